@@ -1,0 +1,1 @@
+"""What is and what to do: lengths, job file, claddings, course lines, edges, rakes, pieces, material."""
