@@ -1,0 +1,73 @@
+"""The one table of pens: layer, line width, colour and dash of every kind of mark.
+
+Layers follow the US National CAD Standard (discipline, major group, minor group of four letters); minor
+groups of our own stand where the standard has none. Line widths are of the ISO 128 series.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Pen:
+    """A kind of mark.
+
+    Attributes:
+        name: what it draws.
+        layer: CAD layer.
+        width: line width [mm].
+        colour: red, green, blue, 0 to 255.
+        aci: DXF colour index of the layer, 7 = black or white.
+        dash: dash and gap lengths [mm of paper]; empty for a continuous line.
+        note: what is on the layer, for the table in the documentation.
+    """
+
+    name: str
+    layer: str
+    width: float
+    colour: tuple[int, int, int] = (0, 0, 0)
+    aci: int = 7
+    dash: tuple[float, ...] = ()
+    note: str = ""
+
+
+BLACK = (0, 0, 0)
+INK = (32, 32, 32)
+GREY = (120, 120, 120)
+PALE = (205, 205, 205)
+GROUND = (236, 236, 232)
+WHITE = (255, 255, 255)
+ACT = (0, 84, 147)  # what the crew acts on: starter, flush; 40 % grey in a photocopy
+LOOK = (176, 48, 16)  # what they must look at: sliver
+
+OUTLINE = Pen("outline", "A-ELEV-OTLN", 0.7, note="wall outline")
+OPENING = Pen("opening", "A-GLAZ", 0.5, note="windows and vents: the hole")
+DOOR = Pen("door", "A-DOOR", 0.5, note="doors and garage doors: the hole")
+TRIM = Pen("trim", "A-ELEV-TRIM", 0.25, note="trim round openings, band boards, corner posts")
+FIXTURE = Pen("fixture", "A-ELEV-FIXT", 0.25, note="spigots, lights, meters, vents on the wall")
+STARTER = Pen("starter", "A-ELEV-STRT", 0.5, ACT, 5, (6.0, 1.2, 1.2, 1.2), note="starter line and chalk line")
+DATUM = Pen("datum", "A-ELEV-DATM", 0.25, INK, 7, (8.0, 1.5, 1.5, 1.5), note="datum")
+BAND = Pen("band", "A-ELEV-BAND", 0.35, note="butt lines where the exposure changes")
+BUTT = Pen("butt", "A-ELEV-CRSE", 0.25, INK, 7, note="butt lines")
+SHADOW = Pen("shadow", "A-ELEV-SHDW", 0.18, PALE, 9, note="shadow under a butt line")
+FACE = Pen("face", "A-ELEV-FACE", 0.18, PALE, 9, note="lines between the faces of one panel")
+SEAM = Pen("seam", "A-ELEV-SEAM", 0.25, note="seams")
+PIECE = Pen("piece", "A-ELEV-PIEC", 0.18, GREY, 8, note="outline of every piece (off)")
+GRADE = Pen("grade", "A-ELEV-GRND", 0.5, note="ground line")
+LADDER = Pen("ladder", "A-ANNO-LADR", 0.18, note="height ladder")
+LADDER_HEAVY = Pen("ladder heavy", "A-ANNO-LADR", 0.5, note="every fifth step of the height ladder")
+DIMENSION = Pen("dimension", "A-ANNO-DIMS", 0.18, note="dimensions")
+TEXT = Pen("text", "A-ANNO-TEXT", 0.25, note="lettering")
+NOTE = Pen("note", "A-ANNO-NOTE", 0.25, note="edge column, rake layouts, cautions")
+LEADER = Pen("leader", "A-ANNO-LEDR", 0.25, GREY, 8, note="leaders")
+FLUSH = Pen("flush", "A-ANNO-SIGN", 0.5, ACT, 5, note="signs at edges: flush")
+NOTCH = Pen("notch", "A-ANNO-SIGN", 0.35, note="signs at edges: notch")
+SLIVER = Pen("sliver", "A-ANNO-SIGN", 0.5, LOOK, 1, note="signs at edges: sliver")
+TITLE = Pen("title", "A-ANNO-TTLB", 0.5, note="foot strip, sheet border")
+TITLE_THIN = Pen("title thin", "A-ANNO-TTLB", 0.18, note="thin rules of the foot strip")
+SCALE = Pen("scale", "A-ANNO-SCAL", 0.25, note="graphic scale, check bar")
+PAPER = Pen("paper", "A-ANNO-PATT", 0.18, WHITE, 255, note="knocked-out ground")
+GLASS = Pen("glass", "A-GLAZ-PATT", 0.18, GROUND, 254, note="fill of openings")
+
+PENS: dict[str, Pen] = {pen.name: pen for pen in list(globals().values()) if isinstance(pen, Pen)}
