@@ -41,6 +41,7 @@ class Score:
         jump: sum of changes of exposure between bands beyond what goes unseen.
         bands: number of bands.
         off_nominal: sum over the courses of the distance from the nominal exposure.
+        flush_miss: sum of the distances of flush edges from their butt lines.
         thin_eave: by how much last courses fall short of what is wanted under an eave.
         furring: sum of the furring behind cut edges.
         flush: number of flush edges.
@@ -54,6 +55,7 @@ class Score:
     jump: float
     bands: int
     off_nominal: float
+    flush_miss: float
     thin_eave: float
     furring: float
     flush: int

@@ -1,0 +1,64 @@
+"""What can go wrong on a face, in words: clearances, roofs, heights, dust and heat of its material."""
+
+from __future__ import annotations
+
+from layout.job import Job
+from layout.lengths import show_length
+from layout.plan import CourseSet, ElevationPlan
+from layout.rules import rules
+from layout.wall import grade_at, highest, hung_over, lowest, sides
+
+#: What holds on every job, in the project's own words.
+GENERAL = (
+    "Ladders and scaffolds: tie off, keep off overhead lines, mind who works below.",
+    "Saw and nailer: eyes and ears protected.",
+    "Old walls: have lead paint and asbestos looked for before anything is pulled off.",
+    "Flashing and the weather barrier go on before the siding.",
+    "This plan lays out courses. It is no structural, wind or code check: local code, the maker's "
+    "instructions and licensed practice govern.",
+)
+_MATERIAL = {
+    "fiber cement": "Fiber cement: cutting raises silica dust; cut wet or with suction, wear a respirator.",
+    "vinyl": "Vinyl: heat warps it, keep grills and flues away; nail loose so that it can move.",
+}
+
+
+def cautions(job: Job, face: ElevationPlan, course_sets: dict[str, CourseSet]) -> tuple[str, ...]:
+    """Cautions for one face, the particular ones first; the general ones are in ``GENERAL``.
+
+    Args:
+        job: for its units.
+        face: the planned face; its own cautions are not looked at.
+        course_sets: by name.
+    """
+    elevation = face.elevation
+    found = []
+    first = course_sets[face.zones[0].course_set]
+    cladding, starter = first.cladding, first.lines.starter
+
+    def show(length: float) -> str:
+        return show_length(length, job.units, job.round)
+
+    gaps = [
+        (starter - grade, x)
+        for side in sides(elevation.outline)
+        if side.base and hung_over(side, starter, cladding, job.inch)
+        for x in (side.left[0], side.right[0])
+        if (grade := grade_at(elevation, x)) is not None
+    ]
+    if gaps and min(gaps)[0] < cladding.ground_clearance - 1e-9:
+        gap, x = min(gaps)
+        wanted = show(cladding.ground_clearance)
+        found.append(
+            f"Ground: only {show(gap)} below the siding at {show(x)} from the left; {wanted} is wanted."
+        )
+    for side in sides(elevation.outline):
+        if side.base and not side.level and not hung_over(side, starter, cladding, job.inch):
+            clear = show(cladding.roof_clearance)
+            found.append(f"Lower roof: hold the siding {clear} off it, over the step flashing.")
+    height = highest(elevation) - min(lowest(elevation), *(elevation.grade or (lowest(elevation),)))
+    if height > rules().limits["fall_height"] * job.inch:
+        found.append(f"Height: work up to {show(height)} above the ground; fall protection.")
+    materials = {course_sets[zone.course_set].cladding.material for zone in face.zones}
+    found += [text for material, text in _MATERIAL.items() if material in materials]
+    return tuple(dict.fromkeys(found))

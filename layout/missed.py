@@ -1,0 +1,113 @@
+"""Limits and musts that could not be met: which, by how much, and what stands against them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import ceil, floor
+
+from layout.edges import edge
+from layout.job import Job
+from layout.lengths import show_length
+from layout.plan import Lines, MissedLimit
+from layout.score import NEAR, Rulebook
+from layout.startline import StarterRange
+from layout.targets import Target
+
+
+def missed_limits(
+    job: Job,
+    book: Rulebook,
+    allowed: StarterRange,
+    targets: Sequence[Target],
+    lines: Lines,
+    outside: float,
+) -> tuple[MissedLimit, ...]:
+    """Everything that the lines had to keep to and do not.
+
+    Args:
+        job: for its units.
+        book: the objective's numbers.
+        allowed: where the starter may lie.
+        targets: the edges of the course set.
+        lines: the answer.
+        outside: how far its starter lies outside its limits [job units].
+    """
+    missed = []
+    if outside > NEAR:
+        low, high = _show(job, allowed.low), _show(job, allowed.high)
+        why = f"it is given as {_show(job, lines.starter)}; the limits are {low} to {high}"
+        missed.append(MissedLimit("the starter line lies outside its limits", outside, why))
+    if allowed.ground is not None and lines.starter < allowed.ground - NEAR:
+        short = allowed.ground - lines.starter
+        clear = _show(job, book.cladding.ground_clearance)
+        why = f"the siding wants {clear} of clearance above the ground: lower the ground or raise the base"
+        missed.append(MissedLimit("the first course hangs too near the ground", short, why))
+    for target in targets:
+        if target.importance != "must":
+            continue
+        found = edge(target, lines, book, "")
+        if found is not None and found.result != "flush":
+            missed.append(
+                MissedLimit(name(target), abs(found.miss), _why(job, book, allowed, targets, target))
+            )
+    return tuple(missed)
+
+
+def name(target: Target) -> str:
+    """A target in words: face, opening and edge."""
+    mark = f" {target.opening.mark}" if target.opening else ""
+    return f"{target.face}{mark} {target.kind} at its height is marked must and is not flush"
+
+
+def _show(job: Job, height: float) -> str:
+    return show_length(height, job.units, job.round)
+
+
+def _why(job: Job, book: Rulebook, allowed: StarterRange, targets: Sequence[Target], target: Target) -> str:
+    cladding = book.cladding
+    if cladding.fixed:
+        exposure = cladding.exposure
+        nearest = target.height - floor((target.height - allowed.low) / exposure) * exposure
+        options = sorted({nearest, nearest - exposure, nearest + exposure}, key=lambda at: _off(at, allowed))[
+            :2
+        ]
+        if _off(options[0], allowed) <= book.tolerance + NEAR:
+            return f"the starter that meets it ({_show(job, options[0])}) misses what counts as much or more"
+        shown = " or ".join(_show(job, at) for at in sorted(options))
+        return f"the starter would have to lie at {shown}; allowed is {_show(job, allowed.low)} to " + _show(
+            job, allowed.high
+        )
+    reasons = [
+        reason
+        for other in targets
+        if other.importance == "must"
+        for reason in [_span(job, book, target.height, other.height, name(other))]
+        if reason
+    ]
+    starter = _span(job, book, target.height, allowed.low, "the starter line", allowed.high - allowed.low)
+    return "; ".join(([starter] if starter else []) + reasons) or (
+        "no set of equal courses meets it together with the other edges marked must"
+    )
+
+
+def _off(at: float, allowed: StarterRange) -> float:
+    return max(0.0, allowed.low - at, at - allowed.high)
+
+
+def _span(job: Job, book: Rulebook, height: float, other: float, what: str, slack: float = 0.0) -> str:
+    """Why no number of equal courses fits between two heights; empty when one does."""
+    cladding = book.cladding
+    span = abs(height - other)
+    if span <= book.tolerance:
+        return ""
+    most, fewest = (
+        floor(span / cladding.exposure_min + NEAR),
+        ceil((span - slack) / cladding.exposure_max - NEAR),
+    )
+    if max(1, fewest) <= most:
+        return ""
+    low, high = _show(job, cladding.exposure_min), _show(job, cladding.exposure_max)
+    tries = [f"{count} at {_show(job, span / count)}" for count in (most, most + 1) if count > 0]
+    return (
+        f"{_show(job, span)} from {what} takes courses of {' or '.join(tries)}; allowed are {low} to {high}"
+    )
