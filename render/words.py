@@ -1,0 +1,315 @@
+"""The crew's words for what the plan holds: edges, rakes, bands, starter lines, limits that were missed.
+
+Terminal tables, sheets and drawings all say it this way. Heights are shown as rounded absolute heights, and a
+cut is the difference of two shown heights: what the ladder says, what the edge column says and what a
+calculator says agree to the last mark of the tape.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from math import floor
+
+from layout.job import Job, Opening
+from layout.lengths import show_length
+from layout.plan import Band, CourseSet, Edge, EdgeKind, ElevationPlan, Lines, MissedLimit, Plan, Rake, Score
+
+#: Edges whose siding lies below them: what is left of a cut course is its lower part.
+BELOW: frozenset[EdgeKind] = frozenset({"sill", "eave", "eave left", "eave right", "band"})
+
+_SUBJECTS: dict[EdgeKind, str] = {
+    "head": "head",
+    "sill": "sill",
+    "eave": "Eave",
+    "eave left": "Eave, left end",
+    "eave right": "Eave, right end",
+    "step": "Base step",
+    "band": "Band board",
+}
+_RANKS = {"sliver": 0, "notch": 1, "flush": 2}
+_IMPORTANCE = {"must": 0, "want": 1, "ignore": 2}
+
+
+def on_tape(job: Job, length: float) -> float:
+    """A length on the nearest mark of the job's tape [job units]; halfway goes up."""
+    return floor(length / job.round + 0.5) * job.round
+
+
+def show(job: Job, length: float) -> str:
+    """A length or a height as the tape reads it."""
+    return show_length(length, job.units, job.round)
+
+
+def level_words(job: Job, height: float) -> str:
+    """A height told from the datum: ``2-3/8" below``, ``3/8" above``, ``on the datum``."""
+    shown = on_tape(job, height)
+    if shown == 0:
+        return "on the datum"
+    return f"{show(job, abs(shown))} {'below' if shown < 0 else 'above'}"
+
+
+def starter_words(course_set: CourseSet, job: Job) -> str:
+    """Starter and chalk line: ``starter 2-3/8" below the datum; chalk line 3/8" below``."""
+    starter = level_words(job, course_set.lines.starter)
+    if not starter.startswith("on"):
+        starter += " the datum"
+    if course_set.cladding.starter_drop == 0:
+        return f"starter {starter}"
+    return f"starter {starter}; chalk line {level_words(job, course_set.chalk_line)}"
+
+
+def course_name(course_set: CourseSet, course: int) -> str:
+    """A course's number on the sheets: ``12``, or ``B12`` above a change of cladding."""
+    return f"{course_set.prefix}{course}"
+
+
+def band_words(job: Job, lines: Lines, band: Band) -> str:
+    """One band: ``14 courses at 8"``, or ``6 courses in 5' 1", about 10-3/16" each`` off the tape's marks."""
+    count = f"{band.courses} course{'' if band.courses == 1 else 's'}"
+    each = show(job, band.exposure)
+    if abs(band.exposure - on_tape(job, band.exposure)) <= 1e-6 * job.round:
+        return f"{count} at {each}"
+    foot = lines.butt_lines[band.first_course - 1]
+    head = lines.butt_lines[band.first_course - 1 + band.courses]
+    return f"{count} in {show(job, on_tape(job, head) - on_tape(job, foot))}, about {each} each"
+
+
+def bands_words(job: Job, lines: Lines) -> str:
+    """Every band from the bottom up."""
+    return "; ".join(band_words(job, lines, band) for band in lines.bands)
+
+
+def edge_subject(edge: Edge) -> str:
+    """What the edge is: ``B head``, ``Eave, left end``, ``Band board``."""
+    subject = _SUBJECTS[edge.edge]
+    return subject if edge.opening is None else f"{edge.opening} {subject}"
+
+
+def edge_words(edge: Edge, plan: Plan) -> str:
+    """One edge in one line: ``B head: flush, course 11``; ``B sill: cut course 5 …``."""
+    return f"{edge_subject(edge)}: {edge_action(edge, plan)}"
+
+
+def edge_cut(edge: Edge, plan: Plan) -> tuple[float, float]:
+    """How far up its course an edge is cut, and the rest of the exposure above it [job units].
+
+    Both are differences of heights as the tape shows them.
+    """
+    butts = plan.course_sets[edge.course_set].lines.butt_lines
+    edge_height = on_tape(plan.job, edge.height)
+    foot = on_tape(plan.job, butts[edge.course - 1])
+    head = on_tape(plan.job, butts[edge.course])
+    return edge_height - foot, head - edge_height
+
+
+def edge_action(edge: Edge, plan: Plan) -> str:
+    """What the crew does at an edge, without its name.
+
+    Args:
+        edge: an edge of the plan.
+        plan: where it comes from: its course set and tape.
+
+    Returns:
+        ``flush, course 11``; ``cut course 12 2-1/4" up from the bottom, 5-3/4" left``;
+        ``cut course 5 2-1/4" up from the bottom, 5-3/4" off the top, pack 1/8"``;
+        ``rip course 14 to 5-3/4", pack 1/8"``. A sliver says so first.
+    """
+    job, course_set = plan.job, plan.course_sets[edge.course_set]
+    course = f"course {course_name(course_set, edge.course)}"
+    if edge.result == "flush":
+        off = on_tape(job, edge.miss)
+        near = f", line {show(job, abs(off))} {'above' if off > 0 else 'below'} it" if off else ""
+        ends = f"{course} ends here" if edge.edge in BELOW else course
+        return f"flush, {ends}{near}"
+    cut, rest = edge_cut(edge, plan)
+    up = show(job, cut)
+    if edge.edge in ("eave", "eave left", "eave right", "band"):
+        action = f"rip {course} to {up}"
+    elif edge.edge == "step":
+        action = f"rip {course}, {up} off the bottom, {show(job, rest)} left"
+    elif edge.edge == "sill":
+        action = f"cut {course} {up} up from the bottom{_where(edge, plan)}, {show(job, rest)} off the top"
+    else:
+        action = f"cut {course} {up} up from the bottom{_where(edge, plan)}, {show(job, rest)} left"
+    if edge.result == "sliver":
+        action = f"sliver {show(job, cut if edge.edge in BELOW else rest)}: {action}"
+    pack = on_tape(job, edge.furring)
+    return action + (f", pack {show(job, pack)}" if pack > 0 else "")
+
+
+def _where(edge: Edge, plan: Plan) -> str:
+    """Where a curved or sloping opening is measured, and how wide it is where the course meets it."""
+    if edge.chord is None:
+        return ""
+    opening = find_opening(edge, plan)
+    point = "peak" if opening is not None and opening.shape == "triangle" else "middle"
+    wide = show(plan.job, edge.chord[1] - edge.chord[0])
+    return f" at the {point}, {wide} wide at the {'butt' if edge.edge == 'head' else 'top'}"
+
+
+def find_opening(edge: Edge, plan: Plan) -> Opening | None:
+    """The opening an edge belongs to; None for eaves, steps and band boards."""
+    if edge.opening is None:
+        return None
+    for face in plan.elevations:
+        if edge in face.edges:
+            return next((hole for hole in face.elevation.openings if hole.mark == edge.opening), None)
+    return None
+
+
+def joined_words(edges: Sequence[Edge], plan: Plan) -> str:
+    """Edges that get the same words, in one line: ``A, B, D head: flush, course 11``."""
+    first = edges[0]
+    if first.opening is None:
+        return edge_words(first, plan)
+    marks = ", ".join(dict.fromkeys(edge.opening or "" for edge in edges))
+    return f"{marks} {_SUBJECTS[first.edge]}: {edge_action(first, plan)}"
+
+
+def layout_words(job: Job, exposure: float, run: float) -> str:
+    """The layout over an exposure: ``8" up, 16" over``. A square reads inches, so no feet here."""
+    return f"{_square(job, exposure)} up, {_square(job, run)} over"
+
+
+def _square(job: Job, length: float) -> str:
+    if job.units == "mm":
+        return show(job, length)
+    shown = on_tape(job, length)
+    whole = floor(shown + 1e-9)
+    rest = shown - whole
+    if rest < job.round / 2:
+        return f'{whole}"'
+    return f"{whole}-{show(job, rest)}" if whole else show(job, rest)
+
+
+def saw_words(rake: Rake) -> str:
+    """The saw's setting: ``from square 26.6°``, or that the saw cannot be set to it."""
+    setting = f"from square {rake.from_square:.1f}°"
+    return f"{setting}: past the saw's scale, use the layout" if rake.past_saw else setting
+
+
+def rake_words(rake: Rake, job: Job) -> str:
+    """A rake's cut: ``8" up, 16" over; from square 63.4°: past the saw's scale, use the layout``."""
+    layouts = " or ".join(layout_words(job, exposure, run) for exposure, run in rake.layouts)
+    return f"{layouts}; {saw_words(rake)}"
+
+
+def pitch_words(rake: Rake) -> str:
+    """A slope as any set of drawings shows it: ``6 in 12``."""
+    return f"{rake.pitch:.2f}".rstrip("0").rstrip(".") + " in 12"
+
+
+def missed_words(missed: MissedLimit, job: Job) -> str:
+    """A limit that could not be met, by how much, and what stands against it."""
+    return f"{missed.what}: by {show(job, missed.amount)}; {missed.why}"
+
+
+def score_terms(score: Score, job: Job) -> tuple[tuple[str, str], ...]:
+    """Every term of the objective in its strict order, named and shown."""
+    return (
+        ("starter outside its limits", show(job, score.limits)),
+        ("musts missed", str(score.missed_must)),
+        ("slivers", str(score.slivers)),
+        ("weight of the flush edges", f"{score.flush_weight:g}"),
+        ("jumps between bands", show(job, score.jump)),
+        ("bands", str(score.bands)),
+        ("off the nominal exposure", show(job, score.off_nominal)),
+        ("flush edges off their lines", show(job, score.flush_miss)),
+        ("thin last courses", show(job, score.thin_eave)),
+        ("furring", show(job, score.furring)),
+        ("flush", str(score.flush)),
+        ("notches", str(score.notches)),
+    )
+
+
+def score_words(score: Score) -> str:
+    """Edges of a course set in one line: ``7 flush, 3 notches, 1 sliver``."""
+    words = [f"{score.flush} flush", f"{score.notches} notch{'' if score.notches == 1 else 'es'}"]
+    words.append(f"{score.slivers} sliver{'' if score.slivers == 1 else 's'}")
+    return ", ".join(words)
+
+
+def worst_first(face: ElevationPlan, plan: Plan) -> tuple[Edge, ...]:
+    """Edges of a face that are not flush and were wanted, the worst first.
+
+    Missed musts, then slivers, then notches; within each the thinner strip first.
+    """
+    given = [edge for edge in face.edges if edge.result != "flush" and edge.importance != "ignore"]
+    return tuple(
+        sorted(
+            given,
+            key=lambda edge: (
+                _IMPORTANCE[edge.importance],
+                _RANKS[edge.result],
+                on_tape(plan.job, edge.strip),
+                edge.height,
+            ),
+        )
+    )
+
+
+def given_up(face: ElevationPlan, plan: Plan) -> Iterator[tuple[tuple[Edge, ...], str]]:
+    """What was given up on a face, worst first: edges that share a fate, and why it was theirs."""
+    groups: dict[tuple[object, ...], list[Edge]] = {}
+    for edge in worst_first(face, plan):
+        key = (
+            edge.importance,
+            edge.result,
+            edge.edge,
+            round(edge.height, 6),
+            edge.course_set,
+            edge.opening is None,
+        )
+        groups.setdefault(key, []).append(edge)
+    for edges in groups.values():
+        yield tuple(edges), why_not_flush(edges[0], plan)
+
+
+def why_not_flush(edge: Edge, plan: Plan) -> str:
+    """Why the course lines miss an edge, as far as the plan can tell.
+
+    Either another answer meets it and pays elsewhere, or no whole number of courses fits between it and an
+    edge that is met.
+    """
+    job, course_set = plan.job, plan.course_sets[edge.course_set]
+    for other in course_set.alternatives:
+        if min(abs(line - edge.height) for line in other.butt_lines) <= job.limits.tolerance + 1e-9:
+            first = level_words(job, other.starter)
+            return f"a starter {first} meets it, with {score_words(other.score)}"
+    met = [
+        (found, face)
+        for face in plan.elevations
+        for found in face.edges
+        if found.course_set == edge.course_set and found.result == "flush" and found.importance != "ignore"
+    ]
+    met.sort(
+        key=lambda pair: (
+            _IMPORTANCE[pair[0].importance],
+            -_weight(pair[0]),
+            abs(pair[0].height - edge.height),
+        )
+    )
+    for found, face in met:
+        if not _fits(abs(found.height - edge.height), course_set, job.limits.tolerance):
+            subject = edge_subject(found)
+            where = subject if face.elevation.openings and found.opening else subject.lower()
+            span = show(job, abs(on_tape(job, found.height) - on_tape(job, edge.height)))
+            return f"no whole courses in the {span} to {face.elevation.name} {where}"
+    low, high = course_set.limits
+    if course_set.cladding.fixed and not met:
+        return f"no starter from {show(job, low)} to {show(job, high)} meets it"
+    return "meeting it would cost more elsewhere"
+
+
+def _weight(edge: Edge) -> int:
+    return {"head": 2, "sill": 1}.get(edge.edge, 0)
+
+
+def _fits(span: float, course_set: CourseSet, tolerance: float) -> bool:
+    """Whether a whole number of allowed courses fills a span within the tolerance at both ends."""
+    cladding = course_set.cladding
+    if span <= tolerance:
+        return True
+    slack = 2 * tolerance + 1e-9
+    fewest = max(1, -floor(-(span - slack) / cladding.exposure_max))
+    return fewest * cladding.exposure_min <= span + slack
