@@ -22,6 +22,7 @@ from layout.score import (
     TERMS,
     THIN_EAVE,
     WEIGHT_QUANTUM,
+    WIDE_JUMP,
     Rulebook,
 )
 from layout.targets import BELOW, EAVES, RIPPED, Target
@@ -126,7 +127,7 @@ def score(
         The score, and the same as whole numbers in the order of ``layout.score.TERMS``.
     """
     starter, bands, butts = lines
-    blank = Score(0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0)
+    blank = Score(0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0)
     draft = Lines(starter, tuple(bands), tuple(butts), blank)
     terms = [0] * len(TERMS)
     terms[LIMITS] = limits
@@ -149,6 +150,7 @@ def score(
     terms[MISSED_MUST], terms[SLIVERS] = missed, slivers
     for before, after in pairwise(bands):
         change = abs(after.exposure - before.exposure)
+        terms[WIDE_JUMP] += book.quanta(max(0.0, change - book.jump_max))
         terms[JUMP] += book.quanta(max(0.0, change - book.jump_unseen))
     terms[BANDS] = len(bands)
     for band in bands:
@@ -157,6 +159,7 @@ def score(
         Score(
             limits=book.length(terms[LIMITS]),
             missed_must=missed,
+            wide_jump=book.length(terms[WIDE_JUMP]),
             slivers=slivers,
             flush_weight=-terms[FLUSH_WEIGHT] / WEIGHT_QUANTUM,
             jump=book.length(terms[JUMP]),

@@ -263,11 +263,13 @@ class Limits:
         starter: where the first butt line may lie (lowest, highest); None: from base and grade.
         tolerance: a butt line this near an edge is flush.
         strip_min: a strip thinner than this is a sliver.
+        jump: greatest change of exposure between neighbouring courses of laps.
     """
 
     starter: tuple[float, float] | None
     tolerance: float
     strip_min: float
+    jump: float
 
 
 @dataclass(frozen=True)

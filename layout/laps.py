@@ -7,9 +7,8 @@ neighbours. So the best way to arrive at every band can be built from the bottom
 from it from the top down; the two together give the best answer that uses any given band, which is how the
 alternatives are found.
 
-Bands are compared by the objective's strict order. Its first terms (missed musts, slivers, flush weight) do
-not depend on the neighbour, so of all bands that arrive at a tie only those that are best in these terms can
-be continued: what is left to compare is the jump, and a rank of the rest.
+Bands are compared in the strict order of the objective. Most terms do not depend on the neighbour: what lies
+before, between and after the jumps is ranked once for a tie, and a link is chosen by jumps and ranks alone.
 """
 
 from __future__ import annotations
@@ -26,12 +25,12 @@ from layout.plan import Band
 from layout.rules import rules
 from layout.score import (
     BANDS,
-    FLUSH_WEIGHT,
     JUMP,
     NEAR,
     OFF_NOMINAL,
     QUANTUM,
     TERMS,
+    WIDE_JUMP,
     Columns,
     Rulebook,
     edge_terms,
@@ -44,12 +43,18 @@ if TYPE_CHECKING:
 
     from layout.score import Floats, Ints
 
-#: Rows of the objective that a neighbour cannot change and that come before those it can.
-FIRST = slice(0, FLUSH_WEIGHT + 1)
+#: Rows of the objective before any that a neighbour changes.
+FIRST = slice(0, WIDE_JUMP)
+#: Rows between the wide jumps and the jumps.
+MIDDLE = slice(WIDE_JUMP + 1, JUMP)
 #: Rows after the jump and the number of bands.
 REST = slice(BANDS + 1, len(TERMS))
 #: Room for the number of bands beside the jump in one whole number.
 ROOM = 1 << 20
+#: Rows that a link between two bands adds to, in the order of ``_links``.
+LINKED = (WIDE_JUMP, JUMP, BANDS)
+#: Greater than any rank or key.
+_LAST = np.iinfo(np.int64).max
 #: End of a band that runs past the highest point.
 OPEN = -1
 
@@ -105,9 +110,8 @@ def lap_lines(book: Rulebook, cols: Columns, starters: Sequence[float], top: flo
     points = ties(cols, starters[0], top)
     bands = _all_bands(book, cols, points, marks, top)
     programme = _Programme(book, cols, points, bands, top)
-    through = programme.through()
-    for index in order(through)[: int(programme.reachable.sum())]:
-        yield _answer(programme.path(int(index)), bands, points, starters, top, book)
+    for path in programme.paths():
+        yield _answer(path, bands, points, starters, top, book)
 
 
 def _all_bands(book: Rulebook, cols: Columns, points: Floats, marks: Floats, top: float) -> _Bands:
@@ -162,34 +166,42 @@ class _Programme:
         self.finish = np.zeros_like(bands.terms)
         self.after = np.full(len(bands.start), -1)
         self._carry_on(cols, points, top)
+        self.stop = self.finish.copy()
         for tie in range(count - 1, -1, -1):
             self._step_down(tie)
 
-    def _links(self, here: NDArray[np.int64], there: NDArray[np.int64]) -> tuple[Ints, Ints]:
-        """Jump and new band between every band ``here`` and every band ``there``: two int64 (h, t)."""
-        exposure, near = self.bands.exposure, NEAR * self.book.inch
+    def _links(self, here: NDArray[np.int64], there: NDArray[np.int64]) -> Ints:
+        """What a link between every band ``here`` and every band ``there`` adds: int64 (3, h, t).
+
+        Rows: wide jump, jump, new band.
+        """
+        exposure, scale = self.bands.exposure, QUANTUM / self.book.inch
         change = np.abs(exposure[here][:, None] - exposure[there][None, :])
-        jump = np.rint(np.maximum(0.0, change - self.book.jump_unseen) * (QUANTUM / self.book.inch))
-        return jump.astype(np.int64), (change > near).astype(np.int64)
+        wide = np.rint(np.maximum(0.0, change - self.book.jump_max) * scale)
+        jump = np.rint(np.maximum(0.0, change - self.book.jump_unseen) * scale)
+        return np.stack([wide, jump, change > NEAR * self.book.inch]).astype(np.int64)
 
     def _best_links(
         self, choice: Ints, here: NDArray[np.int64], there: NDArray[np.int64]
-    ) -> tuple[NDArray[np.intp], Ints, Ints]:
+    ) -> tuple[NDArray[np.intp], Ints]:
         """For every band ``there`` the best band ``here``, by the terms in ``choice`` (terms, h).
 
         Returns:
-            Index into ``here`` (t,), the jump (t,) and the new bands (t,) of that link.
+            Index into ``here`` (t,), and what that link adds: int64 (3, t) as in ``_links``.
         """
-        rank = np.empty(len(here), dtype=np.int64)
-        rest = choice[REST]
-        ranked = np.lexsort(rest[::-1])
-        new = np.any(rest[:, ranked[1:]] != rest[:, ranked[:-1]], axis=0)
-        rank[ranked] = np.concatenate([[0], np.cumsum(new)])
-        jump, fresh = self._links(here, there)
-        key = (choice[JUMP][:, None] + jump) * ROOM + choice[BANDS][:, None] + fresh
-        best = np.where(key == key.min(axis=0), rank[:, None], np.iinfo(np.int64).max).argmin(axis=0)
-        row = np.arange(len(there))
-        return best, jump[best, row], fresh[best, row]
+        links = self._links(here, there)
+        middle, rest = _ranks(choice[MIDDLE])[:, None], _ranks(choice[REST])[:, None]
+        key = choice[WIDE_JUMP][:, None] + links[0]
+        left = key == key.min(axis=0)
+        for row in (
+            middle,
+            (choice[JUMP][:, None] + links[1]) * ROOM + choice[BANDS][:, None] + links[2],
+            rest,
+        ):
+            key = np.where(left, row, _LAST)
+            left = key == key.min(axis=0)
+        best = left.argmax(axis=0)
+        return best, links[:, best, np.arange(len(there))]
 
     def _step_up(self, tie: int) -> None:
         arriving, leaving = self.arriving[tie], self.leaving[tie]
@@ -197,10 +209,9 @@ class _Programme:
         if not len(arriving) or not len(leaving):
             return
         here = arriving[_leaders(self.arrive[FIRST][:, arriving])]
-        best, jump, fresh = self._best_links(self.arrive[:, here], here, leaving)
+        best, link = self._best_links(self.arrive[:, here], here, leaving)
         self.arrive[:, leaving] += self.arrive[:, here[best]]
-        self.arrive[JUMP, leaving] += jump
-        self.arrive[BANDS, leaving] += fresh
+        self.arrive[np.ix_(LINKED, leaving)] += link
         self.before[leaving] = here[best]
         self.reachable[leaving] = True
 
@@ -227,26 +238,32 @@ class _Programme:
         ahead = self.bands.terms[:, leaving] + self.finish[:, leaving]
         kept = _leaders(ahead[FIRST])
         there = leaving[kept]
-        best, jump, fresh = self._best_links(ahead[:, kept], there, arriving)
+        best, link = self._best_links(ahead[:, kept], there, arriving)
         onward = ahead[:, kept][:, best]
-        onward[JUMP] += jump
-        onward[BANDS] += fresh
+        onward[list(LINKED)] += link
         better = _less(onward, self.finish[:, arriving])
         self.finish[:, arriving[better]] = onward[:, better]
         self.after[arriving[better]] = there[best][better]
 
-    def through(self) -> Ints:
-        """The objective of the best answer through every band, int64 (terms, b); unreachable ones last."""
-        total = self.arrive + self.finish
-        total[0, ~self.reachable] = np.iinfo(np.int64).max
-        return total
+    def paths(self) -> Iterator[list[int]]:
+        """The best answers through every band, and those in which it is the last one, best first.
 
-    def path(self, band: int) -> list[int]:
-        """Bands of the best answer through one band, from the bottom up."""
+        Yields:
+            Bands from the bottom up.
+        """
+        bands = np.nonzero(self.reachable)[0]
+        last = bands[self.bands.end[bands] != OPEN]
+        through = self.arrive[:, bands] + self.finish[:, bands]
+        stopping = self.arrive[:, last] + self.stop[:, last]
+        both = np.concatenate([bands, last])
+        for index in order(np.concatenate([through, stopping], axis=1)):
+            yield self._path(int(both[index]), onward=bool(index < len(bands)))
+
+    def _path(self, band: int, onward: bool) -> list[int]:
         path = [band]
         while self.before[path[0]] >= 0:
             path.insert(0, int(self.before[path[0]]))
-        while self.after[path[-1]] >= 0:
+        while onward and self.after[path[-1]] >= 0:
             path.append(int(self.after[path[-1]]))
         return path
 
@@ -254,6 +271,15 @@ class _Programme:
 def _off_nominal(book: Rulebook, exposure: Floats) -> Ints:
     """Distance of each exposure from the nominal one, in whole quanta for one course."""
     return np.rint(np.abs(exposure - book.cladding.exposure) * (QUANTUM / book.inch)).astype(np.int64)
+
+
+def _ranks(rows: Ints) -> Ints:
+    """Rank of every column in strict order of the rows; equal columns have one rank."""
+    ranked = np.lexsort(rows[::-1])
+    new = np.any(rows[:, ranked[1:]] != rows[:, ranked[:-1]], axis=0)
+    ranks = np.empty(rows.shape[1], dtype=np.int64)
+    ranks[ranked] = np.concatenate([[0], np.cumsum(new)])
+    return ranks
 
 
 def _leaders(rows: Ints) -> NDArray[np.intp]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 from math import ceil, floor
 
 from layout.edges import edge
@@ -42,6 +43,14 @@ def missed_limits(
         clear = _show(job, book.cladding.ground_clearance)
         why = f"the siding wants {clear} of clearance above the ground: lower the ground or raise the base"
         missed.append(MissedLimit("the first course hangs too near the ground", short, why))
+    for before, after in pairwise(lines.bands):
+        change = abs(after.exposure - before.exposure)
+        if change > job.limits.jump + NEAR:
+            why = (
+                f"from course {after.first_course - 1} to course {after.first_course} it changes by "
+                f"{_show(job, change)}; {_show(job, job.limits.jump)} is allowed, but a must comes first"
+            )
+            missed.append(MissedLimit("the exposure changes too much", change - job.limits.jump, why))
     for target in targets:
         if target.importance != "must":
             continue

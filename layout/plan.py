@@ -36,6 +36,7 @@ class Score:
     Attributes:
         limits: by how much the starter lies outside its limits.
         missed_must: edges marked ``must`` that are not flush.
+        wide_jump: sum of changes of exposure between bands beyond the greatest that is allowed.
         slivers: strips thinner than ``strip_min``.
         flush_weight: sum of the weights of the flush edges (head, sill, then the rest; times the face).
         jump: sum of changes of exposure between bands beyond what goes unseen.
@@ -50,6 +51,7 @@ class Score:
 
     limits: float
     missed_must: int
+    wide_jump: float
     slivers: int
     flush_weight: float
     jump: float

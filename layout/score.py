@@ -27,6 +27,7 @@ if TYPE_CHECKING:
 TERMS = (
     "limits",  # starter outside its limits
     "missed_must",  # edges marked must that are not flush
+    "wide_jump",  # change of exposure between bands beyond the greatest that is allowed
     "slivers",  # strips thinner than strip_min
     "flush_weight",  # weight of the flush edges, negative
     "jump",  # change of exposure between bands beyond what goes unseen
@@ -36,9 +37,19 @@ TERMS = (
     "thin_eave",  # what last courses lack of a good height under an eave
     "furring",  # packing behind cut edges
 )
-LIMITS, MISSED_MUST, SLIVERS, FLUSH_WEIGHT, JUMP, BANDS, OFF_NOMINAL, FLUSH_MISS, THIN_EAVE, FURRING = range(
-    len(TERMS)
-)
+(
+    LIMITS,
+    MISSED_MUST,
+    WIDE_JUMP,
+    SLIVERS,
+    FLUSH_WEIGHT,
+    JUMP,
+    BANDS,
+    OFF_NOMINAL,
+    FLUSH_MISS,
+    THIN_EAVE,
+    FURRING,
+) = range(len(TERMS))
 #: Ten-thousandths of an inch in one inch: the resolution of every length in the objective.
 QUANTUM = 10_000
 #: Thousandths: the resolution of weights.
@@ -57,6 +68,7 @@ class Rulebook:
         tolerance: flush within this.
         strip_min: thinner is a sliver.
         eave_min: wanted height of a last course under an eave.
+        jump_max: greatest change of exposure between neighbouring courses.
         jump_unseen: change of exposure that goes unseen.
         cover_run: a base this near above the starter is hung over.
     """
@@ -66,6 +78,7 @@ class Rulebook:
     tolerance: float
     strip_min: float
     eave_min: float
+    jump_max: float
     jump_unseen: float
     cover_run: float
 
@@ -87,6 +100,7 @@ def rulebook(job: Job, cladding: Cladding) -> Rulebook:
         tolerance=job.limits.tolerance,
         strip_min=job.limits.strip_min,
         eave_min=limits["eave_min"] * job.inch,
+        jump_max=job.limits.jump,
         jump_unseen=limits["jump_unseen"] * job.inch,
         cover_run=min(limits["cover_run"] * job.inch, cladding.exposure_min),
     )

@@ -33,7 +33,7 @@ def cladding(family: str, low: float, nominal: float, high: float, faces: int = 
 
 
 def book(siding: Cladding) -> Rulebook:
-    return Rulebook(siding, 1.0, 0.125, 1.5, 4.0, 0.125, min(3.0, siding.exposure_min))
+    return Rulebook(siding, 1.0, 0.125, 1.5, 4.0, 0.5, 0.125, min(3.0, siding.exposure_min))
 
 
 @dataclass(frozen=True)
@@ -67,8 +67,8 @@ def random_wall(seed: int, family: str) -> Wall:
 
 
 def objective(wall: Wall, starter: float, stack: list[tuple[int, float, float | None]]) -> tuple[int, ...]:
-    """The objective in words: limits, musts, slivers, flush weight, jump, bands, off nominal, near misses,
-    thin eaves, furring; lengths in ten-thousandths of an inch.
+    """The objective in words: limits, musts, jumps beyond 1/2, slivers, flush weight, jumps, bands, off
+    nominal, near misses, thin eaves, furring; lengths in ten-thousandths of an inch.
 
     ``stack`` holds (courses, exposure, height where the band ends or None) from the bottom up.
     """
@@ -101,13 +101,14 @@ def objective(wall: Wall, starter: float, stack: list[tuple[int, float, float | 
         if target.kind in ("eave", "eave left", "eave right"):
             thin += round(max(0.0, 4 - height_left) * 10000)
     merged = [exposures[0]]
-    jump = 0
+    jump = wide = 0
     for exposure in exposures[1:]:
         if abs(exposure - merged[-1]) > 1e-9:
             jump += round(max(0.0, abs(exposure - merged[-1]) - 0.125) * 10000)
+            wide += round(max(0.0, abs(exposure - merged[-1]) - 0.5) * 10000)
             merged.append(exposure)
     off = sum(round(abs(exposure - wall.siding.exposure) * 10000) for exposure in exposures)
-    return (0, must, sliver, -weight, jump, len(merged), off, miss_sum, thin, furring)
+    return (0, must, wide, sliver, -weight, jump, len(merged), off, miss_sum, thin, furring)
 
 
 def stacks(wall: Wall) -> Iterator[tuple[float, list[tuple[int, float, float | None]]]]:
@@ -178,11 +179,11 @@ def test_panels_equal_brute_force_over_every_mark(seed: int) -> None:
 
 def close(found: tuple[int, ...], best: tuple[int, ...], slack: int = 40) -> bool:
     """Equal up to the last digits that floating sums of courses can move."""
-    exact = found[1:4] == best[1:4] and found[5] == best[5]
+    exact = found[3:5] == best[3:5] and (found[1], found[6]) == (best[1], best[6])
     return exact and all(abs(mine - yours) <= slack for mine, yours in zip(found, best, strict=True))
 
 
-@pytest.mark.parametrize("seed", range(60))
+@pytest.mark.parametrize("seed", range(150))
 def test_the_second_answer_for_laps_is_the_second_best_of_all(seed: int) -> None:
     wall = random_wall(seed, "lap")
     everything: dict[tuple[float, ...], tuple[int, ...]] = {}
