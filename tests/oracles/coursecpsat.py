@@ -10,10 +10,10 @@ from __future__ import annotations
 from dataclasses import replace
 from math import ceil, floor
 
-from coursewalls import Wall, objective
 from ortools.sat.python import cp_model
 
 from layout.targets import Target
+from tests.oracles.coursewalls import Wall, objective
 
 SCALE = 10_000
 

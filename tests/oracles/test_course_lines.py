@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-import sys
 from itertools import pairwise
 from math import ceil
-from pathlib import Path
 
 import pytest
 
-sys.path.insert(0, str(Path(__file__).parent))
-from coursewalls import close, objective, pile, random_wall, solve, stacks
+from tests.oracles.coursewalls import close, objective, pile, random_wall, solve, stacks
 
 
 @pytest.mark.parametrize("seed", range(200))

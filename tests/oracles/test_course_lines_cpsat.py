@@ -2,14 +2,10 @@
 
 from __future__ import annotations
 
-import sys
-from pathlib import Path
-
 import pytest
 
-sys.path.insert(0, str(Path(__file__).parent))
-from coursecpsat import solve_cpsat
-from coursewalls import objective, random_wall, solve
+from tests.oracles.coursecpsat import solve_cpsat
+from tests.oracles.coursewalls import objective, random_wall, solve
 
 
 @pytest.mark.parametrize("seed", range(300, 325))
