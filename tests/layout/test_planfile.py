@@ -1,0 +1,261 @@
+"""The plan file: what other programs read."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import fields, replace
+from math import atan2, degrees, hypot
+
+import numpy as np
+import pytest
+
+from layout.cladding import Cladding
+from layout.job import Elevation, Framing, Job, Limits, Opening, Order, Seams, Zone
+from layout.plan import (
+    Band,
+    CourseSet,
+    Edge,
+    ElevationPlan,
+    Lines,
+    MissedLimit,
+    Plan,
+    Rake,
+    Score,
+    ZonePlan,
+)
+from layout.planfile import Material, plan_dict, plan_json
+
+PANEL = Cladding(
+    name="main",
+    profile="foam-double-4",
+    label="Double 4 in, foam-backed",
+    family="panel",
+    material="vinyl",
+    exposure=8.0,
+    exposure_min=8.0,
+    exposure_max=8.0,
+    faces=2,
+    length=200.0,
+    width=0.0,
+    projection=0.75,
+    projection_top=0.25,
+    starter_drop=2.0,
+    cover=1.0,
+    end_gap=0.25,
+    end_gap_cold=0.375,
+    cold=40.0,
+    end_lap=1.25,
+    foam_recess=0.625,
+    carton=0,
+    carton_squares=0.0,
+    nail_spacing=16.0,
+    nail_length=2.5,
+    ground_clearance=6.0,
+    roof_clearance=0.5,
+    source="",
+)
+WINDOW = Opening("A", "window", "rectangle", left=54, bottom=35.5, width=36.5, height=54)
+GABLE = Elevation("Front", ((0, -1), (384, -1), (384, 107), (192, 203), (0, 107)), openings=(WINDOW,))
+JOB = Job(
+    name="Linden Row, lot 4",
+    units="in",
+    round=1 / 16,
+    datum="laser line",
+    author="",
+    temperature=None,
+    claddings={"main": PANEL},
+    limits=Limits(starter=(-4.0, -1.0), tolerance=0.125, strip_min=1.5, jump=0.5),
+    framing=Framing(16.0, 0.0),
+    seams=Seams(24.0, 24.0),
+    order=Order(),
+    elevations=(GABLE,),
+)
+
+
+def score(**given: float) -> Score:
+    return replace(Score(**{term.name: 0 for term in fields(Score)}), **given)
+
+
+def lines(starter: float, courses: int, **terms: float) -> Lines:
+    """Courses of 8 in from a starter line: butt line k lies 8 (k - 1) above it."""
+    butts = tuple(starter + 8 * k for k in range(courses + 1))
+    return Lines(starter, (Band(1, courses, 8.0),), butts, score(bands=1, **terms))
+
+
+# From a starter line at -2-3/8, course 12 runs from 85-5/8 to 93-5/8: the head at 89-1/2 is cut 3-7/8 up and
+# 4-1/8 are left; the nearest butt line lies 3-7/8 below it. The face is 4 in high, so the cut falls 3-7/8 up
+# it: the siding stands off 3/4 - 1/2 x 3.875 / 4 there, and is packed out by 1/2 x 3.875 / 4 = 0.484375.
+HEAD = Edge(
+    "A",
+    "head",
+    height=89.5,
+    left=54,
+    right=90.5,
+    importance="want",
+    result="notch",
+    course_set="main",
+    course=12,
+    cut=3.875,
+    strip=4.125,
+    rip=False,
+    furring=0.484375,
+    miss=-3.875,
+)
+RAKE = Rake(
+    (0, 107),
+    (192, 203),
+    side="top",
+    hand="left",
+    pitch=6.0,
+    angle=degrees(atan2(96, 192)),
+    from_square=90 - degrees(atan2(96, 192)),
+    past_saw=True,
+    run_per_exposure=16.0,
+    layouts=((8.0, 16.0),),
+    rake_length=hypot(192, 96),
+)
+PLAN = Plan(
+    JOB,
+    {
+        "main": CourseSet(
+            "main",
+            "",
+            PANEL,
+            (-4.0, -1.0),
+            lines(-2.375, 26, flush=1, notches=2, flush_weight=4.0),
+            (lines(-3.0, 26, flush=0, notches=3, limits=-0.0),),
+            (),
+        )
+    },
+    (
+        ElevationPlan(
+            GABLE,
+            (ZonePlan(Zone("main"), "main", -2.375, 203.0),),
+            (HEAD,),
+            (RAKE,),
+            area=57933.0,
+            cautions=("6 in above the ground at least",),
+        ),
+    ),
+)
+
+
+def test_every_settled_key_is_there() -> None:
+    found = plan_dict(PLAN)
+    assert {"format", "version", "job", "units", "course_sets", "elevations"} <= set(found)
+    assert (found["format"], found["version"]) == ("evencourse-plan", 1)
+    assert (found["job"], found["units"]) == ("Linden Row, lot 4", "in")
+    main = found["course_sets"]["main"]
+    assert main["cladding"] == "foam-double-4"
+    assert {"starter", "bands", "score"} <= set(main["alternatives"][0])
+    front = found["elevations"][0]
+    assert {"name", "courses", "area", "edges", "rakes"} <= set(front)
+    settled = "opening edge height result course cut strip furring miss"
+    assert set(settled.split()) <= set(front["edges"][0])
+    settled = "from to pitch angle from_square run_per_exposure rake_length"
+    assert set(settled.split()) <= set(front["rakes"][0])
+
+
+def test_course_lines() -> None:
+    main = plan_dict(PLAN)["course_sets"]["main"]
+    assert main["starter"] == -2.375
+    assert main["chalk_line"] == -0.375
+    assert main["butt_lines"][:2] == [-2.375, 5.625]
+    assert main["butt_lines"][11:13] == [85.625, 93.625]
+    assert main["bands"] == [{"first_course": 1, "courses": 26, "exposure": 8.0}]
+    assert [other["starter"] for other in main["alternatives"]] == [-3.0]
+
+
+def test_every_term_of_the_objective_is_in_the_score() -> None:
+    scored = plan_dict(PLAN)["course_sets"]["main"]["score"]
+    assert (scored["flush"], scored["notch"], scored["sliver"]) == (1, 2, 0)
+    terms = {term.name for term in fields(Score)} - {"notches", "slivers"}
+    assert terms <= set(scored)
+    assert scored["flush_weight"] == 4.0
+
+
+def test_an_edge() -> None:
+    edge = plan_dict(PLAN)["elevations"][0]["edges"][0]
+    assert edge == {
+        "opening": "A",
+        "edge": "head",
+        "height": 89.5,
+        "left": 54.0,
+        "right": 90.5,
+        "importance": "want",
+        "result": "notch",
+        "course_set": "main",
+        "course": 12,
+        "cut": 3.875,
+        "strip": 4.125,
+        "rip": False,
+        "furring": 0.484375,
+        "miss": -3.875,
+        "chord": None,
+    }
+
+
+def test_a_rake() -> None:
+    rake = plan_dict(PLAN)["elevations"][0]["rakes"][0]
+    assert (rake["from"], rake["to"]) == ([0.0, 107.0], [192.0, 203.0])
+    assert rake["angle"] == pytest.approx(26.565, abs=5e-4)
+    assert rake["from_square"] == pytest.approx(63.435, abs=5e-4)
+    assert rake["rake_length"] == pytest.approx(214.66, abs=5e-3)
+    assert rake["run_per_exposure"] == 16.0
+
+
+def test_numbers_are_not_rounded() -> None:
+    third = replace(PLAN.course_sets["main"], lines=lines(31 / 3, 3))
+    again = json.loads(plan_json(replace(PLAN, course_sets={"main": third})))
+    assert again["course_sets"]["main"]["starter"] == 31 / 3
+
+
+def test_the_same_plan_gives_the_same_bytes() -> None:
+    text = plan_json(PLAN)
+    assert text == plan_json(PLAN)
+    assert text.endswith("}\n")
+    assert json.loads(text) == plan_dict(PLAN)
+
+
+def test_a_zero_has_no_sign() -> None:
+    assert "-0.0" not in plan_json(PLAN)
+
+
+def test_numbers_of_a_number_library_are_stored_as_numbers() -> None:
+    edge = replace(
+        HEAD, height=np.float64(89.5), course=np.int64(12), rip=np.bool_(False), chord=(np.float64(1), 2.0)
+    )
+    face = replace(PLAN.elevations[0], edges=(edge,))
+    stored = json.loads(plan_json(replace(PLAN, elevations=(face,))))["elevations"][0]["edges"][0]
+    assert (stored["height"], stored["course"], stored["rip"], stored["chord"]) == (89.5, 12, False, [1, 2])
+
+
+def test_what_is_no_number_is_refused() -> None:
+    face = replace(PLAN.elevations[0], area=float("nan"))
+    with pytest.raises(ValueError, match="JSON"):
+        plan_json(replace(PLAN, elevations=(face,)))
+
+
+def test_a_missed_limit_is_told() -> None:
+    missed = MissedLimit("6 in above the ground", 1.25, "the grade at the left corner")
+    course_set = replace(PLAN.course_sets["main"], missed=(missed,))
+    found = plan_dict(replace(PLAN, course_sets={"main": course_set}))
+    assert found["clean"] is False
+    assert found["course_sets"]["main"]["missed"] == [
+        {"what": "6 in above the ground", "amount": 1.25, "why": "the grade at the left corner"}
+    ]
+    assert plan_dict(PLAN)["clean"] is True
+
+
+def test_pieces_and_takeoff_come_with_the_material() -> None:
+    piece = {"id": "F-3.2", "course": 3, "length": 150.0}
+    takeoff = {"items": [{"item": "panel", "quantity": 84}], "waste": 0.041, "waste_bound": 0.037}
+    found = plan_dict(PLAN, Material({"Front": [piece]}, takeoff))
+    assert found["elevations"][0]["pieces"] == [piece]
+    assert found["takeoff"] == takeoff
+    assert "takeoff" not in plan_dict(PLAN)
+    assert "pieces" not in plan_dict(PLAN)["elevations"][0]
+
+
+def test_letters_of_every_script_stay_readable() -> None:
+    assert '"job": "Südhaus 正面"' in plan_json(replace(PLAN, job=replace(JOB, name="Südhaus 正面")))
