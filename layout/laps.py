@@ -211,7 +211,7 @@ class _Programme:
         here = arriving[_leaders(self.arrive[FIRST][:, arriving])]
         best, link = self._best_links(self.arrive[:, here], here, leaving)
         self.arrive[:, leaving] += self.arrive[:, here[best]]
-        self.arrive[np.ix_(LINKED, leaving)] += link
+        self.arrive[np.array(LINKED)[:, None], leaving] += link
         self.before[leaving] = here[best]
         self.reachable[leaving] = True
 
@@ -240,7 +240,7 @@ class _Programme:
         there = leaving[kept]
         best, link = self._best_links(ahead[:, kept], there, arriving)
         onward = ahead[:, kept][:, best]
-        onward[list(LINKED)] += link
+        onward[np.array(LINKED)] += link
         better = _less(onward, self.finish[:, arriving])
         self.finish[:, arriving[better]] = onward[:, better]
         self.after[arriving[better]] = there[best][better]

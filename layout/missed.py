@@ -57,7 +57,11 @@ def missed_limits(
         found = edge(target, lines, book, "")
         if found is not None and found.result != "flush":
             missed.append(
-                MissedLimit(name(target), abs(found.miss), _why(job, book, allowed, targets, target))
+                MissedLimit(
+                    f"{name(target)} is marked must and is not flush",
+                    abs(found.miss),
+                    _why(job, book, allowed, targets, target),
+                )
             )
     return tuple(missed)
 
@@ -65,7 +69,7 @@ def missed_limits(
 def name(target: Target) -> str:
     """A target in words: face, opening and edge."""
     mark = f" {target.opening.mark}" if target.opening else ""
-    return f"{target.face}{mark} {target.kind} at its height is marked must and is not flush"
+    return f"{target.face}{mark} {target.kind}"
 
 
 def _show(job: Job, height: float) -> str:

@@ -1,0 +1,215 @@
+"""Geometry that a job must satisfy: outlines, things in their wall, zones one above another."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from layout._reader import Path, Reader
+from layout.job import Elevation, Fixture, Opening, Point, Zone
+
+#: Lengths closer than this are one length [job units].
+NEAR = 1e-6
+
+
+def outline_faults(reader: Reader, points: Sequence[Point], path: Path) -> tuple[Point, ...] | None:
+    """An outline counter-clockwise and without repeated points; None after a fault."""
+    corners = list(points)
+    if len(corners) > 1 and _same(corners[0], corners[-1]):
+        corners.pop()
+    for index, (here, after) in enumerate(_pairs(corners)):
+        if _same(here, after):
+            reader.fault((*path, index), "two corners in one place", "corners that differ")
+            return None
+    sides = list(_pairs(corners))
+    for index, first in enumerate(sides):
+        for other in range(index + 1, len(sides)):
+            beside = other == index + 1 or (index == 0 and other == len(sides) - 1)
+            if _meet(first, sides[other], beside):
+                found = f"side {index + 1} crossing or touching side {other + 1}"
+                reader.fault(path, found, "an outline that does not cross itself")
+                return None
+    area = _area(corners)
+    if abs(area) <= NEAR:
+        reader.fault(path, "an outline without area", "corners round a wall")
+        return None
+    return tuple(corners if area > 0 else reversed(corners))
+
+
+@dataclass(frozen=True)
+class _Thing:
+    """An opening or a fixture with its outlines, for checks."""
+
+    path: Path
+    mark: str
+    hole: tuple[Point, ...]
+    trimmed: tuple[Point, ...]
+    box: tuple[float, float, float, float]
+
+
+def wall_faults(
+    reader: Reader,
+    elevation: Elevation,
+    openings: Sequence[tuple[Path, Opening]],
+    fixtures: Sequence[tuple[Path, Fixture]],
+) -> None:
+    """Openings and fixtures outside their wall, over one another, or with trim that collides."""
+    things = []
+    for path, opening in openings:
+        things.append(_thing(path, opening.mark, opening.outline(), opening.trimmed()))
+    for path, fixture in fixtures:
+        box = (
+            (fixture.left, fixture.bottom),
+            (fixture.right, fixture.bottom),
+            (fixture.right, fixture.top),
+            (fixture.left, fixture.top),
+        )
+        things.append(_thing(path, fixture.mark, box, box))
+    for thing in things:
+        if not _inside(thing.hole, elevation.outline):
+            left, low, right, high = _box(thing.hole)
+            wall = _box(elevation.outline)
+            found = (
+                f"{reader.show(left)} to {reader.show(right)} across, "
+                f"{reader.show(low)} to {reader.show(high)} high"
+            )
+            wanted = (
+                f"inside its wall ({reader.show(wall[0])} to {reader.show(wall[2])} across, "
+                f"{reader.show(wall[1])} to {reader.show(wall[3])} high)"
+            )
+            reader.fault(thing.path, found, wanted)
+    for one, other in _overlapping(things):
+        if _collide(one.hole, other.hole):
+            reader.fault(other.path, f'lies over "{one.mark}"', "openings that do not overlap")
+        elif _collide(one.trimmed, other.trimmed):
+            reader.fault(other.path, f'trim that collides with "{one.mark}"', "room for both trims")
+
+
+def zone_faults(reader: Reader, outline: Sequence[Point], zones: Sequence[tuple[Path, Zone]]) -> None:
+    """Zones that do not rise, stand above the wall, or end where they should not."""
+    low, high = min(y for _, y in outline), max(y for _, y in outline)
+    bottom = low
+    for index, (path, zone) in enumerate(zones):
+        last = index == len(zones) - 1
+        if last:
+            if zone.top is not None:
+                reader.fault((*path, "top"), reader.show(zone.top), "no top: the last zone runs to the top")
+            continue
+        if zone.top is None:
+            reader.fault((*path, "top"), "nothing", "the height where this cladding ends")
+            continue
+        if zone.top >= high - NEAR:
+            wanted = f"below the wall's highest point, {reader.show(high)}"
+            reader.fault((*path, "top"), reader.show(zone.top), wanted)
+        elif zone.top <= bottom + NEAR:
+            wanted = f"above {reader.show(bottom)}, where the zone begins"
+            reader.fault((*path, "top"), reader.show(zone.top), wanted)
+        elif zone.top + zone.trim >= high - NEAR:
+            reader.fault(
+                (*path, "trim"), reader.show(zone.trim), "a band board that ends below the wall's top"
+            )
+        bottom = max(bottom, zone.top + zone.trim)
+
+
+def _thing(path: Path, mark: str, hole: tuple[Point, ...], trimmed: tuple[Point, ...]) -> _Thing:
+    return _Thing(path, mark, hole, trimmed, _box(trimmed))
+
+
+def _overlapping(things: Sequence[_Thing]) -> Iterator[tuple[_Thing, _Thing]]:
+    """Pairs whose boxes overlap, by a sweep from left to right; the later in the file second."""
+    order = sorted(range(len(things)), key=lambda index: things[index].box[0])
+    active: list[int] = []
+    found = []
+    for index in order:
+        left, low, _, high = things[index].box
+        active = [other for other in active if things[other].box[2] > left + NEAR]
+        for other in active:
+            if things[other].box[1] < high - NEAR and things[other].box[3] > low + NEAR:
+                found.append((min(index, other), max(index, other)))
+            if len(found) > 1000:
+                break
+        active.append(index)
+    for one, other in sorted(found):
+        yield things[one], things[other]
+
+
+def _collide(one: Sequence[Point], other: Sequence[Point]) -> bool:
+    """Whether two convex outlines overlap: no side of either separates them."""
+    for shape in (one, other):
+        for (x0, y0), (x1, y1) in _pairs(shape):
+            nx, ny = y1 - y0, x0 - x1
+            size = (nx * nx + ny * ny) ** 0.5
+            mine = [(x * nx + y * ny) / size for x, y in one]
+            yours = [(x * nx + y * ny) / size for x, y in other]
+            if max(mine) <= min(yours) + NEAR or max(yours) <= min(mine) + NEAR:
+                return False
+    return True
+
+
+def _inside(hole: Sequence[Point], outline: Sequence[Point]) -> bool:
+    if not all(_holds(outline, point) for point in hole):
+        return False
+    if any(_strictly(hole, point) for point in outline):
+        return False
+    middles = [((a[0] + b[0]) / 2, (a[1] + b[1]) / 2) for a, b in _pairs(hole)]
+    return all(_holds(outline, point) for point in middles)
+
+
+def _holds(outline: Sequence[Point], point: Point) -> bool:
+    """Whether a point lies in a polygon or on it."""
+    x, y = point
+    inside = False
+    for (x0, y0), (x1, y1) in _pairs(outline):
+        run, rise = x1 - x0, y1 - y0
+        size = run * run + rise * rise
+        share = min(1.0, max(0.0, ((x - x0) * run + (y - y0) * rise) / size))
+        if (x - x0 - share * run) ** 2 + (y - y0 - share * rise) ** 2 <= NEAR * NEAR:
+            return True
+        if (y0 <= y) != (y1 <= y) and x < x0 + run * (y - y0) / rise:
+            inside = not inside
+    return inside
+
+
+def _strictly(convex: Sequence[Point], point: Point) -> bool:
+    """Whether a point lies inside a convex counter-clockwise outline, off its sides."""
+    return all(
+        (x1 - x0) * (point[1] - y0) - (y1 - y0) * (point[0] - x0)
+        > NEAR * ((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5
+        for (x0, y0), (x1, y1) in _pairs(convex)
+    )
+
+
+def _meet(first: tuple[Point, Point], second: tuple[Point, Point], beside: bool) -> bool:
+    """Whether two sides cross or touch; neighbours may share their corner, but not fold back."""
+    a, b = first
+    c, d = second
+    if beside:
+        shared, one, other = (b, a, d) if _same(b, c) else (a, b, c)
+        ahead = (one[0] - shared[0]) * (other[0] - shared[0]) + (one[1] - shared[1]) * (other[1] - shared[1])
+        return ahead > 0 and abs(_turn(shared, one, other)) <= NEAR
+    if max(a[0], b[0]) < min(c[0], d[0]) - NEAR or max(c[0], d[0]) < min(a[0], b[0]) - NEAR:
+        return False
+    if max(a[1], b[1]) < min(c[1], d[1]) - NEAR or max(c[1], d[1]) < min(a[1], b[1]) - NEAR:
+        return False
+    return _turn(a, b, c) * _turn(a, b, d) <= 0 and _turn(c, d, a) * _turn(c, d, b) <= 0
+
+
+def _turn(a: Point, b: Point, c: Point) -> float:
+    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+
+
+def _area(points: Sequence[Point]) -> float:
+    return sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in _pairs(points)) / 2
+
+
+def _pairs(points: Sequence[Point]) -> Iterator[tuple[Point, Point]]:
+    return zip(points, (*points[1:], points[0]), strict=True)
+
+
+def _same(one: Point, other: Point) -> bool:
+    return abs(one[0] - other[0]) <= NEAR and abs(one[1] - other[1]) <= NEAR
+
+
+def _box(points: Sequence[Point]) -> tuple[float, float, float, float]:
+    xs, ys = [x for x, _ in points], [y for _, y in points]
+    return min(xs), min(ys), max(xs), max(ys)

@@ -1,0 +1,270 @@
+"""Reading one table of the job file by its schema: every value that can be read, every fault noted."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from difflib import get_close_matches
+from math import isfinite
+from typing import Any
+
+from layout._schema import TABLES, Key
+from layout.errors import LengthError
+from layout.job import Units
+from layout.lengths import parse_length, show_length
+
+Path = tuple[str | int, ...]
+#: Longest name, mark or other text [characters].
+LONGEST = 200
+#: Most items in one list of tables.
+MOST = 20_000
+#: Most corners of an outline.
+CORNERS = 500
+
+
+@dataclass
+class Reader:
+    """Reads values and gathers faults.
+
+    Attributes:
+        units: the job's units.
+        faults: (path, found, wanted), in the order of discovery.
+        root: the whole file, for the names in places.
+    """
+
+    root: Mapping[str, Any]
+    units: Units = "in"
+    faults: list[tuple[Path, str, str]] = field(default_factory=list)
+
+    def fault(self, path: Path, found: str, wanted: str) -> None:
+        """Note a fault."""
+        self.faults.append((path, found, wanted))
+
+    def show(self, length: float) -> str:
+        """A length for a message."""
+        return show_length(length, self.units, 1 / 64 if self.units == "in" else 0.1)
+
+    def place(self, path: Path) -> str:
+        """A path in the words of the file: ``elevation "Front", opening "A", sill``."""
+        words: list[str] = []
+        at: Any = self.root
+        for part in path:
+            try:
+                at = at[part]
+            except (KeyError, IndexError, TypeError):
+                at = None
+            if isinstance(part, int):
+                name = (at.get("name") or at.get("mark")) if isinstance(at, dict) else None
+                shown = f'"{_clean(name)}"' if isinstance(name, str) and name else str(part + 1)
+                words[-1] = f"{words[-1]} {shown}" if words else f"item {shown}"
+            else:
+                words.append(_clean(part))
+        return ", ".join(words) or "the file"
+
+    def table(self, raw: object, name: str, path: Path) -> dict[str, Any]:
+        """Values of one table: those that can be read; a faulty or missing one is left out.
+
+        Args:
+            raw: what stands there.
+            name: its schema.
+            path: where it stands.
+        """
+        if not isinstance(raw, dict):
+            self.fault(path, describe(raw), "a table")
+            return {}
+        keys = {key.name: key for key in TABLES[name]}
+        for unknown in raw:
+            if unknown not in keys:
+                near = get_close_matches(str(unknown), keys, 1, 0.5)
+                wanted = f'"{near[0]}"' if near else f"one of {', '.join(keys)}"
+                self.fault((*path, unknown), f'the unknown key "{_clean(unknown)}"', wanted)
+        found = {}
+        for key in keys.values():
+            if key.name not in raw:
+                if key.required:
+                    self.fault((*path, key.name), "nothing", key.doc)
+                continue
+            value = self._value(raw[key.name], key, (*path, key.name))
+            if value is not None:
+                found[key.name] = value
+        return found
+
+    def tables(self, raw: object, path: Path) -> list[Any]:
+        """Items of a list of tables."""
+        if not isinstance(raw, list):
+            self.fault(path, describe(raw), f"[[{'.'.join(str(p) for p in path if isinstance(p, str))}]]")
+            return []
+        if len(raw) > MOST:
+            self.fault(path, f"{len(raw)} items", f"at most {MOST}")
+            return []
+        return raw
+
+    def _value(self, raw: object, key: Key, path: Path) -> Any:
+        match key.kind:
+            case "table" | "tables":
+                return raw
+            case "text":
+                return self._text(raw, key, path)
+            case "word":
+                return self._word(raw, key, path)
+            case "flag":
+                if isinstance(raw, bool):
+                    return raw
+                self.fault(path, describe(raw), "true or false")
+                return None
+            case "number" | "count":
+                return self._number(raw, key, path)
+            case "share":
+                return self._share(raw, path)
+            case "pitch":
+                return self._pitch(raw, path)
+            case "temperature":
+                return self._temperature(raw, path)
+            case "heights":
+                return self._heights(raw, path)
+            case "range":
+                return self._range(raw, path)
+            case "points":
+                return self._points(raw, path)
+            case _:
+                length = self.length(raw, path)
+                if length is not None and key.kind == "size" and length <= 0:
+                    self.fault(path, describe(raw), "a length above zero")
+                    return None
+                return length
+
+    def length(self, raw: object, path: Path) -> float | None:
+        """A length; None after a fault."""
+        try:
+            return parse_length(raw, self.units)
+        except LengthError as error:
+            self.fault(path, _clean(error.found), error.wanted)
+            return None
+
+    def _text(self, raw: object, key: Key, path: Path) -> str | None:
+        if not isinstance(raw, str):
+            self.fault(path, describe(raw), f"a text: {key.doc}")
+            return None
+        if not raw.strip():
+            self.fault(path, "an empty text", key.doc)
+            return None
+        if len(raw) > LONGEST:
+            self.fault(path, f"{len(raw)} characters", f"at most {LONGEST}")
+            return None
+        if not raw.isprintable():
+            self.fault(path, describe(raw), "a text without control characters")
+            return None
+        return raw.strip()
+
+    def _word(self, raw: object, key: Key, path: Path) -> str | None:
+        if raw in key.words:
+            return str(raw)
+        near = get_close_matches(raw, key.words, 1, 0.5) if isinstance(raw, str) else []
+        hint = f"; nearest is {near[0]}" if near else ""
+        self.fault(path, describe(raw), ", ".join(key.words[:-1]) + f" or {key.words[-1]}{hint}")
+        return None
+
+    def _number(self, raw: object, key: Key, path: Path) -> float | None:
+        if isinstance(raw, bool) or not isinstance(raw, int | float) or not isfinite(raw) or raw > 1e6:
+            self.fault(path, describe(raw), f"a number: {key.doc}")
+            return None
+        if raw < 0 and key.name != "cold":
+            self.fault(path, describe(raw), "a number that is not negative")
+            return None
+        if key.kind == "count" and raw != int(raw):
+            self.fault(path, describe(raw), f"a whole number: {key.doc}")
+            return None
+        return float(raw)
+
+    def _share(self, raw: object, path: Path) -> float | None:
+        wanted = 'a share such as 0.05 or "5 %", from 0 to 1'
+        if isinstance(raw, str) and (match := re.fullmatch(r"(\d+(?:\.\d+)?) ?%", raw.strip(), re.ASCII)):
+            value = float(match[1]) / 100
+        elif isinstance(raw, int | float) and not isinstance(raw, bool):
+            value = float(raw)
+        else:
+            self.fault(path, describe(raw), wanted)
+            return None
+        if 0 <= value <= 1:
+            return value
+        self.fault(path, describe(raw), wanted)
+        return None
+
+    def _pitch(self, raw: object, path: Path) -> float | None:
+        value: float | None = None
+        if isinstance(raw, int | float) and not isinstance(raw, bool):
+            value = float(raw)
+        elif isinstance(raw, str):
+            match = re.fullmatch(r"(\d+(?:\.\d+)?) ?(?:/|in|:) ?12", raw.strip(), re.ASCII)
+            value = float(match[1]) if match else None
+        if value is None or not 0 < value <= 120:
+            self.fault(path, describe(raw), "a rise over 12: 6/12")
+            return None
+        return value
+
+    def _temperature(self, raw: object, path: Path) -> float | None:
+        number, unit = raw, "F" if self.units == "in" else "C"
+        if isinstance(raw, str):
+            match = re.fullmatch(r"(-?\d+(?:\.\d+)?) ?°?([FC])", raw.strip(), re.ASCII | re.IGNORECASE)
+            number, unit = (float(match[1]), match[2].upper()) if match else (None, unit)
+        if isinstance(number, bool) or not isinstance(number, int | float) or not -100 <= number <= 200:
+            self.fault(path, describe(raw), 'a temperature: "55 F" or "13 C"')
+            return None
+        return float(number) if unit == "F" else number * 9 / 5 + 32
+
+    def _heights(self, raw: object, path: Path) -> tuple[float, float] | None:
+        if not isinstance(raw, list):
+            one = self.length(raw, path)
+            return None if one is None else (one, one)
+        if len(raw) != 2:
+            self.fault(path, f"{len(raw)} heights", "one height, or [left, right]")
+            return None
+        pair = [self.length(item, (*path, index)) for index, item in enumerate(raw)]
+        return None if pair[0] is None or pair[1] is None else (pair[0], pair[1])
+
+    def _range(self, raw: object, path: Path) -> tuple[float, float] | None:
+        if not isinstance(raw, list) or len(raw) != 2:
+            self.fault(path, describe(raw), "[lowest, highest]")
+            return None
+        pair = self._heights(raw, path)
+        if pair is not None and pair[0] > pair[1]:
+            found = f"{self.show(pair[0])} above {self.show(pair[1])}"
+            self.fault(path, found, "the lowest first, then the highest")
+            return None
+        return pair
+
+    def _points(self, raw: object, path: Path) -> list[tuple[float, float]] | None:
+        if not isinstance(raw, list) or not 3 <= len(raw) <= CORNERS:
+            found = f"{len(raw)} corners" if isinstance(raw, list) else describe(raw)
+            self.fault(path, found, f"3 to {CORNERS} corners as [x, height]")
+            return None
+        points: list[tuple[float, float]] = []
+        for index, item in enumerate(raw):
+            here = (*path, index)
+            if not isinstance(item, list) or len(item) != 2:
+                self.fault(here, describe(item), "[x, height]")
+                continue
+            x, y = (self.length(value, here) for value in item)
+            if x is not None and y is not None:
+                points.append((x, y))
+        return points if len(points) == len(raw) else None
+
+
+def describe(raw: object) -> str:
+    """A value as it stands, short."""
+    if isinstance(raw, str):
+        return f'"{_clean(raw)}"'
+    if isinstance(raw, bool):
+        return "true" if raw else "false"
+    if isinstance(raw, dict):
+        return "a table"
+    if isinstance(raw, Sequence):
+        return f"a list of {len(raw)}"
+    return str(raw)[:40]
+
+
+def _clean(text: object) -> str:
+    """A text for a message: control characters shown, never more than a line."""
+    shown = "".join(c if c.isprintable() else f"\\x{ord(c):02x}" for c in str(text)[:61])
+    return shown if len(shown) <= 60 else shown[:60] + "…"

@@ -1,0 +1,176 @@
+"""Walls from the shorthand, and openings of every shape."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from layout._reader import Path, Reader
+from layout.job import Opening, Point, Trim
+
+
+def shorthand(reader: Reader, found: Mapping[str, Any], path: Path) -> list[Point] | None:
+    """Corners of a wall with a level or sloping base and eave, under a gable when there is one.
+
+    Returns:
+        Corners counter-clockwise; None after a fault.
+    """
+    missing = [key for key in ("width", "eave") if key not in found]
+    faulty = {
+        fault[0][len(path)] for fault in reader.faults if fault[0][: len(path)] == path and fault[0] != path
+    }
+    for key in missing:
+        if key not in faulty:
+            reader.fault((*path, key), "nothing", f"the wall's {key}, or an outline")
+    if missing:
+        return None
+    width, base, eave = found["width"], found.get("base", (0.0, 0.0)), found["eave"]
+    for low, high in zip(base, eave, strict=True):
+        if high <= low:
+            found_ = f"an eave at {reader.show(high)} over a base at {reader.show(low)}"
+            reader.fault((*path, "eave"), found_, "an eave above the base")
+            return None
+    corners = [(0.0, base[0]), (width, base[1]), (width, eave[1])]
+    if "gable" in found:
+        peak = _peak(reader, found["gable"], (*path, "gable"), width, eave)
+        if peak is None:
+            return None
+        corners.append(peak)
+    return [*corners, (0.0, eave[0])]
+
+
+def _peak(reader: Reader, raw: object, path: Path, width: float, eave: tuple[float, float]) -> Point | None:
+    """The gable's peak; with a pitch and no place, both slopes have that pitch."""
+    gable = reader.table(raw, "gable", path)
+    if ("pitch" in gable) == ("peak" in gable):
+        if not isinstance(raw, dict) or not {"pitch", "peak"} & set(raw) or len(gable) > 1:
+            found = "both pitch and peak" if "pitch" in gable else "neither pitch nor peak"
+            reader.fault(path, found, "one of the two")
+        return None
+    at = gable.get("at")
+    if at is not None and not 0 < at < width:
+        reader.fault((*path, "at"), reader.show(at), f"between 0 and {reader.show(width)}")
+        return None
+    if "pitch" in gable:
+        slope = gable["pitch"] / 12
+        if at is None:
+            at = (width * slope + eave[1] - eave[0]) / (2 * slope)
+        peak = eave[0] + at * slope
+    else:
+        at = width / 2 if at is None else at
+        peak = gable["peak"]
+    if not 0 < at < width or peak <= max(eave):
+        found = f"a peak at {reader.show(peak)}, {reader.show(at)} from the left"
+        reader.fault(path, found, f"a peak over the wall, above its eave at {reader.show(max(eave))}")
+        return None
+    return (at, peak)
+
+
+def read_opening(
+    reader: Reader, found: Mapping[str, Any], path: Path, outline: tuple[Point, ...] | None, trim: Trim
+) -> Opening | None:
+    """One opening from its values; None when too little of it could be read."""
+    shape, kind = found.get("shape", "rectangle"), found.get("kind", "window")
+    faulty = {
+        fault[0][len(path)] for fault in reader.faults if fault[0][: len(path)] == path and fault[0] != path
+    }
+    width = found.get("width")
+    left = _left(reader, found, path, outline, faulty)
+    height = _height(reader, found, path, shape, faulty)
+    bottom, on_base = found.get("sill"), False
+    if bottom is None and "sill" not in faulty:
+        if kind not in ("door", "garage door"):
+            reader.fault((*path, "sill"), "nothing", "the height of its bottom")
+        elif outline is not None and left is not None and width is not None:
+            bottom, on_base = _base_under(outline, left, left + width), True
+    if width is None or left is None or height is None or bottom is None:
+        return None
+    rise = _rise(reader, found, path, shape, width, height)
+    if rise is None:
+        return None
+    return Opening(
+        mark=found.get("mark", ""),
+        kind=kind,
+        shape=shape,
+        left=left,
+        bottom=bottom,
+        width=width,
+        height=height,
+        rise=rise,
+        head_edge=found.get("head_edge", "want"),
+        sill_edge="ignore" if on_base else found.get("sill_edge", "want"),
+        on_base=on_base,
+        trim=trim,
+    )
+
+
+def _left(
+    reader: Reader,
+    found: Mapping[str, Any],
+    path: Path,
+    outline: tuple[Point, ...] | None,
+    faulty: set[str | int],
+) -> float | None:
+    if "left" in found and "right" in found:
+        reader.fault((*path, "right"), "both left and right", "one of the two")
+    if "left" in found:
+        return float(found["left"])
+    if "right" in found:
+        if outline is None or "width" not in found:
+            return None
+        return float(max(x for x, _ in outline) - found["right"] - found["width"])
+    if not {"left", "right"} & faulty:
+        reader.fault((*path, "left"), "neither left nor right", "how far it lies from one corner")
+    return None
+
+
+def _height(
+    reader: Reader, found: Mapping[str, Any], path: Path, shape: str, faulty: set[str | int]
+) -> float | None:
+    width, height = found.get("width"), found.get("height")
+    if height is None and "height" not in faulty:
+        if shape == "round":
+            return width
+        if shape == "half-round":
+            return None if width is None else width / 2
+        reader.fault((*path, "height"), "nothing", "its height")
+    if shape == "round" and width is not None and height is not None and abs(width - height) > 1e-9:
+        found_ = f"{reader.show(width)} wide, {reader.show(height)} high"
+        reader.fault((*path, "height"), found_, "a round opening as high as it is wide")
+    return height
+
+
+def _rise(
+    reader: Reader, found: Mapping[str, Any], path: Path, shape: str, width: float, height: float
+) -> float | None:
+    if shape != "arch" and "rise" in found:
+        reader.fault((*path, "rise"), f"a rise on a {shape}", "a rise on an arch only")
+    if shape == "half-round":
+        if height < width / 2 - 1e-9:
+            found_ = f"{reader.show(height)} high, {reader.show(width)} wide"
+            reader.fault((*path, "height"), found_, "at least half the width of a half-round")
+            return None
+        return width / 2
+    if shape != "arch":
+        return 0.0
+    rise = found.get("rise")
+    if rise is None:
+        reader.fault((*path, "rise"), "nothing", "the rise of the arch above its springing")
+        return None
+    if rise > width / 2 + 1e-9 or rise > height + 1e-9:
+        most = min(width / 2, height)
+        reader.fault((*path, "rise"), reader.show(rise), f"at most {reader.show(most)}")
+        return None
+    return float(rise)
+
+
+def _base_under(outline: tuple[Point, ...], left: float, right: float) -> float:
+    """Highest point of the wall's base between two x: what a door stands on."""
+    from layout.wall import sides
+
+    heights = [min(y for _, y in outline)]
+    for side in sides(outline):
+        if side.base and side.right[0] > left + 1e-9 and side.left[0] < right - 1e-9:
+            heights.append(side.height_at(max(left, side.left[0])))
+            heights.append(side.height_at(min(right, side.right[0])))
+    return max(heights)

@@ -1,0 +1,357 @@
+"""The job file: TOML in, a job out, or every fault in it at once."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Mapping
+from difflib import get_close_matches
+from pathlib import Path as FilePath
+from typing import Any
+
+from layout._checks import outline_faults, wall_faults, zone_faults
+from layout._reader import Path, Reader, describe
+from layout._shapes import read_opening, shorthand
+from layout.cladding import Cladding
+from layout.claddings import build_cladding, profile_names
+from layout.errors import Fault, JobError
+from layout.job import Elevation, Fixture, Framing, Job, Limits, Opening, Order, Point, Seams, Trim, Zone
+from layout.rules import rules
+
+#: Profile that stands in for an unknown one, so that the rest of the file is still checked.
+_STAND_IN = "double-4"
+#: Largest job file that is read [characters].
+LARGEST = 16_000_000
+
+
+def read_job(path: FilePath) -> Job:
+    """The job in a file.
+
+    Raises:
+        JobError: every fault in it, in the order of the file.
+        OSError, UnicodeDecodeError: the file cannot be read.
+    """
+    return parse_job(path.read_text(encoding="utf-8-sig"))
+
+
+def parse_job(text: str) -> Job:
+    """The job in a text.
+
+    Args:
+        text: TOML as described in the README.
+
+    Returns:
+        The job, lengths in its units.
+
+    Raises:
+        JobError: every fault in it, in the order of the file, each with its place and line.
+    """
+    if len(text) > LARGEST:
+        raise JobError([Fault("the file", f"{len(text)} characters", f"at most {LARGEST}")])
+    try:
+        raw = tomllib.loads(text)
+    except (tomllib.TOMLDecodeError, RecursionError, ValueError) as error:
+        raise JobError([_syntax(error)]) from error
+    reader = Reader(raw)
+    job = _job(reader, raw)
+    if reader.faults or job is None:
+        raise JobError(_faults(reader, text))
+    return job
+
+
+def _syntax(error: Exception) -> Fault:
+    if isinstance(error, RecursionError):
+        return Fault("the file", "tables or lists nested too deeply", "a job file")
+    message = str(error)
+    at = re.search(r" \(at line (\d+), column \d+\)", message)
+    found = message.replace(at[0], "") if at else message.replace(" (at end of document)", " at the end")
+    return Fault("the file", found[:1].lower() + found[1:], "a TOML file", int(at[1]) if at else None)
+
+
+def _faults(reader: Reader, text: str) -> list[Fault]:
+    from layout._locate import line_of, lines
+
+    where = lines(text)
+    found = [
+        Fault(reader.place(path), found, wanted, line_of(path, where))
+        for path, found, wanted in reader.faults
+    ]
+    return sorted(dict.fromkeys(found), key=lambda fault: fault.line or 0)
+
+
+def _job(reader: Reader, raw: Mapping[str, Any]) -> Job | None:
+    units = raw["job"].get("units") if isinstance(raw.get("job"), dict) else None
+    reader.units = "mm" if units == "mm" else "in"
+    top = reader.table(dict(raw), "", ())
+    own = reader.table(top.get("job", {}), "job", ("job",)) if "job" in top else {}
+    values = rules()
+    inch = 1.0 if reader.units == "in" else 25.4
+    claddings = _claddings(reader, top)
+    trim = _trim(reader, top.get("trim", {}), "trim", ("trim",), _default_trim(inch))
+    limits = _limits(reader, top, inch)
+    framing = reader.table(top.get("framing", {}), "framing", ("framing",))
+    seams = reader.table(top.get("seams", {}), "seams", ("seams",))
+    order = _order(reader, top)
+    faces = _elevations(reader, top, claddings, trim)
+    if not faces:
+        return None
+    return Job(
+        name=own.get("name", ""),
+        units=reader.units,
+        round=own.get("round", values.round[reader.units]),
+        datum=own.get("datum", "level line round the building"),
+        author=own.get("author", ""),
+        temperature=own.get("temperature"),
+        claddings=claddings,
+        limits=limits,
+        framing=Framing(
+            framing.get("spacing", values.framing["spacing"] * inch),
+            framing.get("offset", values.framing["offset"] * inch),
+        ),
+        seams=Seams(
+            seams.get("shortest", values.seams["shortest"] * inch),
+            seams.get("apart", values.seams["apart"] * inch),
+        ),
+        order=order,
+        elevations=faces,
+    )
+
+
+def _default_trim(inch: float) -> Trim:
+    trim = rules().trim
+    return Trim(trim["head"] * inch, trim["sill"] * inch, trim["side"] * inch)
+
+
+def _trim(reader: Reader, raw: object, name: str, path: Path, default: Trim) -> Trim:
+    found = reader.table(raw, name, path)
+    for key, value in list(found.items()):
+        if value < 0:
+            reader.fault((*path, key), reader.show(value), "a width that is not negative")
+            del found[key]
+    return Trim(
+        found.get("head", default.head), found.get("sill", default.sill), found.get("side", default.side)
+    )
+
+
+def _limits(reader: Reader, top: Mapping[str, Any], inch: float) -> Limits:
+    found = reader.table(top.get("limits", {}), "limits", ("limits",))
+    values = rules().limits
+    for key in ("tolerance", "strip_min", "jump"):
+        if found.get(key, 0) < 0:
+            reader.fault(("limits", key), reader.show(found[key]), "a length that is not negative")
+            del found[key]
+    return Limits(
+        starter=found.get("starter"),
+        tolerance=found.get("tolerance", values["tolerance"] * inch),
+        strip_min=found.get("strip_min", values["strip_min"] * inch),
+        jump=found.get("jump", values["jump"] * inch),
+    )
+
+
+def _order(reader: Reader, top: Mapping[str, Any]) -> Order:
+    found = reader.table(top.get("order", {}), "order", ("order",))
+    prices: dict[str, float] = {}
+    raw = found.get("prices", {})
+    if not isinstance(raw, dict):
+        reader.fault(("order", "prices"), describe(raw), "a table of prices by item")
+        raw = {}
+    for item, price in raw.items():
+        if isinstance(price, bool) or not isinstance(price, int | float) or not 0 <= price < 1e9:
+            reader.fault(("order", "prices", item), describe(price), "a price that is not negative")
+        else:
+            prices[item] = float(price)
+    return Order(found.get("spare", 0.0), prices, found.get("currency", ""))
+
+
+def _claddings(reader: Reader, top: Mapping[str, Any]) -> dict[str, Cladding]:
+    tables: list[tuple[str, object, Path]] = []
+    if "cladding" in top:
+        tables.append(("main", top["cladding"], ("cladding",)))
+    several = top.get("claddings", {})
+    if not isinstance(several, dict):
+        reader.fault(("claddings",), describe(several), "[claddings.NAME], one table for each")
+        several = {}
+    if "cladding" in top and several:
+        reader.fault(("claddings",), "both [cladding] and [claddings]", "one of them")
+    if "cladding" not in top and not several:
+        reader.fault(("cladding",), "nothing", "[cladding] with a profile, or [claddings.NAME]")
+    tables += [(name, raw, ("claddings", name)) for name, raw in several.items()]
+    return {name: _cladding(reader, name, raw, path) for name, raw, path in tables}
+
+
+def _cladding(reader: Reader, name: str, raw: object, path: Path) -> Cladding:
+    found = reader.table(raw, "cladding", path)
+    profile = found.pop("profile", _STAND_IN)
+    if profile not in profile_names():
+        near = get_close_matches(profile, profile_names(), 1, 0.4)
+        hint = f'"{near[0]}"' if near else "a shipped profile"
+        reader.fault((*path, "profile"), describe(profile), f"{hint}; evencourse claddings lists them")
+        profile = _STAND_IN
+    cladding = build_cladding(name, profile, found, reader.units)
+    show = reader.show
+
+    def wrong(key: str, found: str, wanted: str) -> None:
+        reader.fault(
+            (*path, key if key in raw else "profile") if isinstance(raw, dict) else path, found, wanted
+        )
+
+    low, nominal, high = cladding.exposure_min, cladding.exposure, cladding.exposure_max
+    if low <= 0 or nominal <= 0:
+        wrong("exposure_min" if low <= 0 else "exposure", show(min(low, nominal)), "an exposure above zero")
+    elif low > high:
+        found_ = f"least exposure {show(low)} above the greatest, {show(high)}"
+        wrong("exposure_min", found_, "limits that leave an exposure")
+    elif not low <= nominal <= high:
+        wrong("exposure", show(nominal), f"an exposure from {show(low)} to {show(high)}")
+    if cladding.faces < 1:
+        wrong("faces", str(cladding.faces), "one face or more")
+    if cladding.family != "shingle" and cladding.length <= 0:
+        wrong("length", show(cladding.length), "a stock length above zero")
+    if not 0 <= cladding.projection_top <= cladding.projection:
+        found_ = f"{show(cladding.projection)} at the butt, {show(cladding.projection_top)} at the top"
+        wrong("projection", found_, "a face that stands off no less at its butt than at its top")
+    for key in ("width", "starter_drop", "cover", "end_gap", "end_gap_cold", "end_lap", "foam_recess"):
+        if getattr(cladding, key) < 0:
+            wrong(key, show(getattr(cladding, key)), "a length that is not negative")
+    return cladding
+
+
+def _elevations(
+    reader: Reader, top: Mapping[str, Any], claddings: Mapping[str, Cladding], trim: Trim
+) -> tuple[Elevation, ...]:
+    faces: list[Elevation] = []
+    seen: dict[str, int] = {}
+    for index, raw in enumerate(reader.tables(top.get("elevation", []), ("elevation",))):
+        path: Path = ("elevation", index)
+        found = reader.table(raw, "elevation", path)
+        name = found.get("name", f"face {index + 1}")
+        if name in seen:
+            reader.fault((*path, "name"), f'a second face "{name}"', "a name of its own")
+        seen[name] = index
+        face = _elevation(reader, found, name, path, claddings, trim)
+        if face is not None:
+            faces.append(face)
+    if not faces and not reader.faults:
+        reader.fault(("elevation",), "no face", "[[elevation]], one for each face")
+    return tuple(faces)
+
+
+def _elevation(
+    reader: Reader,
+    found: Mapping[str, Any],
+    name: str,
+    path: Path,
+    claddings: Mapping[str, Cladding],
+    trim: Trim,
+) -> Elevation | None:
+    outline: tuple[Point, ...] | None
+    if "outline" in found:
+        both = [key for key in ("width", "base", "eave", "gable") if key in found]
+        if both:
+            reader.fault((*path, "outline"), f"an outline beside {', '.join(both)}", "one of the two")
+        outline = outline_faults(reader, found["outline"], (*path, "outline"))
+    else:
+        corners = shorthand(reader, found, path)
+        outline = None if corners is None else outline_faults(reader, corners, path)
+    zones = _zones(reader, found, path, claddings)
+    openings = _openings(reader, found, path, outline, trim)
+    fixtures = _fixtures(reader, found, path)
+    weight = found.get("weight", 1.0)
+    if weight > 1000:
+        reader.fault((*path, "weight"), str(weight), "a weight up to 1000")
+    if outline is None:
+        return None
+    face = Elevation(
+        name=name,
+        outline=outline,
+        left=found.get("left", "outside corner"),
+        right=found.get("right", "outside corner"),
+        grade=found.get("grade"),
+        weight=weight,
+        courses=found.get("courses", "main"),
+        entrance=found.get("entrance"),
+        openings=tuple(opening for _, opening in openings),
+        fixtures=tuple(fixture for _, fixture in fixtures),
+        zones=tuple(zone for _, zone in zones),
+    )
+    zone_faults(reader, outline, zones)
+    wall_faults(reader, face, openings, fixtures)
+    return face
+
+
+def _zones(
+    reader: Reader, found: Mapping[str, Any], path: Path, claddings: Mapping[str, Cladding]
+) -> list[tuple[Path, Zone]]:
+    def known(name: str, where: Path) -> str:
+        if name in claddings:
+            return name
+        near = get_close_matches(name, claddings, 1, 0.4)
+        reader.fault(where, describe(name), f'"{near[0]}"' if near else f"one of {', '.join(claddings)}")
+        return next(iter(claddings), "main")
+
+    if "zone" not in found:
+        name = found.get("cladding")
+        if name is None and len(claddings) > 1:
+            reader.fault((*path, "cladding"), "nothing", f"one of {', '.join(claddings)}, or zones")
+        name = known(name, (*path, "cladding")) if name is not None else next(iter(claddings), "main")
+        return [((*path, "zone"), Zone(name))]
+    zones = []
+    for index, raw in enumerate(reader.tables(found["zone"], (*path, "zone"))):
+        here = (*path, "zone", index)
+        zone = reader.table(raw, "zone", here)
+        name = (
+            known(zone["cladding"], (*here, "cladding")) if "cladding" in zone else next(iter(claddings), "")
+        )
+        band = zone.get("trim", 0.0)
+        if band < 0:
+            reader.fault((*here, "trim"), reader.show(band), "a height that is not negative")
+            band = 0.0
+        zones.append((here, Zone(name, zone.get("top"), band, zone.get("starter"), zone.get("courses"))))
+    return zones or [((*path, "zone"), Zone(next(iter(claddings), "main")))]
+
+
+def _openings(
+    reader: Reader, found: Mapping[str, Any], path: Path, outline: tuple[Point, ...] | None, trim: Trim
+) -> list[tuple[Path, Opening]]:
+    openings: list[tuple[Path, Opening]] = []
+    marks: set[str] = set()
+    for index, raw in enumerate(reader.tables(found.get("opening", []), (*path, "opening"))):
+        here = (*path, "opening", index)
+        values = reader.table(raw, "opening", here)
+        own = trim
+        if "trim" in values:
+            own = _trim(reader, values["trim"], "opening trim", (*here, "trim"), trim)
+        opening = read_opening(reader, values, here, outline, own)
+        if opening is not None:
+            openings.append((here, opening))
+        _mark(reader, values, here, marks)
+    return openings
+
+
+def _fixtures(reader: Reader, found: Mapping[str, Any], path: Path) -> list[tuple[Path, Fixture]]:
+    fixtures: list[tuple[Path, Fixture]] = []
+    marks: set[str] = set()
+    for index, raw in enumerate(reader.tables(found.get("fixture", []), (*path, "fixture"))):
+        here = (*path, "fixture", index)
+        values = reader.table(raw, "fixture", here)
+        _mark(reader, values, here, marks)
+        if {"left", "bottom", "width", "height"} <= set(values):
+            fixture = Fixture(
+                values.get("mark", str(index + 1)),
+                values["left"],
+                values["bottom"],
+                values["width"],
+                values["height"],
+                values.get("block", True),
+            )
+            fixtures.append((here, fixture))
+    return fixtures
+
+
+def _mark(reader: Reader, values: Mapping[str, Any], path: Path, marks: set[str]) -> None:
+    mark = values.get("mark")
+    if mark is None:
+        return
+    if mark in marks:
+        reader.fault((*path, "mark"), f'a second "{mark}"', "a mark of its own on this face")
+    marks.add(mark)
