@@ -104,6 +104,25 @@ def write_file(path: Path, data: bytes) -> Path:
         return path
 
 
+def write_given(name: str, data: bytes) -> None:
+    """Write to the file that an option names; ``-`` is standard output.
+
+    Raises:
+        OutputError: it could not be written; the message says why.
+    """
+    if name != "-":
+        write_file(Path(name), data)
+        return
+    try:
+        sys.stdout.flush()
+        sys.stdout.buffer.write(data)
+        sys.stdout.buffer.flush()
+    except BrokenPipeError:
+        raise
+    except OSError as error:
+        raise OutputError(f"cannot write standard output: {reason(error)}") from error
+
+
 @contextlib.contextmanager
 def _reported(path: Path) -> Iterator[None]:
     """Turn the system's errors into one sentence."""

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import os
 import shutil
+import sys
 import unicodedata
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import Literal, TextIO
 
@@ -125,24 +126,21 @@ def table(columns: Sequence[Column], rows: Iterable[Sequence[str | Cell]], on: S
         on: what it is for.
 
     Returns:
-        Lines without trailing blanks; the first is the heading. None for no rows.
+        Lines without trailing blanks; the first is the heading, if any column has one. None for no rows.
     """
-    body = [[cell if isinstance(cell, Cell) else Cell(cell) for cell in row] for row in rows]
-    body = [[Cell(clean(cell.text), cell.style) for cell in row] for row in body]
+    body = _body(rows)
     if not body:
         return []
-    widths = [
-        max([cells(column.title), *(cells(row[index].text) for row in body)])
-        for index, column in enumerate(columns)
-    ]
+    widths = _widths(columns, body)
     if on.width is not None and not _narrowed(columns, widths, on.width):
         return _listed(columns, body, on)
-    lines = [
-        _GAP.join(
+    lines = []
+    if any(column.title for column in columns):
+        heading = [
             styled(_padded(column.title, width, column.right), "strong", on)
             for column, width in zip(columns, widths, strict=True)
-        )
-    ]
+        ]
+        lines.append(_GAP.join(heading))
     for row in body:
         parts = [wrapped(cell.text, width) for cell, width in zip(row, widths, strict=True)]
         for level in range(max(map(len, parts))):
@@ -155,6 +153,23 @@ def table(columns: Sequence[Column], rows: Iterable[Sequence[str | Cell]], on: S
                 )
             )
     return [line.rstrip() for line in lines]
+
+
+def table_fits(columns: Sequence[Column], rows: Iterable[Sequence[str | Cell]], on: Screen) -> bool:
+    """Whether a table keeps its columns on this screen, its sentences wrapped as far as they can be."""
+    return on.width is None or _narrowed(columns, _widths(columns, _body(rows)), on.width)
+
+
+def _body(rows: Iterable[Sequence[str | Cell]]) -> list[list[Cell]]:
+    cells_of = [[cell if isinstance(cell, Cell) else Cell(cell) for cell in row] for row in rows]
+    return [[Cell(clean(cell.text), cell.style) for cell in row] for row in cells_of]
+
+
+def _widths(columns: Sequence[Column], body: Sequence[Sequence[Cell]]) -> list[int]:
+    return [
+        max([cells(column.title), *(cells(row[index].text) for row in body)])
+        for index, column in enumerate(columns)
+    ]
 
 
 def _narrowed(columns: Sequence[Column], widths: list[int], limit: int) -> bool:
@@ -185,3 +200,10 @@ def _listed(columns: Sequence[Column], body: Sequence[Sequence[Cell]], on: Scree
 def _padded(text: str, width: int, right: bool) -> str:
     blank = " " * (width - cells(text))
     return blank + text if right else text + blank
+
+
+def show(lines: Callable[[Screen], Iterable[str]]) -> None:
+    """Print lines made for the terminal, or for the pipe, that standard output is."""
+    on = screen(sys.stdout)
+    for line in lines(on):
+        print(line)

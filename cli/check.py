@@ -1,0 +1,85 @@
+"""``check``: read a job, find its faults, and say what was understood."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from cli.options import JobArgument
+from cli.table import Column, Screen, clean, show, styled, table, wrapped
+
+if TYPE_CHECKING:
+    from layout.job import Elevation, Job
+
+
+def check(job: JobArgument) -> int:
+    """Find every fault in a job, or say what it holds."""
+    from cli.reading import read
+
+    found = read(job)
+    show(lambda on: _lines(found, on))
+    return 0
+
+
+def _lines(job: Job, on: Screen) -> Iterator[str]:
+    from render.words import show as tape
+
+    faces = "1 face" if len(job.elevations) == 1 else f"{len(job.elevations)} faces"
+    units = "inches" if job.units == "in" else "millimetres"
+    yield styled(clean(f"{job.name}: {faces}, no fault"), "strong", on)
+    yield from wrapped(
+        clean(f"{units}, read to {tape(job, job.round)}; heights from the datum: {job.datum}"), on.width
+    )
+    yield ""
+    columns = [
+        Column("Face"),
+        Column("Width", right=True),
+        Column("Lowest", right=True),
+        Column("Highest", right=True),
+        Column("Openings", wraps=True),
+        Column("Fixtures", wraps=True),
+        Column("Cladding", wraps=True),
+        Column("Courses"),
+    ]
+    yield from table(columns, [_face(job, elevation) for elevation in job.elevations], on)
+    yield ""
+    claddings = [
+        [
+            name,
+            cladding.label,
+            f"{_exposure(job, name)}",
+            tape(job, cladding.length) if cladding.length else "random",
+        ]
+        for name, cladding in job.claddings.items()
+    ]
+    yield from table(
+        [Column("Cladding"), Column("Profile", wraps=True), Column("Exposure"), Column("Length", right=True)],
+        claddings,
+        on,
+    )
+
+
+def _face(job: Job, elevation: Elevation) -> list[str]:
+    from render.words import show as tape
+
+    across = [x for x, _ in elevation.outline]
+    up = [y for _, y in elevation.outline]
+    return [
+        elevation.name,
+        tape(job, max(across) - min(across)),
+        tape(job, min(up)),
+        tape(job, max(up)),
+        ", ".join(opening.mark for opening in elevation.openings) or "none",
+        ", ".join(fixture.mark for fixture in elevation.fixtures) or "none",
+        ", then ".join(zone.cladding for zone in elevation.zones),
+        elevation.courses,
+    ]
+
+
+def _exposure(job: Job, name: str) -> str:
+    from render.words import show as tape
+
+    cladding = job.claddings[name]
+    if cladding.fixed:
+        return tape(job, cladding.exposure)
+    return f"{tape(job, cladding.exposure_min)} to {tape(job, cladding.exposure_max)}"

@@ -1,0 +1,142 @@
+"""The program: its commands, and how it answers when something goes wrong."""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import signal
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from types import FrameType
+from typing import Annotated
+
+import typer
+
+from cli import check, claddings, plan
+from cli.command import Command
+from cli.table import clean
+from layout.errors import EvencourseError, JobError
+
+#: Exit codes: fine; drawn, but with a sliver or a missed ``must`` or limit; bad input or no output;
+#: a fault in the program itself.
+FINE, UNCLEAN, BAD_INPUT, FAULT = 0, 1, 2, 70
+INTERRUPTED, BROKEN_PIPE = 128 + signal.SIGINT, 141
+
+#: Set to anything to see where in the program a fault lies.
+TRACE = "EVENCOURSE_TRACE"
+
+app = typer.Typer(
+    name="evencourse",
+    help="Course lines, rake cuts and drawings for horizontal siding, from tape measurements.",
+    epilog="Exit codes: 0 fine; 1 a sliver, or a must or a limit missed (written all the same); 2 bad input.",
+    add_completion=False,
+    no_args_is_help=True,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+    context_settings={"help_option_names": ["--help", "-h"]},
+)
+
+# Every command stands here, one a line, in the order of the help.
+app.command("check", cls=Command)(check.check)
+app.command("plan", cls=Command)(plan.plan)
+app.command("claddings", cls=Command)(claddings.claddings)
+
+
+def _show_version(wanted: bool) -> None:
+    if wanted:
+        from importlib.metadata import version
+
+        print(f"evencourse {version('evencourse')}")
+        raise typer.Exit
+
+
+@app.callback()
+def _program(
+    version: Annotated[
+        bool,
+        typer.Option("--version", callback=_show_version, is_eager=True, help="Show the version and exit."),
+    ] = False,
+) -> None:
+    pass
+
+
+def main(words: Sequence[str] | None = None) -> int:
+    """Run one command line.
+
+    Args:
+        words: what follows the program's name; None for what the program was started with.
+
+    Returns:
+        The exit code. Every error on purpose has become a message on standard error, a fault a line.
+    """
+    try:
+        code = app(args=None if words is None else list(words), prog_name="evencourse", standalone_mode=False)
+        sys.stdout.flush()
+    except JobError as error:
+        faults = [str(fault) for fault in error.faults]
+        count = "1 fault" if len(faults) == 1 else f"{len(faults)} faults"
+        return _say([*faults, f"{count}; nothing written"], BAD_INPUT)
+    except EvencourseError as error:
+        return _say(str(error).splitlines(), BAD_INPUT)
+    except KeyboardInterrupt:
+        return _say(["interrupted"], INTERRUPTED)
+    except BrokenPipeError:
+        _silence_output()
+        return BROKEN_PIPE
+    except Exception as error:
+        return _answer(error)
+    return code if isinstance(code, int) else FINE
+
+
+def _answer(error: Exception) -> int:
+    if hasattr(error, "show") and hasattr(error, "exit_code"):  # a command line that cannot be read
+        error.show()
+        return int(error.exit_code)
+    if isinstance(error, typer.Abort):
+        return _say(["interrupted"], INTERRUPTED)
+    if isinstance(error, OSError):
+        from cli.output import reason
+
+        _silence_output()
+        where = error.filename if isinstance(error.filename, str) else "standard output"
+        return _say([f"{where}: {reason(error)}"], BAD_INPUT)
+    if os.environ.get(TRACE):
+        raise error
+    kind = type(error).__name__
+    return _say([f"a fault in the program itself: {kind}: {error}", f"set {TRACE}=1 to see where"], FAULT)
+
+
+def _say(lines: Sequence[str], code: int) -> int:
+    with contextlib.suppress(OSError):
+        for line in lines:
+            print(clean(line), file=sys.stderr)
+        sys.stderr.flush()
+    return code
+
+
+def _silence_output() -> None:
+    """Nobody takes the output any more: let what is still to be flushed go nowhere."""
+    with contextlib.suppress(OSError, ValueError):
+        nowhere = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(nowhere, sys.stdout.fileno())
+        os.close(nowhere)
+
+
+def _stop(number: int, frame: FrameType | None) -> None:
+    """End as on an error, so that temporary files are taken away."""
+    raise SystemExit(128 + number)
+
+
+def run() -> None:
+    """Entry point of the program: run the command line it was started with, and exit with its code."""
+    for name in ("SIGTERM", "SIGHUP"):
+        if hasattr(signal, name):
+            signal.signal(getattr(signal, name), _stop)
+    for name in ("stdout", "stderr"):
+        stream = getattr(sys, name)
+        if stream is None:  # closed by whoever started the program
+            setattr(sys, name, Path(os.devnull).open("w", encoding="utf-8"))
+        elif hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="backslashreplace")
+    sys.exit(main())

@@ -1,0 +1,29 @@
+"""Arguments and options that several commands share."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+JobArgument = Annotated[
+    str, typer.Argument(metavar="JOB", help="Job file; - reads standard input.", show_default=False)
+]
+StarterOption = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--starter",
+        metavar="[SET=]LENGTH",
+        help="Height of butt line 1 to plan with, scored like any other; SET= for one course set alone.",
+    ),
+]
+FolderOption = Annotated[
+    str, typer.Option("--output", "-o", metavar="DIR", help="Folder for the files.", show_default=False)
+]
+DateOption = Annotated[
+    str | None, typer.Option("--date", metavar="YYYY-MM-DD", help="Date to print; without it, none.")
+]
+PaperOption = Annotated[
+    str | None,
+    typer.Option("--paper", metavar="PAPER", help="letter, tabloid, a4, a3, arch-c or arch-d."),
+]

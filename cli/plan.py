@@ -1,0 +1,32 @@
+"""``plan``: course lines, edges and rakes as tables, or as the plan file."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from cli.options import JobArgument, StarterOption
+
+JsonOption = Annotated[
+    str | None,
+    typer.Option("--json", metavar="FILE", help="Write the plan file; - writes it to standard output alone."),
+]
+
+
+def plan(job: JobArgument, json: JsonOption = None, starter: StarterOption = None) -> int:
+    """Plan the course lines; what happens at each edge."""
+    from cli.planning import planned
+
+    found = planned(job, starter)
+    if json is not None:
+        from cli.output import write_given
+        from layout.planfile import plan_json
+
+        write_given(json, plan_json(found).encode())
+    if json != "-":
+        from cli.planreport import plan_lines
+        from cli.table import show
+
+        show(lambda on: plan_lines(found, on))
+    return 0 if found.clean else 1

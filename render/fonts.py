@@ -1,0 +1,144 @@
+"""The font of every sheet: measured from its own tables, the same on every machine.
+
+The font is Source Sans Pro (SIL Open Font License), which comes with the install as a package. Its figures
+all have one width, so columns of lengths stand under each other. Lettering is set without kerning and
+without ligatures: the width of a text is the sum of its advance widths, in every back end.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from functools import cache, lru_cache
+from pathlib import Path
+from typing import Literal
+
+Weight = Literal["regular", "bold"]
+
+FAMILY = "Source Sans Pro"
+#: Where the font is absent and cannot be embedded; the widest spread first.
+FALLBACKS = ("Source Sans 3", "Helvetica Neue", "Arial", "Liberation Sans", "sans-serif")
+#: Height of the capitals over the font size: the outline of the bold H. The regular one is 0.6 % higher, so
+#: that no capital is ever lower than asked (held by a test).
+CAP_RATIO = 0.652
+#: Font size for capitals of height 1.
+FONT_SIZE_RATIO = 1.0 / CAP_RATIO
+#: How far any ASCII character but the grave accent reaches above and below the baseline, for capitals of height 1 (held by a
+#: test). Accents on capitals reach higher: lines that lie LEADING_RATIO apart still keep clear.
+ASCENT_RATIO = 0.750 / CAP_RATIO
+DESCENT_RATIO = 0.250 / CAP_RATIO
+#: From baseline to baseline, for capitals of height 1. Common practice, no source.
+LEADING_RATIO = 1.75
+#: Stands in for a character that the font does not have.
+SUBSTITUTE = "\N{BLACK SQUARE}"
+
+_FILES = {"regular": "SourceSansPro-Regular.ttf", "bold": "SourceSansPro-Bold.ttf"}
+# A tape reading in feet and inches is one word: it is never broken between the two.
+_TAPE_READING = re.compile(r"(?<=['′]) (?=[\d½⅓⅔¼¾⅛⅜⅝⅞])")
+_BLANK = re.compile(r"[ \n]+")
+
+
+@dataclass(frozen=True)
+class Face:
+    """What is measured of one weight.
+
+    Attributes:
+        path: the font's file.
+        units_per_em: font units in one font size.
+        advances: advance width of each character [font units], by code point.
+    """
+
+    path: Path
+    units_per_em: int
+    advances: dict[int, int]
+
+
+def font_path(weight: Weight = "regular") -> Path:
+    """The file of one weight of the font, as it comes with the install."""
+    import font_source_sans_pro
+
+    return Path(font_source_sans_pro.font_directory) / _FILES[weight]
+
+
+@cache
+def face(weight: Weight = "regular") -> Face:
+    """The measures of one weight, read once."""
+    from fontTools.ttLib import TTFont
+
+    path = font_path(weight)
+    with TTFont(path, lazy=True) as font:
+        widths = font["hmtx"].metrics
+        return Face(
+            path,
+            font["head"].unitsPerEm,
+            {code: widths[name][0] for code, name in font.getBestCmap().items()},
+        )
+
+
+@lru_cache(maxsize=65536)
+def shown(text: str) -> str:
+    """A text as the font can show it: on one line, every character either the font's or :data:`SUBSTITUTE`.
+
+    Tabs and line ends become spaces. Both weights hold the same characters.
+    """
+    known = face("regular").advances
+    if all(ord(letter) in known for letter in text):
+        return text
+    plain = re.sub(r"\r\n|[\t\n\r\v\f\u2028\u2029]", " ", text)
+    return "".join(letter if ord(letter) in known else SUBSTITUTE for letter in plain)
+
+
+@lru_cache(maxsize=65536)
+def text_width(text: str, height: float, weight: Weight = "regular") -> float:
+    """Width of one line of lettering [mm], from the first to the last advance width.
+
+    Args:
+        text: one line.
+        height: height of the capitals [mm].
+        weight: regular or bold.
+    """
+    measures = face(weight)
+    units = sum(measures.advances[ord(letter)] for letter in shown(text))
+    return units * height * FONT_SIZE_RATIO / measures.units_per_em
+
+
+def wrap(text: str, width: float, height: float, weight: Weight = "regular") -> list[str]:
+    """Break a text into lines that are no wider than ``width`` [mm].
+
+    Lines break at spaces, at line ends of the text, never inside a tape reading (``2' 11-1/2"``), and inside
+    a word only when the word alone is too wide.
+
+    Args:
+        text: any text; empty lines in it are kept.
+        width: greatest width of a line [mm].
+        height: height of the capitals [mm].
+        weight: regular or bold.
+
+    Returns:
+        At least one line.
+    """
+    lines: list[str] = []
+    for paragraph in text.split("\n"):
+        line = ""
+        for word in _BLANK.split(_TAPE_READING.sub("\N{NO-BREAK SPACE}", paragraph.strip())):
+            joined = f"{line} {word}" if line else word
+            if text_width(joined, height, weight) <= width:
+                line = joined
+                continue
+            if line:
+                lines.append(line)
+            line = word
+            while text_width(line, height, weight) > width and len(line) > 1:
+                cut = _fitting(line, width, height, weight)
+                lines.append(line[:cut])
+                line = line[cut:]
+        lines.append(line)
+    return [line.replace("\N{NO-BREAK SPACE}", " ") for line in lines]
+
+
+def _fitting(word: str, width: float, height: float, weight: Weight) -> int:
+    """How many letters of a word go into a width; at least one."""
+    count = 1
+    while count < len(word) and text_width(word[: count + 1], height, weight) <= width:
+        count += 1
+    return count

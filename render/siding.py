@@ -1,0 +1,142 @@
+"""The wall itself: siding, band boards, outline, starter, datum and ground, at full size."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from layout.job import Point
+from layout.plan import ElevationPlan, Plan
+from render.drawing import Facts, Line, Mark, Path
+from render.pens import BAND, BUTT, DATUM, FACE, GRADE, OUTLINE, PAPER, SHADOW, STARTER, TRIM
+from render.placement import Box
+from render.wallface import Course, band_boards, clad_outline, lowest_set
+
+#: A face line nearer to the next than this is left out, a shadow likewise [mm].
+_FACE_LEAST, _SHADOW_LEAST = 0.9, 1.4
+_SHADOW = 0.45
+_HATCH, _HATCH_STEP = 1.6, 2.4
+#: How far starter and datum run past the wall [mm].
+PAST = 7.0
+#: A chalk line nearer to the starter than this shows beside the wall only [mm].
+_CHALK_LEAST = 1.2
+
+
+def siding_marks(courses: Sequence[Course], mm: float) -> Iterator[Mark]:
+    """Butt lines with a hair of shadow, and fainter face lines.
+
+    Args:
+        courses: of one face.
+        mm: drawing units in one millimetre of paper.
+    """
+    before: Course | None = None
+    for course in courses:
+        pitch = course.exposure / course.course_set.cladding.faces
+        if pitch >= _SHADOW_LEAST * mm:
+            for left, right in course.runs:
+                depth = min(_SHADOW * mm, pitch / 4)
+                corners = (
+                    (left, course.foot - depth),
+                    (right, course.foot - depth),
+                    (right, course.foot),
+                    (left, course.foot),
+                )
+                yield Path(None, corners, closed=True, fill=SHADOW)
+        if pitch >= _FACE_LEAST * mm:
+            for height, runs in course.faces:
+                for left, right in runs:
+                    yield Line(FACE, (left, height), (right, height))
+        facts: Facts = (
+            ("set", course.course_set.name),
+            ("number", course.number),
+            ("height", course.foot),
+            ("exposure", course.exposure),
+        )
+        changes = (
+            before is not None
+            and before.course_set is course.course_set
+            and abs(before.exposure - course.exposure) > 1e-6
+        )
+        pen = BAND if changes else BUTT
+        for left, right in course.runs:
+            yield Line(pen, (left, course.foot), (right, course.foot), facts)
+        before = course
+
+
+def wall_marks(face: ElevationPlan) -> Iterator[Mark]:
+    """Band boards and the wall's outline."""
+    for _, boards in band_boards(face):
+        for board in boards:
+            yield Path(TRIM, board, closed=True, fill=PAPER)
+    yield Path(OUTLINE, face.elevation.outline, closed=True)
+
+
+def span(face: ElevationPlan) -> tuple[float, float]:
+    """Leftmost and rightmost x of the wall."""
+    xs = [x for x, _ in face.elevation.outline]
+    return min(xs), max(xs)
+
+
+def level_marks(plan: Plan, face: ElevationPlan, mm: float) -> Iterator[Mark]:
+    """Starter, chalk line and datum, run out past the wall to where they are dimensioned."""
+    left, right = span(face)
+    past = PAST * mm
+    course_set = lowest_set(plan, face)
+    starter, chalk = course_set.lines.starter, course_set.chalk_line
+    if chalk > starter:
+        facts = (("line", "chalk line"), ("height", chalk))
+        if chalk - starter >= _CHALK_LEAST * mm:
+            yield Line(STARTER, (left - past, chalk), (right + past, chalk), facts)
+        else:
+            yield Line(STARTER, (left - past, chalk), (left, chalk), facts)
+            yield Line(STARTER, (right, chalk), (right + past, chalk), facts)
+    yield Line(
+        STARTER, (left - past, starter), (right + past, starter), (("line", "starter"), ("height", starter))
+    )
+    yield Line(DATUM, (left - past, 0.0), (right + past, 0.0), (("line", "datum"), ("height", 0.0)))
+    for zone in face.zones[1:]:
+        upper = plan.course_sets[zone.course_set]
+        ends = _ends(face, upper.lines.starter)
+        facts: Facts = (("line", f"starter {upper.prefix}"), ("height", upper.lines.starter))
+        yield Line(STARTER, (ends[0], upper.lines.starter), (ends[1], upper.lines.starter), facts)
+
+
+def _ends(face: ElevationPlan, height: float) -> tuple[float, float]:
+    from layout.wall import width_at
+
+    return width_at(face.elevation.outline, height) or span(face)
+
+
+def ground_marks(face: ElevationPlan, mm: float) -> Iterator[Mark]:
+    """The ground line, with strokes under it that read as earth."""
+    grade = face.elevation.grade
+    if grade is None:
+        return
+    left, right = span(face)
+    slope = (grade[1] - grade[0]) / (right - left)
+    out = 2.0 * mm
+    start, end = (left - out, grade[0] - slope * out), (right + out, grade[1] + slope * out)
+    yield Line(GRADE, start, end)
+    count = int((end[0] - start[0]) / (_HATCH_STEP * mm))
+    for index in range(count + 1):
+        if index % 8 > 2:
+            continue
+        x = start[0] + index * _HATCH_STEP * mm
+        y = start[1] + slope * (x - start[0])
+        foot = max(start[0], x - _HATCH * mm)
+        yield Line(FACE, (x, y), (foot, y - (x - foot)))
+
+
+def shape(plan: Plan, face: ElevationPlan) -> tuple[Point, ...]:
+    """What the wall covers on the drawing: its outline and the siding that hangs below it."""
+    return clad_outline(plan, face)
+
+
+def extent(plan: Plan, face: ElevationPlan) -> Box:
+    """What is drawn to scale: wall, siding, ground, and the datum where it lies near the wall."""
+    points = [*face.elevation.outline, *clad_outline(plan, face)]
+    left, right = span(face)
+    if face.elevation.grade is not None:
+        points += [(left, face.elevation.grade[0]), (right, face.elevation.grade[1])]
+    points.append((left, 0.0))
+    ys = [y for _, y in points]
+    return Box(left, min(ys), right, max(ys))

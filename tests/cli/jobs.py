@@ -1,0 +1,36 @@
+"""Small jobs whose answers are known by hand, for the tests of the commands."""
+
+from __future__ import annotations
+
+#: Courses of 8 in from -1: butt lines at 31 = -1 + 4 x 8, 79 = -1 + 10 x 8 and 95 = -1 + 12 x 8: sill, head and
+#: eave are all flush.
+FLUSH = """\
+[job]
+name = "Linden Row, lot 4"
+datum = "laser line"
+
+[cladding]
+profile = "double-4"
+
+[limits]
+starter = ["-1", "-1"]
+
+[[elevation]]
+name = "Front"
+width = "20'"
+base = "0"
+eave = "7' 11"
+
+  [[elevation.opening]]
+  mark = "A"
+  kind = "window"
+  left = "60"
+  sill = "31"
+  width = "36"
+  height = "48"
+"""
+
+#: Two faults of different kinds, on lines 5 and 14.
+TWO_FAULTS = FLUSH.replace('profile = "double-4"', 'profile = "double-44"').replace(
+    "base = \"0\"", "base = \"14-3\""
+)

@@ -1,0 +1,33 @@
+"""The check on a fresh machine runs what the README tells a newcomer to type."""
+
+from __future__ import annotations
+
+import os
+import re
+from pathlib import Path
+
+import pytest
+
+TOP = Path(__file__).resolve().parents[2]
+SCRIPT = TOP / ".ci" / "run"
+
+
+def line() -> str:
+    found = re.search(r'^test_line="(.*)"$', SCRIPT.read_text(encoding="utf-8"), re.MULTILINE)
+    assert found
+    return found[1]
+
+
+@pytest.mark.parametrize("page", ["README.md", "DEVELOPERS.md"])
+def test_the_page_and_the_check_say_the_same(page: str) -> None:
+    assert f"\n{line()}\n" in (TOP / page).read_text(encoding="utf-8")
+
+
+def test_the_line_sets_up_and_tests() -> None:
+    assert line() == (
+        "python3 -m venv .venv && .venv/bin/pip install -e '.[test]' && .venv/bin/python -m pytest"
+    )
+
+
+def test_the_check_can_be_started() -> None:
+    assert os.access(SCRIPT, os.X_OK)

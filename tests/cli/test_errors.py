@@ -1,0 +1,222 @@
+"""What the program says, and how it ends, when something is wrong: no trace, nothing half-done."""
+
+from __future__ import annotations
+
+import errno
+import io
+import os
+import signal
+import subprocess
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from cli.main import main
+from tests.cli.jobs import FLUSH, TWO_FAULTS
+
+PROGRAM = [sys.executable, "-c", "from cli.main import run; run()"]
+
+
+@pytest.fixture
+def job(tmp_path: Path) -> str:
+    path = tmp_path / "house.toml"
+    path.write_text(FLUSH, encoding="utf-8")
+    return str(path)
+
+
+def said(capsys: pytest.CaptureFixture[str], *words: str) -> tuple[int, str, str]:
+    code = main(words)
+    out, err = capsys.readouterr()
+    assert "Traceback" not in out + err
+    return code, out, err
+
+
+def test_every_fault_is_told_a_line_each(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = tmp_path / "house.toml"
+    path.write_text(TWO_FAULTS, encoding="utf-8")
+    code, out, err = said(capsys, "draw", str(path), "-o", str(tmp_path / "out"))
+    lines = err.splitlines()
+    assert (code, out) == (2, "")
+    assert len(lines) == 3
+    assert lines[0].startswith("line 6: cladding, profile: found ")
+    assert "wanted" in lines[0]
+    assert lines[1].startswith('line 14: elevation "Front", base: found "14-3"; wanted ')
+    assert lines[2] == "2 faults; nothing written"
+    assert not (tmp_path / "out").exists()
+
+
+@pytest.mark.parametrize(
+    ("make", "answer"),
+    [
+        (lambda path: None, "no such file or folder"),
+        (lambda path: path.mkdir(), "it is a folder"),
+        (lambda path: path.symlink_to(path), "links that lead in a circle"),
+        (lambda path: path.write_bytes(b"name = 1\n# caf\xe9"), "found byte 0xe9; wanted a text file in UTF-8"),
+        (lambda path: path.write_bytes("[job]".encode("utf-16")), "wanted a text file in UTF-8"),
+        (lambda path: path.write_bytes(b"\0" * 100), "line 1"),
+        (lambda path: path.write_bytes(b""), "elevation"),
+        (lambda path: path.write_bytes(b"[job\n"), "line 1"),
+    ],
+)
+@pytest.mark.parametrize("command", ["check", "plan"])
+def test_a_job_that_cannot_be_read(
+    tmp_path: Path,
+    capsys: pytest.CaptureFixture[str],
+    make: Callable[[Path], object],
+    answer: str,
+    command: str,
+) -> None:
+    path = tmp_path / "house.toml"
+    make(path)
+    code, out, err = said(capsys, command, str(path))
+    assert (code, out) == (2, "")
+    assert answer in err
+
+
+def test_no_permission_to_read(job: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> None:
+    def refuse(self: Path) -> bytes:
+        raise PermissionError(errno.EACCES, os.strerror(errno.EACCES), str(self))
+
+    monkeypatch.setattr(Path, "read_bytes", refuse)
+    assert said(capsys, "check", job) == (2, "", f"cannot read {job}: no permission\n")
+
+
+def test_a_name_with_a_nul(capsys: pytest.CaptureFixture[str]) -> None:
+    code, _, err = said(capsys, "check", "a\0b")
+    assert code == 2
+    assert "cannot read a\\u0000b" in err
+
+
+def test_a_file_name_that_is_no_text() -> None:
+    ended = subprocess.run([*PROGRAM, "check", b"caf\xe9.toml"], capture_output=True, check=False)
+    assert ended.returncode == 2
+    assert ended.stderr == b"cannot read caf\\udce9.toml: no such file or folder\n"
+
+
+@pytest.mark.parametrize(
+    ("words", "answer"),
+    [
+        (["plan"], "JOB"),
+        (["plot"], "plot"),
+        (["plan", "{job}", "--jsn", "-"], "--jsn"),
+        (["plan", "{job}", "--json"], "--json"),
+        (["draw", "{job}"], "--output"),
+        (["plan", "{job}", "--starter", "14-3"], '--starter "14-3"'),
+        (["plan", "{job}", "--starter", "rear=1"], 'found course set "rear"; wanted "main"'),
+        (["plan", "{job}", "--starter", "1", "--starter", "2"], "a second starter"),
+        (["draw", "{job}", "-o", "{out}", "--only", "svg,gif"], '--only: found "gif"; wanted'),
+        (["draw", "{job}", "-o", "{out}", "--only", ""], "--only: found "),
+        (["draw", "{job}", "-o", "{out}", "--paper", "foolscap"], 'paper: found "foolscap"; wanted'),
+        (["draw", "{job}", "-o", "{out}", "--date", "1 May"], '--date: found "1 May"; wanted'),
+        (["draw", "{job}", "-o", "{out}", "--date", "2024-02-30"], "--date"),
+        (["claddings", "double-44"], 'found "double-44"; wanted'),
+    ],
+)
+def test_words_that_cannot_be_read(
+    job: str, tmp_path: Path, capsys: pytest.CaptureFixture[str], words: list[str], answer: str
+) -> None:
+    out_folder = tmp_path / "out"
+    code, out, err = said(capsys, *(word.format(job=job, out=out_folder) for word in words))
+    assert (code, out) == (2, "")
+    assert answer in err
+    assert not out_folder.exists()
+
+
+def test_all_options_of_draw_are_read_before_it_complains(
+    job: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    code, _, err = said(
+        capsys, "draw", job, "-o", str(tmp_path / "out"), "--only", "gif", "--paper", "x", "--date", "y"
+    )
+    assert code == 2
+    assert err.splitlines()[-1] == "3 faults; nothing written"
+
+
+def test_the_output_folder_is_a_file(job: str, capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, err = said(capsys, "draw", job, "-o", job, "--only", "svg")
+    assert (code, out) == (2, "")
+    assert err == f"cannot write {job}: a file stands where a folder should be; nothing written\n"
+
+
+def test_a_full_disk_behind_standard_output(job: str) -> None:
+    if not Path("/dev/full").exists():
+        pytest.skip("no /dev/full here")
+    for words in (["check", job], ["plan", job, "--json", "-"]):
+        with Path("/dev/full").open("wb") as full:
+            ended = subprocess.run([*PROGRAM, *words], stdout=full, stderr=subprocess.PIPE, check=False)
+        assert ended.returncode == 2
+        assert ended.stderr.decode().strip().endswith("standard output: the disk is full")
+        assert len(ended.stderr.splitlines()) == 1
+
+
+def test_nobody_reads_the_output(job: str) -> None:
+    reading, writing = os.pipe()
+    os.close(reading)
+    ended = subprocess.run([*PROGRAM, "plan", job], stdout=writing, stderr=subprocess.PIPE, check=False)
+    os.close(writing)
+    assert (ended.returncode, ended.stderr) == (141, b"")
+
+
+def test_no_standard_output_at_all(job: str) -> None:
+    ended = subprocess.run(
+        ["/bin/sh", "-c", 'exec "$@" >&- 2>&-', "sh", *PROGRAM, "check", job], check=False
+    )
+    assert ended.returncode == 0
+
+
+def test_the_user_interrupts(
+    job: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def interrupted(source: str) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("cli.reading.read", interrupted)
+    assert said(capsys, "check", job) == (130, "", "interrupted\n")
+
+
+def test_interrupted_while_it_waits_for_the_job() -> None:
+    with subprocess.Popen(
+        [*PROGRAM, "check", "-"], stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE
+    ) as run:
+        assert run.stdin
+        assert run.stderr
+        for _ in range(200):
+            # It waits for its input once it sleeps in a read; until then the signal would meet the imports.
+            state = Path(f"/proc/{run.pid}/wchan")
+            if not state.exists() or "pipe_read" in state.read_text():
+                break
+        run.send_signal(signal.SIGINT)
+        assert run.wait(20) == 130
+        assert b"Traceback" not in run.stderr.read()
+
+
+def test_a_fault_in_the_program_is_told_in_two_lines(
+    job: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def broken(source: str) -> None:
+        raise ZeroDivisionError("division by zero")
+
+    monkeypatch.setattr("cli.reading.read", broken)
+    code, out, err = said(capsys, "check", job)
+    assert (code, out) == (70, "")
+    assert err.splitlines()[0] == "a fault in the program itself: ZeroDivisionError: division by zero"
+    monkeypatch.setenv("EVENCOURSE_TRACE", "1")
+    with pytest.raises(ZeroDivisionError):
+        main(["check", job])
+
+
+def test_the_job_on_standard_input(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(sys, "stdin", io.TextIOWrapper(io.BytesIO(FLUSH.encode())))
+    code, out, err = said(capsys, "check", "-")
+    assert (code, err) == (0, "")
+    assert out.startswith("Linden Row, lot 4: 1 face, no fault\n")
+
+
+def test_a_mark_of_byte_order_is_no_fault(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = tmp_path / "house.toml"
+    path.write_bytes(b"\xef\xbb\xbf" + FLUSH.replace("\n", "\r\n").encode())
+    assert said(capsys, "check", str(path))[0] == 0

@@ -1,0 +1,62 @@
+"""The program starts fast: what it does not need yet is not loaded."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+
+import pytest
+
+HEAVY = {"numpy", "shapely", "ezdxf", "cairosvg", "cairocffi", "fontTools", "svgwrite", "pypdf", "rich", "tree_sitter"}
+
+
+def started(*words: str) -> tuple[subprocess.CompletedProcess[str], set[str]]:
+    """Run the program as a process, and name the top packages that it loads."""
+    program = "from cli.main import run; run()"
+    ended = subprocess.run(
+        [sys.executable, "-X", "importtime", "-c", program, *words], capture_output=True, text=True, check=False
+    )
+    loaded = {
+        line.rpartition("|")[2].strip().partition(".")[0]
+        for line in ended.stderr.splitlines()
+        if line.startswith("import time:")
+    }
+    return ended, loaded
+
+
+@pytest.mark.parametrize("words", [["--help"], ["--version"], [], ["check", "--help"], ["draw", "--help"]])
+def test_help_and_version_load_nothing_heavy(words: list[str]) -> None:
+    ended, loaded = started(*words)
+    assert ended.returncode == (0 if words else 2)
+    assert "typer" in loaded  # so the names are read from the right place
+    assert not HEAVY & loaded
+
+
+def test_help_names_every_command() -> None:
+    ended, _ = started("--help")
+    for command in ("check", "plan", "draw", "claddings"):
+        assert f"\n  {command} " in ended.stdout
+    assert "Exit codes" in ended.stdout
+
+
+def test_version_is_that_of_the_installed_program() -> None:
+    from importlib.metadata import version
+
+    ended, _ = started("--version")
+    assert ended.stdout == f"evencourse {version('evencourse')}\n"
+
+
+def test_text_is_not_read_through_a_validation_library() -> None:
+    """It takes longer to load than a plan takes to make, and turns text into text."""
+    from typer.core import TyperArgument
+
+    if not hasattr(TyperArgument(param_decls=["x"], **_wanted(TyperArgument)), "_runtime_param"):
+        pytest.skip("this release of typer reads text itself")
+    _, loaded = started("claddings")
+    assert "pydantic" not in loaded
+
+
+def _wanted(kind: type) -> dict[str, object]:
+    import inspect
+
+    return {"type_descriptor": None} if "type_descriptor" in inspect.signature(kind).parameters else {}
