@@ -1,0 +1,199 @@
+"""A sheet as painted shapes and lettering in millimetres of paper: what SVG and PDF draw."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import cos, radians, sin
+
+from render.drawing import (
+    Block,
+    Circle,
+    Dimension,
+    Facts,
+    Leader,
+    Line,
+    Mark,
+    Path,
+    Point,
+    Sheet,
+    Text,
+    View,
+    Weight,
+)
+from render.fonts import text_width
+from render.pens import PAPER, Pen
+
+#: Half length of an oblique tick, how far extension lines run past it, and the gap of text over its line [mm].
+TICK, OVERSHOOT, TEXT_GAP = 1.1, 1.5, 0.8
+#: Radius of a leader's dot, and length and half width of its arrow [mm].
+DOT, ARROW, ARROW_HALF = 0.55, 2.2, 0.45
+#: How far a knocked-out ground reaches beyond its text [mm].
+GROUND = 0.5
+
+
+@dataclass(frozen=True)
+class Shape:
+    """Straight and circular parts [mm], as :class:`render.drawing.Path`."""
+
+    pen: Pen | None
+    points: tuple[Point, ...]
+    closed: bool = False
+    bulges: tuple[float, ...] = ()
+    fill: Pen | None = None
+    facts: Facts = ()
+
+
+@dataclass(frozen=True)
+class Disc:
+    """A circle [mm]."""
+
+    pen: Pen | None
+    centre: Point
+    radius: float
+    fill: Pen | None = None
+
+
+@dataclass(frozen=True)
+class Lettering:
+    """One line of text by the start of its baseline, or its middle or end [mm]."""
+
+    pen: Pen
+    at: Point
+    text: str
+    height: float
+    horizontal: str
+    angle: float
+    weight: Weight
+
+
+Painted = Shape | Disc | Lettering
+
+
+@dataclass(frozen=True)
+class Layer:
+    """Painted things that share a window.
+
+    Attributes:
+        window: left, bottom, right, top [mm]; None for the whole sheet.
+        items: in painting order.
+    """
+
+    window: tuple[float, float, float, float] | None
+    items: tuple[Painted, ...]
+
+
+def flatten(sheet: Sheet) -> tuple[Layer, ...]:
+    """Everything on a sheet, views first, in painting order."""
+    layers = []
+    for view in sheet.views:
+        items = tuple(item for mark in view.drawing.marks for item in _painted(mark, view))
+        layers.append(Layer(view.window, items))
+    layers.append(Layer(None, tuple(item for mark in sheet.marks for item in _painted(mark, None))))
+    return tuple(layers)
+
+
+def _painted(mark: Mark, view: View | None) -> Iterator[Painted]:
+    def to(point: Point) -> Point:
+        return point if view is None else view.to_paper(point)
+
+    match mark:
+        case Line():
+            yield Shape(mark.pen, (to(mark.start), to(mark.end)), facts=mark.facts)
+        case Path():
+            points = tuple(to(point) for point in mark.points)
+            yield Shape(mark.pen, points, mark.closed, mark.bulges, mark.fill, mark.facts)
+        case Circle():
+            yield Disc(mark.pen, to(mark.centre), mark.radius * (view.factor if view else 1.0), mark.fill)
+        case Text():
+            yield from _lettering(mark, to(mark.at))
+        case Dimension():
+            yield from _dimension(
+                mark, to(mark.start), to(mark.end), to(mark.line), mark.text_at and to(mark.text_at)
+            )
+        case Leader():
+            yield from _leader(mark, tuple(to(point) for point in mark.points))
+        case Block():
+            for item in mark.items:
+                yield from _painted(item, view)
+
+
+def baseline(text: Text, at: Point) -> Point:
+    """Where the baseline of a text lies, from its anchor [mm]."""
+    drop = {"baseline": 0.0, "middle": text.height / 2, "cap": text.height}[text.vertical]
+    turn = radians(text.angle)
+    return (at[0] + drop * sin(turn), at[1] - drop * cos(turn))
+
+
+def ground_corners(text: Text, at: Point) -> tuple[Point, ...]:
+    """Corners of the knocked-out ground under a text [mm]."""
+    width = text_width(text.text, text.height, text.weight)
+    before = {"start": 0.0, "middle": width / 2, "end": width}[text.horizontal]
+    x, y = baseline(text, at)
+    turn = radians(text.angle)
+    along, up = (cos(turn), sin(turn)), (-sin(turn), cos(turn))
+
+    def corner(right: float, above: float) -> Point:
+        return (x + right * along[0] + above * up[0], y + right * along[1] + above * up[1])
+
+    left, right = -before - GROUND, width - before + GROUND
+    low, high = -GROUND, text.height + GROUND
+    return (corner(left, low), corner(right, low), corner(right, high), corner(left, high))
+
+
+def _lettering(text: Text, at: Point) -> Iterator[Painted]:
+    if text.ground:
+        yield Shape(None, ground_corners(text, at), True, fill=PAPER)
+    yield Lettering(
+        text.pen, baseline(text, at), text.text, text.height, text.horizontal, text.angle, text.weight
+    )
+
+
+def _dimension(
+    mark: Dimension, start: Point, end: Point, line: Point, text_at: Point | None
+) -> Iterator[Painted]:
+    turn = radians(mark.angle)
+    along, across = (cos(turn), sin(turn)), (-sin(turn), cos(turn))
+
+    def foot(point: Point) -> Point:
+        away = (line[0] - point[0]) * across[0] + (line[1] - point[1]) * across[1]
+        return (point[0] + away * across[0], point[1] + away * across[1])
+
+    first, second = foot(start), foot(end)
+    for point, there in ((start, first), (end, second)):
+        reach = (there[0] - point[0]) * across[0] + (there[1] - point[1]) * across[1]
+        if abs(reach) > mark.extension_gap + 1e-9:
+            sign = 1 if reach > 0 else -1
+            gap, out = sign * mark.extension_gap, reach + sign * OVERSHOOT
+            yield Shape(
+                mark.pen,
+                (
+                    (point[0] + gap * across[0], point[1] + gap * across[1]),
+                    (point[0] + out * across[0], point[1] + out * across[1]),
+                ),
+            )
+    yield Shape(mark.pen, (first, second))
+    slope = radians(mark.angle + 45)
+    for there in (first, second):
+        dx, dy = TICK * cos(slope), TICK * sin(slope)
+        yield Shape(mark.pen, ((there[0] - dx, there[1] - dy), (there[0] + dx, there[1] + dy)))
+    middle = ((first[0] + second[0]) / 2, (first[1] + second[1]) / 2)
+    lift = TEXT_GAP + mark.height / 2
+    place = text_at or (middle[0] + lift * across[0], middle[1] + lift * across[1])
+    yield from _lettering(
+        Text(mark.pen, place, mark.text, mark.height, "middle", "middle", mark.angle), place
+    )
+
+
+def _leader(mark: Leader, points: tuple[Point, ...]) -> Iterator[Painted]:
+    yield Shape(mark.pen, points)
+    if mark.head == "dot":
+        yield Disc(None, points[0], DOT, mark.pen)
+    elif mark.head == "arrow" and len(points) > 1:
+        (x0, y0), (x1, y1) = points[:2]
+        size = max(1e-9, ((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5)
+        ux, uy = (x1 - x0) / size, (y1 - y0) / size
+        back = (x0 + ARROW * ux, y0 + ARROW * uy)
+        wing = (ARROW_HALF * -uy, ARROW_HALF * ux)
+        corners = (points[0], (back[0] + wing[0], back[1] + wing[1]), (back[0] - wing[0], back[1] - wing[1]))
+        yield Shape(None, corners, True, fill=mark.pen)
