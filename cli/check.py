@@ -25,11 +25,11 @@ def _lines(job: Job, on: Screen) -> Iterator[str]:
     from render.words import show as tape
 
     faces = "1 face" if len(job.elevations) == 1 else f"{len(job.elevations)} faces"
-    units = "inches" if job.units == "in" else "millimetres"
-    yield styled(clean(f"{job.name}: {faces}, no fault"), "strong", on)
-    yield from wrapped(
-        clean(f"{units}, read to {tape(job, job.round)}; heights from the datum: {job.datum}"), on.width
+    units = (
+        f"inches, read to {tape(job, job.round)}" if job.units == "in" else f"mm, read to {job.round:g} mm"
     )
+    yield styled(clean(f"{job.name or 'Job without a name'}: {faces}, no fault"), "strong", on)
+    yield from wrapped(clean(f"lengths in {units}; heights from the datum: {job.datum}"), on.width)
     yield ""
     columns = [
         Column("Face"),

@@ -1,4 +1,4 @@
-"""How a command reads its words: as plain text, which it then reads itself.
+"""How the program takes its words: as plain text, which the commands then read themselves.
 
 Lengths, dates and paper sizes have their own grammar and their own messages, so every argument and option
 of the program is text, a list of texts, or a flag.
@@ -6,14 +6,13 @@ of the program is text, a list of texts, or a flag.
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import Any
 
-from typer.core import TyperCommand
+from typer.core import TyperCommand, TyperGroup
 
 
 class _AsWritten:
-    """Hands text on unchanged."""
+    """Hands words on unchanged."""
 
     def coerce(self, value: Any, param: Any, ctx: Any) -> Any:
         if value is None:
@@ -21,19 +20,25 @@ class _AsWritten:
         return value
 
 
-class Command(TyperCommand):
-    """A command whose words are text.
+class _Plain:
+    """Takes words as they are.
 
-    Newer releases of typer load a validation library to turn text into text; that takes longer than many
-    a plan. Where they offer the place, the words are handed on as they are.
+    Newer releases of typer load a validation library to turn text into text, which takes longer than a plan.
+    Where they offer the place, the words are handed on as written.
     """
 
-    def __init__(self, name: str | None, **settings: Any) -> None:
-        super().__init__(name, **settings)
-        for param in self.params:
+    def get_params(self, ctx: Any) -> list[Any]:
+        """Every argument and option."""
+        params: list[Any] = super().get_params(ctx)  # type: ignore[misc]
+        for param in params:
             if hasattr(param, "_runtime_param"):
                 param._runtime_param = _AsWritten()
+        return params
 
 
-#: A command: takes its words, prints what it has to say, and returns the exit code.
-Run = Callable[..., int]
+class Command(_Plain, TyperCommand):
+    """A command whose words are text."""
+
+
+class Group(_Plain, TyperGroup):
+    """The program itself, whose words are text."""

@@ -14,7 +14,7 @@ from typing import Annotated
 import typer
 
 from cli import check, claddings, plan
-from cli.command import Command
+from cli.command import Command, Group
 from cli.table import clean
 from layout.errors import EvencourseError, JobError
 
@@ -28,6 +28,7 @@ TRACE = "EVENCOURSE_TRACE"
 
 app = typer.Typer(
     name="evencourse",
+    cls=Group,
     help="Course lines, rake cuts and drawings for horizontal siding, from tape measurements.",
     epilog="Exit codes: 0 fine; 1 a sliver, or a must or a limit missed (written all the same); 2 bad input.",
     add_completion=False,
@@ -71,7 +72,7 @@ def main(words: Sequence[str] | None = None) -> int:
         The exit code. Every error on purpose has become a message on standard error, a fault a line.
     """
     try:
-        code = app(args=None if words is None else list(words), prog_name="evencourse", standalone_mode=False)
+        code = _run(list(sys.argv[1:] if words is None else words))
         sys.stdout.flush()
     except JobError as error:
         faults = [str(fault) for fault in error.faults]
@@ -86,6 +87,17 @@ def main(words: Sequence[str] | None = None) -> int:
         return BROKEN_PIPE
     except Exception as error:
         return _answer(error)
+    return code
+
+
+def _run(words: list[str]) -> int:
+    """Run the command that the words name; its errors, interruptions and broken pipes come through."""
+    program = typer.main.get_command(app)
+    try:
+        with program.make_context("evencourse", words) as context:
+            code = program.invoke(context)
+    except typer.Exit as ended:
+        return ended.exit_code
     return code if isinstance(code, int) else FINE
 
 
@@ -93,8 +105,6 @@ def _answer(error: Exception) -> int:
     if hasattr(error, "show") and hasattr(error, "exit_code"):  # a command line that cannot be read
         error.show()
         return int(error.exit_code)
-    if isinstance(error, typer.Abort):
-        return _say(["interrupted"], INTERRUPTED)
     if isinstance(error, OSError):
         from cli.output import reason
 
@@ -136,7 +146,7 @@ def run() -> None:
     for name in ("stdout", "stderr"):
         stream = getattr(sys, name)
         if stream is None:  # closed by whoever started the program
-            setattr(sys, name, Path(os.devnull).open("w", encoding="utf-8"))
+            setattr(sys, name, Path(os.devnull).open("w", encoding="utf-8"))  # noqa: SIM115
         elif hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="backslashreplace")
     sys.exit(main())

@@ -36,7 +36,7 @@ def plan_lines(plan: Plan, on: Screen) -> Iterator[str]:
     Yields:
         Lines.
     """
-    yield styled(clean(plan.job.name), "strong", on)
+    yield styled(clean(plan.job.name or "Job without a name"), "strong", on)
     yield from wrapped(f"Heights from the datum: {clean(plan.job.datum)}", on.width)
     for course_set in plan.course_sets.values():
         yield ""
@@ -52,7 +52,7 @@ def _course_set(course_set: CourseSet, plan: Plan, on: Screen) -> Iterator[str]:
     job, lines = plan.job, course_set.lines
     yield styled(clean(f"Course set {course_set.name}: {course_set.cladding.label}"), "strong", on)
     low, high = course_set.limits
-    facts = [
+    facts: list[list[str | Cell]] = [
         ["starter line", Cell(_level(lines.starter, job), "good")],
         ["chalk line", Cell(_level(course_set.chalk_line, job), "good")],
         ["starter may lie", f"from {show(job, low)} to {show(job, high)}"],
@@ -133,7 +133,7 @@ def _score_table(
 def _face(face: ElevationPlan, plan: Plan, on: Screen) -> Iterator[str]:
     job = plan.job
     yield styled(clean(f"{face.elevation.name}: {_area(face.area, job.units)} clad"), "strong", on)
-    edges = [
+    edges: list[list[str | Cell]] = [
         [
             Cell(_subject(edge), _style(edge)),
             show(job, edge.height),

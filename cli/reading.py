@@ -27,15 +27,23 @@ def read(source: str) -> Job:
         JobError: every fault in it.
     """
     from cli.output import reason
-    from layout.jobfile import parse_job
+    from layout.jobfile import LARGEST, parse_job
 
     shown = "standard input" if source == "-" else source
     try:
-        data = sys.stdin.buffer.read() if source == "-" else Path(source).read_bytes()
+        # No more than a job file can hold, and a byte: a device without end is answered, too.
+        most = 4 * LARGEST + 1
+        if source == "-":
+            data = sys.stdin.buffer.read(most)
+        else:
+            with Path(source).open("rb") as file:
+                data = file.read(most)
     except OSError as error:
         raise ReadingError(f"cannot read {shown}: {reason(error)}") from error
     except ValueError as error:  # a path with a NUL in it
         raise ReadingError(f"cannot read {shown}: {error}") from error
+    if len(data) == most:
+        raise ReadingError(f"cannot read {shown}: more than {LARGEST} characters are no job file")
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:

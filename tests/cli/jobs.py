@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-#: Courses of 8 in from -1: butt lines at 31 = -1 + 4 x 8, 79 = -1 + 10 x 8 and 95 = -1 + 12 x 8: sill, head and
-#: eave are all flush.
+#: Courses of 8 in from -1: butt lines at 31 = -1 + 4 x 8, 79 = -1 + 10 x 8 and 95 = -1 + 12 x 8: sill, head
+#: and eave are all flush.
 FLUSH = """\
 [job]
 name = "Linden Row, lot 4"
@@ -32,5 +32,5 @@ eave = "7' 11"
 
 #: Two faults of different kinds, on lines 5 and 14.
 TWO_FAULTS = FLUSH.replace('profile = "double-4"', 'profile = "double-44"').replace(
-    "base = \"0\"", "base = \"14-3\""
+    'base = "0"', 'base = "14-3"'
 )
