@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from cli.table import Column, Screen, clean, show, styled, table
+from cli.table import Column, Screen, clean, show, styled, table, wrapped
 
 if TYPE_CHECKING:
     from layout.cladding import Cladding
@@ -95,7 +95,10 @@ def _all(known: Mapping[str, Cladding], on: Screen) -> Iterator[str]:
     ]
     yield from table(columns, rows, on)
     yield ""
-    yield "Every value can be overridden in the job file. The maker's instructions and the local code govern."
+    words = (
+        "Every value can be overridden in the job file. The maker's instructions and the local code govern."
+    )
+    yield from wrapped(words, on.width)
 
 
 def _one(cladding: Cladding, on: Screen) -> Iterator[str]:

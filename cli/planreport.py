@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from cli.table import Cell, Column, Screen, Style, cells, clean, styled, table, table_fits, wrapped
 from layout.job import Job
 from layout.plan import CourseSet, Edge, ElevationPlan, Plan
+from layout.rules import rules
 from render.words import (
     bands_words,
     course_name,
@@ -144,7 +145,9 @@ def _face(face: ElevationPlan, plan: Plan, on: Screen) -> Iterator[str]:
     yield from table(
         [Column("Edge"), Column("Height", right=True), Column("What to do", wraps=True)], edges, on
     )
-    if face.rakes:
+    # An eave out of level is told by its two ends above: no slope that a saw or a square is set to.
+    slopes = [rake for rake in face.rakes if rake.pitch > rules().limits["eave_pitch_max"]]
+    if slopes:
         yield ""
         rakes = [
             [
@@ -155,7 +158,7 @@ def _face(face: ElevationPlan, plan: Plan, on: Screen) -> Iterator[str]:
                 show(job, rake.rake_length),
                 rake_words(rake, job),
             ]
-            for rake in face.rakes
+            for rake in slopes
         ]
         columns = [
             Column("Rake"),

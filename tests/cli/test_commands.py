@@ -1,0 +1,173 @@
+"""The commands end to end, in this process: what they say, what they write, how they end."""
+
+from __future__ import annotations
+
+import json
+import sys
+from pathlib import Path
+
+import pytest
+
+from cli.main import main
+from layout.claddings import profile_names
+from tests.cli.jobs import FLUSH
+
+SAMPLES = sorted((Path(__file__).resolve().parents[2] / "samples").glob("*.toml"))
+
+
+@pytest.fixture
+def job(tmp_path: Path) -> str:
+    path = tmp_path / "house.toml"
+    path.write_text(FLUSH, encoding="utf-8")
+    return str(path)
+
+
+def run(capsys: pytest.CaptureFixture[str], *words: str) -> tuple[int, list[str]]:
+    code = main(words)
+    out, err = capsys.readouterr()
+    assert err == ""
+    return code, out.splitlines()
+
+
+def row(lines: list[str], start: str) -> list[str]:
+    """The cells of the first line that starts so."""
+    found = next(line for line in lines if line.startswith(start))
+    return [cell.strip() for cell in found.split("  ") if cell.strip()]
+
+
+def test_check_says_what_it_understood(job: str, capsys: pytest.CaptureFixture[str]) -> None:
+    code, lines = run(capsys, "check", job)
+    assert code == 0
+    assert lines[0] == "Linden Row, lot 4: 1 face, no fault"
+    assert lines[1] == 'lengths in inches, read to 1/16"; heights from the datum: laser line'
+    assert row(lines, "Front") == ["Front", "20' 0\"", '0"', "7' 11\"", "A", "none", "main", "main"]
+    assert row(lines, "main") == ["main", "double 4 in panel", '8"', "12' 6\""]
+
+
+def test_plan_says_where_the_lines_go(job: str, capsys: pytest.CaptureFixture[str]) -> None:
+    """By hand: see the job. Chalk line: the top of the starter strip, 2 in above butt line 1."""
+    code, lines = run(capsys, "plan", job)
+    assert code == 0
+    assert row(lines, "starter line") == ["starter line", '1" below the datum']
+    assert row(lines, "chalk line") == ["chalk line", '1" above the datum']
+    assert row(lines, "courses") == ["courses", '12 courses at 8"']
+    assert row(lines, "A sill") == ["A sill", "2' 7\"", "flush, course 4 ends here"]
+    assert row(lines, "A head") == ["A head", "6' 7\"", "flush, course 11"]
+    assert row(lines, "Eave") == ["Eave", "7' 11\"", "flush, course 12 ends here"]
+    assert lines[-1] == "All faces: 3 flush, 0 notches, 0 slivers"
+
+
+def test_every_butt_line_is_told_with_its_number(job: str, capsys: pytest.CaptureFixture[str]) -> None:
+    _, lines = run(capsys, "plan", job)
+    ladder = " ".join(lines[lines.index("Butt lines") + 1 : lines.index("Butt lines") + 8])
+    told = [part.strip() for part in ladder.split("  ") if part.strip()]
+    pairs = dict(zip(told[::2], told[1::2], strict=False))
+    assert pairs["1"] == '-1"'
+    assert pairs["2"] == '7"'
+    assert pairs["5"] == "2' 7\""
+    assert pairs["13"] == "7' 11\""
+
+
+def test_a_starter_of_the_users_own_is_planned_and_scored(
+    job: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """By hand: from -2 the butt line below the sill at 31 lies at 30; 1 in is left of the course: a sliver.
+
+    The starter lies 1 in below its limit.
+    """
+    code, lines = run(capsys, "plan", job, "--starter", "-2")
+    assert code == 1
+    assert row(lines, "starter line") == ["starter line", '2" below the datum']
+    assert row(lines, "A sill")[2].startswith('sliver 1": cut course 5 1" up from the bottom')
+    assert row(lines, "starter outside its limits")[1] == '1"'
+    assert row(lines, "slivers")[1] == "2"  # the eave at 95 leaves 1 in of its course, too
+
+
+def test_a_starter_may_name_its_course_set_and_its_unit(job: str, capsys: pytest.CaptureFixture[str]) -> None:
+    for word in ("main=-9", "-9", "main=-9 in", '-9"', "-228.6 mm"):
+        code, lines = run(capsys, "plan", job, f"--starter={word}")
+        assert code == 1
+        assert row(lines, "starter line") == ["starter line", '9" below the datum']
+        assert row(lines, "A sill")[2] == "flush, course 5 ends here"
+
+
+def test_a_missed_must_ends_with_one(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """By hand: from -4 the sill at 31 is cut 3 in up, a notch, and the job says must."""
+    path = tmp_path / "house.toml"
+    path.write_text(FLUSH.replace('height = "48"', 'height = "48"\n  sill_edge = "must"'), encoding="utf-8")
+    code, lines = run(capsys, "plan", str(path), "--starter", "-4")
+    assert code == 1
+    assert row(lines, "A sill, must")[2].startswith('cut course 5 3" up from the bottom')
+    assert row(lines, "musts missed")[1] == "1"
+    assert any(line.startswith("Missed, main: ") for line in lines)
+
+
+def test_the_plan_file_on_standard_output_stands_alone(job: str, capsys: pytest.CaptureFixture[str]) -> None:
+    code, lines = run(capsys, "plan", job, "--json", "-")
+    assert code == 0
+    found = json.loads("\n".join(lines))
+    assert found["course_sets"]["main"]["starter"] == -1
+    assert found["course_sets"]["main"]["chalk_line"] == 1
+    assert [edge["result"] for edge in found["elevations"][0]["edges"]] == ["flush"] * 3
+
+
+def test_the_plan_file_is_written_beside_the_tables(
+    job: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "plan.json"
+    code, lines = run(capsys, "plan", job, "--json", str(path))
+    assert code == 0
+    assert lines[-1] == "All faces: 3 flush, 0 notches, 0 slivers"
+    first = path.read_bytes()
+    assert json.loads(first)["format"] == "evencourse-plan"
+    run(capsys, "plan", job, "--json", str(path))
+    assert path.read_bytes() == first
+    assert sorted(item.name for item in tmp_path.iterdir()) == ["house.toml", "plan.json"]
+
+
+def test_claddings_lists_every_profile_with_its_limits(capsys: pytest.CaptureFixture[str]) -> None:
+    code, lines = run(capsys, "claddings")
+    assert code == 0
+    for name in profile_names():
+        assert row(lines, f"{name} ")[0] == name
+    assert row(lines, "fiber-cement-8.25")[2:5] == ['7"', '5-1/2" to 7"', "12' 0\""]
+    assert row(lines, "double-4 ")[2:6] == ['8"', "moulded in", "12' 6\"", "24 = 2 squares"]
+
+
+def test_claddings_shows_one_profile_in_full(capsys: pytest.CaptureFixture[str]) -> None:
+    code, lines = run(capsys, "claddings", "foam-double-4")
+    assert code == 0
+    assert row(lines, "foam held back from an end")[1] == '5/8"'
+    assert row(lines, "lap at a seam")[1] == '1-1/4"'
+
+
+@pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
+def test_every_sample_is_read_and_planned(sample: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(capsys, "check", str(sample))[0] == 0
+    code, lines = run(capsys, "plan", str(sample))
+    assert code == (1 if " 0 slivers" not in lines[-1] or any("Missed" in line for line in lines) else 0)
+
+
+def test_names_from_the_job_cannot_steer_the_terminal(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "house.toml"
+    hostile = r"x\u001b[2J\u202ey"
+    text = FLUSH.replace("Linden Row, lot 4", hostile).replace('"laser line"', f'"{hostile}"')
+    path.write_text(text.replace('"Front"', f'"{hostile}"').replace('mark = "A"', f'mark = "{hostile}"'))
+    for command in ("check", "plan"):
+        main([command, str(path)])
+        out, err = capsys.readouterr()
+        assert out + err
+        assert not {sign for sign in out + err if sign in "\x1b\u202e"}
+
+
+def test_a_narrow_terminal_gets_lines_that_fit(
+    job: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("COLUMNS", "44")
+    monkeypatch.setenv("NO_COLOR", "1")
+    monkeypatch.setattr(sys.stdout, "isatty", lambda: True, raising=False)
+    for words in (["check", job], ["plan", job], ["claddings"]):
+        _, lines = run(capsys, *words)
+        assert max(len(line) for line in lines) <= 44, words
