@@ -189,7 +189,7 @@ def _listed(columns: Sequence[Column], body: Sequence[Sequence[Cell]], on: Scree
         for index, (column, cell) in enumerate(zip(columns, row, strict=True)):
             lead = "- " if index == 0 else "  "
             name = f"{column.title}: " if column.title else ""
-            parts = wrapped(f"{name}{cell.text}", None if on.width is None else on.width - len(lead))
+            parts = wrapped(f"{name}{cell.text}", None if on.width is None else on.width - 4)
             lines += [
                 (lead if level == 0 else "    ") + styled(part, cell.style, on)
                 for level, part in enumerate(parts)

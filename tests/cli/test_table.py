@@ -51,8 +51,9 @@ def test_a_very_narrow_screen_gets_a_list() -> None:
     assert table(EDGES, ROWS, Screen(width=24)) == [
         "- edge: A head",
         "  height: 7' 6-3/4\"",
-        "  what to do: notch: cut",
-        '    course 12 at 2-1/4"',
+        "  what to do: notch:",
+        "    cut course 12 at",
+        '    2-1/4"',
         "- edge: 正面 sill",
         '  height: 36"',
         "  what to do: flush",
