@@ -149,4 +149,9 @@ def run() -> None:
             setattr(sys, name, Path(os.devnull).open("w", encoding="utf-8"))  # noqa: SIM115
         elif hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="backslashreplace")
-    sys.exit(main())
+    code = main()
+    try:
+        sys.stdout.flush()
+    except OSError:  # told already; what is still to be written must not fail again at the exit
+        _silence_output()
+    sys.exit(code)
