@@ -67,6 +67,8 @@ SLIVER = Pen("sliver", "A-ANNO-SIGN", 0.5, LOOK, 1, note="signs at edges: sliver
 TITLE = Pen("title", "A-ANNO-TTLB", 0.5, note="foot strip, sheet border")
 TITLE_THIN = Pen("title thin", "A-ANNO-TTLB", 0.18, note="thin rules of the foot strip")
 SCALE = Pen("scale", "A-ANNO-SCAL", 0.25, note="graphic scale, check bar")
+GREY_RULE = Pen("match line", "A-ANNO-MTCH", 0.5, GREY, 8, (10.0, 2.0, 2.0, 2.0, 2.0, 2.0), "match lines")
+INK_FILL = Pen("ink fill", "A-ANNO-SCAL", 0.25, note="filled parts of the graphic scale")
 PAPER = Pen("paper", "A-ANNO-PATT", 0.18, WHITE, 255, note="knocked-out ground")
 GLASS = Pen("glass", "A-GLAZ-PATT", 0.18, GROUND, 254, note="fill of openings")
 

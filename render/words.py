@@ -274,6 +274,8 @@ def why_not_flush(edge: Edge, plan: Plan) -> str:
     job, course_set = plan.job, plan.course_sets[edge.course_set]
     for other in course_set.alternatives:
         if min(abs(line - edge.height) for line in other.butt_lines) <= job.limits.tolerance + 1e-9:
+            if on_tape(job, other.starter) == on_tape(job, course_set.lines.starter):
+                return f"other courses meet it, with {score_words(other.score)}"
             first = level_words(job, other.starter)
             return f"a starter {first} meets it, with {score_words(other.score)}"
     met = [

@@ -1,0 +1,153 @@
+"""The strip across the foot of a sheet: whose it is, the figures that matter, the scale."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from layout.plan import CourseSet, Plan
+from render.drawing import Line, Mark, Path, Text
+from render.fonts import text_width, wrap
+from render.papers import Scale
+from render.pens import INK_FILL, SCALE, STARTER, TEXT, TITLE, TITLE_THIN
+from render.placement import Box, fitted
+from render.words import bands_words, level_words
+
+#: Height of the strip, and the air inside its cells [mm].
+HEIGHT, AIR = 34.0, 2.5
+#: Shares of the width: left and middle cell; the rest is the right one.
+_LEFT, _MIDDLE = 0.27, 0.46
+#: Paper lengths of a graphic scale [mm], and real lengths in feet and in millimetres to choose from.
+_BAR = (28.0, 56.0)
+_FEET = (1, 2, 4, 8, 10, 16, 20, 32, 40, 64)
+_MILLIMETRES = (500, 1000, 2000, 4000, 5000, 10000, 20000)
+
+
+@dataclass(frozen=True)
+class Foot:
+    """What the strip says.
+
+    Attributes:
+        face: the elevation's name.
+        scale: the drawing's scale.
+        number: number of the sheet, from 1.
+        count: how many sheets there are.
+        part: which part of the face; empty for all of it.
+        date: as the user asked for; None for none.
+    """
+
+    face: str
+    scale: Scale
+    number: int
+    count: int
+    part: str = ""
+    date: str | None = None
+
+
+def foot_strip(plan: Plan, sets: tuple[CourseSet, ...], foot: Foot, frame: Box) -> Iterator[Mark]:
+    """Marks of the strip, along the bottom of a frame [mm].
+
+    Args:
+        plan: the plan.
+        sets: course sets of the face, from bottom to top.
+        foot: what it says.
+        frame: what may be drawn on.
+    """
+    top = frame.bottom + HEIGHT
+    first = frame.left + _LEFT * frame.width
+    second = first + _MIDDLE * frame.width
+    yield Line(TITLE, (frame.left, top), (frame.right, top))
+    for x in (first, second):
+        yield Line(TITLE_THIN, (x, frame.bottom), (x, top - 1.5))
+    yield from _whose(plan, foot, Box(frame.left, frame.bottom, first - AIR, top))
+    yield from _figures(plan, sets, Box(first + AIR, frame.bottom, second - AIR, top))
+    yield from _scale(plan, foot, Box(second + AIR, frame.bottom, frame.right, top))
+
+
+def _whose(plan: Plan, foot: Foot, cell: Box) -> Iterator[Mark]:
+    job = plan.job
+    y = cell.top - AIR
+    face = f"{foot.face}, {foot.part}" if foot.part else foot.face
+    yield Text(
+        TEXT, (cell.left, y), fitted(face, cell.width, 5.0, "bold"), 5.0, vertical="cap", weight="bold"
+    )
+    y -= 8.5
+    yield Text(TEXT, (cell.left, y), fitted(job.name, cell.width, 3.5), 3.5, vertical="cap")
+    y -= 6.3
+    note = f"Heights from: {job.datum}"
+    if job.author:
+        note += f". Measured by {job.author}"
+    if foot.date:
+        note += f". {foot.date}"
+    lines = wrap(note, cell.width, 2.5)
+    room = max(1, int((y - cell.bottom) // 4.2))
+    if len(lines) > room:
+        lines = [*lines[: room - 1], fitted(" ".join(lines[room - 1 :]), cell.width, 2.5)]
+    for line in lines:
+        yield Text(TEXT, (cell.left, y), line, 2.5, vertical="cap")
+        y -= 4.2
+
+
+def _figures(plan: Plan, sets: tuple[CourseSet, ...], cell: Box) -> Iterator[Mark]:
+    job, lowest = plan.job, sets[0]
+    y = cell.top - AIR
+    starter = level_words(job, lowest.lines.starter)
+    if not starter.startswith("on"):
+        starter += " datum"
+    label = "Starter line" if lowest.prefix == "" else "First line"
+    yield Text(TEXT, (cell.left, y), label, 2.5, vertical="cap")
+    if lowest.cladding.starter_drop > 0:
+        chalk = f"Chalk line {level_words(job, lowest.chalk_line)}"
+        yield Text(TEXT, (cell.right, y), chalk, 3.5, "end", "cap", weight="bold")
+    y -= 4.6
+    height = 7.0
+    while text_width(starter, height, "bold") > cell.width and height > 3.5:
+        height /= 2**0.5
+    yield Text(
+        STARTER,
+        (cell.left, y),
+        fitted(starter, cell.width, height, "bold"),
+        height,
+        vertical="cap",
+        weight="bold",
+    )
+    y -= height + 3.0
+    words = []
+    for course_set in sets:
+        name = f"{course_set.prefix}: " if course_set.prefix else ""
+        words.append(f"{name}{course_set.cladding.label}, {bands_words(job, course_set.lines)}")
+    lines = [line for word in words for line in wrap(word, cell.width, 2.5)]
+    room = max(1, int((y - cell.bottom) // 4.2))
+    if len(lines) > room:
+        lines = [*lines[: room - 1], fitted(" ".join(lines[room - 1 :]), cell.width, 2.5)]
+    for line in lines:
+        yield Text(TEXT, (cell.left, y), line, 2.5, vertical="cap")
+        y -= 4.2
+
+
+def _scale(plan: Plan, foot: Foot, cell: Box) -> Iterator[Mark]:
+    y = cell.top - AIR
+    yield Text(TEXT, (cell.left, y), foot.scale.label, 3.5, vertical="cap")
+    y -= 12.5
+    yield from _graphic_scale(plan, foot.scale, cell.left, y)
+    sheet = f"Sheet {foot.number} of {foot.count}"
+    yield Text(TEXT, (cell.left, cell.bottom + 1.0), sheet, 5.0, weight="bold")
+
+
+def _graphic_scale(plan: Plan, scale: Scale, left: float, y: float) -> Iterator[Mark]:
+    metric = plan.job.units == "mm"
+    unit = 1.0 if metric else 304.8
+    choices = _MILLIMETRES if metric else _FEET
+    fitting = [size for size in choices if _BAR[0] <= size * unit / scale.ratio <= _BAR[1]]
+    size = fitting[-1] if fitting else choices[0]
+    length = size * unit / scale.ratio
+    quarter = length / 4
+    for number in range(4):
+        x = left + number * quarter
+        corners = ((x, y), (x + quarter, y), (x + quarter, y + 1.4), (x, y + 1.4))
+        yield Path(SCALE, corners, True, fill=INK_FILL if number % 2 == 0 else None)
+    for share in (0, 2, 4):
+        value = size * share / 4
+        text = f"{value:g}" if metric else f"{value:g}'"
+        side = "start" if share == 0 else "middle"
+        yield Text(TEXT, (left + share * quarter, y + 2.4), text, 2.5, side)
