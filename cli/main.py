@@ -106,7 +106,7 @@ def _answer(error: Exception) -> int:
         error.show()
         return int(error.exit_code)
     if isinstance(error, OSError):
-        from cli.output import reason
+        from cli.reasons import reason
 
         _silence_output()
         where = error.filename if isinstance(error.filename, str) else "standard output"

@@ -8,17 +8,17 @@ one in place fails, those before it get their old content back.
 from __future__ import annotations
 
 import contextlib
-import errno
 import os
 import shutil
 import stat
 import sys
-import tempfile
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import count
 from pathlib import Path
 from typing import Literal
 
+from cli.reasons import reason
 from layout.errors import OutputError
 
 if sys.platform == "win32":
@@ -136,24 +136,6 @@ def _reported(path: Path) -> Iterator[None]:
         raise OutputError(f"cannot write {shown}: {reason(error)}; nothing written") from error
 
 
-def reason(error: OSError) -> str:
-    """What a system error means, in words that a user can act on."""
-    said = {
-        errno.ENOSPC: "the disk is full",
-        getattr(errno, "EDQUOT", -1): "the disk quota is used up",
-        errno.EACCES: "no permission",
-        errno.EPERM: "no permission",
-        errno.EROFS: "the disk is read-only",
-        errno.ENOENT: "no such file or folder",
-        errno.ENOTDIR: "a file stands where a folder should be",
-        errno.EISDIR: "it is a folder",
-        errno.ENAMETOOLONG: "the name is too long",
-        errno.ELOOP: "links that lead in a circle",
-        errno.EEXIST: "a file stands where a folder should be",
-    }
-    return said.get(error.errno or 0, (error.strerror or str(error) or "unknown reason").lower())
-
-
 @contextlib.contextmanager
 def _made(folder: Path) -> Iterator[None]:
     """Make the folder and those above it; take away the ones it made when the writing fails."""
@@ -230,8 +212,8 @@ def _put(files: Iterable[tuple[Path, bytes]]) -> None:
 def _open_part(folder: Path, parts: list[_Part]) -> _Part:
     """Make a temporary file and lock it, so that no other run takes it for one left behind."""
     while True:
-        descriptor, name = tempfile.mkstemp(dir=folder, prefix=PART_PREFIX, suffix=PART_SUFFIX)
-        part = _Part(Path(name), descriptor)
+        path, descriptor = _new_name(folder)
+        part = _Part(path, descriptor)
         parts.append(part)
         if not _lock(descriptor, "own") or os.fstat(descriptor).st_nlink:
             return part
@@ -240,22 +222,31 @@ def _open_part(folder: Path, parts: list[_Part]) -> _Part:
         part.let_go()
 
 
+def _new_name(folder: Path) -> tuple[Path, int]:
+    """A temporary file that did not exist, open for writing."""
+    for number in count():
+        path = folder / f"{PART_PREFIX}{os.getpid()}-{number}{PART_SUFFIX}"
+        with contextlib.suppress(FileExistsError):
+            return path, os.open(path, os.O_RDWR | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o600)
+    raise AssertionError("numbers do not end")
+
+
 def _keep(target: Path, kept: list[_Part]) -> _Part | None:
     """Give what stands at the target a second name, to bring it back; None when nothing stands there."""
     if not os.path.lexists(target):
         return None
-    descriptor, name = tempfile.mkstemp(dir=target.parent, prefix=PART_PREFIX, suffix=PART_SUFFIX)
+    path, descriptor = _new_name(target.parent)
     os.close(descriptor)
-    old = _Part(Path(name))
+    old = _Part(path)
     kept.append(old)
-    old.path.unlink(missing_ok=True)
+    path.unlink(missing_ok=True)
     try:
-        os.link(target, old.path, follow_symlinks=False)
+        os.link(target, path, follow_symlinks=False)
     except (OSError, NotImplementedError):
-        shutil.copy2(target, old.path, follow_symlinks=False)
-    if fcntl is not None and not old.path.is_symlink():
+        shutil.copy2(target, path, follow_symlinks=False)
+    if fcntl is not None and not path.is_symlink():
         with contextlib.suppress(OSError):
-            old.descriptor = os.open(old.path, os.O_RDONLY | os.O_NONBLOCK)
+            old.descriptor = os.open(path, os.O_RDONLY | os.O_NONBLOCK)
             _lock(old.descriptor, "share")
     return old
 
@@ -326,7 +317,9 @@ def _clear_left_behind(folder: Path) -> None:
                 continue
             descriptor = os.open(path, os.O_RDONLY | os.O_NOFOLLOW | os.O_NONBLOCK)
             try:
-                if stat.S_ISREG(os.fstat(descriptor).st_mode) and _lock(descriptor, "try"):
+                regular = stat.S_ISREG(os.fstat(descriptor).st_mode)
+                # Without a link left another run was faster, and the name may be in use again.
+                if regular and _lock(descriptor, "try") and os.fstat(descriptor).st_nlink:
                     path.unlink()
             finally:
                 os.close(descriptor)

@@ -26,7 +26,7 @@ def read(source: str) -> Job:
         ReadingError: no such file, a folder, no permission, no text.
         JobError: every fault in it.
     """
-    from cli.output import reason
+    from cli.reasons import reason
     from layout.jobfile import LARGEST, parse_job
 
     shown = "standard input" if source == "-" else source
