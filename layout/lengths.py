@@ -95,7 +95,10 @@ def show_length(value: float, units: Units, mark: float, feet: bool = True) -> s
     whole = int(size)
     over = size - whole
     if feet and whole >= 12:
-        return f"""{sign}{whole // 12}' {_inches(whole % 12, over)}\""""
+        inches = _inches(whole % 12, over)
+        if over and whole % 12 == 0 and "/" in inches:
+            inches = f"0-{inches}"
+        return f"""{sign}{whole // 12}' {inches}\""""
     return f'{sign}{_inches(whole, over)}"'
 
 

@@ -26,7 +26,7 @@ from render.pens import PENS, Pen
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing as Dxf
-    from ezdxf.layouts import BaseLayout
+    from ezdxf.layouts.base import BaseLayout
 
 #: Name under which facts travel as extended data.
 APPLICATION = "EVENCOURSE"
@@ -49,11 +49,12 @@ def dxf(drawing: Drawing, scale: float, version: str = "R2010") -> bytes:
     Returns:
         The file; the same bytes for the same drawing.
     """
-    import ezdxf
     from ezdxf import units
+    from ezdxf._options import options
+    from ezdxf.filemanagement import new
 
-    ezdxf.options.write_fixed_meta_data_for_testing = True
-    document = ezdxf.new(version)
+    options.write_fixed_meta_data_for_testing = True
+    document = new(version)
     metric = drawing.units == "mm"
     document.units = units.MM if metric else units.IN
     document.header["$MEASUREMENT"] = int(metric)
@@ -68,6 +69,8 @@ def dxf(drawing: Drawing, scale: float, version: str = "R2010") -> bytes:
     _dimension_style(document, mm, metric)
     pen = _Pen(document, mm)
     pen.draw(drawing.marks, document.modelspace())
+    for kind in sorted(document.entitydb.dxf_types_in_use()):
+        document.classes.add_class(kind)
     out = io.StringIO()
     document.write(out)
     return out.getvalue().encode("utf-8" if version not in ("R2000", "R2004") else "cp1252", "dxfreplace")
@@ -129,7 +132,7 @@ class _Pen:
                 case Circle():
                     if mark.pen is not None:
                         space.add_circle(mark.centre, mark.radius, self._look(mark.pen))
-                    if _printed(mark.fill):
+                    if mark.fill is not None and _printed(mark.fill):
                         hatch = space.add_hatch(color=256, dxfattribs={"layer": mark.fill.layer})
                         left = (mark.centre[0] - mark.radius, mark.centre[1], 1)
                         right = (mark.centre[0] + mark.radius, mark.centre[1], 1)
@@ -158,7 +161,7 @@ class _Pen:
     def _path(self, mark: Path, space: BaseLayout) -> None:
         bulges = (*mark.bulges, *([0.0] * (len(mark.points) - len(mark.bulges))))
         corners = [(x, y, bulge) for (x, y), bulge in zip(mark.points, bulges, strict=True)]
-        if _printed(mark.fill):
+        if mark.fill is not None and _printed(mark.fill):
             hatch = space.add_hatch(color=256, dxfattribs={"layer": mark.fill.layer})
             if mark.fill.aci != _first_on(mark.fill.layer).aci:
                 hatch.dxf.color = mark.fill.aci
@@ -247,8 +250,8 @@ def plain(text: str) -> str:
     return shown.replace("%%", "% %").replace("^", "^ ").replace("\\U+", "\\ U+").replace("\\M+", "\\ M+")
 
 
-def _printed(fill: Pen | None) -> bool:
-    return fill is not None and fill.name not in _UNPRINTED
+def _printed(fill: Pen) -> bool:
+    return fill.name not in _UNPRINTED
 
 
 @cache

@@ -1,12 +1,13 @@
-"""One face as a drawing: the wall to scale, and round it the ladder, the edge column, strings and callouts."""
+"""One face as a drawing: the wall to scale, round it the ladder, the edge column, strings and callouts."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from layout.plan import ElevationPlan, Plan
-from render.drawing import Dimension, Drawing, Mark, Text
+from layout.plan import Edge, ElevationPlan, Plan
+from layout.rules import rules
+from render.drawing import Dimension, Drawing, Mark
 from render.edgecolumn import (
     INDENT,
     LEAD,
@@ -17,7 +18,8 @@ from render.edgecolumn import (
     entries,
     sliver_numbers,
 )
-from render.ladder import BRACKET, PITCH, brackets, columns_needed, ladder, ladder_width, rungs
+from render.fonts import text_width
+from render.ladder import BRACKET, brackets, columns_needed, ladder, ladder_width, rungs
 from render.openings import opening_blocks
 from render.pens import DIMENSION
 from render.placement import Box, Occupied
@@ -96,6 +98,8 @@ def place(
     shown = list(courses(plan, face))
     numbers = sliver_numbers(face.edges)
     taken = Occupied(shapes=[shape(plan, face)])
+    for level in (0.0, lowest_set(plan, face).lines.starter):
+        taken.take(Box(whole.left, level - mm, whole.right, level + mm))
     # Marks on the wall are placed among themselves; callouts outside it.
     on_wall = Occupied()
     wall: list[Mark] = [
@@ -135,6 +139,8 @@ def place(
     room = Box(left - (_LADDER_GAP - 2.0) * mm, bottom, right + 2.0 * mm, top + 12 * mm)
     lines = list(entries([edge for edge in face.edges if _edge_in(edge, part)], plan, numbers))
     for rake in face.rakes:
+        if rake.side == "top" and rake.pitch <= rules().limits["eave_pitch_max"]:
+            continue  # an eave out of level: the edge column has its two ends
         callout = rake_callout(rake, job, mm, taken, room)
         if callout is None:
             middle = (rake.start[1] + rake.end[1]) / 2
@@ -175,9 +181,9 @@ def _meets(low: float, high: float, start: float, end: float) -> bool:
     return low < end and high > start
 
 
-def _edge_in(edge, part: Box) -> bool:
+def _edge_in(edge: Edge, part: Box) -> bool:
     return part.bottom - 1e-6 <= edge.height <= part.top + 1e-6 and (
-        edge.left < part.right and edge.right > part.left or part.left <= edge.left <= part.right
+        (edge.left < part.right and edge.right > part.left) or part.left <= edge.left <= part.right
     )
 
 
@@ -191,9 +197,10 @@ def _starter_dimensions(
         return ()
     text = show(job, abs(on_tape(job, starter)))
     found: list[Mark] = []
+    below = text_width(text, 3.5) / 2 + 2.0
     for x in (left - _STARTER_AT * mm, right + _STARTER_AT * mm):
         low, high = min(starter, 0.0), max(starter, 0.0)
         found.append(
-            Dimension(DIMENSION, (x, low), (x, high), (x, low), 90.0, text, 3.5, (x, low - 6.0 * mm), 0.0)
+            Dimension(DIMENSION, (x, low), (x, high), (x, low), 90.0, text, 3.5, (x, low - below * mm), 0.0)
         )
     return found

@@ -29,35 +29,53 @@ class _Part:
     window: Box | None
 
 
-def elevation_sheets(
-    plan: Plan, face: ElevationPlan, paper_name: str = "tabloid", date: str | None = None
-) -> tuple[Sheet, ...]:
-    """The sheets of one face.
+def job_sheets(plan: Plan, paper_name: str, date: str | None = None) -> tuple[tuple[Sheet, ...], ...]:
+    """The sheets of every face of a job, numbered through.
 
     Args:
         plan: the plan.
-        face: one of its faces.
         paper_name: a paper of ``render.papers``.
         date: ISO date to print; None for none.
 
     Returns:
-        One sheet when a standard scale fits at which every label can be read; else the face in as few parts,
-        side by side, as can be read, joined at match lines.
+        For every face its sheets, in the order of the job: one when a standard scale fits at which every
+        label can be read; else the face in as few parts, side by side, as can be read, joined at match lines.
 
     Raises:
         render.papers.PaperError: no such paper.
     """
+    fitted_ = [(face, *_fit(plan, face, _room(plan, face, paper_name))) for face in plan.elevations]
+    count = sum(len(parts) for _, _, parts in fitted_)
+    first, found = 1, []
+    for face, scale, parts in fitted_:
+        found.append(tuple(_sheets(plan, face, scale, parts, (first, count), paper_name, date)))
+        first += len(parts)
+    return tuple(found)
+
+
+def elevation_sheets(
+    plan: Plan, face: ElevationPlan, paper_name: str, date: str | None = None
+) -> tuple[Sheet, ...]:
+    """The sheets of one face, as numbered in :func:`job_sheets`."""
+    return job_sheets(plan, paper_name, date)[plan.elevations.index(face)]
+
+
+def _sheets(
+    plan: Plan,
+    face: ElevationPlan,
+    scale: Scale,
+    parts: Sequence[_Part],
+    numbers: tuple[int, int],
+    paper_name: str,
+    date: str | None,
+) -> Iterator[Sheet]:
     sheet = paper(paper_name)
-    frame = Box(*sheet.frame)
+    frame, room = Box(*sheet.frame), _room(plan, face, paper_name)
     notes = _notes(plan, face, frame.width)
-    foot = frame.bottom + HEIGHT + notes.height
-    room = Box(frame.left, foot + _AIR, frame.right, frame.top)
-    scale, parts = _fit(plan, face, room)
     sets = tuple(plan.course_sets[zone.course_set] for zone in face.zones)
-    sheets = []
-    for number, part in enumerate(parts, start=1):
-        name = f"part {number} of {len(parts)}" if len(parts) > 1 else ""
-        strip = Foot(face.elevation.name, scale, number, len(parts), name, date)
+    for index, part in enumerate(parts):
+        name = f"part {index + 1} of {len(parts)}" if len(parts) > 1 else ""
+        strip = Foot(face.elevation.name, scale, numbers[0] + index, numbers[1], name, date)
         box = part.placed.box
         at = (
             room.left + (room.width - box.width) / 2 - box.left,
@@ -65,19 +83,21 @@ def elevation_sheets(
         )
         views = _views(plan, part, scale, at, frame)
         marks: list[Mark] = [*notes.marks(frame.bottom + HEIGHT), *foot_strip(plan, sets, strip, frame)]
+        marks += _match_lines(part, views[0], numbers[0] + index, index, len(parts))
         title = f"{face.elevation.name}, {name}" if name else face.elevation.name
-        marks += _match_lines(part, views[0], number, len(parts))
-        sheets.append(Sheet(title, sheet.size, views, tuple(marks)))
-    return tuple(sheets)
+        yield Sheet(title, sheet.size, views, tuple(marks))
 
 
-def drawing_scale(plan: Plan, face: ElevationPlan, paper_name: str = "tabloid") -> Scale:
-    """The scale that the sheets of a face are drawn to."""
-    sheet = paper(paper_name)
-    frame = Box(*sheet.frame)
+def _room(plan: Plan, face: ElevationPlan, paper_name: str) -> Box:
+    """What the drawing may take, above the notes and the foot strip [mm]."""
+    frame = Box(*paper(paper_name).frame)
     notes = _notes(plan, face, frame.width)
-    room = Box(frame.left, frame.bottom + HEIGHT + notes.height + _AIR, frame.right, frame.top)
-    return _fit(plan, face, room)[0]
+    return Box(frame.left, frame.bottom + HEIGHT + notes.height + _AIR, frame.right, frame.top)
+
+
+def drawing_scale(plan: Plan, face: ElevationPlan, paper_name: str) -> Scale:
+    """The scale that the sheets of a face are drawn to."""
+    return _fit(plan, face, _room(plan, face, paper_name))[0]
 
 
 def _fit(plan: Plan, face: ElevationPlan, room: Box) -> tuple[Scale, tuple[_Part, ...]]:
@@ -134,17 +154,17 @@ def _views(plan: Plan, part: _Part, scale: Scale, at: tuple[float, float], frame
     )
 
 
-def _match_lines(part: _Part, view: View, number: int, count: int) -> Iterator[Mark]:
+def _match_lines(part: _Part, view: View, number: int, index: int, count: int) -> Iterator[Mark]:
     """Where a face goes on on another sheet."""
     if part.window is None:
         return
     low = view.to_paper((0, part.window.bottom))[1] - 2.0
     high = view.to_paper((0, part.window.top))[1] + 5.0
-    for x, other in ((part.window.left, number - 1), (part.window.right, number + 1)):
-        if 1 <= other <= count:
+    for x, step in ((part.window.left, -1), (part.window.right, 1)):
+        if 0 <= index + step < count:
             at = view.to_paper((x, 0))[0]
             yield Line(GREY_RULE, (at, low), (at, high))
-            yield Text(NOTE, (at, high + 1.0), f"goes on on sheet {other}", _NOTE, "middle")
+            yield Text(NOTE, (at, high + 1.0), f"continues on sheet {number + step}", _NOTE, "middle")
 
 
 @dataclass(frozen=True)
@@ -167,8 +187,7 @@ class _Notes:
         for x, lines in ((self.frame_left, self.left), (self.split, self.right)):
             y = top - _AIR
             for number, line in enumerate(lines):
-                weight = "bold" if number == 0 else "regular"
-                yield Text(NOTE, (x, y), line, _NOTE, vertical="cap", weight=weight)
+                yield Text(NOTE, (x, y), line, _NOTE, vertical="cap", weight="regular" if number else "bold")
                 y -= _LEADING
 
 

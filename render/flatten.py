@@ -24,7 +24,7 @@ from render.drawing import (
 from render.fonts import text_width
 from render.pens import PAPER, Pen
 
-#: Half length of an oblique tick, how far extension lines run past it, and the gap of text over its line [mm].
+#: Half length of an oblique tick, how far extension lines run past it, the gap of text over its line [mm].
 TICK, OVERSHOOT, TEXT_GAP = 1.1, 1.5, 0.8
 #: Radius of a leader's dot, and length and half width of its arrow [mm].
 DOT, ARROW, ARROW_HALF = 0.55, 2.2, 0.45
@@ -153,7 +153,7 @@ def _dimension(
     mark: Dimension, start: Point, end: Point, line: Point, text_at: Point | None
 ) -> Iterator[Painted]:
     turn = radians(mark.angle)
-    along, across = (cos(turn), sin(turn)), (-sin(turn), cos(turn))
+    across = (-sin(turn), cos(turn))
 
     def foot(point: Point) -> Point:
         away = (line[0] - point[0]) * across[0] + (line[1] - point[1]) * across[1]

@@ -23,8 +23,8 @@ FALLBACKS = ("Source Sans 3", "Helvetica Neue", "Arial", "Liberation Sans", "san
 CAP_RATIO = 0.652
 #: Font size for capitals of height 1.
 FONT_SIZE_RATIO = 1.0 / CAP_RATIO
-#: How far any ASCII character but the grave accent reaches above and below the baseline, for capitals of height 1 (held by a
-#: test). Accents on capitals reach higher: lines that lie LEADING_RATIO apart still keep clear.
+#: How far any ASCII character but the grave accent reaches above and below the baseline, for capitals of
+#: height 1 (held by a test). Accents on capitals reach higher: lines LEADING_RATIO apart still keep clear.
 ASCENT_RATIO = 0.750 / CAP_RATIO
 DESCENT_RATIO = 0.250 / CAP_RATIO
 #: From baseline to baseline, for capitals of height 1. Common practice, no source.

@@ -149,5 +149,4 @@ def _graphic_scale(plan: Plan, scale: Scale, left: float, y: float) -> Iterator[
     for share in (0, 2, 4):
         value = size * share / 4
         text = f"{value:g}" if metric else f"{value:g}'"
-        side = "start" if share == 0 else "middle"
-        yield Text(TEXT, (left + share * quarter, y + 2.4), text, 2.5, side)
+        yield Text(TEXT, (left + share * quarter, y + 2.4), text, 2.5, "middle" if share else "start")

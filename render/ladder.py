@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from math import ceil
 
 from layout.job import Job
@@ -63,7 +64,7 @@ def columns_needed(steps: Sequence[Rung], mm: float) -> int:
         apart = (high - low for low, high in zip(heights, heights[count:], strict=False))
         if all(gap >= PITCH * mm for gap in apart):
             return count
-    least = min((b - a for a, b in zip(heights, heights[1:], strict=False)), default=PITCH * mm)
+    least = min((b - a for a, b in pairwise(heights)), default=PITCH * mm)
     return ceil(PITCH * mm / max(least, 1e-9))
 
 

@@ -122,7 +122,7 @@ def _drop(opening: Opening, width: float, low: bool = False) -> float:
     if opening.shape == "round" or (opening.shape in ("arch", "half-round") and not low):
         rise = opening.rise or opening.height / 2
         radius = ((opening.width / 2) ** 2 + rise * rise) / (2 * rise)
-        return radius - (radius * radius - min(half, radius) ** 2) ** 0.5
+        return float(radius - (radius * radius - min(half, radius) ** 2) ** 0.5)
     return 0.0
 
 

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import io
 import os
+import sys
 import tempfile
 from pathlib import Path
+from types import ModuleType
 
 from layout.errors import EvencourseError
 from render.drawing import Document, Sheet
@@ -22,7 +24,7 @@ class CairoMissingError(EvencourseError):
     def __init__(self) -> None:
         super().__init__(
             "PDF needs the cairo library: install the package libcairo2 on Debian and Ubuntu, cairo with "
-            "Homebrew on macOS, or the GTK 3 runtime (libcairo-2.dll) on Windows; --only svg,dxf works without it"
+            "Homebrew on macOS, or the GTK 3 runtime (libcairo-2.dll) on Windows; --only svg,dxf needs none"
         )
 
 
@@ -46,7 +48,7 @@ def pdf(document: Document) -> bytes:
     for sheet in document.sheets:
         page = pypdf.PdfReader(io.BytesIO(_page(sheet))).pages[0]
         writer.add_page(page)
-        writer.add_outline_item(sheet.title, len(writer.pages) - 1)
+        writer.add_outline_item(title=sheet.title, page_number=len(writer.pages) - 1)
     for number, sheet in enumerate(document.sheets):
         writer.set_page_label(number, number, prefix=sheet.label or str(number + 1))
     facts = {
@@ -93,14 +95,14 @@ def _page(sheet: Sheet) -> bytes:
     return data
 
 
-def _cairosvg():  # type: ignore[no-untyped-def]
+def _cairosvg() -> ModuleType:
     """cairosvg, with the packaged font made known to fontconfig before cairo is loaded."""
     _know_font()
     try:
         import cairosvg
     except OSError as error:
         raise CairoMissingError from error
-    return cairosvg
+    return sys.modules[cairosvg.__name__]
 
 
 def _know_font() -> None:

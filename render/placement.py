@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from render.drawing import Point
 from render.fonts import ASCENT_RATIO, DESCENT_RATIO, Weight, text_width
@@ -128,7 +129,7 @@ def spread(
     if not wanted:
         return []
     offsets = [0.0]
-    for before, after in zip(sizes, sizes[1:], strict=False):
+    for before, after in pairwise(sizes):
         offsets.append(offsets[-1] + (before + after) / 2)
     pools: list[list[float]] = []
     for want, offset in zip(wanted, offsets, strict=True):

@@ -96,8 +96,8 @@ def level_marks(plan: Plan, face: ElevationPlan, mm: float) -> Iterator[Mark]:
     for zone in face.zones[1:]:
         upper = plan.course_sets[zone.course_set]
         ends = _ends(face, upper.lines.starter)
-        facts: Facts = (("line", f"starter {upper.prefix}"), ("height", upper.lines.starter))
-        yield Line(STARTER, (ends[0], upper.lines.starter), (ends[1], upper.lines.starter), facts)
+        upper_facts: Facts = (("line", f"starter {upper.prefix}"), ("height", upper.lines.starter))
+        yield Line(STARTER, (ends[0], upper.lines.starter), (ends[1], upper.lines.starter), upper_facts)
 
 
 def _ends(face: ElevationPlan, height: float) -> tuple[float, float]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from layout.job import Elevation, Point
 from layout.plan import CourseSet, ElevationPlan, Plan, ZonePlan
@@ -101,7 +102,7 @@ def courses(plan: Plan, face: ElevationPlan) -> Iterator[Course]:
         course_set = plan.course_sets[zone.course_set]
         butts, count = course_set.lines.butt_lines, course_set.cladding.faces
         top = min(zone.top, highest)
-        for number, (foot, head) in enumerate(zip(butts, butts[1:], strict=False), start=1):
+        for number, (foot, head) in enumerate(pairwise(butts), start=1):
             if head <= zone.bottom + near or foot >= top - near:
                 continue
             shown = runs(outline, gaps, foot + near) if foot >= zone.bottom - near else ()
