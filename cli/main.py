@@ -13,7 +13,7 @@ from typing import Annotated
 
 import typer
 
-from cli import check, claddings, plan
+from cli import check, claddings, draw, plan
 from cli.command import Command, Group
 from cli.table import clean
 from layout.errors import EvencourseError, JobError
@@ -41,6 +41,7 @@ app = typer.Typer(
 # Every command stands here, one a line, in the order of the help.
 app.command("check", cls=Command)(check.check)
 app.command("plan", cls=Command)(plan.plan)
+app.command("draw", cls=Command)(draw.draw)
 app.command("claddings", cls=Command)(claddings.claddings)
 
 

@@ -64,6 +64,8 @@ def screen(stream: TextIO) -> Screen:
 
 def clean(text: str) -> str:
     """Text that cannot steer the terminal: controls, direction marks and lone surrogates made visible."""
+    if text.isprintable():
+        return text
     return "".join(
         sign if unicodedata.category(sign) not in ("Cc", "Cf", "Cs", "Zl", "Zp") else f"\\u{ord(sign):04x}"
         for sign in text
@@ -72,6 +74,8 @@ def clean(text: str) -> str:
 
 def cells(text: str) -> int:
     """How many cells of a terminal a text takes: wide signs two, combining marks none."""
+    if text.isascii():
+        return len(text)
     return sum(
         0 if unicodedata.category(sign) in ("Mn", "Me") else 1 + (unicodedata.east_asian_width(sign) in "WF")
         for sign in text

@@ -113,8 +113,11 @@ def test_a_file_name_that_is_no_text() -> None:
         (["plan", "{job}", "--starter", "rear=1"], 'found course set "rear"; wanted "main"'),
         (["plan", "{job}", "--starter", "1", "--starter", "2"], "a second starter"),
         (["draw", "{job}", "-o", "{out}", "--only", "svg,gif"], '--only: found "gif"; wanted'),
-        (["draw", "{job}", "-o", "{out}", "--only", ""], "--only: found "),
-        (["draw", "{job}", "-o", "{out}", "--paper", "foolscap"], 'paper: found "foolscap"; wanted'),
+        (["draw", "{job}", "-o", "{out}", "--only", ""], "--only: found nothing; wanted"),
+        (
+            ["draw", "{job}", "-o", "{out}", "--paper", "foolscap"],
+            '--paper: found "foolscap"; wanted letter or',
+        ),
         (["draw", "{job}", "-o", "{out}", "--date", "1 May"], '--date: found "1 May"; wanted'),
         (["draw", "{job}", "-o", "{out}", "--date", "2024-02-30"], "--date"),
         (["claddings", "double-44"], 'found "double-44"; wanted'),

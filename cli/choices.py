@@ -1,0 +1,59 @@
+"""Options that are picked from a few: formats, paper, a date. Faults are gathered, not raised."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from layout.errors import Fault
+
+
+def read_list(option: str, text: str, known: Sequence[str], faults: list[Fault]) -> tuple[str, ...]:
+    """Words separated by commas, each one of the known.
+
+    Returns:
+        The known words that were given, in the order of ``known``; case does not count.
+    """
+    given = [word.strip().casefold() for word in text.split(",") if word.strip()]
+    faults += [
+        Fault(option, f'"{word}"', f"some of {','.join(known)}")
+        for word in dict.fromkeys(given)
+        if word not in known
+    ]
+    if not given:
+        faults.append(Fault(option, "nothing", f"some of {','.join(known)}"))
+    return tuple(word for word in known if word in given)
+
+
+def read_paper(text: str | None, faults: list[Fault]) -> str | None:
+    """The name of a known paper; None when none was given."""
+    if text is None:
+        return None
+    from render.papers import PaperError, paper, papers
+
+    try:
+        return paper(text).name
+    except PaperError:
+        names = " or ".join(name.casefold().replace(" ", "-") for name in papers())
+        faults.append(Fault("--paper", f'"{text}"', names))
+        return None
+
+
+def usual_paper(units: str) -> str:
+    """The paper of an office printer where a job in these units is built."""
+    return "letter" if units == "in" else "A4"
+
+
+def read_date(text: str | None, faults: list[Fault]) -> str | None:
+    """A day as year, month and day; None when none was given."""
+    if text is None:
+        return None
+    from datetime import date
+
+    try:
+        day = date.fromisoformat(text)
+    except ValueError:
+        day = None
+    if day is None or day.isoformat() != text:
+        faults.append(Fault("--date", f'"{text}"', "a day as in 2025-03-14"))
+        return None
+    return text
