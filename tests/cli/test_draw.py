@@ -1,0 +1,165 @@
+"""The drawings of a job as files: which, how named, the same each time, all or none."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from cli.main import main
+from tests.cli.jobs import FLUSH
+
+PROGRAM = [sys.executable, "-c", "from cli.main import run; run()"]
+FRONT = "Linden-Row-lot-4-Front"
+
+
+@pytest.fixture
+def job(tmp_path: Path) -> str:
+    path = tmp_path / "house.toml"
+    path.write_text(FLUSH, encoding="utf-8")
+    return str(path)
+
+
+def contents(folder: Path) -> dict[str, bytes]:
+    return {path.name: path.read_bytes() for path in folder.iterdir()}
+
+
+def test_every_elevation_in_every_format(
+    job: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = tmp_path / "deep" / "out"
+    assert main(["draw", job, "-o", str(out)]) == 0
+    files = contents(out)
+    assert sorted(files) == [f"{FRONT}.{kind}" for kind in ("dxf", "pdf", "svg")]
+    assert files[f"{FRONT}.svg"].lstrip().startswith(b"<?xml")
+    assert files[f"{FRONT}.pdf"].startswith(b"%PDF-")
+    assert files[f"{FRONT}.dxf"].lstrip().startswith(b"0")
+    said, err = capsys.readouterr()
+    assert sorted(Path(line).name for line in said.splitlines()) == sorted(files)
+    assert err == ""
+
+
+def test_a_second_run_writes_the_same_bytes(job: str, tmp_path: Path) -> None:
+    """In two processes, so that nothing kept in memory hides a difference."""
+    folders = [tmp_path / "one", tmp_path / "two"]
+    for folder in folders:
+        subprocess.run([*PROGRAM, "draw", job, "-o", str(folder)], check=True, capture_output=True)
+    assert contents(folders[0]) == contents(folders[1])
+
+
+def test_only_what_is_asked_for(job: str, tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    assert main(["draw", job, "-o", str(out), "--only", "DXF, svg"]) == 0
+    assert sorted(contents(out)) == [f"{FRONT}.dxf", f"{FRONT}.svg"]
+
+
+@pytest.mark.parametrize(
+    ("paper", "short", "long"),
+    [
+        (None, 215.9, 279.4),
+        ("letter", 215.9, 279.4),
+        ("tabloid", 279.4, 431.8),
+        ("a4", 210, 297),
+        ("A3", 297, 420),
+        ("arch-c", 457.2, 609.6),
+        ("ARCH D", 609.6, 914.4),
+    ],
+)
+def test_every_paper_has_its_size(
+    job: str, tmp_path: Path, paper: str | None, short: float, long: float
+) -> None:
+    """ASME Y14.1 (letter, tabloid), ISO 216 (A4, A3), US National CAD Standard (ARCH C, ARCH D) [mm]."""
+    from pypdf import PdfReader
+
+    words = [] if paper is None else ["--paper", paper]
+    assert main(["draw", job, "-o", str(tmp_path), "--only", "pdf", *words]) == 0
+    box = PdfReader(tmp_path / f"{FRONT}.pdf").pages[0].mediabox
+    assert sorted([float(box.width), float(box.height)]) == pytest.approx(
+        [short * 72 / 25.4, long * 72 / 25.4], abs=0.5
+    )
+
+
+def test_a_metric_job_goes_on_a4(tmp_path: Path) -> None:
+    from pypdf import PdfReader
+
+    path = tmp_path / "house.toml"
+    metric = FLUSH.replace('datum = "laser line"', 'units = "mm"').replace('"-1", "-1"', '"-25", "-25"')
+    for inches, mm in (("60", "1500"), ("31", "800"), ("36", "900"), ("48", "1200")):
+        metric = metric.replace(f'= "{inches}"', f'= "{mm}"')
+    path.write_text(metric, encoding="utf-8")
+    main(["draw", str(path), "-o", str(tmp_path), "--only", "pdf"])
+    box = PdfReader(tmp_path / f"{FRONT}.pdf").pages[0].mediabox
+    assert float(box.width) == pytest.approx(297 * 72 / 25.4, abs=0.5)
+
+
+def test_the_date_is_printed_only_when_it_is_given(job: str, tmp_path: Path) -> None:
+    main(["draw", job, "-o", str(tmp_path), "--only", "svg"])
+    assert b"2025" not in (tmp_path / f"{FRONT}.svg").read_bytes()
+    main(["draw", job, "-o", str(tmp_path), "--only", "svg", "--date", "2025-03-14"])
+    assert b"2025-03-14" in (tmp_path / f"{FRONT}.svg").read_bytes()
+
+
+def test_a_plan_with_a_sliver_is_drawn_all_the_same(job: str, tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    assert main(["draw", job, "-o", str(out), "--only", "svg", "--starter", "-2"]) == 1
+    assert list(contents(out)) == [f"{FRONT}.svg"]
+
+
+def test_nothing_is_written_when_one_drawing_fails(
+    job: str, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """PDF comes after SVG: without cairo neither is written, and the message says what works without it."""
+    import render.pdf
+
+    def missing() -> None:
+        raise render.pdf.CairoMissingError
+
+    monkeypatch.setattr(render.pdf, "_cairosvg", missing)
+    out = tmp_path / "out"
+    assert main(["draw", job, "-o", str(out)]) == 2
+    assert not out.exists()
+    err = capsys.readouterr().err
+    assert "libcairo2" in err
+    assert len(err.splitlines()) == 1
+    assert main(["draw", job, "-o", str(out), "--only", "svg,dxf"]) == 0
+    assert len(contents(out)) == 2
+
+
+@pytest.mark.parametrize("name", ["../../up", "/etc/x", r"a\\b", "<svg onload='x'>&", "x" * 100, "CON", "%s"])
+def test_hostile_names_stay_in_the_folder(tmp_path: Path, name: str) -> None:
+    path = tmp_path / "house.toml"
+    text = FLUSH.replace("Linden Row, lot 4", name).replace('"Front"', f'"{name}"')
+    path.write_text(text.replace('mark = "A"', f'mark = "{name}"'), encoding="utf-8")
+    out = tmp_path / "out"
+    assert main(["draw", str(path), "-o", str(out)]) == 0
+    assert len(contents(out)) == 3
+    assert {item for item in tmp_path.rglob("*") if item.parent != out} == {path, out}
+
+
+@pytest.mark.parametrize("name", [r"\u202etxt.exe", r"a\nb", r"\u001b[2J", "x" * 5000])
+def test_names_that_no_sheet_can_show_are_refused(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], name: str
+) -> None:
+    path = tmp_path / "house.toml"
+    path.write_text(FLUSH.replace("Linden Row, lot 4", name), encoding="utf-8")
+    assert main(["draw", str(path), "-o", str(tmp_path / "out")]) == 2
+    assert list(tmp_path.iterdir()) == [path]
+    err = capsys.readouterr().err
+    assert err.startswith("line 2: job, name: found ")
+    assert not set(err) & set("\u202e\x1b")
+
+
+def test_two_runs_into_one_folder_at_once(job: str, tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    runs = [
+        subprocess.Popen([*PROGRAM, "draw", job, "-o", str(out), "--only", "svg,dxf"], stdout=subprocess.PIPE)
+        for _ in range(3)
+    ]
+    for run in runs:
+        run.communicate()
+    assert [run.returncode for run in runs] == [0, 0, 0]
+    alone = tmp_path / "alone"
+    main(["draw", job, "-o", str(alone), "--only", "svg,dxf"])
+    assert contents(out) == contents(alone)
