@@ -1,0 +1,151 @@
+"""Whole plans: what faces share, what the user forces, what cannot be met."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from layout.planner import plan, tape_marks
+from tests.layout.walls import LAP, PLAIN, Elevation, Zone, job, rectangle, window
+
+
+def front(**more: object) -> Elevation:
+    openings = (window("A", 20, 30, 30, 40), window("B", 80, 34, 30, 36))
+    return Elevation("Front", rectangle(200, 0, 100), openings=openings, **more)  # type: ignore[arg-type]
+
+
+def side(**more: object) -> Elevation:
+    return Elevation("Side", rectangle(150, 0, 100), openings=(window("C", 40, 21, 36, 50),), **more)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("cladding", [PLAIN, LAP])
+def test_faces_that_meet_at_a_corner_have_the_same_lines(cladding: object) -> None:
+    both = plan(job(front(), side(), cladding=cladding))
+    assert len(both.course_sets) == 1
+    assert [zone.course_set for face in both.elevations for zone in face.zones] == ["main", "main"]
+
+
+def test_faces_with_their_own_course_set_are_planned_apart() -> None:
+    apart = plan(job(front(), side(courses="shed"), cladding=LAP))
+    assert list(apart.course_sets) == ["main", "shed"]
+    alone = plan(job(side(courses="shed"), cladding=LAP))
+    assert apart.course_sets["shed"].lines == alone.course_sets["shed"].lines
+
+
+def test_a_starter_that_the_user_gives_is_scored_by_the_same_terms() -> None:
+    best = plan(job(front()))
+    lines = best.course_sets["main"].lines
+    again = plan(job(front()), {"": lines.starter})
+    assert again.course_sets["main"].lines == lines
+    worse = plan(job(front()), {"main": -6.0}).course_sets["main"]
+    assert worse.lines.starter == -6.0
+    assert worse.lines.score.limits == pytest.approx(4.0)  # allowed from 2 below the base
+    assert worse.missed[0].amount == pytest.approx(4.0)
+
+
+def test_an_unknown_course_set_is_refused() -> None:
+    with pytest.raises(KeyError):
+        plan(job(front()), {"attic": 0.0})
+
+
+def test_a_heavier_face_wins() -> None:
+    # heads 4 in apart cannot both lie on 8 in courses
+    one = Elevation("One", rectangle(100, 0, 100), openings=(window("A", 20, 20, 30, 50.5),))
+    two = replace(one, name="Two", openings=(window("B", 20, 20, 30, 54.5),))
+    wide = (-8.0, -0.5)
+    for heavy, light in (("One", "Two"), ("Two", "One")):
+        faces = [replace(face, weight=5.0 if face.name == heavy else 1.0) for face in (one, two)]
+        found = plan(job(*faces, starter=wide))
+        heads = {face.elevation.name: face.edges for face in found.elevations}
+        assert [edge.result for edge in heads[heavy] if edge.edge == "head"] == ["flush"]
+        assert [edge.result for edge in heads[light] if edge.edge == "head"] == ["notch"]
+
+
+def test_a_must_comes_before_more_flush_edges() -> None:
+    wanted = (
+        window("A", 20, 30, 30, 40, head_edge="must"),
+        *(window(f"B{i}", 60 + 35 * i, 30, 30, 44) for i in range(3)),
+    )
+    face = Elevation("Front", rectangle(200, 0, 100), openings=wanted)
+    found = plan(job(face, starter=(-8.0, -0.5)))
+    results = {edge.opening: edge.result for edge in found.elevations[0].edges if edge.edge == "head"}
+    assert results["A"] == "flush"
+    assert results["B0"] == "notch"
+
+
+def test_a_must_that_cannot_be_met_is_said_with_its_miss() -> None:
+    # head at 70 wants a starter at -2, -10 ...; only -1 is allowed, one inch off
+    face = Elevation(
+        "Front", rectangle(200, 0, 100), openings=(window("A", 20, 30, 30, 40, head_edge="must"),)
+    )
+    found = plan(job(face, starter=(-1.0, -1.0)))
+    (missed,) = found.course_sets["main"].missed
+    assert missed.amount == pytest.approx(1.0)
+    assert "Front A head" in missed.what
+    assert not found.clean
+
+
+def test_musts_that_no_equal_courses_fit_are_explained() -> None:
+    # sill at 30 and head at 35: 5 in between two musts, courses are 6 to 8-1/4
+    face = Elevation(
+        "F",
+        rectangle(200, 0, 100),
+        openings=(
+            window("A", 20, 30, 30, 40, sill_edge="must"),
+            window("B", 90, 5, 30, 30, head_edge="must"),
+        ),
+    )
+    missed = plan(job(face, cladding=LAP)).course_sets["main"].missed
+    assert len(missed) == 1
+    assert missed[0].why.startswith('5" from F')
+
+
+def test_an_ignored_opening_changes_nothing() -> None:
+    extra = window("X", 140, 33, 20, 41, head_edge="ignore", sill_edge="ignore")
+    without, found = (
+        plan(job(face, cladding=LAP))
+        for face in (front(), replace(front(), openings=(*front().openings, extra)))
+    )
+    assert without.course_sets["main"].lines == found.course_sets["main"].lines
+
+
+def test_three_alternatives_differ_to_a_crew() -> None:
+    for cladding in (PLAIN, LAP):
+        course_set = plan(job(front(), side(), cladding=cladding, starter=(-6.0, -0.5))).course_sets["main"]
+        answers = [course_set.lines, *course_set.alternatives]
+        assert len(answers) >= 4
+        assert len({answer.butt_lines for answer in answers}) == len(answers)
+
+
+def test_zones_stack_and_each_starts_on_its_band_board() -> None:
+    zones = (Zone("low", top=50.0, trim=5.5), Zone("high"))
+    face = Elevation("Front", rectangle(200, 0, 100), zones=zones)
+    found = plan(job(face, claddings={"low": PLAIN, "high": LAP}))
+    low, high = found.elevations[0].zones
+    assert (low.course_set, high.course_set) == ("main", "main/high")
+    assert found.course_sets["main/high"].lines.starter == 55.5
+    assert found.course_sets["main/high"].prefix == "B"
+    assert [edge.height for edge in found.elevations[0].edges if edge.edge == "band"] == [50.0]
+    # 200 wide: 50 in of low siding and the first course's overhang, 44-1/2 in of high
+    hang = -found.course_sets["main"].lines.starter
+    assert found.elevations[0].area == pytest.approx(200 * (50 + hang + 44.5))
+
+
+def test_a_stepped_base_is_ripped_and_a_small_step_hung_over() -> None:
+    def stepped(rise: float) -> Elevation:
+        return Elevation("F", ((0, 0), (100, 0), (100, rise), (200, rise), (200, 100), (0, 100)))
+
+    assert [
+        edge.edge for edge in plan(job(stepped(20))).elevations[0].edges if edge.rip and edge.edge == "step"
+    ] == ["step"]
+    assert not [edge for edge in plan(job(stepped(1))).elevations[0].edges if edge.edge == "step"]
+
+
+def test_tape_marks_run_from_limit_to_limit() -> None:
+    assert tape_marks(-1, -0.75, 1 / 16) == [-1, -0.9375, -0.875, -0.8125, -0.75]
+    assert tape_marks(0.03, 0.04, 1 / 16) == [0.03]
+
+
+def test_the_same_job_gives_the_same_plan() -> None:
+    assert plan(job(front(), side(), cladding=LAP)) == plan(job(front(), side(), cladding=LAP))

@@ -1,0 +1,37 @@
+"""Western Wood Products Association, Coverage Estimator: bevel siding.
+
+Nominal, dressed and exposed width, and lineal feet per square foot of wall.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from layout.claddings import profiles
+from tests.published.walls import planned
+
+ROWS = [("bevel-6", 5.5, 4.5, 2.67), ("bevel-8", 7.25, 6.25, 1.92), ("bevel-10", 9.25, 8.25, 1.45)]
+WALL = """
+[job]
+name = "Wall"
+[cladding]
+profile = "{profile}"
+[limits]
+starter = ["0", "0"]
+[[elevation]]
+name = "Wall"
+width = "10'"
+eave = {eave}
+"""
+
+
+@pytest.mark.parametrize(("profile", "dressed", "exposed", "factor"), ROWS)
+def test_lineal_feet_per_square_foot(profile: str, dressed: float, exposed: float, factor: float) -> None:
+    siding = profiles("in")[profile]
+    assert (siding.width, siding.exposure) == (dressed, exposed)
+    plan = planned(WALL.format(profile=profile, eave=exposed * 12))  # twelve courses at the exposed width
+    lines = plan.course_sets["main"].lines
+    assert [(band.courses, band.exposure) for band in lines.bands] == [(12, pytest.approx(exposed))]
+    lineal_feet = sum(band.courses for band in lines.bands) * 10
+    square_feet = plan.elevations[0].area / 144
+    assert lineal_feet / square_feet == pytest.approx(factor, abs=0.0051)
