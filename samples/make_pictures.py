@@ -1,0 +1,32 @@
+"""Makes the README's pictures from the sample jobs: ``python samples/make_pictures.py``."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from layout.jobfile import read_job
+from layout.planner import plan
+from render.elevationsheets import job_sheets
+from render.pdf import png
+
+HERE = Path(__file__).parent
+#: Sample, number of the face, paper, picture.
+PICTURES = (
+    ("gabled-house", 1, "tabloid", "east-gable.png"),
+    ("old-house", 1, "tabloid", "over-the-wing.png"),
+    ("two-claddings", 0, "A3", "sea-gable.png"),
+)
+
+
+def main() -> None:
+    """Write every picture beside this file."""
+    folder = HERE / "pictures"
+    folder.mkdir(exist_ok=True)
+    for sample, face, paper, name in PICTURES:
+        sheets = job_sheets(plan(read_job(HERE / f"{sample}.toml")), paper)
+        (folder / name).write_bytes(png(sheets[face][0], 96))
+        print(folder.name + "/" + name)
+
+
+if __name__ == "__main__":
+    main()
