@@ -63,6 +63,9 @@ def dxf(drawing: Drawing, scale: float, version: str = "R2010") -> bytes:
     mm = 1 / (scale * drawing.unit)
     document.header["$LTSCALE"] = mm
     document.header["$DIMSCALE"] = mm
+    paper: Any = document.layouts.get("Layout1")
+    size, margin, unit = ((420.0, 297.0), 10.0, "mm") if metric else ((17.0, 11.0), 0.4, "inch")
+    paper.page_setup(size=size, margins=(margin,) * 4, units=unit)
     document.appids.add(APPLICATION)
     document.styles.add(STYLE, font=STYLE_FONT)
     _layers(document)
