@@ -10,12 +10,12 @@ from layout.wall import grade_at, highest, hung_over, lowest, sides
 
 #: What holds on every job, in the project's own words.
 GENERAL = (
-    "Ladders and scaffolds: tie off, keep off overhead lines, mind who works below.",
-    "Saw and nailer: eyes and ears protected.",
-    "Old walls: have lead paint and asbestos looked for before anything is pulled off.",
-    "Flashing and the weather barrier go on before the siding.",
-    "This plan lays out courses. It is no structural, wind or code check: local code, the maker's "
-    "instructions and licensed practice govern.",
+    "Ladders and scaffolds: fall protection, clear of overhead lines.",
+    "Eyes and ears protected at the saw.",
+    "Old walls: lead paint and asbestos looked for first.",
+    "Flashing and weather barrier before siding.",
+    "A layout, no structural, wind or code check: local code, the maker's instructions and licensed "
+    "practice govern.",
 )
 _MATERIAL = {
     "fiber cement": "Fiber cement: cutting raises silica dust; cut wet or with suction, wear a respirator.",

@@ -116,7 +116,9 @@ def place(
     ]  # fmt: skip
     left, right = part.left, part.right
     base = part.bottom - _GROUND_AIR * mm
-    widths = width_strings(job, openings, *span(face))
+    ends = span(face) if window is None else (left, right)
+    whole_ones = [hole for hole in openings if hole.left >= ends[0] - 1e-6 and hole.right <= ends[1] + 1e-6]
+    widths = width_strings(job, whole_ones, *ends)
     heights = height_strings(job, openings)
     around: list[Mark] = [*string_marks(widths, "x", base, mm, (left, right))]
     around += _starter_dimensions(plan, face, left, right, mm)

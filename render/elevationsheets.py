@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
+from typing import Literal
 
 from layout.cautions import GENERAL
 from layout.plan import ElevationPlan, Plan
@@ -15,10 +17,12 @@ from render.papers import Scale, paper, scales
 from render.pens import GREY_RULE, NOTE, TITLE_THIN
 from render.placement import Box, fitted
 from render.siding import extent
-from render.words import given_up, joined_words, missed_words
+from render.words import given_up, joined_words, missed_words, on_tape, show
 
 #: Lettering and leading of the notes, the air round them, and the most lines that they take [mm, mm, mm].
 _NOTE, _LEADING, _AIR, _MOST = 2.5, 4.2, 2.5, 7
+#: How far a match line keeps off an opening, as a share of the wall's width.
+_CLEAR = 0.01
 #: Most parts that a face is cut into, side by side.
 _PARTS = 8
 
@@ -83,7 +87,7 @@ def _sheets(
         )
         views = _views(plan, part, scale, at, frame)
         marks: list[Mark] = [*notes.marks(frame.bottom + HEIGHT), *foot_strip(plan, sets, strip, frame)]
-        marks += _match_lines(part, views[0], numbers[0] + index, index, len(parts))
+        marks += _match_lines(plan, part, views[0], numbers[0] + index, index, len(parts))
         title = f"{face.elevation.name}, {name}" if name else face.elevation.name
         yield Sheet(title, sheet.size, views, tuple(marks))
 
@@ -105,23 +109,42 @@ def _fit(plan: Plan, face: ElevationPlan, room: Box) -> tuple[Scale, tuple[_Part
     standard = scales(plan.job.units)
     whole = extent(plan, face)
     for count in range(1, _PARTS + 1):
-        windows = _windows(whole, count)
+        windows = _windows(face, whole, count)
         for scale in standard:
             parts = [_placed(plan, face, scale, window, room) for window in windows]
-            if all(part is not None for part in parts):
+            if parts and all(part is not None for part in parts):
                 return scale, tuple(part for part in parts if part is not None)
     scale = standard[-1]
     width = COLUMN_WIDTHS[0]
     return scale, (_Part(place(plan, face, scale.factor, width, room.height), None),)
 
 
-def _windows(whole: Box, count: int) -> Sequence[Box | None]:
+def _windows(face: ElevationPlan, whole: Box, count: int) -> Sequence[Box | None]:
     if count == 1:
         return (None,)
-    step = whole.width / count
-    return tuple(
-        Box(whole.left + k * step, whole.bottom, whole.left + (k + 1) * step, whole.top) for k in range(count)
-    )
+    cuts = [whole.left, *(_cut(face, whole, k / count) for k in range(1, count)), whole.right]
+    if any(right - left < 1e-6 for left, right in pairwise(cuts)):
+        return ()
+    return tuple(Box(left, whole.bottom, right, whole.top) for left, right in pairwise(cuts))
+
+
+def _cut(face: ElevationPlan, whole: Box, share: float) -> float:
+    """Where a match line runs: near its share of the width, through no opening and no fixture."""
+    wanted = whole.left + share * whole.width
+    things = [
+        (min(x for x, _ in hole.trimmed()), max(x for x, _ in hole.trimmed()))
+        for hole in face.elevation.openings
+    ]
+    things += [(item.left, item.right) for item in face.elevation.fixtures]
+    free = [
+        wanted,
+        *(low - _CLEAR * whole.width for low, _ in things),
+        *(high + _CLEAR * whole.width for _, high in things),
+    ]
+    clear = [
+        x for x in free if whole.left < x < whole.right and not any(low < x < high for low, high in things)
+    ]
+    return min(clear, key=lambda x: (abs(x - wanted), x), default=wanted)
 
 
 def _placed(plan: Plan, face: ElevationPlan, scale: Scale, window: Box | None, room: Box) -> _Part | None:
@@ -154,7 +177,7 @@ def _views(plan: Plan, part: _Part, scale: Scale, at: tuple[float, float], frame
     )
 
 
-def _match_lines(part: _Part, view: View, number: int, index: int, count: int) -> Iterator[Mark]:
+def _match_lines(plan: Plan, part: _Part, view: View, number: int, index: int, count: int) -> Iterator[Mark]:
     """Where a face goes on on another sheet."""
     if part.window is None:
         return
@@ -164,7 +187,11 @@ def _match_lines(part: _Part, view: View, number: int, index: int, count: int) -
         if 0 <= index + step < count:
             at = view.to_paper((x, 0))[0]
             yield Line(GREY_RULE, (at, low), (at, high))
-            yield Text(NOTE, (at, high + 1.0), f"continues on sheet {number + step}", _NOTE, "middle")
+            words = (
+                f"{show(plan.job, on_tape(plan.job, x))} from the left, continues on sheet {number + step}"
+            )
+            side: Literal["start", "end"] = "end" if step > 0 else "start"
+            yield Text(NOTE, (at, high + 1.0), words, _NOTE, side)
 
 
 @dataclass(frozen=True)

@@ -14,7 +14,7 @@ from render.placement import Box, fitted
 from render.words import bands_words, level_words
 
 #: Height of the strip, and the air inside its cells [mm].
-HEIGHT, AIR = 34.0, 2.5
+HEIGHT, AIR = 30.0, 2.0
 #: Shares of the width: left and middle cell; the rest is the right one.
 _LEFT, _MIDDLE = 0.27, 0.46
 #: Paper lengths of a graphic scale [mm], and real lengths in feet and in millimetres to choose from.
@@ -128,7 +128,7 @@ def _figures(plan: Plan, sets: tuple[CourseSet, ...], cell: Box) -> Iterator[Mar
 def _scale(plan: Plan, foot: Foot, cell: Box) -> Iterator[Mark]:
     y = cell.top - AIR
     yield Text(TEXT, (cell.left, y), foot.scale.label, 3.5, vertical="cap")
-    y -= 12.5
+    y -= 11.5
     yield from _graphic_scale(plan, foot.scale, cell.left, y)
     sheet = f"Sheet {foot.number} of {foot.count}"
     yield Text(TEXT, (cell.left, cell.bottom + 1.0), sheet, 5.0, weight="bold")

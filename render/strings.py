@@ -25,7 +25,7 @@ NEAR, FAR = 5.4, 4.2
 _TAIL = 2.2
 _MARKS = 22.0
 _AIR = 1.6
-_LEVEL = 2.0
+_LEVEL = 2.4
 
 
 @dataclass(frozen=True)
