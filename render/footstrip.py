@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from layout.plan import CourseSet, Plan
+from layout.job import Job
+from layout.plan import CourseSet, Lines, Plan
 from render.drawing import Line, Mark, Path, Text
 from render.fonts import text_width, wrap
 from render.papers import Scale
 from render.pens import INK_FILL, SCALE, STARTER, TEXT, TITLE, TITLE_THIN
 from render.placement import Box, fitted
-from render.words import bands_words, level_words
+from render.words import bands_words, level_words, on_tape, show
 
 #: Height of the strip, and the air inside its cells [mm].
 HEIGHT, AIR = 30.0, 2.0
@@ -112,17 +113,30 @@ def _figures(plan: Plan, sets: tuple[CourseSet, ...], cell: Box) -> Iterator[Mar
         weight="bold",
     )
     y -= height + 3.0
-    words = []
-    for course_set in sets:
-        name = f"{course_set.prefix}: " if course_set.prefix else ""
-        words.append(f"{name}{course_set.cladding.label}, {bands_words(job, course_set.lines)}")
-    lines = [line for word in words for line in wrap(word, cell.width, 2.5)]
     room = max(1, int((y - cell.bottom) // 4.2))
-    if len(lines) > room:
-        lines = [*lines[: room - 1], fitted(" ".join(lines[room - 1 :]), cell.width, 2.5)]
+    for words in (bands_words, _few_words):
+        lines = [
+            line
+            for course_set in sets
+            for line in wrap(
+                f"{course_set.prefix}{': ' if course_set.prefix else ''}{course_set.cladding.label}, "
+                f"{words(job, course_set.lines)}",
+                cell.width,
+                2.5,
+            )
+        ]
+        if len(lines) <= room:
+            break
+    lines = [*lines[: room - 1], fitted(" ".join(lines[room - 1 :]), cell.width, 2.5)]
     for line in lines:
         yield Text(TEXT, (cell.left, y), line, 2.5, vertical="cap")
         y -= 4.2
+
+
+def _few_words(job: Job, lines: Lines) -> str:
+    """Bands in a few words, where there is no room for all of them."""
+    sizes = [on_tape(job, band.exposure) for band in lines.bands]
+    return f"{len(sizes)} bands of {show(job, min(sizes))} to {show(job, max(sizes))}: heights in the ladder"
 
 
 def _scale(plan: Plan, foot: Foot, cell: Box) -> Iterator[Mark]:

@@ -20,12 +20,12 @@ from render.words import on_tape, show
 Along = Literal["x", "y"]
 HEIGHT = 2.5
 #: From the wall or the string before to the line, and what lettering beyond the line takes [mm].
-NEAR, FAR = 5.4, 4.2
+NEAR, FAR = 5.4, 5.0
 #: Tails of the dimension lines toward the wall [mm].
-_TAIL = 2.2
+_TAIL = 1.0
 _MARKS = 22.0
 _AIR = 1.6
-_LEVEL = 2.4
+_LEVEL, _FAR_LEVEL = 2.4, 3.2
 
 
 @dataclass(frozen=True)
@@ -149,7 +149,7 @@ def string_marks(
             row = [part for part in string.parts if part.own == far]
             sizes = [(text_width(part.text, HEIGHT) + _AIR) * mm for part in row]
             middles = spread([part.middle for part in row], sizes, *bounds)
-            level = at + away * (_LEVEL if far else -_LEVEL) * mm
+            level = at + away * (_FAR_LEVEL if far else -_LEVEL) * mm
             for part, middle in zip(row, middles, strict=True):
                 yield _dimension(part, along, at, (middle, level), away * mm)
                 yield from _tie(part, middle, at, level, along, mm)
