@@ -100,7 +100,7 @@ def _figures(plan: Plan, sets: tuple[CourseSet, ...], cell: Box) -> Iterator[Mar
     if lowest.cladding.starter_drop > 0:
         chalk = f"Chalk line {level_words(job, lowest.chalk_line)}"
         yield Text(TEXT, (cell.right, y), chalk, 3.5, "end", "cap", weight="bold")
-    y -= 4.6
+    y -= 5.4
     height = 7.0
     while text_width(starter, height, "bold") > cell.width and height > 3.5:
         height /= 2**0.5
