@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import atexit
 import io
 import os
+import shutil
 import sys
 import tempfile
+from functools import cache
+from html import escape
 from pathlib import Path
 from types import ModuleType
 
@@ -105,17 +109,18 @@ def _cairosvg() -> ModuleType:
     return sys.modules[cairosvg.__name__]
 
 
+@cache
 def _know_font() -> None:
-    """Name the packaged font's folder to fontconfig, beside the system's own fonts."""
-    if os.environ.get("FONTCONFIG_FILE"):
-        return
-    folder = Path(tempfile.gettempdir()) / f"evencourse-fonts-{os.getuid() if hasattr(os, 'getuid') else 0}"
-    folder.mkdir(parents=True, exist_ok=True)
+    """Name the packaged font's folder to fontconfig, before cairo is loaded; nothing is left behind.
+
+    Only the font that comes with the install is named, so that a sheet looks the same on every machine.
+    """
+    folder = Path(tempfile.mkdtemp(prefix="evencourse-"))
+    atexit.register(shutil.rmtree, folder, ignore_errors=True)
     config = folder / "fonts.conf"
-    text = (
+    config.write_text(
         '<?xml version="1.0"?><!DOCTYPE fontconfig SYSTEM "fonts.dtd"><fontconfig>'
-        f"<dir>{font_path().parent}</dir><cachedir>{folder}</cachedir></fontconfig>"
+        f"<dir>{escape(str(font_path().parent))}</dir><cachedir>{escape(str(folder))}</cachedir></fontconfig>",
+        encoding="utf-8",
     )
-    if not config.exists() or config.read_text(encoding="utf-8") != text:
-        config.write_text(text, encoding="utf-8")
     os.environ["FONTCONFIG_FILE"] = str(config)
