@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import errno
 import io
 import os
@@ -188,9 +189,14 @@ def test_interrupted_while_it_waits_for_the_job(tmp_path: Path) -> None:
     os.mkfifo(pipe)
     with subprocess.Popen([*PROGRAM, "check", str(pipe)], stderr=subprocess.PIPE) as run:
         assert run.stderr
-        with pipe.open("wb"):  # opens once the program has opened its end
-            run.send_signal(signal.SIGINT)
-            assert run.wait(20) == 130
+        end = None
+        while end is None and run.poll() is None:
+            with contextlib.suppress(OSError):  # opens once the program has opened its end
+                end = os.open(pipe, os.O_WRONLY | os.O_NONBLOCK)
+        assert end is not None
+        run.send_signal(signal.SIGINT)
+        assert run.wait(20) == 130
+        os.close(end)
         assert run.stderr.read() == b"interrupted\n"
 
 
