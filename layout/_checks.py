@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from layout._reader import Path, Reader
-from layout.job import Elevation, Fixture, Opening, Point, Zone
+from layout.job import Fixture, Opening, Point, Zone
 
 #: Lengths closer than this are one length [job units].
 NEAR = 1e-6
@@ -49,11 +49,14 @@ class _Thing:
 
 def wall_faults(
     reader: Reader,
-    elevation: Elevation,
+    outline: Sequence[Point] | None,
     openings: Sequence[tuple[Path, Opening]],
     fixtures: Sequence[tuple[Path, Fixture]],
 ) -> None:
-    """Openings and fixtures outside their wall, over one another, or with trim that collides."""
+    """Openings and fixtures outside their wall, over one another, or with trim that collides.
+
+    Without an outline (it has a fault of its own) only those over one another are found.
+    """
     things = []
     for path, opening in openings:
         things.append(_thing(path, opening.mark, opening.outline(), opening.trimmed()))
@@ -65,19 +68,8 @@ def wall_faults(
             (fixture.left, fixture.top),
         )
         things.append(_thing(path, fixture.mark, box, box))
-    for thing in things:
-        if not _inside(thing.hole, elevation.outline):
-            left, low, right, high = _box(thing.hole)
-            wall = _box(elevation.outline)
-            found = (
-                f"{reader.show(left)} to {reader.show(right)} across, "
-                f"{reader.show(low)} to {reader.show(high)} high"
-            )
-            wanted = (
-                f"inside its wall ({reader.show(wall[0])} to {reader.show(wall[2])} across, "
-                f"{reader.show(wall[1])} to {reader.show(wall[3])} high)"
-            )
-            reader.fault(thing.path, found, wanted)
+    if outline is not None:
+        _outside(reader, outline, things)
     for one, other in _overlapping(things):
         if _collide(one.hole, other.hole):
             reader.fault(other.path, f'lies over "{one.mark}"', "openings that do not overlap")
@@ -85,10 +77,33 @@ def wall_faults(
             reader.fault(other.path, f'trim that collides with "{one.mark}"', "room for both trims")
 
 
-def zone_faults(reader: Reader, outline: Sequence[Point], zones: Sequence[tuple[Path, Zone]]) -> None:
+def _outside(reader: Reader, outline: Sequence[Point], things: Sequence[_Thing]) -> None:
+    after = [*outline[1:], *outline[:1]]
+    convex = all(
+        _turn(a, b, c) >= 0 for (a, b), c in zip(_pairs(outline), [*after[1:], *after[:1]], strict=True)
+    )
+    wall = _box(outline)
+    for thing in things:
+        left, low, right, high = _box(thing.hole)
+        box = ((left, low), (right, low), (right, high), (left, high))
+        if (convex and all(_holds(outline, point) for point in box)) or _inside(thing.hole, outline):
+            continue
+        found = (
+            f"{reader.show(left)} to {reader.show(right)} across, "
+            f"{reader.show(low)} to {reader.show(high)} high"
+        )
+        wanted = (
+            f"inside its wall ({reader.show(wall[0])} to {reader.show(wall[2])} across, "
+            f"{reader.show(wall[1])} to {reader.show(wall[3])} high)"
+        )
+        reader.fault(thing.path, found, wanted)
+
+
+def zone_faults(reader: Reader, outline: Sequence[Point] | None, zones: Sequence[tuple[Path, Zone]]) -> None:
     """Zones that do not rise, stand above the wall, or end where they should not."""
-    low, high = min(y for _, y in outline), max(y for _, y in outline)
-    bottom = low
+    bottom, high = float("-inf"), float("inf")
+    if outline is not None:
+        bottom, high = min(y for _, y in outline), max(y for _, y in outline)
     for index, (path, zone) in enumerate(zones):
         last = index == len(zones) - 1
         if last:
@@ -96,7 +111,8 @@ def zone_faults(reader: Reader, outline: Sequence[Point], zones: Sequence[tuple[
                 reader.fault((*path, "top"), reader.show(zone.top), "no top: the last zone runs to the top")
             continue
         if zone.top is None:
-            reader.fault((*path, "top"), "nothing", "the height where this cladding ends")
+            if "top" not in reader.faulty(path):
+                reader.fault((*path, "top"), "nothing", "the height where this cladding ends")
             continue
         if zone.top >= high - NEAR:
             wanted = f"below the wall's highest point, {reader.show(high)}"
@@ -116,21 +132,35 @@ def _thing(path: Path, mark: str, hole: tuple[Point, ...], trimmed: tuple[Point,
 
 
 def _overlapping(things: Sequence[_Thing]) -> Iterator[tuple[_Thing, _Thing]]:
-    """Pairs whose boxes overlap, by a sweep from left to right; the later in the file second."""
-    order = sorted(range(len(things)), key=lambda index: things[index].box[0])
+    """Pairs whose boxes overlap, by a sweep along the wall or up it; the later in the file second.
+
+    The sweep goes the way in which fewer lie side by side. It ends after very many pairs.
+    """
+    along = min((0, 1), key=lambda axis: _crowding(things, axis))
+    across = 1 - along
+    order = sorted(range(len(things)), key=lambda index: things[index].box[along])
     active: list[int] = []
-    found = []
+    found: list[tuple[int, int]] = []
     for index in order:
-        left, low, _, high = things[index].box
-        active = [other for other in active if things[other].box[2] > left + NEAR]
+        box = things[index].box
+        active = [other for other in active if things[other].box[along + 2] > box[along] + NEAR]
         for other in active:
-            if things[other].box[1] < high - NEAR and things[other].box[3] > low + NEAR:
+            over = things[other].box
+            if over[across] < box[across + 2] - NEAR and over[across + 2] > box[across] + NEAR:
                 found.append((min(index, other), max(index, other)))
-            if len(found) > 1000:
-                break
+        if len(found) > 1000:
+            break
         active.append(index)
     for one, other in sorted(found):
         yield things[one], things[other]
+
+
+def _crowding(things: Sequence[_Thing], axis: int) -> float:
+    """How many lie side by side on average, seen along an axis (0 along the wall, 1 up it)."""
+    if not things:
+        return 0.0
+    low, high = min(thing.box[axis] for thing in things), max(thing.box[axis + 2] for thing in things)
+    return sum(thing.box[axis + 2] - thing.box[axis] for thing in things) / (high - low)
 
 
 def _collide(one: Sequence[Point], other: Sequence[Point]) -> bool:

@@ -27,7 +27,7 @@ def lines(text: str) -> dict[Path, int]:
         if node.type == "pair":
             _pair(node, (), found)
         elif node.type in ("table", "table_array_element"):
-            path = _header(node, counts)
+            path = _header(node, counts, found)
             found.setdefault(path, node.start_point[0] + 1)
             for child in node.children:
                 if child.type == "pair":
@@ -44,7 +44,7 @@ def line_of(path: Path, where: Mapping[Path, int]) -> int | None:
     return None
 
 
-def _header(node: Node, counts: dict[Path, int]) -> Path:
+def _header(node: Node, counts: dict[Path, int], found: dict[Path, int]) -> Path:
     parts = list(_parts(next(child for child in node.children if "key" in child.type)))
     path: Path = ()
     for part in parts[:-1]:
@@ -53,6 +53,7 @@ def _header(node: Node, counts: dict[Path, int]) -> Path:
             path = (*path, counts[path] - 1)
     path = (*path, parts[-1])
     if node.type == "table_array_element":
+        found.setdefault(path, node.start_point[0] + 1)
         counts[path] = counts.get(path, 0) + 1
         path = (*path, counts[path] - 1)
     return path

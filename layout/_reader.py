@@ -6,7 +6,6 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from difflib import get_close_matches
-from math import isfinite
 from typing import Any
 
 from layout._schema import TABLES, Key
@@ -36,10 +35,17 @@ class Reader:
     root: Mapping[str, Any]
     units: Units = "in"
     faults: list[tuple[Path, str, str]] = field(default_factory=list)
+    _faulty: dict[Path, set[str | int]] = field(default_factory=dict)
 
     def fault(self, path: Path, found: str, wanted: str) -> None:
         """Note a fault."""
         self.faults.append((path, found, wanted))
+        for depth, part in enumerate(path):
+            self._faulty.setdefault(path[:depth], set()).add(part)
+
+    def faulty(self, path: Path) -> frozenset[str | int]:
+        """Keys of a table with a fault noted in them: what is missing there has been told already."""
+        return frozenset(self._faulty.get(path, ()))
 
     def show(self, length: float) -> str:
         """A length for a message."""
@@ -76,7 +82,7 @@ class Reader:
         keys = {key.name: key for key in TABLES[name]}
         for unknown in raw:
             if unknown not in keys:
-                near = get_close_matches(str(unknown), keys, 1, 0.5)
+                near = get_close_matches(str(unknown)[:LONGEST], keys, 1, 0.5)
                 wanted = f'"{near[0]}"' if near else f"one of {', '.join(keys)}"
                 self.fault((*path, unknown), f'the unknown key "{_clean(unknown)}"', wanted)
         found = {}
@@ -160,13 +166,13 @@ class Reader:
     def _word(self, raw: object, key: Key, path: Path) -> str | None:
         if raw in key.words:
             return str(raw)
-        near = get_close_matches(raw, key.words, 1, 0.5) if isinstance(raw, str) else []
+        near = get_close_matches(raw[:LONGEST], key.words, 1, 0.5) if isinstance(raw, str) else []
         hint = f"; nearest is {near[0]}" if near else ""
         self.fault(path, describe(raw), ", ".join(key.words[:-1]) + f" or {key.words[-1]}{hint}")
         return None
 
     def _number(self, raw: object, key: Key, path: Path) -> float | None:
-        if isinstance(raw, bool) or not isinstance(raw, int | float) or not isfinite(raw) or raw > 1e6:
+        if isinstance(raw, bool) or not isinstance(raw, int | float) or not abs(raw) <= 1e6:
             self.fault(path, describe(raw), f"a number: {key.doc}")
             return None
         if raw < 0 and key.name != "cold":
@@ -181,11 +187,10 @@ class Reader:
         wanted = 'a share such as 0.05 or "5 %", from 0 to 1'
         if isinstance(raw, str) and (match := re.fullmatch(r"(\d+(?:\.\d+)?) ?%", raw.strip(), re.ASCII)):
             value = float(match[1]) / 100
-        elif isinstance(raw, int | float) and not isinstance(raw, bool):
+        elif isinstance(raw, int | float) and not isinstance(raw, bool) and 0 <= raw <= 1:
             value = float(raw)
         else:
-            self.fault(path, describe(raw), wanted)
-            return None
+            value = -1.0
         if 0 <= value <= 1:
             return value
         self.fault(path, describe(raw), wanted)
@@ -193,7 +198,7 @@ class Reader:
 
     def _pitch(self, raw: object, path: Path) -> float | None:
         value: float | None = None
-        if isinstance(raw, int | float) and not isinstance(raw, bool):
+        if isinstance(raw, int | float) and not isinstance(raw, bool) and abs(raw) <= 120:
             value = float(raw)
         elif isinstance(raw, str):
             match = re.fullmatch(r"(\d+(?:\.\d+)?) ?(?:/|in|:) ?12", raw.strip(), re.ASCII)
@@ -261,6 +266,8 @@ def describe(raw: object) -> str:
         return "a table"
     if isinstance(raw, Sequence):
         return f"a list of {len(raw)}"
+    if isinstance(raw, int) and abs(raw) >= 10**40:
+        return "a number of more than 40 digits"
     return str(raw)[:40]
 
 

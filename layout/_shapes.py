@@ -15,14 +15,14 @@ def shorthand(reader: Reader, found: Mapping[str, Any], path: Path) -> list[Poin
     Returns:
         Corners counter-clockwise; None after a fault.
     """
+    gable_path = (*path, "gable")
+    gable = read_gable(reader, found["gable"], gable_path) if "gable" in found else None
     missing = [key for key in ("width", "eave") if key not in found]
-    faulty = {
-        fault[0][len(path)] for fault in reader.faults if fault[0][: len(path)] == path and fault[0] != path
-    }
+    faulty = reader.faulty(path)
     for key in missing:
         if key not in faulty:
             reader.fault((*path, key), "nothing", f"the wall's {key}, or an outline")
-    if missing:
+    if missing or "base" in faulty:
         return None
     width, base, eave = found["width"], found.get("base", (0.0, 0.0)), found["eave"]
     for low, high in zip(base, eave, strict=True):
@@ -32,21 +32,29 @@ def shorthand(reader: Reader, found: Mapping[str, Any], path: Path) -> list[Poin
             return None
     corners = [(0.0, base[0]), (width, base[1]), (width, eave[1])]
     if "gable" in found:
-        peak = _peak(reader, found["gable"], (*path, "gable"), width, eave)
+        peak = None if gable is None else _peak(reader, gable, gable_path, width, eave)
         if peak is None:
             return None
         corners.append(peak)
     return [*corners, (0.0, eave[0])]
 
 
-def _peak(reader: Reader, raw: object, path: Path, width: float, eave: tuple[float, float]) -> Point | None:
-    """The gable's peak; with a pitch and no place, both slopes have that pitch."""
+def read_gable(reader: Reader, raw: object, path: Path) -> dict[str, float] | None:
+    """Values of a gable: pitch or peak, and perhaps where it stands; None after a fault."""
     gable = reader.table(raw, "gable", path)
-    if ("pitch" in gable) == ("peak" in gable):
-        if not isinstance(raw, dict) or not {"pitch", "peak"} & set(raw) or len(gable) > 1:
-            found = "both pitch and peak" if "pitch" in gable else "neither pitch nor peak"
-            reader.fault(path, found, "one of the two")
+    if not isinstance(raw, dict):
         return None
+    if ("pitch" in raw) == ("peak" in raw):
+        found = "both pitch and peak" if "pitch" in raw else "neither pitch nor peak"
+        reader.fault(path, found, "one of the two")
+        return None
+    return None if reader.faulty(path) & {"pitch", "peak", "at"} else gable
+
+
+def _peak(
+    reader: Reader, gable: Mapping[str, float], path: Path, width: float, eave: tuple[float, float]
+) -> Point | None:
+    """The gable's peak; with a pitch and no place, both slopes have that pitch."""
     at = gable.get("at")
     if at is not None and not 0 < at < width:
         reader.fault((*path, "at"), reader.show(at), f"between 0 and {reader.show(width)}")
@@ -71,22 +79,18 @@ def read_opening(
 ) -> Opening | None:
     """One opening from its values; None when too little of it could be read."""
     shape, kind = found.get("shape", "rectangle"), found.get("kind", "window")
-    faulty = {
-        fault[0][len(path)] for fault in reader.faults if fault[0][: len(path)] == path and fault[0] != path
-    }
+    faulty = reader.faulty(path)
     width = found.get("width")
     left = _left(reader, found, path, outline, faulty)
     height = _height(reader, found, path, shape, faulty)
+    rise = _rise(reader, found, path, shape, height, faulty)
     bottom, on_base = found.get("sill"), False
     if bottom is None and "sill" not in faulty:
-        if kind not in ("door", "garage door"):
+        if kind not in ("door", "garage door") and "kind" not in faulty:
             reader.fault((*path, "sill"), "nothing", "the height of its bottom")
         elif outline is not None and left is not None and width is not None:
             bottom, on_base = _base_under(outline, left, left + width), True
-    if width is None or left is None or height is None or bottom is None:
-        return None
-    rise = _rise(reader, found, path, shape, width, height)
-    if rise is None:
+    if width is None or left is None or height is None or bottom is None or rise is None:
         return None
     return Opening(
         mark=found.get("mark", ""),
@@ -109,7 +113,7 @@ def _left(
     found: Mapping[str, Any],
     path: Path,
     outline: tuple[Point, ...] | None,
-    faulty: set[str | int],
+    faulty: frozenset[str | int],
 ) -> float | None:
     if "left" in found and "right" in found:
         reader.fault((*path, "right"), "both left and right", "one of the two")
@@ -125,10 +129,10 @@ def _left(
 
 
 def _height(
-    reader: Reader, found: Mapping[str, Any], path: Path, shape: str, faulty: set[str | int]
+    reader: Reader, found: Mapping[str, Any], path: Path, shape: str, faulty: frozenset[str | int]
 ) -> float | None:
     width, height = found.get("width"), found.get("height")
-    if height is None and "height" not in faulty:
+    if height is None and not {"height", "shape"} & faulty:
         if shape == "round":
             return width
         if shape == "half-round":
@@ -141,22 +145,34 @@ def _height(
 
 
 def _rise(
-    reader: Reader, found: Mapping[str, Any], path: Path, shape: str, width: float, height: float
+    reader: Reader,
+    found: Mapping[str, Any],
+    path: Path,
+    shape: str,
+    height: float | None,
+    faulty: frozenset[str | int],
 ) -> float | None:
+    if {"shape", "rise"} & faulty:
+        return None
+    width = found.get("width")
     if shape != "arch" and "rise" in found:
         reader.fault((*path, "rise"), f"a rise on a {shape}", "a rise on an arch only")
     if shape == "half-round":
+        if width is None or height is None:
+            return None
         if height < width / 2 - 1e-9:
             found_ = f"{reader.show(height)} high, {reader.show(width)} wide"
             reader.fault((*path, "height"), found_, "at least half the width of a half-round")
             return None
-        return width / 2
+        return float(width / 2)
     if shape != "arch":
         return 0.0
     rise = found.get("rise")
     if rise is None:
         reader.fault((*path, "rise"), "nothing", "the rise of the arch above its springing")
         return None
+    if width is None or height is None:
+        return float(rise)
     if rise > width / 2 + 1e-9 or rise > height + 1e-9:
         most = min(width / 2, height)
         reader.fault((*path, "rise"), reader.show(rise), f"at most {reader.show(most)}")

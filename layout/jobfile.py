@@ -10,18 +10,22 @@ from pathlib import Path as FilePath
 from typing import Any
 
 from layout._checks import outline_faults, wall_faults, zone_faults
+from layout._cladding_tables import read_claddings
 from layout._reader import Path, Reader, describe
-from layout._shapes import read_opening, shorthand
+from layout._shapes import read_gable, read_opening, shorthand
 from layout.cladding import Cladding
-from layout.claddings import build_cladding, profile_names
 from layout.errors import Fault, JobError
 from layout.job import Elevation, Fixture, Framing, Job, Limits, Opening, Order, Point, Seams, Trim, Zone
 from layout.rules import rules
 
-#: Profile that stands in for an unknown one, so that the rest of the file is still checked.
-_STAND_IN = "double-4"
 #: Largest job file that is read [characters].
 LARGEST = 16_000_000
+#: Most parts of a dotted key that is read.
+DEEPEST = 100
+#: Most of a reader's message that is passed on [characters].
+_LONGEST_MESSAGE = 160
+#: Finest and coarsest mark of a tape that are believed [inches].
+FINEST, COARSEST = 1 / 128, 1.0
 
 
 def read_job(path: FilePath) -> Job:
@@ -48,6 +52,8 @@ def parse_job(text: str) -> Job:
     """
     if len(text) > LARGEST:
         raise JobError([Fault("the file", f"{len(text)} characters", f"at most {LARGEST}")])
+    if deep := _deep_key(text):
+        raise JobError([Fault("the file", f"a key of more than {DEEPEST} parts", "a job file", deep)])
     try:
         raw = tomllib.loads(text)
     except (tomllib.TOMLDecodeError, RecursionError, ValueError) as error:
@@ -59,12 +65,26 @@ def parse_job(text: str) -> Job:
     return job
 
 
+def _deep_key(text: str) -> int | None:
+    """Line of a dotted key of very many parts: reading one takes time with the square of its parts."""
+    for run in re.finditer(r"[^\n=,\[\]{}#]{200,}", text):
+        if len(re.findall(r"[^\s.][ \t]*\.[ \t]*(?=[^\s.])", run[0])) > DEEPEST:
+            return text.count("\n", 0, run.start()) + 1
+    return None
+
+
 def _syntax(error: Exception) -> Fault:
     if isinstance(error, RecursionError):
         return Fault("the file", "tables or lists nested too deeply", "a job file")
+    if not isinstance(error, tomllib.TOMLDecodeError):
+        return Fault("the file", "a number that cannot be read", "a TOML file")
     message = str(error)
     at = re.search(r" \(at line (\d+), column \d+\)", message)
     found = message.replace(at[0], "") if at else message.replace(" (at end of document)", " at the end")
+    found = re.sub(r"\('(.*?)',?\)", lambda key: '"' + key[1].replace("', '", ".") + '"', found)
+    found = found.removeprefix("Found ")
+    if len(found) > _LONGEST_MESSAGE:
+        found = found[:_LONGEST_MESSAGE] + "…"
     return Fault("the file", found[:1].lower() + found[1:], "a TOML file", int(at[1]) if at else None)
 
 
@@ -82,11 +102,15 @@ def _faults(reader: Reader, text: str) -> list[Fault]:
 def _job(reader: Reader, raw: Mapping[str, Any]) -> Job | None:
     units = raw["job"].get("units") if isinstance(raw.get("job"), dict) else None
     reader.units = "mm" if units == "mm" else "in"
-    top = reader.table(dict(raw), "", ())
+    top = reader.table(raw, "", ())
     own = reader.table(top.get("job", {}), "job", ("job",)) if "job" in top else {}
     values = rules()
     inch = 1.0 if reader.units == "in" else 25.4
-    claddings = _claddings(reader, top)
+    mark = own.get("round", values.round[reader.units])
+    if not FINEST * inch * (1 - 1e-9) <= mark <= COARSEST * inch * (1 + 1e-9):
+        wanted = f"a mark from {FINEST * inch:.4g} to {COARSEST * inch:.4g}, such as 1/16 of an inch"
+        reader.fault(("job", "round"), describe(raw["job"]["round"]), wanted)
+    claddings = read_claddings(reader, top)
     trim = _trim(reader, top.get("trim", {}), "trim", ("trim",), _default_trim(inch))
     limits = _limits(reader, top, inch)
     framing = reader.table(top.get("framing", {}), "framing", ("framing",))
@@ -98,7 +122,7 @@ def _job(reader: Reader, raw: Mapping[str, Any]) -> Job | None:
     return Job(
         name=own.get("name", ""),
         units=reader.units,
-        round=own.get("round", values.round[reader.units]),
+        round=mark,
         datum=own.get("datum", "level line round the building"),
         author=own.get("author", ""),
         temperature=own.get("temperature"),
@@ -163,59 +187,6 @@ def _order(reader: Reader, top: Mapping[str, Any]) -> Order:
     return Order(found.get("spare", 0.0), prices, found.get("currency", ""))
 
 
-def _claddings(reader: Reader, top: Mapping[str, Any]) -> dict[str, Cladding]:
-    tables: list[tuple[str, object, Path]] = []
-    if "cladding" in top:
-        tables.append(("main", top["cladding"], ("cladding",)))
-    several = top.get("claddings", {})
-    if not isinstance(several, dict):
-        reader.fault(("claddings",), describe(several), "[claddings.NAME], one table for each")
-        several = {}
-    if "cladding" in top and several:
-        reader.fault(("claddings",), "both [cladding] and [claddings]", "one of them")
-    if "cladding" not in top and not several:
-        reader.fault(("cladding",), "nothing", "[cladding] with a profile, or [claddings.NAME]")
-    tables += [(name, raw, ("claddings", name)) for name, raw in several.items()]
-    return {name: _cladding(reader, name, raw, path) for name, raw, path in tables}
-
-
-def _cladding(reader: Reader, name: str, raw: object, path: Path) -> Cladding:
-    found = reader.table(raw, "cladding", path)
-    profile = found.pop("profile", _STAND_IN)
-    if profile not in profile_names():
-        near = get_close_matches(profile, profile_names(), 1, 0.4)
-        hint = f'"{near[0]}"' if near else "a shipped profile"
-        reader.fault((*path, "profile"), describe(profile), f"{hint}; evencourse claddings lists them")
-        profile = _STAND_IN
-    cladding = build_cladding(name, profile, found, reader.units)
-    show = reader.show
-
-    def wrong(key: str, found: str, wanted: str) -> None:
-        reader.fault(
-            (*path, key if key in raw else "profile") if isinstance(raw, dict) else path, found, wanted
-        )
-
-    low, nominal, high = cladding.exposure_min, cladding.exposure, cladding.exposure_max
-    if low <= 0 or nominal <= 0:
-        wrong("exposure_min" if low <= 0 else "exposure", show(min(low, nominal)), "an exposure above zero")
-    elif low > high:
-        found_ = f"least exposure {show(low)} above the greatest, {show(high)}"
-        wrong("exposure_min", found_, "limits that leave an exposure")
-    elif not low <= nominal <= high:
-        wrong("exposure", show(nominal), f"an exposure from {show(low)} to {show(high)}")
-    if cladding.faces < 1:
-        wrong("faces", str(cladding.faces), "one face or more")
-    if cladding.family != "shingle" and cladding.length <= 0:
-        wrong("length", show(cladding.length), "a stock length above zero")
-    if not 0 <= cladding.projection_top <= cladding.projection:
-        found_ = f"{show(cladding.projection)} at the butt, {show(cladding.projection_top)} at the top"
-        wrong("projection", found_, "a face that stands off no less at its butt than at its top")
-    for key in ("width", "starter_drop", "cover", "end_gap", "end_gap_cold", "end_lap", "foam_recess"):
-        if getattr(cladding, key) < 0:
-            wrong(key, show(getattr(cladding, key)), "a length that is not negative")
-    return cladding
-
-
 def _elevations(
     reader: Reader, top: Mapping[str, Any], claddings: Mapping[str, Cladding], trim: Trim
 ) -> tuple[Elevation, ...]:
@@ -224,6 +195,8 @@ def _elevations(
     for index, raw in enumerate(reader.tables(top.get("elevation", []), ("elevation",))):
         path: Path = ("elevation", index)
         found = reader.table(raw, "elevation", path)
+        if not isinstance(raw, dict):
+            continue
         name = found.get("name", f"face {index + 1}")
         if name in seen:
             reader.fault((*path, "name"), f'a second face "{name}"', "a name of its own")
@@ -231,7 +204,7 @@ def _elevations(
         face = _elevation(reader, found, name, path, claddings, trim)
         if face is not None:
             faces.append(face)
-    if not faces and not reader.faults:
+    if top.get("elevation") == []:
         reader.fault(("elevation",), "no face", "[[elevation]], one for each face")
     return tuple(faces)
 
@@ -245,11 +218,14 @@ def _elevation(
     trim: Trim,
 ) -> Elevation | None:
     outline: tuple[Point, ...] | None
-    if "outline" in found:
+    if "outline" in found or "outline" in reader.faulty(path):
         both = [key for key in ("width", "base", "eave", "gable") if key in found]
         if both:
             reader.fault((*path, "outline"), f"an outline beside {', '.join(both)}", "one of the two")
-        outline = outline_faults(reader, found["outline"], (*path, "outline"))
+        corners = found.get("outline")
+        outline = None if corners is None else outline_faults(reader, corners, (*path, "outline"))
+        if "gable" in found:
+            read_gable(reader, found["gable"], (*path, "gable"))
     else:
         corners = shorthand(reader, found, path)
         outline = None if corners is None else outline_faults(reader, corners, path)
@@ -259,9 +235,11 @@ def _elevation(
     weight = found.get("weight", 1.0)
     if weight > 1000:
         reader.fault((*path, "weight"), str(weight), "a weight up to 1000")
+    zone_faults(reader, outline, zones)
+    wall_faults(reader, outline, openings, fixtures)
     if outline is None:
         return None
-    face = Elevation(
+    return Elevation(
         name=name,
         outline=outline,
         left=found.get("left", "outside corner"),
@@ -274,16 +252,13 @@ def _elevation(
         fixtures=tuple(fixture for _, fixture in fixtures),
         zones=tuple(zone for _, zone in zones),
     )
-    zone_faults(reader, outline, zones)
-    wall_faults(reader, face, openings, fixtures)
-    return face
 
 
 def _zones(
     reader: Reader, found: Mapping[str, Any], path: Path, claddings: Mapping[str, Cladding]
 ) -> list[tuple[Path, Zone]]:
     def known(name: str, where: Path) -> str:
-        if name in claddings:
+        if name in claddings or not claddings:
             return name
         near = get_close_matches(name, claddings, 1, 0.4)
         reader.fault(where, describe(name), f'"{near[0]}"' if near else f"one of {', '.join(claddings)}")
@@ -295,6 +270,8 @@ def _zones(
             reader.fault((*path, "cladding"), "nothing", f"one of {', '.join(claddings)}, or zones")
         name = known(name, (*path, "cladding")) if name is not None else next(iter(claddings), "main")
         return [((*path, "zone"), Zone(name))]
+    if "cladding" in found:
+        reader.fault((*path, "cladding"), "a cladding beside zones", "one of the two")
     zones = []
     for index, raw in enumerate(reader.tables(found["zone"], (*path, "zone"))):
         here = (*path, "zone", index)
@@ -318,6 +295,8 @@ def _openings(
     for index, raw in enumerate(reader.tables(found.get("opening", []), (*path, "opening"))):
         here = (*path, "opening", index)
         values = reader.table(raw, "opening", here)
+        if not isinstance(raw, dict):
+            continue
         own = trim
         if "trim" in values:
             own = _trim(reader, values["trim"], "opening trim", (*here, "trim"), trim)

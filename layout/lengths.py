@@ -59,7 +59,7 @@ def parse_length(value: object, units: Units) -> float:
     if isinstance(value, str):
         length = _text(value, units)
     else:
-        if not isfinite(value):
+        if isinstance(value, float) and not isfinite(value):
             raise LengthError(str(value), WANTED)
         length = float(value) if abs(value) < 1e12 else float("inf")
     if abs(length) > GREATEST * (1.0 if units == "in" else 25.4):
@@ -168,7 +168,9 @@ def _hint(body: str) -> str:
     """What to write instead of the usual doubtful forms."""
     doubtful = re.fullmatch(r"(\d+) ?[- ] ?(\d+)", body, re.ASCII)
     if doubtful:
-        first, second = doubtful.groups()
+        first, second = (int(part) for part in doubtful.groups())
+        if second >= 12:
+            return f"{first}-1/2 or the like for a whole number and a fraction"
         return f"""{first}' {second}\" for feet and inches, {first}-{second}/16 or the like for a fraction"""
     if re.fullmatch(rf"{_DECIMAL} ?{_FOOT}", body, re.ASCII):
         return "feet and inches: 14' 6\" instead of 14.5'"
@@ -183,4 +185,6 @@ def _kind(value: object) -> str:
 
 
 def _quoted(value: object) -> str:
+    if isinstance(value, int) and abs(value) >= 10**LONGEST:
+        return f"a number of more than {LONGEST} digits"
     return f'"{value}"' if isinstance(value, str) else str(value)
