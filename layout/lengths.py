@@ -55,7 +55,7 @@ def parse_length(value: object, units: Units) -> float:
             than a thousand feet.
     """
     if isinstance(value, bool) or not isinstance(value, int | float | str):
-        raise LengthError(f"a {_kind(value)}", WANTED)
+        raise LengthError(_kind(value), WANTED)
     if isinstance(value, str):
         length = _text(value, units)
     else:
@@ -180,8 +180,10 @@ def _hint(body: str) -> str:
 
 
 def _kind(value: object) -> str:
-    names = {bool: "true or false", list: "list", dict: "table", type(None): "nothing"}
-    return names.get(type(value), type(value).__name__)
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    names = {list: "a list", dict: "a table", type(None): "nothing"}
+    return names.get(type(value), f"a {type(value).__name__}")
 
 
 def _quoted(value: object) -> str:
