@@ -8,6 +8,8 @@ from pathlib import Path
 
 import pytest
 
+from tests.tools import PACKAGES, tool
+
 TOP = Path(__file__).resolve().parents[2]
 SCRIPT = TOP / ".ci" / "run"
 
@@ -31,3 +33,18 @@ def test_the_line_sets_up_and_tests() -> None:
 
 def test_the_check_can_be_started() -> None:
     assert os.access(SCRIPT, os.X_OK)
+
+
+def test_the_check_installs_every_program_that_tests_use() -> None:
+    script = SCRIPT.read_text(encoding="utf-8")
+    assert all(f"missing+=({package})" in script for package in PACKAGES.values())
+
+
+def test_a_missing_program_skips_a_test_but_not_in_the_check(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("PATH", "")
+    monkeypatch.delenv("CI", raising=False)
+    with pytest.raises(pytest.skip.Exception, match="gdal-bin"):
+        tool("ogrinfo")
+    monkeypatch.setenv("CI", "true")
+    with pytest.raises(pytest.fail.Exception, match="gdal-bin"):
+        tool("ogrinfo")

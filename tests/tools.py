@@ -1,0 +1,28 @@
+"""Programs of the system that read finished drawings back."""
+
+from __future__ import annotations
+
+import os
+import shutil
+
+import pytest
+
+PACKAGES = {
+    "pdftotext": "poppler-utils",
+    "pdftoppm": "poppler-utils",
+    "pdffonts": "poppler-utils",
+    "ogrinfo": "gdal-bin",
+    "ogr2ogr": "gdal-bin",
+    "rsvg-convert": "librsvg2-bin",
+}
+
+
+def tool(name: str) -> str:
+    """Path of a program; the test is skipped where it is missing, and fails there when ``CI`` is ``true``."""
+    path = shutil.which(name)
+    if path is not None:
+        return path
+    message = f"{name} is not installed (Debian: {PACKAGES[name]})"
+    if os.environ.get("CI") == "true":
+        pytest.fail(message)
+    pytest.skip(message)
