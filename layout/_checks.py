@@ -124,7 +124,8 @@ def zone_faults(reader: Reader, outline: Sequence[Point] | None, zones: Sequence
             reader.fault(
                 (*path, "trim"), reader.show(zone.trim), "a band board that ends below the wall's top"
             )
-        bottom = max(bottom, zone.top + zone.trim)
+        else:
+            bottom = zone.top + zone.trim
 
 
 def _thing(path: Path, mark: str, hole: tuple[Point, ...], trimmed: tuple[Point, ...]) -> _Thing:

@@ -59,6 +59,11 @@ def _cladding(reader: Reader, name: str, raw: object, path: Path) -> Cladding:
             (*path, key if key in raw else "profile") if isinstance(raw, dict) else path, found, wanted
         )
 
+    for key in (*_NOT_NEGATIVE, "lap"):
+        if found.get(key, 0) < 0:
+            wrong(key, show(found[key]), "a length that is not negative")
+    if "profile" in reader.faulty(path):
+        return cladding
     inch = 1.0 if reader.units == "in" else 25.4
     least = LEAST_EXPOSURE * inch
     low, nominal, high = cladding.exposure_min, cladding.exposure, cladding.exposure_max
@@ -77,9 +82,8 @@ def _cladding(reader: Reader, name: str, raw: object, path: Path) -> Cladding:
         for key in ("exposure_min", "exposure_max", "lap"):
             if key in found:
                 wrong(key, show(found[key]), "no such value on a panel: its exposure is moulded in")
-    elif cladding.exposure_max > cladding.width > 0:
-        key = "exposure_max" if "exposure_max" in found else "lap"
-        wrong(key, f"an exposure up to {show(high)}", f"at most the width, {show(cladding.width)}")
+    elif cladding.exposure_max > cladding.width > 0 and found.get("lap", 0) >= 0:
+        wrong("exposure_max", f"an exposure up to {show(high)}", f"at most the width, {show(cladding.width)}")
     if cladding.family != "shingle" and cladding.length < LEAST_LENGTH * inch:
         wrong("length", show(cladding.length), f"a stock length of {show(LEAST_LENGTH * inch)} at least")
     elif cladding.family != "shingle" and cladding.end_lap + 2 * cladding.end_gap >= cladding.length / 2:
@@ -89,7 +93,4 @@ def _cladding(reader: Reader, name: str, raw: object, path: Path) -> Cladding:
     if not 0 <= cladding.projection_top <= cladding.projection:
         found_ = f"{show(cladding.projection)} at the butt, {show(cladding.projection_top)} at the top"
         wrong("projection", found_, "a face that stands off no less at its butt than at its top")
-    for key in _NOT_NEGATIVE:
-        if getattr(cladding, key) < 0:
-            wrong(key, show(getattr(cladding, key)), "a length that is not negative")
     return cladding

@@ -49,6 +49,7 @@ def _header(node: Node, counts: dict[Path, int], found: dict[Path, int]) -> Path
     path: Path = ()
     for part in parts[:-1]:
         path = (*path, part)
+        found.setdefault(path, node.start_point[0] + 1)
         if path in counts:
             path = (*path, counts[path] - 1)
     path = (*path, parts[-1])

@@ -86,7 +86,9 @@ def read_opening(
     rise = _rise(reader, found, path, shape, height, faulty)
     bottom, on_base = found.get("sill"), False
     if bottom is None and "sill" not in faulty:
-        if kind not in ("door", "garage door") and "kind" not in faulty:
+        if "kind" in faulty:
+            return None
+        if kind not in ("door", "garage door"):
             reader.fault((*path, "sill"), "nothing", "the height of its bottom")
         elif outline is not None and left is not None and width is not None:
             bottom, on_base = _base_under(outline, left, left + width), True

@@ -24,8 +24,8 @@ LARGEST = 16_000_000
 DEEPEST = 100
 #: Most of a reader's message that is passed on [characters].
 _LONGEST_MESSAGE = 160
-#: Finest and coarsest mark of a tape that are believed [inches].
-FINEST, COARSEST = 1 / 128, 1.0
+#: Finest and coarsest mark of a tape that are believed, in words too: a bound on work, no trade rule.
+MARKS = {"in": (1 / 128, 1.0, "1/128 to 1"), "mm": (0.2, 25.0, "0.2 to 25")}
 
 
 def read_job(path: FilePath) -> Job:
@@ -107,9 +107,9 @@ def _job(reader: Reader, raw: Mapping[str, Any]) -> Job | None:
     values = rules()
     inch = 1.0 if reader.units == "in" else 25.4
     mark = own.get("round", values.round[reader.units])
-    if not FINEST * inch * (1 - 1e-9) <= mark <= COARSEST * inch * (1 + 1e-9):
-        wanted = f"a mark from {FINEST * inch:.4g} to {COARSEST * inch:.4g}, such as 1/16 of an inch"
-        reader.fault(("job", "round"), describe(raw["job"]["round"]), wanted)
+    finest, coarsest, between = MARKS[reader.units]
+    if not finest <= mark <= coarsest:
+        reader.fault(("job", "round"), describe(raw["job"]["round"]), f"a mark from {between}")
     claddings = read_claddings(reader, top)
     trim = _trim(reader, top.get("trim", {}), "trim", ("trim",), _default_trim(inch))
     limits = _limits(reader, top, inch)
@@ -234,7 +234,7 @@ def _elevation(
     fixtures = _fixtures(reader, found, path)
     weight = found.get("weight", 1.0)
     if weight > 1000:
-        reader.fault((*path, "weight"), str(weight), "a weight up to 1000")
+        reader.fault((*path, "weight"), f"{weight:g}", "a weight up to 1000")
     zone_faults(reader, outline, zones)
     wall_faults(reader, outline, openings, fixtures)
     if outline is None:
@@ -266,7 +266,7 @@ def _zones(
 
     if "zone" not in found:
         name = found.get("cladding")
-        if name is None and len(claddings) > 1:
+        if name is None and len(claddings) > 1 and "cladding" not in reader.root:
             reader.fault((*path, "cladding"), "nothing", f"one of {', '.join(claddings)}, or zones")
         name = known(name, (*path, "cladding")) if name is not None else next(iter(claddings), "main")
         return [((*path, "zone"), Zone(name))]

@@ -1,0 +1,123 @@
+"""Every fault of a broken job file at once: place, line, what was found and what is wanted.
+
+``broken_jobs.py`` holds the files, ``broken_jobs.txt`` what each is told, checked by eye against the file.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from layout.errors import Fault, JobError
+from layout.jobfile import LARGEST, parse_job, read_job
+from tests.layout.broken_jobs import JOBS, TOP, WALL, opening
+
+
+def _expected() -> dict[str, list[str]]:
+    told: dict[str, list[str]] = {}
+    for part in (Path(__file__).parent / "broken_jobs.txt").read_text("utf-8").split("== ")[1:]:
+        kind, *faults = part.strip().split("\n")
+        told[kind] = faults
+    return told
+
+
+EXPECTED = _expected()
+
+
+def faults(text: str) -> tuple[Fault, ...]:
+    with pytest.raises(JobError) as refused:
+        parse_job(text)
+    return refused.value.faults
+
+
+def test_each_broken_job_is_told_something() -> None:
+    assert list(EXPECTED) == list(JOBS)
+    assert len(JOBS) >= 24
+    assert sum(len(told) > 1 for told in EXPECTED.values()) >= 24
+
+
+@pytest.mark.parametrize("kind", JOBS)
+def test_every_fault_is_told_at_once(kind: str) -> None:
+    assert [str(fault) for fault in faults(JOBS[kind])] == EXPECTED[kind]
+
+
+@pytest.mark.parametrize("kind", JOBS)
+def test_faults_stand_in_the_order_of_the_file_on_the_line_that_names_their_key(kind: str) -> None:
+    text = JOBS[kind]
+    rows = text.split("\n")
+    found = faults(text)
+    assert [fault.line or 0 for fault in found] == sorted(fault.line or 0 for fault in found)
+    for fault in found:
+        if fault.line is None or fault.found in ("nothing", "neither left nor right") or "\\" in fault.place:
+            continue
+        last = fault.place.split(", ")[-1].split(" ")[0]
+        if fault.place != "the file" and last not in ("outline", "opening", "zone", "fixture"):
+            assert last in rows[fault.line - 1], fault
+
+
+@pytest.mark.parametrize("kind", JOBS)
+def test_a_message_is_one_short_printable_line(kind: str) -> None:
+    for fault in faults(JOBS[kind]):
+        assert str(fault).isprintable()
+        assert len(str(fault)) < 400
+
+
+def test_a_fault_in_one_face_does_not_hide_those_of_another() -> None:
+    text = TOP + WALL + opening("A", "width = 0") + WALL.replace("Front", "Back") + opening("B", "height = 0")
+    assert [fault.place for fault in faults(text)] == [
+        'elevation "Front", opening "A", width',
+        'elevation "Back", opening "B", height',
+    ]
+
+
+def test_a_quoted_key_and_an_inline_table_have_their_line() -> None:
+    text = TOP + WALL + opening("A", 'trim = { head = "x", "side" = "y" }')
+    assert [(fault.line, fault.place.split(", ")[-1]) for fault in faults(text)] == [
+        (16, "head"),
+        (16, "side"),
+    ]
+
+
+def test_lines_are_counted_in_a_file_with_windows_line_ends() -> None:
+    text = (TOP + WALL + 'grade = "5 6"\n').replace("\n", "\r\n")
+    assert [fault.line for fault in faults(text)] == [10]
+
+
+def test_a_file_larger_than_any_job_is_not_read() -> None:
+    (fault,) = faults("#" * (LARGEST + 1))
+    assert str(fault) == f"the file: found {LARGEST + 1} characters; wanted at most {LARGEST}"
+
+
+def test_many_decorative_dots_in_a_comment_are_no_key() -> None:
+    assert parse_job("# " + "." * 500 + "\n" + TOP + WALL).name == "Test"
+
+
+def test_ten_thousand_faulty_openings_are_all_told() -> None:
+    many = "".join(
+        f'[[elevation.opening]]\nmark = "{index}"\nwidth = 0\nleft = 1\nsill = 1\nheight = 1\n'
+        for index in range(10_000)
+    )
+    found = faults(TOP + WALL + many)
+    assert len(found) == 10_000
+    assert found[-1].place == 'elevation "Front", opening "9999", width'
+
+
+def test_more_tables_than_any_job_has_are_one_fault() -> None:
+    (fault,) = faults(TOP + WALL + "opening = [" + "{}," * 20_001 + "]\n")
+    assert str(fault) == 'line 10: elevation "Front", opening: found 20001 items; wanted at most 20000'
+
+
+def test_a_file_that_is_no_text_is_refused(tmp_path: Path) -> None:
+    path = tmp_path / "job.toml"
+    path.write_bytes(b"\xff\xfe\x00")
+    with pytest.raises(UnicodeDecodeError):
+        read_job(path)
+
+
+def test_an_empty_file_is_told_what_a_job_needs(tmp_path: Path) -> None:
+    path = tmp_path / "job.toml"
+    path.write_bytes(b"")
+    with pytest.raises(JobError) as refused:
+        read_job(path)
+    assert [fault.place for fault in refused.value.faults] == ["job", "elevation", "cladding"]
