@@ -8,6 +8,8 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from layout.errors import Fault, JobError
 from layout.jobfile import LARGEST, parse_job, read_job
@@ -121,3 +123,67 @@ def test_an_empty_file_is_told_what_a_job_needs(tmp_path: Path) -> None:
     with pytest.raises(JobError) as refused:
         read_job(path)
     assert [fault.place for fault in refused.value.faults] == ["job", "elevation", "cladding"]
+
+
+SAMPLES = [path.read_text("utf-8") for path in sorted((Path(__file__).parents[2] / "samples").glob("*.toml"))]
+STRANGE = [
+    "0",
+    "-1",
+    "1e308",
+    "-1e308",
+    "inf",
+    "nan",
+    "true",
+    '""',
+    '"x"',
+    "[]",
+    "{}",
+    "[[]]",
+    "[0, 0]",
+    "[1, 2, 3]",
+    '"1/64"',
+    "12000",
+    '"1/0"',
+    "1979-05-27",
+    "07:32:00",
+    "0x" + "f" * 300,
+    "{ pitch = 1 }",
+    "{ head = 9 }",
+    '"\\u0000"',
+    '"door"',
+    '"round"',
+    '"arch"',
+    '"half-round"',
+    '"triangle"',
+    "[[0, 0], [1, 0], [0, 1]]",
+    '"-1/64"',
+    "1e-9",
+]
+
+
+@settings(max_examples=150, deadline=None)
+@given(
+    sample=st.sampled_from(SAMPLES), where=st.floats(0, 1, exclude_max=True), value=st.sampled_from(STRANGE)
+)
+def test_a_strange_value_anywhere_is_read_or_told_and_never_a_crash(
+    sample: str, where: float, value: str
+) -> None:
+    rows = sample.split("\n")
+    places = [index for index, row in enumerate(rows) if " = " in row and not row.startswith(("#", " " * 4))]
+    index = places[int(where * len(places))]
+    rows[index] = f"{rows[index].split(' = ')[0]} = {value}"
+    try:
+        parse_job("\n".join(rows))
+    except JobError as refused:
+        assert refused.faults
+        assert all(str(fault).isprintable() for fault in refused.faults)
+
+
+@settings(max_examples=60, deadline=None)
+@given(sample=st.sampled_from(SAMPLES), where=st.floats(0, 1), cut=st.integers(1, 40))
+def test_a_file_with_a_hole_in_it_is_read_or_told(sample: str, where: float, cut: int) -> None:
+    at = int(where * len(sample))
+    try:
+        parse_job(sample[:at] + sample[at + cut :])
+    except JobError as refused:
+        assert refused.faults
