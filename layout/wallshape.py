@@ -7,18 +7,21 @@ from typing import TYPE_CHECKING
 
 from layout.job import Elevation, Job, Opening, Point
 from layout.plan import CourseSet, ElevationPlan
-from layout.wall import Side, hung_over, sides
+from layout.wall import Side, crossings, hung_over, sides
 
 if TYPE_CHECKING:
     from shapely import Geometry
+
+#: Level x from and to, and heights from and to.
+Box = tuple[float, float, float, float]
 
 
 def clad_area(job: Job, face: ElevationPlan, course_sets: Mapping[str, CourseSet]) -> float:
     """Area that siding covers on a face [square job units].
 
     Args:
-        job: for its units.
-        face: its zones and its elevation; its own area is not looked at.
+        job: for its units and its tolerance.
+        face: its zones, edges and elevation; its own area is not looked at.
         course_sets: by name.
     """
     return float(clad_region(job, face, course_sets).area)
@@ -28,15 +31,16 @@ def clad_region(job: Job, face: ElevationPlan, course_sets: Mapping[str, CourseS
     """What siding covers on a face, as one shapely polygon or several [job units].
 
     Args:
-        job: for its units.
-        face: its zones and its elevation.
+        job: for its units and its tolerance.
+        face: its zones, edges and elevation.
         course_sets: by name.
 
     Rules: the first course hangs over a base down to the starter line (``layout.wall.hung_over``); any other
     level base is a cut line; along any other sloping base the siding is held ``roof_clearance`` off it,
     measured plumb. Openings are left out with their trim, fixtures with their block; the band boards are
     what the zones leave between them. Below a door that stands on a base hung over nothing hangs: the
-    starter strip ends at the door's trim.
+    starter strip ends at the door's trim. At a flush edge the siding ends on its butt line: no strip
+    thinner than the tolerance is cut.
     """
     import shapely
 
@@ -44,7 +48,7 @@ def clad_region(job: Job, face: ElevationPlan, course_sets: Mapping[str, CourseS
     lowest = course_sets[face.zones[0].course_set]
     starter, cladding = lowest.lines.starter, lowest.cladding
     wall = shapely.Polygon(elevation.outline)
-    hung, held = [], []
+    hung, out = [], []
     for side in sides(elevation.outline):
         if not side.base:
             continue
@@ -52,15 +56,15 @@ def clad_region(job: Job, face: ElevationPlan, course_sets: Mapping[str, CourseS
             if side.high > starter:
                 hung.append(shapely.Polygon(_below(side, starter)))
         elif not side.level:
-            held.append(shapely.Polygon(_along(side, cladding.roof_clearance)))
+            out.append(shapely.Polygon(_along(side, cladding.roof_clearance)))
     if hung:
         wall = shapely.union_all([wall, *hung])
-    holes = [shapely.Polygon(hole) for hole in openings_left_out(elevation, starter)]
-    holes += [
-        shapely.box(item.left, item.bottom, item.right, item.top) for item in elevation.fixtures if item.block
-    ]
-    if holes or held:
-        wall = shapely.difference(wall, shapely.union_all([*held, *holes]))
+    out += [shapely.Polygon(hole) for hole in openings_left_out(elevation, starter)]
+    boxes = [(item.left, item.bottom, item.right, item.top) for item in elevation.fixtures if item.block]
+    boxes += _left_open(job, face)
+    out += [shapely.box(*box) for box in boxes]
+    if out:
+        wall = shapely.difference(wall, shapely.union_all(out))
     left, _, right, _ = shapely.bounds(wall)
     zones = [shapely.box(left, zone.bottom, right, zone.top) for zone in face.zones if zone.top > zone.bottom]
     return shapely.intersection(wall, shapely.union_all(zones))
@@ -99,3 +103,30 @@ def _below(side: Side, starter: float) -> tuple[Point, ...]:
 def _along(side: Side, clearance: float) -> tuple[Point, ...]:
     (x0, y0), (x1, y1) = side.left, side.right
     return ((x0, y0), (x1, y1), (x1, y1 + clearance), (x0, y0 + clearance))
+
+
+def _left_open(job: Job, face: ElevationPlan) -> Iterator[Box]:
+    """Strips between a flush edge and its butt line, on the siding's side of the edge."""
+    openings = {opening.mark: opening for opening in face.elevation.openings}
+    near = 1e-6 * job.inch
+    for edge in face.edges:
+        if edge.result != "flush" or abs(edge.miss) <= near:
+            continue
+        line = edge.height + edge.miss
+        thin = job.limits.tolerance + near
+        if edge.edge == "head" and edge.miss > 0:
+            left, right = _chord(openings[edge.opening or ""], line - thin)
+            yield (left, line - thin, right, line)
+        elif edge.edge == "sill" and edge.miss < 0:
+            left, right = _chord(openings[edge.opening or ""], line + thin)
+            yield (left, line, right, line + thin)
+        elif edge.edge == "step" and edge.miss > 0:
+            yield (edge.left, edge.height, edge.right, line)
+        elif edge.edge in ("eave", "band") and edge.miss < 0:
+            yield (edge.left, line, edge.right, edge.height)
+
+
+def _chord(opening: Opening, level: float) -> tuple[float, float]:
+    """Where a level line runs over an opening with its trim: a curved one is thin there alone."""
+    found = crossings(opening.trimmed(), level)
+    return (found[0], found[-1]) if found else (opening.middle, opening.middle)
