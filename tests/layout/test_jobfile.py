@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from layout.job import Elevation, Job, Limits, Opening, Trim, Zone
+from layout.job import Elevation, Limits, Opening, Trim, Zone
 from layout.jobfile import parse_job, read_job
 from layout.lengths import show_length
 
@@ -42,8 +42,7 @@ def area(points: tuple[tuple[float, float], ...]) -> float:
 def test_every_sample_reads_without_fault(path: Path) -> None:
     job = read_job(path)
     assert job.elevations
-    for elevation in job.elevations:
-        assert area(elevation.outline) > 0
+    assert all(area(elevation.outline) > 0 for elevation in job.elevations)
 
 
 def test_the_job_and_its_defaults() -> None:
@@ -397,5 +396,4 @@ def test_a_job_written_from_the_tape_is_read_as_it_stands(
 def test_a_job_is_read_the_same_twice() -> None:
     assert len(SAMPLES) >= 5
     first, second = (read_job(SAMPLES[0]) for _ in range(2))
-    assert isinstance(first, Job)
     assert first == second
