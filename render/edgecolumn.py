@@ -15,7 +15,7 @@ from render.words import edge_action, edge_subject, on_tape
 
 HEIGHT = 2.5
 #: From the rail to the signs, and from the signs to the words [mm].
-LEAD, INDENT = 7.0, SIGN_WIDTH + 1.8
+LEAD, INDENT = 5.5, SIGN_WIDTH + 1.4
 _LINE = HEIGHT * LEADING_RATIO
 _BETWEEN = 1.6
 #: Fewer letters than this are not left alone on a subject's line.
@@ -100,7 +100,7 @@ def _same(edge: Edge) -> tuple[object, ...]:
     place = (round(edge.left, 6), round(edge.right, 6)) if plain else ()
     return (
         edge.edge, plain, place, round(edge.height, 6), edge.result, edge.course_set, edge.course, chord,
-        edge.importance,
+        edge.importance == "must" and edge.result != "flush",
     )  # fmt: skip
 
 
@@ -113,8 +113,8 @@ def entries(edges: Sequence[Edge], plan: Plan, numbers: dict[Edge, int]) -> tupl
     for group in groups.values():
         first = group[0]
         words = edge_action(first, plan)
-        if first.importance == "must":
-            words += " (must)" if first.result == "flush" else " (must, missed)"
+        if first.importance == "must" and first.result != "flush":
+            words += " (must, missed)"
         found.append(Entry(first.height, _subject(group), words, first.result, numbers.get(first, 0)))
     return tuple(found)
 

@@ -7,30 +7,40 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
 
-from layout.cautions import GENERAL
 from layout.plan import ElevationPlan, Plan
 from render.drawing import Line, Mark, Sheet, Text, View
 from render.elevation import COLUMN_WIDTHS, Placed, place
-from render.fonts import wrap
 from render.footstrip import HEIGHT, Foot, foot_strip
+from render.notes import face_notes
 from render.papers import Scale, paper, scales
-from render.pens import GREY_RULE, NOTE, TITLE_THIN
-from render.placement import Box, fitted
+from render.pens import GREY_RULE, NOTE
+from render.placement import Box, box_of
 from render.siding import extent
-from render.words import given_up, joined_words, missed_words, on_tape, show
+from render.words import on_tape, show
 
-#: Lettering and leading of the notes, the air round them, and the most lines that they take [mm, mm, mm].
-_NOTE, _LEADING, _AIR, _MOST = 2.5, 4.2, 2.5, 7
-#: How far a match line keeps off an opening, as a share of the wall's width.
+#: Lettering of match lines, and the air between drawing and notes [mm].
+_NOTE, _AIR = 2.5, 2.5
+#: How far a match line keeps off an opening, as a share of the wall's width or height.
 _CLEAR = 0.01
-#: Most parts that a face is cut into, side by side.
-_PARTS = 8
+#: Parts that a face is cut into, and the staggered columns that its ladder may take, in the order tried:
+#: two sheets that read easily are better than one that does not, one of those better than three.
+_ORDER = ((1, 2), (2, 2), (1, 3), (2, 3), (1, 4), (2, 4), *((count, 4) for count in range(3, 17)))
 
 
 @dataclass(frozen=True)
 class _Part:
+    """A placed part of a face.
+
+    Attributes:
+        window: what it shows of the wall; None for all of it.
+        beside: how many sheets on the parts left and right of it are; 0 for none.
+        over: the same for the parts below and above it.
+    """
+
     placed: Placed
     window: Box | None
+    beside: tuple[int, int] = (0, 0)
+    over: tuple[int, int] = (0, 0)
 
 
 def job_sheets(plan: Plan, paper_name: str, date: str | None = None) -> tuple[tuple[Sheet, ...], ...]:
@@ -75,7 +85,7 @@ def _sheets(
 ) -> Iterator[Sheet]:
     sheet = paper(paper_name)
     frame, room = Box(*sheet.frame), _room(plan, face, paper_name)
-    notes = _notes(plan, face, frame.width)
+    notes = face_notes(plan, face, frame)
     sets = tuple(plan.course_sets[zone.course_set] for zone in face.zones)
     for index, part in enumerate(parts):
         name = f"part {index + 1} of {len(parts)}" if len(parts) > 1 else ""
@@ -86,8 +96,11 @@ def _sheets(
             room.bottom + (room.height - box.height) / 2 - box.bottom,
         )
         views = _views(plan, part, scale, at, frame)
-        marks: list[Mark] = [*notes.marks(frame.bottom + HEIGHT), *foot_strip(plan, sets, strip, frame)]
-        marks += _match_lines(plan, part, views[0], numbers[0] + index, index, len(parts))
+        marks: list[Mark] = [
+            *notes.marks(frame, frame.bottom + HEIGHT),
+            *foot_strip(plan, sets, strip, frame),
+        ]
+        marks += _match_lines(plan, part, views[0], numbers[0] + index)
         title = f"{face.elevation.name}, {name}" if name else face.elevation.name
         yield Sheet(title, sheet.size, views, tuple(marks))
 
@@ -95,7 +108,7 @@ def _sheets(
 def _room(plan: Plan, face: ElevationPlan, paper_name: str) -> Box:
     """What the drawing may take, above the notes and the foot strip [mm]."""
     frame = Box(*paper(paper_name).frame)
-    notes = _notes(plan, face, frame.width)
+    notes = face_notes(plan, face, frame)
     return Box(frame.left, frame.bottom + HEIGHT + notes.height + _AIR, frame.right, frame.top)
 
 
@@ -108,46 +121,82 @@ def _fit(plan: Plan, face: ElevationPlan, room: Box) -> tuple[Scale, tuple[_Part
     """The fewest parts, and for them the largest scale, at which everything can be read."""
     standard = scales(plan.job.units)
     whole = extent(plan, face)
-    for count in range(1, _PARTS + 1):
-        windows = _windows(face, whole, count)
-        for scale in standard:
-            parts = [_placed(plan, face, scale, window, room) for window in windows]
-            if parts and all(part is not None for part in parts):
-                return scale, tuple(part for part in parts if part is not None)
+    for count, columns in _ORDER:
+        for down, across in _grids(count):
+            windows = _windows(face, whole, down, across)
+            for scale in standard if windows else ():
+                parts = _all_placed(plan, face, scale, windows, room, columns)
+                if parts:
+                    return scale, _joined(parts, down, across)
     scale = standard[-1]
-    width = COLUMN_WIDTHS[0]
-    return scale, (_Part(place(plan, face, scale.factor, width, room.height), None),)
+    return scale, (_Part(place(plan, face, scale.factor, COLUMN_WIDTHS[-1], room.height), None),)
 
 
-def _windows(face: ElevationPlan, whole: Box, count: int) -> Sequence[Box | None]:
-    if count == 1:
+def _joined(parts: Sequence[_Part], down: int, across: int) -> tuple[_Part, ...]:
+    """Parts that know their neighbours; they go from the left, and from the bottom up."""
+    found = []
+    for index, part in enumerate(parts):
+        row, column = divmod(index, across)
+        beside = (-1 if column else 0, 1 if column < across - 1 else 0)
+        over = (-across if row else 0, across if row < down - 1 else 0)
+        found.append(_Part(part.placed, part.window, beside, over))
+    return tuple(found)
+
+
+def _all_placed(
+    plan: Plan, face: ElevationPlan, scale: Scale, windows: Sequence[Box | None], room: Box, columns: int
+) -> tuple[_Part, ...]:
+    """Every part at one scale; none when one of them does not fit or cannot be read."""
+    parts = []
+    for window in windows:
+        part = _placed(plan, face, scale, window, room, columns)
+        if part is None:
+            return ()
+        parts.append(part)
+    return tuple(parts)
+
+
+def _grids(count: int) -> Iterator[tuple[int, int]]:
+    """Ways to cut a face into so many parts, the fewest parts over each other first: down, across."""
+    for down in range(1, count + 1):
+        if count % down == 0:
+            yield down, count // down
+
+
+def _windows(face: ElevationPlan, whole: Box, down: int, across: int) -> Sequence[Box | None]:
+    """Parts of a face, from the left, and from the bottom up."""
+    if down == across == 1:
         return (None,)
-    cuts = [whole.left, *(_cut(face, whole, k / count) for k in range(1, count)), whole.right]
-    if any(right - left < 1e-6 for left, right in pairwise(cuts)):
+    things = [box_of(hole.trimmed()) for hole in face.elevation.openings]
+    things += [Box(item.left, item.bottom, item.right, item.top) for item in face.elevation.fixtures]
+    xs = _cuts(whole.left, whole.right, [(thing.left, thing.right) for thing in things], across)
+    ys = _cuts(whole.bottom, whole.top, [(thing.bottom, thing.top) for thing in things], down)
+    if any(right - left < 1e-6 for left, right in (*pairwise(xs), *pairwise(ys))):
         return ()
-    return tuple(Box(left, whole.bottom, right, whole.top) for left, right in pairwise(cuts))
+    return tuple(
+        Box(left, bottom, right, top) for bottom, top in pairwise(ys) for left, right in pairwise(xs)
+    )
 
 
-def _cut(face: ElevationPlan, whole: Box, share: float) -> float:
-    """Where a match line runs: near its share of the width, through no opening and no fixture."""
-    wanted = whole.left + share * whole.width
-    things = [
-        (min(x for x, _ in hole.trimmed()), max(x for x, _ in hole.trimmed()))
-        for hole in face.elevation.openings
-    ]
-    things += [(item.left, item.right) for item in face.elevation.fixtures]
-    free = [
-        wanted,
-        *(low - _CLEAR * whole.width for low, _ in things),
-        *(high + _CLEAR * whole.width for _, high in things),
-    ]
-    clear = [
-        x for x in free if whole.left < x < whole.right and not any(low < x < high for low, high in things)
-    ]
-    return min(clear, key=lambda x: (abs(x - wanted), x), default=wanted)
+def _cuts(low: float, high: float, things: Sequence[tuple[float, float]], count: int) -> list[float]:
+    """Where match lines run: near equal shares, through no opening and no fixture where that can be had."""
+    clear = _CLEAR * (high - low)
+    places = [place for start, end in things for place in (start - clear, end + clear)]
+    cuts = [low]
+    for number in range(1, count):
+        wanted = low + (high - low) * number / count
+        free = [
+            at
+            for at in (wanted, *places)
+            if low < at < high and not any(start < at < end for start, end in things)
+        ]
+        cuts.append(min((abs(at - wanted), at) for at in free)[1] if free else wanted)
+    return [*cuts, high]
 
 
-def _placed(plan: Plan, face: ElevationPlan, scale: Scale, window: Box | None, room: Box) -> _Part | None:
+def _placed(
+    plan: Plan, face: ElevationPlan, scale: Scale, window: Box | None, room: Box, columns: int
+) -> _Part | None:
     unit = scale.factor * (25.4 if plan.job.units == "in" else 1.0)
     part = window or extent(plan, face)
     if part.height * unit > room.height or part.width * unit > room.width:
@@ -155,7 +204,7 @@ def _placed(plan: Plan, face: ElevationPlan, scale: Scale, window: Box | None, r
     for width in COLUMN_WIDTHS:
         placed = place(plan, face, scale.factor, width, room.height, window)
         inside = placed.box.width <= room.width + 1e-6 and placed.box.height <= room.height + 1e-6
-        if inside and placed.legible and placed.fits:
+        if inside and placed.columns <= columns and placed.fits:
             return _Part(placed, window)
     return None
 
@@ -166,10 +215,10 @@ def _views(plan: Plan, part: _Part, scale: Scale, at: tuple[float, float], frame
     if part.window is not None:
         factor = scale.factor * (25.4 if plan.job.units == "in" else 1.0)
         window = (
-            at[0] + part.window.left * factor,
-            frame.bottom,
-            at[0] + part.window.right * factor,
-            frame.top,
+            at[0] + part.window.left * factor if part.beside[0] else frame.left,
+            at[1] + part.window.bottom * factor if part.over[0] else frame.bottom,
+            at[0] + part.window.right * factor if part.beside[1] else frame.right,
+            at[1] + part.window.top * factor if part.over[1] else frame.top,
         )
     return (
         View(part.placed.wall, scale.factor, at, window),
@@ -177,69 +226,27 @@ def _views(plan: Plan, part: _Part, scale: Scale, at: tuple[float, float], frame
     )
 
 
-def _match_lines(plan: Plan, part: _Part, view: View, number: int, index: int, count: int) -> Iterator[Mark]:
+def _match_lines(plan: Plan, part: _Part, view: View, number: int) -> Iterator[Mark]:
     """Where a face goes on on another sheet."""
     if part.window is None:
         return
-    low = view.to_paper((0, part.window.bottom))[1] - 2.0
-    high = view.to_paper((0, part.window.top))[1] + 5.0
-    for x, step in ((part.window.left, -1), (part.window.right, 1)):
-        if 0 <= index + step < count:
-            at = view.to_paper((x, 0))[0]
-            yield Line(GREY_RULE, (at, low), (at, high))
-            words = (
-                f"{show(plan.job, on_tape(plan.job, x))} from the left, continues on sheet {number + step}"
-            )
-            side: Literal["start", "end"] = "end" if step > 0 else "start"
-            yield Text(NOTE, (at, high + 1.0), words, _NOTE, side)
-
-
-@dataclass(frozen=True)
-class _Notes:
-    """Notes in two columns: what was given up, and the cautions."""
-
-    left: tuple[str, ...]
-    right: tuple[str, ...]
-    frame_left: float
-    split: float
-    frame_right: float
-
-    @property
-    def height(self) -> float:
-        return max(len(self.left), len(self.right)) * _LEADING + 2 * _AIR
-
-    def marks(self, bottom: float) -> Iterator[Mark]:
-        top = bottom + self.height
-        yield Line(TITLE_THIN, (self.frame_left, top), (self.frame_right, top))
-        for x, lines in ((self.frame_left, self.left), (self.split, self.right)):
-            y = top - _AIR
-            for number, line in enumerate(lines):
-                yield Text(NOTE, (x, y), line, _NOTE, vertical="cap", weight="regular" if number else "bold")
-                y -= _LEADING
-
-
-def _notes(plan: Plan, face: ElevationPlan, width: float) -> _Notes:
-    left = 10.0
-    half = width * 0.5
-    most = _MOST
-    given = [f"{joined_words(edges, plan)}: {why}" for edges, why in given_up(face, plan)]
-    names = {zone.course_set for zone in face.zones}
-    missed = [
-        missed_words(limit, plan.job)
-        for name, course_set in plan.course_sets.items()
-        if name in names
-        for limit in course_set.missed
-    ]
-    first = [*missed, *given] or ["Nothing: every edge that counts is flush."]
-    lines = ["Given up, worst first"]
-    for index, text in enumerate(first):
-        wrapped = wrap(text, half - 6.0, _NOTE)
-        if len(lines) + len(wrapped) > most:
-            lines.append(f"and {len(first) - index} more: evencourse plan lists them")
-            break
-        lines += wrapped
-    cautions = " ".join([*face.cautions, *GENERAL])
-    right = ["Cautions", *wrap(cautions, half, _NOTE)]
-    if len(right) > most + 2:
-        right = [*right[: most + 1], fitted(" ".join(right[most + 1 :]), half, _NOTE)]
-    return _Notes(tuple(lines), tuple(right), left, left + width - half, left + width)
+    box, job = part.window, plan.job
+    left, low = view.to_paper((box.left, box.bottom))
+    right, high = view.to_paper((box.right, box.top))
+    ends: tuple[tuple[float, Literal["start", "end"], float, int], ...] = (
+        (left, "start", box.left, part.beside[0]),
+        (right, "end", box.right, part.beside[1]),
+    )
+    for at, side, x, step in ends:
+        if step:
+            yield Line(GREY_RULE, (at, low - 2.0), (at, high + 5.0))
+            words = f"{show(job, on_tape(job, x))} from the left: goes on on sheet {number + step}"
+            yield Text(NOTE, (at, high + 6.0), words, _NOTE, side)
+    for at, base, y, step in (
+        (low, low - 3.4, box.bottom, part.over[0]),
+        (high, high + 0.9, box.top, part.over[1]),
+    ):
+        if step:
+            yield Line(GREY_RULE, (left - 2.0, at), (right + 2.0, at))
+            words = f"Height {show(job, on_tape(job, y))}: goes on on sheet {number + step}"
+            yield Text(NOTE, ((left + right) / 2, base), words, _NOTE, "middle")

@@ -68,10 +68,8 @@ def foot_strip(plan: Plan, sets: tuple[CourseSet, ...], foot: Foot, frame: Box) 
 def _whose(plan: Plan, foot: Foot, cell: Box) -> Iterator[Mark]:
     job = plan.job
     y = cell.top - AIR
-    face = f"{foot.face}, {foot.part}" if foot.part else foot.face
-    yield Text(
-        TEXT, (cell.left, y), fitted(face, cell.width, 5.0, "bold"), 5.0, vertical="cap", weight="bold"
-    )
+    face = fitted(foot.face, cell.width, 5.0, "bold")
+    yield Text(TEXT, (cell.left, y), face, 5.0, vertical="cap", weight="bold")
     y -= 8.5
     yield Text(TEXT, (cell.left, y), fitted(job.name, cell.width, 3.5), 3.5, vertical="cap")
     y -= 6.3
@@ -119,8 +117,7 @@ def _figures(plan: Plan, sets: tuple[CourseSet, ...], cell: Box) -> Iterator[Mar
             line
             for course_set in sets
             for line in wrap(
-                f"{course_set.prefix}{': ' if course_set.prefix else ''}{course_set.cladding.label}, "
-                f"{words(job, course_set.lines)}",
+                f"{_above(job, course_set)}{course_set.cladding.label}, {words(job, course_set.lines)}",
                 cell.width,
                 2.5,
             )
@@ -131,6 +128,13 @@ def _figures(plan: Plan, sets: tuple[CourseSet, ...], cell: Box) -> Iterator[Mar
     for line in lines:
         yield Text(TEXT, (cell.left, y), line, 2.5, vertical="cap")
         y -= 4.2
+
+
+def _above(job: Job, course_set: CourseSet) -> str:
+    """What a course set above a change of cladding begins with: its letter and its starter."""
+    if not course_set.prefix:
+        return ""
+    return f"{course_set.prefix}, from {level_words(job, course_set.lines.starter)}: "
 
 
 def _few_words(job: Job, lines: Lines) -> str:
@@ -146,6 +150,8 @@ def _scale(plan: Plan, foot: Foot, cell: Box) -> Iterator[Mark]:
     yield from _graphic_scale(plan, foot.scale, cell.left, y)
     sheet = f"Sheet {foot.number} of {foot.count}"
     yield Text(TEXT, (cell.left, cell.bottom + 1.0), sheet, 5.0, weight="bold")
+    if foot.part:
+        yield Text(TEXT, (cell.left, cell.bottom + 7.4), foot.part.capitalize(), 2.5)
 
 
 def _graphic_scale(plan: Plan, scale: Scale, left: float, y: float) -> Iterator[Mark]:

@@ -16,7 +16,7 @@ from render.drawing import Line, Mark, Path, Text
 from render.fonts import text_width
 from render.pens import LADDER, LADDER_HEAVY, PALE, TEXT, Pen
 from render.wallface import Course
-from render.words import band_words, course_name, show
+from render.words import band_words, course_name, short_band_words, show
 
 #: Least distance between the levels of two labels that stand one over the other [mm].
 PITCH = 3.45
@@ -24,7 +24,7 @@ PITCH = 3.45
 COLUMNS_MAX = 4
 #: Every how many courses the level is checked (every fifth or sixth course; rule of the trade).
 HEAVY_EVERY = 5
-_TICK, _TICK_HEAVY, _STAFF, _GAP, _BETWEEN = 2.2, 3.6, 1.6, 1.0, 2.4
+_TICK, _TICK_HEAVY, _STAFF, _GAP, _BETWEEN = 1.8, 3.2, 1.6, 0.8, 2.0
 _HEIGHT = 2.5
 _STAFF_PEN = Pen("staff", LADDER.layer, 0.18, PALE, 9)
 
@@ -163,11 +163,13 @@ def brackets(
             foot, head = max(foot, low), min(head, high)
             if not any(foot - 1e-6 <= height < head - 1e-6 for height in heights):
                 continue
-            text = band_words(job, course_set.lines, band)
+            room = (head - foot) / mm
+            texts = (band_words(job, course_set.lines, band), short_band_words(job, band))
+            text = next((words for words in texts if text_width(words, _HEIGHT) <= room), "")
             yield Line(LADDER, (x, foot), (x, head))
             for level in (foot, head):
                 yield Line(LADDER, (x, level), (x + 1.4 * mm, level))
-            if text_width(text, _HEIGHT) * mm <= head - foot:
+            if text:
                 middle = (x - 1.2 * mm, (foot + head) / 2)
                 yield Text(TEXT, middle, text, _HEIGHT, "middle", "baseline", angle=90.0)
 

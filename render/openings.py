@@ -13,8 +13,8 @@ from render.placement import Box, Occupied, box_of, fitted, text_box
 from render.signs import SIGN_HEIGHT, SIGN_WIDTH, numbered, sign
 from render.words import show
 
-_HEIGHTS = (5.0, 3.5, 2.5)
-_AIR = 1.0
+_HEIGHTS = (3.5, 2.5)
+_AIR = 0.8
 _SHARE = 0.16
 _MARK_WIDTH = 30.0
 
@@ -98,20 +98,33 @@ def _louvres(hole: Sequence[Point], opening: Opening, mm: float) -> Iterator[Mar
 
 def _signs(opening: Opening, edges: Sequence[Edge], mm: float, slivers: Mapping[Edge, int]) -> Iterator[Mark]:
     """Signs just inside the hole, under its head and over its sill."""
-    inset = (SIGN_HEIGHT / 2 + _AIR) * mm
-    share = min(1.0, opening.width / (SIGN_WIDTH + _AIR) / mm)
-    if opening.height < 2 * inset:
+    for wanted in (1.0, 0.75, 0.5):
+        share = min(wanted, opening.width / (SIGN_WIDTH + _AIR) / mm)
+        levels = {edge: _sign_level(opening, edge, share, mm) for edge in edges}
+        apart = abs(max(levels.values(), default=0.0) - min(levels.values(), default=0.0))
+        room = opening.height - sum(abs(level - _edge_level(opening, edge)) for edge, level in levels.items())
+        if room >= SIGN_HEIGHT / 2 * mm and (len(edges) < 2 or apart >= (SIGN_HEIGHT + 0.6) * mm):
+            break
+    else:
         return
-    for edge in edges:
-        if edge.edge == "head":
-            level = opening.top - inset - _drop(opening, share * SIGN_WIDTH * mm)
-        else:
-            level = opening.bottom + inset + (_drop(opening, share * SIGN_WIDTH * mm, low=True))
+    for edge, level in levels.items():
         centre = (opening.middle, level)
         if edge in slivers and share >= 1.0:
             yield from numbered(centre, slivers[edge], mm)
         else:
             yield from sign(edge.result, centre, mm, share)
+
+
+def _edge_level(opening: Opening, edge: Edge) -> float:
+    return opening.top if edge.edge == "head" else opening.bottom
+
+
+def _sign_level(opening: Opening, edge: Edge, share: float, mm: float) -> float:
+    """Where a sign stands: inside the hole, where it is wide enough."""
+    inset = (SIGN_HEIGHT / 2 + _AIR) * mm
+    if edge.edge == "head":
+        return opening.top - inset - _drop(opening, share * SIGN_WIDTH * mm)
+    return opening.bottom + inset + _drop(opening, share * SIGN_WIDTH * mm, low=True)
 
 
 def _drop(opening: Opening, width: float, low: bool = False) -> float:
@@ -129,7 +142,7 @@ def _drop(opening: Opening, width: float, low: bool = False) -> float:
 def _mark(opening: Opening, signs: int, mm: float) -> Text | None:
     """The mark in the middle of the hole, as large as fits; None when it does not."""
     across = opening.width * (0.5 if opening.shape == "triangle" else 0.8)
-    room = opening.height / mm - 2 * (SIGN_HEIGHT + 2 * _AIR) * (signs > 0) - 2 * _AIR
+    room = opening.height / mm - 2 * (SIGN_HEIGHT + _AIR) * (signs > 0) - 2 * _AIR
     level = opening.bottom + opening.height * (0.4 if opening.shape == "triangle" else 0.5)
     for height in _HEIGHTS:
         wide = text_width(opening.mark, height, "bold") <= across / mm
@@ -163,7 +176,7 @@ def _fixture(plan: Plan, face: str, fixture: Fixture) -> Block:
 def _beside(mark: str, box: Box, mm: float, taken: Occupied) -> Iterator[Mark]:
     """A mark on knocked-out ground beside a thing too small to carry it."""
     text = fitted(mark, _MARK_WIDTH, 2.5, "bold")
-    width, gap = text_width(text, 2.5, "bold") * mm, 1.2 * mm
+    width, gap = text_width(text, 2.5, "bold") * mm, 1.4 * mm
     middle = (box.bottom + box.top) / 2 - 1.25 * mm
     places = [
         (box.right + gap, middle),
@@ -177,7 +190,7 @@ def _beside(mark: str, box: Box, mm: float, taken: Occupied) -> Iterator[Mark]:
     ]
     for at in places:
         wanted = text_box(at, text, 2.5, mm, "bold")
-        if taken.free(wanted):
+        if taken.free(wanted, 0.5 * mm):
             taken.take(wanted)
             yield Text(TEXT, at, text, 2.5, weight="bold", ground=True)
             return
@@ -188,7 +201,7 @@ def _beside(mark: str, box: Box, mm: float, taken: Occupied) -> Iterator[Mark]:
             x = centre[0] + dx * (reach + box.width / 2) - (width if dx < 0 else width / 2 if dx == 0 else 0)
             y = centre[1] + dy * (reach + box.height / 2) - 1.25 * mm
             wanted = text_box((x, y), text, 2.5, mm, "bold")
-            if taken.free(wanted):
+            if taken.free(wanted, 0.5 * mm):
                 taken.take(wanted)
                 end = (
                     min(max(centre[0], wanted.left), wanted.right),

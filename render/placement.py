@@ -153,16 +153,20 @@ class Occupied:
     Attributes:
         boxes: lettering and signs.
         shapes: polygons.
+        lines: heavy lines.
     """
 
     boxes: list[Box] = field(default_factory=list)
     shapes: list[Sequence[Point]] = field(default_factory=list)
+    lines: list[tuple[Point, Point]] = field(default_factory=list)
 
     def free(self, box: Box, margin: float = 0.0) -> bool:
         """Whether a box touches nothing that is there."""
         grown = box.grown(margin)
-        return not any(grown.meets(other) for other in self.boxes) and not any(
-            polygon_meets(shape, grown) for shape in self.shapes
+        return not (
+            any(grown.meets(other) for other in self.boxes)
+            or any(segment_meets(start, end, grown) for start, end in self.lines)
+            or any(polygon_meets(shape, grown) for shape in self.shapes)
         )
 
     def take(self, *boxes: Box) -> None:
@@ -195,6 +199,24 @@ def polygon_meets(polygon: Sequence[Point], box: Box) -> bool:
     return any(
         segment_meets(start, end, box) for start, end in zip(polygon, (*polygon[1:], polygon[0]), strict=True)
     )
+
+
+def polygons_meet(one: Sequence[Point], other: Sequence[Point]) -> bool:
+    """Whether two polygons share any area, unless their sides merely lie on each other."""
+    if any(contains(other, point) for point in one) or any(contains(one, point) for point in other):
+        return True
+    return any(
+        _cross(a, b, c, d)
+        for a, b in zip(one, (*one[1:], one[0]), strict=True)
+        for c, d in zip(other, (*other[1:], other[0]), strict=True)
+    )
+
+
+def _cross(a: Point, b: Point, c: Point, d: Point) -> bool:
+    def side(p: Point, q: Point, r: Point) -> float:
+        return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
+
+    return side(a, b, c) * side(a, b, d) < 0 and side(c, d, a) * side(c, d, b) < 0
 
 
 def segment_meets(start: Point, end: Point, box: Box) -> bool:

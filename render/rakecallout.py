@@ -4,19 +4,26 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from math import atan2, cos, degrees, sin
 
 from layout.job import Job
 from layout.plan import Rake
 from render.drawing import Leader, Line, Mark, Point, Text
-from render.fonts import ASCENT_RATIO, DESCENT_RATIO, LEADING_RATIO, text_width, wrap
+from render.fonts import ASCENT_RATIO, DESCENT_RATIO, LEADING_RATIO, Weight, text_width, wrap
 from render.pens import DIMENSION, LEADER, NOTE
-from render.placement import Box, Occupied
-from render.words import layout_words, saw_words
+from render.placement import Box, Occupied, box_of, polygon_meets, polygons_meet
+from render.words import layout_words, layouts_shown, saw_words
 
 _RUN = 9.0
 _OFF = 2.6
 _BIG, _SMALL = 3.5, 2.5
-_WIDTHS = (44.0, 34.0, 58.0, 28.0)
+_WIDTHS = (44.0, 34.0, 58.0)
+#: Widths and places of words along a slope, the nearest to the wall that they come.
+_WIDTHS_ALONG = (90.0, 54.0, 46.0, 37.0)
+_SHARES_ALONG = (0.5, 0.44, 0.56, 0.38, 0.62, 0.32, 0.68, 0.26, 0.74)
+_OFF_ALONG = 2.0
+#: How much farther out the triangle stands when the words are between it and the rake [mm].
+_BEYOND = 3.0
 _SHARES = (0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82)
 
 
@@ -27,23 +34,39 @@ class Callout:
     Attributes:
         marks: what is drawn.
         box: what it covers.
+        full: it gives the saw's setting, too.
     """
 
     marks: tuple[Mark, ...]
     box: Box
+    full: bool
 
 
-def rake_lines(rake: Rake, job: Job, width: float) -> tuple[tuple[str, float], ...]:
-    """The lines of a callout with their lettering heights [mm]."""
-    found: list[tuple[str, float]] = []
-    for exposure, run in rake.layouts:
-        found += [(line, _BIG) for line in wrap(layout_words(job, exposure, run), width, _BIG, "bold")]
-    found += [(line, _SMALL) for line in wrap(saw_words(rake), width, _SMALL)]
+@dataclass(frozen=True)
+class _Line:
+    text: str
+    height: float
+    weight: Weight
+
+
+def rake_lines(rake: Rake, job: Job, width: float, big: float = _BIG, full: bool = True) -> tuple[_Line, ...]:
+    """The lines of a callout: the layouts heavy and in large lettering, the saw's setting below."""
+    layouts = layouts_shown(rake, job)
+    height = big if len(layouts) == 1 else _SMALL
+    found = []
+    for layout in layouts:
+        lines = wrap(layout_words(job, *layout), width, height, "bold")
+        found += [_Line(line, height, "bold") for line in lines]
+    if full:
+        found += [_Line(line, _SMALL, "regular") for line in wrap(saw_words(rake), width, _SMALL)]
     return tuple(found)
 
 
 def rake_callout(rake: Rake, job: Job, mm: float, taken: Occupied, room: Box) -> Callout | None:
-    """A rake's callout outside the wall, beside its slope; None when there is no place for it.
+    """A rake's callout outside the wall; None when there is no place for it.
+
+    The words stand level beside the slope triangle where they have room, else along the slope; where even
+    that is too much, the layout alone stands there.
 
     Args:
         rake: the sloping edge.
@@ -52,31 +75,110 @@ def rake_callout(rake: Rake, job: Job, mm: float, taken: Occupied, room: Box) ->
         taken: what is occupied; the wall must be among its shapes. The callout is added.
         room: it stays inside this.
     """
-    # The words go to the outer side of the triangle: away from the wall.
+    for full in (True, False):
+        for way in (_level, _along):
+            for big in (_BIG, _SMALL):
+                found = way(rake, job, mm, taken, room, _Way(big, full))
+                if found is not None:
+                    return found
+    return None
+
+
+@dataclass(frozen=True)
+class _Way:
+    """How a callout is lettered: height of its layout, and whether it gives the saw's setting."""
+
+    big: float
+    full: bool
+
+
+def _level(rake: Rake, job: Job, mm: float, taken: Occupied, room: Box, way: _Way) -> Callout | None:
+    """Words to the outer side of the triangle: away from the wall."""
     outward = -1.0 if (rake.end[0] > rake.start[0]) == (rake.side == "top") else 1.0
     for width in _WIDTHS:
-        lines = rake_lines(rake, job, width)
-        wide = max(text_width(text, size, "bold" if size == _BIG else "regular") for text, size in lines) * mm
-        tall = sum(size * LEADING_RATIO for _, size in lines) * mm
+        lines = rake_lines(rake, job, width, way.big, way.full)
+        wide, tall = _size(lines, mm)
         for marks, box in _triangles(rake, mm, taken, room):
             for x, y in _places(box, wide, tall, outward, mm):
                 wanted = Box(x, y, x + wide, y + tall)
                 if wanted.inside(room) and taken.free(wanted, 0.8 * mm):
                     taken.take(box, wanted)
                     text = tuple(_set(lines, wanted, mm, outward))
-                    return Callout((*marks, *_tie(box, wanted, mm), *text), box.joined(wanted))
+                    return Callout((*marks, *_tie(box, wanted, mm), *text), box.joined(wanted), way.full)
     return None
 
 
-def _triangles(rake: Rake, mm: float, taken: Occupied, room: Box) -> Iterator[tuple[tuple[Mark, ...], Box]]:
-    """The slope triangle, its long side parallel to the rake, wherever along it there is room."""
+def _along(rake: Rake, job: Job, mm: float, taken: Occupied, room: Box, way: _Way) -> Callout | None:
+    """Words along the slope, reading from left to right, the first line the farthest up."""
+    left, right = sorted((rake.start, rake.end))
+    angle = atan2(right[1] - left[1], right[0] - left[0])
+    along, over = (cos(angle), sin(angle)), (-sin(angle), cos(angle))
+    up = rake.side == "top"
+    for width in _WIDTHS_ALONG:
+        lines = rake_lines(rake, job, width, way.big, way.full)
+        wide, tall = _size(lines, mm)
+        beyond = _triangles(rake, mm, taken, room, tall / mm + _OFF_ALONG + _BEYOND)
+        for marks, box in (*_triangles(rake, mm, taken, room), *beyond):
+            for share in _SHARES_ALONG:
+                x, y = (a + (b - a) * share for a, b in zip(left, right, strict=True))
+                foot = _OFF_ALONG * mm if up else -_OFF_ALONG * mm - tall
+
+                def place(right: float, above: float, at: Point = (x, y), foot: float = foot) -> Point:
+                    across = foot + above
+                    return (
+                        at[0] + right * along[0] + across * over[0],
+                        at[1] + right * along[1] + across * over[1],
+                    )
+
+                half = wide / 2
+                corners = (place(-half, 0), place(half, 0), place(half, tall), place(-half, tall))
+                if not box_of(corners).inside(room) or polygon_meets(corners, box.grown(0.6 * mm)):
+                    continue
+                if any(polygon_meets(corners, other) for other in taken.boxes) or any(
+                    polygons_meet(corners, shape) for shape in taken.shapes
+                ):
+                    continue
+                taken.take(box)
+                taken.shapes.append(corners)
+                text, level = [], tall
+                for line in lines:
+                    level -= line.height * LEADING_RATIO * mm
+                    at = place(0.0, level + line.height * (LEADING_RATIO - 1) / 2 * mm)
+                    text.append(
+                        Text(
+                            NOTE,
+                            at,
+                            line.text,
+                            line.height,
+                            "middle",
+                            angle=degrees(angle),
+                            weight=line.weight,
+                        )
+                    )
+                return Callout((*marks, *text), box.joined(box_of(corners)), way.full)
+    return None
+
+
+def _size(lines: Sequence[_Line], mm: float) -> tuple[float, float]:
+    wide = max(text_width(line.text, line.height, line.weight) for line in lines)
+    return wide * mm, sum(line.height * LEADING_RATIO for line in lines) * mm
+
+
+def _triangles(
+    rake: Rake, mm: float, taken: Occupied, room: Box, away: float = 0.0
+) -> Iterator[tuple[tuple[Mark, ...], Box]]:
+    """The slope triangle, its long side parallel to the rake, wherever along it there is room.
+
+    ``away`` is what it keeps clear for words between the rake and itself [mm].
+    """
     rise = _RUN * rake.pitch / 12
     run = _RUN if rise <= 1.6 * _RUN else _RUN * 1.6 * _RUN / rise
     rise = run * rake.pitch / 12
     up = 1.0 if rake.side == "top" else -1.0
     right = 1.0 if rake.end[0] > rake.start[0] else -1.0
     tilt = (run * run + rise * rise) ** 0.5
-    off = (-right * rise / tilt * _OFF * up * mm, run / tilt * _OFF * up * mm)
+    apart = (_OFF + away) * up * mm
+    off = (-right * rise / tilt * apart, run / tilt * apart)
     number = f"{rake.pitch:.2f}".rstrip("0").rstrip(".")
     for share in _SHARES:
         x = rake.start[0] + (rake.end[0] - rake.start[0]) * share + off[0]
@@ -125,16 +227,15 @@ def _places(box: Box, wide: float, tall: float, outward: float, mm: float) -> It
         yield over, box.bottom - gap - tall - step * 3 * mm
 
 
-def _set(lines: Sequence[tuple[str, float]], box: Box, mm: float, outward: float) -> Iterator[Mark]:
+def _set(lines: Sequence[_Line], box: Box, mm: float, outward: float) -> Iterator[Mark]:
     y = box.top
-    at, end = (box.right, "end") if outward < 0 else (box.left, "start")
-    for text, size in lines:
-        y -= size * LEADING_RATIO * mm
-        base = y + size * (LEADING_RATIO - 1) / 2 * mm
-        yield Text(
-            NOTE, (at, base), text, size, "end" if end == "end" else "start",
-            weight="bold" if size == _BIG else "regular",
-        )  # fmt: skip
+    for line in lines:
+        y -= line.height * LEADING_RATIO * mm
+        base = y + line.height * (LEADING_RATIO - 1) / 2 * mm
+        if outward < 0:
+            yield Text(NOTE, (box.right, base), line.text, line.height, "end", weight=line.weight)
+        else:
+            yield Text(NOTE, (box.left, base), line.text, line.height, "start", weight=line.weight)
 
 
 def _tie(triangle: Box, words: Box, mm: float) -> Iterator[Mark]:

@@ -9,14 +9,14 @@ from layout.plan import ElevationPlan, Plan
 from render.drawing import Facts, Line, Mark, Path
 from render.pens import BAND, BUTT, DATUM, FACE, GRADE, OUTLINE, PAPER, SHADOW, STARTER, TRIM
 from render.placement import Box
-from render.wallface import Course, band_boards, clad_outline, lowest_set
+from render.wallface import Course, Run, band_boards, clad_outline, holes, lowest_set, runs
 
 #: A face line nearer to the next than this is left out, a shadow likewise [mm].
 _FACE_LEAST, _SHADOW_LEAST = 0.9, 1.4
 _SHADOW = 0.45
 _HATCH, _HATCH_STEP = 1.6, 2.4
 #: How far starter and datum run past the wall [mm].
-PAST = 7.0
+PAST = 5.6
 #: A chalk line nearer to the starter than this shows beside the wall only [mm].
 _CHALK_LEAST = 1.2
 
@@ -76,34 +76,60 @@ def span(face: ElevationPlan) -> tuple[float, float]:
     return min(xs), max(xs)
 
 
+def base_span(plan: Plan, face: ElevationPlan) -> tuple[float, float]:
+    """Leftmost and rightmost x of the siding along the starter line; of the wall where none hangs there."""
+    starter = lowest_set(plan, face).lines.starter
+    found = runs(clad_outline(plan, face), (), starter + 1e-6 * plan.job.inch)
+    return (found[0][0], found[-1][1]) if found else span(face)
+
+
 def level_marks(plan: Plan, face: ElevationPlan, mm: float) -> Iterator[Mark]:
     """Starter, chalk line and datum, run out past the wall to where they are dimensioned."""
-    left, right = span(face)
+    ends, outline = base_span(plan, face), clad_outline(plan, face)
     past = PAST * mm
     course_set = lowest_set(plan, face)
     starter, chalk = course_set.lines.starter, course_set.chalk_line
     if chalk > starter:
-        facts = (("line", "chalk line"), ("height", chalk))
-        if chalk - starter >= _CHALK_LEAST * mm:
-            yield Line(STARTER, (left - past, chalk), (right + past, chalk), facts)
-        else:
-            yield Line(STARTER, (left - past, chalk), (left, chalk), facts)
-            yield Line(STARTER, (right, chalk), (right + past, chalk), facts)
-    yield Line(
-        STARTER, (left - past, starter), (right + past, starter), (("line", "starter"), ("height", starter))
-    )
-    yield Line(DATUM, (left - past, 0.0), (right + past, 0.0), (("line", "datum"), ("height", 0.0)))
+        for start, end in _with_ends(runs(outline, holes(face.elevation), chalk), ends, past):
+            whole = chalk - starter >= _CHALK_LEAST * mm
+            facts = (("line", "chalk line"), ("height", chalk))
+            if whole:
+                yield Line(STARTER, (start, chalk), (end, chalk), facts)
+            else:
+                for x0, x1 in ((start, ends[0]), (ends[1], end)):
+                    if abs(x1 - x0 - past) < 1e-6:
+                        yield Line(STARTER, (x0, chalk), (x1, chalk), facts)
+    for start, end in _with_ends(
+        runs(outline, holes(face.elevation), starter + 1e-6 * plan.job.inch), ends, past
+    ):
+        yield Line(STARTER, (start, starter), (end, starter), (("line", "starter"), ("height", starter)))
+    datum: Facts = (("line", "datum"), ("height", 0.0))
+    for start, end in _with_ends(runs(outline, holes(face.elevation), 0.0), ends, past):
+        yield Line(DATUM, (start, 0.0), (end, 0.0), datum)
     for zone in face.zones[1:]:
-        upper = plan.course_sets[zone.course_set]
-        ends = _ends(face, upper.lines.starter)
-        upper_facts: Facts = (("line", f"starter {upper.prefix}"), ("height", upper.lines.starter))
-        yield Line(STARTER, (ends[0], upper.lines.starter), (ends[1], upper.lines.starter), upper_facts)
+        upper = plan.course_sets[zone.course_set].lines.starter
+        facts = (("line", f"starter {plan.course_sets[zone.course_set].prefix}"), ("height", upper))
+        for start, end in runs(outline, holes(face.elevation), upper + 1e-6 * plan.job.inch):
+            yield Line(STARTER, (start, upper), (end, upper), facts)
 
 
-def _ends(face: ElevationPlan, height: float) -> tuple[float, float]:
-    from layout.wall import width_at
+def _with_ends(shown: Sequence[Run], ends: Run, past: float) -> Iterator[Run]:
+    """Runs of a level line on the wall, out past both ends of the base; one line where there are none."""
+    if not shown:
+        yield (ends[0] - past, ends[1] + past)
+    for run in shown:
+        first, last = run is shown[0], run is shown[-1]
+        yield (
+            min(run[0], ends[0] - past) if first else run[0],
+            max(run[1], ends[1] + past) if last else run[1],
+        )
 
-    return width_at(face.elevation.outline, height) or span(face)
+
+def ground_line(face: ElevationPlan) -> Iterator[tuple[Point, Point]]:
+    """The ground from corner to corner; nothing when it was not measured."""
+    if face.elevation.grade is not None:
+        left, right = span(face)
+        yield (left, face.elevation.grade[0]), (right, face.elevation.grade[1])
 
 
 def ground_marks(face: ElevationPlan, mm: float) -> Iterator[Mark]:

@@ -20,12 +20,16 @@ from render.words import on_tape, show
 Along = Literal["x", "y"]
 HEIGHT = 2.5
 #: From the wall or the string before to the line, and what lettering beyond the line takes [mm].
-NEAR, FAR = 5.4, 5.0
+NEAR, FAR = 5.2, 5.0
+#: The same from string to string where lettering stands plumb [mm].
+NEAR_PLUMB = 5.0
 #: Tails of the dimension lines toward the wall [mm].
-_TAIL = 1.0
+_TAIL = 0.6
 _MARKS = 22.0
 _AIR = 1.6
-_LEVEL, _FAR_LEVEL = 2.4, 3.2
+#: What the ticks at both ends of a dimension take of it [mm].
+_TICKS = 2.8
+_LEVEL, _FAR_LEVEL = 2.2, 3.2
 
 
 @dataclass(frozen=True)
@@ -37,12 +41,14 @@ class Part:
         high: where it ends [job units].
         text: what it says.
         own: it measures an opening, not the wall between two.
+        short: what it says where that is too long; empty when it has no shorter text.
     """
 
     low: float
     high: float
     text: str
     own: bool
+    short: str = ""
 
     @property
     def middle(self) -> float:
@@ -124,9 +130,10 @@ def _rows(openings: Sequence[Opening], along: Along) -> list[list[tuple[tuple[fl
     ]
 
 
-def depth(strings: Sequence[String]) -> float:
+def depth(strings: Sequence[String], along: Along) -> float:
     """What strings take, one outside the other [mm]."""
-    return sum(NEAR + (FAR if string.far else 0.0) for string in strings)
+    near = NEAR if along == "x" else NEAR_PLUMB
+    return sum(near + (FAR if string.far else 0.0) for string in strings)
 
 
 def string_marks(
@@ -144,9 +151,10 @@ def string_marks(
     away = -1.0 if along == "x" else 1.0
     at = base
     for string in strings:
-        at += away * NEAR * mm
+        at += away * (NEAR if along == "x" else NEAR_PLUMB) * mm
         for far in (False, True):
             row = [part for part in string.parts if part.own == far]
+            row = [_shortened(part, mm) for part in row]
             sizes = [(text_width(part.text, HEIGHT) + _AIR) * mm for part in row]
             middles = spread([part.middle for part in row], sizes, *bounds)
             level = at + away * (_FAR_LEVEL if far else -_LEVEL) * mm
@@ -155,6 +163,12 @@ def string_marks(
                 yield from _tie(part, middle, at, level, along, mm)
         if string.far:
             at += away * FAR * mm
+
+
+def _shortened(part: Part, mm: float) -> Part:
+    if part.short and (text_width(part.text, HEIGHT) + _TICKS) * mm > part.high - part.low:
+        return Part(part.low, part.high, part.short, part.own)
+    return part
 
 
 def _dimension(part: Part, along: Along, at: float, place: tuple[float, float], mm: float) -> Dimension:

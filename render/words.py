@@ -74,6 +74,12 @@ def band_words(job: Job, lines: Lines, band: Band) -> str:
     return f"{count} in {show(job, on_tape(job, head) - on_tape(job, foot))}, about {each} each"
 
 
+def short_band_words(job: Job, band: Band) -> str:
+    """One band in the fewest words: ``14 at 8"``; ``6 near 10-3/16"`` off the tape's marks."""
+    near = abs(band.exposure - on_tape(job, band.exposure)) > 1e-6 * job.round
+    return f"{band.courses} {'near' if near else 'at'} {show(job, band.exposure)}"
+
+
 def bands_words(job: Job, lines: Lines) -> str:
     """Every band from the bottom up."""
     return "; ".join(band_words(job, lines, band) for band in lines.bands)
@@ -110,8 +116,8 @@ def edge_action(edge: Edge, plan: Plan) -> str:
         plan: where it comes from: its course set and tape.
 
     Returns:
-        ``flush, course 11``; ``cut course 12 2-1/4" up from the bottom, 5-3/4" left``;
-        ``cut course 5 2-1/4" up from the bottom, 5-3/4" off the top, pack 1/8"``;
+        ``flush, course 11``; ``cut course 12 at 2-1/4" up from the bottom, 5-3/4" left``;
+        ``cut course 5 at 2-1/4" up from the bottom, 5-3/4" off the top, pack 1/8"``;
         ``rip course 14 to 5-3/4", pack 1/8"``. A sliver says so first.
     """
     job, course_set = plan.job, plan.course_sets[edge.course_set]
@@ -128,9 +134,9 @@ def edge_action(edge: Edge, plan: Plan) -> str:
     elif edge.edge == "step":
         action = f"rip {course}, {up} off the bottom, {show(job, rest)} left"
     elif edge.edge == "sill":
-        action = f"cut {course} {up} up from the bottom{_where(edge, plan)}, {show(job, rest)} off the top"
+        action = f"cut {course} at {up} up from the bottom{_where(edge, plan)}, {show(job, rest)} off the top"
     else:
-        action = f"cut {course} {up} up from the bottom{_where(edge, plan)}, {show(job, rest)} left"
+        action = f"cut {course} at {up} up from the bottom{_where(edge, plan)}, {show(job, rest)} left"
     if edge.result == "sliver":
         action = f"sliver {show(job, cut if edge.edge in BELOW else rest)}: {action}"
     pack = on_tape(job, edge.furring)
@@ -188,9 +194,17 @@ def saw_words(rake: Rake) -> str:
     return f"{setting}: past the saw's scale, use the layout" if rake.past_saw else setting
 
 
+def layouts_shown(rake: Rake, job: Job) -> tuple[tuple[float, float], ...]:
+    """Layouts of a rake that differ on the tape: bands whose exposures read alike share one."""
+    found: dict[float, tuple[float, float]] = {}
+    for exposure, run in rake.layouts:
+        found.setdefault(on_tape(job, exposure), (exposure, run))
+    return tuple(found.values())
+
+
 def rake_words(rake: Rake, job: Job) -> str:
     """A rake's cut: ``8" up, 16" over; from square 63.4°: past the saw's scale, use the layout``."""
-    layouts = " or ".join(layout_words(job, exposure, run) for exposure, run in rake.layouts)
+    layouts = " or ".join(layout_words(job, *layout) for layout in layouts_shown(rake, job))
     return f"{layouts}; {saw_words(rake)}"
 
 
@@ -227,6 +241,44 @@ def score_words(score: Score) -> str:
     words = [f"{score.flush} flush", f"{score.notches} notch{'' if score.notches == 1 else 'es'}"]
     words.append(f"{score.slivers} sliver{'' if score.slivers == 1 else 's'}")
     return ", ".join(words)
+
+
+def price_words(other: Score, ours: Score) -> str:
+    """What another answer costs: the first term of the objective in which it is worse than ours."""
+    if other.limits > ours.limits:
+        return "but lies outside its limits"
+    if other.missed_must > ours.missed_must:
+        return f"but misses {other.missed_must} marked must, here {ours.missed_must}"
+    if other.slivers > ours.slivers:
+        return f"but leaves {other.slivers} sliver{'' if other.slivers == 1 else 's'}, here {ours.slivers}"
+    if other.flush_weight < ours.flush_weight:
+        if other.flush < ours.flush:
+            return f"but only {other.flush} edges are flush, here {ours.flush}"
+        return "but others that count more are not flush"
+    if other.jump > ours.jump:
+        return "but the exposure jumps more between bands"
+    if other.bands > ours.bands:
+        return f"but takes {other.bands} bands, here {ours.bands}"
+    if other.off_nominal > ours.off_nominal:
+        return "but its exposures are farther from the nominal one"
+    if other.thin_eave > ours.thin_eave:
+        return "but leaves thinner last courses"
+    return "but meets other edges less closely"
+
+
+def fate_words(edges: Sequence[Edge], plan: Plan) -> str:
+    """What became of edges that share a fate, in a few words: ``B, C sill: notch, 2-1/4" left``."""
+    first, job = edges[0], plan.job
+    cut, rest = edge_cut(first, plan)
+    left = show(job, cut if first.edge in BELOW else rest)
+    marks = ", ".join(dict.fromkeys(edge.opening or "" for edge in edges))
+    subject = edge_subject(first) if first.opening is None else f"{marks} {_SUBJECTS[first.edge]}"
+    if first.result == "sliver":
+        fate = f"sliver {left}"
+    else:
+        fate = f"rip to {left}" if first.rip else f"notch, {left} left"
+    must = ", must" if first.importance == "must" else ""
+    return f"{subject}: {fate}{must}"
 
 
 def worst_first(face: ElevationPlan, plan: Plan) -> tuple[Edge, ...]:
@@ -274,10 +326,10 @@ def why_not_flush(edge: Edge, plan: Plan) -> str:
     job, course_set = plan.job, plan.course_sets[edge.course_set]
     for other in course_set.alternatives:
         if min(abs(line - edge.height) for line in other.butt_lines) <= job.limits.tolerance + 1e-9:
+            price = price_words(other.score, course_set.lines.score)
             if on_tape(job, other.starter) == on_tape(job, course_set.lines.starter):
-                return f"other courses meet it, with {score_words(other.score)}"
-            first = level_words(job, other.starter)
-            return f"a starter {first} meets it, with {score_words(other.score)}"
+                return f"other courses meet it {price}"
+            return f"a starter {level_words(job, other.starter)} meets it {price}"
     met = [
         (found, face)
         for face in plan.elevations

@@ -18,7 +18,10 @@ MM = 25.4 / 72
 
 @dataclass(frozen=True)
 class Run:
-    """One run of lettering on a page, with the box of its capitals [mm from the lower left corner]."""
+    """One run of lettering on a page, with the box of its capitals [mm from the lower left corner].
+
+    ``corners`` are those of the box as it lies on the page, turned with the lettering.
+    """
 
     text: str
     size: float
@@ -26,14 +29,26 @@ class Run:
     bottom: float
     right: float
     top: float
+    corners: tuple[tuple[float, float], ...]
 
     def over(self, other: Run, slack: float = 0.05) -> bool:
-        return (
-            self.left < other.right - slack
-            and other.left < self.right - slack
-            and self.bottom < other.top - slack
-            and other.bottom < self.top - slack
+        """Whether the two boxes share more than a rim: no line along any of their sides lies between them."""
+        return all(
+            _reach(self, axis)[0] < _reach(other, axis)[1] - slack
+            and _reach(other, axis)[0] < _reach(self, axis)[1] - slack
+            for axis in (*_axes(self), *_axes(other))
         )
+
+
+def _axes(run: Run) -> list[tuple[float, float]]:
+    first, up, along = run.corners[0], run.corners[1], run.corners[2]
+    sides = [(end[0] - first[0], end[1] - first[1]) for end in (up, along)]
+    return [(x / (x * x + y * y) ** 0.5, y / (x * x + y * y) ** 0.5) for x, y in sides]
+
+
+def _reach(run: Run, axis: tuple[float, float]) -> tuple[float, float]:
+    along = [x * axis[0] + y * axis[1] for x, y in run.corners]
+    return min(along), max(along)
 
 
 def runs(page: pdfplumber.page.Page) -> list[Run]:
@@ -73,7 +88,8 @@ def _run(group: list[dict]) -> Run:
     ]
     xs, ys = [px * MM for px, _ in corners], [py * MM for _, py in corners]
     text = "".join(char["text"] for char in group)
-    return Run(text, cap * MM, min(xs), min(ys), max(xs), max(ys))
+    turned = tuple(zip(xs, ys, strict=True))
+    return Run(text, cap * MM, min(xs), min(ys), max(xs), max(ys), turned)
 
 
 def pages(data: bytes) -> list[tuple[tuple[float, float], list[Run]]]:

@@ -77,6 +77,18 @@ def test_the_reader_sees_text_over_text() -> None:
     assert not overlaps(pages(pdf(Document("Planted", (sheet(60),))))[0][1])
 
 
+def test_the_reader_sees_sloping_text_as_it_lies() -> None:
+    def sheet(y: float) -> Sheet:
+        marks = (
+            Text(TEXT, (20, 40), "along the rake", angle=30.0),
+            Text(TEXT, (20, y), "past the scale", angle=30.0),
+        )
+        return Sheet("Planted", (100, 80), marks=marks)
+
+    assert overlaps(pages(pdf(Document("Planted", (sheet(38),))))[0][1])
+    assert not overlaps(pages(pdf(Document("Planted", (sheet(36),))))[0][1])
+
+
 @each_face
 def test_the_auditor_finds_nothing(path: Path, face: int) -> None:
     for version, encoding in (("R2010", "utf-8"), ("R2000", "cp1252")):

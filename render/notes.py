@@ -1,0 +1,110 @@
+"""Notes over the foot strip: what was given up and why, and what can go wrong on this face."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from layout.cautions import GENERAL
+from layout.plan import ElevationPlan, Plan
+from render.drawing import Line, Mark, Text
+from render.fonts import wrap
+from render.pens import NOTE, SLIVER, TITLE_THIN, Pen
+from render.placement import Box
+from render.words import fate_words, given_up, missed_words
+
+#: Lettering, leading, and the air above and below [mm].
+HEIGHT, LEADING, AIR = 2.5, 4.2, 2.2
+#: Between the two columns [mm].
+_GUTTER = 8.0
+#: Shares of the width that are tried for the first column, and the most lines of it.
+_SHARES = (0.5, 0.42, 0.58, 0.34, 0.66, 0.28)
+_MOST = 6
+
+
+@dataclass(frozen=True)
+class Notes:
+    """Two columns of notes.
+
+    Attributes:
+        left: lines of what was given up; the first is the heading, slivers and missed limits are told apart.
+        right: lines of the cautions.
+        split: x where the second column begins [mm].
+    """
+
+    left: tuple[tuple[str, Pen], ...]
+    right: tuple[str, ...]
+    split: float
+
+    @property
+    def height(self) -> float:
+        """What they take [mm]."""
+        return max(len(self.left), len(self.right)) * LEADING - (LEADING - HEIGHT) + 2 * AIR
+
+    def marks(self, frame: Box, bottom: float) -> Iterator[Mark]:
+        """The notes, their foot at a level of the paper [mm]."""
+        top = bottom + self.height
+        yield Line(TITLE_THIN, (frame.left, top), (frame.right, top))
+        rows = (self.left, tuple((line, NOTE) for line in self.right))
+        for x, lines in zip((frame.left, self.split), rows, strict=True):
+            for number, (line, pen) in enumerate(lines):
+                y = top - AIR - number * LEADING
+                weight = "regular" if number else "bold"
+                yield Text(
+                    pen,
+                    (x, y),
+                    line,
+                    HEIGHT,
+                    vertical="cap",
+                    weight="bold" if weight == "bold" else "regular",
+                )
+
+
+def face_notes(plan: Plan, face: ElevationPlan, frame: Box) -> Notes:
+    """Notes for one face, their columns as wide as keeps them low.
+
+    Args:
+        plan: the plan.
+        face: one of its faces.
+        frame: what may be drawn on [mm].
+    """
+    given = _given(plan, face)
+    cautions = " ".join([*face.cautions, *GENERAL])
+    best: Notes | None = None
+    for share in _SHARES:
+        first = share * (frame.width - _GUTTER)
+        left = _set(given, first)
+        right = ("Mind", *wrap(cautions, frame.width - _GUTTER - first, HEIGHT))
+        notes = Notes(left, right, frame.left + first + _GUTTER)
+        if best is None or notes.height < best.height - 1e-9:
+            best = notes
+    assert best is not None
+    return best
+
+
+def _given(plan: Plan, face: ElevationPlan) -> Sequence[tuple[str, Pen]]:
+    names = {zone.course_set for zone in face.zones}
+    missed = [
+        (missed_words(limit, plan.job), SLIVER)
+        for name, course_set in plan.course_sets.items()
+        if name in names
+        for limit in course_set.missed
+    ]
+    given = [
+        (f"{fate_words(edges, plan)}; {why}", SLIVER if edges[0].result == "sliver" else NOTE)
+        for edges, why in given_up(face, plan)
+    ]
+    return [*missed, *given] or [("Nothing: every edge that counts is flush.", NOTE)]
+
+
+def _set(given: Sequence[tuple[str, Pen]], width: float) -> tuple[tuple[str, Pen], ...]:
+    """Lines of what was given up; when there are too many, how many more there are."""
+    lines: list[tuple[str, Pen]] = [("Given up, worst first", NOTE)]
+    for index, (text, pen) in enumerate(given):
+        wrapped = wrap(text, width, HEIGHT)
+        last = index == len(given) - 1
+        if len(lines) + len(wrapped) > _MOST + 1 - (not last):
+            more = f"and {len(given) - index} more: see the edge column"
+            return (*lines, (more, NOTE))
+        lines += [(line, pen) for line in wrapped]
+    return tuple(lines)
