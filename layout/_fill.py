@@ -1,0 +1,209 @@
+"""Seam positions and stock lengths chosen together: the search behind ``layout.stock``.
+
+Runs that fit a bar are packed whole, longest first; runs that do not are cut in the order of hanging, with
+offcuts where they serve; then runs that share the worst bars are taken down and cut anew, as long as that
+helps. Everything is whole numbers, and what looks like chance comes from one fixed row of numbers.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Protocol
+
+from layout._bars import Bars
+from layout._cuts import Choice, Cutter, Spans, Task
+
+#: Ticks in one inch.
+TICKS = 1024
+#: Tolls and fines that are tried when runs are cut anew [ticks].
+_TOLLS = tuple(TICKS * value for value in (0, 2, 6, 12, 24))
+_FINES = tuple(TICKS * value for value in (0, 1, 3, 8))
+#: Bars whose runs are taken down together, and bars of which the worst is picked.
+_TAKEN, _DRAWN = 3, 3
+
+
+class Places(Protocol):
+    """Where seams may lie."""
+
+    #: How far the rules can give way.
+    levels: int
+
+    def spots(self, task: int, level: int) -> Spans:
+        """Stretches where a run may have a seam, the rules giving way up to a level."""
+
+    def alone(self, task: int, level: int) -> Spans:
+        """The same, whatever seams hang round it."""
+
+    def hang(self, task: int, seams: Sequence[int]) -> None:
+        """Take note of a run's seams; an empty list takes them back."""
+
+    def beside(self, task: int) -> Sequence[int]:
+        """Runs whose seams stand in the way of a run's."""
+
+
+class Anywhere:
+    """No rule but the shortest piece.
+
+    Args:
+        tasks: the runs.
+        lap: what one more seam takes [ticks].
+        shortest: shortest piece of a run that has a seam [ticks].
+    """
+
+    levels = 0
+
+    def __init__(self, tasks: Sequence[Task], lap: int, shortest: int) -> None:
+        self._spans = [(task.start + shortest - lap, task.start + task.size - shortest) for task in tasks]
+
+    def spots(self, task: int, level: int) -> Spans:
+        """The whole run but its ends."""
+        low, high = self._spans[task]
+        return ([low], [high]) if low <= high else ([], [])
+
+    def alone(self, task: int, level: int) -> Spans:
+        """The same."""
+        return self.spots(task, level)
+
+    def hang(self, task: int, seams: Sequence[int]) -> None:
+        """Nothing to note."""
+
+    def beside(self, task: int) -> Sequence[int]:
+        """Nothing stands in the way."""
+        return ()
+
+
+class Filler:
+    """Cuts runs from bars.
+
+    Args:
+        tasks: the runs, in the order of hanging; what is found is written into them.
+        places: where their seams may lie.
+        capacity: length of a bar, with one saw kerf [ticks].
+        lap: what one more seam takes [ticks].
+        shortest: shortest piece of a run that has a seam [ticks].
+        extra: pieces that a run may have beyond the fewest.
+        points: seams lie on single points.
+    """
+
+    def __init__(
+        self,
+        tasks: Sequence[Task],
+        places: Places,
+        capacity: int,
+        lap: int,
+        shortest: int,
+        extra: int,
+        points: bool = False,
+    ) -> None:
+        self.tasks, self.places = tasks, places
+        smallest = min((task.size for task in tasks), default=shortest)
+        self.bars = Bars(capacity, shortest, smallest, _TOLLS[2])
+        self.cutter = Cutter(self.bars, lap, shortest, extra, points, _FINES[2])
+        self._given = 0
+        self._state = 12345
+
+    def fill(self, rounds: int, goal: int) -> None:
+        """Cover every run.
+
+        Args:
+            rounds: how often some runs are cut anew.
+            goal: bars that no plan can beat: reached, there is nothing to improve.
+        """
+        capacity = self.bars.capacity
+        for index, task in enumerate(self.tasks):
+            if task.size > capacity:
+                task.base = self._base(index)
+        for index in sorted(range(len(self.tasks)), key=lambda i: -self.tasks[i].size):
+            whole = self.cutter.whole(self.tasks[index])
+            if whole is not None:
+                self._lay(index, whole, 0)
+        for index, task in enumerate(self.tasks):
+            if task.size > capacity:
+                self._lay(index, *self._choose(index))
+        for _ in range(rounds):
+            if self.bars.count <= goal and not self._given:
+                return
+            self._anew()
+
+    def _anew(self) -> None:
+        """Take some runs down and cut them anew; put them back when that was no gain."""
+        score = self._score()
+        victims = self._victims()
+        before = [((0, t.pieces, t.seams), t.level) for t in (self.tasks[i] for i in victims)]
+        for index in victims:
+            self._lift(index)
+        self.bars.toll, self.cutter.fine = self._draw(_TOLLS), self._draw(_FINES)
+        mode = self._draw((0, 1, 2))
+        order = victims
+        if mode == 0:
+            order = sorted(victims, key=lambda i: -self.tasks[i].size)
+        elif mode == 1:
+            order = sorted(victims, key=lambda i: self._draw(range(4096)))
+        for index in order:
+            self._lay(index, *self._choose(index))
+        if self._score() <= score:
+            return
+        for index in order:
+            self._lift(index)
+        for index, (choice, level) in zip(victims, before, strict=True):
+            self._lay(index, choice, level)
+
+    def _score(self) -> tuple[int, int, int]:
+        """Smaller is better: rules that gave way, bars, and rests spread over many bars."""
+        return (self._given, self.bars.count, -self.bars.square)
+
+    def _draw(self, among: Sequence[int]) -> int:
+        self._state = (self._state * 1103515245 + 12345) & 0x7FFFFFFF
+        return among[(self._state >> 8) % len(among)]
+
+    def _victims(self) -> list[int]:
+        """Runs cut from a few of the worst bars; or a run whose rules gave way and what stands round it."""
+        if self._given and self._draw((0, 1)):
+            given = [index for index, task in enumerate(self.tasks) if task.level > task.base]
+            first = self._draw(given)
+            others = [index for index in self.places.beside(first) if self.tasks[index].seams]
+            return list(dict.fromkeys([first, *(self._draw(others) for _ in others[:3])]))
+        bars = self.bars
+        loose = [bar for bar, free in enumerate(bars.free) if 0 < free < bars.capacity]
+        if not loose:
+            loose = [bar for bar, users in enumerate(bars.users) if users]
+        picked: dict[int, None] = {}
+        for _ in range(_TAKEN):
+            worst = max((self._draw(loose) for _ in range(_DRAWN)), key=lambda bar: bars.free[bar])
+            picked.update(dict.fromkeys(bars.users[worst]))
+        return list(picked)
+
+    def _choose(self, index: int) -> tuple[Choice, int]:
+        """The cheapest way found to cut a run, the rules giving way only as far as they must."""
+        task, cutter, last = self.tasks[index], self.cutter, self.places.levels
+        best = cutter.whole(task)
+        if best is not None and task.size < 2 * cutter.shortest - cutter.lap:
+            return best, 0
+        for level in range(task.base, last + 1):
+            bound = best[0] if best else None
+            best = cutter.cut(task, self.places.spots(index, level), bound) or best
+            if best is not None:
+                return best, level
+        return cutter.even(task), last + 1
+
+    def _base(self, index: int) -> int:
+        task, last = self.tasks[index], self.places.levels
+        levels = range(last + 1)
+        return next((n for n in levels if self.cutter.can_cut(task, self.places.alone(index, n))), last + 1)
+
+    def _lay(self, index: int, choice: Choice, level: int) -> None:
+        task = self.tasks[index]
+        task.pieces = [(size, self.bars.take(bar, size, index)) for size, bar in choice[1]]
+        task.seams, task.level = choice[2], level
+        self._given += level - task.base
+        if task.seams:
+            self.places.hang(index, task.seams)
+
+    def _lift(self, index: int) -> None:
+        task = self.tasks[index]
+        for size, bar in task.pieces:
+            self.bars.give_back(bar, size, index)
+        if task.seams:
+            self.places.hang(index, ())
+        self._given -= task.level - task.base
+        task.pieces, task.seams, task.level = [], [], 0
