@@ -102,11 +102,11 @@ class Filler:
         self._given = 0
         self._state = 12345
 
-    def fill(self, rounds: int, goal: int) -> None:
+    def fill(self, patience: int, goal: int) -> None:
         """Cover every run.
 
         Args:
-            rounds: how often some runs are cut anew.
+            patience: how often some runs are cut anew without a gain before it ends.
             goal: bars that no plan can beat: reached, there is nothing to improve.
         """
         capacity = self.bars.capacity
@@ -120,10 +120,12 @@ class Filler:
         for index, task in enumerate(self.tasks):
             if task.size > capacity:
                 self._lay(index, *self._choose(index))
-        for _ in range(rounds):
-            if self.bars.count <= goal and not self._given:
-                return
+        spent, best = 0, (self._given, self.bars.count)
+        while spent < patience and best > (0, goal):
             self._anew()
+            spent += 1
+            if (self._given, self.bars.count) < best:
+                spent, best = 0, (self._given, self.bars.count)
 
     def _anew(self) -> None:
         """Take some runs down and cut them anew; put them back when that was no gain."""

@@ -1,4 +1,4 @@
-"""From the runs of one cladding to the tasks of the search: gaps, openings, studs, fixtures without a block."""
+"""From the runs of one cladding to the tasks of the search: gaps, openings, studs, unblocked fixtures."""
 
 from __future__ import annotations
 

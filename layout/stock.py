@@ -15,8 +15,8 @@ from layout.plan import Plan
 from layout.seams import Rule, SeamBook
 from layout.strips import Run
 
-#: How often some runs are cut anew: for a whole house, and at most for a small wall. Bounds on work.
-_ROUNDS, _ROUNDS_SMALL, _ROUNDS_TASKS = 240, 1500, 24_000
+#: How often some runs are cut anew without a gain: on a whole house, and on a small wall. Bounds on work.
+_PATIENCE, _PATIENCE_SMALL, _PATIENCE_TASKS = 160, 1500, 16_000
 
 Front = Literal["left", "right", "butt"]
 
@@ -109,7 +109,7 @@ def cut_runs(plan: Plan, cladding: Cladding, runs: Sequence[Run]) -> Cutting:
     filler = Filler(
         work.tasks, book, work.capacity, book.step, book.shortest, book.rules.extra, book.rules.on_studs
     )
-    filler.fill(_rounds(len(work.tasks)), work.length_bound)
+    filler.fill(_patience(len(work.tasks)), work.length_bound)
     return _cutting(work, cladding.length)
 
 
@@ -140,7 +140,7 @@ def cut_lengths(
     total = sum(task.size + (task.least - 1) * step for task in tasks)
     bound = -(-total // capacity)
     filler = Filler(tasks, Anywhere(tasks, step, least), capacity, step, least, 1)
-    filler.fill(_rounds(len(tasks)), bound)
+    filler.fill(_patience(len(tasks)), bound)
     cuts, joints = [], []
     for index, task in enumerate(tasks):
         for place, (size, bar) in enumerate(task.pieces):
@@ -152,8 +152,8 @@ def cut_lengths(
     return _numbered(stock, kerf, cuts, joints, bound)
 
 
-def _rounds(tasks: int) -> int:
-    return max(_ROUNDS, min(_ROUNDS_SMALL, _ROUNDS_TASKS // max(1, tasks)))
+def _patience(tasks: int) -> int:
+    return max(_PATIENCE, min(_PATIENCE_SMALL, _PATIENCE_TASKS // max(1, tasks)))
 
 
 def _cutting(work: Work, stock: float) -> Cutting:
