@@ -21,18 +21,20 @@ GREATEST = 12_000
 #: What a refused text is told.
 WANTED = """a length such as 36-1/2, 14' 3-1/2" or 4356 mm"""
 
+#: Unicode's fractions.
+FRACTIONS = {
+    "½": "1/2", "⅓": "1/3", "⅔": "2/3", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8",
+    "⅞": "7/8", "⅕": "1/5", "⅖": "2/5", "⅗": "3/5", "⅘": "4/5", "⅙": "1/6", "⅚": "5/6",
+}  # fmt: skip
 _SIGNS = str.maketrans(
-    {
-        "½": " 1/2", "⅓": " 1/3", "⅔": " 2/3", "¼": " 1/4", "¾": " 3/4", "⅛": " 1/8", "⅜": " 3/8",
-        "⅝": " 5/8", "⅞": " 7/8", "⅕": " 1/5", "⅖": " 2/5", "⅗": " 3/5", "⅘": " 4/5", "⅙": " 1/6",
-        "⅚": " 5/6", "⁄": "/", "′": "'", "’": "'", "″": '"', "”": '"', "−": "-", "\u00a0": " ", "\u202f": " ",
-    }
-)  # fmt: skip
+    {"⁄": "/", "′": "'", "’": "'", "″": '"', "”": '"', "−": "-", "\u00a0": " ", "\u202f": " "}
+)
+_FRACTION = re.compile(f"(-?)([{''.join(FRACTIONS)}])")
 _MILLIMETRES = {"mm": Fraction(1), "cm": Fraction(10), "m": Fraction(1000)}
 _INCH = Fraction(254, 10)
 
 _DECIMAL = r"(?:\d+(?:\.\d*)?|\.\d+)"
-_MIXED = rf"(?:(?P<whole>\d+)(?: | ?- ?)(?P<over>\d+/\d+)|(?P<alone>\d+/\d+)|(?P<decimal>{_DECIMAL}))"
+_MIXED = rf"(?:(?P<whole>\d+)[ -](?P<over>\d+/\d+)|(?P<alone>\d+/\d+)|(?P<decimal>{_DECIMAL}))"
 _FOOT = r"(?:'|ft\.?|feet|foot)"
 _MARK = r"(?:\"|in\.?|inch(?:es)?)"
 _FEET_INCHES = re.compile(rf"(?P<feet>\d+) ?{_FOOT}(?: ?-? ?{_MIXED} ?{_MARK}?)?", re.ASCII)
@@ -92,21 +94,23 @@ def show_length(value: float, units: Units, mark: float, feet: bool = True) -> s
     sign, size = ("-" if exact < 0 else ""), abs(exact)
     if units == "mm":
         return f"{sign}{_plain(size)}"
-    whole = int(size)
-    over = size - whole
-    if feet and whole >= 12:
-        inches = _inches(whole % 12, over)
-        if over and whole % 12 == 0 and "/" in inches:
+    binary = step.denominator & (step.denominator - 1) == 0
+    over = size % 1
+    if feet and size >= 12:
+        inches = _inches(size % 12, binary)
+        if over and size % 12 == over and binary:
             inches = f"0-{inches}"
-        return f"""{sign}{whole // 12}' {inches}\""""
-    return f'{sign}{_inches(whole, over)}"'
+        return f"""{sign}{size // 12}' {inches}\""""
+    return f'{sign}{_inches(size, binary)}"'
 
 
-def _inches(whole: int, over: Fraction) -> str:
+def _inches(size: Fraction, binary: bool) -> str:
+    """Inches in halves down to sixty-fourths, or in decimals: one tape shows one of the two."""
+    if not binary:
+        return _plain(size)
+    whole, over = divmod(size, 1)
     if not over:
         return str(whole)
-    if over.denominator & (over.denominator - 1) or over.denominator > 64:
-        return _plain(whole + over)
     return f"{whole}-{over}" if whole else str(over)
 
 
@@ -117,7 +121,9 @@ def _plain(size: Fraction) -> str:
 def _text(value: str, units: Units) -> float:
     if len(value) > LONGEST:
         raise LengthError(f"{value[:20]!r} … ({len(value)} characters)", WANTED)
-    text = " ".join(value.translate(_SIGNS).split())
+    # A fraction of one sign joins the whole number before it with nothing, a space or a hyphen between them.
+    signed = _FRACTION.sub(lambda sign: (sign[1] or " ") + FRACTIONS[sign[2]], value.translate(_SIGNS))
+    text = " ".join(signed.split())
     minus = text.startswith("-")
     body = text[1:].lstrip() if minus else text
     for pattern, read in ((_FEET_INCHES, _feet_inches), (_METRIC, _metric), (_INCHES, _plain_inches)):

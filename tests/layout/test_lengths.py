@@ -21,7 +21,9 @@ MARKS = [1 / 2, 1 / 4, 1 / 8, 1 / 16, 1 / 32, 1 / 64]
         ("36", 36),
         ("36-1/2", 36.5),
         ("36 1/2", 36.5),
-        ("36 - 1/2", 36.5),
+        ("36-½", 36.5),
+        ("-½", -0.5),
+        ("- 3 ⅝", -3.625),
         ("36.5", 36.5),
         ("36.", 36),
         (".5", 0.5),
@@ -93,6 +95,9 @@ def test_a_metric_job_takes_feet_and_inches_where_they_are_marked(
         ("14-3", '"14-3"', "14' 3\" for feet and inches, 14-3/16 or the like for a fraction"),
         ("5 6", '"5 6"', "5' 6\" for feet and inches, 5-6/16 or the like for a fraction"),
         ("-5 6", '"-5 6"', "5' 6\" for feet and inches, 5-6/16 or the like for a fraction"),
+        ("36 - 1/2", '"36 - 1/2"', WANTED),
+        ("36 -1/2", '"36 -1/2"', WANTED),
+        ("36 -½", '"36 -½"', WANTED),
         ("14-36", '"14-36"', "14-1/2 or the like for a whole number and a fraction"),
         ("14.5'", '"14.5\'"', "feet and inches: 14' 6\" instead of 14.5'"),
         ("1,5", '"1,5"', "a point for the decimal and nothing between thousands"),
@@ -163,6 +168,8 @@ def test_inches_alone_where_a_table_asks_for_them() -> None:
 def test_a_tape_marked_in_tenths_shows_tenths() -> None:
     assert show_length(3.14, "in", 0.1) == '3.1"'
     assert show_length(15.14, "in", 0.1) == "1' 3.1\""
+    assert show_length(15.5, "in", 0.1) == "1' 3.5\""
+    assert show_length(12.05, "in", 0.05) == "1' 0.05\""
 
 
 @pytest.mark.parametrize(
@@ -192,6 +199,39 @@ def test_halfway_between_two_marks_goes_up() -> None:
 def test_every_mark_on_the_tape_reads_back(mark: float, steps: int, feet: bool) -> None:
     value = max(-12_000.0, min(12_000.0, steps * mark))
     assert parse_length(show_length(value, "in", mark, feet), "in") == value
+
+
+@given(
+    steps=st.integers(-110_000, 110_000), mark=st.sampled_from([0.1, 0.05, 0.02, 0.01]), feet=st.booleans()
+)
+def test_every_decimal_mark_reads_back(steps: int, mark: float, feet: bool) -> None:
+    shown = show_length(steps * mark, "in", mark, feet)
+    assert parse_length(shown, "in") == pytest.approx(steps * mark, abs=1e-9)
+    assert "/" not in shown
+
+
+SPELLINGS = (
+    "{feet}' {inches}-{over}/64\"", "{feet}'-{inches} {over}/64", "{feet}ft {inches} {over}/64 in",
+    "{feet}′{inches}-{over}⁄64″", "{all}-{over}/64", "{all} {over}/64\"", "{all}.{decimal:06d}", "{mm} mm",
+)  # fmt: skip
+
+
+@given(
+    feet=st.integers(1, 900),
+    inches=st.integers(0, 11),
+    over=st.integers(1, 63),
+    minus=st.sampled_from(["", "-", "− "]),
+)
+def test_every_spelling_of_a_length_is_the_same_length(feet: int, inches: int, over: int, minus: str) -> None:
+    whole = 12 * feet + inches
+    value = (whole + over / 64) * (-1 if minus else 1)
+    for spelling in SPELLINGS:
+        written = minus + spelling.format(
+            feet=feet, inches=inches, over=over, all=whole, decimal=over * 10**6 // 64, mm=abs(value) * 25.4
+        )
+        assert parse_length(written, "in") == pytest.approx(value, abs=1e-9)
+        if spelling not in SPELLINGS[4:7:2]:  # those carry no unit: millimetres in a metric job
+            assert parse_length(written, "mm") == pytest.approx(value * 25.4, abs=1e-7)
 
 
 @given(steps=st.integers(-300_000, 300_000), mark=st.sampled_from([1, 0.5, 0.1, 5]))
