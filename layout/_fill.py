@@ -2,7 +2,7 @@
 
 Runs that fit a bar are packed whole, longest first; runs that do not are cut in the order of hanging, with
 offcuts where they serve; then runs that share the worst bars are taken down and cut anew, as long as that
-helps. Everything is whole numbers, and what looks like chance comes from one fixed row of numbers.
+helps; at last seams that no bar is gained by are done without. Everything is whole numbers, and what looks like chance comes from one fixed row of numbers.
 """
 
 from __future__ import annotations
@@ -15,11 +15,15 @@ from layout._cuts import Choice, Cutter, Spans, Task
 
 #: Ticks in one inch.
 TICKS = 1024
-#: Tolls and fines that are tried when runs are cut anew [ticks].
+#: Tolls of an offcut and fines of a seam that are tried when runs are cut anew [ticks].
 _TOLLS = tuple(TICKS * value for value in (0, 2, 6, 12, 24))
-_FINES = tuple(TICKS * value for value in (0, 1, 3, 8))
+_FINES = tuple(TICKS * value for value in (2, 8, 24, 40))
 #: Bars whose runs are taken down together, and bars of which the worst is picked.
 _TAKEN, _DRAWN = 3, 3
+#: What one more seam weighs against the squares of what is left of the bars [square ticks].
+_SEAM = 1500 * TICKS * TICKS
+#: Share of the patience for doing with fewer seams when no bar can be gained.
+_TIDY = 4
 
 
 class Places(Protocol):
@@ -99,7 +103,8 @@ class Filler:
         smallest = min((task.size for task in tasks), default=shortest)
         self.bars = Bars(capacity, shortest, smallest, _TOLLS[2])
         self.cutter = Cutter(self.bars, lap, shortest, extra, points, _FINES[2])
-        self._given = 0
+        self._given = self._extra = 0
+        self._tidy = False
         self._state = 12345
 
     def fill(self, patience: int, goal: int) -> None:
@@ -120,12 +125,17 @@ class Filler:
         for index, task in enumerate(self.tasks):
             if task.size > capacity:
                 self._lay(index, *self._choose(index))
-        spent, best = 0, (self._given, self.bars.count)
-        while spent < patience and best > (0, goal):
+        self._improve(patience, (0, goal))
+        self._tidy = True
+        self._improve(patience // _TIDY, (0, 0, 0))
+
+    def _improve(self, patience: int, goal: tuple[int, ...]) -> None:
+        spent, best = 0, self._score()[:-1]
+        while spent < patience and best > goal:
             self._anew()
             spent += 1
-            if (self._given, self.bars.count) < best:
-                spent, best = 0, (self._given, self.bars.count)
+            if self._score()[:-1] < best:
+                spent, best = 0, self._score()[:-1]
 
     def _anew(self) -> None:
         """Take some runs down and cut them anew; put them back when that was no gain."""
@@ -150,9 +160,11 @@ class Filler:
         for index, (choice, level) in zip(victims, before, strict=True):
             self._lay(index, choice, level)
 
-    def _score(self) -> tuple[int, int, int]:
-        """Smaller is better: rules that gave way, bars, and rests spread over many bars."""
-        return (self._given, self.bars.count, -self.bars.square)
+    def _score(self) -> tuple[int, ...]:
+        """Smaller is better: rules that gave way, bars, seams beyond the fewest, what is left spread thin."""
+        if self._tidy:
+            return (self._given, self.bars.count, self._extra, -self.bars.square)
+        return (self._given, self.bars.count, _SEAM * self._extra - self.bars.square)
 
     def _draw(self, among: Sequence[int]) -> int:
         self._state = (self._state * 1103515245 + 12345) & 0x7FFFFFFF
@@ -165,14 +177,20 @@ class Filler:
             first = self._draw(given)
             others = [index for index in self.places.beside(first) if self.tasks[index].seams]
             return list(dict.fromkeys([first, *(self._draw(others) for _ in others[:3])]))
-        bars = self.bars
-        loose = [bar for bar, free in enumerate(bars.free) if 0 < free < bars.capacity]
+        if self._tidy and self._draw((0, 1)):
+            cut = [index for index, task in enumerate(self.tasks) if len(task.pieces) > task.least]
+            if cut:
+                first = self._draw(cut)
+                bars = [bar for _, bar in self.tasks[first].pieces]
+                return list(dict.fromkeys([first, *(i for bar in bars for i in self.bars.users[bar])]))
+        free, users = self.bars.free, self.bars.users
+        loose = [bar for bar, rest in enumerate(free) if 0 < rest < self.bars.capacity]
         if not loose:
-            loose = [bar for bar, users in enumerate(bars.users) if users]
+            loose = [bar for bar, cut in enumerate(users) if cut]
         picked: dict[int, None] = {}
         for _ in range(_TAKEN):
-            worst = max((self._draw(loose) for _ in range(_DRAWN)), key=lambda bar: bars.free[bar])
-            picked.update(dict.fromkeys(bars.users[worst]))
+            worst = max((self._draw(loose) for _ in range(_DRAWN)), key=lambda bar: free[bar])
+            picked.update(dict.fromkeys(users[worst]))
         return list(picked)
 
     def _choose(self, index: int) -> tuple[Choice, int]:
@@ -198,6 +216,7 @@ class Filler:
         task.pieces = [(size, self.bars.take(bar, size, index)) for size, bar in choice[1]]
         task.seams, task.level = choice[2], level
         self._given += level - task.base
+        self._extra += len(task.pieces) - task.least
         if task.seams:
             self.places.hang(index, task.seams)
 
@@ -208,4 +227,5 @@ class Filler:
         if task.seams:
             self.places.hang(index, ())
         self._given -= task.level - task.base
+        self._extra -= len(task.pieces) - task.least
         task.pieces, task.seams, task.level = [], [], 0
