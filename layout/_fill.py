@@ -2,7 +2,8 @@
 
 Runs that fit a bar are packed whole, longest first; runs that do not are cut in the order of hanging, with
 offcuts where they serve; then runs that share the worst bars are taken down and cut anew, as long as that
-helps; at last seams that no bar is gained by are done without. Everything is whole numbers, and what looks like chance comes from one fixed row of numbers.
+helps; at last seams that gain no bar are done without. Everything is whole numbers, and what looks like
+chance comes from one fixed row of numbers.
 """
 
 from __future__ import annotations
