@@ -97,9 +97,8 @@ def sliver_numbers(edges: Sequence[Edge]) -> dict[Edge, int]:
 def _same(edge: Edge) -> tuple[object, ...]:
     chord = edge.chord and round(edge.chord[1] - edge.chord[0], 6)
     plain = edge.opening is None
-    place = (round(edge.left, 6), round(edge.right, 6)) if plain else ()
     return (
-        edge.edge, plain, place, round(edge.height, 6), edge.result, edge.course_set, edge.course, chord,
+        edge.edge, plain, round(edge.height, 6), edge.result, edge.course_set, edge.course, chord,
         edge.importance == "must" and edge.result != "flush",
     )  # fmt: skip
 
@@ -122,7 +121,7 @@ def entries(edges: Sequence[Edge], plan: Plan, numbers: dict[Edge, int]) -> tupl
 def _subject(edges: Sequence[Edge]) -> str:
     first = edges[0]
     if first.opening is None:
-        return edge_subject(first)
+        return edge_subject(first) + (f", {len(edges)} places" if len(edges) > 1 else "")
     marks = ", ".join(
         fitted(mark, 24.0, HEIGHT, "bold") for mark in dict.fromkeys(e.opening or "" for e in edges)
     )
@@ -155,7 +154,7 @@ def column(
     middles = spread(wanted, sizes, low, high)
     levels = tuple(middle + drop for middle, drop in zip(middles, drops, strict=True))
     if not levels:
-        return Column(width, (), (), (), 0.0, 0.0)
+        return Column(width, (), (), (), float("inf"), float("-inf"))
     bottom = middles[0] - sizes[0] / 2
     top = middles[-1] + sizes[-1] / 2
     return Column(width, tuple(ordered), lines, levels, bottom, top)
@@ -194,7 +193,7 @@ def column_marks(col: Column, rail: float, factor: float) -> Iterator[Mark]:
         yield Leader(LEADER, ((rail + 1.2 * mm, entry.height), (at - 1.0 * mm, y)))
         centre = (at + SIGN_WIDTH / 2 * mm, y)
         if entry.number:
-            yield from numbered((at + 1.6 * mm, y), entry.number, mm)
+            yield from numbered((at + SIGN_WIDTH / 2 * mm, y), entry.number, mm)
         elif entry.result is not None:
             yield from sign(entry.result, centre, mm)
         pen = SLIVER if entry.result == "sliver" else entry.pen

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
+from layout.job import Opening
 from layout.plan import Edge, ElevationPlan, Plan, Rake
 from layout.rules import rules
-from render.drawing import Dimension, Drawing, Mark
+from render.drawing import Drawing, Mark
 from render.edgecolumn import (
     INDENT,
     LEAD,
+    Column,
     Entry,
     column,
     column_marks,
@@ -18,11 +21,10 @@ from render.edgecolumn import (
     entries,
     sliver_numbers,
 )
-from render.fonts import text_width
-from render.ladder import BRACKET, brackets, columns_needed, ladder, ladder_width, rungs
+from render.ladder import BRACKET, Rung, brackets, columns_needed, ladder, ladder_width, rungs
+from render.matchline import match_sides, reserved
 from render.openings import opening_blocks
-from render.pens import DIMENSION
-from render.placement import Box, Occupied, polygon_meets
+from render.placement import Box, Occupied
 from render.rakecallout import rake_callout
 from render.siding import (
     PAST,
@@ -33,18 +35,20 @@ from render.siding import (
     level_marks,
     shape,
     siding_marks,
-    span,
     wall_marks,
 )
-from render.strings import depth, height_strings, string_marks, width_strings
-from render.wallface import courses, lowest_set
-from render.words import on_tape, rake_words, saw_words, show
+from render.starterdimension import BESIDE, starter_dimensions
+from render.strings import String, crowded, depth, height_strings, string_marks, width_strings
+from render.wallface import Course, courses, lowest_set
+from render.words import rake_words, saw_words
 
-#: Widths of the edge column's words that are tried, the widest that fits is taken [mm].
-COLUMN_WIDTHS = (76.0, 64.0, 54.0, 46.0, 40.0)
+#: Least and greatest width of the edge column's words [mm].
+COLUMN_LEAST, COLUMN_MOST = 36.0, 76.0
 #: From the wall to the ladder, and from the strings to the rail [mm].
-_LADDER_GAP, _RAIL_GAP, _STARTER_AT = 8.5, 3.2, 4.6
+_LADDER_GAP, _RAIL_GAP = 8.5, 3.2
 _GROUND_AIR, _TOP_AIR = 4.0, 3.0
+#: How far callouts may rise over the wall [mm].
+_CALLOUT_RISE = 15.0
 
 
 @dataclass(frozen=True)
@@ -55,18 +59,151 @@ class Placed:
         wall: what is drawn to scale.
         around: ladder, edge column, strings and callouts, in the same coordinates.
         box: what all of it covers [mm of paper from the drawing's origin].
-        columns: staggered columns that the ladder's labels take.
-        fits: the edge column keeps within the height that it was given.
+        fits: the edge column and the strings keep within the room that they have.
     """
 
     wall: Drawing
     around: Drawing
     box: Box
-    columns: int
     fits: bool
 
 
-def elevation_drawing(plan: Plan, face: ElevationPlan, scale: float, width: float = 76.0) -> Drawing:
+@dataclass(frozen=True)
+class Face:
+    """A planned face with what every layout of it needs, found once."""
+
+    plan: Plan
+    face: ElevationPlan
+
+    @cached_property
+    def courses(self) -> tuple[Course, ...]:
+        """The courses that show, from the bottom up."""
+        return tuple(courses(self.plan, self.face))
+
+    @cached_property
+    def slivers(self) -> dict[Edge, int]:
+        """Numbers of the slivers."""
+        return sliver_numbers(self.face.edges)
+
+    @cached_property
+    def extent(self) -> Box:
+        """What is drawn to scale."""
+        return extent(self.plan, self.face)
+
+    @property
+    def unit(self) -> float:
+        """Millimetres in one job unit."""
+        return 25.4 if self.plan.job.units == "in" else 1.0
+
+    def part(self, window: Box | None, scale: float) -> Part:
+        """A part of the face, measured for a scale; all of it without a window."""
+        return Part(self, window or self.extent, scale * self.unit, window is not None)
+
+
+@dataclass(frozen=True)
+class Part:
+    """A part of a face at one scale: what stands round it and how much room that takes.
+
+    Attributes:
+        face: the face.
+        window: what is shown of the wall [job units].
+        factor: millimetres of paper for one job unit.
+        cut: the wall goes on outside the window.
+    """
+
+    face: Face
+    window: Box
+    factor: float
+    cut: bool
+
+    @property
+    def mm(self) -> float:
+        """Job units in one millimetre of paper."""
+        return 1 / self.factor
+
+    @cached_property
+    def rungs(self) -> tuple[Rung, ...]:
+        """Rungs of the ladder."""
+        return rungs(self.face.plan.job, self.face.courses, self.window.bottom, self.window.top)
+
+    @cached_property
+    def columns(self) -> int:
+        """Staggered columns that the ladder's labels take."""
+        return columns_needed(self.rungs, self.mm)
+
+    @cached_property
+    def openings(self) -> tuple[Opening, ...]:
+        """Openings that show."""
+        return tuple(
+            hole
+            for hole in self.face.face.elevation.openings
+            if _meets((hole.left, hole.right), (self.window.left, self.window.right))
+            and _meets((hole.bottom, hole.top), (self.window.bottom, self.window.top))
+        )
+
+    @cached_property
+    def widths(self) -> tuple[String, ...]:
+        """Strings below the wall: openings that show from side to side."""
+        low, high = self.window.left - 1e-6, self.window.right + 1e-6
+        whole = [hole for hole in self.openings if hole.left >= low and hole.right <= high]
+        return width_strings(self.face.plan.job, whole, self.window.left, self.window.right)
+
+    @cached_property
+    def heights(self) -> tuple[String, ...]:
+        """Strings beside the wall: openings that show from sill to head."""
+        low, high = self.window.bottom - 1e-6, self.window.top + 1e-6
+        whole = [hole for hole in self.openings if hole.bottom >= low and hole.top <= high]
+        return height_strings(self.face.plan.job, whole)
+
+    @cached_property
+    def banded(self) -> bool:
+        """Whether brackets beside the ladder tell bands apart."""
+        sets = [self.face.plan.course_sets[zone.course_set] for zone in self.face.face.zones]
+        return len(sets) > 1 or any(len(course_set.lines.bands) > 1 for course_set in sets)
+
+    @property
+    def before(self) -> float:
+        """What stands left of the wall [mm]."""
+        return _LADDER_GAP + ladder_width(self.rungs, self.mm, self.banded)
+
+    @property
+    def strings(self) -> float:
+        """From the wall to the rail of the edge column [mm]."""
+        return BESIDE + depth(self.heights, "y") + _RAIL_GAP
+
+    @property
+    def after(self) -> float:
+        """What stands right of the wall, the words of the edge column aside [mm]."""
+        return self.strings + LEAD + INDENT
+
+    @property
+    def below(self) -> float:
+        """What stands below the wall [mm]."""
+        return _GROUND_AIR + depth(self.widths, "x") + 1.0
+
+    def column_width(self, room: float) -> float:
+        """Width left for the words of the edge column in so much room [mm]."""
+        return min(COLUMN_MOST, room - self.before - self.after - self.window.width * self.factor)
+
+    @property
+    def crowded(self) -> bool:
+        """Whether a string has more lettering than it is long."""
+        across, up = self.lettering
+        return crowded(self.widths, self.mm, across[1] - across[0]) or crowded(
+            self.heights, self.mm, up[1] - up[0]
+        )
+
+    @property
+    def lettering(self) -> tuple[tuple[float, float], tuple[float, float]]:
+        """Where the lettering of strings below and beside the wall may stand: from and to, x and y."""
+        window, mm = self.window, self.mm
+        return (
+            (window.left - (self.before - 1.0) * mm, window.right + (self.strings - 2.0) * mm),
+            (window.bottom, window.top + _TOP_AIR * mm),
+        )
+
+
+def elevation_drawing(plan: Plan, face: ElevationPlan, scale: float, width: float = COLUMN_MOST) -> Drawing:
     """A whole face as one drawing at full size, lettered for a scale.
 
     Args:
@@ -79,131 +216,131 @@ def elevation_drawing(plan: Plan, face: ElevationPlan, scale: float, width: floa
         Butt lines, face lines, openings as blocks with attributes, outline, starter, chalk line, datum and
         ground; the height ladder, the edge column, strings and rake callouts.
     """
-    placed = place(plan, face, scale, width)
+    placed = place(Face(plan, face).part(None, scale), width)
     return Drawing(face.elevation.name, plan.job.units, (*placed.wall.marks, *placed.around.marks))
 
 
-def place(
-    plan: Plan,
-    face: ElevationPlan,
-    scale: float,
-    width: float,
-    height: float | None = None,
-    window: Box | None = None,
-) -> Placed:
-    """Lay a face out for one scale.
+def place(part: Part, width: float, height: float | None = None) -> Placed:
+    """Lay a part of a face out.
 
     Args:
-        plan: the plan.
-        face: one of its faces.
-        scale: paper over real size.
+        part: what is shown, at which scale.
         width: of the edge column's words [mm].
         height: of the paper's room, when the edge column has to keep within it [mm].
-        window: the part of the wall that is shown [job units]; None for all of it.
     """
-    job = plan.job
-    factor = scale * (25.4 if job.units == "in" else 1.0)
-    mm = 1 / factor
-    whole = extent(plan, face)
-    part = window or whole
-    shown = list(courses(plan, face))
-    numbers = sliver_numbers(face.edges)
+    plan, face, window = part.face.plan, part.face.face, part.window
+    job, mm, factor = plan.job, part.mm, part.factor
+    left, right = window.left, window.right
+    base = window.bottom - _GROUND_AIR * mm
+    bottom, top = window.bottom - part.below * mm, window.top + _TOP_AIR * mm
+
     taken = Occupied(shapes=[shape(plan, face)], lines=list(ground_line(face)))
     ends = base_span(plan, face)
     for level in (0.0, lowest_set(plan, face).lines.starter):
         taken.take(Box(ends[0] - PAST * mm, level - mm, ends[1] + PAST * mm, level + mm))
-    # Marks on the wall are placed among themselves; callouts outside it.
+    if part.cut:
+        boxes = list(reserved(window, part.face.extent, mm))
+        taken.take(*boxes)
+        taken.lines += match_sides(window, part.face.extent, mm)
+        top = max([top, *(box.top for box in boxes)])
+    around: list[Mark] = [*starter_dimensions(plan, face, window, taken, mm)]
+    around += string_marks(part.widths, "x", base, mm, part.lettering[0])
+    string_base = right + BESIDE * mm
+    around += string_marks(part.heights, "y", string_base, mm, part.lettering[1])
+    around += _ladder_marks(part)
+    room = Box(left - (_LADDER_GAP - 2.0) * mm, window.bottom, right + 2.0 * mm, top + _CALLOUT_RISE * mm)
+    callouts, rake_entries, callout_top = _rakes(part, taken, room)
+    around += callouts
+    top = max(top, callout_top)
+
+    lines = [
+        *entries([edge for edge in face.edges if _edge_in(edge, window)], plan, part.face.slivers),
+        *rake_entries,
+        *(
+            entry
+            for entry in datum_entries(plan, [zone.course_set for zone in face.zones])
+            if window.bottom - 1e-6 <= entry.height <= window.top + 1e-6
+        ),
+    ]
+    col, fits = _column(lines, factor, width, (bottom * factor, top * factor), height)
+    around += column_marks(col, right + part.strings * mm, factor)
+    box = Box(
+        left * factor - part.before,
+        min(bottom * factor, col.low),
+        right * factor + part.after + width,
+        max(top * factor, col.high),
+    )
+    name, units = face.elevation.name, job.units
+    return Placed(Drawing(name, units, tuple(_wall(part))), Drawing(name, units, tuple(around)), box, fits)
+
+
+def _wall(part: Part) -> Iterator[Mark]:
+    """What is drawn to scale."""
+    plan, face, mm, whole = part.face.plan, part.face.face, part.mm, part.face.extent
     outline = face.elevation.outline
-    on_wall = Occupied(
+    taken = Occupied(
         [Box(whole.left, -0.6 * mm, whole.right, 0.6 * mm)],
         lines=list(zip(outline, (*outline[1:], outline[0]), strict=True)),
     )
-    wall: list[Mark] = [
-        *siding_marks(shown, mm),
-        *wall_marks(face),
-        *ground_marks(face, mm),
-        *opening_blocks(plan, face, mm, numbers, on_wall),
-        *level_marks(plan, face, mm),
-    ]
-    steps = rungs(job, shown, part.bottom, part.top)
-    openings = [
-        hole for hole in face.elevation.openings if _meets(hole.left, hole.right, part.left, part.right)
-        and _meets(hole.bottom, hole.top, part.bottom, part.top)
-    ]  # fmt: skip
-    left, right = part.left, part.right
-    base = part.bottom - _GROUND_AIR * mm
-    sides = span(face) if window is None else (left, right)
-    whole_ones = [hole for hole in openings if hole.left >= sides[0] - 1e-6 and hole.right <= sides[1] + 1e-6]
-    widths = width_strings(job, whole_ones, *sides)
-    heights = height_strings(job, openings)
-    around: list[Mark] = [*string_marks(widths, "x", base, mm, (left, right))]
-    around += _starter_dimensions(plan, face, _dimension_ends(plan, face, part, taken, mm), part, mm)
-    string_base = right + _STARTER_AT * mm
-    around += string_marks(heights, "y", string_base, mm, (part.bottom, part.top))
-    rail = string_base + (depth(heights, "y") + _RAIL_GAP) * mm
+    yield from siding_marks(part.face.courses, mm)
+    yield from wall_marks(face)
+    yield from ground_marks(face, mm)
+    yield from opening_blocks(plan, face, mm, part.face.slivers, taken, part.window if part.cut else None)
+    yield from level_marks(plan, face, mm)
 
-    sets = [plan.course_sets[zone.course_set] for zone in face.zones]
-    ladder_rail = left - _LADDER_GAP * mm
-    around += ladder(job, steps, shown, ladder_rail, mm)
-    wide = ladder_width(steps, mm, False)
-    bracket = ladder_rail - (wide + 3.0) * mm
-    several = len(sets) > 1 or any(len(course_set.lines.bands) > 1 for course_set in sets)
-    if several:
-        around += brackets(job, sets, steps, part.bottom, part.top, bracket, mm)
-    ladder_left = ladder_rail - (wide + (BRACKET if several else 0.0)) * mm
 
-    bottom = base - (depth(widths, "x") + 1.0) * mm
-    top = part.top + _TOP_AIR * mm
-    room = Box(left - (_LADDER_GAP - 2.0) * mm, part.bottom, right + 2.0 * mm, top + 12 * mm)
-    lines = list(entries([edge for edge in face.edges if _edge_in(edge, part)], plan, numbers))
+def _ladder_marks(part: Part) -> Iterator[Mark]:
+    plan, mm, window = part.face.plan, part.mm, part.window
+    rail = window.left - _LADDER_GAP * mm
+    yield from ladder(plan.job, part.rungs, part.face.courses, rail, mm)
+    if part.banded:
+        sets = [plan.course_sets[zone.course_set] for zone in part.face.face.zones]
+        at = rail - (ladder_width(part.rungs, mm, True) - BRACKET + 3.0) * mm
+        yield from brackets(plan.job, sets, part.rungs, window.bottom, window.top, at, mm)
+
+
+def _rakes(part: Part, taken: Occupied, room: Box) -> tuple[list[Mark], list[Entry], float]:
+    """Callouts at the rakes, entries for what had no room there, and how high the callouts reach."""
+    job, top = part.face.plan.job, float("-inf")
+    marks: list[Mark] = []
     told: dict[tuple[float, str], list[Rake]] = {}
-    for whole_rake in face.rakes:
-        rake = _clipped(whole_rake, part)
+    for whole in part.face.face.rakes:
+        rake = _clipped(whole, part.window)
         if rake is None or (rake.side == "top" and rake.pitch <= rules().limits["eave_pitch_max"]):
             continue  # not here, or an eave out of level: the edge column has its two ends
-        callout = rake_callout(rake, job, mm, taken, room)
+        callout = rake_callout(rake, job, part.mm, taken, room)
         if callout is not None:
-            around += callout.marks
+            marks += callout.marks
             top = max(top, callout.box.top)
         if callout is None or not callout.full:
             words = saw_words(rake) if callout else rake_words(rake, job)
-            told.setdefault((round(sum(y for _, y in (rake.start, rake.end)), 6), words), []).append(rake)
-    lines += [
+            told.setdefault((round(rake.start[1] + rake.end[1], 6), words), []).append(rake)
+    found = [
         Entry(total / 2, f"Rake, {group[0].hand}" if len(group) == 1 else "Rakes", words)
         for (total, words), group in told.items()
     ]
-    lines += [
-        entry for entry in datum_entries(plan, [zone.course_set for zone in face.zones])
-        if part.bottom - 1e-6 <= entry.height <= part.top + 1e-6
-    ]  # fmt: skip
-    low, high = bottom * factor, top * factor
-    if height is not None:
-        spare = max(0.0, height - (high - low))
-        low, high = low - spare / 2, high + spare / 2
-        col = column(lines, factor, width, low, high)
-        fits = col.low >= low - 1e-6
-    else:
-        col = column(lines, factor, width, None, None)
-        fits = True
-    around += column_marks(col, rail, factor)
-    box = Box(
-        ladder_left * factor,
-        min(bottom * factor, col.low),
-        rail * factor + LEAD + INDENT + width,
-        max(top * factor, col.high),
-    )
-    return Placed(
-        Drawing(face.elevation.name, job.units, tuple(wall)),
-        Drawing(face.elevation.name, job.units, tuple(around)),
-        box,
-        columns_needed(steps, mm),
-        fits,
-    )
+    return marks, found, top
+
+
+def _column(
+    lines: Sequence[Entry], factor: float, width: float, span: tuple[float, float], height: float | None
+) -> tuple[Column, bool]:
+    """The edge column, and whether it keeps within the height of the room."""
+    if height is None:
+        return column(lines, factor, width, None, None), True
+    low, high = span
+    spare = max(0.0, height - (high - low))
+    low, high = low - spare / 2, high + spare / 2
+    col = column(lines, factor, width, low, high)
+    return col, col.low >= low - 1e-6
 
 
 def _clipped(rake: Rake, part: Box) -> Rake | None:
-    """What of a rake lies in a part of the wall; None for nothing."""
+    """What of a rake lies in a part of the wall; None where the part with its middle speaks of it."""
     (x0, y0), (x1, y1) = rake.start, rake.end
+    middle = ((x0 + x1) / 2, (y0 + y1) / 2)
+    if not (part.left <= middle[0] < part.right + 1e-6 and part.bottom <= middle[1] < part.top + 1e-6):
+        return None
     near, far = 0.0, 1.0
     for begin, step, low, high in (
         (x0, x1 - x0, part.left, part.right),
@@ -215,54 +352,11 @@ def _clipped(rake: Rake, part: Box) -> Rake | None:
     return replace(rake, start=ends[0], end=ends[1])
 
 
-def _meets(low: float, high: float, start: float, end: float) -> bool:
-    return low < end and high > start
+def _meets(one: tuple[float, float], other: tuple[float, float]) -> bool:
+    return one[0] < other[1] and one[1] > other[0]
 
 
 def _edge_in(edge: Edge, part: Box) -> bool:
     return part.bottom - 1e-6 <= edge.height <= part.top + 1e-6 and (
         (edge.left < part.right and edge.right > part.left) or part.left <= edge.left <= part.right
     )
-
-
-def _dimension_ends(
-    plan: Plan, face: ElevationPlan, part: Box, taken: Occupied, mm: float
-) -> tuple[float, float]:
-    """Where datum and starter are dimensioned: beside the base, or beside the wall where that is no room."""
-    starter = lowest_set(plan, face).lines.starter
-    low, high = min(starter, 0.0) - 12.0 * mm, max(starter, 0.0) + mm
-    left, right = base_span(plan, face)
-    found = []
-    for x, end, away in ((left, part.left, -1.0), (right, part.right, 1.0)):
-        near, far = x + away * 1.0 * mm, x + away * (_STARTER_AT + 2.0) * mm
-        strip = Box(min(near, far), low, max(near, far), high)
-        inside = part.left - 1e-6 <= x <= part.right + 1e-6
-        free = inside and not any(polygon_meets(outline, strip) for outline in taken.shapes)
-        if free:
-            taken.take(strip)
-        found.append((x if free else end) + away * _STARTER_AT * mm)
-    return found[0], found[1]
-
-
-def _starter_dimensions(
-    plan: Plan, face: ElevationPlan, ends: tuple[float, float], part: Box, mm: float
-) -> Sequence[Mark]:
-    """Datum to starter at both ends of the base."""
-    job = plan.job
-    starter = lowest_set(plan, face).lines.starter
-    shown = part.bottom - 1e-6 <= min(starter, 0.0) and max(starter, 0.0) <= part.top + 1e-6
-    if on_tape(job, starter) == 0 or not shown:
-        return ()
-    text = show(job, abs(on_tape(job, starter)))
-    low, high = min(starter, 0.0), max(starter, 0.0)
-    length = text_width(text, 2.5) * mm
-    found: list[Mark] = []
-    for x, outward, wall_end in zip(ends, (-1.0, 1.0), (part.left, part.right), strict=True):
-        if length + 2.0 * mm <= high - low:
-            at = (x - outward * 2.2 * mm, (low + high) / 2)
-        elif abs(x - wall_end) > (_STARTER_AT + 1.0) * mm:
-            at = (x + outward * 2.2 * mm, (low + high) / 2)
-        else:
-            at = (x, low - length / 2 - 1.6 * mm)
-        found.append(Dimension(DIMENSION, (x, low), (x, high), (x, low), 90.0, text, 2.5, at, 0.0))
-    return found

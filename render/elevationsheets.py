@@ -3,25 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
-from typing import Literal
 
 from layout.plan import ElevationPlan, Plan
-from render.drawing import Line, Mark, Sheet, Text, View
-from render.elevation import COLUMN_WIDTHS, Placed, place
+from render.drawing import Mark, Sheet, View
+from render.elevation import COLUMN_LEAST, Face, Part, Placed, place
 from render.footstrip import HEIGHT, Foot, foot_strip
+from render.matchline import match_lines
 from render.notes import face_notes
 from render.papers import Scale, paper, scales
-from render.pens import GREY_RULE, NOTE
 from render.placement import Box, box_of
-from render.siding import extent
-from render.words import on_tape, show
 
-#: Lettering of match lines, and the air between drawing and notes [mm].
-_NOTE, _AIR = 2.5, 2.5
+#: Air between drawing and notes [mm].
+_AIR = 2.5
 #: How far a match line keeps off an opening, as a share of the wall's width or height.
 _CLEAR = 0.01
+#: A part that shows less of the wall than this is no help [mm].
+_NARROWEST = 30.0
+#: How far a match line moves out of an opening's way, as a share of a part; farther on it cuts through.
+_SHIFT = 0.4
 #: Parts that a face is cut into, and the staggered columns that its ladder may take, in the order tried:
 #: two sheets that read easily are better than one that does not, one of those better than three.
 _ORDER = ((1, 2), (2, 2), (1, 3), (2, 3), (1, 4), (2, 4), *((count, 4) for count in range(3, 17)))
@@ -95,12 +96,11 @@ def _sheets(
             room.left + (room.width - box.width) / 2 - box.left,
             room.bottom + (room.height - box.height) / 2 - box.bottom,
         )
-        views = _views(plan, part, scale, at, frame)
+        views = _views(plan, part, scale, at, frame, numbers[0] + index)
         marks: list[Mark] = [
             *notes.marks(frame, frame.bottom + HEIGHT),
             *foot_strip(plan, sets, strip, frame),
         ]
-        marks += _match_lines(plan, part, views[0], numbers[0] + index)
         title = f"{face.elevation.name}, {name}" if name else face.elevation.name
         yield Sheet(title, sheet.size, views, tuple(marks))
 
@@ -120,16 +120,16 @@ def drawing_scale(plan: Plan, face: ElevationPlan, paper_name: str) -> Scale:
 def _fit(plan: Plan, face: ElevationPlan, room: Box) -> tuple[Scale, tuple[_Part, ...]]:
     """The fewest parts, and for them the largest scale, at which everything can be read."""
     standard = scales(plan.job.units)
-    whole = extent(plan, face)
+    whole = Face(plan, face)
     for count, columns in _ORDER:
         for down, across in _grids(count):
-            windows = _windows(face, whole, down, across)
+            windows = _windows(face, whole.extent, down, across)
             for scale in standard if windows else ():
-                parts = _all_placed(plan, face, scale, windows, room, columns)
+                parts = _all_placed(whole, scale, windows, room, columns)
                 if parts:
                     return scale, _joined(parts, down, across)
     scale = standard[-1]
-    return scale, (_Part(place(plan, face, scale.factor, COLUMN_WIDTHS[-1], room.height), None),)
+    return scale, (_Part(place(whole.part(None, scale.factor), COLUMN_LEAST, room.height), None),)
 
 
 def _joined(parts: Sequence[_Part], down: int, across: int) -> tuple[_Part, ...]:
@@ -144,16 +144,31 @@ def _joined(parts: Sequence[_Part], down: int, across: int) -> tuple[_Part, ...]
 
 
 def _all_placed(
-    plan: Plan, face: ElevationPlan, scale: Scale, windows: Sequence[Box | None], room: Box, columns: int
+    face: Face, scale: Scale, windows: Sequence[Box | None], room: Box, columns: int
 ) -> tuple[_Part, ...]:
     """Every part at one scale; none when one of them does not fit or cannot be read."""
+    measured = [face.part(window, scale.factor) for window in windows]
+    if not all(_may_fit(part, room, columns) for part in measured):
+        return ()
     parts = []
-    for window in windows:
-        part = _placed(plan, face, scale, window, room, columns)
-        if part is None:
+    for part, window in zip(measured, windows, strict=True):
+        placed = place(part, part.column_width(room.width), room.height)
+        if not placed.fits or placed.box.height > room.height + 1e-6:
             return ()
-        parts.append(part)
+        parts.append(_Part(placed, window))
     return tuple(parts)
+
+
+def _may_fit(part: Part, room: Box, columns: int) -> bool:
+    """Whether a part may fit, as far as that can be told before it is laid out."""
+    return (
+        part.window.height * part.factor + part.below <= room.height
+        and part.window.width * part.factor <= room.width
+        and (not part.cut or part.window.width * part.factor >= _NARROWEST)
+        and part.columns <= columns
+        and part.column_width(room.width) >= COLUMN_LEAST
+        and not part.crowded
+    )
 
 
 def _grids(count: int) -> Iterator[tuple[int, int]]:
@@ -180,38 +195,25 @@ def _windows(face: ElevationPlan, whole: Box, down: int, across: int) -> Sequenc
 
 def _cuts(low: float, high: float, things: Sequence[tuple[float, float]], count: int) -> list[float]:
     """Where match lines run: near equal shares, through no opening and no fixture where that can be had."""
-    clear = _CLEAR * (high - low)
+    clear, step = _CLEAR * (high - low), (high - low) / count
     places = [place for start, end in things for place in (start - clear, end + clear)]
     cuts = [low]
     for number in range(1, count):
-        wanted = low + (high - low) * number / count
+        wanted = low + step * number
         free = [
             at
             for at in (wanted, *places)
-            if low < at < high and not any(start < at < end for start, end in things)
+            if abs(at - wanted) <= _SHIFT * step and not any(start < at < end for start, end in things)
         ]
         cuts.append(min((abs(at - wanted), at) for at in free)[1] if free else wanted)
     return [*cuts, high]
 
 
-def _placed(
-    plan: Plan, face: ElevationPlan, scale: Scale, window: Box | None, room: Box, columns: int
-) -> _Part | None:
-    unit = scale.factor * (25.4 if plan.job.units == "in" else 1.0)
-    part = window or extent(plan, face)
-    if part.height * unit > room.height or part.width * unit > room.width:
-        return None
-    for width in COLUMN_WIDTHS:
-        placed = place(plan, face, scale.factor, width, room.height, window)
-        inside = placed.box.width <= room.width + 1e-6 and placed.box.height <= room.height + 1e-6
-        if inside and placed.columns <= columns and placed.fits:
-            return _Part(placed, window)
-    return None
-
-
-def _views(plan: Plan, part: _Part, scale: Scale, at: tuple[float, float], frame: Box) -> tuple[View, View]:
+def _views(
+    plan: Plan, part: _Part, scale: Scale, at: tuple[float, float], frame: Box, number: int
+) -> tuple[View, View]:
     whole = (frame.left, frame.bottom, frame.right, frame.top)
-    window = whole
+    window, around = whole, part.placed.around
     if part.window is not None:
         factor = scale.factor * (25.4 if plan.job.units == "in" else 1.0)
         window = (
@@ -220,33 +222,12 @@ def _views(plan: Plan, part: _Part, scale: Scale, at: tuple[float, float], frame
             at[0] + part.window.right * factor if part.beside[1] else frame.right,
             at[1] + part.window.top * factor if part.over[1] else frame.top,
         )
-    return (
-        View(part.placed.wall, scale.factor, at, window),
-        View(part.placed.around, scale.factor, at, whole),
-    )
+        beside, over = (_numbered(number, steps) for steps in (part.beside, part.over))
+        lines = match_lines(plan.job, part.window, factor, beside, over)
+        around = replace(around, marks=(*around.marks, *lines))
+    return View(part.placed.wall, scale.factor, at, window), View(around, scale.factor, at, whole)
 
 
-def _match_lines(plan: Plan, part: _Part, view: View, number: int) -> Iterator[Mark]:
-    """Where a face goes on on another sheet."""
-    if part.window is None:
-        return
-    box, job = part.window, plan.job
-    left, low = view.to_paper((box.left, box.bottom))
-    right, high = view.to_paper((box.right, box.top))
-    ends: tuple[tuple[float, Literal["start", "end"], float, int], ...] = (
-        (left, "start", box.left, part.beside[0]),
-        (right, "end", box.right, part.beside[1]),
-    )
-    for at, side, x, step in ends:
-        if step:
-            yield Line(GREY_RULE, (at, low - 2.0), (at, high + 5.0))
-            words = f"{show(job, on_tape(job, x))} from the left: goes on on sheet {number + step}"
-            yield Text(NOTE, (at, high + 6.0), words, _NOTE, side)
-    for at, base, y, step in (
-        (low, low - 3.4, box.bottom, part.over[0]),
-        (high, high + 0.9, box.top, part.over[1]),
-    ):
-        if step:
-            yield Line(GREY_RULE, (left - 2.0, at), (right + 2.0, at))
-            words = f"Height {show(job, on_tape(job, y))}: goes on on sheet {number + step}"
-            yield Text(NOTE, ((left + right) / 2, base), words, _NOTE, "middle")
+def _numbered(number: int, steps: tuple[int, int]) -> tuple[int, int]:
+    """Numbers of the sheets so many steps on; 0 stays none."""
+    return (number + steps[0] if steps[0] else 0, number + steps[1] if steps[1] else 0)

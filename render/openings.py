@@ -3,24 +3,35 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 
 from layout.job import Fixture, Opening, Point
 from layout.plan import Edge, ElevationPlan, Plan
+from layout.wall import crossings
 from render.drawing import Block, Leader, Line, Mark, Path, Text
 from render.fonts import text_width
 from render.pens import DOOR, FACE, FIXTURE, GLASS, LEADER, OPENING, PAPER, TEXT, TRIM
 from render.placement import Box, Occupied, box_of, fitted, text_box
-from render.signs import SIGN_HEIGHT, SIGN_WIDTH, numbered, sign
+from render.signs import SIGN_HEIGHT, SIGN_WIDTH, numbered, numbered_width, sign
 from render.words import show
 
 _HEIGHTS = (3.5, 2.5)
 _AIR = 0.8
 _SHARE = 0.16
+#: A mark that is too long is shortened inside a hole at least so wide, else it stands beside it [mm].
+_SHORTENED = 8.0
+#: Share of a hole's width that a sign near a curved head can count on.
+_SURE = 0.9
 _MARK_WIDTH = 30.0
 
 
 def opening_blocks(
-    plan: Plan, face: ElevationPlan, mm: float, slivers: Mapping[Edge, int], taken: Occupied
+    plan: Plan,
+    face: ElevationPlan,
+    mm: float,
+    slivers: Mapping[Edge, int],
+    taken: Occupied,
+    window: Box | None = None,
 ) -> Iterator[Mark]:
     """Every opening and fixture as a block with attributes; then the marks that had no room inside.
 
@@ -30,19 +41,24 @@ def opening_blocks(
         mm: drawing units in one millimetre of paper.
         slivers: numbers of the slivers, as in the edge column.
         taken: occupied boxes; signs and marks are added.
+        window: what is shown of the wall, openings outside it are left out [job units]; None for all.
     """
     outside: list[tuple[str, Box]] = []
     elevation = face.elevation
-    holes = [box_of(opening.trimmed()) for opening in elevation.openings]
-    taken.take(*holes)
-    taken.take(*(Box(item.left, item.bottom, item.right, item.top) for item in elevation.fixtures))
-    for opening in elevation.openings:
+    openings = [(opening, box_of(opening.trimmed())) for opening in elevation.openings]
+    fixtures = [(item, Box(item.left, item.bottom, item.right, item.top)) for item in elevation.fixtures]
+    taken.take(*(box for _, box in openings), *(box for _, box in fixtures))
+    for opening, box in openings:
+        if window is not None and not window.meets(box):
+            continue
         edges = [edge for edge in face.edges if edge.opening == opening.mark]
         items: list[Mark] = [*_body(opening, mm)]
-        items += _signs(opening, edges, mm, slivers)
-        mark = _mark(opening, len(edges), mm)
+        seen = box_of(opening.outline()) if window is None else _common(box_of(opening.outline()), window)
+        signs = _place_signs(opening, edges, mm, seen)
+        items += _sign_marks(opening, signs, mm, slivers, seen)
+        mark = _mark(opening, signs, mm, seen)
         if mark is None:
-            outside.append((opening.mark, box_of(opening.trimmed())))
+            outside.append((opening.mark, box))
         else:
             items.append(mark)
         yield Block(
@@ -51,11 +67,13 @@ def opening_blocks(
             tuple(items),
             _attributes(plan, opening),
         )
-    for fixture in elevation.fixtures:
-        outside.append((fixture.mark, Box(fixture.left, fixture.bottom, fixture.right, fixture.top)))
+    for fixture, box in fixtures:
+        if window is not None and not window.meets(box):
+            continue
+        outside.append((fixture.mark, box))
         yield _fixture(plan, elevation.name, fixture)
     for text, box in outside:
-        yield from _beside(text, box, mm, taken)
+        yield from _beside(text, box, mm, taken, window)
 
 
 def _attributes(plan: Plan, opening: Opening) -> tuple[tuple[str, str], ...]:
@@ -86,8 +104,6 @@ def _body(opening: Opening, mm: float) -> Iterator[Mark]:
 
 
 def _louvres(hole: Sequence[Point], opening: Opening, mm: float) -> Iterator[Mark]:
-    from layout.wall import crossings
-
     count = int(opening.height / (1.6 * mm))
     for index in range(1, count):
         height = opening.bottom + opening.height * index / count
@@ -96,23 +112,52 @@ def _louvres(hole: Sequence[Point], opening: Opening, mm: float) -> Iterator[Mar
             yield Line(TRIM, (ends[0], height), (ends[1], height))
 
 
-def _signs(opening: Opening, edges: Sequence[Edge], mm: float, slivers: Mapping[Edge, int]) -> Iterator[Mark]:
-    """Signs just inside the hole, under its head and over its sill."""
+@dataclass(frozen=True)
+class _Signs:
+    """Signs of an opening: how wide they are, and at which level each stands."""
+
+    share: float
+    levels: Mapping[Edge, float]
+
+
+def _common(one: Box, other: Box) -> Box:
+    """What two boxes that meet have in common."""
+    return Box(
+        max(one.left, other.left),
+        max(one.bottom, other.bottom),
+        min(one.right, other.right),
+        min(one.top, other.top),
+    )
+
+
+def _place_signs(opening: Opening, edges: Sequence[Edge], mm: float, seen: Box) -> _Signs:
+    """Signs just inside the hole, under its head and over its sill, as wide as they find room; else none.
+
+    ``seen`` is what shows of the hole: a match line may cut it.
+    """
+    if seen.width < opening.width - 1e-6 and opening.shape != "rectangle":
+        return _Signs(0.0, {})
     for wanted in (1.0, 0.75, 0.5):
-        share = min(wanted, opening.width / (SIGN_WIDTH + _AIR) / mm)
+        share = min(wanted, seen.width / (SIGN_WIDTH + _AIR) / mm)
         levels = {edge: _sign_level(opening, edge, share, mm) for edge in edges}
+        levels = {edge: level for edge, level in levels.items() if seen.bottom < level < seen.top}
         apart = abs(max(levels.values(), default=0.0) - min(levels.values(), default=0.0))
         room = opening.height - sum(abs(level - _edge_level(opening, edge)) for edge, level in levels.items())
-        if room >= SIGN_HEIGHT / 2 * mm and (len(edges) < 2 or apart >= (SIGN_HEIGHT + 0.6) * mm):
-            break
-    else:
-        return
-    for edge, level in levels.items():
-        centre = (opening.middle, level)
-        if edge in slivers and share >= 1.0:
-            yield from numbered(centre, slivers[edge], mm)
+        if room >= SIGN_HEIGHT / 2 * mm and (len(levels) < 2 or apart >= (SIGN_HEIGHT + 0.6) * mm):
+            return _Signs(share, levels)
+    return _Signs(0.0, {})
+
+
+def _sign_marks(
+    opening: Opening, signs: _Signs, mm: float, slivers: Mapping[Edge, int], seen: Box
+) -> Iterator[Mark]:
+    for edge, level in signs.levels.items():
+        centre = ((seen.left + seen.right) / 2, level)
+        number = slivers.get(edge, 0)
+        if number and numbered_width(number) + 2 * _AIR <= seen.width * _SURE / mm:
+            yield from numbered(centre, number, mm)
         else:
-            yield from sign(edge.result, centre, mm, share)
+            yield from sign(edge.result, centre, mm, signs.share)
 
 
 def _edge_level(opening: Opening, edge: Edge) -> float:
@@ -139,21 +184,34 @@ def _drop(opening: Opening, width: float, low: bool = False) -> float:
     return 0.0
 
 
-def _mark(opening: Opening, signs: int, mm: float) -> Text | None:
-    """The mark in the middle of the hole, as large as fits; None when it does not."""
-    across = opening.width * (0.5 if opening.shape == "triangle" else 0.8)
-    room = opening.height / mm - 2 * (SIGN_HEIGHT + _AIR) * (signs > 0) - 2 * _AIR
-    level = opening.bottom + opening.height * (0.4 if opening.shape == "triangle" else 0.5)
+def _mark(opening: Opening, signs: _Signs, mm: float, seen: Box) -> Text | None:
+    """The mark in the middle of what the signs leave of the hole, as large as fits; None when it does not."""
+    half = (SIGN_HEIGHT / 2 + _AIR) * mm
+    low, high = seen.bottom + _AIR * mm, seen.top - _AIR * mm
+    for edge, level in signs.levels.items():
+        if edge.edge == "head":
+            high = min(high, level - half)
+        else:
+            low = max(low, level + half)
+    level, room = (low + high) / 2, (high - low) / mm
     for height in _HEIGHTS:
-        wide = text_width(opening.mark, height, "bold") <= across / mm
-        if wide and height <= room and height <= max(2.5, _SHARE * opening.height / mm):
-            return Text(
-                TEXT, (opening.middle, level), opening.mark, height, "middle", "middle", weight="bold"
-            )
-    if room >= 2.5 and across / mm >= 8.0:
-        text = fitted(opening.mark, across / mm, 2.5, "bold")
-        return Text(TEXT, (opening.middle, level), text, 2.5, "middle", "middle", weight="bold")
+        if height > room or height > max(2.5, _SHARE * opening.height / mm):
+            continue
+        across = min(_width_over(opening, level + height / 2 * mm), seen.width) / mm - 2 * _AIR
+        text = opening.mark
+        if height == _HEIGHTS[-1] and across >= _SHORTENED:
+            text = fitted(text, across, height, "bold")
+        if text_width(text, height, "bold") <= across:
+            ground = opening.kind == "vent"
+            at = ((seen.left + seen.right) / 2, level)
+            return Text(TEXT, at, text, height, "middle", "middle", weight="bold", ground=ground)
     return None
+
+
+def _width_over(opening: Opening, height: float) -> float:
+    """How wide a hole is at a height."""
+    ends = crossings(opening.outline(), height)
+    return ends[-1] - ends[0] if ends else 0.0
 
 
 def _fixture(plan: Plan, face: str, fixture: Fixture) -> Block:
@@ -173,7 +231,7 @@ def _fixture(plan: Plan, face: str, fixture: Fixture) -> Block:
     )
 
 
-def _beside(mark: str, box: Box, mm: float, taken: Occupied) -> Iterator[Mark]:
+def _beside(mark: str, box: Box, mm: float, taken: Occupied, window: Box | None) -> Iterator[Mark]:
     """A mark on knocked-out ground beside a thing too small to carry it."""
     text = fitted(mark, _MARK_WIDTH, 2.5, "bold")
     width, gap = text_width(text, 2.5, "bold") * mm, 1.4 * mm
@@ -190,7 +248,7 @@ def _beside(mark: str, box: Box, mm: float, taken: Occupied) -> Iterator[Mark]:
     ]
     for at in places:
         wanted = text_box(at, text, 2.5, mm, "bold")
-        if taken.free(wanted, 0.5 * mm):
+        if (window is None or wanted.inside(window)) and taken.free(wanted, 0.5 * mm):
             taken.take(wanted)
             yield Text(TEXT, at, text, 2.5, weight="bold", ground=True)
             return
@@ -201,12 +259,14 @@ def _beside(mark: str, box: Box, mm: float, taken: Occupied) -> Iterator[Mark]:
             x = centre[0] + dx * (reach + box.width / 2) - (width if dx < 0 else width / 2 if dx == 0 else 0)
             y = centre[1] + dy * (reach + box.height / 2) - 1.25 * mm
             wanted = text_box((x, y), text, 2.5, mm, "bold")
-            if taken.free(wanted, 0.5 * mm):
+            end = (
+                min(max(centre[0], wanted.left), wanted.right),
+                min(max(centre[1], wanted.bottom), wanted.top),
+            )
+            start = (min(max(end[0], box.left), box.right), min(max(end[1], box.bottom), box.top))
+            seen = window is None or wanted.inside(window)
+            if seen and taken.free(wanted, 0.5 * mm) and taken.passes(start, end):
                 taken.take(wanted)
-                end = (
-                    min(max(centre[0], wanted.left), wanted.right),
-                    min(max(centre[1], wanted.bottom), wanted.top),
-                )
-                yield Leader(LEADER, (centre, end), "dot")
+                yield Leader(LEADER, (start, end), "dot")
                 yield Text(TEXT, (x, y), text, 2.5, weight="bold", ground=True)
                 return

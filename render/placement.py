@@ -154,11 +154,13 @@ class Occupied:
         boxes: lettering and signs.
         shapes: polygons.
         lines: heavy lines.
+        turned: lettering that does not stand level, as polygons.
     """
 
     boxes: list[Box] = field(default_factory=list)
     shapes: list[Sequence[Point]] = field(default_factory=list)
     lines: list[tuple[Point, Point]] = field(default_factory=list)
+    turned: list[Sequence[Point]] = field(default_factory=list)
 
     def free(self, box: Box, margin: float = 0.0) -> bool:
         """Whether a box touches nothing that is there."""
@@ -166,7 +168,14 @@ class Occupied:
         return not (
             any(grown.meets(other) for other in self.boxes)
             or any(segment_meets(start, end, grown) for start, end in self.lines)
-            or any(polygon_meets(shape, grown) for shape in self.shapes)
+            or any(polygon_meets(shape, grown) for shape in (*self.shapes, *self.turned))
+        )
+
+    def passes(self, start: Point, end: Point) -> bool:
+        """Whether a straight line from the rim of one box to another touches nothing else that is there."""
+        rims = [line for shape in self.shapes for line in zip(shape, (*shape[1:], shape[0]), strict=True)]
+        return not any(segment_meets(start, end, box) for box in self.boxes) and not any(
+            segments_cross(start, end, *line) for line in (*self.lines, *rims)
         )
 
     def take(self, *boxes: Box) -> None:
@@ -201,18 +210,31 @@ def polygon_meets(polygon: Sequence[Point], box: Box) -> bool:
     )
 
 
+def segment_meets_polygon(start: Point, end: Point, polygon: Sequence[Point]) -> bool:
+    """Whether a straight line passes through a polygon."""
+    return (
+        contains(polygon, start)
+        or contains(polygon, end)
+        or any(
+            segments_cross(start, end, a, b) for a, b in zip(polygon, (*polygon[1:], polygon[0]), strict=True)
+        )
+    )
+
+
 def polygons_meet(one: Sequence[Point], other: Sequence[Point]) -> bool:
     """Whether two polygons share any area, unless their sides merely lie on each other."""
     if any(contains(other, point) for point in one) or any(contains(one, point) for point in other):
         return True
     return any(
-        _cross(a, b, c, d)
+        segments_cross(a, b, c, d)
         for a, b in zip(one, (*one[1:], one[0]), strict=True)
         for c, d in zip(other, (*other[1:], other[0]), strict=True)
     )
 
 
-def _cross(a: Point, b: Point, c: Point, d: Point) -> bool:
+def segments_cross(a: Point, b: Point, c: Point, d: Point) -> bool:
+    """Whether the lines from a to b and from c to d cross, their ends aside."""
+
     def side(p: Point, q: Point, r: Point) -> float:
         return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
 

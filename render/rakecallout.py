@@ -4,20 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from math import atan2, cos, degrees, sin
+from math import atan2, cos, degrees, hypot, sin
 
 from layout.job import Job
 from layout.plan import Rake
 from render.drawing import Leader, Line, Mark, Point, Text
 from render.fonts import ASCENT_RATIO, DESCENT_RATIO, LEADING_RATIO, Weight, text_width, wrap
 from render.pens import DIMENSION, LEADER, NOTE
-from render.placement import Box, Occupied, box_of, polygon_meets, polygons_meet
+from render.placement import Box, Occupied, box_of, polygon_meets, polygons_meet, segment_meets_polygon
 from render.words import layout_words, layouts_shown, saw_words
 
 _RUN = 9.0
 _OFF = 2.6
 _BIG, _SMALL = 3.5, 2.5
-_WIDTHS = (44.0, 34.0, 58.0)
+_WIDTHS = (50.0, 44.0, 58.0, 34.0)
 #: Widths and places of words along a slope, the nearest to the wall that they come.
 _WIDTHS_ALONG = (90.0, 54.0, 46.0, 37.0)
 _SHARES_ALONG = (0.5, 0.44, 0.56, 0.38, 0.62, 0.32, 0.68, 0.26, 0.74)
@@ -55,7 +55,12 @@ def rake_lines(rake: Rake, job: Job, width: float, big: float = _BIG, full: bool
     height = big if len(layouts) == 1 else _SMALL
     found = []
     for layout in layouts:
-        lines = wrap(layout_words(job, *layout), width, height, "bold")
+        words = (
+            layout_words(job, *layout)
+            .replace(" up", "\N{NO-BREAK SPACE}up")
+            .replace(" over", "\N{NO-BREAK SPACE}over")
+        )
+        lines = wrap(words, width, height, "bold")
         found += [_Line(line, height, "bold") for line in lines]
     if full:
         found += [_Line(line, _SMALL, "regular") for line in wrap(saw_words(rake), width, _SMALL)]
@@ -101,10 +106,12 @@ def _level(rake: Rake, job: Job, mm: float, taken: Occupied, room: Box, way: _Wa
         for marks, box in _triangles(rake, mm, taken, room):
             for x, y in _places(box, wide, tall, outward, mm):
                 wanted = Box(x, y, x + wide, y + tall)
-                if wanted.inside(room) and taken.free(wanted, 0.8 * mm):
+                tie = _tie(box, wanted, mm)
+                clear = all(taken.passes(*leader.points) for leader in tie)
+                if wanted.inside(room) and taken.free(wanted, 0.8 * mm) and clear:
                     taken.take(box, wanted)
                     text = tuple(_set(lines, wanted, mm, outward))
-                    return Callout((*marks, *_tie(box, wanted, mm), *text), box.joined(wanted), way.full)
+                    return Callout((*marks, *tie, *text), box.joined(wanted), way.full)
     return None
 
 
@@ -135,11 +142,13 @@ def _along(rake: Rake, job: Job, mm: float, taken: Occupied, room: Box, way: _Wa
                 if not box_of(corners).inside(room) or polygon_meets(corners, box.grown(0.6 * mm)):
                     continue
                 if any(polygon_meets(corners, other) for other in taken.boxes) or any(
-                    polygons_meet(corners, shape) for shape in taken.shapes
+                    segment_meets_polygon(start, end, corners) for start, end in taken.lines
                 ):
                     continue
+                if any(polygons_meet(corners, shape) for shape in (*taken.shapes, *taken.turned)):
+                    continue
                 taken.take(box)
-                taken.shapes.append(corners)
+                taken.turned.append(corners)
                 text, level = [], tall
                 for line in lines:
                     level -= line.height * LEADING_RATIO * mm
@@ -176,7 +185,7 @@ def _triangles(
     rise = run * rake.pitch / 12
     up = 1.0 if rake.side == "top" else -1.0
     right = 1.0 if rake.end[0] > rake.start[0] else -1.0
-    tilt = (run * run + rise * rise) ** 0.5
+    tilt = hypot(run, rise)
     apart = (_OFF + away) * up * mm
     off = (-right * rise / tilt * apart, run / tilt * apart)
     number = f"{rake.pitch:.2f}".rstrip("0").rstrip(".")
@@ -202,12 +211,19 @@ def _triangles(
             max(high[1], level + ASCENT_RATIO * _SMALL * mm),
         )
         triangle = (low, high, corner)
-        if not box.inside(room) or any(box.grown(0.5 * mm).meets(other) for other in taken.boxes):
+        if not box.inside(room) or not _clear_of_words(box.grown(0.5 * mm), taken):
             continue
         lines = tuple(
             Line(DIMENSION, a, b) for a, b in zip(triangle, (*triangle[1:], triangle[0]), strict=True)
         )
         yield (*lines, *pair), box
+
+
+def _clear_of_words(box: Box, taken: Occupied) -> bool:
+    """Whether a box that may touch the wall touches no lettering."""
+    return not any(box.meets(other) for other in taken.boxes) and not any(
+        polygon_meets(words, box) for words in taken.turned
+    )
 
 
 def _places(box: Box, wide: float, tall: float, outward: float, mm: float) -> Iterator[Point]:
@@ -238,10 +254,11 @@ def _set(lines: Sequence[_Line], box: Box, mm: float, outward: float) -> Iterato
             yield Text(NOTE, (box.left, base), line.text, line.height, "start", weight=line.weight)
 
 
-def _tie(triangle: Box, words: Box, mm: float) -> Iterator[Mark]:
+def _tie(triangle: Box, words: Box, mm: float) -> tuple[Leader, ...]:
     """A leader when the words had to go far from their triangle."""
     x = min(max((triangle.left + triangle.right) / 2, words.left), words.right)
     y = min(max((triangle.bottom + triangle.top) / 2, words.bottom), words.top)
     near = (min(max(x, triangle.left), triangle.right), min(max(y, triangle.bottom), triangle.top))
-    if ((near[0] - x) ** 2 + (near[1] - y) ** 2) ** 0.5 > 4.0 * mm:
-        yield Leader(LEADER, (near, (x, y)))
+    if hypot(near[0] - x, near[1] - y) <= 4.0 * mm:
+        return ()
+    return (Leader(LEADER, (near, (x, y))),)

@@ -15,6 +15,8 @@ from render.wallface import Course, Run, band_boards, clad_outline, holes, lowes
 _FACE_LEAST, _SHADOW_LEAST = 0.9, 1.4
 _SHADOW = 0.45
 _HATCH, _HATCH_STEP = 1.6, 2.4
+#: A datum farther from the wall than this share of its height is told in words only.
+_DATUM_NEAR = 0.4
 #: How far starter and datum run past the wall [mm].
 PAST = 5.6
 #: A chalk line nearer to the starter than this shows beside the wall only [mm].
@@ -104,7 +106,9 @@ def level_marks(plan: Plan, face: ElevationPlan, mm: float) -> Iterator[Mark]:
     ):
         yield Line(STARTER, (start, starter), (end, starter), (("line", "starter"), ("height", starter)))
     datum: Facts = (("line", "datum"), ("height", 0.0))
-    for start, end in _with_ends(runs(outline, holes(face.elevation), 0.0), ends, past):
+    seen = extent(plan, face)
+    level = runs(outline, holes(face.elevation), 0.0)
+    for start, end in _with_ends(level, ends, past) if seen.bottom <= 0.0 <= seen.top else ():
         yield Line(DATUM, (start, 0.0), (end, 0.0), datum)
     for zone in face.zones[1:]:
         upper = plan.course_sets[zone.course_set].lines.starter
@@ -163,6 +167,8 @@ def extent(plan: Plan, face: ElevationPlan) -> Box:
     left, right = span(face)
     if face.elevation.grade is not None:
         points += [(left, face.elevation.grade[0]), (right, face.elevation.grade[1])]
-    points.append((left, 0.0))
     ys = [y for _, y in points]
-    return Box(left, min(ys), right, max(ys))
+    low, high = min(ys), max(ys)
+    if low - _DATUM_NEAR * (high - low) <= 0.0 <= high + _DATUM_NEAR * (high - low):
+        low, high = min(low, 0.0), max(high, 0.0)
+    return Box(left, low, right, high)

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from layout.plan import Result
 from render.drawing import Mark, Path, Point, Text
+from render.fonts import text_width
 from render.pens import FLUSH, NOTCH, SLIVER
 
 #: Width and height of a sign on the paper [mm].
 SIGN_WIDTH, SIGN_HEIGHT = 5.0, 2.2
 _BAR = 1.1
+#: Half of a diamond, and from it to its number [mm].
+_DIAMOND, _APART = 1.4, 0.8
 
 
 def sign(result: Result, centre: Point, mm: float, share: float = 1.0) -> tuple[Mark, ...]:
@@ -36,11 +39,11 @@ def sign(result: Result, centre: Point, mm: float, share: float = 1.0) -> tuple[
     if result == "notch":
         step = rise * 0.8
         return (Path(NOTCH, ((x - half, y - step), (x, y - step), (x, y + step), (x + half, y + step))),)
-    across = rise * 1.25
+    across = _DIAMOND * mm
     return (
         Path(
             None,
-            ((x - across, y), (x, y - rise * 1.25), (x + across, y), (x, y + rise * 1.25)),
+            ((x - across, y), (x, y - across), (x + across, y), (x, y + across)),
             closed=True,
             fill=SLIVER,
         ),
@@ -48,9 +51,17 @@ def sign(result: Result, centre: Point, mm: float, share: float = 1.0) -> tuple[
 
 
 def numbered(centre: Point, number: int, mm: float, height: float = 2.5) -> tuple[Mark, ...]:
-    """A sliver's sign with its number beside it."""
-    side = (centre[0] + 2.2 * mm, centre[1])
+    """A sliver's sign with its number beside it, both round a middle."""
+    text = str(number)
+    half = numbered_width(number, height) / 2
+    left = centre[0] - half * mm
+    at = (left + (2 * _DIAMOND + _APART) * mm, centre[1])
     return (
-        *sign("sliver", centre, mm),
-        Text(SLIVER, side, str(number), height, "start", "middle", weight="bold"),
+        *sign("sliver", (left + _DIAMOND * mm, centre[1]), mm),
+        Text(SLIVER, at, text, height, "start", "middle", weight="bold"),
     )
+
+
+def numbered_width(number: int, height: float = 2.5) -> float:
+    """What a numbered sign takes [mm]."""
+    return 2 * _DIAMOND + _APART + text_width(str(number), height, "bold")

@@ -136,6 +136,22 @@ def depth(strings: Sequence[String], along: Along) -> float:
     return sum(near + (FAR if string.far else 0.0) for string in strings)
 
 
+def crowded(strings: Sequence[String], mm: float, length: float) -> bool:
+    """Whether a row of lettering is longer than the string that carries it.
+
+    Args:
+        strings: the strings.
+        mm: drawing units in one millimetre of paper.
+        length: of what is shown [job units].
+    """
+    for string in strings:
+        for far in (False, True):
+            row = [_shortened(part, mm) for part in string.parts if part.own == far]
+            if sum(text_width(part.text, HEIGHT) + _AIR for part in row) * mm > length:
+                return True
+    return False
+
+
 def string_marks(
     strings: Sequence[String], along: Along, base: float, mm: float, bounds: tuple[float, float]
 ) -> Iterator[Mark]:

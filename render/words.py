@@ -178,14 +178,7 @@ def layout_words(job: Job, exposure: float, run: float) -> str:
 
 
 def _square(job: Job, length: float) -> str:
-    if job.units == "mm":
-        return show(job, length)
-    shown = on_tape(job, length)
-    whole = floor(shown + 1e-9)
-    rest = shown - whole
-    if rest < job.round / 2:
-        return f'{whole}"'
-    return f"{whole}-{show(job, rest)}" if whole else show(job, rest)
+    return show_length(length, job.units, job.round, feet=False)
 
 
 def saw_words(rake: Rake) -> str:
