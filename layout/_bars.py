@@ -8,8 +8,9 @@ from __future__ import annotations
 from bisect import bisect_left, insort
 from collections.abc import Sequence
 
-#: Stands for a bar that is not yet taken from the stack.
-NEW = -1
+#: Stands for a bar that is not yet taken from the stack; ``SHARED`` and what is less for one that several
+#: pieces of a run are cut from, the same number for the same bar.
+NEW, SHARED = -1, -2
 
 
 class Bars:
@@ -86,7 +87,7 @@ class Bars:
 
     def room(self, bar: int) -> int:
         """What can be cut from a bar [ticks]."""
-        return self.capacity if bar == NEW else self.free[bar]
+        return self.capacity if bar < 0 else self.free[bar]
 
     def price(self, size: int, bar: int) -> int:
         """What a bar loses when a size is cut from it [ticks]."""

@@ -6,9 +6,9 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cache
-from itertools import pairwise, permutations
+from itertools import accumulate, pairwise, permutations
 
-from layout._bars import NEW, Bars
+from layout._bars import NEW, SHARED, Bars
 
 Spans = tuple[list[int], list[int]]
 """Sorted starts and ends of the stretches where a seam may lie."""
@@ -22,12 +22,17 @@ _PAIRED, _TRIED = 40, 24
 
 
 @cache
-def _orders(kinds: tuple[int, ...]) -> tuple[tuple[int, ...], ...]:
+def orders(kinds: tuple[int, ...]) -> tuple[tuple[int, ...], ...]:
     """Orders of some pieces that differ, when pieces of one kind are alike."""
     found: dict[tuple[int, ...], tuple[int, ...]] = {}
     for order in permutations(range(len(kinds))):
         found.setdefault(tuple(kinds[i] for i in order), order)
     return tuple(found.values())
+
+
+def _within(spans: Spans, seam: int) -> bool:
+    at = bisect_right(spans[0], seam) - 1
+    return at >= 0 and seam <= spans[1][at]
 
 
 @dataclass
@@ -89,12 +94,26 @@ class Cutter:
         best: Choice | None = None
         for count in range(max(2, task.least), self._most(task) + 1):
             fine = self.fine * (count - task.least)
-            for mix in self._mixes(task, count, fine):
+            for mix in self._mixes(task, count, count, fine):
                 if bound is not None and mix[0] >= bound:
                     break
                 found = self._arrange(task, spans, mix, fine, bound)
                 if found is not None:
                     best, bound = found, found[0]
+            if count in (task.least, 2):
+                continue
+            for mix in self._mixes(task, count, count - 1, fine):
+                if bound is not None and mix[0] >= bound:
+                    break
+                halved = self.halved(task, spans, mix[1])
+                if halved is not None:
+                    sizes, seams, order = halved
+                    last = SHARED if mix[2][-1] == NEW else mix[2][-1]
+                    bars = [*mix[2][:-1], last, last]
+                    best, bound = (
+                        (mix[0], [(size, bars[i]) for size, i in zip(sizes, order, strict=True)], seams),
+                        mix[0],
+                    )
         if best is None:
             best = self._anyhow(task, spans)
             if best is not None and bound is not None and best[0] >= bound:
@@ -119,33 +138,33 @@ class Cutter:
     def _most(self, task: Task) -> int:
         return task.least + self.extra
 
-    def _mixes(self, task: Task, count: int, fine: int) -> list[Mix]:
-        """Bars that make up a run: (cost, sizes, bars), cheapest first.
+    def _mixes(self, task: Task, count: int, bars: int, fine: int) -> list[Mix]:
+        """Bars that make up a run of some pieces: (cost, sizes, bars), cheapest first.
 
-        None, one or two offcuts are used up and new bars whole; the last piece is cut to fit.
+        None, one or two offcuts are used up and new bars whole; what comes from the last bar is cut to fit.
         """
         found: list[Mix] = []
-        capacity, toll, whole = self.bars.capacity, self.bars.toll, count - 1
-        total = task.size + whole * self.lap
+        capacity, toll, whole = self.bars.capacity, self.bars.toll, bars - 1
+        total = task.size + (count - 1) * self.lap
         usable = self.bars.pool[bisect_left(self.bars.pool, (self.shortest, NEW)) :]
         self._close(found, fine, [capacity] * whole, [NEW] * whole, total - whole * capacity)
         if whole >= 1:
             rest = total - (whole - 1) * capacity
-            sizes, bars = [capacity] * (whole - 1), [NEW] * (whole - 1)
+            sizes, new = [capacity] * (whole - 1), [NEW] * (whole - 1)
             for free, bar in usable[bisect_left(usable, (rest - capacity, NEW)) :]:
                 if rest - free < self.shortest:
                     break
-                self._close(found, fine - toll, [*sizes, free], [*bars, bar], rest - free)
+                self._close(found, fine - toll, [*sizes, free], [*new, bar], rest - free)
         if whole >= 2 and len(usable) <= _PAIRED:
             rest = total - (whole - 2) * capacity
-            sizes, bars = [capacity] * (whole - 2), [NEW] * (whole - 2)
+            sizes, new = [capacity] * (whole - 2), [NEW] * (whole - 2)
             for at, (free, bar) in enumerate(usable):
                 for other, second in usable[at + 1 :]:
                     last = rest - free - other
                     if last < self.shortest:
                         break
                     if last <= capacity:
-                        self._close(found, fine - 2 * toll, [*sizes, free, other], [*bars, bar, second], last)
+                        self._close(found, fine - 2 * toll, [*sizes, free, other], [*new, bar, second], last)
         found.sort(key=lambda mix: mix[0])
         return found[:_TRIED]
 
@@ -175,9 +194,9 @@ class Cutter:
         best: Choice | None = None
         last = len(sizes) - 1
         kinds = tuple(0 if bars[i] == NEW and sizes[i] == self.bars.capacity else i + 1 for i in range(last))
-        for order in _orders((*kinds, last + 1)):
+        for order in orders((*kinds, last + 1)):
             inorder = [bars[i] for i in order]
-            found = self._slide(task, spans, [sizes[i] for i in order], inorder, order.index(last))
+            found = self.slide(task, spans, [sizes[i] for i in order], inorder, order.index(last))
             if found is None:
                 continue
             pieces = list(zip(found[0], inorder, strict=True))
@@ -188,7 +207,7 @@ class Cutter:
                     break
         return best
 
-    def _slide(
+    def slide(
         self, task: Task, spans: Spans, sizes: list[int], bars: list[int], fit: int
     ) -> tuple[list[int], list[int]] | None:
         """Pieces left of the fitted one from the left, the others from the right, each as long as may be."""
@@ -260,12 +279,69 @@ class Cutter:
         sizes = [right - left + self.lap for left, right in pairwise(edges)]
         sizes[-1] -= self.lap
         cost, bars = self.fine * max(0, len(sizes) - task.least), [NEW] * len(sizes)
-        taken: list[int] = []
+        begun: dict[int, int] = {}
         for i in sorted(range(len(sizes)), key=lambda i: -sizes[i]):
-            price, bars[i] = self.bars.source(sizes[i], taken)
+            size = sizes[i]
+            price, bar = self.bars.source(size, tuple(begun))
+            for other, room in begun.items():
+                if room >= size and (again := self.bars.worth(room) - self.bars.worth(room - size)) < price:
+                    price, bar = again, other
+            if bar == NEW:
+                bar = SHARED - i
+            begun[bar] = begun.get(bar, self.bars.room(bar)) - size
+            bars[i] = bar
             cost += price
-            taken.append(bars[i])
         return (cost, list(zip(sizes, bars, strict=True)), seams)
+
+    def halved(
+        self, task: Task, spans: Spans, sizes: Sequence[int]
+    ) -> tuple[list[int], list[int], list[int]] | None:
+        """A run whose last size is cut in two, so that the seams between its halves slide.
+
+        Args:
+            task: the run.
+            spans: where its seams may lie.
+            sizes: of its pieces, the last one for both halves.
+
+        Returns:
+            Sizes, seams, and for each piece the index of its size (the second half is one past the last);
+            None when the seams fit nowhere.
+        """
+        *others, both = sizes
+        if both < 2 * self.shortest:
+            return None
+        last = len(others)
+        kinds = tuple(0 if size == self.bars.capacity else i + 1 for i, size in enumerate(others))
+        for order in orders((*kinds, last + 1, last + 1)):
+            first, second = order.index(last), order.index(last + 1)
+            row = [0 if i >= last else others[i] for i in order]
+            row[first], row[second] = self.shortest, both - self.shortest
+            seams = [task.start + end - self.lap * (at + 1) for at, end in enumerate(accumulate(row[:-1]))]
+            if not all(_within(spans, seam) for seam in (*seams[:first], *seams[second:])):
+                continue
+            by = self._slid(spans, seams[first:second], both - 2 * self.shortest)
+            if by is None:
+                continue
+            row[first], row[second] = row[first] + by, row[second] - by
+            moved = [seam + by if first <= at < second else seam for at, seam in enumerate(seams)]
+            return row, moved, list(order)
+        return None
+
+    def _slid(self, spans: Spans, seams: Sequence[int], most: int) -> int | None:
+        """How far seams have to slide together until all of them lie where they may."""
+        starts, ends = spans
+        by = 0
+        while by <= most:
+            moved = by
+            for seam in seams:
+                at = bisect_left(ends, seam + moved)
+                if at == len(ends):
+                    return None
+                moved = max(moved, starts[at] - seam)
+            if moved == by:
+                return by
+            by = moved
+        return None
 
     def _on_points(self, task: Task, points: Sequence[int], bound: int | None) -> Choice | None:
         """Seams on single points: a dynamic programme over points and pieces."""

@@ -9,10 +9,11 @@ chance comes from one fixed row of numbers.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Protocol
 
-from layout._bars import Bars
-from layout._cuts import Choice, Cutter, Spans, Task
+from layout._bars import NEW, SHARED, Bars
+from layout._cuts import Choice, Cutter, Task
+from layout._places import Places
+from layout._ribbon import Ribbon
 
 #: Ticks in one inch.
 TICKS = 1024
@@ -23,58 +24,10 @@ _FINES = tuple(TICKS * value for value in (2, 8, 24, 40))
 _TAKEN, _DRAWN = 3, 3
 #: What one more seam weighs against the squares of what is left of the bars [square ticks].
 _SEAM = 1500 * TICKS * TICKS
+#: Runs of a small wall, on which one bar more counts.
+_SMALL = 40
 #: Share of the patience for doing with fewer seams when no bar can be gained.
 _TIDY = 4
-
-
-class Places(Protocol):
-    """Where seams may lie."""
-
-    #: How far the rules can give way.
-    levels: int
-
-    def spots(self, task: int, level: int) -> Spans:
-        """Stretches where a run may have a seam, the rules giving way up to a level."""
-
-    def alone(self, task: int, level: int) -> Spans:
-        """The same, whatever seams hang round it."""
-
-    def hang(self, task: int, seams: Sequence[int]) -> None:
-        """Take note of a run's seams; an empty list takes them back."""
-
-    def beside(self, task: int) -> Sequence[int]:
-        """Runs whose seams stand in the way of a run's."""
-
-
-class Anywhere:
-    """No rule but the shortest piece.
-
-    Args:
-        tasks: the runs.
-        lap: what one more seam takes [ticks].
-        shortest: shortest piece of a run that has a seam [ticks].
-    """
-
-    levels = 0
-
-    def __init__(self, tasks: Sequence[Task], lap: int, shortest: int) -> None:
-        self._spans = [(task.start + shortest - lap, task.start + task.size - shortest) for task in tasks]
-
-    def spots(self, task: int, level: int) -> Spans:
-        """The whole run but its ends."""
-        low, high = self._spans[task]
-        return ([low], [high]) if low <= high else ([], [])
-
-    def alone(self, task: int, level: int) -> Spans:
-        """The same."""
-        return self.spots(task, level)
-
-    def hang(self, task: int, seams: Sequence[int]) -> None:
-        """Nothing to note."""
-
-    def beside(self, task: int) -> Sequence[int]:
-        """Nothing stands in the way."""
-        return ()
 
 
 class Filler:
@@ -127,8 +80,33 @@ class Filler:
             if task.size > capacity:
                 self._lay(index, *self._choose(index))
         self._improve(patience, (0, goal))
+        while len(self.tasks) <= _SMALL and self.bars.count > goal and self._one_fewer():
+            pass
         self._tidy = True
         self._improve(patience // _TIDY, (0, 0, 0))
+
+    def _one_fewer(self) -> bool:
+        """One bar fewer, the runs laid end to end; False, and nothing changed, when that is not found."""
+        count = self.bars.count
+        before = [((0, t.pieces, t.seams), t.level) for t in self.tasks]
+        for index in range(len(self.tasks)):
+            self._lift(index)
+        ribbon = Ribbon(self.tasks, self.places, self.cutter, count - 1)
+        found = ribbon.search()
+        for index in range(len(self.tasks)):
+            self.places.hang(index, ())
+        if not found:
+            for index, (choice, level) in enumerate(before):
+                self._lay(index, choice, level)
+            return False
+        bars: dict[int, int] = {}
+        for index, task in enumerate(self.tasks):
+            task.pieces = []
+            for size, bar in ribbon.pieces[index]:
+                bars[bar] = self.bars.take(bars.get(bar, NEW), size, index)
+                task.pieces.append((size, bars[bar]))
+            self._note(index, ribbon.seams[index], task.base)
+        return True
 
     def _improve(self, patience: int, goal: tuple[int, ...]) -> None:
         spent, best = 0, self._score()[:-1]
@@ -214,8 +192,18 @@ class Filler:
 
     def _lay(self, index: int, choice: Choice, level: int) -> None:
         task = self.tasks[index]
-        task.pieces = [(size, self.bars.take(bar, size, index)) for size, bar in choice[1]]
-        task.seams, task.level = choice[2], level
+        begun: dict[int, int] = {}
+        task.pieces = []
+        for size, bar in choice[1]:
+            taken = self.bars.take(begun.get(bar, max(bar, NEW)), size, index)
+            if bar <= SHARED:
+                begun[bar] = taken
+            task.pieces.append((size, taken))
+        self._note(index, choice[2], level)
+
+    def _note(self, index: int, seams: list[int], level: int) -> None:
+        task = self.tasks[index]
+        task.seams, task.level = seams, level
         self._given += level - task.base
         self._extra += len(task.pieces) - task.least
         if task.seams:

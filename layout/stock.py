@@ -8,7 +8,8 @@ from math import ceil, floor
 from typing import Literal
 
 from layout._cuts import Task
-from layout._fill import Anywhere, Filler
+from layout._fill import Filler
+from layout._places import Anywhere
 from layout._stretches import Work, prepare
 from layout.cladding import Cladding
 from layout.plan import Plan
