@@ -21,6 +21,7 @@ class Pen:
         aci: DXF colour index of the layer, 7 = black or white.
         dash: dash and gap lengths [mm of paper]; empty for a continuous line.
         note: what is on the layer, for the table in the documentation.
+        off: the layer is off in a CAD file until someone turns it on.
     """
 
     name: str
@@ -30,6 +31,7 @@ class Pen:
     aci: int = 7
     dash: tuple[float, ...] = ()
     note: str = ""
+    off: bool = False
 
 
 BLACK = (0, 0, 0)
@@ -53,7 +55,7 @@ BUTT = Pen("butt", "A-ELEV-CRSE", 0.25, INK, 7, note="butt lines")
 SHADOW = Pen("shadow", "A-ELEV-SHDW", 0.18, PALE, 9, note="shadow under a butt line")
 FACE = Pen("face", "A-ELEV-FACE", 0.18, PALE, 9, note="lines between the faces of one panel")
 SEAM = Pen("seam", "A-ELEV-SEAM", 0.25, note="seams")
-PIECE = Pen("piece", "A-ELEV-PIEC", 0.18, GREY, 8, note="outline of every piece (off)")
+PIECE = Pen("piece", "A-ELEV-PIEC", 0.18, GREY, 8, note="outline of every piece (off)", off=True)
 GRADE = Pen("grade", "A-ELEV-GRND", 0.5, note="ground line")
 LADDER = Pen("ladder", "A-ANNO-LADR", 0.18, note="height ladder")
 LADDER_HEAVY = Pen("ladder heavy", "A-ANNO-LADR", 0.5, note="every fifth step of the height ladder")
