@@ -216,6 +216,7 @@ def score_terms(score: Score, job: Job) -> tuple[tuple[str, str], ...]:
     return (
         ("starter outside its limits", show(job, score.limits)),
         ("musts missed", str(score.missed_must)),
+        ("jumps beyond the greatest allowed", show(job, score.wide_jump)),
         ("slivers", str(score.slivers)),
         ("weight of the flush edges", f"{score.flush_weight:g}"),
         ("jumps between bands", show(job, score.jump)),
@@ -242,6 +243,8 @@ def price_words(other: Score, ours: Score) -> str:
         return "but lies outside its limits"
     if other.missed_must > ours.missed_must:
         return f"but misses {other.missed_must} marked must, here {ours.missed_must}"
+    if other.wide_jump > ours.wide_jump:
+        return "but the exposure jumps too far between bands"
     if other.slivers > ours.slivers:
         return f"but leaves {other.slivers} sliver{'' if other.slivers == 1 else 's'}, here {ours.slivers}"
     if other.flush_weight < ours.flush_weight:

@@ -67,7 +67,7 @@ class Stroke:
     width: float
     colour: tuple[int, int, int]
     order: int
-    path: int
+    path: tuple[int, int]
 
 
 @dataclass(frozen=True)
@@ -199,11 +199,11 @@ def _path(item: object, order: int, found: Page, window: tuple[float, float, flo
         width = ctypes.c_float()
         raw.FPDFPageObj_GetStrokeWidth(item, width)
         colour = _colour(item, raw.FPDFPageObj_GetStrokeColor)
-        for piece in pieces:
+        for number, piece in enumerate(pieces):
             for start, end in pairwise(piece):
                 seen = _clip(start, end, window)
                 if seen is not None:
-                    found.strokes.append(Stroke(*seen, width.value * MM, colour, order, order))
+                    found.strokes.append(Stroke(*seen, width.value * MM, colour, order, (order, number)))
 
 
 def _colour(item: object, get: Callable[..., object]) -> tuple[int, int, int]:

@@ -1,0 +1,216 @@
+"""What is drawn of a face: course lines clipped to the siding, the ladder, strings, signs, callouts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from math import isclose
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from layout.job import Elevation, Opening
+from layout.lengths import parse_length
+from layout.plan import Plan
+from layout.planner import plan
+from render.drawing import Block, Dimension, Drawing, Leader, Line, Mark, Path, Text
+from render.edgecolumn import entries, sliver_numbers
+from render.elevation import elevation_drawing
+from render.pens import BAND, BUTT, FACE, LADDER, LADDER_HEAVY, OUTLINE, STARTER
+from render.wallface import clad_outline, courses, runs
+from tests.houses import random_house
+from tests.layout.walls import job, window
+
+SCALE = 1 / 48
+
+
+def gable(*openings: Opening) -> Plan:
+    """A wall 240 wide with a gable of 6 in 12 over an eave at 94; panels of 8 in from -2."""
+    outline = ((0, -1), (240, -1), (240, 94), (120, 154), (0, 94))
+    return plan(job(Elevation("Gable", outline, openings=openings), starter=(-2, -2)))
+
+
+def drawing(found: Plan, scale: float = SCALE) -> Drawing:
+    return elevation_drawing(found, found.elevations[0], scale)
+
+
+def flat(marks: tuple[Mark, ...]) -> Iterator[Mark]:
+    for mark in marks:
+        if isinstance(mark, Block):
+            yield from flat(mark.items)
+        else:
+            yield mark
+
+
+def butts(found: Drawing) -> list[Line]:
+    return [mark for mark in flat(found.marks) if isinstance(mark, Line) and mark.pen in (BUTT, BAND)]
+
+
+def texts(found: Drawing) -> list[str]:
+    return [mark.text for mark in flat(found.marks) if isinstance(mark, Text)]
+
+
+def test_a_course_on_a_gable_ends_at_the_rakes() -> None:
+    """110 is 16 over the eave: at 6 in 12 the rake is 32 in from each corner there."""
+    line = next(mark for mark in butts(drawing(gable())) if mark.start[1] == 110)
+    assert (line.start[0], line.end[0]) == pytest.approx((32, 208), abs=1e-4)
+
+
+def test_a_course_line_stops_at_the_trim_of_an_opening() -> None:
+    found = butts(drawing(gable(replace(window("A", 100, 30, 36, 48)))))
+    assert sorted((line.start[0], line.end[0]) for line in found if line.start[1] == 46) == [
+        (0, 100),
+        (136, 240),
+    ]
+
+
+def test_a_flush_head_has_its_line_right_across_and_a_flush_sill_has_not() -> None:
+    found = butts(drawing(gable(window("A", 100, 30, 36, 48))))
+    assert [(line.start[0], line.end[0]) for line in found if line.start[1] == 78] == [(0, 240)]
+    assert [(line.start[0], line.end[0]) for line in found if line.start[1] == 30] == [(0, 100), (136, 240)]
+
+
+def test_a_butt_line_carries_its_facts() -> None:
+    line = next(mark for mark in butts(drawing(gable())) if mark.start[1] == 46)
+    assert dict(line.facts) == {"set": "main", "number": 7, "height": 46, "exposure": 8}
+
+
+def test_face_lines_lie_half_way_and_are_fainter() -> None:
+    marks = [mark for mark in flat(drawing(gable()).marks) if isinstance(mark, Line) and mark.pen is FACE]
+    assert {mark.start[1] for mark in marks if mark.start[1] > 0} >= {2.0, 10.0, 18.0}
+    assert FACE.width < BUTT.width
+
+
+def test_the_ladder_has_every_butt_line_with_number_and_height() -> None:
+    """Butt lines from -2 to 150: twenty of them; every fifth and the first are heavy."""
+    found = drawing(gable())
+    rungs = [
+        mark
+        for mark in flat(found.marks)
+        if isinstance(mark, Line) and mark.pen in (LADDER, LADDER_HEAVY) and mark.start[1] == mark.end[1]
+    ]
+    heights = {mark.start[1] for mark in rungs}
+    assert heights >= {-2.0 + 8 * k for k in range(20)}
+    assert {mark.start[1] for mark in rungs if mark.pen is LADDER_HEAVY} == {-2.0, 30.0, 70.0, 110.0, 150.0}
+    said = texts(found)
+    assert {str(k) for k in range(1, 21)} <= set(said)
+    assert '-2"' in said
+    assert "12' 6\"" in said
+
+
+def test_labels_of_a_tight_ladder_are_staggered_and_stay_at_their_height() -> None:
+    found = drawing(gable(), 1 / 96)
+    places = [mark.at for mark in flat(found.marks) if isinstance(mark, Text) and mark.text in ("7", "8")]
+    assert {y for _, y in places} >= {46.0, 54.0}
+    assert len({round(x, 6) for x, _ in places}) == 2
+
+
+def test_strings_add_up_to_the_wall() -> None:
+    found = drawing(gable(window("A", 40, 30, 36, 48), window("B", 150.5, 30, 36, 48)))
+    level = [mark for mark in flat(found.marks) if isinstance(mark, Dimension) and mark.angle == 0]
+    rows: dict[float, float] = {}
+    for mark in level:
+        rows[mark.line[1]] = rows.get(mark.line[1], 0.0) + parse_length(mark.text.split("  ")[-1], "in")
+    assert set(rows.values()) == {240.0}
+
+
+def test_strings_run_outside_what_they_measure() -> None:
+    found = drawing(gable(window("A", 40, 30, 36, 48)))
+    for mark in flat(found.marks):
+        if isinstance(mark, Dimension) and mark.angle == 0:
+            assert mark.line[1] < -2
+        elif isinstance(mark, Dimension):
+            assert mark.line[0] < 0 or mark.line[0] > 240
+
+
+def test_an_opening_is_a_block_with_what_a_drafter_extracts() -> None:
+    found = drawing(gable(window("A", 40, 30, 36, 48)))
+    block = next(mark for mark in found.marks if isinstance(mark, Block))
+    assert dict(block.attributes) == {
+        "MARK": "A", "KIND": "window", "SIZE": "3' 0\" x 4' 0\"", "HEAD": "6' 6\"", "SILL": "2' 6\"",
+    }  # fmt: skip
+
+
+def test_a_sliver_is_numbered_at_the_opening_and_in_the_column() -> None:
+    found = gable(window("A", 40, 31, 36, 47))
+    assert list(sliver_numbers(found.elevations[0].edges).values()) == [1]
+    said = texts(drawing(found))
+    assert said.count("1") >= 3  # at the sill, in the column, and course 1
+
+
+def test_edges_with_one_fate_share_an_entry_of_the_column() -> None:
+    found = gable(window("A", 40, 30, 36, 48), window("B", 150, 30, 36, 48))
+    face = found.elevations[0]
+    subjects = [entry.subject for entry in entries(face.edges, found, sliver_numbers(face.edges))]
+    assert subjects == ["A, B sill", "A, B head"]
+
+
+def test_the_rake_tells_its_layout_beside_the_slope() -> None:
+    said = texts(drawing(gable()))
+    assert said.count('8" up, 16" over') == 2
+    assert said.count("12") >= 2
+
+
+def test_starter_and_datum_run_out_to_their_dimension() -> None:
+    found = drawing(gable())
+    starter = next(
+        mark for mark in flat(found.marks) if isinstance(mark, Line) and ("line", "starter") in mark.facts
+    )
+    assert starter.pen is STARTER
+    assert starter.start[0] < 0
+    assert starter.end[0] > 240
+    plumb = [mark for mark in flat(found.marks) if isinstance(mark, Dimension) and mark.text == '2"']
+    assert len(plumb) == 2
+
+
+def test_the_outline_is_the_heaviest_line() -> None:
+    wall = next(
+        mark for mark in flat(drawing(gable()).marks) if isinstance(mark, Path) and mark.pen is OUTLINE
+    )
+    assert wall.points == ((0, -1), (240, -1), (240, 94), (120, 154), (0, 94))
+    assert OUTLINE.width > max(BUTT.width, BAND.width, STARTER.width)
+
+
+def test_leaders_of_the_column_never_cross() -> None:
+    found = drawing(
+        gable(*(window(mark, 20 + 50 * k, 30 + 3.3 * k, 30, 40 + k) for k, mark in enumerate("ABCD"))), 1 / 96
+    )
+    leaders = [mark.points for mark in flat(found.marks) if isinstance(mark, Leader)]
+    ordered = sorted(leaders, key=lambda points: points[0][1])
+    assert [points[-1][1] for points in ordered] == sorted(points[-1][1] for points in ordered)
+
+
+def test_a_base_that_is_hung_over_is_clad_down_to_the_starter() -> None:
+    """A base that rises from -1 to 0.5 is hung over; a step up to 20 is not."""
+    outline = ((0, -1), (100, 0.5), (100, 20), (240, 20), (240, 94), (0, 94))
+    found = plan(job(Elevation("Step", outline), starter=(-2, -2)))
+    shape = clad_outline(found, found.elevations[0])
+    assert min(y for x, y in shape if x <= 100) == -2
+    assert min(y for x, y in shape if x > 100) == 20
+    assert runs(shape, (), -2 + 1e-6)[0] == pytest.approx((0, 100))
+
+
+@settings(max_examples=30, deadline=None)
+@given(st.integers(0, 400))
+def test_course_lines_of_any_house_lie_inside_the_wall_and_outside_the_openings(seed: int) -> None:
+    from shapely import LineString, Polygon
+
+    found = plan(random_house(seed))
+    for face in found.elevations:
+        wall = Polygon(clad_outline(found, face)).buffer(1e-3)
+        holes = [Polygon(opening.trimmed()).buffer(-1e-3) for opening in face.elevation.openings]
+        for course in courses(found, face):
+            for left, right in course.runs:
+                line = LineString([(left, course.foot), (right, course.foot)])
+                assert wall.covers(line)
+                assert not any(hole.intersects(line) for hole in holes)
+
+
+def test_the_drawing_is_the_same_at_every_scale_where_it_is_to_scale() -> None:
+    found = gable(window("A", 40, 30, 36, 48))
+    small, large = (
+        [(mark.start, mark.end) for mark in butts(drawing(found, scale))] for scale in (1 / 96, 1 / 24)
+    )
+    assert all(isclose(a[0][1], b[0][1]) for a, b in zip(small, large, strict=True))
+    assert small == large

@@ -1,0 +1,119 @@
+"""Finished sheets, judged by a reader of the PDF: samples and random houses on the usual papers."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from layout.job import Elevation, Opening
+from layout.jobfile import read_job
+from layout.plan import Plan
+from layout.planner import plan
+from render.drawing import Document, Leader, Line, Mark, Sheet, Text
+from render.elevationsheets import drawing_scale, job_sheets
+from render.papers import paper, papers
+from render.pdf import pdf
+from render.pens import LEADER, OUTLINE, TEXT
+from tests.houses import random_house
+from tests.layout.walls import job, rectangle, window
+from tests.render.sheetcheck import check_pdf, read_pdf
+
+SAMPLES = sorted((Path(__file__).resolve().parents[2] / "samples").glob("*.toml"))
+
+
+def bound(found: Plan, name: str) -> bytes:
+    return pdf(Document("Sheets", tuple(sheet for face in job_sheets(found, name) for sheet in face)))
+
+
+def faults(found: Plan, name: str) -> list[str]:
+    return [str(fault) for fault in check_pdf(bound(found, name), paper(name).margin)]
+
+
+@pytest.mark.parametrize("name", list(papers()))
+@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+def test_sheets_of_every_sample_read_without_a_fault_on_every_paper(path: Path, name: str) -> None:
+    assert faults(plan(read_job(path)), name) == []
+
+
+@pytest.mark.parametrize("seed", [0, 2, 7, 10, 15, 24, 34])
+def test_sheets_of_random_houses_read_without_a_fault(seed: int) -> None:
+    found = plan(random_house(seed))
+    for name in ("letter", "tabloid", "A3"):
+        assert faults(found, name) == []
+
+
+def planted(*marks: Mark) -> list[str]:
+    data = pdf(Document("Planted", (Sheet("Planted", (120, 90), marks=marks),)))
+    return [fault.kind for fault in check_pdf(data, 10)]
+
+
+def test_the_judge_sees_what_is_planted() -> None:
+    fine = Text(TEXT, (30, 40), "course 11", 2.5)
+    wall = Line(OUTLINE, (20, 20), (90, 20))
+    assert planted(fine, wall) == []
+    assert planted(fine, Text(TEXT, (33, 41), "course 12")) == ["text over text"]
+    assert planted(fine, Text(TEXT, (33, 30), "along the rake", angle=60)) == ["text over text"]
+    assert planted(Text(TEXT, (4, 40), "course 11")) == ["outside the margin"]
+    assert planted(Line(OUTLINE, (5, 20), (90, 20))) == ["line outside the margin"]
+    assert planted(Text(TEXT, (30, 40), "course 11", 2.0)) == ["too small"]
+    assert planted(wall, Text(TEXT, (30, 19), "course 11")) == ["text on a heavy line"]
+    assert planted(wall, Text(TEXT, (30, 19), "course 11", ground=True)) == []
+    assert planted(wall, Leader(LEADER, ((30, 15), (35, 30)))) == ["leader crosses a heavy line"]
+    crossing = (Leader(LEADER, ((30, 30), (40, 40))), Leader(LEADER, ((30, 40), (40, 30))))
+    assert planted(*crossing) == ["leaders cross"]
+
+
+def test_hostile_names_are_shortened_and_overflow_nowhere() -> None:
+    marks = ["W" * 90, "\u202eright to left", "<b>&amp;</b>", "line\nbreak", "ا" * 40, "D" * 200]
+    openings: list[Opening] = [window(mark, 15 + 38 * k, 30, 30, 50 + k) for k, mark in enumerate(marks)]
+    wall = Elevation(
+        "A face with a name that goes on and on " * 6, rectangle(260, -1, 120), openings=tuple(openings)
+    )
+    hostile = replace(job(wall, starter=(-2, -2)), name="<script>" + "job " * 80, datum="a line " * 60)
+    found = plan(hostile)
+    for name in papers():
+        assert faults(found, name) == []
+
+
+def words(data: bytes) -> list[str]:
+    return [item.text for page in read_pdf(data) for item in page.letterings]
+
+
+def test_a_long_wall_takes_several_sheets_with_match_lines() -> None:
+    """A hundred feet of wall on letter: parts, each of which names its neighbours' sheets."""
+    openings = tuple(window(f"W{k}", 40 + 100 * k, 30, 36, 48) for k in range(12))
+    found = plan(job(Elevation("Long", rectangle(1200, -1, 300), openings=openings), starter=(-2, -2)))
+    ((*sheets,),) = job_sheets(found, "letter")
+    assert len(sheets) > 1
+    said = words(pdf(Document("Long", tuple(sheets))))
+    assert any(text.startswith("on to sheet 2") for text in said)
+    assert any(text.startswith("on to sheet 1") for text in said)
+    assert {f"Sheet {k} of {len(sheets)}" for k in range(1, len(sheets) + 1)} <= set(said)
+
+
+def test_the_largest_standard_scale_is_taken() -> None:
+    """Twenty feet by eight: on ARCH D half an inch to the foot, on letter less."""
+    found = plan(job(Elevation("Small", rectangle(240, -1, 94)), starter=(-2, -2)))
+    face = found.elevations[0]
+    assert drawing_scale(found, face, "ARCH D").label == '1/2" = 1\'-0"'
+    assert drawing_scale(found, face, "letter").ratio > drawing_scale(found, face, "ARCH D").ratio
+
+
+def test_sheets_are_true_to_scale() -> None:
+    """A wall of 240 in at 1/48 is 127 mm wide on the paper."""
+    found = plan(job(Elevation("Wall", rectangle(240, -1, 94)), starter=(-2, -2)))
+    ((sheet,),) = job_sheets(found, "tabloid")
+    ratio = drawing_scale(found, found.elevations[0], "tabloid").ratio
+    (page,) = read_pdf(pdf(Document("Wall", (sheet,))))
+    heavy = [stroke for stroke in page.strokes if abs(stroke.width - OUTLINE.width) < 0.01]
+    xs = [x for stroke in heavy for x, _ in (stroke.start, stroke.end)]
+    assert max(xs) - min(xs) == pytest.approx(240 * 25.4 / ratio, abs=0.02)
+
+
+def test_the_foot_strip_says_whose_sheet_it_is_and_what_matters() -> None:
+    found = plan(job(Elevation("Wall", rectangle(240, -1, 94)), starter=(-2, -2)))
+    said = words(bound(found, "letter"))
+    assert {"Wall", "Test wall", '2" below datum', "Sheet 1 of 1", "Starter line"} <= set(said)
+    assert any("scaffolds" in text for text in said)

@@ -1,0 +1,207 @@
+"""The crew's words, each worked by hand."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from layout.job import Elevation, Opening, Trim
+from layout.plan import Band, Edge, Lines, Plan, Rake, Score
+from layout.planner import plan
+from render.words import (
+    band_words,
+    edge_cut,
+    edge_words,
+    given_up,
+    joined_words,
+    layout_words,
+    level_words,
+    on_tape,
+    pitch_words,
+    price_words,
+    rake_words,
+    saw_words,
+    score_terms,
+    short_band_words,
+    show,
+    starter_words,
+    worst_first,
+)
+from tests.layout.walls import LAP, job, rectangle, window
+
+#: From a starter at -2 in 8 in panels the butt lines lie at -2, 6, 14, 22, 30, 38, ... 94.
+
+
+def one_wall(*openings: Opening, eave: float = 94.0, base: float = -1.0) -> Plan:
+    wall = Elevation("Front", rectangle(240, base, eave), openings=openings)
+    return plan(job(wall, starter=(-2, -2)))
+
+
+def words(found: Plan, subject: str) -> str:
+    return next(
+        line
+        for face in found.elevations
+        for edge in face.edges
+        if (line := edge_words(edge, found)).startswith(subject)
+    )
+
+
+def test_a_head_on_a_butt_line_is_flush_under_the_course_above() -> None:
+    assert words(one_wall(window("B", 40, 30, 36, 48)), "B head") == "B head: flush, course 11"
+
+
+def test_a_sill_on_a_butt_line_ends_the_course_below() -> None:
+    assert words(one_wall(window("B", 40, 30, 36, 50)), "B sill") == "B sill: flush, course 4 ends here"
+
+
+def test_a_head_between_lines_tells_the_cut_and_what_is_left() -> None:
+    """80-1/4 lies in course 11, from 78 to 86: 2-1/4 up, 5-3/4 left; the face leans 0.4375 in 4 in."""
+    found = one_wall(window("B", 40, 30, 36, 50.25))
+    assert (
+        words(found, "B head") == 'B head: cut course 11 at 2-1/4" up from the bottom, 5-3/4" left, pack 1/4"'
+    )
+
+
+def test_a_sill_between_lines_tells_what_comes_off_the_top() -> None:
+    """32-1/4 lies in course 5, from 30 to 38: 2-1/4 stays, 5-3/4 comes off."""
+    found = one_wall(window("B", 40, 32.25, 36, 45.75))
+    assert words(found, "B sill").startswith(
+        'B sill: cut course 5 at 2-1/4" up from the bottom, 5-3/4" off the top'
+    )
+
+
+def test_a_thin_strip_is_called_a_sliver_first() -> None:
+    """31 lies 1 in up course 5: a strip of 1 in, under the 1-1/2 that holds."""
+    assert words(one_wall(window("B", 40, 31, 36, 47)), "B sill").startswith(
+        'B sill: sliver 1": cut course 5'
+    )
+
+
+def test_a_flush_edge_within_the_tolerance_says_where_the_line_is() -> None:
+    assert words(one_wall(window("B", 40, 30, 36, 47.875)), "B head").endswith(
+        'flush, course 11, line 1/8" above it'
+    )
+
+
+def test_the_last_course_under_an_eave_is_ripped_to_what_shows() -> None:
+    """91-3/4 lies 5-3/4 up course 12, from 86 to 94."""
+    assert words(one_wall(eave=91.75), "Eave").startswith('Eave: rip course 12 to 5-3/4"')
+
+
+def test_an_arched_head_is_measured_at_the_middle_and_at_the_butt() -> None:
+    """A half-round of 36 in ends 2-1/4 over the butt line at 78: there it is 2 sqrt(18^2 - 15.75^2) wide."""
+    arch = Opening("G", "window", "half-round", 40, 44, 36, 36.25, rise=18)
+    text = words(one_wall(arch), "G head")
+    wide = 2 * (18**2 - 15.75**2) ** 0.5
+    assert abs(wide - 17.43) < 0.005
+    assert 'at 2-1/4" up from the bottom at the middle, 1\' 5-7/16" wide at the butt' in text
+
+
+def test_edges_of_one_fate_share_a_line() -> None:
+    found = one_wall(window("A", 40, 30, 36, 48), window("B", 120, 30, 36, 48))
+    heads = [edge for edge in found.elevations[0].edges if edge.edge == "head"]
+    assert joined_words(heads, found) == "A, B head: flush, course 11"
+
+
+def test_cuts_are_differences_of_heights_as_the_tape_shows_them() -> None:
+    """6 courses in 61 in are 10-1/6 each: line 2 shows 10-3/16, so a sill at 12 is cut at 1-13/16."""
+    wide = replace(LAP, exposure=10, exposure_min=9, exposure_max=11)
+    wall = Elevation(
+        "Front", rectangle(240, 1, 300), openings=(window("B", 40, 61, 36, 40), window("C", 99, 12, 36, 30))
+    )
+    found = plan(job(wall, cladding=wide, starter=(0, 0)))
+    lines = found.course_sets["main"].lines.butt_lines
+    assert lines[6] == pytest.approx(61)
+    sill = next(edge for edge in found.elevations[0].edges if edge.opening == "C" and edge.edge == "sill")
+    shown = [on_tape(found.job, lines[sill.course - 1]), on_tape(found.job, lines[sill.course])]
+    assert edge_cut(sill, found) == (12 - shown[0], shown[1] - 12)
+    assert shown == [10.1875, 20.3125]
+
+
+def test_starter_and_chalk_line_are_told_from_the_datum() -> None:
+    found = one_wall()
+    course_set = found.course_sets["main"]
+    assert starter_words(course_set, found.job) == 'starter 2" below the datum; chalk line on the datum'
+    assert level_words(found.job, 2.375) == '2-3/8" above'
+
+
+def test_bands_off_the_tape_tell_their_whole_height() -> None:
+    wall = job(Elevation("Front", rectangle(240, 0, 90)))
+    lines = Lines(0, (Band(1, 6, 61 / 6),), tuple(61 / 6 * k for k in range(7)), None)  # type: ignore[arg-type]
+    assert band_words(wall, lines, lines.bands[0]) == '6 courses in 5\' 1", about 10-3/16" each'
+    assert short_band_words(wall, lines.bands[0]) == '6 near 10-3/16"'
+    assert band_words(wall, lines, Band(1, 1, 8.0)) == '1 course at 8"'
+
+
+def rake(pitch: float, *layouts: tuple[float, float]) -> Rake:
+    from math import atan, degrees
+
+    angle = degrees(atan(pitch / 12))
+    past = 90 - angle > 50
+    return Rake(
+        (0, 0), (12, pitch), "top", "left", pitch, angle, 90 - angle, past, layouts[0][1], layouts, 1.0
+    )
+
+
+def test_a_flat_rake_is_laid_out_and_not_sawn_to_an_angle() -> None:
+    """Six in twelve: 8 up is 16 over, and 63.4 degrees from square is past any saw."""
+    wall = job(Elevation("Front", rectangle(240, 0, 90)))
+    assert rake_words(rake(6, (8, 16)), wall) == (
+        '8" up, 16" over; from square 63.4°: past the saw\'s scale, use the layout'
+    )
+    assert pitch_words(rake(6, (8, 16))) == "6 in 12"
+
+
+def test_a_steep_rake_is_a_saw_setting() -> None:
+    """Twelve in twelve is 45 degrees, within the scale."""
+    assert saw_words(rake(12, (8, 8))) == "from square 45.0°"
+
+
+def test_bands_that_read_alike_share_one_layout() -> None:
+    wall = job(Elevation("Front", rectangle(240, 0, 90)))
+    text = rake_words(rake(6, (6.25, 12.5), (6.26, 12.52), (7, 14)), wall)
+    assert text.startswith('6-1/4" up, 12-1/2" over or 7" up, 14" over;')
+
+
+def test_a_layout_is_read_off_a_square_in_inches() -> None:
+    wall = job(Elevation("Front", rectangle(240, 0, 90)))
+    assert layout_words(wall, 8, 24.5) == '8" up, 24-1/2" over'
+    assert show(wall, 24.5) == "2' 0-1/2\""
+
+
+def test_what_was_given_up_comes_worst_first_with_the_reason() -> None:
+    """A and B cannot both be met: their sills lie 4 in from a whole number of 8 in courses."""
+    found = one_wall(window("A", 40, 30, 36, 48), window("B", 120, 31, 36, 60), window("C", 190, 34, 30, 60))
+    worst = worst_first(found.elevations[0], found)
+    assert [(edge.opening, edge.result) for edge in worst[:1]] == [("B", "sliver")]
+    reasons = {
+        edges[0].opening: why
+        for edges, why in given_up(found.elevations[0], found)
+        if edges[0].edge == "sill"
+    }
+    assert "A" not in reasons
+    assert reasons["C"] == "no whole courses in the 3' 8\" to Front A head"
+
+
+def test_another_answer_is_told_by_the_first_term_in_which_it_is_worse() -> None:
+    ours = Score(0, 0, 0, 0, 12, 0, 2, 1, 0, 0, 0, 4, 1)
+    assert price_words(replace(ours, slivers=2), ours) == "but leaves 2 slivers, here 0"
+    assert price_words(replace(ours, flush=3, flush_weight=9), ours) == "but only 3 edges are flush, here 4"
+    assert price_words(replace(ours, bands=3), ours) == "but takes 3 bands, here 2"
+
+
+def test_every_term_of_the_objective_is_shown() -> None:
+    wall = job(Elevation("Front", rectangle(240, 0, 90)))
+    terms = dict(score_terms(Score(0, 1, 0.5, 2, 12, 0.25, 2, 1, 0, 0, 0.5, 4, 1), wall))
+    assert terms["slivers"] == "2"
+    assert terms["jumps between bands"] == '1/4"'
+    assert terms["jumps beyond the greatest allowed"] == '1/2"'
+
+
+def test_trim_moves_the_edge_that_is_told() -> None:
+    """A 1-1/4 in drip cap over a window that ends at 76-3/4 is flush at 78."""
+    capped = replace(window("B", 40, 30, 36, 46.75), trim=Trim(head=1.25))
+    head: Edge = next(edge for edge in one_wall(capped).elevations[0].edges if edge.edge == "head")
+    assert head.height == 78
+    assert head.result == "flush"
