@@ -1,0 +1,182 @@
+"""DXF files as the command writes them, read by ezdxf and GDAL: openings, lines, units, hostile lettering."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from functools import cache
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import Any
+
+import ezdxf
+import pytest
+
+from cli.main import main
+from layout.job import Job
+from layout.jobfile import read_job
+from layout.lengths import parse_length
+from layout.plan import Plan
+from layout.planner import plan
+from tests.render.readback import gdal_features, levels
+from tests.tools import tool
+
+ROOT = Path(__file__).resolve().parents[2]
+SAMPLES = sorted((ROOT / "samples").glob("*.toml"))
+HOSTILE = ("{\\fArial;x}", "%%c50", "%%u^J", "\\P\\U+0041", "<b>&amp;", "½ ″ ⅝")
+#: Short enough to be lettered whole: codes of a diameter sign, an underline, a control character.
+CODES = ("%%c5", "%%u7", "^J8", "{\\L9")
+WALL = """
+[job]
+name = "Hostile"
+[cladding]
+profile = "fiber-cement-8.25"
+[[elevation]]
+name = 'Wall {\\L%%o}'
+width = "40'"
+base = "0"
+eave = "9'"
+"""
+
+each_sample = pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+
+
+@cache
+def planned(path: Path) -> Plan:
+    return plan(read_job(path))
+
+
+def drawn(path: Path, folder: Path) -> dict[str, bytes]:
+    """The DXF files of a job, by name."""
+    assert main(["draw", str(path), "-o", str(folder), "--only", "dxf"]) in (0, 1)
+    return {file.name: file.read_bytes() for file in sorted(folder.glob("*.dxf"))}
+
+
+@cache
+def documents(path: Path) -> tuple[Any, ...]:
+    """The DXF files of a job, as ezdxf reads them."""
+    with TemporaryDirectory() as folder:
+        drawn(path, Path(folder))
+        return tuple(ezdxf.readfile(file) for file in sorted(Path(folder).glob("*.dxf")))
+
+
+def attributes(path: Path) -> list[dict[str, str]]:
+    """What a drafter extracts: the attributes of every block that has a mark."""
+    blocks = [insert for document in documents(path) for insert in document.query("INSERT")]
+    rows = [{attribute.dxf.tag: attribute.dxf.text for attribute in block.attribs} for block in blocks]
+    return [row for row in rows if "MARK" in row]
+
+
+def hostile_job(folder: Path, marks: tuple[str, ...] = HOSTILE) -> Path:
+    windows = [
+        f'[[elevation.opening]]\nmark = \'{mark}\'\nleft = "{12 + 60 * k}"\nsill = "36"\nwidth = "30"\n'
+        f'height = "40"\n'
+        for k, mark in enumerate(marks)
+    ]
+    path = folder / "hostile.toml"
+    path.write_text(WALL + "".join(windows), encoding="utf-8")
+    return path
+
+
+@each_sample
+def test_every_opening_is_a_block_that_tells_mark_kind_and_size(path: Path) -> None:
+    job: Job = planned(path).job
+    rows = {row["MARK"]: row for row in attributes(path)}
+    openings = [opening for face in job.elevations for opening in face.openings]
+    assert openings
+    for opening in openings:
+        row = rows[opening.mark]
+        assert row["KIND"] == opening.kind
+        width, height = (parse_length(part, job.units) for part in row["SIZE"].split(" x "))
+        assert abs(width - opening.width) <= job.round / 2 + 1e-9
+        assert abs(height - opening.height) <= job.round / 2 + 1e-9
+    fixtures = [fixture.mark for face in job.elevations for fixture in face.fixtures]
+    assert {*rows} == {*fixtures, *(opening.mark for opening in openings)}
+    assert len(attributes(path)) == len(openings) + len(fixtures)
+
+
+@each_sample
+def test_every_opening_stands_where_it_was_measured(path: Path) -> None:
+    """Model space is in the job's units and heights are heights from the datum."""
+    openings = {opening.mark: opening for face in planned(path).job.elevations for opening in face.openings}
+    seen = set()
+    for document in documents(path):
+        for insert in document.modelspace().query("INSERT"):
+            mark = {attribute.dxf.tag: attribute.dxf.text for attribute in insert.attribs}.get("MARK")
+            if mark in openings:
+                assert insert.dxf.insert.y == pytest.approx(openings[mark].bottom, abs=1e-6)
+                seen.add(mark)
+    assert seen == {*openings}
+
+
+@each_sample
+def test_the_starter_lies_on_its_layer_and_no_butt_line_lies_below_it(path: Path, tmp_path: Path) -> None:
+    program = tool("ogr2ogr")
+    drawn(path, tmp_path)
+    found = planned(path)
+    starters = {course_set.lines.starter for course_set in found.course_sets.values()}
+    lowest = min(starters)
+    seen: set[float] = set()
+    for file in sorted(tmp_path.glob("*.dxf")):
+        features = gdal_features(program, file)
+        seen |= levels(features, "A-ELEV-STRT")
+        assert min(levels(features, "A-ELEV-CRSE")) > lowest - 1e-6
+    for starter in starters:
+        assert min(abs(starter - level) for level in seen) < 1e-6
+
+
+@each_sample
+def test_units_are_those_of_the_job(path: Path) -> None:
+    """DXF reference, HEADER: $INSUNITS 1 inches, 4 millimetres; $MEASUREMENT 0 English, 1 metric."""
+    metric = planned(path).job.units == "mm"
+    for document in documents(path):
+        assert document.header["$INSUNITS"] == (4 if metric else 1)
+        assert document.header["$MEASUREMENT"] == int(metric)
+
+
+def test_both_inches_and_millimetres_are_among_the_samples() -> None:
+    assert {planned(path).job.units for path in SAMPLES} == {"in", "mm"}
+
+
+def test_hostile_names_audit_clean_and_read_back(tmp_path: Path) -> None:
+    path = hostile_job(tmp_path)
+    for document in documents(path):
+        auditor = document.audit()
+        assert not auditor.errors
+        assert not auditor.fixes
+        assert {layer.dxf.name for layer in document.layers} >= {"A-GLAZ", "A-ELEV-STRT"}
+    said = [row["MARK"] for row in attributes(path)]
+    assert len(said) == len(HOSTILE)
+    assert "½ ″ ⅝" in said
+    assert "<b>&amp;" in said
+
+
+def test_gdal_reads_no_code_into_hostile_names(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Every sign of a mark is read as it stands; signs that begin a code may have a space after them."""
+    # Files from R2007 on are UTF-8 whatever their code page says; GDAL 3.6 goes by the code page.
+    monkeypatch.setenv("DXF_ENCODING", "UTF-8")
+    program = tool("ogr2ogr")
+    drawn(hostile_job(tmp_path, CODES), tmp_path)
+    (file,) = tmp_path.glob("*.dxf")
+    said = [feature["properties"].get("Text") or "" for feature in gdal_features(program, file)]
+    assert not [text for text in said if not text.isprintable()]
+    for mark in CODES:
+        assert mark in {text.replace(" ", "") for text in said}
+
+
+def test_a_second_process_writes_the_same_bytes(tmp_path: Path) -> None:
+    folders = [tmp_path / "one", tmp_path / "two"]
+    code = "from cli.main import run; run()"
+    for seed, folder in enumerate(folders):
+        subprocess.run(
+            [sys.executable, "-c", code, "draw", str(SAMPLES[0]), "-o", str(folder), "--only", "dxf"],
+            env={**os.environ, "PYTHONHASHSEED": str(seed), "PYTHONPATH": str(ROOT)},
+            cwd=tmp_path,
+            capture_output=True,
+            check=False,
+            timeout=60,
+        )
+    one, two = ({file.name: file.read_bytes() for file in folder.iterdir()} for folder in folders)
+    assert one
+    assert one == two
