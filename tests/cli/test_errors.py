@@ -192,7 +192,7 @@ def test_interrupted_while_it_waits_for_the_job(tmp_path: Path) -> None:
         signal.signal(signal.SIGINT, signal.SIG_DFL)
 
     words = [*PROGRAM, "check", str(pipe)]
-    with subprocess.Popen(words, stderr=subprocess.PIPE, preexec_fn=listen) as run:
+    with subprocess.Popen(words, stderr=subprocess.PIPE, preexec_fn=listen) as run:  # noqa: PLW1509
         try:
             assert run.stderr
             end = None
