@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from layout.cladding import FAMILIES
 from layout.claddings import LENGTHS
 
 Kind = Literal[
@@ -37,7 +38,6 @@ IMPORTANCE = ("must", "want", "ignore")
 KINDS = ("window", "door", "garage door", "vent", "other")
 SHAPES = ("rectangle", "round", "half-round", "arch", "triangle")
 CORNERS = ("outside corner", "inside corner", "butts")
-FAMILY_WORDS = ("panel", "lap", "shingle")
 
 TRIM = (
     Key("head", "length", "width of the trim over an opening"),
@@ -69,7 +69,7 @@ TABLES: dict[str, tuple[Key, ...]] = {
         Key("label", "text", "the profile in words"),
         Key("material", "text", "vinyl, steel, aluminium, wood or fiber cement"),
         Key("source", "text", "where the values come from"),
-        Key("family", "word", "how the siding goes on", words=FAMILY_WORDS),
+        Key("family", "word", "how the siding goes on", words=FAMILIES),
         *(Key(name, "length", f"the cladding's {name.replace('_', ' ')}") for name in LENGTHS),
         Key("lap", "length", "least lap of boards"),
         Key("faces", "count", "faces moulded into one panel"),

@@ -68,13 +68,6 @@ def job_sheets(plan: Plan, paper_name: str, date: str | None = None) -> tuple[tu
     return tuple(found)
 
 
-def elevation_sheets(
-    plan: Plan, face: ElevationPlan, paper_name: str, date: str | None = None
-) -> tuple[Sheet, ...]:
-    """The sheets of one face, as numbered in :func:`job_sheets`."""
-    return job_sheets(plan, paper_name, date)[plan.elevations.index(face)]
-
-
 def _sheets(
     plan: Plan,
     face: ElevationPlan,
@@ -123,7 +116,7 @@ def _fit(plan: Plan, face: ElevationPlan, room: Box) -> tuple[Scale, tuple[_Part
     whole = Face(plan, face)
     for count, columns in _ORDER:
         for down, across in _grids(count):
-            windows = _windows(face, whole.extent, down, across)
+            windows = _windows(plan, face, whole.extent, down, across)
             for scale in standard if windows else ():
                 parts = _all_placed(whole, scale, windows, room, columns)
                 if parts:
@@ -178,19 +171,26 @@ def _grids(count: int) -> Iterator[tuple[int, int]]:
             yield down, count // down
 
 
-def _windows(face: ElevationPlan, whole: Box, down: int, across: int) -> Sequence[Box | None]:
+def _windows(plan: Plan, face: ElevationPlan, whole: Box, down: int, across: int) -> Sequence[Box | None]:
     """Parts of a face, from the left, and from the bottom up."""
     if down == across == 1:
         return (None,)
     things = [box_of(hole.trimmed()) for hole in face.elevation.openings]
     things += [Box(item.left, item.bottom, item.right, item.top) for item in face.elevation.fixtures]
     xs = _cuts(whole.left, whole.right, [(thing.left, thing.right) for thing in things], across)
+    butts = [butt for zone in face.zones for butt in plan.course_sets[zone.course_set].lines.butt_lines]
     ys = _cuts(whole.bottom, whole.top, [(thing.bottom, thing.top) for thing in things], down)
+    ys = [whole.bottom, *(_on_butt(y, butts) for y in ys[1:-1]), whole.top]
     if any(right - left < 1e-6 for left, right in (*pairwise(xs), *pairwise(ys))):
         return ()
     return tuple(
         Box(left, bottom, right, top) for bottom, top in pairwise(ys) for left, right in pairwise(xs)
     )
+
+
+def _on_butt(height: float, butts: Sequence[float]) -> float:
+    """A level match line on the butt line below it, so that every course is whole on one of its sheets."""
+    return max((butt for butt in butts if butt <= height + 1e-6), default=height)
 
 
 def _cuts(low: float, high: float, things: Sequence[tuple[float, float]], count: int) -> list[float]:

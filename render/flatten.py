@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from math import cos, radians, sin
 
@@ -87,10 +87,28 @@ def flatten(sheet: Sheet) -> tuple[Layer, ...]:
     """Everything on a sheet, views first, in painting order."""
     layers = []
     for view in sheet.views:
-        items = tuple(item for mark in view.drawing.marks for item in _painted(mark, view))
-        layers.append(Layer(view.window, items))
-    layers.append(Layer(None, tuple(item for mark in sheet.marks for item in _painted(mark, None))))
+        layers.append(Layer(view.window, _in_order(view.drawing.marks, view)))
+    layers.append(Layer(None, _in_order(sheet.marks, None)))
     return tuple(layers)
+
+
+def _in_order(marks: Iterable[Mark], view: View | None) -> tuple[Painted, ...]:
+    """What marks paint; the lettering of dimensions last, on a ground of its own.
+
+    Where dimensions are short, their lettering is wider than they are: the ticks and tails of the next
+    ones end at it instead of running through it.
+    """
+    items: list[Painted] = []
+    last: list[Painted] = []
+    for mark in marks:
+        for item in _painted(mark, view):
+            lettering = isinstance(mark, Dimension) and (isinstance(item, Lettering) or _is_ground(item))
+            (last if lettering else items).append(item)
+    return (*items, *last)
+
+
+def _is_ground(item: Painted) -> bool:
+    return isinstance(item, Shape) and item.fill is PAPER
 
 
 def _painted(mark: Mark, view: View | None) -> Iterator[Painted]:
@@ -180,9 +198,8 @@ def _dimension(
     middle = ((first[0] + second[0]) / 2, (first[1] + second[1]) / 2)
     lift = TEXT_GAP + mark.height / 2
     place = text_at or (middle[0] + lift * across[0], middle[1] + lift * across[1])
-    yield from _lettering(
-        Text(mark.pen, place, mark.text, mark.height, "middle", "middle", mark.angle), place
-    )
+    text = Text(mark.pen, place, mark.text, mark.height, "middle", "middle", mark.angle, ground=True)
+    yield from _lettering(text, place)
 
 
 def _leader(mark: Leader, points: tuple[Point, ...]) -> Iterator[Painted]:

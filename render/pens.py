@@ -34,7 +34,6 @@ class Pen:
     off: bool = False
 
 
-BLACK = (0, 0, 0)
 INK = (32, 32, 32)
 GREY = (120, 120, 120)
 PALE = (205, 205, 205)
