@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import ceil, floor
 
 from layout.cladding import Cladding
 from layout.job import Elevation, Job
 from layout.rules import rules
+from layout.score import NEAR
 from layout.wall import Side, cover_run, grade_at, lowest, sides
 
 
@@ -82,3 +84,9 @@ def ground_line(job: Job, cladding: Cladding, faces: Sequence[Elevation], base: 
 
 def _reached(side: Side, reach: float) -> bool:
     return side.base and side.low <= reach
+
+
+def tape_marks(low: float, high: float, mark: float) -> list[float]:
+    """Heights on the tape's grid from low to high; ``low`` itself when no mark lies between [job units]."""
+    first, last = ceil(low / mark - NEAR), floor(high / mark + NEAR)
+    return [k * mark for k in range(first, last + 1)] or [low]

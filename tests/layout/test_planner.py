@@ -6,7 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from layout.planner import plan, tape_marks
+from layout.planner import plan
+from layout.startline import tape_marks
 from tests.layout.walls import LAP, PLAIN, Elevation, Zone, job, rectangle, window
 
 
