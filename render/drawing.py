@@ -54,7 +54,7 @@ class Path:
 
 @dataclass(frozen=True)
 class Circle:
-    """A circle, stroked, filled, or both. ``radius`` is in the drawing's units; ``radius_paper`` adds mm."""
+    """A circle, stroked, filled, or both. ``radius`` is in the drawing's units."""
 
     pen: Pen | None
     centre: Point

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
-from math import cos, radians, sin
+from dataclasses import dataclass, replace
+from math import cos, dist, radians, sin
 
 from render.drawing import (
     Block,
     Circle,
     Dimension,
     Facts,
+    Horizontal,
     Leader,
     Line,
     Mark,
@@ -21,8 +22,10 @@ from render.drawing import (
     View,
     Weight,
 )
-from render.fonts import text_width
+from render.fonts import DESCENT_RATIO, shown, text_width
 from render.pens import PAPER, Pen
+
+Box = tuple[float, float, float, float]
 
 #: Half length of an oblique tick, how far extension lines run past it, the gap of text over its line [mm].
 TICK, OVERSHOOT, TEXT_GAP = 1.1, 1.5, 0.8
@@ -30,6 +33,10 @@ TICK, OVERSHOOT, TEXT_GAP = 1.1, 1.5, 0.8
 DOT, ARROW, ARROW_HALF = 0.55, 2.2, 0.45
 #: How far a knocked-out ground reaches beyond its text [mm].
 GROUND = 0.5
+#: Letters that reach well below the baseline.
+_DEEP = frozenset("gjpqyQ@()[]{}|")
+#: Share of a text's width that lies before its anchor.
+_BEFORE: dict[Horizontal, float] = {"start": 0.0, "middle": 0.5, "end": 1.0}
 
 
 @dataclass(frozen=True)
@@ -56,18 +63,54 @@ class Disc:
 
 @dataclass(frozen=True)
 class Lettering:
-    """One line of text by the start of its baseline, or its middle or end [mm]."""
+    """One line of text.
+
+    Attributes:
+        pen: its colour and layer.
+        at: start, middle or end of its baseline [mm].
+        text: what it says, as the font can show it.
+        height: height of the capitals [mm].
+        horizontal: which end of the baseline ``at`` is.
+        angle: counter-clockwise [degrees].
+        weight: regular or bold.
+        width: from the first to the last advance width [mm].
+    """
 
     pen: Pen
     at: Point
     text: str
     height: float
-    horizontal: str
+    horizontal: Horizontal
     angle: float
     weight: Weight
+    width: float
+
+    @property
+    def start(self) -> Point:
+        """Start of its baseline [mm]."""
+        return self.along(-_BEFORE[self.horizontal] * self.width)
+
+    @property
+    def middle(self) -> Point:
+        """Middle of its baseline [mm]."""
+        return self.along((0.5 - _BEFORE[self.horizontal]) * self.width)
+
+    def along(self, distance: float) -> Point:
+        """A point of its baseline, so far from ``at`` [mm]."""
+        turn = radians(self.angle)
+        return (self.at[0] + distance * cos(turn), self.at[1] + distance * sin(turn))
 
 
-Painted = Shape | Disc | Lettering
+@dataclass(frozen=True)
+class Group:
+    """Painted things that belong together, with what is known of them."""
+
+    name: str
+    facts: Facts
+    items: tuple[Painted, ...]
+
+
+Painted = Shape | Disc | Lettering | Group
 
 
 @dataclass(frozen=True)
@@ -75,21 +118,74 @@ class Layer:
     """Painted things that share a window.
 
     Attributes:
-        window: left, bottom, right, top [mm]; None for the whole sheet.
+        window: left, bottom, right, top [mm] of what has to be cut off; None when nothing reaches past it.
         items: in painting order.
     """
 
-    window: tuple[float, float, float, float] | None
+    window: Box | None
     items: tuple[Painted, ...]
 
 
 def flatten(sheet: Sheet) -> tuple[Layer, ...]:
-    """Everything on a sheet, views first, in painting order."""
+    """Everything that shows on a sheet, views first, in painting order.
+
+    What lies outside its view's window is left out. A text belongs to the window that the middle of its
+    baseline lies in, so that of two neighbouring parts of one drawing exactly one shows it.
+    """
     layers = []
     for view in sheet.views:
-        layers.append(Layer(view.window, _in_order(view.drawing.marks, view)))
+        layers.append(_within(view.window, _in_order(view.drawing.marks, view)))
     layers.append(Layer(None, _in_order(sheet.marks, None)))
-    return tuple(layers)
+    return tuple(layer for layer in layers if layer.items)
+
+
+def _within(window: Box, items: Iterable[Painted]) -> Layer:
+    kept, cut = _kept(window, items)
+    return Layer(window if cut else None, kept)
+
+
+def _kept(window: Box, items: Iterable[Painted]) -> tuple[tuple[Painted, ...], bool]:
+    """What shows in a window, and whether any of it reaches past the window."""
+    left, bottom, right, top = window
+    kept: list[Painted] = []
+    cut = False
+    for item in items:
+        match item:
+            case Lettering():
+                x, y = item.middle
+                if not (left <= x < right and bottom <= y < top):
+                    continue
+                low_x, low_y, high_x, high_y = _reach(item)
+            case Group():
+                inside, past = _kept(window, item.items)
+                if inside:
+                    kept.append(replace(item, items=inside))
+                    cut = cut or past
+                continue
+            case _:
+                low_x, low_y, high_x, high_y = _reach(item)
+                if high_x < left or low_x > right or high_y < bottom or low_y > top:
+                    continue
+        kept.append(item)
+        cut = cut or low_x < left or low_y < bottom or high_x > right or high_y > top
+    return tuple(kept), cut
+
+
+def _reach(item: Shape | Disc | Lettering) -> Box:
+    """Left, bottom, right, top of what an item may ink [mm]."""
+    match item:
+        case Shape():
+            points, rim = item.points, item.pen.width / 2 if item.pen else 0.0
+            # An arc stays within its height of the chord: half the chord times the bulge.
+            for index, bulge in enumerate(item.bulges):
+                if bulge:
+                    rim += abs(bulge) * dist(points[index], points[(index + 1) % len(points)]) / 2
+        case Disc():
+            points, rim = (item.centre,), item.radius + (item.pen.width / 2 if item.pen else 0.0)
+        case Lettering():
+            points, rim = (item.start, item.along((1 - _BEFORE[item.horizontal]) * item.width)), item.height
+    xs, ys = [x for x, _ in points], [y for _, y in points]
+    return (min(xs) - rim, min(ys) - rim, max(xs) + rim, max(ys) + rim)
 
 
 def _in_order(marks: Iterable[Mark], view: View | None) -> tuple[Painted, ...]:
@@ -120,7 +216,8 @@ def _painted(mark: Mark, view: View | None) -> Iterator[Painted]:
             yield Shape(mark.pen, (to(mark.start), to(mark.end)), facts=mark.facts)
         case Path():
             points = tuple(to(point) for point in mark.points)
-            yield Shape(mark.pen, points, mark.closed, mark.bulges, mark.fill, mark.facts)
+            if points:
+                yield Shape(mark.pen, points, mark.closed, mark.bulges, mark.fill, mark.facts)
         case Circle():
             yield Disc(mark.pen, to(mark.centre), mark.radius * (view.factor if view else 1.0), mark.fill)
         case Text():
@@ -132,8 +229,9 @@ def _painted(mark: Mark, view: View | None) -> Iterator[Painted]:
         case Leader():
             yield from _leader(mark, tuple(to(point) for point in mark.points))
         case Block():
-            for item in mark.items:
-                yield from _painted(item, view)
+            items = tuple(part for item in mark.items for part in _painted(item, view))
+            if items:
+                yield Group(mark.name, mark.attributes, items)
 
 
 def baseline(text: Text, at: Point) -> Point:
@@ -146,7 +244,7 @@ def baseline(text: Text, at: Point) -> Point:
 def ground_corners(text: Text, at: Point) -> tuple[Point, ...]:
     """Corners of the knocked-out ground under a text [mm]."""
     width = text_width(text.text, text.height, text.weight)
-    before = {"start": 0.0, "middle": width / 2, "end": width}[text.horizontal]
+    before = _BEFORE[text.horizontal] * width
     x, y = baseline(text, at)
     turn = radians(text.angle)
     along, up = (cos(turn), sin(turn)), (-sin(turn), cos(turn))
@@ -155,15 +253,20 @@ def ground_corners(text: Text, at: Point) -> tuple[Point, ...]:
         return (x + right * along[0] + above * up[0], y + right * along[1] + above * up[1])
 
     left, right = -before - GROUND, width - before + GROUND
-    low, high = -GROUND, text.height + GROUND
+    below = DESCENT_RATIO * text.height if _DEEP & set(text.text) else 0.0
+    low, high = -GROUND - below, text.height + GROUND
     return (corner(left, low), corner(right, low), corner(right, high), corner(left, high))
 
 
 def _lettering(text: Text, at: Point) -> Iterator[Painted]:
+    said = shown(text.text)
+    if not said.strip():
+        return
     if text.ground:
         yield Shape(None, ground_corners(text, at), True, fill=PAPER)
+    width = text_width(said, text.height, text.weight)
     yield Lettering(
-        text.pen, baseline(text, at), text.text, text.height, text.horizontal, text.angle, text.weight
+        text.pen, baseline(text, at), said, text.height, text.horizontal, text.angle, text.weight, width
     )
 
 

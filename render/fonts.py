@@ -16,8 +16,18 @@ from typing import Literal
 Weight = Literal["regular", "bold"]
 
 FAMILY = "Source Sans Pro"
-#: Where the font is absent and cannot be embedded; the widest spread first.
-FALLBACKS = ("Source Sans 3", "Helvetica Neue", "Arial", "Liberation Sans", "sans-serif")
+#: Where the font is absent and a program takes no embedded one: narrow fonts first, whose text is no wider
+#: than ours, since such a program often keeps to no given width either.
+FALLBACKS = (
+    "Source Sans 3",
+    "Arial Narrow",
+    "Liberation Sans Narrow",
+    "Nimbus Sans Narrow",
+    "Roboto Condensed",
+    "DejaVu Sans Condensed",
+    "Arial",
+    "sans-serif",
+)
 #: Height of the capitals over the font size: the outline of the bold H. The regular one is 0.6 % higher, so
 #: that no capital is ever lower than asked (held by a test).
 CAP_RATIO = 0.652

@@ -1,35 +1,29 @@
-"""A document as PDF: each sheet drawn by cairo from its SVG, then bound into one file without a clock."""
+"""A document as one PDF: true to size, text that can be searched, and no clock in it.
+
+It is written directly, without a system library, so that the same document gives the same bytes everywhere.
+"""
 
 from __future__ import annotations
 
-import atexit
-import io
-import os
-import shutil
-import sys
-import tempfile
-from functools import cache
-from html import escape
-from pathlib import Path
-from types import ModuleType
+from collections.abc import Iterable, Iterator
+from math import atan, ceil, cos, radians, sin, tan
 
-from layout.errors import EvencourseError
-from render.drawing import Document, Sheet
-from render.fonts import font_path
-from render.svg import svg
+from render._pdffile import File, Name, Ref, Value, number
+from render._pdffont import embed, outlines
+from render.drawing import Document, Sheet, Weight
+from render.flatten import Disc, Group, Layer, Lettering, Painted, Shape, flatten
+from render.fonts import FONT_SIZE_RATIO
+from render.pens import Pen
 
 #: Name that the file gives for the program that made it.
 PRODUCER = "evencourse"
 
-
-class CairoMissingError(EvencourseError):
-    """The system library that draws PDF is not installed."""
-
-    def __init__(self) -> None:
-        super().__init__(
-            "PDF needs the cairo library: install the package libcairo2 on Debian and Ubuntu, cairo with "
-            "Homebrew on macOS, or the GTK 3 runtime (libcairo-2.dll) on Windows; --only svg,dxf needs none"
-        )
+_POINTS = 72 / 25.4
+#: Longest side of a page in its own units (ISO 32000-1, annex C).
+_LONGEST = 14400
+_FONTS: dict[Weight, str] = {"regular": "F1", "bold": "F2"}
+#: Control points of a quarter circle: 4/3 * tan(angle / 4) for 90 degrees.
+_QUARTER = 0.5522847498
 
 
 def pdf(document: Document) -> bytes:
@@ -40,87 +34,251 @@ def pdf(document: Document) -> bytes:
 
     Returns:
         The file; the same bytes for the same document. Every sheet has its bookmark and its page label; the
-        text can be searched and copied; the only date in it is the document's own.
+        text can be searched and copied; a reader's program is asked not to scale when it prints. The only
+        date in it is the document's own.
 
-    Raises:
-        CairoMissingError: the system has no cairo.
+    References:
+        ISO 32000-1 (PDF 1.7).
     """
-    import pypdf
-    from pypdf.generic import BooleanObject, DictionaryObject, NameObject, TextStringObject
-
-    writer = pypdf.PdfWriter()
-    for sheet in document.sheets:
-        page = pypdf.PdfReader(io.BytesIO(_page(sheet))).pages[0]
-        writer.add_page(page)
-        writer.add_outline_item(title=sheet.title, page_number=len(writer.pages) - 1)
-    for number, sheet in enumerate(document.sheets):
-        writer.set_page_label(number, number, prefix=sheet.label or str(number + 1))
-    facts = {
-        "/Title": document.title,
-        "/Author": document.author,
-        "/Subject": document.subject,
-        "/Keywords": ", ".join(document.keywords),
-        "/Producer": PRODUCER,
-        "/Creator": PRODUCER,
+    file = File()
+    root, pages, outline = file.reserve(), file.reserve(), file.reserve()
+    flat = [flatten(sheet) for sheet in document.sheets]
+    fonts: dict[str, Value] = {
+        _FONTS[weight]: embed(file, weight, letters) for weight, letters in sorted(_letters(flat).items())
+    }
+    resources = file.add({"Font": fonts})
+    refs = [
+        _page(file, sheet, layers, pages, resources)
+        for sheet, layers in zip(document.sheets, flat, strict=True)
+    ]
+    file.put(pages, {"Type": Name("Pages"), "Kids": refs, "Count": len(refs)})
+    _bookmarks(file, outline, document, refs)
+    catalog: dict[str, Value] = {
+        "Type": Name("Catalog"),
+        "Pages": pages,
+        "Outlines": outline,
+        "PageMode": Name("UseOutlines" if len(refs) > 1 else "UseNone"),
+        "PageLabels": {"Nums": _labels(document)},
+        "Lang": document.language,
+        "ViewerPreferences": {"DisplayDocTitle": True, "PrintScaling": Name("None")},
+    }
+    file.put(root, catalog)
+    facts: dict[str, Value] = {
+        "Title": document.title,
+        "Author": document.author,
+        "Subject": document.subject,
+        "Keywords": ", ".join(document.keywords),
+        "Creator": PRODUCER,
+        "Producer": PRODUCER,
     }
     if document.date:
-        facts["/CreationDate"] = f"D:{document.date.replace('-', '')}"
-    writer.metadata = None
-    writer.add_metadata({key: value for key, value in facts.items() if value})
-    root = writer.root_object
-    root[NameObject("/Lang")] = TextStringObject(document.language)
-    root[NameObject("/ViewerPreferences")] = DictionaryObject(
-        {NameObject("/DisplayDocTitle"): BooleanObject(True)}
-    )
-    out = io.BytesIO()
-    writer.write(out)
-    return out.getvalue()
+        facts["CreationDate"] = f"D:{document.date.replace('-', '')}"
+    return file.bytes(root, file.add({key: value for key, value in facts.items() if value}))
 
 
-def png(sheet: Sheet, dpi: float = 150.0) -> bytes:
-    """A sheet as a picture.
-
-    Args:
-        sheet: what is drawn.
-        dpi: dots per inch of paper.
-
-    Raises:
-        CairoMissingError: the system has no cairo.
-    """
-    cairosvg = _cairosvg()
-    data: bytes = cairosvg.svg2png(
-        bytestring=svg(sheet, portable=False), dpi=96, scale=dpi / 96, background_color="#ffffff"
-    )
-    return data
-
-
-def _page(sheet: Sheet) -> bytes:
-    data: bytes = _cairosvg().svg2pdf(bytestring=svg(sheet, portable=False))
-    return data
+def _page(file: File, sheet: Sheet, layers: Iterable[Layer], pages: Ref, resources: Ref) -> Ref:
+    width, height = (side * _POINTS for side in sheet.paper)
+    unit = max(1, ceil(max(width, height) / _LONGEST))
+    content = "\n".join(_Painter(_POINTS / unit).layers(layers))
+    page: dict[str, Value] = {
+        "Type": Name("Page"),
+        "Parent": pages,
+        "MediaBox": [0, 0, width / unit, height / unit],
+        "Resources": resources,
+        "Contents": file.stream(content.encode("ascii")),
+    }
+    if unit > 1:
+        page["UserUnit"] = unit
+    return file.add(page)
 
 
-def _cairosvg() -> ModuleType:
-    """cairosvg, with the packaged font made known to fontconfig before cairo is loaded."""
-    _know_font()
-    try:
-        import cairosvg
-    except OSError as error:
-        raise CairoMissingError from error
-    return sys.modules[cairosvg.__name__]
+def _bookmarks(file: File, outline: Ref, document: Document, pages: list[Ref]) -> None:
+    items = [file.reserve() for _ in pages]
+    for index, (item, page) in enumerate(zip(items, pages, strict=True)):
+        entry: dict[str, Value] = {
+            "Title": document.sheets[index].title,
+            "Parent": outline,
+            "Dest": [page, Name("Fit")],
+        }
+        if index:
+            entry["Prev"] = items[index - 1]
+        if index + 1 < len(items):
+            entry["Next"] = items[index + 1]
+        file.put(item, entry)
+    head: dict[str, Value] = {"Type": Name("Outlines"), "Count": len(items)}
+    if items:
+        head |= {"First": items[0], "Last": items[-1]}
+    file.put(outline, head)
 
 
-@cache
-def _know_font() -> None:
-    """Name the packaged font's folder to fontconfig, before cairo is loaded; nothing is left behind.
+def _labels(document: Document) -> list[Value]:
+    labels: list[Value] = []
+    for index, sheet in enumerate(document.sheets):
+        labels += [index, {"P": sheet.label or str(index + 1)}]
+    return labels
 
-    Only the font that comes with the install is named, so that a sheet looks the same on every machine.
-    """
-    folder = Path(tempfile.mkdtemp(prefix="evencourse-"))
-    atexit.register(shutil.rmtree, folder, ignore_errors=True)
-    config = folder / "fonts.conf"
-    config.write_text(
-        '<?xml version="1.0"?><!DOCTYPE fontconfig SYSTEM "fonts.dtd"><fontconfig>'
-        f"<dir>{escape(str(font_path().parent))}</dir><cachedir>{escape(str(folder))}</cachedir></fontconfig>",
-        encoding="utf-8",
-    )
-    os.environ["FONTCONFIG_FILE"] = str(config)
+
+def _lettering(items: Iterable[Painted]) -> Iterator[Lettering]:
+    for item in items:
+        if isinstance(item, Lettering):
+            yield item
+        elif isinstance(item, Group):
+            yield from _lettering(item.items)
+
+
+def _letters(sheets: Iterable[Iterable[Layer]]) -> dict[Weight, set[str]]:
+    used: dict[Weight, set[str]] = {}
+    for layers in sheets:
+        for layer in layers:
+            for item in _lettering(layer.items):
+                used.setdefault(item.weight, set()).update(item.text)
+    return used
+
+
+class _Painter:
+    """Writes the content of one page; keeps what is set, and strokes that can still go into one path."""
+
+    def __init__(self, scale: float) -> None:
+        self._scale = scale
+        self._out = ["1 J 1 j"]
+        self._pen: Pen | None = None
+        self._fill = ""
+        self._open = False
+
+    def layers(self, layers: Iterable[Layer]) -> list[str]:
+        """Operators that paint layers over each other."""
+        for layer in layers:
+            if layer.window is None:
+                self._items(layer.items)
+                continue
+            left, bottom, right, top = layer.window
+            self._end()
+            self._out.append(f"q {self._box(left, bottom, right, top)} W n")
+            self._items(layer.items)
+            self._end()
+            self._out.append("Q")
+            self._pen, self._fill = None, ""
+        self._end()
+        return self._out
+
+    def _items(self, items: Iterable[Painted]) -> None:
+        for item in items:
+            match item:
+                case Group():
+                    self._items(item.items)
+                case Lettering():
+                    self._text(item)
+                case Shape() if item.fill is None and item.pen is not None:
+                    self._take(item.pen)
+                    self._out.append(self._path(item))
+                    self._open = True
+                case Shape():
+                    self._filled(item.pen, item.fill, self._path(item))
+                case Disc():
+                    self._filled(item.pen, item.fill, self._circle(item))
+
+    def _n(self, *values: float) -> str:
+        return " ".join(number(value * self._scale) for value in values)
+
+    def _box(self, left: float, bottom: float, right: float, top: float) -> str:
+        return f"{self._n(left, bottom, right - left, top - bottom)} re"
+
+    def _end(self) -> None:
+        """Stroke what is open."""
+        if self._open:
+            self._out.append("S")
+            self._open = False
+
+    def _take(self, pen: Pen) -> None:
+        """Set the stroke of a pen."""
+        held = self._pen
+        if held is pen:
+            return
+        self._end()
+        if held is None or held.colour != pen.colour:
+            self._out.append(_colour(pen, "G", "RG"))
+        if held is None or held.width != pen.width:
+            self._out.append(f"{self._n(pen.width)} w")
+        if (held.dash if held else None) != pen.dash:
+            # Round ends would eat the gaps.
+            self._out.append(f"[{self._n(*pen.dash)}] 0 d {0 if pen.dash else 1} J")
+        self._pen = pen
+
+    def _ink(self, pen: Pen) -> None:
+        """Set the colour that fills."""
+        colour = _colour(pen, "g", "rg")
+        if colour != self._fill:
+            self._out.append(colour)
+            self._fill = colour
+
+    def _filled(self, pen: Pen | None, fill: Pen | None, path: str) -> None:
+        self._end()
+        if fill is not None:
+            self._ink(fill)
+        if pen is not None:
+            self._take(pen)
+        paint = "n" if pen is None and fill is None else "S" if fill is None else "f" if pen is None else "B"
+        self._out.append(f"{path} {paint}")
+
+    def _path(self, shape: Shape) -> str:
+        points = shape.points
+        parts = [f"{self._n(*points[0])} m"]
+        count = len(points) if shape.closed else len(points) - 1
+        for index in range(count):
+            end = points[(index + 1) % len(points)]
+            bulge = shape.bulges[index] if index < len(shape.bulges) else 0.0
+            if bulge:
+                parts += self._arc(points[index], end, bulge)
+            elif index < len(points) - 1:
+                parts.append(f"{self._n(*end)} l")
+        if shape.closed:
+            parts.append("h")
+        return " ".join(parts)
+
+    def _arc(self, start: tuple[float, float], end: tuple[float, float], bulge: float) -> Iterator[str]:
+        """An arc as curves of at most a right angle each."""
+        (x0, y0), (x1, y1) = start, end
+        # The centre lies off the chord's middle, to the left of it for less than half a circle.
+        off = (1 - bulge * bulge) / (4 * bulge)
+        cx, cy = (x0 + x1) / 2 - off * (y1 - y0), (y0 + y1) / 2 + off * (x1 - x0)
+        count = 1 + (abs(bulge) > 0.41421) + 2 * (abs(bulge) > 1)
+        turn = 4 * atan(bulge) / count
+        reach = 4 / 3 * tan(turn / 4)
+        x, y = x0 - cx, y0 - cy
+        for _ in range(count):
+            nx, ny = x * cos(turn) - y * sin(turn), x * sin(turn) + y * cos(turn)
+            first, second = (x - reach * y, y + reach * x), (nx + reach * ny, ny - reach * nx)
+            yield (
+                self._n(cx + first[0], cy + first[1], cx + second[0], cy + second[1], cx + nx, cy + ny) + " c"
+            )
+            x, y = nx, ny
+
+    def _circle(self, disc: Disc) -> str:
+        (x, y), r = disc.centre, disc.radius
+        k = _QUARTER * r
+        parts = [f"{self._n(x + r, y)} m"]
+        ux, uy = 1, 0
+        for _ in range(4):
+            vx, vy = -uy, ux
+            first = (x + r * ux + k * vx, y + r * uy + k * vy)
+            second = (x + r * vx + k * ux, y + r * vy + k * uy)
+            parts.append(f"{self._n(*first, *second, x + r * vx, y + r * vy)} c")
+            ux, uy = vx, vy
+        return " ".join([*parts, "h"])
+
+    def _text(self, item: Lettering) -> None:
+        self._end()
+        self._ink(item.pen)
+        glyphs = outlines(item.weight).glyphs
+        shown = "".join(f"{glyphs[ord(letter)]:04X}" for letter in item.text)
+        # The size goes into the matrix: readers that look at the matrix alone see how high the text is.
+        size, turn = item.height * FONT_SIZE_RATIO, radians(item.angle)
+        along, up = size * cos(turn), size * sin(turn)
+        matrix = self._n(along, up, -up, along, *item.start)
+        self._out.append(f"BT /{_FONTS[item.weight]} 1 Tf {matrix} Tm <{shown}> Tj ET")
+
+
+def _colour(pen: Pen, grey: str, colour: str) -> str:
+    """Grey is set as grey, so that a printer takes black ink for it alone."""
+    red, green, blue = (f"{part / 255:.3f}".rstrip("0").rstrip(".") for part in pen.colour)
+    return f"{red} {grey}" if red == green == blue else f"{red} {green} {blue} {colour}"

@@ -7,11 +7,12 @@ import io
 import re
 from collections.abc import Iterable, Iterator
 from functools import cache
+from itertools import groupby
 from typing import TYPE_CHECKING, Any
 
-from render.drawing import Point, Sheet, Weight
-from render.flatten import Disc, Layer, Lettering, Painted, Shape, flatten
-from render.fonts import FALLBACKS, FAMILY, FONT_SIZE_RATIO, font_path, shown, text_width
+from render.drawing import Facts, Point, Sheet, Weight
+from render.flatten import Disc, Group, Layer, Lettering, Painted, Shape, flatten
+from render.fonts import FALLBACKS, FAMILY, FONT_SIZE_RATIO, font_path
 from render.pens import Pen
 
 if TYPE_CHECKING:
@@ -19,11 +20,15 @@ if TYPE_CHECKING:
 
 #: What the sheets nearly always need; more is added to the embedded font when a text has it.
 _COMMON = "".join(map(chr, range(32, 127))) + "°×·–—‘’“”…½¼¾′″"
-_UNSAFE = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+_FORBIDDEN = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+_FAMILIES = ", ".join(f"'{name}'" if " " in name else name for name in (FAMILY, *FALLBACKS))
 
 
 def svg(sheet: Sheet, *, portable: bool = True) -> bytes:
     """One sheet as an SVG file.
+
+    Sizes are millimetres of paper. Every group carries its layer in ``data-layer``; a mark with facts carries
+    them in ``data-`` attributes; openings are groups with theirs.
 
     Args:
         sheet: what is drawn.
@@ -39,28 +44,28 @@ def svg(sheet: Sheet, *, portable: bool = True) -> bytes:
     drawing = svgwrite.Drawing(
         size=(f"{_n(width)}mm", f"{_n(height)}mm"), viewBox=f"0 0 {_n(width)} {_n(height)}", debug=False
     )
+    drawing.attribs["role"] = "graphics-document document"
+    drawing.set_desc(title=_safe(sheet.title), desc=_description(sheet))
     layers = flatten(sheet)
-    drawing.add(drawing.rect((0, 0), (_n(width), _n(height)), fill="#ffffff"))
-    drawing.set_desc(title=_safe(sheet.title))
     if portable:
         drawing.defs.add(drawing.style(_font_faces(_letters(layers))))
-    family = ", ".join(f"'{name}'" if " " in name else name for name in (FAMILY, *FALLBACKS))
+    drawing.add(drawing.rect((0, 0), (_n(width), _n(height)), fill="#ffffff"))
     root = drawing.g(
-        font_family=family,
+        font_family=_FAMILIES,
         fill="none",
         stroke_linecap="round",
         stroke_linejoin="round",
         style="font-kerning:none;font-variant-ligatures:none;white-space:pre",
     )
+    root.attribs["xml:space"] = "preserve"
     for number, layer in enumerate(layers):
         group = root
         if layer.window is not None:
             left, bottom, right, top = layer.window
-            clip = drawing.clipPath(id=f"window{number}")
+            clip = drawing.clipPath(id=f"window-{_slug(sheet.title)}-{number}")
             clip.add(drawing.rect((_n(left), _n(height - top)), (_n(right - left), _n(top - bottom))))
             drawing.defs.add(clip)
-            group = drawing.g(clip_path=f"url(#window{number})")
-            root.add(group)
+            group = root.add(drawing.g(clip_path=clip.get_funciri()))
         for element in _elements(drawing, layer.items, height, portable):
             group.add(element)
     drawing.add(root)
@@ -69,59 +74,104 @@ def svg(sheet: Sheet, *, portable: bool = True) -> bytes:
     return out.getvalue().encode()
 
 
+def _description(sheet: Sheet) -> str:
+    """What the sheet shows, for a reader that cannot see it."""
+    parts = [f"{view.drawing.name}, scale 1:{_n(1 / view.scale)}" for view in sheet.views]
+    paper = f"paper {_n(sheet.paper[0])} x {_n(sheet.paper[1])} mm"
+    return _safe("; ".join([*dict.fromkeys(parts), paper]))
+
+
+def _style(item: Painted) -> tuple[object, ...]:
+    """Items of one style that follow each other share a group."""
+    match item:
+        case Lettering():
+            return ("text", item.pen, item.height, item.weight)
+        case Group():
+            return ("group", id(item))
+        case _:
+            return ("shape", item.pen, item.fill)
+
+
 def _elements(
     drawing: svgwrite.Drawing, items: Iterable[Painted], height: float, portable: bool
 ) -> Iterator[Any]:
-    """Elements in painting order; neighbouring strokes of one pen become one path."""
-    pen: Pen | None = None
+    """A group for every run of one style, in painting order."""
+    for _, run in groupby(items, _style):
+        first, *others = run
+        if isinstance(first, Group):
+            group = drawing.g()
+            group.attribs["data-block"] = _safe(first.name)
+            _state(group, first.facts)
+            for element in _elements(drawing, first.items, height, portable):
+                group.add(element)
+        elif isinstance(first, Lettering):
+            group = drawing.g(fill=_colour(first.pen), font_size=_n(first.height * FONT_SIZE_RATIO))
+            if first.weight == "bold":
+                group.attribs["font-weight"] = "bold"
+            group.attribs["data-layer"] = first.pen.layer
+            for item in (first, *others):
+                if isinstance(item, Lettering):
+                    group.add(_text(drawing, item, height, portable))
+        else:
+            group = drawing.g(**_paint(first.pen, first.fill))
+            pen = first.pen or first.fill
+            if pen is not None:
+                group.attribs["data-layer"] = pen.layer
+            for element in _shapes(drawing, (first, *others), height):
+                group.add(element)
+        yield group
+
+
+def _shapes(drawing: svgwrite.Drawing, items: Iterable[Painted], height: float) -> Iterator[Any]:
+    """Elements of one style; strokes without facts that follow each other become one path."""
     strokes: list[str] = []
-
-    def flush() -> Iterator[Any]:
-        if strokes and pen is not None:
-            yield drawing.path(d=" ".join(strokes), **_stroke(pen))
-            strokes.clear()
-
     for item in items:
-        if isinstance(item, Shape) and item.fill is None and item.pen is not None:
-            if item.pen is not pen:
-                yield from flush()
-                pen = item.pen
+        if isinstance(item, Shape) and item.fill is None and not item.facts:
             strokes.append(_data(item, height))
             continue
-        yield from flush()
+        if strokes:
+            yield drawing.path(d="".join(strokes))
+            strokes = []
         if isinstance(item, Shape):
-            paint = _stroke(item.pen) if item.pen else {}
-            yield drawing.path(d=_data(item, height), **paint, fill=_colour(item.fill))
+            path = drawing.path(d=_data(item, height))
+            _state(path, item.facts)
+            yield path
         elif isinstance(item, Disc):
-            paint = _stroke(item.pen) if item.pen else {}
             centre = (_n(item.centre[0]), _n(height - item.centre[1]))
-            yield drawing.circle(centre, _n(item.radius), **paint, fill=_colour(item.fill))
-        else:
-            yield _text(drawing, item, height, portable)
-    yield from flush()
+            yield drawing.circle(centre, _n(item.radius))
+    if strokes:
+        yield drawing.path(d="".join(strokes))
 
 
 def _text(drawing: svgwrite.Drawing, item: Lettering, height: float, portable: bool) -> Any:
     x, y = _n(item.at[0]), _n(height - item.at[1])
-    text = shown(_safe(item.text))
     more: dict[str, Any] = {}
     if item.horizontal != "start":
         more["text_anchor"] = item.horizontal
-    if item.weight == "bold":
-        more["font_weight"] = "bold"
     if item.angle:
         more["transform"] = f"rotate({_n(-item.angle)} {x} {y})"
-    if portable and text:
-        more["textLength"] = _n(text_width(text, item.height, item.weight))
-    return drawing.text(
-        text, insert=(x, y), font_size=_n(item.height * FONT_SIZE_RATIO), fill=_colour(item.pen), **more
-    )
+    if portable:
+        more["textLength"] = _n(item.width)
+        more["lengthAdjust"] = "spacingAndGlyphs"
+    return drawing.text(item.text, insert=(x, y), **more)
 
 
-def _stroke(pen: Pen) -> dict[str, Any]:
-    paint: dict[str, Any] = {"stroke": _colour(pen), "stroke_width": _n(pen.width)}
-    if pen.dash:
-        paint["stroke_dasharray"] = " ".join(_n(part) for part in pen.dash)
+def _state(element: Any, facts: Facts) -> None:
+    """Put facts on an element, under names that XML allows."""
+    for name, value in facts:
+        said = f"{value:.6g}" if isinstance(value, float) else _safe(str(value))
+        element.attribs[f"data-{_slug(name)}"] = said
+
+
+def _paint(pen: Pen | None, fill: Pen | None) -> dict[str, Any]:
+    paint: dict[str, Any] = {}
+    if fill is not None:
+        paint["fill"] = _colour(fill)
+    if pen is not None:
+        paint |= {"stroke": _colour(pen), "stroke_width": _n(pen.width)}
+        if pen.dash:
+            # Round ends would eat the gaps.
+            paint |= {"stroke_dasharray": " ".join(_n(part) for part in pen.dash), "stroke_linecap": "butt"}
     return paint
 
 
@@ -148,8 +198,8 @@ def _arc(start: Point, end: Point, bulge: float, height: float) -> str:
     return f"A{_n(radius)} {_n(radius)} 0 {large} {sweep} {_n(end[0])} {_n(height - end[1])}"
 
 
-def _colour(pen: Pen | None) -> str:
-    return "none" if pen is None else "#{:02x}{:02x}{:02x}".format(*pen.colour)
+def _colour(pen: Pen) -> str:
+    return "#{:02x}{:02x}{:02x}".format(*pen.colour)
 
 
 def _n(value: float) -> str:
@@ -159,16 +209,28 @@ def _n(value: float) -> str:
 
 
 def _safe(text: str) -> str:
-    """A text that XML can hold: other characters are shown as a box."""
-    return _UNSAFE.sub("\N{REPLACEMENT CHARACTER}", text)
+    """A text that XML can hold: what it cannot is shown as lacking."""
+    return _FORBIDDEN.sub("\N{REPLACEMENT CHARACTER}", text)
+
+
+def _slug(name: str) -> str:
+    return re.sub("[^a-z0-9]+", "-", name.lower()).strip("-") or "x"
+
+
+def _lettering(items: Iterable[Painted]) -> Iterator[Lettering]:
+    for item in items:
+        if isinstance(item, Lettering):
+            yield item
+        elif isinstance(item, Group):
+            yield from _lettering(item.items)
 
 
 def _letters(layers: Iterable[Layer]) -> tuple[tuple[Weight, str], ...]:
+    """Characters beyond the common ones, by weight."""
     used: dict[Weight, set[str]] = {}
     for layer in layers:
-        for item in layer.items:
-            if isinstance(item, Lettering):
-                used.setdefault(item.weight, set()).update(shown(_safe(item.text)))
+        for item in _lettering(layer.items):
+            used.setdefault(item.weight, set()).update(item.text)
     return tuple((weight, "".join(sorted(used[weight] - set(_COMMON)))) for weight in sorted(used))
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 from layout.jobfile import read_job
 from layout.planner import plan
 from render.elevationsheets import job_sheets
-from render.pdf import png
+from render.png import png
 
 HERE = Path(__file__).parent
 #: Sample, number of the face, paper, picture.

@@ -11,6 +11,7 @@ PACKAGES = {
     "pdftotext": "poppler-utils",
     "pdftoppm": "poppler-utils",
     "pdffonts": "poppler-utils",
+    "qpdf": "qpdf",
     "ogrinfo": "gdal-bin",
     "ogr2ogr": "gdal-bin",
     "rsvg-convert": "librsvg2-bin",

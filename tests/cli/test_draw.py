@@ -110,18 +110,19 @@ def test_a_plan_with_a_sliver_is_drawn_all_the_same(job: str, tmp_path: Path) ->
 def test_nothing_is_written_when_one_drawing_fails(
     job: str, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """PDF comes after SVG: without cairo neither is written, and the message says what works without it."""
+    """PDF comes after SVG: when it cannot be made, neither is written."""
     import render.pdf
+    from layout.errors import EvencourseError
 
-    def missing() -> None:
-        raise render.pdf.CairoMissingError
+    def failing(document: object) -> bytes:
+        raise EvencourseError("no PDF today")
 
-    monkeypatch.setattr(render.pdf, "_cairosvg", missing)
+    monkeypatch.setattr(render.pdf, "pdf", failing)
     out = tmp_path / "out"
     assert main(["draw", job, "-o", str(out)]) == 2
     assert not out.exists()
     err = capsys.readouterr().err
-    assert "libcairo2" in err
+    assert "no PDF today" in err
     assert len(err.splitlines()) == 1
     assert main(["draw", job, "-o", str(out), "--only", "svg,dxf"]) == 0
     assert len(contents(out)) == 2
