@@ -208,6 +208,7 @@ class Sheet:
         views: drawings to scale, painted first.
         marks: what is drawn on the paper itself [mm], painted over the views.
         label: page label ("1", "A2"); empty for the running number.
+        chapter: neighbouring sheets of one chapter hang under one bookmark; empty for none.
     """
 
     title: str
@@ -215,6 +216,7 @@ class Sheet:
     views: tuple[View, ...] = ()
     marks: tuple[Mark, ...] = ()
     label: str = ""
+    chapter: str = ""
 
 
 @dataclass(frozen=True)

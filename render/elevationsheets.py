@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
+from functools import cached_property, partial
+from itertools import islice, pairwise
 
 from layout.plan import ElevationPlan, Plan
+from render.draft import Draft, numbered
 from render.drawing import Mark, Sheet, View
 from render.elevation import COLUMN_LEAST, Face, Part, Placed, place
 from render.footstrip import HEIGHT, Foot, foot_strip
 from render.matchline import match_lines
-from render.notes import face_notes
-from render.papers import Scale, paper, scales
+from render.notes import Notes, face_notes
+from render.papers import Paper, Scale, paper, scales
 from render.placement import Box, box_of
 
 #: Air between drawing and notes [mm].
@@ -59,43 +61,66 @@ def job_sheets(plan: Plan, paper_name: str, date: str | None = None) -> tuple[tu
     Raises:
         render.papers.PaperError: no such paper.
     """
-    fitted_ = [(face, *_fit(plan, face, _room(plan, face, paper_name))) for face in plan.elevations]
-    count = sum(len(parts) for _, _, parts in fitted_)
-    first, found = 1, []
-    for face, scale, parts in fitted_:
-        found.append(tuple(_sheets(plan, face, scale, parts, (first, count), paper_name, date)))
-        first += len(parts)
+    drafts = face_drafts(plan, paper_name, date)
+    sheets = iter(numbered(draft for face in drafts for draft in face))
+    return tuple(tuple(islice(sheets, len(face))) for face in drafts)
+
+
+def face_drafts(plan: Plan, paper_name: str, date: str | None = None) -> tuple[tuple[Draft, ...], ...]:
+    """The sheets of every face, not numbered yet; else as :func:`job_sheets`."""
+    found = []
+    for face in plan.elevations:
+        room = _room(plan, face, paper_name)
+        scale, parts = _fit(plan, face, room)
+        laid_out = _LaidOut(plan, face, scale, parts, room, paper(paper_name), date)
+        found.append(tuple(partial(laid_out.sheet, index) for index in range(len(parts))))
     return tuple(found)
 
 
-def _sheets(
-    plan: Plan,
-    face: ElevationPlan,
-    scale: Scale,
-    parts: Sequence[_Part],
-    numbers: tuple[int, int],
-    paper_name: str,
-    date: str | None,
-) -> Iterator[Sheet]:
-    sheet = paper(paper_name)
-    frame, room = Box(*sheet.frame), _room(plan, face, paper_name)
-    notes = face_notes(plan, face, frame)
-    sets = tuple(plan.course_sets[zone.course_set] for zone in face.zones)
-    for index, part in enumerate(parts):
-        name = f"part {index + 1} of {len(parts)}" if len(parts) > 1 else ""
-        strip = Foot(face.elevation.name, scale, numbers[0] + index, numbers[1], name, date)
+@dataclass(frozen=True)
+class _LaidOut:
+    """A face laid out on its sheets.
+
+    Attributes:
+        plan: the plan.
+        face: one of its faces.
+        scale: of every part.
+        parts: one a sheet.
+        room: what the drawing may take of a sheet [mm].
+        paper: what it is drawn on.
+        date: ISO date to print; None for none.
+    """
+
+    plan: Plan
+    face: ElevationPlan
+    scale: Scale
+    parts: Sequence[_Part]
+    room: Box
+    paper: Paper
+    date: str | None
+
+    @cached_property
+    def notes(self) -> Notes:
+        """What every sheet of the face says over its foot strip."""
+        return face_notes(self.plan, self.face, Box(*self.paper.frame))
+
+    def sheet(self, index: int, number: int, count: int) -> Sheet:
+        """The sheet of a part, as one of so many."""
+        part, room, frame = self.parts[index], self.room, Box(*self.paper.frame)
+        name = f"part {index + 1} of {len(self.parts)}" if len(self.parts) > 1 else ""
+        strip = Foot(self.face.elevation.name, self.scale, number, count, name, self.date)
         box = part.placed.box
         at = (
             room.left + (room.width - box.width) / 2 - box.left,
             room.bottom + (room.height - box.height) / 2 - box.bottom,
         )
-        views = _views(plan, part, scale, at, frame, numbers[0] + index)
-        marks: list[Mark] = [
-            *notes.marks(frame, frame.bottom + HEIGHT),
-            *foot_strip(plan, sets, strip, frame),
-        ]
-        title = f"{face.elevation.name}, {name}" if name else face.elevation.name
-        yield Sheet(title, sheet.size, views, tuple(marks))
+        sets = tuple(self.plan.course_sets[zone.course_set] for zone in self.face.zones)
+        marks: tuple[Mark, ...] = (
+            *self.notes.marks(frame, frame.bottom + HEIGHT),
+            *foot_strip(self.plan, sets, strip, frame),
+        )
+        title = f"{self.face.elevation.name}, {name}" if name else self.face.elevation.name
+        return Sheet(title, self.paper.size, _views(self.plan, part, self.scale, at, frame, number), marks)
 
 
 def _room(plan: Plan, face: ElevationPlan, paper_name: str) -> Box:

@@ -5,7 +5,8 @@ It is written directly, without a system library, so that the same document give
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from math import atan, ceil, cos, radians, sin, tan
 
 from render._pdffile import File, Name, Ref, Value, number
@@ -24,6 +25,15 @@ _LONGEST = 14400
 _FONTS: dict[Weight, str] = {"regular": "F1", "bold": "F2"}
 #: Control points of a quarter circle: 4/3 * tan(angle / 4) for 90 degrees.
 _QUARTER = 0.5522847498
+
+
+@dataclass(frozen=True)
+class _Mark:
+    """A bookmark, and those that hang under it."""
+
+    title: str
+    page: Ref
+    under: tuple[_Mark, ...] = ()
 
 
 def pdf(document: Document) -> bytes:
@@ -93,22 +103,39 @@ def _page(file: File, sheet: Sheet, layers: Iterable[Layer], pages: Ref, resourc
 
 
 def _bookmarks(file: File, outline: Ref, document: Document, pages: list[Ref]) -> None:
-    items = [file.reserve() for _ in pages]
-    for index, (item, page) in enumerate(zip(items, pages, strict=True)):
+    """A bookmark a sheet; those of a chapter with several sheets hang, closed, under its own."""
+    chapters: list[tuple[str, list[_Mark]]] = []
+    for sheet, page in zip(document.sheets, pages, strict=True):
+        if not sheet.chapter or not chapters or chapters[-1][0] != sheet.chapter:
+            chapters.append((sheet.chapter, []))
+        chapters[-1][1].append(_Mark(sheet.title, page))
+    marks = [
+        _Mark(chapter, sheets[0].page, tuple(sheets)) if len(sheets) > 1 else sheets[0]
+        for chapter, sheets in chapters
+    ]
+    file.put(outline, {"Type": Name("Outlines"), **_hung(file, outline, marks), "Count": len(marks)})
+
+
+def _hung(file: File, parent: Ref, marks: Sequence[_Mark]) -> dict[str, Value]:
+    """Hang bookmarks under another, or under the outline; what that one has to say of them."""
+    if not marks:
+        return {}
+    items = [file.reserve() for _ in marks]
+    for index, (item, mark) in enumerate(zip(items, marks, strict=True)):
         entry: dict[str, Value] = {
-            "Title": document.sheets[index].title,
-            "Parent": outline,
-            "Dest": [page, Name("Fit")],
+            "Title": mark.title,
+            "Parent": parent,
+            "Dest": [mark.page, Name("Fit")],
+            **_hung(file, item, mark.under),
         }
+        if mark.under:
+            entry["Count"] = -len(mark.under)
         if index:
             entry["Prev"] = items[index - 1]
         if index + 1 < len(items):
             entry["Next"] = items[index + 1]
         file.put(item, entry)
-    head: dict[str, Value] = {"Type": Name("Outlines"), "Count": len(items)}
-    if items:
-        head |= {"First": items[0], "Last": items[-1]}
-    file.put(outline, head)
+    return {"First": items[0], "Last": items[-1]}
 
 
 def _labels(document: Document) -> list[Value]:

@@ -104,6 +104,17 @@ def test_title_author_language_and_what_a_reader_shows() -> None:
     assert reader.page_labels == ["A2", "A2"]
 
 
+def test_sheets_of_a_chapter_hang_under_one_bookmark() -> None:
+    named = (("Cover", ""), ("Street", "Elevations"), ("Garden", "Elevations"), ("Cut list", "Cut list"))
+    sheets = tuple(Sheet(title, (100.0, 80.0), chapter=chapter) for title, chapter in named)
+    reader = read(pdf(Document("House", sheets)))
+    cover, elevations, faces, cut_list = reader.outline
+    assert [mark.title for mark in (cover, elevations, cut_list)] == ["Cover", "Elevations", "Cut list"]  # type: ignore[union-attr]
+    assert [mark.title for mark in faces] == ["Street", "Garden"]  # type: ignore[union-attr]
+    marks: list[Any] = [cover, elevations, *faces, cut_list]  # type: ignore[misc]
+    assert [reader.get_destination_page_number(mark) for mark in marks] == [0, 1, 1, 2, 3]
+
+
 def test_nothing_is_said_of_an_author_who_is_not_given() -> None:
     facts = read(pdf(one_text("eave"))).metadata
     assert facts is not None
