@@ -27,3 +27,14 @@ PaperOption = Annotated[
     str | None,
     typer.Option("--paper", metavar="PAPER", help="letter, tabloid, a4, a3, arch-c or arch-d."),
 ]
+ErrorOption = Annotated[
+    str | None,
+    typer.Option(
+        "--error",
+        metavar="LENGTH",
+        help="Say how sure the plan is when heights and the datum are each off by up to this.",
+    ),
+]
+RobustOption = Annotated[
+    bool, typer.Option("--robust", help="Choose the starter that holds up best against --error.")
+]

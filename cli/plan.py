@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from cli.options import JobArgument, StarterOption
+from cli.options import ErrorOption, JobArgument, RobustOption, StarterOption
 
 JsonOption = Annotated[
     str | None,
@@ -14,19 +14,30 @@ JsonOption = Annotated[
 ]
 
 
-def plan(job: JobArgument, json: JsonOption = None, starter: StarterOption = None) -> int:
+def plan(
+    job: JobArgument,
+    json: JsonOption = None,
+    starter: StarterOption = None,
+    error: ErrorOption = None,
+    robust: RobustOption = False,
+) -> int:
     """Plan the course lines; what happens at each edge."""
-    from cli.planning import planned
+    from cli.planning import planned_surely
 
-    found = planned(job, starter)
+    found, sure = planned_surely(job, starter, error, robust)
     if json is not None:
         from cli.output import write_given
         from layout.planfile import plan_json
 
-        write_given(json, plan_json(found).encode())
+        write_given(json, plan_json(found, sure=sure).encode())
     if json != "-":
         from cli.planreport import plan_lines
         from cli.table import show
 
         show(lambda on: plan_lines(found, on))
+        if sure is not None:
+            from cli.certaintyreport import certainty_lines
+
+            print()
+            show(lambda on: certainty_lines(sure, found, on))
     return 0 if found.clean else 1

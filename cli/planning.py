@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from layout.certainty import Certainty
     from layout.plan import Plan
 
 
@@ -19,13 +20,43 @@ def planned(source: str, starters: Sequence[str] | None = None) -> Plan:
     Raises:
         EvencourseError: the job or a starter cannot be read.
     """
+    return planned_surely(source, starters)[0]
+
+
+def planned_surely(
+    source: str, starters: Sequence[str] | None = None, error: str | None = None, robust: bool = False
+) -> tuple[Plan, Certainty | None]:
+    """Read a job, plan it, and find out how sure the plan is.
+
+    Args:
+        source: path of the job file; ``-`` for standard input.
+        starters: what ``--starter`` was given.
+        error: what ``--error`` was given; None asks for no certainty.
+        robust: choose the starters that hold up best against the error.
+
+    Raises:
+        EvencourseError: the job, a starter or the error cannot be read.
+    """
+    from cli.errors import read_error
     from cli.progress import Progress
     from cli.reading import read
     from cli.starters import read_starters
     from layout.planner import plan
 
-    with Progress(1) as progress:
+    with Progress(3) as progress:
         job = read(source)
         wanted = read_starters(starters or (), job)
+        off = read_error(error, robust, starters or (), job)
+        if off is not None and robust:
+            from layout.certainty import robust_starters
+
+            progress.step(f"starters of {job.name} that hold up")
+            wanted = robust_starters(job, off)
         progress.step(f"course lines of {job.name}")
-        return plan(job, wanted)
+        found = plan(job, wanted)
+        if off is None:
+            return found, None
+        from layout.certainty import certainty
+
+        progress.step("how sure they are")
+        return found, certainty(found, off)

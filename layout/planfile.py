@@ -10,6 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, fields
 from typing import Any
 
+from layout.certainty import Certainty
 from layout.plan import Band, CourseSet, Edge, ElevationPlan, Lines, MissedLimit, Plan, Rake, Score, ZonePlan
 
 FORMAT, VERSION = "evencourse-plan", 1
@@ -30,27 +31,30 @@ class Material:
     takeoff: Json = field(default_factory=dict)
 
 
-def plan_json(plan: Plan, material: Material | None = None) -> str:
+def plan_json(plan: Plan, material: Material | None = None, sure: Certainty | None = None) -> str:
     """The plan file's text: the same plan gives the same bytes.
 
     Args:
         plan: what to store.
         material: its pieces and take-off; None leaves both out.
+        sure: how sure it is; None leaves that out.
     """
-    content = plan_dict(plan, material)
+    content = plan_dict(plan, material, sure)
     return json.dumps(content, indent=1, ensure_ascii=False, allow_nan=False) + "\n"
 
 
-def plan_dict(plan: Plan, material: Material | None = None) -> Json:
+def plan_dict(plan: Plan, material: Material | None = None, sure: Certainty | None = None) -> Json:
     """The plan as a dictionary of plain values.
 
     Args:
         plan: what to store.
         material: its pieces and take-off; None leaves both out.
+        sure: how sure it is; None leaves that out.
 
     Returns:
         ``format``, ``version``, ``job``, ``units``, ``round``, ``datum``, ``clean``, ``course_sets`` by name,
-        ``elevations``, and with ``material`` each elevation's ``pieces`` and the job's ``takeoff``.
+        ``elevations``, with ``material`` each elevation's ``pieces`` and the job's ``takeoff``, and with
+        ``sure`` its ``certainty``.
     """
     elevations = [_elevation(face) for face in plan.elevations]
     content: Json = {
@@ -68,7 +72,39 @@ def plan_dict(plan: Plan, material: Material | None = None) -> Json:
         for elevation in elevations:
             elevation["pieces"] = list(material.pieces.get(elevation["name"], ()))
         content["takeoff"] = material.takeoff
+    if sure is not None:
+        content["certainty"] = _certainty(sure)
     return content
+
+
+def _certainty(sure: Certainty) -> Json:
+    return {
+        "error": _number(sure.error),
+        "worst": {
+            name: {
+                "missed_must": worst.missed_must,
+                "sliver": worst.slivers,
+                "flush": worst.flush,
+                "flush_weight": _number(worst.flush_weight),
+            }
+            for name, worst in sure.worst.items()
+        },
+        "edges": [
+            {
+                "face": edge.face,
+                "course_set": edge.course_set,
+                "opening": edge.opening,
+                "edge": edge.edge,
+                "height": _number(edge.height),
+                "left": _number(edge.left),
+                "right": _number(edge.right),
+                "result": edge.result,
+                "results": list(edge.results),
+                "may_be_passed": edge.may_be_passed,
+            }
+            for edge in sure.edges
+        ],
+    }
 
 
 def _number(value: float) -> float:

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from layout.cladding import Cladding
 from layout.job import Job
+from layout.plan import Score
 from layout.rules import rules
 from layout.targets import BELOW, EAVES, Target
 
@@ -220,3 +221,8 @@ def order(terms: Ints) -> NDArray[np.intp]:
     import numpy as np
 
     return np.lexsort(terms[::-1])
+
+
+def strict_order(score: Score) -> tuple[float, ...]:
+    """A score's terms in their strict order, every one better when smaller: it compares as the objective."""
+    return tuple((-1.0 if term == "flush_weight" else 1.0) * getattr(score, term) for term in TERMS)

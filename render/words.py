@@ -87,8 +87,13 @@ def bands_words(job: Job, lines: Lines) -> str:
 
 def edge_subject(edge: Edge) -> str:
     """What the edge is: ``B head``, ``Eave, left end``, ``Band board``."""
-    subject = _SUBJECTS[edge.edge]
-    return subject if edge.opening is None else f"{edge.opening} {subject}"
+    return kind_words(edge.edge, edge.opening)
+
+
+def kind_words(kind: EdgeKind, opening: str | None) -> str:
+    """An edge by its kind and its opening's mark, as in ``edge_subject``."""
+    subject = _SUBJECTS[kind]
+    return subject if opening is None else f"{opening} {subject}"
 
 
 def edge_words(edge: Edge, plan: Plan) -> str:

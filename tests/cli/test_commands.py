@@ -171,3 +171,46 @@ def test_a_narrow_terminal_gets_lines_that_fit(
     for words in (["check", job], ["plan", job], ["claddings"]):
         _, lines = run(capsys, *words)
         assert max(len(line) for line in lines) <= 44, words
+
+
+def test_plan_says_how_sure_it_is(job: str, capsys: pytest.CaptureFixture[str]) -> None:
+    """By hand: all three edges lie on lines; off by 1/16 and the datum by 1/16 they stay within 1/8. Off by
+    1/8 and 1/8 the sill and the eave can leave 1/4 in above a line, the head 1/4 in below one.
+    """
+    _, lines = run(capsys, "plan", job, "--error", "1/16")
+    assert lines[-1] == "Sure to stay: 3 flush, 0 notches, 0 slivers; 0 of 3 can change"
+    assert "Whatever the error, main: at least 3 flush, at most 0 slivers" in lines
+    _, lines = run(capsys, "plan", job, "--error", "1/8")
+    assert lines[-1] == "Sure to stay: 0 flush, 0 notches, 0 slivers; 3 of 3 can change"
+    assert row(lines, "Front: A sill") == ["Front: A sill", "2' 7\"", "flush", "flush or notch or sliver"]
+
+
+def test_the_certainty_stands_in_the_plan_file(job: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["plan", job, "--json", "-", "--error", "1/8"]) == 0
+    told = json.loads(capsys.readouterr().out)["certainty"]
+    assert told["error"] == 0.125
+    assert [edge["edge"] for edge in told["edges"]] == ["sill", "head", "eave"]
+
+
+def test_robust_wants_an_error_and_no_starter(job: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["plan", job, "--robust", "--starter", "-1"]) == 2
+    told = capsys.readouterr().err.splitlines()
+    assert told[0].startswith("--robust: found no --error; wanted")
+    assert told[1].startswith("--robust: found --starter beside it; wanted")
+    assert main(["plan", job, "--error", "8"]) == 2
+    assert capsys.readouterr().err.startswith('--error "8": found 8"; wanted a length from 0 up to less than')
+    assert main(["plan", job, "--error", "-1/8"]) == 2
+    assert main(["plan", job, "--error", "7-15/16"]) == 0
+
+
+def test_robust_takes_the_starter_in_the_middle(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """By hand: head, sill and eave lie on lines from -1. With the head and the eave measured 1/4 higher and a
+    tolerance of 1/4, -1 and -3/4 miss by as much in all; with 1/32 of error only those near -7/8 are sure.
+    """
+    text = FLUSH.replace('starter = ["-1", "-1"]', 'starter = ["-2", "0"]\ntolerance = "1/4"')
+    path = tmp_path / "house.toml"
+    path.write_text(text.replace('height = "48"', 'height = "48-1/4"').replace("7' 11\"", "7' 11-1/4\""))
+    _, lines = run(capsys, "plan", str(path), "--error", "1/16")
+    assert row(lines, "starter line") == ["starter line", '3/4" below the datum']
+    _, lines = run(capsys, "plan", str(path), "--error", "1/16", "--robust")
+    assert row(lines, "starter line") == ["starter line", '7/8" below the datum']
