@@ -96,6 +96,7 @@ TABLES: dict[str, tuple[Key, ...]] = {
         Key("spare", "share", "share added to every quantity"),
         Key("currency", "text", "shown before prices"),
         Key("prices", "table", "price by item"),
+        Key("lengths", "table", "stock length by kind of trim"),
     ),
     "elevation": (
         Key("name", "text", "the face's name", True),

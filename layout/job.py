@@ -306,11 +306,13 @@ class Order:
         spare: share added to every ordered quantity (0.05 = 5 %).
         prices: price by take-off item and unit; only what the job file gives.
         currency: shown before prices; empty when none is given.
+        lengths: stock length by kind of trim; only what the job file gives [job units].
     """
 
     spare: float = 0.0
     prices: Mapping[str, float] = field(default_factory=dict)
     currency: str = ""
+    lengths: Mapping[str, float] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)

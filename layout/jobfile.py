@@ -11,11 +11,12 @@ from typing import Any
 
 from layout._checks import outline_faults, wall_faults, zone_faults
 from layout._cladding_tables import read_claddings
+from layout._orderkeys import read_order
 from layout._reader import Path, Reader, describe
 from layout._shapes import read_gable, read_opening, shorthand
 from layout.cladding import Cladding
 from layout.errors import Fault, JobError
-from layout.job import Elevation, Fixture, Framing, Job, Limits, Opening, Order, Point, Seams, Trim, Zone
+from layout.job import Elevation, Fixture, Framing, Job, Limits, Opening, Point, Seams, Trim, Zone
 from layout.rules import rules
 
 #: Largest job file that is read [characters].
@@ -115,7 +116,7 @@ def _job(reader: Reader, raw: Mapping[str, Any]) -> Job | None:
     limits = _limits(reader, top, inch)
     framing = reader.table(top.get("framing", {}), "framing", ("framing",))
     seams = reader.table(top.get("seams", {}), "seams", ("seams",))
-    order = _order(reader, top)
+    order = read_order(reader, top)
     faces = _elevations(reader, top, claddings, trim)
     if not faces:
         return None
@@ -170,21 +171,6 @@ def _limits(reader: Reader, top: Mapping[str, Any], inch: float) -> Limits:
         strip_min=found.get("strip_min", values["strip_min"] * inch),
         jump=found.get("jump", values["jump"] * inch),
     )
-
-
-def _order(reader: Reader, top: Mapping[str, Any]) -> Order:
-    found = reader.table(top.get("order", {}), "order", ("order",))
-    prices: dict[str, float] = {}
-    raw = found.get("prices", {})
-    if not isinstance(raw, dict):
-        reader.fault(("order", "prices"), describe(raw), "a table of prices by item")
-        raw = {}
-    for item, price in raw.items():
-        if isinstance(price, bool) or not isinstance(price, int | float) or not 0 <= price < 1e9:
-            reader.fault(("order", "prices", item), describe(price), "a price that is not negative")
-        else:
-            prices[item] = float(price)
-    return Order(found.get("spare", 0.0), prices, found.get("currency", ""))
 
 
 def _elevations(

@@ -141,6 +141,9 @@ class _Writer:
         if job.order.prices:
             prices = (f"{key(k, self.ascii)} = {number(v)}" for k, v in job.order.prices.items())
             order.append(f"prices = {{ {', '.join(prices)} }}")
+        if job.order.lengths:
+            lengths = (f"{key(k, self.ascii)} = {self.length(v)}" for k, v in job.order.lengths.items())
+            order.append(f"lengths = {{ {', '.join(lengths)} }}")
         if order:
             yield from ("", "[order]", *order)
 

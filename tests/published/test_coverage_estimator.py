@@ -8,6 +8,7 @@ from __future__ import annotations
 import pytest
 
 from layout.claddings import profiles
+from layout.takeoff import lengths_by_area
 from tests.published.walls import planned
 
 ROWS = [("bevel-6", 5.5, 4.5, 2.67), ("bevel-8", 7.25, 6.25, 1.92), ("bevel-10", 9.25, 8.25, 1.45)]
@@ -35,3 +36,12 @@ def test_lineal_feet_per_square_foot(profile: str, dressed: float, exposed: floa
     lineal_feet = sum(band.courses for band in lines.bands) * 10
     square_feet = plan.elevations[0].area / 144
     assert lineal_feet / square_feet == pytest.approx(factor, abs=0.0051)
+
+
+@pytest.mark.parametrize(("profile", "dressed", "exposed", "factor"), ROWS)
+def test_the_factor_is_what_the_take_off_counts_by(
+    profile: str, dressed: float, exposed: float, factor: float
+) -> None:
+    """Feet of board for 10 000 sq ft: 12 over the exposed width, for each."""
+    assert profiles("in")[profile].width == dressed
+    assert lengths_by_area(10_000 * 144, exposed, 12) == pytest.approx(10_000 * factor, abs=51)

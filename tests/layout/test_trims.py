@@ -1,0 +1,177 @@
+"""Trim: what goes where, how long it is, and what a job without it does not get."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+import shapely
+
+from layout.job import Elevation, Fixture, Opening, Order, Trim, Zone
+from layout.plan import Plan
+from layout.planner import plan
+from layout.trimruns import stretches
+from layout.trims import KINDS, TrimRun, trims
+from layout.wallshape import clad_region
+from tests.houses import random_house
+from tests.layout.walls import LAP, job, rectangle, window
+
+FLAT = Trim(3, 2, 3)
+
+
+def runs(planned: Plan, kind: str) -> list[TrimRun]:
+    return [run for trim in trims(planned) if trim.kind == kind for run in trim.runs]
+
+
+def lengths(planned: Plan, kind: str) -> list[float]:
+    return sorted(round(run.length, 6) for run in runs(planned, kind))
+
+
+def wall(*openings: Opening, eave: float = 96, **more: object) -> Elevation:
+    return Elevation("Front", rectangle(240, 0, eave), openings=openings, **more)  # type: ignore[arg-type]
+
+
+def test_a_wall_of_panels_by_hand() -> None:
+    """Wall 20 ft by 8 ft 1 in, first butt line at -1; window 36 by 48 at 60, sill 31: sill and head flush.
+
+    Starter strip 240. Finish trim 240 under the eave. Posts: a corner each side, from the starter line at -1
+    to the eave at 96, 1/4 in short of the eave and 3/4 in below the line: 97 + 1/2. Channel round the window:
+    head and sill 36 and sides 48, each 3/4 in longer at both ends. No utility trim: the sill is flush.
+    """
+    planned = plan(job(wall(window("A", 60, 31, 36, 48)), starter=(-1, -1)))
+    assert lengths(planned, "starter strip") == [240]
+    assert lengths(planned, "finish trim") == [240]
+    assert lengths(planned, "outside corner post") == [97.5, 97.5]
+    assert lengths(planned, "channel") == [37.5, 37.5, 49.5, 49.5]
+    assert {trim.kind for trim in trims(planned)} == {
+        "starter strip", "finish trim", "outside corner post", "channel", "furring",
+    }  # fmt: skip
+
+
+def test_a_cut_sill_is_held_by_utility_trim_and_packed_out() -> None:
+    """Sill at 33, 2 in up course 5 (butt line 31): it stands 1/2 - (1/2 - 1/16) 2/4 = 9/32 off: pack 7/32.
+
+    On a tape of sixteenths that is halfway between 3/16 and 1/4: upward.
+    """
+    planned = plan(job(wall(window("A", 60, 33, 36, 46)), starter=(-1, -1)))
+    assert lengths(planned, "utility trim") == [36]
+    assert {(run.opening, run.size, run.length) for run in runs(planned, "furring") if run.opening} == {
+        ("A", 0.25, 36)
+    }
+
+
+def test_a_door_on_the_base_interrupts_the_starter_and_has_no_sill() -> None:
+    door = replace(window("D", 100, 0, 40, 80, trim=FLAT), kind="door", on_base=True)
+    planned = plan(job(wall(door), starter=(-1, -1)))
+    assert lengths(planned, "starter strip") == [97, 97]  # 100 - 3 to its left, 240 - 143 to its right
+    # sides from the starter line at -1 to the head trim's top at 83, one corner each; head 46, two corners
+    assert lengths(planned, "channel") == [47.5, 84.75, 84.75]
+    assert lengths(planned, "drip cap") == [46]
+
+
+def test_gable_rakes_take_channel_and_gables_have_no_finish_trim() -> None:
+    gable = Elevation("Gable", ((0, 0), (240, 0), (240, 96), (120, 186), (0, 96)))
+    planned = plan(job(gable, starter=(-1, -1)))
+    assert lengths(planned, "channel") == [150, 150]  # 9 in 12 over 10 ft: 10 x 15 in
+    assert lengths(planned, "finish trim") == []
+
+
+def test_siding_that_butts_against_a_wall_ends_in_channel_not_in_a_post() -> None:
+    planned = plan(job(wall(left="butts", right="inside corner"), starter=(-1, -1)))
+    assert lengths(planned, "channel") == [97]
+    assert lengths(planned, "inside corner post") == [97.5]
+    assert lengths(planned, "outside corner post") == []
+
+
+def test_two_faces_share_the_post_at_their_corner() -> None:
+    names = ("Front", "Right", "Back", "Left")
+    house = job(*(replace(wall(), name=name) for name in names), starter=(-1, -1))
+    posts = runs(plan(house), "outside corner post")
+    assert [(post.face, post.shared) for post in posts] == [
+        ("Front", "Right"), ("Right", "Back"), ("Back", "Left"), ("Left", "Front"),
+    ]  # fmt: skip
+    two = runs(plan(replace(house, elevations=house.elevations[:2])), "outside corner post")
+    assert [(post.face, post.shared) for post in two] == [
+        ("Front", "Right"),
+        ("Right", None),
+        ("Front", None),
+    ]
+
+
+def test_upper_posts_lap_over_lower_ones() -> None:
+    """A wall 230 in high from the starter: 230-1/2 of post, 10 ft and 111-1/4 with a lap of 3/4."""
+    planned = plan(job(wall(eave=229), starter=(-1, -1)))
+    (posts,) = [trim for trim in trims(planned) if trim.kind == "outside corner post"]
+    assert [piece.length for piece in posts.cutting.pieces] == [120, 111.25, 120, 111.25]
+
+
+def test_lap_boards_take_what_their_crews_use() -> None:
+    """Furring strip under the first course, a corner board each side, boards round the window, a drip cap."""
+    planned = plan(job(wall(window("A", 60, 31, 36, 48, trim=FLAT)), cladding=LAP, starter=(-1, -1)))
+    assert lengths(planned, "starter furring") == [240]
+    assert lengths(planned, "corner board") == [97, 97]
+    boards = sorted((run.size, run.length) for run in runs(planned, "trim board"))
+    assert boards == [(2, 42), (3, 42), (3, 48), (3, 48)]
+    assert lengths(planned, "drip cap") == [42]
+    panels = {"starter strip", "outside corner post", "channel", "finish trim", "utility trim"}
+    assert not panels & {trim.kind for trim in trims(planned)}
+
+
+def test_no_trim_for_what_the_job_does_not_have() -> None:
+    bare = plan(job(wall(window("A", 60, 31, 36, 48)), cladding=LAP, starter=(-1, -1)))
+    kinds = {trim.kind for trim in trims(bare)} - {"furring"}
+    assert kinds == {"starter furring", "corner board"}
+
+
+def test_a_band_board_with_its_cap_and_a_post_that_runs_through() -> None:
+    zones = (Zone("main", 50, 6), Zone("main"))
+    planned = plan(job(wall(zones=zones), starter=(-1, -1)))
+    assert [(run.size, run.length) for run in runs(planned, "band board")] == [(6, 240)]
+    assert lengths(planned, "drip cap") == [240]
+    assert lengths(planned, "starter strip") == [240, 240]
+    assert lengths(planned, "utility trim") == [240]  # 50 is 3 in up course 7: cut
+    assert lengths(planned, "outside corner post") == [97.5, 97.5]
+
+
+def test_a_block_brings_its_own_flange() -> None:
+    block = Fixture("L", 200, 40, 6, 8)
+    plain, with_block = (
+        plan(job(wall(window("A", 60, 31, 36, 48), fixtures=fixtures), starter=(-1, -1)))
+        for fixtures in ((), (block,))
+    )
+    assert len(with_block.elevations[0].elevation.fixtures) == 1
+    assert trims(plain) == trims(with_block)
+
+
+def test_the_job_sets_stock_lengths() -> None:
+    house = replace(job(wall(), starter=(-1, -1)), order=Order(lengths={"starter strip": 120.0}))
+    (starter,) = [trim for trim in trims(plan(house)) if trim.kind == "starter strip"]
+    assert (starter.cutting.stock, len(starter.cutting.bars)) == (120, 2)
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_the_whole_border_of_the_siding_is_accounted_for(seed: int) -> None:
+    """Every stretch once: they and the blocks' outlines add up to the border that shapely measures."""
+    planned = plan(random_house(seed))
+    found = stretches(planned)
+    for index, face in enumerate(planned.elevations):
+        if len(face.zones) > 1:
+            continue
+        region = clad_region(planned.job, face, planned.course_sets)
+        blocks = sum(2 * (f.width + f.height) for f in face.elevation.fixtures if f.block)
+        told = sum(stretch.length for stretch in found if stretch.face == index)
+        assert told + blocks == pytest.approx(shapely.length(region), abs=0.5 * planned.job.inch)
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_every_run_is_covered_and_no_piece_is_longer_than_its_stock(seed: int) -> None:
+    for trim in trims(plan(random_house(seed))):
+        cutting = trim.cutting
+        assert trim.kind in KINDS
+        assert all(piece.length <= cutting.stock + 1e-9 for piece in cutting.pieces)
+        for bar in range(len(cutting.bars)):
+            assert sum(cutting.pieces[i].length for i in cutting.bars[bar]) <= cutting.stock + 1e-9
+        for index, run in enumerate(trim.runs):
+            mine = [piece.length for piece in cutting.pieces if piece.run == index]
+            assert sum(mine) - (len(mine) - 1) * cutting.lap == pytest.approx(run.length)
+        assert cutting.bound <= len(cutting.bars)

@@ -1,0 +1,69 @@
+"""Estimating handbooks: National Construction Estimator's arithmetic, cartons, and the shingle table.
+
+The figures of lap board and gable are those of the estimating handbook's worked example (National estimating
+handbook). What a square of shingles covers at other exposures: red cedar coverage table, values from memory.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from layout.claddings import profiles
+from layout.pieces import pieces
+from layout.takeoff import lengths_by_area, takeoff
+from tests.published.walls import planned
+
+SQUARE_FOOT = 144
+GABLE = """
+[job]
+name = "Gable"
+[cladding]
+profile = "{profile}"
+exposure = "{exposure}"
+[limits]
+starter = ["0", "0"]
+[[elevation]]
+name = "Gable"
+outline = [["0", "0"], ["28'", "0"], ["14'", "4'"]]
+"""
+
+
+def test_lap_board_of_eight_and_a_quarter_covers_seven_square_feet_in_twelve_feet() -> None:
+    board = profiles("in")["fiber-cement-8.25"]
+    assert (board.width, board.width - board.exposure, board.length) == (8.25, 1.25, 144)
+    assert board.exposure * board.length == 7 * SQUARE_FOOT
+    assert lengths_by_area(4000 * SQUARE_FOOT, board.exposure, board.length) == 572
+
+
+def test_a_gable_of_twenty_eight_by_four_feet_is_fifty_six_square_feet() -> None:
+    plan = planned(GABLE.format(profile="fiber-cement-8.25", exposure="7"))
+    (area,) = takeoff(plan, pieces(plan)).areas
+    assert (area.gross / SQUARE_FOOT, area.openings, area.net / SQUARE_FOOT) == (56, 0, 56)
+
+
+@pytest.mark.parametrize("name", [name for name, one in profiles("in").items() if one.carton])
+def test_a_carton_holds_two_squares(name: str) -> None:
+    """24, 22 and 20 panels: generic trade sizes, values from memory."""
+    panel = profiles("in")[name]
+    covers = panel.carton * panel.exposure * panel.length / SQUARE_FOOT
+    assert panel.carton_squares == 2
+    assert covers == pytest.approx(200, rel=0.005)
+
+
+@pytest.mark.parametrize(
+    ("profile", "exposure", "covers"),
+    [("shingle-16", 5, 100), ("shingle-16", 7.5, 150), ("shingle-18", 5.5, 100), ("shingle-18", 8.5, 154.5),
+     ("shingle-24", 7.5, 100), ("shingle-24", 11.5, 153)],
+)  # fmt: skip
+def test_what_a_square_of_shingles_covers(profile: str, exposure: float, covers: float) -> None:
+    """A wall of twelve courses, the first of them doubled: what is ordered is thirteen courses' worth."""
+    wall = GABLE.replace(
+        'outline = [["0", "0"], ["28\'", "0"], ["14\'", "4\'"]]', 'width = "25\'"\neave = {eave}'
+    )
+    plan = planned(wall.format(profile=profile, exposure=exposure, eave=12 * exposure))
+    found = takeoff(plan, pieces(plan))
+    (shingles,) = [item for item in found.items if item.item == "shingles"]
+    area = found.areas[0].net / SQUARE_FOOT
+    gaps = (300 - 0.25) / 300  # an eighth of an inch is kept clear at each end
+    assert shingles.net == pytest.approx(area * gaps * 13 / 12 / covers, rel=0.005)
+    assert shingles.unit == "square"
