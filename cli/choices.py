@@ -24,8 +24,14 @@ def read_list(option: str, text: str, known: Sequence[str], faults: list[Fault])
     return tuple(word for word in known if word in given)
 
 
-def read_paper(text: str | None, faults: list[Fault]) -> str | None:
-    """The name of a known paper; None when none was given."""
+def read_paper(text: str | None, faults: list[Fault], more: Sequence[str] = ()) -> str | None:
+    """The name of a known paper; None when none was given.
+
+    Args:
+        text: what the user wrote.
+        faults: a paper that is not known is added to them.
+        more: names that the command knows besides.
+    """
     if text is None:
         return None
     from render.papers import PaperError, paper, papers
@@ -33,7 +39,7 @@ def read_paper(text: str | None, faults: list[Fault]) -> str | None:
     try:
         return paper(text).name
     except PaperError:
-        names = " or ".join(name.casefold().replace(" ", "-") for name in papers())
+        names = " or ".join(name.casefold().replace(" ", "-") for name in (*papers(), *more))
         faults.append(Fault("--paper", f'"{text}"', names))
         return None
 

@@ -13,7 +13,7 @@ from typing import Annotated
 
 import typer
 
-from cli import check, claddings, draw, plan
+from cli import check, claddings, draw, plan, pole
 from cli.command import Command, Group
 from cli.table import clean
 from layout.errors import EvencourseError, JobError
@@ -42,6 +42,7 @@ app = typer.Typer(
 app.command("check", cls=Command)(check.check)
 app.command("plan", cls=Command)(plan.plan)
 app.command("draw", cls=Command)(draw.draw)
+app.command("pole", cls=Command)(pole.pole)
 app.command("claddings", cls=Command)(claddings.claddings)
 
 

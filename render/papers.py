@@ -12,6 +12,8 @@ from layout.errors import EvencourseError
 
 Units = Literal["in", "mm"]
 MM_PER_INCH = 25.4
+#: What a user writes to get one long page for a roll printer.
+ROLL = "roll"
 
 
 class PaperError(EvencourseError, ValueError):
@@ -99,6 +101,21 @@ def paper(name: str) -> Paper:
         if _plain(known.name) == wanted:
             return known
     raise PaperError(f"paper: found {name!r}; wanted one of {', '.join(papers())}")
+
+
+def is_roll(name: str) -> bool:
+    """Whether a user's words name the roll instead of a sheet."""
+    return _plain(name) == ROLL
+
+
+def roll(length: float) -> Paper:
+    """A page for a roll printer.
+
+    Args:
+        length: what is drawn on it, its margins not counted [mm].
+    """
+    table = _table()["roll"]
+    return Paper(ROLL, table["label"], table["width"], length + 2 * table["margin"], table["margin"])
 
 
 def _plain(name: str) -> str:

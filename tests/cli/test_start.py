@@ -40,7 +40,9 @@ def started(*words: str) -> tuple[subprocess.CompletedProcess[str], set[str]]:
     return ended, loaded
 
 
-@pytest.mark.parametrize("words", [["--help"], ["--version"], [], ["check", "--help"], ["draw", "--help"]])
+@pytest.mark.parametrize(
+    "words", [["--help"], ["--version"], [], ["check", "--help"], ["draw", "--help"], ["pole", "--help"]]
+)
 def test_help_and_version_load_nothing_heavy(words: list[str]) -> None:
     ended, loaded = started(*words)
     assert ended.returncode == (0 if words else 2)
@@ -50,7 +52,7 @@ def test_help_and_version_load_nothing_heavy(words: list[str]) -> None:
 
 def test_help_names_every_command() -> None:
     ended, _ = started("--help")
-    for command in ("check", "plan", "draw", "claddings"):
+    for command in ("check", "plan", "draw", "pole", "claddings"):
         assert f"\n  {command} " in ended.stdout
     assert "Exit codes" in ended.stdout
 
