@@ -13,7 +13,7 @@ from typing import Annotated
 
 import typer
 
-from cli import check, claddings, draw, plan, pole
+from cli import check, claddings, compare, draw, plan, pole
 from cli.command import Command, Group
 from cli.table import clean
 from layout.errors import EvencourseError, JobError
@@ -43,6 +43,7 @@ app.command("check", cls=Command)(check.check)
 app.command("plan", cls=Command)(plan.plan)
 app.command("draw", cls=Command)(draw.draw)
 app.command("pole", cls=Command)(pole.pole)
+app.command("compare", cls=Command)(compare.compare)
 app.command("claddings", cls=Command)(claddings.claddings)
 
 

@@ -242,6 +242,11 @@ def score_words(score: Score) -> str:
     return ", ".join(words)
 
 
+def counted(number: int, one: str, many: str = "") -> str:
+    """How many of a thing: ``1 notch``, ``3 notches``."""
+    return f"{number} {one if number == 1 else many or one + 's'}"
+
+
 def price_words(other: Score, ours: Score) -> str:
     """What another answer costs: the first term of the objective in which it is worse than ours."""
     if other.limits > ours.limits:
@@ -254,7 +259,8 @@ def price_words(other: Score, ours: Score) -> str:
         return f"but leaves {other.slivers} sliver{'' if other.slivers == 1 else 's'}, here {ours.slivers}"
     if other.flush_weight < ours.flush_weight:
         if other.flush < ours.flush:
-            return f"but only {other.flush} edges are flush, here {ours.flush}"
+            are = "is" if other.flush == 1 else "are"
+            return f"but only {counted(other.flush, 'edge')} {are} flush, here {ours.flush}"
         return "but others that count more are not flush"
     if other.jump > ours.jump:
         return "but the exposure jumps more between bands"
@@ -262,8 +268,12 @@ def price_words(other: Score, ours: Score) -> str:
         return f"but takes {other.bands} bands, here {ours.bands}"
     if other.off_nominal > ours.off_nominal:
         return "but its exposures are farther from the nominal one"
+    if other.flush_miss > ours.flush_miss:
+        return "but meets other edges less closely"
     if other.thin_eave > ours.thin_eave:
         return "but leaves thinner last courses"
+    if other.furring > ours.furring:
+        return "but takes more packing behind cut edges"
     return "but meets other edges less closely"
 
 

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from layout.comparison import compare
 from layout.jobfile import read_job
 from layout.planner import plan
 from render.elevationsheets import job_sheets
 from render.png import png
+from render.stripchart import strip_rows, strip_sheet
 
 HERE = Path(__file__).parent
 #: Sample, number of the face, paper, picture.
@@ -26,6 +28,10 @@ def main() -> None:
         sheets = job_sheets(plan(read_job(HERE / f"{sample}.toml")), paper)
         (folder / name).write_bytes(png(sheets[face][0], 96))
         print(folder.name + "/" + name)
+    job = read_job(HERE / "gabled-house.toml")
+    sheet = strip_sheet(job, strip_rows(compare(job, [{}, {"main": "double-5"}])))
+    (folder / "every-starter.png").write_bytes(png(sheet, 96))
+    print(f"{folder.name}/every-starter.png")
 
 
 if __name__ == "__main__":
