@@ -63,3 +63,22 @@ def read_date(text: str | None, faults: list[Fault]) -> str | None:
         faults.append(Fault("--date", f'"{text}"', "a day as in 2025-03-14"))
         return None
     return text
+
+
+def read_share(option: str, text: str | None, faults: list[Fault]) -> float | None:
+    """A share from 0 to 1, or with a percent sign; None when none was given."""
+    if text is None:
+        return None
+    import re
+
+    words = text.strip()
+    if re.fullmatch(r"\d+(\.\d+)? ?%", words, re.ASCII):
+        share = float(words.rstrip("% ")) / 100
+    elif re.fullmatch(r"\d*\.?\d+", words, re.ASCII):
+        share = float(words)
+    else:
+        share = -1.0
+    if not 0 <= share <= 1:
+        faults.append(Fault(option, f'"{text}"', 'a share such as 0.05 or "5 %", from 0 to 1'))
+        return None
+    return share

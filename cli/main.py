@@ -13,7 +13,7 @@ from typing import Annotated
 
 import typer
 
-from cli import check, claddings, compare, draw, plan, pole
+from cli import check, claddings, compare, cuts, draw, plan, pole, takeoff
 from cli.command import Command, Group
 from cli.table import clean
 from layout.errors import EvencourseError, JobError
@@ -41,6 +41,8 @@ app = typer.Typer(
 # Every command stands here, one a line, in the order of the help.
 app.command("check", cls=Command)(check.check)
 app.command("plan", cls=Command)(plan.plan)
+app.command("takeoff", cls=Command)(takeoff.takeoff)
+app.command("cuts", cls=Command)(cuts.cuts)
 app.command("draw", cls=Command)(draw.draw)
 app.command("pole", cls=Command)(pole.pole)
 app.command("compare", cls=Command)(compare.compare)

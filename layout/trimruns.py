@@ -34,7 +34,7 @@ class Stretch:
             (the plumb side of a step), or a part of an opening: ``head``, ``sill``, ``side``, ``slope``
             (a triangle's), ``curve``.
         opening: mark of the opening; None for the wall's own border.
-        hand: which end of the siding it is; None where it runs along it.
+        hand: which end of the siding it is, which half of a gable; None where it runs along it.
         length: along the border [job units].
         start: where it begins, siding on its left [job units].
         end: where it ends.
@@ -152,7 +152,9 @@ class _Face:
         if dx > 0:
             return "base", None, None
         steep = 12 * abs(dy / dx) > rules().limits["eave_pitch_max"]
-        return ("rake" if steep else "eave"), None, None
+        if not steep:
+            return "eave", None, None
+        return "rake", None, "left" if dy < 0 else "right"
 
     def _along(self, outline: Sequence[Point], point: Point) -> bool:
         x = point[0]

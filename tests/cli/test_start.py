@@ -19,6 +19,7 @@ HEAVY = frozenset(
         "pypdf",
         "rich",
         "tree_sitter",
+        "xlsxwriter",
     ]
 )
 
@@ -52,7 +53,7 @@ def test_help_and_version_load_nothing_heavy(words: list[str]) -> None:
 
 def test_help_names_every_command() -> None:
     ended, _ = started("--help")
-    for command in ("check", "plan", "draw", "pole", "claddings"):
+    for command in ("check", "plan", "takeoff", "cuts", "draw", "pole", "claddings"):
         assert f"\n  {command} " in ended.stdout
     assert "Exit codes" in ended.stdout
 

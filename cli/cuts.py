@@ -1,0 +1,42 @@
+"""``cuts``: the cut list, by face in the order of hanging and by bar for the saw."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from cli.options import JobArgument, StarterOption
+
+CsvOption = Annotated[
+    str | None,
+    typer.Option("--csv", metavar="FILE", help="Write it as CSV, a piece a line; - writes it alone."),
+]
+
+
+def cuts(job: JobArgument, csv: CsvOption = None, starter: StarterOption = None) -> int:
+    """List every piece to cut, by face and by stock length."""
+    from cli.planning import planned
+    from cli.progress import Progress
+    from layout.cutlist import cut_list
+    from layout.pieces import pieces
+    from layout.trims import trims
+
+    plan = planned(job, starter)
+    with Progress(2) as progress:
+        progress.step("pieces and stock")
+        cut = pieces(plan)
+        progress.step("trim")
+        found = cut_list(plan, cut, trims(plan))
+    if csv is not None:
+        from cli.cutstable import cuts_table
+        from cli.output import write_given
+        from cli.spreadsheet import csv_bytes
+
+        write_given(csv, csv_bytes(cuts_table(found, cut, plan)))
+    if csv != "-":
+        from cli.cutsreport import cuts_lines
+        from cli.table import show
+
+        show(lambda on: cuts_lines(found, cut, plan, on))
+    return 0 if plan.clean else 1

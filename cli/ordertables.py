@@ -1,0 +1,129 @@
+"""The take-off as tables for files: the order first, then areas, siding, courses and trim."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from cli.spreadsheet import Sheet, Value
+from layout.job import Job
+from layout.takeoff import FaceArea, TakeOff, in_squares
+from render.cutwords import item_words, place_words, rounding_words, trim_words
+from render.words import show
+
+#: Decimals of lengths, areas and shares in files, and of money.
+_FINE, _MONEY = 4, 2
+
+
+def order_tables(found: TakeOff, job: Job) -> tuple[Sheet, ...]:
+    """Sheets ``Order``, ``Areas``, ``Siding``, ``Courses`` (of shingles) and ``Trim``.
+
+    Args:
+        found: the take-off.
+        job: that it is for.
+    """
+    sheets = [_order(found, job), _areas(found, job), _siding(found, job)]
+    if any(one.courses for one in found.siding):
+        sheets.append(_courses(found, job))
+    return (*sheets, _trim(found, job))
+
+
+def _figure(value: float | None, digits: int = _FINE) -> Value:
+    if value is None:
+        return None
+    rounded = round(value, digits)
+    return int(rounded) if rounded == int(rounded) else rounded
+
+
+def _order(found: TakeOff, job: Job) -> Sheet:
+    columns = (
+        "item", "what", "quantity", "unit", "count", "spare", "per unit", "rounding", "stock length",
+        f"stock length {job.units}", f"size {job.units}", "no plan needs fewer than", "price", "cost",
+    )  # fmt: skip
+    rows: list[tuple[Value, ...]] = [
+        (
+            item.item,
+            item_words(item, job),
+            _figure(item.quantity),
+            item.unit,
+            _figure(item.count),
+            _figure(found.spare),
+            _figure(item.per),
+            rounding_words(item, found.spare),
+            show(job, item.length) if item.length else None,
+            _figure(item.length) if item.length else None,
+            _figure(item.size) if item.size else None,
+            item.bound,
+            _figure(item.price),
+            _figure(item.cost, _MONEY),
+        )
+        for item in found.items
+    ]
+    if found.total is not None:
+        blank: tuple[Value, ...] = (None,) * (len(columns) - 3)
+        rows.append(("total", found.currency or None, *blank, _figure(found.total, _MONEY)))
+    return Sheet("Order", columns, tuple(rows))
+
+
+def _areas(found: TakeOff, job: Job) -> Sheet:
+    unit = "squares" if job.units == "in" else "m²"
+    columns = ("face", *(f"{name}, {unit}" for name in ("gross", "openings", "band boards", "net")))
+    rows = [(area.face, *(_figure(in_squares(job, part)) for part in _parts(area))) for area in found.areas]
+    sums = [sum(values) for values in zip(*(_parts(area) for area in found.areas), strict=True)]
+    return Sheet("Areas", columns, (*rows, ("total", *(_figure(in_squares(job, value)) for value in sums))))
+
+
+def _parts(area: FaceArea) -> tuple[float, float, float, float]:
+    return area.gross, area.openings, area.bands, area.net
+
+
+def _siding(found: TakeOff, job: Job) -> Sheet:
+    unit = "squares" if job.units == "in" else "m²"
+    columns = (
+        "cladding", "what", f"net, {unit}", "pieces", "stock lengths", "no plan needs fewer than",
+        "by rule of thumb", "waste", "least waste",
+    )  # fmt: skip
+    rows: list[tuple[Value, ...]] = []
+    for one in found.siding:
+        cut: tuple[Value, ...] = (None,) * 6
+        if one.bars:
+            cut = (
+                one.pieces, one.bars, one.bound, one.by_thumb, _figure(one.waste), _figure(one.waste_bound),
+            )  # fmt: skip
+        rows.append((one.cladding.name, one.cladding.label, _figure(in_squares(job, one.area)), *cut))
+    return Sheet("Siding", columns, tuple(rows))
+
+
+def _courses(found: TakeOff, job: Job) -> Sheet:
+    columns = ("cladding", "course set", "course", f"exposure {job.units}", f"width {job.units}", "layers")
+    rows = [
+        (
+            one.cladding.name,
+            course.course_set,
+            course.number,
+            _figure(course.exposure),
+            _figure(course.width),
+            2 if course.doubled else 1,
+        )
+        for one in found.siding
+        for course in one.courses
+    ]
+    return Sheet("Courses", columns, tuple(rows))
+
+
+def _trim(found: TakeOff, job: Job) -> Sheet:
+    columns = ("trim", "where", "length", f"length {job.units}", "pieces", "lengths they come from")
+    return Sheet("Trim", columns, tuple(_trim_rows(found, job)))
+
+
+def _trim_rows(found: TakeOff, job: Job) -> Iterator[tuple[Value, ...]]:
+    for trim in found.trims:
+        for index, run in enumerate(trim.runs):
+            mine = [piece for piece in trim.cutting.pieces if piece.run == index]
+            yield (
+                trim_words(trim.kind, trim.size, job),
+                place_words(run),
+                show(job, run.length),
+                _figure(run.length),
+                len(mine),
+                ", ".join(str(piece.bar + 1) for piece in mine),
+            )

@@ -1,0 +1,152 @@
+"""The take-off as tables for the terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from cli.table import Cell, Column, Screen, clean, styled, table, wrapped
+from layout.job import Job
+from layout.takeoff import FaceArea, Siding, TakeOff, in_squares
+from render.cutwords import figure_words, item_words, quantity_words, rounding_words
+from render.words import show
+
+
+def takeoff_lines(found: TakeOff, job: Job, on: Screen) -> Iterator[str]:
+    """Areas, siding with its waste, shingle courses, the order line by line, and what to know about it.
+
+    Args:
+        found: the take-off.
+        job: that it is for.
+        on: what it is for.
+
+    Yields:
+        Lines.
+    """
+    yield styled(clean(job.name or "Job without a name"), "strong", on)
+    yield ""
+    yield from _areas(found.areas, job, on)
+    yield ""
+    yield from _siding(found, job, on)
+    yield from _courses(found, job, on)
+    yield ""
+    yield from _order(found, job, on)
+    yield ""
+    for note in _notes(found):
+        yield from wrapped(note, on.width)
+
+
+def _areas(areas: Sequence[FaceArea], job: Job, on: Screen) -> list[str]:
+    bands = any(area.bands > 0 for area in areas)
+    unit = "squares" if job.units == "in" else "m²"
+    columns = [Column(f"Area, {unit}"), *(Column(title, right=True) for title in ("gross", "openings"))]
+    columns += [Column("band boards", right=True)] * bands + [Column("net", right=True)]
+    rows: list[list[str | Cell]] = []
+    sums = [0.0] * 4
+    for area in areas:
+        parts = [area.gross, area.openings, area.bands, area.net]
+        sums = [total + part for total, part in zip(sums, parts, strict=True)]
+        rows.append([area.face, *_figures(parts, job, bands)])
+    rows.append([Cell("all faces", "strong"), *_figures(sums, job, bands)])
+    return table(columns, rows, on)
+
+
+def _figures(parts: Sequence[float], job: Job, bands: bool) -> list[str]:
+    shown = [part for index, part in enumerate(parts) if bands or index != 2]
+    return [f"{in_squares(job, part):.2f}" for part in shown]
+
+
+def _siding(found: TakeOff, job: Job, on: Screen) -> Iterator[str]:
+    cut = [one for one in found.siding if one.bars]
+    rows = [
+        [
+            one.cladding.label,
+            str(one.pieces),
+            f"{one.bars} of {show(job, one.cladding.length)}",
+            str(one.bound),
+            str(one.by_thumb),
+            _saved(one),
+            f"{100 * one.waste:.1f} %",
+            f"{100 * one.waste_bound:.1f} %",
+        ]
+        for one in cut
+    ]
+    columns = [
+        Column("Siding", wraps=True),
+        Column("pieces", right=True),
+        Column("stock lengths", right=True),
+        Column("no plan under", right=True),
+        Column("by thumb", right=True),
+        Column("saved", right=True),
+        Column("waste", right=True),
+        Column("least", right=True),
+    ]
+    yield from table(columns, rows, on)
+    if cut:
+        words = (
+            "Waste: the share of what is bought that does not show. By thumb: net area and 10 %. "
+            "No plan under: covered lengths and the laps that cannot be avoided, over the stock length."
+        )
+        yield from wrapped(words, on.width)
+
+
+def _saved(one: Siding) -> str:
+    saved = one.by_thumb - one.bars
+    return f"{saved} ({100 * saved / one.by_thumb:.1f} %)"
+
+
+def _courses(found: TakeOff, job: Job, on: Screen) -> Iterator[str]:
+    """Courses of shingles, neighbours that are alike in one line."""
+    for one in found.siding:
+        if not one.courses:
+            continue
+        yield ""
+        yield styled(clean(f"Courses of {one.cladding.label}: {len(one.courses)}"), "strong", on)
+        rows = [
+            [
+                str(course.number),
+                show(job, course.exposure),
+                show(job, course.width),
+                "double" if course.doubled else "",
+            ]
+            for course in one.courses
+        ]
+        columns = [Column("course", right=True), Column("exposure", right=True), Column("width", right=True)]
+        yield from table([*columns, Column("")], rows, on)
+
+
+def _order(found: TakeOff, job: Job, on: Screen) -> Iterator[str]:
+    priced = found.total is not None
+    rows: list[list[str | Cell]] = []
+    for item in found.items:
+        row: list[str | Cell] = [
+            Cell(quantity_words(item), "good"),
+            item_words(item, job),
+            rounding_words(item, found.spare),
+        ]
+        if priced:
+            row += [_money(item.price), _money(item.cost)]
+        rows.append(row)
+    columns = [Column("Order", right=True), Column("what", wraps=True), Column("from", wraps=True)]
+    if priced:
+        columns += [Column("price", right=True), Column("cost", right=True)]
+        rows.append(["", "", "", "", Cell(f"{found.currency}{_money(found.total)}", "strong")])
+    yield from table(columns, rows, on)
+
+
+def _money(value: float | None) -> str:
+    return "" if value is None else f"{value:,.2f}"
+
+
+def _notes(found: TakeOff) -> Iterator[str]:
+    spare = f"{figure_words(100 * found.spare)} %" if found.spare else "no spare"
+    yield f"Quantities hold {spare}; each is rounded up once, at the end."
+    if found.total is not None:
+        without = sum(item.price is None for item in found.items)
+        if without:
+            yield f"{without} line{'' if without == 1 else 's'} without a price."
+    for name in found.prices_unused:
+        yield clean(f'A price for "{name}" is given, but no line is named so.')
+    yield (
+        "Counted from the job file alone: soffit, flashing at roofs, weather barrier, caulk are not in it. "
+        "The maker's instructions and the local code govern."
+    )

@@ -1,0 +1,164 @@
+"""The crew's words for pieces, trim and order lines, the same in tables, on sheets and on the phone."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from layout.cutlist import TrimCut, kept_on_tape, notch_heights, up_on_tape
+from layout.job import Job
+from layout.lengths import show_length
+from layout.piece import End, Notch, Piece
+from layout.takeoff import WORDS, Item
+from layout.trims import SIZED, TrimRun
+from render.words import show
+
+_PLACES = {
+    "starter": "starter line",
+    "base": "base",
+    "under band": "under the band board",
+    "band": "band board",
+    "side": "side",
+    "eave left": "eave, left end",
+    "eave right": "eave, right end",
+}
+_PLURALS = {"each": "", "carton": "cartons", "square": "squares", "m²": "m²", "lb": "lb", "kg": "kg"}
+#: What holds each family.
+NAILS = {"panel": "roofing nails", "lap": "box nails", "shingle": "shingle nails"}
+
+
+def cut_words(piece: Piece, job: Job) -> str:
+    """Everything that is cut on a piece besides its length; ``square`` when nothing is.
+
+    Args:
+        piece: any piece.
+        job: for its tape.
+
+    Returns:
+        ``left rake 8" up, 1' 4" over, long point below; notch in the bottom 2-1/4" up, from 1' 2" to 4' 5"``.
+    """
+    parts = [
+        *_ends(piece, job),
+        *(notch_words(piece, notch, job) for notch in piece.notches),
+        *_rip(piece, job),
+    ]
+    return "; ".join(parts) or "square"
+
+
+def _ends(piece: Piece, job: Job) -> Iterator[str]:
+    for hand, end in (("left", piece.left_end), ("right", piece.right_end)):
+        if end.shape != "square":
+            yield f"{hand} {end_words(end, job)}"
+
+
+def end_words(end: End, job: Job) -> str:
+    """One end: ``square``, ``rake 8" up, 16" over, long point below``."""
+    if end.shape == "square":
+        return "square"
+    point = "below" if end.long == "bottom" else "above"
+    slope = f"{_inches(job, end.up)} up, {_inches(job, end.over)} over"
+    return f"{end.shape} {slope}, long point {point}"
+
+
+def _inches(job: Job, length: float) -> str:
+    return show_length(length, job.units, job.round, feet=False)
+
+
+def notch_words(piece: Piece, notch: Notch, job: Job) -> str:
+    """One notch, measured from the piece's left end and from its bottom.
+
+    What lies under the course above or in the lock is not seen: heights are told from the bottom.
+    """
+    low, high = (up_on_tape(piece, height, job.round) for height in notch_heights(piece, notch))
+    across = f"from {show(job, notch.left)} to {show(job, notch.left + notch.width)}"
+    curved = ", to its outline" if notch.curved else ""
+    if notch.edge == "bottom":
+        return f"notch in the bottom {show(job, high)} up, {across}{curved}"
+    if notch.edge == "top":
+        return f"notch in the top down to {show(job, low)}, {across}{curved}"
+    return f"hole from {show(job, low)} to {show(job, high)} up, {across}{curved}"
+
+
+def _rip(piece: Piece, job: Job) -> Iterator[str]:
+    if piece.rip is None:
+        return
+    left, right = (
+        show(job, kept_on_tape(piece, height, job.round)) for height in (piece.rip.left, piece.rip.right)
+    )
+    kept = left if left == right else f"{left} at the left, {right} at the right"
+    yield f"rip to {kept}" if piece.rip.edge == "top" else f"rip the bottom off, {kept} left"
+
+
+def trim_words(kind: str, size: float, job: Job) -> str:
+    """One kind of trim: ``trim board 3-1/2"``, ``channel``, ``furring 1/4" thick``."""
+    if kind not in SIZED:
+        return kind
+    thick = " thick" if kind == "furring" else ""
+    return f"{kind} {_inches(job, size)}{thick}"
+
+
+def place_words(run: TrimRun) -> str:
+    """Where a run of trim goes: ``Street, A head``; ``Street, right corner, shared with East gable``."""
+    place = _PLACES.get(run.place, run.place)
+    if run.opening is not None:
+        place = f"{run.opening} {place}"
+        if run.hand is not None:  # the siding's right end is the opening's left side
+            place += ", left" if run.hand == "right" else ", right"
+    elif run.hand is not None:
+        place = f"{run.hand} {place}"
+    if run.shared is not None:
+        place += f", shared with {run.shared}"
+    return f"{run.face}, {place}"
+
+
+def trim_cut_words(cut: TrimCut, job: Job) -> str:
+    """One piece of trim: ``6' 3" Street, A head``; a part of a longer run says which."""
+    part = f", {cut.part} of {cut.parts}" if cut.parts > 1 else ""
+    return f"{show(job, cut.length)} {place_words(cut.run)}{part}"
+
+
+def item_words(item: Item, job: Job) -> str:
+    """What a line of the order is for: ``double 4 in panel, 12' 6"``."""
+    if item.item in WORDS.values():
+        name = job.claddings[item.cladding].label
+    elif item.item == "nails":
+        return f"{NAILS[item.cladding]} {_inches(job, item.size)}"
+    else:
+        name = trim_words(item.item, item.size, job) if item.size else item.item
+    return f"{name}, {show(job, item.length)}" if item.length else name
+
+
+def quantity_words(item: Item) -> str:
+    """How much to order: ``9 cartons``, ``5.75 squares``, ``12``."""
+    figure = figure_words(item.quantity)
+    unit = _PLURALS[item.unit] if item.quantity != 1 else item.unit.replace("each", "")
+    return f"{figure} {unit}".strip()
+
+
+def figure_words(value: float) -> str:
+    """A figure with no more than two decimals, none where it is whole."""
+    return f"{value:.2f}".rstrip("0").rstrip(".")
+
+
+def rounding_words(item: Item, spare: float) -> str:
+    """How a quantity came about: ``198 + 5 % = 207.9, in cartons of 24: 8.66, up to 9``.
+
+    Args:
+        item: a line of the order.
+        spare: share that was added.
+    """
+    words = figure_words(item.count)
+    if item.item == "nails":
+        words += " nails"
+    if spare:
+        words += f" + {figure_words(100 * spare)} % = {figure_words(item.count * (1 + spare))}"
+    if item.unit == "carton":
+        words += f", {item.per:g} in a carton"
+    elif item.unit in ("lb", "kg"):
+        words += f", {item.per:.0f} in a {'pound' if item.unit == 'lb' else 'kilogram'}"
+    elif item.unit in ("square", "m²"):
+        words += " m²" if item.unit == "m²" else " squares"
+        words += f", in bundles of {figure_words(item.step)}"
+    wanted = item.net * (1 + spare)
+    if abs(wanted - item.quantity) > 1e-9:
+        words += f", up to {figure_words(item.quantity)}"
+    return words
