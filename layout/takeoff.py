@@ -194,9 +194,9 @@ def takeoff(plan: Plan, pieces: Pieces) -> TakeOff:
     metric job), the rest to whole pieces (common practice, no source).
     """
     job = plan.job
-    siding = tuple(_siding(plan, pieces, name) for name in _used(pieces))
+    hung = sidings(plan, pieces)
     trim = trims(plan)
-    items = [*(_siding_item(job, one) for one in siding), *(_trim_item(job, one) for one in trim)]
+    items = [*(_siding_item(job, one) for one in hung), *(_trim_item(job, one) for one in trim)]
     blocks = sum(item.block for face in job.elevations for item in face.fixtures)
     if blocks:
         items.append(_item(job, "mounting block", blocks))
@@ -204,7 +204,7 @@ def takeoff(plan: Plan, pieces: Pieces) -> TakeOff:
     named = {key for item in items for key in _price_keys(job, item.item, item.cladding)}
     return TakeOff(
         areas=tuple(_area(plan, face) for face in plan.elevations),
-        siding=siding,
+        siding=hung,
         trims=trim,
         items=tuple(items),
         spare=job.order.spare,
@@ -260,9 +260,15 @@ def _area(plan: Plan, face: ElevationPlan) -> FaceArea:
     return FaceArea(face.elevation.name, gross, clad - face.area, gross - clad, face.area)
 
 
-def _used(pieces: Pieces) -> list[str]:
-    """Names of the claddings that hang, in the order of the faces."""
-    return list(dict.fromkeys(piece.cladding for piece in pieces.all()))
+def sidings(plan: Plan, pieces: Pieces) -> tuple[Siding, ...]:
+    """Every cladding that hangs, in the order of the faces, with the stock it is cut from.
+
+    Args:
+        plan: course lines and faces.
+        pieces: of the same plan.
+    """
+    names = dict.fromkeys(piece.cladding for piece in pieces.all())
+    return tuple(_siding(plan, pieces, name) for name in names)
 
 
 def _siding(plan: Plan, pieces: Pieces, name: str) -> Siding:

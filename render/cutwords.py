@@ -8,7 +8,7 @@ from layout.cutlist import TrimCut, kept_on_tape, notch_heights, up_on_tape
 from layout.job import Job
 from layout.lengths import show_length
 from layout.piece import End, Notch, Piece
-from layout.takeoff import WORDS, Item
+from layout.takeoff import WORDS, Item, Siding, in_squares
 from layout.trims import SIZED, TrimRun
 from render.words import show
 
@@ -114,6 +114,18 @@ def trim_cut_words(cut: TrimCut, job: Job) -> str:
     """One piece of trim: ``6' 3" Street, A head``; a part of a longer run says which."""
     part = f", {cut.part} of {cut.parts}" if cut.parts > 1 else ""
     return f"{show(job, cut.length)} {place_words(cut.run)}{part}"
+
+
+def material_words(siding: Siding, job: Job) -> str:
+    """One cladding in one line: ``403 pieces of double 4 in panel from 198 of 12' 6" …, 3.8 % waste``."""
+    name = siding.cladding.label
+    if not siding.bars:
+        squares = in_squares(job, siding.area)
+        unit = "squares" if job.units == "in" else "m²"
+        return f"{squares:.2f} {unit} of {name} in {len(siding.courses)} courses"
+    pieces = f"{siding.pieces} piece{'' if siding.pieces == 1 else 's'} of {name}"
+    stock = f"{siding.bars} of {show(job, siding.cladding.length)}"
+    return f"{pieces} from {stock} (no plan from fewer than {siding.bound}), {100 * siding.waste:.1f} % waste"
 
 
 def item_words(item: Item, job: Job) -> str:

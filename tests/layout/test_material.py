@@ -1,0 +1,51 @@
+"""Pieces and take-off in the plan file."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+import shapely
+
+from layout.jobfile import read_job
+from layout.material import material
+from layout.pieces import pieces
+from layout.planfile import plan_json
+from layout.planner import plan
+from layout.takeoff import takeoff
+
+SAMPLES = sorted((Path(__file__).resolve().parents[2] / "samples").glob("*.toml"))
+
+
+def stored(sample: Path) -> str:
+    planned = plan(read_job(sample))
+    cut = pieces(planned)
+    return plan_json(planned, material(cut, takeoff(planned, cut)))
+
+
+@pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
+def test_a_reader_of_the_file_finds_every_piece_and_the_order(sample: Path) -> None:
+    content = json.loads(stored(sample))
+    bars: dict[int, float] = {}
+    for elevation in content["elevations"]:
+        assert elevation["pieces"]
+        shown = [shapely.Polygon(piece["polygon"], piece["holes"]) for piece in elevation["pieces"]]
+        assert shapely.area(shown).sum() == pytest.approx(elevation["area"])
+        for piece in elevation["pieces"]:
+            assert piece["length"] == pytest.approx(piece["end"] - piece["start"])
+            assert piece["left"] <= piece["right"]
+            if piece["stock"] is not None:
+                bars[piece["stock"]] = bars.get(piece["stock"], 0) + piece["length"]
+    items = {item["item"]: item for item in content["takeoff"]["items"]}
+    count = sum(items[name]["count"] for name in ("panel", "board") if name in items)
+    assert len(bars) == count and sorted(bars) == list(range(1, len(bars) + 1))
+    assert {"item", "quantity", "unit", "length", "net"} <= set(content["takeoff"]["items"][0])
+    assert 0 <= content["takeoff"]["waste_bound"] <= content["takeoff"]["waste"] < 1
+    for trim in content["takeoff"]["trims"]:
+        used = {piece["bar"] for run in trim["runs"] for piece in run["pieces"]}
+        assert used == set(range(1, trim["bars"] + 1))
+
+
+def test_the_same_job_gives_the_same_bytes() -> None:
+    assert stored(SAMPLES[-1]) == stored(SAMPLES[-1])
