@@ -72,6 +72,8 @@ GREY_RULE = Pen("match line", "A-ANNO-MTCH", 0.5, GREY, 8, (10.0, 2.0, 2.0, 2.0,
 POLE = Pen("pole", "A-ANNO-LADR", 0.35, note="story pole: butt lines, edges of the strip")
 POLE_HEAVY = Pen("pole heavy", "A-ANNO-LADR", 0.7, note="story pole: every fifth butt line, foot and top")
 POLE_CUT = Pen("pole cut", "A-ANNO-LADR", 0.25, INK, 7, (2.0, 1.0), note="story pole: edges off the lines")
+TEMPLATE = Pen("template", "A-ANNO-NOTE", 0.35, note="full-size template: its straight edges")
+TEMPLATE_CUT = Pen("template cut", "A-ANNO-NOTE", 0.7, ACT, 5, note="full-size template: the cut")
 INK_FILL = Pen("ink fill", "A-ANNO-SCAL", 0.25, note="filled parts of the graphic scale")
 PAPER = Pen("paper", "A-ANNO-PATT", 0.18, WHITE, 255, note="knocked-out ground")
 GLASS = Pen("glass", "A-GLAZ-PATT", 0.18, GROUND, 254, note="fill of openings")

@@ -13,6 +13,7 @@ from math import floor
 from layout.job import Job, Opening
 from layout.lengths import show_length
 from layout.plan import Band, CourseSet, Edge, EdgeKind, ElevationPlan, Lines, MissedLimit, Plan, Rake, Score
+from layout.rakecut import RakeCut
 
 #: Edges whose siding lies below them: what is left of a cut course is its lower part.
 BELOW: frozenset[EdgeKind] = frozenset({"sill", "eave", "eave left", "eave right", "band"})
@@ -179,14 +180,15 @@ def joined_words(edges: Sequence[Edge], plan: Plan) -> str:
 
 def layout_words(job: Job, exposure: float, run: float) -> str:
     """The layout over an exposure: ``8" up, 16" over``. A square reads inches, so no feet here."""
-    return f"{_square(job, exposure)} up, {_square(job, run)} over"
+    return f"{square_words(job, exposure)} up, {square_words(job, run)} over"
 
 
-def _square(job: Job, length: float) -> str:
+def square_words(job: Job, length: float) -> str:
+    """A length as a framing square reads it: inches alone."""
     return show_length(length, job.units, job.round, feet=False)
 
 
-def saw_words(rake: Rake) -> str:
+def saw_words(rake: Rake | RakeCut) -> str:
     """The saw's setting: ``from square 26.6°``, or that the saw cannot be set to it."""
     setting = f"from square {rake.from_square:.1f}°"
     return f"{setting}: past the saw's scale, use the layout" if rake.past_saw else setting
@@ -206,7 +208,7 @@ def rake_words(rake: Rake, job: Job) -> str:
     return f"{layouts}; {saw_words(rake)}"
 
 
-def pitch_words(rake: Rake) -> str:
+def pitch_words(rake: Rake | RakeCut) -> str:
     """A slope as any set of drawings shows it: ``6 in 12``."""
     return f"{rake.pitch:.2f}".rstrip("0").rstrip(".") + " in 12"
 

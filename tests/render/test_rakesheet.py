@@ -1,0 +1,242 @@
+"""Rake sheets as printed, read back from the PDF: the template's cut and its lengths, the words beside it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import cache
+from math import sqrt
+from pathlib import Path
+
+import pytest
+
+from layout.job import Elevation
+from layout.jobfile import parse_job, read_job
+from layout.lengths import parse_length
+from layout.plan import Plan
+from layout.planner import plan
+from layout.rakecut import RakeCut, rake_cuts
+from render.drawing import Document, Sheet
+from render.papers import paper
+from render.pdf import pdf
+from render.rakesheet import rake_sheets
+from tests.houses import random_house
+from tests.layout.walls import LAP, job, rectangle
+from tests.published.test_framing_square import GABLE, ROW
+from tests.render.polereader import level
+from tests.render.rakereader import Joined, read_template
+from tests.render.sheetcheck import check_pdf, read_pdf
+
+SAMPLES = sorted((Path(__file__).resolve().parents[2] / "samples").glob("*.toml"))
+#: What a point of the template may be off [mm].
+TRUE = 0.1
+
+
+@cache
+def planned(path: Path) -> Plan:
+    return plan(read_job(path))
+
+
+@cache
+def gable(pitch: float) -> Plan:
+    return plan(parse_job(GABLE.format(pitch=pitch)))
+
+
+def printed(sheets: tuple[Sheet, ...]) -> bytes:
+    return pdf(Document("Rakes", sheets))
+
+
+def words(sheet: Sheet) -> str:
+    (page,) = read_pdf(printed((sheet,)))
+    return " | ".join(item.text for item in page.letterings)
+
+
+def off(found: Plan, cut: RakeCut, read: Joined) -> float:
+    """By how much a joined template is off its layout at most [mm]."""
+    unit = 25.4 if found.job.units == "in" else 1.0
+    exposure, run = cut.layouts[0]
+    edges = [point for piece in read.edges for point in piece]
+    legs = (
+        max(x for x, _ in edges) - min(x for x, _ in edges),
+        max(y for _, y in edges) - min(y for _, y in edges),
+    )
+    return max(
+        abs(read.up - exposure * unit),
+        abs(read.over - run * unit),
+        abs(legs[0] - run * unit),
+        abs(legs[1] - exposure * unit),
+        abs(read.over * cut.pitch / 12 - read.up),
+        read.off_line,
+    )
+
+
+@pytest.mark.parametrize("name", ["letter", "A4", "tabloid"])
+@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+def test_templates_of_every_sample_are_true(path: Path, name: str) -> None:
+    found = planned(path)
+    for cut, sheets in zip(rake_cuts(found), rake_sheets(found, name), strict=True):
+        read = read_template(printed(sheets))
+        assert read.parts == len(sheets) - 1
+        assert off(found, cut, read) <= TRUE
+
+
+@pytest.mark.parametrize("pitch", [1.5, 2, 3, 4.25, 6, 12, 18, 24])
+def test_flat_and_steep_templates_are_true_over_all_their_parts(pitch: float) -> None:
+    """8 in up at 1-1/2 in 12 is 64 in over: seven sheets and more in a row; at 24 in 12 it is 4 in."""
+    found = gable(pitch)
+    ((_, *parts),) = rake_sheets(found, "letter")
+    (cut,) = rake_cuts(found)
+    read = read_template(printed(tuple(parts)))
+    assert read.up == pytest.approx(8 * 25.4, abs=TRUE)
+    assert read.over == pytest.approx(96 / pitch * 25.4, abs=TRUE)
+    assert off(found, cut, read) <= TRUE
+
+
+@pytest.mark.parametrize("name", ["letter", "A4"])
+def test_a_template_taller_than_the_paper_takes_parts_over_each_other(name: str) -> None:
+    """12 in up at 6 in 12 is 24 in over: parts beside and over each other, the far corner left out."""
+    found = plan(parse_job(GABLE.format(pitch=6).replace("double-4", "foam-double-6")))
+    (cut,) = rake_cuts(found)
+    ((_, *parts),) = rake_sheets(found, name)
+    read = read_template(printed(tuple(parts)))
+    assert (read.up, read.over) == (pytest.approx(304.8, abs=TRUE), pytest.approx(609.6, abs=TRUE))
+    assert off(found, cut, read) <= TRUE
+    assert faults(found, name) == []
+    said = " ".join(item.text for page in read_pdf(printed(tuple(parts))) for item in page.letterings)
+    for what in ('12" up', '24" over', "long point", "short point", "the cut", "square corner"):
+        assert what in said
+
+
+def test_a_planted_fault_of_scale_is_found() -> None:
+    found = gable(6)
+    (cut,) = rake_cuts(found)
+    ((first, *parts),) = rake_sheets(found, "letter")
+    last = parts[-1]
+    large = replace(last, views=tuple(replace(view, scale=1.002) for view in last.views))
+    assert off(found, cut, read_template(printed((first, *parts[:-1], large)))) > TRUE
+
+
+@pytest.mark.parametrize("name", ["letter", "A4"])
+def test_every_part_has_check_bars_both_ways(name: str) -> None:
+    for found, long in ((gable(4), 152.4), (planned(SAMPLES[-1]), 150.0)):
+        ((_, *parts),) = rake_sheets(found, name)
+        for page in read_pdf(printed(tuple(parts))):
+            bars = [
+                (level(bar), abs(bar.end[0] - bar.start[0]) + abs(bar.end[1] - bar.start[1]))
+                for bar in page.strokes
+            ]
+            for flat in (True, False):
+                assert any(way is flat and size == pytest.approx(long, abs=0.02) for way, size in bars)
+
+
+@pytest.mark.parametrize(("pitch", "per_foot"), ROW.items())
+def test_the_framing_squares_figure_and_the_rake_length_are_printed(pitch: int, per_foot: float) -> None:
+    """The first row of any framing square (a standard table of the trade); the gable's half is 12 ft."""
+    ((sheet, *_),) = rake_sheets(gable(pitch), "letter")
+    said = words(sheet)
+    assert f"per foot of run: {per_foot:.2f}." in said.replace(" | ", " ")
+    lengths = [text for text in said.split(" | ") if "'" in text]
+    rake = next(parse_length(lengths[k + 2], "in") for k, text in enumerate(lengths) if text == "12' 0\"")
+    assert rake == pytest.approx(12 * per_foot, abs=12 * 0.005 + 1 / 32 + 1e-9)  # table and tape are rounded
+
+
+def test_six_in_twelve_by_hand() -> None:
+    """8 up is 16 over; atan(1/2) is 26.6 degrees; the cut leans 63.4 from square, past a saw's 50."""
+    ((sheet, *_),) = rake_sheets(gable(6), "letter")
+    said = words(sheet).replace(" | ", " ")
+    assert "Rake 6 in 12" in said
+    assert '8" up, 16" over' in said
+    assert "26.6°" in said
+    assert "from square 63.4°: past the saw's scale, use the layout" in said
+    assert 'Each course is 16" shorter than the one below, at each raked end.' in said
+    assert "Left end cut, long point at the butt" in said and "Right end cut, long point at the butt" in said
+    assert 'Gap at the cut: 1/4", measured along the wall, level, not across the cut.' in said
+
+
+def test_twelve_in_twelve_is_within_the_saws_scale() -> None:
+    said = words(rake_sheets(gable(12), "letter")[0][0])
+    assert "from square 45.0°" in said and "past" not in said
+
+
+def test_a_wall_over_a_roof_has_its_long_point_at_the_top() -> None:
+    """The roof rises to the right: going up, the wall over it grows to the right; the right end is cut."""
+    found = planned(next(path for path in SAMPLES if path.stem == "old-house"))
+    said = words(rake_sheets(found, "letter")[0][0]).replace(" | ", " ")
+    assert "Right end cut, long point at the top" in said
+    assert "Left end" not in said and "at the butt" not in said
+    assert "longer than the one below" in said
+    assert 'Over a lower roof: 2" clear of it, measured plumb' in said
+
+
+def test_rakes_of_one_slope_share_a_sheet_and_other_slopes_have_theirs() -> None:
+    def wall(name: str, half: float, rise: float) -> Elevation:
+        return Elevation(name, (*rectangle(2 * half, -1, 95)[:3], (half, 95 + rise), (0, 95)))
+
+    found = plan(job(wall("East", 144, 72), wall("West", 96, 48), wall("Porch", 96, 32), starter=(-2, -2)))
+    cuts = rake_cuts(found)
+    assert [(cut.pitch, [use.face for use in cut.uses]) for cut in cuts] == [
+        (6.0, ["East", "East", "West", "West"]),
+        (4.0, ["Porch", "Porch"]),
+    ]
+    said = [words(sheets[0]) for sheets in rake_sheets(found, "letter")]
+    assert "East" in said[0] and "West" in said[0] and "Porch" not in said[0]
+
+
+def test_every_exposure_that_meets_a_rake_has_its_layout() -> None:
+    """Two bands, 7 in and 6 in, at 6 in 12: 14 and 12 over, one template with both short points."""
+    found = plan(parse_job(GABLE.format(pitch=6)))
+    (cut,) = rake_cuts(found)
+    both = replace(cut, layouts=((7.0, 14.0), (6.0, 12.0)))
+    from render.raketemplate import template
+
+    laid_out = template(replace(found.job), both, paper("letter"))
+    sheets = tuple(laid_out.sheet(k, "Rake 6 in 12", "", "Rakes") for k in range(laid_out.parts))
+    pages = read_pdf(printed(sheets))
+    said = " | ".join(item.text for page in pages for item in page.letterings)
+    assert 'course of 6" up, 12" over: short point' in said
+    dashed = [
+        abs(stroke.end[1] - stroke.start[1])
+        for page in pages
+        for stroke in page.strokes
+        if abs(stroke.start[0] - stroke.end[0]) < 1e-3 and stroke.width == pytest.approx(0.25, abs=0.01)
+    ]
+    assert any(size == pytest.approx(6 * 25.4, abs=TRUE) for size in dashed)
+
+
+def test_an_eave_out_of_level_is_no_rake_and_a_job_without_rakes_has_no_sheet() -> None:
+    wall = Elevation("Wall", ((0, -1), (240, -1), (240, 94), (0, 95)))
+    found = plan(job(wall, cladding=LAP))
+    assert found.elevations[0].rakes != ()
+    assert rake_sheets(found, "letter") == ()
+
+
+def faults(found: Plan, name: str) -> list[str]:
+    data = printed(tuple(sheet for cut in rake_sheets(found, name) for sheet in cut))
+    return [str(fault) for fault in check_pdf(data, paper(name).margin)]
+
+
+@pytest.mark.parametrize("name", ["letter", "A4", "tabloid", "ARCH D"])
+@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+def test_rake_sheets_of_every_sample_read_without_a_fault(path: Path, name: str) -> None:
+    assert faults(planned(path), name) == []
+
+
+@pytest.mark.parametrize("pitch", [1.5, 2, 4.25, 6, 12, 24])
+def test_flat_and_steep_rake_sheets_read_without_a_fault(pitch: float) -> None:
+    for name in ("letter", "A4"):
+        assert faults(gable(pitch), name) == []
+
+
+@pytest.mark.parametrize("seed", [0, 2, 7, 10, 15, 24])
+def test_rake_sheets_of_random_houses_read_without_a_fault(seed: int) -> None:
+    found = plan(random_house(seed))
+    for name in ("letter", "A4"):
+        assert faults(found, name) == []
+        for cut, sheets in zip(rake_cuts(found), rake_sheets(found, name), strict=True):
+            assert off(found, cut, read_template(printed(sheets))) <= TRUE
+
+
+def test_a_saw_and_a_square_agree() -> None:
+    """Per foot of run is 12 over the cosine of the slope (geometry)."""
+    for pitch in ROW:
+        (cut,) = rake_cuts(gable(pitch))
+        assert 12 * cut.per_run == pytest.approx(sqrt(144 + pitch * pitch))
