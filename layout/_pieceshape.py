@@ -119,6 +119,10 @@ def _joined(end: Slope, cut: _Cut) -> Slope:
     return Slope("curve", max(end.up, cut.height), max(end.over, cut.width), end.long)
 
 
+def _height(point: Point) -> float:
+    return point[1]
+
+
 class _Cut:
     """One part that is cut from the rectangle round a piece.
 
@@ -163,11 +167,15 @@ class _Cut:
     def slope(self) -> Slope:
         """The end of the piece: a rake when all its slopes are one, else a curve."""
         pitches = [(b[1] - a[1]) / (b[0] - a[0]) for a, b in self.slopes]
-        low, high = min(pitches), max(pitches)
-        straight = high - low <= 1e-6 * max(abs(low), abs(high))
-        xs = [x for side in self.slopes for x, _ in side]
-        ys = [y for side in self.slopes for _, y in side]
+        least, most = min(pitches), max(pitches)
+        straight = most - least <= 1e-6 * max(abs(least), abs(most))
+        ends = [point for side in self.slopes for point in side]
+        xs, ys = [x for x, _ in ends], [y for _, y in ends]
+        # Where the piece reaches farther: a cut as high as the piece touches its top and its bottom.
+        low, high = min(ends, key=_height)[0], max(ends, key=_height)[0]
         long: Literal["bottom", "top"] = "bottom" if self.at_top else "top"
+        if abs(low - high) > 1e-6:
+            long = "bottom" if (low > high) == (self.side == "right") else "top"
         return Slope("rake" if straight else "curve", max(ys) - min(ys), max(xs) - min(xs), long)
 
     def tapered(self, course: tuple[float, float]) -> Rip:

@@ -1,0 +1,51 @@
+"""Which point of a raked end is the long one: below on a gable, above where a wall dies on a roof."""
+
+from __future__ import annotations
+
+import pytest
+import shapely
+
+from layout.job import Elevation
+from layout.piece import End, Piece
+from layout.pieces import pieces
+from layout.planner import plan
+from tests.houses import random_house
+from tests.layout.walls import job
+
+#: Eave at 40 under a gable of 12 in 12 on the left, a roof of 6 in 12 rising to the right from (60, 0).
+WALL = Elevation("Front", ((0, 0), (60, 0), (160, 50), (160, 140), (100, 140), (0, 40)))
+
+
+def test_long_point_below_on_a_gable_and_above_over_a_roof() -> None:
+    """Course 3, from 16 to 24: the roof, held 1/2 in off, runs from x = 91 to 107 along it: 8 up, 16 over.
+
+    Course 8, from 56 to 64, on the left: the rake from x = 16 to 24: 8 up, 8 over.
+    """
+    cut = {piece.course: piece for piece in pieces(plan(job(WALL, starter=(0, 0)))).all()}
+    roof, gable = cut[3].right_end, cut[8].left_end
+    assert (roof.shape, roof.up, roof.over, roof.long) == ("rake", 8, pytest.approx(16), "top")
+    assert (gable.shape, gable.up, gable.over, gable.long) == ("rake", 8, pytest.approx(8), "bottom")
+
+
+def reach(piece: Piece, hand: str, height: float) -> float:
+    """How far a piece reaches to one side at a height."""
+    line = shapely.LineString([(piece.left - 1, height), (piece.right + 1, height)])
+    left, _, right, _ = shapely.intersection(shapely.Polygon(piece.polygon), line).bounds
+    return float(-left if hand == "left" else right)
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_the_long_point_is_where_the_outline_reaches_farther(seed: int) -> None:
+    planned = plan(random_house(seed))
+    seen = 0
+    for piece in pieces(planned).all():
+        ends: tuple[tuple[str, End], ...] = (("left", piece.left_end), ("right", piece.right_end))
+        for hand, end in ends:
+            if end.shape != "rake":
+                continue
+            in_from_edge = (piece.top - piece.bottom) / 50
+            below = reach(piece, hand, piece.bottom + in_from_edge)
+            above = reach(piece, hand, piece.top - in_from_edge)
+            assert end.long == ("bottom" if below > above else "top")
+            seen += 1
+    assert seen
