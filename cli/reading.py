@@ -20,7 +20,7 @@ def read(source: str) -> Job:
         source: path of the job file; ``-`` for standard input.
 
     Returns:
-        The job, without a fault.
+        The job, without a fault. A CSV file of openings that it names is read from the job file's folder.
 
     Raises:
         ReadingError: no such file, a folder, no permission, no text.
@@ -51,4 +51,4 @@ def read(source: str) -> Job:
         raise ReadingError(
             f"line {line}: {shown}: found byte 0x{data[error.start]:02x}; wanted a text file in UTF-8"
         ) from error
-    return parse_job(text)
+    return parse_job(text, None if source == "-" else Path(source).parent)

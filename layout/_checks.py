@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from layout._reader import Path, Reader
-from layout.job import Fixture, Opening, Point, Zone
+from layout._reader import Path, Reader, describe
+from layout.cladding import Cladding
+from layout.job import Elevation, Fixture, Limits, Opening, Point, Zone
 
 #: Lengths closer than this are one length [job units].
 NEAR = 1e-6
+#: How far below the lowest base a starter line may be asked for [inches]: a bound on work, no trade rule.
+STARTER_REACH = 48.0
 
 
 def outline_faults(reader: Reader, points: Sequence[Point], path: Path) -> tuple[Point, ...] | None:
@@ -32,6 +35,11 @@ def outline_faults(reader: Reader, points: Sequence[Point], path: Path) -> tuple
     area = _area(corners)
     if abs(area) <= NEAR:
         reader.fault(path, "an outline without area", "corners round a wall")
+        return None
+    leftmost = min(x for x, _ in corners)
+    if abs(leftmost) > NEAR:
+        found = f"its leftmost corner at {reader.show(leftmost)}"
+        reader.fault(path, found, "x measured from the left corner, which lies at 0")
         return None
     return tuple(corners if area > 0 else reversed(corners))
 
@@ -71,10 +79,11 @@ def wall_faults(
     if outline is not None:
         _outside(reader, outline, things)
     for one, other in _overlapping(things):
+        name = f"{one.path[-2]} {describe(one.mark)}"
         if _collide(one.hole, other.hole):
-            reader.fault(other.path, f'lies over "{one.mark}"', "openings that do not overlap")
+            reader.fault(other.path, f"it lies over {name}", "openings and fixtures clear of each other")
         elif _collide(one.trimmed, other.trimmed):
-            reader.fault(other.path, f'trim that collides with "{one.mark}"', "room for both trims")
+            reader.fault(other.path, f"it runs into the trim of {name}", "room for both")
 
 
 def _outside(reader: Reader, outline: Sequence[Point], things: Sequence[_Thing]) -> None:
@@ -104,8 +113,11 @@ def zone_faults(reader: Reader, outline: Sequence[Point] | None, zones: Sequence
     bottom, high = float("-inf"), float("inf")
     if outline is not None:
         bottom, high = min(y for _, y in outline), max(y for _, y in outline)
+    lowest = bottom
     for index, (path, zone) in enumerate(zones):
         last = index == len(zones) - 1
+        if outline is not None:
+            _starter_faults(reader, (*path, "starter"), zone.starter, lowest, high)
         if last:
             if zone.top is not None:
                 reader.fault((*path, "top"), reader.show(zone.top), "no top: the last zone runs to the top")
@@ -126,6 +138,38 @@ def zone_faults(reader: Reader, outline: Sequence[Point] | None, zones: Sequence
             )
         else:
             bottom = zone.top + zone.trim
+
+
+def limit_faults(
+    reader: Reader, limits: Limits, claddings: Mapping[str, Cladding], faces: Sequence[Elevation]
+) -> None:
+    """Limits that no course lines can keep to, or that all of them do."""
+    show = reader.show
+    if claddings and not {"cladding", "claddings"} & reader.faulty(()):
+        least = min(cladding.exposure_min for cladding in claddings.values())
+        most = min(cladding.exposure_max for cladding in claddings.values())
+        if limits.tolerance >= least / 2:
+            wanted = f"less than half the least exposure, {show(least)}"
+            reader.fault(("limits", "tolerance"), show(limits.tolerance), wanted)
+        if limits.strip_min >= most:
+            wanted = f"less than the greatest exposure, {show(most)}"
+            reader.fault(("limits", "strip_min"), show(limits.strip_min), wanted)
+    if faces:
+        low = min(y for face in faces for _, y in face.outline)
+        high = min(max(y for _, y in face.outline) for face in faces)
+        _starter_faults(reader, ("limits", "starter"), limits.starter, low, high)
+
+
+def _starter_faults(
+    reader: Reader, path: Path, starter: tuple[float, float] | None, low: float, high: float
+) -> None:
+    """A starter line far below the lowest base, or above a whole wall."""
+    low -= STARTER_REACH * (1.0 if reader.units == "in" else 25.4)
+    if starter is not None and not low <= starter[0] <= starter[1] < high:
+        found = f"{reader.show(starter[0])} to {reader.show(starter[1])}"
+        reader.fault(
+            path, found, f"a starter line near the base, from {reader.show(low)} to {reader.show(high)}"
+        )
 
 
 def _thing(path: Path, mark: str, hole: tuple[Point, ...], trimmed: tuple[Point, ...]) -> _Thing:
@@ -178,12 +222,31 @@ def _collide(one: Sequence[Point], other: Sequence[Point]) -> bool:
 
 
 def _inside(hole: Sequence[Point], outline: Sequence[Point]) -> bool:
-    if not all(_holds(outline, point) for point in hole):
+    """Whether a convex hole lies in a wall: its corners do, and no side of the wall runs through it."""
+    if any(_through(hole, start, end) for start, end in _pairs(outline)):
         return False
-    if any(_strictly(hole, point) for point in outline):
-        return False
-    middles = [((a[0] + b[0]) / 2, (a[1] + b[1]) / 2) for a, b in _pairs(hole)]
-    return all(_holds(outline, point) for point in middles)
+    return all(_holds(outline, point) for point in hole)
+
+
+def _through(convex: Sequence[Point], start: Point, end: Point) -> bool:
+    """Whether a line from start to end runs inside a convex counter-clockwise outline, off its sides."""
+    enter, leave = 0.0, 1.0
+    run, rise = end[0] - start[0], end[1] - start[1]
+    for (x0, y0), (x1, y1) in _pairs(convex):
+        size = ((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5
+        nx, ny = (y0 - y1) / size, (x1 - x0) / size
+        inward = nx * run + ny * rise
+        depth = nx * (start[0] - x0) + ny * (start[1] - y0) - NEAR
+        if abs(inward) <= 1e-12:
+            if depth <= 0:
+                return False
+        elif inward > 0:
+            enter = max(enter, -depth / inward)
+        else:
+            leave = min(leave, -depth / inward)
+        if enter >= leave:
+            return False
+    return True
 
 
 def _holds(outline: Sequence[Point], point: Point) -> bool:
@@ -199,15 +262,6 @@ def _holds(outline: Sequence[Point], point: Point) -> bool:
         if (y0 <= y) != (y1 <= y) and x < x0 + run * (y - y0) / rise:
             inside = not inside
     return inside
-
-
-def _strictly(convex: Sequence[Point], point: Point) -> bool:
-    """Whether a point lies inside a convex counter-clockwise outline, off its sides."""
-    return all(
-        (x1 - x0) * (point[1] - y0) - (y1 - y0) * (point[0] - x0)
-        > NEAR * ((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5
-        for (x0, y0), (x1, y1) in _pairs(convex)
-    )
 
 
 def _meet(first: tuple[Point, Point], second: tuple[Point, Point], beside: bool) -> bool:

@@ -6,17 +6,12 @@ from collections.abc import Mapping
 from difflib import get_close_matches
 from typing import Any
 
-from layout._reader import Path, Reader, describe
+from layout._reader import Path, Reader, clean, describe
 from layout.cladding import Cladding
 from layout.claddings import build_cladding, profile_names
 
 #: Profile that stands in for an unknown one, so that the rest of the file is still checked.
 _STAND_IN = "double-4"
-#: Lengths of a cladding that are zero or more.
-_NOT_NEGATIVE = (
-    "width", "starter_drop", "cover", "end_gap", "end_gap_cold", "end_lap", "foam_recess", "nail_length",
-    "ground_clearance", "roof_clearance",
-)  # fmt: skip
 #: Least exposure and least stock length that are believed [inches]: bounds on work, no trade rule.
 LEAST_EXPOSURE, LEAST_LENGTH = 0.5, 12.0
 
@@ -32,14 +27,16 @@ def read_claddings(reader: Reader, top: Mapping[str, Any]) -> dict[str, Cladding
     if "cladding" in top:
         tables.append(("main", top["cladding"], ("cladding",)))
     several = top.get("claddings", {})
-    if not isinstance(several, dict):
+    if not isinstance(several, dict) and several != reader.gap:
         reader.fault(("claddings",), describe(several), "[claddings.NAME], one table for each")
-        several = {}
+    several = several if isinstance(several, dict) else {}
     if "cladding" in top and several:
         reader.fault(("claddings",), "both [cladding] and [claddings]", "one of them")
-    if "cladding" not in top and not several:
+    if "cladding" not in top and not several and not {"cladding", "claddings"} & reader.faulty(()):
         reader.fault(("cladding",), "nothing", "[cladding] with a profile, or [claddings.NAME]")
-    tables += [(name, raw, ("claddings", name)) for name, raw in several.items()]
+    for name, raw in several.items():
+        known = reader.text(name, "the cladding's name", ("claddings", name))
+        tables.append((known or clean(name), raw, ("claddings", name)))
     return {name: _cladding(reader, name, raw, path) for name, raw, path in tables}
 
 
@@ -59,9 +56,6 @@ def _cladding(reader: Reader, name: str, raw: object, path: Path) -> Cladding:
             (*path, key if key in raw else "profile") if isinstance(raw, dict) else path, found, wanted
         )
 
-    for key in (*_NOT_NEGATIVE, "lap"):
-        if found.get(key, 0) < 0:
-            wrong(key, show(found[key]), "a length that is not negative")
     if "profile" in reader.faulty(path):
         return cladding
     inch = 1.0 if reader.units == "in" else 25.4
@@ -78,11 +72,13 @@ def _cladding(reader: Reader, name: str, raw: object, path: Path) -> Cladding:
         wrong("exposure", show(nominal), f"an exposure from {show(low)} to {show(high)}")
     if cladding.faces < 1:
         wrong("faces", str(cladding.faces), "one face or more")
+    elif nominal >= least > cladding.face:
+        wrong("faces", str(cladding.faces), f"faces of {show(least)} at least")
     if cladding.fixed:
         for key in ("exposure_min", "exposure_max", "lap"):
             if key in found:
                 wrong(key, show(found[key]), "no such value on a panel: its exposure is moulded in")
-    elif cladding.exposure_max > cladding.width > 0 and found.get("lap", 0) >= 0:
+    elif cladding.exposure_max > cladding.width > 0:
         wrong("exposure_max", f"an exposure up to {show(high)}", f"at most the width, {show(cladding.width)}")
     if cladding.family != "shingle" and cladding.length < LEAST_LENGTH * inch:
         wrong("length", show(cladding.length), f"a stock length of {show(LEAST_LENGTH * inch)} at least")

@@ -7,7 +7,7 @@ from difflib import get_close_matches
 from typing import Any
 
 from layout._materials import materials
-from layout._reader import Reader, describe
+from layout._reader import DEAREST, Reader, describe
 from layout.job import Order
 
 #: Shortest stock length of trim that is believed [inches]: a bound on work, no trade rule.
@@ -18,36 +18,43 @@ def read_order(reader: Reader, top: Mapping[str, Any]) -> Order:
     """The order, every fault in it reported to the reader."""
     found = reader.table(top.get("order", {}), "order", ("order",))
     return Order(
-        found.get("spare", 0.0),
+        found["spare"],
         _prices(reader, found.get("prices", {})),
-        found.get("currency", ""),
+        found["currency"],
         _lengths(reader, found.get("lengths", {})),
     )
 
 
 def _prices(reader: Reader, raw: object) -> dict[str, float]:
     if not isinstance(raw, dict):
-        reader.fault(("order", "prices"), describe(raw), "a table of prices by item")
+        if raw != reader.gap:
+            reader.fault(("order", "prices"), describe(raw), "a table of prices by item")
         return {}
     prices: dict[str, float] = {}
     for item, price in raw.items():
-        if isinstance(price, bool) or not isinstance(price, int | float) or not 0 <= price < 1e9:
-            reader.fault(("order", "prices", item), describe(price), "a price that is not negative")
-        else:
-            prices[item] = float(price)
+        here = ("order", "prices", item)
+        if price == reader.gap:
+            continue
+        if isinstance(price, bool) or not isinstance(price, int | float) or not 0 <= price < DEAREST:
+            reader.fault(here, describe(price), "a price that is not negative")
+        elif (name := reader.text(item, "the item's name", here)) is not None:
+            prices[name] = float(price)
     return prices
 
 
 def _lengths(reader: Reader, raw: object) -> dict[str, float]:
     """Stock lengths by kind of trim."""
     if not isinstance(raw, dict):
-        reader.fault(("order", "lengths"), describe(raw), "a table of stock lengths by kind of trim")
+        if raw != reader.gap:
+            reader.fault(("order", "lengths"), describe(raw), "a table of stock lengths by kind of trim")
         return {}
     known = materials()["trim"]
     shortest = SHORTEST * (1.0 if reader.units == "in" else 25.4)
     lengths: dict[str, float] = {}
     for kind, value in raw.items():
         path = ("order", "lengths", kind)
+        if value == reader.gap:
+            continue
         if kind not in known:
             near = get_close_matches(kind, known, 1, 0.4)
             reader.fault(

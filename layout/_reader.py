@@ -9,9 +9,10 @@ from difflib import get_close_matches
 from typing import Any
 
 from layout._schema import TABLES, Key
-from layout.errors import LengthError
+from layout.errors import Fault, LengthError
 from layout.job import Units
 from layout.lengths import parse_length, show_length
+from layout.rules import rules
 
 Path = tuple[str | int, ...]
 #: Longest name, mark or other text [characters].
@@ -20,6 +21,29 @@ LONGEST = 200
 MOST = 20_000
 #: Most corners of an outline.
 CORNERS = 500
+#: Greatest number, steepest pitch [rise over 12], and temperatures [as written] that are believed.
+GREATEST, STEEPEST, COLDEST, HOTTEST = 1_000_000, 120, -100, 200
+#: No price is as high.
+DEAREST = 1_000_000_000
+#: Texts that are a share, a pitch and a temperature.
+SHARE = r"(\d+(?:\.\d+)?) ?%"
+PITCH = r"(\d+(?:\.\d+)?) ?(?:/|in|:) ?12"
+TEMPERATURE = r"(-?\d+(?:\.\d+)?) ?°?([FCfc])"
+
+
+@dataclass(frozen=True)
+class Row:
+    """Where an opening stands that a CSV file holds.
+
+    Attributes:
+        owner: path of the key that names the file.
+        file: its name.
+        line: its line there.
+    """
+
+    owner: Path
+    file: str
+    line: int
 
 
 @dataclass
@@ -30,22 +54,35 @@ class Reader:
         units: the job's units.
         faults: (path, found, wanted), in the order of discovery.
         root: the whole file, for the names in places.
+        gap: stands for a value that is no TOML and has been told already; None: there is none.
+        file_faults: faults of a CSV file as a whole, with the path of the key that names it.
+        rows: openings that stand in a CSV file, by path.
     """
 
     root: Mapping[str, Any]
     units: Units = "in"
+    gap: str | None = None
     faults: list[tuple[Path, str, str]] = field(default_factory=list)
+    file_faults: list[tuple[Path, Fault]] = field(default_factory=list)
+    rows: dict[Path, Row] = field(default_factory=dict)
     _faulty: dict[Path, set[str | int]] = field(default_factory=dict)
 
     def fault(self, path: Path, found: str, wanted: str) -> None:
         """Note a fault."""
         self.faults.append((path, found, wanted))
+        self._told(path)
+
+    def _told(self, path: Path) -> None:
         for depth, part in enumerate(path):
             self._faulty.setdefault(path[:depth], set()).add(part)
 
     def faulty(self, path: Path) -> frozenset[str | int]:
         """Keys of a table with a fault noted in them: what is missing there has been told already."""
         return frozenset(self._faulty.get(path, ()))
+
+    def row_of(self, path: Path) -> Row | None:
+        """The row of a CSV file that a path lies in; None for the job file itself."""
+        return next((self.rows[path[:n]] for n in range(len(path), 0, -1) if path[:n] in self.rows), None)
 
     def show(self, length: float) -> str:
         """A length for a message."""
@@ -62,10 +99,10 @@ class Reader:
                 at = None
             if isinstance(part, int):
                 name = (at.get("name") or at.get("mark")) if isinstance(at, dict) else None
-                shown = f'"{_clean(name)}"' if isinstance(name, str) and name else str(part + 1)
+                shown = f'"{clean(name)}"' if isinstance(name, str) and name else str(part + 1)
                 words[-1] = f"{words[-1]} {shown}" if words else f"item {shown}"
             else:
-                words.append(_clean(part))
+                words.append(clean(part))
         return ", ".join(words) or "the file"
 
     def table(self, raw: object, name: str, path: Path) -> dict[str, Any]:
@@ -76,29 +113,55 @@ class Reader:
             name: its schema.
             path: where it stands.
         """
-        if not isinstance(raw, dict):
-            self.fault(path, describe(raw), "a table")
-            return {}
-        keys = {key.name: key for key in TABLES[name]}
-        for unknown in raw:
-            if unknown not in keys:
-                near = get_close_matches(str(unknown)[:LONGEST], keys, 1, 0.5)
-                wanted = f'"{near[0]}"' if near else f"one of {', '.join(keys)}"
-                self.fault((*path, unknown), f'the unknown key "{_clean(unknown)}"', wanted)
+        whole = isinstance(raw, dict)
+        if isinstance(raw, dict):
+            self._unknown(raw, name, path)
+        else:
+            if raw != self.gap:
+                self.fault(path, describe(raw), "a table")
+            raw = {}
         found = {}
-        for key in keys.values():
-            if key.name not in raw:
-                if key.required:
-                    self.fault((*path, key.name), "nothing", key.doc)
-                continue
-            value = self._value(raw[key.name], key, (*path, key.name))
+        for key in TABLES[name]:
+            here = (*path, key.name)
+            value = None
+            if key.name in raw and self.gap is not None and raw[key.name] == self.gap:
+                self._told(here)
+            elif key.name in raw:
+                value = self._value(raw[key.name], key, here)
+            elif key.required and whole and key.name not in self.faulty(path):
+                self.fault(here, "nothing", key.doc)
+            if value is None:
+                value = self._default(key)
             if value is not None:
                 found[key.name] = value
         return found
 
+    def _unknown(self, raw: Mapping[str, Any], name: str, path: Path) -> None:
+        """Keys that the table does not have; the known one that was meant counts as told."""
+        keys = [key.name for key in TABLES[name]]
+        for unknown in raw:
+            if unknown in keys or (self.gap is not None and self.gap in unknown):
+                continue
+            near = get_close_matches(unknown[:LONGEST], keys, 1, 0.6)
+            self.fault(
+                (*path, unknown),
+                f'the unknown key "{clean(unknown)}"',
+                f'"{near[0]}"' if near else _elsewhere(unknown) or f"one of {', '.join(keys)}",
+            )
+            if near and near[0] not in raw:
+                self._told((*path, near[0]))
+
+    def _default(self, key: Key) -> str | float | bool | None:
+        if not key.rule:
+            return key.default
+        table, _, name = key.rule.partition(".")
+        return float(getattr(rules(), table)[name]) * (1.0 if self.units == "in" else 25.4)
+
     def tables(self, raw: object, path: Path) -> list[Any]:
         """Items of a list of tables."""
         if not isinstance(raw, list):
+            if raw == self.gap:
+                return []
             self.fault(path, describe(raw), f"[[{'.'.join(str(p) for p in path if isinstance(p, str))}]]")
             return []
         if len(raw) > MOST:
@@ -108,10 +171,10 @@ class Reader:
 
     def _value(self, raw: object, key: Key, path: Path) -> Any:
         match key.kind:
-            case "table" | "tables":
+            case "table" | "tables" | "prices" | "lengths":
                 return raw
-            case "text":
-                return self._text(raw, key, path)
+            case "text" | "file":
+                return self.text(raw, key.doc, path)
             case "word":
                 return self._word(raw, key, path)
             case "flag":
@@ -134,26 +197,32 @@ class Reader:
             case "points":
                 return self._points(raw, path)
             case _:
-                length = self.length(raw, path)
-                if length is not None and key.kind == "size" and length <= 0:
-                    self.fault(path, describe(raw), "a length above zero")
-                    return None
-                return length
+                return self._length(raw, key, path)
+
+    def _length(self, raw: object, key: Key, path: Path) -> float | None:
+        length = self.length(raw, path)
+        if length is None or (length > 0 if key.kind == "size" else length >= 0 or key.kind == "length"):
+            return length
+        self.fault(
+            path, describe(raw), "a length above zero" if key.kind == "size" else "a length not below zero"
+        )
+        return None
 
     def length(self, raw: object, path: Path) -> float | None:
         """A length; None after a fault."""
         try:
             return parse_length(raw, self.units)
         except LengthError as error:
-            self.fault(path, _clean(error.found), error.wanted)
+            self.fault(path, clean(error.found), error.wanted)
             return None
 
-    def _text(self, raw: object, key: Key, path: Path) -> str | None:
+    def text(self, raw: object, doc: str, path: Path) -> str | None:
+        """A name, a mark or other text of one line; None after a fault."""
         if not isinstance(raw, str):
-            self.fault(path, describe(raw), f"a text: {key.doc}")
+            self.fault(path, describe(raw), f"a text: {doc}")
             return None
         if not raw.strip():
-            self.fault(path, "an empty text", key.doc)
+            self.fault(path, "an empty text", doc)
             return None
         if len(raw) > LONGEST:
             self.fault(path, f"{len(raw)} characters", f"at most {LONGEST}")
@@ -172,7 +241,7 @@ class Reader:
         return None
 
     def _number(self, raw: object, key: Key, path: Path) -> float | None:
-        if isinstance(raw, bool) or not isinstance(raw, int | float) or not abs(raw) <= 1e6:
+        if isinstance(raw, bool) or not isinstance(raw, int | float) or not abs(raw) <= GREATEST:
             self.fault(path, describe(raw), f"a number: {key.doc}")
             return None
         if raw < 0 and key.name != "cold":
@@ -185,7 +254,7 @@ class Reader:
 
     def _share(self, raw: object, path: Path) -> float | None:
         wanted = 'a share such as 0.05 or "5 %", from 0 to 1'
-        if isinstance(raw, str) and (match := re.fullmatch(r"(\d+(?:\.\d+)?) ?%", raw.strip(), re.ASCII)):
+        if isinstance(raw, str) and (match := re.fullmatch(SHARE, raw.strip(), re.ASCII)):
             value = float(match[1]) / 100
         elif isinstance(raw, int | float) and not isinstance(raw, bool) and 0 <= raw <= 1:
             value = float(raw)
@@ -198,12 +267,12 @@ class Reader:
 
     def _pitch(self, raw: object, path: Path) -> float | None:
         value: float | None = None
-        if isinstance(raw, int | float) and not isinstance(raw, bool) and abs(raw) <= 120:
+        if isinstance(raw, int | float) and not isinstance(raw, bool) and abs(raw) <= STEEPEST:
             value = float(raw)
         elif isinstance(raw, str):
-            match = re.fullmatch(r"(\d+(?:\.\d+)?) ?(?:/|in|:) ?12", raw.strip(), re.ASCII)
+            match = re.fullmatch(PITCH, raw.strip(), re.ASCII)
             value = float(match[1]) if match else None
-        if value is None or not 0 < value <= 120:
+        if value is None or not 0 < value <= STEEPEST:
             self.fault(path, describe(raw), "a rise over 12: 6/12")
             return None
         return value
@@ -211,9 +280,13 @@ class Reader:
     def _temperature(self, raw: object, path: Path) -> float | None:
         number, unit = raw, "F" if self.units == "in" else "C"
         if isinstance(raw, str):
-            match = re.fullmatch(r"(-?\d+(?:\.\d+)?) ?°?([FC])", raw.strip(), re.ASCII | re.IGNORECASE)
+            match = re.fullmatch(TEMPERATURE, raw.strip(), re.ASCII)
             number, unit = (float(match[1]), match[2].upper()) if match else (None, unit)
-        if isinstance(number, bool) or not isinstance(number, int | float) or not -100 <= number <= 200:
+        if (
+            isinstance(number, bool)
+            or not isinstance(number, int | float)
+            or not COLDEST <= number <= HOTTEST
+        ):
             self.fault(path, describe(raw), 'a temperature: "55 F" or "13 C"')
             return None
         return float(number) if unit == "F" else number * 9 / 5 + 32
@@ -256,10 +329,16 @@ class Reader:
         return points if len(points) == len(raw) else None
 
 
+def _elsewhere(key: str) -> str:
+    """Where a key of another table belongs; "" for a key that no table has."""
+    owners = [name for name, keys in TABLES.items() if name and any(known.name == key for known in keys)]
+    return f"it in its own table, {' or '.join(owners)}" if owners else ""
+
+
 def describe(raw: object) -> str:
     """A value as it stands, short."""
     if isinstance(raw, str):
-        return f'"{_clean(raw)}"'
+        return f'"{clean(raw)}"'
     if isinstance(raw, bool):
         return "true" if raw else "false"
     if isinstance(raw, dict):
@@ -271,7 +350,7 @@ def describe(raw: object) -> str:
     return str(raw)[:40]
 
 
-def _clean(text: object) -> str:
+def clean(text: object) -> str:
     """A text for a message: control characters shown, never more than a line."""
     shown = "".join(c if c.isprintable() else f"\\x{ord(c):02x}" for c in str(text)[:61])
     return shown if len(shown) <= 60 else shown[:60] + "…"

@@ -8,6 +8,13 @@ from typing import Any
 from layout._reader import Path, Reader
 from layout.job import Opening, Point, Trim
 
+#: How far from the even place a peak with a pitch may stand, as a share of the width: a tape's slip.
+PEAK_OFF = 0.005
+#: Kinds that stand on the wall's base when no sill is given, or one just there.
+DOORS = ("door", "garage door")
+#: Heights closer than this are one height [job units].
+NEAR = 1e-6
+
 
 def shorthand(reader: Reader, found: Mapping[str, Any], path: Path) -> list[Point] | None:
     """Corners of a wall with a level or sloping base and eave, under a gable when there is one.
@@ -22,7 +29,7 @@ def shorthand(reader: Reader, found: Mapping[str, Any], path: Path) -> list[Poin
     for key in missing:
         if key not in faulty:
             reader.fault((*path, key), "nothing", f"the wall's {key}, or an outline")
-    if missing or "base" in faulty:
+    if missing or "base" in faulty or ("gable" in faulty and "gable" not in found):
         return None
     width, base, eave = found["width"], found.get("base", (0.0, 0.0)), found["eave"]
     for low, high in zip(base, eave, strict=True):
@@ -54,19 +61,25 @@ def read_gable(reader: Reader, raw: object, path: Path) -> dict[str, float] | No
 def _peak(
     reader: Reader, gable: Mapping[str, float], path: Path, width: float, eave: tuple[float, float]
 ) -> Point | None:
-    """The gable's peak; with a pitch and no place, both slopes have that pitch."""
+    """The gable's peak; where it stands is not given, both slopes have one pitch."""
     at = gable.get("at")
     if at is not None and not 0 < at < width:
         reader.fault((*path, "at"), reader.show(at), f"between 0 and {reader.show(width)}")
         return None
     if "pitch" in gable:
         slope = gable["pitch"] / 12
-        if at is None:
-            at = (width * slope + eave[1] - eave[0]) / (2 * slope)
-        peak = eave[0] + at * slope
+        even = (width * slope + eave[1] - eave[0]) / (2 * slope)
+        if at is not None and abs(at - even) > PEAK_OFF * width:
+            found = f"{reader.show(at)}, where only one slope can have that pitch"
+            wanted = f"{reader.show(even)}, or the peak's height instead of a pitch"
+            reader.fault((*path, "at"), found, wanted)
+            return None
+        at = even if at is None else at
+        peak = eave[0] + even * slope
     else:
-        at = width / 2 if at is None else at
         peak = gable["peak"]
+        rises = (peak - eave[0], peak - eave[1])
+        at = width * (rises[0] / sum(rises)) if at is None and min(rises) > 0 else at or width / 2
     if not 0 < at < width or peak <= max(eave):
         found = f"a peak at {reader.show(peak)}, {reader.show(at)} from the left"
         reader.fault(path, found, f"a peak over the wall, above its eave at {reader.show(max(eave))}")
@@ -78,7 +91,7 @@ def read_opening(
     reader: Reader, found: Mapping[str, Any], path: Path, outline: tuple[Point, ...] | None, trim: Trim
 ) -> Opening | None:
     """One opening from its values; None when too little of it could be read."""
-    shape, kind = found.get("shape", "rectangle"), found.get("kind", "window")
+    shape, kind = found["shape"], found["kind"]
     faulty = reader.faulty(path)
     width = found.get("width")
     left = _left(reader, found, path, outline, faulty)
@@ -88,12 +101,16 @@ def read_opening(
     if bottom is None and "sill" not in faulty:
         if "kind" in faulty:
             return None
-        if kind not in ("door", "garage door"):
+        if kind not in DOORS:
             reader.fault((*path, "sill"), "nothing", "the height of its bottom")
         elif outline is not None and left is not None and width is not None:
-            bottom, on_base = _base_under(outline, left, left + width), True
+            bottom = _base_under(outline, left, left + width)
     if width is None or left is None or height is None or bottom is None or rise is None:
         return None
+    if outline is not None and kind in DOORS:
+        base = _base_under(outline, left, left + width)
+        on_base = abs(base - bottom) <= NEAR
+        bottom = base if on_base else bottom
     return Opening(
         mark=found.get("mark", ""),
         kind=kind,
@@ -103,8 +120,8 @@ def read_opening(
         width=width,
         height=height,
         rise=rise,
-        head_edge=found.get("head_edge", "want"),
-        sill_edge="ignore" if on_base else found.get("sill_edge", "want"),
+        head_edge=found["head_edge"],
+        sill_edge="ignore" if on_base else found["sill_edge"],
         on_base=on_base,
         trim=trim,
     )

@@ -187,7 +187,8 @@ class _Writer:
             if (pitch := _pitch(shape)) is not None:
                 yield f'gable = {{ pitch = "{number(pitch)}/12" }}'
                 return
-            at = "" if shape.peak[0] == shape.width / 2 else f", at = {self.length(shape.peak[0], True)}"
+            middle = shape.eave[0] == shape.eave[1] and shape.peak[0] == shape.width / 2
+            at = "" if middle else f", at = {self.length(shape.peak[0], True)}"
             yield f"gable = {{ peak = {self.length(shape.peak[1], True)}{at} }}"
             return
         corners = [f"[{self.length(x, True)}, {self.length(y, True)}]" for x, y in outline]

@@ -29,7 +29,7 @@ FRACTIONS = {
 _SIGNS = str.maketrans(
     {"⁄": "/", "′": "'", "’": "'", "″": '"', "”": '"', "−": "-", "\u00a0": " ", "\u202f": " "}
 )
-_FRACTION = re.compile(f"(-?)([{''.join(FRACTIONS)}])")
+_FRACTION = re.compile(f"(-?)([{''.join(FRACTIONS)}])(?![0-9])")
 _MILLIMETRES = {"mm": Fraction(1), "cm": Fraction(10), "m": Fraction(1000)}
 _INCH = Fraction(254, 10)
 

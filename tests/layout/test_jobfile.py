@@ -171,7 +171,8 @@ def test_sloping_base_and_eave() -> None:
         ('{ pitch = "4.5:12" }', (192, 179)),  # 16 x 4-1/2 in = 72
         ('{ peak = "17\'" }', (192, 204)),
         ('{ peak = "17\'", at = "12\'" }', (144, 204)),
-        ('{ pitch = "6/12", at = "12\'" }', (144, 179)),  # 12 x 6 in = 72
+        ('{ pitch = "6/12", at = "16\'" }', (192, 203)),
+        ('{ pitch = "6/12", at = "16\' 1" }', (193, 203)),  # a tape's slip from the middle
     ],
 )
 def test_gable_by_pitch_and_by_peak(gable: str, peak: tuple[float, float]) -> None:
@@ -183,6 +184,12 @@ def test_gable_by_pitch_over_unequal_eaves_has_one_pitch_on_both_slopes() -> Non
     # 240 wide, eaves at 96 and 108: the peak moves 12 / (2 x 6/12) = 12 in toward the higher eave, to 132,
     # and lies 132 x 6/12 = 66 over the left eave, 108 x 6/12 = 54 over the right one
     outline = face("width = 240", "eave = [96, 108]", 'gable = { pitch = "6/12" }').outline
+    assert outline[3] == (132, 162)
+
+
+def test_gable_by_peak_over_unequal_eaves_has_one_pitch_on_both_slopes() -> None:
+    # the wall of the test above, its peak measured instead of its pitch
+    outline = face("width = 240", "eave = [96, 108]", "gable = { peak = 162 }").outline
     assert outline[3] == (132, 162)
 
 
@@ -252,6 +259,11 @@ def test_a_door_on_a_sloping_base_stands_on_its_higher_side() -> None:
         wall=("width = 240", "base = [0, 24]", "eave = 120"),
     )
     assert door.bottom == pytest.approx(6.6)
+
+
+def test_a_door_with_its_sill_on_the_base_stands_on_it() -> None:
+    door = hole('kind = "door"', "left = 30", "sill = 0", "width = 36", "height = 80")
+    assert (door.bottom, door.on_base, door.sill_edge) == (0, True, "ignore")
 
 
 def test_a_door_high_in_the_wall_keeps_its_sill() -> None:

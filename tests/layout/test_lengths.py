@@ -92,6 +92,8 @@ def test_a_metric_job_takes_feet_and_inches_where_they_are_marked(
 @pytest.mark.parametrize(
     ("written", "found", "wanted"),
     [
+        ("½4", '"½4"', WANTED),
+        ("3 ½0", '"3 ½0"', WANTED),
         ("14-3", '"14-3"', "14' 3\" for feet and inches, 14-3/16 or the like for a fraction"),
         ("5 6", '"5 6"', "5' 6\" for feet and inches, 5-6/16 or the like for a fraction"),
         ("-5 6", '"-5 6"', "5' 6\" for feet and inches, 5-6/16 or the like for a fraction"),
