@@ -30,9 +30,11 @@ from layout.rules import rules
 
 _SIGN = f"[{''.join(FRACTIONS)}]"
 _OVER = r"[0-9]+[/⁄]0*[1-9][0-9]*"
-_MIXED = rf"(?:[0-9]+(?:(?:\s+|-){_OVER}|(?:\s*|-){_SIGN})|{_OVER}|{_SIGN}|[0-9]+(?:\.[0-9]*)?|\.[0-9]+)"
+_MIXED = (
+    rf"(?:[0-9]+(?:(?:\s+|[-−]){_OVER}|(?:\s*|[-−]){_SIGN})|{_OVER}|{_SIGN}|[0-9]+(?:\.[0-9]*)?|\.[0-9]+)"
+)
 _FOOT, _INCH = "(?:['′’]|ft\\.?|feet|foot)", '(?:["″”]|in\\.?|inch(?:es)?)'
-_BODY = rf"(?:[0-9]+\s*{_FOOT}(?:\s*-?\s*{_MIXED}\s*{_INCH}?)?|{_MIXED}\s*(?:mm|cm|m|{_INCH})?)"
+_BODY = rf"(?:[0-9]+\s*{_FOOT}(?:\s*[-−]?\s*{_MIXED}\s*{_INCH}?)?|{_MIXED}\s*(?:mm|cm|m|{_INCH})?)"
 #: A text that is a length: the grammar of ``layout.lengths`` in regular expressions that every reader of JSON
 #: Schema has: no look-around, no classes of Unicode.
 LENGTH = rf"^\s*[-−]?\s*{_BODY}\s*$"
