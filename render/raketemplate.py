@@ -47,7 +47,7 @@ _APART = 8.0
 #: Lettering, and how far words stand off what they speak of, the nearest first [mm].
 _NOTE, _LABEL = 2.5, 3.5
 _GAPS = (1.6, 3.0, 5.0, 8.0, 12.0, 18.0, 26.0)
-_AROUND = ((1, 1), (-1, 1), (1, -1), (-1, -1), (0, 1), (0, -1), (1, 0), (-1, 0))
+_AROUND = ((1, 1), (-1, 1), (1, -1), (-1, -1), (0, 1), (0, -1), (1, 0), (-1, 0), (1, -0.1), (-1, 0.1))
 
 
 @dataclass(frozen=True)
@@ -133,7 +133,7 @@ class Template:
         left = " · ".join(word for word in (part, first, self.job.name) if word)
         marks = (
             *_joints(tile),
-            *_words(self.job, self.cut, tile, part),
+            *_words(self.job, self.cut, tile, part, _room(frame)),
             *check_bars(self.job.units, (frame.left + 0.5, frame.bottom + FOOT + 2.0)),
             *foot_line(left, right, frame),
         )
@@ -165,7 +165,7 @@ def _others(job: Job, cut: RakeCut) -> Iterator[tuple[float, float]]:
 
 def _tiles(job: Job, cut: RakeCut, paper: Paper) -> tuple[_Tile, ...]:
     frame = Box(*paper.frame)
-    room = Box(frame.left + _BARS, frame.bottom + FOOT + _BARS, frame.right, frame.top)
+    room = _room(frame)
     run, rise = _size(job, cut)
     across, wide = _shares(run + 2 * _AIR, room.width)
     down, tall = _shares(rise + 2 * _AIR, room.height)
@@ -191,6 +191,11 @@ def _tiles(job: Job, cut: RakeCut, paper: Paper) -> tuple[_Tile, ...]:
         shown = Box(x, y, x + wide, y + tall)
         found.append(_Tile(number, shown, before, after, below, above, (left - x, foot - y)))
     return tuple(found)
+
+
+def _room(frame: Box) -> Box:
+    """What check bars and foot line leave of a frame [mm]."""
+    return Box(frame.left + _BARS, frame.bottom + FOOT + _BARS, frame.right, frame.top)
 
 
 def _shares(length: float, room: float) -> tuple[int, float]:
@@ -244,11 +249,18 @@ def _joints(tile: _Tile) -> Iterator[Mark]:
                     yield Path(None, ((x, y), (x - _MARK, base), (x + _MARK, base)), True, fill=INK_FILL)
 
 
-def _words(job: Job, cut: RakeCut, tile: _Tile, title: str) -> Iterator[Mark]:
+def _words(job: Job, cut: RakeCut, tile: _Tile, title: str, room: Box) -> Iterator[Mark]:
     """What the parts of the template are, and how the sheets join, wherever there is room for it."""
     run, rise = _size(job, cut)
     taken = _taken(job, cut, tile)
-    inner, x, y = tile.on_paper.grown(-2.5), *tile.at
+    x, y = tile.at
+    mine = tile.on_paper.grown(-2.5)
+    inner = Box(
+        mine.left if tile.left else room.left,
+        mine.bottom if tile.below else room.bottom,
+        mine.right if tile.right else room.right,
+        mine.top if tile.above else room.top,
+    )
     yield from _join_words(tile, taken)
     exposure, over = cut.layouts[0]
     unit = _unit(job)
@@ -293,17 +305,11 @@ def _taken(job: Job, cut: RakeCut, tile: _Tile) -> Occupied:
         back = run - wide * unit
         ends += [((0.0, tall * unit), (back, tall * unit)), ((back, 0.0), (back, tall * unit))]
     taken.lines += [((ax + x, ay + y), (bx + x, by + y)) for (ax, ay), (bx, by) in ends]
-    box = tile.on_paper
     for mark in _joints(tile):
         if isinstance(mark, Path):
             xs, ys = [px for px, _ in mark.points], [py for _, py in mark.points]
             taken.take(Box(min(xs), min(ys), max(xs), max(ys)))
-    taken.lines += [
-        ((box.left, box.bottom), (box.right, box.bottom)),
-        ((box.left, box.top), (box.right, box.top)),
-        ((box.left, box.bottom), (box.left, box.top)),
-        ((box.right, box.bottom), (box.right, box.top)),
-    ]
+    taken.lines += [(mark.start, mark.end) for mark in _joints(tile) if isinstance(mark, Line)]
     return taken
 
 

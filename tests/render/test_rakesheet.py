@@ -19,6 +19,7 @@ from render.drawing import Document, Sheet
 from render.papers import paper
 from render.pdf import pdf
 from render.rakesheet import rake_sheets
+from render.words import square_words
 from tests.houses import random_house
 from tests.layout.walls import LAP, job, rectangle
 from tests.published.test_framing_square import GABLE, ROW
@@ -79,7 +80,11 @@ def test_templates_of_every_sample_are_true(path: Path, name: str) -> None:
         assert off(found, cut, read) <= TRUE
 
 
-@pytest.mark.parametrize("pitch", [1.5, 2, 3, 4.25, 6, 12, 18, 24])
+#: What every template names.
+NAMED = ("long point", "short point", "the cut", "square corner")
+
+
+@pytest.mark.parametrize("pitch", [1.5, 2, 3, 4.25, 6, 8, 12, 18, 24])
 def test_flat_and_steep_templates_are_true_over_all_their_parts(pitch: float) -> None:
     """8 in up at 1-1/2 in 12 is 64 in over: seven sheets and more in a row; at 24 in 12 it is 4 in."""
     found = gable(pitch)
@@ -89,6 +94,8 @@ def test_flat_and_steep_templates_are_true_over_all_their_parts(pitch: float) ->
     assert read.up == pytest.approx(8 * 25.4, abs=TRUE)
     assert read.over == pytest.approx(96 / pitch * 25.4, abs=TRUE)
     assert off(found, cut, read) <= TRUE
+    said = " ".join(words(part) for part in parts)
+    assert all(what in said for what in ('8" up', f"{square_words(found.job, 96 / pitch)} over", *NAMED))
 
 
 @pytest.mark.parametrize("name", ["letter", "A4"])
@@ -102,8 +109,7 @@ def test_a_template_taller_than_the_paper_takes_parts_over_each_other(name: str)
     assert off(found, cut, read) <= TRUE
     assert faults(found, name) == []
     said = " ".join(item.text for page in read_pdf(printed(tuple(parts))) for item in page.letterings)
-    for what in ('12" up', '24" over', "long point", "short point", "the cut", "square corner"):
-        assert what in said
+    assert all(what in said for what in ('12" up', '24" over', *NAMED))
 
 
 def test_a_planted_fault_of_scale_is_found() -> None:
