@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from cli.table import Cell, Column, Screen, clean, styled, table, wrapped
 from layout.comparison import Candidate, Strip
 from layout.job import Job
+from layout.takeoff import Siding, in_squares
 from render.stripchart import siding_words, spot_words
 from render.words import price_words, show
 
@@ -70,17 +71,17 @@ def _row(one: Candidate, best: Candidate, musts: bool, on: Screen) -> list[str |
         Cell(str(score.slivers), "bad" if score.slivers else "plain"),
         *([Cell(str(score.missed_must), "bad" if score.missed_must else "plain")] if musts else []),
         "; ".join(show(job, width) if width else "1 mark" for width in widths) or "-",
-        "; ".join(_material(use.quantity, use.area, job) for use in one.uses),
-        "; ".join("-" if use.waste is None else f"{100 * use.waste:.1f} %" for use in one.uses),
+        "; ".join(_material(use, job) for use in one.uses),
+        "; ".join(f"{100 * use.waste:.1f} %" if use.bars else "-" for use in one.uses),
         "" if one is best else _against(one, best),
     ]
     return cells
 
 
-def _material(quantity: int | None, area: float, job: Job) -> str:
-    if quantity is not None:
-        return str(quantity)
-    return f"{area / 14400:.1f} squares" if job.units == "in" else f"{area / 1e6:.1f} m²"
+def _material(use: Siding, job: Job) -> str:
+    if use.bars:
+        return str(use.bars)
+    return f"{in_squares(job, use.area):.1f} {'squares' if job.units == 'in' else 'm²'}"
 
 
 def _against(one: Candidate, best: Candidate) -> str:

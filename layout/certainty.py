@@ -19,12 +19,13 @@ so each takes its own worst; the datum's error runs over every value at which an
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import ceil
 from typing import Literal
 
+from layout.asbuilt import as_found, met_lines
 from layout.edges import edge
 from layout.groups import Question, groups, question
 from layout.job import Importance, Job
@@ -121,12 +122,18 @@ def certainty(plan: Plan, error: float) -> Certainty:
     for name, group in groups(plan.job).items():
         asked = question(plan.job, group)
         lines = plan.course_sets[name].lines
-        worst[name] = worst_case(asked, lines, error)
+        own = {
+            face.elevation.name: [line for line in face.built if line.course_set == name]
+            for face in plan.elevations
+        }
+        met = met_lines(plan.job, lines, own, asked.book)
+        worst[name] = worst_case(asked, lines, error, met)
         for target in asked.targets:
-            fates = possible(target, lines, asked.book, error)
+            there = met(target)
+            fates = possible(target, there, asked.book, error)
             if fates == {"passed"}:
                 continue
-            found = edge(target, lines, asked.book, name)
+            found = edge(target, there, asked.book, name)
             results = tuple(result for result in _TOLD if result in fates)
             edges.append(
                 SureEdge(
@@ -153,21 +160,25 @@ def possible(target: Target, lines: Lines, book: Rulebook, error: float) -> froz
     return frozenset(FATES[rank] for rank in (*steps.at, *steps.between))
 
 
-def worst_case(asked: Question, lines: Lines, error: float) -> Worst:
+def worst_case(
+    asked: Question, lines: Lines, error: float, met: Callable[[Target], Lines] | None = None
+) -> Worst:
     """The worst case of one course set over all errors.
 
     Args:
         asked: its edges and the objective's numbers.
         lines: the course lines, as they stand.
         error: greatest error of a height, and of the datum [job units].
+        met: the lines that an edge meets, where faces have their own; None: all meet the same.
     """
     import numpy as np
 
     book = asked.book
     slack = 100 * NEAR * book.inch
     counted = [target for target in asked.targets if target.importance != "ignore"]
-    longer = _carried_on(lines, error)
-    all_steps = [_steps(target, longer, book, error) for target in counted]
+    all_steps = [
+        _steps(target, _carried_on(met(target) if met else lines, error), book, error) for target in counted
+    ]
     changes = {-error, error}
     for target, steps in zip(counted, all_steps, strict=True):
         for height in steps.heights:
@@ -226,13 +237,14 @@ def robust_starters(job: Job, error: float) -> dict[str, float]:
         error: greatest error of a height, and of the datum [job units].
 
     Returns:
-        For every course set whose starter is free, the mark of the tape whose best lines have the least
-        ``worst_order``; of equal ones the lowest [job units].
+        For every course set whose starter is free (nothing of it hangs), the mark of the tape whose best
+        lines have the least ``worst_order``; of equal ones the lowest [job units].
     """
     chosen = {}
-    for name, group in groups(job).items():
-        asked = question(job, group)
-        if len(asked.marks()) == 1:
+    found = as_found(job)
+    for name, group in groups(found).items():
+        asked = question(found, group)
+        if job.as_built.of(name) or len(asked.marks()) == 1:
             continue
         best = min(
             asked.from_each_mark(), key=lambda lines: worst_order(lines, worst_case(asked, lines, error))

@@ -10,29 +10,11 @@ from layout.cladding import Cladding
 from layout.claddings import build_cladding, profile_names
 from layout.groups import groups, question
 from layout.job import Job
-from layout.pieces import Pieces, pieces
+from layout.pieces import pieces
 from layout.plan import Plan, Score
 from layout.planner import plan
 from layout.score import FLUSH_WEIGHT, strict_order
-
-
-@dataclass(frozen=True)
-class Use:
-    """How much of one cladding a plan takes.
-
-    Attributes:
-        cladding: its name in the job.
-        label: the profile in words.
-        quantity: panels or boards; None for shingles, which are ordered by the square.
-        area: what shows of it on the walls [square job units].
-        waste: share of what is bought that does not show; None for shingles.
-    """
-
-    cladding: str
-    label: str
-    quantity: int | None
-    area: float
-    waste: float | None
+from layout.takeoff import Siding, sidings
 
 
 @dataclass(frozen=True)
@@ -72,7 +54,7 @@ class Candidate:
         starters: starters that were asked for; empty for those that the planner chose [job units].
         plan: its plan.
         score: the scores of all course sets added up.
-        uses: what it takes, by cladding.
+        uses: what each cladding takes.
         strips: the score over every starter, for course sets that may start on more than one mark.
     """
 
@@ -81,7 +63,7 @@ class Candidate:
     starters: Mapping[str, float]
     plan: Plan
     score: Score
-    uses: tuple[Use, ...]
+    uses: tuple[Siding, ...]
     strips: tuple[Strip, ...]
 
 
@@ -118,7 +100,7 @@ def candidate(job: Job, swap: Mapping[str, str], starters: Mapping[str, float]) 
     planned = plan(swapped, starters)
     own = all(swapped.claddings[name] == cladding for name, cladding in job.claddings.items())
     score = total(course_set.lines.score for course_set in planned.course_sets.values())
-    uses = tuple(material(planned, pieces(planned)))
+    uses = sidings(planned, pieces(planned))
     return Candidate(swapped.claddings, own, dict(starters), planned, score, uses, tuple(strips(planned)))
 
 
@@ -153,12 +135,14 @@ def total(scores: Iterator[Score]) -> Score:
 
 
 def strips(planned: Plan) -> Iterator[Strip]:
-    """The score over every starter, for each course set that may start on more than one mark.
+    """The score over every starter, for each course set that may still start on more than one mark.
 
     Args:
         planned: a plan; its starters are the chosen ones.
     """
     for name, group in groups(planned.job).items():
+        if planned.course_sets[name].carried is not None:
+            continue
         asked = question(planned.job, group)
         lines = asked.from_each_mark()
         if len(lines) == 1:
@@ -185,33 +169,3 @@ def _good_spot(scores: Sequence[Score], chosen: int) -> tuple[int, int]:
     while last < len(scores) - 1 and good(last + 1):
         last += 1
     return first, last
-
-
-def material(planned: Plan, made: Pieces) -> Iterator[Use]:
-    """How much of each cladding a plan takes, counted from its pieces.
-
-    Args:
-        planned: the plan.
-        made: its pieces.
-
-    Rule: a panel or a board buys its stock length times the exposure of the pieces that are cut from it;
-    waste is the share of that which does not show on the wall: offcuts, laps, rips, notches.
-    """
-    for name, cladding in planned.job.claddings.items():
-        mine = [piece for piece in made.all() if piece.cladding == name]
-        if not mine:
-            continue
-        area = sum(_area(piece.polygon) - sum(map(_area, piece.holes)) for piece in mine)
-        if name not in made.stock:
-            yield Use(name, cladding.label, None, area, None)
-            continue
-        bars: dict[int | None, list[float]] = {}
-        for piece in mine:
-            bars.setdefault(piece.stock, []).append(piece.exposure)
-        bought = sum(cladding.length * sum(shown) / len(shown) for shown in bars.values())
-        yield Use(name, cladding.label, len(bars), area, 1 - area / bought)
-
-
-def _area(ring: Sequence[tuple[float, float]]) -> float:
-    pairs = zip(ring, (*ring[1:], ring[0]), strict=True)
-    return abs(sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in pairs)) / 2

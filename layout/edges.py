@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from itertools import pairwise
 
 from layout.job import Opening
@@ -114,6 +114,7 @@ def score(
     lines: tuple[float, Sequence[Band], Sequence[float]],
     book: Rulebook,
     limits: int,
+    met: Callable[[Target], Lines] | None = None,
 ) -> tuple[Score, tuple[int, ...]]:
     """The objective of finished course lines, edge by edge.
 
@@ -122,6 +123,7 @@ def score(
         lines: starter, bands and butt lines.
         book: the objective's numbers.
         limits: how far the starter lies outside its limits [quanta].
+        met: the lines that an edge meets, where faces have their own; None: all meet the same.
 
     Returns:
         The score, and the same as whole numbers in the order of ``layout.score.TERMS``.
@@ -133,7 +135,9 @@ def score(
     terms[LIMITS] = limits
     flush = notches = missed = slivers = 0
     for target in targets:
-        found = None if target.importance == "ignore" else edge(target, draft, book, "")
+        found = (
+            None if target.importance == "ignore" else edge(target, met(target) if met else draft, book, "")
+        )
         if found is None:
             continue
         if found.result == "flush":

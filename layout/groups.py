@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from itertools import pairwise
 
 from layout.cladding import Cladding
 from layout.edges import score
 from layout.job import Elevation, Job, Zone
 from layout.panels import Answer, panel_courses, panel_lines
-from layout.plan import Lines
-from layout.score import Rulebook, columns, rulebook
+from layout.plan import Band, Lines
+from layout.score import NEAR, Rulebook, columns, rulebook
 from layout.startline import StarterRange, starter_range, tape_marks
 from layout.targets import Target, targets
 from layout.wall import highest
@@ -78,6 +79,7 @@ class Question:
         top: the highest point that must be covered [job units].
         allowed: where the starter may lie.
         mark: the finest mark of the tape [job units].
+        hung: the butt lines on the wall already, from course 1 up; empty when nothing hangs [job units].
     """
 
     name: str
@@ -87,21 +89,28 @@ class Question:
     top: float
     allowed: StarterRange
     mark: float
+    hung: tuple[float, ...] = ()
 
     def marks(self) -> list[float]:
         """Every mark of the tape where the starter may lie, from the lowest up [job units]."""
+        if self.hung:
+            return [self.hung[0]]
         return tape_marks(self.allowed.low, self.allowed.high, self.mark)
 
     def outside(self, starter: float) -> float:
-        """How far a starter lies outside its limits [job units]."""
+        """How far a starter lies outside its limits; one that hangs is past them [job units]."""
+        if self.hung:
+            return 0.0
         return max(0.0, self.allowed.low - starter, starter - self.allowed.high)
 
     def answers(self, starters: Sequence[float]) -> Iterator[Answer]:
-        """Course lines from the best to the worst.
+        """Course lines from the best to the worst; above the last course that hangs when some do.
 
         Args:
             starters: where butt line 1 may lie, ascending [job units].
         """
+        if self.hung:
+            return self._carried_on()
         cols = columns(self.targets)
         if self.cladding.fixed:
             if len(cols.height):
@@ -110,6 +119,24 @@ class Question:
         from layout.laps import lap_lines
 
         return lap_lines(self.book, cols, starters, self.top)
+
+    def _carried_on(self) -> Iterator[Answer]:
+        """Answers that begin with the lines on the wall: the rest starts from the last of them."""
+        hung, near = self.hung, 100 * NEAR * self.book.inch
+        exposures = [head - foot for foot, head in pairwise(hung)]
+        rest: Iterable[Answer]
+        if self.cladding.fixed or hung[-1] >= self.top - near:
+            rest = [panel_courses(self.book, hung[-1], self.top)]
+        else:
+            from layout.laps import lap_lines
+
+            # No base is hung over any more: what lies above the last course is cut.
+            book = replace(self.book, cover_run=0.0)
+            below = exposures[-1] if exposures else None
+            rest = lap_lines(book, columns(self.targets), [hung[-1]], self.top, below)
+        for _, bands, butts in rest:
+            above = [band.exposure for band in bands for _ in range(band.courses)]
+            yield hung[0], _banded([*exposures, *above], near), (*hung, *butts[1:])
 
     def lines(self, answer: Answer, outside: float) -> Lines:
         """An answer with its score.
@@ -127,8 +154,25 @@ class Question:
         return tuple(self.lines(next(self.answers([mark])), self.outside(mark)) for mark in self.marks())
 
 
-def question(job: Job, group: Group) -> Question:
-    """What is asked of the lines of one course set."""
+def _banded(exposures: Sequence[float], near: float) -> tuple[Band, ...]:
+    """Courses of one exposure gathered into bands, from the bottom up."""
+    bands: list[Band] = []
+    for number, exposure in enumerate(exposures, start=1):
+        if bands and abs(bands[-1].exposure - exposure) <= near:
+            bands[-1] = replace(bands[-1], courses=bands[-1].courses + 1)
+        else:
+            bands.append(Band(number, 1, exposure))
+    return tuple(bands)
+
+
+def question(job: Job, group: Group, hung: Sequence[float] = ()) -> Question:
+    """What is asked of the lines of one course set.
+
+    Args:
+        job: what was measured.
+        group: the zones that share the lines.
+        hung: the butt lines on the wall already, from course 1 up [job units].
+    """
     cladding = job.claddings[group.zone.cladding]
     faces = [member[0] for member in group.members]
     return Question(
@@ -139,4 +183,5 @@ def question(job: Job, group: Group) -> Question:
         top=max(member[3] for member in group.members),
         allowed=starter_range(job, cladding, faces, group.bottom, group.zone.starter),
         mark=job.round,
+        hung=tuple(hung),
     )

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from math import atan2, cos, hypot, pi, sin
 from typing import Literal
 
+from layout.built import AsBuilt
 from layout.cladding import Cladding
 
 Units = Literal["in", "mm"]
@@ -332,6 +333,7 @@ class Job:
         seams: limits on seams.
         order: what the order adds and costs.
         elevations: the faces, in the order of the file.
+        as_built: what is on the wall already.
     """
 
     name: str
@@ -346,6 +348,7 @@ class Job:
     seams: Seams
     order: Order
     elevations: tuple[Elevation, ...]
+    as_built: AsBuilt = field(default_factory=AsBuilt)
 
     @property
     def inch(self) -> float:

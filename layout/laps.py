@@ -92,7 +92,9 @@ def ties(cols: Columns, low: float, top: float) -> Floats:
     return distinct
 
 
-def lap_lines(book: Rulebook, cols: Columns, starters: Sequence[float], top: float) -> Iterator[Answer]:
+def lap_lines(
+    book: Rulebook, cols: Columns, starters: Sequence[float], top: float, below: float | None = None
+) -> Iterator[Answer]:
     """Course lines of laps or shingles from best to worst.
 
     Args:
@@ -100,6 +102,8 @@ def lap_lines(book: Rulebook, cols: Columns, starters: Sequence[float], top: flo
         cols: the edges that count.
         starters: every mark where butt line 1 may lie, ascending [job units].
         top: the highest point that must be covered [job units].
+        below: exposure of a course that hangs under the starter already, from which the first band jumps;
+            None when nothing does [job units].
 
     Yields:
         Starter, bands and butt lines. The first is the optimum over all starters, all subsets of ties, all
@@ -109,7 +113,7 @@ def lap_lines(book: Rulebook, cols: Columns, starters: Sequence[float], top: flo
     marks = np.array(starters, dtype=np.float64)
     points = ties(cols, starters[0], top)
     bands = _all_bands(book, cols, points, marks, top)
-    programme = _Programme(book, cols, points, bands, top)
+    programme = _Programme(book, cols, points, bands, top, below)
     for path in programme.paths():
         yield _answer(path, bands, points, starters, top, book)
 
@@ -152,13 +156,23 @@ def _all_bands(book: Rulebook, cols: Columns, points: Floats, marks: Floats, top
 class _Programme:
     """Best ways up to, and on from, every band."""
 
-    def __init__(self, book: Rulebook, cols: Columns, points: Floats, bands: _Bands, top: float) -> None:
+    def __init__(
+        self,
+        book: Rulebook,
+        cols: Columns,
+        points: Floats,
+        bands: _Bands,
+        top: float,
+        below: float | None = None,
+    ) -> None:
         self.book, self.bands = book, bands
         count = len(points)
         self.leaving = [np.nonzero(bands.start == tie)[0] for tie in range(count)]
         self.arriving = [np.nonzero(bands.end == tie)[0] for tie in range(count)]
         self.arrive = bands.terms.copy()
         self.arrive[BANDS] += bands.start >= count
+        if below is not None:
+            self._jump_from(below, np.nonzero(bands.start >= count)[0])
         self.before = np.full(len(bands.start), -1)
         self.reachable = bands.start >= count
         for tie in range(count):
@@ -170,13 +184,19 @@ class _Programme:
         for tie in range(count - 1, -1, -1):
             self._step_down(tie)
 
-    def _links(self, here: NDArray[np.int64], there: NDArray[np.int64]) -> Ints:
-        """What a link between every band ``here`` and every band ``there`` adds: int64 (3, h, t).
+    def _jump_from(self, below: float, first: NDArray[np.intp]) -> None:
+        """Add the jump from a course that hangs already to every first band."""
+        change = np.abs(self.bands.exposure[first] - below)
+        self.arrive[np.array(LINKED)[:, None], first] += self._jumps(change)
 
-        Rows: wide jump, jump, new band.
-        """
-        exposure, scale = self.bands.exposure, QUANTUM / self.book.inch
-        change = np.abs(exposure[here][:, None] - exposure[there][None, :])
+    def _links(self, here: NDArray[np.int64], there: NDArray[np.int64]) -> Ints:
+        """What a link between every band ``here`` and every band ``there`` adds: int64 (3, h, t)."""
+        exposure = self.bands.exposure
+        return self._jumps(np.abs(exposure[here][:, None] - exposure[there][None, :]))
+
+    def _jumps(self, change: Floats) -> Ints:
+        """What changes of exposure add, in the rows of ``LINKED``: wide jump, jump, new band."""
+        scale = QUANTUM / self.book.inch
         wide = np.rint(np.maximum(0.0, change - self.book.jump_max) * scale)
         jump = np.rint(np.maximum(0.0, change - self.book.jump_unseen) * scale)
         return np.stack([wide, jump, change > NEAR * self.book.inch]).astype(np.int64)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
 from math import ceil, floor
 
+from layout.asbuilt import OnFace, met_lines
 from layout.edges import edge
+from layout.groups import Question
 from layout.job import Job
 from layout.lengths import show_length
 from layout.plan import Lines, MissedLimit
@@ -38,11 +40,7 @@ def missed_limits(
         low, high = _show(job, allowed.low), _show(job, allowed.high)
         why = f"it is given as {_show(job, lines.starter)}; the limits are {low} to {high}"
         missed.append(MissedLimit("the starter line lies outside its limits", outside, why))
-    if allowed.ground is not None and lines.starter < allowed.ground - NEAR:
-        short = allowed.ground - lines.starter
-        clear = _show(job, book.cladding.ground_clearance)
-        why = f"the siding wants {clear} of clearance above the ground: lower the ground or raise the base"
-        missed.append(MissedLimit("the first course hangs too near the ground", short, why))
+    missed += _too_near_ground(job, book, allowed, lines)
     for before, after in pairwise(lines.bands):
         change = abs(after.exposure - before.exposure)
         if change > job.limits.jump + NEAR:
@@ -63,6 +61,66 @@ def missed_limits(
                     _why(job, book, allowed, targets, target),
                 )
             )
+    return tuple(missed)
+
+
+def _too_near_ground(job: Job, book: Rulebook, allowed: StarterRange, lines: Lines) -> Iterator[MissedLimit]:
+    if allowed.ground is None or lines.starter >= allowed.ground - NEAR:
+        return
+    short = allowed.ground - lines.starter
+    clear = _show(job, book.cladding.ground_clearance)
+    why = f"the siding wants {clear} of clearance above the ground: lower the ground or raise the base"
+    yield MissedLimit("the first course hangs too near the ground", short, why)
+
+
+def carried_limits(
+    job: Job, asked: Question, lines: Lines, own: Mapping[str, OnFace]
+) -> tuple[MissedLimit, ...]:
+    """What the lines above courses that hang had to keep to and do not.
+
+    Args:
+        job: for its units.
+        asked: what hangs, the edges, and the objective's numbers.
+        lines: the answer.
+        own: by face, its own lines and how its ends are brought back.
+    """
+    book, hung, last = asked.book, len(asked.hung), asked.hung[-1]
+    missed = list(_too_near_ground(job, book, asked.allowed, lines))
+    for before, after in pairwise(lines.bands):
+        change = abs(after.exposure - before.exposure)
+        if after.first_course >= hung and change > job.limits.jump + NEAR:
+            why = (
+                f"from course {after.first_course - 1} to course {after.first_course} it changes by "
+                f"{_show(job, change)}; {_show(job, job.limits.jump)} is allowed, but course {hung} hangs"
+            )
+            missed.append(MissedLimit("the exposure changes too much", change - job.limits.jump, why))
+    met = met_lines(job, lines, {face: found.lines for face, found in own.items()}, book)
+    for target in asked.targets:
+        found = edge(target, met(target), book, "") if target.importance == "must" else None
+        if found is None or found.result == "flush":
+            continue
+        if target.height <= last + book.tolerance:
+            why = f"course {found.course} hangs there"
+        elif book.cladding.fixed:
+            why = f"panels interlock: every line follows course {hung}, which hangs"
+        else:
+            why = _span(job, book, target.height, last, f"course {hung}, which hangs,") or (
+                "no set of equal courses meets it together with what counts as much"
+            )
+        missed.append(MissedLimit(f"{name(target)} is marked must and is not flush", abs(found.miss), why))
+    for face, found_there in own.items():
+        for end in found_there.levelled:
+            fixed = book.cladding.fixed
+            if abs(end.left_over) <= (book.tolerance if fixed else 0.0):
+                continue
+            why = (
+                f"panels interlock: the courses above follow course {end.course}"
+                if fixed
+                else f"exposures of {_show(job, book.cladding.exposure_min)} to "
+                f"{_show(job, book.cladding.exposure_max)} leave no room for it above course {end.course}"
+            )
+            what = f"the {end.side} end of {face} stays {'high' if end.left_over > 0 else 'low'}"
+            missed.append(MissedLimit(what, abs(end.left_over), why))
     return tuple(missed)
 
 

@@ -97,6 +97,19 @@ class MissedLimit:
 
 
 @dataclass(frozen=True)
+class CarriedOn:
+    """What a course set that hangs in part was planned again from.
+
+    Attributes:
+        hung: number of the last course on the wall.
+        planned: the butt lines as they were planned before anything hung [job units].
+    """
+
+    hung: int
+    planned: tuple[float, ...]
+
+
+@dataclass(frozen=True)
 class CourseSet:
     """The course lines that a set of faces shares.
 
@@ -108,6 +121,7 @@ class CourseSet:
         lines: the answer.
         alternatives: others that differ to a crew, best first.
         missed: limits that could not be met.
+        carried: what was planned again from; None when nothing hangs.
     """
 
     name: str
@@ -117,6 +131,7 @@ class CourseSet:
     lines: Lines
     alternatives: tuple[Lines, ...]
     missed: tuple[MissedLimit, ...]
+    carried: CarriedOn | None = None
 
     @property
     def chalk_line(self) -> float:
@@ -145,6 +160,8 @@ class Edge:
         furring: packing behind the cut edge [job units].
         miss: nearest butt line less the edge [job units].
         chord: x from and to where the course's butt line meets a curved or sloping opening; None otherwise.
+        lines: the butt lines under and over that course where the edge lies, when the face's own lines are
+            not those of its course set; None otherwise [job units].
     """
 
     opening: str | None
@@ -162,6 +179,7 @@ class Edge:
     furring: float
     miss: float
     chord: tuple[float, float] | None = None
+    lines: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True)
@@ -214,6 +232,62 @@ class ZonePlan:
 
 
 @dataclass(frozen=True)
+class FaceLine:
+    """A butt line of one face that is not where its course set has it, or that was measured there.
+
+    Attributes:
+        course_set: name of its course set.
+        course: number of the course whose bottom it is.
+        left: its height at the left corner [job units].
+        right: its height at the right corner [job units].
+        measured: it hangs there and was measured.
+    """
+
+    course_set: str
+    course: int
+    left: float
+    right: float
+    measured: bool
+
+
+@dataclass(frozen=True)
+class Levelling:
+    """How one end of a face is brought back to the lines of its course set.
+
+    Attributes:
+        course_set: name of the course set.
+        side: which end.
+        course: number of the last course measured there.
+        off: how far its butt line lies above the course set's; negative below [job units].
+        shares: what the exposure of each next course, from that one on, is less there than elsewhere;
+            negative more [job units].
+        left_over: what no course can take up [job units].
+    """
+
+    course_set: str
+    side: Literal["left", "right"]
+    course: int
+    off: float
+    shares: tuple[float, ...]
+    left_over: float
+
+
+@dataclass(frozen=True)
+class Change:
+    """What became of an edge when the job was planned again.
+
+    Attributes:
+        face: name of its elevation.
+        before: as first planned; None when it was not met then.
+        after: as planned now; None when it is not met any more.
+    """
+
+    face: str
+    before: Edge | None
+    after: Edge | None
+
+
+@dataclass(frozen=True)
 class ElevationPlan:
     """One face, planned.
 
@@ -224,6 +298,8 @@ class ElevationPlan:
         rakes: every sloping edge.
         area: clad area: wall less openings with their trim and band boards [square job units].
         cautions: what can go wrong on this face, in words.
+        built: its butt lines that are not where their course set has them, by course set, from the bottom up.
+        levelled: how its ends are brought back to them.
     """
 
     elevation: Elevation
@@ -232,6 +308,8 @@ class ElevationPlan:
     rakes: tuple[Rake, ...]
     area: float
     cautions: tuple[str, ...]
+    built: tuple[FaceLine, ...] = ()
+    levelled: tuple[Levelling, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -242,11 +320,14 @@ class Plan:
         job: what was asked.
         course_sets: by name, in the order of the faces.
         elevations: in the order of the job.
+        changes: edges that come out otherwise than first planned, when part of the job hangs or was measured
+            again.
     """
 
     job: Job
     course_sets: dict[str, CourseSet]
     elevations: tuple[ElevationPlan, ...]
+    changes: tuple[Change, ...] = ()
 
     @property
     def clean(self) -> bool:

@@ -11,7 +11,21 @@ from dataclasses import dataclass, field, fields
 from typing import Any
 
 from layout.certainty import Certainty
-from layout.plan import Band, CourseSet, Edge, ElevationPlan, Lines, MissedLimit, Plan, Rake, Score, ZonePlan
+from layout.plan import (
+    Band,
+    Change,
+    CourseSet,
+    Edge,
+    ElevationPlan,
+    FaceLine,
+    Levelling,
+    Lines,
+    MissedLimit,
+    Plan,
+    Rake,
+    Score,
+    ZonePlan,
+)
 
 FORMAT, VERSION = "evencourse-plan", 1
 
@@ -53,8 +67,9 @@ def plan_dict(plan: Plan, material: Material | None = None, sure: Certainty | No
 
     Returns:
         ``format``, ``version``, ``job``, ``units``, ``round``, ``datum``, ``clean``, ``course_sets`` by name,
-        ``elevations``, with ``material`` each elevation's ``pieces`` and the job's ``takeoff``, and with
-        ``sure`` its ``certainty``.
+        ``elevations``, with ``material`` each elevation's ``pieces`` and the job's ``takeoff``, with ``sure``
+        its ``certainty``, and where part of it hangs ``changes``, each course set's ``hung`` and ``planned``,
+        each elevation's ``built`` and ``levelled``.
     """
     elevations = [_elevation(face) for face in plan.elevations]
     content: Json = {
@@ -74,6 +89,8 @@ def plan_dict(plan: Plan, material: Material | None = None, sure: Certainty | No
         content["takeoff"] = material.takeoff
     if sure is not None:
         content["certainty"] = _certainty(sure)
+    if plan.job.as_built:
+        content["changes"] = [_change(change) for change in plan.changes]
     return content
 
 
@@ -129,6 +146,11 @@ def _course_set(course_set: CourseSet) -> Json:
         "score": _score(course_set.lines.score),
         "alternatives": [_alternative(lines) for lines in course_set.alternatives],
         "missed": [_missed(missed) for missed in course_set.missed],
+        **(
+            {"hung": course_set.carried.hung, "planned": _numbers(course_set.carried.planned)}
+            if course_set.carried
+            else {}
+        ),
     }
 
 
@@ -175,6 +197,37 @@ def _elevation(face: ElevationPlan) -> Json:
         "edges": [_edge(edge) for edge in face.edges],
         "rakes": [_rake(rake) for rake in face.rakes],
         "cautions": list(face.cautions),
+        **({"built": [_built(line) for line in face.built]} if face.built else {}),
+        **({"levelled": [_levelled(end) for end in face.levelled]} if face.levelled else {}),
+    }
+
+
+def _built(line: FaceLine) -> Json:
+    return {
+        "course_set": line.course_set,
+        "course": line.course,
+        "left": _number(line.left),
+        "right": _number(line.right),
+        "measured": line.measured,
+    }
+
+
+def _levelled(end: Levelling) -> Json:
+    return {
+        "course_set": end.course_set,
+        "side": end.side,
+        "course": end.course,
+        "off": _number(end.off),
+        "shares": _numbers(end.shares),
+        "left_over": _number(end.left_over),
+    }
+
+
+def _change(change: Change) -> Json:
+    return {
+        "face": change.face,
+        "before": None if change.before is None else _edge(change.before),
+        "after": None if change.after is None else _edge(change.after),
     }
 
 

@@ -3,18 +3,38 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 
+from layout.asbuilt import (
+    as_found,
+    as_measured,
+    changes,
+    edge_there,
+    hung_lines,
+    met_lines,
+    own_lines,
+)
 from layout.cautions import cautions
-from layout.edges import edge
+from layout.edges import edge, score
 from layout.groups import Group, Question, groups, question
 from layout.job import Elevation, Job
-from layout.missed import missed_limits
+from layout.missed import carried_limits, missed_limits
 from layout.panels import Answer
-from layout.plan import CourseSet, Edge, ElevationPlan, Lines, Plan, ZonePlan
+from layout.plan import (
+    CarriedOn,
+    CourseSet,
+    Edge,
+    ElevationPlan,
+    FaceLine,
+    Levelling,
+    Lines,
+    Plan,
+    ZonePlan,
+)
 from layout.rakes import rakes
 from layout.rules import rules
 from layout.score import NEAR, Rulebook, rulebook
-from layout.targets import Target, targets
+from layout.targets import targets
 
 #: Alternatives that are kept beside the answer.
 ALTERNATIVES = 4
@@ -32,22 +52,28 @@ def plan(job: Job, starters: Mapping[str, float] | None = None) -> Plan:
 
     Returns:
         The plan: the optimum of the objective in ``layout.score`` for every course set, and others that
-        differ to a crew.
+        differ to a crew. What hangs already (``job.as_built``) stays as it is: the optimum is that of the
+        courses above it, and the plan's job has its openings where they were found.
 
     Raises:
         KeyError: a course set in ``starters`` that the job does not have.
     """
     wanted = dict(starters or {})
-    gathered = groups(job)
+    now = as_found(job)
+    gathered = groups(now)
     unknown = [name for name in wanted if name and name not in gathered]
     if unknown:
         raise KeyError(unknown[0])
+    first = plan(as_measured(job), starters) if job.as_built else None
     course_sets = {}
     for name, group in gathered.items():
-        forced = wanted.get(name, wanted.get("") if group.bottom is None else None)
-        course_sets[name] = _solve(job, group, forced)
-    faces = tuple(_face(job, elevation, gathered, course_sets) for elevation in job.elevations)
-    return Plan(job, course_sets, faces)
+        if first is not None and now.as_built.of(name):
+            course_sets[name] = _carry_on(now, group, first.course_sets[name].lines)
+        else:
+            forced = wanted.get(name, wanted.get("") if group.bottom is None else None)
+            course_sets[name] = _solve(now, group, forced)
+    faces = tuple(_face(now, elevation, gathered, course_sets) for elevation in now.elevations)
+    return Plan(now, course_sets, faces, tuple(changes(first.elevations, faces)) if first else ())
 
 
 def course_set_names(job: Job) -> tuple[str, ...]:
@@ -67,6 +93,27 @@ def _solve(job: Job, group: Group, forced: float | None) -> CourseSet:
     missed = missed_limits(job, asked.book, asked.allowed, asked.targets, best, outside)
     limits = (asked.allowed.low, asked.allowed.high)
     return CourseSet(group.name, group.prefix, asked.cladding, limits, best, others, missed)
+
+
+def _carry_on(job: Job, group: Group, planned: Lines) -> CourseSet:
+    """The lines above what hangs, and what the faces make of them."""
+    cladding = job.claddings[group.zone.cladding]
+    hung = hung_lines(cladding, job.as_built.of(group.name), planned.butt_lines)
+    asked = question(job, group, hung)
+
+    def on_faces(lines: Lines) -> Lines:
+        own = own_lines(job, asked.book, lines.butt_lines, group.name)
+        met = met_lines(job, lines, {face: found.lines for face, found in own.items()}, asked.book)
+        answer = (lines.starter, lines.bands, lines.butt_lines)
+        return replace(lines, score=score(asked.targets, answer, asked.book, 0, met)[0])
+
+    answers = asked.answers(asked.marks())
+    level = asked.lines(next(answers), 0.0)
+    best, others = on_faces(level), tuple(map(on_faces, _others(level, answers, asked, 0.0)))
+    missed = carried_limits(job, asked, best, own_lines(job, asked.book, best.butt_lines, group.name))
+    limits = (asked.allowed.low, asked.allowed.high)
+    carried = CarriedOn(len(hung), planned.butt_lines)
+    return CourseSet(group.name, group.prefix, cladding, limits, best, others, missed, carried)
 
 
 def _others(best: Lines, answers: Iterator[Answer], asked: Question, outside: float) -> tuple[Lines, ...]:
@@ -109,7 +156,10 @@ def _face(
 ) -> ElevationPlan:
     from layout.wallshape import clad_area
 
-    zones, edges = [], []
+    zones: list[ZonePlan] = []
+    edges: list[Edge] = []
+    built: list[FaceLine] = []
+    levelled: list[Levelling] = []
     for name, group in gathered.items():
         for member, zone, bottom, top in group.members:
             if member is not elevation:
@@ -118,7 +168,12 @@ def _face(
             start = max(course_set.lines.starter, bottom) if group.bottom is None else bottom
             zones.append(ZonePlan(zone, name, start, top))
             book = rulebook(job, course_set.cladding)
-            edges += _edges(targets(member, zone, bottom, top), course_set, book)
+            own = own_lines(job, book, course_set.lines.butt_lines, name)[elevation.name]
+            built += own.lines
+            levelled += own.levelled
+            for target in targets(member, zone, bottom, top):
+                found = edge_there(target, course_set.lines, own.lines, elevation, book, name)
+                edges += [found] if found is not None else []
     zones.sort(key=lambda zone: zone.bottom)
     ordered = tuple(sorted(edges, key=lambda found: (found.height, found.left, found.edge)))
     planned = ElevationPlan(
@@ -128,17 +183,9 @@ def _face(
         rakes=tuple(rakes(elevation, tuple(zones), course_sets, job.inch)),
         area=0.0,
         cautions=(),
+        built=tuple(built),
+        levelled=tuple(levelled),
     )
-    return ElevationPlan(
-        elevation,
-        planned.zones,
-        planned.edges,
-        planned.rakes,
-        clad_area(job, planned, course_sets),
-        cautions(job, planned, course_sets),
+    return replace(
+        planned, area=clad_area(job, planned, course_sets), cautions=cautions(job, planned, course_sets)
     )
-
-
-def _edges(found: Iterator[Target], course_set: CourseSet, book: Rulebook) -> list[Edge]:
-    outcomes = (edge(target, course_set.lines, book, course_set.name) for target in found)
-    return [outcome for outcome in outcomes if outcome is not None]

@@ -109,8 +109,7 @@ def edge_cut(edge: Edge, plan: Plan) -> tuple[float, float]:
     """
     butts = plan.course_sets[edge.course_set].lines.butt_lines
     edge_height = on_tape(plan.job, edge.height)
-    foot = on_tape(plan.job, butts[edge.course - 1])
-    head = on_tape(plan.job, butts[edge.course])
+    foot, head = (on_tape(plan.job, line) for line in edge.lines or butts[edge.course - 1 : edge.course + 1])
     return edge_height - foot, head - edge_height
 
 
