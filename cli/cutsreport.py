@@ -9,7 +9,7 @@ from layout.cutlist import Bar, CutLine, CutList, FaceCuts, StockCuts, TrimCuts
 from layout.job import Job
 from layout.pieces import Pieces
 from layout.plan import Plan
-from render.cutwords import cut_words, trim_cut_words, trim_words
+from render.cutwords import cut_words, marks_words, trim_cut_words, trim_words
 from render.words import show
 
 
@@ -71,7 +71,7 @@ def _line(line: CutLine, job: Job, several: bool) -> list[str | Cell]:
         show(job, line.piece.length),
         cut_words(line.piece, job),
     ]
-    return [*row, *([line.piece.cladding] * several), ", ".join(line.marks)]
+    return [*row, *([line.piece.cladding] * several), marks_words(line.marks)]
 
 
 def _stock(stock: StockCuts, job: Job, on: Screen) -> Iterator[str]:
@@ -81,7 +81,7 @@ def _stock(stock: StockCuts, job: Job, on: Screen) -> Iterator[str]:
     yield styled(clean(title), "strong", on)
     whole = [bar for bar in stock.bars if is_whole(bar, stock, job)]
     if whole:
-        marks = ", ".join(bar.cuts[0].id for bar in whole)
+        marks = marks_words([bar.cuts[0].id for bar in whole])
         yield from wrapped(clean(f"Hung whole, {len(whole)}: {marks}"), on.width)
     rows = [
         [

@@ -6,24 +6,27 @@ from collections.abc import Iterator
 
 from cli.spreadsheet import Sheet, Value
 from layout.job import Job
-from layout.takeoff import FaceArea, TakeOff, in_squares
+from layout.plan import Plan
+from layout.siding import FaceArea, in_squares
+from layout.takeoff import TakeOff
 from render.cutwords import item_words, place_words, rounding_words, trim_words
-from render.words import show
+from render.words import course_name, show
 
 #: Decimals of lengths, areas and shares in files, and of money.
 _FINE, _MONEY = 4, 2
 
 
-def order_tables(found: TakeOff, job: Job) -> tuple[Sheet, ...]:
+def order_tables(found: TakeOff, plan: Plan) -> tuple[Sheet, ...]:
     """Sheets ``Order``, ``Areas``, ``Siding``, ``Courses`` (of shingles) and ``Trim``.
 
     Args:
         found: the take-off.
-        job: that it is for.
+        plan: that it is for.
     """
+    job = plan.job
     sheets = [_order(found, job), _areas(found, job), _siding(found, job)]
     if any(one.courses for one in found.siding):
-        sheets.append(_courses(found, job))
+        sheets.append(_courses(found, plan))
     return (*sheets, _trim(found, job))
 
 
@@ -93,13 +96,14 @@ def _siding(found: TakeOff, job: Job) -> Sheet:
     return Sheet("Siding", columns, tuple(rows))
 
 
-def _courses(found: TakeOff, job: Job) -> Sheet:
-    columns = ("cladding", "course set", "course", f"exposure {job.units}", f"width {job.units}", "layers")
+def _courses(found: TakeOff, plan: Plan) -> Sheet:
+    units = plan.job.units
+    columns = ("cladding", "course set", "course", f"exposure {units}", f"width {units}", "layers")
     rows = [
         (
             one.cladding.name,
             course.course_set,
-            course.number,
+            course_name(plan.course_sets[course.course_set], course.number),
             _figure(course.exposure),
             _figure(course.width),
             2 if course.doubled else 1,

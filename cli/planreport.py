@@ -9,7 +9,7 @@ from layout.job import Job
 from layout.pieces import Pieces
 from layout.plan import CourseSet, Edge, ElevationPlan, Plan
 from layout.rules import rules
-from layout.takeoff import sidings
+from layout.siding import sidings
 from render.cutwords import material_words
 from render.words import (
     bands_words,

@@ -59,7 +59,7 @@ def takeoff(
         from cli.ordertables import order_tables
         from cli.spreadsheet import csv_bytes, xlsx_bytes
 
-        tables = order_tables(found, plan.job)
+        tables = order_tables(found, plan)
         if csv is not None:
             files.append((csv, csv_bytes(tables[0])))
         if xlsx is not None:
@@ -70,5 +70,5 @@ def takeoff(
         from cli.table import show
         from cli.takeoffreport import takeoff_lines
 
-        show(lambda on: takeoff_lines(found, plan.job, on))
+        show(lambda on: takeoff_lines(found, plan, on))
     return 0 if plan.clean else 1

@@ -6,28 +6,31 @@ from collections.abc import Iterator, Sequence
 
 from cli.table import Cell, Column, Screen, clean, styled, table, wrapped
 from layout.job import Job
-from layout.takeoff import FaceArea, Siding, TakeOff, in_squares
+from layout.plan import Plan
+from layout.siding import Course, FaceArea, Siding, in_squares
+from layout.takeoff import TakeOff
 from render.cutwords import figure_words, item_words, quantity_words, rounding_words
-from render.words import show
+from render.words import course_name, show
 
 
-def takeoff_lines(found: TakeOff, job: Job, on: Screen) -> Iterator[str]:
+def takeoff_lines(found: TakeOff, plan: Plan, on: Screen) -> Iterator[str]:
     """Areas, siding with its waste, shingle courses, the order line by line, and what to know about it.
 
     Args:
         found: the take-off.
-        job: that it is for.
+        plan: that it is for.
         on: what it is for.
 
     Yields:
         Lines.
     """
+    job = plan.job
     yield styled(clean(job.name or "Job without a name"), "strong", on)
     yield ""
     yield from _areas(found.areas, job, on)
     yield ""
     yield from _siding(found, job, on)
-    yield from _courses(found, job, on)
+    yield from _courses(found, plan, on)
     yield ""
     yield from _order(found, job, on)
     yield ""
@@ -94,24 +97,31 @@ def _saved(one: Siding) -> str:
     return f"{saved} ({100 * saved / one.by_thumb:.1f} %)"
 
 
-def _courses(found: TakeOff, job: Job, on: Screen) -> Iterator[str]:
+def _courses(found: TakeOff, plan: Plan, on: Screen) -> Iterator[str]:
     """Courses of shingles, neighbours that are alike in one line."""
     for one in found.siding:
         if not one.courses:
             continue
         yield ""
         yield styled(clean(f"Courses of {one.cladding.label}: {len(one.courses)}"), "strong", on)
-        rows = [
-            [
-                str(course.number),
-                show(job, course.exposure),
-                show(job, course.width),
-                "double" if course.doubled else "",
-            ]
-            for course in one.courses
-        ]
+        rows = [[name, *words] for name, words in _alike(one.courses, plan)]
         columns = [Column("course", right=True), Column("exposure", right=True), Column("width", right=True)]
         yield from table([*columns, Column("")], rows, on)
+
+
+def _alike(courses: Sequence[Course], plan: Plan) -> Iterator[tuple[str, tuple[str, str, str]]]:
+    """Neighbouring courses that read alike, with their exposure, width and layers."""
+    runs: list[tuple[Course, Course, tuple[str, str, str]]] = []
+    for course in courses:
+        layers = "double" if course.doubled else ""
+        words = (show(plan.job, course.exposure), show(plan.job, course.width), layers)
+        if runs and runs[-1][2] == words and runs[-1][1].number == course.number - 1:
+            runs[-1] = (runs[-1][0], course, words)
+        else:
+            runs.append((course, course, words))
+    for first, last, words in runs:
+        names = [course_name(plan.course_sets[one.course_set], one.number) for one in (first, last)]
+        yield " to ".join(dict.fromkeys(names)), words
 
 
 def _order(found: TakeOff, job: Job, on: Screen) -> Iterator[str]:

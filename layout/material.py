@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from typing import Any
 
+from layout.orderitems import Item
 from layout.piece import End, Notch, Piece
 from layout.pieces import Pieces
 from layout.planfile import Material
-from layout.takeoff import FaceArea, Item, Siding, TakeOff
+from layout.siding import FaceArea, Siding
+from layout.takeoff import TakeOff
 from layout.trims import Trim
 
 Json = dict[str, Any]

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import re
+from collections.abc import Iterator, Sequence
 
 from layout.cutlist import TrimCut, kept_on_tape, notch_heights, up_on_tape
 from layout.job import Job
 from layout.lengths import show_length
+from layout.orderitems import WORDS, Item, sized
 from layout.piece import End, Notch, Piece
-from layout.takeoff import WORDS, Item, Siding, in_squares
+from layout.siding import Siding, in_squares
 from layout.trims import SIZED, TrimRun
 from render.words import show
 
@@ -48,6 +50,26 @@ def _ends(piece: Piece, job: Job) -> Iterator[str]:
     for hand, end in (("left", piece.left_end), ("right", piece.right_end)):
         if end.shape != "square":
             yield f"{hand} {end_words(end, job)}"
+
+
+def marks_words(marks: Sequence[str]) -> str:
+    """Marks in one line: three and more that follow course by course as ``S-4.1 to S-11.1``."""
+    words: list[str] = []
+    run: list[str] = []
+    for mark in (*marks, ""):
+        if run and not _follows(run[-1], mark):
+            words += run if len(run) < 3 else [f"{run[0]} to {run[-1]}"]
+            run = []
+        run.append(mark)
+    return ", ".join(words)
+
+
+def _follows(before: str, after: str) -> bool:
+    """Whether a mark is that of the same place one course up."""
+    first, second = (re.fullmatch(r"(.*?)(\d+)(\.\d+)", mark) for mark in (before, after))
+    if first is None or second is None:
+        return False
+    return (first[1], first[3]) == (second[1], second[3]) and int(second[2]) == int(first[2]) + 1
 
 
 def end_words(end: End, job: Job) -> str:
@@ -92,8 +114,7 @@ def trim_words(kind: str, size: float, job: Job) -> str:
     """One kind of trim: ``trim board 3-1/2"``, ``channel``, ``furring 1/4" thick``."""
     if kind not in SIZED:
         return kind
-    thick = " thick" if kind == "furring" else ""
-    return f"{kind} {_inches(job, size)}{thick}"
+    return sized(job, kind, size) + (" thick" if kind == "furring" else "")
 
 
 def place_words(run: TrimRun) -> str:

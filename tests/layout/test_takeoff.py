@@ -9,12 +9,13 @@ from pathlib import Path
 import pytest
 import shapely
 
-from layout.job import Elevation, Fixture, Order
+from layout.job import Elevation, Fixture, Order, Trim, Zone
 from layout.jobfile import read_job
 from layout.nails import nail_count, per_pound
+from layout.orderitems import Item
 from layout.pieces import pieces
 from layout.planner import plan
-from layout.takeoff import Item, TakeOff, takeoff
+from layout.takeoff import TakeOff, takeoff
 from tests.houses import random_house
 from tests.layout.walls import LAP, PLAIN, job, rectangle, window
 
@@ -92,6 +93,18 @@ def test_prices_go_by_item_and_unused_ones_are_told() -> None:
     assert found.total == 200 + 5.5 * item(found, "channel").quantity
     assert (found.prices_unused, found.currency) == (("gutter",), "$")
     assert taken().total is None
+
+
+def test_a_price_goes_by_the_claddings_own_name_or_by_size_before_the_item() -> None:
+    """A cladding that is named as a family of nails prices no nails."""
+    wall = Elevation("Front", WALL.outline, openings=(window("A", 60, 31, 36, 48, trim=Trim(3, 2, 3)),))
+    wall = replace(wall, zones=(Zone("lap"),))
+    prices = {"lap": 11.0, "board": 12.0, "trim board": 20.0, 'trim board 3"': 30.0}
+    asked = job(wall, claddings={"lap": replace(LAP, name="lap")}, starter=(-1, -1))
+    planned = plan(replace(asked, order=Order(prices=prices)))
+    found = takeoff(planned, pieces(planned))
+    assert (item(found, "board").price, item(found, "nails").price) == (11, None)
+    assert [one.price for one in found.items if one.item == "trim board"] == [20, 30]
 
 
 def test_boards_are_nailed_at_every_stud() -> None:

@@ -8,7 +8,7 @@ from __future__ import annotations
 import pytest
 
 from layout.claddings import profiles
-from layout.takeoff import lengths_by_area
+from layout.siding import lengths_by_area
 from tests.published.walls import planned
 
 ROWS = [("bevel-6", 5.5, 4.5, 2.67), ("bevel-8", 7.25, 6.25, 1.92), ("bevel-10", 9.25, 8.25, 1.45)]

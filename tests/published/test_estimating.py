@@ -10,7 +10,8 @@ import pytest
 
 from layout.claddings import profiles
 from layout.pieces import pieces
-from layout.takeoff import lengths_by_area, takeoff
+from layout.siding import lengths_by_area
+from layout.takeoff import takeoff
 from tests.published.walls import planned
 
 SQUARE_FOOT = 144
