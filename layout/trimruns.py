@@ -87,7 +87,8 @@ class _Face:
         xs = [x for x, _ in self.wall.outline]
         self.left, self.right = min(xs), max(xs)
         self.steps = list(_steps(self.wall))
-        self.blocks = [fixture for fixture in self.wall.fixtures if fixture.block]
+        self.holes = [(hole, _Outline(hole.trimmed())) for hole in self.wall.openings]
+        self.blocks = [_Outline(_box(fixture)) for fixture in self.wall.fixtures if fixture.block]
 
     def walk(self) -> Iterator[Stretch]:
         import shapely
@@ -138,14 +139,14 @@ class _Face:
         starter = self.plan.course_sets[zones[zone].course_set].lines.starter
         if level and dx > 0 and zone > 0 and abs(middle[1] - max(zones[zone].bottom, starter)) <= self.near:
             return "starter", None, None
-        opening = next((hole for hole in self.wall.openings if self._along(hole.trimmed(), middle)), None)
+        opening = next((hole for hole, outline in self.holes if outline.meets(middle, self.near)), None)
         if opening is None and level and dx > 0 and abs(middle[1] - starter) <= self.near:
             return "starter", None, None
         if opening is None and plumb:
             opening = next((hole for hole in self.wall.openings if self._under(hole, start, end)), None)
         if opening is not None:
             return self._part(opening, plumb, level, dx), opening.mark, hand
-        if any(self._along(_box(fixture), middle) for fixture in self.blocks):
+        if any(outline.meets(middle, self.near) for outline in self.blocks):
             return None, None, None
         if plumb:
             return self._corner(middle[0], start, end, dy > 0), None, hand
@@ -155,15 +156,6 @@ class _Face:
         if not steep:
             return "eave", None, None
         return "rake", None, "left" if dy < 0 else "right"
-
-    def _along(self, outline: Sequence[Point], point: Point) -> bool:
-        x = point[0]
-        if not min(px for px, _ in outline) - self.near <= x <= max(px for px, _ in outline) + self.near:
-            return False
-        return any(
-            _distance(point, a, b) <= self.near
-            for a, b in zip(outline, (*outline[1:], outline[0]), strict=True)
-        )
 
     def _under(self, opening: Opening, start: Point, end: Point) -> bool:
         """Whether a plumb edge is the side of a door where siding hangs below its base."""
@@ -194,6 +186,26 @@ class _Face:
                 if abs(place - x) <= self.near and bottom <= high + self.near and top >= low - self.near:
                     return "step"
         return word
+
+
+class _Outline:
+    """An outline that siding may run along, with the box round it.
+
+    Args:
+        points: counter-clockwise, the first not repeated.
+    """
+
+    def __init__(self, points: Sequence[Point]) -> None:
+        self.sides = list(zip(points, (*points[1:], points[0]), strict=True))
+        xs, ys = [x for x, _ in points], [y for _, y in points]
+        self.left, self.right, self.low, self.high = min(xs), max(xs), min(ys), max(ys)
+
+    def meets(self, point: Point, near: float) -> bool:
+        """Whether a point lies on it, or nearly."""
+        x, y = point
+        if not (self.left - near <= x <= self.right + near and self.low - near <= y <= self.high + near):
+            return False
+        return any(_distance(point, a, b) <= near for a, b in self.sides)
 
 
 def _joins(before: Stretch, after: Stretch) -> bool:
