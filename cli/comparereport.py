@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from cli.table import Cell, Column, Screen, clean, styled, table, wrapped
 from layout.comparison import Candidate, Strip
 from layout.job import Job
-from layout.takeoff import Siding, in_squares
+from layout.siding import Siding, in_squares
 from render.stripchart import siding_words, spot_words
 from render.words import price_words, show
 

@@ -14,7 +14,7 @@ from layout.pieces import pieces
 from layout.plan import Plan, Score
 from layout.planner import plan
 from layout.score import FLUSH_WEIGHT, strict_order
-from layout.takeoff import Siding, sidings
+from layout.siding import Siding, sidings
 
 
 @dataclass(frozen=True)
