@@ -1,0 +1,71 @@
+"""The measuring form as printed: nothing hinders reading it, and its sketches speak of its questions."""
+
+from __future__ import annotations
+
+import re
+from itertools import pairwise
+
+import pytest
+
+from layout.job import Units
+from render.drawing import Document
+from render.measuringform import form_sheets
+from render.papers import paper, papers
+from render.pdf import pdf
+from tests.render.sheetcheck import check_pdf, read_pdf
+
+
+def form(units: Units, name: str) -> bytes:
+    return pdf(Document("Measuring form", form_sheets(units, name)))
+
+
+def words(page: int, units: Units = "in") -> list[str]:
+    return [item.text for item in read_pdf(form(units, "letter"))[page].letterings]
+
+
+@pytest.mark.parametrize("units", ["in", "mm"])
+@pytest.mark.parametrize("name", list(papers()))
+def test_the_form_reads_without_a_fault_on_every_paper(name: str, units: Units) -> None:
+    assert [str(fault) for fault in check_pdf(form(units, name), paper(name).margin)] == []
+
+
+def test_every_question_of_a_job_file_has_its_place() -> None:
+    """The keys of the job file, in the words of the form."""
+    asked = " ".join((*words(0), *words(1)))
+    for what in (
+        "Job", "Measured by", "Datum", "Finest mark", "Temperature", "profile", "lowest", "highest", "head",
+        "sill", "side", "spacing", "Face", "Width", "Ends", "Base", "Ground", "Eave", "pitch", "peak",
+        "Entrance", "matters", "Siding changes", "board", "mark", "kind", "from left", "width", "height",
+        "shape, rise", "head flush", "sill flush", "bottom", "on a block",
+    ):  # fmt: skip
+        assert what in asked
+
+
+def test_signs_in_the_sketches_are_those_of_questions_on_their_sheet() -> None:
+    for page, numbers in ((0, {"3", "7", "8", "9"}), (1, {"11", "13", "14", "15", "16"})):
+        said = words(page)
+        for number in numbers:
+            assert said.count(number) >= 2  # once in the sketch, once before its question
+    assert {"a", "b", "c", "d"} <= set(words(1))
+    assert [int(text) for text in words(1) if re.fullmatch(r"1\d|20", text)].count(19) == 1
+
+
+def test_a_metric_form_asks_in_millimetres() -> None:
+    assert any("1000 above" in text for text in words(0, "mm"))
+    assert not any("1/16" in text or " 40 in" in text for text in words(0, "mm"))
+
+
+def test_there_is_room_for_openings_to_write_down() -> None:
+    """Rows are tall enough for a pencil: 7 mm and more, and five of them at least on the smallest paper."""
+    page = read_pdf(form("in", "letter"))[1]
+    levels = sorted({
+        round(stroke.start[1], 2)
+        for stroke in page.strokes
+        if abs(stroke.start[1] - stroke.end[1]) < 1e-3 and abs(stroke.start[0] - stroke.end[0]) > 190
+    })  # fmt: skip
+    gaps = [high - low for low, high in pairwise(levels)]
+    assert sum(7.0 <= gap <= 8.0 for gap in gaps) >= 7
+
+
+def test_the_same_form_gives_the_same_bytes() -> None:
+    assert form("in", "A4") == form("in", "A4")
