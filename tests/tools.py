@@ -1,4 +1,4 @@
-"""Programs of the system that read finished drawings back."""
+"""Programs of the system that read finished drawings and pages back."""
 
 from __future__ import annotations
 
@@ -15,6 +15,7 @@ PACKAGES = {
     "ogrinfo": "gdal-bin",
     "ogr2ogr": "gdal-bin",
     "rsvg-convert": "librsvg2-bin",
+    "chromium": "chromium",
 }
 
 

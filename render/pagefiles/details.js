@@ -1,0 +1,147 @@
+// What a tap opens: an opening with its cuts, a fixture, a course with its pieces.
+
+const row = (name, value) => [make("dt", null, name), make("dd", null, value)];
+
+function open(picked) {
+  state.picked = picked;
+  const dialog = byId("details");
+  fill(picked);
+  if (!dialog.open) dialog.showModal();
+  dialog.scrollTop = 0;
+  layWall();
+}
+
+function fill(picked) {
+  const [title, parts, steps] = picked.opening !== undefined ? openingParts(picked.opening) : picked.fixture !== undefined ? fixtureParts(picked.fixture) : courseParts(picked);
+  byId("details-title").replaceChildren(...title);
+  byId("details-body").replaceChildren(...parts.flat(Infinity).filter(Boolean));
+  for (const [id, target, label] of [["details-down", steps[0], steps[2]], ["details-up", steps[1], steps[3]]]) {
+    const one = byId(id);
+    one.disabled = target === null;
+    one.setAttribute("aria-label", label);
+    one.onclick = () => {
+      open(target);
+      say(byId("details-title").textContent);
+    };
+  }
+}
+
+function openingParts(number) {
+  const face = faceNow();
+  const opening = face.openings[number];
+  const edges = edgesOf(face).filter((edge) => edge.target.opening === number);
+  const parts = edges.reverse().map((edge) => edgeParts(edge, face));
+  parts.push(make("h3", null, "Where it is"), make("dl", null, opening.facts.map(([name, value]) => row(name, value))));
+  const other = (index) => (face.openings[index] ? { opening: index } : null);
+  const kind = opening.kind[0].toUpperCase() + opening.kind.slice(1);
+  return [[`${kind} `, named(opening.mark)], parts, [other(number - 1), other(number + 1), "Opening before", "Next opening"]];
+}
+
+/** Head or sill of an opening: course, cut, strip, packing, result. */
+function edgeParts(edge, face) {
+  const { target, result } = edge;
+  const set = DATA.sets[target.set];
+  const name = SUBJECTS[target.kind];
+  const was = changesOf(face).find((change) => change.edge.target === target)?.was;
+  const importance = { must: " Must be flush.", want: "", ignore: " Not counted." }[target.importance];
+  const course = courseName(set, edge.course);
+  const facts = [row("Height", levelOfDatum(target.height))];
+  if (result === "flush") {
+    const off = onTape(edge.miss);
+    facts.push(row("Course", below(target.kind) ? `${course} ends here` : `${course} starts here`), row("Cut", "none"));
+    if (off) facts.push(row("Its line lies", `${show(Math.abs(off))} ${off > 0 ? "above" : "below"} it`));
+  } else {
+    const [cut, rest] = edgeCut(edge);
+    const pack = onTape(edge.furring);
+    const nearest = onTape(edge.miss);
+    facts.push(
+      row("Course", course),
+      row("Cut at", `${show(cut)} up from the bottom${edgeWhere(edge, face)}`),
+      row(below(target.kind) ? "Off the top" : "Off the bottom", show(below(target.kind) ? rest : cut)),
+      row("Strip left", `${show(below(target.kind) ? cut : rest)} ${below(target.kind) ? "below it" : "above it"}`),
+      row("Furring behind", pack > 0 ? show(pack) : "none"),
+      row("Nearest line", nearest === 0 ? "on it" : `${show(Math.abs(nearest))} ${nearest > 0 ? "above" : "below"} it`),
+    );
+  }
+  return [
+    make("h3", null, name[0].toUpperCase() + name.slice(1), ": ", sign(result), ` ${RESULT_WORDS[result]}`),
+    make("p", { class: "act" }, `${edgeAction(edge, face)}.${importance}`),
+    was ? make("p", { class: "before" }, `In the plan: ${was.result}, course ${courseName(set, was.course)}.`) : null,
+    make("dl", null, facts),
+  ];
+}
+
+function fixtureParts(number) {
+  const face = faceNow();
+  const { mark, box, words } = face.fixtures[number];
+  const crossed = coursesOf(face).filter((course) => course.head > box[1] && course.foot < box[3]);
+  const names = crossed.map((course) => courseName(DATA.sets[course.set], course.number)).join(", ");
+  const parts = [
+    make("dl", null, row("Size", words), row("From the left corner", show(box[0])), row("Bottom", levelOfDatum(box[1])), row("Courses cut round it", names || "none")),
+  ];
+  const other = (index) => (face.fixtures[index] ? { fixture: index } : null);
+  return [["Fixture ", named(mark)], parts, [other(number - 1), other(number + 1), "Fixture before", "Next fixture"]];
+}
+
+function courseParts(picked) {
+  const face = faceNow();
+  const all = coursesOf(face);
+  const at = all.findIndex((course) => course.set === picked.set && course.number === picked.course);
+  const target = (course) => (course ? { set: course.set, course: course.number } : null);
+  const set = DATA.sets[picked.set];
+  const name = courseName(set, picked.course);
+  const steps = [target(all[at - 1]), target(all[at + 1]), "Course below", "Course above"];
+  if (at < 0) return [[`Course ${name}`], [make("p", null, "This course does not show on this face.")], [null, null, steps[2], steps[3]]];
+  const course = all[at];
+  const box = make("input", {
+    type: "checkbox",
+    onchange: () => tick(course, box.checked),
+  });
+  box.checked = isUp(face, course.set, course.number);
+  const cuts = edgesOf(face).filter((edge) => edge.target.set === course.set && edge.course === course.number);
+  const mine = face.pieces.filter((piece) => piece.set === course.set && piece.course === course.number);
+  const parts = [
+    make("label", { class: "tick-here" }, box, make("span", null, `Course ${name} is up`)),
+    make("dl", null, row("Butt line", levelOfDatum(course.butt)), row("Next line", levelOfDatum(course.next)), row("Exposure", show(course.next - course.butt)), row("Siding", set.label)),
+  ];
+  if (cuts.length) {
+    parts.push(make("h3", null, "Edges it meets"));
+    parts.push(make("ul", { class: "plain" }, cuts.map((edge) => make("li", null, sign(edge.result), " ", named(edgeSubject(edge, face)), `: ${edgeAction(edge, face)}`))));
+  }
+  parts.push(make("h3", null, moved(course.set) ? "Pieces" : `${many(mine.length, "piece", "pieces")}, from the left`));
+  if (moved(course.set)) {
+    parts.push(make("p", { class: "warn" }, "Pieces are cut for the plan's lines, and the lines are moved. Go back to the plan, or plan with this starter and make the page again."));
+  } else parts.push(mine.map(pieceParts));
+  return [[`Course ${name}, `, named(face.name)], parts, steps];
+}
+
+function pieceParts(piece) {
+  const words = piece.words.map((number) => DATA.texts[number]);
+  const [left, bottom, right, top] = boundsOf(piece.outline);
+  const pad = (right - left) * 0.006;
+  const stock = piece.stock === null ? "" : `Stock ${piece.stock}, cut ${piece.cut}. `;
+  return make(
+    "article",
+    { class: "piece" },
+    make("h4", null, named(piece.id), " ", make("span", { class: "length" }, piece.length)),
+    draw(
+      "svg",
+      { class: "shape", viewBox: `${left - pad} ${-top - pad} ${right - left + 2 * pad} ${top - bottom + 2 * pad}`, "aria-hidden": "true" },
+      draw("path", { d: [piece.outline, ...piece.holes].map(path).join(""), "fill-rule": "evenodd" }),
+    ),
+    make("p", { class: "stock" }, `${stock}Hung as number ${piece.order} of this face.`),
+    make("ul", { class: "plain" }, words.map((text) => make("li", null, text))),
+  );
+}
+
+function startDetails() {
+  const dialog = byId("details");
+  byId("details-close").onclick = () => dialog.close();
+  dialog.addEventListener("click", (event) => {
+    if (event.target === dialog) dialog.close();
+  });
+  dialog.addEventListener("close", () => {
+    state.picked = null;
+    layWall();
+  });
+}

@@ -1,0 +1,69 @@
+// Elements made by hand: texts are always set as text, never read as markup.
+
+const SVG = "http://www.w3.org/2000/svg";
+
+function put(parent, attributes, children) {
+  for (const [name, value] of Object.entries(attributes ?? {})) {
+    if (value === null || value === false || value === undefined) continue;
+    if (name.startsWith("on")) parent.addEventListener(name.slice(2), value);
+    else parent.setAttribute(name, value === true ? "" : value);
+  }
+  parent.append(...children.flat(Infinity).filter((child) => child !== null && child !== undefined));
+  return parent;
+}
+
+const READING = /-?(?:\d+' )?\d+(?:-\d+)?(?:\/\d+)?"/g;
+
+/** A text whose lengths never break in two at the end of a line. */
+function worded(text) {
+  const found = [];
+  let last = 0;
+  for (const { 0: reading, index } of text.matchAll(READING)) {
+    const span = document.createElement("span");
+    span.className = "reading";
+    span.textContent = reading;
+    found.push(text.slice(last, index), span);
+    last = index + reading.length;
+  }
+  return [...found, text.slice(last)];
+}
+
+const setText = (element, text) => element.replaceChildren(...worded(text));
+
+/** An element with attributes (on... is a listener) and children. */
+const make = (name, attributes, ...children) =>
+  put(document.createElement(name), attributes, children.flat(Infinity).map((child) => (typeof child === "string" ? worded(child) : child)));
+
+/** The same in a drawing. */
+const draw = (name, attributes, ...children) => put(document.createElementNS(SVG, name), attributes, children);
+
+const byId = (id) => document.getElementById(id);
+
+/** A name that the user gave, kept apart from the direction of what stands round it. */
+const named = (text, name = "bdi") => make(name, null, text);
+
+/** A button at least a thumb wide. */
+function button(text, attributes, ...children) {
+  return make("button", { type: "button", ...attributes }, text, ...children);
+}
+
+/** Shapes of the signs in a box of 20 by 10: a filled bar, an open step, a filled diamond. */
+function signShape(result) {
+  if (result === "flush") return draw("path", { class: "sign flush", d: "M1 3H19V7H1Z" });
+  if (result === "notch") return draw("path", { class: "sign notch", d: "M1 8.5H10V1.5H19" });
+  return draw("path", { class: "sign sliver", d: "M4 5L10 -1L16 5L10 11Z" });
+}
+
+/** A sign to stand in a text; the words beside it say the same. */
+function sign(result) {
+  return draw("svg", { class: "inline", viewBox: "0 -1 20 12", "aria-hidden": "true" }, signShape(result));
+}
+
+let spoken = null;
+/** Say something to a screen reader, once it has settled. */
+function say(text) {
+  clearTimeout(spoken);
+  spoken = setTimeout(() => {
+    byId("live").textContent = text;
+  }, 350);
+}

@@ -1,0 +1,262 @@
+// The drawing of a face: the wall to scale under the view, and lettering that stays large on top of it.
+
+const path = (points) => `M${points.map(([x, y]) => `${x} ${-y}`).join("L")}Z`;
+const middle = (points, axis) => {
+  const values = points.map((point) => point[axis]);
+  return (Math.min(...values) + Math.max(...values)) / 2;
+};
+const boundsOf = (points) => {
+  const [xs, ys] = [points.map(([x]) => x), points.map(([, y]) => y)];
+  return [Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys)];
+};
+
+const pen = document.createElement("canvas").getContext("2d");
+/** Width of a height in the ladder, heavy ones included. */
+function textWidth(text) {
+  pen.font = `700 14px ${getComputedStyle(document.body).fontFamily}`;
+  return pen.measureText(text).width;
+}
+
+let wall = null;
+let letters = null;
+let hatch = null;
+
+/** Lay the wall out anew: another face, other lines, other ticks. */
+function layWall() {
+  const face = faceNow();
+  view.box = boxOf(face);
+  const clad = cladOutline(face);
+  const [left, , right] = boundsOf(clad);
+  const courses = coursesOf(face);
+  view.ladder = 66 + Math.max(...courses.map((course) => textWidth(show(course.butt))));
+  const line = (name, y, from = left, to = right) => draw("path", { class: name, d: `M${from} ${-y}H${to}` });
+  const band = (name, { foot, head }) => draw("rect", { class: name, x: left, y: -head, width: right - left, height: head - foot });
+  const siding = [draw("path", { class: "siding", d: path(clad) })];
+  for (const course of courses) {
+    const set = DATA.sets[course.set];
+    if (isUp(face, course.set, course.number)) siding.push(band("up", course));
+    for (let step = 1; step < set.panelFaces; step += 1) {
+      const y = course.butt + ((course.next - course.butt) * step) / set.panelFaces;
+      if (y > course.foot && y < course.head) siding.push(line("face", y));
+    }
+    if (course.butt >= course.foot - 1e-6) siding.push(line("butt", course.butt));
+  }
+  const picked = state.picked ?? {};
+  const chosen = courses.find((course) => course.set === picked.set && course.number === picked.course);
+  if (chosen) siding.push(band("chosen", chosen));
+  const past = (right - left) * 0.015;
+  const [, low, , high] = view.box;
+  wall.replaceChildren(
+    draw("clipPath", { id: "clad" }, draw("path", { d: path(clad) })),
+    draw("g", { "clip-path": "url(#clad)" }, siding),
+    ...face.zones.flatMap((zone) => zone.boards.map((board) => draw("path", { class: "board", d: path(board) }))),
+    draw("path", { class: "outline", d: path(face.outline) }),
+    ...(faceMoved(face) ? [] : face.seams.map(([x, y0, y1]) => draw("path", { class: "seam", d: `M${x} ${-y0}V${-y1}` }))),
+    ...face.openings.flatMap((opening, number) => [
+      draw("path", { class: "trim", d: path(opening.trimmed) }),
+      draw("path", { class: `hole ${opening.kind.includes("door") ? "door" : ""}`, d: path(opening.hole) }),
+      picked.opening === number ? draw("path", { class: "ring", d: path(opening.trimmed) }) : null,
+    ].filter(Boolean)),
+    ...face.fixtures.map(({ box }, number) =>
+      draw("path", {
+        class: picked.fixture === number ? "fixture ring" : "fixture",
+        d: `M${box[0]} ${-box[1]}H${box[2]}V${-box[3]}H${box[0]}ZM${box[0]} ${-box[1]}L${box[2]} ${-box[3]}M${box[2]} ${-box[1]}L${box[0]} ${-box[3]}`,
+      }),
+    ),
+    ...(face.grade ? [draw("path", { class: "ground", d: `M${left - past} ${-face.grade[0]}L${right + past} ${-face.grade[1]}` })] : []),
+    ...(low <= 0 && high >= 0 ? [line("datum", 0, left - past, right + past)] : []),
+    ...face.zones.map((zone) => line("starter", linesOf(zone.set).starter, left - past, right + past)),
+  );
+  paint();
+}
+
+let waiting = false;
+/** Put the wall and the lettering where the view wants them, once a frame. */
+function paint() {
+  if (waiting) return;
+  waiting = true;
+  requestAnimationFrame(() => {
+    waiting = false;
+    paintNow();
+  });
+}
+
+function paintNow() {
+  const face = faceNow();
+  wall.setAttribute("transform", `translate(${toX(0)} ${toY(0)}) scale(${view.k})`);
+  hatch.setAttribute("patternTransform", `scale(${1 / view.k}) rotate(45)`);
+  byId("drawing").classList.toggle("zoomed", zoomed());
+  letters.replaceChildren(...ladder(face), ...edgeSigns(face), ...openingLetters(face), ...grips(face));
+}
+
+function ladder(face) {
+  const room = ladderWidth();
+  const found = [draw("rect", { class: "ground-strip", x: 0, y: 0, width: room - 6, height: view.height })];
+  const heights = room > 60;
+  const courses = coursesOf(face);
+  for (const zone of face.zones) {
+    const mine = courses.filter((course) => course.set === zone.set);
+    const spacing = Math.min(...linesOf(zone.set).bands.map((band) => band[2])) * view.k;
+    const every = [1, 5, 10, 20, 50].find((step) => step * spacing >= 17) ?? 100;
+    const base = toY(mine[0]?.butt ?? 0);
+    for (const { number, butt, set, foot } of mine) {
+      const y = toY(Math.max(butt, foot));
+      if (y < 8 || y > view.height - 4) continue;
+      const fifth = number % 5 === 0;
+      const first = number === 1;
+      found.push(draw("path", { class: fifth ? "rung heavy" : "rung", d: `M${room - 6 - (fifth ? 12 : 6)} ${y}H${room - 2}` }));
+      const up = isUp(face, set, number);
+      if (up && spacing >= 12) found.push(draw("path", { class: "tick", d: `M${room - 4} ${y - spacing / 2}l3 3 6 -8` }));
+      if (!first && (number % every !== 0 || base - y < 16)) continue;
+      const name = first ? "label first" : fifth ? "label heavy" : "label";
+      found.push(draw("text", { class: name, x: 4, y: y - 2.5 }, courseName(DATA.sets[set], number)));
+      if (heights) found.push(draw("text", { class: `${name} end`, x: room - 20, y: y - 2.5 }, show(butt)));
+    }
+  }
+  return found;
+}
+
+function openingLetters(face) {
+  const found = [];
+  const letter = (points, text) => {
+    const [left, bottom, right, top] = boundsOf(points);
+    const small = (right - left) * view.k < 13 + text.length * 4 || (top - bottom) * view.k < 30;
+    const y = small ? toY(top) - 5 : toY((bottom + top) / 2) + 5;
+    found.push(draw("text", { class: "mark", x: toX((left + right) / 2), y }, text));
+  };
+  for (const { hole, mark } of face.openings) letter(hole, mark);
+  for (const { box, mark } of face.fixtures) {
+    if ((box[3] - box[1]) * view.k >= 10) letter([[box[0], box[1]], [box[2], box[3]]], mark);
+  }
+  return found;
+}
+
+/** The sign of every edge: inside its opening, under the head and over the sill; at eaves and steps below them. */
+function edgeSigns(face) {
+  const changed = new Set(changesOf(face).map(({ edge }) => edge.target));
+  return edgesOf(face).map(({ target, result }) => {
+    const hole = target.opening === null ? null : boundsOf(face.openings[target.opening].hole);
+    const low = hole === null ? target.kind !== "step" : target.kind === "sill";
+    const room = hole === null ? Infinity : Math.min((hole[2] - hole[0]) * view.k, (hole[3] - hole[1]) * view.k);
+    const size = Math.max(0.5, Math.min(1, room / 30));
+    const edgeY = hole === null ? toY(target.height) : toY(low ? hole[1] : hole[3]);
+    const x = toX((target.left + target.right) / 2);
+    const y = edgeY + (low ? -8 : 8) * size;
+    return draw(
+      "g",
+      { transform: `translate(${x} ${y}) scale(${size}) translate(-10 -5)`, class: target.importance === "ignore" ? "faint" : null },
+      changed.has(target) ? draw("rect", { class: "changed", x: -2, y: -2.5, width: 24, height: 15, rx: 2 }) : null,
+      signShape(result),
+    );
+  });
+}
+
+/** A grip under every starter line that can be moved. */
+function grips(face) {
+  const found = [];
+  face.zones.forEach((zone, index) => {
+    const set = DATA.sets[zone.set];
+    if (set.marks.length < 2) return;
+    const y = toY(linesOf(zone.set).starter);
+    if (y < 0 || y > view.height) return;
+    const x = view.width - 74 - index * 60;
+    found.push(
+      draw(
+        "g",
+        { class: "grip", transform: `translate(${x} ${Math.min(y + 8, view.height - 52)})`, "data-set": zone.set },
+        draw("rect", { width: 60, height: 48, rx: 8 }),
+        draw("path", { d: "M30 7l9 11h-18zM30 41l9 -11h-18z" }),
+      ),
+    );
+  });
+  return found;
+}
+
+/** Dragging a grip: one mark of the tape for every 10 px, or as the finger goes when a mark is larger. */
+function watchGrips(host) {
+  let held = null;
+  // A thumb on a grip and two fingers never scroll the page: a browser that scrolls takes the fingers away.
+  const hold = (event) => {
+    if (event.touches.length > 1 || event.target.closest(".grip")) event.preventDefault();
+  };
+  host.addEventListener("touchstart", hold, { passive: false });
+  const move = (event) => {
+    if (!held || event.pointerId !== held.id) return;
+    event.stopPropagation();
+    const marks = Math.round((held.y - event.clientY) / Math.max(10, TAPE.mark * view.k));
+    moveStarter(held.set, held.mark + marks);
+  };
+  host.addEventListener(
+    "pointerdown",
+    (event) => {
+      const grip = event.target.closest(".grip");
+      if (!grip) return;
+      event.stopPropagation();
+      event.preventDefault();
+      const set = Number(grip.dataset.set);
+      held = { id: event.pointerId, y: event.clientY, set, mark: state.at[set].mark };
+      host.setPointerCapture(event.pointerId);
+    },
+    true,
+  );
+  host.addEventListener("pointermove", move, true);
+  for (const name of ["pointerup", "pointercancel"]) {
+    host.addEventListener(
+      name,
+      (event) => {
+        if (!held || event.pointerId !== held.id) return;
+        event.stopPropagation();
+        held = null;
+      },
+      true,
+    );
+  }
+}
+
+/** What lies under a tap: the nearest opening within a thumb's reach, else a fixture, else the course. */
+function tapped(x, y) {
+  const face = faceNow();
+  if (x > ladderWidth() - 4) {
+    const reach = (points) => {
+      const [left, bottom, right, top] = boundsOf(points);
+      const [midX, midY] = [toX((left + right) / 2), toY((bottom + top) / 2)];
+      const [halfX, halfY] = [Math.max(22, ((right - left) * view.k) / 2), Math.max(22, ((top - bottom) * view.k) / 2)];
+      const inside = Math.abs(x - midX) <= halfX && Math.abs(y - midY) <= halfY;
+      return inside ? Math.hypot((x - midX) / halfX, (y - midY) / halfY) : Infinity;
+    };
+    const nearest = (all) => {
+      const away = all.map(reach);
+      const least = Math.min(...away);
+      return least === Infinity ? -1 : away.indexOf(least);
+    };
+    const opening = nearest(face.openings.map((one) => one.trimmed));
+    if (opening >= 0) return { opening };
+    const fixture = nearest(face.fixtures.map(({ box }) => [[box[0], box[1]], [box[2], box[3]]]));
+    if (fixture >= 0) return { fixture };
+  }
+  const height = fromY(y);
+  const courses = coursesOf(face);
+  const at = courses.find((course) => height >= course.foot && height < course.head);
+  return at ? { set: at.set, course: at.number } : null;
+}
+
+function startDrawing() {
+  const host = byId("drawing");
+  hatch = draw("pattern", { id: "hung", width: 9, height: 9, patternUnits: "userSpaceOnUse" }, draw("rect", { width: 2.2, height: 9 }));
+  wall = draw("g", { class: "wall" });
+  letters = draw("g", { class: "letters" });
+  const picture = draw("svg", { "aria-hidden": "true", focusable: "false" }, draw("defs", null, hatch), wall, letters);
+  host.append(picture);
+  watchGrips(host);
+  watchPointers(host, (x, y) => {
+    const found = tapped(x, y);
+    if (found) open(found);
+  });
+  watchKeys(host);
+  new ResizeObserver(() => {
+    const whole = !zoomed();
+    [view.width, view.height] = [host.clientWidth, host.clientHeight];
+    if (whole) fitView();
+    else zoomBy(1);
+  }).observe(host);
+}

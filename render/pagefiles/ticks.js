@@ -1,0 +1,85 @@
+// Courses that are up: kept in the browser's own storage where it has one, and as a small file.
+
+const TICKS = { format: "evencourse-ticks", version: 1 };
+const PLACE = `evencourse ${DATA.key}`;
+const ticks = new Map(); // face and course set -> set of course numbers
+let keeps = true;
+
+const tickKey = (face, setNumber) => JSON.stringify([face.name, DATA.sets[setNumber].name]);
+const isUp = (face, setNumber, course) => ticks.get(tickKey(face, setNumber))?.has(course) ?? false;
+
+function setUp(face, setNumber, course, up) {
+  const key = tickKey(face, setNumber);
+  if (!ticks.has(key)) ticks.set(key, new Set());
+  if (up) ticks.get(key).add(course);
+  else ticks.get(key).delete(course);
+  keepTicks();
+}
+
+/** The ticks as a small file. */
+function ticksText() {
+  const up = {};
+  for (const face of DATA.faces) {
+    for (const { set } of face.zones) {
+      const courses = [...(ticks.get(tickKey(face, set)) ?? [])].sort((a, b) => a - b);
+      if (courses.length) (up[face.name] ??= {})[DATA.sets[set].name] = courses;
+    }
+  }
+  return `${JSON.stringify({ ...TICKS, job: DATA.job, key: DATA.key, up }, null, 1)}\n`;
+}
+
+/** Take ticks over from a file's text; returns what to tell, and throws an Error that says what is wrong. */
+function takeTicks(text) {
+  let content;
+  try {
+    content = JSON.parse(text);
+  } catch {
+    throw new Error("This is no file of ticks: it cannot be read as JSON. Nothing was changed.");
+  }
+  if (content === null || content.format !== TICKS.format || typeof content.up !== "object" || content.up === null) {
+    throw new Error("This is no file of ticks saved by such a page. Nothing was changed.");
+  }
+  if (content.version !== TICKS.version) throw new Error("This file is of another version of the page. Nothing was changed.");
+  if (content.job !== DATA.job) throw new Error(`These ticks are of another job: ${content.job}. Nothing was changed.`);
+  ticks.clear();
+  let [taken, left] = [0, 0];
+  for (const [faceName, sets] of Object.entries(content.up)) {
+    for (const [setName, courses] of Object.entries(sets ?? {})) {
+      for (const course of Array.isArray(courses) ? courses : []) {
+        const face = DATA.faces.find((one) => one.name === faceName);
+        const zone = face?.zones.find((one) => DATA.sets[one.set].name === setName);
+        if (zone && Number.isInteger(course) && course >= 1 && course < linesOf(zone.set).butts.length) {
+          const key = tickKey(face, zone.set);
+          if (!ticks.has(key)) ticks.set(key, new Set());
+          ticks.get(key).add(course);
+          taken += 1;
+        } else left += 1;
+      }
+    }
+  }
+  const other = content.key === DATA.key ? "" : " The wall was measured anew since: look them through.";
+  return `${many(taken, "course is", "courses are")} ticked${left ? `, ${left} not known here left out` : ""}.${other}`;
+}
+
+/** Keep the ticks in the browser; where that cannot be done, the page says so. */
+function keepTicks() {
+  try {
+    window.localStorage.setItem(PLACE, ticksText());
+    keeps = true;
+  } catch {
+    keeps = false;
+  }
+}
+
+/** Ticks that the browser kept. */
+function recallTicks() {
+  try {
+    const text = window.localStorage.getItem(PLACE);
+    window.localStorage.setItem(`${PLACE} try`, "");
+    window.localStorage.removeItem(`${PLACE} try`);
+    keeps = true;
+    if (text !== null) takeTicks(text);
+  } catch {
+    keeps = false;
+  }
+}

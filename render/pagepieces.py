@@ -1,0 +1,133 @@
+"""Pieces of a face for the page: outlines to draw, and what the crew cuts in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from layout.job import Job
+from layout.piece import End, FacePieces, Notch, Piece, Rip, Seam
+from layout.plan import Plan
+from render.words import on_tape, show
+
+Json = dict[str, Any]
+
+_LOOSE = "Too little is left for the nails: fix it through its face or glue it."
+
+
+@dataclass(frozen=True)
+class PagePieces:
+    """The pieces of one face.
+
+    Attributes:
+        pieces: one for each piece, in the order of courses.
+        seams: x, bottom and top of each [job units].
+        notes: rules that gave way, and pieces that nails do not hold.
+    """
+
+    pieces: list[Json]
+    seams: list[list[float]]
+    notes: list[str]
+
+
+def face_pieces(plan: Plan, face: FacePieces) -> PagePieces:
+    """The pieces of a face, ready for the page.
+
+    Args:
+        plan: where they come from.
+        face: its pieces and seams.
+    """
+    left = {seam.right: seam for seam in face.seams}
+    right = {seam.left: seam for seam in face.seams}
+    return PagePieces(
+        [_piece(plan, piece, left, right) for piece in face.pieces],
+        [[_near(seam.x), _near(seam.bottom), _near(seam.top)] for seam in face.seams],
+        [*dict.fromkeys(given.why for given in face.gave_way), *face.cautions],
+    )
+
+
+def _piece(plan: Plan, piece: Piece, left: Mapping[str, Seam], right: Mapping[str, Seam]) -> Json:
+    job = plan.job
+    shingles = plan.course_sets[piece.course_set].cladding.family == "shingle"
+    return {
+        "id": piece.id,
+        "set": piece.course_set,
+        "course": piece.course,
+        "length": show(job, piece.length),
+        "words": [
+            *length_words(job, piece, shingles),
+            f"Left end: {end_words(job, piece.left_end, left.get(piece.id), piece.id)}",
+            f"Right end: {end_words(job, piece.right_end, right.get(piece.id), piece.id)}",
+            *(notch_words(job, notch) for notch in piece.notches),
+            *([] if piece.rip is None else [rip_words(job, piece.rip)]),
+            *([] if piece.held else [_LOOSE]),
+        ],
+        "stock": piece.stock,
+        "cut": piece.cut,
+        "order": piece.order,
+        "outline": [[_near(x), _near(y)] for x, y in piece.polygon],
+        "holes": [[[_near(x), _near(y)] for x, y in hole] for hole in piece.holes],
+    }
+
+
+def _near(value: float) -> float:
+    """For drawing; a hundredth of a unit is finer than any screen shows of a piece."""
+    return round(float(value), 2) + 0.0
+
+
+def length_words(job: Job, piece: Piece, shingles: bool) -> Iterator[str]:
+    """What the length means, where it is more than one length."""
+    if shingles:
+        yield "Shingles: the width that they cover; lay joints off those of the course below."
+    elif on_tape(job, piece.short) != on_tape(job, piece.length):
+        yield f"Long point to long point; {show(job, piece.short)} from short point to short point."
+
+
+def end_words(job: Job, end: End, seam: Seam | None, mark: str) -> str:
+    """One end: what is cut there, and what it runs into.
+
+    Args:
+        job: for its units.
+        end: left or right end of a piece.
+        seam: the seam there; None at a channel, a post or trim.
+        mark: of the piece itself.
+    """
+    if end.shape == "square":
+        cut = "square"
+    else:
+        kind = "rake" if end.shape == "rake" else "curve"
+        cut = f"{kind} {show(job, end.up)} up, {show(job, end.over)} over, long point at the {end.long}"
+    if seam is None:
+        gap = f", {show(job, end.gap)} gap" if on_tape(job, end.gap) > 0 else ""
+        return f"{cut}, to the {end.meets}{gap}"
+    other = seam.right if seam.left == mark else seam.left
+    if seam.front == "butt":
+        return f"{cut}, butts {other}"
+    front = seam.left if seam.front == "left" else seam.right
+    place = "over" if front == mark else "under"
+    return f"{cut}, laps {show(job, seam.lap)} {place} {other}"
+
+
+def notch_words(job: Job, notch: Notch) -> str:
+    """A notch in its numbers, from the ends of the piece."""
+    where = "Hole" if notch.edge == "inside" else f"Notch in the {notch.edge}"
+    over = {"top": "left below it", "bottom": "left above it", "inside": "left below it"}[notch.edge]
+    parts = []
+    if on_tape(job, notch.left) > 0:
+        parts.append(f"{show(job, notch.left)} from the left end")
+    parts.append(f"{show(job, notch.width)} wide")
+    if on_tape(job, notch.right) > 0:
+        parts.append(f"{show(job, notch.right)} to the right end")
+    parts.append(f"{show(job, notch.depth)} {'high' if notch.edge == 'inside' else 'deep'}")
+    parts.append(f"{show(job, notch.rest)} {over}")
+    curved = "; cut to the curve or the slope inside these" if notch.curved else ""
+    return f"{where}: {', '.join(parts)}{curved}"
+
+
+def rip_words(job: Job, rip: Rip) -> str:
+    """A rip along the piece: what is kept."""
+    away = f"the {rip.edge} is cut away"
+    if on_tape(job, rip.left) == on_tape(job, rip.right):
+        return f"Rip to {show(job, rip.left)}, {away}"
+    return f"Rip to {show(job, rip.left)} at the left and {show(job, rip.right)} at the right, {away}"

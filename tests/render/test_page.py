@@ -1,0 +1,174 @@
+"""The page for the phone, read as text: one file, nothing fetched, no way out for hostile names."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import json
+import re
+from dataclasses import replace
+from html.parser import HTMLParser
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from cli.reading import read
+from layout.job import Job
+from layout.piece import End, Notch, Rip, Seam
+from layout.pieces import pieces
+from layout.planner import plan
+from render.page import SCRIPTS, embedded, page
+from render.pagepieces import end_words, notch_words, rip_words
+
+SAMPLES = Path(__file__).resolve().parents[2] / "samples"
+FILES = Path(__file__).resolve().parents[2] / "render" / "pagefiles"
+
+
+@pytest.fixture(scope="module")
+def job() -> Job:
+    return read(str(SAMPLES / "gabled-house.toml"))
+
+
+class Parts(HTMLParser):
+    """Elements with their attributes, and the texts of scripts and styles."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__()
+        self.elements: list[tuple[str, dict[str, str | None]]] = []
+        self.held: list[tuple[str, dict[str, str | None], str]] = []
+        self.inside = False
+        self.feed(text)
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.elements.append((tag, dict(attrs)))
+        self.inside = tag in ("script", "style")
+
+    def handle_endtag(self, tag: str) -> None:
+        self.inside = False
+
+    def handle_data(self, data: str) -> None:
+        if self.inside:
+            self.held.append((*self.elements[-1], data))
+
+    def plan(self) -> Any:
+        return json.loads(next(text for _, attributes, text in self.held if attributes.get("id") == "plan"))
+
+
+def test_the_same_plan_gives_the_same_bytes(job: Job) -> None:
+    assert page(plan(job)) == page(plan(job))
+
+
+def test_nothing_in_it_points_outside(job: Job) -> None:
+    """Elements and attributes that fetch: HTML Living Standard, sections 4.2, 4.8 and 4.12."""
+    text = page(plan(job))
+    parts = Parts(text)
+    fetching = {"src", "srcset", "data", "poster", "action", "formaction", "background", "ping", "manifest"}
+    for tag, attributes in parts.elements:
+        assert not fetching & set(attributes), tag
+        assert tag not in ("link", "iframe", "img", "object", "embed", "base", "form")
+        assert (attributes.get("href") or "#").startswith("#")
+    style = next(text for tag, _, text in parts.held if tag == "style")
+    assert re.findall(r"url\(([^)]*)\)", style) == ["#hung"]
+    assert "@import" not in style
+    assert set(re.findall(r"https?://[^\s\"'`]*", text)) == {"http://www.w3.org/2000/svg"}
+
+
+def test_the_policy_forbids_everything_but_the_one_script_and_the_one_style(job: Job) -> None:
+    """W3C Content Security Policy Level 3: digests of inline elements; a policy in a meta element."""
+    parts = Parts(page(plan(job)))
+    policy = next(
+        attributes["content"]
+        for tag, attributes in parts.elements
+        if tag == "meta" and attributes.get("http-equiv") == "Content-Security-Policy"
+    )
+    assert policy is not None
+    rules = dict(rule.strip().split(" ", 1) for rule in policy.split(";"))
+    assert rules["default-src"] == rules["base-uri"] == rules["form-action"] == "'none'"
+    for tag, attributes, text in parts.held:
+        if attributes.get("type") == "application/json":
+            continue
+        digest = base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()
+        assert rules[f"{tag}-src"] == f"'sha256-{digest}'"
+    assert set(rules) == {
+        "default-src", "script-src", "style-src", "base-uri", "form-action", "require-trusted-types-for",
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    "name", ["</script><script>x", "<!--<script>", "]]>", "{{style}}", "a\u2028b\u2029c", '"\\', "&lt;"]
+)
+def test_names_cannot_leave_the_data(job: Job, name: str) -> None:
+    text = page(plan(replace(job, name=name)))
+    parts = Parts(text)
+    assert parts.plan()["job"] == name
+    assert [tag for tag, _ in parts.elements].count("script") == 2
+
+
+def test_embedded_values_are_read_back() -> None:
+    values = {"a": ["<", ">", "&", "\u2028", "\u2029", "é", "שלום", '"', "\\u003c"], "b": 1.25}
+    text = embedded(values)
+    assert text.isascii()
+    assert not set(text) & set("<>&")
+    assert json.loads(text) == values
+
+
+def test_every_script_is_in_the_page_and_none_writes_markup(job: Job) -> None:
+    assert {path.name for path in FILES.glob("*.js")} == set(SCRIPTS)
+    text = page(plan(job))
+    for name in SCRIPTS:
+        script = (FILES / name).read_text(encoding="utf-8")
+        assert script in text
+        assert not re.search(
+            r"innerHTML|outerHTML|insertAdjacentHTML|document\.write|eval\(|Function\(", script
+        )
+        assert not re.search(r"\bfetch\(|XMLHttpRequest|WebSocket|sendBeacon|importScripts|import\(", script)
+
+
+def test_every_piece_is_in_the_page(job: Job) -> None:
+    found = plan(job)
+    data = Parts(page(found)).plan()
+    shown = [piece["id"] for face in data["faces"] for piece in face["pieces"]]
+    assert shown == [piece.id for piece in pieces(found).all()]
+
+
+def test_another_starter_keeps_the_ticks_and_another_wall_does_not(job: Job) -> None:
+    def key(of: Job, starter: float | None = None) -> str:
+        return str(Parts(page(plan(of, None if starter is None else {"": starter}))).plan()["key"])
+
+    first, *rest = job.elevations
+    wall = replace(first, outline=((0, -40), (99, -40), (99, 9), (0, 9)), openings=(), fixtures=())
+    other = replace(job, elevations=(wall, *rest))
+    assert key(job) == key(job, -41.5) != key(other)
+
+
+def test_a_raked_end_in_words(job: Job) -> None:
+    """8 in 12: over an exposure of 8 in the cut runs 12 in."""
+    end = End("rake", "channel", 0.25, 8.0, 12.0, "bottom")
+    assert end_words(job, end, None, "E-30.1") == (
+        'rake 8" up, 1\' 0" over, long point at the bottom, to the channel, 1/4" gap'
+    )
+
+
+def test_the_piece_in_front_laps_over(job: Job) -> None:
+    seam = Seam(120.0, 0.0, 8.0, "S-1.1", "S-1.2", "left", 1.25, "main", 1, None)
+    end = End("square", "seam")
+    assert end_words(job, end, seam, "S-1.1") == 'square, laps 1-1/4" over S-1.2'
+    assert end_words(job, end, seam, "S-1.2") == 'square, laps 1-1/4" under S-1.1'
+    butted = replace(seam, front="butt", lap=0.0)
+    assert end_words(job, end, butted, "S-1.1") == "square, butts S-1.2"
+
+
+def test_a_notch_at_the_end_has_no_distance_to_it(job: Job) -> None:
+    notch = Notch("top", 0.0, 41.5, 2.25, 60.0, 5.75, False)
+    assert notch_words(job, notch) == (
+        'Notch in the top: 3\' 5-1/2" wide, 5\' 0" to the right end, 2-1/4" deep, 5-3/4" left below it'
+    )
+
+
+def test_a_rip_under_an_eave_out_of_level_has_two_heights(job: Job) -> None:
+    assert rip_words(job, Rip("top", 4.0, 4.0)) == 'Rip to 4", the top is cut away'
+    assert (
+        rip_words(job, Rip("top", 4.0, 3.0))
+        == 'Rip to 4" at the left and 3" at the right, the top is cut away'
+    )

@@ -1,0 +1,472 @@
+"""The page for the phone as a crew uses it, in headless Chromium: by thumb, by keyboard, by ear."""
+
+from __future__ import annotations
+
+import json
+import re
+import socket
+from collections.abc import Iterator
+from dataclasses import asdict, replace
+from pathlib import Path
+from typing import Any
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import expect, sync_playwright
+
+from cli.reading import read
+from layout.job import Job
+from layout.pieces import pieces
+from layout.plan import Plan
+from layout.planner import plan
+from render.words import edge_action, edge_subject, level_words, score_words, show
+from tests.cli.jobs import FLUSH
+from tests.houses import random_house
+from tests.render.browser import DESKTOP, PHONE, opened, written
+from tests.tools import tool
+
+SAMPLES = Path(__file__).resolve().parents[2] / "samples"
+NO_STORE = """Object.defineProperty(window, "localStorage", {
+  get() { throw new DOMException("no", "SecurityError"); },
+});"""
+
+
+@pytest.fixture(scope="module")
+def chromium() -> Iterator[Any]:
+    program = tool("chromium")
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=program)
+        yield browser
+        browser.close()
+
+
+@pytest.fixture(scope="module")
+def house() -> Plan:
+    return plan(read(str(SAMPLES / "gabled-house.toml")))
+
+
+@pytest.fixture(scope="module")
+def cottage() -> Plan:
+    return plan(read(str(SAMPLES / "lap-cottage.toml")))
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return tmp_path_factory.mktemp("pages")
+
+
+@pytest.fixture(scope="module")
+def house_page(house: Plan, folder: Path) -> Path:
+    return written(house, folder, "house.html")
+
+
+@pytest.fixture(scope="module")
+def cottage_page(cottage: Plan, folder: Path) -> Path:
+    return written(cottage, folder, "cottage.html")
+
+
+def words_of(found: Plan) -> list[list[list[str]]]:
+    """Every edge of every face as the sheets say it."""
+    return [
+        [[edge_subject(edge), edge.result, edge_action(edge, found)] for edge in face.edges]
+        for face in found.elevations
+    ]
+
+
+def agree(tab: Any, job: Job, found: Plan, every: int = 1) -> int:
+    """Compare scores and edges of page and planner, mark by mark; how many marks that were."""
+    compared = 0
+    for number, (name, marks) in enumerate(
+        zip(found.course_sets, tab.evaluate("evencourse.marks()"), strict=True)
+    ):
+        for mark in range(0, len(marks), every):
+            there = plan(job, {name: marks[mark]})
+            score = tab.evaluate("([set, mark]) => evencourse.scoreAt(set, mark)", [number, mark])
+            del score["order"]
+            assert score == asdict(there.course_sets[name].lines.score)
+            edges = tab.evaluate("([set, mark]) => evencourse.edgesAt(set, mark)", [number, mark])
+            assert edges == words_of(there)
+            compared += 1
+    return compared
+
+
+@pytest.mark.parametrize("sample", sorted(path.stem for path in SAMPLES.glob("*.toml")))
+def test_scores_are_the_planner_s_at_every_mark_of_the_tape(sample: str, chromium: Any, folder: Path) -> None:
+    """Bit for bit: every term of the objective, and what the crew is told at every edge."""
+    job = read(str(SAMPLES / f"{sample}.toml"))
+    found = plan(job)
+    with opened(chromium, written(found, folder, f"{sample}.html"), DESKTOP) as (tab, _):
+        assert agree(tab, job, found) >= len(found.course_sets)
+        for name, marks in zip(found.course_sets, tab.evaluate("evencourse.marks()"), strict=True):
+            low, high = found.course_sets[name].limits
+            assert len(marks) >= int((high - low) / job.round) and min(marks) >= low and max(marks) <= high
+
+
+def test_scores_are_the_planner_s_on_random_houses(chromium: Any, folder: Path) -> None:
+    for seed in (0, 51):  # panels and shingles in inches, panels in millimetres
+        job = random_house(seed)
+        found = plan(job)
+        with opened(chromium, written(found, folder, "random.html"), DESKTOP) as (tab, _):
+            assert agree(tab, job, found, every=9)
+
+
+def middle_of(tab: Any, job: Job, face: int, mark: str) -> tuple[float, float]:
+    """Where an opening lies on the screen: the middle of its mark's lettering."""
+    box = tab.locator("#drawing text.mark", has_text=re.compile(f"^{mark}$")).bounding_box()
+    return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+
+
+def test_a_tap_on_an_opening_opens_its_cuts(chromium: Any, house: Plan, house_page: Path) -> None:
+    with opened(chromium, house_page, PHONE) as (tab, _):
+        tab.get_by_role("button", name="West gable").tap()
+        tab.touchscreen.tap(*middle_of(tab, house.job, 3, "GD"))
+        dialog = tab.get_by_role("dialog")
+        assert dialog.get_by_role("heading", level=2).inner_text() == "Garage door GD"
+        said = dialog.inner_text()
+        head = next(edge for edge in house.elevations[3].edges if edge.opening == "GD")
+        assert edge_action(head, house) in said
+        names, values = (dialog.locator(part).all_inner_texts() for part in ("dt", "dd"))
+        facts = dict(zip(names, values, strict=True))
+        # by hand: head at 45-1/2, butt line 11 at -41 + 10 x 8 = 39: cut at 6-1/2, 8 - 6-1/2 = 1-1/2 left
+        assert facts["Height"] == "3' 9-1/2\" above the datum"
+        assert facts["Course"] == "11"
+        assert facts["Cut at"].startswith('6-1/2" up')
+        assert facts["Strip left"] == '1-1/2" above it'
+        assert facts["Furring behind"] == show(house.job, head.furring)
+        assert facts["Nearest line"] == '1-1/2" above it'
+        tab.keyboard.press("Escape")
+        assert not dialog.is_visible()
+
+
+def test_a_tap_on_a_course_opens_its_pieces(chromium: Any, house: Plan, house_page: Path) -> None:
+    with opened(chromium, house_page, PHONE) as (tab, _):
+        for _ in range(3):
+            tab.locator("#zoom-in").tap()
+        assert scale(tab) > 2
+        rung = tab.locator("#drawing text.label", has_text=re.compile("^10$")).bounding_box()
+        tab.touchscreen.tap(rung["x"] + 5, rung["y"] + rung["height"] / 2)
+        dialog = tab.get_by_role("dialog")
+        assert dialog.get_by_role("heading", level=2).inner_text() == "Course 10, Street"
+        wanted = [piece for piece in pieces(house).faces[0].pieces if piece.course == 10]
+        shown = dialog.locator(".piece h4").all_inner_texts()
+        assert [text.split() for text in shown] == [
+            [piece.id, *show(house.job, piece.length).split()] for piece in wanted
+        ]
+        assert f"Stock {wanted[0].stock}, cut {wanted[0].cut}" in dialog.locator(".piece").first.inner_text()
+        dialog.get_by_role("button", name="Course above").tap()
+        assert dialog.get_by_role("heading", level=2).inner_text() == "Course 11, Street"
+
+
+def edges_shown(tab: Any) -> list[str]:
+    """What the list of edges says, from the bottom up."""
+    return tab.locator("#edges .do").all_text_contents()[::-1]
+
+
+def test_dragging_the_grip_changes_every_edge(chromium: Any, house: Plan, house_page: Path) -> None:
+    with opened(chromium, house_page, DESKTOP) as (tab, _):
+        assert edges_shown(tab) == [edge_action(edge, house) for edge in house.elevations[0].edges]
+        box = tab.locator(".grip").bounding_box()
+        x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+        tab.mouse.move(x, y)
+        tab.mouse.down()
+        tab.mouse.move(x, y + 14)
+        tab.mouse.move(x, y + 30)  # three marks of 10 px, down
+        tab.mouse.up()
+        there = plan(house.job, {"": -41 - 3 / 16})
+        lines = there.course_sets["main"].lines
+        assert tab.locator("#starter strong").inner_text() == level_words(house.job, lines.starter)
+        assert edges_shown(tab) == [edge_action(edge, there) for edge in there.elevations[0].edges]
+        slider = tab.get_by_role("slider")
+        assert slider.get_attribute("aria-valuetext").endswith(score_words(lines.score))
+        assert "must is missed" in tab.locator("#against-0").inner_text()
+        assert tab.locator("#given .missed").count() == 1
+        assert tab.locator("#edges .was").count() == 15
+        expect(tab.locator("#live")).to_contain_text(
+            re.compile("3' 5-3/16\" below .* changed on this face: A sill: sliver")
+        )
+        tab.get_by_role("button", name="Moved. Back to the plan").click()
+        assert edges_shown(tab) == [edge_action(edge, house) for edge in house.elevations[0].edges]
+        assert tab.locator("#edges .was").count() == 0
+
+
+def test_dragging_by_thumb(chromium: Any, house: Plan, house_page: Path) -> None:
+    with opened(chromium, house_page, PHONE) as (tab, _):
+        box = tab.locator(".grip").bounding_box()
+        x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+        touch = Fingers(tab)
+        touch("touchStart", (x, y))
+        for step in (8, 16, 30, 41, 52, 63):
+            touch("touchMove", (x, y - step))
+        touch("touchEnd")
+        assert tab.locator("#starter strong").inner_text() == level_words(house.job, -41 + 6 / 16)
+        assert tab.evaluate("scrollY") == 0
+
+
+class Fingers:
+    """Fingers on the screen, as the browser itself would report them."""
+
+    def __init__(self, tab: Any) -> None:
+        self.tab, self.session = tab, tab.context.new_cdp_session(tab)
+
+    def __call__(self, kind: str, *points: tuple[float, float]) -> None:
+        spots = [{"x": x, "y": y, "id": number} for number, (x, y) in enumerate(points)]
+        self.session.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": spots})
+        self.tab.evaluate("new Promise(requestAnimationFrame)")
+
+
+def test_the_starter_by_keyboard(chromium: Any, house: Plan, house_page: Path) -> None:
+    with opened(chromium, house_page, DESKTOP) as (tab, _):
+        tab.get_by_role("slider").focus()
+        tab.keyboard.press("ArrowUp")
+        assert tab.locator("#starter strong").inner_text() == level_words(house.job, -41 + 1 / 16)
+        tab.keyboard.press("End")
+        assert tab.locator("#starter strong").inner_text() == level_words(house.job, -40.5)
+        assert tab.locator("#up-0").is_disabled()
+        tab.locator("#down-0").focus()
+        tab.keyboard.press("Enter")
+        assert tab.locator("#starter strong").inner_text() == level_words(house.job, -40.5 - 1 / 16)
+        tab.locator("#back-0").focus()
+        tab.keyboard.press("Enter")
+        assert tab.evaluate("document.activeElement.id") == "slider-0"
+
+
+def test_other_courses_of_boards_to_choose_from(chromium: Any, cottage: Plan, cottage_page: Path) -> None:
+    with opened(chromium, cottage_page, PHONE) as (tab, _):
+        answers = cottage.course_sets["main"].alternatives
+        choices = tab.get_by_role("radio")
+        assert choices.count() == 1 + len(answers)
+        for number, lines in enumerate(answers):
+            choices.nth(number + 1).check()
+            assert tab.locator("#starter strong").inner_text() == level_words(cottage.job, lines.starter)
+            assert score_words(lines.score) in tab.locator("#others-0 .choice").nth(number + 1).inner_text()
+            butts = tab.locator("#courses .height").all_text_contents()
+            assert butts == [show(cottage.job, butt) for butt in lines.butt_lines[: len(butts)]]
+            assert tab.locator("#all-back").is_visible()
+
+
+def test_pieces_are_held_back_while_the_lines_are_moved(chromium: Any, house_page: Path) -> None:
+    with opened(chromium, house_page, DESKTOP) as (tab, _):
+        tab.locator("#up-0").click()
+        tab.locator("#all-courses summary").click()
+        tab.get_by_role("button", name=re.compile("Course 5,")).click()
+        assert tab.locator(".piece").count() == 0
+        assert "Pieces are cut for the plan's lines" in tab.get_by_role("dialog").inner_text()
+
+
+def test_ticks_are_kept_when_the_page_is_loaded_again(chromium: Any, house_page: Path) -> None:
+    with opened(chromium, house_page, PHONE) as (tab, _):
+        assert tab.locator("#progress").inner_text() == "0 of 28 courses up"
+        tab.locator("#next").tap()
+        tab.locator("#next").tap()
+        tab.locator("#all-courses summary").tap()
+        tab.get_by_role("checkbox", name="Course 7 is up").check()
+        assert tab.evaluate("document.activeElement.ariaLabel") == "Course 7 is up"
+        assert tab.locator("#drawing .up").count() == 3
+        tab.reload()
+        tab.wait_for_selector("body.ready")
+        assert tab.locator("#progress").inner_text() == "3 of 28 courses up"
+        assert tab.locator("#next").inner_text() == "Course 3 is up"
+        assert tab.locator("#drawing .up").count() == 3
+        assert "kept in this browser" in tab.locator("#keeps").inner_text()
+        tab.get_by_role("button", name="East gable").tap()
+        assert tab.locator("#progress").inner_text() == "0 of 41 courses up"
+
+
+def test_ticks_travel_as_a_file(chromium: Any, house: Plan, house_page: Path, tmp_path: Path) -> None:
+    with opened(chromium, house_page, DESKTOP) as (tab, _):
+        tab.locator("#next").click()
+        tab.locator("#next").click()
+        tab.get_by_text("Ticks as a file").click()
+        with tab.expect_download() as download:
+            tab.locator("#ticks-save").click()
+        download.value.save_as(tmp_path / "ticks.json")
+    text = (tmp_path / "ticks.json").read_text(encoding="utf-8")
+    stored = json.loads(text)
+    assert stored["job"] == house.job.name
+    assert stored["up"] == {"Street": {"main": [1, 2]}}
+    with opened(chromium, house_page, PHONE) as (tab, _):
+        tab.get_by_text("Ticks as a file").tap()
+        tab.locator("#ticks-file").set_input_files(tmp_path / "ticks.json")
+        expect(tab.locator("#ticks-told")).to_have_text("2 courses are ticked.")
+        assert tab.locator("#progress").inner_text() == "2 of 28 courses up"
+        for bad, told in (
+            ("no file", "cannot be read as JSON"),
+            ("[1]", "no file of ticks"),
+            (text.replace(house.job.name, "Other house"), "of another job: Other house"),
+        ):
+            tab.locator("#ticks-text").fill(bad)
+            tab.locator("#ticks-paste").tap()
+            assert told in tab.locator("#ticks-told").inner_text()
+            assert tab.locator("#progress").inner_text() == "2 of 28 courses up"
+        tab.locator("#ticks-text").fill(text.replace("[\n    1,", "[\n    99, 3.5, 1,"))
+        tab.locator("#ticks-paste").tap()
+        assert tab.locator("#ticks-told").inner_text() == "2 courses are ticked, 2 not known here left out."
+
+
+def test_a_browser_that_keeps_nothing_says_so(chromium: Any, house_page: Path) -> None:
+    with opened(chromium, house_page, PHONE, NO_STORE) as (tab, _):
+        assert "keeps nothing for this page" in tab.locator("#keeps").inner_text()
+        tab.locator("#next").tap()
+        assert tab.locator("#progress").inner_text() == "1 of 28 courses up"
+        tab.get_by_text("Ticks as a file").tap()
+        with tab.expect_download():
+            tab.locator("#ticks-save").tap()
+        assert json.loads(tab.locator("#ticks-text").input_value())["up"] == {"Street": {"main": [1]}}
+
+
+def scale(tab: Any) -> float:
+    """Pixels to one unit of the wall."""
+    tab.evaluate("new Promise(requestAnimationFrame)")
+    return float(re.search(r"scale\(([\d.]+)", tab.locator("g.wall").get_attribute("transform"))[1])
+
+
+def test_zoom_and_pan_by_fingers_wheel_buttons_and_keys(chromium: Any, house_page: Path) -> None:
+    with opened(chromium, house_page, PHONE) as (tab, _):
+        whole = scale(tab)
+        box = tab.locator("#drawing").bounding_box()
+        x, y = box["x"] + 220, box["y"] + 160
+        touch = Fingers(tab)
+        touch("touchStart", (x - 30, y), (x + 30, y))
+        touch("touchMove", (x - 60, y), (x + 60, y))
+        touch("touchEnd")
+        assert scale(tab) == pytest.approx(2 * whole, rel=0.02)
+        tab.locator("#zoom-fit").tap()
+        touch("touchStart", (x, y - 30))
+        touch("touchStart", (x, y - 30), (x, y + 30))
+        for apart in (45, 60, 75, 90):
+            touch("touchMove", (x, y - apart), (x, y + apart))
+        touch("touchEnd")
+        assert scale(tab) == pytest.approx(3 * whole, rel=0.02)
+        assert tab.evaluate("scrollY") == 0
+        before = tab.locator("g.wall").get_attribute("transform")
+        touch("touchStart", (x, y))
+        touch("touchMove", (x - 15, y))
+        touch("touchMove", (x - 50, y))
+        touch("touchEnd")
+        assert tab.locator("g.wall").get_attribute("transform") != before
+        assert not tab.get_by_role("dialog").is_visible()  # a pan is no tap
+        tab.locator("#zoom-fit").tap()
+        assert scale(tab) == whole
+    with opened(chromium, house_page, DESKTOP) as (tab, _):
+        whole = scale(tab)
+        box = tab.locator("#drawing").bounding_box()
+        at = (box["x"] + 400, box["y"] + 200)
+        tab.mouse.move(*at)
+        tab.mouse.wheel(0, -400)
+        assert scale(tab) > 1.5 * whole
+        tab.locator("#drawing").focus()
+        tab.keyboard.press("0")
+        assert scale(tab) == whole
+        tab.keyboard.press("+")
+        assert scale(tab) == pytest.approx(1.5 * whole, rel=0.02)
+        before = tab.locator("g.wall").get_attribute("transform")
+        tab.keyboard.press("ArrowRight")
+        assert scale(tab) == pytest.approx(1.5 * whole, rel=0.02)
+        assert tab.locator("g.wall").get_attribute("transform") != before
+        tab.keyboard.press("-")
+        assert scale(tab) == whole
+        tab.locator("#zoom-in").click()
+        assert scale(tab) > whole
+
+
+def test_the_policy_stops_every_request(chromium: Any, house_page: Path) -> None:
+    """Even a script of the page's own could ask a server that listens for nothing."""
+    context = chromium.new_context()
+    with socket.create_server(("127.0.0.1", 0)) as server:
+        server.settimeout(0.5)
+        there = f"http://127.0.0.1:{server.getsockname()[1]}/"
+        tab = context.new_page()
+        tab.goto(house_page.as_uri())
+        tab.wait_for_selector("body.ready")
+        asked = tab.evaluate("there => fetch(there).then(() => 'came', () => 'refused')", there)
+        drawn = tab.evaluate(
+            "there => new Promise((done) => { const it = new Image(); it.onload = () => done('came');"
+            " it.onerror = () => done('refused'); it.src = there; })",
+            there,
+        )
+        assert (asked, drawn) == ("refused", "refused")
+        with pytest.raises(TimeoutError):
+            server.accept()
+    context.close()
+
+
+@pytest.mark.parametrize(
+    ("device", "scheme"), [(PHONE, "light"), (DESKTOP, "dark")], ids=["phone", "desktop"]
+)
+def test_a_checker_finds_nothing_amiss(
+    chromium: Any, house_page: Path, device: dict[str, Any], scheme: str
+) -> None:
+    """axe-core: WCAG 2.2 A and AA and its own good practices: names, roles, contrast, order."""
+
+    def look(tab: Any) -> None:
+        found = Axe().run(tab, options={"resultTypes": ["violations"]}).response["violations"]
+        assert [(one["id"], one["impact"], one["nodes"][0]["html"][:200]) for one in found] == []
+
+    with opened(chromium, house_page, {**device, "color_scheme": scheme}) as (tab, _):
+        ground = tab.evaluate("getComputedStyle(document.body).backgroundColor")
+        assert (sum(int(part) for part in re.findall(r"\d+", ground)) > 384) == (scheme == "light")
+        tab.locator("#down-0").click()
+        tab.locator("#next").click()
+        for summary in tab.locator("summary").all():
+            summary.click()
+        look(tab)
+        tab.get_by_role("button", name="A head").first.click()
+        look(tab)
+        tab.locator("#details-close").click()
+        tab.locator("#back-0").click()
+        tab.get_by_role("button", name=re.compile("Course 3,")).click()
+        look(tab)
+
+
+def test_a_thumb_hits_everything(chromium: Any, house_page: Path, cottage_page: Path) -> None:
+    """44 px at least, as WCAG 2.2, success criterion 2.5.5 (Target Size, Enhanced), asks for."""
+    for path in (house_page, cottage_page):
+        with opened(chromium, path, PHONE) as (tab, _):
+            tab.locator("#down-0").tap()
+            for summary in tab.locator("summary").all():
+                summary.tap()
+            tab.locator(".course button").first.tap()
+            small = tab.evaluate(
+                """() => [...document.querySelectorAll("button, summary, textarea, input, .grip")]
+                .map((one) => one.closest("label") ?? one)
+                .map((one) => [one.outerHTML.slice(0, 90), one.getBoundingClientRect()])
+                .filter(([, box]) => box.width && (box.width < 44 || box.height < 44))
+                .map(([text, box]) => `${text} ${box.width} ${box.height}`)"""
+            )
+            assert small == []
+            assert tab.evaluate("document.documentElement.scrollWidth <= innerWidth")
+
+
+@pytest.mark.parametrize(
+    "name", ["</script><img src=x onerror=alert(1)>", "<b>bold</b>", "בית ראשון", "{{plan}}"]
+)
+def test_hostile_names_are_shown_as_they_stand(chromium: Any, tmp_path: Path, name: str) -> None:
+    path = tmp_path / "job.toml"
+    path.write_text(FLUSH, encoding="utf-8")
+    job = read(str(path))
+    (face,) = job.elevations
+    face = replace(face, name=name, openings=(replace(face.openings[0], mark=name),))
+    job = replace(job, name=name, datum=name, author=name, elevations=(face,))
+    with opened(chromium, written(plan(job), tmp_path, "hostile.html"), PHONE) as (tab, _):
+        assert tab.locator("h1").inner_text() == name
+        assert tab.locator("#summary-title").inner_text() == name
+        assert tab.locator("#edges .what strong").first.inner_text() == "Eave"
+        assert tab.locator("#edges .what strong").last.inner_text() == f"{name} sill"
+        assert tab.locator("img, b").count() == 0
+        tab.locator("#next").tap()
+        tab.reload()
+        tab.wait_for_selector("body.ready")
+        assert tab.locator("#progress").inner_text() == "1 of 12 courses up"
+
+
+def test_the_drawing_has_its_equal_in_words(chromium: Any, house: Plan, house_page: Path) -> None:
+    with opened(chromium, house_page, DESKTOP) as (tab, _):
+        assert tab.locator("#drawing svg").get_attribute("aria-hidden") == "true"
+        for face in house.elevations:
+            tab.get_by_role("button", name=face.elevation.name, exact=True).click()
+            said = tab.locator("#edges li").all_text_contents()[::-1]
+            for text, edge in zip(said, face.edges, strict=True):
+                assert text.startswith(edge_subject(edge))
+                assert text.endswith(edge_action(edge, house))
+            for caution in face.cautions:
+                assert caution in tab.locator("#cautions").inner_text()
