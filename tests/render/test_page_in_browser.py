@@ -110,8 +110,9 @@ def test_scores_are_the_planner_s_on_random_houses(chromium: Any, folder: Path) 
             assert agree(tab, job, found, every=9)
 
 
-def middle_of(tab: Any, job: Job, face: int, mark: str) -> tuple[float, float]:
+def middle_of(tab: Any, mark: str) -> tuple[float, float]:
     """Where an opening lies on the screen: the middle of its mark's lettering."""
+    tab.evaluate("new Promise(requestAnimationFrame)")
     box = tab.locator("#drawing text.mark", has_text=re.compile(f"^{mark}$")).bounding_box()
     return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
 
@@ -119,7 +120,7 @@ def middle_of(tab: Any, job: Job, face: int, mark: str) -> tuple[float, float]:
 def test_a_tap_on_an_opening_opens_its_cuts(chromium: Any, house: Plan, house_page: Path) -> None:
     with opened(chromium, house_page, PHONE) as (tab, _):
         tab.get_by_role("button", name="West gable").tap()
-        tab.touchscreen.tap(*middle_of(tab, house.job, 3, "GD"))
+        tab.touchscreen.tap(*middle_of(tab, "GD"))
         dialog = tab.get_by_role("dialog")
         assert dialog.get_by_role("heading", level=2).inner_text() == "Garage door GD"
         said = dialog.inner_text()
