@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from functools import cache
 from itertools import accumulate, pairwise, permutations
@@ -119,6 +119,28 @@ class Cutter:
             if best is not None and bound is not None and best[0] >= bound:
                 return None
         return best
+
+    def by_lot(self, task: Task, spans: Spans, draw: Callable[[int], int]) -> Choice | None:
+        """Seams drawn by lot where they may lie; None when the lot fell badly."""
+        starts, ends = spans
+        count = max(2, task.least) + draw(self._most(task) - max(2, task.least) + 1)
+        reach, finish = self.bars.capacity - self.lap, task.start + task.size
+        seams: list[int] = []
+        here = task.start
+        for left in range(count - 1, 0, -1):
+            low = max(here + self.shortest - self.lap, finish - self.bars.capacity - (left - 1) * reach)
+            high = min(here + reach, finish - self.shortest - (left - 1) * (self.shortest - self.lap))
+            at = bisect_left(ends, low)
+            options = []
+            while at < len(starts) and starts[at] <= high:
+                options.append((max(low, starts[at]), min(high, ends[at])))
+                at += 1
+            if not options:
+                return None
+            a, b = options[draw(len(options))]
+            here = (a, b, a + draw(b - a + 1))[draw(3)]
+            seams.append(here)
+        return self._between(task, seams)
 
     def can_cut(self, task: Task, spans: Spans) -> bool:
         """Whether seams that keep to the stretches can be had at all."""

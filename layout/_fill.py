@@ -24,8 +24,12 @@ _FINES = tuple(TICKS * value for value in (2, 8, 24, 40))
 _TAKEN, _DRAWN = 3, 3
 #: What one more seam weighs against the squares of what is left of the bars [square ticks].
 _SEAM = 1500 * TICKS * TICKS
+#: By how much the squares of what is left may fall short of the last ones: out of dead ends [square ticks].
+_SLACK = 1500 * TICKS * TICKS
 #: Runs of a small wall, on which one bar more counts.
 _SMALL = 40
+#: Runs of a wall that is cut afresh from the beginning, and how often.
+_FEW, _AFRESH = 12, 1000
 #: Share of the patience for doing with fewer seams when no bar can be gained.
 _TIDY = 4
 
@@ -82,13 +86,15 @@ class Filler:
         self._improve(patience, (0, goal))
         while len(self.tasks) <= _SMALL and self.bars.count > goal and self._one_fewer():
             pass
+        if len(self.tasks) <= _FEW and self.bars.count > goal and not self._given:
+            self._afresh(goal)
         self._tidy = True
         self._improve(patience // _TIDY, (0, 0, 0))
 
     def _one_fewer(self) -> bool:
         """One bar fewer, the runs laid end to end; False, and nothing changed, when that is not found."""
         count = self.bars.count
-        before = [((0, t.pieces, t.seams), t.level) for t in self.tasks]
+        before = self._hung()
         for index in range(len(self.tasks)):
             self._lift(index)
         ribbon = Ribbon(self.tasks, self.places, self.cutter, count - 1)
@@ -108,6 +114,35 @@ class Filler:
             self._note(index, ribbon.seams[index], task.base)
         return True
 
+    def _afresh(self, goal: int) -> None:
+        """Everything down and cut in another order, half of the seams by lot; the best is hung again."""
+        runs = range(len(self.tasks))
+        best, kept = self.bars.count, self._hung()
+        for _ in range(_AFRESH):
+            for index in runs:
+                self._lift(index)
+            self.bars.toll, self.cutter.fine = self._draw(_TOLLS), self._draw((0, *_FINES))
+            for index in sorted(runs, key=lambda _: self._draw(range(4096))):
+                task, drawn = self.tasks[index], None
+                if self._draw((0, 1)) and task.size >= 2 * self.cutter.shortest:
+                    spots = self.places.spots(index, task.base)
+                    drawn = self.cutter.by_lot(task, spots, lambda count: self._draw(range(count)))
+                if drawn is None:
+                    self._lay(index, *self._choose(index))
+                else:
+                    self._lay(index, drawn, task.base)
+            if not self._given and self.bars.count < best:
+                best, kept = self.bars.count, self._hung()
+                if best <= goal:
+                    return
+        for index in runs:
+            self._lift(index)
+        for index, (choice, level) in enumerate(kept):
+            self._lay(index, choice, level)
+
+    def _hung(self) -> list[tuple[Choice, int]]:
+        return [((0, task.pieces, task.seams), task.level) for task in self.tasks]
+
     def _improve(self, patience: int, goal: tuple[int, ...]) -> None:
         spent, best = 0, self._score()[:-1]
         while spent < patience and best > goal:
@@ -117,7 +152,7 @@ class Filler:
                 spent, best = 0, self._score()[:-1]
 
     def _anew(self) -> None:
-        """Take some runs down and cut them anew; put them back when that was no gain."""
+        """Take some runs down and cut them anew; put them back when that was a loss."""
         score = self._score()
         victims = self._victims()
         before = [((0, t.pieces, t.seams), t.level) for t in (self.tasks[i] for i in victims)]
@@ -132,7 +167,8 @@ class Filler:
             order = sorted(victims, key=lambda i: self._draw(range(4096)))
         for index in order:
             self._lay(index, *self._choose(index))
-        if self._score() <= score:
+        found = self._score()
+        if found[:-1] < score[:-1] or (found[:-1] == score[:-1] and found[-1] <= score[-1] + _SLACK):
             return
         for index in order:
             self._lift(index)

@@ -17,7 +17,7 @@ from layout.seams import Rule, SeamBook
 from layout.strips import Run
 
 #: How often some runs are cut anew without a gain: on a whole house, and on a small wall. Bounds on work.
-_PATIENCE, _PATIENCE_SMALL, _PATIENCE_TASKS = 160, 1500, 16_000
+_PATIENCE, _PATIENCE_SMALL, _PATIENCE_TASKS = 160, 1500, 130_000
 
 Front = Literal["left", "right", "butt"]
 

@@ -1,0 +1,139 @@
+"""What holds for the pieces of every house, checked from the finished values alone.
+
+Written from the rules, not from the search: shapely for the areas, plain loops for the seams.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import shapely
+
+from layout.job import Elevation
+from layout.piece import FacePieces, Piece, Seam
+from layout.pieces import Pieces
+from layout.plan import ElevationPlan, Plan
+from layout.wallshape import clad_region
+
+NEAR = 1e-6
+#: Vinyl Siding Installation Manual (Vinyl Siding Institute): laps in line only with three courses between.
+PANEL_COURSES = 3
+#: Common practice, no source: two courses of boards between joints on one stud.
+BOARD_COURSES = 2
+#: Common practice, no source: seams nearer than this read as one line [in].
+ONE_LINE = 6.0
+#: Common practice, no source: clear of an opening's side [in].
+BESIDE = 1.0
+
+
+def faults(plan: Plan, cut: Pieces) -> list[str]:
+    """Everything that is wrong with the pieces of a plan, in words."""
+    found: list[str] = []
+    for face, hung in zip(plan.elevations, cut.faces, strict=True):
+        found += _tiles(plan, face, hung)
+        found += _seams(plan, face, hung)
+    found += _stock(plan, cut)
+    return found
+
+
+def _tiles(plan: Plan, face: ElevationPlan, hung: FacePieces) -> Iterator[str]:
+    """The visible faces tile what is clad: the same union, and no two on one another."""
+    region = clad_region(plan.job, face, plan.course_sets)
+    shown = [shapely.Polygon(piece.polygon, piece.holes) for piece in hung.pieces]
+    for piece, shape in zip(hung.pieces, shown, strict=True):
+        if not shape.is_valid or shape.area <= 0:
+            yield f"{piece.id} is no polygon"
+    scale = max(1.0, region.area)
+    union = shapely.union_all(shown)
+    if shapely.symmetric_difference(union, region).area > NEAR * scale:
+        yield f"{hung.face}: the pieces do not tile the clad area"
+    if abs(sum(shape.area for shape in shown) - union.area) > NEAR * scale:
+        yield f"{hung.face}: pieces overlap"
+
+
+def _seams(plan: Plan, face: ElevationPlan, hung: FacePieces) -> Iterator[str]:
+    by_id = {piece.id: piece for piece in hung.pieces}
+    told = {(given.course_set, given.course, round(given.x, 6)): set[str]() for given in hung.gave_way}
+    for given in hung.gave_way:
+        told[given.course_set, given.course, round(given.x, 6)].add(given.rule)
+    for seam in hung.seams:
+        cladding = plan.course_sets[seam.course_set].cladding
+        left, right = by_id[seam.left], by_id[seam.right]
+        yield from _joined(plan, face.elevation, seam, left, right)
+        said = told.get((seam.course_set, seam.course, round(seam.x, 6)), set())
+        broken = set(_broken(plan, face, hung, seam, left, right, cladding.family == "panel"))
+        for rule in broken - said:
+            yield f"{hung.face} {seam.left}|{seam.right} at {seam.x}: {rule} broken and not told"
+
+
+def _joined(plan: Plan, elevation: Elevation, seam: Seam, left: Piece, right: Piece) -> Iterator[str]:
+    cladding = plan.course_sets[seam.course_set].cladding
+    where = f"{seam.left}|{seam.right} at {seam.x}"
+    if cladding.family == "panel":
+        if abs(left.end - right.start - cladding.end_lap) > 0.002 * plan.job.inch:
+            yield f"{where}: the lap is {left.end - right.start}"
+        # The panel on the side of the entrance lies in front: its raw end looks away from who comes in.
+        if elevation.entrance is not None and seam.fixture is None:
+            toward = "right" if seam.x < elevation.entrance else "left"
+            if abs(seam.x - elevation.entrance) > cladding.end_lap and seam.front != toward:
+                yield f"{where}: the seam looks at the entrance"
+    elif seam.front != "butt":
+        yield f"{where}: boards butt"
+    if not left.start - NEAR <= seam.x <= right.end + NEAR:
+        yield f"{where}: outside of its pieces"
+
+
+def _broken(
+    plan: Plan, face: ElevationPlan, hung: FacePieces, seam: Seam, left: Piece, right: Piece, panel: bool
+) -> Iterator[str]:
+    """Rules about seams that one breaks."""
+    inch, near = plan.job.inch, 0.002 * plan.job.inch
+    for other in hung.seams:
+        if other.course_set != seam.course_set:
+            continue
+        away = abs(other.course - seam.course)
+        distance = abs(other.x - seam.x)
+        if 1 <= away <= (PANEL_COURSES if panel else BOARD_COURSES) and distance < ONE_LINE * inch - near:
+            yield "line"
+        elif away == 1 and distance < plan.job.seams.apart - near:
+            yield "apart"
+    for opening in face.elevation.openings:
+        xs = [x for x, _ in opening.trimmed()]
+        between = min(xs) - BESIDE * inch + near < seam.x < max(xs) + BESIDE * inch - near
+        touches = opening.sill <= max(left.top, right.top) and opening.head >= min(left.bottom, right.bottom)
+        if between and touches and seam.fixture is None:
+            yield "opening"
+    length = plan.course_sets[seam.course_set].cladding.length
+    shortest = min(plan.job.seams.shortest, length / 2)
+    if min(left.length, right.length) < shortest - near and seam.fixture is None:
+        yield "shortest"
+    if not panel:
+        framing = plan.job.framing
+        off = (seam.x - framing.offset) % framing.spacing
+        if min(off, framing.spacing - off) > near:
+            yield "stud"
+
+
+def _stock(plan: Plan, cut: Pieces) -> Iterator[str]:
+    """Every piece comes from one bar, no bar gives more than it has."""
+    by_id = {piece.id: piece for piece in cut.all()}
+    if len(by_id) != sum(len(face.pieces) for face in cut.faces):
+        yield "two pieces of one mark"
+    used: set[str] = set()
+    for name, bars in cut.bars.items():
+        cladding, kerf = plan.job.claddings[name], cut.stock[name].kerf
+        if len(bars) < cut.stock[name].length_bound:
+            yield f"{name}: fewer bars than can be"
+        for number, marks in bars:
+            sizes = [by_id[mark].length for mark in marks]
+            if not marks or used & set(marks):
+                yield f"bar {number}: empty, or a piece cut twice"
+            used |= set(marks)
+            if sum(sizes) + kerf * (len(sizes) - 1) > cladding.length + 0.002 * plan.job.inch * len(sizes):
+                yield f"bar {number}: {sizes} from {cladding.length}"
+            if any(by_id[mark].stock != number for mark in marks):
+                yield f"bar {number}: a piece does not know it"
+    for piece in cut.all():
+        length = plan.job.claddings[piece.cladding].length
+        if length and (piece.id not in used or piece.length > length + NEAR):
+            yield f"{piece.id}: of no bar, or longer than one"

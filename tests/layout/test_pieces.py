@@ -1,0 +1,225 @@
+"""Pieces, worked out by hand and checked on whole houses."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from layout.claddings import build_cladding
+from layout.job import Fixture, Job
+from layout.jobfile import read_job
+from layout.piece import Notch, Piece
+from layout.pieces import Pieces, pieces
+from layout.planner import plan
+from tests.houses import random_house
+from tests.layout.piececheck import faults
+from tests.layout.walls import LAP, PLAIN, Elevation, job, rectangle, window
+
+SAMPLES = sorted((Path(__file__).parents[2] / "samples").glob("*.toml"))
+
+
+def cut(wall: Job) -> Pieces:
+    return pieces(plan(wall))
+
+
+def hung(wall: Job) -> dict[str, Piece]:
+    return {piece.id: piece for piece in cut(wall).all()}
+
+
+def gable() -> Job:
+    """12 ft wide, 16 in under the rake, 8 in 12 up to 64 in: 8 in courses lose 12 in a side."""
+    outline = ((0, 0), (144, 0), (144, 16), (72, 64), (0, 16))
+    return job(Elevation("Front", outline), starter=(0, 0))
+
+
+def test_gable_piece_list_by_hand() -> None:
+    # Courses 1 and 2 are 144 in, then 144, 120, 96, 72, 48, 24 from long point to long point (8 up, 12 over
+    # on each side), less 1/4 in at each end (Vinyl Siding Installation Manual).
+    made = hung(gable())
+    long = (143.5, 143.5, 143.5, 119.5, 95.5, 71.5, 47.5, 23.5)
+    short = (143.5, 143.5, 119.5, 95.5, 71.5, 47.5, 23.5, 0.0)
+    assert list(made) == [f"F-{course}.1" for course in range(1, 9)]
+    assert [piece.length for piece in made.values()] == pytest.approx(long)
+    assert [piece.short for piece in made.values()] == pytest.approx(short)
+
+
+def test_rake_ends_carry_the_layout_and_the_long_point_at_the_butt() -> None:
+    made = hung(gable())
+    for course in range(3, 8):
+        for end in (made[f"F-{course}.1"].left_end, made[f"F-{course}.1"].right_end):
+            assert (end.shape, end.meets, end.long) == ("rake", "channel", "bottom")
+            assert (end.up, end.over, end.gap) == pytest.approx((8, 12, 0.25))
+    assert made["F-2.1"].left_end.shape == "square"
+
+
+def test_gable_takes_six_panels_of_150_in() -> None:
+    # 143.5 three times alone; 357.5 in of the rest need three more: 119.5 + 23.5, 95.5 + 47.5, 71.5.
+    made = cut(gable())
+    assert len(made.stock["main"].bars) == 6 == made.stock["main"].length_bound
+
+
+def test_peak_piece_that_no_nail_holds_is_told_and_the_last_that_is_held_is_named() -> None:
+    made = cut(gable())
+    assert [piece.id for piece in made.all() if not piece.held] == ["F-8.1"]
+    (caution,) = made.faces[0].cautions
+    assert caution.startswith("F-8.1 has too little left") and "course 7 (F-7.1) is the last" in caution
+
+
+def test_course_over_a_window_is_one_piece_with_a_notch_of_four_numbers() -> None:
+    # Head 20: course 3 (16 to 24) is cut 4 in from its butt; sill 10: course 2 (8 to 16) 6 in from its top.
+    # 1/4 in clear each side (common practice), the left end 1/4 in off the post: 40 - 1/4 - 1/4 = 39-1/2.
+    wall = job(
+        Elevation("Front", rectangle(120, 0, 32), openings=(window("A", 40, 10, 30, 10),)), starter=(0, 0)
+    )
+    made = hung(wall)
+    assert sorted(made) == ["F-1.1", "F-2.1", "F-3.1", "F-4.1"]
+    assert made["F-3.1"].notches == (Notch("bottom", 39.5, 30.5, 4, 49.5, 4, False),)
+    assert made["F-2.1"].notches == (Notch("top", 39.5, 30.5, 6, 49.5, 2, False),)
+    assert made["F-1.1"].notches == made["F-4.1"].notches == ()
+
+
+def test_course_that_a_window_splits_is_two_runs() -> None:
+    # 40 and 45 in less 1/4 in at each end; too short to be cut again (24 in is the shortest beside a seam).
+    wall = job(
+        Elevation("Front", rectangle(115, 0, 32), openings=(window("A", 40, 8, 30, 16),)), starter=(0, 0)
+    )
+    lengths = {mark: piece.length for mark, piece in hung(wall).items() if piece.course in (2, 3)}
+    assert lengths == {"F-2.1": 39.5, "F-2.2": 44.5, "F-3.1": 39.5, "F-3.2": 44.5}
+
+
+def test_last_course_is_ripped_from_its_top_and_the_first_over_a_step_from_its_butt() -> None:
+    stepped = ((0, 0), (60, 0), (60, 5), (120, 5), (120, 20), (0, 20))
+    made = hung(job(Elevation("Front", stepped), starter=(0, 0)))
+    last = made["F-3.1"].rip
+    assert last is not None and (last.edge, last.left, last.right) == ("top", 4, 4)
+    # Over the step the course is one piece: 5 in off its butt along 60 in, less nothing at the corner.
+    (step,) = made["F-1.1"].notches
+    assert (step.edge, step.depth, step.rest) == ("bottom", 5, 3)
+
+
+def test_end_gaps_grow_in_the_cold() -> None:
+    # Vinyl Siding Installation Manual: 1/4 in; 3/8 in at or below 40 F.
+    face = Elevation("Front", rectangle(100, 0, 8))
+    for temperature, length in ((41.0, 99.5), (40.0, 99.25), (None, 99.5)):
+        wall = replace(job(face, starter=(0, 0)), temperature=temperature)
+        assert [piece.length for piece in cut(wall).all()] == [length]
+
+
+def test_foam_backed_seam_laps_one_and_a_quarter_from_the_foam_recess() -> None:
+    # Common practice: the foam is held back 5/8 in from each end, so the vinyl laps 1-1/4 at a closed seam.
+    siding = build_cladding("main", "foam-double-4", {"foam_recess": 0.625}, "in")
+    wall = job(Elevation("Front", rectangle(360, 0, 16)), cladding=siding, starter=(0, 0))
+    made = cut(wall)
+    assert made.faces[0].seams
+    for seam in made.faces[0].seams:
+        assert seam.lap == pytest.approx(1.25, abs=0.002)
+
+
+def test_panel_lap_is_one_inch_and_faces_away_from_the_entrance() -> None:
+    # Vinyl Siding Installation Manual: end laps face away from entrances; half the factory notch, about 1 in.
+    face = Elevation("Front", rectangle(500, 0, 40), entrance=250)
+    made = cut(job(face, starter=(0, 0)))
+    assert len(made.faces[0].seams) >= 15
+    for seam in made.faces[0].seams:
+        assert seam.lap == pytest.approx(1, abs=0.002)
+        assert seam.front == ("right" if seam.x < 250 else "left")
+
+
+def test_board_joints_lie_on_studs_and_are_staggered() -> None:
+    made = cut(
+        job(Elevation("Front", rectangle(500, 0, 56)), cladding=replace(LAP, length=144.0), starter=(0, 0))
+    )
+    seams = made.faces[0].seams
+    assert len(seams) >= 24
+    for seam in seams:
+        assert seam.x % 16 == pytest.approx(0, abs=0.002) or seam.x % 16 == pytest.approx(16, abs=0.002)
+        near = [other for other in seams if abs(other.course - seam.course) == 1]
+        assert all(abs(other.x - seam.x) >= 24 - 0.002 for other in near)
+
+
+def test_no_seam_over_or_under_an_opening_where_there_is_a_way_round() -> None:
+    openings = (window("A", 60, 20, 40, 36), window("B", 180, 20, 40, 36))
+    made = cut(job(Elevation("Front", rectangle(290, 0, 96), openings=openings), starter=(0, 0)))
+    assert made.faces[0].seams and not made.faces[0].gave_way
+
+
+def test_seam_under_an_opening_wider_than_stock_is_told() -> None:
+    wide = window("A", 20, 12, 260, 16)
+    made = cut(job(Elevation("Front", rectangle(300, 0, 40), openings=(wide,)), starter=(0, 0)))
+    told = [given for given in made.faces[0].gave_way if given.rule == "opening"]
+    assert told and all("A" in given.why and "150" not in given.face for given in told)
+
+
+def test_fixture_without_a_block_gets_a_seam_one_lap_past_it() -> None:
+    # Common practice: the first panel is cut 1 in past the obstacle.
+    tap = Fixture("S1", 100, 2, 4, 4, block=False)
+    made = cut(job(Elevation("Front", rectangle(200, 0, 24), fixtures=(tap,)), starter=(0, 0)))
+    (seam,) = [seam for seam in made.faces[0].seams if seam.fixture == "S1"]
+    first, second = (next(p for p in made.all() if p.id == mark) for mark in (seam.left, seam.right))
+    assert (first.end, second.start) == pytest.approx((105, 104), abs=0.002)
+
+
+def test_fixture_with_a_block_is_cut_round_and_asks_for_no_seam() -> None:
+    meter = Fixture("M", 40, 2, 8, 4, block=True)
+    made = cut(job(Elevation("Front", rectangle(120, 0, 8), fixtures=(meter,)), starter=(0, 0)))
+    (piece,) = made.all()
+    assert not made.faces[0].seams and len(piece.holes) == 1
+
+
+def test_marks_count_from_the_left_and_name_face_and_course() -> None:
+    made = cut(job(Elevation("Garden side", rectangle(400, 0, 8)), starter=(0, 0)))
+    assert [piece.id for piece in made.all()] == [f"GS-1.{n}" for n in range(1, len(list(made.all())) + 1)]
+
+
+@pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
+def test_pieces_of_a_sample(sample: Path) -> None:
+    planned = plan(read_job(sample))
+    assert faults(planned, pieces(planned)) == []
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_pieces_of_random_houses(seed: int) -> None:
+    planned = plan(random_house(seed))
+    assert faults(planned, pieces(planned)) == []
+
+
+def test_the_check_finds_planted_faults() -> None:
+    """What the checks above would say of a moved seam, a missing piece, a longer piece, a seam in line."""
+    planned = plan(job(Elevation("Front", rectangle(400, 0, 40), entrance=200), starter=(0, 0)))
+    made = pieces(planned)
+    (face,) = made.faces
+
+    def said(**changed: object) -> str:
+        return "; ".join(faults(planned, replace(made, faces=(replace(face, **changed),))))  # type: ignore[arg-type]
+
+    assert said() == ""
+    bare = replace(face.pieces[0], polygon=((0, 0), (1, 0), (1, 8), (0, 8)))
+    assert "do not tile" in said(pieces=(bare, *face.pieces[1:]))
+    long = replace(face.pieces[0], length=151.0)
+    assert "longer than one" in said(pieces=(long, *face.pieces[1:]))
+    twice = replace(face.pieces[1], polygon=face.pieces[0].polygon)
+    assert "overlap" in said(pieces=(face.pieces[0], twice, *face.pieces[2:]))
+    first, *others = face.seams
+    above = next(seam for seam in others if seam.course == first.course + 1)
+    assert "line broken" in said(seams=(replace(first, x=above.x), *others))
+    turned = replace(first, front="left" if first.front == "right" else "right")
+    assert "entrance" in said(seams=(turned, *others))
+    assert "lap is" in said(pieces=(replace(face.pieces[0], end=face.pieces[0].end + 1), *face.pieces[1:]))
+
+
+def test_shingles_have_no_seams_and_no_stock() -> None:
+    shingles = build_cladding("main", "shingle-18", {}, "in")
+    made = cut(job(Elevation("Front", rectangle(600, 0, 44)), cladding=shingles, starter=(0, 0)))
+    assert not made.stock and not made.faces[0].seams
+    assert all(piece.stock is None for piece in made.all())
+
+
+def test_same_job_same_pieces() -> None:
+    house = random_house(3)
+    assert cut(house) == cut(house)
+
+
+def test_plain_panel_is_the_one_that_the_hand_figures_speak_of() -> None:
+    assert (PLAIN.exposure, PLAIN.length, PLAIN.end_gap, PLAIN.end_lap) == (8, 150, 0.25, 1)

@@ -1,0 +1,141 @@
+"""Seams and stock of a small wall as a CP-SAT model: the rules in words, another solver.
+
+Everything in sixteenths of an inch. A run is cut into its fewest pieces or one more; every piece but the only
+one of a run is at least 24 in long. Panels lap 1 in at a seam. Boards butt on studs, 16 in apart, 1/8 in
+open, and the saw takes 1/8 in at a cut. Seams of neighbouring courses are 24 in apart, of courses within
+three (boards: two) 6 in; none lies within 1 in of an opening that the course meets.
+"""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from ortools.sat.python import cp_model
+
+from layout.job import Job, Opening
+from tests.layout.walls import LAP, PLAIN, Elevation, job, rectangle, window
+
+MARKS = 16
+STUDS, JOINT, KERF = 16 * MARKS, 2, 2
+
+
+@dataclass(frozen=True)
+class SmallRun:
+    """One run: course, ends with the gaps taken off, where no seam may fall; sixteenths of an inch."""
+
+    course: int
+    left: int
+    right: int
+    shut: tuple[tuple[int, int], ...]
+
+
+def small_wall(seed: int, family: str = "panel") -> Job:
+    """A wall of two to four courses with up to two windows; everything on sixteenths of an inch."""
+    chance = random.Random(f"small wall {seed}")
+    width = chance.randrange(90 * 4, 300 * 4) / 4
+    courses = chance.randrange(2, 5)
+    siding = replace(PLAIN, length=chance.choice([100.0, 125.0, 150.0]))
+    if family == "lap":
+        siding = replace(LAP, exposure=8, exposure_min=8, exposure_max=8, length=chance.choice([96.0, 144.0]))
+    openings: list[Opening] = []
+    for mark in "AB":
+        wide, tall = chance.randrange(20, 60), chance.choice([12, 20, 28])
+        left = chance.randrange(10, max(11, int(width) - wide - 10))
+        bottom = chance.choice([5, 8, 13, 16])
+        clear = all(left + wide + 5 < o.left or o.right + 5 < left for o in openings)
+        if left + wide + 8 < width and bottom + tall < courses * 8 and clear and chance.random() < 0.7:
+            openings.append(window(mark, left, bottom, wide, tall))
+    face = Elevation("Front", rectangle(width, 0, 8 * courses), openings=tuple(openings))
+    return job(face, cladding=siding, starter=(0, 0))
+
+
+def small_runs(wall: Job) -> list[SmallRun]:
+    """Runs of a rectangular wall whose courses are 8 in from 0: split by windows that are as high as they."""
+    (face,) = wall.elevations
+    siding = wall.claddings["main"]
+    right, top = face.outline[2]
+    gap = siding.end_gap
+    found = []
+    for course in range(int(top / 8)):
+        foot, head = 8 * course, 8 * course + 8
+        split = [o for o in face.openings if o.bottom <= foot and o.top >= head]
+        met = [o for o in face.openings if o.bottom <= head and o.top >= foot and o not in split]
+        edges = [0.0, *sorted(x for o in split for x in (o.left, o.right)), right]
+        for a, b in zip(edges[::2], edges[1::2], strict=True):
+            shut = tuple(
+                (int((o.left - 1) * MARKS), int((o.right + 1) * MARKS))
+                for o in met + split
+                if o.left < b and o.right > a
+            )
+            found.append(SmallRun(course, round((a + gap) * MARKS), round((b - gap) * MARKS), shut))
+    return found
+
+
+def can_be_done(runs: Sequence[SmallRun], bars: int, length: float, family: str = "panel") -> bool | None:
+    """Whether some number of bars is enough; None when the solver does not decide in time.
+
+    Args:
+        runs: what is to be covered.
+        bars: how many there are.
+        length: of one [in].
+        family: panel or lap.
+    """
+    model = cp_model.CpModel()
+    panel = family == "panel"
+    kerf, over, courses = (0, MARKS, 3) if panel else (KERF, -JOINT, 2)
+    bar = round(length * MARKS)
+    shortest = 24 * MARKS
+    loads: list[list[cp_model.IntVar]] = [[] for _ in range(bars)]
+    seams: list[tuple[int, cp_model.IntVar, cp_model.IntVar]] = []
+
+    def piece(size: cp_model.LinearExprT, there: cp_model.IntVar, name: str) -> None:
+        where = [model.new_bool_var(f"{name} in {b}") for b in range(bars)]
+        model.add(sum(where) == 1).only_enforce_if(there)
+        model.add(sum(where) == 0).only_enforce_if(there.negated())
+        for b, chosen in enumerate(where):
+            load = model.new_int_var(0, bar + kerf, f"{name} load {b}")
+            model.add(load >= size + kerf).only_enforce_if(chosen)
+            loads[b].append(load)
+
+    for number, run in enumerate(runs):
+        size = run.right - run.left
+        fewest = 1 if size <= bar else -((over - size) // (bar - over))
+        counts = [k for k in (fewest, fewest + 1) if k == 1 or size + (k - 1) * over >= k * shortest]
+        chosen = {k: model.new_bool_var(f"run {number} in {k}") for k in counts}
+        model.add_exactly_one(chosen.values())
+        for k, there in chosen.items():
+            spots = cp_model.Domain(run.left, run.right)
+            for a, b in run.shut:
+                spots = spots.intersection_with(cp_model.Domain(a + 1, b - 1).complement())
+            if not panel:
+                first, last = -(-run.left // STUDS), run.right // STUDS
+                on_studs = cp_model.Domain.from_values([STUDS * n for n in range(first, last + 1)])
+                spots = spots.intersection_with(on_studs)
+            lines = [model.new_int_var_from_domain(spots, f"seam {number} {k} {i}") for i in range(k - 1)]
+            edges = [run.left, *lines, run.right]
+            for i in range(k):
+                # A panel reaches a lap past the next one's end; a board ends half a joint before its stud.
+                ends = (0 if panel else i > 0) + (i < k - 1)
+                long = edges[i + 1] - edges[i] + (over * ends if panel else over * ends // 2)
+                if k > 1:
+                    model.add(long >= shortest).only_enforce_if(there)
+                    model.add(long <= bar).only_enforce_if(there)
+                piece(long, there, f"piece {number} {k} {i}")
+            seams += [(run.course, line, there) for line in lines]
+    for b in range(bars):
+        model.add(sum(loads[b]) <= bar + kerf)
+    for i, (course, line, there) in enumerate(seams):
+        for other, second, also in seams[i + 1 :]:
+            away = abs(other - course)
+            if 1 <= away <= courses:
+                apart = (24 if away == 1 else 6) * MARKS
+                before = model.new_bool_var("")
+                model.add(line + apart <= second).only_enforce_if(there, also, before)
+                model.add(second + apart <= line).only_enforce_if(there, also, before.negated())
+    solver = cp_model.CpSolver()
+    solver.parameters.num_workers = 2
+    solver.parameters.max_deterministic_time = 120
+    status = solver.solve(model)
+    return {cp_model.OPTIMAL: True, cp_model.FEASIBLE: True, cp_model.INFEASIBLE: False}.get(status)
