@@ -86,7 +86,7 @@ class Filler:
         self._improve(patience, (0, goal))
         while len(self.tasks) <= _SMALL and self.bars.count > goal and self._one_fewer():
             pass
-        if len(self.tasks) <= _FEW and self.bars.count > goal and not self._given:
+        if len(self.tasks) <= _FEW and (self._given, self.bars.count) > (0, goal):
             self._afresh(goal)
         self._tidy = True
         self._improve(patience // _TIDY, (0, 0, 0))
@@ -117,7 +117,7 @@ class Filler:
     def _afresh(self, goal: int) -> None:
         """Everything down and cut in another order, half of the seams by lot; the best is hung again."""
         runs = range(len(self.tasks))
-        best, kept = self.bars.count, self._hung()
+        best, kept = (self._given, self.bars.count), self._hung()
         for _ in range(_AFRESH):
             for index in runs:
                 self._lift(index)
@@ -131,9 +131,9 @@ class Filler:
                     self._lay(index, *self._choose(index))
                 else:
                     self._lay(index, drawn, task.base)
-            if not self._given and self.bars.count < best:
-                best, kept = self.bars.count, self._hung()
-                if best <= goal:
+            if (self._given, self.bars.count) < best:
+                best, kept = (self._given, self.bars.count), self._hung()
+                if best <= (0, goal):
                     return
         for index in runs:
             self._lift(index)

@@ -8,10 +8,9 @@ from layout.pieces import pieces
 from layout.planner import plan
 from tests.oracles.stockcpsat import can_be_done, small_runs, small_wall
 
-
 #: Walls that the model decides in a few seconds: those left out take it minutes, or are not decided at all.
 WALLS = [("panel", seed) for seed in (*range(54), 56, 67, 159)]
-WALLS += [("lap", seed) for seed in range(40) if seed not in {0, 2, 6, 20}]
+WALLS += [("lap", seed) for seed in range(34) if seed not in {0, 2, 6, 20, 22}]
 
 
 @pytest.mark.parametrize(("family", "seed"), WALLS)
