@@ -87,6 +87,8 @@ class _Face:
         xs = [x for x, _ in self.wall.outline]
         self.left, self.right = min(xs), max(xs)
         self.steps = list(_steps(self.wall))
+        points = self.wall.outline
+        self.plumb = [a[0] for a, b in zip(points, (*points[1:], points[0]), strict=True) if a[0] == b[0]]
         self.holes = [(hole, _Outline(hole.trimmed())) for hole in self.wall.openings]
         self.blocks = [_Outline(_box(fixture)) for fixture in self.wall.fixtures if fixture.block]
 
@@ -111,11 +113,19 @@ class _Face:
         """The stretches of one ring, siding on the left of its direction of travel."""
         if (_area(ring) > 0) != outer:
             ring = ring[::-1]
+        # Begun where something long begins: what is tiny goes with what comes before it.
+        longest = max(range(len(ring) - 1), key=lambda i: abs(ring[i][0] - ring[i + 1][0]))
+        ring = [*ring[longest:-1], *ring[: longest + 1]]
         found: list[Stretch] = []
         for (x0, y0), (x1, y1) in pairwise(ring):
             length = hypot(x1 - x0, y1 - y0)
             if length <= self.fine:
                 continue
+            if found and (length <= self.near or self._held_off((x0, y0), (x1, y1))):
+                last = found[-1]
+                if hypot(last.end[0] - x0, last.end[1] - y0) <= self.fine:
+                    found[-1] = replace(last, length=last.length + length, end=(x1, y1))
+                    continue
             place, opening, hand = self._meets(zone, (x0, y0), (x1, y1))
             if place is None:
                 continue
@@ -156,6 +166,15 @@ class _Face:
         if not steep:
             return "eave", None, None
         return "rake", None, "left" if dy < 0 else "right"
+
+    def _held_off(self, start: Point, end: Point) -> bool:
+        """Whether a plumb edge is only what keeps the siding off a roof, at the roof's lower end."""
+        if abs(start[0] - end[0]) > self.fine or any(abs(start[0] - x) <= self.near for x in self.plumb):
+            return False
+        clearance = self.plan.course_sets[self.face.zones[0].course_set].cladding.roof_clearance
+        return abs(start[1] - end[1]) <= clearance + self.near and any(
+            abs(start[0] - x) <= self.near for x, _ in self.wall.outline
+        )
 
     def _under(self, opening: Opening, start: Point, end: Point) -> bool:
         """Whether a plumb edge is the side of a door where siding hangs below its base."""

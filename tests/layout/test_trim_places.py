@@ -1,0 +1,120 @@
+"""Trim in odder places, by hand: curves, slopes, roofs, steps, eaves out of level, inside corners."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from math import hypot, pi
+
+import pytest
+
+from layout.job import Elevation, Opening, Trim, Zone
+from layout.planner import plan
+from tests.layout.test_trims import lengths, runs, wall
+from tests.layout.walls import LAP, job
+
+FLAT = Trim(3, 2, 3)
+
+
+def vent(shape: str, **more: float) -> Opening:
+    values = {"left": 100.0, "bottom": 40.0, "width": 30.0, "height": 30.0} | more
+    return Opening("V", "vent", shape, **values, trim=FLAT)  # type: ignore[arg-type]
+
+
+def test_a_round_vent_takes_one_curved_channel_and_a_cap_over_its_upper_half() -> None:
+    """30 in wide with 3 in of trim all round: a circle of 36 in, cut into 128 chords: pi 36 within 1/16."""
+    planned = plan(job(wall(vent("round")), starter=(-1, -1)))
+    (round_about,) = lengths(planned, "curved channel")
+    assert round_about == pytest.approx(pi * 36, abs=1 / 16)
+    assert lengths(planned, "curved drip cap") == [pytest.approx(round_about / 2)]
+    assert lengths(planned, "drip cap") == lengths(planned, "channel") == []
+
+
+def test_an_arched_window_has_straight_sides_and_sill_and_a_curved_head() -> None:
+    """Opening 30 by 40 with a rise of 15: sides 25 up to the springing, 27 from under the sill trim.
+
+    The arc over the trim: half a circle round 30 + 2 x 3 in wide and 15 + 3 in high. Channel: sides 27 and
+    one corner of 3/4 each (below, at the sill), the sill 36 and two.
+    """
+    arch = vent("arch", height=40.0, rise=15.0)
+    planned = plan(job(wall(arch), starter=(-1, -1)))
+    assert lengths(planned, "channel") == [27.75, 27.75, 37.5]
+    assert lengths(planned, "curved channel") == [pytest.approx(pi * 18, abs=1 / 16)]
+    boards = plan(job(wall(arch), cladding=LAP, starter=(-1, -1)))
+    # Boards stand from the sill to the springing; round the arch trim is made to fit.
+    assert lengths(boards, "trim board") == [25, 25, 36]
+    # Its head is flush within 1/8: there the siding ends on its butt line, up to 1/8 off the crown.
+    assert lengths(boards, "curved drip cap") == [pytest.approx(pi * 18, abs=1 / 16 + 2 / 8)]
+
+
+def test_a_triangle_vent_has_two_straight_slopes() -> None:
+    """30 wide, 20 high, trim of 3 on the slopes and 2 below: similar to the hole, mitred at its corners."""
+    triangle = vent("triangle", height=20.0)
+    planned = plan(job(wall(triangle), starter=(-1, -1)))
+    (x0, y0), (x1, _), (xm, ym) = triangle.trimmed()
+    slope = hypot(xm - x0, ym - y0)
+    assert lengths(planned, "drip cap") == [pytest.approx(slope)] * 2
+    assert lengths(planned, "channel") == pytest.approx(sorted([slope + 0.75, slope + 0.75, x1 - x0]))
+
+
+def test_an_eave_out_of_level_takes_finish_trim_along_its_slope_packed_half_by_half() -> None:
+    """20 ft long, falling 2-1/2 in: the trim runs along the slope; each end stands for its half."""
+    face = Elevation("Front", ((0, 0), (240, 0), (240, 98.5), (0, 101)))
+    planned = plan(job(face, starter=(-1, -1)))
+    slope = hypot(240, 2.5)
+    assert lengths(planned, "finish trim") == [pytest.approx(slope)]
+    # 98-1/2 and 101 are 3-1/2 and 6 in up the course from 95: in faces of 4 in, 3-1/2 and 2 in up a face.
+    # Stand-off 1/2 - 7/16 u/4: packing 7/16 x 3.5/4 = 0.383, 3/8 on the tape; 7/16 x 2/4 = 0.219, 1/4.
+    packed = {(run.place, run.size, round(run.length, 3)) for run in runs(planned, "furring")}
+    assert packed == {
+        ("eave right", 0.375, round(slope / 2, 3)), ("eave left", 0.25, round(slope / 2, 3)),
+    }  # fmt: skip
+
+
+def test_where_a_wall_dies_on_a_roof_and_beside_a_step_panels_end_in_channel() -> None:
+    """Base level to 60, up a step of 20, level to 120, then a roof rising 60 in 120 (6 in 12) to the end.
+
+    Channel: the step's plumb side and its base; the roof's 120 along 6 in 12 = 134.16, held 1/2 in off it.
+    The first course hangs 1 in below the lower base, so the plumb side is 21.
+    """
+    points = ((0, 0), (60, 0), (60, 20), (120, 20), (240, 80), (240, 120), (0, 120))
+    planned = plan(job(Elevation("Front", points), starter=(-1, -1)))
+    by_place = {run.place: run.length for run in runs(planned, "channel") if run.place != "base"}
+    assert by_place == {"step": 21}
+    roof, base = sorted((run.length for run in runs(planned, "channel") if run.place == "base"), reverse=True)
+    assert roof == pytest.approx(hypot(120, 60), abs=0.6)
+    assert base == 60.5  # up to where the siding is held off the roof
+    assert lengths(planned, "starter strip") == [60]
+    # The right end stands on the roof: a post from 80-1/2 to the eave at 120, and 1/2 in.
+    assert lengths(planned, "outside corner post") == [40, 121.5]
+
+
+def test_an_inside_corner_of_boards_takes_one_strip_for_both_faces() -> None:
+    left = wall(left="outside corner", right="inside corner")
+    right = replace(wall(left="inside corner", right="butts"), name="Wing")
+    planned = plan(job(left, right, cladding=LAP, starter=(-1, -1)))
+    assert [(run.face, run.shared) for run in runs(planned, "inside corner strip")] == [("Front", "Wing")]
+    assert lengths(planned, "corner board") == [97]
+
+
+def test_boards_over_a_band_start_on_a_furring_strip_too_and_the_band_is_cut_by_a_door() -> None:
+    door = Opening("D", "door", "rectangle", 100, 0, 40, 80, on_base=True, trim=FLAT)
+    zones = (Zone("main", 50, 6), Zone("main"))
+    planned = plan(job(wall(door, zones=zones), cladding=LAP, starter=(-1, -1)))
+    assert lengths(planned, "band board") == [97, 97]
+    assert lengths(planned, "starter furring") == [97, 97, 97, 97]
+    assert lengths(planned, "drip cap") == [46, 97, 97]
+
+
+def test_a_band_in_a_gable_is_as_long_as_its_lower_edge() -> None:
+    gable = Elevation(
+        "Gable", ((0, 0), (240, 0), (240, 90), (120, 180), (0, 90)), zones=(Zone("main", 90, 6), Zone("main"))
+    )
+    planned = plan(job(gable, cladding=LAP, starter=(-1, -1)))
+    assert lengths(planned, "band board") == [pytest.approx(240, abs=1e-3)]
+
+
+def test_shingles_start_double_and_take_no_furring_strip() -> None:
+    shingles = replace(LAP, family="shingle", length=0)
+    planned = plan(job(wall(), cladding=shingles, starter=(-1, -1)))
+    assert lengths(planned, "starter furring") == []
+    assert lengths(planned, "corner board") == [97, 97]
