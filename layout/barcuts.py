@@ -9,6 +9,10 @@ from math import ceil, floor
 
 #: Steps of the exact search before it settles for what it has: a bound on work.
 _STEPS = 4000
+#: How often some bars are cut anew, at most, and times the pieces: bounds on work.
+_TURNS, _WORK = 400, 200_000
+#: Steps that a bar's length is then counted in, at least.
+_GRAIN = 8_000
 #: Bars above which the exact search is not begun: it goes one level deeper for each.
 _DEEPEST = 150
 
@@ -95,8 +99,9 @@ def cut_straight(
         scale: steps in one job unit that lengths are counted in.
 
     Returns:
-        The cutting. The bound is that of Martello and Toth (1990), raised by an exact search (bin completion,
-        Korf 2003) as far as a fixed number of steps goes: on small lists the fewest bars are proven.
+        The cutting. Bars are filled longest piece first, then some of them emptied and filled again as full
+        as can be, over and over. The bound is that of Martello and Toth (1990), raised by an exact search
+        (bin completion, Korf 2003) as far as a fixed number of steps goes: small lists are proven.
     """
     pieces = [
         (run, piece)
@@ -130,8 +135,8 @@ def pack(sizes: Sequence[int], capacity: int) -> tuple[list[list[int]], int]:
         capacity: of a bin.
     """
     order = sorted(range(len(sizes)), key=lambda index: (-sizes[index], index))
-    best = _best_fit(sizes, order, capacity)
     bound = _bound([sizes[index] for index in order], capacity)
+    best = _improved(_best_fit(sizes, order, capacity), sizes, capacity, bound)
     while bound < len(best) <= _DEEPEST:
         search = _Search(sizes, order, capacity)
         found = search.run(bound)
@@ -156,6 +161,64 @@ def _best_fit(sizes: Sequence[int], order: Sequence[int], capacity: int) -> list
             free, bin_ = room.pop(at)
             bins[bin_].append(index)
             insort(room, (free - sizes[index], bin_))
+    return bins
+
+
+def _fullest(sizes: Sequence[int], order: Sequence[int], capacity: int) -> list[list[int]]:
+    """Bin by bin: the first size that is left, and with it what fills the bin best, early sizes before late.
+
+    Sums that can be reached are the set bits of whole numbers, one for every size on.
+    """
+    bins: list[list[int]] = []
+    left = list(order)
+    while left:
+        room = capacity - sizes[left[0]]
+        mask = (2 << room) - 1
+        reach = [1]
+        for index in reversed(left[1:]):
+            reach.append((reach[-1] | (reach[-1] << sizes[index])) & mask)
+        reach.reverse()
+        total = reach[0].bit_length() - 1
+        taken, kept = [left[0]], []
+        for index, rest in zip(left[1:], reach[1:], strict=True):
+            if sizes[index] <= total and rest >> (total - sizes[index]) & 1:
+                taken.append(index)
+                total -= sizes[index]
+            else:
+                kept.append(index)
+        bins.append(taken)
+        left = kept
+    return bins
+
+
+def _improved(bins: list[list[int]], sizes: Sequence[int], capacity: int, bound: int) -> list[list[int]]:
+    """Some bins emptied and filled again, in turns that are always the same, while fewer may do.
+
+    A turn is kept when it takes no more bins and leaves what is empty in fewer of them.
+    """
+    unit = 1 << max(0, (capacity // _GRAIN).bit_length() - 1)
+    room = capacity // unit
+    coarse = [min(room, -(-size // unit)) for size in sizes]
+    turn = 1
+    for _ in range(min(_TURNS, _WORK // len(sizes)) if len(bins) > bound else 0):
+        some = []
+        bins.sort(key=lambda members: sum(coarse[index] for index in members))
+        for _ in range(min(len(bins), 5)):
+            turn = (turn * 1103515245 + 12345) & 0x7FFFFFFF
+            some.append((turn >> 8) % len(bins))
+        chosen = sorted({0, *some})
+        loose = [index for at in chosen for index in bins[at]]
+        loose.sort(key=lambda index: -coarse[index])
+        swap = (turn >> 4) % len(loose)
+        loose[0], loose[swap] = loose[swap], loose[0]
+        again = _fullest(coarse, loose, room)
+        before = [sum(coarse[index] for index in bins[at]) for at in chosen]
+        after = [sum(coarse[index] for index in members) for members in again]
+        if len(again) > len(chosen) or sum(x * x for x in after) < sum(x * x for x in before):
+            continue
+        bins = [members for at, members in enumerate(bins) if at not in chosen] + again
+        if len(bins) <= bound:
+            break
     return bins
 
 
