@@ -6,7 +6,7 @@ strip before it, so that nothing adds up.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from math import ceil, floor
 
@@ -20,7 +20,7 @@ from render.papers import MM_PER_INCH, Paper, is_roll, paper, roll
 from render.pens import DATUM, GREY_RULE, INK_FILL, NOTE, POLE, POLE_CUT, POLE_HEAVY, STARTER
 from render.placement import Box
 from render.polecover import COVER, Joined, cover
-from render.polelabels import FULLNESS, heavy, labels, place_labels
+from render.polelabels import FULLNESS, Label, heavy, labels, place_labels
 from render.words import show
 
 #: Width of a strip: it goes on a board of 3-1/2 in (88.9 mm) [mm].
@@ -140,13 +140,14 @@ def _tiled(plan: Plan, pole: Pole, count: int, sheet: Paper, date: str | None) -
     box = Box(frame.left, frame.top - COVER[1], min(frame.right, frame.left + _WIDEST), frame.top)
     first = tuple(cover(plan, pole, joined, _on_pole(plan.job, pole), box))
     yield Sheet(title, sheet.size, marks=(*first, *foot(1)), chapter=title)
+    said = _said(plan, pole)
     gap = (frame.width - across * WIDTH) / max(1, across - 1) if across > 1 else 0.0
     for number, page in enumerate(pages, start=2):
         views: list[View] = []
         marks: list[Mark] = []
         for place, piece in enumerate(page):
             corner = (frame.left + place * (WIDTH + min(gap, 14.0)), frame.bottom + FOOT + OVERLAP)
-            view, words = _strip(plan, pole, piece, len(pieces), corner, OVERLAP)
+            view, words = _strip(plan, pole, said, piece, len(pieces), corner)
             views.append(view)
             marks += words
         last = "" if len(page) == 1 else f" to {page[-1].number}"
@@ -163,7 +164,7 @@ def _long_page(plan: Plan, pole: Pole, count: int, date: str | None) -> Sheet:
     joined = Joined(piece.low, piece.high, (), 1)
     low = frame.bottom + FOOT + 2.0
     box = Box(frame.left, low, frame.right, low + COVER[1])
-    view, words = _strip(plan, pole, piece, 1, (frame.left, frame.bottom + below), OVERLAP)
+    view, words = _strip(plan, pole, _said(plan, pole), piece, 1, (frame.left, frame.bottom + below))
     marks = (
         *cover(plan, pole, joined, _on_pole(plan.job, pole), box),
         *words,
@@ -184,22 +185,41 @@ def _whose(plan: Plan, pole: Pole, count: int, date: str | None, apart: str = ""
     return " · ".join(word for word in words if word)
 
 
+def _said(plan: Plan, pole: Pole) -> tuple[tuple[Label, ...], ...]:
+    """Every label of a pole from the bottom up, for each of the ways to say it."""
+    datum = _on_pole(plan.job, pole)
+    return tuple(
+        tuple(
+            sorted(
+                labels(plan, pole, datum, _TEXT_END - _TEXT, fullness),
+                key=lambda label: (label.height, not label.line),
+            )
+        )
+        for fullness in FULLNESS
+    )
+
+
 def _strip(
-    plan: Plan, pole: Pole, piece: Strip, count: int, corner: tuple[float, float], overlap: float
+    plan: Plan,
+    pole: Pole,
+    said: Sequence[Sequence[Label]],
+    piece: Strip,
+    count: int,
+    corner: tuple[float, float],
 ) -> tuple[View, tuple[Mark, ...]]:
     """One strip: its marks to scale, and the words beside them.
 
     Args:
         plan: the plan.
         pole: one of its poles.
+        said: its labels, from the fullest to the shortest.
         piece: which part of it.
         count: how many strips there are.
         corner: where its foot or lower match line meets its left edge [mm].
-        overlap: what is shown beyond match lines [mm].
     """
     unit = _unit(plan.job)
-    below = overlap if piece.number > 1 else 0.0
-    above = overlap if piece.number < count else 0.0
+    below = OVERLAP if piece.number > 1 else 0.0
+    above = OVERLAP if piece.number < count else 0.0
     length = (piece.high - piece.low) * unit
     drawing = _drawing(plan, pole, piece, below, above)
     rim = POLE_HEAVY.width / 2
@@ -210,7 +230,7 @@ def _strip(
         corner[1] + length + above + rim,
     )
     view = View(drawing, 1.0, (corner[0], corner[1] - piece.low * unit), window)
-    marks = [*_labelled(plan, pole, piece, corner), *_ends(plan.job, piece, count, corner)]
+    marks = [*_labelled(unit, said, piece, corner), *_ends(plan.job, piece, count, corner)]
     return view, tuple(marks)
 
 
@@ -259,15 +279,12 @@ def _match_marks(height: float, mm: float) -> Iterator[Path]:
             yield Path(None, corners, True, fill=INK_FILL)
 
 
-def _labelled(plan: Plan, pole: Pole, piece: Strip, corner: tuple[float, float]) -> Iterator[Mark]:
+def _labelled(
+    unit: float, said: Sequence[Sequence[Label]], piece: Strip, corner: tuple[float, float]
+) -> Iterator[Mark]:
     """The labels of a strip, as full as they find room."""
-    unit, room = _unit(plan.job), _TEXT_END - _TEXT
     low, high = corner[1] + _CLEAR, corner[1] + (piece.high - piece.low) * unit - _CLEAR
-    for fullness in FULLNESS:
-        every = sorted(
-            labels(plan, pole, _on_pole(plan.job, pole), room, fullness),
-            key=lambda label: (label.height, not label.line),
-        )
+    for every in said:
         mine = [label for label in every if piece.low <= label.height < piece.high]
         if sum(label.takes for label in mine) <= high - low:
             break
@@ -276,7 +293,7 @@ def _labelled(plan: Plan, pole: Pole, piece: Strip, corner: tuple[float, float])
         mine.remove(light[len(light) // 2])
     levels = [corner[1] + (label.height - piece.low) * unit for label in mine]
     left = corner[0] + _TEXT
-    yield from place_labels(mine, levels, low, high, left, corner[0] + _LEFT, room)
+    yield from place_labels(mine, levels, low, high, left, corner[0] + _LEFT, _TEXT_END - _TEXT)
 
 
 def _ends(job: Job, piece: Strip, count: int, corner: tuple[float, float]) -> Iterator[Mark]:
