@@ -13,7 +13,7 @@ from typing import Annotated
 
 import typer
 
-from cli import check, claddings, compare, cuts, draw, page, plan, pole, schema, takeoff
+from cli import check, claddings, compare, cuts, draw, page, plan, pole, schema, sheets, takeoff
 from cli.command import Command, Group
 from cli.table import clean
 from layout.errors import EvencourseError, JobError
@@ -44,6 +44,7 @@ app.command("plan", cls=Command)(plan.plan)
 app.command("takeoff", cls=Command)(takeoff.takeoff)
 app.command("cuts", cls=Command)(cuts.cuts)
 app.command("draw", cls=Command)(draw.draw)
+app.command("sheets", cls=Command)(sheets.sheets)
 app.command("pole", cls=Command)(pole.pole)
 app.command("page", cls=Command)(page.page)
 app.command("compare", cls=Command)(compare.compare)

@@ -16,6 +16,8 @@ from render.words import bands_words, level_words, on_tape, show
 
 #: Height of the strip, and the air inside its cells [mm].
 HEIGHT, AIR = 30.0, 2.0
+#: Height of the slim strip of sheets without a drawing [mm].
+SLIM = 13.0
 #: Shares of the width: left and middle cell; the rest is the right one.
 _LEFT, _MIDDLE = 0.27, 0.46
 #: Paper lengths of a graphic scale [mm], and real lengths in feet and in millimetres to choose from.
@@ -63,6 +65,49 @@ def foot_strip(plan: Plan, sets: tuple[CourseSet, ...], foot: Foot, frame: Box) 
     yield from _whose(plan, foot, Box(frame.left, frame.bottom, first - AIR, top))
     yield from _figures(plan, sets, Box(first + AIR, frame.bottom, second - AIR, top))
     yield from _scale(plan, foot, Box(second + AIR, frame.bottom, frame.right, top))
+
+
+def slim_strip(
+    plan: Plan,
+    title: str,
+    numbers: tuple[int, int],
+    frame: Box,
+    date: str | None = None,
+    starter: bool = True,
+) -> Iterator[Mark]:
+    """Marks of the strip of a sheet without a drawing: whose it is, the starter, which sheet of how many.
+
+    Args:
+        plan: the plan.
+        title: of the sheet.
+        numbers: its number, from 1, and how many sheets there are.
+        frame: what may be drawn on.
+        date: as the user asked for; None for none.
+        starter: whether the starter is told.
+    """
+    top = frame.bottom + SLIM
+    yield Line(TITLE, (frame.left, top), (frame.right, top))
+    sheet = f"Sheet {numbers[0]} of {numbers[1]}"
+    number_left = frame.right - text_width(sheet, 5.0, "bold")
+    yield Text(TEXT, (frame.right, top - AIR), sheet, 5.0, "end", "cap", weight="bold")
+    main = next(iter(plan.course_sets.values()))
+    level = level_words(plan.job, main.lines.starter)
+    words = f"Starter {level}{'' if level.startswith('on') else ' datum'}" if starter else ""
+    if starter and len(plan.course_sets) > 1:
+        words = f"{words}; {len(plan.course_sets)} course sets"
+    room = number_left - frame.left - 2 * AIR
+    words = fitted(words, room / 2, 3.5, "bold")
+    if words:
+        yield Text(STARTER, (number_left - 2 * AIR, top - AIR), words, 3.5, "end", "cap", weight="bold")
+    room -= text_width(words, 3.5, "bold") + 2 * AIR
+    name = fitted(plan.job.name or title, room, 3.5)
+    yield Text(TEXT, (frame.left, top - AIR), name, 3.5, vertical="cap")
+    note = title if plan.job.name else ""
+    if starter:
+        note = f"{note}. Heights from: {plan.job.datum}".removeprefix(". ")
+    if date:
+        note += f". {date}"
+    yield Text(TEXT, (frame.left, frame.bottom + 1.2), fitted(note, frame.width, 2.5), 2.5)
 
 
 def _whose(plan: Plan, foot: Foot, cell: Box) -> Iterator[Mark]:

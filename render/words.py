@@ -139,16 +139,18 @@ def edge_action(edge: Edge, plan: Plan) -> str:
     elif edge.edge == "step":
         action = f"rip {course}, {up} off the bottom, {show(job, rest)} left"
     elif edge.edge == "sill":
-        action = f"cut {course} at {up} up from the bottom{_where(edge, plan)}, {show(job, rest)} off the top"
+        action = (
+            f"cut {course} at {up} up from the bottom{where_words(edge, plan)}, {show(job, rest)} off the top"
+        )
     else:
-        action = f"cut {course} at {up} up from the bottom{_where(edge, plan)}, {show(job, rest)} left"
+        action = f"cut {course} at {up} up from the bottom{where_words(edge, plan)}, {show(job, rest)} left"
     if edge.result == "sliver":
         action = f"sliver {show(job, cut if edge.edge in BELOW else rest)}: {action}"
     pack = on_tape(job, edge.furring)
     return action + (f", pack {show(job, pack)}" if pack > 0 else "")
 
 
-def _where(edge: Edge, plan: Plan) -> str:
+def where_words(edge: Edge, plan: Plan) -> str:
     """Where a curved or sloping opening is measured, and how wide it is where the course meets it."""
     if edge.chord is None:
         return ""
@@ -248,6 +250,20 @@ def counted(number: int, one: str, many: str = "") -> str:
     return f"{number} {one if number == 1 else many or one + 's'}"
 
 
+def result_words(edges: Sequence[Edge]) -> str:
+    """What became of some edges in one line, those that do not count left out: ``7 flush, 3 notches``."""
+    count = dict.fromkeys(("flush", "notch", "sliver"), 0)
+    for edge in edges:
+        if edge.importance != "ignore":
+            count[edge.result] += 1
+    words = [
+        f"{count['flush']} flush" if count["flush"] else "",
+        counted(count["notch"], "notch", "notches") if count["notch"] else "",
+        counted(count["sliver"], "sliver") if count["sliver"] else "",
+    ]
+    return ", ".join(filter(None, words)) or "no edges"
+
+
 def price_words(other: Score, ours: Score) -> str:
     """What another answer costs: the first term of the objective in which it is worse than ours."""
     if other.limits > ours.limits:
@@ -299,16 +315,16 @@ def worst_first(face: ElevationPlan, plan: Plan) -> tuple[Edge, ...]:
     Missed musts, then slivers, then notches; within each the thinner strip first.
     """
     given = [edge for edge in face.edges if edge.result != "flush" and edge.importance != "ignore"]
-    return tuple(
-        sorted(
-            given,
-            key=lambda edge: (
-                _IMPORTANCE[edge.importance],
-                _RANKS[edge.result],
-                on_tape(plan.job, edge.strip),
-                edge.height,
-            ),
-        )
+    return tuple(sorted(given, key=lambda edge: worst_rank(edge, plan)))
+
+
+def worst_rank(edge: Edge, plan: Plan) -> tuple[float, ...]:
+    """Sorts edges that are not flush, the worst first."""
+    return (
+        _IMPORTANCE[edge.importance],
+        _RANKS[edge.result],
+        on_tape(plan.job, edge.strip),
+        edge.height,
     )
 
 

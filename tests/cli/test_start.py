@@ -42,7 +42,16 @@ def started(*words: str) -> tuple[subprocess.CompletedProcess[str], set[str]]:
 
 
 @pytest.mark.parametrize(
-    "words", [["--help"], ["--version"], [], ["check", "--help"], ["draw", "--help"], ["pole", "--help"]]
+    "words",
+    [
+        ["--help"],
+        ["--version"],
+        [],
+        ["check", "--help"],
+        ["draw", "--help"],
+        ["pole", "--help"],
+        ["sheets", "--help"],
+    ],
 )
 def test_help_and_version_load_nothing_heavy(words: list[str]) -> None:
     ended, loaded = started(*words)
@@ -53,7 +62,7 @@ def test_help_and_version_load_nothing_heavy(words: list[str]) -> None:
 
 def test_help_names_every_command() -> None:
     ended, _ = started("--help")
-    for command in ("check", "plan", "takeoff", "cuts", "draw", "pole", "page", "claddings", "schema"):
+    for command in ("check", "plan", "takeoff", "cuts", "draw", "sheets", "pole", "page", "claddings", "schema"):
         assert f"\n  {command} " in ended.stdout
     assert "Exit codes" in ended.stdout
 
