@@ -21,7 +21,7 @@ def sheets(
     date: DateOption = None,
     starter: StarterOption = None,
 ) -> int:
-    """Bind cover, elevations, schedules and cut list into one PDF."""
+    """Bind cover, elevations, schedules, rakes, cut list and take-off into one PDF."""
     from cli.choices import read_date, read_paper, usual_paper
     from cli.output import write_given
     from cli.planning import planned

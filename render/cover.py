@@ -323,8 +323,3 @@ def _cautions(plan: Plan) -> str:
     own = [f"{', '.join(names)}: {text}" for text, names in faces.items() if len(names) < every]
     shared = [text for text, names in faces.items() if len(names) == every]
     return " ".join([*own, *shared, *GENERAL])
-
-
-def area_words(area: float, units: str) -> str:
-    """A wall's area: square feet or square metres, from square job units."""
-    return f"{area / 144:,.0f} sq ft" if units == "in" else f"{area / 1e6:,.1f} m²"
