@@ -106,9 +106,10 @@ def _level(rake: Rake, job: Job, mm: float, taken: Occupied, room: Box, way: _Wa
         for marks, box in _triangles(rake, mm, taken, room):
             for x, y in _places(box, wide, tall, outward, mm):
                 wanted = Box(x, y, x + wide, y + tall)
+                if not wanted.inside(room) or not taken.free(wanted, 0.8 * mm):
+                    continue
                 tie = _tie(box, wanted, mm)
-                clear = all(taken.passes(*leader.points) for leader in tie)
-                if wanted.inside(room) and taken.free(wanted, 0.8 * mm) and clear:
+                if all(taken.passes(*leader.points) for leader in tie):
                     taken.take(box, wanted)
                     text = tuple(_set(lines, wanted, mm, outward))
                     return Callout((*marks, *tie, *text), box.joined(wanted), way.full)

@@ -31,6 +31,8 @@ _OVER_HEADING, _NARROWEST = 3.2, 34.0
 _RISE = TITLE_HEIGHT * (ASCENT_RATIO - 1.0)
 #: Most lines of one cell: what is longer is shortened and says so.
 _MOST_LINES = 24
+#: More blocks are worth it when they take no more than this share of the sheets: wide rows read better.
+_SPARING = 0.75
 #: Most blocks beside each other.
 _MOST_BLOCKS = 4
 
@@ -211,14 +213,14 @@ def _title_height(note: Sequence[str]) -> float:
 
 
 def _flow(table: Table, room: Box) -> tuple[_Setting, list[list[list[_Row]]]]:
-    """The setting that takes the fewest sheets, and of those the fewest blocks: sheets, blocks, rows."""
+    """The fewest blocks, more of them only where that spares many sheets; and rows by sheet and block."""
     best: tuple[_Setting, list[list[list[_Row]]]] | None = None
     for blocks in range(1, _MOST_BLOCKS + 1):
         setting = _setting(table, room.width, blocks)
         if setting is None:
             break
         pages = _pages(setting, room.height)
-        if best is None or len(pages) < len(best[1]):
+        if best is None or len(pages) <= _SPARING * len(best[1]):
             best = setting, pages
     assert best is not None
     return best
@@ -228,32 +230,38 @@ def _setting(table: Table, width: float, blocks: int) -> _Setting | None:
     """A table set in so many blocks; None when they would be too narrow."""
     one = (width - (blocks - 1) * _GUTTER) / blocks
     natural = [_natural(table, index) for index in range(len(table.columns))]
-    gaps = _GAP * (len(table.columns) - 1)
+    room = one - _GAP * (len(table.columns) - 1)
     wrapping = [index for index, column in enumerate(table.columns) if column.wraps]
-    fixed = sum(size for index, size in enumerate(natural) if index not in wrapping) + gaps
-    wanted = sum(natural[index] for index in wrapping)
-    spare = one - fixed
-    least = sum(min(natural[index], _NARROWEST) for index in wrapping)
-    if spare < least:
+    fixed = sum(size for index, size in enumerate(natural) if index not in wrapping)
+    least = [min(natural[index], _NARROWEST) for index in wrapping]
+    if fixed + sum(least) > room:
         if blocks > 1:
             return None
-        squeeze = max(0.0, one - gaps - least) / max(1e-9, fixed - gaps)
-        natural = [
-            min(size, _NARROWEST) if index in wrapping else size * squeeze
-            for index, size in enumerate(natural)
-        ]
-    elif wanted > spare:
-        # What is over the least width is shared in proportion to what each still wants.
-        over = (spare - least) / max(1e-9, wanted - least)
-        natural = [
-            min(size, _NARROWEST) + (size - min(size, _NARROWEST)) * over if index in wrapping else size
-            for index, size in enumerate(natural)
-        ]
+        squeeze = max(0.0, room - sum(least)) / max(1e-9, fixed)
+        natural = [size * squeeze for size in natural]
+        shared = least
+    else:
+        shared = _shared([natural[index] for index in wrapping], least, room - fixed)
+    for index, size in zip(wrapping, shared, strict=True):
+        natural[index] = size
     lefts, x = [], 0.0
     for size in natural:
         lefts.append(x)
         x += size + _GAP
     return _Setting(table, tuple(lefts), tuple(natural), one + _GUTTER, blocks)
+
+
+def _shared(wanted: Sequence[float], least: Sequence[float], room: float) -> list[float]:
+    """Widths of columns that wrap: the modest ones get what they want, the others share what is left."""
+    found = [0.0] * len(wanted)
+    left = room
+    order = sorted(range(len(wanted)), key=lambda index: wanted[index])
+    for place, index in enumerate(order):
+        even = left / (len(order) - place)
+        later = sum(least[other] for other in order[place + 1 :])
+        found[index] = min(wanted[index], max(even, least[index]), left - later)
+        left -= found[index]
+    return found
 
 
 def _natural(table: Table, index: int) -> float:

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from layout.plan import Plan
-from layout.takeoff import Course, Siding, TakeOff, in_squares
+from layout.siding import Course, Siding, in_squares
+from layout.takeoff import TakeOff
 from render.cutwords import figure_words, item_words, quantity_words, rounding_words
 from render.draft import Draft
 from render.tablesheet import LARGE, Cell, Column, Section, Table, table_drafts
-from render.words import counted, show
+from render.words import counted, course_name, show
 
 TITLE = "Take-off"
 _COLUMNS = (
@@ -55,10 +56,11 @@ def _filled(row: Sequence[Cell], count: int) -> tuple[Cell, ...]:
 def _order(plan: Plan, found: TakeOff) -> Section:
     rows: list[tuple[Cell, ...]] = []
     for item in found.items:
+        quantity, reckoned = quantity_words(item), rounding_words(item, found.spare)
         row = (
-            Cell(quantity_words(item), weight="bold"),
+            Cell(quantity, weight="bold"),
             Cell(item_words(item, plan.job)),
-            Cell(rounding_words(item, found.spare)),
+            Cell("" if reckoned == quantity else reckoned),
         )
         money = (Cell(_money(item.price)), Cell(_money(item.cost))) if found.total is not None else ()
         rows.append((*row, *money))
@@ -119,9 +121,9 @@ def _courses(plan: Plan, one: Siding) -> Section:
 def _course_rows(plan: Plan, courses: Sequence[Course]) -> Iterator[tuple[Cell, ...]]:
     for course in courses:
         words = f"exposure {show(plan.job, course.exposure)}" + ("; laid double" if course.doubled else "")
-        prefix = plan.course_sets[course.course_set].prefix
+        name = course_name(plan.course_sets[course.course_set], course.number)
         yield (
             Cell(show(plan.job, course.width), weight="bold"),
-            Cell(f"course {prefix}{course.number}"),
+            Cell(f"course {name}"),
             Cell(words),
         )

@@ -62,7 +62,18 @@ def test_help_and_version_load_nothing_heavy(words: list[str]) -> None:
 
 def test_help_names_every_command() -> None:
     ended, _ = started("--help")
-    for command in ("check", "plan", "takeoff", "cuts", "draw", "sheets", "pole", "page", "claddings", "schema"):
+    for command in (
+        "check",
+        "plan",
+        "takeoff",
+        "cuts",
+        "draw",
+        "sheets",
+        "pole",
+        "page",
+        "claddings",
+        "schema",
+    ):
         assert f"\n  {command} " in ended.stdout
     assert "Exit codes" in ended.stdout
 

@@ -288,16 +288,17 @@ def _texts(page: Page, number: int, margin: float, smallest: float) -> Iterator[
     edge = margin - 2 * SLACK
     frame = (edge, edge, page.width - edge, page.height - edge)
     ordered = sorted(page.letterings, key=lambda item: min(x for x, _ in item.quad))
+    bounds = [_bounds(item.quad) for item in ordered]
     for index, item in enumerate(ordered):
-        right = max(x for x, _ in item.quad)
+        _, bottom, right, top = bounds[index]
         if item.cap < smallest - 0.02:
             yield Fault("too small", number, f"{item.text!r} {item.cap:.2f} mm", item.quad[0])
         if not all(frame[0] <= x <= frame[2] and frame[1] <= y <= frame[3] for x, y in item.quad):
             yield Fault("outside the margin", number, repr(item.text), item.quad[0])
-        for other in ordered[index + 1 :]:
-            if min(x for x, _ in other.quad) > right:
+        for other, (left, low, _, high) in zip(ordered[index + 1 :], bounds[index + 1 :], strict=True):
+            if left > right:
                 break
-            if meet(item.quad, other.quad):
+            if low <= top and high >= bottom and meet(item.quad, other.quad):
                 yield Fault("text over text", number, f"{item.text!r} and {other.text!r}", item.quad[0])
     for stroke in page.strokes:
         for x, y in (stroke.start, stroke.end):
@@ -307,10 +308,14 @@ def _texts(page: Page, number: int, margin: float, smallest: float) -> Iterator[
 
 def _over_heavy(page: Page, number: int) -> Iterator[Fault]:
     heavy = [stroke for stroke in page.strokes if stroke.width >= HEAVY]
+    ribbons = [(stroke, ribbon, _bounds(ribbon)) for stroke in heavy for ribbon in (_ribbon(stroke),)]
     white = [fill for fill in page.fills if min(fill.colour) >= 230]
     for item in page.letterings:
-        for stroke in heavy:
-            if not meet(item.quad, _ribbon(stroke)):
+        left, bottom, right, top = _bounds(item.quad)
+        for stroke, ribbon, (low_x, low_y, high_x, high_y) in ribbons:
+            if low_x > right or high_x < left or low_y > top or high_y < bottom:
+                continue
+            if not meet(item.quad, ribbon):
                 continue
             hidden = any(
                 stroke.order < fill.order < item.order and _covers(fill.points, item.quad) for fill in white
@@ -318,6 +323,11 @@ def _over_heavy(page: Page, number: int) -> Iterator[Fault]:
             if not hidden:
                 yield Fault("text on a heavy line", number, repr(item.text), item.quad[0])
                 break
+
+
+def _bounds(quad: Quad) -> tuple[float, float, float, float]:
+    xs, ys = [x for x, _ in quad], [y for _, y in quad]
+    return min(xs), min(ys), max(xs), max(ys)
 
 
 def _covers(points: Sequence[Point], quad: Quad) -> bool:
