@@ -8,7 +8,7 @@ from typing import TypeVar
 from layout.cutlist import Bar, CutLine, CutList, FaceCuts, StockCuts, TrimCuts
 from layout.pieces import Pieces
 from layout.plan import Plan
-from render.cutwords import cut_words, trim_cut_words, trim_words
+from render.cutwords import cut_words, marks_words, trim_cut_words, trim_words
 from render.draft import Draft
 from render.tablesheet import LARGE, Cell, Column, Section, Table, table_drafts
 from render.words import counted, show
@@ -94,15 +94,9 @@ def _hanging_rows(plan: Plan, line: CutLine) -> Iterator[tuple[Cell, ...]]:
         yield (
             Cell(str(len(marks))),
             Cell(show(plan.job, line.piece.length), weight="bold"),
-            Cell(_marks(marks), weight="bold"),
+            Cell(marks_words(marks), weight="bold"),
             Cell("" if cut == "square" else cut),
         )
-
-
-def _marks(marks: Sequence[str]) -> str:
-    """Marks of one face, its letters said once: ``S-1.1, 1.4, 2.2``."""
-    letters, dash, _ = marks[0].rpartition("-")
-    return ", ".join([marks[0], *(mark.removeprefix(letters + dash) for mark in marks[1:])])
 
 
 def _saw(plan: Plan, stock: StockCuts) -> Section:
