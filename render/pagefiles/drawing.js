@@ -24,6 +24,7 @@ let hatch = null;
 /** Lay the wall out anew: another face, other lines, other ticks. */
 function layWall() {
   const face = faceNow();
+  const whole = !zoomed();
   view.box = boxOf(face);
   const clad = cladOutline(face);
   const [left, , right] = boundsOf(clad);
@@ -67,7 +68,8 @@ function layWall() {
     ...(low <= 0 && high >= 0 ? [line("datum", 0, left - past, right + past)] : []),
     ...face.zones.map((zone) => line("starter", linesOf(zone.set).starter, left - past, right + past)),
   );
-  paint();
+  if (whole) fitView();
+  else paint();
 }
 
 let waiting = false;
@@ -256,6 +258,7 @@ function startDrawing() {
   new ResizeObserver(() => {
     const whole = !zoomed();
     [view.width, view.height] = [host.clientWidth, host.clientHeight];
+    askHeight();
     if (whole) fitView();
     else zoomBy(1);
   }).observe(host);

@@ -90,6 +90,8 @@ function showCourses() {
     return { course, box, word, item };
   });
   byId("courses").replaceChildren(...rows.map(({ item }) => item));
+  byId("piece-notes-all").hidden = faceMoved(face) || !face.pieceNotes.length;
+  byId("piece-notes").replaceChildren(...face.pieceNotes.map((text) => make("li", null, text)));
 }
 
 function tick(course, up) {
@@ -164,8 +166,6 @@ function showFace() {
   byId("drawing").setAttribute("aria-label", `Drawing of ${face.name}. Arrow keys move it, plus and minus zoom, 0 shows the whole wall. The lists beside it say the same in words.`);
   byId("starters").replaceChildren(...[...new Set(face.zones.map((zone) => zone.set))].map(starterControls));
   refresh();
-  const [left, bottom, right, top] = view.box;
-  const across = view.width - NARROW_LADDER - MARGIN.right;
-  byId("drawing").style.setProperty("--wall", `${(across * (top - bottom)) / (right - left) + MARGIN.top + MARGIN.bottom}px`);
+  askHeight();
   fitView();
 }

@@ -2,11 +2,12 @@
 
 function saveTicks() {
   const text = ticksText();
-  const link = make("a", { href: URL.createObjectURL(new Blob([text], { type: "application/json" })), download: "ticks.json" });
+  const name = `${DATA.job.replace(/[^\p{L}\p{N}]+/gu, "-").replace(/^-|-$/g, "").slice(0, 60) || "job"}-ticks.json`;
+  const link = make("a", { href: URL.createObjectURL(new Blob([text], { type: "application/json" })), download: name });
   link.click();
   setTimeout(() => URL.revokeObjectURL(link.href), 10000);
   byId("ticks-text").value = text;
-  tell("Saved as ticks.json. Where a browser saves nothing, copy the text below.");
+  tell(`Saved as ${name}. Where a browser saves nothing, copy the text below.`);
 }
 
 function loadTicks(text) {

@@ -51,7 +51,7 @@ function starterControls(setNumber) {
     const step = (by) => moveStarter(setNumber, state.at[setNumber].mark + by);
     const gap = show(set.marks[1] - set.marks[0]);
     parts.push(
-      make("p", { class: "hint" }, `Drag the grip under the line on the drawing, or move it here. It may lie from ${show(set.marks[0])} to ${show(set.marks[last])}.`),
+      make("p", { class: "hint" }, `Drag the grip under the line on the drawing, or move it here. It may lie from ${level(set.marks[0])} to ${levelOfDatum(set.marks[last])}.`),
       make(
         "div",
         { class: "mover" },
@@ -77,11 +77,16 @@ function starterControls(setNumber) {
     const bands = planned.bands.map((band) => bandWords(planned, band)).join("; ");
     parts.push(
       make(
-        "fieldset",
-        { id: `others-${setNumber}` },
-        make("legend", null, set.fixed ? "Other starters that differ to a crew" : "Other courses that differ to a crew"),
-        choice(line(planned, `The plan. ${level(planned.starter)}: ${bands}`), true, () => moveStarter(setNumber, set.planned)),
-        set.others.map((lines, other) => choice(line(lines, set.otherWords[other]), false, () => takeOther(setNumber, other))),
+        "details",
+        { open: !set.fixed },
+        make("summary", null, `${set.fixed ? "Other starters" : "Other courses"} that differ to a crew`),
+        make(
+          "fieldset",
+          { id: `others-${setNumber}` },
+          make("legend", null, "Lines to look at"),
+          choice(line(planned, `The plan. ${level(planned.starter)}: ${bands}`), true, () => moveStarter(setNumber, set.planned)),
+          set.others.map((lines, other) => choice(line(lines, set.otherWords[other]), false, () => takeOther(setNumber, other))),
+        ),
       ),
     );
   }

@@ -31,10 +31,17 @@ function fitScale() {
   return Math.min(across, (view.height - MARGIN.top - MARGIN.bottom) / (top - bottom));
 }
 
+/** Ask for no more height than the whole wall takes on a narrow screen. */
+function askHeight() {
+  const [left, bottom, right, top] = view.box;
+  const across = view.width - NARROW_LADDER - MARGIN.right;
+  const height = (across * (top - bottom)) / (right - left) + MARGIN.top + MARGIN.bottom;
+  byId("drawing").style.setProperty("--wall", `${height}px`);
+}
+
 const zoomed = () => view.k > fitScale() * 1.02;
 
 function fitView() {
-  view.box = boxOf(faceNow());
   const [left, bottom, right, top] = view.box;
   view.k = fitScale();
   view.x = (left + right) / 2;

@@ -280,6 +280,7 @@ def test_ticks_travel_as_a_file(chromium: Any, house: Plan, house_page: Path, tm
         tab.get_by_text("Ticks as a file").click()
         with tab.expect_download() as download:
             tab.locator("#ticks-save").click()
+        assert download.value.suggested_filename == "Heron-Lane-house-3-ticks.json"
         download.value.save_as(tmp_path / "ticks.json")
     text = (tmp_path / "ticks.json").read_text(encoding="utf-8")
     stored = json.loads(text)
@@ -408,7 +409,7 @@ def test_a_checker_finds_nothing_amiss(
         assert (sum(int(part) for part in re.findall(r"\d+", ground)) > 384) == (scheme == "light")
         tab.locator("#down-0").click()
         tab.locator("#next").click()
-        for summary in tab.locator("summary").all():
+        for summary in tab.locator("summary:visible").all():
             summary.click()
         look(tab)
         tab.get_by_role("button", name="A head").first.click()
@@ -424,7 +425,7 @@ def test_a_thumb_hits_everything(chromium: Any, house_page: Path, cottage_page: 
     for path in (house_page, cottage_page):
         with opened(chromium, path, PHONE) as (tab, _):
             tab.locator("#down-0").tap()
-            for summary in tab.locator("summary").all():
+            for summary in tab.locator("summary:visible").all():
                 summary.tap()
             tab.locator(".course button").first.tap()
             small = tab.evaluate(
