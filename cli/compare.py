@@ -46,12 +46,14 @@ def compare(
     from cli.progress import Progress
     from cli.reading import read
     from layout.comparison import candidate, in_order, stand_ins
-    from layout.errors import JobError
+    from layout.errors import Fault, JobError
 
     faults: list[Fault] = []
     found = read(job)
     swaps = [{}, *read_claddings(cladding or (), found, faults)]
     starters = [{}, *_starters(starter or (), found, faults)]
+    if found.as_built.courses and len(swaps) + every > 1:
+        faults.append(Fault("as_built, course", "courses on the wall", "siding of which nothing hangs yet"))
     if faults:
         raise JobError(faults)
     if every:

@@ -10,6 +10,7 @@ from layout.pieces import Pieces
 from layout.plan import CourseSet, Edge, ElevationPlan, Plan
 from layout.rules import rules
 from layout.siding import sidings
+from render.builtwords import carried_words, change_words, hangs_words, hung_words, levelled_words
 from render.cutwords import material_words
 from render.words import (
     bands_words,
@@ -66,6 +67,11 @@ def _course_set(course_set: CourseSet, plan: Plan, on: Screen) -> Iterator[str]:
         ["courses", bands_words(job, lines)],
         ["edges", score_words(lines.score)],
     ]
+    if course_set.carried is not None:
+        facts[2:3] = [
+            ["on the wall", hangs_words(course_set, plan)],
+            ["above it", "; ".join(carried_words(course_set, plan)) or "nothing"],
+        ]
     if not course_set.cladding.starter_drop:
         del facts[1]
     yield from table([Column(""), Column("", wraps=True)], facts, on)
@@ -140,6 +146,8 @@ def _score_table(
 def _face(face: ElevationPlan, plan: Plan, on: Screen) -> Iterator[str]:
     job = plan.job
     yield styled(clean(f"{face.elevation.name}: {_area(face.area, job.units)} clad"), "strong", on)
+    for words in (*hung_words(face, plan), *levelled_words(face, plan)):
+        yield from wrapped(clean(f"{words[:1].upper()}{words[1:]}"), on.width)
     edges: list[list[str | Cell]] = [
         [
             Cell(_subject(edge), _style(edge)),
@@ -198,7 +206,10 @@ def _area(area: float, units: str) -> str:
 
 
 def _outcome(plan: Plan, on: Screen) -> Iterator[str]:
-    """What was missed, and the whole job's edges in one line."""
+    """What changed, what was missed, and the whole job's edges in one line."""
+    for change in plan.changes:
+        words = f"Changed, {change.face} {change_words(change, plan)}"
+        yield from wrapped(clean(words), on.width)
     for course_set in plan.course_sets.values():
         for missed in course_set.missed:
             words = f"Missed, {course_set.name}: {missed_words(missed, plan.job)}"

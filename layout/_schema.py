@@ -57,6 +57,7 @@ TABLES: dict[str, tuple[Key, ...]] = {
         Key("order", "table", "what the order adds and costs", items="order"),
         Key("openings", "file", "a CSV file of openings, one a row, with a column elevation"),
         Key("elevation", "tables", "one face of the building", True, items="elevation"),
+        Key("as_built", "table", "what hangs already, and what was measured again", items="as_built"),
     ),
     "job": (
         Key("name", "text", "the job's name", True),
@@ -161,6 +162,26 @@ TABLES: dict[str, tuple[Key, ...]] = {
         Key("trim", "amount", "height of the band board on that line", default=0.0),
         Key("starter", "range", "where its first butt line may lie"),
         Key("courses", "text", "name of its course set"),
+    ),
+    "as_built": (
+        Key("course", "tables", "a butt line that is on the wall", items="built course"),
+        Key("opening", "tables", "an opening found elsewhere", items="found opening"),
+    ),
+    "built course": (
+        Key("face", "text", "the face it was measured on; all that share the courses when left out"),
+        Key("courses", "text", "the course set; that of the face's lowest zone when left out"),
+        Key("course", "count", "number of the course whose bottom it is, from 1", True),
+        Key("left", "length", "its height at the left corner", True),
+        Key("right", "length", "its height at the right corner", True),
+    ),
+    "found opening": (
+        Key("face", "text", "the face it is on", True),
+        Key("mark", "text", "the opening's mark", True),
+        Key("left", "length", "from the left corner to the opening, as found"),
+        Key("right", "length", "from the right corner to the opening, as found"),
+        Key("sill", "length", "height of its bottom, as found"),
+        Key("width", "size", "its width, as found"),
+        Key("height", "size", "its height, as found"),
     ),
 }
 #: Columns of a CSV file of openings: the keys of an opening; those of its trim after ``trim_``.

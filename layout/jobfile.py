@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+from layout._builtkeys import read_built
 from layout._checks import limit_faults
 from layout._cladding_tables import read_claddings
 from layout._faces import read_faces, trim_of
@@ -122,14 +124,12 @@ def _job(reader: Reader, raw: Mapping[str, Any]) -> Job | None:
     order = read_order(reader, top)
     faces = read_faces(reader, top, claddings, trim)
     limit_faults(reader, limits, claddings, faces)
-    if not faces or "job" not in top:
-        return None
-    return Job(
+    job = Job(
         name=own.get("name", ""),
         units=reader.units,
         round=mark,
-        datum=own["datum"],
-        author=own["author"],
+        datum=own.get("datum", ""),
+        author=own.get("author", ""),
         temperature=own.get("temperature"),
         claddings=claddings,
         limits=limits,
@@ -138,3 +138,5 @@ def _job(reader: Reader, raw: Mapping[str, Any]) -> Job | None:
         order=order,
         elevations=faces,
     )
+    as_built = read_built(reader, top, job)
+    return replace(job, as_built=as_built) if faces and "job" in top else None

@@ -68,6 +68,29 @@ class _Writer:
         for face in self.job.elevations:
             yield ""
             yield from self.face_lines(face)
+        if self.job.as_built:
+            yield from self.built_lines()
+
+    def built_lines(self) -> Iterator[str]:
+        yield from ("", "[as_built]")
+        for line in self.job.as_built.courses:
+            yield "  [[as_built.course]]"
+            yield f"  face = {self.text(line.face)}"
+            yield f"  courses = {self.text(line.courses)}"
+            yield f"  course = {line.course}"
+            yield f"  left = {self.length(line.left)}"
+            yield f"  right = {self.length(line.right)}"
+        for found in self.job.as_built.openings:
+            yield "  [[as_built.opening]]"
+            yield f"  face = {self.text(found.face)}"
+            yield f"  mark = {self.text(found.opening.mark)}"
+            for name, value in (
+                ("left", found.opening.left),
+                ("sill", found.opening.bottom),
+                ("width", found.opening.width),
+                ("height", found.opening.height),
+            ):
+                yield f"  {name} = {self.length(value)}"
 
     def length(self, value: float, feet: bool = False) -> str:
         return length(value, self.units, feet)

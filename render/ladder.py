@@ -53,7 +53,8 @@ def rungs(job: Job, courses: Sequence[Course], low: float, high: float) -> tuple
         if low - 1e-6 <= course.foot <= high + 1e-6:
             name = course_name(course.course_set, course.number)
             heavy = course.number % HEAVY_EVERY == 0 or course.number == 1
-            found.append(Rung(course.foot, name, show(job, course.foot), heavy))
+            height = course.own[0][1] if course.own else course.foot
+            found.append(Rung(height, name, show(job, height), heavy))
     return tuple(found)
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from layout.cautions import GENERAL
 from layout.plan import ElevationPlan, Plan
+from render.builtwords import sheet_words
 from render.drawing import Line, Mark, Text
 from render.fonts import wrap
 from render.pens import NOTE, SLIVER, TITLE_THIN, Pen
@@ -20,6 +21,8 @@ _GUTTER = 8.0
 #: Shares of the width that are tried for the first column, and the most lines of it.
 _SHARES = (0.5, 0.42, 0.58, 0.34, 0.66, 0.28)
 _MOST = 6
+#: The most lines where part of the face hangs: what hangs and what changed come first.
+_MOST_BUILT = 10
 
 
 @dataclass(frozen=True)
@@ -68,18 +71,22 @@ def face_notes(plan: Plan, face: ElevationPlan, frame: Box) -> Notes:
         face: one of its faces.
         frame: what may be drawn on [mm].
     """
-    given = _given(plan, face)
+    built = [(words, NOTE) for words in sheet_words(face, plan)]
+    given = [*built, *_given(plan, face)]
+    heading = "As built, then what was given up" if built else "Given up, worst first"
+    most = _MOST_BUILT if built else _MOST
     cautions = " ".join([*face.cautions, *GENERAL])
-    best: Notes | None = None
+    best: tuple[int, float, Notes] | None = None
     for share in _SHARES:
         first = share * (frame.width - _GUTTER)
-        left = _set(given, first)
+        left, unsaid = _set(heading, given, first, most)
         right = ("Mind", *wrap(cautions, frame.width - _GUTTER - first, HEIGHT))
         notes = Notes(left, right, frame.left + first + _GUTTER)
-        if best is None or notes.height < best.height - 1e-9:
-            best = notes
+        unsaid = unsaid if built else 0
+        if best is None or (unsaid, notes.height) < (best[0], best[1] - 1e-9):
+            best = unsaid, notes.height, notes
     assert best is not None
-    return best
+    return best[2]
 
 
 def _given(plan: Plan, face: ElevationPlan) -> Sequence[tuple[str, Pen]]:
@@ -97,14 +104,16 @@ def _given(plan: Plan, face: ElevationPlan) -> Sequence[tuple[str, Pen]]:
     return [*missed, *given] or [("Nothing: every edge that counts is flush.", NOTE)]
 
 
-def _set(given: Sequence[tuple[str, Pen]], width: float) -> tuple[tuple[str, Pen], ...]:
-    """Lines of what was given up; when there are too many, how many more there are."""
-    lines: list[tuple[str, Pen]] = [("Given up, worst first", NOTE)]
+def _set(
+    heading: str, given: Sequence[tuple[str, Pen]], width: float, most: int
+) -> tuple[tuple[tuple[str, Pen], ...], int]:
+    """Lines of what was given up, and how many things were left out because there are too many."""
+    lines: list[tuple[str, Pen]] = [(heading, NOTE)]
     for index, (text, pen) in enumerate(given):
         wrapped = wrap(text, width, HEIGHT)
         last = index == len(given) - 1
-        if len(lines) + len(wrapped) > _MOST + 1 - (not last):
+        if len(lines) + len(wrapped) > most + 1 - (not last):
             more = f"and {len(given) - index} more: see the edge column"
-            return (*lines, (more, NOTE))
+            return (*lines, (more, NOTE)), len(given) - index
         lines += [(line, pen) for line in wrapped]
-    return tuple(lines)
+    return tuple(lines), 0

@@ -111,7 +111,12 @@ def _key(job: Job) -> str:
 
 
 def _starts(course_set: CourseSet, asked: Question) -> tuple[Lines, ...]:
-    """The best lines from every mark, the plan's own among them, from the lowest mark up."""
+    """The best lines from every mark, the plan's own among them, from the lowest mark up.
+
+    Courses that hang leave nothing to move: then the plan's own alone.
+    """
+    if course_set.carried is not None:
+        return (course_set.lines,)
     found: dict[float, Lines] = {}
     marks = asked.marks()
     most = PANEL_MARKS if course_set.cladding.fixed else LAP_MARKS
@@ -133,7 +138,11 @@ def _lines(lines: Lines) -> Json:
 def _set(plan: Plan, course_set: CourseSet, asked: Question, starts: Sequence[Lines], texts: _Texts) -> Json:
     job, cladding, book = plan.job, course_set.cladding, asked.book
 
+    hangs = course_set.carried is not None
+
     def missed(lines: Lines) -> list[int]:
+        if hangs:
+            return texts.numbers(missed_words(limit, job) for limit in course_set.missed)
         outside = asked.outside(lines.starter)
         limits = missed_limits(job, book, asked.allowed, asked.targets, lines, outside)
         return texts.numbers(missed_words(limit, job) for limit in limits)
@@ -143,7 +152,7 @@ def _set(plan: Plan, course_set: CourseSet, asked: Question, starts: Sequence[Li
         "name": course_set.name,
         "prefix": course_set.prefix,
         "label": cladding.label,
-        "fixed": cladding.fixed,
+        "fixed": cladding.fixed and not hangs,
         "exposure": cladding.exposure,
         "panelFaces": cladding.faces,
         "projection": cladding.projection,
@@ -154,9 +163,9 @@ def _set(plan: Plan, course_set: CourseSet, asked: Question, starts: Sequence[Li
         "eaveMin": book.eave_min,
         "jumpMax": book.jump_max,
         "jumpUnseen": book.jump_unseen,
-        "limits": [float(limit) for limit in course_set.limits],
+        "limits": [float(limit) for limit in ((starts[0].starter,) * 2 if hangs else course_set.limits)],
         "top": float(asked.top),
-        "onBoard": asked.allowed.low == asked.allowed.high,
+        "onBoard": hangs or asked.allowed.low == asked.allowed.high,
         "marks": [float(lines.starter) for lines in starts],
         "planned": [lines.starter for lines in starts].index(course_set.lines.starter),
         "lines": None if cladding.fixed else [_lines(lines) for lines in starts],

@@ -50,6 +50,7 @@ FIXTURE = Pen("fixture", "A-ELEV-FIXT", 0.25, note="spigots, lights, meters, ven
 STARTER = Pen("starter", "A-ELEV-STRT", 0.5, ACT, 5, (6.0, 1.2, 1.2, 1.2), note="starter line and chalk line")
 DATUM = Pen("datum", "A-ELEV-DATM", 0.25, INK, 7, (8.0, 1.5, 1.5, 1.5), note="datum")
 BAND = Pen("band", "A-ELEV-BAND", 0.35, note="butt lines where the exposure changes")
+BUILT = Pen("built", "A-ELEV-BILT", 0.5, note="butt lines on the wall, as measured there")
 BUTT = Pen("butt", "A-ELEV-CRSE", 0.25, INK, 7, note="butt lines")
 SHADOW = Pen("shadow", "A-ELEV-SHDW", 0.18, PALE, 9, note="shadow under a butt line")
 FACE = Pen("face", "A-ELEV-FACE", 0.18, PALE, 9, note="lines between the faces of one panel")

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from layout.job import Point
 from layout.plan import ElevationPlan, Plan
 from render.drawing import Facts, Line, Mark, Path
-from render.pens import BAND, BUTT, DATUM, FACE, GRADE, OUTLINE, PAPER, SHADOW, STARTER, TRIM
+from render.pens import BAND, BUILT, BUTT, DATUM, FACE, GRADE, OUTLINE, PAPER, SHADOW, STARTER, TRIM
 from render.placement import Box
 from render.wallface import Course, Run, band_boards, clad_outline, holes, lowest_set, runs
 
@@ -36,17 +36,15 @@ def siding_marks(courses: Sequence[Course], mm: float) -> Iterator[Mark]:
         if pitch >= _SHADOW_LEAST * mm:
             for left, right in course.runs:
                 depth = min(_SHADOW * mm, pitch / 4)
-                corners = (
-                    (left, course.foot - depth),
-                    (right, course.foot - depth),
-                    (right, course.foot),
-                    (left, course.foot),
-                )
+                low, high = course.height_at(left), course.height_at(right)
+                corners = ((left, low - depth), (right, high - depth), (right, high), (left, low))
                 yield Path(None, corners, closed=True, fill=SHADOW)
         if pitch >= _FACE_LEAST * mm:
             for height, runs in course.faces:
+                up = height - course.foot
                 for left, right in runs:
-                    yield Line(FACE, (left, height), (right, height))
+                    ends = (left, course.height_at(left) + up), (right, course.height_at(right) + up)
+                    yield Line(FACE, *ends)
         facts: Facts = (
             ("set", course.course_set.name),
             ("number", course.number),
@@ -58,9 +56,11 @@ def siding_marks(courses: Sequence[Course], mm: float) -> Iterator[Mark]:
             and before.course_set is course.course_set
             and abs(before.exposure - course.exposure) > 1e-6
         )
-        pen = BAND if changes else BUTT
+        pen = BUILT if course.measured else BAND if changes else BUTT
+        if course.own is not None:
+            facts = (*facts, ("left", course.own[0][1]), ("right", course.own[1][1]))
         for left, right in course.runs:
-            yield Line(pen, (left, course.foot), (right, course.foot), facts)
+            yield Line(pen, (left, course.height_at(left)), (right, course.height_at(right)), facts)
         before = course
 
 

@@ -25,6 +25,8 @@ class Course:
         runs: x from and to where its butt line shows [job units].
         faces: the same for each line between the faces of one panel: height and runs.
         top: height where its zone ends, or its head when lower [job units].
+        own: its butt line from corner to corner where the face has it elsewhere than its set; None otherwise.
+        measured: it hangs and was measured.
     """
 
     course_set: CourseSet
@@ -34,6 +36,15 @@ class Course:
     runs: tuple[Run, ...]
     faces: tuple[tuple[float, tuple[Run, ...]], ...]
     top: float
+    own: tuple[Point, Point] | None = None
+    measured: bool = False
+
+    def height_at(self, x: float) -> float:
+        """Height of its butt line on this face at x [job units]."""
+        if self.own is None:
+            return self.foot
+        (x0, y0), (x1, y1) = self.own
+        return y0 + (y1 - y0) * (x - x0) / (x1 - x0)
 
 
 def lowest_set(plan: Plan, face: ElevationPlan) -> CourseSet:
@@ -98,6 +109,8 @@ def courses(plan: Plan, face: ElevationPlan) -> Iterator[Course]:
     outline, gaps = clad_outline(plan, face), holes(face.elevation)
     near = 1e-6 * plan.job.inch
     highest = max(y for _, y in outline)
+    corners = min(x for x, _ in face.elevation.outline), max(x for x, _ in face.elevation.outline)
+    built = {(line.course_set, line.course): line for line in face.built}
     for zone in face.zones:
         course_set = plan.course_sets[zone.course_set]
         butts, count = course_set.lines.butt_lines, course_set.cladding.faces
@@ -112,7 +125,12 @@ def courses(plan: Plan, face: ElevationPlan) -> Iterator[Course]:
                 if zone.bottom < height < top:
                     between.append((height, runs(outline, gaps, height + near)))
             if shown or foot < zone.bottom or _shows(outline, foot, min(head, top)):
-                yield Course(course_set, number, foot, head - foot, shown, tuple(between), min(head, top))
+                line = built.get((course_set.name, number))
+                own = ((corners[0], line.left), (corners[1], line.right)) if line else None
+                yield Course(
+                    course_set, number, foot, head - foot, shown, tuple(between), min(head, top), own,
+                    line is not None and line.measured,
+                )  # fmt: skip
 
 
 def _shows(outline: Sequence[Point], foot: float, head: float) -> bool:

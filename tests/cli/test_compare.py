@@ -110,3 +110,14 @@ def test_one_of_several_claddings_has_to_be_named(capsys: pytest.CaptureFixture[
     assert "wanted boards=bevel-8 or shingles=bevel-8" in capsys.readouterr().err
     assert main(["compare", str(sample), "--cladding", "shingles=shingle-18"]) in (0, 1)
     assert "18 in shingles" in capsys.readouterr().out
+
+
+def test_siding_that_hangs_is_not_chosen_again(capsys: pytest.CaptureFixture[str]) -> None:
+    sample = str(Path(__file__).resolve().parents[2] / "samples" / "carried-on.toml")
+    assert main(["compare", sample, "--all"]) == 2
+    assert "as_built, course: found courses on the wall; wanted siding of which nothing hangs yet" in (
+        capsys.readouterr().err
+    )
+    code, lines = run(capsys, "compare", sample)
+    assert code == 0
+    assert not [line for line in lines if line.startswith("Every starter")]

@@ -316,7 +316,7 @@ def test_the_plan_file_carries_what_hangs_and_what_changed() -> None:
 
 
 def test_what_errors_can_make_of_an_edge_is_told_from_the_faces_own_lines() -> None:
-    """By hand, as at the worse end above: with no error every edge comes out as planned, on the faces' lines."""
+    """By hand, as at the worse end above: with no error every edge comes out as planned."""
     wide = replace(front(), openings=(window("A", 60, 28, 36, 56), window("B", 12, 28, 36, 56)))
     planned = plan(replace(laps(built((5, 28.25, 27.75))), elevations=(wide,)))
     sure = certainty(planned, 0.0)

@@ -66,7 +66,7 @@ def test_equal_ones_stay_in_the_order_in_which_they_were_named() -> None:
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
 def test_the_ranking_is_the_strict_order_of_the_summed_terms(path: Path) -> None:
     measured = read_job(path)
-    found = compare(measured, stand_ins(measured)[:4])
+    found = compare(measured, [{}] if measured.as_built else stand_ins(measured)[:4])
     keys = [
         strict_order(total(one.lines.score for one in candidate.plan.course_sets.values()))
         for candidate in found

@@ -115,7 +115,10 @@ def test_a_strip_that_no_swap_changes_is_drawn_once() -> None:
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
 def test_nothing_lies_over_anything(path: Path) -> None:
     measured = read_job(path)
-    rows = strip_rows(compare(measured, stand_ins(measured)[:5]))
+    rows = strip_rows(compare(measured, [{}] if measured.as_built else stand_ins(measured)[:5]))
+    if not rows:
+        assert measured.as_built
+        return
     sheet = strip_sheet(measured, rows)
     assert check_pdf(pdf(Document(sheet.title, (sheet,))), 5.0) == []
 

@@ -1,0 +1,250 @@
+"""The ``[as_built]`` table of the job file: what is read, and every fault with its place."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from layout.built import AsBuilt, BuiltCourse
+from layout.errors import JobError
+from layout.job import Job
+from layout.jobfile import parse_job, read_job
+from layout.jobtext import job_text
+
+SAMPLE = Path(__file__).resolve().parents[2] / "samples" / "carried-on.toml"
+#: Panels of 8 in from -1, and boards of 5-1/2 to 7 in from 0.
+PANELS = """\
+[job]
+name = "Test"
+[cladding]
+profile = "double-4"
+[limits]
+starter = ["-1", "-1"]
+[[elevation]]
+name = "Front"
+width = "20'"
+base = "0"
+eave = "7' 11"
+  [[elevation.opening]]
+  mark = "A"
+  left = "60"
+  sill = "31"
+  width = "36"
+  height = "48"
+  [[elevation.opening]]
+  mark = "D"
+  kind = "door"
+  left = "120"
+  width = "36"
+  height = "82"
+  [[elevation.opening]]
+  mark = "R"
+  shape = "round"
+  left = "180"
+  sill = "40"
+  width = "24"
+  [[elevation.fixture]]
+  mark = "S"
+  left = "40"
+  bottom = "20"
+  width = "4"
+  height = "6"
+[[elevation]]
+name = "Back"
+width = "20'"
+base = "0"
+eave = "7' 11"
+"""
+BOARDS = PANELS.replace("double-4", "fiber-cement-8.25").replace('["-1", "-1"]', '["0", "0"]')
+
+
+def course(number: object, left: str, right: str, where: str = 'face = "Front"') -> str:
+    return f'[[as_built.course]]\n{where}\ncourse = {number}\nleft = "{left}"\nright = "{right}"\n'
+
+
+def opening(*lines: str, face: str = "Front", mark: str = "A") -> str:
+    return "\n".join(["[[as_built.opening]]", f'face = "{face}"', f'mark = "{mark}"', *lines, ""])
+
+
+def faults(text: str) -> list[str]:
+    with pytest.raises(JobError) as caught:
+        parse_job(text)
+    lines = text.splitlines()
+    for fault in caught.value.faults:
+        assert fault.line is not None
+        assert lines[fault.line - 1].strip()
+    return [str(fault).partition(": ")[2] for fault in caught.value.faults]
+
+
+def read(text: str) -> AsBuilt:
+    return parse_job(text).as_built
+
+
+def test_a_line_is_read_with_its_face_and_the_faces_course_set() -> None:
+    assert read(PANELS + course(5, "31-1/8", "31")).courses == (
+        BuiltCourse("Front", "main", 5, 31.125, 31.0),
+    )
+
+
+def test_a_line_of_a_whole_course_set_is_one_on_each_of_its_faces() -> None:
+    found = read(PANELS + course(5, "31", "31", 'courses = "main"')).courses
+    assert [line.face for line in found] == ["Front", "Back"]
+
+
+def test_an_upper_zone_is_named_by_its_course_set() -> None:
+    zones = (
+        '  [[elevation.zone]]\n  cladding = "low"\n  top = "4\'"\n'
+        '  [[elevation.zone]]\n  cladding = "high"\n'
+    )  # fmt: skip
+    text = PANELS.replace("[cladding]", "[claddings.low]").replace(
+        "[limits]", '[claddings.high]\nprofile = "double-5"\n[limits]'
+    )
+    text = text.replace('name = "Back"', 'name = "Back"\ncladding = "low"')
+    text = text.replace("  [[elevation.fixture]]", zones + "  [[elevation.fixture]]")
+    line = course(2, "58", "58", 'face = "Front"\ncourses = "main/high"')
+    assert read(text + line).courses[0].courses == "main/high"
+    assert read(text + course(2, "7", "7")).courses[0].courses == "main"
+    assert faults(text + course(2, "58", "58", 'face = "Back"\ncourses = "main/high"')) == [
+        'as_built, course 1, courses: found "main/high"; wanted "main"'
+    ]
+
+
+def test_an_opening_found_elsewhere_keeps_what_was_not_measured_again() -> None:
+    (found,) = read(PANELS + opening('left = "61"')).openings
+    assert (found.face, found.opening.left, found.opening.width, found.opening.bottom) == (
+        "Front",
+        61,
+        36,
+        31,
+    )
+    (found,) = read(PANELS + opening('right = "142"', 'width = "40"', 'sill = "30"')).openings
+    assert (found.opening.left, found.opening.width, found.opening.bottom) == (58, 40, 30)
+
+
+def test_a_door_stays_on_the_base_and_a_round_window_round() -> None:
+    (door,) = read(PANELS + opening('left = "119"', mark="D")).openings
+    assert door.opening.on_base
+    assert door.opening.sill_edge == "ignore"
+    (raised,) = read(PANELS + opening('sill = "4"', mark="D")).openings
+    assert not raised.opening.on_base
+    assert raised.opening.sill_edge == "want"
+    for line in ('width = "26"', 'height = "26"'):
+        (found,) = read(PANELS + opening(line, mark="R")).openings
+        assert (found.opening.width, found.opening.height) == (26, 26)
+
+
+def test_unknown_names_are_told_with_the_nearest() -> None:
+    text = PANELS + course(5, "31", "31", 'face = "Frunt"') + course(5, "31", "31", 'courses = "mian"')
+    text += opening('left = "61"', face="Side") + opening('left = "61"', mark="B")
+    text += opening('left = "61"', face="Back", mark="A")
+    assert faults(text) == [
+        'as_built, course 1, face: found "Frunt"; wanted "Front"',
+        'as_built, course 2, courses: found "mian"; wanted "main"',
+        'as_built, opening "A", face: found "Side"; wanted one of "Front", "Back"',
+        'as_built, opening "B", mark: found "B"; wanted one of "A", "D", "R"',
+        'as_built, opening "A", mark: found "A"; wanted an opening of "Back": it has none',
+    ]
+
+
+def test_what_is_left_out_or_makes_no_sense_is_told_at_once() -> None:
+    text = PANELS + '[as_built]\nhung = 5\n[[as_built.course]]\ncourse = 0\nleft = "31"\n'
+    text += course(2.5, "31", "up", 'face = "Front"') + opening()
+    assert faults(text) == [
+        'as_built, hung: found the unknown key "hung"; wanted one of course, opening',
+        "as_built, course 1, right: found nothing; wanted its height at the right corner",
+        "as_built, course 1, face: found nothing; wanted the face it was measured on, or courses",
+        "as_built, course 1, course: found 0; wanted the number of a course, from 1 up",
+        "as_built, course 2, course: found 2.5; wanted a whole number: "
+        "number of the course whose bottom it is, from 1",
+        'as_built, course 2, right: found "up"; wanted a length such as 36-1/2, 14\' 3-1/2" or 4356 mm',
+        'as_built, opening "A": found nothing measured again; wanted any of left, right, sill, width, height',
+    ]
+
+
+def test_a_second_line_or_opening_is_told() -> None:
+    text = PANELS + course(5, "31", "31") * 2 + opening('left = "61"') * 2
+    assert faults(text) == [
+        'as_built, course 2: found a second line for course 5 of "Front"; '
+        "wanted one line for each course of a face",
+        'as_built, opening "A", mark: found a second "A" of "Front"; wanted one for each opening',
+    ]
+
+
+def test_a_height_off_the_wall_is_told() -> None:
+    assert faults(PANELS + course(5, "9'", "-50")) == [
+        'as_built, course 1, left: found 9\' 0"; wanted a height on "Front", from -4\' 0" to 7\' 11"',
+        'as_built, course 1, right: found -4\' 2"; wanted a height on "Front", from -4\' 0" to 7\' 11"',
+    ]
+
+
+def test_panels_give_in_their_locks_by_the_tolerance_and_no_more() -> None:
+    """By hand: 4 courses of 8 in from -1 end at 31; 1/8 a course makes 1/2: to 31-1/2, not to 31-9/16."""
+    assert read(PANELS + course(5, "31-1/2", "30-1/2"))
+    assert faults(PANELS + course(5, "31-9/16", "31")) == [
+        'as_built, course 1, left: found 4 courses in 2\' 8-9/16", 8-9/64" each; '
+        'wanted 4 courses of 8" above the starter line, or course 1 as it hangs: 2\' 8"'
+    ]
+
+
+def test_boards_keep_to_their_exposures() -> None:
+    """By hand: boards show 5-1/2 to 7 in; a tape's mark of 1/16 is forgiven: 2 courses take up to 14-1/16."""
+    assert read(BOARDS + course(3, "14-1/16", "10-15/16"))
+    assert faults(BOARDS + course(3, "14-1/8", "10-7/8")) == [
+        'as_built, course 1, left: found 2 courses in 1\' 2-1/8", 7-1/16" each; '
+        'wanted exposures of 5-1/2" to 7" above the starter line, or course 1 as it hangs',
+        'as_built, course 1, right: found 2 courses in 10-7/8", 5-7/16" each; '
+        'wanted exposures of 5-1/2" to 7" above the starter line, or course 1 as it hangs',
+    ]
+
+
+def test_two_lines_are_held_against_each_other_in_whatever_order_they_stand() -> None:
+    text = BOARDS + course(5, "28", "28") + course(4, "20-1/2", "21")
+    assert faults(text) == [
+        'as_built, course 1, left: found 1 course in 7-1/2"; wanted exposures of 5-1/2" to 7" above course 4'
+    ]
+
+
+def test_a_first_course_as_it_hangs_frees_the_others_from_the_planned_starter() -> None:
+    """By hand: from -1, the first course hangs 3 in low; 4 courses of 8 in from -4 end at 28."""
+    assert read(PANELS + course(1, "-4", "-4") + course(5, "28", "28"))
+    assert faults(PANELS + course(5, "28", "28"))
+
+
+def test_an_opening_found_off_its_wall_or_over_another_is_told_where_it_was_found() -> None:
+    text = PANELS + opening('left = "230"', mark="D") + opening('sill = "16"', 'left = "40"', mark="R")
+    told = faults(text)
+    assert told[0].startswith('as_built, opening "D": found 19\' 2" to 22\' 2" across')
+    assert [fault.partition(";")[0] for fault in told[1:]] == [
+        'as_built, opening "R": found it lies over opening "A"',
+        'as_built, opening "R": found it lies over fixture "S"',
+    ]
+
+
+def test_a_face_with_faults_of_its_own_brings_no_more() -> None:
+    text = PANELS.replace(
+        'width = "20\'"\nbase = "0"\neave = "7\' 11"\n  [[', 'base = "0"\neave = "7\' 11"\n  [['
+    )
+    assert faults(text + course(5, "31", "31") + opening('left = "61"')) == [
+        'elevation "Front", width: found nothing; wanted the wall\'s width, or an outline'
+    ]
+
+
+def test_the_job_written_out_reads_back_the_same() -> None:
+    for found in (read_job(SAMPLE), _odd()):
+        assert parse_job(job_text(found)) == found
+
+
+def _odd() -> Job:
+    text = (
+        PANELS
+        + course(5, "31-1/8", "31")
+        + opening('sill = "4"', mark="D")
+        + opening('width = "26"', mark="R")
+    )
+    return parse_job(text)
+
+
+def test_a_job_without_the_table_has_nothing_built() -> None:
+    assert not read(PANELS)
+    assert not read(PANELS + "[as_built]\n")

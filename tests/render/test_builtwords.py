@@ -1,0 +1,160 @@
+"""Carrying on, in the crew's words and on the sheet."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from layout.built import AsBuilt, BuiltCourse
+from layout.jobfile import read_job
+from layout.plan import Plan
+from layout.planner import plan
+from render.builtwords import (
+    carried_words,
+    change_words,
+    hangs_words,
+    hung_words,
+    levelled_words,
+    sheet_words,
+)
+from render.drawing import Document, Line
+from render.elevation import elevation_drawing
+from render.elevationsheets import job_sheets
+from render.notes import face_notes
+from render.pdf import pdf
+from render.pens import BUILT, BUTT
+from render.placement import Box
+from tests.layout.test_asbuilt import built, laps
+from tests.layout.walls import PLAIN, Elevation, job, rectangle, window
+from tests.render.sheetcheck import check_pdf
+
+SAMPLE = Path(__file__).resolve().parents[2] / "samples" / "carried-on.toml"
+
+
+def main(planned: Plan) -> list[str]:
+    return list(carried_words(planned.course_sets["main"], planned))
+
+
+def test_the_jump_per_course_is_stated() -> None:
+    """By hand: see ``tests/layout/test_asbuilt.py``: 6 courses of 6-7/8 over some of 7-1/8, then 3 of 7."""
+    planned = plan(laps(built((7, 42.75, 42.75))))
+    assert hangs_words(planned.course_sets["main"], planned) == (
+        'up to course 7, whose bottom lies 3/4" above its plan'
+    )
+    assert main(planned) == [
+        'courses 7 to 12 show 6-7/8", 1/8" less than planned and 1/4" less than the course below',
+        'courses 13 to 15 show 7", 1/8" more than the course below',
+        "from butt line 13 up the lines are those first planned",
+    ]
+
+
+def test_what_hangs_as_planned_is_told_so() -> None:
+    planned = plan(laps(built((7, 42.0, 42.0))))
+    assert hangs_words(planned.course_sets["main"], planned) == "up to course 7, as planned"
+    assert main(planned) == [
+        'courses 7 to 15 show 7"',
+        "from butt line 8 up the lines are those first planned",
+    ]
+
+
+def test_an_exposure_off_the_tapes_marks_is_about_what_it_shows() -> None:
+    """By hand: from 42-1/2 to 84 six courses of 6-11/12 in."""
+    planned = plan(laps(built((7, 42.5, 42.5))))
+    assert main(planned)[0].startswith('courses 7 to 12 show about 6-15/16", 5/64" less than planned')
+
+
+def test_ends_brought_back_are_told_by_their_courses() -> None:
+    planned = plan(laps(built((7, 42.1875, 41.8125))))
+    face = planned.elevations[0]
+    assert list(hung_words(face, planned)) == ["course 7 hangs at 3' 6-3/16\" left, 3' 5-13/16\" right"]
+    assert list(levelled_words(face, planned)) == [
+        'left end 3/16" high at course 7: courses 7 to 8 show 3/32" less there',
+        'right end 3/16" low at course 7: courses 7 to 8 show 3/32" more there',
+    ]
+
+
+def test_a_face_that_is_level_but_behind_is_told_in_one_sentence() -> None:
+    side = Elevation("Side", rectangle(150, 0, 105))
+    lines = (
+        *built((7, 42.0, 42.0), (4, 21.125, 21.125)).courses,
+        *built((4, 21.0, 21.0), face="Side").courses,
+    )
+    planned = plan(replace(laps(AsBuilt(lines)), elevations=(*laps(AsBuilt()).elevations, side)))
+    assert list(levelled_words(planned.elevations[1], planned)) == [
+        'the whole face 1/16" low at course 4: course 4 shows 1/16" more'
+    ]
+
+
+def test_panels_stay_as_they_hang() -> None:
+    face = Elevation("Front", rectangle(240, 0, 95), openings=(window("A", 60, 31, 36, 48),))
+    planned = plan(
+        replace(
+            job(face, cladding=PLAIN, starter=(-1, -1)),
+            as_built=AsBuilt((BuiltCourse("Front", "main", 4, 23.25, 22.75),)),
+        )
+    )
+    assert list(levelled_words(planned.elevations[0], planned)) == [
+        'left end 1/4" high at course 4 and stays so: panels interlock',
+        'right end 1/4" low at course 4 and stays so: panels interlock',
+    ]
+
+
+def test_a_change_is_told_from_what_was_planned_to_what_to_do() -> None:
+    planned = plan(laps(built((7, 42.75, 42.75))))
+    (change,) = planned.changes
+    assert change_words(change, planned) == (
+        'A sill: planned flush, course 4 ends there; now cut course 4 at 6-5/8" up from the bottom, '
+        '1/2" off the top, pack 7/16"'
+    )
+
+
+def test_a_line_out_of_level_is_drawn_as_it_hangs() -> None:
+    """By hand: 42-3/16 at x = 0 and 41-13/16 at x = 240; cut by the window, so in parts along that slope."""
+    planned = plan(laps(built((7, 42.1875, 41.8125))))
+    marks = elevation_drawing(planned, planned.elevations[0], 1 / 48).marks
+    hung = [mark for mark in marks if isinstance(mark, Line) and mark.pen is BUILT]
+    assert {dict(mark.facts)["number"] for mark in hung} == {7}
+    for mark in hung:
+        for x, y in (mark.start, mark.end):
+            assert y == pytest.approx(42.1875 - 0.375 * x / 240)
+    assert {end[0] for mark in hung for end in (mark.start, mark.end)} == {0, 60, 96, 240}
+    above = [m for m in marks if isinstance(m, Line) and m.pen is BUTT and dict(m.facts)["number"] == 8]
+    assert min(y for mark in above for _, y in (mark.start, mark.end)) == pytest.approx(48.90625)
+    level = [m for m in marks if isinstance(m, Line) and m.pen is BUTT and dict(m.facts)["number"] == 10]
+    assert {y for mark in level for _, y in (mark.start, mark.end)} == {63.0}
+
+
+def test_the_ladder_reads_the_left_end() -> None:
+    from render.elevation import Face
+
+    planned = plan(laps(built((7, 42.1875, 41.8125))))
+    steps = {rung.name: rung.level for rung in Face(planned, planned.elevations[0]).part(None, 1 / 48).rungs}
+    assert steps["7"] == "3' 6-3/16\""
+    assert steps["10"] == "5' 3\""
+
+
+def test_the_notes_of_a_sheet_say_what_hangs_first() -> None:
+    planned = plan(laps(built((7, 42.1875, 41.8125))))
+    notes = face_notes(planned, planned.elevations[0], Box(10, 10, 270, 200))
+    assert notes.left[0][0] == "As built, then what was given up"
+    assert notes.left[1][0] == "Course 7 hangs at 3' 6-3/16\" left, 3' 5-13/16\" right"
+    free = plan(laps(AsBuilt()))
+    assert face_notes(free, free.elevations[0], Box(10, 10, 270, 200)).left[0][0] == "Given up, worst first"
+
+
+def test_the_sheet_names_every_change_once() -> None:
+    planned = plan(read_job(SAMPLE))
+    told = [words for words in sheet_words(planned.elevations[0], planned) if words.startswith("Changed")]
+    assert told == [
+        "Changed, see the edge column: A sill planned flush, course 5 ends there; "
+        "B sill planned flush, course 5 ends there"
+    ]
+
+
+@pytest.mark.parametrize("paper", ["letter", "a3"])
+def test_the_sheets_of_a_job_carried_on_have_nothing_over_anything(paper: str) -> None:
+    planned = plan(read_job(SAMPLE))
+    sheets = [sheet for face in job_sheets(planned, paper) for sheet in face]
+    assert check_pdf(pdf(Document("Carried on", tuple(sheets))), 5.0) == []
