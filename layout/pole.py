@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 
-from layout.plan import CourseSet, Edge, ElevationPlan, Plan
+from layout.plan import CourseSet, Edge, ElevationPlan, FaceLine, Plan
 from layout.wall import highest, lowest
 
 
@@ -26,12 +26,16 @@ class PoleLine:
         course: number of the course that begins there.
         faces: faces on which that course runs; none for a line where courses only end.
         flush: edges that the line meets.
+        hangs: that course is on the wall already.
+        elsewhere: faces on which that course's line is not here, and where it is.
     """
 
     height: float
     course: int
     faces: tuple[str, ...]
     flush: tuple[FaceEdge, ...]
+    hangs: bool = False
+    elsewhere: tuple[tuple[str, FaceLine], ...] = ()
 
 
 @dataclass(frozen=True)
@@ -94,12 +98,19 @@ def _pole(course_set: CourseSet, served: list[ElevationPlan]) -> Pole | None:
         if found.edge.result == "flush":
             away = [abs(butt - found.edge.height) for butt in butts]
             met.setdefault(away.index(min(away)), []).append(found)
+    own: dict[int, list[tuple[str, FaceLine]]] = {}
+    for face in served:
+        for line in face.built:
+            if line.course_set == course_set.name:
+                own.setdefault(line.course, []).append((face.elevation.name, line))
+    hung = course_set.carried.hung if course_set.carried is not None else 0
     lines = []
     for index, height in enumerate(butts):
         top = butts[index + 1] if index + 1 < len(butts) else height
         runs = dict.fromkeys(name for name, low, high in spans if top > low + _NEAR and height < high - _NEAR)
         if runs or index in met:
-            lines.append(PoleLine(height, index + 1, tuple(runs), tuple(met.get(index, ()))))
+            flush, there = tuple(met.get(index, ())), tuple(own.get(index + 1, ()))
+            lines.append(PoleLine(height, index + 1, tuple(runs), flush, index < hung, there))
     if not lines:
         return None
     cuts = sorted((cut for cut in edges if cut.edge.result != "flush"), key=lambda cut: cut.edge.height)

@@ -138,6 +138,14 @@ def _needed(job: Job, pole: Pole, line: PoleLine, width: float) -> Iterator[Row]
     if line.course == 1:
         name = "First line" if pole.course_set.prefix else "Starter line"
         yield Row(name, _LABEL, "bold", STARTER)
+    for face, own in line.elsewhere:
+        if line.hangs and not own.measured:
+            continue  # between courses that were measured: nothing is left to do there
+        sides = (show(job, own.left), show(job, own.right))
+        where = sides[0] if sides[0] == sides[1] else f"{sides[0]} left, {sides[1]} right"
+        words = f"{face}: {'hangs at' if own.measured else 'strike'} {where}"
+        for text in wrap(words, width, _NOTE, "bold"):
+            yield Row(text, _NOTE, "bold", SLIVER)
     groups: dict[tuple[str, str, float], list[FaceEdge]] = {}
     for found in line.flush:
         key = (found.face, _kind(found), on_tape(job, found.edge.miss))
@@ -152,7 +160,7 @@ def _needed(job: Job, pole: Pole, line: PoleLine, width: float) -> Iterator[Row]
 def _notes(job: Job, pole: Pole, line: PoleLine, before: Sequence[str], width: float) -> Iterator[Row]:
     """Where a band begins, and on which faces the courses go on, when that changes."""
     lines = pole.course_set.lines
-    words = []
+    words = ["on the wall already"] if line.hangs else []
     band = next((band for band in lines.bands if band.first_course == line.course), None)
     if band is not None and line.faces:
         words.append(f"From here up: {band_words(job, lines, band)}")

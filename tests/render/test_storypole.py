@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from layout.built import AsBuilt, BuiltCourse
 from layout.job import Elevation, Opening
 from layout.jobfile import read_job
 from layout.lengths import parse_length
@@ -20,7 +21,7 @@ from render.pdf import pdf
 from render.storypole import pole_sheets
 from render.words import course_name, show
 from tests.houses import random_house
-from tests.layout.walls import job, rectangle, window
+from tests.layout.walls import LAP, job, rectangle, window
 from tests.render.polereader import Printed, level, near, read_pole
 from tests.render.sheetcheck import check_pdf, meet, read_pdf
 
@@ -195,6 +196,24 @@ def test_a_flush_head_stands_at_the_line_that_begins_over_it_and_a_sill_where_a_
     assert met == {(5, "sill"), (11, "head"), (15, "eave")}
     assert [line.course for line in pole.lines] == list(range(1, 16))
     assert pole.lines[-1].faces == ()  # course 14 ends at the eave; none begins there
+
+
+def test_what_hangs_already_is_told_and_where_a_face_has_its_own_lines() -> None:
+    """By hand: line 7 hangs at 42-3/16 left and 41-13/16 right, 3/16 either side of 42; the next course takes
+    half of it: 49 + 3/32 left and 49 - 3/32 right, on a tape of sixteenths 49-1/8 and 48-15/16.
+    """
+    wall = Elevation("Front", rectangle(240, 0, 105), openings=(window("A", 60, 28, 36, 56),))
+    hung = AsBuilt((BuiltCourse("Front", "main", 7, 42.1875, 41.8125),))
+    found = plan(replace(job(wall, cladding=LAP, starter=(0, 0)), as_built=hung))
+    (pole,) = poles(found)
+    assert [line.course for line in pole.lines if line.hangs] == list(range(1, 8))
+    for name in PAPERS:
+        assert faults(found, name) == []
+    (sheets,) = pole_sheets(found, "letter")
+    said = " ".join(item.text for page in read_pdf(printed(sheets)) for item in page.letterings)
+    assert "Front: hangs at 3' 6-3/16\" left, 3' 5-13/16\" right" in said
+    assert "Front: strike 4' 1-1/8\" left, 4' 0-15/16\" right" in said
+    assert (said.count("hangs at"), said.count("strike"), said.count("on the wall already")) == (1, 1, 7)
 
 
 def test_no_set_of_courses_on_the_wanted_faces_no_pole() -> None:
