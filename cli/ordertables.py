@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from cli.spreadsheet import Sheet, Value
 from layout.job import Job
@@ -16,15 +16,16 @@ from render.words import course_name, show
 _FINE, _MONEY = 4, 2
 
 
-def order_tables(found: TakeOff, plan: Plan) -> tuple[Sheet, ...]:
+def order_tables(found: TakeOff, bounds: Mapping[str, int], plan: Plan) -> tuple[Sheet, ...]:
     """Sheets ``Order``, ``Areas``, ``Siding``, ``Courses`` (of shingles) and ``Trim``.
 
     Args:
         found: the take-off.
+        bounds: by cladding, stock lengths that no cutting of these pieces can do without.
         plan: that it is for.
     """
     job = plan.job
-    sheets = [_order(found, job), _areas(found, job), _siding(found, job)]
+    sheets = [_order(found, job), _areas(found, job), _siding(found, bounds, job)]
     if any(one.courses for one in found.siding):
         sheets.append(_courses(found, plan))
     return (*sheets, _trim(found, job))
@@ -79,19 +80,25 @@ def _parts(area: FaceArea) -> tuple[float, float, float, float]:
     return area.gross, area.openings, area.bands, area.net
 
 
-def _siding(found: TakeOff, job: Job) -> Sheet:
+def _siding(found: TakeOff, bounds: Mapping[str, int], job: Job) -> Sheet:
     unit = "squares" if job.units == "in" else "m²"
     columns = (
-        "cladding", "what", f"net, {unit}", "pieces", "stock lengths", "no plan needs fewer than",
-        "by rule of thumb", "waste", "least waste",
+        "cladding", "what", f"net, {unit}", "pieces", "stock lengths", "these pieces need at least",
+        "no plan needs fewer than", "by rule of thumb", "waste", "least waste",
     )  # fmt: skip
     rows: list[tuple[Value, ...]] = []
     for one in found.siding:
-        cut: tuple[Value, ...] = (None,) * 6
+        cut: tuple[Value, ...] = (None,) * 7
         if one.bars:
             cut = (
-                one.pieces, one.bars, one.bound, one.by_thumb, _figure(one.waste), _figure(one.waste_bound),
-            )  # fmt: skip
+                one.pieces,
+                one.bars,
+                bounds[one.cladding.name],
+                one.bound,
+                one.by_thumb,
+                _figure(one.waste),
+                _figure(one.waste_bound),
+            )
         rows.append((one.cladding.name, one.cladding.label, _figure(in_squares(job, one.area)), *cut))
     return Sheet("Siding", columns, tuple(rows))
 

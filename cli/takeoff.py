@@ -38,6 +38,7 @@ def takeoff(
     from cli.progress import Progress
     from layout.errors import Fault, JobError
     from layout.pieces import pieces
+    from layout.siding import cutting_bounds
     from layout.takeoff import takeoff as taken
 
     faults: list[Fault] = []
@@ -49,17 +50,19 @@ def takeoff(
     plan = planned(job, starter)
     if share is not None:
         plan = replace(plan, job=replace(plan.job, order=replace(plan.job.order, spare=share)))
-    with Progress(2) as progress:
+    with Progress(3) as progress:
         progress.step("pieces and stock")
         cut = pieces(plan)
         progress.step("what to order")
         found = taken(plan, cut)
+        progress.step("what no cutting can beat")
+        bounds = cutting_bounds(cut)
     files: list[tuple[str, bytes]] = []
     if csv is not None or xlsx is not None:
         from cli.ordertables import order_tables
         from cli.spreadsheet import csv_bytes, xlsx_bytes
 
-        tables = order_tables(found, plan)
+        tables = order_tables(found, bounds, plan)
         if csv is not None:
             files.append((csv, csv_bytes(tables[0])))
         if xlsx is not None:
@@ -70,5 +73,5 @@ def takeoff(
         from cli.table import show
         from cli.takeoffreport import takeoff_lines
 
-        show(lambda on: takeoff_lines(found, plan, on))
+        show(lambda on: takeoff_lines(found, bounds, plan, on))
     return 0 if plan.clean else 1

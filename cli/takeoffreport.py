@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from cli.table import Cell, Column, Screen, clean, styled, table, wrapped
 from layout.job import Job
@@ -13,11 +13,12 @@ from render.cutwords import figure_words, item_words, quantity_words, rounding_w
 from render.words import course_name, show
 
 
-def takeoff_lines(found: TakeOff, plan: Plan, on: Screen) -> Iterator[str]:
+def takeoff_lines(found: TakeOff, bounds: Mapping[str, int], plan: Plan, on: Screen) -> Iterator[str]:
     """Areas, siding with its waste, shingle courses, the order line by line, and what to know about it.
 
     Args:
         found: the take-off.
+        bounds: by cladding, stock lengths that no cutting of these pieces can do without.
         plan: that it is for.
         on: what it is for.
 
@@ -29,7 +30,7 @@ def takeoff_lines(found: TakeOff, plan: Plan, on: Screen) -> Iterator[str]:
     yield ""
     yield from _areas(found.areas, job, on)
     yield ""
-    yield from _siding(found, job, on)
+    yield from _siding(found, bounds, job, on)
     yield from _courses(found, plan, on)
     yield ""
     yield from _order(found, job, on)
@@ -58,13 +59,14 @@ def _figures(parts: Sequence[float], job: Job, bands: bool) -> list[str]:
     return [f"{in_squares(job, part):.2f}" for part in shown]
 
 
-def _siding(found: TakeOff, job: Job, on: Screen) -> Iterator[str]:
+def _siding(found: TakeOff, bounds: Mapping[str, int], job: Job, on: Screen) -> Iterator[str]:
     cut = [one for one in found.siding if one.bars]
     rows = [
         [
             one.cladding.label,
             str(one.pieces),
             f"{one.bars} of {show(job, one.cladding.length)}",
+            str(bounds[one.cladding.name]),
             str(one.bound),
             str(one.by_thumb),
             _saved(one),
@@ -77,7 +79,8 @@ def _siding(found: TakeOff, job: Job, on: Screen) -> Iterator[str]:
         Column("Siding", wraps=True),
         Column("pieces", right=True),
         Column("stock lengths", right=True),
-        Column("no plan under", right=True),
+        Column("these pieces", right=True),
+        Column("any plan", right=True),
         Column("by thumb", right=True),
         Column("saved", right=True),
         Column("waste", right=True),
@@ -86,8 +89,9 @@ def _siding(found: TakeOff, job: Job, on: Screen) -> Iterator[str]:
     yield from table(columns, rows, on)
     if cut:
         words = (
-            "Waste: the share of what is bought that does not show. By thumb: net area and 10 %. "
-            "No plan under: covered lengths and the laps that cannot be avoided, over the stock length."
+            "These pieces: stock lengths that no cutting of them can do without. Any plan: covered lengths "
+            "and the laps that cannot be avoided, over the stock length. By thumb: net area and 10 %. Waste: "
+            "the share of what is bought that does not show, and with the fewest of any plan."
         )
         yield from wrapped(words, on.width)
 

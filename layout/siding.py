@@ -91,6 +91,26 @@ class Siding:
         return waste(self.area, self.bound * self.cover)
 
 
+def cutting_bounds(pieces: Pieces) -> dict[str, int]:
+    """By cladding, the stock lengths that no cutting of these very pieces can do without.
+
+    Never less than what no plan at all can do without. See ``layout.stockbound``; it takes about as long as
+    choosing the pieces, so it is no part of a take-off.
+
+    Args:
+        pieces: with their stock.
+    """
+    from layout.stockbound import fewest_bars
+
+    return {
+        name: max(
+            cutting.length_bound,
+            fewest_bars(cutting.sizes, cutting.stock + cutting.kerf, len(cutting.bars)),
+        )
+        for name, cutting in pieces.stock.items()
+    }
+
+
 def lengths_by_area(area: float, exposure: float, length: float, more: float = 0.0) -> int:
     """Stock lengths by area alone: the arithmetic of estimating handbooks.
 

@@ -62,7 +62,7 @@ def test_take_off_says_what_to_order(job: str, capsys: pytest.CaptureFixture[str
     assert code == 0
     assert row(lines, "Front") == ["Front", "1.60", "0.12", "1.48"]
     found = row(lines, "double 4 in panel")
-    assert found[2:6] == ["18 of 12' 6\"", "18", "20", "2 (10.0 %)"]
+    assert found[2:7] == ["18 of 12' 6\"", "18", "18", "20", "2 (10.0 %)"]
     assert row(lines, "24 in a carton") == [
         "1 carton", "double 4 in panel, 12' 6\"", "18, 24 in a carton, up to 1",
     ]  # fmt: skip

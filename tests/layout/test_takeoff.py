@@ -15,6 +15,7 @@ from layout.nails import nail_count, per_pound
 from layout.orderitems import Item
 from layout.pieces import pieces
 from layout.planner import plan
+from layout.siding import cutting_bounds
 from layout.takeoff import TakeOff, takeoff
 from tests.houses import random_house
 from tests.layout.walls import LAP, PLAIN, job, rectangle, window
@@ -167,6 +168,15 @@ def test_the_gabled_house_added_up_again() -> None:
     assert item(found, "nails").count == nails
     assert item(found, "nails").quantity == ceil(nails / 110)
     assert item(found, "mounting block").count == 3
+
+
+def test_what_these_pieces_need_lies_between_any_plan_and_what_they_take() -> None:
+    """Three courses of 101-1/2 in: 304-1/2 over 150 are three panels. Of 179-1/2 and a lap: four."""
+    for width, any_plan in ((102, 3), (180, 4)):
+        planned = plan(job(Elevation("Front", rectangle(width, 0, 23)), starter=(-1, -1)))
+        cut = pieces(planned)
+        assert cut.stock["main"].length_bound == any_plan
+        assert any_plan <= cutting_bounds(cut)["main"] <= len(cut.stock["main"].bars)
 
 
 @pytest.mark.parametrize("seed", range(8))
