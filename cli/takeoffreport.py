@@ -35,7 +35,7 @@ def takeoff_lines(found: TakeOff, bounds: Mapping[str, int], plan: Plan, on: Scr
     yield ""
     yield from _order(found, job, on)
     yield ""
-    for note in _notes(found):
+    for note in _notes(found, job):
         yield from wrapped(note, on.width)
 
 
@@ -151,7 +151,7 @@ def _money(value: float | None) -> str:
     return "" if value is None else f"{value:,.2f}"
 
 
-def _notes(found: TakeOff) -> Iterator[str]:
+def _notes(found: TakeOff, job: Job) -> Iterator[str]:
     spare = f"{figure_words(100 * found.spare)} %" if found.spare else "no spare"
     yield f"Quantities hold {spare}; each is rounded up once, at the end."
     if found.total is not None:
@@ -160,6 +160,8 @@ def _notes(found: TakeOff) -> Iterator[str]:
             yield f"{without} line{'' if without == 1 else 's'} without a price."
     for name in found.prices_unused:
         yield clean(f'A price for "{name}" is given, but no line is named so.')
+    if job.as_built.courses:
+        yield "Courses that hang already are counted with the rest."
     yield (
         "Counted from the job file alone: soffit, flashing at roofs, weather barrier, caulk are not in it. "
         "The maker's instructions and the local code govern."

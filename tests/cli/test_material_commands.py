@@ -233,3 +233,25 @@ def test_shingles_by_the_square_with_their_courses(
     assert row(lines, "0.75 squares") == [
         "0.75 squares", "16 in shingles", "0.75 squares, in bundles of 0.25, up to 0.75",
     ]  # fmt: skip
+
+
+def test_what_hangs_already_is_said_to_be_counted(
+    job: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    hung = (
+        FLUSH
+        + """
+[as_built]
+  [[as_built.course]]
+  face = "Front"
+  course = 3
+  left = "15"
+  right = "15"
+"""
+    )
+    (tmp_path / "hung.toml").write_text(hung, encoding="utf-8")
+    said = [
+        any("hang already" in line for line in run(capsys, "takeoff", name)[1])
+        for name in (job, str(tmp_path / "hung.toml"))
+    ]
+    assert said == [False, True]
