@@ -41,7 +41,7 @@ def pole(
     date: DateOption = None,
     starter: StarterOption = None,
 ) -> int:
-    """Print the story pole at full size, every butt line at its height."""
+    """Print the story pole at full size, on sheets or a roll."""
     from cli.choices import read_date, read_paper, usual_paper
     from cli.output import write_given
     from cli.planning import planned
