@@ -13,7 +13,7 @@ from typing import Annotated
 
 import typer
 
-from cli import check, claddings, compare, cuts, draw, page, plan, pole, schema, sheets, takeoff
+from cli import check, claddings, compare, cuts, draw, import_dxf, page, plan, pole, schema, sheets, takeoff
 from cli.command import Command, Group
 from cli.table import clean
 from layout.errors import EvencourseError, JobError
@@ -49,6 +49,7 @@ app.command("pole", cls=Command)(pole.pole)
 app.command("page", cls=Command)(page.page)
 app.command("compare", cls=Command)(compare.compare)
 app.command("claddings", cls=Command)(claddings.claddings)
+app.command("import", cls=Command)(import_dxf.import_dxf)
 app.command("schema", cls=Command)(schema.schema)
 
 

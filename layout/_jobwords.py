@@ -9,6 +9,8 @@ from layout.job import Units
 
 #: The finest part of an inch that is written as a fraction; anything else is a decimal in full.
 FINEST = 64
+#: Lengths that may be in feet and inches are so from here up [in].
+FEET_FROM = 24
 
 
 def text(value: str, ascii_only: bool = False) -> str:
@@ -58,7 +60,7 @@ def length(value: float, units: Units, feet: bool = False) -> str:
         return number(value)
     size = Fraction(int(abs(parts)), FINEST)
     sign = "-" if value < 0 else ""
-    if feet and size >= 12:
+    if feet and size >= FEET_FROM:
         inches = f" {_inches(size % 12)}" if size % 12 else ""
         return f'"{sign}{size // 12}\'{inches}"'
     return f'"{sign}{_inches(size)}"'

@@ -104,11 +104,11 @@ def read_opening(
         if kind not in DOORS:
             reader.fault((*path, "sill"), "nothing", "the height of its bottom")
         elif outline is not None and left is not None and width is not None:
-            bottom = _base_under(outline, left, left + width)
+            bottom = base_under(outline, left, left + width)
     if width is None or left is None or height is None or bottom is None or rise is None:
         return None
     if outline is not None and kind in DOORS:
-        base = _base_under(outline, left, left + width)
+        base = base_under(outline, left, left + width)
         on_base = abs(base - bottom) <= NEAR
         bottom = base if on_base else bottom
     return Opening(
@@ -199,7 +199,7 @@ def _rise(
     return float(rise)
 
 
-def _base_under(outline: tuple[Point, ...], left: float, right: float) -> float:
+def base_under(outline: tuple[Point, ...], left: float, right: float) -> float:
     """Highest point of the wall's base between two x: what a door stands on."""
     from layout.wall import sides
 

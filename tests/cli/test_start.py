@@ -51,6 +51,7 @@ def started(*words: str) -> tuple[subprocess.CompletedProcess[str], set[str]]:
         ["draw", "--help"],
         ["pole", "--help"],
         ["sheets", "--help"],
+        ["import", "--help"],
     ],
 )
 def test_help_and_version_load_nothing_heavy(words: list[str]) -> None:
@@ -72,6 +73,7 @@ def test_help_names_every_command() -> None:
         "pole",
         "page",
         "claddings",
+        "import",
         "schema",
     ):
         assert f"\n  {command} " in ended.stdout

@@ -1,0 +1,149 @@
+"""What ``import`` tells: what each layer was taken for, the faces found, and what was of no use."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from typing import TYPE_CHECKING
+
+from cli.table import Cell, Column, Screen, clean, styled, table, wrapped
+
+if TYPE_CHECKING:
+    from layout.dxfin.document import Unused
+    from layout.dxfin.reading import Import, Look
+    from layout.job import Elevation
+
+Lines = Callable[[Screen], Iterable[str]]
+#: Most layers without a role that are listed, and most places of what was of no use.
+_LAYERS, _PLACES = 12, 12
+
+
+def layer_lines(seen: Look) -> Lines:
+    """What each layer holds, before it is used."""
+
+    def lines(on: Screen) -> Iterator[str]:
+        rows: list[list[str | Cell]] = []
+        idle = []
+        for layer in seen.layers:
+            holds = " and ".join(layer.role.roles)
+            if not holds:
+                idle.append(layer)
+                continue
+            why = layer.role.why + (
+                ", but off or frozen: left out" if layer.hidden and not layer.given else ""
+            )
+            doubtful = layer in seen.doubtful
+            role = Cell(f"{holds} ?" if doubtful else holds, "bad" if doubtful else "plain")
+            rows.append([layer.name, role, why, str(layer.count)])
+        columns = [
+            Column("Layer"),
+            Column("Holds"),
+            Column("Because of", wraps=True),
+            Column("Lines", right=True),
+        ]
+        yield from table(columns, rows, on)
+        if idle:
+            names = [f"{layer.name} ({layer.count})" for layer in idle[:_LAYERS]]
+            more = f" and {len(idle) - _LAYERS} more" if len(idle) > _LAYERS else ""
+            yield from wrapped(clean(f"no role: {', '.join(names)}{more}"), on.width)
+        yield ""
+
+    return lines
+
+
+def found_lines(found: Import, whole: bool) -> Lines:
+    """Faces, notes and what was of no use.
+
+    Args:
+        found: what was understood.
+        whole: every opening, and every place of what was of no use.
+    """
+
+    def lines(on: Screen) -> Iterator[str]:
+        faces = found.understood.elevations
+        columns = [
+            Column("Face"),
+            Column("Width", right=True),
+            Column("Lowest", right=True),
+            Column("Highest", right=True),
+            Column("Openings", wraps=True),
+            Column("Fixtures", wraps=True),
+            Column("Drawn as", wraps=True),
+        ]
+        yield from table(columns, [_face(found, face) for face in faces], on)
+        if whole:
+            for face in faces:
+                if face.openings:
+                    yield from ("", styled(clean(face.name), "strong", on))
+                    yield from table(_OPENING, _openings(found, face), on)
+        notes = found.understood.notes
+        if notes:
+            yield ""
+            for note in notes:
+                yield from wrapped(clean(note), on.width)
+        if found.unused:
+            yield ""
+            yield from _unused(found.unused, whole, on)
+
+    return lines
+
+
+_OPENING = [
+    Column("Mark"),
+    Column("Kind"),
+    Column("Shape"),
+    Column("Left", right=True),
+    Column("Bottom", right=True),
+    Column("Width", right=True),
+    Column("Height", right=True),
+    Column("Drawn as", wraps=True),
+]
+
+
+def _tape(found: Import, length: float) -> str:
+    from layout.lengths import show_length
+
+    return show_length(length, found.scale.units, 1 / 64 if found.scale.units == "in" else 0.1)
+
+
+def _face(found: Import, face: Elevation) -> list[str]:
+    across, up = [x for x, _ in face.outline], [y for _, y in face.outline]
+    return [
+        face.name,
+        _tape(found, max(across) - min(across)),
+        _tape(found, min(up)),
+        _tape(found, max(up)),
+        ", ".join(opening.mark for opening in face.openings) or "none",
+        ", ".join(fixture.mark for fixture in face.fixtures) or "none",
+        str(found.understood.faces[face.name]),
+    ]
+
+
+def _openings(found: Import, face: Elevation) -> Iterator[list[str]]:
+    for opening in face.openings:
+        yield [
+            opening.mark,
+            opening.kind,
+            opening.shape,
+            _tape(found, opening.left),
+            _tape(found, opening.bottom),
+            _tape(found, opening.width),
+            _tape(found, opening.height),
+            str(found.understood.things[face.name, opening.mark]),
+        ]
+
+
+def _unused(unused: Iterable[Unused], whole: bool, on: Screen) -> Iterator[str]:
+    """What was of no use, alike things together: the first of them with its place, or all."""
+    groups: dict[tuple[str, str, str], list[Unused]] = {}
+    for one in unused:
+        groups.setdefault((one.source.layer, one.source.kind, one.why), []).append(one)
+    yield styled("Not used:", "strong", on)
+    shown = 0
+    for (_, _, why), alike in groups.items():
+        for one in alike if whole else alike[:1]:
+            more = f", and {len(alike) - 1} alike" if len(alike) > 1 and not whole else ""
+            yield from wrapped(clean(f"{one.source}: {why}{more}"), on.width)
+            shown += 1
+            if shown >= (1000 if whole else _PLACES):
+                yield "… and more; --show lists them" if not whole else "… and more"
+                return

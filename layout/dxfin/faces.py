@@ -1,0 +1,359 @@
+"""Faces of a building on a drawing: wall outlines, each with its openings, its datum and its ground."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from itertools import pairwise
+
+from layout.dxfin.document import Unused
+from layout.dxfin.entities import Curve, Label, Source
+from layout.dxfin.geometry import box_of, holds, points_of
+from layout.dxfin.layers import DRAWN, KINDS, Roles, face_name, words_of
+from layout.dxfin.outlines import MOST, Outline, Thing, apart, outlines, role_of_group, thing_of, within
+from layout.dxfin.placing import Origin, Placed
+from layout.dxfin.rings import Strand
+from layout.errors import Fault
+from layout.job import Point
+
+#: Words by which a title names a face.
+_SIDES = {
+    "elevation", "gable", "front", "rear", "back", "left", "right", "north", "south", "east", "west",
+    "street", "garden", "yard", "side", "wall", "face",
+}  # fmt: skip
+#: Longest mark that is taken from lettering in an opening.
+_LONGEST_MARK = 12
+
+
+@dataclass(frozen=True)
+class Level:
+    """A line that may be a datum or the ground.
+
+    Attributes:
+        points: from left to right [drawing units].
+        source: where it stands.
+    """
+
+    points: tuple[Point, ...]
+    source: Source
+
+
+@dataclass
+class Found:
+    """One face, in the drawing's units.
+
+    Attributes:
+        outline: the wall.
+        name: what the drawing calls it; empty when it says nothing.
+        named_by: what said so.
+        origin: where its left corner meets the datum; None when it is not marked.
+        things: openings and fixtures on it.
+    """
+
+    outline: Outline
+    name: str = ""
+    named_by: str = ""
+    origin: Origin | None = None
+    things: list[Thing] = field(default_factory=list)
+
+
+@dataclass
+class Faces:
+    """What a drawing shows.
+
+    Attributes:
+        faces: from left to right, row by row from the top.
+        data: level lines on datum layers.
+        grounds: lines on layers of the ground.
+        unused: what could not be used.
+        faults: walls that do not close.
+    """
+
+    faces: list[Found]
+    data: list[Level]
+    grounds: list[Level]
+    unused: list[Unused]
+    faults: list[Fault]
+
+
+def find_faces(placed: Placed, roles: Roles, tolerance: float, deviation: float) -> Faces:
+    """The faces of a drawing.
+
+    Args:
+        placed: the drawing without blocks.
+        roles: what its layers hold.
+        tolerance: ends nearer than this meet [drawing units].
+        deviation: how far a chord may lie off an arc of a wall [drawing units].
+    """
+    unused, faults = list(placed.unused), list(placed.faults)
+    by_role: dict[str, list[Curve]] = {role: [] for role in (*DRAWN, "mixed")}
+    for curve in placed.curves:
+        held = roles.of(curve.source.layer).roles
+        kinds = [role for role in held if role in DRAWN]
+        if "wall" in held and len(kinds) > 1:
+            by_role["mixed"].append(curve)
+        elif kinds:
+            by_role[kinds[0]].append(curve)
+    walls, inner, strands = _walls(by_role, tolerance, deviation, unused)
+    things = _things(placed, by_role, roles, tolerance, deviation, unused)
+    things += [Thing(one.points, one.source, _mixed_kind(one, roles), {}) for one in inner]
+    faults += _open_walls(strands, walls, tolerance, unused)
+    faces = [Found(outline) for outline in _in_rows(walls)]
+    _hang(faces, things, tolerance, unused)
+    _mark_origins(faces, placed.origins)
+    _name(faces, placed.labels, roles)
+    data = _levels(by_role["datum"], tolerance, level=True, unused=unused)
+    grounds = _levels(by_role["grade"], tolerance, level=False, unused=unused)
+    return Faces(faces, data, grounds, unused, faults)
+
+
+def _walls(
+    by_role: dict[str, list[Curve]], tolerance: float, deviation: float, unused: list[Unused]
+) -> tuple[list[Outline], list[Outline], list[tuple[Strand, Source]]]:
+    """Outlines of walls, outlines of openings drawn on a wall's layer that holds both, and open strands."""
+    found, strands = outlines(by_role["wall"], "wall", tolerance, deviation)
+    walls, within_walls = apart(_bounded(found, "walls", unused), tolerance, unused)
+    unused += [Unused(one.source, "an outline inside a wall, on a layer of walls") for one in within_walls]
+    both, more = outlines(by_role["mixed"], "wall", tolerance, deviation)
+    outer, inner = apart(_bounded(both, "walls", unused), tolerance, unused)
+    again, _ = apart(inner, tolerance, unused)
+    return [*walls, *outer], again, [*strands, *more]
+
+
+def _bounded(found: list[Outline], what: str, unused: list[Unused]) -> list[Outline]:
+    for one in found[MOST:]:
+        unused.append(Unused(one.source, f"more than {MOST} outlines of {what}"))
+    return found[:MOST]
+
+
+def _mixed_kind(outline: Outline, roles: Roles) -> str:
+    return next((role for role in roles.of(outline.source.layer).roles if role in KINDS), "opening")
+
+
+def _things(
+    placed: Placed,
+    by_role: dict[str, list[Curve]],
+    roles: Roles,
+    tolerance: float,
+    deviation: float,
+    unused: list[Unused],
+) -> list[Thing]:
+    """Openings and fixtures: of blocks, and of closed outlines on their layers."""
+    things = []
+    for group in placed.groups:
+        role = role_of_group(group.block, group.attributes.items(), group.source.layer, roles)
+        thing = thing_of(group, role or "opening", roles, tolerance, deviation)
+        if thing is None:
+            unused.append(Unused(group.source, "a block without lines"))
+        else:
+            things.append(thing)
+    for role in (*KINDS, "fixture"):
+        found, strands = outlines(by_role[role], role, tolerance, deviation)
+        outer, _ = apart(_bounded(found, f"the role {role}", unused), tolerance, unused)
+        things += [Thing(one.points, one.source, role, {}) for one in outer]
+        boxes = [one.box for one in outer]
+        for strand, source in strands[: 2 * MOST]:
+            box = box_of(strand.points)
+            if len(boxes) > 500 or not any(within(box, around, tolerance) for around in boxes):
+                unused.append(Unused(source, "lines that do not close"))
+    return things
+
+
+def _open_walls(
+    strands: Sequence[tuple[Strand, Source]],
+    walls: Sequence[Outline],
+    tolerance: float,
+    unused: list[Unused],
+) -> list[Fault]:
+    """Outlines that do not close: a fault where they may be a wall, else something unused."""
+    faults = []
+    boxes = [wall.box for wall in walls[:500]]
+    for strand, source in strands:
+        box = box_of(strand.points)
+        inside = any(within(box, around, tolerance) for around in boxes)
+        flat = box[2] - box[0] <= tolerance or box[3] - box[1] <= tolerance
+        if inside or flat or len(strand.points) < 3:
+            unused.append(Unused(source, "a line on a layer of walls that closes to no outline"))
+            continue
+        (x0, y0), (x1, y1) = strand.points[0], strand.points[-1]
+        found = f"an outline that does not close: from {x0:.6g}, {y0:.6g} to {x1:.6g}, {y1:.6g}"
+        wanted = f"ends that meet within {tolerance:.4g}, or a greater --tolerance than {strand.gap:.4g}"
+        faults.append(Fault(str(source), found, wanted))
+        if len(faults) == 50:
+            break
+    return faults
+
+
+def _in_rows(walls: Sequence[Outline]) -> list[Outline]:
+    """Walls from left to right, row by row from the top: a row shares some height with its first wall."""
+    left = sorted(walls, key=lambda wall: (-wall.box[3], wall.box[0]))
+    ordered = []
+    while left:
+        _, low, _, high = left[0].box
+        row = [wall for wall in left if wall.box[1] < high and wall.box[3] > low]
+        left = [wall for wall in left if wall not in row]
+        ordered += sorted(row, key=lambda wall: wall.box[0])
+    return ordered
+
+
+def _hang(faces: Sequence[Found], things: Sequence[Thing], tolerance: float, unused: list[Unused]) -> None:
+    """Give every opening and fixture to its wall."""
+    boxes = [face.outline.box for face in faces]
+    for thing in things:
+        left, low, right, high = thing.box
+        if right - left <= tolerance or high - low <= tolerance:
+            unused.append(Unused(thing.source, "an opening without width or height"))
+            continue
+        near = [face for face, box in zip(faces, boxes, strict=True) if _touch(thing.box, box)]
+        face = next((face for face in near if holds(face.outline.points, thing.centre)), None)
+        if face is None:
+            face = next(
+                (one for one in near if any(holds(one.outline.points, p) for p in thing.points)), None
+            )
+        if face is None:
+            unused.append(Unused(thing.source, "outside every wall"))
+            continue
+        twin = next((one for one in face.things if _twins(one, thing, tolerance)), None)
+        if twin is not None:
+            unused.append(Unused(thing.source, f"drawn a second time over {twin.source}"))
+            if thing.mark and not twin.mark:
+                face.things[face.things.index(twin)] = thing
+            continue
+        face.things.append(thing)
+    for face in faces:
+        face.things.sort(key=lambda thing: (thing.role == "fixture", thing.box[0], thing.box[1]))
+
+
+def _touch(one: tuple[float, ...], other: tuple[float, ...]) -> bool:
+    return one[0] < other[2] and one[2] > other[0] and one[1] < other[3] and one[3] > other[1]
+
+
+def _twins(one: Thing, other: Thing, tolerance: float) -> bool:
+    return all(abs(a - b) <= tolerance for a, b in zip(one.box, other.box, strict=True))
+
+
+def _mark_origins(faces: Sequence[Found], origins: Sequence[Origin]) -> None:
+    """Give every face the mark at its left corner: the nearest above, on or below it, each to one face."""
+    pairs = []
+    for place, face in enumerate(faces):
+        left, low, right, high = face.outline.box
+        for number, origin in enumerate(origins[:1000]):
+            x, y = origin.at
+            if left - (right - left) / 2 <= x < right:
+                pairs.append((abs(x - left) + max(0.0, low - y, y - high), place, number))
+    free = set(range(len(origins)))
+    for _, place, number in sorted(pairs):
+        if faces[place].origin is None and number in free:
+            faces[place].origin = origins[number]
+            free.remove(number)
+
+
+def _name(faces: Sequence[Found], labels: Sequence[Label], roles: Roles) -> None:
+    """Name every face: by the mark at its left corner, by lettering below or above it, or by its layer."""
+    titles = [
+        label
+        for label in labels
+        if "name" in roles.of(label.source.layer).roles or set(words_of(label.text)) & _SIDES
+    ][:2000]
+    own_layers = {face.outline.source.layer for face in faces}
+    taken: set[str] = set()
+    for face in faces:
+        left, low, right, high = face.outline.box
+        near: list[tuple[bool, float, str, Label]] = []
+        for label in titles:
+            x, y = label.source.at
+            reach = high - low
+            if not left - 0.1 * reach <= x <= right or not low - reach <= y <= high + reach:
+                continue
+            named = "name" in roles.of(label.source.layer).roles
+            off = min(abs(y - low), abs(y - high)) if not low < y < high else reach
+            near.append((not named, off, label.text, label))
+        candidates = [(face.origin.face, str(face.origin.source))] if face.origin is not None else []
+        candidates += [
+            (_titled(one[3].text), str(one[3].source)) for one in sorted(near, key=lambda n: n[:3])
+        ]
+        if len(own_layers) > 1:
+            layer = face.outline.source.layer
+            candidates.append((face_name(layer), f'its layer "{layer}"'))
+        for name, by in candidates:
+            if name and name.casefold() not in taken:
+                face.name, face.named_by = name[:80], by
+                taken.add(name.casefold())
+                break
+
+
+def _titled(text: str) -> str:
+    """A face's name from a title: ``FRONT ELEVATION`` is Front."""
+    name = text.strip(" :.-")
+    bare = name
+    for word in ("elevation",):
+        lower = bare.casefold()
+        if lower.endswith(word) and lower != word:
+            bare = bare[: -len(word)].strip(" :.-")
+    return bare.capitalize() if bare.isupper() else bare
+
+
+def marked_by(thing: Thing, labels: Iterable[Label]) -> str:
+    """The mark of an opening: its attribute, else the lettering in it that is nearest to its middle."""
+    if thing.mark:
+        return thing.mark
+    x, y = thing.centre
+    near = [
+        ((label.source.at[0] - x) ** 2 + (label.source.at[1] - y) ** 2, label.text)
+        for label in (*thing.labels, *labels)
+        if 0 < len(label.text) <= _LONGEST_MARK and holds(thing.points, label.source.at)
+    ]
+    return min(near)[1] if near else ""
+
+
+def _levels(curves: Sequence[Curve], tolerance: float, level: bool, unused: list[Unused]) -> list[Level]:
+    """Lines from left to right; only level ones where a level is wanted."""
+    found = []
+    for curve in curves:
+        points = points_of(curve.parts, tolerance)
+        if points[0][0] > points[-1][0]:
+            points.reverse()
+        _, low, _, high = box_of(points)
+        rising = all(b[0] >= a[0] - tolerance for a, b in pairwise(points))
+        if curve.closed or not rising or (level and high - low > tolerance) or points[0][0] == points[-1][0]:
+            unused.append(Unused(curve.source, "not level" if level else "not a line along the ground"))
+            continue
+        found.append(Level(tuple(points), curve.source))
+    return found
+
+
+def level_of(face: Found, data: Sequence[Level]) -> Level | None:
+    """The datum line of a face: one above, below or across it, the nearest; else the nearest of all."""
+    left, low, right, high = face.outline.box
+
+    def off(line: Level) -> tuple[bool, float, float]:
+        x0, x1, y = line.points[0][0], line.points[-1][0], line.points[0][1]
+        aside = max(0.0, left - x1, x0 - right)
+        return (aside > 0, max(0.0, low - y, y - high), aside)
+
+    return min(data, key=off, default=None)
+
+
+def ground_of(face: Found, grounds: Sequence[Level]) -> tuple[float, float] | None:
+    """Heights of the ground at a face's left and right corner; None when no line spans most of the face."""
+    left, low, right, high = face.outline.box
+    best: tuple[float, tuple[float, float]] | None = None
+    for line in grounds:
+        x0, x1 = line.points[0][0], line.points[-1][0]
+        if min(x1, right) - max(x0, left) < 0.9 * (right - left):
+            continue
+        pair = (_height_at(line.points, left), _height_at(line.points, right))
+        off = abs((pair[0] + pair[1]) / 2 - low)
+        if off <= high - low and max(pair) < (low + high) / 2 and (best is None or off < best[0]):
+            best = (off, pair)
+    return None if best is None else best[1]
+
+
+def _height_at(points: Sequence[Point], x: float) -> float:
+    """Height of a line at an x; at its end beyond it."""
+    if x <= points[0][0]:
+        return points[0][1]
+    for (x0, y0), (x1, y1) in pairwise(points):
+        if x0 <= x <= x1 and x1 > x0:
+            return y0 + (y1 - y0) * (x - x0) / (x1 - x0)
+    return points[-1][1]

@@ -1,0 +1,150 @@
+"""``import`` end to end: what it says, what it writes, how it ends."""
+
+from __future__ import annotations
+
+import io
+import sys
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from cli.main import main
+from layout.jobfile import read_job
+from tests.layout.dxfin.drawings import box, drawing, house, outline, written
+
+
+def put(path: Path, document: Any) -> str:
+    path.write_bytes(written(document))
+    return str(path)
+
+
+def test_import_writes_a_job_that_check_and_plan_take(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    source, job = put(tmp_path / "front_house.dxf", house()), tmp_path / "house.toml"
+    assert main(["import", source, "-o", str(job), "--cladding", "double-4"]) == 0
+    out, err = capsys.readouterr()
+    assert err == ""
+    lines = out.splitlines()
+    assert lines[0].split() == ["Layer", "Holds", "Because", "of", "Lines"]
+    assert lines[1].split() == ["A-GLAZ", "window", "standard", "name", "1"]
+    assert lines[-1] == f"written: {job}"
+    found = read_job(job)
+    assert found.name == "front house"
+    assert found.elevations[0].openings[0].width == 36
+    assert "# From front_house.dxf, drawn in inches." in job.read_text()
+    assert str(tmp_path) not in job.read_text()
+    assert main(["check", str(job)]) == 0
+
+
+def test_show_lists_every_opening_and_writes_nothing(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    document = house()
+    outline(document.modelspace(), box(1000, 0, 9, 9), "A-GLAZ")
+    source = put(tmp_path / "a.dxf", document)
+    assert main(["import", source, "--show"]) == 0
+    out, _ = capsys.readouterr()
+    row = next(line for line in out.splitlines() if line.startswith("W1"))
+    assert [cell for cell in row.split("  ") if cell][:7] == [
+        "W1", "window", "rectangle", "5' 0\"", "2' 7\"", "3' 0\"", " 4' 0\"",
+    ]  # fmt: skip
+    assert 'on layer "A-GLAZ" at 1000, 0: outside every wall' in out
+    assert list(tmp_path.iterdir()) == [tmp_path / "a.dxf"]
+
+
+def test_the_job_alone_goes_to_standard_output(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    source = put(tmp_path / "a.dxf", house())
+    assert main(["import", source, "-o", "-", "--cladding", "double-4"]) == 0
+    out, err = capsys.readouterr()
+    assert out.startswith("# From a.dxf, drawn in inches.\n")
+    assert err.startswith("Layer ")
+
+
+def test_a_drawing_from_standard_input(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr(sys, "stdin", io.TextIOWrapper(io.BytesIO(written(house()))))
+    assert main(["import", "-", "--show"]) == 0
+    assert "Face 1" in capsys.readouterr().out
+
+
+def test_faults_of_options_come_all_at_once(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    source = put(tmp_path / "a.dxf", house())
+    words = ["--layer", "floor=X", "--units", "yd", "--datum", "1;2", "--tolerance", "5 6"]
+    assert main(["import", source, *words]) == 2
+    err = capsys.readouterr().err.splitlines()
+    assert [line.partition(":")[0] for line in err[:-1]] == [
+        "--output", "--layer", "--units", "--datum", "--tolerance",
+    ]  # fmt: skip
+    assert err[-1] == "5 faults; nothing written"
+
+
+def test_without_siding_the_user_is_told_how_to_name_it(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    source, job = put(tmp_path / "a.dxf", house()), tmp_path / "job.toml"
+    assert main(["import", source, "-o", str(job)]) == 2
+    assert "wanted --cladding PROFILE, or --like JOB.toml" in capsys.readouterr().err
+    assert main(["import", source, "-o", str(job), "--cladding", "double-44"]) == 2
+    assert '"double-4"' in capsys.readouterr().err
+    assert not job.exists()
+
+
+def test_doubtful_layers_are_shown_and_taken_with_yes(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    source = put(tmp_path / "a.dxf", house("PERIMETER"))
+    assert main(["import", source, "--show"]) == 2
+    out, err = capsys.readouterr()
+    assert "wall ?" in out
+    assert '--layer "wall=PERIMETER", --layer "ignore=PERIMETER", or --yes' in err
+    assert main(["import", source, "--show", "--yes"]) == 0
+
+
+class Terminal(io.StringIO):
+    def isatty(self) -> bool:
+        return True
+
+
+@pytest.mark.parametrize(("answer", "code"), [("y\n", 0), ("n\n", 2), ("", 2)])
+def test_on_a_terminal_doubtful_layers_are_asked_for(
+    answer: str, code: int, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    source = put(tmp_path / "a.dxf", house("PERIMETER"))
+    errors = Terminal()
+    monkeypatch.setattr(sys, "stdin", Terminal(answer))
+    monkeypatch.setattr(sys, "stderr", errors)
+    assert main(["import", source, "--show"]) == code
+    assert errors.getvalue().startswith("Take the layers marked ? as shown? [y/N] ")
+
+
+def test_layers_and_datum_by_the_user(tmp_path: Path) -> None:
+    document = house("X1", "X2")
+    document.modelspace().add_line((0, 80), (400, 80), {"layer": "X3"})
+    source, job = put(tmp_path / "a.dxf", document), tmp_path / "job.toml"
+    words = ["--layer", "wall=X1", "--layer", "window=X2", "--cladding", "double-4"]
+    assert main(["import", source, "-o", str(job), *words, "--datum-line", "X3"]) == 0
+    assert read_job(job).elevations[0].outline[0] == (0, -30)
+    assert main(["import", source, "-o", str(job), *words, "--datum", "0,90"]) == 0
+    assert read_job(job).elevations[0].outline[0] == (0, -40)
+
+
+def test_no_such_file_and_a_folder(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["import", str(tmp_path / "none.dxf"), "--show"]) == 2
+    assert main(["import", str(tmp_path), "--show"]) == 2
+    err = capsys.readouterr().err.splitlines()
+    assert err[0].endswith("no such file or folder")
+    assert err[1].endswith("it is a folder")
+
+
+def test_hostile_names_cannot_steer_the_terminal(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    document = drawing()
+    name = "WALL\u202e\u200b"
+    outline(document.modelspace(), box(0, 0, 240, 96), name)
+    source = put(tmp_path / "a.dxf", document)
+    main(["import", source, "--show"])
+    out = capsys.readouterr().out
+    assert "\u202e" not in out
+    assert "WALL\\u202e" in out
