@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from layout import _jobwords
 from layout.claddings import build_cladding
-from layout.job import Job
+from layout.job import Job, Order
 from layout.jobfile import parse_job, read_job
 from layout.jobtext import Remarks, job_text
 from layout.lengths import parse_length
@@ -93,6 +93,12 @@ def test_only_what_the_job_overrides_is_written_of_a_cladding() -> None:
     board = build_cladding("main", "fiber-cement-7.25", {"lap": 32.0, "width": 180.0, "label": 'a "b"'}, "mm")
     odd = replace(job, units="mm", round=1.0, claddings={"main": board})
     assert parse_job(job_text(odd)).claddings == odd.claddings
+
+
+def test_what_the_order_adds_reads_back() -> None:
+    job = read_job(SAMPLES[0].parent / "lap-cottage.toml")
+    order = Order(0.05, {"window trim": 12.5, "a b": 3}, "USD", {"drip cap": 144.0})
+    assert parse_job(job_text(replace(job, order=order))).order == order
 
 
 def test_remarks_stand_beside_what_they_speak_of_and_keep_to_one_line() -> None:
