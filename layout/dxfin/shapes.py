@@ -48,9 +48,13 @@ def recognised(ring: Sequence[Point], tolerance: float) -> Found:
         _with_middles(ring), ((left + right) / 2, (low + high) / 2), (width + height) / 4, tolerance
     ):
         return Found("round", box)
-    if height >= width / 2 - tolerance and _fits_arch(ring, box, width / 2, tolerance):
+    rise = _arch_rise(ring, box, tolerance)
+    half = _arch_off(ring, box, width / 2) if height >= width / 2 - tolerance else float("inf")
+    # An arch of almost half the width is a half-round only when it fits that about as well.
+    rough = float("inf") if rise is None else max(2 * _arch_off(ring, box, rise), 1e-6 * width)
+    if half <= rough and _fits_arch(ring, box, width / 2, tolerance):
         return Found("half-round", box, width / 2)
-    if (rise := _arch_rise(ring, box, tolerance)) is not None:
+    if rise is not None:
         return Found("arch", box, rise)
     return Found("rectangle", box, exact=False)
 

@@ -52,7 +52,6 @@ def started(*words: str) -> tuple[subprocess.CompletedProcess[str], set[str]]:
         ["pole", "--help"],
         ["sheets", "--help"],
         ["import", "--help"],
-        ["import", "--help"],
     ],
 )
 def test_help_and_version_load_nothing_heavy(words: list[str]) -> None:
