@@ -9,8 +9,9 @@ from itertools import count
 
 from layout._shapes import base_under
 from layout.dxfin.entities import Label, Source
-from layout.dxfin.faces import Faces, Found, ground_of, level_of, marked_by
+from layout.dxfin.faces import Faces, Found, Lettering
 from layout.dxfin.layers import KINDS
+from layout.dxfin.levels import ground_of, level_of
 from layout.dxfin.outlines import Thing
 from layout.dxfin.shapes import recognised
 from layout.dxfin.units import Scale
@@ -74,10 +75,13 @@ class _Reader:
         like: Job | None,
         by_line: bool,
     ) -> None:
-        self.found, self.labels, self.scale, self.tolerance = found, labels, scale, tolerance
+        self.found, self.scale, self.tolerance = found, scale, tolerance
+        self.lettering = Lettering(labels)
         self.points, self.like, self.by_line = points, like, by_line
         self.out = Understood()
-        used = {mark for face in found.faces for thing in face.things if (mark := marked_by(thing, labels))}
+        used = {
+            mark for face in found.faces for thing in face.things if (mark := self.lettering.mark_of(thing))
+        }
         self.fresh = {role: _fresh(letters, used) for role, letters in _LETTERS.items()}
         self.usual = _usual_trim(like)
 
@@ -132,7 +136,7 @@ class _Reader:
             self.out.datum = "the marks at the left corners on the drawing"
             return [origin.at[1] for origin in origins]
         if self.found.data:
-            lines = [level_of(face, self.found.data) for face in faces]
+            lines = [level_of(face.outline.box, self.found.data) for face in faces]
             seen = dict.fromkeys(str(line.source) for line in lines if line is not None)
             layers = dict.fromkeys(line.source.layer for line in lines if line is not None)
             self.out.datum = f"the line on layer {', '.join(layers)} of the drawing"
@@ -172,7 +176,7 @@ class _Reader:
         if found.outline.joined:
             self.out.notes.append(f'face "{name}": its outline was joined from single lines ({where})')
         openings, fixtures = self.things(found, name, outline, to_job, like)
-        ground = ground_of(found, self.found.grounds)
+        ground = ground_of(found.outline.box, self.found.grounds)
         grade = None if like is None else like.grade
         if ground is not None:
             grade = (settle((ground[0] - datum) * factor), settle((ground[1] - datum) * factor))
@@ -227,7 +231,7 @@ class _Reader:
 
     def mark(self, thing: Thing, face: str, given: set[str]) -> str:
         """A mark of its own on this face: its own, with a number where another has it, or a fresh one."""
-        own = marked_by(thing, self.labels)[:40].strip()
+        own = self.lettering.mark_of(thing)[:40].strip()
         mark = own or next(self.fresh[thing.role])
         if not own:
             self.out.notes.append(f'face "{face}": no mark on {thing.source}; "{mark}" was given')

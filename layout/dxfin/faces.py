@@ -2,19 +2,29 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
-from itertools import pairwise
 
 from layout.dxfin.document import Unused
 from layout.dxfin.entities import Curve, Label, Source
-from layout.dxfin.geometry import box_of, holds, points_of
+from layout.dxfin.geometry import box_of, holds
 from layout.dxfin.layers import DRAWN, KINDS, Roles, face_name, words_of
-from layout.dxfin.outlines import MOST, Outline, Thing, apart, outlines, role_of_group, thing_of, within
+from layout.dxfin.levels import Level, levels
+from layout.dxfin.outlines import (
+    MOST,
+    Outline,
+    Thing,
+    apart,
+    outlines,
+    role_of_group,
+    thing_of,
+    with_few_corners,
+    within,
+)
 from layout.dxfin.placing import Origin, Placed
 from layout.dxfin.rings import Strand
 from layout.errors import Fault
-from layout.job import Point
 
 #: Words by which a title names a face.
 _SIDES = {
@@ -23,19 +33,8 @@ _SIDES = {
 }  # fmt: skip
 #: Longest mark that is taken from lettering in an opening.
 _LONGEST_MARK = 12
-
-
-@dataclass(frozen=True)
-class Level:
-    """A line that may be a datum or the ground.
-
-    Attributes:
-        points: from left to right [drawing units].
-        source: where it stands.
-    """
-
-    points: tuple[Point, ...]
-    source: Source
+#: Most faces, most corners of one wall and of all, and most openings: bounds on work.
+MOST_FACES, MOST_CORNERS, MOST_IN_ALL, MOST_THINGS = 500, 500, 10_000, 5_000
 
 
 @dataclass
@@ -94,35 +93,63 @@ def find_faces(placed: Placed, roles: Roles, tolerance: float, deviation: float)
             by_role["mixed"].append(curve)
         elif kinds:
             by_role[kinds[0]].append(curve)
-    walls, inner, strands = _walls(by_role, tolerance, deviation, unused)
-    things = _things(placed, by_role, roles, tolerance, deviation, unused)
-    things += [Thing(one.points, one.source, _mixed_kind(one, roles), {}) for one in inner]
+    walls, inner, strands = _walls(by_role, tolerance, deviation, unused, faults)
+    faults += _too_many(walls)
+    if faults:
+        faults += _open_walls(strands, walls, tolerance, unused)
+        return Faces([], [], [], unused, faults)
+    things = _things(placed, by_role, roles, tolerance, deviation, unused, faults)
+    things += [with_few_corners(Thing(one.points, one.source, _mixed_kind(one, roles), {})) for one in inner]
+    if len(things) > MOST_THINGS:
+        found = f"{len(things)} openings and fixtures"
+        faults.append(Fault("the drawing", found, f"an elevation with at most {MOST_THINGS}"))
+        things = []
     faults += _open_walls(strands, walls, tolerance, unused)
     faces = [Found(outline) for outline in _in_rows(walls)]
     _hang(faces, things, tolerance, unused)
     _mark_origins(faces, placed.origins)
     _name(faces, placed.labels, roles)
-    data = _levels(by_role["datum"], tolerance, level=True, unused=unused)
-    grounds = _levels(by_role["grade"], tolerance, level=False, unused=unused)
+    data = levels(by_role["datum"], tolerance, level=True, unused=unused)
+    grounds = levels(by_role["grade"], tolerance, level=False, unused=unused)
     return Faces(faces, data, grounds, unused, faults)
 
 
 def _walls(
-    by_role: dict[str, list[Curve]], tolerance: float, deviation: float, unused: list[Unused]
+    by_role: dict[str, list[Curve]],
+    tolerance: float,
+    deviation: float,
+    unused: list[Unused],
+    faults: list[Fault],
 ) -> tuple[list[Outline], list[Outline], list[tuple[Strand, Source]]]:
     """Outlines of walls, outlines of openings drawn on a wall's layer that holds both, and open strands."""
     found, strands = outlines(by_role["wall"], "wall", tolerance, deviation)
-    walls, within_walls = apart(_bounded(found, "walls", unused), tolerance, unused)
+    walls, within_walls = apart(_bounded(found, "wall", faults), tolerance, unused)
     unused += [Unused(one.source, "an outline inside a wall, on a layer of walls") for one in within_walls]
     both, more = outlines(by_role["mixed"], "wall", tolerance, deviation)
-    outer, inner = apart(_bounded(both, "walls", unused), tolerance, unused)
+    outer, inner = apart(_bounded(both, "wall", faults), tolerance, unused)
     again, _ = apart(inner, tolerance, unused)
     return [*walls, *outer], again, [*strands, *more]
 
 
-def _bounded(found: list[Outline], what: str, unused: list[Unused]) -> list[Outline]:
-    for one in found[MOST:]:
-        unused.append(Unused(one.source, f"more than {MOST} outlines of {what}"))
+def _too_many(walls: Sequence[Outline]) -> list[Fault]:
+    """Walls that no job can hold."""
+    faults = [
+        Fault(str(wall.source), f"a wall with {len(wall.points)} corners", f"at most {MOST_CORNERS}")
+        for wall in walls
+        if len(wall.points) > MOST_CORNERS
+    ][:20]
+    corners = sum(len(wall.points) for wall in walls)
+    if len(walls) > MOST_FACES or (corners > MOST_IN_ALL and not faults):
+        found = f"{len(walls)} walls with {corners} corners"
+        wanted = f"an elevation with at most {MOST_FACES} walls and {MOST_IN_ALL} corners"
+        faults.append(Fault("the drawing", found, wanted))
+    return faults
+
+
+def _bounded(found: list[Outline], role: str, faults: list[Fault]) -> list[Outline]:
+    if len(found) > MOST:
+        wanted = f"an elevation with at most {MOST}"
+        faults.append(Fault("the drawing", f"{len(found)} outlines on layers of the role {role}", wanted))
     return found[:MOST]
 
 
@@ -137,10 +164,11 @@ def _things(
     tolerance: float,
     deviation: float,
     unused: list[Unused],
+    faults: list[Fault],
 ) -> list[Thing]:
     """Openings and fixtures: of blocks, and of closed outlines on their layers."""
     things = []
-    for group in placed.groups:
+    for group in placed.groups[: MOST_THINGS + 1]:
         role = role_of_group(group.block, group.attributes.items(), group.source.layer, roles)
         thing = thing_of(group, role or "opening", roles, tolerance, deviation)
         if thing is None:
@@ -149,8 +177,8 @@ def _things(
             things.append(thing)
     for role in (*KINDS, "fixture"):
         found, strands = outlines(by_role[role], role, tolerance, deviation)
-        outer, _ = apart(_bounded(found, f"the role {role}", unused), tolerance, unused)
-        things += [Thing(one.points, one.source, role, {}) for one in outer]
+        outer, _ = apart(_bounded(found, role, faults), tolerance, unused)
+        things += [with_few_corners(Thing(one.points, one.source, role, {})) for one in outer]
         boxes = [one.box for one in outer]
         for strand, source in strands[: 2 * MOST]:
             box = box_of(strand.points)
@@ -168,7 +196,7 @@ def _open_walls(
     """Outlines that do not close: a fault where they may be a wall, else something unused."""
     faults = []
     boxes = [wall.box for wall in walls[:500]]
-    for strand, source in strands:
+    for strand, source in strands[: 2 * MOST]:
         box = box_of(strand.points)
         inside = any(within(box, around, tolerance) for around in boxes)
         flat = box[2] - box[0] <= tolerance or box[3] - box[1] <= tolerance
@@ -293,67 +321,24 @@ def _titled(text: str) -> str:
     return bare.capitalize() if bare.isupper() else bare
 
 
-def marked_by(thing: Thing, labels: Iterable[Label]) -> str:
-    """The mark of an opening: its attribute, else the lettering in it that is nearest to its middle."""
-    if thing.mark:
-        return thing.mark
-    x, y = thing.centre
-    near = [
-        ((label.source.at[0] - x) ** 2 + (label.source.at[1] - y) ** 2, label.text)
-        for label in (*thing.labels, *labels)
-        if 0 < len(label.text) <= _LONGEST_MARK and holds(thing.points, label.source.at)
-    ]
-    return min(near)[1] if near else ""
+class Lettering:
+    """Short lettering of a drawing, found by its place."""
 
+    def __init__(self, labels: Iterable[Label]) -> None:
+        short = (label for label in labels if 0 < len(label.text) <= _LONGEST_MARK)
+        self.labels = sorted(short, key=lambda label: label.source.at)
+        self.xs = [label.source.at[0] for label in self.labels]
 
-def _levels(curves: Sequence[Curve], tolerance: float, level: bool, unused: list[Unused]) -> list[Level]:
-    """Lines from left to right; only level ones where a level is wanted."""
-    found = []
-    for curve in curves:
-        points = points_of(curve.parts, tolerance)
-        if points[0][0] > points[-1][0]:
-            points.reverse()
-        _, low, _, high = box_of(points)
-        rising = all(b[0] >= a[0] - tolerance for a, b in pairwise(points))
-        if curve.closed or not rising or (level and high - low > tolerance) or points[0][0] == points[-1][0]:
-            unused.append(Unused(curve.source, "not level" if level else "not a line along the ground"))
-            continue
-        found.append(Level(tuple(points), curve.source))
-    return found
-
-
-def level_of(face: Found, data: Sequence[Level]) -> Level | None:
-    """The datum line of a face: one above, below or across it, the nearest; else the nearest of all."""
-    left, low, right, high = face.outline.box
-
-    def off(line: Level) -> tuple[bool, float, float]:
-        x0, x1, y = line.points[0][0], line.points[-1][0], line.points[0][1]
-        aside = max(0.0, left - x1, x0 - right)
-        return (aside > 0, max(0.0, low - y, y - high), aside)
-
-    return min(data, key=off, default=None)
-
-
-def ground_of(face: Found, grounds: Sequence[Level]) -> tuple[float, float] | None:
-    """Heights of the ground at a face's left and right corner; None when no line spans most of the face."""
-    left, low, right, high = face.outline.box
-    best: tuple[float, tuple[float, float]] | None = None
-    for line in grounds:
-        x0, x1 = line.points[0][0], line.points[-1][0]
-        if min(x1, right) - max(x0, left) < 0.9 * (right - left):
-            continue
-        pair = (_height_at(line.points, left), _height_at(line.points, right))
-        off = abs((pair[0] + pair[1]) / 2 - low)
-        if off <= high - low and max(pair) < (low + high) / 2 and (best is None or off < best[0]):
-            best = (off, pair)
-    return None if best is None else best[1]
-
-
-def _height_at(points: Sequence[Point], x: float) -> float:
-    """Height of a line at an x; at its end beyond it."""
-    if x <= points[0][0]:
-        return points[0][1]
-    for (x0, y0), (x1, y1) in pairwise(points):
-        if x0 <= x <= x1 and x1 > x0:
-            return y0 + (y1 - y0) * (x - x0) / (x1 - x0)
-    return points[-1][1]
+    def mark_of(self, thing: Thing) -> str:
+        """The mark of an opening: its attribute, else the lettering in it that is nearest to its middle."""
+        if thing.mark:
+            return thing.mark
+        left, low, right, high = thing.box
+        x, y = thing.centre
+        beside = self.labels[bisect_left(self.xs, left) : bisect_right(self.xs, right)]
+        near = sorted(
+            ((label.source.at[0] - x) ** 2 + (label.source.at[1] - y) ** 2, label.text, label.source.at)
+            for label in (*Lettering(thing.labels).labels, *beside)
+            if low <= label.source.at[1] <= high
+        )
+        return next((text for _, text, at in near[:100] if holds(thing.points, at)), "")

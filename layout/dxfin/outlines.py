@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cached_property
 
 from layout.dxfin.document import Unused
 from layout.dxfin.entities import Curve, Label, Source
@@ -15,8 +16,9 @@ from layout.job import Point
 
 #: Attributes of a block that carry its mark, the first that is there.
 MARKS = ("MARK", "TAG", "NUMBER", "NO", "ID")
-#: Most outlines of one role that are compared with one another: a bound on work.
-MOST = 5_000
+#: Most outlines of one role that are compared with one another, and most corners of an opening's outline:
+#: bounds on work.
+MOST, MOST_CORNERS = 2_000, 2_000
 
 
 @dataclass(frozen=True)
@@ -37,7 +39,7 @@ class Outline:
     divided: bool = False
     joined: bool = False
 
-    @property
+    @cached_property
     def box(self) -> Box:
         """Left, bottom, right, top."""
         return box_of(self.points)
@@ -65,7 +67,7 @@ class Thing:
     note: str = ""
     block: str = ""
 
-    @property
+    @cached_property
     def box(self) -> Box:
         """Left, bottom, right, top."""
         return box_of(self.points)
@@ -90,29 +92,34 @@ def outlines(
     A closed polyline that runs counter-clockwise keeps its corners as drawn; any other outline begins at its
     lower left corner.
     """
-    found, open_curves = [], []
+    found: list[Outline] = []
+    open_curves: list[Curve] = []
+    flat: list[tuple[Strand, Source]] = []
     for curve in curves:
         if not curve.closed:
             open_curves.append(curve)
             continue
-        points = _closed(points_of(curve.parts, deviation))
+        drawn = points_of(curve.parts, deviation)
+        points = _closed(drawn, tolerance)
         if points is not None:
             found.append(Outline(points, curve.source, role))
+        else:
+            flat.append((Strand(tuple(drawn), ()), curve.source))
     strokes = [points_of(curve.parts, deviation) for curve in open_curves]
     rings, strands = join(strokes, tolerance)
     for ring in rings:
         first = open_curves[min(ring.members)]
         joined = len(ring.members) > 1
         found.append(Outline(ring.points, first.source, role, ring.divided, joined))
-    return found, [(strand, open_curves[min(strand.members)].source) for strand in strands]
+    return found, [*flat, *((strand, open_curves[min(strand.members)].source) for strand in strands)]
 
 
-def _closed(points: Sequence[Point]) -> tuple[Point, ...] | None:
+def _closed(points: Sequence[Point], tolerance: float) -> tuple[Point, ...] | None:
     left, low, right, high = box_of(points)
     kept = clean(points, 1e-9 * max(1.0, right - left, high - low))
-    if len(kept) < 3 or area(kept) == 0:
+    if len(kept) < 3 or min(right - left, high - low) <= tolerance:
         return None
-    return tuple(kept) if area(kept) > 0 else tuple(from_lower_left(kept[::-1]))
+    return tuple(kept) if area(kept) >= 0 else tuple(from_lower_left(kept[::-1]))
 
 
 def apart(
@@ -181,7 +188,7 @@ def thing_of(group: Group, role: str, roles: Roles, tolerance: float, deviation:
         rings, strands = outlines(some, role, tolerance, deviation)
         outer, _ = apart(rings[:MOST], tolerance, [])
         if len(outer) == 1:
-            return thing(outer[0].points, "")
+            return with_few_corners(thing(outer[0].points, ""))
         if outer:
             points = [point for ring in outer for point in ring.points]
             return thing(_corners(box_of(points)), f"the box round {len(outer)} outlines beside one another")
@@ -192,6 +199,14 @@ def thing_of(group: Group, role: str, roles: Roles, tolerance: float, deviation:
     if right - left <= tolerance or high - low <= tolerance:
         return None
     return thing(_corners((left, low, right, high)), "the box round lines that close to no outline")
+
+
+def with_few_corners(thing: Thing) -> Thing:
+    """The thing, or its box when its outline has very many corners."""
+    if len(thing.points) <= MOST_CORNERS:
+        return thing
+    note = f"the box round an outline of {len(thing.points)} corners"
+    return replace(thing, points=_corners(thing.box), note=note)
 
 
 def _corners(box: Box) -> tuple[Point, ...]:

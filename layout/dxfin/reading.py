@@ -171,7 +171,8 @@ def understand(seen: Look, wishes: Wishes, make_job: bool = True) -> Import:
     placed = _placed(document, roles)
     found = find_faces(placed, roles, tolerance, tolerance / 2)
     faults += found.faults
-    if not found.faces and not found.faults and not any("wall" in fault.wanted for fault in faults):
+    told = document.faults or found.faults or any("wall" in fault.wanted for fault in faults)
+    if not found.faces and not told:
         faults.append(Fault("the drawing", "no closed outline on a layer of walls", "one for each face"))
     if drawn is not None:
         faults += _width_faults(found, drawn)
@@ -188,7 +189,7 @@ def understand(seen: Look, wishes: Wishes, make_job: bool = True) -> Import:
     try:
         parsed = parse_job(text)
     except JobError as error:
-        raise JobError(_placed_fault(fault, understood) for fault in error.faults) from error
+        raise JobError(_placed_faults(error.faults, understood)) from error
     return Import(parsed, text, understood, unused, drawn, carried)
 
 
@@ -367,14 +368,16 @@ def _where(source: Source) -> str:
     return f'{source.kind}{" " + source.handle if source.handle else ""} on layer "{source.layer}"'
 
 
-def _placed_fault(fault: Fault, understood: Understood) -> Fault:
-    """A fault of the job file that was not written, with its place on the drawing instead of a line."""
+def _placed_faults(faults: Sequence[Fault], understood: Understood) -> list[Fault]:
+    """Faults of the job file that was not written, with their places on the drawing instead of its lines."""
+    places = {f'elevation "{face}"': source for face, source in understood.faces.items()}
     for (face, mark), source in understood.things.items():
-        if any(
-            fault.place.startswith(f'elevation "{face}", {kind} "{mark}"') for kind in ("opening", "fixture")
-        ):
-            return Fault(f"{fault.place} ({source})", fault.found, fault.wanted)
-    for face, source in understood.faces.items():
-        if fault.place.startswith(f'elevation "{face}"'):
-            return Fault(f"{fault.place} ({source})", fault.found, fault.wanted)
-    return Fault(fault.place, fault.found, fault.wanted)
+        for kind in ("opening", "fixture"):
+            places[f'elevation "{face}", {kind} "{mark}"'] = source
+    placed = []
+    for fault in faults:
+        parts = fault.place.split(", ")
+        heads = (", ".join(parts[:count]) for count in range(len(parts), 0, -1))
+        where = next((f"{fault.place} ({places[head]})" for head in heads if head in places), fault.place)
+        placed.append(Fault(where, fault.found, fault.wanted))
+    return placed

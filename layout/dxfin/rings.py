@@ -61,13 +61,22 @@ def join(strokes: Sequence[Sequence[Point]], tolerance: float) -> tuple[list[Rin
     """
     nodes = _nodes(strokes, tolerance)
     kept: dict[int, tuple[int, int]] = {}
-    rings, seen = [], set()
+    rings: list[Ring] = []
+    strands: list[Strand] = []
+    seen = set()
+
+    def close(points: list[Point], members: tuple[int, ...]) -> None:
+        ring = _ring(points, members, tolerance)
+        rings.extend(ring)
+        if not ring:
+            strands.append(Strand(tuple(points), members))
+
     for number, (start, end) in enumerate(nodes):
         points = strokes[number]
         if start == end:
             left, low, right, high = box_of(points)
             if len(points) > 2 and max(right - left, high - low) > 3 * tolerance:
-                rings += _ring(_meet_ends(points), (number,), tolerance)
+                close(_meet_ends(points), (number,))
             continue
         straight = (min(start, end), max(start, end), 2) if len(points) == 2 else None
         if straight is not None:
@@ -75,7 +84,6 @@ def join(strokes: Sequence[Sequence[Point]], tolerance: float) -> tuple[list[Rin
                 continue
             seen.add(straight)
         kept[number] = (start, end)
-    strands: list[Strand] = []
     for members in _figures(kept):
         ends: dict[int, list[int]] = {}
         for number in members:
@@ -90,7 +98,7 @@ def join(strokes: Sequence[Sequence[Point]], tolerance: float) -> tuple[list[Rin
         runs = [list(strokes[n]) if forth else list(strokes[n])[::-1] for n, forth in order]
         numbers = tuple(n for n, _ in order)
         if closed:
-            rings += _ring(_corners(runs, True, tolerance), numbers, tolerance)
+            close(_corners(runs, True, tolerance), numbers)
         else:
             strands.append(Strand(tuple(_corners(runs, False, tolerance)), numbers))
     return rings, strands
@@ -232,7 +240,7 @@ def _ring(points: Sequence[Point], members: tuple[int, ...], tolerance: float) -
     left, low, right, high = box_of(points)
     size = max(right - left, high - low)
     kept = without_level_points(clean(points, 1e-9 * max(1.0, size)), 1e-7 * max(1.0, size))
-    if len(kept) < 3 or abs(area(kept)) <= tolerance * tolerance:
+    if len(kept) < 3 or min(right - left, high - low) <= tolerance:
         return []
     if area(kept) < 0:
         kept.reverse()

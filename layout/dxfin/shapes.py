@@ -104,7 +104,8 @@ def _arch_rise(ring: Sequence[Point], box: Box, tolerance: float) -> float | Non
     left, _, right, high = box
     beside = sorted({high - y for x, y in ring if min(x - left, right - x) <= tolerance and y < high})
     rises = [rise for rise in beside if tolerance < rise <= (right - left) / 2 + tolerance]
-    best = min(rises[:_MOST_SPRINGINGS], key=lambda rise: _arch_off(ring, box, rise), default=None)
+    few = rises[: min(_MOST_SPRINGINGS, 200_000 // len(ring))]
+    best = min(few, key=lambda rise: _arch_off(ring, box, rise), default=None)
     return best if best is not None and _fits_arch(ring, box, best, tolerance) else None
 
 
