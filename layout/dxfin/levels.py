@@ -43,7 +43,7 @@ def levels(curves: Sequence[Curve], tolerance: float, level: bool, unused: list[
 
 
 def level_of(box: Box, data: Sequence[Level]) -> Level | None:
-    """The datum line of a wall, from its box: one above, below or across it, the nearest; else the nearest of all."""
+    """The datum line of a wall, from its box: the nearest above, below or across it; else of all."""
     left, low, right, high = box
 
     def off(line: Level) -> tuple[bool, float, float]:
@@ -55,7 +55,7 @@ def level_of(box: Box, data: Sequence[Level]) -> Level | None:
 
 
 def ground_of(box: Box, grounds: Sequence[Level]) -> tuple[float, float] | None:
-    """Heights of the ground at the left and right side of a wall's box; None when no line spans most of the face."""
+    """Heights of the ground left and right of a wall, from its box; None when no line spans most of it."""
     left, low, right, high = box
     best: tuple[float, tuple[float, float]] | None = None
     for line in grounds:
