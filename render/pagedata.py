@@ -7,15 +7,16 @@ does not is worded here. Lengths are numbers in the job's units, heights from th
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
+from layout.asbuilt import OnFace, own_lines
 from layout.cautions import GENERAL, cautions
 from layout.groups import Question, groups, question
 from layout.job import Elevation, Job, Opening, Point
-from layout.missed import missed_limits
+from layout.missed import carried_limits, missed_limits
 from layout.pieces import Pieces, face_letters, pieces
 from layout.plan import CourseSet, ElevationPlan, Lines, Plan
 from layout.rakes import rake
@@ -23,6 +24,7 @@ from layout.rules import rules
 from layout.score import NEAR, QUANTUM, WEIGHT_QUANTUM
 from layout.targets import BELOW, EAVES, RIPPED, targets
 from layout.wall import Side, cover_run, sides
+from render.builtwords import carried_words, change_words, hung_words, levelled_words
 from render.pagepieces import face_pieces
 from render.wallface import band_boards
 from render.words import (
@@ -69,7 +71,11 @@ def page_data(plan: Plan) -> Json:
         course set with its lines at every mark; ``faces``; ``texts`` that others refer to by number.
     """
     job, texts = plan.job, _Texts()
-    gathered = {name: question(job, group) for name, group in groups(job).items()}
+    gathered = {}
+    for name, group in groups(job).items():
+        course_set = plan.course_sets[name]
+        hung = course_set.lines.butt_lines[: course_set.carried.hung] if course_set.carried else ()
+        gathered[name] = question(job, group, hung)
     names = list(plan.course_sets)
     starts = {name: _starts(plan.course_sets[name], asked) for name, asked in gathered.items()}
     sets = [_set(plan, plan.course_sets[name], gathered[name], starts[name], texts) for name in names]
@@ -103,19 +109,19 @@ def page_data(plan: Plan) -> Json:
 
 
 def _key(job: Job) -> str:
-    """A name for what was measured: another wall has another, another starter line has not."""
+    """A name for the walls: a moved starter and an opening found elsewhere leave it as it is."""
     seen = [job.name, job.units, job.datum]
     for face in job.elevations:
-        seen += [face.name, repr(face.outline), repr(face.openings), repr(face.zones)]
+        seen += [face.name, repr(face.outline), repr(face.zones)]
     return hashlib.sha256("\0".join(seen).encode("utf-8", "surrogatepass")).hexdigest()[:20]
 
 
 def _starts(course_set: CourseSet, asked: Question) -> tuple[Lines, ...]:
     """The best lines from every mark, the plan's own among them, from the lowest mark up.
 
-    Courses that hang leave nothing to move: then the plan's own alone.
+    Where courses hang there is no mark but the one that they start from.
     """
-    if course_set.carried is not None:
+    if course_set.carried:
         return (course_set.lines,)
     found: dict[float, Lines] = {}
     marks = asked.marks()
@@ -127,32 +133,43 @@ def _starts(course_set: CourseSet, asked: Question) -> tuple[Lines, ...]:
     return tuple(found[mark] for mark in sorted(found))
 
 
-def _lines(lines: Lines) -> Json:
-    return {
+def _lines(lines: Lines, own: Mapping[str, OnFace], job: Job) -> Json:
+    """Course lines; where faces have lines of their own, by the face's number: course, left and right end."""
+    content: Json = {
         "starter": float(lines.starter),
         "bands": [[int(band.first_course), int(band.courses), float(band.exposure)] for band in lines.bands],
         "butts": [float(butt) for butt in lines.butt_lines],
     }
+    there = {
+        number: [[line.course, float(line.left), float(line.right)] for line in own[face.name].lines]
+        for number, face in enumerate(job.elevations)
+    }
+    if any(there.values()):
+        content["own"] = {number: found for number, found in there.items() if found}
+    return content
 
 
 def _set(plan: Plan, course_set: CourseSet, asked: Question, starts: Sequence[Lines], texts: _Texts) -> Json:
     job, cladding, book = plan.job, course_set.cladding, asked.book
 
-    hangs = course_set.carried is not None
+    def own(lines: Lines) -> dict[str, OnFace]:
+        return own_lines(job, book, lines.butt_lines, course_set.name)
 
     def missed(lines: Lines) -> list[int]:
-        if hangs:
-            return texts.numbers(missed_words(limit, job) for limit in course_set.missed)
-        outside = asked.outside(lines.starter)
-        limits = missed_limits(job, book, asked.allowed, asked.targets, lines, outside)
+        if course_set.carried:
+            limits = carried_limits(job, asked, lines, own(lines))
+        else:
+            outside = asked.outside(lines.starter)
+            limits = missed_limits(job, book, asked.allowed, asked.targets, lines, outside)
         return texts.numbers(missed_words(limit, job) for limit in limits)
 
     others = [lines for lines in course_set.alternatives if lines.butt_lines != course_set.lines.butt_lines]
+    stored = not cladding.fixed or course_set.carried is not None
     return {
         "name": course_set.name,
         "prefix": course_set.prefix,
         "label": cladding.label,
-        "fixed": cladding.fixed and not hangs,
+        "fixed": cladding.fixed,
         "exposure": cladding.exposure,
         "panelFaces": cladding.faces,
         "projection": cladding.projection,
@@ -163,13 +180,13 @@ def _set(plan: Plan, course_set: CourseSet, asked: Question, starts: Sequence[Li
         "eaveMin": book.eave_min,
         "jumpMax": book.jump_max,
         "jumpUnseen": book.jump_unseen,
-        "limits": [float(limit) for limit in ((starts[0].starter,) * 2 if hangs else course_set.limits)],
+        "limits": [float(limit) for limit in course_set.limits],
         "top": float(asked.top),
-        "onBoard": hangs or asked.allowed.low == asked.allowed.high,
         "marks": [float(lines.starter) for lines in starts],
         "planned": [lines.starter for lines in starts].index(course_set.lines.starter),
-        "lines": None if cladding.fixed else [_lines(lines) for lines in starts],
-        "others": [_lines(lines) for lines in others],
+        "hung": course_set.carried.hung if course_set.carried else 0,
+        "lines": [_lines(lines, own(lines), job) for lines in starts] if stored else None,
+        "others": [_lines(lines, own(lines), job) for lines in others],
         "otherWords": [f"{level_words(job, lines.starter)}: {bands_words(job, lines)}" for lines in others],
         "missed": [missed(lines) for lines in starts],
         "otherMissed": [missed(lines) for lines in others],
@@ -228,7 +245,19 @@ def _face(
         ],
         "seams": made.seams,
         "pieceNotes": made.notes,
+        "carriedOn": list(_carried_on(plan, face)),
     }
+
+
+def _carried_on(plan: Plan, face: ElevationPlan) -> Iterator[str]:
+    """What hangs on a face, what the courses above take up, and which edges came out otherwise."""
+    said = [*hung_words(face, plan)]
+    for zone in face.zones:
+        said += carried_words(plan.course_sets[zone.course_set], plan)
+    said += levelled_words(face, plan)
+    said += [change_words(one, plan) for one in plan.changes if one.face == face.elevation.name]
+    for words in said:
+        yield f"{words[:1].upper()}{words[1:]}."
 
 
 def _targets(plan: Plan, face: ElevationPlan, names: Sequence[str]) -> list[Json]:

@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from layout.job import Job
-from layout.piece import End, FacePieces, Notch, Piece, Rip, Seam
+from layout.piece import End, FacePieces, Piece, Seam
 from layout.plan import Plan
+from render.cutwords import cut_words
 from render.words import on_tape, show
 
 Json = dict[str, Any]
@@ -57,10 +58,9 @@ def _piece(plan: Plan, piece: Piece, left: Mapping[str, Seam], right: Mapping[st
         "length": show(job, piece.length),
         "words": [
             *length_words(job, piece, shingles),
-            f"Left end: {end_words(job, piece.left_end, left.get(piece.id), piece.id)}",
-            f"Right end: {end_words(job, piece.right_end, right.get(piece.id), piece.id)}",
-            *(notch_words(job, notch) for notch in piece.notches),
-            *([] if piece.rip is None else [rip_words(job, piece.rip)]),
+            *(f"{part[0].upper()}{part[1:]}" for part in cut_words(piece, job).split("; ")),
+            f"Left end: {meets_words(job, piece.left_end, left.get(piece.id), piece.id)}",
+            f"Right end: {meets_words(job, piece.right_end, right.get(piece.id), piece.id)}",
             *([] if piece.held else [_LOOSE]),
         ],
         "stock": piece.stock,
@@ -84,8 +84,8 @@ def length_words(job: Job, piece: Piece, shingles: bool) -> Iterator[str]:
         yield f"Long point to long point; {show(job, piece.short)} from short point to short point."
 
 
-def end_words(job: Job, end: End, seam: Seam | None, mark: str) -> str:
-    """One end: what is cut there, and what it runs into.
+def meets_words(job: Job, end: End, seam: Seam | None, mark: str) -> str:
+    """What an end runs into: ``channel, 1/4" gap``; ``laps 1-1/4" over S-5.2``; ``butts S-5.2``.
 
     Args:
         job: for its units.
@@ -93,41 +93,10 @@ def end_words(job: Job, end: End, seam: Seam | None, mark: str) -> str:
         seam: the seam there; None at a channel, a post or trim.
         mark: of the piece itself.
     """
-    if end.shape == "square":
-        cut = "square"
-    else:
-        kind = "rake" if end.shape == "rake" else "curve"
-        cut = f"{kind} {show(job, end.up)} up, {show(job, end.over)} over, long point at the {end.long}"
     if seam is None:
-        gap = f", {show(job, end.gap)} gap" if on_tape(job, end.gap) > 0 else ""
-        return f"{cut}, to the {end.meets}{gap}"
+        return end.meets + (f", {show(job, end.gap)} gap" if on_tape(job, end.gap) > 0 else "")
     other = seam.right if seam.left == mark else seam.left
     if seam.front == "butt":
-        return f"{cut}, butts {other}"
+        return f"butts {other}"
     front = seam.left if seam.front == "left" else seam.right
-    place = "over" if front == mark else "under"
-    return f"{cut}, laps {show(job, seam.lap)} {place} {other}"
-
-
-def notch_words(job: Job, notch: Notch) -> str:
-    """A notch in its numbers, from the ends of the piece."""
-    where = "Hole" if notch.edge == "inside" else f"Notch in the {notch.edge}"
-    over = {"top": "left below it", "bottom": "left above it", "inside": "left below it"}[notch.edge]
-    parts = []
-    if on_tape(job, notch.left) > 0:
-        parts.append(f"{show(job, notch.left)} from the left end")
-    parts.append(f"{show(job, notch.width)} wide")
-    if on_tape(job, notch.right) > 0:
-        parts.append(f"{show(job, notch.right)} to the right end")
-    parts.append(f"{show(job, notch.depth)} {'high' if notch.edge == 'inside' else 'deep'}")
-    parts.append(f"{show(job, notch.rest)} {over}")
-    curved = "; cut to the curve or the slope inside these" if notch.curved else ""
-    return f"{where}: {', '.join(parts)}{curved}"
-
-
-def rip_words(job: Job, rip: Rip) -> str:
-    """A rip along the piece: what is kept."""
-    away = f"the {rip.edge} is cut away"
-    if on_tape(job, rip.left) == on_tape(job, rip.right):
-        return f"Rip to {show(job, rip.left)}, {away}"
-    return f"Rip to {show(job, rip.left)} at the left and {show(job, rip.right)} at the right, {away}"
+    return f"laps {show(job, seam.lap)} {'over' if front == mark else 'under'} {other}"

@@ -81,16 +81,37 @@ function edgeAt(target, lines, set) {
   };
 }
 
+const RANK = { sliver: 0, notch: 1, flush: 2 };
+
+/** The lines that an edge meets on its face: where the face has its own, those at the end that comes out worse. */
+function linesThere(lines, face, target, set) {
+  const own = lines.own?.[face.number];
+  if (!own) return lines;
+  const xs = face.outline.map(([x]) => x);
+  const [left, right] = [Math.min(...xs), Math.max(...xs)];
+  const [one, other] = [target.left, target.right].map((x) => {
+    const share = (x - left) / (right - left);
+    const butts = [...lines.butts];
+    for (const [course, low, high] of own) butts[course - 1] = low + share * (high - low);
+    const there = { ...lines, starter: butts[0], butts };
+    const edge = edgeAt(target, there, set);
+    if (edge === null) return { there, worse: [3, 0] };
+    return { there, worse: [RANK[edge.result], edge.result === "flush" ? -Math.abs(edge.miss) : edge.strip] };
+  });
+  const order = one.worse[0] - other.worse[0] || one.worse[1] - other.worse[1];
+  return order <= 0 ? one.there : other.there;
+}
+
 /** The objective of finished course lines: its terms as lengths and counts, and as whole numbers in order. */
 function score(setNumber, lines) {
   const set = DATA.sets[setNumber];
   const terms = Object.fromEntries(TERMS.map((term) => [term, 0]));
-  terms.limits = quanta(Math.max(0, set.limits[0] - lines.starter, lines.starter - set.limits[1]));
+  if (!set.hung) terms.limits = quanta(Math.max(0, set.limits[0] - lines.starter, lines.starter - set.limits[1]));
   let [flush, notches] = [0, 0];
   for (const face of DATA.faces) {
     for (const target of face.targets) {
       if (target.set !== setNumber || target.importance === "ignore") continue;
-      const found = edgeAt(target, lines, set);
+      const found = edgeAt(target, linesThere(lines, face, target, set), set);
       if (found === null) continue;
       if (found.result === "flush") {
         flush += 1;

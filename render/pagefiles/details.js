@@ -102,7 +102,7 @@ function courseParts(picked) {
   const mine = face.pieces.filter((piece) => piece.set === course.set && piece.course === course.number);
   const parts = [
     make("label", { class: "tick-here" }, box, make("span", null, `Course ${name} is up`)),
-    make("dl", null, row("Butt line", levelOfDatum(course.butt)), row("Next line", levelOfDatum(course.next)), row("Exposure", show(course.next - course.butt)), row("Siding", set.label)),
+    make("dl", null, row("Butt line", levelOfDatum(course.butt)), course.ends ? row("On this face", `${level(course.ends[0])} at the left corner, ${level(course.ends[1])} at the right`) : [], row("Next line", levelOfDatum(course.next)), row("Exposure", show(course.next - course.butt)), row("Siding", set.label)),
   ];
   if (cuts.length) {
     parts.push(make("h3", null, "Edges it meets"));

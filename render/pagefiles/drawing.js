@@ -40,7 +40,9 @@ function layWall() {
       const y = course.butt + ((course.next - course.butt) * step) / set.panelFaces;
       if (y > course.foot && y < course.head) siding.push(line("face", y));
     }
-    if (course.butt >= course.foot - 1e-6) siding.push(line("butt", course.butt));
+    if (course.ends) {
+      siding.push(draw("path", { class: "butt", d: `M${left} ${-course.ends[0]}L${right} ${-course.ends[1]}` }));
+    } else if (course.butt >= course.foot - 1e-6) siding.push(line("butt", course.butt));
   }
   const picked = state.picked ?? {};
   const chosen = courses.find((course) => course.set === picked.set && course.number === picked.course);

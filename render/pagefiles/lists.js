@@ -142,6 +142,8 @@ function showSlopes() {
 
 function showCautions() {
   const face = faceNow();
+  byId("carried-card").hidden = !face.carriedOn.length;
+  byId("carried").replaceChildren(...face.carriedOn.map((text) => make("li", null, named(text, "span"))));
   const { mark } = state.at[face.zones[0].set];
   const own = face.cautions[mark].map((number) => DATA.texts[number]);
   byId("cautions").replaceChildren(...[...own, ...DATA.general].map((text) => make("li", null, text)));

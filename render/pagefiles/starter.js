@@ -21,7 +21,7 @@ function moveStarter(setNumber, mark) {
 function takeOther(setNumber, other) {
   const set = DATA.sets[setNumber];
   const mark = set.marks.indexOf(set.others[other].starter);
-  state.at[setNumber] = { mark, other: set.fixed ? null : other };
+  state.at[setNumber] = { mark, other: set.lines === null ? null : other };
   linesMoved(setNumber);
 }
 
@@ -60,7 +60,8 @@ function starterControls(setNumber) {
         button("+", { "aria-label": `Starter up ${gap}`, id: `up-${setNumber}`, onclick: () => step(1) }),
       ),
     );
-  } else if (set.onBoard) parts.push(make("p", { class: "hint" }, "It can lie nowhere else."));
+  } else if (set.hung) parts.push(make("p", { class: "hint" }, `Courses 1 to ${set.hung} hang: planned again from there.`));
+  else parts.push(make("p", { class: "hint" }, "It can lie nowhere else."));
   const back = button("Back to the plan", {
     id: `back-${setNumber}`,
     onclick: () => {
@@ -142,7 +143,7 @@ function showStarter(setNumber) {
   }
   byId(`against-${setNumber}`).textContent = moved(setNumber) ? againstPlan(found, plan) : "This is the plan.";
   byId(`back-${setNumber}`).hidden = !moved(setNumber);
-  const chosen = set.fixed ? set.others.findIndex((one) => one.starter === lines.starter) : (other ?? -1);
+  const chosen = set.lines === null ? set.others.findIndex((one) => one.starter === lines.starter) : (other ?? -1);
   byId(`others-${setNumber}`)?.querySelectorAll("input").forEach((input, index) => {
     input.checked = moved(setNumber) ? chosen >= 0 && chosen === index - 1 : index === 0;
   });

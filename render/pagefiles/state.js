@@ -12,6 +12,9 @@ const state = {
   picked: null,
 };
 
+DATA.faces.forEach((face, number) => {
+  face.number = number;
+});
 const faceNow = () => DATA.faces[state.face];
 const kept = new Map();
 
@@ -20,7 +23,7 @@ function linesFrom(setNumber, mark) {
   const key = `${setNumber} ${mark}`;
   if (!kept.has(key)) {
     const set = DATA.sets[setNumber];
-    kept.set(key, set.fixed ? panelLines(set, set.marks[mark]) : set.lines[mark]);
+    kept.set(key, set.lines === null ? panelLines(set, set.marks[mark]) : set.lines[mark]);
   }
   return kept.get(key);
 }

@@ -38,14 +38,15 @@ function coursesOf(face) {
   const near = 1e-6 * RULES.inch;
   const found = [];
   for (const zone of face.zones) {
-    const { butts } = linesOf(zone.set);
+    const { butts, own } = linesOf(zone.set);
+    const ends = new Map((own?.[face.number] ?? []).map(([course, ...heights]) => [course, heights]));
     const bottom = zoneBottom(zone);
     for (let number = 1; number < butts.length; number += 1) {
       const [foot, head] = [Math.max(butts[number - 1], bottom), Math.min(butts[number], zone.top)];
       if (head <= bottom + near || foot >= zone.top - near) continue;
       if (!crossings(outline, (foot + head) / 2).length) continue;
       const [butt, next] = [butts[number - 1], butts[number]];
-      found.push({ set: zone.set, number, butt, next, foot, head });
+      found.push({ set: zone.set, number, butt, next, foot, head, ends: ends.get(number) ?? null });
     }
   }
   return found;
@@ -55,7 +56,8 @@ function coursesOf(face) {
 function edgesOf(face, linesAt = linesOf) {
   const found = [];
   for (const target of face.targets) {
-    const edge = edgeAt(target, linesAt(target.set), DATA.sets[target.set]);
+    const set = DATA.sets[target.set];
+    const edge = edgeAt(target, linesThere(linesAt(target.set), face, target, set), set);
     if (edge !== null) found.push(edge);
   }
   const kind = (edge) => edge.target.kind;

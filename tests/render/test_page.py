@@ -15,11 +15,11 @@ import pytest
 
 from cli.reading import read
 from layout.job import Job
-from layout.piece import End, Notch, Rip, Seam
+from layout.piece import End, Seam
 from layout.pieces import pieces
 from layout.planner import plan
 from render.page import SCRIPTS, embedded, page
-from render.pagepieces import end_words, notch_words, rip_words
+from render.pagepieces import meets_words
 
 SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 FILES = Path(__file__).resolve().parents[2] / "render" / "pagefiles"
@@ -142,33 +142,11 @@ def test_another_starter_keeps_the_ticks_and_another_wall_does_not(job: Job) -> 
     assert key(job) == key(job, -41.5) != key(other)
 
 
-def test_a_raked_end_in_words(job: Job) -> None:
-    """8 in 12: over an exposure of 8 in the cut runs 12 in."""
-    end = End("rake", "channel", 0.25, 8.0, 12.0, "bottom")
-    assert end_words(job, end, None, "E-30.1") == (
-        'rake 8" up, 1\' 0" over, long point at the bottom, to the channel, 1/4" gap'
-    )
-
-
 def test_the_piece_in_front_laps_over(job: Job) -> None:
     seam = Seam(120.0, 0.0, 8.0, "S-1.1", "S-1.2", "left", 1.25, "main", 1, None)
     end = End("square", "seam")
-    assert end_words(job, end, seam, "S-1.1") == 'square, laps 1-1/4" over S-1.2'
-    assert end_words(job, end, seam, "S-1.2") == 'square, laps 1-1/4" under S-1.1'
+    assert meets_words(job, end, seam, "S-1.1") == 'laps 1-1/4" over S-1.2'
+    assert meets_words(job, end, seam, "S-1.2") == 'laps 1-1/4" under S-1.1'
     butted = replace(seam, front="butt", lap=0.0)
-    assert end_words(job, end, butted, "S-1.1") == "square, butts S-1.2"
-
-
-def test_a_notch_at_the_end_has_no_distance_to_it(job: Job) -> None:
-    notch = Notch("top", 0.0, 41.5, 2.25, 60.0, 5.75, False)
-    assert notch_words(job, notch) == (
-        'Notch in the top: 3\' 5-1/2" wide, 5\' 0" to the right end, 2-1/4" deep, 5-3/4" left below it'
-    )
-
-
-def test_a_rip_under_an_eave_out_of_level_has_two_heights(job: Job) -> None:
-    assert rip_words(job, Rip("top", 4.0, 4.0)) == 'Rip to 4", the top is cut away'
-    assert (
-        rip_words(job, Rip("top", 4.0, 3.0))
-        == 'Rip to 4" at the left and 3" at the right, the top is cut away'
-    )
+    assert meets_words(job, end, butted, "S-1.1") == "butts S-1.2"
+    assert meets_words(job, End("rake", "channel", 0.25), None, "S-1.1") == 'channel, 1/4" gap'

@@ -15,10 +15,12 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect, sync_playwright
 
 from cli.reading import read
+from layout.built import AsBuilt, BuiltCourse, FoundOpening
 from layout.job import Job
 from layout.pieces import pieces
 from layout.plan import Plan
 from layout.planner import plan
+from render.builtwords import change_words, hung_words, levelled_words
 from render.words import edge_action, edge_subject, level_words, score_words, show
 from tests.cli.jobs import FLUSH
 from tests.houses import random_house
@@ -80,7 +82,8 @@ def agree(tab: Any, job: Job, found: Plan, every: int = 1) -> int:
         zip(found.course_sets, tab.evaluate("evencourse.marks()"), strict=True)
     ):
         for mark in range(0, len(marks), every):
-            there = plan(job, {name: marks[mark]})
+            hangs = found.course_sets[name].carried is not None
+            there = found if hangs else plan(job, {name: marks[mark]})
             score = tab.evaluate("([set, mark]) => evencourse.scoreAt(set, mark)", [number, mark])
             del score["order"]
             assert score == asdict(there.course_sets[name].lines.score)
@@ -97,9 +100,14 @@ def test_scores_are_the_planner_s_at_every_mark_of_the_tape(sample: str, chromiu
     found = plan(job)
     with opened(chromium, written(found, folder, f"{sample}.html"), DESKTOP) as (tab, _):
         assert agree(tab, job, found) >= len(found.course_sets)
-        for name, marks in zip(found.course_sets, tab.evaluate("evencourse.marks()"), strict=True):
-            low, high = found.course_sets[name].limits
-            assert len(marks) >= int((high - low) / job.round) and min(marks) >= low and max(marks) <= high
+        sets = found.course_sets.values()
+        for course_set, marks in zip(sets, tab.evaluate("evencourse.marks()"), strict=True):
+            low, high = course_set.limits
+            if course_set.carried is None:
+                assert len(marks) >= int((high - low) / job.round)
+                assert low <= min(marks) and max(marks) <= high
+            else:
+                assert marks == [course_set.lines.starter]
 
 
 def test_scores_are_the_planner_s_on_random_houses(chromium: Any, folder: Path) -> None:
@@ -108,6 +116,36 @@ def test_scores_are_the_planner_s_on_random_houses(chromium: Any, folder: Path) 
         found = plan(job)
         with opened(chromium, written(found, folder, "random.html"), DESKTOP) as (tab, _):
             assert agree(tab, job, found, every=9)
+
+
+def test_scores_are_the_planner_s_where_courses_hang_out_of_level(chromium: Any, folder: Path) -> None:
+    """Faces with lines of their own: each edge meets them at the end where it comes out worse."""
+    for sample, face, lines in (
+        ("lap-cottage", "Lane", ((5, -10.25, -9.5), (9, 14.5, 15.25))),
+        ("gabled-house", "Street", ((5, -9, -8.5),)),
+    ):
+        job = read(str(SAMPLES / f"{sample}.toml"))
+        hung = tuple(BuiltCourse(face, "main", *line) for line in lines)
+        opening = next(one for one in job.elevations if one.name == face).openings[0]
+        found_there = FoundOpening(face, replace(opening, bottom=opening.bottom + 1))
+        job = replace(job, as_built=AsBuilt(hung, (found_there,)))
+        found = plan(job)
+        assert found.elevations[0].built
+        with opened(chromium, written(found, folder, "built.html"), DESKTOP) as (tab, _):
+            assert agree(tab, job, found) == 1
+            said = tab.locator("#carried").inner_text().lower()
+            there = found.elevations[0]
+            changed = [change_words(one, found) for one in found.changes if one.face == face]
+            for words in (*hung_words(there, found), *levelled_words(there, found), *changed):
+                assert words.lower() in said
+            assert tab.get_by_role("slider").count() == 0
+            last = lines[-1][0]
+            tab.locator("#all-courses summary").click()
+            tab.get_by_role("button", name=re.compile(f"^Course {last},")).click()
+            left, right = (level_words(job, height) for height in lines[-1][1:])
+            assert (
+                f"{left} at the left corner, {right} at the right" in tab.get_by_role("dialog").inner_text()
+            )
 
 
 def middle_of(tab: Any, mark: str) -> tuple[float, float]:
