@@ -12,6 +12,7 @@ from cli.options import DateOption, FolderOption, JobArgument, PaperOption, Star
 if TYPE_CHECKING:
     from cli.output import Output
     from cli.progress import Progress
+    from layout.pieces import Pieces
     from layout.plan import Plan
     from render.drawing import Sheet
 
@@ -46,12 +47,15 @@ def draw(
     if faults:
         raise JobError(faults)
     plan = planned(job, starter)
+    from layout.pieces import pieces
     from render.elevationsheets import job_sheets
 
-    with Progress(1 + len(formats) * len(plan.elevations)) as progress:
+    with Progress(2 + len(formats) * len(plan.elevations)) as progress:
+        progress.step("cutting the pieces")
+        cut = pieces(plan)
         progress.step("laying out the sheets")
-        sheets = job_sheets(plan, chosen or usual_paper(plan.job.units), day)
-        outputs = _outputs(plan, sheets, formats, day, progress)
+        sheets = job_sheets(plan, chosen or usual_paper(plan.job.units), day, cut)
+        outputs = _outputs(plan, cut, sheets, formats, day, progress)
         paths = write_folder(Path(output), outputs)
     for path in paths:
         print(clean(str(path)))
@@ -60,6 +64,7 @@ def draw(
 
 def _outputs(
     plan: Plan,
+    cut: Pieces,
     sheets: Sequence[Sequence[Sheet]],
     formats: Sequence[str],
     day: str | None,
@@ -72,7 +77,7 @@ def _outputs(
 
     outputs = []
     stems = file_names(plan.job.name, [face.elevation.name for face in plan.elevations])
-    for face, stem, parts in zip(plan.elevations, stems, sheets, strict=True):
+    for face, hung, stem, parts in zip(plan.elevations, cut.faces, stems, sheets, strict=True):
         for kind in formats:
             progress.step(f"{face.elevation.name}, {kind.upper()}")
             if kind == "svg":
@@ -93,5 +98,6 @@ def _outputs(
                 from render.elevation import elevation_drawing
 
                 scale = parts[0].views[0].scale
-                outputs.append(Output(f"{stem}.dxf", dxf(elevation_drawing(plan, face, scale), scale)))
+                drawing = elevation_drawing(plan, face, scale, hung=hung)
+                outputs.append(Output(f"{stem}.dxf", dxf(drawing, scale)))
     return outputs

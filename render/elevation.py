@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from layout.job import Opening
+from layout.piece import FacePieces
 from layout.plan import Edge, ElevationPlan, Plan, Rake
 from layout.rules import rules
 from render.drawing import Drawing, Mark
@@ -24,6 +25,7 @@ from render.edgecolumn import (
 from render.ladder import BRACKET, Rung, brackets, columns_needed, ladder, ladder_width, rungs
 from render.matchline import match_sides, reserved
 from render.openings import opening_blocks
+from render.piecemarks import piece_marks, piece_outlines, seam_marks
 from render.placement import Box, Occupied
 from render.rakecallout import rake_callout
 from render.siding import (
@@ -70,10 +72,17 @@ class Placed:
 
 @dataclass(frozen=True)
 class Face:
-    """A planned face with what every layout of it needs, found once."""
+    """A planned face with what every layout of it needs, found once.
+
+    Attributes:
+        plan: the plan.
+        face: one of its faces.
+        hung: its pieces and seams; None when they are not to be drawn.
+    """
 
     plan: Plan
     face: ElevationPlan
+    hung: FacePieces | None = None
 
     @cached_property
     def courses(self) -> tuple[Course, ...]:
@@ -203,7 +212,13 @@ class Part:
         )
 
 
-def elevation_drawing(plan: Plan, face: ElevationPlan, scale: float, width: float = COLUMN_MOST) -> Drawing:
+def elevation_drawing(
+    plan: Plan,
+    face: ElevationPlan,
+    scale: float,
+    width: float = COLUMN_MOST,
+    hung: FacePieces | None = None,
+) -> Drawing:
     """A whole face as one drawing at full size, lettered for a scale.
 
     Args:
@@ -211,13 +226,16 @@ def elevation_drawing(plan: Plan, face: ElevationPlan, scale: float, width: floa
         face: one of its faces.
         scale: paper over real size, that lettering is meant for.
         width: of the edge column's words [mm].
+        hung: its pieces and seams; None when they are not to be drawn.
 
     Returns:
-        Butt lines, face lines, openings as blocks with attributes, outline, starter, chalk line, datum and
-        ground; the height ladder, the edge column, strings and rake callouts.
+        Butt lines, face lines, seams, marks and outlines of pieces, openings as blocks with attributes,
+        outline, starter, chalk line, datum and ground; the height ladder, the edge column, strings and rake
+        callouts.
     """
-    placed = place(Face(plan, face).part(None, scale), width)
-    return Drawing(face.elevation.name, plan.job.units, (*placed.wall.marks, *placed.around.marks))
+    placed = place(Face(plan, face, hung).part(None, scale), width)
+    outlines = () if hung is None else piece_outlines(hung)
+    return Drawing(face.elevation.name, plan.job.units, (*placed.wall.marks, *placed.around.marks, *outlines))
 
 
 def place(part: Part, width: float, height: float | None = None) -> Placed:
@@ -282,11 +300,19 @@ def _wall(part: Part) -> Iterator[Mark]:
         [Box(whole.left, -0.6 * mm, whole.right, 0.6 * mm)],
         lines=list(zip(outline, (*outline[1:], outline[0]), strict=True)),
     )
+    hung, window = part.face.hung, part.window if part.cut else None
     yield from siding_marks(part.face.courses, mm)
+    if hung is not None:
+        yield from seam_marks(hung, mm)
     yield from wall_marks(face)
     yield from ground_marks(face, mm)
-    yield from opening_blocks(plan, face, mm, part.face.slivers, taken, part.window if part.cut else None)
+    yield from opening_blocks(plan, face, mm, part.face.slivers, taken, window)
     yield from level_marks(plan, face, mm)
+    if hung is not None:
+        for set_ in {zone.course_set: plan.course_sets[zone.course_set] for zone in face.zones}.values():
+            for level in (set_.lines.starter, set_.chalk_line):
+                taken.take(Box(whole.left, level - 0.3 * mm, whole.right, level + 0.3 * mm))
+        yield from piece_marks(hung, mm, taken, window)
 
 
 def _ladder_marks(part: Part) -> Iterator[Mark]:

@@ -7,6 +7,8 @@ from dataclasses import dataclass, replace
 from functools import cached_property, partial
 from itertools import islice, pairwise
 
+from layout.piece import FacePieces
+from layout.pieces import Pieces
 from layout.plan import ElevationPlan, Plan
 from render.draft import Draft, numbered
 from render.drawing import Mark, Sheet, View
@@ -46,13 +48,16 @@ class _Part:
     over: tuple[int, int] = (0, 0)
 
 
-def job_sheets(plan: Plan, paper_name: str, date: str | None = None) -> tuple[tuple[Sheet, ...], ...]:
+def job_sheets(
+    plan: Plan, paper_name: str, date: str | None = None, cut: Pieces | None = None
+) -> tuple[tuple[Sheet, ...], ...]:
     """The sheets of every face of a job, numbered through.
 
     Args:
         plan: the plan.
         paper_name: a paper of ``render.papers``.
         date: ISO date to print; None for none.
+        cut: its pieces, for seams and marks; None draws none.
 
     Returns:
         For every face its sheets, in the order of the job: one when a standard scale fits at which every
@@ -61,18 +66,21 @@ def job_sheets(plan: Plan, paper_name: str, date: str | None = None) -> tuple[tu
     Raises:
         render.papers.PaperError: no such paper.
     """
-    drafts = face_drafts(plan, paper_name, date)
+    drafts = face_drafts(plan, paper_name, date, cut)
     sheets = iter(numbered(draft for face in drafts for draft in face))
     return tuple(tuple(islice(sheets, len(face))) for face in drafts)
 
 
-def face_drafts(plan: Plan, paper_name: str, date: str | None = None) -> tuple[tuple[Draft, ...], ...]:
+def face_drafts(
+    plan: Plan, paper_name: str, date: str | None = None, cut: Pieces | None = None
+) -> tuple[tuple[Draft, ...], ...]:
     """The sheets of every face, not numbered yet; else as :func:`job_sheets`."""
     found = []
-    for face in plan.elevations:
-        room = _room(plan, face, paper_name)
-        scale, parts = _fit(plan, face, room)
-        laid_out = _LaidOut(plan, face, scale, parts, room, paper(paper_name), date)
+    for index, face in enumerate(plan.elevations):
+        hung = cut.faces[index] if cut is not None else None
+        room = _room(plan, face, paper_name, hung)
+        scale, parts = _fit(Face(plan, face, hung), room)
+        laid_out = _LaidOut(plan, face, hung, scale, parts, room, paper(paper_name), date)
         found.append(tuple(partial(laid_out.sheet, index) for index in range(len(parts))))
     return tuple(found)
 
@@ -84,6 +92,7 @@ class _LaidOut:
     Attributes:
         plan: the plan.
         face: one of its faces.
+        hung: its pieces and seams; None when they are not drawn.
         scale: of every part.
         parts: one a sheet.
         room: what the drawing may take of a sheet [mm].
@@ -93,6 +102,7 @@ class _LaidOut:
 
     plan: Plan
     face: ElevationPlan
+    hung: FacePieces | None
     scale: Scale
     parts: Sequence[_Part]
     room: Box
@@ -102,7 +112,7 @@ class _LaidOut:
     @cached_property
     def notes(self) -> Notes:
         """What every sheet of the face says over its foot strip."""
-        return face_notes(self.plan, self.face, Box(*self.paper.frame))
+        return face_notes(self.plan, self.face, Box(*self.paper.frame), self.hung)
 
     def sheet(self, index: int, number: int, count: int) -> Sheet:
         """The sheet of a part, as one of so many."""
@@ -123,22 +133,22 @@ class _LaidOut:
         return Sheet(title, self.paper.size, _views(self.plan, part, self.scale, at, frame, number), marks)
 
 
-def _room(plan: Plan, face: ElevationPlan, paper_name: str) -> Box:
+def _room(plan: Plan, face: ElevationPlan, paper_name: str, hung: FacePieces | None) -> Box:
     """What the drawing may take, above the notes and the foot strip [mm]."""
     frame = Box(*paper(paper_name).frame)
-    notes = face_notes(plan, face, frame)
+    notes = face_notes(plan, face, frame, hung)
     return Box(frame.left, frame.bottom + HEIGHT + notes.height + _AIR, frame.right, frame.top)
 
 
 def drawing_scale(plan: Plan, face: ElevationPlan, paper_name: str) -> Scale:
     """The scale that the sheets of a face are drawn to."""
-    return _fit(plan, face, _room(plan, face, paper_name))[0]
+    return _fit(Face(plan, face), _room(plan, face, paper_name, None))[0]
 
 
-def _fit(plan: Plan, face: ElevationPlan, room: Box) -> tuple[Scale, tuple[_Part, ...]]:
+def _fit(whole: Face, room: Box) -> tuple[Scale, tuple[_Part, ...]]:
     """The fewest parts, and for them the largest scale, at which everything can be read."""
+    plan, face = whole.plan, whole.face
     standard = scales(plan.job.units)
-    whole = Face(plan, face)
     for count, columns in _ORDER:
         for down, across in _grids(count):
             windows = _windows(plan, face, whole.extent, down, across)

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from layout.cautions import GENERAL
+from layout.piece import FacePieces
 from layout.plan import ElevationPlan, Plan
 from render.builtwords import sheet_words
 from render.drawing import Line, Mark, Text
@@ -63,30 +64,46 @@ class Notes:
                 )
 
 
-def face_notes(plan: Plan, face: ElevationPlan, frame: Box) -> Notes:
+def face_notes(plan: Plan, face: ElevationPlan, frame: Box, hung: FacePieces | None = None) -> Notes:
     """Notes for one face, their columns as wide as keeps them low.
 
     Args:
         plan: the plan.
         face: one of its faces.
         frame: what may be drawn on [mm].
+        hung: its pieces and seams, when they are drawn: how their marks are read.
     """
     built = [(words, NOTE) for words in sheet_words(face, plan)]
     given = [*built, *_given(plan, face)]
     heading = "As built, then what was given up" if built else "Given up, worst first"
     most = _MOST_BUILT if built else _MOST
     cautions = " ".join([*face.cautions, *GENERAL])
+    marks = _marks_read(hung) if hung is not None else ""
     best: tuple[int, float, Notes] | None = None
     for share in _SHARES:
         first = share * (frame.width - _GUTTER)
         left, unsaid = _set(heading, given, first, most)
-        right = ("Mind", *wrap(cautions, frame.width - _GUTTER - first, HEIGHT))
+        wide = frame.width - _GUTTER - first
+        right = ("Mind", *wrap(cautions, wide, HEIGHT), *(wrap(marks, wide, HEIGHT) if marks else ()))
         notes = Notes(left, right, frame.left + first + _GUTTER)
         unsaid = unsaid if built else 0
         if best is None or (unsaid, notes.height) < (best[0], best[1] - 1e-9):
             best = unsaid, notes.height, notes
     assert best is not None
     return best[2]
+
+
+def _marks_read(hung: FacePieces) -> str:
+    """How the marks of a face's pieces are read, by its last piece; nothing when it has no seam."""
+    if not hung.seams:
+        return ""
+    last = next(piece for piece in hung.pieces if piece.id == hung.seams[0].right)
+    letters, _, short = last.id.rpartition("-")
+    course, _, place = short.partition(".")
+    words = f"Pieces: {short} is number {place} from the left in course {course}"
+    words += f"; {letters}-{short} in the cut list"
+    lapped = any(seam.front != "butt" for seam in hung.seams)
+    return f"{words}; the shadow at a seam lies on the piece behind." if lapped else f"{words}."
 
 
 def _given(plan: Plan, face: ElevationPlan) -> Sequence[tuple[str, Pen]]:

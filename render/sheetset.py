@@ -39,7 +39,7 @@ def sheet_set(plan: Plan, paper_name: str, date: str | None = None) -> Document:
     made = pieces(plan)
     order = takeoff(plan, made)
     cuts = cut_list(plan, made, order.trims)
-    faces = face_drafts(plan, paper_name, date)
+    faces = face_drafts(plan, paper_name, date, made)
     chapters: list[tuple[str, Sequence[Draft]]] = [
         (ELEVATIONS, [draft for face in faces for draft in face]),
         ("Edge schedule", edge_schedule(plan, paper_name, date)),

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from layout.comparison import compare
 from layout.jobfile import read_job
+from layout.pieces import pieces
 from layout.planner import plan
 from render.elevationsheets import job_sheets
 from render.png import png
@@ -25,7 +26,8 @@ def main() -> None:
     folder = HERE / "pictures"
     folder.mkdir(exist_ok=True)
     for sample, face, paper, name in PICTURES:
-        sheets = job_sheets(plan(read_job(HERE / f"{sample}.toml")), paper)
+        planned = plan(read_job(HERE / f"{sample}.toml"))
+        sheets = job_sheets(planned, paper, cut=pieces(planned))
         (folder / name).write_bytes(png(sheets[face][0], 96))
         print(folder.name + "/" + name)
     job = read_job(HERE / "gabled-house.toml")
