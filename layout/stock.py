@@ -4,12 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from math import ceil, floor
 from typing import Literal
 
 from layout._cuts import Task
 from layout._fill import Filler
-from layout._places import Anywhere
 from layout._stretches import Work, prepare
 from layout.cladding import Cladding
 from layout.plan import Plan
@@ -112,45 +110,6 @@ def cut_runs(plan: Plan, cladding: Cladding, runs: Sequence[Run]) -> Cutting:
     )
     filler.fill(_patience(len(work.tasks)), work.length_bound)
     return _cutting(work, cladding.length)
-
-
-def cut_lengths(
-    lengths: Sequence[float], stock: float, *, lap: float, kerf: float, shortest: float, scale: float
-) -> Cutting:
-    """Cut straight lengths of trim from stock, with joints where they are longer.
-
-    Args:
-        lengths: what is to be covered [job units].
-        stock: length of a bar [job units].
-        lap: of one piece over the next at a joint; 0 for butted ones [job units].
-        kerf: what the saw takes at a cut [job units].
-        shortest: shortest piece beside a joint [job units].
-        scale: ticks in one job unit.
-
-    Returns:
-        The cutting; every length is its own run, from 0.
-    """
-    extra, step = floor(kerf * scale), round((lap + kerf) * scale)
-    capacity = floor(stock * scale + 1e-6) + extra
-    least = min(ceil(shortest * scale), capacity // 2) + extra
-    tasks = []
-    for length in lengths:
-        size = max(1, ceil(length * scale - 1e-6)) + extra
-        fewest = 1 if size <= capacity else -((step - size) // (capacity - step))
-        tasks.append(Task(0, size, fewest))
-    total = sum(task.size + (task.least - 1) * step for task in tasks)
-    bound = -(-total // capacity)
-    filler = Filler(tasks, Anywhere(tasks, step, least), capacity, step, least, 1)
-    filler.fill(_patience(len(tasks)), bound)
-    cuts, joints = [], []
-    for index, task in enumerate(tasks):
-        for place, (size, bar) in enumerate(task.pieces):
-            begin = 0.0 if place == 0 else task.seams[place - 1] / scale
-            end = lengths[index] if place == len(task.pieces) - 1 else begin + (size - extra) / scale
-            cuts.append(Cut(index, begin, end, bar))
-            if place < len(task.pieces) - 1:
-                joints.append(Joint(index, task.seams[place] / scale, "right" if lap else "butt", None, ()))
-    return _numbered(stock, kerf, cuts, joints, bound)
 
 
 def _patience(tasks: int) -> int:
