@@ -248,7 +248,7 @@ def _foot(plan: Plan, contents: Contents, room: Box, k: float) -> tuple[list[Mar
     most = max(4, int(_NOTES * room.height / leading))
     left = _given(plan, width, small, most)
     right = [_Line("Mind", weight="bold")]
-    right += [_Line(line) for line in _few(wrap(_cautions(plan), width, small), most, width, small)]
+    right += [_Line(line) for line in _mind(plan, width, small, most)]
     whole = [
         _Line(line)
         for text in (_listed("Siding", contents.material), _chapters(contents))
@@ -313,8 +313,17 @@ def _given(plan: Plan, width: float, height: float, most: int) -> list[_Line]:
     return lines
 
 
-def _cautions(plan: Plan) -> str:
-    """Cautions of the faces, each said once and with the faces that it holds for, then the general ones."""
+def _mind(plan: Plan, width: float, height: float, most: int) -> list[str]:
+    """Cautions in lines, the faces' own ones first; where there are too many of those, they come last."""
+    own, general = _cautions(plan)
+    lines = wrap(" ".join([*own, *general]), width, height)
+    if len(lines) > most:
+        lines = _few(wrap(" ".join([*general, *own]), width, height), most, width, height)
+    return lines
+
+
+def _cautions(plan: Plan) -> tuple[list[str], list[str]]:
+    """Cautions of single faces, each said once and with the faces that it holds for; and those for all."""
     faces: dict[str, list[str]] = {}
     for face in plan.elevations:
         for text in face.cautions:
@@ -322,4 +331,4 @@ def _cautions(plan: Plan) -> str:
     every = len(plan.elevations)
     own = [f"{', '.join(names)}: {text}" for text, names in faces.items() if len(names) < every]
     shared = [text for text, names in faces.items() if len(names) == every]
-    return " ".join([*own, *shared, *GENERAL])
+    return own, [*shared, *GENERAL]

@@ -54,7 +54,7 @@ def picture_grid(plan: Plan, numbers: Sequence[int], room: Box, k: float) -> Gri
         for face, number in zip(plan.elevations, numbers, strict=True)
     ]
     unit = 25.4 if plan.job.units == "in" else 1.0
-    left_out = 0
+    left_out, whole = 0, room
     while True:
         rows, factor = _best(pictures, room, k, unit)
         lowest = min((picture.box.height for picture in pictures), default=1.0) * factor
@@ -62,7 +62,12 @@ def picture_grid(plan: Plan, numbers: Sequence[int], room: Box, k: float) -> Gri
             break
         drop = max(1, len(pictures) // 8)
         pictures, left_out = pictures[:-drop], left_out + drop
-    return _drawn(plan, rows, room, factor, k, left_out)
+        room = Box(whole.left, whole.bottom + _SMALL * k * LEADING_RATIO, whole.right, whole.top)
+    grid = _drawn(plan, rows, room, factor, k)
+    if not left_out:
+        return grid
+    more = Text(TEXT, (whole.right, whole.bottom), f"and {left_out} more faces", _SMALL * k, "end")
+    return Grid(grid.views, (*grid.marks, more))
 
 
 def _box(plan: Plan, face: ElevationPlan) -> Box:
@@ -119,9 +124,7 @@ def _row_factor(row: Sequence[_Picture], width: float, tall: float, k: float) ->
     return factor
 
 
-def _drawn(
-    plan: Plan, rows: Sequence[Sequence[_Picture]], room: Box, factor: float, k: float, left_out: int
-) -> Grid:
+def _drawn(plan: Plan, rows: Sequence[Sequence[_Picture]], room: Box, factor: float, k: float) -> Grid:
     views: list[View] = []
     marks: list[Mark] = []
     unit = 25.4 if plan.job.units == "in" else 1.0
@@ -146,10 +149,6 @@ def _drawn(
             reach = 2 * min(middle - room.left, room.right - middle)
             wide = min(width + between * 0.8, reach)
             marks += _words(picture, (middle, y + _words_height(k) - _AIR), wide, k)
-            if left_out and picture is rows[-1][-1]:
-                more = fitted(f"and {left_out} more faces", room.right - middle - wide / 2, _SMALL * k)
-                at = (room.right, datum + picture.box.bottom * factor)
-                marks.append(Text(TEXT, at, more, _SMALL * k, "end"))
             x += width + between
     return Grid(tuple(views), tuple(marks))
 

@@ -16,11 +16,16 @@ from render.elevationsheets import drawing_scale, job_sheets
 from render.papers import paper, papers
 from render.pdf import pdf
 from render.pens import LEADER, OUTLINE, TEXT
+from render.sheetset import sheet_set
 from tests.houses import random_house
 from tests.layout.walls import job, rectangle, window
 from tests.render.sheetcheck import check_pdf, read_pdf
 
 SAMPLES = sorted((Path(__file__).resolve().parents[2] / "samples").glob("*.toml"))
+
+
+#: Papers of an office printer and of a copy shop; the others are larger or nearly the same.
+USUAL = ("letter", "tabloid", "A3")
 
 
 def bound(found: Plan, name: str) -> bytes:
@@ -31,17 +36,26 @@ def faults(found: Plan, name: str) -> list[str]:
     return [str(fault) for fault in check_pdf(bound(found, name), paper(name).margin)]
 
 
-@pytest.mark.parametrize("name", list(papers()))
+def faults_of_the_set(found: Plan, name: str) -> list[str]:
+    return [str(fault) for fault in check_pdf(pdf(sheet_set(found, name)), paper(name).margin)]
+
+
+@pytest.mark.parametrize("name", USUAL)
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
-def test_sheets_of_every_sample_read_without_a_fault_on_every_paper(path: Path, name: str) -> None:
+def test_the_set_of_every_sample_reads_without_a_fault(path: Path, name: str) -> None:
+    assert faults_of_the_set(plan(read_job(path)), name) == []
+
+
+@pytest.mark.parametrize("name", [name for name in papers() if name not in USUAL])
+@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+def test_elevations_of_every_sample_read_without_a_fault_on_other_papers(path: Path, name: str) -> None:
     assert faults(plan(read_job(path)), name) == []
 
 
-@pytest.mark.parametrize("seed", [0, 2, 7, 10, 15, 24, 34])
-def test_sheets_of_random_houses_read_without_a_fault(seed: int) -> None:
-    found = plan(random_house(seed))
-    for name in ("letter", "tabloid", "A3"):
-        assert faults(found, name) == []
+@pytest.mark.parametrize(("seed", "name"), list(zip([0, 2, 7, 10, 15, 24, 34], 3 * USUAL, strict=False)))
+def test_sets_of_random_houses_read_without_a_fault(seed: int, name: str) -> None:
+    """A hundred houses on every usual paper: ``python -m tests.benchmarks.houses``."""
+    assert faults_of_the_set(plan(random_house(seed)), name) == []
 
 
 def planted(*marks: Mark) -> list[str]:
@@ -74,7 +88,7 @@ def test_hostile_names_are_shortened_and_overflow_nowhere() -> None:
     hostile = replace(job(wall, starter=(-2, -2)), name="<script>" + "job " * 80, datum="a line " * 60)
     found = plan(hostile)
     for name in papers():
-        assert faults(found, name) == []
+        assert faults_of_the_set(found, name) == []
 
 
 def words(data: bytes) -> list[str]:

@@ -1,0 +1,65 @@
+"""``sheets``: one PDF, whole or not at all."""
+
+from __future__ import annotations
+
+import io
+from pathlib import Path
+
+import pytest
+
+from cli.main import main
+from tests.cli.jobs import FLUSH
+
+
+@pytest.fixture
+def job(tmp_path: Path) -> str:
+    path = tmp_path / "house.toml"
+    path.write_text(FLUSH, encoding="utf-8")
+    return str(path)
+
+
+def test_the_set_is_written_as_one_file(job: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    from pypdf import PdfReader
+
+    file = tmp_path / "set.pdf"
+    assert main(["sheets", job, "-o", str(file), "--paper", "tabloid"]) == 0
+    assert capsys.readouterr().out.splitlines() == [str(file)]
+    reader = PdfReader(file, strict=True)
+    assert reader.metadata is not None
+    assert reader.metadata.title == "Linden Row, lot 4"
+    assert float(reader.pages[0].mediabox.width) == pytest.approx(431.8 * 72 / 25.4, abs=0.5)
+    assert "Linden Row, lot 4" in reader.pages[0].extract_text()
+
+
+def test_a_dash_is_standard_output(job: str, capfdbinary: pytest.CaptureFixture[bytes]) -> None:
+    from pypdf import PdfReader
+
+    assert main(["sheets", job, "-o", "-"]) == 0
+    assert len(PdfReader(io.BytesIO(capfdbinary.readouterr().out), strict=True).pages) >= 5
+
+
+def test_the_date_is_printed_only_when_it_is_given(job: str, tmp_path: Path) -> None:
+    from pypdf import PdfReader
+
+    file = tmp_path / "set.pdf"
+    main(["sheets", job, "-o", str(file)])
+    assert "2025" not in "".join(page.extract_text() for page in PdfReader(file).pages)
+    main(["sheets", job, "-o", str(file), "--date", "2025-03-14"])
+    assert all("2025-03-14" in page.extract_text() for page in PdfReader(file).pages)
+
+
+def test_a_plan_with_a_sliver_is_drawn_all_the_same(job: str, tmp_path: Path) -> None:
+    file = tmp_path / "set.pdf"
+    assert main(["sheets", job, "-o", str(file), "--starter", "-2"]) == 1
+    assert file.read_bytes().startswith(b"%PDF-")
+
+
+def test_nothing_is_written_when_a_choice_is_none(
+    job: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "set.pdf"
+    assert main(["sheets", job, "-o", str(file), "--paper", "napkin", "--date", "soon"]) == 2
+    err = capsys.readouterr().err
+    assert '"napkin"' in err
+    assert '"soon"' in err
+    assert not file.exists()

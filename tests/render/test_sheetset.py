@@ -1,0 +1,246 @@
+"""The whole set of a job, read back from the PDF: what each sheet says, what the document says of itself."""
+
+from __future__ import annotations
+
+import io
+import re
+import subprocess
+import sys
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+
+import pypdf
+import pytest
+
+from layout.job import Elevation
+from layout.jobfile import read_job
+from layout.pieces import pieces
+from layout.plan import Plan
+from layout.planner import plan
+from render.cover import Contents, cover
+from render.draft import numbered
+from render.drawing import Document, Text
+from render.edgeschedule import edge_schedule
+from render.papers import paper
+from render.pdf import pdf
+from render.pens import TEXT
+from render.sheetset import sheet_set
+from render.words import edge_cut, show
+from tests.layout.walls import job, rectangle, window
+from tests.render.sheetcheck import check_pdf, read_pdf
+from tests.tools import tool
+
+ROOT = Path(__file__).resolve().parents[2]
+SAMPLES = sorted((ROOT / "samples").glob("*.toml"))
+GABLED = ROOT / "samples" / "gabled-house.toml"
+_STARTS = {
+    "eave": "Eave",
+    "eave left": "Eave, left end",
+    "eave right": "Eave, right end",
+    "step": "Base step",
+    "band": "Band board",
+}
+each_sample = pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+
+
+@cache
+def planned(path: Path) -> Plan:
+    return plan(read_job(path))
+
+
+@cache
+def bound(path: Path) -> tuple[Document, bytes]:
+    document = sheet_set(planned(path), "letter")
+    return document, pdf(document)
+
+
+@cache
+def pages(path: Path) -> list[list[str]]:
+    """What every page says, text by text, in painting order."""
+    return [[item.text for item in page.letterings] for page in read_pdf(bound(path)[1])]
+
+
+def sheets_of(path: Path, chapter: str) -> list[list[str]]:
+    document, _ = bound(path)
+    return [
+        said for sheet, said in zip(document.sheets, pages(path), strict=True) if sheet.chapter == chapter
+    ]
+
+
+def small(*elevations: Elevation, **more: object) -> Plan:
+    return plan(job(*elevations, starter=(-2, -2), **more))  # type: ignore[arg-type]
+
+
+WALL = Elevation("Wall", rectangle(240, -1, 94), openings=(window("A", 60, 30, 36, 48),))
+
+
+def test_the_cover_says_the_starter_where_it_is_measured_from_and_what_was_given_up() -> None:
+    """By hand: the foundation's top is 40 in below the line and covered by 1 in, hence 3' 5" below."""
+    cover = pages(GABLED)[0]
+    assert "3' 5\" below datum" in cover
+    assert "Chalk line 3' 3\" below" in cover
+    assert "Heights from: laser line, 40 in above the top of the foundation" in cover
+    assert {"Street", "East gable", "Garden", "West gable"} <= set(cover)
+    assert any(text.startswith("West gable, GD head: notch") for text in cover)
+    assert any("scaffolds" in text for text in cover)
+
+
+def test_the_starter_is_the_biggest_figure_of_the_cover() -> None:
+    page = read_pdf(bound(GABLED)[1])[0]
+    assert max(page.letterings, key=lambda item: item.cap).text == "3' 5\" below datum"
+
+
+@each_sample
+def test_the_cover_names_the_sheets_where_they_are(path: Path) -> None:
+    document, _ = bound(path)
+    (line,) = [text for text in pages(path)[0] if text.startswith("Sheets: ")]
+    for title, first, last in re.findall(r"([a-z][a-z -]*?) (\d+)(?: to (\d+))?(?:,|$)", line[8:]):
+        numbers = range(int(first), int(last or first) + 1)
+        assert {document.sheets[number - 1].chapter.lower() for number in numbers} == {title}
+        assert document.sheets[numbers[0] - 2].chapter.lower() != title
+    assert line.endswith(str(len(document.sheets)))
+
+
+@each_sample
+def test_every_sheet_says_which_it_is_of_how_many(path: Path) -> None:
+    said = pages(path)
+    for number, texts in enumerate(said, start=1):
+        assert f"Sheet {number} of {len(said)}" in " | ".join(texts)
+
+
+@each_sample
+def test_the_edge_schedule_has_every_edge_with_its_cut(path: Path) -> None:
+    """Rows are read by their level on the page."""
+    found, (document, data) = planned(path), bound(path)
+    rows: list[str] = []
+    for sheet, page in zip(document.sheets, read_pdf(data), strict=True):
+        if sheet.chapter == "Edge schedule":
+            levels: dict[int, list[tuple[float, str]]] = {}
+            for item in page.letterings:
+                levels.setdefault(round(item.quad[0][1]), []).append((item.quad[0][0], item.text))
+            near = [
+                [part for shift in (-1, 0, 1) for part in levels.get(level + shift, [])] for level in levels
+            ]
+            rows += [" | ".join(text for _, text in sorted(row)) for row in near]
+    for face in found.elevations:
+        for edge in face.edges:
+            cut = "" if edge.result == "flush" else show(found.job, edge_cut(edge, found)[0])
+            start = f"{edge.opening} {edge.edge}" if edge.opening else _STARTS[edge.edge]
+            height = show(found.job, edge.height)
+            assert any(row.startswith(start) and height in row and cut in row for row in rows), (edge, rows)
+
+
+def test_every_piece_is_on_the_cut_list_and_on_the_saw_list() -> None:
+    """A run of marks, ``S-4.1 to S-11.1``, stands for the same place of every course between them."""
+    made = {piece.id for piece in pieces(planned(GABLED)).all()}
+    hanging: set[str] = set()
+    saw: list[str] = []
+    for texts in sheets_of(GABLED, "Cut list"):
+        title = texts[0].partition(",")[0]
+        said = " ".join(texts)
+        if title == "Saw list":
+            saw += re.findall(r"\b[A-Z]+-\d+\.\d+", said)
+            continue
+        if title != "Cut list":
+            continue
+        for first, place, last in re.findall(r"([A-Z]+-\d+)\.(\d+) to [A-Z]+-(\d+)\.\d+", said):
+            letters, _, low = first.partition("-")
+            hanging |= {f"{letters}-{course}.{place}" for course in range(int(low), int(last) + 1)}
+        hanging |= set(re.findall(r"\b[A-Z]+-\d+\.\d+", said))
+    assert made <= hanging
+    assert sorted(saw) == sorted(made)
+
+
+def test_the_take_off_is_the_last_chapter_and_orders_the_siding() -> None:
+    said = sheets_of(GABLED, "Take-off")
+    count = sum(len(cutting.bars) for cutting in pieces(planned(GABLED)).stock.values())
+    assert str(count) in said[0]
+    assert bound(GABLED)[0].sheets[-1].chapter == "Take-off"
+
+
+def test_bookmarks_labels_title_author_and_language() -> None:
+    made = replace(planned(GABLED), job=replace(planned(GABLED).job, author="R. Öst"))
+    document = sheet_set(made, "letter", "2025-03-14")
+    reader = pypdf.PdfReader(io.BytesIO(pdf(document)), strict=True)
+    titles = [mark.title for mark in reader.outline if not isinstance(mark, list)]
+    assert titles == ["Cover", "Elevations", "Edge schedule", "Rakes", "Cut list", "Take-off"]
+    faces = reader.outline[2]
+    assert [mark.title.partition(",")[0] for mark in faces][:2] == ["Street", "East gable"]  # type: ignore[union-attr]
+    assert reader.page_labels == [str(number) for number in range(1, len(reader.pages) + 1)]
+    assert reader.metadata is not None
+    assert reader.metadata.title == "Heron Lane, house 3"
+    assert reader.metadata.author == "R. Öst"
+    assert reader.trailer["/Root"]["/Lang"] == "en-US"  # type: ignore[index]
+    assert reader.metadata["/CreationDate"] == "D:20250314"
+
+
+@each_sample
+def test_qpdf_finds_no_fault_in_a_set(path: Path, tmp_path: Path) -> None:
+    file = tmp_path / "set.pdf"
+    file.write_bytes(bound(path)[1])
+    found = subprocess.run([tool("qpdf"), "--check", str(file)], check=False, capture_output=True, text=True)
+    assert found.returncode == 0, found.stdout + found.stderr
+
+
+def test_a_job_without_rakes_has_no_rake_sheets() -> None:
+    chapters = {sheet.chapter for sheet in sheet_set(small(WALL), "letter").sheets}
+    assert chapters == {"", "Elevations", "Edge schedule", "Cut list", "Take-off"}
+
+
+def test_sixty_faces_go_on_and_on_with_the_head_of_the_table_on_every_sheet() -> None:
+    walls = [
+        Elevation(f"Face {k}", rectangle(120 + 7 * k, -1, 100), openings=(window("A", 20, 30, 30, 50),))
+        for k in range(60)
+    ]
+    sheets = numbered(edge_schedule(small(*walls), "letter"))
+    data = pdf(Document("Sixty", sheets))
+    assert check_pdf(data, paper("letter").margin) == []
+    said = [[item.text for item in page.letterings] for page in read_pdf(data)]
+    assert len(said) > 3
+    assert all("Height" in texts and "Course" in texts for texts in said)
+    assert {f"Face {k}" for k in range(60)} <= {text for texts in said for text in texts}
+
+
+def test_many_course_sets_and_faces_are_told_as_far_as_there_is_room() -> None:
+    walls = [Elevation(f"Face {k}", rectangle(120, -1, 100 + k), courses=f"set {k}") for k in range(90)]
+    contents = Contents((("Elevations", 2, 91),), tuple(range(2, 92)), ("a material",))
+    data = pdf(Document("Many", numbered([cover(small(*walls), contents, "letter")])))
+    assert check_pdf(data, paper("letter").margin) == []
+    said = [item.text for item in read_pdf(data)[0].letterings]
+    assert any(re.fullmatch(r"and \d+ more: see the elevations", text) for text in said)
+    shown = sum(text.startswith("sheet ") for text in said)
+    assert f"and {90 - shown} more faces" in said
+
+
+def test_a_fault_planted_on_a_finished_set_is_found() -> None:
+    """A text over the starter's figure, one in the margin, one too small: on the cover of a sample."""
+    document, _ = bound(GABLED)
+    figure = max(read_pdf(bound(GABLED)[1])[0].letterings, key=lambda item: item.cap)
+    on_it = (figure.quad[0][0] + 5.0, figure.quad[0][1] + 2.0)
+    faults = {"text over text": Text(TEXT, on_it, "planted"), "outside the margin": Text(TEXT, (4, 100), "x"),
+              "too small": Text(TEXT, (200, 197), "x", 1.8)}  # fmt: skip
+    for kind, mark in faults.items():
+        cover = replace(document.sheets[0], marks=(*document.sheets[0].marks, mark))
+        made = pdf(replace(document, sheets=(cover,)))
+        assert [fault.kind for fault in check_pdf(made, 10)] == [kind]
+
+
+def test_a_second_process_writes_the_same_bytes() -> None:
+    code = (
+        "import sys, hashlib; from pathlib import Path; from layout.jobfile import read_job; "
+        "from layout.planner import plan; from render.pdf import pdf; from render.sheetset import sheet_set; "
+        "found = plan(read_job(Path(sys.argv[1]))); "
+        "print(hashlib.sha256(pdf(sheet_set(found, 'letter'))).hexdigest())"
+    )
+    said = {
+        subprocess.run(
+            [sys.executable, "-c", code, str(GABLED)],
+            env={"PYTHONHASHSEED": seed, "PYTHONPATH": str(ROOT)},
+            check=True,
+            capture_output=True,
+            timeout=120,
+        ).stdout
+        for seed in ("1", "2")
+    }
+    assert len(said) == 1
