@@ -35,6 +35,19 @@ def median(action: Callable[[], object], runs: int = RUNS) -> float:
     return statistics.median(times)
 
 
+def medians(one: Callable[[], object], other: Callable[[], object], runs: int = RUNS) -> tuple[float, float]:
+    """Median times of two actions that take turns, so that both meet the same machine [s]."""
+    times: tuple[list[float], list[float]] = ([], [])
+    for action in (one, other):
+        action()
+    for _ in range(runs):
+        for action, taken in zip((one, other), times, strict=True):
+            start = time.perf_counter()
+            action()
+            taken.append(time.perf_counter() - start)
+    return statistics.median(times[0]), statistics.median(times[1])
+
+
 def wall(edges: int) -> Wall:
     """A wall in lap boards with so many edges at heights of their own."""
     chance = random.Random(edges)
@@ -92,6 +105,14 @@ def commands() -> None:
             (*program, "draw", str(SAMPLE), "-o", "out/benchmark", "--only", "svg,pdf"),
             "import numpy, shapely, svgwrite, cairosvg",
         ),
+        *(
+            (
+                f"sheets, {paper}",
+                (*program, "sheets", str(SAMPLE), "-o", "-", "--paper", paper),
+                "import numpy, shapely, svgwrite, cairosvg",
+            )
+            for paper in ("letter", "tabloid")
+        ),
         (
             "draw --only dxf",
             (*program, "draw", str(SAMPLE), "-o", "out/benchmark", "--only", "dxf"),
@@ -99,7 +120,7 @@ def commands() -> None:
         ),
     )
     for name, words, reference in rows:
-        mine, floor = median(process(*words)), median(process("-c", reference))
+        mine, floor = medians(process(*words), process("-c", reference))
         print(f"  {name:20} {mine * 1000:6.0f} ms  {mine / floor:5.2f} x {reference} ({floor * 1000:.0f} ms)")
 
 
