@@ -13,7 +13,7 @@ from typing import Annotated
 
 import typer
 
-from cli import check, claddings, compare, cuts, draw, import_dxf, page, plan, pole, schema, sheets, takeoff
+from cli import check, claddings, compare, cuts, draw, import_dxf, new, page, plan, pole, schema, sheets, takeoff
 from cli.command import Command, Group
 from cli.table import clean
 from layout.errors import EvencourseError, JobError
@@ -39,6 +39,7 @@ app = typer.Typer(
 )
 
 # Every command stands here, one a line, in the order of the help.
+app.command("new", cls=Command)(new.new)
 app.command("check", cls=Command)(check.check)
 app.command("plan", cls=Command)(plan.plan)
 app.command("takeoff", cls=Command)(takeoff.takeoff)

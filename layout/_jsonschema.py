@@ -10,12 +10,12 @@ from layout._materials import materials
 from layout._orderkeys import SHORTEST
 from layout._reader import (
     COLDEST,
-    CORNERS,
     DEAREST,
     GREATEST,
     HOTTEST,
     LONGEST,
     MOST,
+    MOST_CORNERS,
     PITCH,
     SHARE,
     STEEPEST,
@@ -123,7 +123,7 @@ def _value(table: str, key: Key) -> Mapping[str, Any]:
         case "range":
             return _pair(length)
         case "points":
-            return {"type": "array", "items": _pair(length), "minItems": 3, "maxItems": CORNERS}
+            return {"type": "array", "items": _pair(length), "minItems": 3, "maxItems": MOST_CORNERS}
         case "prices":
             price = {"type": "number", "minimum": 0, "exclusiveMaximum": DEAREST}
             return {"type": "object", "additionalProperties": price, "propertyNames": _ONE_LINE}

@@ -20,7 +20,7 @@ LONGEST = 200
 #: Most items in one list of tables.
 MOST = 20_000
 #: Most corners of an outline.
-CORNERS = 500
+MOST_CORNERS = 500
 #: Greatest number, steepest pitch [rise over 12], and temperatures [as written] that are believed.
 GREATEST, STEEPEST, COLDEST, HOTTEST = 1_000_000, 120, -100, 200
 #: No price is as high.
@@ -313,9 +313,9 @@ class Reader:
         return pair
 
     def _points(self, raw: object, path: Path) -> list[tuple[float, float]] | None:
-        if not isinstance(raw, list) or not 3 <= len(raw) <= CORNERS:
+        if not isinstance(raw, list) or not 3 <= len(raw) <= MOST_CORNERS:
             found = f"{len(raw)} corners" if isinstance(raw, list) else describe(raw)
-            self.fault(path, found, f"3 to {CORNERS} corners as [x, height]")
+            self.fault(path, found, f"3 to {MOST_CORNERS} corners as [x, height]")
             return None
         points: list[tuple[float, float]] = []
         for index, item in enumerate(raw):

@@ -15,7 +15,7 @@ from layout._orderkeys import read_order
 from layout._reader import Reader, describe
 from layout._syntax import parse
 from layout.errors import Fault, JobError
-from layout.job import Framing, Job, Limits, Seams
+from layout.job import Framing, Job, Limits, Seams, Units
 from layout.rules import rules
 
 #: Largest job file that is read [characters].
@@ -80,6 +80,20 @@ def schema() -> dict[str, Any]:
     return job_schema()
 
 
+def mark_fault(mark: float, written: object, units: Units) -> Fault | None:
+    """What is wrong with the finest mark of a tape; None for a mark that tapes have.
+
+    Args:
+        mark: [``units``].
+        written: as it stands.
+        units: the job's.
+    """
+    marks, known = MARKS[units]
+    if any(abs(mark - one) <= 1e-9 for one in marks):
+        return None
+    return Fault("round", describe(written), f"a mark of the tape: {known}")
+
+
 def _names_csv(raw: Mapping[str, Any]) -> bool:
     """Whether the job keeps openings in a file of their own."""
     faces = raw.get("elevation")
@@ -113,9 +127,8 @@ def _job(reader: Reader, raw: Mapping[str, Any]) -> Job | None:
     top = reader.table(raw, "", ())
     own = reader.table(top.get("job", {}), "job", ("job",)) if "job" in top else {}
     mark = own.get("round", rules().round[reader.units])
-    marks, known = MARKS[reader.units]
-    if not any(abs(mark - one) <= 1e-9 for one in marks):
-        reader.fault(("job", "round"), describe(raw["job"]["round"]), f"a mark of the tape: {known}")
+    if "round" in own and (wrong := mark_fault(mark, raw["job"]["round"], reader.units)) is not None:
+        reader.fault(("job", "round"), wrong.found, wrong.wanted)
     claddings = read_claddings(reader, top)
     trim = trim_of(reader.table(top.get("trim", {}), "trim", ("trim",)))
     limits = Limits(**{"starter": None} | reader.table(top.get("limits", {}), "limits", ("limits",)))

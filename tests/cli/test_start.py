@@ -64,6 +64,7 @@ def test_help_and_version_load_nothing_heavy(words: list[str]) -> None:
 def test_help_names_every_command() -> None:
     ended, _ = started("--help")
     for command in (
+        "new",
         "check",
         "plan",
         "takeoff",

@@ -1,0 +1,391 @@
+"""The questions of a new job: answered as a crew lead would, and with every slip that can be made."""
+
+from __future__ import annotations
+
+import os
+import pty
+import signal
+import subprocess
+import sys
+import time
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+import pytest
+
+from cli.interview import Interview
+from cli.jobquestions import JobQuestions
+from cli.main import main
+from layout.job import Job, Trim, Zone
+from layout.jobdraft import draft_text
+from layout.jobfile import parse_job, read_job
+
+#: What is answered to the question that begins so; anything else gets Enter.
+Answers = Sequence[tuple[str, str]]
+HOUSE: Answers = (
+    ("Name of the job", "Heron Lane, house 3"),
+    ("Datum", "laser line, 40 in above the foundation"),
+    ("Siding", "double-4"),
+    ("Width of trim over", "3-1/2"),
+    ("Name of the face", "Street"),
+    ("Width, corner", "38'"),
+    ("Base of the wall, height at the left", "-40"),
+    ("Eave, height at the left", "14' 11\""),
+    ("A gable", "yes"),
+    ("Its pitch", "8/12"),
+    ("Ground, height at the left", "-50"),
+    ("Ground, height at the right", "-52"),
+    ("Opening", "A"),
+    ("A: left corner", "3' 4"),
+    ("A: height of its bottom", "-15"),
+    ("A: width", "36"),
+    ("A: height of the hole", "58-1/2"),
+    ("A: flush head", "must"),
+    ("Opening", "B"),
+    ("B: window", "door"),
+    ("B: left corner", "19'"),
+    ("B: width", "38"),
+    ("B: height", "82"),
+    ("Opening", ""),
+    ("Entrance", "20' 7"),
+    ("On the wall", "S1"),
+    ("S1: left corner", "34' 6"),
+    ("S1: height of its bottom", "-30"),
+    ("S1: width", "4"),
+    ("S1: height", "6"),
+    ("S1: on a mounting block", "no"),
+    ("On the wall", ""),
+    ("Another face", "yes"),
+    ("Name of the face", ""),
+    ("Width, corner", "30'"),
+    ("Base of the wall, height at the left", "-40"),
+    ("Base of the wall, height at the right", "-38"),
+    ("Eave, height at the left", "14' 11"),
+    ("Another face", "no"),
+)
+
+
+class Crew:
+    """Answers question after question; a question that nothing is said to gets Enter."""
+
+    def __init__(self, answers: Answers) -> None:
+        self.left = list(answers)
+        self.asked: list[str] = []
+
+    def __call__(self, prompt: str) -> str:
+        self.asked.append(prompt)
+        if self.left and prompt.startswith(self.left[0][0]):
+            return self.left.pop(0)[1]
+        if not prompt.rstrip(": ").endswith("]"):
+            raise EOFError
+        return ""
+
+
+def asked(answers: Answers) -> tuple[Job, Crew]:
+    crew = Crew(answers)
+    draft = Interview(crew).run(JobQuestions())
+    assert crew.left == [], crew.left[:2]
+    return parse_job(draft_text(draft)), crew
+
+
+def changed(at: str, *new: tuple[str, str]) -> Answers:
+    """The house with other answers in place of one."""
+    index = next(index for index, (question, _) in enumerate(HOUSE) if question == at)
+    return (*HOUSE[:index], *new, *HOUSE[index + 1 :])
+
+
+def test_a_house_measured_in_one_walk_round() -> None:
+    job, crew = asked(HOUSE)
+    street, right = job.elevations
+    assert (job.name, job.units, job.round) == ("Heron Lane, house 3", "in", 1 / 16)
+    # by hand: 38' = 456 in; eave 14' 11" = 179; 8 in 12 over 19' rises 152; the peak at 331
+    assert street.outline == ((0, -40), (456, -40), (456, 179), (228, 331), (0, 179))
+    assert street.grade == (-50, -52)
+    assert street.entrance == 247
+    window, door = street.openings
+    assert (window.left, window.bottom, window.height, window.head_edge) == (40, -15, 58.5, "must")
+    assert window.trim == Trim(3.5, 0, 0)
+    assert (door.kind, door.bottom, door.on_base) == ("door", -40, True)
+    assert [(one.mark, one.block) for one in street.fixtures] == [("S1", False)]
+    assert (right.name, right.outline[:2]) == ("Right side", ((0, -40), (360, -38)))
+    assert len(crew.asked) < 75
+
+
+def test_the_questions_come_in_the_order_in_which_one_walks_round() -> None:
+    _, crew = asked(HOUSE)
+    firsts = (
+        "Name of the job",
+        "Datum",
+        "Siding",
+        "Name of the face",
+        "Width, corner",
+        "Base",
+        "Eave",
+        "A gable",
+        "Ground",
+    )
+    order = [next(i for i, one in enumerate(crew.asked) if one.startswith(first)) for first in firsts]
+    assert order == sorted(order)
+
+
+def test_the_file_says_what_each_key_means() -> None:
+    text = draft_text(Interview(Crew(HOUSE)).run(JobQuestions()))
+    keys = [line for line in text.splitlines() if " = " in line and not line.startswith("#")]
+    assert sum("#" in line for line in keys) >= 20
+    assert text.count("# width of the wall") == 1
+    assert "# tolerance = 0.125" in text
+
+
+@pytest.mark.parametrize(
+    ("question", "wrong", "told"),
+    [
+        ("Width, corner", "14-3", "14' 3\" for feet and inches"),
+        ("Width, corner", "-3", "a length above zero"),
+        ("Width, corner", "", "an answer is needed"),
+        ("Siding", "duble-4", "double-4"),
+        ("Its pitch", "8/0", "something below the line"),
+        ("A: flush head", "perhaps", "must, want or ignore"),
+        ("Another face", "maybe", "yes or no"),
+        ("Name of the job", "a\x07b", "without control characters"),
+        ("Name of the job", "x" * 201, "at most 200"),
+        ("Ground, height at the left", "low", "a length such as"),
+    ],
+)
+def test_a_wrong_answer_is_asked_again_with_what_would_be_understood(
+    question: str, wrong: str, told: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    right = next(answer for one, answer in HOUSE if one == question)
+    job, _ = asked(changed(question, (question, wrong), (question, right)))
+    assert told in capsys.readouterr().out
+    assert job == asked(HOUSE)[0]
+
+
+def test_back_goes_back_and_enter_takes_what_was_said_before() -> None:
+    mended = changed(
+        "Eave, height at the left",
+        ("Eave, height at the left", "back"),
+        ("Base of the wall, height at the right", "BACK"),
+        ("Base of the wall, height at the left [-40]", ""),
+        ("Eave, height at the left", "14' 11\""),
+    )
+    assert asked(mended)[0] == asked(HOUSE)[0]
+
+
+def test_back_on_the_first_question_stays_there(capsys: pytest.CaptureFixture[str]) -> None:
+    assert asked((("Name of the job", "back"), *HOUSE))[0].name == "Heron Lane, house 3"
+    assert "first question" in capsys.readouterr().out
+
+
+def test_a_face_may_be_called_back() -> None:
+    assert asked(changed("Name of the face", ("Name of the face", "Back")))[0].elevations[0].name == "Back"
+
+
+def test_going_back_past_a_whole_opening_takes_it_away() -> None:
+    taken = (
+        *HOUSE[: [one for one, _ in HOUSE].index("B: left corner") + 1],
+        ("B: height of its bottom", "back"),
+        ("B: left corner", "back"),
+        ("B: shape", "back"),
+        ("B: window, door, garage door, vent or other [door]", "back"),
+        ("Opening: its mark, as A; none when there are no more [B]", "none"),
+        *HOUSE[[one for one, _ in HOUSE].index("On the wall") :],
+    )
+    assert [one.mark for one in asked(taken)[0].elevations[0].openings] == ["A"]
+
+
+def test_an_opening_outside_its_wall_is_told_and_asked_again(capsys: pytest.CaptureFixture[str]) -> None:
+    outside = changed(
+        "A: flush head",
+        ("A: flush head", "must"),
+        ("A: flush sill", ""),
+        ("Opening: its mark, as A; none when there are no more [A]", ""),
+        ("A: left corner of the wall to its left side [40']", "3' 4"),
+    )
+    at = [one for one, _ in outside].index("A: left corner")
+    job, _ = asked((*outside[:at], ("A: left corner", "40'"), *outside[at + 1 :]))
+    out = capsys.readouterr().out
+    assert 'opening "A": found 40\' 0" to 43\' 0" across' in out
+    assert "inside its wall" in out
+    assert job == asked(HOUSE)[0]
+
+
+def test_an_eave_below_the_base_is_told_and_the_face_asked_again(capsys: pytest.CaptureFixture[str]) -> None:
+    wrong = changed("Eave, height at the left", ("Eave, height at the left", "-41"), ("A gable", "no"))
+    at = [one for one, _ in wrong].index("A gable") + 1
+    again = (*wrong[:at], ("Ground, height at the left", ""), ("Eave, height at the left [-41]", "14' 11\""))
+    again += (("Eave, height at the right [-41]", "14' 11\""), *wrong[at:])
+    job, _ = asked(again)
+    assert "an eave above the base" in capsys.readouterr().out
+    assert job.elevations[0].outline == asked(HOUSE)[0].elevations[0].outline
+
+
+def test_a_stepped_wall_is_told_corner_by_corner() -> None:
+    corners = ["0, -30", "17' 6, -30", "17' 6, -8", "31', -8", "31', 9' 0-3/4", "0, 9' 2"]
+    job, _ = asked(
+        (
+            ("Name of the job", "Toll house"),
+            ("Siding", "bevel-8"),
+            ("Steps", "yes"),
+            ("Corner 1", "0 -30"),
+            *((f"Corner {index + 1}", corner) for index, corner in enumerate(corners)),
+            ("Another face", "no"),
+        )
+    )
+    outline = job.elevations[0].outline
+    assert outline == ((0, -30), (210, -30), (210, -8), (372, -8), (372, 108.75), (0, 110))
+
+
+def test_sidings_one_above_another_and_another_on_the_next_face() -> None:
+    def wall(*rest: tuple[str, str]) -> Answers:
+        usual = (
+            ("Width, corner", "20'"),
+            ("Base of the wall, height at the left", "0"),
+            ("Eave, height at the left", "16'"),
+        )
+        return (*usual, *rest)
+
+    job, _ = asked(
+        (
+            ("Name of the job", "x"),
+            ("Siding", "double-4"),
+            *wall(("Siding on this face", "")),
+            ("Another face", "yes"),
+            *wall(("Another siding above", "yes"), ("Height where", "9'"), ("Band board", "5-1/2")),
+            ("Siding above", "shingle-18"),
+            ("Another face", "yes"),
+            *wall(("Siding on this face", "shingle-18")),
+            ("Another face", "no"),
+        )
+    )
+    front, right, rear = job.elevations
+    assert list(job.claddings) == ["double-4", "shingle-18"]
+    assert front.zones == (Zone("double-4"),)
+    assert right.zones == (Zone("double-4", 108, 5.5), Zone("shingle-18"))
+    assert rear.zones == (Zone("shingle-18"),)
+
+
+def test_a_metric_job() -> None:
+    job, _ = asked(
+        (
+            ("Name of the job", "x"),
+            ("Tape", "mm"),
+            ("Finest mark on the tape [1]", "3"),
+            ("Finest mark", "5"),
+            ("Temperature", "13"),
+            ("Siding", "double-4"),
+            ("Width, corner", "6 m"),
+            ("Base of the wall, height at the left", "-50"),
+            ("Eave, height at the left", "2400"),
+            ("Another face", "no"),
+        )
+    )
+    assert (job.units, job.round, job.elevations[0].outline[2]) == ("mm", 5, (6000, 2400))
+
+
+def lines(answers: Answers) -> bytes:
+    """What is typed, line by line, for a house whose every question is answered."""
+    crew = Crew(answers)
+    typed: list[str] = []
+
+    def heard(prompt: str) -> str:
+        typed.append(crew(prompt))
+        return typed[-1]
+
+    Interview(heard).run(JobQuestions())
+    return ("\n".join(typed) + "\n").encode()
+
+
+def run(*words: str, typed: bytes, folder: Path) -> subprocess.CompletedProcess[bytes]:
+    program = "from cli.main import run; run()"
+    env = {**os.environ, "PYTHONPATH": str(Path(__file__).parents[2])}
+    return subprocess.run(
+        [sys.executable, "-c", program, "new", *words],
+        input=typed,
+        capture_output=True,
+        cwd=folder,
+        env=env,
+        check=False,
+    )
+
+
+def test_the_command_writes_a_file_that_passes_check(tmp_path: Path) -> None:
+    ended = run(typed=lines(HOUSE), folder=tmp_path)
+    assert ended.returncode == 0, ended.stderr
+    assert [path.name for path in tmp_path.iterdir()] == ["Heron-Lane-house-3.toml"]
+    assert b"Heron-Lane-house-3.toml" in ended.stdout
+    assert main(["check", str(tmp_path / "Heron-Lane-house-3.toml")]) == 0
+    assert read_job(tmp_path / "Heron-Lane-house-3.toml") == asked(HOUSE)[0]
+
+
+def test_a_second_job_of_one_name_has_a_file_of_its_own(tmp_path: Path) -> None:
+    for _ in range(2):
+        assert run(typed=lines(HOUSE), folder=tmp_path).returncode == 0
+    assert {path.name for path in tmp_path.iterdir()} == {
+        "Heron-Lane-house-3.toml",
+        "Heron-Lane-house-3-2.toml",
+    }
+
+
+@pytest.mark.parametrize(("answer", "kept"), [(b"no\n", True), (b"\n", True), (b"", True), (b"yes\n", False)])
+def test_a_file_is_written_over_only_when_told(answer: bytes, kept: bool, tmp_path: Path) -> None:
+    (tmp_path / "job.toml").write_text("mine")
+    ended = run("-o", "job.toml", typed=answer + (b"" if kept else lines(HOUSE)), folder=tmp_path)
+    assert ended.returncode == (2 if kept else 0)
+    assert ((tmp_path / "job.toml").read_text() == "mine") == kept
+    assert len(list(tmp_path.iterdir())) == 1
+
+
+def test_answers_that_end_early_are_kept_in_a_file_that_check_completes(tmp_path: Path) -> None:
+    typed = b"\n".join(lines(HOUSE).split(b"\n")[:15]) + b"\n"
+    ended = run("-o", "job.toml", typed=typed, folder=tmp_path)
+    assert ended.returncode == 2
+    assert [path.name for path in tmp_path.iterdir()] == ["job-unfinished.toml"]
+    assert b"job-unfinished.toml" in ended.stdout
+    text = (tmp_path / "job-unfinished.toml").read_text("utf-8")
+    assert "NOT FINISHED" in text
+    assert 'name = "Heron Lane, house 3"' in text
+    assert main(["check", str(tmp_path / "job-unfinished.toml")]) == 2
+
+
+def test_nothing_answered_nothing_written(tmp_path: Path) -> None:
+    ended = run(typed=b"", folder=tmp_path)
+    assert (ended.returncode, list(tmp_path.iterdir())) == (2, [])
+    assert b"nothing was answered" in ended.stdout
+
+
+def test_bytes_that_are_no_text_are_no_trace(tmp_path: Path) -> None:
+    ended = run(typed=b"\xff\xfe\n" * 3, folder=tmp_path)
+    assert ended.returncode == 2
+    assert b"Traceback" not in ended.stderr
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="no pseudo-terminals there")
+@pytest.mark.parametrize(
+    ("stop", "code"), [(signal.SIGINT, 130), (signal.SIGTERM, 143), (signal.SIGHUP, 129)]
+)
+def test_stopped_at_the_terminal_what_was_answered_is_kept(
+    stop: signal.Signals, code: int, tmp_path: Path
+) -> None:
+    main_end, far_end = pty.openpty()
+    env = {**os.environ, "PYTHONPATH": str(Path(__file__).parents[2])}
+    child = subprocess.Popen(
+        [sys.executable, "-c", "from cli.main import run; run()", "new"],
+        stdin=far_end, stdout=far_end, stderr=far_end, cwd=tmp_path, env=env,
+    )  # fmt: skip
+    os.close(far_end)
+    seen = _until(main_end, lambda text: b"Name of the job" in text)
+    os.write(main_end, b"Dock Street\n")
+    seen += _until(main_end, lambda text: b"Tape" in text)
+    child.send_signal(stop)
+    assert child.wait(timeout=60) == code
+    assert [path.name for path in tmp_path.iterdir()] == ["Dock-Street-unfinished.toml"]
+    assert 'name = "Dock Street"' in (tmp_path / "Dock-Street-unfinished.toml").read_text("utf-8")
+    os.close(main_end)
+    assert b"Traceback" not in seen
+
+
+def _until(terminal: int, enough: Callable[[bytes], bool]) -> bytes:
+    seen, end = b"", time.monotonic() + 60
+    while not enough(seen) and time.monotonic() < end:
+        seen += os.read(terminal, 4096)
+    return seen
