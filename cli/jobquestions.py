@@ -42,6 +42,7 @@ class JobQuestions:
         self._job()
         while self._face():
             pass
+        self._starter()
         return self.draft
 
     @property
@@ -95,6 +96,20 @@ class JobQuestions:
         for name, text in (("head", "over them"), ("sill", "below them"), ("side", "beside them")):
             self._put(self.draft.trim, "trim", name, f"Width of trim {text}", "0")
 
+        more = "joints of boards fall on studs; none: not known"
+        if self._put(self.draft.framing, "framing", "spacing", "Studs, centre to centre", NOTHING, more):
+            self._put(self.draft.framing, "framing", "offset", "First stud, from the left corner", "0")
+
+    def _starter(self) -> None:
+        """Where the first course may begin, when something but base and ground decides that."""
+        start = self._ask.place
+        more = "none: from the base and the ground. Else its lowest height, then its highest"
+        low = self._key("limits", "starter", "Lowest butt line, at the lowest", NOTHING, more)
+        if low:
+            high = self._key("limits", "starter", "Lowest butt line, at the highest", low)
+            self.draft.limits["starter"] = (low, high)
+        self._check(start)
+
     def _siding(self, text: str, default: str | None = None) -> str:
         """Ask for a shipped profile, and note it among the job's claddings."""
         more = f"{', '.join(profile_names())}. evencourse claddings shows their sizes"
@@ -121,6 +136,8 @@ class JobQuestions:
         else:
             self._plain(face)
         self._grounds(face)
+        more = "1, or more for a face that shows"
+        self._put(face.values, "elevation", "weight", "How much this face matters", "1", more, usual="1")
         for side in ("left", "right"):
             text = f"{side.capitalize()} end: outside corner, inside corner or butts"
             more = "butts: it ends against trim or another wall"

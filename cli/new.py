@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
+import signal
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from cli.options import PaperOption
+
 if TYPE_CHECKING:
-    from cli.interview import Interview
+    from layout.job import Units
     from layout.jobdraft import JobDraft
 
 #: Exit codes: of an answer that says no, and of a run that was stopped.
@@ -22,8 +26,21 @@ FileOption = Annotated[
 ]
 
 
-def new(output: FileOption = None) -> int:
-    """Ask for a building's measures, and write the job file."""
+BlankOption = Annotated[
+    str | None,
+    typer.Option("--blank", metavar="FORM.pdf", help="Print a form with the same questions instead."),
+]
+UnitsOption = Annotated[
+    str | None, typer.Option("--units", metavar="in|mm", help="What the form's tape reads; without it, in.")
+]
+
+
+def new(
+    output: FileOption = None, blank: BlankOption = None, units: UnitsOption = None, paper: PaperOption = None
+) -> int:
+    """Ask for a building's measures; write the job file."""
+    if blank is not None or units is not None or paper is not None:
+        return _form(output, blank, units, paper)
     from cli.interview import Interview
     from cli.jobquestions import JobQuestions
     from cli.output import write_file
@@ -41,8 +58,10 @@ def new(output: FileOption = None) -> int:
         path = Path(output) if output is not None else _place(draft)
         write_file(path, draft_text(draft, _HEAD).encode())
     except (EOFError, KeyboardInterrupt, SystemExit) as stopped:
-        print()
-        _keep(questions.draft, ask, output)
+        told = _keep(questions.draft, output)
+        with contextlib.suppress(OSError):  # the terminal itself may be gone
+            ask.say("")
+            ask.say(told)
         if isinstance(stopped, SystemExit):
             raise
         return INTERRUPTED if isinstance(stopped, KeyboardInterrupt) else REFUSED
@@ -55,6 +74,31 @@ _HEAD = (
     "x from the left corner of each face, seen from outside.",
 )
 _UNFINISHED = ("NOT FINISHED: the questions were stopped here. Fill in what is missing.", "")
+
+
+def _form(output: str | None, blank: str | None, units: str | None, paper: str | None) -> int:
+    """Write the measuring form."""
+    from cli.choices import read_paper, usual_paper
+    from cli.output import write_given
+    from layout.errors import Fault, JobError
+
+    faults: list[Fault] = []
+    if blank is None:
+        faults.append(Fault("--blank", "nothing", "the PDF to write; --units and --paper are the form's"))
+    if output is not None:
+        faults.append(Fault("--output", f'"{output}" beside --blank', "one of the two"))
+    if units not in (None, "in", "mm"):
+        faults.append(Fault("--units", f'"{units}"', "in or mm"))
+    chosen = read_paper(paper, faults)
+    if faults or blank is None:
+        raise JobError(faults)
+    from render.drawing import Document
+    from render.measuringform import form_sheets
+    from render.pdf import pdf
+
+    tape: Units = "mm" if units == "mm" else "in"
+    write_given(blank, pdf(Document("Measuring form", form_sheets(tape, chosen or usual_paper(tape)))))
+    return 0
 
 
 def _stands(name: str) -> bool:
@@ -95,14 +139,20 @@ def _free(stem: str) -> Path:
         number += 1
 
 
-def _keep(draft: JobDraft, ask: Interview, output: str | None) -> None:
-    """Write what was answered to a file of its own, and say its name."""
+def _keep(draft: JobDraft, output: str | None) -> str:
+    """Write what was answered to a file of its own; a second Ctrl-C does not stop that.
+
+    Returns:
+        What to say.
+    """
     from cli.output import write_file
     from layout.jobdraft import draft_text
 
     if not draft.job:
-        ask.say("nothing was answered; nothing written")
-        return
+        return "nothing was answered; nothing written"
+    for name in ("SIGINT", "SIGTERM", "SIGHUP"):
+        if hasattr(signal, name):
+            signal.signal(getattr(signal, name), signal.SIG_IGN)
     stem = str(Path(output).with_suffix("")) if output is not None else _stem(draft)
     path = write_file(_free(f"{stem}-unfinished"), draft_text(draft, (*_UNFINISHED, *_HEAD)).encode())
-    ask.say(f"stopped; what was answered is kept in {path}")
+    return f"stopped; what was answered is kept in {path}"

@@ -59,13 +59,17 @@ class JobDraft:
     Attributes:
         job: by key of ``[job]``.
         claddings: names of shipped profiles, in the order in which they were named.
+        limits: by key of ``[limits]``.
         trim: by key of ``[trim]``.
+        framing: by key of ``[framing]``.
         faces: in the order in which one walks round.
     """
 
     job: dict[str, Value] = field(default_factory=dict)
     claddings: list[str] = field(default_factory=list)
+    limits: dict[str, Value] = field(default_factory=dict)
     trim: dict[str, Value] = field(default_factory=dict)
+    framing: dict[str, Value] = field(default_factory=dict)
     faces: list[FaceDraft] = field(default_factory=list)
 
     @property
@@ -98,7 +102,7 @@ def read_answer(table: str, name: str, answer: str, units: Units) -> str:
     if (table, name) == ("cladding", "profile") and value not in profile_names():
         raise JobError([profile_fault(value)])
     read = reader.table({name: _plain(key, value)}, table, ()).get(name)
-    told = [(path, found, wanted) for path, found, wanted in reader.faults if path == (name,)]
+    told = [(path, found, wanted) for path, found, wanted in reader.faults if path[:1] == (name,)]
     if told:
         raise JobError([Fault(name, found, wanted) for _, found, wanted in told])
     if (table, name) == ("job", "round") and isinstance(read, float):
@@ -152,12 +156,15 @@ class _Writer:
             yield ""
             yield "[cladding]" if len(draft.claddings) == 1 else f"[claddings.{toml_key(name)}]"
             yield from self.table("cladding", {"profile": name})
+        if draft.limits:
+            yield from ("", "[limits]")
+            yield from self.table("limits", draft.limits)
         if draft.job:
-            yield from self.optional("limits", skip=("starter",))
-        if draft.trim:
-            yield ""
-            yield "[trim]"
-            yield from self.table("trim", draft.trim)
+            yield from self.optional("limits", draft.limits)
+        for table, values in (("trim", draft.trim), ("framing", draft.framing)):
+            if values:
+                yield from ("", f"[{table}]")
+                yield from self.table(table, values)
         for face in draft.faces:
             yield ""
             yield from self.face(face)
@@ -175,13 +182,16 @@ class _Writer:
         words = f": {', '.join(key.words)}" if key.words and len(key.words) < 6 else ""
         return f"{line.ljust(COMMENTS - 2)}  # {key.doc}{words}"
 
-    def optional(self, table: str, skip: tuple[str, ...]) -> Iterator[str]:
+    def optional(self, table: str, given: Mapping[str, Value]) -> Iterator[str]:
         """Keys of a table that hold their usual value, written as a comment to be taken up."""
-        yield ""
-        yield f"# [{table}]".ljust(COMMENTS) + "# all optional: these values hold when left out"
+        said = "# all optional: these values hold when left out"
+        if given:
+            yield said
+        else:
+            yield from ("", f"# [{table}]".ljust(COMMENTS) + said)
         factor = 1.0 if self.draft.units == "in" else 25.4
         for key in TABLES[table]:
-            if key.name not in skip:
+            if key.rule and key.name not in given:
                 group, _, name = key.rule.partition(".")
                 value = float(getattr(rules(), group)[name]) * factor
                 yield f"# {key.name} = {value:g}".ljust(COMMENTS) + f"# {key.doc}"
@@ -206,11 +216,21 @@ def _key(table: str, name: str) -> Key:
     return next(key for key in TABLES[table] if key.name == name)
 
 
-def _plain(key: Key, value: str) -> str | bool:
-    return {"true": True, "false": False}.get(value, value) if key.kind == "flag" else value
+def _plain(key: Key, value: str) -> str | bool | float | list[str]:
+    """An answer as TOML would have it; a height stands for both ends of a range."""
+    if key.kind == "flag":
+        return {"true": True, "false": False}.get(value, value)
+    if key.kind == "range":
+        return [value, value]
+    if key.kind == "number":
+        try:
+            return float(value)
+        except ValueError:
+            return value
+    return value
 
 
 def _written(key: Key, value: Value) -> str:
     if isinstance(value, tuple):
         return f"[{', '.join(_written(key, item) for item in value)}]"
-    return value if key.kind == "flag" else toml_text(value)
+    return value if key.kind in ("flag", "number") else toml_text(value)

@@ -90,12 +90,12 @@ def _building(units: Units, frame: Box) -> tuple[str, tuple[Mark, ...]]:
     level = (
         "laser line, 40 in above the top of the foundation"
         if units == "in"
-        else ("laser line, 1000 above the finished floor")
+        else "laser line, 1000 above the finished floor"
     )
     questions: tuple[Question, ...] = (
         ("1", "Job", ("",)),
         ("2", "Measured by", ("", "on")),
-        ("3", f"Datum: a level line struck round the building, such as: laser line, {level}", ()),
+        ("3", f"Datum: a level line struck round the building, such as: {level}", ()),
         ("", "", ("",)),
         ("4", f"Finest mark that is read on the tape, such as {mark}", ("",)),
         ("5", f"Temperature when the siding goes up, such as {cold}", ("",)),
