@@ -13,7 +13,21 @@ from typing import Annotated
 
 import typer
 
-from cli import check, claddings, compare, cuts, draw, import_dxf, new, page, plan, pole, schema, sheets, takeoff
+from cli import (
+    check,
+    claddings,
+    compare,
+    cuts,
+    draw,
+    import_dxf,
+    new,
+    page,
+    plan,
+    pole,
+    schema,
+    sheets,
+    takeoff,
+)
 from cli.command import Command, Group
 from cli.table import clean
 from layout.errors import EvencourseError, JobError
