@@ -17,7 +17,7 @@ from layout.cautions import GENERAL, cautions
 from layout.groups import Question, groups, question
 from layout.job import Elevation, Job, Opening, Point
 from layout.missed import carried_limits, missed_limits
-from layout.pieces import Pieces, face_letters, pieces
+from layout.pieces import Pieces, pieces
 from layout.plan import CourseSet, ElevationPlan, Lines, Plan
 from layout.rakes import rake
 from layout.rules import rules
@@ -81,8 +81,7 @@ def page_data(plan: Plan) -> Json:
     sets = [_set(plan, plan.course_sets[name], gathered[name], starts[name], texts) for name in names]
     cut = pieces(plan)
     step = Fraction(job.round).limit_denominator(1000)
-    letters = face_letters([face.elevation.name for face in plan.elevations])
-    faces = [_face(plan, index, letters[index], names, starts, cut, texts) for index in range(len(letters))]
+    faces = [_face(plan, index, names, starts, cut, texts) for index in range(len(plan.elevations))]
     return {
         "job": job.name,
         "units": job.units,
@@ -196,7 +195,6 @@ def _set(plan: Plan, course_set: CourseSet, asked: Question, starts: Sequence[Li
 def _face(
     plan: Plan,
     index: int,
-    letters: str,
     names: Sequence[str],
     starts: dict[str, tuple[Lines, ...]],
     cut: Pieces,
@@ -213,7 +211,6 @@ def _face(
     made = face_pieces(plan, cut.faces[index])
     return {
         "name": elevation.name,
-        "letters": letters,
         "outline": _points(elevation.outline),
         "grade": elevation.grade,
         "zones": [
@@ -306,7 +303,6 @@ def _opening(job: Job, elevation: Elevation, opening: Opening) -> Json:
         "hole": _points(hole),
         "trimmed": [[x, y] for x, y in trimmed] if curved else _points(trimmed),
         "facts": facts,
-        "edges": {"head": opening.head_edge, "sill": opening.sill_edge},
     }
 
 

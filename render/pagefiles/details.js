@@ -64,7 +64,7 @@ function edgeParts(edge, face) {
     );
   }
   return [
-    make("h3", null, name[0].toUpperCase() + name.slice(1), ": ", sign(result), ` ${RESULT_WORDS[result]}`),
+    make("h3", null, name[0].toUpperCase() + name.slice(1), ": ", sign(result), ` ${result}`),
     make("p", { class: "act" }, `${edgeAction(edge, face)}.${importance}`),
     was ? make("p", { class: "before" }, `In the plan: ${was.result}, course ${courseName(set, was.course)}.`) : null,
     make("dl", null, facts),

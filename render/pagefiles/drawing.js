@@ -1,10 +1,6 @@
 // The drawing of a face: the wall to scale under the view, and lettering that stays large on top of it.
 
 const path = (points) => `M${points.map(([x, y]) => `${x} ${-y}`).join("L")}Z`;
-const middle = (points, axis) => {
-  const values = points.map((point) => point[axis]);
-  return (Math.min(...values) + Math.max(...values)) / 2;
-};
 const boundsOf = (points) => {
   const [xs, ys] = [points.map(([x]) => x), points.map(([, y]) => y)];
   return [Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys)];
@@ -29,7 +25,7 @@ function layWall() {
   const clad = cladOutline(face);
   const [left, , right] = boundsOf(clad);
   const courses = coursesOf(face);
-  view.ladder = 66 + Math.max(...courses.map((course) => textWidth(show(course.butt))));
+  view.ladder = 66 + Math.max(0, ...courses.map((course) => textWidth(show(course.butt))));
   const line = (name, y, from = left, to = right) => draw("path", { class: name, d: `M${from} ${-y}H${to}` });
   const band = (name, { foot, head }) => draw("rect", { class: name, x: left, y: -head, width: right - left, height: head - foot });
   const siding = [draw("path", { class: "siding", d: path(clad) })];

@@ -1,7 +1,5 @@
 // The face in words: its edges, what was given up, its courses with their ticks, slopes and cautions.
 
-const RESULT_WORDS = { flush: "flush", notch: "notch", sliver: "sliver" };
-
 /** The figures over the drawing. */
 function showSummary() {
   const face = faceNow();
@@ -56,8 +54,9 @@ function showEdges() {
   const changes = new Map(changesOf(face).map(({ edge, was }) => [edge.target, was ?? "none"]));
   const edges = edgesOf(face).reverse();
   byId("edges").replaceChildren(...edges.map((edge) => edgeRow(edge, changes.get(edge.target), face)));
-  const before = changes.size ? `${many(changes.size, "edge", "edges")} changed against the plan.` : "";
-  byId("changes").textContent = before;
+  const others = DATA.faces.filter((one) => one !== face).reduce((sum, one) => sum + changesOf(one).length, 0);
+  const elsewhere = others ? `, ${others} on other faces` : "";
+  byId("changes").textContent = changes.size + others ? `Changed against the plan: ${many(changes.size, "edge", "edges")} here${elsewhere}.` : "";
   const given = faceMoved(face) ? givenUp(face) : face.givenUp;
   const missed = face.zones.flatMap((zone) => {
     const { mark, other } = state.at[zone.set];

@@ -41,7 +41,7 @@ function linesMoved(setNumber) {
 function starterControls(setNumber) {
   const set = DATA.sets[setNumber];
   const title = DATA.sets.length > 1 ? `Starter line, ${set.label}` : "Starter line";
-  const parts = [make("h2", null, title), make("p", { class: "starter-now", id: `now-${setNumber}` })];
+  const parts = [make("h2", null, title), make("p", { class: "starter-now", id: `now-${setNumber}` }), make("p", { id: `all-${setNumber}` })];
   if (set.marks.length > 1) {
     const last = set.marks.length - 1;
     const slider = make("input", {
@@ -133,6 +133,8 @@ function showStarter(setNumber) {
   const { mark, other } = state.at[setNumber];
   const chalk = set.drop ? `; chalk line ${level(lines.starter + set.drop)}` : "";
   setText(byId(`now-${setNumber}`), `${levelOfDatum(lines.starter)}${chalk}`);
+  const shared = DATA.faces.filter((face) => face.zones.some((zone) => zone.set === setNumber)).length;
+  byId(`all-${setNumber}`).textContent = `${shared > 1 ? `On all ${shared} faces that share it` : "On this face"}: ${scoreWords(found)}.`;
   const slider = byId(`slider-${setNumber}`);
   if (slider) {
     slider.value = mark;

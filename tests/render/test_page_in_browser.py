@@ -75,19 +75,22 @@ def words_of(found: Plan) -> list[list[list[str]]]:
     ]
 
 
+EVERY_MARK = """every => evencourse.marks().map((marks, set) => marks
+  .map((height, mark) => [height, mark])
+  .filter(([, mark]) => mark % every === 0)
+  .map(([height, mark]) => [height, evencourse.scoreAt(set, mark), evencourse.edgesAt(set, mark)]))"""
+
+
 def agree(tab: Any, job: Job, found: Plan, every: int = 1) -> int:
     """Compare scores and edges of page and planner, mark by mark; how many marks that were."""
     compared = 0
-    for number, (name, marks) in enumerate(
-        zip(found.course_sets, tab.evaluate("evencourse.marks()"), strict=True)
+    for (name, course_set), marks in zip(
+        found.course_sets.items(), tab.evaluate(EVERY_MARK, every), strict=True
     ):
-        for mark in range(0, len(marks), every):
-            hangs = found.course_sets[name].carried is not None
-            there = found if hangs else plan(job, {name: marks[mark]})
-            score = tab.evaluate("([set, mark]) => evencourse.scoreAt(set, mark)", [number, mark])
+        for height, score, edges in marks:
+            there = found if course_set.carried else plan(job, {name: height})
             del score["order"]
             assert score == asdict(there.course_sets[name].lines.score)
-            edges = tab.evaluate("([set, mark]) => evencourse.edgesAt(set, mark)", [number, mark])
             assert edges == words_of(there)
             compared += 1
     return compared
@@ -217,7 +220,15 @@ def test_dragging_the_grip_changes_every_edge(chromium: Any, house: Plan, house_
         assert edges_shown(tab) == [edge_action(edge, there) for edge in there.elevations[0].edges]
         slider = tab.get_by_role("slider")
         assert slider.get_attribute("aria-valuetext").endswith(score_words(lines.score))
+        assert tab.locator("#all-0").inner_text().endswith(f"{score_words(lines.score)}.")
         assert "must is missed" in tab.locator("#against-0").inner_text()
+        elsewhere = sum(
+            (one.result, one.course) != (other.result, other.course)
+            for face, moved in zip(house.elevations[1:], there.elevations[1:], strict=True)
+            for one, other in zip(face.edges, moved.edges, strict=True)
+        )
+        changes = f"Changed against the plan: 15 edges here, {elsewhere} on other faces."
+        assert tab.locator("#changes").inner_text() == changes
         assert tab.locator("#given .missed").count() == 1
         assert tab.locator("#edges .was").count() == 15
         expect(tab.locator("#live")).to_contain_text(
