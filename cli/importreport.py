@@ -9,7 +9,7 @@ from cli.table import Cell, Column, Screen, clean, styled, table, wrapped
 
 if TYPE_CHECKING:
     from layout.dxfin.document import Unused
-    from layout.dxfin.reading import Import, Look
+    from layout.dxfin.reading import Import, Layer, Look
     from layout.job import Elevation
 
 Lines = Callable[[Screen], Iterable[str]]
@@ -22,11 +22,12 @@ def layer_lines(seen: Look) -> Lines:
 
     def lines(on: Screen) -> Iterator[str]:
         rows: list[list[str | Cell]] = []
-        idle = []
+        idle: list[Layer] = []
+        ignored: list[Layer] = []
         for layer in seen.layers:
             holds = " and ".join(layer.role.roles)
-            if not holds:
-                idle.append(layer)
+            if not holds or (layer.role.roles == ("ignore",) and layer not in seen.doubtful):
+                (ignored if holds else idle).append(layer)
                 continue
             why = layer.role.why + (
                 ", but off or frozen: left out" if layer.hidden and not layer.given else ""
@@ -41,10 +42,11 @@ def layer_lines(seen: Look) -> Lines:
             Column("Lines", right=True),
         ]
         yield from table(columns, rows, on)
-        if idle:
-            names = [f"{layer.name} ({layer.count})" for layer in idle[:_LAYERS]]
-            more = f" and {len(idle) - _LAYERS} more" if len(idle) > _LAYERS else ""
-            yield from wrapped(clean(f"no role: {', '.join(names)}{more}"), on.width)
+        for words, some in (("no role", idle), ("not read", ignored)):
+            names = [f"{layer.name} ({layer.count})" for layer in some[:_LAYERS]]
+            more = f" and {len(some) - _LAYERS} more" if len(some) > _LAYERS else ""
+            if names:
+                yield from wrapped(clean(f"{words}: {', '.join(names)}{more}"), on.width)
         yield ""
 
     return lines

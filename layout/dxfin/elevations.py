@@ -84,6 +84,8 @@ class _Reader:
         }
         self.fresh = {role: _fresh(letters, used) for role, letters in _LETTERS.items()}
         self.usual = _usual_trim(like)
+        built = () if like is None else like.as_built.openings
+        self.built = {(one.face, one.opening.mark): one.opening for one in built}
 
     def understood(self) -> Understood:
         names = self.names()
@@ -284,7 +286,9 @@ class _Reader:
         if like is None:
             return opening
         sill = "ignore" if on_base else like.sill_edge
-        return replace(opening, head_edge=like.head_edge, sill_edge=sill, trim=like.trim)
+        opening = replace(opening, head_edge=like.head_edge, sill_edge=sill, trim=like.trim)
+        # Where the other job says that it was found elsewhere, it is drawn there: both places are kept.
+        return like if opening == self.built.get((face, mark)) else opening
 
 
 def _off(face: Found, point: Point) -> tuple[float, float]:

@@ -100,7 +100,6 @@ class Conic:
         Args:
             deviation: greatest distance of a chord from the arc, where the number of chords allows it.
         """
-        sweep = abs(self.end - self.start)
         radius = max(hypot(*self.u), hypot(*self.v))
         turn = 2 * acos(max(-1.0, 1 - deviation / radius)) if radius > deviation else pi
         count = min(_MOST, max(_LEAST, ceil(2 * pi / max(turn, 1e-9))))
@@ -112,14 +111,11 @@ class Conic:
             while first + turns * pi < high:
                 marks.add(first + turns * pi)
                 turns += 1
-        steps = max(1, ceil(count * sweep / (2 * pi)))
-        kept = sorted(marks)
-        apart = sweep / steps * 0.5
-        for step in range(1, steps):
-            t = low + (high - low) * step / steps
-            if all(abs(t - mark) > apart for mark in kept):
-                marks.add(t)
-        order = _apart(sorted(marks), 1e-9)
+        ends = _apart(sorted(marks), 1e-9)
+        order = [low]
+        for before, after in pairwise(ends):
+            steps = max(1, ceil(count * (after - before) / (2 * pi) - 1e-9))
+            order += [before + (after - before) * step / steps for step in range(1, steps + 1)]
         points = [self.at(t) for t in order]
         return points if self.start <= self.end else points[::-1]
 

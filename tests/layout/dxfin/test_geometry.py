@@ -9,7 +9,7 @@ from __future__ import annotations
 import io
 import random
 from itertools import pairwise
-from math import pi
+from math import hypot, pi
 from typing import Any
 
 import ezdxf
@@ -168,6 +168,13 @@ def test_arcs_keep_their_ends_and_their_outermost_points() -> None:
     turn = turned(30)
     moved = Conic((0, 0), (4, 0), (0, 4), 0, 2 * pi).moved(turn)
     assert max(x for x, _ in moved.flattened(1.0)) == pytest.approx(4, abs=1e-12)
+
+
+def test_chords_keep_within_their_deviation() -> None:
+    for radius, deviation in ((13.0, 1 / 32), (60.0, 1 / 32), (4.0, 0.01)):
+        points = Conic((0, 0), (radius, 0), (0, radius), 0.3, 0.3 + pi).flattened(deviation)
+        middles = [((a[0] + b[0]) / 2, (a[1] + b[1]) / 2) for a, b in pairwise(points)]
+        assert max(radius - hypot(*middle) for middle in middles) <= deviation
 
 
 def test_quarter_turns_are_exact() -> None:
