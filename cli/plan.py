@@ -25,21 +25,20 @@ def plan(
     from cli.planning import planned_surely
 
     found, sure = planned_surely(job, starter, error, robust)
-    from layout.pieces import pieces
-
-    cut = pieces(found)
     if json is not None:
         from cli.output import write_given
         from layout.material import material
+        from layout.pieces import pieces
         from layout.planfile import plan_json
         from layout.takeoff import takeoff
 
+        cut = pieces(found)
         write_given(json, plan_json(found, material(cut, takeoff(found, cut)), sure).encode())
     if json != "-":
         from cli.planreport import plan_lines
         from cli.table import show
 
-        show(lambda on: plan_lines(found, cut, on))
+        show(lambda on: plan_lines(found, on))
         if sure is not None:
             from cli.certaintyreport import certainty_lines
 

@@ -6,12 +6,9 @@ from collections.abc import Iterator, Sequence
 
 from cli.table import Cell, Column, Screen, Style, cells, clean, styled, table, table_fits, wrapped
 from layout.job import Job
-from layout.pieces import Pieces
 from layout.plan import CourseSet, Edge, ElevationPlan, Plan
 from layout.rules import rules
-from layout.siding import sidings
 from render.builtwords import carried_words, change_words, hangs_words, hung_words, levelled_words
-from render.cutwords import material_words
 from render.words import (
     bands_words,
     course_name,
@@ -31,12 +28,11 @@ _STYLES: dict[str, Style] = {"flush": "good", "notch": "plain", "sliver": "bad"}
 _PAGE = 100
 
 
-def plan_lines(plan: Plan, pieces: Pieces, on: Screen) -> Iterator[str]:
+def plan_lines(plan: Plan, on: Screen) -> Iterator[str]:
     """Everything the plan says, from the starter line to what was given up.
 
     Args:
         plan: what to show.
-        pieces: of the same plan.
         on: what it is for.
 
     Yields:
@@ -51,8 +47,6 @@ def plan_lines(plan: Plan, pieces: Pieces, on: Screen) -> Iterator[str]:
         yield ""
         yield from _face(face, plan, on)
     yield ""
-    for siding in sidings(plan, pieces):
-        yield from wrapped(clean(material_words(siding, plan.job)), on.width)
     yield from _outcome(plan, on)
 
 
