@@ -43,6 +43,7 @@ function edgeRow(edge, was, face) {
     { class: `edge ${was ? "was" : ""}` },
     button(sign(edge.result), { onclick: () => open(picked) },
       make("span", { class: "what" }, make("strong", null, named(`${edgeSubject(edge, face)}${extra}`)), make("span", { class: "height" }, show(target.height))),
+      edge.result === "notch" ? make("span", { class: "aside" }, "notch: ") : null,
       make("span", { class: "do" }, edgeAction(edge, face)),
       was ? make("span", { class: "before" }, `changed; in the plan: ${was === "none" ? "no edge" : `${was.result}, course ${courseName(DATA.sets[target.set], was.course)}`}`) : null,
     ),

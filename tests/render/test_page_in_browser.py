@@ -518,6 +518,7 @@ def test_the_drawing_has_its_equal_in_words(chromium: Any, house: Plan, house_pa
             said = tab.locator("#edges li").all_text_contents()[::-1]
             for text, edge in zip(said, face.edges, strict=True):
                 assert text.startswith(edge_subject(edge))
+                assert edge.result in text  # told in words, not by its sign alone
                 assert text.endswith(edge_action(edge, house))
             for caution in face.cautions:
                 assert caution in tab.locator("#cautions").inner_text()
