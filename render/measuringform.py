@@ -33,12 +33,12 @@ _SQUARE = 5.0
 Column = tuple[str, str, float]
 OPENINGS: tuple[Column, ...] = (
     ("", "mark", 1.0),
-    ("", "kind", 1.7),
+    ("", "kind, shape", 2.2),
     ("a", "from left", 1.6),
     ("b", "sill", 1.6),
     ("c", "width", 1.6),
     ("d", "height", 1.6),
-    ("", "shape, rise", 1.9),
+    ("", "rise", 1.1),
     ("", "head flush", 1.5),
     ("", "sill flush", 1.4),
 )
@@ -94,16 +94,16 @@ def _building(units: Units, frame: Box) -> tuple[str, tuple[Mark, ...]]:
     )
     questions: tuple[Question, ...] = (
         ("1", "Job", ("",)),
-        ("2", "Measured by", ("", "on")),
+        ("2", f"Finest mark that is read on the tape, such as {mark}", ("",)),
         ("3", f"Datum: a level line struck round the building, such as: {level}", ()),
         ("", "", ("",)),
-        ("4", f"Finest mark that is read on the tape, such as {mark}", ("",)),
+        ("4", "Measured by", ("", "on")),
         ("5", f"Temperature when the siding goes up, such as {cold}", ("",)),
         ("6", "Siding: profile (evencourse claddings lists them), exposure, stock length", ()),
         ("", "", ("profile", "exposure", "length")),
-        ("7", "Where the lowest butt line may lie", ("lowest", "highest")),
-        ("8", "Width of the trim outside the openings", ("head", "sill", "side")),
-        ("9", "Studs", ("spacing", "first one from the left corner")),
+        ("7", "Width of the trim outside the openings", ("head", "sill", "side")),
+        ("8", "Studs", ("centre to centre", "first one from the left corner")),
+        ("21", "Last: where the lowest butt line may lie", ("lowest", "highest")),
     )
     room = Box(frame.left, frame.bottom + FOOT + 3.0, frame.right, y)
     y = _asked(marks, questions, room)
@@ -128,35 +128,36 @@ def _face(frame: Box) -> tuple[str, tuple[Mark, ...]]:
     half = (frame.width - _GUTTER) / 2
     top = sketch.bottom - 3.0
     left: tuple[Question, ...] = (
-        ("10", "Face", ("",)),
-        ("11", "Width", ("",)),
-        ("12", "Ends", ("left", "right")),
-        ("13", "Base", ("left", "right")),
-        ("14", "Ground", ("left", "right")),
+        ("9", "Face", ("",)),
+        ("10", "Width", ("",)),
+        ("11", "Base", ("left", "right")),
+        ("12", "Eave", ("left", "right")),
+        ("13", "Gable: pitch", ("", "in 12, or peak")),
     )
     right: tuple[Question, ...] = (
-        ("15", "Eave", ("left", "right")),
-        ("16", "Gable: pitch", ("", "in 12, or peak")),
         ("", "x of the peak", ("",)),
-        ("17", "Entrance at x", ("", "matters")),
-        ("18", "Siding changes at", ("", "board")),
+        ("14", "Ground", ("left", "right")),
+        ("15", "How much it matters", ("",)),
+        ("16", "Ends", ("left", "right")),
+        ("17", "Siding changes at", ("", "board")),
     )
     columns = (Box(frame.left, 0, frame.left + half, top), Box(frame.right - half, 0, frame.right, top))
     y = min(_asked(marks, asked, box) for asked, box in zip((left, right), columns, strict=True))
     note = (
-        "12: outside corner, inside corner, or butts against something. 17: seams will face away from it; "
-        "matters: 1, or more for a face that shows. 19: a door on the base has no sill; flush: must, want, "
-        "ignore."
+        "15: 1, or more for a face that shows. 16: outside corner, inside corner, or butts against a thing. "
+        "17: the other siding's name, too. 18: a door on the base has no sill; flush: must, want or ignore."
     )
     for line in wrap(note, frame.width, _NOTE):
         marks.append(Text(NOTE, (frame.left, y), line, _NOTE, vertical="cap"))
         y -= _NOTE * LEADING_RATIO
-    room = y - 2.0 - (frame.bottom + FOOT + 2.0) - 2 * (_HEAD + 8.0)
+    room = y - 2.0 - (frame.bottom + FOOT + 2.0) - 2 * (_HEAD + 8.0) - _ROW
     rows = int(room / _CELL)
     fixtures = 2
     title = "Openings: windows, doors, garage doors, vents"
-    y = _table(marks, OPENINGS, "19", title, rows - fixtures, frame, y - 1.0)
-    _table(marks, FIXTURES, "20", "On the wall: spigots, lights, meters", fixtures, frame, y - 2.5)
+    y = _table(marks, OPENINGS, "18", title, rows - fixtures, frame, y - 0.5)
+    entrance: tuple[Question, ...] = (("19", "Entrance at x: seams will face away from it", ("",)),)
+    y = _asked(marks, entrance, Box(frame.left, 0, frame.right, y))
+    _table(marks, FIXTURES, "20", "On the wall: spigots, lights, meters", fixtures, frame, y - 1.0)
     return "Measuring form: one face", tuple(marks)
 
 
@@ -166,12 +167,15 @@ def _more(frame: Box) -> tuple[str, tuple[Mark, ...]]:
     y = _headed(marks, "Measuring form: more of a face", "a second sheet", frame)
     marks.append(Text(TEXT, (frame.left, y - 6.0), "Face", _LABEL))
     marks += _blanks(frame.left + 11.0, frame.right, y - 6.0, ("",))
-    y -= 10.0
+    y -= 11.0
+    words = "Steps in the wall, or a roof against it: sketch it, and write x and height at every corner."
+    marks.append(Text(NOTE, (frame.left, y), words, _NOTE, vertical="cap"))
+    y -= 6.0
     rows = int((y - frame.bottom - FOOT - 2.0) * 0.55 / _CELL)
     foot = frame.bottom + FOOT + 4.0
     head = foot + rows * _CELL + _HEAD + 8.0
     marks += _squared(Box(frame.left, head + 4.0, frame.right, y))
-    _table(marks, OPENINGS, "19", "Openings", rows, frame, head)
+    _table(marks, OPENINGS, "18", "Openings", rows, frame, head)
     return "Measuring form: more of a face", tuple(marks)
 
 

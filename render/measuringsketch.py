@@ -23,7 +23,7 @@ from render.pens import (
 from render.placement import Box
 
 #: Least width, and height, of the sketches [mm].
-BUILDING, SKETCH = (185.0, 62.0), (185.0, 86.0)
+BUILDING, SKETCH = (185.0, 62.0), (185.0, 73.0)
 #: Radius of the ring round a sign, and lettering [mm].
 _RING, _LETTERING = 2.7, 2.5
 
@@ -37,7 +37,7 @@ def face_sketch(box: Box) -> Iterator[Mark]:
     Args:
         box: where it goes, no smaller than :data:`SKETCH` [mm].
     """
-    at = _within(box, SKETCH[0])
+    at = _within(box, SKETCH[0], 0.86)
     left, right, base, eave, peak, datum = 46.0, 142.0, 16.0, 54.0, 76.0, 28.0
     middle = (left + right) / 2
     wall = ((left, base), (right, base), (right, eave), (middle, peak), (left, eave))
@@ -49,18 +49,18 @@ def face_sketch(box: Box) -> Iterator[Mark]:
     for start, end in ((6, 108), (125, 182)):
         yield Line(DATUM, at(start, datum), at(end, datum))
     yield Text(TEXT, at(182, datum + 1.6), "datum", _LETTERING, "end")
-    yield from _up(at, 36, (36, datum), (left, base), "13")
-    yield from _up(at, 36, (36, datum), (left, eave), "15")
+    yield from _up(at, 36, (36, datum), (left, base), "11")
+    yield from _up(at, 36, (36, datum), (left, eave), "12")
     yield from _up(at, 26, (26, datum), (26, 12 - 3 * 6 / 152), "14")
-    yield from _up(at, 152, (152, datum), (right, base), "13")
-    yield from _up(at, 152, (152, datum), (right, eave), "15")
-    yield from _up(at, 164, (164, datum), (middle, peak), "16")
-    yield from _along(at, 3, (left, base), (right, base), "11")
+    yield from _up(at, 152, (152, datum), (right, base), "11")
+    yield from _up(at, 152, (152, datum), (right, eave), "12")
+    yield from _up(at, 164, (164, datum), (middle, peak), "13")
+    yield from _along(at, 3, (left, base), (right, base), "10")
     yield from _along(at, 42, (left, 42), (64, 42), "a")
     yield from _along(at, 57, (64, 49), (86, 49), "c")
     yield from _up(at, 94, (94, datum), (86, 36), "b")
     yield from _up(at, 94, (94, 36), (86, 49), "d")
-    yield from _along(at, 81, (left, eave), (middle, peak), "16")
+    yield from _along(at, 81, (left, eave), (middle, peak), "13")
     yield from _slope(at, (middle + 18, peak - 18 * 22 / 48), 22 / 48)
     yield Text(TEXT, at(75, 42.5), "A", 5.0, "middle", "middle", weight="bold")
     yield Text(TEXT, at(116.5, 37), "B", 5.0, "middle", "middle", weight="bold")
@@ -84,23 +84,23 @@ def building_sketch(box: Box) -> Iterator[Mark]:
     yield Line(BUTT, at(8, base + 1.2), at(116, base + 1.2))
     yield Line(DATUM, at(2, datum), at(116, datum))
     yield from _ring(at(119.5, datum), "3")
-    yield from _ring(at(119.5, base + 1.2), "7")
-    yield from _ring(at(78, 33), "9")
+    yield from _ring(at(119.5, base + 1.2), "21")
+    yield from _ring(at(78, 33), "8")
     yield from _window(at, Box(146, 14, 170, 42), 6.0)
     yield Text(TEXT, at(158, 31), "the hole:", _LETTERING, "middle")
     yield Text(TEXT, at(158, 26), "measure this", _LETTERING, "middle")
     yield Text(TEXT, at(158, 45), "head", _LETTERING, "middle", "middle")
     yield Text(TEXT, at(158, 11), "sill", _LETTERING, "middle", "middle")
     yield Text(TEXT, at(143, 28), "side", _LETTERING, "middle", "middle", 90.0)
-    yield from _ring(at(136, 45), "8")
+    yield from _ring(at(136, 45), "7")
 
 
-def _within(box: Box, width: float) -> To:
-    """Places of a sketch in the middle of a box."""
+def _within(box: Box, width: float, squeezed: float = 1.0) -> To:
+    """Places of a sketch in the middle of a box; its heights times a factor."""
     left = (box.left + box.right - width) / 2
 
     def at(x: float, y: float) -> Point:
-        return (left + x, box.bottom + y)
+        return (left + x, box.bottom + y * squeezed)
 
     return at
 
@@ -134,7 +134,7 @@ def _slope(at: To, foot: Point, rise: float) -> Iterator[Mark]:
     for start, end in ((high, low), (low, corner), (corner, high)):
         yield Line(DIMENSION, start, end)
     yield Text(TEXT, at(x + run / 2, y + off + 1.0), "12", _LETTERING, "middle")
-    yield from _ring(at(x + run + 1.2 + _RING, y + off - run * rise / 2), "16")
+    yield from _ring(at(x + run + 1.2 + _RING, y + off - run * rise / 2), "13")
 
 
 def _ring(centre: Point, sign: str) -> Iterator[Mark]:

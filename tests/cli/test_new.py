@@ -426,7 +426,7 @@ def test_the_form_has_the_questions_in_the_same_order(tmp_path: Path) -> None:
     words = subprocess.run(
         [tool("pdftotext"), "-layout", form, "-"], capture_output=True, text=True, check=True
     ).stdout
-    order = ["Job", "Datum", "Finest mark", "Temperature", "Siding: profile", "Width of the trim", "Studs"]
+    order = ["Job", "Finest mark", "Datum", "Temperature", "Siding: profile", "Width of the trim", "Studs"]
     order += ["Face", "Width", "Base", "Ground", "Gable", "Openings", "On the wall"]
     places = [words.index(word) for word in order]
     assert places[:7] == sorted(places[:7])
