@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from layout.errors import Fault
+
+if TYPE_CHECKING:
+    from render.cadset import Version
 
 
 def read_list(option: str, text: str, known: Sequence[str], faults: list[Fault]) -> tuple[str, ...]:
@@ -42,6 +46,17 @@ def read_paper(text: str | None, faults: list[Fault], more: Sequence[str] = ()) 
         names = " or ".join(name.casefold().replace(" ", "-") for name in (*papers(), *more))
         faults.append(Fault("--paper", f'"{text}"', names))
         return None
+
+
+def read_version(text: str | None, faults: list[Fault]) -> Version:
+    """A DXF version, R2010 when none was given; case does not count."""
+    from render.cadset import VERSIONS
+
+    wanted = "R2010" if text is None else text
+    known = next((version for version in VERSIONS if version.casefold() == wanted.casefold()), None)
+    if known is None:
+        faults.append(Fault("--dxf-version", f'"{text}"', " or ".join(VERSIONS)))
+    return known or "R2010"
 
 
 def usual_paper(units: str) -> str:

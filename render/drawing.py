@@ -141,12 +141,14 @@ class Block:
         at: insertion point.
         items: its marks, in the drawing's own coordinates.
         attributes: tag and value: what a drafter can extract.
+        facts: the same for a script, unrounded.
     """
 
     name: str
     at: Point
     items: tuple[Mark, ...]
     attributes: tuple[tuple[str, str], ...] = ()
+    facts: Facts = ()
 
 
 Mark = Line | Path | Circle | Text | Dimension | Leader | Block

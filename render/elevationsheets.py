@@ -13,7 +13,7 @@ from layout.plan import ElevationPlan, Plan
 from render.draft import Draft, numbered
 from render.drawing import Mark, Sheet, View
 from render.elevation import COLUMN_LEAST, Face, Part, Placed, place
-from render.footstrip import HEIGHT, Foot, foot_strip
+from render.footstrip import HEIGHT, Foot, title_block
 from render.matchline import match_lines
 from render.notes import Notes, face_notes
 from render.papers import Paper, Scale, paper, scales
@@ -127,7 +127,7 @@ class _LaidOut:
         sets = tuple(self.plan.course_sets[zone.course_set] for zone in self.face.zones)
         marks: tuple[Mark, ...] = (
             *self.notes.marks(frame, frame.bottom + HEIGHT),
-            *foot_strip(self.plan, sets, strip, frame),
+            title_block(self.plan, sets, strip, frame),
         )
         title = f"{self.face.elevation.name}, {name}" if name else self.face.elevation.name
         return Sheet(title, self.paper.size, _views(self.plan, part, self.scale, at, frame, number), marks)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from layout.job import Job
 from layout.plan import CourseSet, Lines, Plan
-from render.drawing import Line, Mark, Path, Text
+from render.drawing import Block, Line, Mark, Path, Text
 from render.fonts import text_width, wrap
 from render.papers import Scale
 from render.pens import INK_FILL, SCALE, STARTER, TEXT, TITLE, TITLE_THIN
@@ -45,6 +45,21 @@ class Foot:
     count: int
     part: str = ""
     date: str | None = None
+
+
+def title_block(plan: Plan, sets: tuple[CourseSet, ...], foot: Foot, frame: Box) -> Block:
+    """The strip as one block whose attributes a drafter can extract; arguments as for :func:`foot_strip`."""
+    attributes = (
+        ("JOB", plan.job.name),
+        ("FACE", foot.face),
+        ("PART", foot.part.capitalize()),
+        ("SCALE", foot.scale.label),
+        ("SHEET", _sheet(foot)),
+        ("DATE", foot.date or ""),
+    )
+    items = tuple(foot_strip(plan, sets, foot, frame))
+    given = tuple((tag, value) for tag, value in attributes if value)
+    return Block(f"title block {foot.number}", (frame.left, frame.bottom), items, given)
 
 
 def foot_strip(plan: Plan, sets: tuple[CourseSet, ...], foot: Foot, frame: Box) -> Iterator[Mark]:
@@ -193,10 +208,13 @@ def _scale(plan: Plan, foot: Foot, cell: Box) -> Iterator[Mark]:
     yield Text(TEXT, (cell.left, y), foot.scale.label, 3.5, vertical="cap")
     y -= 11.5
     yield from _graphic_scale(plan, foot.scale, cell.left, y)
-    sheet = f"Sheet {foot.number} of {foot.count}"
-    yield Text(TEXT, (cell.left, cell.bottom + 1.0), sheet, 5.0, weight="bold")
+    yield Text(TEXT, (cell.left, cell.bottom + 1.0), _sheet(foot), 5.0, weight="bold")
     if foot.part:
         yield Text(TEXT, (cell.left, cell.bottom + 7.4), foot.part.capitalize(), 2.5)
+
+
+def _sheet(foot: Foot) -> str:
+    return f"Sheet {foot.number} of {foot.count}"
 
 
 def _graphic_scale(plan: Plan, scale: Scale, left: float, y: float) -> Iterator[Mark]:

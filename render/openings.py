@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from layout.job import Fixture, Opening, Point
 from layout.plan import Edge, ElevationPlan, Plan
 from layout.wall import crossings
-from render.drawing import Block, Leader, Line, Mark, Path, Text
+from render.drawing import Block, Facts, Leader, Line, Mark, Path, Text
 from render.fonts import text_width
 from render.pens import DOOR, FACE, FIXTURE, GLASS, LEADER, OPENING, PAPER, TEXT, TRIM
 from render.placement import Box, Occupied, box_of, fitted, text_box
@@ -66,6 +66,7 @@ def opening_blocks(
             (opening.left, opening.bottom),
             tuple(items),
             _attributes(plan, opening),
+            _facts(opening),
         )
     for fixture, box in fixtures:
         if window is not None and not window.meets(box):
@@ -89,18 +90,54 @@ def _attributes(plan: Plan, opening: Opening) -> tuple[tuple[str, str], ...]:
     )
 
 
+def _facts(opening: Opening) -> Facts:
+    return (
+        ("mark", opening.mark),
+        ("kind", opening.kind),
+        ("shape", opening.shape),
+        ("width", opening.width),
+        ("height", opening.height),
+        ("head", opening.head),
+        ("sill", opening.sill),
+    )
+
+
 def _body(opening: Opening, mm: float) -> Iterator[Mark]:
     hole, trimmed = opening.outline(), opening.trimmed()
     if trimmed != hole:
-        yield Path(TRIM, trimmed, closed=True, fill=PAPER)
+        grown = opening.trim.head if opening.rise else 0.0
+        points, bulges = _arcs(opening, trimmed, opening.rise + grown)
+        yield Path(TRIM, points, closed=True, bulges=bulges, fill=PAPER)
     pen = DOOR if opening.kind in ("door", "garage door") else OPENING
-    yield Path(pen, hole, closed=True, fill=PAPER if pen is DOOR else GLASS)
+    points, bulges = _arcs(opening, hole, opening.rise)
+    yield Path(pen, points, closed=True, bulges=bulges, fill=PAPER if pen is DOOR else GLASS)
     if opening.kind == "garage door" and opening.shape == "rectangle":
         for index in range(1, 4):
             height = opening.bottom + opening.height * index / 4
             yield Line(FACE, (opening.left, height), (opening.right, height))
     elif opening.kind == "vent":
         yield from _louvres(hole, opening, mm)
+
+
+def _arcs(
+    opening: Opening, outline: tuple[Point, ...], rise: float
+) -> tuple[tuple[Point, ...], tuple[float, ...]]:
+    """An outline with true arcs in place of its chords: points and bulges.
+
+    Args:
+        opening: whose shape it has.
+        outline: its hole, or the outside of its trim.
+        rise: of its arch; not needed for other shapes.
+    """
+    box = box_of(outline)
+    if opening.shape == "round":
+        level = (box.bottom + box.top) / 2
+        return ((box.left, level), (box.right, level)), (1.0, 1.0)
+    if opening.shape not in ("arch", "half-round"):
+        return outline, ()
+    spring, bulge = box.top - rise, rise / (box.width / 2)
+    feet = ((box.left, box.bottom), (box.right, box.bottom)) if spring > box.bottom + 1e-9 * box.width else ()
+    return (*feet, (box.right, spring), (box.left, spring)), (*(0.0 for _ in feet), bulge, 0.0)
 
 
 def _louvres(hole: Sequence[Point], opening: Opening, mm: float) -> Iterator[Mark]:

@@ -64,7 +64,7 @@ DIMENSION = Pen("dimension", "A-ANNO-DIMS", 0.18, note="dimensions")
 TEXT = Pen("text", "A-ANNO-TEXT", 0.25, note="lettering")
 NOTE = Pen("note", "A-ANNO-NOTE", 0.25, note="edge column, rake layouts, cautions")
 LEADER = Pen("leader", "A-ANNO-LEDR", 0.25, GREY, 8, note="leaders")
-FLUSH = Pen("flush", "A-ANNO-SIGN", 0.5, ACT, 5, note="signs at edges: flush")
+FLUSH = Pen("flush", "A-ANNO-SIGN", 0.5, ACT, 5, note="signs at edges")
 NOTCH = Pen("notch", "A-ANNO-SIGN", 0.35, note="signs at edges: notch")
 SLIVER = Pen("sliver", "A-ANNO-SIGN", 0.5, LOOK, 1, note="signs at edges: sliver")
 TITLE = Pen("title", "A-ANNO-TTLB", 0.5, note="foot strip, sheet border")
@@ -78,6 +78,9 @@ TEMPLATE = Pen("template", "A-ANNO-NOTE", 0.35, note="full-size template: its st
 TEMPLATE_CUT = Pen("template cut", "A-ANNO-NOTE", 0.7, ACT, 5, note="full-size template: the cut")
 INK_FILL = Pen("ink fill", "A-ANNO-SCAL", 0.25, note="filled parts of the graphic scale")
 PAPER = Pen("paper", "A-ANNO-PATT", 0.18, WHITE, 255, note="knocked-out ground")
+NO_PLOT = Pen(
+    "not plotted", "A-ANNO-NPLT", 0.18, GREY, 8, note="frames of viewports, origins of faces (not plotted)"
+)
 GLASS = Pen("glass", "A-GLAZ-PATT", 0.18, GROUND, 254, note="fill of openings")
 
 PENS: dict[str, Pen] = {pen.name: pen for pen in list(globals().values()) if isinstance(pen, Pen)}

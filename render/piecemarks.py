@@ -57,9 +57,16 @@ def piece_marks(hung: FacePieces, mm: float, taken: Occupied, window: Box | None
 def piece_outlines(hung: FacePieces) -> Iterator[Mark]:
     """Closed outlines of all pieces and of the holes in them, with their marks."""
     for piece in hung.pieces:
-        facts: Facts = (("piece", piece.id), ("length", piece.length), ("stock", piece.stock or 0))
-        for ring in (piece.polygon, *piece.holes):
-            yield Path(PIECE, ring, closed=True, facts=facts)
+        facts: Facts = (
+            ("piece", piece.id),
+            ("set", piece.course_set),
+            ("number", piece.course),
+            ("length", piece.length),
+            ("stock", piece.stock or 0),
+        )
+        yield Path(PIECE, piece.polygon, closed=True, facts=facts)
+        for ring in piece.holes:
+            yield Path(PIECE, ring, closed=True, facts=(("hole in", piece.id),))
 
 
 def short_mark(piece: Piece) -> str:

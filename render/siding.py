@@ -69,7 +69,7 @@ def wall_marks(face: ElevationPlan) -> Iterator[Mark]:
     for _, boards in band_boards(face):
         for board in boards:
             yield Path(TRIM, board, closed=True, fill=PAPER)
-    yield Path(OUTLINE, face.elevation.outline, closed=True)
+    yield Path(OUTLINE, face.elevation.outline, closed=True, facts=(("face", face.elevation.name),))
 
 
 def span(face: ElevationPlan) -> tuple[float, float]:

@@ -12,7 +12,8 @@ from cli.main import main
 from tests.cli.jobs import FLUSH
 
 PROGRAM = [sys.executable, "-c", "from cli.main import run; run()"]
-FRONT = "Linden-Row-lot-4-Front"
+JOB = "Linden-Row-lot-4"
+FRONT = f"{JOB}-Front"
 
 
 @pytest.fixture
@@ -32,10 +33,10 @@ def test_every_elevation_in_every_format(
     out = tmp_path / "deep" / "out"
     assert main(["draw", job, "-o", str(out)]) == 0
     files = contents(out)
-    assert sorted(files) == [f"{FRONT}.{kind}" for kind in ("dxf", "pdf", "svg")]
+    assert sorted(files) == [f"{FRONT}.pdf", f"{FRONT}.svg", f"{JOB}.dxf"]
     assert files[f"{FRONT}.svg"].lstrip().startswith(b"<?xml")
     assert files[f"{FRONT}.pdf"].startswith(b"%PDF-")
-    assert files[f"{FRONT}.dxf"].lstrip().startswith(b"0")
+    assert files[f"{JOB}.dxf"].lstrip().startswith(b"0")
     said, err = capsys.readouterr()
     assert sorted(Path(line).name for line in said.splitlines()) == sorted(files)
     assert err == ""
@@ -52,7 +53,23 @@ def test_a_second_run_writes_the_same_bytes(job: str, tmp_path: Path) -> None:
 def test_only_what_is_asked_for(job: str, tmp_path: Path) -> None:
     out = tmp_path / "out"
     assert main(["draw", job, "-o", str(out), "--only", "DXF, svg"]) == 0
-    assert sorted(contents(out)) == [f"{FRONT}.dxf", f"{FRONT}.svg"]
+    assert sorted(contents(out)) == [f"{FRONT}.svg", f"{JOB}.dxf"]
+
+
+def test_a_cad_file_for_each_face_when_asked_for(job: str, tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    assert main(["draw", job, "-o", str(out), "--only", "dxf", "--dxf-per-face"]) == 0
+    assert [*contents(out)] == [f"{FRONT}.dxf"]
+
+
+def test_the_version_of_the_cad_file(job: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """DXF reference, $ACADVER: AC1015 is R2000, AC1024 is R2010."""
+    for words, version in (([], b"AC1024"), (["--dxf-version", "r2000"], b"AC1015")):
+        assert main(["draw", job, "-o", str(tmp_path), "--only", "dxf", *words]) == 0
+        assert version in contents(tmp_path)[f"{JOB}.dxf"][:200]
+    capsys.readouterr()
+    assert main(["draw", job, "-o", str(tmp_path / "out"), "--dxf-version", "R12"]) == 2
+    assert capsys.readouterr().err.splitlines()[0] == '--dxf-version: found "R12"; wanted R2000 or R2010'
 
 
 @pytest.mark.parametrize(

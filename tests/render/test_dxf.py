@@ -1,4 +1,4 @@
-"""DXF files as the command writes them, read by ezdxf and GDAL: openings, lines, units, hostile lettering."""
+"""DXF files as the command writes them, read by ezdxf and GDAL: openings, starter, hostile lettering."""
 
 from __future__ import annotations
 
@@ -97,20 +97,6 @@ def test_every_opening_is_a_block_that_tells_mark_kind_and_size(path: Path) -> N
 
 
 @each_sample
-def test_every_opening_stands_where_it_was_measured(path: Path) -> None:
-    """Model space is in the job's units and heights are heights from the datum."""
-    openings = {opening.mark: opening for face in planned(path).job.elevations for opening in face.openings}
-    seen = set()
-    for document in documents(path):
-        for insert in document.modelspace().query("INSERT"):
-            mark = {attribute.dxf.tag: attribute.dxf.text for attribute in insert.attribs}.get("MARK")
-            if mark in openings:
-                assert insert.dxf.insert.y == pytest.approx(openings[mark].bottom, abs=1e-6)
-                seen.add(mark)
-    assert seen == {*openings}
-
-
-@each_sample
 def test_the_starter_lies_on_its_layer_and_no_butt_line_lies_below_it(path: Path, tmp_path: Path) -> None:
     program = tool("ogr2ogr")
     drawn(path, tmp_path)
@@ -124,15 +110,6 @@ def test_the_starter_lies_on_its_layer_and_no_butt_line_lies_below_it(path: Path
         assert min(levels(features, "A-ELEV-CRSE")) > lowest - 1e-6
     for starter in starters:
         assert min(abs(starter - level) for level in seen) < 1e-6
-
-
-@each_sample
-def test_units_are_those_of_the_job(path: Path) -> None:
-    """DXF reference, HEADER: $INSUNITS 1 inches, 4 millimetres; $MEASUREMENT 0 English, 1 metric."""
-    metric = planned(path).job.units == "mm"
-    for document in documents(path):
-        assert document.header["$INSUNITS"] == (4 if metric else 1)
-        assert document.header["$MEASUREMENT"] == int(metric)
 
 
 def test_both_inches_and_millimetres_are_among_the_samples() -> None:

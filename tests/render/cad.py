@@ -1,0 +1,125 @@
+"""DXF files written and read back: by ezdxf, by GDAL, and plotted through their viewports."""
+
+from __future__ import annotations
+
+import io
+from collections import defaultdict
+from dataclasses import dataclass, field
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import ezdxf
+from ezdxf.addons.drawing import Frontend, RenderContext
+from ezdxf.addons.drawing.backend import Backend
+
+from layout.job import Job
+from layout.jobfile import read_job
+from layout.pieces import pieces
+from layout.plan import Plan
+from layout.planner import plan
+from render.cadset import CadSet, Version, cad_set
+from render.dxf import dxf
+from render.elevationsheets import job_sheets
+from tests.houses import random_house
+
+ROOT = Path(__file__).resolve().parents[2]
+SAMPLES = sorted((ROOT / "samples").glob("*.toml"))
+#: Random houses, by seed.
+HOUSES = (3,)
+JOBS = (*SAMPLES, *HOUSES)
+#: In inches and in millimetres, with faces that a small paper shows in parts.
+FEW = tuple(path for path in SAMPLES if path.stem in ("gabled-house", "two-claddings"))
+
+
+def label(job: Path | int) -> str:
+    return job.stem if isinstance(job, Path) else f"house-{job}"
+
+
+@cache
+def planned(job: Path | int) -> Plan:
+    found: Job = read_job(job) if isinstance(job, Path) else random_house(job)
+    return plan(found)
+
+
+@cache
+def made(job: Path | int, paper: str = "tabloid") -> CadSet:
+    found = planned(job)
+    cut = pieces(found)
+    return cad_set(found, job_sheets(found, paper, cut=cut), cut)
+
+
+@cache
+def written(job: Path | int, version: Version = "R2010", paper: str = "tabloid") -> bytes:
+    return dxf(made(job, paper), version)
+
+
+@cache
+def document(job: Path | int, version: Version = "R2010", paper: str = "tabloid") -> Any:
+    return read(written(job, version, paper), version)
+
+
+def read(data: bytes, version: Version = "R2010") -> Any:
+    return ezdxf.read(io.StringIO(data.decode("cp1252" if version == "R2000" else "utf-8")))
+
+
+def papers(drawing: Any) -> list[Any]:
+    """The layouts in paper space, in the order of their tabs."""
+    return [drawing.layout(name) for name in drawing.layout_names_in_taborder() if name != "Model"]
+
+
+def facts(entity: Any) -> dict[str, Any]:
+    """Extended data: name and value by turns."""
+    values = [value for _, value in entity.get_xdata("EVENCOURSE")]
+    return dict(zip(values[::2], values[1::2], strict=True))
+
+
+def told(entities: Any, key: str) -> list[tuple[Any, dict[str, Any]]]:
+    """Entities whose extended data has a name, with that data."""
+    found = [(entity, facts(entity)) for entity in entities if entity.has_xdata("EVENCOURSE")]
+    return [(entity, data) for entity, data in found if key in data]
+
+
+@dataclass
+class Plotter(Backend):
+    """Takes what ezdxf's drawing add-on plots, in the units of the paper, by layer."""
+
+    points: dict[str, list[tuple[float, float]]] = field(default_factory=lambda: defaultdict(list))
+
+    def __post_init__(self) -> None:
+        super().__init__()
+
+    def _take(self, properties: Any, *points: Any) -> None:
+        self.points[properties.layer] += [(point.x, point.y) for point in points]
+
+    def set_background(self, color: Any) -> None: ...
+
+    def clear(self) -> None: ...
+
+    def draw_point(self, pos: Any, properties: Any) -> None:
+        self._take(properties, pos)
+
+    def draw_line(self, start: Any, end: Any, properties: Any) -> None:
+        self._take(properties, start, end)
+
+    def draw_solid_lines(self, lines: Any, properties: Any) -> None:
+        for start, end in lines:
+            self._take(properties, start, end)
+
+    def draw_path(self, path: Any, properties: Any) -> None:
+        self._take(properties, *path.vertices())
+
+    def draw_filled_paths(self, paths: Any, properties: Any) -> None:
+        """Lettering, whose width depends on the fonts at hand."""
+
+    def draw_filled_polygon(self, points: Any, properties: Any) -> None:
+        self._take(properties, *points.vertices())
+
+    def draw_image(self, image_data: Any, properties: Any) -> None: ...
+
+
+def plotted(drawing: Any, layout: Any) -> dict[str, list[tuple[float, float]]]:
+    """What lies where on the paper of a layout, by layer [units of the paper]."""
+    plotter = Plotter()
+    Frontend(RenderContext(drawing), plotter).draw_layout(layout)
+    return plotter.points
