@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from difflib import get_close_matches
 from typing import Any
 
-from layout._schema import TABLES, Key
+from layout._schema import BUILT, TABLES, Key
 from layout.errors import Fault, LengthError
 from layout.job import Units
 from layout.lengths import parse_length, show_length
@@ -332,6 +332,9 @@ class Reader:
 def _elsewhere(key: str) -> str:
     """Where a key of another table belongs; "" for a key that no table has."""
     owners = [name for name, keys in TABLES.items() if name and any(known.name == key for known in keys)]
+    # What hangs repeats the keys of what was measured at first, which is what is meant.
+    first = [name for name in owners if name not in BUILT]
+    owners = first or ["as_built"] * bool(owners)
     return f"it in its own table, {' or '.join(owners)}" if owners else ""
 
 

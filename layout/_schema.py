@@ -184,6 +184,8 @@ TABLES: dict[str, tuple[Key, ...]] = {
         Key("height", "size", "its height, as found"),
     ),
 }
+#: The table of what hangs already, and those in it.
+BUILT = ("as_built", "built course", "found opening")
 #: Columns of a CSV file of openings: the keys of an opening; those of its trim after ``trim_``.
 COLUMNS = (
     *(key.name for key in TABLES["opening"] if key.kind != "table"),

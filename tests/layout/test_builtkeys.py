@@ -162,6 +162,15 @@ def test_what_is_left_out_or_makes_no_sense_is_told_at_once() -> None:
     ]
 
 
+def test_a_line_in_the_wrong_table_is_sent_to_its_own() -> None:
+    """Keys that what hangs shares with what was measured at first belong to the latter."""
+    assert faults(PANELS + 'course = 5\nmark = "X"\n') == [
+        'elevation "Back", course: found the unknown key "course"; wanted "courses"',
+        'elevation "Back", mark: found the unknown key "mark"; '
+        "wanted it in its own table, opening or fixture",
+    ]
+
+
 def test_a_second_line_or_opening_is_told() -> None:
     text = PANELS + course(5, "31", "31") * 2 + opening('left = "61"') * 2
     assert faults(text) == [
