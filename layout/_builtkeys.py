@@ -139,8 +139,8 @@ def _exposures(
     reader: Reader, job: Job, group: Group, lines: Sequence[tuple[Path, BuiltCourse, str]]
 ) -> None:
     """Lines nearer to each other, or farther apart, than their courses can have been hung."""
-    cladding = job.claddings[group.zone.cladding]
-    if not lines:
+    cladding = job.claddings.get(group.zone.cladding)
+    if cladding is None or not lines:
         return
 
     def height(line: BuiltCourse, side: str) -> float:
