@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Generator, Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -12,6 +12,7 @@ from layout.pole import Pole
 from render.checkbar import bar_length, check_bars, check_words
 from render.drawing import Line, Mark, Path, Text
 from render.fonts import ASCENT_RATIO, LEADING_RATIO, Weight, text_width, wrap
+from render.linesdown import lines_down
 from render.pens import GREY_RULE, NOTE, PALE, POLE, STARTER, TEXT, TITLE_THIN, Pen
 from render.placement import Box, fitted
 from render.polelabels import heavy
@@ -70,7 +71,8 @@ def cover(plan: Plan, pole: Pole, joined: Joined, datum: bool, box: Box) -> Iter
         bars + bar_length(plan.job.units),
     )
     yield from _steps(plan, pole, joined, datum, inside)
-    yield from _key(pole, joined, Box(box.right - _KEY + 8.0, bars, box.right, upper - 5.0))
+    if joined.matches:
+        yield from _key(pole, joined, Box(box.right - _KEY + 8.0, bars, box.right, upper - 5.0))
 
 
 def _facts(plan: Plan, pole: Pole, box: Box) -> Iterator[Mark]:
@@ -85,7 +87,7 @@ def _facts(plan: Plan, pole: Pole, box: Box) -> Iterator[Mark]:
     several = "" if len(plan.course_sets) == 1 else f"Course set {course_set.name}. "
     faces = "all faces" if len(pole.faces) == len(plan.elevations) else ", ".join(pole.faces)
     words = f"{several}{course_set.cladding.label}. For: {faces}."
-    y = yield from _lines(_few(words, box.width, _LABEL, 2), box.left, y, _LABEL)
+    y = yield from lines_down(_few(words, box.width, _LABEL, 2), box.left, y, _LABEL)
     yield Line(TITLE_THIN, (box.left, y), (box.right, y))
     y -= 4.0
     starter = level_words(job, course_set.lines.starter)
@@ -105,7 +107,7 @@ def _facts(plan: Plan, pole: Pole, box: Box) -> Iterator[Mark]:
     says = [f"Heights from: {job.datum}", f"Courses: {bands_words(job, course_set.lines)}."]
     lines = _few(says[0], box.width, _NOTE, max(1, room // 3))
     lines += _few(says[1], box.width, _NOTE, room - len(lines))
-    yield from _lines(lines, box.left, y, _NOTE)
+    yield from lines_down(lines, box.left, y, _NOTE)
 
 
 def _steps(plan: Plan, pole: Pole, joined: Joined, datum: bool, box: Box) -> Iterator[Mark]:
@@ -124,9 +126,11 @@ def _steps(plan: Plan, pole: Pole, joined: Joined, datum: bool, box: Box) -> Ite
     for number, step in enumerate(steps, start=1):
         yield Text(TEXT, (box.left, y), str(number), height, vertical="cap", weight="bold")
         weight: Weight = "bold" if number == 1 else "regular"
-        y = yield from _lines(wrap(step, box.width - 6.0, height, weight), box.left + 6.0, y, height, weight)
+        y = yield from lines_down(
+            wrap(step, box.width - 6.0, height, weight), box.left + 6.0, y, height, weight
+        )
         y -= 1.2
-    yield from _lines(mind, box.left, box.bottom + len(mind) * note * LEADING_RATIO, note, pen=NOTE)
+    yield from lines_down(mind, box.left, box.bottom + len(mind) * note * LEADING_RATIO, note, pen=NOTE)
 
 
 def _said(plan: Plan, pole: Pole, joined: Joined, datum: bool) -> Iterator[str]:
@@ -181,19 +185,9 @@ def _key(pole: Pole, joined: Joined, box: Box) -> Iterator[Mark]:
     for number, (foot, head) in enumerate(pairwise(ends), start=1):
         middle = level((foot + head) / 2)
         if middle - last >= _PITCH:
-            words = f"{number}: sheet {2 + (number - 1) // joined.across}" if joined.matches else "this sheet"
+            words = f"{number}: sheet {2 + (number - 1) // joined.across}"
             yield Text(TEXT, (right + 3.0, middle), words, _NOTE, vertical="middle")
             last = middle
-
-
-def _lines(
-    lines: Sequence[str], x: float, y: float, height: float, weight: Weight = "regular", pen: Pen = TEXT
-) -> Generator[Mark, None, float]:
-    """Lines of lettering from a level down; returns the level below them."""
-    for line in lines:
-        yield Text(pen, (x, y), line, height, vertical="cap", weight=weight)
-        y -= height * LEADING_RATIO
-    return y
 
 
 def _few(text: str, width: float, height: float, most: int) -> list[str]:

@@ -18,6 +18,7 @@ from render.drawing import Line, Mark, Path, Point, Sheet, Text
 from render.fonts import ASCENT_RATIO, LEADING_RATIO, Weight, text_width, wrap
 from render.footline import HEIGHT as FOOT
 from render.footline import foot_line
+from render.linesdown import lines_down
 from render.papers import Paper, paper
 from render.pens import BUTT, DIMENSION, NOTE, OUTLINE, PALE, STARTER, TEMPLATE_CUT, TEXT, TITLE_THIN, Pen
 from render.placement import Box, fitted
@@ -188,7 +189,7 @@ def _figures(job: Job, cut: RakeCut, parts: int, box: Box) -> Iterator[Mark]:
         ),
     ]
     for text, height, weight in said:
-        y = yield from _lines(wrap(text, box.width, height, weight), box.left, y, height, weight)
+        y = yield from lines_down(wrap(text, box.width, height, weight), box.left, y, height, weight)
         y -= 1.6
 
 
@@ -234,7 +235,7 @@ def _uses(plan: Plan, cut: RakeCut, box: Box) -> Iterator[Mark]:
         y -= _PICTURE[1] + 5.0
         y = yield from _table(job, uses, rows, size, box, y)
         y -= 5.0
-    yield from _lines(notes, box.left, floor - 2.0, _NOTE, pen=NOTE)
+    yield from lines_down(notes, box.left, floor - 2.0, _NOTE, pen=NOTE)
 
 
 def _table(
@@ -307,13 +308,3 @@ def _picture(way: Way, at: Point, cut: RakeCut) -> Iterator[Mark]:
     yield Line(BUTT, to(outline[0]), to(ends[0]))
     yield Line(BUTT, to(outline[3]), to(ends[1]))
     yield Line(TEMPLATE_CUT, to(ends[0]), to(ends[1]))
-
-
-def _lines(
-    lines: Sequence[str], x: float, y: float, height: float, weight: Weight = "regular", pen: Pen = TEXT
-) -> Generator[Mark, None, float]:
-    """Lines of lettering from a level down; returns the level below them."""
-    for line in lines:
-        yield Text(pen, (x, y), line, height, vertical="cap", weight=weight)
-        y -= height * LEADING_RATIO
-    return y
