@@ -49,9 +49,9 @@ function starterControls(setNumber) {
       oninput: () => moveStarter(setNumber, Number(slider.value)),
     });
     const step = (by) => moveStarter(setNumber, state.at[setNumber].mark + by);
-    const gap = show(set.marks[1] - set.marks[0]);
+    const gap = show(Math.min(...set.marks.slice(1).map((mark, index) => mark - set.marks[index])));
     parts.push(
-      make("p", { class: "hint" }, `Drag the grip under the line on the drawing, or move it here. It may lie from ${level(set.marks[0])} to ${levelOfDatum(set.marks[last])}.`),
+      make("p", { class: "hint" }, `Drag the grip under the line on the drawing, or move it here. It may lie from ${level(set.limits[0])} to ${levelOfDatum(set.limits[1])}.`),
       make(
         "div",
         { class: "mover" },

@@ -294,6 +294,21 @@ def test_other_courses_of_boards_to_choose_from(chromium: Any, cottage: Plan, co
             assert tab.locator("#all-back").is_visible()
 
 
+def test_a_starter_asked_for_outside_its_limits(chromium: Any, house: Plan, folder: Path) -> None:
+    """Its page starts from it, says what is missed, and shows by how much the best mark is better."""
+    asked = plan(house.job, {"": -43})
+    with opened(chromium, written(asked, folder, "asked.html"), DESKTOP) as (tab, _):
+        assert tab.locator("#starter strong").inner_text() == level_words(house.job, -43)
+        assert 'the starter line lies outside its limits: by 1"' in tab.locator("#given").inner_text()
+        assert "from 3' 6\" below to 3' 4-1/2\" below the datum" in tab.locator("#starters").inner_text()
+        assert tab.evaluate("evencourse.scoreAt(0, 0).limits") == 1
+        assert tab.get_by_role("button", name='Starter up 1/16"').is_enabled()
+        best = tab.evaluate("evencourse.marks()[0]").index(-41)
+        tab.get_by_role("slider").fill(str(best))
+        assert "Better than the plan" in tab.locator("#against-0").inner_text()
+        assert edges_shown(tab) == [edge_action(edge, house) for edge in house.elevations[0].edges]
+
+
 def test_pieces_are_held_back_while_the_lines_are_moved(chromium: Any, house_page: Path) -> None:
     with opened(chromium, house_page, DESKTOP) as (tab, _):
         tab.locator("#up-0").click()
