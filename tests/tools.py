@@ -16,6 +16,7 @@ PACKAGES = {
     "ogr2ogr": "gdal-bin",
     "rsvg-convert": "librsvg2-bin",
     "chromium": "chromium",
+    "librecad": "librecad",
 }
 
 

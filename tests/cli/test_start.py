@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from pathlib import Path
 
 import pytest
+
+from tests.cli.jobs import FLUSH
 
 HEAVY = frozenset(
     [
@@ -86,6 +89,15 @@ def test_version_is_that_of_the_installed_program() -> None:
 
     ended, _ = started("--version")
     assert ended.stdout == f"evencourse {version('evencourse')}\n"
+
+
+@pytest.mark.parametrize(("formats", "wanted"), [("svg,pdf", False), ("dxf", True)])
+def test_cad_is_loaded_only_for_a_cad_file(tmp_path: Path, formats: str, wanted: bool) -> None:
+    job = tmp_path / "house.toml"
+    job.write_text(FLUSH, encoding="utf-8")
+    ended, loaded = started("draw", str(job), "-o", str(tmp_path / "out"), "--only", formats)
+    assert ended.returncode == 0
+    assert ("ezdxf" in loaded) is wanted
 
 
 def test_text_is_not_read_through_a_validation_library() -> None:
