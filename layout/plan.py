@@ -322,12 +322,14 @@ class Plan:
         elevations: in the order of the job.
         changes: edges that come out otherwise than first planned, when part of the job hangs or was measured
             again.
+        given: the job with its openings where they were measured at first; None when that is ``job``.
     """
 
     job: Job
     course_sets: dict[str, CourseSet]
     elevations: tuple[ElevationPlan, ...]
     changes: tuple[Change, ...] = ()
+    given: Job | None = None
 
     @property
     def clean(self) -> bool:

@@ -73,7 +73,8 @@ def plan(job: Job, starters: Mapping[str, float] | None = None) -> Plan:
             forced = wanted.get(name, wanted.get("") if group.bottom is None else None)
             course_sets[name] = _solve(now, group, forced)
     faces = tuple(_face(now, elevation, gathered, course_sets) for elevation in now.elevations)
-    return Plan(now, course_sets, faces, tuple(changes(first.elevations, faces)) if first else ())
+    turned = tuple(changes(first.elevations, faces)) if first else ()
+    return Plan(now, course_sets, faces, turned, job if job.as_built.openings else None)
 
 
 def course_set_names(job: Job) -> tuple[str, ...]:

@@ -13,6 +13,9 @@ from render.pens import NO_PLOT, PENS, Pen
 
 #: Name under which extended data stands.
 APPID = "EVENCOURSE"
+#: The record that holds the job file: its key among the document's, its first line, and the longest text
+#: that any program keeps in one [characters].
+RECORD_KEY, RECORD, _CHUNK = "EVENCOURSE_JOB", "evencourse job file", 240
 #: Text styles: STANDARD is in every DXF file, its font on every desktop or, as wide, in place of it.
 STYLE, FONT = "Standard", "arial.ttf"
 BOLD_STYLE, BOLD_FONT = "Bold", "arialbd.ttf"
@@ -126,6 +129,14 @@ class Target:
                 word = family + suffix
                 self.doc.linetypes.add(word, [sum(dash), *strokes], description=f"{text} mm of paper")
                 self._linetypes[dash] = word
+
+    def carry(self, job: str) -> None:
+        """Put a job file into the document: a record of its lines, which ``evencourse import`` reads."""
+        tags = [(1, RECORD)]
+        for line in job.splitlines():
+            parts = [line[at : at + _CHUNK] for at in range(0, len(line), _CHUNK)]
+            tags += [(3 if at else 1, part) for at, part in enumerate(parts)]
+        self.doc.rootdict.add_xrecord(RECORD_KEY).reset(tags)
 
     def linetype(self, pen: Pen) -> str:
         """Name of the pen's line type."""

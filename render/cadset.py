@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from math import ceil
 from typing import TYPE_CHECKING, Literal
 
+from layout.jobtext import job_text
 from layout.plan import ElevationPlan, Plan
 from render.drawing import (
     Block,
@@ -116,6 +117,7 @@ class CadSet:
         units: ``in`` or ``mm``: of the drawings and of the paper.
         models: the faces, from left to right.
         layouts: the sheets, in order.
+        job: the job file, in plain ASCII: what the drawing does not show, for whoever reads it back.
     """
 
     title: str
@@ -124,6 +126,7 @@ class CadSet:
     units: Literal["in", "mm"]
     models: tuple[Model, ...]
     layouts: tuple[Layout, ...]
+    job: str = ""
 
     @property
     def unit(self) -> float:
@@ -176,7 +179,8 @@ def cad_set(
         title = ", ".join(
             part for part in (title, *(plan.elevations[k].elevation.name for k in faces)) if part
         )
-    return CadSet(title, plan.job.author, date, plan.job.units, tuple(models), tuple(layouts))
+    job = job_text(plan.given or plan.job, ascii_only=True)
+    return CadSet(title, plan.job.author, date, plan.job.units, tuple(models), tuple(layouts), job)
 
 
 def _drawing(plan: Plan, face: ElevationPlan, sheets: Sequence[Sheet], hung: FacePieces | None) -> Drawing:

@@ -46,6 +46,8 @@ def dxf(cad: CadSet, version: Version = "R2010") -> bytes:
     taken = {"model", "layout1"}
     for number, layout in enumerate(cad.layouts, start=1):
         _sheet(writer, target, layout, number, taken)
+    if cad.job:
+        target.carry(cad.job)
     target.properties({"Title": cad.title, "Author": cad.author})
     return target.written(cad.date)
 

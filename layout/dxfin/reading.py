@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 from difflib import get_close_matches
 from typing import BinaryIO
 
+from layout.built import AsBuilt
 from layout.claddings import build_cladding, profile_names
 from layout.dxfin.document import Document, Unused, read_document
 from layout.dxfin.elevations import Understood, elevations
@@ -18,7 +19,7 @@ from layout.dxfin.outlines import role_of_group
 from layout.dxfin.placing import Placed, place
 from layout.dxfin.units import WORDS, Scale, known_units, of_header, scale
 from layout.errors import Fault, JobError
-from layout.job import Framing, Job, Limits, Order, Point, Seams
+from layout.job import Elevation, Framing, Job, Limits, Order, Point, Seams
 from layout.jobfile import parse_job
 from layout.jobtext import Remarks, job_text
 from layout.lengths import show_length
@@ -345,7 +346,17 @@ def _job(understood: Understood, wishes: Wishes, like: Job | None, drawn: Scale)
     if wishes.cladding is not None:
         name = next(iter(claddings))
         claddings = {name: build_cladding(name, wishes.cladding, {}, drawn.units)}
-    return replace(like, elevations=faces, claddings=claddings)
+    return replace(like, elevations=faces, claddings=claddings, as_built=_still_there(like.as_built, faces))
+
+
+def _still_there(built: AsBuilt, faces: Sequence[Elevation]) -> AsBuilt:
+    """What hangs already and what was found elsewhere, on the faces and of the openings that are drawn."""
+    marks = {(face.name, one.mark) for face in faces for one in face.openings}
+    names = {face.name for face in faces}
+    return AsBuilt(
+        tuple(line for line in built.courses if line.face in names),
+        tuple(one for one in built.openings if (one.face, one.opening.mark) in marks),
+    )
 
 
 def _remarks(understood: Understood, wishes: Wishes, drawn: Scale, found: Faces) -> Remarks:

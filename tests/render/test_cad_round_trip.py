@@ -1,0 +1,166 @@
+"""Out, in, out: a job drawn as DXF and imported again is the same job, and plans the same.
+
+What is drawn comes from the drawing, the rest from the job that the drawing carries, or from another job
+file. A drafter's changes hold: a window that was moved is where it was moved to.
+"""
+
+from __future__ import annotations
+
+import io
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import ezdxf
+import pytest
+
+from layout.dxfin.reading import Import, Wishes, look, understand
+from layout.job import Elevation, Job, Trim, Zone
+from layout.jobfile import read_job
+from layout.planfile import plan_json
+from layout.planner import plan
+from render.cadset import cad_set
+from render.dxf import dxf
+from render.elevationsheets import job_sheets
+from tests.render.cad import HOUSES, JOBS, SAMPLES, label, planned, read, written
+
+LIKE_NOTHING = Wishes(cladding="double-4", name="House")
+
+
+@cache
+def job_of(job: Path | int) -> Job:
+    found = planned(job)
+    return found.given or found.job
+
+
+def imported(data: bytes, wishes: Wishes = Wishes()) -> Import:  # noqa: B008
+    return understand(look(io.BytesIO(data), wishes), wishes)
+
+
+def saved(document: Any) -> bytes:
+    out = io.StringIO()
+    document.write(out)
+    return out.getvalue().encode()
+
+
+def without_record(data: bytes) -> bytes:
+    document = read(data)
+    document.objects.delete_entity(document.rootdict["EVENCOURSE_JOB"])
+    document.rootdict.discard("EVENCOURSE_JOB")
+    return saved(document)
+
+
+def drawn(job: Job) -> list[tuple[object, ...]]:
+    """What a drawing shows of a job, in an order of its own."""
+    return [
+        (
+            face.name,
+            face.outline,
+            face.grade,
+            sorted(
+                (o.mark, o.kind, o.shape, o.left, o.bottom, o.width, o.height, o.rise) for o in face.openings
+            ),
+            sorted((f.mark, f.left, f.bottom, f.width, f.height) for f in face.fixtures),
+        )
+        for face in job.elevations
+    ]
+
+
+@pytest.mark.parametrize("job", JOBS, ids=label)
+def test_the_imported_job_is_the_job_that_was_drawn(job: Path | int) -> None:
+    found = imported(written(job))
+    assert found.unused == ()
+    assert found.job == as_read(job_of(job))
+
+
+def as_read(job: Job) -> Job:
+    """A door on the base has no sill edge: a reader says so."""
+    faces = tuple(
+        replace(
+            face,
+            openings=tuple(replace(one, sill_edge="ignore") if one.on_base else one for one in face.openings),
+        )
+        for face in job.elevations
+    )
+    return replace(job, elevations=faces)
+
+
+@pytest.mark.parametrize("path", SAMPLES, ids=label)
+def test_the_imported_job_plans_the_same(path: Path) -> None:
+    assert read_job(path) == job_of(path)
+    found = imported(written(path))
+    assert found.job is not None
+    assert plan_json(plan(found.job)) == plan_json(planned(path))
+
+
+@pytest.mark.parametrize("path", SAMPLES, ids=label)
+def test_old_versions_carry_the_same(path: Path) -> None:
+    assert imported(written(path, "R2000")).job == job_of(path)
+
+
+@pytest.mark.parametrize("path", [*SAMPLES, *HOUSES], ids=label)
+def test_walls_and_openings_come_from_what_is_drawn(path: Path | int) -> None:
+    """With nothing carried, everything that can be drawn is still there."""
+    found = imported(without_record(written(path)), LIKE_NOTHING)
+    assert found.job is not None
+    assert drawn(found.job) == drawn(planned(path).job)
+    assert {face.zones for face in found.job.elevations} == {(Zone("main"),)}
+    assert {one.trim for face in found.job.elevations for one in face.openings} <= {Trim()}
+
+
+@pytest.mark.parametrize("path", SAMPLES, ids=label)
+def test_another_job_file_gives_the_rest(path: Path) -> None:
+    found = imported(without_record(written(path)), Wishes(like=read_job(path)))
+    assert found.job == job_of(path)
+
+
+def test_a_window_that_the_drafter_moved_is_where_it_was_moved_to() -> None:
+    path = next(path for path in SAMPLES if path.stem == "gabled-house")
+    document = read(written(path))
+    window = next(
+        insert
+        for insert in document.modelspace().query("INSERT")
+        if any(one.dxf.tag == "MARK" and one.dxf.text == "B" for one in insert.attribs)
+    )
+    window.translate(5.5, -1.25, 0)
+    found = imported(saved(document)).job
+    assert found is not None
+
+    def opening(job: Job, mark: str) -> Any:
+        faces: tuple[Elevation, ...] = job.elevations
+        return next(one for face in faces for one in face.openings if one.mark == mark)
+
+    before, after = opening(job_of(path), "B"), opening(found, "B")
+    assert after == replace(before, left=before.left + 5.5, bottom=before.bottom - 1.25)
+    assert opening(found, "A") == opening(job_of(path), "A")
+
+
+def test_an_opening_that_the_drafter_took_out_is_gone() -> None:
+    path = next(path for path in SAMPLES if path.stem == "gabled-house")
+    document = read(written(path))
+    for insert in document.modelspace().query("INSERT"):
+        if any(one.dxf.tag == "MARK" and one.dxf.text == "C" for one in insert.attribs):
+            document.modelspace().delete_entity(insert)
+    found = imported(saved(document)).job
+    assert found is not None
+    assert [one.mark for one in found.elevations[0].openings] == ["A", "B", "D1", "E", "F", "G", "H"]
+
+
+@pytest.mark.parametrize("path", SAMPLES, ids=label)
+def test_a_drawing_of_one_face_gives_a_job_of_one_face(path: Path) -> None:
+    found = planned(path)
+    one = cad_set(found, job_sheets(found, "tabloid"), faces=[1])
+    job = imported(dxf(one)).job
+    assert job is not None
+    assert job.elevations == job_of(path).elevations[1:2]
+
+
+def test_the_carried_job_is_plain_text_that_any_program_keeps() -> None:
+    """Group codes 1 and 3, at most 250 characters each, nothing but ASCII (DXF reference; from memory)."""
+    for path in SAMPLES:
+        document = ezdxf.read(io.StringIO(written(path).decode()))  # type: ignore[attr-defined]
+        tags = document.rootdict["EVENCOURSE_JOB"].tags
+        assert tags[0] == (1, "evencourse job file")
+        assert {tag.code for tag in tags} <= {1, 3}
+        assert all(tag.value.isascii() and len(tag.value) <= 250 for tag in tags)
