@@ -6,6 +6,7 @@ import io
 from collections.abc import Mapping
 from typing import Any
 
+from layout._cad import load_cad
 from render._dxf_text import name, plain
 from render.cadset import CadSet, Version
 from render.flatten import ARROW, DOT, OVERSHOOT, TEXT_GAP, TICK
@@ -77,6 +78,7 @@ class Target:
     """
 
     def __init__(self, cad: CadSet, version: Version) -> None:
+        load_cad()
         from ezdxf.filemanagement import new
 
         self.doc: Any = new(version, setup=False)

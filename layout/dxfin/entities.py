@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from math import pi
 
+from layout._cad import load_cad
 from layout.dxfin.geometry import BEHIND, Affine, Chain, Conic, Part, bulged, turned
 from layout.dxfin.tags import Record
 from layout.dxfin.words import decoded, lettering, paragraph
@@ -284,6 +285,8 @@ def polyline_of(tags: Tags, vertices: list[Tags]) -> Curve:
 
 def _spline(tags: Tags) -> Curve:
     import numpy as np
+
+    load_cad()
     from ezdxf.math import BSpline, fit_points_to_cad_cv
 
     degree, closed = tags.count(71, 3), bool(tags.count(70) & 1)
