@@ -19,13 +19,14 @@ from layout.dxfin.entities import (
     polyline_of,
     read_entity,
 )
+from layout.dxfin.layers import kind_of_block
 from layout.dxfin.tags import Record, records
 from layout.dxfin.words import decoded, encoding, lettering
 from layout.errors import Fault, JobError
 from layout.job import Point
 
-#: Most things kept: of lines and blocks, in one block, and of lettering.
-MOST, MOST_IN_BLOCK, MOST_LABELS = 100_000, 20_000, 20_000
+#: Most things kept: of lines and blocks, in one block, and of lettering; most layers.
+MOST, MOST_IN_BLOCK, MOST_LABELS, MOST_LAYERS = 100_000, 20_000, 20_000, 20_000
 #: First text of the record in which our own drawings carry their job.
 RECORD = "evencourse job file"
 
@@ -121,6 +122,7 @@ class _Walk:
         self.block: Block | None = None
         self.layers: dict[tuple[object, bool], tuple[str, bool]] = {}
         self.open: tuple[Tags, list[Tags]] | None = None
+        self.known_blocks: dict[str, bool] = {}
         self.kept = self.labels = 0
 
     def take(self, record: Record) -> None:
@@ -202,6 +204,9 @@ class _Walk:
         in_block = self.block is not None
         known = self.layers.get((raw, in_block))
         if known is None:
+            if len(self.layers) >= MOST_LAYERS:
+                found = f"more than {MOST_LAYERS} layers"
+                raise JobError([Fault("the drawing", found, "an elevation without what it needs not")])
             name = decoded(raw, self.codec).strip() or "0"
             wanted = self.wanted(name, name.casefold() in self.document.hidden, in_block)
             known = self.layers[raw, in_block] = (name, wanted or (in_block and name == "0"))
@@ -212,7 +217,13 @@ class _Walk:
             return
         if self.block is not None and self.block.too_large:
             return
+        if kind in ("TEXT", "MTEXT") and self.labels > MOST_LABELS:
+            return
         tags = Tags(record, self.codec)
+        if kind == "INSERT" and not (wanted or in_block or record.codes.count(66)):
+            name = tags.text(2).casefold()
+            if not self.matters(name, 0):
+                return
         if kind == "POLYLINE" or (kind == "INSERT" and record.codes.count(66)):
             self.open = (tags, [])
         elif kind in READERS:
@@ -220,6 +231,26 @@ class _Walk:
         elif kind not in ("ATTDEF", "VIEWPORT") and not in_block:
             self.document.unused.append(Unused(tags.source(self.somewhere(tags)), "of no use for an outline"))
             self.counted(1, 0)
+
+    def matters(self, name: str, depth: int) -> bool:
+        """Whether a block that stands on a layer that does not matter shows something that does."""
+        if name not in self.known_blocks:
+            self.known_blocks[name] = False  # for one that holds itself
+            block = self.document.blocks.get(name)
+            items = [] if block is None else block.items
+            self.known_blocks[name] = bool(kind_of_block(name)) or any(
+                self.shows(item, depth) for item in items
+            )
+        return self.known_blocks[name]
+
+    def shows(self, item: Item, depth: int) -> bool:
+        """Whether one thing in such a block matters."""
+        layer = item.source.layer
+        if self.wanted(layer, layer.casefold() in self.document.hidden, False):
+            return True
+        if not isinstance(item, Insert):
+            return False
+        return bool(item.attributes) or depth > 30 or self.matters(item.block.casefold(), depth + 1)
 
     def finish(self) -> None:
         """End what a polyline or a block with attributes has begun."""

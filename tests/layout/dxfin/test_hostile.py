@@ -358,6 +358,16 @@ def many_texts(count: int) -> Iterator[str]:
         yield f"  0\nTEXT\n  8\nTAGS\n 10\n{k % 240}\n 20\n{k % 96}\n 40\n3\n  1\nA{k}\n"
 
 
+def many_blocks(count: int) -> Iterator[str]:
+    for k in range(count):
+        yield f"  0\nINSERT\n  8\nPLANTS\n  2\nTREE\n 10\n{k % 240}\n 20\n{k % 96}\n"
+
+
+def many_layers(count: int) -> Iterator[str]:
+    for k in range(count):
+        yield from many_lines(f"X{k}", 1)
+
+
 HEAVY: dict[str, tuple[Callable[[], Iterator[str]], str]] = {
     "lines elsewhere": (lambda: many_lines("HATCHING", 120_000), "1 face"),
     "lines on a wall": (lambda: many_lines("A-WALL", 120_000), "more than 100000 entities"),
@@ -366,6 +376,8 @@ HEAVY: dict[str, tuple[Callable[[], Iterator[str]], str]] = {
     "windows": (lambda: many_boxes("A-GLAZ", 4_000), "4000 outlines on layers of the role window"),
     "one polyline": (lambda: one_polyline(130_000), "corners"),
     "one longer polyline": (lambda: one_polyline(450_000), "more values than that in one LWPOLYLINE"),
+    "blocks elsewhere": (lambda: many_blocks(120_000), "1 face"),
+    "layers": (lambda: many_layers(30_000), "more than 20000 layers"),
     "lettering": (lambda: many_texts(50_000), "1 face"),
 }
 
