@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from math import cos, hypot, radians, sin
 from typing import Any
 
-from render._dxf_document import APPID, BOLD_STYLE, STYLE, Target
+from render._dxf_document import APPID, BOLD_STYLE, STYLE, Target, line_weight
 from render._dxf_text import for_mtext, for_text, plain
 from render.cadset import UNPRINTED
 from render.drawing import Block, Circle, Dimension, Facts, Leader, Line, Mark, Path, Point, Text
@@ -18,13 +18,20 @@ from render.pens import TEXT, Pen
 _HORIZONTAL = {"start": 0, "middle": 1, "end": 2}
 _VERTICAL = {"baseline": 0, "middle": 2, "cap": 3}
 _SHIFT_TO_MIDDLE = {"baseline": 0.5, "middle": 0.0, "cap": -0.5}
+_RISE_TO_CAP = {"baseline": 1.0, "middle": 0.5, "cap": 0.0}
+#: Line spacing of MTEXT at factor 1, over the height of its capitals (DXF reference, MTEXT, group code 44).
+_LINE_SPACING = 5 / 3
+#: Lines of one paragraph lie no farther apart than this, over their height.
+_LEADING_MOST = 2.0
 _INT_32 = 2**31
 _XDATA_LENGTH = 240
 _INVISIBLE = 1
 #: Distance of hidden attributes, which stand below each other [mm of paper].
 _LINE = 4.0
-#: How far a mask reaches around lettering, over its height.
-_MASK = 1.2
+#: A mask is as large as its lettering: where courses are narrow it must not cover that of its neighbours.
+_MASK = 1.0
+#: Stroke of lettering in stroke fonts, over its height (ISO 3098, type B).
+_STROKE = 0.1
 
 
 @dataclass(frozen=True)
@@ -48,6 +55,19 @@ class Space:
         return (point[0] * self.scale + self.shift[0], point[1] * self.scale + self.shift[1])
 
 
+@dataclass(frozen=True)
+class _Paragraph:
+    """Lines of lettering under each other that are one MTEXT.
+
+    Attributes:
+        lines: from the top.
+        leading: from baseline to baseline [mm of paper].
+    """
+
+    lines: tuple[Text, ...]
+    leading: float
+
+
 class Writer:
     """Writes marks into one DXF document."""
 
@@ -56,7 +76,7 @@ class Writer:
 
     def write(self, marks: Sequence[Mark], space: Space) -> None:
         """Write marks in painting order; dimensions last, whose lettering masks what it stands on."""
-        for mark in marks:
+        for mark in _paragraphs(marks, space):
             match mark:
                 case Line():
                     self._line(mark, space)
@@ -66,6 +86,8 @@ class Writer:
                     self._circle(mark, space)
                 case Text():
                     self._text(mark, space)
+                case _Paragraph():
+                    self._paragraph(mark, space)
                 case Leader():
                     self._leader(mark, space)
                 case Block():
@@ -116,27 +138,48 @@ class Writer:
         hatch.paths.add_polyline_path(vertices, is_closed=True)
 
     def _text(self, text: Text, space: Space) -> None:
-        if not text.text.strip():
-            return
         if text.ground:
             self._masked(text, space)
-        else:
+        elif text.text.strip():
             space.layout.add_text(for_text(text.text), dxfattribs=self._lettering(text, space))
 
+    def _paragraph(self, paragraph: _Paragraph, space: Space) -> None:
+        first = paragraph.lines[0]
+        x, y = space.at(first.at)
+        rise = _RISE_TO_CAP[first.vertical] * first.height * space.mm
+        space.layout.add_mtext(
+            "\\P".join(for_mtext(line.text) for line in paragraph.lines),
+            dxfattribs={
+                **self._hand(first, space),
+                "char_height": first.height * space.mm,
+                "insert": (x, y + rise),
+                "attachment_point": 1 + _HORIZONTAL[first.horizontal],
+                "line_spacing_style": 2,  # exact
+                "line_spacing_factor": paragraph.leading / (first.height * _LINE_SPACING),
+            },
+        )
+
     def _ink(self, pen: Pen, space: Space) -> dict[str, Any]:
-        """The look of lettering and fills, which is never dashed."""
+        """The look of fills and lettering, which is never dashed."""
         look = self.target.look(pen, space.mm)
         if pen.dash:
             look["linetype"] = "Continuous"
             look.pop("ltscale", None)
         return look
 
+    def _hand(self, text: Text, space: Space) -> dict[str, Any]:
+        """The look of lettering: its colour, font and stroke."""
+        return {
+            **self._ink(text.pen, space),
+            "style": BOLD_STYLE if text.weight == "bold" else STYLE,
+            "lineweight": line_weight(_STROKE * text.height),
+        }
+
     def _lettering(self, text: Text, space: Space) -> dict[str, Any]:
         """What TEXT, ATTRIB and ATTDEF have in common."""
         at = space.at(text.at)
         attributes = {
-            **self._ink(text.pen, space),
-            "style": BOLD_STYLE if text.weight == "bold" else STYLE,
+            **self._hand(text, space),
             "height": text.height * space.mm,
             "insert": at,
             "rotation": text.angle,
@@ -154,8 +197,7 @@ class Writer:
         entity = space.layout.add_mtext(
             for_mtext(text.text),
             dxfattribs={
-                **self._ink(text.pen, space),
-                "style": BOLD_STYLE if text.weight == "bold" else STYLE,
+                **self._hand(text, space),
                 "char_height": text.height * space.mm,
                 "insert": (x - up * sin(turn), y + up * cos(turn)),
                 "rotation": text.angle,
@@ -264,6 +306,31 @@ class Writer:
                 space.at(text.at),
                 dxfattribs={**self._lettering(text, space), **flags},
             )
+
+
+def _paragraphs(marks: Sequence[Mark], space: Space) -> Iterator[Mark | _Paragraph]:
+    """Marks, with lines of lettering that go on under each other made one."""
+    index = 0
+    while index < len(marks):
+        first, lines = marks[index], 1
+        leading = 0.0
+        while isinstance(first, Text) and index + lines < len(marks):
+            step = _under(marks[index + lines - 1], marks[index + lines]) * space.scale / space.mm
+            if not 0 < step <= _LEADING_MOST * first.height or (leading and abs(step - leading) > 1e-6):
+                break
+            leading, lines = step, lines + 1
+        texts = [mark for mark in marks[index : index + lines] if isinstance(mark, Text)]
+        yield _Paragraph(tuple(texts), leading) if lines > 1 else first
+        index += lines
+
+
+def _under(one: Mark, other: Mark) -> float:
+    """How far a line of lettering lies under another one that it carries on; 0 when it does not."""
+    if not isinstance(one, Text) or not isinstance(other, Text) or one.ground or one.angle:
+        return 0.0
+    if replace(one, text="", at=(0.0, 0.0)) != replace(other, text="", at=(0.0, 0.0)):
+        return 0.0
+    return one.at[1] - other.at[1] if abs(one.at[0] - other.at[0]) < 1e-9 * max(1.0, abs(one.at[0])) else 0.0
 
 
 def _strokes(

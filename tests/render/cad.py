@@ -12,6 +12,7 @@ from typing import Any
 import ezdxf
 from ezdxf.addons.drawing import Frontend, RenderContext
 from ezdxf.addons.drawing.backend import Backend
+from ezdxf.lldxf.encoding import decode_dxf_unicode
 
 from layout.job import Job
 from layout.jobfile import read_job
@@ -60,7 +61,9 @@ def document(job: Path | int, version: Version = "R2010", paper: str = "tabloid"
 
 
 def read(data: bytes, version: Version = "R2010") -> Any:
-    return ezdxf.read(io.StringIO(data.decode("cp1252" if version == "R2000" else "utf-8")))
+    if version == "R2000":
+        return ezdxf.read(io.StringIO(decode_dxf_unicode(data.decode("cp1252"))))
+    return ezdxf.read(io.StringIO(data.decode("utf-8")))
 
 
 def papers(drawing: Any) -> list[Any]:

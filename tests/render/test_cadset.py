@@ -20,7 +20,7 @@ from layout.pieces import pieces
 from layout.plan import Plan
 from layout.planner import plan
 from render.cadset import Version, cad_set
-from render.drawing import Sheet
+from render.drawing import Sheet, Text
 from render.dxf import dxf
 from render.elevationsheets import job_sheets
 from render.flatten import Group, Painted, Shape, flatten
@@ -195,6 +195,24 @@ def test_units_and_dimension_styles_are_those_of_the_job(job: Job) -> None:
         assert drawing.dimstyles.get(name).dxf.dimlunit == (2 if metric else 4)
 
 
+@each_sample
+def test_notes_are_paragraphs_whose_lines_lie_where_the_sheet_has_them(job: Job) -> None:
+    """DXF reference, MTEXT: line spacing is factor x 5/3 x height of the capitals."""
+    found = planned(job)
+    unit = made(job).unit
+    sheets = [sheet for face in job_sheets(found, "tabloid", cut=pieces(found)) for sheet in face]
+    for layout, sheet in zip(papers(document(job)), sheets, strict=True):
+        wanted = {mark.text: mark.at[1] for mark in sheet.marks if isinstance(mark, Text)}
+        read = {text.dxf.text: text.get_placement()[1].y * unit for text in layout.query("TEXT")}
+        for paragraph in layout.query("MTEXT"):
+            step = paragraph.dxf.char_height * 5 / 3 * paragraph.dxf.line_spacing_factor * unit
+            lines = paragraph.plain_text(split=True)
+            assert len(lines) > 1
+            read |= {line: paragraph.dxf.insert.y * unit - step * row for row, line in enumerate(lines)}
+        for text, y in wanted.items():
+            assert read[text] == pytest.approx(y, abs=1e-6)
+
+
 # GDAL
 
 
@@ -323,7 +341,8 @@ def test_layouts_plot_where_the_pdf_prints(job: Job) -> None:
             if not shapes or any(shape.bulges for shape in shapes):
                 continue  # the corners of an arc are not its ends
             paths = [(*shape.points, *shape.points[: int(shape.closed)]) for shape in shapes]
-            printed = shapely.MultiLineString(paths).intersection(shapely.box(*sheet.views[0].window))
+            window = sheet.views[layer == "A-ANNO-LADR"].window  # the ladder stands beside what is cut
+            printed = shapely.MultiLineString(paths).intersection(shapely.box(*window))
             ours = [(x * unit, y * unit) for x, y in lines[layer]]
             assert shapely.MultiPoint(ours).bounds == pytest.approx(printed.bounds, abs=0.02)
 

@@ -137,7 +137,7 @@ def test_gdal_reads_no_code_into_hostile_names(tmp_path: Path, monkeypatch: pyte
     drawn(hostile_job(tmp_path, CODES), tmp_path)
     (file,) = tmp_path.glob("*.dxf")
     said = [feature["properties"].get("Text") or "" for feature in gdal_features(program, file)]
-    assert not [text for text in said if not text.isprintable()]
+    assert not [text for text in said if not text.replace("\n", " ").isprintable()]
     for mark in CODES:
         assert mark in {text.replace(" ", "") for text in said}
 
