@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import signal
 import subprocess
 import sys
 from pathlib import Path
@@ -109,3 +110,36 @@ def test_text_is_not_read_through_a_validation_library() -> None:
     ended, loaded = started("claddings")
     assert ended.returncode == 0
     assert "pydantic" not in loaded
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="no signal ends a program there")
+def test_ctrl_c_while_the_program_is_loaded_ends_it_without_a_word() -> None:
+    program = """
+import os, signal, sys
+class Impatient:
+    def find_spec(self, name, path=None, target=None):
+        if name == "typer":
+            os.kill(os.getpid(), signal.SIGINT)
+sys.meta_path.insert(0, Impatient())
+from cli.start import run
+run()
+"""
+    ended = subprocess.run(
+        [sys.executable, "-c", program, "check"], capture_output=True, text=True, check=False
+    )
+    assert (ended.returncode, ended.stdout, ended.stderr) == (-signal.SIGINT, "", "")
+
+
+def test_once_it_is_loaded_ctrl_c_is_answered_as_ever() -> None:
+    program = """
+import os, signal, sys
+import cli.check
+cli.check.check.__code__ = (lambda job: os.kill(os.getpid(), signal.SIGINT)).__code__
+cli.check.os, cli.check.signal = os, signal
+from cli.start import run
+run()
+"""
+    ended = subprocess.run(
+        [sys.executable, "-c", program, "check", "x"], capture_output=True, text=True, check=False
+    )
+    assert (ended.returncode, ended.stderr) == (130, "interrupted\n")

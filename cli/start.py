@@ -1,0 +1,16 @@
+"""The very beginning: Ctrl-C while the program is still being loaded ends it without a word."""
+
+from __future__ import annotations
+
+import signal
+
+
+def run() -> None:
+    """Entry point of the program."""
+    own = signal.getsignal(signal.SIGINT)
+    if own is signal.default_int_handler:
+        signal.signal(signal.SIGINT, signal.SIG_DFL)
+    from cli.main import run as run_program
+
+    signal.signal(signal.SIGINT, own)
+    run_program()
