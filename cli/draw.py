@@ -1,17 +1,21 @@
-"""``draw``: every elevation as SVG and PDF, the job as DXF."""
+"""``draw``: every elevation as SVG and PDF, the job as DXF; of one job, or of many at once."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from cli.options import DateOption, FolderOption, JobArgument, PaperOption, StarterOption
+from cli.options import DateOption, FolderOption, JobsArgument, PaperOption, StarterOption, WorkersOption
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from cli.output import Output
     from cli.progress import Progress
+    from cli.streetsummary import Summary
     from layout.pieces import Pieces
     from layout.plan import Plan
     from render.cadset import Version
@@ -30,8 +34,27 @@ VersionOption = Annotated[
 ]
 
 
+@dataclass(frozen=True)
+class Wanted:
+    """What to draw.
+
+    Attributes:
+        formats: some of ``FORMATS``.
+        paper: None for the usual one.
+        day: a date to print.
+        per_face: a DXF for each face.
+        version: of the DXF.
+    """
+
+    formats: tuple[str, ...]
+    paper: str | None
+    day: str | None
+    per_face: bool
+    version: Version
+
+
 def draw(
-    job: JobArgument,
+    jobs: JobsArgument,
     output: FolderOption,
     paper: PaperOption = None,
     only: OnlyOption = None,
@@ -39,14 +62,16 @@ def draw(
     dxf_version: VersionOption = None,
     date: DateOption = None,
     starter: StarterOption = None,
+    workers: WorkersOption = None,
 ) -> int:
-    """Draw every elevation as SVG and PDF, and the job as DXF."""
+    """Draw every elevation as SVG and PDF, and the job as DXF; several jobs each in its folder."""
+    from functools import partial
     from pathlib import Path
 
-    from cli.choices import read_date, read_list, read_paper, read_version, usual_paper
-    from cli.output import write_folder
+    from cli.choices import read_date, read_list, read_paper, read_version
     from cli.planning import planned
     from cli.progress import Progress
+    from cli.street import check_street, output_names, over_jobs, read_workers, summed_up
     from cli.table import clean
     from layout.errors import Fault, JobError
 
@@ -54,27 +79,60 @@ def draw(
     formats = FORMATS if only is None else read_list("--only", only, FORMATS, faults)
     chosen = read_paper(paper, faults)
     version = read_version(dxf_version, faults)
-    day = read_date(date, faults)
+    wanted = Wanted(formats, chosen, read_date(date, faults), dxf_per_face, version)
+    number = read_workers(workers, faults)
+    check_street(jobs, starter, faults)
+    names = output_names(jobs, faults)
     if faults:
         raise JobError(faults)
-    plan = planned(job, starter)
-    from layout.pieces import pieces
-    from render.elevationsheets import job_sheets
-
+    if len(jobs) > 1:
+        tasks = [(job, Path(output) / name) for job, name in zip(jobs, names, strict=True)]
+        return summed_up(jobs, over_jobs(partial(draw_one, wanted), jobs, tasks, number), output)
+    plan = planned(jobs[0], starter)
     faces = len(plan.elevations)
     steps = sum((faces if dxf_per_face else 1) if kind == "dxf" else faces for kind in formats)
     with Progress(2 + steps) as progress:
-        progress.step("cutting the pieces")
-        cut = pieces(plan)
-        progress.step("laying out the sheets")
-        sheets = job_sheets(plan, chosen or usual_paper(plan.job.units), day, cut)
-        outputs = _sheet_files(plan, sheets, formats, day, progress)
-        if "dxf" in formats:
-            outputs += _dxf_files(plan, cut, sheets, dxf_per_face, version, day, progress)
-        paths = write_folder(Path(output), outputs)
+        paths = _drawn(plan, Path(output), wanted, progress)[0]
     for path in paths:
         print(clean(str(path)))
     return 0 if plan.clean else 1
+
+
+def draw_one(wanted: Wanted, task: tuple[str, Path]) -> Summary:
+    """Draw one of several jobs, in a process of its own.
+
+    Args:
+        wanted: what to draw.
+        task: the job file, and the folder for what is drawn.
+    """
+    from cli.progress import Progress
+    from cli.reading import read
+    from cli.streetsummary import summary
+    from layout.planner import plan
+
+    source, folder = task
+    found = plan(read(source))
+    paths, cut, sheets = _drawn(found, folder, wanted, Progress(1))
+    return summary(found, cut, sheets, len(paths))
+
+
+def _drawn(
+    plan: Plan, folder: Path, wanted: Wanted, progress: Progress
+) -> tuple[tuple[Path, ...], Pieces, int]:
+    """Draw a plan into a folder: its files, its pieces, and how many sheets there are."""
+    from cli.choices import usual_paper
+    from cli.output import write_folder
+    from layout.pieces import pieces
+    from render.elevationsheets import job_sheets
+
+    progress.step("cutting the pieces")
+    cut = pieces(plan)
+    progress.step("laying out the sheets")
+    sheets = job_sheets(plan, wanted.paper or usual_paper(plan.job.units), wanted.day, cut)
+    outputs = _sheet_files(plan, sheets, wanted.formats, wanted.day, progress)
+    if "dxf" in wanted.formats:
+        outputs += _dxf_files(plan, cut, sheets, wanted.per_face, wanted.version, wanted.day, progress)
+    return write_folder(folder, outputs), cut, sum(map(len, sheets))
 
 
 def _stems(plan: Plan) -> tuple[str, ...]:

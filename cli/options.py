@@ -9,6 +9,16 @@ import typer
 JobArgument = Annotated[
     str, typer.Argument(metavar="JOB", help="Job file; - reads standard input.", show_default=False)
 ]
+JobsArgument = Annotated[
+    list[str],
+    typer.Argument(
+        metavar="JOB", help="Job files; - alone reads one from standard input.", show_default=False
+    ),
+]
+WorkersOption = Annotated[
+    str | None,
+    typer.Option("--jobs", "-j", metavar="N", help="Several jobs: how many at once; without it, one a core."),
+]
 StarterOption = Annotated[
     list[str] | None,
     typer.Option(

@@ -25,20 +25,22 @@ def order_tables(found: TakeOff, bounds: Mapping[str, int], plan: Plan) -> tuple
         plan: that it is for.
     """
     job = plan.job
-    sheets = [_order(found, job), _areas(found, job), _siding(found, bounds, job)]
+    sheets = [order_table(found, job), _areas(found, job), _siding(found, bounds, job)]
     if any(one.courses for one in found.siding):
         sheets.append(_courses(found, plan))
     return (*sheets, _trim(found, job))
 
 
-def _figure(value: float | None, digits: int = _FINE) -> Value:
+def figure(value: float | None, digits: int = _FINE) -> Value:
+    """A figure for a cell: so many decimals, a whole number where it is one."""
     if value is None:
         return None
     rounded = round(value, digits)
     return int(rounded) if rounded == int(rounded) else rounded
 
 
-def _order(found: TakeOff, job: Job) -> Sheet:
+def order_table(found: TakeOff, job: Job) -> Sheet:
+    """The order line by line, its cost last where prices are given."""
     columns = (
         "item", "what", "quantity", "unit", "count", "spare", "per unit", "rounding", "stock length",
         f"stock length {job.units}", f"size {job.units}", "no plan needs fewer than", "price", "cost",
@@ -47,33 +49,33 @@ def _order(found: TakeOff, job: Job) -> Sheet:
         (
             item.item,
             item_words(item, job),
-            _figure(item.quantity),
+            figure(item.quantity),
             item.unit,
-            _figure(item.count),
-            _figure(found.spare),
-            _figure(item.per),
+            figure(item.count),
+            figure(found.spare),
+            figure(item.per),
             rounding_words(item, found.spare),
             show(job, item.length) if item.length else None,
-            _figure(item.length) if item.length else None,
-            _figure(item.size) if item.size else None,
+            figure(item.length) if item.length else None,
+            figure(item.size) if item.size else None,
             item.bound,
-            _figure(item.price),
-            _figure(item.cost, _MONEY),
+            figure(item.price),
+            figure(item.cost, _MONEY),
         )
         for item in found.items
     ]
     if found.total is not None:
         blank: tuple[Value, ...] = (None,) * (len(columns) - 3)
-        rows.append(("total", found.currency or None, *blank, _figure(found.total, _MONEY)))
+        rows.append(("total", found.currency or None, *blank, figure(found.total, _MONEY)))
     return Sheet("Order", columns, tuple(rows))
 
 
 def _areas(found: TakeOff, job: Job) -> Sheet:
     unit = "squares" if job.units == "in" else "m²"
     columns = ("face", *(f"{name}, {unit}" for name in ("gross", "openings", "band boards", "net")))
-    rows = [(area.face, *(_figure(in_squares(job, part)) for part in _parts(area))) for area in found.areas]
+    rows = [(area.face, *(figure(in_squares(job, part)) for part in _parts(area))) for area in found.areas]
     sums = [sum(values) for values in zip(*(_parts(area) for area in found.areas), strict=True)]
-    return Sheet("Areas", columns, (*rows, ("total", *(_figure(in_squares(job, value)) for value in sums))))
+    return Sheet("Areas", columns, (*rows, ("total", *(figure(in_squares(job, value)) for value in sums))))
 
 
 def _parts(area: FaceArea) -> tuple[float, float, float, float]:
@@ -96,10 +98,10 @@ def _siding(found: TakeOff, bounds: Mapping[str, int], job: Job) -> Sheet:
                 bounds[one.cladding.name],
                 one.bound,
                 one.by_thumb,
-                _figure(one.waste),
-                _figure(one.waste_bound),
+                figure(one.waste),
+                figure(one.waste_bound),
             )
-        rows.append((one.cladding.name, one.cladding.label, _figure(in_squares(job, one.area)), *cut))
+        rows.append((one.cladding.name, one.cladding.label, figure(in_squares(job, one.area)), *cut))
     return Sheet("Siding", columns, tuple(rows))
 
 
@@ -111,8 +113,8 @@ def _courses(found: TakeOff, plan: Plan) -> Sheet:
             one.cladding.name,
             course.course_set,
             course_name(plan.course_sets[course.course_set], course.number),
-            _figure(course.exposure),
-            _figure(course.width),
+            figure(course.exposure),
+            figure(course.width),
             2 if course.doubled else 1,
         )
         for one in found.siding
@@ -134,7 +136,7 @@ def _trim_rows(found: TakeOff, job: Job) -> Iterator[tuple[Value, ...]]:
                 trim_words(trim.kind, trim.size, job),
                 place_words(run),
                 show(job, run.length),
-                _figure(run.length),
+                figure(run.length),
                 len(mine),
                 ", ".join(str(piece.bar + 1) for piece in mine),
             )

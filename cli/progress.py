@@ -9,6 +9,8 @@ from typing import TextIO
 
 from cli.table import cells, clean, screen, wrapped
 
+#: Signs in a bar.
+_BAR = 20
 #: Nothing is shown before this [s], and the line is renewed as often.
 PATIENCE, RENEWAL = 1.0, 0.2
 
@@ -16,7 +18,8 @@ PATIENCE, RENEWAL = 1.0, 0.2
 class Progress:
     """Says on a terminal which of so many steps is being done; silent when piped, or when soon over.
 
-    Used as ``with Progress(3) as progress: progress.step("Front")``.
+    Used as ``with Progress(3) as progress: progress.step("Front")``. Where several steps are done at once, a
+    bar shows how many are done instead, and each is told when it is.
     """
 
     def __init__(
@@ -25,10 +28,12 @@ class Progress:
         stream: TextIO | None = None,
         patience: float = PATIENCE,
         renewal: float = RENEWAL,
+        bar: bool = False,
     ) -> None:
         self._steps = steps
         self._stream = sys.stderr if stream is None else stream
         self._patience, self._renewal = patience, renewal
+        self._bar = bar
         self._done = 0
         self._label = ""
         self._over = threading.Event()
@@ -50,7 +55,7 @@ class Progress:
             self._thread.join()
 
     def step(self, label: str) -> None:
-        """Begin the next step."""
+        """Begin the next step; with a bar, end one."""
         self._done += 1
         self._label = clean(label)
 
@@ -59,8 +64,7 @@ class Progress:
         wait = self._patience
         while not self._over.wait(wait):
             wait = self._renewal
-            line = f"{self._done} of {self._steps}: {self._label}" if self._label else "working"
-            line = wrapped(line, (screen(self._stream).width or 80) - 1)[0]
+            line = wrapped(self._line(), (screen(self._stream).width or 80) - 1)[0]
             if line != shown:
                 self._stream.write(f"\r{line}{' ' * (cells(shown) - cells(line))}")
                 self._stream.flush()
@@ -68,3 +72,10 @@ class Progress:
         if shown:
             self._stream.write(f"\r{' ' * cells(shown)}\r")
             self._stream.flush()
+
+    def _line(self) -> str:
+        if self._bar:
+            full = _BAR * self._done // self._steps
+            bar = f"[{'#' * full}{'-' * (_BAR - full)}] {self._done} of {self._steps}"
+            return f"{bar}: {self._label}" if self._label else bar
+        return f"{self._done} of {self._steps}: {self._label}" if self._label else "working"

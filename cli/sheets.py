@@ -1,49 +1,115 @@
-"""``sheets``: the whole set of a job as one PDF."""
+"""``sheets``: the whole set of a job as one PDF; of one job, or of many at once."""
 
 from __future__ import annotations
 
-from typing import Annotated
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from cli.options import DateOption, JobArgument, PaperOption, StarterOption
+from cli.options import DateOption, JobsArgument, PaperOption, StarterOption, WorkersOption
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from cli.progress import Progress
+    from cli.streetsummary import Summary
+    from layout.pieces import Pieces
+    from layout.plan import Plan
 
 FileOption = Annotated[
     str,
-    typer.Option("--output", "-o", metavar="FILE", help="The PDF; - is standard output.", show_default=False),
+    typer.Option(
+        "--output",
+        "-o",
+        metavar="FILE",
+        help="The PDF; - is standard output. For several jobs the folder of their PDFs.",
+        show_default=False,
+    ),
 ]
 
 
+@dataclass(frozen=True)
+class Wanted:
+    """A paper (None for the usual one), and a date to print."""
+
+    paper: str | None
+    day: str | None
+
+
 def sheets(
-    job: JobArgument,
+    jobs: JobsArgument,
     output: FileOption,
     paper: PaperOption = None,
     date: DateOption = None,
     starter: StarterOption = None,
+    workers: WorkersOption = None,
 ) -> int:
-    """Bind cover, elevations, schedules, rakes, cut list and take-off into one PDF."""
-    from cli.choices import read_date, read_paper, usual_paper
+    """Bind cover, elevations, schedules, rakes, cut list and take-off into one PDF a job."""
+    from functools import partial
+    from pathlib import Path
+
+    from cli.choices import read_date, read_paper
     from cli.output import write_given
     from cli.planning import planned
     from cli.progress import Progress
+    from cli.street import check_street, output_names, over_jobs, read_workers, summed_up
     from cli.table import clean
     from layout.errors import Fault, JobError
 
     faults: list[Fault] = []
-    chosen = read_paper(paper, faults)
-    day = read_date(date, faults)
+    wanted = Wanted(read_paper(paper, faults), read_date(date, faults))
+    number = read_workers(workers, faults)
+    check_street(jobs, starter, faults)
+    names = output_names(jobs, faults)
+    if len(jobs) > 1 and output == "-":
+        faults.append(Fault("--output", "- for several jobs", "a folder"))
     if faults:
         raise JobError(faults)
-    plan = planned(job, starter)
-    from render.pdf import pdf
-    from render.sheetset import sheet_set
+    if len(jobs) > 1:
+        tasks = [(job, Path(output), name) for job, name in zip(jobs, names, strict=True)]
+        return summed_up(jobs, over_jobs(partial(bind_one, wanted), jobs, tasks, number), output)
+    plan = planned(jobs[0], starter)
+    from layout.pieces import pieces
 
-    with Progress(2) as progress:
-        progress.step("laying out the sheets")
-        document = sheet_set(plan, chosen or usual_paper(plan.job.units), day)
-        progress.step("PDF")
-        data = pdf(document)
+    with Progress(3) as progress:
+        progress.step("cutting the pieces")
+        data = _bound(plan, pieces(plan), wanted, progress)[0]
     write_given(output, data)
     if output != "-":
         print(clean(output))
     return 0 if plan.clean else 1
+
+
+def bind_one(wanted: Wanted, task: tuple[str, Path, str]) -> Summary:
+    """Bind the set of one of several jobs, in a process of its own.
+
+    Args:
+        wanted: paper and date.
+        task: the job file, the folder for its PDF, and the PDF's name without suffix.
+    """
+    from cli.output import Output, write_folder
+    from cli.progress import Progress
+    from cli.reading import read
+    from cli.streetsummary import summary
+    from layout.pieces import pieces
+    from layout.planner import plan
+
+    source, folder, name = task
+    found = plan(read(source))
+    cut = pieces(found)
+    data, count = _bound(found, cut, wanted, Progress(1))
+    write_folder(folder, [Output(f"{name}.pdf", data)])
+    return summary(found, cut, count, 1)
+
+
+def _bound(plan: Plan, cut: Pieces, wanted: Wanted, progress: Progress) -> tuple[bytes, int]:
+    """The set as PDF, and how many sheets it has."""
+    from cli.choices import usual_paper
+    from render.pdf import pdf
+    from render.sheetset import sheet_set
+
+    progress.step("laying out the sheets")
+    document = sheet_set(plan, wanted.paper or usual_paper(plan.job.units), wanted.day, cut)
+    progress.step("PDF")
+    return pdf(document), len(document.sheets)

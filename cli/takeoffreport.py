@@ -12,6 +12,12 @@ from layout.takeoff import TakeOff
 from render.cutwords import figure_words, item_words, quantity_words, rounding_words
 from render.words import course_name, show
 
+#: What no order of this program holds.
+NOT_COUNTED = (
+    "Counted from the job file alone: soffit, flashing at roofs, weather barrier, caulk are not in it. "
+    "The maker's instructions and the local code govern."
+)
+
 
 def takeoff_lines(found: TakeOff, bounds: Mapping[str, int], plan: Plan, on: Screen) -> Iterator[str]:
     """Areas, siding with its waste, shingle courses, the order line by line, and what to know about it.
@@ -33,10 +39,10 @@ def takeoff_lines(found: TakeOff, bounds: Mapping[str, int], plan: Plan, on: Scr
     yield from _siding(found, bounds, job, on)
     yield from _courses(found, plan, on)
     yield ""
-    yield from _order(found, job, on)
+    yield from order_lines(found, job, on)
     yield ""
-    for note in _notes(found, job):
-        yield from wrapped(note, on.width)
+    yield from order_notes(found, job, on)
+    yield from wrapped(NOT_COUNTED, on.width)
 
 
 def _areas(areas: Sequence[FaceArea], job: Job, on: Screen) -> list[str]:
@@ -128,7 +134,8 @@ def _alike(courses: Sequence[Course], plan: Plan) -> Iterator[tuple[str, tuple[s
         yield " to ".join(dict.fromkeys(names)), words
 
 
-def _order(found: TakeOff, job: Job, on: Screen) -> Iterator[str]:
+def order_lines(found: TakeOff, job: Job, on: Screen) -> Iterator[str]:
+    """The order line by line, with its cost where prices are given."""
     priced = found.total is not None
     rows: list[list[str | Cell]] = []
     for item in found.items:
@@ -138,17 +145,24 @@ def _order(found: TakeOff, job: Job, on: Screen) -> Iterator[str]:
             rounding_words(item, found.spare),
         ]
         if priced:
-            row += [_money(item.price), _money(item.cost)]
+            row += [money(item.price), money(item.cost)]
         rows.append(row)
     columns = [Column("Order", right=True), Column("what", wraps=True), Column("from", wraps=True)]
     if priced:
         columns += [Column("price", right=True), Column("cost", right=True)]
-        rows.append(["", "", "", "", Cell(f"{found.currency}{_money(found.total)}", "strong")])
+        rows.append(["", "", "", "", Cell(f"{found.currency}{money(found.total)}", "strong")])
     yield from table(columns, rows, on)
 
 
-def _money(value: float | None) -> str:
+def money(value: float | None) -> str:
+    """A price with two decimals; nothing for none."""
     return "" if value is None else f"{value:,.2f}"
+
+
+def order_notes(found: TakeOff, job: Job, on: Screen) -> Iterator[str]:
+    """What to know about one job's order."""
+    for note in _notes(found, job):
+        yield from wrapped(note, on.width)
 
 
 def _notes(found: TakeOff, job: Job) -> Iterator[str]:
@@ -162,7 +176,3 @@ def _notes(found: TakeOff, job: Job) -> Iterator[str]:
         yield clean(f'A price for "{name}" is given, but no line is named so.')
     if job.as_built.courses:
         yield "Courses that hang already are counted with the rest."
-    yield (
-        "Counted from the job file alone: soffit, flashing at roofs, weather barrier, caulk are not in it. "
-        "The maker's instructions and the local code govern."
-    )

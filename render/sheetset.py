@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from layout.cutlist import cut_list
-from layout.pieces import pieces
+from layout.pieces import Pieces, pieces
 from layout.plan import Plan
 from layout.takeoff import takeoff
 from render.cover import Contents, cover
@@ -22,13 +22,14 @@ from render.takeoffsheet import take_off_sheets
 ELEVATIONS = "Elevations"
 
 
-def sheet_set(plan: Plan, paper_name: str, date: str | None = None) -> Document:
+def sheet_set(plan: Plan, paper_name: str, date: str | None = None, cut: Pieces | None = None) -> Document:
     """Every sheet of a job, numbered through, the cover first.
 
     Args:
         plan: the plan.
         paper_name: a paper of ``render.papers``.
         date: ISO date to print; None for none.
+        cut: its pieces, when they are known already.
 
     Returns:
         The document; its title is the job's name, its author the one of the job file.
@@ -36,14 +37,14 @@ def sheet_set(plan: Plan, paper_name: str, date: str | None = None) -> Document:
     Raises:
         render.papers.PaperError: no such paper.
     """
-    made = pieces(plan)
+    made = pieces(plan) if cut is None else cut
     order = takeoff(plan, made)
     cuts = cut_list(plan, made, order.trims)
     faces = face_drafts(plan, paper_name, date, made)
     chapters: list[tuple[str, Sequence[Draft]]] = [
         (ELEVATIONS, [draft for face in faces for draft in face]),
         ("Edge schedule", edge_schedule(plan, paper_name, date)),
-        ("Rakes", [draft for cut in rake_drafts(plan, paper_name, date) for draft in cut]),
+        ("Rakes", [draft for rake in rake_drafts(plan, paper_name, date) for draft in rake]),
         ("Cut list", cut_list_sheets(plan, made, cuts, paper_name, date)),
         ("Take-off", take_off_sheets(plan, order, paper_name, date)),
     ]

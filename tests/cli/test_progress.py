@@ -46,3 +46,17 @@ def test_a_pipe_hears_nothing() -> None:
         progress.step("Front")
         time.sleep(0.05)
     assert stream.getvalue() == ""
+
+
+def test_a_bar_says_how_many_are_done() -> None:
+    stream = Terminal()
+    with Progress(4, stream, patience=0.0, renewal=0.005, bar=True) as progress:
+        wait_for(stream, f"[{'-' * 20}] 0 of 4")
+        progress.step("one.toml")
+        wait_for(stream, "1 of 4")
+        for name in ("two.toml", "three.toml", "four.toml"):
+            progress.step(name)
+        wait_for(stream, "4 of 4")
+    assert f"[{'-' * 20}] 0 of 4" in stream.getvalue()
+    assert f"[{'#' * 5}{'-' * 15}] 1 of 4: one.toml" in stream.getvalue()
+    assert f"[{'#' * 20}] 4 of 4: four.toml" in stream.getvalue()

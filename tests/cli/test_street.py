@@ -1,0 +1,295 @@
+"""Many jobs at once: each whole or told as broken, one summary, the same bytes however many hands."""
+
+from __future__ import annotations
+
+import csv
+import io
+import os
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+from cli.main import main
+from tests.cli.jobs import FLUSH, TWO_FAULTS
+
+ROOT = Path(__file__).resolve().parents[2]
+PROGRAM = "import sys; from cli.main import run; run()"
+
+
+def written(folder: Path, **texts: str) -> list[str]:
+    folder.mkdir(exist_ok=True)
+    for name, text in texts.items():
+        (folder / f"{name}.toml").write_text(text, encoding="utf-8")
+    return [str(folder / f"{name}.toml") for name in texts]
+
+
+def contents(folder: Path) -> dict[str, bytes]:
+    return {
+        path.relative_to(folder).as_posix(): path.read_bytes()
+        for path in sorted(folder.rglob("*"))
+        if path.is_file()
+    }
+
+
+def rows(text: str) -> list[list[str]]:
+    return [line.split() for line in text.splitlines()]
+
+
+#: Courses from -2: butt lines at 30, 78 and 94. The sill at 31 and the eave at 95 leave 1 in of a course, the
+#: head at 79 leaves 7: two slivers and a notch.
+SLIVER = FLUSH.replace('"-1", "-1"', '"-2", "-2"')
+
+
+@pytest.fixture
+def street(tmp_path: Path) -> list[str]:
+    return written(tmp_path / "street", one=FLUSH, two=TWO_FAULTS, three=SLIVER, four=FLUSH)
+
+
+def test_each_job_is_drawn_as_it_is_alone_in_a_folder_named_as_its_file(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    jobs = written(tmp_path, first=FLUSH, second=FLUSH.replace("Front", "North"))
+    out = tmp_path / "out"
+    assert main(["draw", *jobs, "-o", str(out), "--only", "svg,pdf"]) == 0
+    said, err = capsys.readouterr()
+    assert err == ""
+    for name, job in zip(("first", "second"), jobs, strict=True):
+        main(["draw", job, "-o", str(tmp_path / name), "--only", "svg,pdf"])
+        assert contents(out / name) == contents(tmp_path / name)
+    assert sorted(contents(out)) == [
+        "first/Linden-Row-lot-4-Front.pdf",
+        "first/Linden-Row-lot-4-Front.svg",
+        "second/Linden-Row-lot-4-North.pdf",
+        "second/Linden-Row-lot-4-North.svg",
+    ]
+    assert said.splitlines()[-1] == f"4 files in {out}"
+
+
+def test_the_same_bytes_and_words_with_one_process_and_with_two(
+    street: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = tmp_path / "out"
+    said = []
+    drawn = []
+    for number in ("1", "2"):
+        assert main(["draw", *street, "-o", str(out), "--jobs", number, "--only", "svg,pdf"]) == 2
+        said.append(capsys.readouterr())
+        drawn.append(contents(out))
+    assert said[0] == said[1]
+    assert drawn[0] == drawn[1]
+    assert {name.partition("/")[0] for name in drawn[0]} == {"one", "three", "four"}
+    assert not list(out.rglob(".evencourse-*"))
+
+
+def test_a_broken_job_stops_no_other_and_each_fault_bears_its_file(
+    street: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["draw", *street, "-o", str(tmp_path / "out"), "--only", "svg", "-j", "1"]) == 2
+    out, err = capsys.readouterr()
+    lines = err.splitlines()
+    assert lines[0].startswith(f"{street[1]}: line 6: cladding, profile: found ")
+    assert lines[1].startswith(f'{street[1]}: line 14: elevation "Front", base: found "14-3"; wanted ')
+    assert lines[2:] == ["1 job is broken; nothing of it written"]
+    table = rows(out)
+    assert table[0] == ["Job", "sheets", "flush", "notch", "sliver", "bars", "waste"]
+    assert table[1][:6] == [street[0], "1", "3", "0", "0", "18"]
+    assert table[2] == [street[1], "broken:", "2", "faults"]
+    assert (table[3][2:5], table[3][-2:]) == (["0", "1", "2"], ["2", "slivers"])
+    assert table[5][:6] == ["all", "jobs", "3", "6", "1", "2"]
+    assert table[5][-3:] == ["without", "1", "broken"]
+
+
+def test_a_sliver_in_one_job_is_the_exit_code_of_all(street: list[str], tmp_path: Path) -> None:
+    """0 and 2 are in the tests above."""
+    assert main(["draw", street[0], street[2], "-o", str(tmp_path / "out"), "--only", "svg", "-j", "1"]) == 1
+
+
+def test_a_file_that_is_not_there_is_a_broken_job(
+    street: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    missing = str(tmp_path / "none.toml")
+    assert main(["draw", street[0], missing, "-o", str(tmp_path / "out"), "--only", "svg", "-j", "1"]) == 2
+    assert f"{missing}: cannot read {missing}: no such file or folder\n" in capsys.readouterr().err
+    assert len(contents(tmp_path / "out")) == 1
+
+
+def test_a_place_that_cannot_be_written_breaks_only_its_job(
+    street: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = tmp_path / "out"
+    out.mkdir()
+    (out / "one").write_text("a file", encoding="utf-8")
+    assert main(["draw", street[0], street[3], "-o", str(out), "--only", "svg", "-j", "1"]) == 2
+    assert "a file stands where a folder should be" in capsys.readouterr().err
+    assert sorted(contents(out)) == ["four/Linden-Row-lot-4-Front.svg", "one"]
+
+
+@pytest.mark.parametrize("command", ["draw", "sheets"])
+def test_two_jobs_of_one_name_are_told_before_anything_is_drawn(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], command: str
+) -> None:
+    first, second = written(tmp_path / "a", house=FLUSH)[0], written(tmp_path / "b", House=FLUSH)[0]
+    out = tmp_path / "out"
+    assert main([command, first, second, "-o", str(out)]) == 2
+    lines = capsys.readouterr().err.splitlines()
+    assert lines == [
+        f'job "{second}": found "House" as the name of what is written, as for "{first}"; '
+        "wanted files with different names",
+        "1 fault; nothing written",
+    ]
+    assert not out.exists()
+
+
+@pytest.mark.parametrize(
+    ("words", "answer"),
+    [
+        (["draw", "{one}", "{one}", "-o", "{out}"], 'found the same file as "{one}"; wanted each job once'),
+        (
+            ["takeoff", "{one}", "{link}"],
+            'job "{link}": found the same file as "{one}"; wanted each job once',
+        ),
+        (["draw", "{one}", "-", "-o", "{out}"], "found - among several jobs; wanted files, or - alone"),
+        (
+            ["draw", "{one}", "{four}", "-o", "{out}", "--starter", "-1"],
+            "--starter: found 2 jobs; wanted one",
+        ),
+        (["sheets", "{one}", "{four}", "-o", "-"], "--output: found - for several jobs; wanted a folder"),
+        (["takeoff", "{one}", "{four}", "-j", "0"], '--jobs: found "0"; wanted a number of jobs at once'),
+        (["draw", "{one}", "{four}", "-o", "{out}", "-j", "two"], '--jobs: found "two"; wanted'),
+    ],
+)
+def test_what_several_jobs_cannot_have(
+    street: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str], words: list[str], answer: str
+) -> None:
+    link = tmp_path / "link.toml"
+    link.symlink_to(street[0])
+    names = {"one": street[0], "four": street[3], "link": str(link), "out": str(tmp_path / "out")}
+    assert main([word.format(**names) for word in words]) == 2
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert answer.format(**names) in err
+    assert not (tmp_path / "out").exists()
+
+
+def test_sets_of_several_jobs_go_to_one_folder(
+    street: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = tmp_path / "out"
+    assert (
+        main(["sheets", street[0], street[1], street[3], "-o", str(out), "--paper", "tabloid", "-j", "1"])
+        == 2
+    )
+    table = rows(capsys.readouterr().out)
+    main(["sheets", street[0], "-o", str(tmp_path / "alone.pdf"), "--paper", "tabloid"])
+    alone = (tmp_path / "alone.pdf").read_bytes()
+    assert contents(out) == {"four.pdf": alone, "one.pdf": alone}
+    from pypdf import PdfReader
+
+    assert int(table[1][1]) == len(PdfReader(io.BytesIO(alone)).pages)
+
+
+def test_the_order_of_a_street(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """By hand, after tests/cli/test_material_commands.py: 18 panels and 2 starter strips a house.
+
+    Four houses take 72 panels: 3 cartons of 24, where each for itself takes one, so 4.
+    """
+    jobs = written(tmp_path, a=FLUSH, b=FLUSH, c=FLUSH, d=FLUSH, broken=TWO_FAULTS)
+    file, book = tmp_path / "order.csv", tmp_path / "order.xlsx"
+    assert main(["takeoff", *jobs, "--csv", str(file), "--xlsx", str(book)]) == 2
+    out, err = capsys.readouterr()
+    assert err.splitlines()[-1] == "1 job is broken; nothing of it written"
+    lines = out.splitlines()
+    assert [line for line in lines if line.endswith(": Linden Row, lot 4")] == [
+        f"{job}: Linden Row, lot 4" for job in jobs[:4]
+    ]
+    assert "All jobs together: 4" in lines
+    cells = [cell.strip() for cell in next(line for line in lines if "in 4 jobs" in line).split("  ") if cell]
+    assert cells == ["3 cartons", "double 4 in panel, 12' 6\"", "72 in 4 jobs, in cartons of 24: 3", "4"]
+    table = list(csv.DictReader(io.StringIO(file.read_bytes().decode())))
+    panels, strips = (
+        next(row for row in table if row["item"] == item) for item in ("panel", "starter strip")
+    )
+    assert (panels["quantity"], panels["unit"], panels["job by job"], panels["jobs"]) == (
+        "3", "carton", "4", "4",
+    )  # fmt: skip
+    assert (strips["quantity"], strips["count"]) == ("8", "8")
+    assert (table[-1]["item"], table[-1]["what"]) == ("not in the sum", jobs[4])
+    from openpyxl import load_workbook
+
+    sheets = load_workbook(book)
+    assert sheets.sheetnames == ["Order", "Job by job", "Jobs"]
+    quantities = [
+        row[4].value for row in sheets["Job by job"].iter_rows(min_row=2) if row[2].value == "panel"
+    ]
+    assert quantities == [1, 1, 1, 1]
+    assert "14-3" in sheets["Jobs"].cell(6, 9).value
+
+
+def test_the_order_of_a_street_on_standard_output(
+    tmp_path: Path, capfdbinary: pytest.CaptureFixture[bytes]
+) -> None:
+    jobs = written(tmp_path, a=FLUSH, b=FLUSH)
+    assert main(["takeoff", *jobs, "--csv", "-", "--spare", "50 %", "-j", "1"]) == 0
+    out = capfdbinary.readouterr().out.decode()
+    panels = next(row for row in csv.DictReader(io.StringIO(out)) if row["item"] == "panel")
+    assert (panels["with spare"], panels["quantity"]) == ("54", "3")
+
+
+def test_no_order_is_written_when_every_job_is_broken(tmp_path: Path) -> None:
+    jobs = written(tmp_path, a=TWO_FAULTS, b=TWO_FAULTS)
+    assert main(["takeoff", *jobs, "--csv", str(tmp_path / "order.csv")]) == 2
+    assert not (tmp_path / "order.csv").exists()
+
+
+def test_only_the_workers_load_what_is_heavy(street: list[str], tmp_path: Path) -> None:
+    heavy = ("numpy", "shapely", "ezdxf", "fontTools", "highspy")
+    lines = (
+        "import sys",
+        "from cli.main import main",
+        "code = main(sys.argv[1:])",
+        f"print([name for name in {heavy!r} if name in sys.modules])",
+        "sys.exit(code)",
+    )
+    words = ["draw", street[0], street[3], "-o", str(tmp_path / "out"), "--only", "svg", "-j", "1"]
+    run = [sys.executable, "-c", "\n".join(lines), *words]
+    ended = subprocess.run(run, cwd=ROOT, capture_output=True, text=True, check=False)
+    assert (ended.returncode, ended.stderr) == (0, "")
+    assert ended.stdout.splitlines()[-1] == "[]"
+
+
+def test_ctrl_c_stops_every_process_and_leaves_whole_files(tmp_path: Path) -> None:
+    """The terminal tells the program and its processes alike."""
+    jobs = written(tmp_path / "jobs", **{f"house-{number}": FLUSH for number in range(60)})
+    out = tmp_path / "out"
+
+    def listen() -> None:  # whoever runs the tests in the background may have SIGINT ignored
+        signal.signal(signal.SIGINT, signal.SIG_DFL)
+
+    words = [sys.executable, "-c", PROGRAM, "draw", *jobs, "-o", str(out), "-j", "2"]
+    with subprocess.Popen(
+        words,
+        cwd=ROOT,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        start_new_session=True,
+        preexec_fn=listen,  # noqa: PLW1509
+    ) as run:
+        try:
+            while run.poll() is None and not list(out.glob("*/*.dxf")):
+                time.sleep(0.005)
+            os.killpg(run.pid, signal.SIGINT)
+            # Ends only when nobody holds the pipes any more: no process is left.
+            said, err = run.communicate(timeout=60)
+            assert (run.returncode, said, err) == (130, b"", b"interrupted\n")
+        finally:
+            run.kill()
+    files = contents(out)
+    assert not [name for name in files if ".evencourse-" in name]
+    assert 0 < len(files) < 3 * len(jobs)
+    ends = {".svg": b"</svg>", ".pdf": b"%%EOF", ".dxf": b"EOF"}
+    for name, data in files.items():
+        assert data.rstrip().endswith(ends[Path(name).suffix])

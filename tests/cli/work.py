@@ -1,0 +1,51 @@
+"""Work for processes of their own, in the tests of what becomes of it."""
+
+from __future__ import annotations
+
+import os
+import signal
+import time
+from pathlib import Path
+
+from layout.errors import EvencourseError, Fault, JobError
+
+
+def double(number: int) -> int:
+    """Twice the number; the larger it is, the sooner it is done."""
+    time.sleep(max(0.0, 0.2 - number / 20))
+    return 2 * number
+
+
+def troubled(word: str) -> str:
+    """The word in capitals, or the trouble that it names."""
+    if word == "faults":
+        raise JobError([Fault("base", "14-3", "a length"), Fault("eave", "up", "a length", 7)])
+    if word == "said":
+        raise EvencourseError("no such paper")
+    if word == "slip":
+        raise ZeroDivisionError("division by zero")
+    if word == "dies":
+        os.kill(os.getpid(), signal.SIGKILL)
+    if word == "leaves":
+        os._exit(0)
+    return word.upper()
+
+
+def unsendable(word: str) -> object:
+    """Something that no process can send to another."""
+    return (lambda: word) if word == "function" else word
+
+
+def stubborn(word: str) -> str:
+    """Done at once, or deaf to the word to stop."""
+    if word != "quick":
+        signal.signal(signal.SIGTERM, signal.SIG_IGN)
+        time.sleep(600)
+    return word
+
+
+def slow(place: str) -> str:
+    """Says by a file that it has begun, and does not end by itself."""
+    Path(place).write_text(str(os.getpid()), encoding="ascii")
+    time.sleep(600)
+    return place
