@@ -12,6 +12,7 @@ from tests.benchmarks.commands import commands
 from tests.benchmarks.courselines import course_lines
 from tests.benchmarks.growth import growth
 from tests.benchmarks.stock import stock
+from tests.benchmarks.street import street
 from tests.benchmarks.timing import RUNS
 
 
@@ -23,6 +24,7 @@ def main() -> None:
     commands()
     growth()
     stock(30 if quick else 300)
+    street(20 if quick else 200)
 
 
 if __name__ == "__main__":
