@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Annotated, BinaryIO
 import typer
 
 if TYPE_CHECKING:
-    from layout.dxfin.reading import Look, Wishes
+    from layout.dxfin.look import Look, Wishes
     from layout.errors import Fault
     from layout.job import Job, Point
 
@@ -79,7 +79,8 @@ def import_dxf(
 
     from cli.importreport import found_lines, layer_lines
     from cli.output import write_given
-    from layout.dxfin.reading import look, understand
+    from layout.dxfin.look import look
+    from layout.dxfin.reading import understand
     from layout.errors import Fault, JobError
 
     faults: list[Fault] = []
@@ -118,7 +119,7 @@ def _wishes(
     from pathlib import Path
 
     from layout.dxfin.layers import read_layers
-    from layout.dxfin.reading import Wishes
+    from layout.dxfin.look import Wishes
     from layout.dxfin.units import known_units
     from layout.errors import Fault
 

@@ -9,7 +9,8 @@ from cli.table import Cell, Column, Screen, clean, styled, table, wrapped
 
 if TYPE_CHECKING:
     from layout.dxfin.document import Unused
-    from layout.dxfin.reading import Import, Layer, Look
+    from layout.dxfin.look import Layer, Look
+    from layout.dxfin.reading import Import
     from layout.job import Elevation
 
 Lines = Callable[[Screen], Iterable[str]]

@@ -3,97 +3,27 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from difflib import get_close_matches
-from typing import BinaryIO
 
 from layout.built import AsBuilt
 from layout.claddings import build_cladding, profile_names
-from layout.dxfin.document import Document, Unused, read_document
+from layout.dxfin.document import Document, Unused
 from layout.dxfin.elevations import Understood, elevations
 from layout.dxfin.entities import Source
 from layout.dxfin.faces import Faces, find_faces
-from layout.dxfin.layers import DRAWN, KINDS, Role, Roles, limits
+from layout.dxfin.layers import DRAWN, KINDS, Roles, limits
+from layout.dxfin.look import Look, Wishes
 from layout.dxfin.outlines import role_of_group
 from layout.dxfin.placing import Placed, place
 from layout.dxfin.units import WORDS, Scale, known_units, of_header, scale
 from layout.errors import Fault, JobError
-from layout.job import Elevation, Framing, Job, Limits, Order, Point, Seams
+from layout.job import Elevation, Framing, Job, Limits, Order, Seams
 from layout.jobfile import parse_job
 from layout.jobtext import Remarks, job_text
 from layout.lengths import show_length
 from layout.rules import rules
-
-
-@dataclass(frozen=True)
-class Wishes:
-    """What the user says about a drawing.
-
-    Attributes:
-        layers: layer names or patterns by role.
-        accept: take layers whose name may mean something else, too.
-        units: what one drawing unit is; None for what the header says.
-        datum: points at the height of the datum [drawing units]; each face takes the nearest.
-        tolerance: ends nearer than this meet, and shapes may be off by it [in]; None for the usual one.
-        cladding: a shipped profile for the job.
-        like: a job from which everything is taken that a drawing does not say.
-        name: the job's name, unless another job gives one.
-        file: the drawing's name, for the job file's first line.
-    """
-
-    layers: Mapping[str, Sequence[str]] = field(default_factory=dict)
-    accept: bool = False
-    units: str | None = None
-    datum: tuple[Point, ...] = ()
-    tolerance: float | None = None
-    cladding: str | None = None
-    like: Job | None = None
-    name: str = ""
-    file: str = "a drawing"
-
-
-@dataclass(frozen=True)
-class Layer:
-    """A layer with what it is taken for.
-
-    Attributes:
-        name: as written.
-        role: what it holds.
-        count: entities on it.
-        hidden: it is off or frozen, and therefore left out.
-        given: the user has named it.
-    """
-
-    name: str
-    role: Role
-    count: int
-    hidden: bool
-    given: bool
-
-
-@dataclass(frozen=True)
-class Look:
-    """A drawing before anything is decided.
-
-    Attributes:
-        document: what was kept of it.
-        roles: what its layers hold.
-        layers: every layer with lines, those of walls and openings first.
-    """
-
-    document: Document
-    roles: Roles
-    layers: tuple[Layer, ...]
-
-    @property
-    def doubtful(self) -> tuple[Layer, ...]:
-        """Layers whose name may mean something else."""
-        return tuple(
-            layer
-            for layer in self.layers
-            if layer.role.roles and not layer.role.certain and not layer.given and not layer.hidden
-        )
 
 
 @dataclass(frozen=True)
@@ -115,37 +45,6 @@ class Import:
     unused: tuple[Unused, ...]
     scale: Scale
     carried: bool
-
-
-def look(file: BinaryIO, wishes: Wishes) -> Look:
-    """Read a drawing.
-
-    Args:
-        file: a DXF file, text or binary.
-        wishes: what the user says; only ``layers`` counts here.
-
-    Raises:
-        JobError: no DXF file, cut off, or too large.
-    """
-    roles = Roles(wishes.layers)
-
-    def wanted(layer: str, hidden: bool, in_block: bool) -> bool:
-        held = roles.of(layer).roles
-        if "ignore" in held or (hidden and not roles.named(layer)):
-            return False
-        return in_block or bool(set(held) & set(DRAWN))
-
-    document = read_document(file, wanted)
-    counts: Counter[str] = Counter()
-    for (layer, _), number in document.counts.items():
-        counts[layer] += number
-    rank = {role: place for place, role in enumerate((*DRAWN, "name", "ignore"))}
-    layers = [
-        Layer(name, roles.of(name), number, name.casefold() in document.hidden, roles.named(name))
-        for name, number in counts.items()
-    ]
-    layers.sort(key=lambda layer: (min((rank[role] for role in layer.role.roles), default=99), layer.name))
-    return Look(document, roles, tuple(layers))
 
 
 def understand(seen: Look, wishes: Wishes, make_job: bool = True) -> Import:
@@ -174,7 +73,7 @@ def understand(seen: Look, wishes: Wishes, make_job: bool = True) -> Import:
     faults += found.faults
     told = document.faults or found.faults or any("wall" in fault.wanted for fault in faults)
     if not found.faces and not told:
-        faults.append(Fault("the drawing", "no closed outline on a layer of walls", "one for each face"))
+        faults.append(Fault("the drawing", _no_wall(document, roles), "a closed outline for each face"))
     if drawn is not None:
         faults += _width_faults(found, drawn)
     if faults or drawn is None:
@@ -192,6 +91,15 @@ def understand(seen: Look, wishes: Wishes, make_job: bool = True) -> Import:
     except JobError as error:
         raise JobError(_placed_faults(error.faults, understood)) from error
     return Import(parsed, text, understood, unused, drawn, carried)
+
+
+def _no_wall(document: Document, roles: Roles) -> str:
+    counts: Counter[str] = Counter()
+    for (layer, kind), number in document.counts.items():
+        if "wall" in roles.of(layer).roles:
+            counts[kind] += number
+    among = ", ".join(f"{number} {kind}" for kind, number in counts.most_common(5))
+    return f"no closed outline on a layer of walls, which hold {among}"
 
 
 def _layer_faults(seen: Look, wishes: Wishes) -> list[Fault]:

@@ -15,7 +15,8 @@ from typing import Any
 import ezdxf
 import pytest
 
-from layout.dxfin.reading import Import, Wishes, look, understand
+from layout.dxfin.look import Wishes, look
+from layout.dxfin.reading import Import, understand
 from layout.job import Elevation, Job, Trim, Zone
 from layout.jobfile import read_job
 from layout.planfile import plan_json

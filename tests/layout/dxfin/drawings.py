@@ -8,7 +8,8 @@ from typing import Any
 
 import ezdxf
 
-from layout.dxfin.reading import Import, Wishes, look, understand
+from layout.dxfin.look import Wishes, look
+from layout.dxfin.reading import Import, understand
 from layout.errors import Fault, JobError
 
 Point = tuple[float, float]

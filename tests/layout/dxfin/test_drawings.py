@@ -11,7 +11,7 @@ from math import asin, cos, pi, sin, tan
 
 import pytest
 
-from layout.dxfin.reading import Wishes
+from layout.dxfin.look import Wishes
 from layout.job import Elevation, Trim
 from layout.jobfile import parse_job
 from tests.layout.dxfin.drawings import (

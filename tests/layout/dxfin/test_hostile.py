@@ -17,7 +17,7 @@ from typing import Any
 
 import pytest
 
-from layout.dxfin.reading import Wishes
+from layout.dxfin.look import Wishes
 from layout.errors import JobError
 from tests.layout.dxfin.drawings import (
     SIDING,
@@ -384,7 +384,8 @@ HEAVY: dict[str, tuple[Callable[[], Iterator[str]], str]] = {
 PROGRAM = """
 import resource, sys
 resource.setrlimit(resource.RLIMIT_AS, (2**30, 2**30))
-from layout.dxfin.reading import Wishes, look, understand
+from layout.dxfin.look import Wishes, look
+from layout.dxfin.reading import understand
 from layout.errors import JobError
 wishes = Wishes(units="in", cladding="double-4", name="House")
 try:
@@ -421,6 +422,7 @@ def test_a_reader_that_gives_bytes_one_by_one_is_read() -> None:
         def read(self, size: int | None = -1, /) -> bytes:
             return super().read(min(size or 1, 65))
 
-    from layout.dxfin.reading import look, understand
+    from layout.dxfin.look import look
+    from layout.dxfin.reading import understand
 
     assert understand(look(Slow(HOUSE), SIDING), SIDING).text == read(HOUSE).text
