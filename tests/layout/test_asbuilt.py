@@ -332,3 +332,62 @@ def test_a_starter_that_hangs_is_not_chosen_again() -> None:
     assert robust_starters(replace(free, as_built=built((2, 7.0, 7.0))), 1 / 16) == {}
     assert list(strips(plan(free)))
     assert list(strips(plan(replace(free, as_built=built((2, 7.0, 7.0)))))) == []
+
+
+def test_only_the_room_on_the_side_that_is_needed_counts() -> None:
+    """By hand: courses of 7 in may show 6-15/16 to 8: an end 1/8 high has 1/16 a course, a low one plenty."""
+    book = rulebook(job(front()), tight(6.9375, 8.0))
+    butts = [7.0 * k for k in range(16)]
+    high, low = on_face(book, built((3, 14.125, 13.875)).courses, butts, "main").levelled
+    assert high.shares == (0.0625, 0.0625)
+    assert low.shares == (-0.125,)
+
+
+def test_a_difference_is_shared_evenly_where_there_is_room_for_it() -> None:
+    """By hand: 1/8 and 0.1 in of room a course: one is too few, two take 1/16 each, not 0.1 and the rest."""
+    book = rulebook(job(front()), tight(6.9, 8.0))
+    (left,) = on_face(book, built((3, 14.125, 14.0)).courses, [7.0 * k for k in range(16)], "main").levelled
+    assert left.shares == (0.0625, 0.0625)
+
+
+def test_an_edge_that_is_only_cut_otherwise_has_changed() -> None:
+    """By hand: panels of 8 in from -1. The sill at 35 was to be cut 4 up course 5, from 31; with line 4 hung
+    3/8 high course 5 begins at 31-3/8: cut at 3-5/8.
+    """
+    face = Elevation("Front", rectangle(240, 0, 95), openings=(window("A", 60, 35, 36, 44),))
+    planned = plan(replace(job(face, starter=(-1, -1)), as_built=built((4, 23.375, 23.375))))
+    (change,) = [one for one in planned.changes if one.after and one.after.edge == "sill"]
+    assert change.before is not None and change.after is not None
+    assert (change.before.result, change.before.course) == (change.after.result, change.after.course)
+    assert (change.before.cut, change.after.cut) == (4.0, 3.625)
+
+
+def test_a_must_that_no_whole_courses_reach_any_more_says_why() -> None:
+    """By hand: courses show 6 to 8-1/4. From line 12 at 79, 5 in below the head at 84, none fits."""
+    face = replace(front(), openings=(window("A", 60, 28, 36, 56, head_edge="must"),))
+    planned = plan(replace(laps(built((12, 79.0, 79.0))), elevations=(face,)))
+    (missed,) = planned.course_sets["main"].missed
+    assert missed.what == "Front A head is marked must and is not flush"
+    assert missed.why.startswith('5" from course 12, which hangs, takes courses of 1 at 5"')
+
+
+def test_a_must_that_hangs_wrong_says_so() -> None:
+    face = replace(front(), openings=(window("A", 60, 28, 36, 56, sill_edge="must"),))
+    planned = plan(replace(laps(built((7, 42.75, 42.75))), elevations=(face,)))
+    (missed,) = planned.course_sets["main"].missed
+    assert (missed.amount, missed.why) == (0.5, "course 4 hangs there")
+
+
+def test_a_jump_that_what_hangs_forces_is_told() -> None:
+    """By hand: the must at 84 lies 41 in above line 7 at 43: 6 courses of 6-5/6, for no more than 7-3/4 may
+    show, over a course of 7-3/4 (from line 6 at 35-1/4): it changes by 11/12, 5/12 more than allowed.
+    """
+    siding = replace(LAP, exposure_max=7.75)
+    face = replace(front(), openings=(window("A", 60, 28, 36, 56, head_edge="must"),))
+    hung = replace(laps(built((6, 35.25, 35.25), (7, 43.0, 43.0))), elevations=(face,))
+    planned = plan(replace(hung, claddings={"main": siding}))
+    missed = next(
+        one for one in planned.course_sets["main"].missed if one.what == "the exposure changes too much"
+    )
+    assert missed.amount == pytest.approx(11 / 12 - 0.5)
+    assert missed.why.endswith("is allowed, but course 7 hangs")

@@ -257,3 +257,26 @@ def _odd() -> Job:
 def test_a_job_without_the_table_has_nothing_built() -> None:
     assert not read(PANELS)
     assert not read(PANELS + "[as_built]\n")
+
+
+def test_a_face_with_courses_of_its_own_is_measured_in_those() -> None:
+    text = PANELS.replace('name = "Back"', 'name = "Back"\ncourses = "back"')
+    assert read(text + course(2, "7", "7", 'face = "Back"')).courses[0].courses == "back"
+    assert read(text + course(2, "7", "7")).courses[0].courses == "main"
+
+
+def test_metric_heights_are_read_in_millimetres() -> None:
+    """By hand: panels of 203.2 mm from -25: course 5 begins at 787.8; 4 ft below the base is -1219."""
+    text = PANELS.replace('name = "Test"', 'name = "Test"\nunits = "mm"').replace(
+        '["-1", "-1"]', "[-25, -25]"
+    )
+    millimetres = {
+        '"20\'"': "6000", '"7\' 11"': "2400", 'left = "60"': "left = 1500", 'sill = "31"': "sill = 800",
+        '"36"': "900", '"48"': "1200", '"120"': "3000", '"82"': "2000", '"180"': "4500", '"24"': "600",
+        'sill = "40"': "sill = 1000", '"40"': "1000", '"20"': "500", '"4"': "100", '"6"': "150",
+    }  # fmt: skip
+    for old, new in millimetres.items():
+        text = text.replace(old, new)
+    assert read(text + course(5, "788", "788")).courses[0].left == 788
+    assert read(text + course(1, "-1200", "-1200"))
+    assert faults(text + course(1, "-1220", "0"))[0].startswith("as_built, course 1, left: found -1220")

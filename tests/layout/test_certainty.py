@@ -115,3 +115,13 @@ def test_the_plan_file_carries_what_was_told() -> None:
     assert (head["face"], head["opening"], head["result"]) == ("Front", "A", "flush")
     assert head["results"] == ["flush", "notch", "sliver"]
     assert "certainty" not in plan_dict(planned)
+
+
+def test_an_error_of_the_datum_between_two_others_can_be_the_worst() -> None:
+    """By hand: heads 5/64 above and 5/64 below line 11, tolerance 1/8, errors of 1/16. The upper one is lost
+    where the datum errs by more than -1/64 (5/64 + 1/16 - 1/64 = 1/8), the lower one by less than 1/64: at
+    either of these one of them still holds, between them neither. The eave at 95 holds up to 1/16 + 1/16.
+    """
+    wanted = wall(79 + 5 / 64, 79 - 5 / 64)
+    worst = certainty(plan(wanted), 1 / 16).worst["main"]
+    assert worst.flush == 1

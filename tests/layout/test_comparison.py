@@ -163,3 +163,8 @@ def test_course_sets_are_added_up() -> None:
     assert found.score.flush == sets[0].flush + sets[1].flush
     assert found.score.off_nominal == pytest.approx(sets[0].off_nominal + sets[1].off_nominal)
     assert len(found.strips) == 2
+
+
+def test_a_good_spot_can_reach_both_ends_of_the_range() -> None:
+    (strip,) = strips(plan(wall("double-4", (-1.0625, -1.0))))
+    assert strip.good == (0, 1)

@@ -158,3 +158,30 @@ def test_the_sheets_of_a_job_carried_on_have_nothing_over_anything(paper: str) -
     planned = plan(read_job(SAMPLE))
     sheets = [sheet for face in job_sheets(planned, paper) for sheet in face]
     assert check_pdf(pdf(Document("Carried on", tuple(sheets))), 5.0) == []
+
+
+def test_uneven_shares_are_told_course_by_course() -> None:
+    """By hand: as in ``tests/layout/test_asbuilt.py``: none in course 2, 1/16 in each of the next two."""
+    planned = plan(laps(built((7, 42.1875, 41.8125))))
+    face = planned.elevations[0]
+    uneven = replace(face.levelled[1], shares=(0.0, -0.0625, -0.0625, -0.03125), left_over=-0.03125)
+    assert list(levelled_words(replace(face, levelled=(uneven,)), planned)) == [
+        'right end 3/16" low at course 7: courses 8 to 9 show 1/16" more there, '
+        'course 10 shows 1/32" more there; 1/32" is left'
+    ]
+
+
+def test_a_head_lost_is_told_without_an_end_of_its_course() -> None:
+    """By hand: line 11 of panels hangs 3/8 high at 79-3/8; course 10, from 71-3/8, is cut 7-5/8 up."""
+    face = Elevation("Front", rectangle(240, 0, 95), openings=(window("A", 60, 31, 36, 48),))
+    measured = job(face, cladding=PLAIN, starter=(-1, -1))
+    planned = plan(replace(measured, as_built=AsBuilt((BuiltCourse("Front", "main", 4, 23.375, 23.375),))))
+    head = next(one for one in planned.changes if one.after is not None and one.after.edge == "head")
+    assert change_words(head, planned).startswith(
+        'A head: planned flush, course 11; now sliver 3/8": cut course 10'
+    )
+
+
+def test_more_courses_than_were_planned_are_told_without_a_difference() -> None:
+    planned = plan(laps(built((17, 104.75, 104.75))))
+    assert hangs_words(planned.course_sets["main"], planned) == "up to course 17"
