@@ -27,7 +27,7 @@ from render.matchline import match_sides, reserved
 from render.openings import opening_blocks
 from render.piecemarks import piece_marks, piece_outlines, seam_marks
 from render.placement import Box, Occupied
-from render.rakecallout import rake_callout
+from render.rakecallout import rake_callouts
 from render.siding import (
     PAST,
     base_span,
@@ -257,7 +257,7 @@ def place(part: Part, width: float, height: float | None = None) -> Placed:
     for level in (0.0, lowest_set(plan, face).lines.starter):
         taken.take(Box(ends[0] - PAST * mm, level - mm, ends[1] + PAST * mm, level + mm))
     if part.cut:
-        boxes = list(reserved(window, part.face.extent, mm))
+        boxes = list(reserved(job, window, part.face.extent, mm))
         taken.take(*boxes)
         taken.lines += match_sides(window, part.face.extent, mm)
         top = max([top, *(box.top for box in boxes)])
@@ -267,7 +267,9 @@ def place(part: Part, width: float, height: float | None = None) -> Placed:
     around += string_marks(part.heights, "y", string_base, mm, part.lettering[1])
     around += _ladder_marks(part)
     room = Box(left - (_LADDER_GAP - 2.0) * mm, window.bottom, right + 2.0 * mm, top + _CALLOUT_RISE * mm)
-    callouts, rake_entries, callout_top = _rakes(part, taken, room)
+    highest = room.top if height is None else min(room.top, bottom + height * mm)
+    tight = replace(room, top=highest)
+    callouts, rake_entries, callout_top = _rakes(part, taken, room, tight)
     around += callouts
     top = max(top, callout_top)
 
@@ -306,12 +308,12 @@ def _wall(part: Part) -> Iterator[Mark]:
         yield from seam_marks(hung, mm)
     yield from wall_marks(face)
     yield from ground_marks(face, mm)
+    for name in dict.fromkeys(zone.course_set for zone in face.zones):
+        for level in (plan.course_sets[name].lines.starter, plan.course_sets[name].chalk_line):
+            taken.take(Box(whole.left, level - 0.3 * mm, whole.right, level + 0.3 * mm))
     yield from opening_blocks(plan, face, mm, part.face.slivers, taken, window)
     yield from level_marks(plan, face, mm)
     if hung is not None:
-        for set_ in {zone.course_set: plan.course_sets[zone.course_set] for zone in face.zones}.values():
-            for level in (set_.lines.starter, set_.chalk_line):
-                taken.take(Box(whole.left, level - 0.3 * mm, whole.right, level + 0.3 * mm))
         yield from piece_marks(hung, mm, taken, window)
 
 
@@ -325,16 +327,21 @@ def _ladder_marks(part: Part) -> Iterator[Mark]:
         yield from brackets(plan.job, sets, part.rungs, window.bottom, window.top, at, mm)
 
 
-def _rakes(part: Part, taken: Occupied, room: Box) -> tuple[list[Mark], list[Entry], float]:
+def _rakes(part: Part, taken: Occupied, room: Box, tight: Box) -> tuple[list[Mark], list[Entry], float]:
     """Callouts at the rakes, entries for what had no room there, and how high the callouts reach."""
     job, top = part.face.plan.job, float("-inf")
     marks: list[Mark] = []
     told: dict[tuple[float, str], list[Rake]] = {}
-    for whole in part.face.face.rakes:
-        rake = _clipped(whole, part.window)
-        if rake is None or (rake.side == "top" and rake.pitch <= rules().limits["eave_pitch_max"]):
-            continue  # not here, or an eave out of level: the edge column has its two ends
-        callout = rake_callout(rake, job, part.mm, taken, room)
+    # An eave out of level is told by its two ends in the edge column.
+    shown = [
+        rake
+        for whole in part.face.face.rakes
+        if (rake := _clipped(whole, part.window)) is not None
+        and not (rake.side == "top" and rake.pitch <= rules().limits["eave_pitch_max"])
+    ]
+    sides = [[rake for rake in shown if rake.side == side] for side in ("top", "base")]
+    callouts = [rake_callouts(rakes, job, part.mm, taken, room, tight) for rakes in sides]
+    for rake, callout in zip((*sides[0], *sides[1]), (*callouts[0], *callouts[1]), strict=True):
         if callout is not None:
             marks += callout.marks
             top = max(top, callout.box.top)

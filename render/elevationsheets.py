@@ -150,12 +150,16 @@ def _fit(whole: Face, room: Box) -> tuple[Scale, tuple[_Part, ...]]:
     plan, face = whole.plan, whole.face
     standard = scales(plan.job.units)
     for count, columns in _ORDER:
-        for down, across in _grids(count):
-            windows = _windows(plan, face, whole.extent, down, across)
-            for scale in standard if windows else ():
+        grids = [
+            (grid, windows)
+            for grid in _grids(count)
+            if (windows := _windows(plan, face, whole.extent, *grid))
+        ]
+        for scale in standard:
+            for grid, windows in grids:
                 parts = _all_placed(whole, scale, windows, room, columns)
                 if parts:
-                    return scale, _joined(parts, down, across)
+                    return scale, _joined(parts, *grid)
     scale = standard[-1]
     return scale, (_Part(place(whole.part(None, scale.factor), COLUMN_LEAST, room.height), None),)
 

@@ -191,7 +191,9 @@ def _sign_marks(
     for edge, level in signs.levels.items():
         centre = ((seen.left + seen.right) / 2, level)
         number = slivers.get(edge, 0)
-        if number and numbered_width(number) + 2 * _AIR <= seen.width * _SURE / mm:
+        half = SIGN_HEIGHT / 2 * mm
+        wide = min(seen.width, *(_width_over(opening, level + side * half) for side in (-1, 1)))
+        if number and numbered_width(number) + 2 * _AIR <= wide * _SURE / mm:
             yield from numbered(centre, number, mm)
         else:
             yield from sign(edge.result, centre, mm, signs.share)

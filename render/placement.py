@@ -162,6 +162,15 @@ class Occupied:
     lines: list[tuple[Point, Point]] = field(default_factory=list)
     turned: list[Sequence[Point]] = field(default_factory=list)
 
+    def copy(self) -> Occupied:
+        """The same things, to try what else has room."""
+        return Occupied(list(self.boxes), list(self.shapes), list(self.lines), list(self.turned))
+
+    def replace(self, other: Occupied) -> None:
+        """Take over what a copy has."""
+        self.boxes, self.shapes = other.boxes, other.shapes
+        self.lines, self.turned = other.lines, other.turned
+
     def free(self, box: Box, margin: float = 0.0) -> bool:
         """Whether a box touches nothing that is there."""
         grown = box.grown(margin)

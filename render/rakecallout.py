@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from math import atan2, cos, degrees, hypot, sin
 
@@ -24,6 +24,8 @@ _SHARES_ALONG = (0.5, 0.44, 0.56, 0.38, 0.62, 0.32, 0.68, 0.26, 0.74)
 _OFF_ALONG = 2.0
 #: How much farther out the triangle stands when the words are between it and the rake [mm].
 _BEYOND = 3.0
+#: What a triangle's numbers keep off the wall [mm].
+_RIM = 0.5
 _SHARES = (0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82)
 
 
@@ -80,13 +82,48 @@ def rake_callout(rake: Rake, job: Job, mm: float, taken: Occupied, room: Box) ->
         taken: what is occupied; the wall must be among its shapes. The callout is added.
         room: it stays inside this.
     """
-    for full in (True, False):
-        for way in (_level, _along):
-            for big in (_BIG, _SMALL):
-                found = way(rake, job, mm, taken, room, _Way(big, full))
-                if found is not None:
-                    return found
+    for place, way in _ways():
+        found = place(rake, job, mm, taken, room, way)
+        if found is not None:
+            return found
     return None
+
+
+def rake_callouts(
+    rakes: Sequence[Rake], job: Job, mm: float, taken: Occupied, room: Box, tight: Box
+) -> tuple[Callout | None, ...]:
+    """Callouts of rakes that are seen together: all of them lettered alike where there is a way to.
+
+    Args:
+        rakes: sloping edges on the same side of one wall.
+        job: for units.
+        mm: drawing units in one millimetre of paper.
+        taken: as for :func:`rake_callout`.
+        room: they stay inside this.
+        tight: those lettered alike stay inside this: being alike is worth no smaller scale.
+
+    Returns:
+        For every rake its callout; None where there is no place for one.
+    """
+    for place, way in _ways() if len(rakes) > 1 else ():
+        trial, found = taken.copy(), []
+        for rake in rakes:
+            callout = place(rake, job, mm, trial, tight, way)
+            if callout is None:
+                break
+            found.append(callout)
+        if len(found) == len(rakes):
+            taken.replace(trial)
+            return tuple(found)
+    return tuple(rake_callout(rake, job, mm, taken, room) for rake in rakes)
+
+
+def _ways() -> Iterator[tuple[_Place, _Way]]:
+    """How a callout can stand, the best first."""
+    for full in (True, False):
+        for place in (_level, _along):
+            for big in (_BIG, _SMALL):
+                yield place, _Way(big, full)
 
 
 @dataclass(frozen=True)
@@ -95,6 +132,9 @@ class _Way:
 
     big: float
     full: bool
+
+
+_Place = Callable[[Rake, Job, float, Occupied, Box, _Way], Callout | None]
 
 
 def _level(rake: Rake, job: Job, mm: float, taken: Occupied, room: Box, way: _Way) -> Callout | None:
@@ -200,7 +240,7 @@ def _triangles(
         level = corner[1] + up * 1.0 * mm if up > 0 else corner[1] - (1.0 + _SMALL) * mm
         side = -right if up > 0 else right
         beside = corner[0] + side * 1.0 * mm
-        wide = text_width(number, _SMALL) * mm
+        wide, wide12 = (text_width(text, _SMALL) * mm for text in (number, "12"))
         left = beside - wide if side < 0 else beside
         pair = (Text(DIMENSION, ((low[0] + high[0]) / 2, level), "12", _SMALL, "middle"),
                 Text(DIMENSION, (beside, (low[1] + high[1]) / 2), number, _SMALL,
@@ -213,6 +253,13 @@ def _triangles(
         )
         triangle = (low, high, corner)
         if not box.inside(room) or not _clear_of_words(box.grown(0.5 * mm), taken):
+            continue
+        tall = _SMALL * mm
+        numbers = (
+            Box((low[0] + high[0] - wide12) / 2, level, (low[0] + high[0] + wide12) / 2, level + tall),
+            Box(left, (low[1] + high[1] - tall) / 2, left + wide, (low[1] + high[1] + tall) / 2),
+        )
+        if not all(taken.free(lettering, _RIM * mm) for lettering in numbers):
             continue
         lines = tuple(
             Line(DIMENSION, a, b) for a, b in zip(triangle, (*triangle[1:], triangle[0]), strict=True)
