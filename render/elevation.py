@@ -10,7 +10,7 @@ from layout.job import Opening
 from layout.piece import FacePieces
 from layout.plan import Edge, ElevationPlan, Plan, Rake
 from layout.rules import rules
-from render.drawing import Drawing, Mark
+from render.drawing import Drawing, Line, Mark
 from render.edgecolumn import (
     INDENT,
     LEAD,
@@ -25,6 +25,7 @@ from render.edgecolumn import (
 from render.ladder import BRACKET, Rung, brackets, columns_needed, ladder, ladder_width, rungs
 from render.matchline import match_sides, reserved
 from render.openings import opening_blocks
+from render.pens import BAND
 from render.piecemarks import piece_marks, piece_outlines, seam_marks
 from render.placement import Box, Occupied
 from render.rakecallout import rake_callouts
@@ -303,7 +304,9 @@ def _wall(part: Part) -> Iterator[Mark]:
         lines=list(zip(outline, (*outline[1:], outline[0]), strict=True)),
     )
     hung, window = part.face.hung, part.window if part.cut else None
-    yield from siding_marks(part.face.courses, mm)
+    siding = tuple(siding_marks(part.face.courses, mm))
+    taken.bars += [(mark.start, mark.end) for mark in siding if isinstance(mark, Line) and mark.pen is BAND]
+    yield from siding
     if hung is not None:
         yield from seam_marks(hung, mm)
     yield from wall_marks(face)

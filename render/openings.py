@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import product
 
 from layout.job import Fixture, Opening, Point
 from layout.plan import Edge, ElevationPlan, Plan
@@ -292,7 +293,9 @@ def _beside(mark: str, box: Box, mm: float, taken: Occupied, window: Box | None)
             yield Text(TEXT, at, text, 2.5, weight="bold", ground=True)
             return
     centre = ((box.left + box.right) / 2, (box.bottom + box.top) / 2)
-    for ring in range(1, 13):
+    bare = taken.copy()
+    bare.bars = []
+    for known, ring in product((taken, bare), range(1, 13)):
         for dx, dy in ((1, 1), (-1, 1), (1, -1), (-1, -1), (0, 1), (0, -1), (1, 0), (-1, 0)):
             reach = ring * 3.0 * mm
             x = centre[0] + dx * (reach + box.width / 2) - (width if dx < 0 else width / 2 if dx == 0 else 0)
@@ -304,7 +307,7 @@ def _beside(mark: str, box: Box, mm: float, taken: Occupied, window: Box | None)
             )
             start = (min(max(end[0], box.left), box.right), min(max(end[1], box.bottom), box.top))
             seen = window is None or wanted.inside(window)
-            if seen and taken.free(wanted, 0.5 * mm) and taken.passes(start, end):
+            if seen and taken.free(wanted, 0.5 * mm) and known.passes(start, end):
                 taken.take(wanted)
                 yield Leader(LEADER, (start, end), "dot")
                 yield Text(TEXT, (x, y), text, 2.5, weight="bold", ground=True)

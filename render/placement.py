@@ -155,16 +155,18 @@ class Occupied:
         shapes: polygons.
         lines: heavy lines.
         turned: lettering that does not stand level, as polygons.
+        bars: lines that lettering on a ground may cover but no leader may cross.
     """
 
     boxes: list[Box] = field(default_factory=list)
     shapes: list[Sequence[Point]] = field(default_factory=list)
     lines: list[tuple[Point, Point]] = field(default_factory=list)
     turned: list[Sequence[Point]] = field(default_factory=list)
+    bars: list[tuple[Point, Point]] = field(default_factory=list)
 
     def copy(self) -> Occupied:
         """The same things, to try what else has room."""
-        return Occupied(list(self.boxes), list(self.shapes), list(self.lines), list(self.turned))
+        return Occupied(list(self.boxes), list(self.shapes), list(self.lines), list(self.turned), self.bars)
 
     def replace(self, other: Occupied) -> None:
         """Take over what a copy has."""
@@ -184,7 +186,7 @@ class Occupied:
         """Whether a straight line from the rim of one box to another touches nothing else that is there."""
         rims = [line for shape in self.shapes for line in zip(shape, (*shape[1:], shape[0]), strict=True)]
         return not any(segment_meets(start, end, box) for box in self.boxes) and not any(
-            segments_cross(start, end, *line) for line in (*self.lines, *rims)
+            segments_cross(start, end, *line) for line in (*self.lines, *self.bars, *rims)
         )
 
     def take(self, *boxes: Box) -> None:
