@@ -173,6 +173,8 @@ class _Reader:
         outline = tuple(to_job(point) for point in found.outline.points)
         where = found.outline.source
         self.out.faces[name] = where
+        if found.name == name and found.origin is None:
+            self.out.notes.append(f'face "{name}": named by {found.named_by}')
         if found.outline.divided:
             self.out.notes.append(f'face "{name}": lines that divide its outline were left out ({where})')
         if found.outline.joined:

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from layout.dxfin.document import Unused
 from layout.dxfin.entities import Curve, Label, Source
 from layout.dxfin.geometry import box_of, holds
-from layout.dxfin.layers import DRAWN, KINDS, Roles, face_name, words_of
+from layout.dxfin.layers import DRAWN, KINDS, Roles, face_name, titles, words_of
 from layout.dxfin.levels import Level, levels
 from layout.dxfin.outlines import (
     MOST,
@@ -26,13 +26,9 @@ from layout.dxfin.placing import Origin, Placed
 from layout.dxfin.rings import Strand
 from layout.errors import Fault
 
-#: Words by which a title names a face.
-_SIDES = {
-    "elevation", "gable", "front", "rear", "back", "left", "right", "north", "south", "east", "west",
-    "street", "garden", "yard", "side", "wall", "face",
-}  # fmt: skip
-#: Longest mark that is taken from lettering in an opening.
-_LONGEST_MARK = 12
+#: Longest mark that is taken from lettering in an opening [letters]; longest title that only names a side
+#: [words].
+_LONGEST_MARK, _LONGEST_TITLE = 12, 3
 #: Most faces, most corners of one wall and of all, and most openings: bounds on work.
 MOST_FACES, MOST_CORNERS, MOST_IN_ALL, MOST_THINGS = 500, 500, 10_000, 5_000
 
@@ -278,28 +274,20 @@ def _mark_origins(faces: Sequence[Found], origins: Sequence[Origin]) -> None:
 
 def _name(faces: Sequence[Found], labels: Sequence[Label], roles: Roles) -> None:
     """Name every face: by the mark at its left corner, by lettering below or above it, or by its layer."""
-    titles = [
-        label
-        for label in labels
-        if "name" in roles.of(label.source.layer).roles or set(words_of(label.text)) & _SIDES
-    ][:2000]
+    titles = [title for label in labels if (title := _title(label, roles)) is not None][:2000]
     own_layers = {face.outline.source.layer for face in faces}
     taken: set[str] = set()
     for face in faces:
         left, low, right, high = face.outline.box
-        near: list[tuple[bool, float, str, Label]] = []
-        for label in titles:
+        reach = high - low
+        near: list[tuple[int, float, str, str]] = []
+        for rank, name, label in titles:
             x, y = label.source.at
-            reach = high - low
-            if not left - 0.1 * reach <= x <= right or not low - reach <= y <= high + reach:
-                continue
-            named = "name" in roles.of(label.source.layer).roles
-            off = min(abs(y - low), abs(y - high)) if not low < y < high else reach
-            near.append((not named, off, label.text, label))
+            if left - 0.1 * reach <= x <= right and low - reach <= y <= high + reach:
+                off = reach if low < y < high else min(abs(y - low), abs(y - high))
+                near.append((rank, off, name, str(label.source)))
         candidates = [(face.origin.face, str(face.origin.source))] if face.origin is not None else []
-        candidates += [
-            (_titled(one[3].text), str(one[3].source)) for one in sorted(near, key=lambda n: n[:3])
-        ]
+        candidates += [(name, source) for _, _, name, source in sorted(near)]
         if len(own_layers) > 1:
             layer = face.outline.source.layer
             candidates.append((face_name(layer), f'its layer "{layer}"'))
@@ -310,15 +298,25 @@ def _name(faces: Sequence[Found], labels: Sequence[Label], roles: Roles) -> None
                 break
 
 
-def _titled(text: str) -> str:
-    """A face's name from a title: ``FRONT ELEVATION`` is Front."""
-    name = text.strip(" :.-")
-    bare = name
-    for word in ("elevation",):
-        lower = bare.casefold()
-        if lower.endswith(word) and lower != word:
-            bare = bare[: -len(word)].strip(" :.-")
-    return bare.capitalize() if bare.isupper() else bare
+def _title(label: Label, roles: Roles) -> tuple[int, str, Label] | None:
+    """Lettering that may name a face, with its rank and the name: ``FRONT ELEVATION`` is Front.
+
+    First what stands on a layer of names, then what says elevation or gable, then a side alone.
+    """
+    words, known = words_of(label.text), titles()
+    if "name" in roles.of(label.source.layer).roles:
+        rank = 0
+    elif set(words) & set(known["views"]):
+        rank = 1
+    elif len(words) <= _LONGEST_TITLE and set(words) & set(known["sides"]):
+        rank = 2
+    else:
+        return None
+    name = label.text.strip(" :.-")
+    for word in known["left_out"]:
+        if name.casefold().endswith(f" {word}"):
+            name = name[: -len(word)].strip(" :.-")
+    return (rank, name.capitalize() if name.isupper() else name, label) if name else None
 
 
 class Lettering:

@@ -58,6 +58,12 @@ def limits() -> Mapping[str, float]:
     return found
 
 
+def titles() -> Mapping[str, Sequence[str]]:
+    """Words by which lettering names a face."""
+    found: Mapping[str, Sequence[str]] = _data()["titles"]
+    return found
+
+
 def read_layers(given: Iterable[str], faults: list[Fault]) -> dict[str, list[str]]:
     """Layer names or patterns by role, from ``role=NAME``.
 

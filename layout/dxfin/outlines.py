@@ -9,13 +9,13 @@ from functools import cached_property
 from layout.dxfin.document import Unused
 from layout.dxfin.entities import Curve, Label, Source
 from layout.dxfin.geometry import Box, area, box_of, holds, points_of
-from layout.dxfin.layers import KINDS, Roles, kind_of_block
+from layout.dxfin.layers import KINDS, Roles, kind_of_block, words_of
 from layout.dxfin.placing import Group
 from layout.dxfin.rings import Strand, clean, from_lower_left, join
 from layout.job import Point
 
-#: Attributes of a block that carry its mark, the first that is there.
-MARKS = ("MARK", "TAG", "NUMBER", "NO", "ID")
+#: Words in the tags of attributes that carry a mark, the first that is there.
+MARKS = ("mark", "tag", "number", "no", "id")
 #: Most outlines of one role that are compared with one another, and most corners of an opening's outline:
 #: bounds on work.
 MOST, MOST_CORNERS = 2_000, 2_000
@@ -81,7 +81,8 @@ class Thing:
     @property
     def mark(self) -> str:
         """The mark that its attributes say; empty when they say none."""
-        return next((self.attributes[tag] for tag in MARKS if self.attributes.get(tag)), "")
+        said = [(words_of(tag), value) for tag, value in self.attributes.items() if value]
+        return next((value for word in MARKS for words, value in said if word in words), "")
 
 
 def outlines(

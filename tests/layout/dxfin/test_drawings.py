@@ -6,8 +6,11 @@ left corner and 31 above the wall's foot.
 
 from __future__ import annotations
 
+import json
+import subprocess
 from dataclasses import replace
 from math import asin, cos, pi, sin, tan
+from pathlib import Path
 
 import pytest
 
@@ -27,6 +30,7 @@ from tests.layout.dxfin.drawings import (
     why,
     written,
 )
+from tests.tools import tool
 
 WALL = ((0.0, 0.0), (240.0, 0.0), (240.0, 96.0), (0.0, 96.0))
 
@@ -215,6 +219,7 @@ def test_faces_side_by_side_and_one_above_another_with_their_titles() -> None:
     for x, y, title in ((0, 0, "FRONT ELEVATION"), (400, 0, "Left side"), (0, 300, "NORTH GABLE")):
         outline(space, box(x, y, 240, 96), "A-WALL")
         space.add_text(title, height=8, dxfattribs={"layer": "A-ANNO-TEXT"}).set_placement((x + 60, y - 30))
+        space.add_text("SEE WALL SECTION AT RIGHT SIDE OF SHEET", height=2).set_placement((x + 60, y - 5))
         space.add_text('SCALE 1/4" = 1\'-0"', height=4).set_placement((x + 60, y - 40))
     found = read(document)
     assert [face.name for face in found.job.elevations] == ["North gable", "Front", "Left side"]  # type: ignore[union-attr]
@@ -392,3 +397,26 @@ def test_the_same_drawing_gives_the_same_job_file() -> None:
 def test_tangent_of_a_quarter_is_the_bulge() -> None:
     """A half circle has the bulge tan(180/4) = 1, as used above."""
     assert tan(pi / 4) == pytest.approx(1)
+
+
+def test_a_drawing_that_another_program_wrote(tmp_path: Path) -> None:
+    """GDAL's writer: a gable wall, a window and a datum line; its header says no units that can be used."""
+    shapes = {
+        "A-WALL": [[0, 0], [240, 0], [240, 96], [120, 156], [0, 96], [0, 0]],
+        "A-GLAZ": [[60, 31], [96, 31], [96, 79], [60, 79], [60, 31]],
+        "DATUM": [[-10, 30], [260, 30]],
+    }
+    features = [
+        {
+            "type": "Feature",
+            "properties": {"Layer": layer},
+            "geometry": {"type": "LineString", "coordinates": points},
+        }
+        for layer, points in shapes.items()
+    ]
+    source, target = tmp_path / "a.json", tmp_path / "a.dxf"
+    source.write_text(json.dumps({"type": "FeatureCollection", "features": features}))
+    subprocess.run([tool("ogr2ogr"), "-f", "DXF", str(target), str(source)], check=True)
+    face = only(read(target.read_bytes(), replace(SIDING, units="in")))
+    assert face.outline == ((0, -30), (240, -30), (240, 66), (120, 126), (0, 66))
+    assert [(one.left, one.bottom, one.width, one.height) for one in face.openings] == [(60, 1, 36, 48)]
