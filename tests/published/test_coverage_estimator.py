@@ -9,7 +9,7 @@ import pytest
 
 from layout.claddings import profiles
 from layout.siding import lengths_by_area
-from tests.published.walls import planned
+from tests.published.walls import plan_file, planned
 
 ROWS = [("bevel-6", 5.5, 4.5, 2.67), ("bevel-8", 7.25, 6.25, 1.92), ("bevel-10", 9.25, 8.25, 1.45)]
 WALL = """
@@ -45,3 +45,15 @@ def test_the_factor_is_what_the_take_off_counts_by(
     """Feet of board for 10 000 sq ft: 12 over the exposed width, for each."""
     assert profiles("in")[profile].width == dressed
     assert lengths_by_area(10_000 * 144, exposed, 12) == pytest.approx(10_000 * factor, abs=51)
+
+
+@pytest.mark.parametrize(("profile", "dressed", "exposed", "factor"), ROWS)
+def test_the_boards_that_are_cut_add_up_to_the_factor(
+    profile: str, dressed: float, exposed: float, factor: float
+) -> None:
+    """Lineal feet of all pieces in the plan file, over the square feet that they cover."""
+    (face,) = plan_file(WALL.format(profile=profile, eave=exposed * 12))["elevations"]
+    widths = [piece["length"] for piece in face["pieces"]]
+    # 10 ft, less 1/8 in at each end and at a joint: common practice, no source
+    assert 119.5 * 12 <= sum(widths) <= 119.75 * 12
+    assert sum(widths) / 12 / (face["area"] / 144) == pytest.approx(factor, rel=0.007)
