@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from cli.table import Cell, Column, Screen, Style, clean, styled, table, wrapped
 from layout.certainty import Certainty, SureEdge, Worst
 from layout.plan import Plan, Result
-from render.words import kind_words, show
+from render.words import counted, kind_words, level_words, show
 
 _COUNTED: dict[Result, tuple[str, str]] = {
     "flush": ("flush", "flush"),
@@ -32,8 +32,14 @@ def certainty_lines(sure: Certainty, plan: Plan, on: Screen) -> Iterator[str]:
     yield from (styled(line, "strong", on) for line in wrapped(heading, on.width))
     for name, worst in sure.worst.items():
         yield from wrapped(clean(f"Whatever the error, {name}: {_worst_words(worst)}"), on.width)
-    counted = [edge for edge in sure.edges if edge.importance != "ignore"]
-    open_ = [edge for edge in counted if not edge.sure]
+    for name, (lines, worst) in sure.passed_over.items():
+        words = (
+            f"Passed over, {name}: a starter {level_words(plan.job, lines.starter)}, best as planned with "
+            f"{counted(lines.score.flush, 'flush edge')}; whatever the error {_worst_words(worst)}"
+        )
+        yield from wrapped(clean(words), on.width)
+    counting = [edge for edge in sure.edges if edge.importance != "ignore"]
+    open_ = [edge for edge in counting if not edge.sure]
     if open_:
         yield ""
         columns = [
@@ -44,18 +50,14 @@ def certainty_lines(sure: Certainty, plan: Plan, on: Screen) -> Iterator[str]:
         ]
         yield from table(columns, [_row(edge, plan) for edge in sorted(open_, key=_worst_first)], on)
     yield ""
-    stay = [edge.result for edge in counted if edge.sure]
-    words = ", ".join(_counted(stay.count(result), *names) for result, names in _COUNTED.items())
-    yield from wrapped(f"Sure to stay: {words}; {len(open_)} of {len(counted)} can change", on.width)
-
-
-def _counted(number: int, one: str, many: str) -> str:
-    return f"{number} {one if number == 1 else many}"
+    stay = [edge.result for edge in counting if edge.sure]
+    words = ", ".join(counted(stay.count(result), *names) for result, names in _COUNTED.items())
+    yield from wrapped(f"Sure to stay: {words}; {len(open_)} of {len(counting)} can change", on.width)
 
 
 def _worst_words(worst: Worst) -> str:
-    words = f"at least {worst.flush} flush, at most {_counted(worst.slivers, 'sliver', 'slivers')}"
-    missed = f" and {_counted(worst.missed_must, 'must', 'musts')} missed"
+    words = f"at least {worst.flush} flush, at most {counted(worst.slivers, 'sliver', 'slivers')}"
+    missed = f" and {counted(worst.missed_must, 'must', 'musts')} missed"
     return words + (missed if worst.missed_must else "")
 
 

@@ -59,4 +59,4 @@ def planned_surely(
         from layout.certainty import certainty
 
         progress.step("how sure they are")
-        return found, certainty(found, off)
+        return found, certainty(found, off, plan(job) if robust else None)

@@ -20,7 +20,7 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 from math import ceil
 from typing import Literal
@@ -103,22 +103,26 @@ class Certainty:
         error: greatest error of a height, and of the datum [job units].
         edges: every edge that siding meets as planned or can meet, by face, then by height.
         worst: the worst case of every course set.
+        passed_over: for course sets whose starter was chosen because it holds up, the lines that would be
+            best as planned, and their worst case.
     """
 
     error: float
     edges: tuple[SureEdge, ...]
     worst: Mapping[str, Worst]
+    passed_over: Mapping[str, tuple[Lines, Worst]] = field(default_factory=dict)
 
 
-def certainty(plan: Plan, error: float) -> Certainty:
+def certainty(plan: Plan, error: float, best: Plan | None = None) -> Certainty:
     """What every edge of a plan can turn out to be.
 
     Args:
         plan: the plan; its butt lines are taken as they stand.
         error: greatest error of a height, and of the datum; not negative [job units].
+        best: the plan that is best as planned, when this one was chosen because it holds up.
     """
     edges: list[SureEdge] = []
-    worst = {}
+    worst, passed_over = {}, {}
     for name, group in groups(plan.job).items():
         asked = question(plan.job, group)
         lines = plan.course_sets[name].lines
@@ -128,6 +132,9 @@ def certainty(plan: Plan, error: float) -> Certainty:
         }
         met = met_lines(plan.job, lines, own, asked.book)
         worst[name] = worst_case(asked, lines, error, met)
+        other = best.course_sets[name].lines if best else lines
+        if other.starter != lines.starter:
+            passed_over[name] = (other, worst_case(asked, other, error))
         for target in asked.targets:
             there = met(target)
             fates = possible(target, there, asked.book, error)
@@ -144,7 +151,7 @@ def certainty(plan: Plan, error: float) -> Certainty:
             )  # fmt: skip
     order = {face.elevation.name: place for place, face in enumerate(plan.elevations)}
     edges.sort(key=lambda found: (order[found.face], found.height, found.left, found.edge))
-    return Certainty(error, tuple(edges), worst)
+    return Certainty(error, tuple(edges), worst, passed_over)
 
 
 def possible(target: Target, lines: Lines, book: Rulebook, error: float) -> frozenset[Fate]:

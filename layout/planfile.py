@@ -106,6 +106,10 @@ def _certainty(sure: Certainty) -> Json:
             }
             for name, worst in sure.worst.items()
         },
+        "passed_over": {
+            name: {"starter": _number(lines.starter), "sliver": worst.slivers, "flush": worst.flush}
+            for name, (lines, worst) in sure.passed_over.items()
+        },
         "edges": [
             {
                 "face": edge.face,

@@ -206,6 +206,7 @@ def test_robust_wants_an_error_and_no_starter(job: str, capsys: pytest.CaptureFi
 def test_robust_takes_the_starter_in_the_middle(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """By hand: head, sill and eave lie on lines from -1. With the head and the eave measured 1/4 higher and a
     tolerance of 1/4, -1 and -3/4 miss by as much in all; with 1/32 of error only those near -7/8 are sure.
+    From -3/4 the line at the sill lies 1/4 off, and any error more is too much; head and eave hold.
     """
     text = FLUSH.replace('starter = ["-1", "-1"]', 'starter = ["-2", "0"]\ntolerance = "1/4"')
     path = tmp_path / "house.toml"
@@ -214,6 +215,10 @@ def test_robust_takes_the_starter_in_the_middle(tmp_path: Path, capsys: pytest.C
     assert row(lines, "starter line") == ["starter line", '3/4" below the datum']
     _, lines = run(capsys, "plan", str(path), "--error", "1/16", "--robust")
     assert row(lines, "starter line") == ["starter line", '7/8" below the datum']
+    assert (
+        'Passed over, main: a starter 3/4" below, best as planned with 3 flush edges; whatever the error '
+        "at least 2 flush, at most 0 slivers"
+    ) in lines
 
 
 def test_a_job_carried_on_says_what_hangs_and_what_the_rest_takes_up(

@@ -391,3 +391,10 @@ def test_a_jump_that_what_hangs_forces_is_told() -> None:
     )
     assert missed.amount == pytest.approx(11 / 12 - 0.5)
     assert missed.why.endswith("is allowed, but course 7 hangs")
+
+
+def test_a_difference_runs_from_each_measured_line_to_the_next() -> None:
+    """By hand: lines 3, 5 and 7 hang 1/4, 0 and 1/2 high: line 4 lies 1/8 high, line 6 1/4."""
+    lines = built((3, 14.25, 14.25), (5, 28.0, 28.0), (7, 42.5, 42.5)).courses
+    found = hung_lines(LAP, lines, [7.0 * k for k in range(16)])
+    assert found == pytest.approx((0, 7.125, 14.25, 21.125, 28, 35.25, 42.5))
