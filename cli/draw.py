@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import contextlib
+import re
+from collections.abc import Sequence, Set
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Annotated
 
@@ -132,7 +134,19 @@ def _drawn(
     outputs = _sheet_files(plan, sheets, wanted.formats, wanted.day, progress)
     if "dxf" in wanted.formats:
         outputs += _dxf_files(plan, cut, sheets, wanted.per_face, wanted.version, wanted.day, progress)
-    return write_folder(folder, outputs), cut, sum(map(len, sheets))
+    paths = write_folder(folder, outputs)
+    if "svg" in wanted.formats:
+        _clear_parts(folder, _stems(plan), {path.name for path in paths})
+    return paths, cut, sum(map(len, sheets))
+
+
+def _clear_parts(folder: Path, stems: Sequence[str], written: Set[str]) -> None:
+    """Take away what an earlier run drew of the same faces when they took another number of sheets."""
+    for path in folder.iterdir():
+        named = re.fullmatch(r"(.+?)(?:-part-[1-9]\d*)?\.svg", path.name)
+        if named and named[1] in stems and path.name not in written and path.is_file():
+            with contextlib.suppress(OSError):  # it is of no harm where it cannot be taken away
+                path.unlink()
 
 
 def _stems(plan: Plan) -> tuple[str, ...]:

@@ -10,6 +10,7 @@ from layout.pieces import pieces
 from layout.planner import plan
 from render.elevationsheets import job_sheets
 from render.png import png
+from render.sheetset import sheet_set
 from render.stripchart import strip_rows, strip_sheet
 
 HERE = Path(__file__).parent
@@ -31,6 +32,8 @@ def main() -> None:
         (folder / name).write_bytes(png(sheets[face][0], 96))
         print(folder.name + "/" + name)
     job = read_job(HERE / "gabled-house.toml")
+    (folder / "cover.png").write_bytes(png(sheet_set(plan(job), "tabloid").sheets[0], 96))
+    print(f"{folder.name}/cover.png")
     sheet = strip_sheet(job, strip_rows(compare(job, [{}, {"main": "double-5"}])))
     (folder / "every-starter.png").write_bytes(png(sheet, 96))
     print(f"{folder.name}/every-starter.png")

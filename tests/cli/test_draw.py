@@ -124,6 +124,19 @@ def test_a_plan_with_a_sliver_is_drawn_all_the_same(job: str, tmp_path: Path) ->
     assert list(contents(out)) == [f"{FRONT}.svg"]
 
 
+def test_parts_of_an_earlier_run_are_taken_away_when_a_face_takes_fewer_sheets(
+    job: str, tmp_path: Path
+) -> None:
+    """Only SVG files of the faces drawn: others of that folder are left alone."""
+    out = tmp_path / "out"
+    out.mkdir()
+    kept = [f"{FRONT}-part-2.pdf", f"{FRONT}-parts.svg", "Back-part-2.svg", f"{FRONT}-part-0.svg"]
+    for name in (*kept, f"{FRONT}-part-1.svg", f"{FRONT}-part-2.svg"):
+        (out / name).write_text("earlier", encoding="utf-8")
+    assert main(["draw", job, "-o", str(out), "--only", "svg"]) == 0
+    assert sorted(path.name for path in out.iterdir()) == sorted([*kept, f"{FRONT}.svg"])
+
+
 def test_nothing_is_written_when_one_drawing_fails(
     job: str, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
