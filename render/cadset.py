@@ -31,7 +31,7 @@ from render.drawing import (
 )
 from render.elevation import elevation_drawing
 from render.fonts import text_width
-from render.pens import GLASS, NO_PLOT, PAPER, PIECE_MARK, Pen
+from render.pens import GLASS, NO_PLOT, PAPER, PIECE_MARK, TEXT, Pen
 from render.piecemarks import piece_outlines
 
 if TYPE_CHECKING:
@@ -134,11 +134,11 @@ class CadSet:
         return 25.4 if self.units == "in" else 1.0
 
     def pens(self) -> set[Pen]:
-        """Every pen in use, those of fills that are no ink on paper aside."""
+        """Every pen in use, viewports and hidden attributes too; fills that are no ink on paper aside."""
         marks = [mark for model in self.models for mark in model.drawing.marks]
         marks += [mark for layout in self.layouts for mark in layout.marks]
         marks += [mark for layout in self.layouts for view in layout.own for mark in view.drawing.marks]
-        return {*_pens(marks)} - {*UNPRINTED}
+        return {NO_PLOT, TEXT, *_pens(marks)} - {*UNPRINTED}
 
 
 def cad_set(
