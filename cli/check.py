@@ -57,6 +57,25 @@ def _lines(job: Job, on: Screen) -> Iterator[str]:
         claddings,
         on,
     )
+    if job.as_built:
+        yield ""
+        yield from _built(job, on)
+
+
+def _built(job: Job, on: Screen) -> Iterator[str]:
+    """What hangs already, and which openings were found elsewhere."""
+    from render.words import show as tape
+
+    columns = [Column("On the wall"), Column("Courses"), Column("Course", right=True)]
+    columns += [Column("Left", right=True), Column("Right", right=True)]
+    rows = [
+        [line.face, line.courses, str(line.course), tape(job, line.left), tape(job, line.right)]
+        for line in job.as_built.courses
+    ]
+    yield from table(columns, rows, on)
+    again = ", ".join(f"{found.face} {found.opening.mark}" for found in job.as_built.openings)
+    if again:
+        yield from wrapped(clean(f"Measured again: {again}"), on.width)
 
 
 def _face(job: Job, elevation: Elevation) -> list[str]:

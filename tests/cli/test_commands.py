@@ -241,3 +241,11 @@ def test_a_job_carried_on_says_what_hangs_and_what_the_rest_takes_up(
         "Changed, Yard B sill",
         "Changed, Lane E sill",
     ]
+
+
+def test_check_says_what_hangs_already(capsys: pytest.CaptureFixture[str]) -> None:
+    sample = Path(__file__).resolve().parents[2] / "samples" / "carried-on.toml"
+    _, lines = run(capsys, "check", str(sample))
+    hangs = lines[next(at for at, line in enumerate(lines) if line.startswith("On the wall")) :]
+    assert row(hangs, "Yard") == ["Yard", "main", "5", "2' 0-1/8\"", "1' 11-7/8\""]
+    assert lines[-1] == "Measured again: Lane E"
