@@ -169,13 +169,20 @@ def _sum(order: StreetOrder, jobs: Sequence[str], found: Sequence[Done[Taken]]) 
 
 def _each(jobs: Sequence[str], found: Sequence[Done[Taken]]) -> Sheet:
     whole = [(job, one.value) for job, one in zip(jobs, found, strict=True) if one.value is not None]
-    columns = ("file", "job", *whole[0][1].table.columns)
+    first = whole[0][1]
+    columns = ("file", "job", "units", *(_in_its_units(title, first) for title in first.table.columns))
     rows: list[tuple[Value, ...]] = [
-        (job, taken.name or None, *row) for job, taken in whole for row in taken.table.rows
+        (job, taken.name or None, taken.order.units, *row) for job, taken in whole for row in taken.table.rows
     ]
     blank: tuple[Value, ...] = (None,) * (len(columns) - 2)
     rows += [(job, fault, *blank) for job, fault in _broken(jobs, found)]
     return Sheet("Job by job", columns, tuple(rows))
+
+
+def _in_its_units(title: str, taken: Taken) -> str:
+    """A heading that holds for inch and metric jobs alike."""
+    named = title.removesuffix(f" {taken.order.units}")
+    return title if named == title else f"{named} in its units"
 
 
 def _jobs(jobs: Sequence[str], found: Sequence[Done[Taken]]) -> Sheet:

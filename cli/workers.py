@@ -93,7 +93,6 @@ def in_workers(
                     future = free.submit(_answer, work, item)
             running[future] = (index, free)
             return
-        free.shutdown(wait=False)
 
     try:
         for _ in range(min(workers, len(items))):

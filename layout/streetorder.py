@@ -92,7 +92,9 @@ def street_order(orders: Sequence[JobOrder]) -> StreetOrder:
     one_currency = len(currencies) < 2
     sums = [_sum(same, one_currency) for same in found.values()]
     kinds = list(dict.fromkeys(one.item.item for one in sums))
-    items = sorted(sums, key=lambda one: (_rank(one.item), kinds.index(one.item.item), one.item.size))
+    items = sorted(
+        sums, key=lambda one: (_rank(one.item), kinds.index(one.item.item), one.units, one.item.size)
+    )
     return StreetOrder(
         tuple(items),
         currencies.pop() if len(currencies) == 1 else "",

@@ -223,9 +223,13 @@ def test_the_order_of_a_street(tmp_path: Path, capsys: pytest.CaptureFixture[str
     sheets = load_workbook(book)
     assert sheets.sheetnames == ["Order", "Job by job", "Jobs"]
     quantities = [
-        row[4].value for row in sheets["Job by job"].iter_rows(min_row=2) if row[2].value == "panel"
+        row[5].value for row in sheets["Job by job"].iter_rows(min_row=2) if row[3].value == "panel"
     ]
     assert quantities == [1, 1, 1, 1]
+    assert [cell.value for cell in sheets["Job by job"][1]][:4] == ["file", "job", "units", "item"]
+    assert [cell.value for cell in sheets["Job by job"][1]][11:14] == [
+        "stock length", "stock length in its units", "size in its units",
+    ]  # fmt: skip
     assert "14-3" in sheets["Jobs"].cell(6, 9).value
 
 

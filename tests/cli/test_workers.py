@@ -45,6 +45,7 @@ def test_answers_stand_in_the_order_of_the_items(workers: int) -> None:
     found = in_workers(double, range(6), workers, lambda index, one: told.append(index))
     assert [one.value for one in found] == [0, 2, 4, 6, 8, 10]
     assert sorted(told) == [0, 1, 2, 3, 4, 5]
+    assert multiprocessing.active_children() == []
 
 
 def test_nothing_to_do() -> None:
