@@ -26,6 +26,8 @@ class Question:
         default: what Enter takes; None where an answer is needed, ``none`` where nothing will do.
         help: what ``?`` shows.
         free: any text is an answer, so only ``back`` written just so goes back.
+        doubt: what speaks against an answer that can be read, "" for nothing. Such an answer is asked back
+            once, and stands when it is given again.
     """
 
     text: str
@@ -33,6 +35,7 @@ class Question:
     default: str | None = None
     help: str = ""
     free: bool = False
+    doubt: Callable[[str], str] | None = None
 
 
 class _Again(Exception):  # noqa: N818
@@ -84,6 +87,7 @@ class Interview:
         del self._answers[here:]
         before, given = self._taken_back.pop(here, ("", ""))
         default = given if before == question.text else question.default
+        meant = given if before == question.text else None
         while True:
             answer = self._read_line(_prompt(question, default)).strip()
             if answer == BACK or (answer.casefold() == BACK and not question.free):
@@ -101,6 +105,11 @@ class Interview:
             except JobError as error:
                 for fault in error.faults:
                     self.say(f"found {fault.found}; wanted {fault.wanted}")
+                continue
+            doubt = question.doubt(value) if question.doubt and value and answer != meant else ""
+            if doubt:
+                self.say(f'is "{answer}" meant? {doubt}. Enter if it is, else the right one')
+                default = meant = answer
                 continue
             self._answers.append((question.text, answer))
             return value

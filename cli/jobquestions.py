@@ -10,6 +10,7 @@ from layout.claddings import profile_names
 from layout.errors import Fault, JobError
 from layout.job import Units
 from layout.jobdraft import CORNERS, KINDS, SHAPES, FaceDraft, JobDraft, Value, draft_faults, read_answer
+from layout.plausible import doubt
 
 INTRO = (
     "Lengths as on the tape: 36-1/2, 14' 3-1/2, 4356 mm. Heights from the datum: up is plus, down is minus. "
@@ -50,11 +51,20 @@ class JobQuestions:
         return self.draft.units
 
     def _key(
-        self, table: str, name: str, text: str, default: str | None = None, help: str = "", free: bool = False
+        self,
+        table: str,
+        name: str,
+        text: str,
+        default: str | None = None,
+        help: str = "",
+        free: bool = False,
+        over: tuple[str, str] | None = None,
     ) -> str:
-        """Ask for one key of the job file."""
+        """Ask for one key of the job file; ``over`` is the height from which it is counted, and its words."""
         read = partial(read_answer, table, name, units=self._units)
-        return self._ask.ask(Question(text, read, default, help, free))
+        height, place = over or (None, "")
+        odd = partial(doubt, table, name, units=self._units, over=height, place=place)
+        return self._ask.ask(Question(text, read, default, help, free, None if free else odd))
 
     def _put(
         self,
@@ -103,16 +113,21 @@ class JobQuestions:
     def _starter(self) -> None:
         """Where the first course may begin, when something but base and ground decides that."""
         start = self._ask.place
-        more = "none: from the base and the ground. Else its lowest height, then its highest"
-        low = self._key("limits", "starter", "Lowest butt line, at the lowest", NOTHING, more)
+        more = "the bottom of the first course. none: found from the base and the ground"
+        over = _base(self.draft.faces[0])["left"]
+        low = self._key("limits", "starter", "Starter line, the lowest it may lie", NOTHING, more, over=over)
         if low:
-            high = self._key("limits", "starter", "Lowest butt line, at the highest", low)
+            text = "Starter line, the highest it may lie"
+            high = self._key("limits", "starter", text, low, over=over)
             self.draft.limits["starter"] = (low, high)
         self._check(start)
 
     def _siding(self, text: str, default: str | None = None) -> str:
         """Ask for a shipped profile, and note it among the job's claddings."""
-        more = f"{', '.join(profile_names())}. evencourse claddings shows their sizes"
+        more = (
+            f"{', '.join(profile_names())}. evencourse claddings shows their sizes; other exposures and "
+            "stock lengths can be written into the job file"
+        )
         profile = self._key("cladding", "profile", text, default, more)
         if profile not in self.draft.claddings:
             self.draft.claddings.append(profile)
@@ -156,15 +171,21 @@ class JobQuestions:
 
     def _plain(self, face: FaceDraft) -> None:
         values = face.values
-        self._put(values, "elevation", "width", "Width, corner to corner")
+        more = "what siding covers: where corner boards stand, from board to board"
+        self._put(values, "elevation", "width", "Width, corner to corner", help=more)
+        over: dict[str, tuple[str, str] | None] = {"left": None, "right": None}
         for name, text in (("base", "Base of the wall"), ("eave", "Eave")):
-            left = self._key("elevation", name, f"{text}, height at the left", help=_HEIGHT)
-            right = self._key("elevation", name, f"{text}, height at the right", left)
+            left = self._key(
+                "elevation", name, f"{text}, height at the left", help=_HEIGHT, over=over["left"]
+            )
+            right = self._key("elevation", name, f"{text}, height at the right", left, over=over["right"])
             values[name] = left if left == right else (left, right)
+            over = {"left": (left, "the base"), "right": (right, "the base")}
         if not self._yes("A gable on it", "no"):
             return
         text = "Its pitch as 6/12, or the height of its peak"
-        rise = self._ask.ask(Question(text, self._pitch_or_peak))
+        odd = partial(self._odd_rise, eave=left)
+        rise = self._ask.ask(Question(text, self._pitch_or_peak, doubt=odd))
         face.gable["pitch" if _PITCH.fullmatch(rise) else "peak"] = rise
         if "peak" in face.gable:
             more = "none: where both slopes have one pitch, the middle over level eaves"
@@ -172,6 +193,11 @@ class JobQuestions:
 
     def _pitch_or_peak(self, answer: str) -> str:
         return read_answer("gable", "pitch" if _PITCH.fullmatch(answer) else "peak", answer, self._units)
+
+    def _odd_rise(self, answer: str, eave: str) -> str:
+        if _PITCH.fullmatch(answer):
+            return doubt("gable", "pitch", answer, self._units)
+        return doubt("gable", "peak", answer, self._units, eave, "the eave")
 
     def _corners(self, face: FaceDraft) -> None:
         """Corners of a wall that no shorthand tells."""
@@ -199,9 +225,12 @@ class JobQuestions:
         return ",".join(read)
 
     def _grounds(self, face: FaceDraft) -> None:
-        left = self._key("elevation", "grade", "Ground, height at the left", NOTHING, _HEIGHT)
+        over = _base(face)
+        left = self._key(
+            "elevation", "grade", "Ground, height at the left", NOTHING, _HEIGHT, over=over["left"]
+        )
         if left:
-            right = self._key("elevation", "grade", "Ground, height at the right", left)
+            right = self._key("elevation", "grade", "Ground, height at the right", left, over=over["right"])
             face.values["grade"] = left if left == right else (left, right)
 
     def _zones(self, face: FaceDraft) -> None:
@@ -288,6 +317,15 @@ class JobQuestions:
 
 
 _HEIGHT = "from the datum: up is plus, down is minus"
+
+
+def _base(face: FaceDraft) -> dict[str, tuple[str, str] | None]:
+    """The height of a face's base at its ends, and what it is called; None for a wall with steps."""
+    base = face.values.get("base")
+    if base is None:
+        return {"left": None, "right": None}
+    left, right = (base, base) if isinstance(base, str) else base
+    return {"left": (str(left), "the base"), "right": (str(right), "the base")}
 
 
 def yes_or_no(answer: str) -> str:

@@ -103,14 +103,14 @@ def _building(units: Units, frame: Box) -> tuple[str, tuple[Mark, ...]]:
         ("", "", ("profile", "exposure", "length")),
         ("7", "Width of the trim outside the openings", ("head", "sill", "side")),
         ("8", "Studs", ("centre to centre", "first one from the left corner")),
-        ("21", "Last: where the lowest butt line may lie", ("lowest", "highest")),
+        ("21", "Last: where the starter line may lie", ("lowest", "highest")),
     )
     room = Box(frame.left, frame.bottom + FOOT + 3.0, frame.right, y)
     y = _asked(marks, questions, room)
     for text in (
-        "Walk round the building once: one face at a time, as it is seen from outside. Every x is measured "
-        "from the left corner of its face, every height from the datum. Measure an opening as the hole in "
-        "the wall, its trim once for the job.",
+        "Walk round the building once, to the right: one face at a time, as it is seen from outside. Every x "
+        "is measured from the left corner of its face, every height from the datum. Measure an opening as "
+        "the hole in the wall, its trim once for the job.",
         " ".join(GENERAL),
     ):
         y -= 2.0
@@ -135,7 +135,7 @@ def _face(frame: Box) -> tuple[str, tuple[Mark, ...]]:
         ("13", "Gable: pitch", ("", "in 12, or peak")),
     )
     right: tuple[Question, ...] = (
-        ("", "x of the peak", ("",)),
+        ("13", "Gable: x of the peak", ("",)),
         ("14", "Ground", ("left", "right")),
         ("15", "How much it matters", ("",)),
         ("16", "Ends", ("left", "right")),
@@ -144,12 +144,14 @@ def _face(frame: Box) -> tuple[str, tuple[Mark, ...]]:
     columns = (Box(frame.left, 0, frame.left + half, top), Box(frame.right - half, 0, frame.right, top))
     y = min(_asked(marks, asked, box) for asked, box in zip((left, right), columns, strict=True))
     note = (
-        "15: 1, or more for a face that shows. 16: outside corner, inside corner, or butts against a thing. "
-        "17: the other siding's name, too. 18: a door on the base has no sill; flush: must, want or ignore."
+        "10: what siding covers, so between corner boards. 15: 1, or more for a face that shows. 16: outside "
+        "corner, inside corner, or butts against a thing. 17: the other siding's name, too. 18: a door on "
+        "the base has no sill; flush: must, want or ignore."
     )
     for line in wrap(note, frame.width, _NOTE):
         marks.append(Text(NOTE, (frame.left, y), line, _NOTE, vertical="cap"))
         y -= _NOTE * LEADING_RATIO
+    y -= 2.0
     room = y - 2.0 - (frame.bottom + FOOT + 2.0) - 2 * (_HEAD + 8.0) - _ROW
     rows = int(room / _CELL)
     fixtures = 2

@@ -410,10 +410,10 @@ def test_limits_studs_and_what_a_face_matters() -> None:
             ("How much", "many"),
             ("How much", "2.5"),
             ("Another face", "no"),
-            ("Lowest butt line, at the lowest", "-20'"),
-            ("Lowest butt line, at the highest", "-1"),
-            ("Lowest butt line, at the lowest [-20']", "-2"),
-            ("Lowest butt line, at the highest [-1]", ""),
+            ("Starter line, the lowest it may lie", "-20'"),
+            ("Starter line, the highest it may lie", "-1"),
+            ("Starter line, the lowest it may lie [-20']", "-2"),
+            ("Starter line, the highest it may lie [-1]", ""),
         )
     )
     assert (job.limits.starter, job.framing.spacing, job.framing.offset) == ((-2, -1), 24, 1.5)
@@ -453,3 +453,65 @@ def test_what_the_form_cannot_be(
     assert main(["new", *words]) == 2
     assert told in capsys.readouterr().err
     assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize(
+    ("question", "odd", "told"),
+    [
+        # spans: common practice, no source
+        ("Width of trim over", "12' 6", '0" to 1\' 2" is usual'),
+        ("Eave, height at the left", "8/12", "a tape has no such fraction"),
+        ("Eave, height at the left", "-38", 'that is 2" above the base; 2\' 0" to 40\' 0" above it is usual'),
+        ("Width, corner", "30", "3' 0\" to 200' 0\" is usual"),
+        ("Its pitch", "30/12", "1 to 24 in 12"),
+        ("Its pitch", "15'", 'that is 1" above the eave; 6" to 40\' 0" above it is usual'),
+        (
+            "Ground, height at the left",
+            "50",
+            'that is 7\' 6" above the base; 0" to 20\' 0" below it is usual',
+        ),
+        ("A: width", "36'", '6" to 20\' 0" is usual'),
+        ("S1: height", "6'", '1" to 4\' 0" is usual'),
+    ],
+)
+def test_a_measure_that_no_building_has_is_asked_back_once(
+    question: str, odd: str, told: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    right = next(answer for one, answer in HOUSE if one == question)
+    job, crew = asked(changed(question, (question, odd), (question, right)))
+    assert told in capsys.readouterr().out
+    assert job == asked(HOUSE)[0]
+    assert any(f"[{odd}]" in prompt for prompt in crew.asked), "Enter would have taken it"
+
+
+def test_a_measure_that_is_meant_stands_when_it_is_given_again() -> None:
+    wide = changed("Width of trim over", ("Width of trim over", "16"), ("Width of trim over them [16]", ""))
+    again = changed(
+        "Width of trim over", ("Width of trim over", "16"), ("Width of trim over them [16]", "16")
+    )
+    for answers in (wide, again):
+        job, crew = asked(answers)
+        assert job.elevations[0].openings[0].trim.head == 16
+        assert sum(prompt.startswith("Width of trim over") for prompt in crew.asked) == 2
+
+
+def test_what_was_meant_is_not_asked_back_after_going_back() -> None:
+    back = changed(
+        "Width of trim over",
+        ("Width of trim over", "16"),
+        ("Width of trim over them [16]", ""),
+        ("Width of trim below", "back"),
+        ("Width of trim over them [16]", ""),
+        ("Width of trim below", ""),
+    )
+    _, crew = asked(back)
+    assert sum(prompt.startswith("Width of trim over") for prompt in crew.asked) == 3
+
+
+def test_a_tape_in_millimetres_is_doubted_in_millimetres(capsys: pytest.CaptureFixture[str]) -> None:
+    metric = changed("Datum", ("Tape in in or mm", "mm"), ("Datum", "laser"))
+    at = [one for one, _ in metric].index("Width of trim over")
+    with contextlib.suppress(EOFError):
+        asked((*metric[:at], ("Width of trim over", "890"), ("Width of trim over", "89")))
+    # 14 in are 355.6 mm, by hand
+    assert "0 to 356 is usual" in capsys.readouterr().out

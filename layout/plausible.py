@@ -1,0 +1,74 @@
+"""Whether a measure is one that a building usually has: what is not, is asked back and may stand."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from layout.errors import LengthError
+from layout.job import Units
+from layout.lengths import parse_length, show_length
+from layout.rules import rules
+
+_OVER = re.compile(r"\d+ ?/ ?(\d+)", re.ASCII)
+_PITCH = re.compile(r"(\d+(?:\.\d+)?) ?(?:/|in|:) ?(\d+(?:\.\d+)?)", re.ASCII)
+_INCH = {"in": 1.0, "mm": 25.4}
+
+
+def doubt(table: str, name: str, answer: str, units: Units, over: str | None = None, place: str = "") -> str:
+    """What speaks against an answer that can be read.
+
+    Args:
+        table: a table of the job file, ``"trim"``.
+        name: one of its keys.
+        answer: as given.
+        units: units of bare numbers.
+        over: the height from which this one is counted, where ``plausible.toml`` counts it so.
+        place: what ``over`` is, in words.
+
+    Returns:
+        What is usual, in words; "" for an answer that is, and for a key of which nothing is known.
+    """
+    data = _usual()
+    least, most = data.get(table, {}).get(name, (None, None))
+    if (table, name) == ("gable", "pitch"):
+        match = _PITCH.fullmatch(answer.strip())
+        rise = 12 * float(match[1]) / float(match[2]) if match and float(match[2]) else least
+        return "" if least <= rise <= most else f"a pitch is usually {least} to {most} in 12"
+    try:
+        value = parse_length(answer, units)
+        start = 0.0 if over is None else parse_length(over, units)
+    except LengthError:
+        return ""
+    if any(int(below) not in data["denominators"] for below in _OVER.findall(answer)):
+        return "a tape has no such fraction; a pitch is asked for with the gable"
+    inch = _INCH[units]
+    if least is None or least * inch <= value - start <= most * inch:
+        return ""
+    if over is None:
+        return f"{_shown(least, units)} to {_shown(most, units)} is usual"
+    side, off = ("above", value - start) if value >= start else ("below", start - value)
+    found = f"{_shown(off / inch, units)} {side} {place}"
+    return f"that is {found}; {_span(least, most, units)} is usual"
+
+
+def _span(least: float, most: float, units: Units) -> str:
+    """A span of heights, told as a crew would: what lies below counts downwards."""
+    if most <= 0:
+        return f"{_shown(-most, units)} to {_shown(-least, units)} below it"
+    if least < 0:
+        return f"{_shown(-least, units)} below it to {_shown(most, units)} above it"
+    return f"{_shown(least, units)} to {_shown(most, units)} above it"
+
+
+def _shown(inches: float, units: Units) -> str:
+    return show_length(inches * _INCH[units], units, rules().round[units])
+
+
+@cache
+def _usual() -> dict[str, Any]:
+    with (Path(__file__).parent / "plausible.toml").open("rb") as file:
+        return tomllib.load(file)
