@@ -183,7 +183,8 @@ class _Reader:
         ground = ground_of(found.outline.box, self.found.grounds)
         grade = None if like is None else like.grade
         if ground is not None:
-            grade = (settle((ground[0] - datum) * factor), settle((ground[1] - datum) * factor))
+            left_end, right_end = (self.scale.rough((height - datum) * factor) for height in ground)
+            grade = (left_end, right_end)
         face = Elevation(name, outline, grade=grade, openings=tuple(openings), fixtures=tuple(fixtures))
         if like is None:
             first = next(iter(self.like.claddings)) if self.like is not None else "main"

@@ -17,8 +17,7 @@ from layout.dxfin.outlines import (
     Thing,
     apart,
     outlines,
-    role_of_group,
-    thing_of,
+    things_of,
     with_few_corners,
     within,
 )
@@ -163,14 +162,12 @@ def _things(
     faults: list[Fault],
 ) -> list[Thing]:
     """Openings and fixtures: of blocks, and of closed outlines on their layers."""
-    things = []
+    things: list[Thing] = []
     for group in placed.groups[: MOST_THINGS + 1]:
-        role = role_of_group(group.block, group.attributes.items(), group.source.layer, roles)
-        thing = thing_of(group, role or "opening", roles, tolerance, deviation)
-        if thing is None:
+        found_in = things_of(group, roles, tolerance, deviation)
+        things += found_in
+        if not found_in:
             unused.append(Unused(group.source, "a block without lines"))
-        else:
-            things.append(thing)
     for role in (*KINDS, "fixture"):
         found, strands = outlines(by_role[role], role, tolerance, deviation)
         outer, _ = apart(_bounded(found, role, faults), tolerance, unused)

@@ -170,12 +170,17 @@ def lies_in(one: Outline, other: Outline, tolerance: float) -> bool:
     return alike(one.box, other.box, tolerance) or holds(other.points, ((left + right) / 2, (low + high) / 2))
 
 
-def thing_of(group: Group, role: str, roles: Roles, tolerance: float, deviation: float) -> Thing | None:
-    """An opening or a fixture from a block; None when it shows nothing.
+def things_of(group: Group, roles: Roles, tolerance: float, deviation: float) -> list[Thing]:
+    """An opening or a fixture from a block; none when it shows nothing.
 
     Its outline is the outermost closed one: of what stands on layers of openings where there is any, else of
-    all that is not on a layer to be ignored.
+    all that is not on a layer to be ignored. Several beside one another are one thing when the block's name
+    or its attributes say that it is one, else as many things as there are outlines.
     """
+    held = [role for curve in group.curves for role in roles.of(curve.source.layer).roles]
+    own = role_of_group(group.block, group.attributes.items(), group.source.layer, roles)
+    role = own or next((one for one in held if one in (*KINDS, "fixture")), "opening")
+    single = bool(group.attributes or kind_of_block(group.block))
     curves = [curve for curve in group.curves if "ignore" not in roles.of(curve.source.layer).roles]
     named = [curve for curve in curves if set(roles.of(curve.source.layer).roles) & {*KINDS, "fixture"}]
     attributes = dict(group.attributes)
@@ -188,18 +193,19 @@ def thing_of(group: Group, role: str, roles: Roles, tolerance: float, deviation:
     for some in (named, curves):
         rings, strands = outlines(some, role, tolerance, deviation)
         outer, _ = apart(rings[:MOST], tolerance, [])
-        if len(outer) == 1:
-            return with_few_corners(thing(outer[0].points, ""))
+        if len(outer) == 1 or (outer and not single):
+            return [with_few_corners(thing(ring.points, "")) for ring in outer]
         if outer:
             points = [point for ring in outer for point in ring.points]
-            return thing(_corners(box_of(points)), f"the box round {len(outer)} outlines beside one another")
+            note = f"the box round {len(outer)} outlines beside one another"
+            return [thing(_corners(box_of(points)), note)]
         every = every or [point for strand, _ in strands for point in strand.points]
     if len(every) < 2:
-        return None
+        return []
     left, low, right, high = box_of(every)
     if right - left <= tolerance or high - low <= tolerance:
-        return None
-    return thing(_corners((left, low, right, high)), "the box round lines that close to no outline")
+        return []
+    return [thing(_corners((left, low, right, high)), "the box round lines that close to no outline")]
 
 
 def with_few_corners(thing: Thing) -> Thing:

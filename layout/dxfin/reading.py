@@ -11,7 +11,7 @@ from layout.built import AsBuilt
 from layout.claddings import build_cladding, profile_names
 from layout.dxfin.document import Document, Unused
 from layout.dxfin.elevations import Understood, elevations
-from layout.dxfin.entities import Source
+from layout.dxfin.entities import Curve, Insert, Item, Source
 from layout.dxfin.faces import Faces, find_faces
 from layout.dxfin.layers import DRAWN, KINDS, Roles, limits
 from layout.dxfin.look import Look, Wishes
@@ -184,28 +184,21 @@ def _placed(document: Document, roles: Roles) -> Placed:
         hidden = layer.casefold() in document.hidden and not roles.named(layer)
         return not hidden and "ignore" not in held and bool(set(held) & set(DRAWN))
 
-    def whole(insert: object, layer: str) -> bool:
-        from layout.dxfin.entities import Insert
-
-        assert isinstance(insert, Insert)
+    def whole(insert: Insert, layer: str) -> bool:
         if layer.casefold() in document.hidden and not roles.named(layer):
             return False
         if role_of_group(insert.block, insert.attributes.items(), layer, roles):
             return True
         block = document.blocks.get(insert.block.casefold())
-        return block is not None and _is_one_opening(block.items, roles)
+        return block is not None and bool(insert.attributes) and _shows_opening(block.items, roles)
 
     return place(document, wanted, whole)
 
 
-def _is_one_opening(items: Sequence[object], roles: Roles) -> bool:
-    """Whether a block shows one opening: lines on layers of openings, none on those of walls, few of them."""
-    from layout.dxfin.entities import Curve, Insert
-
+def _shows_opening(items: Sequence[Item], roles: Roles) -> bool:
+    """Whether a block's own lines stand on layers of openings, and none on those of walls."""
     held = [roles.of(item.source.layer).roles for item in items if isinstance(item, Curve)]
-    if any(isinstance(item, Insert) for item in items) or any("wall" in one for one in held):
-        return False
-    return any(set(one) & {*KINDS, "fixture"} for one in held)
+    return not any("wall" in one for one in held) and any({*KINDS, "fixture"} & set(one) for one in held)
 
 
 def _width_faults(found: Faces, drawn: Scale) -> list[Fault]:

@@ -55,6 +55,12 @@ class Scale:
         short = round(value, 6)
         return short if abs(value - short) <= _NEAR / 100 else value
 
+    def rough(self, value: float) -> float:
+        """A length that nobody reads finer than a tape: settled, else to a sixty-fourth or a millimetre."""
+        settled = self.settle(value)
+        parts = 64 if self.units == "in" else 1
+        return settled if settled == round(settled, 6) else round(value * parts) / parts
+
 
 def known_units() -> tuple[str, ...]:
     """What ``--units`` takes."""

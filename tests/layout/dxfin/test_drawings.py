@@ -185,6 +185,24 @@ def test_a_whole_elevation_in_one_block_is_taken_apart() -> None:
     assert (face.openings[0].left, face.openings[0].bottom, face.openings[0].width) == (60, 31, 36)
 
 
+def test_windows_gathered_in_one_block_are_as_many_windows() -> None:
+    """On its own layers, or placed on that of windows; a block that is called a window is one."""
+    for layer, name, inner, expected in (
+        ("0", "STUFF", "A-GLAZ", [20, 80]), ("A-GLAZ", "STUFF", "0", [20, 80]),
+        ("0", "TWIN WINDOW", "0", [20]),
+    ):  # fmt: skip
+        document = drawing()
+        outline(document.modelspace(), box(0, 0, 240, 96), "A-WALL")
+        block = document.blocks.new(name)
+        for x in (20, 80):
+            outline(block, box(x, 30, 36, 48), inner)
+        document.modelspace().add_blockref(name, (0, 0), {"layer": layer})
+        face = only(read(document))
+        assert [one.left for one in face.openings] == expected
+        assert {one.kind for one in face.openings} == {"window"}
+    assert face.openings[0].width == 96
+
+
 def test_kind_from_block_layer_and_attribute() -> None:
     document = drawing()
     space = document.modelspace()
@@ -278,6 +296,13 @@ def test_ground_line_and_fixtures() -> None:
     assert face.grade == pytest.approx((-10.5, -22.5))
     (spigot,) = face.fixtures
     assert (spigot.mark, spigot.left, spigot.bottom, spigot.width, spigot.height) == ("F1", 200, 10, 4, 6)
+
+
+def test_ground_between_marks_is_told_to_a_sixty_fourth() -> None:
+    """From -9 to -13 over 440: at 40 and 280 of its length -9 - 4/11 = -9.3636 and -9 - 28/11 = -11.5454."""
+    document = house()
+    document.modelspace().add_line((60, 41), (500, 37), {"layer": "GRADE"})
+    assert only(read(document)).grade == (-599 / 64, -739 / 64)
 
 
 def test_what_is_of_no_use_is_told_with_its_place() -> None:
