@@ -5,10 +5,10 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
-from functools import cache
-from itertools import accumulate, pairwise, permutations
+from itertools import accumulate, pairwise
 
 from layout._bars import NEW, SHARED, Bars
+from layout._orders import orders
 
 Spans = tuple[list[int], list[int]]
 """Sorted starts and ends of the stretches where a seam may lie."""
@@ -19,15 +19,6 @@ Mix = tuple[int, list[int], list[int]]
 
 #: Offcuts that are tried in pairs, and mixes of bars that are tried along the run: bounds on work.
 _PAIRED, _TRIED = 40, 24
-
-
-@cache
-def orders(kinds: tuple[int, ...]) -> tuple[tuple[int, ...], ...]:
-    """Orders of some pieces that differ, when pieces of one kind are alike."""
-    found: dict[tuple[int, ...], tuple[int, ...]] = {}
-    for order in permutations(range(len(kinds))):
-        found.setdefault(tuple(kinds[i] for i in order), order)
-    return tuple(found.values())
 
 
 def _within(spans: Spans, seam: int) -> bool:

@@ -11,7 +11,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from layout._bars import NEW
-from layout._cuts import Cutter, Spans, Task, orders
+from layout._cuts import Cutter, Spans, Task
+from layout._orders import orders
 from layout._places import Places
 
 #: Steps of one search, searches in different orders, ways to cut one run: bounds on work.
