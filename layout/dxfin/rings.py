@@ -9,8 +9,8 @@ from math import floor, hypot
 from layout.dxfin.geometry import area, box_of, near
 from layout.job import Point
 
-#: Most lines that may meet in branches in one figure: a bound on work.
-MOST_BRANCHED = 20_000
+#: Most lines that may meet in branches in one figure, and most crossings there: bounds on work.
+MOST_BRANCHED, MOST_CROSSINGS = 2_000, 20_000
 
 
 @dataclass(frozen=True)
@@ -275,6 +275,8 @@ def _branched(
         shapely.LineString([middle[kept[number][0]], *strokes[number][1:-1], middle[kept[number][1]]])
         for number in members
     ]
+    if len(shapely.STRtree(lines).query(lines, predicate="crosses")[0]) > 2 * MOST_CROSSINGS:
+        return [], [Strand(tuple(strokes[members[0]]), tuple(members))]
     enclosed = shapely.union_all(shapely.get_parts(shapely.polygonize([shapely.union_all(lines)])))
     rings: list[Ring] = []
     for polygon in shapely.get_parts(enclosed):

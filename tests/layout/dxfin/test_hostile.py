@@ -358,6 +358,13 @@ def many_texts(count: int) -> Iterator[str]:
         yield f"  0\nTEXT\n  8\nTAGS\n 10\n{k % 240}\n 20\n{k % 96}\n 40\n3\n  1\nA{k}\n"
 
 
+def every_corner_to_every_other(count: int) -> Iterator[str]:
+    places = [(120 + 100 * cos(2 * pi * k / count), 50 + 40 * sin(2 * pi * k / count)) for k in range(count)]
+    for k, (x, y) in enumerate(places):
+        for a, b in places[k + 1 :]:
+            yield f"  0\nLINE\n  8\nA-WALL\n 10\n{x}\n 20\n{y}\n 11\n{a}\n 21\n{b}\n"
+
+
 def many_blocks(count: int) -> Iterator[str]:
     for k in range(count):
         yield f"  0\nINSERT\n  8\nPLANTS\n  2\nTREE\n 10\n{k % 240}\n 20\n{k % 96}\n"
@@ -373,9 +380,10 @@ HEAVY: dict[str, tuple[Callable[[], Iterator[str]], str]] = {
     "lines on a wall": (lambda: many_lines("A-WALL", 120_000), "more than 100000 entities"),
     "lines on a wall that are kept": (lambda: many_lines("A-WALL", 20_000), "fault"),
     "walls": (lambda: many_boxes("A-WALL", 1_500), "1500 walls with 6000 corners"),
-    "windows": (lambda: many_boxes("A-GLAZ", 4_000), "4000 outlines on layers of the role window"),
+    "windows": (lambda: many_boxes("A-GLAZ", 2_100), "2100 outlines on layers of the role window"),
     "one polyline": (lambda: one_polyline(130_000), "corners"),
     "one longer polyline": (lambda: one_polyline(450_000), "more values than that in one LWPOLYLINE"),
+    "a web of walls": (lambda: every_corner_to_every_other(40), "no closed outline"),
     "blocks elsewhere": (lambda: many_blocks(120_000), "1 face"),
     "layers": (lambda: many_layers(30_000), "more than 20000 layers"),
     "lettering": (lambda: many_texts(50_000), "1 face"),
