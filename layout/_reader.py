@@ -89,7 +89,10 @@ class Reader:
         return show_length(length, self.units, 1 / 64 if self.units == "in" else 0.1)
 
     def place(self, path: Path) -> str:
-        """A path in the words of the file: ``elevation "Front", opening "A", sill``."""
+        """A path in the words of the file: ``elevation "Front", opening "A", sill``.
+
+        A course on the wall goes by its own number, not by its place in the file.
+        """
         words: list[str] = []
         at: Any = self.root
         for part in path:
@@ -98,8 +101,7 @@ class Reader:
             except (KeyError, IndexError, TypeError):
                 at = None
             if isinstance(part, int):
-                name = (at.get("name") or at.get("mark")) if isinstance(at, dict) else None
-                shown = f'"{clean(name)}"' if isinstance(name, str) and name else str(part + 1)
+                shown = _called(at) or str(part + 1)
                 words[-1] = f"{words[-1]} {shown}" if words else f"item {shown}"
             else:
                 words.append(clean(part))
@@ -327,6 +329,19 @@ class Reader:
             if x is not None and y is not None:
                 points.append((x, y))
         return points if len(points) == len(raw) else None
+
+
+def _called(item: object) -> str:
+    """What an item of a list goes by in a message; "" when nothing in it tells it from the others."""
+    if not isinstance(item, dict):
+        return ""
+    name = item.get("name") or item.get("mark")
+    if isinstance(name, str) and name:
+        return f'"{clean(name)}"'
+    number, where = item.get("course"), item.get("face") or item.get("courses")
+    if isinstance(number, int) and not isinstance(number, bool) and number > 0 and isinstance(where, str):
+        return f'{describe(number)} of "{clean(where)}"'
+    return ""
 
 
 def _elsewhere(key: str) -> str:

@@ -106,7 +106,7 @@ def test_an_upper_zone_is_named_by_its_course_set() -> None:
     assert read(text + line).courses[0].courses == "main/high"
     assert read(text + course(2, "7", "7")).courses[0].courses == "main"
     assert faults(text + course(2, "58", "58", 'face = "Back"\ncourses = "main/high"')) == [
-        'as_built, course 1, courses: found "main/high"; wanted "main"'
+        'as_built, course 2 of "Back", courses: found "main/high"; wanted "main"'
     ]
 
 
@@ -139,8 +139,8 @@ def test_unknown_names_are_told_with_the_nearest() -> None:
     text += opening('left = "61"', face="Side") + opening('left = "61"', mark="B")
     text += opening('left = "61"', face="Back", mark="A")
     assert faults(text) == [
-        'as_built, course 1, face: found "Frunt"; wanted "Front"',
-        'as_built, course 2, courses: found "mian"; wanted "main"',
+        'as_built, course 5 of "Frunt", face: found "Frunt"; wanted "Front"',
+        'as_built, course 5 of "mian", courses: found "mian"; wanted "main"',
         'as_built, opening "A", face: found "Side"; wanted one of "Front", "Back"',
         'as_built, opening "B", mark: found "B"; wanted one of "A", "D", "R"',
         'as_built, opening "A", mark: found "A"; wanted an opening of "Back": it has none',
@@ -174,16 +174,17 @@ def test_a_line_in_the_wrong_table_is_sent_to_its_own() -> None:
 def test_a_second_line_or_opening_is_told() -> None:
     text = PANELS + course(5, "31", "31") * 2 + opening('left = "61"') * 2
     assert faults(text) == [
-        'as_built, course 2: found a second line for course 5 of "Front"; '
+        'as_built, course 5 of "Front": found a second line for course 5 of "Front"; '
         "wanted one line for each course of a face",
         'as_built, opening "A", mark: found a second "A" of "Front"; wanted one for each opening',
     ]
 
 
 def test_a_height_off_the_wall_is_told() -> None:
+    where, wanted = 'as_built, course 5 of "Front"', 'wanted a height on "Front", from -4\' 0" to 7\' 11"'
     assert faults(PANELS + course(5, "9'", "-50")) == [
-        'as_built, course 1, left: found 9\' 0"; wanted a height on "Front", from -4\' 0" to 7\' 11"',
-        'as_built, course 1, right: found -4\' 2"; wanted a height on "Front", from -4\' 0" to 7\' 11"',
+        f"{where}, left: found 9' 0\"; {wanted}",
+        f"{where}, right: found -4' 2\"; {wanted}",
     ]
 
 
@@ -191,7 +192,7 @@ def test_panels_give_in_their_locks_by_the_tolerance_and_no_more() -> None:
     """By hand: 4 courses of 8 in from -1 end at 31; 1/8 a course makes 1/2: to 31-1/2, not to 31-9/16."""
     assert read(PANELS + course(5, "31-1/2", "30-1/2"))
     assert faults(PANELS + course(5, "31-9/16", "31")) == [
-        'as_built, course 1, left: found 4 courses in 2\' 8-9/16", 8-9/64" each; '
+        'as_built, course 5 of "Front", left: found 4 courses in 2\' 8-9/16", 8-9/64" each; '
         'wanted 4 courses of 8" above the starter line, or course 1 as it hangs: 2\' 8"'
     ]
 
@@ -200,9 +201,9 @@ def test_boards_keep_to_their_exposures() -> None:
     """By hand: boards show 5-1/2 to 7 in; a tape's mark of 1/16 is forgiven: 2 courses take up to 14-1/16."""
     assert read(BOARDS + course(3, "14-1/16", "10-15/16"))
     assert faults(BOARDS + course(3, "14-1/8", "10-7/8")) == [
-        'as_built, course 1, left: found 2 courses in 1\' 2-1/8", 7-1/16" each; '
+        'as_built, course 3 of "Front", left: found 2 courses in 1\' 2-1/8", 7-1/16" each; '
         'wanted exposures of 5-1/2" to 7" above the starter line, or course 1 as it hangs',
-        'as_built, course 1, right: found 2 courses in 10-7/8", 5-7/16" each; '
+        'as_built, course 3 of "Front", right: found 2 courses in 10-7/8", 5-7/16" each; '
         'wanted exposures of 5-1/2" to 7" above the starter line, or course 1 as it hangs',
     ]
 
@@ -210,7 +211,8 @@ def test_boards_keep_to_their_exposures() -> None:
 def test_two_lines_are_held_against_each_other_in_whatever_order_they_stand() -> None:
     text = BOARDS + course(5, "28", "28") + course(4, "20-1/2", "21")
     assert faults(text) == [
-        'as_built, course 1, left: found 1 course in 7-1/2"; wanted exposures of 5-1/2" to 7" above course 4'
+        'as_built, course 5 of "Front", left: found 1 course in 7-1/2"; '
+        'wanted exposures of 5-1/2" to 7" above course 4'
     ]
 
 
@@ -279,4 +281,6 @@ def test_metric_heights_are_read_in_millimetres() -> None:
         text = text.replace(old, new)
     assert read(text + course(5, "788", "788")).courses[0].left == 788
     assert read(text + course(1, "-1200", "-1200"))
-    assert faults(text + course(1, "-1220", "0"))[0].startswith("as_built, course 1, left: found -1220")
+    assert faults(text + course(1, "-1220", "0"))[0].startswith(
+        'as_built, course 1 of "Front", left: found -1220'
+    )
