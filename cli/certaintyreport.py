@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from cli.table import Cell, Column, Screen, Style, clean, styled, table, wrapped
 from layout.certainty import Certainty, SureEdge, Worst
+from layout.lengths import show_length
 from layout.plan import Plan, Result
 from render.words import counted, kind_words, level_words, show
 
@@ -27,7 +28,7 @@ def certainty_lines(sure: Certainty, plan: Plan, on: Screen) -> Iterator[str]:
     Yields:
         Lines.
     """
-    error = show(plan.job, sure.error)
+    error = _fine(sure.error, plan)
     heading = f"How sure: every height off by up to {error}, and the datum by up to {error} more"
     yield from (styled(line, "strong", on) for line in wrapped(heading, on.width))
     for name, worst in sure.worst.items():
@@ -40,6 +41,11 @@ def certainty_lines(sure: Certainty, plan: Plan, on: Screen) -> Iterator[str]:
         yield from wrapped(clean(words), on.width)
     counting = [edge for edge in sure.edges if edge.importance != "ignore"]
     open_ = [edge for edge in counting if not edge.sure]
+    planned = [edge for edge in counting if edge.result == "flush"]
+    if planned and not any(edge.sure for edge in planned) and 2 * sure.error > plan.job.limits.tolerance:
+        together, flush = _fine(2 * sure.error, plan), _fine(plan.job.limits.tolerance, plan)
+        words = f"Flush is within {flush}, the two together may be {together}: no edge is sure to stay flush."
+        yield from wrapped(words, on.width)
     if open_:
         yield ""
         columns = [
@@ -53,6 +59,12 @@ def certainty_lines(sure: Certainty, plan: Plan, on: Screen) -> Iterator[str]:
     stay = [edge.result for edge in counting if edge.sure]
     words = ", ".join(counted(stay.count(result), *names) for result, names in _COUNTED.items())
     yield from wrapped(f"Sure to stay: {words}; {len(open_)} of {len(counting)} can change", on.width)
+
+
+def _fine(length: float, plan: Plan) -> str:
+    """An error as it was given, finer than the job's own tape may show."""
+    finest = 1 / 64 if plan.job.units == "in" else 0.1
+    return show_length(length, plan.job.units, min(finest, plan.job.round))
 
 
 def _worst_words(worst: Worst) -> str:

@@ -78,6 +78,7 @@ def _stock(stock: StockCuts, job: Job, on: Screen) -> Iterator[str]:
     """Bars that are hung as they come in one line; the others each with its cuts."""
     label = job.claddings[stock.cladding].label
     title = f"For the saw: {label}, {len(stock.bars)} of {show(job, stock.stock)}"
+    title += f"; the saw takes {show(job, stock.kerf)} a cut" if stock.kerf > 0 else ""
     yield styled(clean(title), "strong", on)
     whole = [bar for bar in stock.bars if is_whole(bar, stock, job)]
     if whole:

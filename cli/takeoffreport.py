@@ -96,8 +96,9 @@ def _siding(found: TakeOff, bounds: Mapping[str, int], job: Job, on: Screen) -> 
     if cut:
         words = (
             "These pieces: stock lengths that no cutting of them can do without. Any plan: covered lengths "
-            "and the laps that cannot be avoided, over the stock length. By thumb: net area and 10 %. Waste: "
-            "the share of what is bought that does not show, and with the fewest of any plan."
+            "and the laps that cannot be avoided, over the stock length. By thumb: net area and 10 %, over "
+            "what one length covers at the mean exposure. Waste: the share of what is bought that does not "
+            "show, and with the fewest of any plan."
         )
         yield from wrapped(words, on.width)
 

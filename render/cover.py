@@ -314,12 +314,27 @@ def _given(plan: Plan, width: float, height: float, most: int) -> list[_Line]:
 
 
 def _mind(plan: Plan, width: float, height: float, most: int) -> list[str]:
-    """Cautions in lines, the faces' own ones first; where there are too many of those, they come last."""
+    """Cautions in lines, the faces' own ones first; too many are named alone, for the faces' sheets."""
     own, general = _cautions(plan)
     lines = wrap(" ".join([*own, *general]), width, height)
     if len(lines) > most:
-        lines = _few(wrap(" ".join([*general, *own]), width, height), most, width, height)
+        lines = wrap(" ".join([*_named(plan), *general]), width, height)
+    if len(lines) > most:
+        lines = _few(wrap(" ".join([*general, *_named(plan)]), width, height), most, width, height)
     return lines
+
+
+def _named(plan: Plan) -> list[str]:
+    """What single faces caution of, each kind once with its faces: ``Ground: Street, Garden.``"""
+    kinds: dict[str, list[str]] = {}
+    every = set.intersection(*(set(face.cautions) for face in plan.elevations))
+    for face in plan.elevations:
+        for text in face.cautions:
+            names = kinds.setdefault(text.partition(":")[0], [])
+            if text not in every and face.elevation.name not in names:
+                names.append(face.elevation.name)
+    told = [f"{kind}: {', '.join(names)}." for kind, names in kinds.items() if names]
+    return [*told, "More on the sheet of each face."] if told else []
 
 
 def _cautions(plan: Plan) -> tuple[list[str], list[str]]:

@@ -185,6 +185,19 @@ def test_plan_says_how_sure_it_is(job: str, capsys: pytest.CaptureFixture[str]) 
     assert row(lines, "Front: A sill") == ["Front: A sill", "2' 7\"", "flush", "flush or notch or sliver"]
 
 
+def test_an_error_finer_than_the_tape_is_told_as_given(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """By hand: 1/16 and 1/16 make 1/8, as near as flush edges lie; 3/32 and 3/32 make 3/16."""
+    coarse = tmp_path / "coarse.toml"
+    coarse.write_text(FLUSH.replace("[job]", '[job]\nround = "1/8"', 1))
+    _, lines = run(capsys, "plan", str(coarse), "--error", "1/16")
+    assert 'How sure: every height off by up to 1/16", and the datum by up to 1/16" more' in lines
+    assert not any("no edge is sure" in line for line in lines)
+    _, lines = run(capsys, "plan", str(coarse), "--error", "3/32")
+    assert any('within 1/8", the two together may be 3/16": no edge is sure' in line for line in lines)
+
+
 def test_the_certainty_stands_in_the_plan_file(job: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["plan", job, "--json", "-", "--error", "1/8"]) == 0
     told = json.loads(capsys.readouterr().out)["certainty"]

@@ -176,10 +176,20 @@ def test_cuts_by_face_and_by_bar(job: str, capsys: pytest.CaptureFixture[str]) -
     beside = next(cells(line) for line in lines if "4' 11-1/2\"  square" in line)
     assert "F-5.1" in beside[-1]
     assert any(line.startswith("For the saw: double 4 in panel, 18 of 12' 6\"") for line in lines)
+    assert not any("the saw takes" in line for line in lines), "panels are cut with snips"
     assert "Starter strip: 2 of 12' 6\"" in lines
     start = lines.index("Outside corner post: 2 of 10' 0\"")
     corners = {cells(line)[1] for line in lines[start + 2 : start + 4]}
     assert corners == {f"8' 0-1/2\" Front, {hand} outside corner" for hand in ("left", "right")}
+
+
+def test_what_the_saw_takes_is_told_with_its_lengths(job: str, capsys: pytest.CaptureFixture[str]) -> None:
+    """Boards lose 1/8 in a cut: common practice, no source."""
+    boards = Path(job).with_name("boards.toml")
+    boards.write_text(Path(job).read_text(encoding="utf-8").replace("double-4", "fiber-cement-9.25"))
+    _, lines = run(capsys, "cuts", str(boards))
+    (title,) = [line for line in lines if line.startswith("For the saw: ")]
+    assert title.endswith('of 12\' 0"; the saw takes 1/8" a cut')
 
 
 def test_every_piece_stands_in_the_csv_with_its_bar(job: str, capsys: pytest.CaptureFixture[str]) -> None:

@@ -11,7 +11,7 @@ from layout.claddings import build_cladding
 from layout.job import Fixture, Job
 from layout.jobfile import read_job
 from layout.piece import Notch, Piece
-from layout.pieces import Pieces, pieces
+from layout.pieces import Pieces, face_letters, pieces
 from layout.planner import plan
 from tests.houses import random_house
 from tests.layout.piececheck import faults
@@ -223,3 +223,24 @@ def test_same_job_same_pieces() -> None:
 
 def test_plain_panel_is_the_one_that_the_hand_figures_speak_of() -> None:
     assert (PLAIN.exposure, PLAIN.length, PLAIN.end_gap, PLAIN.end_lap) == (8, 150, 0.25, 1)
+
+
+@pytest.mark.parametrize(
+    ("names", "letters"),
+    [
+        (("Street", "East gable", "Garden", "West gable"), ("S", "EG", "G", "WG")),
+        (("Water", "East", "Inland", "West"), ("Wa", "E", "I", "We")),
+        (("East gable", "End gable"), ("EaG", "EnG")),
+        (("Tower left", "Tower light"), ("TLe", "TLi")),
+        (("Stable", "Stall", "Store"), ("Stab", "Stal", "Stor")),
+        (("Face 1", "Face 2"), ("F1", "F2")),
+        (("A", "a", "-", "+"), ("A", "A2", "E3", "E4")),
+        (("Front", "Front 2", "F 2"), ("F", "Fr2", "F2")),
+        (("\u00dfa", "S s"), ("Ssa", "SS")),
+    ],
+)
+def test_faces_with_the_same_initials_are_told_apart_by_letters(
+    names: tuple[str, ...], letters: tuple[str, ...]
+) -> None:
+    """W2 would be the second window as well as a second face with a W."""
+    assert face_letters(names) == letters

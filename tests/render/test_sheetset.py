@@ -13,6 +13,7 @@ from pathlib import Path
 import pypdf
 import pytest
 
+from layout.cautions import GENERAL
 from layout.job import Elevation
 from layout.jobfile import read_job
 from layout.pieces import pieces
@@ -89,6 +90,18 @@ def test_the_cover_says_the_starter_where_it_is_measured_from_and_what_was_given
 def test_the_starter_is_the_biggest_figure_of_the_cover() -> None:
     page = read_pdf(bound(GABLED)[1])[0]
     assert max(page.letterings, key=lambda item: item.cap).text == "3' 5\" below datum"
+
+
+@each_sample
+def test_the_cover_cautions_in_whole_sentences(path: Path) -> None:
+    """Where there is no room for what each face cautions of, it is named there with its faces."""
+    said = " ".join(pages(path)[0])
+    assert all(caution in said for caution in GENERAL)
+    for face in planned(path).elevations:
+        for caution in face.cautions:
+            kind = re.escape(caution.partition(":")[0])
+            named = re.search(rf"{kind}: [^.]*{re.escape(face.elevation.name)}[^.]*\.", said)
+            assert caution in said or named, caution
 
 
 @each_sample
