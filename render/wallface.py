@@ -53,18 +53,21 @@ def lowest_set(plan: Plan, face: ElevationPlan) -> CourseSet:
 
 
 def clad_outline(plan: Plan, face: ElevationPlan) -> tuple[Point, ...]:
-    """The wall's outline, with the bases that siding hangs over drawn down to the starter line.
+    """The wall's outline as siding has it: down to the starter line where it hangs over a base, and clear of
+    a roof that it dies on.
 
-    Rule: as ``layout.wall.hung_over``.
+    Rules: as ``layout.wallshape.clad_region``.
     """
     course_set = lowest_set(plan, face)
     starter, outline = course_set.lines.starter, face.elevation.outline
+    clear = course_set.cladding.roof_clearance
     points: list[Point] = []
     for start, end in zip(outline, (*outline[1:], outline[0]), strict=True):
-        if end[0] > start[0] and hung_over(
-            Side(start, end, True), starter, course_set.cladding, plan.job.inch
-        ):
+        base = end[0] > start[0]
+        if base and hung_over(Side(start, end, True), starter, course_set.cladding, plan.job.inch):
             points += [(start[0], starter), (end[0], starter)]
+        elif base and start[1] != end[1]:
+            points += [(start[0], start[1] + clear), (end[0], end[1] + clear)]
         else:
             points += [start, end]
     kept = [point for point, before in zip(points, [points[-1], *points], strict=False) if point != before]

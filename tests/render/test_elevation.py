@@ -191,6 +191,15 @@ def test_a_base_that_is_hung_over_is_clad_down_to_the_starter() -> None:
     assert runs(shape, (), -2 + 1e-6)[0] == pytest.approx((0, 100))
 
 
+def test_a_course_line_stays_clear_of_a_roof_that_the_wall_dies_on() -> None:
+    """IRC R703.3.1: vinyl 1/2 in off a roof. This one rises 6 in 12 from 20 in at x 140."""
+    outline = ((0, -2), (140, -2), (140, 20), (240, 70), (240, 94), (0, 94))
+    found = plan(job(Elevation("Wing", outline), starter=(-2, -2)))
+    line = next(mark for mark in butts(drawing(found)) if mark.start[1] == 46)
+    # The roof is at 46 at x 192; held 1/2 in off it plumb, the course ends where the roof is at 45-1/2: x 191.
+    assert (line.start[0], line.end[0]) == pytest.approx((0, 191), abs=1e-4)
+
+
 @settings(max_examples=30, deadline=None)
 @given(st.integers(0, 400))
 def test_course_lines_of_any_house_lie_inside_the_wall_and_outside_the_openings(seed: int) -> None:
