@@ -196,7 +196,7 @@ def test_a_course_line_stays_clear_of_a_roof_that_the_wall_dies_on() -> None:
     outline = ((0, -2), (140, -2), (140, 20), (240, 70), (240, 94), (0, 94))
     found = plan(job(Elevation("Wing", outline), starter=(-2, -2)))
     line = next(mark for mark in butts(drawing(found)) if mark.start[1] == 46)
-    # The roof is at 46 at x 192; held 1/2 in off it plumb, the course ends where the roof is at 45-1/2: x 191.
+    # Held 1/2 in off it plumb, the course at 46 ends where the roof is at 45-1/2: x 191, not 192.
     assert (line.start[0], line.end[0]) == pytest.approx((0, 191), abs=1e-4)
 
 
