@@ -279,7 +279,7 @@ def _openings(
                 if kind < 0.12:
                     shape, tall = "round", wide
                 elif kind < 0.24:
-                    shape, rise = "arch", _between(chance, 6, 12, 0.5)
+                    shape, rise = "arch", min(_between(chance, 6, 12, 0.5), int(wide) / 2)
                 elif kind < 0.3:
                     shape, tall, rise = "half-round", wide / 2, wide / 2
             top = head + (chance.choice([-3.0, 0.0, 0.0, 1.25, 2.0]) if odd else 0.0)
