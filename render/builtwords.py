@@ -73,11 +73,14 @@ def _near(mark: float, exposure: float) -> str:
 
 
 def _than(change: float, plan: Plan, what: str) -> str:
-    """A change of exposure in words; empty when none shows on a tape of sixty-fourths or tenths."""
-    finest = 1 / 64 if plan.job.units == "in" else 0.1
-    if abs(change) < finest / 2:
+    """A change of exposure in words, to the tape's mark; empty when none shows on sixty-fourths or tenths."""
+    job = plan.job
+    finest = 1 / 64 if job.units == "in" else 0.1
+    if abs(change) < min(finest, job.round) / 2:
         return ""
-    amount = show_length(abs(change), plan.job.units, min(finest, plan.job.round))
+    amount = (
+        f"{_near(job.round, change)}{show(job, abs(change))}" if abs(change) >= job.round / 2 else "a hair"
+    )
     return f"{amount} {'more' if change > 0 else 'less'} than {what}"
 
 

@@ -238,14 +238,15 @@ def test_a_job_carried_on_says_what_hangs_and_what_the_rest_takes_up(
     capsys: pytest.CaptureFixture[str],
 ) -> None:
     """By hand: planned 7-1/2 in from -6-3/4: line 5 at 23-1/4; its corners hang at 23-7/8 to 24-1/8, 24
-    between. The head at 75-3/4 is 51-3/4 above: 7 courses of 7-11/28, 3/28 less than planned (near 7/64).
+    between. The head at 75-3/4 is 51-3/4 above: 7 courses of 7-11/28, 3/28 less than planned (near 1/8).
     """
     sample = Path(__file__).resolve().parents[2] / "samples" / "carried-on.toml"
     code, lines = run(capsys, "plan", str(sample))
     assert code == 0
     assert row(lines, "on the wall")[1] == 'up to course 5, whose bottom lies 3/4" above its plan'
     assert row(lines, "above it")[1].startswith(
-        'courses 5 to 11 show about 7-3/8", 7/64" less than planned and 19/64" less than the course below; '
+        'courses 5 to 11 show about 7-3/8", about 1/8" less than planned '
+        'and about 5/16" less than the course below; '
     )
     assert "Course 5 hangs at 2' 0-1/8\" left, 1' 11-7/8\" right" in lines
     assert row(lines, "B head, must")[2] == "flush, course 12"

@@ -62,7 +62,7 @@ def test_what_hangs_as_planned_is_told_so() -> None:
 def test_an_exposure_off_the_tapes_marks_is_about_what_it_shows() -> None:
     """By hand: from 42-1/2 to 84 six courses of 6-11/12 in."""
     planned = plan(laps(built((7, 42.5, 42.5))))
-    assert main(planned)[0].startswith('courses 7 to 12 show about 6-15/16", 5/64" less than planned')
+    assert main(planned)[0].startswith('courses 7 to 12 show about 6-15/16", about 1/16" less than planned')
 
 
 def test_ends_brought_back_are_told_by_their_courses() -> None:

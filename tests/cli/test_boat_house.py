@@ -1,0 +1,76 @@
+"""The boat house of the README: what a pocket calculator says, and what the commands print."""
+
+from __future__ import annotations
+
+from math import hypot
+from pathlib import Path
+
+import pytest
+
+from cli.main import main
+
+JOB = Path(__file__).resolve().parents[2] / "samples" / "boat-house.toml"
+
+
+def said(capsys: pytest.CaptureFixture[str], *words: str) -> list[str]:
+    assert main(words) == 0
+    return capsys.readouterr().out.splitlines()
+
+
+def row(lines: list[str], start: str) -> list[str]:
+    found = next(line for line in lines if line.startswith(start))
+    return [cell.strip() for cell in found.split("  ") if cell.strip()]
+
+
+def test_heads_cuts_and_rakes_by_calculator(capsys: pytest.CaptureFixture[str]) -> None:
+    lines = said(capsys, "plan", str(JOB))
+    # base -31, covered by at least 1/2
+    assert row(lines, "starter line")[1] == "2' 7-1/2\" below the datum"
+    # boat door: -31 + 96 + trim 3-1/2 = 68-1/2
+    assert row(lines, "B head") == ["B head", "5' 8-1/2\"", "flush, course 18"]
+    # vent: 126 - 1-1/2 and 126 + 30 + 3-1/2
+    assert row(lines, "V sill")[1:] == ["10' 4-1/2\"", "flush, course 28 ends here"]
+    assert row(lines, "V head")[1:] == ["13' 3-1/2\"", "flush, course 36"]
+    # windows: 6 - 1-1/2; 6 + 48 + 3-1/2 = 30 + 24 + 3-1/2
+    assert row(lines, "W1 sill")[1] == '4-1/2"'
+    assert {row(lines, f"W{number} head")[1] for number in (1, 3, 4, 5)} == {"4' 9-1/2\""}
+    # door: -31 + 82-1/2 + 3-1/2 = 55; course 15 from 51-3/4: 3-1/4 up; to the line at 57-1/2: 2-1/2
+    cut = 'cut course 15 at 3-1/4" up from the bottom, 2-1/2" left, pack 1/4"'
+    assert row(lines, "D head") == ["D head", "4' 7\"", cut]
+    # 10 ft at 8 in 12: 144.2 in; 12 ft at 4 in 12: 151.8 in
+    assert (round(hypot(120, 80), 1), round(hypot(144, 48), 1)) == (144.2, 151.8)
+    assert row(lines, "gable, right")[4] == "12' 0-1/4\""
+    assert row(lines, "base, right")[4] == "12' 7-3/4\""
+
+
+def test_pieces_by_calculator(capsys: pytest.CaptureFixture[str]) -> None:
+    """Gaps of 1/8 at a corner and at trim: common practice, no source."""
+    lines = [line.strip() for line in said(capsys, "cuts", str(JOB))]
+    # beside the boat door: 60 - 3-1/2 - 1/4 = 56-1/4
+    assert any(line.startswith("31    4' 8-1/4\"  square") for line in lines)
+    # between W1 and W2: 152 - 3-1/2 - (40 + 36 + 3-1/2) - 1/4 = 68-3/4
+    assert any(line.startswith("14    5' 8-3/4\"  square") for line in lines)
+    # at the shed's roof, course 9, 16-1/2 to 22-1/2; the roof is at x 223-1/2 there, held off 2 in plumb,
+    # 6 in along: 217-1/2 - 99-1/2 - 1/4 = 117-3/4
+    assert any(line.startswith('1    9\' 9-3/4"  right rake 6" up, 18" over') for line in lines)
+    # door head: 38 and twice 3-1/2; side: -31 to 51-1/2
+    assert any("3' 9\" Inland, D head" in line for line in lines)
+    assert any("6' 10-1/2\" Inland, D side, left" in line for line in lines)
+    # corner boards from -31-1/2 to the eave at 94; over the shed from 60 and 2 in off the roof
+    corners = [line for line in lines if "outside corner" in line]
+    assert sum(line.count("10' 5-1/2\"") for line in corners) == 7
+    assert sum(line.count("2' 8\" West") for line in corners) == 1
+
+
+def test_areas_and_the_order_by_calculator(capsys: pytest.CaptureFixture[str]) -> None:
+    lines = said(capsys, "takeoff", str(JOB))
+    # 20 ft by 10.458 and half of 20 by 6.667 less the door with trim, 127 by 100 in, and the vent, 31 by 35
+    gross, openings = 20 * 125.5 / 12 + 20 * 80 / 24, (127 * 100 + 31 * 35) / 144
+    assert row(lines, "Water")[1:] == [f"{each / 100:.2f}" for each in (gross, openings, gross - openings)]
+    # 28 ft by 10.458 less two of 43 by 53, one of 31 by 29 and the spigot's block of 4 by 4
+    gross, openings = 28 * 125.5 / 12, (2 * 43 * 53 + 31 * 29 + 16) / 144
+    assert row(lines, "East")[1:] == [f"{each / 100:.2f}" for each in (gross, openings, gross - openings)]
+    # corner boards of 10' 5-1/2" leave 5' 6": seven of 16 ft, the short one from a rest
+    assert "    7  corner board, 16' 0\"                 7" in lines
+    # 2365 nails at 145 in a pound: 16.3
+    assert any(line.startswith("17 lb  box nails") and "2365 nails, 145 in a pound" in line for line in lines)
