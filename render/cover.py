@@ -8,6 +8,7 @@ from functools import partial
 
 from layout.cautions import GENERAL
 from layout.plan import CourseSet, Plan
+from render.builtwords import sheet_words
 from render.covergrid import Grid, picture_grid
 from render.draft import Draft
 from render.drawing import Line, Mark, Sheet, Text, Weight
@@ -290,7 +291,13 @@ def _column(lines: Sequence[_Line], left: float, top: float, height: float) -> I
 
 def _given(plan: Plan, width: float, height: float, most: int) -> list[_Line]:
     """What was given up on the whole job, worst first, and why."""
-    said = [
+    built = [face.elevation.name for face in plan.elevations if any(sheet_words(face, plan))]
+    said: list[tuple[str, Pen]] = []
+    if built:
+        said.append(
+            (f"As built, {', '.join(built)}: planned from what hangs already, see their sheets", NOTE)
+        )
+    said += [
         (missed_words(limit, plan.job), SLIVER)
         for course_set in plan.course_sets.values()
         for limit in course_set.missed
@@ -300,7 +307,7 @@ def _given(plan: Plan, width: float, height: float, most: int) -> list[_Line]:
     for edges, why, face in found:
         pen = SLIVER if edges[0].result == "sliver" else NOTE
         said.append((f"{face.elevation.name}, {fate_words(edges, plan)}; {why}", pen))
-    if not said:
+    if len(said) == bool(built):
         said.append(("Nothing: every edge that counts is flush.", NOTE))
     lines = [_Line("Given up, worst first", weight="bold")]
     for index, (text, pen) in enumerate(said):

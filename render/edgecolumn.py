@@ -84,21 +84,22 @@ class Column:
     high: float
 
 
-def sliver_numbers(edges: Sequence[Edge]) -> dict[Edge, int]:
+def sliver_numbers(edges: Sequence[Edge], plan: Plan) -> dict[Edge, int]:
     """Slivers numbered from the top down; those that share an entry share a number."""
     numbers: dict[Edge, int] = {}
     seen: dict[tuple[object, ...], int] = {}
     for edge in sorted(edges, key=lambda edge: (-edge.height, edge.left)):
         if edge.result == "sliver":
-            numbers[edge] = seen.setdefault(_same(edge), len(seen) + 1)
+            numbers[edge] = seen.setdefault(_same(edge, plan), len(seen) + 1)
     return numbers
 
 
-def _same(edge: Edge) -> tuple[object, ...]:
+def _same(edge: Edge, plan: Plan) -> tuple[object, ...]:
     chord = edge.chord and round(edge.chord[1] - edge.chord[0], 6)
     plain = edge.opening is None
     return (
         edge.edge, plain, round(edge.height, 6), edge.result, edge.course_set, edge.course, chord,
+        edge_action(edge, plan),
         edge.importance == "must" and edge.result != "flush",
     )  # fmt: skip
 
@@ -107,7 +108,7 @@ def entries(edges: Sequence[Edge], plan: Plan, numbers: dict[Edge, int]) -> tupl
     """Edges as entries; edges of one height and one fate share an entry."""
     groups: dict[tuple[object, ...], list[Edge]] = {}
     for edge in edges:
-        groups.setdefault(_same(edge), []).append(edge)
+        groups.setdefault(_same(edge, plan), []).append(edge)
     found = []
     for group in groups.values():
         first = group[0]

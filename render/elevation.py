@@ -93,7 +93,7 @@ class Face:
     @cached_property
     def slivers(self) -> dict[Edge, int]:
         """Numbers of the slivers."""
-        return sliver_numbers(self.face.edges)
+        return sliver_numbers(self.face.edges, self.plan)
 
     @cached_property
     def extent(self) -> Box:

@@ -337,6 +337,7 @@ def given_up(face: ElevationPlan, plan: Plan) -> Iterator[tuple[tuple[Edge, ...]
             edge.result,
             edge.edge,
             round(edge.height, 6),
+            edge_cut(edge, plan),
             edge.course_set,
             edge.opening is None,
         )

@@ -134,7 +134,7 @@ def test_an_opening_is_a_block_with_what_a_drafter_extracts() -> None:
 
 def test_a_sliver_is_numbered_at_the_opening_and_in_the_column() -> None:
     found = gable(window("A", 40, 31, 36, 47))
-    assert list(sliver_numbers(found.elevations[0].edges).values()) == [1]
+    assert list(sliver_numbers(found.elevations[0].edges, found).values()) == [1]
     said = texts(drawing(found))
     assert said.count("1") >= 3  # at the sill, in the column, and course 1
 
@@ -142,7 +142,7 @@ def test_a_sliver_is_numbered_at_the_opening_and_in_the_column() -> None:
 def test_edges_with_one_fate_share_an_entry_of_the_column() -> None:
     found = gable(window("A", 40, 30, 36, 48), window("B", 150, 30, 36, 48))
     face = found.elevations[0]
-    subjects = [entry.subject for entry in entries(face.edges, found, sliver_numbers(face.edges))]
+    subjects = [entry.subject for entry in entries(face.edges, found, sliver_numbers(face.edges, found))]
     assert subjects == ["A, B sill", "A, B head"]
 
 

@@ -87,6 +87,16 @@ def test_the_cover_says_the_starter_where_it_is_measured_from_and_what_was_given
     assert any("scaffolds" in text for text in cover)
 
 
+def test_courses_that_hang_out_of_level_are_told_edge_by_edge() -> None:
+    """Course 5 falls from 24-1/8 to 23-7/8 over 288 in; both sills are at 30-3/4 in. By hand: at the middle
+    of A, 60 in, it hangs at 24-1/16, at the middle of B, 228 in, at 23-15/16: cuts of 6-11/16 and 6-13/16."""
+    carried = ROOT / "samples" / "carried-on.toml"
+    assert any(text.startswith("As built, Yard, Lane") for text in pages(carried)[0])
+    said = " ".join(pages(carried)[1])
+    assert re.search(r"A sill +cut course 5 at 6-11/16", said)
+    assert re.search(r"B sill +cut course 5 at 6-13/16", said)
+
+
 def test_the_starter_is_the_biggest_figure_of_the_cover() -> None:
     page = read_pdf(bound(GABLED)[1])[0]
     assert max(page.letterings, key=lambda item: item.cap).text == "3' 5\" below datum"
@@ -248,7 +258,7 @@ def test_a_second_process_writes_the_same_bytes() -> None:
     )
     said = {
         subprocess.run(
-            [sys.executable, "-c", code, str(GABLED)],
+            [sys.executable, "-c", code, str(ROOT / "samples" / "two-claddings.toml")],
             env={"PYTHONHASHSEED": seed, "PYTHONPATH": str(ROOT)},
             check=True,
             capture_output=True,
