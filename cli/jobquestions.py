@@ -6,11 +6,13 @@ import re
 from functools import partial
 
 from cli.interview import NOTHING, Interview, Question
-from layout.claddings import profile_names
+from layout.claddings import profile_names, profiles
 from layout.errors import Fault, JobError
 from layout.job import Units
 from layout.jobdraft import CORNERS, KINDS, SHAPES, FaceDraft, JobDraft, Value, draft_faults, read_answer
+from layout.lengths import show_length
 from layout.plausible import doubt
+from layout.rules import rules
 
 INTRO = (
     "Lengths as on the tape: 36-1/2, 14' 3-1/2, 4356 mm. Heights from the datum: up is plus, down is minus. "
@@ -125,13 +127,24 @@ class JobQuestions:
     def _siding(self, text: str, default: str | None = None) -> str:
         """Ask for a shipped profile, and note it among the job's claddings."""
         more = (
-            f"{', '.join(profile_names())}. evencourse claddings shows their sizes; other exposures and "
-            "stock lengths can be written into the job file"
+            f"{', '.join(profile_names())}. evencourse claddings shows their sizes; another exposure "
+            "can be written into the job file"
         )
         profile = self._key("cladding", "profile", text, default, more)
         if profile not in self.draft.claddings:
             self.draft.claddings.append(profile)
+            self._stock(profile)
         return profile
+
+    def _stock(self, profile: str) -> None:
+        """The length in which a profile is bought; shingles come in random widths."""
+        usual = profiles(self._units)[profile].length
+        if usual <= 0:
+            return
+        shown = show_length(usual, self._units, rules().round[self._units])
+        length = self._key("cladding", "length", f"Stock length of {profile}", shown, "as it is bought")
+        if length != shown:
+            self.draft.stock[profile] = length
 
     def _face(self) -> bool:
         """One face; False after the last one."""

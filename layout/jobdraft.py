@@ -59,6 +59,7 @@ class JobDraft:
     Attributes:
         job: by key of ``[job]``.
         claddings: names of shipped profiles, in the order in which they were named.
+        stock: their stock lengths, where they are not the usual ones, by profile.
         limits: by key of ``[limits]``.
         trim: by key of ``[trim]``.
         framing: by key of ``[framing]``.
@@ -67,6 +68,7 @@ class JobDraft:
 
     job: dict[str, Value] = field(default_factory=dict)
     claddings: list[str] = field(default_factory=list)
+    stock: dict[str, str] = field(default_factory=dict)
     limits: dict[str, Value] = field(default_factory=dict)
     trim: dict[str, Value] = field(default_factory=dict)
     framing: dict[str, Value] = field(default_factory=dict)
@@ -155,7 +157,8 @@ class _Writer:
         for name in draft.claddings:
             yield ""
             yield "[cladding]" if len(draft.claddings) == 1 else f"[claddings.{toml_key(name)}]"
-            yield from self.table("cladding", {"profile": name})
+            stock = draft.stock.get(name)
+            yield from self.table("cladding", {"profile": name} | ({"length": stock} if stock else {}))
         if draft.limits:
             yield from ("", "[limits]")
             yield from self.table("limits", draft.limits)

@@ -515,3 +515,28 @@ def test_a_tape_in_millimetres_is_doubted_in_millimetres(capsys: pytest.CaptureF
         asked((*metric[:at], ("Width of trim over", "890"), ("Width of trim over", "89")))
     # 14 in are 355.6 mm, by hand
     assert "0 to 356 is usual" in capsys.readouterr().out
+
+
+def test_a_stock_length_of_ones_own_stands_in_the_file(capsys: pytest.CaptureFixture[str]) -> None:
+    longer = changed("Siding", ("Siding", "double-4"), ("Stock length of double-4 [12' 6\"]", "16' 8"))
+    assert asked(longer)[0].claddings["main"].length == 200
+    told = draft_text(Interview(Crew(longer)).run(JobQuestions()))
+    assert 'length = "16\' 8"' in told
+    assert "length" not in draft_text(Interview(Crew(HOUSE)).run(JobQuestions()))
+    slip = changed("Siding", ("Siding", "double-4"), ("Stock length", "16"), ("Stock length", "16'"))
+    assert asked(slip)[0].claddings["main"].length == 192
+    assert "4' 0\" to 25' 0\" is usual" in capsys.readouterr().out
+
+
+def test_the_usual_stock_length_is_not_rounded_on_a_metric_tape() -> None:
+    """By hand: 12 ft are 3657.6 mm, offered as 3658."""
+    wall = ("Width, corner", "6000"), ("Base of the wall", "0"), ("Eave, height at the left", "2400")
+    board = (("Name", "x"), ("Tape", "mm"), ("Siding", "fiber-cement-7.25"), ("Stock length", ""), *wall)
+    job, crew = asked((*board, ("Another face", "no")))
+    assert any(prompt.endswith("[3658]: ") for prompt in crew.asked)
+    assert job.claddings["main"].length == pytest.approx(3657.6)
+
+
+def test_shingles_have_no_stock_length() -> None:
+    _, crew = asked(changed("Siding", ("Siding", "shingle-18")))
+    assert not any(prompt.startswith("Stock length") for prompt in crew.asked)
