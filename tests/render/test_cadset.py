@@ -51,12 +51,14 @@ each_set = pytest.mark.parametrize(
     [*((job, "tabloid") for job in JOBS), *((job, "letter") for job in FEW)],
     ids=lambda value: value if isinstance(value, str) else cad.label(value),
 )
-each_version = pytest.mark.parametrize("version", ["R2000", "R2010"])
 Job = Path | int
 
 
-@each_job
-@each_version
+@pytest.mark.parametrize(
+    ("job", "version"),
+    [*((job, "R2010") for job in JOBS), *((job, "R2000") for job in FEW)],
+    ids=lambda value: value if isinstance(value, str) else cad.label(value),
+)
 def test_the_auditor_finds_nothing(job: Job, version: Version) -> None:
     auditor = document(job, version).audit()
     assert not auditor.errors
@@ -321,7 +323,7 @@ def test_ten_feet_of_wall_plot_as_ten_feet_at_the_scale_of_the_sheet() -> None:
     assert max(xs) - min(xs) == pytest.approx(5.0, abs=1e-9)  # ten half inches
 
 
-@each_job
+@pytest.mark.parametrize("job", FEW, ids=cad.label)
 def test_layouts_plot_where_the_pdf_prints(job: Job) -> None:
     """Wall, courses, trim and ladder: the same box on the paper, within two hundredths of a millimetre."""
     found = planned(job)
@@ -397,7 +399,7 @@ def test_no_clock_no_machine_no_chance_in_a_file(tmp_path: Path) -> None:
     code = (
         "import sys; from pathlib import Path\n"
         "from tests.render.cad import FEW, written\n"
-        "data = (written(job, version) for job in FEW for version in ('R2000', 'R2010'))\n"
+        "data = (written(FEW[-1], version) for version in ('R2000', 'R2010'))\n"
         "Path(sys.argv[1]).write_bytes(b''.join(data))\n"
     )
     found = []

@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import os
-import subprocess
-import sys
 from functools import cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -140,20 +137,3 @@ def test_gdal_reads_no_code_into_hostile_names(tmp_path: Path, monkeypatch: pyte
     assert not [text for text in said if not text.replace("\n", " ").isprintable()]
     for mark in CODES:
         assert mark in {text.replace(" ", "") for text in said}
-
-
-def test_a_second_process_writes_the_same_bytes(tmp_path: Path) -> None:
-    folders = [tmp_path / "one", tmp_path / "two"]
-    code = "from cli.main import run; run()"
-    for seed, folder in enumerate(folders):
-        subprocess.run(
-            [sys.executable, "-c", code, "draw", str(SAMPLES[0]), "-o", str(folder), "--only", "dxf"],
-            env={**os.environ, "PYTHONHASHSEED": str(seed), "PYTHONPATH": str(ROOT)},
-            cwd=tmp_path,
-            capture_output=True,
-            check=False,
-            timeout=60,
-        )
-    one, two = ({file.name: file.read_bytes() for file in folder.iterdir()} for folder in folders)
-    assert one
-    assert one == two
