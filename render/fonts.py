@@ -42,6 +42,8 @@ LEADING_RATIO = 1.75
 #: Stands in for a character that the font does not have.
 SUBSTITUTE = "\N{BLACK SQUARE}"
 
+#: Texts whose measures are kept: more than the sheets of a large house hold, however many houses are drawn.
+_KEPT = 16384
 _FILES = {"regular": "SourceSansPro-Regular.ttf", "bold": "SourceSansPro-Bold.ttf"}
 # A tape reading in feet and inches is one word: it is never broken between the two.
 _TAPE_READING = re.compile(r"(?<=['′]) (?=[\d½⅓⅔¼¾⅛⅜⅝⅞])")
@@ -85,7 +87,7 @@ def face(weight: Weight = "regular") -> Face:
         )
 
 
-@lru_cache(maxsize=65536)
+@lru_cache(maxsize=_KEPT)
 def shown(text: str) -> str:
     """A text as the font can show it: on one line, every character either the font's or :data:`SUBSTITUTE`.
 
@@ -98,7 +100,7 @@ def shown(text: str) -> str:
     return "".join(letter if ord(letter) in known else SUBSTITUTE for letter in plain)
 
 
-@lru_cache(maxsize=65536)
+@lru_cache(maxsize=_KEPT)
 def text_width(text: str, height: float, weight: Weight = "regular") -> float:
     """Width of one line of lettering [mm], from the first to the last advance width.
 

@@ -6,7 +6,7 @@ import base64
 import io
 import re
 from collections.abc import Iterable, Iterator
-from functools import cache
+from functools import lru_cache
 from itertools import groupby
 from typing import TYPE_CHECKING, Any
 
@@ -20,6 +20,8 @@ if TYPE_CHECKING:
 
 #: What the sheets nearly always need; more is added to the embedded font when a text has it.
 _COMMON = "".join(map(chr, range(32, 127))) + "°×·–—‘’“”…½¼¾′″"
+#: Embedded fonts that are kept: some ten kilobytes each.
+_KEPT = 32
 _FORBIDDEN = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 _FAMILIES = ", ".join(f"'{name}'" if " " in name else name for name in (FAMILY, *FALLBACKS))
 
@@ -234,7 +236,7 @@ def _letters(layers: Iterable[Layer]) -> tuple[tuple[Weight, str], ...]:
     return tuple((weight, "".join(sorted(used[weight] - set(_COMMON)))) for weight in sorted(used))
 
 
-@cache
+@lru_cache(maxsize=_KEPT)
 def _font_faces(letters: tuple[tuple[Weight, str], ...]) -> str:
     rules = []
     for weight, more in letters:
@@ -247,7 +249,7 @@ def _font_faces(letters: tuple[tuple[Weight, str], ...]) -> str:
     return "".join(rules)
 
 
-@cache
+@lru_cache(maxsize=_KEPT)
 def _subset(weight: Weight, more: str) -> bytes:
     """The glyphs of the common characters and some more, as WOFF."""
     from fontTools.subset import Options, Subsetter, load_font, save_font
