@@ -32,7 +32,7 @@ _SAW_COLUMNS = (
 _TRIM_COLUMNS = (Column("No.", "end"), Column("Cut it to", wraps=True), Column("Left over", "end"))
 _HANGING_NOTE = (
     "Alike pieces share a line. A mark is face, course, number from the left. "
-    "Lengths run from long point to long point, gaps taken off, laps added."
+    "Lengths run from long point to long point, gaps taken off, laps added; notches from the left end."
 )
 _SAW_NOTE = "Lengths that are cut alike share a line, in the order in which their pieces are hung."
 _TRIM_NOTE = "Every length of trim and where its pieces go."

@@ -74,7 +74,8 @@ def face_notes(plan: Plan, face: ElevationPlan, frame: Box, hung: FacePieces | N
         hung: its pieces and seams, when they are drawn: how their marks are read.
     """
     built = [(words, NOTE) for words in sheet_words(face, plan)]
-    given = [*built, *_given(plan, face)]
+    nothing = "Given up: nothing, every edge" if built else "Nothing: every edge"
+    given = [*built, *(_given(plan, face) or [(f"{nothing} that counts is flush.", NOTE)])]
     heading = "As built, then what was given up" if built else "Given up, worst first"
     most = _MOST_BUILT if built else _MOST
     cautions = " ".join([*face.cautions, *GENERAL])
@@ -118,7 +119,7 @@ def _given(plan: Plan, face: ElevationPlan) -> Sequence[tuple[str, Pen]]:
         (f"{fate_words(edges, plan)}; {why}", SLIVER if edges[0].result == "sliver" else NOTE)
         for edges, why in given_up(face, plan)
     ]
-    return [*missed, *given] or [("Nothing: every edge that counts is flush.", NOTE)]
+    return [*missed, *given]
 
 
 def _set(

@@ -65,14 +65,18 @@ def course_name(course_set: CourseSet, course: int) -> str:
 
 
 def band_words(job: Job, lines: Lines, band: Band) -> str:
-    """One band: ``14 courses at 8"``, or ``6 courses in 5' 1", about 10-3/16" each`` off the tape's marks."""
+    """One band: ``14 courses at 8"``, or ``6 courses in 5' 1", about 10-3/16" each`` off the tape's marks.
+
+    A single course shows what lies between its two lines as the tape reads them.
+    """
     count = f"{band.courses} course{'' if band.courses == 1 else 's'}"
     each = show(job, band.exposure)
     if abs(band.exposure - on_tape(job, band.exposure)) <= 1e-6 * job.round:
         return f"{count} at {each}"
     foot = lines.butt_lines[band.first_course - 1]
     head = lines.butt_lines[band.first_course - 1 + band.courses]
-    return f"{count} in {show(job, on_tape(job, head) - on_tape(job, foot))}, about {each} each"
+    whole = show(job, on_tape(job, head) - on_tape(job, foot))
+    return f"{count} at {whole}" if band.courses == 1 else f"{count} in {whole}, about {each} each"
 
 
 def short_band_words(job: Job, band: Band) -> str:
