@@ -30,6 +30,9 @@ _SLACK = 1500 * TICKS * TICKS
 _SMALL = 40
 #: Runs of a wall that is cut afresh from the beginning, and how often.
 _FEW, _AFRESH = 12, 1000
+#: Bound on the work on very many bars: how often runs are cut anew, times the square of the bars. It ends
+#: the search on a face of a hundred windows, and is out of reach on a house.
+_WORK = 300_000_000
 #: Share of the patience for doing with fewer seams when no bar can be gained.
 _TIDY = 4
 
@@ -145,9 +148,10 @@ class Filler:
 
     def _improve(self, patience: int, goal: tuple[int, ...]) -> None:
         spent, best = 0, self._score()[:-1]
-        while spent < patience and best > goal:
+        left = _WORK // max(1, self.bars.count) ** 2
+        while spent < patience and left > 0 and best > goal:
             self._anew()
-            spent += 1
+            spent, left = spent + 1, left - 1
             if self._score()[:-1] < best:
                 spent, best = 0, self._score()[:-1]
 
