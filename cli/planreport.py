@@ -70,7 +70,10 @@ def _course_set(course_set: CourseSet, plan: Plan, on: Screen) -> Iterator[str]:
         del facts[1]
     yield from table([Column(""), Column("", wraps=True)], facts, on)
     yield ""
-    yield "Butt lines"
+    top = course_name(course_set, len(lines.butt_lines) - 1)
+    yield from wrapped(
+        f"Butt lines: the bottom of each course; the last one is the top of course {top}", on.width
+    )
     heights = [
         (course_name(course_set, number), show(job, height))
         for number, height in enumerate(lines.butt_lines, start=1)

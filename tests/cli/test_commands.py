@@ -59,7 +59,8 @@ def test_plan_says_where_the_lines_go(job: str, capsys: pytest.CaptureFixture[st
 
 def test_every_butt_line_is_told_with_its_number(job: str, capsys: pytest.CaptureFixture[str]) -> None:
     _, lines = run(capsys, "plan", job)
-    ladder = " ".join(lines[lines.index("Butt lines") + 1 : lines.index("Butt lines") + 8])
+    at = lines.index("Butt lines: the bottom of each course; the last one is the top of course 12")
+    ladder = " ".join(lines[at + 1 : at + 8])
     told = [part.strip() for part in ladder.split("  ") if part.strip()]
     pairs = dict(zip(told[::2], told[1::2], strict=False))
     assert pairs["1"] == '-1"'
