@@ -69,19 +69,27 @@ inside() {
         chroot "$root" bash -c "cd /root/evencourse && $1"
 }
 inside "apt-get update -qq && ${system/install/install -y -qq --no-install-recommends} >/dev/null"
-inside "${commands[0]} >/tmp/first.log 2>&1 || { tail -n 15 /tmp/first.log; false; }"
 
-# The same sample drawn here, by the same commit in an environment of its own.
+# The sample drawn too, in every format; what the first command makes is compared as well.
+both="{ ${commands[0]} && .venv/bin/evencourse draw samples/gabled-house.toml -o out; }"
+inside "$both >/tmp/first.log 2>&1 || { tail -n 15 /tmp/first.log; false; }"
+
+# The same here, by the same commit in an environment of its own.
 git clone -q --no-hardlinks "$here" "$outside/evencourse"
-(cd "$outside/evencourse" && bash -c "${commands[0]}" >"$outside/log" 2>&1) || { tail -n 15 "$outside/log" >&2; exit 1; }
+(cd "$outside/evencourse" && bash -c "$both" >"$outside/log" 2>&1) || { tail -n 15 "$outside/log" >&2; exit 1; }
+made() {
+    (cd "$1" && comm -23 <(find . \( -name .venv -o -name build -o -name .git -o -name '*.egg-info' -o -name __pycache__ \) \
+        -prune -o -type f -printf '%P\n' | sort) <(git ls-files | sort))
+}
+[[ "$(made "$outside/evencourse")" == "$(made "$root/root/evencourse")" ]] ||
+    { echo "the bare system made other files" >&2; exit 1; }
 count=0
-for file in "$outside"/evencourse/out/*; do
-    cmp "$file" "$root/root/evencourse/out/$(basename "$file")"
+while IFS= read -r file; do
+    cmp "$outside/evencourse/$file" "$root/root/evencourse/$file"
     count=$((count + 1))
-done
-[[ $count -gt 0 && $count == $(find "$root/root/evencourse/out" -type f | wc -l) ]] ||
-    { echo "the bare system drew other files" >&2; exit 1; }
-echo "$count drawings, the same bytes in the bare system and here"
+done < <(made "$outside/evencourse")
+((count)) || { echo "nothing was drawn" >&2; exit 1; }
+echo "$count files drawn, the same bytes in the bare system and here"
 
 if $tests; then
     inside "rm -rf .venv && ${commands[1]}"

@@ -1,0 +1,54 @@
+"""Which of several ways to meet the same edges is taken, worked by hand."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from layout.planner import plan
+from tests.layout.walls import LAP, Elevation, job, rectangle, window
+
+#: Boards that show 5 to 7 in, best 6-1/2.
+BOARDS = replace(LAP, exposure_min=5, exposure=6.5, exposure_max=7)
+
+
+def bands(*windows: object, top: float, jump: float = 2) -> list[tuple[int, float]]:
+    face = Elevation("Front", rectangle(240, 0, top), openings=windows)  # type: ignore[arg-type]
+    found = plan(job(face, cladding=BOARDS, starter=(0, 0), jump=jump)).course_sets["main"].lines
+    return [(band.courses, pytest.approx(band.exposure)) for band in found.bands]
+
+
+def test_of_ways_with_equal_jumps_the_one_nearest_the_nominal_exposure_is_taken() -> None:
+    # A sill at 5 takes one course of 5, and a head at 72 over one at 65 one course of 7. Between them 60 in
+    # take 9 courses of 6-2/3, 10 of 6 or 11 of 5-5/11: all rise from 5 to 7 in two steps, so their jumps add
+    # up to the same 2 - 2 x 1/8. Off the nominal 6-1/2 they are 9 x 1/6 = 1-1/2, 10 x 1/2 = 5 and 11.5. The
+    # same once more downwards, from the head at 72 to one at 132 and an eave at 137.
+    low = window("A", 20, 5, 30, 60, head_edge="must", sill_edge="must")
+    high = window("B", 80, 30, 30, 42, head_edge="must", sill_edge="ignore")
+    upper = window("C", 140, 90, 30, 42, head_edge="must", sill_edge="ignore")
+    assert bands(low, high, upper, top=137) == [(1, 5), (9, 60 / 9), (1, 7), (9, 60 / 9), (1, 5)]
+
+
+def test_a_rake_that_two_bands_meet_has_a_layout_over_each_exposure() -> None:
+    # At 5-1/2 to 7 in, 30 in to the sill are five courses of 6, 35 in to the head six of 5-5/6, which go on
+    # to the peak. The rake climbs 6 in 12 from 20 past both: over 6 it runs 12, over 5-5/6 it runs 11-2/3.
+    outline = ((0.0, 0.0), (240.0, 0.0), (240.0, 20.0), (120.0, 80.0), (0.0, 20.0))
+    middle = window("A", 105, 30, 30, 35, head_edge="must", sill_edge="must")
+    gable = Elevation("Gable", outline, openings=(middle,))
+    found = plan(job(gable, cladding=replace(BOARDS, exposure_min=5.5), starter=(0, 0)))
+    left, right = found.elevations[0].rakes
+    for rake in (left, right):
+        assert rake.layouts == (pytest.approx((6, 12)), pytest.approx((35 / 6, 35 / 3)))
+        assert rake.run_per_exposure == pytest.approx(12)
+
+
+def test_what_is_flush_with_the_starter_line_stands_beside_the_whole_first_course() -> None:
+    # a sill 1/16 over the starter is flush with it; the first course is 5 in high, the next ones 6-1/2
+    low = window("A", 20, 1 / 16, 30, 5 - 1 / 16, head_edge="must", sill_edge="want")
+    high = window("B", 80, 6, 30, 5.5, head_edge="must", sill_edge="ignore")
+    face = Elevation("Front", rectangle(240, 0, 20), openings=(low, high))
+    found = plan(job(face, cladding=BOARDS, starter=(0, 0), jump=2))
+    assert [band.exposure for band in found.course_sets["main"].lines.bands] == [5, 6.5]
+    (sill,) = [edge for edge in found.elevations[0].edges if (edge.opening, edge.edge) == ("A", "sill")]
+    assert (sill.result, sill.strip) == ("flush", 5)
