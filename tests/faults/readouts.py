@@ -101,7 +101,8 @@ def _pdf(data: bytes) -> object:
     assert not {"/OpenAction", "/AA", "/AcroForm", "/Names"} & set(root)
     structure = re.sub(rb"stream\r?\n.*?endstream", b"", data, flags=re.DOTALL)
     structure = re.sub(rb"\((?:\\.|[^\\()])*\)", b"", structure)
-    assert not [word for word in ACTIVE if word in structure]
+    found = set(re.findall(rb"/[A-Za-z]+", structure)) & set(ACTIVE)
+    assert not found, found
     return None
 
 
