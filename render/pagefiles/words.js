@@ -141,7 +141,7 @@ function bandWords(lines, [first, courses, exposure]) {
   const count = many(courses, "course", "courses");
   if (Math.abs(exposure - onTape(exposure)) <= 1e-6 * TAPE.mark) return `${count} at ${show(exposure)}`;
   const rise = onTape(lines.butts[first - 1 + courses]) - onTape(lines.butts[first - 1]);
-  return `${count} in ${show(rise)}, about ${show(exposure)} each`;
+  return courses === 1 ? `${count} at ${show(rise)}` : `${count} in ${show(rise)}, about ${show(exposure)} each`;
 }
 
 /** A slope's cut: 8" up, 16" over; from square 63.4 degrees. */
