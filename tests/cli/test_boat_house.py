@@ -74,3 +74,31 @@ def test_areas_and_the_order_by_calculator(capsys: pytest.CaptureFixture[str]) -
     assert "    7  corner board, 16' 0\"                 7" in lines
     # 2365 nails at 145 in a pound: 16.3
     assert any(line.startswith("17 lb  box nails") and "2365 nails, 145 in a pound" in line for line in lines)
+
+
+def test_the_figures_in_the_readme_are_those_that_are_printed(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """What no calculator gives; a change of the planner or of the stock shows here and in the README."""
+    readme = " ".join((JOB.parents[1] / "README.md").read_text(encoding="utf-8").split())
+    siding = row(said(capsys, "takeoff", str(JOB)), "7-1/4 in fiber cement board  ")
+    pieces, stock, _, least, thumb = siding[1:6]
+    assert f"{pieces} pieces from {stock.partition(' of ')[0]} lengths of 12'" in readme
+    assert f"no plan needs fewer than {least}; area and 10 % says {thumb}" in readme
+    sure = said(capsys, "plan", str(JOB), "--error", "1/16")
+    assert sure[-1] == "Sure to stay: 15 flush, 1 notch, 0 slivers; 0 of 16 can change"
+    open_ = said(capsys, "plan", str(JOB), "--error", "1/8")
+    assert open_[-1] == "Sure to stay: 0 flush, 1 notch, 0 slivers; 15 of 16 can change"
+    hung = tmp_path / "hung.toml"
+    lines = "".join(
+        f'  [[as_built.course]]\n  courses = "main"\n  course = {course}\n  left = "{at}"\n  right = "{at}"\n'
+        for course, at in ((10, "1' 10-1/2"), (14, "3' 9-5/8"))
+    )
+    hung.write_text(f"{JOB.read_text(encoding='utf-8')}\n[as_built]\n{lines}", encoding="utf-8")
+    carried = said(capsys, "plan", str(hung))
+    assert row(carried, "on the wall")[1] == 'up to course 14, whose bottom lies 1/4" below its plan'
+    assert row(carried, "above it")[1].startswith(
+        'courses 14 to 15 show about 6", about 1/8" more than planned'
+    )
+    assert row(carried, "W1 head")[2] == "flush, course 16"
+    assert row(carried, "D head")[2].startswith('cut course 15 at 3-3/8" up')
