@@ -30,17 +30,21 @@ def test_of_ways_with_equal_jumps_the_one_nearest_the_nominal_exposure_is_taken(
     assert bands(low, high, upper, top=137) == [(1, 5), (9, 60 / 9), (1, 7), (9, 60 / 9), (1, 5)]
 
 
-def test_a_rake_that_two_bands_meet_has_a_layout_over_each_exposure() -> None:
+@pytest.mark.parametrize(("eave", "layouts"), [(20, [(6, 12), (35 / 6, 35 / 3)]), (40, [(35 / 6, 35 / 3)])])
+def test_a_rake_has_a_layout_over_the_exposure_of_every_band_that_meets_it(
+    eave: float, layouts: list[tuple[float, float]]
+) -> None:
     # At 5-1/2 to 7 in, 30 in to the sill are five courses of 6, 35 in to the head six of 5-5/6, which go on
-    # to the peak. The rake climbs 6 in 12 from 20 past both: over 6 it runs 12, over 5-5/6 it runs 11-2/3.
-    outline = ((0.0, 0.0), (240.0, 0.0), (240.0, 20.0), (120.0, 80.0), (0.0, 20.0))
+    # to the peak. A rake climbs 6 in 12: over 6 it runs 12, over 5-5/6 it runs 11-2/3. From an eave at 20 it
+    # passes both, from one at 40 the upper band alone.
+    outline = ((0.0, 0.0), (240.0, 0.0), (240.0, eave), (120.0, eave + 60), (0.0, eave))
     middle = window("A", 105, 30, 30, 35, head_edge="must", sill_edge="must")
     gable = Elevation("Gable", outline, openings=(middle,))
     found = plan(job(gable, cladding=replace(BOARDS, exposure_min=5.5), starter=(0, 0)))
     left, right = found.elevations[0].rakes
     for rake in (left, right):
-        assert rake.layouts == (pytest.approx((6, 12)), pytest.approx((35 / 6, 35 / 3)))
-        assert rake.run_per_exposure == pytest.approx(12)
+        assert rake.layouts == tuple(pytest.approx(one) for one in layouts)
+        assert rake.run_per_exposure == pytest.approx(layouts[0][1])
 
 
 def test_what_is_flush_with_the_starter_line_stands_beside_the_whole_first_course() -> None:

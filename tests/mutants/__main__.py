@@ -29,7 +29,7 @@ ROOT = Path(__file__).resolve().parents[2]
 TESTS = {
     "edges": ["layout/test_edges.py", "layout/test_laps.py", "layout/test_planner.py",
               "layout/test_asbuilt.py", "oracles/test_asbuilt.py", "layout/test_invariants.py",
-              "published/test_clapboard_article.py"],
+              "layout/test_score.py"],
     "rakes": ["layout/test_rakes.py", "layout/test_laps.py", "layout/test_raked_ends.py",
               "published/test_framing_square.py", "layout/test_invariants.py"],
     "panels": ["layout/test_planner.py", "oracles/test_course_lines.py", "layout/test_asbuilt.py"],
