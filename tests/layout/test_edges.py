@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from layout.edges import edge
+from layout.job import Opening
 from layout.plan import Band, Edge, Lines, Score
 from layout.score import rulebook
 from layout.targets import Target
@@ -104,3 +105,9 @@ def test_triangle_window_is_measured_where_the_course_meets_it() -> None:
 def test_lap_boards_lean_over_the_whole_exposure() -> None:
     # 5/8 off the wall at the butt, 3/16 under the next: 7/16 over 8 in
     assert at("sill", 75, cladding=LAP).furring == pytest.approx(0.4375 * 4 / 8)
+
+
+def test_a_vent_that_stands_on_a_butt_line_is_cut_over_all_of_its_base() -> None:
+    # butts at 39 and 47; a triangle of 24 by 6 in from 39 up: the line under its head is its own base
+    vent = Opening("V", "vent", "triangle", 20, 39, 24, 6)
+    assert at("head", 45, vent).chord == (20, 44)
