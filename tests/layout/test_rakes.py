@@ -26,6 +26,7 @@ def test_the_saws_scale_ends_at_fifty_degrees_from_square() -> None:
     # 10 in 12 leans 50.19 from square, 12 in 12 leans 45
     assert rake(Side((0, 0), (12, 10), False), (8.0,)).past_saw
     assert not rake(Side((0, 0), (12, 12), False), (8.0,)).past_saw
+    assert not rake(Side((0, 0), (12, 10.25), False), (8.0,)).past_saw  # leans 49.5
 
 
 def test_hands() -> None:

@@ -6,14 +6,17 @@ from functools import cache
 from itertools import pairwise
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from layout.job import Job
 from layout.jobfile import read_job
 from layout.plan import Plan
 from layout.planner import plan
+from layout.score import FURRING, columns, edge_terms, rulebook
+from layout.targets import Target
 from tests.houses import random_house
-from tests.layout.walls import Elevation, job, rectangle, window
+from tests.layout.walls import LAP, Elevation, job, rectangle, window
 
 SAMPLES = sorted((Path(__file__).parents[2] / "samples").glob("*.toml"))
 HOUSES: list[Path | int] = [*SAMPLES, *range(8)]
@@ -75,6 +78,16 @@ def test_every_must_that_is_missed_counts() -> None:
     ]
     found = plan(job(Elevation("Front", rectangle(200, 0, 96), openings=tuple(holes)), starter=(0, 0)))
     assert found.course_sets["main"].lines.score.missed_must == 4
+
+
+@pytest.mark.parametrize(("exposure", "cut", "packing"), [(7, 1.75, 0.1094), (6, 4.5, 0.3281)])
+def test_the_search_packs_a_cut_by_its_share_of_the_lean(exposure: float, cut: float, packing: float) -> None:
+    # a board leans from 5/8 to 3/16, by 7/16: a quarter of it at a quarter of the course, three at three
+    wall = job(Elevation("Front", rectangle(200, 0, 96)), cladding=LAP)
+    book = rulebook(wall, LAP)
+    edges = columns([Target("Front", None, "head", 2 * exposure + cut, 0, 30, "want", 4)])
+    terms = edge_terms(book, edges, np.array([0.0]), np.array([float(exposure)]), np.array([[True]]))
+    assert book.length(int(terms[FURRING, 0])) == pytest.approx(packing)
 
 
 def test_the_houses_hold_what_is_counted() -> None:
