@@ -34,7 +34,8 @@ TESTS = {
               "published/test_framing_square.py", "layout/test_invariants.py"],
     "panels": ["layout/test_planner.py", "oracles/test_course_lines.py", "layout/test_asbuilt.py"],
     "score": ["layout/test_planner.py", "layout/test_score.py", "layout/test_edges.py",
-              "oracles/test_course_lines.py", "layout/test_invariants.py", "layout/test_asbuilt.py", "layout/test_comparison.py"],
+              "oracles/test_course_lines.py", "layout/test_invariants.py", "layout/test_asbuilt.py",
+              "layout/test_comparison.py"],
     "laps": ["layout/test_planner.py", "layout/test_laps.py", "oracles/test_course_lines.py",
              "layout/test_asbuilt.py", "oracles/test_asbuilt.py", "layout/test_invariants.py"],
 }  # fmt: skip
