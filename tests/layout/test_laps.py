@@ -56,3 +56,15 @@ def test_what_is_flush_with_the_starter_line_stands_beside_the_whole_first_cours
     assert [band.exposure for band in found.course_sets["main"].lines.bands] == [5, 6.5]
     (sill,) = [edge for edge in found.elevations[0].edges if (edge.opening, edge.edge) == ("A", "sill")]
     assert (sill.result, sill.strip) == ("flush", 5)
+
+
+def test_courses_that_run_on_over_the_last_tie_count_up_to_the_one_that_the_peak_cuts() -> None:
+    # 60 in to a head: ten courses of 6 or nine of 6-2/3, which go on to a peak at 66.3 in. Two more of 6, the
+    # second one cut, against one more of 6-2/3: off the nominal 6.302 they are 12 x 0.302 = 3.624 and
+    # 10 x 0.3647 = 3.647.
+    # Without the courses that the peak cuts it would be 3.322 against 3.282.
+    outline = ((0.0, 0.0), (240.0, 0.0), (240.0, 20.0), (120.0, 66.3), (0.0, 20.0))
+    slot = window("A", 115, 30, 10, 30, head_edge="must", sill_edge="ignore")
+    boards = replace(BOARDS, exposure=6.302)
+    found = plan(job(Elevation("Gable", outline, openings=(slot,)), cladding=boards, starter=(0, 0)))
+    assert [(band.courses, band.exposure) for band in found.course_sets["main"].lines.bands] == [(12, 6)]
