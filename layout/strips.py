@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any
@@ -15,6 +15,9 @@ if TYPE_CHECKING:
     from shapely import Geometry
 
 Span = tuple[float, float]
+
+#: A region of more corners than this is halved before it is cut, down to so many courses.
+_CORNERS, _AT_ONCE = 600, 4
 
 
 @dataclass(frozen=True)
@@ -76,9 +79,7 @@ def _face(plan: Plan, index: int) -> Iterator[Run]:
     if not courses:
         return
     foot, head = [c[3] for c in courses], [c[4] for c in courses]
-    parts, which = shapely.get_parts(
-        shapely.intersection(region, shapely.box(left - 1, foot, right + 1, head)), return_index=True
-    )
+    parts, which = shapely.get_parts(_cut(region, (left - 1, right + 1), foot, head), return_index=True)
     areas, bounds = shapely.area(parts).tolist(), shapely.bounds(parts).tolist()
     order = sorted(range(len(parts)), key=lambda i: (int(which[i]), bounds[i][0], bounds[i][1]))
     sloped = _sloped(parts)
@@ -93,6 +94,20 @@ def _face(plan: Plan, index: int) -> Iterator[Run]:
             bounds[part][0], bounds[part][2], bounds[part][1], bounds[part][3],
             parts[part], tuple(sloped.get(part, ())),
         )  # fmt: skip
+
+
+def _cut(region: Geometry, across: Span, foot: Sequence[float], head: Sequence[float]) -> list[Geometry]:
+    """The region cut by every course, bottom up; one of many corners is halved first, again and again."""
+    import shapely
+
+    if len(foot) <= _AT_ONCE or shapely.get_num_coordinates(region) <= _CORNERS:
+        return list(shapely.intersection(region, shapely.box(across[0], foot, across[1], head)))
+    middle = len(foot) // 2
+    found: list[Geometry] = []
+    for part in (slice(None, middle), slice(middle, None)):
+        half = shapely.box(across[0], min(foot[part]), across[1], max(head[part]))
+        found += _cut(shapely.intersection(region, half), across, foot[part], head[part])
+    return found
 
 
 def _courses(
