@@ -68,3 +68,18 @@ def test_courses_that_run_on_over_the_last_tie_count_up_to_the_one_that_the_peak
     boards = replace(BOARDS, exposure=6.302)
     found = plan(job(Elevation("Gable", outline, openings=(slot,)), cladding=boards, starter=(0, 0)))
     assert [(band.courses, band.exposure) for band in found.course_sets["main"].lines.bands] == [(12, 6)]
+
+
+def test_an_exposure_that_comes_twice_along_a_rake_has_one_layout() -> None:
+    # heads at 5, 65, 72 and 132 as above: 6-2/3 comes below the course of 7 and over it again
+    outline = ((0.0, 0.0), (240.0, 0.0), (240.0, 2.0), (120.0, 137.0), (0.0, 2.0))
+    low = window("A", 115, 5, 3, 60, head_edge="must", sill_edge="must")
+    high = window("B", 119, 30, 3, 42, head_edge="must", sill_edge="ignore")
+    upper = window("C", 123, 90, 1, 42, head_edge="must", sill_edge="ignore")
+    gable = Elevation("Gable", outline, openings=(low, high, upper))
+    found = plan(job(gable, cladding=BOARDS, starter=(0, 0), jump=2))
+    exposures = [band.exposure for band in found.course_sets["main"].lines.bands]
+    assert len(exposures) > len({round(exposure, 6) for exposure in exposures})
+    (rake, _) = found.elevations[0].rakes
+    layouts = [round(exposure, 6) for exposure, _ in rake.layouts]
+    assert sorted(layouts) == sorted({round(exposure, 6) for exposure in exposures})
