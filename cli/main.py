@@ -7,27 +7,13 @@ import os
 import signal
 import sys
 from collections.abc import Sequence
+from importlib import import_module
 from pathlib import Path
 from types import FrameType
 from typing import Annotated
 
 import typer
 
-from cli import (
-    check,
-    claddings,
-    compare,
-    cuts,
-    draw,
-    import_dxf,
-    new,
-    page,
-    plan,
-    pole,
-    schema,
-    sheets,
-    takeoff,
-)
 from cli.command import Command, Group
 from cli.table import clean
 from layout.errors import EvencourseError, JobError
@@ -40,32 +26,44 @@ INTERRUPTED, BROKEN_PIPE = 128 + signal.SIGINT, 141
 #: Set to anything to see where in the program a fault lies.
 TRACE = "EVENCOURSE_TRACE"
 
-app = typer.Typer(
-    name="evencourse",
-    cls=Group,
-    help="Course lines, rake cuts and drawings for horizontal siding, from tape measurements.",
-    epilog="Exit codes: 0 fine; 1 a sliver, or a must or a limit missed (written all the same); 2 bad input.",
-    add_completion=False,
-    no_args_is_help=True,
-    rich_markup_mode=None,
-    pretty_exceptions_enable=False,
-    context_settings={"help_option_names": ["--help", "-h"]},
-)
+#: Every command stands here, in the order of the help: its name, and the module of ``cli`` that has it as a
+#: function of the module's name.
+COMMANDS = {
+    "new": "new",
+    "check": "check",
+    "plan": "plan",
+    "takeoff": "takeoff",
+    "cuts": "cuts",
+    "draw": "draw",
+    "sheets": "sheets",
+    "pole": "pole",
+    "page": "page",
+    "compare": "compare",
+    "claddings": "claddings",
+    "import": "import_dxf",
+    "schema": "schema",
+}
 
-# Every command stands here, one a line, in the order of the help.
-app.command("new", cls=Command)(new.new)
-app.command("check", cls=Command)(check.check)
-app.command("plan", cls=Command)(plan.plan)
-app.command("takeoff", cls=Command)(takeoff.takeoff)
-app.command("cuts", cls=Command)(cuts.cuts)
-app.command("draw", cls=Command)(draw.draw)
-app.command("sheets", cls=Command)(sheets.sheets)
-app.command("pole", cls=Command)(pole.pole)
-app.command("page", cls=Command)(page.page)
-app.command("compare", cls=Command)(compare.compare)
-app.command("claddings", cls=Command)(claddings.claddings)
-app.command("import", cls=Command)(import_dxf.import_dxf)
-app.command("schema", cls=Command)(schema.schema)
+
+def _program(words: Sequence[str]) -> typer.Typer:
+    """The program with the command that is asked for; with all of them when the first word names none."""
+    app = typer.Typer(
+        name="evencourse",
+        cls=Group,
+        help="Course lines, rake cuts and drawings for horizontal siding, from tape measurements.",
+        epilog="Exit codes: 0 fine; 1 a sliver, or a must or a limit missed (written all the same); "
+        "2 bad input.",
+        add_completion=False,
+        no_args_is_help=True,
+        rich_markup_mode=None,
+        pretty_exceptions_enable=False,
+        context_settings={"help_option_names": ["--help", "-h"]},
+    )
+    app.callback()(_options)
+    for name in words[:1] if words and words[0] in COMMANDS else COMMANDS:
+        module = COMMANDS[name]
+        app.command(name, cls=Command)(getattr(import_module(f"cli.{module}"), module))
+    return app
 
 
 def _show_version(wanted: bool) -> None:
@@ -76,8 +74,7 @@ def _show_version(wanted: bool) -> None:
         raise typer.Exit
 
 
-@app.callback()
-def _program(
+def _options(
     version: Annotated[
         bool,
         typer.Option("--version", callback=_show_version, is_eager=True, help="Show the version and exit."),
@@ -116,7 +113,7 @@ def main(words: Sequence[str] | None = None) -> int:
 
 def _run(words: list[str]) -> int:
     """Run the command that the words name; its errors, interruptions and broken pipes come through."""
-    program = typer.main.get_command(app)
+    program = typer.main.get_command(_program(words))
     try:
         with program.make_context("evencourse", words) as context:
             code = program.invoke(context)

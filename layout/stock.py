@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from math import isqrt
 from typing import Literal
 
 from layout._cuts import Task
@@ -15,7 +16,7 @@ from layout.seams import Rule, SeamBook
 from layout.strips import Run
 
 #: How often some runs are cut anew without a gain: on a whole house, and on a small wall. Bounds on work.
-_PATIENCE, _PATIENCE_SMALL, _PATIENCE_TASKS = 160, 1500, 130_000
+_PATIENCE, _PATIENCE_SMALL, _PATIENCE_TASKS = 160, 1500, 1_200_000
 
 Front = Literal["left", "right", "butt"]
 
@@ -113,7 +114,7 @@ def cut_runs(plan: Plan, cladding: Cladding, runs: Sequence[Run]) -> Cutting:
 
 
 def _patience(tasks: int) -> int:
-    return max(_PATIENCE, min(_PATIENCE_SMALL, _PATIENCE_TASKS // max(1, tasks)))
+    return max(_PATIENCE, min(_PATIENCE_SMALL, _PATIENCE_TASKS // max(1, tasks * isqrt(tasks))))
 
 
 def _cutting(work: Work, stock: float) -> Cutting:

@@ -47,6 +47,8 @@ def peak(code: str) -> float:
     Asked of the process itself: what a parent is told begins with the parent's own memory.
     """
     told = "\nimport sys\nprint(open('/proc/self/status').read(), file=sys.stderr)"
-    done = subprocess.run([sys.executable, "-c", code + told], check=False, capture_output=True, text=True)
+    done = subprocess.run(
+        [sys.executable, "-c", code + told], check=False, capture_output=True, text=True, errors="replace"
+    )
     found = [line.split()[1] for line in done.stderr.splitlines() if line.startswith("VmHWM:")]
     return int(found[0]) / 1024 if found else 0.0
