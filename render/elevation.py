@@ -253,7 +253,7 @@ def place(part: Part, width: float, height: float | None = None) -> Placed:
     base = window.bottom - _GROUND_AIR * mm
     bottom, top = window.bottom - part.below * mm, window.top + _TOP_AIR * mm
 
-    taken = Occupied(shapes=[shape(plan, face)], lines=list(ground_line(face)))
+    taken = Occupied(shapes=[shape(plan, face), face.elevation.outline], lines=list(ground_line(face)))
     ends = base_span(plan, face)
     for level in (0.0, lowest_set(plan, face).lines.starter):
         taken.take(Box(ends[0] - PAST * mm, level - mm, ends[1] + PAST * mm, level + mm))
