@@ -66,6 +66,11 @@ HOUSE: Answers = (
     ("Another face", "no"),
 )
 
+#: The program with Ctrl-C heard, whoever started the tests with it ignored.
+LISTENING = (
+    "import signal; signal.signal(signal.SIGINT, signal.default_int_handler); from cli.main import run; run()"
+)
+
 
 class Crew:
     """Answers question after question; a question that nothing is said to gets Enter."""
@@ -371,7 +376,7 @@ def test_stopped_at_the_terminal_what_was_answered_is_kept(
     main_end, far_end = pty.openpty()
     env = {**os.environ, "PYTHONPATH": str(Path(__file__).parents[2])}
     child = subprocess.Popen(
-        [sys.executable, "-c", "from cli.main import run; run()", "new"],
+        [sys.executable, "-c", LISTENING, "new"],
         stdin=far_end, stdout=far_end, stderr=far_end, cwd=tmp_path, env=env,
     )  # fmt: skip
     os.close(far_end)

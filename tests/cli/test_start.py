@@ -116,6 +116,7 @@ def test_text_is_not_read_through_a_validation_library() -> None:
 def test_ctrl_c_while_the_program_is_loaded_ends_it_without_a_word() -> None:
     program = """
 import os, signal, sys
+signal.signal(signal.SIGINT, signal.default_int_handler)
 class Impatient:
     def find_spec(self, name, path=None, target=None):
         if name == "typer":
@@ -133,6 +134,7 @@ run()
 def test_once_it_is_loaded_ctrl_c_is_answered_as_ever() -> None:
     program = """
 import os, signal
+signal.signal(signal.SIGINT, signal.default_int_handler)
 import cli.reading
 cli.reading.read = lambda source: os.kill(os.getpid(), signal.SIGINT)
 from cli.start import run
