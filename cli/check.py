@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from cli.facetable import face_cells, face_columns
 from cli.options import JobArgument
 from cli.table import Column, Screen, clean, show, styled, table, wrapped
 
@@ -31,16 +32,7 @@ def _lines(job: Job, on: Screen) -> Iterator[str]:
     yield styled(clean(f"{job.name or 'Job without a name'}: {faces}, no fault"), "strong", on)
     yield from wrapped(clean(f"lengths in {units}; heights from the datum: {job.datum}"), on.width)
     yield ""
-    columns = [
-        Column("Face"),
-        Column("Width", right=True),
-        Column("Lowest", right=True),
-        Column("Highest", right=True),
-        Column("Openings", wraps=True),
-        Column("Fixtures", wraps=True),
-        Column("Cladding", wraps=True),
-        Column("Courses"),
-    ]
+    columns = face_columns([Column("Cladding", wraps=True), Column("Courses")])
     yield from table(columns, [_face(job, elevation) for elevation in job.elevations], on)
     yield ""
     claddings = [
@@ -78,21 +70,11 @@ def _built(job: Job, on: Screen) -> Iterator[str]:
         yield from wrapped(clean(f"Measured again: {again}"), on.width)
 
 
-def _face(job: Job, elevation: Elevation) -> list[str]:
+def _face(job: Job, face: Elevation) -> list[str]:
     from render.words import show as tape
 
-    across = [x for x, _ in elevation.outline]
-    up = [y for _, y in elevation.outline]
-    return [
-        elevation.name,
-        tape(job, max(across) - min(across)),
-        tape(job, min(up)),
-        tape(job, max(up)),
-        ", ".join(opening.mark for opening in elevation.openings) or "none",
-        ", ".join(fixture.mark for fixture in elevation.fixtures) or "none",
-        ", then ".join(zone.cladding for zone in elevation.zones),
-        elevation.courses,
-    ]
+    clad = ", then ".join(zone.cladding for zone in face.zones)
+    return face_cells(face, lambda length: tape(job, length), [clad, face.courses])
 
 
 def _exposure(job: Job, name: str) -> str:

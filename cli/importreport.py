@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from typing import TYPE_CHECKING
 
+from cli.facetable import face_cells, face_columns
 from cli.table import Cell, Column, Screen, clean, styled, table, wrapped
 
 if TYPE_CHECKING:
@@ -63,15 +64,7 @@ def found_lines(found: Import, whole: bool) -> Lines:
 
     def lines(on: Screen) -> Iterator[str]:
         faces = found.understood.elevations
-        columns = [
-            Column("Face"),
-            Column("Width", right=True),
-            Column("Lowest", right=True),
-            Column("Highest", right=True),
-            Column("Openings", wraps=True),
-            Column("Fixtures", wraps=True),
-            Column("Drawn as", wraps=True),
-        ]
+        columns = face_columns([Column("Drawn as", wraps=True)])
         yield from table(columns, [_face(found, face) for face in faces], on)
         if whole:
             for face in faces:
@@ -109,16 +102,8 @@ def _tape(found: Import, length: float) -> str:
 
 
 def _face(found: Import, face: Elevation) -> list[str]:
-    across, up = [x for x, _ in face.outline], [y for _, y in face.outline]
-    return [
-        face.name,
-        _tape(found, max(across) - min(across)),
-        _tape(found, min(up)),
-        _tape(found, max(up)),
-        ", ".join(opening.mark for opening in face.openings) or "none",
-        ", ".join(fixture.mark for fixture in face.fixtures) or "none",
-        str(found.understood.faces[face.name]),
-    ]
+    drawn = str(found.understood.faces[face.name])
+    return face_cells(face, lambda length: _tape(found, length), [drawn])
 
 
 def _openings(found: Import, face: Elevation) -> Iterator[list[str]]:

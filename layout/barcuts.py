@@ -7,6 +7,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import ceil, floor
 
+from layout.stockbound import beside_halves
+
 #: Steps of the exact search before it settles for what it has: a bound on work.
 _STEPS = 4000
 #: How often some bars are cut anew, at most, and times the pieces: bounds on work.
@@ -135,7 +137,7 @@ def pack(sizes: Sequence[int], capacity: int) -> tuple[list[list[int]], int]:
         capacity: of a bin.
     """
     order = sorted(range(len(sizes)), key=lambda index: (-sizes[index], index))
-    bound = _bound([sizes[index] for index in order], capacity)
+    bound = beside_halves(sizes, capacity)
     best = _improved(_best_fit(sizes, order, capacity), sizes, capacity, bound)
     while bound < len(best) <= _DEEPEST:
         search = _Search(sizes, order, capacity)
@@ -220,22 +222,6 @@ def _improved(bins: list[list[int]], sizes: Sequence[int], capacity: int, bound:
         if len(bins) <= bound:
             break
     return bins
-
-
-def _bound(sizes: Sequence[int], capacity: int) -> int:
-    """Bins that sizes, the largest first, cannot do without.
-
-    For every small size a: what is longer than capacity - a fills a bin of its own, what is longer than half
-    needs one each, and the rest above a has only the room that these leave.
-    """
-    best = -(-sum(sizes) // capacity) if sizes else 0
-    for least in dict.fromkeys(size for size in sizes if 2 * size <= capacity):
-        alone = [size for size in sizes if size > capacity - least]
-        halves = [size for size in sizes if capacity - least >= size > capacity / 2]
-        rest = sum(size for size in sizes if capacity / 2 >= size >= least)
-        room = len(halves) * capacity - sum(halves)
-        best = max(best, len(alone) + len(halves) + max(0, -(-(rest - room) // capacity)))
-    return max(best, sum(2 * size > capacity for size in sizes))
 
 
 class _Search:

@@ -36,7 +36,7 @@ def fewest_bars(sizes: Sequence[float], capacity: float, found: int | None = Non
     """
     cells = [min(_CELLS, floor(size / capacity * _CELLS + 1e-6)) for size in sizes]
     cells = [size for size in cells if size > 0]
-    bound = _beside_halves(cells)
+    bound = beside_halves(cells, _CELLS)
     if not cells or (found is not None and bound >= found):
         return bound
     smallest = min(cells)
@@ -45,18 +45,24 @@ def fewest_bars(sizes: Sequence[float], capacity: float, found: int | None = Non
     return max(bound, alone + _by_patterns(together, bound - alone) if together else alone)
 
 
-def _beside_halves(cells: Sequence[int]) -> int:
-    """Pieces over half a bar need a bar each; smaller ones go beside them or into bars of their own."""
-    if not cells:
-        return 0
-    best = ceil(sum(cells) / _CELLS)
-    for least in {size for size in cells if 2 * size <= _CELLS}:
-        large = [size for size in cells if size > _CELLS - least]
-        halves = [size for size in cells if _CELLS < 2 * size <= 2 * (_CELLS - least)]
-        small = sum(size for size in cells if least <= size and 2 * size <= _CELLS)
-        over = small - (len(halves) * _CELLS - sum(halves))
-        best = max(best, len(large) + len(halves) + max(0, ceil(over / _CELLS)))
-    return best
+def beside_halves(sizes: Sequence[int], capacity: int) -> int:
+    """Bars that sizes cannot do without: pieces over half a bar, with what fits beside them.
+
+    Args:
+        sizes: whole numbers, none above the capacity.
+        capacity: of a bar.
+
+    For every small size: what leaves no room for it has a bar of its own, what is longer than half needs one
+    each, and the rest has only the room that these leave (Martello and Toth, 1990).
+    """
+    best = -(-sum(sizes) // capacity) if sizes else 0
+    for least in {size for size in sizes if 2 * size <= capacity}:
+        alone = sum(size > capacity - least for size in sizes)
+        halves = [size for size in sizes if capacity < 2 * size <= 2 * (capacity - least)]
+        small = sum(size for size in sizes if least <= size and 2 * size <= capacity)
+        over = small - (len(halves) * capacity - sum(halves))
+        best = max(best, alone + len(halves) + max(0, -(-over // capacity)))
+    return max(best, sum(2 * size > capacity for size in sizes))
 
 
 def _by_patterns(demand: Counter[int], bound: int) -> int:

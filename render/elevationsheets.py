@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property, partial
 from itertools import islice, pairwise
+from math import ceil, floor
 
 from layout.piece import FacePieces
 from layout.pieces import Pieces
@@ -23,6 +24,8 @@ from render.placement import Box, box_of
 _AIR = 2.5
 #: How far a match line keeps off an opening, as a share of the wall's width or height.
 _CLEAR = 0.01
+#: Match lines lie on whole multiples of this from the left, so that a tape finds them [job units].
+_MARK = {"in": 1.0, "mm": 10.0}
 #: A part that shows less of the wall than this is no help [mm].
 _NARROWEST = 30.0
 #: How far a match line moves out of an opening's way, as a share of a part; farther on it cuts through.
@@ -216,7 +219,8 @@ def _windows(plan: Plan, face: ElevationPlan, whole: Box, down: int, across: int
         return (None,)
     things = [box_of(hole.trimmed()) for hole in face.elevation.openings]
     things += [Box(item.left, item.bottom, item.right, item.top) for item in face.elevation.fixtures]
-    xs = _cuts(whole.left, whole.right, [(thing.left, thing.right) for thing in things], across)
+    mark = _MARK[plan.job.units]
+    xs = _cuts(whole.left, whole.right, [(thing.left, thing.right) for thing in things], across, mark)
     butts = [butt for zone in face.zones for butt in plan.course_sets[zone.course_set].lines.butt_lines]
     ys = _cuts(whole.bottom, whole.top, [(thing.bottom, thing.top) for thing in things], down)
     ys = [whole.bottom, *(_on_butt(y, butts) for y in ys[1:-1]), whole.top]
@@ -232,13 +236,28 @@ def _on_butt(height: float, butts: Sequence[float]) -> float:
     return max((butt for butt in butts if butt <= height + 1e-6), default=height)
 
 
-def _cuts(low: float, high: float, things: Sequence[tuple[float, float]], count: int) -> list[float]:
-    """Where match lines run: near equal shares, through no opening and no fixture where that can be had."""
+def _cuts(
+    low: float, high: float, things: Sequence[tuple[float, float]], count: int, mark: float = 0.0
+) -> list[float]:
+    """Where match lines run: near equal shares, through no opening and no fixture where that can be had.
+
+    Args:
+        low: where the first part begins [job units].
+        high: where the last one ends.
+        things: what is not cut through: from and to.
+        count: of parts.
+        mark: lines lie on whole multiples of this from the first part's beginning; 0 for anywhere.
+    """
     clear, step = _CLEAR * (high - low), (high - low) / count
-    places = [place for start, end in things for place in (start - clear, end + clear)]
+
+    def marked(at: float, way: Callable[[float], int]) -> float:
+        return low + way((at - low) / mark) * mark if mark else at
+
+    places = [marked(start - clear, floor) for start, _ in things]
+    places += [marked(end + clear, ceil) for _, end in things]
     cuts = [low]
     for number in range(1, count):
-        wanted = low + step * number
+        wanted = marked(low + step * number, round)
         free = [
             at
             for at in (wanted, *places)

@@ -241,6 +241,22 @@ def baseline(text: Text, at: Point) -> Point:
     return (at[0] + drop * sin(turn), at[1] - drop * cos(turn))
 
 
+def letters(layers: Iterable[Layer]) -> dict[Weight, set[str]]:
+    """Characters that layers letter with, by weight."""
+    used: dict[Weight, set[str]] = {}
+
+    def look(items: Iterable[Painted]) -> None:
+        for item in items:
+            if isinstance(item, Lettering):
+                used.setdefault(item.weight, set()).update(item.text)
+            elif isinstance(item, Group):
+                look(item.items)
+
+    for layer in layers:
+        look(layer.items)
+    return used
+
+
 def ground_corners(text: Text, at: Point) -> tuple[Point, ...]:
     """Corners of the knocked-out ground under a text [mm]."""
     width = text_width(text.text, text.height, text.weight)

@@ -25,6 +25,9 @@ _SHORTENED = 8.0
 _SURE = 0.9
 _MARK_WIDTH = 30.0
 
+#: Where a mark on a leader is tried, ring by ring.
+_AROUND = ((1, 1), (-1, 1), (1, -1), (-1, -1), (0, 1), (0, -1), (1, 0), (-1, 0))
+
 
 def opening_blocks(
     plan: Plan,
@@ -286,17 +289,17 @@ def _beside(mark: str, box: Box, mm: float, taken: Occupied, window: Box | None)
         (box.left - gap - width, box.top),
         (box.left - gap - width, box.bottom - 2.5 * mm),
     ]
-    for at in places:
-        wanted = text_box(at, text, 2.5, mm, "bold")
-        if (window is None or wanted.inside(window)) and taken.free(wanted, 0.5 * mm):
-            taken.take(wanted)
-            yield Text(TEXT, at, text, 2.5, weight="bold", ground=True)
-            return
     centre = ((box.left + box.right) / 2, (box.bottom + box.top) / 2)
     bare = taken.copy()
     bare.bars = []
-    for known, ring in product((taken, bare), range(1, 13)):
-        for dx, dy in ((1, 1), (-1, 1), (1, -1), (-1, -1), (0, 1), (0, -1), (1, 0), (-1, 0)):
+    for known, air in ((taken, 0.5), (bare, 0.1)):  # rather close to its neighbours than across a band line
+        for at in places:
+            wanted = text_box(at, text, 2.5, mm, "bold")
+            if (window is None or wanted.inside(window)) and taken.free(wanted, air * mm):
+                taken.take(wanted)
+                yield Text(TEXT, at, text, 2.5, weight="bold", ground=True)
+                return
+        for ring, (dx, dy) in product(range(1, 13), _AROUND):
             reach = ring * 3.0 * mm
             x = centre[0] + dx * (reach + box.width / 2) - (width if dx < 0 else width / 2 if dx == 0 else 0)
             y = centre[1] + dy * (reach + box.height / 2) - 1.25 * mm

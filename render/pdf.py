@@ -7,12 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import chain
 from math import atan, ceil, cos, radians, sin, tan
 
 from render._pdffile import File, Name, Ref, Value, number
 from render._pdffont import embed, outlines
 from render.drawing import Document, Sheet, Weight
-from render.flatten import Disc, Group, Layer, Lettering, Painted, Shape, flatten
+from render.flatten import Disc, Group, Layer, Lettering, Painted, Shape, flatten, letters
 from render.fonts import FONT_SIZE_RATIO
 from render.pens import Pen
 
@@ -54,7 +55,7 @@ def pdf(document: Document) -> bytes:
     root, pages, outline = file.reserve(), file.reserve(), file.reserve()
     flat = [flatten(sheet) for sheet in document.sheets]
     fonts: dict[str, Value] = {
-        _FONTS[weight]: embed(file, weight, letters) for weight, letters in sorted(_letters(flat).items())
+        _FONTS[weight]: embed(file, weight, used) for weight, used in sorted(letters(chain(*flat)).items())
     }
     resources = file.add({"Font": fonts})
     refs = [
@@ -143,23 +144,6 @@ def _labels(document: Document) -> list[Value]:
     for index, sheet in enumerate(document.sheets):
         labels += [index, {"P": sheet.label or str(index + 1)}]
     return labels
-
-
-def _lettering(items: Iterable[Painted]) -> Iterator[Lettering]:
-    for item in items:
-        if isinstance(item, Lettering):
-            yield item
-        elif isinstance(item, Group):
-            yield from _lettering(item.items)
-
-
-def _letters(sheets: Iterable[Iterable[Layer]]) -> dict[Weight, set[str]]:
-    used: dict[Weight, set[str]] = {}
-    for layers in sheets:
-        for layer in layers:
-            for item in _lettering(layer.items):
-                used.setdefault(item.weight, set()).update(item.text)
-    return used
 
 
 class _Painter:

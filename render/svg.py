@@ -11,7 +11,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING, Any
 
 from render.drawing import Facts, Point, Sheet, Weight
-from render.flatten import Disc, Group, Layer, Lettering, Painted, Shape, flatten
+from render.flatten import Disc, Group, Layer, Lettering, Painted, Shape, flatten, letters
 from render.fonts import FALLBACKS, FAMILY, FONT_SIZE_RATIO, font_path
 from render.pens import Pen
 
@@ -219,20 +219,9 @@ def _slug(name: str) -> str:
     return re.sub("[^a-z0-9]+", "-", name.lower()).strip("-") or "x"
 
 
-def _lettering(items: Iterable[Painted]) -> Iterator[Lettering]:
-    for item in items:
-        if isinstance(item, Lettering):
-            yield item
-        elif isinstance(item, Group):
-            yield from _lettering(item.items)
-
-
 def _letters(layers: Iterable[Layer]) -> tuple[tuple[Weight, str], ...]:
     """Characters beyond the common ones, by weight."""
-    used: dict[Weight, set[str]] = {}
-    for layer in layers:
-        for item in _lettering(layer.items):
-            used.setdefault(item.weight, set()).update(item.text)
+    used = letters(layers)
     return tuple((weight, "".join(sorted(used[weight] - set(_COMMON)))) for weight in sorted(used))
 
 

@@ -115,7 +115,7 @@ def _siding_row(plan: Plan, one: Siding) -> tuple[Cell, ...]:
 
 def _courses(plan: Plan, one: Siding) -> Section:
     rows = tuple(_course_rows(plan, one.courses))
-    return Section(f"Courses of {one.cladding.label}", rows, "width of all runs of a course")
+    return Section(f"Courses of {one.cladding.label}", rows, "all runs")
 
 
 def _course_rows(plan: Plan, courses: Sequence[Course]) -> Iterator[tuple[Cell, ...]]:

@@ -2,6 +2,12 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
+import pytest
+
+from cli.main import main
+
 #: Courses of 8 in from -1: butt lines at 31 = -1 + 4 x 8, 79 = -1 + 10 x 8 and 95 = -1 + 12 x 8: sill, head
 #: and eave are all flush.
 FLUSH = """\
@@ -34,3 +40,18 @@ eave = "7' 11"
 TWO_FAULTS = FLUSH.replace('profile = "double-4"', 'profile = "double-44"').replace(
     'base = "0"', 'base = "14-3"'
 )
+
+
+def written(folder: Path, text: str) -> str:
+    """Path of a job file with a text."""
+    path = folder / "house.toml"
+    path.write_text(text, encoding="utf-8")
+    return str(path)
+
+
+def run(capsys: pytest.CaptureFixture[str], *words: str) -> tuple[int, list[str]]:
+    """Exit code and lines of a command that says nothing on standard error."""
+    code = main(words)
+    out, err = capsys.readouterr()
+    assert err == ""
+    return code, out.splitlines()

@@ -10,23 +10,14 @@ import pytest
 
 from cli.main import main
 from layout.claddings import profile_names
-from tests.cli.jobs import FLUSH
+from tests.cli.jobs import FLUSH, run, written
 
 SAMPLES = sorted((Path(__file__).resolve().parents[2] / "samples").glob("*.toml"))
 
 
 @pytest.fixture
 def job(tmp_path: Path) -> str:
-    path = tmp_path / "house.toml"
-    path.write_text(FLUSH, encoding="utf-8")
-    return str(path)
-
-
-def run(capsys: pytest.CaptureFixture[str], *words: str) -> tuple[int, list[str]]:
-    code = main(words)
-    out, err = capsys.readouterr()
-    assert err == ""
-    return code, out.splitlines()
+    return written(tmp_path, FLUSH)
 
 
 def row(lines: list[str], start: str) -> list[str]:

@@ -10,7 +10,7 @@ import pytest
 
 from cli.main import main
 from cli.spreadsheet import Sheet, csv_bytes, safe_text, xlsx_bytes
-from tests.cli.jobs import FLUSH
+from tests.cli.jobs import FLUSH, run, written
 
 #: Prices, a spare, and names that a spreadsheet would run.
 ORDER = """[order]
@@ -30,19 +30,6 @@ PRICED = (
 @pytest.fixture
 def job(tmp_path: Path) -> str:
     return written(tmp_path, FLUSH)
-
-
-def written(folder: Path, text: str) -> str:
-    path = folder / "house.toml"
-    path.write_text(text, encoding="utf-8")
-    return str(path)
-
-
-def run(capsys: pytest.CaptureFixture[str], *words: str) -> tuple[int, list[str]]:
-    code = main(words)
-    out, err = capsys.readouterr()
-    assert err == ""
-    return code, out.splitlines()
 
 
 def cells(line: str) -> list[str]:

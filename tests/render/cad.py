@@ -31,6 +31,18 @@ HOUSES = (41,)
 JOBS = (*SAMPLES, *HOUSES)
 #: In inches and in millimetres, with faces that a small paper shows in parts.
 FEW = tuple(path for path in SAMPLES if path.stem in ("gabled-house", "two-claddings"))
+#: A wall to measure in a plot.
+TEN_FEET = """
+[job]
+name = "Ten feet"
+[cladding]
+profile = "fiber-cement-8.25"
+[[elevation]]
+name = "Wall"
+width = "10'"
+base = "0"
+eave = "9'"
+"""
 
 
 def label(job: Path | int) -> str:

@@ -32,6 +32,7 @@ from tests.render.cad import (
     JOBS,
     ROOT,
     SAMPLES,
+    TEN_FEET,
     document,
     facts,
     made,
@@ -302,21 +303,8 @@ def _face(text: str) -> Plan:
     return plan(parse_job(text))
 
 
-WALL = """
-[job]
-name = "Ten feet"
-[cladding]
-profile = "fiber-cement-8.25"
-[[elevation]]
-name = "Wall"
-width = "10'"
-base = "0"
-eave = "9'"
-"""
-
-
 def test_ten_feet_of_wall_plot_as_ten_feet_at_the_scale_of_the_sheet() -> None:
-    found = _face(WALL)
+    found = _face(TEN_FEET)
     sheets = job_sheets(found, "letter")
     drawing = cad.read(dxf(cad_set(found, sheets)))
     xs = [x for x, _ in plotted(drawing, papers(drawing)[0])["A-ELEV-OTLN"]]

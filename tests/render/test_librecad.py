@@ -17,21 +17,10 @@ from render.cadset import Version, cad_set
 from render.dxf import dxf
 from render.elevationsheets import job_sheets
 from render.wallface import courses
-from tests.render.cad import FEW, planned, written
+from tests.render.cad import FEW, TEN_FEET, planned, written
 from tests.tools import tool
 
 POINT = 25.4 / 72
-WALL = """
-[job]
-name = "Ten feet"
-[cladding]
-profile = "fiber-cement-8.25"
-[[elevation]]
-name = "Wall"
-width = "10'"
-base = "0"
-eave = "9'"
-"""
 
 
 def plot(data: bytes, scale: float, folder: Path) -> list[dict[str, Any]]:
@@ -59,7 +48,7 @@ def plot(data: bytes, scale: float, folder: Path) -> list[dict[str, Any]]:
 
 def test_ten_feet_plot_as_ten_feet_with_the_line_weights_of_the_pdf(tmp_path: Path) -> None:
     """At 1/2" = 1'-0" ten feet are five inches; outlines are 0.7 mm wide, butt lines 0.25 mm."""
-    found = plan(parse_job(WALL))
+    found = plan(parse_job(TEN_FEET))
     lines = plot(dxf(cad_set(found, job_sheets(found, "letter"))), 1 / 24, tmp_path)
     wide = [line for line in lines if abs(line["x1"] - line["x0"]) * POINT == pytest.approx(127.0, abs=0.2)]
     weights = [line["linewidth"] * POINT for line in wide if abs(line["y1"] - line["y0"]) < 1e-6]

@@ -1,0 +1,33 @@
+"""The same work in two processes with other hash seeds: what it prints must be the same."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parents[1]
+#: Imports, and the plan of the job that is given, for code that goes on from there.
+PLANNED = (
+    "import sys, hashlib; from pathlib import Path; from layout.jobfile import read_job; "
+    "from layout.planner import plan; found = plan(read_job(Path(sys.argv[1]))); "
+)
+
+
+def printed_twice(code: str, *words: str) -> set[bytes]:
+    """What two processes print.
+
+    Args:
+        code: Python.
+        words: its arguments.
+    """
+    return {
+        subprocess.run(
+            [sys.executable, "-c", code, *words],
+            env={"PYTHONHASHSEED": seed, "PYTHONPATH": str(ROOT)},
+            check=True,
+            capture_output=True,
+            timeout=60,
+        ).stdout
+        for seed in ("0", "1")
+    }
