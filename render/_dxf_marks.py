@@ -208,7 +208,13 @@ class Writer:
             entity.set_bg_color("canvas", scale=_MASK)
 
     def _dimension(self, dim: Dimension, space: Space) -> None:
-        picture = self.target.doc.blocks.new_anonymous_block(type_char="D")
+        """A dimension with its picture; on paper the picture alone.
+
+        On paper it repeats one of model space, and programs without layouts draw a paper's dimensions at the
+        origin of model space.
+        """
+        paper = space.layout.is_any_paperspace
+        picture = space.layout if paper else self.target.doc.blocks.new_anonymous_block(type_char="D")
         inner = Space(picture, space.mm)
         turn = radians(dim.angle)
         along, across = (cos(turn), sin(turn)), (-sin(turn), cos(turn))
@@ -233,6 +239,8 @@ class Writer:
         self._masked(
             Text(dim.pen, centre, dim.text, dim.height, "middle", "middle", dim.angle, ground=True), inner
         )
+        if paper:
+            return
         for point in (start, end, feet[1]):
             picture.add_point(point, dxfattribs={"layer": "Defpoints"})
         measured = abs((dim.end[0] - dim.start[0]) * along[0] + (dim.end[1] - dim.start[1]) * along[1])
