@@ -300,8 +300,8 @@ def _wall(part: Part) -> Iterator[Mark]:
     plan, face, mm, whole = part.face.plan, part.face.face, part.mm, part.face.extent
     outline = face.elevation.outline
     taken = Occupied(
-        [Box(whole.left, -0.6 * mm, whole.right, 0.6 * mm)],
         lines=list(zip(outline, (*outline[1:], outline[0]), strict=True)),
+        levels=[Box(whole.left, -0.6 * mm, whole.right, 0.6 * mm)],
     )
     hung, window = part.face.hung, part.window if part.cut else None
     siding = tuple(siding_marks(part.face.courses, mm))
@@ -313,7 +313,7 @@ def _wall(part: Part) -> Iterator[Mark]:
     yield from ground_marks(face, mm)
     for name in dict.fromkeys(zone.course_set for zone in face.zones):
         for level in (plan.course_sets[name].lines.starter, plan.course_sets[name].chalk_line):
-            taken.take(Box(whole.left, level - 0.3 * mm, whole.right, level + 0.3 * mm))
+            taken.levels.append(Box(whole.left, level - 0.3 * mm, whole.right, level + 0.3 * mm))
     yield from opening_blocks(plan, face, mm, part.face.slivers, taken, window)
     yield from level_marks(plan, face, mm)
     if hung is not None:

@@ -75,7 +75,8 @@ def short_mark(piece: Piece) -> str:
 
 
 def _spot(piece: Piece, text: str, mm: float, taken: Occupied, window: Box | None) -> Box | None:
-    """The first place from the left of the piece where its mark stands inside it and on nothing else."""
+    """The first place from the left of the piece where its mark stands inside it and on nothing else; over
+    the datum or the starter's lines rather than nowhere."""
     size = text_box((0.0, 0.0), text, _HEIGHT, mm)
     width, height = size.width + 2 * _AIR * mm, (_HEIGHT + 2 * _AIR) * mm
     bottom, top = piece.bottom, piece.top
@@ -83,7 +84,8 @@ def _spot(piece: Piece, text: str, mm: float, taken: Occupied, window: Box | Non
         bottom, top = max(bottom, window.bottom), min(top, window.top)
     if top - bottom < height or piece.right - piece.left < width:
         return None
-    for foot in dict.fromkeys(((bottom + top - height) / 2, bottom, top - height)):
+    feet = tuple(dict.fromkeys(((bottom + top - height) / 2, bottom, top - height)))
+    for foot, over in (*((foot, False) for foot in feet), *((foot, True) for foot in feet)):
         levels = [runs(piece.polygon, piece.holes, y) for y in _levels(piece, foot, foot + height)]
         if window is not None:
             levels.append(((window.left, window.right),))
@@ -91,7 +93,7 @@ def _spot(piece: Piece, text: str, mm: float, taken: Occupied, window: Box | Non
             x = left + _IN * mm
             while x + width <= right - _IN * mm:
                 box = Box(x, foot, x + width, foot + height)
-                if taken.free(box):
+                if taken.free(box, over_levels=over):
                     return box
                 x += _STEP * mm
     return None

@@ -156,6 +156,7 @@ class Occupied:
         lines: heavy lines.
         turned: lettering that does not stand level, as polygons.
         bars: lines that lettering on a ground may cover but no leader may cross.
+        levels: long level lines; lettering on a ground covers them only where nothing else has room.
     """
 
     boxes: list[Box] = field(default_factory=list)
@@ -163,21 +164,25 @@ class Occupied:
     lines: list[tuple[Point, Point]] = field(default_factory=list)
     turned: list[Sequence[Point]] = field(default_factory=list)
     bars: list[tuple[Point, Point]] = field(default_factory=list)
+    levels: list[Box] = field(default_factory=list)
 
     def copy(self) -> Occupied:
         """The same things, to try what else has room."""
-        return Occupied(list(self.boxes), list(self.shapes), list(self.lines), list(self.turned), self.bars)
+        return Occupied(
+            list(self.boxes), list(self.shapes), list(self.lines), list(self.turned), self.bars, self.levels
+        )
 
     def replace(self, other: Occupied) -> None:
         """Take over what a copy has."""
         self.boxes, self.shapes = other.boxes, other.shapes
         self.lines, self.turned = other.lines, other.turned
 
-    def free(self, box: Box, margin: float = 0.0) -> bool:
-        """Whether a box touches nothing that is there."""
+    def free(self, box: Box, margin: float = 0.0, over_levels: bool = False) -> bool:
+        """Whether a box touches nothing that is there, level lines left out when it may lie over them."""
         grown = box.grown(margin)
         return not (
             any(grown.meets(other) for other in self.boxes)
+            or (not over_levels and any(grown.meets(other) for other in self.levels))
             or any(segment_meets(start, end, grown) for start, end in self.lines)
             or any(polygon_meets(shape, grown) for shape in (*self.shapes, *self.turned))
         )
@@ -185,7 +190,8 @@ class Occupied:
     def passes(self, start: Point, end: Point) -> bool:
         """Whether a straight line from the rim of one box to another touches nothing else that is there."""
         rims = [line for shape in self.shapes for line in zip(shape, (*shape[1:], shape[0]), strict=True)]
-        return not any(segment_meets(start, end, box) for box in self.boxes) and not any(
+        boxes = (*self.boxes, *self.levels)
+        return not any(segment_meets(start, end, box) for box in boxes) and not any(
             segments_cross(start, end, *line) for line in (*self.lines, *self.bars, *rims)
         )
 

@@ -80,6 +80,22 @@ def test_mark_gives_way_to_what_is_there_and_keeps_to_the_part_that_shows() -> N
     assert first.at[0] < 5 and moved.at[0] > 30 and shown.at[0] > 60
 
 
+def test_mark_lies_over_the_datum_rather_than_nowhere() -> None:
+    face = hung(140)
+    # Levels of 0.6 mm at the foot and the middle of course 1: at 1/4 in to the foot 8 in are 4.2 mm, and no
+    # gap has room for capitals of 2.5 mm with their air, 3.1 mm in all.
+    levels = [Box(0, level - 0.3 * MM, 140, level + 0.3 * MM) for level in (0, 4)]
+    over, off = (
+        [mark.text for mark in piece_marks(face, MM, taken, None) if isinstance(mark, Text)]
+        for taken in (Occupied(levels=levels), Occupied(list(levels)))
+    )
+    assert "1.1" in over and "1.1" not in off
+    # A level that leaves room above it is kept clear of.
+    low = [Box(0, -0.3 * MM, 140, 0.3 * MM)]
+    first = next(iter(piece_marks(face, MM, Occupied(levels=low), None)))
+    assert isinstance(first, Text) and first.at[1] > 0.6 * MM
+
+
 def test_outlines_carry_mark_and_length() -> None:
     face = hung()
     outlines = [mark for mark in piece_outlines(face) if isinstance(mark, Path)]
