@@ -16,8 +16,7 @@ from render.checkbar import check_words
 from render.draft import Draft, numbered
 from render.drawing import Line, Mark, Path, Point, Sheet, Text
 from render.fonts import ASCENT_RATIO, LEADING_RATIO, Weight, text_width, wrap
-from render.footline import HEIGHT as FOOT
-from render.footline import foot_line
+from render.footstrip import SLIM, slim_strip
 from render.linesdown import lines_down
 from render.papers import Paper, paper
 from render.pens import BUTT, DIMENSION, NOTE, OUTLINE, PALE, STARTER, TEMPLATE_CUT, TEXT, TITLE_THIN, Pen
@@ -29,6 +28,8 @@ from render.words import layout_words, pitch_words, saw_words, show, square_word
 _TITLE, _BIG, _MIDDLE, _LABEL, _NOTE = 7.0, 7.0, 5.0, 3.5, 2.5
 #: Width of the left column, and between the columns, least [mm].
 _LEFT, _GUTTER = 104.0, 8.0
+#: Greatest width of the right column: figures stay near the faces that they are for [mm].
+_WIDEST = 170.0
 #: Run of the slope triangle, and the greatest rise that is drawn [mm].
 _RUN, _RISE = 62.0, 52.0
 #: Size of the picture of a piece's end, and the exposure in it [mm].
@@ -101,10 +102,9 @@ class _LaidOut:
     def layout(self, number: int, count: int) -> Sheet:
         """The sheet with the layout."""
         frame = Box(*self.paper.frame)
-        left = " · ".join(word for word in (self.title, self.plan.job.name, self.date or "") if word)
         marks = (
             *_layout(self.plan, self.cut, self.template.parts, self.title, frame),
-            *foot_line(left, f"Sheet {number} of {count}", frame),
+            *slim_strip(self.plan, self.title, (number, count), frame, self.date, starter=False),
         )
         return Sheet(self.title, self.paper.size, marks=marks, chapter="Rakes")
 
@@ -118,13 +118,11 @@ def _layout(plan: Plan, cut: RakeCut, parts: int, title: str, frame: Box) -> Ite
     rise = (ASCENT_RATIO - 1.0) * _TITLE
     top = frame.top - rise
     yield Text(TEXT, (frame.left, top), title, _TITLE, vertical="cap", weight="bold")
-    room = frame.width - text_width(title, _TITLE, "bold") - _GUTTER
-    yield Text(TEXT, (frame.right, top - _TITLE), fitted(job.name, room, _LABEL), _LABEL, "end")
     rule = top - _TITLE - 3.5
     yield Line(TITLE_THIN, (frame.left, rule), (frame.right, rule))
-    body = Box(frame.left, frame.bottom + FOOT + 3.0, frame.right, rule - 4.0)
+    body = Box(frame.left, frame.bottom + SLIM + 3.0, frame.right, rule - 4.0)
     left = Box(body.left, body.bottom, body.left + _LEFT, body.top)
-    right = Box(left.right + _GUTTER, body.bottom, body.right, body.top)
+    right = Box(left.right + _GUTTER, body.bottom, min(body.right, left.right + _GUTTER + _WIDEST), body.top)
     y = yield from _triangle(cut, left)
     yield from _figures(job, cut, parts, Box(left.left, left.bottom, left.right, y - 6.0))
     yield from _uses(plan, cut, right)
