@@ -63,6 +63,7 @@ mapfile -t commands < <(grep '^python3 -m venv' "$here/README.md")
 inside() {
     echo "> $1"
     mountpoint -q "$root/proc" || mount -t proc proc "$root/proc"
+    mountpoint -q "$root/dev/pts" || mount --bind /dev/pts "$root/dev/pts"
     env -i HOME=/root PATH=/usr/sbin:/usr/bin:/sbin:/bin LANG=C.UTF-8 DEBIAN_FRONTEND=noninteractive \
         ${https_proxy:+https_proxy="$https_proxy"} ${http_proxy:+http_proxy="$http_proxy"} \
         ${PIP_INDEX_URL:+PIP_INDEX_URL="$PIP_INDEX_URL"} ${PIP_CERT:+PIP_CERT="$PIP_CERT"} \

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import shutil
+from typing import NoReturn
 
 import pytest
 
@@ -23,9 +24,13 @@ PACKAGES = {
 def tool(name: str) -> str:
     """Path of a program; the test is skipped where it is missing, and fails there when ``CI`` is ``true``."""
     path = shutil.which(name)
-    if path is not None:
-        return path
-    message = f"{name} is not installed (Debian: {PACKAGES[name]})"
+    if path is None:
+        missing(f"{name} is not installed (Debian: {PACKAGES[name]})")
+    return path
+
+
+def missing(message: str) -> NoReturn:
+    """Skip the test because of what the system lacks; fail it where ``CI`` is ``true``."""
     if os.environ.get("CI") == "true":
         pytest.fail(message)
     pytest.skip(message)

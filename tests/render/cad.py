@@ -12,6 +12,7 @@ from typing import Any
 import ezdxf
 from ezdxf.addons.drawing import Frontend, RenderContext
 from ezdxf.addons.drawing.backend import Backend
+from ezdxf.addons.drawing.config import Configuration, TextPolicy
 from ezdxf.lldxf.encoding import decode_dxf_unicode
 
 from layout.job import Job
@@ -125,7 +126,7 @@ class Plotter(Backend):
         self._take(properties, *path.vertices())
 
     def draw_filled_paths(self, paths: Any, properties: Any) -> None:
-        """Lettering, whose width depends on the fonts at hand."""
+        """Fills end at outlines that are drawn."""
 
     def draw_filled_polygon(self, points: Any, properties: Any) -> None:
         self._take(properties, *points.vertices())
@@ -134,7 +135,11 @@ class Plotter(Backend):
 
 
 def plotted(drawing: Any, layout: Any) -> dict[str, list[tuple[float, float]]]:
-    """What lies where on the paper of a layout, by layer [units of the paper]."""
+    """What lies where on the paper of a layout, by layer [units of the paper].
+
+    Lettering is left out: how wide it is depends on the fonts at hand.
+    """
     plotter = Plotter()
-    Frontend(RenderContext(drawing), plotter).draw_layout(layout)
+    bare = Configuration(text_policy=TextPolicy.IGNORE)
+    Frontend(RenderContext(drawing), plotter, bare).draw_layout(layout)
     return plotter.points
