@@ -34,6 +34,7 @@ class Task:
         start: where its first piece begins [ticks].
         size: what it takes in one piece, kerf included [ticks].
         least: fewest pieces it can be cut into.
+        most: most pieces that it may be cut into.
         pieces: size and bar of each piece, left to right.
         seams: where each piece but the first begins [ticks].
         level: how far the rules gave way, 0 for not at all.
@@ -43,6 +44,7 @@ class Task:
     start: int
     size: int
     least: int
+    most: int
     base: int = 0
     pieces: list[tuple[int, int]] = field(default_factory=list)
     seams: list[int] = field(default_factory=list)
@@ -57,17 +59,17 @@ class Cutter:
         bars: what there is to cut from.
         lap: what one more seam takes [ticks].
         shortest: shortest piece of a run that has a seam [ticks].
-        extra: pieces that a run may have beyond the fewest.
         points: seams lie on single points (boards on studs).
         fine: what one more seam than needed costs [ticks].
+        tight: every run is cut into its fewest pieces.
     """
 
     bars: Bars
     lap: int
     shortest: int
-    extra: int
     points: bool
     fine: int
+    tight: bool = False
 
     def whole(self, task: Task) -> Choice | None:
         """In one piece; None when it is too long."""
@@ -78,7 +80,7 @@ class Cutter:
 
     def cut(self, task: Task, spans: Spans, bound: int | None) -> Choice | None:
         """With seams where they may lie; None when there is no way, or none cheaper than a bound."""
-        if not spans[0]:
+        if not spans[0] or self._most(task) == 1:
             return None
         if self.points:
             return self._on_points(task, spans[0], bound)
@@ -114,7 +116,7 @@ class Cutter:
     def by_lot(self, task: Task, spans: Spans, draw: Callable[[int], int]) -> Choice | None:
         """Seams drawn by lot where they may lie; None when the lot fell badly."""
         starts, ends = spans
-        count = max(2, task.least) + draw(self._most(task) - max(2, task.least) + 1)
+        count = max(2, task.least) + draw(task.most - max(2, task.least) + 1)
         reach, finish = self.bars.capacity - self.lap, task.start + task.size
         seams: list[int] = []
         here = task.start
@@ -149,7 +151,7 @@ class Cutter:
         return self._between(task, seams)
 
     def _most(self, task: Task) -> int:
-        return task.least + self.extra
+        return task.least if self.tight else task.most
 
     def _mixes(self, task: Task, count: int, bars: int, fine: int) -> list[Mix]:
         """Bars that make up a run of some pieces: (cost, sizes, bars), cheapest first.

@@ -2,13 +2,15 @@
 
 Runs that fit a bar are packed whole, longest first; runs that do not are cut in the order of hanging, with
 offcuts where they serve; then runs that share the worst bars are taken down and cut anew, as long as that
-helps; at last seams that gain no bar are done without. Everything is whole numbers, and what looks like
+helps: first every run in its fewest pieces, then with one more where bars are spared that are worth it; at
+last seams that gain nothing are done without. Everything is whole numbers, and what looks like
 chance comes from one fixed row of numbers.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import inf
 
 from layout._bars import NEW, SHARED, Bars
 from layout._cuts import Choice, Cutter, Task
@@ -33,8 +35,9 @@ _FEW, _AFRESH = 12, 1000
 #: Bound on the work on very many bars: how often runs are cut anew, times the square of the bars. It ends
 #: the search on a face of a hundred windows, and is out of reach on a house.
 _WORK = 300_000_000
-#: Share of the patience for doing with fewer seams when no bar can be gained.
-_TIDY = 4
+#: Share of the patience for a beginning in the fewest pieces, how much more there is while bars are dear, and
+#: the share for doing with fewer seams when no bar can be gained.
+_TIGHT, _DEAR, _TIDY = 0.3, 8, 0.25
 
 
 class Filler:
@@ -46,7 +49,9 @@ class Filler:
         capacity: length of a bar, with one saw kerf [ticks].
         lap: what one more seam takes [ticks].
         shortest: shortest piece of a run that has a seam [ticks].
-        extra: pieces that a run may have beyond the fewest.
+        goal: bars that no plan can beat: reached, there is nothing to improve.
+        worth: seams beyond the fewest that one bar spared is worth.
+        enough: bars above which they go before seams.
         points: seams lie on single points.
     """
 
@@ -57,25 +62,28 @@ class Filler:
         capacity: int,
         lap: int,
         shortest: int,
-        extra: int,
+        goal: int,
+        worth: int,
+        enough: int,
         points: bool = False,
     ) -> None:
         self.tasks, self.places = tasks, places
+        self.goal, self.worth, self.enough = goal, worth, enough
         smallest = min((task.size for task in tasks), default=shortest)
         self.bars = Bars(capacity, shortest, smallest, _TOLLS[2])
-        self.cutter = Cutter(self.bars, lap, shortest, extra, points, _FINES[2])
+        self.cutter = Cutter(self.bars, lap, shortest, points, _FINES[2])
         self._given = self._extra = 0
         self._tidy = False
         self._state = 12345
 
-    def fill(self, patience: int, goal: int) -> None:
+    def fill(self, patience: int) -> None:
         """Cover every run.
 
         Args:
             patience: how often some runs are cut anew without a gain before it ends.
-            goal: bars that no plan can beat: reached, there is nothing to improve.
         """
         capacity = self.bars.capacity
+        self.cutter.tight = True
         for index, task in enumerate(self.tasks):
             if task.size > capacity:
                 task.base = self._base(index)
@@ -86,13 +94,18 @@ class Filler:
         for index, task in enumerate(self.tasks):
             if task.size > capacity:
                 self._lay(index, *self._choose(index))
-        self._improve(patience, (0, goal))
-        while len(self.tasks) <= _SMALL and self.bars.count > goal and self._one_fewer():
+        best = (0, self.enough, self.worth * self.goal)
+        self._improve(round(patience * _TIGHT), best)
+        self.cutter.tight = False
+        self._improve(patience, best)
+        if self.bars.count > self.enough:
+            self._improve(patience * _DEAR, (0, self.enough, inf))
+        while len(self.tasks) <= _SMALL and self.bars.count > self.goal and self._one_fewer():
             pass
-        if len(self.tasks) <= _FEW and (self._given, self.bars.count) > (0, goal):
-            self._afresh(goal)
+        if len(self.tasks) <= _FEW and (self._given, self.bars.count) > (0, self.goal):
+            self._afresh()
         self._tidy = True
-        self._improve(patience // _TIDY, (0, 0, 0))
+        self._improve(round(patience * _TIDY), best)
 
     def _one_fewer(self) -> bool:
         """One bar fewer, the runs laid end to end; False, and nothing changed, when that is not found."""
@@ -117,7 +130,7 @@ class Filler:
             self._note(index, ribbon.seams[index], task.base)
         return True
 
-    def _afresh(self, goal: int) -> None:
+    def _afresh(self) -> None:
         """Everything down and cut in another order, half of the seams by lot; the best is hung again."""
         runs = range(len(self.tasks))
         best, kept = (self._given, self.bars.count), self._hung()
@@ -127,7 +140,7 @@ class Filler:
             self.bars.toll, self.cutter.fine = self._draw(_TOLLS), self._draw((0, *_FINES))
             for index in sorted(runs, key=lambda _: self._draw(range(4096))):
                 task, drawn = self.tasks[index], None
-                if self._draw((0, 1)) and task.size >= 2 * self.cutter.shortest:
+                if self._draw((0, 1)) and task.most > 1 and task.size >= 2 * self.cutter.shortest:
                     spots = self.places.spots(index, task.base)
                     drawn = self.cutter.by_lot(task, spots, lambda count: self._draw(range(count)))
                 if drawn is None:
@@ -136,7 +149,7 @@ class Filler:
                     self._lay(index, drawn, task.base)
             if (self._given, self.bars.count) < best:
                 best, kept = (self._given, self.bars.count), self._hung()
-                if best <= (0, goal):
+                if best <= (0, self.goal):
                     return
         for index in runs:
             self._lift(index)
@@ -146,7 +159,7 @@ class Filler:
     def _hung(self) -> list[tuple[Choice, int]]:
         return [((0, task.pieces, task.seams), task.level) for task in self.tasks]
 
-    def _improve(self, patience: int, goal: tuple[int, ...]) -> None:
+    def _improve(self, patience: int, goal: tuple[float, ...]) -> None:
         spent, best = 0, self._score()[:-1]
         left = _WORK // max(1, self.bars.count) ** 2
         while spent < patience and left > 0 and best > goal:
@@ -180,10 +193,14 @@ class Filler:
             self._lay(index, choice, level)
 
     def _score(self) -> tuple[int, ...]:
-        """Smaller is better: rules that gave way, bars, seams beyond the fewest, what is left spread thin."""
+        """Smaller is better: rules that gave way; bars above enough; seams beyond the fewest, with each bar
+        as many as it is worth; what is left spread thin."""
+        count, extra, square = self.bars.count, self._extra, self.bars.square
+        if count <= self.enough:
+            return (self._given, self.enough, self.worth * count + extra, -square)
         if self._tidy:
-            return (self._given, self.bars.count, self._extra, -self.bars.square)
-        return (self._given, self.bars.count, _SEAM * self._extra - self.bars.square)
+            return (self._given, count, extra, -square)
+        return (self._given, count, _SEAM * extra - square)
 
     def _draw(self, among: Sequence[int]) -> int:
         self._state = (self._state * 1103515245 + 12345) & 0x7FFFFFFF

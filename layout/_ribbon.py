@@ -159,7 +159,7 @@ class Ribbon:
         task, cutter = self.tasks[index], self.cutter
         spans = self.places.spots(index, task.base)
         found: dict[tuple[int, ...], _Way] = {}
-        for count in range(max(2, task.least), task.least + cutter.extra + 1):
+        for count in range(max(2, task.least), task.most + 1):
             over = (count - task.least) * cutter.lap
             total = task.size + (count - 1) * cutter.lap
             for way in (

@@ -114,7 +114,8 @@ def _add(work: Work, part: Part, stretch: Stretch) -> None:
     size = end - start
     fewest = 1 if size <= work.capacity else -((book.step - size) // (work.capacity - book.step))
     work.parts.append(part)
-    work.tasks.append(Task(start, size, fewest))
+    extra = 0 if size <= book.unseamed else book.rules.extra
+    work.tasks.append(Task(start, size, fewest, fewest + extra))
     book.add(stretch)
 
 

@@ -14,6 +14,7 @@ from layout.cladding import Cladding
 from layout.job import Point
 from layout.piece import End, FacePieces, Meets, Notch, Piece, Seam
 from layout.plan import Plan
+from layout.seams import notch_clear
 from layout.stock import Cut, Cutting, Joint, cut_runs
 from layout.strips import Run, runs
 
@@ -287,7 +288,7 @@ def _piece(plan: Plan, part: _Part, mark: _Mark, shape: Shape, rings: tuple[Ring
     left, right, bottom, top = min(xs), max(xs), min(ys), max(ys)
     length = part.end - part.start
     short = max(0.0, length - sum(slope.over for slope in (shape.left, shape.right) if slope is not None))
-    clear = materials()["notch"]["clear"] * job.inch if cladding.family == "panel" else 0.0
+    clear = notch_clear(job, cladding)
     return Piece(
         id=mark.id,
         face=plan.elevations[run.face].elevation.name,

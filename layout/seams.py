@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import insort
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from math import ceil
+from math import ceil, floor
 from typing import Literal
 
 from layout._cuts import Spans
@@ -41,7 +41,10 @@ class SeamRules:
         in_line: seams nearer than this are in line.
         courses_between: courses that must lie between two seams in line.
         beside: clear of an opening's side in the course over or under it.
-        extra: seams that a run may have beyond the fewest.
+        unseamed: a run no longer than this has no seam, whatever a bar could be spared.
+        extra: seams that a longer run may have beyond the fewest.
+        worth: seams beyond the fewest that one bar spared is worth.
+        dear: share above the length bound from which on bars go before seams.
         kerf: what the saw takes at a cut.
         joint: gap at a butt joint.
         lap: of one panel over the next.
@@ -54,7 +57,10 @@ class SeamRules:
     in_line: float
     courses_between: int
     beside: float
+    unseamed: float
     extra: int
+    worth: int
+    dear: float
     kerf: float
     joint: float
     lap: float
@@ -79,7 +85,10 @@ def seam_rules(job: Job, cladding: Cladding) -> SeamRules:
         in_line=table["in_line"] * inch,
         courses_between=table["courses_between"],
         beside=table["beside"] * inch,
+        unseamed=table["unseamed"] * cladding.length,
         extra=table["extra"],
+        worth=table["worth"],
+        dear=table["dear"],
         kerf=table["kerf"] * inch,
         joint=table["joint"] * inch,
         lap=cladding.end_lap,
@@ -95,6 +104,16 @@ def end_gap(job: Job, cladding: Cladding) -> float:
     """
     cold = job.temperature is not None and job.temperature <= cladding.cold
     return cladding.end_gap_cold if cold else cladding.end_gap
+
+
+def notch_clear(job: Job, cladding: Cladding) -> float:
+    """What a notch is cut wider on each side than what stands in it [job units].
+
+    Rule: panels 1/4 in (common practice, no source); boards and shingles as far off as their ends.
+    """
+    if cladding.family == "panel":
+        return float(materials()["notch"]["clear"]) * job.inch
+    return end_gap(job, cladding)
 
 
 def ticks(job: Job) -> float:
@@ -142,9 +161,10 @@ class SeamBook:
         self.apart, self.in_line = ceil(rules.apart * self.scale), ceil(rules.in_line * self.scale)
         self.lap, self.kerf = round(rules.lap * self.scale), round(rules.kerf * self.scale)
         self.joint = round(rules.joint * self.scale)
-        #: What one more seam takes, and the shortest size of a piece beside one.
+        #: What one more seam takes, the shortest size of a piece beside one, the longest of a run without.
         self.step = self.lap - self.joint + self.kerf
         self.shortest = ceil(rules.shortest * self.scale) + self.kerf
+        self.unseamed = floor(rules.unseamed * self.scale + 1e-6) + self.kerf
         self.stretches: list[Stretch] = []
         self._lines: dict[tuple[int, int, int], list[int]] = {}
         self._courses: dict[tuple[int, int, int], list[int]] = {}

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from math import isqrt
+from math import floor, isqrt
 from typing import Literal
 
 from layout._cuts import Task
@@ -98,7 +98,8 @@ def cut_runs(plan: Plan, cladding: Cladding, runs: Sequence[Run]) -> Cutting:
         runs: in the order of hanging.
 
     Returns:
-        The cutting: the fewest bars found, rules about seams given way only where nothing else can be had.
+        The cutting: few bars and few seams beyond those that runs must have, one bar against as many seams as
+        it is worth; rules about seams give way only where nothing else can be had.
 
     Rules: ``layout.seams``. A piece takes the whole width of its stock and is cut from it from long point to
     long point; cut ends of panels may be notched by hand, so that an offcut serves as well as a new panel
@@ -106,10 +107,12 @@ def cut_runs(plan: Plan, cladding: Cladding, runs: Sequence[Run]) -> Cutting:
     """
     work = prepare(plan, cladding, runs)
     book = work.book
+    rules, bound = book.rules, work.length_bound
+    enough = floor(bound * (1 + rules.dear) + 1e-9)
     filler = Filler(
-        work.tasks, book, work.capacity, book.step, book.shortest, book.rules.extra, book.rules.on_studs
+        work.tasks, book, work.capacity, book.step, book.shortest, bound, rules.worth, enough, rules.on_studs
     )
-    filler.fill(_patience(len(work.tasks)), work.length_bound)
+    filler.fill(_patience(len(work.tasks)))
     return _cutting(work, cladding.length)
 
 

@@ -46,8 +46,8 @@ def greedy(planned: Plan, cladding: Cladding) -> int:
     return bars
 
 
-def _house(job: Job) -> tuple[int, int, int, int, int] | None:
-    """Bars, length bound, greedy's, rule of thumb's and faults of one house; None when it has no stock."""
+def _house(job: Job) -> tuple[int, int, int, int, int, int] | None:
+    """Bars, length bound, greedy's, rule of thumb's, faults, seams of a house; None for one without stock."""
     planned = plan(job)
     made = pieces(planned)
     if not made.stock:
@@ -56,7 +56,8 @@ def _house(job: Job) -> tuple[int, int, int, int, int] | None:
     bound = sum(cutting.length_bound for cutting in made.stock.values())
     plain = sum(greedy(planned, planned.job.claddings[name]) for name in made.stock)
     thumb = sum(one.by_thumb for one in sidings(planned, made))
-    return bars, bound, plain, thumb, len(faults(planned, made))
+    seams = sum(len(face.seams) for face in made.faces)
+    return bars, bound, plain, thumb, len(faults(planned, made)), seams
 
 
 def stock(houses: int) -> None:
@@ -78,6 +79,7 @@ def stock(houses: int) -> None:
         f"  against area and 10 %: saves {sum(saved) / len(saved):.1%} in the mean, "
         f"from {saved[0]:.1%} to {saved[-1]:.1%}"
     )
+    print(f"  seams: {sum(row[5] for _, row in rows)}, to {sum(row[0] for _, row in rows)} lengths")
     print(
         f"  faults found in pieces, seams and stock: {sum(row[4] for _, row in rows)} in {len(rows)} houses"
     )

@@ -24,6 +24,8 @@ BOARD_COURSES = 2
 ONE_LINE = 6.0
 #: Common practice, no source: clear of an opening's side [in].
 BESIDE = 1.0
+#: Common practice, no source: a run no longer than this share of a stock length has no seam.
+UNSEAMED = 0.4
 
 
 def faults(plan: Plan, cut: Pieces) -> list[str]:
@@ -107,11 +109,26 @@ def _broken(
     shortest = min(plan.job.seams.shortest, length / 2)
     if min(left.length, right.length) < shortest - near and seam.fixture is None:
         yield "shortest"
+    if seam.fixture is None and _run_length(hung, seam) <= UNSEAMED * length - near:
+        yield "short run"
     if not panel:
         framing = plan.job.framing
         off = (seam.x - framing.offset) % framing.spacing
         if min(off, framing.spacing - off) > near:
             yield "stud"
+
+
+def _run_length(hung: FacePieces, seam: Seam) -> float:
+    """Length of the row of pieces in which a seam lies, from a wall, an opening or a fixture to the next."""
+    by_id = {piece.id: piece for piece in hung.pieces}
+    before = {other.right: other.left for other in hung.seams if other.fixture is None}
+    after = {other.left: other.right for other in hung.seams if other.fixture is None}
+    first, last = seam.left, seam.right
+    while first in before:
+        first = before[first]
+    while last in after:
+        last = after[last]
+    return by_id[last].end - by_id[first].start
 
 
 def _stock(plan: Plan, cut: Pieces) -> Iterator[str]:

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from layout._materials import materials
 from layout.claddings import build_cladding
 from layout.job import Fixture, Job
 from layout.jobfile import read_job
@@ -78,6 +79,40 @@ def test_course_over_a_window_is_one_piece_with_a_notch_of_four_numbers() -> Non
     assert made["F-3.1"].notches == (Notch("bottom", 39.5, 30.5, 4, 49.5, 4, False),)
     assert made["F-2.1"].notches == (Notch("top", 39.5, 30.5, 6, 49.5, 2, False),)
     assert made["F-1.1"].notches == made["F-4.1"].notches == ()
+
+
+def test_boards_are_notched_as_far_off_the_trim_as_their_ends_are() -> None:
+    # The same wall in boards: 1/8 in off at the corner and at each side of the window (common practice).
+    boards = replace(LAP, exposure=8, exposure_min=8, exposure_max=8)
+    face = Elevation("Front", rectangle(120, 0, 32), openings=(window("A", 40, 10, 30, 10),))
+    made = hung(job(face, cladding=boards, starter=(0, 0)))
+    assert made["F-3.1"].notches == (Notch("bottom", 39.75, 30.25, 4, 49.75, 4, False),)
+    assert made["F-2.1"].notches == (Notch("top", 39.75, 30.25, 6, 49.75, 2, False),)
+
+
+def test_run_that_two_fifths_of_a_length_cover_has_no_seam_though_a_length_could_be_spared() -> None:
+    # Five runs of 39-3/4 in and one lap are 199-3/4 in: two panels of 100 in would do with a seam; three do
+    # without.
+    panels = replace(PLAIN, length=100)
+    wall = job(Elevation("Front", rectangle(40.25, 0, 40)), cladding=panels, starter=(0, 0))
+    made = cut(replace(wall, seams=replace(wall.seams, shortest=12)))
+    assert not made.faces[0].seams and len(made.stock["main"].bars) == 3
+    # Three runs of 60 in and one lap are 181 in: over two fifths, so that a seam spares the third panel.
+    wall = job(Elevation("Front", rectangle(60.5, 0, 24)), cladding=panels, starter=(0, 0))
+    made = cut(replace(wall, seams=replace(wall.seams, shortest=12)))
+    assert len(made.faces[0].seams) == 1 and len(made.stock["main"].bars) == 2
+
+
+def test_lengths_are_spared_only_where_they_cost_few_seams(monkeypatch: pytest.MonkeyPatch) -> None:
+    # Common practice, no source: rather a length more than laps all over a wall, six to one.
+    house = read_job(next(path for path in SAMPLES if path.stem == "gabled-house"))
+    counts = []
+    for dear in (materials()["seams"]["panel"]["dear"], 0.0):
+        monkeypatch.setitem(materials()["seams"]["panel"], "dear", dear)
+        made = cut(house)
+        counts.append((sum(len(face.seams) for face in made.faces), len(made.stock["main"].bars)))
+    (few, bars), (many, fewest) = counts
+    assert fewest < bars and many - few > 6 * (bars - fewest)
 
 
 def test_course_that_a_window_splits_is_two_runs() -> None:

@@ -1,9 +1,10 @@
 """Seams and stock of a small wall as a CP-SAT model: the rules in words, another solver.
 
-Everything in sixteenths of an inch. A run is cut into its fewest pieces or one more; every piece but the only
-one of a run is at least 24 in long. Panels lap 1 in at a seam. Boards butt on studs, 16 in apart, 1/8 in
-open, and the saw takes 1/8 in at a cut. Seams of neighbouring courses are 24 in apart, of courses within
-three (boards: two) 6 in; none lies within 1 in of an opening that the course meets.
+Everything in sixteenths of an inch. A run is cut into its fewest pieces or one more, but only into one when
+it is no longer than two fifths of a bar; every piece but the only one of a run is at least 24 in long.
+Panels lap 1 in at a seam. Boards butt on studs, 16 in apart, 1/8 in open, and the saw takes 1/8 in at a
+cut. Seams of neighbouring courses are 24 in apart, of courses within three (boards: two) 6 in; none lies
+within 1 in of an opening that the course meets.
 """
 
 from __future__ import annotations
@@ -102,7 +103,8 @@ def can_be_done(runs: Sequence[SmallRun], bars: int, length: float, family: str 
     for number, run in enumerate(runs):
         size = run.right - run.left
         fewest = 1 if size <= bar else -((over - size) // (bar - over))
-        counts = [k for k in (fewest, fewest + 1) if k == 1 or size + (k - 1) * over >= k * shortest]
+        most = 1 if 5 * size <= 2 * bar else fewest + 1
+        counts = [k for k in range(fewest, most + 1) if k == 1 or size + (k - 1) * over >= k * shortest]
         chosen = {k: model.new_bool_var(f"run {number} in {k}") for k in counts}
         model.add_exactly_one(chosen.values())
         for k, there in chosen.items():
