@@ -54,8 +54,6 @@ def edge(target: Target, lines: Lines, book: Rulebook, course_set: str) -> Edge 
     index = min(bisect_right(butts, height + 100 * near) - 1, len(butts) - 2)
     exposure = butts[index + 1] - butts[index]
     cut = height - butts[index]
-    if min(cut, abs(exposure - cut)) < 100 * near:
-        cut = 0.0 if cut < exposure / 2 else exposure
     nearest = index if cut <= exposure - cut else index + 1
     miss = butts[nearest] - height
     if abs(miss) < 100 * near:

@@ -24,11 +24,11 @@ def rakes(
 
     Rules: pitch p in 12 leans atan(p / 12) from level; the end cut leans the rest of a right angle from a
     square cut; over one exposure e the cut runs e * 12 / p (geometry). A base that siding simply hangs over
-    is no rake.
+    is no rake, nor is an eave out of level, no steeper than ``limits.eave_pitch_max``.
     """
     lowest = course_sets[zones[0].course_set]
     for side in sides(elevation.outline):
-        if side.level:
+        if side.level or (not side.base and side.pitch <= rules().limits["eave_pitch_max"]):
             continue
         if side.base and hung_over(side, lowest.lines.starter, lowest.cladding, inch):
             continue
@@ -74,4 +74,4 @@ def _exposures(
             meets = min(head, zone.top, side.high) - max(foot, zone.bottom, side.low) > 1e-9
             if meets and not any(abs(band.exposure - other) < 1e-9 for other in found):
                 found.append(band.exposure)
-    return tuple(found) or (course_sets[zones[-1].course_set].lines.bands[-1].exposure,)
+    return tuple(found) or (course_sets[zones[-1].course_set].cladding.exposure,)

@@ -176,7 +176,6 @@ def edge_terms(
     steps = exposure if exposure.ndim == 2 else exposure[:, None]
     above = cols.height - (base if base.ndim == 2 else base[:, None])
     cut = above - np.floor(above / steps) * steps
-    cut[np.minimum(cut, steps - cut) < near * 100] = 0.0
     miss = np.minimum(cut, steps - cut)
     flush = miss <= book.tolerance + near
     strip = np.where(cols.below, cut, steps - cut)

@@ -9,7 +9,6 @@ from functools import cached_property
 from layout.job import Opening
 from layout.piece import FacePieces
 from layout.plan import Edge, ElevationPlan, Plan, Rake
-from layout.rules import rules
 from render.drawing import Drawing, Line, Mark
 from render.edgecolumn import (
     INDENT,
@@ -335,13 +334,7 @@ def _rakes(part: Part, taken: Occupied, room: Box, tight: Box) -> tuple[list[Mar
     job, top = part.face.plan.job, float("-inf")
     marks: list[Mark] = []
     told: dict[tuple[float, str], list[Rake]] = {}
-    # An eave out of level is told by its two ends in the edge column.
-    shown = [
-        rake
-        for whole in part.face.face.rakes
-        if (rake := _clipped(whole, part.window)) is not None
-        and not (rake.side == "top" and rake.pitch <= rules().limits["eave_pitch_max"])
-    ]
+    shown = [rake for whole in part.face.face.rakes if (rake := _clipped(whole, part.window)) is not None]
     sides = [[rake for rake in shown if rake.side == side] for side in ("top", "base")]
     callouts = [rake_callouts(rakes, job, part.mm, taken, room, tight) for rakes in sides]
     for rake, callout in zip((*sides[0], *sides[1]), (*callouts[0], *callouts[1]), strict=True):

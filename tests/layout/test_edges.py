@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
-from layout.edges import edge
+from layout.edges import edge, score
 from layout.job import Opening
 from layout.plan import Band, Edge, Lines, Score
 from layout.score import rulebook
@@ -12,6 +14,7 @@ from layout.targets import Target
 from tests.layout.walls import LAP, PLAIN, Elevation, job, rectangle, window
 
 FACE = Elevation("Front", rectangle(240, 0, 100))
+RULES = rulebook(job(FACE), PLAIN)
 NO_SCORE = Score(0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0)
 EIGHTS = Lines(-1, (Band(1, 13, 8),), tuple(-1 + 8 * k for k in range(14)), NO_SCORE)
 
@@ -38,6 +41,38 @@ def test_edge_within_the_tolerance_is_flush_and_names_the_course_on_its_side() -
     assert (head.result, head.course, head.cut, head.strip, head.miss) == ("flush", 10, 0, 8, -0.125)
     assert (sill.result, sill.course, sill.cut, sill.strip, sill.miss) == ("flush", 9, 0, 8, 0.125)
     assert at("head", 71.1876).result == "notch"
+
+
+@pytest.mark.parametrize("off", [0.0, 1e-9, -1e-9])
+def test_edge_on_a_butt_line_misses_it_by_nothing(off: float) -> None:
+    found = at("head", 71 + off)
+    assert (found.result, found.cut, found.strip, found.miss) == ("flush", 0, 8, 0)
+
+
+def test_edge_in_the_middle_of_a_course_misses_the_line_below() -> None:
+    assert at("head", 75).miss == -4
+
+
+def test_flush_edge_stands_beside_the_whole_course_on_its_side() -> None:
+    # three courses of 8, then 7: the line at 24 has 7 in above it and 8 in below
+    bands = (Band(1, 3, 8), Band(4, 2, 7))
+    lines = Lines(0, bands, (0, 8, 16, 24, 31, 38), NO_SCORE)
+
+    def strip(kind: str, height: float) -> float:
+        found = edge(Target("Front", None, kind, height, 0, 30, "want", 1), lines, RULES, "main")
+        assert found is not None and found.result == "flush"
+        return found.strip
+
+    assert (strip("head", 24), strip("sill", 24)) == (7, 8)
+    assert (strip("head", 16), strip("sill", 31)) == (8, 7)
+    assert strip("head", 38) == 7  # over the last line there is no course: as high as the one below
+
+
+def test_change_of_exposure_beyond_the_limit_counts_by_what_it_is_too_much() -> None:
+    # from 8 to 7 at a limit of 1/2: 1/2 too much, and 7/8 more than goes unseen
+    lines = (0.0, (Band(1, 3, 8), Band(4, 2, 7)), (0.0, 8.0, 16.0, 24.0, 31.0, 38.0))
+    found, _ = score((), lines, RULES, 0)
+    assert (found.wide_jump, found.jump) == (0.5, 0.875)
 
 
 def test_strip_thinner_than_an_inch_and_a_half_is_a_sliver() -> None:
@@ -81,8 +116,6 @@ def test_a_base_that_the_first_course_hangs_over_is_no_edge() -> None:
 
 
 def test_round_window_is_measured_where_the_course_meets_it() -> None:
-    from dataclasses import replace
-
     # radius 12 about a centre at 60: top at 72, butt below it at 71, so 11 above the centre:
     # half the chord is sqrt(144 - 121) = 4.796
     circle = replace(window("R", 10, 48, 24, 24), shape="round")
@@ -93,9 +126,21 @@ def test_round_window_is_measured_where_the_course_meets_it() -> None:
     assert (right - left) / 2 == pytest.approx(4.796, abs=0.02)  # the circle is cut into 128 chords
 
 
-def test_triangle_window_is_measured_where_the_course_meets_it() -> None:
-    from dataclasses import replace
+def test_sill_of_a_round_window_is_measured_on_the_butt_line_above_it() -> None:
+    # butts at 47 and 55; the circle's lowest point at 48, its centre at 60: 5 below it on the line at 55,
+    # where half the chord is sqrt(144 - 25) = 10.909
+    circle = replace(window("R", 10, 48, 24, 24), shape="round")
+    left, right = at("sill", 48.0, circle).chord
+    assert (right - left) / 2 == pytest.approx(10.909, abs=0.02)
 
+
+@pytest.mark.parametrize("kind", ["head", "sill"])
+def test_level_edges_have_no_chord(kind: str) -> None:
+    assert at(kind, 73.0, window("A", 10, 43, 24, 30)).chord is None
+    assert at("sill", 73.0, replace(window("H", 10, 73, 24, 12), shape="half-round")).chord is None
+
+
+def test_triangle_window_is_measured_where_the_course_meets_it() -> None:
     # 24 wide, 12 high, apex at 73: on the butt line at 71 it is 2/12 of its height down, 24 x 2/12 = 4 wide
     gable = replace(window("T", 10, 61, 24, 12), shape="triangle")
     found = at("head", 73.0, gable)

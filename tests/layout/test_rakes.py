@@ -6,8 +6,10 @@ from math import atan, degrees, hypot
 
 import pytest
 
+from layout.planner import plan
 from layout.rakes import rake
 from layout.wall import Side
+from tests.layout.walls import Elevation, job
 
 
 def test_six_in_twelve_over_an_eight_inch_course() -> None:
@@ -41,3 +43,23 @@ def test_each_band_that_meets_the_rake_has_its_layout() -> None:
     found = rake(Side((0, 0), (120, 60), False), (8.0, 7.5))
     assert found.layouts == ((8.0, pytest.approx(16)), (7.5, pytest.approx(15)))
     assert found.rake_length == pytest.approx(hypot(120, 60))
+
+
+@pytest.mark.parametrize(("foot", "hands"), [(40, ["left"]), (2, [])])
+def test_base_that_climbs_a_roof_is_a_rake_and_one_that_siding_hangs_over_is_none(
+    foot: float, hands: list[str]
+) -> None:
+    # from the starter 1 in below, siding hangs over what lies at most 3 in above it
+    wall = Elevation("Wall", ((0, foot), (120, 0), (240, 0), (240, 96), (0, 96)))
+    found = plan(job(wall, starter=(-1, -1))).elevations[0].rakes
+    assert [(rake.side, rake.hand) for rake in found] == [("base", hand) for hand in hands]
+
+
+def test_eave_out_of_level_is_no_rake_and_a_steeper_top_is() -> None:
+    # 1 in 12 over 20 ft is 20 in; common practice, no source
+    level, steep = (
+        plan(job(Elevation("Wall", ((0, 0), (240, 0), (240, 76 + rise), (0, 76))), starter=(0, 0)))
+        for rise in (20, 21)
+    )
+    assert level.elevations[0].rakes == ()
+    assert [(rake.side, rake.hand) for rake in steep.elevations[0].rakes] == [("top", "left")]

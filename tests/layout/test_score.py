@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import random
+from dataclasses import replace
 from functools import cache
 from itertools import pairwise
 from pathlib import Path
@@ -9,14 +11,28 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from layout.edges import score
 from layout.job import Job
 from layout.jobfile import read_job
+from layout.panels import panel_courses
 from layout.plan import Plan
 from layout.planner import plan
-from layout.score import FURRING, columns, edge_terms, rulebook
+from layout.score import (
+    FLUSH_MISS,
+    FLUSH_WEIGHT,
+    FURRING,
+    MISSED_MUST,
+    SLIVERS,
+    TERMS,
+    THIN_EAVE,
+    columns,
+    edge_terms,
+    rulebook,
+    standing,
+)
 from layout.targets import Target
 from tests.houses import random_house
-from tests.layout.walls import LAP, Elevation, job, rectangle, window
+from tests.layout.walls import LAP, PLAIN, Elevation, job, rectangle, window
 
 SAMPLES = sorted((Path(__file__).parents[2] / "samples").glob("*.toml"))
 HOUSES: list[Path | int] = [*SAMPLES, *range(8)]
@@ -68,6 +84,43 @@ def test_every_term_is_the_sum_over_edges_and_bands(house: Path | int) -> None:
         )
         courses = sum(band.courses for band in bands)
         assert score.off_nominal == pytest.approx(off, abs=1e-4 * inch * courses)
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_all_marks_at_once_score_as_edge_by_edge(seed: int) -> None:
+    """The search scores every mark in arrays; what is shown is added up edge by edge: two ways to one answer.
+
+    Edges on butt lines, on the butts of a panel's faces, twice at one height; inches and millimetres.
+    """
+    chance = random.Random(f"marks {seed}")
+    metric = seed % 2 == 1
+    mark, inch = (1.0, 25.4) if metric else (1 / 16, 1.0)
+    exposure = chance.choice([203.0, 203.2, 229.0, 254.0] if metric else [8.0, 9.0, 10.0, 6.5])
+    panel = replace(
+        PLAIN, exposure=exposure, exposure_min=exposure, exposure_max=exposure,
+        faces=chance.choice([1, 2, 3]), projection=0.5 * inch, projection_top=0.0625 * inch,
+    )  # fmt: skip
+    wall = replace(
+        job(Elevation("Front", rectangle(240, 0, 100)), cladding=panel), units="mm" if metric else "in"
+    )
+    limits = replace(wall.limits, tolerance=0.125 * inch, strip_min=1.5 * inch, jump=0.5 * inch)
+    book = rulebook(replace(wall, limits=limits), panel)
+    marks = [chance.randrange(-30, 30) * mark for _ in range(12)]
+    heights = [chance.randrange(-20, 1600) * mark for _ in range(8)]
+    heights += [marks[0] + chance.randrange(1, 40) * exposure / panel.faces for _ in range(6)]
+    targets = []
+    for height in (*heights, *heights[:4], *heights[:2]):
+        kind = chance.choice(["head", "sill", "eave", "eave left", "step", "band"])
+        importance = chance.choice(["want", "must", "ignore", "want"])
+        targets.append(Target("Front", None, kind, height, 0, 30, importance, chance.choice([0.5, 1, 2, 4])))
+    starters, cols = np.array(marks), columns(targets)
+    found = edge_terms(book, cols, starters, np.full(12, exposure), standing(book, cols, starters))
+    for index, starter in enumerate(marks):
+        _, bands, butts = panel_courses(book, starter, max(heights) + exposure)
+        _, wanted = score(targets, (starter, bands, butts), book, 0)
+        for term in (MISSED_MUST, SLIVERS, FLUSH_WEIGHT, FLUSH_MISS, THIN_EAVE, FURRING):
+            # packing is worked out in two ways: half a ten-thousandth of an inch may be rounded up or down
+            assert abs(found[term, index] - wanted[term]) <= (term == FURRING), TERMS[term]
 
 
 def test_every_must_that_is_missed_counts() -> None:
