@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
 
 from cli.table import Column
-from layout.job import Elevation
+
+if TYPE_CHECKING:
+    from layout.job import Elevation
 
 
 def face_columns(more: Sequence[Column]) -> list[Column]:

@@ -24,12 +24,15 @@ HEAVY = frozenset(
         "rich",
         "tree_sitter",
         "xlsxwriter",
+        "layout.job",
+        "layout.plan",
+        "render.drawing",
     ]
 )
 
 
 def started(*words: str) -> tuple[subprocess.CompletedProcess[str], set[str]]:
-    """Run the program as a process, and name the top packages that it loads."""
+    """Run the program as a process, and name the modules and packages that it loads."""
     program = "from cli.main import run; run()"
     ended = subprocess.run(
         [sys.executable, "-X", "importtime", "-c", program, *words],
@@ -37,12 +40,10 @@ def started(*words: str) -> tuple[subprocess.CompletedProcess[str], set[str]]:
         text=True,
         check=False,
     )
-    loaded = {
-        line.rpartition("|")[2].strip().partition(".")[0]
-        for line in ended.stderr.splitlines()
-        if line.startswith("import time:")
+    modules = {
+        line.rpartition("|")[2].strip() for line in ended.stderr.splitlines() if line.startswith("import time:")
     }
-    return ended, loaded
+    return ended, {*modules, *(module.partition(".")[0] for module in modules)}
 
 
 @pytest.mark.parametrize(
