@@ -40,9 +40,8 @@ def started(*words: str) -> tuple[subprocess.CompletedProcess[str], set[str]]:
         text=True,
         check=False,
     )
-    modules = {
-        line.rpartition("|")[2].strip() for line in ended.stderr.splitlines() if line.startswith("import time:")
-    }
+    told = [line for line in ended.stderr.splitlines() if line.startswith("import time:")]
+    modules = {line.rpartition("|")[2].strip() for line in told}
     return ended, {*modules, *(module.partition(".")[0] for module in modules)}
 
 
