@@ -176,4 +176,4 @@ def _notes(found: TakeOff, job: Job) -> Iterator[str]:
     for name in found.prices_unused:
         yield clean(f'A price for "{name}" is given, but no line is named so.')
     if job.as_built.courses:
-        yield "Courses that hang already are counted with the rest."
+        yield "Courses that hang already, and the trim that they end against, are in the areas alone."

@@ -13,6 +13,7 @@ from layout.claddings import profiles
 from layout.job import Job
 from layout.lengths import show_length
 from layout.nails import per_pound, siding_nails
+from layout.onwall import reached
 from layout.pieces import Pieces
 from layout.plan import Plan
 from layout.siding import FOOT, SQUARE, Siding, in_squares, unit_area
@@ -87,7 +88,11 @@ def order_items(
     """
     job = plan.job
     items = [*(_siding_item(job, one) for one in hung), *(_trim_item(job, one) for one in trims)]
-    blocks = sum(fixture.block for face in job.elevations for fixture in face.fixtures)
+    blocks = sum(
+        fixture.block and fixture.bottom >= reached(plan, face)
+        for face in plan.elevations
+        for fixture in face.elevation.fixtures
+    )
     if blocks:
         items.append(_item(job, "mounting block", blocks))
     return (*items, *_nail_items(plan, pieces, trims))

@@ -86,12 +86,16 @@ def pieces(plan: Plan) -> Pieces:
         plan: course lines and faces.
 
     Returns:
-        Every piece with its mark, its outline on the wall and its cut; seams; rules that gave way.
+        Every piece that is still to be hung, with its mark, its outline on the wall and its cut; seams; rules
+        that gave way.
 
     Rules: runs from ``layout.strips``, seams and stock from ``layout.stock``. Shingles have no seams: each of
     their runs is one piece here, and they are ordered by the square.
     """
     stock, parts = _parts(plan, runs(plan))
+    if not parts:
+        bare = (FacePieces(face.elevation.name, (), (), (), ()) for face in plan.elevations)
+        return Pieces(tuple(bare), {}, {})
     marks, bars = _marks(plan, parts), {}
     outlines = _outlines(parts)
     courses = [(part.run.foot, part.run.head) for part in parts]

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
+from layout.onwall import last_hung
 from layout.plan import ElevationPlan, Plan
 from layout.rules import rules
 from layout.wallshape import clad_region
@@ -59,12 +60,12 @@ class Run:
 
 
 def runs(plan: Plan) -> tuple[Run, ...]:
-    """Every run of a plan: by face, zone, course from the bottom up, left to right.
+    """Every run that is still to be hung: by face, zone, course from the bottom up, left to right.
 
     Args:
         plan: with its course lines.
 
-    Rule: the runs of a face tile what siding covers on it (geometry).
+    Rule: the runs of a face tile what siding covers on it, courses that hang already left out (geometry).
     """
     return tuple(run for index in range(len(plan.elevations)) for run in _face(plan, index))
 
@@ -84,10 +85,13 @@ def _face(plan: Plan, index: int) -> Iterator[Run]:
     order = sorted(range(len(parts)), key=lambda i: (int(which[i]), bounds[i][0], bounds[i][1]))
     sloped = _sloped(parts)
     least = (1e-6 * plan.job.inch) ** 2
+    last = [last_hung(plan, face, zone.course_set) for zone in face.zones]
     for part in order:
         if areas[part] <= least:
             continue
         zone, number, line, *_ = courses[int(which[part])]
+        if number <= last[zone]:
+            continue
         butts = plan.course_sets[face.zones[zone].course_set].lines.butt_lines
         yield Run(
             index, zone, face.zones[zone].course_set, number, line, butts[number],

@@ -13,6 +13,7 @@ from layout.corners import corners, is_panel, joined, span
 from layout.job import Opening, Point
 from layout.lengths import round_length
 from layout.nails import nail_count
+from layout.onwall import is_packed, is_up
 from layout.plan import Edge, Plan
 from layout.seams import ticks
 from layout.trimruns import Hand, Place, Stretch, stretches
@@ -92,10 +93,11 @@ def trims(plan: Plan) -> tuple[Trim, ...]:
     steps and against trim, in finish trim under eaves and in utility trim where they are cut under sills and
     band boards. Boards start on a furring strip; boards and shingles end on corner boards and on trim boards
     as wide as the job says. Every head with trim over it has a drip cap, and so has every band board.
-    Common practice, no source.
+    What is on the wall already is left out: ``layout.onwall``. Common practice, no source.
     """
     border = joined(plan, stretches(plan))
-    runs = [*_border(plan, border), *_posts(plan, border), *_bands(plan), *_furring(plan)]
+    bare = [stretch for stretch in border if not is_up(plan, stretch)]
+    runs = [*_border(plan, bare), *_posts(plan, border), *_bands(plan), *_furring(plan)]
     found: list[Trim] = []
     for kind in KINDS:
         mine = [run for run in runs if run.kind == kind]
@@ -245,6 +247,8 @@ def _posts(plan: Plan, border: Sequence[Stretch]) -> Iterator[TrimRun]:
     """Corner posts, and strips in inside corners: one for the two faces that meet there."""
     table, inch = materials()["corner"], plan.job.inch
     for mine, other in corners(plan, border):
+        if is_up(plan, mine) or (other is not None and is_up(plan, other)):
+            continue
         kind, more = "inside corner strip", 0.0
         if is_panel(plan, mine):
             kind, more = f"{mine.place} post", (table["below"] - table["above"]) * inch
@@ -302,7 +306,7 @@ def _furring(plan: Plan) -> Iterator[TrimRun]:
     for face in plan.elevations:
         for edge in face.edges:
             size = _tape(plan, edge.furring)
-            if size <= 0:
+            if size <= 0 or is_packed(plan, face, edge):
                 continue
             left, right = edge.chord or (edge.left, edge.right)
             length = right - left

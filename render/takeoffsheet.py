@@ -19,6 +19,7 @@ _COLUMNS = (
     Column("How it came about", wraps=True),
 )
 _MONEY = (Column("Price", "end"), Column("Cost", "end"))
+_HANGS = "Courses that hang already, and the trim that they end against, are in the areas alone."
 _LEFT_OUT = (
     "Counted from the job file alone: soffit, flashing at roofs, weather barrier and caulk are not in it. "
     "The maker's instructions and the local code govern."
@@ -46,7 +47,8 @@ def take_off_sheets(
         Section(section.heading, tuple(_filled(row, len(columns)) for row in section.rows), section.note)
         for section in sections
     )
-    return table_drafts(plan, Table(TITLE, columns, filled, _LEFT_OUT), paper_name, date)
+    note = f"{_HANGS} {_LEFT_OUT}" if plan.job.as_built.courses else _LEFT_OUT
+    return table_drafts(plan, Table(TITLE, columns, filled, note), paper_name, date)
 
 
 def _filled(row: Sequence[Cell], count: int) -> tuple[Cell, ...]:

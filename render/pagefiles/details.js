@@ -108,6 +108,10 @@ function courseParts(picked) {
     parts.push(make("h3", null, "Edges it meets"));
     parts.push(make("ul", { class: "plain" }, cuts.map((edge) => make("li", null, sign(edge.result), " ", named(edgeSubject(edge, face)), `: ${edgeAction(edge, face)}`))));
   }
+  if (!mine.length && course.number <= set.hung) {
+    parts.push(make("p", { class: "hint" }, "This course hangs already."));
+    return [[`Course ${name}, `, named(face.name)], parts, steps];
+  }
   parts.push(make("h3", null, moved(course.set) ? "Pieces" : `${many(mine.length, "piece", "pieces")}, from the left`));
   if (moved(course.set)) {
     parts.push(make("p", { class: "warn" }, "Pieces are cut for the plan's lines, and the lines are moved. Go back to the plan, or plan with this starter and make the page again."));

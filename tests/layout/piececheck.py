@@ -40,7 +40,7 @@ def faults(plan: Plan, cut: Pieces) -> list[str]:
 
 def _tiles(plan: Plan, face: ElevationPlan, hung: FacePieces) -> Iterator[str]:
     """The visible faces tile what is clad: the same union, and no two on one another."""
-    region = clad_region(plan.job, face, plan.course_sets)
+    region = shapely.difference(clad_region(plan.job, face, plan.course_sets), _on_the_wall(plan, face))
     shown = [shapely.Polygon(piece.polygon, piece.holes) for piece in hung.pieces]
     for piece, shape in zip(hung.pieces, shown, strict=True):
         if not shape.is_valid or shape.area <= 0:
@@ -51,6 +51,21 @@ def _tiles(plan: Plan, face: ElevationPlan, hung: FacePieces) -> Iterator[str]:
         yield f"{hung.face}: the pieces do not tile the clad area"
     if abs(sum(shape.area for shape in shown) - union.area) > NEAR * scale:
         yield f"{hung.face}: pieces overlap"
+
+
+def _on_the_wall(plan: Plan, face: ElevationPlan) -> shapely.Geometry:
+    """What the courses cover that hang already: up to the line over the last one measured on the face."""
+    parts = []
+    for zone in face.zones:
+        lines = [
+            line.course
+            for line in plan.job.as_built.courses
+            if (line.face, line.courses) == (face.elevation.name, zone.course_set)
+        ]
+        if lines:
+            top = plan.course_sets[zone.course_set].lines.butt_lines[max(lines)]
+            parts.append(shapely.box(-1e6, -1e6, 1e6, min(top, zone.top)))
+    return shapely.union_all(parts)
 
 
 def _seams(plan: Plan, face: ElevationPlan, hung: FacePieces) -> Iterator[str]:

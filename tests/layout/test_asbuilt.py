@@ -12,10 +12,12 @@ from layout.certainty import certainty, robust_starters
 from layout.cladding import Cladding
 from layout.comparison import strips
 from layout.job import Elevation, Job
+from layout.pieces import pieces
 from layout.plan import Edge, Plan
 from layout.planfile import plan_dict
 from layout.planner import plan
 from layout.score import rulebook
+from layout.takeoff import takeoff
 from tests.layout.walls import LAP, PLAIN, job, rectangle, window
 
 
@@ -52,6 +54,40 @@ def test_a_wall_three_quarters_out_by_mid_height_is_brought_back_to_a_flush_head
     assert lines.butt_lines[6] == 42.75
     assert lines.butt_lines[12] == 84.0
     assert (edge(planned, "head").result, edge(planned, "eave").result) == ("flush", "flush")
+
+
+def test_pieces_and_order_are_of_what_is_still_to_be_hung() -> None:
+    """By hand: course 7 hangs, up to line 8 at 49-5/8. From there to 105 in 240 in less the window's 36 in up
+    to 84: 13290 - 1237.5. The window's sill is passed, so its trim is up, and so are starter and corners;
+    nothing is left but boards and their nails.
+    """
+    planned = plan(laps(built((7, 42.75, 42.75))))
+    made = pieces(planned)
+    order = takeoff(planned, made)
+    assert {piece.course for piece in made.all()} == set(range(8, 16))
+    assert sum(one.area for one in order.siding) == pytest.approx(12052.5)
+    assert [item.item for item in order.items] == ["board", "nails"]
+
+
+def test_trim_of_a_face_on_which_nothing_hangs_is_ordered() -> None:
+    # Panels: the first face has its starter, posts and the window's channels; the eaves and the others not.
+    faces = (front(), replace(front(), name="Side", openings=()), replace(front(), name="Back", openings=()))
+    planned = plan(replace(job(*faces, starter=(0, 0)), as_built=built((7, 48, 48))))
+    made = pieces(planned)
+    found = [run for trim in takeoff(planned, made).trims for run in trim.runs]
+    assert {(run.kind, run.face, run.shared) for run in found} == {
+        ("starter strip", "Side", None),
+        ("starter strip", "Back", None),
+        ("outside corner post", "Side", "Back"),
+        *(("finish trim", face, None) for face in ("Front", "Side", "Back")),
+        *(("furring", face, None) for face in ("Front", "Side", "Back")),  # 105 in is no whole course
+    }
+
+
+def test_nothing_is_left_of_a_wall_that_hangs_up_to_its_eave() -> None:
+    planned = plan(laps(built((15, 98, 98))))
+    made = pieces(planned)
+    assert not list(made.all()) and not takeoff(planned, made).items
 
 
 def test_what_hangs_is_told_as_it_hangs() -> None:

@@ -31,7 +31,10 @@ def test_a_reader_of_the_file_finds_every_piece_and_the_order(sample: Path) -> N
     for elevation in content["elevations"]:
         assert elevation["pieces"]
         shown = [shapely.Polygon(piece["polygon"], piece["holes"]) for piece in elevation["pieces"]]
-        assert shapely.area(shown).sum() == pytest.approx(elevation["area"])
+        if any("hung" in course_set for course_set in content["course_sets"].values()):
+            assert shapely.area(shown).sum() < elevation["area"]
+        else:
+            assert shapely.area(shown).sum() == pytest.approx(elevation["area"])
         for piece in elevation["pieces"]:
             assert piece["length"] == pytest.approx(piece["end"] - piece["start"])
             assert piece["left"] <= piece["right"]
