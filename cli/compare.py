@@ -43,12 +43,14 @@ def compare(
     svg: SvgOption = None,
 ) -> int:
     """Compare profiles and starters; show how wide the good spot is."""
+    from cli.outputname import check_file
     from cli.progress import Progress
     from cli.reading import read
     from layout.comparison import candidate, in_order, stand_ins
     from layout.errors import Fault, JobError
 
     faults: list[Fault] = []
+    check_file("--svg", svg, ".svg", [job], faults)
     found = read(job)
     swaps = [{}, *read_claddings(cladding or (), found, faults)]
     starters = [{}, *_starters(starter or (), found, faults)]

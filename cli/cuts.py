@@ -16,12 +16,18 @@ CsvOption = Annotated[
 
 def cuts(job: JobArgument, csv: CsvOption = None, starter: StarterOption = None) -> int:
     """List every piece to cut, by face and by stock length."""
+    from cli.outputname import check_file
     from cli.planning import planned
     from cli.progress import Progress
     from layout.cutlist import cut_list
+    from layout.errors import Fault, JobError
     from layout.pieces import pieces
     from layout.trims import trims
 
+    faults: list[Fault] = []
+    check_file("--csv", csv, ".csv", [job], faults)
+    if faults:
+        raise JobError(faults)
     plan = planned(job, starter)
     with Progress(2) as progress:
         progress.step("pieces and stock")

@@ -71,6 +71,7 @@ def draw(
     from pathlib import Path
 
     from cli.choices import read_date, read_list, read_paper, read_version
+    from cli.outputname import check_folder
     from cli.planning import planned
     from cli.progress import Progress
     from cli.street import check_street, output_names, over_jobs, read_workers, summed_up
@@ -85,6 +86,7 @@ def draw(
     number = read_workers(workers, faults)
     check_street(jobs, starter, faults)
     names = output_names(jobs, faults)
+    check_folder(output, faults)
     if faults:
         raise JobError(faults)
     if len(jobs) > 1:

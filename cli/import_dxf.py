@@ -57,7 +57,7 @@ LikeOption = Annotated[
     str | None,
     typer.Option("--like", metavar="JOB", help="Job file that gives all that a drawing does not say."),
 ]
-YesOption = Annotated[bool, typer.Option("--yes", help="Take what layer names may mean without asking.")]
+YesOption = Annotated[bool, typer.Option("--yes", help="Ask nothing: take what layer names may mean, and write over JOB.")]
 ShowOption = Annotated[bool, typer.Option("--show", help="Say what was understood; write nothing.")]
 
 
@@ -79,13 +79,15 @@ def import_dxf(
 
     from cli.importreport import found_lines, layer_lines
     from cli.output import write_given
+    from cli.outputname import check_file, write_over
     from layout.dxfin.look import look
     from layout.dxfin.reading import understand
-    from layout.errors import Fault, JobError
+    from layout.errors import Fault, JobError, OutputError
 
     faults: list[Fault] = []
     if not show and output is None:
         faults.append(Fault("--output", "nothing", "a job file to write, or --show"))
+    check_file("--output", output, ".toml", [drawing, *([like] if like else [])], faults)
     wishes = _wishes(drawing, layer, units, datum, datum_line, tolerance, cladding, like, faults)
     if faults:
         raise JobError(faults)
@@ -98,6 +100,8 @@ def import_dxf(
     _tell(found_lines(found, whole=show), aside)
     if not show:
         assert output is not None
+        if not (yes or output == "-" or write_over(output, drawing != "-" and sys.stdin.isatty())):
+            raise OutputError(f"{output} is there already: name another file, or --yes; nothing written")
         write_given(output, found.text.encode())
         if not aside:
             _tell([f"written: {output}"], aside)

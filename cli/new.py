@@ -44,12 +44,13 @@ def new(
     from cli.interview import Interview
     from cli.jobquestions import JobQuestions
     from cli.output import write_file
+    from cli.outputname import write_over
     from layout.jobdraft import draft_text
 
     if hasattr(sys.stdin, "reconfigure"):
         sys.stdin.reconfigure(errors="backslashreplace")
     ask = Interview()
-    if output is not None and _stands(output) and not _write_over(output):
+    if output is not None and not write_over(output):
         ask.say(f"{output} is left as it is; nothing written")
         return REFUSED
     questions = JobQuestions()
@@ -80,6 +81,7 @@ def _form(output: str | None, blank: str | None, units: str | None, paper: str |
     """Write the measuring form."""
     from cli.choices import read_paper, usual_paper
     from cli.output import write_given
+    from cli.outputname import check_file
     from layout.errors import Fault, JobError
 
     faults: list[Fault] = []
@@ -90,6 +92,7 @@ def _form(output: str | None, blank: str | None, units: str | None, paper: str |
     if units not in (None, "in", "mm"):
         faults.append(Fault("--units", f'"{units}"', "in or mm"))
     chosen = read_paper(paper, faults)
+    check_file("--blank", blank, ".pdf", [], faults)
     if faults or blank is None:
         raise JobError(faults)
     from render.drawing import Document
@@ -99,24 +102,6 @@ def _form(output: str | None, blank: str | None, units: str | None, paper: str |
     tape: Units = "mm" if units == "mm" else "in"
     write_given(blank, pdf(Document("Measuring form", form_sheets(tape, chosen or usual_paper(tape)))))
     return 0
-
-
-def _stands(name: str) -> bool:
-    return os.path.lexists(name)
-
-
-def _write_over(name: str) -> bool:
-    """Ask whether a file may be replaced; nobody there to answer is a no."""
-    from cli.interview import Interview, Question
-    from cli.jobquestions import yes_or_no
-
-    try:
-        answer = Interview().run(
-            lambda ask: ask.ask(Question(f"{name} is there already. Write over it", yes_or_no, "no"))
-        )
-    except EOFError:
-        return False
-    return answer == "yes"
 
 
 def _place(draft: JobDraft) -> Path:
@@ -134,7 +119,7 @@ def _free(stem: str) -> Path:
     number = 1
     while True:
         path = Path(f"{stem}.toml" if number == 1 else f"{stem}-{number}.toml")
-        if not _stands(str(path)):
+        if not os.path.lexists(path):
             return path
         number += 1
 

@@ -19,9 +19,15 @@ FileOption = Annotated[
 def page(job: JobArgument, output: FileOption, starter: StarterOption = None) -> int:
     """Make one page for the phone: cuts, pieces, a starter to move, ticks."""
     from cli.output import write_given
+    from cli.outputname import check_file
     from cli.planning import planned
     from cli.table import clean
+    from layout.errors import Fault, JobError
 
+    faults: list[Fault] = []
+    check_file("--output", output, ".html", [job], faults)
+    if faults:
+        raise JobError(faults)
     found = planned(job, starter)
     from render.page import page
 

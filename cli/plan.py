@@ -22,8 +22,14 @@ def plan(
     robust: RobustOption = False,
 ) -> int:
     """Plan the course lines; what happens at each edge."""
+    from cli.outputname import check_file
     from cli.planning import planned_surely
+    from layout.errors import Fault, JobError
 
+    faults: list[Fault] = []
+    check_file("--json", json, ".json", [job], faults)
+    if faults:
+        raise JobError(faults)
     found, sure = planned_surely(job, starter, error, robust)
     if json is not None:
         from cli.output import write_given

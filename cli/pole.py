@@ -44,6 +44,7 @@ def pole(
     """Print the story pole at full size, on sheets or a roll."""
     from cli.choices import read_date, read_paper, usual_paper
     from cli.output import write_given
+    from cli.outputname import check_file
     from cli.planning import planned
     from layout.errors import JobError
     from render.papers import ROLL, is_roll
@@ -51,6 +52,7 @@ def pole(
     faults: list[Fault] = []
     chosen = ROLL if paper is not None and is_roll(paper) else read_paper(paper, faults, more=(ROLL,))
     day = read_date(date, faults)
+    check_file("--output", output, ".pdf", [job], faults)
     if faults:
         raise JobError(faults)
     plan = planned(job, starter)

@@ -51,6 +51,7 @@ def sheets(
 
     from cli.choices import read_date, read_paper
     from cli.output import write_given
+    from cli.outputname import check_file, check_folder
     from cli.planning import planned
     from cli.progress import Progress
     from cli.street import check_street, output_names, over_jobs, read_workers, summed_up
@@ -64,6 +65,10 @@ def sheets(
     names = output_names(jobs, faults)
     if len(jobs) > 1 and output == "-":
         faults.append(Fault("--output", "- for several jobs", "a folder"))
+    elif len(jobs) > 1:
+        check_folder(output, faults)
+    else:
+        check_file("--output", output, ".pdf", jobs, faults)
     if faults:
         raise JobError(faults)
     if len(jobs) > 1:

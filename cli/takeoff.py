@@ -39,6 +39,7 @@ def takeoff(
 ) -> int:
     """List what to order: siding, trim, nails, furring; for several jobs each and all together."""
     from cli.choices import read_share
+    from cli.outputname import check_file
     from cli.planning import planned
     from cli.progress import Progress
     from cli.street import check_street, read_workers
@@ -48,6 +49,8 @@ def takeoff(
     share = read_share("--spare", spare, faults)
     number = read_workers(workers, faults)
     check_street(jobs, starter, faults)
+    check_file("--csv", csv, ".csv", jobs, faults)
+    check_file("--xlsx", xlsx, ".xlsx", jobs, faults)
     if csv is not None and csv == xlsx:
         faults.append(Fault("--xlsx", f'"{xlsx}"', "another file than --csv"))
     if faults:

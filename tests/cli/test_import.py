@@ -127,7 +127,7 @@ def test_layers_and_datum_by_the_user(tmp_path: Path) -> None:
     words = ["--layer", "wall=X1", "--layer", "window=X2", "--cladding", "double-4"]
     assert main(["import", source, "-o", str(job), *words, "--datum-line", "X3"]) == 0
     assert read_job(job).elevations[0].outline[0] == (0, -30)
-    assert main(["import", source, "-o", str(job), *words, "--datum", "0,90"]) == 0
+    assert main(["import", source, "-o", str(job), *words, "--datum", "0,90", "--yes"]) == 0
     assert read_job(job).elevations[0].outline[0] == (0, -40)
 
 
