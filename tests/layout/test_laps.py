@@ -6,7 +6,11 @@ from dataclasses import replace
 
 import pytest
 
+from layout.laps import ties
 from layout.planner import plan
+from layout.rules import rules
+from layout.score import columns
+from layout.targets import Target
 from tests.layout.walls import LAP, Elevation, job, rectangle, window
 
 #: Boards that show 5 to 7 in, best 6-1/2.
@@ -83,3 +87,18 @@ def test_an_exposure_that_comes_twice_along_a_rake_has_one_layout() -> None:
     (rake, _) = found.elevations[0].rakes
     layouts = [round(exposure, 6) for exposure, _ in rake.layouts]
     assert sorted(layouts) == sorted({round(exposure, 6) for exposure in exposures})
+
+
+def test_of_too_many_edges_the_heaviest_are_tied_to() -> None:
+    # 200 heights, every fifth one twice as heavy: all of those, and the lowest of the others up to the limit
+    most = int(rules().limits["ties_max"])
+    heights = [10 + k / 2 for k in range(200)]
+    targets = [
+        Target("Front", None, "head", height, 0, 30, "want", 2 if k % 5 == 0 else 1)
+        for k, height in enumerate(heights)
+    ]
+    found = ties(columns(targets), 0, 200)
+    heavy = set(heights[::5])
+    light = [height for height in heights if height not in heavy][: most - len(heavy)]
+    assert found.tolist() == sorted([*heavy, *light])
+    assert ties(columns(targets[:most]), 0, 200).tolist() == heights[:most]

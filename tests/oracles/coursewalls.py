@@ -64,6 +64,25 @@ def random_wall(seed: int, family: str) -> Wall:
     return Wall(siding, tuple(targets), starters, float(top))
 
 
+def tall_wall(seed: int) -> Wall:
+    """Few edges far apart: many numbers of courses between them whose exposures differ by what goes unseen.
+
+    So late terms decide. Half of the walls have an edge on their highest point.
+    """
+    chance = random.Random(f"tall {seed}")
+    siding = cladding("lap", 6.5, chance.choice([6.75, 7.0, 7.25]), 7.5)
+    top = chance.randrange(16 * 250, 16 * 400) / 16
+    heights = sorted(chance.randrange(16 * 60, int(16 * top)) / 16 for _ in range(chance.choice([1, 2, 2])))
+    kinds = [chance.choice(["head", "sill", "step"]) for _ in heights]
+    if chance.random() < 0.5:
+        heights, kinds = [*heights, top], [*kinds, "eave"]
+    targets = tuple(
+        Target("Front", None, kind, height, 0, 10, chance.choice(["must", "want"]), chance.choice([1, 2, 4]))
+        for kind, height in zip(kinds, heights, strict=True)
+    )
+    return Wall(siding, targets, tuple(-1 + k / 16 for k in range(chance.choice([1, 2]))), top)
+
+
 def objective(wall: Wall, starter: float, stack: list[tuple[int, float, float | None]]) -> tuple[int, ...]:
     """The objective in words: limits, musts, jumps beyond 1/2, slivers, flush weight, jumps, bands, off
     nominal, near misses, thin eaves, furring; lengths in ten-thousandths of an inch.

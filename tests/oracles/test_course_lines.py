@@ -7,7 +7,7 @@ from math import ceil
 
 import pytest
 
-from tests.oracles.coursewalls import close, objective, pile, random_wall, solve, stacks
+from tests.oracles.coursewalls import Wall, close, objective, pile, random_wall, solve, stacks, tall_wall
 
 
 @pytest.mark.parametrize("seed", range(200))
@@ -17,6 +17,14 @@ def test_laps_equal_brute_force_over_every_subset_of_ties_and_count(seed: int) -
     starter, _, butts = solve(wall)[0]
     found = objective(wall, starter, [(1, b - a, b) for a, b in pairwise(butts)])
     assert close(found, best)
+
+
+@pytest.mark.parametrize("seed", range(200))
+def test_laps_of_tall_walls_equal_brute_force(seed: int) -> None:
+    wall = tall_wall(seed)
+    best = min(objective(wall, starter, stack) for starter, stack in stacks(wall))
+    starter, stack, _ = solve(wall)[0]
+    assert close(objective(wall, starter, stack), best)
 
 
 @pytest.mark.parametrize("seed", range(200))
@@ -32,9 +40,10 @@ def test_panels_equal_brute_force_over_every_mark(seed: int) -> None:
     assert [scores[answer[0]] for answer in answers] == sorted(scores.values())
 
 
-@pytest.mark.parametrize("seed", range(150))
-def test_the_second_answer_for_laps_is_the_second_best_of_all(seed: int) -> None:
-    wall = random_wall(seed, "lap")
+@pytest.mark.parametrize(
+    "wall", [*(random_wall(seed, "lap") for seed in range(150)), *(tall_wall(seed) for seed in range(150))]
+)
+def test_the_second_answer_for_laps_is_the_second_best_of_all(wall: Wall) -> None:
     everything: dict[tuple[float, ...], tuple[int, ...]] = {}
     for starter, stack in stacks(wall):
         butts = tuple(round(butt, 6) for butt in pile(starter, stack))
