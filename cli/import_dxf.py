@@ -57,7 +57,9 @@ LikeOption = Annotated[
     str | None,
     typer.Option("--like", metavar="JOB", help="Job file that gives all that a drawing does not say."),
 ]
-YesOption = Annotated[bool, typer.Option("--yes", help="Ask nothing: take what layer names may mean, and write over JOB.")]
+YesOption = Annotated[
+    bool, typer.Option("--yes", help="Ask nothing: take what layer names may mean, and write over JOB.")
+]
 ShowOption = Annotated[bool, typer.Option("--show", help="Say what was understood; write nothing.")]
 
 
