@@ -4,13 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
+from typing import Literal
 
-from layout.job import Job
+from layout.job import Job, Point
 from layout.lengths import round_length
 from layout.piece import End, Notch, Piece
 from layout.pieces import Pieces
 from layout.plan import Plan
 from layout.trims import Trim, TrimRun
+
+Hand = Literal["left", "right"]
 
 
 @dataclass(frozen=True)
@@ -171,10 +175,10 @@ def alike(job: Job, piece: Piece) -> tuple[object, ...]:
         piece: any piece.
 
     Returns:
-        A key: cladding, length, both ends (shape and slope), notches and rip, every length on the tape's
-        nearest mark. A piece with a curve must share its whole outline, too. Heights across the piece are
-        differences of heights on the tape, as on the sheets. What an end meets does not count: any end may
-        be the one under a lap.
+        A key: cladding, length, both ends (shape, slope, what is square below and above it), notches and rip,
+        every length on the tape's nearest mark. A piece with a curve must share its whole outline, too.
+        Heights across the piece are differences of heights on the tape, as on the sheets. What an end meets
+        does not count: any end may be the one under a lap.
     """
     mark = job.round
     curved = any(notch.curved for notch in piece.notches) or "curve" in (
@@ -191,8 +195,8 @@ def alike(job: Job, piece: Piece) -> tuple[object, ...]:
     return (
         piece.cladding,
         _marks(piece.length, mark),
-        _end(piece.left_end, mark),
-        _end(piece.right_end, mark),
+        _end(piece, "left", mark),
+        _end(piece, "right", mark),
         tuple(_notch(piece, notch, mark) for notch in piece.notches),
         kept,
         outline,
@@ -223,6 +227,41 @@ def kept_on_tape(piece: Piece, height: float, mark: float) -> float:
     return up_on_tape(piece, piece.bottom + height, mark)
 
 
+def square_on_tape(piece: Piece, hand: Hand, mark: float) -> tuple[float, float]:
+    """What stays square of an end that is cut to a slope, below the slope and above it, as the tape shows it.
+
+    Args:
+        piece: any piece.
+        hand: which of its ends.
+        mark: finest mark of the tape [job units].
+
+    Returns:
+        Heights [job units], both 0 for a square end and for one that slopes from butt to top.
+    """
+    end = piece.left_end if hand == "left" else piece.right_end
+    heights = [y for side in _slopes(piece, end, hand) for _, y in side]
+    if not heights:
+        return 0.0, 0.0
+    low, high, top = (up_on_tape(piece, height, mark) for height in (min(heights), max(heights), piece.top))
+    return low, top - high
+
+
+def _slopes(piece: Piece, end: End, hand: Hand) -> Iterator[tuple[Point, Point]]:
+    """The sides of a piece's outline that its end slopes along."""
+    if end.shape == "square":
+        return
+    near = 1e-6
+    upward = 1 if hand == "right" else -1  # counter-clockwise, the right end is walked up
+    for (x0, y0), (x1, y1) in pairwise((*piece.polygon, piece.polygon[0])):
+        leans = abs(x1 - x0) > near and upward * (y1 - y0) > near
+        out = max(piece.right - min(x0, x1) if hand == "right" else max(x0, x1) - piece.left, 0.0)
+        along = (
+            end.shape == "curve" or abs(abs(y1 - y0) * end.over - abs(x1 - x0) * end.up) <= near * end.over
+        )
+        if leans and along and out <= end.over + near:
+            yield (x0, y0), (x1, y1)
+
+
 def _marks(length: float, mark: float) -> int:
     return round(round_length(length, mark) / mark)
 
@@ -235,8 +274,10 @@ def _kept(piece: Piece, height: float, mark: float) -> int:
     return round(kept_on_tape(piece, height, mark) / mark)
 
 
-def _end(end: End, mark: float) -> tuple[object, ...]:
-    return (end.shape, _marks(end.up, mark), _marks(end.over, mark), end.long)
+def _end(piece: Piece, hand: Hand, mark: float) -> tuple[object, ...]:
+    end = piece.left_end if hand == "left" else piece.right_end
+    square = tuple(round(height / mark) for height in square_on_tape(piece, hand, mark))
+    return (end.shape, _marks(end.up, mark), _marks(end.over, mark), end.long, *square)
 
 
 def _notch(piece: Piece, notch: Notch, mark: float) -> tuple[object, ...]:

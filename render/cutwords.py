@@ -5,11 +5,11 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 
-from layout.cutlist import TrimCut, kept_on_tape, notch_heights, up_on_tape
+from layout.cutlist import Hand, TrimCut, kept_on_tape, notch_heights, square_on_tape, up_on_tape
 from layout.job import Job
 from layout.lengths import show_length
 from layout.orderitems import WORDS, Item, sized
-from layout.piece import End, Notch, Piece
+from layout.piece import Notch, Piece
 from layout.siding import Siding, in_squares
 from layout.trims import SIZED, TrimRun
 from render.words import show
@@ -47,9 +47,10 @@ def cut_words(piece: Piece, job: Job) -> str:
 
 
 def _ends(piece: Piece, job: Job) -> Iterator[str]:
-    for hand, end in (("left", piece.left_end), ("right", piece.right_end)):
+    hands: tuple[Hand, Hand] = ("left", "right")
+    for hand, end in zip(hands, (piece.left_end, piece.right_end), strict=True):
         if end.shape != "square":
-            yield f"{hand} {end_words(end, job)}"
+            yield f"{hand} {end_words(piece, hand, job)}"
 
 
 def marks_words(marks: Sequence[str]) -> str:
@@ -72,13 +73,22 @@ def _follows(before: str, after: str) -> bool:
     return (first[1], first[3]) == (second[1], second[3]) and int(second[2]) == int(first[2]) + 1
 
 
-def end_words(end: End, job: Job) -> str:
-    """One end: ``square``, ``rake 8" up, 16" over, long point below``."""
+def end_words(piece: Piece, hand: Hand, job: Job) -> str:
+    """One end: ``square``, ``rake 8" up, 16" over, long point below``.
+
+    A slope that does not run from the butt to the top says so, or it would be laid out from the corner:
+    ``square for 4", then rake 4" up, 6" over, long point below``; ``rake 2" up, 5" over, then square,
+    long point above``.
+    """
+    end = piece.left_end if hand == "left" else piece.right_end
     if end.shape == "square":
         return "square"
+    below, above = square_on_tape(piece, hand, job.round)
     point = "below" if end.long == "bottom" else "above"
-    slope = f"{_inches(job, end.up)} up, {_inches(job, end.over)} over"
-    return f"{end.shape} {slope}, long point {point}"
+    slope = f"{end.shape} {_inches(job, end.up)} up, {_inches(job, end.over)} over"
+    first = f"square for {_inches(job, below)}, then " if below > 0 else ""
+    last = ", then square" if above > 0 else ""
+    return f"{first}{slope}{last}, long point {point}"
 
 
 def _inches(job: Job, length: float) -> str:
@@ -107,7 +117,7 @@ def _rip(piece: Piece, job: Job) -> Iterator[str]:
         show(job, kept_on_tape(piece, height, job.round)) for height in (piece.rip.left, piece.rip.right)
     )
     kept = left if left == right else f"{left} at the left, {right} at the right"
-    yield f"rip to {kept}" if piece.rip.edge == "top" else f"rip the bottom off, {kept} left"
+    yield f"rip to {kept}" if piece.rip.edge == "top" else f"rip the bottom off, keep {kept}"
 
 
 def trim_words(kind: str, size: float, job: Job) -> str:

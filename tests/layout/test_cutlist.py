@@ -58,6 +58,15 @@ def test_another_siding_end_notch_or_rip_is_not_alike(other: Piece) -> None:
     assert alike(JOB, other) != alike(JOB, BLANK)
 
 
+def test_a_rake_that_begins_higher_up_is_not_alike() -> None:
+    """4 in up, 6 in over: from the butt with the rest square above it, or from 4 in up."""
+    rake = End("rake", "channel", 0.25, 4, 6, "bottom")
+    low = ((0, 0), (100, 0), (94, 4), (94, 8), (0, 8))
+    high = ((0, 0), (100, 0), (100, 4), (94, 8), (0, 8))
+    low_key, high_key = (alike(JOB, replace(BLANK, polygon=sides, right_end=rake)) for sides in (low, high))
+    assert low_key != high_key
+
+
 def test_which_hand_and_which_edge_count() -> None:
     rake = End("rake", "channel", 0.25, 8, 16, "bottom")
     left, right = replace(BLANK, left_end=rake), replace(BLANK, right_end=rake)

@@ -6,9 +6,11 @@ from dataclasses import replace
 
 import pytest
 
-from layout.job import Elevation
+from layout.job import Elevation, Point
 from layout.orderitems import Item
 from layout.piece import End, Notch, Piece, Rip
+from layout.pieces import pieces
+from layout.planner import plan
 from layout.trims import TrimRun
 from render.cutwords import (
     cut_words,
@@ -51,11 +53,69 @@ PANELS = Item("panel", (), "main", 0, 150, "carton", 198, 24, 1, 9, 196, None)
         ),
         (replace(BLANK, rip=Rip("top", 4, 4), top=4), 'rip to 4"'),
         (replace(BLANK, rip=Rip("top", 4, 5)), 'rip to 4" at the left, 5" at the right'),
-        (replace(BLANK, rip=Rip("bottom", 5, 5), bottom=3), 'rip the bottom off, 5" left'),
+        (replace(BLANK, rip=Rip("bottom", 5, 5), bottom=3), 'rip the bottom off, keep 5"'),
+        (
+            replace(BLANK, rip=Rip("bottom", 5, 3), bottom=3),
+            'rip the bottom off, keep 5" at the left, 3" at the right',
+        ),
     ],
 )
 def test_what_is_cut_on_a_piece(piece: Piece, words: str) -> None:
     assert cut_words(piece, JOB) == words
+
+
+@pytest.mark.parametrize(
+    ("end", "outline", "words"),
+    [
+        # An eave 4 in up the course: square to there, then 8 in 12 for the other 4 in.
+        (
+            End("rake", "channel", 0.25, 4, 6, "bottom"),
+            ((0, 0), (100, 0), (100, 4), (94, 8), (6, 8), (0, 4)),
+            'square for 4", then rake 4" up, 6" over, long point below',
+        ),
+        # From the butt to the top: nothing but the rake.
+        (
+            End("rake", "channel", 0.25, 8, 12, "bottom"),
+            ((0, 0), (100, 0), (88, 8), (12, 8)),
+            'rake 8" up, 12" over, long point below',
+        ),
+        # A roof below that ends 2 in up the course, 5 in 12 until there.
+        (
+            End("rake", "channel", 0.25, 2, 4.8, "top"),
+            ((4.8, 0), (95.2, 0), (100, 2), (100, 8), (0, 8), (0, 2)),
+            'rake 2" up, 4-13/16" over, then square, long point above',
+        ),
+        # One that begins 6 in up the course.
+        (
+            End("rake", "channel", 0.25, 2, 4.8, "top"),
+            ((4.8, 0), (95.2, 0), (95.2, 6), (100, 8), (0, 8), (4.8, 6)),
+            'square for 6", then rake 2" up, 4-13/16" over, long point above',
+        ),
+        # A peak: the rakes meet, and nothing is square above them.
+        (
+            End("rake", "channel", 0.25, 6, 9, "bottom"),
+            ((41, 0), (59, 0), (50, 6)),
+            'rake 6" up, 9" over, long point below',
+        ),
+    ],
+)
+def test_a_slope_over_part_of_a_course_says_where_it_begins_and_ends(
+    end: End, outline: tuple[Point, ...], words: str
+) -> None:
+    xs, ys = [x for x, _ in outline], [y for _, y in outline]
+    piece = replace(
+        BLANK, polygon=outline, left=min(xs), right=max(xs), top=max(ys), left_end=end, right_end=end
+    )
+    assert cut_words(piece, JOB) == f"left {words}; right {words}"
+
+
+def test_the_gables_first_raked_course_is_square_up_to_the_eave() -> None:
+    """The eave at 100, courses of 8 from -1: course 13 begins at 95: 5 in square, 3 in at 8 in 12."""
+    wall = Elevation("Gable", ((0, 0), (120, 0), (120, 100), (60, 140), (0, 100)))
+    found = plan(job(wall, starter=(-1, -1)))
+    (first,) = (piece for piece in pieces(found).all() if piece.course == 13)
+    end = 'square for 5", then rake 3" up, 4-1/2" over, long point below'
+    assert cut_words(first, found.job) == f"left {end}; right {end}"
 
 
 def test_marks_that_follow_course_by_course_are_told_by_the_first_and_the_last() -> None:
