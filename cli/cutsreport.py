@@ -29,7 +29,8 @@ def cuts_lines(found: CutList, pieces: Pieces, plan: Plan, on: Screen) -> Iterat
     yield styled(clean(job.name or "Job without a name"), "strong", on)
     words = (
         "Marks: face, course, number from the left. Lengths from long point to long point, gaps taken off, "
-        "laps added; notches from the left end and from the bottom. Pieces that are alike are one line."
+        "laps added; notches from the left end and from the bottom. Under a flush sill, eave or band board "
+        "the lap or nail hem comes off, too. Pieces that are alike are one line."
     )
     yield from wrapped(words, on.width)
     for face in found.faces:

@@ -53,11 +53,11 @@ def plan_lines(plan: Plan, on: Screen) -> Iterator[str]:
 def _course_set(course_set: CourseSet, plan: Plan, on: Screen) -> Iterator[str]:
     job, lines = plan.job, course_set.lines
     yield styled(clean(f"Course set {course_set.name}: {course_set.cladding.label}"), "strong", on)
-    low, high = course_set.limits
+    low, high = (show(job, limit) for limit in course_set.limits)
     facts: list[list[str | Cell]] = [
         ["starter line", Cell(_level(lines.starter, job), "good")],
         ["chalk line", Cell(_level(course_set.chalk_line, job), "good")],
-        ["starter may lie", f"from {show(job, low)} to {show(job, high)}"],
+        ["starter may lie", f"from {low} to {high}" if low != high else f"at {low} alone"],
         ["courses", bands_words(job, lines)],
         ["edges", score_words(lines.score)],
     ]

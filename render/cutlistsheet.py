@@ -32,7 +32,8 @@ _SAW_COLUMNS = (
 _TRIM_COLUMNS = (Column("No.", "end"), Column("Cut it to", wraps=True), Column("Left over", "end"))
 _HANGING_NOTE = (
     "Alike pieces share a line. A mark is face, course, number from the left. "
-    "Lengths run from long point to long point, gaps taken off, laps added; notches from the left end."
+    "Lengths run from long point to long point, gaps taken off, laps added; notches from the left end. "
+    "Under a flush sill, eave or band board the lap or nail hem comes off, too."
 )
 _SAW_NOTE = "Lengths that are cut alike share a line, in the order in which their pieces are hung."
 _TRIM_NOTE = "Every length of trim and where its pieces go."
@@ -132,7 +133,8 @@ def _trim(plan: Plan, trim: TrimCuts) -> Section:
     words = trim_words(trim.kind, trim.size, job)
     heading = f"{words[0].upper()}{words[1:]}: {len(trim.bars)} of {show(job, trim.stock)}"
     jointed = any(cut.parts > 1 for bar in trim.bars for cut in bar.cuts)
-    note = f"upper over lower by {show(job, trim.lap)} at a joint" if trim.lap and jointed else ""
+    lap = f"At a joint the upper laps over the lower by {show(job, trim.lap)}."
+    first = ((Cell(), Cell(lap), Cell()),) if trim.lap and jointed else ()
     rows = tuple(
         (
             Cell(str(bar.number)),
@@ -141,7 +143,7 @@ def _trim(plan: Plan, trim: TrimCuts) -> Section:
         )
         for bar in trim.bars
     )
-    return Section(heading, rows, note)
+    return Section(heading, (*first, *rows))
 
 
 def _chunks(things: Sequence[_T]) -> Iterator[Sequence[_T]]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from layout.cladding import Family
 from layout.plan import Edge, EdgeKind, ElevationPlan, Plan
 from render.draft import Draft
 from render.pens import SLIVER, TEXT
@@ -23,6 +24,8 @@ _COLUMNS = (
 _NOTE = "A filled bar is flush, an open step a notch, a filled diamond a sliver. Heights from the datum."
 #: An opening's head stands over its sill; what belongs to no opening comes last, from the bottom up.
 _ORDER: dict[EdgeKind, int] = {"head": 0, "sill": 1}
+#: What of a whole course lies above the line at which it ends.
+_ABOVE_THE_LINE: dict[Family, str] = {"panel": "nail hem", "lap": "lap", "shingle": "tops"}
 
 
 def edge_schedule(plan: Plan, paper_name: str, date: str | None = None) -> tuple[Draft, ...]:
@@ -76,10 +79,12 @@ def _mind(plan: Plan, edge: Edge) -> Iterator[str]:
     if edge.importance == "must" and edge.result != "flush":
         yield "must, missed"
     elif edge.importance == "ignore":
-        yield "no target"
+        yield "need not be flush"
     if edge.result == "flush":
         off = on_tape(job, edge.miss)
-        yield "course ends here" if edge.edge in BELOW else "course begins here"
+        family = plan.course_sets[edge.course_set].cladding.family
+        ends = f"course ends here, its {_ABOVE_THE_LINE[family]} off"
+        yield ends if edge.edge in BELOW else "course begins here"
         if off:
             yield f"its line {show(job, abs(off))} {'above' if off > 0 else 'below'} the edge"
         return

@@ -384,6 +384,8 @@ def why_not_flush(edge: Edge, plan: Plan) -> str:
             return f"no whole courses in the {span} to {face.elevation.name} {where}"
     low, high = course_set.limits
     if course_set.cladding.fixed and not met:
+        if show(job, low) == show(job, high):
+            return f"the starter may lie at {show(job, low)} alone, which does not meet it"
         return f"no starter from {show(job, low)} to {show(job, high)} meets it"
     return "meeting it would cost more elsewhere"
 

@@ -26,8 +26,9 @@ from render.edgeschedule import edge_schedule
 from render.papers import paper
 from render.pdf import pdf
 from render.pens import TEXT
+from render.placement import ELLIPSIS
 from render.sheetset import sheet_set
-from render.words import edge_cut, show
+from render.words import BELOW, edge_cut, show
 from tests.layout.walls import job, rectangle, window
 from tests.render.sheetcheck import check_pdf, read_pdf
 from tests.tools import tool
@@ -152,6 +153,28 @@ def test_the_edge_schedule_has_every_edge_with_its_cut(path: Path) -> None:
             start = f"{edge.opening} {edge.edge}" if edge.opening else _STARTS[edge.edge]
             height = show(found.job, edge.height)
             assert any(row.startswith(start) and height in row and cut in row for row in rows), (edge, rows)
+
+
+@pytest.mark.parametrize(
+    ("sample", "comes_off"), [("gabled-house", "nail hem"), ("lap-cottage", "lap"), ("shingled-barn", "tops")]
+)
+def test_where_a_course_ends_flush_the_schedule_says_what_comes_off(sample: str, comes_off: str) -> None:
+    """What laps under the next course has no next course there (geometry)."""
+    path = GABLED.with_stem(sample)
+    rows = [text for texts in sheets_of(path, "Edge schedule") for text in texts]
+    flush = [
+        edge
+        for face in planned(path).elevations
+        for edge in face.edges
+        if edge.result == "flush" and edge.edge in BELOW
+    ]
+    assert rows.count(f"course ends here, its {comes_off} off") == len(flush) > 0
+
+
+@each_sample
+def test_no_words_of_a_list_are_cut_short(path: Path) -> None:
+    for chapter in ("Edge schedule", "Cut list", "Take-off"):
+        assert not [text for texts in sheets_of(path, chapter) for text in texts if ELLIPSIS in text]
 
 
 def test_every_piece_is_on_the_cut_list_and_on_the_saw_list() -> None:

@@ -186,6 +186,14 @@ def test_what_was_given_up_comes_worst_first_with_the_reason() -> None:
     assert reasons["C"] == "no whole courses in the 3' 8\" to Front A head"
 
 
+def test_a_starter_that_may_lie_at_one_height_alone_is_no_range() -> None:
+    """Courses of 8 in from 0: the sill at 35, the head at 83 and the eave at 99 are on no line."""
+    front = Elevation("Front", rectangle(240, 0, 99), openings=(window("A", 40, 35, 36, 48),))
+    found = plan(job(front, starter=(0, 0)))
+    reasons = {why for edges, why in given_up(found.elevations[0], found) if edges[0].opening == "A"}
+    assert reasons == {'the starter may lie at 0" alone, which does not meet it'}
+
+
 def test_another_answer_is_told_by_the_first_term_in_which_it_is_worse() -> None:
     ours = Score(0, 0, 0, 0, 12, 0, 2, 1, 0, 0, 0, 4, 1)
     assert price_words(replace(ours, slivers=2), ours) == "but leaves 2 slivers, here 0"
