@@ -2,11 +2,22 @@
 
 from __future__ import annotations
 
+import re
 import sys
 from pathlib import Path
 
 from layout.errors import EvencourseError
 from layout.job import Job
+
+#: How files begin that are often at hand beside a job and are none. No job file begins so.
+_OTHERS = (
+    (rb"%PDF", "a PDF"),
+    (rb"PK\x03\x04", "a workbook or a packed folder"),
+    (rb"AutoCAD Binary DXF|\s*0\s+SECTION\s|\s*999\s*\n", "a DXF drawing, of which import makes a job file"),
+    (rb"AC10\d\d", "a DWG drawing"),
+    (rb"(?:\xef\xbb\xbf)?\s*<", "a page or a picture"),
+    (rb"(?:\xef\xbb\xbf)?\s*\{", "a JSON file, as --json writes one"),
+)
 
 
 class ReadingError(EvencourseError):
@@ -44,6 +55,8 @@ def read(source: str) -> Job:
         raise ReadingError(f"cannot read {shown}: {error}") from error
     if len(data) == most:
         raise ReadingError(f"cannot read {shown}: more than {LARGEST} characters are no job file")
+    if kind := _other(data):
+        raise ReadingError(f"cannot read {shown}: found {kind}; wanted a job file")
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
@@ -52,3 +65,8 @@ def read(source: str) -> Job:
             f"line {line}: {shown}: found byte 0x{data[error.start]:02x}; wanted a text file in UTF-8"
         ) from error
     return parse_job(text, None if source == "-" else Path(source).parent)
+
+
+def _other(data: bytes) -> str:
+    """What a file is that is certainly no job file; empty when it may be one."""
+    return next((kind for begins, kind in _OTHERS if re.match(begins, data)), "")

@@ -19,6 +19,8 @@ LARGEST = 16_000_000
 FACE = "elevation"
 #: What stands between cells: the header decides, its own words hold none of these.
 _APART = (",", ";", "\t")
+#: What is wanted of quotes.
+_QUOTES = "a quoted cell that ends, with quotes inside it doubled"
 
 
 def add_openings(reader: Reader, raw: dict[str, Any], base: FilePath | None) -> None:
@@ -139,7 +141,7 @@ def _rows(
         except StopIteration:
             break
         except csv.Error as error:
-            fault(start, name, f"{clean(error)}", "a quoted cell that ends, with quotes inside it doubled")
+            fault(start, name, f"{clean(error)}", _QUOTES)
             return
         end = rows.line_num
         if not any(cells):
@@ -156,7 +158,12 @@ def _rows(
         if len(cells) > len(header) and any(cells[len(header) :]):
             fault(start, name, f"{len(cells)} cells", f"{len(header)}, as in the header")
             continue
-        yield start, {key: cell for key, cell in zip(header, cells, strict=False) if cell}
+        row = {key: cell for key, cell in zip(header, cells, strict=False) if cell}
+        if over := next((key for key, cell in row.items() if key != "mark" and "\n" in cell), None):
+            # An inch mark left alone in a quoted cell ends it, or hides its end: whole rows lie in one cell.
+            fault(start, f"{name}, {over}", "a cell that goes on in the next line", _QUOTES)
+            continue
+        yield start, row
     if text and not header:
         fault(1, name, "no header", f"a header of {', '.join(known)}")
 

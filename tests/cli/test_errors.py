@@ -144,10 +144,12 @@ def test_all_options_of_draw_are_read_before_it_complains(
     assert err.splitlines()[-1] == "3 faults; nothing written"
 
 
-def test_the_output_folder_is_a_file(job: str, capsys: pytest.CaptureFixture[str]) -> None:
-    code, out, err = said(capsys, "draw", job, "-o", job, "--only", "svg")
+def test_the_output_folder_is_a_file(job: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    taken = tmp_path / "sheets"
+    taken.write_bytes(b"mine")
+    code, out, err = said(capsys, "draw", job, "-o", str(taken), "--only", "svg")
     assert (code, out) == (2, "")
-    assert err == f"cannot write {job}: a file stands where a folder should be; nothing written\n"
+    assert err == f"cannot write {taken}: a file stands where a folder should be; nothing written\n"
 
 
 def test_a_full_disk_behind_standard_output(job: str) -> None:
@@ -240,3 +242,31 @@ def test_a_mark_of_byte_order_is_no_fault(tmp_path: Path, capsys: pytest.Capture
     path = tmp_path / "house.toml"
     path.write_bytes(b"\xef\xbb\xbf" + FLUSH.replace("\n", "\r\n").encode())
     assert said(capsys, "check", str(path))[0] == 0
+
+
+@pytest.mark.parametrize(
+    ("begins", "kind"),
+    [
+        (b"%PDF-1.7\n", "a PDF"),
+        (b"PK\x03\x04", "a workbook or a packed folder"),
+        (b"  0\nSECTION\n  2\nHEADER\n", "a DXF drawing, of which import makes a job file"),
+        (b"999\nmade by hand\n0\nSECTION\n", "a DXF drawing, of which import makes a job file"),
+        (b"AutoCAD Binary DXF\r\n\x1a\0", "a DXF drawing, of which import makes a job file"),
+        (b"AC1032\0\0", "a DWG drawing"),
+        (b"<!doctype html>\n<title>x</title>\n", "a page or a picture"),
+        (b"\xef\xbb\xbf<?xml version='1.0'?>", "a page or a picture"),
+        (b'{\n  "format": "evencourse-plan"\n}', "a JSON file, as --json writes one"),
+    ],
+)
+def test_what_lies_beside_a_job_is_called_by_its_name(
+    begins: bytes, kind: str, job: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """One line, and not a fault for each of its lines."""
+    Path(job).write_bytes(begins + b"x y\n" * 99)
+    assert said(capsys, "check", job) == (2, "", f"cannot read {job}: found {kind}; wanted a job file\n")
+
+
+@pytest.mark.parametrize("begins", ["\ufeff", "\n\n", "# <a> {b} %PDF\n", "\t"])
+def test_a_job_file_may_begin_with_space_and_remarks(begins: str, job: str) -> None:
+    Path(job).write_text(begins + FLUSH, encoding="utf-8")
+    assert main(["check", job]) == 0

@@ -204,6 +204,15 @@ WRONG = {
             "wanted a length above zero",
         ],
     ),
+    "an inch mark alone in quotes": (
+        HEAD + 'A,"3\' 4"",24,36,48\nB,"9\' 4"",24,36,48\nC,150,24,x,48\n',
+        [
+            "line 2: openings.csv, left: found a cell that goes on in the next line; "
+            "wanted a quoted cell that ends, with quotes inside it doubled",
+            'line 4: openings.csv, elevation "Front", opening "C", width: found "x"; '
+            "wanted a length such as 36-1/2, 14' 3-1/2\" or 4356 mm",
+        ],
+    ),
     "a decimal comma": (
         HEAD.replace(",", ";") + "A;36,5;24;36;48\n",
         [
