@@ -205,7 +205,7 @@ WRONG = {
         ],
     ),
     "an inch mark alone in quotes": (
-        HEAD + 'A,"3\' 4"",24,36,48\nB,"9\' 4"",24,36,48\nC,150,24,x,48\n',
+        HEAD + 'A,"3\' 4"",24,36,48\nB,9\' 4",24,36,48\nC,150,24,x,48\n',
         [
             "line 2: openings.csv, left: found a cell that goes on in the next line; "
             "wanted a quoted cell that ends, with quotes inside it doubled",
