@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterator, Sequence
 from layout.job import Elevation, Fixture, Opening
 from layout.lengths import show_length
 from layout.piece import GaveWay, Piece
-from layout.plan import Plan
+from layout.plan import ElevationPlan, Plan
 from layout.seams import Rule
 from layout.stock import Joint
 from layout.strips import Run
@@ -96,6 +96,30 @@ def unheld(plan: Plan, pieces: Sequence[Piece]) -> Iterator[str]:
             )
         else:
             yield f"{piece.id} has too little left for the nails: fix it through its face or glue it."
+
+
+def out_of_level(plan: Plan, face: ElevationPlan, pieces: Sequence[Piece]) -> Iterator[str]:
+    """A caution where courses that are notched or ripped, and not hung yet, do not run level on a face.
+
+    Args:
+        plan: for the prefixes of its course sets.
+        face: the face.
+        pieces: its pieces, cut to the level lines of their course sets.
+    """
+    for name in dict.fromkeys(line.course_set for line in face.built):
+        off = {line.course for line in face.built if line.course_set == name}
+        cut = [
+            piece.course
+            for piece in pieces
+            if piece.course_set == name and piece.course in off and (piece.notches or piece.rip)
+        ]
+        if cut:
+            prefix = plan.course_sets[name].prefix
+            courses = " to ".join(dict.fromkeys(f"{prefix}{course}" for course in (min(cut), max(cut))))
+            yield (
+                f"Course {courses}: not level on this face; take the height of notches and rips from the "
+                "butt line as it hangs."
+            )
 
 
 def _under(other: Piece, piece: Piece) -> bool:

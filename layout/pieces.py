@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from layout._gaveway import gave_way, unheld
+from layout._gaveway import gave_way, out_of_level, unheld
 from layout._materials import materials
 from layout._pieceshape import Shape, Slope, shapes
 from layout._stretches import covered
@@ -387,5 +387,5 @@ def _face(plan: Plan, index: int, parts: Sequence[_Part], made: Sequence[Piece])
         found,
         tuple(seams),
         tuple(gave_way(plan, face.elevation, mine_runs, given, served)),
-        tuple(unheld(plan, found)),
+        (*unheld(plan, found), *out_of_level(plan, face, found)),
     )

@@ -69,6 +69,15 @@ def test_pieces_and_order_are_of_what_is_still_to_be_hung() -> None:
     assert [item.item for item in order.items] == ["board", "nails"]
 
 
+def test_notches_in_courses_that_are_still_out_of_level_are_told() -> None:
+    # Panels keep a left end 1/2 in high all the way up; the head at 84 is notched into course 11, 80 to 88.
+    tilted = pieces(plan(replace(job(front(), starter=(0, 0)), as_built=built((7, 48.5, 48)))))
+    level = pieces(plan(replace(job(front(), starter=(0, 0)), as_built=built((7, 48, 48)))))
+    (said,) = tilted.faces[0].cautions
+    assert said.startswith("Course 11 to 14: not level on this face")  # 14: ripped under the eave
+    assert not level.faces[0].cautions
+
+
 def test_trim_of_a_face_on_which_nothing_hangs_is_ordered() -> None:
     # Panels: the first face has its starter, posts and the window's channels; the eaves and the others not.
     faces = (front(), replace(front(), name="Side", openings=()), replace(front(), name="Back", openings=()))
