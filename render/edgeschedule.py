@@ -9,7 +9,17 @@ from layout.plan import Edge, EdgeKind, ElevationPlan, Plan
 from render.draft import Draft
 from render.pens import SLIVER, TEXT
 from render.tablesheet import LARGE, Cell, Column, Section, Table, table_drafts
-from render.words import BELOW, course_name, edge_cut, edge_subject, on_tape, result_words, show, where_words
+from render.words import (
+    BELOW,
+    course_name,
+    edge_cut,
+    edge_subject,
+    hangs,
+    on_tape,
+    result_words,
+    show,
+    where_words,
+)
 
 TITLE = "Edge schedule"
 _COLUMNS = (
@@ -61,7 +71,7 @@ def _row(plan: Plan, edge: Edge) -> tuple[Cell, ...]:
     flush = edge.result == "flush"
     pen = SLIVER if edge.result == "sliver" else TEXT
     cut, rest = (0.0, 0.0) if flush else edge_cut(edge, plan)
-    pack = on_tape(job, edge.furring)
+    pack = 0.0 if hangs(edge, plan) else on_tape(job, edge.furring)
     return (
         Cell(edge_subject(edge), pen, "bold", edge.result),
         Cell(show(job, edge.height)),
@@ -90,7 +100,9 @@ def _mind(plan: Plan, edge: Edge) -> Iterator[str]:
         return
     if edge.result == "sliver":
         yield "sliver"
-    if edge.rip:
+    if hangs(edge, plan):
+        yield "hangs already"
+    elif edge.rip:
         yield f"rip, keep the {'lower' if edge.edge in BELOW else 'upper'} part"
     if edge.chord is not None:
         yield where_words(edge, plan).strip()

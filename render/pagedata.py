@@ -17,6 +17,7 @@ from layout.cautions import GENERAL, cautions
 from layout.groups import Question, groups, question
 from layout.job import Elevation, Job, Opening, Point
 from layout.missed import carried_limits, missed_limits
+from layout.onwall import last_hung
 from layout.pieces import Pieces, pieces
 from layout.plan import CourseSet, ElevationPlan, Lines, Plan
 from layout.rakes import rake
@@ -242,6 +243,7 @@ def _face(
         ],
         "seams": made.seams,
         "pieceNotes": made.notes,
+        "hung": [last_hung(plan, face, name) for name in names],
         "carriedOn": list(_carried_on(plan, face)),
     }
 

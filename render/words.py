@@ -12,6 +12,7 @@ from math import floor
 
 from layout.job import Job, Opening
 from layout.lengths import show_length
+from layout.onwall import is_packed
 from layout.plan import Band, CourseSet, Edge, EdgeKind, ElevationPlan, Lines, MissedLimit, Plan, Rake, Score
 from layout.rakecut import RakeCut
 
@@ -127,7 +128,8 @@ def edge_action(edge: Edge, plan: Plan) -> str:
     Returns:
         ``flush, course 11``; ``cut course 12 at 2-1/4" up from the bottom, 5-3/4" left``;
         ``cut course 5 at 2-1/4" up from the bottom, 5-3/4" off the top, pack 1/8"``;
-        ``rip course 14 to 5-3/4", pack 1/8"``. A sliver says so first.
+        ``rip course 14 to 5-3/4", pack 1/8"``; ``course 5 hangs, the edge 2-1/4" up from its bottom``.
+        A sliver says so first.
     """
     job, course_set = plan.job, plan.course_sets[edge.course_set]
     course = f"course {course_name(course_set, edge.course)}"
@@ -138,7 +140,10 @@ def edge_action(edge: Edge, plan: Plan) -> str:
         return f"flush, {ends}{near}"
     cut, rest = edge_cut(edge, plan)
     up = show(job, cut)
-    if edge.edge in ("eave", "eave left", "eave right", "band"):
+    on_wall = hangs(edge, plan)
+    if on_wall:
+        action = f"{course} hangs, the edge {up} up from its bottom{where_words(edge, plan)}"
+    elif edge.edge in ("eave", "eave left", "eave right", "band"):
         action = f"rip {course} to {up}"
     elif edge.edge == "step":
         action = f"rip {course}, {up} off the bottom, {show(job, rest)} left"
@@ -150,8 +155,15 @@ def edge_action(edge: Edge, plan: Plan) -> str:
         action = f"cut {course} at {up} up from the bottom{where_words(edge, plan)}, {show(job, rest)} left"
     if edge.result == "sliver":
         action = f"sliver {show(job, cut if edge.edge in BELOW else rest)}: {action}"
-    pack = on_tape(job, edge.furring)
+    pack = 0.0 if on_wall else on_tape(job, edge.furring)
     return action + (f", pack {show(job, pack)}" if pack > 0 else "")
+
+
+def hangs(edge: Edge, plan: Plan) -> bool:
+    """Whether the course that an edge falls in is on the wall already."""
+    if not plan.job.as_built.courses:
+        return False
+    return any(edge in face.edges and is_packed(plan, face, edge) for face in plan.elevations)
 
 
 def where_words(edge: Edge, plan: Plan) -> str:

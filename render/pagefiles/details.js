@@ -108,7 +108,7 @@ function courseParts(picked) {
     parts.push(make("h3", null, "Edges it meets"));
     parts.push(make("ul", { class: "plain" }, cuts.map((edge) => make("li", null, sign(edge.result), " ", named(edgeSubject(edge, face)), `: ${edgeAction(edge, face)}`))));
   }
-  if (!mine.length && course.number <= set.hung) {
+  if (!mine.length && course.number <= face.hung[course.set]) {
     parts.push(make("p", { class: "hint" }, "This course hangs already."));
     return [[`Course ${name}, `, named(face.name)], parts, steps];
   }

@@ -34,14 +34,16 @@ function edgeAction(edge, face) {
   const [cut, rest] = edgeCut(edge);
   const up = show(cut);
   let action;
-  if (["eave", "eave left", "eave right", "band"].includes(kind)) action = `rip ${course} to ${up}`;
+  const hangs = edge.course <= face.hung[set];
+  if (hangs) action = `${course} hangs, the edge ${up} up from its bottom${edgeWhere(edge, face)}`;
+  else if (["eave", "eave left", "eave right", "band"].includes(kind)) action = `rip ${course} to ${up}`;
   else if (kind === "step") action = `rip ${course}, ${up} off the bottom, ${show(rest)} left`;
   else {
     const over = kind === "sill" ? "off the top" : "left";
     action = `cut ${course} at ${up} up from the bottom${edgeWhere(edge, face)}, ${show(rest)} ${over}`;
   }
   if (edge.result === "sliver") action = `sliver ${show(below(kind) ? cut : rest)}: ${action}`;
-  const pack = onTape(edge.furring);
+  const pack = hangs ? 0 : onTape(edge.furring);
   return pack > 0 ? `${action}, pack ${show(pack)}` : action;
 }
 

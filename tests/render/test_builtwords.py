@@ -105,8 +105,7 @@ def test_a_change_is_told_from_what_was_planned_to_what_to_do() -> None:
     planned = plan(laps(built((7, 42.75, 42.75))))
     (change,) = planned.changes
     assert change_words(change, planned) == (
-        'A sill: planned flush, course 4 ends there; now cut course 4 at 6-5/8" up from the bottom, '
-        '1/2" off the top, pack 7/16"'
+        'A sill: planned flush, course 4 ends there; now course 4 hangs, the edge 6-5/8" up from its bottom'
     )
 
 

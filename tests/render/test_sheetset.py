@@ -94,8 +94,10 @@ def test_courses_that_hang_out_of_level_are_told_edge_by_edge() -> None:
     carried = ROOT / "samples" / "carried-on.toml"
     assert any(text.startswith("As built, Yard, Lane") for text in pages(carried)[0])
     said = " ".join(pages(carried)[1])
-    assert re.search(r"A sill +cut course 5 at 6-11/16", said)
-    assert re.search(r"B sill +cut course 5 at 6-13/16", said)
+    assert re.search(r"A sill +course 5 hangs, the edge +6-11/16", said)
+    assert re.search(r"B sill +course 5 hangs, the edge +6-13/16", said)
+    rows = [text for texts in sheets_of(carried, "Edge schedule") for text in texts]
+    assert rows.count("hangs already") == 3 and '3/8"' not in rows
 
 
 def test_the_starter_is_the_biggest_figure_of_the_cover() -> None:
