@@ -126,6 +126,7 @@ def _drawn(
     """Draw a plan into a folder: its files, its pieces, and how many sheets there are."""
     from cli.choices import usual_paper
     from cli.output import write_folder
+    from cli.outputname import check_drawings
     from layout.pieces import pieces
     from render.elevationsheets import job_sheets
 
@@ -135,6 +136,7 @@ def _drawn(
     sheets = job_sheets(plan, wanted.paper or usual_paper(plan.job.units), wanted.day, cut)
     outputs = _sheet_files(plan, sheets, wanted.formats, wanted.day, progress)
     if "dxf" in wanted.formats:
+        check_drawings([folder / name for name in _dxf_names(plan, wanted.per_face)])
         outputs += _dxf_files(plan, cut, sheets, wanted.per_face, wanted.version, wanted.day, progress)
     paths = write_folder(folder, outputs)
     if "svg" in wanted.formats:
@@ -196,16 +198,24 @@ def _dxf_files(
     progress: Progress,
 ) -> list[Output]:
     """One DXF with all faces at full size and all sheets, or one for each face."""
-    from cli.names import safe_stem
     from cli.output import Output
     from render.cadset import cad_set
     from render.dxf import dxf
 
+    names = _dxf_names(plan, per_face)
     if not per_face:
         progress.step("DXF")
-        return [Output(f"{safe_stem(plan.job.name)}.dxf", dxf(cad_set(plan, sheets, cut, day), version))]
+        return [Output(names[0], dxf(cad_set(plan, sheets, cut, day), version))]
     outputs = []
-    for number, (face, stem) in enumerate(zip(plan.elevations, _stems(plan), strict=True)):
+    for number, (face, name) in enumerate(zip(plan.elevations, names, strict=True)):
         progress.step(f"{face.elevation.name}, DXF")
-        outputs.append(Output(f"{stem}.dxf", dxf(cad_set(plan, sheets, cut, day, [number]), version)))
+        outputs.append(Output(name, dxf(cad_set(plan, sheets, cut, day, [number]), version)))
     return outputs
+
+
+def _dxf_names(plan: Plan, per_face: bool) -> tuple[str, ...]:
+    """What the DXF is called, or the one of each face."""
+    from cli.names import safe_stem
+
+    stems = _stems(plan) if per_face else (safe_stem(plan.job.name),)
+    return tuple(f"{stem}.dxf" for stem in stems)

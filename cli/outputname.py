@@ -6,7 +6,7 @@ import os
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from layout.errors import Fault
+from layout.errors import Fault, OutputError
 
 #: How the names of all files end that are read or written here.
 ENDINGS = (".csv", ".dxf", ".html", ".json", ".pdf", ".svg", ".toml", ".xlsx")
@@ -38,6 +38,34 @@ def check_folder(name: str, faults: list[Fault]) -> None:
     if _ending(name) and not _is(name, Path.is_dir):
         wanted = "a folder: what is written into it is named after the job"
         faults.append(Fault("--output", f'"{name}"', wanted))
+
+
+def check_drawings(paths: Sequence[Path]) -> None:
+    """Refuse to write a DXF over one that was not drawn here: a drafter's, of which the job was made.
+
+    Args:
+        paths: where DXF files are to be written.
+
+    Raises:
+        OutputError: one of them holds somebody else's drawing.
+    """
+    for path in paths:
+        if _is(str(path), Path.is_file) and not _ours(path):
+            raise OutputError(f"{path} was not drawn by evencourse: choose another folder; nothing written")
+
+
+def _ours(path: Path) -> bool:
+    """Whether a DXF bears the name under which this program keeps its extended data; an empty one may go."""
+    name, end = b"EVENCOURSE", b""
+    try:
+        with path.open("rb") as file:
+            while part := file.read(1 << 20):
+                if name in end + part:
+                    return True
+                end = part[1 - len(name) :]
+    except OSError:
+        return True  # told when it is written
+    return not end
 
 
 def write_over(name: str, ask: bool = True) -> bool:

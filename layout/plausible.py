@@ -55,6 +55,21 @@ def doubt(table: str, name: str, answer: str, units: Units, over: str | None = N
     return f"that is {found}; {_span(least, most, units)} is usual"
 
 
+def unusual(table: str, name: str, length: float, units: Units) -> str:
+    """What is usual, in words, where a length [job units] is not; "" where it is.
+
+    Args:
+        table: a table of the job file, ``"opening"``.
+        name: one of its keys that ``plausible.toml`` has; a length, not a height over another one.
+        length: as measured.
+        units: of the job.
+    """
+    least, most = _usual()[table][name]
+    if least * _INCH[units] <= length <= most * _INCH[units]:
+        return ""
+    return f"{_shown(least, units)} to {_shown(most, units)} is usual"
+
+
 def _span(least: float, most: float, units: Units) -> str:
     """A span of heights, told as a crew would: what lies below counts downwards."""
     if most <= 0:

@@ -23,6 +23,7 @@ from layout.job import Elevation, Framing, Job, Limits, Order, Seams
 from layout.jobfile import parse_job
 from layout.jobtext import Remarks, job_text
 from layout.lengths import show_length
+from layout.plausible import unusual
 from layout.rules import rules
 
 
@@ -80,7 +81,7 @@ def understand(seen: Look, wishes: Wishes, make_job: bool = True) -> Import:
         raise JobError(dict.fromkeys(faults))
     by_line = "datum" in wishes.layers
     understood = elevations(found, placed.labels, drawn, tolerance, wishes.datum, like, by_line)
-    understood.notes[:0] = notes
+    understood.notes[:0] = [*notes, *_unusual(understood, drawn)]
     unused = (*document.unused, *found.unused)
     if not make_job:
         return Import(None, "", understood, unused, drawn, carried)
@@ -199,6 +200,19 @@ def _shows_opening(items: Sequence[Item], roles: Roles) -> bool:
     """Whether a block's own lines stand on layers of openings, and none on those of walls."""
     held = [roles.of(item.source.layer).roles for item in items if isinstance(item, Curve)]
     return not any("wall" in one for one in held) and any({*KINDS, "fixture"} & set(one) for one in held)
+
+
+def _unusual(understood: Understood, drawn: Scale) -> list[str]:
+    """The first opening of a size that openings seldom have: a wall that may pass can be in wrong units."""
+    for face in understood.elevations:
+        for hole in face.openings:
+            for name, length in (("width", hole.width), ("height", hole.height)):
+                if usual := unusual("opening", name, length, drawn.units):
+                    shown = show_length(length, drawn.units, rules().round[drawn.units])
+                    by = f"{WORDS[drawn.name]} (by {drawn.by})"
+                    place = f'elevation "{face.name}", opening "{hole.mark}"'
+                    return [f"{place}: a {name} of {shown}, {usual}; is it drawn in {by}? --units says so"]
+    return []
 
 
 def _width_faults(found: Faces, drawn: Scale) -> list[Fault]:

@@ -54,6 +54,23 @@ def test_show_lists_every_opening_and_writes_nothing(
     assert list(tmp_path.iterdir()) == [tmp_path / "a.dxf"]
 
 
+def test_openings_that_no_building_has_ask_for_the_units(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Drawn in millimetres under a header that says inches: 4 m of wall pass for 333 ft, a window tells."""
+    document = drawing()
+    outline(document.modelspace(), box(0, 0, 4000, 2400), "A-WALL")
+    outline(document.modelspace(), box(1000, 900, 1200, 1200), "A-GLAZ")
+    source = put(tmp_path / "a.dxf", document)
+    said = 'elevation "Face 1", opening "W1": a width of'
+    assert main(["import", source, "--show"]) == 0
+    out = capsys.readouterr().out
+    # 1200 in are 100 ft; plausible.toml has openings from 6 in to 20 ft
+    assert f'{said} 100\' 0", 6" to 20\' 0" is usual; is it drawn in inches (by the header)?' in out
+    assert main(["import", source, "--show", "--units", "mm"]) == 0
+    assert said not in capsys.readouterr().out
+
+
 def test_the_job_alone_goes_to_standard_output(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     source = put(tmp_path / "a.dxf", house())
     assert main(["import", source, "-o", "-", "--cladding", "double-4"]) == 0

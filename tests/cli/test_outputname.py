@@ -12,6 +12,7 @@ from cli.main import main
 from cli.outputname import check_file, check_folder
 from layout.errors import Fault
 from tests.cli.jobs import FLUSH
+from tests.layout.dxfin.drawings import house, written
 
 
 @pytest.fixture
@@ -126,3 +127,25 @@ def test_import_writes_over_no_drawing(job: Path, capsys: pytest.CaptureFixture[
     assert "which is read" in capsys.readouterr().err
     assert main(["import", str(drawing), "-o", "other.dxf"]) == 2
     assert drawing.read_bytes() == before
+
+
+@pytest.mark.parametrize("more", [[], ["--dxf-per-face"]])
+def test_draw_writes_over_no_drawing_of_a_drafter(
+    more: list[str], job: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """An imported job is called as its drawing, and so is what is drawn of it; its own may be drawn again."""
+    words, drafted = ["draw", "house.toml", "-o", ".", *more], written(house())
+    assert main(words) in (0, 1)
+    drawn = next(Path().glob("*.dxf"))
+    assert main(words) in (0, 1)
+    drawn.write_bytes(drafted)
+    for path in Path().glob("*.svg"):
+        path.unlink()
+    capsys.readouterr()
+    assert main(words) == 2
+    assert capsys.readouterr().err == (
+        f"{drawn} was not drawn by evencourse: choose another folder; nothing written\n"
+    )
+    assert drawn.read_bytes() == drafted
+    assert not list(Path().glob("*.svg"))
+    assert main([*words, "--only", "svg"]) in (0, 1)
