@@ -8,8 +8,9 @@ from cli.table import Cell, Column, Screen, clean, styled, table, wrapped
 from layout.comparison import Candidate, Strip
 from layout.job import Job
 from layout.siding import Siding, in_squares
+from render.givenup import price_words
 from render.stripchart import siding_words, spot_words
-from render.words import price_words, show
+from render.words import show
 
 #: Longest row of signs [cells].
 _LONGEST = 60

@@ -14,18 +14,12 @@ from render.draft import Draft
 from render.drawing import Line, Mark, Sheet, Text, Weight
 from render.fonts import ASCENT_RATIO, LEADING_RATIO, text_width, wrap
 from render.footstrip import SLIM, slim_strip
+from render.givenup import fate_words, given_up, worst_rank
 from render.papers import paper
 from render.pens import NOTE, SLIVER, STARTER, TEXT, TITLE_THIN, Pen
 from render.pens import TITLE as RULE
 from render.placement import Box, fitted
-from render.words import (
-    bands_words,
-    fate_words,
-    given_up,
-    level_words,
-    missed_words,
-    worst_rank,
-)
+from render.words import bands_words, level_words, missed_words
 
 TITLE = "Cover"
 #: Heights of lettering on letter and A4 [mm]; larger sheets have larger lettering, by the same series.

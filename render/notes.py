@@ -11,9 +11,10 @@ from layout.plan import ElevationPlan, Plan
 from render.builtwords import sheet_words
 from render.drawing import Line, Mark, Text
 from render.fonts import wrap
+from render.givenup import fate_words, given_up
 from render.pens import NOTE, SLIVER, TITLE_THIN, Pen
 from render.placement import Box
-from render.words import fate_words, given_up, missed_words
+from render.words import missed_words
 
 #: Lettering, leading, and the air above and below [mm].
 HEIGHT, LEADING, AIR = 2.5, 4.2, 2.2

@@ -26,18 +26,10 @@ from layout.score import NEAR, QUANTUM, WEIGHT_QUANTUM
 from layout.targets import BELOW, EAVES, RIPPED, targets
 from layout.wall import Side, cover_run, sides
 from render.builtwords import carried_words, change_words, hung_words, levelled_words
+from render.givenup import fate_words, given_up
 from render.pagepieces import face_pieces
 from render.wallface import band_boards
-from render.words import (
-    bands_words,
-    fate_words,
-    given_up,
-    level_words,
-    missed_words,
-    pitch_words,
-    saw_words,
-    show,
-)
+from render.words import bands_words, level_words, missed_words, pitch_words, saw_words, show
 
 Json = dict[str, Any]
 

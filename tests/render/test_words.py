@@ -9,24 +9,22 @@ import pytest
 from layout.job import Elevation, Opening, Trim
 from layout.plan import Band, Edge, Lines, Plan, Rake, Score
 from layout.planner import plan
+from render.givenup import given_up, price_words, worst_first
 from render.words import (
     band_words,
     edge_cut,
     edge_words,
-    given_up,
     joined_words,
     layout_words,
     level_words,
     on_tape,
     pitch_words,
-    price_words,
     rake_words,
     saw_words,
     score_terms,
     short_band_words,
     show,
     starter_words,
-    worst_first,
 )
 from tests.layout.walls import LAP, job, rectangle, window
 
