@@ -8,6 +8,7 @@ from cli.table import Cell, Column, Screen, Style, cells, clean, styled, table, 
 from layout.job import Job
 from layout.plan import CourseSet, Edge, ElevationPlan, Plan
 from layout.rules import rules
+from layout.startline import tape_marks
 from render.builtwords import carried_words, change_words, hangs_words, hung_words, levelled_words
 from render.words import (
     bands_words,
@@ -53,7 +54,8 @@ def plan_lines(plan: Plan, on: Screen) -> Iterator[str]:
 def _course_set(course_set: CourseSet, plan: Plan, on: Screen) -> Iterator[str]:
     job, lines = plan.job, course_set.lines
     yield styled(clean(f"Course set {course_set.name}: {course_set.cladding.label}"), "strong", on)
-    low, high = (show(job, limit) for limit in course_set.limits)
+    marks = tape_marks(*course_set.limits, job.round)
+    low, high = show(job, marks[0]), show(job, marks[-1])
     facts: list[list[str | Cell]] = [
         ["starter line", Cell(_level(lines.starter, job), "good")],
         ["chalk line", Cell(_level(course_set.chalk_line, job), "good")],

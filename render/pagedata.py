@@ -173,6 +173,7 @@ def _set(plan: Plan, course_set: CourseSet, asked: Question, starts: Sequence[Li
         "jumpMax": book.jump_max,
         "jumpUnseen": book.jump_unseen,
         "limits": [float(limit) for limit in course_set.limits],
+        "reach": [float(mark) for mark in (asked.marks()[0], asked.marks()[-1])],
         "top": float(asked.top),
         "marks": [float(lines.starter) for lines in starts],
         "planned": [lines.starter for lines in starts].index(course_set.lines.starter),

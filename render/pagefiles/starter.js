@@ -51,7 +51,7 @@ function starterControls(setNumber) {
     const step = (by) => moveStarter(setNumber, state.at[setNumber].mark + by);
     const gap = show(Math.min(...set.marks.slice(1).map((mark, index) => mark - set.marks[index])));
     parts.push(
-      make("p", { class: "hint" }, `Drag the grip under the line on the drawing, or move it here. It may lie from ${level(set.limits[0])} to ${levelOfDatum(set.limits[1])}.`),
+      make("p", { class: "hint" }, `Drag the grip under the line on the drawing, or move it here. It may lie from ${level(set.reach[0])} to ${levelOfDatum(set.reach[1])}.`),
       make(
         "div",
         { class: "mover" },
@@ -103,20 +103,21 @@ function pickOnChart(event, setNumber) {
   moveStarter(setNumber, Math.round(share * (DATA.sets[setNumber].marks.length - 1)));
 }
 
-/** A bar for every mark: as high as its flush edges weigh, open where it leaves slivers or misses a must. */
+/** A bar for every mark, over the place where the slider stands on it: as high as its flush edges weigh, open where it leaves slivers or misses a must. */
 function chart(setNumber) {
   const set = DATA.sets[setNumber];
   const all = set.marks.map((_, mark) => scoreOf(setNumber, linesFrom(setNumber, mark)));
   const most = Math.max(1, ...all.map((one) => one.flush_weight));
-  const step = 1000 / set.marks.length;
+  const step = 1000 / (set.marks.length - 1);
+  const wide = Math.min(step * 0.72, 120);
   const bars = all.map((one, mark) => {
     const height = 3 + (41 * one.flush_weight) / most;
     const bad = one.slivers + one.missed_must > 0;
     const here = mark === state.at[setNumber].mark;
     const name = `${bad ? "bad" : "good"}${here ? " here" : ""}`;
-    return draw("rect", { class: name, x: mark * step + step * 0.14, y: 46 - height, width: step * 0.72, height });
+    return draw("rect", { class: name, x: mark * step - wide / 2, y: 46 - height, width: wide, height });
   });
-  const planned = (set.planned + 0.5) * step;
+  const planned = set.planned * step;
   return draw(
     "svg",
     { viewBox: "0 0 1000 60", preserveAspectRatio: "none", "aria-hidden": "true" },

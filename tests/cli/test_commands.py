@@ -255,3 +255,14 @@ def test_check_says_what_hangs_already(capsys: pytest.CaptureFixture[str]) -> No
     hangs = lines[next(at for at, line in enumerate(lines) if line.startswith("On the wall")) :]
     assert row(hangs, "Yard") == ["Yard", "main", "5", "2' 0-1/8\"", "1' 11-7/8\""]
     assert lines[-1] == "Measured again: Lane E"
+
+
+def test_the_starter_is_said_to_lie_only_on_marks_of_the_tape(capsys: pytest.CaptureFixture[str]) -> None:
+    """Limits of -30.613 and -30.5: a starter of -30-5/8, nearest to the lower one, lies outside."""
+    job = str(Path(__file__).resolve().parents[2] / "samples" / "old-house.toml")
+    main(["plan", job])
+    row = next(line for line in capsys.readouterr().out.splitlines() if line.startswith("starter may lie"))
+    assert row.split("lie")[1].strip() == "from -2' 6-9/16\" to -2' 6-1/2\""
+    assert main(["plan", job, "--starter", "-30-5/8"]) == 1
+    assert "the starter line lies outside its limits" in capsys.readouterr().out
+    assert main(["plan", job, "--starter", "-30-9/16"]) == 0

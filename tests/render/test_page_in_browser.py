@@ -239,6 +239,43 @@ def test_dragging_the_grip_changes_every_edge(chromium: Any, house: Plan, house_
         assert tab.locator("#edges .was").count() == 0
 
 
+def test_the_chart_s_bars_stand_over_the_slider_s_places(
+    chromium: Any, house: Plan, cottage: Plan, house_page: Path, cottage_page: Path
+) -> None:
+    """The first and the last bar too, where there are but a few; and a tap on a bar takes its mark."""
+    for path in (house_page, cottage_page):
+        for device in (DESKTOP, PHONE):
+            with opened(chromium, path, device) as (tab, _):
+                tab.locator("#chart-0").scroll_into_view_if_needed()
+                bars, slider = tab.locator("#chart-0 rect"), tab.get_by_role("slider").bounding_box()
+                last = bars.count() - 1
+                for mark in (0, last // 2, last):
+                    box = bars.nth(mark).bounding_box()
+                    # the thumb is 44 wide and stays within the slider
+                    place = slider["x"] + 22 + (slider["width"] - 44) * mark / last
+                    assert abs(box["x"] + box["width"] / 2 - place) < 1.5
+                    tab.mouse.click(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+                    assert tab.get_by_role("slider").input_value() == str(mark)
+
+
+def test_the_starter_is_said_to_lie_only_on_marks_of_the_tape(chromium: Any, folder: Path) -> None:
+    """By hand: the lowest sixteenth above -30.613 is -30-9/16, as 9/16 = 0.5625 and 10/16 = 0.625."""
+    found = plan(read(str(SAMPLES / "old-house.toml")))
+    low, high = found.course_sets["main"].limits
+    assert (round(low, 3), high) == (-30.613, -30.5)
+    with opened(chromium, written(found, folder, "old.html"), PHONE) as (tab, _):
+        said = tab.locator("#starters .hint").inner_text()
+        assert "from 2' 6-9/16\" below to 2' 6-1/2\" below the datum" in said
+
+
+def test_every_face_is_in_sight_on_a_phone(chromium: Any, house_page: Path) -> None:
+    with opened(chromium, house_page, PHONE) as (tab, _):
+        assert tab.locator("#faces button").count() == 4
+        for button in tab.locator("#faces button").all():
+            box = button.bounding_box()
+            assert box["x"] >= 0 and box["x"] + box["width"] <= PHONE["viewport"]["width"]
+
+
 def test_dragging_by_thumb(chromium: Any, house: Plan, house_page: Path) -> None:
     with opened(chromium, house_page, PHONE) as (tab, _):
         box = tab.locator(".grip").bounding_box()
