@@ -14,7 +14,7 @@ from layout.job import Opening, Point
 from layout.lengths import round_length
 from layout.nails import nail_count
 from layout.onwall import is_packed, is_up
-from layout.plan import Edge, Plan
+from layout.plan import Plan
 from layout.seams import ticks
 from layout.trimruns import Hand, Place, Stretch, stretches
 from layout.wall import crossings, sides
@@ -90,9 +90,10 @@ def trims(plan: Plan) -> tuple[Trim, ...]:
         By kind in the order of ``KINDS``, then by size; only what the job has.
 
     Rules: panels start on a starter strip, end in posts, in channels round openings, along rakes, roofs and
-    steps and against trim, in finish trim under eaves and in utility trim where they are cut under sills and
-    band boards. Boards start on a furring strip; boards and shingles end on corner boards and on trim boards
-    as wide as the job says. Every head with trim over it has a drip cap, and so has every band board.
+    steps and against trim, in finish trim under eaves and in utility trim under sills and band boards, flush
+    or not: there the nail hem is off, and with it the lock. Boards start on a furring strip; boards and
+    shingles end on corner boards and on trim boards as wide as the job says. Every head with trim over it has
+    a drip cap, and so has every band board.
     What is on the wall already is left out: ``layout.onwall``. Common practice, no source.
     """
     border = joined(plan, stretches(plan))
@@ -181,7 +182,6 @@ def _caps(plan: Plan, stretch: Stretch, opening: Opening) -> Iterator[TrimRun]:
 
 
 def _panel(plan: Plan, stretch: Stretch, opening: Opening | None) -> Iterator[TrimRun]:
-    face = plan.elevations[stretch.face]
     if stretch.place == "starter":
         yield _run(plan, stretch, "starter strip")
     elif stretch.place == "eave":
@@ -189,22 +189,13 @@ def _panel(plan: Plan, stretch: Stretch, opening: Opening | None) -> Iterator[Tr
     elif stretch.place in ("rake", "base", "step", "butts"):
         yield _run(plan, stretch, "channel")
     elif stretch.place == "under band":
-        if any(edge.edge == "band" and edge.rip and _on(plan, edge, stretch.start[1]) for edge in face.edges):
-            yield _run(plan, stretch, "utility trim")
+        yield _run(plan, stretch, "utility trim")
     elif stretch.place == "curve":
         yield _run(plan, stretch, "curved channel")
     elif opening is not None:
         yield _run(plan, stretch, "channel", more=_corners(stretch, opening) * _channel_face(plan))
-        cut = any(
-            edge.opening == opening.mark and edge.edge == "sill" and edge.result != "flush"
-            for edge in face.edges
-        )
-        if stretch.place == "sill" and cut:
+        if stretch.place == "sill":
             yield _run(plan, stretch, "utility trim")
-
-
-def _on(plan: Plan, edge: Edge, height: float) -> bool:
-    return abs(edge.height - height) <= 2 * plan.job.limits.tolerance + 1e-6 * plan.job.inch
 
 
 def _corners(stretch: Stretch, opening: Opening) -> int:

@@ -36,7 +36,8 @@ def test_a_wall_of_panels_by_hand() -> None:
 
     Starter strip 240. Finish trim 240 under the eave. Posts: a corner each side, from the starter line at -1
     to the eave at 96, 1/4 in short of the eave and 3/4 in below the line: 97 + 1/2. Channel round the window:
-    head and sill 36 and sides 48, each 3/4 in longer at both ends. No utility trim: the sill is flush.
+    head and sill 36 and sides 48, each 3/4 in longer at both ends. Utility trim 36 under the sill: it is
+    flush, so course 4 is whole below it, but its nail hem and lock are off (common practice, no source).
     """
     planned = plan(job(wall(window("A", 60, 31, 36, 48)), starter=(-1, -1)))
     assert lengths(planned, "starter strip") == [240]
@@ -44,8 +45,9 @@ def test_a_wall_of_panels_by_hand() -> None:
     assert lengths(planned, "outside corner post") == [97.5, 97.5]
     assert lengths(planned, "channel") == [37.5, 37.5, 49.5, 49.5]
     assert {trim.kind for trim in trims(planned)} == {
-        "starter strip", "finish trim", "outside corner post", "channel", "furring",
+        "starter strip", "finish trim", "utility trim", "outside corner post", "channel", "furring",
     }  # fmt: skip
+    assert lengths(planned, "utility trim") == [36]
 
 
 def test_a_cut_sill_is_held_by_utility_trim_and_packed_out() -> None:
@@ -130,6 +132,8 @@ def test_a_band_board_with_its_cap_and_a_post_that_runs_through() -> None:
     assert lengths(planned, "drip cap") == [240]
     assert lengths(planned, "starter strip") == [240, 240]
     assert lengths(planned, "utility trim") == [240]  # 50 is 3 in up course 7: cut
+    flush = plan(job(wall(zones=(Zone("main", 47, 6), Zone("main"))), starter=(-1, -1)))
+    assert lengths(flush, "utility trim") == [240]  # 47 is butt line 7
     assert lengths(planned, "outside corner post") == [97.5, 97.5]
 
 
