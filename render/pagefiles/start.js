@@ -13,6 +13,7 @@ function saveTicks() {
 function loadTicks(text) {
   try {
     tell(takeTicks(text));
+    tickHung();
     keepTicks();
     showTicks();
   } catch (error) {
@@ -28,6 +29,7 @@ function start() {
   byId("job").replaceChildren(named(DATA.job || "Job without a name"));
   byId("datum").replaceChildren("Heights from the datum: ", named(DATA.datum), ...(DATA.author ? [". Measured by ", named(DATA.author)] : []));
   recallTicks();
+  tickHung();
   startDrawing();
   startDetails();
   byId("zoom-in").onclick = () => zoomBy(1.6);
@@ -59,6 +61,7 @@ function start() {
     if (event.key !== PLACE) return;
     ticks.clear();
     recallTicks();
+    tickHung();
     showTicks();
   });
   document.querySelectorAll(".legend-sign").forEach((place) => place.append(sign(place.dataset.sign)));

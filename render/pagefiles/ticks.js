@@ -16,6 +16,18 @@ function setUp(face, setNumber, course, up) {
   keepTicks();
 }
 
+/** What was measured on the wall is up, ticked or not. */
+function tickHung() {
+  for (const face of DATA.faces) {
+    for (const { set } of face.zones) {
+      if (!face.hung[set]) continue;
+      const key = tickKey(face, set);
+      if (!ticks.has(key)) ticks.set(key, new Set());
+      for (let course = 1; course <= face.hung[set]; course += 1) ticks.get(key).add(course);
+    }
+  }
+}
+
 /** The ticks as a small file. */
 function ticksText() {
   const up = {};

@@ -374,6 +374,23 @@ def test_ticks_are_kept_when_the_page_is_loaded_again(chromium: Any, house_page:
         assert tab.locator("#progress").inner_text() == "0 of 41 courses up"
 
 
+def test_courses_that_hang_are_ticked_from_the_start(chromium: Any, folder: Path) -> None:
+    """Course 5 was measured on the Yard alone: five of its courses are up, and the next one is the sixth."""
+    job = read(str(SAMPLES / "carried-on.toml"))
+    assert {(line.face, line.course) for line in job.as_built.courses} == {("Yard", 5), ("Lane", 5)}
+    job = replace(job, as_built=AsBuilt(job.as_built.courses[:1], ()))
+    with opened(chromium, written(plan(job), folder, "hung.html"), PHONE) as (tab, _):
+        for face, done in (("Lane", 0), ("Yard", 5)):
+            tab.get_by_role("button", name=face).tap()
+            assert tab.locator("#progress").inner_text().startswith(f"{done} of ")
+            assert tab.locator("#next").inner_text() == f"Course {done + 1} is up"
+            assert tab.locator("#drawing .up").count() == done
+        tab.locator("#next").tap()
+        tab.reload()
+        tab.get_by_role("button", name="Yard").tap()
+        assert tab.locator("#next").inner_text() == "Course 7 is up"
+
+
 def test_ticks_travel_as_a_file(chromium: Any, house: Plan, house_page: Path, tmp_path: Path) -> None:
     with opened(chromium, house_page, DESKTOP) as (tab, _):
         tab.locator("#next").click()
