@@ -9,7 +9,7 @@ from layout.cutlist import Bar, CutLine, CutList, FaceCuts, StockCuts, TrimCuts
 from layout.job import Job
 from layout.pieces import Pieces
 from layout.plan import Plan
-from render.cutwords import cut_words, marks_words, trim_cut_words, trim_words
+from render.cutwords import cut_words, marks_words, open_words, trim_cut_words, trim_words
 from render.words import show
 
 
@@ -33,6 +33,10 @@ def cuts_lines(found: CutList, pieces: Pieces, plan: Plan, on: Screen) -> Iterat
         "the lap or nail hem comes off, too. Pieces that are alike are one line."
     )
     yield from wrapped(words, on.width)
+    hung = {line.piece.cladding for face in found.faces for line in face.lines}
+    for name, cladding in job.claddings.items():
+        if name in hung:
+            yield from wrapped(clean(f"{cladding.label}: {open_words(job, cladding)}."), on.width)
     for face in found.faces:
         yield ""
         yield from _face(face, pieces, job, on)

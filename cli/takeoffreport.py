@@ -35,7 +35,6 @@ def takeoff_lines(found: TakeOff, bounds: Mapping[str, int], plan: Plan, on: Scr
     yield styled(clean(job.name or "Job without a name"), "strong", on)
     yield ""
     yield from _areas(found.areas, job, on)
-    yield ""
     yield from _siding(found, bounds, job, on)
     yield from _courses(found, plan, on)
     yield ""
@@ -67,6 +66,9 @@ def _figures(parts: Sequence[float], job: Job, bands: bool) -> list[str]:
 
 def _siding(found: TakeOff, bounds: Mapping[str, int], job: Job, on: Screen) -> Iterator[str]:
     cut = [one for one in found.siding if one.bars]
+    if not cut:
+        return
+    yield ""
     rows = [
         [
             one.cladding.label,
@@ -93,14 +95,13 @@ def _siding(found: TakeOff, bounds: Mapping[str, int], job: Job, on: Screen) -> 
         Column("least", right=True),
     ]
     yield from table(columns, rows, on)
-    if cut:
-        words = (
-            "These pieces: stock lengths that no cutting of them can do without. Any plan: covered lengths "
-            "and the laps that cannot be avoided, over the stock length. By thumb: net area and 10 %, over "
-            "what one length covers at the mean exposure. Waste: the share of what is bought that does not "
-            "show, and with the fewest of any plan."
-        )
-        yield from wrapped(words, on.width)
+    words = (
+        "These pieces: stock lengths that no cutting of them can do without. Any plan: covered lengths "
+        "and the laps that cannot be avoided, over the stock length. By thumb: net area and 10 %, over "
+        "what one length covers at the mean exposure. Waste: the share of what is bought that does not "
+        "show, and with the fewest of any plan."
+    )
+    yield from wrapped(words, on.width)
 
 
 def _saved(one: Siding) -> str:

@@ -8,7 +8,7 @@ from typing import TypeVar
 from layout.cutlist import Bar, CutLine, CutList, FaceCuts, StockCuts, TrimCuts
 from layout.pieces import Pieces
 from layout.plan import Plan
-from render.cutwords import cut_words, marks_words, trim_cut_words, trim_words
+from render.cutwords import cut_words, marks_words, open_words, trim_cut_words, trim_words
 from render.draft import Draft
 from render.tablesheet import LARGE, Cell, Column, Section, Table, table_drafts
 from render.words import counted, show
@@ -83,9 +83,10 @@ def _claddings(plan: Plan, face: FaceCuts) -> Iterator[Section]:
     for name, lines in by_cladding.items():
         cladding = plan.job.claddings[name]
         count = sum(line.count for line in lines)
-        note = f"{counted(count, 'piece')}, {cladding.label}"
+        note = f"{counted(count, 'piece')}, {cladding.label}: {open_words(plan.job, cladding)}"
         if cladding.family == "shingle":
             note = f"{cladding.label}: {counted(count, 'run')}, the width that each one covers"
+            note += f"; {open_words(plan.job, cladding)}"
         yield Section(face.face, tuple(row for line in lines for row in _hanging_rows(plan, line)), note)
 
 

@@ -5,11 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 
+from layout.cladding import Cladding
 from layout.cutlist import Hand, TrimCut, kept_on_tape, notch_heights, square_on_tape, up_on_tape
 from layout.job import Job
 from layout.lengths import show_length
 from layout.orderitems import WORDS, Item, sized
 from layout.piece import Notch, Piece
+from layout.seams import end_gap, seam_rules
 from layout.siding import Siding, in_squares
 from layout.trims import SIZED, TrimRun
 from render.words import show
@@ -71,6 +73,22 @@ def _follows(before: str, after: str) -> bool:
     if first is None or second is None:
         return False
     return (first[1], first[3]) == (second[1], second[3]) and int(second[2]) == int(first[2]) + 1
+
+
+def open_words(job: Job, cladding: Cladding) -> str:
+    """What is left open or lapped at ends: ``1/4" open at an end, laps of 1-1/4"``.
+
+    Args:
+        job: for its tape and its temperature.
+        cladding: what is hung.
+    """
+    ends = f"{show(job, end_gap(job, cladding))} open at an end"
+    if cladding.family == "shingle":
+        return ends
+    rules = seam_rules(job, cladding)
+    return f"{ends}, " + (
+        f"laps of {show(job, rules.lap)}" if rules.lap else f"joints of {show(job, rules.joint)}"
+    )
 
 
 def end_words(piece: Piece, hand: Hand, job: Job) -> str:

@@ -163,6 +163,10 @@ def _figures(job: Job, cut: RakeCut, parts: int, box: Box) -> Iterator[Mark]:
         yield Text(STARTER, (box.left, y), text, size, vertical="cap", weight="bold")
         y -= size * 1.5
     y -= 2.0
+    if len(layouts) > 1:
+        several = "One slope, one line for each exposure; the cut list says which is a piece's."
+        y = yield from lines_down(wrap(several, box.width, _NOTE), box.left, y, _NOTE)
+        y -= 1.6
     sides = {use.rake.side for use in cut.uses}
     change = " (longer at a base)" if len(sides) > 1 else ""
     how = "longer" if sides == {"base"} else "shorter"

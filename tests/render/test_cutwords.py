@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
 from layout.job import Elevation, Point
+from layout.jobfile import read_job
 from layout.orderitems import Item
 from layout.piece import End, Notch, Piece, Rip
 from layout.pieces import pieces
@@ -16,6 +18,7 @@ from render.cutwords import (
     cut_words,
     item_words,
     marks_words,
+    open_words,
     place_words,
     quantity_words,
     rounding_words,
@@ -62,6 +65,21 @@ PANELS = Item("panel", (), "main", 0, 150, "carton", 198, 24, 1, 9, 196, None)
 )
 def test_what_is_cut_on_a_piece(piece: Piece, words: str) -> None:
     assert cut_words(piece, JOB) == words
+
+
+def test_what_is_left_open_at_ends_and_seams() -> None:
+    """Panels: 1/4 in at each end, 3/8 at or below 40 F (Vinyl Siding Installation Manual)."""
+    samples = Path(__file__).resolve().parents[2] / "samples"
+
+    def said(name: str, **more: float) -> list[str]:
+        found = replace(read_job(samples / f"{name}.toml"), **more)  # type: ignore[arg-type]
+        return [open_words(found, cladding) for cladding in found.claddings.values()]
+
+    # Foam-backed panels lap 1-1/4 in: 5/8 of recess from each (common practice).
+    assert said("gabled-house") == ['1/4" open at an end, laps of 1-1/4"']
+    assert said("gabled-house", temperature=40.0) == ['3/8" open at an end, laps of 1-1/4"']
+    assert said("lap-cottage") == ['1/8" open at an end, joints of 1/8"']
+    assert said("two-claddings") == ["3 open at an end, joints of 3", "3 open at an end"]
 
 
 @pytest.mark.parametrize(

@@ -208,6 +208,15 @@ def test_every_exposure_that_meets_a_rake_has_its_layout() -> None:
     assert any(size == pytest.approx(6 * 25.4, abs=TRUE) for size in dashed)
 
 
+def test_several_layouts_are_said_to_be_of_one_slope() -> None:
+    """The boat house's gable of 8 in 12 is met by courses of 5-1/8 and 5 in: 7-5/8 and 7-1/2 over."""
+    found = planned(next(path for path in SAMPLES if path.stem == "boat-house"))
+    several = "One slope, one line for each exposure; the cut list says which is a piece's."
+    said = words(rake_sheets(found, "letter")[0][0]).replace(" | ", " ")
+    assert f'5-1/8" up, 7-5/8" over 5" up, 7-1/2" over {several}' in said
+    assert several not in words(rake_sheets(gable(6), "letter")[0][0]).replace(" | ", " ")
+
+
 def test_an_eave_out_of_level_is_no_rake_and_a_job_without_rakes_has_no_sheet() -> None:
     wall = Elevation("Wall", ((0, -1), (240, -1), (240, 94), (0, 95)))
     found = plan(job(wall, cladding=LAP))
