@@ -13,6 +13,10 @@ if TYPE_CHECKING:
     from layout.job import Elevation, Job
 
 
+#: Most odd measures that are listed: more have one cause.
+_MOST_ODD = 20
+
+
 def check(job: JobArgument) -> int:
     """Find every fault in a job, or say what it holds."""
     from cli.reading import read
@@ -23,6 +27,7 @@ def check(job: JobArgument) -> int:
 
 
 def _lines(job: Job, on: Screen) -> Iterator[str]:
+    from layout.plausible import odd_measures
     from render.words import show as tape
 
     faces = "1 face" if len(job.elevations) == 1 else f"{len(job.elevations)} faces"
@@ -52,6 +57,15 @@ def _lines(job: Job, on: Screen) -> Iterator[str]:
     if job.as_built:
         yield ""
         yield from _built(job, on)
+    odd = odd_measures(job.elevations, job.units)
+    if odd:
+        yield ""
+        yield styled("No fault, but look again:", "strong", on)
+    for one in odd[:_MOST_ODD]:
+        length = tape(job, one.length)
+        yield from wrapped(clean(f"{one.place}, {one.name}: found {length}; {one.usual}"), on.width)
+    if len(odd) > _MOST_ODD:
+        yield f"and {len(odd) - _MOST_ODD} more"
 
 
 def _built(job: Job, on: Screen) -> Iterator[str]:

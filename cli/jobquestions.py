@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from functools import partial
 
 from cli.interview import NOTHING, Interview, Question
@@ -92,7 +93,7 @@ class JobQuestions:
         job = self.draft.job
         self._put(job, "job", "name", "Name of the job", free=True)
         more = "in: inches and feet; mm: millimetres"
-        units = self._put(job, "job", "units", "Tape in in or mm", "in", more)
+        units = self._put(job, "job", "units", "Tape reads in or mm", "in", more)
         mark = "1/16" if units == "in" else "1"
         self._put(job, "job", "round", "Finest mark on the tape", mark, "every shown length is rounded to it")
         more = "a level line struck round the building; every height is measured from it"
@@ -205,7 +206,13 @@ class JobQuestions:
             self._put(face.gable, "gable", "at", "Peak, from the left corner", NOTHING, more)
 
     def _pitch_or_peak(self, answer: str) -> str:
-        return read_answer("gable", "pitch" if _PITCH.fullmatch(answer) else "peak", answer, self._units)
+        if _PITCH.fullmatch(answer):
+            return read_answer("gable", "pitch", answer, self._units)
+        try:
+            return read_answer("gable", "peak", answer, self._units)
+        except JobError as error:
+            faults = [replace(fault, wanted=f"a pitch as 6/12, or {fault.wanted}") for fault in error.faults]
+            raise JobError(faults) from error
 
     def _odd_rise(self, answer: str, eave: str) -> str:
         if _PITCH.fullmatch(answer):

@@ -37,6 +37,8 @@ _WANTED = {
     "Duplicate inline table key": "each key once in its table",
     "Unescaped '\\'": "\\\\ for a backslash",
 }  # fmt: skip
+#: A value that begins with a quote for readers.
+_CURLED = re.compile(r"[^=#]*=\s*[\[{]?\s*[“”„‟«»]")
 #: Messages after which nothing below can be trusted.
 _RUNNING_ON = ("Unclosed array", "Unclosed inline", "Unterminated", "Expected \"'''\"")
 
@@ -106,6 +108,10 @@ def _fault(message: str, line: int, text: str) -> Fault:
     row = text.split("\n", line)[line - 1].strip()
     shown = "".join(c if c.isprintable() else f"\\x{ord(c):02x}" for c in row[: _SHOWN + 1])
     shown = shown if len(shown) <= _SHOWN else shown[:_SHOWN] + "…"
+    if _CURLED.match(row):
+        return Fault(
+            "the file", shown, 'straight quotes, " and not “ or ”: a word processor curls them', line
+        )
     for beginning, wanted in _WANTED.items():
         if message.startswith(beginning):
             return Fault("the file", shown or "the end of the file", wanted, line)

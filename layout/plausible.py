@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import re
 import tomllib
+from collections.abc import Iterable
+from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import Any
 
 from layout.errors import LengthError
-from layout.job import Units
+from layout.job import Elevation, Units
 from layout.lengths import parse_length, show_length
 from layout.rules import rules
 
@@ -55,19 +57,54 @@ def doubt(table: str, name: str, answer: str, units: Units, over: str | None = N
     return f"that is {found}; {_span(least, most, units)} is usual"
 
 
-def unusual(table: str, name: str, length: float, units: Units) -> str:
-    """What is usual, in words, where a length [job units] is not; "" where it is.
+@dataclass(frozen=True)
+class Odd:
+    """A measure that a building seldom has.
 
-    Args:
-        table: a table of the job file, ``"opening"``.
-        name: one of its keys that ``plausible.toml`` has; a length, not a height over another one.
-        length: as measured.
-        units: of the job.
+    Attributes:
+        place: where in the job, as faults say it.
+        name: its key in the job file.
+        length: as measured [job units].
+        usual: what is usual, in words.
     """
-    least, most = _usual()[table][name]
-    if least * _INCH[units] <= length <= most * _INCH[units]:
-        return ""
-    return f"{_shown(least, units)} to {_shown(most, units)} is usual"
+
+    place: str
+    name: str
+    length: float
+    usual: str
+
+
+def odd_measures(faces: Iterable[Elevation], units: Units) -> tuple[Odd, ...]:
+    """Widths, sizes and trim that are seldom so, in the order of the job.
+
+    A foot mark was left out, or the units are wrong. A width of trim that many openings share is told once.
+    """
+    found: list[Odd] = []
+    shared: set[tuple[str, float]] = set()
+
+    def look(place: str, table: str, name: str, length: float) -> None:
+        least, most = _usual()[table][name]
+        if not least * _INCH[units] <= length <= most * _INCH[units]:
+            usual = f"{_shown(least, units)} to {_shown(most, units)} is usual"
+            found.append(Odd(place, name, length, usual))
+
+    for face in faces:
+        here = f'elevation "{face.name}"'
+        across = [x for x, _ in face.outline]
+        look(here, "elevation", "width", max(across) - min(across))
+        for hole in face.openings:
+            there = f'{here}, opening "{hole.mark}"'
+            look(there, "opening", "width", hole.width)
+            look(there, "opening", "height", hole.height)
+            for name, width in vars(hole.trim).items():
+                if (name, width) not in shared:
+                    shared.add((name, width))
+                    look(f"{there}, trim", "trim", name, width)
+        for thing in face.fixtures:
+            there = f'{here}, fixture "{thing.mark}"'
+            look(there, "fixture", "width", thing.width)
+            look(there, "fixture", "height", thing.height)
+    return tuple(found)
 
 
 def _span(least: float, most: float, units: Units) -> str:

@@ -23,7 +23,7 @@ from layout.job import Elevation, Framing, Job, Limits, Order, Seams
 from layout.jobfile import parse_job
 from layout.jobtext import Remarks, job_text
 from layout.lengths import show_length
-from layout.plausible import unusual
+from layout.plausible import odd_measures
 from layout.rules import rules
 
 
@@ -203,16 +203,14 @@ def _shows_opening(items: Sequence[Item], roles: Roles) -> bool:
 
 
 def _unusual(understood: Understood, drawn: Scale) -> list[str]:
-    """The first opening of a size that openings seldom have: a wall that may pass can be in wrong units."""
-    for face in understood.elevations:
-        for hole in face.openings:
-            for name, length in (("width", hole.width), ("height", hole.height)):
-                if usual := unusual("opening", name, length, drawn.units):
-                    shown = show_length(length, drawn.units, rules().round[drawn.units])
-                    by = f"{WORDS[drawn.name]} (by {drawn.by})"
-                    place = f'elevation "{face.name}", opening "{hole.mark}"'
-                    return [f"{place}: a {name} of {shown}, {usual}; is it drawn in {by}? --units says so"]
-    return []
+    """The first measure that buildings seldom have: a wall that may pass can be in wrong units."""
+    by = f"{WORDS[drawn.name]} (by {drawn.by})"
+    mark = rules().round[drawn.units]
+    return [
+        f"{odd.place}: a {odd.name} of {show_length(odd.length, drawn.units, mark)}, {odd.usual}; "
+        f"is it drawn in {by}? --units says so"
+        for odd in odd_measures(understood.elevations, drawn.units)[:1]
+    ]
 
 
 def _width_faults(found: Faces, drawn: Scale) -> list[Fault]:

@@ -266,3 +266,57 @@ def test_the_starter_is_said_to_lie_only_on_marks_of_the_tape(capsys: pytest.Cap
     assert main(["plan", job, "--starter", "-30-5/8"]) == 1
     assert "the starter line lies outside its limits" in capsys.readouterr().out
     assert main(["plan", job, "--starter", "-30-9/16"]) == 0
+
+
+def test_check_asks_to_look_again_at_measures_that_no_building_has(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A foot mark left out is no fault; usual widths and sizes stand in plausible.toml."""
+    job = tmp_path / "shed.toml"
+    job.write_text(
+        """
+[job]
+name = "Shed"
+datum = "laser"
+[cladding]
+profile = "bevel-8"
+[trim]
+head = "20"
+[[elevation]]
+name = "Front"
+width = "30"
+base = "-10"
+eave = "96"
+[[elevation]]
+name = "Rear"
+width = "30'"
+base = "-10"
+eave = "22'"
+  [[elevation.opening]]
+  mark = "A"
+  left = "5'"
+  sill = "20"
+  width = "36"
+  height = "5"
+  [[elevation.opening]]
+  mark = "B"
+  left = "10'"
+  sill = "20"
+  width = "36"
+  height = "48"
+""",
+        encoding="utf-8",
+    )
+    assert main(["check", str(job)]) == 0
+    out = capsys.readouterr().out
+    assert out.partition("No fault, but look again:\n")[2].splitlines() == [
+        'elevation "Front", width: found 2\' 6"; 3\' 0" to 200\' 0" is usual',
+        'elevation "Rear", opening "A", height: found 5"; 6" to 20\' 0" is usual',
+        'elevation "Rear", opening "A", trim, head: found 1\' 8"; 0" to 1\' 2" is usual',
+    ]
+
+
+@pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
+def test_no_sample_has_a_measure_to_look_at_again(sample: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", str(sample)]) == 0
+    assert "look again" not in capsys.readouterr().out

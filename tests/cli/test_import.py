@@ -54,19 +54,19 @@ def test_show_lists_every_opening_and_writes_nothing(
     assert list(tmp_path.iterdir()) == [tmp_path / "a.dxf"]
 
 
-def test_openings_that_no_building_has_ask_for_the_units(
+def test_measures_that_no_building_has_ask_for_the_units(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    """Drawn in millimetres under a header that says inches: 4 m of wall pass for 333 ft, a window tells."""
+    """Drawn in millimetres under a header that says inches: 4 m of wall are 333 ft."""
     document = drawing()
     outline(document.modelspace(), box(0, 0, 4000, 2400), "A-WALL")
     outline(document.modelspace(), box(1000, 900, 1200, 1200), "A-GLAZ")
     source = put(tmp_path / "a.dxf", document)
-    said = 'elevation "Face 1", opening "W1": a width of'
+    said = 'elevation "Face 1": a width of'
     assert main(["import", source, "--show"]) == 0
     out = capsys.readouterr().out
-    # 1200 in are 100 ft; plausible.toml has openings from 6 in to 20 ft
-    assert f'{said} 100\' 0", 6" to 20\' 0" is usual; is it drawn in inches (by the header)?' in out
+    # 4000 / 12 = 333 1/3 ft; plausible.toml has walls from 3 to 200 ft
+    assert f"{said} 333' 4\", 3' 0\" to 200' 0\" is usual; is it drawn in inches (by the header)?" in out
     assert main(["import", source, "--show", "--units", "mm"]) == 0
     assert said not in capsys.readouterr().out
 

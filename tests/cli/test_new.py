@@ -151,6 +151,7 @@ def test_the_file_says_what_each_key_means() -> None:
         ("Width, corner", "", "an answer is needed"),
         ("Siding", "duble-4", "double-4"),
         ("Its pitch", "8/0", "something below the line"),
+        ("Its pitch", "35°", "a pitch as 6/12, or a length such as"),
         ("A: flush head", "perhaps", "must, want or ignore"),
         ("Another face", "maybe", "yes or no"),
         ("Name of the job", "a\x07b", "without control characters"),
@@ -517,7 +518,7 @@ def test_what_was_meant_is_not_asked_back_after_going_back() -> None:
 
 
 def test_a_tape_in_millimetres_is_doubted_in_millimetres(capsys: pytest.CaptureFixture[str]) -> None:
-    metric = changed("Datum", ("Tape in in or mm", "mm"), ("Datum", "laser"))
+    metric = changed("Datum", ("Tape reads in or mm", "mm"), ("Datum", "laser"))
     at = [one for one, _ in metric].index("Width of trim over")
     with contextlib.suppress(EOFError):
         asked((*metric[:at], ("Width of trim over", "890"), ("Width of trim over", "89")))

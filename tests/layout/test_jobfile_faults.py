@@ -65,6 +65,16 @@ def test_a_message_is_one_short_printable_line(kind: str) -> None:
         assert len(str(fault)) < 400
 
 
+def test_quotes_that_a_word_processor_curls_are_told_as_such() -> None:
+    text = (
+        TOP + WALL.replace('"Front"', "“Front”") + opening("A", "width = «36»") + '[order]\ncurrency = "“"\n'
+    )
+    assert [(fault.found, fault.wanted) for fault in faults(text)] == [
+        (found, 'straight quotes, " and not “ or ”: a word processor curls them')
+        for found in ("name = “Front”", "width = «36»")
+    ]
+
+
 def test_a_fault_in_one_face_does_not_hide_those_of_another() -> None:
     text = TOP + WALL + opening("A", "width = 0") + WALL.replace("Front", "Back") + opening("B", "height = 0")
     assert [fault.place for fault in faults(text)] == [
