@@ -1,8 +1,9 @@
 """``python -m tests.faults [MINUTES]``: bad luck by the thousand, counted.
 
-Spoiled job files, hostile names in every place and every output, a system that fails or kills the program at
-every call, commands killed at any moment, runs into one folder at once, a guard against network and files
-elsewhere. Prints what was tried; the first thing that goes wrong ends it with its seed.
+Spoiled job files and drawings, broken jobs among sound ones, hostile names in every place and every output, a
+system that fails or kills the program at every call, commands killed at any moment, runs into one folder at
+once, a guard against network and files elsewhere. Prints what was tried; the first thing that goes wrong ends
+it with its seed.
 """
 
 from __future__ import annotations
@@ -22,13 +23,13 @@ from tests.cli.jobs import FLUSH
 from tests.faults.commands import COMMANDS, Ended, run_here, start, tree, well_behaved, words
 from tests.faults.hostile import NAMES, REFUSED, job_named
 from tests.faults.readouts import shape
-from tests.faults.spoiled import spoiled_bytes, spoiled_structure, spoiled_text
+from tests.faults.spoiled import spoiled_bytes, spoiled_lines, spoiled_structure, spoiled_text
 from tests.faults.system import CAUGHT, ERRORS, GUARD, failing, killed, watched
 from tests.faults.through import through
 
 SAMPLES = [path.read_text("utf-8") for path in sorted((Path(__file__).parents[2] / "samples").glob("*.toml"))]
 #: Of how many seconds each part may take its share.
-SHARES = {"spoiled": 0.55, "names": 0.25, "kills": 0.2}
+SHARES = {"spoiled": 0.4, "drawings": 0.1, "many": 0.1, "names": 0.22, "kills": 0.18}
 OTHER = FLUSH.replace('left = "60"', 'left = "72"')
 
 
@@ -94,6 +95,50 @@ def hostile_names(folder: Folder, seconds: float, count: Counter[str]) -> None:
                 return
             assert run_kind(kind, job_named(*texts), folder, name) or kind
             count["outputs with hostile names"] += 1
+
+
+def spoiled_drawings(folder: Folder, seconds: float, count: Counter[str]) -> None:
+    """Drawings spoiled in lines and bytes, imported: a job file that reads, or nothing and a reason."""
+    place = folder.fresh()
+    (place / "job.toml").write_text(FLUSH)
+    assert run_here(words("draw", place / "job.toml", place)).code == 0
+    (drawn,) = (place / "drawn").glob("*.dxf")
+    data = drawn.read_bytes()
+    end, seed = time.process_time() + seconds, 0
+    while time.process_time() < end:
+        seed += 1
+        luck = random.Random(f"drawing {seed}")
+        place = folder.fresh()
+        source, job = place / "drawing.dxf", place / "job.toml"
+        source.write_bytes(luck.choice((spoiled_lines, spoiled_bytes))(data, luck))
+        ended = run_here(["import", str(source), "-o", str(job), "--cladding", "double-4", "--yes"])
+        assert well_behaved(ended), ("drawing", seed, ended)
+        assert job.exists() == (ended.code != 2), ("drawing", seed, ended)
+        assert set(tree(place)) <= {"drawing.dxf", "job.toml"}, ("drawing", seed)
+        if job.exists():
+            assert run_here(["check", str(job)]).code == 0, ("drawing", seed)
+        count["spoiled drawings imported or told"] += 1
+
+
+def among_others(folder: Folder, seconds: float, count: Counter[str]) -> None:
+    """A spoiled job between two sound ones: those are drawn whole, whatever becomes of it."""
+    whole: dict[str, int] | None = None
+    end, seed = time.monotonic() + seconds, 0
+    while time.monotonic() < end:
+        luck = random.Random(f"among {seed}")
+        place = folder.fresh()
+        for name, text in (("a", FLUSH), ("c", OTHER)):
+            (place / f"{name}.toml").write_text(text)
+        spoiled = spoiled_text(luck.choice([FLUSH, *SAMPLES]), luck)
+        (place / "b.toml").write_bytes(spoiled.encode("utf-8", "surrogatepass"))
+        jobs = [str(place / f"{name}.toml") for name in "abc"]
+        ended = run_here(["draw", *jobs, "-o", str(place / "out"), "--only", "svg", "-j", "1"])
+        assert well_behaved(ended), ("among", seed, ended)
+        found = {key: value for key, value in tree(place / "out").items() if key.split("/")[0] in ("a", "c")}
+        whole = whole or found
+        assert found == whole and {key.split("/")[0] for key in found} == {"a", "c"}, ("among", seed)
+        count["sound jobs drawn beside a spoiled one"] += 2
+        seed += 1
 
 
 def failing_calls(folder: Folder, count: Counter[str]) -> None:
@@ -191,6 +236,8 @@ def parts(folder: Folder, seconds: float, count: Counter[str]) -> Iterator[tuple
     yield "calls", lambda: failing_calls(folder, count)
     yield "guard", lambda: guarded(folder, count)
     yield "kills", lambda: killed_runs(folder, seconds * SHARES["kills"], count)
+    yield "drawings", lambda: spoiled_drawings(folder, seconds * SHARES["drawings"], count)
+    yield "many", lambda: among_others(folder, seconds * SHARES["many"], count)
     yield "jobs", lambda: spoiled_jobs(folder, seconds * SHARES["spoiled"], count)
 
 

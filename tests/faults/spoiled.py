@@ -136,6 +136,27 @@ def spoiled_bytes(data: bytes, luck: random.Random) -> bytes:
     return bytes(spoiled)
 
 
+def spoiled_lines(data: bytes, luck: random.Random) -> bytes:
+    """A text of lines with some of them taken out, doubled, swapped or changed, or the end cut off."""
+    lines = data.split(b"\n")
+    for _ in range(luck.choice((1, 2, 8))):
+        at = luck.randrange(len(lines))
+        kind = luck.randrange(5)
+        if kind == 0:
+            del lines[at]
+        elif kind == 1:
+            lines.insert(at, lines[at])
+        elif kind == 2:
+            other = luck.randrange(len(lines))
+            lines[at], lines[other] = lines[other], lines[at]
+        elif kind == 3:
+            lines[at] = luck.choice((b"", b"-1", b"1e999", b"nan", b"0", b"LINE", b"\xff\xfe", b"9" * 400))
+        elif luck.random() < 0.2:
+            del lines[at:]
+        lines = lines or [b""]
+    return b"\n".join(lines)
+
+
 def _nudged(value: Any, luck: random.Random) -> Any:
     if isinstance(value, str):
         at = luck.randrange(len(value) + 1)
