@@ -54,9 +54,9 @@ def test_edge_in_the_middle_of_a_course_misses_the_line_below() -> None:
 
 
 def test_flush_edge_stands_beside_the_whole_course_on_its_side() -> None:
-    # three courses of 8, then 7: the line at 24 has 7 in above it and 8 in below
-    bands = (Band(1, 3, 8), Band(4, 2, 7))
-    lines = Lines(0, bands, (0, 8, 16, 24, 31, 38), NO_SCORE)
+    # three courses of 8, then one of 7: the line at 24 has 7 in above it and 8 in below
+    bands = (Band(1, 3, 8), Band(4, 1, 7))
+    lines = Lines(0, bands, (0, 8, 16, 24, 31), NO_SCORE)
 
     def strip(kind: str, height: float) -> float:
         found = edge(Target("Front", None, kind, height, 0, 30, "want", 1), lines, RULES, "main")
@@ -65,7 +65,7 @@ def test_flush_edge_stands_beside_the_whole_course_on_its_side() -> None:
 
     assert (strip("head", 24), strip("sill", 24)) == (7, 8)
     assert (strip("head", 16), strip("sill", 31)) == (8, 7)
-    assert strip("head", 38) == 7  # over the last line there is no course: as high as the one below
+    assert strip("head", 31) == 7  # over the last line there is no course: as high as the one below
 
 
 def test_change_of_exposure_beyond_the_limit_counts_by_what_it_is_too_much() -> None:
