@@ -43,10 +43,14 @@ def new(
         return _form(output, blank, units, paper)
     from cli.interview import Interview
     from cli.jobquestions import JobQuestions
-    from cli.output import write_file
-    from cli.outputname import write_over
+    from cli.outputname import check_place, write_over
+    from layout.errors import Fault, JobError
     from layout.jobdraft import draft_text
 
+    faults: list[Fault] = []
+    check_place("--output", output, ".toml", faults)
+    if faults:
+        raise JobError(faults)
     if hasattr(sys.stdin, "reconfigure"):
         sys.stdin.reconfigure(errors="backslashreplace")
     ask = Interview()
@@ -56,8 +60,8 @@ def new(
     questions = JobQuestions()
     try:
         draft = ask.run(questions)
-        path = Path(output) if output is not None else _place(draft)
-        write_file(path, draft_text(draft, _HEAD).encode())
+        wanted = Path(output) if output is not None else _place(draft)
+        path = _written(wanted, draft_text(draft, _HEAD))
     except (EOFError, KeyboardInterrupt, SystemExit) as stopped:
         told = _keep(questions.draft, output)
         with contextlib.suppress(OSError):  # the terminal itself may be gone
@@ -66,8 +70,10 @@ def new(
         if isinstance(stopped, SystemExit):
             raise
         return INTERRUPTED if isinstance(stopped, KeyboardInterrupt) else REFUSED
+    if path is None:
+        return REFUSED
     ask.say(f"Written: {path}. Look it over, then: evencourse check {path}")
-    return 0
+    return 0 if path == wanted else REFUSED
 
 
 _HEAD = (
@@ -130,7 +136,6 @@ def _keep(draft: JobDraft, output: str | None) -> str:
     Returns:
         What to say.
     """
-    from cli.output import write_file
     from layout.jobdraft import draft_text
 
     if not draft.job:
@@ -139,5 +144,30 @@ def _keep(draft: JobDraft, output: str | None) -> str:
         if hasattr(signal, name):
             signal.signal(getattr(signal, name), signal.SIG_IGN)
     stem = str(Path(output).with_suffix("")) if output is not None else _stem(draft)
-    path = write_file(_free(f"{stem}-unfinished"), draft_text(draft, (*_UNFINISHED, *_HEAD)).encode())
-    return f"stopped; what was answered is kept in {path}"
+    path = _written(_free(f"{stem}-unfinished"), draft_text(draft, (*_UNFINISHED, *_HEAD)))
+    return f"stopped; what was answered is kept in {path}" if path else "stopped"
+
+
+def _written(wanted: Path, text: str) -> Path | None:
+    """Write what was answered; where its place fails meanwhile, elsewhere, and last of all on the terminal.
+
+    Nobody answers a whole building's questions twice.
+
+    Returns:
+        Where it lies; None when it could be written nowhere, and stands on the terminal.
+    """
+    from tempfile import gettempdir
+
+    from cli.output import write_file
+    from cli.table import clean
+    from layout.errors import OutputError
+
+    for folder in (wanted.parent, Path(), Path(gettempdir())):
+        stem = str(folder / wanted.stem)
+        try:
+            return write_file(wanted if folder == wanted.parent else _free(stem), text.encode())
+        except OutputError as error:
+            print(clean(str(error).removesuffix("; nothing written")), file=sys.stderr)
+    print("This is the job file; copy it from here:", file=sys.stderr)
+    print("\n".join(clean(line) for line in text.splitlines()))
+    return None

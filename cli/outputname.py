@@ -33,6 +33,20 @@ def check_file(option: str, name: str | None, ending: str, read: Sequence[str], 
         faults.append(Fault(option, f'"{name}"', f"a name that ends in {ending}"))
 
 
+def check_place(option: str, name: str | None, ending: str, faults: list[Fault]) -> None:
+    """Refuse a file that could not be written after long questions: no folder for it, or one of its name."""
+    if name is None:
+        return
+    if name == "-":
+        faults.append(Fault(option, "-", "a file: standard output is where the questions stand"))
+    elif _is(name, Path.is_dir):
+        faults.append(Fault(option, f'"{name}", which is a folder', "a file"))
+    elif not _is(os.path.realpath(str(Path(name).parent)), Path.is_dir):
+        faults.append(Fault(option, f'"{name}" in a folder that is not there', "a folder that is"))
+    else:
+        check_file(option, name, ending, [], faults)
+
+
 def check_folder(name: str, faults: list[Fault]) -> None:
     """Refuse a folder named like a file, unless there is one."""
     if _ending(name) and not _is(name, Path.is_dir):

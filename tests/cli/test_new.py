@@ -17,6 +17,8 @@ import pytest
 from cli.interview import Interview
 from cli.jobquestions import JobQuestions
 from cli.main import main
+from cli.new import _written
+from layout.errors import OutputError
 from layout.job import Job, Trim, Zone
 from layout.jobdraft import draft_text
 from layout.jobfile import parse_job, read_job
@@ -341,6 +343,50 @@ def test_a_file_is_written_over_only_when_told(answer: bytes, kept: bool, tmp_pa
     assert ended.returncode == (2 if kept else 0)
     assert ((tmp_path / "job.toml").read_text() == "mine") == kept
     assert len(list(tmp_path.iterdir())) == 1
+
+
+@pytest.mark.parametrize(
+    ("name", "told"),
+    [
+        ("gone/job.toml", 'found "gone/job.toml" in a folder that is not there'),
+        ("lots", 'found "lots", which is a folder'),
+        ("job.pdf", "wanted a name that ends in .toml"),
+        ("-", "standard output is where the questions stand"),
+    ],
+)
+def test_a_place_that_cannot_be_is_told_before_anything_is_asked(
+    name: str, told: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    Path("lots").mkdir()
+    assert main(["new", "-o", name]) == 2
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert told in err
+
+
+def test_answers_whose_place_is_gone_meanwhile_lie_here(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    Path("job.toml").write_text("mine")
+    assert _written(tmp_path / "gone" / "job.toml", "answers\n") == Path("job-2.toml")
+    assert Path("job-2.toml").read_text() == "answers\n"
+    assert Path("job.toml").read_text() == "mine"
+    assert "no such file or folder" in capsys.readouterr().err
+
+
+def test_answers_that_can_be_written_nowhere_stand_on_the_terminal(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def full(path: Path, data: bytes) -> Path:
+        raise OutputError(f"cannot write {path}: the disk is full; nothing written")
+
+    monkeypatch.setattr("cli.output.write_file", full)
+    assert _written(tmp_path / "job.toml", '[job]\nname = "Müller"\n') is None
+    out, err = capsys.readouterr()
+    assert out == '[job]\nname = "Müller"\n'
+    assert err.count("the disk is full") == 3
 
 
 def test_answers_that_end_early_are_kept_in_a_file_that_check_completes(tmp_path: Path) -> None:
