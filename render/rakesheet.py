@@ -37,6 +37,8 @@ _PICTURE = (34.0, 12.0)
 _HAND_PEN = Pen("piece body", BUTT.layer, 0.18, PALE, 9)
 #: More exposures than this are shown in small lettering.
 _FEW = 3
+#: Said of them where there is room for it.
+_SEVERAL = "One slope, one line for each exposure; the cut list says which is a piece's."
 
 Way = tuple[Literal["top", "base"], Literal["left", "right"]]
 #: Each kind of cut: which end is cut, where the long point is, how the template lies.
@@ -163,10 +165,6 @@ def _figures(job: Job, cut: RakeCut, parts: int, box: Box) -> Iterator[Mark]:
         yield Text(STARTER, (box.left, y), text, size, vertical="cap", weight="bold")
         y -= size * 1.5
     y -= 2.0
-    if len(layouts) > 1:
-        several = "One slope, one line for each exposure; the cut list says which is a piece's."
-        y = yield from lines_down(wrap(several, box.width, _NOTE), box.left, y, _NOTE)
-        y -= 1.6
     sides = {use.rake.side for use in cut.uses}
     change = " (longer at a base)" if len(sides) > 1 else ""
     how = "longer" if sides == {"base"} else "shorter"
@@ -190,9 +188,18 @@ def _figures(job: Job, cut: RakeCut, parts: int, box: Box) -> Iterator[Mark]:
             body,
         ),
     ]
+    if len(layouts) > 1:
+        several: tuple[str, float, Weight] = (_SEVERAL, _NOTE, body)
+        tall = sum(_tall(text, box, height, weight) for text, height, weight in (several, *said))
+        said = [several, *said] if tall <= y - box.bottom else said
     for text, height, weight in said:
         y = yield from lines_down(wrap(text, box.width, height, weight), box.left, y, height, weight)
         y -= 1.6
+
+
+def _tall(text: str, box: Box, height: float, weight: Weight) -> float:
+    """What a paragraph and the air below it take of a column [mm]."""
+    return len(wrap(text, box.width, height, weight)) * height * LEADING_RATIO + 1.6
 
 
 def _square_line(job: Job, cut: RakeCut) -> str:
