@@ -9,9 +9,9 @@ from layout.plan import Edge, ElevationPlan, Plan, Result
 from render.drawing import Drawing, Line, Mark, Path, Text
 from render.fonts import text_width
 from render.pens import BUTT, DOOR, FACE, FIXTURE, GLASS, OPENING, PAPER, STARTER, TEXT, TRIM
-from render.siding import base_span, wall_marks
+from render.siding import base_span, lowest_line, wall_marks
 from render.signs import SIGN_WIDTH, sign
-from render.wallface import courses, lowest_set
+from render.wallface import courses
 
 #: Butt lines nearer than this are too many: every fifth one shows [mm].
 _LEAST = 0.8
@@ -58,8 +58,9 @@ def _marks(plan: Plan, face: ElevationPlan, mm: float) -> Iterator[Mark]:
         )
         yield Path(FIXTURE, corners, closed=True, fill=PAPER)
     left, right = base_span(plan, face)
-    level = lowest_set(plan, face).lines.starter
-    yield Line(STARTER, (left - _PAST * mm, level), (right + _PAST * mm, level))
+    number, level = lowest_line(plan, face)
+    if number == 1:
+        yield Line(STARTER, (left - _PAST * mm, level), (right + _PAST * mm, level))
 
 
 def _inside(hole: Opening, edges: list[Edge], mm: float) -> Iterator[Mark]:

@@ -6,13 +6,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from layout.job import Job
-from layout.plan import CourseSet, Lines, Plan
+from layout.plan import CourseSet, ElevationPlan, Lines, Plan
 from render.drawing import Block, Line, Mark, Path, Text
 from render.fonts import text_width, wrap
 from render.papers import Scale
 from render.pens import INK_FILL, SCALE, STARTER, TEXT, TITLE, TITLE_THIN
 from render.placement import Box, fitted
-from render.words import bands_words, level_words, on_tape, show
+from render.siding import lowest_line
+from render.words import bands_words, course_name, level_words, on_tape, show
 
 #: Height of the strip, and the air inside its cells [mm].
 HEIGHT, AIR = 30.0, 2.0
@@ -78,7 +79,8 @@ def foot_strip(plan: Plan, sets: tuple[CourseSet, ...], foot: Foot, frame: Box) 
     for x in (first, second):
         yield Line(TITLE_THIN, (x, frame.bottom), (x, top - 1.5))
     yield from _whose(plan, foot, Box(frame.left, frame.bottom, first - AIR, top))
-    yield from _figures(plan, sets, Box(first + AIR, frame.bottom, second - AIR, top))
+    face = next(face for face in plan.elevations if face.elevation.name == foot.face)
+    yield from _figures(plan, face, sets, Box(first + AIR, frame.bottom, second - AIR, top))
     yield from _scale(plan, foot, Box(second + AIR, frame.bottom, frame.right, top))
 
 
@@ -105,7 +107,7 @@ def slim_strip(
     sheet = f"Sheet {numbers[0]} of {numbers[1]}"
     number_left = frame.right - text_width(sheet, 5.0, "bold")
     yield Text(TEXT, (frame.right, top - AIR), sheet, 5.0, "end", "cap", weight="bold")
-    main = next(iter(plan.course_sets.values()))
+    main = next(_begun(plan), next(iter(plan.course_sets.values())))
     level = level_words(plan.job, main.lines.starter)
     words = f"Starter {level}{'' if level.startswith('on') else ' datum'}" if starter else ""
     if starter and len(plan.course_sets) > 1:
@@ -123,6 +125,14 @@ def slim_strip(
     if date:
         note += f". {date}"
     yield Text(TEXT, (frame.left, frame.bottom + 1.2), fitted(note, frame.width, 2.5), 2.5)
+
+
+def _begun(plan: Plan) -> Iterator[CourseSet]:
+    """Course sets whose starter line siding hangs on."""
+    for name, course_set in plan.course_sets.items():
+        faces = (face for face in plan.elevations if face.zones[0].course_set == name)
+        if any(lowest_line(plan, face)[0] == 1 for face in faces):
+            yield course_set
 
 
 def _whose(plan: Plan, foot: Foot, cell: Box) -> Iterator[Mark]:
@@ -147,15 +157,18 @@ def _whose(plan: Plan, foot: Foot, cell: Box) -> Iterator[Mark]:
         y -= 4.2
 
 
-def _figures(plan: Plan, sets: tuple[CourseSet, ...], cell: Box) -> Iterator[Mark]:
+def _figures(plan: Plan, face: ElevationPlan, sets: tuple[CourseSet, ...], cell: Box) -> Iterator[Mark]:
     job, lowest = plan.job, sets[0]
     y = cell.top - AIR
-    starter = level_words(job, lowest.lines.starter)
+    number, first = lowest_line(plan, face)
+    starter = level_words(job, first)
     if not starter.startswith("on"):
         starter += " datum"
     label = "Starter line" if lowest.prefix == "" else "First line"
+    if number > 1:
+        label = f"Butt line {course_name(lowest, number)}, the lowest on this wall"
     yield Text(TEXT, (cell.left, y), label, 2.5, vertical="cap")
-    if lowest.cladding.starter_drop > 0:
+    if lowest.cladding.starter_drop > 0 and number == 1:
         chalk = f"Chalk line {level_words(job, lowest.chalk_line)}"
         yield Text(TEXT, (cell.right, y), chalk, 3.5, "end", "cap", weight="bold")
     y -= 5.4

@@ -85,6 +85,18 @@ def base_span(plan: Plan, face: ElevationPlan) -> tuple[float, float]:
     return (found[0][0], found[-1][1]) if found else span(face)
 
 
+def lowest_line(plan: Plan, face: ElevationPlan) -> tuple[int, float]:
+    """The lowest butt line that siding hangs on: its number, and its height [job units].
+
+    Butt line 1, the starter line, but for a wall that begins higher up, over a roof.
+    """
+    lines, outline = lowest_set(plan, face).lines.butt_lines, clad_outline(plan, face)
+    hair = 1e-6 * plan.job.inch
+    on_it = (number for number, line in enumerate(lines, start=1) if runs(outline, (), line + hair))
+    number = next(on_it, 1)
+    return number, lines[number - 1]
+
+
 def level_marks(plan: Plan, face: ElevationPlan, mm: float) -> Iterator[Mark]:
     """Starter, chalk line and datum, run out past the wall to where they are dimensioned."""
     ends, outline = base_span(plan, face), clad_outline(plan, face)
@@ -101,9 +113,8 @@ def level_marks(plan: Plan, face: ElevationPlan, mm: float) -> Iterator[Mark]:
                 for x0, x1 in ((start, ends[0]), (ends[1], end)):
                     if abs(x1 - x0 - past) < 1e-6:
                         yield Line(STARTER, (x0, chalk), (x1, chalk), facts)
-    for start, end in _with_ends(
-        runs(outline, holes(face.elevation), starter + 1e-6 * plan.job.inch), ends, past
-    ):
+    begins = runs(outline, holes(face.elevation), starter + 1e-6 * plan.job.inch)
+    for start, end in _with_ends(begins, ends, past) if lowest_line(plan, face)[0] == 1 else ():
         yield Line(STARTER, (start, starter), (end, starter), (("line", "starter"), ("height", starter)))
     datum: Facts = (("line", "datum"), ("height", 0.0))
     seen = extent(plan, face)

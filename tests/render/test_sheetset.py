@@ -179,6 +179,19 @@ def test_no_words_of_a_list_are_cut_short(path: Path) -> None:
         assert not [text for texts in sheets_of(path, chapter) for text in texts if ELLIPSIS in text]
 
 
+def test_a_wall_that_begins_over_a_roof_is_told_its_lowest_line() -> None:
+    """A dormer's cheek over a roof of 6 in 12, courses of 8 in from -1: butt line 1 lies under the roof,
+    butt line 2, at 7 in, is the lowest that siding hangs on."""
+    cheek = Elevation("Cheek", ((0, 0), (108, 54), (108, 72), (0, 72)), courses="cheek")
+    found = plan(job(cheek, WALL, starter=(-1, -1)))
+    sheets = read_pdf(pdf(sheet_set(found, "letter")))[:3]
+    cover_said, cheek_said, wall_said = ([item.text for item in sheet.letterings] for sheet in sheets)
+    first = cheek_said.index("Butt line 2, the lowest on this wall")
+    assert '7" above datum' in cheek_said[first:] and '1" below datum' not in cheek_said
+    assert "Butt line 2, the lowest: Cheek" in cover_said and '7" above datum' in cover_said
+    assert "Starter line" in wall_said and '1" below datum' in wall_said
+
+
 def test_every_piece_is_on_the_cut_list_and_on_the_saw_list() -> None:
     """A run of marks, ``S-4.1 to S-11.1``, stands for the same place of every course between them."""
     made = {piece.id for piece in pieces(planned(GABLED)).all()}
