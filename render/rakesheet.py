@@ -37,7 +37,9 @@ _PICTURE = (34.0, 12.0)
 _HAND_PEN = Pen("piece body", BUTT.layer, 0.18, PALE, 9)
 #: More exposures than this are shown in small lettering.
 _FEW = 3
-#: Said of them where there is room for it.
+#: A template of more sheets than this is not printed: a string is truer than so many joints.
+_MOST_PARTS = 8
+#: Said of layouts where there is room for it.
 _SEVERAL = "One slope, one line for each exposure; the cut list says which is a piece's."
 
 Way = tuple[Literal["top", "base"], Literal["left", "right"]]
@@ -63,7 +65,8 @@ def rake_sheets(plan: Plan, paper_name: str, date: str | None = None) -> tuple[t
 
     Returns:
         For every different slope its sheets, in the order in which the faces need them: the layout first,
-        then the parts of the template. Nothing for a job without rakes.
+        then the parts of the template, none for a slope so flat that it takes more than eight. Nothing for a
+        job without rakes.
 
     Raises:
         render.papers.PaperError: no such paper.
@@ -79,9 +82,8 @@ def rake_drafts(plan: Plan, paper_name: str, date: str | None = None) -> tuple[t
     found = []
     for cut in rake_cuts(plan):
         laid_out = _LaidOut(plan, cut, sheet, template(plan.job, cut, sheet), date)
-        parts: tuple[Draft, ...] = tuple(
-            partial(laid_out.part, index) for index in range(laid_out.template.parts)
-        )
+        count = laid_out.template.parts if laid_out.template.parts <= _MOST_PARTS else 0
+        parts: tuple[Draft, ...] = tuple(partial(laid_out.part, index) for index in range(count))
         found.append((laid_out.layout, *parts))
     return tuple(found)
 
@@ -127,7 +129,7 @@ def _layout(plan: Plan, cut: RakeCut, parts: int, title: str, frame: Box) -> Ite
     right = Box(left.right + _GUTTER, body.bottom, min(body.right, left.right + _GUTTER + _WIDEST), body.top)
     y = yield from _triangle(cut, left)
     yield from _figures(job, cut, parts, Box(left.left, left.bottom, left.right, y - 6.0))
-    yield from _uses(plan, cut, right)
+    yield from _uses(plan, cut, right, parts <= _MOST_PARTS)
 
 
 def _triangle(cut: RakeCut, box: Box) -> Generator[Mark, None, float]:
@@ -210,12 +212,17 @@ def _square_line(job: Job, cut: RakeCut) -> str:
 
 
 def _template_line(job: Job, parts: int) -> str:
+    if parts > _MOST_PARTS:
+        return (
+            f"No template: at full size it takes {parts} sheets. Lay the cut out on the piece with the tape, "
+            "or stretch a string from long point to short point."
+        )
     sheets = "on the next sheet" if parts == 1 else f"on the next {parts} sheets"
     return f"Template at full size {sheets}. {check_words(job.units)}"
 
 
-def _uses(plan: Plan, cut: RakeCut, box: Box) -> Iterator[Mark]:
-    """Which end is cut on which face, and how long each rake is."""
+def _uses(plan: Plan, cut: RakeCut, box: Box, printed: bool) -> Iterator[Mark]:
+    """Which end is cut on which face, how a printed template lies there, and how long each rake is."""
     job = plan.job
     groups: dict[Way, list[RakeUse]] = {}
     for use in cut.uses:
@@ -240,7 +247,8 @@ def _uses(plan: Plan, cut: RakeCut, box: Box) -> Iterator[Mark]:
         yield Text(
             TEXT, (x, y), fitted(words, box.right - x, _LABEL, "bold"), _LABEL, vertical="cap", weight="bold"
         )
-        yield Text(TEXT, (x, y - 5.6), fitted(lies, box.right - x, _NOTE), _NOTE, vertical="cap")
+        if printed:
+            yield Text(TEXT, (x, y - 5.6), fitted(lies, box.right - x, _NOTE), _NOTE, vertical="cap")
         y -= _PICTURE[1] + 5.0
         y = yield from _table(job, uses, rows, size, box, y)
         y -= 5.0
