@@ -11,7 +11,7 @@ from layout.plan import Edge, ElevationPlan, Plan
 from layout.wall import crossings
 from render.drawing import Block, Facts, Leader, Line, Mark, Path, Text
 from render.fonts import text_width
-from render.pens import DOOR, FACE, FIXTURE, GLASS, LEADER, OPENING, PAPER, TEXT, TRIM
+from render.pens import DOOR, FIXTURE, GLASS, LEADER, OPENING, PAPER, PATTERN, TEXT, TRIM
 from render.placement import Box, Occupied, box_of, fitted, text_box
 from render.signs import SIGN_HEIGHT, SIGN_WIDTH, numbered, numbered_width, sign
 from render.words import show
@@ -118,7 +118,7 @@ def _body(opening: Opening, mm: float) -> Iterator[Mark]:
     if opening.kind == "garage door" and opening.shape == "rectangle":
         for index in range(1, 4):
             height = opening.bottom + opening.height * index / 4
-            yield Line(FACE, (opening.left, height), (opening.right, height))
+            yield Line(PATTERN, (opening.left, height), (opening.right, height))
     elif opening.kind == "vent":
         yield from _louvres(hole, opening, mm)
 

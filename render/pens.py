@@ -57,6 +57,7 @@ FACE = Pen("face", "A-ELEV-FACE", 0.18, PALE, 9, note="lines between the faces o
 SEAM = Pen("seam", "A-ELEV-SEAM", 0.25, note="seams")
 PIECE_MARK = Pen("piece mark", "A-ELEV-PIDN", 0.25, INK, 7, note="marks of pieces")
 PIECE = Pen("piece", "A-ELEV-PIEC", 0.18, GREY, 8, note="outline of every piece (off)", off=True)
+PATTERN = Pen("pattern", "A-ELEV-PATT", 0.18, PALE, 9, note="hatching of the ground, parts of garage doors")
 GRADE = Pen("grade", "A-ELEV-GRND", 0.5, note="ground line")
 LADDER = Pen("ladder", "A-ANNO-LADR", 0.18, note="height ladder")
 LADDER_HEAVY = Pen("ladder heavy", "A-ANNO-LADR", 0.5, note="every fifth step of the height ladder")

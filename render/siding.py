@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from layout.job import Point
 from layout.plan import ElevationPlan, Plan
 from render.drawing import Facts, Line, Mark, Path
-from render.pens import BAND, BUILT, BUTT, DATUM, FACE, GRADE, OUTLINE, PAPER, SHADOW, STARTER, TRIM
+from render.pens import BAND, BUILT, BUTT, DATUM, FACE, GRADE, OUTLINE, PAPER, PATTERN, SHADOW, STARTER, TRIM
 from render.placement import Box
 from render.wallface import Course, Run, band_boards, clad_outline, holes, lowest_set, runs
 
@@ -164,7 +164,8 @@ def ground_marks(face: ElevationPlan, mm: float) -> Iterator[Mark]:
         x = start[0] + index * _HATCH_STEP * mm
         y = start[1] + slope * (x - start[0])
         foot = max(start[0], x - _HATCH * mm)
-        yield Line(FACE, (x, y), (foot, y - (x - foot)))
+        if foot < x:
+            yield Line(PATTERN, (x, y), (foot, y - (x - foot)))
 
 
 def shape(plan: Plan, face: ElevationPlan) -> tuple[Point, ...]:

@@ -427,6 +427,22 @@ def test_one_face_alone_stands_at_its_own_origin() -> None:
     assert wall.get_points()[0][:2] == pytest.approx(found.job.elevations[1].outline[0], abs=1e-9)
 
 
+@each_sample
+def test_what_is_no_line_of_the_siding_lies_on_no_layer_of_it(job: Job) -> None:
+    """Boards have no lines between faces; hatching of the ground has its own layer; no line is a point."""
+    drawing, found = document(job), planned(job)
+    space = drawing.modelspace()
+    faces = space.query('LINE[layer=="A-ELEV-FACE"]')
+    panels = any(one.cladding.faces > 1 for one in found.course_sets.values())
+    assert bool(faces) is panels
+    low = min(height for face in found.elevations for _, height in face.elevation.outline)
+    assert all(line.dxf.start.y > low - 1 for line in faces)
+    assert len(space.query('LINE[layer=="A-ELEV-PATT"]')) > 5
+    holders = [space, *(drawing.blocks.get(one.dxf.name) for one in space.query("INSERT"))]
+    lines = [line for holder in holders for line in holder.query("LINE")]
+    assert all((line.dxf.end - line.dxf.start).magnitude > 1e-6 for line in lines)
+
+
 def test_every_layer_stands_in_the_table_of_the_readme() -> None:
     """Discipline, major and minor group as in the US National CAD Standard: A-ELEV-OTLN."""
     row = re.compile(r"^\| `(A-[A-Z-]+)` \| [^|]+ \| ([\d.]+) \|", re.MULTILINE)
