@@ -143,6 +143,14 @@ def test_a_stepped_base_is_ripped_and_a_small_step_hung_over() -> None:
     assert not [edge for edge in plan(job(stepped(1))).elevations[0].edges if edge.edge == "step"]
 
 
+@pytest.mark.parametrize(("rise", "begins"), [(10, "Base out of level: "), (60, "Lower roof: ")])
+def test_a_base_hardly_out_of_level_may_be_a_foundation(rise: float, begins: str) -> None:
+    """240 in wide: 10 in is 1/2 in 12, what a foundation on a slope is; 60 in is 3 in 12, a roof."""
+    wall = Elevation("F", ((0, 0), (240, rise), (240, 120), (0, 120)))
+    (said,) = (text for text in plan(job(wall, cladding=LAP)).elevations[0].cautions if "off it" in text)
+    assert said.startswith(begins)
+
+
 def test_tape_marks_run_from_limit_to_limit() -> None:
     assert tape_marks(-1, -0.75, 1 / 16) == [-1, -0.9375, -0.875, -0.8125, -0.75]
     assert tape_marks(0.03, 0.04, 1 / 16) == [0.03]
