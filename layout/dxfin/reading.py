@@ -121,9 +121,9 @@ def _layer_faults(seen: Look, wishes: Wishes) -> list[Fault]:
         shown = [f'"{layer.name}" ({layer.count})' for layer in seen.layers[:20]]
         more = f" and {len(seen.layers) - 20} more" if len(seen.layers) > 20 else ""
         found = f"no layer that is called after a wall, among {', '.join(shown)}{more}"
-        faults.append(
-            Fault("the layers", found if shown else "no layer with lines", '--layer "wall=NAME" for outlines')
-        )
+        if not shown:
+            found = "no line in model space"
+        faults.append(Fault("the layers", found, '--layer "wall=NAME" for outlines'))
     return faults
 
 

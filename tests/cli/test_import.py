@@ -54,6 +54,15 @@ def test_show_lists_every_opening_and_writes_nothing(
     assert list(tmp_path.iterdir()) == [tmp_path / "a.dxf"]
 
 
+def test_a_drawing_on_paper_alone_is_told_where_its_lines_are_looked_for(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    document = drawing()
+    outline(document.layout("Layout1"), box(0, 0, 30, 8), "A-WALL")
+    assert main(["import", put(tmp_path / "a.dxf", document), "--show"]) == 2
+    assert "the layers: found no line in model space; wanted" in capsys.readouterr().err
+
+
 def test_measures_that_no_building_has_ask_for_the_units(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
