@@ -268,6 +268,22 @@ def test_the_starter_is_said_to_lie_only_on_marks_of_the_tape(chromium: Any, fol
         assert "from 2' 6-9/16\" below to 2' 6-1/2\" below the datum" in said
 
 
+def test_many_faces_leave_room_for_the_wall(chromium: Any, house: Plan, folder: Path) -> None:
+    """Half of a row is in sight, which says that there are more; the last one can be reached and chosen."""
+    faces = [
+        replace(house.job.elevations[0], name=f"Face {number} of a long terrace") for number in range(1, 11)
+    ]
+    terrace = plan(replace(house.job, elevations=tuple(faces)))
+    with opened(chromium, written(terrace, folder, "terrace.html"), PHONE) as (tab, _):
+        room = tab.locator("#faces").bounding_box()
+        assert room["height"] < PHONE["viewport"]["height"] / 4
+        rows = [button.bounding_box() for button in tab.locator("#faces button").all()]
+        foot = room["y"] + room["height"]
+        assert any(row["y"] + 12 < foot < row["y"] + row["height"] - 4 for row in rows)
+        tab.get_by_role("button", name="Face 10").tap()
+        assert "Face 10 of a long terrace" in tab.locator("#edges-title").inner_text()
+
+
 def test_every_face_is_in_sight_on_a_phone(chromium: Any, house_page: Path) -> None:
     with opened(chromium, house_page, PHONE) as (tab, _):
         assert tab.locator("#faces button").count() == 4
