@@ -9,7 +9,7 @@ from layout.cutlist import Bar, CutLine, CutList, FaceCuts, StockCuts, TrimCuts
 from layout.job import Job
 from layout.pieces import Pieces
 from layout.plan import Plan
-from render.cutwords import cut_words, marks_words, open_words, trim_cut_words, trim_words
+from render.cutwords import cut_words, joint_words, marks_words, open_words, trim_cut_words, trim_words
 from render.words import show
 
 
@@ -111,8 +111,8 @@ def is_whole(bar: Bar, stock: StockCuts, job: Job) -> bool:
 def _trim(trim: TrimCuts, job: Job, on: Screen) -> Iterator[str]:
     title = f"{trim_words(trim.kind, trim.size, job)}: {len(trim.bars)} of {show(job, trim.stock)}"
     yield styled(clean(title[0].upper() + title[1:]), "strong", on)
-    if trim.lap and any(cut.parts > 1 for bar in trim.bars for cut in bar.cuts):
-        yield f"At a joint the upper laps over the lower by {show(job, trim.lap)}."
+    if joint := joint_words(trim, job):
+        yield joint
     rows = [
         [
             str(bar.number),

@@ -8,7 +8,7 @@ from typing import TypeVar
 from layout.cutlist import Bar, CutLine, CutList, FaceCuts, StockCuts, TrimCuts
 from layout.pieces import Pieces
 from layout.plan import Plan
-from render.cutwords import cut_words, marks_words, open_words, trim_cut_words, trim_words
+from render.cutwords import cut_words, joint_words, marks_words, open_words, trim_cut_words, trim_words
 from render.draft import Draft
 from render.tablesheet import LARGE, Cell, Column, Section, Table, table_drafts
 from render.words import counted, show
@@ -133,9 +133,8 @@ def _trim(plan: Plan, trim: TrimCuts) -> Section:
     job = plan.job
     words = trim_words(trim.kind, trim.size, job)
     heading = f"{words[0].upper()}{words[1:]}: {len(trim.bars)} of {show(job, trim.stock)}"
-    jointed = any(cut.parts > 1 for bar in trim.bars for cut in bar.cuts)
-    lap = f"At a joint the upper laps over the lower by {show(job, trim.lap)}."
-    first = ((Cell(), Cell(lap), Cell()),) if trim.lap and jointed else ()
+    joint = joint_words(trim, job)
+    first = ((Cell(), Cell(joint), Cell()),) if joint else ()
     rows = tuple(
         (
             Cell(str(bar.number)),

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator, Sequence
 
 from layout.cladding import Cladding
-from layout.cutlist import Hand, TrimCut, kept_on_tape, notch_heights, square_on_tape, up_on_tape
+from layout.cutlist import Hand, TrimCut, TrimCuts, kept_on_tape, notch_heights, square_on_tape, up_on_tape
 from layout.job import Job
 from layout.lengths import show_length
 from layout.orderitems import WORDS, Item, sized
@@ -25,6 +25,8 @@ _PLACES = {
     "eave left": "eave, left end",
     "eave right": "eave, right end",
 }
+#: Trim that runs level: no length of it is the upper one.
+_LEVEL = ("drip cap", "starter strip", "utility trim", "finish trim")
 _PLURALS = {"each": "", "carton": "cartons", "square": "squares", "m²": "m²", "lb": "lb", "kg": "kg"}
 #: What holds each family.
 NAILS = {"panel": "roofing nails", "lap": "box nails", "shingle": "shingle nails"}
@@ -143,6 +145,14 @@ def trim_words(kind: str, size: float, job: Job) -> str:
     if kind not in SIZED:
         return kind
     return sized(job, kind, size) + (" thick" if kind == "furring" else "")
+
+
+def joint_words(trim: TrimCuts, job: Job) -> str:
+    """How lengths of a trim meet that is longer than its stock; nothing where none does or none laps."""
+    if not trim.lap or not any(cut.parts > 1 for bar in trim.bars for cut in bar.cuts):
+        return ""
+    how = "one laps over the next" if trim.kind in _LEVEL else "the upper laps over the lower"
+    return f"At a joint {how} by {show(job, trim.lap)}."
 
 
 def place_words(run: TrimRun) -> str:

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from layout.cutlist import TrimBar, TrimCut, TrimCuts
 from layout.job import Elevation, Point
 from layout.jobfile import read_job
 from layout.orderitems import Item
@@ -17,6 +18,7 @@ from layout.trims import TrimRun
 from render.cutwords import (
     cut_words,
     item_words,
+    joint_words,
     marks_words,
     open_words,
     place_words,
@@ -152,6 +154,17 @@ def test_where_trim_goes() -> None:
     assert place_words(post) == "Street, right outside corner, shared with East"
     assert trim_words("trim board", 3.5, JOB) == 'trim board 3-1/2"'
     assert trim_words("furring", 0.25, JOB) == 'furring 1/4" thick'
+
+
+def test_trim_that_runs_level_has_no_upper_length() -> None:
+    run = TrimRun("outside corner post", 0, "Street", "main", "outside corner", None, "right", 220)
+    cuts = tuple(TrimCut(run, 120, part, 2) for part in (1, 2))
+    post = TrimCuts("outside corner post", 0, 120, 0.75, (TrimBar(1, cuts, 0.0),))
+    assert joint_words(post, JOB) == 'At a joint the upper laps over the lower by 3/4".'
+    assert joint_words(replace(post, kind="finish trim"), JOB) == 'At a joint one laps over the next by 3/4".'
+    alone = (TrimBar(1, (replace(cuts[0], parts=1),), 0.0),)
+    assert joint_words(replace(post, bars=alone), JOB) == ""
+    assert joint_words(replace(post, lap=0), JOB) == ""
 
 
 def test_an_order_line_says_how_it_came_about() -> None:
