@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
@@ -10,6 +11,10 @@ from layout.errors import Fault, OutputError
 
 #: How the names of all files end that are read or written here.
 ENDINGS = (".csv", ".dxf", ".html", ".json", ".pdf", ".svg", ".toml", ".xlsx")
+#: As much of a DXF as its header takes [bytes], and the day there when nobody else has saved it: the first
+#: noon of the year 2000 as a Julian date, which ``render`` writes instead of a clock's.
+_HEADER = 100_000
+_UPDATED = re.compile(rb"\$TDUPDATE\r?\n\s*40\r?\n\s*2451545\.0\s")
 
 
 def check_file(option: str, name: str | None, ending: str, read: Sequence[str], faults: list[Fault]) -> None:
@@ -55,31 +60,32 @@ def check_folder(name: str, faults: list[Fault]) -> None:
 
 
 def check_drawings(paths: Sequence[Path]) -> None:
-    """Refuse to write a DXF over one that was not drawn here: a drafter's, of which the job was made.
+    """Refuse to write a DXF over a drafter's: one of which the job was made, or one that was changed since.
 
     Args:
         paths: where DXF files are to be written.
 
     Raises:
-        OutputError: one of them holds somebody else's drawing.
+        OutputError: one of them holds somebody else's work.
     """
     for path in paths:
         if _is(str(path), Path.is_file) and not _ours(path):
-            raise OutputError(f"{path} was not drawn by evencourse: choose another folder; nothing written")
+            found = f"{path} was drawn by somebody else, or saved since by another program"
+            raise OutputError(f"{found}: choose another folder; nothing written")
 
 
 def _ours(path: Path) -> bool:
-    """Whether a DXF bears the name under which this program keeps its extended data; an empty one may go."""
-    name, end = b"EVENCOURSE", b""
+    """Whether a DXF is as this program wrote it; an empty one may go.
+
+    Every other program that saves a DXF puts the day into its header ($TDUPDATE in the DXF reference), or
+    leaves that out; this one always writes the same.
+    """
     try:
         with path.open("rb") as file:
-            while part := file.read(1 << 20):
-                if name in end + part:
-                    return True
-                end = part[1 - len(name) :]
+            header = file.read(_HEADER)
     except OSError:
         return True  # told when it is written
-    return not end
+    return not header or _UPDATED.search(header) is not None
 
 
 def write_over(name: str, ask: bool = True) -> bool:

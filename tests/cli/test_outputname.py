@@ -6,6 +6,7 @@ import io
 import sys
 from pathlib import Path
 
+import ezdxf
 import pytest
 
 from cli.main import main
@@ -144,8 +145,24 @@ def test_draw_writes_over_no_drawing_of_a_drafter(
     capsys.readouterr()
     assert main(words) == 2
     assert capsys.readouterr().err == (
-        f"{drawn} was not drawn by evencourse: choose another folder; nothing written\n"
+        f"{drawn} was drawn by somebody else, or saved since by another program: choose another folder; "
+        "nothing written\n"
     )
     assert drawn.read_bytes() == drafted
     assert not list(Path().glob("*.svg"))
     assert main([*words, "--only", "svg"]) in (0, 1)
+
+
+@pytest.mark.parametrize("version", ["R2000", "R2010"])
+def test_draw_writes_over_no_drawing_that_a_drafter_changed(version: str, job: Path) -> None:
+    """Saved by another program (here ezdxf), its header has the day; drawn again before, it may go."""
+    words = ["draw", "house.toml", "-o", ".", "--only", "dxf", "--dxf-version", version]
+    assert main(words) in (0, 1)
+    assert main(words) in (0, 1)
+    drawn = next(Path().glob("*.dxf"))
+    document = ezdxf.readfile(drawn)
+    document.modelspace().add_line((0, 0), (9, 9))
+    document.saveas(drawn)
+    changed = drawn.read_bytes()
+    assert main(words) == 2
+    assert drawn.read_bytes() == changed
