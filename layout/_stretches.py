@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from math import ceil, floor, inf
 
 from layout._cuts import Task
 from layout.cladding import Cladding
 from layout.job import Elevation, Fixture
 from layout.plan import Plan
+from layout.rules import rules
 from layout.seams import Rule, SeamBook, Stretch, end_gap, seam_rules
 from layout.strips import Run
 
@@ -56,10 +58,43 @@ def covered(plan: Plan, cladding: Cladding, run: Run) -> tuple[float, float]:
     """From where to where a run's pieces reach: end gaps taken off the long points [job units].
 
     Rule: the gap is measured along the wall, level (common practice, no source). A run of hardly more than
-    its gaps keeps half of its width.
+    its gaps keeps half of its width. Over a lower roof a board reaches past what shows: :func:`lapped`.
     """
     gap = min(end_gap(plan.job, cladding), run.width / 4)
-    return run.left + gap, run.right - gap
+    left, right = lapped(plan, cladding, run)
+    return run.left - left + gap, run.right + right - gap
+
+
+def lapped(plan: Plan, cladding: Cladding, run: Run) -> tuple[float, float]:
+    """How far a board over a lower roof reaches past its long points, at its left and its right end.
+
+    The long point is at its top there, and its lap, which the next course hides, goes on along the slope
+    (geometry); not past the end of the wall.
+    """
+    lap = cladding.width - (run.head - run.foot)
+    if cladding.family != "lap" or not run.sloped or lap <= 0:
+        return 0.0, 0.0
+    import shapely
+
+    walls = [x for x, _ in plan.elevations[run.face].elevation.outline]
+    corners = [(float(x), float(y)) for x, y in shapely.get_coordinates(run.polygon)]
+    near = 1e-6 * plan.job.inch
+    left = _leaning(corners, (run.left, run.head), near)
+    right = _leaning(corners, (run.right, run.head), near)
+    return min(lap * left, max(0.0, run.left - min(walls))), min(
+        lap * right, max(0.0, max(walls) - run.right)
+    )
+
+
+def _leaning(corners: Sequence[tuple[float, float]], top: tuple[float, float], near: float) -> float:
+    """Run over rise of the slope that climbs to a point, steeper than an eave out of level; 0 for none."""
+    for start, end in pairwise(corners):
+        low, high = sorted((start, end), key=lambda corner: corner[1])
+        run, rise = abs(high[0] - low[0]), high[1] - low[1]
+        reaches = abs(high[0] - top[0]) <= near and abs(high[1] - top[1]) <= near
+        if reaches and run > near and 12 * rise > rules().limits["eave_pitch_max"] * run:
+            return run / rise
+    return 0.0
 
 
 def prepare(plan: Plan, cladding: Cladding, runs: Sequence[Run]) -> Work:

@@ -20,7 +20,8 @@ class End:
         shape: square, cut to a rake, or cut to a curve.
         meets: what it runs into: a channel or a post, trim, or the next piece.
         gap: gap taken off there [job units].
-        up: height of the slope [job units]; 0 for a square end.
+        up: height of the slope [job units]; 0 for a square end. A board's slope over a lower roof goes on
+            across its lap.
         over: how far the slope runs along the wall [job units]; 0 for a square end.
         long: whether the long point is at the bottom (a gable) or at the top (a roof below); "" when square.
     """

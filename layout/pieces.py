@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from layout._gaveway import gave_way, out_of_level, unheld
 from layout._materials import materials
 from layout._pieceshape import Shape, Slope, shapes
-from layout._stretches import covered
+from layout._stretches import covered, lapped
 from layout.cladding import Cladding
 from layout.job import Point
 from layout.piece import End, FacePieces, Meets, Notch, Piece, Seam
@@ -291,6 +291,8 @@ def _piece(plan: Plan, part: _Part, mark: _Mark, shape: Shape, rings: tuple[Ring
     xs, ys = [x for x, _ in rings[0]], [y for _, y in rings[0]]
     left, right, bottom, top = min(xs), max(xs), min(ys), max(ys)
     length = part.end - part.start
+    past = _past(plan, cladding, part)
+    shape = replace(shape, left=_further(shape.left, past[0]), right=_further(shape.right, past[1]))
     short = max(0.0, length - sum(slope.over for slope in (shape.left, shape.right) if slope is not None))
     clear = notch_clear(job, cladding)
     return Piece(
@@ -309,8 +311,8 @@ def _piece(plan: Plan, part: _Part, mark: _Mark, shape: Shape, rings: tuple[Ring
         short=short,
         start=part.start,
         end=part.end,
-        left_end=_end(shape.left, _meets(cladding, part.before), part.start - left),
-        right_end=_end(shape.right, _meets(cladding, part.after), right - part.end),
+        left_end=_end(shape.left, _meets(cladding, part.before), part.start - left + past[0]),
+        right_end=_end(shape.right, _meets(cladding, part.after), right - part.end + past[1]),
         notches=tuple(_placed(notch, left - part.start, part.end - right, clear) for notch in shape.notches),
         rip=shape.rip,
         exposure=run.head - run.foot,
@@ -319,6 +321,19 @@ def _piece(plan: Plan, part: _Part, mark: _Mark, shape: Shape, rings: tuple[Ring
         order=mark.order,
         held=_held(plan, cladding, shape, short, length, top - bottom),
     )
+
+
+def _past(plan: Plan, cladding: Cladding, part: _Part) -> tuple[float, float]:
+    """How far the hidden lap of a piece reaches past what shows of it, at its left and its right end."""
+    left, right = lapped(plan, cladding, part.run)
+    return 0.0 if part.before else left, 0.0 if part.after else right
+
+
+def _further(slope: Slope | None, past: float) -> Slope | None:
+    """A slope carried on across the lap."""
+    if slope is None or past <= 0:
+        return slope
+    return replace(slope, up=slope.up * (1 + past / slope.over), over=slope.over + past)
 
 
 def _meets(cladding: Cladding, joint: Joint | None) -> Meets:

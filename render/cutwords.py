@@ -98,13 +98,15 @@ def end_words(piece: Piece, hand: Hand, job: Job) -> str:
 
     A slope that does not run from the butt to the top says so, or it would be laid out from the corner:
     ``square for 4", then rake 4" up, 6" over, long point below``; ``rake 2" up, 5" over, then square,
-    long point above``.
+    long point above``. One that goes on across a board's lap: ``long point at the top of the lap``.
     """
     end = piece.left_end if hand == "left" else piece.right_end
     if end.shape == "square":
         return "square"
     below, above = square_on_tape(piece, hand, job.round)
     point = "below" if end.long == "bottom" else "above"
+    if end.long == "top" and end.up > piece.top - piece.bottom + job.round / 2:
+        point = "at the top of the lap"
     slope = f"{end.shape} {_inches(job, end.up)} up, {_inches(job, end.over)} over"
     first = f"square for {_inches(job, below)}, then " if below > 0 else ""
     last = ", then square" if above > 0 else ""

@@ -52,8 +52,9 @@ def test_pieces_by_calculator(capsys: pytest.CaptureFixture[str]) -> None:
     # between W1 and W2: 152 - 3-1/2 - (40 + 36 + 3-1/2) - 1/4 = 68-3/4
     assert any(re.match(r"\d+ +5' 8-3/4\"  square", line) for line in lines)
     # at the shed's roof, course 10, 22-1/2 to 28-1/2; the roof is at x 241-1/2 there, held off 2 in plumb,
-    # 6 in along: 235-1/2 - 99-1/2 - 1/4 = 135-3/4
-    assert any(line.startswith('1   11\' 3-3/4"  right rake 6" up, 18" over') for line in lines)
+    # 6 in along: 235-1/2 - 99-1/2 - 1/4 = 135-3/4; the lap of 7-1/4 less 6 in goes on 3-3/4: 139-1/2, and the
+    # cut over all of the board is 7-1/4 up and three times as far over
+    assert any(line.startswith('1   11\' 7-1/2"  right rake 7-1/4" up, 21-3/4" over') for line in lines)
     # door head: 38 and twice 3-1/2; side: -31 to 51-1/2
     assert any("3' 9\" Inland, D head" in line for line in lines)
     assert any("6' 10-1/2\" Inland, D side, left" in line for line in lines)
@@ -73,8 +74,8 @@ def test_areas_and_the_order_by_calculator(capsys: pytest.CaptureFixture[str]) -
     assert row(lines, "East")[1:] == [f"{each / 100:.2f}" for each in (gross, openings, gross - openings)]
     # corner boards of 10' 5-1/2" leave 5' 6": seven of 16 ft, the short one from a rest
     assert "    7  corner board, 16' 0\"                 7" in lines
-    # 2353 nails at 145 in a pound: 16.3
-    assert any(line.startswith("17 lb  box nails") and "2353 nails, 145 in a pound" in line for line in lines)
+    # 2358 nails at 145 in a pound: 16.3
+    assert any(line.startswith("17 lb  box nails") and "2358 nails, 145 in a pound" in line for line in lines)
 
 
 def test_the_figures_in_the_readme_are_those_that_are_printed(

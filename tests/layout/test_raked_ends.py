@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 import shapely
 
@@ -10,7 +12,7 @@ from layout.piece import End, Piece
 from layout.pieces import pieces
 from layout.planner import plan
 from tests.houses import random_house
-from tests.layout.walls import job
+from tests.layout.walls import LAP, job
 
 #: Eave at 40 under a gable of 12 in 12 on the left, a roof of 6 in 12 rising to the right from (60, 0).
 WALL = Elevation("Front", ((0, 0), (60, 0), (160, 50), (160, 140), (100, 140), (0, 40)))
@@ -25,6 +27,23 @@ def test_long_point_below_on_a_gable_and_above_over_a_roof() -> None:
     roof, gable = cut[3].right_end, cut[8].left_end
     assert (roof.shape, roof.up, roof.over, roof.long) == ("rake", 8, pytest.approx(16), "top")
     assert (gable.shape, gable.up, gable.over, gable.long) == ("rake", 8, pytest.approx(8), "bottom")
+
+
+def test_board_over_a_roof_is_long_enough_for_its_lap() -> None:
+    """Boards of 9-1/4 in that show 8, held 2 in off: course 3 shows up to x = 104 at 24.
+
+    Its lap of 1-1/4 goes on 2-1/2 along the slope, less 1/8 open: 106-3/8. Over the whole board the cut is
+    9-1/4 up and 18-1/2 over. Course 7, from 48 to 56, meets the roof's end at 52 and is plumb from there:
+    nothing goes on.
+    """
+    boards = replace(LAP, exposure=8, exposure_min=8, exposure_max=8)
+    cut = {piece.course: piece for piece in pieces(plan(job(WALL, cladding=boards, starter=(0, 0)))).all()}
+    assert cut[3].right == pytest.approx(104)
+    assert (cut[3].end, cut[3].right_end.up, cut[3].right_end.over) == pytest.approx((106.375, 9.25, 18.5))
+    assert (cut[3].right_end.gap, cut[3].right_end.long) == (pytest.approx(0.125), "top")
+    assert cut[3].short == pytest.approx(cut[3].length - 18.5)
+    assert (cut[7].end, cut[7].right_end.up) == pytest.approx((159.875, 4))
+    assert cut[8].left_end.over == pytest.approx(8)  # a gable's long point is at the butt
 
 
 def reach(piece: Piece, hand: str, height: float) -> float:
