@@ -54,13 +54,13 @@ def cautions(job: Job, face: ElevationPlan, course_sets: dict[str, CourseSet]) -
         )
     for side in sides(elevation.outline):
         if side.base and not side.level and not hung_over(side, starter, cladding, job.inch):
-            clear = show(cladding.roof_clearance)
             if side.pitch > rules().limits["eave_pitch_max"]:
+                clear = show(cladding.roof_clearance)
                 found.append(f"Lower roof: hold the siding {clear} off it, over the step flashing.")
             else:
                 found.append(
-                    f"Base out of level: its rips are measured as over a flat roof, {clear} off it; over a "
-                    "foundation measure them on the wall, to cover its top."
+                    "Base out of level: its rips end on it; over a foundation leave them "
+                    f"{show(cladding.cover)} longer, to cover its top."
                 )
     height = highest(elevation) - min(lowest(elevation), *(elevation.grade or (lowest(elevation),)))
     if height > rules().limits["fall_height"] * job.inch:

@@ -90,6 +90,19 @@ def cover_run(cladding: Cladding, inch: float) -> float:
     return min(rules().limits["cover_run"] * inch, cladding.exposure_min)
 
 
+def held_off(side: Side, cladding: Cladding) -> float:
+    """How far siding is held off a base side that it is cut along, measured plumb [job units].
+
+    Args:
+        side: a base side.
+        cladding: what hangs there.
+
+    Rule: ``roof_clearance`` off a lower roof; a base no steeper than ``limits.eave_pitch_max`` is a step or a
+    foundation out of level, and siding ends on it (common practice, no source).
+    """
+    return cladding.roof_clearance if side.pitch > rules().limits["eave_pitch_max"] else 0.0
+
+
 def hung_over(side: Side, starter: float, cladding: Cladding, inch: float) -> bool:
     """Whether siding runs past a base side down to the starter line instead of being cut along it.
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from layout.job import Elevation, Job, Opening, Point
 from layout.plan import CourseSet, ElevationPlan
-from layout.wall import Side, crossings, hung_over, sides
+from layout.wall import Side, crossings, held_off, hung_over, sides
 
 if TYPE_CHECKING:
     from shapely import Geometry
@@ -36,10 +36,10 @@ def clad_region(job: Job, face: ElevationPlan, course_sets: Mapping[str, CourseS
         course_sets: by name.
 
     Rules: the first course hangs over a base down to the starter line (``layout.wall.hung_over``); any other
-    level base is a cut line; along any other sloping base the siding is held ``roof_clearance`` off it,
-    measured plumb. Openings are left out with their trim, fixtures with their block; the band boards are
-    what the zones leave between them. Below a door that stands on a base hung over nothing hangs: the
-    starter strip ends at the door's trim. At a flush edge the siding ends on its butt line: no strip
+    base is a cut line, and off a lower roof the siding is held ``roof_clearance``, measured plumb
+    (``layout.wall.held_off``). Openings are left out with their trim, fixtures with their block; the band
+    boards are what the zones leave between them. Below a door that stands on a base hung over nothing hangs:
+    the starter strip ends at the door's trim. At a flush edge the siding ends on its butt line: no strip
     thinner than the tolerance is cut.
     """
     import shapely
@@ -55,8 +55,8 @@ def clad_region(job: Job, face: ElevationPlan, course_sets: Mapping[str, CourseS
         if hung_over(side, starter, cladding, job.inch):
             if side.high > starter:
                 hung.append(shapely.Polygon(_below(side, starter)))
-        elif not side.level:
-            out.append(shapely.Polygon(_along(side, cladding.roof_clearance)))
+        elif held_off(side, cladding) > 0:
+            out.append(shapely.Polygon(_along(side, held_off(side, cladding))))
     if hung:
         wall = shapely.union_all([wall, *hung])
     out += [shapely.Polygon(hole) for hole in openings_left_out(elevation, starter)]

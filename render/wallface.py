@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from layout.job import Elevation, Point
 from layout.plan import CourseSet, ElevationPlan, Plan, ZonePlan
-from layout.wall import Side, crossings, hung_over
+from layout.wall import Side, crossings, held_off, hung_over
 
 Run = tuple[float, float]
 
@@ -60,13 +60,13 @@ def clad_outline(plan: Plan, face: ElevationPlan) -> tuple[Point, ...]:
     """
     course_set = lowest_set(plan, face)
     starter, outline = course_set.lines.starter, face.elevation.outline
-    clear = course_set.cladding.roof_clearance
     points: list[Point] = []
     for start, end in zip(outline, (*outline[1:], outline[0]), strict=True):
         base = end[0] > start[0]
         if base and hung_over(Side(start, end, True), starter, course_set.cladding, plan.job.inch):
             points += [(start[0], starter), (end[0], starter)]
-        elif base and start[1] != end[1]:
+        elif base:
+            clear = held_off(Side(start, end, True), course_set.cladding)
             points += [(start[0], start[1] + clear), (end[0], end[1] + clear)]
         else:
             points += [start, end]

@@ -143,12 +143,20 @@ def test_a_stepped_base_is_ripped_and_a_small_step_hung_over() -> None:
     assert not [edge for edge in plan(job(stepped(1))).elevations[0].edges if edge.edge == "step"]
 
 
-@pytest.mark.parametrize(("rise", "begins"), [(10, "Base out of level: "), (60, "Lower roof: ")])
-def test_a_base_hardly_out_of_level_may_be_a_foundation(rise: float, begins: str) -> None:
-    """240 in wide: 10 in is 1/2 in 12, what a foundation on a slope is; 60 in is 3 in 12, a roof."""
+@pytest.mark.parametrize(
+    ("rise", "said", "bare"),
+    [(10, "Base out of level: its rips end on it", 0), (60, 'Lower roof: hold the siding 2" off it', 2)],
+)
+def test_a_base_hardly_out_of_level_is_a_foundation_and_siding_ends_on_it(
+    rise: float, said: str, bare: float
+) -> None:
+    """240 in wide: 10 in is 1/2 in 12, what a foundation on a slope is; 60 in is 3 in 12, a roof, and boards
+    stay 2 in off it (NAVEDTRA 14044, fig. 4-6). The starter is 1 in below the lower end.
+    """
     wall = Elevation("F", ((0, 0), (240, rise), (240, 120), (0, 120)))
-    (said,) = (text for text in plan(job(wall, cladding=LAP)).elevations[0].cautions if "off it" in text)
-    assert said.startswith(begins)
+    (face,) = plan(job(wall, cladding=LAP, starter=(-1, -1))).elevations
+    assert [text for text in face.cautions if text.startswith(said)]
+    assert face.area == pytest.approx(240 * (120 - rise / 2) - 240 * bare)
 
 
 def test_tape_marks_run_from_limit_to_limit() -> None:
