@@ -62,6 +62,16 @@ def cautions(job: Job, face: ElevationPlan, course_sets: dict[str, CourseSet]) -
                     "Base out of level: its rips end on it; over a foundation leave them "
                     f"{show(cladding.cover)} longer, to cover its top."
                 )
+    for zone in elevation.zones:
+        if zone.top is None or zone.trim <= 0:
+            continue
+        for opening in elevation.openings:
+            for kind, level in (("sill", opening.sill), ("head", opening.head)):
+                if zone.top < level < zone.top + zone.trim and not (kind == "sill" and opening.on_base):
+                    found.append(
+                        f"Opening {opening.mark}: its {kind} at {show(level)} lies in the band board from "
+                        f"{show(zone.top)} to {show(zone.top + zone.trim)}; no course meets it."
+                    )
     height = highest(elevation) - min(lowest(elevation), *(elevation.grade or (lowest(elevation),)))
     if height > rules().limits["fall_height"] * job.inch:
         found.append(f"Height: work up to {show(height)} above the ground; fall protection.")

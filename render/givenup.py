@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from math import floor
 
 from layout.plan import CourseSet, Edge, ElevationPlan, Plan, Score
+from layout.startline import tape_marks
 from render.words import BELOW, counted, edge_cut, edge_subject, kind_words, level_words, on_tape, show
 
 _RANKS = {"sliver": 0, "notch": 1, "flush": 2}
@@ -126,11 +127,12 @@ def why_not_flush(edge: Edge, plan: Plan) -> str:
             where = subject if face.elevation.openings and found.opening else subject.lower()
             span = show(job, abs(on_tape(job, found.height) - on_tape(job, edge.height)))
             return f"no whole courses in the {span} to {face.elevation.name} {where}"
-    low, high = course_set.limits
     if course_set.cladding.fixed and not met:
-        if show(job, low) == show(job, high):
-            return f"the starter may lie at {show(job, low)} alone, which does not meet it"
-        return f"no starter from {show(job, low)} to {show(job, high)} meets it"
+        marks = tape_marks(*course_set.limits, job.round)
+        low, high = show(job, marks[0]), show(job, marks[-1])
+        if low == high:
+            return f"the starter may lie at {low} alone, which does not meet it"
+        return f"no starter from {low} to {high} meets it"
     return "meeting it would cost more elsewhere"
 
 

@@ -159,6 +159,17 @@ def test_a_base_hardly_out_of_level_is_a_foundation_and_siding_ends_on_it(
     assert face.area == pytest.approx(240 * (120 - rise / 2) - 240 * bare)
 
 
+def test_an_edge_in_a_band_board_is_told() -> None:
+    # The board covers 48 to 53-1/2: a sill at 50 lies in it, one at 54 and a head at 46 do not.
+    zones = (Zone("main", 48, 5.5, None), Zone("main", None, 0, None))
+    openings = (window("A", 20, 50, 30, 30), window("B", 80, 54, 30, 30), window("C", 140, 10, 30, 36))
+    face = Elevation("F", rectangle(200, 0, 120), openings=openings, zones=zones)
+    told = [text for text in plan(job(face)).elevations[0].cautions if "band board" in text]
+    assert told == [
+        "Opening A: its sill at 4' 2\" lies in the band board from 4' 0\" to 4' 5-1/2\"; no course meets it."
+    ]
+
+
 def test_tape_marks_run_from_limit_to_limit() -> None:
     assert tape_marks(-1, -0.75, 1 / 16) == [-1, -0.9375, -0.875, -0.8125, -0.75]
     assert tape_marks(0.03, 0.04, 1 / 16) == [0.03]
