@@ -19,8 +19,8 @@ from render.papers import paper
 from render.pens import NOTE, SLIVER, STARTER, TEXT, TITLE_THIN, Pen
 from render.pens import TITLE as RULE
 from render.placement import Box, fitted
-from render.siding import lowest_line
-from render.words import bands_words, course_name, level_words, missed_words
+from render.siding import next_line
+from render.words import bands_words, level_words, missed_words
 
 TITLE = "Cover"
 #: Heights of lettering on letter and A4 [mm]; larger sheets have larger lettering, by the same series.
@@ -132,12 +132,13 @@ class _Starter:
 def _said(plan: Plan, name: str, course_set: CourseSet) -> _Starter:
     job = plan.job
     hung = [face for face in plan.elevations if face.zones[0].course_set == name]
-    number, line = min((lowest_line(plan, face) for face in hung), default=(1, course_set.lines.starter))
+    number, line, first = min(
+        (next_line(plan, face) for face in hung), default=(1, course_set.lines.starter, "Starter line")
+    )
     starter = level_words(job, line)
     if not starter.startswith("on"):
         starter += " datum"
-    first = "Starter line" if number == 1 else f"Butt line {course_name(course_set, number)}, the lowest"
-    label = first
+    label = first.removesuffix(" on this wall")
     if len(plan.course_sets) > 1:
         faces = [
             face.elevation.name
@@ -145,7 +146,7 @@ def _said(plan: Plan, name: str, course_set: CourseSet) -> _Starter:
             if any(zone.course_set == name for zone in face.zones)
         ]
         where = "all faces" if len(faces) == len(plan.elevations) > 1 else ", ".join(faces)
-        kind = f"First line {course_set.prefix}" if course_set.prefix else first
+        kind = f"First line {course_set.prefix}" if course_set.prefix and number == 1 else label
         label = f"{kind}: {where}"
     chalk = ""
     if course_set.cladding.starter_drop > 0 and number == 1:

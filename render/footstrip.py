@@ -12,8 +12,8 @@ from render.fonts import text_width, wrap
 from render.papers import Scale
 from render.pens import INK_FILL, SCALE, STARTER, TEXT, TITLE, TITLE_THIN
 from render.placement import Box, fitted
-from render.siding import lowest_line
-from render.words import bands_words, course_name, level_words, on_tape, show
+from render.siding import next_line
+from render.words import bands_words, level_words, on_tape, show
 
 #: Height of the strip, and the air inside its cells [mm].
 HEIGHT, AIR = 30.0, 2.0
@@ -107,9 +107,7 @@ def slim_strip(
     sheet = f"Sheet {numbers[0]} of {numbers[1]}"
     number_left = frame.right - text_width(sheet, 5.0, "bold")
     yield Text(TEXT, (frame.right, top - AIR), sheet, 5.0, "end", "cap", weight="bold")
-    main = next(_begun(plan), next(iter(plan.course_sets.values())))
-    level = level_words(plan.job, main.lines.starter)
-    words = f"Starter {level}{'' if level.startswith('on') else ' datum'}" if starter else ""
+    words = _begin_with(plan) if starter else ""
     if starter and len(plan.course_sets) > 1:
         words = f"{words}; {len(plan.course_sets)} course sets"
     room = number_left - frame.left - 2 * AIR
@@ -127,12 +125,12 @@ def slim_strip(
     yield Text(TEXT, (frame.left, frame.bottom + 1.2), fitted(note, frame.width, 2.5), 2.5)
 
 
-def _begun(plan: Plan) -> Iterator[CourseSet]:
-    """Course sets whose starter line siding hangs on."""
-    for name, course_set in plan.course_sets.items():
-        faces = (face for face in plan.elevations if face.zones[0].course_set == name)
-        if any(lowest_line(plan, face)[0] == 1 for face in faces):
-            yield course_set
+def _begin_with(plan: Plan) -> str:
+    """The line that a crew begins with: on the first face with a starter, or with the least that hangs."""
+    number, line, label = min((next_line(plan, face) for face in plan.elevations), key=lambda one: one[0])
+    level = level_words(plan.job, line)
+    level += "" if level.startswith("on") else " datum"
+    return f"Starter {level}" if number == 1 else f"{label}: {level}"
 
 
 def _whose(plan: Plan, foot: Foot, cell: Box) -> Iterator[Mark]:
@@ -160,13 +158,10 @@ def _whose(plan: Plan, foot: Foot, cell: Box) -> Iterator[Mark]:
 def _figures(plan: Plan, face: ElevationPlan, sets: tuple[CourseSet, ...], cell: Box) -> Iterator[Mark]:
     job, lowest = plan.job, sets[0]
     y = cell.top - AIR
-    number, first = lowest_line(plan, face)
+    number, first, label = next_line(plan, face)
     starter = level_words(job, first)
     if not starter.startswith("on"):
         starter += " datum"
-    label = "Starter line" if lowest.prefix == "" else "First line"
-    if number > 1:
-        label = f"Butt line {course_name(lowest, number)}, the lowest on this wall"
     yield Text(TEXT, (cell.left, y), label, 2.5, vertical="cap")
     if lowest.cladding.starter_drop > 0 and number == 1:
         chalk = f"Chalk line {level_words(job, lowest.chalk_line)}"

@@ -32,6 +32,8 @@ _LEFT, _GUTTER = 104.0, 8.0
 _WIDEST = 170.0
 #: Run of the slope triangle, and the greatest rise that is drawn [mm].
 _RUN, _RISE = 62.0, 52.0
+#: Most of the column's height that the triangle takes.
+_SHARE = 0.26
 #: Size of the picture of a piece's end, and the exposure in it [mm].
 _PICTURE = (34.0, 12.0)
 _HAND_PEN = Pen("piece body", BUTT.layer, 0.18, PALE, 9)
@@ -43,6 +45,8 @@ _MOST_PARTS = 8
 _SEVERAL = "One slope, one line for each exposure; the cut list says which is a piece's."
 
 Way = tuple[Literal["top", "base"], Literal["left", "right"]]
+#: A paragraph: its text, the height of its lettering [mm], its weight.
+Said = tuple[str, float, Weight]
 #: Each kind of cut: which end is cut, where the long point is, how the template lies.
 _WAYS: dict[Way, tuple[str, str]] = {
     ("top", "left"): ("Left end cut, long point at the butt", "template face down"),
@@ -135,9 +139,9 @@ def _layout(plan: Plan, cut: RakeCut, parts: int, title: str, frame: Box) -> Ite
 def _triangle(cut: RakeCut, box: Box) -> Generator[Mark, None, float]:
     """The slope triangle as in any set of drawings; returns the level below it."""
     run = _RUN
-    rise = run * cut.pitch / 12
-    if rise > _RISE:
-        run, rise = run * _RISE / rise, _RISE
+    rise, most = run * cut.pitch / 12, min(_RISE, _SHARE * box.height)
+    if rise > most:
+        run, rise = run * most / rise, most
     number = pitch_words(cut).partition(" ")[0]
     foot = box.top - rise - 7.0
     left = box.left + text_width(number, _MIDDLE, "bold") + 3.0
@@ -156,50 +160,55 @@ def _triangle(cut: RakeCut, box: Box) -> Generator[Mark, None, float]:
 
 def _figures(job: Job, cut: RakeCut, parts: int, box: Box) -> Iterator[Mark]:
     """The layout in large lettering, and what follows from it."""
-    y = box.top
     layouts = [layout_words(job, *layout) for layout in cut.layouts]
     sizes = (_BIG, _MIDDLE, _LABEL, _NOTE)[min(3, (len(layouts) - 1) // _FEW + (len(layouts) > 1)) :]
     widths = (max(text_width(words, size, "bold") for words in layouts) for size in sizes)
-    fitting = (size for size, wide in zip(sizes, widths, strict=True) if wide <= box.width)
-    size = next(fitting, _NOTE)
+    fitting = [size for size, wide in zip(sizes, widths, strict=True) if wide <= box.width] or [_NOTE]
+    several = ((_SEVERAL, _NOTE, "regular"),) if len(layouts) > 1 else ()
+    tries = [(size, label, more) for label in (_LABEL, _NOTE) for size in fitting for more in (several, ())]
+    for size, label, more in tries:
+        said: tuple[Said, ...] = (*more, *_said(job, cut, parts, label))
+        tall = len(layouts) * size * 1.5 + 2.0 + sum(_tall(*one, box) for one in said)
+        if tall <= box.height:
+            break
+    y = box.top
     for words in layouts:
         text = fitted(words, box.width, size, "bold")
         yield Text(STARTER, (box.left, y), text, size, vertical="cap", weight="bold")
         y -= size * 1.5
     y -= 2.0
+    for text, height, weight in said:
+        y = yield from lines_down(wrap(text, box.width, height, weight), box.left, y, height, weight)
+        y -= 1.6
+
+
+def _said(job: Job, cut: RakeCut, parts: int, label: float) -> tuple[Said, ...]:
+    """What follows from a layout, and how to work with it; ``label``: height of what matters most [mm]."""
     sides = {use.rake.side for use in cut.uses}
     change = " (longer at a base)" if len(sides) > 1 else ""
     how = "longer" if sides == {"base"} else "shorter"
     overs = list(dict.fromkeys(square_words(job, over) for _, over in cut.layouts))
     each = " or ".join(overs[: _FEW + 1])
     rest = " and so on, as far as it runs over," if len(overs) > _FEW + 1 else ""
-    body: Weight = "regular"
-    said: list[tuple[str, float, Weight]] = [
+    return (
         (
             f"Each course is {each}{rest} {how} than the one below{change}, at each raked end.",
-            _LABEL,
+            label,
             "regular",
         ),
-        (f"Saw: {saw_words(cut)}.", _LABEL, "bold" if cut.past_saw else body),
-        (_square_line(job, cut), _LABEL, body),
-        (_template_line(job, parts), _NOTE, body),
+        (f"Saw: {saw_words(cut)}.", label, "bold" if cut.past_saw else "regular"),
+        (_square_line(job, cut), label, "regular"),
+        (_template_line(job, parts), _NOTE, "regular"),
         (
             "Mark the cut on the exposed face from the butt up; carry the line on across the lap or the nail "
             "hem with a straightedge. Cut one piece and hold it to the wall before the rest are cut.",
             _NOTE,
-            body,
+            "regular",
         ),
-    ]
-    if len(layouts) > 1:
-        several: tuple[str, float, Weight] = (_SEVERAL, _NOTE, body)
-        tall = sum(_tall(text, box, height, weight) for text, height, weight in (several, *said))
-        said = [several, *said] if tall <= y - box.bottom else said
-    for text, height, weight in said:
-        y = yield from lines_down(wrap(text, box.width, height, weight), box.left, y, height, weight)
-        y -= 1.6
+    )
 
 
-def _tall(text: str, box: Box, height: float, weight: Weight) -> float:
+def _tall(text: str, height: float, weight: Weight, box: Box) -> float:
     """What a paragraph and the air below it take of a column [mm]."""
     return len(wrap(text, box.width, height, weight)) * height * LEADING_RATIO + 1.6
 

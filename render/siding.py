@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from layout.job import Point
+from layout.onwall import last_hung
 from layout.plan import ElevationPlan, Plan
 from render.drawing import Facts, Line, Mark, Path
 from render.pens import BAND, BUILT, BUTT, DATUM, FACE, GRADE, OUTLINE, PAPER, PATTERN, SHADOW, STARTER, TRIM
 from render.placement import Box
 from render.wallface import Course, Run, band_boards, clad_outline, holes, lowest_set, runs
+from render.words import course_name
 
 #: A face line nearer to the next than this is left out, a shadow likewise [mm].
 _FACE_LEAST, _SHADOW_LEAST = 0.9, 1.4
@@ -95,6 +97,21 @@ def lowest_line(plan: Plan, face: ElevationPlan) -> tuple[int, float]:
     on_it = (number for number, line in enumerate(lines, start=1) if runs(outline, (), line + hair))
     number = next(on_it, 1)
     return number, lines[number - 1]
+
+
+def next_line(plan: Plan, face: ElevationPlan) -> tuple[int, float, str]:
+    """The butt line that a crew begins with on a face: its number, its height [job units], what it is called.
+
+    The starter line, the lowest line of a wall over a roof, or the line over the last course that hangs.
+    """
+    course_set = lowest_set(plan, face)
+    hung, lines = last_hung(plan, face, course_set.name), course_set.lines.butt_lines
+    if 0 < hung < len(lines) - 1:
+        return hung + 1, lines[hung], f"Next is course {course_name(course_set, hung + 1)}"
+    number, line = lowest_line(plan, face)
+    if number > 1:
+        return number, line, f"Butt line {course_name(course_set, number)}, the lowest on this wall"
+    return 1, line, "First line" if course_set.prefix else "Starter line"
 
 
 def level_marks(plan: Plan, face: ElevationPlan, mm: float) -> Iterator[Mark]:
