@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -43,6 +44,7 @@ class TrimRun:
         hand: at which end of the siding; None where it runs along it.
         length: [job units].
         shared: name of the face round the corner that the post serves too; None elsewhere.
+        nth: which from the left of several that are named alike; 0 where there is one.
     """
 
     kind: str
@@ -54,6 +56,7 @@ class TrimRun:
     hand: Hand | None
     length: float
     shared: str | None = None
+    nth: int = 0
 
 
 @dataclass(frozen=True)
@@ -98,7 +101,7 @@ def trims(plan: Plan) -> tuple[Trim, ...]:
     """
     border = joined(plan, stretches(plan))
     bare = [stretch for stretch in border if not is_up(plan, stretch)]
-    runs = [*_border(plan, bare), *_posts(plan, border), *_bands(plan), *_furring(plan)]
+    runs = [*_told_apart(_border(plan, bare)), *_posts(plan, border), *_bands(plan), *_furring(plan)]
     found: list[Trim] = []
     for kind in KINDS:
         mine = [run for run in runs if run.kind == kind]
@@ -167,6 +170,19 @@ def _border(plan: Plan, border: Sequence[Stretch]) -> Iterator[TrimRun]:
             yield from _panel(plan, stretch, opening)
         else:
             yield from _boards(plan, stretch, opening, cladding)
+
+
+def _told_apart(runs: Iterable[TrimRun]) -> list[TrimRun]:
+    """Runs of one name on a face, as the starter's on both sides of a door, counted from the left."""
+    found = list(runs)
+    names = [(run.kind, run.face, run.cladding, run.place, run.opening, run.hand) for run in found]
+    many = {name for name, count in Counter(names).items() if count > 1}
+    seen: Counter[tuple[object, ...]] = Counter()
+    for index, name in enumerate(names):
+        if name in many:
+            seen[name] += 1
+            found[index] = replace(found[index], nth=seen[name])
+    return found
 
 
 def _caps(plan: Plan, stretch: Stretch, opening: Opening) -> Iterator[TrimRun]:

@@ -166,6 +166,8 @@ def place_words(run: TrimRun) -> str:
             place += ", left" if run.hand == "right" else ", right"
     elif run.hand is not None:
         place = f"{run.hand} {place}"
+    if run.nth:
+        place += f", run {run.nth} from the left"
     if run.shared is not None:
         place += f", shared with {run.shared}"
     return f"{run.face}, {place}"

@@ -179,3 +179,17 @@ def test_every_run_is_covered_and_no_piece_is_longer_than_its_stock(seed: int) -
             mine = [piece.length for piece in cutting.pieces if piece.run == index]
             assert sum(mine) - (len(mine) - 1) * cutting.lap == pytest.approx(run.length)
         assert cutting.bound <= len(cutting.bars)
+
+
+def test_starters_on_both_sides_of_a_door_are_told_apart() -> None:
+    door = Opening("D", "door", "rectangle", 100, 0, 36, 80, on_base=True)
+    face = Elevation("Front", rectangle(300, 0, 96), openings=(door,))
+    starters = [
+        run
+        for trim in trims(plan(job(face, starter=(-1, -1))))
+        for run in trim.runs
+        if run.place == "starter"
+    ]
+    assert [(run.nth, round(run.length, 3)) for run in starters] == [(1, 100.0), (2, 164.0)]
+    whole = trims(plan(job(Elevation("Front", rectangle(300, 0, 96)), starter=(-1, -1))))
+    assert [run.nth for trim in whole for run in trim.runs if run.place == "starter"] == [0]
