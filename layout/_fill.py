@@ -35,9 +35,9 @@ _FEW, _AFRESH = 12, 1000
 #: Bound on the work on very many bars: how often runs are cut anew, times the square of the bars. It ends
 #: the search on a face of a hundred windows, and is out of reach on a house.
 _WORK = 300_000_000
-#: Share of the patience for a beginning in the fewest pieces, how much more there is while bars are dear, and
-#: the share for doing with fewer seams when no bar can be gained.
-_TIGHT, _DEAR, _TIDY = 0.3, 8, 0.25
+#: Share of the patience for a beginning in the fewest pieces, how much more there is while bars are dear, at
+#: most for each run, and the share for doing with fewer seams when no bar can be gained.
+_TIGHT, _DEAR, _EACH, _TIDY = 0.3, 8, 60, 0.25
 
 
 class Filler:
@@ -98,8 +98,8 @@ class Filler:
         self._improve(round(patience * _TIGHT), best)
         self.cutter.tight = False
         self._improve(patience, best)
-        if self.bars.count > self.enough:
-            self._improve(patience * _DEAR, (0, self.enough, inf))
+        if self.bars.count > self.enough and len(self.tasks) > _SMALL:
+            self._improve(min(patience * _DEAR, len(self.tasks) * _EACH), (0, self.enough, inf))
         while len(self.tasks) <= _SMALL and self.bars.count > self.goal and self._one_fewer():
             pass
         if len(self.tasks) <= _FEW and (self._given, self.bars.count) > (0, self.goal):
