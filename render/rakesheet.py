@@ -315,6 +315,9 @@ def _gap_lines(plan: Plan, cut: RakeCut) -> Iterator[str]:
     yield f"Gap at the cut: {said(gaps)}, measured along the wall, level, not across the cut."
     if clear:
         yield f"Over a lower roof: {said(clear)} clear of it, measured plumb, over the step flashing."
+    boards = (one.family == "lap" for use in cut.uses if use.rake.side == "base" for one in use.claddings)
+    if any(boards):
+        yield "Boards over it: the cut list gives the same slope over the whole board, its lap included."
 
 
 def _picture(way: Way, at: Point, cut: RakeCut) -> Iterator[Mark]:

@@ -181,6 +181,7 @@ def test_a_wall_over_a_roof_has_its_long_point_at_the_top() -> None:
     assert "Left end" not in said and "at the butt" not in said
     assert "longer than the one below" in said
     assert 'Over a lower roof: 2" clear of it, measured plumb' in said
+    assert "the cut list gives the same slope over the whole board" in said
 
 
 def test_rakes_of_one_slope_share_a_sheet_and_other_slopes_have_theirs() -> None:
