@@ -9,10 +9,11 @@ import pytest
 
 from layout._materials import materials
 from layout.claddings import build_cladding
+from layout.faceletters import face_letters
 from layout.job import Fixture, Job
 from layout.jobfile import read_job
 from layout.piece import Notch, Piece
-from layout.pieces import Pieces, face_letters, pieces
+from layout.pieces import Pieces, pieces
 from layout.planner import plan
 from tests.houses import random_house
 from tests.layout.piececheck import faults
