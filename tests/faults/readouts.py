@@ -6,13 +6,12 @@ import csv
 import io
 import json
 import re
+import unicodedata
 from collections.abc import Iterator
 from html.parser import HTMLParser
 from pathlib import Path
 from xml.etree import ElementTree
 
-#: A file name that is one on every system.
-SAFE = re.compile(r"[^\W_][\w.()-]{0,200}", re.UNICODE)
 #: Suffixes of files that are made of the same things whatever the names.
 SAME = (".html", ".xlsx", ".json")
 #: What a PDF does of its own accord.
@@ -26,6 +25,16 @@ ACTIVE = (
     b"/SubmitForm",
     b"/EmbeddedFile",
 )
+
+
+def is_safe(name: str) -> bool:
+    """Whether a file name is one on every system: letters, digits and their marks, dots, hyphens, brackets."""
+    kinds = [unicodedata.category(sign)[0] for sign in name]
+    return (
+        len(name) <= 201
+        and kinds[0] in "LN"
+        and all(kind in "LNM" or sign in "_.()-" for kind, sign in zip(kinds, name, strict=True))
+    )
 
 
 def shape(path: Path) -> object:

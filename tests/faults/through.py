@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from tests.faults.commands import run_here, tree, well_behaved, words
-from tests.faults.readouts import SAFE, files
+from tests.faults.readouts import files, is_safe
 
 
 def through(kind: str, text: str, folder: Path) -> tuple[Path, ...]:
@@ -33,5 +33,5 @@ def through(kind: str, text: str, folder: Path) -> tuple[Path, ...]:
     written = tuple(files(out))
     assert set(tree(folder)) == {"job.toml", *(str(path.relative_to(folder)) for path in written)}
     assert ended.code != 2 or not written
-    assert all(SAFE.fullmatch(path.name) for path in written), written
+    assert all(is_safe(path.name) for path in written), written
     return written
