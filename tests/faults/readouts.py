@@ -28,7 +28,7 @@ ACTIVE = (
 
 
 def is_safe(name: str) -> bool:
-    """Whether a file name is one on every system: letters, digits and their marks, dots, hyphens, brackets."""
+    """Whether a file name is one on every system: letters, digits, their marks, dots, hyphens, brackets."""
     kinds = [unicodedata.category(sign)[0] for sign in name]
     return (
         len(name) <= 201
