@@ -77,13 +77,14 @@ def lapped(plan: Plan, cladding: Cladding, run: Run) -> tuple[float, float]:
     import shapely
 
     walls = [x for x, _ in plan.elevations[run.face].elevation.outline]
+    rooms = (run.left - min(walls), max(walls) - run.right)
     corners = [(float(x), float(y)) for x, y in shapely.get_coordinates(run.polygon)]
     near = 1e-6 * plan.job.inch
-    left = _leaning(corners, (run.left, run.head), near)
-    right = _leaning(corners, (run.right, run.head), near)
-    return min(lap * left, max(0.0, run.left - min(walls))), min(
-        lap * right, max(0.0, max(walls) - run.right)
+    left, right = (
+        min(lap * _leaning(corners, (end, run.head), near), max(0.0, room))
+        for end, room in zip((run.left, run.right), rooms, strict=True)
     )
+    return left, right
 
 
 def _leaning(corners: Sequence[tuple[float, float]], top: tuple[float, float], near: float) -> float:

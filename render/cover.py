@@ -20,7 +20,7 @@ from render.pens import NOTE, SLIVER, STARTER, TEXT, TITLE_THIN, Pen
 from render.pens import TITLE as RULE
 from render.placement import Box, fitted
 from render.siding import next_line
-from render.words import bands_words, level_words, missed_words
+from render.words import bands_words, datum_words, level_words, missed_words
 
 TITLE = "Cover"
 #: Heights of lettering on letter and A4 [mm]; larger sheets have larger lettering, by the same series.
@@ -135,9 +135,7 @@ def _said(plan: Plan, name: str, course_set: CourseSet) -> _Starter:
     number, line, first = min(
         (next_line(plan, face) for face in hung), default=(1, course_set.lines.starter, "Starter line")
     )
-    starter = level_words(job, line)
-    if not starter.startswith("on"):
-        starter += " datum"
+    starter = datum_words(job, line)
     label = first.removesuffix(" on this wall")
     if len(plan.course_sets) > 1:
         faces = [

@@ -13,7 +13,7 @@ from render.papers import Scale
 from render.pens import INK_FILL, SCALE, STARTER, TEXT, TITLE, TITLE_THIN
 from render.placement import Box, fitted
 from render.siding import next_line
-from render.words import bands_words, level_words, on_tape, show
+from render.words import bands_words, datum_words, level_words, on_tape, show
 
 #: Height of the strip, and the air inside its cells [mm].
 HEIGHT, AIR = 30.0, 2.0
@@ -128,8 +128,7 @@ def slim_strip(
 def _begin_with(plan: Plan) -> str:
     """The line that a crew begins with: on the first face with a starter, or with the least that hangs."""
     number, line, label = min((next_line(plan, face) for face in plan.elevations), key=lambda one: one[0])
-    level = level_words(plan.job, line)
-    level += "" if level.startswith("on") else " datum"
+    level = datum_words(plan.job, line)
     return f"Starter {level}" if number == 1 else f"{label}: {level}"
 
 
@@ -159,9 +158,7 @@ def _figures(plan: Plan, face: ElevationPlan, sets: tuple[CourseSet, ...], cell:
     job, lowest = plan.job, sets[0]
     y = cell.top - AIR
     number, first, label = next_line(plan, face)
-    starter = level_words(job, first)
-    if not starter.startswith("on"):
-        starter += " datum"
+    starter = datum_words(job, first)
     yield Text(TEXT, (cell.left, y), label, 2.5, vertical="cap")
     if lowest.cladding.starter_drop > 0 and number == 1:
         chalk = f"Chalk line {level_words(job, lowest.chalk_line)}"

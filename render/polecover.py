@@ -16,7 +16,7 @@ from render.linesdown import lines_down
 from render.pens import GREY_RULE, NOTE, PALE, POLE, STARTER, TEXT, TITLE_THIN, Pen
 from render.placement import Box, fitted
 from render.polelabels import heavy
-from render.words import bands_words, course_name, level_words, show
+from render.words import bands_words, course_name, datum_words, level_words, show
 
 #: Least width, and height, of the cover [mm].
 COVER = (190.0, 248.0)
@@ -90,8 +90,7 @@ def _facts(plan: Plan, pole: Pole, box: Box) -> Iterator[Mark]:
     y = yield from lines_down(_few(words, box.width, _LABEL, 2), box.left, y, _LABEL)
     yield Line(TITLE_THIN, (box.left, y), (box.right, y))
     y -= 4.0
-    starter = level_words(job, course_set.lines.starter)
-    starter += "" if starter.startswith("on") else " datum"
+    starter = datum_words(job, course_set.lines.starter)
     what = f"Butt line {course_name(course_set, 1)}"
     yield Text(TEXT, (box.left, y), what, _LABEL, vertical="cap")
     height = _STARTER

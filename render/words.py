@@ -48,6 +48,12 @@ def level_words(job: Job, height: float) -> str:
     return f"{show(job, abs(shown))} {'below' if shown < 0 else 'above'}"
 
 
+def datum_words(job: Job, height: float) -> str:
+    """The same in full, where nothing else names the datum: ``2-3/8" below datum``, ``on the datum``."""
+    level = level_words(job, height)
+    return level if level.startswith("on") else f"{level} datum"
+
+
 def starter_words(course_set: CourseSet, job: Job) -> str:
     """Starter and chalk line: ``starter 2-3/8" below the datum; chalk line 3/8" below``."""
     starter = level_words(job, course_set.lines.starter)

@@ -5,7 +5,6 @@ from __future__ import annotations
 import io
 import re
 import subprocess
-import sys
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
@@ -29,6 +28,7 @@ from render.pens import TEXT
 from render.placement import ELLIPSIS
 from render.sheetset import sheet_set
 from render.words import BELOW, edge_cut, show
+from tests.again import PLANNED, printed_twice
 from tests.layout.walls import job, rectangle, window
 from tests.render.sheetcheck import check_pdf, read_pdf
 from tests.tools import tool
@@ -295,20 +295,9 @@ def test_a_fault_planted_on_a_finished_set_is_found() -> None:
 
 
 def test_a_second_process_writes_the_same_bytes() -> None:
-    code = (
-        "import sys, hashlib; from pathlib import Path; from layout.jobfile import read_job; "
-        "from layout.planner import plan; from render.pdf import pdf; from render.sheetset import sheet_set; "
-        "found = plan(read_job(Path(sys.argv[1]))); "
+    code = PLANNED + (
+        "from render.pdf import pdf; from render.sheetset import sheet_set; "
         "print(hashlib.sha256(pdf(sheet_set(found, 'letter'))).hexdigest())"
     )
-    said = {
-        subprocess.run(
-            [sys.executable, "-c", code, str(ROOT / "samples" / "two-claddings.toml")],
-            env={"PYTHONHASHSEED": seed, "PYTHONPATH": str(ROOT)},
-            check=True,
-            capture_output=True,
-            timeout=120,
-        ).stdout
-        for seed in ("1", "2")
-    }
-    assert len(said) == 1
+    (said,) = printed_twice(code, str(ROOT / "samples" / "two-claddings.toml"))
+    assert len(said.strip()) == 64
