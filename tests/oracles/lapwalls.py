@@ -82,9 +82,7 @@ def quanta(length: float) -> int:
     return floor(length * LENGTHS + 0.5 + 1e-6)
 
 
-def edge(
-    kind: str, height: float, importance: str = "want", weight: float | None = None
-) -> Target:
+def edge(kind: str, height: float, importance: str = "want", weight: float | None = None) -> Target:
     """An edge; without a weight it has that of its kind: head 4, sill 2, half an eave 1/2, the others 1."""
     usual = {"head": 4.0, "sill": 2.0, "eave left": 0.5, "eave right": 0.5}.get(kind, 1.0)
     return Target("Front", None, kind, height, 0, 10, importance, usual if weight is None else weight)  # type: ignore[arg-type]
@@ -162,9 +160,7 @@ def objective(wall: LapWall, butts: Sequence[float], limits: int = 0) -> Terms:
         wide += quanta(max(0.0, abs(above - below) - JUMP_MAX))
         seen += quanta(max(0.0, abs(above - below) - JUMP_UNSEEN))
     count = len(bands) + sum(courses == 1 for courses, _ in bands[1:-1])
-    off_nominal = sum(
-        courses * quanta(abs(exposure - wall.siding.exposure)) for courses, exposure in bands
-    )
+    off_nominal = sum(courses * quanta(abs(exposure - wall.siding.exposure)) for courses, exposure in bands)
     return (limits, must, wide, slivers, -weight, seen, count, off_nominal, thin, furring)
 
 
