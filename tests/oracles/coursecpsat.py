@@ -73,7 +73,7 @@ def arcs(wall: LapWall) -> list[Arc]:
 
 
 def alone(wall: LapWall, butts: Butts, end: float | None, first: bool) -> Terms:
-    """The objective of the edges that lie in one stretch; only a starter is below bases that are hung over."""
+    """The objective of the edges in one stretch; bases are hung over from a starter only."""
     inside = [
         target if first or target.kind != "step" else replace(target, kind="head")
         for target in wall.targets

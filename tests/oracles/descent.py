@@ -1,8 +1,8 @@
 """Descent over answers of real-sized walls from many random starts at once, each bettered move by move.
 
 An answer here is a starter, ties with the number of courses up to each, and the exposure above the last.
-Moves shift, add, drop and recount ties, move the starter, and change the ending. Heights may be the candidates
-of the objective or, with ``free``, any height at all. The terms are counted from butt lines alone.
+Moves shift, add, drop and recount ties, move the starter, and change the ending. Heights may be the
+candidates of the objective or, with ``free``, any height at all. The terms are counted from butt lines alone.
 """
 
 from __future__ import annotations
