@@ -29,7 +29,6 @@ from layout.score import (
     BANDS,
     NEAR,
     OFF_NOMINAL,
-    QUANTUM,
     SEEN,
     TERMS,
     WIDE_JUMP,
@@ -245,10 +244,10 @@ class _Programme:
 
     def _jumps(self, change: Floats) -> Ints:
         """What changes of exposure add, in the rows of ``LINKED``: wide jump, jump that is seen, new band."""
-        scale = QUANTUM / self.book.inch
-        wide = np.rint(np.maximum(0.0, change - self.book.jump_max) * scale)
-        jump = np.rint(np.maximum(0.0, change - self.book.jump_unseen) * scale)
-        return np.stack([wide, jump, change > NEAR * self.book.inch]).astype(np.int64)
+        book = self.book
+        wide = book.all_quanta(np.maximum(0.0, change - book.jump_max))
+        jump = book.all_quanta(np.maximum(0.0, change - book.jump_unseen))
+        return np.stack([wide, jump, change > NEAR * book.inch]).astype(np.int64)
 
     def _best_links(self, choice: Ints, lower: Places, upper: Places, up: bool) -> tuple[Places, Ints]:
         """For every band on one side of a tie the best one on the other side.
@@ -357,7 +356,7 @@ def _by(place: NDArray[np.int64], count: int) -> list[Places]:
 
 def _off_nominal(book: Rulebook, exposure: Floats) -> Ints:
     """Distance of each exposure from the nominal one, in whole quanta for one course."""
-    return np.rint(np.abs(exposure - book.cladding.exposure) * (QUANTUM / book.inch)).astype(np.int64)
+    return book.all_quanta(np.abs(exposure - book.cladding.exposure))
 
 
 def _ranks(rows: Ints) -> Ints:
