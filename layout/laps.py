@@ -101,7 +101,8 @@ class LapSearch:
         Yields:
             Starter, bands and butt lines. The first is the optimum over all starters, all subsets of ties,
             all numbers of courses, and above the last tie either the exposure that arrives there or the
-            nominal one; the others are the best answers through each other band, so the second is the second best.
+            nominal one; the others are the best answers through each other band, so the second is the second
+            best.
         """
         usable = np.ones(len(self.marks), dtype=np.bool_) if starter is None else self.marks == starter
         through, may_stop = self.bounds.through(usable, meeting)
