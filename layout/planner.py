@@ -162,6 +162,21 @@ def _face(
 ) -> ElevationPlan:
     from layout.wallshape import clad_area
 
+    met = met_face(job, elevation, gathered, course_sets)
+    return replace(met, area=clad_area(job, met, course_sets), cautions=cautions(job, met, course_sets))
+
+
+def met_face(
+    job: Job, elevation: Elevation, gathered: Mapping[str, Group], course_sets: dict[str, CourseSet]
+) -> ElevationPlan:
+    """A face under its course lines: zones, edges and rakes, with neither its area nor its cautions.
+
+    Args:
+        job: with openings where they were found.
+        elevation: the face.
+        gathered: the job's groups of zones (``layout.groups.groups``).
+        course_sets: by name, with the lines to look at.
+    """
     zones: list[ZonePlan] = []
     edges: list[Edge] = []
     built: list[FaceLine] = []
@@ -182,7 +197,7 @@ def _face(
                 edges += [found] if found is not None else []
     zones.sort(key=lambda zone: zone.bottom)
     ordered = tuple(sorted(edges, key=lambda found: (found.height, found.left, found.edge)))
-    planned = ElevationPlan(
+    return ElevationPlan(
         elevation=elevation,
         zones=tuple(zones),
         edges=ordered,
@@ -191,7 +206,4 @@ def _face(
         cautions=(),
         built=tuple(built),
         levelled=tuple(levelled),
-    )
-    return replace(
-        planned, area=clad_area(job, planned, course_sets), cautions=cautions(job, planned, course_sets)
     )

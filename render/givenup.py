@@ -73,6 +73,12 @@ def worst_rank(edge: Edge, plan: Plan) -> tuple[float, ...]:
 
 def given_up(face: ElevationPlan, plan: Plan) -> Iterator[tuple[tuple[Edge, ...], str]]:
     """What was given up on a face, worst first: edges that share a fate, and why it was theirs."""
+    for edges in fates(face, plan):
+        yield edges, why_not_flush(edges[0], plan)
+
+
+def fates(face: ElevationPlan, plan: Plan) -> Iterator[tuple[Edge, ...]]:
+    """The edges of a face that were given up, worst first, those that share a fate together."""
     groups: dict[tuple[object, ...], list[Edge]] = {}
     for edge in worst_first(face, plan):
         key = (
@@ -85,8 +91,7 @@ def given_up(face: ElevationPlan, plan: Plan) -> Iterator[tuple[tuple[Edge, ...]
             edge.opening is None,
         )
         groups.setdefault(key, []).append(edge)
-    for edges in groups.values():
-        yield tuple(edges), why_not_flush(edges[0], plan)
+    yield from map(tuple, groups.values())
 
 
 def why_not_flush(edge: Edge, plan: Plan) -> str:

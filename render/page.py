@@ -20,8 +20,8 @@ from layout.plan import Plan
 FOLDER = Path(__file__).with_name("pagefiles")
 #: The page's scripts in the order in which they are read.
 SCRIPTS = (
-    "state.js", "lengths.js", "courses.js", "wall.js", "words.js", "dom.js", "ticks.js", "view.js",
-    "drawing.js", "starter.js", "lists.js", "details.js", "start.js",
+    "state.js", "dom.js", "ticks.js", "view.js", "drawing.js", "starter.js", "lists.js", "details.js",
+    "start.js",
 )  # fmt: skip
 _ESCAPED = {ord(letter): f"\\u{ord(letter):04x}" for letter in "<>&\u2028\u2029"}
 _PLACE = re.compile(r"\{\{(\w+)\}\}")
