@@ -14,9 +14,8 @@ _WORSE = {
     "limits": "it lies outside its limits",
     "wide_jump": "the exposure jumps too far between bands",
     "flush_weight": "edges that count more are not flush",
-    "jump": "the exposure jumps more between bands",
     "off_nominal": "its exposures are farther from the nominal one",
-    "flush_miss": "it meets flush edges less closely",
+    "seen": "it meets flush edges less closely",
     "thin_eave": "it leaves thinner last courses",
     "furring": "it takes more packing",
 }
@@ -54,6 +53,8 @@ def against_words(other: Score, ours: Score) -> str:
         reason = f"it takes {other.bands} bands, the plan {ours.bands}"
     elif term == "flush_weight" and other.flush < ours.flush:
         reason = f"only {counted(other.flush, 'edge is', 'edges are')} flush, in the plan {ours.flush}"
+    elif term == "seen" and other.jump > ours.jump:
+        reason = "the exposure jumps more between bands"
     else:
         reason = _WORSE[term]
     return f"Worse than the plan: {reason}."

@@ -7,11 +7,8 @@ const boundsOf = (points) => {
 };
 
 const pen = document.createElement("canvas").getContext("2d");
-/** Width of a height in the ladder, heavy ones included. */
-function textWidth(text) {
-  pen.font = `700 14px ${getComputedStyle(document.body).fontFamily}`;
-  return pen.measureText(text).width;
-}
+/** Width of the widest of some heights in the ladder, heavy ones included. */
+const widest = (texts) => Math.max(0, ...texts.map((one) => pen.measureText(one).width));
 
 let wall = null;
 let letters = null;
@@ -25,7 +22,7 @@ function layWall() {
   const clad = cladOutline(face);
   const [left, , right] = boundsOf(clad);
   const courses = coursesOf(face);
-  view.ladder = 66 + Math.max(0, ...courses.map((course) => textWidth(course.reading)));
+  view.ladder = 66 + widest(courses.map(({ reading }) => reading));
   const line = (name, y, from = left, to = right) => draw("path", { class: name, d: `M${from} ${-y}H${to}` });
   const band = (name, { foot, head }) => draw("rect", { class: name, x: left, y: -head, width: right - left, height: head - foot });
   const siding = [draw("path", { class: "siding", d: path(clad) })];
@@ -185,7 +182,7 @@ function watchGrips(host) {
     if (!held || event.pointerId !== held.id) return;
     event.stopPropagation();
     const marks = Math.round((held.y - event.clientY) / Math.max(10, DATA.mark * view.k));
-    moveStarter(held.set, held.mark + marks);
+    moveStarter(held.set, held.mark + marks, true);
   };
   host.addEventListener(
     "pointerdown",
@@ -196,7 +193,7 @@ function watchGrips(host) {
       event.stopPropagation();
       event.preventDefault();
       const set = Number(grip.dataset.set);
-      held = { id: event.pointerId, y: event.clientY, set, mark: markNow(set) };
+      held = { id: event.pointerId, y: event.clientY, set, mark: markNow(set), row: rowNow(set) };
       host.setPointerCapture(event.pointerId);
     },
     true,
@@ -209,6 +206,7 @@ function watchGrips(host) {
       (event) => {
         if (!held || event.pointerId !== held.id) return;
         event.stopPropagation();
+        if (rowNow(held.set) !== held.row) linesMoved(held.set);
         held = null;
       },
       true,
@@ -245,6 +243,7 @@ function tapped(x, y) {
 
 function startDrawing() {
   const host = byId("drawing");
+  pen.font = `700 14px ${getComputedStyle(document.body).fontFamily}`;
   hatch = draw("pattern", { id: "hung", width: 9, height: 9, patternUnits: "userSpaceOnUse" }, draw("rect", { width: 2.2, height: 9 }));
   wall = draw("g", { class: "wall" });
   letters = draw("g", { class: "letters" });

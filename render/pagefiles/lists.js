@@ -102,8 +102,8 @@ function nextCourse() {
   return rows.find(({ course }) => !isUp(face, course.set, course.number))?.course ?? null;
 }
 
-/** Everything that ticks change. */
-function showTicks() {
+/** Everything that ticks change in the list. */
+function tickRows() {
   const face = faceNow();
   let up = 0;
   for (const { course, box, word } of rows) {
@@ -119,6 +119,11 @@ function showTicks() {
     ? "Ticks are kept in this browser, on this device."
     : "This browser keeps nothing for this page: save the ticks to a file before you close it.";
   byId("keeps").classList.toggle("warn", !keeps);
+}
+
+/** Everything that ticks change. */
+function showTicks() {
+  tickRows();
   layWall();
 }
 
@@ -138,15 +143,19 @@ function showCautions() {
   byId("cautions").replaceChildren(...[...own, ...DATA.general].map((words) => make("li", null, words)));
 }
 
-/** Everything that other lines change. */
-function refresh() {
+/** What other lines change in the figures. */
+function showLines() {
   showSummary();
   setsOf(faceNow()).forEach(showStarter);
+}
+
+/** What other lines change in the lists. */
+function showLists() {
   showEdges();
   showSlopes();
   showCautions();
   showCourses();
-  showTicks();
+  tickRows();
 }
 
 /** Another face. */
@@ -156,7 +165,9 @@ function showFace() {
   document.querySelectorAll(".face-name").forEach((one) => one.replaceChildren(named(face.name)));
   byId("drawing").setAttribute("aria-label", `Drawing of ${face.name}. Arrow keys move it, plus and minus zoom, 0 shows the whole wall. The lists beside it say the same in words.`);
   byId("starters").replaceChildren(...setsOf(face).map(starterControls));
-  refresh();
+  showLines();
+  showLists();
+  layWall();
   askHeight();
   fitView();
 }

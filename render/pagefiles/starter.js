@@ -8,17 +8,29 @@ function markNow(setNumber) {
 }
 
 /** Put the starter line on one of its marks. */
-const moveStarter = (setNumber, mark) => takeRow(setNumber, Math.min(Math.max(mark, 0), DATA.sets[setNumber].marks - 1));
-
-/** Look at another answer. */
-function takeRow(setNumber, row) {
-  if (rowNow(setNumber) === row) return;
-  state.at[setNumber] = row;
-  linesMoved(setNumber);
+function moveStarter(setNumber, mark, dragged = false) {
+  takeRow(setNumber, Math.min(Math.max(mark, 0), DATA.sets[setNumber].marks - 1), dragged);
 }
 
-function linesMoved(setNumber) {
-  refresh();
+/** Look at another answer. */
+function takeRow(setNumber, row, dragged = false) {
+  if (rowNow(setNumber) === row) return;
+  state.at[setNumber] = row;
+  linesMoved(setNumber, dragged);
+}
+
+let resting = null;
+/** Show other lines; while they are dragged the drawing and the figures alone, the lists when the finger rests. */
+function linesMoved(setNumber, dragged = false) {
+  clearTimeout(resting);
+  showLines();
+  layWall();
+  if (dragged) resting = setTimeout(() => listsMoved(setNumber), 150);
+  else listsMoved(setNumber);
+}
+
+function listsMoved(setNumber) {
+  showLists();
   const words = [`Starter ${text(linesOf(setNumber).at)}`, text(linesOf(setNumber).score)];
   const face = faceNow();
   const changes = changesOf(face);
@@ -38,7 +50,8 @@ function starterControls(setNumber) {
     const last = set.marks - 1;
     const slider = make("input", {
       type: "range", min: 0, max: last, step: 1, id: `slider-${setNumber}`, "aria-label": `${title}, in marks of the tape`,
-      oninput: () => moveStarter(setNumber, Number(slider.value)),
+      oninput: () => moveStarter(setNumber, Number(slider.value), true),
+      onchange: () => linesMoved(setNumber),
     });
     const step = (by) => moveStarter(setNumber, markNow(setNumber) + by);
     parts.push(

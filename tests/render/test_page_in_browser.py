@@ -488,7 +488,7 @@ def test_ticks_are_kept_whatever_a_face_is_called(chromium: Any, tmp_path: Path,
 
 
 def test_a_tap_that_opens_a_sheet_does_nothing_else(chromium: Any, house_page: Path) -> None:
-    """Taps all over the drawing, the page scrolled or not: a sheet opens, and no course under it is ticked."""
+    """Taps all over the drawing, scrolled or not: a sheet opens, and no course under it is ticked."""
     with opened(chromium, house_page, PHONE) as (tab, _):
         sheets = 0
         for scrolled in (0, 60):
