@@ -1,4 +1,4 @@
-"""How long a step of a dragged starter line takes on a slow phone: ``python -m tests.benchmarks.drag [JOB ...]``.
+"""How long a step of a dragged starter line takes on a slow phone: ``python -m tests.benchmarks.drag [JOB]``.
 
 Chromium runs at a sixth of the machine's speed (its own throttling), on a phone's screen. A step counts from
 the input to the end of the frame that shows it. Figures hold for a machine with nothing else to do.
