@@ -6,19 +6,9 @@ from collections.abc import Iterator
 
 from layout.job import Job
 from layout.plan import Edge, Plan, Score
-from layout.score import TERMS, strict_order
-from render.words import BELOW, counted, course_name, edge_cut, hangs, level_words, on_tape, show, where_words
-
-#: Why an answer is worse, by the first term of the objective that is.
-_WORSE = {
-    "limits": "it lies outside its limits",
-    "wide_jump": "the exposure jumps too far between bands",
-    "flush_weight": "edges that count more are not flush",
-    "off_nominal": "its exposures are farther from the nominal one",
-    "seen": "it meets flush edges less closely",
-    "thin_eave": "it leaves thinner last courses",
-    "furring": "it takes more packing",
-}
+from layout.score import strict_order
+from render.givenup import price_words
+from render.words import BELOW, course_name, edge_cut, hangs, level_words, on_tape, show, where_words
 
 
 def of_datum(job: Job, height: float) -> str:
@@ -35,29 +25,14 @@ def against_words(other: Score, ours: Score) -> str:
         ours: score of the plan's.
 
     Returns:
-        ``Worse than the plan: 3 slivers, in the plan 1.``
+        ``Worse than the plan: leaves 3 slivers; best leaves 1.``
     """
-    pairs = zip(TERMS, strict_order(other), strict_order(ours), strict=True)
-    term, more = next(((term, there > here) for term, there, here in pairs if there != here), ("", False))
-    if not term:
+    there, here = strict_order(other), strict_order(ours)
+    if there == here:
         return "As good as the plan."
-    if not more:
+    if there < here:
         return "Better than the plan, which was asked to start elsewhere."
-    if term == "missed_must":
-        reason = (
-            f"{counted(other.missed_must, 'must is', 'musts are')} missed, in the plan {ours.missed_must}"
-        )
-    elif term == "slivers":
-        reason = f"{counted(other.slivers, 'sliver')}, in the plan {ours.slivers}"
-    elif term == "bands":
-        reason = f"it takes {other.bands} bands, the plan {ours.bands}"
-    elif term == "flush_weight" and other.flush < ours.flush:
-        reason = f"only {counted(other.flush, 'edge is', 'edges are')} flush, in the plan {ours.flush}"
-    elif term == "seen" and other.jump > ours.jump:
-        reason = "the exposure jumps more between bands"
-    else:
-        reason = _WORSE[term]
-    return f"Worse than the plan: {reason}."
+    return f"Worse than the plan: {price_words(other, ours)}."
 
 
 def edge_facts(edge: Edge, plan: Plan) -> Iterator[tuple[str, str]]:

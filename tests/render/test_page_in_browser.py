@@ -218,7 +218,7 @@ def test_dragging_the_grip_changes_every_edge(chromium: Any, house: Plan, house_
         slider = tab.get_by_role("slider")
         assert slider.get_attribute("aria-valuetext").endswith(score_words(lines.score))
         assert tab.locator("#all-0").inner_text().endswith(f"{score_words(lines.score)}.")
-        assert "must is missed" in tab.locator("#against-0").inner_text()
+        assert "must-meet edge" in tab.locator("#against-0").inner_text()
         elsewhere = sum(
             (one.result, one.course) != (other.result, other.course)
             for face, moved in zip(house.elevations[1:], there.elevations[1:], strict=True)
