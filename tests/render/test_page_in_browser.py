@@ -79,12 +79,12 @@ EVERY_ROW = """() => evencourse.rows().map((rows, set) =>
   rows.map((starter, row) => [starter, evencourse.termsAt(set, row), evencourse.edgesAt(set, row)]))"""
 
 
-def agree(tab: Any, job: Job, found: Plan) -> int:
+def agree(tab: Any, job: Job, found: Plan, every: int = 1) -> int:
     """Compare what the page says with the planner, mark by mark; how many marks that were."""
     compared = 0
     marks = tab.evaluate("evencourse.marks()")
     for number, (name, rows) in enumerate(zip(found.course_sets, tab.evaluate(EVERY_ROW), strict=True)):
-        for height, terms, edges in rows[: len(marks[number])]:
+        for height, terms, edges in rows[: len(marks[number]) : every]:
             there = found if found.course_sets[name].carried else plan(job, {name: height})
             score = there.course_sets[name].lines.score
             assert terms == [list(term) for term in score_terms(score, job)]
@@ -115,7 +115,7 @@ def test_scores_are_the_planner_s_on_random_houses(chromium: Any, folder: Path) 
         job = random_house(seed)
         found = plan(job)
         with opened(chromium, written(found, folder, "random.html"), DESKTOP) as (tab, _):
-            assert agree(tab, job, found)
+            assert agree(tab, job, found, every=9)
 
 
 def test_scores_are_the_planner_s_where_courses_hang_out_of_level(chromium: Any, folder: Path) -> None:
