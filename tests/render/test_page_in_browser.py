@@ -491,7 +491,7 @@ def test_a_tap_that_opens_a_sheet_does_nothing_else(chromium: Any, house_page: P
     """Taps all over the drawing, scrolled or not: a sheet opens, and no course under it is ticked."""
     with opened(chromium, house_page, PHONE) as (tab, _):
         sheets = 0
-        for scrolled in (0, 60):
+        for scrolled in (0, 140, 280):
             tab.evaluate("y => scrollTo(0, y)", scrolled)
             box = tab.locator("#drawing").bounding_box()
             for down in range(8):
@@ -500,7 +500,7 @@ def test_a_tap_that_opens_a_sheet_does_nothing_else(chromium: Any, house_page: P
                     if not 0 < y < PHONE["viewport"]["height"]:
                         continue
                     tab.touchscreen.tap(x, y)
-                    tab.wait_for_timeout(20)
+                    tab.wait_for_timeout(30)
                     if tab.get_by_role("dialog").is_visible():
                         sheets += 1
                         tab.keyboard.press("Escape")
