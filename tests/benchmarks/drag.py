@@ -13,8 +13,8 @@ from pathlib import Path
 
 from playwright.sync_api import sync_playwright
 
-from cli.reading import read
-from layout.planner import plan
+from evencourse.cli.options.job_reading import read
+from evencourse.layout.courses.planner import plan
 from tests.render.browser import PHONE, opened, written
 from tests.tools import tool
 
