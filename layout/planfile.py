@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, fields
 from typing import Any
 
-from layout.certainty import Certainty
+from layout.certainty import Certainty, Worst
 from layout.plan import (
     Band,
     Change,
@@ -97,17 +97,9 @@ def plan_dict(plan: Plan, material: Material | None = None, sure: Certainty | No
 def _certainty(sure: Certainty) -> Json:
     return {
         "error": _number(sure.error),
-        "worst": {
-            name: {
-                "missed_must": worst.missed_must,
-                "sliver": worst.slivers,
-                "flush": worst.flush,
-                "flush_weight": _number(worst.flush_weight),
-            }
-            for name, worst in sure.worst.items()
-        },
+        "worst": {name: _worst(worst) for name, worst in sure.worst.items()},
         "passed_over": {
-            name: {"starter": _number(lines.starter), "sliver": worst.slivers, "flush": worst.flush}
+            name: {"starter": _number(lines.starter), **_worst(worst)}
             for name, (lines, worst) in sure.passed_over.items()
         },
         "edges": [
@@ -125,6 +117,15 @@ def _certainty(sure: Certainty) -> Json:
             }
             for edge in sure.edges
         ],
+    }
+
+
+def _worst(worst: Worst) -> Json:
+    return {
+        "missed_must": worst.missed_must,
+        "sliver": worst.slivers,
+        "flush": worst.flush,
+        "flush_weight": _number(worst.flush_weight),
     }
 
 
