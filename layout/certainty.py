@@ -217,8 +217,8 @@ def worst_case(
 def worst_order(lines: Lines, worst: Worst) -> tuple[float, ...]:
     """How well lines hold up: compared term by term, less is better.
 
-    Limits that the starter passes, for no error moves them; then the worst case: musts missed, slivers, weight
-    that stays flush; between lines that hold up alike the objective as planned decides.
+    Limits that the starter passes, for no error moves them; then the worst case: musts missed, slivers, and
+    weight that stays flush. Between lines that hold up alike the objective as planned decides.
 
     Args:
         lines: course lines with their score as planned.
@@ -255,7 +255,7 @@ def robust_starters(job: Job, error: float) -> dict[str, float]:
 
 
 def holding_up_best(asked: Question, error: float) -> Lines:
-    """Of the best lines from every mark of the tape those of the least ``worst_order``; of equal ones the lowest.
+    """Of the best lines from every mark those of the least ``worst_order``; of equal ones the lowest.
 
     Args:
         asked: the edges of a course set and where its starter may lie.

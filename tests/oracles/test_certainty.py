@@ -145,7 +145,7 @@ def test_sampled_errors_never_leave_what_was_told_for_laps_as_the_planner_divide
 
 
 def in_words(lines: Lines, worst: Worst) -> tuple[float, ...]:
-    """How lines hold up, in words: musts missed at worst, slivers at worst, weight that is sure to be flush."""
+    """How lines hold up, in words: musts missed and slivers at worst, weight that is sure to be flush."""
     return (lines.score.limits, worst.missed_must, worst.slivers, -worst.flush_weight)
 
 
