@@ -11,6 +11,7 @@ from dataclasses import dataclass, field, fields
 from typing import Any
 
 from layout.certainty import Certainty, Worst
+from layout.crept import Crept, crept_there
 from layout.plan import (
     Band,
     Change,
@@ -69,7 +70,7 @@ def plan_dict(plan: Plan, material: Material | None = None, sure: Certainty | No
         ``format``, ``version``, ``job``, ``units``, ``round``, ``datum``, ``clean``, ``course_sets`` by name,
         ``elevations``, with ``material`` each elevation's ``pieces`` and the job's ``takeoff``, with ``sure``
         its ``certainty``, and where part of it hangs ``changes``, each course set's ``hung`` and ``planned``,
-        each elevation's ``built`` and ``levelled``.
+        each elevation's ``built``, ``crept`` and ``levelled``.
     """
     elevations = [_elevation(face) for face in plan.elevations]
     content: Json = {
@@ -90,6 +91,9 @@ def plan_dict(plan: Plan, material: Material | None = None, sure: Certainty | No
     if sure is not None:
         content["certainty"] = _certainty(sure)
     if plan.job.as_built:
+        for face, elevation in zip(plan.elevations, elevations, strict=True):
+            found = [_crept(one) for one in crept_there(plan.job, face, plan.course_sets)]
+            elevation.update({"crept": found} if found else {})
         content["changes"] = [_change(change) for change in plan.changes]
     return content
 
@@ -204,6 +208,16 @@ def _elevation(face: ElevationPlan) -> Json:
         "cautions": list(face.cautions),
         **({"built": [_built(line) for line in face.built]} if face.built else {}),
         **({"levelled": [_levelled(end) for end in face.levelled]} if face.levelled else {}),
+    }
+
+
+def _crept(found: Crept) -> Json:
+    return {
+        "course_set": found.course_set,
+        "first_course": found.first,
+        "last_course": found.last,
+        "exposure": _number(found.exposure),
+        "beyond": _number(found.beyond),
     }
 
 

@@ -111,8 +111,8 @@ def test_a_lucky_extra_edge_is_given_up_for_those_that_are_sure() -> None:
 def test_a_sliver_that_an_error_can_make_counts_more_than_edges_that_are_not_sure() -> None:
     """By hand: courses of 8 in, errors of 1/8 + 1/8, tolerance 1/8. From -1 head and eave lie on lines 11 and
     13, but neither is sure: off by up to 1/4, low the head or high the eave leaves a sliver; not both, since
-    the datum errs the same way for the two. No sliver is left where the eave lies 1-1/2 + 1/4 above line 13 at
-    least: from -2-3/4 down, where nothing is flush. All of these hold up alike, the best as planned is taken.
+    the datum errs the same way for the two. No sliver is left where the eave lies at least 1-1/2 + 1/4 above
+    line 13: from -2-3/4 down, where nothing is flush; of those alike the best as planned is taken.
     """
     wanted = wall(79, starter=(-3.0, -0.5))
     assert plan(wanted).course_sets["main"].lines.starter == -1.0
