@@ -132,7 +132,7 @@ class Question:
 
             # No base is hung over any more: what lies above the last course is cut.
             book = replace(self.book, cover_run=0.0)
-            below = exposures[-1] if exposures else None
+            below = [(band.courses, band.exposure) for band in _banded(exposures, near)]
             rest = lap_lines(book, columns(self.targets), [hung[-1]], self.top, below)
         for _, bands, butts in rest:
             above = [band.exposure for band in bands for _ in range(band.courses)]

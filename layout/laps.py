@@ -1,34 +1,34 @@
-"""Course lines of lapped courses, exactly: a dynamic programme over tie points and bands.
+"""Course lines of lapped courses, exactly: a dynamic programme over ties and bands.
 
-Between two neighbouring tie points the courses are equal. A band is named by where it starts (a mark of the
-starter line, or a tie), where it ends (a tie) and its number of courses. What the edges inside it add to the
-objective depends on the band alone; only the jump of exposure and the count of bands depend on two
-neighbours. So the best way to arrive at every band can be built from the bottom up, and the best way to go on
-from it from the top down; the two together give the best answer that uses any given band, which is how the
-alternatives are found.
+Between two neighbouring ties the courses are equal. A band is named by where it starts (a mark of the starter
+line, or a tie), where it ends (a tie) and its number of courses. What the edges inside it add to the objective
+depends on the band alone; only the change of exposure and the count of bands depend on two neighbours. So the
+best way to arrive at every band can be built from the bottom up, and the best way to go on from it from the top
+down; the two together give the best answer that uses any given band, which is how the alternatives are found.
 
-Bands are compared in the strict order of the objective. Most terms do not depend on the neighbour: what lies
-before, between and after the jumps is ranked once for a tie, and a link is chosen by jumps and ranks alone.
+Ties may lie on every mark within the tolerance of an edge (``layout.lap_bands``), so there are a great many
+bands, and nearly all of them miss edges that a good answer meets. ``layout.lap_bounds`` tells how good an
+answer through a band can be at best. The programme runs over the most promising bands; an answer is given out
+only when no band that was left out can lead to a better one, else more bands are taken in.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from math import ceil
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from layout.panels import Answer
+from layout.lap_bands import OPEN, Bands, all_bands, ties
+from layout.lap_bounds import NEVER, Bounds, Key
 from layout.plan import Band
-from layout.rules import rules
 from layout.score import (
     BANDS,
-    JUMP,
     NEAR,
     OFF_NOMINAL,
     QUANTUM,
+    SEEN,
     TERMS,
     WIDE_JUMP,
     Columns,
@@ -41,187 +41,244 @@ from layout.score import (
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
+    from layout.panels import Answer
     from layout.score import Floats, Ints
+
+    Places = NDArray[np.intp]
 
 #: Rows of the objective before any that a neighbour changes.
 FIRST = slice(0, WIDE_JUMP)
-#: Rows between the wide jumps and the jumps.
-MIDDLE = slice(WIDE_JUMP + 1, JUMP)
-#: Rows after the jump and the number of bands.
+#: Rows between the wide jumps and what is seen.
+MIDDLE = slice(WIDE_JUMP + 1, SEEN)
+#: Rows after what is seen and the number of bands.
 REST = slice(BANDS + 1, len(TERMS))
-#: Room for the number of bands beside the jump in one whole number.
+#: Room for the number of bands beside what is seen in one whole number.
 ROOM = 1 << 20
-#: Rows that a link between two bands adds to, in the order of ``_links``.
-LINKED = (WIDE_JUMP, JUMP, BANDS)
+#: Rows that a link between two bands adds to.
+LINKED = np.array([WIDE_JUMP, SEEN, BANDS])[:, None]
 #: Greater than any rank or key.
 _LAST = np.iinfo(np.int64).max
-#: End of a band that runs past the highest point.
-OPEN = -1
+#: Bands that are searched at first, and how many times more whenever they do not suffice.
+_FIRST_LOOK, _MORE = 700, 4
 
 
-@dataclass(frozen=True)
-class _Bands:
-    """Every band that is allowed.
-
-    Attributes:
-        start: int (b,), index of the tie it starts from, or of the mark, counted on from the ties.
-        end: int (b,), index of the tie where it ends, or ``OPEN``.
-        courses: int (b,).
-        exposure: float (b,) [job units].
-        terms: int64 (terms, b): what it adds by itself.
-    """
-
-    start: NDArray[np.int64]
-    end: NDArray[np.int64]
-    courses: NDArray[np.int64]
-    exposure: Floats
-    terms: Ints
-
-
-def ties(cols: Columns, low: float, top: float) -> Floats:
-    """Heights that courses may be tied to: those of the edges, above the lowest starter.
-
-    When there are more than ``limits.ties_max`` of ``rules.toml``, the heaviest of them.
-    """
-    heights = cols.height[(cols.height > low) & (cols.height <= top + NEAR)]
-    distinct = np.unique(heights)
-    most = int(rules().limits["ties_max"])
-    if len(distinct) > most:
-        weights = np.array([int(cols.weight[cols.height == height].sum()) for height in distinct])
-        distinct = np.sort(distinct[np.argsort(-weights, kind="stable")[:most]])
-    return distinct
-
-
-def lap_lines(
-    book: Rulebook, cols: Columns, starters: Sequence[float], top: float, below: float | None = None
-) -> Iterator[Answer]:
-    """Course lines of laps or shingles from best to worst.
+class LapSearch:
+    """Course lines of laps or shingles: built once, asked for all starters together or for some of them.
 
     Args:
         book: the objective's numbers.
         cols: the edges that count.
         starters: every mark where butt line 1 may lie, ascending [job units].
         top: the highest point that must be covered [job units].
-        below: exposure of a course that hangs under the starter already, from which the first band jumps;
-            None when nothing does [job units].
-
-    Yields:
-        Starter, bands and butt lines. The first is the optimum over all starters, all subsets of ties, all
-        numbers of courses, and above the last tie either the exposure that arrives there or the nominal
-        one; the others are the best answers through each other band, so the second is the second best.
+        below: exposures of the bands that hang under the starter already, with their numbers of courses, the
+            highest last; the first band jumps from it. Empty when nothing hangs.
     """
-    marks = np.array(starters, dtype=np.float64)
-    points = ties(cols, starters[0], top)
-    bands = _all_bands(book, cols, points, marks, top)
-    programme = _Programme(book, cols, points, bands, top, below)
-    for path in programme.paths():
-        yield _answer(path, bands, points, starters, top, book)
-
-
-def _all_bands(book: Rulebook, cols: Columns, points: Floats, marks: Floats, top: float) -> _Bands:
-    """Every band between two ties, from a mark to a tie, and the nominal ones that run past the top."""
-    near = NEAR * book.inch
-    cladding = book.cladding
-    feet = np.concatenate([points, marks])
-    spans = points[None, :] - feet[:, None]
-    fewest = np.maximum(1, np.ceil(spans / cladding.exposure_max - NEAR)).astype(np.int64)
-    most = np.floor(spans / cladding.exposure_min + NEAR).astype(np.int64)
-    options = np.where(spans > near * 100, np.maximum(0, most - fewest + 1), 0)
-    start, end = np.nonzero(options)
-    times = options[start, end]
-    start, end = np.repeat(start, times), np.repeat(end, times)
-    within = np.arange(len(start)) - np.repeat(np.cumsum(times) - times, times)
-    courses = fewest[start, end] + within
-    exposure = spans[start, end] / courses
-    loose = np.nonzero(feet < top - near)[0]
-    left = np.maximum(1, np.ceil((top - feet[loose]) / cladding.exposure - NEAR)).astype(np.int64)
-    start = np.concatenate([start, loose])
-    end = np.concatenate([end, np.full(len(loose), OPEN)])
-    courses = np.concatenate([courses, left])
-    exposure = np.concatenate([exposure, np.full(len(loose), cladding.exposure)])
-    ceilings = np.where(end == OPEN, np.inf, points[end] if len(points) else np.inf)
-    seen = cols.height[None, :] > feet[:, None] + near * 100
-    if len(marks):
-        seen[len(points) :] = standing(book, cols, marks)
-    terms = np.empty((len(TERMS), len(start)), dtype=np.int64)
-    block = max(1, 2_000_000 // max(1, len(cols.height)))
-    for at in range(0, len(start), block):
-        part = slice(at, at + block)
-        counts = seen[start[part]] & (cols.height[None, :] <= ceilings[part, None] + near * 100)
-        terms[:, part] = edge_terms(book, cols, feet[start[part]], exposure[part], counts)
-    terms[OFF_NOMINAL] = courses * _off_nominal(book, exposure)
-    return _Bands(start, end, courses, exposure, terms)
-
-
-class _Programme:
-    """Best ways up to, and on from, every band."""
 
     def __init__(
         self,
         book: Rulebook,
         cols: Columns,
-        points: Floats,
-        bands: _Bands,
+        starters: Sequence[float],
         top: float,
-        below: float | None = None,
+        below: Sequence[tuple[int, float]] = (),
     ) -> None:
-        self.book, self.bands = book, bands
+        self.book, self.cols, self.top, self.below = book, cols, top, below
+        self.starters = starters
+        self.marks = np.array(starters, dtype=np.float64)
+        self.points = ties(book, cols, starters[0], starters[-1], top)
+        self.bands = all_bands(book, self.points, self.marks, top)
+        self.key = Key(book, cols, len(self.points) + 2)
+        self.bounds = Bounds(book, cols, self.points, self.marks, self.bands, self.key)
+
+    def answers(self, starter: float | None = None, meeting: float | None = None) -> Iterator[Answer]:
+        """Answers from best to worst.
+
+        Args:
+            starter: one of the marks, to begin there; None for all of them [job units].
+            meeting: height of an edge that has to be flush, whatever it costs; None for none [job units].
+
+        Yields:
+            Starter, bands and butt lines. The first is the optimum over all starters, all subsets of ties, all
+            numbers of courses, and above the last tie either the exposure that arrives there or the nominal
+            one; the others are the best answers through each other band, so the second is the second best.
+        """
+        usable = np.ones(len(self.marks), dtype=np.bool_) if starter is None else self.marks == starter
+        through, may_stop = self.bounds.through(usable, meeting)
+        reached = int((through < NEVER).sum())
+        if not reached:
+            return
+        given: set[tuple[int, ...]] = set()
+        look = _FIRST_LOOK
+        while True:
+            limit = NEVER - 1
+            if look < reached:
+                limit = int(np.partition(through, look)[look])
+            chosen = np.nonzero(through <= limit)[0]
+            everything = len(chosen) == reached
+            for path, key in _Programme(self, chosen, usable, may_stop).paths():
+                if key > limit and not everything:
+                    break
+                if path not in given:
+                    given.add(path)
+                    yield self._answer(path)
+            if everything:
+                return
+            look = len(chosen) * _MORE
+
+    def _answer(self, path: Sequence[int]) -> Answer:
+        near, bands = NEAR * self.book.inch, self.bands
+        starter = self.starters[int(bands.start[path[0]]) - len(self.points)]
+        stretches: list[tuple[int, float]] = []
+        butts = [starter]
+
+        def stack(courses: int, exposure: float, end: float | None) -> None:
+            foot = butts[-1]
+            butts.extend(foot + exposure * k for k in range(1, courses + 1))
+            if end is not None:
+                butts[-1] = end
+            if stretches and abs(stretches[-1][1] - exposure) <= near:
+                stretches[-1] = (stretches[-1][0] + courses, stretches[-1][1])
+            else:
+                stretches.append((courses, exposure))
+
+        for band in path:
+            end = int(bands.end[band])
+            head = None if end == OPEN else float(self.points[end])
+            stack(int(bands.courses[band]), float(bands.exposure[band]), head)
+        uncovered = self.top - self.book.tolerance - butts[-1]
+        if uncovered > near:
+            exposure = stretches[-1][1]
+            stack(max(1, ceil(uncovered / exposure - NEAR)), exposure, None)
+        first, finished = 1, []
+        for courses, exposure in stretches:
+            finished.append(Band(first, courses, exposure))
+            first += courses
+        return starter, tuple(finished), tuple(butts)
+
+
+def lap_lines(
+    book: Rulebook,
+    cols: Columns,
+    starters: Sequence[float],
+    top: float,
+    below: Sequence[tuple[int, float]] = (),
+) -> Iterator[Answer]:
+    """Course lines of laps or shingles from best to worst; arguments as for ``LapSearch``."""
+    return LapSearch(book, cols, starters, top, below).answers()
+
+
+class _Programme:
+    """Best ways up to, and on from, every one of some bands.
+
+    A band of one course between two others counts twice. Whether it stands between two others is known at its
+    upper link only if it is known how it was entered. So such a band is there twice: ``joined``, entered from
+    courses of the same exposure or at the bottom of the wall, and ``parted``, entered over a change.
+    """
+
+    def __init__(
+        self, search: LapSearch, chosen: Places, usable: NDArray[np.bool_], may_stop: NDArray[np.bool_]
+    ) -> None:
+        book, points = search.book, search.points
+        single = np.nonzero((search.bands.courses[chosen] == 1) & (search.bands.end[chosen] != OPEN))[0]
+        self.search, self.book = search, book
+        self.origin = np.concatenate([chosen, chosen[single]])
+        bands = search.bands.take(self.origin)
+        self.bands = bands
+        self.parted = np.arange(len(self.origin)) >= len(chosen)
+        self.joined = np.zeros(len(self.origin), dtype=np.bool_)
+        self.joined[single] = True
+        feet = np.concatenate([points, search.marks])
+        ceilings = np.concatenate([points, [np.inf]])[bands.end]
+        self.terms = self._terms(feet[bands.start], ceilings)
+        self.terms[OFF_NOMINAL] = bands.courses * _off_nominal(book, bands.exposure)
+        self.arrive = self.terms.copy()
+        self.before = np.full(len(self.origin), -1)
+        starting = np.nonzero(bands.start >= len(points))[0]
+        self.reachable = np.zeros(len(self.origin), dtype=np.bool_)
+        self.reachable[starting] = usable[bands.start[starting] - len(points)]
+        self.arrive[BANDS, starting] += 1
+        self._begin(starting)
         count = len(points)
-        self.leaving = [np.nonzero(bands.start == tie)[0] for tie in range(count)]
-        self.arriving = [np.nonzero(bands.end == tie)[0] for tie in range(count)]
-        self.arrive = bands.terms.copy()
-        self.arrive[BANDS] += bands.start >= count
-        if below is not None:
-            self._jump_from(below, np.nonzero(bands.start >= count)[0])
-        self.before = np.full(len(bands.start), -1)
-        self.reachable = bands.start >= count
+        self.leaving = _by(bands.start, count)
+        self.arriving = _by(bands.end, count)
         for tie in range(count):
             self._step_up(tie)
-        self.finish = np.zeros_like(bands.terms)
-        self.after = np.full(len(bands.start), -1)
-        self._carry_on(cols, points, top)
+        self.may_stop = may_stop[self.origin]
+        self.finish = np.zeros_like(self.terms)
+        self.finish[0, ~self.may_stop] = NEVER
+        self.after = np.full(len(self.origin), -1)
+        self._carry_on()
         self.stop = self.finish.copy()
         for tie in range(count - 1, -1, -1):
             self._step_down(tie)
 
-    def _jump_from(self, below: float, first: NDArray[np.intp]) -> None:
-        """Add the jump from a course that hangs already to every first band."""
-        change = np.abs(self.bands.exposure[first] - below)
-        self.arrive[np.array(LINKED)[:, None], first] += self._jumps(change)
+    def _terms(self, foot: Floats, ceilings: Floats, above: Places | None = None) -> Ints:
+        """What the edges from each band's foot to a ceiling add; ``above``: of these bands, carried on."""
+        cols, near = self.search.cols, 100 * NEAR * self.book.inch
+        exposure = self.bands.exposure if above is None else self.bands.exposure[above]
+        terms = np.zeros((len(TERMS), len(foot)), dtype=np.int64)
+        block = max(1, 500_000 // max(1, len(cols.height)))
+        for at in range(0, len(foot), block):
+            part = slice(at, at + block)
+            counts = cols.height > foot[part, None] + near
+            counts &= cols.height <= ceilings[part, None] + near
+            if above is None:
+                first = np.nonzero(self.bands.start[part] >= len(self.search.points))[0]
+                counts[first] &= standing(self.book, cols, foot[part][first])
+            terms[:, part] = edge_terms(self.book, cols, foot[part], exposure[part], counts)
+        return terms
 
-    def _links(self, here: NDArray[np.int64], there: NDArray[np.int64]) -> Ints:
-        """What a link between every band ``here`` and every band ``there`` adds: int64 (3, h, t)."""
-        exposure = self.bands.exposure
-        return self._jumps(np.abs(exposure[here][:, None] - exposure[there][None, :]))
+    def _begin(self, starting: Places) -> None:
+        """Add the jump from courses that hang already to every first band."""
+        below = self.search.below
+        if not below:
+            self.reachable[starting] &= ~self.parted[starting]
+            return
+        change = np.abs(self.bands.exposure[starting] - below[-1][1])
+        links = self._jumps(change)
+        lone = len(below) > 1 and below[-1][0] == 1
+        links[2] *= 1 + lone
+        self.arrive[LINKED, starting] += links
+        self.reachable[starting] &= ~(self.joined[starting] & (links[2] > 0))
 
     def _jumps(self, change: Floats) -> Ints:
-        """What changes of exposure add, in the rows of ``LINKED``: wide jump, jump, new band."""
+        """What changes of exposure add, in the rows of ``LINKED``: wide jump, jump that is seen, new band."""
         scale = QUANTUM / self.book.inch
         wide = np.rint(np.maximum(0.0, change - self.book.jump_max) * scale)
         jump = np.rint(np.maximum(0.0, change - self.book.jump_unseen) * scale)
         return np.stack([wide, jump, change > NEAR * self.book.inch]).astype(np.int64)
 
-    def _best_links(
-        self, choice: Ints, here: NDArray[np.int64], there: NDArray[np.int64]
-    ) -> tuple[NDArray[np.intp], Ints]:
-        """For every band ``there`` the best band ``here``, by the terms in ``choice`` (terms, h).
+    def _best_links(self, choice: Ints, lower: Places, upper: Places, up: bool) -> tuple[Places, Ints]:
+        """For every band on one side of a tie the best one on the other side.
+
+        Args:
+            choice: terms of the bands to choose from (terms, c).
+            lower: bands that end at the tie.
+            upper: bands that start there.
+            up: choose among ``lower`` for every one of ``upper``; else the other way.
 
         Returns:
-            Index into ``here`` (t,), and what that link adds: int64 (3, t) as in ``_links``.
+            Index into the bands to choose from, -1 where none may be linked; and what that link adds (3, n).
         """
-        links = self._links(here, there)
+        exposure = self.bands.exposure
+        links = self._jumps(np.abs(exposure[lower][:, None] - exposure[upper][None, :]))
+        barred = (links[2] > 0) & self.joined[upper][None, :]
+        links[2] *= 1 + self.parted[lower][:, None]
+        if not up:
+            links, barred = links.transpose(0, 2, 1), barred.T
         middle, rest = _ranks(choice[MIDDLE])[:, None], _ranks(choice[REST])[:, None]
-        key = choice[WIDE_JUMP][:, None] + links[0]
+        key = np.where(barred, _LAST, choice[WIDE_JUMP][:, None] + links[0])
         left = key == key.min(axis=0)
         for row in (
             middle,
-            (choice[JUMP][:, None] + links[1]) * ROOM + choice[BANDS][:, None] + links[2],
+            (choice[SEEN][:, None] + links[1]) * ROOM + choice[BANDS][:, None] + links[2],
             rest,
         ):
-            key = np.where(left, row, _LAST)
+            key = np.where(left & ~barred, row, _LAST)
             left = key == key.min(axis=0)
         best = left.argmax(axis=0)
-        return best, links[:, best, np.arange(len(there))]
+        added = links[:, best, np.arange(len(best))]
+        return np.where(barred.all(axis=0), -1, best), added
 
     def _step_up(self, tie: int) -> None:
         arriving, leaving = self.arriving[tie], self.leaving[tie]
@@ -229,63 +286,71 @@ class _Programme:
         if not len(arriving) or not len(leaving):
             return
         here = arriving[_leaders(self.arrive[FIRST][:, arriving])]
-        best, link = self._best_links(self.arrive[:, here], here, leaving)
-        self.arrive[:, leaving] += self.arrive[:, here[best]]
-        self.arrive[np.array(LINKED)[:, None], leaving] += link
-        self.before[leaving] = here[best]
-        self.reachable[leaving] = True
+        best, link = self._best_links(self.arrive[:, here], here, leaving, up=True)
+        there, link, best = leaving[best >= 0], link[:, best >= 0], best[best >= 0]
+        self.arrive[:, there] += self.arrive[:, here[best]]
+        self.arrive[LINKED, there] += link
+        self.before[there] = here[best]
+        self.reachable[there] = True
 
-    def _carry_on(self, cols: Columns, points: Floats, top: float) -> None:
+    def _carry_on(self) -> None:
         """Courses above a band that ends at a tie, when its own exposure runs on past the highest point."""
-        bands, book = self.bands, self.book
-        near = NEAR * book.inch
-        closed = np.nonzero(bands.end != OPEN)[0]
+        search, bands = self.search, self.bands
+        closed = np.nonzero((bands.end != OPEN) & self.may_stop)[0]
         if not len(closed):
             return
-        foot, exposure = points[bands.end[closed]], bands.exposure[closed]
-        block = max(1, 2_000_000 // max(1, len(cols.height)))
-        for at in range(0, len(closed), block):
-            part = slice(at, at + block)
-            counts = cols.height[None, :] > foot[part, None] + near * 100
-            self.finish[:, closed[part]] = edge_terms(book, cols, foot[part], exposure[part], counts)
-        courses = np.maximum(0, np.ceil((top - foot) / exposure - NEAR))
-        self.finish[OFF_NOMINAL, closed] = courses.astype(np.int64) * _off_nominal(book, exposure)
+        foot, exposure = search.points[bands.end[closed]], bands.exposure[closed]
+        self.finish[:, closed] = self._terms(foot, np.full(len(foot), np.inf), closed)
+        courses = np.ceil((search.top - self.book.tolerance - foot) / exposure - NEAR)
+        self.finish[OFF_NOMINAL, closed] = np.maximum(0, courses).astype(np.int64) * _off_nominal(
+            self.book, exposure
+        )
 
     def _step_down(self, tie: int) -> None:
         arriving, leaving = self.arriving[tie], self.leaving[tie]
         if not len(arriving) or not len(leaving):
             return
-        ahead = self.bands.terms[:, leaving] + self.finish[:, leaving]
+        ahead = self.terms[:, leaving] + self.finish[:, leaving]
         kept = _leaders(ahead[FIRST])
         there = leaving[kept]
-        best, link = self._best_links(ahead[:, kept], there, arriving)
+        best, link = self._best_links(ahead[:, kept], arriving, there, up=False)
+        arriving, link, best = arriving[best >= 0], link[:, best >= 0], best[best >= 0]
         onward = ahead[:, kept][:, best]
-        onward[np.array(LINKED)] += link
+        onward[LINKED[:, 0]] += link
         better = _less(onward, self.finish[:, arriving])
         self.finish[:, arriving[better]] = onward[:, better]
         self.after[arriving[better]] = there[best][better]
 
-    def paths(self) -> Iterator[list[int]]:
+    def paths(self) -> Iterator[tuple[tuple[int, ...], int]]:
         """The best answers through every band, and those in which it is the last one, best first.
 
         Yields:
-            Bands from the bottom up.
+            Bands of the search from the bottom up, and the answer's key, rounded up.
         """
-        bands = np.nonzero(self.reachable)[0]
-        last = bands[self.bands.end[bands] != OPEN]
+        bands = np.nonzero(self.reachable & (self.finish[0] < NEVER))[0]
+        last = bands[(self.bands.end[bands] != OPEN) & self.may_stop[bands]]
         through = self.arrive[:, bands] + self.finish[:, bands]
         stopping = self.arrive[:, last] + self.stop[:, last]
         both = np.concatenate([bands, last])
-        for index in order(np.concatenate([through, stopping], axis=1)):
-            yield self._path(int(both[index]), onward=bool(index < len(bands)))
+        answers = np.concatenate([through, stopping], axis=1)
+        keys = self.search.key.of_answer(answers)
+        for index in order(answers):
+            yield self._path(int(both[index]), onward=bool(index < len(bands))), int(keys[index])
 
-    def _path(self, band: int, onward: bool) -> list[int]:
+    def _path(self, band: int, onward: bool) -> tuple[int, ...]:
         path = [band]
         while self.before[path[0]] >= 0:
             path.insert(0, int(self.before[path[0]]))
         while onward and self.after[path[-1]] >= 0:
             path.append(int(self.after[path[-1]]))
-        return path
+        return tuple(self.origin[path].tolist())
+
+
+def _by(place: NDArray[np.int64], count: int) -> list[Places]:
+    """Bands by their place, one array for each of so many places."""
+    ranked = np.argsort(place, kind="stable")
+    cuts = np.searchsorted(place[ranked], np.arange(count + 1))
+    return [ranked[first:last] for first, last in zip(cuts, cuts[1:], strict=False)]
 
 
 def _off_nominal(book: Rulebook, exposure: Floats) -> Ints:
@@ -302,7 +367,7 @@ def _ranks(rows: Ints) -> Ints:
     return ranks
 
 
-def _leaders(rows: Ints) -> NDArray[np.intp]:
+def _leaders(rows: Ints) -> Places:
     """Columns that are least in strict order of the rows; all of those that are equal."""
     kept = np.arange(rows.shape[1])
     for row in rows:
@@ -318,36 +383,3 @@ def _less(left: Ints, right: Ints) -> NDArray[np.bool_]:
         less |= open_ & (mine < other)
         open_ &= mine == other
     return less
-
-
-def _answer(
-    path: list[int], bands: _Bands, points: Floats, starters: Sequence[float], top: float, book: Rulebook
-) -> Answer:
-    near = NEAR * book.inch
-    starter = starters[int(bands.start[path[0]]) - len(points)]
-    stretches: list[tuple[int, float]] = []
-    butts = [starter]
-
-    def stack(courses: int, exposure: float, end: float | None) -> None:
-        foot = butts[-1]
-        butts.extend(foot + exposure * k for k in range(1, courses + 1))
-        if end is not None:
-            butts[-1] = end
-        if stretches and abs(stretches[-1][1] - exposure) <= near:
-            stretches[-1] = (stretches[-1][0] + courses, stretches[-1][1])
-        else:
-            stretches.append((courses, exposure))
-
-    for band in path:
-        end = int(bands.end[band])
-        stack(
-            int(bands.courses[band]), float(bands.exposure[band]), None if end == OPEN else float(points[end])
-        )
-    if butts[-1] < top - near:
-        exposure = stretches[-1][1]
-        stack(max(1, ceil((top - butts[-1]) / exposure - NEAR)), exposure, None)
-    first, finished = 1, []
-    for courses, exposure in stretches:
-        finished.append(Band(first, courses, exposure))
-        first += courses
-    return starter, tuple(finished), tuple(butts)

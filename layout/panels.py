@@ -35,6 +35,6 @@ def panel_lines(book: Rulebook, cols: Columns, starters: Sequence[float], top: f
 def panel_courses(book: Rulebook, starter: float, top: float) -> Answer:
     """Courses of one moulded exposure from a starter line up past the highest point."""
     exposure = book.cladding.exposure
-    count = max(1, ceil((top - starter) / exposure - NEAR))
+    count = max(1, ceil((top - book.tolerance - starter) / exposure - NEAR))
     butts = tuple(starter + exposure * k for k in range(count + 1))
     return starter, (Band(1, count, exposure),), butts

@@ -39,14 +39,15 @@ class Score:
         wide_jump: sum of changes of exposure between bands beyond the greatest that is allowed.
         slivers: strips thinner than ``strip_min``.
         flush_weight: sum of the weights of the flush edges (head, sill, then the rest; times the face).
-        jump: sum of changes of exposure between bands beyond what goes unseen.
-        bands: number of bands.
+        seen: all that shows, one sum: ``jump`` and ``flush_miss``.
+        bands: number of bands; one of a single course between two others counts twice.
         off_nominal: sum over the courses of the distance from the nominal exposure.
-        flush_miss: sum of the distances of flush edges from their butt lines.
-        thin_eave: by how much last courses fall short of what is wanted under an eave.
+        thin_eave: by how much cut last courses fall short of what is wanted under an eave.
         furring: sum of the furring behind cut edges.
         flush: number of flush edges.
         notches: number of notched edges.
+        jump: sum of changes of exposure between bands beyond what goes unseen.
+        flush_miss: sum of the distances of flush edges from their butt lines.
     """
 
     limits: float
@@ -54,14 +55,15 @@ class Score:
     wide_jump: float
     slivers: int
     flush_weight: float
-    jump: float
+    seen: float
     bands: int
     off_nominal: float
-    flush_miss: float
     thin_eave: float
     furring: float
     flush: int
     notches: int
+    jump: float
+    flush_miss: float
 
 
 @dataclass(frozen=True)

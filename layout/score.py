@@ -31,11 +31,10 @@ TERMS = (
     "wide_jump",  # change of exposure between bands beyond the greatest that is allowed
     "slivers",  # strips thinner than strip_min
     "flush_weight",  # weight of the flush edges, negative
-    "jump",  # change of exposure between bands beyond what goes unseen
-    "bands",  # number of bands
+    "seen",  # all that shows, in inches: jumps beyond what goes unseen, and flush edges off their lines
+    "bands",  # number of bands; one of a single course between two others counts twice
     "off_nominal",  # distance from the nominal exposure, over all courses
-    "flush_miss",  # distance of flush edges from their lines
-    "thin_eave",  # what last courses lack of a good height under an eave
+    "thin_eave",  # what cut last courses lack of a good height under an eave
     "furring",  # packing behind cut edges
 )
 (
@@ -44,10 +43,9 @@ TERMS = (
     WIDE_JUMP,
     SLIVERS,
     FLUSH_WEIGHT,
-    JUMP,
+    SEEN,
     BANDS,
     OFF_NOMINAL,
-    FLUSH_MISS,
     THIN_EAVE,
     FURRING,
 ) = range(len(TERMS))
@@ -66,6 +64,7 @@ class Rulebook:
     Attributes:
         cladding: what hangs there.
         inch: job units in one inch.
+        mark: the finest mark of the tape.
         tolerance: flush within this.
         strip_min: thinner is a sliver.
         eave_min: wanted height of a last course under an eave.
@@ -76,6 +75,7 @@ class Rulebook:
 
     cladding: Cladding
     inch: float
+    mark: float
     tolerance: float
     strip_min: float
     eave_min: float
@@ -98,6 +98,7 @@ def rulebook(job: Job, cladding: Cladding) -> Rulebook:
     return Rulebook(
         cladding=cladding,
         inch=job.inch,
+        mark=job.round,
         tolerance=job.limits.tolerance,
         strip_min=job.limits.strip_min,
         eave_min=limits["eave_min"] * job.inch,
@@ -180,8 +181,7 @@ def edge_terms(
     flush = miss <= book.tolerance + near
     strip = np.where(cols.below, cut, steps - cut)
     sliver = ~flush & (strip < book.strip_min - near)
-    last = np.where(flush, steps, cut)
-    thin = np.where(cols.eave, np.maximum(0.0, book.eave_min - last), 0.0)
+    thin = np.where(cols.eave & ~flush, np.maximum(0.0, book.eave_min - cut), 0.0)
     cladding = book.cladding
     face = steps / cladding.faces
     lean = cut - np.floor(cut / face) * face
@@ -198,7 +198,7 @@ def edge_terms(
     terms[MISSED_MUST] = total(~flush, cols.must)
     terms[SLIVERS] = total(sliver, cols.count)
     terms[FLUSH_WEIGHT] = -total(flush, cols.weight)
-    terms[FLUSH_MISS] = total(quanta(np.where(flush, miss, 0.0)), cols.count)
+    terms[SEEN] = total(quanta(np.where(flush, miss, 0.0)), cols.count)
     terms[THIN_EAVE] = total(quanta(thin), cols.count)
     terms[FURRING] = total(quanta(packing), cols.count)
     return terms
@@ -213,6 +213,19 @@ def standing(book: Rulebook, cols: Columns, starter: Floats) -> NDArray[np.bool_
     above = cols.height > starter[:, None] + NEAR * book.inch * 100
     hung = cols.step & (cols.height <= starter[:, None] + book.cover_run + NEAR * book.inch)
     return above & ~hung
+
+
+def lone_bands(courses: Sequence[int]) -> int:
+    """How many bands are one course between two others: stripes, the worst of all bands.
+
+    Args:
+        courses: number of courses of each band, from the bottom up.
+
+    Example:
+        >>> lone_bands([8, 1, 6, 1])
+        1
+    """
+    return sum(number == 1 for number in courses[1:-1])
 
 
 def order(terms: Ints) -> NDArray[np.intp]:

@@ -15,7 +15,7 @@ from tests.layout.walls import LAP, PLAIN, Elevation, job, rectangle, window
 
 FACE = Elevation("Front", rectangle(240, 0, 100))
 RULES = rulebook(job(FACE), PLAIN)
-NO_SCORE = Score(0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0)
+NO_SCORE = Score(*[0] * 14)
 EIGHTS = Lines(-1, (Band(1, 13, 8),), tuple(-1 + 8 * k for k in range(14)), NO_SCORE)
 
 

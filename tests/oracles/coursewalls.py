@@ -31,7 +31,7 @@ def cladding(family: str, low: float, nominal: float, high: float, faces: int = 
 
 
 def book(siding: Cladding) -> Rulebook:
-    return Rulebook(siding, 1.0, 0.125, 1.5, 4.0, 0.5, 0.125, min(3.0, siding.exposure_min))
+    return Rulebook(siding, 1.0, 1 / 16, 0.125, 1.5, 4.0, 0.5, 0.125, min(3.0, siding.exposure_min))
 
 
 @dataclass(frozen=True)
