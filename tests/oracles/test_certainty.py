@@ -9,7 +9,7 @@ numbers, from its definition in words.
 from __future__ import annotations
 
 import random
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 from itertools import accumulate, product
 
 import pytest
@@ -25,7 +25,7 @@ from layout.targets import Target
 from tests.houses import random_house
 from tests.oracles.coursewalls import book, cladding, random_wall
 
-BLANK = Score(0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0)
+BLANK = Score(*[0] * len(fields(Score)))
 KINDS = ("head", "sill", "eave", "step", "band", "eave left", "eave right")
 
 
