@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import floor
 from typing import TYPE_CHECKING
 
 from layout.cladding import Cladding
@@ -51,6 +52,8 @@ TERMS = (
 ) = range(len(TERMS))
 #: Ten-thousandths of an inch in one inch: the resolution of every length in the objective.
 QUANTUM = 10_000
+#: Halves of a quantum go up (1/32 in is 312-1/2), and so does what misses one by the last bits of a sum.
+_HALF_UP = 0.5 + 1e-6
 #: Thousandths: the resolution of weights.
 WEIGHT_QUANTUM = 1_000
 #: Lengths closer than this are one length [inches].
@@ -85,7 +88,13 @@ class Rulebook:
 
     def quanta(self, length: float) -> int:
         """A length in whole quanta of the objective."""
-        return round(length / self.inch * QUANTUM)
+        return floor(length / self.inch * QUANTUM + _HALF_UP)
+
+    def all_quanta(self, lengths: Floats) -> Ints:
+        """Lengths in whole quanta of the objective, each as ``quanta`` counts it."""
+        import numpy as np
+
+        return np.floor(lengths * (QUANTUM / self.inch) + _HALF_UP).astype(np.int64)
 
     def length(self, quanta: int) -> float:
         """Quanta of the objective as a length [job units]."""
@@ -173,7 +182,7 @@ def edge_terms(
     """
     import numpy as np
 
-    inch, near = book.inch, NEAR * book.inch
+    near = NEAR * book.inch
     steps = exposure if exposure.ndim == 2 else exposure[:, None]
     above = cols.height - (base if base.ndim == 2 else base[:, None])
     cut = above - np.floor(above / steps) * steps
@@ -191,16 +200,13 @@ def edge_terms(
     def total(values: NDArray[np.int64] | NDArray[np.bool_], share: Ints) -> Ints:
         return (np.where(counts, values, 0).astype(np.int64) @ share).astype(np.int64)
 
-    def quanta(values: Floats) -> Ints:
-        return np.rint(values * (QUANTUM / inch)).astype(np.int64)
-
     terms = np.zeros((len(TERMS), counts.shape[0]), dtype=np.int64)
     terms[MISSED_MUST] = total(~flush, cols.must)
     terms[SLIVERS] = total(sliver, cols.count)
     terms[FLUSH_WEIGHT] = -total(flush, cols.weight)
-    terms[SEEN] = total(quanta(np.where(flush, miss, 0.0)), cols.count)
-    terms[THIN_EAVE] = total(quanta(thin), cols.count)
-    terms[FURRING] = total(quanta(packing), cols.count)
+    terms[SEEN] = total(book.all_quanta(np.where(flush, miss, 0.0)), cols.count)
+    terms[THIN_EAVE] = total(book.all_quanta(thin), cols.count)
+    terms[FURRING] = total(book.all_quanta(packing), cols.count)
     return terms
 
 

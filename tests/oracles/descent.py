@@ -1,8 +1,8 @@
 """Descent over answers of real-sized walls from many random starts at once, each bettered move by move.
 
-An answer here is a starter, ties with the number of courses up to each, and the exposure above the last. Moves
-shift, add, drop and recount ties, move the starter, and change the ending. Heights may be the candidates of
-the objective or, with ``free``, any height at all. The terms are counted from butt lines alone.
+An answer here is a starter, ties with the number of courses up to each, and the exposure above the last.
+Moves shift, add, drop and recount ties, move the starter, and change the ending. Heights may be the
+candidates of the objective or, with ``free``, any height at all. The terms are counted from butt lines alone.
 """
 
 from __future__ import annotations
@@ -36,7 +36,7 @@ from tests.oracles.lapwalls import (
 
 Answer = tuple[float, tuple[tuple[float, int], ...], bool]
 #: Rounds of the descent: the best share of all starts goes on, and so many moves are tried on each.
-ROUNDS = ((1.0, 40), (0.3, 100), (0.1, 200), (0.03, 600))
+ROUNDS = ((1.0, 15), (0.2, 80), (0.05, 200), (0.02, 400))
 #: Shifts of a free tie are drawn from these, and from between [inches].
 SHIFTS = (1 / 16, 1 / 32, 0.01, 0.001)
 
@@ -243,9 +243,7 @@ def many_objectives(wall: LapWall, answers: Sequence[Butts]) -> NDArray[np.int64
         terms[:, 3] = (lost & (np.where(below, cut, exposure - cut) < STRIP_MIN - 1e-9)) @ count
         terms[:, 4] = -(flush @ weight)
         terms[:, 5] = np.where(flush, _quanta(off), 0) @ count
-        terms[:, 8] = (
-            np.where(lost & eave, _quanta(np.maximum(0.0, EAVE_MIN - cut)), 0) @ count
-        )
+        terms[:, 8] = np.where(lost & eave, _quanta(np.maximum(0.0, EAVE_MIN - cut)), 0) @ count
         terms[:, 9] = np.where(lost, _quanta(packing), 0) @ count
     real = np.arange(longest - 1)[None, :] < (sizes - 1)[:, None]
     with np.errstate(invalid="ignore"):

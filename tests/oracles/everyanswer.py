@@ -33,8 +33,8 @@ from tests.oracles.lapwalls import (
 
 Ints = NDArray[np.int64]
 Floats = NDArray[np.float64]
-#: Places in the three packed numbers: missed musts, wide jumps, slivers, lost weight; what is seen, bands, off
-#: nominal; thin eaves, furring. Each has room for the sums of a small wall.
+#: Places in the three packed numbers: missed musts, wide jumps, slivers, lost weight; what is seen, bands,
+#: off nominal; thin eaves, furring. Each has room for the sums of a small wall.
 MUST, WIDE, SLIVER, LOST = 1 << 52, 1 << 30, 1 << 22, 1
 SEEN, BAND, OFF = 1 << 34, 1 << 26, 1
 THIN, FURRING = 1 << 24, 1
@@ -198,7 +198,7 @@ class Everything:
 
 
 class _Search:
-    """One walk from the base up; ``limit`` drops answers that are already worse, ``quick`` all but so many."""
+    """One walk from the base up: ``limit`` drops answers that are worse already, ``quick`` all but a few."""
 
     def __init__(self, every: Everything, keep: int, limit: Ints | None, quick: int | None) -> None:
         self.every, self.keep, self.limit, self.quick = every, keep, limit, quick

@@ -11,7 +11,7 @@ from tests.oracles.lapwalls import Butts, LapWall
 
 
 def lapped_sets(least: int = 6) -> Iterator[tuple[int, str, Question]]:
-    """Lapped course sets with a free starter and so many edges: the house's seed, the set's name, the question."""
+    """Lapped course sets with a free starter and so many edges: seed of the house, name, question."""
     seed = 0
     while True:
         job = random_house(seed)

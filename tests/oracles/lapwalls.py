@@ -82,9 +82,7 @@ def quanta(length: float) -> int:
     return floor(length * LENGTHS + 0.5 + 1e-6)
 
 
-def edge(
-    kind: str, height: float, importance: str = "want", weight: float | None = None
-) -> Target:
+def edge(kind: str, height: float, importance: str = "want", weight: float | None = None) -> Target:
     """An edge; without a weight it has that of its kind: head 4, sill 2, half an eave 1/2, the others 1."""
     usual = {"head": 4.0, "sill": 2.0, "eave left": 0.5, "eave right": 0.5}.get(kind, 1.0)
     return Target("Front", None, kind, height, 0, 10, importance, usual if weight is None else weight)  # type: ignore[arg-type]
@@ -127,6 +125,24 @@ def small_wall(seed: int) -> LapWall:
     return LapWall(siding, tuple(found), starters, top, tolerance)
 
 
+def wide_wall(seed: int) -> LapWall:
+    """Five to ten edges, most of them heads and sills of one storey that lie near each other or in line."""
+    chance = random.Random(f"wide wall {seed}")
+    siding = cladding(
+        "lap", *chance.choice([(6.0, 7.0, 7.0), (6.0, 7.0, 8.25), (5.0, 6.0, 6.25), (8.5, 10, 10)])
+    )
+    top, head = chance.randrange(80, 120), chance.randrange(60 * 16, 76 * 16)
+    targets = []
+    for _ in range(chance.randrange(5, 11)):
+        kind = chance.choice(["head", "head", "sill", "sill", "step", "band", "eave left"])
+        height = chance.randrange(8 * 16, top * 16) / 16
+        if kind in ("head", "sill") and chance.random() < 0.7:
+            height = (head - chance.choice([0, 480, 576]) * (kind == "sill") + chance.randrange(-4, 5)) / 16
+        targets.append(edge(kind, height, chance.choices(["want", "must", "ignore"], [7, 2, 1])[0]))
+    starters = tuple(-1 + k / 16 for k in range(chance.choice([1, 5, 9])))
+    return LapWall(siding, tuple(targets), starters, float(top), chance.choice([1, 2, 2]) / 16)
+
+
 def objective(wall: LapWall, butts: Sequence[float], limits: int = 0) -> Terms:
     """The terms of ``TERMS``, all better when less, from butt lines alone.
 
@@ -162,9 +178,7 @@ def objective(wall: LapWall, butts: Sequence[float], limits: int = 0) -> Terms:
         wide += quanta(max(0.0, abs(above - below) - JUMP_MAX))
         seen += quanta(max(0.0, abs(above - below) - JUMP_UNSEEN))
     count = len(bands) + sum(courses == 1 for courses, _ in bands[1:-1])
-    off_nominal = sum(
-        courses * quanta(abs(exposure - wall.siding.exposure)) for courses, exposure in bands
-    )
+    off_nominal = sum(courses * quanta(abs(exposure - wall.siding.exposure)) for courses, exposure in bands)
     return (limits, must, wide, slivers, -weight, seen, count, off_nominal, thin, furring)
 
 

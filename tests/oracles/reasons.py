@@ -1,7 +1,7 @@
 """Facts about edges that were given up, by brute force over every answer of a small wall.
 
-For a test of what the planner says about an edge that is not flush: whether any lines meet it, whether any meet
-it together with another, and what those that meet it lose against the lines that were chosen.
+For a test of what the planner says about an edge that is not flush: whether any lines meet it, whether any
+meet it together with another, and what those that meet it lose against the lines that were chosen.
 """
 
 from __future__ import annotations
@@ -91,7 +91,7 @@ def loss(wall: LapWall, edge: int, chosen: Butts) -> Loss | None:
 
 
 def given_up(wall: LapWall, chosen: Butts) -> list[int]:
-    """Edges above the starter that count, are not hung over, and are not flush; places in ``wall.targets``."""
+    """Edges that count, are neither passed nor hung over, and are not flush: places in ``wall.targets``."""
     return [
         place
         for place, target in enumerate(wall.targets)

@@ -1,4 +1,4 @@
-"""Lapped course lines against brute force: every mark, every chain of ties on marks, every number of courses."""
+"""Lapped course lines against brute force: every starter, every chain of ties on marks, every count."""
 
 from __future__ import annotations
 
@@ -8,9 +8,7 @@ import pytest
 
 from tests.oracles.everyanswer import Everything
 from tests.oracles.lapwalls import (
-    LapWall,
     candidates,
-    edge,
     objective,
     plain_answers,
     rank,

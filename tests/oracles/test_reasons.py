@@ -37,7 +37,7 @@ def test_heads_3_in_apart_cannot_both_be_met_by_hand() -> None:
 
 
 def test_heads_3_16_apart_are_both_met_on_a_mark_between_by_hand() -> None:
-    """42-1/16 in six courses of 7-1/96 is too wide, in seven it is 6-1/112: flush with 42 and with 42-3/16."""
+    """42-1/16 is seven of 6-1/112: flush with 42 and with 42-3/16. Six of 7-1/96 are too wide."""
     wall = LapWall(BOARDS, (edge("head", 42.0), edge("head", 42.1875)), (0.0,), 42.1875)
     assert can_both_be_flush(wall, 0, 1)
     assert given_up(wall, Everything(wall).best()[0][1]) == []
