@@ -36,7 +36,9 @@ _PITCH = re.compile(r".*(?:/|in|:) ?12", re.ASCII)
 
 
 class JobQuestions:
-    """A script for :class:`evencourse.cli.questions.interview.Interview`; ``draft`` is what is known, also when it is stopped.
+    """A script for :class:`evencourse.cli.questions.interview.Interview`.
+
+    ``draft`` is what is known, also when it is stopped.
 
     Attributes:
         draft: the answers so far.

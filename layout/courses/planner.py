@@ -51,9 +51,9 @@ def plan(job: Job, starters: Mapping[str, float] | None = None) -> Plan:
             lowest course set [job units]. Scored like any other, inside its limits or not.
 
     Returns:
-        The plan: the optimum of the objective in ``evencourse.layout.courses.score`` for every course set, and others that
-        differ to a crew. What hangs already (``job.as_built``) stays as it is: the optimum is that of the
-        courses above it, and the plan's job has its openings where they were found.
+        The plan: the optimum of the objective in ``evencourse.layout.courses.score`` for every course set,
+        and others that differ to a crew. What hangs already (``job.as_built``) stays as it is: the optimum is
+        that of the courses above it, and the plan's job has its openings where they were found.
 
     Raises:
         KeyError: a course set in ``starters`` that the job does not have.

@@ -59,7 +59,8 @@ def takeoff(plan: Plan, pieces: Pieces) -> TakeOff:
         plan: course lines and faces; its job's ``order`` holds spare, prices and stock lengths.
         pieces: of the same plan.
 
-    Rules: ``evencourse.layout.order.siding_quantities``, ``evencourse.layout.order.trims``, ``evencourse.layout.order.order_items``.
+    Rules: ``evencourse.layout.order.siding_quantities``, ``evencourse.layout.order.trims``,
+    ``evencourse.layout.order.order_items``.
     """
     hung, trim = sidings(plan, pieces), trims(plan)
     items = order_items(plan, pieces, hung, trim)

@@ -94,8 +94,8 @@ class Siding:
 def cutting_bounds(pieces: Pieces) -> dict[str, int]:
     """By cladding, the stock lengths that no cutting of these very pieces can do without.
 
-    Never less than what no plan at all can do without. See ``evencourse.layout.order.stock_bound``; it takes about as long as
-    choosing the pieces, so it is no part of a take-off.
+    Never less than what no plan at all can do without. See ``evencourse.layout.order.stock_bound``; it takes
+    about as long as choosing the pieces, so it is no part of a take-off.
 
     Args:
         pieces: with their stock.

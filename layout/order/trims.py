@@ -39,7 +39,8 @@ class TrimRun:
         size: width of a board, thickness of furring; 0 for the rest [job units].
         face: name of the elevation.
         cladding: name of the cladding it belongs to.
-        place: where it goes; see ``evencourse.layout.wall.border.Stretch``; ``band`` for a band board and its cap.
+        place: where it goes; see ``evencourse.layout.wall.border.Stretch``; ``band`` for a band board and its
+            cap.
         opening: mark of the opening; None elsewhere.
         hand: at which end of the siding; None where it runs along it.
         length: [job units].

@@ -90,8 +90,9 @@ def pieces(plan: Plan) -> Pieces:
         Every piece that is still to be hung, with its mark, its outline on the wall and its cut; seams; rules
         that gave way.
 
-    Rules: runs from ``evencourse.layout.pieces.strips``, seams and stock from ``evencourse.layout.pieces.stock_choice``. Shingles have no seams: each of
-    their runs is one piece here, and they are ordered by the square.
+    Rules: runs from ``evencourse.layout.pieces.strips``, seams and stock from
+    ``evencourse.layout.pieces.stock_choice``. Shingles have no seams: each of their runs is one piece here,
+    and they are ordered by the square.
     """
     stock, parts = _parts(plan, runs(plan))
     if not parts:

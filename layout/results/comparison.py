@@ -76,8 +76,8 @@ def compare(
         job: what was measured, with the claddings that it names.
         swaps: for each way the shipped profiles that take the place of the job's claddings, by their names in
             the job; an empty one leaves the job's own.
-        starters: for each way heights of butt line 1, as for ``evencourse.layout.courses.planner.plan``; an empty one lets the
-            planner choose. Every swap is planned with each.
+        starters: for each way heights of butt line 1, as for ``evencourse.layout.courses.planner.plan``; an
+            empty one lets the planner choose. Every swap is planned with each.
 
     Returns:
         One candidate for every pair, in the strict order of the objective, the terms of all course sets added
