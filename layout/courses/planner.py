@@ -15,7 +15,7 @@ from evencourse.layout.courses.carrying_on import (
     own_lines,
 )
 from evencourse.layout.courses.cautions import cautions
-from evencourse.layout.courses.course_sets import Group, Question, groups, question
+from evencourse.layout.courses.course_sets import Question, ZoneGroup, groups, question
 from evencourse.layout.courses.edges import edge, score
 from evencourse.layout.courses.missed import carried_limits, missed_limits
 from evencourse.layout.courses.panels import Answer
@@ -82,7 +82,7 @@ def course_set_names(job: Job) -> tuple[str, ...]:
     return tuple(groups(job))
 
 
-def _solve(job: Job, group: Group, forced: float | None) -> CourseSet:
+def _solve(job: Job, group: ZoneGroup, forced: float | None) -> CourseSet:
     asked = question(job, group)
     marks = [forced] if forced is not None else asked.marks()
     outside = max(asked.outside(marks[0]), asked.outside(marks[-1]))
@@ -96,7 +96,7 @@ def _solve(job: Job, group: Group, forced: float | None) -> CourseSet:
     return CourseSet(group.name, group.prefix, asked.cladding, limits, best, others, missed)
 
 
-def _carry_on(job: Job, group: Group, planned: Lines) -> CourseSet:
+def _carry_on(job: Job, group: ZoneGroup, planned: Lines) -> CourseSet:
     """The lines above what hangs, and what the faces make of them."""
     cladding = job.claddings[group.zone.cladding]
     hung = hung_lines(cladding, job.as_built.of(group.name), planned.butt_lines)
@@ -153,7 +153,7 @@ def _differ(lines: Lines, mark: object, other: Lines, other_mark: object, book: 
 
 
 def _face(
-    job: Job, elevation: Elevation, gathered: Mapping[str, Group], course_sets: dict[str, CourseSet]
+    job: Job, elevation: Elevation, gathered: Mapping[str, ZoneGroup], course_sets: dict[str, CourseSet]
 ) -> ElevationPlan:
     from evencourse.layout.wall.clad_area import clad_area
 

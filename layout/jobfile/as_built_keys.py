@@ -9,7 +9,7 @@ from itertools import pairwise
 from typing import Any
 
 from evencourse.layout.courses.carrying_on import as_found
-from evencourse.layout.courses.course_sets import Group, groups
+from evencourse.layout.courses.course_sets import ZoneGroup, groups
 from evencourse.layout.courses.starter_line import starter_range
 from evencourse.layout.jobfile.geometry_checks import STARTER_REACH, wall_faults
 from evencourse.layout.jobfile.outline_keys import read_opening
@@ -70,7 +70,7 @@ def _courses(reader: Reader, raw: object, path: Path, job: Job) -> tuple[BuiltCo
 
 
 def _places(
-    reader: Reader, values: Mapping[str, Any], path: Path, job: Job, gathered: Mapping[str, Group]
+    reader: Reader, values: Mapping[str, Any], path: Path, job: Job, gathered: Mapping[str, ZoneGroup]
 ) -> list[tuple[Elevation, str]]:
     """The faces and course sets that a line was measured on."""
     name = values.get("courses")
@@ -136,7 +136,7 @@ def _on_wall(reader: Reader, path: Path, line: BuiltCourse, face: Elevation) -> 
 
 
 def _exposures(
-    reader: Reader, job: Job, group: Group, lines: Sequence[tuple[Path, BuiltCourse, str]]
+    reader: Reader, job: Job, group: ZoneGroup, lines: Sequence[tuple[Path, BuiltCourse, str]]
 ) -> None:
     """Lines nearer to each other, or farther apart, than their courses can have been hung."""
     cladding = job.claddings.get(group.zone.cladding)

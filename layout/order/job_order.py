@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.order.order_items import Item, order_items
 from evencourse.layout.order.siding_quantities import FaceArea, Siding, face_area, sidings, waste
-from evencourse.layout.order.trims import Trim, trims
+from evencourse.layout.order.trims import TrimBars, trims
 from evencourse.layout.pieces.all_pieces import Pieces
 
 
@@ -27,7 +27,7 @@ class TakeOff:
 
     areas: tuple[FaceArea, ...]
     siding: tuple[Siding, ...]
-    trims: tuple[Trim, ...]
+    trims: tuple[TrimBars, ...]
     items: tuple[Item, ...]
     spare: float
     currency: str

@@ -11,7 +11,7 @@ from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Point
 from evencourse.layout.pieces.face_letters import face_letters
 from evencourse.layout.pieces.piece import End, FacePieces, Meets, Notch, Piece, Seam
-from evencourse.layout.pieces.piece_shape import Shape, Slope, shapes
+from evencourse.layout.pieces.piece_shape import PieceShape, Slope, shapes
 from evencourse.layout.pieces.relaxed_rules import gave_way, out_of_level, unheld
 from evencourse.layout.pieces.seam_rules import notch_clear
 from evencourse.layout.pieces.seam_stretches import covered, lapped
@@ -250,7 +250,9 @@ def _turned(rings: Sequence[Geometry], counter: bool) -> Iterator[Ring]:
         first = end
 
 
-def _piece(plan: Plan, part: _Part, mark: _Mark, shape: Shape, rings: tuple[Ring, tuple[Ring, ...]]) -> Piece:
+def _piece(
+    plan: Plan, part: _Part, mark: _Mark, shape: PieceShape, rings: tuple[Ring, tuple[Ring, ...]]
+) -> Piece:
     job, run, cladding = plan.job, part.run, _cladding(plan, part.run)
     xs, ys = [x for x, _ in rings[0]], [y for _, y in rings[0]]
     left, right, bottom, top = min(xs), max(xs), min(ys), max(ys)
@@ -328,7 +330,9 @@ def _placed(notch: Notch, left: float, right: float, clear: float) -> Notch:
     return replace(notch, left=start, right=rest, width=whole - start - rest)
 
 
-def _held(plan: Plan, cladding: Cladding, shape: Shape, hem: float, length: float, height: float) -> bool:
+def _held(
+    plan: Plan, cladding: Cladding, shape: PieceShape, hem: float, length: float, height: float
+) -> bool:
     """Whether nails still hold a piece: enough of a panel's hem is left, or of a board."""
     table: dict[str, float] = materials()["hold"]
     if cladding.family == "shingle":
