@@ -15,7 +15,7 @@ from evencourse.layout.courses.carrying_on import (
     own_lines,
 )
 from evencourse.layout.courses.cautions import cautions
-from evencourse.layout.courses.course_sets import Group, Question, groups, question
+from evencourse.layout.courses.course_sets import Question, ZoneGroup, groups, question
 from evencourse.layout.courses.edge_reasons import unmet
 from evencourse.layout.courses.edges import edge, score
 from evencourse.layout.courses.missed import carried_limits, missed_limits
@@ -52,9 +52,9 @@ def plan(job: Job, starters: Mapping[str, float] | None = None) -> Plan:
             lowest course set [job units]. Scored like any other, inside its limits or not.
 
     Returns:
-        The plan: the optimum of the objective in ``evencourse.layout.courses.score`` for every course set, and others that
-        differ to a crew. What hangs already (``job.as_built``) stays as it is: the optimum is that of the
-        courses above it, and the plan's job has its openings where they were found.
+        The plan: the optimum of the objective in ``evencourse.layout.courses.score`` for every course set,
+        and others that differ to a crew. What hangs already (``job.as_built``) stays as it is: the optimum is
+        that of the courses above it, and the plan's job has its openings where they were found.
 
     Raises:
         KeyError: a course set in ``starters`` that the job does not have.
@@ -83,7 +83,7 @@ def course_set_names(job: Job) -> tuple[str, ...]:
     return tuple(groups(job))
 
 
-def _solve(job: Job, group: Group, forced: float | None) -> CourseSet:
+def _solve(job: Job, group: ZoneGroup, forced: float | None) -> CourseSet:
     asked = question(job, group)
     outside = asked.outside(asked.marks()[0] if forced is None else forced)
     answers = asked.answers(forced)
@@ -97,7 +97,7 @@ def _solve(job: Job, group: Group, forced: float | None) -> CourseSet:
     return CourseSet(group.name, group.prefix, asked.cladding, limits, best, others, missed, unmet=why)
 
 
-def _carry_on(job: Job, group: Group, planned: Lines) -> CourseSet:
+def _carry_on(job: Job, group: ZoneGroup, planned: Lines) -> CourseSet:
     """The lines above what hangs, and what the faces make of them."""
     cladding = job.claddings[group.zone.cladding]
     hung = hung_lines(cladding, job.as_built.of(group.name), planned.butt_lines)
@@ -158,7 +158,7 @@ def _differ(lines: Lines, mark: object, other: Lines, other_mark: object, book: 
 
 
 def _face(
-    job: Job, elevation: Elevation, gathered: Mapping[str, Group], course_sets: dict[str, CourseSet]
+    job: Job, elevation: Elevation, gathered: Mapping[str, ZoneGroup], course_sets: dict[str, CourseSet]
 ) -> ElevationPlan:
     from evencourse.layout.wall.clad_area import clad_area
 

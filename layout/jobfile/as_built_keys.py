@@ -9,7 +9,7 @@ from itertools import pairwise
 from typing import Any
 
 from evencourse.layout.courses.carrying_on import as_found
-from evencourse.layout.courses.course_sets import Group, groups
+from evencourse.layout.courses.course_sets import ZoneGroup, groups
 from evencourse.layout.courses.starter_line import starter_range
 from evencourse.layout.jobfile.geometry_checks import STARTER_REACH, wall_faults
 from evencourse.layout.jobfile.outline_keys import read_opening
@@ -72,7 +72,7 @@ def _courses(reader: Reader, raw: object, path: Path, job: Job) -> tuple[BuiltCo
 
 
 def _places(
-    reader: Reader, values: Mapping[str, Any], path: Path, job: Job, gathered: Mapping[str, Group]
+    reader: Reader, values: Mapping[str, Any], path: Path, job: Job, gathered: Mapping[str, ZoneGroup]
 ) -> list[tuple[Elevation, str]]:
     """The faces and course sets that a line was measured on."""
     name = values.get("courses")
@@ -138,7 +138,7 @@ def _on_wall(reader: Reader, path: Path, line: BuiltCourse, face: Elevation) -> 
 
 
 def _exposures(
-    reader: Reader, job: Job, group: Group, lines: Sequence[tuple[Path, BuiltCourse, str]]
+    reader: Reader, job: Job, group: ZoneGroup, lines: Sequence[tuple[Path, BuiltCourse, str]]
 ) -> None:
     """Lines of one end of a face that no courses can have been hung on.
 
