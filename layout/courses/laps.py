@@ -7,10 +7,11 @@ neighbours. So the best way to arrive at every band can be built from the bottom
 from it from the top down; the two together give the best answer that uses any given band, which is how the
 alternatives are found.
 
-Ties may lie on every mark within the tolerance of an edge (``evencourse.layout.courses.lap_bands``), so there are a great many
-bands, and nearly all of them miss edges that a good answer meets. ``evencourse.layout.courses.lap_bounds`` tells how good an
-answer through a band can be at best. The programme runs over the most promising bands; an answer is given out
-only when no band that was left out can lead to a better one, else more bands are taken in.
+Ties may lie on every mark within the tolerance of an edge (``evencourse.layout.courses.lap_bands``), so there
+are a great many bands, and nearly all of them miss edges that a good answer meets.
+``evencourse.layout.courses.lap_bounds`` tells how good an answer through a band can be at best. The programme
+runs over the most promising bands; an answer is given out only when no band that was left out can lead to a
+better one, else more bands are taken in.
 """
 
 from __future__ import annotations
