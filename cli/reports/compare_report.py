@@ -86,7 +86,7 @@ def _material(use: Siding, job: Job) -> str:
 
 
 def _against(one: Candidate, best: Candidate) -> str:
-    from evencourse.layout.courses.score import strict_order
+    from evencourse.layout.solver.score import strict_order
 
     if strict_order(one.score) == strict_order(best.score):
         return "just as good"

@@ -18,12 +18,12 @@ from itertools import pairwise
 from math import ceil
 
 from evencourse.layout.courses.edges import edge
-from evencourse.layout.courses.score import NEAR, Rulebook
-from evencourse.layout.courses.targets import Target
 from evencourse.layout.model.as_built import AsBuilt, BuiltCourse
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Change, Edge, ElevationPlan, FaceLine, Levelling, Lines
 from evencourse.layout.model.job import Elevation, Job
+from evencourse.layout.solver.score import NEAR, Rulebook
+from evencourse.layout.solver.targets import Target
 
 #: Results from the worst.
 _RANK = {"sliver": 0, "notch": 1, "flush": 2}

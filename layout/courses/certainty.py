@@ -28,10 +28,10 @@ from typing import Literal
 from evencourse.layout.courses.carrying_on import as_found, met_lines
 from evencourse.layout.courses.course_sets import Question, groups, question
 from evencourse.layout.courses.edges import edge
-from evencourse.layout.courses.score import NEAR, WEIGHT_QUANTUM, Rulebook, strict_order
-from evencourse.layout.courses.targets import BELOW, Target
 from evencourse.layout.model.course_plan import EdgeKind, Lines, Plan, Result
 from evencourse.layout.model.job import Importance, Job
+from evencourse.layout.solver.score import NEAR, WEIGHT_QUANTUM, Rulebook, strict_order
+from evencourse.layout.solver.targets import BELOW, Target
 
 #: What can become of an edge, the best first. ``passed``: it lies below the starter line, or is a base that
 #: the first course hangs over, and counts neither way.

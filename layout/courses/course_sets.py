@@ -8,14 +8,14 @@ from functools import cached_property
 from itertools import pairwise
 
 from evencourse.layout.courses.edges import score
-from evencourse.layout.courses.laps import LapSearch
-from evencourse.layout.courses.panels import Answer, panel_courses, panel_lines
-from evencourse.layout.courses.score import NEAR, Rulebook, columns, rulebook
 from evencourse.layout.courses.starter_line import StarterRange, starter_range, tape_marks
-from evencourse.layout.courses.targets import Target, targets
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Band, Lines
 from evencourse.layout.model.job import Elevation, Job, Zone
+from evencourse.layout.solver.laps import LapSearch
+from evencourse.layout.solver.panels import Answer, panel_courses, panel_lines
+from evencourse.layout.solver.score import NEAR, Rulebook, columns, rulebook
+from evencourse.layout.solver.targets import Target, targets
 from evencourse.layout.wall.sides import highest
 
 

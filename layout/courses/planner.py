@@ -19,10 +19,7 @@ from evencourse.layout.courses.course_sets import Question, ZoneGroup, groups, q
 from evencourse.layout.courses.edge_reasons import unmet
 from evencourse.layout.courses.edges import edge, score
 from evencourse.layout.courses.missed import carried_limits, missed_limits
-from evencourse.layout.courses.panels import Answer
 from evencourse.layout.courses.rakes import rakes
-from evencourse.layout.courses.score import NEAR, Rulebook, rulebook
-from evencourse.layout.courses.targets import Target, targets
 from evencourse.layout.model.course_plan import (
     CarriedOn,
     CourseSet,
@@ -35,6 +32,9 @@ from evencourse.layout.model.course_plan import (
     ZonePlan,
 )
 from evencourse.layout.model.job import Elevation, Job
+from evencourse.layout.solver.panels import Answer
+from evencourse.layout.solver.score import NEAR, Rulebook, rulebook
+from evencourse.layout.solver.targets import Target, targets
 from evencourse.layout.trade.rules import rules
 
 #: Alternatives that are kept beside the answer.
@@ -52,7 +52,7 @@ def plan(job: Job, starters: Mapping[str, float] | None = None) -> Plan:
             lowest course set [job units]. Scored like any other, inside its limits or not.
 
     Returns:
-        The plan: the optimum of the objective in ``evencourse.layout.courses.score`` for every course set,
+        The plan: the optimum of the objective in ``evencourse.layout.solver.score`` for every course set,
         and others that differ to a crew. What hangs already (``job.as_built``) stays as it is: the optimum is
         that of the courses above it, and the plan's job has its openings where they were found.
 

@@ -8,12 +8,12 @@ from math import isclose
 
 from evencourse.layout.courses.course_sets import groups, question
 from evencourse.layout.courses.planner import plan
-from evencourse.layout.courses.score import FLUSH_WEIGHT, strict_order
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Plan, Score
 from evencourse.layout.model.job import Job
 from evencourse.layout.order.siding_quantities import Siding, sidings
 from evencourse.layout.pieces.all_pieces import pieces
+from evencourse.layout.solver.score import FLUSH_WEIGHT, strict_order
 from evencourse.layout.trade.profiles import build_cladding, profile_names
 
 

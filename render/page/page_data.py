@@ -17,11 +17,11 @@ from evencourse.layout.courses.cautions import GENERAL, cautions
 from evencourse.layout.courses.course_sets import Question, groups, question
 from evencourse.layout.courses.missed import carried_limits, missed_limits
 from evencourse.layout.courses.rakes import rake
-from evencourse.layout.courses.score import NEAR, QUANTUM, WEIGHT_QUANTUM
-from evencourse.layout.courses.targets import BELOW, EAVES, RIPPED, targets
 from evencourse.layout.model.course_plan import CourseSet, ElevationPlan, Lines, Plan
 from evencourse.layout.model.job import Elevation, Job, Opening, Point
 from evencourse.layout.pieces.all_pieces import Pieces, pieces
+from evencourse.layout.solver.score import NEAR, QUANTUM, WEIGHT_QUANTUM
+from evencourse.layout.solver.targets import BELOW, EAVES, RIPPED, targets
 from evencourse.layout.trade.rules import rules
 from evencourse.layout.wall.on_wall import last_hung
 from evencourse.layout.wall.sides import Side, cover_run, sides

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from evencourse.layout.courses.course_sets import Group
-from evencourse.layout.courses.score import NEAR
 from evencourse.layout.courses.starter_line import StarterRange, starter_range, tape_marks
 from evencourse.layout.model.job import Elevation, Job
+from evencourse.layout.solver.score import NEAR
 from evencourse.layout.trade.rules import rules
 from evencourse.layout.wall.sides import lowest
 from evencourse.render.words.plan_words import show

@@ -9,7 +9,6 @@ import pytest
 from evencourse.layout.courses.carrying_on import hung_lines, on_face
 from evencourse.layout.courses.certainty import certainty, robust_starters
 from evencourse.layout.courses.planner import plan
-from evencourse.layout.courses.score import rulebook
 from evencourse.layout.model.as_built import AsBuilt, BuiltCourse, FoundOpening
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Edge, Plan
@@ -18,6 +17,7 @@ from evencourse.layout.order.job_order import takeoff
 from evencourse.layout.pieces.all_pieces import pieces
 from evencourse.layout.results.comparison import strips
 from evencourse.layout.results.plan_file import plan_dict
+from evencourse.layout.solver.score import rulebook
 from tests.layout.walls import LAP, PLAIN, job, rectangle, window
 
 

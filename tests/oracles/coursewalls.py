@@ -11,11 +11,11 @@ from dataclasses import dataclass
 from itertools import combinations, product
 from math import ceil, floor
 
-from evencourse.layout.courses.laps import lap_lines
-from evencourse.layout.courses.panels import panel_lines
-from evencourse.layout.courses.score import Rulebook, columns
-from evencourse.layout.courses.targets import Target
 from evencourse.layout.model.cladding import Cladding
+from evencourse.layout.solver.laps import lap_lines
+from evencourse.layout.solver.panels import panel_lines
+from evencourse.layout.solver.score import Rulebook, columns
+from evencourse.layout.solver.targets import Target
 
 KINDS = ("head", "sill", "eave", "step", "band", "eave left")
 

@@ -13,10 +13,10 @@ from itertools import pairwise
 from math import ceil, floor
 
 from evencourse.layout.courses.edges import score
-from evencourse.layout.courses.laps import lap_lines
-from evencourse.layout.courses.score import Rulebook, columns
-from evencourse.layout.courses.targets import Target
 from evencourse.layout.model.cladding import Cladding
+from evencourse.layout.solver.laps import lap_lines
+from evencourse.layout.solver.score import Rulebook, columns
+from evencourse.layout.solver.targets import Target
 from tests.oracles.coursewalls import cladding
 
 #: Numbers of the objective, in inches. Common practice, no source; see ``layout/trade/rules.toml``.

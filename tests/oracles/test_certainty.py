@@ -16,12 +16,12 @@ import pytest
 
 from evencourse.layout.courses.certainty import Worst, holding_up_best, possible, robust_starters, worst_case
 from evencourse.layout.courses.course_sets import Question, groups, question
-from evencourse.layout.courses.laps import lap_lines
-from evencourse.layout.courses.panels import panel_courses
-from evencourse.layout.courses.score import columns, strict_order
 from evencourse.layout.courses.starter_line import StarterRange
-from evencourse.layout.courses.targets import Target
 from evencourse.layout.model.course_plan import Band, Lines, Score
+from evencourse.layout.solver.laps import lap_lines
+from evencourse.layout.solver.panels import panel_courses
+from evencourse.layout.solver.score import columns, strict_order
+from evencourse.layout.solver.targets import Target
 from tests.houses import random_house
 from tests.oracles.coursewalls import book, cladding, random_wall
 

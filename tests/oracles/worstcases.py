@@ -13,8 +13,8 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from evencourse.layout.courses.targets import Target
 from evencourse.layout.model.job import Elevation, Framing, Job, Limits, Opening, Order, Seams, Trim, Zone
+from evencourse.layout.solver.targets import Target
 from evencourse.layout.trade.profiles import build_cladding
 from tests.oracles.lapwalls import (
     BELOW,
