@@ -90,7 +90,7 @@ def _against(one: Candidate, best: Candidate) -> str:
 
     if strict_order(one.score) == strict_order(best.score):
         return "just as good"
-    return price_words(one.score, best.score).removeprefix("but ")
+    return price_words(one.score, best.score)
 
 
 def strip_lines(strip: Strip, job: Job, on: Screen) -> Iterator[str]:

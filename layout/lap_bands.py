@@ -2,7 +2,7 @@
 
 A tie may lie at an edge's exact height, on any mark of the tape within the tolerance of it, and, where two
 edges lie so close that one line is flush with both, at the ends of the range of such lines. Nothing else can
-bring an edge to a line that it is meant to meet: a butt line between two marks is no line that a crew strikes.
+bring an edge to a line that it is meant to meet: no crew strikes a butt line between two marks.
 """
 
 from __future__ import annotations

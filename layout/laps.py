@@ -1,10 +1,11 @@
 """Course lines of lapped courses, exactly: a dynamic programme over ties and bands.
 
-Between two neighbouring ties the courses are equal. A band is named by where it starts (a mark of the starter
-line, or a tie), where it ends (a tie) and its number of courses. What the edges inside it add to the objective
-depends on the band alone; only the change of exposure and the count of bands depend on two neighbours. So the
-best way to arrive at every band can be built from the bottom up, and the best way to go on from it from the top
-down; the two together give the best answer that uses any given band, which is how the alternatives are found.
+Between two neighbouring ties the courses are equal. A band is named by where it starts (a mark of the
+starter line, or a tie), where it ends (a tie) and its number of courses. What the edges inside it add to the
+objective depends on the band alone; only the change of exposure and the count of bands depend on two
+neighbours. So the best way to arrive at every band can be built from the bottom up, and the best way to go on
+from it from the top down; the two together give the best answer that uses any given band, which is how the
+alternatives are found.
 
 Ties may lie on every mark within the tolerance of an edge (``layout.lap_bands``), so there are a great many
 bands, and nearly all of them miss edges that a good answer meets. ``layout.lap_bounds`` tells how good an
@@ -15,12 +16,13 @@ only when no band that was left out can lead to a better one, else more bands ar
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 from math import ceil
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from layout.lap_bands import OPEN, Bands, all_bands, ties
+from layout.lap_bands import OPEN, all_bands, ties
 from layout.lap_bounds import NEVER, Bounds, Key
 from layout.plan import Band
 from layout.score import (
@@ -97,9 +99,10 @@ class LapSearch:
             meeting: height of an edge that has to be flush, whatever it costs; None for none [job units].
 
         Yields:
-            Starter, bands and butt lines. The first is the optimum over all starters, all subsets of ties, all
-            numbers of courses, and above the last tie either the exposure that arrives there or the nominal
-            one; the others are the best answers through each other band, so the second is the second best.
+            Starter, bands and butt lines. The first is the optimum over all starters, all subsets of ties,
+            all numbers of courses, and above the last tie either the exposure that arrives there or the
+            nominal one; the others are the best answers through each other band, so the second is the second
+            best.
         """
         usable = np.ones(len(self.marks), dtype=np.bool_) if starter is None else self.marks == starter
         through, may_stop = self.bounds.through(usable, meeting)
@@ -349,7 +352,7 @@ def _by(place: NDArray[np.int64], count: int) -> list[Places]:
     """Bands by their place, one array for each of so many places."""
     ranked = np.argsort(place, kind="stable")
     cuts = np.searchsorted(place[ranked], np.arange(count + 1))
-    return [ranked[first:last] for first, last in zip(cuts, cuts[1:], strict=False)]
+    return [ranked[first:last] for first, last in pairwise(cuts)]
 
 
 def _off_nominal(book: Rulebook, exposure: Floats) -> Ints:

@@ -99,6 +99,42 @@ class MissedLimit:
 
 
 @dataclass(frozen=True)
+class LostEdge:
+    """An edge that would no longer be flush if another were met.
+
+    Attributes:
+        face: name of its elevation.
+        opening: the opening's mark; None for an eave, a step or a band board.
+        edge: which edge.
+        height: of the edge [job units].
+        importance: how much it matters.
+        apart: no whole number of allowed courses fits between it and the other one.
+    """
+
+    face: str
+    opening: str | None
+    edge: EdgeKind
+    height: float
+    importance: Importance
+    apart: bool
+
+
+@dataclass(frozen=True)
+class Unmet:
+    """Why edges at one height are not flush.
+
+    Attributes:
+        height: of the edges [job units].
+        instead: the best lines of all under which they are flush; None when there are none.
+        lost: edges that are flush and would not be then, those that count most first.
+    """
+
+    height: float
+    instead: Lines | None
+    lost: tuple[LostEdge, ...]
+
+
+@dataclass(frozen=True)
 class CarriedOn:
     """What a course set that hangs in part was planned again from.
 
@@ -124,6 +160,7 @@ class CourseSet:
         alternatives: others that differ to a crew, best first.
         missed: limits that could not be met.
         carried: what was planned again from; None when nothing hangs.
+        unmet: why edges are not flush, by height.
     """
 
     name: str
@@ -134,6 +171,11 @@ class CourseSet:
     alternatives: tuple[Lines, ...]
     missed: tuple[MissedLimit, ...]
     carried: CarriedOn | None = None
+    unmet: tuple[Unmet, ...] = ()
+
+    def why(self, height: float) -> Unmet | None:
+        """Why edges at a height [job units] are not flush; None when one of them is, or none counts."""
+        return next((one for one in self.unmet if abs(one.height - height) <= 1e-6), None)
 
     @property
     def chalk_line(self) -> float:

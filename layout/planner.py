@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 
 from layout.asbuilt import (
@@ -32,9 +32,10 @@ from layout.plan import (
     ZonePlan,
 )
 from layout.rakes import rakes
+from layout.reasons import unmet
 from layout.rules import rules
 from layout.score import NEAR, Rulebook, rulebook
-from layout.targets import targets
+from layout.targets import Target, targets
 
 #: Alternatives that are kept beside the answer.
 ALTERNATIVES = 4
@@ -84,16 +85,16 @@ def course_set_names(job: Job) -> tuple[str, ...]:
 
 def _solve(job: Job, group: Group, forced: float | None) -> CourseSet:
     asked = question(job, group)
-    marks = [forced] if forced is not None else asked.marks()
-    outside = max(asked.outside(marks[0]), asked.outside(marks[-1]))
-    answers = asked.answers(marks)
+    outside = asked.outside(asked.marks()[0] if forced is None else forced)
+    answers = asked.answers(forced)
     best = asked.lines(next(answers), outside)
     others = _others(best, answers, asked, outside)
     if forced is not None and asked.cladding.fixed:
-        others = _others(best, asked.answers(asked.marks()), asked, 0.0)
-    missed = missed_limits(job, asked.book, asked.allowed, asked.targets, best, outside)
+        others = _others(best, asked.answers(), asked, 0.0)
+    why = unmet(asked, best)
+    missed = missed_limits(job, asked.book, asked.allowed, asked.targets, best, outside, why)
     limits = (asked.allowed.low, asked.allowed.high)
-    return CourseSet(group.name, group.prefix, asked.cladding, limits, best, others, missed)
+    return CourseSet(group.name, group.prefix, asked.cladding, limits, best, others, missed, unmet=why)
 
 
 def _carry_on(job: Job, group: Group, planned: Lines) -> CourseSet:
@@ -102,19 +103,23 @@ def _carry_on(job: Job, group: Group, planned: Lines) -> CourseSet:
     hung = hung_lines(cladding, job.as_built.of(group.name), planned.butt_lines)
     asked = question(job, group, hung)
 
-    def on_faces(lines: Lines) -> Lines:
+    def met(lines: Lines) -> Callable[[Target], Lines]:
         own = own_lines(job, asked.book, lines.butt_lines, group.name)
-        met = met_lines(job, lines, {face: found.lines for face, found in own.items()}, asked.book)
-        answer = (lines.starter, lines.bands, lines.butt_lines)
-        return replace(lines, score=score(asked.targets, answer, asked.book, 0, met)[0])
+        return met_lines(job, lines, {face: found.lines for face, found in own.items()}, asked.book)
 
-    answers = asked.answers(asked.marks())
+    def on_faces(lines: Lines) -> Lines:
+        answer = (lines.starter, lines.bands, lines.butt_lines)
+        return replace(lines, score=score(asked.targets, answer, asked.book, 0, met(lines))[0])
+
+    answers = asked.answers()
     level = asked.lines(next(answers), 0.0)
     best, others = on_faces(level), tuple(map(on_faces, _others(level, answers, asked, 0.0)))
-    missed = carried_limits(job, asked, best, own_lines(job, asked.book, best.butt_lines, group.name))
+    why = unmet(asked, best, on_faces, met)
+    own = own_lines(job, asked.book, best.butt_lines, group.name)
+    missed = carried_limits(job, asked, best, own, why)
     limits = (asked.allowed.low, asked.allowed.high)
     carried = CarriedOn(len(hung), planned.butt_lines)
-    return CourseSet(group.name, group.prefix, cladding, limits, best, others, missed, carried)
+    return CourseSet(group.name, group.prefix, cladding, limits, best, others, missed, carried, why)
 
 
 def _others(best: Lines, answers: Iterator[Answer], asked: Question, outside: float) -> tuple[Lines, ...]:

@@ -120,7 +120,7 @@ def _starts(course_set: CourseSet, asked: Question) -> tuple[Lines, ...]:
     most = PANEL_MARKS if course_set.cladding.fixed else LAP_MARKS
     also = [other.starter for other in course_set.alternatives]
     for mark in [*marks[:: -(-len(marks) // most)], *also]:
-        found[mark] = asked.lines(next(asked.answers([mark])), asked.outside(mark))
+        found[mark] = asked.lines(next(asked.answers(mark)), asked.outside(mark))
     found[course_set.lines.starter] = course_set.lines
     return tuple(found[mark] for mark in sorted(found))
 

@@ -424,9 +424,9 @@ def test_a_must_that_hangs_wrong_says_so() -> None:
 
 
 def test_a_jump_that_what_hangs_forces_is_told() -> None:
-    """By hand: the must at 84 lies 41 in above line 7 at 43: 6 courses, for no more than 7-3/4 may show, over a
-    course of 7-3/4 (from line 6 at 35-1/4). They end 1/8 above it: 41-1/8 in six are 6-41/48, and 7-3/4 changes
-    by 43/48, 19/48 more than allowed.
+    """By hand: the must at 84 lies 41 in above line 7 at 43: 6 courses, for no more than 7-3/4 may show, over
+    a course of 7-3/4 (from line 6 at 35-1/4). They end 1/8 above it: 41-1/8 in six are 6-41/48, and 7-3/4
+    changes by 43/48, 19/48 more than allowed.
     """
     siding = replace(LAP, exposure_max=7.75)
     face = replace(front(), openings=(window("A", 60, 28, 36, 56, head_edge="must"),))

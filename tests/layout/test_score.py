@@ -71,7 +71,11 @@ def test_every_term_is_the_sum_over_edges_and_bands(house: Path | int) -> None:
         assert score.flush_miss == pytest.approx(sum(abs(edge.miss) for edge, _ in flush), abs=near)
         assert score.furring == pytest.approx(sum(edge.furring for edge, _ in edges), abs=near)
         # a last course that is cut under an eave wants 4 in: common practice, no source
-        thin = sum(max(0.0, 4 * inch - edge.strip) for edge, _ in edges if edge.edge.startswith("eave") and edge.result != "flush")
+        thin = sum(
+            max(0.0, 4 * inch - edge.strip)
+            for edge, _ in edges
+            if edge.edge.startswith("eave") and edge.result != "flush"
+        )
         assert score.thin_eave == pytest.approx(thin, abs=near)
         bands = course_set.lines.bands
         changes = [abs(after.exposure - before.exposure) for before, after in pairwise(bands)]

@@ -33,7 +33,7 @@ def test_the_rest_is_the_best_that_can_still_be_hung(seed: int) -> None:
     asked = Question(
         "main", wall.siding, book(wall.siding), wall.targets, wall.top, allowed, 1 / 16, (foot, last)
     )
-    starter, bands, butts = next(asked.answers(asked.marks()))
+    starter, bands, butts = next(asked.answers())
     assert butts[:2] == (foot, last)
     assert starter == foot
     assert sum(band.courses for band in bands) == len(butts) - 1
@@ -51,5 +51,5 @@ def test_the_jump_from_what_hangs_decides_between_equal_answers() -> None:
     allowed = StarterRange(0, 0, None)
     for below, exposure in ((6.125, 6.0), (7.0, 7.0)):
         asked = Question("main", siding, book(siding), (target,), 52.0, allowed, 1 / 16, (10 - below, 10.0))
-        _, bands, _ = next(asked.answers(asked.marks()))
+        _, bands, _ = next(asked.answers())
         assert bands[-1].exposure == exposure
