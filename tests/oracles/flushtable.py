@@ -49,9 +49,10 @@ def planned(checkout: Path, seeds: list[int]) -> dict[int, dict[str, list[float]
     """By house and course set: missed musts, jumps too wide, slivers, weight of flush edges."""
     run = subprocess.run(
         [sys.executable, "-c", _PLANNED, json.dumps(seeds)],
-        cwd=checkout, env={"PYTHONPATH": str(checkout), "PATH": ""}, check=True, capture_output=True, text=True,
+        cwd=checkout, env={"PYTHONPATH": str(checkout), "PATH": ""},
+        check=True, capture_output=True, text=True,
     )  # fmt: skip
-    return {seed: sets for seed, sets in map(json.loads, run.stdout.splitlines())}
+    return dict(map(json.loads, run.stdout.splitlines()))
 
 
 def table(before: dict[int, dict[str, list[float]]], after: dict[int, dict[str, list[float]]]) -> str:
@@ -74,7 +75,7 @@ def table(before: dict[int, dict[str, list[float]]], after: dict[int, dict[str, 
         sum(found[3] for found in after[seed].values()) > sum(found[3] for found in sets.values())
         for seed, sets in before.items()
     )
-    lines.append(f"\nHouses with more flush weight: {more} of {len(before)}; with a course set worse: {worse}.")
+    lines.append(f"\nMore flush weight on {more} of {len(before)} houses; a course set is worse on {worse}.")
     return "\n".join(lines)
 
 

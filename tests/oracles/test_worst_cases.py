@@ -7,8 +7,8 @@ import pytest
 from layout.certainty import robust_starters, worst_case
 from layout.groups import groups, question
 from tests.oracles.coursewalls import cladding
-from tests.oracles.lapwalls import LapWall, edge, rank
 from tests.oracles.lappedhouses import wall_of
+from tests.oracles.lapwalls import LapWall, edge, rank
 from tests.oracles.worstcases import holds_up, small_job, worst
 
 
@@ -48,7 +48,11 @@ def holds_up_best(seed: int) -> None:
             keys[lines.starter] = holds_up(wall, lines.butt_lines, error)
             told = worst_case(asked, lines, error)
             musts, slivers, weight = worst(wall, lines.butt_lines, error)
-            assert (told.missed_must, told.slivers, round(told.flush_weight * 1000)) == (musts, slivers, weight)
+            assert (told.missed_must, told.slivers, round(told.flush_weight * 1000)) == (
+                musts,
+                slivers,
+                weight,
+            )
         mine = keys[chosen[name]]
         for mark, other in keys.items():
             assert mine[0] <= other[0], f"{job.name}, {error}: {mark} {other} before {chosen[name]} {mine}"
