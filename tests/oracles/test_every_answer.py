@@ -81,6 +81,6 @@ def test_the_two_best_of_walls_of_five_to_ten_edges_are_the_two_best_of_all(seed
 @pytest.mark.long
 @pytest.mark.parametrize("seed", range(100))
 def test_ties_on_half_marks_make_no_more_flush(seed: int) -> None:
-    """Freer than the solver: a tie every 1/32 in. What is seen may be less; musts, slivers, weight are not."""
+    """Freer than the solver: a tie every 1/32 in. What is seen may be less; what comes before it is not."""
     wall = small_wall(seed)
     assert Everything(wall, wall.mark / 2).best()[0][0][:5] == Everything(wall).best()[0][0][:5]

@@ -12,7 +12,7 @@ from tests.oracles.reasons import can_both_be_flush, given_up, lines_that_meet, 
 
 
 def every_reason(seed: int) -> None:
-    """Unmet at all only if no answer meets it; else by the best lines that do; apart only if no answer has both."""
+    """No lines meet it only if no answer does; else the best that do; apart only if no answer has both."""
     wall = small_wall(seed)
     allowed = StarterRange(wall.starters[0], wall.starters[-1], None)
     asked = Question("main", wall.siding, wall.book, wall.targets, wall.top, allowed, wall.mark)
