@@ -9,7 +9,14 @@ from layout.job import Job
 from layout.plan import CourseSet, Edge, ElevationPlan, Plan
 from layout.rules import rules
 from layout.startline import tape_marks
-from render.builtwords import carried_words, change_words, hangs_words, hung_words, levelled_words
+from render.builtwords import (
+    carried_words,
+    change_heading,
+    change_words,
+    hangs_words,
+    hung_words,
+    levelled_words,
+)
 from render.words import (
     bands_words,
     course_name,
@@ -207,7 +214,7 @@ def _area(area: float, units: str) -> str:
 def _outcome(plan: Plan, on: Screen) -> Iterator[str]:
     """What changed, what was missed, and the whole job's edges in one line."""
     for change in plan.changes:
-        words = f"Changed, {change.face} {change_words(change, plan)}"
+        words = f"{change_heading(change)}, {change.face} {change_words(change, plan)}"
         yield from wrapped(clean(words), on.width)
     for course_set in plan.course_sets.values():
         for missed in course_set.missed:

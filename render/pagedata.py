@@ -25,7 +25,7 @@ from layout.rules import rules
 from layout.score import NEAR, QUANTUM, WEIGHT_QUANTUM
 from layout.targets import BELOW, EAVES, RIPPED, targets
 from layout.wall import Side, cover_run, sides
-from render.builtwords import carried_words, change_words, hung_words, levelled_words
+from render.builtwords import carried_words, change_heading, change_words, hung_words, levelled_words
 from render.givenup import fate_words, given_up
 from render.pagepieces import face_pieces
 from render.wallface import band_boards
@@ -247,7 +247,8 @@ def _carried_on(plan: Plan, face: ElevationPlan) -> Iterator[str]:
     for zone in face.zones:
         said += carried_words(plan.course_sets[zone.course_set], plan)
     said += levelled_words(face, plan)
-    said += [change_words(one, plan) for one in plan.changes if one.face == face.elevation.name]
+    here = [one for one in plan.changes if one.face == face.elevation.name]
+    said += [f"{change_heading(one)}, {change_words(one, plan)}" for one in here]
     for words in said:
         yield f"{words[:1].upper()}{words[1:]}."
 
