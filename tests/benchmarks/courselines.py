@@ -5,7 +5,7 @@ from __future__ import annotations
 import random
 import time
 
-from layout.targets import Target
+from evencourse.layout.courses.targets import Target
 from tests.benchmarks.timing import median
 from tests.oracles.coursewalls import KINDS, cladding
 from tests.oracles.lapwalls import LapWall, objective, rank, solver_answers

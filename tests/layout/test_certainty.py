@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from cli.certaintyreport import decided_words
-from layout.certainty import SureEdge, Worst, certainty, robust_starters
-from layout.job import Job
-from layout.planfile import plan_dict
-from layout.planner import plan
+from evencourse.cli.reports.certainty_report import decided_words
+from evencourse.layout.courses.certainty import SureEdge, Worst, certainty, robust_starters
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.model.job import Job
+from evencourse.layout.results.plan_file import plan_dict
 from tests.layout.walls import Elevation, job, rectangle, window
 
 

@@ -6,12 +6,12 @@ from dataclasses import replace
 
 import pytest
 
-from layout.claddings import build_cladding
-from layout.lap_bands import ties
-from layout.planner import plan
-from layout.rules import rules
-from layout.score import columns, lone_bands, rulebook
-from layout.targets import Target
+from evencourse.layout.courses.lap_bands import ties
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.courses.score import columns, lone_bands, rulebook
+from evencourse.layout.courses.targets import Target
+from evencourse.layout.trade.profiles import build_cladding
+from evencourse.layout.trade.rules import rules
 from tests.layout.walls import LAP, Elevation, job, rectangle, window
 
 #: Boards that show 5 to 7 in, best 6-1/2.

@@ -5,9 +5,9 @@ from __future__ import annotations
 import random
 from dataclasses import dataclass
 
-from layout.cladding import Cladding
-from layout.score import Rulebook
-from layout.targets import Target
+from evencourse.layout.courses.score import Rulebook
+from evencourse.layout.courses.targets import Target
+from evencourse.layout.model.cladding import Cladding
 
 KINDS = ("head", "sill", "eave", "step", "band", "eave left")
 

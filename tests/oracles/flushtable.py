@@ -19,7 +19,7 @@ except ImportError:
     try:
         from evencourse.layout.courses.planner import plan
     except ImportError:
-        from layout.planner import plan
+        from evencourse.layout.courses.planner import plan
 from tests.houses import random_house
 for seed in json.loads(sys.argv[1]):
     job = random_house(seed)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from layout.groups import Question, groups, question
+from evencourse.layout.courses.course_sets import Question, groups, question
 from tests.houses import random_house
 from tests.oracles.lapwalls import Butts, LapWall
 

@@ -12,14 +12,14 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import ceil, floor
 
-from layout.cladding import Cladding
-from layout.edges import score
-from layout.laps import lap_lines
-from layout.score import Rulebook, columns
-from layout.targets import Target
+from evencourse.layout.courses.edges import score
+from evencourse.layout.courses.laps import lap_lines
+from evencourse.layout.courses.score import Rulebook, columns
+from evencourse.layout.courses.targets import Target
+from evencourse.layout.model.cladding import Cladding
 from tests.oracles.coursewalls import cladding
 
-#: Numbers of the objective, in inches. Common practice, no source; see ``layout/rules.toml``.
+#: Numbers of the objective, in inches. Common practice, no source; see ``layout/trade/rules.toml``.
 STRIP_MIN, EAVE_MIN, JUMP_MAX, JUMP_UNSEEN = 1.5, 4.0, 0.5, 0.125
 COVER_RUN = 3.0
 #: Ten-thousandths of an inch, and thousandths of a weight.

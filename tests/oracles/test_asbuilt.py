@@ -12,8 +12,8 @@ from itertools import accumulate
 
 import pytest
 
-from layout.groups import Question
-from layout.startline import StarterRange
+from evencourse.layout.courses.course_sets import Question
+from evencourse.layout.courses.starter_line import StarterRange
 from tests.oracles.lapwalls import LapWall, candidates, edge, objective, plain_answers, rank, small_wall, told
 
 

@@ -6,8 +6,8 @@ from math import ceil
 
 import pytest
 
-from layout.panels import panel_lines
-from layout.score import columns
+from evencourse.layout.courses.panels import panel_lines
+from evencourse.layout.courses.score import columns
 from tests.oracles.coursewalls import random_wall
 from tests.oracles.lapwalls import LapWall, objective
 

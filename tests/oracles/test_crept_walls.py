@@ -12,13 +12,13 @@ from itertools import pairwise
 
 import pytest
 
-from layout.built import AsBuilt, BuiltCourse
-from layout.claddings import build_cladding
-from layout.crept import crept_courses, crept_there
-from layout.job import Elevation, Job
-from layout.jobfile import parse_job
-from layout.jobtext import job_text
-from layout.planner import plan
+from evencourse.layout.courses.crept import crept_courses, crept_there
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.jobfile.job_file import parse_job
+from evencourse.layout.jobfile.job_text import job_text
+from evencourse.layout.model.as_built import AsBuilt, BuiltCourse
+from evencourse.layout.model.job import Elevation, Job
+from evencourse.layout.trade.profiles import build_cladding
 from tests.houses import BOARDS, SHINGLES
 from tests.layout.walls import job, rectangle, window
 

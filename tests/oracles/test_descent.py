@@ -6,7 +6,7 @@ from itertools import islice
 
 import pytest
 
-from layout.groups import Question
+from evencourse.layout.courses.course_sets import Question
 from tests.oracles.descent import descend, many_objectives
 from tests.oracles.lappedhouses import chosen_lines, lapped_sets, wall_of
 from tests.oracles.lapwalls import objective, rank, small_wall, solver_answers, told

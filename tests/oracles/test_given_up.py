@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from layout.groups import Question
-from layout.reasons import unmet
-from layout.startline import StarterRange
+from evencourse.layout.courses.course_sets import Question
+from evencourse.layout.courses.edge_reasons import unmet
+from evencourse.layout.courses.starter_line import StarterRange
 from tests.oracles.lapwalls import objective, rank, small_wall, told
 from tests.oracles.reasons import can_both_be_flush, given_up, lines_that_meet, lost
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from layout.certainty import robust_starters, worst_case
-from layout.groups import groups, question
+from evencourse.layout.courses.certainty import robust_starters, worst_case
+from evencourse.layout.courses.course_sets import groups, question
 from tests.oracles.coursewalls import cladding
 from tests.oracles.lappedhouses import wall_of
 from tests.oracles.lapwalls import LapWall, edge, rank

@@ -13,9 +13,9 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from layout.claddings import build_cladding
-from layout.job import Elevation, Framing, Job, Limits, Opening, Order, Seams, Trim, Zone
-from layout.targets import Target
+from evencourse.layout.courses.targets import Target
+from evencourse.layout.model.job import Elevation, Framing, Job, Limits, Opening, Order, Seams, Trim, Zone
+from evencourse.layout.trade.profiles import build_cladding
 from tests.oracles.lapwalls import (
     BELOW,
     COVER_RUN,

@@ -6,12 +6,12 @@ from dataclasses import replace
 
 import pytest
 
-from layout.built import AsBuilt, BuiltCourse
-from layout.groups import groups
-from layout.job import Job
-from layout.planner import plan
-from layout.startline import tape_marks
-from render.starterrange import RangeWords, range_words
+from evencourse.layout.courses.course_sets import groups
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.courses.starter_line import tape_marks
+from evencourse.layout.model.as_built import AsBuilt, BuiltCourse
+from evencourse.layout.model.job import Job
+from evencourse.render.words.starter_range import RangeWords, range_words
 from tests.houses import random_house
 from tests.layout.walls import LAP, PLAIN, Elevation, Zone, job, rectangle
 

@@ -1,0 +1,148 @@
+"""What was given up, worst first, and why: the edges that the course lines do not meet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from evencourse.layout.courses.score import strict_order
+from evencourse.layout.model.course_plan import Edge, ElevationPlan, LostEdge, Plan, Score, Unmet
+from evencourse.render.words.plan_words import (
+    BELOW,
+    counted,
+    edge_cut,
+    kind_words,
+    level_words,
+    on_tape,
+    show,
+)
+
+_RANKS = {"sliver": 0, "notch": 1, "flush": 2}
+_IMPORTANCE = {"must": 0, "want": 1, "ignore": 2}
+
+
+def price_words(other: Score, ours: Score) -> str:
+    """What another answer costs: the first term of the objective in which it is worse than ours."""
+    if other.limits > ours.limits:
+        return "lies outside the starter's limits"
+    if other.missed_must > ours.missed_must:
+        return f"misses {counted(other.missed_must, 'must-meet edge')}; best misses {ours.missed_must}"
+    if other.wide_jump > ours.wide_jump:
+        return "exposure changes too much from one zone to the next"
+    if other.slivers > ours.slivers:
+        return f"leaves {counted(other.slivers, 'sliver')}; best leaves {ours.slivers}"
+    if other.flush_weight < ours.flush_weight:
+        if other.flush < ours.flush:
+            return f"{counted(other.flush, 'edge')} flush; best has {ours.flush}"
+        return "loses more important edges"
+    if other.seen > ours.seen:
+        return "courses look less even"
+    if other.bands > ours.bands:
+        return "takes more exposure zones"
+    if other.off_nominal > ours.off_nominal:
+        return "exposures are farther from the nominal one"
+    if other.thin_eave > ours.thin_eave:
+        return "leaves thinner last courses"
+    return "takes more furring behind cut edges"
+
+
+def fate_words(edges: Sequence[Edge], plan: Plan) -> str:
+    """What became of edges that share a fate, in a few words: ``B, C sill: notch, 2-1/4" left``."""
+    first, job = edges[0], plan.job
+    cut, rest = edge_cut(first, plan)
+    left = show(job, cut if first.edge in BELOW else rest)
+    marks = ", ".join(dict.fromkeys(edge.opening or "" for edge in edges))
+    subject = kind_words(first.edge, None if first.opening is None else marks)
+    if first.result == "sliver":
+        fate = f"sliver {left}"
+    else:
+        fate = f"rip to {left}" if first.rip else f"notch, {left} left"
+    must = ", must" if first.importance == "must" else ""
+    return f"{subject}: {fate}{must}"
+
+
+def worst_first(face: ElevationPlan, plan: Plan) -> tuple[Edge, ...]:
+    """Edges of a face that are not flush and were wanted, the worst first.
+
+    Missed musts, then slivers, then notches; within each the thinner strip first.
+    """
+    given = [edge for edge in face.edges if edge.result != "flush" and edge.importance != "ignore"]
+    return tuple(sorted(given, key=lambda edge: worst_rank(edge, plan)))
+
+
+def worst_rank(edge: Edge, plan: Plan) -> tuple[float, ...]:
+    """Sorts edges that are not flush, the worst first."""
+    return (
+        _IMPORTANCE[edge.importance],
+        _RANKS[edge.result],
+        on_tape(plan.job, edge.strip),
+        edge.height,
+    )
+
+
+def given_up(face: ElevationPlan, plan: Plan) -> Iterator[tuple[tuple[Edge, ...], str]]:
+    """What was given up on a face, worst first: edges that share a fate, and why it was theirs."""
+    groups: dict[tuple[object, ...], list[Edge]] = {}
+    for edge in worst_first(face, plan):
+        key = (
+            edge.importance,
+            edge.result,
+            edge.edge,
+            round(edge.height, 6),
+            edge_cut(edge, plan),
+            edge.course_set,
+            edge.opening is None,
+        )
+        groups.setdefault(key, []).append(edge)
+    for edges in groups.values():
+        yield tuple(edges), why_not_flush(edges[0], plan)
+
+
+def why_not_flush(edge: Edge, plan: Plan) -> str:
+    """Why the course lines miss an edge: what the best lines that meet it are worse in."""
+    job, course_set = plan.job, plan.course_sets[edge.course_set]
+    carried = course_set.carried
+    if carried is not None and edge.course <= carried.hung:
+        return f"course {edge.course} hangs there"
+    reason = course_set.why(edge.height)
+    if reason is None or reason.instead is None:
+        if carried is not None:
+            return f"nothing above course {carried.hung}, which hangs, meets it"
+        low, high = (show(job, height) for height in course_set.limits)
+        if low == high:
+            return f"starter fixed at {low}, which does not meet it"
+        return f"no starter from {low} to {high} meets it"
+    ours, other = course_set.lines.score, reason.instead.score
+    if strict_order(other) < strict_order(ours):
+        return f"a starter {level_words(job, reason.instead.starter)} meets it"
+    if other.missed_must > ours.missed_must:
+        return f"can be met only by missing {_lost(reason, plan, 'must')}"
+    if other.wide_jump > ours.wide_jump:
+        return f"can be met only by a change of exposure of more than {show(job, job.limits.jump)}"
+    if other.slivers > ours.slivers:
+        return (
+            f"can be met only by leaving {counted(other.slivers, 'sliver')}; this plan leaves {ours.slivers}"
+        )
+    if other.flush_weight < ours.flush_weight:
+        for lost in reason.lost:
+            if lost.apart:
+                span = show(job, abs(on_tape(job, lost.height) - on_tape(job, edge.height)))
+                return f"{span} from {_lost_name(lost, plan)}: not a whole number of courses"
+        return f"can be met only by losing more important edges: {_lost(reason, plan, 'want')}"
+    if reason.lost:
+        return f"can be met instead of {_lost(reason, plan, 'want')}; {price_words(other, ours)}"
+    return f"can be met, but {price_words(other, ours)}"
+
+
+def _lost(reason: Unmet, plan: Plan, importance: str) -> str:
+    """The edges that would be lost, those that count most first: ``Front A head, B head and 2 more``."""
+    lost = [one for one in reason.lost if importance == "want" or one.importance == "must"]
+    names = list(dict.fromkeys(_lost_name(one, plan) for one in lost))
+    if not names:
+        return "others"
+    more = f" and {len(names) - 2} more" if len(names) > 2 else ""
+    return (" and " if len(names) == 2 else ", ").join(names[:2]) + more
+
+
+def _lost_name(lost: LostEdge, plan: Plan) -> str:
+    face = f"{lost.face} " if len(plan.elevations) > 1 else ""
+    return face + kind_words(lost.edge, lost.opening)
