@@ -125,6 +125,26 @@ def small_wall(seed: int) -> LapWall:
     return LapWall(siding, tuple(found), starters, top, tolerance)
 
 
+def tall_wall(seed: int) -> LapWall:
+    """Few edges far apart: many numbers of courses between them whose exposures differ by what goes unseen.
+
+    So late terms decide. Half of the walls have an edge on their highest point.
+    """
+    chance = random.Random(f"tall wall {seed}")
+    siding = cladding("lap", 6.5, chance.choice([6.75, 7.0, 7.25]), 7.5)
+    top = chance.randrange(16 * 200, 16 * 300) / 16
+    targets = [
+        edge(chance.choice(["head", "sill", "step"]), chance.randrange(16 * 60, int(16 * top)) / 16,
+             chance.choice(["must", "want"]))
+        for _ in range(chance.choice([1, 2]))
+    ]  # fmt: skip
+    if chance.random() < 0.5:
+        targets.append(edge("eave", top, chance.choice(["must", "want"])))
+    return LapWall(
+        siding, tuple(targets), tuple(-1 + k / 16 for k in range(chance.choice([1, 2]))), top, 1 / 16
+    )
+
+
 def wide_wall(seed: int) -> LapWall:
     """Five to ten edges, most of them heads and sills of one storey that lie near each other or in line."""
     chance = random.Random(f"wide wall {seed}")
