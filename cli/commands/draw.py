@@ -44,7 +44,7 @@ VersionOption = Annotated[
 
 
 @dataclass(frozen=True)
-class Wanted:
+class DrawOptions:
     """What to draw.
 
     Attributes:
@@ -95,7 +95,7 @@ def draw(
     formats = FORMATS if only is None else read_list("--only", only, FORMATS, faults)
     chosen = read_paper(paper, faults)
     version = read_version(dxf_version, faults)
-    wanted = Wanted(formats, chosen, read_date(date, faults), dxf_per_face, version)
+    wanted = DrawOptions(formats, chosen, read_date(date, faults), dxf_per_face, version)
     number = read_workers(workers, faults)
     check_street(jobs, starter, faults)
     names = output_names(jobs, faults)
@@ -115,7 +115,7 @@ def draw(
     return 0 if plan.clean else 1
 
 
-def draw_one(wanted: Wanted, task: tuple[str, Path]) -> Summary:
+def draw_one(wanted: DrawOptions, task: tuple[str, Path]) -> Summary:
     """Draw one of several jobs, in a process of its own.
 
     Args:
@@ -134,7 +134,7 @@ def draw_one(wanted: Wanted, task: tuple[str, Path]) -> Summary:
 
 
 def _drawn(
-    plan: Plan, folder: Path, wanted: Wanted, progress: Progress
+    plan: Plan, folder: Path, wanted: DrawOptions, progress: Progress
 ) -> tuple[tuple[Path, ...], Pieces, int]:
     """Draw a plan into a folder: its files, its pieces, and how many sheets there are."""
     from evencourse.cli.files.output import write_folder

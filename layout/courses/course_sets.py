@@ -8,19 +8,19 @@ from functools import cached_property
 from itertools import pairwise
 
 from evencourse.layout.courses.edges import score
-from evencourse.layout.courses.laps import LapSearch
-from evencourse.layout.courses.panels import Answer, panel_courses, panel_lines
-from evencourse.layout.courses.score import NEAR, Rulebook, columns, rulebook
 from evencourse.layout.courses.starter_line import StarterRange, starter_range, tape_marks
-from evencourse.layout.courses.targets import Target, targets
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Band, Lines
 from evencourse.layout.model.job import Elevation, Job, Zone
+from evencourse.layout.solver.laps import LapSearch
+from evencourse.layout.solver.panels import Answer, panel_courses, panel_lines
+from evencourse.layout.solver.score import NEAR, Rulebook, columns, rulebook
+from evencourse.layout.solver.targets import Target, targets
 from evencourse.layout.wall.sides import highest
 
 
 @dataclass
-class Group:
+class ZoneGroup:
     """Zones of the faces that share one set of course lines.
 
     Attributes:
@@ -38,9 +38,9 @@ class Group:
     members: list[tuple[Elevation, Zone, float, float]] = field(default_factory=list)
 
 
-def groups(job: Job) -> dict[str, Group]:
+def groups(job: Job) -> dict[str, ZoneGroup]:
     """Zones gathered by what they share: the course set's name, the cladding, and where they begin."""
-    found: dict[str, Group] = {}
+    found: dict[str, ZoneGroup] = {}
     keys: dict[tuple[str, str, float | None], str] = {}
     for elevation in job.elevations:
         bottom: float | None = None
@@ -51,7 +51,7 @@ def groups(job: Job) -> dict[str, Group]:
                 keys[key] = _name(shared, zone, index, found)
                 upper = sum(group.bottom is not None for group in found.values())
                 prefix = "" if bottom is None else chr(ord("B") + upper % 24)
-                found[keys[key]] = Group(keys[key], prefix, zone, bottom)
+                found[keys[key]] = ZoneGroup(keys[key], prefix, zone, bottom)
             group = found[keys[key]]
             top = highest(elevation) if zone.top is None else zone.top
             group.members.append((elevation, zone, float("-inf") if bottom is None else bottom, top))
@@ -59,7 +59,7 @@ def groups(job: Job) -> dict[str, Group]:
     return found
 
 
-def _name(shared: str, zone: Zone, index: int, found: Mapping[str, Group]) -> str:
+def _name(shared: str, zone: Zone, index: int, found: Mapping[str, ZoneGroup]) -> str:
     plain = shared if index == 0 else f"{shared}/{zone.cladding}"
     name, number = plain, 2
     if index == 0 and name in found:
@@ -194,7 +194,7 @@ def _banded(shown: Sequence[float], near: float) -> tuple[Band, ...]:
     return tuple(bands)
 
 
-def question(job: Job, group: Group, hung: Sequence[float] = ()) -> Question:
+def question(job: Job, group: ZoneGroup, hung: Sequence[float] = ()) -> Question:
     """What is asked of the lines of one course set.
 
     Args:

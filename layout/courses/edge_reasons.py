@@ -11,9 +11,9 @@ from math import ceil
 
 from evencourse.layout.courses.course_sets import Question
 from evencourse.layout.courses.edges import edge
-from evencourse.layout.courses.score import NEAR, Rulebook
-from evencourse.layout.courses.targets import Target
 from evencourse.layout.model.course_plan import Edge, Lines, LostEdge, Unmet
+from evencourse.layout.solver.score import NEAR, Rulebook
+from evencourse.layout.solver.targets import Target
 
 
 def unmet(

@@ -6,7 +6,9 @@ from bisect import bisect_right
 from collections.abc import Callable, Iterable, Sequence
 from itertools import pairwise
 
-from evencourse.layout.courses.score import (
+from evencourse.layout.model.course_plan import Band, Edge, Lines, Score
+from evencourse.layout.model.job import Opening
+from evencourse.layout.solver.score import (
     BANDS,
     FLUSH_WEIGHT,
     FURRING,
@@ -23,9 +25,7 @@ from evencourse.layout.courses.score import (
     Rulebook,
     lone_bands,
 )
-from evencourse.layout.courses.targets import BELOW, EAVES, RIPPED, Target
-from evencourse.layout.model.course_plan import Band, Edge, Lines, Score
-from evencourse.layout.model.job import Opening
+from evencourse.layout.solver.targets import BELOW, EAVES, RIPPED, Target
 
 
 def edge(target: Target, lines: Lines, book: Rulebook, course_set: str) -> Edge | None:
@@ -124,7 +124,7 @@ def score(
         met: the lines that an edge meets, where faces have their own; None: all meet the same.
 
     Returns:
-        The score, and the same as whole numbers in the order of ``evencourse.layout.courses.score.TERMS``.
+        The score, and the same as whole numbers in the order of ``evencourse.layout.solver.score.TERMS``.
     """
     starter, bands, butts = lines
     blank = Score(*[0] * 14)

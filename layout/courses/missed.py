@@ -11,12 +11,12 @@ from evencourse.layout.courses.carrying_on import OnFace, met_lines
 from evencourse.layout.courses.course_sets import Question
 from evencourse.layout.courses.edge_reasons import fits
 from evencourse.layout.courses.edges import edge
-from evencourse.layout.courses.score import NEAR, Rulebook
 from evencourse.layout.courses.starter_line import StarterRange
-from evencourse.layout.courses.targets import Target
 from evencourse.layout.model.course_plan import Lines, MissedLimit, Unmet
 from evencourse.layout.model.job import Job
 from evencourse.layout.model.lengths import show_length
+from evencourse.layout.solver.score import NEAR, Rulebook
+from evencourse.layout.solver.targets import Target
 
 
 def missed_limits(

@@ -15,14 +15,11 @@ from evencourse.layout.courses.carrying_on import (
     own_lines,
 )
 from evencourse.layout.courses.cautions import cautions
-from evencourse.layout.courses.course_sets import Group, Question, groups, question
+from evencourse.layout.courses.course_sets import Question, ZoneGroup, groups, question
 from evencourse.layout.courses.edge_reasons import unmet
 from evencourse.layout.courses.edges import edge, score
 from evencourse.layout.courses.missed import carried_limits, missed_limits
-from evencourse.layout.courses.panels import Answer
 from evencourse.layout.courses.rakes import rakes
-from evencourse.layout.courses.score import NEAR, Rulebook, rulebook
-from evencourse.layout.courses.targets import Target, targets
 from evencourse.layout.model.course_plan import (
     CarriedOn,
     CourseSet,
@@ -35,6 +32,9 @@ from evencourse.layout.model.course_plan import (
     ZonePlan,
 )
 from evencourse.layout.model.job import Elevation, Job
+from evencourse.layout.solver.panels import Answer
+from evencourse.layout.solver.score import NEAR, Rulebook, rulebook
+from evencourse.layout.solver.targets import Target, targets
 from evencourse.layout.trade.rules import rules
 
 #: Alternatives that are kept beside the answer.
@@ -52,9 +52,9 @@ def plan(job: Job, starters: Mapping[str, float] | None = None) -> Plan:
             lowest course set [job units]. Scored like any other, inside its limits or not.
 
     Returns:
-        The plan: the optimum of the objective in ``evencourse.layout.courses.score`` for every course set, and others that
-        differ to a crew. What hangs already (``job.as_built``) stays as it is: the optimum is that of the
-        courses above it, and the plan's job has its openings where they were found.
+        The plan: the optimum of the objective in ``evencourse.layout.solver.score`` for every course set,
+        and others that differ to a crew. What hangs already (``job.as_built``) stays as it is: the optimum is
+        that of the courses above it, and the plan's job has its openings where they were found.
 
     Raises:
         KeyError: a course set in ``starters`` that the job does not have.
@@ -83,7 +83,7 @@ def course_set_names(job: Job) -> tuple[str, ...]:
     return tuple(groups(job))
 
 
-def _solve(job: Job, group: Group, forced: float | None) -> CourseSet:
+def _solve(job: Job, group: ZoneGroup, forced: float | None) -> CourseSet:
     asked = question(job, group)
     outside = asked.outside(asked.marks()[0] if forced is None else forced)
     answers = asked.answers(forced)
@@ -97,7 +97,7 @@ def _solve(job: Job, group: Group, forced: float | None) -> CourseSet:
     return CourseSet(group.name, group.prefix, asked.cladding, limits, best, others, missed, unmet=why)
 
 
-def _carry_on(job: Job, group: Group, planned: Lines) -> CourseSet:
+def _carry_on(job: Job, group: ZoneGroup, planned: Lines) -> CourseSet:
     """The lines above what hangs, and what the faces make of them."""
     cladding = job.claddings[group.zone.cladding]
     hung = hung_lines(cladding, job.as_built.of(group.name), planned.butt_lines)
@@ -158,7 +158,7 @@ def _differ(lines: Lines, mark: object, other: Lines, other_mark: object, book: 
 
 
 def _face(
-    job: Job, elevation: Elevation, gathered: Mapping[str, Group], course_sets: dict[str, CourseSet]
+    job: Job, elevation: Elevation, gathered: Mapping[str, ZoneGroup], course_sets: dict[str, CourseSet]
 ) -> ElevationPlan:
     from evencourse.layout.wall.clad_area import clad_area
 
@@ -167,7 +167,7 @@ def _face(
 
 
 def met_face(
-    job: Job, elevation: Elevation, gathered: Mapping[str, Group], course_sets: dict[str, CourseSet]
+    job: Job, elevation: Elevation, gathered: Mapping[str, ZoneGroup], course_sets: dict[str, CourseSet]
 ) -> ElevationPlan:
     """A face under its course lines: zones, edges and rakes, with neither its area nor its cautions.
 

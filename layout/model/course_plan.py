@@ -330,6 +330,11 @@ class Change:
     before: Edge | None
     after: Edge | None
 
+    @property
+    def same_result(self) -> bool:
+        """Whether only its course or its cut changed: it is flush, a notch or a sliver as it was planned."""
+        return self.before is not None and self.after is not None and self.before.result == self.after.result
+
 
 @dataclass(frozen=True)
 class ElevationPlan:

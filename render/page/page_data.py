@@ -1,7 +1,7 @@
 """What the page for the phone holds of a plan, as plain values ready for JSON.
 
-Every starter line that can be chosen is worked out and worded here (``evencourse.render.page.page_table``); the page draws and
-listens. Lengths are numbers in the job's units, heights from the datum.
+Every starter line that can be chosen is worked out and worded in ``evencourse.render.page.page_table``; the
+page draws and listens. Lengths are numbers in the job's units, heights from the datum.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ from typing import Any
 
 from evencourse.layout.courses.carrying_on import own_lines
 from evencourse.layout.courses.cautions import GENERAL
-from evencourse.layout.courses.course_sets import Group, Question, groups, question
+from evencourse.layout.courses.course_sets import Question, ZoneGroup, groups, question
 from evencourse.layout.courses.missed import carried_limits, missed_limits
 from evencourse.layout.model.course_plan import CourseSet, ElevationPlan, Lines, Plan
 from evencourse.layout.model.job import Elevation, Fixture, Job, Opening, Point
@@ -23,7 +23,13 @@ from evencourse.render.elevation.wall_face import band_boards
 from evencourse.render.page.page_pieces import face_pieces
 from evencourse.render.page.page_table import Shared, Tables, rows, slope_facts, slopes, target_facts
 from evencourse.render.page.page_words import of_datum
-from evencourse.render.words.as_built_words import carried_words, change_words, hung_words, levelled_words
+from evencourse.render.words.as_built_words import (
+    carried_words,
+    change_heading,
+    change_words,
+    hung_words,
+    levelled_words,
+)
 from evencourse.render.words.given_up import fate_words, given_up
 from evencourse.render.words.plan_words import bands_words, level_words, missed_words, score_terms, show
 
@@ -88,7 +94,7 @@ def _starts(course_set: CourseSet, asked: Question) -> tuple[Lines, ...]:
     return tuple(found[mark] for mark in sorted(found))
 
 
-def _set(plan: Plan, name: str, group: Group, tables: Tables) -> Json:
+def _set(plan: Plan, name: str, group: ZoneGroup, tables: Tables) -> Json:
     """A course set: a row for every mark of its starter, then one for each other answer of the plan."""
     job, course_set = plan.job, plan.course_sets[name]
     cladding, planned = course_set.cladding, course_set.lines
@@ -181,7 +187,8 @@ def _carried_on(plan: Plan, face: ElevationPlan) -> Iterator[str]:
     for zone in face.zones:
         said += carried_words(plan.course_sets[zone.course_set], plan)
     said += levelled_words(face, plan)
-    said += [change_words(one, plan) for one in plan.changes if one.face == face.elevation.name]
+    here = [one for one in plan.changes if one.face == face.elevation.name]
+    said += [f"{change_heading(one)}, {change_words(one, plan)}" for one in here]
     for words in said:
         yield f"{words[:1].upper()}{words[1:]}."
 

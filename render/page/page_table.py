@@ -11,12 +11,12 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from evencourse.layout.courses.cautions import cautions
-from evencourse.layout.courses.course_sets import Group, groups
+from evencourse.layout.courses.course_sets import ZoneGroup, groups
 from evencourse.layout.courses.planner import met_face
 from evencourse.layout.courses.rakes import met_exposures, rake
-from evencourse.layout.courses.targets import Target, targets
 from evencourse.layout.model.course_plan import CourseSet, Edge, ElevationPlan, Lines, Plan
 from evencourse.layout.model.job import Elevation, Job
+from evencourse.layout.solver.targets import Target, targets
 from evencourse.layout.trade.rules import rules
 from evencourse.layout.wall.sides import Side, hung_over, sides
 from evencourse.render.elevation.wall_face import clad_outline, courses
@@ -111,7 +111,7 @@ def rows(
     ]
 
 
-def moved(plan: Plan, course_set: CourseSet, lines: Lines, gathered: Mapping[str, Group]) -> Plan:
+def moved(plan: Plan, course_set: CourseSet, lines: Lines, gathered: Mapping[str, ZoneGroup]) -> Plan:
     """The plan with other lines in one of its course sets; faces have neither area nor cautions then."""
     if lines is course_set.lines:
         return plan

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from evencourse.layout.courses.score import strict_order
 from evencourse.layout.model.course_plan import Edge, Plan, Score
 from evencourse.layout.model.job import Job
+from evencourse.layout.solver.score import strict_order
 from evencourse.render.words.given_up import price_words
 from evencourse.render.words.plan_words import (
     BELOW,

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from evencourse.layout.courses.score import strict_order
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, LostEdge, Plan, Score, Unmet
+from evencourse.layout.solver.score import strict_order
 from evencourse.render.words.plan_words import (
     BELOW,
     counted,

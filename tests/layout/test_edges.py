@@ -7,10 +7,10 @@ from dataclasses import replace
 import pytest
 
 from evencourse.layout.courses.edges import edge, score
-from evencourse.layout.courses.score import rulebook
-from evencourse.layout.courses.targets import Target
 from evencourse.layout.model.course_plan import Band, Edge, Lines, Score
 from evencourse.layout.model.job import Opening
+from evencourse.layout.solver.score import rulebook
+from evencourse.layout.solver.targets import Target
 from tests.layout.walls import LAP, PLAIN, Elevation, job, rectangle, window
 
 FACE = Elevation("Front", rectangle(240, 0, 100))

@@ -6,10 +6,10 @@ from dataclasses import replace
 
 import pytest
 
-from evencourse.layout.courses.lap_bands import ties
 from evencourse.layout.courses.planner import plan
-from evencourse.layout.courses.score import columns, lone_bands, rulebook
-from evencourse.layout.courses.targets import Target
+from evencourse.layout.solver.lap_bands import ties
+from evencourse.layout.solver.score import columns, lone_bands, rulebook
+from evencourse.layout.solver.targets import Target
 from evencourse.layout.trade.profiles import build_cladding
 from evencourse.layout.trade.rules import rules
 from tests.layout.walls import LAP, Elevation, job, rectangle, window

@@ -12,9 +12,12 @@ import numpy as np
 import pytest
 
 from evencourse.layout.courses.edges import score
-from evencourse.layout.courses.panels import panel_courses
 from evencourse.layout.courses.planner import plan
-from evencourse.layout.courses.score import (
+from evencourse.layout.jobfile.job_file import read_job
+from evencourse.layout.model.course_plan import Plan
+from evencourse.layout.model.job import Job
+from evencourse.layout.solver.panels import panel_courses
+from evencourse.layout.solver.score import (
     FLUSH_WEIGHT,
     FURRING,
     MISSED_MUST,
@@ -27,10 +30,7 @@ from evencourse.layout.courses.score import (
     rulebook,
     standing,
 )
-from evencourse.layout.courses.targets import Target
-from evencourse.layout.jobfile.job_file import read_job
-from evencourse.layout.model.course_plan import Plan
-from evencourse.layout.model.job import Job
+from evencourse.layout.solver.targets import Target
 from tests.houses import random_house
 from tests.layout.walls import LAP, PLAIN, Elevation, job, rectangle, window
 

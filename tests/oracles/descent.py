@@ -16,7 +16,7 @@ from math import ceil, floor
 import numpy as np
 from numpy.typing import NDArray
 
-from evencourse.layout.courses.targets import Target
+from evencourse.layout.solver.targets import Target
 from tests.oracles.lapwalls import (
     BELOW,
     COVER_RUN,

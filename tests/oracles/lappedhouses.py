@@ -41,4 +41,4 @@ def wall_of(asked: Question) -> LapWall:
 
 def chosen_lines(asked: Question) -> Butts:
     """The planner's own lines, in inches."""
-    return tuple(butt / asked.book.inch for butt in next(asked.answers(asked.marks()))[2])
+    return tuple(butt / asked.book.inch for butt in next(asked.answers())[2])

@@ -13,10 +13,10 @@ from itertools import pairwise
 from math import ceil, floor
 
 from evencourse.layout.courses.edges import score
-from evencourse.layout.courses.laps import lap_lines
-from evencourse.layout.courses.score import Rulebook, columns
-from evencourse.layout.courses.targets import Target
 from evencourse.layout.model.cladding import Cladding
+from evencourse.layout.solver.laps import lap_lines
+from evencourse.layout.solver.score import Rulebook, columns
+from evencourse.layout.solver.targets import Target
 from tests.oracles.coursewalls import cladding
 
 #: Numbers of the objective, in inches. Common practice, no source; see ``layout/trade/rules.toml``.
@@ -123,6 +123,26 @@ def small_wall(seed: int) -> LapWall:
     if chance.random() < 0.4:
         found = [replace(t, weight=t.weight * chance.choice([1, 1, 2, 0.5])) for t in found]
     return LapWall(siding, tuple(found), starters, top, tolerance)
+
+
+def tall_wall(seed: int) -> LapWall:
+    """Few edges far apart: many numbers of courses between them whose exposures differ by what goes unseen.
+
+    So late terms decide. Half of the walls have an edge on their highest point.
+    """
+    chance = random.Random(f"tall wall {seed}")
+    siding = cladding("lap", 6.5, chance.choice([6.75, 7.0, 7.25]), 7.5)
+    top = chance.randrange(16 * 200, 16 * 300) / 16
+    targets = [
+        edge(chance.choice(["head", "sill", "step"]), chance.randrange(16 * 60, int(16 * top)) / 16,
+             chance.choice(["must", "want"]))
+        for _ in range(chance.choice([1, 2]))
+    ]  # fmt: skip
+    if chance.random() < 0.5:
+        targets.append(edge("eave", top, chance.choice(["must", "want"])))
+    return LapWall(
+        siding, tuple(targets), tuple(-1 + k / 16 for k in range(chance.choice([1, 2]))), top, 1 / 16
+    )
 
 
 def wide_wall(seed: int) -> LapWall:

@@ -1,4 +1,4 @@
-"""Lines that hold up against errors of tape and level, against brute force over every mark and every error."""
+"""Lines that hold up against errors of tape and level, against brute force over marks and errors."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from tests.oracles.worstcases import holds_up, small_job, worst
 
 def test_the_worst_case_by_hand() -> None:
     """Lines every 7 in. Head 42-1/16 as measured and tape and level within 1/16: it lies within 1/8 + 1/16
-    above 42, so it may be missed, by a hair, and then leaves nearly 7 in: a notch. A sill there leaves a hair.
+    above 42, so it may be missed by a hair, and then leaves nearly 7 in: a notch. A sill leaves a hair.
     """
     butts = tuple(7.0 * k for k in range(9))
     for kind, slivers in (("head", 0), ("sill", 1)):
@@ -47,12 +47,8 @@ def holds_up_best(seed: int) -> None:
         for lines in asked.from_each_mark():
             keys[lines.starter] = holds_up(wall, lines.butt_lines, error)
             told = worst_case(asked, lines, error)
-            musts, slivers, weight = worst(wall, lines.butt_lines, error)
-            assert (told.missed_must, told.slivers, round(told.flush_weight * 1000)) == (
-                musts,
-                slivers,
-                weight,
-            )
+            at_worst = worst(wall, lines.butt_lines, error)
+            assert (told.missed_must, told.slivers, round(told.flush_weight * 1000)) == at_worst
         mine = keys[chosen[name]]
         for mark, other in keys.items():
             assert mine[0] <= other[0], f"{job.name}, {error}: {mark} {other} before {chosen[name]} {mine}"

@@ -1,8 +1,8 @@
 """Worst cases of course lines by brute force: the datum's error on a grid and at every value that matters.
 
-For one error of the datum the edges are free of each other, so each takes its own worst height. What becomes of
-an edge is written from its words here, and heights are tried, not reasoned about: both ends of what its height
-may be, every height at which a line, its tolerance or the least strip lies, and one between each two.
+For one error of the datum the edges are free of each other, so each takes its own worst height. What becomes
+of an edge is written from its words here, and heights are tried, not reasoned about: both ends of what its
+height may be, every height at which a line, its tolerance or the least strip lies, one between each two.
 """
 
 from __future__ import annotations
@@ -13,8 +13,8 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from evencourse.layout.courses.targets import Target
 from evencourse.layout.model.job import Elevation, Framing, Job, Limits, Opening, Order, Seams, Trim, Zone
+from evencourse.layout.solver.targets import Target
 from evencourse.layout.trade.profiles import build_cladding
 from tests.oracles.lapwalls import (
     BELOW,

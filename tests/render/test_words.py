@@ -216,7 +216,7 @@ def test_trim_moves_the_edge_that_is_told() -> None:
 
 
 def test_an_edge_that_lies_no_whole_number_of_courses_from_one_that_is_met_is_told_so() -> None:
-    """Courses of 8 in from -8 to -1: A sill at 30 and the eave at 94 are met from -2, B sill at 36 from -4."""
+    """Courses of 8 in from -8 to -1: A sill at 30 and the eave at 94 are met from -2, B at 36 from -4."""
     holes = (
         window("A", 40, 30, 36, 48, head_edge="ignore", sill_edge="must"),
         window("B", 120, 36, 36, 40, head_edge="ignore"),

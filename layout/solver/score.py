@@ -12,10 +12,10 @@ from dataclasses import dataclass
 from math import floor
 from typing import TYPE_CHECKING
 
-from evencourse.layout.courses.targets import BELOW, EAVES, Target
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Score
 from evencourse.layout.model.job import Job
+from evencourse.layout.solver.targets import BELOW, EAVES, Target
 from evencourse.layout.trade.rules import rules
 
 if TYPE_CHECKING:

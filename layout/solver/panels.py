@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from math import ceil
 
-from evencourse.layout.courses.score import NEAR, Columns, Rulebook, edge_terms, order, standing
 from evencourse.layout.model.course_plan import Band
+from evencourse.layout.solver.score import NEAR, Columns, Rulebook, edge_terms, order, standing
 
 Answer = tuple[float, tuple[Band, ...], tuple[float, ...]]
 

@@ -16,8 +16,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from evencourse.layout.courses.lap_bands import Bands
-from evencourse.layout.courses.score import (
+from evencourse.layout.solver.lap_bands import Bands
+from evencourse.layout.solver.score import (
     FLUSH_WEIGHT,
     MISSED_MUST,
     NEAR,
@@ -32,7 +32,7 @@ from evencourse.layout.courses.score import (
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from evencourse.layout.courses.score import Floats, Ints
+    from evencourse.layout.solver.score import Floats, Ints
 
 #: Greater than any key; sums of three still are whole numbers of 64 bits.
 NEVER = 1 << 61
@@ -42,7 +42,7 @@ _SLOTS, _SLOT = 64, 1 / 16
 _STEP = QUANTUM // 100
 
 
-class Key:
+class SearchKey:
     """How the leading terms are packed into one number.
 
     Attributes:
@@ -81,7 +81,7 @@ class Bounds:
     """
 
     def __init__(
-        self, book: Rulebook, cols: Columns, points: Floats, marks: Floats, bands: Bands, key: Key
+        self, book: Rulebook, cols: Columns, points: Floats, marks: Floats, bands: Bands, key: SearchKey
     ) -> None:
         self.book, self.bands, self.count = book, bands, len(points)
         low, high = book.cladding.exposure_min, book.cladding.exposure_max
@@ -105,7 +105,7 @@ class Bounds:
         self._keys(cols, marks, key)
         self.onward = self._down(self.own, self.finish)
 
-    def _keys(self, cols: Columns, marks: Floats, key: Key) -> None:
+    def _keys(self, cols: Columns, marks: Floats, key: SearchKey) -> None:
         """The key of each band, and of carrying on with its exposure past the top.
 
         Courses that carry on lie where those of the band would, continued: one look at all edges above the

@@ -7,10 +7,11 @@ neighbours. So the best way to arrive at every band can be built from the bottom
 from it from the top down; the two together give the best answer that uses any given band, which is how the
 alternatives are found.
 
-Ties may lie on every mark within the tolerance of an edge (``evencourse.layout.courses.lap_bands``), so there are a great many
-bands, and nearly all of them miss edges that a good answer meets. ``evencourse.layout.courses.lap_bounds`` tells how good an
-answer through a band can be at best. The programme runs over the most promising bands; an answer is given out
-only when no band that was left out can lead to a better one, else more bands are taken in.
+Ties may lie on every mark within the tolerance of an edge (``evencourse.layout.solver.lap_bands``), so there
+are a great many bands, and nearly all of them miss edges that a good answer meets.
+``evencourse.layout.solver.lap_bounds`` tells how good an answer through a band can be at best. The programme
+runs over the most promising bands; an answer is given out only when no band that was left out can lead to a
+better one, else more bands are taken in.
 """
 
 from __future__ import annotations
@@ -22,9 +23,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from evencourse.layout.courses.lap_bands import OPEN, all_bands, ties
-from evencourse.layout.courses.lap_bounds import NEVER, Bounds, Key
-from evencourse.layout.courses.score import (
+from evencourse.layout.model.course_plan import Band
+from evencourse.layout.solver.lap_bands import OPEN, all_bands, ties
+from evencourse.layout.solver.lap_bounds import NEVER, Bounds, SearchKey
+from evencourse.layout.solver.score import (
     BANDS,
     NEAR,
     OFF_NOMINAL,
@@ -37,13 +39,12 @@ from evencourse.layout.courses.score import (
     order,
     standing,
 )
-from evencourse.layout.model.course_plan import Band
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from evencourse.layout.courses.panels import Answer
-    from evencourse.layout.courses.score import Floats, Ints
+    from evencourse.layout.solver.panels import Answer
+    from evencourse.layout.solver.score import Floats, Ints
 
     Places = NDArray[np.intp]
 
@@ -88,7 +89,7 @@ class LapSearch:
         self.marks = np.array(starters, dtype=np.float64)
         self.points = ties(book, cols, starters[0], starters[-1], top)
         self.bands = all_bands(book, self.points, self.marks, top)
-        self.key = Key(book, cols, len(self.points) + 2)
+        self.key = SearchKey(book, cols, len(self.points) + 2)
         self.bounds = Bounds(book, cols, self.points, self.marks, self.bands, self.key)
 
     def answers(self, starter: float | None = None, meeting: float | None = None) -> Iterator[Answer]:

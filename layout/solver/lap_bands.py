@@ -13,13 +13,13 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from evencourse.layout.courses.score import NEAR, Columns, Rulebook
+from evencourse.layout.solver.score import NEAR, Columns, Rulebook
 from evencourse.layout.trade.rules import rules
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from evencourse.layout.courses.score import Floats
+    from evencourse.layout.solver.score import Floats
 
 #: End of a band that runs past the highest point.
 OPEN = -1
