@@ -14,6 +14,8 @@ Units = Literal["in", "mm"]
 MM_PER_INCH = 25.4
 #: What a user writes to get one long page for a roll printer.
 ROLL = "roll"
+#: Longest side of a page that every reader of PDF shows, 14400 points or 200 in (ISO 32000-1, annex C) [mm].
+PDF_LONGEST = 200 * MM_PER_INCH
 
 
 class PaperError(EvencourseError, ValueError):
