@@ -58,11 +58,15 @@ class Face:
         path: the font's file.
         units_per_em: font units in one font size.
         advances: advance width of each character [font units], by code point.
+        ascent: how high a line of text reaches [font units].
+        descent: how far it reaches below the baseline [font units, below zero].
     """
 
     path: Path
     units_per_em: int
     advances: dict[int, int]
+    ascent: int
+    descent: int
 
 
 def font_path(weight: Weight = "regular") -> Path:
@@ -84,6 +88,8 @@ def face(weight: Weight = "regular") -> Face:
             path,
             font["head"].unitsPerEm,
             {code: widths[name][0] for code, name in font.getBestCmap().items()},
+            font["hhea"].ascent,
+            font["hhea"].descent,
         )
 
 

@@ -18,7 +18,7 @@ from reportlab.pdfgen.pdfgeom import bezierArc
 
 from render.drawing import Document, Point, Sheet, Weight
 from render.flatten import Disc, Group, Layer, Lettering, Painted, Shape, flatten
-from render.fonts import FONT_SIZE_RATIO, font_path
+from render.fonts import FONT_SIZE_RATIO, face
 from render.papers import MM_PER_INCH, PDF_LONGEST
 from render.pens import Pen
 from render.tolerance import SAME
@@ -119,8 +119,12 @@ def _said(text: str) -> str:
 @cache
 def _font(weight: Weight) -> str:
     """Make a weight of the packaged font known to the library, under the name returned."""
-    name = f"sheet-{weight}"
-    registerFont(TTFont(name, str(font_path(weight)), asciiReadable=False, shapable=False))
+    name, measures = f"sheet-{weight}", face(weight)
+    font = TTFont(name, str(measures.path), asciiReadable=False, shapable=False)
+    # Readers sort text into lines by these; the library takes figures that are too low for accents.
+    em = measures.units_per_em
+    font.face.ascent, font.face.descent = measures.ascent * 1000 / em, measures.descent * 1000 / em
+    registerFont(font)
     return name
 
 
