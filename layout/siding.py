@@ -8,6 +8,7 @@ from math import ceil
 
 from layout._materials import materials
 from layout.cladding import Cladding
+from layout.geometry import area as ring_area
 from layout.job import Job
 from layout.piece import Piece
 from layout.pieces import Pieces
@@ -194,14 +195,7 @@ def _siding(plan: Plan, pieces: Pieces, name: str) -> Siding:
 
 
 def _shown(piece: Piece) -> float:
-    return _ring(piece.polygon) - sum(abs(_ring(hole)) for hole in piece.holes)
-
-
-def _ring(points: Sequence[tuple[float, float]]) -> float:
-    return (
-        sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in zip(points, (*points[1:], points[0]), strict=True))
-        / 2
-    )
+    return ring_area(piece.polygon) - sum(abs(ring_area(hole)) for hole in piece.holes)
 
 
 def _courses(mine: Sequence[Piece]) -> Iterator[Course]:

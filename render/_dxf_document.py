@@ -11,6 +11,7 @@ from render._dxf_text import name, plain
 from render.cadset import CadSet, Version
 from render.flatten import ARROW, DOT, OVERSHOOT, TEXT_GAP, TICK
 from render.pens import NO_PLOT, PENS, Pen
+from render.tolerance import ROUNDING
 
 #: Name under which extended data stands.
 APPID = "EVENCOURSE"
@@ -164,7 +165,7 @@ class Target:
         """
         first = self.layers[pen.layer]
         look: dict[str, Any] = {"layer": pen.layer}
-        if pen.dash and abs(mm / self.line_scale - 1) > 1e-9:
+        if pen.dash and abs(mm / self.line_scale - 1) > ROUNDING:
             look["ltscale"] = mm / self.line_scale
         if pen is first:
             return look

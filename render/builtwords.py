@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from layout.lengths import show_length
 from layout.plan import Band, Change, CourseSet, ElevationPlan, Levelling, Plan
+from render.tolerance import ROUNDING, SAME
 from render.words import BELOW, course_name, edge_action, edge_subject, on_tape, show
 
 
@@ -69,7 +70,7 @@ def _band_words(
 
 
 def _near(mark: float, exposure: float) -> str:
-    return "" if abs(exposure / mark - round(exposure / mark)) < 1e-6 else "about "
+    return "" if abs(exposure / mark - round(exposure / mark)) < SAME else "about "
 
 
 def _than(change: float, plan: Plan, what: str) -> str:
@@ -127,7 +128,7 @@ def _end_words(end: Levelling, whole: bool, plan: Plan) -> str:
     at = 0
     while at < len(end.shares):
         stop = at
-        while stop + 1 < len(end.shares) and abs(end.shares[stop + 1] - end.shares[at]) < 1e-9:
+        while stop + 1 < len(end.shares) and abs(end.shares[stop + 1] - end.shares[at]) < ROUNDING:
             stop += 1
         if end.shares[at]:
             first, last = (course_name(course_set, end.course + one) for one in (at, stop))

@@ -14,6 +14,7 @@ from layout.piece import Notch, Piece
 from layout.seams import end_gap, seam_rules
 from layout.siding import Siding, in_squares
 from layout.trims import SIZED, TrimRun
+from render.tolerance import ROUNDING
 from render.words import show
 
 _PLACES = {
@@ -234,6 +235,6 @@ def rounding_words(item: Item, spare: float) -> str:
         words += " m²" if item.unit == "m²" else " squares"
         words += f", in bundles of {figure_words(item.step)}"
     wanted = item.net * (1 + spare)
-    if abs(wanted - item.quantity) > 1e-9:
+    if abs(wanted - item.quantity) > ROUNDING:
         words += f", up to {figure_words(item.quantity)}"
     return words

@@ -41,6 +41,7 @@ from render.siding import (
 )
 from render.starterdimension import BESIDE, starter_dimensions
 from render.strings import String, crowded, depth, height_strings, string_marks, width_strings
+from render.tolerance import SAME
 from render.wallface import Course, courses, lowest_set
 from render.words import rake_words, saw_words
 
@@ -153,14 +154,14 @@ class Part:
     @cached_property
     def widths(self) -> tuple[String, ...]:
         """Strings below the wall: openings that show from side to side."""
-        low, high = self.window.left - 1e-6, self.window.right + 1e-6
+        low, high = self.window.left - SAME, self.window.right + SAME
         whole = [hole for hole in self.openings if hole.left >= low and hole.right <= high]
         return width_strings(self.face.plan.job, whole, self.window.left, self.window.right)
 
     @cached_property
     def heights(self) -> tuple[String, ...]:
         """Strings beside the wall: openings that show from sill to head."""
-        low, high = self.window.bottom - 1e-6, self.window.top + 1e-6
+        low, high = self.window.bottom - SAME, self.window.top + SAME
         whole = [hole for hole in self.openings if hole.bottom >= low and hole.top <= high]
         return height_strings(self.face.plan.job, whole)
 
@@ -279,7 +280,7 @@ def place(part: Part, width: float, height: float | None = None) -> Placed:
         *(
             entry
             for entry in datum_entries(plan, [zone.course_set for zone in face.zones])
-            if window.bottom - 1e-6 <= entry.height <= window.top + 1e-6
+            if window.bottom - SAME <= entry.height <= window.top + SAME
         ),
     ]
     col, fits = _column(lines, factor, width, (bottom * factor, top * factor), height)
@@ -361,14 +362,14 @@ def _column(
     spare = max(0.0, height - (high - low))
     low, high = low - spare / 2, high + spare / 2
     col = column(lines, factor, width, low, high)
-    return col, col.low >= low - 1e-6
+    return col, col.low >= low - SAME
 
 
 def _clipped(rake: Rake, part: Box) -> Rake | None:
     """What of a rake lies in a part of the wall; None where the part with its middle speaks of it."""
     (x0, y0), (x1, y1) = rake.start, rake.end
     middle = ((x0 + x1) / 2, (y0 + y1) / 2)
-    if not (part.left <= middle[0] < part.right + 1e-6 and part.bottom <= middle[1] < part.top + 1e-6):
+    if not (part.left <= middle[0] < part.right + SAME and part.bottom <= middle[1] < part.top + SAME):
         return None
     near, far = 0.0, 1.0
     for begin, step, low, high in (
@@ -386,6 +387,6 @@ def _meets(one: tuple[float, float], other: tuple[float, float]) -> bool:
 
 
 def _edge_in(edge: Edge, part: Box) -> bool:
-    return part.bottom - 1e-6 <= edge.height <= part.top + 1e-6 and (
+    return part.bottom - SAME <= edge.height <= part.top + SAME and (
         (edge.left < part.right and edge.right > part.left) or part.left <= edge.left <= part.right
     )

@@ -7,6 +7,7 @@ from math import floor
 
 from layout.plan import CourseSet, Edge, ElevationPlan, Plan, Score
 from layout.startline import tape_marks
+from render.tolerance import ROUNDING
 from render.words import BELOW, counted, edge_cut, edge_subject, kind_words, level_words, on_tape, show
 
 _RANKS = {"sliver": 0, "notch": 1, "flush": 2}
@@ -103,7 +104,7 @@ def why_not_flush(edge: Edge, plan: Plan) -> str:
     """
     job, course_set = plan.job, plan.course_sets[edge.course_set]
     for other in course_set.alternatives:
-        if min(abs(line - edge.height) for line in other.butt_lines) <= job.limits.tolerance + 1e-9:
+        if min(abs(line - edge.height) for line in other.butt_lines) <= job.limits.tolerance + ROUNDING:
             price = price_words(other.score, course_set.lines.score)
             if on_tape(job, other.starter) == on_tape(job, course_set.lines.starter):
                 return f"other courses meet it {price}"
@@ -145,6 +146,6 @@ def _fits(span: float, course_set: CourseSet, tolerance: float) -> bool:
     cladding = course_set.cladding
     if span <= tolerance:
         return True
-    slack = 2 * tolerance + 1e-9
+    slack = 2 * tolerance + ROUNDING
     fewest = max(1, -floor(-(span - slack) / cladding.exposure_max))
     return fewest * cladding.exposure_min <= span + slack

@@ -14,6 +14,7 @@ from render.fonts import wrap
 from render.givenup import fate_words, given_up
 from render.pens import NOTE, SLIVER, TITLE_THIN, Pen
 from render.placement import Box
+from render.tolerance import ROUNDING
 from render.words import missed_words
 
 #: Lettering, leading, and the air above and below [mm].
@@ -89,7 +90,7 @@ def face_notes(plan: Plan, face: ElevationPlan, frame: Box, hung: FacePieces | N
         right = ("Mind", *wrap(cautions, wide, HEIGHT), *(wrap(marks, wide, HEIGHT) if marks else ()))
         notes = Notes(left, right, frame.left + first + _GUTTER)
         unsaid = unsaid if built else 0
-        if best is None or (unsaid, notes.height) < (best[0], best[1] - 1e-9):
+        if best is None or (unsaid, notes.height) < (best[0], best[1] - ROUNDING):
             best = unsaid, notes.height, notes
     assert best is not None
     return best[2]

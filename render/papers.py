@@ -9,6 +9,7 @@ from importlib.resources import files
 from typing import Any, Literal
 
 from layout.errors import EvencourseError
+from render.tolerance import ROUNDING
 
 Units = Literal["in", "mm"]
 MM_PER_INCH = 25.4
@@ -137,7 +138,7 @@ def scales(units: Units) -> tuple[Scale, ...]:
 def fits(size: tuple[float, float], units: Units, room: tuple[float, float], scale: Scale) -> bool:
     """Whether something of a real size [job units] goes into a room on the paper [mm] at a scale."""
     unit = MM_PER_INCH if units == "in" else 1.0
-    slack = 1e-9
+    slack = ROUNDING
     return all(length * unit / scale.ratio <= space + slack for length, space in zip(size, room, strict=True))
 
 

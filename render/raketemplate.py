@@ -30,6 +30,7 @@ from render.pens import (
     Pen,
 )
 from render.placement import Box, Occupied
+from render.tolerance import ROUNDING
 from render.words import layout_words, square_words
 
 #: What is shown round the triangle, and beyond match lines [mm].
@@ -178,7 +179,7 @@ def _tiles(job: Job, cut: RakeCut, paper: Paper) -> tuple[_Tile, ...]:
         (column, row)
         for row in range(down)
         for column in range(across)
-        if max(corner(column, row)[0], 0) / run + max(corner(column, row)[1], 0) / rise < 1 - 1e-9
+        if max(corner(column, row)[0], 0) / run + max(corner(column, row)[1], 0) / rise < 1 - ROUNDING
     ]
     numbers = {cell: number for number, cell in enumerate(cells, start=1)}
     found = []

@@ -10,6 +10,7 @@ from render.fonts import text_width
 from render.pens import DIMENSION
 from render.placement import Box, Occupied, polygon_meets
 from render.siding import base_span
+from render.tolerance import SAME
 from render.wallface import lowest_set
 from render.words import on_tape, show
 
@@ -37,7 +38,7 @@ def starter_dimensions(
     job = plan.job
     starter = lowest_set(plan, face).lines.starter
     low, high = min(starter, 0.0), max(starter, 0.0)
-    if on_tape(job, starter) == 0 or low < part.bottom - 1e-6 or high > part.top + 1e-6:
+    if on_tape(job, starter) == 0 or low < part.bottom - SAME or high > part.top + SAME:
         return
     text = show(job, abs(on_tape(job, starter)))
     length = text_width(text, HEIGHT) * mm
@@ -48,7 +49,7 @@ def starter_dimensions(
             at = (x - away * _INSIDE * mm, middle)
         else:
             at = (x - away * _OVER * mm, high + length / 2 + _ENDS * mm)
-        if part.left + 1e-6 < base < part.right - 1e-6:
+        if part.left + SAME < base < part.right - SAME:
             near = base + away * BESIDE * mm
             half = max(length, high - low) / 2
             edges = sorted((base + away * 0.8 * mm, near + away * (_OUTSIDE + 2.0) * mm))

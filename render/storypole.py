@@ -21,7 +21,7 @@ from render.pens import DATUM, GREY_RULE, INK_FILL, NOTE, POLE, POLE_CUT, POLE_H
 from render.placement import Box
 from render.polecover import COVER, Joined, cover
 from render.polelabels import FULLNESS, Label, heavy, labels, place_labels
-from render.tolerance import SAME
+from render.tolerance import ROUNDING, SAME
 from render.words import show
 
 #: Width of a strip: it goes on a board of 3-1/2 in (88.9 mm) [mm].
@@ -99,14 +99,14 @@ def strips(plan: Plan, pole: Pole, room: float) -> tuple[Strip, ...]:
         lowest mark less some air, and the n-th match line is n steps above it.
     """
     unit, mark = _unit(plan.job), plan.job.round
-    grain = mark * ceil(_GRAIN[plan.job.units] / mark - 1e-9)  # ends that the job's tape can show
+    grain = mark * ceil(_GRAIN[plan.job.units] / mark - ROUNDING)  # ends that the job's tape can show
     low, high = pole.low, pole.high
     if _on_pole(plan.job, pole):
         low, high = min(low, 0.0), max(high, 0.0)
     foot = floor((low - _ENDS / unit) / grain) * grain
     top = ceil((high + _ENDS / unit) / grain) * grain
-    step = floor(room / unit / grain + 1e-9) * grain
-    count = ceil((top - foot) / step - 1e-9)
+    step = floor(room / unit / grain + ROUNDING) * grain
+    count = ceil((top - foot) / step - ROUNDING)
     return tuple(
         Strip(number + 1, foot + number * step, min(foot + (number + 1) * step, top))
         for number in range(count)

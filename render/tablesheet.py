@@ -20,6 +20,7 @@ from render.papers import Paper, paper
 from render.pens import FACE, TEXT, TITLE, TITLE_THIN, Pen
 from render.placement import ELLIPSIS, Box, fitted
 from render.signs import SIGN_WIDTH, sign
+from render.tolerance import ROUNDING
 
 #: Heights of lettering: title of the sheet, headings, columns read at arm's length, the rest [mm].
 TITLE_HEIGHT, HEADING, LARGE, SMALL = 5.0, 3.5, 3.5, 2.5
@@ -237,7 +238,7 @@ def _setting(table: Table, width: float, blocks: int) -> _Setting | None:
     if fixed + sum(least) > room:
         if blocks > 1:
             return None
-        squeeze = max(0.0, room - sum(least)) / max(1e-9, fixed)
+        squeeze = max(0.0, room - sum(least)) / max(ROUNDING, fixed)
         natural = [size * squeeze for size in natural]
         shared = least
     else:

@@ -10,5 +10,6 @@ from __future__ import annotations
 #: are large or small of their kind: a millionth of it.
 SAME = 1e-6
 #: What the rounding of one or two sums can make of a figure [its own unit, or share of it]: taken off before
-#: a figure is rounded up or down, left free where one length must go into another.
+#: a figure is rounded up or down, left free where one length must go into another, and
+#: put for a length of zero that is divided by.
 ROUNDING = 1e-9

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 from layout.dxfin.document import Unused
 from layout.dxfin.entities import Curve, Label, Source
-from layout.dxfin.geometry import box_of, holds
+from layout.dxfin.geometry import holds
 from layout.dxfin.layers import DRAWN, KINDS, Roles, face_name, titles, words_of
 from layout.dxfin.levels import Level, levels
 from layout.dxfin.outlines import (
@@ -24,6 +24,7 @@ from layout.dxfin.outlines import (
 from layout.dxfin.placing import Origin, Placed
 from layout.dxfin.rings import Strand
 from layout.errors import Fault
+from layout.geometry import box_of
 
 #: Longest mark that is taken from lettering in an opening [letters]; longest title that only names a side
 #: [words].

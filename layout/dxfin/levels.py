@@ -8,8 +8,9 @@ from itertools import pairwise
 
 from layout.dxfin.document import Unused
 from layout.dxfin.entities import Curve, Source
-from layout.dxfin.geometry import Box, box_of, points_of
+from layout.dxfin.geometry import points_of
 from layout.dxfin.outlines import MOST
+from layout.geometry import Box, box_of
 from layout.job import Point
 
 

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import floor, hypot
 
-from layout.dxfin.geometry import area, box_of, near
+from layout.dxfin.geometry import near
+from layout.geometry import area, box_of
 from layout.job import Point
 
 #: Most lines that may meet in branches in one figure, and most crossings there: bounds on work.

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import hypot
 
-from layout.dxfin.geometry import Box, area, box_of
+from layout.geometry import Box, area, box_of
 from layout.job import OpeningShape, Point
 
 #: Most springing heights tried for one arch: a bound on work.
