@@ -87,7 +87,8 @@ def face(weight: Weight = "regular") -> Face:
         return Face(
             path,
             font["head"].unitsPerEm,
-            {code: widths[name][0] for code, name in font.getBestCmap().items()},
+            # Beyond four hexadecimal digits, where the font has two signs, a PDF could not say what they are.
+            {code: widths[name][0] for code, name in font.getBestCmap().items() if code <= 0xFFFF},
             font["hhea"].ascent,
             font["hhea"].descent,
         )

@@ -209,7 +209,7 @@ def test_a_dash_before_a_window_ends_where_the_window_ends() -> None:
     assert [line["dash"] for line in others] == [([], 0), ([], 0)]
 
 
-@pytest.mark.parametrize("bad", ["\x00", "\x1b", "\ufffe", "\ud800", "\U0001f3e0", "\u202e"])
+@pytest.mark.parametrize("bad", ["\x00", "\x1b", "\ufffe", "\ud800", "\U0001f3e0", "\U0001f16a", "\u202e"])
 def test_what_the_font_cannot_show_leaves_the_rest_readable(bad: str) -> None:
     words = words_of(pdf(one_text(f"course{bad} 11 flush")))
     assert words.startswith("course")
