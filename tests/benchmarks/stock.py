@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from layout._stretches import covered
-from layout.cladding import Cladding
-from layout.job import Job
-from layout.jobfile import read_job
-from layout.pieces import pieces
-from layout.plan import Plan
-from layout.planner import plan
-from layout.siding import sidings
-from layout.strips import runs
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.jobfile.job_file import read_job
+from evencourse.layout.model.cladding import Cladding
+from evencourse.layout.model.course_plan import Plan
+from evencourse.layout.model.job import Job
+from evencourse.layout.order.siding_quantities import sidings
+from evencourse.layout.pieces.all_pieces import pieces
+from evencourse.layout.pieces.seam_stretches import covered
+from evencourse.layout.pieces.strips import runs
 from tests.houses import random_house
 from tests.layout.piececheck import faults
 

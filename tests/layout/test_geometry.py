@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from shapely.geometry.polygon import orient
 
-from layout.geometry import area, box_of, corners
+from evencourse.layout.model.geometry import area, box_of, corners
 
 POINT = st.tuples(st.integers(-500, 500), st.integers(-500, 500))
 

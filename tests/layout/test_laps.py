@@ -6,11 +6,11 @@ from dataclasses import replace
 
 import pytest
 
-from layout.laps import ties
-from layout.planner import plan
-from layout.rules import rules
-from layout.score import columns
-from layout.targets import Target
+from evencourse.layout.courses.laps import ties
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.courses.score import columns
+from evencourse.layout.courses.targets import Target
+from evencourse.layout.trade.rules import rules
 from tests.layout.walls import LAP, Elevation, job, rectangle, window
 
 #: Boards that show 5 to 7 in, best 6-1/2.

@@ -6,7 +6,7 @@ from itertools import permutations
 
 import pytest
 
-from layout._orders import orders
+from evencourse.layout.pieces.run_orders import orders
 
 
 @pytest.mark.parametrize("kinds", [(), (1,), (0, 0, 1), (1, 2, 3), (0, 1, 1), (0, 0, 1, 2), (0, 0, 0, 1, 2)])

@@ -11,13 +11,10 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from layout.edges import score
-from layout.job import Job
-from layout.jobfile import read_job
-from layout.panels import panel_courses
-from layout.plan import Plan
-from layout.planner import plan
-from layout.score import (
+from evencourse.layout.courses.edges import score
+from evencourse.layout.courses.panels import panel_courses
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.courses.score import (
     FLUSH_MISS,
     FLUSH_WEIGHT,
     FURRING,
@@ -30,7 +27,10 @@ from layout.score import (
     rulebook,
     standing,
 )
-from layout.targets import Target
+from evencourse.layout.courses.targets import Target
+from evencourse.layout.jobfile.job_file import read_job
+from evencourse.layout.model.course_plan import Plan
+from evencourse.layout.model.job import Job
 from tests.houses import random_house
 from tests.layout.walls import LAP, PLAIN, Elevation, job, rectangle, window
 
