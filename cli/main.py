@@ -14,7 +14,8 @@ from typing import Annotated
 
 import typer
 
-from evencourse.cli.options.plain_words import Command, Group
+from evencourse.cli.files.reasons import TRACE, reason
+from evencourse.cli.options.plain_words import Command, CommandGroup
 from evencourse.cli.reports.table import clean
 from evencourse.layout.model.errors import EvencourseError, JobError
 
@@ -23,11 +24,8 @@ from evencourse.layout.model.errors import EvencourseError, JobError
 FINE, UNCLEAN, BAD_INPUT, FAULT = 0, 1, 2, 70
 INTERRUPTED, BROKEN_PIPE = 128 + signal.SIGINT, 141
 
-#: Set to anything to see where in the program a fault lies.
-TRACE = "EVENCOURSE_TRACE"
-
-#: Every command stands here, in the order of the help: its name, and the module of ``cli`` that has it as a
-#: function of the module's name.
+#: Every command stands here, in the order of the help: its name, and the module of ``cli/commands`` that has
+#: it as a function of the module's name. Only the one that is asked for is loaded.
 COMMANDS = {
     "new": "new",
     "check": "check",
@@ -49,7 +47,7 @@ def _program(words: Sequence[str]) -> typer.Typer:
     """The program with the command that is asked for; with all of them when the first word names none."""
     app = typer.Typer(
         name="evencourse",
-        cls=Group,
+        cls=CommandGroup,
         help="Course lines, rake cuts and drawings for horizontal siding, from tape measurements.",
         epilog="Exit codes: 0 fine; 1 a sliver, or a must or a limit missed (written all the same); "
         "2 bad input.",
@@ -127,8 +125,6 @@ def _answer(error: Exception) -> int:
         error.show()
         return int(error.exit_code)
     if isinstance(error, OSError):
-        from evencourse.cli.files.reasons import reason
-
         _silence_output()
         where = error.filename if isinstance(error.filename, str) else "standard output"
         return _say([f"{where}: {reason(error)}"], BAD_INPUT)

@@ -1,1 +1,63 @@
-"""What to show and how it is stored: the neutral drawing, the sheets, and the SVG, PDF and DXF back ends."""
+"""What to show and how it is stored: a plan in, sheets and the bytes of their files out.
+
+Nothing is written here: a back end returns bytes, the same ones for the same plan.
+
+>>> from evencourse.layout import parse_job, plan
+>>> from evencourse.render import pdf, sheet_set
+>>> job = parse_job('''
+... [job]
+... name = "Boat shed"
+... [cladding]
+... profile = "double-4"
+... [[elevation]]
+... name = "Lane"
+... width = "20'"
+... base = "0"
+... eave = "8'"
+... ''')
+>>> pdf(sheet_set(plan(job), "letter"))[:5]
+b'%PDF-'
+"""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from evencourse.render.drawing.drawing import Document as Document
+    from evencourse.render.drawing.drawing import Sheet as Sheet
+    from evencourse.render.drawing.papers import PaperError as PaperError
+    from evencourse.render.formats.pdf import pdf as pdf
+    from evencourse.render.formats.png import png as png
+    from evencourse.render.formats.svg import svg as svg
+    from evencourse.render.sheets.elevation_sheets import job_sheets as job_sheets
+    from evencourse.render.sheets.sheet_set import sheet_set as sheet_set
+
+__all__ = ["Document", "PaperError", "Sheet", "job_sheets", "pdf", "png", "sheet_set", "svg"]
+
+#: Public name: the module that has it, and its name there. Loaded when it is asked for: a program that
+#: wants the errors alone loads no geometry.
+_PUBLIC = {
+    "Document": ("drawing.drawing", "Document"),
+    "PaperError": ("drawing.papers", "PaperError"),
+    "Sheet": ("drawing.drawing", "Sheet"),
+    "job_sheets": ("sheets.elevation_sheets", "job_sheets"),
+    "pdf": ("formats.pdf", "pdf"),
+    "png": ("formats.png", "png"),
+    "sheet_set": ("sheets.sheet_set", "sheet_set"),
+    "svg": ("formats.svg", "svg"),
+}
+
+
+def __getattr__(name: str) -> Any:
+    """A public name, from the room that has it."""
+    if name not in _PUBLIC:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    module, attribute = _PUBLIC[name]
+    return getattr(import_module(f"{__name__}.{module}"), attribute)
+
+
+def __dir__() -> list[str]:
+    """The public names."""
+    return __all__

@@ -54,6 +54,8 @@ def _lines(job: Job, on: Screen) -> Iterator[str]:
         claddings,
         on,
     )
+    yield ""
+    yield from _starters(job, on)
     if job.as_built:
         yield ""
         yield from _built(job, on)
@@ -68,8 +70,25 @@ def _lines(job: Job, on: Screen) -> Iterator[str]:
         yield f"and {len(odd) - _MOST_ODD} more"
 
 
+def _starters(job: Job, on: Screen) -> Iterator[str]:
+    """Where the starter of every course set may lie, and what sets it."""
+    from evencourse.layout.courses.course_sets import groups
+    from evencourse.render.words.plan_words import show as tape
+    from evencourse.render.words.starter_range import range_words
+
+    rows = []
+    for name, group in groups(job).items():
+        found = range_words(job, group)
+        low, high = tape(job, found.low), tape(job, found.high)
+        rows.append([name, low if low != high else "fixed", high, found.why])
+    columns = [Column("Starter range"), Column("From", right=True), Column("To", right=True)]
+    yield from table([*columns, Column("Why", wraps=True)], rows, on)
+
+
 def _built(job: Job, on: Screen) -> Iterator[str]:
-    """What hangs already, and which openings were found elsewhere."""
+    """What hangs already, which of it hangs beyond its exposures, and which openings were found elsewhere."""
+    from evencourse.layout.courses.crept import crept_courses
+    from evencourse.render.words.as_built_words import crept_words
     from evencourse.render.words.plan_words import show as tape
 
     columns = [Column("On the wall"), Column("Courses"), Column("Course", right=True)]
@@ -79,6 +98,8 @@ def _built(job: Job, on: Screen) -> Iterator[str]:
         for line in job.as_built.courses
     ]
     yield from table(columns, rows, on)
+    for one in crept_courses(job):
+        yield from wrapped(clean(f"No fault, but {one.face}: {crept_words(one, job)}"), on.width)
     again = ", ".join(f"{found.face} {found.opening.mark}" for found in job.as_built.openings)
     if again:
         yield from wrapped(clean(f"Measured again: {again}"), on.width)

@@ -52,7 +52,7 @@ DpiOption = Annotated[
 
 
 @dataclass(frozen=True)
-class Wanted:
+class DrawOptions:
     """What to draw.
 
     Attributes:
@@ -109,7 +109,9 @@ def draw(
     formats = USUAL if only is None else read_list("--only", only, FORMATS, faults)
     chosen = read_paper(paper, faults)
     version = read_version(dxf_version, faults)
-    wanted = Wanted(formats, chosen, read_date(date, faults), dxf_per_face, version, read_dpi(dpi, faults))
+    wanted = DrawOptions(
+        formats, chosen, read_date(date, faults), dxf_per_face, version, read_dpi(dpi, faults)
+    )
     number = read_workers(workers, faults)
     check_street(jobs, starter, faults)
     names = output_names(jobs, faults)
@@ -129,7 +131,7 @@ def draw(
     return 0 if plan.clean else 1
 
 
-def draw_one(wanted: Wanted, task: tuple[str, Path]) -> Summary:
+def draw_one(wanted: DrawOptions, task: tuple[str, Path]) -> Summary:
     """Draw one of several jobs, in a process of its own.
 
     Args:
@@ -148,7 +150,7 @@ def draw_one(wanted: Wanted, task: tuple[str, Path]) -> Summary:
 
 
 def _drawn(
-    plan: Plan, folder: Path, wanted: Wanted, progress: Progress
+    plan: Plan, folder: Path, wanted: DrawOptions, progress: Progress
 ) -> tuple[tuple[Path, ...], Pieces, int]:
     """Draw a plan into a folder: its files, its pieces, and how many sheets there are."""
     from evencourse.cli.files.output import write_folder
@@ -187,7 +189,7 @@ def _stems(plan: Plan) -> tuple[str, ...]:
 
 
 def _sheet_files(
-    plan: Plan, sheets: Sequence[Sequence[Sheet]], wanted: Wanted, progress: Progress
+    plan: Plan, sheets: Sequence[Sequence[Sheet]], wanted: DrawOptions, progress: Progress
 ) -> list[Output]:
     """The sheets of every face: an SVG and a PNG a sheet, one PDF with all of them."""
     from evencourse.cli.files.output import Output

@@ -36,7 +36,7 @@ FileOption = Annotated[
 
 
 @dataclass(frozen=True)
-class Wanted:
+class SheetOptions:
     """A paper (None for the usual one), and a date to print."""
 
     paper: str | None
@@ -71,7 +71,7 @@ def sheets(
     from evencourse.layout.model.errors import Fault, JobError
 
     faults: list[Fault] = []
-    wanted = Wanted(read_paper(paper, faults), read_date(date, faults))
+    wanted = SheetOptions(read_paper(paper, faults), read_date(date, faults))
     number = read_workers(workers, faults)
     check_street(jobs, starter, faults)
     names = output_names(jobs, faults)
@@ -98,7 +98,7 @@ def sheets(
     return 0 if plan.clean else 1
 
 
-def bind_one(wanted: Wanted, task: tuple[str, Path, str]) -> Summary:
+def bind_one(wanted: SheetOptions, task: tuple[str, Path, str]) -> Summary:
     """Bind the set of one of several jobs, in a process of its own.
 
     Args:
@@ -120,7 +120,7 @@ def bind_one(wanted: Wanted, task: tuple[str, Path, str]) -> Summary:
     return summary(found, cut, count, 1)
 
 
-def _bound(plan: Plan, cut: Pieces, wanted: Wanted, progress: Progress) -> tuple[bytes, int]:
+def _bound(plan: Plan, cut: Pieces, wanted: SheetOptions, progress: Progress) -> tuple[bytes, int]:
     """The set as PDF, and how many sheets it has."""
     from evencourse.cli.options.choices import usual_paper
     from evencourse.render.formats.pdf import pdf

@@ -10,7 +10,7 @@ import typer
 from evencourse.cli.options.shared_options import JobsArgument, StarterOption, WorkersOption
 
 if TYPE_CHECKING:
-    from evencourse.cli.reports.spreadsheet import Sheet
+    from evencourse.cli.reports.spreadsheet import SheetTable
     from evencourse.cli.reports.table import Screen
     from evencourse.cli.street.street_order_report import Taken
     from evencourse.layout.model.course_plan import Plan
@@ -89,7 +89,7 @@ def _with_spare(plan: Plan, share: float | None) -> Plan:
     return replace(plan, job=replace(plan.job, order=replace(plan.job.order, spare=share)))
 
 
-def _write(csv: str | None, xlsx: str | None, tables: Sequence[Sheet]) -> None:
+def _write(csv: str | None, xlsx: str | None, tables: Sequence[SheetTable]) -> None:
     """The first table as CSV, all of them as a workbook; all bytes are made before a file is touched."""
     from evencourse.cli.files.output import write_given
     from evencourse.cli.reports.spreadsheet import csv_bytes, xlsx_bytes

@@ -100,10 +100,10 @@ def write_over(name: str, ask: bool = True) -> bool:
         return True
     if not ask:
         return False
-    from evencourse.cli.questions.interview import Interview, Question
+    from evencourse.cli.questions.interview import AskedQuestion, Interview
     from evencourse.cli.questions.job_questions import yes_or_no
 
-    question = Question(f"{name} is there already. Write over it", yes_or_no, "no")
+    question = AskedQuestion(f"{name} is there already. Write over it", yes_or_no, "no")
     try:
         return Interview().run(lambda interview: interview.ask(question)) == "yes"
     except EOFError:

@@ -40,5 +40,5 @@ class Command(_Plain, TyperCommand):
     """A command whose words are text."""
 
 
-class Group(_Plain, TyperGroup):
+class CommandGroup(_Plain, TyperGroup):
     """The program itself, whose words are text."""

@@ -6,7 +6,7 @@ import re
 from dataclasses import replace
 from functools import partial
 
-from evencourse.cli.questions.interview import NOTHING, Interview, Question
+from evencourse.cli.questions.interview import NOTHING, AskedQuestion, Interview
 from evencourse.layout.jobfile.job_draft import (
     CORNERS,
     KINDS,
@@ -36,7 +36,9 @@ _PITCH = re.compile(r".*(?:/|in|:) ?12", re.ASCII)
 
 
 class JobQuestions:
-    """A script for :class:`evencourse.cli.questions.interview.Interview`; ``draft`` is what is known, also when it is stopped.
+    """A script for :class:`evencourse.cli.questions.interview.Interview`.
+
+    ``draft`` is what is known, also when it is stopped.
 
     Attributes:
         draft: the answers so far.
@@ -76,7 +78,7 @@ class JobQuestions:
         read = partial(read_answer, table, name, units=self._units)
         height, place = over or (None, "")
         odd = partial(doubt, table, name, units=self._units, over=height, place=place)
-        return self._ask.ask(Question(text, read, default, help, free, None if free else odd))
+        return self._ask.ask(AskedQuestion(text, read, default, help, free, None if free else odd))
 
     def _put(
         self,
@@ -96,7 +98,7 @@ class JobQuestions:
         return value
 
     def _yes(self, text: str, default: str, help: str = "") -> bool:
-        return self._ask.ask(Question(text, yes_or_no, default, help)) == "yes"
+        return self._ask.ask(AskedQuestion(text, yes_or_no, default, help)) == "yes"
 
     def _job(self) -> None:
         job = self.draft.job
@@ -208,7 +210,7 @@ class JobQuestions:
             return
         text = "Its pitch as 6/12, or the height of its peak"
         odd = partial(self._odd_rise, eave=left)
-        rise = self._ask.ask(Question(text, self._pitch_or_peak, doubt=odd))
+        rise = self._ask.ask(AskedQuestion(text, self._pitch_or_peak, doubt=odd))
         face.gable["pitch" if _PITCH.fullmatch(rise) else "peak"] = rise
         if "peak" in face.gable:
             more = "none: where both slopes have one pitch, the middle over level eaves"
@@ -239,7 +241,7 @@ class JobQuestions:
             number = len(corners) + 1
             default = NOTHING if number > 3 else None
             text = f"Corner {number}" + (", none after the last" if default else "")
-            corner = self._ask.ask(Question(text, self._corner, default, "x, height"))
+            corner = self._ask.ask(AskedQuestion(text, self._corner, default, "x, height"))
             if not corner:
                 break
             x, _, height = corner.partition(",")

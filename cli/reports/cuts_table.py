@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from evencourse.cli.reports.spreadsheet import Sheet, Value
+from evencourse.cli.reports.spreadsheet import SheetTable, Value
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.order.cut_list import CutList
 from evencourse.layout.pieces.all_pieces import Pieces
@@ -18,7 +18,7 @@ COLUMNS = (
 )  # fmt: skip
 
 
-def cuts_table(found: CutList, pieces: Pieces, plan: Plan) -> Sheet:
+def cuts_table(found: CutList, pieces: Pieces, plan: Plan) -> SheetTable:
     """Every piece of siding in the order of hanging, then every piece of trim by its bar.
 
     Args:
@@ -30,7 +30,7 @@ def cuts_table(found: CutList, pieces: Pieces, plan: Plan) -> Sheet:
         A table; ``alike`` is the mark of the first piece that is cut alike.
     """
     columns = tuple(name.format(plan.job.units) for name in COLUMNS)
-    return Sheet("Cuts", columns, (*_pieces(found, pieces, plan), *_trims(found, plan)))
+    return SheetTable("Cuts", columns, (*_pieces(found, pieces, plan), *_trims(found, plan)))
 
 
 def _pieces(found: CutList, pieces: Pieces, plan: Plan) -> Iterator[tuple[Value, ...]]:

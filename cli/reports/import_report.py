@@ -10,7 +10,7 @@ from evencourse.cli.reports.table import Cell, Column, Screen, clean, styled, ta
 
 if TYPE_CHECKING:
     from evencourse.layout.drawings.drawing_import import Import
-    from evencourse.layout.drawings.first_look import Layer, Look
+    from evencourse.layout.drawings.first_look import LayerUse, Look
     from evencourse.layout.dxf.dxf_content import Unused
     from evencourse.layout.model.job import Elevation
 
@@ -24,8 +24,8 @@ def layer_lines(seen: Look) -> Lines:
 
     def lines(on: Screen) -> Iterator[str]:
         rows: list[list[str | Cell]] = []
-        idle: list[Layer] = []
-        ignored: list[Layer] = []
+        idle: list[LayerUse] = []
+        ignored: list[LayerUse] = []
         for layer in seen.layers:
             holds = " and ".join(layer.role.roles)
             if not holds or (layer.role.roles == ("ignore",) and layer not in seen.doubtful):

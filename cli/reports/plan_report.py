@@ -22,6 +22,7 @@ from evencourse.layout.model.job import Job
 from evencourse.layout.trade.rules import rules
 from evencourse.render.words.as_built_words import (
     carried_words,
+    change_heading,
     change_words,
     hangs_words,
     hung_words,
@@ -224,7 +225,7 @@ def _area(area: float, units: str) -> str:
 def _outcome(plan: Plan, on: Screen) -> Iterator[str]:
     """What changed, what was missed, and the whole job's edges in one line."""
     for change in plan.changes:
-        words = f"Changed, {change.face} {change_words(change, plan)}"
+        words = f"{change_heading(change)}, {change.face} {change_words(change, plan)}"
         yield from wrapped(clean(words), on.width)
     for course_set in plan.course_sets.values():
         for missed in course_set.missed:

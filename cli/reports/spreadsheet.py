@@ -18,7 +18,7 @@ _LONGEST_TEXT = 32_767
 
 
 @dataclass(frozen=True)
-class Sheet:
+class SheetTable:
     """One table.
 
     Attributes:
@@ -37,7 +37,7 @@ def safe_text(text: str) -> str:
     return f"'{text}" if text.startswith(_RISKY) else text
 
 
-def csv_bytes(sheet: Sheet) -> bytes:
+def csv_bytes(sheet: SheetTable) -> bytes:
     """A table as CSV (RFC 4180), in UTF-8."""
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\r\n")
@@ -52,7 +52,7 @@ def _csv(value: Value) -> str:
     return safe_text(value) if isinstance(value, str) else f"{value:.10g}"
 
 
-def xlsx_bytes(sheets: Sequence[Sheet]) -> bytes:
+def xlsx_bytes(sheets: Sequence[SheetTable]) -> bytes:
     """Tables as a workbook (Office Open XML), a sheet each; its date of making is fixed.
 
     Texts are written as texts and numbers as numbers, never as formulas or links.

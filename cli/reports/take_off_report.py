@@ -8,7 +8,7 @@ from evencourse.cli.reports.table import Cell, Column, Screen, clean, styled, ta
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job
 from evencourse.layout.order.job_order import TakeOff
-from evencourse.layout.order.siding_quantities import Course, FaceArea, Siding, in_squares
+from evencourse.layout.order.siding_quantities import FaceArea, ShingleCourse, Siding, in_squares
 from evencourse.render.words.piece_words import figure_words, item_words, quantity_words, rounding_words
 from evencourse.render.words.plan_words import course_name, show
 
@@ -121,9 +121,9 @@ def _courses(found: TakeOff, plan: Plan, on: Screen) -> Iterator[str]:
         yield from table([*columns, Column("")], rows, on)
 
 
-def _alike(courses: Sequence[Course], plan: Plan) -> Iterator[tuple[str, tuple[str, str, str]]]:
+def _alike(courses: Sequence[ShingleCourse], plan: Plan) -> Iterator[tuple[str, tuple[str, str, str]]]:
     """Neighbouring courses that read alike, with their exposure, width and layers."""
-    runs: list[tuple[Course, Course, tuple[str, str, str]]] = []
+    runs: list[tuple[ShingleCourse, ShingleCourse, tuple[str, str, str]]] = []
     for course in courses:
         layers = "double" if course.doubled else ""
         words = (show(plan.job, course.exposure), show(plan.job, course.width), layers)

@@ -22,6 +22,7 @@ from multiprocessing.process import BaseProcess
 from types import FrameType
 from typing import Generic, TypeVar
 
+from evencourse.cli.files.reasons import TRACE
 from evencourse.layout.model.errors import EvencourseError, JobError
 
 Item = TypeVar("Item")
@@ -178,8 +179,6 @@ def _answer(work: Callable[[Item], Value], item: Item) -> Done[Value]:
 
 
 def _program_fault(error: Exception) -> tuple[str, ...]:
-    from evencourse.cli.main import TRACE
-
     lines = [f"a fault in the program itself: {type(error).__name__}: {error}"]
     if os.environ.get(TRACE):
         import traceback

@@ -6,26 +6,26 @@ from bisect import bisect_right
 from collections.abc import Callable, Iterable, Sequence
 from itertools import pairwise
 
-from evencourse.layout.courses.score import (
+from evencourse.layout.model.course_plan import Band, Edge, Lines, Score
+from evencourse.layout.model.job import Opening
+from evencourse.layout.solver.score import (
     BANDS,
-    FLUSH_MISS,
     FLUSH_WEIGHT,
     FURRING,
-    JUMP,
     LIMITS,
     MISSED_MUST,
     NEAR,
     OFF_NOMINAL,
+    SEEN,
     SLIVERS,
     TERMS,
     THIN_EAVE,
     WEIGHT_QUANTUM,
     WIDE_JUMP,
     Rulebook,
+    lone_bands,
 )
-from evencourse.layout.courses.targets import BELOW, EAVES, RIPPED, Target
-from evencourse.layout.model.course_plan import Band, Edge, Lines, Score
-from evencourse.layout.model.job import Opening
+from evencourse.layout.solver.targets import BELOW, EAVES, RIPPED, Target
 
 
 def edge(target: Target, lines: Lines, book: Rulebook, course_set: str) -> Edge | None:
@@ -124,14 +124,14 @@ def score(
         met: the lines that an edge meets, where faces have their own; None: all meet the same.
 
     Returns:
-        The score, and the same as whole numbers in the order of ``evencourse.layout.courses.score.TERMS``.
+        The score, and the same as whole numbers in the order of ``evencourse.layout.solver.score.TERMS``.
     """
     starter, bands, butts = lines
-    blank = Score(0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0)
+    blank = Score(*[0] * 14)
     draft = Lines(starter, tuple(bands), tuple(butts), blank)
     terms = [0] * len(TERMS)
     terms[LIMITS] = limits
-    flush = notches = missed = slivers = 0
+    flush = notches = missed = slivers = off_lines = jumps = 0
     for target in targets:
         found = (
             None if target.importance == "ignore" else edge(target, met(target) if met else draft, book, "")
@@ -141,20 +141,21 @@ def score(
         if found.result == "flush":
             flush += 1
             terms[FLUSH_WEIGHT] -= round(target.weight * WEIGHT_QUANTUM)
-            terms[FLUSH_MISS] += book.quanta(abs(found.miss))
+            off_lines += book.quanta(abs(found.miss))
         else:
             missed += target.importance == "must"
             slivers += found.result == "sliver"
             notches += found.result == "notch"
             terms[FURRING] += book.quanta(found.furring)
-        if target.kind in EAVES:
-            terms[THIN_EAVE] += book.quanta(max(0.0, book.eave_min - found.strip))
+            if target.kind in EAVES:
+                terms[THIN_EAVE] += book.quanta(max(0.0, book.eave_min - found.strip))
     terms[MISSED_MUST], terms[SLIVERS] = missed, slivers
     for before, after in pairwise(bands):
         change = abs(after.exposure - before.exposure)
         terms[WIDE_JUMP] += book.quanta(max(0.0, change - book.jump_max))
-        terms[JUMP] += book.quanta(max(0.0, change - book.jump_unseen))
-    terms[BANDS] = len(bands)
+        jumps += book.quanta(max(0.0, change - book.jump_unseen))
+    terms[SEEN] = jumps + off_lines
+    terms[BANDS] = len(bands) + lone_bands([band.courses for band in bands])
     for band in bands:
         terms[OFF_NOMINAL] += band.courses * book.quanta(abs(band.exposure - book.cladding.exposure))
     return (
@@ -164,14 +165,15 @@ def score(
             wide_jump=book.length(terms[WIDE_JUMP]),
             slivers=slivers,
             flush_weight=-terms[FLUSH_WEIGHT] / WEIGHT_QUANTUM,
-            jump=book.length(terms[JUMP]),
-            bands=len(bands),
+            seen=book.length(terms[SEEN]),
+            bands=terms[BANDS],
             off_nominal=book.length(terms[OFF_NOMINAL]),
-            flush_miss=book.length(terms[FLUSH_MISS]),
             thin_eave=book.length(terms[THIN_EAVE]),
             furring=book.length(terms[FURRING]),
             flush=flush,
             notches=notches,
+            jump=book.length(jumps),
+            flush_miss=book.length(off_lines),
         ),
         tuple(terms),
     )

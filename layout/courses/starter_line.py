@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil, floor
 
-from evencourse.layout.courses.score import NEAR
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.job import Elevation, Job
+from evencourse.layout.solver.score import NEAR
 from evencourse.layout.trade.rules import rules
 from evencourse.layout.wall.sides import Side, cover_run, grade_at, lowest, sides
 

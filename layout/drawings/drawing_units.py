@@ -22,7 +22,7 @@ _NEAR = 1e-6
 
 
 @dataclass(frozen=True)
-class Scale:
+class UnitScale:
     """Units of a drawing.
 
     Attributes:
@@ -67,9 +67,9 @@ def known_units() -> tuple[str, ...]:
     return tuple(_KNOWN)
 
 
-def scale(name: str, by: str) -> Scale:
+def scale(name: str, by: str) -> UnitScale:
     """The units of that name."""
-    return Scale(name, *_KNOWN[name], by)
+    return UnitScale(name, *_KNOWN[name], by)
 
 
 def of_header(code: int | None) -> str | None:

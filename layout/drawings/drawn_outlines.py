@@ -7,9 +7,9 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from evencourse.layout.drawings.rings import Strand, clean, from_lower_left, join
-from evencourse.layout.dxf.block_placing import Group
+from evencourse.layout.dxf.block_placing import PlacedBlock
 from evencourse.layout.dxf.dxf_content import Unused
-from evencourse.layout.dxf.dxf_entities import Curve, Label, Source
+from evencourse.layout.dxf.dxf_entities import Curve, DxfLabel, Source
 from evencourse.layout.dxf.dxf_geometry import holds, points_of
 from evencourse.layout.dxf.layers import KINDS, Roles, kind_of_block, words_of
 from evencourse.layout.model.geometry import Box, area, box_of, corners
@@ -64,7 +64,7 @@ class Thing:
     source: Source
     role: str
     attributes: dict[str, str]
-    labels: tuple[Label, ...] = ()
+    labels: tuple[DxfLabel, ...] = ()
     note: str = ""
     block: str = ""
 
@@ -171,7 +171,7 @@ def lies_in(one: Outline, other: Outline, tolerance: float) -> bool:
     return alike(one.box, other.box, tolerance) or holds(other.points, ((left + right) / 2, (low + high) / 2))
 
 
-def things_of(group: Group, roles: Roles, tolerance: float, deviation: float) -> list[Thing]:
+def things_of(group: PlacedBlock, roles: Roles, tolerance: float, deviation: float) -> list[Thing]:
     """An opening or a fixture from a block; none when it shows nothing.
 
     Its outline is the outermost closed one: of what stands on layers of openings where there is any, else of

@@ -72,7 +72,7 @@ class Curve:
 
 
 @dataclass(frozen=True, slots=True)
-class Label:
+class DxfLabel:
     """Lettering, its first line.
 
     Attributes:
@@ -105,7 +105,7 @@ class Insert:
     source: Source
 
 
-Item = Curve | Label | Insert
+Item = Curve | DxfLabel | Insert
 
 
 class Tags:
@@ -166,7 +166,7 @@ def read_entity(tags: Tags) -> Item:
 
     Args:
         tags: a record of a kind in :data:`READERS`; a POLYLINE's vertices are handled by
-            :class:`evencourse.layout.dxf.dxf_content.Document`.
+            :class:`evencourse.layout.dxf.dxf_content.DxfContent`.
 
     Raises:
         EntityError: it lies out of the drawing's plane, is empty or damaged.
@@ -321,20 +321,20 @@ def _spline(tags: Tags) -> Curve:
     return _curve(tags, [Chain(tuple(points))], closed, None, points[0])
 
 
-def _text(tags: Tags) -> Label:
+def _text(tags: Tags) -> DxfLabel:
     mirrored = _plane(tags)
     at = tags.point(11) if (tags.count(72) or tags.count(73)) and 11 in tags.record.codes else tags.point(10)
     at = mirrored.point(at) if mirrored is not None else at
     _placed(at[0]), _placed(at[1])
-    return Label(lettering(tags.text(1))[:200], tags.number(40), tags.source(at))
+    return DxfLabel(lettering(tags.text(1))[:200], tags.number(40), tags.source(at))
 
 
-def _mtext(tags: Tags) -> Label:
+def _mtext(tags: Tags) -> DxfLabel:
     at = tags.point(10)
     _placed(at[0]), _placed(at[1])
     words = "".join(decoded(value, tags.codec) for code, value in tags.pairs() if code == 3)
     text = paragraph((words + tags.text(1))[:4000])[:200]
-    return Label(text, tags.number(40), tags.source(at))
+    return DxfLabel(text, tags.number(40), tags.source(at))
 
 
 def _insert(tags: Tags) -> Insert:

@@ -35,8 +35,8 @@ _MIXED = (
 )
 _FOOT, _INCH = "(?:['′’]|ft\\.?|feet|foot)", '(?:["″”]|in\\.?|inch(?:es)?)'
 _BODY = rf"(?:[0-9]+\s*{_FOOT}(?:\s*[-−]?\s*{_MIXED}\s*{_INCH}?)?|{_MIXED}\s*(?:mm|cm|m|{_INCH})?)"
-#: A text that is a length: the grammar of ``evencourse.layout.model.lengths`` in regular expressions that every reader of JSON
-#: Schema has: no look-around, no classes of Unicode.
+#: A text that is a length: the grammar of ``evencourse.layout.model.lengths`` in regular expressions that
+#: every reader of JSON Schema has: no look-around, no classes of Unicode.
 LENGTH = rf"^\s*[-−]?\s*{_BODY}\s*$"
 #: A length that is below zero, and one that is zero.
 _MINUS = rf"^\s*[-−](?:.*[^/⁄0-9])?0*[1-9{''.join(FRACTIONS)}]"

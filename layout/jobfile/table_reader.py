@@ -32,7 +32,7 @@ TEMPERATURE = r"(-?\d+(?:\.\d+)?) ?°?([FCfc])"
 
 
 @dataclass(frozen=True)
-class Row:
+class SheetRow:
     """Where an opening stands that a CSV file holds.
 
     Attributes:
@@ -64,7 +64,7 @@ class Reader:
     gap: str | None = None
     faults: list[tuple[Path, str, str]] = field(default_factory=list)
     file_faults: list[tuple[Path, Fault]] = field(default_factory=list)
-    rows: dict[Path, Row] = field(default_factory=dict)
+    rows: dict[Path, SheetRow] = field(default_factory=dict)
     _faulty: dict[Path, set[str | int]] = field(default_factory=dict)
 
     def fault(self, path: Path, found: str, wanted: str) -> None:
@@ -80,7 +80,7 @@ class Reader:
         """Keys of a table with a fault noted in them: what is missing there has been told already."""
         return frozenset(self._faulty.get(path, ()))
 
-    def row_of(self, path: Path) -> Row | None:
+    def row_of(self, path: Path) -> SheetRow | None:
         """The row of a CSV file that a path lies in; None for the job file itself."""
         return next((self.rows[path[:n]] for n in range(len(path), 0, -1) if path[:n] in self.rows), None)
 

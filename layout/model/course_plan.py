@@ -39,14 +39,15 @@ class Score:
         wide_jump: sum of changes of exposure between bands beyond the greatest that is allowed.
         slivers: strips thinner than ``strip_min``.
         flush_weight: sum of the weights of the flush edges (head, sill, then the rest; times the face).
-        jump: sum of changes of exposure between bands beyond what goes unseen.
-        bands: number of bands.
+        seen: all that shows, one sum: ``jump`` and ``flush_miss``.
+        bands: number of bands; one of a single course between two others counts twice.
         off_nominal: sum over the courses of the distance from the nominal exposure.
-        flush_miss: sum of the distances of flush edges from their butt lines.
-        thin_eave: by how much last courses fall short of what is wanted under an eave.
+        thin_eave: by how much cut last courses fall short of what is wanted under an eave.
         furring: sum of the furring behind cut edges.
         flush: number of flush edges.
         notches: number of notched edges.
+        jump: sum of changes of exposure between bands beyond what goes unseen.
+        flush_miss: sum of the distances of flush edges from their butt lines.
     """
 
     limits: float
@@ -54,14 +55,15 @@ class Score:
     wide_jump: float
     slivers: int
     flush_weight: float
-    jump: float
+    seen: float
     bands: int
     off_nominal: float
-    flush_miss: float
     thin_eave: float
     furring: float
     flush: int
     notches: int
+    jump: float
+    flush_miss: float
 
 
 @dataclass(frozen=True)
@@ -97,6 +99,42 @@ class MissedLimit:
 
 
 @dataclass(frozen=True)
+class LostEdge:
+    """An edge that would no longer be flush if another were met.
+
+    Attributes:
+        face: name of its elevation.
+        opening: the opening's mark; None for an eave, a step or a band board.
+        edge: which edge.
+        height: of the edge [job units].
+        importance: how much it matters.
+        apart: no whole number of allowed courses fits between it and the other one.
+    """
+
+    face: str
+    opening: str | None
+    edge: EdgeKind
+    height: float
+    importance: Importance
+    apart: bool
+
+
+@dataclass(frozen=True)
+class Unmet:
+    """Why edges at one height are not flush.
+
+    Attributes:
+        height: of the edges [job units].
+        instead: the best lines of all under which they are flush; None when there are none.
+        lost: edges that are flush and would not be then, those that count most first.
+    """
+
+    height: float
+    instead: Lines | None
+    lost: tuple[LostEdge, ...]
+
+
+@dataclass(frozen=True)
 class CarriedOn:
     """What a course set that hangs in part was planned again from.
 
@@ -122,6 +160,7 @@ class CourseSet:
         alternatives: others that differ to a crew, best first.
         missed: limits that could not be met.
         carried: what was planned again from; None when nothing hangs.
+        unmet: why edges are not flush, by height.
     """
 
     name: str
@@ -132,6 +171,11 @@ class CourseSet:
     alternatives: tuple[Lines, ...]
     missed: tuple[MissedLimit, ...]
     carried: CarriedOn | None = None
+    unmet: tuple[Unmet, ...] = ()
+
+    def why(self, height: float) -> Unmet | None:
+        """Why edges at a height [job units] are not flush; None when one of them is, or none counts."""
+        return next((one for one in self.unmet if abs(one.height - height) <= 1e-6), None)
 
     @property
     def chalk_line(self) -> float:
@@ -285,6 +329,11 @@ class Change:
     face: str
     before: Edge | None
     after: Edge | None
+
+    @property
+    def same_result(self) -> bool:
+        """Whether only its course or its cut changed: it is flush, a notch or a sliver as it was planned."""
+        return self.before is not None and self.after is not None and self.before.result == self.after.result
 
 
 @dataclass(frozen=True)

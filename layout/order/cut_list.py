@@ -10,7 +10,7 @@ from typing import Literal
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job, Point
 from evencourse.layout.model.lengths import round_length
-from evencourse.layout.order.trims import Trim, TrimRun
+from evencourse.layout.order.trims import TrimBars, TrimRun
 from evencourse.layout.pieces.all_pieces import Pieces
 from evencourse.layout.pieces.piece import End, Notch, Piece
 
@@ -148,7 +148,7 @@ class CutList:
     trims: tuple[TrimCuts, ...]
 
 
-def cut_list(plan: Plan, pieces: Pieces, trims: Sequence[Trim]) -> CutList:
+def cut_list(plan: Plan, pieces: Pieces, trims: Sequence[TrimBars]) -> CutList:
     """The cut list of a job.
 
     Args:
@@ -314,7 +314,7 @@ def _bars(pieces: Pieces, name: str, by_mark: Mapping[str, Piece]) -> Iterator[B
         yield Bar(number, cuts, max(0.0, cutting.stock - used))
 
 
-def _trim(trim: Trim) -> TrimCuts:
+def _trim(trim: TrimBars) -> TrimCuts:
     cutting = trim.cutting
     parts: dict[int, int] = {}
     named: list[tuple[int, int]] = []

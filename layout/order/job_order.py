@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.order.order_items import Item, order_items
 from evencourse.layout.order.siding_quantities import FaceArea, Siding, face_area, sidings, waste
-from evencourse.layout.order.trims import Trim, trims
+from evencourse.layout.order.trims import TrimBars, trims
 from evencourse.layout.pieces.all_pieces import Pieces
 
 
@@ -27,7 +27,7 @@ class TakeOff:
 
     areas: tuple[FaceArea, ...]
     siding: tuple[Siding, ...]
-    trims: tuple[Trim, ...]
+    trims: tuple[TrimBars, ...]
     items: tuple[Item, ...]
     spare: float
     currency: str
@@ -59,7 +59,8 @@ def takeoff(plan: Plan, pieces: Pieces) -> TakeOff:
         plan: course lines and faces; its job's ``order`` holds spare, prices and stock lengths.
         pieces: of the same plan.
 
-    Rules: ``evencourse.layout.order.siding_quantities``, ``evencourse.layout.order.trims``, ``evencourse.layout.order.order_items``.
+    Rules: ``evencourse.layout.order.siding_quantities``, ``evencourse.layout.order.trims``,
+    ``evencourse.layout.order.order_items``.
     """
     hung, trim = sidings(plan, pieces), trims(plan)
     items = order_items(plan, pieces, hung, trim)

@@ -13,7 +13,7 @@ from evencourse.layout.model.job import Job
 from evencourse.layout.model.lengths import show_length
 from evencourse.layout.order.nails import per_pound, siding_nails
 from evencourse.layout.order.siding_quantities import FOOT, SQUARE, Siding, in_squares, unit_area
-from evencourse.layout.order.trims import SIZED, Trim
+from evencourse.layout.order.trims import SIZED, TrimBars
 from evencourse.layout.pieces.all_pieces import Pieces
 from evencourse.layout.trade.materials import materials
 from evencourse.layout.trade.profiles import profiles
@@ -72,7 +72,7 @@ class Item:
 
 
 def order_items(
-    plan: Plan, pieces: Pieces, hung: Sequence[Siding], trims: Sequence[Trim]
+    plan: Plan, pieces: Pieces, hung: Sequence[Siding], trims: Sequence[TrimBars]
 ) -> tuple[Item, ...]:
     """Siding, trim, blocks and nails, in that order.
 
@@ -157,13 +157,13 @@ def _siding_item(job: Job, one: Siding) -> Item:
     )
 
 
-def _trim_item(job: Job, trim: Trim) -> Item:
+def _trim_item(job: Job, trim: TrimBars) -> Item:
     size = trim.size if trim.kind in SIZED else 0.0
     cutting = trim.cutting
     return _item(job, trim.kind, len(cutting.bars), size=size, length=cutting.stock, bound=cutting.bound)
 
 
-def _nail_items(plan: Plan, pieces: Pieces, trim: Sequence[Trim]) -> Iterator[Item]:
+def _nail_items(plan: Plan, pieces: Pieces, trim: Sequence[TrimBars]) -> Iterator[Item]:
     counts: dict[tuple[str, float], int] = {}
     for piece in pieces.all():
         cladding = plan.job.claddings[piece.cladding]

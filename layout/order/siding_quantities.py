@@ -39,7 +39,7 @@ class FaceArea:
 
 
 @dataclass(frozen=True)
-class Course:
+class ShingleCourse:
     """One course of shingles over the whole job.
 
     Attributes:
@@ -79,7 +79,7 @@ class Siding:
     bound: int
     by_thumb: int
     cover: float
-    courses: tuple[Course, ...] = ()
+    courses: tuple[ShingleCourse, ...] = ()
 
     @property
     def waste(self) -> float:
@@ -95,8 +95,8 @@ class Siding:
 def cutting_bounds(pieces: Pieces) -> dict[str, int]:
     """By cladding, the stock lengths that no cutting of these very pieces can do without.
 
-    Never less than what no plan at all can do without. See ``evencourse.layout.order.stock_bound``; it takes about as long as
-    choosing the pieces, so it is no part of a take-off.
+    Never less than what no plan at all can do without. See ``evencourse.layout.order.stock_bound``; it takes
+    about as long as choosing the pieces, so it is no part of a take-off.
 
     Args:
         pieces: with their stock.
@@ -198,11 +198,11 @@ def _shown(piece: Piece) -> float:
     return ring_area(piece.polygon) - sum(abs(ring_area(hole)) for hole in piece.holes)
 
 
-def _courses(mine: Sequence[Piece]) -> Iterator[Course]:
+def _courses(mine: Sequence[Piece]) -> Iterator[ShingleCourse]:
     """Courses of shingles; the first of each set is laid double (common practice, no source)."""
     found: dict[tuple[str, int], list[Piece]] = {}
     for piece in mine:
         found.setdefault((piece.course_set, piece.course), []).append(piece)
     for (course_set, number), runs in sorted(found.items(), key=lambda pair: pair[0]):
         width = sum(run.length for run in runs)
-        yield Course(course_set, number, runs[0].exposure, width, number == 1)
+        yield ShingleCourse(course_set, number, runs[0].exposure, width, number == 1)

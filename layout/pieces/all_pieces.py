@@ -11,7 +11,7 @@ from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Point
 from evencourse.layout.pieces.face_letters import face_letters
 from evencourse.layout.pieces.piece import End, FacePieces, Meets, Notch, Piece, Seam
-from evencourse.layout.pieces.piece_shape import Shape, Slope, shapes
+from evencourse.layout.pieces.piece_shape import PieceShape, Slope, shapes
 from evencourse.layout.pieces.relaxed_rules import gave_way, out_of_level, unheld
 from evencourse.layout.pieces.seam_rules import notch_clear
 from evencourse.layout.pieces.seam_stretches import covered, lapped
@@ -90,8 +90,9 @@ def pieces(plan: Plan) -> Pieces:
         Every piece that is still to be hung, with its mark, its outline on the wall and its cut; seams; rules
         that gave way.
 
-    Rules: runs from ``evencourse.layout.pieces.strips``, seams and stock from ``evencourse.layout.pieces.stock_choice``. Shingles have no seams: each of
-    their runs is one piece here, and they are ordered by the square.
+    Rules: runs from ``evencourse.layout.pieces.strips``, seams and stock from
+    ``evencourse.layout.pieces.stock_choice``. Shingles have no seams: each of their runs is one piece here,
+    and they are ordered by the square.
     """
     stock, parts = _parts(plan, runs(plan))
     if not parts:
@@ -249,7 +250,9 @@ def _turned(rings: Sequence[Geometry], counter: bool) -> Iterator[Ring]:
         first = end
 
 
-def _piece(plan: Plan, part: _Part, mark: _Mark, shape: Shape, rings: tuple[Ring, tuple[Ring, ...]]) -> Piece:
+def _piece(
+    plan: Plan, part: _Part, mark: _Mark, shape: PieceShape, rings: tuple[Ring, tuple[Ring, ...]]
+) -> Piece:
     job, run, cladding = plan.job, part.run, _cladding(plan, part.run)
     xs, ys = [x for x, _ in rings[0]], [y for _, y in rings[0]]
     left, right, bottom, top = min(xs), max(xs), min(ys), max(ys)
@@ -327,7 +330,9 @@ def _placed(notch: Notch, left: float, right: float, clear: float) -> Notch:
     return replace(notch, left=start, right=rest, width=whole - start - rest)
 
 
-def _held(plan: Plan, cladding: Cladding, shape: Shape, hem: float, length: float, height: float) -> bool:
+def _held(
+    plan: Plan, cladding: Cladding, shape: PieceShape, hem: float, length: float, height: float
+) -> bool:
     """Whether nails still hold a piece: enough of a panel's hem is left, or of a board."""
     table: dict[str, float] = materials()["hold"]
     if cladding.family == "shingle":

@@ -28,7 +28,7 @@ class Slope:
 
 
 @dataclass(frozen=True)
-class Shape:
+class PieceShape:
     """What is cut from the blank of one piece.
 
     Attributes:
@@ -46,7 +46,7 @@ class Shape:
 
 def shapes(
     polygons: Sequence[Geometry], courses: Sequence[tuple[float, float]], tolerance: float
-) -> list[Shape]:
+) -> list[PieceShape]:
     """The shapes of pieces.
 
     Args:
@@ -75,7 +75,7 @@ def shapes(
 
 def _shape(
     box: Sequence[float], rest: Geometry | None, course: tuple[float, float], tolerance: float
-) -> Shape:
+) -> PieceShape:
     left, bottom, right, top = box
     rip = None
     if top < course[1] - tolerance:
@@ -83,7 +83,7 @@ def _shape(
     elif bottom > course[0] + tolerance:
         rip = Rip("bottom", course[1] - bottom, course[1] - bottom)
     if rest is None:
-        return Shape(None, None, (), rip)
+        return PieceShape(None, None, (), rip)
     import shapely
 
     ends: dict[str, Slope] = {}
@@ -104,7 +104,7 @@ def _shape(
     if rip is not None and not level and not _topped(ends, notches, right - left, tolerance):
         rip = None
     notches.sort(key=lambda notch: (notch.left, notch.edge))
-    return Shape(ends.get("left"), ends.get("right"), tuple(notches), rip)
+    return PieceShape(ends.get("left"), ends.get("right"), tuple(notches), rip)
 
 
 def _topped(ends: dict[str, Slope], notches: Sequence[Notch], width: float, tolerance: float) -> bool:

@@ -1,4 +1,4 @@
-"""Seam positions and stock lengths chosen together: the search behind ``evencourse.layout.pieces.stock_choice``.
+"""Seam positions and stock lengths chosen together: the search behind the choice of stock.
 
 Runs that fit a bar are packed whole, longest first; runs that do not are cut in the order of hanging, with
 offcuts where they serve; then runs that share the worst bars are taken down and cut anew, as long as that

@@ -101,9 +101,9 @@ def cut_runs(plan: Plan, cladding: Cladding, runs: Sequence[Run]) -> Cutting:
         The cutting: few bars and few seams beyond those that runs must have, one bar against as many seams as
         it is worth; rules about seams give way only where nothing else can be had.
 
-    Rules: ``evencourse.layout.pieces.seam_rules``. A piece takes the whole width of its stock and is cut from it from long point to
-    long point; cut ends of panels may be notched by hand, so that an offcut serves as well as a new panel
-    (common practice, no source).
+    Rules: ``evencourse.layout.pieces.seam_rules``. A piece takes the whole width of its stock and is cut from
+    it from long point to long point; cut ends of panels may be notched by hand, so that an offcut serves as
+    well as a new panel (common practice, no source).
     """
     work = prepare(plan, cladding, runs)
     book = work.book

@@ -7,7 +7,7 @@ from typing import Any
 from evencourse.layout.order.job_order import TakeOff
 from evencourse.layout.order.order_items import Item
 from evencourse.layout.order.siding_quantities import FaceArea, Siding
-from evencourse.layout.order.trims import Trim
+from evencourse.layout.order.trims import TrimBars
 from evencourse.layout.pieces.all_pieces import Pieces
 from evencourse.layout.pieces.piece import End, Notch, Piece
 from evencourse.layout.results.plan_file import Material
@@ -152,7 +152,7 @@ def _siding(siding: Siding) -> Json:
     }
 
 
-def _trim(trim: Trim) -> Json:
+def _trim(trim: TrimBars) -> Json:
     cutting = trim.cutting
     cuts: list[list[Json]] = [[] for _ in trim.runs]
     for piece in cutting.pieces:

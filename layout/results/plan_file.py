@@ -10,7 +10,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, fields
 from typing import Any
 
-from evencourse.layout.courses.certainty import Certainty
+from evencourse.layout.courses.certainty import Certainty, Worst
+from evencourse.layout.courses.crept import Crept, crept_there
 from evencourse.layout.model.course_plan import (
     Band,
     Change,
@@ -69,7 +70,7 @@ def plan_dict(plan: Plan, material: Material | None = None, sure: Certainty | No
         ``format``, ``version``, ``job``, ``units``, ``round``, ``datum``, ``clean``, ``course_sets`` by name,
         ``elevations``, with ``material`` each elevation's ``pieces`` and the job's ``takeoff``, with ``sure``
         its ``certainty``, and where part of it hangs ``changes``, each course set's ``hung`` and ``planned``,
-        each elevation's ``built`` and ``levelled``.
+        each elevation's ``built``, ``crept`` and ``levelled``.
     """
     elevations = [_elevation(face) for face in plan.elevations]
     content: Json = {
@@ -90,6 +91,9 @@ def plan_dict(plan: Plan, material: Material | None = None, sure: Certainty | No
     if sure is not None:
         content["certainty"] = _certainty(sure)
     if plan.job.as_built:
+        for face, elevation in zip(plan.elevations, elevations, strict=True):
+            found = [_crept(one) for one in crept_there(plan.job, face, plan.course_sets)]
+            elevation.update({"crept": found} if found else {})
         content["changes"] = [_change(change) for change in plan.changes]
     return content
 
@@ -97,17 +101,9 @@ def plan_dict(plan: Plan, material: Material | None = None, sure: Certainty | No
 def _certainty(sure: Certainty) -> Json:
     return {
         "error": _number(sure.error),
-        "worst": {
-            name: {
-                "missed_must": worst.missed_must,
-                "sliver": worst.slivers,
-                "flush": worst.flush,
-                "flush_weight": _number(worst.flush_weight),
-            }
-            for name, worst in sure.worst.items()
-        },
+        "worst": {name: _worst(worst) for name, worst in sure.worst.items()},
         "passed_over": {
-            name: {"starter": _number(lines.starter), "sliver": worst.slivers, "flush": worst.flush}
+            name: {"starter": _number(lines.starter), **_worst(worst)}
             for name, (lines, worst) in sure.passed_over.items()
         },
         "edges": [
@@ -125,6 +121,15 @@ def _certainty(sure: Certainty) -> Json:
             }
             for edge in sure.edges
         ],
+    }
+
+
+def _worst(worst: Worst) -> Json:
+    return {
+        "missed_must": worst.missed_must,
+        "sliver": worst.slivers,
+        "flush": worst.flush,
+        "flush_weight": _number(worst.flush_weight),
     }
 
 
@@ -203,6 +208,16 @@ def _elevation(face: ElevationPlan) -> Json:
         "cautions": list(face.cautions),
         **({"built": [_built(line) for line in face.built]} if face.built else {}),
         **({"levelled": [_levelled(end) for end in face.levelled]} if face.levelled else {}),
+    }
+
+
+def _crept(found: Crept) -> Json:
+    return {
+        "course_set": found.course_set,
+        "first_course": found.first,
+        "last_course": found.last,
+        "exposure": _number(found.exposure),
+        "beyond": _number(found.beyond),
     }
 
 

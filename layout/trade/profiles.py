@@ -49,8 +49,8 @@ def build_cladding(name: str, profile: str, overrides: Mapping[str, Value], unit
     Args:
         name: its key in the job.
         profile: a shipped profile.
-        overrides: any property of :class:`evencourse.layout.model.cladding.Cladding` but ``name`` and ``profile``, lengths in
-            ``units``; and ``lap``, the least lap of boards [``units``].
+        overrides: any property of :class:`evencourse.layout.model.cladding.Cladding` but ``name`` and
+            ``profile``, lengths in ``units``; and ``lap``, the least lap of boards [``units``].
         units: the job's units.
 
     Returns:

@@ -24,7 +24,7 @@ Ring = Sequence[tuple[float, float]]
 
 
 @dataclass(frozen=True)
-class Stretch:
+class BorderStretch:
     """One unbroken stretch of the border of what siding covers.
 
     Attributes:
@@ -51,7 +51,7 @@ class Stretch:
     end: Point
 
 
-def stretches(plan: Plan) -> tuple[Stretch, ...]:
+def stretches(plan: Plan) -> tuple[BorderStretch, ...]:
     """Every stretch of the border of every zone, in an order that the job sets.
 
     Args:
@@ -68,7 +68,7 @@ def stretches(plan: Plan) -> tuple[Stretch, ...]:
     )
 
 
-def _order(face: ElevationPlan, found: Stretch) -> tuple[float, ...]:
+def _order(face: ElevationPlan, found: BorderStretch) -> tuple[float, ...]:
     """Zone by zone: the wall's own border, then opening by opening; from the left, from the bottom."""
     marks = [opening.mark for opening in face.elevation.openings]
     opening = -1 if found.opening is None else marks.index(found.opening)
@@ -93,7 +93,7 @@ class _Face:
         self.holes = [(hole, _Outline(hole.trimmed())) for hole in self.wall.openings]
         self.blocks = [_Outline(fixture.outline()) for fixture in self.wall.fixtures if fixture.block]
 
-    def walk(self) -> Iterator[Stretch]:
+    def walk(self) -> Iterator[BorderStretch]:
         import shapely
 
         region = clad_region(self.plan.job, self.face, self.plan.course_sets)
@@ -110,14 +110,14 @@ class _Face:
                 for hole in polygon.interiors:
                     yield from self._ring(zone, shapely.get_coordinates(hole).tolist(), False)
 
-    def _ring(self, zone: int, ring: Ring, outer: bool) -> Iterator[Stretch]:
+    def _ring(self, zone: int, ring: Ring, outer: bool) -> Iterator[BorderStretch]:
         """The stretches of one ring, siding on the left of its direction of travel."""
         if (area(ring) > 0) != outer:
             ring = ring[::-1]
         # Begun where something long begins: what is tiny goes with what comes before it.
         longest = max(range(len(ring) - 1), key=lambda i: abs(ring[i][0] - ring[i + 1][0]))
         ring = [*ring[longest:-1], *ring[: longest + 1]]
-        found: list[Stretch] = []
+        found: list[BorderStretch] = []
         for (x0, y0), (x1, y1) in pairwise(ring):
             length = hypot(x1 - x0, y1 - y0)
             if length <= self.fine:
@@ -130,7 +130,7 @@ class _Face:
             place, opening, hand = self._meets(zone, (x0, y0), (x1, y1))
             if place is None:
                 continue
-            here = Stretch(self.index, zone, place, opening, hand, length, (x0, y0), (x1, y1))
+            here = BorderStretch(self.index, zone, place, opening, hand, length, (x0, y0), (x1, y1))
             if found and _joins(found[-1], here):
                 found[-1] = _joined(found[-1], here)
             else:
@@ -228,7 +228,7 @@ class _Outline:
         return any(_distance(point, a, b) <= near for a, b in self.sides)
 
 
-def _joins(before: Stretch, after: Stretch) -> bool:
+def _joins(before: BorderStretch, after: BorderStretch) -> bool:
     """Whether one stretch goes on as the next: the same part, and straight on unless it is curved."""
     if (before.place, before.opening, before.hand) != (after.place, after.opening, after.hand):
         return False
@@ -241,7 +241,7 @@ def _joins(before: Stretch, after: Stretch) -> bool:
     return abs(ax * by - ay * bx) <= 1e-6 * hypot(ax, ay) * hypot(bx, by)
 
 
-def _joined(before: Stretch, after: Stretch) -> Stretch:
+def _joined(before: BorderStretch, after: BorderStretch) -> BorderStretch:
     return replace(before, length=before.length + after.length, end=after.end)
 
 

@@ -35,12 +35,12 @@ def clad_region(job: Job, face: ElevationPlan, course_sets: Mapping[str, CourseS
         face: its zones, edges and elevation.
         course_sets: by name.
 
-    Rules: the first course hangs over a base down to the starter line (``evencourse.layout.wall.sides.hung_over``); any other
-    base is a cut line, and off a lower roof the siding is held ``roof_clearance``, measured plumb
-    (``evencourse.layout.wall.sides.held_off``). Openings are left out with their trim, fixtures with their block; the band
-    boards are what the zones leave between them. Below a door that stands on a base hung over nothing hangs:
-    the starter strip ends at the door's trim. At a flush edge the siding ends on its butt line: no strip
-    thinner than the tolerance is cut.
+    Rules: the first course hangs over a base down to the starter line
+    (``evencourse.layout.wall.sides.hung_over``); any other base is a cut line, and off a lower roof the
+    siding is held ``roof_clearance``, measured plumb (``evencourse.layout.wall.sides.held_off``). Openings
+    are left out with their trim, fixtures with their block; the band boards are what the zones leave between
+    them. Below a door that stands on a base hung over nothing hangs: the starter strip ends at the door's
+    trim. At a flush edge the siding ends on its butt line: no strip thinner than the tolerance is cut.
     """
     import shapely
 

@@ -51,7 +51,7 @@ _BLANK = re.compile(r"[ \n]+")
 
 
 @dataclass(frozen=True)
-class Face:
+class FontFace:
     """What is measured of one weight.
 
     Attributes:
@@ -77,14 +77,14 @@ def font_path(weight: Weight = "regular") -> Path:
 
 
 @cache
-def face(weight: Weight = "regular") -> Face:
+def face(weight: Weight = "regular") -> FontFace:
     """The measures of one weight, read once."""
     from fontTools.ttLib import TTFont
 
     path = font_path(weight)
     with TTFont(path, lazy=True) as font:
         widths = font["hmtx"].metrics
-        return Face(
+        return FontFace(
             path,
             font["head"].unitsPerEm,
             # Beyond four hexadecimal digits, where the font has two signs, a PDF could not say what they are.

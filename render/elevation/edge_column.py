@@ -64,7 +64,7 @@ class Setting:
 
 
 @dataclass(frozen=True)
-class Column:
+class EdgeColumn:
     """Entries set in lines.
 
     Attributes:
@@ -131,7 +131,7 @@ def _subject(edges: Sequence[Edge]) -> str:
 
 def column(
     found: Sequence[Entry], factor: float, width: float, low: float | None, high: float | None
-) -> Column:
+) -> EdgeColumn:
     """Set entries in lines and spread them only as far as they must.
 
     Args:
@@ -155,10 +155,10 @@ def column(
     middles = spread(wanted, sizes, low, high)
     levels = tuple(middle + drop for middle, drop in zip(middles, drops, strict=True))
     if not levels:
-        return Column(width, (), (), (), float("inf"), float("-inf"))
+        return EdgeColumn(width, (), (), (), float("inf"), float("-inf"))
     bottom = middles[0] - sizes[0] / 2
     top = middles[-1] + sizes[-1] / 2
-    return Column(width, tuple(ordered), lines, levels, bottom, top)
+    return EdgeColumn(width, tuple(ordered), lines, levels, bottom, top)
 
 
 def setting(entry: Entry, width: float) -> Setting:
@@ -178,7 +178,7 @@ def _lead(subject: str) -> float:
     return text_width(subject + "  ", HEIGHT, "bold")
 
 
-def column_marks(col: Column, rail: float, factor: float) -> Iterator[Mark]:
+def column_marks(col: EdgeColumn, rail: float, factor: float) -> Iterator[Mark]:
     """The rail with a tick at each level, leaders that never cross, signs and words.
 
     Args:

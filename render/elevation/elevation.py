@@ -24,7 +24,7 @@ from evencourse.render.elevation.dimension_strings import (
 from evencourse.render.elevation.edge_column import (
     INDENT,
     LEAD,
-    Column,
+    EdgeColumn,
     Entry,
     column,
     column_marks,
@@ -58,6 +58,7 @@ from evencourse.render.elevation.siding_lines import (
 )
 from evencourse.render.elevation.starter_dimension import BESIDE, starter_dimensions
 from evencourse.render.elevation.wall_face import Course, courses, lowest_set
+from evencourse.render.elevation.wall_part import clipped, edge_in, meets
 from evencourse.render.words.plan_words import rake_words, saw_words
 
 #: Least and greatest width of the edge column's words [mm].
@@ -70,7 +71,7 @@ _CALLOUT_RISE = 15.0
 
 
 @dataclass(frozen=True)
-class Placed:
+class PlacedFace:
     """A face laid out for one scale.
 
     Attributes:
@@ -87,7 +88,7 @@ class Placed:
 
 
 @dataclass(frozen=True)
-class Face:
+class FaceToDraw:
     """A planned face with what every layout of it needs, found once.
 
     Attributes:
@@ -120,13 +121,13 @@ class Face:
         """Millimetres in one job unit."""
         return 25.4 if self.plan.job.units == "in" else 1.0
 
-    def part(self, window: Box | None, scale: float) -> Part:
+    def part(self, window: Box | None, scale: float) -> FacePart:
         """A part of the face, measured for a scale; all of it without a window."""
-        return Part(self, window or self.extent, scale * self.unit, window is not None)
+        return FacePart(self, window or self.extent, scale * self.unit, window is not None)
 
 
 @dataclass(frozen=True)
-class Part:
+class FacePart:
     """A part of a face at one scale: what stands round it and how much room that takes.
 
     Attributes:
@@ -136,7 +137,7 @@ class Part:
         cut: the wall goes on outside the window.
     """
 
-    face: Face
+    face: FaceToDraw
     window: Box
     factor: float
     cut: bool
@@ -162,8 +163,8 @@ class Part:
         return tuple(
             hole
             for hole in self.face.face.elevation.openings
-            if _meets((hole.left, hole.right), (self.window.left, self.window.right))
-            and _meets((hole.bottom, hole.top), (self.window.bottom, self.window.top))
+            if meets((hole.left, hole.right), (self.window.left, self.window.right))
+            and meets((hole.bottom, hole.top), (self.window.bottom, self.window.top))
         )
 
     @cached_property
@@ -249,12 +250,12 @@ def elevation_drawing(
         outline, starter, chalk line, datum and ground; the height ladder, the edge column, strings and rake
         callouts.
     """
-    placed = place(Face(plan, face, hung).part(None, scale), width)
+    placed = place(FaceToDraw(plan, face, hung).part(None, scale), width)
     outlines = () if hung is None else piece_outlines(hung)
     return Drawing(face.elevation.name, plan.job.units, (*placed.wall.marks, *placed.around.marks, *outlines))
 
 
-def place(part: Part, width: float, height: float | None = None) -> Placed:
+def place(part: FacePart, width: float, height: float | None = None) -> PlacedFace:
     """Lay a part of a face out.
 
     Args:
@@ -290,7 +291,7 @@ def place(part: Part, width: float, height: float | None = None) -> Placed:
     top = max(top, callout_top)
 
     lines = [
-        *entries([edge for edge in face.edges if _edge_in(edge, window)], plan, part.face.slivers),
+        *entries([edge for edge in face.edges if edge_in(edge, window)], plan, part.face.slivers),
         *rake_entries,
         *(
             entry
@@ -307,10 +308,12 @@ def place(part: Part, width: float, height: float | None = None) -> Placed:
         max(top * factor, col.high),
     )
     name, units = face.elevation.name, job.units
-    return Placed(Drawing(name, units, tuple(_wall(part))), Drawing(name, units, tuple(around)), box, fits)
+    return PlacedFace(
+        Drawing(name, units, tuple(_wall(part))), Drawing(name, units, tuple(around)), box, fits
+    )
 
 
-def _wall(part: Part) -> Iterator[Mark]:
+def _wall(part: FacePart) -> Iterator[Mark]:
     """What is drawn to scale."""
     plan, face, mm, whole = part.face.plan, part.face.face, part.mm, part.face.extent
     outline = face.elevation.outline
@@ -335,7 +338,7 @@ def _wall(part: Part) -> Iterator[Mark]:
         yield from piece_marks(hung, mm, taken, window)
 
 
-def _ladder_marks(part: Part) -> Iterator[Mark]:
+def _ladder_marks(part: FacePart) -> Iterator[Mark]:
     plan, mm, window = part.face.plan, part.mm, part.window
     rail = window.left - _LADDER_GAP * mm
     yield from ladder(plan.job, part.rungs, part.face.courses, rail, mm)
@@ -345,12 +348,12 @@ def _ladder_marks(part: Part) -> Iterator[Mark]:
         yield from brackets(plan.job, sets, part.rungs, window.bottom, window.top, at, mm)
 
 
-def _rakes(part: Part, taken: Occupied, room: Box, tight: Box) -> tuple[list[Mark], list[Entry], float]:
+def _rakes(part: FacePart, taken: Occupied, room: Box, tight: Box) -> tuple[list[Mark], list[Entry], float]:
     """Callouts at the rakes, entries for what had no room there, and how high the callouts reach."""
     job, top = part.face.plan.job, float("-inf")
     marks: list[Mark] = []
     told: dict[tuple[float, str], list[Rake]] = {}
-    shown = [rake for whole in part.face.face.rakes if (rake := _clipped(whole, part.window)) is not None]
+    shown = [rake for whole in part.face.face.rakes if (rake := clipped(whole, part.window)) is not None]
     sides = [[rake for rake in shown if rake.side == side] for side in ("top", "base")]
     callouts = [rake_callouts(rakes, job, part.mm, taken, room, tight) for rakes in sides]
     for rake, callout in zip((*sides[0], *sides[1]), (*callouts[0], *callouts[1]), strict=True):
@@ -369,7 +372,7 @@ def _rakes(part: Part, taken: Occupied, room: Box, tight: Box) -> tuple[list[Mar
 
 def _column(
     lines: Sequence[Entry], factor: float, width: float, span: tuple[float, float], height: float | None
-) -> tuple[Column, bool]:
+) -> tuple[EdgeColumn, bool]:
     """The edge column, and whether it keeps within the height of the room."""
     if height is None:
         return column(lines, factor, width, None, None), True
@@ -378,30 +381,3 @@ def _column(
     low, high = low - spare / 2, high + spare / 2
     col = column(lines, factor, width, low, high)
     return col, col.low >= low - SAME
-
-
-def _clipped(rake: Rake, part: Box) -> Rake | None:
-    """What of a rake lies in a part of the wall; None where the part with its middle speaks of it."""
-    (x0, y0), (x1, y1) = rake.start, rake.end
-    middle = ((x0 + x1) / 2, (y0 + y1) / 2)
-    if not (part.left <= middle[0] < part.right + SAME and part.bottom <= middle[1] < part.top + SAME):
-        return None
-    near, far = 0.0, 1.0
-    for begin, step, low, high in (
-        (x0, x1 - x0, part.left, part.right),
-        (y0, y1 - y0, part.bottom, part.top),
-    ):
-        first, second = sorted(((low - begin) / step, (high - begin) / step))
-        near, far = max(near, first), min(far, second)
-    ends = [(x0 + (x1 - x0) * share, y0 + (y1 - y0) * share) for share in (near, far)]
-    return replace(rake, start=ends[0], end=ends[1])
-
-
-def _meets(one: tuple[float, float], other: tuple[float, float]) -> bool:
-    return one[0] < other[1] and one[1] > other[0]
-
-
-def _edge_in(edge: Edge, part: Box) -> bool:
-    return part.bottom - SAME <= edge.height <= part.top + SAME and (
-        (edge.left < part.right and edge.right > part.left) or part.left <= edge.left <= part.right
-    )

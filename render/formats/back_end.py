@@ -1,7 +1,7 @@
 """What every back end is: it takes something drawn and returns the bytes of one file.
 
-:func:`evencourse.render.formats.svg.svg` and :func:`evencourse.render.formats.png.png` take a sheet, :func:`evencourse.render.formats.pdf.pdf` a document of sheets,
-:func:`evencourse.render.formats.dxf.dxf` the faces and sheets of a job. None of them knows what a window is.
+``svg`` and ``png`` take a sheet, ``pdf`` a document of sheets, ``dxf`` the faces and sheets of a job. None of
+them knows what a window is.
 """
 
 from __future__ import annotations

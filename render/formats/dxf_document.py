@@ -67,7 +67,7 @@ def true_colour(pen: Pen) -> int | None:
     return red << 16 | green << 8 | blue
 
 
-class Target:
+class NewDxf:
     """A DXF document in the making.
 
     Attributes:

@@ -24,7 +24,8 @@ from evencourse.render.drawing.flatten import OVERSHOOT, TEXT_GAP, TICK
 from evencourse.render.drawing.pens import TEXT, Pen
 from evencourse.render.drawing.tolerance import ROUNDING, SAME
 from evencourse.render.formats.cad_set import UNPRINTED
-from evencourse.render.formats.dxf_document import APPID, BOLD_STYLE, STYLE, Target, line_weight
+from evencourse.render.formats.dxf_document import APPID, BOLD_STYLE, STYLE, NewDxf, line_weight
+from evencourse.render.formats.dxf_space import Space
 from evencourse.render.formats.dxf_text import for_mtext, for_text, plain
 
 _HORIZONTAL = {"start": 0, "middle": 1, "end": 2}
@@ -47,27 +48,6 @@ _STROKE = 0.1
 
 
 @dataclass(frozen=True)
-class Space:
-    """Where marks are written: a layout or a block, and how their coordinates get there.
-
-    Attributes:
-        layout: ezdxf's layout or block.
-        mm: units of this space in one millimetre of paper.
-        scale: units of this space in one drawing unit.
-        shift: added after scaling.
-    """
-
-    layout: Any
-    mm: float
-    scale: float = 1.0
-    shift: Point = (0.0, 0.0)
-
-    def at(self, point: Point) -> Point:
-        """A point of the drawing in this space."""
-        return (point[0] * self.scale + self.shift[0], point[1] * self.scale + self.shift[1])
-
-
-@dataclass(frozen=True)
 class _Paragraph:
     """Lines of lettering under each other that are one MTEXT.
 
@@ -83,7 +63,7 @@ class _Paragraph:
 class Writer:
     """Writes marks into one DXF document."""
 
-    def __init__(self, target: Target) -> None:
+    def __init__(self, target: NewDxf) -> None:
         self.target = target
 
     def write(self, marks: Sequence[Mark], space: Space) -> None:

@@ -17,17 +17,23 @@ from evencourse.layout.courses.cautions import GENERAL, cautions
 from evencourse.layout.courses.course_sets import Question, groups, question
 from evencourse.layout.courses.missed import carried_limits, missed_limits
 from evencourse.layout.courses.rakes import rake
-from evencourse.layout.courses.score import NEAR, QUANTUM, WEIGHT_QUANTUM
-from evencourse.layout.courses.targets import BELOW, EAVES, RIPPED, targets
 from evencourse.layout.model.course_plan import CourseSet, ElevationPlan, Lines, Plan
 from evencourse.layout.model.job import Elevation, Job, Opening, Point
 from evencourse.layout.pieces.all_pieces import Pieces, pieces
+from evencourse.layout.solver.score import NEAR, QUANTUM, WEIGHT_QUANTUM
+from evencourse.layout.solver.targets import BELOW, EAVES, RIPPED, targets
 from evencourse.layout.trade.rules import rules
 from evencourse.layout.wall.on_wall import last_hung
 from evencourse.layout.wall.sides import Side, cover_run, sides
 from evencourse.render.elevation.wall_face import band_boards
 from evencourse.render.page.page_pieces import face_pieces
-from evencourse.render.words.as_built_words import carried_words, change_words, hung_words, levelled_words
+from evencourse.render.words.as_built_words import (
+    carried_words,
+    change_heading,
+    change_words,
+    hung_words,
+    levelled_words,
+)
 from evencourse.render.words.given_up import fate_words, given_up
 from evencourse.render.words.plan_words import (
     bands_words,
@@ -127,7 +133,7 @@ def _starts(course_set: CourseSet, asked: Question) -> tuple[Lines, ...]:
     most = PANEL_MARKS if course_set.cladding.fixed else LAP_MARKS
     also = [other.starter for other in course_set.alternatives]
     for mark in [*marks[:: -(-len(marks) // most)], *also]:
-        found[mark] = asked.lines(next(asked.answers([mark])), asked.outside(mark))
+        found[mark] = asked.lines(next(asked.answers(mark)), asked.outside(mark))
     found[course_set.lines.starter] = course_set.lines
     return tuple(found[mark] for mark in sorted(found))
 
@@ -254,7 +260,8 @@ def _carried_on(plan: Plan, face: ElevationPlan) -> Iterator[str]:
     for zone in face.zones:
         said += carried_words(plan.course_sets[zone.course_set], plan)
     said += levelled_words(face, plan)
-    said += [change_words(one, plan) for one in plan.changes if one.face == face.elevation.name]
+    here = [one for one in plan.changes if one.face == face.elevation.name]
+    said += [f"{change_heading(one)}, {change_words(one, plan)}" for one in here]
     for words in said:
         yield f"{words[:1].upper()}{words[1:]}."
 

@@ -9,7 +9,7 @@ from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.order.cut_list import Bar, CutLine, CutList, FaceCuts, StockCuts, TrimCuts
 from evencourse.layout.pieces.all_pieces import Pieces
 from evencourse.render.drawing.numbering import Draft
-from evencourse.render.sheets.table_sheet import LARGE, Cell, Column, Section, Table, table_drafts
+from evencourse.render.sheets.table_sheet import LARGE, Section, SheetCell, SheetColumn, Table, table_drafts
 from evencourse.render.words.piece_words import (
     cut_words,
     joint_words,
@@ -23,20 +23,24 @@ from evencourse.render.words.plan_words import counted, show
 _T = TypeVar("_T")
 
 HANGING, SAW, TRIM = "Cut list", "Saw list", "Trim list"
-_COUNT = Column("Count", "end")
+_COUNT = SheetColumn("Count", "end")
 _HANGING_COLUMNS = (
     _COUNT,
-    Column("Length", "end", height=LARGE),
-    Column("Marks, in hanging order", wraps=True),
-    Column("Cut besides the length", wraps=True),
+    SheetColumn("Length", "end", height=LARGE),
+    SheetColumn("Marks, in hanging order", wraps=True),
+    SheetColumn("Cut besides the length", wraps=True),
 )
 _SAW_COLUMNS = (
     _COUNT,
-    Column("Cut it to", height=LARGE, wraps=True),
-    Column("Left over", "end"),
-    Column("Number of the length: marks", wraps=True),
+    SheetColumn("Cut it to", height=LARGE, wraps=True),
+    SheetColumn("Left over", "end"),
+    SheetColumn("Number of the length: marks", wraps=True),
 )
-_TRIM_COLUMNS = (Column("No.", "end"), Column("Cut it to", wraps=True), Column("Left over", "end"))
+_TRIM_COLUMNS = (
+    SheetColumn("No.", "end"),
+    SheetColumn("Cut it to", wraps=True),
+    SheetColumn("Left over", "end"),
+)
 _HANGING_NOTE = (
     "Alike pieces share a line. A mark is face, course, number from the left. "
     "Lengths run from long point to long point, gaps taken off, laps added; notches from the left end. "
@@ -79,7 +83,9 @@ def _hanging(plan: Plan, made: Pieces, cuts: CutList) -> Iterator[Section]:
         for index, section in enumerate(sections):
             last = index == len(sections) - 1
             said = cautions.get(face.face, ()) if last else ()
-            mind = tuple((Cell(), Cell(), Cell("Mind", weight="bold"), Cell(text)) for text in said)
+            mind = tuple(
+                (SheetCell(), SheetCell(), SheetCell("Mind", weight="bold"), SheetCell(text)) for text in said
+            )
             yield Section(section.heading, (*section.rows, *mind), section.note)
 
 
@@ -97,14 +103,14 @@ def _claddings(plan: Plan, face: FaceCuts) -> Iterator[Section]:
         yield Section(face.face, tuple(row for line in lines for row in _hanging_rows(plan, line)), note)
 
 
-def _hanging_rows(plan: Plan, line: CutLine) -> Iterator[tuple[Cell, ...]]:
+def _hanging_rows(plan: Plan, line: CutLine) -> Iterator[tuple[SheetCell, ...]]:
     cut = cut_words(line.piece, plan.job)
     for marks in _chunks(line.marks):
         yield (
-            Cell(str(len(marks))),
-            Cell(show(plan.job, line.piece.length), weight="bold"),
-            Cell(marks_words(marks), weight="bold"),
-            Cell("" if cut == "square" else cut),
+            SheetCell(str(len(marks))),
+            SheetCell(show(plan.job, line.piece.length), weight="bold"),
+            SheetCell(marks_words(marks), weight="bold"),
+            SheetCell("" if cut == "square" else cut),
         )
 
 
@@ -122,12 +128,14 @@ def _saw(plan: Plan, stock: StockCuts) -> Section:
     return Section(f"{counted(len(stock.bars), 'length')} of {show(plan.job, stock.stock)}", rows, note)
 
 
-def _saw_row(plan: Plan, cuts: Sequence[str], bars: Sequence[Bar]) -> tuple[Cell, ...]:
+def _saw_row(plan: Plan, cuts: Sequence[str], bars: Sequence[Bar]) -> tuple[SheetCell, ...]:
     return (
-        Cell(str(len(bars)), weight="bold"),
-        Cell("\N{NO-BREAK SPACE}+ ".join(cuts), weight="bold"),
-        Cell(show(plan.job, bars[0].left_over)),
-        Cell("; ".join(f"{bar.number}:\N{NO-BREAK SPACE}{', '.join(_longest_first(bar))}" for bar in bars)),
+        SheetCell(str(len(bars)), weight="bold"),
+        SheetCell("\N{NO-BREAK SPACE}+ ".join(cuts), weight="bold"),
+        SheetCell(show(plan.job, bars[0].left_over)),
+        SheetCell(
+            "; ".join(f"{bar.number}:\N{NO-BREAK SPACE}{', '.join(_longest_first(bar))}" for bar in bars)
+        ),
     )
 
 
@@ -141,12 +149,12 @@ def _trim(plan: Plan, trim: TrimCuts) -> Section:
     words = trim_words(trim.kind, trim.size, job)
     heading = f"{words[0].upper()}{words[1:]}: {len(trim.bars)} of {show(job, trim.stock)}"
     joint = joint_words(trim, job)
-    first = ((Cell(), Cell(joint), Cell()),) if joint else ()
+    first = ((SheetCell(), SheetCell(joint), SheetCell()),) if joint else ()
     rows = tuple(
         (
-            Cell(str(bar.number)),
-            Cell("; ".join(trim_cut_words(cut, job) for cut in bar.cuts)),
-            Cell(show(job, bar.left_over)),
+            SheetCell(str(bar.number)),
+            SheetCell("; ".join(trim_cut_words(cut, job) for cut in bar.cuts)),
+            SheetCell(show(job, bar.left_over)),
         )
         for bar in trim.bars
     )

@@ -55,7 +55,7 @@ _LETTERING = 2.5
 
 
 @dataclass(frozen=True)
-class Strip:
+class PoleStrip:
     """A piece of the pole.
 
     Attributes:
@@ -76,7 +76,8 @@ def pole_sheets(
 
     Args:
         plan: the plan.
-        paper_name: a paper of ``evencourse.render.drawing.papers``, or ``roll`` for one page as long as the pole.
+        paper_name: a paper of ``evencourse.render.drawing.papers``, or ``roll`` for a page
+            as long as the pole.
         faces: names of the faces that they are for; None for all.
         date: ISO date to print; None for none.
 
@@ -95,7 +96,7 @@ def pole_sheets(
     return tuple(tuple(_tiled(plan, pole, len(found), sheet, date)) for pole in found)
 
 
-def strips(plan: Plan, pole: Pole, room: float) -> tuple[Strip, ...]:
+def strips(plan: Plan, pole: Pole, room: float) -> tuple[PoleStrip, ...]:
     """How a pole is cut into strips.
 
     Args:
@@ -117,7 +118,7 @@ def strips(plan: Plan, pole: Pole, room: float) -> tuple[Strip, ...]:
     step = floor(room / unit / grain + ROUNDING) * grain
     count = ceil((top - foot) / step - ROUNDING)
     return tuple(
-        Strip(number + 1, foot + number * step, min(foot + (number + 1) * step, top))
+        PoleStrip(number + 1, foot + number * step, min(foot + (number + 1) * step, top))
         for number in range(count)
     )
 
@@ -217,7 +218,7 @@ def _strip(
     plan: Plan,
     pole: Pole,
     said: Sequence[Sequence[Label]],
-    piece: Strip,
+    piece: PoleStrip,
     count: int,
     corner: tuple[float, float],
 ) -> tuple[View, tuple[Mark, ...]]:
@@ -248,7 +249,7 @@ def _strip(
     return view, tuple(marks)
 
 
-def _drawing(plan: Plan, pole: Pole, piece: Strip, below: float, above: float) -> Drawing:
+def _drawing(plan: Plan, pole: Pole, piece: PoleStrip, below: float, above: float) -> Drawing:
     """The marks of a strip at full size, heights from the datum."""
     unit = _unit(plan.job)
     mm = 1.0 / unit
@@ -294,7 +295,7 @@ def _match_marks(height: float, mm: float) -> Iterator[Path]:
 
 
 def _labelled(
-    unit: float, said: Sequence[Sequence[Label]], piece: Strip, corner: tuple[float, float]
+    unit: float, said: Sequence[Sequence[Label]], piece: PoleStrip, corner: tuple[float, float]
 ) -> Iterator[Mark]:
     """The labels of a strip, as full as they find room."""
     low, high = corner[1] + _CLEAR, corner[1] + (piece.high - piece.low) * unit - _CLEAR
@@ -310,7 +311,7 @@ def _labelled(
     yield from place_labels(mine, levels, low, high, left, corner[0] + _LEFT, _TEXT_END - _TEXT)
 
 
-def _ends(job: Job, piece: Strip, count: int, corner: tuple[float, float]) -> Iterator[Mark]:
+def _ends(job: Job, piece: PoleStrip, count: int, corner: tuple[float, float]) -> Iterator[Mark]:
     """What to do at the match lines; how high foot and top are."""
     middle = corner[0] + (_TEXT + _TEXT_END) / 2
     head = corner[1] + (piece.high - piece.low) * _unit(job)

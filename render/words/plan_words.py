@@ -254,18 +254,19 @@ def score_terms(score: Score, job: Job) -> tuple[tuple[str, str], ...]:
     """Every term of the objective in its strict order, named and shown."""
     return (
         ("starter outside its limits", show(job, score.limits)),
-        ("musts missed", str(score.missed_must)),
-        ("jumps beyond the greatest allowed", show(job, score.wide_jump)),
+        ("must-meet edges missed", str(score.missed_must)),
+        ("exposure changes beyond the greatest allowed", show(job, score.wide_jump)),
         ("slivers", str(score.slivers)),
         ("weight of the flush edges", f"{score.flush_weight:g}"),
-        ("jumps between bands", show(job, score.jump)),
-        ("bands", str(score.bands)),
+        ("all that shows: exposure changes and flush edges off their lines", show(job, score.seen)),
+        ("exposure zones, a single course between two others twice", str(score.bands)),
         ("off the nominal exposure", show(job, score.off_nominal)),
-        ("flush edges off their lines", show(job, score.flush_miss)),
         ("thin last courses", show(job, score.thin_eave)),
         ("furring", show(job, score.furring)),
         ("flush", str(score.flush)),
         ("notches", str(score.notches)),
+        ("of all that shows, exposure changes", show(job, score.jump)),
+        ("of all that shows, flush edges off their lines", show(job, score.flush_miss)),
     )
 
 

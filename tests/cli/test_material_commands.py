@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from evencourse.cli.main import main
-from evencourse.cli.reports.spreadsheet import Sheet, csv_bytes, safe_text, xlsx_bytes
+from evencourse.cli.reports.spreadsheet import SheetTable, csv_bytes, safe_text, xlsx_bytes
 from tests.cli.jobs import FLUSH, run, written
 
 #: Prices, a spare, and names that a spreadsheet would run.
@@ -93,7 +93,7 @@ def test_texts_that_a_spreadsheet_would_run_get_an_apostrophe() -> None:
     for text in ("=1+1", "+1", "-1", "@A1", "\t=1", "\r=1"):
         assert safe_text(text) == f"'{text}"
     assert safe_text("12' 6\"") == "12' 6\""
-    sheet = Sheet("S", ("name", "figure"), (("=1+1", -2.5), ('a "b", c', None)))
+    sheet = SheetTable("S", ("name", "figure"), (("=1+1", -2.5), ('a "b", c', None)))
     assert csv_bytes(sheet) == b'name,figure\r\n\'=1+1,-2.5\r\n"a ""b"", c",\r\n'
 
 
@@ -133,7 +133,7 @@ def test_the_workbook_reads_back_and_holds_no_formula(
 
 def test_a_workbook_is_the_same_bytes_every_run() -> None:
     pytest.importorskip("xlsxwriter")
-    sheets = (Sheet("Order", ("what",), (("a \x07 bell",), ("=1+1",), (1.5,))),)
+    sheets = (SheetTable("Order", ("what",), (("a \x07 bell",), ("=1+1",), (1.5,))),)
     assert xlsx_bytes(sheets) == xlsx_bytes(sheets)
     assert b"1980-01-01" in _part(xlsx_bytes(sheets), "docProps/core.xml")
 

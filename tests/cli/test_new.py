@@ -69,7 +69,10 @@ HOUSE: Answers = (
 )
 
 #: The program with Ctrl-C heard, whoever started the tests with it ignored.
-LISTENING = "import signal; signal.signal(signal.SIGINT, signal.default_int_handler); from evencourse.cli.main import run; run()"
+LISTENING = (
+    "import signal; signal.signal(signal.SIGINT, signal.default_int_handler); "
+    "from evencourse.cli.main import run; run()"
+)
 
 
 class Crew:

@@ -9,7 +9,6 @@ import pytest
 from evencourse.layout.courses.carrying_on import hung_lines, on_face
 from evencourse.layout.courses.certainty import certainty, robust_starters
 from evencourse.layout.courses.planner import plan
-from evencourse.layout.courses.score import rulebook
 from evencourse.layout.model.as_built import AsBuilt, BuiltCourse, FoundOpening
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Edge, Plan
@@ -18,6 +17,7 @@ from evencourse.layout.order.job_order import takeoff
 from evencourse.layout.pieces.all_pieces import pieces
 from evencourse.layout.results.comparison import strips
 from evencourse.layout.results.plan_file import plan_dict
+from evencourse.layout.solver.score import rulebook
 from tests.layout.walls import LAP, PLAIN, job, rectangle, window
 
 
@@ -127,6 +127,20 @@ def test_panels_keep_the_difference_all_the_way_down() -> None:
 def test_a_line_out_of_level_counts_as_its_middle() -> None:
     found = hung_lines(LAP, built((2, 7.25, 7.0)).courses, [7.0 * k for k in range(16)])
     assert found == (0.0, 7.125)
+
+
+def test_a_line_below_the_planned_starter_was_hung_from_a_lower_one() -> None:
+    """By hand: planned 7 in from 0; line 3, planned at 14, hangs at -2: 16 low, and so are those below it."""
+    found = hung_lines(LAP, built((3, -2.0, -2.0)).courses, [7.0 * k for k in range(16)])
+    assert found == (-16.0, -9.0, -2.0)
+
+
+def test_lines_between_two_that_hang_close_together_are_divided_evenly() -> None:
+    """By hand: planned at 0, 8 and 10; lines 1 and 3 hang at 0 and 4: 6 low by line 3, 3 low by line 2, which
+    fits at 5 no more. Two courses of 2.
+    """
+    found = hung_lines(LAP, built((1, 0.0, 0.0), (3, 4.0, 4.0)).courses, [0.0, 8.0, 10.0, 18.0])
+    assert found == (0.0, 2.0, 4.0)
 
 
 def test_more_courses_hang_than_were_planned() -> None:
@@ -424,8 +438,9 @@ def test_a_must_that_hangs_wrong_says_so() -> None:
 
 
 def test_a_jump_that_what_hangs_forces_is_told() -> None:
-    """By hand: the must at 84 lies 41 in above line 7 at 43: 6 courses of 6-5/6, for no more than 7-3/4 may
-    show, over a course of 7-3/4 (from line 6 at 35-1/4): it changes by 11/12, 5/12 more than allowed.
+    """By hand: the must at 84 lies 41 in above line 7 at 43: 6 courses, for no more than 7-3/4 may show, over
+    a course of 7-3/4 (from line 6 at 35-1/4). They end 1/8 above it: 41-1/8 in six are 6-41/48, and 7-3/4
+    changes by 43/48, 19/48 more than allowed.
     """
     siding = replace(LAP, exposure_max=7.75)
     face = replace(front(), openings=(window("A", 60, 28, 36, 56, head_edge="must"),))
@@ -434,7 +449,7 @@ def test_a_jump_that_what_hangs_forces_is_told() -> None:
     missed = next(
         one for one in planned.course_sets["main"].missed if one.what == "the exposure changes too much"
     )
-    assert missed.amount == pytest.approx(11 / 12 - 0.5)
+    assert missed.amount == pytest.approx(43 / 48 - 0.5)
     assert missed.why.endswith("is allowed, but course 7 hangs")
 
 

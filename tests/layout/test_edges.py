@@ -7,15 +7,15 @@ from dataclasses import replace
 import pytest
 
 from evencourse.layout.courses.edges import edge, score
-from evencourse.layout.courses.score import rulebook
-from evencourse.layout.courses.targets import Target
 from evencourse.layout.model.course_plan import Band, Edge, Lines, Score
 from evencourse.layout.model.job import Opening
+from evencourse.layout.solver.score import rulebook
+from evencourse.layout.solver.targets import Target
 from tests.layout.walls import LAP, PLAIN, Elevation, job, rectangle, window
 
 FACE = Elevation("Front", rectangle(240, 0, 100))
 RULES = rulebook(job(FACE), PLAIN)
-NO_SCORE = Score(0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0)
+NO_SCORE = Score(*[0] * 14)
 EIGHTS = Lines(-1, (Band(1, 13, 8),), tuple(-1 + 8 * k for k in range(14)), NO_SCORE)
 
 

@@ -274,8 +274,10 @@ def test_what_lies_outside_its_window_is_cut_off(tmp_path: Path) -> None:
 
 def test_a_second_process_writes_the_same_bytes() -> None:
     code = PLANNED + (
-        "from evencourse.render.sheets.elevation_sheets import job_sheets; from evencourse.render.drawing.drawing import Document; "
-        "from evencourse.render.formats.pdf import pdf; sheets = tuple(s for f in job_sheets(found, 'tabloid') for s in f); "
+        "from evencourse.render.sheets.elevation_sheets import job_sheets; "
+        "from evencourse.render.drawing.drawing import Document; "
+        "from evencourse.render.formats.pdf import pdf; "
+        "sheets = tuple(s for f in job_sheets(found, 'tabloid') for s in f); "
         "print(hashlib.sha256(pdf(Document(found.job.name, sheets))).hexdigest())"
     )
     (said,) = printed_twice(code, str(SAMPLES[0]))

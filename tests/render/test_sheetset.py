@@ -296,7 +296,8 @@ def test_a_fault_planted_on_a_finished_set_is_found() -> None:
 
 def test_a_second_process_writes_the_same_bytes() -> None:
     code = PLANNED + (
-        "from evencourse.render.formats.pdf import pdf; from evencourse.render.sheets.sheet_set import sheet_set; "
+        "from evencourse.render.formats.pdf import pdf; "
+        "from evencourse.render.sheets.sheet_set import sheet_set; "
         "print(hashlib.sha256(pdf(sheet_set(found, 'letter'))).hexdigest())"
     )
     (said,) = printed_twice(code, str(ROOT / "samples" / "two-claddings.toml"))

@@ -1,4 +1,4 @@
-// Course lines scored in the page, as layout/courses/panels.py, layout/courses/edges.py and layout/courses/score.py do it: the same
+// Course lines scored in the page, as layout/solver/panels.py, layout/courses/edges.py and layout/solver/score.py do it: the same
 // order of operations, so that the figures are the same to the last bit. All of it is minimised in this order.
 
 const TERMS = [

@@ -9,12 +9,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import floor
 from typing import TYPE_CHECKING
 
-from evencourse.layout.courses.targets import BELOW, EAVES, Target
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Score
 from evencourse.layout.model.job import Job
+from evencourse.layout.solver.targets import BELOW, EAVES, Target
 from evencourse.layout.trade.rules import rules
 
 if TYPE_CHECKING:
@@ -31,11 +32,10 @@ TERMS = (
     "wide_jump",  # change of exposure between bands beyond the greatest that is allowed
     "slivers",  # strips thinner than strip_min
     "flush_weight",  # weight of the flush edges, negative
-    "jump",  # change of exposure between bands beyond what goes unseen
-    "bands",  # number of bands
+    "seen",  # all that shows, in inches: jumps beyond what goes unseen, and flush edges off their lines
+    "bands",  # number of bands; one of a single course between two others counts twice
     "off_nominal",  # distance from the nominal exposure, over all courses
-    "flush_miss",  # distance of flush edges from their lines
-    "thin_eave",  # what last courses lack of a good height under an eave
+    "thin_eave",  # what cut last courses lack of a good height under an eave
     "furring",  # packing behind cut edges
 )
 (
@@ -44,15 +44,16 @@ TERMS = (
     WIDE_JUMP,
     SLIVERS,
     FLUSH_WEIGHT,
-    JUMP,
+    SEEN,
     BANDS,
     OFF_NOMINAL,
-    FLUSH_MISS,
     THIN_EAVE,
     FURRING,
 ) = range(len(TERMS))
 #: Ten-thousandths of an inch in one inch: the resolution of every length in the objective.
 QUANTUM = 10_000
+#: Halves of a quantum go up (1/32 in is 312-1/2), and so does what misses one by the last bits of a sum.
+_HALF_UP = 0.5 + 1e-6
 #: Thousandths: the resolution of weights.
 WEIGHT_QUANTUM = 1_000
 #: Lengths closer than this are one length [inches].
@@ -66,6 +67,7 @@ class Rulebook:
     Attributes:
         cladding: what hangs there.
         inch: job units in one inch.
+        mark: the finest mark of the tape.
         tolerance: flush within this.
         strip_min: thinner is a sliver.
         eave_min: wanted height of a last course under an eave.
@@ -76,6 +78,7 @@ class Rulebook:
 
     cladding: Cladding
     inch: float
+    mark: float
     tolerance: float
     strip_min: float
     eave_min: float
@@ -85,7 +88,13 @@ class Rulebook:
 
     def quanta(self, length: float) -> int:
         """A length in whole quanta of the objective."""
-        return round(length / self.inch * QUANTUM)
+        return floor(length / self.inch * QUANTUM + _HALF_UP)
+
+    def all_quanta(self, lengths: Floats) -> Ints:
+        """Lengths in whole quanta of the objective, each as ``quanta`` counts it."""
+        import numpy as np
+
+        return np.floor(lengths * (QUANTUM / self.inch) + _HALF_UP).astype(np.int64)
 
     def length(self, quanta: int) -> float:
         """Quanta of the objective as a length [job units]."""
@@ -98,6 +107,7 @@ def rulebook(job: Job, cladding: Cladding) -> Rulebook:
     return Rulebook(
         cladding=cladding,
         inch=job.inch,
+        mark=job.round,
         tolerance=job.limits.tolerance,
         strip_min=job.limits.strip_min,
         eave_min=limits["eave_min"] * job.inch,
@@ -172,7 +182,7 @@ def edge_terms(
     """
     import numpy as np
 
-    inch, near = book.inch, NEAR * book.inch
+    near = NEAR * book.inch
     steps = exposure if exposure.ndim == 2 else exposure[:, None]
     above = cols.height - (base if base.ndim == 2 else base[:, None])
     cut = above - np.floor(above / steps) * steps
@@ -180,8 +190,7 @@ def edge_terms(
     flush = miss <= book.tolerance + near
     strip = np.where(cols.below, cut, steps - cut)
     sliver = ~flush & (strip < book.strip_min - near)
-    last = np.where(flush, steps, cut)
-    thin = np.where(cols.eave, np.maximum(0.0, book.eave_min - last), 0.0)
+    thin = np.where(cols.eave & ~flush, np.maximum(0.0, book.eave_min - cut), 0.0)
     cladding = book.cladding
     face = steps / cladding.faces
     lean = cut - np.floor(cut / face) * face
@@ -191,16 +200,13 @@ def edge_terms(
     def total(values: NDArray[np.int64] | NDArray[np.bool_], share: Ints) -> Ints:
         return (np.where(counts, values, 0).astype(np.int64) @ share).astype(np.int64)
 
-    def quanta(values: Floats) -> Ints:
-        return np.rint(values * (QUANTUM / inch)).astype(np.int64)
-
     terms = np.zeros((len(TERMS), counts.shape[0]), dtype=np.int64)
     terms[MISSED_MUST] = total(~flush, cols.must)
     terms[SLIVERS] = total(sliver, cols.count)
     terms[FLUSH_WEIGHT] = -total(flush, cols.weight)
-    terms[FLUSH_MISS] = total(quanta(np.where(flush, miss, 0.0)), cols.count)
-    terms[THIN_EAVE] = total(quanta(thin), cols.count)
-    terms[FURRING] = total(quanta(packing), cols.count)
+    terms[SEEN] = total(book.all_quanta(np.where(flush, miss, 0.0)), cols.count)
+    terms[THIN_EAVE] = total(book.all_quanta(thin), cols.count)
+    terms[FURRING] = total(book.all_quanta(packing), cols.count)
     return terms
 
 
@@ -213,6 +219,19 @@ def standing(book: Rulebook, cols: Columns, starter: Floats) -> NDArray[np.bool_
     above = cols.height > starter[:, None] + NEAR * book.inch * 100
     hung = cols.step & (cols.height <= starter[:, None] + book.cover_run + NEAR * book.inch)
     return above & ~hung
+
+
+def lone_bands(courses: Sequence[int]) -> int:
+    """How many bands are one course between two others: stripes, the worst of all bands.
+
+    Args:
+        courses: number of courses of each band, from the bottom up.
+
+    Example:
+        >>> lone_bands([8, 1, 6, 1])
+        1
+    """
+    return sum(number == 1 for number in courses[1:-1])
 
 
 def order(terms: Ints) -> NDArray[np.intp]:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from math import ceil
 
-from evencourse.layout.courses.score import NEAR, Columns, Rulebook, edge_terms, order, standing
 from evencourse.layout.model.course_plan import Band
+from evencourse.layout.solver.score import NEAR, Columns, Rulebook, edge_terms, order, standing
 
 Answer = tuple[float, tuple[Band, ...], tuple[float, ...]]
 
@@ -35,6 +35,6 @@ def panel_lines(book: Rulebook, cols: Columns, starters: Sequence[float], top: f
 def panel_courses(book: Rulebook, starter: float, top: float) -> Answer:
     """Courses of one moulded exposure from a starter line up past the highest point."""
     exposure = book.cladding.exposure
-    count = max(1, ceil((top - starter) / exposure - NEAR))
+    count = max(1, ceil((top - book.tolerance - starter) / exposure - NEAR))
     butts = tuple(starter + exposure * k for k in range(count + 1))
     return starter, (Band(1, count, exposure),), butts
