@@ -151,6 +151,7 @@ function showLines() {
 
 /** What other lines change in the lists. */
 function showLists() {
+  setsOf(faceNow()).forEach(showTerms);
   showEdges();
   showSlopes();
   showCautions();

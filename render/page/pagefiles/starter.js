@@ -129,7 +129,7 @@ function chart(setNumber) {
 function showStarter(setNumber) {
   const set = DATA.sets[setNumber];
   const now = rowNow(setNumber);
-  const [lines, plan] = [set.rows[now], set.rows[set.planned]];
+  const lines = set.rows[now];
   const [at, score] = [text(lines.at), text(lines.score)];
   setText(byId(`now-${setNumber}`), lines.chalk === null ? at : `${at}; chalk line ${text(lines.chalk)}`);
   const shared = DATA.faces.filter((face) => face.zones.some((zone) => zone.set === setNumber)).length;
@@ -150,6 +150,12 @@ function showStarter(setNumber) {
   byId(`others-${setNumber}`)?.querySelectorAll("input").forEach((input, index) => {
     input.checked = now === [set.planned, ...set.others][index];
   });
+}
+
+/** Every term of the score, here and in the plan. */
+function showTerms(setNumber) {
+  const { rows, planned } = DATA.sets[setNumber];
+  const [lines, plan] = [linesOf(setNumber), rows[planned]];
   byId(`terms-${setNumber}`).replaceChildren(
     make("thead", null, make("tr", null, ["Term, the first difference decides", "here", "plan"].map((title) => make("th", { scope: "col" }, title)))),
     make("tbody", null, DATA.terms.map((name, index) => make("tr", null, make("th", { scope: "row" }, name), make("td", null, text(lines.terms[index])), make("td", null, text(plan.terms[index]))))),
