@@ -90,7 +90,7 @@ def test_a_missed_must_ends_with_one(tmp_path: Path, capsys: pytest.CaptureFixtu
     code, lines = run(capsys, "plan", str(path), "--starter", "-4")
     assert code == 1
     assert row(lines, "A sill, must")[2].startswith('cut course 5 at 3" up from the bottom')
-    assert row(lines, "musts missed")[1] == "1"
+    assert row(lines, "must-meet edges missed")[1] == "1"
     assert any(line.startswith("Missed, main: ") for line in lines)
 
 
