@@ -177,7 +177,8 @@ def test_where_a_course_ends_flush_the_schedule_says_what_comes_off(sample: str,
         for edge in face.edges
         if edge.result == "flush" and edge.edge in BELOW
     ]
-    assert rows.count(f"course ends here, its {comes_off} off") == len(flush) > 0
+    said = [text for text in rows if f"course ends here, its {comes_off} off" in text]
+    assert len(said) == len(flush) > 0
 
 
 @each_sample
