@@ -19,7 +19,7 @@ from evencourse.layout.courses.missed import carried_limits, missed_limits
 from evencourse.layout.courses.rakes import rake
 from evencourse.layout.model.course_plan import CourseSet, ElevationPlan, Lines, Plan
 from evencourse.layout.model.job import Elevation, Job, Opening, Point
-from evencourse.layout.pieces.all_pieces import Pieces, pieces
+from evencourse.layout.pieces.all_pieces import Pieces
 from evencourse.layout.solver.score import NEAR, QUANTUM, WEIGHT_QUANTUM
 from evencourse.layout.solver.targets import BELOW, EAVES, RIPPED, targets
 from evencourse.layout.trade.rules import rules
@@ -43,6 +43,7 @@ from evencourse.render.words.plan_words import (
     saw_words,
     show,
 )
+from evencourse.render.words.result import Result
 
 Json = dict[str, Any]
 
@@ -66,16 +67,17 @@ class _Texts:
         return [self.number(text) for text in texts]
 
 
-def page_data(plan: Plan) -> Json:
+def page_data(result: Result) -> Json:
     """Everything that the page shows.
 
     Args:
-        plan: a planned job.
+        result: the finished result of a job.
 
     Returns:
         ``job``, ``units`` and the tape; ``rules``, the numbers of the objective; ``sets``, one for each
         course set with its lines at every mark; ``faces``; ``texts`` that others refer to by number.
     """
+    plan, cut = result.plan, result.material.pieces
     job, texts = plan.job, _Texts()
     gathered = {}
     for name, group in groups(job).items():
@@ -85,7 +87,6 @@ def page_data(plan: Plan) -> Json:
     names = list(plan.course_sets)
     starts = {name: _starts(plan.course_sets[name], asked) for name, asked in gathered.items()}
     sets = [_set(plan, plan.course_sets[name], gathered[name], starts[name], texts) for name in names]
-    cut = pieces(plan)
     step = Fraction(job.round).limit_denominator(1000)
     faces = [_face(plan, index, names, starts, cut, texts) for index in range(len(plan.elevations))]
     return {
