@@ -24,8 +24,8 @@ from evencourse.layout.model.errors import EvencourseError, JobError
 FINE, UNCLEAN, BAD_INPUT, FAULT = 0, 1, 2, 70
 INTERRUPTED, BROKEN_PIPE = 128 + signal.SIGINT, 141
 
-#: Every command stands here, in the order of the help: its name, the module of ``cli/commands`` that has it as
-#: a function of the module's name, and its line in the help. Only the one that is asked for is loaded.
+#: Every command stands here, in the order of the help: its name, the module of ``cli/commands`` that has it
+#: as a function of the module's name, and its line in the help. Only the one that is asked for is loaded.
 COMMANDS = {
     "new": ("new", "Ask for a building's measures; write the job file."),
     "check": ("check", "Find every fault in a job, or say what it holds."),
@@ -53,7 +53,7 @@ COMMANDS = {
 
 
 def _program(words: Sequence[str]) -> typer.Typer:
-    """The program with the command that is asked for; of the others it has the name and the line in the help."""
+    """The program with the command that is asked for, and the others as names and lines of the help."""
     app = typer.Typer(
         name="evencourse",
         cls=CommandGroup,

@@ -19,14 +19,17 @@ class Result:
     """A job with all that follows from it. Whoever draws, prints or writes takes one and computes no more.
 
     Attributes:
-        job: as it was read.
         plan: its course lines, edges and rakes.
         certainty: how sure they are; None where nobody asked.
     """
 
-    job: Job
     plan: Plan
     certainty: Certainty | None = None
+
+    @property
+    def job(self) -> Job:
+        """The job as it was read."""
+        return self.plan.given or self.plan.job
 
     @cached_property
     def material(self) -> Material:
@@ -49,4 +52,4 @@ def result(job: Job, starters: Mapping[str, float] | None = None) -> Result:
     Raises:
         KeyError: a course set in ``starters`` that the job does not have.
     """
-    return Result(job, plan(job, starters))
+    return Result(plan(job, starters))
