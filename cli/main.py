@@ -69,10 +69,11 @@ def _program(words: Sequence[str]) -> typer.Typer:
     app.callback()(_options)
     asked = next((word for word in words if word in COMMANDS), None)
     for name, (module, summary) in COMMANDS.items():
-        command = _not_asked
         if name == asked:
             command = getattr(import_module(f"evencourse.cli.commands.{module}"), module)
-        app.command(name, cls=Command, short_help=summary)(command)
+            app.command(name, cls=Command)(command)
+        else:
+            app.command(name, cls=Command, help=summary)(_not_asked)
     return app
 
 
