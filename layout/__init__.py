@@ -1,9 +1,10 @@
 """What is and what to do: a job as measured in, course lines, pieces and the order out.
 
-A job file is read, planned, cut into pieces, and counted; every step is a pure function of the one before,
-and every value is frozen. Lengths are in the job's units, heights above its datum.
+A job file is read and planned; the plan's material is its pieces, its trim, the cut list and the order.
+Every step is a pure function of the one before, and every value is frozen. Lengths are in the job's units,
+heights above its datum.
 
->>> from evencourse.layout import JobError, cut_pieces, parse_job, plan, takeoff
+>>> from evencourse.layout import JobError, material, parse_job, plan
 >>> job = parse_job('''
 ... [job]
 ... name = "Boat shed"
@@ -18,7 +19,11 @@ and every value is frozen. Lengths are in the job's units, heights above its dat
 >>> planned = plan(job)
 >>> planned.clean
 True
->>> order = takeoff(planned, cut_pieces(planned))
+>>> made = material(planned)
+>>> len(list(made.pieces.all()))
+33
+>>> [(item.quantity, item.unit, item.item) for item in made.order.items][0]
+(1.0, 'carton', 'panel')
 
 Every fault of a job file is told at once, with its place:
 
@@ -47,9 +52,9 @@ if TYPE_CHECKING:
     from evencourse.layout.model.errors import LengthError as LengthError
     from evencourse.layout.model.job import Job as Job
     from evencourse.layout.order.job_order import TakeOff as TakeOff
-    from evencourse.layout.order.job_order import takeoff as takeoff
+    from evencourse.layout.order.material import Material as Material
+    from evencourse.layout.order.material import material as material
     from evencourse.layout.pieces.all_pieces import Pieces as Pieces
-    from evencourse.layout.pieces.all_pieces import pieces as cut_pieces
     from evencourse.layout.results.plan_file import plan_json as plan_json
     from evencourse.layout.trade.profiles import profiles as profiles
 
@@ -60,17 +65,17 @@ __all__ = [
     "Job",
     "JobError",
     "LengthError",
+    "Material",
     "Pieces",
     "Plan",
     "TakeOff",
-    "cut_pieces",
     "job_text",
+    "material",
     "parse_job",
     "plan",
     "plan_json",
     "profiles",
     "read_job",
-    "takeoff",
 ]
 
 #: Public name: the module that has it, and its name there. Loaded when it is asked for: a program that
@@ -85,14 +90,14 @@ _PUBLIC = {
     "Pieces": ("pieces.all_pieces", "Pieces"),
     "Plan": ("model.course_plan", "Plan"),
     "TakeOff": ("order.job_order", "TakeOff"),
-    "cut_pieces": ("pieces.all_pieces", "pieces"),
+    "Material": ("order.material", "Material"),
+    "material": ("order.material", "material"),
     "job_text": ("jobfile.job_text", "job_text"),
     "parse_job": ("jobfile.job_file", "parse_job"),
     "plan": ("courses.planner", "plan"),
     "plan_json": ("results.plan_file", "plan_json"),
     "profiles": ("trade.profiles", "profiles"),
     "read_job": ("jobfile.job_file", "read_job"),
-    "takeoff": ("order.job_order", "takeoff"),
 }
 
 

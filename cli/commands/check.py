@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
+from evencourse.cli.options.job_reading import read
 from evencourse.cli.options.shared_options import JobArgument
 from evencourse.cli.reports.face_table import face_cells, face_columns
 from evencourse.cli.reports.table import Column, Screen, clean, show, styled, table, wrapped
-
-if TYPE_CHECKING:
-    from evencourse.layout.model.job import Elevation, Job
-
+from evencourse.layout.courses.course_sets import groups
+from evencourse.layout.courses.crept import crept_courses
+from evencourse.layout.model.job import Elevation, Job
+from evencourse.layout.trade.plausible import odd_measures
+from evencourse.render.words.as_built_words import crept_words
+from evencourse.render.words.plan_words import show as tape
+from evencourse.render.words.starter_range import range_words
 
 #: Most odd measures that are listed: more have one cause.
 _MOST_ODD = 20
@@ -19,17 +22,12 @@ _MOST_ODD = 20
 
 def check(job: JobArgument) -> int:
     """Find every fault in a job, or say what it holds."""
-    from evencourse.cli.options.job_reading import read
-
     found = read(job)
     show(lambda on: _lines(found, on))
     return 0
 
 
 def _lines(job: Job, on: Screen) -> Iterator[str]:
-    from evencourse.layout.trade.plausible import odd_measures
-    from evencourse.render.words.plan_words import show as tape
-
     faces = "1 face" if len(job.elevations) == 1 else f"{len(job.elevations)} faces"
     units = (
         f"inches, read to {tape(job, job.round)}" if job.units == "in" else f"mm, read to {job.round:g} mm"
@@ -72,10 +70,6 @@ def _lines(job: Job, on: Screen) -> Iterator[str]:
 
 def _starters(job: Job, on: Screen) -> Iterator[str]:
     """Where the starter of every course set may lie, and what sets it."""
-    from evencourse.layout.courses.course_sets import groups
-    from evencourse.render.words.plan_words import show as tape
-    from evencourse.render.words.starter_range import range_words
-
     rows = []
     for name, group in groups(job).items():
         found = range_words(job, group)
@@ -87,10 +81,6 @@ def _starters(job: Job, on: Screen) -> Iterator[str]:
 
 def _built(job: Job, on: Screen) -> Iterator[str]:
     """What hangs already, which of it hangs beyond its exposures, and which openings were found elsewhere."""
-    from evencourse.layout.courses.crept import crept_courses
-    from evencourse.render.words.as_built_words import crept_words
-    from evencourse.render.words.plan_words import show as tape
-
     columns = [Column("On the wall"), Column("Courses"), Column("Course", right=True)]
     columns += [Column("Left", right=True), Column("Right", right=True)]
     rows = [
@@ -106,15 +96,11 @@ def _built(job: Job, on: Screen) -> Iterator[str]:
 
 
 def _face(job: Job, face: Elevation) -> list[str]:
-    from evencourse.render.words.plan_words import show as tape
-
     clad = ", then ".join(zone.cladding for zone in face.zones)
     return face_cells(face, lambda length: tape(job, length), [clad, face.courses])
 
 
 def _exposure(job: Job, name: str) -> str:
-    from evencourse.render.words.plan_words import show as tape
-
     cladding = job.claddings[name]
     if cladding.fixed:
         return tape(job, cladding.exposure)

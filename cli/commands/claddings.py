@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from typing import TYPE_CHECKING, Annotated
+from difflib import get_close_matches
+from typing import Annotated
 
 import typer
 
 from evencourse.cli.reports.table import Column, Screen, clean, show, styled, table, wrapped
-
-if TYPE_CHECKING:
-    from evencourse.layout.model.cladding import Cladding
+from evencourse.layout.model.cladding import Cladding
+from evencourse.layout.model.errors import Fault, JobError
+from evencourse.layout.model.lengths import show_length
+from evencourse.layout.trade.profiles import profiles
 
 ProfileArgument = Annotated[
     str | None,
@@ -40,11 +42,6 @@ _LENGTHS = {
 
 def claddings(profile: ProfileArgument = None) -> int:
     """List the shipped profiles with limits and sources."""
-    from difflib import get_close_matches
-
-    from evencourse.layout.model.errors import Fault, JobError
-    from evencourse.layout.trade.profiles import profiles
-
     known = profiles("in")
     if profile is None:
         show(lambda on: _all(known, on))
@@ -57,8 +54,6 @@ def claddings(profile: ProfileArgument = None) -> int:
 
 
 def _tape(inches: float, feet: bool = False) -> str:
-    from evencourse.layout.model.lengths import show_length
-
     return show_length(inches, "in", 1 / 64, feet)
 
 

@@ -6,10 +6,25 @@ import contextlib
 import re
 from collections.abc import Sequence, Set
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Annotated
+from functools import partial
+from pathlib import Path
+from typing import Annotated
 
 import typer
 
+from evencourse.cli.files.file_names import file_names, safe_stem
+from evencourse.cli.files.output import Output, write_folder
+from evencourse.cli.files.output_name import check_drawings, check_folder
+from evencourse.cli.options.choices import (
+    read_date,
+    read_dpi,
+    read_list,
+    read_paper,
+    read_version,
+    usual_paper,
+)
+from evencourse.cli.options.job_reading import read
+from evencourse.cli.options.planning import planned
 from evencourse.cli.options.shared_options import (
     DateOption,
     FolderOption,
@@ -18,18 +33,22 @@ from evencourse.cli.options.shared_options import (
     StarterOption,
     WorkersOption,
 )
-
-if TYPE_CHECKING:
-    from pathlib import Path
-
-    from evencourse.cli.files.output import Output
-    from evencourse.cli.reports.progress import Progress
-    from evencourse.cli.street.street_summary import Summary
-    from evencourse.layout.model.course_plan import Plan
-    from evencourse.layout.pieces.all_pieces import Pieces
-    from evencourse.render.drawing.drawing import Sheet
-    from evencourse.render.formats.back_end import BackEnd
-    from evencourse.render.formats.cad_set import Version
+from evencourse.cli.reports.progress import Progress
+from evencourse.cli.reports.table import clean
+from evencourse.cli.street.several_jobs import check_street, output_names, over_jobs, read_workers, summed_up
+from evencourse.cli.street.street_summary import Summary, summary
+from evencourse.layout.model.course_plan import Plan
+from evencourse.layout.model.errors import Fault, JobError
+from evencourse.layout.pieces.all_pieces import Pieces
+from evencourse.render.drawing.drawing import Document, Sheet
+from evencourse.render.formats.back_end import BackEnd
+from evencourse.render.formats.cad_set import Version, cad_set
+from evencourse.render.formats.dxf import dxf
+from evencourse.render.formats.pdf import pdf
+from evencourse.render.formats.png import png
+from evencourse.render.formats.svg import svg
+from evencourse.render.sheets.elevation_sheets import job_sheets
+from evencourse.render.words.result import Result, result
 
 #: What is drawn when nothing is said, and what can be asked for: a picture needs a library of the system.
 USUAL = ("svg", "pdf", "dxf")
@@ -88,23 +107,6 @@ def draw(
 
     --only png makes pictures of the faces, for a phone or a mail.
     """
-    from functools import partial
-    from pathlib import Path
-
-    from evencourse.cli.files.output_name import check_folder
-    from evencourse.cli.options.choices import read_date, read_dpi, read_list, read_paper, read_version
-    from evencourse.cli.options.planning import planned
-    from evencourse.cli.reports.progress import Progress
-    from evencourse.cli.reports.table import clean
-    from evencourse.cli.street.several_jobs import (
-        check_street,
-        output_names,
-        over_jobs,
-        read_workers,
-        summed_up,
-    )
-    from evencourse.layout.model.errors import Fault, JobError
-
     faults: list[Fault] = []
     formats = USUAL if only is None else read_list("--only", only, FORMATS, faults)
     chosen = read_paper(paper, faults)
@@ -121,14 +123,14 @@ def draw(
     if len(jobs) > 1:
         tasks = [(job, Path(output) / name) for job, name in zip(jobs, names, strict=True)]
         return summed_up(jobs, over_jobs(partial(draw_one, wanted), jobs, tasks, number), output)
-    plan = planned(jobs[0], starter)
-    faces = len(plan.elevations)
+    found = planned(jobs[0], starter)
+    faces = len(found.plan.elevations)
     steps = sum((faces if dxf_per_face else 1) if kind == "dxf" else faces for kind in formats)
     with Progress(2 + steps) as progress:
-        paths = _drawn(plan, Path(output), wanted, progress)[0]
+        paths = _drawn(found, Path(output), wanted, progress)[0]
     for path in paths:
         print(clean(str(path)))
-    return 0 if plan.clean else 1
+    return 0 if found.plan.clean else 1
 
 
 def draw_one(wanted: DrawOptions, task: tuple[str, Path]) -> Summary:
@@ -138,29 +140,19 @@ def draw_one(wanted: DrawOptions, task: tuple[str, Path]) -> Summary:
         wanted: what to draw.
         task: the job file, and the folder for what is drawn.
     """
-    from evencourse.cli.options.job_reading import read
-    from evencourse.cli.reports.progress import Progress
-    from evencourse.cli.street.street_summary import summary
-    from evencourse.layout.courses.planner import plan
-
     source, folder = task
-    found = plan(read(source))
-    paths, cut, sheets = _drawn(found, folder, wanted, Progress(1))
-    return summary(found, cut, sheets, len(paths))
+    found = result(read(source))
+    paths, sheets = _drawn(found, folder, wanted, Progress(1))
+    return summary(found, sheets, len(paths))
 
 
 def _drawn(
-    plan: Plan, folder: Path, wanted: DrawOptions, progress: Progress
-) -> tuple[tuple[Path, ...], Pieces, int]:
-    """Draw a plan into a folder: its files, its pieces, and how many sheets there are."""
-    from evencourse.cli.files.output import write_folder
-    from evencourse.cli.files.output_name import check_drawings
-    from evencourse.cli.options.choices import usual_paper
-    from evencourse.layout.pieces.all_pieces import pieces
-    from evencourse.render.sheets.elevation_sheets import job_sheets
-
+    found: Result, folder: Path, wanted: DrawOptions, progress: Progress
+) -> tuple[tuple[Path, ...], int]:
+    """Draw a job into a folder: its files, and how many sheets there are."""
+    plan = found.plan
     progress.step("cutting the pieces")
-    cut = pieces(plan)
+    cut = found.material.pieces
     progress.step("laying out the sheets")
     sheets = job_sheets(plan, wanted.paper or usual_paper(plan.job.units), wanted.day, cut)
     outputs = _sheet_files(plan, sheets, wanted, progress)
@@ -169,7 +161,7 @@ def _drawn(
         outputs += _dxf_files(plan, cut, sheets, wanted.per_face, wanted.version, wanted.day, progress)
     paths = write_folder(folder, outputs)
     _clear_parts(folder, _stems(plan), wanted.formats, {path.name for path in paths})
-    return paths, cut, sum(map(len, sheets))
+    return paths, sum(map(len, sheets))
 
 
 def _clear_parts(folder: Path, stems: Sequence[str], formats: Sequence[str], written: Set[str]) -> None:
@@ -183,8 +175,6 @@ def _clear_parts(folder: Path, stems: Sequence[str], formats: Sequence[str], wri
 
 
 def _stems(plan: Plan) -> tuple[str, ...]:
-    from evencourse.cli.files.file_names import file_names
-
     return file_names(plan.job.name, [face.elevation.name for face in plan.elevations])
 
 
@@ -192,9 +182,6 @@ def _sheet_files(
     plan: Plan, sheets: Sequence[Sequence[Sheet]], wanted: DrawOptions, progress: Progress
 ) -> list[Output]:
     """The sheets of every face: an SVG and a PNG a sheet, one PDF with all of them."""
-    from evencourse.cli.files.output import Output
-    from evencourse.render.drawing.drawing import Document
-
     outputs = []
     for face, stem, parts in zip(plan.elevations, _stems(plan), sheets, strict=True):
         ends = [""] if len(parts) == 1 else [f"-part-{number + 1}" for number in range(len(parts))]
@@ -207,8 +194,6 @@ def _sheet_files(
                     for end, part in zip(ends, parts, strict=True)
                 ]
         if "pdf" in wanted.formats:
-            from evencourse.render.formats.pdf import pdf
-
             progress.step(f"{face.elevation.name}, PDF")
             title = f"{plan.job.name}: {face.elevation.name}" if plan.job.name else face.elevation.name
             document = Document(title, tuple(parts), author=plan.job.author, date=wanted.day)
@@ -219,13 +204,7 @@ def _sheet_files(
 def _of_sheets(kind: str, dpi: int) -> BackEnd[Sheet]:
     """The back end for single sheets of a format."""
     if kind == "svg":
-        from evencourse.render.formats.svg import svg
-
         return svg
-    from functools import partial
-
-    from evencourse.render.formats.png import png
-
     return partial(png, dpi=dpi)
 
 
@@ -239,10 +218,6 @@ def _dxf_files(
     progress: Progress,
 ) -> list[Output]:
     """One DXF with all faces at full size and all sheets, or one for each face."""
-    from evencourse.cli.files.output import Output
-    from evencourse.render.formats.cad_set import cad_set
-    from evencourse.render.formats.dxf import dxf
-
     names = _dxf_names(plan, per_face)
     if not per_face:
         progress.step("DXF")
@@ -256,7 +231,5 @@ def _dxf_files(
 
 def _dxf_names(plan: Plan, per_face: bool) -> tuple[str, ...]:
     """What the DXF is called, or the one of each face."""
-    from evencourse.cli.files.file_names import safe_stem
-
     stems = _stems(plan) if per_face else (safe_stem(plan.job.name),)
     return tuple(f"{stem}.dxf" for stem in stems)

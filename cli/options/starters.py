@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from evencourse.layout.courses.planner import course_set_names
 from evencourse.layout.model.errors import Fault, JobError, LengthError
 from evencourse.layout.model.job import Job
+from evencourse.layout.model.lengths import parse_length
 
 
 def read_starters(words: Sequence[str], job: Job) -> dict[str, float]:
@@ -21,9 +23,6 @@ def read_starters(words: Sequence[str], job: Job) -> dict[str, float]:
     Raises:
         JobError: every word that cannot be read, each with what would have been understood.
     """
-    from evencourse.layout.courses.planner import course_set_names
-    from evencourse.layout.model.lengths import parse_length
-
     known = course_set_names(job)
     starters: dict[str, float] = {}
     faults = []

@@ -8,6 +8,7 @@ from evencourse.cli.reports.table import Cell, Column, Screen, clean, styled, ta
 from evencourse.layout.model.job import Job
 from evencourse.layout.order.siding_quantities import Siding, in_squares
 from evencourse.layout.results.comparison import Candidate, StarterScores
+from evencourse.layout.solver.score import strict_order
 from evencourse.render.sheets.strip_chart import siding_words, spot_words
 from evencourse.render.words.given_up import price_words
 from evencourse.render.words.plan_words import show
@@ -86,8 +87,6 @@ def _material(use: Siding, job: Job) -> str:
 
 
 def _against(one: Candidate, best: Candidate) -> str:
-    from evencourse.layout.solver.score import strict_order
-
     if strict_order(one.score) == strict_order(best.score):
         return "just as good"
     return price_words(one.score, best.score)

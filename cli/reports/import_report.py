@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from evencourse.cli.reports.face_table import face_cells, face_columns
 from evencourse.cli.reports.table import Cell, Column, Screen, clean, styled, table, wrapped
+from evencourse.layout.model.lengths import show_length
 
 if TYPE_CHECKING:
     from evencourse.layout.drawings.drawing_import import Import
@@ -96,8 +97,6 @@ _OPENING = [
 
 
 def _tape(found: Import, length: float) -> str:
-    from evencourse.layout.model.lengths import show_length
-
     return show_length(length, found.scale.units, 1 / 64 if found.scale.units == "in" else 0.1)
 
 

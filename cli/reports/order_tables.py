@@ -9,23 +9,22 @@ from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job
 from evencourse.layout.order.job_order import TakeOff
 from evencourse.layout.order.siding_quantities import FaceArea, in_squares
-from evencourse.render.words.piece_words import item_words, place_words, rounding_words, trim_words
+from evencourse.render.words.piece_words import place_words, rounding_words, trim_words
 from evencourse.render.words.plan_words import course_name, show
+from evencourse.render.words.result import Result
 
 #: Decimals of lengths, areas and shares in files, and of money.
 _FINE, _MONEY = 4, 2
 
 
-def order_tables(found: TakeOff, bounds: Mapping[str, int], plan: Plan) -> tuple[SheetTable, ...]:
+def order_tables(result: Result) -> tuple[SheetTable, ...]:
     """Sheets ``Order``, ``Areas``, ``Siding``, ``Courses`` (of shingles) and ``Trim``.
 
     Args:
-        found: the take-off.
-        bounds: by cladding, stock lengths that no cutting of these pieces can do without.
-        plan: that it is for.
+        result: the finished result of a job.
     """
-    job = plan.job
-    sheets = [order_table(found, job), _areas(found, job), _siding(found, bounds, job)]
+    plan, found, job = result.plan, result.material.order, result.plan.job
+    sheets = [order_table(result), _areas(found, job), _siding(found, result.material.bounds, job)]
     if any(one.courses for one in found.siding):
         sheets.append(_courses(found, plan))
     return (*sheets, _trim(found, job))
@@ -39,8 +38,9 @@ def figure(value: float | None, digits: int = _FINE) -> Value:
     return int(rounded) if rounded == int(rounded) else rounded
 
 
-def order_table(found: TakeOff, job: Job) -> SheetTable:
+def order_table(result: Result) -> SheetTable:
     """The order line by line, its cost last where prices are given."""
+    found, job = result.material.order, result.plan.job
     columns = (
         "item", "what", "quantity", "unit", "count", "spare", "per unit", "rounding", "stock length",
         f"stock length {job.units}", f"size {job.units}", "no plan needs fewer than", "price", "cost",
@@ -48,7 +48,7 @@ def order_table(found: TakeOff, job: Job) -> SheetTable:
     rows: list[tuple[Value, ...]] = [
         (
             item.item,
-            item_words(item, job),
+            name,
             figure(item.quantity),
             item.unit,
             figure(item.count),
@@ -62,7 +62,7 @@ def order_table(found: TakeOff, job: Job) -> SheetTable:
             figure(item.price),
             figure(item.cost, _MONEY),
         )
-        for item in found.items
+        for item, name in zip(found.items, result.instructions.items, strict=True)
     ]
     if found.total is not None:
         blank: tuple[Value, ...] = (None,) * (len(columns) - 3)

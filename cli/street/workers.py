@@ -13,6 +13,7 @@ import signal
 import sys
 import threading
 import time
+import traceback
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
 from concurrent.futures.process import BrokenProcessPool
@@ -181,8 +182,6 @@ def _answer(work: Callable[[Item], Value], item: Item) -> Done[Value]:
 def _program_fault(error: Exception) -> tuple[str, ...]:
     lines = [f"a fault in the program itself: {type(error).__name__}: {error}"]
     if os.environ.get(TRACE):
-        import traceback
-
         lines += "".join(traceback.format_exception(error)).splitlines()
     else:
         lines.append(f"set {TRACE}=1 to see where")

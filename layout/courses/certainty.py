@@ -25,6 +25,8 @@ from itertools import pairwise
 from math import ceil
 from typing import Literal
 
+import numpy as np
+
 from evencourse.layout.courses.carrying_on import as_found, met_lines
 from evencourse.layout.courses.course_sets import Question, groups, question
 from evencourse.layout.courses.edges import edge
@@ -182,8 +184,6 @@ def worst_case(
         error: greatest error of a height, and of the datum [job units].
         met: the lines that an edge meets, where faces have their own; None: all meet the same.
     """
-    import numpy as np
-
     book = asked.book
     slack = 100 * NEAR * book.inch
     counted = [target for target in asked.targets if target.importance != "ignore"]

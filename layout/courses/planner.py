@@ -36,6 +36,7 @@ from evencourse.layout.solver.panels import Answer
 from evencourse.layout.solver.score import NEAR, Rulebook, rulebook
 from evencourse.layout.solver.targets import Target, targets
 from evencourse.layout.trade.rules import rules
+from evencourse.layout.wall.clad_area import clad_area
 
 #: Alternatives that are kept beside the answer.
 ALTERNATIVES = 4
@@ -160,8 +161,6 @@ def _differ(lines: Lines, mark: object, other: Lines, other_mark: object, book: 
 def _face(
     job: Job, elevation: Elevation, gathered: Mapping[str, ZoneGroup], course_sets: dict[str, CourseSet]
 ) -> ElevationPlan:
-    from evencourse.layout.wall.clad_area import clad_area
-
     met = met_face(job, elevation, gathered, course_sets)
     return replace(met, area=clad_area(job, met, course_sets), cautions=cautions(job, met, course_sets))
 

@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import floor, hypot
 
+import shapely
+
 from evencourse.layout.dxf.dxf_geometry import near
 from evencourse.layout.model.geometry import area, box_of
 from evencourse.layout.model.job import Point
@@ -265,8 +267,6 @@ def _branched(
     """The outside of a figure whose strokes branch."""
     if len(members) > MOST_BRANCHED:
         return [], [Strand(tuple(strokes[members[0]]), tuple(members))]
-    import shapely
-
     ends: dict[int, list[Point]] = {}
     for number in members:
         for node, point in zip(kept[number], (strokes[number][0], strokes[number][-1]), strict=True):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from difflib import get_close_matches
 
 from evencourse.layout.jobfile.job_file import mark_fault, parse_job
 from evencourse.layout.jobfile.job_values import key as toml_key
@@ -116,8 +117,6 @@ def read_answer(table: str, name: str, answer: str, units: Units) -> str:
 
 def profile_fault(value: str) -> Fault:
     """What is said to a profile that there is none of."""
-    from difflib import get_close_matches
-
     near = get_close_matches(value, profile_names(), 3, 0.4)
     return Fault("profile", f'"{value}"', " or ".join(near) if near else "a profile of the list")
 

@@ -11,6 +11,9 @@ from evencourse.layout.jobfile.as_built_keys import read_built
 from evencourse.layout.jobfile.cladding_tables import read_claddings
 from evencourse.layout.jobfile.face_tables import read_faces, trim_of
 from evencourse.layout.jobfile.geometry_checks import limit_faults
+from evencourse.layout.jobfile.json_schema import job_schema
+from evencourse.layout.jobfile.key_lines import line_of, lines
+from evencourse.layout.jobfile.openings_sheet import add_openings
 from evencourse.layout.jobfile.order_keys import read_order
 from evencourse.layout.jobfile.syntax import parse
 from evencourse.layout.jobfile.table_reader import Reader, describe
@@ -60,8 +63,6 @@ def parse_job(text: str, base: Path | None = None) -> Job:
         raise JobError(sorted(parsed.faults, key=lambda fault: fault.line or 0))
     reader = Reader(parsed.tables, gap=parsed.gap)
     if _names_csv(parsed.tables):
-        from evencourse.layout.jobfile.openings_sheet import add_openings
-
         add_openings(reader, parsed.tables, base)
     job = _job(reader, parsed.tables)
     if reader.faults or reader.file_faults or parsed.faults or job is None:
@@ -75,8 +76,6 @@ def schema() -> dict[str, Any]:
     It holds what one key alone can say: what it is, what it may be, whether it must be there. What keys say
     together (an opening inside its wall, limits that leave an exposure) only reading the job tells.
     """
-    from evencourse.layout.jobfile.json_schema import job_schema
-
     return job_schema()
 
 
@@ -104,8 +103,6 @@ def _names_csv(raw: Mapping[str, Any]) -> bool:
 
 def _in_order(reader: Reader, text: str, syntax: list[Fault]) -> list[Fault]:
     """Faults in the order of the job file; those of a CSV file at the key that names it, in its own order."""
-    from evencourse.layout.jobfile.key_lines import line_of, lines
-
     where = lines(text)
     placed = [((fault.line or 0, 0), fault) for fault in syntax]
     for path, found, wanted in reader.faults:

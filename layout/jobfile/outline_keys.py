@@ -7,6 +7,7 @@ from typing import Any
 
 from evencourse.layout.jobfile.table_reader import Path, Reader
 from evencourse.layout.model.job import Opening, Point, Trim
+from evencourse.layout.wall.sides import sides
 
 #: How far from the even place a peak with a pitch may stand, as a share of the width: a tape's slip.
 PEAK_OFF = 0.005
@@ -201,8 +202,6 @@ def _rise(
 
 def base_under(outline: tuple[Point, ...], left: float, right: float) -> float:
     """Highest point of the wall's base between two x: what a door stands on."""
-    from evencourse.layout.wall.sides import sides
-
     heights = [min(y for _, y in outline)]
     for side in sides(outline):
         if side.base and side.right[0] > left + 1e-9 and side.left[0] < right - 1e-9:

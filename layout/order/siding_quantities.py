@@ -10,6 +10,7 @@ from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
 from evencourse.layout.model.geometry import area as ring_area
 from evencourse.layout.model.job import Job
+from evencourse.layout.order.stock_bound import fewest_bars
 from evencourse.layout.pieces.all_pieces import Pieces
 from evencourse.layout.pieces.piece import Piece
 from evencourse.layout.trade.materials import materials
@@ -101,8 +102,6 @@ def cutting_bounds(pieces: Pieces) -> dict[str, int]:
     Args:
         pieces: with their stock.
     """
-    from evencourse.layout.order.stock_bound import fewest_bars
-
     return {
         name: max(
             cutting.length_bound,

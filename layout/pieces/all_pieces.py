@@ -6,6 +6,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+import shapely
+
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Point
@@ -198,8 +200,6 @@ def _hanging_order(parts: Sequence[_Part]) -> list[int]:
 
 def _outlines(parts: Sequence[_Part]) -> list[Geometry]:
     """What shows of each piece: its run between two seams."""
-    import shapely
-
     outlines = [part.run.polygon for part in parts]
     seamed = [i for i, part in enumerate(parts) if part.before or part.after]
     if seamed:
@@ -217,8 +217,6 @@ def _outlines(parts: Sequence[_Part]) -> list[Geometry]:
 
 
 def _largest(outline: Geometry) -> Geometry:
-    import shapely
-
     if shapely.get_type_id(outline) == shapely.GeometryType.POLYGON:
         return outline
     return max(shapely.get_parts(outline), key=lambda part: float(shapely.area(part)))
@@ -226,8 +224,6 @@ def _largest(outline: Geometry) -> Geometry:
 
 def _rings(outlines: Sequence[Geometry]) -> list[tuple[Ring, tuple[Ring, ...]]]:
     """Exteriors, counter-clockwise, and holes, clockwise, first points not repeated."""
-    import shapely
-
     exteriors = [tuple(ring) for ring in _turned(shapely.get_exterior_ring(outlines), True)]
     counts = shapely.get_num_interior_rings(outlines).tolist()
     holes: list[tuple[Ring, ...]] = []
@@ -238,8 +234,6 @@ def _rings(outlines: Sequence[Geometry]) -> list[tuple[Ring, tuple[Ring, ...]]]:
 
 
 def _turned(rings: Sequence[Geometry], counter: bool) -> Iterator[Ring]:
-    import shapely
-
     points, owner = shapely.get_coordinates(rings, return_index=True)
     listed = [(x, y) for x, y in points.tolist()]
     ends = owner.searchsorted(range(len(rings)), side="right").tolist()

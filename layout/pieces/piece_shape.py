@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING, Literal
 
+import shapely
+
 from evencourse.layout.model.job import Point
 from evencourse.layout.pieces.piece import EndShape, Notch, Rip
 from evencourse.layout.trade.rules import rules
@@ -57,8 +59,6 @@ def shapes(
     Rule: what a piece's outline leaves of the rectangle round it is its rakes at the ends and its notches
     (geometry).
     """
-    import shapely
-
     bounds = shapely.bounds(polygons)
     full = shapely.area(polygons)
     hull = (bounds[:, 2] - bounds[:, 0]) * (bounds[:, 3] - bounds[:, 1])
@@ -84,8 +84,6 @@ def _shape(
         rip = Rip("bottom", course[1] - bottom, course[1] - bottom)
     if rest is None:
         return PieceShape(None, None, (), rip)
-    import shapely
-
     ends: dict[str, Slope] = {}
     notches = []
     level = rip is not None and rip.edge == "bottom"
@@ -132,8 +130,6 @@ class _Cut:
     """
 
     def __init__(self, part: Geometry, box: Box) -> None:
-        import shapely
-
         self.box = box
         self.left, self.bottom, self.right, self.top = (float(value) for value in shapely.bounds(part))
         points = shapely.get_coordinates(part).tolist()

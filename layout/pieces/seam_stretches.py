@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 from math import ceil, floor, inf
 
+import shapely
+
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Elevation, Fixture
@@ -74,8 +76,6 @@ def lapped(plan: Plan, cladding: Cladding, run: Run) -> tuple[float, float]:
     lap = cladding.width - (run.head - run.foot)
     if cladding.family != "lap" or not run.sloped or lap <= 0:
         return 0.0, 0.0
-    import shapely
-
     walls = [x for x, _ in plan.elevations[run.face].elevation.outline]
     rooms = (run.left - min(walls), max(walls) - run.right)
     corners = [(float(x), float(y)) for x, y in shapely.get_coordinates(run.polygon)]

@@ -10,32 +10,28 @@ from evencourse.layout.order.siding_quantities import FaceArea, Siding
 from evencourse.layout.order.trims import TrimBars
 from evencourse.layout.pieces.all_pieces import Pieces
 from evencourse.layout.pieces.piece import End, Notch, Piece
-from evencourse.layout.results.plan_file import Material
 
 Json = dict[str, Any]
 
 
-def material(pieces: Pieces, found: TakeOff) -> Material:
-    """What pieces and take-off add to the plan file; lengths in the job's units, unrounded.
+def pieces_content(pieces: Pieces) -> dict[str, list[Json]]:
+    """The pieces of each face, by its name; lengths in the job's units, unrounded."""
+    return {face.face: [_piece(piece) for piece in face.pieces] for face in pieces.faces}
 
-    Args:
-        pieces: of the plan.
-        found: its take-off.
-    """
-    return Material(
-        pieces={face.face: tuple(_piece(piece) for piece in face.pieces) for face in pieces.faces},
-        takeoff={
-            "items": [_item(item) for item in found.items],
-            "waste": _number(found.waste),
-            "waste_bound": _number(found.waste_bound),
-            "spare": _number(found.spare),
-            "currency": found.currency,
-            "total": _maybe(found.total),
-            "areas": [_area(area) for area in found.areas],
-            "siding": [_siding(siding) for siding in found.siding],
-            "trims": [_trim(trim) for trim in found.trims],
-        },
-    )
+
+def order_content(found: TakeOff) -> Json:
+    """What to order, and the waste with its bound; lengths in the job's units, unrounded."""
+    return {
+        "items": [_item(item) for item in found.items],
+        "waste": _number(found.waste),
+        "waste_bound": _number(found.waste_bound),
+        "spare": _number(found.spare),
+        "currency": found.currency,
+        "total": _maybe(found.total),
+        "areas": [_area(area) for area in found.areas],
+        "siding": [_siding(siding) for siding in found.siding],
+        "trims": [_trim(trim) for trim in found.trims],
+    }
 
 
 def _number(value: float) -> float:

@@ -6,8 +6,8 @@ Lengths are plain numbers in the job's units, unrounded; heights are from the da
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, fields
+from collections.abc import Sequence
+from dataclasses import fields
 from typing import Any
 
 from evencourse.layout.courses.certainty import Certainty, Worst
@@ -27,23 +27,12 @@ from evencourse.layout.model.course_plan import (
     Score,
     ZonePlan,
 )
+from evencourse.layout.order.material import Material
+from evencourse.layout.results.material_file import order_content, pieces_content
 
 FORMAT, VERSION = "evencourse-plan", 1
 
 Json = dict[str, Any]
-
-
-@dataclass(frozen=True)
-class Material:
-    """What pieces and stock add to the plan file, ready for JSON.
-
-    Attributes:
-        pieces: the pieces of each face, by its name.
-        takeoff: what to order, and the waste with its bound.
-    """
-
-    pieces: Mapping[str, Sequence[Json]] = field(default_factory=dict)
-    takeoff: Json = field(default_factory=dict)
 
 
 def plan_json(plan: Plan, material: Material | None = None, sure: Certainty | None = None) -> str:
@@ -85,9 +74,10 @@ def plan_dict(plan: Plan, material: Material | None = None, sure: Certainty | No
         "elevations": elevations,
     }
     if material is not None:
+        made = pieces_content(material.pieces)
         for elevation in elevations:
-            elevation["pieces"] = list(material.pieces.get(elevation["name"], ()))
-        content["takeoff"] = material.takeoff
+            elevation["pieces"] = made[elevation["name"]]
+        content["takeoff"] = order_content(material.order)
     if sure is not None:
         content["certainty"] = _certainty(sure)
     if plan.job.as_built:

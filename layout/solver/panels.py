@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from math import ceil
 
+import numpy as np
+
 from evencourse.layout.model.course_plan import Band
 from evencourse.layout.solver.score import NEAR, Columns, Rulebook, edge_terms, order, standing
 
@@ -23,8 +25,6 @@ def panel_lines(book: Rulebook, cols: Columns, starters: Sequence[float], top: f
     Yields:
         Starter, bands and butt lines; of equal ones the lower starter first.
     """
-    import numpy as np
-
     marks = np.array(starters, dtype=np.float64)
     exposure = np.full(len(marks), book.cladding.exposure)
     terms = edge_terms(book, cols, marks, exposure, standing(book, cols, marks))

@@ -8,6 +8,8 @@ from itertools import pairwise
 from math import hypot
 from typing import Literal
 
+import shapely
+
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
 from evencourse.layout.model.geometry import area
 from evencourse.layout.model.job import Corner, Elevation, Opening, Point
@@ -94,8 +96,6 @@ class _Face:
         self.blocks = [_Outline(fixture.outline()) for fixture in self.wall.fixtures if fixture.block]
 
     def walk(self) -> Iterator[BorderStretch]:
-        import shapely
-
         region = clad_region(self.plan.job, self.face, self.plan.course_sets)
         for zone, band in enumerate(self.face.zones):
             part = region

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING
 
+import shapely
+
 from evencourse.layout.model.course_plan import CourseSet, ElevationPlan
 from evencourse.layout.model.job import Elevation, Job, Opening, Point
 from evencourse.layout.wall.sides import Side, crossings, held_off, hung_over, sides
@@ -42,8 +44,6 @@ def clad_region(job: Job, face: ElevationPlan, course_sets: Mapping[str, CourseS
     them. Below a door that stands on a base hung over nothing hangs: the starter strip ends at the door's
     trim. At a flush edge the siding ends on its butt line: no strip thinner than the tolerance is cut.
     """
-    import shapely
-
     elevation = face.elevation
     lowest = course_sets[face.zones[0].course_set]
     starter, cladding = lowest.lines.starter, lowest.cladding

@@ -13,6 +13,9 @@ from functools import cache, lru_cache
 from pathlib import Path
 from typing import Literal
 
+import font_source_sans_pro
+from fontTools.ttLib import TTFont
+
 Weight = Literal["regular", "bold"]
 
 FAMILY = "Source Sans Pro"
@@ -71,16 +74,12 @@ class FontFace:
 
 def font_path(weight: Weight = "regular") -> Path:
     """The file of one weight of the font, as it comes with the install."""
-    import font_source_sans_pro
-
     return Path(font_source_sans_pro.font_directory) / _FILES[weight]
 
 
 @cache
 def face(weight: Weight = "regular") -> FontFace:
     """The measures of one weight, read once."""
-    from fontTools.ttLib import TTFont
-
     path = font_path(weight)
     with TTFont(path, lazy=True) as font:
         widths = font["hmtx"].metrics

@@ -11,7 +11,7 @@ from evencourse.render.drawing.fonts import LEADING_RATIO, text_width, wrap
 from evencourse.render.drawing.pens import LADDER, LEADER, NOTE, SLIVER, STARTER, Pen
 from evencourse.render.drawing.placement import fitted, spread
 from evencourse.render.elevation.edge_signs import SIGN_WIDTH, numbered, sign
-from evencourse.render.words.plan_words import edge_action, edge_subject, on_tape
+from evencourse.render.words.plan_words import edge_action, edge_subject, level_words, on_tape
 
 HEIGHT = 2.5
 #: From the rail to the signs, and from the signs to the words [mm].
@@ -209,8 +209,6 @@ def column_marks(col: EdgeColumn, rail: float, factor: float) -> Iterator[Mark]:
 
 def datum_entries(plan: Plan, face_sets: Sequence[str]) -> tuple[Entry, ...]:
     """The lines that everything is measured from: the datum, each starter and its chalk line."""
-    from evencourse.render.words.plan_words import level_words
-
     job = plan.job
     found = [Entry(0.0, "Datum", "0")]
     for name in dict.fromkeys(face_sets):

@@ -17,7 +17,7 @@ from evencourse.layout.courses.course_sets import Question, ZoneGroup, groups, q
 from evencourse.layout.courses.missed import carried_limits, missed_limits
 from evencourse.layout.model.course_plan import CourseSet, ElevationPlan, Lines, Plan
 from evencourse.layout.model.job import Elevation, Fixture, Job, Opening, Point
-from evencourse.layout.pieces.all_pieces import Pieces, pieces
+from evencourse.layout.pieces.all_pieces import Pieces
 from evencourse.layout.wall.on_wall import last_hung
 from evencourse.render.elevation.wall_face import band_boards
 from evencourse.render.page.page_pieces import face_pieces
@@ -32,6 +32,7 @@ from evencourse.render.words.as_built_words import (
 )
 from evencourse.render.words.given_up import fate_words, given_up
 from evencourse.render.words.plan_words import bands_words, level_words, missed_words, score_terms, show
+from evencourse.render.words.result import Result
 
 Json = dict[str, Any]
 
@@ -40,20 +41,20 @@ Json = dict[str, Any]
 MOST_MARKS = 128
 
 
-def page_data(plan: Plan) -> Json:
+def page_data(result: Result) -> Json:
     """Everything that the page shows.
 
     Args:
-        plan: a planned job.
+        result: the finished result of a job.
 
     Returns:
         ``job`` and its units; ``sets``, one for each course set with a row for every answer that can be
         looked at; ``faces``; and the tables that rows and faces refer to by number.
     """
+    plan, cut = result.plan, result.material.pieces
     job, tables = plan.job, Tables()
     names = list(plan.course_sets)
     sets = [_set(plan, name, group, tables) for name, group in groups(job).items()]
-    cut = pieces(plan)
     faces = [_face(plan, index, names, cut, tables.texts) for index in range(len(plan.elevations))]
     return {
         "job": job.name,

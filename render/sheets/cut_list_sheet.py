@@ -2,23 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import TypeVar
 
 from evencourse.layout.model.course_plan import Plan
-from evencourse.layout.order.cut_list import Bar, CutLine, CutList, FaceCuts, StockCuts, TrimCuts
-from evencourse.layout.pieces.all_pieces import Pieces
+from evencourse.layout.order.cut_list import Bar, CutLine, FaceCuts, StockCuts, TrimCuts
 from evencourse.render.drawing.numbering import Draft
 from evencourse.render.sheets.table_sheet import LARGE, Section, SheetCell, SheetColumn, Table, table_drafts
 from evencourse.render.words.piece_words import (
-    cut_words,
     joint_words,
     marks_words,
     open_words,
-    trim_cut_words,
     trim_words,
 )
 from evencourse.render.words.plan_words import counted, show
+from evencourse.render.words.result import Result
 
 _T = TypeVar("_T")
 
@@ -52,34 +50,32 @@ _TRIM_NOTE = "Every length of trim and where its pieces go."
 _MOST_ALIKE = 48
 
 
-def cut_list_sheets(
-    plan: Plan, made: Pieces, cuts: CutList, paper_name: str, date: str | None = None
-) -> tuple[Draft, ...]:
+def cut_list_sheets(result: Result, paper_name: str, date: str | None = None) -> tuple[Draft, ...]:
     """The sheets of the cut list, of the saw list and of the trim list.
 
     Args:
-        plan: the plan.
-        made: its pieces: what gave way, and cautions.
-        cuts: their cut list.
+        result: the finished result of a job.
         paper_name: a paper of ``evencourse.render.drawing.papers``.
         date: ISO date to print; None for none.
     """
+    plan, cuts, words = result.plan, result.material.cuts, result.instructions
+    trims = tuple(_trim(plan, trim, cut) for trim, cut in zip(cuts.trims, words.trims, strict=True))
     tables = (
-        Table(HANGING, _HANGING_COLUMNS, tuple(_hanging(plan, made, cuts)), _HANGING_NOTE),
+        Table(HANGING, _HANGING_COLUMNS, tuple(_hanging(result)), _HANGING_NOTE),
         Table(SAW, _SAW_COLUMNS, tuple(_saw(plan, stock) for stock in cuts.stock), _SAW_NOTE),
-        Table(TRIM, _TRIM_COLUMNS, tuple(_trim(plan, trim) for trim in cuts.trims), _TRIM_NOTE),
+        Table(TRIM, _TRIM_COLUMNS, trims, _TRIM_NOTE),
     )
     return tuple(draft for table in tables for draft in table_drafts(plan, table, paper_name, date))
 
 
-def _hanging(plan: Plan, made: Pieces, cuts: CutList) -> Iterator[Section]:
+def _hanging(result: Result) -> Iterator[Section]:
     """A section for every face and cladding, in the order in which they are begun."""
     cautions = {
         part.face: tuple(dict.fromkeys([*(gave.why for gave in part.gave_way), *part.cautions]))
-        for part in made.faces
+        for part in result.material.pieces.faces
     }
-    for face in cuts.faces:
-        sections = list(_claddings(plan, face))
+    for face in result.material.cuts.faces:
+        sections = list(_claddings(result.plan, face, result.instructions.pieces))
         for index, section in enumerate(sections):
             last = index == len(sections) - 1
             said = cautions.get(face.face, ()) if last else ()
@@ -89,7 +85,7 @@ def _hanging(plan: Plan, made: Pieces, cuts: CutList) -> Iterator[Section]:
             yield Section(section.heading, (*section.rows, *mind), section.note)
 
 
-def _claddings(plan: Plan, face: FaceCuts) -> Iterator[Section]:
+def _claddings(plan: Plan, face: FaceCuts, words: Mapping[str, str]) -> Iterator[Section]:
     by_cladding: dict[str, list[CutLine]] = {}
     for line in face.lines:
         by_cladding.setdefault(line.piece.cladding, []).append(line)
@@ -100,11 +96,11 @@ def _claddings(plan: Plan, face: FaceCuts) -> Iterator[Section]:
         if cladding.family == "shingle":
             note = f"{cladding.label}: {counted(count, 'run')}, the width that each one covers"
             note += f"; {open_words(plan.job, cladding)}"
-        yield Section(face.face, tuple(row for line in lines for row in _hanging_rows(plan, line)), note)
+        rows = (row for line in lines for row in _hanging_rows(plan, line, words[line.piece.id]))
+        yield Section(face.face, tuple(rows), note)
 
 
-def _hanging_rows(plan: Plan, line: CutLine) -> Iterator[tuple[SheetCell, ...]]:
-    cut = cut_words(line.piece, plan.job)
+def _hanging_rows(plan: Plan, line: CutLine, cut: str) -> Iterator[tuple[SheetCell, ...]]:
     for marks in _chunks(line.marks):
         yield (
             SheetCell(str(len(marks))),
@@ -144,7 +140,7 @@ def _longest_first(bar: Bar) -> list[str]:
     return [piece.id for piece in sorted(bar.cuts, key=lambda piece: -piece.length)]
 
 
-def _trim(plan: Plan, trim: TrimCuts) -> Section:
+def _trim(plan: Plan, trim: TrimCuts, cuts: Sequence[str]) -> Section:
     job = plan.job
     words = trim_words(trim.kind, trim.size, job)
     heading = f"{words[0].upper()}{words[1:]}: {len(trim.bars)} of {show(job, trim.stock)}"
@@ -153,10 +149,10 @@ def _trim(plan: Plan, trim: TrimCuts) -> Section:
     rows = tuple(
         (
             SheetCell(str(bar.number)),
-            SheetCell("; ".join(trim_cut_words(cut, job) for cut in bar.cuts)),
+            SheetCell(cut),
             SheetCell(show(job, bar.left_over)),
         )
-        for bar in trim.bars
+        for bar, cut in zip(trim.bars, cuts, strict=True)
     )
     return Section(heading, (*first, *rows))
 

@@ -9,8 +9,9 @@ from evencourse.layout.order.job_order import TakeOff
 from evencourse.layout.order.siding_quantities import ShingleCourse, Siding, in_squares
 from evencourse.render.drawing.numbering import Draft
 from evencourse.render.sheets.table_sheet import LARGE, Section, SheetCell, SheetColumn, Table, table_drafts
-from evencourse.render.words.piece_words import figure_words, item_words, quantity_words, rounding_words
+from evencourse.render.words.piece_words import figure_words, quantity_words, rounding_words
 from evencourse.render.words.plan_words import counted, course_name, show
+from evencourse.render.words.result import Result
 
 TITLE = "Take-off"
 _COLUMNS = (
@@ -26,20 +27,18 @@ _LEFT_OUT = (
 )
 
 
-def take_off_sheets(
-    plan: Plan, found: TakeOff, paper_name: str, date: str | None = None
-) -> tuple[Draft, ...]:
+def take_off_sheets(result: Result, paper_name: str, date: str | None = None) -> tuple[Draft, ...]:
     """The sheets of the take-off.
 
     Args:
-        plan: the plan.
-        found: what to order for it.
+        result: the finished result of a job.
         paper_name: a paper of ``evencourse.render.drawing.papers``.
         date: ISO date to print; None for none.
     """
+    plan, found = result.plan, result.material.order
     priced = found.total is not None
     columns = (*_COLUMNS, *_MONEY) if priced else _COLUMNS
-    sections = [_order(plan, found), _areas(plan, found)]
+    sections = [_order(found, result.instructions.items), _areas(plan, found)]
     if any(one.bars for one in found.siding):
         sections.append(_siding(plan, found))
     sections += [_courses(plan, one) for one in found.siding if one.courses]
@@ -55,13 +54,13 @@ def _filled(row: Sequence[SheetCell], count: int) -> tuple[SheetCell, ...]:
     return (*row, *(SheetCell() for _ in range(count - len(row))))
 
 
-def _order(plan: Plan, found: TakeOff) -> Section:
+def _order(found: TakeOff, names: Sequence[str]) -> Section:
     rows: list[tuple[SheetCell, ...]] = []
-    for item in found.items:
+    for item, name in zip(found.items, names, strict=True):
         quantity, reckoned = quantity_words(item), rounding_words(item, found.spare)
         row = (
             SheetCell(quantity, weight="bold"),
-            SheetCell(item_words(item, plan.job)),
+            SheetCell(name),
             SheetCell("" if reckoned == quantity else reckoned),
         )
         money = (

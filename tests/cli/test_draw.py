@@ -160,13 +160,12 @@ def test_nothing_is_written_when_one_drawing_fails(
     job: str, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """PDF comes after SVG: when it cannot be made, neither is written."""
-    import evencourse.render.formats.pdf
     from evencourse.layout.model.errors import EvencourseError
 
     def failing(document: object) -> bytes:
         raise EvencourseError("no PDF today")
 
-    monkeypatch.setattr(evencourse.render.formats.pdf, "pdf", failing)
+    monkeypatch.setattr("evencourse.cli.commands.draw.pdf", failing)
     out = tmp_path / "out"
     assert main(["draw", job, "-o", str(out)]) == 2
     assert not out.exists()

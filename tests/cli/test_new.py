@@ -383,7 +383,7 @@ def test_answers_that_can_be_written_nowhere_stand_on_the_terminal(
     def full(path: Path, data: bytes) -> Path:
         raise OutputError(f"cannot write {path}: the disk is full; nothing written")
 
-    monkeypatch.setattr("evencourse.cli.files.output.write_file", full)
+    monkeypatch.setattr("evencourse.cli.commands.new.write_file", full)
     assert _written(tmp_path / "job.toml", '[job]\nname = "Müller"\n') is None
     out, err = capsys.readouterr()
     assert out == '[job]\nname = "Müller"\n'

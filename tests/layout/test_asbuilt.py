@@ -13,7 +13,7 @@ from evencourse.layout.model.as_built import AsBuilt, BuiltCourse, FoundOpening
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Edge, Plan
 from evencourse.layout.model.job import Elevation, Job
-from evencourse.layout.order.job_order import takeoff
+from evencourse.layout.order.material import Material
 from evencourse.layout.pieces.all_pieces import pieces
 from evencourse.layout.results.comparison import strips
 from evencourse.layout.results.plan_file import plan_dict
@@ -63,7 +63,7 @@ def test_pieces_and_order_are_of_what_is_still_to_be_hung() -> None:
     """
     planned = plan(laps(built((7, 42.75, 42.75))))
     made = pieces(planned)
-    order = takeoff(planned, made)
+    order = Material(planned).order
     assert {piece.course for piece in made.all()} == set(range(8, 16))
     assert sum(one.area for one in order.siding) == pytest.approx(12052.5)
     assert [item.item for item in order.items] == ["board", "nails"]
@@ -82,8 +82,7 @@ def test_trim_of_a_face_on_which_nothing_hangs_is_ordered() -> None:
     # Panels: the first face has its starter, posts and the window's channels; the eaves and the others not.
     faces = (front(), replace(front(), name="Side", openings=()), replace(front(), name="Back", openings=()))
     planned = plan(replace(job(*faces, starter=(0, 0)), as_built=built((7, 48, 48))))
-    made = pieces(planned)
-    found = [run for trim in takeoff(planned, made).trims for run in trim.runs]
+    found = [run for trim in Material(planned).order.trims for run in trim.runs]
     assert {(run.kind, run.face, run.shared) for run in found} == {
         ("starter strip", "Side", None),
         ("starter strip", "Back", None),
@@ -96,7 +95,7 @@ def test_trim_of_a_face_on_which_nothing_hangs_is_ordered() -> None:
 def test_nothing_is_left_of_a_wall_that_hangs_up_to_its_eave() -> None:
     planned = plan(laps(built((15, 98, 98))))
     made = pieces(planned)
-    assert not list(made.all()) and not takeoff(planned, made).items
+    assert not list(made.all()) and not Material(planned).order.items
 
 
 def test_what_hangs_is_told_as_it_hangs() -> None:

@@ -23,7 +23,7 @@ from evencourse.layout.model.course_plan import (
     ZonePlan,
 )
 from evencourse.layout.model.job import Elevation, Framing, Job, Limits, Opening, Order, Seams, Zone
-from evencourse.layout.results.plan_file import Material, plan_dict, plan_json
+from evencourse.layout.results.plan_file import plan_dict, plan_json
 
 PANEL = Cladding(
     name="main",
@@ -247,12 +247,7 @@ def test_a_missed_limit_is_told() -> None:
     assert plan_dict(PLAN)["clean"] is True
 
 
-def test_pieces_and_takeoff_come_with_the_material() -> None:
-    piece = {"id": "F-3.2", "course": 3, "length": 150.0}
-    takeoff = {"items": [{"item": "panel", "quantity": 84}], "waste": 0.041, "waste_bound": 0.037}
-    found = plan_dict(PLAN, Material({"Front": [piece]}, takeoff))
-    assert found["elevations"][0]["pieces"] == [piece]
-    assert found["takeoff"] == takeoff
+def test_pieces_and_takeoff_come_with_the_material_alone() -> None:
     assert "takeoff" not in plan_dict(PLAN)
     assert "pieces" not in plan_dict(PLAN)["elevations"][0]
 

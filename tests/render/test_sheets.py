@@ -17,6 +17,7 @@ from evencourse.render.drawing.pens import LEADER, OUTLINE, TEXT
 from evencourse.render.formats.pdf import pdf
 from evencourse.render.sheets.elevation_sheets import drawing_scale, job_sheets
 from evencourse.render.sheets.sheet_set import sheet_set
+from evencourse.render.words.result import Result
 from tests.houses import random_house
 from tests.layout.walls import job, rectangle, window
 from tests.render.sheetcheck import check_pdf, read_pdf
@@ -37,7 +38,7 @@ def faults(found: Plan, name: str) -> list[str]:
 
 
 def faults_of_the_set(found: Plan, name: str) -> list[str]:
-    return [str(fault) for fault in check_pdf(pdf(sheet_set(found, name)), paper(name).margin)]
+    return [str(fault) for fault in check_pdf(pdf(sheet_set(Result(found), name)), paper(name).margin)]
 
 
 @pytest.mark.parametrize("name", USUAL)
