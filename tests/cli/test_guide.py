@@ -179,3 +179,16 @@ def test_the_order_of_importance_has_every_term_and_the_weights_are_those_that_c
         name: float(weight) for name, weight in re.findall(r"^\| (\w+) \| (\d+) \|$", text, re.MULTILINE)
     }
     assert weights == rules().weights
+
+
+def test_every_key_that_the_page_of_the_plan_file_names_is_in_one(tmp_path: Path) -> None:
+    found: set[str] = set()
+    for sample in ("gabled-house", "carried-on"):
+        file = tmp_path / f"{sample}.json"
+        words = ["plan", str(TOP / "samples" / f"{sample}.toml"), "--error", "1/16", "--json", str(file)]
+        assert main(words) == 0
+        found |= set(re.findall(r'"(\w+)":', file.read_text("utf-8")))
+    cells_of = re.findall(r"^\| (`.+?) \|", page_text("plan-file"), re.MULTILINE)
+    named = {key for cell in cells_of for key in re.findall(r"`(\w+)`", cell)}
+    assert len(named) > 40
+    assert named - found == set()
