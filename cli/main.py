@@ -49,6 +49,7 @@ COMMANDS = {
     "claddings": ("claddings", "List the shipped profiles with limits and sources."),
     "import": ("import_dxf", "Make a job file of a drafter's DXF."),
     "schema": ("schema", "Print the job file's JSON Schema, for editors."),
+    "guide": ("guide", "Print a page of the guide, or the list of its pages."),
 }
 
 

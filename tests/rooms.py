@@ -8,7 +8,7 @@ from functools import cache
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[1]
-GUIDE = ROOT / "DEVELOPERS.md"
+DEVELOPERS = ROOT / "DEVELOPERS.md"
 #: From the ground up: each may ask those before it.
 FLOORS = ("layout", "render", "cli")
 BEGIN, END = "<!-- rooms: python -m tests.rooms -->\n", "<!-- end of rooms -->\n"
@@ -77,12 +77,12 @@ def table() -> str:
     return "\n".join(rows) + "\n"
 
 
-def told(guide: str) -> str:
-    """The guide with its table as it should be."""
+def told(page: str) -> str:
+    """The page with its table as it should be."""
     return re.sub(
-        f"{re.escape(BEGIN)}.*?{re.escape(END)}", lambda _: BEGIN + table() + END, guide, flags=re.DOTALL
+        f"{re.escape(BEGIN)}.*?{re.escape(END)}", lambda _: BEGIN + table() + END, page, flags=re.DOTALL
     )
 
 
 if __name__ == "__main__":
-    GUIDE.write_text(told(GUIDE.read_text("utf-8")), encoding="utf-8")
+    DEVELOPERS.write_text(told(DEVELOPERS.read_text("utf-8")), encoding="utf-8")

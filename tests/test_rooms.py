@@ -14,7 +14,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.rooms import FLOORS, GUIDE, ROOT, arrows, imported, lines, modules, room, told
+from tests.rooms import DEVELOPERS, FLOORS, ROOT, arrows, imported, lines, modules, room, told
 
 MODULES = {name: path for name, path in modules().items() if path.name != "__init__.py"}
 ROOMS = sorted({room(name) for name in MODULES if name.count("/") > 1})
@@ -98,14 +98,14 @@ def test_every_data_file_is_installed() -> None:
     assert any(path.name == "claddings.toml" for path in there)
 
 
-def test_the_guide_has_every_room_with_its_modules_and_arrows() -> None:
+def test_the_developers_page_has_every_room_with_its_modules_and_arrows() -> None:
     """Counts of lines may lag behind; ``python -m tests.rooms`` brings them up to date."""
-    guide = GUIDE.read_text("utf-8")
-    assert re.sub(r"\d+", "", told(guide)) == re.sub(r"\d+", "", guide)
-    assert "| `layout/wall` |" in guide
+    page = DEVELOPERS.read_text("utf-8")
+    assert re.sub(r"\d+", "", told(page)) == re.sub(r"\d+", "", page)
+    assert "| `layout/wall` |" in page
 
 
-def test_a_module_named_in_the_guide_is_there() -> None:
-    named = set(re.findall(r"`((?:layout|render|cli)/[\w/]+\.py)`", GUIDE.read_text("utf-8")))
+def test_a_module_named_on_the_developers_page_is_there() -> None:
+    named = set(re.findall(r"`((?:layout|render|cli)/[\w/]+\.py)`", DEVELOPERS.read_text("utf-8")))
     assert len(named) > 10
     assert [name for name in named if not Path(ROOT, name).exists() and "NAME" not in name] == []

@@ -47,7 +47,7 @@ def parse_job(text: str, base: Path | None = None) -> Job:
     """The job in a text.
 
     Args:
-        text: TOML as described in the README.
+        text: TOML, as ``evencourse guide job`` describes it.
         base: folder in which a CSV file of openings is looked for; None where there is none.
 
     Returns:

@@ -36,8 +36,8 @@ from tests.layout.walls import LAP, PLAIN, Elevation, job, rectangle, window
 
 SAMPLES = sorted((Path(__file__).parents[2] / "samples").glob("*.toml"))
 HOUSES: list[Path | int] = [*SAMPLES, *range(8)]
-#: What flush edges count, times the face's weight: the objective as README tells it; an eave out of level has
-#: two ends, each for half.
+#: What flush edges count, times the face's weight: the objective as the guide tells it; an eave out of level
+#: has two ends, each for half.
 WEIGHTS = {"head": 4, "sill": 2, "eave": 1, "step": 1, "band": 1, "eave left": 0.5, "eave right": 0.5}
 
 

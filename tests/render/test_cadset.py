@@ -14,6 +14,7 @@ import pytest
 import shapely
 from ezdxf.math import Vec3
 
+from evencourse.cli.guide.guide_pages import page_text
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Elevation, Opening
@@ -443,10 +444,10 @@ def test_what_is_no_line_of_the_siding_lies_on_no_layer_of_it(job: Job) -> None:
     assert all((line.dxf.end - line.dxf.start).magnitude > 1e-6 for line in lines)
 
 
-def test_every_layer_stands_in_the_table_of_the_readme() -> None:
+def test_every_layer_stands_in_the_table_of_the_guide() -> None:
     """Discipline, major and minor group as in the US National CAD Standard: A-ELEV-OTLN."""
     row = re.compile(r"^\| `(A-[A-Z-]+)` \| [^|]+ \| ([\d.]+) \|", re.MULTILINE)
-    table = {name: float(width) for name, width in row.findall((ROOT / "README.md").read_text("utf-8"))}
+    table = {name: float(width) for name, width in row.findall(page_text("cad"))}
     seen = set()
     for job in JOBS:
         drawing = document(job, paper="letter" if job in FEW else "tabloid")
