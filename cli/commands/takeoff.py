@@ -90,8 +90,8 @@ def _with_spare(plan: Plan, share: float | None) -> Plan:
 
 
 def _write(csv: str | None, xlsx: str | None, tables: Sequence[SheetTable]) -> None:
-    """The first table as CSV, all of them as a workbook; all bytes are made before a file is touched."""
-    from evencourse.cli.files.output import write_given
+    """The first table as CSV, all of them as a workbook; both files or neither."""
+    from evencourse.cli.files.output import write_together
     from evencourse.cli.reports.spreadsheet import csv_bytes, xlsx_bytes
 
     files: list[tuple[str, bytes]] = []
@@ -99,8 +99,7 @@ def _write(csv: str | None, xlsx: str | None, tables: Sequence[SheetTable]) -> N
         files.append((csv, csv_bytes(tables[0])))
     if xlsx is not None:
         files.append((xlsx, xlsx_bytes(tables)))
-    for name, data in files:
-        write_given(name, data)
+    write_together(files)
 
 
 def _street(jobs: list[str], csv: str | None, xlsx: str | None, share: float | None, workers: int) -> int:
