@@ -35,8 +35,7 @@ def plan(
         from evencourse.cli.files.output import write_given
         from evencourse.layout.order.job_order import takeoff
         from evencourse.layout.pieces.all_pieces import pieces
-        from evencourse.layout.results.material_file import material
-        from evencourse.layout.results.plan_file import plan_json
+        from evencourse.layout.results.plan_file import material, plan_json
 
         cut = pieces(found)
         write_given(json, plan_json(found, material(cut, takeoff(found, cut)), sure).encode())

@@ -12,8 +12,7 @@ from evencourse.layout.courses.planner import plan
 from evencourse.layout.jobfile.job_file import read_job
 from evencourse.layout.order.job_order import takeoff
 from evencourse.layout.pieces.all_pieces import pieces
-from evencourse.layout.results.material_file import material
-from evencourse.layout.results.plan_file import plan_json
+from evencourse.layout.results.plan_file import material, plan_json
 
 SAMPLES = sorted((Path(__file__).resolve().parents[2] / "samples").glob("*.toml"))
 
