@@ -23,6 +23,7 @@ from evencourse.render.drawing.pens import (
     TRIM,
 )
 from evencourse.render.drawing.placement import Box
+from evencourse.render.drawing.tolerance import SAME
 from evencourse.render.elevation.wall_face import (
     Course,
     Run,
@@ -77,7 +78,7 @@ def siding_marks(courses: Sequence[Course], mm: float) -> Iterator[Mark]:
         changes = (
             before is not None
             and before.course_set is course.course_set
-            and abs(before.exposure - course.exposure) > 1e-6
+            and abs(before.exposure - course.exposure) > SAME
         )
         pen = BUILT if course.measured else BAND if changes else BUTT
         if course.own is not None:
@@ -104,7 +105,7 @@ def span(face: ElevationPlan) -> tuple[float, float]:
 def base_span(plan: Plan, face: ElevationPlan) -> tuple[float, float]:
     """Leftmost and rightmost x of the siding along the starter line; of the wall where none hangs there."""
     starter = lowest_set(plan, face).lines.starter
-    found = runs(clad_outline(plan, face), (), starter + 1e-6 * plan.job.inch)
+    found = runs(clad_outline(plan, face), (), starter + SAME * plan.job.inch)
     return (found[0][0], found[-1][1]) if found else span(face)
 
 
@@ -114,7 +115,7 @@ def lowest_line(plan: Plan, face: ElevationPlan) -> tuple[int, float]:
     Butt line 1, the starter line, but for a wall that begins higher up, over a roof.
     """
     lines, outline = lowest_set(plan, face).lines.butt_lines, clad_outline(plan, face)
-    hair = 1e-6 * plan.job.inch
+    hair = SAME * plan.job.inch
     on_it = (number for number, line in enumerate(lines, start=1) if runs(outline, (), line + hair))
     number = next(on_it, 1)
     return number, lines[number - 1]
@@ -149,9 +150,9 @@ def level_marks(plan: Plan, face: ElevationPlan, mm: float) -> Iterator[Mark]:
                 yield Line(STARTER, (start, chalk), (end, chalk), facts)
             else:
                 for x0, x1 in ((start, ends[0]), (ends[1], end)):
-                    if abs(x1 - x0 - past) < 1e-6:
+                    if abs(x1 - x0 - past) < SAME:
                         yield Line(STARTER, (x0, chalk), (x1, chalk), facts)
-    begins = runs(outline, holes(face.elevation), starter + 1e-6 * plan.job.inch)
+    begins = runs(outline, holes(face.elevation), starter + SAME * plan.job.inch)
     for start, end in _with_ends(begins, ends, past) if lowest_line(plan, face)[0] == 1 else ():
         yield Line(STARTER, (start, starter), (end, starter), (("line", "starter"), ("height", starter)))
     datum: Facts = (("line", "datum"), ("height", 0.0))
@@ -162,7 +163,7 @@ def level_marks(plan: Plan, face: ElevationPlan, mm: float) -> Iterator[Mark]:
     for zone in face.zones[1:]:
         upper = plan.course_sets[zone.course_set].lines.starter
         facts = (("line", f"starter {plan.course_sets[zone.course_set].prefix}"), ("height", upper))
-        for start, end in runs(outline, holes(face.elevation), upper + 1e-6 * plan.job.inch):
+        for start, end in runs(outline, holes(face.elevation), upper + SAME * plan.job.inch):
             yield Line(STARTER, (start, upper), (end, upper), facts)
 
 

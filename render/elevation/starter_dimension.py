@@ -9,6 +9,7 @@ from evencourse.render.drawing.drawing import Dimension, Mark
 from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.pens import DIMENSION
 from evencourse.render.drawing.placement import Box, Occupied, polygon_meets
+from evencourse.render.drawing.tolerance import SAME
 from evencourse.render.elevation.siding_lines import base_span
 from evencourse.render.elevation.wall_face import lowest_set
 from evencourse.render.words.plan_words import on_tape, show
@@ -37,7 +38,7 @@ def starter_dimensions(
     job = plan.job
     starter = lowest_set(plan, face).lines.starter
     low, high = min(starter, 0.0), max(starter, 0.0)
-    if on_tape(job, starter) == 0 or low < part.bottom - 1e-6 or high > part.top + 1e-6:
+    if on_tape(job, starter) == 0 or low < part.bottom - SAME or high > part.top + SAME:
         return
     text = show(job, abs(on_tape(job, starter)))
     length = text_width(text, HEIGHT) * mm
@@ -48,7 +49,7 @@ def starter_dimensions(
             at = (x - away * _INSIDE * mm, middle)
         else:
             at = (x - away * _OVER * mm, high + length / 2 + _ENDS * mm)
-        if part.left + 1e-6 < base < part.right - 1e-6:
+        if part.left + SAME < base < part.right - SAME:
             near = base + away * BESIDE * mm
             half = max(length, high - low) / 2
             edges = sorted((base + away * 0.8 * mm, near + away * (_OUTSIDE + 2.0) * mm))
