@@ -22,7 +22,7 @@ SAMPLES = sorted((Path(__file__).resolve().parents[2] / "samples").glob("*.toml"
 
 
 def score(flush: int, notches: int, slivers: int) -> Score:
-    return Score(0, 0, 0, slivers, flush, 0, 1, 0, 0, 0, 0, flush, notches)
+    return Score(0, 0, 0, slivers, flush, 0, 1, 0, 0, 0, flush, notches, 0, 0)
 
 
 #: Five marks: the chosen one is the third, the second is as good.
