@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import pytest
 
-#: Modules, and folders of them, whose tests take seconds for a case and have many.
+#: Folders, modules and tests whose cases are many and take a second or more each.
 MANY_CASES = (
     "tests/faults/test_hostile_names.py",
     "tests/faults/test_spoiled_jobs.py",
@@ -20,7 +20,11 @@ MANY_CASES = (
     "tests/layout/test_material.py",
     "tests/layout/test_pieces.py",
     "tests/layout/test_planfile.py",
+    "tests/layout/test_score.py",
+    "tests/layout/test_trims.py",
     "tests/oracles/",
+    "tests/published/test_vinyl_installation.py::test_nails_reach",
+    "tests/published/test_vinyl_installation.py::test_panels_",
     "tests/render/test_cad_round_trip.py",
     "tests/render/test_cadset.py",
     "tests/render/test_dxf.py",
@@ -29,9 +33,12 @@ MANY_CASES = (
     "tests/render/test_page.py",
     "tests/render/test_page_in_browser.py",
     "tests/render/test_pdf.py",
+    "tests/render/test_rakesheet.py::test_rake_sheets_of_random_houses",
     "tests/render/test_read_back.py",
     "tests/render/test_sheets.py",
     "tests/render/test_sheetset.py",
+    "tests/render/test_storypole.py::test_poles_of_random_houses",
+    "tests/render/test_svg.py",
 )
 
 

@@ -386,6 +386,7 @@ def test_r2000_holds_nothing_that_r2000_lacks() -> None:
         assert all(not entity.dxf.hasattr("bg_fill") for entity in document(job, "R2000").query("MTEXT"))
 
 
+@pytest.mark.long
 def test_no_clock_no_machine_no_chance_in_a_file(tmp_path: Path) -> None:
     """Another process, another hash seed, another user, another day: the same bytes."""
     code = (
