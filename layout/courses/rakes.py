@@ -7,6 +7,7 @@ from math import atan2, degrees
 
 from evencourse.layout.model.course_plan import CourseSet, Rake, ZonePlan
 from evencourse.layout.model.job import Elevation
+from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.layout.trade.rules import rules
 from evencourse.layout.wall.sides import Side, hung_over, sides
 
@@ -71,7 +72,7 @@ def _exposures(
         for band in course_set.lines.bands:
             foot = course_set.lines.butt_lines[band.first_course - 1]
             head = course_set.lines.butt_lines[band.first_course - 1 + band.courses]
-            meets = min(head, zone.top, side.high) - max(foot, zone.bottom, side.low) > 1e-9
-            if meets and not any(abs(band.exposure - other) < 1e-9 for other in found):
+            meets = min(head, zone.top, side.high) - max(foot, zone.bottom, side.low) > ROUNDING
+            if meets and not any(abs(band.exposure - other) < ROUNDING for other in found):
                 found.append(band.exposure)
     return tuple(found) or (course_sets[zones[-1].course_set].cladding.exposure,)
