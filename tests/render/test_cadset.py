@@ -350,6 +350,7 @@ def shapes_of(sheet: Sheet) -> list[Shape]:
     return shapes
 
 
+@pytest.mark.long
 def test_lettering_of_a_part_lies_on_its_paper_and_that_of_the_whole_face_is_frozen_there() -> None:
     job = next(path for path in SAMPLES if path.stem == "gabled-house")
     drawing = document(job, paper="letter")
@@ -374,6 +375,7 @@ def test_lettering_of_a_part_lies_on_its_paper_and_that_of_the_whole_face_is_fro
 # The whole file
 
 
+@pytest.mark.long
 def test_r2000_holds_nothing_that_r2000_lacks() -> None:
     """True colours (420), their names (430), transparency (440) came with R2004; masks (90, 63, 45 of MTEXT)
     and DIMTFILL with R2007 (DXF reference)."""
@@ -463,6 +465,7 @@ def test_every_layer_stands_in_the_table_of_the_readme() -> None:
     assert seen == {*table}
 
 
+@pytest.mark.long
 def test_metric_and_inch_papers_are_in_the_units_of_the_job() -> None:
     for job in SAMPLES:
         unit = made(job).unit
