@@ -9,7 +9,7 @@ from typing import Annotated
 
 import typer
 
-from evencourse.cli.files.output import write_given
+from evencourse.cli.files.output import write_together
 from evencourse.cli.files.output_name import check_file
 from evencourse.cli.options.choices import read_share
 from evencourse.cli.options.job_reading import read
@@ -77,14 +77,13 @@ def takeoff(
 
 
 def _write(csv: str | None, xlsx: str | None, tables: Sequence[SheetTable]) -> None:
-    """The first table as CSV, all of them as a workbook; all bytes are made before a file is touched."""
+    """The first table as CSV, all of them as a workbook; both files or neither."""
     files: list[tuple[str, bytes]] = []
     if csv is not None:
         files.append((csv, csv_bytes(tables[0])))
     if xlsx is not None:
         files.append((xlsx, xlsx_bytes(tables)))
-    for name, data in files:
-        write_given(name, data)
+    write_together(files)
 
 
 def _street(jobs: list[str], csv: str | None, xlsx: str | None, share: float | None, workers: int) -> int:

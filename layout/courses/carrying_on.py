@@ -22,6 +22,7 @@ from evencourse.layout.model.as_built import AsBuilt, BuiltCourse
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Change, Edge, ElevationPlan, FaceLine, Levelling, Lines
 from evencourse.layout.model.job import Elevation, Job
+from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.solver.score import NEAR, Rulebook
 from evencourse.layout.solver.targets import Target
 
@@ -289,5 +290,5 @@ def _differs(first: Edge, second: Edge) -> bool:
     return (
         first.result != second.result
         or first.course != second.course
-        or abs(first.cut - second.cut) > 1e-6 * max(1.0, abs(first.cut))
+        or abs(first.cut - second.cut) > SAME * max(1.0, abs(first.cut))
     )

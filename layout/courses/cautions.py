@@ -5,6 +5,7 @@ from __future__ import annotations
 from evencourse.layout.model.course_plan import CourseSet, ElevationPlan
 from evencourse.layout.model.job import Job
 from evencourse.layout.model.lengths import show_length
+from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.layout.trade.rules import rules
 from evencourse.layout.wall.sides import grade_at, highest, hung_over, lowest, sides
 
@@ -46,7 +47,7 @@ def cautions(job: Job, face: ElevationPlan, course_sets: dict[str, CourseSet]) -
         for x in (side.left[0], side.right[0])
         if (grade := grade_at(elevation, x)) is not None
     ]
-    if gaps and min(gaps)[0] < cladding.ground_clearance - 1e-9:
+    if gaps and min(gaps)[0] < cladding.ground_clearance - ROUNDING:
         gap, x = min(gaps)
         wanted = show(cladding.ground_clearance)
         found.append(

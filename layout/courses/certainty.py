@@ -23,7 +23,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
 from math import ceil
-from typing import Literal
+from typing import Literal, NamedTuple
 
 import numpy as np
 
@@ -97,6 +97,18 @@ class Worst:
     flush: int
 
 
+class PassedOver(NamedTuple):
+    """Lines that would be best as planned, and were passed over for others that hold up better.
+
+    Attributes:
+        lines: their starter is told.
+        worst: their worst case.
+    """
+
+    lines: Lines
+    worst: Worst
+
+
 @dataclass(frozen=True)
 class Certainty:
     """How sure a plan is.
@@ -113,7 +125,7 @@ class Certainty:
     error: float
     edges: tuple[SureEdge, ...]
     worst: Mapping[str, Worst]
-    passed_over: Mapping[str, tuple[Lines, Worst]] = field(default_factory=dict)
+    passed_over: Mapping[str, PassedOver] = field(default_factory=dict)
     robust: frozenset[str] = frozenset()
 
 
@@ -140,7 +152,7 @@ def certainty(plan: Plan, error: float, best: Plan | None = None) -> Certainty:
         if best and not plan.job.as_built.of(name) and len(asked.marks()) > 1:
             robust.add(name)
         if other.starter != lines.starter:
-            passed_over[name] = (other, worst_case(asked, other, error))
+            passed_over[name] = PassedOver(other, worst_case(asked, other, error))
         for target in asked.targets:
             there = met(target)
             fates = possible(target, there, asked.book, error)

@@ -16,6 +16,7 @@ from evencourse.layout.model.as_built import BuiltCourse
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import CourseSet, ElevationPlan
 from evencourse.layout.model.job import Job
+from evencourse.layout.model.tolerance import SAME
 
 
 @dataclass(frozen=True)
@@ -82,7 +83,7 @@ def crept(
         courses = above - below
         over = max(least) / courses - cladding.exposure_max
         under = min(most) / courses - cladding.exposure_min
-        slack = (1 + 1e-6) * mark / courses
+        slack = (1 + SAME) * mark / courses
         if over > slack:
             exposure = cladding.exposure_max + over
             yield Crept(*there, prefix, cladding, below, above - 1, exposure, over)

@@ -7,6 +7,7 @@ from math import atan2, degrees
 
 from evencourse.layout.model.course_plan import CourseSet, Lines, Rake, ZonePlan
 from evencourse.layout.model.job import Elevation
+from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.layout.trade.rules import rules
 from evencourse.layout.wall.sides import Side, hung_over, sides
 
@@ -68,7 +69,7 @@ def _exposures(
     found: list[float] = []
     for zone in zones:
         for exposure in met_exposures(side, zone, course_sets[zone.course_set].lines):
-            if not any(abs(exposure - other) < 1e-9 for other in found):
+            if not any(abs(exposure - other) < ROUNDING for other in found):
                 found.append(exposure)
     return tuple(found) or (course_sets[zones[-1].course_set].cladding.exposure,)
 
@@ -78,5 +79,5 @@ def met_exposures(side: Side, zone: ZonePlan, lines: Lines) -> Iterator[float]:
     for band in lines.bands:
         foot = lines.butt_lines[band.first_course - 1]
         head = lines.butt_lines[band.first_course - 1 + band.courses]
-        if min(head, zone.top, side.high) - max(foot, zone.bottom, side.low) > 1e-9:
+        if min(head, zone.top, side.high) - max(foot, zone.bottom, side.low) > ROUNDING:
             yield band.exposure

@@ -14,6 +14,7 @@ from evencourse.layout.dxf.dxf_geometry import holds, points_of
 from evencourse.layout.dxf.layers import KINDS, Roles, kind_of_block, words_of
 from evencourse.layout.model.geometry import Box, area, box_of, corners
 from evencourse.layout.model.job import Point
+from evencourse.layout.model.tolerance import ROUNDING
 
 #: Words in the tags of attributes that carry a mark, the first that is there.
 MARKS = ("mark", "tag", "number", "no", "id")
@@ -118,7 +119,7 @@ def outlines(
 
 def _closed(points: Sequence[Point], tolerance: float) -> tuple[Point, ...] | None:
     left, low, right, high = box_of(points)
-    kept = clean(points, 1e-9 * max(1.0, right - left, high - low))
+    kept = clean(points, ROUNDING * max(1.0, right - left, high - low))
     if len(kept) < 3 or min(right - left, high - low) <= tolerance:
         return None
     return tuple(kept) if area(kept) >= 0 else tuple(from_lower_left(kept[::-1]))

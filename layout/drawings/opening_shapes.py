@@ -8,6 +8,7 @@ from math import hypot
 
 from evencourse.layout.model.geometry import Box, area, box_of
 from evencourse.layout.model.job import OpeningShape, Point
+from evencourse.layout.model.tolerance import SAME
 
 #: Most springing heights tried for one arch: a bound on work.
 _MOST_SPRINGINGS = 200
@@ -51,7 +52,7 @@ def recognised(ring: Sequence[Point], tolerance: float) -> FoundShape:
     rise = _arch_rise(ring, box, tolerance)
     half = _arch_off(ring, box, width / 2) if height >= width / 2 - tolerance else float("inf")
     # An arch of almost half the width is a half-round only when it fits that about as well.
-    rough = float("inf") if rise is None else max(2 * _arch_off(ring, box, rise), 1e-6 * width)
+    rough = float("inf") if rise is None else max(2 * _arch_off(ring, box, rise), SAME * width)
     if half <= rough and _fits_arch(ring, box, width / 2, tolerance):
         return FoundShape("half-round", box, width / 2)
     if rise is not None:

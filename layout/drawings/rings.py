@@ -11,6 +11,7 @@ import shapely
 from evencourse.layout.dxf.dxf_geometry import near
 from evencourse.layout.model.geometry import area, box_of
 from evencourse.layout.model.job import Point
+from evencourse.layout.model.tolerance import BESIDE, ROUNDING
 
 #: Most lines that may meet in branches in one figure, and most crossings there: bounds on work.
 MOST_BRANCHED, MOST_CROSSINGS = 2_000, 20_000
@@ -149,7 +150,7 @@ def _nodes(strokes: Sequence[Sequence[Point]], tolerance: float) -> list[tuple[i
         return number
 
     cells: dict[tuple[int, int], list[int]] = {}
-    size = max(tolerance, 1e-9)
+    size = max(tolerance, ROUNDING)
     for number, (x, y) in enumerate(ends):
         column, row = floor(x / size), floor(y / size)
         for other_column in (column - 1, column, column + 1):
@@ -242,7 +243,7 @@ def _meet_ends(points: Sequence[Point]) -> list[Point]:
 def _ring(points: Sequence[Point], members: tuple[int, ...], tolerance: float) -> list[Ring]:
     left, low, right, high = box_of(points)
     size = max(right - left, high - low)
-    kept = without_level_points(clean(points, 1e-9 * max(1.0, size)), 1e-7 * max(1.0, size))
+    kept = without_level_points(clean(points, ROUNDING * max(1.0, size)), BESIDE * max(1.0, size))
     if len(kept) < 3 or min(right - left, high - low) <= tolerance:
         return []
     if area(kept) < 0:

@@ -14,11 +14,12 @@ from evencourse.layout.dxf.dxf_geometry import BEHIND, Affine, Chain, Conic, Par
 from evencourse.layout.dxf.dxf_records import Record
 from evencourse.layout.dxf.dxf_texts import decoded, lettering, paragraph
 from evencourse.layout.model.job import Point
+from evencourse.layout.model.tolerance import PARALLEL, ROUNDING, SAME
 
 #: Coordinates beyond this are no building's [drawing units].
 FARTHEST = 1e10
 #: Two heights above the paper nearer than this are one [drawing units].
-_LEVEL = 1e-6
+_LEVEL = SAME
 
 
 class EntityError(Exception):
@@ -212,7 +213,7 @@ def _circle(tags: Tags) -> Curve:
     if tags.record.kind == "ARC":
         start, end = tags.number(50) * pi / 180, tags.number(51, 360.0) * pi / 180
         start, end = start % (2 * pi), end % (2 * pi)
-        if end <= start + 1e-12:
+        if end <= start + PARALLEL:
             end += 2 * pi
     part = Conic(centre, (radius, 0.0), (0.0, radius), start, end)
     return _curve(tags, [part], tags.record.kind == "CIRCLE", behind, centre)
@@ -228,7 +229,7 @@ def _ellipse(tags: Tags) -> Curve:
         raise EntityError("no radius")
     start, end = tags.number(41) % (2 * pi), tags.number(42, 2 * pi)
     sweep = (end - start) % (2 * pi)
-    closed = sweep < 1e-9 or sweep > 2 * pi - 1e-9
+    closed = sweep < ROUNDING or sweep > 2 * pi - ROUNDING
     minor = (-major[1] * ratio * hand, major[0] * ratio * hand)
     part = Conic(centre, major, minor, start, start + (2 * pi if closed else sweep))
     return _curve(tags, [part], closed, None, centre)

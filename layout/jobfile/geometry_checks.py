@@ -10,9 +10,8 @@ from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.geometry import area, box_of
 from evencourse.layout.model.geometry import corners as box_corners
 from evencourse.layout.model.job import Elevation, Fixture, Limits, Opening, Point, Zone
+from evencourse.layout.model.tolerance import PARALLEL, SAME
 
-#: Lengths closer than this are one length [job units].
-NEAR = 1e-6
 #: How far below the lowest base a starter line may be asked for [inches]: a bound on work, no trade rule.
 STARTER_REACH = 48.0
 
@@ -35,11 +34,11 @@ def outline_faults(reader: Reader, points: Sequence[Point], path: Path) -> tuple
                 reader.fault(path, found, "an outline that does not cross itself")
                 return None
     turned = area(corners)
-    if abs(turned) <= NEAR:
+    if abs(turned) <= SAME:
         reader.fault(path, "an outline without area", "corners round a wall")
         return None
     leftmost = min(x for x, _ in corners)
-    if abs(leftmost) > NEAR:
+    if abs(leftmost) > SAME:
         found = f"its leftmost corner at {reader.show(leftmost)}"
         reader.fault(path, found, "x measured from the left corner, which lies at 0")
         return None
@@ -124,13 +123,13 @@ def zone_faults(reader: Reader, outline: Sequence[Point] | None, zones: Sequence
             if "top" not in reader.faulty(path):
                 reader.fault((*path, "top"), "nothing", "the height where this cladding ends")
             continue
-        if zone.top >= high - NEAR:
+        if zone.top >= high - SAME:
             wanted = f"below the wall's highest point, {reader.show(high)}"
             reader.fault((*path, "top"), reader.show(zone.top), wanted)
-        elif zone.top <= bottom + NEAR:
+        elif zone.top <= bottom + SAME:
             wanted = f"above {reader.show(bottom)}, where the zone begins"
             reader.fault((*path, "top"), reader.show(zone.top), wanted)
-        elif zone.top + zone.trim >= high - NEAR:
+        elif zone.top + zone.trim >= high - SAME:
             reader.fault(
                 (*path, "trim"), reader.show(zone.trim), "a band board that ends below the wall's top"
             )
@@ -186,10 +185,10 @@ def _overlapping(things: Sequence[_Thing]) -> Iterator[tuple[_Thing, _Thing]]:
     found: list[tuple[int, int]] = []
     for index in order:
         box = things[index].box
-        active = [other for other in active if things[other].box[along + 2] > box[along] + NEAR]
+        active = [other for other in active if things[other].box[along + 2] > box[along] + SAME]
         for other in active:
             over = things[other].box
-            if over[across] < box[across + 2] - NEAR and over[across + 2] > box[across] + NEAR:
+            if over[across] < box[across + 2] - SAME and over[across + 2] > box[across] + SAME:
                 found.append((min(index, other), max(index, other)))
         if len(found) > 1000:
             break
@@ -214,7 +213,7 @@ def _collide(one: Sequence[Point], other: Sequence[Point]) -> bool:
             size = (nx * nx + ny * ny) ** 0.5
             mine = [(x * nx + y * ny) / size for x, y in one]
             yours = [(x * nx + y * ny) / size for x, y in other]
-            if max(mine) <= min(yours) + NEAR or max(yours) <= min(mine) + NEAR:
+            if max(mine) <= min(yours) + SAME or max(yours) <= min(mine) + SAME:
                 return False
     return True
 
@@ -234,8 +233,8 @@ def _through(convex: Sequence[Point], start: Point, end: Point) -> bool:
         size = ((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5
         nx, ny = (y0 - y1) / size, (x1 - x0) / size
         inward = nx * run + ny * rise
-        depth = nx * (start[0] - x0) + ny * (start[1] - y0) - NEAR
-        if abs(inward) <= 1e-12:
+        depth = nx * (start[0] - x0) + ny * (start[1] - y0) - SAME
+        if abs(inward) <= PARALLEL:
             if depth <= 0:
                 return False
         elif inward > 0:
@@ -255,7 +254,7 @@ def _holds(outline: Sequence[Point], point: Point) -> bool:
         run, rise = x1 - x0, y1 - y0
         size = run * run + rise * rise
         share = min(1.0, max(0.0, ((x - x0) * run + (y - y0) * rise) / size))
-        if (x - x0 - share * run) ** 2 + (y - y0 - share * rise) ** 2 <= NEAR * NEAR:
+        if (x - x0 - share * run) ** 2 + (y - y0 - share * rise) ** 2 <= SAME * SAME:
             return True
         if (y0 <= y) != (y1 <= y) and x < x0 + run * (y - y0) / rise:
             inside = not inside
@@ -269,10 +268,10 @@ def _meet(first: tuple[Point, Point], second: tuple[Point, Point], beside: bool)
     if beside:
         shared, one, other = (b, a, d) if _same(b, c) else (a, b, c)
         ahead = (one[0] - shared[0]) * (other[0] - shared[0]) + (one[1] - shared[1]) * (other[1] - shared[1])
-        return ahead > 0 and abs(_turn(shared, one, other)) <= NEAR
-    if max(a[0], b[0]) < min(c[0], d[0]) - NEAR or max(c[0], d[0]) < min(a[0], b[0]) - NEAR:
+        return ahead > 0 and abs(_turn(shared, one, other)) <= SAME
+    if max(a[0], b[0]) < min(c[0], d[0]) - SAME or max(c[0], d[0]) < min(a[0], b[0]) - SAME:
         return False
-    if max(a[1], b[1]) < min(c[1], d[1]) - NEAR or max(c[1], d[1]) < min(a[1], b[1]) - NEAR:
+    if max(a[1], b[1]) < min(c[1], d[1]) - SAME or max(c[1], d[1]) < min(a[1], b[1]) - SAME:
         return False
     return _turn(a, b, c) * _turn(a, b, d) <= 0 and _turn(c, d, a) * _turn(c, d, b) <= 0
 
@@ -286,4 +285,4 @@ def _pairs(points: Sequence[Point]) -> Iterator[tuple[Point, Point]]:
 
 
 def _same(one: Point, other: Point) -> bool:
-    return abs(one[0] - other[0]) <= NEAR and abs(one[1] - other[1]) <= NEAR
+    return abs(one[0] - other[0]) <= SAME and abs(one[1] - other[1]) <= SAME

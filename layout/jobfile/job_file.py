@@ -19,6 +19,7 @@ from evencourse.layout.jobfile.syntax import parse
 from evencourse.layout.jobfile.table_reader import Reader, describe
 from evencourse.layout.model.errors import Fault, JobError
 from evencourse.layout.model.job import Framing, Job, Limits, Seams, Units
+from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.layout.trade.rules import rules
 
 #: Largest job file that is read [characters].
@@ -88,7 +89,7 @@ def mark_fault(mark: float, written: object, units: Units) -> Fault | None:
         units: the job's.
     """
     marks, known = MARKS[units]
-    if any(abs(mark - one) <= 1e-9 for one in marks):
+    if any(abs(mark - one) <= ROUNDING for one in marks):
         return None
     return Fault("round", describe(written), f"a mark of the tape: {known}")
 

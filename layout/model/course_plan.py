@@ -7,6 +7,7 @@ from typing import Literal
 
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.job import Elevation, Importance, Job, Point, Zone
+from evencourse.layout.model.tolerance import SAME
 
 Result = Literal["flush", "notch", "sliver"]
 EdgeKind = Literal["head", "sill", "eave", "eave left", "eave right", "step", "band"]
@@ -175,7 +176,7 @@ class CourseSet:
 
     def why(self, height: float) -> Unmet | None:
         """Why edges at a height [job units] are not flush; None when one of them is, or none counts."""
-        return next((one for one in self.unmet if abs(one.height - height) <= 1e-6), None)
+        return next((one for one in self.unmet if abs(one.height - height) <= SAME), None)
 
     @property
     def chalk_line(self) -> float:

@@ -14,6 +14,7 @@ from typing import Literal
 from evencourse.layout.model.as_built import AsBuilt
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.geometry import corners
+from evencourse.layout.model.tolerance import ROUNDING
 
 Units = Literal["in", "mm"]
 Importance = Literal["must", "want", "ignore"]
@@ -171,7 +172,7 @@ def _shape(
         return (*upper, *lower[1:-1])
     spring = top - rise
     upper = arc_points((left, spring), (middle, top), (right, spring))
-    if spring - bottom <= 1e-9 * max(1.0, right - left):
+    if spring - bottom <= ROUNDING * max(1.0, right - left):
         return upper
     return ((left, bottom), (right, bottom), *upper)
 

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import ceil, floor
 
+from evencourse.layout.model.tolerance import ROUNDING, SAME
 from evencourse.layout.order.stock_bound import beside_halves
 
 #: Steps of the exact search before it settles for what it has: a bound on work.
@@ -77,9 +78,9 @@ def split(length: float, stock: float, lap: float, shortest: float) -> tuple[flo
 
     Rule: what fits a bar is one piece; what does not takes the fewest joints (common practice, no source).
     """
-    if length <= stock + 1e-9:
+    if length <= stock + ROUNDING:
         return (length,)
-    count = ceil((length - lap) / (stock - lap) - 1e-9)
+    count = ceil((length - lap) / (stock - lap) - ROUNDING)
     rest = length + (count - 1) * lap - (count - 1) * stock
     least = min(shortest, stock / 2)
     if rest >= least:
@@ -111,9 +112,9 @@ def cut_straight(
         if length > 0
         for piece in split(length, stock, lap, shortest)
     ]
-    extra = ceil(kerf * scale - 1e-6)
-    capacity = floor(stock * scale + 1e-6) + extra
-    sizes = [min(capacity, ceil(piece * scale - 1e-6) + extra) for _, piece in pieces]
+    extra = ceil(kerf * scale - SAME)
+    capacity = floor(stock * scale + SAME) + extra
+    sizes = [min(capacity, ceil(piece * scale - SAME) + extra) for _, piece in pieces]
     packed, bound = pack(sizes, capacity)
     number: dict[int, int] = {}
     bar_of = [0] * len(pieces)

@@ -10,6 +10,7 @@ from typing import Literal
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job, Point
 from evencourse.layout.model.lengths import round_length
+from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.order.trims import TrimBars, TrimRun
 from evencourse.layout.pieces.all_pieces import Pieces
 from evencourse.layout.pieces.piece import End, Notch, Piece
@@ -250,7 +251,7 @@ def _slopes(piece: Piece, end: End, hand: Hand) -> Iterator[tuple[Point, Point]]
     """The sides of a piece's outline that its end slopes along."""
     if end.shape == "square":
         return
-    near = 1e-6
+    near = SAME
     upward = 1 if hand == "right" else -1  # counter-clockwise, the right end is walked up
     for (x0, y0), (x1, y1) in pairwise((*piece.polygon, piece.polygon[0])):
         leans = abs(x1 - x0) > near and upward * (y1 - y0) > near

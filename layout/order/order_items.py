@@ -11,6 +11,7 @@ from evencourse.layout.model.cladding import Family
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job
 from evencourse.layout.model.lengths import show_length
+from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.layout.order.nails import per_pound, siding_nails
 from evencourse.layout.order.siding_quantities import FOOT, SQUARE, Siding, in_squares, unit_area
 from evencourse.layout.order.trims import SIZED, TrimBars
@@ -115,7 +116,7 @@ def _item(
     names = (*goes_by, *([sized(job, name, size)] if size else []), name)
     price = next((job.order.prices[key] for key in names if key in job.order.prices), None)
     wanted = count * (1 + job.order.spare) / per
-    quantity = ceil(wanted / step - 1e-9) * step
+    quantity = ceil(wanted / step - ROUNDING) * step
     return Item(name, names, cladding, size, length, unit, count, per, step, quantity, bound, price)
 
 

@@ -10,6 +10,7 @@ from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
 from evencourse.layout.model.geometry import area as ring_area
 from evencourse.layout.model.job import Job
+from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.layout.order.stock_bound import fewest_bars
 from evencourse.layout.pieces.all_pieces import Pieces
 from evencourse.layout.pieces.piece import Piece
@@ -123,7 +124,7 @@ def lengths_by_area(area: float, exposure: float, length: float, more: float = 0
     Rule: a length covers its exposure times its length. Lap board of 8-1/4 in with a lap of 1-1/4 in: 12 ft
     cover 7 sq ft, 4000 sq ft take 572 (National estimating handbook).
     """
-    return ceil(area * (1 + more) / (exposure * length) - 1e-9)
+    return ceil(area * (1 + more) / (exposure * length) - ROUNDING)
 
 
 def in_squares(job: Job, area: float) -> float:

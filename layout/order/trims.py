@@ -11,6 +11,7 @@ from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Opening, Point
 from evencourse.layout.model.lengths import round_length
+from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.order.bar_cuts import BarPlan, cut_straight
 from evencourse.layout.order.nails import nail_count
 from evencourse.layout.pieces.seam_rules import ticks
@@ -279,7 +280,7 @@ def _bands(plan: Plan) -> Iterator[TrimRun]:
                 continue
             outline, openings = face.elevation.outline, face.elevation.openings
             # From long point to long point: in a gable that is its lower edge.
-            levels = (top + trim * share for share in (1e-6, 0.5, 1 - 1e-6))
+            levels = (top + trim * share for share in (SAME, 0.5, 1 - SAME))
             spans = max((_level(outline, openings, level) for level in levels), key=_covered)
             for left, right in spans:
                 for kind, size in (("band board", _tape(plan, trim)), ("drip cap", 0.0)):

@@ -11,6 +11,7 @@ from evencourse.layout.courses.planner import plan
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Plan, Score
 from evencourse.layout.model.job import Job
+from evencourse.layout.model.tolerance import ROUNDING, SAME
 from evencourse.layout.order.siding_quantities import Siding, sidings
 from evencourse.layout.pieces.all_pieces import pieces
 from evencourse.layout.solver.score import FLUSH_WEIGHT, strict_order
@@ -148,7 +149,7 @@ def strips(planned: Plan) -> Iterator[StarterScores]:
         if len(lines) == 1:
             continue
         own = planned.course_sets[name].lines.starter
-        near = 1e-6 * asked.mark
+        near = SAME * asked.mark
         chosen = next((at for at, one in enumerate(lines) if abs(one.starter - own) <= near), None)
         scores = tuple(one.score for one in lines)
         good = None if chosen is None else _good_spot(scores, chosen)
@@ -161,7 +162,7 @@ def _good_spot(scores: Sequence[Score], chosen: int) -> tuple[int, int]:
 
     def good(at: int) -> bool:
         here = strict_order(scores[at])[: FLUSH_WEIGHT + 1]
-        return all(a <= b or isclose(a, b, abs_tol=1e-9) for a, b in zip(here, best, strict=True))
+        return all(a <= b or isclose(a, b, abs_tol=ROUNDING) for a, b in zip(here, best, strict=True))
 
     first = last = chosen
     while first > 0 and good(first - 1):

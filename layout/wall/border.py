@@ -13,6 +13,7 @@ import shapely
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
 from evencourse.layout.model.geometry import area
 from evencourse.layout.model.job import Corner, Elevation, Opening, Point
+from evencourse.layout.model.tolerance import ROUNDING, SAME
 from evencourse.layout.trade.rules import rules
 from evencourse.layout.wall.clad_area import clad_region
 from evencourse.layout.wall.sides import sides
@@ -86,7 +87,7 @@ class _Face:
         self.wall: Elevation = face.elevation
         inch = plan.job.inch
         self.near = plan.job.limits.tolerance + 1e-5 * inch
-        self.fine = 1e-6 * inch
+        self.fine = SAME * inch
         xs = [x for x, _ in self.wall.outline]
         self.left, self.right = min(xs), max(xs)
         self.steps = list(_steps(self.wall))
@@ -232,13 +233,13 @@ def _joins(before: BorderStretch, after: BorderStretch) -> bool:
     """Whether one stretch goes on as the next: the same part, and straight on unless it is curved."""
     if (before.place, before.opening, before.hand) != (after.place, after.opening, after.hand):
         return False
-    if hypot(before.end[0] - after.start[0], before.end[1] - after.start[1]) > 1e-6:
+    if hypot(before.end[0] - after.start[0], before.end[1] - after.start[1]) > SAME:
         return False
     if before.place == "curve":
         return True
     ax, ay = before.end[0] - before.start[0], before.end[1] - before.start[1]
     bx, by = after.end[0] - after.start[0], after.end[1] - after.start[1]
-    return abs(ax * by - ay * bx) <= 1e-6 * hypot(ax, ay) * hypot(bx, by)
+    return abs(ax * by - ay * bx) <= SAME * hypot(ax, ay) * hypot(bx, by)
 
 
 def _joined(before: BorderStretch, after: BorderStretch) -> BorderStretch:
@@ -250,7 +251,7 @@ def _steps(wall: Elevation) -> Iterator[tuple[float, float, float]]:
     bases = sorted((side for side in sides(wall.outline) if side.base), key=lambda side: side.left[0])
     for before, after in pairwise(bases):
         (x0, y0), (x1, y1) = before.right, after.left
-        if abs(x0 - x1) <= 1e-9 * max(1.0, abs(x0)) and abs(y0 - y1) > 1e-9:
+        if abs(x0 - x1) <= ROUNDING * max(1.0, abs(x0)) and abs(y0 - y1) > ROUNDING:
             yield x0, min(y0, y1), max(y0, y1)
 
 

@@ -9,6 +9,7 @@ import shapely
 
 from evencourse.layout.model.course_plan import CourseSet, ElevationPlan
 from evencourse.layout.model.job import Elevation, Job, Opening, Point
+from evencourse.layout.model.tolerance import ROUNDING, SAME
 from evencourse.layout.wall.sides import Side, crossings, held_off, hung_over, sides
 
 if TYPE_CHECKING:
@@ -86,7 +87,7 @@ def _down_to(opening: Opening, starter: float) -> tuple[Point, ...]:
     if not opening.on_base or opening.sill <= starter:
         return outline
     low = opening.sill
-    near = 1e-9 * max(1.0, abs(low))
+    near = ROUNDING * max(1.0, abs(low))
     return tuple((x, starter if y <= low + near else y) for x, y in outline)
 
 
@@ -108,7 +109,7 @@ def _along(side: Side, clearance: float) -> tuple[Point, ...]:
 def _left_open(job: Job, face: ElevationPlan) -> Iterator[Box]:
     """Strips between a flush edge and its butt line, on the siding's side of the edge."""
     openings = {opening.mark: opening for opening in face.elevation.openings}
-    near = 1e-6 * job.inch
+    near = SAME * job.inch
     for edge in face.edges:
         if edge.result != "flush" or abs(edge.miss) <= near:
             continue

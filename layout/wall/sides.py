@@ -8,6 +8,7 @@ from math import hypot
 
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.job import Elevation, Point
+from evencourse.layout.model.tolerance import BESIDE, ROUNDING
 from evencourse.layout.trade.rules import rules
 
 
@@ -38,7 +39,7 @@ class Side:
     @property
     def level(self) -> bool:
         """Whether both ends lie at one height."""
-        return self.high - self.low <= 1e-9 * max(1.0, abs(self.high))
+        return self.high - self.low <= ROUNDING * max(1.0, abs(self.high))
 
     @property
     def pitch(self) -> float:
@@ -64,7 +65,7 @@ def sides(outline: Sequence[Point]) -> Iterator[Side]:
     points = _corners(outline)
     for start, end in zip(points, points[1:] + points[:1], strict=True):
         run = end[0] - start[0]
-        if abs(run) <= 1e-9 * max(1.0, abs(start[0])):
+        if abs(run) <= ROUNDING * max(1.0, abs(start[0])):
             continue
         yield Side(start, end, True) if run > 0 else Side(end, start, False)
 
@@ -76,7 +77,7 @@ def _corners(outline: Sequence[Point]) -> list[Point]:
         ahead = (after[0] - here[0], after[1] - here[1])
         behind = (here[0] - before[0], here[1] - before[1])
         turn = behind[0] * ahead[1] - behind[1] * ahead[0]
-        if abs(turn) > 1e-9 * hypot(*ahead) * hypot(*behind):
+        if abs(turn) > ROUNDING * hypot(*ahead) * hypot(*behind):
             kept.append(here)
     return kept
 
@@ -112,7 +113,7 @@ def hung_over(side: Side, starter: float, cladding: Cladding, inch: float) -> bo
         cladding: what hangs there.
         inch: job units in one inch.
     """
-    return side.high <= starter + cover_run(cladding, inch) + 1e-9
+    return side.high <= starter + cover_run(cladding, inch) + ROUNDING
 
 
 def crossings(outline: Sequence[Point], height: float) -> list[float]:
@@ -126,7 +127,7 @@ def crossings(outline: Sequence[Point], height: float) -> list[float]:
 
 def width_at(outline: Sequence[Point], height: float) -> tuple[float, float] | None:
     """Leftmost and rightmost x of an outline just below a height; None where it has no width there."""
-    found = crossings(outline, height - 1e-7 * max(1.0, abs(height)))
+    found = crossings(outline, height - BESIDE * max(1.0, abs(height)))
     return (found[0], found[-1]) if found else None
 
 
@@ -134,7 +135,7 @@ def ceiling(elevation: Elevation, left: float, right: float) -> float:
     """Greatest height of the wall's tops between two x [job units]."""
     heights = []
     for side in sides(elevation.outline):
-        if not side.base and side.right[0] > left + 1e-9 and side.left[0] < right - 1e-9:
+        if not side.base and side.right[0] > left + ROUNDING and side.left[0] < right - ROUNDING:
             heights.append(side.height_at(max(left, side.left[0])))
             heights.append(side.height_at(min(right, side.right[0])))
     return max(heights, default=float("-inf"))
@@ -144,7 +145,7 @@ def floor(elevation: Elevation, left: float, right: float) -> float:
     """Least height of the wall's bases between two x [job units]."""
     heights = []
     for side in sides(elevation.outline):
-        if side.base and side.right[0] > left + 1e-9 and side.left[0] < right - 1e-9:
+        if side.base and side.right[0] > left + ROUNDING and side.left[0] < right - ROUNDING:
             heights.append(side.height_at(max(left, side.left[0])))
             heights.append(side.height_at(min(right, side.right[0])))
     return min(heights, default=float("inf"))

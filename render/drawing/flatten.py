@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from math import cos, dist, radians, sin
 
+from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.render.drawing.drawing import (
     Block,
     Circle,
@@ -24,7 +25,6 @@ from evencourse.render.drawing.drawing import (
 )
 from evencourse.render.drawing.fonts import DESCENT_RATIO, shown, text_width
 from evencourse.render.drawing.pens import PAPER, Pen
-from evencourse.render.drawing.tolerance import ROUNDING
 
 Box = tuple[float, float, float, float]
 

@@ -9,7 +9,7 @@ from importlib.resources import files
 from typing import Any, Literal
 
 from evencourse.layout.model.errors import EvencourseError
-from evencourse.render.drawing.tolerance import ROUNDING
+from evencourse.layout.model.tolerance import ROUNDING
 
 Units = Literal["in", "mm"]
 MM_PER_INCH = 25.4

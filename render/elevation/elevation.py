@@ -8,11 +8,11 @@ from functools import cached_property
 
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan, Rake
 from evencourse.layout.model.job import Opening
+from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.pieces.piece import FacePieces
 from evencourse.render.drawing.drawing import Drawing, Line, Mark
 from evencourse.render.drawing.pens import BAND
 from evencourse.render.drawing.placement import Box, Occupied
-from evencourse.render.drawing.tolerance import SAME
 from evencourse.render.elevation.dimension_strings import (
     String,
     crowded,

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from evencourse.layout.model.job import Job
+from evencourse.layout.model.tolerance import SAME
 from evencourse.render.drawing.drawing import Horizontal, Line, Mark, Point, Text
 from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.pens import GREY_RULE, NOTE
 from evencourse.render.drawing.placement import Box
-from evencourse.render.drawing.tolerance import SAME
 from evencourse.render.words.plan_words import on_tape, show
 
 HEIGHT = 2.5

@@ -8,12 +8,12 @@ from itertools import product
 
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan
 from evencourse.layout.model.job import Fixture, Opening, Point
+from evencourse.layout.model.tolerance import ROUNDING, SAME
 from evencourse.layout.wall.sides import crossings
 from evencourse.render.drawing.drawing import Block, Facts, Leader, Line, Mark, Path, Text
 from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.pens import DOOR, FIXTURE, GLASS, LEADER, OPENING, PAPER, PATTERN, TEXT, TRIM
 from evencourse.render.drawing.placement import Box, Occupied, box_of, fitted, text_box
-from evencourse.render.drawing.tolerance import ROUNDING, SAME
 from evencourse.render.elevation.edge_signs import SIGN_HEIGHT, SIGN_WIDTH, numbered, numbered_width, sign
 from evencourse.render.words.plan_words import show
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.pieces.piece import FacePieces, Piece
 from evencourse.render.drawing.drawing import Facts, Line, Mark, Path, Text
 from evencourse.render.drawing.pens import PIECE, PIECE_MARK, SEAM, SHADOW
 from evencourse.render.drawing.placement import Box, Occupied, text_box
-from evencourse.render.drawing.tolerance import SAME
 from evencourse.render.elevation.wall_face import Run, runs
 
 #: Height of a piece's mark, air round it, from the piece's end to it, and from one try to the next [mm].

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
 from evencourse.layout.model.job import Point
+from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.wall.on_wall import last_hung
 from evencourse.render.drawing.drawing import Facts, Line, Mark, Path
 from evencourse.render.drawing.pens import (
@@ -23,7 +24,6 @@ from evencourse.render.drawing.pens import (
     TRIM,
 )
 from evencourse.render.drawing.placement import Box
-from evencourse.render.drawing.tolerance import SAME
 from evencourse.render.elevation.wall_face import (
     Course,
     Run,

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
+from evencourse.layout.model.tolerance import SAME
 from evencourse.render.drawing.drawing import Dimension, Mark
 from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.pens import DIMENSION
 from evencourse.render.drawing.placement import Box, Occupied, polygon_meets
-from evencourse.render.drawing.tolerance import SAME
 from evencourse.render.elevation.siding_lines import base_span
 from evencourse.render.elevation.wall_face import lowest_set
 from evencourse.render.words.plan_words import on_tape, show

@@ -8,8 +8,8 @@ from itertools import pairwise
 
 from evencourse.layout.model.course_plan import CourseSet, ElevationPlan, Plan, ZonePlan
 from evencourse.layout.model.job import Elevation, Point
+from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.wall.sides import Side, crossings, held_off, hung_over
-from evencourse.render.drawing.tolerance import SAME
 
 Run = tuple[float, float]
 

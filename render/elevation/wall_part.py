@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from evencourse.layout.model.course_plan import Edge, Rake
+from evencourse.layout.model.tolerance import SAME
 from evencourse.render.drawing.placement import Box
-from evencourse.render.drawing.tolerance import SAME
 
 
 def clipped(rake: Rake, part: Box) -> Rake | None:

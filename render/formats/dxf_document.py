@@ -7,9 +7,9 @@ from collections.abc import Mapping
 from typing import Any
 
 from evencourse.layout.dxf.cad_library import load_cad
+from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.render.drawing.flatten import ARROW, DOT, OVERSHOOT, TEXT_GAP, TICK
 from evencourse.render.drawing.pens import NO_PLOT, PENS, Pen
-from evencourse.render.drawing.tolerance import ROUNDING
 from evencourse.render.formats.cad_set import CadSet, Version
 from evencourse.render.formats.dxf_text import name, plain
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from math import cos, hypot, radians, sin
 from typing import Any
 
+from evencourse.layout.model.tolerance import ROUNDING, SAME
 from evencourse.render.drawing.drawing import (
     Block,
     Circle,
@@ -22,7 +23,6 @@ from evencourse.render.drawing.drawing import (
 )
 from evencourse.render.drawing.flatten import OVERSHOOT, TEXT_GAP, TICK
 from evencourse.render.drawing.pens import TEXT, Pen
-from evencourse.render.drawing.tolerance import ROUNDING, SAME
 from evencourse.render.formats.cad_set import UNPRINTED
 from evencourse.render.formats.dxf_document import APPID, BOLD_STYLE, STYLE, NewDxf, line_weight
 from evencourse.render.formats.dxf_space import Space

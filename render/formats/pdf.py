@@ -16,12 +16,12 @@ from reportlab.pdfgen.canvas import Canvas
 from reportlab.pdfgen.pathobject import PDFPathObject
 from reportlab.pdfgen.pdfgeom import bezierArc
 
+from evencourse.layout.model.tolerance import SAME
 from evencourse.render.drawing.drawing import Document, Point, Sheet, Weight
 from evencourse.render.drawing.flatten import Disc, Group, Layer, Lettering, Painted, Shape, flatten
 from evencourse.render.drawing.fonts import FONT_SIZE_RATIO, face
 from evencourse.render.drawing.papers import MM_PER_INCH, PDF_LONGEST
 from evencourse.render.drawing.pens import Pen
-from evencourse.render.drawing.tolerance import SAME
 
 #: Name that the file gives for the program that made it.
 PRODUCER = "evencourse"

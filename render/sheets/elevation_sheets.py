@@ -9,13 +9,13 @@ from itertools import islice, pairwise
 from math import ceil, floor
 
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
+from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.pieces.all_pieces import Pieces
 from evencourse.layout.pieces.piece import FacePieces
 from evencourse.render.drawing.drawing import Mark, Sheet, View
 from evencourse.render.drawing.numbering import Draft, numbered
 from evencourse.render.drawing.papers import Paper, Scale, paper, scales
 from evencourse.render.drawing.placement import Box, box_of
-from evencourse.render.drawing.tolerance import SAME
 from evencourse.render.elevation.elevation import COLUMN_LEAST, FacePart, FaceToDraw, PlacedFace, place
 from evencourse.render.elevation.match_line import match_lines
 from evencourse.render.sheets.foot_strip import HEIGHT, Foot, title_block

@@ -7,12 +7,12 @@ from dataclasses import dataclass
 
 from evencourse.layout.courses.cautions import GENERAL
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
+from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.layout.pieces.piece import FacePieces
 from evencourse.render.drawing.drawing import Line, Mark, Text
 from evencourse.render.drawing.fonts import wrap
 from evencourse.render.drawing.pens import NOTE, SLIVER, TITLE_THIN, Pen
 from evencourse.render.drawing.placement import Box
-from evencourse.render.drawing.tolerance import ROUNDING
 from evencourse.render.words.as_built_words import sheet_words
 from evencourse.render.words.given_up import fate_words, given_up
 from evencourse.render.words.plan_words import missed_words

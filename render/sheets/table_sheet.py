@@ -12,13 +12,13 @@ from functools import cached_property, partial
 from typing import Literal
 
 from evencourse.layout.model.course_plan import Plan, Result
+from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.render.drawing.drawing import Line, Mark, Sheet, Text, Weight
 from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, text_width, wrap
 from evencourse.render.drawing.numbering import Draft
 from evencourse.render.drawing.papers import Paper, paper
 from evencourse.render.drawing.pens import FACE, TEXT, TITLE, TITLE_THIN, Pen
 from evencourse.render.drawing.placement import ELLIPSIS, Box, fitted
-from evencourse.render.drawing.tolerance import ROUNDING
 from evencourse.render.elevation.edge_signs import SIGN_WIDTH, sign
 from evencourse.render.sheets.foot_strip import SLIM, slim_strip
 

@@ -12,6 +12,7 @@ from math import ceil
 
 from evencourse.layout.courses.rake_cut import RakeCut
 from evencourse.layout.model.job import Job
+from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.render.drawing.drawing import Drawing, Line, Mark, Path, Point, Sheet, Text, View
 from evencourse.render.drawing.fonts import ASCENT_RATIO, DESCENT_RATIO, Weight, text_width
 from evencourse.render.drawing.papers import MM_PER_INCH, Paper
@@ -27,7 +28,6 @@ from evencourse.render.drawing.pens import (
     Pen,
 )
 from evencourse.render.drawing.placement import Box, Occupied
-from evencourse.render.drawing.tolerance import ROUNDING
 from evencourse.render.templates.check_bar import bar_name, check_bars
 from evencourse.render.templates.foot_line import HEIGHT as FOOT
 from evencourse.render.templates.foot_line import foot_line

@@ -12,6 +12,7 @@ from math import ceil, floor
 
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job
+from evencourse.layout.model.tolerance import ROUNDING, SAME
 from evencourse.layout.results.pole_marks import Pole, poles
 from evencourse.render.drawing.drawing import Drawing, Line, Mark, Path, Sheet, Text, View
 from evencourse.render.drawing.papers import MM_PER_INCH, PDF_LONGEST, Paper, is_roll, paper, roll
@@ -26,7 +27,6 @@ from evencourse.render.drawing.pens import (
     STARTER,
 )
 from evencourse.render.drawing.placement import Box
-from evencourse.render.drawing.tolerance import ROUNDING, SAME
 from evencourse.render.templates.foot_line import HEIGHT as FOOT
 from evencourse.render.templates.foot_line import foot_line
 from evencourse.render.templates.pole_cover import COVER, Joined, cover

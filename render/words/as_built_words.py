@@ -10,7 +10,7 @@ from evencourse.layout.courses.crept import Crept, crept_there
 from evencourse.layout.model.course_plan import Band, Change, CourseSet, ElevationPlan, Levelling, Plan
 from evencourse.layout.model.job import Job
 from evencourse.layout.model.lengths import show_length
-from evencourse.render.drawing.tolerance import ROUNDING, SAME
+from evencourse.layout.model.tolerance import ROUNDING, SAME
 from evencourse.render.words.plan_words import BELOW, course_name, edge_action, edge_subject, on_tape, show
 
 

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.job import Job
 from evencourse.layout.model.lengths import show_length
+from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.layout.order.cut_list import (
     Hand,
     TrimCut,
@@ -22,7 +23,6 @@ from evencourse.layout.order.siding_quantities import Siding, in_squares
 from evencourse.layout.order.trims import SIZED, TrimRun
 from evencourse.layout.pieces.piece import Notch, Piece
 from evencourse.layout.pieces.seam_rules import end_gap, seam_rules
-from evencourse.render.drawing.tolerance import ROUNDING
 from evencourse.render.words.plan_words import show
 
 _PLACES = {

@@ -24,8 +24,8 @@ from evencourse.layout.model.course_plan import (
 )
 from evencourse.layout.model.job import Job, Opening
 from evencourse.layout.model.lengths import show_length
+from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.wall.on_wall import is_packed
-from evencourse.render.drawing.tolerance import SAME
 
 #: Edges whose siding lies below them: what is left of a cut course is its lower part.
 BELOW: frozenset[EdgeKind] = frozenset({"sill", "eave", "eave left", "eave right", "band"})

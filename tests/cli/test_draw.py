@@ -200,6 +200,7 @@ def test_names_that_no_sheet_can_show_are_refused(
     assert not set(err) & set("\u202e\x1b")
 
 
+@pytest.mark.long
 def test_two_runs_into_one_folder_at_once(job: str, tmp_path: Path) -> None:
     out = tmp_path / "out"
     runs = [

@@ -252,3 +252,34 @@ def test_what_hangs_already_is_said_to_be_counted(
         for name in (job, str(tmp_path / "hung.toml"))
     ]
     assert said == [False, True]
+
+
+def test_neither_file_is_written_when_one_cannot_be(
+    job: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    order, missing = tmp_path / "order.csv", tmp_path / "missing" / "order.xlsx"
+    order.write_text("as it was")
+    assert main(["takeoff", job, "--csv", str(order), "--xlsx", str(missing)]) == 2
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert err.startswith(f"cannot write {missing}: ")
+    assert err.endswith("; nothing written\n")
+    assert order.read_text() == "as it was"
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["house.toml", "order.csv"]
+
+
+def test_nothing_goes_to_standard_output_when_the_workbook_cannot_be_written(
+    job: str, tmp_path: Path, capfdbinary: pytest.CaptureFixture[bytes]
+) -> None:
+    assert main(["takeoff", job, "--csv", "-", "--xlsx", str(tmp_path / "missing" / "order.xlsx")]) == 2
+    assert capfdbinary.readouterr().out == b""
+
+
+def test_two_names_of_one_file_are_refused(
+    job: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    link = tmp_path / "other.xlsx"
+    link.symlink_to(tmp_path / "order.csv")
+    assert main(["takeoff", job, "--csv", str(tmp_path / "order.csv"), "--xlsx", str(link)]) == 2
+    assert capsys.readouterr().err == f"{link} is named for two outputs; nothing written\n"
+    assert not (tmp_path / "order.csv").exists()

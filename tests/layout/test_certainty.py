@@ -123,7 +123,8 @@ def test_a_sliver_that_an_error_can_make_counts_more_than_edges_that_are_not_sur
     assert chosen <= -2.75
     assert held.worst["main"].slivers == 0
     assert held.robust == {"main"}
-    assert decided_words(held.worst["main"], held.passed_over["main"][1]) == "at worst 0 slivers instead of 1"
+    words = decided_words(held.worst["main"], held.passed_over["main"].worst)
+    assert words == "at worst 0 slivers instead of 1"
 
 
 def test_what_decides_is_the_first_figure_that_differs() -> None:

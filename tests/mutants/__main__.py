@@ -210,7 +210,8 @@ def _tried(mutant: Mutant | None) -> int:
     if mutant is not None:
         sys.meta_path.insert(0, _Changed(mutant))  # type: ignore[arg-type]
         tests = TESTS[mutant.module]
-    words = ["-x", "-q", "-p", "no:cacheprovider", "--no-header"]
+    # In this process, where the change is, and with every case.
+    words = ["-x", "-q", "-n0", "--long", "-p", "no:cacheprovider", "--no-header"]
     with redirect_stdout(io.StringIO()), redirect_stderr(io.StringIO()):
         return int(pytest.main([*words, *(str(ROOT / "tests" / test) for test in tests)]))
 

@@ -351,6 +351,7 @@ def shapes_of(sheet: Sheet) -> list[Shape]:
     return shapes
 
 
+@pytest.mark.long
 def test_lettering_of_a_part_lies_on_its_paper_and_that_of_the_whole_face_is_frozen_there() -> None:
     job = next(path for path in SAMPLES if path.stem == "gabled-house")
     drawing = document(job, paper="letter")
@@ -375,6 +376,7 @@ def test_lettering_of_a_part_lies_on_its_paper_and_that_of_the_whole_face_is_fro
 # The whole file
 
 
+@pytest.mark.long
 def test_r2000_holds_nothing_that_r2000_lacks() -> None:
     """True colours (420), their names (430), transparency (440) came with R2004; masks (90, 63, 45 of MTEXT)
     and DIMTFILL with R2007 (DXF reference)."""
@@ -387,6 +389,7 @@ def test_r2000_holds_nothing_that_r2000_lacks() -> None:
         assert all(not entity.dxf.hasattr("bg_fill") for entity in document(job, "R2000").query("MTEXT"))
 
 
+@pytest.mark.long
 def test_no_clock_no_machine_no_chance_in_a_file(tmp_path: Path) -> None:
     """Another process, another hash seed, another user, another day: the same bytes."""
     code = (
@@ -463,6 +466,7 @@ def test_every_layer_stands_in_the_table_of_the_guide() -> None:
     assert seen == {*table}
 
 
+@pytest.mark.long
 def test_metric_and_inch_papers_are_in_the_units_of_the_job() -> None:
     for job in SAMPLES:
         unit = made(job).unit

@@ -117,6 +117,7 @@ def test_scores_are_the_planner_s_at_every_mark_of_the_tape(sample: str, chromiu
                 assert marks == [course_set.lines.starter]
 
 
+@pytest.mark.long
 def test_scores_are_the_planner_s_on_random_houses(chromium: Any, folder: Path) -> None:
     for seed in (0, 51):  # panels and shingles in inches, panels in millimetres
         job = random_house(seed)

@@ -53,6 +53,7 @@ def test_elevations_of_every_sample_read_without_a_fault_on_other_papers(path: P
     assert faults(plan(read_job(path)), name) == []
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(("seed", "name"), list(zip([0, 2, 7, 10, 15, 24, 34], 3 * USUAL, strict=False)))
 def test_sets_of_random_houses_read_without_a_fault(seed: int, name: str) -> None:
     """A hundred houses on every usual paper: ``python -m tests.benchmarks.houses``."""

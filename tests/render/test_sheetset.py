@@ -188,6 +188,7 @@ def test_no_words_of_a_list_are_cut_short(path: Path) -> None:
         assert not [text for texts in sheets_of(path, chapter) for text in texts if ELLIPSIS in text]
 
 
+@pytest.mark.long
 def test_a_wall_that_begins_over_a_roof_is_told_its_lowest_line() -> None:
     """A dormer's cheek over a roof of 6 in 12, courses of 8 in from -1: butt line 1 lies under the roof,
     butt line 2, at 7 in, is the lowest that siding hangs on."""
@@ -296,6 +297,7 @@ def test_a_fault_planted_on_a_finished_set_is_found() -> None:
         assert [fault.kind for fault in check_pdf(made, 10)] == [kind]
 
 
+@pytest.mark.long
 def test_a_second_process_writes_the_same_bytes() -> None:
     code = PLANNED + (
         "from evencourse.render.formats.pdf import pdf; "

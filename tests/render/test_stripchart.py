@@ -22,7 +22,7 @@ SAMPLES = sorted((Path(__file__).resolve().parents[2] / "samples").glob("*.toml"
 
 
 def score(flush: int, notches: int, slivers: int) -> Score:
-    return Score(0, 0, 0, slivers, flush, 0, 1, 0, 0, 0, 0, flush, notches)
+    return Score(0, 0, 0, slivers, flush, 0, 1, 0, 0, 0, flush, notches, 0, 0)
 
 
 #: Five marks: the chosen one is the third, the second is as good.
@@ -106,6 +106,7 @@ def test_the_good_spot_in_words() -> None:
     assert spot_words(none, measured) == 'starter from -1" to -3/4"'
 
 
+@pytest.mark.long
 def test_a_strip_that_no_swap_changes_is_drawn_once() -> None:
     measured = read_job(next(path for path in SAMPLES if path.stem == "two-claddings"))
     found = compare(measured, [{}, {"shingles": "shingle-18"}, {"boards": "bevel-8"}])
