@@ -29,6 +29,7 @@ from evencourse.layout.model.course_plan import (
     ZonePlan,
 )
 from evencourse.layout.model.job import Elevation, Framing, Job, Limits, Opening, Order, Seams, Zone
+from evencourse.layout.order.material import Material
 from evencourse.layout.results.encoding import Differs, Encoding
 from evencourse.layout.results.plan_file import plan_dict, plan_json, plan_schema
 
