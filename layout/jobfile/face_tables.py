@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from difflib import get_close_matches
 from typing import Any
 
@@ -78,6 +78,8 @@ def _elevation(
     weight = found["weight"]
     if weight > HEAVIEST:
         reader.fault((*path, "weight"), f"{weight:g}", f"a weight up to {HEAVIEST}")
+    if "outline" not in found and _minus_missing(reader, found, path, openings):
+        return None
     zone_faults(reader, outline, zones)
     wall_faults(reader, outline, openings, fixtures)
     if outline is None:
@@ -95,6 +97,24 @@ def _elevation(
         fixtures=tuple(fixture for _, fixture in fixtures),
         zones=tuple(zone for _, zone in zones),
     )
+
+
+def _minus_missing(
+    reader: Reader, found: Mapping[str, Any], path: Path, openings: Sequence[tuple[Path, Opening]]
+) -> bool:
+    """Tell once of a base whose minus was left out, which every opening would else be blamed for.
+
+    So it looks when the wall begins above the datum, most openings with a height of their own begin below
+    it, and all of them would lie over it with a minus.
+    """
+    low = min(found.get("base", (0.0, 0.0)))
+    bottoms = [opening.bottom for _, opening in openings if not opening.on_base]
+    below = sum(bottom < low for bottom in bottoms)
+    if low <= 0 or 2 * below <= len(bottoms) or min(bottoms) < -low:
+        return False
+    found_ = f"{reader.show(low)}, above {below} of {len(bottoms)} openings"
+    reader.fault((*path, "base"), found_, f"-{reader.show(low)}: what lies below the datum has a minus")
+    return True
 
 
 def _zones(

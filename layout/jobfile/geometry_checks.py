@@ -13,6 +13,8 @@ from evencourse.layout.model.job import Elevation, Fixture, Limits, Opening, Poi
 
 #: Lengths closer than this are one length [job units].
 NEAR = 1e-6
+#: What a starter line leaves below the top of its wall at least [inches]: a bound on work, no trade rule.
+STARTER_ROOM = 1.0
 #: How far below the lowest base a starter line may be asked for [inches]: a bound on work, no trade rule.
 STARTER_REACH = 48.0
 
@@ -115,7 +117,8 @@ def zone_faults(reader: Reader, outline: Sequence[Point] | None, zones: Sequence
     for index, (path, zone) in enumerate(zones):
         last = index == len(zones) - 1
         if outline is not None:
-            _starter_faults(reader, (*path, "starter"), zone.starter, lowest, high)
+            top = high if zone.top is None else min(high, zone.top)
+            _starter_faults(reader, (*path, "starter"), zone.starter, lowest, top)
         if last:
             if zone.top is not None:
                 reader.fault((*path, "top"), reader.show(zone.top), "no top: the last zone runs to the top")
@@ -154,15 +157,23 @@ def limit_faults(
             reader.fault(("limits", "strip_min"), show(limits.strip_min), wanted)
     if faces:
         low = min(y for face in faces for _, y in face.outline)
-        high = min(max(y for _, y in face.outline) for face in faces)
+        high = min(first_top(face) for face in faces)
         _starter_faults(reader, ("limits", "starter"), limits.starter, low, high)
+
+
+def first_top(face: Elevation) -> float:
+    """Where the lowest cladding of a face ends [job units]."""
+    high = max(y for _, y in face.outline)
+    top = face.zones[0].top
+    return high if top is None else min(high, top)
 
 
 def _starter_faults(
     reader: Reader, path: Path, starter: tuple[float, float] | None, low: float, high: float
 ) -> None:
-    """A starter line far below the lowest base, or above a whole wall."""
+    """A starter line far below the lowest base, or no course's room below the top of what it starts."""
     low -= STARTER_REACH * (1.0 if reader.units == "in" else 25.4)
+    high -= STARTER_ROOM * (1.0 if reader.units == "in" else 25.4)
     if starter is not None and not low <= starter[0] <= starter[1] < high:
         found = f"{reader.show(starter[0])} to {reader.show(starter[1])}"
         reader.fault(

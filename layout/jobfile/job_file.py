@@ -127,8 +127,13 @@ def _job(reader: Reader, raw: Mapping[str, Any]) -> Job | None:
     top = reader.table(raw, "", ())
     own = reader.table(top.get("job", {}), "job", ("job",)) if "job" in top else {}
     mark = own.get("round", rules().round[reader.units])
-    if "round" in own and (wrong := mark_fault(mark, raw["job"]["round"], reader.units)) is not None:
-        reader.fault(("job", "round"), wrong.found, wrong.wanted)
+    if "round" in own and "units" not in reader.faulty(("job",)):
+        written = raw["job"]["round"]
+        if reader.units == "mm" and isinstance(written, str) and "/" in written:
+            # A fraction is a mark of an inch tape: it says nothing of the millimetres of this job.
+            mark = rules().round["mm"]
+        elif (wrong := mark_fault(mark, written, reader.units)) is not None:
+            reader.fault(("job", "round"), wrong.found, wrong.wanted)
     claddings = read_claddings(reader, top)
     trim = trim_of(reader.table(top.get("trim", {}), "trim", ("trim",)))
     limits = Limits(**{"starter": None} | reader.table(top.get("limits", {}), "limits", ("limits",)))

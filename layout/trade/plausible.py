@@ -107,6 +107,12 @@ def odd_measures(faces: Iterable[Elevation], units: Units) -> tuple[Odd, ...]:
     return tuple(found)
 
 
+def near_base(over: float, units: Units) -> bool:
+    """Whether a starter line usually lies so far over its base, below it when negative [``units``]."""
+    least, most = _usual()["limits"]["starter"]
+    return bool(least * _INCH[units] <= over <= most * _INCH[units])
+
+
 def _span(least: float, most: float, units: Units) -> str:
     """A span of heights, told as a crew would: what lies below counts downwards."""
     if most <= 0:
