@@ -27,8 +27,9 @@ def check(job: JobArgument) -> int:
 
 
 def _lines(job: Job, on: Screen) -> Iterator[str]:
-    from evencourse.layout.trade.plausible import odd_measures
+    from evencourse.layout.trade.plausible import odd_values
     from evencourse.render.words.plan_words import show as tape
+    from evencourse.render.words.walk_words import walk_words
 
     faces = "1 face" if len(job.elevations) == 1 else f"{len(job.elevations)} faces"
     units = (
@@ -59,13 +60,13 @@ def _lines(job: Job, on: Screen) -> Iterator[str]:
     if job.as_built:
         yield ""
         yield from _built(job, on)
-    odd = odd_measures(job.elevations, job.units)
+    odd = [f"{one.place}, {one.name}: found {tape(job, one.length)}; {one.usual}" for one in odd_values(job)]
+    odd += walk_words(job)
     if odd:
         yield ""
         yield styled("No fault, but look again:", "strong", on)
     for one in odd[:_MOST_ODD]:
-        length = tape(job, one.length)
-        yield from wrapped(clean(f"{one.place}, {one.name}: found {length}; {one.usual}"), on.width)
+        yield from wrapped(clean(one), on.width)
     if len(odd) > _MOST_ODD:
         yield f"and {len(odd) - _MOST_ODD} more"
 

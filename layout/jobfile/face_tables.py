@@ -46,9 +46,8 @@ def read_faces(
     return tuple(faces)
 
 
-def trim_of(found: Mapping[str, float], usual: Trim | None = None) -> Trim:
+def trim_of(found: Mapping[str, float], usual: Trim) -> Trim:
     """Trim from the values of its table; what is left out is the usual one's."""
-    usual = usual or Trim()
     return Trim(found.get("head", usual.head), found.get("sill", usual.sill), found.get("side", usual.side))
 
 
@@ -90,6 +89,7 @@ def _elevation(
         left=found["left"],
         right=found["right"],
         grade=found.get("grade"),
+        turn=found.get("turn"),
         weight=weight,
         courses=found["courses"],
         entrance=found.get("entrance"),

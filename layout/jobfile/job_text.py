@@ -60,10 +60,11 @@ class _Writer:
         yield from self.job_lines()
         yield from self.cladding_lines()
         yield from self.limit_lines()
-        if self.trim is not None and self.trim != _default_trim(self.job.inch):
-            yield from ("", "[trim]")
-            for name, value in _trim_values(self.trim, _default_trim(self.job.inch)):
-                yield f"{name} = {self.length(value)}"
+        usual = _default_trim(self.job.inch)
+        trims = _trim_values(self.trim or usual, usual)
+        trims += [(name, value) for name, value in vars(self.job.corner_trim).items() if value]
+        if trims:
+            yield from ("", "[trim]", *(f"{name} = {self.length(value)}" for name, value in trims))
         yield from self.rest_lines()
         for face in self.job.elevations:
             yield ""
@@ -179,6 +180,8 @@ class _Writer:
                 yield f'{side} = "{getattr(face, side)}"'
         if face.grade is not None:
             yield f"grade = {self.pair(face.grade, feet=False)}"
+        if face.turn is not None:
+            yield f'turn = "{face.turn}"'
         if face.weight != 1:
             yield f"weight = {number(face.weight)}"
         if face.courses != "main":

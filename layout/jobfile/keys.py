@@ -44,6 +44,7 @@ IMPORTANCE = ("must", "want", "ignore")
 KINDS = ("window", "door", "garage door", "vent", "other")
 SHAPES = ("rectangle", "round", "half-round", "arch", "triangle")
 CORNERS = ("outside corner", "inside corner", "butts")
+TURNS = ("left", "right", "straight")
 
 TABLES: dict[str, tuple[Key, ...]] = {
     "": (
@@ -90,6 +91,15 @@ TABLES: dict[str, tuple[Key, ...]] = {
         Key("head", "amount", "width of the trim over an opening", rule="trim.head"),
         Key("sill", "amount", "width of the trim below it", rule="trim.sill"),
         Key("side", "amount", "width of the trim beside it", rule="trim.side"),
+        Key(
+            "outside_corner",
+            "amount",
+            "siding ends so far inside an outside corner",
+            rule="trim.outside_corner",
+        ),
+        Key(
+            "inside_corner", "amount", "siding ends so far inside an inside corner", rule="trim.inside_corner"
+        ),
     ),
     "framing": (
         Key("spacing", "size", "studs, centre to centre", rule="framing.spacing"),
@@ -115,6 +125,7 @@ TABLES: dict[str, tuple[Key, ...]] = {
         Key("left", "word", "what the siding ends against on the left", words=CORNERS, default=CORNERS[0]),
         Key("right", "word", "what the siding ends against on the right", words=CORNERS, default=CORNERS[0]),
         Key("grade", "heights", "height of the ground, left and right"),
+        Key("turn", "word", "way the walk turns at its right corner; as the corner says", words=TURNS),
         Key("weight", "number", "how much this face matters", default=1.0),
         Key("courses", "text", "faces with the same name share their course lines", default="main"),
         Key("cladding", "text", "the cladding when there are several and no zones"),

@@ -76,8 +76,8 @@ def lapped(plan: Plan, cladding: Cladding, run: Run) -> tuple[float, float]:
         return 0.0, 0.0
     import shapely
 
-    walls = [x for x, _ in plan.elevations[run.face].elevation.outline]
-    rooms = (run.left - min(walls), max(walls) - run.right)
+    ends = plan.job.ends(plan.elevations[run.face].elevation)
+    rooms = (run.left - ends[0], ends[1] - run.right)
     corners = [(float(x), float(y)) for x, y in shapely.get_coordinates(run.polygon)]
     near = 1e-6 * plan.job.inch
     left, right = (

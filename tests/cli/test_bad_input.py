@@ -1,4 +1,4 @@
-"""Input that once ended in a fault of the program, or blamed the wrong thing: refused with its reason, or planned."""
+"""Input that once ended in a fault of the program, or blamed the wrong thing."""
 
 from __future__ import annotations
 
@@ -76,7 +76,8 @@ def test_a_base_without_its_minus_is_told_once() -> None:
     text = f"{WALL}base = '41'\neave = 100\n" + "".join(WINDOW.format(n, 50 * n, 30) for n in (1, 2, 3))
     found = "3' 5\", above 3 of 3 openings"
     assert told(text) == [
-        f'line 8: elevation "Front", base: found {found}; wanted -3\' 5": what lies below the datum has a minus'
+        f'line 8: elevation "Front", base: found {found}; '
+        "wanted -3' 5\": what lies below the datum has a minus"
     ]
 
 
@@ -115,7 +116,7 @@ def test_a_metric_job_does_not_complain_of_the_mark_of_an_inch_tape() -> None:
 
 
 def test_a_joint_lies_where_its_board_shows(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    """Over a base that slopes 30 in 20 ft a board's lap reaches 7 in past what shows; once a joint lay there."""
+    """Over a base that falls 30 in 20 ft a lap reaches 7 in past what shows; once a joint lay there."""
     text = (
         WALL.replace("double-4", "bevel-8")
         + 'base = [0, -30]\neave = "9\'"\n[seams]\nshortest = 1\napart = 0\n'
