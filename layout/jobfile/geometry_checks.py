@@ -65,8 +65,9 @@ def wall_faults(
     openings: Sequence[tuple[Path, Opening]],
     fixtures: Sequence[tuple[Path, Fixture]],
 ) -> None:
-    """Openings and fixtures outside their wall, over one another, or with trim that collides.
+    """Openings and fixtures outside their wall, over one another, or a fixture in the trim of an opening.
 
+    Openings may touch, and their trims overlap: windows that share a casing are one hole for the siding.
     Without an outline (it has a fault of its own) only those over one another are found.
     """
     things = []
@@ -80,7 +81,7 @@ def wall_faults(
         name = f"{one.path[-2]} {describe(one.mark)}"
         if _collide(one.hole, other.hole):
             reader.fault(other.path, f"it lies over {name}", "openings and fixtures clear of each other")
-        elif _collide(one.trimmed, other.trimmed):
+        elif "fixture" in (one.path[-2], other.path[-2]) and _collide(one.trimmed, other.trimmed):
             reader.fault(other.path, f"it runs into the trim of {name}", "room for both")
 
 
