@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from difflib import get_close_matches
+from itertools import pairwise
 from typing import Any
 
 from evencourse.layout.jobfile.geometry_checks import outline_faults, wall_faults, zone_faults
@@ -88,7 +89,7 @@ def _elevation(
         outline=outline,
         left=found["left"],
         right=found["right"],
-        grade=found.get("grade"),
+        grade=ground(reader, found.get("grade"), path, outline),
         turn=found.get("turn"),
         weight=weight,
         courses=found["courses"],
@@ -97,6 +98,30 @@ def _elevation(
         fixtures=tuple(fixture for _, fixture in fixtures),
         zones=tuple(zone for _, zone in zones),
     )
+
+
+def ground(
+    reader: Reader, raw: tuple[float, float] | list[Point] | None, path: Path, outline: Sequence[Point]
+) -> tuple[Point, ...] | None:
+    """The ground in points from left to right; None without one, and after a fault.
+
+    Args:
+        reader: gathers the faults.
+        raw: heights at the left and the right corner, or points.
+        path: of the face.
+        outline: the wall's.
+    """
+    if raw is None:
+        return None
+    if isinstance(raw, tuple):
+        across = [x for x, _ in outline]
+        return ((min(across), raw[0]), (max(across), raw[1]))
+    for index, ((here, _), (after, _)) in enumerate(pairwise(raw)):
+        if after <= here:
+            found = f"x at {reader.show(after)} after {reader.show(here)}"
+            reader.fault((*path, "grade", index + 1), found, "points from left to right")
+            return None
+    return tuple(raw)
 
 
 def _minus_missing(

@@ -102,6 +102,13 @@ class _Writer:
             return self.length(pair[0], feet)
         return f"[{self.length(pair[0], feet)}, {self.length(pair[1], feet)}]"
 
+    def ground(self, face: Elevation) -> str:
+        """The ground: heights at both corners where it is straight between them, else points."""
+        points, across = face.grade or (), [x for x, _ in face.outline]
+        if [x for x, _ in points] == [min(across), max(across)]:
+            return self.pair((points[0][1], points[1][1]), feet=False)
+        return f"[{', '.join(f'[{self.length(x, True)}, {self.length(y)}]' for x, y in points)}]"
+
     def range(self, pair: tuple[float, float]) -> str:
         return f"[{self.length(pair[0])}, {self.length(pair[1])}]"
 
@@ -179,7 +186,7 @@ class _Writer:
             if getattr(face, side) != "outside corner":
                 yield f'{side} = "{getattr(face, side)}"'
         if face.grade is not None:
-            yield f"grade = {self.pair(face.grade, feet=False)}"
+            yield f"grade = {self.ground(face)}"
         if face.turn is not None:
             yield f'turn = "{face.turn}"'
         if face.weight != 1:

@@ -10,7 +10,7 @@ from evencourse.layout.trade.profiles import LENGTHS
 
 Kind = Literal[
     "text", "number", "count", "share", "flag", "word", "length", "amount", "size", "heights", "range",
-    "pitch", "temperature", "points", "file", "prices", "lengths", "table", "tables",
+    "pitch", "temperature", "points", "ground", "file", "prices", "lengths", "table", "tables",
 ]  # fmt: skip
 
 
@@ -21,7 +21,8 @@ class Key:
     Attributes:
         name: as written.
         kind: what its value is. ``amount`` is a length that is not negative, ``size`` one above zero,
-            ``heights`` one height or [left, right], ``range`` [lowest, highest].
+            ``heights`` one height or [left, right], ``ground`` that or a list of points, ``range``
+            [lowest, highest].
         doc: what it means, in one line.
         required: whether it must be there.
         words: allowed words of a ``word``.
@@ -124,7 +125,7 @@ TABLES: dict[str, tuple[Key, ...]] = {
         Key("outline", "points", "the wall's corners, counter-clockwise"),
         Key("left", "word", "what the siding ends against on the left", words=CORNERS, default=CORNERS[0]),
         Key("right", "word", "what the siding ends against on the right", words=CORNERS, default=CORNERS[0]),
-        Key("grade", "heights", "height of the ground, left and right"),
+        Key("grade", "ground", "the ground: one height, [left, right], or points as [x, height]"),
         Key("turn", "word", "way the walk turns at its right corner; as the corner says", words=TURNS),
         Key("weight", "number", "how much this face matters", default=1.0),
         Key("courses", "text", "faces with the same name share their course lines", default="main"),

@@ -208,7 +208,10 @@ class Reader:
             case "range":
                 return self._range(raw, path)
             case "points":
-                return self._points(raw, path)
+                return self._points(raw, path, 3)
+            case "ground":
+                points = isinstance(raw, list) and any(isinstance(item, list) for item in raw)
+                return self._points(raw, path, 2) if points else self._heights(raw, path)
             case _:
                 return self._length(raw, key, path)
 
@@ -330,10 +333,11 @@ class Reader:
             return None
         return pair
 
-    def _points(self, raw: object, path: Path) -> list[tuple[float, float]] | None:
-        if not isinstance(raw, list) or not 3 <= len(raw) <= MOST_CORNERS:
-            found = f"{len(raw)} corners" if isinstance(raw, list) else describe(raw)
-            self.fault(path, found, f"3 to {MOST_CORNERS} corners as [x, height]")
+    def _points(self, raw: object, path: Path, least: int) -> list[tuple[float, float]] | None:
+        what = "corners" if least == 3 else "points"
+        if not isinstance(raw, list) or not least <= len(raw) <= MOST_CORNERS:
+            found = f"{len(raw)} {what}" if isinstance(raw, list) else describe(raw)
+            self.fault(path, found, f"{least} to {MOST_CORNERS} {what} as [x, height]")
             return None
         points: list[tuple[float, float]] = []
         for index, item in enumerate(raw):

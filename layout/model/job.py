@@ -258,7 +258,8 @@ class Elevation:
         outline: the wall's polygon, counter-clockwise, first point not repeated [job units].
         left: what the siding ends against on the left.
         right: the same on the right.
-        grade: height of the ground at the left and the right corner; None when not measured [job units].
+        grade: the ground in points from left to right, straight between them and level past the first and the
+            last; None when not measured [job units].
         turn: which way the walk round the building turns at its right corner; None: as the corner says.
         weight: how much this face matters against the others.
         courses: faces with the same name share their course lines.
@@ -272,7 +273,7 @@ class Elevation:
     outline: tuple[Point, ...]
     left: Corner = "outside corner"
     right: Corner = "outside corner"
-    grade: tuple[float, float] | None = None
+    grade: tuple[Point, ...] | None = None
     weight: float = 1.0
     courses: str = "main"
     entrance: float | None = None

@@ -92,7 +92,7 @@ def odd_measures(faces: Iterable[Elevation], units: Units) -> tuple[Odd, ...]:
         base = min(y for _, y in face.outline)
         look(here, "elevation", "base", base)
         look(here, "elevation", "eave", max(y for _, y in face.outline), base)
-        for height in sorted(set(face.grade or ())):
+        for height in sorted({height for _, height in face.grade or ()}):
             look(here, "elevation", "grade", height, base)
         for zone in face.zones:
             look(f"{here}, zone {zone.cladding}", "zone", "trim", zone.trim)

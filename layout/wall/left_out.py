@@ -20,9 +20,10 @@ def left_out_corners(outline: Sequence[Point]) -> Iterator[tuple[Point, Point]]:
         [steps[-1], *steps[:-1]], steps, [*steps[1:], steps[0]], strict=True
     ):
         ways = {_way(*before), _way(*after)}
-        if ways == {"level", "plumb"} and _way(start, end) == "sloped":
-            if not usual_pitch(12 * abs((end[1] - start[1]) / (end[0] - start[0]))):
-                yield start, end
+        if ways != {"level", "plumb"} or _way(start, end) != "sloped":
+            continue
+        if not usual_pitch(12 * abs((end[1] - start[1]) / (end[0] - start[0]))):
+            yield start, end
 
 
 def _way(start: Point, end: Point) -> str:

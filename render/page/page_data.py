@@ -23,6 +23,7 @@ from evencourse.layout.pieces.all_pieces import Pieces, pieces
 from evencourse.layout.solver.score import NEAR, QUANTUM, WEIGHT_QUANTUM
 from evencourse.layout.solver.targets import BELOW, EAVES, RIPPED, targets
 from evencourse.layout.trade.rules import rules
+from evencourse.layout.wall.ground import ground_along
 from evencourse.layout.wall.on_wall import last_hung
 from evencourse.layout.wall.sides import Side, cover_run, sides
 from evencourse.render.elevation.wall_face import band_boards
@@ -215,11 +216,12 @@ def _face(
         moved = {**plan.course_sets, lowest: replace(plan.course_sets[lowest], lines=lines)}
         warned.append(texts.numbers(cautions(job, face, moved)))
     boards = {zone.top: outlines for zone, outlines in band_boards(face)}
+    across = [x for x, _ in elevation.outline]
     made = face_pieces(plan, cut.faces[index])
     return {
         "name": elevation.name,
         "outline": _points(elevation.outline),
-        "grade": elevation.grade,
+        "grade": ground_along(elevation, min(across), max(across)) or None,
         "zones": [
             {
                 "set": names.index(zone.course_set),
