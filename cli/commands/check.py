@@ -11,10 +11,11 @@ from evencourse.cli.reports.table import Column, Screen, clean, show, styled, ta
 from evencourse.layout.courses.course_sets import groups
 from evencourse.layout.courses.crept import crept_courses
 from evencourse.layout.model.job import Elevation, Job
-from evencourse.layout.trade.plausible import odd_measures
+from evencourse.layout.trade.plausible import odd_values
 from evencourse.render.words.as_built_words import crept_words
 from evencourse.render.words.plan_words import show as tape
 from evencourse.render.words.starter_range import range_words
+from evencourse.render.words.walk_words import walk_words
 
 #: Most odd measures that are listed: more have one cause.
 _MOST_ODD = 20
@@ -57,13 +58,13 @@ def _lines(job: Job, on: Screen) -> Iterator[str]:
     if job.as_built:
         yield ""
         yield from _built(job, on)
-    odd = odd_measures(job.elevations, job.units)
+    odd = [f"{one.place}, {one.name}: found {tape(job, one.length)}; {one.usual}" for one in odd_values(job)]
+    odd += walk_words(job)
     if odd:
         yield ""
         yield styled("No fault, but look again:", "strong", on)
     for one in odd[:_MOST_ODD]:
-        length = tape(job, one.length)
-        yield from wrapped(clean(f"{one.place}, {one.name}: found {length}; {one.usual}"), on.width)
+        yield from wrapped(clean(one), on.width)
     if len(odd) > _MOST_ODD:
         yield f"and {len(odd) - _MOST_ODD} more"
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from functools import partial
 
@@ -287,7 +288,7 @@ class JobQuestions:
         start = self._ask.place
         if not face.openings:
             self._ask.note("Openings, from left to right.")
-        mark = self._mark("opening", "Opening: its mark, as A; none when there are no more")
+        mark = self._mark("opening", "Opening: its mark, as A; none when there are no more", face.openings)
         if not mark:
             return False
         opening: dict[str, Value] = {"mark": mark}
@@ -318,7 +319,9 @@ class JobQuestions:
         start = self._ask.place
         if not face.fixtures:
             self._ask.note("Spigots, lights, meters, vents: what siding is cut round.")
-        mark = self._mark("fixture", "On the wall: its mark, as S1; none when there is no more")
+        mark = self._mark(
+            "fixture", "On the wall: its mark, as S1; none when there is no more", face.fixtures
+        )
         if not mark:
             return False
         fixture: dict[str, Value] = {"mark": mark}
@@ -332,8 +335,17 @@ class JobQuestions:
         self._check(start)
         return True
 
-    def _mark(self, table: str, text: str) -> str:
-        return self._key(table, "mark", text, NOTHING, free=True)
+    def _mark(self, table: str, text: str, beside: Sequence[Mapping[str, Value]]) -> str:
+        """Ask for a mark; one that stands on the face already is told at once."""
+
+        def read(answer: str) -> str:
+            mark = read_answer(table, "mark", answer, self._units)
+            if any(thing["mark"] == mark for thing in beside):
+                raise JobError([Fault("mark", f'a second "{mark}"', "a mark of its own on this face")])
+            return mark
+
+        more = "a letter or a number of its own on this face: sheets and lists call it so"
+        return self._ask.ask(AskedQuestion(text, read, NOTHING, more, free=True))
 
     def _check(self, start: int) -> None:
         """Look at what belongs together; what cannot be is told, and asked again from a place on."""

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import csv
 import io
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -38,18 +37,20 @@ def safe_text(text: str) -> str:
 
 
 def csv_bytes(sheet: SheetTable) -> bytes:
-    """A table as CSV (RFC 4180), in UTF-8."""
-    text = io.StringIO()
-    writer = csv.writer(text, lineterminator="\r\n")
-    for row in (sheet.columns, *sheet.rows):
-        writer.writerow([_csv(value) for value in row])
-    return text.getvalue().encode("utf-8", "backslashreplace")
+    """A table as CSV (RFC 4180), in UTF-8.
+
+    Every text stands in quotes: a spreadsheet that takes another sign than the comma between cells would
+    else cut ``A;=2+3`` in two and run the second half.
+    """
+    rows = (",".join(map(_csv, row)) for row in (sheet.columns, *sheet.rows))
+    return "".join(f"{row}\r\n" for row in rows).encode("utf-8", "backslashreplace")
 
 
 def _csv(value: Value) -> str:
-    if value is None:
-        return ""
-    return safe_text(value) if isinstance(value, str) else f"{value:.10g}"
+    if isinstance(value, str):
+        doubled = safe_text(value).replace('"', '""')
+        return f'"{doubled}"'
+    return "" if value is None else f"{value:.10g}"
 
 
 def xlsx_bytes(sheets: Sequence[SheetTable]) -> bytes:

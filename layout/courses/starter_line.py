@@ -10,7 +10,8 @@ from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.job import Elevation, Job
 from evencourse.layout.solver.score import NEAR
 from evencourse.layout.trade.rules import rules
-from evencourse.layout.wall.sides import Side, cover_run, grade_at, lowest, sides
+from evencourse.layout.wall.ground import highest_ground
+from evencourse.layout.wall.sides import Side, cover_run, lowest, sides
 
 
 @dataclass(frozen=True)
@@ -72,12 +73,10 @@ def ground_line(job: Job, cladding: Cladding, faces: Sequence[Elevation], base: 
     """
     reach = base + cover_run(cladding, job.inch)
     heights = [
-        grade
+        ground
         for face in faces
         for side in sides(face.outline)
-        if _reached(side, reach)
-        for x in (side.left[0], side.right[0])
-        if (grade := grade_at(face, x)) is not None
+        if _reached(side, reach) and (ground := highest_ground(face, side.left[0], side.right[0])) is not None
     ]
     return max(heights) + cladding.ground_clearance if heights else None
 

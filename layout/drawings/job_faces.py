@@ -184,7 +184,8 @@ class _Reader:
         grade = None if like is None else like.grade
         if ground is not None:
             left_end, right_end = (self.scale.rough((height - datum) * factor) for height in ground)
-            grade = (left_end, right_end)
+            across = [x for x, _ in outline]
+            grade = ((min(across), left_end), (max(across), right_end))
         face = Elevation(name, outline, grade=grade, openings=tuple(openings), fixtures=tuple(fixtures))
         if like is None:
             first = next(iter(self.like.claddings)) if self.like is not None else "main"

@@ -12,6 +12,8 @@ from evencourse.layout.model.geometry import corners as box_corners
 from evencourse.layout.model.job import Elevation, Fixture, Limits, Opening, Point, Zone
 from evencourse.layout.model.tolerance import PARALLEL, SAME
 
+#: What a starter line leaves below the top of its wall at least [inches]: a bound on work, no trade rule.
+STARTER_ROOM = 1.0
 #: How far below the lowest base a starter line may be asked for [inches]: a bound on work, no trade rule.
 STARTER_REACH = 48.0
 
@@ -62,8 +64,9 @@ def wall_faults(
     openings: Sequence[tuple[Path, Opening]],
     fixtures: Sequence[tuple[Path, Fixture]],
 ) -> None:
-    """Openings and fixtures outside their wall, over one another, or with trim that collides.
+    """Openings and fixtures outside their wall, over one another, or a fixture in the trim of an opening.
 
+    Openings may touch, and their trims overlap: windows that share a casing are one hole for the siding.
     Without an outline (it has a fault of its own) only those over one another are found.
     """
     things = []
@@ -77,7 +80,7 @@ def wall_faults(
         name = f"{one.path[-2]} {describe(one.mark)}"
         if _collide(one.hole, other.hole):
             reader.fault(other.path, f"it lies over {name}", "openings and fixtures clear of each other")
-        elif _collide(one.trimmed, other.trimmed):
+        elif "fixture" in (one.path[-2], other.path[-2]) and _collide(one.trimmed, other.trimmed):
             reader.fault(other.path, f"it runs into the trim of {name}", "room for both")
 
 
@@ -114,7 +117,8 @@ def zone_faults(reader: Reader, outline: Sequence[Point] | None, zones: Sequence
     for index, (path, zone) in enumerate(zones):
         last = index == len(zones) - 1
         if outline is not None:
-            _starter_faults(reader, (*path, "starter"), zone.starter, lowest, high)
+            top = high if zone.top is None else min(high, zone.top)
+            _starter_faults(reader, (*path, "starter"), zone.starter, lowest, top)
         if last:
             if zone.top is not None:
                 reader.fault((*path, "top"), reader.show(zone.top), "no top: the last zone runs to the top")
@@ -153,15 +157,23 @@ def limit_faults(
             reader.fault(("limits", "strip_min"), show(limits.strip_min), wanted)
     if faces:
         low = min(y for face in faces for _, y in face.outline)
-        high = min(max(y for _, y in face.outline) for face in faces)
+        high = min(first_top(face) for face in faces)
         _starter_faults(reader, ("limits", "starter"), limits.starter, low, high)
+
+
+def first_top(face: Elevation) -> float:
+    """Where the lowest cladding of a face ends [job units]."""
+    high = max(y for _, y in face.outline)
+    top = face.zones[0].top
+    return high if top is None else min(high, top)
 
 
 def _starter_faults(
     reader: Reader, path: Path, starter: tuple[float, float] | None, low: float, high: float
 ) -> None:
-    """A starter line far below the lowest base, or above a whole wall."""
+    """A starter line far below the lowest base, or no course's room below the top of what it starts."""
     low -= STARTER_REACH * (1.0 if reader.units == "in" else 25.4)
+    high -= STARTER_ROOM * (1.0 if reader.units == "in" else 25.4)
     if starter is not None and not low <= starter[0] <= starter[1] < high:
         found = f"{reader.show(starter[0])} to {reader.show(starter[1])}"
         reader.fault(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from difflib import get_close_matches
@@ -30,6 +31,11 @@ __all__ = [
 
 #: Column in which comments begin [characters].
 COMMENTS = 34
+
+#: Other words for a word of the job file.
+MEANT = {"in": ("inches", "inch", "feet", "ft"), "mm": ("millimetres", "millimeters", "metric")}
+_ON_CENTRE = re.compile(r" *(?:o\.? ?c\.?|on cent(?:er|re)s?)$", re.IGNORECASE)
+_BARE = re.compile(r"-?\d+(?:\.\d+)?", re.ASCII)
 
 Value = str | tuple["Value", ...]
 
@@ -100,7 +106,14 @@ def read_answer(table: str, name: str, answer: str, units: Units) -> str:
     value = answer.strip()
     if key.words:
         alike = [word for word in key.words if word.startswith(value.casefold())] if value else []
+        alike = (
+            alike
+            if len(alike) == 1
+            else [word for word in key.words if value.casefold() in MEANT.get(word, ())]
+        )
         value = alike[0] if len(alike) == 1 else value.casefold()
+    elif key.kind not in ("text", "file"):
+        value = _as_said(key, value, units)
     reader = Reader({}, units)
     if (table, name) == ("cladding", "profile") and value not in profile_names():
         raise JobError([profile_fault(value)])
@@ -112,6 +125,16 @@ def read_answer(table: str, name: str, answer: str, units: Units) -> str:
         fault = mark_fault(read, value, units)
         if fault is not None:
             raise JobError([fault])
+    return value
+
+
+def _as_said(key: Key, value: str, units: Units) -> str:
+    """A measure as crews say it, in the job file's own grammar: 19' 8'', 16 oc, 55 degrees as 55."""
+    value = value.replace("''", '"')
+    if key.name == "spacing":
+        value = _ON_CENTRE.sub("", value)
+    if key.kind == "temperature" and _BARE.fullmatch(value):
+        return f"{value} {'F' if units == 'in' else 'C'}"
     return value
 
 

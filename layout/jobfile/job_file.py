@@ -9,7 +9,7 @@ from typing import Any
 
 from evencourse.layout.jobfile.as_built_keys import read_built
 from evencourse.layout.jobfile.cladding_tables import read_claddings
-from evencourse.layout.jobfile.face_tables import read_faces, trim_of
+from evencourse.layout.jobfile.face_tables import read_faces
 from evencourse.layout.jobfile.geometry_checks import limit_faults
 from evencourse.layout.jobfile.json_schema import job_schema
 from evencourse.layout.jobfile.key_lines import line_of, lines
@@ -18,7 +18,7 @@ from evencourse.layout.jobfile.order_keys import read_order
 from evencourse.layout.jobfile.syntax import parse
 from evencourse.layout.jobfile.table_reader import Reader, describe
 from evencourse.layout.model.errors import Fault, JobError
-from evencourse.layout.model.job import Framing, Job, Limits, Seams, Units
+from evencourse.layout.model.job import CornerTrim, Framing, Job, Limits, Seams, Trim, Units
 from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.layout.trade.rules import rules
 
@@ -125,15 +125,21 @@ def _job(reader: Reader, raw: Mapping[str, Any]) -> Job | None:
     top = reader.table(raw, "", ())
     own = reader.table(top.get("job", {}), "job", ("job",)) if "job" in top else {}
     mark = own.get("round", rules().round[reader.units])
-    if "round" in own and (wrong := mark_fault(mark, raw["job"]["round"], reader.units)) is not None:
-        reader.fault(("job", "round"), wrong.found, wrong.wanted)
+    if "round" in own and "units" not in reader.faulty(("job",)):
+        written = raw["job"]["round"]
+        if reader.units == "mm" and isinstance(written, str) and "/" in written:
+            # A fraction is a mark of an inch tape: it says nothing of the millimetres of this job.
+            mark = rules().round["mm"]
+        elif (wrong := mark_fault(mark, written, reader.units)) is not None:
+            reader.fault(("job", "round"), wrong.found, wrong.wanted)
     claddings = read_claddings(reader, top)
-    trim = trim_of(reader.table(top.get("trim", {}), "trim", ("trim",)))
+    trims = reader.table(top.get("trim", {}), "trim", ("trim",))
+    corner_trim = CornerTrim(trims.pop("outside_corner"), trims.pop("inside_corner"))
     limits = Limits(**{"starter": None} | reader.table(top.get("limits", {}), "limits", ("limits",)))
     framing = Framing(**reader.table(top.get("framing", {}), "framing", ("framing",)))
     seams = Seams(**reader.table(top.get("seams", {}), "seams", ("seams",)))
     order = read_order(reader, top)
-    faces = read_faces(reader, top, claddings, trim)
+    faces = read_faces(reader, top, claddings, Trim(**trims))
     limit_faults(reader, limits, claddings, faces)
     job = Job(
         name=own.get("name", ""),
@@ -148,6 +154,7 @@ def _job(reader: Reader, raw: Mapping[str, Any]) -> Job | None:
         seams=seams,
         order=order,
         elevations=faces,
+        corner_trim=corner_trim,
     )
     as_built = read_built(reader, top, job)
     return replace(job, as_built=as_built) if faces and "job" in top else None

@@ -120,10 +120,12 @@ def _value(table: str, key: Key) -> Mapping[str, Any]:
             return _either({"type": "number", "minimum": COLDEST, "maximum": HOTTEST}, TEMPERATURE)
         case "heights":
             return {"anyOf": [length, _pair(length)]}
+        case "ground":
+            return {"anyOf": [length, _pair(length), _points(length, 2)]}
         case "range":
             return _pair(length)
         case "points":
-            return {"type": "array", "items": _pair(length), "minItems": 3, "maxItems": MOST_CORNERS}
+            return _points(length, 3)
         case "prices":
             price = {"type": "number", "minimum": 0, "exclusiveMaximum": DEAREST}
             return {"type": "object", "additionalProperties": price, "propertyNames": _ONE_LINE}
@@ -154,6 +156,10 @@ def _either(number: Mapping[str, Any], pattern: str) -> dict[str, Any]:
 
 def _pair(item: Mapping[str, Any]) -> dict[str, Any]:
     return {"type": "array", "items": item, "minItems": 2, "maxItems": 2}
+
+
+def _points(length: Mapping[str, Any], least: int) -> dict[str, Any]:
+    return {"type": "array", "items": _pair(length), "minItems": least, "maxItems": MOST_CORNERS}
 
 
 def _name(table: str) -> str:

@@ -76,8 +76,8 @@ def lapped(plan: Plan, cladding: Cladding, run: Run) -> tuple[float, float]:
     lap = cladding.width - (run.head - run.foot)
     if cladding.family != "lap" or not run.sloped or lap <= 0:
         return 0.0, 0.0
-    walls = [x for x, _ in plan.elevations[run.face].elevation.outline]
-    rooms = (run.left - min(walls), max(walls) - run.right)
+    ends = plan.job.ends(plan.elevations[run.face].elevation)
+    rooms = (run.left - ends[0], ends[1] - run.right)
     corners = [(float(x), float(y)) for x, y in shapely.get_coordinates(run.polygon)]
     near = 1e-6 * plan.job.inch
     left, right = (
@@ -164,18 +164,22 @@ def _stretch(
     spans: tuple[tuple[int, int, Rule], ...],
 ) -> Stretch:
     low, high = ends[0] + book.shortest - book.step, ends[1] + book.kerf - book.shortest
-    points = tuple(_studs(plan, book, low, high)) if book.rules.on_studs else ()
+    points = tuple(_studs(plan, book, run, low, high)) if book.rules.on_studs else ()
     return Stretch((run.face, run.zone, run.number), low, high, entrance, spans, points)
 
 
-def _studs(plan: Plan, book: SeamBook, low: int, high: int) -> Iterator[int]:
-    """Where the right board of a joint begins when the joint's middle lies on a stud."""
+def _studs(plan: Plan, book: SeamBook, run: Run, low: int, high: int) -> Iterator[int]:
+    """Where the right board of a joint begins when the joint's middle lies on a stud.
+
+    A joint lies where the run shows: in the lap that reaches past a slope it would cut off a board of which
+    nothing is seen.
+    """
     framing, half = plan.job.framing, book.joint // 2
     first = ceil(((low - half) / book.scale - framing.offset) / framing.spacing - 1e-9)
     last = floor(((high - half) / book.scale - framing.offset) / framing.spacing + 1e-9)
     for number in range(first, last + 1):
         point = round((framing.offset + number * framing.spacing) * book.scale) + half
-        if low <= point <= high:
+        if low <= point <= high and run.left * book.scale < point - half < run.right * book.scale:
             yield point
 
 

@@ -88,8 +88,7 @@ class _Face:
         inch = plan.job.inch
         self.near = plan.job.limits.tolerance + 1e-5 * inch
         self.fine = SAME * inch
-        xs = [x for x, _ in self.wall.outline]
-        self.left, self.right = min(xs), max(xs)
+        self.left, self.right = plan.job.ends(self.wall)
         self.steps = list(_steps(self.wall))
         points = self.wall.outline
         self.plumb = [a[0] for a, b in zip(points, (*points[1:], points[0]), strict=True) if a[0] == b[0]]

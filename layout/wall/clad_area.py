@@ -15,6 +15,8 @@ from evencourse.layout.wall.sides import Side, crossings, held_off, hung_over, s
 if TYPE_CHECKING:
     from shapely import Geometry
 
+#: Deeper than any siding hangs below its wall [job units].
+_DEEP = 1e6
 #: Level x from and to, and heights from and to.
 Box = tuple[float, float, float, float]
 
@@ -44,6 +46,7 @@ def clad_region(job: Job, face: ElevationPlan, course_sets: Mapping[str, CourseS
     are left out with their trim, fixtures with their block; the band boards are what the zones leave between
     them. Below a door that stands on a base hung over nothing hangs: the starter strip ends at the door's
     trim. At a flush edge the siding ends on its butt line: no strip thinner than the tolerance is cut.
+    At a corner whose trim has a width in the job it ends that far inside the wall.
     """
     elevation = face.elevation
     lowest = course_sets[face.zones[0].course_set]
@@ -63,6 +66,7 @@ def clad_region(job: Job, face: ElevationPlan, course_sets: Mapping[str, CourseS
     out += [shapely.Polygon(hole) for hole in openings_left_out(elevation, starter)]
     boxes = [(item.left, item.bottom, item.right, item.top) for item in elevation.fixtures if item.block]
     boxes += _left_open(job, face)
+    boxes += _behind_corners(job, elevation)
     out += [shapely.box(*box) for box in boxes]
     if out:
         wall = shapely.difference(wall, shapely.union_all(out))
@@ -104,6 +108,16 @@ def _below(side: Side, starter: float) -> tuple[Point, ...]:
 def _along(side: Side, clearance: float) -> tuple[Point, ...]:
     (x0, y0), (x1, y1) = side.left, side.right
     return ((x0, y0), (x1, y1), (x1, y1 + clearance), (x0, y0 + clearance))
+
+
+def _behind_corners(job: Job, elevation: Elevation) -> Iterator[Box]:
+    """What corner trim covers of a wall whose width was measured over the bare wall."""
+    xs, ys = zip(*elevation.outline, strict=True)
+    left, right = job.ends(elevation)
+    if left > min(xs):
+        yield (min(xs), min(ys) - _DEEP, left, max(ys))
+    if right < max(xs):
+        yield (right, min(ys) - _DEEP, max(xs), max(ys))
 
 
 def _left_open(job: Job, face: ElevationPlan) -> Iterator[Box]:

@@ -110,5 +110,5 @@ def corners(
 
 def _outer(plan: Plan, stretch: BorderStretch) -> bool:
     """Whether it lies on the outermost left or right of its face."""
-    xs = [x for x, _ in plan.elevations[stretch.face].elevation.outline]
-    return min(abs(stretch.start[0] - min(xs)), abs(stretch.start[0] - max(xs))) <= plan.job.limits.tolerance
+    ends = plan.job.ends(plan.elevations[stretch.face].elevation)
+    return min(abs(stretch.start[0] - x) for x in ends) <= plan.job.limits.tolerance

@@ -159,13 +159,3 @@ def lowest(elevation: Elevation) -> float:
 def highest(elevation: Elevation) -> float:
     """Height of the wall's highest point."""
     return max(y for _, y in elevation.outline)
-
-
-def grade_at(elevation: Elevation, x: float) -> float | None:
-    """Height of the ground at an x, straight from corner to corner; None when not measured."""
-    if elevation.grade is None:
-        return None
-    left = min(px for px, _ in elevation.outline)
-    right = max(px for px, _ in elevation.outline)
-    share = (x - left) / (right - left)
-    return elevation.grade[0] + (elevation.grade[1] - elevation.grade[0]) * share

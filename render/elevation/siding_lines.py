@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
 from evencourse.layout.model.job import Point
 from evencourse.layout.model.tolerance import SAME
+from evencourse.layout.wall.ground import ground_along, height_of
 from evencourse.layout.wall.on_wall import last_hung
 from evencourse.render.drawing.drawing import Facts, Line, Mark, Path
 from evencourse.render.drawing.pens import (
@@ -180,31 +182,38 @@ def _with_ends(shown: Sequence[Run], ends: Run, past: float) -> Iterator[Run]:
 
 
 def ground_line(face: ElevationPlan) -> Iterator[tuple[Point, Point]]:
-    """The ground from corner to corner; nothing when it was not measured."""
-    if face.elevation.grade is not None:
-        left, right = span(face)
-        yield (left, face.elevation.grade[0]), (right, face.elevation.grade[1])
+    """The ground from corner to corner, stretch by stretch; nothing when it was not measured."""
+    yield from pairwise(ground_along(face.elevation, *span(face)))
 
 
 def ground_marks(face: ElevationPlan, mm: float) -> Iterator[Mark]:
     """The ground line, with strokes under it that read as earth."""
-    grade = face.elevation.grade
-    if grade is None:
+    points = _past_ends(ground_along(face.elevation, *span(face)), 2.0 * mm)
+    if not points:
         return
-    left, right = span(face)
-    slope = (grade[1] - grade[0]) / (right - left)
-    out = 2.0 * mm
-    start, end = (left - out, grade[0] - slope * out), (right + out, grade[1] + slope * out)
-    yield Line(GRADE, start, end)
-    count = int((end[0] - start[0]) / (_HATCH_STEP * mm))
+    for start, end in pairwise(points):
+        yield Line(GRADE, start, end)
+    first, last = points[0][0], points[-1][0]
+    count = int((last - first) / (_HATCH_STEP * mm))
     for index in range(count + 1):
         if index % 8 > 2:
             continue
-        x = start[0] + index * _HATCH_STEP * mm
-        y = start[1] + slope * (x - start[0])
-        foot = max(start[0], x - _HATCH * mm)
+        x = first + index * _HATCH_STEP * mm
+        y = height_of(points, x)
+        foot = max(first, x - _HATCH * mm)
         if foot < x:
             yield Line(PATTERN, (x, y), (foot, y - (x - foot)))
+
+
+def _past_ends(points: tuple[Point, ...], out: float) -> tuple[Point, ...]:
+    """A line of points carried on straight past its ends."""
+    if not points:
+        return ()
+    (x0, y0), (x1, y1) = points[:2]
+    (x2, y2), (x3, y3) = points[-2:]
+    start = (x0 - out, y0 - (y1 - y0) / (x1 - x0) * out)
+    end = (x3 + out, y3 + (y3 - y2) / (x3 - x2) * out)
+    return (start, *points[1:-1], end)
 
 
 def shape(plan: Plan, face: ElevationPlan) -> tuple[Point, ...]:
@@ -216,8 +225,7 @@ def extent(plan: Plan, face: ElevationPlan) -> Box:
     """What is drawn to scale: wall, siding, ground, and the datum where it lies near the wall."""
     points = [*face.elevation.outline, *clad_outline(plan, face)]
     left, right = span(face)
-    if face.elevation.grade is not None:
-        points += [(left, face.elevation.grade[0]), (right, face.elevation.grade[1])]
+    points += ground_along(face.elevation, left, right)
     ys = [y for _, y in points]
     low, high = min(ys), max(ys)
     if low - _DATUM_NEAR * (high - low) <= 0.0 <= high + _DATUM_NEAR * (high - low):

@@ -18,6 +18,7 @@ from evencourse.layout.courses.missed import carried_limits, missed_limits
 from evencourse.layout.model.course_plan import CourseSet, ElevationPlan, Lines, Plan
 from evencourse.layout.model.job import Elevation, Fixture, Job, Opening, Point
 from evencourse.layout.pieces.all_pieces import Pieces
+from evencourse.layout.wall.ground import ground_along
 from evencourse.layout.wall.on_wall import last_hung
 from evencourse.render.elevation.wall_face import band_boards
 from evencourse.render.page.page_pieces import face_pieces
@@ -145,11 +146,12 @@ def _face(plan: Plan, index: int, names: Sequence[str], cut: Pieces, texts: Shar
     elevation, job = face.elevation, plan.job
     boards = {zone.top: outlines for zone, outlines in band_boards(face)}
     last = plan.course_sets[face.zones[-1].course_set]
+    across = [x for x, _ in elevation.outline]
     made = face_pieces(plan, cut.faces[index])
     return {
         "name": elevation.name,
         "outline": _points(elevation.outline),
-        "grade": elevation.grade,
+        "grade": ground_along(elevation, min(across), max(across)) or None,
         "zones": [
             {
                 "set": names.index(zone.course_set),

@@ -94,7 +94,7 @@ def test_texts_that_a_spreadsheet_would_run_get_an_apostrophe() -> None:
         assert safe_text(text) == f"'{text}"
     assert safe_text("12' 6\"") == "12' 6\""
     sheet = SheetTable("S", ("name", "figure"), (("=1+1", -2.5), ('a "b", c', None)))
-    assert csv_bytes(sheet) == b'name,figure\r\n\'=1+1,-2.5\r\n"a ""b"", c",\r\n'
+    assert csv_bytes(sheet) == b'"name","figure"\r\n"\'=1+1",-2.5\r\n"a ""b"", c",\r\n'
 
 
 def test_the_order_as_csv(job: str, capsys: pytest.CaptureFixture[str]) -> None:

@@ -17,7 +17,7 @@ from tests.layout.walls import LAP, PLAIN, Elevation, Zone, job, rectangle
 
 
 def wall(grade: float | None = None, base: float = 0.0, name: str = "Front") -> Elevation:
-    ground = None if grade is None else (grade, grade)
+    ground = None if grade is None else ((0.0, grade), (240.0, grade))
     return Elevation(name, rectangle(240, base, 95), grade=ground)
 
 

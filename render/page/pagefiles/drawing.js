@@ -59,7 +59,9 @@ function layWall() {
         d: `M${box[0]} ${-box[1]}H${box[2]}V${-box[3]}H${box[0]}ZM${box[0]} ${-box[1]}L${box[2]} ${-box[3]}M${box[2]} ${-box[1]}L${box[0]} ${-box[3]}`,
       }),
     ),
-    ...(face.grade ? [draw("path", { class: "ground", d: `M${left - past} ${-face.grade[0]}L${right + past} ${-face.grade[1]}` })] : []),
+    ...(face.grade ? [draw("path", { class: "ground", d: `M${[
+      [left - past, face.grade[0][1]], ...face.grade.slice(1, -1), [right + past, face.grade.at(-1)[1]],
+    ].map(([x, y]) => `${x} ${-y}`).join("L")}` })] : []),
     ...(low <= 0 && high >= 0 ? [line("datum", 0, left - past, right + past)] : []),
     ...face.zones.map((zone) => line("starter", linesOf(zone.set).starter, left - past, right + past)),
   );

@@ -20,7 +20,7 @@ const fromY = (y) => view.y - (y - (MARGIN.top + view.height - MARGIN.bottom) / 
 function boxOf(face) {
   const points = [...face.outline, ...cladOutline(face)];
   const xs = points.map(([x]) => x);
-  const ys = points.map(([, y]) => y).concat(face.grade ?? []);
+  const ys = points.map(([, y]) => y).concat((face.grade ?? []).map(([, y]) => y));
   return [Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys)];
 }
 
