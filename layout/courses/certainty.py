@@ -282,10 +282,11 @@ class _Steps:
 def _steps(target: Target, lines: Lines, book: Rulebook, error: float) -> _Steps:
     low, high = target.height - 2 * error, target.height + 2 * error
     butts = lines.butt_lines
-    reach = max(book.tolerance, book.strip_min)
+    based = target.kind == "base"
+    reach = max(book.tolerance, book.strip_min, book.cover_max)
     near = butts[bisect_left(butts, low - reach) : bisect_right(butts, high + reach)]
     strip = book.strip_min if target.kind in BELOW else -book.strip_min
-    offs = (-book.tolerance, book.tolerance, strip)
+    offs = (book.cover_min, book.cover_max, strip) if based else (-book.tolerance, book.tolerance, strip)
     changes = {butt + off for butt in near for off in offs}
     changes |= {lines.starter, lines.starter + book.cover_run}
     inside = sorted(height for height in (*changes, *near) if low < height < high)
