@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from evencourse.layout.courses.course_sets import Group
+from evencourse.layout.courses.course_sets import ZoneGroup
 from evencourse.layout.courses.starter_line import StarterRange, starter_range, tape_marks
 from evencourse.layout.model.job import Elevation, Job
 from evencourse.layout.solver.score import NEAR
@@ -29,7 +29,7 @@ class RangeWords:
     why: str
 
 
-def range_words(job: Job, group: Group) -> RangeWords:
+def range_words(job: Job, group: ZoneGroup) -> RangeWords:
     """The starter range of a course set and what sets it: limits, base and cover, ground, band board, wall.
 
     Args:
@@ -52,7 +52,7 @@ def range_words(job: Job, group: Group) -> RangeWords:
     return RangeWords(marks[0], marks[-1], why)
 
 
-def _why(job: Job, group: Group, faces: Sequence[Elevation], allowed: StarterRange) -> str:
+def _why(job: Job, group: ZoneGroup, faces: Sequence[Elevation], allowed: StarterRange) -> str:
     if group.zone.starter is not None:
         return f"limits given for the zone: {_given(job, allowed)}"
     if group.bottom is not None:

@@ -5,13 +5,7 @@ from __future__ import annotations
 import random
 import time
 
-<<<<<<< HEAD
-from evencourse.layout.solver.laps import lap_lines
-from evencourse.layout.solver.score import columns
 from evencourse.layout.solver.targets import Target
-=======
-from evencourse.layout.courses.targets import Target
->>>>>>> dd38af390f35e2e369b11ad6d3ccd6d665d71219
 from tests.benchmarks.timing import median
 from tests.oracles.coursewalls import KINDS, cladding
 from tests.oracles.lapwalls import LapWall, objective, rank, solver_answers

@@ -5,15 +5,8 @@ from __future__ import annotations
 import random
 from dataclasses import dataclass
 
-<<<<<<< HEAD
-=======
-from evencourse.layout.courses.score import Rulebook
-from evencourse.layout.courses.targets import Target
->>>>>>> dd38af390f35e2e369b11ad6d3ccd6d665d71219
 from evencourse.layout.model.cladding import Cladding
-from evencourse.layout.solver.laps import lap_lines
-from evencourse.layout.solver.panels import panel_lines
-from evencourse.layout.solver.score import Rulebook, columns
+from evencourse.layout.solver.score import Rulebook
 from evencourse.layout.solver.targets import Target
 
 KINDS = ("head", "sill", "eave", "step", "band", "eave left")

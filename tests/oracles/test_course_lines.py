@@ -6,8 +6,8 @@ from math import ceil
 
 import pytest
 
-from evencourse.layout.courses.panels import panel_lines
-from evencourse.layout.courses.score import columns
+from evencourse.layout.solver.panels import panel_lines
+from evencourse.layout.solver.score import columns
 from tests.oracles.coursewalls import random_wall
 from tests.oracles.lapwalls import LapWall, objective
 

@@ -1,8 +1,4 @@
-<<<<<<< HEAD
-"""Lines that hold up against errors of tape and level, against brute force over all marks and errors."""
-=======
 """Lines that hold up against errors of tape and level, against brute force over marks and errors."""
->>>>>>> dd38af390f35e2e369b11ad6d3ccd6d665d71219
 
 from __future__ import annotations
 
@@ -18,12 +14,7 @@ from tests.oracles.worstcases import holds_up, small_job, worst
 
 def test_the_worst_case_by_hand() -> None:
     """Lines every 7 in. Head 42-1/16 as measured and tape and level within 1/16: it lies within 1/8 + 1/16
-<<<<<<< HEAD
-    above 42, so it may be missed, by a hair, and then leaves nearly 7 in: a notch. A sill there leaves a
-    hair.
-=======
     above 42, so it may be missed by a hair, and then leaves nearly 7 in: a notch. A sill leaves a hair.
->>>>>>> dd38af390f35e2e369b11ad6d3ccd6d665d71219
     """
     butts = tuple(7.0 * k for k in range(9))
     for kind, slivers in (("head", 0), ("sill", 1)):

@@ -2,11 +2,7 @@
 
 For one error of the datum the edges are free of each other, so each takes its own worst height. What becomes
 of an edge is written from its words here, and heights are tried, not reasoned about: both ends of what its
-<<<<<<< HEAD
-height may be, every height at which a line, its tolerance or the least strip lies, and one between each two.
-=======
 height may be, every height at which a line, its tolerance or the least strip lies, one between each two.
->>>>>>> dd38af390f35e2e369b11ad6d3ccd6d665d71219
 """
 
 from __future__ import annotations
