@@ -94,6 +94,11 @@ def edge(target: Target, lines: Lines, book: Rulebook, course_set: str) -> Edge 
     )
 
 
+def begins(edge: Edge) -> bool:
+    """Whether an edge is a base on which course 1 is whole, as it is meant to be: nothing to tell."""
+    return edge.edge == "base" and edge.result == "flush" and edge.course == 1
+
+
 def base_course(target: Target, found: Edge | None, course_set: CourseSet) -> Iterator[Base]:
     """The course that begins at a level base.
 
@@ -174,13 +179,13 @@ def score(
             continue
         if found.result == "flush":
             based = target.kind == "base"
-            flush += not based
+            flush += not begins(found)
             terms[FLUSH_WEIGHT] -= round(target.weight * WEIGHT_QUANTUM)
             off_lines += book.quanta(max(0.0, -found.miss - book.cover_wanted) if based else abs(found.miss))
         else:
             missed += target.importance == "must"
             slivers += found.result == "sliver"
-            notches += found.result == "notch" and target.kind != "base"
+            notches += found.result == "notch"
             terms[FURRING] += book.quanta(found.furring)
             if target.kind in EAVES:
                 terms[THIN_EAVE] += book.quanta(max(0.0, book.eave_min - found.strip))

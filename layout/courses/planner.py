@@ -17,7 +17,7 @@ from evencourse.layout.courses.carrying_on import (
 from evencourse.layout.courses.cautions import cautions
 from evencourse.layout.courses.course_sets import Question, ZoneGroup, groups, question
 from evencourse.layout.courses.edge_reasons import unmet
-from evencourse.layout.courses.edges import base_course, edge, score
+from evencourse.layout.courses.edges import base_course, begins, edge, score
 from evencourse.layout.courses.missed import carried_limits, missed_limits
 from evencourse.layout.courses.rakes import rakes
 from evencourse.layout.model.course_plan import (
@@ -183,7 +183,7 @@ def _face(
                 found = edge_there(target, course_set.lines, own.lines, elevation, book, name)
                 if target.kind == "base":
                     bases += base_course(target, found, course_set)
-                elif found is not None:
+                if found is not None and not begins(found):
                     edges.append(found)
     zones.sort(key=lambda zone: zone.bottom)
     ordered = tuple(sorted(edges, key=lambda found: (found.height, found.left, found.edge)))

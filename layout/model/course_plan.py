@@ -226,7 +226,7 @@ class Edge:
     lines: tuple[float, float] | None = None
 
 
-#: What becomes of a stretch of base: a whole first course, one ripped along its bottom, one that hangs past it.
+#: What becomes of a stretch of base: a whole first course, a ripped one, one that hangs past it.
 BaseResult = Literal["whole", "rip", "hung over"]
 
 
@@ -238,8 +238,8 @@ class Base:
         height: of the base [job units from the datum].
         left: x where it begins [job units].
         right: x where it ends [job units].
-        result: ``whole`` when a butt line lies below it by the cover that is allowed; ``hung over`` when it lies
-            so little above the starter line that the first course runs past it; else ``rip``.
+        result: ``whole`` when a butt line lies below it by the cover that is allowed; ``hung over`` when it
+            lies so little above the starter line that the first course runs past it; else ``rip``.
         course_set: whose courses begin there.
         course: number of the course that begins there.
         line: where that course ends: a butt line, or the base itself when it is ripped [job units].
@@ -382,7 +382,8 @@ class ElevationPlan:
     Attributes:
         elevation: as in the job.
         zones: from bottom to top.
-        edges: one per head, sill, eave and band board, bottom to top.
+        edges: one per head, sill, eave and band board, and per base that does not begin on butt line 1,
+            bottom to top.
         bases: every level stretch of its base, from left to right.
         rakes: every sloping edge.
         area: clad area: wall less openings with their trim and band boards [square job units].

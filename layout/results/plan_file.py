@@ -14,6 +14,7 @@ from evencourse.layout.courses.certainty import Certainty, Worst
 from evencourse.layout.courses.crept import Crept, crept_there
 from evencourse.layout.model.course_plan import (
     Band,
+    Base,
     Change,
     CourseSet,
     Edge,
@@ -203,11 +204,32 @@ def _elevation(face: ElevationPlan) -> Json:
         "courses": face.elevation.courses,
         "area": _number(face.area),
         "zones": [_zone(zone) for zone in face.zones],
-        "edges": [_edge(edge) for edge in face.edges],
+        "edges": [
+            *(_edge(edge) for edge in face.edges if edge.edge != "base"),
+            *map(_base, face.bases),
+        ],
         "rakes": [_rake(rake) for rake in face.rakes],
         "cautions": list(face.cautions),
         **({"built": [_built(line) for line in face.built]} if face.built else {}),
         **({"levelled": [_levelled(end) for end in face.levelled]} if face.levelled else {}),
+    }
+
+
+def _base(base: Base) -> Json:
+    return {
+        "opening": None,
+        "edge": "base",
+        "height": _number(base.height),
+        "from": _number(base.left),
+        "to": _number(base.right),
+        "result": base.result,
+        "course_set": base.course_set,
+        "course": base.course,
+        "line": _number(base.line),
+        "cover": _number(base.cover),
+        "chalk_line": None if base.chalk_line is None else _number(base.chalk_line),
+        "off": _number(base.off),
+        "strip": _number(base.strip),
     }
 
 
