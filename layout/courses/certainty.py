@@ -209,7 +209,7 @@ def worst_case(
             rank = np.where(here, np.maximum(rank, fate), rank)
         musts += (rank >= _RANK["notch"]) & (target.importance == "must")
         slivers += rank == _RANK["sliver"]
-        flush += rank == _RANK["flush"]
+        flush += (rank == _RANK["flush"]) & (target.kind != "base")
         weights += np.where(rank == _RANK["flush"], round(target.weight * WEIGHT_QUANTUM), 0)
     return Worst(int(musts.max()), int(slivers.max()), int(weights.min()) / WEIGHT_QUANTUM, int(flush.min()))
 

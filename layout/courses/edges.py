@@ -179,13 +179,13 @@ def score(
             continue
         if found.result == "flush":
             based = target.kind == "base"
-            flush += not begins(found)
+            flush += not based
             terms[FLUSH_WEIGHT] -= round(target.weight * WEIGHT_QUANTUM)
             off_lines += book.quanta(max(0.0, -found.miss - book.cover_wanted) if based else abs(found.miss))
         else:
             missed += target.importance == "must"
             slivers += found.result == "sliver"
-            notches += found.result == "notch"
+            notches += found.result == "notch" and target.kind != "base"
             terms[FURRING] += book.quanta(found.furring)
             if target.kind in EAVES:
                 terms[THIN_EAVE] += book.quanta(max(0.0, book.eave_min - found.strip))

@@ -44,8 +44,8 @@ class Score:
         off_nominal: sum over the courses of the distance from the nominal exposure.
         thin_eave: by how much cut last courses fall short of what is wanted under an eave.
         furring: sum of the furring behind cut edges.
-        flush: number of flush edges.
-        notches: number of notched edges.
+        flush: number of flush edges, bases apart.
+        notches: number of notched edges, bases apart.
         jump: sum of changes of exposure between bands beyond what goes unseen.
         flush_miss: sum of the distances of flush edges from their butt lines.
     """

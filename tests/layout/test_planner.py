@@ -51,10 +51,10 @@ def test_an_unknown_course_set_is_refused() -> None:
 
 
 def test_a_heavier_face_wins() -> None:
-    # heads 4 in apart cannot both lie on 8 in courses
-    one = Elevation("One", rectangle(100, 0, 100), openings=(window("A", 20, 20, 30, 50.5),))
-    two = replace(one, name="Two", openings=(window("B", 20, 20, 30, 54.5),))
-    wide = (-8.0, -0.5)
+    # heads 3/4 in apart cannot both lie on 8 in courses; one is met from -1-1/4, the other from -1/2
+    one = Elevation("One", rectangle(100, 0, 100), openings=(window("A", 20, 20, 30, 26.75),))
+    two = replace(one, name="Two", openings=(window("B", 20, 20, 30, 27.5),))
+    wide = (-1.5, -0.5)
     for heavy, light in (("One", "Two"), ("Two", "One")):
         faces = [replace(face, weight=5.0 if face.name == heavy else 1.0) for face in (one, two)]
         found = plan(job(*faces, starter=wide))
@@ -137,10 +137,13 @@ def test_a_stepped_base_is_ripped_and_a_small_step_hung_over() -> None:
     def stepped(rise: float) -> Elevation:
         return Elevation("F", ((0, 0), (100, 0), (100, rise), (200, rise), (200, 100), (0, 100)))
 
-    assert [
-        edge.edge for edge in plan(job(stepped(20))).elevations[0].edges if edge.rip and edge.edge == "step"
-    ] == ["step"]
-    assert not [edge for edge in plan(job(stepped(1))).elevations[0].edges if edge.edge == "step"]
+    # courses of 8 in, covers of 1/2 to 1-1/2 in: 20 in up is no whole number of them, 16-1/2 in is two, 2 in is hung
+    # over
+    for rise, result, course, listed in ((20, "rip", 3, 1), (16.5, "whole", 3, 1), (2, "hung over", 1, 0)):
+        face = plan(job(stepped(rise))).elevations[0]
+        assert [base.result for base in face.bases] == ["whole", result]
+        assert face.bases[1].course == course
+        assert len([edge for edge in face.edges if edge.edge == "base"]) == listed
 
 
 @pytest.mark.parametrize(
