@@ -1,4 +1,4 @@
-"""``draw``: every elevation as SVG and PDF, the job as DXF; of one job, or of many at once."""
+"""``draw``: every elevation as SVG, PDF and PNG, the job as DXF; of one job, or of many at once."""
 
 from __future__ import annotations
 
@@ -28,11 +28,15 @@ if TYPE_CHECKING:
     from evencourse.layout.model.course_plan import Plan
     from evencourse.layout.pieces.all_pieces import Pieces
     from evencourse.render.drawing.drawing import Sheet
+    from evencourse.render.formats.back_end import BackEnd
     from evencourse.render.formats.cad_set import Version
 
-FORMATS = ("svg", "pdf", "dxf")
+#: What is drawn when nothing is said, and what can be asked for: a picture needs a library of the system.
+USUAL = ("svg", "pdf", "dxf")
+FORMATS = (*USUAL, "png")
 OnlyOption = Annotated[
-    str | None, typer.Option("--only", metavar="LIST", help="Some of svg,pdf,dxf; without it, all.")
+    str | None,
+    typer.Option("--only", metavar="LIST", help="Some of svg,pdf,dxf,png; without it, the first three."),
 ]
 FacesOption = Annotated[
     bool, typer.Option("--dxf-per-face", help="A DXF for each face instead of one for all.")
@@ -40,6 +44,10 @@ FacesOption = Annotated[
 VersionOption = Annotated[
     str | None,
     typer.Option("--dxf-version", metavar="VERSION", help="R2010 (default), or R2000 for older programs."),
+]
+DpiOption = Annotated[
+    str | None,
+    typer.Option("--dpi", metavar="NUMBER", help="Of a PNG, 50 to 600; without it, 150: good on a phone."),
 ]
 
 
@@ -53,6 +61,7 @@ class DrawOptions:
         day: a date to print.
         per_face: a DXF for each face.
         version: of the DXF.
+        dpi: dots per inch of a PNG's paper.
     """
 
     formats: tuple[str, ...]
@@ -60,6 +69,7 @@ class DrawOptions:
     day: str | None
     per_face: bool
     version: Version
+    dpi: int
 
 
 def draw(
@@ -69,16 +79,20 @@ def draw(
     only: OnlyOption = None,
     dxf_per_face: FacesOption = False,
     dxf_version: VersionOption = None,
+    dpi: DpiOption = None,
     date: DateOption = None,
     starter: StarterOption = None,
     workers: WorkersOption = None,
 ) -> int:
-    """Draw every elevation as SVG and PDF, and the job as DXF; several jobs each in its folder."""
+    """Draw every elevation as SVG and PDF, and the job as DXF; several jobs each in its folder.
+
+    --only png makes pictures of the faces, for a phone or a mail.
+    """
     from functools import partial
     from pathlib import Path
 
     from evencourse.cli.files.output_name import check_folder
-    from evencourse.cli.options.choices import read_date, read_list, read_paper, read_version
+    from evencourse.cli.options.choices import read_date, read_dpi, read_list, read_paper, read_version
     from evencourse.cli.options.planning import planned
     from evencourse.cli.reports.progress import Progress
     from evencourse.cli.reports.table import clean
@@ -92,10 +106,12 @@ def draw(
     from evencourse.layout.model.errors import Fault, JobError
 
     faults: list[Fault] = []
-    formats = FORMATS if only is None else read_list("--only", only, FORMATS, faults)
+    formats = USUAL if only is None else read_list("--only", only, FORMATS, faults)
     chosen = read_paper(paper, faults)
     version = read_version(dxf_version, faults)
-    wanted = DrawOptions(formats, chosen, read_date(date, faults), dxf_per_face, version)
+    wanted = DrawOptions(
+        formats, chosen, read_date(date, faults), dxf_per_face, version, read_dpi(dpi, faults)
+    )
     number = read_workers(workers, faults)
     check_street(jobs, starter, faults)
     names = output_names(jobs, faults)
@@ -147,21 +163,21 @@ def _drawn(
     cut = pieces(plan)
     progress.step("laying out the sheets")
     sheets = job_sheets(plan, wanted.paper or usual_paper(plan.job.units), wanted.day, cut)
-    outputs = _sheet_files(plan, sheets, wanted.formats, wanted.day, progress)
+    outputs = _sheet_files(plan, sheets, wanted, progress)
     if "dxf" in wanted.formats:
         check_drawings([folder / name for name in _dxf_names(plan, wanted.per_face)])
         outputs += _dxf_files(plan, cut, sheets, wanted.per_face, wanted.version, wanted.day, progress)
     paths = write_folder(folder, outputs)
-    if "svg" in wanted.formats:
-        _clear_parts(folder, _stems(plan), {path.name for path in paths})
+    _clear_parts(folder, _stems(plan), wanted.formats, {path.name for path in paths})
     return paths, cut, sum(map(len, sheets))
 
 
-def _clear_parts(folder: Path, stems: Sequence[str], written: Set[str]) -> None:
+def _clear_parts(folder: Path, stems: Sequence[str], formats: Sequence[str], written: Set[str]) -> None:
     """Take away what an earlier run drew of the same faces when they took another number of sheets."""
     for path in folder.iterdir():
-        named = re.fullmatch(r"(.+?)(?:-part-[1-9]\d*)?\.svg", path.name)
-        if named and named[1] in stems and path.name not in written and path.is_file():
+        named = re.fullmatch(r"(.+?)(?:-part-[1-9]\d*)?\.(svg|png)", path.name)
+        ours = named and named[1] in stems and named[2] in formats
+        if ours and path.name not in written and path.is_file():
             with contextlib.suppress(OSError):  # it is of no harm where it cannot be taken away
                 path.unlink()
 
@@ -173,32 +189,44 @@ def _stems(plan: Plan) -> tuple[str, ...]:
 
 
 def _sheet_files(
-    plan: Plan,
-    sheets: Sequence[Sequence[Sheet]],
-    formats: Sequence[str],
-    day: str | None,
-    progress: Progress,
+    plan: Plan, sheets: Sequence[Sequence[Sheet]], wanted: DrawOptions, progress: Progress
 ) -> list[Output]:
-    """The sheets of every face: an SVG a sheet, one PDF with all of them."""
+    """The sheets of every face: an SVG and a PNG a sheet, one PDF with all of them."""
     from evencourse.cli.files.output import Output
     from evencourse.render.drawing.drawing import Document
 
     outputs = []
     for face, stem, parts in zip(plan.elevations, _stems(plan), sheets, strict=True):
-        if "svg" in formats:
-            from evencourse.render.formats.svg import svg
-
-            progress.step(f"{face.elevation.name}, SVG")
-            ends = [""] if len(parts) == 1 else [f"-part-{number + 1}" for number in range(len(parts))]
-            outputs += [Output(f"{stem}{end}.svg", svg(part)) for end, part in zip(ends, parts, strict=True)]
-        if "pdf" in formats:
+        ends = [""] if len(parts) == 1 else [f"-part-{number + 1}" for number in range(len(parts))]
+        for kind in ("svg", "png"):
+            if kind in wanted.formats:
+                progress.step(f"{face.elevation.name}, {kind.upper()}")
+                back_end = _of_sheets(kind, wanted.dpi)
+                outputs += [
+                    Output(f"{stem}{end}.{kind}", back_end(part))
+                    for end, part in zip(ends, parts, strict=True)
+                ]
+        if "pdf" in wanted.formats:
             from evencourse.render.formats.pdf import pdf
 
             progress.step(f"{face.elevation.name}, PDF")
             title = f"{plan.job.name}: {face.elevation.name}" if plan.job.name else face.elevation.name
-            document = Document(title, tuple(parts), author=plan.job.author, date=day)
+            document = Document(title, tuple(parts), author=plan.job.author, date=wanted.day)
             outputs.append(Output(f"{stem}.pdf", pdf(document)))
     return outputs
+
+
+def _of_sheets(kind: str, dpi: int) -> BackEnd[Sheet]:
+    """The back end for single sheets of a format."""
+    if kind == "svg":
+        from evencourse.render.formats.svg import svg
+
+        return svg
+    from functools import partial
+
+    from evencourse.render.formats.png import png
+
+    return partial(png, dpi=dpi)
 
 
 def _dxf_files(

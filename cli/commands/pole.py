@@ -22,7 +22,7 @@ FileOption = Annotated[
 PolePaperOption = Annotated[
     str | None,
     typer.Option(
-        "--paper", metavar="PAPER", help="letter, tabloid, a4, a3, arch-c, arch-d, or roll for one long page."
+        "--paper", metavar="PAPER", help="letter, tabloid, a4, a3, arch-c, arch-d, or roll for a long page."
     ),
 ]
 FacesOption = Annotated[

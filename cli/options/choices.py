@@ -28,6 +28,16 @@ def read_list(option: str, text: str, known: Sequence[str], faults: list[Fault])
     return tuple(word for word in known if word in given)
 
 
+def read_dpi(text: str | None, faults: list[Fault]) -> int:
+    """Dots per inch of a picture: 150 when nothing is said, letters of 2.5 mm are then 15 dots high."""
+    if text is None:
+        return 150
+    number = int(text) if text.isascii() and text.isdigit() and len(text) < 6 else 0
+    if not 50 <= number <= 600:
+        faults.append(Fault("--dpi", f'"{text}"', "dots per inch, from 50 to 600"))
+    return number
+
+
 def read_paper(text: str | None, faults: list[Fault], more: Sequence[str] = ()) -> str | None:
     """The name of a known paper; None when none was given.
 

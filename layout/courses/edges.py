@@ -6,7 +6,7 @@ from bisect import bisect_right
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import pairwise
 
-from evencourse.layout.model.course_plan import Band, Base, CourseSet, Edge, Lines, Score
+from evencourse.layout.model.course_plan import Band, Base, BaseResult, CourseSet, Edge, Lines, Score
 from evencourse.layout.model.job import Opening
 from evencourse.layout.solver.score import (
     BANDS,
@@ -99,13 +99,14 @@ def begins(edge: Edge) -> bool:
     return edge.edge == "base" and edge.result == "flush" and edge.course == 1
 
 
-def base_course(target: Target, found: Edge | None, course_set: CourseSet) -> Iterator[Base]:
+def base_course(target: Target, found: Edge | None, course_set: CourseSet, book: Rulebook) -> Iterator[Base]:
     """The course that begins at a level base.
 
     Args:
         target: the base.
         found: what happens there; None when the first course hangs past it, or begins above it.
         course_set: whose courses begin there.
+        book: the cover that is allowed.
 
     Yields:
         One base; none when it lies below the starter line.
@@ -118,9 +119,12 @@ def base_course(target: Target, found: Edge | None, course_set: CourseSet) -> It
             strip = lines.butt_lines[1] - lines.starter
             yield Base(height, *span, "hung over", course_set.name, 1, lines.starter, chalk, 0.0, strip)
         return
-    if found.result == "flush":
-        line = height + found.miss
-        yield Base(height, *span, "whole", course_set.name, found.course, line, line + drop, 0.0, found.strip)
+    if found.result == "flush" or found.cut < book.cover_min:
+        # Covered by too little it is not met, but nothing is cut off: the lock stays on.
+        line, met = height + found.miss, found.result == "flush"
+        strip = found.strip + found.cut
+        result: BaseResult = "whole" if met else "hung over"
+        yield Base(height, *span, result, course_set.name, found.course, line, line + drop, 0.0, strip)
         return
     yield Base(height, *span, "rip", course_set.name, found.course, height, None, found.cut, found.strip)
 

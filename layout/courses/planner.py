@@ -182,7 +182,7 @@ def _face(
             for target in targets(member, zone, bottom, top):
                 found = edge_there(target, course_set.lines, own.lines, elevation, book, name)
                 if target.kind == "base":
-                    bases += base_course(target, found, course_set)
+                    bases += base_course(target, found, course_set, book)
                 if found is not None and not begins(found):
                     edges.append(found)
     zones.sort(key=lambda zone: zone.bottom)

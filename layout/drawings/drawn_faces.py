@@ -21,9 +21,10 @@ from evencourse.layout.drawings.rings import Strand
 from evencourse.layout.dxf.block_placing import Origin, PlacedDrawing
 from evencourse.layout.dxf.dxf_content import Unused
 from evencourse.layout.dxf.dxf_entities import Curve, DxfLabel, Source
-from evencourse.layout.dxf.dxf_geometry import box_of, holds
+from evencourse.layout.dxf.dxf_geometry import holds
 from evencourse.layout.dxf.layers import DRAWN, KINDS, Roles, face_name, titles, words_of
 from evencourse.layout.model.errors import Fault
+from evencourse.layout.model.geometry import box_of
 
 #: Longest mark that is taken from lettering in an opening [letters]; longest title that only names a side
 #: [words].

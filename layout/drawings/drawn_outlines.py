@@ -10,8 +10,9 @@ from evencourse.layout.drawings.rings import Strand, clean, from_lower_left, joi
 from evencourse.layout.dxf.block_placing import PlacedBlock
 from evencourse.layout.dxf.dxf_content import Unused
 from evencourse.layout.dxf.dxf_entities import Curve, DxfLabel, Source
-from evencourse.layout.dxf.dxf_geometry import Box, area, box_of, holds, points_of
+from evencourse.layout.dxf.dxf_geometry import holds, points_of
 from evencourse.layout.dxf.layers import KINDS, Roles, kind_of_block, words_of
+from evencourse.layout.model.geometry import Box, area, box_of, corners
 from evencourse.layout.model.job import Point
 
 #: Words in the tags of attributes that carry a mark, the first that is there.
@@ -198,14 +199,14 @@ def things_of(group: PlacedBlock, roles: Roles, tolerance: float, deviation: flo
         if outer:
             points = [point for ring in outer for point in ring.points]
             note = f"the box round {len(outer)} outlines beside one another"
-            return [thing(_corners(box_of(points)), note)]
+            return [thing(corners(box_of(points)), note)]
         every = every or [point for strand, _ in strands for point in strand.points]
     if len(every) < 2:
         return []
     left, low, right, high = box_of(every)
     if right - left <= tolerance or high - low <= tolerance:
         return []
-    return [thing(_corners((left, low, right, high)), "the box round lines that close to no outline")]
+    return [thing(corners((left, low, right, high)), "the box round lines that close to no outline")]
 
 
 def with_few_corners(thing: Thing) -> Thing:
@@ -213,12 +214,7 @@ def with_few_corners(thing: Thing) -> Thing:
     if len(thing.points) <= MOST_CORNERS:
         return thing
     note = f"the box round an outline of {len(thing.points)} corners"
-    return replace(thing, points=_corners(thing.box), note=note)
-
-
-def _corners(box: Box) -> tuple[Point, ...]:
-    left, low, right, high = box
-    return ((left, low), (right, low), (right, high), (left, high))
+    return replace(thing, points=corners(thing.box), note=note)
 
 
 def role_of_group(block: str, attributes: Iterable[tuple[str, str]], layer: str, roles: Roles) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import hypot
 
-from evencourse.layout.dxf.dxf_geometry import Box, area, box_of
+from evencourse.layout.model.geometry import Box, area, box_of
 from evencourse.layout.model.job import OpeningShape, Point
 
 #: Most springing heights tried for one arch: a bound on work.

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import floor, hypot
 
-from evencourse.layout.dxf.dxf_geometry import area, box_of, near
+from evencourse.layout.dxf.dxf_geometry import near
+from evencourse.layout.model.geometry import area, box_of
 from evencourse.layout.model.job import Point
 
 #: Most lines that may meet in branches in one figure, and most crossings there: bounds on work.

@@ -169,24 +169,6 @@ def near(one: Point, other: Point, distance: float) -> bool:
     return hypot(one[0] - other[0], one[1] - other[1]) <= distance
 
 
-def area(points: Sequence[Point]) -> float:
-    """Area of a ring, positive when counter-clockwise; measured from its first point, to lose no digits."""
-    x0, y0 = points[0]
-    total = 0.0
-    for (xa, ya), (xb, yb) in pairwise(points[1:]):
-        total += (xa - x0) * (yb - y0) - (xb - x0) * (ya - y0)
-    return total / 2
-
-
-Box = tuple[float, float, float, float]
-
-
-def box_of(points: Sequence[Point]) -> Box:
-    """Left, bottom, right, top."""
-    xs, ys = [x for x, _ in points], [y for _, y in points]
-    return min(xs), min(ys), max(xs), max(ys)
-
-
 def holds(ring: Sequence[Point], point: Point) -> bool:
     """Whether a point lies in a ring."""
     x, y = point

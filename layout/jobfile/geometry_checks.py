@@ -7,6 +7,8 @@ from dataclasses import dataclass
 
 from evencourse.layout.jobfile.table_reader import Path, Reader, describe
 from evencourse.layout.model.cladding import Cladding
+from evencourse.layout.model.geometry import area, box_of
+from evencourse.layout.model.geometry import corners as box_corners
 from evencourse.layout.model.job import Elevation, Fixture, Limits, Opening, Point, Zone
 
 #: Lengths closer than this are one length [job units].
@@ -32,8 +34,8 @@ def outline_faults(reader: Reader, points: Sequence[Point], path: Path) -> tuple
                 found = f"side {index + 1} crossing or touching side {other + 1}"
                 reader.fault(path, found, "an outline that does not cross itself")
                 return None
-    area = _area(corners)
-    if abs(area) <= NEAR:
+    turned = area(corners)
+    if abs(turned) <= NEAR:
         reader.fault(path, "an outline without area", "corners round a wall")
         return None
     leftmost = min(x for x, _ in corners)
@@ -41,7 +43,7 @@ def outline_faults(reader: Reader, points: Sequence[Point], path: Path) -> tuple
         found = f"its leftmost corner at {reader.show(leftmost)}"
         reader.fault(path, found, "x measured from the left corner, which lies at 0")
         return None
-    return tuple(corners if area > 0 else reversed(corners))
+    return tuple(corners if turned > 0 else reversed(corners))
 
 
 @dataclass(frozen=True)
@@ -69,13 +71,7 @@ def wall_faults(
     for path, opening in openings:
         things.append(_thing(path, opening.mark, opening.outline(), opening.trimmed()))
     for path, fixture in fixtures:
-        box = (
-            (fixture.left, fixture.bottom),
-            (fixture.right, fixture.bottom),
-            (fixture.right, fixture.top),
-            (fixture.left, fixture.top),
-        )
-        things.append(_thing(path, fixture.mark, box, box))
+        things.append(_thing(path, fixture.mark, fixture.outline(), fixture.outline()))
     if outline is not None:
         _outside(reader, outline, things)
     for one, other in _overlapping(things):
@@ -91,11 +87,13 @@ def _outside(reader: Reader, outline: Sequence[Point], things: Sequence[_Thing])
     convex = all(
         _turn(a, b, c) >= 0 for (a, b), c in zip(_pairs(outline), [*after[1:], *after[:1]], strict=True)
     )
-    wall = _box(outline)
+    wall = box_of(outline)
     for thing in things:
-        left, low, right, high = _box(thing.hole)
-        box = ((left, low), (right, low), (right, high), (left, high))
-        if (convex and all(_holds(outline, point) for point in box)) or _inside(thing.hole, outline):
+        box = box_of(thing.hole)
+        left, low, right, high = box
+        if (convex and all(_holds(outline, point) for point in box_corners(box))) or _inside(
+            thing.hole, outline
+        ):
             continue
         found = (
             f"{reader.show(left)} to {reader.show(right)} across, "
@@ -173,7 +171,7 @@ def _starter_faults(
 
 
 def _thing(path: Path, mark: str, hole: tuple[Point, ...], trimmed: tuple[Point, ...]) -> _Thing:
-    return _Thing(path, mark, hole, trimmed, _box(trimmed))
+    return _Thing(path, mark, hole, trimmed, box_of(trimmed))
 
 
 def _overlapping(things: Sequence[_Thing]) -> Iterator[tuple[_Thing, _Thing]]:
@@ -283,18 +281,9 @@ def _turn(a: Point, b: Point, c: Point) -> float:
     return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
 
 
-def _area(points: Sequence[Point]) -> float:
-    return sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in _pairs(points)) / 2
-
-
 def _pairs(points: Sequence[Point]) -> Iterator[tuple[Point, Point]]:
     return zip(points, (*points[1:], points[0]), strict=True)
 
 
 def _same(one: Point, other: Point) -> bool:
     return abs(one[0] - other[0]) <= NEAR and abs(one[1] - other[1]) <= NEAR
-
-
-def _box(points: Sequence[Point]) -> tuple[float, float, float, float]:
-    xs, ys = [x for x, _ in points], [y for _, y in points]
-    return min(xs), min(ys), max(xs), max(ys)

@@ -239,7 +239,8 @@ class Base:
         left: x where it begins [job units].
         right: x where it ends [job units].
         result: ``whole`` when a butt line lies below it by the cover that is allowed; ``hung over`` when it
-            lies so little above the starter line that the first course runs past it; else ``rip``.
+            lies so little above the starter line that the first course runs past it, or is covered by less
+            than is wanted; else ``rip``.
         course_set: whose courses begin there.
         course: number of the course that begins there.
         line: where that course ends: a butt line, or the base itself when it is ripped [job units].

@@ -13,6 +13,7 @@ from typing import Literal
 
 from evencourse.layout.model.as_built import AsBuilt
 from evencourse.layout.model.cladding import Cladding
+from evencourse.layout.model.geometry import corners
 
 Units = Literal["in", "mm"]
 Importance = Literal["must", "want", "ignore"]
@@ -204,6 +205,10 @@ class Fixture:
     def top(self) -> float:
         """Height of its upper edge."""
         return self.bottom + self.height
+
+    def outline(self) -> tuple[Point, ...]:
+        """Corners counter-clockwise from the lower left one [job units]."""
+        return corners((self.left, self.bottom, self.right, self.top))
 
 
 @dataclass(frozen=True)

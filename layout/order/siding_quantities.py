@@ -8,6 +8,7 @@ from math import ceil
 
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
+from evencourse.layout.model.geometry import area as ring_area
 from evencourse.layout.model.job import Job
 from evencourse.layout.pieces.all_pieces import Pieces
 from evencourse.layout.pieces.piece import Piece
@@ -194,14 +195,7 @@ def _siding(plan: Plan, pieces: Pieces, name: str) -> Siding:
 
 
 def _shown(piece: Piece) -> float:
-    return _ring(piece.polygon) - sum(abs(_ring(hole)) for hole in piece.holes)
-
-
-def _ring(points: Sequence[tuple[float, float]]) -> float:
-    return (
-        sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in zip(points, (*points[1:], points[0]), strict=True))
-        / 2
-    )
+    return ring_area(piece.polygon) - sum(abs(ring_area(hole)) for hole in piece.holes)
 
 
 def _courses(mine: Sequence[Piece]) -> Iterator[ShingleCourse]:

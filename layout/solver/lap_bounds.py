@@ -117,7 +117,7 @@ class Bounds:
         unmet = cols.weight // key.unit
         missed = unmet + cols.must * key.must
         sliver = cols.count * key.sliver
-        sign, base = np.where(cols.below, 1.0, -1.0), cols.base
+        base = cols.base
         last = np.searchsorted(cols.height, self.heads + near * 100, side="right")
         first = np.searchsorted(cols.height, self.feet + near * 100, side="right")
         stands = standing(book, cols, marks)
@@ -128,11 +128,10 @@ class Bounds:
             exposure = bands.exposure[here, None]
             turns = (cols.height[since:] - height) / exposure
             off = (turns - np.rint(turns)) * exposure
-            cut = np.where(off < 0, off + exposure, off)
+            cut = np.where(off < -near * 100, off + exposure, np.maximum(0.0, off))
             flush = np.where(base[since:], book.whole(cut), np.abs(off) <= book.tolerance + near)
-            thin = off * sign[since:]
-            thin = np.where(thin < 0, thin + exposure, thin) < book.strip_min - near
-            worse = missed[since:] + np.where(thin, sliver[since:], 0)
+            strip = np.where(cols.below[since:], cut, exposure - cut)
+            worse = missed[since:] + np.where(strip < book.strip_min - near, sliver[since:], 0)
             keys = np.where(flush, 0, worse)
             before = 0
             if foot >= self.count:

@@ -201,6 +201,7 @@ def edge_terms(
     steps = exposure if exposure.ndim == 2 else exposure[:, None]
     above = cols.height - (base if base.ndim == 2 else base[:, None])
     cut = above - np.floor(above / steps) * steps
+    cut = np.where(steps - cut < near * 100, 0.0, cut)
     miss = np.minimum(cut, steps - cut)
     flush = np.where(cols.base, book.whole(cut), miss <= book.tolerance + near)
     miss = np.where(cols.base, np.maximum(0.0, cut - book.cover_wanted), miss)

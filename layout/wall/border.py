@@ -9,7 +9,8 @@ from math import hypot
 from typing import Literal
 
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
-from evencourse.layout.model.job import Corner, Elevation, Fixture, Opening, Point
+from evencourse.layout.model.geometry import area
+from evencourse.layout.model.job import Corner, Elevation, Opening, Point
 from evencourse.layout.trade.rules import rules
 from evencourse.layout.wall.clad_area import clad_region
 from evencourse.layout.wall.sides import sides
@@ -90,7 +91,7 @@ class _Face:
         points = self.wall.outline
         self.plumb = [a[0] for a, b in zip(points, (*points[1:], points[0]), strict=True) if a[0] == b[0]]
         self.holes = [(hole, _Outline(hole.trimmed())) for hole in self.wall.openings]
-        self.blocks = [_Outline(_box(fixture)) for fixture in self.wall.fixtures if fixture.block]
+        self.blocks = [_Outline(fixture.outline()) for fixture in self.wall.fixtures if fixture.block]
 
     def walk(self) -> Iterator[BorderStretch]:
         import shapely
@@ -111,7 +112,7 @@ class _Face:
 
     def _ring(self, zone: int, ring: Ring, outer: bool) -> Iterator[BorderStretch]:
         """The stretches of one ring, siding on the left of its direction of travel."""
-        if (_area(ring) > 0) != outer:
+        if (area(ring) > 0) != outer:
             ring = ring[::-1]
         # Begun where something long begins: what is tiny goes with what comes before it.
         longest = max(range(len(ring) - 1), key=lambda i: abs(ring[i][0] - ring[i + 1][0]))
@@ -262,22 +263,9 @@ def _steps(wall: Elevation) -> Iterator[tuple[float, float, float]]:
             yield x0, min(y0, y1), max(y0, y1)
 
 
-def _box(fixture: Fixture) -> tuple[Point, ...]:
-    return (
-        (fixture.left, fixture.bottom),
-        (fixture.right, fixture.bottom),
-        (fixture.right, fixture.top),
-        (fixture.left, fixture.top),
-    )
-
-
 def _distance(point: Point, a: Point, b: Point) -> float:
     dx, dy = b[0] - a[0], b[1] - a[1]
     size = dx * dx + dy * dy
     share = 0.0 if size == 0 else ((point[0] - a[0]) * dx + (point[1] - a[1]) * dy) / size
     share = min(1.0, max(0.0, share))
     return hypot(point[0] - a[0] - share * dx, point[1] - a[1] - share * dy)
-
-
-def _area(ring: Ring) -> float:
-    return sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in pairwise(ring)) / 2

@@ -58,11 +58,15 @@ class FontFace:
         path: the font's file.
         units_per_em: font units in one font size.
         advances: advance width of each character [font units], by code point.
+        ascent: how high a line of text reaches [font units].
+        descent: how far it reaches below the baseline [font units, below zero].
     """
 
     path: Path
     units_per_em: int
     advances: dict[int, int]
+    ascent: int
+    descent: int
 
 
 def font_path(weight: Weight = "regular") -> Path:
@@ -83,7 +87,10 @@ def face(weight: Weight = "regular") -> FontFace:
         return FontFace(
             path,
             font["head"].unitsPerEm,
-            {code: widths[name][0] for code, name in font.getBestCmap().items()},
+            # Beyond four hexadecimal digits, where the font has two signs, a PDF could not say what they are.
+            {code: widths[name][0] for code, name in font.getBestCmap().items() if code <= 0xFFFF},
+            font["hhea"].ascent,
+            font["hhea"].descent,
         )
 
 

@@ -12,6 +12,7 @@ from evencourse.layout.pieces.piece import FacePieces
 from evencourse.render.drawing.drawing import Drawing, Line, Mark
 from evencourse.render.drawing.pens import BAND
 from evencourse.render.drawing.placement import Box, Occupied
+from evencourse.render.drawing.tolerance import SAME
 from evencourse.render.elevation.dimension_strings import (
     String,
     crowded,
@@ -170,14 +171,14 @@ class FacePart:
     @cached_property
     def widths(self) -> tuple[String, ...]:
         """Strings below the wall: openings that show from side to side."""
-        low, high = self.window.left - 1e-6, self.window.right + 1e-6
+        low, high = self.window.left - SAME, self.window.right + SAME
         whole = [hole for hole in self.openings if hole.left >= low and hole.right <= high]
         return width_strings(self.face.plan.job, whole, self.window.left, self.window.right)
 
     @cached_property
     def heights(self) -> tuple[String, ...]:
         """Strings beside the wall: openings that show from sill to head."""
-        low, high = self.window.bottom - 1e-6, self.window.top + 1e-6
+        low, high = self.window.bottom - SAME, self.window.top + SAME
         whole = [hole for hole in self.openings if hole.bottom >= low and hole.top <= high]
         return height_strings(self.face.plan.job, whole)
 
@@ -296,7 +297,7 @@ def place(part: FacePart, width: float, height: float | None = None) -> PlacedFa
         *(
             entry
             for entry in datum_entries(plan, face)
-            if window.bottom - 1e-6 <= entry.height <= window.top + 1e-6
+            if window.bottom - SAME <= entry.height <= window.top + SAME
         ),
     ]
     col, fits = _column(lines, factor, width, (bottom * factor, top * factor), height)
@@ -381,4 +382,4 @@ def _column(
     spare = max(0.0, height - (high - low))
     low, high = low - spare / 2, high + spare / 2
     col = column(lines, factor, width, low, high)
-    return col, col.low >= low - 1e-6
+    return col, col.low >= low - SAME

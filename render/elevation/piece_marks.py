@@ -8,6 +8,7 @@ from evencourse.layout.pieces.piece import FacePieces, Piece
 from evencourse.render.drawing.drawing import Facts, Line, Mark, Path, Text
 from evencourse.render.drawing.pens import PIECE, PIECE_MARK, SEAM, SHADOW
 from evencourse.render.drawing.placement import Box, Occupied, text_box
+from evencourse.render.drawing.tolerance import SAME
 from evencourse.render.elevation.wall_face import Run, runs
 
 #: Height of a piece's mark, air round it, from the piece's end to it, and from one try to the next [mm].
@@ -101,7 +102,7 @@ def _spot(piece: Piece, text: str, mm: float, taken: Occupied, window: Box | Non
 
 def _levels(piece: Piece, foot: float, head: float) -> Iterator[float]:
     """Heights at which a piece's sides bound what lies between two levels: both ends, its corners there."""
-    near = 1e-6 * (piece.top - piece.bottom)
+    near = SAME * (piece.top - piece.bottom)
     yield foot + near
     for ring in (piece.polygon, *piece.holes):
         for _, y in ring:

@@ -23,6 +23,7 @@ from evencourse.render.drawing.pens import (
     TRIM,
 )
 from evencourse.render.drawing.placement import Box
+from evencourse.render.drawing.tolerance import SAME
 from evencourse.render.elevation.wall_face import (
     Course,
     Run,
@@ -77,7 +78,7 @@ def siding_marks(courses: Sequence[Course], mm: float) -> Iterator[Mark]:
         changes = (
             before is not None
             and before.course_set is course.course_set
-            and abs(before.exposure - course.exposure) > 1e-6
+            and abs(before.exposure - course.exposure) > SAME
         )
         pen = BUILT if course.measured else BAND if changes else BUTT
         if course.own is not None:
@@ -104,7 +105,7 @@ def span(face: ElevationPlan) -> tuple[float, float]:
 def base_span(plan: Plan, face: ElevationPlan) -> tuple[float, float]:
     """Leftmost and rightmost x of the siding along the starter line; of the wall where none hangs there."""
     starter = lowest_set(plan, face).lines.starter
-    found = runs(clad_outline(plan, face), (), starter + 1e-6 * plan.job.inch)
+    found = runs(clad_outline(plan, face), (), starter + SAME * plan.job.inch)
     return (found[0][0], found[-1][1]) if found else span(face)
 
 
@@ -114,7 +115,7 @@ def lowest_line(plan: Plan, face: ElevationPlan) -> tuple[int, float]:
     Butt line 1, the starter line, but for a wall that begins higher up, over a roof.
     """
     lines, outline = lowest_set(plan, face).lines.butt_lines, clad_outline(plan, face)
-    hair = 1e-6 * plan.job.inch
+    hair = SAME * plan.job.inch
     on_it = (number for number, line in enumerate(lines, start=1) if runs(outline, (), line + hair))
     number = next(on_it, 1)
     return number, lines[number - 1]
@@ -160,7 +161,7 @@ def level_marks(plan: Plan, face: ElevationPlan, mm: float) -> Iterator[Mark]:
     for zone in face.zones[1:]:
         upper = plan.course_sets[zone.course_set].lines.starter
         facts = (("line", f"starter {plan.course_sets[zone.course_set].prefix}"), ("height", upper))
-        for start, end in runs(outline, holes(face.elevation), upper + 1e-6 * plan.job.inch):
+        for start, end in runs(outline, holes(face.elevation), upper + SAME * plan.job.inch):
             yield Line(STARTER, (start, upper), (end, upper), facts)
 
 
@@ -170,7 +171,7 @@ def first_lines(plan: Plan, face: ElevationPlan) -> Iterator[tuple[float, float,
     One for every stretch of base with a course that ends on a butt line, doors that stand on it left out.
     """
     outline, gaps = clad_outline(plan, face), holes(face.elevation)
-    hair = 1e-6 * plan.job.inch
+    hair = SAME * plan.job.inch
     for base in face.bases:
         if base.chalk_line is None:
             continue
@@ -188,8 +189,8 @@ def _first_lines(plan: Plan, face: ElevationPlan, past: float, mm: float) -> Ite
     corners = span(face)
     for line, chalk, parts in first_lines(plan, face):
         for left, right in parts:
-            out = [(left - past, left)] if abs(left - corners[0]) < 1e-6 else []
-            out += [(right, right + past)] if abs(right - corners[1]) < 1e-6 else []
+            out = [(left - past, left)] if abs(left - corners[0]) < SAME else []
+            out += [(right, right + past)] if abs(right - corners[1]) < SAME else []
             start, end = min([left, *(a for a, _ in out)]), max([right, *(b for _, b in out)])
             name = (
                 "starter" if face.bases and line == lowest_set(plan, face).lines.starter else "first course"

@@ -9,6 +9,7 @@ from evencourse.render.drawing.drawing import Dimension, Mark
 from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.pens import DIMENSION
 from evencourse.render.drawing.placement import Box, Occupied, polygon_meets
+from evencourse.render.drawing.tolerance import SAME
 from evencourse.render.elevation.siding_lines import first_lines
 from evencourse.render.words.plan_words import on_tape, show
 
@@ -42,7 +43,7 @@ def starter_dimensions(
     ends = ((left[0], left[1][0][0], part.left, -1.0), (right[0], right[1][-1][1], part.right, 1.0))
     for starter, base, wall, away in ends:
         low, high = min(starter, 0.0), max(starter, 0.0)
-        if on_tape(job, starter) == 0 or low < part.bottom - 1e-6 or high > part.top + 1e-6:
+        if on_tape(job, starter) == 0 or low < part.bottom - SAME or high > part.top + SAME:
             continue
         text = show(job, abs(on_tape(job, starter)))
         length = text_width(text, HEIGHT) * mm
@@ -52,7 +53,7 @@ def starter_dimensions(
             at = (x - away * _INSIDE * mm, middle)
         else:
             at = (x - away * _OVER * mm, high + length / 2 + _ENDS * mm)
-        if part.left + 1e-6 < base < part.right - 1e-6:
+        if part.left + SAME < base < part.right - SAME:
             near = base + away * BESIDE * mm
             half = max(length, high - low) / 2
             edges = sorted((base + away * 0.8 * mm, near + away * (_OUTSIDE + 2.0) * mm))

@@ -6,13 +6,14 @@ from dataclasses import replace
 
 from evencourse.layout.model.course_plan import Edge, Rake
 from evencourse.render.drawing.placement import Box
+from evencourse.render.drawing.tolerance import SAME
 
 
 def clipped(rake: Rake, part: Box) -> Rake | None:
     """What of a rake lies in a part of the wall; None where the part with its middle speaks of it."""
     (x0, y0), (x1, y1) = rake.start, rake.end
     middle = ((x0 + x1) / 2, (y0 + y1) / 2)
-    if not (part.left <= middle[0] < part.right + 1e-6 and part.bottom <= middle[1] < part.top + 1e-6):
+    if not (part.left <= middle[0] < part.right + SAME and part.bottom <= middle[1] < part.top + SAME):
         return None
     near, far = 0.0, 1.0
     for begin, step, low, high in (
@@ -32,6 +33,6 @@ def meets(one: tuple[float, float], other: tuple[float, float]) -> bool:
 
 def edge_in(edge: Edge, part: Box) -> bool:
     """Whether an edge, or some of it, lies in a part of the wall."""
-    return part.bottom - 1e-6 <= edge.height <= part.top + 1e-6 and (
+    return part.bottom - SAME <= edge.height <= part.top + SAME and (
         (edge.left < part.right and edge.right > part.left) or part.left <= edge.left <= part.right
     )

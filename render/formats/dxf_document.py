@@ -9,6 +9,7 @@ from typing import Any
 from evencourse.layout.dxf.cad_library import load_cad
 from evencourse.render.drawing.flatten import ARROW, DOT, OVERSHOOT, TEXT_GAP, TICK
 from evencourse.render.drawing.pens import NO_PLOT, PENS, Pen
+from evencourse.render.drawing.tolerance import ROUNDING
 from evencourse.render.formats.cad_set import CadSet, Version
 from evencourse.render.formats.dxf_text import name, plain
 
@@ -164,7 +165,7 @@ class NewDxf:
         """
         first = self.layers[pen.layer]
         look: dict[str, Any] = {"layer": pen.layer}
-        if pen.dash and abs(mm / self.line_scale - 1) > 1e-9:
+        if pen.dash and abs(mm / self.line_scale - 1) > ROUNDING:
             look["ltscale"] = mm / self.line_scale
         if pen is first:
             return look

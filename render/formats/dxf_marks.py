@@ -22,6 +22,7 @@ from evencourse.render.drawing.drawing import (
 )
 from evencourse.render.drawing.flatten import OVERSHOOT, TEXT_GAP, TICK
 from evencourse.render.drawing.pens import TEXT, Pen
+from evencourse.render.drawing.tolerance import ROUNDING, SAME
 from evencourse.render.formats.cad_set import UNPRINTED
 from evencourse.render.formats.dxf_document import APPID, BOLD_STYLE, STYLE, NewDxf, line_weight
 from evencourse.render.formats.dxf_space import Space
@@ -315,7 +316,7 @@ def _paragraphs(marks: Sequence[Mark], space: Space) -> Iterator[Mark | _Paragra
         leading = 0.0
         while isinstance(first, Text) and index + lines < len(marks):
             step = _under(marks[index + lines - 1], marks[index + lines]) * space.scale / space.mm
-            if not 0 < step <= _LEADING_MOST * first.height or (leading and abs(step - leading) > 1e-6):
+            if not 0 < step <= _LEADING_MOST * first.height or (leading and abs(step - leading) > SAME):
                 break
             leading, lines = step, lines + 1
         texts = [mark for mark in marks[index : index + lines] if isinstance(mark, Text)]
@@ -329,7 +330,9 @@ def _under(one: Mark, other: Mark) -> float:
         return 0.0
     if replace(one, text="", at=(0.0, 0.0)) != replace(other, text="", at=(0.0, 0.0)):
         return 0.0
-    return one.at[1] - other.at[1] if abs(one.at[0] - other.at[0]) < 1e-9 * max(1.0, abs(one.at[0])) else 0.0
+    return (
+        one.at[1] - other.at[1] if abs(one.at[0] - other.at[0]) < ROUNDING * max(1.0, abs(one.at[0])) else 0.0
+    )
 
 
 def _strokes(
@@ -338,7 +341,7 @@ def _strokes(
     """Extension lines, dimension line and oblique ticks."""
     for point, foot in zip(ends, feet, strict=True):
         far = hypot(foot[0] - point[0], foot[1] - point[1])
-        if far > dim.extension_gap * mm * (1 + 1e-9):
+        if far > dim.extension_gap * mm * (1 + ROUNDING):
             one = ((foot[0] - point[0]) / far, (foot[1] - point[1]) / far)
             gap, past = dim.extension_gap * mm, far + OVERSHOOT * mm
             yield (

@@ -244,10 +244,10 @@ def _subset(weight: Weight, more: str) -> bytes:
     from fontTools.subset import Options, Subsetter, load_font, save_font
 
     options = Options(flavor="woff", recalc_timestamp=False, layout_features=[], hinting=False)
-    font = load_font(str(font_path(weight)), options)
-    subsetter = Subsetter(options)
-    subsetter.populate(text=_COMMON + more)
-    subsetter.subset(font)
     out = io.BytesIO()
-    save_font(font, out, options)
+    with load_font(str(font_path(weight)), options) as font:
+        subsetter = Subsetter(options)
+        subsetter.populate(text=_COMMON + more)
+        subsetter.subset(font)
+        save_font(font, out, options)
     return out.getvalue()

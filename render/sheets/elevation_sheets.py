@@ -15,6 +15,7 @@ from evencourse.render.drawing.drawing import Mark, Sheet, View
 from evencourse.render.drawing.numbering import Draft, numbered
 from evencourse.render.drawing.papers import Paper, Scale, paper, scales
 from evencourse.render.drawing.placement import Box, box_of
+from evencourse.render.drawing.tolerance import SAME
 from evencourse.render.elevation.elevation import COLUMN_LEAST, FacePart, FaceToDraw, PlacedFace, place
 from evencourse.render.elevation.match_line import match_lines
 from evencourse.render.sheets.foot_strip import HEIGHT, Foot, title_block
@@ -188,7 +189,7 @@ def _all_placed(
     parts = []
     for part, window in zip(measured, windows, strict=True):
         placed = place(part, part.column_width(room.width), room.height)
-        if not placed.fits or placed.box.height > room.height + 1e-6:
+        if not placed.fits or placed.box.height > room.height + SAME:
             return ()
         parts.append(_Part(placed, window))
     return tuple(parts)
@@ -224,7 +225,7 @@ def _windows(plan: Plan, face: ElevationPlan, whole: Box, down: int, across: int
     butts = [butt for zone in face.zones for butt in plan.course_sets[zone.course_set].lines.butt_lines]
     ys = _cuts(whole.bottom, whole.top, [(thing.bottom, thing.top) for thing in things], down)
     ys = [whole.bottom, *(_on_butt(y, butts) for y in ys[1:-1]), whole.top]
-    if any(right - left < 1e-6 for left, right in (*pairwise(xs), *pairwise(ys))):
+    if any(right - left < SAME for left, right in (*pairwise(xs), *pairwise(ys))):
         return ()
     return tuple(
         Box(left, bottom, right, top) for bottom, top in pairwise(ys) for left, right in pairwise(xs)
@@ -233,7 +234,7 @@ def _windows(plan: Plan, face: ElevationPlan, whole: Box, down: int, across: int
 
 def _on_butt(height: float, butts: Sequence[float]) -> float:
     """A level match line on the butt line below it, so that every course is whole on one of its sheets."""
-    return max((butt for butt in butts if butt <= height + 1e-6), default=height)
+    return max((butt for butt in butts if butt <= height + SAME), default=height)
 
 
 def _cuts(

@@ -12,6 +12,7 @@ from evencourse.render.drawing.drawing import Line, Mark, Text
 from evencourse.render.drawing.fonts import wrap
 from evencourse.render.drawing.pens import NOTE, SLIVER, TITLE_THIN, Pen
 from evencourse.render.drawing.placement import Box
+from evencourse.render.drawing.tolerance import ROUNDING
 from evencourse.render.words.as_built_words import sheet_words
 from evencourse.render.words.given_up import fate_words, given_up
 from evencourse.render.words.plan_words import missed_words
@@ -89,7 +90,7 @@ def face_notes(plan: Plan, face: ElevationPlan, frame: Box, hung: FacePieces | N
         right = ("Mind", *wrap(cautions, wide, HEIGHT), *(wrap(marks, wide, HEIGHT) if marks else ()))
         notes = Notes(left, right, frame.left + first + _GUTTER)
         unsaid = unsaid if built else 0
-        if best is None or (unsaid, notes.height) < (best[0], best[1] - 1e-9):
+        if best is None or (unsaid, notes.height) < (best[0], best[1] - ROUNDING):
             best = unsaid, notes.height, notes
     assert best is not None
     return best[2]

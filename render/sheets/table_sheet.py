@@ -18,6 +18,7 @@ from evencourse.render.drawing.numbering import Draft
 from evencourse.render.drawing.papers import Paper, paper
 from evencourse.render.drawing.pens import FACE, TEXT, TITLE, TITLE_THIN, Pen
 from evencourse.render.drawing.placement import ELLIPSIS, Box, fitted
+from evencourse.render.drawing.tolerance import ROUNDING
 from evencourse.render.elevation.edge_signs import SIGN_WIDTH, sign
 from evencourse.render.sheets.foot_strip import SLIM, slim_strip
 
@@ -237,7 +238,7 @@ def _setting(table: Table, width: float, blocks: int) -> _Setting | None:
     if fixed + sum(least) > room:
         if blocks > 1:
             return None
-        squeeze = max(0.0, room - sum(least)) / max(1e-9, fixed)
+        squeeze = max(0.0, room - sum(least)) / max(ROUNDING, fixed)
         natural = [size * squeeze for size in natural]
         shared = least
     else:

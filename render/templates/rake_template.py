@@ -27,6 +27,7 @@ from evencourse.render.drawing.pens import (
     Pen,
 )
 from evencourse.render.drawing.placement import Box, Occupied
+from evencourse.render.drawing.tolerance import ROUNDING
 from evencourse.render.templates.check_bar import bar_name, check_bars
 from evencourse.render.templates.foot_line import HEIGHT as FOOT
 from evencourse.render.templates.foot_line import foot_line
@@ -178,7 +179,7 @@ def _tiles(job: Job, cut: RakeCut, paper: Paper) -> tuple[_Tile, ...]:
         (column, row)
         for row in range(down)
         for column in range(across)
-        if max(corner(column, row)[0], 0) / run + max(corner(column, row)[1], 0) / rise < 1 - 1e-9
+        if max(corner(column, row)[0], 0) / run + max(corner(column, row)[1], 0) / rise < 1 - ROUNDING
     ]
     numbers = {cell: number for number, cell in enumerate(cells, start=1)}
     found = []

@@ -10,6 +10,7 @@ from evencourse.layout.courses.crept import Crept, crept_there
 from evencourse.layout.model.course_plan import Band, Change, CourseSet, ElevationPlan, Levelling, Plan
 from evencourse.layout.model.job import Job
 from evencourse.layout.model.lengths import show_length
+from evencourse.render.drawing.tolerance import ROUNDING, SAME
 from evencourse.render.words.plan_words import BELOW, course_name, edge_action, edge_subject, on_tape, show
 
 
@@ -72,7 +73,7 @@ def _band_words(
 
 
 def _near(mark: float, exposure: float) -> str:
-    return "" if abs(exposure / mark - round(exposure / mark)) < 1e-6 else "about "
+    return "" if abs(exposure / mark - round(exposure / mark)) < SAME else "about "
 
 
 def _than(change: float, plan: Plan, what: str) -> str:
@@ -130,7 +131,7 @@ def _end_words(end: Levelling, whole: bool, plan: Plan) -> str:
     at = 0
     while at < len(end.shares):
         stop = at
-        while stop + 1 < len(end.shares) and abs(end.shares[stop + 1] - end.shares[at]) < 1e-9:
+        while stop + 1 < len(end.shares) and abs(end.shares[stop + 1] - end.shares[at]) < ROUNDING:
             stop += 1
         if end.shares[at]:
             first, last = (course_name(course_set, end.course + one) for one in (at, stop))

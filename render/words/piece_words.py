@@ -22,6 +22,7 @@ from evencourse.layout.order.siding_quantities import Siding, in_squares
 from evencourse.layout.order.trims import SIZED, TrimRun
 from evencourse.layout.pieces.piece import Notch, Piece
 from evencourse.layout.pieces.seam_rules import end_gap, seam_rules
+from evencourse.render.drawing.tolerance import ROUNDING
 from evencourse.render.words.plan_words import show
 
 _PLACES = {
@@ -242,6 +243,6 @@ def rounding_words(item: Item, spare: float) -> str:
         words += " m²" if item.unit == "m²" else " squares"
         words += f", in bundles of {figure_words(item.step)}"
     wanted = item.net * (1 + spare)
-    if abs(wanted - item.quantity) > 1e-9:
+    if abs(wanted - item.quantity) > ROUNDING:
         words += f", up to {figure_words(item.quantity)}"
     return words

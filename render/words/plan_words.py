@@ -25,6 +25,7 @@ from evencourse.layout.model.course_plan import (
 from evencourse.layout.model.job import Job, Opening
 from evencourse.layout.model.lengths import show_length
 from evencourse.layout.wall.on_wall import is_packed
+from evencourse.render.drawing.tolerance import SAME
 
 #: Edges whose siding lies below them: what is left of a cut course is its lower part.
 BELOW: frozenset[EdgeKind] = frozenset({"sill", "eave", "eave left", "eave right", "band"})
@@ -86,7 +87,7 @@ def band_words(job: Job, lines: Lines, band: Band) -> str:
     """
     count = f"{band.courses} course{'' if band.courses == 1 else 's'}"
     each = show(job, band.exposure)
-    if abs(band.exposure - on_tape(job, band.exposure)) <= 1e-6 * job.round:
+    if abs(band.exposure - on_tape(job, band.exposure)) <= SAME * job.round:
         return f"{count} at {each}"
     foot = lines.butt_lines[band.first_course - 1]
     head = lines.butt_lines[band.first_course - 1 + band.courses]
@@ -96,7 +97,7 @@ def band_words(job: Job, lines: Lines, band: Band) -> str:
 
 def short_band_words(job: Job, band: Band) -> str:
     """One band in the fewest words: ``14 at 8"``; ``6 near 10-3/16"`` off the tape's marks."""
-    near = abs(band.exposure - on_tape(job, band.exposure)) > 1e-6 * job.round
+    near = abs(band.exposure - on_tape(job, band.exposure)) > SAME * job.round
     return f"{band.courses} {'near' if near else 'at'} {show(job, band.exposure)}"
 
 
@@ -145,6 +146,14 @@ def base_action(edge: Edge, plan: Plan) -> str:
         line = edge.height + edge.miss
         chalk = f"; chalk line {level_words(job, line + course_set.cladding.starter_drop)}" if panel else ""
         return f"whole {course}, line {datum_words(job, line)}{chalk}"
+    base = next(
+        base
+        for face in plan.elevations
+        for base in face.bases
+        if (base.course_set, base.left, base.height) == (edge.course_set, edge.left, edge.height)
+    )
+    if base.result == "hung over":
+        return f"{course}, line {datum_words(job, base.line)}, covers it by only {show(job, base.cover)}"
     off, rest = (show(job, length) for length in edge_cut(edge, plan))
     if hangs(edge, plan):
         return f"{course} hangs, the base {off} up from its bottom"

@@ -56,6 +56,25 @@ def test_only_what_is_asked_for(job: str, tmp_path: Path) -> None:
     assert sorted(contents(out)) == [f"{FRONT}.svg", f"{JOB}.dxf"]
 
 
+def test_a_picture_of_each_face_when_asked_for(job: str, tmp_path: Path) -> None:
+    """PNG (ISO/IEC 15948), IHDR: width and height; 11 by 8-1/2 in at 150 and at 60 dots an inch."""
+    pytest.importorskip("cairosvg")
+    for words, size in (([], (1650, 1275)), (["--dpi", "60"], (660, 510))):
+        out = tmp_path / f"out{len(words)}"
+        assert main(["draw", job, "-o", str(out), "--only", "png", *words]) == 0
+        (picture,) = out.iterdir()
+        head = picture.read_bytes()[:24]
+        assert picture.name == f"{FRONT}.png" and head.startswith(b"\x89PNG")
+        found = int.from_bytes(head[16:20], "big"), int.from_bytes(head[20:24], "big")
+        assert found == pytest.approx(size, abs=1)
+
+
+def test_dots_that_no_picture_has(job: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["draw", job, "-o", str(tmp_path / "out"), "--only", "png", "--dpi", "fine"]) == 2
+    assert '--dpi: found "fine"; wanted dots per inch, from 50 to 600' in capsys.readouterr().err
+    assert not (tmp_path / "out").exists()
+
+
 def test_a_cad_file_for_each_face_when_asked_for(job: str, tmp_path: Path) -> None:
     out = tmp_path / "out"
     assert main(["draw", job, "-o", str(out), "--only", "dxf", "--dxf-per-face"]) == 0

@@ -41,8 +41,8 @@ def test_a_starter_that_the_user_gives_is_scored_by_the_same_terms() -> None:
     assert again.course_sets["main"].lines == lines
     worse = plan(job(front()), {"main": -6.0}).course_sets["main"]
     assert worse.lines.starter == -6.0
-    assert worse.lines.score.limits == pytest.approx(4.0)  # allowed from 2 below the base
-    assert worse.missed[0].amount == pytest.approx(4.0)
+    assert worse.lines.score.limits == pytest.approx(4.5)  # allowed from 1-1/2 below the base
+    assert worse.missed[0].amount == pytest.approx(4.5)
 
 
 def test_an_unknown_course_set_is_refused() -> None:
