@@ -14,12 +14,9 @@ from pathlib import Path
 _PLANNED = """
 import json, sys
 try:
-    from evencourse.layout.planner import plan
+    from evencourse.layout.courses.planner import plan
 except ImportError:
-    try:
-        from evencourse.layout.courses.planner import plan
-    except ImportError:
-        from evencourse.layout.courses.planner import plan
+    from layout.planner import plan
 from tests.houses import random_house
 for seed in json.loads(sys.argv[1]):
     job = random_house(seed)

@@ -15,7 +15,7 @@ from evencourse.layout.results.plan_file import plan_dict
 from evencourse.render.drawing.drawing import Document, Line
 from evencourse.render.drawing.pens import BUILT, BUTT
 from evencourse.render.drawing.placement import Box
-from evencourse.render.elevation.elevation import elevation_drawing
+from evencourse.render.elevation.elevation import FaceToDraw, elevation_drawing
 from evencourse.render.formats.pdf import pdf
 from evencourse.render.sheets.elevation_sheets import job_sheets
 from evencourse.render.sheets.notes import face_notes
@@ -128,10 +128,10 @@ def test_a_line_out_of_level_is_drawn_as_it_hangs() -> None:
 
 
 def test_the_ladder_reads_the_left_end() -> None:
-    from evencourse.render.elevation.elevation import Face
-
     planned = plan(laps(built((7, 42.1875, 41.8125))))
-    steps = {rung.name: rung.level for rung in Face(planned, planned.elevations[0]).part(None, 1 / 48).rungs}
+    steps = {
+        rung.name: rung.level for rung in FaceToDraw(planned, planned.elevations[0]).part(None, 1 / 48).rungs
+    }
     assert steps["7"] == "3' 6-3/16\""
     assert steps["10"] == "5' 3\""
 
