@@ -116,8 +116,8 @@ def test_a_base_that_the_first_course_hangs_over_is_no_edge() -> None:
 
 
 def test_a_base_is_met_by_a_whole_course_that_covers_it_by_a_half_to_one_and_a_half_inches() -> None:
-    # By hand, lines at -1 + 8k: bases at 71-1/2, 72 and 72-1/2 are covered by 1/2, 1 and 1-1/2 in; the strip, 2 in
-    # high, has 1/2 in of wall behind its nails at most there. Before and after that the first course is ripped.
+    # By hand, lines at -1 + 8k: bases at 71-1/2, 72 and 72-1/2 are covered by 1/2, 1 and 1-1/2 in; the strip,
+    # 2 in high, then has 1/2 in of wall behind its nails. Before and after that no first course is whole.
     for height, result in ((71.4375, "notch"), (71.5, "flush"), (72.5, "flush"), (72.5625, "notch")):
         assert at("base", height).result == result
     assert at("base", 72).course == 10

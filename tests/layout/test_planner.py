@@ -51,16 +51,17 @@ def test_an_unknown_course_set_is_refused() -> None:
 
 
 def test_a_heavier_face_wins() -> None:
-    # heads 3/4 in apart cannot both lie on 8 in courses; one is met from -1-1/4, the other from -1/2
-    one = Elevation("One", rectangle(100, 0, 100), openings=(window("A", 20, 20, 30, 26.75),))
-    two = replace(one, name="Two", openings=(window("B", 20, 20, 30, 27.5),))
-    wide = (-1.5, -0.5)
-    for heavy, light in (("One", "Two"), ("Two", "One")):
+    # a head met from -1/2 and a sill met from -1-1/4: 8 in courses meet one of them
+    head = window("A", 20, 20, 30, 27.5, sill_edge="ignore")
+    sill = window("B", 20, 22.75, 30, 20, head_edge="ignore")
+    one = Elevation("One", rectangle(100, 0, 100), openings=(head,))
+    two = Elevation("Two", rectangle(100, 0, 100), openings=(sill,))
+    for heavy, met in (("One", "A"), ("Two", "B")):
         faces = [replace(face, weight=5.0 if face.name == heavy else 1.0) for face in (one, two)]
-        found = plan(job(*faces, starter=wide))
-        heads = {face.elevation.name: face.edges for face in found.elevations}
-        assert [edge.result for edge in heads[heavy] if edge.edge == "head"] == ["flush"]
-        assert [edge.result for edge in heads[light] if edge.edge == "head"] == ["notch"]
+        found = plan(job(*faces, starter=(-1.5, -0.5)))
+        edges = [edge for face in found.elevations for edge in face.edges if edge.opening]
+        flush = [edge.opening for edge in edges if edge.result == "flush" and edge.importance == "want"]
+        assert flush == [met]
 
 
 def test_a_must_comes_before_more_flush_edges() -> None:
@@ -137,8 +138,8 @@ def test_a_stepped_base_is_ripped_and_a_small_step_hung_over() -> None:
     def stepped(rise: float) -> Elevation:
         return Elevation("F", ((0, 0), (100, 0), (100, rise), (200, rise), (200, 100), (0, 100)))
 
-    # courses of 8 in, covers of 1/2 to 1-1/2 in: 20 in up is no whole number of them, 16-1/2 in is two, 2 in is hung
-    # over
+    # courses of 8 in, covers of 1/2 to 1-1/2 in: 20 in up is no whole number of them, 16-1/2 in is two, 2 in is
+    # hung over
     for rise, result, course, listed in ((20, "rip", 3, 1), (16.5, "whole", 3, 1), (2, "hung over", 1, 0)):
         face = plan(job(stepped(rise))).elevations[0]
         assert [base.result for base in face.bases] == ["whole", result]
