@@ -221,7 +221,7 @@ def worst_case(
             rank = np.where(here, np.maximum(rank, fate), rank)
         musts += (rank >= _RANK["notch"]) & (target.importance == "must")
         slivers += rank == _RANK["sliver"]
-        flush += rank == _RANK["flush"]
+        flush += (rank == _RANK["flush"]) & (target.kind != "base")
         weights += np.where(rank == _RANK["flush"], round(target.weight * WEIGHT_QUANTUM), 0)
     return Worst(int(musts.max()), int(slivers.max()), int(weights.min()) / WEIGHT_QUANTUM, int(flush.min()))
 
@@ -294,10 +294,11 @@ class _Steps:
 def _steps(target: Target, lines: Lines, book: Rulebook, error: float) -> _Steps:
     low, high = target.height - 2 * error, target.height + 2 * error
     butts = lines.butt_lines
-    reach = max(book.tolerance, book.strip_min)
+    based = target.kind == "base"
+    reach = max(book.tolerance, book.strip_min, book.cover_max)
     near = butts[bisect_left(butts, low - reach) : bisect_right(butts, high + reach)]
     strip = book.strip_min if target.kind in BELOW else -book.strip_min
-    offs = (-book.tolerance, book.tolerance, strip)
+    offs = (book.cover_min, book.cover_max, strip) if based else (-book.tolerance, book.tolerance, strip)
     changes = {butt + off for butt in near for off in offs}
     changes |= {lines.starter, lines.starter + book.cover_run}
     inside = sorted(height for height in (*changes, *near) if low < height < high)

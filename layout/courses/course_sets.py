@@ -119,12 +119,12 @@ class Question:
     def _near(self) -> float:
         return 100 * NEAR * self.book.inch
 
-    def answers(self, starter: float | None = None, meeting: float | None = None) -> Iterator[Answer]:
+    def answers(self, starter: float | None = None, meeting: Target | None = None) -> Iterator[Answer]:
         """Course lines from the best to the worst; above the last course that hangs when some do.
 
         Args:
             starter: where butt line 1 lies, on one of the marks or not; None for all marks [job units].
-            meeting: height of an edge that has to be flush, whatever it costs; None for none [job units].
+            meeting: an edge that has to be flush, whatever it costs; None for none.
         """
         if self.hung:
             return self._carried_on(meeting)
@@ -141,16 +141,19 @@ class Question:
             return self._search.answers(starter, meeting)
         return LapSearch(self.book, columns(self.targets), marks, self.top).answers(meeting=meeting)
 
-    def _meets(self, answer: Answer, height: float) -> bool:
-        """Whether an edge at a height is flush; none is that lies below the starter line."""
+    def _meets(self, answer: Answer, target: Target) -> bool:
+        """Whether an edge is flush; none is that lies below the starter line."""
+        height = target.height
+        if target.kind == "base":
+            return any(self.book.whole(height - butt) for butt in answer[2])
         near = min(abs(butt - height) for butt in answer[2])
         return height > answer[0] + self._near and near <= self.book.tolerance + NEAR * self.book.inch
 
-    def _carried_on(self, meeting: float | None) -> Iterator[Answer]:
+    def _carried_on(self, meeting: Target | None) -> Iterator[Answer]:
         """Answers that begin with the lines on the wall: the rest starts from the last of them."""
         hung = self.hung
         rest: Iterable[Answer]
-        if meeting is not None and meeting <= hung[-1] + self._near:
+        if meeting is not None and meeting.height <= hung[-1] + self._near:
             return
         if self.cladding.fixed or hung[-1] >= self.top - self._near:
             rest = [panel_courses(self.book, hung[-1], self.top)]

@@ -36,8 +36,9 @@ def unmet(
     flush = {target: _flush(target, lines, asked, met) for target in asked.targets}
     counted = [target for target in asked.targets if target.importance != "ignore"]
     found = []
-    for height in sorted({target.height for target in counted if flush[target] is False}):
-        answer = next(asked.answers(meeting=height), None)
+    here = {target.height: target for target in counted if flush[target] is False}
+    for height in sorted(here):
+        answer = next(asked.answers(meeting=here[height]), None)
         if answer is None:
             found.append(Unmet(height, None, ()))
             continue
@@ -59,7 +60,8 @@ def unmet(
                         target.kind,
                         target.height,
                         target.importance,
-                        not fits(asked.book, target.height, height),
+                        "base" not in (target.kind, here[height].kind)
+                        and not fits(asked.book, target.height, height),
                     )
                     for target in lost
                 ),

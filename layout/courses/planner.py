@@ -17,10 +17,11 @@ from evencourse.layout.courses.carrying_on import (
 from evencourse.layout.courses.cautions import cautions
 from evencourse.layout.courses.course_sets import Question, ZoneGroup, groups, question
 from evencourse.layout.courses.edge_reasons import unmet
-from evencourse.layout.courses.edges import edge, score
+from evencourse.layout.courses.edges import base_course, begins, edge, score
 from evencourse.layout.courses.missed import carried_limits, missed_limits
 from evencourse.layout.courses.rakes import rakes
 from evencourse.layout.model.course_plan import (
+    Base,
     CarriedOn,
     CourseSet,
     Edge,
@@ -178,6 +179,7 @@ def met_face(
     """
     zones: list[ZonePlan] = []
     edges: list[Edge] = []
+    bases: list[Base] = []
     built: list[FaceLine] = []
     levelled: list[Levelling] = []
     for name, group in gathered.items():
@@ -193,7 +195,10 @@ def met_face(
             levelled += own.levelled
             for target in targets(member, zone, bottom, top):
                 found = edge_there(target, course_set.lines, own.lines, elevation, book, name)
-                edges += [found] if found is not None else []
+                if target.kind == "base":
+                    bases += base_course(target, found, course_set, book)
+                if found is not None and not begins(found):
+                    edges.append(found)
     zones.sort(key=lambda zone: zone.bottom)
     ordered = tuple(sorted(edges, key=lambda found: (found.height, found.left, found.edge)))
     return ElevationPlan(
@@ -203,6 +208,7 @@ def met_face(
         rakes=tuple(rakes(elevation, tuple(zones), course_sets, job.inch)),
         area=0.0,
         cautions=(),
+        bases=tuple(sorted(bases, key=lambda base: base.left)),
         built=tuple(built),
         levelled=tuple(levelled),
     )

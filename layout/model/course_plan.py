@@ -10,7 +10,7 @@ from evencourse.layout.model.job import Elevation, Importance, Job, Point, Zone
 from evencourse.layout.model.tolerance import SAME
 
 Result = Literal["flush", "notch", "sliver"]
-EdgeKind = Literal["head", "sill", "eave", "eave left", "eave right", "step", "band"]
+EdgeKind = Literal["head", "sill", "eave", "eave left", "eave right", "base", "band"]
 
 
 @dataclass(frozen=True)
@@ -45,8 +45,8 @@ class Score:
         off_nominal: sum over the courses of the distance from the nominal exposure.
         thin_eave: by how much cut last courses fall short of what is wanted under an eave.
         furring: sum of the furring behind cut edges.
-        flush: number of flush edges.
-        notches: number of notched edges.
+        flush: number of flush edges, bases apart.
+        notches: number of notched edges, bases apart.
         jump: sum of changes of exposure between bands beyond what goes unseen.
         flush_miss: sum of the distances of flush edges from their butt lines.
     """
@@ -227,6 +227,46 @@ class Edge:
     lines: tuple[float, float] | None = None
 
 
+#: What becomes of a stretch of base: a whole first course, a ripped one, one that hangs past it.
+BaseResult = Literal["whole", "rip", "hung over"]
+
+
+@dataclass(frozen=True)
+class Base:
+    """A level stretch of the wall's base, and the course that begins there.
+
+    Attributes:
+        height: of the base [job units from the datum].
+        left: x where it begins [job units].
+        right: x where it ends [job units].
+        result: ``whole`` when a butt line lies below it by the cover that is allowed; ``hung over`` when it
+            lies so little above the starter line that the first course runs past it, or is covered by less
+            than is wanted; else ``rip``.
+        course_set: whose courses begin there.
+        course: number of the course that begins there.
+        line: where that course ends: a butt line, or the base itself when it is ripped [job units].
+        chalk_line: top of the starter strip that runs there; None where none does [job units].
+        off: what comes off the bottom of the course [job units].
+        strip: what is left of it, from the cut to the next butt line [job units].
+    """
+
+    height: float
+    left: float
+    right: float
+    result: BaseResult
+    course_set: str
+    course: int
+    line: float
+    chalk_line: float | None
+    off: float
+    strip: float
+
+    @property
+    def cover(self) -> float:
+        """How far the course hangs below the base [job units]."""
+        return self.height - self.line
+
+
 @dataclass(frozen=True)
 class Rake:
     """A sloping edge of the wall and the cut that follows it.
@@ -344,7 +384,9 @@ class ElevationPlan:
     Attributes:
         elevation: as in the job.
         zones: from bottom to top.
-        edges: one per head, sill, eave, step and band board, bottom to top.
+        edges: one per head, sill, eave and band board, and per base that does not begin on butt line 1,
+            bottom to top.
+        bases: every level stretch of its base, from left to right.
         rakes: every sloping edge.
         area: clad area: wall less openings with their trim and band boards [square job units].
         cautions: what can go wrong on this face, in words.
@@ -358,6 +400,7 @@ class ElevationPlan:
     rakes: tuple[Rake, ...]
     area: float
     cautions: tuple[str, ...]
+    bases: tuple[Base, ...] = ()
     built: tuple[FaceLine, ...] = ()
     levelled: tuple[Levelling, ...] = ()
 

@@ -6,7 +6,16 @@ from dataclasses import dataclass
 
 from evencourse.layout.courses.certainty import Certainty, PassedOver, SureEdge, Worst
 from evencourse.layout.courses.crept import Crept
-from evencourse.layout.model.course_plan import CourseSet, Edge, ElevationPlan, Plan, Rake, Score, ZonePlan
+from evencourse.layout.model.course_plan import (
+    Base,
+    CourseSet,
+    Edge,
+    ElevationPlan,
+    Plan,
+    Rake,
+    Score,
+    ZonePlan,
+)
 from evencourse.layout.order.job_order import TakeOff
 from evencourse.layout.order.order_items import Item
 from evencourse.layout.order.siding_quantities import FaceArea, ShingleCourse, Siding
@@ -70,6 +79,16 @@ def _layers(course: ShingleCourse) -> int:
     return 2 if course.doubled else 1
 
 
+def _edges(face: ElevationPlan) -> tuple[Edge | Base, ...]:
+    """Heads, sills, eaves and band boards from the bottom up, then every level stretch of base."""
+    return (*(edge for edge in face.edges if edge.edge != "base"), *face.bases)
+
+
+def _base(base: Base) -> str:
+    """Always ``base``."""
+    return "base"
+
+
 ENCODING = Encoding(
     {
         Plan: Differs(
@@ -99,8 +118,24 @@ ENCODING = Encoding(
         ),
         Score: Differs(first=("flush", ("notch", "notches"), ("sliver", "slivers"))),
         ElevationPlan: Differs(
-            first=(("name", "elevation.name"), ("courses", "elevation.courses"), "area"),
+            first=(
+                ("name", "elevation.name"),
+                ("courses", "elevation.courses"),
+                "area",
+                "zones",
+                ("edges", _edges),
+            ),
+            left_out=frozenset({"edges", "bases"}),
             may_lack=frozenset({"built", "levelled"}),
+        ),
+        Base: Differs(
+            first=(
+                ("edge", _base),
+                "height",
+                ("from", "left"),
+                ("to", "right"),
+                *("result", "course_set", "course", "line", "cover", "chalk_line"),
+            ),
         ),
         ZonePlan: Differs(
             first=(("cladding", "zone.cladding"), "course_set", "bottom", "top", ("trim", "zone.trim"))

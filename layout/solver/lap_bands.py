@@ -1,6 +1,7 @@
 """Where lapped courses may be tied, and every band of equal courses between two such heights.
 
-A tie may lie at an edge's exact height, on any mark of the tape within the tolerance of it, and, where two
+A tie may lie at an edge's exact height, on any mark of the tape within the tolerance of it (of a base, on any
+mark that gives its first course the cover that is allowed), and, where two
 edges lie so close that one line is flush with both, at the ends of the range of such lines. Nothing else can
 bring an edge to a line that it is meant to meet: no crew strikes a butt line between two marks.
 """
@@ -61,15 +62,16 @@ def ties(book: Rulebook, cols: Columns, low: float, high: float, top: float) -> 
     allowed exposures is allowed.
     """
     near = 100 * NEAR * book.inch
-    heights = _heaviest(cols, low, top + near)
-    tolerance, mark = book.tolerance, book.mark
+    heights, bases = (_heaviest(cols, low, top + near, based) for based in (False, True))
+    tolerance = book.tolerance
     exact = heights[_arrived(book, heights, low, high)]
-    found = []
+    found: list[float] = []
     for at, height in enumerate(heights):
-        first, last = ceil((height - tolerance) / mark - NEAR), floor((height + tolerance) / mark + NEAR)
-        found += [k * mark for k in range(first, last + 1)]
+        found += _marks(book, height - tolerance, height + tolerance)
         for upper in heights[at + 1 : np.searchsorted(heights, height + 2 * tolerance + near)]:
             found += [upper - tolerance, height + tolerance]
+    for base in bases:
+        found += _marks(book, base - book.cover_max, base - book.cover_min)
     marks = np.unique(np.array(found, dtype=np.float64))
     marks = marks[(marks > low) & (marks <= top + tolerance + near)]
     marks = marks[_arrived(book, marks, low, high)]
@@ -81,8 +83,15 @@ def ties(book: Rulebook, cols: Columns, low: float, high: float, top: float) -> 
     return np.sort(np.concatenate([exact, marks]))
 
 
-def _heaviest(cols: Columns, low: float, top: float) -> Floats:
-    heights = np.unique(cols.height[(cols.height > low) & (cols.height <= top)])
+def _marks(book: Rulebook, low: float, high: float) -> list[float]:
+    """Marks of the tape from one height to another."""
+    first, last = ceil(low / book.mark - NEAR), floor(high / book.mark + NEAR)
+    return [k * book.mark for k in range(first, last + 1)]
+
+
+def _heaviest(cols: Columns, low: float, top: float, based: bool) -> Floats:
+    """Heights of bases, or of all other edges; of too many those that count most."""
+    heights = np.unique(cols.height[(cols.height > low) & (cols.height <= top) & (cols.base == based)])
     most = int(rules().limits["ties_max"])
     if len(heights) > most:
         weights = np.array([int(cols.weight[cols.height == height].sum()) for height in heights])

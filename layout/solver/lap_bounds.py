@@ -33,6 +33,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from evencourse.layout.solver.score import Floats, Ints
+    from evencourse.layout.solver.targets import Target
 
 #: Greater than any key; sums of three still are whole numbers of 64 bits.
 NEVER = 1 << 61
@@ -116,7 +117,7 @@ class Bounds:
         unmet = cols.weight // key.unit
         missed = unmet + cols.must * key.must
         sliver = cols.count * key.sliver
-        sign = np.where(cols.below, 1.0, -1.0)
+        base = cols.base
         last = np.searchsorted(cols.height, self.heads + near * 100, side="right")
         first = np.searchsorted(cols.height, self.feet + near * 100, side="right")
         stands = standing(book, cols, marks)
@@ -127,10 +128,11 @@ class Bounds:
             exposure = bands.exposure[here, None]
             turns = (cols.height[since:] - height) / exposure
             off = (turns - np.rint(turns)) * exposure
-            thin = off * sign[since:]
-            thin = np.where(thin < 0, thin + exposure, thin) < book.strip_min - near
-            worse = missed[since:] + np.where(thin, sliver[since:], 0)
-            keys = np.where(np.abs(off) <= book.tolerance + near, 0, worse)
+            cut = np.where(off < -near * 100, off + exposure, np.maximum(0.0, off))
+            flush = np.where(base[since:], book.whole(cut), np.abs(off) <= book.tolerance + near)
+            strip = np.where(cols.below[since:], cut, exposure - cut)
+            worse = missed[since:] + np.where(strip < book.strip_min - near, sliver[since:], 0)
+            keys = np.where(flush, 0, worse)
             before = 0
             if foot >= self.count:
                 keys = np.where(stands[foot - self.count][since:], keys, unmet[since:])
@@ -155,13 +157,13 @@ class Bounds:
         return onward
 
     def through(
-        self, usable: NDArray[np.bool_], meeting: float | None = None
+        self, usable: NDArray[np.bool_], meeting: Target | None = None
     ) -> tuple[Ints, NDArray[np.bool_]]:
         """Least key of any answer through each band.
 
         Args:
             usable: bool (m,), the marks that courses may start on.
-            meeting: height of an edge that has to be flush; None for none [job units].
+            meeting: an edge that has to be flush; None for none.
 
         Returns:
             int64 (b,), at least ``NEVER`` for bands that no such answer uses; and bool (b,), whether a band
@@ -184,13 +186,17 @@ class Bounds:
             arrive[leaving] = np.minimum(own[leaving] + best[self.slot[leaving]], NEVER)
         return np.minimum(arrive + onward, NEVER), finish < NEVER
 
-    def _meeting(self, height: float) -> tuple[Ints, Ints]:
-        """Keys of bands and of carrying on, ``NEVER`` where an edge at this height would not be flush."""
+    def _meeting(self, target: Target) -> tuple[Ints, Ints]:
+        """Keys of bands and of carrying on, ``NEVER`` where an edge would not be flush."""
+        height = target.height
         near, bands = NEAR * self.book.inch, self.bands
         foot = self.feet[bands.start]
         turns = (height - foot) / bands.exposure
-        misses = np.abs(turns - np.rint(turns)) * bands.exposure > self.book.tolerance + near
+        off = (turns - np.rint(turns)) * bands.exposure
+        misses = np.abs(off) > self.book.tolerance + near
         above = height > foot + near * 100
+        if target.kind == "base":
+            misses = ~self.book.whole(np.where(off < 0, off + bands.exposure, off))
         passed = ~above & (bands.start >= self.count)
         inside = above & (height <= self.heads + near * 100)
         own = np.where(passed | (inside & misses), NEVER, self.own)

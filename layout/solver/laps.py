@@ -45,6 +45,7 @@ if TYPE_CHECKING:
 
     from evencourse.layout.solver.panels import Answer
     from evencourse.layout.solver.score import Floats, Ints
+    from evencourse.layout.solver.targets import Target
 
     Places = NDArray[np.intp]
 
@@ -92,12 +93,12 @@ class LapSearch:
         self.key = SearchKey(book, cols, len(self.points) + 2)
         self.bounds = Bounds(book, cols, self.points, self.marks, self.bands, self.key)
 
-    def answers(self, starter: float | None = None, meeting: float | None = None) -> Iterator[Answer]:
+    def answers(self, starter: float | None = None, meeting: Target | None = None) -> Iterator[Answer]:
         """Answers from best to worst.
 
         Args:
             starter: one of the marks, to begin there; None for all of them [job units].
-            meeting: height of an edge that has to be flush, whatever it costs; None for none [job units].
+            meeting: an edge that has to be flush, whatever it costs; None for none.
 
         Yields:
             Starter, bands and butt lines. The first is the optimum over all starters, all subsets of ties,

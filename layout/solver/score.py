@@ -10,16 +10,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import floor
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
 
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Score
 from evencourse.layout.model.job import Job
 from evencourse.layout.solver.targets import BELOW, EAVES, Target
 from evencourse.layout.trade.rules import rules
+from evencourse.layout.wall.sides import cover_max
 
 if TYPE_CHECKING:
-    import numpy as np
     from numpy.typing import NDArray
 
     Ints = NDArray[np.int64]
@@ -73,6 +75,9 @@ class Rulebook:
         eave_min: wanted height of a last course under an eave.
         jump_max: greatest change of exposure between neighbouring courses.
         jump_unseen: change of exposure that goes unseen.
+        cover_min: a whole first course hangs at least so far below its base.
+        cover_wanted: farther than this shows.
+        cover_max: and at most so far.
         cover_run: a base this near above the starter is hung over.
     """
 
@@ -84,7 +89,15 @@ class Rulebook:
     eave_min: float
     jump_max: float
     jump_unseen: float
+    cover_min: float
+    cover_wanted: float
+    cover_max: float
     cover_run: float
+
+    def whole(self, cover: Any) -> Any:
+        """Whether a course that hangs so far below a base is whole there: bool of a float, or of an array."""
+        near = NEAR * self.inch
+        return (cover >= self.cover_min - near) & (cover <= self.cover_max + near)
 
     def quanta(self, length: float) -> int:
         """A length in whole quanta of the objective."""
@@ -92,8 +105,6 @@ class Rulebook:
 
     def all_quanta(self, lengths: Floats) -> Ints:
         """Lengths in whole quanta of the objective, each as ``quanta`` counts it."""
-        import numpy as np
-
         return np.floor(lengths * (QUANTUM / self.inch) + _HALF_UP).astype(np.int64)
 
     def length(self, quanta: int) -> float:
@@ -113,6 +124,9 @@ def rulebook(job: Job, cladding: Cladding) -> Rulebook:
         eave_min=limits["eave_min"] * job.inch,
         jump_max=job.limits.jump,
         jump_unseen=limits["jump_unseen"] * job.inch,
+        cover_min=limits["cover_min"] * job.inch,
+        cover_wanted=limits["cover_wanted"] * job.inch,
+        cover_max=cover_max(cladding, job.inch),
         cover_run=min(limits["cover_run"] * job.inch, cladding.exposure_min),
     )
 
@@ -125,7 +139,7 @@ class Columns:
         height: float (n,) [job units], ascending.
         below: bool (n,), siding lies below the edge.
         eave: bool (n,), a last course under an eave.
-        step: bool (n,), a step in the base.
+        base: bool (n,), a base: met by a line some way below it.
         count: int64 (n,), edges in the column.
         must: int64 (n,), edges marked must.
         weight: int64 (n,), sum of their weights [thousandths].
@@ -134,7 +148,7 @@ class Columns:
     height: Floats
     below: NDArray[np.bool_]
     eave: NDArray[np.bool_]
-    step: NDArray[np.bool_]
+    base: NDArray[np.bool_]
     count: Ints
     must: Ints
     weight: Ints
@@ -142,13 +156,11 @@ class Columns:
 
 def columns(targets: Sequence[Target]) -> Columns:
     """Arrays of the targets that are not ignored."""
-    import numpy as np
-
     sums: dict[tuple[float, bool, bool, bool], list[int]] = {}
     for target in targets:
         if target.importance == "ignore":
             continue
-        key = (target.height, target.kind in BELOW, target.kind in EAVES, target.kind == "step")
+        key = (target.height, target.kind in BELOW, target.kind in EAVES, target.kind == "base")
         entry = sums.setdefault(key, [0, 0, 0])
         entry[0] += 1
         entry[1] += target.importance == "must"
@@ -158,7 +170,7 @@ def columns(targets: Sequence[Target]) -> Columns:
         height=np.array([key[0] for key in keys], dtype=np.float64),
         below=np.array([key[1] for key in keys], dtype=np.bool_),
         eave=np.array([key[2] for key in keys], dtype=np.bool_),
-        step=np.array([key[3] for key in keys], dtype=np.bool_),
+        base=np.array([key[3] for key in keys], dtype=np.bool_),
         count=np.array([sums[key][0] for key in keys], dtype=np.int64),
         must=np.array([sums[key][1] for key in keys], dtype=np.int64),
         weight=np.array([sums[key][2] for key in keys], dtype=np.int64),
@@ -180,14 +192,14 @@ def edge_terms(
     Returns:
         int64 (terms, b), in the order of ``TERMS``; the terms that no edge decides are 0.
     """
-    import numpy as np
-
     near = NEAR * book.inch
     steps = exposure if exposure.ndim == 2 else exposure[:, None]
     above = cols.height - (base if base.ndim == 2 else base[:, None])
     cut = above - np.floor(above / steps) * steps
+    cut = np.where(steps - cut < near * 100, 0.0, cut)
     miss = np.minimum(cut, steps - cut)
-    flush = miss <= book.tolerance + near
+    flush = np.where(cols.base, book.whole(cut), miss <= book.tolerance + near)
+    miss = np.where(cols.base, np.maximum(0.0, cut - book.cover_wanted), miss)
     strip = np.where(cols.below, cut, steps - cut)
     sliver = ~flush & (strip < book.strip_min - near)
     thin = np.where(cols.eave & ~flush, np.maximum(0.0, book.eave_min - cut), 0.0)
@@ -211,14 +223,14 @@ def edge_terms(
 
 
 def standing(book: Rulebook, cols: Columns, starter: Floats) -> NDArray[np.bool_]:
-    """Which targets count above each starter: all above it, but no step that the first course hangs over.
+    """Which targets count above each starter: all above it, but no base that the first course hangs over.
 
     Returns:
         bool (b, n).
     """
-    above = cols.height > starter[:, None] + NEAR * book.inch * 100
-    hung = cols.step & (cols.height <= starter[:, None] + book.cover_run + NEAR * book.inch)
-    return above & ~hung
+    above = cols.height - starter[:, None]
+    hung = cols.base & (above <= book.cover_run + NEAR * book.inch) & ~book.whole(above)
+    return np.asarray((above > NEAR * book.inch * 100) & ~hung)
 
 
 def lone_bands(courses: Sequence[int]) -> int:
@@ -236,8 +248,6 @@ def lone_bands(courses: Sequence[int]) -> int:
 
 def order(terms: Ints) -> NDArray[np.intp]:
     """Indices of candidates from best to worst; equal ones keep their order."""
-    import numpy as np
-
     return np.lexsort(terms[::-1])
 
 

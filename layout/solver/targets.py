@@ -1,4 +1,4 @@
-"""The edges that course lines should meet: heads, sills, eaves, steps and band boards of a course set."""
+"""The edges that course lines should meet: heads, sills, eaves, bases and band boards of a course set."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ BELOW: frozenset[EdgeKind] = frozenset({"sill", "eave", "eave left", "eave right
 #: Kinds that are the last course under an eave.
 EAVES: frozenset[EdgeKind] = frozenset({"eave", "eave left", "eave right"})
 #: Kinds along which a course is cut lengthwise.
-RIPPED: frozenset[EdgeKind] = frozenset({"eave", "eave left", "eave right", "step", "band"})
+RIPPED: frozenset[EdgeKind] = frozenset({"eave", "eave left", "eave right", "base", "band"})
 
 
 @dataclass(frozen=True)
@@ -24,7 +24,7 @@ class Target:
 
     Attributes:
         face: name of its elevation.
-        opening: the opening it belongs to; None for eaves, steps and band boards.
+        opening: the opening it belongs to; None for eaves, bases and band boards.
         kind: which edge.
         height: [job units].
         left: x where it begins [job units].
@@ -81,7 +81,7 @@ def targets(elevation: Elevation, zone: Zone, bottom: float, top: float) -> Iter
     for side in sides(elevation.outline):
         span = (side.left[0], side.right[0])
         if side.base and side.level and bottom + near < side.low < top - near:
-            yield target("step", side.low, span)
+            yield target("base", side.low, span)
         elif not side.base and side.level and bottom + near < side.low <= top + near:
             yield target("eave", side.low, span)
         elif not side.base and side.pitch <= pitch_max:

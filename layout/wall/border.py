@@ -151,7 +151,7 @@ class _Face:
         if level and dx > 0 and zone > 0 and abs(middle[1] - max(zones[zone].bottom, starter)) <= self.near:
             return "starter", None, None
         opening = next((hole for hole, outline in self.holes if outline.meets(middle, self.near)), None)
-        if opening is None and level and dx > 0 and abs(middle[1] - starter) <= self.near:
+        if opening is None and level and dx > 0 and self._begins(middle, starter):
             return "starter", None, None
         if opening is None and plumb:
             opening = next((hole for hole in self.wall.openings if self._under(hole, start, end)), None)
@@ -167,6 +167,15 @@ class _Face:
         if not steep:
             return "eave", None, None
         return "rake", None, "left" if dy < 0 else "right"
+
+    def _begins(self, middle: Point, starter: float) -> bool:
+        """Whether the first course begins there: on the starter line, or on the line of another base."""
+        lines = [
+            base.line
+            for base in self.face.bases
+            if base.result != "rip" and base.left < middle[0] < base.right
+        ]
+        return any(abs(middle[1] - line) <= self.near for line in (starter, *lines))
 
     def _held_off(self, start: Point, end: Point) -> bool:
         """Whether a plumb edge is only what keeps the siding off a roof, at the roof's lower end."""

@@ -56,14 +56,16 @@ def clad_region(job: Job, face: ElevationPlan, course_sets: Mapping[str, CourseS
     for side in sides(elevation.outline):
         if not side.base:
             continue
-        if hung_over(side, starter, cladding, job.inch):
-            if side.high > starter:
-                hung.append(shapely.Polygon(_below(side, starter)))
+        line = base_line(face, side)
+        if line is not None or (not side.level and hung_over(side, starter, cladding, job.inch)):
+            line = starter if line is None else line
+            if side.high > line:
+                hung.append(shapely.Polygon(_below(side, line)))
         elif held_off(side, cladding) > 0:
             out.append(shapely.Polygon(_along(side, held_off(side, cladding))))
     if hung:
         wall = shapely.union_all([wall, *hung])
-    out += [shapely.Polygon(hole) for hole in openings_left_out(elevation, starter)]
+    out += [shapely.Polygon(hole) for hole in openings_left_out(face, starter)]
     boxes = [(item.left, item.bottom, item.right, item.top) for item in elevation.fixtures if item.block]
     boxes += _left_open(job, face)
     boxes += _behind_corners(job, elevation)
@@ -75,15 +77,32 @@ def clad_region(job: Job, face: ElevationPlan, course_sets: Mapping[str, CourseS
     return shapely.intersection(wall, shapely.union_all(zones))
 
 
-def openings_left_out(elevation: Elevation, starter: float) -> Iterator[tuple[Point, ...]]:
+def base_line(face: ElevationPlan, side: Side) -> float | None:
+    """The butt line at which the first course over a level base ends; None when it is cut along the base.
+
+    Args:
+        face: with its bases.
+        side: one of its base sides.
+    """
+    for base in face.bases:
+        if base.result != "rip" and side.level and (base.left, base.height) == (side.left[0], side.low):
+            return base.line
+    return None
+
+
+def openings_left_out(face: ElevationPlan, starter: float) -> Iterator[tuple[Point, ...]]:
     """Outlines that siding stops at: openings with their trim, counter-clockwise [job units].
 
     Args:
-        elevation: the face.
-        starter: butt line 1 of its lowest zone: a door that stands on the base stops the siding down to it.
+        face: with its bases.
+        starter: butt line 1 of its lowest zone. A door that stands on the base stops the siding down to the
+            line at which the first course ends there.
     """
-    for opening in elevation.openings:
-        yield _down_to(opening, starter)
+    for opening in face.elevation.openings:
+        outline = opening.trimmed()
+        left, right = min(x for x, _ in outline), max(x for x, _ in outline)
+        lines = [base.line for base in face.bases if base.left < right and base.right > left]
+        yield _down_to(opening, min(lines, default=starter))
 
 
 def _down_to(opening: Opening, starter: float) -> tuple[Point, ...]:
@@ -135,8 +154,6 @@ def _left_open(job: Job, face: ElevationPlan) -> Iterator[Box]:
         elif edge.edge == "sill" and edge.miss < 0:
             left, right = _chord(openings[edge.opening or ""], line + thin)
             yield (left, line, right, line + thin)
-        elif edge.edge == "step" and edge.miss > 0:
-            yield (edge.left, edge.height, edge.right, line)
         elif edge.edge in ("eave", "band") and edge.miss < 0:
             yield (edge.left, line, edge.right, edge.height)
 

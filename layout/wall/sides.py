@@ -91,6 +91,19 @@ def cover_run(cladding: Cladding, inch: float) -> float:
     return min(rules().limits["cover_run"] * inch, cladding.exposure_min)
 
 
+def cover_max(cladding: Cladding, inch: float) -> float:
+    """How far a whole first course may hang below its base at most [job units].
+
+    Rule: the cladding's ``cover``, and no farther than that the starter strip still has ``limits.strip_wood``
+    of wall behind its nails: a strip whose top lies 2 in above the butt line allows 1-1/2 in (common
+    practice, no source).
+    """
+    if not cladding.starter_drop:
+        return cladding.cover
+    wood = cladding.starter_drop - rules().limits["strip_wood"] * inch
+    return max(rules().limits["cover_min"] * inch, min(cladding.cover, wood))
+
+
 def held_off(side: Side, cladding: Cladding) -> float:
     """How far siding is held off a base side that it is cut along, measured plumb [job units].
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from evencourse.layout.model.course_plan import Edge, Plan, Result
+from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan, Result
 from evencourse.render.drawing.drawing import Leader, Line, Mark, Text
 from evencourse.render.drawing.fonts import LEADING_RATIO, text_width, wrap
 from evencourse.render.drawing.pens import LADDER, LEADER, NOTE, SLIVER, STARTER, Pen
@@ -207,12 +207,16 @@ def column_marks(col: EdgeColumn, rail: float, factor: float) -> Iterator[Mark]:
             yield Text(entry.pen, (words, y - index * _LINE * mm), line, HEIGHT, "start", "middle")
 
 
-def datum_entries(plan: Plan, face_sets: Sequence[str]) -> tuple[Entry, ...]:
-    """The lines that everything is measured from: the datum, each starter and its chalk line."""
+def datum_entries(plan: Plan, face: ElevationPlan) -> tuple[Entry, ...]:
+    """The lines that everything is measured from: the datum, each starter that runs here, its chalk line."""
     job = plan.job
     found = [Entry(0.0, "Datum", "0")]
-    for name in dict.fromkeys(face_sets):
+    begun = {base.course_set for base in face.bases if base.course == 1 and base.chalk_line is not None}
+    sloped = not face.bases
+    for number, name in enumerate(dict.fromkeys(zone.course_set for zone in face.zones)):
         course_set = plan.course_sets[name]
+        if number == 0 and name not in begun and not sloped:
+            continue
         starter = course_set.lines.starter
         words = level_words(job, starter)
         drop = course_set.cladding.starter_drop

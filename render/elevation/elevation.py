@@ -49,6 +49,7 @@ from evencourse.render.elevation.siding_lines import (
     PAST,
     base_span,
     extent,
+    first_lines,
     ground_line,
     ground_marks,
     level_marks,
@@ -57,7 +58,7 @@ from evencourse.render.elevation.siding_lines import (
     wall_marks,
 )
 from evencourse.render.elevation.starter_dimension import BESIDE, starter_dimensions
-from evencourse.render.elevation.wall_face import Course, courses, lowest_set
+from evencourse.render.elevation.wall_face import Course, courses
 from evencourse.render.elevation.wall_part import clipped, edge_in, meets
 from evencourse.render.words.plan_words import rake_words, saw_words
 
@@ -271,7 +272,7 @@ def place(part: FacePart, width: float, height: float | None = None) -> PlacedFa
 
     taken = Occupied(shapes=[shape(plan, face), face.elevation.outline], lines=list(ground_line(face)))
     ends = base_span(plan, face)
-    for level in (0.0, lowest_set(plan, face).lines.starter):
+    for level in (0.0, *(line for line, _, _ in first_lines(plan, face))):
         taken.take(Box(ends[0] - PAST * mm, level - mm, ends[1] + PAST * mm, level + mm))
     if part.cut:
         boxes = list(reserved(job, window, part.face.extent, mm))
@@ -295,7 +296,7 @@ def place(part: FacePart, width: float, height: float | None = None) -> PlacedFa
         *rake_entries,
         *(
             entry
-            for entry in datum_entries(plan, [zone.course_set for zone in face.zones])
+            for entry in datum_entries(plan, face)
             if window.bottom - SAME <= entry.height <= window.top + SAME
         ),
     ]
@@ -329,9 +330,10 @@ def _wall(part: FacePart) -> Iterator[Mark]:
         yield from seam_marks(hung, mm)
     yield from wall_marks(face)
     yield from ground_marks(face, mm)
-    for name in dict.fromkeys(zone.course_set for zone in face.zones):
-        for level in (plan.course_sets[name].lines.starter, plan.course_sets[name].chalk_line):
-            taken.levels.append(Box(whole.left, level - 0.3 * mm, whole.right, level + 0.3 * mm))
+    levels = [level for line, chalk, _ in first_lines(plan, face) for level in (line, chalk)]
+    levels += [plan.course_sets[zone.course_set].lines.starter for zone in face.zones[1:]]
+    for level in dict.fromkeys(levels):
+        taken.levels.append(Box(whole.left, level - 0.3 * mm, whole.right, level + 0.3 * mm))
     yield from opening_blocks(plan, face, mm, part.face.slivers, taken, window)
     yield from level_marks(plan, face, mm)
     if hung is not None:

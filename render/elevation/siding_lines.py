@@ -138,25 +138,23 @@ def next_line(plan: Plan, face: ElevationPlan) -> tuple[int, float, str]:
     return 1, line, "First line" if course_set.prefix else "Starter line"
 
 
+def next_chalk(plan: Plan, face: ElevationPlan) -> float | None:
+    """The chalk line over the lowest first course of a face; None where none is snapped [job units].
+
+    None without a starter strip (boards), over a ripped first course, and where courses hang already.
+    """
+    course_set = lowest_set(plan, face)
+    if course_set.cladding.starter_drop == 0 or last_hung(plan, face, course_set.name):
+        return None
+    lowest = min(face.bases, key=lambda base: base.line, default=None)
+    return lowest.chalk_line if lowest is not None else course_set.chalk_line
+
+
 def level_marks(plan: Plan, face: ElevationPlan, mm: float) -> Iterator[Mark]:
     """Starter, chalk line and datum, run out past the wall to where they are dimensioned."""
     ends, outline = base_span(plan, face), clad_outline(plan, face)
     past = PAST * mm
-    course_set = lowest_set(plan, face)
-    starter, chalk = course_set.lines.starter, course_set.chalk_line
-    if chalk > starter:
-        for start, end in _with_ends(runs(outline, holes(face.elevation), chalk), ends, past):
-            whole = chalk - starter >= _CHALK_LEAST * mm
-            facts = (("line", "chalk line"), ("height", chalk))
-            if whole:
-                yield Line(STARTER, (start, chalk), (end, chalk), facts)
-            else:
-                for x0, x1 in ((start, ends[0]), (ends[1], end)):
-                    if abs(x1 - x0 - past) < SAME:
-                        yield Line(STARTER, (x0, chalk), (x1, chalk), facts)
-    begins = runs(outline, holes(face.elevation), starter + SAME * plan.job.inch)
-    for start, end in _with_ends(begins, ends, past) if lowest_line(plan, face)[0] == 1 else ():
-        yield Line(STARTER, (start, starter), (end, starter), (("line", "starter"), ("height", starter)))
+    yield from _first_lines(plan, face, past, mm)
     datum: Facts = (("line", "datum"), ("height", 0.0))
     seen = extent(plan, face)
     level = runs(outline, holes(face.elevation), 0.0)
@@ -167,6 +165,44 @@ def level_marks(plan: Plan, face: ElevationPlan, mm: float) -> Iterator[Mark]:
         facts = (("line", f"starter {plan.course_sets[zone.course_set].prefix}"), ("height", upper))
         for start, end in runs(outline, holes(face.elevation), upper + SAME * plan.job.inch):
             yield Line(STARTER, (start, upper), (end, upper), facts)
+
+
+def first_lines(plan: Plan, face: ElevationPlan) -> Iterator[tuple[float, float, tuple[Run, ...]]]:
+    """Where first courses begin: the butt line, the chalk line over it [job units], and from where to where.
+
+    One for every stretch of base with a course that ends on a butt line, doors that stand on it left out.
+    """
+    outline, gaps = clad_outline(plan, face), holes(face.elevation)
+    hair = SAME * plan.job.inch
+    for base in face.bases:
+        if base.chalk_line is None:
+            continue
+        parts = [
+            (max(left, base.left), min(right, base.right))
+            for left, right in runs(outline, gaps, base.line + hair)
+            if right > base.left and left < base.right
+        ]
+        if parts:
+            yield base.line, base.chalk_line, tuple(parts)
+
+
+def _first_lines(plan: Plan, face: ElevationPlan, past: float, mm: float) -> Iterator[Mark]:
+    """Starter and chalk line of each stretch of base; past the wall where the stretch ends at its corner."""
+    corners = span(face)
+    for line, chalk, parts in first_lines(plan, face):
+        for left, right in parts:
+            out = [(left - past, left)] if abs(left - corners[0]) < SAME else []
+            out += [(right, right + past)] if abs(right - corners[1]) < SAME else []
+            start, end = min([left, *(a for a, _ in out)]), max([right, *(b for _, b in out)])
+            name = (
+                "starter" if face.bases and line == lowest_set(plan, face).lines.starter else "first course"
+            )
+            yield Line(STARTER, (start, line), (end, line), (("line", name), ("height", line)))
+            if chalk > line:
+                facts: Facts = (("line", "chalk line"), ("height", chalk))
+                # Too near the butt line to be told from it on paper, it shows beside the wall alone.
+                for x0, x1 in [(start, end)] if chalk - line >= _CHALK_LEAST * mm else out:
+                    yield Line(STARTER, (x0, chalk), (x1, chalk), facts)
 
 
 def _with_ends(shown: Sequence[Run], ends: Run, past: float) -> Iterator[Run]:

@@ -9,6 +9,7 @@ from itertools import pairwise
 from evencourse.layout.model.course_plan import CourseSet, ElevationPlan, Plan, ZonePlan
 from evencourse.layout.model.job import Elevation, Point
 from evencourse.layout.model.tolerance import SAME
+from evencourse.layout.wall.clad_area import base_line
 from evencourse.layout.wall.sides import Side, crossings, held_off, hung_over
 
 Run = tuple[float, float]
@@ -63,11 +64,14 @@ def clad_outline(plan: Plan, face: ElevationPlan) -> tuple[Point, ...]:
     starter, outline = course_set.lines.starter, face.elevation.outline
     points: list[Point] = []
     for start, end in zip(outline, (*outline[1:], outline[0]), strict=True):
-        base = end[0] > start[0]
-        if base and hung_over(Side(start, end, True), starter, course_set.cladding, plan.job.inch):
-            points += [(start[0], starter), (end[0], starter)]
-        elif base:
-            clear = held_off(Side(start, end, True), course_set.cladding)
+        side = Side(start, end, True)
+        line = base_line(face, side)
+        if line is None and not side.level and hung_over(side, starter, course_set.cladding, plan.job.inch):
+            line = starter
+        if end[0] > start[0] and line is not None:
+            points += [(start[0], line), (end[0], line)]
+        elif end[0] > start[0]:
+            clear = held_off(side, course_set.cladding)
             points += [(start[0], start[1] + clear), (end[0], end[1] + clear)]
         else:
             points += [start, end]

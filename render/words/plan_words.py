@@ -36,7 +36,7 @@ _SUBJECTS: dict[EdgeKind, str] = {
     "eave": "Eave",
     "eave left": "Eave, left end",
     "eave right": "Eave, right end",
-    "step": "Base step",
+    "base": "Base",
     "band": "Band board",
 }
 
@@ -133,6 +133,35 @@ def edge_cut(edge: Edge, plan: Plan) -> tuple[float, float]:
     return edge_height - foot, head - edge_height
 
 
+def base_action(edge: Edge, plan: Plan) -> str:
+    """What begins at a base above the starter line.
+
+    ``whole course 7, line 4' 2" below the datum; chalk line 4' 0" below``; or ``rip course 5, 1-7/8" off the
+    bottom, 3-3/8" left: no lock, hold it in a channel``, for boards ``on a starter strip ripped to suit``.
+    """
+    job, course_set = plan.job, plan.course_sets[edge.course_set]
+    course = f"course {course_name(course_set, edge.course)}"
+    panel = course_set.cladding.family == "panel"
+    if edge.result == "flush":
+        line = edge.height + edge.miss
+        chalk = f"; chalk line {level_words(job, line + course_set.cladding.starter_drop)}" if panel else ""
+        return f"whole {course}, line {datum_words(job, line)}{chalk}"
+    base = next(
+        base
+        for face in plan.elevations
+        for base in face.bases
+        if (base.course_set, base.left, base.height) == (edge.course_set, edge.left, edge.height)
+    )
+    if base.result == "hung over":
+        return f"{course}, line {datum_words(job, base.line)}, covers it by only {show(job, base.cover)}"
+    off, rest = (show(job, length) for length in edge_cut(edge, plan))
+    if hangs(edge, plan):
+        return f"{course} hangs, the base {off} up from its bottom"
+    hold = ": no lock, hold it in a channel" if panel else ", on a starter strip ripped to suit"
+    thin = f"sliver {rest}: " if edge.result == "sliver" else ""
+    return f"{thin}rip {course}, {off} off the bottom, {rest} left{hold}"
+
+
 def edge_action(edge: Edge, plan: Plan) -> str:
     """What the crew does at an edge, without its name.
 
@@ -148,6 +177,8 @@ def edge_action(edge: Edge, plan: Plan) -> str:
     """
     job, course_set = plan.job, plan.course_sets[edge.course_set]
     course = f"course {course_name(course_set, edge.course)}"
+    if edge.edge == "base":
+        return base_action(edge, plan)
     if edge.result == "flush":
         off = on_tape(job, edge.miss)
         near = f", line {show(job, abs(off))} {'above' if off > 0 else 'below'} it" if off else ""
@@ -160,8 +191,6 @@ def edge_action(edge: Edge, plan: Plan) -> str:
         action = f"{course} hangs, the edge {up} up from its bottom{where_words(edge, plan)}"
     elif edge.edge in ("eave", "eave left", "eave right", "band"):
         action = f"rip {course} to {up}"
-    elif edge.edge == "step":
-        action = f"rip {course}, {up} off the bottom, {show(job, rest)} left"
     elif edge.edge == "sill":
         action = (
             f"cut {course} at {up} up from the bottom{where_words(edge, plan)}, {show(job, rest)} off the top"
