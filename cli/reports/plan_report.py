@@ -232,7 +232,12 @@ def _outcome(plan: Plan, said: Instructions, on: Screen) -> Iterator[str]:
         for limit in missed:
             words = f"Missed, {name}: {limit}"
             yield from (styled(line, "bad", on) for line in wrapped(clean(words), on.width))
-    edges = [edge for face in plan.elevations for edge in face.edges if edge.importance != "ignore"]
+    edges = [
+        edge
+        for face in plan.elevations
+        for edge in face.edges
+        if edge.importance != "ignore" and (edge.edge != "base" or edge.result == "sliver")
+    ]
     counts = {result: sum(edge.result == result for edge in edges) for result in ("flush", "notch", "sliver")}
     slivers = f"{counts['sliver']} sliver{'' if counts['sliver'] == 1 else 's'}"
     notches = f"{counts['notch']} notch{'' if counts['notch'] == 1 else 'es'}"

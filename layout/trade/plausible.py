@@ -92,8 +92,8 @@ def odd_measures(faces: Iterable[Elevation], units: Units) -> tuple[Odd, ...]:
         base = min(y for _, y in face.outline)
         look(here, "elevation", "base", base)
         look(here, "elevation", "eave", max(y for _, y in face.outline), base)
-        for height in sorted({height for _, height in face.grade or ()}):
-            look(here, "elevation", "grade", height, base)
+        for x, height in dict.fromkeys(face.grade or ()):
+            look(here, "elevation", "grade", height, _base_at(face, x))
         for zone in face.zones:
             look(f"{here}, zone {zone.cladding}", "zone", "trim", zone.trim)
         for hole in face.openings:
@@ -111,6 +111,17 @@ def odd_measures(faces: Iterable[Elevation], units: Units) -> tuple[Odd, ...]:
             look(there, "fixture", "width", thing.width)
             look(there, "fixture", "height", thing.height)
     return tuple(found)
+
+
+def _base_at(face: Elevation, x: float) -> float:
+    """Height of the wall's base at an x; of the higher one where it steps there [job units]."""
+    outline = face.outline
+    found = [
+        y0 + (y1 - y0) * (x - x0) / (x1 - x0)
+        for (x0, y0), (x1, y1) in zip(outline, (*outline[1:], outline[0]), strict=True)
+        if x0 < x1 and x0 <= x <= x1
+    ]
+    return max(found, default=min(y for _, y in outline))
 
 
 def odd_values(job: Job) -> tuple[Odd, ...]:

@@ -312,10 +312,13 @@ def counted(number: int, one: str, many: str = "") -> str:
 
 
 def result_words(edges: Sequence[Edge]) -> str:
-    """What became of some edges in one line, those that do not count left out: ``7 flush, 3 notches``."""
+    """What became of some edges in one line: ``7 flush, 3 notches``.
+
+    Edges that need not be flush are left out, and bases but for slivers: they are begun at, not met.
+    """
     count = dict.fromkeys(("flush", "notch", "sliver"), 0)
     for edge in edges:
-        if edge.importance != "ignore":
+        if edge.importance != "ignore" and (edge.edge != "base" or edge.result == "sliver"):
             count[edge.result] += 1
     words = [
         f"{count['flush']} flush" if count["flush"] else "",

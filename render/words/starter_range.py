@@ -10,7 +10,7 @@ from evencourse.layout.courses.starter_line import StarterRange, starter_range, 
 from evencourse.layout.model.job import Elevation, Job
 from evencourse.layout.solver.score import NEAR
 from evencourse.layout.trade.rules import rules
-from evencourse.layout.wall.sides import lowest
+from evencourse.layout.wall.sides import cover_max, lowest
 from evencourse.render.words.plan_words import show
 
 
@@ -75,9 +75,10 @@ def _why(job: Job, group: ZoneGroup, faces: Sequence[Elevation], allowed: Starte
         return f"{top}; no lower: even so it hangs nearer than {clear} to {reaches}"
     if ground is not None and ground >= allowed.low - NEAR:
         return f"{top}; no lower: {clear} clear of {reaches}"
-    if cladding.cover <= cover:
+    most = cover_max(cladding, job.inch)
+    if most <= cover:
         return f"{top}; no lower: this siding hangs no farther below its base"
-    hangs = _show(job, cladding.cover)
+    hangs = _show(job, most)
     return (
         f"{top}; no lower: it hangs at most {hangs} below, so that the starter strip is nailed into the wall"
     )
