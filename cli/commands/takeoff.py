@@ -38,7 +38,7 @@ XlsxOption = Annotated[
 ]
 SpareOption = Annotated[
     str | None,
-    typer.Option("--spare", metavar="SHARE", help='Share added to every quantity: 0.05 or "5 %".'),
+    typer.Option("--spare", metavar="SHARE", help='Extra added to every quantity: 0.05 or "5 %".'),
 ]
 
 
@@ -67,7 +67,7 @@ def takeoff(
     with Progress(2) as progress:  # each is worked out here, while its step is shown
         progress.step("pieces, stock and what to order")
         _ = found.material.order
-        progress.step("what no cutting can beat")
+        progress.step("the minimum for these cuts")
         _ = found.material.bounds
     if csv is not None or xlsx is not None:
         _write(csv, xlsx, order_tables(found))

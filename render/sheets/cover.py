@@ -1,4 +1,4 @@
-"""The cover, the job in one look: starter and datum, the faces in small, what was given up, what to mind."""
+"""The cover, the job in one look: starter and datum, the faces in small, edges not met, cautions."""
 
 from __future__ import annotations
 
@@ -6,7 +6,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 
-from evencourse.layout.courses.cautions import GENERAL
 from evencourse.layout.model.course_plan import CourseSet, Plan
 from evencourse.render.drawing.drawing import Line, Mark, Sheet, Text, Weight
 from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, text_width, wrap
@@ -20,6 +19,7 @@ from evencourse.render.sheets.cover_grid import Grid, picture_grid
 from evencourse.render.sheets.foot_strip import SLIM, slim_strip
 from evencourse.render.words.as_built_words import sheet_words
 from evencourse.render.words.given_up import fate_words, given_up, worst_rank
+from evencourse.render.words.instructions import GENERAL
 from evencourse.render.words.plan_words import bands_words, datum_words, level_words, missed_words
 
 TITLE = "Cover"
@@ -137,7 +137,7 @@ def _said(plan: Plan, name: str, course_set: CourseSet) -> _Starter:
         next_line(plan, lowest) if lowest is not None else (1, course_set.lines.starter, "Starter line")
     )
     starter = datum_words(job, line)
-    label = first.removesuffix(" on this wall")
+    label = first.removesuffix(" on this face")
     if len(plan.course_sets) > 1:
         faces = [
             face.elevation.name
@@ -241,14 +241,14 @@ def _starter(one: _Starter, left: float, top: float, width: float, figure: float
 
 
 def _foot(plan: Plan, contents: Contents, room: Box, k: float) -> tuple[list[Mark], float]:
-    """Material, what was given up, cautions and contents, over the strip; and where they begin [mm]."""
+    """Material, edges not met, cautions and contents, over the strip; and where they begin [mm]."""
     small = _SMALL * k
     leading = small * LEADING_RATIO
     width = (room.width - _GUTTER) / 2 - _INSET * small
     most = max(4, int(_NOTES * room.height / leading))
     left = _given(plan, width, small, most)
-    right = [_Line("Mind", weight="bold")]
-    right += [_Line(line) for line in _mind(plan, width, small, most)]
+    right = [_Line("Cautions", weight="bold")]
+    right += [_Line(line) for line in _cautioned(plan, width, small, most)]
     whole = [
         _Line(line)
         for text in (_listed("Siding", contents.material), _chapters(contents))
@@ -289,12 +289,12 @@ def _column(lines: Sequence[_Line], left: float, top: float, height: float) -> I
 
 
 def _given(plan: Plan, width: float, height: float, most: int) -> list[_Line]:
-    """What was given up on the whole job, worst first, and why."""
+    """The edges of the whole job that are not met, worst first, and why."""
     built = [face.elevation.name for face in plan.elevations if any(sheet_words(face, plan))]
     said: list[tuple[str, Pen]] = []
     if built:
         said.append(
-            (f"As built, {', '.join(built)}: planned from what hangs already, see their sheets", NOTE)
+            (f"As built, {', '.join(built)}: planned from the courses installed; see their sheets", NOTE)
         )
     said += [
         (missed_words(limit, plan.job), SLIVER)
@@ -307,8 +307,8 @@ def _given(plan: Plan, width: float, height: float, most: int) -> list[_Line]:
         pen = SLIVER if edges[0].result == "sliver" else NOTE
         said.append((f"{face.elevation.name}, {fate_words(edges, plan)}; {why}", pen))
     if len(said) == bool(built):
-        said.append(("Nothing: every edge that counts is flush.", NOTE))
-    lines = [_Line("Given up, worst first", weight="bold")]
+        said.append(("Every edge that counts is flush.", NOTE))
+    lines = [_Line("Edges not met, worst first", weight="bold")]
     for index, (text, pen) in enumerate(said):
         wrapped = wrap(text, width, height)
         last = index == len(said) - 1
@@ -319,7 +319,7 @@ def _given(plan: Plan, width: float, height: float, most: int) -> list[_Line]:
     return lines
 
 
-def _mind(plan: Plan, width: float, height: float, most: int) -> list[str]:
+def _cautioned(plan: Plan, width: float, height: float, most: int) -> list[str]:
     """Cautions in lines, the faces' own ones first; too many are named alone, for the faces' sheets."""
     own, general = _cautions(plan)
     lines = wrap(" ".join([*own, *general]), width, height)
@@ -340,7 +340,7 @@ def _named(plan: Plan) -> list[str]:
             if text not in every and face.elevation.name not in names:
                 names.append(face.elevation.name)
     told = [f"{kind}: {', '.join(names)}." for kind, names in kinds.items() if names]
-    return [*told, "More on the sheet of each face."] if told else []
+    return [*told, "See the sheet of each face."] if told else []
 
 
 def _cautions(plan: Plan) -> tuple[list[str], list[str]]:

@@ -11,8 +11,10 @@ from evencourse.render.drawing.numbering import Draft
 from evencourse.render.sheets.table_sheet import LARGE, Section, SheetCell, SheetColumn, Table, table_drafts
 from evencourse.render.words.piece_words import (
     joint_words,
+    kerf_words,
     marks_words,
     open_words,
+    stock_words,
     trim_words,
 )
 from evencourse.render.words.plan_words import counted, show
@@ -25,27 +27,28 @@ _COUNT = SheetColumn("Count", "end")
 _HANGING_COLUMNS = (
     _COUNT,
     SheetColumn("Length", "end", height=LARGE),
-    SheetColumn("Marks, in hanging order", wraps=True),
-    SheetColumn("Cut besides the length", wraps=True),
+    SheetColumn("Marks, in order of installation", wraps=True),
+    SheetColumn("Other cuts", wraps=True),
 )
 _SAW_COLUMNS = (
     _COUNT,
-    SheetColumn("Cut it to", height=LARGE, wraps=True),
+    SheetColumn("Cut to", height=LARGE, wraps=True),
     SheetColumn("Left over", "end"),
-    SheetColumn("Number of the length: marks", wraps=True),
+    SheetColumn("Stock no.: piece marks", wraps=True),
 )
 _TRIM_COLUMNS = (
     SheetColumn("No.", "end"),
-    SheetColumn("Cut it to", wraps=True),
+    SheetColumn("Cut to", wraps=True),
     SheetColumn("Left over", "end"),
 )
 _HANGING_NOTE = (
-    "Alike pieces share a line. A mark is face, course, number from the left. "
-    "Lengths run from long point to long point, gaps taken off, laps added; notches from the left end. "
+    "Identical pieces share a line. A mark is face, course, number from the left. "
+    "Lengths run from long point to long point, with gaps taken off and laps added; notches are measured "
+    "from the left end. "
     "Under a flush sill, eave or band board the lap or nail hem comes off, too."
 )
-_SAW_NOTE = "Lengths that are cut alike share a line, in the order in which their pieces are hung."
-_TRIM_NOTE = "Every length of trim and where its pieces go."
+_SAW_NOTE = "Lengths that are cut alike share a line, in the order in which their pieces are installed."
+_TRIM_NOTE = "Every length of trim, and where its pieces go."
 #: More alike pieces or lengths than this take another line.
 _MOST_ALIKE = 48
 
@@ -79,10 +82,9 @@ def _hanging(result: Result) -> Iterator[Section]:
         for index, section in enumerate(sections):
             last = index == len(sections) - 1
             said = cautions.get(face.face, ()) if last else ()
-            mind = tuple(
-                (SheetCell(), SheetCell(), SheetCell("Mind", weight="bold"), SheetCell(text)) for text in said
-            )
-            yield Section(section.heading, (*section.rows, *mind), section.note)
+            heading = SheetCell("Cautions", weight="bold")
+            rows = tuple((SheetCell(), SheetCell(), heading, SheetCell(text)) for text in said)
+            yield Section(section.heading, (*section.rows, *rows), section.note)
 
 
 def _claddings(plan: Plan, face: FaceCuts, words: Mapping[str, str]) -> Iterator[Section]:
@@ -120,8 +122,8 @@ def _saw(plan: Plan, stock: StockCuts) -> Section:
     )
     note = plan.job.claddings[stock.cladding].label
     if stock.kerf > 0:
-        note += f"; the saw takes {show(plan.job, stock.kerf)} a cut"
-    return Section(f"{counted(len(stock.bars), 'length')} of {show(plan.job, stock.stock)}", rows, note)
+        note += f"; {kerf_words(stock.kerf, plan.job)}"
+    return Section(stock_words(len(stock.bars), stock.stock, plan.job), rows, note)
 
 
 def _saw_row(plan: Plan, cuts: Sequence[str], bars: Sequence[Bar]) -> tuple[SheetCell, ...]:
@@ -143,7 +145,7 @@ def _longest_first(bar: Bar) -> list[str]:
 def _trim(plan: Plan, trim: TrimCuts, cuts: Sequence[str]) -> Section:
     job = plan.job
     words = trim_words(trim.kind, trim.size, job)
-    heading = f"{words[0].upper()}{words[1:]}: {len(trim.bars)} of {show(job, trim.stock)}"
+    heading = f"{words[0].upper()}{words[1:]}: {stock_words(len(trim.bars), trim.stock, job)}"
     joint = joint_words(trim, job)
     first = ((SheetCell(), SheetCell(joint), SheetCell()),) if joint else ()
     rows = tuple(

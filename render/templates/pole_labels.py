@@ -150,7 +150,7 @@ def _needed(job: Job, pole: Pole, line: PoleLine, width: float) -> Iterator[Labe
             continue  # between courses that were measured: nothing is left to do there
         sides = (show(job, own.left), show(job, own.right))
         where = sides[0] if sides[0] == sides[1] else f"{sides[0]} left, {sides[1]} right"
-        words = f"{face}: {'hangs at' if own.measured else 'strike'} {where}"
+        words = f"{face}: {'installed at' if own.measured else 'strike'} {where}"
         for text in wrap(words, width, _NOTE, "bold"):
             yield LabelLine(text, _NOTE, "bold", SLIVER)
     groups: dict[tuple[str, str, float], list[FaceEdge]] = {}
@@ -167,7 +167,7 @@ def _needed(job: Job, pole: Pole, line: PoleLine, width: float) -> Iterator[Labe
 def _notes(job: Job, pole: Pole, line: PoleLine, before: Sequence[str], width: float) -> Iterator[LabelLine]:
     """Where a band begins, and on which faces the courses go on, when that changes."""
     lines = pole.course_set.lines
-    words = ["on the wall already"] if line.hangs else []
+    words = ["already installed"] if line.hangs else []
     band = next((band for band in lines.bands if band.first_course == line.course), None)
     if band is not None and line.faces:
         words.append(f"From here up: {band_words(job, lines, band)}")

@@ -31,7 +31,7 @@ def test_profiles_stand_side_by_side_best_first(job: str, capsys: pytest.Capture
 
 
 def test_the_strip_has_a_row_a_mark_and_a_sign_an_edge(job: str, capsys: pytest.CaptureFixture[str]) -> None:
-    """By hand: three edges flush from -1-1/8 to -7/8, the chosen one in the middle of the good spot."""
+    """By hand: three edges flush from -1-1/8 to -7/8, the chosen one in the middle of the starter range."""
     _, lines = run(capsys, "compare", job)
     at = lines.index("= flush  - notch  ! sliver   > the plan's starter  | just as good")
     strip = lines[at + 1 :]

@@ -155,7 +155,7 @@ def test_a_base_hardly_out_of_level_is_a_foundation_and_siding_ends_on_it(
     rise: float, said: str, bare: float
 ) -> None:
     """240 in wide: 10 in is 1/2 in 12, what a foundation on a slope is; 60 in is 3 in 12, a roof, and boards
-    stay 2 in off it (NAVEDTRA 14044, fig. 4-6). The starter is 1 in below the lower end.
+    stay 2 in off it (Builder 3 & 2 Vol. 2, fig. 4-6). The starter is 1 in below the lower end.
     """
     wall = Elevation("F", ((0, 0), (240, rise), (240, 120), (0, 120)))
     (face,) = plan(job(wall, cladding=LAP, starter=(-1, -1))).elevations

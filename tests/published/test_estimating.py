@@ -1,7 +1,7 @@
-"""Estimating handbooks: National Construction Estimator's arithmetic, cartons, and the shingle table.
+"""Estimating by area: boards, the area of a gable, cartons, and the shingle table.
 
-The figures of lap board and gable are those of the estimating handbook's worked example (National estimating
-handbook). What a square of shingles covers at other exposures: red cedar coverage table, values from memory.
+The figures of lap board and gable are those of the worked example in the National Home Improvement
+Estimator. What a square of shingles covers at other exposures: red cedar coverage table, values from memory.
 """
 
 from __future__ import annotations

@@ -1,6 +1,6 @@
 """International Residential Code, chapter 7: exposures and clearances of wall covering.
 
-Table R703.6.1 (shingles, single-coursed) agrees with National Home Improvement Estimator 2018, figure 6-14.
+Table R703.6.1 (shingles, single-coursed) agrees with National Home Improvement Estimator, figure 6-14.
 R703.10.2 is a value from memory.
 """
 
