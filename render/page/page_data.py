@@ -12,7 +12,6 @@ from itertools import pairwise
 from typing import Any
 
 from evencourse.layout.courses.carrying_on import own_lines
-from evencourse.layout.courses.cautions import GENERAL
 from evencourse.layout.courses.course_sets import Question, ZoneGroup, groups, question
 from evencourse.layout.courses.missed import carried_limits, missed_limits
 from evencourse.layout.model.course_plan import CourseSet, ElevationPlan, Lines, Plan
@@ -34,6 +33,7 @@ from evencourse.render.words.as_built_words import (
 from evencourse.render.words.given_up import fate_words, given_up
 from evencourse.render.words.plan_words import bands_words, level_words, missed_words, score_terms, show
 from evencourse.render.words.result import Result
+from evencourse.render.words.safety import GENERAL
 
 Json = dict[str, Any]
 

@@ -19,8 +19,8 @@ from evencourse.render.sheets.cover_grid import Grid, picture_grid
 from evencourse.render.sheets.foot_strip import SLIM, slim_strip
 from evencourse.render.words.as_built_words import sheet_words
 from evencourse.render.words.given_up import fate_words, given_up, worst_rank
-from evencourse.render.words.instructions import GENERAL
 from evencourse.render.words.plan_words import bands_words, datum_words, level_words, missed_words
+from evencourse.render.words.safety import GENERAL
 
 TITLE = "Cover"
 #: Heights of lettering on letter and A4 [mm]; larger sheets have larger lettering, by the same series.

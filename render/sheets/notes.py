@@ -14,8 +14,8 @@ from evencourse.render.drawing.pens import NOTE, SLIVER, TITLE_THIN, Pen
 from evencourse.render.drawing.placement import Box
 from evencourse.render.words.as_built_words import sheet_words
 from evencourse.render.words.given_up import fate_words, given_up
-from evencourse.render.words.instructions import GENERAL
 from evencourse.render.words.plan_words import missed_words
+from evencourse.render.words.safety import GENERAL
 
 #: Lettering, leading, and the air above and below [mm].
 HEIGHT, LEADING, AIR = 2.5, 4.2, 2.2

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from evencourse.layout.courses.cautions import GENERAL
 from evencourse.layout.model.job import Units
 from evencourse.render.drawing.drawing import Line, Mark, Sheet, Text
 from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, text_width, wrap
@@ -17,6 +16,7 @@ from evencourse.render.drawing.placement import Box, fitted
 from evencourse.render.templates.foot_line import HEIGHT as FOOT
 from evencourse.render.templates.foot_line import foot_line
 from evencourse.render.templates.measuring_sketch import BUILDING, SKETCH, building_sketch, face_sketch
+from evencourse.render.words.safety import GENERAL
 
 #: Lettering [mm].
 _TITLE, _LABEL, _NOTE = 7.0, 3.5, 2.5

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
-from evencourse.layout.courses.cautions import GENERAL
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.results.pole_marks import Pole
 from evencourse.render.drawing.drawing import Line, Mark, Path, Text
@@ -23,6 +22,7 @@ from evencourse.render.words.plan_words import (
     level_words,
     measured,
 )
+from evencourse.render.words.safety import GENERAL
 
 #: Least width, and height, of the cover [mm].
 COVER = (190.0, 248.0)

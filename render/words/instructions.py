@@ -13,16 +13,6 @@ from evencourse.render.words.given_up import fate_words, given_up
 from evencourse.render.words.piece_words import cut_words, item_words, material_words, trim_cut_words
 from evencourse.render.words.plan_words import edge_action, missed_words, rake_words
 
-#: Cautions that hold on every job.
-GENERAL = (
-    "Ladders and scaffolds: use fall protection; keep clear of overhead lines.",
-    "Wear eye and ear protection at the saw.",
-    "Old walls: test for lead paint and asbestos first.",
-    "Install flashing and weather barrier before siding.",
-    "Layout only; not a structural, wind or code check. Local code, the maker's instructions and licensed "
-    "practice govern.",
-)
-
 
 @dataclass(frozen=True)
 class FaceInstructions:

@@ -210,7 +210,7 @@ def test_the_order_of_a_street(tmp_path: Path, capsys: pytest.CaptureFixture[str
     ]
     assert "All jobs together: 4" in lines
     cells = [cell.strip() for cell in next(line for line in lines if "in 4 jobs" in line).split("  ") if cell]
-    assert cells == ["3 cartons", "double 4 in panel, 12' 6\"", "72 in 4 jobs, in cartons of 24: 3", "4"]
+    assert cells == ["3 cartons", "double 4 in panel, 12' 6\"", "72 in 4 jobs, 24 to a carton: 3", "4"]
     table = list(csv.DictReader(io.StringIO(file.read_bytes().decode())))
     panels, strips = (
         next(row for row in table if row["item"] == item) for item in ("panel", "starter strip")
@@ -242,7 +242,7 @@ def test_the_order_of_a_street_on_standard_output(
     assert main(["takeoff", *jobs, "--csv", "-", "--spare", "50 %", "-j", "1"]) == 0
     out = capfdbinary.readouterr().out.decode()
     panels = next(row for row in csv.DictReader(io.StringIO(out)) if row["item"] == "panel")
-    assert (panels["with spare"], panels["quantity"]) == ("54", "3")
+    assert (panels["with extra"], panels["quantity"]) == ("54", "3")
 
 
 def test_no_order_is_written_when_every_job_is_broken(tmp_path: Path) -> None:

@@ -89,7 +89,8 @@ def test_a_panel_has_one_exposure(name: str) -> None:
 
 @pytest.mark.parametrize("name", BOARDS)
 def test_a_board_shows_no_more_than_its_width_less_its_least_lap(name: str) -> None:
-    # 1 in for bevel siding (Builder 3 & 2 Vol. 2, ch. 4), 1-1/4 in for fiber cement (IRC R703.10.2, from memory)
+    # 1 in for bevel siding (Builder 3 & 2 Vol. 2, ch. 4); 1-1/4 in for fiber cement (IRC R703.10.2, from
+    # memory)
     made = SHIPPED[name]
     lap = 1.0 if name.startswith("bevel") else 1.25
     assert made.exposure_max == made.width - lap

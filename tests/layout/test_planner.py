@@ -149,7 +149,7 @@ def test_a_stepped_base_is_ripped_and_a_small_step_hung_over() -> None:
 
 @pytest.mark.parametrize(
     ("rise", "said", "bare"),
-    [(10, "Base out of level: its rips end on it", 0), (60, 'Lower roof: hold the siding 2" off it', 2)],
+    [(10, "Base out of level: rips end at it", 0), (60, 'Lower roof: hold the siding 2" off it', 2)],
 )
 def test_a_base_hardly_out_of_level_is_a_foundation_and_siding_ends_on_it(
     rise: float, said: str, bare: float
@@ -170,7 +170,7 @@ def test_an_edge_in_a_band_board_is_told() -> None:
     face = Elevation("F", rectangle(200, 0, 120), openings=openings, zones=zones)
     told = [text for text in plan(job(face)).elevations[0].cautions if "band board" in text]
     assert told == [
-        "Opening A: its sill at 4' 2\" lies in the band board from 4' 0\" to 4' 5-1/2\"; no course meets it."
+        "Opening A: its sill at 4' 2\" is in the band board from 4' 0\" to 4' 5-1/2\"; no course meets it."
     ]
 
 

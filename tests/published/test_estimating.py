@@ -63,7 +63,7 @@ def test_a_gable_of_twenty_eight_by_four_feet_is_fifty_six_square_feet() -> None
 
 def test_the_terminal_says_fifty_six_square_feet() -> None:
     text = GABLE.format(profile="fiber-cement-8.25", exposure="7")
-    assert "Gable: 56.0 sq ft clad" in told(text, "plan")
+    assert "Gable: 56.0 sq ft net" in told(text, "plan")
     assert row(told(text, "takeoff"), "all faces") == "0.56      0.00  0.56"
 
 

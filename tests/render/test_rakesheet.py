@@ -162,7 +162,7 @@ def test_six_in_twelve_by_hand() -> None:
     assert "Rake 6 in 12" in said
     assert '8" up, 16" over' in said
     assert "26.6°" in said
-    assert "from square 63.4°: past the saw's scale, use the layout" in said
+    assert "63.4° off square, beyond the miter scale: mark the layout" in said
     assert 'Each course is 16" shorter than the one below, at each raked end.' in said
     assert "Left end cut, long point at the butt" in said and "Right end cut, long point at the butt" in said
     assert 'Gap at the cut: 1/4", measured along the wall, level, not across the cut.' in said
@@ -170,7 +170,7 @@ def test_six_in_twelve_by_hand() -> None:
 
 def test_twelve_in_twelve_is_within_the_saws_scale() -> None:
     said = words(rake_sheets(gable(12), "letter")[0][0])
-    assert "from square 45.0°" in said and "past" not in said
+    assert "45.0° off square." in said and "beyond" not in said
 
 
 def test_a_wall_over_a_roof_has_its_long_point_at_the_top() -> None:

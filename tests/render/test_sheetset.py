@@ -12,7 +12,6 @@ from pathlib import Path
 import pypdf
 import pytest
 
-from evencourse.layout.courses.cautions import GENERAL
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.jobfile.job_file import read_job
 from evencourse.layout.model.course_plan import Plan
@@ -29,6 +28,7 @@ from evencourse.render.sheets.edge_schedule import edge_schedule
 from evencourse.render.sheets.sheet_set import sheet_set
 from evencourse.render.words.plan_words import BELOW, edge_cut, show
 from evencourse.render.words.result import Result
+from evencourse.render.words.safety import GENERAL
 from tests.again import PLANNED, printed_twice
 from tests.layout.walls import job, rectangle, window
 from tests.render.sheetcheck import check_pdf, read_pdf
@@ -95,10 +95,10 @@ def test_courses_that_hang_out_of_level_are_told_edge_by_edge() -> None:
     carried = ROOT / "samples" / "carried-on.toml"
     assert any(text.startswith("As built, Yard, Lane") for text in pages(carried)[0])
     said = " ".join(pages(carried)[1])
-    assert re.search(r"A sill +course 5 hangs, the edge +6-11/16", said)
-    assert re.search(r"B sill +course 5 hangs, the edge +6-13/16", said)
+    assert re.search(r"A sill +course 5 is installed: the edge is +6-11/16", said)
+    assert re.search(r"B sill +course 5 is installed: the edge is +6-13/16", said)
     rows = [text for texts in sheets_of(carried, "Edge schedule") for text in texts]
-    assert rows.count("hangs already") == 3 and '3/8"' not in rows
+    assert rows.count("already installed") == 3 and '3/8"' not in rows
 
 
 def test_where_courses_hang_cover_and_elevation_name_the_next_one() -> None:

@@ -57,7 +57,8 @@ def test_a_head_between_lines_tells_the_cut_and_what_is_left() -> None:
     """80-1/4 lies in course 11, from 78 to 86: 2-1/4 up, 5-3/4 left; the face leans 0.4375 in 4 in."""
     found = one_wall(window("B", 40, 30, 36, 50.25))
     assert (
-        words(found, "B head") == 'B head: cut course 11 at 2-1/4" up from the bottom, 5-3/4" left, pack 1/4"'
+        words(found, "B head")
+        == 'B head: cut course 11 at 2-1/4" up from the bottom, 5-3/4" left, fur out 1/4"'
     )
 
 
@@ -148,20 +149,20 @@ def test_a_flat_rake_is_laid_out_and_not_sawn_to_an_angle() -> None:
     """Six in twelve: 8 up is 16 over, and 63.4 degrees from square is past any saw."""
     wall = job(Elevation("Front", rectangle(240, 0, 90)))
     assert rake_words(rake(6, (8, 16)), wall) == (
-        '8" up, 16" over; from square 63.4°: past the saw\'s scale, use the layout'
+        '63.4° off square, beyond the miter scale: mark 8" up, 16" over'
     )
     assert pitch_words(rake(6, (8, 16))) == "6 in 12"
 
 
 def test_a_steep_rake_is_a_saw_setting() -> None:
     """Twelve in twelve is 45 degrees, within the scale."""
-    assert saw_words(rake(12, (8, 8))) == "from square 45.0°"
+    assert saw_words(rake(12, (8, 8))) == "45.0° off square"
 
 
 def test_bands_that_read_alike_share_one_layout() -> None:
     wall = job(Elevation("Front", rectangle(240, 0, 90)))
     text = rake_words(rake(6, (6.25, 12.5), (6.26, 12.52), (7, 14)), wall)
-    assert text.startswith('6-1/4" up, 12-1/2" over or 7" up, 14" over;')
+    assert text.endswith(': mark 6-1/4" up, 12-1/2" over or 7" up, 14" over')
 
 
 def test_a_layout_is_read_off_a_square_in_inches() -> None:
