@@ -97,7 +97,7 @@ def test_a_broken_job_stops_no_other_and_each_fault_bears_its_file(
     assert lines[1].startswith(f'{street[1]}: line 14: elevation "Front", base: found "14-3"; wanted ')
     assert lines[2:] == ["1 job is broken; nothing of it written"]
     table = rows(out)
-    assert table[0] == ["Job", "sheets", "flush", "notch", "sliver", "bars", "waste"]
+    assert table[0] == ["Job", "sheets", "flush", "notch", "sliver", "stock", "lengths", "waste"]
     assert table[1][:6] == [street[0], "1", "3", "0", "0", "18"]
     assert table[2] == [street[1], "broken:", "2", "faults"]
     assert (table[3][2:5], table[3][-2:]) == (["0", "1", "2"], ["2", "slivers"])
