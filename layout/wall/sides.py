@@ -95,13 +95,13 @@ def cover_max(cladding: Cladding, inch: float) -> float:
     """How far a whole first course may hang below its base at most [job units].
 
     Rule: the cladding's ``cover``, and no farther than that the starter strip still has ``limits.strip_wood``
-    of wall behind its nails: a strip whose top lies 2 in above the butt line allows 1-1/2 in (common
-    practice, no source).
+    of wall behind its nails: a strip whose top lies 2 in above the butt line allows 1-1/2 in; but always
+    ``limits.cover_min``, the least that is wanted (common practice, no source).
     """
-    if not cladding.starter_drop:
-        return cladding.cover
-    wood = cladding.starter_drop - rules().limits["strip_wood"] * inch
-    return max(rules().limits["cover_min"] * inch, min(cladding.cover, wood))
+    most = cladding.cover
+    if cladding.starter_drop:
+        most = min(most, cladding.starter_drop - rules().limits["strip_wood"] * inch)
+    return max(rules().limits["cover_min"] * inch, most)
 
 
 def held_off(side: Side, cladding: Cladding) -> float:
