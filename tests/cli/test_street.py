@@ -219,7 +219,7 @@ def test_the_order_of_a_street(tmp_path: Path, capsys: pytest.CaptureFixture[str
         "3", "carton", "4", "4",
     )  # fmt: skip
     assert (strips["quantity"], strips["count"]) == ("8", "8")
-    assert (table[-1]["item"], table[-1]["what"]) == ("not in the sum", jobs[4])
+    assert (table[-1]["item"], table[-1]["what"]) == ("not in the total", jobs[4])
     from openpyxl import load_workbook
 
     sheets = load_workbook(book)
