@@ -100,7 +100,9 @@ def test_the_plan_file_on_standard_output_stands_alone(job: str, capsys: pytest.
     found = json.loads("\n".join(lines))
     assert found["course_sets"]["main"]["starter"] == -1
     assert found["course_sets"]["main"]["chalk_line"] == 1
-    assert [edge["result"] for edge in found["elevations"][0]["edges"]] == ["flush"] * 3
+    edges = found["elevations"][0]["edges"]
+    assert [edge["result"] for edge in edges] == ["flush", "flush", "flush", "whole"]
+    assert (edges[-1]["edge"], edges[-1]["course"], edges[-1]["cover"]) == ("base", 1, 1)
 
 
 def test_the_plan_file_is_written_beside_the_tables(
