@@ -224,7 +224,7 @@ def test_robust_takes_the_starter_in_the_middle(tmp_path: Path, capsys: pytest.C
     assert row(lines, "starter line") == ["starter line", '7/8" below the datum']
     assert (
         'Passed over, main: a starter 3/4" below, best as planned with 3 flush edges; whatever the error '
-        "at least 2 flush, at most 0 slivers. What decided: weight sure to stay flush, 7 instead of 5"
+        "at least 2 flush, at most 0 slivers. What decided: weight sure to stay flush, 11 instead of 9"
     ) in lines
 
 
