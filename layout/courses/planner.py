@@ -20,14 +20,13 @@ from evencourse.layout.courses.edge_reasons import unmet
 from evencourse.layout.courses.edges import base_course, begins, edge, score
 from evencourse.layout.courses.missed import carried_limits, missed_limits
 from evencourse.layout.courses.rakes import rakes
+from evencourse.layout.model.as_built import FaceLine, Levelling
 from evencourse.layout.model.course_plan import (
     Base,
     CarriedOn,
     CourseSet,
     Edge,
     ElevationPlan,
-    FaceLine,
-    Levelling,
     Lines,
     Plan,
     ZonePlan,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from evencourse.layout.model.as_built import FaceLine, Levelling
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.job import Elevation, Importance, Job, Point, Zone
 from evencourse.layout.model.tolerance import SAME
@@ -177,7 +178,7 @@ class CourseSet:
     unmet: tuple[Unmet, ...] = ()
 
     def why(self, height: float, base: bool) -> Unmet | None:
-        """Why bases, or other edges, at a height [job units] are not met; None when they are, or none counts."""
+        """Why bases, or other edges, at a height [job units] are not met; None when none is missed."""
         return next(
             (one for one in self.unmet if one.base == base and abs(one.height - height) <= SAME), None
         )
@@ -318,47 +319,6 @@ class ZonePlan:
     course_set: str
     bottom: float
     top: float
-
-
-@dataclass(frozen=True)
-class FaceLine:
-    """A butt line of one face that is not where its course set has it, or that was measured there.
-
-    Attributes:
-        course_set: name of its course set.
-        course: number of the course whose bottom it is.
-        left: its height at the left corner [job units].
-        right: its height at the right corner [job units].
-        measured: it hangs there and was measured.
-    """
-
-    course_set: str
-    course: int
-    left: float
-    right: float
-    measured: bool
-
-
-@dataclass(frozen=True)
-class Levelling:
-    """How one end of a face is brought back to the lines of its course set.
-
-    Attributes:
-        course_set: name of the course set.
-        side: which end.
-        course: number of the last course measured there.
-        off: how far its butt line lies above the course set's; negative below [job units].
-        shares: what the exposure of each next course, from that one on, is less there than elsewhere;
-            negative more [job units].
-        left_over: what no course can take up [job units].
-    """
-
-    course_set: str
-    side: Literal["left", "right"]
-    course: int
-    off: float
-    shares: tuple[float, ...]
-    left_over: float
 
 
 @dataclass(frozen=True)

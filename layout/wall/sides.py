@@ -104,6 +104,11 @@ def cover_max(cladding: Cladding, inch: float) -> float:
     return max(rules().limits["cover_min"] * inch, most)
 
 
+def held_off_roof(side: Side) -> bool:
+    """Whether a base side is a lower roof: steeper than ``limits.eave_pitch_max``, else a foundation."""
+    return side.pitch > rules().limits["eave_pitch_max"]
+
+
 def held_off(side: Side, cladding: Cladding) -> float:
     """How far siding is held off a base side that it is cut along, measured plumb [job units].
 
@@ -114,7 +119,7 @@ def held_off(side: Side, cladding: Cladding) -> float:
     Rule: ``roof_clearance`` off a lower roof; a base no steeper than ``limits.eave_pitch_max`` is a step or a
     foundation out of level, and siding ends on it (common practice, no source).
     """
-    return cladding.roof_clearance if side.pitch > rules().limits["eave_pitch_max"] else 0.0
+    return cladding.roof_clearance if held_off_roof(side) else 0.0
 
 
 def hung_over(side: Side, starter: float, cladding: Cladding, inch: float) -> bool:

@@ -93,7 +93,7 @@ def _notes(plan: Plan, edge: Edge) -> Iterator[str]:
     if edge.result == "flush":
         off = on_tape(job, edge.miss)
         family = plan.course_sets[edge.course_set].cladding.family
-        ends = f"course ends here; cut off its {_ABOVE_THE_LINE[family]}"
+        ends = f"course ends here, its {_ABOVE_THE_LINE[family]} off"
         yield ends if edge.edge in BELOW else "course begins here"
         if off:
             yield f"its line is {show(job, abs(off))} {'above' if off > 0 else 'below'} the edge"

@@ -54,7 +54,9 @@ def random_wall(seed: int, family: str) -> Wall:
         kind = chance.choice(KINDS)
         height = chance.randrange(8, 16 * top) / 16
         importance = chance.choices(["want", "must", "ignore"], [6, 2, 1])[0]
-        weight = {"head": 4, "base": 4, "sill": 2, "eave left": 0.5}.get(kind, 1) * chance.choice([1, 1, 2, 0.5])
+        weight = {"head": 4, "base": 4, "sill": 2, "eave left": 0.5}.get(kind, 1) * chance.choice(
+            [1, 1, 2, 0.5]
+        )
         targets.append(Target("Front", None, kind, height, 0, 10, importance, weight))
     starters = tuple(-1 + k / 16 for k in range(chance.randrange(1, 6)))
     return Wall(siding, tuple(targets), starters, float(top))

@@ -30,7 +30,13 @@ def wall_of(asked: Question) -> LapWall:
     lengths = {
         name: getattr(siding, name) / inch
         for name in (
-            "exposure", "exposure_min", "exposure_max", "projection", "projection_top", "cover", "starter_drop",
+            "exposure",
+            "exposure_min",
+            "exposure_max",
+            "projection",
+            "projection_top",
+            "cover",
+            "starter_drop",
         )
     }
     targets = tuple(replace(target, height=target.height / inch) for target in asked.targets)

@@ -125,7 +125,9 @@ def small_wall(seed: int) -> LapWall:
         nominal,
         nominal + chance.choice([0, 0, 0.25, 1]),
     )
-    drop, cover = chance.choice([(0, 1), (0, 1), (0, 0.75), (0, 0.5), (0, 0.25), (0, 1.25), (2, 2), (1.25, 2), (0.75, 1)])
+    drop, cover = chance.choice(
+        [(0, 1), (0, 1), (0, 0.75), (0, 0.5), (0, 0.25), (0, 1.25), (2, 2), (1.25, 2), (0.75, 1)]
+    )
     siding = replace(siding, starter_drop=drop, cover=cover)
     mark = chance.choice([1 / 16, 1 / 16, 1 / 8])
     top = chance.randrange(40, 120) + chance.choice([0, 0, 1 / 16, 5 / 32])

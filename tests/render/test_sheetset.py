@@ -105,7 +105,7 @@ def test_where_courses_hang_cover_and_elevation_name_the_next_one() -> None:
     """By hand: course 5 at 24; from there to the heads at 75-3/4 seven courses, 24 + 51-3/4 / 7 = 31.39."""
     path = next(path for path in SAMPLES if path.stem == "carried-on")
     for page in pages(path)[:2]:
-        assert {"Next is course 6", "2' 7-3/8\" above datum"} <= set(page)
+        assert {"Next: course 6", "2' 7-3/8\" above datum"} <= set(page)
 
 
 def test_the_starter_is_the_biggest_figure_of_the_cover() -> None:

@@ -2,7 +2,7 @@
 
 function saveTicks() {
   const saved = ticksText();
-  const name = `${DATA.job.replace(/[^\p{L}\p{N}]+/gu, "-").replace(/^-|-$/g, "").slice(0, 60) || "job"}-ticks.json`;
+  const name = `${DATA.job.replace(/[^\p{L}\p{N}]+/gu, "-").replace(/^-|-$/g, "").slice(0, 60) || "job"}-check-marks.json`;
   const link = make("a", { href: URL.createObjectURL(new Blob([saved], { type: "application/json" })), download: name });
   link.click();
   setTimeout(() => URL.revokeObjectURL(link.href), 10000);
