@@ -92,5 +92,5 @@ def _cladding(reader: Reader, name: str, raw: object, path: Path) -> Cladding:
         wrong("nail_spacing", show(cladding.nail_spacing), "a length above zero")
     if not 0 <= cladding.projection_top <= cladding.projection:
         found_ = f"{show(cladding.projection)} at the butt, {show(cladding.projection_top)} at the top"
-        wrong("projection", found_, "a step that stands off no less at its butt than at its top")
+        wrong("projection", found_, "siding that stands off no less at its butt than at its top")
     return cladding
