@@ -10,7 +10,7 @@ from evencourse.layout.order.siding_quantities import Siding, in_squares
 from evencourse.layout.results.comparison import Candidate, StarterScores
 from evencourse.layout.solver.score import strict_order
 from evencourse.render.sheets.strip_chart import siding_words, spot_words
-from evencourse.render.words.given_up import price_words
+from evencourse.render.words.edges_not_met import price_words
 from evencourse.render.words.plan_words import show
 
 #: Longest row of signs [cells].

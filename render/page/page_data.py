@@ -16,7 +16,6 @@ from evencourse.layout.courses.course_sets import Question, ZoneGroup, groups, q
 from evencourse.layout.courses.missed import carried_limits, missed_limits
 from evencourse.layout.model.course_plan import CourseSet, ElevationPlan, Lines, Plan
 from evencourse.layout.model.job import Elevation, Fixture, Job, Opening, Point
-from evencourse.layout.pieces.all_pieces import Pieces
 from evencourse.layout.wall.ground import ground_along
 from evencourse.layout.wall.on_wall import last_hung
 from evencourse.render.elevation.wall_face import band_boards
@@ -27,10 +26,8 @@ from evencourse.render.words.as_built_words import (
     carried_words,
     change_heading,
     change_words,
-    hung_words,
-    levelled_words,
 )
-from evencourse.render.words.given_up import fate_words, given_up
+from evencourse.render.words.instructions import FaceInstructions
 from evencourse.render.words.plan_words import bands_words, level_words, missed_words, score_terms, show
 from evencourse.render.words.result import Result
 from evencourse.render.words.safety import GENERAL
@@ -52,11 +49,11 @@ def page_data(result: Result) -> Json:
         ``job`` and its units; ``sets``, one for each course set with a row for every answer that can be
         looked at; ``faces``; and the tables that rows and faces refer to by number.
     """
-    plan, cut = result.plan, result.material.pieces
+    plan = result.plan
     job, tables = plan.job, Tables()
     names = list(plan.course_sets)
     sets = [_set(plan, name, group, tables) for name, group in groups(job).items()]
-    faces = [_face(plan, index, names, cut, tables.texts) for index in range(len(plan.elevations))]
+    faces = [_face(result, index, names, tables.texts) for index in range(len(plan.elevations))]
     return {
         "job": job.name,
         "datum": job.datum,
@@ -141,13 +138,14 @@ def _set(plan: Plan, name: str, group: ZoneGroup, tables: Tables) -> Json:
     }
 
 
-def _face(plan: Plan, index: int, names: Sequence[str], cut: Pieces, texts: Shared) -> Json:
+def _face(result: Result, index: int, names: Sequence[str], texts: Shared) -> Json:
+    plan, said = result.plan, result.instructions.faces[index]
     face = plan.elevations[index]
     elevation, job = face.elevation, plan.job
     boards = {zone.top: outlines for zone, outlines in band_boards(face)}
     last = plan.course_sets[face.zones[-1].course_set]
     across = [x for x, _ in elevation.outline]
-    made = face_pieces(plan, cut.faces[index])
+    made = face_pieces(plan, result.material.pieces.faces[index])
     return {
         "name": elevation.name,
         "outline": _points(elevation.outline),
@@ -172,7 +170,7 @@ def _face(plan: Plan, index: int, names: Sequence[str], cut: Pieces, texts: Shar
         ],
         "targets": list(target_facts(job, elevation, names)),
         "slopes": [slope_facts(job, side, last.cladding.exposure) for side in slopes(elevation)],
-        "givenUp": [f"{fate_words(edges, plan)}; {why}" for edges, why in given_up(face, plan)],
+        "givenUp": [one.words for one in said.not_met],
         "pieces": [
             {**piece, "words": texts.numbers(piece["words"]), "set": names.index(piece["set"])}
             for piece in made.pieces
@@ -180,20 +178,20 @@ def _face(plan: Plan, index: int, names: Sequence[str], cut: Pieces, texts: Shar
         "seams": made.seams,
         "pieceNotes": made.notes,
         "hung": [last_hung(plan, face, name) for name in names],
-        "carriedOn": list(_carried_on(plan, face)),
+        "carriedOn": list(_carried_on(plan, face, said)),
     }
 
 
-def _carried_on(plan: Plan, face: ElevationPlan) -> Iterator[str]:
+def _carried_on(plan: Plan, face: ElevationPlan, words: FaceInstructions) -> Iterator[str]:
     """What hangs on a face, what the courses above take up, and which edges came out otherwise."""
-    said = [*hung_words(face, plan)]
+    said = [*words.hung]
     for zone in face.zones:
         said += carried_words(plan.course_sets[zone.course_set], plan)
-    said += levelled_words(face, plan)
+    said += words.levelled
     here = [one for one in plan.changes if one.face == face.elevation.name]
     said += [f"{change_heading(one)}, {change_words(one, plan)}" for one in here]
-    for words in said:
-        yield f"{words[:1].upper()}{words[1:]}."
+    for sentence in said:
+        yield f"{sentence[:1].upper()}{sentence[1:]}."
 
 
 def _opening(job: Job, elevation: Elevation, opening: Opening) -> Json:

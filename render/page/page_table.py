@@ -21,7 +21,7 @@ from evencourse.layout.trade.rules import rules
 from evencourse.layout.wall.sides import Side, hung_over, sides
 from evencourse.render.elevation.wall_face import clad_outline, courses
 from evencourse.render.page.page_words import against_words, edge_facts, of_datum
-from evencourse.render.words.given_up import fate_words, fates, worst_rank
+from evencourse.render.words.edges_not_met import fate_words, fates, worst_rank
 from evencourse.render.words.plan_words import (
     edge_action,
     kind_words,

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from evencourse.layout.model.course_plan import Edge, Plan, Score
 from evencourse.layout.model.job import Job
 from evencourse.layout.solver.score import strict_order
-from evencourse.render.words.given_up import price_words
+from evencourse.render.words.edges_not_met import price_words
 from evencourse.render.words.plan_words import (
     BELOW,
     course_name,

@@ -5,16 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from evencourse.layout.model.course_plan import ElevationPlan, Plan
+from evencourse.layout.model.course_plan import ElevationPlan
 from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.layout.pieces.piece import FacePieces
 from evencourse.render.drawing.drawing import Line, Mark, Text
 from evencourse.render.drawing.fonts import wrap
 from evencourse.render.drawing.pens import NOTE, SLIVER, TITLE_THIN, Pen
 from evencourse.render.drawing.placement import Box
-from evencourse.render.words.as_built_words import sheet_words
-from evencourse.render.words.given_up import fate_words, given_up
-from evencourse.render.words.plan_words import missed_words
+from evencourse.render.words.instructions import FaceInstructions
 from evencourse.render.words.safety import GENERAL
 
 #: Lettering, leading, and the air above and below [mm].
@@ -66,18 +64,20 @@ class Notes:
                 )
 
 
-def face_notes(plan: Plan, face: ElevationPlan, frame: Box, hung: FacePieces | None = None) -> Notes:
+def face_notes(
+    face: ElevationPlan, said: FaceInstructions, frame: Box, hung: FacePieces | None = None
+) -> Notes:
     """Notes for one face, their columns as wide as keeps them low.
 
     Args:
-        plan: the plan.
-        face: one of its faces.
+        face: a planned face.
+        said: its instructions.
         frame: what may be drawn on [mm].
         hung: its pieces and seams, when they are drawn: how their marks are read.
     """
-    built = [(words, NOTE) for words in sheet_words(face, plan)]
+    built = [(words, NOTE) for words in said.built]
     nothing = "Every edge"
-    given = [*built, *(_given(plan, face) or [(f"{nothing} that counts is flush.", NOTE)])]
+    given = [*built, *(_given(said) or [(f"{nothing} that counts is flush.", NOTE)])]
     heading = "As built, then edges not met, worst first" if built else "Edges not met, worst first"
     most = _MOST_BUILT if built else _MOST
     cautions = " ".join([*face.cautions, *GENERAL])
@@ -109,19 +109,9 @@ def _marks_read(hung: FacePieces) -> str:
     return f"{words}; the shadow at a seam is on the piece behind." if lapped else f"{words}."
 
 
-def _given(plan: Plan, face: ElevationPlan) -> Sequence[tuple[str, Pen]]:
-    names = {zone.course_set for zone in face.zones}
-    missed = [
-        (missed_words(limit, plan.job), SLIVER)
-        for name, course_set in plan.course_sets.items()
-        if name in names
-        for limit in course_set.missed
-    ]
-    given = [
-        (f"{fate_words(edges, plan)}; {why}", SLIVER if edges[0].result == "sliver" else NOTE)
-        for edges, why in given_up(face, plan)
-    ]
-    return [*missed, *given]
+def _given(said: FaceInstructions) -> Sequence[tuple[str, Pen]]:
+    missed = [(words, SLIVER) for words in said.missed]
+    return [*missed, *((one.words, SLIVER if one.sliver else NOTE) for one in said.not_met)]
 
 
 def _set(

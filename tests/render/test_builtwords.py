@@ -28,6 +28,7 @@ from evencourse.render.words.as_built_words import (
     levelled_words,
     sheet_words,
 )
+from evencourse.render.words.instructions import faces_instructions
 from tests.layout.test_asbuilt import built, laps
 from tests.layout.walls import LAP, PLAIN, Elevation, job, rectangle, window
 from tests.render.sheetcheck import check_pdf
@@ -117,7 +118,7 @@ def test_a_change_is_told_from_what_was_planned_to_what_to_do() -> None:
 def test_a_line_out_of_level_is_drawn_as_it_hangs() -> None:
     """By hand: 42-3/16 at x = 0 and 41-13/16 at x = 240; cut by the window, so in parts along that slope."""
     planned = plan(laps(built((7, 42.1875, 41.8125))))
-    marks = elevation_drawing(planned, planned.elevations[0], 1 / 48).marks
+    marks = elevation_drawing(planned, planned.elevations[0], faces_instructions(planned)[0], 1 / 48).marks
     hung = [mark for mark in marks if isinstance(mark, Line) and mark.pen is BUILT]
     assert {dict(mark.facts)["number"] for mark in hung} == {7}
     for mark in hung:
@@ -133,7 +134,10 @@ def test_a_line_out_of_level_is_drawn_as_it_hangs() -> None:
 def test_the_ladder_reads_the_left_end() -> None:
     planned = plan(laps(built((7, 42.1875, 41.8125))))
     steps = {
-        rung.name: rung.level for rung in FaceToDraw(planned, planned.elevations[0]).part(None, 1 / 48).rungs
+        rung.name: rung.level
+        for rung in FaceToDraw(planned, planned.elevations[0], faces_instructions(planned)[0])
+        .part(None, 1 / 48)
+        .rungs
     }
     assert steps["7"] == "3' 6-3/16\""
     assert steps["10"] == "5' 3\""
@@ -141,12 +145,13 @@ def test_the_ladder_reads_the_left_end() -> None:
 
 def test_the_notes_of_a_sheet_say_what_hangs_first() -> None:
     planned = plan(laps(built((7, 42.1875, 41.8125))))
-    notes = face_notes(planned, planned.elevations[0], Box(10, 10, 270, 200))
+    notes = face_notes(planned.elevations[0], faces_instructions(planned)[0], Box(10, 10, 270, 200))
     assert notes.left[0][0] == "As built, then edges not met, worst first"
     assert notes.left[1][0] == "Course 7 is installed at 3' 6-3/16\" left, 3' 5-13/16\" right"
     free = plan(laps(AsBuilt()))
     assert (
-        face_notes(free, free.elevations[0], Box(10, 10, 270, 200)).left[0][0] == "Edges not met, worst first"
+        face_notes(free.elevations[0], faces_instructions(free)[0], Box(10, 10, 270, 200)).left[0][0]
+        == "Edges not met, worst first"
     )
 
 

@@ -276,7 +276,7 @@ def test_sixty_faces_go_on_and_on_with_the_head_of_the_table_on_every_sheet() ->
 def test_many_course_sets_and_faces_are_told_as_far_as_there_is_room() -> None:
     walls = [Elevation(f"Face {k}", rectangle(120, -1, 100 + k), courses=f"set {k}") for k in range(90)]
     contents = Contents((("Elevations", 2, 91),), tuple(range(2, 92)), ("a material",))
-    data = pdf(Document("Many", numbered([cover(small(*walls), contents, "letter")])))
+    data = pdf(Document("Many", numbered([cover(Result(small(*walls)), contents, "letter")])))
     assert check_pdf(data, paper("letter").margin) == []
     said = [item.text for item in read_pdf(data)[0].letterings]
     assert any(re.fullmatch(r"and \d+ more: see the elevations", text) for text in said)

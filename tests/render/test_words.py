@@ -9,7 +9,7 @@ import pytest
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.model.course_plan import Band, Edge, Lines, Plan, Rake, Score
 from evencourse.layout.model.job import Elevation, Opening, Trim
-from evencourse.render.words.given_up import given_up, price_words, worst_first
+from evencourse.render.words.edges_not_met import not_met, price_words, worst_first
 from evencourse.render.words.plan_words import (
     band_words,
     edge_cut,
@@ -177,9 +177,7 @@ def test_what_was_given_up_comes_worst_first_with_the_reason() -> None:
     worst = worst_first(found.elevations[0], found)
     assert [(edge.opening, edge.result) for edge in worst[:1]] == [("B", "sliver")]
     reasons = {
-        edges[0].opening: why
-        for edges, why in given_up(found.elevations[0], found)
-        if edges[0].edge == "sill"
+        edges[0].opening: why for edges, why in not_met(found.elevations[0], found) if edges[0].edge == "sill"
     }
     assert "A" not in reasons
     assert reasons["C"] == 'starter fixed at -2", which does not meet it'
@@ -189,7 +187,7 @@ def test_a_starter_that_may_lie_at_one_height_alone_is_no_range() -> None:
     """Courses of 8 in from 0: the sill at 35, the head at 83 and the eave at 99 are on no line."""
     front = Elevation("Front", rectangle(240, 0, 99), openings=(window("A", 40, 35, 36, 48),))
     found = plan(job(front, starter=(0, 0)))
-    reasons = {why for edges, why in given_up(found.elevations[0], found) if edges[0].opening == "A"}
+    reasons = {why for edges, why in not_met(found.elevations[0], found) if edges[0].opening == "A"}
     assert reasons == {'starter fixed at 0", which does not meet it'}
 
 
@@ -223,9 +221,9 @@ def test_an_edge_that_lies_no_whole_number_of_courses_from_one_that_is_met_is_to
         window("B", 120, 36, 36, 40, head_edge="ignore"),
     )
     found = plan(job(Elevation("Front", rectangle(240, 0, 95), openings=holes), starter=(-8, -1)))
-    reasons = [why for edges, why in given_up(found.elevations[0], found) if edges[0].opening == "B"]
+    reasons = [why for edges, why in not_met(found.elevations[0], found) if edges[0].opening == "B"]
     assert reasons == ["can be met only by missing A sill"]
     either = (replace(holes[0], sill_edge="want"), holes[1])
     found = plan(job(Elevation("Front", rectangle(240, 0, 95), openings=either), starter=(-8, -1)))
-    reasons = [why for edges, why in given_up(found.elevations[0], found) if edges[0].opening == "B"]
+    reasons = [why for edges, why in not_met(found.elevations[0], found) if edges[0].opening == "B"]
     assert reasons == ['5" from A sill: not a whole number of courses']

@@ -80,7 +80,7 @@ def worst_rank(edge: Edge, plan: Plan) -> tuple[float, ...]:
     )
 
 
-def given_up(face: ElevationPlan, plan: Plan) -> Iterator[tuple[tuple[Edge, ...], str]]:
+def not_met(face: ElevationPlan, plan: Plan) -> Iterator[tuple[tuple[Edge, ...], str]]:
     """Edges of a face that are not met, worst first: those that share a fate, and why it was theirs."""
     for edges in fates(face, plan):
         yield edges, why_not_flush(edges[0], plan)
