@@ -101,6 +101,8 @@ class Piece:
         cut: which cut of that length it is, from 1; 0 for shingles.
         order: when it is hung, from 1 on each face.
         held: nails still hold it.
+        source: ``new``, or the mark of the piece whose cut end it is cut from; "" for shingles.
+        leaves: what goes on the heap when it is cut, to be used later; 0 for nothing [job units].
     """
 
     id: str
@@ -127,6 +129,8 @@ class Piece:
     cut: int
     order: int
     held: bool
+    source: str = "new"
+    leaves: float = 0.0
 
 
 @dataclass(frozen=True)
