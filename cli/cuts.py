@@ -1,4 +1,4 @@
-"""``cuts``: the cut list, by face in the order of hanging and by bar for the saw."""
+"""``cuts``: the cut list, piece by piece in the order of hanging, or grouped for a shop that cuts ahead."""
 
 from __future__ import annotations
 
@@ -14,8 +14,16 @@ CsvOption = Annotated[
 ]
 
 
-def cuts(job: JobArgument, csv: CsvOption = None, starter: StarterOption = None) -> int:
-    """List every piece to cut, by face and by stock length."""
+SawOption = Annotated[
+    bool,
+    typer.Option("--saw", help="Group alike pieces and whole lengths, for a shop that cuts ahead."),
+]
+
+
+def cuts(
+    job: JobArgument, csv: CsvOption = None, saw: SawOption = False, starter: StarterOption = None
+) -> int:
+    """List every piece in the order of hanging: from which length or cut end, how long, what is left."""
     from cli.outputname import check_file
     from cli.planning import planned
     from cli.progress import Progress
@@ -44,5 +52,5 @@ def cuts(job: JobArgument, csv: CsvOption = None, starter: StarterOption = None)
         from cli.cutsreport import cuts_lines
         from cli.table import show
 
-        show(lambda on: cuts_lines(found, cut, plan, on))
+        show(lambda on: cuts_lines(found, cut, plan, on, saw))
     return 0 if plan.clean else 1

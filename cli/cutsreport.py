@@ -2,25 +2,37 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from cli.table import Cell, Column, Screen, clean, styled, table, wrapped
-from layout.cutlist import Bar, CutLine, CutList, FaceCuts, StockCuts, TrimCuts
+from layout.cutlist import Bar, CutLine, CutList, FaceCuts, StockCuts, TrimCuts, faces_in_turn
 from layout.job import Job
+from layout.piece import Piece
 from layout.pieces import Pieces
 from layout.plan import Plan
-from render.cutwords import cut_words, joint_words, marks_words, open_words, trim_cut_words, trim_words
+from render.cutwords import (
+    TURN_WORDS,
+    cut_words,
+    joint_words,
+    marks_words,
+    open_words,
+    rest_words,
+    source_words,
+    trim_cut_words,
+    trim_words,
+)
 from render.words import show
 
 
-def cuts_lines(found: CutList, pieces: Pieces, plan: Plan, on: Screen) -> Iterator[str]:
-    """Faces in the order of hanging, then bars for the saw, then trim.
+def cuts_lines(found: CutList, pieces: Pieces, plan: Plan, on: Screen, saw: bool = False) -> Iterator[str]:
+    """Faces in the order of hanging, piece by piece, then trim; for the saw alike pieces and whole lengths.
 
     Args:
         found: the cut list.
         pieces: that it was made from: what gave way, and cautions.
         plan: likewise.
         on: what it is for.
+        saw: group what is alike, for a shop that cuts ahead.
 
     Yields:
         Lines.
@@ -30,17 +42,20 @@ def cuts_lines(found: CutList, pieces: Pieces, plan: Plan, on: Screen) -> Iterat
     words = (
         "Marks: face, course, number from the left. Lengths from long point to long point, gaps taken off, "
         "laps added; notches from the left end and from the bottom. Under a flush sill, eave or band board "
-        "the lap or nail hem comes off, too. Pieces that are alike are one line."
+        "the lap or nail hem comes off, too. "
     )
+    words += "Pieces that are alike are one line." if saw else TURN_WORDS
     yield from wrapped(words, on.width)
     hung = {line.piece.cladding for face in found.faces for line in face.lines}
     for name, cladding in job.claddings.items():
         if name in hung:
             yield from wrapped(clean(f"{cladding.label}: {open_words(job, cladding)}."), on.width)
-    for face in found.faces:
+    for name, turn in faces_in_turn(plan, pieces):
+        (face,) = (face for face in found.faces if face.face == name)
         yield ""
-        yield from _face(face, pieces, job, on)
-    for stock in found.stock:
+        yield from _face(face, job, on) if saw else _turn(name, turn, job, on)
+        yield from _cautions(name, pieces, on)
+    for stock in found.stock if saw else ():
         yield ""
         yield from _stock(stock, job, on)
     for trim in found.trims:
@@ -48,7 +63,31 @@ def cuts_lines(found: CutList, pieces: Pieces, plan: Plan, on: Screen) -> Iterat
         yield from _trim(trim, job, on)
 
 
-def _face(face: FaceCuts, pieces: Pieces, job: Job, on: Screen) -> Iterator[str]:
+def _turn(name: str, turn: Sequence[Piece], job: Job, on: Screen) -> Iterator[str]:
+    """A face piece by piece: from what, how long, its cuts, what is kept of the rest."""
+    yield styled(clean(f"{name}: {len(turn)} piece{_s(len(turn))}, in the order of hanging"), "strong", on)
+    several = len(job.claddings) > 1
+    columns = [Column("piece"), Column("from"), Column("length", right=True), Column("cut", wraps=True)]
+    columns += [Column("siding")] * several + [
+        Column("to the heap", right=True),
+        Column("thrown", right=True),
+    ]
+    rows: list[list[str | Cell]] = [
+        [
+            piece.id,
+            source_words(piece),
+            show(job, piece.length),
+            cut_words(piece, job),
+            *([piece.cladding] * several),
+            rest_words(job, piece.leaves),
+            rest_words(job, piece.thrown),
+        ]
+        for piece in turn
+    ]
+    yield from table(columns, rows, on)
+
+
+def _face(face: FaceCuts, job: Job, on: Screen) -> Iterator[str]:
     count = sum(line.count for line in face.lines)
     title = f"{face.face}: {count} piece{_s(count)}, {len(face.lines)} different, in the order of hanging"
     yield styled(clean(title), "strong", on)
@@ -56,8 +95,11 @@ def _face(face: FaceCuts, pieces: Pieces, job: Job, on: Screen) -> Iterator[str]
     columns = [Column("", right=True), Column("length", right=True), Column("cut", wraps=True)]
     columns += [Column("siding")] * several + [Column("marks", wraps=True)]
     yield from table(columns, [_line(line, job, several) for line in face.lines], on)
+
+
+def _cautions(name: str, pieces: Pieces, on: Screen) -> Iterator[str]:
     for part in pieces.faces:
-        if part.face != face.face:
+        if part.face != name:
             continue
         cautions = [*(f"{gave.why}" for gave in part.gave_way), *part.cautions]
         for caution in dict.fromkeys(cautions):

@@ -33,13 +33,14 @@ def plan(
     found, sure = planned_surely(job, starter, error, robust)
     if json is not None:
         from cli.output import write_given
+        from layout.heapcost import heap_cost
         from layout.material import material
         from layout.pieces import pieces
         from layout.planfile import plan_json
         from layout.takeoff import takeoff
 
         cut = pieces(found)
-        write_given(json, plan_json(found, material(cut, takeoff(found, cut)), sure).encode())
+        write_given(json, plan_json(found, material(cut, takeoff(found, cut), heap_cost(found, cut)), sure).encode())
     if json != "-":
         from cli.planreport import plan_lines
         from cli.table import show

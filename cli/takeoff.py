@@ -58,17 +58,20 @@ def takeoff(
     if len(jobs) > 1:
         return _street(jobs, csv, xlsx, share, number)
     plan = _with_spare(planned(jobs[0], starter), share)
+    from layout.heapcost import heap_cost
     from layout.pieces import pieces
     from layout.siding import cutting_bounds
     from layout.takeoff import takeoff as taken
 
-    with Progress(3) as progress:
+    with Progress(4) as progress:
         progress.step("pieces and stock")
         cut = pieces(plan)
         progress.step("what to order")
         found = taken(plan, cut)
         progress.step("what no cutting can beat")
         bounds = cutting_bounds(cut)
+        progress.step("what the heap costs")
+        heap = heap_cost(plan, cut)
     if csv is not None or xlsx is not None:
         from cli.ordertables import order_tables
 
@@ -77,7 +80,7 @@ def takeoff(
         from cli.table import show
         from cli.takeoffreport import takeoff_lines
 
-        show(lambda on: takeoff_lines(found, bounds, plan, on))
+        show(lambda on: takeoff_lines(found, bounds, heap, plan, on))
     return 0 if plan.clean else 1
 
 

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from cli.table import Cell, Column, Screen, clean, styled, table, wrapped
+from layout.heapcost import HeapCost
 from layout.job import Job
 from layout.plan import Plan
 from layout.siding import Course, FaceArea, Siding, in_squares
 from layout.takeoff import TakeOff
-from render.cutwords import figure_words, item_words, quantity_words, rounding_words
+from render.cutwords import figure_words, heap_words, item_words, quantity_words, rounding_words
 from render.words import course_name, show
 
 #: What no order of this program holds.
@@ -19,12 +20,15 @@ NOT_COUNTED = (
 )
 
 
-def takeoff_lines(found: TakeOff, bounds: Mapping[str, int], plan: Plan, on: Screen) -> Iterator[str]:
+def takeoff_lines(
+    found: TakeOff, bounds: Mapping[str, int], heap: HeapCost, plan: Plan, on: Screen
+) -> Iterator[str]:
     """Areas, siding with its waste, shingle courses, the order line by line, and what to know about it.
 
     Args:
         found: the take-off.
         bounds: by cladding, stock lengths that no cutting of these pieces can do without.
+        heap: what the small heap of cut ends costs.
         plan: that it is for.
         on: what it is for.
 
@@ -36,6 +40,8 @@ def takeoff_lines(found: TakeOff, bounds: Mapping[str, int], plan: Plan, on: Scr
     yield ""
     yield from _areas(found.areas, job, on)
     yield from _siding(found, bounds, job, on)
+    if heap.lengths:
+        yield from wrapped(heap_words(heap), on.width)
     yield from _courses(found, plan, on)
     yield ""
     yield from order_lines(found, job, on)

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field, fields
 from layout._jobwords import key, length, number, temperature, text
 from layout.cladding import Cladding
 from layout.claddings import COUNTS, LENGTHS, NUMBERS, WORDS, build_cladding
-from layout.job import Elevation, Fixture, Job, Opening, Point, Trim, Units, Zone
+from layout.job import Elevation, Fixture, Job, Opening, Order, Point, Trim, Units, Zone
 from layout.rules import rules
 
 #: Properties of a panel that follow from its exposure and cannot be given.
@@ -167,6 +167,10 @@ class _Writer:
         if job.order.lengths:
             lengths = (f"{key(k, self.ascii)} = {self.length(v)}" for k, v in job.order.lengths.items())
             order.append(f"lengths = {{ {', '.join(lengths)} }}")
+        if job.order.heap != Order().heap:
+            order.append(f"heap = {job.order.heap}")
+        if job.order.faces:
+            order.append(f"faces = [{', '.join(map(self.text, job.order.faces))}]")
         if order:
             yield from ("", "[order]", *order)
 

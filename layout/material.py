@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from layout.heapcost import HeapCost
 from layout.orderitems import Item
 from layout.piece import End, Notch, Piece
 from layout.pieces import Pieces
@@ -15,12 +16,13 @@ from layout.trims import Trim
 Json = dict[str, Any]
 
 
-def material(pieces: Pieces, found: TakeOff) -> Material:
+def material(pieces: Pieces, found: TakeOff, heap: HeapCost) -> Material:
     """What pieces and take-off add to the plan file; lengths in the job's units, unrounded.
 
     Args:
         pieces: of the plan.
         found: its take-off.
+        heap: what its heap of cut ends costs.
     """
     return Material(
         pieces={face.face: tuple(_piece(piece) for piece in face.pieces) for face in pieces.faces},
@@ -34,6 +36,12 @@ def material(pieces: Pieces, found: TakeOff) -> Material:
             "areas": [_area(area) for area in found.areas],
             "siding": [_siding(siding) for siding in found.siding],
             "trims": [_trim(trim) for trim in found.trims],
+            "heap": {
+                "limit": heap.limit,
+                "waits": heap.waits,
+                "lengths": heap.lengths,
+                "every_end": heap.every_end,
+            },
         },
     )
 
@@ -76,6 +84,9 @@ def _piece(piece: Piece) -> Json:
         "cut": piece.cut,
         "order": piece.order,
         "held": piece.held,
+        "source": piece.source or None,
+        "leaves": _number(piece.leaves),
+        "thrown": _number(piece.thrown),
     }
 
 

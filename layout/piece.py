@@ -103,6 +103,7 @@ class Piece:
         held: nails still hold it.
         source: ``new``, or the mark of the piece whose cut end it is cut from; "" for shingles.
         leaves: what goes on the heap when it is cut, to be used later; 0 for nothing [job units].
+        thrown: what is thrown away instead [job units].
     """
 
     id: str
@@ -131,6 +132,7 @@ class Piece:
     held: bool
     source: str = "new"
     leaves: float = 0.0
+    thrown: float = 0.0
 
 
 @dataclass(frozen=True)

@@ -281,6 +281,7 @@ def _piece(plan: Plan, part: _Part, mark: _Mark, shape: Shape, rings: tuple[Ring
         held=_held(plan, cladding, shape, short, length, top - bottom),
         source=mark.source if part.made else "",
         leaves=part.made.leaves if part.made else 0.0,
+        thrown=part.made.thrown if part.made else 0.0,
     )
 
 

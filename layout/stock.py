@@ -27,6 +27,7 @@ class Cut:
         bar: index of the length it is cut from.
         source: index of the cut whose end it is cut from; None for a new length.
         leaves: length of the end that goes on the heap and is used later; 0 for none [job units].
+        thrown: length of what is thrown away instead [job units].
         turn: its place in the order of hanging of all pieces of the job.
     """
 
@@ -36,6 +37,7 @@ class Cut:
     bar: int
     source: int | None
     leaves: float
+    thrown: float
     turn: int
 
     @property
@@ -168,15 +170,19 @@ def _cutting(
         last = piece == len(seams)
         end = stretch.right if last else (seams[piece] + stock.step - stock.kerf) / stock.scale
         source = row.sources[piece]
-        leaves = (
-            (left[index, piece] - stock.code - stock.kerf) / stock.scale if (index, piece) in used else 0.0
-        )
+        rest = max(0.0, (left[index, piece] - stock.code - stock.kerf) / stock.scale)
         cuts.append(
             Cut(
-                stretch.run, begin, end, bar_of[index, piece], None if source is None else number[source],
-                leaves, turns[index, piece],
+                stretch.run,
+                begin,
+                end,
+                bar_of[index, piece],
+                None if source is None else number[source],
+                rest if (index, piece) in used else 0.0,
+                0.0 if (index, piece) in used else rest,
+                turns[index, piece],
             )
-        )  # fmt: skip
+        )
         if not last:
             line = stretch.line(seams[piece])
             broken = tuple(dict.fromkeys(_broken(stretch, row, piece, near)))

@@ -1,50 +1,48 @@
-"""The cut list: pieces of every face in hanging order, then every length for the saw, then the trim."""
+"""The cut list: the pieces of every face in the order of hanging, then the trim."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from typing import TypeVar
-
-from layout.cutlist import Bar, CutLine, CutList, FaceCuts, StockCuts, TrimCuts
+from layout.cutlist import CutList, TrimCuts, faces_in_turn
+from layout.piece import Piece
 from layout.pieces import Pieces
 from layout.plan import Plan
-from render.cutwords import cut_words, joint_words, marks_words, open_words, trim_cut_words, trim_words
+from render.cutwords import (
+    TURN_WORDS,
+    cut_words,
+    joint_words,
+    open_words,
+    rest_words,
+    source_words,
+    trim_cut_words,
+    trim_words,
+)
 from render.draft import Draft
 from render.tablesheet import LARGE, Cell, Column, Section, Table, table_drafts
 from render.words import counted, show
 
-_T = TypeVar("_T")
-
-HANGING, SAW, TRIM = "Cut list", "Saw list", "Trim list"
-_COUNT = Column("Count", "end")
+HANGING, TRIM = "Cut list", "Trim list"
 _HANGING_COLUMNS = (
-    _COUNT,
+    Column("Piece"),
+    Column("From"),
     Column("Length", "end", height=LARGE),
-    Column("Marks, in hanging order", wraps=True),
-    Column("Cut besides the length", wraps=True),
-)
-_SAW_COLUMNS = (
-    _COUNT,
-    Column("Cut it to", height=LARGE, wraps=True),
-    Column("Left over", "end"),
-    Column("Number of the length: marks", wraps=True),
+    Column("Other cuts", wraps=True),
+    Column("To the heap", "end"),
+    Column("Thrown away", "end"),
 )
 _TRIM_COLUMNS = (Column("No.", "end"), Column("Cut it to", wraps=True), Column("Left over", "end"))
 _HANGING_NOTE = (
-    "Alike pieces share a line. A mark is face, course, number from the left. "
+    f"{TURN_WORDS} A mark is face, course, number from the left. "
     "Lengths run from long point to long point, gaps taken off, laps added; notches from the left end. "
     "Under a flush sill, eave or band board the lap or nail hem comes off, too."
 )
-_SAW_NOTE = "Lengths that are cut alike share a line, in the order in which their pieces are hung."
 _TRIM_NOTE = "Every length of trim and where its pieces go."
-#: More alike pieces or lengths than this take another line.
-_MOST_ALIKE = 48
 
 
 def cut_list_sheets(
     plan: Plan, made: Pieces, cuts: CutList, paper_name: str, date: str | None = None
 ) -> tuple[Draft, ...]:
-    """The sheets of the cut list, of the saw list and of the trim list.
+    """The sheets of the cut list and of the trim list.
 
     Args:
         plan: the plan.
@@ -54,79 +52,52 @@ def cut_list_sheets(
         date: ISO date to print; None for none.
     """
     tables = (
-        Table(HANGING, _HANGING_COLUMNS, tuple(_hanging(plan, made, cuts)), _HANGING_NOTE),
-        Table(SAW, _SAW_COLUMNS, tuple(_saw(plan, stock) for stock in cuts.stock), _SAW_NOTE),
+        Table(HANGING, _HANGING_COLUMNS, tuple(_hanging(plan, made)), _HANGING_NOTE),
         Table(TRIM, _TRIM_COLUMNS, tuple(_trim(plan, trim) for trim in cuts.trims), _TRIM_NOTE),
     )
     return tuple(draft for table in tables for draft in table_drafts(plan, table, paper_name, date))
 
 
-def _hanging(plan: Plan, made: Pieces, cuts: CutList) -> Iterator[Section]:
+def _hanging(plan: Plan, made: Pieces) -> Iterator[Section]:
     """A section for every face and cladding, in the order in which they are begun."""
     cautions = {
         part.face: tuple(dict.fromkeys([*(gave.why for gave in part.gave_way), *part.cautions]))
         for part in made.faces
     }
-    for face in cuts.faces:
-        sections = list(_claddings(plan, face))
+    for name, turn in faces_in_turn(plan, made):
+        sections = list(_claddings(plan, name, turn))
         for index, section in enumerate(sections):
             last = index == len(sections) - 1
-            said = cautions.get(face.face, ()) if last else ()
-            mind = tuple((Cell(), Cell(), Cell("Mind", weight="bold"), Cell(text)) for text in said)
+            said = cautions.get(name, ()) if last else ()
+            mind = tuple(
+                (Cell("Mind", weight="bold"), Cell(), Cell(), Cell(text), Cell(), Cell()) for text in said
+            )
             yield Section(section.heading, (*section.rows, *mind), section.note)
 
 
-def _claddings(plan: Plan, face: FaceCuts) -> Iterator[Section]:
-    by_cladding: dict[str, list[CutLine]] = {}
-    for line in face.lines:
-        by_cladding.setdefault(line.piece.cladding, []).append(line)
-    for name, lines in by_cladding.items():
+def _claddings(plan: Plan, face: str, turn: Sequence[Piece]) -> Iterator[Section]:
+    by_cladding: dict[str, list[Piece]] = {}
+    for piece in turn:
+        by_cladding.setdefault(piece.cladding, []).append(piece)
+    for name, found in by_cladding.items():
         cladding = plan.job.claddings[name]
-        count = sum(line.count for line in lines)
-        note = f"{counted(count, 'piece')}, {cladding.label}: {open_words(plan.job, cladding)}"
+        note = f"{counted(len(found), 'piece')}, {cladding.label}: {open_words(plan.job, cladding)}"
         if cladding.family == "shingle":
-            note = f"{cladding.label}: {counted(count, 'run')}, the width that each one covers"
+            note = f"{cladding.label}: {counted(len(found), 'run')}, the width that each one covers"
             note += f"; {open_words(plan.job, cladding)}"
-        yield Section(face.face, tuple(row for line in lines for row in _hanging_rows(plan, line)), note)
+        yield Section(face, tuple(_row(plan, piece) for piece in found), note)
 
 
-def _hanging_rows(plan: Plan, line: CutLine) -> Iterator[tuple[Cell, ...]]:
-    cut = cut_words(line.piece, plan.job)
-    for marks in _chunks(line.marks):
-        yield (
-            Cell(str(len(marks))),
-            Cell(show(plan.job, line.piece.length), weight="bold"),
-            Cell(marks_words(marks), weight="bold"),
-            Cell("" if cut == "square" else cut),
-        )
-
-
-def _saw(plan: Plan, stock: StockCuts) -> Section:
-    groups: dict[tuple[str, ...], list[Bar]] = {}
-    for bar in stock.bars:
-        lengths = sorted((piece.length for piece in bar.cuts), reverse=True)
-        groups.setdefault(tuple(show(plan.job, length) for length in lengths), []).append(bar)
-    rows = tuple(
-        _saw_row(plan, cuts, bars) for cuts, group in groups.items() for bars in _chunks(tuple(group))
-    )
-    note = plan.job.claddings[stock.cladding].label
-    if stock.kerf > 0:
-        note += f"; the saw takes {show(plan.job, stock.kerf)} a cut"
-    return Section(f"{counted(len(stock.bars), 'length')} of {show(plan.job, stock.stock)}", rows, note)
-
-
-def _saw_row(plan: Plan, cuts: Sequence[str], bars: Sequence[Bar]) -> tuple[Cell, ...]:
+def _row(plan: Plan, piece: Piece) -> tuple[Cell, ...]:
+    job, cut = plan.job, cut_words(piece, plan.job)
     return (
-        Cell(str(len(bars)), weight="bold"),
-        Cell("\N{NO-BREAK SPACE}+ ".join(cuts), weight="bold"),
-        Cell(show(plan.job, bars[0].left_over)),
-        Cell("; ".join(f"{bar.number}:\N{NO-BREAK SPACE}{', '.join(_longest_first(bar))}" for bar in bars)),
+        Cell(piece.id, weight="bold"),
+        Cell(source_words(piece)),
+        Cell(show(job, piece.length), weight="bold"),
+        Cell("" if cut == "square" else cut),
+        Cell(rest_words(job, piece.leaves)),
+        Cell(rest_words(job, piece.thrown)),
     )
-
-
-def _longest_first(bar: Bar) -> list[str]:
-    """Marks in the order in which their lengths are told."""
-    return [piece.id for piece in sorted(bar.cuts, key=lambda piece: -piece.length)]
 
 
 def _trim(plan: Plan, trim: TrimCuts) -> Section:
@@ -144,8 +115,3 @@ def _trim(plan: Plan, trim: TrimCuts) -> Section:
         for bar in trim.bars
     )
     return Section(heading, (*first, *rows))
-
-
-def _chunks(things: Sequence[_T]) -> Iterator[Sequence[_T]]:
-    for at in range(0, len(things), _MOST_ALIKE):
-        yield things[at : at + _MOST_ALIKE]

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from layout.cladding import Cladding
 from layout.cutlist import Hand, TrimCut, TrimCuts, kept_on_tape, notch_heights, square_on_tape, up_on_tape
+from layout.heapcost import HeapCost
 from layout.job import Job
 from layout.lengths import show_length
 from layout.orderitems import WORDS, Item, sized
@@ -14,7 +15,7 @@ from layout.piece import Notch, Piece
 from layout.seams import end_gap, seam_rules
 from layout.siding import Siding, in_squares
 from layout.trims import SIZED, TrimRun
-from render.words import show
+from render.words import on_tape, show
 
 _PLACES = {
     "starter": "starter line",
@@ -28,6 +29,11 @@ _PLACES = {
 #: Trim that runs level: no length of it is the upper one.
 _LEVEL = ("drip cap", "starter strip", "utility trim", "finish trim")
 _PLURALS = {"each": "", "carton": "cartons", "square": "squares", "m²": "m²", "lb": "lb", "kg": "kg"}
+#: How the list in the order of hanging is followed.
+TURN_WORDS = (
+    "In turn: cut each piece from a new length or from the cut end that is named; put what is listed on the "
+    "heap, marked with the piece it comes from; throw the rest away."
+)
 #: What holds each family.
 NAILS = {"panel": "roofing nails", "lap": "box nails", "shingle": "shingle nails"}
 
@@ -140,6 +146,29 @@ def _rip(piece: Piece, job: Job) -> Iterator[str]:
     )
     kept = left if left == right else f"{left} at the left, {right} at the right"
     yield f"rip to {kept}" if piece.rip.edge == "top" else f"rip the bottom off, keep {kept}"
+
+
+def heap_words(heap: HeapCost) -> str:
+    """What the small heap costs: ``199 lengths; 197 with every end kept. At most 8 cut ends wait at once.``
+
+    Args:
+        heap: of a job with siding that is cut from lengths.
+    """
+    kept = f"; {heap.every_end} with every end kept" if heap.every_end < heap.lengths else ""
+    ends = f"{heap.waits} cut end{'' if heap.waits == 1 else 's'}"
+    return f"{heap.lengths} length{'' if heap.lengths == 1 else 's'}{kept}. At most {ends} wait at once."
+
+
+def source_words(piece: Piece) -> str:
+    """What a piece is cut from: ``new length``; ``end of S-3.2``."""
+    if not piece.source:
+        return ""
+    return "new length" if piece.source == "new" else f"end of {piece.source}"
+
+
+def rest_words(job: Job, rest: float) -> str:
+    """What is left of a length: nothing for less than the tape shows."""
+    return show(job, rest) if on_tape(job, rest) > 0 else ""
 
 
 def trim_words(kind: str, size: float, job: Job) -> str:

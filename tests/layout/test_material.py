@@ -9,6 +9,7 @@ import pytest
 import shapely
 
 from layout.jobfile import read_job
+from layout.heapcost import heap_cost
 from layout.material import material
 from layout.pieces import pieces
 from layout.planfile import plan_json
@@ -21,7 +22,7 @@ SAMPLES = sorted((Path(__file__).resolve().parents[2] / "samples").glob("*.toml"
 def stored(sample: Path) -> str:
     planned = plan(read_job(sample))
     cut = pieces(planned)
-    return plan_json(planned, material(cut, takeoff(planned, cut)))
+    return plan_json(planned, material(cut, takeoff(planned, cut), heap_cost(planned, cut)))
 
 
 @pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
