@@ -24,7 +24,7 @@ from layout.stretches import CODES, Stretch
 #: States that go on from stretch to stretch, and from piece to piece within one.
 BEAM, INNER = 14, 14
 #: On small walls more do, for so much work in all and at most so many.
-WORK, WIDEST = 4000, 150
+WORK, WIDEST = 3000, 150
 #: What a rule costs that has to be relaxed, wanted ones and binding ones, in seams: more than any length.
 RELAXED, BROKEN = 30.0, 1000.0
 #: Ends that are tried for a piece of a given size, the shortest first.

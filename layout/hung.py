@@ -9,7 +9,7 @@ from layout.hanging import Hanging, Layout, in_turn, layouts
 from layout.stretches import Stretch
 
 #: Odds that an end on the heap gets a place that it could serve; others that are tried too on so small a wall.
-ODDS, OTHERS, SMALL = 0.55, (0.3, 0.8), 60
+ODDS, OTHERS, SMALL = 0.55, (0.8,), 40
 
 #: A piece: index of its stretch, and which of its pieces from the left.
 Mark = tuple[int, int]
