@@ -84,6 +84,15 @@ class _Part(NamedTuple):
     places: Places
 
 
+class _Step(NamedTuple):
+    """A next seam, and what the piece before it is cut from."""
+
+    cost: float
+    part: _Part
+    seam: int
+    source: int
+
+
 def in_turn(stretch: Stretch, seams: Sequence[int]) -> Sequence[int]:
     """Indices of a stretch's pieces in the order of hanging: from the left, but behind before in front.
 
@@ -163,11 +172,11 @@ class Hanging:
         if stretch.size > max(stock.unseamed, 2 * stock.shortest - stock.step):
             parts = list(self._begun(stretch, states))
             while parts:
-                further: dict[tuple[object, ...], _Part] = {}
+                steps: list[_Step] = []
                 for part in parts:
                     self._finish(stretch, part, done)
-                    self._further(index, part, further)
-                parts = sorted(further.values(), key=_cost)[: self.inner]
+                    steps += self._steps(index, part)
+                parts = self._taken(stretch, steps)
         return sorted(done.values(), key=_cost)[: self.beam]
 
     def _whole(self, stretch: Stretch, state: State, done: _Done) -> None:
@@ -265,7 +274,7 @@ class Hanging:
             worth, opened, found[index] = worth + more, opened + (not source), Cut(size, source, rest)
         return heap, worth, opened, tuple(found)
 
-    def _further(self, index: int, part: _Part, further: dict[tuple[object, ...], _Part]) -> None:
+    def _steps(self, index: int, part: _Part) -> Iterator[_Step]:
         """One more piece and the seam at its right end."""
         stretch, where, state = self.stretches[index], part.places, part.begun
         stock, heap = stretch.stock, part.heap
@@ -274,24 +283,46 @@ class Hanging:
             return
         at, end = bisect_left(heap, stock.code), bisect_left(heap, stock.code + CODES)
         ends = list(dict.fromkeys(heap[at:end]))
+        base, capacity, table = self._outlooks[stock.code // CODES]
+        worths, new = table[self._at], base + capacity
+        values = {code: worths[(code - base) * CELLS // capacity] for code in ends}
+        # Where the heap is full the least of what is there goes, or what is new.
+        least = min(map(self.value, heap)) if len(heap) >= self.most else 0.0
+        before = self.length * part.opened + state.seams + len(part.seams) + state.relaxed - part.worth
         for seam, sources in self._seams(index, part, ends, most).items():
             size = seam - part.x + stock.step
-            to_come = where.rest(seam)
             at = bisect_left(ends, stock.code + size)
             if at < len(ends):
                 sources.add(ends[at])
-            for source in sources:
-                kept, worth, rest = self._cut(heap, stretch, source, size)
-                opened, worth = part.opened + (not source), worth + part.worth
-                cost = self.length * (opened - (seam - stretch.start) / stock.capacity) + state.seams
-                cost += len(part.seams) + to_come + state.relaxed - worth
-                key = (seam, kept, state.lines, part.seams)
-                old = further.get(key)
-                if old is None or cost < old.cost:
-                    cuts = (*part.cuts, Cut(size, source, rest))
-                    further[key] = _Part(
-                        cost, seam, opened, kept, worth, (*part.seams, seam), cuts, state, where
-                    )
+            covered = self.length * (seam - stretch.start) / stock.capacity
+            for source in sorted(sources):
+                worth = worths[((source or new) - size - base) * CELLS // capacity]
+                worth -= values[source] if source else self.length + min(worth, least)
+                yield _Step(before + where.rest(seam) - covered - worth, part, seam, source)
+
+    def _taken(self, stretch: Stretch, steps: list[_Step]) -> list[_Part]:
+        """The best steps, each a different state."""
+        steps.sort(key=_cost)
+        found: dict[tuple[object, ...], _Part] = {}
+        for cost, part, seam, source in steps:
+            size = seam - part.x + stretch.stock.step
+            kept, worth, rest = self._cut(part.heap, stretch, source, size)
+            key = (seam, kept, part.begun.lines, part.seams)
+            if key not in found:
+                found[key] = _Part(
+                    cost,
+                    seam,
+                    part.opened + (not source),
+                    kept,
+                    part.worth + worth,
+                    (*part.seams, seam),
+                    (*part.cuts, Cut(size, source, rest)),
+                    part.begun,
+                    part.places,
+                )
+                if len(found) == self.inner:
+                    break
+        return list(found.values())
 
     def _seams(self, index: int, part: _Part, ends: Sequence[int], most: int) -> Mapping[int, set[int]]:
         """The places that matter for the next seam, each with what the piece before it may be cut from."""
@@ -326,7 +357,7 @@ def _above(state: State, stretch: Stretch) -> State:
     return state._replace(lines=tuple(line for line in state.lines if line[0] >= low))
 
 
-def _cost(one: State | _Part) -> float:
+def _cost(one: State | _Step) -> float:
     return one.cost
 
 
