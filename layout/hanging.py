@@ -15,6 +15,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Iterator, Mapping, Sequence
+from math import inf
 from typing import NamedTuple
 
 from layout.outlook import CELLS, outlook
@@ -287,7 +288,7 @@ class Hanging:
         worths, new = table[self._at], base + capacity
         values = {code: worths[(code - base) * CELLS // capacity] for code in ends}
         # Where the heap is full the least of what is there goes, or what is new.
-        least = min(map(self.value, heap)) if len(heap) >= self.most else 0.0
+        least = min(map(self.value, heap), default=inf) if len(heap) >= self.most else 0.0
         before = self.length * part.opened + state.seams + len(part.seams) + state.relaxed - part.worth
         for seam, sources in self._seams(index, part, ends, most).items():
             size = seam - part.x + stock.step

@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from layout.hanging import Hanging, Layout, in_turn, layouts
 from layout.stretches import Stretch
 
-#: Odds that an end on the heap gets a place that it could serve; others that are tried too on so small a wall.
-ODDS, OTHERS, SMALL = 0.55, (0.8,), 40
+#: Odds that an end on the heap gets a place that it could serve; others that are tried too on so small a
+#: wall, and where nothing has a seam.
+ODDS, OTHERS, SMALL = 0.45, (0.8,), 40
 
 #: A piece: index of its stretch, and which of its pieces from the left.
 Mark = tuple[int, int]
@@ -40,7 +41,8 @@ def hang(stretches: Sequence[Stretch], heap: int, worth: float) -> list[Row]:
     """
     if not stretches:
         return []
-    odds = (ODDS,) if len(stretches) > SMALL else (ODDS, *OTHERS)
+    seamless = all(one.size <= one.stock.unseamed for one in stretches)
+    odds = (ODDS, *OTHERS) if seamless or len(stretches) <= SMALL else (ODDS,)
     found = [state for one in odds for state in Hanging(stretches, heap, worth, one).hang()]
     best = min(found, key=lambda state: worth * state.opened + state.seams + state.relaxed)
     return _named(stretches, layouts(best))

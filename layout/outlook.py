@@ -9,7 +9,7 @@ from layout.stretches import Stock, Stretch
 #: Steps that a length is counted in here.
 CELLS = 512
 #: What a turn of waiting costs [seams].
-WAIT = 0.005
+WAIT = 0.015
 
 
 def outlook(stretches: Sequence[Stretch], stock: Stock, worth: float, odds: float) -> list[list[float]]:

@@ -72,7 +72,10 @@ def test_heap_and_order_of_faces_are_read_and_written() -> None:
     found = parse_job(TWO.format(order='heap = 3\nfaces = ["Back"]'))
     assert (found.order.heap, found.order.faces) == (3, ("Back",))
     assert parse_job(job_text(found)) == found
-    assert (parse_job(TWO.format(order="")).order.heap, parse_job(TWO.format(order="")).order.faces) == (8, ())
+    assert (parse_job(TWO.format(order="")).order.heap, parse_job(TWO.format(order="")).order.faces) == (
+        8,
+        (),
+    )
 
 
 @pytest.mark.parametrize(

@@ -202,7 +202,9 @@ def test_a_wall_that_begins_over_a_roof_is_told_its_lowest_line() -> None:
 def test_every_piece_is_on_the_cut_list_once_in_its_turn() -> None:
     """And what an end is cut from comes before it."""
     made = {piece.id: piece for piece in pieces(planned(GABLED)).all()}
-    said = [text for texts in sheets_of(GABLED, "Cut list") if texts[0].startswith("Cut list") for text in texts]
+    said = [
+        text for texts in sheets_of(GABLED, "Cut list") if texts[0].startswith("Cut list") for text in texts
+    ]
     turn = [text for text in said if text in made]
     assert sorted(turn) == sorted(made)
     sources = [made[mark].source for mark in turn]
