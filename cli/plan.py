@@ -40,7 +40,8 @@ def plan(
         from layout.takeoff import takeoff
 
         cut = pieces(found)
-        write_given(json, plan_json(found, material(cut, takeoff(found, cut), heap_cost(found, cut)), sure).encode())
+        held = material(cut, takeoff(found, cut), heap_cost(found, cut))
+        write_given(json, plan_json(found, held, sure).encode())
     if json != "-":
         from cli.planreport import plan_lines
         from cli.table import show

@@ -100,8 +100,8 @@ def cut_straight(
         heap: cut ends that may wait at once.
 
     Returns:
-        The cutting, by the same search as the siding's (``layout.hanging``), and the bound of Martello and Toth
-        (1990).
+        The cutting, by the same search as the siding's (``layout.hanging``), and the bound of Martello and
+        Toth (1990).
     """
     pieces = [
         (run, piece)

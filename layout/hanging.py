@@ -5,10 +5,11 @@
     course 2   [    150    |    150    | 82 ]   lines 150, 299    opened 5 lengths, 4 seams
     course 1   [ 84 |    150    |    150    ]   lines  83, 232
 
-A state is how many lengths are opened, the ends on the heap, the seams of the courses that the next one must keep
-away from. Stretch by stretch, piece by piece, every state tries the few places that matter: a whole length, an end
-as long as it is, a place from which the rest comes out even, the edges of what is lawful. The best few states go on.
-What they cost: lengths, each worth some seams, and seams, less what the ends on the heap are worth.
+A state is how many lengths are opened, the ends on the heap, the seams of the courses that the next one
+must keep away from. Stretch by stretch, piece by piece, every state tries the few places that matter: a whole
+length, an end as long as it is, a place from which the rest comes out even, the edges of what is lawful. The
+best few states go on. What they cost: lengths, each worth some seams, and seams, less what the ends on the
+heap are worth.
 """
 
 from __future__ import annotations
@@ -30,6 +31,8 @@ WORK, WIDEST = 3000, 150
 RELAXED, BROKEN = 30.0, 1000.0
 #: Ends that are tried for a piece of a given size, the shortest first.
 FITTING = 2
+#: States that go on with the same ends on the heap, other seams apart.
+ALIKE = 3
 #: How far ahead stretches are looked at that an end may serve whole, how many of them, and brackets tried.
 AHEAD, NEEDS, EDGES = 40, 3, 4
 
@@ -45,7 +48,7 @@ class Cut(NamedTuple):
 
 
 class Layout(NamedTuple):
-    """How a stretch is covered: seams and pieces from the left, and the level of the rules that were relaxed."""
+    """How a stretch is covered: seams and pieces from the left, and the level of the rules relaxed."""
 
     seams: tuple[int, ...]
     cuts: tuple[Cut, ...]
@@ -65,7 +68,7 @@ class State(NamedTuple):
     trail: _Trail | None
 
 
-#: What is hung, by the heap and the seams that the next courses see: of two states alike the better one goes on.
+#: What is hung, by the heap and the seams that the next courses see: of two alike the better one goes on.
 _Done = dict[tuple[Heap, tuple[tuple[int, int], ...]], State]
 _Trail = tuple["_Trail | None", Layout]
 EMPTY = State(0.0, 0, 0, 0.0, (), 0.0, (), None)
@@ -178,7 +181,19 @@ class Hanging:
                     self._finish(stretch, part, done)
                     steps += self._steps(index, part)
                 parts = self._taken(stretch, steps)
-        return sorted(done.values(), key=_cost)[: self.beam]
+        return self._kept(done)
+
+    def _kept(self, done: _Done) -> list[State]:
+        """The best states, few of them with the same ends on the heap."""
+        found: list[State] = []
+        alike: dict[Heap, int] = {}
+        for state in sorted(done.values(), key=_cost):
+            alike[state.heap] = alike.get(state.heap, 0) + 1
+            if alike[state.heap] <= ALIKE:
+                found.append(state)
+                if len(found) == self.beam:
+                    break
+        return found
 
     def _whole(self, stretch: Stretch, state: State, done: _Done) -> None:
         """The stretch in one piece."""
@@ -196,7 +211,7 @@ class Hanging:
                 )
 
     def _cut(self, heap: Heap, stretch: Stretch, source: int, size: int) -> tuple[Heap, float, int]:
-        """The heap after a cut, what it is worth more, and what is left: the least end goes where it is full."""
+        """The heap after a cut, what it is worth more, what is left; where it is full the least end goes."""
         if source:
             at = bisect_left(heap, source)
             heap, more, rest = heap[:at] + heap[at + 1 :], -self.value(source), source - size
@@ -206,7 +221,7 @@ class Hanging:
         if worth <= 0:
             return heap, more, 0
         at = bisect_left(heap, rest)
-        heap = heap[:at] + (rest,) + heap[at:]
+        heap = (*heap[:at], rest, *heap[at:])
         if len(heap) <= self.most:
             return heap, more + worth, rest
         values = [self.value(code) for code in heap]

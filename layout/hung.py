@@ -1,4 +1,4 @@
-"""What is hung in the end: every stretch with its seams, and the piece whose cut end each piece is cut from."""
+"""What is hung in the end: every stretch with its seams, and the piece whose end each piece is cut from."""
 
 from __future__ import annotations
 

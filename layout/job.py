@@ -309,7 +309,7 @@ class Order:
         currency: shown before prices; empty when none is given.
         lengths: stock length by kind of trim; only what the job file gives [job units].
         heap: cut ends that may wait for use at once.
-        faces: names of faces in the order in which they are hung; those that are left out follow as they stand.
+        faces: names of faces in the order in which they are hung; the others follow as they stand.
     """
 
     spare: float = 0.0

@@ -21,8 +21,8 @@ def outlook(stretches: Sequence[Stretch], stock: Stock, worth: float, odds: floa
         worth: seams that one length is worth.
         odds: that an end gets a place that it could serve, for others wait for it too.
 
-    From the last stretch to the first: an end serves a stretch whole, or a seamed one that has room for it, or
-    with one seam more; else it waits.
+    From the last stretch to the first: an end serves a stretch whole, or a seamed one that has room for it,
+    or with one seam more; else it waits.
     """
     import numpy as np
 

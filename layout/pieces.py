@@ -77,7 +77,7 @@ class _Part:
 
 @dataclass(frozen=True)
 class _Mark:
-    """What a piece is called, when it is hung on its face, which cut of its bar it is, and its source's mark."""
+    """What a piece is called, when it is hung, which cut of its bar it is, and what it is cut from."""
 
     id: str
     order: int

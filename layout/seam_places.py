@@ -4,8 +4,8 @@
            ·····[======]                              [====]·····[==]·····
     pieces left:  3 3 2                                 2 1       1
 
-Every seam in a bracket is lawful, and from each the rest can be covered lawfully. So whoever hangs from the left
-and steps from bracket to bracket never gets stuck: a dynamic programme from the right end has looked ahead.
+Every seam in a bracket is lawful, and from each the rest can be covered lawfully. So whoever hangs from the
+left and steps from bracket to bracket never gets stuck: a dynamic programme from the right has looked ahead.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ Range = tuple[int, int]
 #: A seam near by: how many courses away, and its line [ticks].
 Near = tuple[int, int]
 
-#: Which rules are relaxed, step by step, where no layout keeps them: those that are wanted before those that bind.
+#: Which rules are relaxed, step by step, where no layout keeps them: wanted ones before those that bind.
 LEVELS: tuple[frozenset[Rule], ...] = (
     frozenset(),
     frozenset({"apart"}),
@@ -184,7 +184,7 @@ def _free(stretch: Stretch, near: Iterable[Near], relaxed: frozenset[Rule], shor
 
 
 def _gaps(shut: Sequence[Range], low: int, high: int, shift: int) -> Iterator[Range]:
-    """What sorted open ranges of lines leave of a closed range of seams; a line lies a shift from its seam."""
+    """What sorted open ranges of lines leave of a closed range of seams, a line a shift from its seam."""
     here, high = low + shift, high + shift
     for first, last in shut:
         if last <= here:

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from typing import Literal
 
 from layout.hanging import in_turn
+from layout.hung import Mark, Row, hang, left_over
 from layout.plan import Plan
 from layout.seams import Rule, seam_rules
-from layout.hung import Mark, Row, hang, left_over
 from layout.stretches import Stock, Stretch, length_bound, stock_of, stretches
 from layout.strips import Run
 
@@ -101,9 +101,9 @@ def cut_runs(plan: Plan, runs: Sequence[Run], heap: int | None = None) -> dict[s
         heap: ends that may wait at once; None for as many as the job's ``[order] heap``.
 
     Returns:
-        By cladding, those with a stock length: few lengths and few seams beyond those that runs must have, one
-        length against as many seams as it is worth; rules about seams are relaxed only where nothing else can
-        be had.
+        By cladding, those with a stock length: few lengths and few seams beyond those that runs must have,
+        one length against as many seams as it is worth; rules about seams are relaxed only where nothing else
+        can be had.
 
     Rules: ``layout.seams``. A piece takes the whole width of its stock and is cut from it from long point to
     long point; cut ends of panels may be notched by hand, so that an end serves as well as a new panel

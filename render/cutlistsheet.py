@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+
 from layout.cutlist import CutList, TrimCuts, faces_in_turn
 from layout.piece import Piece
 from layout.pieces import Pieces

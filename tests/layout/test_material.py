@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 import shapely
 
-from layout.jobfile import read_job
 from layout.heapcost import heap_cost
+from layout.jobfile import read_job
 from layout.material import material
 from layout.pieces import pieces
 from layout.planfile import plan_json

@@ -39,7 +39,7 @@ def test_a_wall_of_boards_with_a_door() -> None:
 
 
 def test_joints_are_on_studs_and_out_of_line_where_two_boards_cannot_meet_on_one() -> None:
-    """282 in, studs at 12, 36 … 132, 156: no two boards of 144 reach over it from stud 132 or 156, three do."""
+    """282 in, studs at 12, 36 … 132, 156: no two boards of 144 reach over it, whichever stud they meet on."""
     wall = replace(job(Elevation("Front", rectangle(282, -1, 97)), cladding=BOARDS), framing=Framing(24, 12))
     _, made = cut(wall)
     assert not made.faces[0].gave_way
@@ -64,8 +64,7 @@ def test_a_wall_of_two_hundred_feet_with_a_window_every_thirteen(siding: object)
 def test_plain_walls_keep_the_rules_that_bind(seed: int) -> None:
     """No seam over an opening, off the studs or in line, and none shorter, where the wall is plain.
 
-    What is relaxed on them is only how far seams of neighbouring courses are apart, and only where each seam of the
-    course has another near it whatever the layout.
+    What may be relaxed on them is only how far seams of neighbouring courses are apart.
     """
     chance = random.Random(f"plain wall {seed}")
     width = chance.randrange(150, 620) + chance.choice([0, 0.5, 0.25])
