@@ -15,6 +15,7 @@ heap are worth.
 from __future__ import annotations
 
 from bisect import bisect_left
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from math import inf
 from typing import NamedTuple
@@ -23,10 +24,9 @@ from layout.outlook import CELLS, outlook
 from layout.seam_places import WANTED, Near, Places, places
 from layout.stretches import CODES, Stretch
 
-#: States that go on from stretch to stretch, and from piece to piece within one.
-BEAM, INNER = 14, 14
-#: On small walls more do, for so much work in all and at most so many.
-WORK, WIDEST = 3000, 150
+#: States that go on from stretch to stretch, and from piece to piece within one: on a house; on small walls
+#: more, for so much work in all; on what no house has fewer.
+BEAM, WORK, WIDEST, MOST_WORK, NARROWEST = 14, 3000, 150, 20_000, 2
 #: What a rule costs that has to be relaxed, wanted ones and binding ones, in seams: more than any length.
 RELAXED, BROKEN = 30.0, 1000.0
 #: Ends that are tried for a piece of a given size, the shortest first.
@@ -74,6 +74,9 @@ _Trail = tuple["_Trail | None", Layout]
 EMPTY = State(0.0, 0, 0, 0.0, (), 0.0, (), None)
 
 
+_Hung = tuple["_Hung | None", int, Cut]
+
+
 class _Part(NamedTuple):
     """A stretch that is covered up to ``x``."""
 
@@ -82,10 +85,19 @@ class _Part(NamedTuple):
     opened: int
     heap: Heap
     worth: float
-    seams: tuple[int, ...]
-    cuts: tuple[Cut, ...]
+    laid: int
+    trail: _Hung | None
     begun: State
     places: Places
+
+    def hung(self) -> tuple[tuple[int, ...], tuple[Cut, ...]]:
+        """Its seams and pieces from the left."""
+        seams, cuts, trail = [], [], self.trail
+        while trail is not None:
+            trail, seam, cut = trail
+            seams.append(seam)
+            cuts.append(cut)
+        return tuple(seams[::-1]), tuple(cuts[::-1])
 
 
 class _Step(NamedTuple):
@@ -95,20 +107,6 @@ class _Step(NamedTuple):
     part: _Part
     seam: int
     source: int
-
-
-def in_turn(stretch: Stretch, seams: Sequence[int]) -> Sequence[int]:
-    """Indices of a stretch's pieces in the order of hanging: from the left, but behind before in front.
-
-    Args:
-        stretch: any.
-        seams: its seams, from the left.
-    """
-    count = len(seams) + 1
-    if stretch.stock.on_studs:
-        return range(count)
-    first = bisect_left(seams, stretch.entrance)
-    return range(count) if first == len(seams) else (*range(first), *range(count - 1, first - 1, -1))
 
 
 class Hanging:
@@ -123,8 +121,8 @@ class Hanging:
 
     def __init__(self, stretches: Sequence[Stretch], heap: int, worth: float, odds: float) -> None:
         self.stretches, self.most, self.length = stretches, heap, worth
-        more = min(WIDEST, WORK // max(1, len(stretches)))
-        self.beam, self.inner = max(BEAM, more), max(INNER, more)
+        pieces = sum(max(1, one.size // one.stock.capacity) for one in stretches)
+        self.beam = max(NARROWEST, min(BEAM, MOST_WORK // pieces), min(WIDEST, WORK // pieces))
         self._outlooks = {
             stock.code // CODES: (stock.code, stock.capacity, outlook(stretches, stock, worth, odds))
             for stock in {one.stock.code: one.stock for one in stretches}.values()
@@ -186,14 +184,12 @@ class Hanging:
     def _kept(self, done: _Done) -> list[State]:
         """The best states, few of them with the same ends on the heap."""
         found: list[State] = []
-        alike: dict[Heap, int] = {}
+        alike = Counter[Heap]()
         for state in sorted(done.values(), key=_cost):
-            alike[state.heap] = alike.get(state.heap, 0) + 1
+            alike[state.heap] += 1
             if alike[state.heap] <= ALIKE:
                 found.append(state)
-                if len(found) == self.beam:
-                    break
-        return found
+        return found[: self.beam]
 
     def _whole(self, stretch: Stretch, state: State, done: _Done) -> None:
         """The stretch in one piece."""
@@ -245,32 +241,33 @@ class Hanging:
             if where is None:
                 where = found[around] = places(stretch, around)
             yield _Part(
-                state.cost, stretch.start, state.opened, state.heap, state.worth, (), (), state, where
+                state.cost, stretch.start, state.opened, state.heap, state.worth, 0, None, state, where
             )
 
     def _finish(self, stretch: Stretch, part: _Part, done: _Done) -> None:
         """The last piece."""
         size, stock, state = stretch.end - part.x, stretch.stock, part.begun
-        if not part.seams or not part.places.shortest <= size <= stock.capacity:
+        if part.trail is None or not part.places.shortest <= size <= stock.capacity:
             return
         heap = part.heap
         at, end = bisect_left(heap, stock.code + size), bisect_left(heap, stock.code + CODES)
         relaxed = state.relaxed
         if stretch.size > stock.capacity and part.places.level:
             relaxed += RELAXED if part.places.level < WANTED else BROKEN * part.places.level
-        turned = not stock.on_studs and part.seams[-1] >= stretch.entrance
-        lines = state.lines + tuple((stretch.course, stretch.line(seam)) for seam in part.seams)
-        seams = state.seams + len(part.seams)
+        seams_laid, begun = part.hung()
+        turned = not stock.on_studs and seams_laid[-1] >= stretch.entrance
+        lines = state.lines + tuple((stretch.course, stretch.line(seam)) for seam in seams_laid)
+        seams = state.seams + part.laid
         for source in (0, *list(dict.fromkeys(heap[at:end]))[:FITTING]):
             kept, worth, rest = self._cut(heap, stretch, source, size)
             opened, worth = part.opened + (not source), worth + part.worth
-            cuts = (*part.cuts, Cut(size, source, rest))
+            cuts = (*begun, Cut(size, source, rest))
             if turned:
-                kept, worth, opened, cuts = self._again(stretch, state, part.seams, cuts)
+                kept, worth, opened, cuts = self._again(stretch, state, seams_laid, cuts)
             cost = self.length * opened + seams + relaxed - worth
             old = done.get((kept, lines))
             if old is None or cost < old.cost:
-                layout = Layout(part.seams, cuts, part.places.level)
+                layout = Layout(seams_laid, cuts, part.places.level)
                 done[kept, lines] = State(
                     cost, opened, seams, relaxed, kept, worth, lines, (state.trail, layout)
                 )
@@ -281,7 +278,7 @@ class Hanging:
         """The same pieces cut in the order of hanging, which is not that from the left."""
         heap, worth, opened, code = state.heap, state.worth, state.opened, stretch.stock.code
         found = list(cuts)
-        for index in in_turn(stretch, seams):
+        for index in stretch.in_turn(seams):
             size, source, _ = cuts[index]
             if source not in heap:
                 at, end = bisect_left(heap, code + size), bisect_left(heap, code + CODES)
@@ -294,7 +291,7 @@ class Hanging:
         """One more piece and the seam at its right end."""
         stretch, where, state = self.stretches[index], part.places, part.begun
         stock, heap = stretch.stock, part.heap
-        most = where.fewest + (stretch.size > stock.unseamed) * stock.extra - len(part.seams) - 1
+        most = where.fewest + (stretch.size > stock.unseamed) * stock.extra - part.laid - 1
         if most < 1:
             return
         at, end = bisect_left(heap, stock.code), bisect_left(heap, stock.code + CODES)
@@ -304,7 +301,7 @@ class Hanging:
         values = {code: worths[(code - base) * CELLS // capacity] for code in ends}
         # Where the heap is full the least of what is there goes, or what is new.
         least = min(map(self.value, heap), default=inf) if len(heap) >= self.most else 0.0
-        before = self.length * part.opened + state.seams + len(part.seams) + state.relaxed - part.worth
+        before = self.length * part.opened + state.seams + part.laid + state.relaxed - part.worth
         for seam, sources in self._seams(index, part, ends, most).items():
             size = seam - part.x + stock.step
             at = bisect_left(ends, stock.code + size)
@@ -323,7 +320,7 @@ class Hanging:
         for cost, part, seam, source in steps:
             size = seam - part.x + stretch.stock.step
             kept, worth, rest = self._cut(part.heap, stretch, source, size)
-            key = (seam, kept, part.begun.lines, part.seams)
+            key = (seam, kept, id(part.begun))
             if key not in found:
                 found[key] = _Part(
                     cost,
@@ -331,12 +328,12 @@ class Hanging:
                     part.opened + (not source),
                     kept,
                     part.worth + worth,
-                    (*part.seams, seam),
-                    (*part.cuts, Cut(size, source, rest)),
+                    part.laid + 1,
+                    (part.trail, seam, Cut(size, source, rest)),
                     part.begun,
                     part.places,
                 )
-                if len(found) == self.inner:
+                if len(found) == self.beam:
                     break
         return list(found.values())
 

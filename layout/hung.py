@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from layout.hanging import Hanging, Layout, in_turn, layouts
+from layout.hanging import Hanging, Layout, layouts
 from layout.stretches import Stretch
 
 #: Odds that an end on the heap gets a place that it could serve; others that are tried too on so small a
@@ -24,11 +24,13 @@ class Row:
         seams: from the left [ticks].
         sizes: of its pieces, from the left [ticks].
         sources: by piece, the one whose cut end it comes from; None for a new length.
+        level: of the rules that had to be relaxed.
     """
 
     seams: tuple[int, ...]
     sizes: tuple[int, ...]
     sources: tuple[Mark | None, ...]
+    level: int
 
 
 def hang(stretches: Sequence[Stretch], heap: int, worth: float) -> list[Row]:
@@ -54,13 +56,13 @@ def _named(stretches: Sequence[Stretch], found: Sequence[Layout]) -> list[Row]:
     rows = []
     for index, (stretch, layout) in enumerate(zip(stretches, found, strict=True)):
         sources: list[Mark | None] = [None] * len(layout.cuts)
-        for piece in in_turn(stretch, layout.seams):
+        for piece in stretch.in_turn(layout.seams):
             cut = layout.cuts[piece]
             if cut.source:
                 sources[piece] = ends[cut.source].pop()
             if cut.leaves:
                 ends.setdefault(cut.leaves, []).append((index, piece))
-        rows.append(Row(layout.seams, tuple(cut.size for cut in layout.cuts), tuple(sources)))
+        rows.append(Row(layout.seams, tuple(cut.size for cut in layout.cuts), tuple(sources), layout.level))
     return rows
 
 
@@ -73,7 +75,7 @@ def left_over(stretches: Sequence[Stretch], rows: Sequence[Row]) -> dict[Mark, i
     """
     found: dict[Mark, int] = {}
     for index, (stretch, row) in enumerate(zip(stretches, rows, strict=True)):
-        for piece in in_turn(stretch, row.seams):
+        for piece in stretch.in_turn(row.seams):
             source = row.sources[piece]
             whole = stretch.stock.code + stretch.stock.capacity if source is None else found[source]
             found[index, piece] = whole - row.sizes[piece]

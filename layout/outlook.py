@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
+from array import array
 from collections.abc import Sequence
 
 from layout.stretches import Stock, Stretch
 
 #: Steps that a length is counted in here.
-CELLS = 512
+CELLS = 256
 #: What a turn of waiting costs [seams].
 WAIT = 0.015
 
 
-def outlook(stretches: Sequence[Stretch], stock: Stock, worth: float, odds: float) -> list[list[float]]:
+def outlook(stretches: Sequence[Stretch], stock: Stock, worth: float, odds: float) -> list[array[float]]:
     """What an end is worth, by the stretch that is hung next and by its length in cells [seams].
 
     Args:
@@ -29,7 +30,7 @@ def outlook(stretches: Sequence[Stretch], stock: Stock, worth: float, odds: floa
     share = np.arange(CELLS + 1) / CELLS
     full = stock.capacity - stock.step
     value = np.zeros(CELLS + 1)
-    found = [value.tolist()]
+    found = [array("d", value.tobytes())]
     for stretch in reversed(stretches):
         wait = np.maximum(value - WAIT, 0.0)
         if stretch.stock is stock:
@@ -47,5 +48,5 @@ def outlook(stretches: Sequence[Stretch], stock: Stock, worth: float, odds: floa
             value = np.where(use > wait, odds * use + (1 - odds) * wait, wait)
         else:
             value = wait
-        found.append(value.tolist())
+        found.append(array("d", value.tobytes()))
     return found[::-1]

@@ -116,7 +116,10 @@ def _counted(stretch: Stretch, free: list[Range], shortest: int) -> tuple[list[t
     reach = [(stretch.end - stock.capacity, stretch.end - shortest)]
     pieces = 1
     while free and reach and (not fewest or pieces <= fewest + stock.extra):
-        inside, free = _split(free, reach)
+        # What lies to the left of the reach is not looked at yet, what lies to its right never again.
+        free, ahead = _parted(free, reach[0][0])
+        inside, outside = _split(ahead, reach)
+        free += [(low, high) for low, high in outside if low < reach[-1][1]]
         found += [(low, high, pieces) for low, high in inside]
         reach = _joined(
             (low - stock.capacity + stock.step, high - shortest + stock.step) for low, high in inside
@@ -125,6 +128,14 @@ def _counted(stretch: Stretch, free: list[Range], shortest: int) -> tuple[list[t
         if not fewest and any(low <= stretch.start <= high for low, high in reach):
             fewest = pieces
     return found, fewest
+
+
+def _parted(ranges: list[Range], at: int) -> tuple[list[Range], list[Range]]:
+    """Sorted ranges that end before a place, and the others; the list is taken apart for it."""
+    others: list[Range] = []
+    while ranges and ranges[-1][1] >= at:
+        others.append(ranges.pop())
+    return ranges, others[::-1]
 
 
 def _split(ranges: Sequence[Range], by: Sequence[Range]) -> tuple[list[Range], list[Range]]:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from layout.hanging import in_turn
 from layout.hung import Mark, Row, hang, left_over
 from layout.plan import Plan
 from layout.seams import Rule, seam_rules
@@ -130,7 +130,7 @@ def _pieces(found: Sequence[Stretch], rows: Sequence[Row]) -> Mapping[Mark, int]
     """The place of every piece in the order of hanging."""
     places: dict[Mark, int] = {}
     for index, (stretch, row) in enumerate(zip(found, rows, strict=True)):
-        for piece in in_turn(stretch, row.seams):
+        for piece in stretch.in_turn(row.seams):
             places[index, piece] = len(places)
     return places
 
@@ -207,33 +207,38 @@ class _Lines:
     """Where seams hang, by face, zone and course."""
 
     def __init__(self, found: Sequence[Stretch], rows: Sequence[Row]) -> None:
-        self._lines: dict[tuple[int, int, int], set[int]] = {}
+        self._lines: dict[tuple[int, int, int], list[int]] = {}
         for stretch, row in zip(found, rows, strict=True):
-            key = (stretch.face, stretch.zone, stretch.course)
-            self._lines.setdefault(key, set()).update(map(stretch.line, row.seams))
+            if row.seams:
+                key = (stretch.face, stretch.zone, stretch.course)
+                self._lines.setdefault(key, []).extend(map(stretch.line, row.seams))
+        for lines in self._lines.values():
+            lines.sort()
 
-    def near(self, stretch: Stretch) -> Iterator[tuple[int, int]]:
-        """Lines of the courses near a stretch: how many courses away, and where."""
-        most = stretch.stock.courses_between
+    def near(self, stretch: Stretch, line: int) -> Iterator[tuple[int, int]]:
+        """Lines of the courses near a stretch and near a line: how many courses away, and where."""
+        most, reach = stretch.stock.courses_between, max(stretch.stock.apart, stretch.stock.in_line)
         for away in range(-most, most + 1):
-            if away:
-                for line in self._lines.get((stretch.face, stretch.zone, stretch.course + away), ()):
-                    yield abs(away), line
+            lines = self._lines.get((stretch.face, stretch.zone, stretch.course + away), []) if away else []
+            for other in lines[bisect_left(lines, line - reach) : bisect_right(lines, line + reach)]:
+                yield abs(away), other
         yield from stretch.fixed
 
 
 def _broken(stretch: Stretch, row: Row, at: int, lines: _Lines) -> Iterator[Rule]:
-    """Rules that a seam breaks."""
+    """Rules that a seam breaks: none but where it, or one near it, had to relax them."""
     stock, line = stretch.stock, stretch.line(row.seams[at])
-    for low, high, rule in stretch.spans:
-        if low < line < high:
-            yield rule
-    for away, other in lines.near(stretch):
+    for away, other in lines.near(stretch, line):
         distance = abs(other - line)
         if distance < stock.in_line:
             yield "line"
         elif away == 1 and distance < stock.apart:
             yield "apart"
+    if not row.level:
+        return
+    for low, high, rule in stretch.spans:
+        if low < line < high:
+            yield rule
     if min(row.sizes[at : at + 2]) < stock.shortest:
         yield "shortest"
     if stock.on_studs and row.seams[at] not in stretch.points:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
@@ -107,6 +108,16 @@ class Stretch:
         if self.stock.on_studs:
             return seam - self.stock.joint // 2
         return seam if seam < self.entrance else seam + self.stock.lap
+
+    def in_turn(self, seams: Sequence[int]) -> Sequence[int]:
+        """Indices of its pieces in the order of hanging: from the left, but behind before in front.
+
+        Args:
+            seams: from the left [ticks].
+        """
+        count = len(seams) + 1
+        first = count if self.stock.on_studs else bisect_left(seams, self.entrance)
+        return range(count) if first >= len(seams) else (*range(first), *range(count - 1, first - 1, -1))
 
 
 #: What seams should not fall over or under: left, right, bottom and top.

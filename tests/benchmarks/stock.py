@@ -108,7 +108,8 @@ def stock(houses: int) -> None:
         more = sum(row.seams - row.fewest for row in rows) / len(rows)
         print(
             f"  heap {'without limit' if heap == EVERY else heap}, above the length bound: "
-            f"mean {sum(share for share, _ in over) / len(over):.2%}, worst {over[-1][0]:.2%} ({over[-1][1]}); "
+            f"mean {sum(share for share, _ in over) / len(over):.2%}, "
+            f"worst {over[-1][0]:.2%} ({over[-1][1]}); "
             f"seams beyond the fewest {more:.1f}; faults {sum(row.faults for row in rows)}"
         )
     plain = sorted(row.greedy / row.bound - 1 for row in rows)

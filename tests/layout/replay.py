@@ -20,8 +20,8 @@ def replay(plan: Plan, cut: Pieces) -> tuple[list[str], dict[str, int], int]:
     """What is wrong with the list, the lengths that it opens by cladding, the most ends that wait at once.
 
     A crew cuts each piece from a new length or from the end that the list names; what the list says goes on
-    the heap must be what is left: the length less the piece and one cut of the saw. An end lies there until it
-    is used, is of the same siding, and is used once; at the end the heap is empty.
+    the heap must be what is left: the length less the piece and one cut of the saw. An end lies there until
+    it is used, is of the same siding, and is used once; at the end the heap is empty.
     """
     wrong: list[str] = []
     heap: dict[str, tuple[str, float]] = {}
