@@ -5,8 +5,9 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
+from itertools import islice, pairwise
 from math import ceil, floor, inf
+from typing import NamedTuple
 
 from layout.cladding import Cladding
 from layout.job import Elevation, Fixture
@@ -124,6 +125,13 @@ class Stretch:
 _Hull = tuple[float, float, float, float]
 
 
+class _Hulls(NamedTuple):
+    """What seams should not fall over or under on a face, from the left, and how wide the widest is."""
+
+    by_left: list[_Hull]
+    widest: float
+
+
 def covered(plan: Plan, cladding: Cladding, run: Run) -> tuple[float, float]:
     """From where to where a run's pieces reach: end gaps taken off the long points [job units].
 
@@ -235,7 +243,7 @@ def _parts(
     index: int,
     run: Run,
     stock: Stock,
-    reach: Sequence[list[_Hull]],
+    reach: Sequence[_Hulls],
     pinned: dict[tuple[int, int, int], list[int]],
     served: set[tuple[int, str]],
 ) -> Iterator[Stretch]:
@@ -303,7 +311,7 @@ def _entrance(elevation: Elevation, front: str, scale: float) -> float:
     return inf if front == "right" else -inf
 
 
-def _hulls(elevation: Elevation) -> list[_Hull]:
+def _hulls(elevation: Elevation) -> _Hulls:
     found: list[_Hull] = []
     for opening in elevation.openings:
         xs = [x for x, _ in opening.trimmed()]
@@ -311,17 +319,20 @@ def _hulls(elevation: Elevation) -> list[_Hull]:
     for item in elevation.fixtures:
         if item.block:
             found.append((item.left, item.right, item.bottom, item.top))
-    return found
+    return _Hulls(sorted(found), max((end - start for start, end, _, _ in found), default=0.0))
 
 
 def _spans(
-    plan: Plan, run: Run, hulls: Sequence[_Hull], rules: SeamRules, scale: float
+    plan: Plan, run: Run, hulls: _Hulls, rules: SeamRules, scale: float
 ) -> Iterator[tuple[int, int, Rule]]:
     """Where no seam should fall on a run: in a raked end, over or under an opening that it meets."""
     for left, right in run.sloped:
         yield floor(left * scale), ceil(right * scale), "raked"
     near = plan.job.limits.tolerance
-    for start, end, bottom, top in hulls:
+    first = bisect_left(hulls.by_left, (run.left - rules.beside - hulls.widest,))
+    for start, end, bottom, top in islice(hulls.by_left, first, None):
+        if start - rules.beside >= run.right:
+            break
         left, right = start - rules.beside, end + rules.beside
         if left < run.right and right > run.left and bottom <= run.top + near and top >= run.bottom - near:
             yield floor(left * scale), ceil(right * scale), "opening"
