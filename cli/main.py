@@ -14,9 +14,9 @@ from typing import Annotated
 
 import typer
 
-from cli.command import Command, Group
-from cli.table import clean
-from layout.errors import EvencourseError, JobError
+from evencourse.cli.options.plain_words import Command, Group
+from evencourse.cli.reports.table import clean
+from evencourse.layout.model.errors import EvencourseError, JobError
 
 #: Exit codes: fine; drawn, but with a sliver or a missed ``must`` or limit; bad input or no output;
 #: a fault in the program itself.
@@ -62,7 +62,7 @@ def _program(words: Sequence[str]) -> typer.Typer:
     app.callback()(_options)
     for name in words[:1] if words and words[0] in COMMANDS else COMMANDS:
         module = COMMANDS[name]
-        app.command(name, cls=Command)(getattr(import_module(f"cli.{module}"), module))
+        app.command(name, cls=Command)(getattr(import_module(f"evencourse.cli.commands.{module}"), module))
     return app
 
 
@@ -127,7 +127,7 @@ def _answer(error: Exception) -> int:
         error.show()
         return int(error.exit_code)
     if isinstance(error, OSError):
-        from cli.reasons import reason
+        from evencourse.cli.files.reasons import reason
 
         _silence_output()
         where = error.filename if isinstance(error.filename, str) else "standard output"

@@ -10,7 +10,7 @@ def run() -> None:
     own = signal.getsignal(signal.SIGINT)
     if own is signal.default_int_handler:
         signal.signal(signal.SIGINT, signal.SIG_DFL)
-    from cli.main import run as run_program
+    from evencourse.cli.main import run as run_program
 
     signal.signal(signal.SIGINT, own)
     run_program()

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from layout.comparison import compare
-from layout.jobfile import read_job
-from layout.pieces import pieces
-from layout.planner import plan
-from render.elevationsheets import job_sheets
-from render.png import png
-from render.sheetset import sheet_set
-from render.stripchart import strip_rows, strip_sheet
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.jobfile.job_file import read_job
+from evencourse.layout.pieces.all_pieces import pieces
+from evencourse.layout.results.comparison import compare
+from evencourse.render.formats.png import png
+from evencourse.render.sheets.elevation_sheets import job_sheets
+from evencourse.render.sheets.sheet_set import sheet_set
+from evencourse.render.sheets.strip_chart import strip_rows, strip_sheet
 
 HERE = Path(__file__).parent
 #: Sample, number of the face, paper, picture.

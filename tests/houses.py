@@ -13,9 +13,8 @@ from math import ceil
 
 import shapely
 
-from layout.cladding import Cladding
-from layout.claddings import build_cladding
-from layout.job import (
+from evencourse.layout.model.cladding import Cladding
+from evencourse.layout.model.job import (
     Corner,
     Elevation,
     Fixture,
@@ -32,6 +31,7 @@ from layout.job import (
     Units,
     Zone,
 )
+from evencourse.layout.trade.profiles import build_cladding
 
 PANELS = (
     "foam-double-4",

@@ -8,7 +8,7 @@ from tests.benchmarks.timing import medians, peak, process
 
 SAMPLE = Path(__file__).resolve().parents[2] / "samples" / "gabled-house.toml"
 FOUR = "import numpy, shapely, svgwrite, cairosvg"
-PROGRAM = ("-c", "import sys; from cli.main import main; sys.exit(main(sys.argv[1:]))")
+PROGRAM = ("-c", "import sys; from evencourse.cli.main import main; sys.exit(main(sys.argv[1:]))")
 
 
 def _rows() -> tuple[tuple[str, tuple[str, ...], str], ...]:
@@ -30,7 +30,7 @@ def commands() -> None:
     print("\nWhole commands over a reference process, two-storey house of four faces")
     for name, words, reference in _rows():
         mine, floor = medians(process(*PROGRAM, *words), process("-c", reference))
-        held, least = peak(f"from cli.main import main\nmain({[*words]!r})"), peak(reference)
+        held, least = peak(f"from evencourse.cli.main import main\nmain({[*words]!r})"), peak(reference)
         print(
             f"  {name:25} {mine * 1000:6.0f} ms  {mine / floor:5.2f} x {reference} ({floor * 1000:.0f} ms)"
             f"  {held:4.0f} MB against {least:.0f} MB"

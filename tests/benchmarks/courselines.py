@@ -5,9 +5,9 @@ from __future__ import annotations
 import random
 import time
 
-from layout.laps import lap_lines
-from layout.score import columns
-from layout.targets import Target
+from evencourse.layout.courses.laps import lap_lines
+from evencourse.layout.courses.score import columns
+from evencourse.layout.courses.targets import Target
 from tests.benchmarks.timing import median
 from tests.oracles.coursewalls import KINDS, Wall, book, cladding, objective, solve
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from layout.pieces import pieces
-from layout.planner import plan
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.pieces.all_pieces import pieces
 from tests.benchmarks.courselines import wall
 from tests.benchmarks.timing import median
 from tests.houses import random_house

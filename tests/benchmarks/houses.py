@@ -8,10 +8,10 @@ from __future__ import annotations
 import sys
 import time
 
-from layout.planner import plan
-from render.papers import paper
-from render.pdf import pdf
-from render.sheetset import sheet_set
+from evencourse.layout.courses.planner import plan
+from evencourse.render.drawing.papers import paper
+from evencourse.render.formats.pdf import pdf
+from evencourse.render.sheets.sheet_set import sheet_set
 from tests.houses import random_house
 from tests.render.sheetcheck import check_pdf
 

@@ -5,17 +5,17 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from layout.cladding import Cladding
-from layout.heapcost import EVERY
-from layout.job import Job
-from layout.jobfile import read_job
-from layout.pieces import pieces
-from layout.plan import Plan
-from layout.planner import plan
-from layout.seam_places import places
-from layout.siding import sidings
-from layout.stretches import covered, stock_of, stretches
-from layout.strips import runs
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.jobfile.job_file import read_job
+from evencourse.layout.model.cladding import Cladding
+from evencourse.layout.model.course_plan import Plan
+from evencourse.layout.model.job import Job
+from evencourse.layout.order.siding_quantities import sidings
+from evencourse.layout.pieces.all_pieces import pieces
+from evencourse.layout.pieces.heap_cost import EVERY
+from evencourse.layout.pieces.seam_places import places
+from evencourse.layout.pieces.stretches import covered, stock_of, stretches
+from evencourse.layout.pieces.strips import runs
 from tests.houses import random_house
 from tests.layout.piececheck import faults
 from tests.layout.replay import replay

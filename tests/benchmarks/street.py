@@ -16,9 +16,9 @@ from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 
-from cli.draw import FORMATS, Wanted, draw_one
-from cli.workers import Done, in_workers
-from layout.jobtext import job_text
+from evencourse.cli.commands.draw import FORMATS, Wanted, draw_one
+from evencourse.cli.street.workers import Done, in_workers
+from evencourse.layout.jobfile.job_text import job_text
 from tests.houses import random_house
 
 HOUSES, FIRST = 200, 20

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from cli.main import main
+from evencourse.cli.main import main
 
 #: Courses of 8 in from -1: butt lines at 31 = -1 + 4 x 8, 79 = -1 + 10 x 8 and 95 = -1 + 12 x 8: sill, head
 #: and eave are all flush.

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from cli.main import main
+from evencourse.cli.main import main
 
 JOB = Path(__file__).resolve().parents[2] / "samples" / "boat-house.toml"
 

@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from cli.main import main
-from layout.claddings import profile_names
+from evencourse.cli.main import main
+from evencourse.layout.trade.profiles import profile_names
 from tests.cli.jobs import FLUSH, run, written
 
 SAMPLES = sorted((Path(__file__).resolve().parents[2] / "samples").glob("*.toml"))

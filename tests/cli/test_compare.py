@@ -7,7 +7,7 @@ from xml.etree import ElementTree
 
 import pytest
 
-from cli.main import main
+from evencourse.cli.main import main
 from tests.cli.jobs import FLUSH
 from tests.cli.test_commands import row, run
 

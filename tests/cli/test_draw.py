@@ -8,10 +8,10 @@ from pathlib import Path
 
 import pytest
 
-from cli.main import main
+from evencourse.cli.main import main
 from tests.cli.jobs import FLUSH
 
-PROGRAM = [sys.executable, "-c", "from cli.main import run; run()"]
+PROGRAM = [sys.executable, "-c", "from evencourse.cli.main import run; run()"]
 JOB = "Linden-Row-lot-4"
 FRONT = f"{JOB}-Front"
 
@@ -141,13 +141,13 @@ def test_nothing_is_written_when_one_drawing_fails(
     job: str, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """PDF comes after SVG: when it cannot be made, neither is written."""
-    import render.pdf
-    from layout.errors import EvencourseError
+    import evencourse.render.formats.pdf
+    from evencourse.layout.model.errors import EvencourseError
 
     def failing(document: object) -> bytes:
         raise EvencourseError("no PDF today")
 
-    monkeypatch.setattr(render.pdf, "pdf", failing)
+    monkeypatch.setattr(evencourse.render.formats.pdf, "pdf", failing)
     out = tmp_path / "out"
     assert main(["draw", job, "-o", str(out)]) == 2
     assert not out.exists()

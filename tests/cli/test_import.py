@@ -9,8 +9,8 @@ from typing import Any
 
 import pytest
 
-from cli.main import main
-from layout.jobfile import read_job
+from evencourse.cli.main import main
+from evencourse.layout.jobfile.job_file import read_job
 from tests.layout.dxfin.drawings import box, drawing, house, outline, written
 
 

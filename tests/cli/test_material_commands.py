@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from cli.main import main
-from cli.spreadsheet import Sheet, csv_bytes, safe_text, xlsx_bytes
+from evencourse.cli.main import main
+from evencourse.cli.reports.spreadsheet import Sheet, csv_bytes, safe_text, xlsx_bytes
 from tests.cli.jobs import FLUSH, run, written
 
 #: Prices, a spare, and names that a spreadsheet would run.

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cli.names import STEM_BYTES, file_names, safe_stem
+from evencourse.cli.files.file_names import STEM_BYTES, file_names, safe_stem
 
 
 def test_a_plain_name_reads_as_the_crew_wrote_it() -> None:

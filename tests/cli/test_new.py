@@ -14,14 +14,14 @@ from pathlib import Path
 
 import pytest
 
-from cli.interview import Interview
-from cli.jobquestions import JobQuestions
-from cli.main import main
-from cli.new import _written
-from layout.errors import OutputError
-from layout.job import Job, Trim, Zone
-from layout.jobdraft import draft_text
-from layout.jobfile import parse_job, read_job
+from evencourse.cli.commands.new import _written
+from evencourse.cli.main import main
+from evencourse.cli.questions.interview import Interview
+from evencourse.cli.questions.job_questions import JobQuestions
+from evencourse.layout.jobfile.job_draft import draft_text
+from evencourse.layout.jobfile.job_file import parse_job, read_job
+from evencourse.layout.model.errors import OutputError
+from evencourse.layout.model.job import Job, Trim, Zone
 from tests.tools import missing, tool
 
 #: What is answered to the question that begins so; anything else gets Enter.
@@ -69,9 +69,7 @@ HOUSE: Answers = (
 )
 
 #: The program with Ctrl-C heard, whoever started the tests with it ignored.
-LISTENING = (
-    "import signal; signal.signal(signal.SIGINT, signal.default_int_handler); from cli.main import run; run()"
-)
+LISTENING = "import signal; signal.signal(signal.SIGINT, signal.default_int_handler); from evencourse.cli.main import run; run()"
 
 
 class Crew:
@@ -306,7 +304,7 @@ def lines(answers: Answers) -> bytes:
 
 
 def run(*words: str, typed: bytes, folder: Path) -> subprocess.CompletedProcess[bytes]:
-    program = "from cli.main import run; run()"
+    program = "from evencourse.cli.main import run; run()"
     env = {**os.environ, "PYTHONPATH": str(Path(__file__).parents[2])}
     return subprocess.run(
         [sys.executable, "-c", program, "new", *words],
@@ -382,7 +380,7 @@ def test_answers_that_can_be_written_nowhere_stand_on_the_terminal(
     def full(path: Path, data: bytes) -> Path:
         raise OutputError(f"cannot write {path}: the disk is full; nothing written")
 
-    monkeypatch.setattr("cli.output.write_file", full)
+    monkeypatch.setattr("evencourse.cli.files.output.write_file", full)
     assert _written(tmp_path / "job.toml", '[job]\nname = "Müller"\n') is None
     out, err = capsys.readouterr()
     assert out == '[job]\nname = "Müller"\n'

@@ -13,9 +13,9 @@ from pathlib import Path
 
 import pytest
 
-from cli import output
-from cli.output import PART_PREFIX, PART_SUFFIX, Output, write_file, write_folder
-from layout.errors import OutputError
+from evencourse.cli.files import output
+from evencourse.cli.files.output import PART_PREFIX, PART_SUFFIX, Output, write_file, write_folder
+from evencourse.layout.model.errors import OutputError
 
 FRONT = Output("Front.svg", b"front")
 BACK = Output("Back.svg", b"back")
@@ -223,7 +223,7 @@ def test_what_a_killed_run_left_is_cleared_away(tmp_path: Path) -> None:
         """
         import os, signal, sys
         from pathlib import Path
-        from cli.output import Output, write_folder
+        from evencourse.cli.files.output import Output, write_folder
         real = os.write
         calls = []
         def write(descriptor, data):
@@ -252,7 +252,8 @@ def test_a_run_that_is_told_to_end_takes_its_temporary_files_away(tmp_path: Path
         """
         import os, signal, sys
         from pathlib import Path
-        from cli import main, output
+        from evencourse.cli import main
+        from evencourse.cli.files import output
         real = os.fsync
         def fsync(descriptor):
             real(descriptor)
@@ -287,7 +288,7 @@ def test_two_runs_at_once_leave_whole_files(tmp_path: Path) -> None:
         """
         import sys
         from pathlib import Path
-        from cli.output import Output, write_folder
+        from evencourse.cli.files.output import Output, write_folder
         for _ in range(10):
             data = sys.argv[2].encode() * 200_000
             write_folder(Path(sys.argv[1]), [Output("Front.svg", data), Output("Back.svg", data)])

@@ -9,9 +9,9 @@ from pathlib import Path
 import ezdxf
 import pytest
 
-from cli.main import main
-from cli.outputname import check_file, check_folder
-from layout.errors import Fault
+from evencourse.cli.files.output_name import check_file, check_folder
+from evencourse.cli.main import main
+from evencourse.layout.model.errors import Fault
 from tests.cli.jobs import FLUSH
 from tests.layout.dxfin.drawings import house, written
 

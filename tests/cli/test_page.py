@@ -8,10 +8,10 @@ from pathlib import Path
 
 import pytest
 
-from cli.main import main
+from evencourse.cli.main import main
 from tests.cli.jobs import FLUSH, TWO_FAULTS
 
-PROGRAM = [sys.executable, "-c", "from cli.main import run; run()"]
+PROGRAM = [sys.executable, "-c", "from evencourse.cli.main import run; run()"]
 
 
 @pytest.fixture

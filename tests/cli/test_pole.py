@@ -8,7 +8,7 @@ from pathlib import Path
 import pypdf
 import pytest
 
-from cli.main import main
+from evencourse.cli.main import main
 from tests.cli.jobs import FLUSH
 
 TWO_FACES = FLUSH + FLUSH[FLUSH.index("[[elevation]]") :].replace('"Front"', '"Back, to the yard"')

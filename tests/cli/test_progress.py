@@ -5,7 +5,7 @@ from __future__ import annotations
 import io
 import time
 
-from cli.progress import Progress
+from evencourse.cli.reports.progress import Progress
 
 
 class Terminal(io.StringIO):

@@ -6,8 +6,8 @@ import json
 
 import pytest
 
-from cli.main import main
-from layout.jobfile import schema
+from evencourse.cli.main import main
+from evencourse.layout.jobfile.job_file import schema
 
 
 def test_it_prints_the_schema_and_nothing_else(capfdbinary: pytest.CaptureFixture[bytes]) -> None:

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from cli.main import main
+from evencourse.cli.main import main
 from tests.cli.jobs import FLUSH
 
 

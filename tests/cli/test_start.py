@@ -24,16 +24,16 @@ HEAVY = frozenset(
         "rich",
         "tree_sitter",
         "xlsxwriter",
-        "layout.job",
-        "layout.plan",
-        "render.drawing",
+        "evencourse.layout.model.job",
+        "evencourse.layout.model.course_plan",
+        "evencourse.render.drawing.drawing",
     ]
 )
 
 
 def started(*words: str) -> tuple[subprocess.CompletedProcess[str], set[str]]:
     """Run the program as a process, and name the modules and packages that it loads."""
-    program = "from cli.main import run; run()"
+    program = "from evencourse.cli.main import run; run()"
     ended = subprocess.run(
         [sys.executable, "-X", "importtime", "-c", program, *words],
         capture_output=True,
@@ -122,7 +122,7 @@ class Impatient:
         if name == "typer":
             os.kill(os.getpid(), signal.SIGINT)
 sys.meta_path.insert(0, Impatient())
-from cli.start import run
+from evencourse.cli.start import run
 run()
 """
     ended = subprocess.run(
@@ -135,9 +135,9 @@ def test_once_it_is_loaded_ctrl_c_is_answered_as_ever() -> None:
     program = """
 import os, signal
 signal.signal(signal.SIGINT, signal.default_int_handler)
-import cli.reading
-cli.reading.read = lambda source: os.kill(os.getpid(), signal.SIGINT)
-from cli.start import run
+import evencourse.cli.options.job_reading
+evencourse.cli.options.job_reading.read = lambda source: os.kill(os.getpid(), signal.SIGINT)
+from evencourse.cli.start import run
 run()
 """
     ended = subprocess.run(

@@ -14,11 +14,11 @@ from pathlib import Path
 
 import pytest
 
-from cli.main import main
+from evencourse.cli.main import main
 from tests.cli.jobs import FLUSH, TWO_FAULTS
 
 ROOT = Path(__file__).resolve().parents[2]
-PROGRAM = "import sys; from cli.main import run; run()"
+PROGRAM = "import sys; from evencourse.cli.main import run; run()"
 
 
 def written(folder: Path, **texts: str) -> list[str]:
@@ -254,7 +254,7 @@ def test_only_the_workers_load_what_is_heavy(street: list[str], tmp_path: Path) 
     heavy = ("numpy", "shapely", "ezdxf", "fontTools", "highspy")
     lines = (
         "import sys",
-        "from cli.main import main",
+        "from evencourse.cli.main import main",
         "code = main(sys.argv[1:])",
         f"print([name for name in {heavy!r} if name in sys.modules])",
         "sys.exit(code)",

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cli.table import Cell, Column, Screen, cells, clean, screen, styled, table, wrapped
+from evencourse.cli.reports.table import Cell, Column, Screen, cells, clean, screen, styled, table, wrapped
 
 EDGES = [Column("edge"), Column("height", right=True), Column("what to do", wraps=True)]
 ROWS = [

@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from cli.workers import Done, in_workers
+from evencourse.cli.street.workers import Done, in_workers
 from tests.cli.work import double, stubborn, troubled, unsendable
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -93,9 +93,9 @@ def test_no_process_is_left_alone(tmp_path: Path, number: int) -> None:
     """When the program dies, its processes end by themselves."""
     places = [str(tmp_path / name) for name in ("one", "two")]
     lines = (
-        "from cli.workers import in_workers",
+        "from evencourse.cli.street.workers import in_workers",
         "from tests.cli.work import slow",
-        "from cli.main import _stop",
+        "from evencourse.cli.main import _stop",
         "import signal",
         "signal.signal(signal.SIGTERM, _stop)",
         f"in_workers(slow, {places!r}, 2, print)",

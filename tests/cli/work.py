@@ -7,7 +7,7 @@ import signal
 import time
 from pathlib import Path
 
-from layout.errors import EvencourseError, Fault, JobError
+from evencourse.layout.model.errors import EvencourseError, Fault, JobError
 
 
 def double(number: int) -> int:

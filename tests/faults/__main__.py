@@ -17,8 +17,8 @@ from collections import Counter
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
-from cli.output import PART_PREFIX, Output, write_folder
-from layout.errors import OutputError
+from evencourse.cli.files.output import PART_PREFIX, Output, write_folder
+from evencourse.layout.model.errors import OutputError
 from tests.cli.jobs import FLUSH
 from tests.faults.commands import COMMANDS, Ended, run_here, start, tree, well_behaved, words
 from tests.faults.hostile import NAMES, REFUSED, job_named

@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from cli.main import FAULT, main
+from evencourse.cli.main import FAULT, main
 
 ROOT = Path(__file__).parents[2]
 #: Words after the job file, with the output in place of ``OUT``.

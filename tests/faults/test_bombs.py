@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from layout.jobfile import LARGEST
+from evencourse.layout.jobfile.job_file import LARGEST
 from tests.faults.commands import run_apart, well_behaved
 from tests.layout.broken_jobs import TOP, WALL
 

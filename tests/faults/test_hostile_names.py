@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from layout.errors import JobError
-from layout.jobfile import parse_job
+from evencourse.layout.jobfile.job_file import parse_job
+from evencourse.layout.model.errors import JobError
 from tests.faults.commands import COMMANDS
 from tests.faults.hostile import NAMES, REFUSED, job_named
 from tests.faults.readouts import SAME, shape

@@ -9,9 +9,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from layout.errors import JobError
-from layout.jobfile import parse_job
-from layout.planner import plan
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.jobfile.job_file import parse_job
+from evencourse.layout.model.errors import JobError
 from tests.cli.jobs import FLUSH
 from tests.faults.commands import run_here, well_behaved
 from tests.faults.spoiled import spoiled_bytes, spoiled_structure, spoiled_text

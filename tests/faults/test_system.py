@@ -11,8 +11,8 @@ from pathlib import Path
 
 import pytest
 
-from cli.output import PART_PREFIX, Output, write_folder
-from layout.errors import OutputError
+from evencourse.cli.files.output import PART_PREFIX, Output, write_folder
+from evencourse.layout.model.errors import OutputError
 from tests.cli.jobs import FLUSH
 from tests.faults.commands import COMMANDS, run_apart, run_here, start, tree, well_behaved, words
 from tests.faults.system import CAUGHT, ERRORS, GUARD, failing, has_fork, killed, watched
@@ -152,7 +152,7 @@ def test_a_file_that_may_not_grow(site: Site) -> None:
 def test_no_permission_is_one_sentence(site: Site) -> None:
     site.lie_ready(0)
     site.out.chmod(0o555)
-    line = [sys.executable, "-c", "from cli.main import run; run()", *site.line(site.jobs[1])]
+    line = [sys.executable, "-c", "from evencourse.cli.main import run; run()", *site.line(site.jobs[1])]
     if os.geteuid() == 0:
         if shutil.which("setpriv") is None:
             pytest.skip("root may write everywhere, and setpriv is not here to take that away")

@@ -9,11 +9,11 @@ from collections.abc import Iterator
 
 import shapely
 
-from layout.job import Elevation
-from layout.piece import FacePieces, Piece, Seam
-from layout.pieces import Pieces
-from layout.plan import ElevationPlan, Plan
-from layout.wallshape import clad_region
+from evencourse.layout.model.course_plan import ElevationPlan, Plan
+from evencourse.layout.model.job import Elevation
+from evencourse.layout.pieces.all_pieces import Pieces
+from evencourse.layout.pieces.piece import FacePieces, Piece, Seam
+from evencourse.layout.wall.clad_area import clad_region
 
 NEAR = 1e-6
 #: Vinyl Siding Installation Manual (Vinyl Siding Institute): laps in line only with three courses between.

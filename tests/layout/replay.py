@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from layout.piece import Piece
-from layout.pieces import Pieces
-from layout.plan import Plan
+from evencourse.layout.model.course_plan import Plan
+from evencourse.layout.pieces.all_pieces import Pieces
+from evencourse.layout.pieces.piece import Piece
 
 
 def in_turn(plan: Plan, cut: Pieces) -> Iterator[Piece]:

@@ -6,18 +6,18 @@ from dataclasses import replace
 
 import pytest
 
-from layout.asbuilt import hung_lines, on_face
-from layout.built import AsBuilt, BuiltCourse, FoundOpening
-from layout.certainty import certainty, robust_starters
-from layout.cladding import Cladding
-from layout.comparison import strips
-from layout.job import Elevation, Job
-from layout.pieces import pieces
-from layout.plan import Edge, Plan
-from layout.planfile import plan_dict
-from layout.planner import plan
-from layout.score import rulebook
-from layout.takeoff import takeoff
+from evencourse.layout.courses.carrying_on import hung_lines, on_face
+from evencourse.layout.courses.certainty import certainty, robust_starters
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.courses.score import rulebook
+from evencourse.layout.model.as_built import AsBuilt, BuiltCourse, FoundOpening
+from evencourse.layout.model.cladding import Cladding
+from evencourse.layout.model.course_plan import Edge, Plan
+from evencourse.layout.model.job import Elevation, Job
+from evencourse.layout.order.job_order import takeoff
+from evencourse.layout.pieces.all_pieces import pieces
+from evencourse.layout.results.comparison import strips
+from evencourse.layout.results.plan_file import plan_dict
 from tests.layout.walls import LAP, PLAIN, job, rectangle, window
 
 

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from layout.barcuts import cut_straight, split
+from evencourse.layout.order.bar_cuts import cut_straight, split
 
 
 def test_what_fits_a_bar_is_one_piece_and_what_does_not_begins_with_whole_lengths() -> None:

@@ -6,11 +6,11 @@ from pathlib import Path
 
 import pytest
 
-from layout.built import AsBuilt, BuiltCourse
-from layout.errors import JobError
-from layout.job import Job
-from layout.jobfile import parse_job, read_job
-from layout.jobtext import job_text
+from evencourse.layout.jobfile.job_file import parse_job, read_job
+from evencourse.layout.jobfile.job_text import job_text
+from evencourse.layout.model.as_built import AsBuilt, BuiltCourse
+from evencourse.layout.model.errors import JobError
+from evencourse.layout.model.job import Job
 
 SAMPLE = Path(__file__).resolve().parents[2] / "samples" / "carried-on.toml"
 #: Panels of 8 in from -1, and boards of 5-1/2 to 7 in from 0.

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from layout.certainty import SureEdge, certainty, robust_starters
-from layout.job import Job
-from layout.planfile import plan_dict
-from layout.planner import plan
+from evencourse.layout.courses.certainty import SureEdge, certainty, robust_starters
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.model.job import Job
+from evencourse.layout.results.plan_file import plan_dict
 from tests.layout.walls import Elevation, job, rectangle, window
 
 

@@ -8,9 +8,17 @@ from pathlib import Path
 
 import pytest
 
-import layout.claddings
-from layout.cladding import FAMILIES, Cladding
-from layout.claddings import COUNTS, LENGTHS, NUMBERS, WORDS, build_cladding, profile_names, profiles
+import evencourse.layout.trade.profiles
+from evencourse.layout.model.cladding import FAMILIES, Cladding
+from evencourse.layout.trade.profiles import (
+    COUNTS,
+    LENGTHS,
+    NUMBERS,
+    WORDS,
+    build_cladding,
+    profile_names,
+    profiles,
+)
 
 SHIPPED = profiles("in")
 PANELS = [name for name, made in SHIPPED.items() if made.family == "panel"]
@@ -164,7 +172,9 @@ def test_unknown_profiles_and_properties_are_refused() -> None:
 
 
 def test_the_data_holds_no_key_that_is_never_read() -> None:
-    data = tomllib.loads((Path(layout.claddings.__file__).parent / "claddings.toml").read_text("utf-8"))
+    data = tomllib.loads(
+        (Path(evencourse.layout.trade.profiles.__file__).parent / "claddings.toml").read_text("utf-8")
+    )
     known = {*LENGTHS, *COUNTS, *NUMBERS, *WORDS, "lap"}
     for table in (*data["profile"].values(), *data["family"].values()):
         assert set(table) <= known

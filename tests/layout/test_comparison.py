@@ -6,12 +6,12 @@ from pathlib import Path
 
 import pytest
 
-from layout.claddings import build_cladding
-from layout.comparison import Candidate, compare, stand_ins, strips, swapped_job, total
-from layout.job import Job
-from layout.jobfile import read_job
-from layout.planner import plan
-from layout.score import strict_order
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.courses.score import strict_order
+from evencourse.layout.jobfile.job_file import read_job
+from evencourse.layout.model.job import Job
+from evencourse.layout.results.comparison import Candidate, compare, stand_ins, strips, swapped_job, total
+from evencourse.layout.trade.profiles import build_cladding
 from tests.layout.walls import LAP, PLAIN, Elevation, job, rectangle, window
 
 SAMPLES = sorted((Path(__file__).resolve().parents[2] / "samples").glob("*.toml"))
@@ -68,8 +68,8 @@ def test_the_ranking_is_the_strict_order_of_the_summed_terms(
     path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Without the pieces: material decides nothing."""
-    monkeypatch.setattr("layout.comparison.pieces", lambda planned: None)
-    monkeypatch.setattr("layout.comparison.sidings", lambda planned, cut: ())
+    monkeypatch.setattr("evencourse.layout.results.comparison.pieces", lambda planned: None)
+    monkeypatch.setattr("evencourse.layout.results.comparison.sidings", lambda planned, cut: ())
     measured = read_job(path)
     found = compare(measured, [{}] if measured.as_built else stand_ins(measured)[:4])
     keys = [

@@ -8,14 +8,14 @@ from pathlib import Path
 
 import pytest
 
-from layout.cutlist import CutList, alike, cut_list
-from layout.job import Elevation
-from layout.jobfile import read_job
-from layout.piece import End, Notch, Piece, Rip
-from layout.pieces import Pieces, pieces
-from layout.plan import Plan
-from layout.planner import plan
-from layout.trims import trims
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.jobfile.job_file import read_job
+from evencourse.layout.model.course_plan import Plan
+from evencourse.layout.model.job import Elevation
+from evencourse.layout.order.cut_list import CutList, alike, cut_list
+from evencourse.layout.order.trims import trims
+from evencourse.layout.pieces.all_pieces import Pieces, pieces
+from evencourse.layout.pieces.piece import End, Notch, Piece, Rip
 from tests.houses import random_house
 from tests.layout.walls import job, rectangle, window
 

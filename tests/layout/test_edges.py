@@ -6,11 +6,11 @@ from dataclasses import replace
 
 import pytest
 
-from layout.edges import edge, score
-from layout.job import Opening
-from layout.plan import Band, Edge, Lines, Score
-from layout.score import rulebook
-from layout.targets import Target
+from evencourse.layout.courses.edges import edge, score
+from evencourse.layout.courses.score import rulebook
+from evencourse.layout.courses.targets import Target
+from evencourse.layout.model.course_plan import Band, Edge, Lines, Score
+from evencourse.layout.model.job import Opening
 from tests.layout.walls import LAP, PLAIN, Elevation, job, rectangle, window
 
 FACE = Elevation("Front", rectangle(240, 0, 100))

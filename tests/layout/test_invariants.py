@@ -8,9 +8,9 @@ from typing import Any
 
 import pytest
 
-from layout.job import Elevation, Job
-from layout.plan import Lines, Plan
-from layout.planner import plan
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.model.course_plan import Lines, Plan
+from evencourse.layout.model.job import Elevation, Job
 from tests.houses import random_house
 
 SEEDS = range(12)

@@ -9,9 +9,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from layout.job import Elevation, Limits, Opening, Trim, Zone
-from layout.jobfile import parse_job, read_job
-from layout.lengths import show_length
+from evencourse.layout.jobfile.job_file import parse_job, read_job
+from evencourse.layout.model.job import Elevation, Limits, Opening, Trim, Zone
+from evencourse.layout.model.lengths import show_length
 
 SAMPLES = sorted((Path(__file__).parents[2] / "samples").glob("*.toml"))
 TOP = '[job]\nname = "Test"\n[cladding]\nprofile = "fiber-cement-8.25"\n'

@@ -11,8 +11,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from layout.errors import Fault, JobError
-from layout.jobfile import LARGEST, parse_job, read_job
+from evencourse.layout.jobfile.job_file import LARGEST, parse_job, read_job
+from evencourse.layout.model.errors import Fault, JobError
 from tests.layout.broken_jobs import JOBS, TOP, WALL, opening
 
 

@@ -10,12 +10,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from layout import _jobwords
-from layout.claddings import build_cladding
-from layout.job import Job, Order
-from layout.jobfile import parse_job, read_job
-from layout.jobtext import Remarks, job_text
-from layout.lengths import parse_length
+from evencourse.layout.jobfile import job_values as _jobwords
+from evencourse.layout.jobfile.job_file import parse_job, read_job
+from evencourse.layout.jobfile.job_text import Remarks, job_text
+from evencourse.layout.model.job import Job, Order
+from evencourse.layout.model.lengths import parse_length
+from evencourse.layout.trade.profiles import build_cladding
 from tests.houses import random_house
 
 SAMPLES = sorted((Path(__file__).parents[2] / "samples").glob("*.toml"))

@@ -6,12 +6,12 @@ from dataclasses import replace
 
 import pytest
 
-from layout.claddings import build_cladding
-from layout.lap_bands import ties
-from layout.planner import plan
-from layout.rules import rules
-from layout.score import columns, lone_bands, rulebook
-from layout.targets import Target
+from evencourse.layout.courses.lap_bands import ties
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.courses.score import columns, lone_bands, rulebook
+from evencourse.layout.courses.targets import Target
+from evencourse.layout.trade.profiles import build_cladding
+from evencourse.layout.trade.rules import rules
 from tests.layout.walls import LAP, Elevation, job, rectangle, window
 
 #: Boards that show 5 to 7 in, best 6-1/2.
@@ -21,9 +21,15 @@ BOARDS = replace(LAP, exposure_min=5, exposure=6.5, exposure_max=7)
 FREE = replace(LAP, exposure_min=1, exposure=6.5, exposure_max=12)
 
 
-def bands(*windows: object, top: float, jump: float = 2, tolerance: float = 1 / 32) -> list[tuple[int, float]]:
+def bands(
+    *windows: object, top: float, jump: float = 2, tolerance: float = 1 / 32
+) -> list[tuple[int, float]]:
     face = Elevation("Front", rectangle(240, 0, top), openings=windows)  # type: ignore[arg-type]
-    found = plan(job(face, cladding=BOARDS, starter=(0, 0), jump=jump, tolerance=tolerance)).course_sets["main"].lines
+    found = (
+        plan(job(face, cladding=BOARDS, starter=(0, 0), jump=jump, tolerance=tolerance))
+        .course_sets["main"]
+        .lines
+    )
     return [(band.courses, pytest.approx(band.exposure)) for band in found.bands]
 
 

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from layout.errors import LengthError
-from layout.lengths import WANTED, parse_length, round_length, show_length
+from evencourse.layout.model.errors import LengthError
+from evencourse.layout.model.lengths import WANTED, parse_length, round_length, show_length
 
 MARKS = [1 / 2, 1 / 4, 1 / 8, 1 / 16, 1 / 32, 1 / 64]
 

@@ -8,13 +8,13 @@ from pathlib import Path
 import pytest
 import shapely
 
-from layout.heapcost import heap_cost
-from layout.jobfile import read_job
-from layout.material import material
-from layout.pieces import pieces
-from layout.planfile import plan_json
-from layout.planner import plan
-from layout.takeoff import takeoff
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.jobfile.job_file import read_job
+from evencourse.layout.order.job_order import takeoff
+from evencourse.layout.pieces.all_pieces import pieces
+from evencourse.layout.pieces.heap_cost import heap_cost
+from evencourse.layout.results.material_file import material
+from evencourse.layout.results.plan_file import plan_json
 
 SAMPLES = sorted((Path(__file__).resolve().parents[2] / "samples").glob("*.toml"))
 

@@ -8,12 +8,12 @@ from pathlib import Path
 
 import pytest
 
-from cli.main import main
-from layout._openings import LARGEST
-from layout._schema import COLUMNS
-from layout.errors import JobError
-from layout.job import Opening, Trim
-from layout.jobfile import parse_job, read_job
+from evencourse.cli.main import main
+from evencourse.layout.jobfile.job_file import parse_job, read_job
+from evencourse.layout.jobfile.keys import COLUMNS
+from evencourse.layout.jobfile.openings_sheet import LARGEST
+from evencourse.layout.model.errors import JobError
+from evencourse.layout.model.job import Opening, Trim
 from tests.layout.broken_jobs import TOP, WALL, opening
 
 FACE = TOP + WALL + 'openings = "openings.csv"\n'

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from layout.errors import JobError
-from layout.jobfile import parse_job
-from layout.jobtext import job_text
+from evencourse.layout.jobfile.job_file import parse_job
+from evencourse.layout.jobfile.job_text import job_text
+from evencourse.layout.model.errors import JobError
 
 JOB = """\
 [job]

@@ -7,14 +7,14 @@ from pathlib import Path
 
 import pytest
 
-from layout._materials import materials
-from layout.claddings import build_cladding
-from layout.faceletters import face_letters
-from layout.job import Fixture, Job
-from layout.jobfile import read_job
-from layout.piece import Notch, Piece
-from layout.pieces import Pieces, pieces
-from layout.planner import plan
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.jobfile.job_file import read_job
+from evencourse.layout.model.job import Fixture, Job
+from evencourse.layout.pieces.all_pieces import Pieces, pieces
+from evencourse.layout.pieces.face_letters import face_letters
+from evencourse.layout.pieces.piece import Notch, Piece
+from evencourse.layout.trade.materials import materials
+from evencourse.layout.trade.profiles import build_cladding
 from tests.houses import random_house
 from tests.layout.piececheck import faults
 from tests.layout.walls import LAP, PLAIN, Elevation, job, rectangle, window

@@ -8,11 +8,11 @@ from itertools import pairwise
 
 import pytest
 
-from layout.claddings import build_cladding
-from layout.job import Elevation, Framing, Job, Opening
-from layout.pieces import Pieces, pieces
-from layout.plan import Plan
-from layout.planner import plan
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.model.course_plan import Plan
+from evencourse.layout.model.job import Elevation, Framing, Job, Opening
+from evencourse.layout.pieces.all_pieces import Pieces, pieces
+from evencourse.layout.trade.profiles import build_cladding
 from tests.layout.piececheck import faults
 from tests.layout.replay import replay
 from tests.layout.walls import job, rectangle, window

@@ -9,9 +9,8 @@ from math import atan2, degrees, hypot
 import numpy as np
 import pytest
 
-from layout.cladding import Cladding
-from layout.job import Elevation, Framing, Job, Limits, Opening, Order, Seams, Zone
-from layout.plan import (
+from evencourse.layout.model.cladding import Cladding
+from evencourse.layout.model.course_plan import (
     Band,
     CourseSet,
     Edge,
@@ -23,7 +22,8 @@ from layout.plan import (
     Score,
     ZonePlan,
 )
-from layout.planfile import Material, plan_dict, plan_json
+from evencourse.layout.model.job import Elevation, Framing, Job, Limits, Opening, Order, Seams, Zone
+from evencourse.layout.results.plan_file import Material, plan_dict, plan_json
 
 PANEL = Cladding(
     name="main",

@@ -6,8 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from layout.planner import plan
-from layout.startline import tape_marks
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.courses.starter_line import tape_marks
 from tests.layout.walls import LAP, PLAIN, Elevation, Zone, job, rectangle, window
 
 

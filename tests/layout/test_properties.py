@@ -8,11 +8,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from layout.job import Job
-from layout.jobfile import parse_job
-from layout.jobtext import job_text
-from layout.pieces import pieces
-from layout.planner import plan
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.jobfile.job_file import parse_job
+from evencourse.layout.jobfile.job_text import job_text
+from evencourse.layout.model.job import Job
+from evencourse.layout.pieces.all_pieces import pieces
 from tests.layout.piececheck import faults
 from tests.layout.test_invariants import mirrored, moved, results, scaled
 

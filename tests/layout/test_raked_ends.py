@@ -7,10 +7,10 @@ from dataclasses import replace
 import pytest
 import shapely
 
-from layout.job import Elevation
-from layout.piece import End, Piece
-from layout.pieces import pieces
-from layout.planner import plan
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.model.job import Elevation
+from evencourse.layout.pieces.all_pieces import pieces
+from evencourse.layout.pieces.piece import End, Piece
 from tests.houses import random_house
 from tests.layout.walls import LAP, job
 

@@ -6,9 +6,9 @@ from math import atan, degrees, hypot
 
 import pytest
 
-from layout.planner import plan
-from layout.rakes import rake
-from layout.wall import Side
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.courses.rakes import rake
+from evencourse.layout.wall.sides import Side
 from tests.layout.walls import Elevation, job
 
 

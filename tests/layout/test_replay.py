@@ -7,11 +7,11 @@ from pathlib import Path
 
 import pytest
 
-from layout.heapcost import heap_cost, most_waiting
-from layout.job import Elevation, Job, Order
-from layout.jobfile import read_job
-from layout.pieces import pieces
-from layout.planner import plan
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.jobfile.job_file import read_job
+from evencourse.layout.model.job import Elevation, Job, Order
+from evencourse.layout.pieces.all_pieces import pieces
+from evencourse.layout.pieces.heap_cost import heap_cost, most_waiting
 from tests.houses import random_house
 from tests.layout.piececheck import faults
 from tests.layout.replay import in_turn, replay

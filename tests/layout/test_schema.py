@@ -12,12 +12,12 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
 
-from layout._reader import Reader
-from layout._schema import TABLES, Key
-from layout._syntax import parse
-from layout.errors import JobError, LengthError
-from layout.jobfile import parse_job, schema
-from layout.lengths import FRACTIONS, parse_length
+from evencourse.layout.jobfile.job_file import parse_job, schema
+from evencourse.layout.jobfile.keys import TABLES, Key
+from evencourse.layout.jobfile.syntax import parse
+from evencourse.layout.jobfile.table_reader import Reader
+from evencourse.layout.model.errors import JobError, LengthError
+from evencourse.layout.model.lengths import FRACTIONS, parse_length
 from tests.layout.broken_jobs import JOBS, TOP, WALL, opening
 
 SCHEMA = schema()

@@ -11,13 +11,10 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from layout.edges import score
-from layout.job import Job
-from layout.jobfile import read_job
-from layout.panels import panel_courses
-from layout.plan import Plan
-from layout.planner import plan
-from layout.score import (
+from evencourse.layout.courses.edges import score
+from evencourse.layout.courses.panels import panel_courses
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.courses.score import (
     FLUSH_WEIGHT,
     FURRING,
     MISSED_MUST,
@@ -30,7 +27,10 @@ from layout.score import (
     rulebook,
     standing,
 )
-from layout.targets import Target
+from evencourse.layout.courses.targets import Target
+from evencourse.layout.jobfile.job_file import read_job
+from evencourse.layout.model.course_plan import Plan
+from evencourse.layout.model.job import Job
 from tests.houses import random_house
 from tests.layout.walls import LAP, PLAIN, Elevation, job, rectangle, window
 
@@ -71,7 +71,11 @@ def test_every_term_is_the_sum_over_edges_and_bands(house: Path | int) -> None:
         assert score.flush_miss == pytest.approx(sum(abs(edge.miss) for edge, _ in flush), abs=near)
         assert score.furring == pytest.approx(sum(edge.furring for edge, _ in edges), abs=near)
         # a last course that is cut under an eave wants 4 in: common practice, no source
-        thin = sum(max(0.0, 4 * inch - edge.strip) for edge, _ in edges if edge.edge.startswith("eave") and edge.result != "flush")
+        thin = sum(
+            max(0.0, 4 * inch - edge.strip)
+            for edge, _ in edges
+            if edge.edge.startswith("eave") and edge.result != "flush"
+        )
         assert score.thin_eave == pytest.approx(thin, abs=near)
         bands = course_set.lines.bands
         changes = [abs(after.exposure - before.exposure) for before, after in pairwise(bands)]

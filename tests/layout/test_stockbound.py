@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 from scipy.optimize import linprog
 
-from layout.stockbound import fewest_bars
+from evencourse.layout.order.stock_bound import fewest_bars
 
 
 def fewest_by_trying(sizes: Sequence[int], capacity: int) -> int:

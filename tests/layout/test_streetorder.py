@@ -6,9 +6,9 @@ from dataclasses import replace
 
 import pytest
 
-from layout.job import Units
-from layout.orderitems import Item
-from layout.streetorder import JobOrder, street_order
+from evencourse.layout.model.job import Units
+from evencourse.layout.order.order_items import Item
+from evencourse.layout.order.street_order import JobOrder, street_order
 
 PANELS = Item(
     "panel", ("main", "double-4", "panel"), "main", 0.0, 150.0, "carton", 18, 24, 1.0, 1.0, 17, 180.0

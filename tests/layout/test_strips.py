@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 import shapely
 
-from layout import strips
-from layout.planner import plan
-from layout.strips import runs
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.pieces import strips
+from evencourse.layout.pieces.strips import runs
 from tests.houses import random_house
 from tests.layout.walls import Elevation, job, rectangle, window
 

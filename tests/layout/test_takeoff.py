@@ -9,14 +9,14 @@ from pathlib import Path
 import pytest
 import shapely
 
-from layout.job import Elevation, Fixture, Order, Trim, Zone
-from layout.jobfile import read_job
-from layout.nails import nail_count, per_pound
-from layout.orderitems import Item
-from layout.pieces import pieces
-from layout.planner import plan
-from layout.siding import cutting_bounds
-from layout.takeoff import TakeOff, takeoff
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.jobfile.job_file import read_job
+from evencourse.layout.model.job import Elevation, Fixture, Order, Trim, Zone
+from evencourse.layout.order.job_order import TakeOff, takeoff
+from evencourse.layout.order.nails import nail_count, per_pound
+from evencourse.layout.order.order_items import Item
+from evencourse.layout.order.siding_quantities import cutting_bounds
+from evencourse.layout.pieces.all_pieces import pieces
 from tests.houses import random_house
 from tests.layout.walls import LAP, PLAIN, job, rectangle, window
 

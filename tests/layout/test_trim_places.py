@@ -7,8 +7,8 @@ from math import hypot, pi
 
 import pytest
 
-from layout.job import Elevation, Opening, Trim, Zone
-from layout.planner import plan
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.model.job import Elevation, Opening, Trim, Zone
 from tests.layout.test_trims import lengths, runs, wall
 from tests.layout.walls import LAP, job
 

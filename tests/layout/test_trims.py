@@ -7,12 +7,12 @@ from dataclasses import replace
 import pytest
 import shapely
 
-from layout.job import Elevation, Fixture, Opening, Order, Trim, Zone
-from layout.plan import Plan
-from layout.planner import plan
-from layout.trimruns import stretches
-from layout.trims import KINDS, TrimRun, trims
-from layout.wallshape import clad_region
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.model.course_plan import Plan
+from evencourse.layout.model.job import Elevation, Fixture, Opening, Order, Trim, Zone
+from evencourse.layout.order.trims import KINDS, TrimRun, trims
+from evencourse.layout.wall.border import stretches
+from evencourse.layout.wall.clad_area import clad_region
 from tests.houses import random_house
 from tests.layout.walls import LAP, job, rectangle, window
 

@@ -2,8 +2,19 @@
 
 from __future__ import annotations
 
-from layout.cladding import Cladding
-from layout.job import Elevation, Framing, Job, Limits, Opening, Order, Point, Seams, Trim, Zone
+from evencourse.layout.model.cladding import Cladding
+from evencourse.layout.model.job import (
+    Elevation,
+    Framing,
+    Job,
+    Limits,
+    Opening,
+    Order,
+    Point,
+    Seams,
+    Trim,
+    Zone,
+)
 
 PLAIN = Cladding(
     name="main", profile="", label="plain", family="panel", material="vinyl", exposure=8, exposure_min=8,

@@ -78,7 +78,7 @@ def mutants(module: str) -> Iterator[Mutant]:
 
 def source(module: str) -> str:
     """Text of a module of ``layout``."""
-    return (ROOT / "layout" / f"{module}.py").read_text(encoding="utf-8")
+    return (ROOT / "layout" / "courses" / f"{module}.py").read_text(encoding="utf-8")
 
 
 def changed(mutant: Mutant) -> str:
@@ -158,7 +158,11 @@ class _Changed:
     """Finds and loads the changed module instead of the one in its file."""
 
     def __init__(self, mutant: Mutant) -> None:
-        self.name, self.module, self.text = f"layout.{mutant.module}", mutant.module, changed(mutant)
+        self.name, self.module, self.text = (
+            f"evencourse.layout.courses.{mutant.module}",
+            mutant.module,
+            changed(mutant),
+        )
 
     def find_spec(self, name: str, path: object = None, target: object = None) -> ModuleSpec | None:
         return ModuleSpec(name, self) if name == self.name else None  # type: ignore[arg-type]
@@ -173,7 +177,7 @@ class _Changed:
         text = text.replace(
             future, f"{future}\nfrom math import ceil, floor\nfrom bisect import bisect_left", 1
         )
-        module.__file__ = str(ROOT / "layout" / f"{self.module}.py")
+        module.__file__ = str(ROOT / "layout" / "courses" / f"{self.module}.py")
         exec(compile(text, module.__file__, "exec"), module.__dict__)
 
 

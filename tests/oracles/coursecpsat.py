@@ -12,7 +12,7 @@ from math import ceil, floor
 
 from ortools.sat.python import cp_model
 
-from layout.targets import Target
+from evencourse.layout.courses.targets import Target
 from tests.oracles.coursewalls import Wall, objective
 
 SCALE = 10_000

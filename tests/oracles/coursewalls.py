@@ -11,11 +11,11 @@ from dataclasses import dataclass
 from itertools import combinations, product
 from math import ceil, floor
 
-from layout.cladding import Cladding
-from layout.laps import lap_lines
-from layout.panels import panel_lines
-from layout.score import Rulebook, columns
-from layout.targets import Target
+from evencourse.layout.courses.laps import lap_lines
+from evencourse.layout.courses.panels import panel_lines
+from evencourse.layout.courses.score import Rulebook, columns
+from evencourse.layout.courses.targets import Target
+from evencourse.layout.model.cladding import Cladding
 
 KINDS = ("head", "sill", "eave", "step", "band", "eave left")
 

@@ -1,7 +1,7 @@
 """What siding covers, built anew with shapely from a job's numbers and a plan's lines.
 
-Written from the rules in words, not from the layout's own shapes: nothing of ``layout.wallshape``,
-``layout.wall`` or ``Opening.trimmed`` is called.
+Written from the rules in words, not from the layout's own shapes: nothing of ``evencourse.layout.wall.clad_area``,
+``evencourse.layout.wall.sides`` or ``Opening.trimmed`` is called.
 """
 
 from __future__ import annotations
@@ -12,8 +12,8 @@ from math import hypot
 import shapely
 from shapely import LineString, Point, Polygon, box
 
-from layout.job import Elevation, Opening
-from layout.plan import ElevationPlan, Plan
+from evencourse.layout.model.course_plan import ElevationPlan, Plan
+from evencourse.layout.model.job import Elevation, Opening
 
 #: A base no higher than this above the starter line is hung over [in]: common practice, no source.
 COVER = 3.0

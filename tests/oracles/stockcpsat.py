@@ -15,7 +15,7 @@ from dataclasses import dataclass, replace
 
 from ortools.sat.python import cp_model
 
-from layout.job import Job, Opening
+from evencourse.layout.model.job import Job, Opening
 from tests.layout.walls import LAP, PLAIN, Elevation, job, rectangle, window
 
 MARKS = 16

@@ -8,11 +8,11 @@ from pathlib import Path
 import pytest
 import shapely
 
-from layout.job import Job
-from layout.jobfile import read_job
-from layout.plan import ElevationPlan, Plan
-from layout.planner import plan
-from layout.trims import TrimRun, trims
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.jobfile.job_file import read_job
+from evencourse.layout.model.course_plan import ElevationPlan, Plan
+from evencourse.layout.model.job import Job
+from evencourse.layout.order.trims import TrimRun, trims
 from tests.houses import random_house
 from tests.oracles.polygons import covered, door, hole, hung, rake_lines, starter, within_tolerance
 

@@ -8,8 +8,8 @@ from itertools import pairwise
 
 import pytest
 
-from layout.groups import Question
-from layout.startline import StarterRange
+from evencourse.layout.courses.course_sets import Question
+from evencourse.layout.courses.starter_line import StarterRange
 from tests.oracles.coursewalls import Wall, book, close, objective, random_wall, stacks
 
 

@@ -14,14 +14,14 @@ from itertools import accumulate, product
 
 import pytest
 
-from layout.certainty import Worst, possible, robust_starters, worst_case, worst_order
-from layout.groups import Question, groups, question
-from layout.laps import lap_lines
-from layout.panels import panel_courses
-from layout.plan import Band, Lines, Score
-from layout.score import columns
-from layout.startline import StarterRange
-from layout.targets import Target
+from evencourse.layout.courses.certainty import Worst, possible, robust_starters, worst_case, worst_order
+from evencourse.layout.courses.course_sets import Question, groups, question
+from evencourse.layout.courses.laps import lap_lines
+from evencourse.layout.courses.panels import panel_courses
+from evencourse.layout.courses.score import columns
+from evencourse.layout.courses.starter_line import StarterRange
+from evencourse.layout.courses.targets import Target
+from evencourse.layout.model.course_plan import Band, Lines, Score
 from tests.houses import random_house
 from tests.oracles.coursewalls import book, cladding, random_wall
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from layout.pieces import pieces
-from layout.planner import plan
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.pieces.all_pieces import pieces
 from tests.oracles.stockcpsat import can_be_done, small_runs, small_wall
 
 #: Walls that the model decides in a few seconds: those left out take it minutes, or are not decided at all.

@@ -17,13 +17,13 @@ import pypdfium2
 import pytest
 from numpy.typing import NDArray
 
-from layout.jobfile import read_job
-from layout.planner import plan
-from render.drawing import Document, Sheet
-from render.elevationsheets import job_sheets
-from render.fonts import font_path
-from render.pdf import pdf
-from render.svg import svg
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.jobfile.job_file import read_job
+from evencourse.render.drawing.drawing import Document, Sheet
+from evencourse.render.drawing.fonts import font_path
+from evencourse.render.formats.pdf import pdf
+from evencourse.render.formats.svg import svg
+from evencourse.render.sheets.elevation_sheets import job_sheets
 
 resvg: Any = pytest.importorskip("resvg_py", reason="resvg-py is not installed")
 image: Any = pytest.importorskip("PIL.Image", reason="Pillow is not installed")

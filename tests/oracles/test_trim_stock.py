@@ -12,10 +12,10 @@ import numpy as np
 import pytest
 from scipy.optimize import linprog
 
-from layout.barcuts import BarPlan
-from layout.jobfile import read_job
-from layout.planner import plan
-from layout.trims import trims
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.jobfile.job_file import read_job
+from evencourse.layout.order.bar_cuts import BarPlan
+from evencourse.layout.order.trims import trims
 from tests.houses import random_house
 
 SAMPLE = Path(__file__).resolve().parents[2] / "samples" / "gabled-house.toml"

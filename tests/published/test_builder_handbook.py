@@ -10,8 +10,8 @@ from itertools import pairwise
 
 import pytest
 
-from layout.claddings import profiles
-from layout.errors import JobError
+from evencourse.layout.model.errors import JobError
+from evencourse.layout.trade.profiles import profiles
 from tests.published.walls import planned, row, told
 
 # A window 61 in from drip cap to the underside of the sill, its sill 31 in above a line just below the top of

@@ -9,8 +9,8 @@ from math import ceil
 
 import pytest
 
-from layout.claddings import profiles
-from layout.lengths import show_length
+from evencourse.layout.model.lengths import show_length
+from evencourse.layout.trade.profiles import profiles
 from tests.published.test_vinyl_installation import seams
 from tests.published.walls import courses, plan_file, row, told
 

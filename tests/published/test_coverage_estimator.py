@@ -7,8 +7,8 @@ from __future__ import annotations
 
 import pytest
 
-from layout.claddings import profiles
-from layout.siding import lengths_by_area
+from evencourse.layout.order.siding_quantities import lengths_by_area
+from evencourse.layout.trade.profiles import profiles
 from tests.published.walls import plan_file, planned
 
 ROWS = [("bevel-6", 5.5, 4.5, 2.67), ("bevel-8", 7.25, 6.25, 1.92), ("bevel-10", 9.25, 8.25, 1.45)]

@@ -10,10 +10,10 @@ from math import ceil
 
 import pytest
 
-from layout.claddings import profiles
-from layout.pieces import pieces
-from layout.siding import lengths_by_area
-from layout.takeoff import takeoff
+from evencourse.layout.order.job_order import takeoff
+from evencourse.layout.order.siding_quantities import lengths_by_area
+from evencourse.layout.pieces.all_pieces import pieces
+from evencourse.layout.trade.profiles import profiles
 from tests.published.walls import plan_file, planned, row, told
 
 SQUARE_FOOT = 144

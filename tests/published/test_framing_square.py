@@ -9,7 +9,7 @@ from math import atan, degrees
 
 import pytest
 
-from layout.lengths import parse_length
+from evencourse.layout.model.lengths import parse_length
 from tests.published.walls import planned, told
 
 ROW = {

@@ -10,8 +10,8 @@ from math import ceil
 
 import pytest
 
-from layout.claddings import profiles
-from layout.errors import JobError
+from evencourse.layout.model.errors import JobError
+from evencourse.layout.trade.profiles import profiles
 from tests.published.walls import courses, plan_file, planned, row, told
 
 SHINGLES = [("shingle-16", 7.5), ("shingle-18", 8.5), ("shingle-24", 11.5)]

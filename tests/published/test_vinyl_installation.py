@@ -10,8 +10,8 @@ from typing import Any
 
 import pytest
 
-from cli.main import main
-from layout.claddings import profiles
+from evencourse.cli.main import main
+from evencourse.layout.trade.profiles import profiles
 from tests.published.walls import courses, plan_file, row, told
 
 WALL = """

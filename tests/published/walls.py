@@ -11,10 +11,10 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
 
-from cli.main import main
-from layout.jobfile import parse_job
-from layout.plan import Plan
-from layout.planner import plan
+from evencourse.cli.main import main
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.jobfile.job_file import parse_job
+from evencourse.layout.model.course_plan import Plan
 
 
 def planned(text: str) -> Plan:

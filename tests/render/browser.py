@@ -8,8 +8,8 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from layout.plan import Plan
-from render.page import page
+from evencourse.layout.model.course_plan import Plan
+from evencourse.render.page.phone_page import page
 
 #: A phone held upright, and a laptop.
 PHONE: dict[str, Any] = {

@@ -15,14 +15,14 @@ from ezdxf.addons.drawing.backend import Backend
 from ezdxf.addons.drawing.config import Configuration, TextPolicy
 from ezdxf.lldxf.encoding import decode_dxf_unicode
 
-from layout.job import Job
-from layout.jobfile import read_job
-from layout.pieces import pieces
-from layout.plan import Plan
-from layout.planner import plan
-from render.cadset import CadSet, Version, cad_set
-from render.dxf import dxf
-from render.elevationsheets import job_sheets
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.jobfile.job_file import read_job
+from evencourse.layout.model.course_plan import Plan
+from evencourse.layout.model.job import Job
+from evencourse.layout.pieces.all_pieces import pieces
+from evencourse.render.formats.cad_set import CadSet, Version, cad_set
+from evencourse.render.formats.dxf import dxf
+from evencourse.render.sheets.elevation_sheets import job_sheets
 from tests.houses import random_house
 
 ROOT = Path(__file__).resolve().parents[2]

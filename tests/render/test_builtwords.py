@@ -7,11 +7,18 @@ from pathlib import Path
 
 import pytest
 
-from layout.built import AsBuilt, BuiltCourse
-from layout.jobfile import read_job
-from layout.plan import Plan
-from layout.planner import plan
-from render.builtwords import (
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.jobfile.job_file import read_job
+from evencourse.layout.model.as_built import AsBuilt, BuiltCourse
+from evencourse.layout.model.course_plan import Plan
+from evencourse.render.drawing.drawing import Document, Line
+from evencourse.render.drawing.pens import BUILT, BUTT
+from evencourse.render.drawing.placement import Box
+from evencourse.render.elevation.elevation import elevation_drawing
+from evencourse.render.formats.pdf import pdf
+from evencourse.render.sheets.elevation_sheets import job_sheets
+from evencourse.render.sheets.notes import face_notes
+from evencourse.render.words.as_built_words import (
     carried_words,
     change_words,
     hangs_words,
@@ -19,13 +26,6 @@ from render.builtwords import (
     levelled_words,
     sheet_words,
 )
-from render.drawing import Document, Line
-from render.elevation import elevation_drawing
-from render.elevationsheets import job_sheets
-from render.notes import face_notes
-from render.pdf import pdf
-from render.pens import BUILT, BUTT
-from render.placement import Box
 from tests.layout.test_asbuilt import built, laps
 from tests.layout.walls import PLAIN, Elevation, job, rectangle, window
 from tests.render.sheetcheck import check_pdf
@@ -126,7 +126,7 @@ def test_a_line_out_of_level_is_drawn_as_it_hangs() -> None:
 
 
 def test_the_ladder_reads_the_left_end() -> None:
-    from render.elevation import Face
+    from evencourse.render.elevation.elevation import Face
 
     planned = plan(laps(built((7, 42.1875, 41.8125))))
     steps = {rung.name: rung.level for rung in Face(planned, planned.elevations[0]).part(None, 1 / 48).rungs}

@@ -15,15 +15,15 @@ from typing import Any
 import ezdxf
 import pytest
 
-from layout.dxfin.look import Wishes, look
-from layout.dxfin.reading import Import, understand
-from layout.job import Elevation, Job, Trim, Zone
-from layout.jobfile import read_job
-from layout.planfile import plan_json
-from layout.planner import plan
-from render.cadset import cad_set
-from render.dxf import dxf
-from render.elevationsheets import job_sheets
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.drawings.drawing_import import Import, understand
+from evencourse.layout.drawings.first_look import Wishes, look
+from evencourse.layout.jobfile.job_file import read_job
+from evencourse.layout.model.job import Elevation, Job, Trim, Zone
+from evencourse.layout.results.plan_file import plan_json
+from evencourse.render.formats.cad_set import cad_set
+from evencourse.render.formats.dxf import dxf
+from evencourse.render.sheets.elevation_sheets import job_sheets
 from tests.render.cad import HOUSES, JOBS, SAMPLES, label, planned, read, written
 
 LIKE_NOTHING = Wishes(cladding="double-4", name="House")

@@ -14,18 +14,18 @@ import pytest
 import shapely
 from ezdxf.math import Vec3
 
-from layout.job import Elevation, Opening
-from layout.lengths import parse_length
-from layout.pieces import pieces
-from layout.plan import Plan
-from layout.planner import plan
-from render.cadset import Version, cad_set
-from render.drawing import Sheet, Text
-from render.dxf import dxf
-from render.elevationsheets import job_sheets
-from render.flatten import Group, Painted, Shape, flatten
-from render.papers import paper
-from render.wallface import courses
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.model.course_plan import Plan
+from evencourse.layout.model.job import Elevation, Opening
+from evencourse.layout.model.lengths import parse_length
+from evencourse.layout.pieces.all_pieces import pieces
+from evencourse.render.drawing.drawing import Sheet, Text
+from evencourse.render.drawing.flatten import Group, Painted, Shape, flatten
+from evencourse.render.drawing.papers import paper
+from evencourse.render.elevation.wall_face import courses
+from evencourse.render.formats.cad_set import Version, cad_set
+from evencourse.render.formats.dxf import dxf
+from evencourse.render.sheets.elevation_sheets import job_sheets
 from tests.render import cad
 from tests.render.cad import (
     FEW,
@@ -298,7 +298,7 @@ def test_papers_bear_the_names_that_plotters_know(size: str, name: str) -> None:
 
 
 def _face(text: str) -> Plan:
-    from layout.jobfile import parse_job
+    from evencourse.layout.jobfile.job_file import parse_job
 
     return plan(parse_job(text))
 

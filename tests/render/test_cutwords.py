@@ -7,15 +7,15 @@ from pathlib import Path
 
 import pytest
 
-from layout.cutlist import TrimBar, TrimCut, TrimCuts
-from layout.job import Elevation, Point
-from layout.jobfile import read_job
-from layout.orderitems import Item
-from layout.piece import End, Notch, Piece, Rip
-from layout.pieces import pieces
-from layout.planner import plan
-from layout.trims import TrimRun
-from render.cutwords import (
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.jobfile.job_file import read_job
+from evencourse.layout.model.job import Elevation, Point
+from evencourse.layout.order.cut_list import TrimBar, TrimCut, TrimCuts
+from evencourse.layout.order.order_items import Item
+from evencourse.layout.order.trims import TrimRun
+from evencourse.layout.pieces.all_pieces import pieces
+from evencourse.layout.pieces.piece import End, Notch, Piece, Rip
+from evencourse.render.words.piece_words import (
     cut_words,
     item_words,
     joint_words,

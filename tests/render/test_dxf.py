@@ -10,12 +10,12 @@ from typing import Any
 import ezdxf
 import pytest
 
-from cli.main import main
-from layout.job import Job
-from layout.jobfile import read_job
-from layout.lengths import parse_length
-from layout.plan import Plan
-from layout.planner import plan
+from evencourse.cli.main import main
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.jobfile.job_file import read_job
+from evencourse.layout.model.course_plan import Plan
+from evencourse.layout.model.job import Job
+from evencourse.layout.model.lengths import parse_length
 from tests.render.readback import gdal_features, levels
 from tests.tools import tool
 

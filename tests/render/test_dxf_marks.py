@@ -7,10 +7,8 @@ from typing import Any
 import pytest
 from ezdxf.math import area
 
-from render.cadset import CadSet, Model
-from render.drawing import Circle, Dimension, Drawing, Leader, Line, Mark, Path, Text
-from render.dxf import dxf
-from render.pens import (
+from evencourse.render.drawing.drawing import Circle, Dimension, Drawing, Leader, Line, Mark, Path, Text
+from evencourse.render.drawing.pens import (
     DATUM,
     DIMENSION,
     GLASS,
@@ -22,6 +20,8 @@ from render.pens import (
     SLIVER,
     TEXT,
 )
+from evencourse.render.formats.cad_set import CadSet, Model
+from evencourse.render.formats.dxf import dxf
 from tests.render import cad
 from tests.render.cad import FEW, document, papers
 

@@ -5,13 +5,13 @@ from __future__ import annotations
 import pytest
 from ezdxf.tools.text import MTextParser, TokenType, plain_text
 
-from layout.jobfile import parse_job
-from layout.plan import Plan
-from layout.planner import plan
-from render._dxf_text import for_mtext, for_text, name, plain
-from render.cadset import Version, cad_set
-from render.dxf import dxf
-from render.elevationsheets import job_sheets
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.jobfile.job_file import parse_job
+from evencourse.layout.model.course_plan import Plan
+from evencourse.render.formats.cad_set import Version, cad_set
+from evencourse.render.formats.dxf import dxf
+from evencourse.render.formats.dxf_text import for_mtext, for_text, name, plain
+from evencourse.render.sheets.elevation_sheets import job_sheets
 from tests.render.cad import papers, read, told
 
 HOSTILE = (

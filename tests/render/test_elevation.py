@@ -10,15 +10,15 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from layout.job import Elevation, Opening
-from layout.lengths import parse_length
-from layout.plan import Plan
-from layout.planner import plan
-from render.drawing import Block, Dimension, Drawing, Leader, Line, Mark, Path, Text
-from render.edgecolumn import entries, sliver_numbers
-from render.elevation import elevation_drawing
-from render.pens import BAND, BUTT, FACE, LADDER, LADDER_HEAVY, OUTLINE, STARTER
-from render.wallface import clad_outline, courses, runs
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.model.course_plan import Plan
+from evencourse.layout.model.job import Elevation, Opening
+from evencourse.layout.model.lengths import parse_length
+from evencourse.render.drawing.drawing import Block, Dimension, Drawing, Leader, Line, Mark, Path, Text
+from evencourse.render.drawing.pens import BAND, BUTT, FACE, LADDER, LADDER_HEAVY, OUTLINE, STARTER
+from evencourse.render.elevation.edge_column import entries, sliver_numbers
+from evencourse.render.elevation.elevation import elevation_drawing
+from evencourse.render.elevation.wall_face import clad_outline, courses, runs
 from tests.houses import random_house
 from tests.layout.walls import job, window
 

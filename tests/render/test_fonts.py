@@ -7,7 +7,7 @@ from fontTools.ttLib import TTFont
 from hypothesis import given
 from hypothesis import strategies as st
 
-from render import fonts
+from evencourse.render.drawing import fonts
 
 
 @pytest.fixture(scope="module", params=["regular", "bold"])

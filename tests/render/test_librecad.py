@@ -11,12 +11,12 @@ from typing import Any
 import pdfplumber
 import pytest
 
-from layout.jobfile import parse_job
-from layout.planner import plan
-from render.cadset import Version, cad_set
-from render.dxf import dxf
-from render.elevationsheets import job_sheets
-from render.wallface import courses
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.jobfile.job_file import parse_job
+from evencourse.render.elevation.wall_face import courses
+from evencourse.render.formats.cad_set import Version, cad_set
+from evencourse.render.formats.dxf import dxf
+from evencourse.render.sheets.elevation_sheets import job_sheets
 from tests.render.cad import FEW, TEN_FEET, planned, written
 from tests.tools import tool
 

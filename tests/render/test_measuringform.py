@@ -7,11 +7,11 @@ from itertools import pairwise
 
 import pytest
 
-from layout.job import Units
-from render.drawing import Document
-from render.measuringform import form_sheets
-from render.papers import paper, papers
-from render.pdf import pdf
+from evencourse.layout.model.job import Units
+from evencourse.render.drawing.drawing import Document
+from evencourse.render.drawing.papers import paper, papers
+from evencourse.render.formats.pdf import pdf
+from evencourse.render.templates.measuring_form import form_sheets
 from tests.render.sheetcheck import check_pdf, read_pdf
 
 

@@ -13,16 +13,16 @@ from typing import Any
 
 import pytest
 
-from cli.reading import read
-from layout.job import Job
-from layout.piece import End, Seam
-from layout.pieces import pieces
-from layout.planner import plan
-from render.page import SCRIPTS, embedded, page
-from render.pagepieces import meets_words
+from evencourse.cli.options.job_reading import read
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.model.job import Job
+from evencourse.layout.pieces.all_pieces import pieces
+from evencourse.layout.pieces.piece import End, Seam
+from evencourse.render.page.page_pieces import meets_words
+from evencourse.render.page.phone_page import SCRIPTS, embedded, page
 
 SAMPLES = Path(__file__).resolve().parents[2] / "samples"
-FILES = Path(__file__).resolve().parents[2] / "render" / "pagefiles"
+FILES = Path(__file__).resolve().parents[2] / "render" / "page" / "pagefiles"
 
 
 @pytest.fixture(scope="module")

@@ -14,14 +14,14 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect, sync_playwright
 
-from cli.reading import read
-from layout.built import AsBuilt, BuiltCourse, FoundOpening
-from layout.job import Job
-from layout.pieces import pieces
-from layout.plan import Plan
-from layout.planner import plan
-from render.builtwords import change_words, hung_words, levelled_words
-from render.words import edge_action, edge_subject, level_words, score_words, show
+from evencourse.cli.options.job_reading import read
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.model.as_built import AsBuilt, BuiltCourse, FoundOpening
+from evencourse.layout.model.course_plan import Plan
+from evencourse.layout.model.job import Job
+from evencourse.layout.pieces.all_pieces import pieces
+from evencourse.render.words.as_built_words import change_words, hung_words, levelled_words
+from evencourse.render.words.plan_words import edge_action, edge_subject, level_words, score_words, show
 from tests.cli.jobs import FLUSH
 from tests.houses import random_house
 from tests.render.browser import DESKTOP, PHONE, opened, written

@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from render import papers
+from evencourse.render.drawing import papers
 
 
 def test_iso_papers_halve():

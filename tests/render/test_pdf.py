@@ -14,14 +14,14 @@ import pypdf
 import pypdfium2
 import pytest
 
-from layout.jobfile import read_job
-from layout.plan import Plan
-from layout.planner import plan
-from render.drawing import Document, Drawing, Line, Sheet, Text, View
-from render.elevationsheets import job_sheets
-from render.papers import paper
-from render.pdf import pdf
-from render.pens import BUTT, OUTLINE, TEXT
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.jobfile.job_file import read_job
+from evencourse.layout.model.course_plan import Plan
+from evencourse.render.drawing.drawing import Document, Drawing, Line, Sheet, Text, View
+from evencourse.render.drawing.papers import paper
+from evencourse.render.drawing.pens import BUTT, OUTLINE, TEXT
+from evencourse.render.formats.pdf import pdf
+from evencourse.render.sheets.elevation_sheets import job_sheets
 from tests.again import PLANNED, printed_twice
 from tests.tools import tool
 
@@ -262,8 +262,8 @@ def test_what_lies_outside_its_window_is_cut_off(tmp_path: Path) -> None:
 
 def test_a_second_process_writes_the_same_bytes() -> None:
     code = PLANNED + (
-        "from render.elevationsheets import job_sheets; from render.drawing import Document; "
-        "from render.pdf import pdf; sheets = tuple(s for f in job_sheets(found, 'tabloid') for s in f); "
+        "from evencourse.render.sheets.elevation_sheets import job_sheets; from evencourse.render.drawing.drawing import Document; "
+        "from evencourse.render.formats.pdf import pdf; sheets = tuple(s for f in job_sheets(found, 'tabloid') for s in f); "
         "print(hashlib.sha256(pdf(Document(found.job.name, sheets))).hexdigest())"
     )
     (said,) = printed_twice(code, str(SAMPLES[0]))

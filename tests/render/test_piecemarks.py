@@ -7,12 +7,12 @@ from dataclasses import replace
 import pytest
 from shapely import Polygon, box
 
-from layout.pieces import pieces
-from layout.planner import plan
-from render.drawing import Line, Path, Text
-from render.fonts import text_width
-from render.piecemarks import piece_marks, piece_outlines, seam_marks, short_mark
-from render.placement import Box, Occupied
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.pieces.all_pieces import pieces
+from evencourse.render.drawing.drawing import Line, Path, Text
+from evencourse.render.drawing.fonts import text_width
+from evencourse.render.drawing.placement import Box, Occupied
+from evencourse.render.elevation.piece_marks import piece_marks, piece_outlines, seam_marks, short_mark
 from tests.houses import random_house
 from tests.layout.walls import Elevation, job, rectangle
 

@@ -8,8 +8,16 @@ import numpy as np
 import pytest
 from scipy.optimize import minimize
 
-from render.fonts import text_width
-from render.placement import Box, Occupied, fitted, polygon_meets, polygons_meet, segment_meets, spread
+from evencourse.render.drawing.fonts import text_width
+from evencourse.render.drawing.placement import (
+    Box,
+    Occupied,
+    fitted,
+    polygon_meets,
+    polygons_meet,
+    segment_meets,
+    spread,
+)
 
 
 def cost(places: list[float], wanted: list[float]) -> float:

@@ -9,12 +9,12 @@ from typing import Any
 
 import pytest
 
-import render.png
-from render.drawing import Document, Sheet, Text
-from render.pdf import pdf
-from render.pens import TEXT
-from render.png import CairoMissingError, png
-from render.svg import svg
+import evencourse.render.formats.png
+from evencourse.render.drawing.drawing import Document, Sheet, Text
+from evencourse.render.drawing.pens import TEXT
+from evencourse.render.formats.pdf import pdf
+from evencourse.render.formats.png import CairoMissingError, png
+from evencourse.render.formats.svg import svg
 from tests.tools import missing
 
 SHEET = Sheet("One", (100.0, 80.0), marks=(Text(TEXT, (20.0, 40.0), "course 11"),))
@@ -33,7 +33,7 @@ def no_cairo(monkeypatch: pytest.MonkeyPatch) -> None:
     for module in [name for name in sys.modules if name.split(".")[0] in {"cairosvg", "cairocffi"}]:
         monkeypatch.delitem(sys.modules, module)
     monkeypatch.setattr(builtins, "__import__", without)
-    monkeypatch.setattr(render.png, "_know_font", lambda: None)
+    monkeypatch.setattr(evencourse.render.formats.png, "_know_font", lambda: None)
 
 
 @pytest.mark.usefixtures("no_cairo")

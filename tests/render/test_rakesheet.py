@@ -9,17 +9,17 @@ from pathlib import Path
 
 import pytest
 
-from layout.job import Elevation
-from layout.jobfile import parse_job, read_job
-from layout.lengths import parse_length
-from layout.plan import Plan
-from layout.planner import plan
-from layout.rakecut import RakeCut, rake_cuts
-from render.drawing import Document, Sheet
-from render.papers import paper
-from render.pdf import pdf
-from render.rakesheet import rake_sheets
-from render.words import square_words
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.courses.rake_cut import RakeCut, rake_cuts
+from evencourse.layout.jobfile.job_file import parse_job, read_job
+from evencourse.layout.model.course_plan import Plan
+from evencourse.layout.model.job import Elevation
+from evencourse.layout.model.lengths import parse_length
+from evencourse.render.drawing.drawing import Document, Sheet
+from evencourse.render.drawing.papers import paper
+from evencourse.render.formats.pdf import pdf
+from evencourse.render.sheets.rake_sheet import rake_sheets
+from evencourse.render.words.plan_words import square_words
 from tests.houses import random_house
 from tests.layout.walls import LAP, job, rectangle
 from tests.published.test_framing_square import GABLE, ROW
@@ -203,7 +203,7 @@ def test_every_exposure_that_meets_a_rake_has_its_layout() -> None:
     found = plan(parse_job(GABLE.format(pitch=6)))
     (cut,) = rake_cuts(found)
     both = replace(cut, layouts=((7.0, 14.0), (6.0, 12.0)))
-    from render.raketemplate import template
+    from evencourse.render.templates.rake_template import template
 
     laid_out = template(replace(found.job), both, paper("letter"))
     sheets = tuple(laid_out.sheet(k, "Rake 6 in 12", "", "Rakes") for k in range(laid_out.parts))

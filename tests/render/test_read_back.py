@@ -7,15 +7,15 @@ from pathlib import Path
 
 import pytest
 
-from layout.jobfile import read_job
-from layout.plan import Plan
-from layout.planner import plan
-from render.drawing import Document, Sheet, Text
-from render.elevationsheets import job_sheets
-from render.papers import paper
-from render.pdf import pdf
-from render.pens import TEXT
-from render.wallface import courses
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.jobfile.job_file import read_job
+from evencourse.layout.model.course_plan import Plan
+from evencourse.render.drawing.drawing import Document, Sheet, Text
+from evencourse.render.drawing.papers import paper
+from evencourse.render.drawing.pens import TEXT
+from evencourse.render.elevation.wall_face import courses
+from evencourse.render.formats.pdf import pdf
+from evencourse.render.sheets.elevation_sheets import job_sheets
 from tests.render.readback import overlaps, pages
 
 SAMPLES = sorted((Path(__file__).resolve().parents[2] / "samples").glob("*.toml"))

@@ -7,16 +7,16 @@ from pathlib import Path
 
 import pytest
 
-from layout.job import Elevation, Opening
-from layout.jobfile import read_job
-from layout.plan import Plan
-from layout.planner import plan
-from render.drawing import Document, Leader, Line, Mark, Sheet, Text
-from render.elevationsheets import drawing_scale, job_sheets
-from render.papers import paper, papers
-from render.pdf import pdf
-from render.pens import LEADER, OUTLINE, TEXT
-from render.sheetset import sheet_set
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.jobfile.job_file import read_job
+from evencourse.layout.model.course_plan import Plan
+from evencourse.layout.model.job import Elevation, Opening
+from evencourse.render.drawing.drawing import Document, Leader, Line, Mark, Sheet, Text
+from evencourse.render.drawing.papers import paper, papers
+from evencourse.render.drawing.pens import LEADER, OUTLINE, TEXT
+from evencourse.render.formats.pdf import pdf
+from evencourse.render.sheets.elevation_sheets import drawing_scale, job_sheets
+from evencourse.render.sheets.sheet_set import sheet_set
 from tests.houses import random_house
 from tests.layout.walls import job, rectangle, window
 from tests.render.sheetcheck import check_pdf, read_pdf

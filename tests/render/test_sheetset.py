@@ -12,22 +12,22 @@ from pathlib import Path
 import pypdf
 import pytest
 
-from layout.cautions import GENERAL
-from layout.job import Elevation
-from layout.jobfile import read_job
-from layout.pieces import pieces
-from layout.plan import Plan
-from layout.planner import plan
-from render.cover import Contents, cover
-from render.draft import numbered
-from render.drawing import Document, Text
-from render.edgeschedule import edge_schedule
-from render.papers import paper
-from render.pdf import pdf
-from render.pens import TEXT
-from render.placement import ELLIPSIS
-from render.sheetset import sheet_set
-from render.words import BELOW, edge_cut, show
+from evencourse.layout.courses.cautions import GENERAL
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.jobfile.job_file import read_job
+from evencourse.layout.model.course_plan import Plan
+from evencourse.layout.model.job import Elevation
+from evencourse.layout.pieces.all_pieces import pieces
+from evencourse.render.drawing.drawing import Document, Text
+from evencourse.render.drawing.numbering import numbered
+from evencourse.render.drawing.papers import paper
+from evencourse.render.drawing.pens import TEXT
+from evencourse.render.drawing.placement import ELLIPSIS
+from evencourse.render.formats.pdf import pdf
+from evencourse.render.sheets.cover import Contents, cover
+from evencourse.render.sheets.edge_schedule import edge_schedule
+from evencourse.render.sheets.sheet_set import sheet_set
+from evencourse.render.words.plan_words import BELOW, edge_cut, show
 from tests.again import PLANNED, printed_twice
 from tests.layout.walls import job, rectangle, window
 from tests.render.sheetcheck import check_pdf, read_pdf
@@ -291,7 +291,7 @@ def test_a_fault_planted_on_a_finished_set_is_found() -> None:
 
 def test_a_second_process_writes_the_same_bytes() -> None:
     code = PLANNED + (
-        "from render.pdf import pdf; from render.sheetset import sheet_set; "
+        "from evencourse.render.formats.pdf import pdf; from evencourse.render.sheets.sheet_set import sheet_set; "
         "print(hashlib.sha256(pdf(sheet_set(found, 'letter'))).hexdigest())"
     )
     (said,) = printed_twice(code, str(ROOT / "samples" / "two-claddings.toml"))

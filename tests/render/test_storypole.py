@@ -8,18 +8,18 @@ from pathlib import Path
 
 import pytest
 
-from layout.built import AsBuilt, BuiltCourse
-from layout.job import Elevation, Opening
-from layout.jobfile import read_job
-from layout.lengths import parse_length
-from layout.plan import Plan
-from layout.planner import plan
-from layout.pole import poles
-from render.drawing import Document, Sheet
-from render.papers import paper, roll
-from render.pdf import pdf
-from render.storypole import pole_sheets
-from render.words import course_name, show
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.jobfile.job_file import read_job
+from evencourse.layout.model.as_built import AsBuilt, BuiltCourse
+from evencourse.layout.model.course_plan import Plan
+from evencourse.layout.model.job import Elevation, Opening
+from evencourse.layout.model.lengths import parse_length
+from evencourse.layout.results.pole_marks import poles
+from evencourse.render.drawing.drawing import Document, Sheet
+from evencourse.render.drawing.papers import paper, roll
+from evencourse.render.formats.pdf import pdf
+from evencourse.render.templates.story_pole import pole_sheets
+from evencourse.render.words.plan_words import course_name, show
 from tests.houses import random_house
 from tests.layout.walls import LAP, job, rectangle, window
 from tests.render.polereader import Printed, level, near, read_pole

@@ -6,15 +6,15 @@ from pathlib import Path
 
 import pytest
 
-from layout.comparison import Strip, compare, stand_ins, strips, swapped_job
-from layout.jobfile import read_job
-from layout.plan import Score
-from layout.planner import plan
-from render.drawing import Document, Text
-from render.drawing import Path as Shape
-from render.pdf import pdf
-from render.pens import FLUSH, NOTCH, SLIVER, STARTER, TITLE
-from render.stripchart import ROW, UP, StripRow, spot_words, strip_rows, strip_sheet
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.jobfile.job_file import read_job
+from evencourse.layout.model.course_plan import Score
+from evencourse.layout.results.comparison import Strip, compare, stand_ins, strips, swapped_job
+from evencourse.render.drawing.drawing import Document, Text
+from evencourse.render.drawing.drawing import Path as Shape
+from evencourse.render.drawing.pens import FLUSH, NOTCH, SLIVER, STARTER, TITLE
+from evencourse.render.formats.pdf import pdf
+from evencourse.render.sheets.strip_chart import ROW, UP, StripRow, spot_words, strip_rows, strip_sheet
 from tests.layout.test_comparison import wall
 from tests.render.sheetcheck import check_pdf
 

@@ -11,16 +11,16 @@ from pathlib import Path
 import pytest
 from fontTools.ttLib import TTFont
 
-from layout.jobfile import read_job
-from layout.plan import Plan
-from layout.planner import plan
-from render.drawing import Block, Line, Sheet, Text
-from render.drawing import Path as Polyline
-from render.elevationsheets import job_sheets
-from render.fonts import font_path
-from render.papers import paper
-from render.pens import BUTT, OUTLINE, TEXT
-from render.svg import svg
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.jobfile.job_file import read_job
+from evencourse.layout.model.course_plan import Plan
+from evencourse.render.drawing.drawing import Block, Line, Sheet, Text
+from evencourse.render.drawing.drawing import Path as Polyline
+from evencourse.render.drawing.fonts import font_path
+from evencourse.render.drawing.papers import paper
+from evencourse.render.drawing.pens import BUTT, OUTLINE, TEXT
+from evencourse.render.formats.svg import svg
+from evencourse.render.sheets.elevation_sheets import job_sheets
 from tests.again import PLANNED, printed_twice
 from tests.tools import tool
 
@@ -143,7 +143,7 @@ def test_an_arc_bulges_to_its_left() -> None:
 
 def test_a_second_process_writes_the_same_bytes() -> None:
     code = PLANNED + (
-        "from render.elevationsheets import job_sheets; from render.svg import svg; "
+        "from evencourse.render.sheets.elevation_sheets import job_sheets; from evencourse.render.formats.svg import svg; "
         "print(hashlib.sha256(b''.join(svg(s) for f in job_sheets(found, 'tabloid') for s in f)).hexdigest())"
     )
     (said,) = printed_twice(code, str(SAMPLES[0]))

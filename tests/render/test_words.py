@@ -6,11 +6,11 @@ from dataclasses import replace
 
 import pytest
 
-from layout.job import Elevation, Opening, Trim
-from layout.plan import Band, Edge, Lines, Plan, Rake, Score
-from layout.planner import plan
-from render.givenup import given_up, price_words, worst_first
-from render.words import (
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.model.course_plan import Band, Edge, Lines, Plan, Rake, Score
+from evencourse.layout.model.job import Elevation, Opening, Trim
+from evencourse.render.words.given_up import given_up, price_words, worst_first
+from evencourse.render.words.plan_words import (
     band_words,
     edge_cut,
     edge_words,

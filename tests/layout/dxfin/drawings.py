@@ -8,9 +8,9 @@ from typing import Any
 
 import ezdxf
 
-from layout.dxfin.look import Wishes, look
-from layout.dxfin.reading import Import, understand
-from layout.errors import Fault, JobError
+from evencourse.layout.drawings.drawing_import import Import, understand
+from evencourse.layout.drawings.first_look import Wishes, look
+from evencourse.layout.model.errors import Fault, JobError
 
 Point = tuple[float, float]
 #: What a drawing does not say, for every test that is not about it.

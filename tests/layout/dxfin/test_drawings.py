@@ -14,9 +14,9 @@ from pathlib import Path
 
 import pytest
 
-from layout.dxfin.look import Wishes
-from layout.job import Elevation, Trim
-from layout.jobfile import parse_job
+from evencourse.layout.drawings.first_look import Wishes
+from evencourse.layout.jobfile.job_file import parse_job
+from evencourse.layout.model.job import Elevation, Trim
 from tests.layout.dxfin.drawings import (
     SIDING,
     box,
@@ -41,7 +41,7 @@ def only(found: object) -> Elevation:
 
 
 def with_layers(*given: str) -> Wishes:
-    from layout.dxfin.layers import read_layers
+    from evencourse.layout.dxf.layers import read_layers
 
     return replace(SIDING, layers=read_layers(given, []))
 

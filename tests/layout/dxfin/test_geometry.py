@@ -21,10 +21,10 @@ import shapely
 from ezdxf.math import Matrix44
 from scipy.interpolate import BSpline
 
-from layout.dxfin.document import read_document
-from layout.dxfin.entities import Curve
-from layout.dxfin.geometry import Affine, Conic, bulged, points_of, turned
-from layout.dxfin.placing import place
+from evencourse.layout.dxf.block_placing import place
+from evencourse.layout.dxf.dxf_content import read_document
+from evencourse.layout.dxf.dxf_entities import Curve
+from evencourse.layout.dxf.dxf_geometry import Affine, Conic, bulged, points_of, turned
 from tests.layout.dxfin.drawings import drawing, written
 
 #: A path of ezdxf holds arcs as cubic curves: off by less than this share of the radius.

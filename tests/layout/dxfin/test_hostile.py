@@ -17,8 +17,8 @@ from typing import Any
 
 import pytest
 
-from layout.dxfin.look import Wishes
-from layout.errors import JobError
+from evencourse.layout.drawings.first_look import Wishes
+from evencourse.layout.model.errors import JobError
 from tests.layout.dxfin.drawings import (
     SIDING,
     box,
@@ -392,9 +392,9 @@ HEAVY: dict[str, tuple[Callable[[], Iterator[str]], str]] = {
 PROGRAM = """
 import resource, sys
 resource.setrlimit(resource.RLIMIT_AS, (2**30, 2**30))
-from layout.dxfin.look import Wishes, look
-from layout.dxfin.reading import understand
-from layout.errors import JobError
+from evencourse.layout.drawings.first_look import Wishes, look
+from evencourse.layout.drawings.drawing_import import understand
+from evencourse.layout.model.errors import JobError
 wishes = Wishes(units="in", cladding="double-4", name="House")
 try:
     with open(sys.argv[1], "rb") as file:
@@ -430,7 +430,7 @@ def test_a_reader_that_gives_bytes_one_by_one_is_read() -> None:
         def read(self, size: int | None = -1, /) -> bytes:
             return super().read(min(size or 1, 65))
 
-    from layout.dxfin.look import look
-    from layout.dxfin.reading import understand
+    from evencourse.layout.drawings.drawing_import import understand
+    from evencourse.layout.drawings.first_look import look
 
     assert understand(look(Slow(HOUSE), SIDING), SIDING).text == read(HOUSE).text

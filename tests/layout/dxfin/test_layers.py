@@ -7,8 +7,8 @@ from __future__ import annotations
 
 import pytest
 
-from layout.dxfin.layers import Roles, face_name, guessed, kind_of_block, read_layers
-from layout.errors import Fault
+from evencourse.layout.dxf.layers import Roles, face_name, guessed, kind_of_block, read_layers
+from evencourse.layout.model.errors import Fault
 
 
 @pytest.mark.parametrize(

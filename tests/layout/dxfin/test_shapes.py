@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from layout.dxfin.shapes import recognised
-from layout.job import Opening, OpeningShape
+from evencourse.layout.drawings.opening_shapes import recognised
+from evencourse.layout.model.job import Opening, OpeningShape
 
 #: An inch divided as a tape is, and the tolerance that a drawing gets.
 PARTS, NEAR = 16, 1 / 16

@@ -1,0 +1,1 @@
+"""The words of a command line in; its outputs written, and its exit code out: one module a command."""

@@ -1,0 +1,100 @@
+"""``check``: read a job, find its faults, and say what was understood."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from evencourse.cli.options.shared_options import JobArgument
+from evencourse.cli.reports.face_table import face_cells, face_columns
+from evencourse.cli.reports.table import Column, Screen, clean, show, styled, table, wrapped
+
+if TYPE_CHECKING:
+    from evencourse.layout.model.job import Elevation, Job
+
+
+#: Most odd measures that are listed: more have one cause.
+_MOST_ODD = 20
+
+
+def check(job: JobArgument) -> int:
+    """Find every fault in a job, or say what it holds."""
+    from evencourse.cli.options.job_reading import read
+
+    found = read(job)
+    show(lambda on: _lines(found, on))
+    return 0
+
+
+def _lines(job: Job, on: Screen) -> Iterator[str]:
+    from evencourse.layout.trade.plausible import odd_measures
+    from evencourse.render.words.plan_words import show as tape
+
+    faces = "1 face" if len(job.elevations) == 1 else f"{len(job.elevations)} faces"
+    units = (
+        f"inches, read to {tape(job, job.round)}" if job.units == "in" else f"mm, read to {job.round:g} mm"
+    )
+    yield styled(clean(f"{job.name or 'Job without a name'}: {faces}, no fault"), "strong", on)
+    yield from wrapped(clean(f"lengths in {units}; heights from the datum: {job.datum}"), on.width)
+    yield ""
+    columns = face_columns([Column("Cladding", wraps=True), Column("Courses")])
+    yield from table(columns, [_face(job, elevation) for elevation in job.elevations], on)
+    yield ""
+    claddings = [
+        [
+            name,
+            cladding.label,
+            f"{_exposure(job, name)}",
+            tape(job, cladding.length) if cladding.length else "random",
+        ]
+        for name, cladding in job.claddings.items()
+    ]
+    yield from table(
+        [Column("Cladding"), Column("Profile", wraps=True), Column("Exposure"), Column("Length", right=True)],
+        claddings,
+        on,
+    )
+    if job.as_built:
+        yield ""
+        yield from _built(job, on)
+    odd = odd_measures(job.elevations, job.units)
+    if odd:
+        yield ""
+        yield styled("No fault, but look again:", "strong", on)
+    for one in odd[:_MOST_ODD]:
+        length = tape(job, one.length)
+        yield from wrapped(clean(f"{one.place}, {one.name}: found {length}; {one.usual}"), on.width)
+    if len(odd) > _MOST_ODD:
+        yield f"and {len(odd) - _MOST_ODD} more"
+
+
+def _built(job: Job, on: Screen) -> Iterator[str]:
+    """What hangs already, and which openings were found elsewhere."""
+    from evencourse.render.words.plan_words import show as tape
+
+    columns = [Column("On the wall"), Column("Courses"), Column("Course", right=True)]
+    columns += [Column("Left", right=True), Column("Right", right=True)]
+    rows = [
+        [line.face, line.courses, str(line.course), tape(job, line.left), tape(job, line.right)]
+        for line in job.as_built.courses
+    ]
+    yield from table(columns, rows, on)
+    again = ", ".join(f"{found.face} {found.opening.mark}" for found in job.as_built.openings)
+    if again:
+        yield from wrapped(clean(f"Measured again: {again}"), on.width)
+
+
+def _face(job: Job, face: Elevation) -> list[str]:
+    from evencourse.render.words.plan_words import show as tape
+
+    clad = ", then ".join(zone.cladding for zone in face.zones)
+    return face_cells(face, lambda length: tape(job, length), [clad, face.courses])
+
+
+def _exposure(job: Job, name: str) -> str:
+    from evencourse.render.words.plan_words import show as tape
+
+    cladding = job.claddings[name]
+    if cladding.fixed:
+        return tape(job, cladding.exposure)
+    return f"{tape(job, cladding.exposure_min)} to {tape(job, cladding.exposure_max)}"

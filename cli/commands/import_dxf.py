@@ -1,0 +1,227 @@
+"""``import``: a drafter's elevation in, a job file out."""
+
+from __future__ import annotations
+
+import contextlib
+import sys
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING, Annotated, BinaryIO
+
+import typer
+
+if TYPE_CHECKING:
+    from evencourse.layout.drawings.first_look import Look, Wishes
+    from evencourse.layout.model.errors import Fault
+    from evencourse.layout.model.job import Job, Point
+
+FileArgument = Annotated[
+    str, typer.Argument(metavar="DXF", help="Drawing; - reads standard input.", show_default=False)
+]
+JobOption = Annotated[
+    str | None,
+    typer.Option("--output", "-o", metavar="JOB", help="Job file to write; - is standard output."),
+]
+LayerOption = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--layer",
+        metavar="ROLE=NAME",
+        help="What a layer holds: wall, window, door, garage-door, vent, opening, fixture, datum, grade, name"
+        " or ignore. * stands for anything.",
+    ),
+]
+UnitsOption = Annotated[
+    str | None,
+    typer.Option("--units", metavar="UNIT", help="One drawing unit: in, ft, mm, cm or m; else the header's."),
+]
+DatumOption = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--datum",
+        metavar="X,Y",
+        help="A point at the datum's height, in drawing units; faces take the nearest.",
+    ),
+]
+DatumLineOption = Annotated[
+    list[str] | None,
+    typer.Option("--datum-line", metavar="LAYER", help="Layer of the line that is the datum."),
+]
+ToleranceOption = Annotated[
+    str | None,
+    typer.Option("--tolerance", metavar="LENGTH", help="Ends nearer than this meet; usually 1/16."),
+]
+CladdingOption = Annotated[
+    str | None, typer.Option("--cladding", metavar="PROFILE", help="The siding: a shipped profile.")
+]
+LikeOption = Annotated[
+    str | None,
+    typer.Option("--like", metavar="JOB", help="Job file that gives all that a drawing does not say."),
+]
+YesOption = Annotated[
+    bool, typer.Option("--yes", help="Ask nothing: take what layer names may mean, and write over JOB.")
+]
+ShowOption = Annotated[bool, typer.Option("--show", help="Say what was understood; write nothing.")]
+
+
+def import_dxf(
+    drawing: FileArgument,
+    output: JobOption = None,
+    layer: LayerOption = None,
+    units: UnitsOption = None,
+    datum: DatumOption = None,
+    datum_line: DatumLineOption = None,
+    tolerance: ToleranceOption = None,
+    cladding: CladdingOption = None,
+    like: LikeOption = None,
+    yes: YesOption = False,
+    show: ShowOption = False,
+) -> int:
+    """Make a job file of a drafter's DXF."""
+    from dataclasses import replace
+
+    from evencourse.cli.files.output import write_given
+    from evencourse.cli.files.output_name import check_file, write_over
+    from evencourse.cli.reports.import_report import found_lines, layer_lines
+    from evencourse.layout.drawings.drawing_import import understand
+    from evencourse.layout.drawings.first_look import look
+    from evencourse.layout.model.errors import Fault, JobError, OutputError
+
+    faults: list[Fault] = []
+    if not show and output is None:
+        faults.append(Fault("--output", "nothing", "a job file to write, or --show"))
+    check_file("--output", output, ".toml", [drawing, *([like] if like else [])], faults)
+    wishes = _wishes(drawing, layer, units, datum, datum_line, tolerance, cladding, like, faults)
+    if faults:
+        raise JobError(faults)
+    with _opened(drawing) as file:
+        seen = look(file, wishes)
+    aside = output == "-" and not show
+    _tell(layer_lines(seen), aside)
+    wishes = replace(wishes, accept=yes or _agreed(drawing, seen))
+    found = understand(seen, wishes, make_job=not show)
+    _tell(found_lines(found, whole=show), aside)
+    if not show:
+        assert output is not None
+        if not (yes or output == "-" or write_over(output, drawing != "-" and sys.stdin.isatty())):
+            raise OutputError(f"{output} is there already: name another file, or --yes; nothing written")
+        write_given(output, found.text.encode())
+        if not aside:
+            _tell([f"written: {output}"], aside)
+    return 0
+
+
+def _wishes(
+    drawing: str,
+    layer: Sequence[str] | None,
+    units: str | None,
+    datum: Sequence[str] | None,
+    datum_line: Sequence[str] | None,
+    tolerance: str | None,
+    cladding: str | None,
+    like: str | None,
+    faults: list[Fault],
+) -> Wishes:
+    """The options, read; what cannot be read goes to ``faults``."""
+    from pathlib import Path
+
+    from evencourse.layout.drawings.drawing_units import known_units
+    from evencourse.layout.drawings.first_look import Wishes
+    from evencourse.layout.dxf.layers import read_layers
+    from evencourse.layout.model.errors import Fault
+
+    given = [*(layer or ()), *(f"datum={name}" for name in datum_line or ())]
+    layers = read_layers(given, faults)
+    if datum and "datum" in layers:
+        faults.append(Fault("--datum", "a point beside a datum line", "one of the two"))
+    if units is not None and units not in known_units():
+        faults.append(Fault("--units", f'"{units}"', f"one of {', '.join(known_units())}"))
+        units = None
+    stem = "standard input" if drawing == "-" else Path(drawing).name
+    words = "".join(sign if sign.isprintable() else " " for sign in stem)[:100].strip()
+    return Wishes(
+        layers=layers,
+        units=units,
+        datum=tuple(point for text in datum or () if (point := _point(text, faults)) is not None),
+        tolerance=_tolerance(tolerance, faults),
+        cladding=cladding,
+        like=_like(like),
+        name=Path(words).stem.replace("_", " ") or "drawing",
+        file=words or "a drawing",
+    )
+
+
+def _point(text: str, faults: list[Fault]) -> Point | None:
+    from evencourse.layout.model.errors import Fault
+
+    try:
+        x, y = (float(part) for part in text.split(","))
+    except ValueError:
+        x = y = float("nan")
+    if abs(x) < 1e10 and abs(y) < 1e10:
+        return (x, y)
+    faults.append(Fault("--datum", f'"{text[:60]}"', "X,Y in drawing units: 120,36.5"))
+    return None
+
+
+def _tolerance(text: str | None, faults: list[Fault]) -> float | None:
+    """The tolerance [in]."""
+    if text is None:
+        return None
+    from evencourse.layout.model.errors import Fault, LengthError
+    from evencourse.layout.model.lengths import parse_length
+
+    try:
+        length = parse_length(text, "in")
+    except LengthError as error:
+        faults.append(Fault("--tolerance", error.found, error.wanted))
+        return None
+    if 0 < length <= 12:
+        return length
+    faults.append(Fault("--tolerance", f'"{text}"', "a length above zero, up to 12 in"))
+    return None
+
+
+def _like(path: str | None) -> Job | None:
+    if path is None:
+        return None
+    from evencourse.cli.options.job_reading import read
+
+    return read(path)
+
+
+@contextlib.contextmanager
+def _opened(source: str) -> Iterator[BinaryIO]:
+    """The drawing's file, or standard input."""
+    from pathlib import Path
+
+    from evencourse.cli.files.reasons import reason
+    from evencourse.cli.options.job_reading import ReadingError
+
+    if source == "-":
+        yield sys.stdin.buffer
+        return
+    try:
+        with Path(source).open("rb") as file:
+            yield file
+    except OSError as error:
+        raise ReadingError(f"cannot read {source}: {reason(error)}") from error
+    except ValueError as error:  # a path with a NUL in it
+        raise ReadingError(f"cannot read {source}: {error}") from error
+
+
+def _agreed(drawing: str, seen: Look) -> bool:
+    """Ask, on a terminal, whether doubtful layers are what their names may mean."""
+    if not seen.doubtful or drawing == "-" or not (sys.stdin.isatty() and sys.stderr.isatty()):
+        return False
+    print("Take the layers marked ? as shown? [y/N] ", end="", file=sys.stderr, flush=True)
+    return sys.stdin.readline().strip().casefold() in ("y", "yes")
+
+
+def _tell(lines: object, aside: bool) -> None:
+    """Print lines, or lines made for a screen; on standard error when standard output is the job file."""
+    from evencourse.cli.reports.table import clean, screen
+
+    stream = sys.stderr if aside else sys.stdout
+    made = lines(screen(stream)) if callable(lines) else [clean(str(line)) for line in lines]  # type: ignore[attr-defined]
+    for line in made:
+        print(line, file=stream)

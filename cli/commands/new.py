@@ -1,0 +1,173 @@
+"""``new``: the questions of a new job, and the commented job file made of the answers."""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import signal
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from evencourse.cli.options.shared_options import PaperOption
+
+if TYPE_CHECKING:
+    from evencourse.layout.jobfile.job_draft import JobDraft
+    from evencourse.layout.model.job import Units
+
+#: Exit codes: of an answer that says no, and of a run that was stopped.
+REFUSED, INTERRUPTED = 2, 130
+
+FileOption = Annotated[
+    str | None,
+    typer.Option("--output", "-o", metavar="JOB.toml", help="The job file; without it, named after the job."),
+]
+
+
+BlankOption = Annotated[
+    str | None,
+    typer.Option("--blank", metavar="FORM.pdf", help="Print a form with the same questions instead."),
+]
+UnitsOption = Annotated[
+    str | None, typer.Option("--units", metavar="in|mm", help="What the form's tape reads; without it, in.")
+]
+
+
+def new(
+    output: FileOption = None, blank: BlankOption = None, units: UnitsOption = None, paper: PaperOption = None
+) -> int:
+    """Ask for a building's measures; write the job file."""
+    if blank is not None or units is not None or paper is not None:
+        return _form(output, blank, units, paper)
+    from evencourse.cli.files.output_name import check_place, write_over
+    from evencourse.cli.questions.interview import Interview
+    from evencourse.cli.questions.job_questions import JobQuestions
+    from evencourse.layout.jobfile.job_draft import draft_text
+    from evencourse.layout.model.errors import Fault, JobError
+
+    faults: list[Fault] = []
+    check_place("--output", output, ".toml", faults)
+    if faults:
+        raise JobError(faults)
+    if hasattr(sys.stdin, "reconfigure"):
+        sys.stdin.reconfigure(errors="backslashreplace")
+    ask = Interview()
+    if output is not None and not write_over(output):
+        ask.say(f"{output} is left as it is; nothing written")
+        return REFUSED
+    questions = JobQuestions()
+    try:
+        draft = ask.run(questions)
+        wanted = Path(output) if output is not None else _place(draft)
+        path = _written(wanted, draft_text(draft, _HEAD))
+    except (EOFError, KeyboardInterrupt, SystemExit) as stopped:
+        told = _keep(questions.draft, output)
+        with contextlib.suppress(OSError):  # the terminal itself may be gone
+            ask.say("")
+            ask.say(told)
+        if isinstance(stopped, SystemExit):
+            raise
+        return INTERRUPTED if isinstance(stopped, KeyboardInterrupt) else REFUSED
+    if path is None:
+        return REFUSED
+    ask.say(f"Written: {path}. Look it over, then: evencourse check {path}")
+    return 0 if path == wanted else REFUSED
+
+
+_HEAD = (
+    "Lengths as on the tape: 36-1/2, 14' 3-1/2, 4356 mm. Heights from the datum, up positive;",
+    "x from the left corner of each face, seen from outside.",
+)
+_UNFINISHED = ("NOT FINISHED: the questions were stopped here. Fill in what is missing.", "")
+
+
+def _form(output: str | None, blank: str | None, units: str | None, paper: str | None) -> int:
+    """Write the measuring form."""
+    from evencourse.cli.files.output import write_given
+    from evencourse.cli.files.output_name import check_file
+    from evencourse.cli.options.choices import read_paper, usual_paper
+    from evencourse.layout.model.errors import Fault, JobError
+
+    faults: list[Fault] = []
+    if blank is None:
+        faults.append(Fault("--blank", "nothing", "the PDF to write; --units and --paper are the form's"))
+    if output is not None:
+        faults.append(Fault("--output", f'"{output}" beside --blank', "one of the two"))
+    if units not in (None, "in", "mm"):
+        faults.append(Fault("--units", f'"{units}"', "in or mm"))
+    chosen = read_paper(paper, faults)
+    check_file("--blank", blank, ".pdf", [], faults)
+    if faults or blank is None:
+        raise JobError(faults)
+    from evencourse.render.drawing.drawing import Document
+    from evencourse.render.formats.pdf import pdf
+    from evencourse.render.templates.measuring_form import form_sheets
+
+    tape: Units = "mm" if units == "mm" else "in"
+    write_given(blank, pdf(Document("Measuring form", form_sheets(tape, chosen or usual_paper(tape)))))
+    return 0
+
+
+def _place(draft: JobDraft) -> Path:
+    """A file named after the job, that is not there yet, in the folder where the program runs."""
+    return _free(_stem(draft))
+
+
+def _stem(draft: JobDraft) -> str:
+    from evencourse.cli.files.file_names import safe_stem
+
+    return safe_stem(str(draft.job.get("name", "job")))
+
+
+def _free(stem: str) -> Path:
+    number = 1
+    while True:
+        path = Path(f"{stem}.toml" if number == 1 else f"{stem}-{number}.toml")
+        if not os.path.lexists(path):
+            return path
+        number += 1
+
+
+def _keep(draft: JobDraft, output: str | None) -> str:
+    """Write what was answered to a file of its own; a second Ctrl-C does not stop that.
+
+    Returns:
+        What to say.
+    """
+    from evencourse.layout.jobfile.job_draft import draft_text
+
+    if not draft.job:
+        return "nothing was answered; nothing written"
+    for name in ("SIGINT", "SIGTERM", "SIGHUP"):
+        if hasattr(signal, name):
+            signal.signal(getattr(signal, name), signal.SIG_IGN)
+    stem = str(Path(output).with_suffix("")) if output is not None else _stem(draft)
+    path = _written(_free(f"{stem}-unfinished"), draft_text(draft, (*_UNFINISHED, *_HEAD)))
+    return f"stopped; what was answered is kept in {path}" if path else "stopped"
+
+
+def _written(wanted: Path, text: str) -> Path | None:
+    """Write what was answered; where its place fails meanwhile, elsewhere, and last of all on the terminal.
+
+    Nobody answers a whole building's questions twice.
+
+    Returns:
+        Where it lies; None when it could be written nowhere, and stands on the terminal.
+    """
+    from tempfile import gettempdir
+
+    from evencourse.cli.files.output import write_file
+    from evencourse.cli.reports.table import clean
+    from evencourse.layout.model.errors import OutputError
+
+    for folder in (wanted.parent, Path(), Path(gettempdir())):
+        stem = str(folder / wanted.stem)
+        try:
+            return write_file(wanted if folder == wanted.parent else _free(stem), text.encode())
+        except OutputError as error:
+            print(clean(str(error).removesuffix("; nothing written")), file=sys.stderr)
+    print("This is the job file; copy it from here:", file=sys.stderr)
+    print("\n".join(clean(line) for line in text.splitlines()))
+    return None

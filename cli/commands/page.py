@@ -1,0 +1,37 @@
+"""``page``: the plan as one page for the phone."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from evencourse.cli.options.shared_options import JobArgument, StarterOption
+
+FileOption = Annotated[
+    str,
+    typer.Option(
+        "--output", "-o", metavar="FILE", help="The page; - writes it to standard output.", show_default=False
+    ),
+]
+
+
+def page(job: JobArgument, output: FileOption, starter: StarterOption = None) -> int:
+    """Make one page for the phone: cuts, pieces, a starter to move, ticks."""
+    from evencourse.cli.files.output import write_given
+    from evencourse.cli.files.output_name import check_file
+    from evencourse.cli.options.planning import planned
+    from evencourse.cli.reports.table import clean
+    from evencourse.layout.model.errors import Fault, JobError
+
+    faults: list[Fault] = []
+    check_file("--output", output, ".html", [job], faults)
+    if faults:
+        raise JobError(faults)
+    found = planned(job, starter)
+    from evencourse.render.page.phone_page import page
+
+    write_given(output, page(found).encode())
+    if output != "-":
+        print(clean(output))
+    return 0 if found.clean else 1

@@ -1,0 +1,132 @@
+"""``sheets``: the whole set of a job as one PDF; of one job, or of many at once."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from evencourse.cli.options.shared_options import (
+    DateOption,
+    JobsArgument,
+    PaperOption,
+    StarterOption,
+    WorkersOption,
+)
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from evencourse.cli.reports.progress import Progress
+    from evencourse.cli.street.street_summary import Summary
+    from evencourse.layout.model.course_plan import Plan
+    from evencourse.layout.pieces.all_pieces import Pieces
+
+FileOption = Annotated[
+    str,
+    typer.Option(
+        "--output",
+        "-o",
+        metavar="FILE",
+        help="The PDF; - is standard output. For several jobs the folder of their PDFs.",
+        show_default=False,
+    ),
+]
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """A paper (None for the usual one), and a date to print."""
+
+    paper: str | None
+    day: str | None
+
+
+def sheets(
+    jobs: JobsArgument,
+    output: FileOption,
+    paper: PaperOption = None,
+    date: DateOption = None,
+    starter: StarterOption = None,
+    workers: WorkersOption = None,
+) -> int:
+    """Bind cover, elevations, schedules, rakes, cut list and take-off into one PDF a job."""
+    from functools import partial
+    from pathlib import Path
+
+    from evencourse.cli.files.output import write_given
+    from evencourse.cli.files.output_name import check_file, check_folder
+    from evencourse.cli.options.choices import read_date, read_paper
+    from evencourse.cli.options.planning import planned
+    from evencourse.cli.reports.progress import Progress
+    from evencourse.cli.reports.table import clean
+    from evencourse.cli.street.several_jobs import (
+        check_street,
+        output_names,
+        over_jobs,
+        read_workers,
+        summed_up,
+    )
+    from evencourse.layout.model.errors import Fault, JobError
+
+    faults: list[Fault] = []
+    wanted = Wanted(read_paper(paper, faults), read_date(date, faults))
+    number = read_workers(workers, faults)
+    check_street(jobs, starter, faults)
+    names = output_names(jobs, faults)
+    if len(jobs) > 1 and output == "-":
+        faults.append(Fault("--output", "- for several jobs", "a folder"))
+    elif len(jobs) > 1:
+        check_folder(output, faults)
+    else:
+        check_file("--output", output, ".pdf", jobs, faults)
+    if faults:
+        raise JobError(faults)
+    if len(jobs) > 1:
+        tasks = [(job, Path(output), name) for job, name in zip(jobs, names, strict=True)]
+        return summed_up(jobs, over_jobs(partial(bind_one, wanted), jobs, tasks, number), output)
+    plan = planned(jobs[0], starter)
+    from evencourse.layout.pieces.all_pieces import pieces
+
+    with Progress(3) as progress:
+        progress.step("cutting the pieces")
+        data = _bound(plan, pieces(plan), wanted, progress)[0]
+    write_given(output, data)
+    if output != "-":
+        print(clean(output))
+    return 0 if plan.clean else 1
+
+
+def bind_one(wanted: Wanted, task: tuple[str, Path, str]) -> Summary:
+    """Bind the set of one of several jobs, in a process of its own.
+
+    Args:
+        wanted: paper and date.
+        task: the job file, the folder for its PDF, and the PDF's name without suffix.
+    """
+    from evencourse.cli.files.output import Output, write_folder
+    from evencourse.cli.options.job_reading import read
+    from evencourse.cli.reports.progress import Progress
+    from evencourse.cli.street.street_summary import summary
+    from evencourse.layout.courses.planner import plan
+    from evencourse.layout.pieces.all_pieces import pieces
+
+    source, folder, name = task
+    found = plan(read(source))
+    cut = pieces(found)
+    data, count = _bound(found, cut, wanted, Progress(1))
+    write_folder(folder, [Output(f"{name}.pdf", data)])
+    return summary(found, cut, count, 1)
+
+
+def _bound(plan: Plan, cut: Pieces, wanted: Wanted, progress: Progress) -> tuple[bytes, int]:
+    """The set as PDF, and how many sheets it has."""
+    from evencourse.cli.options.choices import usual_paper
+    from evencourse.render.formats.pdf import pdf
+    from evencourse.render.sheets.sheet_set import sheet_set
+
+    progress.step("laying out the sheets")
+    document = sheet_set(plan, wanted.paper or usual_paper(plan.job.units), wanted.day, cut)
+    progress.step("PDF")
+    return pdf(document), len(document.sheets)

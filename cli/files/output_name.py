@@ -1,0 +1,151 @@
+"""Names that the user gives for what is written: what cannot be meant is refused before any work is done."""
+
+from __future__ import annotations
+
+import os
+import re
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+from evencourse.layout.model.errors import Fault, OutputError
+
+#: How the names of all files end that are read or written here.
+ENDINGS = (".csv", ".dxf", ".html", ".json", ".pdf", ".svg", ".toml", ".xlsx")
+#: As much of a DXF as its header takes [bytes], and the day there when nobody else has saved it: the first
+#: noon of the year 2000 as a Julian date, which ``render`` writes instead of a clock's.
+_HEADER = 100_000
+_UPDATED = re.compile(rb"\$TDUPDATE\r?\n\s*40\r?\n\s*2451545\.0\s")
+
+
+def check_file(option: str, name: str | None, ending: str, read: Sequence[str], faults: list[Fault]) -> None:
+    """Refuse a file named like one of another kind, and one that is read for what is written.
+
+    Measures taken on a building are not taken again: no slip of the finger writes over them.
+
+    Args:
+        option: the option that names the file.
+        name: what it was given; None and ``-`` are no file.
+        ending: how a file of this kind ends; a name with an ending of its own, or none, is fine.
+        read: what is read: job files, and drawings; ``-`` among them is standard input.
+        faults: what is wrong is added to them.
+    """
+    if name in (None, "-"):
+        return
+    assert name is not None
+    if _same(name, read):
+        faults.append(Fault(option, f'"{name}", which is read', "another file: this one would be lost"))
+    elif (found := _ending(name)) and found != ending:
+        faults.append(Fault(option, f'"{name}"', f"a name that ends in {ending}"))
+
+
+def check_place(option: str, name: str | None, ending: str, faults: list[Fault]) -> None:
+    """Refuse a file that could not be written after long questions: no folder for it, or one of its name."""
+    if name is None:
+        return
+    if name == "-":
+        faults.append(Fault(option, "-", "a file: standard output is where the questions stand"))
+    elif _is(name, Path.is_dir):
+        faults.append(Fault(option, f'"{name}", which is a folder', "a file"))
+    elif not _is(os.path.realpath(str(Path(name).parent)), Path.is_dir):
+        faults.append(Fault(option, f'"{name}" in a folder that is not there', "a folder that is"))
+    else:
+        check_file(option, name, ending, [], faults)
+
+
+def check_folder(name: str, faults: list[Fault]) -> None:
+    """Refuse a folder named like a file, unless there is one."""
+    if _ending(name) and not _is(name, Path.is_dir):
+        wanted = "a folder: what is written into it is named after the job"
+        faults.append(Fault("--output", f'"{name}"', wanted))
+
+
+def check_drawings(paths: Sequence[Path]) -> None:
+    """Refuse to write a DXF over a drafter's: one of which the job was made, or one that was changed since.
+
+    Args:
+        paths: where DXF files are to be written.
+
+    Raises:
+        OutputError: one of them holds somebody else's work.
+    """
+    for path in paths:
+        if _is(str(path), Path.is_file) and not _ours(path):
+            found = f"{path} was drawn by somebody else, or saved since by another program"
+            raise OutputError(f"{found}: choose another folder; nothing written")
+
+
+def _ours(path: Path) -> bool:
+    """Whether a DXF is as this program wrote it; an empty one may go.
+
+    Every other program that saves a DXF puts the day into its header ($TDUPDATE in the DXF reference), or
+    leaves that out; this one always writes the same.
+    """
+    try:
+        with path.open("rb") as file:
+            header = file.read(_HEADER)
+    except OSError:
+        return True  # told when it is written
+    return not header or _UPDATED.search(header) is not None
+
+
+def write_over(name: str, ask: bool = True) -> bool:
+    """Whether a job file may be written: there is none of that name, or the user says that it may go.
+
+    Args:
+        name: the file.
+        ask: whether there is somebody to ask; without, and where nobody answers, it is a no. What is no file
+            (a pipe, a device) loses nothing, and a folder is told when it is written.
+    """
+    if not os.path.lexists(name) or (_is(name, Path.exists) and not _is(name, Path.is_file)):
+        return True
+    if not ask:
+        return False
+    from evencourse.cli.questions.interview import Interview, Question
+    from evencourse.cli.questions.job_questions import yes_or_no
+
+    question = Question(f"{name} is there already. Write over it", yes_or_no, "no")
+    try:
+        return Interview().run(lambda interview: interview.ask(question)) == "yes"
+    except EOFError:
+        return False
+
+
+def _ending(name: str) -> str:
+    """The ending of a file that this program knows; empty for any other."""
+    found = Path(name).suffix.casefold()
+    return found if found in ENDINGS else ""
+
+
+def _same(name: str, read: Sequence[str]) -> bool:
+    """Whether a file is one of those that are read, or one that a job among them names."""
+    if not _is(name, Path.is_file):
+        return False
+    sources = [source for job in read if job != "-" for source in (Path(job), *_openings(job))]
+    return any(_is(name, source.samefile) for source in sources)
+
+
+def _is(name: str, what: Callable[[Path], bool]) -> bool:
+    """Whether a file is so; one that cannot be looked at is not, and that is told where it is used."""
+    try:
+        return what(Path(name))
+    except (OSError, ValueError):
+        return False
+
+
+def _openings(job: str) -> list[Path]:
+    """The CSV files that a job file takes openings from; none when it cannot be read: that is told later."""
+    import tomllib
+
+    from evencourse.layout.jobfile.job_file import LARGEST
+
+    path = Path(job)
+    try:
+        if not path.is_file() or path.stat().st_size > LARGEST:
+            return []
+        content = tomllib.loads(path.read_text(encoding="utf-8-sig"))
+    except (OSError, ValueError, RecursionError):
+        return []
+    faces = content.get("elevation")
+    tables = [content, *(faces if isinstance(faces, list) else ())]
+    names = [table.get("openings") for table in tables if isinstance(table, dict)]
+    return [path.parent / name for name in names if isinstance(name, str) and "\0" not in name]

@@ -1,0 +1,99 @@
+"""Options that are picked from a few: formats, paper, a date. Faults are gathered, not raised."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from evencourse.layout.model.errors import Fault
+
+if TYPE_CHECKING:
+    from evencourse.render.formats.cad_set import Version
+
+
+def read_list(option: str, text: str, known: Sequence[str], faults: list[Fault]) -> tuple[str, ...]:
+    """Words separated by commas, each one of the known.
+
+    Returns:
+        The known words that were given, in the order of ``known``; case does not count.
+    """
+    given = [word.strip().casefold() for word in text.split(",") if word.strip()]
+    faults += [
+        Fault(option, f'"{word}"', f"some of {','.join(known)}")
+        for word in dict.fromkeys(given)
+        if word not in known
+    ]
+    if not given:
+        faults.append(Fault(option, "nothing", f"some of {','.join(known)}"))
+    return tuple(word for word in known if word in given)
+
+
+def read_paper(text: str | None, faults: list[Fault], more: Sequence[str] = ()) -> str | None:
+    """The name of a known paper; None when none was given.
+
+    Args:
+        text: what the user wrote.
+        faults: a paper that is not known is added to them.
+        more: names that the command knows besides.
+    """
+    if text is None:
+        return None
+    from evencourse.render.drawing.papers import PaperError, paper, papers
+
+    try:
+        return paper(text).name
+    except PaperError:
+        names = " or ".join(name.casefold().replace(" ", "-") for name in (*papers(), *more))
+        faults.append(Fault("--paper", f'"{text}"', names))
+        return None
+
+
+def read_version(text: str | None, faults: list[Fault]) -> Version:
+    """A DXF version, R2010 when none was given; case does not count."""
+    from evencourse.render.formats.cad_set import VERSIONS
+
+    wanted = "R2010" if text is None else text
+    known = next((version for version in VERSIONS if version.casefold() == wanted.casefold()), None)
+    if known is None:
+        faults.append(Fault("--dxf-version", f'"{text}"', " or ".join(VERSIONS)))
+    return known or "R2010"
+
+
+def usual_paper(units: str) -> str:
+    """The paper of an office printer where a job in these units is built."""
+    return "letter" if units == "in" else "A4"
+
+
+def read_date(text: str | None, faults: list[Fault]) -> str | None:
+    """A day as year, month and day; None when none was given."""
+    if text is None:
+        return None
+    from datetime import date
+
+    try:
+        day = date.fromisoformat(text)
+    except ValueError:
+        day = None
+    if day is None or day.isoformat() != text:
+        faults.append(Fault("--date", f'"{text}"', "a day as in 2025-03-14"))
+        return None
+    return text
+
+
+def read_share(option: str, text: str | None, faults: list[Fault]) -> float | None:
+    """A share from 0 to 1, or with a percent sign; None when none was given."""
+    if text is None:
+        return None
+    import re
+
+    words = text.strip()
+    if re.fullmatch(r"\d+(\.\d+)? ?%", words, re.ASCII):
+        share = float(words.rstrip("% ")) / 100
+    elif re.fullmatch(r"\d*\.?\d+", words, re.ASCII):
+        share = float(words)
+    else:
+        share = -1.0
+    if not 0 <= share <= 1:
+        faults.append(Fault(option, f'"{text}"', 'a share such as 0.05 or "5 %", from 0 to 1'))
+        return None
+    return share

@@ -1,0 +1,72 @@
+"""Reading the job that a command works on."""
+
+from __future__ import annotations
+
+import re
+import sys
+from pathlib import Path
+
+from evencourse.layout.model.errors import EvencourseError
+from evencourse.layout.model.job import Job
+
+#: How files begin that are often at hand beside a job and are none. No job file begins so.
+_OTHERS = (
+    (rb"%PDF", "a PDF"),
+    (rb"PK\x03\x04", "a workbook or a packed folder"),
+    (rb"AutoCAD Binary DXF|\s*0\s+SECTION\s|\s*999\s*\n", "a DXF drawing, of which import makes a job file"),
+    (rb"AC10\d\d", "a DWG drawing"),
+    (rb"(?:\xef\xbb\xbf)?\s*<", "a page or a picture"),
+    (rb"(?:\xef\xbb\xbf)?\s*\{", "a JSON file, as --json writes one"),
+)
+
+
+class ReadingError(EvencourseError):
+    """A job file that cannot be read at all."""
+
+
+def read(source: str) -> Job:
+    """The job in a file, or on standard input.
+
+    Args:
+        source: path of the job file; ``-`` for standard input.
+
+    Returns:
+        The job, without a fault. A CSV file of openings that it names is read from the job file's folder.
+
+    Raises:
+        ReadingError: no such file, a folder, no permission, no text.
+        JobError: every fault in it.
+    """
+    from evencourse.cli.files.reasons import reason
+    from evencourse.layout.jobfile.job_file import LARGEST, parse_job
+
+    shown = "standard input" if source == "-" else source
+    try:
+        # No more than a job file can hold, and a byte: a device without end is answered, too.
+        most = 4 * LARGEST + 1
+        if source == "-":
+            data = sys.stdin.buffer.read(most)
+        else:
+            with Path(source).open("rb") as file:
+                data = file.read(most)
+    except OSError as error:
+        raise ReadingError(f"cannot read {shown}: {reason(error)}") from error
+    except ValueError as error:  # a path with a NUL in it
+        raise ReadingError(f"cannot read {shown}: {error}") from error
+    if len(data) == most:
+        raise ReadingError(f"cannot read {shown}: more than {LARGEST} characters are no job file")
+    if kind := _other(data):
+        raise ReadingError(f"cannot read {shown}: found {kind}; wanted a job file")
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = data.count(b"\n", 0, error.start) + 1
+        raise ReadingError(
+            f"line {line}: {shown}: found byte 0x{data[error.start]:02x}; wanted a text file in UTF-8"
+        ) from error
+    return parse_job(text, None if source == "-" else Path(source).parent)
+
+
+def _other(data: bytes) -> str:
+    """What a file is that is certainly no job file; empty when it may be one."""
+    return next((kind for begins, kind in _OTHERS if re.match(begins, data)), "")

@@ -1,0 +1,1 @@
+"""Answers on the terminal in; out comes what is known of a new job."""

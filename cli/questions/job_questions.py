@@ -1,0 +1,365 @@
+"""The questions of a new job, in the order in which one walks round a building."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from functools import partial
+
+from evencourse.cli.questions.interview import NOTHING, Interview, Question
+from evencourse.layout.jobfile.job_draft import (
+    CORNERS,
+    KINDS,
+    SHAPES,
+    FaceDraft,
+    JobDraft,
+    Value,
+    draft_faults,
+    read_answer,
+)
+from evencourse.layout.model.errors import Fault, JobError
+from evencourse.layout.model.job import Units
+from evencourse.layout.model.lengths import show_length
+from evencourse.layout.trade.plausible import doubt
+from evencourse.layout.trade.profiles import profile_names, profiles
+from evencourse.layout.trade.rules import rules
+
+INTRO = (
+    "Lengths as on the tape: 36-1/2, 14' 3-1/2, 4356 mm. Heights from the datum: up is plus, down is minus. "
+    "Enter takes what stands in [ ], back goes back one question, ? says more, Ctrl-C stops and keeps what "
+    "was answered."
+)
+#: Names offered for the faces, as one meets them.
+NAMES = ("Front", "Right side", "Rear", "Left side")
+DOORS = ("door", "garage door")
+_PITCH = re.compile(r".*(?:/|in|:) ?12", re.ASCII)
+
+
+class JobQuestions:
+    """A script for :class:`evencourse.cli.questions.interview.Interview`; ``draft`` is what is known, also when it is stopped.
+
+    Attributes:
+        draft: the answers so far.
+    """
+
+    def __init__(self) -> None:
+        self.draft = JobDraft()
+        #: The siding of faces that have one, by the face's place.
+        self._alone: dict[int, str] = {}
+
+    def __call__(self, interview: Interview) -> JobDraft:
+        """Ask everything; the finished draft is a job without a fault."""
+        self.draft, self._alone = JobDraft(), {}
+        self._ask = interview
+        interview.note(INTRO)
+        self._job()
+        while self._face():
+            pass
+        self._starter()
+        return self.draft
+
+    @property
+    def _units(self) -> Units:
+        return self.draft.units
+
+    def _key(
+        self,
+        table: str,
+        name: str,
+        text: str,
+        default: str | None = None,
+        help: str = "",
+        free: bool = False,
+        over: tuple[str, str] | None = None,
+    ) -> str:
+        """Ask for one key of the job file; ``over`` is the height from which it is counted, and its words."""
+        read = partial(read_answer, table, name, units=self._units)
+        height, place = over or (None, "")
+        odd = partial(doubt, table, name, units=self._units, over=height, place=place)
+        return self._ask.ask(Question(text, read, default, help, free, None if free else odd))
+
+    def _put(
+        self,
+        values: dict[str, Value],
+        table: str,
+        name: str,
+        text: str,
+        default: str | None = None,
+        help: str = "",
+        free: bool = False,
+        usual: str | None = None,
+    ) -> str:
+        """Ask for one key and note it, unless it is nothing or the usual value."""
+        value = self._key(table, name, text, default, help, free)
+        if value and value != usual:
+            values[name] = value
+        return value
+
+    def _yes(self, text: str, default: str, help: str = "") -> bool:
+        return self._ask.ask(Question(text, yes_or_no, default, help)) == "yes"
+
+    def _job(self) -> None:
+        job = self.draft.job
+        self._put(job, "job", "name", "Name of the job", free=True)
+        more = "in: inches and feet; mm: millimetres"
+        units = self._put(job, "job", "units", "Tape reads in or mm", "in", more)
+        mark = "1/16" if units == "in" else "1"
+        self._put(job, "job", "round", "Finest mark on the tape", mark, "every shown length is rounded to it")
+        more = "a level line struck round the building; every height is measured from it"
+        self._put(job, "job", "datum", "Datum, in words", "level line round the building", more, free=True)
+        self._put(job, "job", "author", "Who measures", NOTHING, free=True)
+        more = "as 55 F or 13 C: it sets the gap at panel ends"
+        self._put(job, "job", "temperature", "Temperature when it goes up", NOTHING, more)
+        self._ask.note(f"Profiles: {', '.join(profile_names())}.")
+        self._siding("Siding")
+        self._ask.note(
+            "Trim round openings, outside the hole. Openings are measured as the hole in the wall."
+        )
+        for name, text in (("head", "over them"), ("sill", "below them"), ("side", "beside them")):
+            self._put(self.draft.trim, "trim", name, f"Width of trim {text}", "0")
+
+        more = "joints of boards fall on studs; none: not known"
+        if self._put(self.draft.framing, "framing", "spacing", "Studs, centre to centre", NOTHING, more):
+            self._put(self.draft.framing, "framing", "offset", "First stud, from the left corner", "0")
+
+    def _starter(self) -> None:
+        """Where the first course may begin, when something but base and ground decides that."""
+        start = self._ask.place
+        more = "the bottom of the first course. none: found from the base and the ground"
+        over = _base(self.draft.faces[0])["left"]
+        low = self._key("limits", "starter", "Starter line, the lowest it may lie", NOTHING, more, over=over)
+        if low:
+            text = "Starter line, the highest it may lie"
+            high = self._key("limits", "starter", text, low, over=over)
+            self.draft.limits["starter"] = (low, high)
+        self._check(start)
+
+    def _siding(self, text: str, default: str | None = None) -> str:
+        """Ask for a shipped profile, and note it among the job's claddings."""
+        more = (
+            f"{', '.join(profile_names())}. evencourse claddings shows their sizes; another exposure "
+            "can be written into the job file"
+        )
+        profile = self._key("cladding", "profile", text, default, more)
+        if profile not in self.draft.claddings:
+            self.draft.claddings.append(profile)
+            self._stock(profile)
+        return profile
+
+    def _stock(self, profile: str) -> None:
+        """The length in which a profile is bought; shingles come in random widths."""
+        usual = profiles(self._units)[profile].length
+        if usual <= 0:
+            return
+        shown = show_length(usual, self._units, rules().round[self._units])
+        length = self._key("cladding", "length", f"Stock length of {profile}", shown, "as it is bought")
+        if length != shown:
+            self.draft.stock[profile] = length
+
+    def _face(self) -> bool:
+        """One face; False after the last one."""
+        number = len(self.draft.faces) + 1
+        start = self._ask.place
+        corner = "at the front" if number == 1 else "round its right corner"
+        self._ask.note("")
+        self._ask.note(f"Face {number}, {corner}, seen from outside.")
+        face = FaceDraft()
+        self.draft.faces.append(face)
+        name = NAMES[number - 1] if number <= len(NAMES) else f"Face {number}"
+        self._put(face.values, "elevation", "name", "Name of the face", name, free=True)
+        more = "no: one width, a level or sloping base and eave, and perhaps a gable"
+        steps = self._yes("Steps in it, or a roof against it", "no", more)
+        if steps:
+            self._corners(face)
+        else:
+            self._plain(face)
+        self._grounds(face)
+        more = "1, or more for a face that shows"
+        self._put(face.values, "elevation", "weight", "How much this face matters", "1", more, usual="1")
+        for side in ("left", "right"):
+            text = f"{side.capitalize()} end: outside corner, inside corner or butts"
+            more = "butts: it ends against trim or another wall"
+            self._put(face.values, "elevation", side, text, CORNERS[0], more, usual=CORNERS[0])
+        self._zones(face)
+        self._check(start)
+        while self._opening(face):
+            pass
+        if any(opening.get("kind") in DOORS for opening in face.openings):
+            text = "Entrance, its middle from the left corner"
+            self._put(face.values, "elevation", "entrance", text, NOTHING, "seams face away from it")
+        self._check(start)
+        while self._fixture(face):
+            pass
+        return self._yes("Another face", "yes" if number < 4 else "no")
+
+    def _plain(self, face: FaceDraft) -> None:
+        values = face.values
+        more = "what siding covers: where corner boards stand, from board to board"
+        self._put(values, "elevation", "width", "Width, corner to corner", help=more)
+        over: dict[str, tuple[str, str] | None] = {"left": None, "right": None}
+        for name, text in (("base", "Base of the wall"), ("eave", "Eave")):
+            left = self._key(
+                "elevation", name, f"{text}, height at the left", help=_HEIGHT, over=over["left"]
+            )
+            right = self._key("elevation", name, f"{text}, height at the right", left, over=over["right"])
+            values[name] = left if left == right else (left, right)
+            over = {"left": (left, "the base"), "right": (right, "the base")}
+        if not self._yes("A gable on it", "no"):
+            return
+        text = "Its pitch as 6/12, or the height of its peak"
+        odd = partial(self._odd_rise, eave=left)
+        rise = self._ask.ask(Question(text, self._pitch_or_peak, doubt=odd))
+        face.gable["pitch" if _PITCH.fullmatch(rise) else "peak"] = rise
+        if "peak" in face.gable:
+            more = "none: where both slopes have one pitch, the middle over level eaves"
+            self._put(face.gable, "gable", "at", "Peak, from the left corner", NOTHING, more)
+
+    def _pitch_or_peak(self, answer: str) -> str:
+        if _PITCH.fullmatch(answer):
+            return read_answer("gable", "pitch", answer, self._units)
+        try:
+            return read_answer("gable", "peak", answer, self._units)
+        except JobError as error:
+            faults = [replace(fault, wanted=f"a pitch as 6/12, or {fault.wanted}") for fault in error.faults]
+            raise JobError(faults) from error
+
+    def _odd_rise(self, answer: str, eave: str) -> str:
+        if _PITCH.fullmatch(answer):
+            return doubt("gable", "pitch", answer, self._units)
+        return doubt("gable", "peak", answer, self._units, eave, "the eave")
+
+    def _corners(self, face: FaceDraft) -> None:
+        """Corners of a wall that no shorthand tells."""
+        self._ask.note(
+            "Its corners: from the lower left along the base to the right, then back along the top to the "
+            "left. Each as x, height: x from the left corner, as 17' 6, -8."
+        )
+        corners: list[Value] = []
+        while True:
+            number = len(corners) + 1
+            default = NOTHING if number > 3 else None
+            text = f"Corner {number}" + (", none after the last" if default else "")
+            corner = self._ask.ask(Question(text, self._corner, default, "x, height"))
+            if not corner:
+                break
+            x, _, height = corner.partition(",")
+            corners.append((x, height))
+            face.values["outline"] = tuple(corners)
+
+    def _corner(self, answer: str) -> str:
+        x, comma, height = answer.partition(",")
+        if not comma:
+            raise JobError([Fault("corner", f'"{answer}"', "x and height with a comma between: 17' 6, -8")])
+        read = [read_answer("elevation", "entrance", part, self._units) for part in (x, height)]
+        return ",".join(read)
+
+    def _grounds(self, face: FaceDraft) -> None:
+        over = _base(face)
+        left = self._key(
+            "elevation", "grade", "Ground, height at the left", NOTHING, _HEIGHT, over=over["left"]
+        )
+        if left:
+            right = self._key("elevation", "grade", "Ground, height at the right", left, over=over["right"])
+            face.values["grade"] = left if left == right else (left, right)
+
+    def _zones(self, face: FaceDraft) -> None:
+        """The siding of a face, or several, one above another."""
+        first = self.draft.claddings[0]
+        profile = self._siding("Siding on this face, from the base up", first)
+        while self._yes(f"Another siding above the {profile}", "no"):
+            zone: dict[str, Value] = {"cladding": profile}
+            face.zones.append(zone)
+            self._put(zone, "zone", "top", f"Height where the {profile} ends")
+            self._put(zone, "zone", "trim", "Band board on that line, its height", "0")
+            profile = self._siding(f"Siding above the {profile}")
+        if face.zones:
+            face.zones.append({"cladding": profile})
+        else:
+            self._alone[len(self.draft.faces) - 1] = profile
+        if len(self.draft.claddings) > 1:
+            for index, alone in self._alone.items():
+                self.draft.faces[index].values["cladding"] = alone
+
+    def _opening(self, face: FaceDraft) -> bool:
+        """One opening; False when there are no more."""
+        start = self._ask.place
+        if not face.openings:
+            self._ask.note("Openings, from left to right.")
+        mark = self._mark("opening", "Opening: its mark, as A; none when there are no more")
+        if not mark:
+            return False
+        opening: dict[str, Value] = {"mark": mark}
+        face.openings.append(opening)
+        text = f"{mark}: window, door, garage door, vent or other"
+        kind = self._put(opening, "opening", "kind", text, KINDS[0], usual=KINDS[0])
+        more = ", ".join(SHAPES)
+        shape = self._put(opening, "opening", "shape", f"{mark}: shape", SHAPES[0], more, usual=SHAPES[0])
+        self._put(opening, "opening", "left", f"{mark}: left corner of the wall to its left side")
+        door = kind in DOORS
+        standing = "none: it stands on the base of the wall"
+        text, more = f"{mark}: height of its bottom", standing if door else _HEIGHT
+        self._put(opening, "opening", "sill", text, NOTHING if door else None, more)
+        self._put(opening, "opening", "width", f"{mark}: width of the hole")
+        if shape != "round":
+            self._put(opening, "opening", "height", f"{mark}: height of the hole")
+        if shape == "arch":
+            self._put(opening, "opening", "rise", f"{mark}: rise of the arch")
+        edges = ("head",) if door and "sill" not in opening else ("head", "sill")
+        for edge in edges:
+            text = f"{mark}: flush {edge}: must, want or ignore"
+            self._put(opening, "opening", f"{edge}_edge", text, "want", usual="want")
+        self._check(start)
+        return True
+
+    def _fixture(self, face: FaceDraft) -> bool:
+        """One thing on the wall; False when there are no more."""
+        start = self._ask.place
+        if not face.fixtures:
+            self._ask.note("Spigots, lights, meters, vents: what siding is cut round.")
+        mark = self._mark("fixture", "On the wall: its mark, as S1; none when there is no more")
+        if not mark:
+            return False
+        fixture: dict[str, Value] = {"mark": mark}
+        face.fixtures.append(fixture)
+        self._put(fixture, "fixture", "left", f"{mark}: left corner of the wall to its left side")
+        self._put(fixture, "fixture", "bottom", f"{mark}: height of its bottom", help=_HEIGHT)
+        self._put(fixture, "fixture", "width", f"{mark}: width")
+        self._put(fixture, "fixture", "height", f"{mark}: height")
+        if not self._yes(f"{mark}: on a mounting block", "yes"):
+            fixture["block"] = "false"
+        self._check(start)
+        return True
+
+    def _mark(self, table: str, text: str) -> str:
+        return self._key(table, "mark", text, NOTHING, free=True)
+
+    def _check(self, start: int) -> None:
+        """Look at what belongs together; what cannot be is told, and asked again from a place on."""
+        if self._ask.place < self._ask.answered:
+            return  # looked at when it was answered
+        faults = draft_faults(self.draft)
+        for fault in faults:
+            self._ask.say(f"{fault.place}: found {fault.found}; wanted {fault.wanted}")
+        if faults:
+            self._ask.say("Once more. Enter takes what was said before:")
+            self._ask.redo(start)
+
+
+_HEIGHT = "from the datum: up is plus, down is minus"
+
+
+def _base(face: FaceDraft) -> dict[str, tuple[str, str] | None]:
+    """The height of a face's base at its ends, and what it is called; None for a wall with steps."""
+    base = face.values.get("base")
+    if base is None:
+        return {"left": None, "right": None}
+    left, right = (base, base) if isinstance(base, str) else base
+    return {"left": (str(left), "the base"), "right": (str(right), "the base")}
+
+
+def yes_or_no(answer: str) -> str:
+    """Reads yes or no, and their beginnings."""
+    for word in ("yes", "no"):
+        if word.startswith(answer.casefold()):
+            return word
+    raise JobError([Fault("answer", f'"{answer}"', "yes or no")])

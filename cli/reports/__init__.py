@@ -1,0 +1,1 @@
+"""Results in; out come tables for the terminal and for spreadsheets."""

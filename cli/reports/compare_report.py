@@ -1,0 +1,130 @@
+"""Candidates side by side, and the strip of all starters, for the terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from evencourse.cli.reports.table import Cell, Column, Screen, clean, styled, table, wrapped
+from evencourse.layout.model.job import Job
+from evencourse.layout.order.siding_quantities import Siding, in_squares
+from evencourse.layout.results.comparison import Candidate, Strip
+from evencourse.render.sheets.strip_chart import siding_words, spot_words
+from evencourse.render.words.given_up import price_words
+from evencourse.render.words.plan_words import show
+
+#: Longest row of signs [cells].
+_LONGEST = 60
+
+
+def compare_lines(job: Job, ranked: Sequence[Candidate], on: Screen) -> Iterator[str]:
+    """The candidates, best first, and the strips of the job's own siding.
+
+    Args:
+        job: what was measured.
+        ranked: candidates from the best to the worst.
+        on: what it is for.
+
+    Yields:
+        Lines.
+    """
+    yield styled(clean(job.name or "Job without a name"), "strong", on)
+    if len(ranked) > 1:
+        yield from wrapped(
+            "Best first, by the plan's own order: see the last column for what decides.", on.width
+        )
+    yield ""
+    musts = any(one.score.missed_must for one in ranked)
+    columns = [
+        Column("Siding", wraps=True),
+        Column("Starter", right=True),
+        Column("Flush", right=True),
+        Column("Notch", right=True),
+        Column("Sliver", right=True),
+        *([Column("Must missed", right=True)] if musts else []),
+        Column("Good spot", right=True),
+        Column("Material", right=True),
+        Column("Waste", right=True),
+        Column("Against the first", wraps=True),
+    ]
+    yield from table(columns, [_row(one, ranked[0], musts, on) for one in ranked], on)
+    yield ""
+    yield from wrapped(
+        "Material: pieces to buy before any spare. Waste: what of it does not show on the wall.", on.width
+    )
+    own = next((one for one in ranked if one.own and not one.starters), ranked[0])
+    for strip in own.strips:
+        yield ""
+        yield from strip_lines(strip, job, on)
+
+
+def _row(one: Candidate, best: Candidate, musts: bool, on: Screen) -> list[str | Cell]:
+    job, score = one.plan.job, one.score
+    sets = [found for found in one.plan.course_sets.values() if not found.prefix]
+    strips = () if one.starters else one.strips
+    widths = [strip.width for strip in strips if strip.width is not None]
+    siding = siding_words(one) + (", the job's own" if one.own else "")
+    asked = ", asked for" if one.starters else ""
+    cells: list[str | Cell] = [
+        Cell(siding, "strong" if one is best else "plain"),
+        "; ".join(show(job, found.lines.starter) for found in sets) + asked,
+        str(score.flush),
+        str(score.notches),
+        Cell(str(score.slivers), "bad" if score.slivers else "plain"),
+        *([Cell(str(score.missed_must), "bad" if score.missed_must else "plain")] if musts else []),
+        "; ".join(show(job, width) if width else "1 mark" for width in widths) or "-",
+        "; ".join(_material(use, job) for use in one.uses),
+        "; ".join(f"{100 * use.waste:.1f} %" if use.bars else "-" for use in one.uses),
+        "" if one is best else _against(one, best),
+    ]
+    return cells
+
+
+def _material(use: Siding, job: Job) -> str:
+    if use.bars:
+        return str(use.bars)
+    return f"{in_squares(job, use.area):.1f} {'squares' if job.units == 'in' else 'm²'}"
+
+
+def _against(one: Candidate, best: Candidate) -> str:
+    from evencourse.layout.courses.score import strict_order
+
+    if strict_order(one.score) == strict_order(best.score):
+        return "just as good"
+    return price_words(one.score, best.score).removeprefix("but ")
+
+
+def strip_lines(strip: Strip, job: Job, on: Screen) -> Iterator[str]:
+    """One strip: a row a mark of the tape, a sign an edge.
+
+    Args:
+        strip: its scores.
+        job: for its tape.
+        on: what it is for.
+    """
+    heading = f"Every starter of {strip.course_set}: {spot_words(strip, job)}"
+    yield from (styled(line, "strong", on) for line in wrapped(clean(heading), on.width))
+    yield from wrapped("= flush  - notch  ! sliver   > the plan's starter  | just as good", on.width)
+    heights = [show(job, starter) for starter in strip.starters]
+    wide = max(map(len, heights))
+    most = max(score.flush + score.notches + score.slivers for score in strip.scores)
+    room = _LONGEST if on.width is None else max(10, min(_LONGEST, on.width - wide - 16))
+    for at, (height, score) in enumerate(zip(heights, strip.scores, strict=True)):
+        sign = " "
+        if at == strip.chosen:
+            sign = ">"
+        elif strip.good is not None and strip.good[0] <= at <= strip.good[1]:
+            sign = "|"
+        figures = f"{score.flush:>3} {score.notches:>3} {score.slivers:>3}"
+        bar = _bar((score.flush, score.notches, score.slivers), most, room)
+        line = f"{sign} {height:>{wide}} {figures} {bar}".rstrip()
+        yield styled(line, "good", on) if at == strip.chosen else line
+
+
+def _bar(counts: Sequence[int], most: int, room: int) -> str:
+    """Signs for flush, notch and sliver: one an edge where there is room, and never none for some."""
+    if most <= room:
+        return "".join(sign * count for sign, count in zip("=-!", counts, strict=True))
+    return "".join(
+        sign * max(1, round(count * (room - 2) / most)) if count else ""
+        for sign, count in zip("=-!", counts, strict=True)
+    )

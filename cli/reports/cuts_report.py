@@ -1,0 +1,175 @@
+"""The cut list as tables for the terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from evencourse.cli.reports.table import Cell, Column, Screen, clean, styled, table, wrapped
+from evencourse.layout.model.course_plan import Plan
+from evencourse.layout.model.job import Job
+from evencourse.layout.order.cut_list import (
+    Bar,
+    CutLine,
+    CutList,
+    FaceCuts,
+    StockCuts,
+    TrimCuts,
+    faces_in_turn,
+)
+from evencourse.layout.pieces.all_pieces import Pieces
+from evencourse.layout.pieces.piece import Piece
+from evencourse.render.words.piece_words import (
+    TURN_WORDS,
+    cut_words,
+    joint_words,
+    marks_words,
+    open_words,
+    rest_words,
+    source_words,
+    trim_cut_words,
+    trim_words,
+)
+from evencourse.render.words.plan_words import show
+
+
+def cuts_lines(found: CutList, pieces: Pieces, plan: Plan, on: Screen, saw: bool = False) -> Iterator[str]:
+    """Faces in the order of hanging, piece by piece, then trim; for the saw alike pieces and whole lengths.
+
+    Args:
+        found: the cut list.
+        pieces: that it was made from: what gave way, and cautions.
+        plan: likewise.
+        on: what it is for.
+        saw: group what is alike, for a shop that cuts ahead.
+
+    Yields:
+        Lines.
+    """
+    job = plan.job
+    yield styled(clean(job.name or "Job without a name"), "strong", on)
+    words = (
+        "Marks: face, course, number from the left. Lengths from long point to long point, gaps taken off, "
+        "laps added; notches from the left end and from the bottom. Under a flush sill, eave or band board "
+        "the lap or nail hem comes off, too. "
+    )
+    words += "Pieces that are alike are one line." if saw else TURN_WORDS
+    yield from wrapped(words, on.width)
+    hung = {line.piece.cladding for face in found.faces for line in face.lines}
+    for name, cladding in job.claddings.items():
+        if name in hung:
+            yield from wrapped(clean(f"{cladding.label}: {open_words(job, cladding)}."), on.width)
+    for name, turn in faces_in_turn(plan, pieces):
+        (face,) = (face for face in found.faces if face.face == name)
+        yield ""
+        yield from _face(face, job, on) if saw else _turn(name, turn, job, on)
+        yield from _cautions(name, pieces, on)
+    for stock in found.stock if saw else ():
+        yield ""
+        yield from _stock(stock, job, on)
+    for trim in found.trims:
+        yield ""
+        yield from _trim(trim, job, on)
+
+
+def _turn(name: str, turn: Sequence[Piece], job: Job, on: Screen) -> Iterator[str]:
+    """A face piece by piece: from what, how long, its cuts, what is kept of the rest."""
+    yield styled(clean(f"{name}: {len(turn)} piece{_s(len(turn))}, in the order of hanging"), "strong", on)
+    several = len(job.claddings) > 1
+    columns = [Column("piece"), Column("from"), Column("length", right=True), Column("cut", wraps=True)]
+    columns += [Column("siding")] * several + [
+        Column("to the heap", right=True),
+        Column("thrown", right=True),
+    ]
+    rows: list[list[str | Cell]] = [
+        [
+            piece.id,
+            source_words(piece),
+            show(job, piece.length),
+            cut_words(piece, job),
+            *([piece.cladding] * several),
+            rest_words(job, piece.leaves),
+            rest_words(job, piece.thrown),
+        ]
+        for piece in turn
+    ]
+    yield from table(columns, rows, on)
+
+
+def _face(face: FaceCuts, job: Job, on: Screen) -> Iterator[str]:
+    count = sum(line.count for line in face.lines)
+    title = f"{face.face}: {count} piece{_s(count)}, {len(face.lines)} different, in the order of hanging"
+    yield styled(clean(title), "strong", on)
+    several = len(job.claddings) > 1
+    columns = [Column("", right=True), Column("length", right=True), Column("cut", wraps=True)]
+    columns += [Column("siding")] * several + [Column("marks", wraps=True)]
+    yield from table(columns, [_line(line, job, several) for line in face.lines], on)
+
+
+def _cautions(name: str, pieces: Pieces, on: Screen) -> Iterator[str]:
+    for part in pieces.faces:
+        if part.face != name:
+            continue
+        cautions = [*(f"{gave.why}" for gave in part.gave_way), *part.cautions]
+        for caution in dict.fromkeys(cautions):
+            first, *rest = wrapped(clean(caution), None if on.width is None else on.width - 2)
+            yield f"! {first}"
+            yield from (f"  {line}" for line in rest)
+
+
+def _s(count: int) -> str:
+    return "" if count == 1 else "s"
+
+
+def _line(line: CutLine, job: Job, several: bool) -> list[str | Cell]:
+    row: list[str | Cell] = [
+        str(line.count),
+        show(job, line.piece.length),
+        cut_words(line.piece, job),
+    ]
+    return [*row, *([line.piece.cladding] * several), marks_words(line.marks)]
+
+
+def _stock(stock: StockCuts, job: Job, on: Screen) -> Iterator[str]:
+    """Bars that are hung as they come in one line; the others each with its cuts."""
+    label = job.claddings[stock.cladding].label
+    title = f"For the saw: {label}, {len(stock.bars)} of {show(job, stock.stock)}"
+    title += f"; the saw takes {show(job, stock.kerf)} a cut" if stock.kerf > 0 else ""
+    yield styled(clean(title), "strong", on)
+    whole = [bar for bar in stock.bars if is_whole(bar, stock, job)]
+    if whole:
+        marks = marks_words([bar.cuts[0].id for bar in whole])
+        yield from wrapped(clean(f"Hung whole, {len(whole)}: {marks}"), on.width)
+    rows = [
+        [
+            str(bar.number),
+            ", ".join(f"{show(job, piece.length)} {piece.id}" for piece in bar.cuts),
+            show(job, bar.left_over),
+        ]
+        for bar in stock.bars
+        if bar not in whole
+    ]
+    columns = [Column("bar", right=True), Column("cut", wraps=True), Column("left over", right=True)]
+    yield from table(columns, rows, on)
+
+
+def is_whole(bar: Bar, stock: StockCuts, job: Job) -> bool:
+    """Whether a bar is hung as it comes, to the tape's mark: one square piece as long as the stock."""
+    (first, *more) = bar.cuts
+    return not more and cut_words(first, job) == "square" and abs(first.length - stock.stock) < job.round / 2
+
+
+def _trim(trim: TrimCuts, job: Job, on: Screen) -> Iterator[str]:
+    title = f"{trim_words(trim.kind, trim.size, job)}: {len(trim.bars)} of {show(job, trim.stock)}"
+    yield styled(clean(title[0].upper() + title[1:]), "strong", on)
+    if joint := joint_words(trim, job):
+        yield joint
+    rows = [
+        [
+            str(bar.number),
+            "; ".join(trim_cut_words(cut, job) for cut in bar.cuts),
+            show(job, bar.left_over),
+        ]
+        for bar in trim.bars
+    ]
+    columns = [Column("bar", right=True), Column("cut", wraps=True), Column("left over", right=True)]
+    yield from table(columns, rows, on)

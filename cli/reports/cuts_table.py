@@ -1,0 +1,97 @@
+"""The cut list as one table for a file: a piece a line."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from evencourse.cli.reports.spreadsheet import Sheet, Value
+from evencourse.layout.model.course_plan import Plan
+from evencourse.layout.order.cut_list import CutList
+from evencourse.layout.pieces.all_pieces import Pieces
+from evencourse.layout.pieces.piece import Piece
+from evencourse.render.words.piece_words import cut_words, place_words, trim_words
+from evencourse.render.words.plan_words import course_name, show
+
+COLUMNS = (
+    "face", "hang", "mark", "material", "course", "length", "length {}", "short {}", "cut", "left end",
+    "right end", "notches", "rip", "bar", "cut of bar", "stock {}", "alike", "from", "heap {}", "thrown {}",
+)  # fmt: skip
+
+
+def cuts_table(found: CutList, pieces: Pieces, plan: Plan) -> Sheet:
+    """Every piece of siding in the order of hanging, then every piece of trim by its bar.
+
+    Args:
+        found: the cut list.
+        pieces: that it was made from.
+        plan: likewise.
+
+    Returns:
+        A table; ``alike`` is the mark of the first piece that is cut alike.
+    """
+    columns = tuple(name.format(plan.job.units) for name in COLUMNS)
+    return Sheet("Cuts", columns, (*_pieces(found, pieces, plan), *_trims(found, plan)))
+
+
+def _pieces(found: CutList, pieces: Pieces, plan: Plan) -> Iterator[tuple[Value, ...]]:
+    first = {mark: line.marks[0] for face in found.faces for line in face.lines for mark in line.marks}
+    for face in pieces.faces:
+        for piece in sorted(face.pieces, key=lambda piece: piece.order):
+            yield _piece(piece, first[piece.id], plan)
+
+
+def _piece(piece: Piece, alike: str, plan: Plan) -> tuple[Value, ...]:
+    job = plan.job
+    return (
+        piece.face,
+        piece.order,
+        piece.id,
+        piece.cladding,
+        course_name(plan.course_sets[piece.course_set], piece.course),
+        show(job, piece.length),
+        round(piece.length, 4),
+        round(piece.short, 4),
+        cut_words(piece, job),
+        f"{piece.left_end.shape}, {piece.left_end.meets}",
+        f"{piece.right_end.shape}, {piece.right_end.meets}",
+        len(piece.notches),
+        None if piece.rip is None else piece.rip.edge,
+        piece.stock,
+        piece.cut or None,
+        job.claddings[piece.cladding].length or None,
+        alike,
+        piece.source or None,
+        round(piece.leaves, 4) or None,
+        round(piece.thrown, 4) or None,
+    )
+
+
+def _trims(found: CutList, plan: Plan) -> Iterator[tuple[Value, ...]]:
+    job = plan.job
+    for trim in found.trims:
+        material = trim_words(trim.kind, trim.size, job)
+        for bar in trim.bars:
+            for number, cut in enumerate(bar.cuts, start=1):
+                part = f", {cut.part} of {cut.parts}" if cut.parts > 1 else ""
+                yield (
+                    cut.run.face,
+                    None,
+                    place_words(cut.run) + part,
+                    material,
+                    None,
+                    show(job, cut.length),
+                    round(cut.length, 4),
+                    None,
+                    None,
+                    None,
+                    None,
+                    None,
+                    None,
+                    bar.number,
+                    number,
+                    trim.stock,
+                    None,
+                    None,
+                    None,
+                    None,
+                )

@@ -1,0 +1,48 @@
+"""The table of faces that ``check`` and ``import`` show: sizes and what is on them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
+
+from evencourse.cli.reports.table import Column
+
+if TYPE_CHECKING:
+    from evencourse.layout.model.job import Elevation
+
+
+def face_columns(more: Sequence[Column]) -> list[Column]:
+    """Columns of the table.
+
+    Args:
+        more: what the command adds.
+    """
+    return [
+        Column("Face"),
+        Column("Width", right=True),
+        Column("Lowest", right=True),
+        Column("Highest", right=True),
+        Column("Openings", wraps=True),
+        Column("Fixtures", wraps=True),
+        *more,
+    ]
+
+
+def face_cells(face: Elevation, tape: Callable[[float], str], more: Sequence[str]) -> list[str]:
+    """A row of the table.
+
+    Args:
+        face: the face.
+        tape: shows a length.
+        more: what the command adds.
+    """
+    across, up = [x for x, _ in face.outline], [y for _, y in face.outline]
+    return [
+        face.name,
+        tape(max(across) - min(across)),
+        tape(min(up)),
+        tape(max(up)),
+        ", ".join(opening.mark for opening in face.openings) or "none",
+        ", ".join(fixture.mark for fixture in face.fixtures) or "none",
+        *more,
+    ]

@@ -1,0 +1,137 @@
+"""What ``import`` tells: what each layer was taken for, the faces found, and what was of no use."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from typing import TYPE_CHECKING
+
+from evencourse.cli.reports.face_table import face_cells, face_columns
+from evencourse.cli.reports.table import Cell, Column, Screen, clean, styled, table, wrapped
+
+if TYPE_CHECKING:
+    from evencourse.layout.drawings.drawing_import import Import
+    from evencourse.layout.drawings.first_look import Layer, Look
+    from evencourse.layout.dxf.dxf_content import Unused
+    from evencourse.layout.model.job import Elevation
+
+Lines = Callable[[Screen], Iterable[str]]
+#: Most layers without a role that are listed, and most places of what was of no use.
+_LAYERS, _PLACES = 12, 12
+
+
+def layer_lines(seen: Look) -> Lines:
+    """What each layer holds, before it is used."""
+
+    def lines(on: Screen) -> Iterator[str]:
+        rows: list[list[str | Cell]] = []
+        idle: list[Layer] = []
+        ignored: list[Layer] = []
+        for layer in seen.layers:
+            holds = " and ".join(layer.role.roles)
+            if not holds or (layer.role.roles == ("ignore",) and layer not in seen.doubtful):
+                (ignored if holds else idle).append(layer)
+                continue
+            why = layer.role.why + (
+                ", but off or frozen: left out" if layer.hidden and not layer.given else ""
+            )
+            doubtful = layer in seen.doubtful
+            role = Cell(f"{holds} ?" if doubtful else holds, "bad" if doubtful else "plain")
+            rows.append([layer.name, role, why, str(layer.count)])
+        columns = [
+            Column("Layer"),
+            Column("Holds"),
+            Column("Because of", wraps=True),
+            Column("Lines", right=True),
+        ]
+        yield from table(columns, rows, on)
+        for words, some in (("no role", idle), ("not read", ignored)):
+            names = [f"{layer.name} ({layer.count})" for layer in some[:_LAYERS]]
+            more = f" and {len(some) - _LAYERS} more" if len(some) > _LAYERS else ""
+            if names:
+                yield from wrapped(clean(f"{words}: {', '.join(names)}{more}"), on.width)
+        yield ""
+
+    return lines
+
+
+def found_lines(found: Import, whole: bool) -> Lines:
+    """Faces, notes and what was of no use.
+
+    Args:
+        found: what was understood.
+        whole: every opening, and every place of what was of no use.
+    """
+
+    def lines(on: Screen) -> Iterator[str]:
+        faces = found.understood.elevations
+        columns = face_columns([Column("Drawn as", wraps=True)])
+        yield from table(columns, [_face(found, face) for face in faces], on)
+        if whole:
+            for face in faces:
+                if face.openings:
+                    yield from ("", styled(clean(face.name), "strong", on))
+                    yield from table(_OPENING, _openings(found, face), on)
+        notes = found.understood.notes
+        if notes:
+            yield ""
+            for note in notes:
+                yield from wrapped(clean(note), on.width)
+        if found.unused:
+            yield ""
+            yield from _unused(found.unused, whole, on)
+
+    return lines
+
+
+_OPENING = [
+    Column("Mark"),
+    Column("Kind"),
+    Column("Shape"),
+    Column("Left", right=True),
+    Column("Bottom", right=True),
+    Column("Width", right=True),
+    Column("Height", right=True),
+    Column("Drawn as", wraps=True),
+]
+
+
+def _tape(found: Import, length: float) -> str:
+    from evencourse.layout.model.lengths import show_length
+
+    return show_length(length, found.scale.units, 1 / 64 if found.scale.units == "in" else 0.1)
+
+
+def _face(found: Import, face: Elevation) -> list[str]:
+    drawn = str(found.understood.faces[face.name])
+    return face_cells(face, lambda length: _tape(found, length), [drawn])
+
+
+def _openings(found: Import, face: Elevation) -> Iterator[list[str]]:
+    for opening in face.openings:
+        yield [
+            opening.mark,
+            opening.kind,
+            opening.shape,
+            _tape(found, opening.left),
+            _tape(found, opening.bottom),
+            _tape(found, opening.width),
+            _tape(found, opening.height),
+            str(found.understood.things[face.name, opening.mark]),
+        ]
+
+
+def _unused(unused: Iterable[Unused], whole: bool, on: Screen) -> Iterator[str]:
+    """What was of no use, alike things together: the first of them with its place, or all."""
+    groups: dict[tuple[str, str, str], list[Unused]] = {}
+    for one in unused:
+        groups.setdefault((one.source.layer, one.source.kind, one.why), []).append(one)
+    yield styled("Not used:", "strong", on)
+    shown = 0
+    for (_, _, why), alike in groups.items():
+        for one in alike if whole else alike[:1]:
+            more = f", and {len(alike) - 1} alike" if len(alike) > 1 and not whole else ""
+            yield from wrapped(clean(f"{one.source}: {why}{more}"), on.width)
+            shown += 1
+            if shown >= (1000 if whole else _PLACES):
+                yield "… and more; --show lists them" if not whole else "… and more"
+                return

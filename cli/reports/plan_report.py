@@ -1,0 +1,238 @@
+"""The plan as tables for the terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from evencourse.cli.reports.table import (
+    Cell,
+    Column,
+    Screen,
+    Style,
+    cells,
+    clean,
+    styled,
+    table,
+    table_fits,
+    wrapped,
+)
+from evencourse.layout.courses.starter_line import tape_marks
+from evencourse.layout.model.course_plan import CourseSet, Edge, ElevationPlan, Plan
+from evencourse.layout.model.job import Job
+from evencourse.layout.trade.rules import rules
+from evencourse.render.words.as_built_words import (
+    carried_words,
+    change_words,
+    hangs_words,
+    hung_words,
+    levelled_words,
+)
+from evencourse.render.words.plan_words import (
+    bands_words,
+    course_name,
+    edge_action,
+    edge_subject,
+    level_words,
+    missed_words,
+    pitch_words,
+    rake_words,
+    score_terms,
+    score_words,
+    show,
+)
+
+_STYLES: dict[str, Style] = {"flush": "good", "notch": "plain", "sliver": "bad"}
+#: Width that lists of heights are set in when the screen has no limit [cells].
+_PAGE = 100
+
+
+def plan_lines(plan: Plan, on: Screen) -> Iterator[str]:
+    """Everything the plan says, from the starter line to what was given up.
+
+    Args:
+        plan: what to show.
+        on: what it is for.
+
+    Yields:
+        Lines.
+    """
+    yield styled(clean(plan.job.name or "Job without a name"), "strong", on)
+    yield from wrapped(f"Heights from the datum: {clean(plan.job.datum)}", on.width)
+    for course_set in plan.course_sets.values():
+        yield ""
+        yield from _course_set(course_set, plan, on)
+    for face in plan.elevations:
+        yield ""
+        yield from _face(face, plan, on)
+    yield ""
+    yield from _outcome(plan, on)
+
+
+def _course_set(course_set: CourseSet, plan: Plan, on: Screen) -> Iterator[str]:
+    job, lines = plan.job, course_set.lines
+    yield styled(clean(f"Course set {course_set.name}: {course_set.cladding.label}"), "strong", on)
+    marks = tape_marks(*course_set.limits, job.round)
+    low, high = show(job, marks[0]), show(job, marks[-1])
+    facts: list[list[str | Cell]] = [
+        ["starter line", Cell(_level(lines.starter, job), "good")],
+        ["chalk line", Cell(_level(course_set.chalk_line, job), "good")],
+        ["starter may lie", f"from {low} to {high}" if low != high else f"at {low} alone"],
+        ["courses", bands_words(job, lines)],
+        ["edges", score_words(lines.score)],
+    ]
+    if course_set.carried is not None:
+        facts[2:3] = [
+            ["on the wall", hangs_words(course_set, plan)],
+            ["above it", "; ".join(carried_words(course_set, plan)) or "nothing"],
+        ]
+    if not course_set.cladding.starter_drop:
+        del facts[1]
+    yield from table([Column(""), Column("", wraps=True)], facts, on)
+    yield ""
+    top = course_name(course_set, len(lines.butt_lines) - 1)
+    yield from wrapped(
+        f"Butt lines: the bottom of each course; the last one is the top of course {top}", on.width
+    )
+    heights = [
+        (course_name(course_set, number), show(job, height))
+        for number, height in enumerate(lines.butt_lines, start=1)
+    ]
+    yield from _ladder(heights, on)
+    yield ""
+    yield from _scores(course_set, plan, on)
+
+
+def _ladder(heights: Sequence[tuple[str, str]], on: Screen) -> list[str]:
+    """Course numbers and heights in columns, upwards and then to the right."""
+    names = max(cells(name) for name, _ in heights)
+    figures = max(cells(height) for _, height in heights)
+    step = names + figures + 2 + 4
+    across = max(1, ((on.width or _PAGE) + 4) // step)
+    down = -(-len(heights) // across)
+    lines = []
+    for row in range(down):
+        entries = heights[row::down]
+        lines.append(
+            "    ".join(f"{name:>{names}}  {height:>{figures}}" for name, height in entries).rstrip()
+        )
+    return lines
+
+
+def _level(height: float, job: Job) -> str:
+    words = level_words(job, height)
+    return words if words.endswith("datum") else f"{words} the datum"
+
+
+def _scores(course_set: CourseSet, plan: Plan, on: Screen) -> list[str]:
+    """The objective term by term in its strict order, and the alternatives beside the answer.
+
+    A screen too narrow for all of them gets several tables below each other.
+    """
+    job = plan.job
+    answers = [course_set.lines, *course_set.alternatives]
+    titles = ["plan", *(f"alt {number}" for number in range(1, len(answers)))]
+    names = ["starter line", *(name for name, _ in score_terms(course_set.lines.score, job))]
+    figures = [
+        [show(job, lines.starter), *(figure for _, figure in score_terms(lines.score, job))]
+        for lines in answers
+    ]
+    lines: list[str] = []
+    first = 0
+    while first < len(answers):
+        last = len(answers)
+        while last > first + 1 and not table_fits(*_score_table(titles, names, figures, first, last), on):
+            last -= 1
+        lines += ["", *table(*_score_table(titles, names, figures, first, last), on)]
+        first = last
+    courses = [bands_words(job, answer) for answer in answers]
+    if len(set(courses)) > 1:
+        columns = [Column("Alternative"), Column("Courses", wraps=True)]
+        lines += ["", *table(columns, list(zip(titles, courses, strict=True))[1:], on)]
+    return lines[1:]
+
+
+def _score_table(
+    titles: Sequence[str], names: Sequence[str], figures: Sequence[Sequence[str]], first: int, last: int
+) -> tuple[list[Column], list[list[str]]]:
+    columns = [Column("Score", wraps=True), *(Column(title, right=True) for title in titles[first:last])]
+    rows = [[name, *(column[index] for column in figures[first:last])] for index, name in enumerate(names)]
+    return columns, rows
+
+
+def _face(face: ElevationPlan, plan: Plan, on: Screen) -> Iterator[str]:
+    job = plan.job
+    yield styled(clean(f"{face.elevation.name}: {_area(face.area, job.units)} clad"), "strong", on)
+    for words in (*hung_words(face, plan), *levelled_words(face, plan)):
+        yield from wrapped(clean(f"{words[:1].upper()}{words[1:]}"), on.width)
+    edges: list[list[str | Cell]] = [
+        [
+            Cell(_subject(edge), _style(edge)),
+            show(job, edge.height),
+            Cell(edge_action(edge, plan), _style(edge)),
+        ]
+        for edge in face.edges
+    ]
+    yield from table(
+        [Column("Edge"), Column("Height", right=True), Column("What to do", wraps=True)], edges, on
+    )
+    # An eave out of level is told by its two ends above: no slope that a saw or a square is set to.
+    slopes = [rake for rake in face.rakes if rake.pitch > rules().limits["eave_pitch_max"]]
+    if slopes:
+        yield ""
+        rakes = [
+            [
+                f"{'gable' if rake.side == 'top' else 'base'}, {rake.hand}",
+                show(job, rake.start[1]),
+                show(job, rake.end[1]),
+                pitch_words(rake),
+                show(job, rake.rake_length),
+                rake_words(rake, job),
+            ]
+            for rake in slopes
+        ]
+        columns = [
+            Column("Rake"),
+            Column("From", right=True),
+            Column("To", right=True),
+            Column("Pitch", right=True),
+            Column("Length", right=True),
+            Column("Cut", wraps=True),
+        ]
+        yield from table(columns, rakes, on)
+    if face.cautions:
+        yield ""
+    for caution in face.cautions:
+        first, *rest = wrapped(clean(caution), None if on.width is None else on.width - 2)
+        yield f"! {first}"
+        yield from (f"  {line}" for line in rest)
+
+
+def _subject(edge: Edge) -> str:
+    return edge_subject(edge) + {"must": ", must", "want": "", "ignore": ", ignored"}[edge.importance]
+
+
+def _style(edge: Edge) -> Style:
+    if edge.importance == "ignore":
+        return "faint"
+    return "bad" if edge.importance == "must" and edge.result != "flush" else _STYLES[edge.result]
+
+
+def _area(area: float, units: str) -> str:
+    return f"{area / 144:.1f} sq ft" if units == "in" else f"{area / 1e6:.2f} m²"
+
+
+def _outcome(plan: Plan, on: Screen) -> Iterator[str]:
+    """What changed, what was missed, and the whole job's edges in one line."""
+    for change in plan.changes:
+        words = f"Changed, {change.face} {change_words(change, plan)}"
+        yield from wrapped(clean(words), on.width)
+    for course_set in plan.course_sets.values():
+        for missed in course_set.missed:
+            words = f"Missed, {course_set.name}: {missed_words(missed, plan.job)}"
+            yield from (styled(line, "bad", on) for line in wrapped(clean(words), on.width))
+    edges = [edge for face in plan.elevations for edge in face.edges if edge.importance != "ignore"]
+    counts = {result: sum(edge.result == result for edge in edges) for result in ("flush", "notch", "sliver")}
+    slivers = f"{counts['sliver']} sliver{'' if counts['sliver'] == 1 else 's'}"
+    notches = f"{counts['notch']} notch{'' if counts['notch'] == 1 else 'es'}"
+    words = f"All faces: {counts['flush']} flush, {notches}, {slivers}"
+    yield styled(words, "strong" if plan.clean else "bad", on)

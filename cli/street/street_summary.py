@@ -1,0 +1,133 @@
+"""What is said of each of several jobs in one line, and of all of them together."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from evencourse.cli.reports.table import Cell, Column, Screen, table
+
+if TYPE_CHECKING:
+    from evencourse.cli.street.workers import Done
+    from evencourse.layout.model.course_plan import Plan
+    from evencourse.layout.pieces.all_pieces import Pieces
+
+
+@dataclass(frozen=True)
+class Summary:
+    """One job in a few figures.
+
+    Attributes:
+        sheets: drawn; None where none are.
+        files: written.
+        flush: edges that are flush, of those that count.
+        notches: edges that are notched.
+        slivers: edges that leave a sliver.
+        missed: limits and edges marked ``must`` that are missed.
+        bars: stock lengths of panels and boards.
+        shown: what of them shows [square inches].
+        bought: what they cover, laps left out [square inches].
+        clean: no sliver, and no ``must`` or limit missed.
+    """
+
+    sheets: int | None
+    files: int
+    flush: int
+    notches: int
+    slivers: int
+    missed: int
+    bars: int
+    shown: float
+    bought: float
+    clean: bool
+
+
+def summary(plan: Plan, cut: Pieces, sheets: int | None = None, files: int = 0) -> Summary:
+    """A planned job in a few figures.
+
+    Args:
+        plan: the plan.
+        cut: its pieces.
+        sheets: how many sheets are drawn; None where none are.
+        files: how many files are written.
+    """
+    from evencourse.layout.order.siding_quantities import sidings
+
+    results = [edge.result for face in plan.elevations for edge in face.edges if edge.importance != "ignore"]
+    hung = [one for one in sidings(plan, cut) if one.bars]
+    square = plan.job.inch**2
+    return Summary(
+        sheets=sheets,
+        files=files,
+        flush=results.count("flush"),
+        notches=results.count("notch"),
+        slivers=results.count("sliver"),
+        missed=sum(len(one.missed) for one in plan.course_sets.values()),
+        bars=sum(one.bars for one in hung),
+        shown=sum(one.area for one in hung) / square,
+        bought=sum(one.bars * one.cover for one in hung) / square,
+        clean=plan.clean,
+    )
+
+
+def summary_lines(
+    names: Sequence[str], found: Sequence[Done[Summary]], on: Screen, sheets: bool = True
+) -> Iterator[str]:
+    """A line a job and one for all, as a table.
+
+    Args:
+        names: of the job files.
+        found: what became of them.
+        on: what it is for.
+        sheets: sheets are drawn.
+    """
+    columns = [
+        Column("Job", wraps=True),
+        *([Column("sheets", right=True)] if sheets else []),
+        *(Column(title, right=True) for title in ("flush", "notch", "sliver", "bars", "waste")),
+        Column("", wraps=True),
+    ]
+    rows = [_row(name, one, sheets) for name, one in zip(names, found, strict=True)]
+    whole = [one.value for one in found if one.value is not None]
+    if whole:
+        broken = len(found) - len(whole)
+        words = f"without {broken} broken" if broken else ""
+        rows.append([Cell("all jobs", "strong"), *_figures(_all(whole), sheets), words])
+    yield from table(columns, rows, on)
+
+
+def _row(name: str, one: Done[Summary], sheets: bool) -> list[str | Cell]:
+    if one.value is None:
+        count = "1 fault" if len(one.faults) == 1 else f"{len(one.faults)} faults"
+        return [name, *[""] * (5 + sheets), Cell(f"broken: {count}", "bad")]
+    return [name, *_figures(one.value, sheets), Cell(_trouble(one.value), "bad")]
+
+
+def _trouble(one: Summary) -> str:
+    """What there is to look at before anything is hung."""
+    slivers = f"{one.slivers} sliver{'' if one.slivers == 1 else 's'}" if one.slivers else ""
+    missed = f"{one.missed} must or limit missed" if one.missed else ""
+    return ", ".join(word for word in (slivers, missed) if word)
+
+
+def _figures(one: Summary, sheets: bool) -> list[str | Cell]:
+    counts = [one.flush, one.notches, one.slivers]
+    waste = f"{100 * (1 - one.shown / one.bought):.1f} %" if one.bars else ""
+    drawn = [str(one.sheets)] if sheets else []
+    return [*drawn, *(str(count) for count in counts), str(one.bars) if one.bars else "", waste]
+
+
+def _all(whole: Sequence[Summary]) -> Summary:
+    return Summary(
+        sheets=sum(one.sheets or 0 for one in whole),
+        files=sum(one.files for one in whole),
+        flush=sum(one.flush for one in whole),
+        notches=sum(one.notches for one in whole),
+        slivers=sum(one.slivers for one in whole),
+        missed=sum(one.missed for one in whole),
+        bars=sum(one.bars for one in whole),
+        shown=sum(one.shown for one in whole),
+        bought=sum(one.bought for one in whole),
+        clean=all(one.clean for one in whole),
+    )

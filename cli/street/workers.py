@@ -1,0 +1,190 @@
+"""Jobs worked at by several processes at once; what becomes of one does not touch the others.
+
+Each process is a pool of its own with one job in hand, so that a process that dies is known by its job. They
+are started afresh (``spawn``) on every system: they share nothing with the program but what is sent.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import multiprocessing
+import os
+import signal
+import sys
+import threading
+import time
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
+from concurrent.futures.process import BrokenProcessPool
+from dataclasses import dataclass
+from multiprocessing.connection import wait as wait_for
+from multiprocessing.process import BaseProcess
+from types import FrameType
+from typing import Generic, TypeVar
+
+from evencourse.layout.model.errors import EvencourseError, JobError
+
+Item = TypeVar("Item")
+Value = TypeVar("Value")
+
+#: How long a process may take to clear up after itself when all are to stop [s].
+GRACE = 2.0
+#: Exit code of a process that was told to stop.
+_STOPPED = 143
+
+
+@dataclass(frozen=True)
+class Done(Generic[Value]):
+    """What became of one job.
+
+    Attributes:
+        value: what the work gave; None when it failed.
+        faults: why it failed, a line each; none when it did not.
+    """
+
+    value: Value | None
+    faults: tuple[str, ...] = ()
+
+    @property
+    def broken(self) -> bool:
+        """Whether it failed."""
+        return self.value is None
+
+
+def in_workers(
+    work: Callable[[Item], Value],
+    items: Sequence[Item],
+    workers: int,
+    done: Callable[[int, Done[Value]], object],
+) -> list[Done[Value]]:
+    """Do the same work on every item, several at a time.
+
+    Args:
+        work: a function of a module, or a ``functools.partial`` of one; it is sent to the processes.
+        items: what to work at; sent one by one, each when a process is free for it.
+        workers: how many processes at most.
+        done: told the index of each item and what became of it, in the order in which they end.
+
+    Returns:
+        What became of each, in the order of the items, however many processes there were. An error raised on
+        purpose, a fault in the program and a process that died are all told as faults of their item.
+
+    When it is interrupted, the processes are told to stop, and made to when they do not.
+    """
+    results: dict[int, Done[Value]] = {}
+    left = iter(enumerate(items))
+    running: dict[Future[Done[Value]], tuple[int, ProcessPoolExecutor]] = {}
+    pools: list[ProcessPoolExecutor] = []
+    others = set(multiprocessing.active_children())
+
+    def pool() -> ProcessPoolExecutor:
+        made = ProcessPoolExecutor(1, multiprocessing.get_context("spawn"), initializer=_prepare)
+        pools.append(made)
+        return made
+
+    def begin(free: ProcessPoolExecutor) -> None:
+        for index, item in left:
+            with _no_interruption():
+                try:
+                    future = free.submit(_answer, work, item)
+                except BrokenProcessPool:  # it died while it had nothing to do
+                    free.shutdown(wait=False)
+                    free = pool()
+                    future = free.submit(_answer, work, item)
+            running[future] = (index, free)
+            return
+
+    try:
+        for _ in range(min(workers, len(items))):
+            begin(pool())
+        while running:
+            for future in wait(running, return_when=FIRST_COMPLETED).done:
+                index, free = running.pop(future)
+                try:
+                    results[index] = future.result()
+                except BrokenProcessPool:
+                    results[index] = Done(None, ("a fault in the program itself: its process died",))
+                    free.shutdown(wait=False)
+                    free = pool()
+                except Exception as error:  # what it gave could not be sent
+                    results[index] = Done(None, _program_fault(error))
+                done(index, results[index])
+                begin(free)
+    except BaseException:
+        _stop([child for child in multiprocessing.active_children() if child not in others])
+        raise
+    finally:
+        for one in pools:
+            one.shutdown(cancel_futures=True)
+    return [results[index] for index in range(len(items))]
+
+
+@contextlib.contextmanager
+def _no_interruption() -> Iterator[None]:
+    """Keep Ctrl-C for afterwards: a process started meanwhile never hears it, and is stopped by this one."""
+    if sys.platform == "win32":
+        yield
+        return
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, [signal.SIGINT])
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
+
+
+def _stop(children: Sequence[BaseProcess]) -> None:
+    """Ask every process to end, and end those that do not."""
+    for child in children:
+        child.terminate()
+    until = time.monotonic() + GRACE
+    sentinels = {child.sentinel: child for child in children}
+    while sentinels and (rest := until - time.monotonic()) > 0:
+        for ended in wait_for(list(sentinels), rest):
+            del sentinels[ended]  # type: ignore[arg-type]
+    for child in sentinels.values():
+        child.kill()
+
+
+def _prepare() -> None:
+    """Make a process fit: deaf to Ctrl-C, ended by the program's word, and never left alone."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    signal.signal(signal.SIGTERM, _stopped)
+    threading.Thread(target=_end_with_parent, daemon=True).start()
+
+
+def _end_with_parent() -> None:
+    parent = multiprocessing.parent_process()
+    if parent is not None:
+        parent.join()
+        os._exit(_STOPPED)
+
+
+def _stopped(number: int, frame: FrameType | None) -> None:
+    raise SystemExit(_STOPPED)
+
+
+def _answer(work: Callable[[Item], Value], item: Item) -> Done[Value]:
+    """Do the work, with every error turned into faults."""
+    try:
+        return Done(work(item))
+    except JobError as error:
+        return Done(None, tuple(str(fault) for fault in error.faults))
+    except EvencourseError as error:
+        return Done(None, tuple(str(error).splitlines()) or (type(error).__name__,))
+    except SystemExit:  # told to stop: temporary files are gone by now, and the pool must not carry on
+        os._exit(_STOPPED)
+    except Exception as error:
+        return Done(None, _program_fault(error))
+
+
+def _program_fault(error: Exception) -> tuple[str, ...]:
+    from evencourse.cli.main import TRACE
+
+    lines = [f"a fault in the program itself: {type(error).__name__}: {error}"]
+    if os.environ.get(TRACE):
+        import traceback
+
+        lines += "".join(traceback.format_exception(error)).splitlines()
+    else:
+        lines.append(f"set {TRACE}=1 to see where")
+    return tuple(lines)

@@ -1,0 +1,1 @@
+"""A job in; out comes its plan: course lines, edges, rakes, missed limits, and how sure they are."""

@@ -1,0 +1,80 @@
+"""What can go wrong on a face, in words: clearances, roofs, heights, dust and heat of its material."""
+
+from __future__ import annotations
+
+from evencourse.layout.model.course_plan import CourseSet, ElevationPlan
+from evencourse.layout.model.job import Job
+from evencourse.layout.model.lengths import show_length
+from evencourse.layout.trade.rules import rules
+from evencourse.layout.wall.sides import grade_at, highest, hung_over, lowest, sides
+
+#: What holds on every job, in the project's own words.
+GENERAL = (
+    "Ladders and scaffolds: fall protection, clear of overhead lines.",
+    "Eyes and ears protected at the saw.",
+    "Old walls: lead paint and asbestos looked for first.",
+    "Flashing and weather barrier before siding.",
+    "A layout, no structural, wind or code check: local code, the maker's instructions and licensed "
+    "practice govern.",
+)
+_MATERIAL = {
+    "fiber cement": "Fiber cement: cutting raises silica dust; cut wet or with suction, wear a respirator.",
+    "vinyl": "Vinyl: heat warps it, keep grills and flues away; nail loose so that it can move.",
+}
+
+
+def cautions(job: Job, face: ElevationPlan, course_sets: dict[str, CourseSet]) -> tuple[str, ...]:
+    """Cautions for one face, the particular ones first; the general ones are in ``GENERAL``.
+
+    Args:
+        job: for its units.
+        face: the planned face; its own cautions are not looked at.
+        course_sets: by name.
+    """
+    elevation = face.elevation
+    found = []
+    first = course_sets[face.zones[0].course_set]
+    cladding, starter = first.cladding, first.lines.starter
+
+    def show(length: float) -> str:
+        return show_length(length, job.units, job.round)
+
+    gaps = [
+        (starter - grade, x)
+        for side in sides(elevation.outline)
+        if side.base and hung_over(side, starter, cladding, job.inch)
+        for x in (side.left[0], side.right[0])
+        if (grade := grade_at(elevation, x)) is not None
+    ]
+    if gaps and min(gaps)[0] < cladding.ground_clearance - 1e-9:
+        gap, x = min(gaps)
+        wanted = show(cladding.ground_clearance)
+        found.append(
+            f"Ground: only {show(gap)} below the siding at {show(x)} from the left; {wanted} is wanted."
+        )
+    for side in sides(elevation.outline):
+        if side.base and not side.level and not hung_over(side, starter, cladding, job.inch):
+            if side.pitch > rules().limits["eave_pitch_max"]:
+                clear = show(cladding.roof_clearance)
+                found.append(f"Lower roof: hold the siding {clear} off it, over the step flashing.")
+            else:
+                found.append(
+                    "Base out of level: its rips end on it; over a foundation leave them "
+                    f"{show(cladding.cover)} longer, to cover its top."
+                )
+    for zone in elevation.zones:
+        if zone.top is None or zone.trim <= 0:
+            continue
+        for opening in elevation.openings:
+            for kind, level in (("sill", opening.sill), ("head", opening.head)):
+                if zone.top < level < zone.top + zone.trim and not (kind == "sill" and opening.on_base):
+                    found.append(
+                        f"Opening {opening.mark}: its {kind} at {show(level)} lies in the band board from "
+                        f"{show(zone.top)} to {show(zone.top + zone.trim)}; no course meets it."
+                    )
+    height = highest(elevation) - min(lowest(elevation), *(elevation.grade or (lowest(elevation),)))
+    if height > rules().limits["fall_height"] * job.inch:
+        found.append(f"Height: work up to {show(height)} above the ground; fall protection.")
+    materials = {course_sets[zone.course_set].cladding.material for zone in face.zones}
+    found += [text for material, text in _MATERIAL.items() if material in materials]
+    return tuple(dict.fromkeys(found))

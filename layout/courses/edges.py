@@ -1,0 +1,179 @@
+"""What happens where an edge meets the courses: flush, notch or sliver, and what the crew cuts and packs."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Callable, Iterable, Sequence
+from itertools import pairwise
+
+from evencourse.layout.courses.score import (
+    BANDS,
+    FLUSH_WEIGHT,
+    FURRING,
+    LIMITS,
+    MISSED_MUST,
+    NEAR,
+    OFF_NOMINAL,
+    SEEN,
+    SLIVERS,
+    TERMS,
+    THIN_EAVE,
+    WEIGHT_QUANTUM,
+    WIDE_JUMP,
+    Rulebook,
+    lone_bands,
+)
+from evencourse.layout.courses.targets import BELOW, EAVES, RIPPED, Target
+from evencourse.layout.model.course_plan import Band, Edge, Lines, Score
+from evencourse.layout.model.job import Opening
+
+
+def edge(target: Target, lines: Lines, book: Rulebook, course_set: str) -> Edge | None:
+    """What happens at one edge.
+
+    Args:
+        target: the edge.
+        lines: the course lines it meets.
+        book: tolerance and strip limits.
+        course_set: name of the course set.
+
+    Returns:
+        The edge; None when it lies below the starter line or the first course hangs over it.
+
+    Rules: an edge is flush when a butt line lies within the tolerance; else the course round it is cut,
+    ``cut`` above its butt line, and the strip that is left (above a head or a step, below a sill, an eave or
+    a band board) is a sliver when thinner than ``strip_min``.
+    """
+    near = NEAR * book.inch
+    height, starter = target.height, lines.starter
+    if height <= starter + 100 * near:
+        return None
+    if target.kind == "step" and height <= starter + book.cover_run + near:
+        return None
+    butts = lines.butt_lines
+    index = min(bisect_right(butts, height + 100 * near) - 1, len(butts) - 2)
+    exposure = butts[index + 1] - butts[index]
+    cut = height - butts[index]
+    nearest = index if cut <= exposure - cut else index + 1
+    miss = butts[nearest] - height
+    if abs(miss) < 100 * near:
+        miss = 0.0
+    below = target.kind in BELOW
+    flush = abs(miss) <= book.tolerance + near
+    if flush:
+        course = nearest if below else nearest + 1
+        cut, strip, furring = 0.0, _exposure(butts, course), 0.0
+    else:
+        course = index + 1
+        strip = cut if below else exposure - cut
+        furring = book.cladding.projection - book.cladding.stand_off(cut, exposure)
+    return Edge(
+        opening=target.opening.mark if target.opening else None,
+        edge=target.kind,
+        height=height,
+        left=target.left,
+        right=target.right,
+        importance=target.importance,
+        result="flush" if flush else "sliver" if strip < book.strip_min - near else "notch",
+        course_set=course_set,
+        course=course,
+        cut=cut,
+        strip=strip,
+        rip=target.kind in RIPPED and not flush,
+        furring=furring,
+        miss=miss,
+        chord=_chord(target.opening, butts[index], butts[index + 1], target.kind) if target.opening else None,
+    )
+
+
+def _exposure(butts: Sequence[float], course: int) -> float:
+    low = max(0, min(course - 1, len(butts) - 2))
+    return butts[low + 1] - butts[low]
+
+
+def _chord(opening: Opening, low: float, high: float, kind: str) -> tuple[float, float] | None:
+    """Where the butt line of the cut course meets a curved or sloping opening.
+
+    A head is measured on the butt line below it, a sill on the one above it.
+    """
+    if opening.shape == "rectangle" or (kind == "sill" and opening.shape != "round"):
+        return None
+    level = low if kind == "head" else high
+    outline = opening.trimmed()
+    found = []
+    for (x0, y0), (x1, y1) in zip(outline, (*outline[1:], outline[0]), strict=True):
+        if (y0 <= level) != (y1 <= level):
+            found.append(x0 + (x1 - x0) * (level - y0) / (y1 - y0))
+    return (min(found), max(found)) if found else None
+
+
+def score(
+    targets: Iterable[Target],
+    lines: tuple[float, Sequence[Band], Sequence[float]],
+    book: Rulebook,
+    limits: int,
+    met: Callable[[Target], Lines] | None = None,
+) -> tuple[Score, tuple[int, ...]]:
+    """The objective of finished course lines, edge by edge.
+
+    Args:
+        targets: the edges of the course set.
+        lines: starter, bands and butt lines.
+        book: the objective's numbers.
+        limits: how far the starter lies outside its limits [quanta].
+        met: the lines that an edge meets, where faces have their own; None: all meet the same.
+
+    Returns:
+        The score, and the same as whole numbers in the order of ``evencourse.layout.courses.score.TERMS``.
+    """
+    starter, bands, butts = lines
+    blank = Score(*[0] * 14)
+    draft = Lines(starter, tuple(bands), tuple(butts), blank)
+    terms = [0] * len(TERMS)
+    terms[LIMITS] = limits
+    flush = notches = missed = slivers = off_lines = jumps = 0
+    for target in targets:
+        found = (
+            None if target.importance == "ignore" else edge(target, met(target) if met else draft, book, "")
+        )
+        if found is None:
+            continue
+        if found.result == "flush":
+            flush += 1
+            terms[FLUSH_WEIGHT] -= round(target.weight * WEIGHT_QUANTUM)
+            off_lines += book.quanta(abs(found.miss))
+        else:
+            missed += target.importance == "must"
+            slivers += found.result == "sliver"
+            notches += found.result == "notch"
+            terms[FURRING] += book.quanta(found.furring)
+            if target.kind in EAVES:
+                terms[THIN_EAVE] += book.quanta(max(0.0, book.eave_min - found.strip))
+    terms[MISSED_MUST], terms[SLIVERS] = missed, slivers
+    for before, after in pairwise(bands):
+        change = abs(after.exposure - before.exposure)
+        terms[WIDE_JUMP] += book.quanta(max(0.0, change - book.jump_max))
+        jumps += book.quanta(max(0.0, change - book.jump_unseen))
+    terms[SEEN] = jumps + off_lines
+    terms[BANDS] = len(bands) + lone_bands([band.courses for band in bands])
+    for band in bands:
+        terms[OFF_NOMINAL] += band.courses * book.quanta(abs(band.exposure - book.cladding.exposure))
+    return (
+        Score(
+            limits=book.length(terms[LIMITS]),
+            missed_must=missed,
+            wide_jump=book.length(terms[WIDE_JUMP]),
+            slivers=slivers,
+            flush_weight=-terms[FLUSH_WEIGHT] / WEIGHT_QUANTUM,
+            seen=book.length(terms[SEEN]),
+            bands=terms[BANDS],
+            off_nominal=book.length(terms[OFF_NOMINAL]),
+            thin_eave=book.length(terms[THIN_EAVE]),
+            furring=book.length(terms[FURRING]),
+            flush=flush,
+            notches=notches,
+            jump=book.length(jumps),
+            flush_miss=book.length(off_lines),
+        ),
+        tuple(terms),
+    )

@@ -1,0 +1,184 @@
+"""Limits and musts that could not be met: which, by how much, and what stands against them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import pairwise
+from math import ceil, floor
+
+from evencourse.layout.courses.carrying_on import OnFace, met_lines
+from evencourse.layout.courses.course_sets import Question
+from evencourse.layout.courses.edges import edge
+from evencourse.layout.courses.score import NEAR, Rulebook
+from evencourse.layout.courses.starter_line import StarterRange
+from evencourse.layout.courses.targets import Target
+from evencourse.layout.model.course_plan import Lines, MissedLimit
+from evencourse.layout.model.job import Job
+from evencourse.layout.model.lengths import show_length
+
+
+def missed_limits(
+    job: Job,
+    book: Rulebook,
+    allowed: StarterRange,
+    targets: Sequence[Target],
+    lines: Lines,
+    outside: float,
+) -> tuple[MissedLimit, ...]:
+    """Everything that the lines had to keep to and do not.
+
+    Args:
+        job: for its units.
+        book: the objective's numbers.
+        allowed: where the starter may lie.
+        targets: the edges of the course set.
+        lines: the answer.
+        outside: how far its starter lies outside its limits [job units].
+    """
+    missed = []
+    if outside > NEAR:
+        low, high = _show(job, allowed.low), _show(job, allowed.high)
+        why = f"it is given as {_show(job, lines.starter)}; the limits are {low} to {high}"
+        missed.append(MissedLimit("the starter line lies outside its limits", outside, why))
+    missed += _too_near_ground(job, book, allowed, lines)
+    for before, after in pairwise(lines.bands):
+        change = abs(after.exposure - before.exposure)
+        if change > job.limits.jump + NEAR:
+            why = (
+                f"from course {after.first_course - 1} to course {after.first_course} it changes by "
+                f"{_show(job, change)}; {_show(job, job.limits.jump)} is allowed, but a must comes first"
+            )
+            missed.append(MissedLimit("the exposure changes too much", change - job.limits.jump, why))
+    for target in targets:
+        if target.importance != "must":
+            continue
+        found = edge(target, lines, book, "")
+        if found is not None and found.result != "flush":
+            missed.append(
+                MissedLimit(
+                    f"{name(target)} is marked must and is not flush",
+                    abs(found.miss),
+                    _why(job, book, allowed, targets, target),
+                )
+            )
+    return tuple(missed)
+
+
+def _too_near_ground(job: Job, book: Rulebook, allowed: StarterRange, lines: Lines) -> Iterator[MissedLimit]:
+    if allowed.ground is None or lines.starter >= allowed.ground - NEAR:
+        return
+    short = allowed.ground - lines.starter
+    clear = _show(job, book.cladding.ground_clearance)
+    why = f"the siding wants {clear} of clearance above the ground: lower the ground or raise the base"
+    yield MissedLimit("the first course hangs too near the ground", short, why)
+
+
+def carried_limits(
+    job: Job, asked: Question, lines: Lines, own: Mapping[str, OnFace]
+) -> tuple[MissedLimit, ...]:
+    """What the lines above courses that hang had to keep to and do not.
+
+    Args:
+        job: for its units.
+        asked: what hangs, the edges, and the objective's numbers.
+        lines: the answer.
+        own: by face, its own lines and how its ends are brought back.
+    """
+    book, hung, last = asked.book, len(asked.hung), asked.hung[-1]
+    missed = list(_too_near_ground(job, book, asked.allowed, lines))
+    for before, after in pairwise(lines.bands):
+        change = abs(after.exposure - before.exposure)
+        if after.first_course >= hung and change > job.limits.jump + NEAR:
+            why = (
+                f"from course {after.first_course - 1} to course {after.first_course} it changes by "
+                f"{_show(job, change)}; {_show(job, job.limits.jump)} is allowed, but course {hung} hangs"
+            )
+            missed.append(MissedLimit("the exposure changes too much", change - job.limits.jump, why))
+    met = met_lines(job, lines, {face: found.lines for face, found in own.items()}, book)
+    for target in asked.targets:
+        found = edge(target, met(target), book, "") if target.importance == "must" else None
+        if found is None or found.result == "flush":
+            continue
+        if target.height <= last + book.tolerance:
+            why = f"course {found.course} hangs there"
+        elif book.cladding.fixed:
+            why = f"panels interlock: every line follows course {hung}, which hangs"
+        else:
+            why = _span(job, book, target.height, last, f"course {hung}, which hangs,") or (
+                "no set of equal courses meets it together with what counts as much"
+            )
+        missed.append(MissedLimit(f"{name(target)} is marked must and is not flush", abs(found.miss), why))
+    for face, found_there in own.items():
+        for end in found_there.levelled:
+            fixed = book.cladding.fixed
+            if abs(end.left_over) <= (book.tolerance if fixed else 0.0):
+                continue
+            why = (
+                f"panels interlock: the courses above follow course {end.course}"
+                if fixed
+                else f"exposures of {_show(job, book.cladding.exposure_min)} to "
+                f"{_show(job, book.cladding.exposure_max)} leave no room for it above course {end.course}"
+            )
+            what = f"the {end.side} end of {face} stays {'high' if end.left_over > 0 else 'low'}"
+            missed.append(MissedLimit(what, abs(end.left_over), why))
+    return tuple(missed)
+
+
+def name(target: Target) -> str:
+    """A target in words: face, opening and edge."""
+    mark = f" {target.opening.mark}" if target.opening else ""
+    return f"{target.face}{mark} {target.kind}"
+
+
+def _show(job: Job, height: float) -> str:
+    return show_length(height, job.units, job.round)
+
+
+def _why(job: Job, book: Rulebook, allowed: StarterRange, targets: Sequence[Target], target: Target) -> str:
+    cladding = book.cladding
+    if cladding.fixed:
+        exposure = cladding.exposure
+        nearest = target.height - floor((target.height - allowed.low) / exposure) * exposure
+        options = sorted({nearest, nearest - exposure, nearest + exposure}, key=lambda at: _off(at, allowed))[
+            :2
+        ]
+        if _off(options[0], allowed) <= book.tolerance + NEAR:
+            return f"the starter that meets it ({_show(job, options[0])}) misses what counts as much or more"
+        shown = " or ".join(_show(job, at) for at in sorted(options))
+        return f"the starter would have to lie at {shown}; allowed is {_show(job, allowed.low)} to " + _show(
+            job, allowed.high
+        )
+    reasons = [
+        reason
+        for other in targets
+        if other.importance == "must"
+        for reason in [_span(job, book, target.height, other.height, name(other))]
+        if reason
+    ]
+    starter = _span(job, book, target.height, allowed.low, "the starter line", allowed.high - allowed.low)
+    return "; ".join(([starter] if starter else []) + reasons) or (
+        "no set of equal courses meets it together with the other edges marked must"
+    )
+
+
+def _off(at: float, allowed: StarterRange) -> float:
+    return max(0.0, allowed.low - at, at - allowed.high)
+
+
+def _span(job: Job, book: Rulebook, height: float, other: float, what: str, slack: float = 0.0) -> str:
+    """Why no number of equal courses fits between two heights; empty when one does."""
+    cladding = book.cladding
+    span = abs(height - other)
+    if span <= book.tolerance:
+        return ""
+    most, fewest = (
+        floor(span / cladding.exposure_min + NEAR),
+        ceil((span - slack) / cladding.exposure_max - NEAR),
+    )
+    if max(1, fewest) <= most:
+        return ""
+    low, high = _show(job, cladding.exposure_min), _show(job, cladding.exposure_max)
+    tries = [f"{count} at {_show(job, span / count)}" for count in (most, most + 1) if count > 0]
+    return (
+        f"{_show(job, span)} from {what} takes courses of {' or '.join(tries)}; allowed are {low} to {high}"
+    )

@@ -1,0 +1,192 @@
+"""From a job to its plan: course sets, their lines, edges and rakes. A pure function."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+
+from evencourse.layout.courses.carrying_on import (
+    as_found,
+    as_measured,
+    changes,
+    edge_there,
+    hung_lines,
+    met_lines,
+    own_lines,
+)
+from evencourse.layout.courses.cautions import cautions
+from evencourse.layout.courses.course_sets import Group, Question, groups, question
+from evencourse.layout.courses.edges import edge, score
+from evencourse.layout.courses.missed import carried_limits, missed_limits
+from evencourse.layout.courses.panels import Answer
+from evencourse.layout.courses.rakes import rakes
+from evencourse.layout.courses.score import NEAR, Rulebook, rulebook
+from evencourse.layout.courses.targets import targets
+from evencourse.layout.model.course_plan import (
+    CarriedOn,
+    CourseSet,
+    Edge,
+    ElevationPlan,
+    FaceLine,
+    Levelling,
+    Lines,
+    Plan,
+    ZonePlan,
+)
+from evencourse.layout.model.job import Elevation, Job
+from evencourse.layout.trade.rules import rules
+
+#: Alternatives that are kept beside the answer.
+ALTERNATIVES = 4
+#: Answers that are looked at for alternatives that differ to a crew.
+LOOKED_AT = 600
+
+
+def plan(job: Job, starters: Mapping[str, float] | None = None) -> Plan:
+    """Course lines, edges and rakes of a whole job.
+
+    Args:
+        job: what was measured.
+        starters: height of butt line 1 that the user wants, by course set; the name "" stands for every
+            lowest course set [job units]. Scored like any other, inside its limits or not.
+
+    Returns:
+        The plan: the optimum of the objective in ``evencourse.layout.courses.score`` for every course set, and others that
+        differ to a crew. What hangs already (``job.as_built``) stays as it is: the optimum is that of the
+        courses above it, and the plan's job has its openings where they were found.
+
+    Raises:
+        KeyError: a course set in ``starters`` that the job does not have.
+    """
+    wanted = dict(starters or {})
+    now = as_found(job)
+    gathered = groups(now)
+    unknown = [name for name in wanted if name and name not in gathered]
+    if unknown:
+        raise KeyError(unknown[0])
+    first = plan(as_measured(job), starters) if job.as_built else None
+    course_sets = {}
+    for name, group in gathered.items():
+        if first is not None and now.as_built.of(name):
+            course_sets[name] = _carry_on(now, group, first.course_sets[name].lines)
+        else:
+            forced = wanted.get(name, wanted.get("") if group.bottom is None else None)
+            course_sets[name] = _solve(now, group, forced)
+    faces = tuple(_face(now, elevation, gathered, course_sets) for elevation in now.elevations)
+    turned = tuple(changes(first.elevations, faces)) if first else ()
+    return Plan(now, course_sets, faces, turned, job if job.as_built.openings else None)
+
+
+def course_set_names(job: Job) -> tuple[str, ...]:
+    """Names of the course sets that a job has, in the order of the plan."""
+    return tuple(groups(job))
+
+
+def _solve(job: Job, group: Group, forced: float | None) -> CourseSet:
+    asked = question(job, group)
+    marks = [forced] if forced is not None else asked.marks()
+    outside = max(asked.outside(marks[0]), asked.outside(marks[-1]))
+    answers = asked.answers(marks)
+    best = asked.lines(next(answers), outside)
+    others = _others(best, answers, asked, outside)
+    if forced is not None and asked.cladding.fixed:
+        others = _others(best, asked.answers(asked.marks()), asked, 0.0)
+    missed = missed_limits(job, asked.book, asked.allowed, asked.targets, best, outside)
+    limits = (asked.allowed.low, asked.allowed.high)
+    return CourseSet(group.name, group.prefix, asked.cladding, limits, best, others, missed)
+
+
+def _carry_on(job: Job, group: Group, planned: Lines) -> CourseSet:
+    """The lines above what hangs, and what the faces make of them."""
+    cladding = job.claddings[group.zone.cladding]
+    hung = hung_lines(cladding, job.as_built.of(group.name), planned.butt_lines)
+    asked = question(job, group, hung)
+
+    def on_faces(lines: Lines) -> Lines:
+        own = own_lines(job, asked.book, lines.butt_lines, group.name)
+        met = met_lines(job, lines, {face: found.lines for face, found in own.items()}, asked.book)
+        answer = (lines.starter, lines.bands, lines.butt_lines)
+        return replace(lines, score=score(asked.targets, answer, asked.book, 0, met)[0])
+
+    answers = asked.answers(asked.marks())
+    level = asked.lines(next(answers), 0.0)
+    best, others = on_faces(level), tuple(map(on_faces, _others(level, answers, asked, 0.0)))
+    missed = carried_limits(job, asked, best, own_lines(job, asked.book, best.butt_lines, group.name))
+    limits = (asked.allowed.low, asked.allowed.high)
+    carried = CarriedOn(len(hung), planned.butt_lines)
+    return CourseSet(group.name, group.prefix, cladding, limits, best, others, missed, carried)
+
+
+def _others(best: Lines, answers: Iterator[Answer], asked: Question, outside: float) -> tuple[Lines, ...]:
+    """The best answers that differ to a crew from each other and from the one chosen."""
+    book = asked.book
+    kept = [best]
+    marks = [_signature(best, asked)]
+    seen = {best.butt_lines}
+    for _, answer in zip(range(LOOKED_AT), answers, strict=False):
+        if answer[2] in seen:
+            continue
+        seen.add(answer[2])
+        lines = asked.lines(answer, outside)
+        mark = _signature(lines, asked)
+        if all(
+            _differ(lines, mark, other, seen_mark, book) for other, seen_mark in zip(kept, marks, strict=True)
+        ):
+            kept.append(lines)
+            marks.append(mark)
+            if len(kept) > ALTERNATIVES:
+                break
+    return tuple(kept[1:])
+
+
+def _signature(lines: Lines, asked: Question) -> tuple[tuple[str, int] | None, ...]:
+    outcomes = (edge(target, lines, asked.book, "") for target in asked.targets)
+    return tuple((found.result, found.course) if found else None for found in outcomes)
+
+
+def _differ(lines: Lines, mark: object, other: Lines, other_mark: object, book: Rulebook) -> bool:
+    if mark != other_mark:
+        return True
+    apart = rules().limits["differ"] * book.inch
+    pairs = zip(lines.butt_lines, other.butt_lines, strict=False)
+    return any(abs(mine - yours) >= apart - NEAR for mine, yours in pairs)
+
+
+def _face(
+    job: Job, elevation: Elevation, gathered: Mapping[str, Group], course_sets: dict[str, CourseSet]
+) -> ElevationPlan:
+    from evencourse.layout.wall.clad_area import clad_area
+
+    zones: list[ZonePlan] = []
+    edges: list[Edge] = []
+    built: list[FaceLine] = []
+    levelled: list[Levelling] = []
+    for name, group in gathered.items():
+        for member, zone, bottom, top in group.members:
+            if member is not elevation:
+                continue
+            course_set = course_sets[name]
+            start = max(course_set.lines.starter, bottom) if group.bottom is None else bottom
+            zones.append(ZonePlan(zone, name, start, top))
+            book = rulebook(job, course_set.cladding)
+            own = own_lines(job, book, course_set.lines.butt_lines, name)[elevation.name]
+            built += own.lines
+            levelled += own.levelled
+            for target in targets(member, zone, bottom, top):
+                found = edge_there(target, course_set.lines, own.lines, elevation, book, name)
+                edges += [found] if found is not None else []
+    zones.sort(key=lambda zone: zone.bottom)
+    ordered = tuple(sorted(edges, key=lambda found: (found.height, found.left, found.edge)))
+    planned = ElevationPlan(
+        elevation=elevation,
+        zones=tuple(zones),
+        edges=ordered,
+        rakes=tuple(rakes(elevation, tuple(zones), course_sets, job.inch)),
+        area=0.0,
+        cautions=(),
+        built=tuple(built),
+        levelled=tuple(levelled),
+    )
+    return replace(
+        planned, area=clad_area(job, planned, course_sets), cautions=cautions(job, planned, course_sets)
+    )

@@ -1,0 +1,77 @@
+"""Sloping edges of a wall and the cuts that follow them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import atan2, degrees
+
+from evencourse.layout.model.course_plan import CourseSet, Rake, ZonePlan
+from evencourse.layout.model.job import Elevation
+from evencourse.layout.trade.rules import rules
+from evencourse.layout.wall.sides import Side, hung_over, sides
+
+
+def rakes(
+    elevation: Elevation, zones: tuple[ZonePlan, ...], course_sets: dict[str, CourseSet], inch: float
+) -> Iterator[Rake]:
+    """Every sloping edge that siding is cut along, in the order of the outline.
+
+    Args:
+        elevation: the face.
+        zones: its zones, with the course sets they share.
+        course_sets: by name.
+        inch: job units in one inch.
+
+    Rules: pitch p in 12 leans atan(p / 12) from level; the end cut leans the rest of a right angle from a
+    square cut; over one exposure e the cut runs e * 12 / p (geometry). A base that siding simply hangs over
+    is no rake, nor is an eave out of level, no steeper than ``limits.eave_pitch_max``.
+    """
+    lowest = course_sets[zones[0].course_set]
+    for side in sides(elevation.outline):
+        if side.level or (not side.base and side.pitch <= rules().limits["eave_pitch_max"]):
+            continue
+        if side.base and hung_over(side, lowest.lines.starter, lowest.cladding, inch):
+            continue
+        yield rake(side, _exposures(side, zones, course_sets))
+
+
+def rake(side: Side, exposures: tuple[float, ...]) -> Rake:
+    """The cut along one sloping side.
+
+    Args:
+        side: a side that is not level.
+        exposures: of the bands that meet it, from the bottom up [job units].
+    """
+    rises = side.right[1] > side.left[1]
+    low, high = (side.left, side.right) if rises else (side.right, side.left)
+    angle = degrees(atan2(side.high - side.low, side.right[0] - side.left[0]))
+    pitch = side.pitch
+    layouts = tuple((exposure, exposure * 12 / pitch) for exposure in exposures)
+    return Rake(
+        start=low,
+        end=high,
+        side="base" if side.base else "top",
+        hand="left" if rises != side.base else "right",
+        pitch=pitch,
+        angle=angle,
+        from_square=90 - angle,
+        past_saw=90 - angle > rules().limits["saw_scale_max"],
+        run_per_exposure=layouts[0][1],
+        layouts=layouts,
+        rake_length=side.length,
+    )
+
+
+def _exposures(
+    side: Side, zones: tuple[ZonePlan, ...], course_sets: dict[str, CourseSet]
+) -> tuple[float, ...]:
+    found: list[float] = []
+    for zone in zones:
+        course_set = course_sets[zone.course_set]
+        for band in course_set.lines.bands:
+            foot = course_set.lines.butt_lines[band.first_course - 1]
+            head = course_set.lines.butt_lines[band.first_course - 1 + band.courses]
+            meets = min(head, zone.top, side.high) - max(foot, zone.bottom, side.low) > 1e-9
+            if meets and not any(abs(band.exposure - other) < 1e-9 for other in found):
+                found.append(band.exposure)
+    return tuple(found) or (course_sets[zones[-1].course_set].cladding.exposure,)

@@ -1,0 +1,92 @@
+"""Where the starter line may lie: the job's limits, or the base and the ground."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import ceil, floor
+
+from evencourse.layout.courses.score import NEAR
+from evencourse.layout.model.cladding import Cladding
+from evencourse.layout.model.job import Elevation, Job
+from evencourse.layout.trade.rules import rules
+from evencourse.layout.wall.sides import Side, cover_run, grade_at, lowest, sides
+
+
+@dataclass(frozen=True)
+class StarterRange:
+    """Where butt line 1 may lie [job units].
+
+    Attributes:
+        low: lowest.
+        high: highest.
+        ground: least height above the ground that the cladding wants, as a height; None without grades or
+            where zones begin on a band board.
+    """
+
+    low: float
+    high: float
+    ground: float | None
+
+
+def starter_range(
+    job: Job,
+    cladding: Cladding,
+    faces: Sequence[Elevation],
+    bottom: float | None,
+    own: tuple[float, float] | None,
+) -> StarterRange:
+    """Where the first butt line of a course set may lie.
+
+    Args:
+        job: for its limits.
+        cladding: what is hung.
+        faces: the faces that share the lines.
+        bottom: top of the band board that the zone stands on; None for a lowest zone [job units].
+        own: the zone's own limits; None without.
+
+    Rules: a zone on a band board starts on it. Else the job's limits hold. Without them the first course
+    covers the base by at least ``limits.cover_min`` and hangs at most the cladding's ``cover`` below the
+    lowest base, so that the starter strip is still nailed into the wall, and keeps the cladding's clearance
+    to the ground where that leaves room (sources in ``rules.toml`` and ``claddings.toml``).
+    """
+    if own is not None:
+        return StarterRange(*own, None)
+    if bottom is not None:
+        return StarterRange(bottom, bottom, None)
+    base = min(lowest(face) for face in faces)
+    ground = ground_line(job, cladding, faces, base)
+    if job.limits.starter is not None:
+        return StarterRange(*job.limits.starter, ground)
+    high = base - rules().limits["cover_min"] * job.inch
+    low = min(base - cladding.cover, high)
+    if ground is not None:
+        low = min(max(low, ground), high)
+    return StarterRange(low, high, ground)
+
+
+def ground_line(job: Job, cladding: Cladding, faces: Sequence[Elevation], base: float) -> float | None:
+    """Height below which the first course comes too near the ground; None when no grade was measured.
+
+    Only bases that the first course reaches count: a wall that begins higher up keeps its own clearance.
+    """
+    reach = base + cover_run(cladding, job.inch)
+    heights = [
+        grade
+        for face in faces
+        for side in sides(face.outline)
+        if _reached(side, reach)
+        for x in (side.left[0], side.right[0])
+        if (grade := grade_at(face, x)) is not None
+    ]
+    return max(heights) + cladding.ground_clearance if heights else None
+
+
+def _reached(side: Side, reach: float) -> bool:
+    return side.base and side.low <= reach
+
+
+def tape_marks(low: float, high: float, mark: float) -> list[float]:
+    """Heights on the tape's grid from low to high; ``low`` itself when no mark lies between [job units]."""
+    first, last = ceil(low / mark - NEAR), floor(high / mark + NEAR)
+    return [k * mark for k in range(first, last + 1)] or [low]

@@ -1,0 +1,307 @@
+"""A drafter's drawing as a job: what its layers hold, what was understood, and the job made of it."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from difflib import get_close_matches
+
+from evencourse.layout.drawings.drawing_units import WORDS, Scale, known_units, of_header, scale
+from evencourse.layout.drawings.drawn_faces import Faces, find_faces
+from evencourse.layout.drawings.drawn_outlines import role_of_group
+from evencourse.layout.drawings.first_look import Look, Wishes
+from evencourse.layout.drawings.job_faces import Understood, elevations
+from evencourse.layout.dxf.block_placing import Placed, place
+from evencourse.layout.dxf.dxf_content import Document, Unused
+from evencourse.layout.dxf.dxf_entities import Curve, Insert, Item, Source
+from evencourse.layout.dxf.layers import DRAWN, KINDS, Roles, limits
+from evencourse.layout.jobfile.job_file import parse_job
+from evencourse.layout.jobfile.job_text import Remarks, job_text
+from evencourse.layout.model.as_built import AsBuilt
+from evencourse.layout.model.errors import Fault, JobError
+from evencourse.layout.model.job import Elevation, Framing, Job, Limits, Order, Seams
+from evencourse.layout.model.lengths import show_length
+from evencourse.layout.trade.plausible import odd_measures
+from evencourse.layout.trade.profiles import build_cladding, profile_names
+from evencourse.layout.trade.rules import rules
+
+
+@dataclass(frozen=True)
+class Import:
+    """A drawing as a job.
+
+    Attributes:
+        job: what was understood; None when only faces were looked for.
+        text: its job file; empty likewise.
+        understood: faces, notes and places.
+        unused: what could not be used.
+        scale: the drawing's units.
+        carried: the drawing carries a job of its own, from which the words were taken.
+    """
+
+    job: Job | None
+    text: str
+    understood: Understood
+    unused: tuple[Unused, ...]
+    scale: Scale
+    carried: bool
+
+
+def understand(seen: Look, wishes: Wishes, make_job: bool = True) -> Import:
+    """Make a job of a drawing.
+
+    Args:
+        seen: the drawing.
+        wishes: what the user says.
+        make_job: the job is wanted, not only what was found.
+
+    Raises:
+        JobError: every fault: layers that say too little, units, walls that do not close, damaged entities,
+            and what a job must satisfy, each with its place on the drawing.
+    """
+    document, roles = seen.document, seen.roles
+    faults = list(document.faults)
+    faults += _layer_faults(seen, wishes)
+    drawn = _scale(document, wishes, faults)
+    like, carried, notes = _like(document, wishes, drawn, faults)
+    if make_job:
+        _cladding_faults(wishes, like, faults)
+    stand_in = drawn or scale("in", "")
+    tolerance = (wishes.tolerance or limits()["tolerance"]) * stand_in.inch / stand_in.factor
+    placed = _placed(document, roles)
+    found = find_faces(placed, roles, tolerance, tolerance / 2)
+    faults += found.faults
+    told = document.faults or found.faults or any("wall" in fault.wanted for fault in faults)
+    if not found.faces and not told:
+        faults.append(Fault("the drawing", _no_wall(document, roles), "a closed outline for each face"))
+    if drawn is not None:
+        faults += _width_faults(found, drawn)
+    if faults or drawn is None:
+        raise JobError(dict.fromkeys(faults))
+    by_line = "datum" in wishes.layers
+    understood = elevations(found, placed.labels, drawn, tolerance, wishes.datum, like, by_line)
+    understood.notes[:0] = [*notes, *_unusual(understood, drawn)]
+    unused = (*document.unused, *found.unused)
+    if not make_job:
+        return Import(None, "", understood, unused, drawn, carried)
+    job = _job(understood, wishes, like, drawn)
+    text = job_text(job, _remarks(understood, wishes, drawn, found))
+    try:
+        parsed = parse_job(text)
+    except JobError as error:
+        raise JobError(_placed_faults(error.faults, understood)) from error
+    return Import(parsed, text, understood, unused, drawn, carried)
+
+
+def _no_wall(document: Document, roles: Roles) -> str:
+    counts: Counter[str] = Counter()
+    for (layer, kind), number in document.counts.items():
+        if "wall" in roles.of(layer).roles:
+            counts[kind] += number
+    among = ", ".join(f"{number} {kind}" for kind, number in counts.most_common(5))
+    return f"no closed outline on a layer of walls, which hold {among}"
+
+
+def _layer_faults(seen: Look, wishes: Wishes) -> list[Fault]:
+    faults = []
+    if not wishes.accept:
+        for layer in seen.doubtful:
+            role = layer.role.roles[0]
+            found = f"perhaps {role}: {layer.role.why}"
+            wanted = f'--layer "{role}={layer.name}", --layer "ignore={layer.name}", or --yes'
+            faults.append(Fault(f'layer "{layer.name}"', found, wanted))
+    for role, names in wishes.layers.items():
+        for name in names:
+            if "*" not in name and name.casefold() not in {layer.name.casefold() for layer in seen.layers}:
+                near = get_close_matches(name, [layer.name for layer in seen.layers], 1, 0.5)
+                wanted = f'a layer with lines on it; nearest is "{near[0]}"' if near else "a layer with lines"
+                faults.append(Fault("--layer", f'"{role}={name}", which the drawing does not have', wanted))
+    if not any("wall" in layer.role.roles for layer in seen.layers):
+        shown = [f'"{layer.name}" ({layer.count})' for layer in seen.layers[:20]]
+        more = f" and {len(seen.layers) - 20} more" if len(seen.layers) > 20 else ""
+        found = f"no layer that is called after a wall, among {', '.join(shown)}{more}"
+        if not shown:
+            found = "no line in model space"
+        faults.append(Fault("the layers", found, '--layer "wall=NAME" for outlines'))
+    return faults
+
+
+def _scale(document: Document, wishes: Wishes, faults: list[Fault]) -> Scale | None:
+    if wishes.units is not None:
+        return scale(wishes.units, "--units")
+    name = of_header(document.units)
+    if name is not None:
+        return scale(name, "the header")
+    code = document.units
+    found = "no units in the header" if not code else f"the units {code} ($INSUNITS) in the header"
+    hint = {True: ", perhaps mm", False: ", perhaps in", None: ""}[document.metric]
+    faults.append(Fault("the drawing", found, f"--units {', '.join(known_units())}{hint}"))
+    return None
+
+
+def _like(
+    document: Document, wishes: Wishes, drawn: Scale | None, faults: list[Fault]
+) -> tuple[Job | None, bool, list[str]]:
+    """The job that gives what a drawing does not say: the user's, else the one that the drawing carries."""
+    if wishes.like is not None:
+        if drawn is not None and wishes.like.units != drawn.units:
+            faults.append(Fault("--like", f"a job in {wishes.like.units}", f"one in {drawn.units}"))
+        return wishes.like, False, []
+    if not document.record:
+        return None, False, []
+    try:
+        job = parse_job(document.record)
+    except JobError:
+        return None, False, ["the job that the drawing carries cannot be read: not used"]
+    if drawn is not None and job.units != drawn.units:
+        return None, False, [f"the job that the drawing carries is in {job.units}: not used"]
+    return job, True, ["siding, trim, limits and corners from the job that the drawing carries"]
+
+
+def _cladding_faults(wishes: Wishes, like: Job | None, faults: list[Fault]) -> None:
+    if wishes.cladding is None:
+        if like is None:
+            faults.append(
+                Fault(
+                    "the siding", "nothing: a drawing does not say", "--cladding PROFILE, or --like JOB.toml"
+                )
+            )
+        return
+    if wishes.cladding not in profile_names():
+        near = get_close_matches(wishes.cladding, profile_names(), 1, 0.4)
+        wanted = f'"{near[0]}"' if near else "a shipped profile"
+        faults.append(
+            Fault("--cladding", f'"{wishes.cladding}"', f"{wanted}; evencourse claddings lists them")
+        )
+    if like is not None and len(like.claddings) > 1:
+        found = f"one profile for the claddings {', '.join(like.claddings)}"
+        faults.append(Fault("--cladding", found, "a job with one cladding, or no --cladding"))
+
+
+def _placed(document: Document, roles: Roles) -> Placed:
+    def wanted(layer: str) -> bool:
+        held = roles.of(layer).roles
+        hidden = layer.casefold() in document.hidden and not roles.named(layer)
+        return not hidden and "ignore" not in held and bool(set(held) & set(DRAWN))
+
+    def whole(insert: Insert, layer: str) -> bool:
+        if layer.casefold() in document.hidden and not roles.named(layer):
+            return False
+        if role_of_group(insert.block, insert.attributes.items(), layer, roles):
+            return True
+        block = document.blocks.get(insert.block.casefold())
+        return block is not None and bool(insert.attributes) and _shows_opening(block.items, roles)
+
+    return place(document, wanted, whole)
+
+
+def _shows_opening(items: Sequence[Item], roles: Roles) -> bool:
+    """Whether a block's own lines stand on layers of openings, and none on those of walls."""
+    held = [roles.of(item.source.layer).roles for item in items if isinstance(item, Curve)]
+    return not any("wall" in one for one in held) and any({*KINDS, "fixture"} & set(one) for one in held)
+
+
+def _unusual(understood: Understood, drawn: Scale) -> list[str]:
+    """The first measure that buildings seldom have: a wall that may pass can be in wrong units."""
+    by = f"{WORDS[drawn.name]} (by {drawn.by})"
+    mark = rules().round[drawn.units]
+    return [
+        f"{odd.place}: a {odd.name} of {show_length(odd.length, drawn.units, mark)}, {odd.usual}; "
+        f"is it drawn in {by}? --units says so"
+        for odd in odd_measures(understood.elevations, drawn.units)[:1]
+    ]
+
+
+def _width_faults(found: Faces, drawn: Scale) -> list[Fault]:
+    """Walls that no building has: the units are wrong."""
+    least, most = limits()["narrowest"] * drawn.inch, limits()["widest"] * drawn.inch
+    widths = [(face.outline.box[2] - face.outline.box[0]) * drawn.factor for face in found.faces]
+    if not widths:
+        return []
+    mark = 1 / 16 if drawn.units == "in" else 1.0
+
+    def shown(length: float) -> str:
+        return show_length(length, drawn.units, mark) + (" mm" if drawn.units == "mm" else "")
+
+    wanted = f"walls from {shown(least)} to {shown(most)}: --units says what one drawing unit is"
+    by = f"in a drawing in {WORDS[drawn.name]} (by {drawn.by})"
+    if max(widths) < least:
+        source = found.faces[widths.index(max(widths))].outline.source
+        return [Fault(str(source), f"a widest wall of {shown(max(widths))} {by}", wanted)]
+    return [
+        Fault(str(face.outline.source), f"a wall {width / most:.3g} times as wide as the widest {by}", wanted)
+        for face, width in zip(found.faces, widths, strict=True)
+        if width > most
+    ][:20]
+
+
+def _job(understood: Understood, wishes: Wishes, like: Job | None, drawn: Scale) -> Job:
+    faces = tuple(understood.elevations)
+    if like is None:
+        values, inch = rules(), drawn.inch
+        assert wishes.cladding is not None
+        return Job(
+            name=wishes.name,
+            units=drawn.units,
+            round=values.round[drawn.units],
+            datum=understood.datum,
+            author="",
+            temperature=None,
+            claddings={"main": build_cladding("main", wishes.cladding, {}, drawn.units)},
+            limits=Limits(None, *(values.limits[key] * inch for key in ("tolerance", "strip_min", "jump"))),
+            framing=Framing(values.framing["spacing"] * inch, values.framing["offset"] * inch),
+            seams=Seams(values.seams["shortest"] * inch, values.seams["apart"] * inch),
+            order=Order(),
+            elevations=faces,
+        )
+    claddings = like.claddings
+    if wishes.cladding is not None:
+        name = next(iter(claddings))
+        claddings = {name: build_cladding(name, wishes.cladding, {}, drawn.units)}
+    return replace(like, elevations=faces, claddings=claddings, as_built=_still_there(like.as_built, faces))
+
+
+def _still_there(built: AsBuilt, faces: Sequence[Elevation]) -> AsBuilt:
+    """What hangs already and what was found elsewhere, on the faces and of the openings that are drawn."""
+    marks = {(face.name, one.mark) for face in faces for one in face.openings}
+    names = {face.name for face in faces}
+    return AsBuilt(
+        tuple(line for line in built.courses if line.face in names),
+        tuple(one for one in built.openings if (one.face, one.opening.mark) in marks),
+    )
+
+
+def _remarks(understood: Understood, wishes: Wishes, drawn: Scale, found: Faces) -> Remarks:
+    head = [
+        f"From {wishes.file}, drawn in {WORDS[drawn.name]}.",
+        f"Heights from the datum: {understood.datum}; x from the left corner of each face.",
+    ]
+    if found.unused:
+        head.append(f"{len(found.unused)} things on the layers of walls and openings were of no use.")
+    boxes = {
+        place: note.partition(": ")[2]
+        for note in understood.notes
+        for place in understood.things
+        if note.startswith(f'face "{place[0]}", opening "{place[1]}": ')
+    }
+    return Remarks(head, {name: _where(source) for name, source in understood.faces.items()}, boxes)
+
+
+def _where(source: Source) -> str:
+    return f'{source.kind}{" " + source.handle if source.handle else ""} on layer "{source.layer}"'
+
+
+def _placed_faults(faults: Sequence[Fault], understood: Understood) -> list[Fault]:
+    """Faults of the job file that was not written, with their places on the drawing instead of its lines."""
+    places = {f'elevation "{face}"': source for face, source in understood.faces.items()}
+    for (face, mark), source in understood.things.items():
+        for kind in ("opening", "fixture"):
+            places[f'elevation "{face}", {kind} "{mark}"'] = source
+    placed = []
+    for fault in faults:
+        parts = fault.place.split(", ")
+        heads = (", ".join(parts[:count]) for count in range(len(parts), 0, -1))
+        where = next((f"{fault.place} ({places[head]})" for head in heads if head in places), fault.place)
+        placed.append(Fault(where, fault.found, fault.wanted))
+    return placed

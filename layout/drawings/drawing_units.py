@@ -1,0 +1,77 @@
+"""What one unit of a drawing is, and its numbers as a job has them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from evencourse.layout.model.job import Units
+
+#: ``$INSUNITS`` that an elevation can have. Source: the DXF reference (value from memory).
+_CODES = {1: "in", 2: "ft", 4: "mm", 5: "cm", 6: "m"}
+#: Job units, and how many of them are in one drawing unit.
+_KNOWN: dict[str, tuple[Units, float]] = {
+    "in": ("in", 1.0),
+    "ft": ("in", 12.0),
+    "mm": ("mm", 1.0),
+    "cm": ("mm", 10.0),
+    "m": ("mm", 1000.0),
+}
+WORDS = {"in": "inches", "ft": "feet", "mm": "millimetres", "cm": "centimetres", "m": "metres"}
+#: A number this near a mark of the tape, or a short decimal, is that: a drawing holds binary fractions.
+_NEAR = 1e-6
+
+
+@dataclass(frozen=True)
+class Scale:
+    """Units of a drawing.
+
+    Attributes:
+        name: what one drawing unit is: in, ft, mm, cm or m.
+        units: units of the job made from it.
+        factor: job units in one drawing unit.
+        by: what says so.
+    """
+
+    name: str
+    units: Units
+    factor: float
+    by: str
+
+    @property
+    def inch(self) -> float:
+        """Job units in one inch."""
+        return 1.0 if self.units == "in" else 25.4
+
+    def settle(self, value: float) -> float:
+        """A length [job units] without the dust of arithmetic.
+
+        Sixty-fourths of an inch and thousandths of a millimetre within a millionth, and decimals of six
+        places within a hundred-millionth, are taken for what they stand for; anything else keeps every digit.
+        """
+        parts = 64 if self.units == "in" else 1000
+        mark = round(value * parts) / parts
+        if abs(value - mark) <= _NEAR:
+            return mark + 0.0
+        short = round(value, 6)
+        return short if abs(value - short) <= _NEAR / 100 else value
+
+    def rough(self, value: float) -> float:
+        """A length that nobody reads finer than a tape: settled, else to a sixty-fourth or a millimetre."""
+        settled = self.settle(value)
+        parts = 64 if self.units == "in" else 1
+        return settled if settled == round(settled, 6) else round(value * parts) / parts
+
+
+def known_units() -> tuple[str, ...]:
+    """What ``--units`` takes."""
+    return tuple(_KNOWN)
+
+
+def scale(name: str, by: str) -> Scale:
+    """The units of that name."""
+    return Scale(name, *_KNOWN[name], by)
+
+
+def of_header(code: int | None) -> str | None:
+    """The name of the units that a header says; None when it says none that an elevation can have."""
+    return _CODES.get(code or 0)

@@ -1,0 +1,113 @@
+"""A drawing before anything is decided: what the user says of it, and what its layers hold."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import BinaryIO
+
+from evencourse.layout.dxf.dxf_content import Document, read_document
+from evencourse.layout.dxf.layers import DRAWN, Role, Roles
+from evencourse.layout.model.job import Job, Point
+
+
+@dataclass(frozen=True)
+class Wishes:
+    """What the user says about a drawing.
+
+    Attributes:
+        layers: layer names or patterns by role.
+        accept: take layers whose name may mean something else, too.
+        units: what one drawing unit is; None for what the header says.
+        datum: points at the height of the datum [drawing units]; each face takes the nearest.
+        tolerance: ends nearer than this meet, and shapes may be off by it [in]; None for the usual one.
+        cladding: a shipped profile for the job.
+        like: a job from which everything is taken that a drawing does not say.
+        name: the job's name, unless another job gives one.
+        file: the drawing's name, for the job file's first line.
+    """
+
+    layers: Mapping[str, Sequence[str]] = field(default_factory=dict)
+    accept: bool = False
+    units: str | None = None
+    datum: tuple[Point, ...] = ()
+    tolerance: float | None = None
+    cladding: str | None = None
+    like: Job | None = None
+    name: str = ""
+    file: str = "a drawing"
+
+
+@dataclass(frozen=True)
+class Layer:
+    """A layer with what it is taken for.
+
+    Attributes:
+        name: as written.
+        role: what it holds.
+        count: entities on it.
+        hidden: it is off or frozen, and therefore left out.
+        given: the user has named it.
+    """
+
+    name: str
+    role: Role
+    count: int
+    hidden: bool
+    given: bool
+
+
+@dataclass(frozen=True)
+class Look:
+    """A drawing before anything is decided.
+
+    Attributes:
+        document: what was kept of it.
+        roles: what its layers hold.
+        layers: every layer with lines, those of walls and openings first.
+    """
+
+    document: Document
+    roles: Roles
+    layers: tuple[Layer, ...]
+
+    @property
+    def doubtful(self) -> tuple[Layer, ...]:
+        """Layers whose name may mean something else."""
+        return tuple(
+            layer
+            for layer in self.layers
+            if layer.role.roles and not layer.role.certain and not layer.given and not layer.hidden
+        )
+
+
+def look(file: BinaryIO, wishes: Wishes) -> Look:
+    """Read a drawing.
+
+    Args:
+        file: a DXF file, text or binary.
+        wishes: what the user says; only ``layers`` counts here.
+
+    Raises:
+        JobError: no DXF file, cut off, or too large.
+    """
+    roles = Roles(wishes.layers)
+
+    def wanted(layer: str, hidden: bool, in_block: bool) -> bool:
+        held = roles.of(layer).roles
+        if "ignore" in held or (hidden and not roles.named(layer)):
+            return False
+        return in_block or bool(set(held) & set(DRAWN))
+
+    document = read_document(file, wanted)
+    counts: Counter[str] = Counter()
+    for (layer, _), number in document.counts.items():
+        counts[layer] += number
+    rank = {role: place for place, role in enumerate((*DRAWN, "name", "ignore"))}
+    layers = [
+        Layer(name, roles.of(name), number, name.casefold() in document.hidden, roles.named(name))
+        for name, number in counts.items()
+    ]
+    layers.sort(key=lambda layer: (min((rank[role] for role in layer.role.roles), default=99), layer.name))
+    return Look(document, roles, tuple(layers))

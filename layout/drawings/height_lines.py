@@ -1,0 +1,79 @@
+"""Lines that tell heights on a drawing: the datum, and the ground."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from evencourse.layout.drawings.drawn_outlines import MOST
+from evencourse.layout.dxf.dxf_content import Unused
+from evencourse.layout.dxf.dxf_entities import Curve, Source
+from evencourse.layout.dxf.dxf_geometry import Box, box_of, points_of
+from evencourse.layout.model.job import Point
+
+
+@dataclass(frozen=True)
+class Level:
+    """A line that may be a datum or the ground.
+
+    Attributes:
+        points: from left to right [drawing units].
+        source: where it stands.
+    """
+
+    points: tuple[Point, ...]
+    source: Source
+
+
+def levels(curves: Sequence[Curve], tolerance: float, level: bool, unused: list[Unused]) -> list[Level]:
+    """Lines from left to right; only level ones where a level is wanted."""
+    found = []
+    for curve in curves[:MOST]:
+        points = points_of(curve.parts, tolerance)
+        if points[0][0] > points[-1][0]:
+            points.reverse()
+        _, low, _, high = box_of(points)
+        rising = all(b[0] >= a[0] - tolerance for a, b in pairwise(points))
+        if curve.closed or not rising or (level and high - low > tolerance) or points[0][0] == points[-1][0]:
+            unused.append(Unused(curve.source, "not level" if level else "not a line along the ground"))
+            continue
+        found.append(Level(tuple(points), curve.source))
+    return found
+
+
+def level_of(box: Box, data: Sequence[Level]) -> Level | None:
+    """The datum line of a wall, from its box: the nearest above, below or across it; else of all."""
+    left, low, right, high = box
+
+    def off(line: Level) -> tuple[bool, float, float]:
+        x0, x1, y = line.points[0][0], line.points[-1][0], line.points[0][1]
+        aside = max(0.0, left - x1, x0 - right)
+        return (aside > 0, max(0.0, low - y, y - high), aside)
+
+    return min(data, key=off, default=None)
+
+
+def ground_of(box: Box, grounds: Sequence[Level]) -> tuple[float, float] | None:
+    """Heights of the ground left and right of a wall, from its box; None when no line spans most of it."""
+    left, low, right, high = box
+    best: tuple[float, tuple[float, float]] | None = None
+    for line in grounds:
+        x0, x1 = line.points[0][0], line.points[-1][0]
+        if min(x1, right) - max(x0, left) < 0.9 * (right - left):
+            continue
+        pair = (_height_at(line.points, left), _height_at(line.points, right))
+        off = abs((pair[0] + pair[1]) / 2 - low)
+        if off <= high - low and max(pair) < (low + high) / 2 and (best is None or off < best[0]):
+            best = (off, pair)
+    return None if best is None else best[1]
+
+
+def _height_at(points: Sequence[Point], x: float) -> float:
+    """Height of a line at an x; at its end beyond it."""
+    if x <= points[0][0]:
+        return points[0][1]
+    for (x0, y0), (x1, y1) in pairwise(points):
+        if x0 <= x <= x1 and x1 > x0:
+            return y0 + (y1 - y0) * (x - x0) / (x1 - x0)
+    return points[-1][1]

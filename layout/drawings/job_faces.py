@@ -1,0 +1,312 @@
+"""Faces found on a drawing as faces of a job: from the left corner and from the datum, in the job's units."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from itertools import count
+
+from evencourse.layout.drawings.drawing_units import Scale
+from evencourse.layout.drawings.drawn_faces import Faces, Found, Lettering
+from evencourse.layout.drawings.drawn_outlines import Thing
+from evencourse.layout.drawings.height_lines import ground_of, level_of
+from evencourse.layout.drawings.opening_shapes import recognised
+from evencourse.layout.dxf.dxf_entities import Label, Source
+from evencourse.layout.dxf.layers import KINDS
+from evencourse.layout.jobfile.outline_keys import base_under
+from evencourse.layout.model.job import Elevation, Fixture, Job, Opening, Point, Trim, Zone
+
+#: First letters of marks that are given to what has none.
+_LETTERS = {"window": "W", "door": "D", "garage door": "GD", "vent": "V", "opening": "O", "fixture": "F"}
+
+
+@dataclass
+class Understood:
+    """The faces of a drawing, as a job has them.
+
+    Attributes:
+        elevations: in the order of the job.
+        datum: the datum in words.
+        notes: what a person should know.
+        faces: where each face stands, by name.
+        things: where each opening and fixture stands, by face and mark.
+    """
+
+    elevations: list[Elevation] = field(default_factory=list)
+    datum: str = ""
+    notes: list[str] = field(default_factory=list)
+    faces: dict[str, Source] = field(default_factory=dict)
+    things: dict[tuple[str, str], Source] = field(default_factory=dict)
+
+
+def elevations(
+    found: Faces,
+    labels: Sequence[Label],
+    scale: Scale,
+    tolerance: float,
+    points: Sequence[Point],
+    like: Job | None,
+    by_line: bool = False,
+) -> Understood:
+    """Faces of a job.
+
+    Args:
+        found: what the drawing shows.
+        labels: lettering of the drawing.
+        scale: its units.
+        tolerance: how far a shape may be off [drawing units].
+        points: datum points that the user gives; each face takes the nearest [drawing units].
+        like: job whose words hold for faces and openings of the same name and mark.
+        by_line: datum lines go before the marks at the faces' left corners.
+    """
+    reader = _Reader(found, labels, scale, tolerance, points, like, by_line)
+    return reader.understood()
+
+
+class _Reader:
+    def __init__(
+        self,
+        found: Faces,
+        labels: Sequence[Label],
+        scale: Scale,
+        tolerance: float,
+        points: Sequence[Point],
+        like: Job | None,
+        by_line: bool,
+    ) -> None:
+        self.found, self.scale, self.tolerance = found, scale, tolerance
+        self.lettering = Lettering(labels)
+        self.points, self.like, self.by_line = points, like, by_line
+        self.out = Understood()
+        used = {
+            mark for face in found.faces for thing in face.things if (mark := self.lettering.mark_of(thing))
+        }
+        self.fresh = {role: _fresh(letters, used) for role, letters in _LETTERS.items()}
+        self.usual = _usual_trim(like)
+        built = () if like is None else like.as_built.openings
+        self.built = {(one.face, one.opening.mark): one.opening for one in built}
+
+    def understood(self) -> Understood:
+        names = self.names()
+        data = self.datum_heights(names)
+        pairs = list(zip(self.found.faces, names, data, strict=True))
+        order = {face.name: place for place, face in enumerate(self.like.elevations)} if self.like else {}
+        pairs.sort(key=lambda pair: order.get(pair[1], len(order)))
+        self.out.elevations = [self.face(face, name, datum) for face, name, datum in pairs]
+        if not any(opening.trim != Trim() for face in self.out.elevations for opening in face.openings):
+            self.out.notes.append("no trim round the openings: a drawing does not say; see [trim]")
+        return self.out
+
+    def names(self) -> list[str]:
+        """A name for every face: its own; that of the face alike in the other job; else Face 1, Face 2 …"""
+        names = [face.name for face in self.found.faces]
+        if self.like is not None:
+            known = {face.name.casefold(): face.name for face in self.like.elevations}
+            names = [known.get(name.casefold(), name) for name in names]
+            left = [face for face in self.like.elevations if face.name not in names]
+            for place, face in enumerate(self.found.faces):
+                twin = next((one for one in left if self.alike(face, one)), None)
+                if names[place] not in known.values() and twin is not None:
+                    self.out.notes.append(f'face "{twin.name}": named so because its wall is alike')
+                    names[place] = twin.name
+                    left.remove(twin)
+        numbers = (f"Face {number}" for number in count(1))
+        return [name or next(one for one in numbers if one not in names) for name in names]
+
+    def alike(self, face: Found, other: Elevation) -> bool:
+        """Whether a wall has the width and the height of another job's."""
+        left, low, right, high = face.outline.box
+        xs, ys = [x for x, _ in other.outline], [y for _, y in other.outline]
+        near = self.tolerance * self.scale.factor
+        return (
+            abs((right - left) * self.scale.factor - (max(xs) - min(xs))) <= near
+            and abs((high - low) * self.scale.factor - (max(ys) - min(ys))) <= near
+        )
+
+    def datum_heights(self, names: Sequence[str]) -> list[float]:
+        """The datum's height on the drawing, for each face [drawing units]."""
+        faces = self.found.faces
+        if self.points:
+            self.out.datum = "the point chosen on the drawing"
+            if len(self.points) > 1:
+                self.out.datum = "the points chosen on the drawing, the nearest for each face"
+            return [min(self.points, key=lambda point: _off(face, point))[1] for face in faces]
+        heights = []
+        origins = [face.origin for face in faces if face.origin is not None]
+        if len(origins) == len(faces) and not self.by_line:
+            self.out.datum = "the marks at the left corners on the drawing"
+            return [origin.at[1] for origin in origins]
+        if self.found.data:
+            lines = [level_of(face.outline.box, self.found.data) for face in faces]
+            seen = dict.fromkeys(str(line.source) for line in lines if line is not None)
+            layers = dict.fromkeys(line.source.layer for line in lines if line is not None)
+            self.out.datum = f"the line on layer {', '.join(layers)} of the drawing"
+            self.out.notes.append(f"datum: {'; '.join(seen)}")
+            return [line.points[0][1] if line is not None else 0.0 for line in lines]
+        row: Found | None = None
+        for face, name in zip(faces, names, strict=True):
+            if (
+                row is None
+                or face.outline.box[1] >= row.outline.box[3]
+                or face.outline.box[3] <= row.outline.box[1]
+            ):
+                row = face
+                corner = min(face.outline.points, key=lambda point: (point[1], point[0]))
+                where = f"{corner[0]:.6g}, {corner[1]:.6g}"
+                self.out.notes.append(
+                    f'datum: no line on a datum layer, so the lowest left corner of "{name}", at {where}'
+                )
+            heights.append(min(y for _, y in row.outline.points))
+        self.out.datum = "lowest left corner of the first wall"
+        return heights
+
+    def face(self, found: Found, name: str, datum: float) -> Elevation:
+        settle, factor = self.scale.settle, self.scale.factor
+        like = self.twin(name)
+        left = min(x for x, _ in found.outline.points)
+        shift = min(x for x, _ in like.outline) if like is not None else 0.0
+
+        def to_job(point: Point) -> Point:
+            return (settle((point[0] - left) * factor + shift), settle((point[1] - datum) * factor))
+
+        outline = tuple(to_job(point) for point in found.outline.points)
+        where = found.outline.source
+        self.out.faces[name] = where
+        if found.name == name and found.origin is None:
+            self.out.notes.append(f'face "{name}": named by {found.named_by}')
+        if found.outline.divided:
+            self.out.notes.append(f'face "{name}": lines that divide its outline were left out ({where})')
+        if found.outline.joined:
+            self.out.notes.append(f'face "{name}": its outline was joined from single lines ({where})')
+        openings, fixtures = self.things(found, name, outline, to_job, like)
+        ground = ground_of(found.outline.box, self.found.grounds)
+        grade = None if like is None else like.grade
+        if ground is not None:
+            left_end, right_end = (self.scale.rough((height - datum) * factor) for height in ground)
+            grade = (left_end, right_end)
+        face = Elevation(name, outline, grade=grade, openings=tuple(openings), fixtures=tuple(fixtures))
+        if like is None:
+            first = next(iter(self.like.claddings)) if self.like is not None else "main"
+            if self.like is not None:
+                self.out.notes.append(f'face "{name}": not in the other job, so its siding is "{first}"')
+            return replace(face, zones=(Zone(first),))
+        return replace(
+            face,
+            left=like.left,
+            right=like.right,
+            weight=like.weight,
+            courses=like.courses,
+            entrance=like.entrance,
+            zones=like.zones,
+        )
+
+    def twin(self, name: str) -> Elevation | None:
+        faces = () if self.like is None else self.like.elevations
+        return next((face for face in faces if face.name == name), None)
+
+    def things(
+        self,
+        found: Found,
+        face: str,
+        outline: tuple[Point, ...],
+        place: Callable[[Point], Point],
+        like: Elevation | None,
+    ) -> tuple[list[Opening], list[Fixture]]:
+        known = {} if like is None else {one.mark: one for one in like.openings}
+        blocks = {} if like is None else {one.mark: one.block for one in like.fixtures}
+        given: set[str] = set()
+        openings: list[Opening] = []
+        fixtures: list[Fixture] = []
+        for thing in found.things:
+            mark = self.mark(thing, face, given)
+            self.out.things[face, mark] = thing.source
+            if thing.role == "fixture":
+                (left, low), (right, high) = place(thing.box[:2]), place(thing.box[2:])
+                width, height = self.scale.settle(right - left), self.scale.settle(high - low)
+                fixtures.append(Fixture(mark, left, low, width, height, blocks.get(mark, True)))
+            else:
+                openings.append(self.opening(thing, face, mark, outline, place, known.get(mark)))
+        if like is not None:
+            order = [one.mark for one in like.openings] + [one.mark for one in like.fixtures]
+            key = {mark: number for number, mark in enumerate(order)}
+            openings.sort(key=lambda one: key.get(one.mark, len(key)))
+            fixtures.sort(key=lambda one: key.get(one.mark, len(key)))
+        return openings, fixtures
+
+    def mark(self, thing: Thing, face: str, given: set[str]) -> str:
+        """A mark of its own on this face: its own, with a number where another has it, or a fresh one."""
+        own = self.lettering.mark_of(thing)[:40].strip()
+        mark = own or next(self.fresh[thing.role])
+        if not own:
+            self.out.notes.append(f'face "{face}": no mark on {thing.source}; "{mark}" was given')
+        if mark in given:
+            mark = next(one for number in count(2) if (one := f"{own}-{number}") not in given)
+            self.out.notes.append(f'face "{face}": a second "{own}"; "{mark}" was given ({thing.source})')
+        given.add(mark)
+        return mark
+
+    def opening(
+        self,
+        thing: Thing,
+        face: str,
+        mark: str,
+        outline: tuple[Point, ...],
+        place: Callable[[Point], Point],
+        like: Opening | None,
+    ) -> Opening:
+        settle = self.scale.settle
+        near = self.tolerance * self.scale.factor
+        shape = recognised([place(point) for point in thing.points], near)
+        if thing.note or not shape.exact:
+            why = thing.note or "neither rectangle, round, half-round, arch nor triangle: its box"
+            self.out.notes.append(f'face "{face}", opening "{mark}": {why} ({thing.source})')
+        left, low, right, high = shape.box
+        kind = KINDS[thing.role]
+        if like is not None and "KIND" not in thing.attributes:
+            kind = like.kind
+        base = base_under(outline, left, right)
+        on_base = kind in ("door", "garage door") and abs(low - base) <= near
+        if on_base and like is not None:
+            on_base = like.on_base
+        bottom = base if on_base else low
+        width, height = settle(right - left), settle(high - bottom)
+        form, rise = shape.shape, settle(shape.rise)
+        if form == "half-round" and like is not None and like.shape == "arch":
+            form = "arch"
+        if form == "round":
+            height = width
+        elif form == "half-round":
+            rise = width / 2
+            height = max(height, rise)
+        elif form == "arch":
+            rise = min(rise, width / 2, height)
+        opening = Opening(
+            mark, kind, form, left, bottom, width, height, rise, on_base=on_base, trim=self.usual
+        )
+        if on_base:
+            opening = replace(opening, sill_edge="ignore")
+        if like is None:
+            return opening
+        sill = "ignore" if on_base else like.sill_edge
+        opening = replace(opening, head_edge=like.head_edge, sill_edge=sill, trim=like.trim)
+        # Where the other job says that it was found elsewhere, it is drawn there: both places are kept.
+        return like if opening == self.built.get((face, mark)) else opening
+
+
+def _off(face: Found, point: Point) -> tuple[float, float]:
+    left, low, right, high = face.outline.box
+    return (max(0.0, left - point[0], point[0] - right), max(0.0, low - point[1], point[1] - high))
+
+
+def _fresh(letters: str, used: set[str]) -> Iterator[str]:
+    """Marks that nothing on the drawing has."""
+    return (mark for number in count(1) if (mark := f"{letters}{number}") not in used)
+
+
+def _usual_trim(like: Job | None) -> Trim:
+    """The trim that most openings of a job have."""
+    if like is None:
+        return Trim()
+    counted: Mapping[Trim, int] = Counter(one.trim for face in like.elevations for one in face.openings)
+    return max(counted, key=lambda trim: counted[trim], default=Trim())

@@ -1,0 +1,134 @@
+"""What shape an opening has: from a closed ring to a rectangle, a circle, an arch or a triangle."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import hypot
+
+from evencourse.layout.dxf.dxf_geometry import Box, area, box_of
+from evencourse.layout.model.job import OpeningShape, Point
+
+#: Most springing heights tried for one arch: a bound on work.
+_MOST_SPRINGINGS = 200
+
+
+@dataclass(frozen=True)
+class Found:
+    """The shape of an opening.
+
+    Attributes:
+        shape: in the words of the job file; ``rectangle`` for the box round a shape that is none of them.
+        box: left, bottom, right, top.
+        rise: of an arch above its springing.
+        exact: the ring has this shape; else the box stands for it.
+    """
+
+    shape: OpeningShape
+    box: Box
+    rise: float = 0.0
+    exact: bool = True
+
+
+def recognised(ring: Sequence[Point], tolerance: float) -> Found:
+    """The shape of a ring.
+
+    Args:
+        ring: counter-clockwise; arcs cut into chords.
+        tolerance: how far its sides may lie off the shape [as the points].
+    """
+    box = box_of(ring)
+    left, low, right, high = box
+    width, height = right - left, high - low
+    if _is_rectangle(ring, box, tolerance):
+        return Found("rectangle", box)
+    if _is_triangle(ring, box, tolerance):
+        return Found("triangle", box)
+    if abs(width - height) <= tolerance and _on_circle(
+        _with_middles(ring), ((left + right) / 2, (low + high) / 2), (width + height) / 4, tolerance
+    ):
+        return Found("round", box)
+    rise = _arch_rise(ring, box, tolerance)
+    half = _arch_off(ring, box, width / 2) if height >= width / 2 - tolerance else float("inf")
+    # An arch of almost half the width is a half-round only when it fits that about as well.
+    rough = float("inf") if rise is None else max(2 * _arch_off(ring, box, rise), 1e-6 * width)
+    if half <= rough and _fits_arch(ring, box, width / 2, tolerance):
+        return Found("half-round", box, width / 2)
+    if rise is not None:
+        return Found("arch", box, rise)
+    return Found("rectangle", box, exact=False)
+
+
+def _is_rectangle(ring: Sequence[Point], box: Box, tolerance: float) -> bool:
+    left, low, right, high = box
+    corners = ((left, low), (right, low), (right, high), (left, high))
+    if not all(any(hypot(x - a, y - b) <= tolerance for x, y in ring) for a, b in corners):
+        return False
+    off = max(min(x - left, right - x, y - low, high - y) for x, y in ring)
+    missing = (right - left) * (high - low) - abs(area(ring))
+    return off <= tolerance and missing <= tolerance * (right - left + high - low)
+
+
+def _is_triangle(ring: Sequence[Point], box: Box, tolerance: float) -> bool:
+    """An equal-sided one on a level base, as the job file has it."""
+    left, low, right, high = box
+    corners = ((left, low), (right, low), ((left + right) / 2, high))
+    if not all(any(hypot(x - a, y - b) <= tolerance for x, y in ring) for a, b in corners):
+        return False
+    return all(min(_off(point, a, b) for a, b in _sides(corners)) <= tolerance for point in ring)
+
+
+def _sides(corners: Sequence[Point]) -> list[tuple[Point, Point]]:
+    return list(zip(corners, [*corners[1:], corners[0]], strict=True))
+
+
+def _off(point: Point, start: Point, end: Point) -> float:
+    """Distance of a point from a side."""
+    run, rise = end[0] - start[0], end[1] - start[1]
+    size = run * run + rise * rise
+    share = ((point[0] - start[0]) * run + (point[1] - start[1]) * rise) / size if size else 0.0
+    share = min(1.0, max(0.0, share))
+    return hypot(point[0] - start[0] - share * run, point[1] - start[1] - share * rise)
+
+
+def _with_middles(points: Sequence[Point]) -> list[Point]:
+    return [*points, *(((a[0] + b[0]) / 2, (a[1] + b[1]) / 2) for a, b in _sides(points))]
+
+
+def _on_circle(points: Sequence[Point], centre: Point, radius: float, tolerance: float) -> bool:
+    return all(abs(hypot(x - centre[0], y - centre[1]) - radius) <= tolerance for x, y in points)
+
+
+def _arch_rise(ring: Sequence[Point], box: Box, tolerance: float) -> float | None:
+    """The rise of the arch on which the corners lie best; None when the ring is no arch."""
+    left, _, right, high = box
+    beside = sorted({high - y for x, y in ring if min(x - left, right - x) <= tolerance and y < high})
+    rises = [rise for rise in beside if tolerance < rise <= (right - left) / 2 + tolerance]
+    few = rises[: min(_MOST_SPRINGINGS, 200_000 // len(ring))]
+    best = min(few, key=lambda rise: _arch_off(ring, box, rise), default=None)
+    return best if best is not None and _fits_arch(ring, box, best, tolerance) else None
+
+
+def _fits_arch(ring: Sequence[Point], box: Box, rise: float, tolerance: float) -> bool:
+    return _arch_off(_with_middles(ring), box, rise) <= tolerance
+
+
+def _arch_off(points: Sequence[Point], box: Box, rise: float) -> float:
+    """How far points, and the lower corners from the nearest of them, lie off an arch of this rise."""
+    left, low, right, high = box
+    half, spring = (right - left) / 2, high - rise
+    if half <= 0 or rise <= 0:
+        return float("inf")
+    radius = (half * half + rise * rise) / (2 * rise)
+    centre = ((left + right) / 2, high - radius)
+    off = 0.0
+    for x, y in points:
+        beside = min(x - left, right - x)
+        if y > spring:
+            arc = abs(hypot(x - centre[0], y - centre[1]) - radius)
+            off = max(off, min(arc, hypot(beside, y - spring)))
+        else:
+            off = max(off, min(beside, y - low))
+    for corner in ((left, low), (right, low)):
+        off = max(off, min(hypot(x - corner[0], y - corner[1]) for x, y in points))
+    return off

@@ -1,0 +1,209 @@
+"""Blocks set in place: what a drawing shows, each line on the layer and at the place where it shows."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+
+from evencourse.layout.dxf.dxf_content import MOST, Document, Unused
+from evencourse.layout.dxf.dxf_entities import FARTHEST, Curve, Insert, Label, Source
+from evencourse.layout.dxf.dxf_geometry import Affine
+from evencourse.layout.model.errors import Fault
+from evencourse.layout.model.job import Point
+
+#: Deepest nesting of blocks.
+DEEPEST = 32
+
+
+@dataclass
+class Group:
+    """What one block shows that stands for one thing: a window, a door.
+
+    Attributes:
+        block: the block's name.
+        attributes: tag and value.
+        source: where it is inserted.
+        curves: its lines, in the drawing's coordinates.
+        labels: its lettering.
+    """
+
+    block: str
+    attributes: Mapping[str, str]
+    source: Source
+    curves: list[Curve] = field(default_factory=list)
+    labels: list[Label] = field(default_factory=list)
+
+
+@dataclass(frozen=True)
+class Origin:
+    """Where a face's left corner meets the datum: a block with the attribute FACE.
+
+    Attributes:
+        face: the face's name.
+        at: the place.
+        source: the block.
+    """
+
+    face: str
+    at: Point
+    source: Source
+
+
+@dataclass
+class Placed:
+    """A drawing without blocks.
+
+    Attributes:
+        origins: marked left corners of faces.
+        curves: lines that belong to no group.
+        labels: lettering that belongs to no group.
+        groups: blocks that stand for one thing.
+        unused: blocks that show nothing.
+        faults: blocks that have no end.
+    """
+
+    origins: list[Origin] = field(default_factory=list)
+    curves: list[Curve] = field(default_factory=list)
+    labels: list[Label] = field(default_factory=list)
+    groups: list[Group] = field(default_factory=list)
+    unused: list[Unused] = field(default_factory=list)
+    faults: list[Fault] = field(default_factory=list)
+
+
+def place(
+    document: Document,
+    wanted: Callable[[str], bool],
+    whole: Callable[[Insert, str], bool],
+) -> Placed:
+    """Every block of a drawing set in place.
+
+    Args:
+        document: the drawing.
+        wanted: whether lines on a layer matter.
+        whole: whether a block stands for one thing, from its place and the layer that it shows on.
+    """
+    placed = Placed()
+    sizes = _Sizes(document)
+    total = 0
+    inserts = [item for item in document.items if isinstance(item, Insert)]
+    fit = []
+    for insert in inserts:
+        size = sizes.of(insert.block.casefold(), ())
+        if sizes.endless is not None:
+            placed.faults.append(Fault(str(insert.source), sizes.endless, "blocks that come to an end"))
+            sizes.endless = None
+            continue
+        total += size * len(insert.copies)
+        if total > MOST:
+            found = f'the block "{insert.block[:60]}", with which blocks come to more than {MOST} lines'
+            placed.faults.append(Fault(str(insert.source), found, "an elevation without what it needs not"))
+            return placed
+        fit.append(insert)
+    setter = _Setter(document, placed, wanted, whole)
+    for item in document.items:
+        if not isinstance(item, Insert):
+            setter.put(item, Affine(), item.source.layer, None)
+    for insert in fit:
+        setter.put(insert, Affine(), insert.source.layer, None)
+    return placed
+
+
+class _Sizes:
+    """How much each block comes to, what it holds counted through."""
+
+    def __init__(self, document: Document) -> None:
+        self.document = document
+        self.known: dict[str, int] = {}
+        self.endless: str | None = None
+
+    def of(self, name: str, above: tuple[str, ...]) -> int:
+        if name in self.known:
+            return self.known[name]
+        block = self.document.blocks.get(name)
+        if block is None:
+            return 0
+        if name in above or len(above) >= DEEPEST:
+            shown = [self.document.blocks[one].name[:60] for one in (*above, name)]
+            chain = " in ".join(f'"{one}"' for one in reversed(shown[-4:]))
+            deep = f"more than {DEEPEST} blocks in one another"
+            self.endless = f"{'a block that holds itself' if name in above else deep}: {chain}"
+            return 0
+        size = 1
+        for item in block.items:
+            if isinstance(item, Insert):
+                size += len(item.copies) * (1 + self.of(item.block.casefold(), (*above, name)))
+            else:
+                size += 1
+            if self.endless is not None:
+                return 0
+        self.known[name] = min(size, 10**12)
+        return self.known[name]
+
+
+class _Setter:
+    def __init__(
+        self,
+        document: Document,
+        placed: Placed,
+        wanted: Callable[[str], bool],
+        whole: Callable[[Insert, str], bool],
+    ) -> None:
+        self.document, self.placed, self.wanted, self.whole = document, placed, wanted, whole
+
+    def put(self, item: Curve | Label | Insert, by: Affine, layer: str, group: Group | None) -> None:
+        """Set an item in place.
+
+        Args:
+            item: in the coordinates of its block.
+            by: from there to the drawing's.
+            layer: on which it shows.
+            group: the thing it belongs to; None for none.
+        """
+        source = replace(item.source, layer=layer, at=by.point(item.source.at))
+        if isinstance(item, Insert):
+            for placing in self.places(item, by):
+                self.insert(item, placing, source, group)
+            return
+        if not all(abs(value) <= FARTHEST for value in source.at):
+            return
+        if isinstance(item, Label):
+            label = replace(item, height=item.height * abs(by.a * by.d - by.b * by.c) ** 0.5, source=source)
+            (self.placed.labels if group is None else group.labels).append(label)
+        elif group is not None or self.wanted(layer):
+            parts = tuple(part.moved(by) for part in item.parts) if by != Affine() else item.parts
+            curve = replace(item, parts=parts, source=source)
+            (self.placed.curves if group is None else group.curves).append(curve)
+
+    def places(self, insert: Insert, by: Affine) -> Iterator[Affine]:
+        """Where the block goes: once for each of its rows and columns."""
+        for x, y in insert.copies:
+            shifted = replace(insert.placing, e=insert.placing.e + x, f=insert.placing.f + y)
+            yield by.after(shifted)
+
+    def insert(self, insert: Insert, by: Affine, source: Source, group: Group | None) -> None:
+        """Set a block in place: as an origin, as one thing, or line by line."""
+        if insert.attributes.get("FACE"):
+            self.placed.origins.append(Origin(insert.attributes["FACE"], source.at, source))
+            return
+        block = self.document.blocks.get(insert.block.casefold())
+        if block is None or block.external or block.too_large or not block.items:
+            if group is None and (self.wanted(source.layer) or self.whole(insert, source.layer)):
+                what = (
+                    "a block that the file does not hold"
+                    if block is None
+                    else "a block in another file: bind it first"
+                    if block.external
+                    else "a block of very many lines"
+                    if block.too_large
+                    else "a block without lines"
+                )
+                self.placed.unused.append(Unused(source, what))
+            return
+        if group is None and self.whole(insert, source.layer):
+            group = Group(block.name, insert.attributes, source)
+            self.placed.groups.append(group)
+        base = Affine(1.0, 0.0, 0.0, 1.0, -block.base[0], -block.base[1])
+        inner = by.after(base)
+        for item in block.items:
+            own = item.source.layer
+            self.put(item, inner, source.layer if own == "0" else own, group)

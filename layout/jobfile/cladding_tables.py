@@ -1,0 +1,92 @@
+"""The job's claddings: a shipped profile, what the job overrides, and whether the two make sense together."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from difflib import get_close_matches
+from typing import Any
+
+from evencourse.layout.jobfile.table_reader import Path, Reader, clean, describe
+from evencourse.layout.model.cladding import Cladding
+from evencourse.layout.trade.profiles import build_cladding, profile_names
+
+#: Profile that stands in for an unknown one, so that the rest of the file is still checked.
+_STAND_IN = "double-4"
+#: Least exposure and least stock length that are believed [inches]: bounds on work, no trade rule.
+LEAST_EXPOSURE, LEAST_LENGTH = 0.5, 12.0
+
+
+def read_claddings(reader: Reader, top: Mapping[str, Any]) -> dict[str, Cladding]:
+    """Claddings by name, from ``[cladding]`` (named ``main``) or ``[claddings.NAME]``.
+
+    Args:
+        reader: gathers the faults.
+        top: the file's top tables.
+    """
+    tables: list[tuple[str, object, Path]] = []
+    if "cladding" in top:
+        tables.append(("main", top["cladding"], ("cladding",)))
+    several = top.get("claddings", {})
+    if not isinstance(several, dict) and several != reader.gap:
+        reader.fault(("claddings",), describe(several), "[claddings.NAME], one table for each")
+    several = several if isinstance(several, dict) else {}
+    if "cladding" in top and several:
+        reader.fault(("claddings",), "both [cladding] and [claddings]", "one of them")
+    if "cladding" not in top and not several and not {"cladding", "claddings"} & reader.faulty(()):
+        reader.fault(("cladding",), "nothing", "[cladding] with a profile, or [claddings.NAME]")
+    for name, raw in several.items():
+        known = reader.text(name, "the cladding's name", ("claddings", name))
+        tables.append((known or clean(name), raw, ("claddings", name)))
+    return {name: _cladding(reader, name, raw, path) for name, raw, path in tables}
+
+
+def _cladding(reader: Reader, name: str, raw: object, path: Path) -> Cladding:
+    found = reader.table(raw, "cladding", path)
+    profile = found.pop("profile", _STAND_IN)
+    if profile not in profile_names():
+        near = get_close_matches(profile, profile_names(), 1, 0.4)
+        hint = f'"{near[0]}"' if near else "a shipped profile"
+        reader.fault((*path, "profile"), describe(profile), f"{hint}; evencourse claddings lists them")
+        profile = _STAND_IN
+    cladding = build_cladding(name, profile, found, reader.units)
+    show = reader.show
+
+    def wrong(key: str, found: str, wanted: str) -> None:
+        reader.fault(
+            (*path, key if key in raw else "profile") if isinstance(raw, dict) else path, found, wanted
+        )
+
+    if "profile" in reader.faulty(path):
+        return cladding
+    inch = 1.0 if reader.units == "in" else 25.4
+    least = LEAST_EXPOSURE * inch
+    low, nominal, high = cladding.exposure_min, cladding.exposure, cladding.exposure_max
+    if low < least or nominal < least:
+        wanted = f"an exposure of {show(least)} at least"
+        key = "exposure_min" if low < least and "exposure_min" in found else "exposure"
+        wrong(key, show(low if key == "exposure_min" else min(low, nominal)), wanted)
+    elif low > high:
+        found_ = f"least exposure {show(low)} above the greatest, {show(high)}"
+        wrong("exposure_min", found_, "limits that leave an exposure")
+    elif not low <= nominal <= high:
+        wrong("exposure", show(nominal), f"an exposure from {show(low)} to {show(high)}")
+    if cladding.faces < 1:
+        wrong("faces", str(cladding.faces), "one face or more")
+    elif nominal >= least > cladding.face:
+        wrong("faces", str(cladding.faces), f"faces of {show(least)} at least")
+    if cladding.fixed:
+        for key in ("exposure_min", "exposure_max", "lap"):
+            if key in found:
+                wrong(key, show(found[key]), "no such value on a panel: its exposure is moulded in")
+    elif cladding.exposure_max > cladding.width > 0:
+        wrong("exposure_max", f"an exposure up to {show(high)}", f"at most the width, {show(cladding.width)}")
+    if cladding.family != "shingle" and cladding.length < LEAST_LENGTH * inch:
+        wrong("length", show(cladding.length), f"a stock length of {show(LEAST_LENGTH * inch)} at least")
+    elif cladding.family != "shingle" and cladding.end_lap + 2 * cladding.end_gap >= cladding.length / 2:
+        wrong("end_lap", show(cladding.end_lap), "end laps and gaps of less than half the stock length")
+    if cladding.nail_spacing <= 0:
+        wrong("nail_spacing", show(cladding.nail_spacing), "a length above zero")
+    if not 0 <= cladding.projection_top <= cladding.projection:
+        found_ = f"{show(cladding.projection)} at the butt, {show(cladding.projection_top)} at the top"
+        wrong("projection", found_, "a face that stands off no less at its butt than at its top")
+    return cladding

@@ -1,0 +1,169 @@
+"""The faces of a job file: each with its outline, zones, openings and fixtures."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from difflib import get_close_matches
+from typing import Any
+
+from evencourse.layout.jobfile.geometry_checks import outline_faults, wall_faults, zone_faults
+from evencourse.layout.jobfile.outline_keys import read_gable, read_opening, shorthand
+from evencourse.layout.jobfile.table_reader import Path, Reader, describe
+from evencourse.layout.model.cladding import Cladding
+from evencourse.layout.model.job import Elevation, Fixture, Opening, Point, Trim, Zone
+
+#: Greatest weight of a face that is believed: a bound on sums, no trade rule.
+HEAVIEST = 1000
+
+
+def read_faces(
+    reader: Reader, top: Mapping[str, Any], claddings: Mapping[str, Cladding], trim: Trim
+) -> tuple[Elevation, ...]:
+    """Every face whose outline can be made out, in the order of the file.
+
+    Args:
+        reader: gathers the faults.
+        top: the file's top tables.
+        claddings: the job's, by name.
+        trim: the job's.
+    """
+    faces: list[Elevation] = []
+    seen: set[str] = set()
+    for index, raw in enumerate(reader.tables(top.get("elevation", []), ("elevation",))):
+        path: Path = ("elevation", index)
+        found = reader.table(raw, "elevation", path)
+        if not isinstance(raw, dict):
+            continue
+        name = found.get("name", f"face {index + 1}")
+        if name in seen:
+            reader.fault((*path, "name"), f'a second face "{name}"', "a name of its own")
+        seen.add(name)
+        face = _elevation(reader, found, name, path, claddings, trim)
+        if face is not None:
+            faces.append(face)
+    if top.get("elevation") == []:
+        reader.fault(("elevation",), "no face", "[[elevation]], one for each face")
+    return tuple(faces)
+
+
+def trim_of(found: Mapping[str, float], usual: Trim | None = None) -> Trim:
+    """Trim from the values of its table; what is left out is the usual one's."""
+    usual = usual or Trim()
+    return Trim(found.get("head", usual.head), found.get("sill", usual.sill), found.get("side", usual.side))
+
+
+def _elevation(
+    reader: Reader,
+    found: Mapping[str, Any],
+    name: str,
+    path: Path,
+    claddings: Mapping[str, Cladding],
+    trim: Trim,
+) -> Elevation | None:
+    outline: tuple[Point, ...] | None
+    if "outline" in found or "outline" in reader.faulty(path):
+        both = [key for key in ("width", "base", "eave", "gable") if key in found]
+        if both:
+            reader.fault((*path, "outline"), f"an outline beside {', '.join(both)}", "one of the two")
+        corners = found.get("outline")
+        outline = None if corners is None else outline_faults(reader, corners, (*path, "outline"))
+        if "gable" in found:
+            read_gable(reader, found["gable"], (*path, "gable"))
+    else:
+        corners = shorthand(reader, found, path)
+        outline = None if corners is None else outline_faults(reader, corners, path)
+    zones = _zones(reader, found, path, claddings)
+    openings = _openings(reader, found, path, outline, trim)
+    fixtures = _fixtures(reader, found, path)
+    weight = found["weight"]
+    if weight > HEAVIEST:
+        reader.fault((*path, "weight"), f"{weight:g}", f"a weight up to {HEAVIEST}")
+    zone_faults(reader, outline, zones)
+    wall_faults(reader, outline, openings, fixtures)
+    if outline is None:
+        return None
+    return Elevation(
+        name=name,
+        outline=outline,
+        left=found["left"],
+        right=found["right"],
+        grade=found.get("grade"),
+        weight=weight,
+        courses=found["courses"],
+        entrance=found.get("entrance"),
+        openings=tuple(opening for _, opening in openings),
+        fixtures=tuple(fixture for _, fixture in fixtures),
+        zones=tuple(zone for _, zone in zones),
+    )
+
+
+def _zones(
+    reader: Reader, found: Mapping[str, Any], path: Path, claddings: Mapping[str, Cladding]
+) -> list[tuple[Path, Zone]]:
+    first = next(iter(claddings), "main")
+
+    def known(name: str, where: Path) -> str:
+        if name in claddings or not claddings:
+            return name
+        near = get_close_matches(name, claddings, 1, 0.4)
+        reader.fault(where, describe(name), f'"{near[0]}"' if near else f"one of {', '.join(claddings)}")
+        return first
+
+    if "zone" not in found:
+        name = found.get("cladding")
+        told = {"cladding", "zone"} & reader.faulty(path) or "cladding" in reader.root
+        if name is None and len(claddings) > 1 and not told:
+            reader.fault((*path, "cladding"), "nothing", f"one of {', '.join(claddings)}, or zones")
+        return [((*path, "zone"), Zone(first if name is None else known(name, (*path, "cladding"))))]
+    if "cladding" in found:
+        reader.fault((*path, "cladding"), "a cladding beside zones", "one of the two")
+    zones = []
+    for index, raw in enumerate(reader.tables(found["zone"], (*path, "zone"))):
+        here = (*path, "zone", index)
+        zone = reader.table(raw, "zone", here)
+        name = known(zone["cladding"], (*here, "cladding")) if "cladding" in zone else first
+        zones.append(
+            (here, Zone(name, zone.get("top"), zone["trim"], zone.get("starter"), zone.get("courses")))
+        )
+    return zones or [((*path, "zone"), Zone(first))]
+
+
+def _openings(
+    reader: Reader, found: Mapping[str, Any], path: Path, outline: tuple[Point, ...] | None, trim: Trim
+) -> list[tuple[Path, Opening]]:
+    openings: list[tuple[Path, Opening]] = []
+    marks: set[str] = set()
+    for index, raw in enumerate(reader.tables(found.get("opening", []), (*path, "opening"))):
+        here = (*path, "opening", index)
+        values = reader.table(raw, "opening", here)
+        if not isinstance(raw, dict):
+            continue
+        own = trim
+        if "trim" in values:
+            own = trim_of(reader.table(values["trim"], "opening trim", (*here, "trim")), trim)
+        opening = read_opening(reader, values, here, outline, own)
+        if opening is not None:
+            openings.append((here, opening))
+        _mark(reader, values, here, marks)
+    return openings
+
+
+def _fixtures(reader: Reader, found: Mapping[str, Any], path: Path) -> list[tuple[Path, Fixture]]:
+    fixtures: list[tuple[Path, Fixture]] = []
+    marks: set[str] = set()
+    for index, raw in enumerate(reader.tables(found.get("fixture", []), (*path, "fixture"))):
+        here = (*path, "fixture", index)
+        values = reader.table(raw, "fixture", here)
+        _mark(reader, values, here, marks)
+        if {"left", "bottom", "width", "height"} <= set(values):
+            fixtures.append((here, Fixture(**{"mark": str(index + 1)} | values)))
+    return fixtures
+
+
+def _mark(reader: Reader, values: Mapping[str, Any], path: Path, marks: set[str]) -> None:
+    mark = values.get("mark")
+    if mark is None:
+        return
+    if mark in marks:
+        reader.fault((*path, "mark"), f'a second "{mark}"', "a mark of its own on this face")
+    marks.add(mark)

@@ -1,0 +1,300 @@
+"""Geometry that a job must satisfy: outlines, things in their wall, zones one above another."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from evencourse.layout.jobfile.table_reader import Path, Reader, describe
+from evencourse.layout.model.cladding import Cladding
+from evencourse.layout.model.job import Elevation, Fixture, Limits, Opening, Point, Zone
+
+#: Lengths closer than this are one length [job units].
+NEAR = 1e-6
+#: How far below the lowest base a starter line may be asked for [inches]: a bound on work, no trade rule.
+STARTER_REACH = 48.0
+
+
+def outline_faults(reader: Reader, points: Sequence[Point], path: Path) -> tuple[Point, ...] | None:
+    """An outline counter-clockwise and without repeated points; None after a fault."""
+    corners = list(points)
+    if len(corners) > 1 and _same(corners[0], corners[-1]):
+        corners.pop()
+    for index, (here, after) in enumerate(_pairs(corners)):
+        if _same(here, after):
+            reader.fault((*path, index), "two corners in one place", "corners that differ")
+            return None
+    sides = list(_pairs(corners))
+    for index, first in enumerate(sides):
+        for other in range(index + 1, len(sides)):
+            beside = other == index + 1 or (index == 0 and other == len(sides) - 1)
+            if _meet(first, sides[other], beside):
+                found = f"side {index + 1} crossing or touching side {other + 1}"
+                reader.fault(path, found, "an outline that does not cross itself")
+                return None
+    area = _area(corners)
+    if abs(area) <= NEAR:
+        reader.fault(path, "an outline without area", "corners round a wall")
+        return None
+    leftmost = min(x for x, _ in corners)
+    if abs(leftmost) > NEAR:
+        found = f"its leftmost corner at {reader.show(leftmost)}"
+        reader.fault(path, found, "x measured from the left corner, which lies at 0")
+        return None
+    return tuple(corners if area > 0 else reversed(corners))
+
+
+@dataclass(frozen=True)
+class _Thing:
+    """An opening or a fixture with its outlines, for checks."""
+
+    path: Path
+    mark: str
+    hole: tuple[Point, ...]
+    trimmed: tuple[Point, ...]
+    box: tuple[float, float, float, float]
+
+
+def wall_faults(
+    reader: Reader,
+    outline: Sequence[Point] | None,
+    openings: Sequence[tuple[Path, Opening]],
+    fixtures: Sequence[tuple[Path, Fixture]],
+) -> None:
+    """Openings and fixtures outside their wall, over one another, or with trim that collides.
+
+    Without an outline (it has a fault of its own) only those over one another are found.
+    """
+    things = []
+    for path, opening in openings:
+        things.append(_thing(path, opening.mark, opening.outline(), opening.trimmed()))
+    for path, fixture in fixtures:
+        box = (
+            (fixture.left, fixture.bottom),
+            (fixture.right, fixture.bottom),
+            (fixture.right, fixture.top),
+            (fixture.left, fixture.top),
+        )
+        things.append(_thing(path, fixture.mark, box, box))
+    if outline is not None:
+        _outside(reader, outline, things)
+    for one, other in _overlapping(things):
+        name = f"{one.path[-2]} {describe(one.mark)}"
+        if _collide(one.hole, other.hole):
+            reader.fault(other.path, f"it lies over {name}", "openings and fixtures clear of each other")
+        elif _collide(one.trimmed, other.trimmed):
+            reader.fault(other.path, f"it runs into the trim of {name}", "room for both")
+
+
+def _outside(reader: Reader, outline: Sequence[Point], things: Sequence[_Thing]) -> None:
+    after = [*outline[1:], *outline[:1]]
+    convex = all(
+        _turn(a, b, c) >= 0 for (a, b), c in zip(_pairs(outline), [*after[1:], *after[:1]], strict=True)
+    )
+    wall = _box(outline)
+    for thing in things:
+        left, low, right, high = _box(thing.hole)
+        box = ((left, low), (right, low), (right, high), (left, high))
+        if (convex and all(_holds(outline, point) for point in box)) or _inside(thing.hole, outline):
+            continue
+        found = (
+            f"{reader.show(left)} to {reader.show(right)} across, "
+            f"{reader.show(low)} to {reader.show(high)} high"
+        )
+        wanted = (
+            f"inside its wall ({reader.show(wall[0])} to {reader.show(wall[2])} across, "
+            f"{reader.show(wall[1])} to {reader.show(wall[3])} high)"
+        )
+        reader.fault(thing.path, found, wanted)
+
+
+def zone_faults(reader: Reader, outline: Sequence[Point] | None, zones: Sequence[tuple[Path, Zone]]) -> None:
+    """Zones that do not rise, stand above the wall, or end where they should not."""
+    bottom, high = float("-inf"), float("inf")
+    if outline is not None:
+        bottom, high = min(y for _, y in outline), max(y for _, y in outline)
+    lowest = bottom
+    for index, (path, zone) in enumerate(zones):
+        last = index == len(zones) - 1
+        if outline is not None:
+            _starter_faults(reader, (*path, "starter"), zone.starter, lowest, high)
+        if last:
+            if zone.top is not None:
+                reader.fault((*path, "top"), reader.show(zone.top), "no top: the last zone runs to the top")
+            continue
+        if zone.top is None:
+            if "top" not in reader.faulty(path):
+                reader.fault((*path, "top"), "nothing", "the height where this cladding ends")
+            continue
+        if zone.top >= high - NEAR:
+            wanted = f"below the wall's highest point, {reader.show(high)}"
+            reader.fault((*path, "top"), reader.show(zone.top), wanted)
+        elif zone.top <= bottom + NEAR:
+            wanted = f"above {reader.show(bottom)}, where the zone begins"
+            reader.fault((*path, "top"), reader.show(zone.top), wanted)
+        elif zone.top + zone.trim >= high - NEAR:
+            reader.fault(
+                (*path, "trim"), reader.show(zone.trim), "a band board that ends below the wall's top"
+            )
+        else:
+            bottom = zone.top + zone.trim
+
+
+def limit_faults(
+    reader: Reader, limits: Limits, claddings: Mapping[str, Cladding], faces: Sequence[Elevation]
+) -> None:
+    """Limits that no course lines can keep to, or that all of them do."""
+    show = reader.show
+    if claddings and not {"cladding", "claddings"} & reader.faulty(()):
+        least = min(cladding.exposure_min for cladding in claddings.values())
+        most = min(cladding.exposure_max for cladding in claddings.values())
+        if limits.tolerance >= least / 2:
+            wanted = f"less than half the least exposure, {show(least)}"
+            reader.fault(("limits", "tolerance"), show(limits.tolerance), wanted)
+        if limits.strip_min >= most:
+            wanted = f"less than the greatest exposure, {show(most)}"
+            reader.fault(("limits", "strip_min"), show(limits.strip_min), wanted)
+    if faces:
+        low = min(y for face in faces for _, y in face.outline)
+        high = min(max(y for _, y in face.outline) for face in faces)
+        _starter_faults(reader, ("limits", "starter"), limits.starter, low, high)
+
+
+def _starter_faults(
+    reader: Reader, path: Path, starter: tuple[float, float] | None, low: float, high: float
+) -> None:
+    """A starter line far below the lowest base, or above a whole wall."""
+    low -= STARTER_REACH * (1.0 if reader.units == "in" else 25.4)
+    if starter is not None and not low <= starter[0] <= starter[1] < high:
+        found = f"{reader.show(starter[0])} to {reader.show(starter[1])}"
+        reader.fault(
+            path, found, f"a starter line near the base, from {reader.show(low)} to {reader.show(high)}"
+        )
+
+
+def _thing(path: Path, mark: str, hole: tuple[Point, ...], trimmed: tuple[Point, ...]) -> _Thing:
+    return _Thing(path, mark, hole, trimmed, _box(trimmed))
+
+
+def _overlapping(things: Sequence[_Thing]) -> Iterator[tuple[_Thing, _Thing]]:
+    """Pairs whose boxes overlap, by a sweep along the wall or up it; the later in the file second.
+
+    The sweep goes the way in which fewer lie side by side. It ends after very many pairs.
+    """
+    along = min((0, 1), key=lambda axis: _crowding(things, axis))
+    across = 1 - along
+    order = sorted(range(len(things)), key=lambda index: things[index].box[along])
+    active: list[int] = []
+    found: list[tuple[int, int]] = []
+    for index in order:
+        box = things[index].box
+        active = [other for other in active if things[other].box[along + 2] > box[along] + NEAR]
+        for other in active:
+            over = things[other].box
+            if over[across] < box[across + 2] - NEAR and over[across + 2] > box[across] + NEAR:
+                found.append((min(index, other), max(index, other)))
+        if len(found) > 1000:
+            break
+        active.append(index)
+    for one, other in sorted(found):
+        yield things[one], things[other]
+
+
+def _crowding(things: Sequence[_Thing], axis: int) -> float:
+    """How many lie side by side on average, seen along an axis (0 along the wall, 1 up it)."""
+    if not things:
+        return 0.0
+    low, high = min(thing.box[axis] for thing in things), max(thing.box[axis + 2] for thing in things)
+    return sum(thing.box[axis + 2] - thing.box[axis] for thing in things) / (high - low)
+
+
+def _collide(one: Sequence[Point], other: Sequence[Point]) -> bool:
+    """Whether two convex outlines overlap: no side of either separates them."""
+    for shape in (one, other):
+        for (x0, y0), (x1, y1) in _pairs(shape):
+            nx, ny = y1 - y0, x0 - x1
+            size = (nx * nx + ny * ny) ** 0.5
+            mine = [(x * nx + y * ny) / size for x, y in one]
+            yours = [(x * nx + y * ny) / size for x, y in other]
+            if max(mine) <= min(yours) + NEAR or max(yours) <= min(mine) + NEAR:
+                return False
+    return True
+
+
+def _inside(hole: Sequence[Point], outline: Sequence[Point]) -> bool:
+    """Whether a convex hole lies in a wall: its corners do, and no side of the wall runs through it."""
+    if any(_through(hole, start, end) for start, end in _pairs(outline)):
+        return False
+    return all(_holds(outline, point) for point in hole)
+
+
+def _through(convex: Sequence[Point], start: Point, end: Point) -> bool:
+    """Whether a line from start to end runs inside a convex counter-clockwise outline, off its sides."""
+    enter, leave = 0.0, 1.0
+    run, rise = end[0] - start[0], end[1] - start[1]
+    for (x0, y0), (x1, y1) in _pairs(convex):
+        size = ((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5
+        nx, ny = (y0 - y1) / size, (x1 - x0) / size
+        inward = nx * run + ny * rise
+        depth = nx * (start[0] - x0) + ny * (start[1] - y0) - NEAR
+        if abs(inward) <= 1e-12:
+            if depth <= 0:
+                return False
+        elif inward > 0:
+            enter = max(enter, -depth / inward)
+        else:
+            leave = min(leave, -depth / inward)
+        if enter >= leave:
+            return False
+    return True
+
+
+def _holds(outline: Sequence[Point], point: Point) -> bool:
+    """Whether a point lies in a polygon or on it."""
+    x, y = point
+    inside = False
+    for (x0, y0), (x1, y1) in _pairs(outline):
+        run, rise = x1 - x0, y1 - y0
+        size = run * run + rise * rise
+        share = min(1.0, max(0.0, ((x - x0) * run + (y - y0) * rise) / size))
+        if (x - x0 - share * run) ** 2 + (y - y0 - share * rise) ** 2 <= NEAR * NEAR:
+            return True
+        if (y0 <= y) != (y1 <= y) and x < x0 + run * (y - y0) / rise:
+            inside = not inside
+    return inside
+
+
+def _meet(first: tuple[Point, Point], second: tuple[Point, Point], beside: bool) -> bool:
+    """Whether two sides cross or touch; neighbours may share their corner, but not fold back."""
+    a, b = first
+    c, d = second
+    if beside:
+        shared, one, other = (b, a, d) if _same(b, c) else (a, b, c)
+        ahead = (one[0] - shared[0]) * (other[0] - shared[0]) + (one[1] - shared[1]) * (other[1] - shared[1])
+        return ahead > 0 and abs(_turn(shared, one, other)) <= NEAR
+    if max(a[0], b[0]) < min(c[0], d[0]) - NEAR or max(c[0], d[0]) < min(a[0], b[0]) - NEAR:
+        return False
+    if max(a[1], b[1]) < min(c[1], d[1]) - NEAR or max(c[1], d[1]) < min(a[1], b[1]) - NEAR:
+        return False
+    return _turn(a, b, c) * _turn(a, b, d) <= 0 and _turn(c, d, a) * _turn(c, d, b) <= 0
+
+
+def _turn(a: Point, b: Point, c: Point) -> float:
+    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+
+
+def _area(points: Sequence[Point]) -> float:
+    return sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in _pairs(points)) / 2
+
+
+def _pairs(points: Sequence[Point]) -> Iterator[tuple[Point, Point]]:
+    return zip(points, (*points[1:], points[0]), strict=True)
+
+
+def _same(one: Point, other: Point) -> bool:
+    return abs(one[0] - other[0]) <= NEAR and abs(one[1] - other[1]) <= NEAR
+
+
+def _box(points: Sequence[Point]) -> tuple[float, float, float, float]:
+    xs, ys = [x for x, _ in points], [y for _, y in points]
+    return min(xs), min(ys), max(xs), max(ys)

@@ -1,0 +1,155 @@
+"""The job file: TOML in, a job out, or every fault in it at once."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+from evencourse.layout.jobfile.as_built_keys import read_built
+from evencourse.layout.jobfile.cladding_tables import read_claddings
+from evencourse.layout.jobfile.face_tables import read_faces, trim_of
+from evencourse.layout.jobfile.geometry_checks import limit_faults
+from evencourse.layout.jobfile.order_keys import read_order
+from evencourse.layout.jobfile.syntax import parse
+from evencourse.layout.jobfile.table_reader import Reader, describe
+from evencourse.layout.model.errors import Fault, JobError
+from evencourse.layout.model.job import Framing, Job, Limits, Seams, Units
+from evencourse.layout.trade.rules import rules
+
+#: Largest job file that is read [characters].
+LARGEST = 16_000_000
+#: Marks of a tape, in words too: halves down to sixty-fourths or decimals; whole and part millimetres.
+MARKS = {
+    "in": (
+        (1, 1 / 2, 1 / 4, 1 / 8, 1 / 16, 1 / 32, 1 / 64, 0.1, 0.05, 0.02, 0.01),
+        "1, 1/2 to 1/64, or 0.1 to 0.01",
+    ),
+    "mm": ((0.1, 0.2, 0.5, 1, 2, 5, 10), "0.1, 0.2, 0.5, 1, 2, 5 or 10"),
+}
+
+
+def read_job(path: Path) -> Job:
+    """The job in a file; a CSV file of openings is looked for beside it.
+
+    Raises:
+        JobError: every fault in it, in the order of the file.
+        OSError, UnicodeDecodeError: the file cannot be read.
+    """
+    return parse_job(path.read_text(encoding="utf-8-sig"), path.parent)
+
+
+def parse_job(text: str, base: Path | None = None) -> Job:
+    """The job in a text.
+
+    Args:
+        text: TOML as described in the README.
+        base: folder in which a CSV file of openings is looked for; None where there is none.
+
+    Returns:
+        The job, lengths in its units.
+
+    Raises:
+        JobError: every fault in it, in the order of the file, each with its place and line.
+    """
+    if len(text) > LARGEST:
+        raise JobError([Fault("the file", f"{len(text)} characters", f"at most {LARGEST}")])
+    parsed = parse(text)
+    if parsed.tables is None:
+        raise JobError(sorted(parsed.faults, key=lambda fault: fault.line or 0))
+    reader = Reader(parsed.tables, gap=parsed.gap)
+    if _names_csv(parsed.tables):
+        from evencourse.layout.jobfile.openings_sheet import add_openings
+
+        add_openings(reader, parsed.tables, base)
+    job = _job(reader, parsed.tables)
+    if reader.faults or reader.file_faults or parsed.faults or job is None:
+        raise JobError(_in_order(reader, parsed.text, parsed.faults))
+    return job
+
+
+def schema() -> dict[str, Any]:
+    """The job file as a JSON Schema (draft 2020-12), for editors that check TOML while it is typed.
+
+    It holds what one key alone can say: what it is, what it may be, whether it must be there. What keys say
+    together (an opening inside its wall, limits that leave an exposure) only reading the job tells.
+    """
+    from evencourse.layout.jobfile.json_schema import job_schema
+
+    return job_schema()
+
+
+def mark_fault(mark: float, written: object, units: Units) -> Fault | None:
+    """What is wrong with the finest mark of a tape; None for a mark that tapes have.
+
+    Args:
+        mark: [``units``].
+        written: as it stands.
+        units: the job's.
+    """
+    marks, known = MARKS[units]
+    if any(abs(mark - one) <= 1e-9 for one in marks):
+        return None
+    return Fault("round", describe(written), f"a mark of the tape: {known}")
+
+
+def _names_csv(raw: Mapping[str, Any]) -> bool:
+    """Whether the job keeps openings in a file of their own."""
+    faces = raw.get("elevation")
+    return "openings" in raw or any(
+        isinstance(face, dict) and "openings" in face for face in (faces if isinstance(faces, list) else ())
+    )
+
+
+def _in_order(reader: Reader, text: str, syntax: list[Fault]) -> list[Fault]:
+    """Faults in the order of the job file; those of a CSV file at the key that names it, in its own order."""
+    from evencourse.layout.jobfile.key_lines import line_of, lines
+
+    where = lines(text)
+    placed = [((fault.line or 0, 0), fault) for fault in syntax]
+    for path, found, wanted in reader.faults:
+        place = reader.place(path)
+        if (row := reader.row_of(path)) is None:
+            line = line_of(path, where)
+            placed.append(((line or 0, 0), Fault(place, found, wanted, line)))
+        else:
+            fault = Fault(f"{row.file}, {place}", found, wanted, row.line)
+            placed.append(((line_of(row.owner, where) or 0, row.line), fault))
+    for owner, fault in reader.file_faults:
+        placed.append(((line_of(owner, where) or 0, fault.line or 0), fault))
+    return list(dict.fromkeys(fault for _, fault in sorted(placed, key=lambda item: item[0])))
+
+
+def _job(reader: Reader, raw: Mapping[str, Any]) -> Job | None:
+    units = raw["job"].get("units") if isinstance(raw.get("job"), dict) else None
+    reader.units = "mm" if units == "mm" else "in"
+    top = reader.table(raw, "", ())
+    own = reader.table(top.get("job", {}), "job", ("job",)) if "job" in top else {}
+    mark = own.get("round", rules().round[reader.units])
+    if "round" in own and (wrong := mark_fault(mark, raw["job"]["round"], reader.units)) is not None:
+        reader.fault(("job", "round"), wrong.found, wrong.wanted)
+    claddings = read_claddings(reader, top)
+    trim = trim_of(reader.table(top.get("trim", {}), "trim", ("trim",)))
+    limits = Limits(**{"starter": None} | reader.table(top.get("limits", {}), "limits", ("limits",)))
+    framing = Framing(**reader.table(top.get("framing", {}), "framing", ("framing",)))
+    seams = Seams(**reader.table(top.get("seams", {}), "seams", ("seams",)))
+    faces = read_faces(reader, top, claddings, trim)
+    order = read_order(reader, top, [face.name for face in faces])
+    limit_faults(reader, limits, claddings, faces)
+    job = Job(
+        name=own.get("name", ""),
+        units=reader.units,
+        round=mark,
+        datum=own.get("datum", ""),
+        author=own.get("author", ""),
+        temperature=own.get("temperature"),
+        claddings=claddings,
+        limits=limits,
+        framing=framing,
+        seams=seams,
+        order=order,
+        elevations=faces,
+    )
+    as_built = read_built(reader, top, job)
+    return replace(job, as_built=as_built) if faces and "job" in top else None

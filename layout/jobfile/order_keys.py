@@ -1,0 +1,101 @@
+"""The job file's ``[order]`` table: spare, prices, stock lengths of trim, the heap, the order of faces."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+from difflib import get_close_matches
+from typing import Any
+
+from evencourse.layout.jobfile.table_reader import DEAREST, Reader, describe
+from evencourse.layout.model.job import Order
+from evencourse.layout.trade.materials import materials
+
+#: Shortest stock length of trim that is believed [inches]: a bound on work, no trade rule.
+SHORTEST = 12.0
+
+
+def read_order(reader: Reader, top: Mapping[str, Any], faces: Collection[str]) -> Order:
+    """The order, every fault in it reported to the reader.
+
+    Args:
+        reader: of the job file.
+        top: its tables.
+        faces: names of its elevations.
+    """
+    found = reader.table(top.get("order", {}), "order", ("order",))
+    return Order(
+        found["spare"],
+        _prices(reader, found.get("prices", {})),
+        found["currency"],
+        _lengths(reader, found.get("lengths", {})),
+        found["heap"],
+        _faces(reader, found.get("faces", []), faces),
+    )
+
+
+def _faces(reader: Reader, raw: object, faces: Collection[str]) -> tuple[str, ...]:
+    """Names of faces in the order of hanging, each a face of the job and each once."""
+    path = ("order", "faces")
+    if not isinstance(raw, list):
+        if raw != reader.gap:
+            reader.fault(path, describe(raw), "a list of names of elevations")
+        return ()
+    names: list[str] = []
+    for at, name in enumerate(raw):
+        if name == reader.gap:
+            continue
+        if not isinstance(name, str) or name not in faces:
+            near = get_close_matches(name, faces, 1, 0.4) if isinstance(name, str) else []
+            wanted = f'"{near[0]}"' if near else "the name of an elevation"
+            reader.fault((*path, at), describe(name), wanted)
+        elif name in names:
+            reader.fault((*path, at), describe(name), "each elevation once")
+        else:
+            names.append(name)
+    return tuple(names)
+
+
+def _prices(reader: Reader, raw: object) -> dict[str, float]:
+    if not isinstance(raw, dict):
+        if raw != reader.gap:
+            reader.fault(("order", "prices"), describe(raw), "a table of prices by item")
+        return {}
+    prices: dict[str, float] = {}
+    for item, price in raw.items():
+        here = ("order", "prices", item)
+        if price == reader.gap:
+            continue
+        if isinstance(price, bool) or not isinstance(price, int | float) or not 0 <= price < DEAREST:
+            reader.fault(here, describe(price), "a price that is not negative")
+        elif (name := reader.text(item, "the item's name", here)) is not None:
+            prices[name] = float(price)
+    return prices
+
+
+def _lengths(reader: Reader, raw: object) -> dict[str, float]:
+    """Stock lengths by kind of trim."""
+    if not isinstance(raw, dict):
+        if raw != reader.gap:
+            reader.fault(("order", "lengths"), describe(raw), "a table of stock lengths by kind of trim")
+        return {}
+    known = materials()["trim"]
+    shortest = SHORTEST * (1.0 if reader.units == "in" else 25.4)
+    lengths: dict[str, float] = {}
+    for kind, value in raw.items():
+        path = ("order", "lengths", kind)
+        if value == reader.gap:
+            continue
+        if kind not in known:
+            near = get_close_matches(kind, known, 1, 0.4)
+            reader.fault(
+                path,
+                f"a kind of trim named {describe(kind)}",
+                f'"{near[0]}"' if near else f"one of {', '.join(known)}",
+            )
+            continue
+        length = reader.length(value, path)
+        if length is not None and length < shortest:
+            reader.fault(path, describe(value), f"a length of at least {SHORTEST:g} in")
+        elif length is not None:
+            lengths[kind] = length
+    return lengths

@@ -1,0 +1,211 @@
+"""Walls from the shorthand, and openings of every shape."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from evencourse.layout.jobfile.table_reader import Path, Reader
+from evencourse.layout.model.job import Opening, Point, Trim
+
+#: How far from the even place a peak with a pitch may stand, as a share of the width: a tape's slip.
+PEAK_OFF = 0.005
+#: Kinds that stand on the wall's base when no sill is given, or one just there.
+DOORS = ("door", "garage door")
+#: Heights closer than this are one height [job units].
+NEAR = 1e-6
+
+
+def shorthand(reader: Reader, found: Mapping[str, Any], path: Path) -> list[Point] | None:
+    """Corners of a wall with a level or sloping base and eave, under a gable when there is one.
+
+    Returns:
+        Corners counter-clockwise; None after a fault.
+    """
+    gable_path = (*path, "gable")
+    gable = read_gable(reader, found["gable"], gable_path) if "gable" in found else None
+    missing = [key for key in ("width", "eave") if key not in found]
+    faulty = reader.faulty(path)
+    for key in missing:
+        if key not in faulty:
+            reader.fault((*path, key), "nothing", f"the wall's {key}, or an outline")
+    if missing or "base" in faulty or ("gable" in faulty and "gable" not in found):
+        return None
+    width, base, eave = found["width"], found.get("base", (0.0, 0.0)), found["eave"]
+    for low, high in zip(base, eave, strict=True):
+        if high <= low:
+            found_ = f"an eave at {reader.show(high)} over a base at {reader.show(low)}"
+            reader.fault((*path, "eave"), found_, "an eave above the base")
+            return None
+    corners = [(0.0, base[0]), (width, base[1]), (width, eave[1])]
+    if "gable" in found:
+        peak = None if gable is None else _peak(reader, gable, gable_path, width, eave)
+        if peak is None:
+            return None
+        corners.append(peak)
+    return [*corners, (0.0, eave[0])]
+
+
+def read_gable(reader: Reader, raw: object, path: Path) -> dict[str, float] | None:
+    """Values of a gable: pitch or peak, and perhaps where it stands; None after a fault."""
+    gable = reader.table(raw, "gable", path)
+    if not isinstance(raw, dict):
+        return None
+    if ("pitch" in raw) == ("peak" in raw):
+        found = "both pitch and peak" if "pitch" in raw else "neither pitch nor peak"
+        reader.fault(path, found, "one of the two")
+        return None
+    return None if reader.faulty(path) & {"pitch", "peak", "at"} else gable
+
+
+def _peak(
+    reader: Reader, gable: Mapping[str, float], path: Path, width: float, eave: tuple[float, float]
+) -> Point | None:
+    """The gable's peak; where it stands is not given, both slopes have one pitch."""
+    at = gable.get("at")
+    if at is not None and not 0 < at < width:
+        reader.fault((*path, "at"), reader.show(at), f"between 0 and {reader.show(width)}")
+        return None
+    if "pitch" in gable:
+        slope = gable["pitch"] / 12
+        even = (width * slope + eave[1] - eave[0]) / (2 * slope)
+        if at is not None and abs(at - even) > PEAK_OFF * width:
+            found = f"{reader.show(at)}, where only one slope can have that pitch"
+            wanted = f"{reader.show(even)}, or the peak's height instead of a pitch"
+            reader.fault((*path, "at"), found, wanted)
+            return None
+        at = even if at is None else at
+        peak = eave[0] + even * slope
+    else:
+        peak = gable["peak"]
+        rises = (peak - eave[0], peak - eave[1])
+        at = width * (rises[0] / sum(rises)) if at is None and min(rises) > 0 else at or width / 2
+    if not 0 < at < width or peak <= max(eave):
+        found = f"a peak at {reader.show(peak)}, {reader.show(at)} from the left"
+        reader.fault(path, found, f"a peak over the wall, above its eave at {reader.show(max(eave))}")
+        return None
+    return (at, peak)
+
+
+def read_opening(
+    reader: Reader, found: Mapping[str, Any], path: Path, outline: tuple[Point, ...] | None, trim: Trim
+) -> Opening | None:
+    """One opening from its values; None when too little of it could be read."""
+    shape, kind = found["shape"], found["kind"]
+    faulty = reader.faulty(path)
+    width = found.get("width")
+    left = _left(reader, found, path, outline, faulty)
+    height = _height(reader, found, path, shape, faulty)
+    rise = _rise(reader, found, path, shape, height, faulty)
+    bottom, on_base = found.get("sill"), False
+    if bottom is None and "sill" not in faulty:
+        if "kind" in faulty:
+            return None
+        if kind not in DOORS:
+            reader.fault((*path, "sill"), "nothing", "the height of its bottom")
+        elif outline is not None and left is not None and width is not None:
+            bottom = base_under(outline, left, left + width)
+    if width is None or left is None or height is None or bottom is None or rise is None:
+        return None
+    if outline is not None and kind in DOORS:
+        base = base_under(outline, left, left + width)
+        on_base = abs(base - bottom) <= NEAR
+        bottom = base if on_base else bottom
+    return Opening(
+        mark=found.get("mark", ""),
+        kind=kind,
+        shape=shape,
+        left=left,
+        bottom=bottom,
+        width=width,
+        height=height,
+        rise=rise,
+        head_edge=found["head_edge"],
+        sill_edge="ignore" if on_base else found["sill_edge"],
+        on_base=on_base,
+        trim=trim,
+    )
+
+
+def _left(
+    reader: Reader,
+    found: Mapping[str, Any],
+    path: Path,
+    outline: tuple[Point, ...] | None,
+    faulty: frozenset[str | int],
+) -> float | None:
+    if "left" in found and "right" in found:
+        reader.fault((*path, "right"), "both left and right", "one of the two")
+    if "left" in found:
+        return float(found["left"])
+    if "right" in found:
+        if outline is None or "width" not in found:
+            return None
+        return float(max(x for x, _ in outline) - found["right"] - found["width"])
+    if not {"left", "right"} & faulty:
+        reader.fault((*path, "left"), "neither left nor right", "how far it lies from one corner")
+    return None
+
+
+def _height(
+    reader: Reader, found: Mapping[str, Any], path: Path, shape: str, faulty: frozenset[str | int]
+) -> float | None:
+    width, height = found.get("width"), found.get("height")
+    if height is None and not {"height", "shape"} & faulty:
+        if shape == "round":
+            return width
+        if shape == "half-round":
+            return None if width is None else width / 2
+        reader.fault((*path, "height"), "nothing", "its height")
+    if shape == "round" and width is not None and height is not None and abs(width - height) > 1e-9:
+        found_ = f"{reader.show(width)} wide, {reader.show(height)} high"
+        reader.fault((*path, "height"), found_, "a round opening as high as it is wide")
+    return height
+
+
+def _rise(
+    reader: Reader,
+    found: Mapping[str, Any],
+    path: Path,
+    shape: str,
+    height: float | None,
+    faulty: frozenset[str | int],
+) -> float | None:
+    if {"shape", "rise"} & faulty:
+        return None
+    width = found.get("width")
+    if shape != "arch" and "rise" in found:
+        reader.fault((*path, "rise"), f"a rise on a {shape}", "a rise on an arch only")
+    if shape == "half-round":
+        if width is None or height is None:
+            return None
+        if height < width / 2 - 1e-9:
+            found_ = f"{reader.show(height)} high, {reader.show(width)} wide"
+            reader.fault((*path, "height"), found_, "at least half the width of a half-round")
+            return None
+        return float(width / 2)
+    if shape != "arch":
+        return 0.0
+    rise = found.get("rise")
+    if rise is None:
+        reader.fault((*path, "rise"), "nothing", "the rise of the arch above its springing")
+        return None
+    if width is None or height is None:
+        return float(rise)
+    if rise > width / 2 + 1e-9 or rise > height + 1e-9:
+        most = min(width / 2, height)
+        reader.fault((*path, "rise"), reader.show(rise), f"at most {reader.show(most)}")
+        return None
+    return float(rise)
+
+
+def base_under(outline: tuple[Point, ...], left: float, right: float) -> float:
+    """Highest point of the wall's base between two x: what a door stands on."""
+    from evencourse.layout.wall.sides import sides
+
+    heights = [min(y for _, y in outline)]
+    for side in sides(outline):
+        if side.base and side.right[0] > left + 1e-9 and side.left[0] < right - 1e-9:
+            heights.append(side.height_at(max(left, side.left[0])))
+            heights.append(side.height_at(min(right, side.right[0])))
+    return max(heights)

@@ -1,0 +1,342 @@
+"""The plan's values: course lines, edges, rakes. What the solver returns and the drawings read."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from evencourse.layout.model.cladding import Cladding
+from evencourse.layout.model.job import Elevation, Importance, Job, Point, Zone
+
+Result = Literal["flush", "notch", "sliver"]
+EdgeKind = Literal["head", "sill", "eave", "eave left", "eave right", "step", "band"]
+
+
+@dataclass(frozen=True)
+class Band:
+    """Consecutive courses of one equal exposure.
+
+    Attributes:
+        first_course: number of its lowest course.
+        courses: how many.
+        exposure: butt line to butt line [job units].
+    """
+
+    first_course: int
+    courses: int
+    exposure: float
+
+
+@dataclass(frozen=True)
+class Score:
+    """How good a set of course lines is: terms in strict order, the first difference decides.
+
+    Every term is better when smaller, except ``flush_weight``. Lengths in job units.
+
+    Attributes:
+        limits: by how much the starter lies outside its limits.
+        missed_must: edges marked ``must`` that are not flush.
+        wide_jump: sum of changes of exposure between bands beyond the greatest that is allowed.
+        slivers: strips thinner than ``strip_min``.
+        flush_weight: sum of the weights of the flush edges (head, sill, then the rest; times the face).
+        seen: all that shows, one sum: ``jump`` and ``flush_miss``.
+        bands: number of bands; one of a single course between two others counts twice.
+        off_nominal: sum over the courses of the distance from the nominal exposure.
+        thin_eave: by how much cut last courses fall short of what is wanted under an eave.
+        furring: sum of the furring behind cut edges.
+        flush: number of flush edges.
+        notches: number of notched edges.
+        jump: sum of changes of exposure between bands beyond what goes unseen.
+        flush_miss: sum of the distances of flush edges from their butt lines.
+    """
+
+    limits: float
+    missed_must: int
+    wide_jump: float
+    slivers: int
+    flush_weight: float
+    seen: float
+    bands: int
+    off_nominal: float
+    thin_eave: float
+    furring: float
+    flush: int
+    notches: int
+    jump: float
+    flush_miss: float
+
+
+@dataclass(frozen=True)
+class Lines:
+    """One answer for a course set: where its butt lines lie.
+
+    Attributes:
+        starter: butt line 1 [job units from the datum].
+        bands: from the bottom up.
+        butt_lines: every butt line, from the starter up past the highest point [job units].
+        score: how good it is.
+    """
+
+    starter: float
+    bands: tuple[Band, ...]
+    butt_lines: tuple[float, ...]
+    score: Score
+
+
+@dataclass(frozen=True)
+class MissedLimit:
+    """A limit or a ``must`` that could not be met, and by how much.
+
+    Attributes:
+        what: the limit in words.
+        amount: by how much it is missed [job units].
+        why: what stands against it.
+    """
+
+    what: str
+    amount: float
+    why: str
+
+
+@dataclass(frozen=True)
+class CarriedOn:
+    """What a course set that hangs in part was planned again from.
+
+    Attributes:
+        hung: number of the last course on the wall.
+        planned: the butt lines as they were planned before anything hung [job units].
+    """
+
+    hung: int
+    planned: tuple[float, ...]
+
+
+@dataclass(frozen=True)
+class CourseSet:
+    """The course lines that a set of faces shares.
+
+    Attributes:
+        name: ``main``, or the name in the job; zones above the first carry their cladding's name too.
+        prefix: put before its course numbers on sheets ("" for a lowest zone, then "B", "C", ...).
+        cladding: what it is clad with.
+        limits: lowest and highest starter that was allowed [job units].
+        lines: the answer.
+        alternatives: others that differ to a crew, best first.
+        missed: limits that could not be met.
+        carried: what was planned again from; None when nothing hangs.
+    """
+
+    name: str
+    prefix: str
+    cladding: Cladding
+    limits: tuple[float, float]
+    lines: Lines
+    alternatives: tuple[Lines, ...]
+    missed: tuple[MissedLimit, ...]
+    carried: CarriedOn | None = None
+
+    @property
+    def chalk_line(self) -> float:
+        """Height of the top of the starter strip: where the line is snapped [job units]."""
+        return self.lines.starter + self.cladding.starter_drop
+
+
+@dataclass(frozen=True)
+class Edge:
+    """What happens where one edge meets the courses.
+
+    Attributes:
+        opening: the opening's mark; None for an eave, a step or a band board.
+        edge: which edge.
+        height: of the edge [job units from the datum].
+        left: x where it begins [job units].
+        right: x where it ends [job units].
+        importance: how much it matters.
+        result: flush, notch or sliver.
+        course_set: whose courses it meets.
+        course: number of the course that is cut, or for a flush edge the one above the line
+            (below the line for an eave, a sill or a band board: the one that ends there).
+        cut: how far up the course the edge lies; 0 when flush [job units].
+        strip: what is left of the course; the whole course when flush [job units].
+        rip: the course is cut lengthwise all along the edge (eave, step, band board).
+        furring: packing behind the cut edge [job units].
+        miss: nearest butt line less the edge [job units].
+        chord: x from and to where the course's butt line meets a curved or sloping opening; None otherwise.
+        lines: the butt lines under and over that course where the edge lies, when the face's own lines are
+            not those of its course set; None otherwise [job units].
+    """
+
+    opening: str | None
+    edge: EdgeKind
+    height: float
+    left: float
+    right: float
+    importance: Importance
+    result: Result
+    course_set: str
+    course: int
+    cut: float
+    strip: float
+    rip: bool
+    furring: float
+    miss: float
+    chord: tuple[float, float] | None = None
+    lines: tuple[float, float] | None = None
+
+
+@dataclass(frozen=True)
+class Rake:
+    """A sloping edge of the wall and the cut that follows it.
+
+    Attributes:
+        start: its lower end [job units].
+        end: its upper end [job units].
+        side: ``top`` (a gable's rake) or ``base`` (a wall that dies on a roof).
+        hand: ``left`` when the wall lies to the left of the upper end (the edge falls to the left ...
+            seen from outside, the piece's left end is cut), else ``right``.
+        pitch: rise over a run of 12 (in/in; the same number for metric jobs).
+        angle: from level [degrees].
+        from_square: lean of the end cut from a square cut [degrees].
+        past_saw: the cut leans beyond the scale of most miter saws: use the layout.
+        run_per_exposure: layout over one exposure, the first of ``layouts`` [job units].
+        layouts: (exposure, run over that exposure) for every band that meets it [job units].
+        rake_length: along the slope [job units].
+    """
+
+    start: Point
+    end: Point
+    side: Literal["top", "base"]
+    hand: Literal["left", "right"]
+    pitch: float
+    angle: float
+    from_square: float
+    past_saw: bool
+    run_per_exposure: float
+    layouts: tuple[tuple[float, float], ...]
+    rake_length: float
+
+
+@dataclass(frozen=True)
+class ZonePlan:
+    """One zone of one face.
+
+    Attributes:
+        zone: as in the job.
+        course_set: name of the course set whose lines it shares.
+        bottom: height where its cladding begins (the top of the band board below, or the starter line).
+        top: height where it ends (the underside of the band board); the wall's highest point for the last.
+    """
+
+    zone: Zone
+    course_set: str
+    bottom: float
+    top: float
+
+
+@dataclass(frozen=True)
+class FaceLine:
+    """A butt line of one face that is not where its course set has it, or that was measured there.
+
+    Attributes:
+        course_set: name of its course set.
+        course: number of the course whose bottom it is.
+        left: its height at the left corner [job units].
+        right: its height at the right corner [job units].
+        measured: it hangs there and was measured.
+    """
+
+    course_set: str
+    course: int
+    left: float
+    right: float
+    measured: bool
+
+
+@dataclass(frozen=True)
+class Levelling:
+    """How one end of a face is brought back to the lines of its course set.
+
+    Attributes:
+        course_set: name of the course set.
+        side: which end.
+        course: number of the last course measured there.
+        off: how far its butt line lies above the course set's; negative below [job units].
+        shares: what the exposure of each next course, from that one on, is less there than elsewhere;
+            negative more [job units].
+        left_over: what no course can take up [job units].
+    """
+
+    course_set: str
+    side: Literal["left", "right"]
+    course: int
+    off: float
+    shares: tuple[float, ...]
+    left_over: float
+
+
+@dataclass(frozen=True)
+class Change:
+    """What became of an edge when the job was planned again.
+
+    Attributes:
+        face: name of its elevation.
+        before: as first planned; None when it was not met then.
+        after: as planned now; None when it is not met any more.
+    """
+
+    face: str
+    before: Edge | None
+    after: Edge | None
+
+
+@dataclass(frozen=True)
+class ElevationPlan:
+    """One face, planned.
+
+    Attributes:
+        elevation: as in the job.
+        zones: from bottom to top.
+        edges: one per head, sill, eave, step and band board, bottom to top.
+        rakes: every sloping edge.
+        area: clad area: wall less openings with their trim and band boards [square job units].
+        cautions: what can go wrong on this face, in words.
+        built: its butt lines that are not where their course set has them, by course set, from the bottom up.
+        levelled: how its ends are brought back to them.
+    """
+
+    elevation: Elevation
+    zones: tuple[ZonePlan, ...]
+    edges: tuple[Edge, ...]
+    rakes: tuple[Rake, ...]
+    area: float
+    cautions: tuple[str, ...]
+    built: tuple[FaceLine, ...] = ()
+    levelled: tuple[Levelling, ...] = ()
+
+
+@dataclass(frozen=True)
+class Plan:
+    """A whole job, planned.
+
+    Attributes:
+        job: what was asked.
+        course_sets: by name, in the order of the faces.
+        elevations: in the order of the job.
+        changes: edges that come out otherwise than first planned, when part of the job hangs or was measured
+            again.
+        given: the job with its openings where they were measured at first; None when that is ``job``.
+    """
+
+    job: Job
+    course_sets: dict[str, CourseSet]
+    elevations: tuple[ElevationPlan, ...]
+    changes: tuple[Change, ...] = ()
+    given: Job | None = None
+
+    @property
+    def clean(self) -> bool:
+        """Whether no edge is a sliver and no ``must`` or limit is missed."""
+        edges = [edge for face in self.elevations for edge in face.edges if edge.importance != "ignore"]
+        return not any(edge.result == "sliver" for edge in edges) and not any(
+            course_set.missed for course_set in self.course_sets.values()
+        )

@@ -1,0 +1,329 @@
+"""Every trim as lengths with their stock: what each family of siding takes where it begins and ends."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from evencourse.layout.model.cladding import Cladding
+from evencourse.layout.model.course_plan import Plan
+from evencourse.layout.model.job import Opening, Point
+from evencourse.layout.model.lengths import round_length
+from evencourse.layout.order.bar_cuts import BarPlan, cut_straight
+from evencourse.layout.order.nails import nail_count
+from evencourse.layout.pieces.seam_rules import ticks
+from evencourse.layout.trade.materials import materials
+from evencourse.layout.wall.border import Hand, Place, Stretch, stretches
+from evencourse.layout.wall.corners import corners, is_panel, joined, span
+from evencourse.layout.wall.on_wall import is_packed, is_up
+from evencourse.layout.wall.sides import crossings, sides
+
+#: Kinds of trim, in the order in which a crew fixes them; keys of ``trim`` in ``materials.toml``.
+KINDS = (
+    "drip cap", "curved drip cap", "outside corner post", "inside corner post", "corner board",
+    "inside corner strip", "trim board", "band board", "starter strip", "starter furring", "channel",
+    "curved channel", "utility trim", "finish trim", "furring",
+)  # fmt: skip
+#: Kinds that come by width (boards) or by thickness (furring).
+SIZED = ("trim board", "band board", "furring")
+
+
+@dataclass(frozen=True)
+class TrimRun:
+    """One stretch of trim that goes up as one, with joints where it is longer than its stock.
+
+    Attributes:
+        kind: which trim.
+        size: width of a board, thickness of furring; 0 for the rest [job units].
+        face: name of the elevation.
+        cladding: name of the cladding it belongs to.
+        place: where it goes; see ``evencourse.layout.wall.border.Stretch``; ``band`` for a band board and its cap.
+        opening: mark of the opening; None elsewhere.
+        hand: at which end of the siding; None where it runs along it.
+        length: [job units].
+        shared: name of the face round the corner that the post serves too; None elsewhere.
+        nth: which from the left of several that are named alike; 0 where there is one.
+    """
+
+    kind: str
+    size: float
+    face: str
+    cladding: str
+    place: Place | str
+    opening: str | None
+    hand: Hand | None
+    length: float
+    shared: str | None = None
+    nth: int = 0
+
+
+@dataclass(frozen=True)
+class Trim:
+    """One kind of trim of one size, and the bars it is cut from.
+
+    Attributes:
+        kind: which trim.
+        size: width of a board, thickness of furring; 0 for the rest [job units].
+        runs: in the order of the faces.
+        cutting: their pieces and bars; runs by index.
+        nails: how many hold it, by the length of the nail [job units] and the family of siding.
+    """
+
+    kind: str
+    size: float
+    runs: tuple[TrimRun, ...]
+    cutting: BarPlan
+    nails: tuple[tuple[float, str, int], ...]
+
+    @property
+    def length(self) -> float:
+        """Of all runs [job units]."""
+        return sum(run.length for run in self.runs)
+
+
+def trims(plan: Plan) -> tuple[Trim, ...]:
+    """Every trim of a job, cut from its stock.
+
+    Args:
+        plan: course lines and faces.
+
+    Returns:
+        By kind in the order of ``KINDS``, then by size; only what the job has.
+
+    Rules: panels start on a starter strip, end in posts, in channels round openings, along rakes, roofs and
+    steps and against trim, in finish trim under eaves and in utility trim under sills and band boards, flush
+    or not: there the nail hem is off, and with it the lock. Boards start on a furring strip; boards and
+    shingles end on corner boards and on trim boards as wide as the job says. Every head with trim over it has
+    a drip cap, and so has every band board.
+    What is on the wall already is left out: ``evencourse.layout.wall.on_wall``. Common practice, no source.
+    """
+    border = joined(plan, stretches(plan))
+    bare = [stretch for stretch in border if not is_up(plan, stretch)]
+    runs = [*_told_apart(_border(plan, bare)), *_posts(plan, border), *_bands(plan), *_furring(plan)]
+    found: list[Trim] = []
+    for kind in KINDS:
+        mine = [run for run in runs if run.kind == kind]
+        for size in sorted({run.size for run in mine}):
+            found.append(_cut(plan, kind, size, [run for run in mine if run.size == size]))
+    return tuple(found)
+
+
+def stock_length(plan: Plan, kind: str) -> float:
+    """Length of a bar of a kind: the job's own, or the one in ``materials.toml`` [job units]."""
+    return plan.job.order.lengths.get(kind, round(materials()["trim"][kind]["stock"] * plan.job.inch, 6))
+
+
+def _cut(plan: Plan, kind: str, size: float, runs: Sequence[TrimRun]) -> Trim:
+    table: dict[str, Any] = materials()["trim"][kind]
+    inch = plan.job.inch
+    cutting = cut_straight(
+        [run.length for run in runs],
+        stock_length(plan, kind),
+        lap=table["lap"] * inch,
+        kerf=table["kerf"] * inch,
+        shortest=table["shortest"] * inch,
+        scale=ticks(plan.job),
+        heap=plan.job.order.heap,
+    )
+    nails: dict[tuple[float, str], int] = {}
+    for piece in cutting.pieces:
+        cladding = plan.job.claddings[runs[piece.run].cladding]
+        key = (cladding.nail_length, cladding.family)
+        nails[key] = nails.get(key, 0) + table["rows"] * nail_count(piece.length, table["apart"] * inch)
+    return Trim(
+        kind, size, tuple(runs), cutting, tuple((*key, count) for key, count in sorted(nails.items()))
+    )
+
+
+def _run(
+    plan: Plan,
+    stretch: Stretch,
+    kind: str,
+    *,
+    more: float = 0.0,
+    size: float = 0.0,
+    length: float | None = None,
+) -> TrimRun:
+    face = plan.elevations[stretch.face]
+    return TrimRun(
+        kind,
+        size,
+        face.elevation.name,
+        face.zones[stretch.zone].zone.cladding,
+        stretch.place,
+        stretch.opening,
+        stretch.hand,
+        (stretch.length if length is None else length) + more,
+    )
+
+
+def _border(plan: Plan, border: Sequence[Stretch]) -> Iterator[TrimRun]:
+    """Trim along the border of what siding covers, corners with another face left out."""
+    for stretch in border:
+        face = plan.elevations[stretch.face]
+        cladding = plan.job.claddings[face.zones[stretch.zone].zone.cladding]
+        opening = next((hole for hole in face.elevation.openings if hole.mark == stretch.opening), None)
+        if opening is not None:
+            yield from _caps(plan, stretch, opening)
+        if cladding.family == "panel":
+            yield from _panel(plan, stretch, opening)
+        else:
+            yield from _boards(plan, stretch, opening, cladding)
+
+
+def _told_apart(runs: Iterable[TrimRun]) -> list[TrimRun]:
+    """Runs of one name on a face, as the starter's on both sides of a door, counted from the left."""
+    found = list(runs)
+    names = [(run.kind, run.face, run.cladding, run.place, run.opening, run.hand) for run in found]
+    many = {name for name, count in Counter(names).items() if count > 1}
+    seen: Counter[tuple[object, ...]] = Counter()
+    for index, name in enumerate(names):
+        if name in many:
+            seen[name] += 1
+            found[index] = replace(found[index], nth=seen[name])
+    return found
+
+
+def _caps(plan: Plan, stretch: Stretch, opening: Opening) -> Iterator[TrimRun]:
+    """Drip caps over the trim of an opening's head."""
+    if opening.trim.head <= 0:
+        return
+    if stretch.place in ("head", "slope"):
+        yield _run(plan, stretch, "drip cap")
+    elif stretch.place == "curve":
+        # Water runs off the upper half alone; a round opening's lower half has none.
+        share = 0.5 if opening.shape == "round" else 1.0
+        yield _run(plan, stretch, "curved drip cap", length=stretch.length * share)
+
+
+def _panel(plan: Plan, stretch: Stretch, opening: Opening | None) -> Iterator[TrimRun]:
+    if stretch.place == "starter":
+        yield _run(plan, stretch, "starter strip")
+    elif stretch.place == "eave":
+        yield _run(plan, stretch, "finish trim")
+    elif stretch.place in ("rake", "base", "step", "butts"):
+        yield _run(plan, stretch, "channel")
+    elif stretch.place == "under band":
+        yield _run(plan, stretch, "utility trim")
+    elif stretch.place == "curve":
+        yield _run(plan, stretch, "curved channel")
+    elif opening is not None:
+        yield _run(plan, stretch, "channel", more=_corners(stretch, opening) * _channel_face(plan))
+        if stretch.place == "sill":
+            yield _run(plan, stretch, "utility trim")
+
+
+def _corners(stretch: Stretch, opening: Opening) -> int:
+    """Corners at which a channel meets another straight one of its opening."""
+    if stretch.place == "slope":
+        return 1
+    if stretch.place == "side":
+        return (opening.shape == "rectangle") + (not opening.on_base)
+    return 0 if opening.shape == "triangle" else 2
+
+
+def _channel_face(plan: Plan) -> float:
+    return float(materials()["opening"]["face"]) * plan.job.inch
+
+
+def _boards(plan: Plan, stretch: Stretch, opening: Opening | None, cladding: Cladding) -> Iterator[TrimRun]:
+    if stretch.place == "starter" and cladding.family == "lap":
+        yield _run(plan, stretch, "starter furring")
+    elif stretch.place == "outside corner":
+        yield _run(plan, stretch, "corner board")
+    elif opening is not None:
+        trim = opening.trim
+        # Round a curve it is made to fit: no length of board serves.
+        width = {"head": trim.head, "slope": trim.head, "sill": trim.sill, "side": trim.side}.get(
+            stretch.place
+        )
+        if not width or (stretch.place == "side" and opening.shape == "triangle"):
+            return
+        length = stretch.length
+        if stretch.place == "side":  # it stands between the boards of head and sill
+            length = min(length, opening.height - opening.rise)
+        yield _run(plan, stretch, "trim board", size=_tape(plan, width), length=length)
+
+
+def _tape(plan: Plan, size: float) -> float:
+    return round_length(size, plan.job.round)
+
+
+def _posts(plan: Plan, border: Sequence[Stretch]) -> Iterator[TrimRun]:
+    """Corner posts, and strips in inside corners: one for the two faces that meet there."""
+    table, inch = materials()["corner"], plan.job.inch
+    for mine, other in corners(plan, border):
+        if is_up(plan, mine) or (other is not None and is_up(plan, other)):
+            continue
+        kind, more = "inside corner strip", 0.0
+        if is_panel(plan, mine):
+            kind, more = f"{mine.place} post", (table["below"] - table["above"]) * inch
+        low, high = span(mine)
+        shared = None
+        if other is not None:
+            low, high = min(low, span(other)[0]), max(high, span(other)[1])
+            shared = plan.elevations[other.face].elevation.name
+        yield replace(_run(plan, mine, kind, length=high - low, more=more), shared=shared)
+
+
+def _bands(plan: Plan) -> Iterator[TrimRun]:
+    """Band boards, and the drip cap on each."""
+    for face in plan.elevations:
+        for zone in face.zones:
+            trim, top = zone.zone.trim, zone.zone.top
+            if trim <= 0 or top is None:
+                continue
+            outline, openings = face.elevation.outline, face.elevation.openings
+            # From long point to long point: in a gable that is its lower edge.
+            levels = (top + trim * share for share in (1e-6, 0.5, 1 - 1e-6))
+            spans = max((_level(outline, openings, level) for level in levels), key=_covered)
+            for left, right in spans:
+                for kind, size in (("band board", _tape(plan, trim)), ("drip cap", 0.0)):
+                    yield TrimRun(
+                        kind, size, face.elevation.name, zone.zone.cladding, "band", None, None, right - left
+                    )
+
+
+def _covered(spans: Sequence[tuple[float, float]]) -> float:
+    return sum(right - left for left, right in spans)
+
+
+def _level(outline: Sequence[Point], openings: Sequence[Opening], height: float) -> list[tuple[float, float]]:
+    """Where a level line runs over a wall, openings with their trim left out."""
+    walls = crossings(outline, height)
+    spans = list(zip(walls[::2], walls[1::2], strict=True))
+    for opening in openings:
+        holes = crossings(opening.trimmed(), height)
+        for a, b in zip(holes[::2], holes[1::2], strict=True):
+            spans = [
+                part
+                for left, right in spans
+                for part in ((left, min(right, a)), (max(left, b), right))
+                if part[1] > part[0]
+            ]
+    return spans
+
+
+def _furring(plan: Plan) -> Iterator[TrimRun]:
+    """What packs out cut edges, by its thickness on the tape.
+
+    Rule: ``evencourse.layout.model.cladding.Cladding.stand_off``; what the tape cannot show is not packed.
+    """
+    for face in plan.elevations:
+        for edge in face.edges:
+            size = _tape(plan, edge.furring)
+            if size <= 0 or is_packed(plan, face, edge):
+                continue
+            left, right = edge.chord or (edge.left, edge.right)
+            length = right - left
+            if edge.edge in ("eave left", "eave right"):  # each end stands for its half of the eave
+                length = next(
+                    side.length / 2
+                    for side in sides(face.elevation.outline)
+                    if not side.base and edge.left in (side.left[0], side.right[0])
+                )
+            cladding = plan.course_sets[edge.course_set].cladding.name
+            name = face.elevation.name
+            yield TrimRun("furring", size, name, cladding, edge.edge, edge.opening, None, length)

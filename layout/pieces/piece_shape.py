@@ -1,0 +1,198 @@
+"""The shape of a piece from its outline: what its ends, its notches and its rip are."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import TYPE_CHECKING, Literal
+
+from evencourse.layout.model.job import Point
+from evencourse.layout.pieces.piece import EndShape, Notch, Rip
+from evencourse.layout.trade.rules import rules
+
+if TYPE_CHECKING:
+    from shapely import Geometry
+
+Box = tuple[float, float, float, float]
+
+
+@dataclass(frozen=True)
+class Slope:
+    """An end that is not square [job units]: shape, height and run of its slope, where its long point is."""
+
+    shape: EndShape
+    up: float
+    over: float
+    long: Literal["bottom", "top"]
+
+
+@dataclass(frozen=True)
+class Shape:
+    """What is cut from the blank of one piece.
+
+    Attributes:
+        left: its left end; None when square.
+        right: its right end.
+        notches: from left to right, measured from the ends of what shows.
+        rip: cut along it; None for none.
+    """
+
+    left: Slope | None
+    right: Slope | None
+    notches: tuple[Notch, ...]
+    rip: Rip | None
+
+
+def shapes(
+    polygons: Sequence[Geometry], courses: Sequence[tuple[float, float]], tolerance: float
+) -> list[Shape]:
+    """The shapes of pieces.
+
+    Args:
+        polygons: what shows of each.
+        courses: butt line and next butt line of each [job units].
+        tolerance: a cut thinner than this is none [job units].
+
+    Rule: what a piece's outline leaves of the rectangle round it is its rakes at the ends and its notches
+    (geometry).
+    """
+    import shapely
+
+    bounds = shapely.bounds(polygons)
+    full = shapely.area(polygons)
+    hull = (bounds[:, 2] - bounds[:, 0]) * (bounds[:, 3] - bounds[:, 1])
+    odd = (hull - full > 1e-9 * hull).nonzero()[0].tolist()
+    boxes = shapely.box(*bounds[odd].T) if odd else []
+    rest = dict(zip(odd, shapely.difference(boxes, [polygons[i] for i in odd]) if odd else [], strict=True))
+    listed = bounds.tolist()
+    found = []
+    for index, box in enumerate(listed):
+        cut = rest.get(index)
+        found.append(_shape(box, cut, courses[index], tolerance))
+    return found
+
+
+def _shape(
+    box: Sequence[float], rest: Geometry | None, course: tuple[float, float], tolerance: float
+) -> Shape:
+    left, bottom, right, top = box
+    rip = None
+    if top < course[1] - tolerance:
+        rip = Rip("top", top - course[0], top - course[0])
+    elif bottom > course[0] + tolerance:
+        rip = Rip("bottom", course[1] - bottom, course[1] - bottom)
+    if rest is None:
+        return Shape(None, None, (), rip)
+    import shapely
+
+    ends: dict[str, Slope] = {}
+    notches = []
+    level = rip is not None and rip.edge == "bottom"
+    for part in shapely.get_parts(rest):
+        if shapely.is_empty(part):
+            continue
+        cut = _Cut(part, (left, bottom, right, top))
+        if min(cut.width, cut.height) <= tolerance:
+            continue
+        if cut.side is None:
+            notches.append(cut.notch())
+        elif cut.taper:
+            rip, level = cut.tapered(course), True
+        else:
+            ends[cut.side] = cut.slope() if cut.side not in ends else _joined(ends[cut.side], cut)
+    if rip is not None and not level and not _topped(ends, notches, right - left, tolerance):
+        rip = None
+    notches.sort(key=lambda notch: (notch.left, notch.edge))
+    return Shape(ends.get("left"), ends.get("right"), tuple(notches), rip)
+
+
+def _topped(ends: dict[str, Slope], notches: Sequence[Notch], width: float, tolerance: float) -> bool:
+    """Whether a piece lower than its course ends in a level cut, and not in a peak."""
+    cut = sum(end.over for end in ends.values() if end.long == "bottom")
+    cut += sum(notch.width for notch in notches if notch.edge == "top")
+    return width - cut > tolerance
+
+
+def _joined(end: Slope, cut: _Cut) -> Slope:
+    """An end that is cut above and below: to a curve."""
+    return Slope("curve", max(end.up, cut.height), max(end.over, cut.width), end.long)
+
+
+def _height(point: Point) -> float:
+    return point[1]
+
+
+class _Cut:
+    """One part that is cut from the rectangle round a piece.
+
+    Args:
+        part: its outline.
+        box: the rectangle.
+    """
+
+    def __init__(self, part: Geometry, box: Box) -> None:
+        import shapely
+
+        self.box = box
+        self.left, self.bottom, self.right, self.top = (float(value) for value in shapely.bounds(part))
+        points = shapely.get_coordinates(part).tolist()
+        near = 1e-6
+        self.slopes: list[tuple[Point, Point]] = []
+        contact = {"left": 0.0, "right": 0.0}
+        for (x0, y0), (x1, y1) in pairwise(points):
+            if abs(x1 - x0) > near and abs(y1 - y0) > near:
+                self.slopes.append(((x0, y0), (x1, y1)) if x0 < x1 else ((x1, y1), (x0, y0)))
+            elif abs(x1 - x0) <= near and abs(x0 - box[0]) <= near:
+                contact["left"] += abs(y1 - y0)
+            elif abs(x1 - x0) <= near and abs(x0 - box[2]) <= near:
+                contact["right"] += abs(y1 - y0)
+        self.at_top, self.at_bottom = self.top > box[3] - near, self.bottom < box[1] + near
+        #: The end that it is cut from; None for a notch.
+        self.side: Literal["left", "right"] | None = None
+        if self.slopes and max(contact.values()) > near:
+            self.side = "left" if contact["left"] >= contact["right"] else "right"
+        self.taper = self.side is not None and all(
+            12 * abs(b[1] - a[1]) <= rules().limits["eave_pitch_max"] * (b[0] - a[0]) for a, b in self.slopes
+        )
+
+    @property
+    def width(self) -> float:
+        return self.right - self.left
+
+    @property
+    def height(self) -> float:
+        return self.top - self.bottom
+
+    def slope(self) -> Slope:
+        """The end of the piece: a rake when all its slopes are one, else a curve."""
+        pitches = [(b[1] - a[1]) / (b[0] - a[0]) for a, b in self.slopes]
+        least, most = min(pitches), max(pitches)
+        straight = most - least <= 1e-6 * max(abs(least), abs(most))
+        ends = [point for side in self.slopes for point in side]
+        xs, ys = [x for x, _ in ends], [y for _, y in ends]
+        # Where the piece reaches farther: a cut as high as the piece touches its top and its bottom.
+        low, high = min(ends, key=_height)[0], max(ends, key=_height)[0]
+        long: Literal["bottom", "top"] = "bottom" if self.at_top else "top"
+        if abs(low - high) > 1e-6:
+            long = "bottom" if (low > high) == (self.side == "right") else "top"
+        return Slope("rake" if straight else "curve", max(ys) - min(ys), max(xs) - min(xs), long)
+
+    def tapered(self, course: tuple[float, float]) -> Rip:
+        """A rip along an edge out of level."""
+        ends = sorted(point for side in self.slopes for point in side)
+        left, right = ends[0][1], ends[-1][1]
+        if self.at_top:
+            return Rip("top", left - course[0], right - course[0])
+        return Rip("bottom", course[1] - left, course[1] - right)
+
+    def notch(self) -> Notch:
+        """The notch, from the ends of what shows."""
+        edge: Literal["top", "bottom", "inside"] = (
+            "top" if self.at_top else "bottom" if self.at_bottom else "inside"
+        )
+        rest = self.box[3] - self.top if edge == "bottom" else self.bottom - self.box[1]
+        return Notch(
+            edge, self.left - self.box[0], self.width, self.height, self.box[2] - self.right, rest,
+            bool(self.slopes),
+        )  # fmt: skip

@@ -1,0 +1,132 @@
+"""What siding covers on a face: the wall less its openings, band boards and blocks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import TYPE_CHECKING
+
+from evencourse.layout.model.course_plan import CourseSet, ElevationPlan
+from evencourse.layout.model.job import Elevation, Job, Opening, Point
+from evencourse.layout.wall.sides import Side, crossings, held_off, hung_over, sides
+
+if TYPE_CHECKING:
+    from shapely import Geometry
+
+#: Level x from and to, and heights from and to.
+Box = tuple[float, float, float, float]
+
+
+def clad_area(job: Job, face: ElevationPlan, course_sets: Mapping[str, CourseSet]) -> float:
+    """Area that siding covers on a face [square job units].
+
+    Args:
+        job: for its units and its tolerance.
+        face: its zones, edges and elevation; its own area is not looked at.
+        course_sets: by name.
+    """
+    return float(clad_region(job, face, course_sets).area)
+
+
+def clad_region(job: Job, face: ElevationPlan, course_sets: Mapping[str, CourseSet]) -> Geometry:
+    """What siding covers on a face, as one shapely polygon or several [job units].
+
+    Args:
+        job: for its units and its tolerance.
+        face: its zones, edges and elevation.
+        course_sets: by name.
+
+    Rules: the first course hangs over a base down to the starter line (``evencourse.layout.wall.sides.hung_over``); any other
+    base is a cut line, and off a lower roof the siding is held ``roof_clearance``, measured plumb
+    (``evencourse.layout.wall.sides.held_off``). Openings are left out with their trim, fixtures with their block; the band
+    boards are what the zones leave between them. Below a door that stands on a base hung over nothing hangs:
+    the starter strip ends at the door's trim. At a flush edge the siding ends on its butt line: no strip
+    thinner than the tolerance is cut.
+    """
+    import shapely
+
+    elevation = face.elevation
+    lowest = course_sets[face.zones[0].course_set]
+    starter, cladding = lowest.lines.starter, lowest.cladding
+    wall = shapely.Polygon(elevation.outline)
+    hung, out = [], []
+    for side in sides(elevation.outline):
+        if not side.base:
+            continue
+        if hung_over(side, starter, cladding, job.inch):
+            if side.high > starter:
+                hung.append(shapely.Polygon(_below(side, starter)))
+        elif held_off(side, cladding) > 0:
+            out.append(shapely.Polygon(_along(side, held_off(side, cladding))))
+    if hung:
+        wall = shapely.union_all([wall, *hung])
+    out += [shapely.Polygon(hole) for hole in openings_left_out(elevation, starter)]
+    boxes = [(item.left, item.bottom, item.right, item.top) for item in elevation.fixtures if item.block]
+    boxes += _left_open(job, face)
+    out += [shapely.box(*box) for box in boxes]
+    if out:
+        wall = shapely.difference(wall, shapely.union_all(out))
+    left, _, right, _ = shapely.bounds(wall)
+    zones = [shapely.box(left, zone.bottom, right, zone.top) for zone in face.zones if zone.top > zone.bottom]
+    return shapely.intersection(wall, shapely.union_all(zones))
+
+
+def openings_left_out(elevation: Elevation, starter: float) -> Iterator[tuple[Point, ...]]:
+    """Outlines that siding stops at: openings with their trim, counter-clockwise [job units].
+
+    Args:
+        elevation: the face.
+        starter: butt line 1 of its lowest zone: a door that stands on the base stops the siding down to it.
+    """
+    for opening in elevation.openings:
+        yield _down_to(opening, starter)
+
+
+def _down_to(opening: Opening, starter: float) -> tuple[Point, ...]:
+    outline = opening.trimmed()
+    if not opening.on_base or opening.sill <= starter:
+        return outline
+    low = opening.sill
+    near = 1e-9 * max(1.0, abs(low))
+    return tuple((x, starter if y <= low + near else y) for x, y in outline)
+
+
+def _below(side: Side, starter: float) -> tuple[Point, ...]:
+    """Between a base and the starter line under it; where a sloping base runs below the line, nothing."""
+    left, right = side.left, side.right
+    if side.low < starter:
+        share = (starter - left[1]) / (right[1] - left[1])
+        meets = (left[0] + share * (right[0] - left[0]), starter)
+        left, right = (meets, right) if left[1] < starter else (left, meets)
+    return ((left[0], starter), (right[0], starter), right, left)
+
+
+def _along(side: Side, clearance: float) -> tuple[Point, ...]:
+    (x0, y0), (x1, y1) = side.left, side.right
+    return ((x0, y0), (x1, y1), (x1, y1 + clearance), (x0, y0 + clearance))
+
+
+def _left_open(job: Job, face: ElevationPlan) -> Iterator[Box]:
+    """Strips between a flush edge and its butt line, on the siding's side of the edge."""
+    openings = {opening.mark: opening for opening in face.elevation.openings}
+    near = 1e-6 * job.inch
+    for edge in face.edges:
+        if edge.result != "flush" or abs(edge.miss) <= near:
+            continue
+        line = edge.height + edge.miss
+        thin = job.limits.tolerance + near
+        if edge.edge == "head" and edge.miss > 0:
+            left, right = _chord(openings[edge.opening or ""], line - thin)
+            yield (left, line - thin, right, line)
+        elif edge.edge == "sill" and edge.miss < 0:
+            left, right = _chord(openings[edge.opening or ""], line + thin)
+            yield (left, line, right, line + thin)
+        elif edge.edge == "step" and edge.miss > 0:
+            yield (edge.left, edge.height, edge.right, line)
+        elif edge.edge in ("eave", "band") and edge.miss < 0:
+            yield (edge.left, line, edge.right, edge.height)
+
+
+def _chord(opening: Opening, level: float) -> tuple[float, float]:
+    """Where a level line runs over an opening with its trim: a curved one is thin there alone."""
+    found = crossings(opening.trimmed(), level)
+    return (found[0], found[-1]) if found else (opening.middle, opening.middle)

@@ -1,0 +1,112 @@
+"""Corners: where posts and boards run through, and which two ends of siding meet in one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from evencourse.layout.model.course_plan import Plan
+from evencourse.layout.trade.materials import materials
+from evencourse.layout.wall.border import Stretch
+
+
+def is_panel(plan: Plan, stretch: Stretch) -> bool:
+    """Whether panels end there: they take posts, boards and shingles take corner boards."""
+    zone = plan.elevations[stretch.face].zones[stretch.zone].zone
+    return plan.job.claddings[zone.cladding].family == "panel"
+
+
+def span(stretch: Stretch) -> tuple[float, float]:
+    """Lower and upper height of a stretch [job units]."""
+    low, high = sorted((stretch.start[1], stretch.end[1]))
+    return low, high
+
+
+def joined(plan: Plan, border: Sequence[Stretch]) -> list[Stretch]:
+    """The border with corners that run past a change of cladding joined: a post or a board runs through.
+
+    Args:
+        plan: where the border comes from.
+        border: of all faces, zones from the bottom up.
+    """
+    found: list[Stretch] = []
+    for stretch in border:
+        below = next(
+            (
+                index
+                for index, other in enumerate(found)
+                if stretch.place in ("outside corner", "inside corner")
+                and (other.face, other.place, other.hand) == (stretch.face, stretch.place, stretch.hand)
+                and other.zone < stretch.zone
+                and abs(other.start[0] - stretch.start[0]) <= plan.job.limits.tolerance
+                and abs(span(other)[1] - span(stretch)[0]) <= _band(plan, other)
+                and is_panel(plan, other) == is_panel(plan, stretch)
+            ),
+            None,
+        )
+        if below is None:
+            found.append(stretch)
+            continue
+        low, high = span(found[below])[0], span(stretch)[1]
+        x, up = stretch.start[0], stretch.hand == "right"
+        found[below] = replace(
+            found[below],
+            length=high - low,
+            start=(x, low if up else high),
+            end=(x, high if up else low),
+        )
+    return found
+
+
+def _band(plan: Plan, stretch: Stretch) -> float:
+    """Height of the band board on top of a stretch's zone, and what stays open round it [job units]."""
+    zone = plan.elevations[stretch.face].zones[stretch.zone].zone
+    return zone.trim + 2 * plan.job.limits.tolerance + 1e-3 * plan.job.inch
+
+
+def corners(plan: Plan, border: Sequence[Stretch]) -> Iterator[tuple[Stretch, Stretch | None]]:
+    """Corners that take one post or one strip, each with the end of the other face that it serves too.
+
+    Args:
+        plan: where the border comes from.
+        border: as ``joined`` gives it.
+
+    Rule: seen from outside, the right end of a face meets the left end of the next one in the job when both
+    are of one kind and their tops lie near each other; what is left, where the job has three faces or more,
+    meets the left end of any other face that is alike at both ends (common practice, no source). The sides of
+    a part that rises above its own face's eave meet nothing that the job shows.
+    """
+    ends = [
+        one
+        for one in border
+        if one.place == "inside corner" or (one.place == "outside corner" and is_panel(plan, one))
+    ]
+    rights = [one for one in ends if one.hand == "right"]
+    lefts = [one for one in ends if one.hand == "left"]
+    near = float(materials()["corner"]["same"]) * plan.job.inch
+    meets: dict[int, Stretch] = {}
+    many = len(plan.elevations) >= 3
+    for step in ("next", "any") if many else ("next",):
+        for number, right in enumerate(rights):
+            if number in meets:
+                continue
+            for left in lefts:
+                follows = left.face == (right.face + 1) % len(plan.elevations) and (many or right.face == 0)
+                alike = right.place == left.place and is_panel(plan, right) == is_panel(plan, left)
+                gaps = [abs(a - b) for a, b in zip(span(right), span(left), strict=True)]
+                close = gaps[1] <= near and (step == "next" or gaps[0] <= near)
+                outer = _outer(plan, right) and _outer(plan, left)
+                if alike and close and outer and left.face != right.face and (follows or step == "any"):
+                    meets[number] = left
+                    lefts = [one for one in lefts if one is not left]
+                    break
+    for number, right in enumerate(rights):
+        yield right, meets.get(number)
+    for left in lefts:
+        yield left, None
+
+
+def _outer(plan: Plan, stretch: Stretch) -> bool:
+    """Whether it lies on the outermost left or right of its face."""
+    xs = [x for x, _ in plan.elevations[stretch.face].elevation.outline]
+    return min(abs(stretch.start[0] - min(xs)), abs(stretch.start[0] - max(xs))) <= plan.job.limits.tolerance

@@ -1,0 +1,31 @@
+"""Lines of lettering one under the other."""
+
+from __future__ import annotations
+
+from collections.abc import Generator, Sequence
+
+from evencourse.render.drawing.drawing import Mark, Text
+from evencourse.render.drawing.fonts import LEADING_RATIO, Weight
+from evencourse.render.drawing.pens import TEXT, Pen
+
+
+def lines_down(
+    lines: Sequence[str], x: float, y: float, height: float, weight: Weight = "regular", pen: Pen = TEXT
+) -> Generator[Mark, None, float]:
+    """Lines from a level down.
+
+    Args:
+        lines: what they say.
+        x: where they begin [mm].
+        y: top of the capitals of the first [mm].
+        height: of the capitals [mm].
+        weight: regular or bold.
+        pen: their colour.
+
+    Returns:
+        Where the next line would begin [mm].
+    """
+    for line in lines:
+        yield Text(pen, (x, y), line, height, vertical="cap", weight=weight)
+        y -= height * LEADING_RATIO
+    return y

@@ -1,0 +1,1 @@
+"""One face of a plan in; out comes its drawing to scale, with all that stands round the wall."""

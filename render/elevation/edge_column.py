@@ -1,0 +1,225 @@
+"""The edge column: what the crew does at each edge, right of the wall, level with what it speaks of."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from evencourse.layout.model.course_plan import Edge, Plan, Result
+from evencourse.render.drawing.drawing import Leader, Line, Mark, Text
+from evencourse.render.drawing.fonts import LEADING_RATIO, text_width, wrap
+from evencourse.render.drawing.pens import LADDER, LEADER, NOTE, SLIVER, STARTER, Pen
+from evencourse.render.drawing.placement import fitted, spread
+from evencourse.render.elevation.edge_signs import SIGN_WIDTH, numbered, sign
+from evencourse.render.words.plan_words import edge_action, edge_subject, on_tape
+
+HEIGHT = 2.5
+#: From the rail to the signs, and from the signs to the words [mm].
+LEAD, INDENT = 5.5, SIGN_WIDTH + 1.4
+_LINE = HEIGHT * LEADING_RATIO
+_BETWEEN = 1.6
+#: Fewer letters than this are not left alone on a subject's line.
+_SHORTEST = 6
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One entry of the column.
+
+    Attributes:
+        height: the level it speaks of [job units].
+        subject: its first words, heavy.
+        words: the rest.
+        result: its sign; None for none.
+        number: number of a sliver; 0 for none.
+        pen: its lettering.
+    """
+
+    height: float
+    subject: str
+    words: str
+    result: Result | None = None
+    number: int = 0
+    pen: Pen = NOTE
+
+
+@dataclass(frozen=True)
+class Setting:
+    """An entry set in lines.
+
+    Attributes:
+        subject: its first words, shortened when they would fill the line.
+        first: what follows them on the first line; empty when nothing does.
+        rest: the lines below.
+    """
+
+    subject: str
+    first: str
+    rest: tuple[str, ...]
+
+    @property
+    def count(self) -> int:
+        """How many lines there are."""
+        return 1 + len(self.rest)
+
+
+@dataclass(frozen=True)
+class Column:
+    """Entries set in lines.
+
+    Attributes:
+        width: of the words [mm].
+        entries: from the bottom up.
+        lines: how each is set.
+        levels: middle of the first line of each [mm from the datum].
+        low: lowest level that is covered [mm from the datum].
+        high: highest.
+    """
+
+    width: float
+    entries: tuple[Entry, ...]
+    lines: tuple[Setting, ...]
+    levels: tuple[float, ...]
+    low: float
+    high: float
+
+
+def sliver_numbers(edges: Sequence[Edge], plan: Plan) -> dict[Edge, int]:
+    """Slivers numbered from the top down; those that share an entry share a number."""
+    numbers: dict[Edge, int] = {}
+    seen: dict[tuple[object, ...], int] = {}
+    for edge in sorted(edges, key=lambda edge: (-edge.height, edge.left)):
+        if edge.result == "sliver":
+            numbers[edge] = seen.setdefault(_same(edge, plan), len(seen) + 1)
+    return numbers
+
+
+def _same(edge: Edge, plan: Plan) -> tuple[object, ...]:
+    chord = edge.chord and round(edge.chord[1] - edge.chord[0], 6)
+    plain = edge.opening is None
+    return (
+        edge.edge, plain, round(edge.height, 6), edge.result, edge.course_set, edge.course, chord,
+        edge_action(edge, plan),
+        edge.importance == "must" and edge.result != "flush",
+    )  # fmt: skip
+
+
+def entries(edges: Sequence[Edge], plan: Plan, numbers: dict[Edge, int]) -> tuple[Entry, ...]:
+    """Edges as entries; edges of one height and one fate share an entry."""
+    groups: dict[tuple[object, ...], list[Edge]] = {}
+    for edge in edges:
+        groups.setdefault(_same(edge, plan), []).append(edge)
+    found = []
+    for group in groups.values():
+        first = group[0]
+        words = edge_action(first, plan)
+        if first.importance == "must" and first.result != "flush":
+            words += " (must, missed)"
+        found.append(Entry(first.height, _subject(group), words, first.result, numbers.get(first, 0)))
+    return tuple(found)
+
+
+def _subject(edges: Sequence[Edge]) -> str:
+    first = edges[0]
+    if first.opening is None:
+        return edge_subject(first) + (f", {len(edges)} places" if len(edges) > 1 else "")
+    marks = ", ".join(
+        fitted(mark, 24.0, HEIGHT, "bold") for mark in dict.fromkeys(e.opening or "" for e in edges)
+    )
+    return f"{marks} {first.edge}"
+
+
+def column(
+    found: Sequence[Entry], factor: float, width: float, low: float | None, high: float | None
+) -> Column:
+    """Set entries in lines and spread them only as far as they must.
+
+    Args:
+        found: entries in any order.
+        factor: millimetres of paper for one drawing unit.
+        width: of the words [mm].
+        low: nothing reaches below this level [mm from the datum].
+        high: nothing reaches above this level [mm from the datum].
+
+    Returns:
+        The column; its ``low`` lies under the bound when there was no room.
+    """
+    ordered = sorted(found, key=lambda entry: entry.height)
+    lines = tuple(setting(entry, width) for entry in ordered)
+    # An entry hangs from its first line: its middle for spreading lies lower.
+    sizes = [rows.count * _LINE + _BETWEEN for rows in lines]
+    drops = [(rows.count - 1) * _LINE / 2 for rows in lines]
+    wanted = [entry.height * factor - drop for entry, drop in zip(ordered, drops, strict=True)]
+    if low is not None and high is not None:
+        low = min(low, high - sum(sizes))
+    middles = spread(wanted, sizes, low, high)
+    levels = tuple(middle + drop for middle, drop in zip(middles, drops, strict=True))
+    if not levels:
+        return Column(width, (), (), (), float("inf"), float("-inf"))
+    bottom = middles[0] - sizes[0] / 2
+    top = middles[-1] + sizes[-1] / 2
+    return Column(width, tuple(ordered), lines, levels, bottom, top)
+
+
+def setting(entry: Entry, width: float) -> Setting:
+    """An entry in lines no wider than ``width`` [mm]; the subject leads the first one."""
+    subject = fitted(entry.subject, width, HEIGHT, "bold")
+    if not entry.words:
+        return Setting(subject, "", ())
+    room = width - _lead(subject)
+    first = wrap(entry.words, room, HEIGHT)[0] if room > 0 else ""
+    if room <= 0 or text_width(first, HEIGHT) > room or len(first) < min(_SHORTEST, len(entry.words)):
+        return Setting(subject, "", tuple(wrap(entry.words, width, HEIGHT)))
+    rest = entry.words[len(first) :].strip()
+    return Setting(subject, first, tuple(wrap(rest, width, HEIGHT)) if rest else ())
+
+
+def _lead(subject: str) -> float:
+    return text_width(subject + "  ", HEIGHT, "bold")
+
+
+def column_marks(col: Column, rail: float, factor: float) -> Iterator[Mark]:
+    """The rail with a tick at each level, leaders that never cross, signs and words.
+
+    Args:
+        col: the column.
+        rail: x of the rail.
+        factor: millimetres of paper for one drawing unit.
+    """
+    mm = 1 / factor
+    at, words = rail + LEAD * mm, rail + (LEAD + INDENT) * mm
+    for entry, lines, level in zip(col.entries, col.lines, col.levels, strict=True):
+        y = level * mm
+        yield Line(LADDER, (rail - 1.2 * mm, entry.height), (rail + 1.2 * mm, entry.height))
+        yield Leader(LEADER, ((rail + 1.2 * mm, entry.height), (at - 1.0 * mm, y)))
+        centre = (at + SIGN_WIDTH / 2 * mm, y)
+        if entry.number:
+            yield from numbered((at + SIGN_WIDTH / 2 * mm, y), entry.number, mm)
+        elif entry.result is not None:
+            yield from sign(entry.result, centre, mm)
+        pen = SLIVER if entry.result == "sliver" else entry.pen
+        yield Text(pen, (words, y), lines.subject, HEIGHT, "start", "middle", weight="bold")
+        if lines.first:
+            yield Text(
+                entry.pen, (words + _lead(lines.subject) * mm, y), lines.first, HEIGHT, "start", "middle"
+            )
+        for index, line in enumerate(lines.rest, start=1):
+            yield Text(entry.pen, (words, y - index * _LINE * mm), line, HEIGHT, "start", "middle")
+
+
+def datum_entries(plan: Plan, face_sets: Sequence[str]) -> tuple[Entry, ...]:
+    """The lines that everything is measured from: the datum, each starter and its chalk line."""
+    from evencourse.render.words.plan_words import level_words
+
+    job = plan.job
+    found = [Entry(0.0, "Datum", "0")]
+    for name in dict.fromkeys(face_sets):
+        course_set = plan.course_sets[name]
+        starter = course_set.lines.starter
+        words = level_words(job, starter)
+        drop = course_set.cladding.starter_drop
+        if drop > 0 and on_tape(job, drop) > 0:
+            words += f"; chalk line {level_words(job, course_set.chalk_line)}"
+        label = f"Starter {course_set.prefix}".strip()
+        found.append(Entry(starter, label, words, pen=STARTER))
+    return tuple(found)

@@ -1,0 +1,406 @@
+"""One face as a drawing: the wall to scale, round it the ladder, the edge column, strings and callouts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan, Rake
+from evencourse.layout.model.job import Opening
+from evencourse.layout.pieces.piece import FacePieces
+from evencourse.render.drawing.drawing import Drawing, Line, Mark
+from evencourse.render.drawing.pens import BAND
+from evencourse.render.drawing.placement import Box, Occupied
+from evencourse.render.elevation.dimension_strings import (
+    String,
+    crowded,
+    depth,
+    height_strings,
+    string_marks,
+    width_strings,
+)
+from evencourse.render.elevation.edge_column import (
+    INDENT,
+    LEAD,
+    Column,
+    Entry,
+    column,
+    column_marks,
+    datum_entries,
+    entries,
+    sliver_numbers,
+)
+from evencourse.render.elevation.height_ladder import (
+    BRACKET,
+    Rung,
+    brackets,
+    columns_needed,
+    ladder,
+    ladder_width,
+    rungs,
+)
+from evencourse.render.elevation.match_line import match_sides, reserved
+from evencourse.render.elevation.openings import opening_blocks
+from evencourse.render.elevation.piece_marks import piece_marks, piece_outlines, seam_marks
+from evencourse.render.elevation.rake_callout import rake_callouts
+from evencourse.render.elevation.siding_lines import (
+    PAST,
+    base_span,
+    extent,
+    ground_line,
+    ground_marks,
+    level_marks,
+    shape,
+    siding_marks,
+    wall_marks,
+)
+from evencourse.render.elevation.starter_dimension import BESIDE, starter_dimensions
+from evencourse.render.elevation.wall_face import Course, courses, lowest_set
+from evencourse.render.words.plan_words import rake_words, saw_words
+
+#: Least and greatest width of the edge column's words [mm].
+COLUMN_LEAST, COLUMN_MOST = 36.0, 76.0
+#: From the wall to the ladder, and from the strings to the rail [mm].
+_LADDER_GAP, _RAIL_GAP = 8.5, 3.2
+_GROUND_AIR, _TOP_AIR = 4.0, 3.0
+#: How far callouts may rise over the wall [mm].
+_CALLOUT_RISE = 15.0
+
+
+@dataclass(frozen=True)
+class Placed:
+    """A face laid out for one scale.
+
+    Attributes:
+        wall: what is drawn to scale.
+        around: ladder, edge column, strings and callouts, in the same coordinates.
+        box: what all of it covers [mm of paper from the drawing's origin].
+        fits: the edge column and the strings keep within the room that they have.
+    """
+
+    wall: Drawing
+    around: Drawing
+    box: Box
+    fits: bool
+
+
+@dataclass(frozen=True)
+class Face:
+    """A planned face with what every layout of it needs, found once.
+
+    Attributes:
+        plan: the plan.
+        face: one of its faces.
+        hung: its pieces and seams; None when they are not to be drawn.
+    """
+
+    plan: Plan
+    face: ElevationPlan
+    hung: FacePieces | None = None
+
+    @cached_property
+    def courses(self) -> tuple[Course, ...]:
+        """The courses that show, from the bottom up."""
+        return tuple(courses(self.plan, self.face))
+
+    @cached_property
+    def slivers(self) -> dict[Edge, int]:
+        """Numbers of the slivers."""
+        return sliver_numbers(self.face.edges, self.plan)
+
+    @cached_property
+    def extent(self) -> Box:
+        """What is drawn to scale."""
+        return extent(self.plan, self.face)
+
+    @property
+    def unit(self) -> float:
+        """Millimetres in one job unit."""
+        return 25.4 if self.plan.job.units == "in" else 1.0
+
+    def part(self, window: Box | None, scale: float) -> Part:
+        """A part of the face, measured for a scale; all of it without a window."""
+        return Part(self, window or self.extent, scale * self.unit, window is not None)
+
+
+@dataclass(frozen=True)
+class Part:
+    """A part of a face at one scale: what stands round it and how much room that takes.
+
+    Attributes:
+        face: the face.
+        window: what is shown of the wall [job units].
+        factor: millimetres of paper for one job unit.
+        cut: the wall goes on outside the window.
+    """
+
+    face: Face
+    window: Box
+    factor: float
+    cut: bool
+
+    @property
+    def mm(self) -> float:
+        """Job units in one millimetre of paper."""
+        return 1 / self.factor
+
+    @cached_property
+    def rungs(self) -> tuple[Rung, ...]:
+        """Rungs of the ladder."""
+        return rungs(self.face.plan.job, self.face.courses, self.window.bottom, self.window.top)
+
+    @cached_property
+    def columns(self) -> int:
+        """Staggered columns that the ladder's labels take."""
+        return columns_needed(self.rungs, self.mm)
+
+    @cached_property
+    def openings(self) -> tuple[Opening, ...]:
+        """Openings that show."""
+        return tuple(
+            hole
+            for hole in self.face.face.elevation.openings
+            if _meets((hole.left, hole.right), (self.window.left, self.window.right))
+            and _meets((hole.bottom, hole.top), (self.window.bottom, self.window.top))
+        )
+
+    @cached_property
+    def widths(self) -> tuple[String, ...]:
+        """Strings below the wall: openings that show from side to side."""
+        low, high = self.window.left - 1e-6, self.window.right + 1e-6
+        whole = [hole for hole in self.openings if hole.left >= low and hole.right <= high]
+        return width_strings(self.face.plan.job, whole, self.window.left, self.window.right)
+
+    @cached_property
+    def heights(self) -> tuple[String, ...]:
+        """Strings beside the wall: openings that show from sill to head."""
+        low, high = self.window.bottom - 1e-6, self.window.top + 1e-6
+        whole = [hole for hole in self.openings if hole.bottom >= low and hole.top <= high]
+        return height_strings(self.face.plan.job, whole)
+
+    @cached_property
+    def banded(self) -> bool:
+        """Whether brackets beside the ladder tell bands apart."""
+        sets = [self.face.plan.course_sets[zone.course_set] for zone in self.face.face.zones]
+        return len(sets) > 1 or any(len(course_set.lines.bands) > 1 for course_set in sets)
+
+    @property
+    def before(self) -> float:
+        """What stands left of the wall [mm]."""
+        return _LADDER_GAP + ladder_width(self.rungs, self.mm, self.banded)
+
+    @property
+    def strings(self) -> float:
+        """From the wall to the rail of the edge column [mm]."""
+        return BESIDE + depth(self.heights, "y") + _RAIL_GAP
+
+    @property
+    def after(self) -> float:
+        """What stands right of the wall, the words of the edge column aside [mm]."""
+        return self.strings + LEAD + INDENT
+
+    @property
+    def below(self) -> float:
+        """What stands below the wall [mm]."""
+        return _GROUND_AIR + depth(self.widths, "x") + 1.0
+
+    def column_width(self, room: float) -> float:
+        """Width left for the words of the edge column in so much room [mm]."""
+        return min(COLUMN_MOST, room - self.before - self.after - self.window.width * self.factor)
+
+    @property
+    def crowded(self) -> bool:
+        """Whether a string has more lettering than it is long."""
+        across, up = self.lettering
+        return crowded(self.widths, self.mm, across[1] - across[0]) or crowded(
+            self.heights, self.mm, up[1] - up[0]
+        )
+
+    @property
+    def lettering(self) -> tuple[tuple[float, float], tuple[float, float]]:
+        """Where the lettering of strings below and beside the wall may stand: from and to, x and y."""
+        window, mm = self.window, self.mm
+        return (
+            (window.left - (self.before - 1.0) * mm, window.right + (self.strings - 2.0) * mm),
+            (window.bottom, window.top + _TOP_AIR * mm),
+        )
+
+
+def elevation_drawing(
+    plan: Plan,
+    face: ElevationPlan,
+    scale: float,
+    width: float = COLUMN_MOST,
+    hung: FacePieces | None = None,
+) -> Drawing:
+    """A whole face as one drawing at full size, lettered for a scale.
+
+    Args:
+        plan: the plan.
+        face: one of its faces.
+        scale: paper over real size, that lettering is meant for.
+        width: of the edge column's words [mm].
+        hung: its pieces and seams; None when they are not to be drawn.
+
+    Returns:
+        Butt lines, face lines, seams, marks and outlines of pieces, openings as blocks with attributes,
+        outline, starter, chalk line, datum and ground; the height ladder, the edge column, strings and rake
+        callouts.
+    """
+    placed = place(Face(plan, face, hung).part(None, scale), width)
+    outlines = () if hung is None else piece_outlines(hung)
+    return Drawing(face.elevation.name, plan.job.units, (*placed.wall.marks, *placed.around.marks, *outlines))
+
+
+def place(part: Part, width: float, height: float | None = None) -> Placed:
+    """Lay a part of a face out.
+
+    Args:
+        part: what is shown, at which scale.
+        width: of the edge column's words [mm].
+        height: of the paper's room, when the edge column has to keep within it [mm].
+    """
+    plan, face, window = part.face.plan, part.face.face, part.window
+    job, mm, factor = plan.job, part.mm, part.factor
+    left, right = window.left, window.right
+    base = window.bottom - _GROUND_AIR * mm
+    bottom, top = window.bottom - part.below * mm, window.top + _TOP_AIR * mm
+
+    taken = Occupied(shapes=[shape(plan, face), face.elevation.outline], lines=list(ground_line(face)))
+    ends = base_span(plan, face)
+    for level in (0.0, lowest_set(plan, face).lines.starter):
+        taken.take(Box(ends[0] - PAST * mm, level - mm, ends[1] + PAST * mm, level + mm))
+    if part.cut:
+        boxes = list(reserved(job, window, part.face.extent, mm))
+        taken.take(*boxes)
+        taken.lines += match_sides(window, part.face.extent, mm)
+        top = max([top, *(box.top for box in boxes)])
+    around: list[Mark] = [*starter_dimensions(plan, face, window, taken, mm)]
+    around += string_marks(part.widths, "x", base, mm, part.lettering[0])
+    string_base = right + BESIDE * mm
+    around += string_marks(part.heights, "y", string_base, mm, part.lettering[1])
+    around += _ladder_marks(part)
+    room = Box(left - (_LADDER_GAP - 2.0) * mm, window.bottom, right + 2.0 * mm, top + _CALLOUT_RISE * mm)
+    highest = room.top if height is None else min(room.top, bottom + height * mm)
+    tight = replace(room, top=highest)
+    callouts, rake_entries, callout_top = _rakes(part, taken, room, tight)
+    around += callouts
+    top = max(top, callout_top)
+
+    lines = [
+        *entries([edge for edge in face.edges if _edge_in(edge, window)], plan, part.face.slivers),
+        *rake_entries,
+        *(
+            entry
+            for entry in datum_entries(plan, [zone.course_set for zone in face.zones])
+            if window.bottom - 1e-6 <= entry.height <= window.top + 1e-6
+        ),
+    ]
+    col, fits = _column(lines, factor, width, (bottom * factor, top * factor), height)
+    around += column_marks(col, right + part.strings * mm, factor)
+    box = Box(
+        left * factor - part.before,
+        min(bottom * factor, col.low),
+        right * factor + part.after + width,
+        max(top * factor, col.high),
+    )
+    name, units = face.elevation.name, job.units
+    return Placed(Drawing(name, units, tuple(_wall(part))), Drawing(name, units, tuple(around)), box, fits)
+
+
+def _wall(part: Part) -> Iterator[Mark]:
+    """What is drawn to scale."""
+    plan, face, mm, whole = part.face.plan, part.face.face, part.mm, part.face.extent
+    outline = face.elevation.outline
+    taken = Occupied(
+        lines=list(zip(outline, (*outline[1:], outline[0]), strict=True)),
+        levels=[Box(whole.left, -0.6 * mm, whole.right, 0.6 * mm)],
+    )
+    hung, window = part.face.hung, part.window if part.cut else None
+    siding = tuple(siding_marks(part.face.courses, mm))
+    taken.bars += [(mark.start, mark.end) for mark in siding if isinstance(mark, Line) and mark.pen is BAND]
+    yield from siding
+    if hung is not None:
+        yield from seam_marks(hung, mm)
+    yield from wall_marks(face)
+    yield from ground_marks(face, mm)
+    for name in dict.fromkeys(zone.course_set for zone in face.zones):
+        for level in (plan.course_sets[name].lines.starter, plan.course_sets[name].chalk_line):
+            taken.levels.append(Box(whole.left, level - 0.3 * mm, whole.right, level + 0.3 * mm))
+    yield from opening_blocks(plan, face, mm, part.face.slivers, taken, window)
+    yield from level_marks(plan, face, mm)
+    if hung is not None:
+        yield from piece_marks(hung, mm, taken, window)
+
+
+def _ladder_marks(part: Part) -> Iterator[Mark]:
+    plan, mm, window = part.face.plan, part.mm, part.window
+    rail = window.left - _LADDER_GAP * mm
+    yield from ladder(plan.job, part.rungs, part.face.courses, rail, mm)
+    if part.banded:
+        sets = [plan.course_sets[zone.course_set] for zone in part.face.face.zones]
+        at = rail - (ladder_width(part.rungs, mm, True) - BRACKET + 3.0) * mm
+        yield from brackets(plan.job, sets, part.rungs, window.bottom, window.top, at, mm)
+
+
+def _rakes(part: Part, taken: Occupied, room: Box, tight: Box) -> tuple[list[Mark], list[Entry], float]:
+    """Callouts at the rakes, entries for what had no room there, and how high the callouts reach."""
+    job, top = part.face.plan.job, float("-inf")
+    marks: list[Mark] = []
+    told: dict[tuple[float, str], list[Rake]] = {}
+    shown = [rake for whole in part.face.face.rakes if (rake := _clipped(whole, part.window)) is not None]
+    sides = [[rake for rake in shown if rake.side == side] for side in ("top", "base")]
+    callouts = [rake_callouts(rakes, job, part.mm, taken, room, tight) for rakes in sides]
+    for rake, callout in zip((*sides[0], *sides[1]), (*callouts[0], *callouts[1]), strict=True):
+        if callout is not None:
+            marks += callout.marks
+            top = max(top, callout.box.top)
+        if callout is None or not callout.full:
+            words = saw_words(rake) if callout else rake_words(rake, job)
+            told.setdefault((round(rake.start[1] + rake.end[1], 6), words), []).append(rake)
+    found = [
+        Entry(total / 2, f"Rake, {group[0].hand}" if len(group) == 1 else "Rakes", words)
+        for (total, words), group in told.items()
+    ]
+    return marks, found, top
+
+
+def _column(
+    lines: Sequence[Entry], factor: float, width: float, span: tuple[float, float], height: float | None
+) -> tuple[Column, bool]:
+    """The edge column, and whether it keeps within the height of the room."""
+    if height is None:
+        return column(lines, factor, width, None, None), True
+    low, high = span
+    spare = max(0.0, height - (high - low))
+    low, high = low - spare / 2, high + spare / 2
+    col = column(lines, factor, width, low, high)
+    return col, col.low >= low - 1e-6
+
+
+def _clipped(rake: Rake, part: Box) -> Rake | None:
+    """What of a rake lies in a part of the wall; None where the part with its middle speaks of it."""
+    (x0, y0), (x1, y1) = rake.start, rake.end
+    middle = ((x0 + x1) / 2, (y0 + y1) / 2)
+    if not (part.left <= middle[0] < part.right + 1e-6 and part.bottom <= middle[1] < part.top + 1e-6):
+        return None
+    near, far = 0.0, 1.0
+    for begin, step, low, high in (
+        (x0, x1 - x0, part.left, part.right),
+        (y0, y1 - y0, part.bottom, part.top),
+    ):
+        first, second = sorted(((low - begin) / step, (high - begin) / step))
+        near, far = max(near, first), min(far, second)
+    ends = [(x0 + (x1 - x0) * share, y0 + (y1 - y0) * share) for share in (near, far)]
+    return replace(rake, start=ends[0], end=ends[1])
+
+
+def _meets(one: tuple[float, float], other: tuple[float, float]) -> bool:
+    return one[0] < other[1] and one[1] > other[0]
+
+
+def _edge_in(edge: Edge, part: Box) -> bool:
+    return part.bottom - 1e-6 <= edge.height <= part.top + 1e-6 and (
+        (edge.left < part.right and edge.right > part.left) or part.left <= edge.left <= part.right
+    )

@@ -1,0 +1,326 @@
+"""Callouts at sloping edges: the slope triangle, the layout over the exposure, the saw's setting."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from math import atan2, cos, degrees, hypot, sin
+
+from evencourse.layout.model.course_plan import Rake
+from evencourse.layout.model.job import Job
+from evencourse.render.drawing.drawing import Leader, Line, Mark, Point, Text
+from evencourse.render.drawing.fonts import (
+    ASCENT_RATIO,
+    DESCENT_RATIO,
+    LEADING_RATIO,
+    Weight,
+    text_width,
+    wrap,
+)
+from evencourse.render.drawing.pens import DIMENSION, LEADER, NOTE
+from evencourse.render.drawing.placement import (
+    Box,
+    Occupied,
+    box_of,
+    polygon_meets,
+    polygons_meet,
+    segment_meets_polygon,
+)
+from evencourse.render.words.plan_words import layout_words, layouts_shown, saw_words
+
+_RUN = 9.0
+_OFF = 2.6
+_BIG, _SMALL = 3.5, 2.5
+_WIDTHS = (50.0, 44.0, 58.0, 34.0)
+#: Widths and places of words along a slope, the nearest to the wall that they come.
+_WIDTHS_ALONG = (90.0, 54.0, 46.0, 37.0)
+_SHARES_ALONG = (0.5, 0.44, 0.56, 0.38, 0.62, 0.32, 0.68, 0.26, 0.74)
+_OFF_ALONG = 2.0
+#: How much farther out the triangle stands when the words are between it and the rake [mm].
+_BEYOND = 3.0
+#: What a triangle's numbers keep off the wall [mm].
+_RIM = 0.5
+_SHARES = (0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82)
+
+
+@dataclass(frozen=True)
+class Callout:
+    """A placed callout.
+
+    Attributes:
+        marks: what is drawn.
+        box: what it covers.
+        full: it gives the saw's setting, too.
+    """
+
+    marks: tuple[Mark, ...]
+    box: Box
+    full: bool
+
+
+@dataclass(frozen=True)
+class _Line:
+    text: str
+    height: float
+    weight: Weight
+
+
+def rake_lines(rake: Rake, job: Job, width: float, big: float = _BIG, full: bool = True) -> tuple[_Line, ...]:
+    """The lines of a callout: the layouts heavy and in large lettering, the saw's setting below."""
+    layouts = layouts_shown(rake, job)
+    height = big if len(layouts) == 1 else _SMALL
+    found = []
+    for layout in layouts:
+        words = (
+            layout_words(job, *layout)
+            .replace(" up", "\N{NO-BREAK SPACE}up")
+            .replace(" over", "\N{NO-BREAK SPACE}over")
+        )
+        lines = wrap(words, width, height, "bold")
+        found += [_Line(line, height, "bold") for line in lines]
+    if full:
+        found += [_Line(line, _SMALL, "regular") for line in wrap(saw_words(rake), width, _SMALL)]
+    return tuple(found)
+
+
+def rake_callout(rake: Rake, job: Job, mm: float, taken: Occupied, room: Box) -> Callout | None:
+    """A rake's callout outside the wall; None when there is no place for it.
+
+    The words stand level beside the slope triangle where they have room, else along the slope; where even
+    that is too much, the layout alone stands there.
+
+    Args:
+        rake: the sloping edge.
+        job: for units.
+        mm: drawing units in one millimetre of paper.
+        taken: what is occupied; the wall must be among its shapes. The callout is added.
+        room: it stays inside this.
+    """
+    for place, way in _ways():
+        found = place(rake, job, mm, taken, room, way)
+        if found is not None:
+            return found
+    return None
+
+
+def rake_callouts(
+    rakes: Sequence[Rake], job: Job, mm: float, taken: Occupied, room: Box, tight: Box
+) -> tuple[Callout | None, ...]:
+    """Callouts of rakes that are seen together: all of them lettered alike where there is a way to.
+
+    Args:
+        rakes: sloping edges on the same side of one wall.
+        job: for units.
+        mm: drawing units in one millimetre of paper.
+        taken: as for :func:`rake_callout`.
+        room: they stay inside this.
+        tight: those lettered alike stay inside this: being alike is worth no smaller scale.
+
+    Returns:
+        For every rake its callout; None where there is no place for one.
+    """
+    for place, way in _ways() if len(rakes) > 1 else ():
+        trial, found = taken.copy(), []
+        for rake in rakes:
+            callout = place(rake, job, mm, trial, tight, way)
+            if callout is None:
+                break
+            found.append(callout)
+        if len(found) == len(rakes):
+            taken.replace(trial)
+            return tuple(found)
+    return tuple(rake_callout(rake, job, mm, taken, room) for rake in rakes)
+
+
+def _ways() -> Iterator[tuple[_Place, _Way]]:
+    """How a callout can stand, the best first."""
+    for full in (True, False):
+        for place in (_level, _along):
+            for big in (_BIG, _SMALL):
+                yield place, _Way(big, full)
+
+
+@dataclass(frozen=True)
+class _Way:
+    """How a callout is lettered: height of its layout, and whether it gives the saw's setting."""
+
+    big: float
+    full: bool
+
+
+_Place = Callable[[Rake, Job, float, Occupied, Box, _Way], Callout | None]
+
+
+def _level(rake: Rake, job: Job, mm: float, taken: Occupied, room: Box, way: _Way) -> Callout | None:
+    """Words to the outer side of the triangle: away from the wall."""
+    outward = -1.0 if (rake.end[0] > rake.start[0]) == (rake.side == "top") else 1.0
+    for width in _WIDTHS:
+        lines = rake_lines(rake, job, width, way.big, way.full)
+        wide, tall = _size(lines, mm)
+        for marks, box in _triangles(rake, mm, taken, room):
+            for x, y in _places(box, wide, tall, outward, mm):
+                wanted = Box(x, y, x + wide, y + tall)
+                if not wanted.inside(room) or not taken.free(wanted, 0.8 * mm):
+                    continue
+                tie = _tie(box, wanted, mm)
+                if all(taken.passes(*leader.points) for leader in tie):
+                    taken.take(box, wanted)
+                    text = tuple(_set(lines, wanted, mm, outward))
+                    return Callout((*marks, *tie, *text), box.joined(wanted), way.full)
+    return None
+
+
+def _along(rake: Rake, job: Job, mm: float, taken: Occupied, room: Box, way: _Way) -> Callout | None:
+    """Words along the slope, reading from left to right, the first line the farthest up."""
+    left, right = sorted((rake.start, rake.end))
+    angle = atan2(right[1] - left[1], right[0] - left[0])
+    along, over = (cos(angle), sin(angle)), (-sin(angle), cos(angle))
+    up = rake.side == "top"
+    for width in _WIDTHS_ALONG:
+        lines = rake_lines(rake, job, width, way.big, way.full)
+        wide, tall = _size(lines, mm)
+        beyond = _triangles(rake, mm, taken, room, tall / mm + _OFF_ALONG + _BEYOND)
+        for marks, box in (*_triangles(rake, mm, taken, room), *beyond):
+            for share in _SHARES_ALONG:
+                x, y = (a + (b - a) * share for a, b in zip(left, right, strict=True))
+                foot = _OFF_ALONG * mm if up else -_OFF_ALONG * mm - tall
+
+                def place(right: float, above: float, at: Point = (x, y), foot: float = foot) -> Point:
+                    across = foot + above
+                    return (
+                        at[0] + right * along[0] + across * over[0],
+                        at[1] + right * along[1] + across * over[1],
+                    )
+
+                half = wide / 2
+                corners = (place(-half, 0), place(half, 0), place(half, tall), place(-half, tall))
+                if not box_of(corners).inside(room) or polygon_meets(corners, box.grown(0.6 * mm)):
+                    continue
+                if any(polygon_meets(corners, other) for other in taken.boxes) or any(
+                    segment_meets_polygon(start, end, corners) for start, end in taken.lines
+                ):
+                    continue
+                if any(polygons_meet(corners, shape) for shape in (*taken.shapes, *taken.turned)):
+                    continue
+                taken.take(box)
+                taken.turned.append(corners)
+                text, level = [], tall
+                for line in lines:
+                    level -= line.height * LEADING_RATIO * mm
+                    at = place(0.0, level + line.height * (LEADING_RATIO - 1) / 2 * mm)
+                    text.append(
+                        Text(
+                            NOTE,
+                            at,
+                            line.text,
+                            line.height,
+                            "middle",
+                            angle=degrees(angle),
+                            weight=line.weight,
+                        )
+                    )
+                return Callout((*marks, *text), box.joined(box_of(corners)), way.full)
+    return None
+
+
+def _size(lines: Sequence[_Line], mm: float) -> tuple[float, float]:
+    wide = max(text_width(line.text, line.height, line.weight) for line in lines)
+    return wide * mm, sum(line.height * LEADING_RATIO for line in lines) * mm
+
+
+def _triangles(
+    rake: Rake, mm: float, taken: Occupied, room: Box, away: float = 0.0
+) -> Iterator[tuple[tuple[Mark, ...], Box]]:
+    """The slope triangle, its long side parallel to the rake, wherever along it there is room.
+
+    ``away`` is what it keeps clear for words between the rake and itself [mm].
+    """
+    rise = _RUN * rake.pitch / 12
+    run = _RUN if rise <= 1.6 * _RUN else _RUN * 1.6 * _RUN / rise
+    rise = run * rake.pitch / 12
+    up = 1.0 if rake.side == "top" else -1.0
+    right = 1.0 if rake.end[0] > rake.start[0] else -1.0
+    tilt = hypot(run, rise)
+    apart = (_OFF + away) * up * mm
+    off = (-right * rise / tilt * apart, run / tilt * apart)
+    number = f"{rake.pitch:.2f}".rstrip("0").rstrip(".")
+    for share in _SHARES:
+        x = rake.start[0] + (rake.end[0] - rake.start[0]) * share + off[0]
+        y = rake.start[1] + (rake.end[1] - rake.start[1]) * share + off[1]
+        low = (x - right * run / 2 * mm, y - rise / 2 * mm)
+        high = (x + right * run / 2 * mm, y + rise / 2 * mm)
+        # The corner of the triangle lies outside: over the lower end of a top, under the upper end of a base.
+        corner = (low[0], high[1]) if up > 0 else (high[0], low[1])
+        level = corner[1] + up * 1.0 * mm if up > 0 else corner[1] - (1.0 + _SMALL) * mm
+        side = -right if up > 0 else right
+        beside = corner[0] + side * 1.0 * mm
+        wide, wide12 = (text_width(text, _SMALL) * mm for text in (number, "12"))
+        left = beside - wide if side < 0 else beside
+        pair = (Text(DIMENSION, ((low[0] + high[0]) / 2, level), "12", _SMALL, "middle"),
+                Text(DIMENSION, (beside, (low[1] + high[1]) / 2), number, _SMALL,
+                     "end" if side < 0 else "start", "middle"))  # fmt: skip
+        box = Box(
+            min(low[0], high[0], left) - 0.3 * mm,
+            min(low[1], level - DESCENT_RATIO * 0.2 * mm),
+            max(low[0], high[0], left + wide) + 0.3 * mm,
+            max(high[1], level + ASCENT_RATIO * _SMALL * mm),
+        )
+        triangle = (low, high, corner)
+        if not box.inside(room) or not _clear_of_words(box.grown(0.5 * mm), taken):
+            continue
+        tall = _SMALL * mm
+        numbers = (
+            Box((low[0] + high[0] - wide12) / 2, level, (low[0] + high[0] + wide12) / 2, level + tall),
+            Box(left, (low[1] + high[1] - tall) / 2, left + wide, (low[1] + high[1] + tall) / 2),
+        )
+        if not all(taken.free(lettering, _RIM * mm) for lettering in numbers):
+            continue
+        lines = tuple(
+            Line(DIMENSION, a, b) for a, b in zip(triangle, (*triangle[1:], triangle[0]), strict=True)
+        )
+        yield (*lines, *pair), box
+
+
+def _clear_of_words(box: Box, taken: Occupied) -> bool:
+    """Whether a box that may touch the wall touches no lettering."""
+    return not any(box.meets(other) for other in taken.boxes) and not any(
+        polygon_meets(words, box) for words in taken.turned
+    )
+
+
+def _places(box: Box, wide: float, tall: float, outward: float, mm: float) -> Iterator[Point]:
+    gap = 2.0 * mm
+    beside = box.left - gap - wide if outward < 0 else box.right + gap
+    yield beside, (box.bottom + box.top - tall) / 2
+    yield beside, box.top - tall
+    yield beside, box.bottom
+    for step in range(1, 8):
+        yield beside, box.bottom + step * 3 * mm
+    over = box.left if outward > 0 else box.right - wide
+    yield over, box.top + gap
+    yield over, box.bottom - gap - tall
+    for step in range(1, 10):
+        yield beside + outward * step * 4 * mm, (box.bottom + box.top - tall) / 2
+        yield over, box.top + gap + step * 3 * mm
+        yield over, box.bottom - gap - tall - step * 3 * mm
+
+
+def _set(lines: Sequence[_Line], box: Box, mm: float, outward: float) -> Iterator[Mark]:
+    y = box.top
+    for line in lines:
+        y -= line.height * LEADING_RATIO * mm
+        base = y + line.height * (LEADING_RATIO - 1) / 2 * mm
+        if outward < 0:
+            yield Text(NOTE, (box.right, base), line.text, line.height, "end", weight=line.weight)
+        else:
+            yield Text(NOTE, (box.left, base), line.text, line.height, "start", weight=line.weight)
+
+
+def _tie(triangle: Box, words: Box, mm: float) -> tuple[Leader, ...]:
+    """A leader when the words had to go far from their triangle."""
+    x = min(max((triangle.left + triangle.right) / 2, words.left), words.right)
+    y = min(max((triangle.bottom + triangle.top) / 2, words.bottom), words.top)
+    near = (min(max(x, triangle.left), triangle.right), min(max(y, triangle.bottom), triangle.top))
+    if hypot(near[0] - x, near[1] - y) <= 4.0 * mm:
+        return ()
+    return (Leader(LEADER, (near, (x, y))),)

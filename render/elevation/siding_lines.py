@@ -1,0 +1,224 @@
+"""The wall itself: siding, band boards, outline, starter, datum and ground, at full size."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from evencourse.layout.model.course_plan import ElevationPlan, Plan
+from evencourse.layout.model.job import Point
+from evencourse.layout.wall.on_wall import last_hung
+from evencourse.render.drawing.drawing import Facts, Line, Mark, Path
+from evencourse.render.drawing.pens import (
+    BAND,
+    BUILT,
+    BUTT,
+    DATUM,
+    FACE,
+    GRADE,
+    OUTLINE,
+    PAPER,
+    PATTERN,
+    SHADOW,
+    STARTER,
+    TRIM,
+)
+from evencourse.render.drawing.placement import Box
+from evencourse.render.elevation.wall_face import (
+    Course,
+    Run,
+    band_boards,
+    clad_outline,
+    holes,
+    lowest_set,
+    runs,
+)
+from evencourse.render.words.plan_words import course_name
+
+#: A face line nearer to the next than this is left out, a shadow likewise [mm].
+_FACE_LEAST, _SHADOW_LEAST = 0.9, 1.4
+_SHADOW = 0.45
+_HATCH, _HATCH_STEP = 1.6, 2.4
+#: A datum farther from the wall than this share of its height is told in words only.
+_DATUM_NEAR = 0.4
+#: How far starter and datum run past the wall [mm].
+PAST = 5.6
+#: A chalk line nearer to the starter than this shows beside the wall only [mm].
+_CHALK_LEAST = 1.2
+
+
+def siding_marks(courses: Sequence[Course], mm: float) -> Iterator[Mark]:
+    """Butt lines with a hair of shadow, and fainter face lines.
+
+    Args:
+        courses: of one face.
+        mm: drawing units in one millimetre of paper.
+    """
+    before: Course | None = None
+    for course in courses:
+        pitch = course.exposure / course.course_set.cladding.faces
+        if pitch >= _SHADOW_LEAST * mm:
+            for left, right in course.runs:
+                depth = min(_SHADOW * mm, pitch / 4)
+                low, high = course.height_at(left), course.height_at(right)
+                corners = ((left, low - depth), (right, high - depth), (right, high), (left, low))
+                yield Path(None, corners, closed=True, fill=SHADOW)
+        if pitch >= _FACE_LEAST * mm:
+            for height, runs in course.faces:
+                up = height - course.foot
+                for left, right in runs:
+                    ends = (left, course.height_at(left) + up), (right, course.height_at(right) + up)
+                    yield Line(FACE, *ends)
+        facts: Facts = (
+            ("set", course.course_set.name),
+            ("number", course.number),
+            ("height", course.foot),
+            ("exposure", course.exposure),
+        )
+        changes = (
+            before is not None
+            and before.course_set is course.course_set
+            and abs(before.exposure - course.exposure) > 1e-6
+        )
+        pen = BUILT if course.measured else BAND if changes else BUTT
+        if course.own is not None:
+            facts = (*facts, ("left", course.own[0][1]), ("right", course.own[1][1]))
+        for left, right in course.runs:
+            yield Line(pen, (left, course.height_at(left)), (right, course.height_at(right)), facts)
+        before = course
+
+
+def wall_marks(face: ElevationPlan) -> Iterator[Mark]:
+    """Band boards and the wall's outline."""
+    for _, boards in band_boards(face):
+        for board in boards:
+            yield Path(TRIM, board, closed=True, fill=PAPER)
+    yield Path(OUTLINE, face.elevation.outline, closed=True, facts=(("face", face.elevation.name),))
+
+
+def span(face: ElevationPlan) -> tuple[float, float]:
+    """Leftmost and rightmost x of the wall."""
+    xs = [x for x, _ in face.elevation.outline]
+    return min(xs), max(xs)
+
+
+def base_span(plan: Plan, face: ElevationPlan) -> tuple[float, float]:
+    """Leftmost and rightmost x of the siding along the starter line; of the wall where none hangs there."""
+    starter = lowest_set(plan, face).lines.starter
+    found = runs(clad_outline(plan, face), (), starter + 1e-6 * plan.job.inch)
+    return (found[0][0], found[-1][1]) if found else span(face)
+
+
+def lowest_line(plan: Plan, face: ElevationPlan) -> tuple[int, float]:
+    """The lowest butt line that siding hangs on: its number, and its height [job units].
+
+    Butt line 1, the starter line, but for a wall that begins higher up, over a roof.
+    """
+    lines, outline = lowest_set(plan, face).lines.butt_lines, clad_outline(plan, face)
+    hair = 1e-6 * plan.job.inch
+    on_it = (number for number, line in enumerate(lines, start=1) if runs(outline, (), line + hair))
+    number = next(on_it, 1)
+    return number, lines[number - 1]
+
+
+def next_line(plan: Plan, face: ElevationPlan) -> tuple[int, float, str]:
+    """The butt line that a crew begins with on a face: its number, its height [job units], what it is called.
+
+    The starter line, the lowest line of a wall over a roof, or the line over the last course that hangs.
+    """
+    course_set = lowest_set(plan, face)
+    hung, lines = last_hung(plan, face, course_set.name), course_set.lines.butt_lines
+    if 0 < hung < len(lines) - 1:
+        return hung + 1, lines[hung], f"Next is course {course_name(course_set, hung + 1)}"
+    number, line = lowest_line(plan, face)
+    if number > 1:
+        return number, line, f"Butt line {course_name(course_set, number)}, the lowest on this wall"
+    return 1, line, "First line" if course_set.prefix else "Starter line"
+
+
+def level_marks(plan: Plan, face: ElevationPlan, mm: float) -> Iterator[Mark]:
+    """Starter, chalk line and datum, run out past the wall to where they are dimensioned."""
+    ends, outline = base_span(plan, face), clad_outline(plan, face)
+    past = PAST * mm
+    course_set = lowest_set(plan, face)
+    starter, chalk = course_set.lines.starter, course_set.chalk_line
+    if chalk > starter:
+        for start, end in _with_ends(runs(outline, holes(face.elevation), chalk), ends, past):
+            whole = chalk - starter >= _CHALK_LEAST * mm
+            facts = (("line", "chalk line"), ("height", chalk))
+            if whole:
+                yield Line(STARTER, (start, chalk), (end, chalk), facts)
+            else:
+                for x0, x1 in ((start, ends[0]), (ends[1], end)):
+                    if abs(x1 - x0 - past) < 1e-6:
+                        yield Line(STARTER, (x0, chalk), (x1, chalk), facts)
+    begins = runs(outline, holes(face.elevation), starter + 1e-6 * plan.job.inch)
+    for start, end in _with_ends(begins, ends, past) if lowest_line(plan, face)[0] == 1 else ():
+        yield Line(STARTER, (start, starter), (end, starter), (("line", "starter"), ("height", starter)))
+    datum: Facts = (("line", "datum"), ("height", 0.0))
+    seen = extent(plan, face)
+    level = runs(outline, holes(face.elevation), 0.0)
+    for start, end in _with_ends(level, ends, past) if seen.bottom <= 0.0 <= seen.top else ():
+        yield Line(DATUM, (start, 0.0), (end, 0.0), datum)
+    for zone in face.zones[1:]:
+        upper = plan.course_sets[zone.course_set].lines.starter
+        facts = (("line", f"starter {plan.course_sets[zone.course_set].prefix}"), ("height", upper))
+        for start, end in runs(outline, holes(face.elevation), upper + 1e-6 * plan.job.inch):
+            yield Line(STARTER, (start, upper), (end, upper), facts)
+
+
+def _with_ends(shown: Sequence[Run], ends: Run, past: float) -> Iterator[Run]:
+    """Runs of a level line on the wall, out past both ends of the base; one line where there are none."""
+    if not shown:
+        yield (ends[0] - past, ends[1] + past)
+    for run in shown:
+        first, last = run is shown[0], run is shown[-1]
+        yield (
+            min(run[0], ends[0] - past) if first else run[0],
+            max(run[1], ends[1] + past) if last else run[1],
+        )
+
+
+def ground_line(face: ElevationPlan) -> Iterator[tuple[Point, Point]]:
+    """The ground from corner to corner; nothing when it was not measured."""
+    if face.elevation.grade is not None:
+        left, right = span(face)
+        yield (left, face.elevation.grade[0]), (right, face.elevation.grade[1])
+
+
+def ground_marks(face: ElevationPlan, mm: float) -> Iterator[Mark]:
+    """The ground line, with strokes under it that read as earth."""
+    grade = face.elevation.grade
+    if grade is None:
+        return
+    left, right = span(face)
+    slope = (grade[1] - grade[0]) / (right - left)
+    out = 2.0 * mm
+    start, end = (left - out, grade[0] - slope * out), (right + out, grade[1] + slope * out)
+    yield Line(GRADE, start, end)
+    count = int((end[0] - start[0]) / (_HATCH_STEP * mm))
+    for index in range(count + 1):
+        if index % 8 > 2:
+            continue
+        x = start[0] + index * _HATCH_STEP * mm
+        y = start[1] + slope * (x - start[0])
+        foot = max(start[0], x - _HATCH * mm)
+        if foot < x:
+            yield Line(PATTERN, (x, y), (foot, y - (x - foot)))
+
+
+def shape(plan: Plan, face: ElevationPlan) -> tuple[Point, ...]:
+    """What the wall covers on the drawing: its outline and the siding that hangs below it."""
+    return clad_outline(plan, face)
+
+
+def extent(plan: Plan, face: ElevationPlan) -> Box:
+    """What is drawn to scale: wall, siding, ground, and the datum where it lies near the wall."""
+    points = [*face.elevation.outline, *clad_outline(plan, face)]
+    left, right = span(face)
+    if face.elevation.grade is not None:
+        points += [(left, face.elevation.grade[0]), (right, face.elevation.grade[1])]
+    ys = [y for _, y in points]
+    low, high = min(ys), max(ys)
+    if low - _DATUM_NEAR * (high - low) <= 0.0 <= high + _DATUM_NEAR * (high - low):
+        low, high = min(low, 0.0), max(high, 0.0)
+    return Box(left, low, right, high)

@@ -1,0 +1,1 @@
+"""Sheets in; out come the bytes of SVG, PDF, DXF and PNG files."""

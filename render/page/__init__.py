@@ -1,0 +1,1 @@
+"""A plan and its pieces in; out comes one page for the phone."""

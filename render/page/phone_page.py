@@ -1,0 +1,84 @@
+"""The plan as one page for the phone: drawing, cuts, pieces, a starter line to move, courses to tick off.
+
+One HTML file with everything in it. It asks for nothing: its policy forbids every request, and names
+the one script and the one style that may run by their digests. It is set in the phone's own font, which is
+made for its screen and follows the size that its owner has chosen.
+"""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import html
+import json
+import re
+from functools import cache
+from pathlib import Path
+
+from evencourse.layout.model.course_plan import Plan
+
+FOLDER = Path(__file__).with_name("pagefiles")
+#: The page's scripts in the order in which they are read.
+SCRIPTS = (
+    "state.js", "lengths.js", "courses.js", "wall.js", "words.js", "dom.js", "ticks.js", "view.js",
+    "drawing.js", "starter.js", "lists.js", "details.js", "start.js",
+)  # fmt: skip
+_ESCAPED = {ord(letter): f"\\u{ord(letter):04x}" for letter in "<>&\u2028\u2029"}
+_PLACE = re.compile(r"\{\{(\w+)\}\}")
+
+
+def page(plan: Plan) -> str:
+    """The page of a planned job.
+
+    Args:
+        plan: course lines, edges and faces; its pieces are cut here.
+
+    Returns:
+        HTML; the same text for the same plan.
+    """
+    from evencourse.render.page.page_data import page_data
+
+    style, script = _style(), _script()
+    name = plan.job.name or "Job without a name"
+    parts = {
+        "policy": "; ".join(
+            (
+                "default-src 'none'",
+                f"script-src {_digest(script)}",
+                f"style-src {_digest(style)}",
+                "base-uri 'none'",
+                "form-action 'none'",
+                "require-trusted-types-for 'script'",
+            )
+        ),
+        "title": html.escape(f"{name}: course lines"),
+        "style": style,
+        "script": script,
+        "plan": embedded(page_data(plan)),
+    }
+    return _PLACE.sub(lambda place: parts[place[1]], _read("page.html"))
+
+
+def embedded(content: object) -> str:
+    """Plain values as JSON that stands inside a script element and cannot end it, whatever names it holds."""
+    text = json.dumps(content, ensure_ascii=True, allow_nan=False, separators=(",", ":"))
+    return text.translate(_ESCAPED)
+
+
+@cache
+def _read(name: str) -> str:
+    return (FOLDER / name).read_text(encoding="utf-8")
+
+
+def _style() -> str:
+    return _read("page.css")
+
+
+def _script() -> str:
+    """The scripts in one scope of their own."""
+    return '"use strict";\n(() => {\n' + "\n".join(_read(name) for name in SCRIPTS) + "})();\n"
+
+
+def _digest(text: str) -> str:
+    """The digest by which a policy knows an inline script or style (W3C Content Security Policy Level 3)."""
+    return f"'sha256-{base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()}'"

@@ -1,0 +1,108 @@
+"""The edge schedule: every head, sill, eave, step and band board, found by its mark."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from evencourse.layout.model.cladding import Family
+from evencourse.layout.model.course_plan import Edge, EdgeKind, ElevationPlan, Plan
+from evencourse.render.drawing.numbering import Draft
+from evencourse.render.drawing.pens import SLIVER, TEXT
+from evencourse.render.sheets.table_sheet import LARGE, Cell, Column, Section, Table, table_drafts
+from evencourse.render.words.plan_words import (
+    BELOW,
+    course_name,
+    edge_cut,
+    edge_subject,
+    hangs,
+    on_tape,
+    result_words,
+    show,
+    where_words,
+)
+
+TITLE = "Edge schedule"
+_COLUMNS = (
+    Column("Edge", height=LARGE, most=62.0),
+    Column("Height", "end"),
+    Column("Course", "end", height=LARGE),
+    Column("Cut, up from the bottom", "end", height=LARGE),
+    Column("Strip left", "end", height=LARGE),
+    Column("Pack", "end", height=LARGE),
+    Column("Mind", wraps=True),
+)
+_NOTE = "A filled bar is flush, an open step a notch, a filled diamond a sliver. Heights from the datum."
+#: An opening's head stands over its sill; what belongs to no opening comes last, from the bottom up.
+_ORDER: dict[EdgeKind, int] = {"head": 0, "sill": 1}
+#: What of a whole course lies above the line at which it ends.
+_ABOVE_THE_LINE: dict[Family, str] = {"panel": "nail hem", "lap": "lap", "shingle": "tops"}
+
+
+def edge_schedule(plan: Plan, paper_name: str, date: str | None = None) -> tuple[Draft, ...]:
+    """The sheets of the edge schedule: by face, by opening in the order of the job.
+
+    Args:
+        plan: the plan.
+        paper_name: a paper of ``evencourse.render.drawing.papers``.
+        date: ISO date to print; None for none.
+    """
+    sections = tuple(
+        Section(face.elevation.name, tuple(_rows(plan, face)), result_words(face.edges))
+        for face in plan.elevations
+    )
+    return table_drafts(plan, Table(TITLE, _COLUMNS, sections, _NOTE), paper_name, date)
+
+
+def _rows(plan: Plan, face: ElevationPlan) -> Iterator[tuple[Cell, ...]]:
+    marks = [hole.mark for hole in face.elevation.openings]
+    places = {mark: place for place, mark in enumerate(marks)}
+    last = len(places)
+
+    def place(edge: Edge) -> tuple[float, ...]:
+        at = places.get(edge.opening, last) if edge.opening is not None else last
+        return (at, _ORDER.get(edge.edge, 2), edge.height, edge.left)
+
+    for edge in sorted(face.edges, key=place):
+        yield _row(plan, edge)
+
+
+def _row(plan: Plan, edge: Edge) -> tuple[Cell, ...]:
+    job, course_set = plan.job, plan.course_sets[edge.course_set]
+    flush = edge.result == "flush"
+    pen = SLIVER if edge.result == "sliver" else TEXT
+    cut, rest = (0.0, 0.0) if flush else edge_cut(edge, plan)
+    pack = 0.0 if hangs(edge, plan) else on_tape(job, edge.furring)
+    return (
+        Cell(edge_subject(edge), pen, "bold", edge.result),
+        Cell(show(job, edge.height)),
+        Cell(course_name(course_set, edge.course), weight="bold"),
+        Cell("" if flush else show(job, cut), weight="bold"),
+        Cell("" if flush else show(job, cut if edge.edge in BELOW else rest), pen),
+        Cell(show(job, pack) if pack > 0 else "", weight="bold"),
+        Cell("; ".join(_mind(plan, edge))),
+    )
+
+
+def _mind(plan: Plan, edge: Edge) -> Iterator[str]:
+    """What the figures of a row do not say."""
+    job = plan.job
+    if edge.importance == "must" and edge.result != "flush":
+        yield "must, missed"
+    elif edge.importance == "ignore":
+        yield "need not be flush"
+    if edge.result == "flush":
+        off = on_tape(job, edge.miss)
+        family = plan.course_sets[edge.course_set].cladding.family
+        ends = f"course ends here, its {_ABOVE_THE_LINE[family]} off"
+        yield ends if edge.edge in BELOW else "course begins here"
+        if off:
+            yield f"its line {show(job, abs(off))} {'above' if off > 0 else 'below'} the edge"
+        return
+    if edge.result == "sliver":
+        yield "sliver"
+    if hangs(edge, plan):
+        yield "hangs already"
+    elif edge.rip:
+        yield f"rip, keep the {'lower' if edge.edge in BELOW else 'upper'} part"
+    if edge.chord is not None:
+        yield where_words(edge, plan).strip()

@@ -1,0 +1,138 @@
+"""Notes over the foot strip: what was given up and why, and what can go wrong on this face."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from evencourse.layout.courses.cautions import GENERAL
+from evencourse.layout.model.course_plan import ElevationPlan, Plan
+from evencourse.layout.pieces.piece import FacePieces
+from evencourse.render.drawing.drawing import Line, Mark, Text
+from evencourse.render.drawing.fonts import wrap
+from evencourse.render.drawing.pens import NOTE, SLIVER, TITLE_THIN, Pen
+from evencourse.render.drawing.placement import Box
+from evencourse.render.words.as_built_words import sheet_words
+from evencourse.render.words.given_up import fate_words, given_up
+from evencourse.render.words.plan_words import missed_words
+
+#: Lettering, leading, and the air above and below [mm].
+HEIGHT, LEADING, AIR = 2.5, 4.2, 2.2
+#: Between the two columns [mm].
+_GUTTER = 8.0
+#: Shares of the width that are tried for the first column, and the most lines of it.
+_SHARES = (0.5, 0.42, 0.58, 0.34, 0.66, 0.28)
+_MOST = 6
+#: The most lines where part of the face hangs: what hangs and what changed come first.
+_MOST_BUILT = 10
+
+
+@dataclass(frozen=True)
+class Notes:
+    """Two columns of notes.
+
+    Attributes:
+        left: lines of what was given up; the first is the heading, slivers and missed limits are told apart.
+        right: lines of the cautions.
+        split: x where the second column begins [mm].
+    """
+
+    left: tuple[tuple[str, Pen], ...]
+    right: tuple[str, ...]
+    split: float
+
+    @property
+    def height(self) -> float:
+        """What they take [mm]."""
+        return max(len(self.left), len(self.right)) * LEADING - (LEADING - HEIGHT) + 2 * AIR
+
+    def marks(self, frame: Box, bottom: float) -> Iterator[Mark]:
+        """The notes, their foot at a level of the paper [mm]."""
+        top = bottom + self.height
+        yield Line(TITLE_THIN, (frame.left, top), (frame.right, top))
+        rows = (self.left, tuple((line, NOTE) for line in self.right))
+        for x, lines in zip((frame.left, self.split), rows, strict=True):
+            for number, (line, pen) in enumerate(lines):
+                y = top - AIR - number * LEADING
+                weight = "regular" if number else "bold"
+                yield Text(
+                    pen,
+                    (x, y),
+                    line,
+                    HEIGHT,
+                    vertical="cap",
+                    weight="bold" if weight == "bold" else "regular",
+                )
+
+
+def face_notes(plan: Plan, face: ElevationPlan, frame: Box, hung: FacePieces | None = None) -> Notes:
+    """Notes for one face, their columns as wide as keeps them low.
+
+    Args:
+        plan: the plan.
+        face: one of its faces.
+        frame: what may be drawn on [mm].
+        hung: its pieces and seams, when they are drawn: how their marks are read.
+    """
+    built = [(words, NOTE) for words in sheet_words(face, plan)]
+    nothing = "Given up: nothing, every edge" if built else "Nothing: every edge"
+    given = [*built, *(_given(plan, face) or [(f"{nothing} that counts is flush.", NOTE)])]
+    heading = "As built, then what was given up" if built else "Given up, worst first"
+    most = _MOST_BUILT if built else _MOST
+    cautions = " ".join([*face.cautions, *GENERAL])
+    marks = _marks_read(hung) if hung is not None else ""
+    best: tuple[int, float, Notes] | None = None
+    for share in _SHARES:
+        first = share * (frame.width - _GUTTER)
+        left, unsaid = _set(heading, given, first, most)
+        wide = frame.width - _GUTTER - first
+        right = ("Mind", *wrap(cautions, wide, HEIGHT), *(wrap(marks, wide, HEIGHT) if marks else ()))
+        notes = Notes(left, right, frame.left + first + _GUTTER)
+        unsaid = unsaid if built else 0
+        if best is None or (unsaid, notes.height) < (best[0], best[1] - 1e-9):
+            best = unsaid, notes.height, notes
+    assert best is not None
+    return best[2]
+
+
+def _marks_read(hung: FacePieces) -> str:
+    """How the marks of a face's pieces are read, by its last piece; nothing when it has no seam."""
+    if not hung.seams:
+        return ""
+    last = next(piece for piece in hung.pieces if piece.id == hung.seams[0].right)
+    letters, _, short = last.id.rpartition("-")
+    course, _, place = short.partition(".")
+    words = f"Pieces: {short} is number {place} from the left in course {course}"
+    words += f"; {letters}-{short} in the cut list"
+    lapped = any(seam.front != "butt" for seam in hung.seams)
+    return f"{words}; the shadow at a seam lies on the piece behind." if lapped else f"{words}."
+
+
+def _given(plan: Plan, face: ElevationPlan) -> Sequence[tuple[str, Pen]]:
+    names = {zone.course_set for zone in face.zones}
+    missed = [
+        (missed_words(limit, plan.job), SLIVER)
+        for name, course_set in plan.course_sets.items()
+        if name in names
+        for limit in course_set.missed
+    ]
+    given = [
+        (f"{fate_words(edges, plan)}; {why}", SLIVER if edges[0].result == "sliver" else NOTE)
+        for edges, why in given_up(face, plan)
+    ]
+    return [*missed, *given]
+
+
+def _set(
+    heading: str, given: Sequence[tuple[str, Pen]], width: float, most: int
+) -> tuple[tuple[tuple[str, Pen], ...], int]:
+    """Lines of what was given up, and how many things were left out because there are too many."""
+    lines: list[tuple[str, Pen]] = [(heading, NOTE)]
+    for index, (text, pen) in enumerate(given):
+        wrapped = wrap(text, width, HEIGHT)
+        last = index == len(given) - 1
+        if len(lines) + len(wrapped) > most + 1 - (not last):
+            more = f"and {len(given) - index} more: see the edge column"
+            return (*lines, (more, NOTE)), len(given) - index
+        lines += [(line, pen) for line in wrapped]
+    return tuple(lines), 0

@@ -1,0 +1,350 @@
+"""Rake sheets: for every different slope the layout of its cut, who needs it, and a full-size template."""
+
+from __future__ import annotations
+
+from collections.abc import Generator, Iterator, Sequence
+from dataclasses import dataclass
+from functools import partial
+from itertools import islice
+from typing import Literal
+
+from evencourse.layout.courses.rake_cut import RakeCut, RakeUse, rake_cuts
+from evencourse.layout.model.course_plan import Plan
+from evencourse.layout.model.job import Job
+from evencourse.layout.pieces.seam_rules import end_gap
+from evencourse.render.drawing.drawing import Line, Mark, Path, Point, Sheet, Text
+from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, Weight, text_width, wrap
+from evencourse.render.drawing.numbering import Draft, numbered
+from evencourse.render.drawing.papers import Paper, paper
+from evencourse.render.drawing.pens import (
+    BUTT,
+    DIMENSION,
+    NOTE,
+    OUTLINE,
+    PALE,
+    STARTER,
+    TEMPLATE_CUT,
+    TEXT,
+    TITLE_THIN,
+    Pen,
+)
+from evencourse.render.drawing.placement import Box, fitted
+from evencourse.render.drawing.text_lines import lines_down
+from evencourse.render.sheets.foot_strip import SLIM, slim_strip
+from evencourse.render.templates.check_bar import check_words
+from evencourse.render.templates.rake_template import Template, template
+from evencourse.render.words.plan_words import layout_words, pitch_words, saw_words, show, square_words
+
+#: Lettering [mm].
+_TITLE, _BIG, _MIDDLE, _LABEL, _NOTE = 7.0, 7.0, 5.0, 3.5, 2.5
+#: Width of the left column, and between the columns, least [mm].
+_LEFT, _GUTTER = 104.0, 8.0
+#: Greatest width of the right column: figures stay near the faces that they are for [mm].
+_WIDEST = 170.0
+#: Run of the slope triangle, and the greatest rise that is drawn [mm].
+_RUN, _RISE = 62.0, 52.0
+#: Most of the column's height that the triangle takes.
+_SHARE = 0.26
+#: Size of the picture of a piece's end, and the exposure in it [mm].
+_PICTURE = (34.0, 12.0)
+_HAND_PEN = Pen("piece body", BUTT.layer, 0.18, PALE, 9)
+#: More exposures than this are shown in small lettering.
+_FEW = 3
+#: A template of more sheets than this is not printed: a string is truer than so many joints.
+_MOST_PARTS = 8
+#: Said of layouts where there is room for it.
+_SEVERAL = "One slope, one line for each exposure; the cut list says which is a piece's."
+
+Way = tuple[Literal["top", "base"], Literal["left", "right"]]
+#: A paragraph: its text, the height of its lettering [mm], its weight.
+Said = tuple[str, float, Weight]
+#: Each kind of cut: which end is cut, where the long point is, how the template lies.
+_WAYS: dict[Way, tuple[str, str]] = {
+    ("top", "left"): ("Left end cut, long point at the butt", "template face down"),
+    ("top", "right"): ("Right end cut, long point at the butt", "template as printed"),
+    ("base", "left"): ("Left end cut, long point at the top", "template turned half round"),
+    ("base", "right"): (
+        "Right end cut, long point at the top",
+        "template face down and turned half round",
+    ),
+}
+
+
+def rake_sheets(plan: Plan, paper_name: str, date: str | None = None) -> tuple[tuple[Sheet, ...], ...]:
+    """The rake sheets of a job, numbered through.
+
+    Args:
+        plan: the plan.
+        paper_name: a paper of ``evencourse.render.drawing.papers``.
+        date: ISO date to print; None for none.
+
+    Returns:
+        For every different slope its sheets, in the order in which the faces need them: the layout first,
+        then the parts of the template, none for a slope so flat that it takes more than eight. Nothing for a
+        job without rakes.
+
+    Raises:
+        evencourse.render.drawing.papers.PaperError: no such paper.
+    """
+    drafts = rake_drafts(plan, paper_name, date)
+    sheets = iter(numbered(draft for cut in drafts for draft in cut))
+    return tuple(tuple(islice(sheets, len(cut))) for cut in drafts)
+
+
+def rake_drafts(plan: Plan, paper_name: str, date: str | None = None) -> tuple[tuple[Draft, ...], ...]:
+    """The rake sheets of a job, not numbered yet; else as :func:`rake_sheets`."""
+    sheet = paper(paper_name)
+    found = []
+    for cut in rake_cuts(plan):
+        laid_out = _LaidOut(plan, cut, sheet, template(plan.job, cut, sheet), date)
+        count = laid_out.template.parts if laid_out.template.parts <= _MOST_PARTS else 0
+        parts: tuple[Draft, ...] = tuple(partial(laid_out.part, index) for index in range(count))
+        found.append((laid_out.layout, *parts))
+    return tuple(found)
+
+
+@dataclass(frozen=True)
+class _LaidOut:
+    """A cut laid out on its sheets."""
+
+    plan: Plan
+    cut: RakeCut
+    paper: Paper
+    template: Template
+    date: str | None
+
+    @property
+    def title(self) -> str:
+        """What the sheets are called."""
+        return f"Rake {pitch_words(self.cut)}"
+
+    def layout(self, number: int, count: int) -> Sheet:
+        """The sheet with the layout."""
+        frame = Box(*self.paper.frame)
+        marks = (
+            *_layout(self.plan, self.cut, self.template.parts, self.title, frame),
+            *slim_strip(self.plan, self.title, (number, count), frame, self.date, starter=False),
+        )
+        return Sheet(self.title, self.paper.size, marks=marks, chapter="Rakes")
+
+    def part(self, index: int, number: int, count: int) -> Sheet:
+        """A sheet with a part of the template."""
+        return self.template.sheet(index, self.title, f"Sheet {number} of {count}", "Rakes")
+
+
+def _layout(plan: Plan, cut: RakeCut, parts: int, title: str, frame: Box) -> Iterator[Mark]:
+    job = plan.job
+    rise = (ASCENT_RATIO - 1.0) * _TITLE
+    top = frame.top - rise
+    yield Text(TEXT, (frame.left, top), title, _TITLE, vertical="cap", weight="bold")
+    rule = top - _TITLE - 3.5
+    yield Line(TITLE_THIN, (frame.left, rule), (frame.right, rule))
+    body = Box(frame.left, frame.bottom + SLIM + 3.0, frame.right, rule - 4.0)
+    left = Box(body.left, body.bottom, body.left + _LEFT, body.top)
+    right = Box(left.right + _GUTTER, body.bottom, min(body.right, left.right + _GUTTER + _WIDEST), body.top)
+    y = yield from _triangle(cut, left)
+    yield from _figures(job, cut, parts, Box(left.left, left.bottom, left.right, y - 6.0))
+    yield from _uses(plan, cut, right, parts <= _MOST_PARTS)
+
+
+def _triangle(cut: RakeCut, box: Box) -> Generator[Mark, None, float]:
+    """The slope triangle as in any set of drawings; returns the level below it."""
+    run = _RUN
+    rise, most = run * cut.pitch / 12, min(_RISE, _SHARE * box.height)
+    if rise > most:
+        run, rise = run * most / rise, most
+    number = pitch_words(cut).partition(" ")[0]
+    foot = box.top - rise - 7.0
+    left = box.left + text_width(number, _MIDDLE, "bold") + 3.0
+    low, high, corner = (left, foot), (left + run, foot + rise), (left, foot + rise)
+    yield Line(OUTLINE, low, high)
+    yield Line(DIMENSION, low, corner)
+    yield Line(DIMENSION, corner, high)
+    yield Text(TEXT, (left + run / 2, corner[1] + 1.6), "12", _MIDDLE, "middle", weight="bold")
+    yield Text(TEXT, (left - 2.0, foot + rise / 2), number, _MIDDLE, "end", "middle", weight="bold")
+    beside = high[0] + 5.0
+    for index, words in enumerate((f"{cut.angle:.1f}°", "from level")):
+        height = (_MIDDLE, _NOTE)[index]
+        yield Text(TEXT, (beside, high[1] - 6.5 * index), words, height, vertical="cap")
+    return foot
+
+
+def _figures(job: Job, cut: RakeCut, parts: int, box: Box) -> Iterator[Mark]:
+    """The layout in large lettering, and what follows from it."""
+    layouts = [layout_words(job, *layout) for layout in cut.layouts]
+    sizes = (_BIG, _MIDDLE, _LABEL, _NOTE)[min(3, (len(layouts) - 1) // _FEW + (len(layouts) > 1)) :]
+    widths = (max(text_width(words, size, "bold") for words in layouts) for size in sizes)
+    fitting = [size for size, wide in zip(sizes, widths, strict=True) if wide <= box.width] or [_NOTE]
+    several = ((_SEVERAL, _NOTE, "regular"),) if len(layouts) > 1 else ()
+    tries = [(size, label, more) for label in (_LABEL, _NOTE) for size in fitting for more in (several, ())]
+    for size, label, more in tries:
+        said: tuple[Said, ...] = (*more, *_said(job, cut, parts, label))
+        tall = len(layouts) * size * 1.5 + 2.0 + sum(_tall(*one, box) for one in said)
+        if tall <= box.height:
+            break
+    y = box.top
+    for words in layouts:
+        text = fitted(words, box.width, size, "bold")
+        yield Text(STARTER, (box.left, y), text, size, vertical="cap", weight="bold")
+        y -= size * 1.5
+    y -= 2.0
+    for text, height, weight in said:
+        y = yield from lines_down(wrap(text, box.width, height, weight), box.left, y, height, weight)
+        y -= 1.6
+
+
+def _said(job: Job, cut: RakeCut, parts: int, label: float) -> tuple[Said, ...]:
+    """What follows from a layout, and how to work with it; ``label``: height of what matters most [mm]."""
+    sides = {use.rake.side for use in cut.uses}
+    change = " (longer at a base)" if len(sides) > 1 else ""
+    how = "longer" if sides == {"base"} else "shorter"
+    overs = list(dict.fromkeys(square_words(job, over) for _, over in cut.layouts))
+    each = " or ".join(overs[: _FEW + 1])
+    rest = " and so on, as far as it runs over," if len(overs) > _FEW + 1 else ""
+    return (
+        (
+            f"Each course is {each}{rest} {how} than the one below{change}, at each raked end.",
+            label,
+            "regular",
+        ),
+        (f"Saw: {saw_words(cut)}.", label, "bold" if cut.past_saw else "regular"),
+        (_square_line(job, cut), label, "regular"),
+        (_template_line(job, parts), _NOTE, "regular"),
+        (
+            "Mark the cut on the exposed face from the butt up; carry the line on across the lap or the nail "
+            "hem with a straightedge. Cut one piece and hold it to the wall before the rest are cut.",
+            _NOTE,
+            "regular",
+        ),
+    )
+
+
+def _tall(text: str, height: float, weight: Weight, box: Box) -> float:
+    """What a paragraph and the air below it take of a column [mm]."""
+    return len(wrap(text, box.width, height, weight)) * height * LEADING_RATIO + 1.6
+
+
+def _square_line(job: Job, cut: RakeCut) -> str:
+    """The framing square's figure for the slope."""
+    if job.units == "mm":
+        return f"Length along the rake: {1000 * cut.per_run:.0f} for 1000 of run."
+    return f"Framing square, length of common rafter per foot of run: {12 * cut.per_run:.2f}."
+
+
+def _template_line(job: Job, parts: int) -> str:
+    if parts > _MOST_PARTS:
+        return (
+            f"No template: at full size it takes {parts} sheets. Lay the cut out on the piece with the tape, "
+            "or stretch a string from long point to short point."
+        )
+    sheets = "on the next sheet" if parts == 1 else f"on the next {parts} sheets"
+    return f"Template at full size {sheets}. {check_words(job.units)}"
+
+
+def _uses(plan: Plan, cut: RakeCut, box: Box, printed: bool) -> Iterator[Mark]:
+    """Which end is cut on which face, how a printed template lies there, and how long each rake is."""
+    job = plan.job
+    groups: dict[Way, list[RakeUse]] = {}
+    for use in cut.uses:
+        groups.setdefault((use.rake.side, use.rake.hand), []).append(use)
+    gaps = tuple(_gap_lines(plan, cut))
+    notes = [line for gap in gaps for line in wrap(gap, box.width, _NOTE)]
+    floor = box.bottom + len(notes) * _NOTE * LEADING_RATIO + 2.0
+    room = box.top - floor
+    head = _PICTURE[1] + 10.0
+    fits = (
+        size
+        for size in (_LABEL, _NOTE)
+        if sum((len(uses) + 1) * size * LEADING_RATIO + head for uses in groups.values()) <= room
+    )
+    size = next(fits, _NOTE)
+    rows = max(1, int((room - len(groups) * head) / len(groups) / (size * LEADING_RATIO)))
+    y = box.top
+    for way, uses in groups.items():
+        yield from _picture(way, (box.left, y - _PICTURE[1]), cut)
+        words, lies = _WAYS[way]
+        x = box.left + _PICTURE[0] + 6.0
+        yield Text(
+            TEXT, (x, y), fitted(words, box.right - x, _LABEL, "bold"), _LABEL, vertical="cap", weight="bold"
+        )
+        if printed:
+            yield Text(TEXT, (x, y - 5.6), fitted(lies, box.right - x, _NOTE), _NOTE, vertical="cap")
+        y -= _PICTURE[1] + 5.0
+        y = yield from _table(job, uses, rows, size, box, y)
+        y -= 5.0
+    yield from lines_down(notes, box.left, floor - 2.0, _NOTE, pen=NOTE)
+
+
+def _table(
+    job: Job, uses: Sequence[RakeUse], rows: int, size: float, box: Box, y: float
+) -> Generator[Mark, None, float]:
+    """Face, run, rise and length of every rake of one kind; alike ones once."""
+    said: dict[tuple[str, str, str, str], int] = {}
+    for use in uses:
+        key = (use.face, show(job, use.run), show(job, use.rise), show(job, use.rake.rake_length))
+        said[key] = said.get(key, 0) + 1
+    wide = 12.0 * size
+    columns = (box.right - 2 * wide, box.right - wide, box.right)
+    shown = list(said.items())
+    if len(shown) > rows - 1:
+        shown = shown[: max(1, rows - 2)]
+    heads = ("run", "rise", "along the rake")
+    for x, words in zip(columns, heads, strict=True):
+        yield Text(TEXT, (x, y), words, size, "end", "cap")
+    y -= size * LEADING_RATIO
+    for (face, *lengths), count in shown:
+        name = f"{face}, {count} of them" if count > 1 else face
+        width = columns[0] - box.left - max(text_width(lengths[0], size), 4.0 * size) - 3.0
+        yield Text(TEXT, (box.left, y), fitted(name, width, size), size, vertical="cap")
+        for x, words in zip(columns, lengths, strict=True):
+            yield Text(
+                TEXT, (x, y), words, size, "end", "cap", weight="bold" if x == box.right else "regular"
+            )
+        y -= size * LEADING_RATIO
+    if len(shown) < len(said):
+        yield Text(TEXT, (box.left, y), f"and {len(said) - len(shown)} more", size, vertical="cap")
+        y -= size * LEADING_RATIO
+    return y
+
+
+def _gap_lines(plan: Plan, cut: RakeCut) -> Iterator[str]:
+    """What is left open at the cut, and how it is measured."""
+    job = plan.job
+    gaps: dict[str, set[str]] = {}
+    clear: dict[str, set[str]] = {}
+    for use in cut.uses:
+        for cladding in use.claddings:
+            gaps.setdefault(show(job, end_gap(job, cladding)), set()).add(cladding.label)
+            if use.rake.side == "base":
+                clear.setdefault(show(job, cladding.roof_clearance), set()).add(cladding.label)
+
+    def said(found: dict[str, set[str]]) -> str:
+        if len(found) == 1:
+            return next(iter(found))
+        return ", ".join(f"{size} for {' and '.join(sorted(names))}" for size, names in found.items())
+
+    yield f"Gap at the cut: {said(gaps)}, measured along the wall, level, not across the cut."
+    if clear:
+        yield f"Over a lower roof: {said(clear)} clear of it, measured plumb, over the step flashing."
+    boards = (one.family == "lap" for use in cut.uses if use.rake.side == "base" for one in use.claddings)
+    if any(boards):
+        yield "Boards over it: the cut list gives the same slope over the whole board, its lap included."
+
+
+def _picture(way: Way, at: Point, cut: RakeCut) -> Iterator[Mark]:
+    """The end of a piece as it hangs, the cut heavy; flat slopes are shown steeper than they are."""
+    side, hand = way
+    wide, tall = _PICTURE
+    over = min(tall * 12 / cut.pitch, wide * 0.62)
+    low, high = (0.0, over) if side == "top" else (over, 0.0)  # how far butt and top fall short
+    ends = ((wide - low, 0.0), (wide - high, tall))
+    outline = ((0.0, 0.0), ends[0], ends[1], (0.0, tall))
+
+    def to(point: Point) -> Point:
+        x = point[0] if hand == "right" else wide - point[0]
+        return (at[0] + x, at[1] + point[1])
+
+    yield Path(None, tuple(to(point) for point in outline), True, fill=_HAND_PEN)
+    yield Line(BUTT, to(outline[0]), to(ends[0]))
+    yield Line(BUTT, to(outline[3]), to(ends[1]))
+    yield Line(TEMPLATE_CUT, to(ends[0]), to(ends[1]))

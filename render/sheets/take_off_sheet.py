@@ -1,0 +1,131 @@
+"""The take-off: what to order and how it came about, areas by face, siding with its waste, shingles."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from evencourse.layout.model.course_plan import Plan
+from evencourse.layout.order.job_order import TakeOff
+from evencourse.layout.order.siding_quantities import Course, Siding, in_squares
+from evencourse.render.drawing.numbering import Draft
+from evencourse.render.sheets.table_sheet import LARGE, Cell, Column, Section, Table, table_drafts
+from evencourse.render.words.piece_words import figure_words, item_words, quantity_words, rounding_words
+from evencourse.render.words.plan_words import counted, course_name, show
+
+TITLE = "Take-off"
+_COLUMNS = (
+    Column("Quantity", "end", height=LARGE),
+    Column("What", wraps=True),
+    Column("How it came about", wraps=True),
+)
+_MONEY = (Column("Price", "end"), Column("Cost", "end"))
+_HANGS = "Courses that hang already, and the trim that they end against, are in the areas alone."
+_LEFT_OUT = (
+    "Counted from the job file alone: soffit, flashing at roofs, weather barrier and caulk are not in it. "
+    "The maker's instructions and the local code govern."
+)
+
+
+def take_off_sheets(
+    plan: Plan, found: TakeOff, paper_name: str, date: str | None = None
+) -> tuple[Draft, ...]:
+    """The sheets of the take-off.
+
+    Args:
+        plan: the plan.
+        found: what to order for it.
+        paper_name: a paper of ``evencourse.render.drawing.papers``.
+        date: ISO date to print; None for none.
+    """
+    priced = found.total is not None
+    columns = (*_COLUMNS, *_MONEY) if priced else _COLUMNS
+    sections = [_order(plan, found), _areas(plan, found)]
+    if any(one.bars for one in found.siding):
+        sections.append(_siding(plan, found))
+    sections += [_courses(plan, one) for one in found.siding if one.courses]
+    filled = tuple(
+        Section(section.heading, tuple(_filled(row, len(columns)) for row in section.rows), section.note)
+        for section in sections
+    )
+    note = f"{_HANGS} {_LEFT_OUT}" if plan.job.as_built.courses else _LEFT_OUT
+    return table_drafts(plan, Table(TITLE, columns, filled, note), paper_name, date)
+
+
+def _filled(row: Sequence[Cell], count: int) -> tuple[Cell, ...]:
+    return (*row, *(Cell() for _ in range(count - len(row))))
+
+
+def _order(plan: Plan, found: TakeOff) -> Section:
+    rows: list[tuple[Cell, ...]] = []
+    for item in found.items:
+        quantity, reckoned = quantity_words(item), rounding_words(item, found.spare)
+        row = (
+            Cell(quantity, weight="bold"),
+            Cell(item_words(item, plan.job)),
+            Cell("" if reckoned == quantity else reckoned),
+        )
+        money = (Cell(_money(item.price)), Cell(_money(item.cost))) if found.total is not None else ()
+        rows.append((*row, *money))
+    if found.total is not None:
+        total = Cell(f"{found.currency}{_money(found.total)}", weight="bold")
+        rows.append((Cell(), Cell("all lines with a price", weight="bold"), Cell(), Cell(), total))
+    spare = f"{figure_words(100 * found.spare)} % spare in it" if found.spare else "no spare in it"
+    return Section("Order", tuple(rows), f"{spare}; each line rounded up once, at the end")
+
+
+def _money(value: float | None) -> str:
+    return "" if value is None else f"{value:,.2f}"
+
+
+def _areas(plan: Plan, found: TakeOff) -> Section:
+    job = plan.job
+    unit = "squares" if job.units == "in" else "m²"
+
+    def row(name: str, gross: float, openings: float, bands: float, net: float) -> tuple[Cell, ...]:
+        words = f"{in_squares(job, gross):.2f} less openings {in_squares(job, openings):.2f}"
+        if bands > 0:
+            words += f", band boards {in_squares(job, bands):.2f}"
+        return (Cell(f"{in_squares(job, net):.2f}", weight="bold"), Cell(name), Cell(words))
+
+    rows = [row(area.face, area.gross, area.openings, area.bands, area.net) for area in found.areas]
+    if len(rows) > 1:
+        sums = (
+            sum(area.gross for area in found.areas),
+            sum(area.openings for area in found.areas),
+            sum(area.bands for area in found.areas),
+            sum(area.net for area in found.areas),
+        )
+        rows.append(row("all faces", *sums))
+    return Section("Areas to cover", tuple(rows), f"in {unit}" + (" of 100 sq ft" if unit != "m²" else ""))
+
+
+def _siding(plan: Plan, found: TakeOff) -> Section:
+    rows = tuple(_siding_row(plan, one) for one in found.siding if one.bars)
+    return Section("Siding and its waste", rows, "waste: the share of what is bought that does not show")
+
+
+def _siding_row(plan: Plan, one: Siding) -> tuple[Cell, ...]:
+    words = (
+        f"no plan from fewer than {one.bound}; waste {100 * one.waste:.1f} %, "
+        f"least {100 * one.waste_bound:.1f} %; by area and 10 %: {one.by_thumb}"
+    )
+    stock = (
+        f"{counted(one.pieces, 'piece')} of {one.cladding.label}, from {show(plan.job, one.cladding.length)}"
+    )
+    return (Cell(str(one.bars), weight="bold"), Cell(stock), Cell(words))
+
+
+def _courses(plan: Plan, one: Siding) -> Section:
+    rows = tuple(_course_rows(plan, one.courses))
+    return Section(f"Courses of {one.cladding.label}", rows, "all runs")
+
+
+def _course_rows(plan: Plan, courses: Sequence[Course]) -> Iterator[tuple[Cell, ...]]:
+    for course in courses:
+        words = f"exposure {show(plan.job, course.exposure)}" + ("; laid double" if course.doubled else "")
+        name = course_name(plan.course_sets[course.course_set], course.number)
+        yield (
+            Cell(show(plan.job, course.width), weight="bold"),
+            Cell(f"course {name}"),
+            Cell(words),
+        )

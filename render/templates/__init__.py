@@ -1,0 +1,1 @@
+"""A plan in; out come sheets true to size (story pole, rake templates) and the form to measure with."""

@@ -1,0 +1,265 @@
+"""The measuring form: a job's questions in the order in which one walks round a building, to fill in by hand.
+
+Numbers and letters in the sketches are those of the questions beside them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from evencourse.layout.courses.cautions import GENERAL
+from evencourse.layout.model.job import Units
+from evencourse.render.drawing.drawing import Line, Mark, Sheet, Text
+from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, text_width, wrap
+from evencourse.render.drawing.papers import paper
+from evencourse.render.drawing.pens import DIMENSION, FACE, NOTE, TEXT, TITLE_THIN
+from evencourse.render.drawing.placement import Box, fitted
+from evencourse.render.templates.foot_line import HEIGHT as FOOT
+from evencourse.render.templates.foot_line import foot_line
+from evencourse.render.templates.measuring_sketch import BUILDING, SKETCH, building_sketch, face_sketch
+
+#: Lettering [mm].
+_TITLE, _LABEL, _NOTE = 7.0, 3.5, 2.5
+#: From one line to write on to the next, and between two columns [mm].
+_ROW, _GUTTER = 8.6, 8.0
+#: Where a question's words begin after its number [mm].
+_INDENT = 7.0
+#: Height of a table's head and of its rows [mm].
+_HEAD, _CELL = 9.0, 7.6
+#: Side of the squares to sketch on: [mm].
+_SQUARE = 5.0
+
+#: A column of a table: letter in the sketch, words, share of the width.
+Column = tuple[str, str, float]
+OPENINGS: tuple[Column, ...] = (
+    ("", "mark", 1.0),
+    ("", "kind, shape", 2.2),
+    ("a", "from left", 1.6),
+    ("b", "sill", 1.6),
+    ("c", "width", 1.6),
+    ("d", "height", 1.6),
+    ("", "rise", 1.1),
+    ("", "head flush", 1.5),
+    ("", "sill flush", 1.4),
+)
+FIXTURES: tuple[Column, ...] = (
+    ("", "mark", 1.0),
+    ("", "what", 2.4),
+    ("a", "from left", 1.8),
+    ("b", "bottom", 1.8),
+    ("", "width", 1.8),
+    ("", "height", 1.8),
+    ("", "on a block", 1.8),
+)
+#: A question: its number, its words, what each of its lines to write on is called.
+Question = tuple[str, str, tuple[str, ...]]
+
+
+def form_sheets(units: Units, paper_name: str) -> tuple[Sheet, ...]:
+    """A measuring form: one sheet for the building, two to be copied for every face.
+
+    Args:
+        units: what the tape reads.
+        paper_name: a paper of ``evencourse.render.drawing.papers``; the form stands upright on it.
+
+    Returns:
+        Three sheets.
+
+    Raises:
+        evencourse.render.drawing.papers.PaperError: no such paper.
+    """
+    sheet = paper(paper_name).upright()
+    frame = Box(*sheet.frame)
+    found = []
+    sheets = (_building(units, frame), _face(frame), _more(frame))
+    for number, (title, marks) in enumerate(sheets, start=1):
+        foot = foot_line(
+            "Heights from the datum, up is plus. Lengths as the tape reads them.", str(number), frame
+        )
+        found.append(Sheet(title, sheet.size, marks=(*marks, *foot), label=str(number)))
+    return tuple(found)
+
+
+def _building(units: Units, frame: Box) -> tuple[str, tuple[Mark, ...]]:
+    marks: list[Mark] = []
+    y = _headed(marks, "Measuring form: the building", "once for the job", frame)
+    sketch = Box(frame.left, y - BUILDING[1], frame.right, y)
+    marks += building_sketch(sketch)
+    y = sketch.bottom - 4.0
+    mark, cold = ('1/16"', "55 F") if units == "in" else ("1 mm", "13 C")
+    level = (
+        "laser line, 40 in above the top of the foundation"
+        if units == "in"
+        else "laser line, 1000 above the finished floor"
+    )
+    questions: tuple[Question, ...] = (
+        ("1", "Job", ("",)),
+        ("2", f"Finest mark that is read on the tape, such as {mark}", ("",)),
+        ("3", f"Datum: a level line struck round the building, such as: {level}", ()),
+        ("", "", ("",)),
+        ("4", "Measured by", ("", "on")),
+        ("5", f"Temperature when the siding goes up, such as {cold}", ("",)),
+        ("6", "Siding: profile (evencourse claddings lists them), exposure, stock length", ()),
+        ("", "", ("profile", "exposure", "length")),
+        ("7", "Width of the trim outside the openings", ("head", "sill", "side")),
+        ("8", "Studs", ("centre to centre", "first one from the left corner")),
+        ("21", "Last: where the starter line may lie", ("lowest", "highest")),
+    )
+    room = Box(frame.left, frame.bottom + FOOT + 3.0, frame.right, y)
+    y = _asked(marks, questions, room)
+    for text in (
+        "Walk round the building once, to the right: one face at a time, as it is seen from outside. Every x "
+        "is measured from the left corner of its face, every height from the datum. Measure an opening as "
+        "the hole in the wall, its trim once for the job.",
+        " ".join(GENERAL),
+    ):
+        y -= 2.0
+        for line in wrap(text, room.width, _NOTE):
+            marks.append(Text(NOTE, (room.left, y), line, _NOTE, vertical="cap"))
+            y -= _NOTE * LEADING_RATIO
+    return "Measuring form: the building", tuple(marks)
+
+
+def _face(frame: Box) -> tuple[str, tuple[Mark, ...]]:
+    marks: list[Mark] = []
+    y = _headed(marks, "Measuring form: one face", "copy for every face", frame)
+    sketch = Box(frame.left, y - SKETCH[1], frame.right, y)
+    marks += face_sketch(sketch)
+    half = (frame.width - _GUTTER) / 2
+    top = sketch.bottom - 3.0
+    left: tuple[Question, ...] = (
+        ("9", "Face", ("",)),
+        ("10", "Width", ("",)),
+        ("11", "Base", ("left", "right")),
+        ("12", "Eave", ("left", "right")),
+        ("13", "Gable: pitch", ("", "in 12, or peak")),
+    )
+    right: tuple[Question, ...] = (
+        ("13", "Gable: x of the peak", ("",)),
+        ("14", "Ground", ("left", "right")),
+        ("15", "How much it matters", ("",)),
+        ("16", "Ends", ("left", "right")),
+        ("17", "Siding changes at", ("", "board")),
+    )
+    columns = (Box(frame.left, 0, frame.left + half, top), Box(frame.right - half, 0, frame.right, top))
+    y = min(_asked(marks, asked, box) for asked, box in zip((left, right), columns, strict=True))
+    note = (
+        "10: what siding covers, so between corner boards. 15: 1, or more for a face that shows. 16: outside "
+        "corner, inside corner, or butts against a thing. 17: the other siding's name, too. 18: a door on "
+        "the base has no sill; flush: must, want or ignore."
+    )
+    for line in wrap(note, frame.width, _NOTE):
+        marks.append(Text(NOTE, (frame.left, y), line, _NOTE, vertical="cap"))
+        y -= _NOTE * LEADING_RATIO
+    y -= 2.0
+    room = y - 2.0 - (frame.bottom + FOOT + 2.0) - 2 * (_HEAD + 8.0) - _ROW
+    rows = int(room / _CELL)
+    fixtures = 2
+    title = "Openings: windows, doors, garage doors, vents"
+    y = _table(marks, OPENINGS, "18", title, rows - fixtures, frame, y - 0.5)
+    entrance: tuple[Question, ...] = (("19", "Entrance at x: seams will face away from it", ("",)),)
+    y = _asked(marks, entrance, Box(frame.left, 0, frame.right, y))
+    _table(marks, FIXTURES, "20", "On the wall: spigots, lights, meters", fixtures, frame, y - 1.0)
+    return "Measuring form: one face", tuple(marks)
+
+
+def _more(frame: Box) -> tuple[str, tuple[Mark, ...]]:
+    """Squared paper for a sketch of the face's own, and more openings."""
+    marks: list[Mark] = []
+    y = _headed(marks, "Measuring form: more of a face", "a second sheet", frame)
+    marks.append(Text(TEXT, (frame.left, y - 6.0), "Face", _LABEL))
+    marks += _blanks(frame.left + 11.0, frame.right, y - 6.0, ("",))
+    y -= 11.0
+    words = "Steps in the wall, or a roof against it: sketch it, and write x and height at every corner."
+    marks.append(Text(NOTE, (frame.left, y), words, _NOTE, vertical="cap"))
+    y -= 6.0
+    rows = int((y - frame.bottom - FOOT - 2.0) * 0.55 / _CELL)
+    foot = frame.bottom + FOOT + 4.0
+    head = foot + rows * _CELL + _HEAD + 8.0
+    marks += _squared(Box(frame.left, head + 4.0, frame.right, y))
+    _table(marks, OPENINGS, "18", "Openings", rows, frame, head)
+    return "Measuring form: more of a face", tuple(marks)
+
+
+def _squared(box: Box) -> Iterator[Mark]:
+    """Squares to sketch on, as many whole ones as there is room for."""
+    across, up = int(box.width / _SQUARE), int(box.height / _SQUARE)
+    left, low = box.left + (box.width - across * _SQUARE) / 2, box.top - up * _SQUARE
+    for number in range(across + 1):
+        x = left + number * _SQUARE
+        yield Line(FACE, (x, low), (x, box.top))
+    for number in range(up + 1):
+        y = low + number * _SQUARE
+        yield Line(FACE, (left, y), (left + across * _SQUARE, y))
+
+
+def _headed(marks: list[Mark], title: str, beside: str, frame: Box) -> float:
+    """The head of a sheet; returns the level below it."""
+    top = frame.top - (ASCENT_RATIO - 1.0) * _TITLE
+    marks.append(Text(TEXT, (frame.left, top), title, _TITLE, vertical="cap", weight="bold"))
+    room = frame.width - text_width(title, _TITLE, "bold") - _GUTTER
+    marks.append(Text(TEXT, (frame.right, top - _TITLE), fitted(beside, room, _LABEL), _LABEL, "end"))
+    rule = top - _TITLE - 3.5
+    marks.append(Line(TITLE_THIN, (frame.left, rule), (frame.right, rule)))
+    return rule - 3.0
+
+
+def _asked(marks: list[Mark], questions: Sequence[Question], box: Box) -> float:
+    """Questions one under the other, each with its lines to write on; returns the level below them."""
+    y = box.top
+    for number, words, blanks in questions:
+        base = y - _ROW + 2.6
+        if number:
+            marks.append(Text(TEXT, (box.left, base), number, _LABEL, weight="bold"))
+        x = box.left + _INDENT
+        text = fitted(words, box.right - x, _LABEL if blanks or not words else _NOTE)
+        marks.append(Text(TEXT, (x, base), text, _LABEL if blanks else _NOTE))
+        marks += _blanks(x + (text_width(text, _LABEL) + 2.5 if text else 0.0), box.right, base, blanks)
+        y -= _ROW
+    return y - 1.5
+
+
+def _blanks(left: float, right: float, base: float, names: Sequence[str]) -> Iterator[Mark]:
+    """Lines to write on, in equal shares, each after what it is called."""
+    if not names:
+        return
+    taken = sum(text_width(name, _NOTE) + 1.5 for name in names if name) + 3.0 * (len(names) - 1)
+    each = (right - left - taken) / len(names)
+    x = left
+    for name in names:
+        if name:
+            yield Text(NOTE, (x, base), name, _NOTE)
+            x += text_width(name, _NOTE) + 1.5
+        yield Line(DIMENSION, (x, base - 0.8), (x + each, base - 0.8))
+        x += each + 3.0
+
+
+def _table(
+    marks: list[Mark],
+    columns: Sequence[Column],
+    number: str,
+    title: str,
+    rows: int,
+    frame: Box,
+    top: float,
+) -> float:
+    """A table to fill in; returns the level of its foot."""
+    marks.append(Text(TEXT, (frame.left, top), number, _LABEL, vertical="cap", weight="bold"))
+    marks.append(Text(TEXT, (frame.left + _INDENT, top), title, _LABEL, vertical="cap"))
+    head = top - 6.0
+    foot = head - _HEAD - rows * _CELL
+    whole = sum(share for _, _, share in columns)
+    x = frame.left
+    for letter, words, share in columns:
+        wide = share / whole * frame.width
+        marks.append(Line(DIMENSION, (x, head), (x, foot)))
+        if letter:
+            marks.append(Text(TEXT, (x + 1.2, head - 1.2), letter, _NOTE, vertical="cap", weight="bold"))
+        marks.append(Text(NOTE, (x + 1.2, head - _HEAD + 1.4), fitted(words, wide - 1.6, _NOTE), _NOTE))
+        x += wide
+    marks.append(Line(DIMENSION, (frame.right, head), (frame.right, foot)))
+    marks.append(Line(DIMENSION, (frame.left, head), (frame.right, head)))
+    for row in range(rows + 1):
+        y = head - _HEAD - row * _CELL
+        marks.append(Line(DIMENSION, (frame.left, y), (frame.right, y)))
+    return foot

@@ -1,0 +1,197 @@
+"""The first sheet of a story pole: what to measure before it is trusted, how it is joined and held."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+
+from evencourse.layout.courses.cautions import GENERAL
+from evencourse.layout.model.course_plan import Plan
+from evencourse.layout.results.pole_marks import Pole
+from evencourse.render.drawing.drawing import Line, Mark, Path, Text
+from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, Weight, text_width, wrap
+from evencourse.render.drawing.pens import GREY_RULE, NOTE, PALE, POLE, STARTER, TEXT, TITLE_THIN, Pen
+from evencourse.render.drawing.placement import Box, fitted
+from evencourse.render.drawing.text_lines import lines_down
+from evencourse.render.templates.check_bar import bar_length, check_bars, check_words
+from evencourse.render.templates.pole_labels import heavy
+from evencourse.render.words.plan_words import bands_words, course_name, datum_words, level_words, show
+
+#: Least width, and height, of the cover [mm].
+COVER = (190.0, 248.0)
+#: Lettering: title, starter, chalk line, labels, notes [mm].
+_TITLE, _STARTER, _CHALK, _LABEL, _NOTE = 7.0, 10.0, 7.0, 3.5, 2.5
+#: How far letters of the title reach over its capitals [mm].
+_RISE = (ASCENT_RATIO - 1.0) * _TITLE
+#: Where the small picture of the pole stands, and the staff of it [mm].
+_KEY, _STAFF = 42.0, 5.0
+_KEY_PEN = Pen("pole key", TITLE_THIN.layer, 0.18, PALE, 9)
+#: Between the corner of the check bars and the words inside their angle [mm].
+_INSIDE = 13.0
+#: Least height between words of the picture [mm].
+_PITCH = 3.8
+
+
+@dataclass(frozen=True)
+class Joined:
+    """The pole when its strips are joined.
+
+    Attributes:
+        foot: its lower end [job units from the datum].
+        top: its upper end [job units from the datum].
+        matches: match lines, from the bottom up [job units from the datum].
+        across: strips side by side on a sheet.
+    """
+
+    foot: float
+    top: float
+    matches: tuple[float, ...]
+    across: int
+
+
+def cover(plan: Plan, pole: Pole, joined: Joined, datum: bool, box: Box) -> Iterator[Mark]:
+    """Marks of the cover.
+
+    Args:
+        plan: the plan.
+        pole: one of its poles.
+        joined: the pole as it is joined.
+        datum: the datum is marked on the pole.
+        box: what the cover may take, no smaller than :data:`COVER` [mm].
+    """
+    bars = box.bottom + 0.5
+    upper = bars + bar_length(plan.job.units) + 7.0
+    yield from _facts(plan, pole, Box(box.left, upper, box.right, box.top))
+    yield from check_bars(plan.job.units, (box.left + 0.5, bars))
+    inside = Box(
+        box.left + _INSIDE,
+        bars + _INSIDE,
+        box.left + bar_length(plan.job.units),
+        bars + bar_length(plan.job.units),
+    )
+    yield from _steps(plan, pole, joined, datum, inside)
+    if joined.matches:
+        yield from _key(pole, joined, Box(box.right - _KEY + 8.0, bars, box.right, upper - 5.0))
+
+
+def _facts(plan: Plan, pole: Pole, box: Box) -> Iterator[Mark]:
+    """Whose pole it is, and the heights it hangs from."""
+    job, course_set = plan.job, pole.course_set
+    title, top = "Story pole, full size", box.top - _RISE
+    yield Text(TEXT, (box.left, top), title, _TITLE, vertical="cap", weight="bold")
+    after = text_width(title, _TITLE, "bold") + 6.0
+    name = fitted(job.name, box.width - after, _LABEL)
+    yield Text(TEXT, (box.right, top - _TITLE), name, _LABEL, "end")
+    y = top - _TITLE - 5.0
+    several = "" if len(plan.course_sets) == 1 else f"Course set {course_set.name}. "
+    faces = "all faces" if len(pole.faces) == len(plan.elevations) else ", ".join(pole.faces)
+    words = f"{several}{course_set.cladding.label}. For: {faces}."
+    y = yield from lines_down(_few(words, box.width, _LABEL, 2), box.left, y, _LABEL)
+    yield Line(TITLE_THIN, (box.left, y), (box.right, y))
+    y -= 4.0
+    starter = datum_words(job, course_set.lines.starter)
+    what = f"Butt line {course_name(course_set, 1)}"
+    yield Text(TEXT, (box.left, y), what, _LABEL, vertical="cap")
+    height = _STARTER
+    while text_width(starter, height, "bold") > box.width and height > _LABEL:
+        height /= 2**0.5
+    yield Text(STARTER, (box.left, y - 6.0), starter, height, vertical="cap", weight="bold")
+    y -= 6.0 + height + 4.5
+    if course_set.cladding.starter_drop > 0:
+        chalk = f"Chalk line {level_words(job, course_set.chalk_line)}"
+        yield Text(TEXT, (box.left, y), fitted(chalk, box.width, 5.0), 5.0, vertical="cap", weight="bold")
+        y -= 9.0
+    room = max(2, int((y - box.bottom) // (_NOTE * LEADING_RATIO)))
+    says = [f"Heights from: {job.datum}", f"Courses: {bands_words(job, course_set.lines)}."]
+    lines = _few(says[0], box.width, _NOTE, max(1, room // 3))
+    lines += _few(says[1], box.width, _NOTE, room - len(lines))
+    yield from lines_down(lines, box.left, y, _NOTE)
+
+
+def _steps(plan: Plan, pole: Pole, joined: Joined, datum: bool, box: Box) -> Iterator[Mark]:
+    """What to do, in its order; lettering as large as finds room."""
+    steps = tuple(_said(plan, pole, joined, datum))
+    for height, note in ((_LABEL, _NOTE), (3.0, _NOTE), (_NOTE, _NOTE)):
+        mind = wrap(" ".join(GENERAL), box.width, note)
+        tall = len(mind) * note * LEADING_RATIO
+        for step in steps:
+            tall += len(wrap(step, box.width - 6.0, height)) * height * LEADING_RATIO + 1.2
+        if tall + 12.0 <= box.height:
+            break
+    y = box.top
+    yield Text(TEXT, (box.left, y), "Before anyone trusts this print", 5.0, vertical="cap", weight="bold")
+    y -= 10.0
+    for number, step in enumerate(steps, start=1):
+        yield Text(TEXT, (box.left, y), str(number), height, vertical="cap", weight="bold")
+        weight: Weight = "bold" if number == 1 else "regular"
+        y = yield from lines_down(
+            wrap(step, box.width - 6.0, height, weight), box.left + 6.0, y, height, weight
+        )
+        y -= 1.2
+    yield from lines_down(mind, box.left, box.bottom + len(mind) * note * LEADING_RATIO, note, pen=NOTE)
+
+
+def _said(plan: Plan, pole: Pole, joined: Joined, datum: bool) -> Iterator[str]:
+    job, course_set = plan.job, pole.course_set
+    yield check_words(job.units)
+    whole = show(job, joined.top - joined.foot)
+    if joined.matches:
+        yield (
+            "Print on one side. Cut the strips out along their long edges. Cut strip 2 along its match "
+            "line, lay the cut on match line 1 of strip 1, points on points, and tape it; then strip 3 on "
+            "strip 2, and so on."
+        )
+    else:
+        yield "Cut the pole out along its long edges."
+    yield (
+        f"Tape it to a straight, dry board and measure the whole: from the foot to the top the tape reads "
+        f"{whole}. If it does not, take the heights that stand beside the marks and set them with the tape."
+    )
+    if datum:
+        yield (
+            "Hold the pole plumb, its datum mark on the datum; mark every butt line at both ends of a wall."
+        )
+    else:
+        first = pole.lines[0]
+        name = course_name(course_set, first.course)
+        yield (
+            f"The datum is off this pole. Hold it plumb, butt line {name} {level_words(job, first.height)} "
+            "the datum; mark every butt line at both ends of a wall."
+        )
+    yield "At every heavy line check the level. A filled bar: flush there. A broken line: a cut."
+    yield "Paper grows in damp and shrinks in sun: measure the whole again before the pole is used again."
+
+
+def _key(pole: Pole, joined: Joined, box: Box) -> Iterator[Mark]:
+    """The whole pole, small: its butt lines, its match lines, and which strip is on which sheet."""
+    span = joined.top - joined.foot
+    yield Text(TEXT, (box.left, box.top), "Strip: sheet", _NOTE, vertical="cap", weight="bold")
+    low, high = box.bottom + 1.0, box.top - 6.0
+    left, right = box.left, box.left + _STAFF
+
+    def level(height: float) -> float:
+        return low + (height - joined.foot) / span * (high - low)
+
+    yield Path(POLE, ((left, low), (right, low), (right, high), (left, high)), True)
+    for line in pole.lines:
+        pen = POLE if heavy(line) else _KEY_PEN
+        yield Line(pen, (left, level(line.height)), (right, level(line.height)))
+    for match in joined.matches:
+        yield Line(GREY_RULE, (left, level(match)), (right + 1.5, level(match)))
+    ends = (joined.foot, *joined.matches, joined.top)
+    last = float("-inf")
+    for number, (foot, head) in enumerate(pairwise(ends), start=1):
+        middle = level((foot + head) / 2)
+        if middle - last >= _PITCH:
+            words = f"{number}: sheet {2 + (number - 1) // joined.across}"
+            yield Text(TEXT, (right + 3.0, middle), words, _NOTE, vertical="middle")
+            last = middle
+
+
+def _few(text: str, width: float, height: float, most: int) -> list[str]:
+    """A text in no more lines than so many, the last one shortened when it must be."""
+    lines = wrap(text, width, height)
+    if len(lines) <= most:
+        return lines
+    return [*lines[: most - 1], fitted(" ".join(lines[most - 1 :]), width, height)]

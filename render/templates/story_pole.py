@@ -1,0 +1,324 @@
+"""The story pole at full size: tiled over sheets of paper with match marks, or one long page for a roll.
+
+Every mark stands at its absolute height: a strip is placed by its own distance from the datum, never from the
+strip before it, so that nothing adds up.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass
+from math import ceil, floor
+
+from evencourse.layout.model.course_plan import Plan
+from evencourse.layout.model.job import Job
+from evencourse.layout.results.pole_marks import Pole, poles
+from evencourse.render.drawing.drawing import Drawing, Line, Mark, Path, Sheet, Text, View
+from evencourse.render.drawing.papers import MM_PER_INCH, Paper, is_roll, paper, roll
+from evencourse.render.drawing.pens import (
+    DATUM,
+    GREY_RULE,
+    INK_FILL,
+    NOTE,
+    POLE,
+    POLE_CUT,
+    POLE_HEAVY,
+    STARTER,
+)
+from evencourse.render.drawing.placement import Box
+from evencourse.render.templates.foot_line import HEIGHT as FOOT
+from evencourse.render.templates.foot_line import foot_line
+from evencourse.render.templates.pole_cover import COVER, Joined, cover
+from evencourse.render.templates.pole_labels import FULLNESS, Label, heavy, labels, place_labels
+from evencourse.render.words.plan_words import show
+
+#: Width of a strip: it goes on a board of 3-1/2 in (88.9 mm) [mm].
+WIDTH = 88.0
+#: Marks at the left edge and at the right one; where lettering begins and ends [mm].
+_LEFT, _RIGHT, _TEXT, _TEXT_END = 18.0, 5.0, 23.0, 81.5
+#: What a strip shows beyond its match lines, to lay one on the other [mm].
+OVERLAP = 10.0
+#: Air between the lowest mark and the foot, and between the highest and the top, at least [mm].
+_ENDS = 8.0
+#: Strips begin and end on such a height, and advance by a whole number of them [in, mm].
+_GRAIN = {"in": 0.5, "mm": 10.0}
+#: Half width and height of the match marks, and where they stand in the strip [mm].
+_MARK, _MARKS_AT = 1.8, (9.0, 85.5)
+#: A datum farther than this from the other marks is told in words [mm].
+_FAR = 260.0
+#: A cover is no wider than this [mm].
+_WIDEST = 200.0
+#: Words keep off the match lines [mm].
+_CLEAR = 1.5
+_LETTERING = 2.5
+#: Heights nearer than this are one [job units].
+_NEAR = 1e-6
+
+
+@dataclass(frozen=True)
+class Strip:
+    """A piece of the pole.
+
+    Attributes:
+        number: from 1, at the foot.
+        low: height of its foot or lower match line [job units from the datum].
+        high: height of its upper match line or top [job units from the datum].
+    """
+
+    number: int
+    low: float
+    high: float
+
+
+def pole_sheets(
+    plan: Plan, paper_name: str, faces: Collection[str] | None = None, date: str | None = None
+) -> tuple[tuple[Sheet, ...], ...]:
+    """A story pole for every course set.
+
+    Args:
+        plan: the plan.
+        paper_name: a paper of ``evencourse.render.drawing.papers``, or ``roll`` for one long page.
+        faces: names of the faces that they are for; None for all.
+        date: ISO date to print; None for none.
+
+    Returns:
+        For every course set that runs on one of the faces its sheets: what to measure and to do, then the
+        strips from the foot up. On a roll both are on one page.
+
+    Raises:
+        evencourse.render.drawing.papers.PaperError: no such paper.
+    """
+    found = poles(plan, faces)
+    if is_roll(paper_name):
+        return tuple((_long_page(plan, pole, len(found), date),) for pole in found)
+    sheet = paper(paper_name).upright()
+    return tuple(tuple(_tiled(plan, pole, len(found), sheet, date)) for pole in found)
+
+
+def strips(plan: Plan, pole: Pole, room: float | None) -> tuple[Strip, ...]:
+    """How a pole is cut into strips.
+
+    Args:
+        plan: the plan.
+        pole: one of its poles.
+        room: greatest length of a strip between its match lines [mm]; None for one strip.
+
+    Returns:
+        Strips from the foot up. Every foot, match line and top lies at a round height; the first is the
+        lowest mark less some air, and the n-th match line is n steps above it.
+    """
+    unit, mark = _unit(plan.job), plan.job.round
+    grain = mark * ceil(_GRAIN[plan.job.units] / mark - 1e-9)  # ends that the job's tape can show
+    low, high = pole.low, pole.high
+    if _on_pole(plan.job, pole):
+        low, high = min(low, 0.0), max(high, 0.0)
+    foot = floor((low - _ENDS / unit) / grain) * grain
+    top = ceil((high + _ENDS / unit) / grain) * grain
+    if room is None:
+        return (Strip(1, foot, top),)
+    step = floor(room / unit / grain + 1e-9) * grain
+    count = ceil((top - foot) / step - 1e-9)
+    return tuple(
+        Strip(number + 1, foot + number * step, min(foot + (number + 1) * step, top))
+        for number in range(count)
+    )
+
+
+def _on_pole(job: Job, pole: Pole) -> bool:
+    """Whether the datum is near enough to be marked on the pole."""
+    far = _FAR / _unit(job)
+    return pole.low - far <= 0.0 <= pole.high + far
+
+
+def _tiled(plan: Plan, pole: Pole, count: int, sheet: Paper, date: str | None) -> Iterator[Sheet]:
+    frame = Box(*sheet.frame)
+    room = frame.height - FOOT - 2 * OVERLAP
+    pieces = strips(plan, pole, room)
+    across = max(1, int((frame.width + 1.0) // (WIDTH + 1.0)))
+    pages = [pieces[at : at + across] for at in range(0, len(pieces), across)]
+    total = len(pages) + 1
+    joined = Joined(pieces[0].low, pieces[-1].high, tuple(piece.low for piece in pieces[1:]), across)
+    title = _title(pole, count)
+
+    apart = show(plan.job, pieces[0].high - pieces[0].low) if len(pieces) > 1 else ""
+
+    def foot(number: int) -> tuple[Mark, ...]:
+        left = _whose(plan, pole, count, date, apart if number > 1 else "")
+        return tuple(foot_line(left, f"Sheet {number} of {total}", frame))
+
+    box = Box(frame.left, frame.top - COVER[1], min(frame.right, frame.left + _WIDEST), frame.top)
+    first = tuple(cover(plan, pole, joined, _on_pole(plan.job, pole), box))
+    yield Sheet(title, sheet.size, marks=(*first, *foot(1)), chapter=title)
+    said = _said(plan, pole)
+    gap = (frame.width - across * WIDTH) / max(1, across - 1) if across > 1 else 0.0
+    for number, page in enumerate(pages, start=2):
+        views: list[View] = []
+        marks: list[Mark] = []
+        for place, piece in enumerate(page):
+            corner = (frame.left + place * (WIDTH + min(gap, 14.0)), frame.bottom + FOOT + OVERLAP)
+            view, words = _strip(plan, pole, said, piece, len(pieces), corner)
+            views.append(view)
+            marks += words
+        last = "" if len(page) == 1 else f" to {page[-1].number}"
+        name = f"{title}, strip {page[0].number}{last}"
+        yield Sheet(name, sheet.size, tuple(views), (*marks, *foot(number)), chapter=title)
+
+
+def _long_page(plan: Plan, pole: Pole, count: int, date: str | None) -> Sheet:
+    (piece,) = strips(plan, pole, None)
+    length = (piece.high - piece.low) * _unit(plan.job)
+    below = FOOT + COVER[1] + 2 * OVERLAP
+    sheet = roll(below + length + OVERLAP)
+    frame = Box(*sheet.frame)
+    joined = Joined(piece.low, piece.high, (), 1)
+    low = frame.bottom + FOOT + 2.0
+    box = Box(frame.left, low, frame.right, low + COVER[1])
+    view, words = _strip(plan, pole, _said(plan, pole), piece, 1, (frame.left, frame.bottom + below))
+    marks = (
+        *cover(plan, pole, joined, _on_pole(plan.job, pole), box),
+        *words,
+        *foot_line(_whose(plan, pole, count, date), "Sheet 1 of 1", frame),
+    )
+    return Sheet(_title(pole, count), sheet.size, (view,), marks)
+
+
+def _title(pole: Pole, count: int) -> str:
+    return f"Story pole {pole.course_set.name}" if count > 1 else "Story pole"
+
+
+def _whose(plan: Plan, pole: Pole, count: int, date: str | None, apart: str = "") -> str:
+    full = "full size: print at 100 %"
+    if apart:
+        full += f"; match lines {apart} apart"
+    words = [_title(pole, count), full, plan.job.name, date or ""]
+    return " · ".join(word for word in words if word)
+
+
+def _said(plan: Plan, pole: Pole) -> tuple[tuple[Label, ...], ...]:
+    """Every label of a pole from the bottom up, for each of the ways to say it."""
+    datum = _on_pole(plan.job, pole)
+    return tuple(
+        tuple(
+            sorted(
+                labels(plan, pole, datum, _TEXT_END - _TEXT, fullness),
+                key=lambda label: (label.height, not label.line),
+            )
+        )
+        for fullness in FULLNESS
+    )
+
+
+def _strip(
+    plan: Plan,
+    pole: Pole,
+    said: Sequence[Sequence[Label]],
+    piece: Strip,
+    count: int,
+    corner: tuple[float, float],
+) -> tuple[View, tuple[Mark, ...]]:
+    """One strip: its marks to scale, and the words beside them.
+
+    Args:
+        plan: the plan.
+        pole: one of its poles.
+        said: its labels, from the fullest to the shortest.
+        piece: which part of it.
+        count: how many strips there are.
+        corner: where its foot or lower match line meets its left edge [mm].
+    """
+    unit = _unit(plan.job)
+    below = OVERLAP if piece.number > 1 else 0.0
+    above = OVERLAP if piece.number < count else 0.0
+    length = (piece.high - piece.low) * unit
+    drawing = _drawing(plan, pole, piece, below, above)
+    rim = POLE_HEAVY.width / 2
+    window = (
+        corner[0] - rim,
+        corner[1] - below - rim,
+        corner[0] + WIDTH + rim,
+        corner[1] + length + above + rim,
+    )
+    view = View(drawing, 1.0, (corner[0], corner[1] - piece.low * unit), window)
+    marks = [*_labelled(unit, said, piece, corner), *_ends(plan.job, piece, count, corner)]
+    return view, tuple(marks)
+
+
+def _drawing(plan: Plan, pole: Pole, piece: Strip, below: float, above: float) -> Drawing:
+    """The marks of a strip at full size, heights from the datum."""
+    unit = _unit(plan.job)
+    mm = 1.0 / unit
+    low, high = piece.low - below * mm, piece.high + above * mm
+    marks: list[Mark] = [Line(POLE, (x * mm, low), (x * mm, high)) for x in (0.0, WIDTH)]
+
+    def shows(height: float) -> bool:
+        return low - _NEAR <= height <= high + _NEAR
+
+    for end, joins in ((piece.low, below), (piece.high, above)):
+        pen = GREY_RULE if joins else POLE_HEAVY
+        marks.append(Line(pen, (0.0, end), (WIDTH * mm, end)))
+        if joins:
+            marks += _match_marks(end, mm)
+    for cut in pole.cuts:
+        if shows(cut.edge.height):
+            marks.append(Line(POLE_CUT, (0.0, cut.edge.height), (_LEFT * mm, cut.edge.height)))
+    for line in pole.lines:
+        if shows(line.height):
+            pen = POLE_HEAVY if heavy(line) else POLE
+            facts = (("course", line.course), ("height", line.height))
+            marks.append(Line(pen, (0.0, line.height), (_LEFT * mm, line.height), facts))
+            marks.append(Line(pen, ((WIDTH - _RIGHT) * mm, line.height), (WIDTH * mm, line.height), facts))
+    chalk = pole.course_set.chalk_line
+    if pole.course_set.cladding.starter_drop > 0 and shows(chalk):
+        marks.append(Line(STARTER, (0.0, chalk), (_LEFT * mm, chalk)))
+        marks.append(Line(STARTER, ((WIDTH - _RIGHT) * mm, chalk), (WIDTH * mm, chalk)))
+    if _on_pole(plan.job, pole) and shows(0.0):
+        marks.append(Line(DATUM, (0.0, 0.0), (_LEFT * mm, 0.0)))
+        tip = ((_LEFT - 5.0) * mm, 0.0)
+        back = ((_LEFT - 6.7) * mm, 2.6 * mm), ((_LEFT - 3.3) * mm, 2.6 * mm)
+        marks.append(Path(None, (tip, *back), True, fill=INK_FILL))
+    return Drawing(f"Story pole {pole.course_set.name}, strip {piece.number}", plan.job.units, tuple(marks))
+
+
+def _match_marks(height: float, mm: float) -> Iterator[Path]:
+    """Two filled points that meet on the match line, at both edges of the strip."""
+    for x in _MARKS_AT:
+        for side in (-1.0, 1.0):
+            base = height + side * 2 * _MARK * mm
+            corners = ((x * mm, height), ((x - _MARK) * mm, base), ((x + _MARK) * mm, base))
+            yield Path(None, corners, True, fill=INK_FILL)
+
+
+def _labelled(
+    unit: float, said: Sequence[Sequence[Label]], piece: Strip, corner: tuple[float, float]
+) -> Iterator[Mark]:
+    """The labels of a strip, as full as they find room."""
+    low, high = corner[1] + _CLEAR, corner[1] + (piece.high - piece.low) * unit - _CLEAR
+    for every in said:
+        mine = [label for label in every if piece.low <= label.height < piece.high]
+        if sum(label.takes for label in mine) <= high - low:
+            break
+    while sum(label.takes for label in mine) > high - low:
+        light = [label for label in mine if not label.heavy] or mine
+        mine.remove(light[len(light) // 2])
+    levels = [corner[1] + (label.height - piece.low) * unit for label in mine]
+    left = corner[0] + _TEXT
+    yield from place_labels(mine, levels, low, high, left, corner[0] + _LEFT, _TEXT_END - _TEXT)
+
+
+def _ends(job: Job, piece: Strip, count: int, corner: tuple[float, float]) -> Iterator[Mark]:
+    """What to do at the match lines; how high foot and top are."""
+    middle = corner[0] + (_TEXT + _TEXT_END) / 2
+    head = corner[1] + (piece.high - piece.low) * _unit(job)
+    below = f"strip {piece.number}: cut along match line {piece.number - 1}"
+    above = f"match line {piece.number}: lay strip {piece.number + 1} here"
+    if piece.number == 1:
+        below = f"strip 1: foot of the pole, {show(job, piece.low)}"
+    if piece.number == count:
+        above = f"top of the pole, {show(job, piece.high)}"
+    for y, words in ((corner[1] - OVERLAP / 2, below), (head + OVERLAP / 2, above)):
+        yield Text(NOTE, (middle, y), words, _LETTERING, "middle", "middle")
+
+
+def _unit(job: Job) -> float:
+    """Millimetres in one job unit."""
+    return MM_PER_INCH if job.units == "in" else 1.0

@@ -1,0 +1,276 @@
+"""The crew's words for pieces, trim and order lines, the same in tables, on sheets and on the phone."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+
+from evencourse.layout.model.cladding import Cladding
+from evencourse.layout.model.job import Job
+from evencourse.layout.model.lengths import show_length
+from evencourse.layout.order.cut_list import (
+    Hand,
+    TrimCut,
+    TrimCuts,
+    kept_on_tape,
+    notch_heights,
+    square_on_tape,
+    up_on_tape,
+)
+from evencourse.layout.order.order_items import WORDS, Item, sized
+from evencourse.layout.order.siding_quantities import Siding, in_squares
+from evencourse.layout.order.trims import SIZED, TrimRun
+from evencourse.layout.pieces.heap_cost import HeapCost
+from evencourse.layout.pieces.piece import Notch, Piece
+from evencourse.layout.pieces.seam_rules import end_gap, seam_rules
+from evencourse.render.words.plan_words import on_tape, show
+
+_PLACES = {
+    "starter": "starter line",
+    "base": "base",
+    "under band": "under the band board",
+    "band": "band board",
+    "side": "side",
+    "eave left": "eave, left end",
+    "eave right": "eave, right end",
+}
+#: Trim that runs level: no length of it is the upper one.
+_LEVEL = ("drip cap", "starter strip", "utility trim", "finish trim")
+_PLURALS = {"each": "", "carton": "cartons", "square": "squares", "m²": "m²", "lb": "lb", "kg": "kg"}
+#: How the list in the order of hanging is followed.
+TURN_WORDS = (
+    "In turn: cut each piece from a new length or from the cut end that is named; put what is listed on the "
+    "heap, marked with the piece it comes from; throw the rest away."
+)
+#: What holds each family.
+NAILS = {"panel": "roofing nails", "lap": "box nails", "shingle": "shingle nails"}
+
+
+def cut_words(piece: Piece, job: Job) -> str:
+    """Everything that is cut on a piece besides its length; ``square`` when nothing is.
+
+    Args:
+        piece: any piece.
+        job: for its tape.
+
+    Returns:
+        ``left rake 8" up, 1' 4" over, long point below; notch in the bottom 2-1/4" up, from 1' 2" to 4' 5"``.
+    """
+    parts = [
+        *_ends(piece, job),
+        *(notch_words(piece, notch, job) for notch in piece.notches),
+        *_rip(piece, job),
+    ]
+    return "; ".join(parts) or "square"
+
+
+def _ends(piece: Piece, job: Job) -> Iterator[str]:
+    hands: tuple[Hand, Hand] = ("left", "right")
+    for hand, end in zip(hands, (piece.left_end, piece.right_end), strict=True):
+        if end.shape != "square":
+            yield f"{hand} {end_words(piece, hand, job)}"
+
+
+def marks_words(marks: Sequence[str]) -> str:
+    """Marks in one line: three and more that follow course by course as ``S-4.1 to S-11.1``."""
+    words: list[str] = []
+    run: list[str] = []
+    for mark in (*marks, ""):
+        if run and not _follows(run[-1], mark):
+            words += run if len(run) < 3 else [f"{run[0]} to {run[-1]}"]
+            run = []
+        run.append(mark)
+    return ", ".join(words)
+
+
+def _follows(before: str, after: str) -> bool:
+    """Whether a mark is that of the same place one course up."""
+    first, second = (re.fullmatch(r"(.*?)(\d+)(\.\d+)", mark) for mark in (before, after))
+    if first is None or second is None:
+        return False
+    return (first[1], first[3]) == (second[1], second[3]) and int(second[2]) == int(first[2]) + 1
+
+
+def open_words(job: Job, cladding: Cladding) -> str:
+    """What is left open or lapped at ends: ``1/4" open at an end, laps of 1-1/4"``.
+
+    Args:
+        job: for its tape and its temperature.
+        cladding: what is hung.
+    """
+    ends = f"{show(job, end_gap(job, cladding))} open at an end"
+    if cladding.family == "shingle":
+        return ends
+    rules = seam_rules(job, cladding)
+    return f"{ends}, " + (
+        f"laps of {show(job, rules.lap)}" if rules.lap else f"joints of {show(job, rules.joint)}"
+    )
+
+
+def end_words(piece: Piece, hand: Hand, job: Job) -> str:
+    """One end: ``square``, ``rake 8" up, 16" over, long point below``.
+
+    A slope that does not run from the butt to the top says so, or it would be laid out from the corner:
+    ``square for 4", then rake 4" up, 6" over, long point below``; ``rake 2" up, 5" over, then square,
+    long point above``. One that goes on across a board's lap: ``long point at the top of the lap``.
+    """
+    end = piece.left_end if hand == "left" else piece.right_end
+    if end.shape == "square":
+        return "square"
+    below, above = square_on_tape(piece, hand, job.round)
+    point = "below" if end.long == "bottom" else "above"
+    if end.long == "top" and end.up > piece.top - piece.bottom + job.round / 2:
+        point = "at the top of the lap"
+    slope = f"{end.shape} {_inches(job, end.up)} up, {_inches(job, end.over)} over"
+    first = f"square for {_inches(job, below)}, then " if below > 0 else ""
+    last = ", then square" if above > 0 else ""
+    return f"{first}{slope}{last}, long point {point}"
+
+
+def _inches(job: Job, length: float) -> str:
+    return show_length(length, job.units, job.round, feet=False)
+
+
+def notch_words(piece: Piece, notch: Notch, job: Job) -> str:
+    """One notch, measured from the piece's left end and from its bottom.
+
+    What lies under the course above or in the lock is not seen: heights are told from the bottom.
+    """
+    low, high = (up_on_tape(piece, height, job.round) for height in notch_heights(piece, notch))
+    across = f"from {show(job, notch.left)} to {show(job, notch.left + notch.width)}"
+    curved = ", to its outline" if notch.curved else ""
+    if notch.edge == "bottom":
+        return f"notch in the bottom {show(job, high)} up, {across}{curved}"
+    if notch.edge == "top":
+        return f"notch in the top down to {show(job, low)}, {across}{curved}"
+    return f"hole from {show(job, low)} to {show(job, high)} up, {across}{curved}"
+
+
+def _rip(piece: Piece, job: Job) -> Iterator[str]:
+    if piece.rip is None:
+        return
+    left, right = (
+        show(job, kept_on_tape(piece, height, job.round)) for height in (piece.rip.left, piece.rip.right)
+    )
+    kept = left if left == right else f"{left} at the left, {right} at the right"
+    yield f"rip to {kept}" if piece.rip.edge == "top" else f"rip the bottom off, keep {kept}"
+
+
+def heap_words(heap: HeapCost) -> str:
+    """What the small heap costs: ``199 lengths; 197 with every end kept. At most 8 cut ends wait at once.``
+
+    Args:
+        heap: of a job with siding that is cut from lengths.
+    """
+    kept = f"; {heap.every_end} with every end kept" if heap.every_end < heap.lengths else ""
+    ends = f"{heap.waits} cut end{'' if heap.waits == 1 else 's'}"
+    return f"{heap.lengths} length{'' if heap.lengths == 1 else 's'}{kept}. At most {ends} wait at once."
+
+
+def source_words(piece: Piece) -> str:
+    """What a piece is cut from: ``new length``; ``end of S-3.2``."""
+    if not piece.source:
+        return ""
+    return "new length" if piece.source == "new" else f"end of {piece.source}"
+
+
+def rest_words(job: Job, rest: float) -> str:
+    """What is left of a length: nothing for less than the tape shows."""
+    return show(job, rest) if on_tape(job, rest) > 0 else ""
+
+
+def trim_words(kind: str, size: float, job: Job) -> str:
+    """One kind of trim: ``trim board 3-1/2"``, ``channel``, ``furring 1/4" thick``."""
+    if kind not in SIZED:
+        return kind
+    return sized(job, kind, size) + (" thick" if kind == "furring" else "")
+
+
+def joint_words(trim: TrimCuts, job: Job) -> str:
+    """How lengths of a trim meet that is longer than its stock; nothing where none does or none laps."""
+    if not trim.lap or not any(cut.parts > 1 for bar in trim.bars for cut in bar.cuts):
+        return ""
+    how = "one laps over the next" if trim.kind in _LEVEL else "the upper laps over the lower"
+    return f"At a joint {how} by {show(job, trim.lap)}."
+
+
+def place_words(run: TrimRun) -> str:
+    """Where a run of trim goes: ``Street, A head``; ``Street, right corner, shared with East gable``."""
+    place = _PLACES.get(run.place, run.place)
+    if run.opening is not None:
+        place = f"{run.opening} {place}"
+        if run.hand is not None:  # the siding's right end is the opening's left side
+            place += ", left" if run.hand == "right" else ", right"
+    elif run.hand is not None:
+        place = f"{run.hand} {place}"
+    if run.nth:
+        place += f", run {run.nth} from the left"
+    if run.shared is not None:
+        place += f", shared with {run.shared}"
+    return f"{run.face}, {place}"
+
+
+def trim_cut_words(cut: TrimCut, job: Job) -> str:
+    """One piece of trim: ``6' 3" Street, A head``; a part of a longer run says which."""
+    part = f", {cut.part} of {cut.parts}" if cut.parts > 1 else ""
+    return f"{show(job, cut.length)} {place_words(cut.run)}{part}"
+
+
+def material_words(siding: Siding, job: Job) -> str:
+    """One cladding in one line: ``403 pieces of double 4 in panel from 198 of 12' 6" …, 3.8 % waste``."""
+    name = siding.cladding.label
+    if not siding.bars:
+        squares = in_squares(job, siding.area)
+        unit = "squares" if job.units == "in" else "m²"
+        return f"{squares:.2f} {unit} of {name} in {len(siding.courses)} courses"
+    pieces = f"{siding.pieces} piece{'' if siding.pieces == 1 else 's'} of {name}"
+    stock = f"{siding.bars} of {show(job, siding.cladding.length)}"
+    return f"{pieces} from {stock} (no plan from fewer than {siding.bound}), {100 * siding.waste:.1f} % waste"
+
+
+def item_words(item: Item, job: Job) -> str:
+    """What a line of the order is for: ``double 4 in panel, 12' 6"``."""
+    if item.item in WORDS.values():
+        name = job.claddings[item.cladding].label
+    elif item.item == "nails":
+        return f"{NAILS[item.cladding]} {_inches(job, item.size)}"
+    else:
+        name = trim_words(item.item, item.size, job) if item.size else item.item
+    return f"{name}, {show(job, item.length)}" if item.length else name
+
+
+def quantity_words(item: Item) -> str:
+    """How much to order: ``9 cartons``, ``5.75 squares``, ``12``."""
+    figure = figure_words(item.quantity)
+    unit = _PLURALS[item.unit] if item.quantity != 1 else item.unit.replace("each", "")
+    return f"{figure} {unit}".strip()
+
+
+def figure_words(value: float) -> str:
+    """A figure with no more than two decimals, none where it is whole."""
+    return f"{value:.2f}".rstrip("0").rstrip(".")
+
+
+def rounding_words(item: Item, spare: float) -> str:
+    """How a quantity came about: ``198 + 5 % = 207.9, in cartons of 24: 8.66, up to 9``.
+
+    Args:
+        item: a line of the order.
+        spare: share that was added.
+    """
+    words = figure_words(item.count)
+    if item.item == "nails":
+        words += " nails"
+    if spare:
+        words += f" + {figure_words(100 * spare)} % = {figure_words(item.count * (1 + spare))}"
+    if item.unit == "carton":
+        words += f", {item.per:g} in a carton"
+    elif item.unit in ("lb", "kg"):
+        words += f", {item.per:.0f} in a {'pound' if item.unit == 'lb' else 'kilogram'}"
+    elif item.unit in ("square", "m²"):
+        words += " m²" if item.unit == "m²" else " squares"
+        words += f", in bundles of {figure_words(item.step)}"
+    wanted = item.net * (1 + spare)
+    if abs(wanted - item.quantity) > 1e-9:
+        words += f", up to {figure_words(item.quantity)}"
+    return words

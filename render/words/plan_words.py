@@ -1,0 +1,294 @@
+"""The crew's words for what the plan holds: edges, rakes, bands, starter lines, limits that were missed.
+
+Terminal tables, sheets and drawings all say it this way. Heights are shown as rounded absolute heights, and a
+cut is the difference of two shown heights: what the ladder says, what the edge column says and what a
+calculator says agree to the last mark of the tape.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import floor
+
+from evencourse.layout.courses.rake_cut import RakeCut
+from evencourse.layout.model.course_plan import (
+    Band,
+    CourseSet,
+    Edge,
+    EdgeKind,
+    Lines,
+    MissedLimit,
+    Plan,
+    Rake,
+    Score,
+)
+from evencourse.layout.model.job import Job, Opening
+from evencourse.layout.model.lengths import show_length
+from evencourse.layout.wall.on_wall import is_packed
+
+#: Edges whose siding lies below them: what is left of a cut course is its lower part.
+BELOW: frozenset[EdgeKind] = frozenset({"sill", "eave", "eave left", "eave right", "band"})
+
+_SUBJECTS: dict[EdgeKind, str] = {
+    "head": "head",
+    "sill": "sill",
+    "eave": "Eave",
+    "eave left": "Eave, left end",
+    "eave right": "Eave, right end",
+    "step": "Base step",
+    "band": "Band board",
+}
+
+
+def on_tape(job: Job, length: float) -> float:
+    """A length on the nearest mark of the job's tape [job units]; halfway goes up."""
+    return floor(length / job.round + 0.5) * job.round
+
+
+def show(job: Job, length: float) -> str:
+    """A length or a height as the tape reads it."""
+    return show_length(length, job.units, job.round)
+
+
+def level_words(job: Job, height: float) -> str:
+    """A height told from the datum: ``2-3/8" below``, ``3/8" above``, ``on the datum``."""
+    shown = on_tape(job, height)
+    if shown == 0:
+        return "on the datum"
+    return f"{show(job, abs(shown))} {'below' if shown < 0 else 'above'}"
+
+
+def datum_words(job: Job, height: float) -> str:
+    """The same in full, where nothing else names the datum: ``2-3/8" below datum``, ``on the datum``."""
+    level = level_words(job, height)
+    return level if level.startswith("on") else f"{level} datum"
+
+
+def starter_words(course_set: CourseSet, job: Job) -> str:
+    """Starter and chalk line: ``starter 2-3/8" below the datum; chalk line 3/8" below``."""
+    starter = level_words(job, course_set.lines.starter)
+    if not starter.startswith("on"):
+        starter += " the datum"
+    if course_set.cladding.starter_drop == 0:
+        return f"starter {starter}"
+    return f"starter {starter}; chalk line {level_words(job, course_set.chalk_line)}"
+
+
+def course_name(course_set: CourseSet, course: int) -> str:
+    """A course's number on the sheets: ``12``, or ``B12`` above a change of cladding."""
+    return f"{course_set.prefix}{course}"
+
+
+def band_words(job: Job, lines: Lines, band: Band) -> str:
+    """One band: ``14 courses at 8"``, or ``6 courses in 5' 1", about 10-3/16" each`` off the tape's marks.
+
+    A single course shows what lies between its two lines as the tape reads them.
+    """
+    count = f"{band.courses} course{'' if band.courses == 1 else 's'}"
+    each = show(job, band.exposure)
+    if abs(band.exposure - on_tape(job, band.exposure)) <= 1e-6 * job.round:
+        return f"{count} at {each}"
+    foot = lines.butt_lines[band.first_course - 1]
+    head = lines.butt_lines[band.first_course - 1 + band.courses]
+    whole = show(job, on_tape(job, head) - on_tape(job, foot))
+    return f"{count} at {whole}" if band.courses == 1 else f"{count} in {whole}, about {each} each"
+
+
+def short_band_words(job: Job, band: Band) -> str:
+    """One band in the fewest words: ``14 at 8"``; ``6 near 10-3/16"`` off the tape's marks."""
+    near = abs(band.exposure - on_tape(job, band.exposure)) > 1e-6 * job.round
+    return f"{band.courses} {'near' if near else 'at'} {show(job, band.exposure)}"
+
+
+def bands_words(job: Job, lines: Lines) -> str:
+    """Every band from the bottom up."""
+    return "; ".join(band_words(job, lines, band) for band in lines.bands)
+
+
+def edge_subject(edge: Edge) -> str:
+    """What the edge is: ``B head``, ``Eave, left end``, ``Band board``."""
+    return kind_words(edge.edge, edge.opening)
+
+
+def kind_words(kind: EdgeKind, opening: str | None) -> str:
+    """An edge by its kind and its opening's mark, as in ``edge_subject``."""
+    subject = _SUBJECTS[kind]
+    return subject if opening is None else f"{opening} {subject}"
+
+
+def edge_words(edge: Edge, plan: Plan) -> str:
+    """One edge in one line: ``B head: flush, course 11``; ``B sill: cut course 5 …``."""
+    return f"{edge_subject(edge)}: {edge_action(edge, plan)}"
+
+
+def edge_cut(edge: Edge, plan: Plan) -> tuple[float, float]:
+    """How far up its course an edge is cut, and the rest of the exposure above it [job units].
+
+    Both are differences of heights as the tape shows them.
+    """
+    butts = plan.course_sets[edge.course_set].lines.butt_lines
+    edge_height = on_tape(plan.job, edge.height)
+    foot, head = (on_tape(plan.job, line) for line in edge.lines or butts[edge.course - 1 : edge.course + 1])
+    return edge_height - foot, head - edge_height
+
+
+def edge_action(edge: Edge, plan: Plan) -> str:
+    """What the crew does at an edge, without its name.
+
+    Args:
+        edge: an edge of the plan.
+        plan: where it comes from: its course set and tape.
+
+    Returns:
+        ``flush, course 11``; ``cut course 12 at 2-1/4" up from the bottom, 5-3/4" left``;
+        ``cut course 5 at 2-1/4" up from the bottom, 5-3/4" off the top, pack 1/8"``;
+        ``rip course 14 to 5-3/4", pack 1/8"``; ``course 5 hangs, the edge 2-1/4" up from its bottom``.
+        A sliver says so first.
+    """
+    job, course_set = plan.job, plan.course_sets[edge.course_set]
+    course = f"course {course_name(course_set, edge.course)}"
+    if edge.result == "flush":
+        off = on_tape(job, edge.miss)
+        near = f", line {show(job, abs(off))} {'above' if off > 0 else 'below'} it" if off else ""
+        ends = f"{course} ends here" if edge.edge in BELOW else course
+        return f"flush, {ends}{near}"
+    cut, rest = edge_cut(edge, plan)
+    up = show(job, cut)
+    on_wall = hangs(edge, plan)
+    if on_wall:
+        action = f"{course} hangs, the edge {up} up from its bottom{where_words(edge, plan)}"
+    elif edge.edge in ("eave", "eave left", "eave right", "band"):
+        action = f"rip {course} to {up}"
+    elif edge.edge == "step":
+        action = f"rip {course}, {up} off the bottom, {show(job, rest)} left"
+    elif edge.edge == "sill":
+        action = (
+            f"cut {course} at {up} up from the bottom{where_words(edge, plan)}, {show(job, rest)} off the top"
+        )
+    else:
+        action = f"cut {course} at {up} up from the bottom{where_words(edge, plan)}, {show(job, rest)} left"
+    if edge.result == "sliver":
+        action = f"sliver {show(job, cut if edge.edge in BELOW else rest)}: {action}"
+    pack = 0.0 if on_wall else on_tape(job, edge.furring)
+    return action + (f", pack {show(job, pack)}" if pack > 0 else "")
+
+
+def hangs(edge: Edge, plan: Plan) -> bool:
+    """Whether the course that an edge falls in is on the wall already."""
+    if not plan.job.as_built.courses:
+        return False
+    return any(edge in face.edges and is_packed(plan, face, edge) for face in plan.elevations)
+
+
+def where_words(edge: Edge, plan: Plan) -> str:
+    """Where a curved or sloping opening is measured, and how wide it is where the course meets it."""
+    if edge.chord is None:
+        return ""
+    opening = find_opening(edge, plan)
+    point = "peak" if opening is not None and opening.shape == "triangle" else "middle"
+    wide = show(plan.job, edge.chord[1] - edge.chord[0])
+    return f" at the {point}, {wide} wide at the {'butt' if edge.edge == 'head' else 'top'}"
+
+
+def find_opening(edge: Edge, plan: Plan) -> Opening | None:
+    """The opening an edge belongs to; None for eaves, steps and band boards."""
+    if edge.opening is None:
+        return None
+    for face in plan.elevations:
+        if edge in face.edges:
+            return next((hole for hole in face.elevation.openings if hole.mark == edge.opening), None)
+    return None
+
+
+def joined_words(edges: Sequence[Edge], plan: Plan) -> str:
+    """Edges that get the same words, in one line: ``A, B, D head: flush, course 11``."""
+    first = edges[0]
+    if first.opening is None:
+        return edge_words(first, plan)
+    marks = ", ".join(dict.fromkeys(edge.opening or "" for edge in edges))
+    return f"{marks} {_SUBJECTS[first.edge]}: {edge_action(first, plan)}"
+
+
+def layout_words(job: Job, exposure: float, run: float) -> str:
+    """The layout over an exposure: ``8" up, 16" over``. A square reads inches, so no feet here."""
+    return f"{square_words(job, exposure)} up, {square_words(job, run)} over"
+
+
+def square_words(job: Job, length: float) -> str:
+    """A length as a framing square reads it: inches alone."""
+    return show_length(length, job.units, job.round, feet=False)
+
+
+def saw_words(rake: Rake | RakeCut) -> str:
+    """The saw's setting: ``from square 26.6°``, or that the saw cannot be set to it."""
+    setting = f"from square {rake.from_square:.1f}°"
+    return f"{setting}: past the saw's scale, use the layout" if rake.past_saw else setting
+
+
+def layouts_shown(rake: Rake, job: Job) -> tuple[tuple[float, float], ...]:
+    """Layouts of a rake that differ on the tape: bands whose exposures read alike share one."""
+    found: dict[float, tuple[float, float]] = {}
+    for exposure, run in rake.layouts:
+        found.setdefault(on_tape(job, exposure), (exposure, run))
+    return tuple(found.values())
+
+
+def rake_words(rake: Rake, job: Job) -> str:
+    """A rake's cut: ``8" up, 16" over; from square 63.4°: past the saw's scale, use the layout``."""
+    layouts = " or ".join(layout_words(job, *layout) for layout in layouts_shown(rake, job))
+    return f"{layouts}; {saw_words(rake)}"
+
+
+def pitch_words(rake: Rake | RakeCut) -> str:
+    """A slope as any set of drawings shows it: ``6 in 12``."""
+    return f"{rake.pitch:.2f}".rstrip("0").rstrip(".") + " in 12"
+
+
+def missed_words(missed: MissedLimit, job: Job) -> str:
+    """A limit that could not be met, by how much, and what stands against it."""
+    return f"{missed.what}: by {show(job, missed.amount)}; {missed.why}"
+
+
+def score_terms(score: Score, job: Job) -> tuple[tuple[str, str], ...]:
+    """Every term of the objective in its strict order, named and shown."""
+    return (
+        ("starter outside its limits", show(job, score.limits)),
+        ("musts missed", str(score.missed_must)),
+        ("jumps beyond the greatest allowed", show(job, score.wide_jump)),
+        ("slivers", str(score.slivers)),
+        ("weight of the flush edges", f"{score.flush_weight:g}"),
+        ("jumps between bands", show(job, score.jump)),
+        ("bands", str(score.bands)),
+        ("off the nominal exposure", show(job, score.off_nominal)),
+        ("flush edges off their lines", show(job, score.flush_miss)),
+        ("thin last courses", show(job, score.thin_eave)),
+        ("furring", show(job, score.furring)),
+        ("flush", str(score.flush)),
+        ("notches", str(score.notches)),
+    )
+
+
+def score_words(score: Score) -> str:
+    """Edges of a course set in one line: ``7 flush, 3 notches, 1 sliver``."""
+    words = [f"{score.flush} flush", f"{score.notches} notch{'' if score.notches == 1 else 'es'}"]
+    words.append(f"{score.slivers} sliver{'' if score.slivers == 1 else 's'}")
+    return ", ".join(words)
+
+
+def counted(number: int, one: str, many: str = "") -> str:
+    """How many of a thing: ``1 notch``, ``3 notches``."""
+    return f"{number} {one if number == 1 else many or one + 's'}"
+
+
+def result_words(edges: Sequence[Edge]) -> str:
+    """What became of some edges in one line, those that do not count left out: ``7 flush, 3 notches``."""
+    count = dict.fromkeys(("flush", "notch", "sliver"), 0)
+    for edge in edges:
+        if edge.importance != "ignore":
+            count[edge.result] += 1
+    words = [
+        f"{count['flush']} flush" if count["flush"] else "",
+        counted(count["notch"], "notch", "notches") if count["notch"] else "",
+        counted(count["sliver"], "sliver") if count["sliver"] else "",
+    ]
+    return ", ".join(filter(None, words)) or "no edges"
