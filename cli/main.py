@@ -14,7 +14,8 @@ from typing import Annotated
 
 import typer
 
-from evencourse.cli.options.plain_words import Command, Group
+from evencourse.cli.files.reasons import TRACE, reason
+from evencourse.cli.options.plain_words import Command, CommandGroup
 from evencourse.cli.reports.table import clean
 from evencourse.layout.model.errors import EvencourseError, JobError
 
@@ -23,33 +24,40 @@ from evencourse.layout.model.errors import EvencourseError, JobError
 FINE, UNCLEAN, BAD_INPUT, FAULT = 0, 1, 2, 70
 INTERRUPTED, BROKEN_PIPE = 128 + signal.SIGINT, 141
 
-#: Set to anything to see where in the program a fault lies.
-TRACE = "EVENCOURSE_TRACE"
-
-#: Every command stands here, in the order of the help: its name, and the module of ``cli`` that has it as a
-#: function of the module's name.
+#: Every command stands here, in the order of the help: its name, the module of ``cli/commands`` that has it
+#: as a function of the module's name, and its line in the help. Only the one that is asked for is loaded.
 COMMANDS = {
-    "new": "new",
-    "check": "check",
-    "plan": "plan",
-    "takeoff": "takeoff",
-    "cuts": "cuts",
-    "draw": "draw",
-    "sheets": "sheets",
-    "pole": "pole",
-    "page": "page",
-    "compare": "compare",
-    "claddings": "claddings",
-    "import": "import_dxf",
-    "schema": "schema",
+    "new": ("new", "Ask for a building's measures; write the job file."),
+    "check": ("check", "Find every fault in a job, or say what it holds."),
+    "plan": ("plan", "Plan the course lines; what happens at each edge."),
+    "takeoff": (
+        "takeoff",
+        "List what to order: siding, trim, nails, furring; for several jobs each and all together.",
+    ),
+    "cuts": ("cuts", "List every piece to cut, by face and by stock length."),
+    "draw": (
+        "draw",
+        "Draw every elevation as SVG and PDF, and the job as DXF; several jobs each in its folder.",
+    ),
+    "sheets": (
+        "sheets",
+        "Bind cover, elevations, schedules, rakes, cut list and take-off into one PDF a job.",
+    ),
+    "pole": ("pole", "Print the story pole at full size, on sheets or a roll."),
+    "page": ("page", "Make one page for the phone: cuts, pieces, a starter to move, ticks."),
+    "compare": ("compare", "Compare profiles and starters; show how wide the good spot is."),
+    "claddings": ("claddings", "List the shipped profiles with limits and sources."),
+    "import": ("import_dxf", "Make a job file of a drafter's DXF."),
+    "schema": ("schema", "Print the job file's JSON Schema, for editors."),
+    "guide": ("guide", "Print a page of the guide, or the list of its pages."),
 }
 
 
 def _program(words: Sequence[str]) -> typer.Typer:
-    """The program with the command that is asked for; with all of them when the first word names none."""
+    """The program with the command that is asked for, and the others as names and lines of the help."""
     app = typer.Typer(
         name="evencourse",
-        cls=Group,
+        cls=CommandGroup,
         help="Course lines, rake cuts and drawings for horizontal siding, from tape measurements.",
         epilog="Exit codes: 0 fine; 1 a sliver, or a must or a limit missed (written all the same); "
         "2 bad input.",
@@ -60,10 +68,18 @@ def _program(words: Sequence[str]) -> typer.Typer:
         context_settings={"help_option_names": ["--help", "-h"]},
     )
     app.callback()(_options)
-    for name in words[:1] if words and words[0] in COMMANDS else COMMANDS:
-        module = COMMANDS[name]
-        app.command(name, cls=Command)(getattr(import_module(f"evencourse.cli.commands.{module}"), module))
+    asked = next((word for word in words if word in COMMANDS), None)
+    for name, (module, summary) in COMMANDS.items():
+        if name == asked:
+            command = getattr(import_module(f"evencourse.cli.commands.{module}"), module)
+            app.command(name, cls=Command)(command)
+        else:
+            app.command(name, cls=Command, help=summary)(_not_asked)
     return app
+
+
+def _not_asked() -> None:
+    """A command that this command line does not name, and so cannot run."""
 
 
 def _show_version(wanted: bool) -> None:
@@ -127,8 +143,6 @@ def _answer(error: Exception) -> int:
         error.show()
         return int(error.exit_code)
     if isinstance(error, OSError):
-        from evencourse.cli.files.reasons import reason
-
         _silence_output()
         where = error.filename if isinstance(error.filename, str) else "standard output"
         return _say([f"{where}: {reason(error)}"], BAD_INPUT)

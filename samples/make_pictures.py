@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from evencourse.layout.courses.planner import plan
 from evencourse.layout.jobfile.job_file import read_job
-from evencourse.layout.pieces.all_pieces import pieces
 from evencourse.layout.results.comparison import compare
 from evencourse.render.formats.png import png
 from evencourse.render.sheets.elevation_sheets import job_sheets
 from evencourse.render.sheets.sheet_set import sheet_set
 from evencourse.render.sheets.strip_chart import strip_rows, strip_sheet
+from evencourse.render.words.result import result
 
 HERE = Path(__file__).parent
 #: Sample, number of the face, paper, picture.
@@ -27,12 +26,12 @@ def main() -> None:
     folder = HERE / "pictures"
     folder.mkdir(exist_ok=True)
     for sample, face, paper, name in PICTURES:
-        planned = plan(read_job(HERE / f"{sample}.toml"))
-        sheets = job_sheets(planned, paper, cut=pieces(planned))
+        found = result(read_job(HERE / f"{sample}.toml"))
+        sheets = job_sheets(found.plan, paper, cut=found.material.pieces)
         (folder / name).write_bytes(png(sheets[face][0], 96))
         print(folder.name + "/" + name)
     job = read_job(HERE / "gabled-house.toml")
-    (folder / "cover.png").write_bytes(png(sheet_set(plan(job), "tabloid").sheets[0], 96))
+    (folder / "cover.png").write_bytes(png(sheet_set(result(job), "tabloid").sheets[0], 96))
     print(f"{folder.name}/cover.png")
     sheet = strip_sheet(job, strip_rows(compare(job, [{}, {"main": "double-5"}])))
     (folder / "every-starter.png").write_bytes(png(sheet, 96))

@@ -324,12 +324,15 @@ def _face(chance: random.Random, wall: _Wall, openings: list[Opening], inch: flo
         return round(value * inch / mark) * mark
 
     entrance = next((opening.middle for opening in openings if opening.kind == "door"), None)
+    across = [tape(x) for x, _ in wall.outline]
     return Elevation(
         name=wall.name,
         outline=tuple((tape(x), tape(y)) for x, y in wall.outline),
         left=wall.left,
         right=wall.right,
-        grade=None if wall.grade is None else (tape(wall.grade[0]), tape(wall.grade[1])),
+        grade=None
+        if wall.grade is None
+        else tuple(zip((min(across), max(across)), map(tape, wall.grade), strict=True)),
         courses=wall.courses,
         entrance=None if entrance is None or wall.name != "Front" else tape(entrance),
         openings=tuple(_to_tape(opening, tape) for opening in openings),

@@ -3,48 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from typing import TYPE_CHECKING, Annotated
+from difflib import get_close_matches
+from typing import Annotated
 
 import typer
 
 from evencourse.cli.reports.table import Column, Screen, clean, show, styled, table, wrapped
-
-if TYPE_CHECKING:
-    from evencourse.layout.model.cladding import Cladding
+from evencourse.layout.model.cladding import Cladding
+from evencourse.layout.model.errors import Fault, JobError
+from evencourse.layout.model.lengths import show_length
+from evencourse.layout.trade.profiles import LENGTHS, profiles
 
 ProfileArgument = Annotated[
     str | None,
     typer.Argument(metavar="PROFILE", help="Show every property of one profile.", show_default=False),
 ]
-#: Properties of a profile that are lengths, in the order in which they are shown.
-_LENGTHS = {
-    "exposure": "exposure",
-    "exposure_min": "least exposure",
-    "exposure_max": "greatest exposure",
-    "length": "length",
-    "width": "width",
-    "projection": "stands off the wall at its butt by",
-    "projection_top": "and under the next butt by",
-    "starter_drop": "top of the starter strip above butt line 1",
-    "cover": "hangs below the base by",
-    "end_gap": "gap at an end",
-    "end_gap_cold": "gap at an end in the cold",
-    "end_lap": "lap at a seam",
-    "foam_recess": "foam held back from an end",
-    "nail_spacing": "nails apart, at most",
-    "nail_length": "shortest nail",
-    "ground_clearance": "clear of the ground",
-    "roof_clearance": "clear of a roof",
-}
 
 
 def claddings(profile: ProfileArgument = None) -> int:
     """List the shipped profiles with limits and sources."""
-    from difflib import get_close_matches
-
-    from evencourse.layout.model.errors import Fault, JobError
-    from evencourse.layout.trade.profiles import profiles
-
     known = profiles("in")
     if profile is None:
         show(lambda on: _all(known, on))
@@ -57,8 +34,6 @@ def claddings(profile: ProfileArgument = None) -> int:
 
 
 def _tape(inches: float, feet: bool = False) -> str:
-    from evencourse.layout.model.lengths import show_length
-
     return show_length(inches, "in", 1 / 64, feet)
 
 
@@ -112,7 +87,7 @@ def _one(cladding: Cladding, on: Screen) -> Iterator[str]:
     ]
     rows += [
         [words, _tape(getattr(cladding, key), feet=key == "length")]
-        for key, words in _LENGTHS.items()
+        for key, words in LENGTHS.items()
         if getattr(cladding, key)
     ]
     rows.append(["source", cladding.source])

@@ -3,16 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import TYPE_CHECKING, Annotated
+from difflib import get_close_matches
+from typing import Annotated
 
 import typer
 
+from evencourse.cli.files.output import write_given
+from evencourse.cli.files.output_name import check_file
+from evencourse.cli.options.job_reading import read
 from evencourse.cli.options.shared_options import JobArgument
-
-if TYPE_CHECKING:
-    from evencourse.layout.model.errors import Fault
-    from evencourse.layout.model.job import Job
-    from evencourse.layout.results.comparison import Candidate
+from evencourse.cli.options.starters import read_starters
+from evencourse.cli.reports.compare_report import compare_lines
+from evencourse.cli.reports.progress import Progress
+from evencourse.cli.reports.table import show
+from evencourse.layout.model.errors import Fault, JobError, OutputError
+from evencourse.layout.model.job import Job
+from evencourse.layout.results.comparison import Candidate, candidate, in_order, stand_ins
+from evencourse.layout.trade.profiles import profile_names
+from evencourse.render.formats.svg import svg
+from evencourse.render.sheets.strip_chart import strip_rows, strip_sheet
 
 CladdingOption = Annotated[
     list[str] | None,
@@ -43,12 +52,6 @@ def compare(
     svg: SvgOption = None,
 ) -> int:
     """Compare profiles and starters; show how wide the good spot is."""
-    from evencourse.cli.files.output_name import check_file
-    from evencourse.cli.options.job_reading import read
-    from evencourse.cli.reports.progress import Progress
-    from evencourse.layout.model.errors import Fault, JobError
-    from evencourse.layout.results.comparison import candidate, in_order, stand_ins
-
     faults: list[Fault] = []
     check_file("--svg", svg, ".svg", [job], faults)
     found = read(job)
@@ -70,9 +73,6 @@ def compare(
     if svg is not None:
         _write(svg, found, ranked)
     if svg != "-":
-        from evencourse.cli.reports.compare_report import compare_lines
-        from evencourse.cli.reports.table import show
-
         show(lambda on: compare_lines(found, ranked, on))
     return 0 if ways[0].plan.clean else 1
 
@@ -85,11 +85,6 @@ def read_claddings(words: Sequence[str], job: Job, faults: list[Fault]) -> list[
         job: for its claddings.
         faults: words that name no cladding or no profile are added here.
     """
-    from difflib import get_close_matches
-
-    from evencourse.layout.model.errors import Fault
-    from evencourse.layout.trade.profiles import profile_names
-
     swaps: list[Mapping[str, str]] = []
     for word in words:
         name, _, profile = word.rpartition("=")
@@ -112,9 +107,6 @@ def read_claddings(words: Sequence[str], job: Job, faults: list[Fault]) -> list[
 
 def _starters(words: Sequence[str], job: Job, faults: list[Fault]) -> list[Mapping[str, float]]:
     """Each starter on its own; faults are gathered, not raised."""
-    from evencourse.cli.options.starters import read_starters
-    from evencourse.layout.model.errors import JobError
-
     starters: list[Mapping[str, float]] = []
     for word in words:
         try:
@@ -128,11 +120,6 @@ def _starters(words: Sequence[str], job: Job, faults: list[Fault]) -> list[Mappi
 
 
 def _write(name: str, job: Job, ranked: Sequence[Candidate]) -> None:
-    from evencourse.cli.files.output import write_given
-    from evencourse.layout.model.errors import OutputError
-    from evencourse.render.formats.svg import svg
-    from evencourse.render.sheets.strip_chart import strip_rows, strip_sheet
-
     rows = strip_rows(ranked)
     if not rows:
         raise OutputError("no course set may start on more than one mark: no strip to draw; nothing written")

@@ -1,4 +1,4 @@
-"""``draw``: every elevation as SVG and PDF, the job as DXF; of one job, or of many at once."""
+"""``draw``: every elevation as SVG, PDF and PNG, the job as DXF; of one job, or of many at once."""
 
 from __future__ import annotations
 
@@ -6,10 +6,25 @@ import contextlib
 import re
 from collections.abc import Sequence, Set
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Annotated
+from functools import partial
+from pathlib import Path
+from typing import Annotated
 
 import typer
 
+from evencourse.cli.files.file_names import file_names, safe_stem
+from evencourse.cli.files.output import Output, write_folder
+from evencourse.cli.files.output_name import check_drawings, check_folder
+from evencourse.cli.options.choices import (
+    read_date,
+    read_dpi,
+    read_list,
+    read_paper,
+    read_version,
+    usual_paper,
+)
+from evencourse.cli.options.job_reading import read
+from evencourse.cli.options.planning import planned
 from evencourse.cli.options.shared_options import (
     DateOption,
     FolderOption,
@@ -18,21 +33,29 @@ from evencourse.cli.options.shared_options import (
     StarterOption,
     WorkersOption,
 )
+from evencourse.cli.reports.progress import Progress
+from evencourse.cli.reports.table import clean
+from evencourse.cli.street.several_jobs import check_street, output_names, over_jobs, read_workers, summed_up
+from evencourse.cli.street.street_summary import Summary, summary
+from evencourse.layout.model.course_plan import Plan
+from evencourse.layout.model.errors import Fault, JobError
+from evencourse.layout.pieces.all_pieces import Pieces
+from evencourse.render.drawing.drawing import Document, Sheet
+from evencourse.render.formats.back_end import BackEnd
+from evencourse.render.formats.cad_set import Version, cad_set
+from evencourse.render.formats.dxf import dxf
+from evencourse.render.formats.pdf import pdf
+from evencourse.render.formats.png import png
+from evencourse.render.formats.svg import svg
+from evencourse.render.sheets.elevation_sheets import job_sheets
+from evencourse.render.words.result import Result, result
 
-if TYPE_CHECKING:
-    from pathlib import Path
-
-    from evencourse.cli.files.output import Output
-    from evencourse.cli.reports.progress import Progress
-    from evencourse.cli.street.street_summary import Summary
-    from evencourse.layout.model.course_plan import Plan
-    from evencourse.layout.pieces.all_pieces import Pieces
-    from evencourse.render.drawing.drawing import Sheet
-    from evencourse.render.formats.cad_set import Version
-
-FORMATS = ("svg", "pdf", "dxf")
+#: What is drawn when nothing is said, and what can be asked for: a picture needs a library of the system.
+USUAL = ("svg", "pdf", "dxf")
+FORMATS = (*USUAL, "png")
 OnlyOption = Annotated[
-    str | None, typer.Option("--only", metavar="LIST", help="Some of svg,pdf,dxf; without it, all.")
+    str | None,
+    typer.Option("--only", metavar="LIST", help="Some of svg,pdf,dxf,png; without it, the first three."),
 ]
 FacesOption = Annotated[
     bool, typer.Option("--dxf-per-face", help="A DXF for each face instead of one for all.")
@@ -41,10 +64,14 @@ VersionOption = Annotated[
     str | None,
     typer.Option("--dxf-version", metavar="VERSION", help="R2010 (default), or R2000 for older programs."),
 ]
+DpiOption = Annotated[
+    str | None,
+    typer.Option("--dpi", metavar="NUMBER", help="Of a PNG, 50 to 600; without it, 150: good on a phone."),
+]
 
 
 @dataclass(frozen=True)
-class Wanted:
+class DrawOptions:
     """What to draw.
 
     Attributes:
@@ -53,6 +80,7 @@ class Wanted:
         day: a date to print.
         per_face: a DXF for each face.
         version: of the DXF.
+        dpi: dots per inch of a PNG's paper.
     """
 
     formats: tuple[str, ...]
@@ -60,6 +88,7 @@ class Wanted:
     day: str | None
     per_face: bool
     version: Version
+    dpi: int
 
 
 def draw(
@@ -69,33 +98,22 @@ def draw(
     only: OnlyOption = None,
     dxf_per_face: FacesOption = False,
     dxf_version: VersionOption = None,
+    dpi: DpiOption = None,
     date: DateOption = None,
     starter: StarterOption = None,
     workers: WorkersOption = None,
 ) -> int:
-    """Draw every elevation as SVG and PDF, and the job as DXF; several jobs each in its folder."""
-    from functools import partial
-    from pathlib import Path
+    """Draw every elevation as SVG and PDF, and the job as DXF; several jobs each in its folder.
 
-    from evencourse.cli.files.output_name import check_folder
-    from evencourse.cli.options.choices import read_date, read_list, read_paper, read_version
-    from evencourse.cli.options.planning import planned
-    from evencourse.cli.reports.progress import Progress
-    from evencourse.cli.reports.table import clean
-    from evencourse.cli.street.several_jobs import (
-        check_street,
-        output_names,
-        over_jobs,
-        read_workers,
-        summed_up,
-    )
-    from evencourse.layout.model.errors import Fault, JobError
-
+    --only png makes pictures of the faces, for a phone or a mail.
+    """
     faults: list[Fault] = []
-    formats = FORMATS if only is None else read_list("--only", only, FORMATS, faults)
+    formats = USUAL if only is None else read_list("--only", only, FORMATS, faults)
     chosen = read_paper(paper, faults)
     version = read_version(dxf_version, faults)
-    wanted = Wanted(formats, chosen, read_date(date, faults), dxf_per_face, version)
+    wanted = DrawOptions(
+        formats, chosen, read_date(date, faults), dxf_per_face, version, read_dpi(dpi, faults)
+    )
     number = read_workers(workers, faults)
     check_street(jobs, starter, faults)
     names = output_names(jobs, faults)
@@ -105,100 +123,89 @@ def draw(
     if len(jobs) > 1:
         tasks = [(job, Path(output) / name) for job, name in zip(jobs, names, strict=True)]
         return summed_up(jobs, over_jobs(partial(draw_one, wanted), jobs, tasks, number), output)
-    plan = planned(jobs[0], starter)
-    faces = len(plan.elevations)
+    found = planned(jobs[0], starter)
+    faces = len(found.plan.elevations)
     steps = sum((faces if dxf_per_face else 1) if kind == "dxf" else faces for kind in formats)
     with Progress(2 + steps) as progress:
-        paths = _drawn(plan, Path(output), wanted, progress)[0]
+        paths = _drawn(found, Path(output), wanted, progress)[0]
     for path in paths:
         print(clean(str(path)))
-    return 0 if plan.clean else 1
+    return 0 if found.plan.clean else 1
 
 
-def draw_one(wanted: Wanted, task: tuple[str, Path]) -> Summary:
+def draw_one(wanted: DrawOptions, task: tuple[str, Path]) -> Summary:
     """Draw one of several jobs, in a process of its own.
 
     Args:
         wanted: what to draw.
         task: the job file, and the folder for what is drawn.
     """
-    from evencourse.cli.options.job_reading import read
-    from evencourse.cli.reports.progress import Progress
-    from evencourse.cli.street.street_summary import summary
-    from evencourse.layout.courses.planner import plan
-
     source, folder = task
-    found = plan(read(source))
-    paths, cut, sheets = _drawn(found, folder, wanted, Progress(1))
-    return summary(found, cut, sheets, len(paths))
+    found = result(read(source))
+    paths, sheets = _drawn(found, folder, wanted, Progress(1))
+    return summary(found, sheets, len(paths))
 
 
 def _drawn(
-    plan: Plan, folder: Path, wanted: Wanted, progress: Progress
-) -> tuple[tuple[Path, ...], Pieces, int]:
-    """Draw a plan into a folder: its files, its pieces, and how many sheets there are."""
-    from evencourse.cli.files.output import write_folder
-    from evencourse.cli.files.output_name import check_drawings
-    from evencourse.cli.options.choices import usual_paper
-    from evencourse.layout.pieces.all_pieces import pieces
-    from evencourse.render.sheets.elevation_sheets import job_sheets
-
+    found: Result, folder: Path, wanted: DrawOptions, progress: Progress
+) -> tuple[tuple[Path, ...], int]:
+    """Draw a job into a folder: its files, and how many sheets there are."""
+    plan = found.plan
     progress.step("cutting the pieces")
-    cut = pieces(plan)
+    cut = found.material.pieces
     progress.step("laying out the sheets")
     sheets = job_sheets(plan, wanted.paper or usual_paper(plan.job.units), wanted.day, cut)
-    outputs = _sheet_files(plan, sheets, wanted.formats, wanted.day, progress)
+    outputs = _sheet_files(plan, sheets, wanted, progress)
     if "dxf" in wanted.formats:
         check_drawings([folder / name for name in _dxf_names(plan, wanted.per_face)])
         outputs += _dxf_files(plan, cut, sheets, wanted.per_face, wanted.version, wanted.day, progress)
     paths = write_folder(folder, outputs)
-    if "svg" in wanted.formats:
-        _clear_parts(folder, _stems(plan), {path.name for path in paths})
-    return paths, cut, sum(map(len, sheets))
+    _clear_parts(folder, _stems(plan), wanted.formats, {path.name for path in paths})
+    return paths, sum(map(len, sheets))
 
 
-def _clear_parts(folder: Path, stems: Sequence[str], written: Set[str]) -> None:
+def _clear_parts(folder: Path, stems: Sequence[str], formats: Sequence[str], written: Set[str]) -> None:
     """Take away what an earlier run drew of the same faces when they took another number of sheets."""
     for path in folder.iterdir():
-        named = re.fullmatch(r"(.+?)(?:-part-[1-9]\d*)?\.svg", path.name)
-        if named and named[1] in stems and path.name not in written and path.is_file():
+        named = re.fullmatch(r"(.+?)(?:-part-[1-9]\d*)?\.(svg|png)", path.name)
+        ours = named and named[1] in stems and named[2] in formats
+        if ours and path.name not in written and path.is_file():
             with contextlib.suppress(OSError):  # it is of no harm where it cannot be taken away
                 path.unlink()
 
 
 def _stems(plan: Plan) -> tuple[str, ...]:
-    from evencourse.cli.files.file_names import file_names
-
     return file_names(plan.job.name, [face.elevation.name for face in plan.elevations])
 
 
 def _sheet_files(
-    plan: Plan,
-    sheets: Sequence[Sequence[Sheet]],
-    formats: Sequence[str],
-    day: str | None,
-    progress: Progress,
+    plan: Plan, sheets: Sequence[Sequence[Sheet]], wanted: DrawOptions, progress: Progress
 ) -> list[Output]:
-    """The sheets of every face: an SVG a sheet, one PDF with all of them."""
-    from evencourse.cli.files.output import Output
-    from evencourse.render.drawing.drawing import Document
-
+    """The sheets of every face: an SVG and a PNG a sheet, one PDF with all of them."""
     outputs = []
     for face, stem, parts in zip(plan.elevations, _stems(plan), sheets, strict=True):
-        if "svg" in formats:
-            from evencourse.render.formats.svg import svg
-
-            progress.step(f"{face.elevation.name}, SVG")
-            ends = [""] if len(parts) == 1 else [f"-part-{number + 1}" for number in range(len(parts))]
-            outputs += [Output(f"{stem}{end}.svg", svg(part)) for end, part in zip(ends, parts, strict=True)]
-        if "pdf" in formats:
-            from evencourse.render.formats.pdf import pdf
-
+        ends = [""] if len(parts) == 1 else [f"-part-{number + 1}" for number in range(len(parts))]
+        for kind in ("svg", "png"):
+            if kind in wanted.formats:
+                progress.step(f"{face.elevation.name}, {kind.upper()}")
+                back_end = _of_sheets(kind, wanted.dpi)
+                outputs += [
+                    Output(f"{stem}{end}.{kind}", back_end(part))
+                    for end, part in zip(ends, parts, strict=True)
+                ]
+        if "pdf" in wanted.formats:
             progress.step(f"{face.elevation.name}, PDF")
             title = f"{plan.job.name}: {face.elevation.name}" if plan.job.name else face.elevation.name
-            document = Document(title, tuple(parts), author=plan.job.author, date=day)
+            document = Document(title, tuple(parts), author=plan.job.author, date=wanted.day)
             outputs.append(Output(f"{stem}.pdf", pdf(document)))
     return outputs
+
+
+def _of_sheets(kind: str, dpi: int) -> BackEnd[Sheet]:
+    """The back end for single sheets of a format."""
+    if kind == "svg":
+        return svg
+    return partial(png, dpi=dpi)
 
 
 def _dxf_files(
@@ -211,10 +218,6 @@ def _dxf_files(
     progress: Progress,
 ) -> list[Output]:
     """One DXF with all faces at full size and all sheets, or one for each face."""
-    from evencourse.cli.files.output import Output
-    from evencourse.render.formats.cad_set import cad_set
-    from evencourse.render.formats.dxf import dxf
-
     names = _dxf_names(plan, per_face)
     if not per_face:
         progress.step("DXF")
@@ -228,7 +231,5 @@ def _dxf_files(
 
 def _dxf_names(plan: Plan, per_face: bool) -> tuple[str, ...]:
     """What the DXF is called, or the one of each face."""
-    from evencourse.cli.files.file_names import safe_stem
-
     stems = _stems(plan) if per_face else (safe_stem(plan.job.name),)
     return tuple(f"{stem}.dxf" for stem in stems)

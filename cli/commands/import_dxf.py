@@ -5,14 +5,25 @@ from __future__ import annotations
 import contextlib
 import sys
 from collections.abc import Iterator, Sequence
-from typing import TYPE_CHECKING, Annotated, BinaryIO
+from dataclasses import replace
+from pathlib import Path
+from typing import Annotated, BinaryIO
 
 import typer
 
-if TYPE_CHECKING:
-    from evencourse.layout.drawings.first_look import Look, Wishes
-    from evencourse.layout.model.errors import Fault
-    from evencourse.layout.model.job import Job, Point
+from evencourse.cli.files.output import write_given
+from evencourse.cli.files.output_name import check_file, write_over
+from evencourse.cli.files.reasons import reason
+from evencourse.cli.options.job_reading import ReadingError, read
+from evencourse.cli.reports.import_report import found_lines, layer_lines
+from evencourse.cli.reports.table import clean, screen
+from evencourse.layout.drawings.drawing_import import understand
+from evencourse.layout.drawings.drawing_units import known_units
+from evencourse.layout.drawings.first_look import Look, Wishes, look
+from evencourse.layout.dxf.layers import read_layers
+from evencourse.layout.model.errors import Fault, JobError, LengthError, OutputError
+from evencourse.layout.model.job import Job, Point
+from evencourse.layout.model.lengths import parse_length
 
 FileArgument = Annotated[
     str, typer.Argument(metavar="DXF", help="Drawing; - reads standard input.", show_default=False)
@@ -77,15 +88,6 @@ def import_dxf(
     show: ShowOption = False,
 ) -> int:
     """Make a job file of a drafter's DXF."""
-    from dataclasses import replace
-
-    from evencourse.cli.files.output import write_given
-    from evencourse.cli.files.output_name import check_file, write_over
-    from evencourse.cli.reports.import_report import found_lines, layer_lines
-    from evencourse.layout.drawings.drawing_import import understand
-    from evencourse.layout.drawings.first_look import look
-    from evencourse.layout.model.errors import Fault, JobError, OutputError
-
     faults: list[Fault] = []
     if not show and output is None:
         faults.append(Fault("--output", "nothing", "a job file to write, or --show"))
@@ -122,13 +124,6 @@ def _wishes(
     faults: list[Fault],
 ) -> Wishes:
     """The options, read; what cannot be read goes to ``faults``."""
-    from pathlib import Path
-
-    from evencourse.layout.drawings.drawing_units import known_units
-    from evencourse.layout.drawings.first_look import Wishes
-    from evencourse.layout.dxf.layers import read_layers
-    from evencourse.layout.model.errors import Fault
-
     given = [*(layer or ()), *(f"datum={name}" for name in datum_line or ())]
     layers = read_layers(given, faults)
     if datum and "datum" in layers:
@@ -151,8 +146,6 @@ def _wishes(
 
 
 def _point(text: str, faults: list[Fault]) -> Point | None:
-    from evencourse.layout.model.errors import Fault
-
     try:
         x, y = (float(part) for part in text.split(","))
     except ValueError:
@@ -167,9 +160,6 @@ def _tolerance(text: str | None, faults: list[Fault]) -> float | None:
     """The tolerance [in]."""
     if text is None:
         return None
-    from evencourse.layout.model.errors import Fault, LengthError
-    from evencourse.layout.model.lengths import parse_length
-
     try:
         length = parse_length(text, "in")
     except LengthError as error:
@@ -184,19 +174,12 @@ def _tolerance(text: str | None, faults: list[Fault]) -> float | None:
 def _like(path: str | None) -> Job | None:
     if path is None:
         return None
-    from evencourse.cli.options.job_reading import read
-
     return read(path)
 
 
 @contextlib.contextmanager
 def _opened(source: str) -> Iterator[BinaryIO]:
     """The drawing's file, or standard input."""
-    from pathlib import Path
-
-    from evencourse.cli.files.reasons import reason
-    from evencourse.cli.options.job_reading import ReadingError
-
     if source == "-":
         yield sys.stdin.buffer
         return
@@ -219,8 +202,6 @@ def _agreed(drawing: str, seen: Look) -> bool:
 
 def _tell(lines: object, aside: bool) -> None:
     """Print lines, or lines made for a screen; on standard error when standard output is the job file."""
-    from evencourse.cli.reports.table import clean, screen
-
     stream = sys.stderr if aside else sys.stdout
     made = lines(screen(stream)) if callable(lines) else [clean(str(line)) for line in lines]  # type: ignore[attr-defined]
     for line in made:

@@ -7,15 +7,25 @@ import os
 import signal
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from tempfile import gettempdir
+from typing import Annotated
 
 import typer
 
+from evencourse.cli.files.file_names import safe_stem
+from evencourse.cli.files.output import write_file, write_given
+from evencourse.cli.files.output_name import check_file, check_place, write_over
+from evencourse.cli.options.choices import read_paper, usual_paper
 from evencourse.cli.options.shared_options import PaperOption
-
-if TYPE_CHECKING:
-    from evencourse.layout.jobfile.job_draft import JobDraft
-    from evencourse.layout.model.job import Units
+from evencourse.cli.questions.interview import Interview
+from evencourse.cli.questions.job_questions import JobQuestions
+from evencourse.cli.reports.table import clean
+from evencourse.layout.jobfile.job_draft import JobDraft, draft_text
+from evencourse.layout.model.errors import Fault, JobError, OutputError
+from evencourse.layout.model.job import Units
+from evencourse.render.drawing.drawing import Document
+from evencourse.render.formats.pdf import pdf
+from evencourse.render.templates.measuring_form import form_sheets
 
 #: Exit codes: of an answer that says no, and of a run that was stopped.
 REFUSED, INTERRUPTED = 2, 130
@@ -41,12 +51,6 @@ def new(
     """Ask for a building's measures; write the job file."""
     if blank is not None or units is not None or paper is not None:
         return _form(output, blank, units, paper)
-    from evencourse.cli.files.output_name import check_place, write_over
-    from evencourse.cli.questions.interview import Interview
-    from evencourse.cli.questions.job_questions import JobQuestions
-    from evencourse.layout.jobfile.job_draft import draft_text
-    from evencourse.layout.model.errors import Fault, JobError
-
     faults: list[Fault] = []
     check_place("--output", output, ".toml", faults)
     if faults:
@@ -85,11 +89,6 @@ _UNFINISHED = ("NOT FINISHED: the questions were stopped here. Fill in what is m
 
 def _form(output: str | None, blank: str | None, units: str | None, paper: str | None) -> int:
     """Write the measuring form."""
-    from evencourse.cli.files.output import write_given
-    from evencourse.cli.files.output_name import check_file
-    from evencourse.cli.options.choices import read_paper, usual_paper
-    from evencourse.layout.model.errors import Fault, JobError
-
     faults: list[Fault] = []
     if blank is None:
         faults.append(Fault("--blank", "nothing", "the PDF to write; --units and --paper are the form's"))
@@ -101,10 +100,6 @@ def _form(output: str | None, blank: str | None, units: str | None, paper: str |
     check_file("--blank", blank, ".pdf", [], faults)
     if faults or blank is None:
         raise JobError(faults)
-    from evencourse.render.drawing.drawing import Document
-    from evencourse.render.formats.pdf import pdf
-    from evencourse.render.templates.measuring_form import form_sheets
-
     tape: Units = "mm" if units == "mm" else "in"
     write_given(blank, pdf(Document("Measuring form", form_sheets(tape, chosen or usual_paper(tape)))))
     return 0
@@ -116,8 +111,6 @@ def _place(draft: JobDraft) -> Path:
 
 
 def _stem(draft: JobDraft) -> str:
-    from evencourse.cli.files.file_names import safe_stem
-
     return safe_stem(str(draft.job.get("name", "job")))
 
 
@@ -136,8 +129,6 @@ def _keep(draft: JobDraft, output: str | None) -> str:
     Returns:
         What to say.
     """
-    from evencourse.layout.jobfile.job_draft import draft_text
-
     if not draft.job:
         return "nothing was answered; nothing written"
     for name in ("SIGINT", "SIGTERM", "SIGHUP"):
@@ -156,12 +147,6 @@ def _written(wanted: Path, text: str) -> Path | None:
     Returns:
         Where it lies; None when it could be written nowhere, and stands on the terminal.
     """
-    from tempfile import gettempdir
-
-    from evencourse.cli.files.output import write_file
-    from evencourse.cli.reports.table import clean
-    from evencourse.layout.model.errors import OutputError
-
     for folder in (wanted.parent, Path(), Path(gettempdir())):
         stem = str(folder / wanted.stem)
         try:

@@ -6,7 +6,13 @@ from typing import Annotated
 
 import typer
 
+from evencourse.cli.files.output import write_given
+from evencourse.cli.files.output_name import check_file
+from evencourse.cli.options.planning import planned
 from evencourse.cli.options.shared_options import JobArgument, StarterOption
+from evencourse.cli.reports.table import clean
+from evencourse.layout.model.errors import Fault, JobError
+from evencourse.render.page.phone_page import phone_page
 
 FileOption = Annotated[
     str,
@@ -18,20 +24,12 @@ FileOption = Annotated[
 
 def page(job: JobArgument, output: FileOption, starter: StarterOption = None) -> int:
     """Make one page for the phone: cuts, pieces, a starter to move, ticks."""
-    from evencourse.cli.files.output import write_given
-    from evencourse.cli.files.output_name import check_file
-    from evencourse.cli.options.planning import planned
-    from evencourse.cli.reports.table import clean
-    from evencourse.layout.model.errors import Fault, JobError
-
     faults: list[Fault] = []
     check_file("--output", output, ".html", [job], faults)
     if faults:
         raise JobError(faults)
     found = planned(job, starter)
-    from evencourse.render.page.phone_page import page
-
-    write_given(output, page(found).encode())
+    write_given(output, phone_page(found).encode())
     if output != "-":
         print(clean(output))
-    return 0 if found.clean else 1
+    return 0 if found.plan.clean else 1

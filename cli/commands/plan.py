@@ -6,7 +6,15 @@ from typing import Annotated
 
 import typer
 
+from evencourse.cli.files.output import write_given
+from evencourse.cli.files.output_name import check_file
+from evencourse.cli.options.planning import planned_surely
 from evencourse.cli.options.shared_options import ErrorOption, JobArgument, RobustOption, StarterOption
+from evencourse.cli.reports.certainty_report import certainty_lines
+from evencourse.cli.reports.plan_report import plan_lines
+from evencourse.cli.reports.table import show
+from evencourse.layout.model.errors import Fault, JobError
+from evencourse.layout.results.plan_file import plan_json
 
 JsonOption = Annotated[
     str | None,
@@ -22,34 +30,16 @@ def plan(
     robust: RobustOption = False,
 ) -> int:
     """Plan the course lines; what happens at each edge."""
-    from evencourse.cli.files.output_name import check_file
-    from evencourse.cli.options.planning import planned_surely
-    from evencourse.layout.model.errors import Fault, JobError
-
     faults: list[Fault] = []
     check_file("--json", json, ".json", [job], faults)
     if faults:
         raise JobError(faults)
-    found, sure = planned_surely(job, starter, error, robust)
+    found = planned_surely(job, starter, error, robust)
     if json is not None:
-        from evencourse.cli.files.output import write_given
-        from evencourse.layout.order.job_order import takeoff
-        from evencourse.layout.pieces.all_pieces import pieces
-        from evencourse.layout.pieces.heap_cost import heap_cost
-        from evencourse.layout.results.material_file import material
-        from evencourse.layout.results.plan_file import plan_json
-
-        cut = pieces(found)
-        held = material(cut, takeoff(found, cut), heap_cost(found, cut))
-        write_given(json, plan_json(found, held, sure).encode())
+        write_given(json, plan_json(found.plan, found.material, found.certainty).encode())
     if json != "-":
-        from evencourse.cli.reports.plan_report import plan_lines
-        from evencourse.cli.reports.table import show
-
         show(lambda on: plan_lines(found, on))
-        if sure is not None:
-            from evencourse.cli.reports.certainty_report import certainty_lines
-
+        if (sure := found.certainty) is not None:
             print()
-            show(lambda on: certainty_lines(sure, found, on))
-    return 0 if found.clean else 1
+            show(lambda on: certainty_lines(sure, found.plan, on))
+    return 0 if found.plan.clean else 1

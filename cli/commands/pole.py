@@ -3,15 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
+from evencourse.cli.files.output import write_given
+from evencourse.cli.files.output_name import check_file
+from evencourse.cli.options.choices import read_date, read_paper, usual_paper
+from evencourse.cli.options.planning import planned
 from evencourse.cli.options.shared_options import DateOption, JobArgument, StarterOption
-
-if TYPE_CHECKING:
-    from evencourse.layout.model.errors import Fault
-    from evencourse.layout.model.job import Job
+from evencourse.layout.model.errors import Fault, JobError
+from evencourse.layout.model.job import Job
+from evencourse.render.drawing.drawing import Document
+from evencourse.render.drawing.papers import ROLL, is_roll
+from evencourse.render.formats.pdf import pdf
+from evencourse.render.templates.story_pole import pole_sheets
 
 FileOption = Annotated[
     str,
@@ -22,7 +28,7 @@ FileOption = Annotated[
 PolePaperOption = Annotated[
     str | None,
     typer.Option(
-        "--paper", metavar="PAPER", help="letter, tabloid, a4, a3, arch-c, arch-d, or roll for one long page."
+        "--paper", metavar="PAPER", help="letter, tabloid, a4, a3, arch-c, arch-d, or roll for a long page."
     ),
 ]
 FacesOption = Annotated[
@@ -42,25 +48,14 @@ def pole(
     starter: StarterOption = None,
 ) -> int:
     """Print the story pole at full size, on sheets or a roll."""
-    from evencourse.cli.files.output import write_given
-    from evencourse.cli.files.output_name import check_file
-    from evencourse.cli.options.choices import read_date, read_paper, usual_paper
-    from evencourse.cli.options.planning import planned
-    from evencourse.layout.model.errors import JobError
-    from evencourse.render.drawing.papers import ROLL, is_roll
-
     faults: list[Fault] = []
     chosen = ROLL if paper is not None and is_roll(paper) else read_paper(paper, faults, more=(ROLL,))
     day = read_date(date, faults)
     check_file("--output", output, ".pdf", [job], faults)
     if faults:
         raise JobError(faults)
-    plan = planned(job, starter)
+    plan = planned(job, starter).plan
     names = _read_faces(faces, plan.job)
-    from evencourse.render.drawing.drawing import Document
-    from evencourse.render.formats.pdf import pdf
-    from evencourse.render.templates.story_pole import pole_sheets
-
     sheets = pole_sheets(plan, chosen or usual_paper(plan.job.units), names, day)
     title = f"{plan.job.name}: story pole" if plan.job.name else "Story pole"
     every = tuple(sheet for pole in sheets for sheet in pole)
@@ -74,8 +69,6 @@ def _read_faces(words: Sequence[str] | None, job: Job) -> tuple[str, ...] | None
     Raises:
         JobError: every name that the job does not have.
     """
-    from evencourse.layout.model.errors import Fault, JobError
-
     if not words:
         return None
     known = {face.name.strip().casefold(): face.name for face in job.elevations}

@@ -3,10 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Annotated
+from functools import partial
+from pathlib import Path
+from typing import Annotated
 
 import typer
 
+from evencourse.cli.files.output import Output, write_folder, write_given
+from evencourse.cli.files.output_name import check_file, check_folder
+from evencourse.cli.options.choices import read_date, read_paper, usual_paper
+from evencourse.cli.options.job_reading import read
+from evencourse.cli.options.planning import planned
 from evencourse.cli.options.shared_options import (
     DateOption,
     JobsArgument,
@@ -14,14 +21,14 @@ from evencourse.cli.options.shared_options import (
     StarterOption,
     WorkersOption,
 )
-
-if TYPE_CHECKING:
-    from pathlib import Path
-
-    from evencourse.cli.reports.progress import Progress
-    from evencourse.cli.street.street_summary import Summary
-    from evencourse.layout.model.course_plan import Plan
-    from evencourse.layout.pieces.all_pieces import Pieces
+from evencourse.cli.reports.progress import Progress
+from evencourse.cli.reports.table import clean
+from evencourse.cli.street.several_jobs import check_street, output_names, over_jobs, read_workers, summed_up
+from evencourse.cli.street.street_summary import Summary, summary
+from evencourse.layout.model.errors import Fault, JobError
+from evencourse.render.formats.pdf import pdf
+from evencourse.render.sheets.sheet_set import sheet_set
+from evencourse.render.words.result import Result, result
 
 FileOption = Annotated[
     str,
@@ -36,7 +43,7 @@ FileOption = Annotated[
 
 
 @dataclass(frozen=True)
-class Wanted:
+class SheetOptions:
     """A paper (None for the usual one), and a date to print."""
 
     paper: str | None
@@ -52,26 +59,8 @@ def sheets(
     workers: WorkersOption = None,
 ) -> int:
     """Bind cover, elevations, schedules, rakes, cut list and take-off into one PDF a job."""
-    from functools import partial
-    from pathlib import Path
-
-    from evencourse.cli.files.output import write_given
-    from evencourse.cli.files.output_name import check_file, check_folder
-    from evencourse.cli.options.choices import read_date, read_paper
-    from evencourse.cli.options.planning import planned
-    from evencourse.cli.reports.progress import Progress
-    from evencourse.cli.reports.table import clean
-    from evencourse.cli.street.several_jobs import (
-        check_street,
-        output_names,
-        over_jobs,
-        read_workers,
-        summed_up,
-    )
-    from evencourse.layout.model.errors import Fault, JobError
-
     faults: list[Fault] = []
-    wanted = Wanted(read_paper(paper, faults), read_date(date, faults))
+    wanted = SheetOptions(read_paper(paper, faults), read_date(date, faults))
     number = read_workers(workers, faults)
     check_street(jobs, starter, faults)
     names = output_names(jobs, faults)
@@ -86,47 +75,34 @@ def sheets(
     if len(jobs) > 1:
         tasks = [(job, Path(output), name) for job, name in zip(jobs, names, strict=True)]
         return summed_up(jobs, over_jobs(partial(bind_one, wanted), jobs, tasks, number), output)
-    plan = planned(jobs[0], starter)
-    from evencourse.layout.pieces.all_pieces import pieces
-
+    found = planned(jobs[0], starter)
     with Progress(3) as progress:
         progress.step("cutting the pieces")
-        data = _bound(plan, pieces(plan), wanted, progress)[0]
+        _ = found.material.pieces  # cut here, while the step is shown
+        data = _bound(found, wanted, progress)[0]
     write_given(output, data)
     if output != "-":
         print(clean(output))
-    return 0 if plan.clean else 1
+    return 0 if found.plan.clean else 1
 
 
-def bind_one(wanted: Wanted, task: tuple[str, Path, str]) -> Summary:
+def bind_one(wanted: SheetOptions, task: tuple[str, Path, str]) -> Summary:
     """Bind the set of one of several jobs, in a process of its own.
 
     Args:
         wanted: paper and date.
         task: the job file, the folder for its PDF, and the PDF's name without suffix.
     """
-    from evencourse.cli.files.output import Output, write_folder
-    from evencourse.cli.options.job_reading import read
-    from evencourse.cli.reports.progress import Progress
-    from evencourse.cli.street.street_summary import summary
-    from evencourse.layout.courses.planner import plan
-    from evencourse.layout.pieces.all_pieces import pieces
-
     source, folder, name = task
-    found = plan(read(source))
-    cut = pieces(found)
-    data, count = _bound(found, cut, wanted, Progress(1))
+    found = result(read(source))
+    data, count = _bound(found, wanted, Progress(1))
     write_folder(folder, [Output(f"{name}.pdf", data)])
-    return summary(found, cut, count, 1)
+    return summary(found, count, 1)
 
 
-def _bound(plan: Plan, cut: Pieces, wanted: Wanted, progress: Progress) -> tuple[bytes, int]:
+def _bound(found: Result, wanted: SheetOptions, progress: Progress) -> tuple[bytes, int]:
     """The set as PDF, and how many sheets it has."""
-    from evencourse.cli.options.choices import usual_paper
-    from evencourse.render.formats.pdf import pdf
-    from evencourse.render.sheets.sheet_set import sheet_set
-
     progress.step("laying out the sheets")
-    document = sheet_set(plan, wanted.paper or usual_paper(plan.job.units), wanted.day, cut)
+    document = sheet_set(found, wanted.paper or usual_paper(found.job.units), wanted.day)
     progress.step("PDF")
     return pdf(document), len(document.sheets)

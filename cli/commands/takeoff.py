@@ -2,18 +2,31 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Annotated
+from functools import partial
+from typing import Annotated
 
 import typer
 
+from evencourse.cli.files.output import write_together
+from evencourse.cli.files.output_name import check_file
+from evencourse.cli.options.choices import read_share
+from evencourse.cli.options.job_reading import read
+from evencourse.cli.options.planning import planned, with_spare
 from evencourse.cli.options.shared_options import JobsArgument, StarterOption, WorkersOption
-
-if TYPE_CHECKING:
-    from evencourse.cli.reports.spreadsheet import Sheet
-    from evencourse.cli.reports.table import Screen
-    from evencourse.cli.street.street_order_report import Taken
-    from evencourse.layout.model.course_plan import Plan
+from evencourse.cli.reports.order_tables import order_table, order_tables
+from evencourse.cli.reports.progress import Progress
+from evencourse.cli.reports.spreadsheet import SheetTable, csv_bytes, xlsx_bytes
+from evencourse.cli.reports.table import Screen, screen, show
+from evencourse.cli.reports.take_off_report import order_lines, order_notes, takeoff_lines
+from evencourse.cli.street.several_jobs import check_street, exit_code, over_jobs, read_workers
+from evencourse.cli.street.street_order_report import Taken, job_lines, street_lines, street_tables
+from evencourse.cli.street.street_summary import summary, summary_lines
+from evencourse.cli.street.workers import Done
+from evencourse.layout.model.errors import Fault, JobError
+from evencourse.layout.order.street_order import JobOrder, street_order
+from evencourse.render.words.result import result
 
 CsvOption = Annotated[
     str | None,
@@ -38,13 +51,6 @@ def takeoff(
     workers: WorkersOption = None,
 ) -> int:
     """List what to order: siding, trim, nails, furring; for several jobs each and all together."""
-    from evencourse.cli.files.output_name import check_file
-    from evencourse.cli.options.choices import read_share
-    from evencourse.cli.options.planning import planned
-    from evencourse.cli.reports.progress import Progress
-    from evencourse.cli.street.several_jobs import check_street, read_workers
-    from evencourse.layout.model.errors import Fault, JobError
-
     faults: list[Fault] = []
     share = read_share("--spare", spare, faults)
     number = read_workers(workers, faults)
@@ -57,67 +63,33 @@ def takeoff(
         raise JobError(faults)
     if len(jobs) > 1:
         return _street(jobs, csv, xlsx, share, number)
-    plan = _with_spare(planned(jobs[0], starter), share)
-    from evencourse.layout.order.job_order import takeoff as taken
-    from evencourse.layout.order.siding_quantities import cutting_bounds
-    from evencourse.layout.pieces.all_pieces import pieces
-    from evencourse.layout.pieces.heap_cost import heap_cost
-
-    with Progress(4) as progress:
-        progress.step("pieces and stock")
-        cut = pieces(plan)
-        progress.step("what to order")
-        found = taken(plan, cut)
+    found = planned(jobs[0], starter, share)
+    with Progress(3) as progress:  # each is worked out here, while its step is shown
+        progress.step("pieces, stock and what to order")
+        _ = found.material.order
         progress.step("what no cutting can beat")
-        bounds = cutting_bounds(cut)
+        _ = found.material.bounds
         progress.step("what the heap costs")
-        heap = heap_cost(plan, cut)
+        _ = found.material.heap
     if csv is not None or xlsx is not None:
-        from evencourse.cli.reports.order_tables import order_tables
-
-        _write(csv, xlsx, order_tables(found, bounds, plan))
+        _write(csv, xlsx, order_tables(found))
     if "-" not in (csv, xlsx):
-        from evencourse.cli.reports.table import show
-        from evencourse.cli.reports.take_off_report import takeoff_lines
-
-        show(lambda on: takeoff_lines(found, bounds, heap, plan, on))
-    return 0 if plan.clean else 1
+        show(lambda on: takeoff_lines(found, on))
+    return 0 if found.plan.clean else 1
 
 
-def _with_spare(plan: Plan, share: float | None) -> Plan:
-    from dataclasses import replace
-
-    if share is None:
-        return plan
-    return replace(plan, job=replace(plan.job, order=replace(plan.job.order, spare=share)))
-
-
-def _write(csv: str | None, xlsx: str | None, tables: Sequence[Sheet]) -> None:
-    """The first table as CSV, all of them as a workbook; all bytes are made before a file is touched."""
-    from evencourse.cli.files.output import write_given
-    from evencourse.cli.reports.spreadsheet import csv_bytes, xlsx_bytes
-
+def _write(csv: str | None, xlsx: str | None, tables: Sequence[SheetTable]) -> None:
+    """The first table as CSV, all of them as a workbook; both files or neither."""
     files: list[tuple[str, bytes]] = []
     if csv is not None:
         files.append((csv, csv_bytes(tables[0])))
     if xlsx is not None:
         files.append((xlsx, xlsx_bytes(tables)))
-    for name, data in files:
-        write_given(name, data)
+    write_together(files)
 
 
 def _street(jobs: list[str], csv: str | None, xlsx: str | None, share: float | None, workers: int) -> int:
     """The take-off of several jobs, each and all together."""
-    import sys
-    from functools import partial
-
-    from evencourse.cli.reports.table import screen, show
-    from evencourse.cli.street.several_jobs import exit_code, over_jobs
-    from evencourse.cli.street.street_order_report import job_lines, street_lines, street_tables
-    from evencourse.cli.street.street_summary import summary_lines
-    from evencourse.cli.street.workers import Done
-    from evencourse.layout.order.street_order import street_order
-
     found = over_jobs(partial(take_one, share, screen(sys.stdout)), jobs, jobs, workers)
     whole = [one.value for one in found if one.value is not None]
     order = street_order([one.order for one in whole])
@@ -141,25 +113,12 @@ def take_one(share: float | None, on: Screen, source: str) -> Taken:
         on: what its lines are for.
         source: the job file.
     """
-    from evencourse.cli.options.job_reading import read
-    from evencourse.cli.reports.order_tables import order_table
-    from evencourse.cli.reports.take_off_report import order_lines, order_notes
-    from evencourse.cli.street.street_order_report import Taken
-    from evencourse.cli.street.street_summary import summary
-    from evencourse.layout.courses.planner import plan
-    from evencourse.layout.order.job_order import takeoff as taken
-    from evencourse.layout.order.street_order import JobOrder
-    from evencourse.layout.pieces.all_pieces import pieces
-    from evencourse.render.words.piece_words import item_words
-
-    made = _with_spare(plan(read(source)), share)
-    cut, job = pieces(made), made.job
-    found = taken(made, cut)
-    words = tuple(item_words(item, job) for item in found.items)
+    found = result(with_spare(read(source), share))
+    job, order = found.job, found.material.order
     return Taken(
         name=job.name,
-        summary=summary(made, cut),
-        order=JobOrder(job.units, found.items, words, found.spare, found.currency),
-        lines=(*order_lines(found, job, on), *order_notes(found, job, on)),
-        table=order_table(found, job),
+        summary=summary(found),
+        order=JobOrder(job.units, order.items, found.instructions.items, order.spare, order.currency),
+        lines=(*order_lines(found, on), *order_notes(found, on)),
+        table=order_table(found),
     )

@@ -12,7 +12,7 @@ import os
 import shutil
 import stat
 import sys
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import count
 from pathlib import Path
@@ -71,7 +71,7 @@ def write_folder(folder: Path, outputs: Sequence[Output]) -> tuple[Path, ...]:
         for path in paths:
             if path.is_dir() and not path.is_symlink():
                 raise OutputError(f"{path} is a folder; move it away or choose another; nothing written")
-        _put(list(zip(paths, (output.data for output in outputs), strict=True)))
+        _put([_Target(folder, path, output.data) for path, output in zip(paths, outputs, strict=True)])
         return paths
 
 
@@ -91,17 +91,8 @@ def write_file(path: Path, data: bytes) -> Path:
     Raises:
         OutputError: nothing was written; the message says why.
     """
-    place = Path(os.path.realpath(path))
-    with _reported(path):
-        if place.is_dir():
-            raise OutputError(f"{path} is a folder: name a file; nothing written")
-        if place.exists() and not place.is_file():
-            with place.open("wb", buffering=0) as stream:
-                _fill(stream.fileno(), data)
-            return path
-        _clear_left_behind(place.parent)
-        _put([(place, data)])
-        return path
+    _write_named([(path, data)], None)
+    return path
 
 
 def write_given(name: str, data: bytes) -> None:
@@ -110,9 +101,52 @@ def write_given(name: str, data: bytes) -> None:
     Raises:
         OutputError: it could not be written; the message says why.
     """
-    if name != "-":
-        write_file(Path(name), data)
-        return
+    write_together([(name, data)])
+
+
+def write_together(files: Sequence[tuple[str, bytes]]) -> None:
+    """Write the files that several options name, all of them or none; ``-`` is standard output.
+
+    What cannot be taken back (standard output, a pipe, a device) goes out when every file lies complete on
+    the disk, and before any is put in place.
+
+    Args:
+        files: what an option names, and its bytes.
+
+    Raises:
+        OutputError: no file was written; the message says why.
+    """
+    named = [(Path(name), data) for name, data in files if name != "-"]
+    _write_named(named, b"".join(data for name, data in files if name == "-") or None)
+
+
+def _write_named(files: Sequence[tuple[Path, bytes]], output: bytes | None) -> None:
+    """Write files that the user named and what goes to standard output; see :func:`write_together`."""
+    whole: list[_Target] = []
+    streams: list[_Target] = []
+    for path, data in files:
+        place = Path(os.path.realpath(path))
+        with _reported(path):
+            if place.is_dir():
+                raise OutputError(f"{path} is a folder: name a file; nothing written")
+            if any(place == other.place for other in whole):
+                raise OutputError(f"{path} is named for two outputs; nothing written")
+            stream = place.exists() and not place.is_file()
+            (streams if stream else whole).append(_Target(path, place, data))
+
+    def stream_out() -> None:
+        for target in streams:
+            with _reported(target.named), target.place.open("wb", buffering=0) as stream:
+                _fill(stream.fileno(), target.data)
+        if output is not None:
+            _to_standard_output(output)
+
+    for folder in dict.fromkeys(target.place.parent for target in whole):
+        _clear_left_behind(folder)
+    _put(whole, stream_out)
+
+
+def _to_standard_output(data: bytes) -> None:
     try:
         sys.stdout.flush()
         sys.stdout.buffer.write(data)
@@ -154,6 +188,15 @@ def _made(folder: Path) -> Iterator[None]:
         raise
 
 
+@dataclass(frozen=True)
+class _Target:
+    """Where a file goes: as the user named it (the folder, for a file in one), its place, its bytes."""
+
+    named: Path
+    place: Path
+    data: bytes
+
+
 @dataclass
 class _Part:
     """A temporary name and the open file that holds its lock; -1 when there is none."""
@@ -175,34 +218,35 @@ class _Part:
         self.let_go()
 
 
-def _put(files: Iterable[tuple[Path, bytes]]) -> None:
-    """Write every file under a temporary name, then put all of them in place."""
+def _put(targets: Sequence[_Target], between: Callable[[], None] = lambda: None) -> None:
+    """Write every file under a temporary name, do what goes between, then put all of them in place."""
     parts: list[_Part] = []
     kept: list[_Part] = []
     replaced: list[tuple[Path, _Part | None]] = []
-    targets: list[Path] = []
     try:
-        for target, data in files:
-            part = _open_part(target.parent, parts)
-            _fill(part.descriptor, data)
-            _set_mode(part.descriptor, target)
-            os.fsync(part.descriptor)
-            targets.append(target)
+        for target in targets:
+            with _reported(target.named):
+                part = _open_part(target.place.parent, parts)
+                _fill(part.descriptor, target.data)
+                _set_mode(part.descriptor, target.place)
+                os.fsync(part.descriptor)
+        between()
         for part, target in zip(parts, targets, strict=True):
-            old = _keep(target, kept)
-            if fcntl is None:
-                part.let_go()  # an open file cannot be renamed there
-            part.path.replace(target)
-            replaced.append((target, old))
-        for folder in dict.fromkeys(target.parent for target in targets):
+            with _reported(target.named):
+                old = _keep(target.place, kept)
+                if fcntl is None:
+                    part.let_go()  # an open file cannot be renamed there
+                part.path.replace(target.place)
+                replaced.append((target.place, old))
+        for folder in dict.fromkeys(target.place.parent for target in targets):
             _flush_folder(folder)
     except BaseException:
-        for target, old in reversed(replaced):
+        for place, old in reversed(replaced):
             with contextlib.suppress(OSError):
                 if old is None:
-                    target.unlink()
+                    place.unlink()
                 else:
-                    old.path.replace(target)
+                    old.path.replace(place)
         raise
     finally:
         for part in (*parts, *kept):

@@ -4,9 +4,13 @@ from __future__ import annotations
 
 import os
 import re
+import tomllib
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
+from evencourse.cli.questions.interview import AskedQuestion, Interview
+from evencourse.cli.questions.job_questions import yes_or_no
+from evencourse.layout.jobfile.job_file import LARGEST
 from evencourse.layout.model.errors import Fault, OutputError
 
 #: How the names of all files end that are read or written here.
@@ -100,10 +104,7 @@ def write_over(name: str, ask: bool = True) -> bool:
         return True
     if not ask:
         return False
-    from evencourse.cli.questions.interview import Interview, Question
-    from evencourse.cli.questions.job_questions import yes_or_no
-
-    question = Question(f"{name} is there already. Write over it", yes_or_no, "no")
+    question = AskedQuestion(f"{name} is there already. Write over it", yes_or_no, "no")
     try:
         return Interview().run(lambda interview: interview.ask(question)) == "yes"
     except EOFError:
@@ -134,10 +135,6 @@ def _is(name: str, what: Callable[[Path], bool]) -> bool:
 
 def _openings(job: str) -> list[Path]:
     """The CSV files that a job file takes openings from; none when it cannot be read: that is told later."""
-    import tomllib
-
-    from evencourse.layout.jobfile.job_file import LARGEST
-
     path = Path(job)
     try:
         if not path.is_file() or path.stat().st_size > LARGEST:

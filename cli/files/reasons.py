@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import errno
 
+#: Environment variable: set to anything to see where in the program a fault lies.
+TRACE = "EVENCOURSE_TRACE"
+
 
 def reason(error: OSError) -> str:
     """The reason in a few words, for the end of a sentence."""

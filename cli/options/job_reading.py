@@ -6,6 +6,8 @@ import re
 import sys
 from pathlib import Path
 
+from evencourse.cli.files.reasons import reason
+from evencourse.layout.jobfile.job_file import LARGEST, parse_job
 from evencourse.layout.model.errors import EvencourseError
 from evencourse.layout.model.job import Job
 
@@ -37,9 +39,6 @@ def read(source: str) -> Job:
         ReadingError: no such file, a folder, no permission, no text.
         JobError: every fault in it.
     """
-    from evencourse.cli.files.reasons import reason
-    from evencourse.layout.jobfile.job_file import LARGEST, parse_job
-
     shown = "standard input" if source == "-" else source
     try:
         # No more than a job file can hold, and a byte: a device without end is answered, too.

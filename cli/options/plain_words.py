@@ -31,8 +31,8 @@ class _Plain:
         """Every argument and option."""
         params: list[Any] = super().get_params(ctx)  # type: ignore[misc]
         for param in params:
-            if hasattr(param, "_runtime_param"):
-                param._runtime_param = _AsWritten()
+            if hasattr(param, "get_runtime_param"):
+                param.get_runtime_param = _AsWritten
         return params
 
 
@@ -40,5 +40,5 @@ class Command(_Plain, TyperCommand):
     """A command whose words are text."""
 
 
-class Group(_Plain, TyperGroup):
+class CommandGroup(_Plain, TyperGroup):
     """The program itself, whose words are text."""

@@ -3,29 +3,43 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
+from dataclasses import replace
 
-if TYPE_CHECKING:
-    from evencourse.layout.courses.certainty import Certainty
-    from evencourse.layout.model.course_plan import Plan
+from evencourse.cli.options.job_reading import read
+from evencourse.cli.options.starters import read_starters
+from evencourse.cli.options.tape_errors import read_error
+from evencourse.cli.reports.progress import Progress
+from evencourse.layout.courses.certainty import certainty, robust_starters
+from evencourse.layout.model.job import Job
+from evencourse.render.words.result import Result, result
 
 
-def planned(source: str, starters: Sequence[str] | None = None) -> Plan:
+def planned(source: str, starters: Sequence[str] | None = None, spare: float | None = None) -> Result:
     """Read a job and plan it.
 
     Args:
         source: path of the job file; ``-`` for standard input.
         starters: what ``--starter`` was given.
+        spare: share added to every quantity of the order; None for the job's own.
 
     Raises:
         EvencourseError: the job or a starter cannot be read.
     """
-    return planned_surely(source, starters)[0]
+    with Progress(2) as progress:
+        job = with_spare(read(source), spare)
+        wanted = read_starters(starters or (), job)
+        progress.step(f"course lines of {job.name}")
+        return result(job, wanted)
+
+
+def with_spare(job: Job, spare: float | None) -> Job:
+    """The job with another spare share for its order; None leaves its own."""
+    return job if spare is None else replace(job, order=replace(job.order, spare=spare))
 
 
 def planned_surely(
     source: str, starters: Sequence[str] | None = None, error: str | None = None, robust: bool = False
-) -> tuple[Plan, Certainty | None]:
+) -> Result:
     """Read a job, plan it, and find out how sure the plan is.
 
     Args:
@@ -37,26 +51,17 @@ def planned_surely(
     Raises:
         EvencourseError: the job, a starter or the error cannot be read.
     """
-    from evencourse.cli.options.job_reading import read
-    from evencourse.cli.options.starters import read_starters
-    from evencourse.cli.options.tape_errors import read_error
-    from evencourse.cli.reports.progress import Progress
-    from evencourse.layout.courses.planner import plan
-
     with Progress(3) as progress:
         job = read(source)
         wanted = read_starters(starters or (), job)
         off = read_error(error, robust, starters or (), job)
         if off is not None and robust:
-            from evencourse.layout.courses.certainty import robust_starters
-
             progress.step(f"starters of {job.name} that hold up")
             wanted = robust_starters(job, off)
         progress.step(f"course lines of {job.name}")
-        found = plan(job, wanted)
+        found = result(job, wanted)
         if off is None:
-            return found, None
-        from evencourse.layout.courses.certainty import certainty
-
+            return found
         progress.step("how sure they are")
-        return found, certainty(found, off, plan(job) if robust else None)
+        best = result(job).plan if robust else None
+        return replace(found, certainty=certainty(found.plan, off, best))

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from evencourse.layout.courses.course_sets import ZoneGroup, groups
 from evencourse.layout.model.errors import Fault, JobError, LengthError
 from evencourse.layout.model.job import Job
+from evencourse.layout.model.lengths import parse_length
 
 
 def read_starters(words: Sequence[str], job: Job) -> dict[str, float]:
@@ -19,12 +21,12 @@ def read_starters(words: Sequence[str], job: Job) -> dict[str, float]:
         Height by course set; "" stands for every lowest one that is not named [job units].
 
     Raises:
-        JobError: every word that cannot be read, each with what would have been understood.
+        JobError: every word that cannot be read or lies off the wall, each with what would have been
+            understood.
     """
-    from evencourse.layout.courses.planner import course_set_names
-    from evencourse.layout.model.lengths import parse_length
-
-    known = course_set_names(job)
+    if not words:
+        return {}
+    known = groups(job)
     starters: dict[str, float] = {}
     faults = []
     for word in words:
@@ -41,7 +43,32 @@ def read_starters(words: Sequence[str], job: Job) -> dict[str, float]:
             continue
         if name in starters:
             faults.append(Fault(place, "a second starter for the same courses", "one"))
+        meant = [known[name]] if name else [group for group in known.values() if group.bottom is None]
+        faults += next(([fault] for group in meant if (fault := _off(place, height, group, job))), [])
         starters[name] = height
     if faults:
         raise JobError(faults)
     return starters
+
+
+def _off(place: str, height: float, group: ZoneGroup, job: Job) -> Fault | None:
+    """What is wrong with a starter off its wall, or as far above the datum as its base lies below."""
+    from evencourse.layout.jobfile.geometry_checks import STARTER_REACH, STARTER_ROOM
+    from evencourse.layout.model.lengths import show_length
+    from evencourse.layout.trade.plausible import near_base
+    from evencourse.layout.wall.sides import highest, lowest
+
+    def show(length: float) -> str:
+        return show_length(length, job.units, job.round)
+
+    bases = [lowest(member[0]) for member in group.members]
+    base = min(bases) if group.bottom is None else group.bottom
+    low = base - STARTER_REACH * job.inch
+    high = min(min(member[3], highest(member[0])) for member in group.members) - STARTER_ROOM * job.inch
+    minus = height > 0 and near_base(-height - base, job.units) and not near_base(height - base, job.units)
+    if minus:
+        found = f"{show(height)}, {show(height - base)} above the base"
+        return Fault(place, found, f"-{show(height)}: what lies below the datum has a minus")
+    if not low <= height <= high:
+        return Fault(place, show(height), f"a starter line on the wall, from {show(low)} to {show(high)}")
+    return None

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from evencourse.layout.model.errors import Fault, JobError, LengthError
 from evencourse.layout.model.job import Job
+from evencourse.layout.model.lengths import parse_length, show_length
 
 
 def read_error(text: str | None, robust: bool, starters: Sequence[str], job: Job) -> float | None:
@@ -21,8 +22,6 @@ def read_error(text: str | None, robust: bool, starters: Sequence[str], job: Job
         JobError: no length, a negative one, one of a whole course; ``--robust`` without an error, or beside a
             starter of the user's own.
     """
-    from evencourse.layout.model.lengths import parse_length, show_length
-
     faults = []
     error: float | None = None
     if robust and text is None:

@@ -17,7 +17,7 @@ Result = TypeVar("Result")
 
 
 @dataclass(frozen=True)
-class Question:
+class AskedQuestion:
     """One question.
 
     Attributes:
@@ -78,7 +78,7 @@ class Interview:
             except _Again:
                 continue
 
-    def ask(self, question: Question) -> str:
+    def ask(self, question: AskedQuestion) -> str:
         """The answer to a question, as its ``read`` gives it; "" for nothing."""
         here = self._next
         self._next += 1
@@ -137,13 +137,13 @@ class Interview:
         self.redo(max(0, len(self._answers) - 1))
 
     @staticmethod
-    def _value(question: Question, answer: str) -> str:
+    def _value(question: AskedQuestion, answer: str) -> str:
         if answer.casefold() == NOTHING and question.default == NOTHING:
             return ""
         return question.read(answer)
 
 
-def _prompt(question: Question, default: str | None) -> str:
+def _prompt(question: AskedQuestion, default: str | None) -> str:
     shown = f" [{default}]" if default is not None else ""
     return f"{clean(question.text)}{clean(shown)}: "
 

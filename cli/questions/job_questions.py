@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from functools import partial
 
-from evencourse.cli.questions.interview import NOTHING, Interview, Question
+from evencourse.cli.questions.interview import NOTHING, AskedQuestion, Interview
 from evencourse.layout.jobfile.job_draft import (
     CORNERS,
     KINDS,
@@ -36,7 +37,9 @@ _PITCH = re.compile(r".*(?:/|in|:) ?12", re.ASCII)
 
 
 class JobQuestions:
-    """A script for :class:`evencourse.cli.questions.interview.Interview`; ``draft`` is what is known, also when it is stopped.
+    """A script for :class:`evencourse.cli.questions.interview.Interview`.
+
+    ``draft`` is what is known, also when it is stopped.
 
     Attributes:
         draft: the answers so far.
@@ -76,7 +79,7 @@ class JobQuestions:
         read = partial(read_answer, table, name, units=self._units)
         height, place = over or (None, "")
         odd = partial(doubt, table, name, units=self._units, over=height, place=place)
-        return self._ask.ask(Question(text, read, default, help, free, None if free else odd))
+        return self._ask.ask(AskedQuestion(text, read, default, help, free, None if free else odd))
 
     def _put(
         self,
@@ -96,7 +99,7 @@ class JobQuestions:
         return value
 
     def _yes(self, text: str, default: str, help: str = "") -> bool:
-        return self._ask.ask(Question(text, yes_or_no, default, help)) == "yes"
+        return self._ask.ask(AskedQuestion(text, yes_or_no, default, help)) == "yes"
 
     def _job(self) -> None:
         job = self.draft.job
@@ -208,7 +211,7 @@ class JobQuestions:
             return
         text = "Its pitch as 6/12, or the height of its peak"
         odd = partial(self._odd_rise, eave=left)
-        rise = self._ask.ask(Question(text, self._pitch_or_peak, doubt=odd))
+        rise = self._ask.ask(AskedQuestion(text, self._pitch_or_peak, doubt=odd))
         face.gable["pitch" if _PITCH.fullmatch(rise) else "peak"] = rise
         if "peak" in face.gable:
             more = "none: where both slopes have one pitch, the middle over level eaves"
@@ -239,7 +242,7 @@ class JobQuestions:
             number = len(corners) + 1
             default = NOTHING if number > 3 else None
             text = f"Corner {number}" + (", none after the last" if default else "")
-            corner = self._ask.ask(Question(text, self._corner, default, "x, height"))
+            corner = self._ask.ask(AskedQuestion(text, self._corner, default, "x, height"))
             if not corner:
                 break
             x, _, height = corner.partition(",")
@@ -285,7 +288,7 @@ class JobQuestions:
         start = self._ask.place
         if not face.openings:
             self._ask.note("Openings, from left to right.")
-        mark = self._mark("opening", "Opening: its mark, as A; none when there are no more")
+        mark = self._mark("opening", "Opening: its mark, as A; none when there are no more", face.openings)
         if not mark:
             return False
         opening: dict[str, Value] = {"mark": mark}
@@ -316,7 +319,9 @@ class JobQuestions:
         start = self._ask.place
         if not face.fixtures:
             self._ask.note("Spigots, lights, meters, vents: what siding is cut round.")
-        mark = self._mark("fixture", "On the wall: its mark, as S1; none when there is no more")
+        mark = self._mark(
+            "fixture", "On the wall: its mark, as S1; none when there is no more", face.fixtures
+        )
         if not mark:
             return False
         fixture: dict[str, Value] = {"mark": mark}
@@ -330,8 +335,17 @@ class JobQuestions:
         self._check(start)
         return True
 
-    def _mark(self, table: str, text: str) -> str:
-        return self._key(table, "mark", text, NOTHING, free=True)
+    def _mark(self, table: str, text: str, beside: Sequence[Mapping[str, Value]]) -> str:
+        """Ask for a mark; one that stands on the face already is told at once."""
+
+        def read(answer: str) -> str:
+            mark = read_answer(table, "mark", answer, self._units)
+            if any(thing["mark"] == mark for thing in beside):
+                raise JobError([Fault("mark", f'a second "{mark}"', "a mark of its own on this face")])
+            return mark
+
+        more = "a letter or a number of its own on this face: sheets and lists call it so"
+        return self._ask.ask(AskedQuestion(text, read, NOTHING, more, free=True))
 
     def _check(self, start: int) -> None:
         """Look at what belongs together; what cannot be is told, and asked again from a place on."""

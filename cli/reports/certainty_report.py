@@ -33,12 +33,9 @@ def certainty_lines(sure: Certainty, plan: Plan, on: Screen) -> Iterator[str]:
     yield from (styled(line, "strong", on) for line in wrapped(heading, on.width))
     for name, worst in sure.worst.items():
         yield from wrapped(clean(f"Whatever the error, {name}: {_worst_words(worst)}"), on.width)
-    for name, (lines, worst) in sure.passed_over.items():
-        words = (
-            f"Passed over, {name}: a starter {level_words(plan.job, lines.starter)}, best as planned with "
-            f"{counted(lines.score.flush, 'flush edge')}; whatever the error {_worst_words(worst)}"
-        )
-        yield from wrapped(clean(words), on.width)
+    for name in sure.worst:
+        if name in sure.robust:
+            yield from wrapped(clean(_choice_words(sure, plan, name)), on.width)
     counting = [edge for edge in sure.edges if edge.importance != "ignore"]
     open_ = [edge for edge in counting if not edge.sure]
     planned = [edge for edge in counting if edge.result == "flush"]
@@ -69,8 +66,38 @@ def _fine(length: float, plan: Plan) -> str:
 
 def _worst_words(worst: Worst) -> str:
     words = f"at least {worst.flush} flush, at most {counted(worst.slivers, 'sliver', 'slivers')}"
-    missed = f" and {counted(worst.missed_must, 'must', 'musts')} missed"
+    missed = f" and {counted(worst.missed_must, 'must-meet edge')} missed"
     return words + (missed if worst.missed_must else "")
+
+
+def _choice_words(sure: Certainty, plan: Plan, name: str) -> str:
+    """Which starter a robust one was chosen instead of, and the figure of the worst case that decided."""
+    if name not in sure.passed_over:
+        return f"Holds up best, {name}: the starter that is best as planned"
+    lines, other = sure.passed_over[name]
+    return (
+        f"Passed over, {name}: a starter {level_words(plan.job, lines.starter)}, best as planned with "
+        f"{counted(lines.score.flush, 'flush edge')}; whatever the error {_worst_words(other)}. "
+        f"What decided: {decided_words(sure.worst[name], other)}"
+    )
+
+
+def decided_words(worst: Worst, other: Worst) -> str:
+    """The first figure of the worst case in which a starter is better than one that was passed over.
+
+    Args:
+        worst: of the starter that was chosen.
+        other: of the one that is best as planned.
+
+    Returns:
+        Such as ``at worst 2 slivers instead of 3``.
+    """
+    if worst.missed_must != other.missed_must:
+        missed = counted(worst.missed_must, "must-meet edge")
+        return f"at worst {missed} missed instead of {other.missed_must}"
+    if worst.slivers != other.slivers:
+        return f"at worst {counted(worst.slivers, 'sliver')} instead of {other.slivers}"
+    return f"weight sure to stay flush, {worst.flush_weight:g} instead of {other.flush_weight:g}"
 
 
 def _row(edge: SureEdge, plan: Plan) -> list[str | Cell]:

@@ -7,7 +7,8 @@ from collections.abc import Iterator, Sequence
 from evencourse.cli.reports.table import Cell, Column, Screen, clean, styled, table, wrapped
 from evencourse.layout.model.job import Job
 from evencourse.layout.order.siding_quantities import Siding, in_squares
-from evencourse.layout.results.comparison import Candidate, Strip
+from evencourse.layout.results.comparison import Candidate, StarterScores
+from evencourse.layout.solver.score import strict_order
 from evencourse.render.sheets.strip_chart import siding_words, spot_words
 from evencourse.render.words.given_up import price_words
 from evencourse.render.words.plan_words import show
@@ -86,14 +87,12 @@ def _material(use: Siding, job: Job) -> str:
 
 
 def _against(one: Candidate, best: Candidate) -> str:
-    from evencourse.layout.courses.score import strict_order
-
     if strict_order(one.score) == strict_order(best.score):
         return "just as good"
-    return price_words(one.score, best.score).removeprefix("but ")
+    return price_words(one.score, best.score)
 
 
-def strip_lines(strip: Strip, job: Job, on: Screen) -> Iterator[str]:
+def strip_lines(strip: StarterScores, job: Job, on: Screen) -> Iterator[str]:
     """One strip: a row a mark of the tape, a sign an edge.
 
     Args:

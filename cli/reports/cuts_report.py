@@ -5,47 +5,41 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from evencourse.cli.reports.table import Cell, Column, Screen, clean, styled, table, wrapped
-from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job
 from evencourse.layout.order.cut_list import (
     Bar,
     CutLine,
-    CutList,
     FaceCuts,
     StockCuts,
     TrimCuts,
     faces_in_turn,
 )
-from evencourse.layout.pieces.all_pieces import Pieces
 from evencourse.layout.pieces.piece import Piece
 from evencourse.render.words.piece_words import (
     TURN_WORDS,
-    cut_words,
     joint_words,
     marks_words,
     open_words,
     rest_words,
     source_words,
-    trim_cut_words,
     trim_words,
 )
 from evencourse.render.words.plan_words import show
+from evencourse.render.words.result import Result
 
 
-def cuts_lines(found: CutList, pieces: Pieces, plan: Plan, on: Screen, saw: bool = False) -> Iterator[str]:
+def cuts_lines(result: Result, on: Screen, saw: bool = False) -> Iterator[str]:
     """Faces in the order of hanging, piece by piece, then trim; for the saw alike pieces and whole lengths.
 
     Args:
-        found: the cut list.
-        pieces: that it was made from: what gave way, and cautions.
-        plan: likewise.
+        result: the finished result of a job.
         on: what it is for.
         saw: group what is alike, for a shop that cuts ahead.
 
     Yields:
         Lines.
     """
-    job = plan.job
+    job, found, said = result.plan.job, result.material.cuts, result.instructions
     yield styled(clean(job.name or "Job without a name"), "strong", on)
     words = (
         "Marks: face, course, number from the left. Lengths from long point to long point, gaps taken off, "
@@ -58,21 +52,22 @@ def cuts_lines(found: CutList, pieces: Pieces, plan: Plan, on: Screen, saw: bool
     for name, cladding in job.claddings.items():
         if name in hung:
             yield from wrapped(clean(f"{cladding.label}: {open_words(job, cladding)}."), on.width)
-    for name, turn in faces_in_turn(plan, pieces):
+    for name, turn in faces_in_turn(result.plan, result.material.pieces):
         (face,) = (face for face in found.faces if face.face == name)
         yield ""
-        yield from _face(face, job, on) if saw else _turn(name, turn, job, on)
-        yield from _cautions(name, pieces, on)
+        yield from _face(face, result, on) if saw else _turn(name, turn, result, on)
+        yield from _cautions(name, result, on)
     for stock in found.stock if saw else ():
         yield ""
-        yield from _stock(stock, job, on)
-    for trim in found.trims:
+        yield from _stock(stock, result, on)
+    for trim, cuts in zip(found.trims, said.trims, strict=True):
         yield ""
-        yield from _trim(trim, job, on)
+        yield from _trim(trim, cuts, job, on)
 
 
-def _turn(name: str, turn: Sequence[Piece], job: Job, on: Screen) -> Iterator[str]:
+def _turn(name: str, turn: Sequence[Piece], result: Result, on: Screen) -> Iterator[str]:
     """A face piece by piece: from what, how long, its cuts, what is kept of the rest."""
+    job, said = result.plan.job, result.instructions.pieces
     yield styled(clean(f"{name}: {len(turn)} piece{_s(len(turn))}, in the order of hanging"), "strong", on)
     several = len(job.claddings) > 1
     columns = [Column("piece"), Column("from"), Column("length", right=True), Column("cut", wraps=True)]
@@ -85,7 +80,7 @@ def _turn(name: str, turn: Sequence[Piece], job: Job, on: Screen) -> Iterator[st
             piece.id,
             source_words(piece),
             show(job, piece.length),
-            cut_words(piece, job),
+            said[piece.id],
             *([piece.cladding] * several),
             rest_words(job, piece.leaves),
             rest_words(job, piece.thrown),
@@ -95,18 +90,19 @@ def _turn(name: str, turn: Sequence[Piece], job: Job, on: Screen) -> Iterator[st
     yield from table(columns, rows, on)
 
 
-def _face(face: FaceCuts, job: Job, on: Screen) -> Iterator[str]:
+def _face(face: FaceCuts, result: Result, on: Screen) -> Iterator[str]:
+    job, said = result.plan.job, result.instructions.pieces
     count = sum(line.count for line in face.lines)
     title = f"{face.face}: {count} piece{_s(count)}, {len(face.lines)} different, in the order of hanging"
     yield styled(clean(title), "strong", on)
     several = len(job.claddings) > 1
     columns = [Column("", right=True), Column("length", right=True), Column("cut", wraps=True)]
     columns += [Column("siding")] * several + [Column("marks", wraps=True)]
-    yield from table(columns, [_line(line, job, several) for line in face.lines], on)
+    yield from table(columns, [_line(line, said[line.piece.id], job, several) for line in face.lines], on)
 
 
-def _cautions(name: str, pieces: Pieces, on: Screen) -> Iterator[str]:
-    for part in pieces.faces:
+def _cautions(name: str, result: Result, on: Screen) -> Iterator[str]:
+    for part in result.material.pieces.faces:
         if part.face != name:
             continue
         cautions = [*(f"{gave.why}" for gave in part.gave_way), *part.cautions]
@@ -120,22 +116,23 @@ def _s(count: int) -> str:
     return "" if count == 1 else "s"
 
 
-def _line(line: CutLine, job: Job, several: bool) -> list[str | Cell]:
+def _line(line: CutLine, cut: str, job: Job, several: bool) -> list[str | Cell]:
     row: list[str | Cell] = [
         str(line.count),
         show(job, line.piece.length),
-        cut_words(line.piece, job),
+        cut,
     ]
     return [*row, *([line.piece.cladding] * several), marks_words(line.marks)]
 
 
-def _stock(stock: StockCuts, job: Job, on: Screen) -> Iterator[str]:
+def _stock(stock: StockCuts, result: Result, on: Screen) -> Iterator[str]:
     """Bars that are hung as they come in one line; the others each with its cuts."""
+    job = result.plan.job
     label = job.claddings[stock.cladding].label
     title = f"For the saw: {label}, {len(stock.bars)} of {show(job, stock.stock)}"
     title += f"; the saw takes {show(job, stock.kerf)} a cut" if stock.kerf > 0 else ""
     yield styled(clean(title), "strong", on)
-    whole = [bar for bar in stock.bars if is_whole(bar, stock, job)]
+    whole = [bar for bar in stock.bars if _is_whole(bar, stock, result)]
     if whole:
         marks = marks_words([bar.cuts[0].id for bar in whole])
         yield from wrapped(clean(f"Hung whole, {len(whole)}: {marks}"), on.width)
@@ -152,13 +149,14 @@ def _stock(stock: StockCuts, job: Job, on: Screen) -> Iterator[str]:
     yield from table(columns, rows, on)
 
 
-def is_whole(bar: Bar, stock: StockCuts, job: Job) -> bool:
+def _is_whole(bar: Bar, stock: StockCuts, result: Result) -> bool:
     """Whether a bar is hung as it comes, to the tape's mark: one square piece as long as the stock."""
     (first, *more) = bar.cuts
-    return not more and cut_words(first, job) == "square" and abs(first.length - stock.stock) < job.round / 2
+    square = result.instructions.pieces[first.id] == "square"
+    return not more and square and abs(first.length - stock.stock) < result.plan.job.round / 2
 
 
-def _trim(trim: TrimCuts, job: Job, on: Screen) -> Iterator[str]:
+def _trim(trim: TrimCuts, cuts: Sequence[str], job: Job, on: Screen) -> Iterator[str]:
     title = f"{trim_words(trim.kind, trim.size, job)}: {len(trim.bars)} of {show(job, trim.stock)}"
     yield styled(clean(title[0].upper() + title[1:]), "strong", on)
     if joint := joint_words(trim, job):
@@ -166,10 +164,10 @@ def _trim(trim: TrimCuts, job: Job, on: Screen) -> Iterator[str]:
     rows = [
         [
             str(bar.number),
-            "; ".join(trim_cut_words(cut, job) for cut in bar.cuts),
+            cut,
             show(job, bar.left_over),
         ]
-        for bar in trim.bars
+        for bar, cut in zip(trim.bars, cuts, strict=True)
     ]
     columns = [Column("bar", right=True), Column("cut", wraps=True), Column("left over", right=True)]
     yield from table(columns, rows, on)

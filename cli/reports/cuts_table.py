@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from evencourse.cli.reports.spreadsheet import Sheet, Value
+from evencourse.cli.reports.spreadsheet import SheetTable, Value
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.order.cut_list import CutList
-from evencourse.layout.pieces.all_pieces import Pieces
 from evencourse.layout.pieces.piece import Piece
-from evencourse.render.words.piece_words import cut_words, place_words, trim_words
+from evencourse.render.words.piece_words import place_words, trim_words
 from evencourse.render.words.plan_words import course_name, show
+from evencourse.render.words.result import Result
 
 COLUMNS = (
     "face", "hang", "mark", "material", "course", "length", "length {}", "short {}", "cut", "left end",
@@ -18,29 +18,29 @@ COLUMNS = (
 )  # fmt: skip
 
 
-def cuts_table(found: CutList, pieces: Pieces, plan: Plan) -> Sheet:
+def cuts_table(result: Result) -> SheetTable:
     """Every piece of siding in the order of hanging, then every piece of trim by its bar.
 
     Args:
-        found: the cut list.
-        pieces: that it was made from.
-        plan: likewise.
+        result: the finished result of a job.
 
     Returns:
         A table; ``alike`` is the mark of the first piece that is cut alike.
     """
+    plan = result.plan
     columns = tuple(name.format(plan.job.units) for name in COLUMNS)
-    return Sheet("Cuts", columns, (*_pieces(found, pieces, plan), *_trims(found, plan)))
+    return SheetTable("Cuts", columns, (*_pieces(result), *_trims(result.material.cuts, plan)))
 
 
-def _pieces(found: CutList, pieces: Pieces, plan: Plan) -> Iterator[tuple[Value, ...]]:
-    first = {mark: line.marks[0] for face in found.faces for line in face.lines for mark in line.marks}
-    for face in pieces.faces:
+def _pieces(result: Result) -> Iterator[tuple[Value, ...]]:
+    cuts, said = result.material.cuts, result.instructions.pieces
+    first = {mark: line.marks[0] for face in cuts.faces for line in face.lines for mark in line.marks}
+    for face in result.material.pieces.faces:
         for piece in sorted(face.pieces, key=lambda piece: piece.order):
-            yield _piece(piece, first[piece.id], plan)
+            yield _piece(piece, said[piece.id], first[piece.id], result.plan)
 
 
-def _piece(piece: Piece, alike: str, plan: Plan) -> tuple[Value, ...]:
+def _piece(piece: Piece, cut: str, alike: str, plan: Plan) -> tuple[Value, ...]:
     job = plan.job
     return (
         piece.face,
@@ -51,7 +51,7 @@ def _piece(piece: Piece, alike: str, plan: Plan) -> tuple[Value, ...]:
         show(job, piece.length),
         round(piece.length, 4),
         round(piece.short, 4),
-        cut_words(piece, job),
+        cut,
         f"{piece.left_end.shape}, {piece.left_end.meets}",
         f"{piece.right_end.shape}, {piece.right_end.meets}",
         len(piece.notches),
@@ -60,7 +60,7 @@ def _piece(piece: Piece, alike: str, plan: Plan) -> tuple[Value, ...]:
         piece.cut or None,
         job.claddings[piece.cladding].length or None,
         alike,
-        piece.source or None,
+        piece.source,
         round(piece.leaves, 4) or None,
         round(piece.thrown, 4) or None,
     )

@@ -7,10 +7,11 @@ from typing import TYPE_CHECKING
 
 from evencourse.cli.reports.face_table import face_cells, face_columns
 from evencourse.cli.reports.table import Cell, Column, Screen, clean, styled, table, wrapped
+from evencourse.layout.model.lengths import show_length
 
 if TYPE_CHECKING:
     from evencourse.layout.drawings.drawing_import import Import
-    from evencourse.layout.drawings.first_look import Layer, Look
+    from evencourse.layout.drawings.first_look import LayerUse, Look
     from evencourse.layout.dxf.dxf_content import Unused
     from evencourse.layout.model.job import Elevation
 
@@ -24,8 +25,8 @@ def layer_lines(seen: Look) -> Lines:
 
     def lines(on: Screen) -> Iterator[str]:
         rows: list[list[str | Cell]] = []
-        idle: list[Layer] = []
-        ignored: list[Layer] = []
+        idle: list[LayerUse] = []
+        ignored: list[LayerUse] = []
         for layer in seen.layers:
             holds = " and ".join(layer.role.roles)
             if not holds or (layer.role.roles == ("ignore",) and layer not in seen.doubtful):
@@ -96,8 +97,6 @@ _OPENING = [
 
 
 def _tape(found: Import, length: float) -> str:
-    from evencourse.layout.model.lengths import show_length
-
     return show_length(length, found.scale.units, 1 / 64 if found.scale.units == "in" else 0.1)
 
 

@@ -4,28 +4,27 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from evencourse.cli.reports.spreadsheet import Sheet, Value
+from evencourse.cli.reports.spreadsheet import SheetTable, Value
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job
 from evencourse.layout.order.job_order import TakeOff
 from evencourse.layout.order.siding_quantities import FaceArea, in_squares
-from evencourse.render.words.piece_words import item_words, place_words, rounding_words, trim_words
+from evencourse.render.words.piece_words import place_words, rounding_words, trim_words
 from evencourse.render.words.plan_words import course_name, show
+from evencourse.render.words.result import Result
 
 #: Decimals of lengths, areas and shares in files, and of money.
 _FINE, _MONEY = 4, 2
 
 
-def order_tables(found: TakeOff, bounds: Mapping[str, int], plan: Plan) -> tuple[Sheet, ...]:
+def order_tables(result: Result) -> tuple[SheetTable, ...]:
     """Sheets ``Order``, ``Areas``, ``Siding``, ``Courses`` (of shingles) and ``Trim``.
 
     Args:
-        found: the take-off.
-        bounds: by cladding, stock lengths that no cutting of these pieces can do without.
-        plan: that it is for.
+        result: the finished result of a job.
     """
-    job = plan.job
-    sheets = [order_table(found, job), _areas(found, job), _siding(found, bounds, job)]
+    plan, found, job = result.plan, result.material.order, result.plan.job
+    sheets = [order_table(result), _areas(found, job), _siding(found, result.material.bounds, job)]
     if any(one.courses for one in found.siding):
         sheets.append(_courses(found, plan))
     return (*sheets, _trim(found, job))
@@ -39,8 +38,9 @@ def figure(value: float | None, digits: int = _FINE) -> Value:
     return int(rounded) if rounded == int(rounded) else rounded
 
 
-def order_table(found: TakeOff, job: Job) -> Sheet:
+def order_table(result: Result) -> SheetTable:
     """The order line by line, its cost last where prices are given."""
+    found, job = result.material.order, result.plan.job
     columns = (
         "item", "what", "quantity", "unit", "count", "spare", "per unit", "rounding", "stock length",
         f"stock length {job.units}", f"size {job.units}", "no plan needs fewer than", "price", "cost",
@@ -48,7 +48,7 @@ def order_table(found: TakeOff, job: Job) -> Sheet:
     rows: list[tuple[Value, ...]] = [
         (
             item.item,
-            item_words(item, job),
+            name,
             figure(item.quantity),
             item.unit,
             figure(item.count),
@@ -62,27 +62,29 @@ def order_table(found: TakeOff, job: Job) -> Sheet:
             figure(item.price),
             figure(item.cost, _MONEY),
         )
-        for item in found.items
+        for item, name in zip(found.items, result.instructions.items, strict=True)
     ]
     if found.total is not None:
         blank: tuple[Value, ...] = (None,) * (len(columns) - 3)
         rows.append(("total", found.currency or None, *blank, figure(found.total, _MONEY)))
-    return Sheet("Order", columns, tuple(rows))
+    return SheetTable("Order", columns, tuple(rows))
 
 
-def _areas(found: TakeOff, job: Job) -> Sheet:
+def _areas(found: TakeOff, job: Job) -> SheetTable:
     unit = "squares" if job.units == "in" else "m²"
     columns = ("face", *(f"{name}, {unit}" for name in ("gross", "openings", "band boards", "net")))
     rows = [(area.face, *(figure(in_squares(job, part)) for part in _parts(area))) for area in found.areas]
     sums = [sum(values) for values in zip(*(_parts(area) for area in found.areas), strict=True)]
-    return Sheet("Areas", columns, (*rows, ("total", *(figure(in_squares(job, value)) for value in sums))))
+    return SheetTable(
+        "Areas", columns, (*rows, ("total", *(figure(in_squares(job, value)) for value in sums)))
+    )
 
 
 def _parts(area: FaceArea) -> tuple[float, float, float, float]:
     return area.gross, area.openings, area.bands, area.net
 
 
-def _siding(found: TakeOff, bounds: Mapping[str, int], job: Job) -> Sheet:
+def _siding(found: TakeOff, bounds: Mapping[str, int], job: Job) -> SheetTable:
     unit = "squares" if job.units == "in" else "m²"
     columns = (
         "cladding", "what", f"net, {unit}", "pieces", "stock lengths", "these pieces need at least",
@@ -102,10 +104,10 @@ def _siding(found: TakeOff, bounds: Mapping[str, int], job: Job) -> Sheet:
                 figure(one.waste_bound),
             )
         rows.append((one.cladding.name, one.cladding.label, figure(in_squares(job, one.area)), *cut))
-    return Sheet("Siding", columns, tuple(rows))
+    return SheetTable("Siding", columns, tuple(rows))
 
 
-def _courses(found: TakeOff, plan: Plan) -> Sheet:
+def _courses(found: TakeOff, plan: Plan) -> SheetTable:
     units = plan.job.units
     columns = ("cladding", "course set", "course", f"exposure {units}", f"width {units}", "layers")
     rows = [
@@ -120,12 +122,12 @@ def _courses(found: TakeOff, plan: Plan) -> Sheet:
         for one in found.siding
         for course in one.courses
     ]
-    return Sheet("Courses", columns, tuple(rows))
+    return SheetTable("Courses", columns, tuple(rows))
 
 
-def _trim(found: TakeOff, job: Job) -> Sheet:
+def _trim(found: TakeOff, job: Job) -> SheetTable:
     columns = ("trim", "where", "length", f"length {job.units}", "pieces", "lengths they come from")
-    return Sheet("Trim", columns, tuple(_trim_rows(found, job)))
+    return SheetTable("Trim", columns, tuple(_trim_rows(found, job)))
 
 
 def _trim_rows(found: TakeOff, job: Job) -> Iterator[tuple[Value, ...]]:

@@ -22,50 +22,49 @@ from evencourse.layout.model.job import Job
 from evencourse.layout.trade.rules import rules
 from evencourse.render.words.as_built_words import (
     carried_words,
+    change_heading,
     change_words,
     hangs_words,
-    hung_words,
-    levelled_words,
 )
+from evencourse.render.words.instructions import FaceInstructions, Instructions
 from evencourse.render.words.plan_words import (
     bands_words,
     course_name,
-    edge_action,
     edge_subject,
     level_words,
-    missed_words,
     pitch_words,
-    rake_words,
     score_terms,
     score_words,
     show,
 )
+from evencourse.render.words.result import Result
 
 _STYLES: dict[str, Style] = {"flush": "good", "notch": "plain", "sliver": "bad"}
 #: Width that lists of heights are set in when the screen has no limit [cells].
 _PAGE = 100
 
 
-def plan_lines(plan: Plan, on: Screen) -> Iterator[str]:
+def plan_lines(result: Result, on: Screen) -> Iterator[str]:
     """Everything the plan says, from the starter line to what was given up.
 
     Args:
-        plan: what to show.
+        result: the finished result of a job.
         on: what it is for.
 
     Yields:
         Lines.
     """
+    plan, said = result.plan, result.instructions
     yield styled(clean(plan.job.name or "Job without a name"), "strong", on)
     yield from wrapped(f"Heights from the datum: {clean(plan.job.datum)}", on.width)
     for course_set in plan.course_sets.values():
         yield ""
         yield from _course_set(course_set, plan, on)
-    for face in plan.elevations:
+    for face, words in zip(plan.elevations, said.faces, strict=True):
         yield ""
-        yield from _face(face, plan, on)
+        yield from _face(face, words, plan.job, on)
     yield ""
-    yield from _outcome(plan, on)
+    yield from _outcome(plan, said, on)
 
 
 def _course_set(course_set: CourseSet, plan: Plan, on: Screen) -> Iterator[str]:
@@ -159,24 +158,27 @@ def _score_table(
     return columns, rows
 
 
-def _face(face: ElevationPlan, plan: Plan, on: Screen) -> Iterator[str]:
-    job = plan.job
+def _face(face: ElevationPlan, said: FaceInstructions, job: Job, on: Screen) -> Iterator[str]:
     yield styled(clean(f"{face.elevation.name}: {_area(face.area, job.units)} clad"), "strong", on)
-    for words in (*hung_words(face, plan), *levelled_words(face, plan)):
+    for words in (*said.hung, *said.levelled):
         yield from wrapped(clean(f"{words[:1].upper()}{words[1:]}"), on.width)
     edges: list[list[str | Cell]] = [
         [
             Cell(_subject(edge), _style(edge)),
             show(job, edge.height),
-            Cell(edge_action(edge, plan), _style(edge)),
+            Cell(action, _style(edge)),
         ]
-        for edge in face.edges
+        for edge, action in zip(face.edges, said.edges, strict=True)
     ]
     yield from table(
         [Column("Edge"), Column("Height", right=True), Column("What to do", wraps=True)], edges, on
     )
     # An eave out of level is told by its two ends above: no slope that a saw or a square is set to.
-    slopes = [rake for rake in face.rakes if rake.pitch > rules().limits["eave_pitch_max"]]
+    slopes = [
+        (rake, cut)
+        for rake, cut in zip(face.rakes, said.rakes, strict=True)
+        if rake.pitch > rules().limits["eave_pitch_max"]
+    ]
     if slopes:
         yield ""
         rakes = [
@@ -186,9 +188,9 @@ def _face(face: ElevationPlan, plan: Plan, on: Screen) -> Iterator[str]:
                 show(job, rake.end[1]),
                 pitch_words(rake),
                 show(job, rake.rake_length),
-                rake_words(rake, job),
+                cut,
             ]
-            for rake in slopes
+            for rake, cut in slopes
         ]
         columns = [
             Column("Rake"),
@@ -221,16 +223,21 @@ def _area(area: float, units: str) -> str:
     return f"{area / 144:.1f} sq ft" if units == "in" else f"{area / 1e6:.2f} m²"
 
 
-def _outcome(plan: Plan, on: Screen) -> Iterator[str]:
+def _outcome(plan: Plan, said: Instructions, on: Screen) -> Iterator[str]:
     """What changed, what was missed, and the whole job's edges in one line."""
     for change in plan.changes:
-        words = f"Changed, {change.face} {change_words(change, plan)}"
+        words = f"{change_heading(change)}, {change.face} {change_words(change, plan)}"
         yield from wrapped(clean(words), on.width)
-    for course_set in plan.course_sets.values():
-        for missed in course_set.missed:
-            words = f"Missed, {course_set.name}: {missed_words(missed, plan.job)}"
+    for name, missed in said.missed.items():
+        for limit in missed:
+            words = f"Missed, {name}: {limit}"
             yield from (styled(line, "bad", on) for line in wrapped(clean(words), on.width))
-    edges = [edge for face in plan.elevations for edge in face.edges if edge.importance != "ignore"]
+    edges = [
+        edge
+        for face in plan.elevations
+        for edge in face.edges
+        if edge.importance != "ignore" and (edge.edge != "base" or edge.result == "sliver")
+    ]
     counts = {result: sum(edge.result == result for edge in edges) for result in ("flush", "notch", "sliver")}
     slivers = f"{counts['sliver']} sliver{'' if counts['sliver'] == 1 else 's'}"
     notches = f"{counts['notch']} notch{'' if counts['notch'] == 1 else 'es'}"

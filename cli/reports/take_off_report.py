@@ -8,16 +8,10 @@ from evencourse.cli.reports.table import Cell, Column, Screen, clean, styled, ta
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job
 from evencourse.layout.order.job_order import TakeOff
-from evencourse.layout.order.siding_quantities import Course, FaceArea, Siding, in_squares
-from evencourse.layout.pieces.heap_cost import HeapCost
-from evencourse.render.words.piece_words import (
-    figure_words,
-    heap_words,
-    item_words,
-    quantity_words,
-    rounding_words,
-)
+from evencourse.layout.order.siding_quantities import FaceArea, ShingleCourse, Siding, in_squares
+from evencourse.render.words.piece_words import figure_words, heap_words, quantity_words, rounding_words
 from evencourse.render.words.plan_words import course_name, show
+from evencourse.render.words.result import Result
 
 #: What no order of this program holds.
 NOT_COUNTED = (
@@ -26,33 +20,28 @@ NOT_COUNTED = (
 )
 
 
-def takeoff_lines(
-    found: TakeOff, bounds: Mapping[str, int], heap: HeapCost, plan: Plan, on: Screen
-) -> Iterator[str]:
+def takeoff_lines(result: Result, on: Screen) -> Iterator[str]:
     """Areas, siding with its waste, shingle courses, the order line by line, and what to know about it.
 
     Args:
-        found: the take-off.
-        bounds: by cladding, stock lengths that no cutting of these pieces can do without.
-        heap: what the small heap of cut ends costs.
-        plan: that it is for.
+        result: the finished result of a job.
         on: what it is for.
 
     Yields:
         Lines.
     """
-    job = plan.job
+    plan, found, job = result.plan, result.material.order, result.plan.job
     yield styled(clean(job.name or "Job without a name"), "strong", on)
     yield ""
     yield from _areas(found.areas, job, on)
-    yield from _siding(found, bounds, job, on)
-    if heap.lengths:
-        yield from wrapped(heap_words(heap), on.width)
+    yield from _siding(found, result.material.bounds, job, on)
+    if result.material.heap.lengths:
+        yield from wrapped(heap_words(result.material.heap), on.width)
     yield from _courses(found, plan, on)
     yield ""
-    yield from order_lines(found, job, on)
+    yield from order_lines(result, on)
     yield ""
-    yield from order_notes(found, job, on)
+    yield from order_notes(result, on)
     yield from wrapped(NOT_COUNTED, on.width)
 
 
@@ -133,9 +122,9 @@ def _courses(found: TakeOff, plan: Plan, on: Screen) -> Iterator[str]:
         yield from table([*columns, Column("")], rows, on)
 
 
-def _alike(courses: Sequence[Course], plan: Plan) -> Iterator[tuple[str, tuple[str, str, str]]]:
+def _alike(courses: Sequence[ShingleCourse], plan: Plan) -> Iterator[tuple[str, tuple[str, str, str]]]:
     """Neighbouring courses that read alike, with their exposure, width and layers."""
-    runs: list[tuple[Course, Course, tuple[str, str, str]]] = []
+    runs: list[tuple[ShingleCourse, ShingleCourse, tuple[str, str, str]]] = []
     for course in courses:
         layers = "double" if course.doubled else ""
         words = (show(plan.job, course.exposure), show(plan.job, course.width), layers)
@@ -148,14 +137,15 @@ def _alike(courses: Sequence[Course], plan: Plan) -> Iterator[tuple[str, tuple[s
         yield " to ".join(dict.fromkeys(names)), words
 
 
-def order_lines(found: TakeOff, job: Job, on: Screen) -> Iterator[str]:
+def order_lines(result: Result, on: Screen) -> Iterator[str]:
     """The order line by line, with its cost where prices are given."""
+    found = result.material.order
     priced = found.total is not None
     rows: list[list[str | Cell]] = []
-    for item in found.items:
+    for item, name in zip(found.items, result.instructions.items, strict=True):
         row: list[str | Cell] = [
             Cell(quantity_words(item), "good"),
-            item_words(item, job),
+            name,
             rounding_words(item, found.spare),
         ]
         if priced:
@@ -173,9 +163,9 @@ def money(value: float | None) -> str:
     return "" if value is None else f"{value:,.2f}"
 
 
-def order_notes(found: TakeOff, job: Job, on: Screen) -> Iterator[str]:
+def order_notes(result: Result, on: Screen) -> Iterator[str]:
     """What to know about one job's order."""
-    for note in _notes(found, job):
+    for note in _notes(result.material.order, result.plan.job):
         yield from wrapped(note, on.width)
 
 

@@ -12,6 +12,7 @@ from evencourse.cli.files.file_names import safe_stem
 from evencourse.cli.reports.progress import Progress
 from evencourse.cli.reports.table import clean, show
 from evencourse.cli.street.street_summary import Summary, summary_lines
+from evencourse.cli.street.workers import in_workers
 from evencourse.layout.model.errors import Fault
 
 if TYPE_CHECKING:
@@ -99,8 +100,6 @@ def over_jobs(
         items: what to work at, one a job.
         workers: how many at once.
     """
-    from evencourse.cli.street.workers import in_workers
-
     broken = 0
 
     def done(index: int, one: Done[Value]) -> None:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from evencourse.cli.reports.order_tables import figure
-from evencourse.cli.reports.spreadsheet import Sheet, Value
+from evencourse.cli.reports.spreadsheet import SheetTable, Value
 from evencourse.cli.reports.table import Cell, Column, Screen, clean, styled, table, wrapped
 from evencourse.cli.reports.take_off_report import NOT_COUNTED, money
 from evencourse.layout.order.street_order import JobOrder, StreetItem, StreetOrder
@@ -37,7 +37,7 @@ class Taken:
     summary: Summary
     order: JobOrder
     lines: tuple[str, ...]
-    table: Sheet
+    table: SheetTable
 
 
 def job_lines(jobs: Sequence[str], found: Sequence[Done[Taken]], on: Screen) -> Iterator[str]:
@@ -120,7 +120,7 @@ def _reckoned(one: StreetItem) -> str:
 
 def street_tables(
     order: StreetOrder, jobs: Sequence[str], found: Sequence[Done[Taken]]
-) -> tuple[Sheet, Sheet, Sheet]:
+) -> tuple[SheetTable, SheetTable, SheetTable]:
     """Sheets ``Order`` (of all jobs together), ``Job by job`` and ``Jobs``.
 
     Args:
@@ -137,7 +137,7 @@ def _broken(jobs: Sequence[str], found: Sequence[Done[Taken]]) -> Iterator[tuple
             yield job, f"broken: {'; '.join(one.faults)}"
 
 
-def _sum(order: StreetOrder, jobs: Sequence[str], found: Sequence[Done[Taken]]) -> Sheet:
+def _sum(order: StreetOrder, jobs: Sequence[str], found: Sequence[Done[Taken]]) -> SheetTable:
     columns = (
         "item", "what", "quantity", "unit", "count", "with spare", "per unit", "jobs", "job by job",
         "no plan needs fewer than", "price", "cost",
@@ -164,10 +164,10 @@ def _sum(order: StreetOrder, jobs: Sequence[str], found: Sequence[Done[Taken]]) 
         rows.append(("total", order.currency or None, *blank, figure(order.total, _MONEY)))
     rest: tuple[Value, ...] = (None,) * (len(columns) - 2)
     rows += [("not in the sum", job, *rest) for job, _ in _broken(jobs, found)]
-    return Sheet("Order", columns, tuple(rows))
+    return SheetTable("Order", columns, tuple(rows))
 
 
-def _each(jobs: Sequence[str], found: Sequence[Done[Taken]]) -> Sheet:
+def _each(jobs: Sequence[str], found: Sequence[Done[Taken]]) -> SheetTable:
     whole = [(job, one.value) for job, one in zip(jobs, found, strict=True) if one.value is not None]
     first = whole[0][1]
     columns = ("file", "job", "units", *(_in_its_units(title, first) for title in first.table.columns))
@@ -176,7 +176,7 @@ def _each(jobs: Sequence[str], found: Sequence[Done[Taken]]) -> Sheet:
     ]
     blank: tuple[Value, ...] = (None,) * (len(columns) - 2)
     rows += [(job, fault, *blank) for job, fault in _broken(jobs, found)]
-    return Sheet("Job by job", columns, tuple(rows))
+    return SheetTable("Job by job", columns, tuple(rows))
 
 
 def _in_its_units(title: str, taken: Taken) -> str:
@@ -185,7 +185,7 @@ def _in_its_units(title: str, taken: Taken) -> str:
     return title if named == title else f"{named} in its units"
 
 
-def _jobs(jobs: Sequence[str], found: Sequence[Done[Taken]]) -> Sheet:
+def _jobs(jobs: Sequence[str], found: Sequence[Done[Taken]]) -> SheetTable:
     columns = ("file", "job", "flush", "notch", "sliver", "must or limit missed", "bars", "waste", "faults")
     rows: list[tuple[Value, ...]] = []
     for job, one in zip(jobs, found, strict=True):
@@ -206,4 +206,4 @@ def _jobs(jobs: Sequence[str], found: Sequence[Done[Taken]]) -> Sheet:
                 None,
             )
         )
-    return Sheet("Jobs", columns, tuple(rows))
+    return SheetTable("Jobs", columns, tuple(rows))

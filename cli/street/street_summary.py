@@ -10,8 +10,7 @@ from evencourse.cli.reports.table import Cell, Column, Screen, table
 
 if TYPE_CHECKING:
     from evencourse.cli.street.workers import Done
-    from evencourse.layout.model.course_plan import Plan
-    from evencourse.layout.pieces.all_pieces import Pieces
+    from evencourse.render.words.result import Result
 
 
 @dataclass(frozen=True)
@@ -43,19 +42,17 @@ class Summary:
     clean: bool
 
 
-def summary(plan: Plan, cut: Pieces, sheets: int | None = None, files: int = 0) -> Summary:
+def summary(found: Result, sheets: int | None = None, files: int = 0) -> Summary:
     """A planned job in a few figures.
 
     Args:
-        plan: the plan.
-        cut: its pieces.
+        found: the finished result of the job.
         sheets: how many sheets are drawn; None where none are.
         files: how many files are written.
     """
-    from evencourse.layout.order.siding_quantities import sidings
-
+    plan = found.plan
     results = [edge.result for face in plan.elevations for edge in face.edges if edge.importance != "ignore"]
-    hung = [one for one in sidings(plan, cut) if one.bars]
+    hung = [one for one in found.material.sidings if one.bars]
     square = plan.job.inch**2
     return Summary(
         sheets=sheets,

@@ -13,6 +13,7 @@ import signal
 import sys
 import threading
 import time
+import traceback
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
 from concurrent.futures.process import BrokenProcessPool
@@ -22,6 +23,7 @@ from multiprocessing.process import BaseProcess
 from types import FrameType
 from typing import Generic, TypeVar
 
+from evencourse.cli.files.reasons import TRACE
 from evencourse.layout.model.errors import EvencourseError, JobError
 
 Item = TypeVar("Item")
@@ -78,7 +80,8 @@ def in_workers(
     others = set(multiprocessing.active_children())
 
     def pool() -> ProcessPoolExecutor:
-        made = ProcessPoolExecutor(1, multiprocessing.get_context("spawn"), initializer=_prepare)
+        with _no_interruption():
+            made = ProcessPoolExecutor(1, multiprocessing.get_context("spawn"), initializer=_prepare)
         pools.append(made)
         return made
 
@@ -121,15 +124,28 @@ def in_workers(
 
 @contextlib.contextmanager
 def _no_interruption() -> Iterator[None]:
-    """Keep Ctrl-C for afterwards: a process started meanwhile never hears it, and is stopped by this one."""
-    if sys.platform == "win32":
-        yield
-        return
-    before = signal.pthread_sigmask(signal.SIG_BLOCK, [signal.SIGINT])
+    """Keep the word to stop for afterwards: a process that is half started when it comes prints a traceback.
+
+    Ctrl-C is masked besides, and the process inherits that: it never hears it, and is stopped by this one.
+    """
+    heard: list[int] = []
+    before: dict[int, Callable[[int, FrameType | None], object] | int] = {}
+    if threading.current_thread() is threading.main_thread():
+        for name in ("SIGINT", "SIGTERM", "SIGHUP"):
+            number = getattr(signal, name, None)
+            if number is not None and (handler := signal.getsignal(number)) not in (None, signal.SIG_IGN):
+                before[number] = handler
+                signal.signal(number, lambda number, frame: heard.append(number))
+    masked = signal.pthread_sigmask(signal.SIG_BLOCK, [signal.SIGINT]) if sys.platform != "win32" else None
     try:
         yield
     finally:
-        signal.pthread_sigmask(signal.SIG_SETMASK, before)
+        if sys.platform != "win32" and masked is not None:
+            signal.pthread_sigmask(signal.SIG_SETMASK, masked)
+        for number, handler in before.items():
+            signal.signal(number, handler)
+        if heard:
+            signal.raise_signal(heard[0])
 
 
 def _stop(children: Sequence[BaseProcess]) -> None:
@@ -178,12 +194,8 @@ def _answer(work: Callable[[Item], Value], item: Item) -> Done[Value]:
 
 
 def _program_fault(error: Exception) -> tuple[str, ...]:
-    from evencourse.cli.main import TRACE
-
     lines = [f"a fault in the program itself: {type(error).__name__}: {error}"]
     if os.environ.get(TRACE):
-        import traceback
-
         lines += "".join(traceback.format_exception(error)).splitlines()
     else:
         lines.append(f"set {TRACE}=1 to see where")

@@ -18,12 +18,13 @@ from itertools import pairwise
 from math import ceil
 
 from evencourse.layout.courses.edges import edge
-from evencourse.layout.courses.score import NEAR, Rulebook
-from evencourse.layout.courses.targets import Target
 from evencourse.layout.model.as_built import AsBuilt, BuiltCourse
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Change, Edge, ElevationPlan, FaceLine, Levelling, Lines
 from evencourse.layout.model.job import Elevation, Job
+from evencourse.layout.model.tolerance import SAME
+from evencourse.layout.solver.score import NEAR, Rulebook
+from evencourse.layout.solver.targets import Target
 
 #: Results from the worst.
 _RANK = {"sliver": 0, "notch": 1, "flush": 2}
@@ -66,7 +67,16 @@ def hung_lines(
     exposure = planned[-1] - planned[-2]
     longer = [*planned, *(planned[-1] + exposure * k for k in range(1, hung + 1 - len(planned)))]
     known = {course: (min(found) + max(found)) / 2 - longer[course - 1] for course, found in ends.items()}
-    return tuple(longer[course - 1] + _spread(known, course, cladding.fixed) for course in range(1, hung + 1))
+    lowest = min(known)
+    gained = known[lowest] / (lowest - 1) if lowest > 1 else 0.0
+    # Whoever hung it started somewhere lower when the planned starter lies above what was measured.
+    moved = cladding.fixed or any(head - foot + gained <= 0 for foot, head in pairwise(longer[:lowest]))
+    lines = [longer[course - 1] + _spread(known, course, moved) for course in range(1, hung + 1)]
+    for below, above in pairwise(sorted(known)):
+        if any(head <= foot for foot, head in pairwise(lines[below - 1 : above])):
+            each = (lines[above - 1] - lines[below - 1]) / (above - below)
+            lines[below : above - 1] = [lines[below - 1] + each * k for k in range(1, above - below)]
+    return tuple(lines)
 
 
 def _spread(known: Mapping[int, float], course: int, fixed: bool) -> float:
@@ -252,12 +262,16 @@ def met_lines(
 
 
 def changes(before: Sequence[ElevationPlan], after: Sequence[ElevationPlan]) -> Iterator[Change]:
-    """Edges that come out otherwise than before: another result, another course, or another cut.
+    """Edges that come out otherwise than before: first those of another result, then another course or cut.
 
     Args:
         before: the faces as first planned.
         after: the same faces as planned now.
     """
+    yield from sorted(_changed(before, after), key=lambda change: change.same_result)
+
+
+def _changed(before: Sequence[ElevationPlan], after: Sequence[ElevationPlan]) -> Iterator[Change]:
     for old, new in zip(before, after, strict=True):
         was, now = dict(_named(old.edges)), dict(_named(new.edges))
         for key in dict.fromkeys((*was, *now)):
@@ -276,5 +290,5 @@ def _differs(first: Edge, second: Edge) -> bool:
     return (
         first.result != second.result
         or first.course != second.course
-        or abs(first.cut - second.cut) > 1e-6 * max(1.0, abs(first.cut))
+        or abs(first.cut - second.cut) > SAME * max(1.0, abs(first.cut))
     )

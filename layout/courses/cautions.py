@@ -5,8 +5,10 @@ from __future__ import annotations
 from evencourse.layout.model.course_plan import CourseSet, ElevationPlan
 from evencourse.layout.model.job import Job
 from evencourse.layout.model.lengths import show_length
+from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.layout.trade.rules import rules
-from evencourse.layout.wall.sides import grade_at, highest, hung_over, lowest, sides
+from evencourse.layout.wall.ground import ground_along
+from evencourse.layout.wall.sides import highest, hung_over, lowest, sides
 
 #: What holds on every job, in the project's own words.
 GENERAL = (
@@ -40,13 +42,12 @@ def cautions(job: Job, face: ElevationPlan, course_sets: dict[str, CourseSet]) -
         return show_length(length, job.units, job.round)
 
     gaps = [
-        (starter - grade, x)
+        (starter - height, x)
         for side in sides(elevation.outline)
         if side.base and hung_over(side, starter, cladding, job.inch)
-        for x in (side.left[0], side.right[0])
-        if (grade := grade_at(elevation, x)) is not None
+        for x, height in ground_along(elevation, side.left[0], side.right[0])
     ]
-    if gaps and min(gaps)[0] < cladding.ground_clearance - 1e-9:
+    if gaps and min(gaps)[0] < cladding.ground_clearance - ROUNDING:
         gap, x = min(gaps)
         wanted = show(cladding.ground_clearance)
         found.append(
@@ -72,7 +73,7 @@ def cautions(job: Job, face: ElevationPlan, course_sets: dict[str, CourseSet]) -
                         f"Opening {opening.mark}: its {kind} at {show(level)} lies in the band board from "
                         f"{show(zone.top)} to {show(zone.top + zone.trim)}; no course meets it."
                     )
-    height = highest(elevation) - min(lowest(elevation), *(elevation.grade or (lowest(elevation),)))
+    height = highest(elevation) - min([lowest(elevation), *(y for _, y in elevation.grade or ())])
     if height > rules().limits["fall_height"] * job.inch:
         found.append(f"Height: work up to {show(height)} above the ground; fall protection.")
     materials = {course_sets[zone.course_set].cladding.material for zone in face.zones}

@@ -23,15 +23,17 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
 from math import ceil
-from typing import Literal
+from typing import Literal, NamedTuple
+
+import numpy as np
 
 from evencourse.layout.courses.carrying_on import as_found, met_lines
 from evencourse.layout.courses.course_sets import Question, groups, question
 from evencourse.layout.courses.edges import edge
-from evencourse.layout.courses.score import NEAR, WEIGHT_QUANTUM, Rulebook, strict_order
-from evencourse.layout.courses.targets import BELOW, Target
 from evencourse.layout.model.course_plan import EdgeKind, Lines, Plan, Result
 from evencourse.layout.model.job import Importance, Job
+from evencourse.layout.solver.score import NEAR, WEIGHT_QUANTUM, Rulebook, strict_order
+from evencourse.layout.solver.targets import BELOW, Target
 
 #: What can become of an edge, the best first. ``passed``: it lies below the starter line, or is a base that
 #: the first course hangs over, and counts neither way.
@@ -95,6 +97,18 @@ class Worst:
     flush: int
 
 
+class PassedOver(NamedTuple):
+    """Lines that would be best as planned, and were passed over for others that hold up better.
+
+    Attributes:
+        lines: their starter is told.
+        worst: their worst case.
+    """
+
+    lines: Lines
+    worst: Worst
+
+
 @dataclass(frozen=True)
 class Certainty:
     """How sure a plan is.
@@ -105,12 +119,14 @@ class Certainty:
         worst: the worst case of every course set.
         passed_over: for course sets whose starter was chosen because it holds up, the lines that would be
             best as planned, and their worst case.
+        robust: course sets whose starter was free to be chosen because it holds up.
     """
 
     error: float
     edges: tuple[SureEdge, ...]
     worst: Mapping[str, Worst]
-    passed_over: Mapping[str, tuple[Lines, Worst]] = field(default_factory=dict)
+    passed_over: Mapping[str, PassedOver] = field(default_factory=dict)
+    robust: frozenset[str] = frozenset()
 
 
 def certainty(plan: Plan, error: float, best: Plan | None = None) -> Certainty:
@@ -122,7 +138,7 @@ def certainty(plan: Plan, error: float, best: Plan | None = None) -> Certainty:
         best: the plan that is best as planned, when this one was chosen because it holds up.
     """
     edges: list[SureEdge] = []
-    worst, passed_over = {}, {}
+    worst, passed_over, robust = {}, {}, set()
     for name, group in groups(plan.job).items():
         asked = question(plan.job, group)
         lines = plan.course_sets[name].lines
@@ -133,8 +149,10 @@ def certainty(plan: Plan, error: float, best: Plan | None = None) -> Certainty:
         met = met_lines(plan.job, lines, own, asked.book)
         worst[name] = worst_case(asked, lines, error, met)
         other = best.course_sets[name].lines if best else lines
+        if best and not plan.job.as_built.of(name) and len(asked.marks()) > 1:
+            robust.add(name)
         if other.starter != lines.starter:
-            passed_over[name] = (other, worst_case(asked, other, error))
+            passed_over[name] = PassedOver(other, worst_case(asked, other, error))
         for target in asked.targets:
             there = met(target)
             fates = possible(target, there, asked.book, error)
@@ -151,7 +169,7 @@ def certainty(plan: Plan, error: float, best: Plan | None = None) -> Certainty:
             )  # fmt: skip
     order = {face.elevation.name: place for place, face in enumerate(plan.elevations)}
     edges.sort(key=lambda found: (order[found.face], found.height, found.left, found.edge))
-    return Certainty(error, tuple(edges), worst, passed_over)
+    return Certainty(error, tuple(edges), worst, passed_over, frozenset(robust))
 
 
 def possible(target: Target, lines: Lines, book: Rulebook, error: float) -> frozenset[Fate]:
@@ -178,8 +196,6 @@ def worst_case(
         error: greatest error of a height, and of the datum [job units].
         met: the lines that an edge meets, where faces have their own; None: all meet the same.
     """
-    import numpy as np
-
     book = asked.book
     slack = 100 * NEAR * book.inch
     counted = [target for target in asked.targets if target.importance != "ignore"]
@@ -205,7 +221,7 @@ def worst_case(
             rank = np.where(here, np.maximum(rank, fate), rank)
         musts += (rank >= _RANK["notch"]) & (target.importance == "must")
         slivers += rank == _RANK["sliver"]
-        flush += rank == _RANK["flush"]
+        flush += (rank == _RANK["flush"]) & (target.kind != "base")
         weights += np.where(rank == _RANK["flush"], round(target.weight * WEIGHT_QUANTUM), 0)
     return Worst(int(musts.max()), int(slivers.max()), int(weights.min()) / WEIGHT_QUANTUM, int(flush.min()))
 
@@ -213,26 +229,19 @@ def worst_case(
 def worst_order(lines: Lines, worst: Worst) -> tuple[float, ...]:
     """How well lines hold up: compared term by term, less is better.
 
-    The order is the objective's, with what no error takes away before what is only planned: limits; musts
-    missed at worst; jumps beyond the greatest allowed; slivers as planned; weight that is flush at worst;
-    weight that is flush as planned; slivers at worst; then every term as planned. Slivers that only errors
-    make come after flush edges: a line meant to meet a head that misses it by a hair always leaves one, so
-    that lines which meet nothing would hold up best.
+    Limits that the starter passes, for no error moves them; then the worst case: musts missed, slivers, and
+    weight that stays flush. Between lines that hold up alike the objective as planned decides.
 
     Args:
         lines: course lines with their score as planned.
         worst: their worst case.
     """
-    score = lines.score
     return (
-        score.limits,
+        lines.score.limits,
         worst.missed_must,
-        score.wide_jump,
-        score.slivers,
-        -worst.flush_weight,
-        -score.flush_weight,
         worst.slivers,
-        *strict_order(score),
+        -worst.flush_weight,
+        *strict_order(lines.score),
     )
 
 
@@ -253,11 +262,18 @@ def robust_starters(job: Job, error: float) -> dict[str, float]:
         asked = question(found, group)
         if job.as_built.of(name) or len(asked.marks()) == 1:
             continue
-        best = min(
-            asked.from_each_mark(), key=lambda lines: worst_order(lines, worst_case(asked, lines, error))
-        )
-        chosen[name] = best.starter
+        chosen[name] = holding_up_best(asked, error).starter
     return chosen
+
+
+def holding_up_best(asked: Question, error: float) -> Lines:
+    """Of the best lines from every mark those of the least ``worst_order``; of equal ones the lowest.
+
+    Args:
+        asked: the edges of a course set and where its starter may lie.
+        error: greatest error of a height, and of the datum; not negative [job units].
+    """
+    return min(asked.from_each_mark(), key=lambda lines: worst_order(lines, worst_case(asked, lines, error)))
 
 
 @dataclass(frozen=True)
@@ -278,10 +294,11 @@ class _Steps:
 def _steps(target: Target, lines: Lines, book: Rulebook, error: float) -> _Steps:
     low, high = target.height - 2 * error, target.height + 2 * error
     butts = lines.butt_lines
-    reach = max(book.tolerance, book.strip_min)
+    based = target.kind == "base"
+    reach = max(book.tolerance, book.strip_min, book.cover_max)
     near = butts[bisect_left(butts, low - reach) : bisect_right(butts, high + reach)]
     strip = book.strip_min if target.kind in BELOW else -book.strip_min
-    offs = (-book.tolerance, book.tolerance, strip)
+    offs = (book.cover_min, book.cover_max, strip) if based else (-book.tolerance, book.tolerance, strip)
     changes = {butt + off for butt in near for off in offs}
     changes |= {lines.starter, lines.starter + book.cover_run}
     inside = sorted(height for height in (*changes, *near) if low < height < high)

@@ -4,21 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 from itertools import pairwise
 
 from evencourse.layout.courses.edges import score
-from evencourse.layout.courses.panels import Answer, panel_courses, panel_lines
-from evencourse.layout.courses.score import NEAR, Rulebook, columns, rulebook
 from evencourse.layout.courses.starter_line import StarterRange, starter_range, tape_marks
-from evencourse.layout.courses.targets import Target, targets
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Band, Lines
 from evencourse.layout.model.job import Elevation, Job, Zone
+from evencourse.layout.solver.laps import LapSearch
+from evencourse.layout.solver.panels import Answer, panel_courses, panel_lines
+from evencourse.layout.solver.score import NEAR, Rulebook, columns, rulebook
+from evencourse.layout.solver.targets import Target, targets
 from evencourse.layout.wall.sides import highest
 
 
 @dataclass
-class Group:
+class ZoneGroup:
     """Zones of the faces that share one set of course lines.
 
     Attributes:
@@ -36,9 +38,9 @@ class Group:
     members: list[tuple[Elevation, Zone, float, float]] = field(default_factory=list)
 
 
-def groups(job: Job) -> dict[str, Group]:
+def groups(job: Job) -> dict[str, ZoneGroup]:
     """Zones gathered by what they share: the course set's name, the cladding, and where they begin."""
-    found: dict[str, Group] = {}
+    found: dict[str, ZoneGroup] = {}
     keys: dict[tuple[str, str, float | None], str] = {}
     for elevation in job.elevations:
         bottom: float | None = None
@@ -49,7 +51,7 @@ def groups(job: Job) -> dict[str, Group]:
                 keys[key] = _name(shared, zone, index, found)
                 upper = sum(group.bottom is not None for group in found.values())
                 prefix = "" if bottom is None else chr(ord("B") + upper % 24)
-                found[keys[key]] = Group(keys[key], prefix, zone, bottom)
+                found[keys[key]] = ZoneGroup(keys[key], prefix, zone, bottom)
             group = found[keys[key]]
             top = highest(elevation) if zone.top is None else zone.top
             group.members.append((elevation, zone, float("-inf") if bottom is None else bottom, top))
@@ -57,7 +59,7 @@ def groups(job: Job) -> dict[str, Group]:
     return found
 
 
-def _name(shared: str, zone: Zone, index: int, found: Mapping[str, Group]) -> str:
+def _name(shared: str, zone: Zone, index: int, found: Mapping[str, ZoneGroup]) -> str:
     plain = shared if index == 0 else f"{shared}/{zone.cladding}"
     name, number = plain, 2
     if index == 0 and name in found:
@@ -103,40 +105,65 @@ class Question:
             return 0.0
         return max(0.0, self.allowed.low - starter, starter - self.allowed.high)
 
-    def answers(self, starters: Sequence[float]) -> Iterator[Answer]:
+    @cached_property
+    def _search(self) -> LapSearch:
+        """The search over every mark; above the last course that hangs when some do."""
+        if self.hung:
+            # No base is hung over any more: what lies above the last course is cut.
+            book = replace(self.book, cover_run=0.0)
+            below = [(band.courses, band.exposure) for band in _banded(exposures(self.hung), self._near)]
+            return LapSearch(book, columns(self.targets), [self.hung[-1]], self.top, below)
+        return LapSearch(self.book, columns(self.targets), self.marks(), self.top)
+
+    @property
+    def _near(self) -> float:
+        return 100 * NEAR * self.book.inch
+
+    def answers(self, starter: float | None = None, meeting: Target | None = None) -> Iterator[Answer]:
         """Course lines from the best to the worst; above the last course that hangs when some do.
 
         Args:
-            starters: where butt line 1 may lie, ascending [job units].
+            starter: where butt line 1 lies, on one of the marks or not; None for all marks [job units].
+            meeting: an edge that has to be flush, whatever it costs; None for none.
         """
         if self.hung:
-            return self._carried_on()
-        cols = columns(self.targets)
+            return self._carried_on(meeting)
+        marks = self.marks() if starter is None else [starter]
         if self.cladding.fixed:
-            if len(cols.height):
-                return panel_lines(self.book, cols, starters, self.top)
-            return (panel_courses(self.book, mark, self.top) for mark in starters)
-        from evencourse.layout.courses.laps import lap_lines
+            cols = columns(self.targets)
+            found = (
+                panel_lines(self.book, cols, marks, self.top)
+                if len(cols.height)
+                else (panel_courses(self.book, mark, self.top) for mark in marks)
+            )
+            return found if meeting is None else (one for one in found if self._meets(one, meeting))
+        if starter is None or starter in self.marks():
+            return self._search.answers(starter, meeting)
+        return LapSearch(self.book, columns(self.targets), marks, self.top).answers(meeting=meeting)
 
-        return lap_lines(self.book, cols, starters, self.top)
+    def _meets(self, answer: Answer, target: Target) -> bool:
+        """Whether an edge is flush; none is that lies below the starter line."""
+        height = target.height
+        if target.kind == "base":
+            return any(self.book.whole(height - butt) for butt in answer[2])
+        near = min(abs(butt - height) for butt in answer[2])
+        return height > answer[0] + self._near and near <= self.book.tolerance + NEAR * self.book.inch
 
-    def _carried_on(self) -> Iterator[Answer]:
+    def _carried_on(self, meeting: Target | None) -> Iterator[Answer]:
         """Answers that begin with the lines on the wall: the rest starts from the last of them."""
-        hung, near = self.hung, 100 * NEAR * self.book.inch
-        exposures = [head - foot for foot, head in pairwise(hung)]
+        hung = self.hung
         rest: Iterable[Answer]
-        if self.cladding.fixed or hung[-1] >= self.top - near:
+        if meeting is not None and meeting.height <= hung[-1] + self._near:
+            return
+        if self.cladding.fixed or hung[-1] >= self.top - self._near:
             rest = [panel_courses(self.book, hung[-1], self.top)]
+            if meeting is not None:
+                rest = [one for one in rest if self._meets(one, meeting)]
         else:
-            from evencourse.layout.courses.laps import lap_lines
-
-            # No base is hung over any more: what lies above the last course is cut.
-            book = replace(self.book, cover_run=0.0)
-            below = [(band.courses, band.exposure) for band in _banded(exposures, near)]
-            rest = lap_lines(book, columns(self.targets), [hung[-1]], self.top, below)
+            rest = self._search.answers(meeting=meeting)
         for _, bands, butts in rest:
             above = [band.exposure for band in bands for _ in range(band.courses)]
-            yield hung[0], _banded([*exposures, *above], near), (*hung, *butts[1:])
+            yield hung[0], _banded([*exposures(hung), *above], self._near), (*hung, *butts[1:])
 
     def lines(self, answer: Answer, outside: float) -> Lines:
         """An answer with its score.
@@ -151,13 +178,18 @@ class Question:
 
     def from_each_mark(self) -> tuple[Lines, ...]:
         """For every mark of the tape the best lines that start on it, from the lowest mark up."""
-        return tuple(self.lines(next(self.answers([mark])), self.outside(mark)) for mark in self.marks())
+        return tuple(self.lines(next(self.answers(mark)), self.outside(mark)) for mark in self.marks())
 
 
-def _banded(exposures: Sequence[float], near: float) -> tuple[Band, ...]:
+def exposures(butts: Sequence[float]) -> list[float]:
+    """From each butt line to the next [job units]."""
+    return [head - foot for foot, head in pairwise(butts)]
+
+
+def _banded(shown: Sequence[float], near: float) -> tuple[Band, ...]:
     """Courses of one exposure gathered into bands, from the bottom up."""
     bands: list[Band] = []
-    for number, exposure in enumerate(exposures, start=1):
+    for number, exposure in enumerate(shown, start=1):
         if bands and abs(bands[-1].exposure - exposure) <= near:
             bands[-1] = replace(bands[-1], courses=bands[-1].courses + 1)
         else:
@@ -165,7 +197,7 @@ def _banded(exposures: Sequence[float], near: float) -> tuple[Band, ...]:
     return tuple(bands)
 
 
-def question(job: Job, group: Group, hung: Sequence[float] = ()) -> Question:
+def question(job: Job, group: ZoneGroup, hung: Sequence[float] = ()) -> Question:
     """What is asked of the lines of one course set.
 
     Args:

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import pairwise
 
-from evencourse.layout.courses.score import (
+from evencourse.layout.model.course_plan import Band, Base, BaseResult, CourseSet, Edge, Lines, Score
+from evencourse.layout.model.job import Opening
+from evencourse.layout.solver.score import (
     BANDS,
     FLUSH_WEIGHT,
     FURRING,
@@ -23,9 +25,7 @@ from evencourse.layout.courses.score import (
     Rulebook,
     lone_bands,
 )
-from evencourse.layout.courses.targets import BELOW, EAVES, RIPPED, Target
-from evencourse.layout.model.course_plan import Band, Edge, Lines, Score
-from evencourse.layout.model.job import Opening
+from evencourse.layout.solver.targets import BELOW, EAVES, RIPPED, Target
 
 
 def edge(target: Target, lines: Lines, book: Rulebook, course_set: str) -> Edge | None:
@@ -40,15 +40,20 @@ def edge(target: Target, lines: Lines, book: Rulebook, course_set: str) -> Edge 
     Returns:
         The edge; None when it lies below the starter line or the first course hangs over it.
 
-    Rules: an edge is flush when a butt line lies within the tolerance; else the course round it is cut,
-    ``cut`` above its butt line, and the strip that is left (above a head or a step, below a sill, an eave or
-    a band board) is a sliver when thinner than ``strip_min``.
+    Rules: an edge is flush when a butt line lies within the tolerance, a base when one lies below it by the
+    cover that is allowed; else the course round it is cut, ``cut`` above its butt line, and the strip that is
+    left (above a head or a base, below a sill, an eave or a band board) is a sliver when thinner than
+    ``strip_min``.
     """
     near = NEAR * book.inch
     height, starter = target.height, lines.starter
     if height <= starter + 100 * near:
         return None
-    if target.kind == "step" and height <= starter + book.cover_run + near:
+    if (
+        target.kind == "base"
+        and height <= starter + book.cover_run + near
+        and not book.whole(height - starter)
+    ):
         return None
     butts = lines.butt_lines
     index = min(bisect_right(butts, height + 100 * near) - 1, len(butts) - 2)
@@ -60,6 +65,9 @@ def edge(target: Target, lines: Lines, book: Rulebook, course_set: str) -> Edge 
         miss = 0.0
     below = target.kind in BELOW
     flush = abs(miss) <= book.tolerance + near
+    if target.kind == "base":
+        nearest, flush = index, bool(book.whole(cut))
+        miss = -cut
     if flush:
         course = nearest if below else nearest + 1
         cut, strip, furring = 0.0, _exposure(butts, course), 0.0
@@ -84,6 +92,41 @@ def edge(target: Target, lines: Lines, book: Rulebook, course_set: str) -> Edge 
         miss=miss,
         chord=_chord(target.opening, butts[index], butts[index + 1], target.kind) if target.opening else None,
     )
+
+
+def begins(edge: Edge) -> bool:
+    """Whether an edge is a base on which course 1 is whole, as it is meant to be: nothing to tell."""
+    return edge.edge == "base" and edge.result == "flush" and edge.course == 1
+
+
+def base_course(target: Target, found: Edge | None, course_set: CourseSet, book: Rulebook) -> Iterator[Base]:
+    """The course that begins at a level base.
+
+    Args:
+        target: the base.
+        found: what happens there; None when the first course hangs past it, or begins above it.
+        course_set: whose courses begin there.
+        book: the cover that is allowed.
+
+    Yields:
+        One base; none when it lies below the starter line.
+    """
+    lines, drop = course_set.lines, course_set.cladding.starter_drop
+    height, span = target.height, (target.left, target.right)
+    if found is None:
+        if height > lines.starter:
+            chalk = lines.starter + drop
+            strip = lines.butt_lines[1] - lines.starter
+            yield Base(height, *span, "hung over", course_set.name, 1, lines.starter, chalk, 0.0, strip)
+        return
+    if found.result == "flush" or found.cut < book.cover_min:
+        # Covered by too little it is not met, but nothing is cut off: the lock stays on.
+        line, met = height + found.miss, found.result == "flush"
+        strip = found.strip + found.cut
+        result: BaseResult = "whole" if met else "hung over"
+        yield Base(height, *span, result, course_set.name, found.course, line, line + drop, 0.0, strip)
+        return
+    yield Base(height, *span, "rip", course_set.name, found.course, height, None, found.cut, found.strip)
 
 
 def _exposure(butts: Sequence[float], course: int) -> float:
@@ -124,7 +167,7 @@ def score(
         met: the lines that an edge meets, where faces have their own; None: all meet the same.
 
     Returns:
-        The score, and the same as whole numbers in the order of ``evencourse.layout.courses.score.TERMS``.
+        The score, and the same as whole numbers in the order of ``evencourse.layout.solver.score.TERMS``.
     """
     starter, bands, butts = lines
     blank = Score(*[0] * 14)
@@ -139,13 +182,14 @@ def score(
         if found is None:
             continue
         if found.result == "flush":
-            flush += 1
+            based = target.kind == "base"
+            flush += not based
             terms[FLUSH_WEIGHT] -= round(target.weight * WEIGHT_QUANTUM)
-            off_lines += book.quanta(abs(found.miss))
+            off_lines += book.quanta(max(0.0, -found.miss - book.cover_wanted) if based else abs(found.miss))
         else:
             missed += target.importance == "must"
             slivers += found.result == "sliver"
-            notches += found.result == "notch"
+            notches += found.result == "notch" and target.kind != "base"
             terms[FURRING] += book.quanta(found.furring)
             if target.kind in EAVES:
                 terms[THIN_EAVE] += book.quanta(max(0.0, book.eave_min - found.strip))

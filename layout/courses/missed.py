@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from itertools import pairwise
-from math import ceil, floor
+from math import floor
 
 from evencourse.layout.courses.carrying_on import OnFace, met_lines
 from evencourse.layout.courses.course_sets import Question
+from evencourse.layout.courses.edge_reasons import fits
 from evencourse.layout.courses.edges import edge
-from evencourse.layout.courses.score import NEAR, Rulebook
 from evencourse.layout.courses.starter_line import StarterRange
-from evencourse.layout.courses.targets import Target
-from evencourse.layout.model.course_plan import Lines, MissedLimit
+from evencourse.layout.model.course_plan import Lines, MissedLimit, Unmet
 from evencourse.layout.model.job import Job
 from evencourse.layout.model.lengths import show_length
+from evencourse.layout.solver.score import NEAR, Rulebook
+from evencourse.layout.solver.targets import Target
 
 
 def missed_limits(
@@ -24,6 +26,7 @@ def missed_limits(
     targets: Sequence[Target],
     lines: Lines,
     outside: float,
+    unmet: Sequence[Unmet] = (),
 ) -> tuple[MissedLimit, ...]:
     """Everything that the lines had to keep to and do not.
 
@@ -34,6 +37,7 @@ def missed_limits(
         targets: the edges of the course set.
         lines: the answer.
         outside: how far its starter lies outside its limits [job units].
+        unmet: why edges are not flush.
     """
     missed = []
     if outside > NEAR:
@@ -58,7 +62,7 @@ def missed_limits(
                 MissedLimit(
                     f"{name(target)} is marked must and is not flush",
                     abs(found.miss),
-                    _why(job, book, allowed, targets, target),
+                    _why(job, book, allowed, target, _reason(unmet, target)),
                 )
             )
     return tuple(missed)
@@ -74,7 +78,7 @@ def _too_near_ground(job: Job, book: Rulebook, allowed: StarterRange, lines: Lin
 
 
 def carried_limits(
-    job: Job, asked: Question, lines: Lines, own: Mapping[str, OnFace]
+    job: Job, asked: Question, lines: Lines, own: Mapping[str, OnFace], unmet: Sequence[Unmet] = ()
 ) -> tuple[MissedLimit, ...]:
     """What the lines above courses that hang had to keep to and do not.
 
@@ -83,6 +87,7 @@ def carried_limits(
         asked: what hangs, the edges, and the objective's numbers.
         lines: the answer.
         own: by face, its own lines and how its ends are brought back.
+        unmet: why edges are not flush.
     """
     book, hung, last = asked.book, len(asked.hung), asked.hung[-1]
     missed = list(_too_near_ground(job, book, asked.allowed, lines))
@@ -104,8 +109,9 @@ def carried_limits(
         elif book.cladding.fixed:
             why = f"panels interlock: every line follows course {hung}, which hangs"
         else:
-            why = _span(job, book, target.height, last, f"course {hung}, which hangs,") or (
-                "no set of equal courses meets it together with what counts as much"
+            why = _span(job, book, target.height, last, f"course {hung}, which hangs,", at_line=True) or (
+                _musts_lost(job, book, target, _reason(unmet, target))
+                or f"no courses above course {hung}, which hangs, meet it"
             )
         missed.append(MissedLimit(f"{name(target)} is marked must and is not flush", abs(found.miss), why))
     for face, found_there in own.items():
@@ -134,7 +140,11 @@ def _show(job: Job, height: float) -> str:
     return show_length(height, job.units, job.round)
 
 
-def _why(job: Job, book: Rulebook, allowed: StarterRange, targets: Sequence[Target], target: Target) -> str:
+def _reason(unmet: Sequence[Unmet], target: Target) -> Unmet | None:
+    return next((one for one in unmet if one.height == target.height), None)
+
+
+def _why(job: Job, book: Rulebook, allowed: StarterRange, target: Target, reason: Unmet | None) -> str:
     cladding = book.cladding
     if cladding.fixed:
         exposure = cladding.exposure
@@ -142,41 +152,58 @@ def _why(job: Job, book: Rulebook, allowed: StarterRange, targets: Sequence[Targ
         options = sorted({nearest, nearest - exposure, nearest + exposure}, key=lambda at: _off(at, allowed))[
             :2
         ]
-        if _off(options[0], allowed) <= book.tolerance + NEAR:
-            return f"the starter that meets it ({_show(job, options[0])}) misses what counts as much or more"
+        meets = options[0] if _off(options[0], allowed) <= book.tolerance + NEAR else None
+        if reason is not None and reason.instead is not None:
+            meets = reason.instead.starter
+        if meets is not None:
+            return f"the starter that meets it ({_show(job, meets)}) misses what counts as much or more"
         shown = " or ".join(_show(job, at) for at in sorted(options))
         return f"the starter would have to lie at {shown}; allowed is {_show(job, allowed.low)} to " + _show(
             job, allowed.high
         )
-    reasons = [
-        reason
-        for other in targets
-        if other.importance == "must"
-        for reason in [_span(job, book, target.height, other.height, name(other))]
-        if reason
-    ]
-    starter = _span(job, book, target.height, allowed.low, "the starter line", allowed.high - allowed.low)
-    return "; ".join(([starter] if starter else []) + reasons) or (
-        "no set of equal courses meets it together with the other edges marked must"
+    low, high = _show(job, cladding.exposure_min), _show(job, cladding.exposure_max)
+    return _musts_lost(job, book, target, reason) or (
+        f"no courses of {low} to {high} from a starter between {_show(job, allowed.low)} and "
+        f"{_show(job, allowed.high)} meet it"
     )
+
+
+def _musts_lost(job: Job, book: Rulebook, target: Target, reason: Unmet | None) -> str:
+    """Which other musts the best lines that meet an edge miss; empty when no lines meet it."""
+    if reason is None or reason.instead is None:
+        return ""
+    musts = [lost for lost in reason.lost if lost.importance == "must"]
+    named = {
+        lost: " ".join(filter(None, (lost.face, lost.opening, lost.edge))) for lost in musts
+    }  # fmt: skip
+    for lost in musts:
+        if lost.apart:
+            return _span(job, book, target.height, lost.height, named[lost])
+    if not musts:
+        return "no courses meet it together with the other edges marked must"
+    return f"courses that meet it miss {' and '.join(dict.fromkeys(named.values()))}"
 
 
 def _off(at: float, allowed: StarterRange) -> float:
     return max(0.0, allowed.low - at, at - allowed.high)
 
 
-def _span(job: Job, book: Rulebook, height: float, other: float, what: str, slack: float = 0.0) -> str:
-    """Why no number of equal courses fits between two heights; empty when one does."""
+def _span(job: Job, book: Rulebook, height: float, other: float, what: str, at_line: bool = False) -> str:
+    """Why no number of equal courses fits between two heights; empty when one does.
+
+    Args:
+        job: for its units.
+        book: exposures and tolerance.
+        height: of an edge [job units].
+        other: of another edge, or of a butt line that hangs [job units].
+        what: the other one, in words.
+        at_line: the other one is a butt line: it has no tolerance of its own.
+    """
     cladding = book.cladding
     span = abs(height - other)
-    if span <= book.tolerance:
+    if fits(replace(book, tolerance=book.tolerance / 2) if at_line else book, height, other):
         return ""
-    most, fewest = (
-        floor(span / cladding.exposure_min + NEAR),
-        ceil((span - slack) / cladding.exposure_max - NEAR),
-    )
-    if max(1, fewest) <= most:
-        return ""
+    most = floor(span / cladding.exposure_min + NEAR)
     low, high = _show(job, cladding.exposure_min), _show(job, cladding.exposure_max)
     tries = [f"{count} at {_show(job, span / count)}" for count in (most, most + 1) if count > 0]
     return (

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 
 from evencourse.layout.courses.carrying_on import (
@@ -15,14 +15,13 @@ from evencourse.layout.courses.carrying_on import (
     own_lines,
 )
 from evencourse.layout.courses.cautions import cautions
-from evencourse.layout.courses.course_sets import Group, Question, groups, question
-from evencourse.layout.courses.edges import edge, score
+from evencourse.layout.courses.course_sets import Question, ZoneGroup, groups, question
+from evencourse.layout.courses.edge_reasons import unmet
+from evencourse.layout.courses.edges import base_course, begins, edge, score
 from evencourse.layout.courses.missed import carried_limits, missed_limits
-from evencourse.layout.courses.panels import Answer
 from evencourse.layout.courses.rakes import rakes
-from evencourse.layout.courses.score import NEAR, Rulebook, rulebook
-from evencourse.layout.courses.targets import targets
 from evencourse.layout.model.course_plan import (
+    Base,
     CarriedOn,
     CourseSet,
     Edge,
@@ -34,7 +33,11 @@ from evencourse.layout.model.course_plan import (
     ZonePlan,
 )
 from evencourse.layout.model.job import Elevation, Job
+from evencourse.layout.solver.panels import Answer
+from evencourse.layout.solver.score import NEAR, Rulebook, rulebook
+from evencourse.layout.solver.targets import Target, targets
 from evencourse.layout.trade.rules import rules
+from evencourse.layout.wall.clad_area import clad_area
 
 #: Alternatives that are kept beside the answer.
 ALTERNATIVES = 4
@@ -51,9 +54,9 @@ def plan(job: Job, starters: Mapping[str, float] | None = None) -> Plan:
             lowest course set [job units]. Scored like any other, inside its limits or not.
 
     Returns:
-        The plan: the optimum of the objective in ``evencourse.layout.courses.score`` for every course set, and others that
-        differ to a crew. What hangs already (``job.as_built``) stays as it is: the optimum is that of the
-        courses above it, and the plan's job has its openings where they were found.
+        The plan: the optimum of the objective in ``evencourse.layout.solver.score`` for every course set,
+        and others that differ to a crew. What hangs already (``job.as_built``) stays as it is: the optimum is
+        that of the courses above it, and the plan's job has its openings where they were found.
 
     Raises:
         KeyError: a course set in ``starters`` that the job does not have.
@@ -82,39 +85,43 @@ def course_set_names(job: Job) -> tuple[str, ...]:
     return tuple(groups(job))
 
 
-def _solve(job: Job, group: Group, forced: float | None) -> CourseSet:
+def _solve(job: Job, group: ZoneGroup, forced: float | None) -> CourseSet:
     asked = question(job, group)
-    marks = [forced] if forced is not None else asked.marks()
-    outside = max(asked.outside(marks[0]), asked.outside(marks[-1]))
-    answers = asked.answers(marks)
+    outside = asked.outside(asked.marks()[0] if forced is None else forced)
+    answers = asked.answers(forced)
     best = asked.lines(next(answers), outside)
     others = _others(best, answers, asked, outside)
     if forced is not None and asked.cladding.fixed:
-        others = _others(best, asked.answers(asked.marks()), asked, 0.0)
-    missed = missed_limits(job, asked.book, asked.allowed, asked.targets, best, outside)
+        others = _others(best, asked.answers(), asked, 0.0)
+    why = unmet(asked, best)
+    missed = missed_limits(job, asked.book, asked.allowed, asked.targets, best, outside, why)
     limits = (asked.allowed.low, asked.allowed.high)
-    return CourseSet(group.name, group.prefix, asked.cladding, limits, best, others, missed)
+    return CourseSet(group.name, group.prefix, asked.cladding, limits, best, others, missed, unmet=why)
 
 
-def _carry_on(job: Job, group: Group, planned: Lines) -> CourseSet:
+def _carry_on(job: Job, group: ZoneGroup, planned: Lines) -> CourseSet:
     """The lines above what hangs, and what the faces make of them."""
     cladding = job.claddings[group.zone.cladding]
     hung = hung_lines(cladding, job.as_built.of(group.name), planned.butt_lines)
     asked = question(job, group, hung)
 
-    def on_faces(lines: Lines) -> Lines:
+    def met(lines: Lines) -> Callable[[Target], Lines]:
         own = own_lines(job, asked.book, lines.butt_lines, group.name)
-        met = met_lines(job, lines, {face: found.lines for face, found in own.items()}, asked.book)
-        answer = (lines.starter, lines.bands, lines.butt_lines)
-        return replace(lines, score=score(asked.targets, answer, asked.book, 0, met)[0])
+        return met_lines(job, lines, {face: found.lines for face, found in own.items()}, asked.book)
 
-    answers = asked.answers(asked.marks())
+    def on_faces(lines: Lines) -> Lines:
+        answer = (lines.starter, lines.bands, lines.butt_lines)
+        return replace(lines, score=score(asked.targets, answer, asked.book, 0, met(lines))[0])
+
+    answers = asked.answers()
     level = asked.lines(next(answers), 0.0)
     best, others = on_faces(level), tuple(map(on_faces, _others(level, answers, asked, 0.0)))
-    missed = carried_limits(job, asked, best, own_lines(job, asked.book, best.butt_lines, group.name))
+    why = unmet(asked, best, on_faces, met)
+    own = own_lines(job, asked.book, best.butt_lines, group.name)
+    missed = carried_limits(job, asked, best, own, why)
     limits = (asked.allowed.low, asked.allowed.high)
     carried = CarriedOn(len(hung), planned.butt_lines)
-    return CourseSet(group.name, group.prefix, cladding, limits, best, others, missed, carried)
+    return CourseSet(group.name, group.prefix, cladding, limits, best, others, missed, carried, why)
 
 
 def _others(best: Lines, answers: Iterator[Answer], asked: Question, outside: float) -> tuple[Lines, ...]:
@@ -153,12 +160,26 @@ def _differ(lines: Lines, mark: object, other: Lines, other_mark: object, book: 
 
 
 def _face(
-    job: Job, elevation: Elevation, gathered: Mapping[str, Group], course_sets: dict[str, CourseSet]
+    job: Job, elevation: Elevation, gathered: Mapping[str, ZoneGroup], course_sets: dict[str, CourseSet]
 ) -> ElevationPlan:
-    from evencourse.layout.wall.clad_area import clad_area
+    met = met_face(job, elevation, gathered, course_sets)
+    return replace(met, area=clad_area(job, met, course_sets), cautions=cautions(job, met, course_sets))
 
+
+def met_face(
+    job: Job, elevation: Elevation, gathered: Mapping[str, ZoneGroup], course_sets: dict[str, CourseSet]
+) -> ElevationPlan:
+    """A face under its course lines: zones, edges and rakes, with neither its area nor its cautions.
+
+    Args:
+        job: with openings where they were found.
+        elevation: the face.
+        gathered: the job's groups of zones (``evencourse.layout.courses.course_sets.groups``).
+        course_sets: by name, with the lines to look at.
+    """
     zones: list[ZonePlan] = []
     edges: list[Edge] = []
+    bases: list[Base] = []
     built: list[FaceLine] = []
     levelled: list[Levelling] = []
     for name, group in gathered.items():
@@ -174,19 +195,20 @@ def _face(
             levelled += own.levelled
             for target in targets(member, zone, bottom, top):
                 found = edge_there(target, course_set.lines, own.lines, elevation, book, name)
-                edges += [found] if found is not None else []
+                if target.kind == "base":
+                    bases += base_course(target, found, course_set, book)
+                if found is not None and not begins(found):
+                    edges.append(found)
     zones.sort(key=lambda zone: zone.bottom)
     ordered = tuple(sorted(edges, key=lambda found: (found.height, found.left, found.edge)))
-    planned = ElevationPlan(
+    return ElevationPlan(
         elevation=elevation,
         zones=tuple(zones),
         edges=ordered,
         rakes=tuple(rakes(elevation, tuple(zones), course_sets, job.inch)),
         area=0.0,
         cautions=(),
+        bases=tuple(sorted(bases, key=lambda base: base.left)),
         built=tuple(built),
         levelled=tuple(levelled),
-    )
-    return replace(
-        planned, area=clad_area(job, planned, course_sets), cautions=cautions(job, planned, course_sets)
     )

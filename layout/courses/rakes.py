@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import atan2, degrees
 
-from evencourse.layout.model.course_plan import CourseSet, Rake, ZonePlan
+from evencourse.layout.model.course_plan import CourseSet, Lines, Rake, ZonePlan
 from evencourse.layout.model.job import Elevation
+from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.layout.trade.rules import rules
 from evencourse.layout.wall.sides import Side, hung_over, sides
 
@@ -67,11 +68,16 @@ def _exposures(
 ) -> tuple[float, ...]:
     found: list[float] = []
     for zone in zones:
-        course_set = course_sets[zone.course_set]
-        for band in course_set.lines.bands:
-            foot = course_set.lines.butt_lines[band.first_course - 1]
-            head = course_set.lines.butt_lines[band.first_course - 1 + band.courses]
-            meets = min(head, zone.top, side.high) - max(foot, zone.bottom, side.low) > 1e-9
-            if meets and not any(abs(band.exposure - other) < 1e-9 for other in found):
-                found.append(band.exposure)
+        for exposure in met_exposures(side, zone, course_sets[zone.course_set].lines):
+            if not any(abs(exposure - other) < ROUNDING for other in found):
+                found.append(exposure)
     return tuple(found) or (course_sets[zones[-1].course_set].cladding.exposure,)
+
+
+def met_exposures(side: Side, zone: ZonePlan, lines: Lines) -> Iterator[float]:
+    """Exposures of the bands of one zone that meet a sloping side, from the bottom up [job units]."""
+    for band in lines.bands:
+        foot = lines.butt_lines[band.first_course - 1]
+        head = lines.butt_lines[band.first_course - 1 + band.courses]
+        if min(head, zone.top, side.high) - max(foot, zone.bottom, side.low) > ROUNDING:
+            yield band.exposure

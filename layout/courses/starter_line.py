@@ -6,11 +6,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil, floor
 
-from evencourse.layout.courses.score import NEAR
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.job import Elevation, Job
+from evencourse.layout.solver.score import NEAR
 from evencourse.layout.trade.rules import rules
-from evencourse.layout.wall.sides import Side, cover_run, grade_at, lowest, sides
+from evencourse.layout.wall.ground import highest_ground
+from evencourse.layout.wall.sides import Side, cover_max, cover_run, lowest, sides
 
 
 @dataclass(frozen=True)
@@ -46,8 +47,8 @@ def starter_range(
         own: the zone's own limits; None without.
 
     Rules: a zone on a band board starts on it. Else the job's limits hold. Without them the first course
-    covers the base by at least ``limits.cover_min`` and hangs at most the cladding's ``cover`` below the
-    lowest base, so that the starter strip is still nailed into the wall, and keeps the cladding's clearance
+    covers the lowest base by at least ``limits.cover_min`` and by no more than leaves the starter strip wall
+    behind its nails (``evencourse.layout.wall.sides.cover_max``), and keeps the cladding's clearance
     to the ground where that leaves room (sources in ``rules.toml`` and ``claddings.toml``).
     """
     if own is not None:
@@ -59,7 +60,7 @@ def starter_range(
     if job.limits.starter is not None:
         return StarterRange(*job.limits.starter, ground)
     high = base - rules().limits["cover_min"] * job.inch
-    low = min(base - cladding.cover, high)
+    low = min(base - cover_max(cladding, job.inch), high)
     if ground is not None:
         low = min(max(low, ground), high)
     return StarterRange(low, high, ground)
@@ -72,12 +73,10 @@ def ground_line(job: Job, cladding: Cladding, faces: Sequence[Elevation], base: 
     """
     reach = base + cover_run(cladding, job.inch)
     heights = [
-        grade
+        ground
         for face in faces
         for side in sides(face.outline)
-        if _reached(side, reach)
-        for x in (side.left[0], side.right[0])
-        if (grade := grade_at(face, x)) is not None
+        if _reached(side, reach) and (ground := highest_ground(face, side.left[0], side.right[0])) is not None
     ]
     return max(heights) + cladding.ground_clearance if heights else None
 

@@ -7,13 +7,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
 
-from evencourse.layout.drawings.drawing_units import WORDS, Scale, known_units, of_header, scale
+from evencourse.layout.drawings.drawing_units import WORDS, UnitScale, known_units, of_header, scale
 from evencourse.layout.drawings.drawn_faces import Faces, find_faces
 from evencourse.layout.drawings.drawn_outlines import role_of_group
 from evencourse.layout.drawings.first_look import Look, Wishes
 from evencourse.layout.drawings.job_faces import Understood, elevations
-from evencourse.layout.dxf.block_placing import Placed, place
-from evencourse.layout.dxf.dxf_content import Document, Unused
+from evencourse.layout.dxf.block_placing import PlacedDrawing, place
+from evencourse.layout.dxf.dxf_content import DxfContent, Unused
 from evencourse.layout.dxf.dxf_entities import Curve, Insert, Item, Source
 from evencourse.layout.dxf.layers import DRAWN, KINDS, Roles, limits
 from evencourse.layout.jobfile.job_file import parse_job
@@ -44,7 +44,7 @@ class Import:
     text: str
     understood: Understood
     unused: tuple[Unused, ...]
-    scale: Scale
+    scale: UnitScale
     carried: bool
 
 
@@ -94,7 +94,7 @@ def understand(seen: Look, wishes: Wishes, make_job: bool = True) -> Import:
     return Import(parsed, text, understood, unused, drawn, carried)
 
 
-def _no_wall(document: Document, roles: Roles) -> str:
+def _no_wall(document: DxfContent, roles: Roles) -> str:
     counts: Counter[str] = Counter()
     for (layer, kind), number in document.counts.items():
         if "wall" in roles.of(layer).roles:
@@ -127,7 +127,7 @@ def _layer_faults(seen: Look, wishes: Wishes) -> list[Fault]:
     return faults
 
 
-def _scale(document: Document, wishes: Wishes, faults: list[Fault]) -> Scale | None:
+def _scale(document: DxfContent, wishes: Wishes, faults: list[Fault]) -> UnitScale | None:
     if wishes.units is not None:
         return scale(wishes.units, "--units")
     name = of_header(document.units)
@@ -141,7 +141,7 @@ def _scale(document: Document, wishes: Wishes, faults: list[Fault]) -> Scale | N
 
 
 def _like(
-    document: Document, wishes: Wishes, drawn: Scale | None, faults: list[Fault]
+    document: DxfContent, wishes: Wishes, drawn: UnitScale | None, faults: list[Fault]
 ) -> tuple[Job | None, bool, list[str]]:
     """The job that gives what a drawing does not say: the user's, else the one that the drawing carries."""
     if wishes.like is not None:
@@ -179,7 +179,7 @@ def _cladding_faults(wishes: Wishes, like: Job | None, faults: list[Fault]) -> N
         faults.append(Fault("--cladding", found, "a job with one cladding, or no --cladding"))
 
 
-def _placed(document: Document, roles: Roles) -> Placed:
+def _placed(document: DxfContent, roles: Roles) -> PlacedDrawing:
     def wanted(layer: str) -> bool:
         held = roles.of(layer).roles
         hidden = layer.casefold() in document.hidden and not roles.named(layer)
@@ -202,7 +202,7 @@ def _shows_opening(items: Sequence[Item], roles: Roles) -> bool:
     return not any("wall" in one for one in held) and any({*KINDS, "fixture"} & set(one) for one in held)
 
 
-def _unusual(understood: Understood, drawn: Scale) -> list[str]:
+def _unusual(understood: Understood, drawn: UnitScale) -> list[str]:
     """The first measure that buildings seldom have: a wall that may pass can be in wrong units."""
     by = f"{WORDS[drawn.name]} (by {drawn.by})"
     mark = rules().round[drawn.units]
@@ -213,7 +213,7 @@ def _unusual(understood: Understood, drawn: Scale) -> list[str]:
     ]
 
 
-def _width_faults(found: Faces, drawn: Scale) -> list[Fault]:
+def _width_faults(found: Faces, drawn: UnitScale) -> list[Fault]:
     """Walls that no building has: the units are wrong."""
     least, most = limits()["narrowest"] * drawn.inch, limits()["widest"] * drawn.inch
     widths = [(face.outline.box[2] - face.outline.box[0]) * drawn.factor for face in found.faces]
@@ -236,7 +236,7 @@ def _width_faults(found: Faces, drawn: Scale) -> list[Fault]:
     ][:20]
 
 
-def _job(understood: Understood, wishes: Wishes, like: Job | None, drawn: Scale) -> Job:
+def _job(understood: Understood, wishes: Wishes, like: Job | None, drawn: UnitScale) -> Job:
     faces = tuple(understood.elevations)
     if like is None:
         values, inch = rules(), drawn.inch
@@ -272,7 +272,7 @@ def _still_there(built: AsBuilt, faces: Sequence[Elevation]) -> AsBuilt:
     )
 
 
-def _remarks(understood: Understood, wishes: Wishes, drawn: Scale, found: Faces) -> Remarks:
+def _remarks(understood: Understood, wishes: Wishes, drawn: UnitScale, found: Faces) -> Remarks:
     head = [
         f"From {wishes.file}, drawn in {WORDS[drawn.name]}.",
         f"Heights from the datum: {understood.datum}; x from the left corner of each face.",

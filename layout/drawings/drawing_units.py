@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from evencourse.layout.model.job import Units
+from evencourse.layout.model.tolerance import SAME
 
 #: ``$INSUNITS`` that an elevation can have. Source: the DXF reference (value from memory).
 _CODES = {1: "in", 2: "ft", 4: "mm", 5: "cm", 6: "m"}
@@ -17,12 +18,10 @@ _KNOWN: dict[str, tuple[Units, float]] = {
     "m": ("mm", 1000.0),
 }
 WORDS = {"in": "inches", "ft": "feet", "mm": "millimetres", "cm": "centimetres", "m": "metres"}
-#: A number this near a mark of the tape, or a short decimal, is that: a drawing holds binary fractions.
-_NEAR = 1e-6
 
 
 @dataclass(frozen=True)
-class Scale:
+class UnitScale:
     """Units of a drawing.
 
     Attributes:
@@ -50,10 +49,10 @@ class Scale:
         """
         parts = 64 if self.units == "in" else 1000
         mark = round(value * parts) / parts
-        if abs(value - mark) <= _NEAR:
+        if abs(value - mark) <= SAME:
             return mark + 0.0
         short = round(value, 6)
-        return short if abs(value - short) <= _NEAR / 100 else value
+        return short if abs(value - short) <= SAME / 100 else value
 
     def rough(self, value: float) -> float:
         """A length that nobody reads finer than a tape: settled, else to a sixty-fourth or a millimetre."""
@@ -67,9 +66,9 @@ def known_units() -> tuple[str, ...]:
     return tuple(_KNOWN)
 
 
-def scale(name: str, by: str) -> Scale:
+def scale(name: str, by: str) -> UnitScale:
     """The units of that name."""
-    return Scale(name, *_KNOWN[name], by)
+    return UnitScale(name, *_KNOWN[name], by)
 
 
 def of_header(code: int | None) -> str | None:

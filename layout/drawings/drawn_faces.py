@@ -18,12 +18,13 @@ from evencourse.layout.drawings.drawn_outlines import (
 )
 from evencourse.layout.drawings.height_lines import Level, levels
 from evencourse.layout.drawings.rings import Strand
-from evencourse.layout.dxf.block_placing import Origin, Placed
+from evencourse.layout.dxf.block_placing import Origin, PlacedDrawing
 from evencourse.layout.dxf.dxf_content import Unused
-from evencourse.layout.dxf.dxf_entities import Curve, Label, Source
-from evencourse.layout.dxf.dxf_geometry import box_of, holds
+from evencourse.layout.dxf.dxf_entities import Curve, DxfLabel, Source
+from evencourse.layout.dxf.dxf_geometry import holds
 from evencourse.layout.dxf.layers import DRAWN, KINDS, Roles, face_name, titles, words_of
 from evencourse.layout.model.errors import Fault
+from evencourse.layout.model.geometry import box_of
 
 #: Longest mark that is taken from lettering in an opening [letters]; longest title that only names a side
 #: [words].
@@ -33,7 +34,7 @@ MOST_FACES, MOST_CORNERS, MOST_IN_ALL, MOST_THINGS = 500, 500, 10_000, 5_000
 
 
 @dataclass
-class Found:
+class DrawnFace:
     """One face, in the drawing's units.
 
     Attributes:
@@ -63,14 +64,14 @@ class Faces:
         faults: walls that do not close.
     """
 
-    faces: list[Found]
+    faces: list[DrawnFace]
     data: list[Level]
     grounds: list[Level]
     unused: list[Unused]
     faults: list[Fault]
 
 
-def find_faces(placed: Placed, roles: Roles, tolerance: float, deviation: float) -> Faces:
+def find_faces(placed: PlacedDrawing, roles: Roles, tolerance: float, deviation: float) -> Faces:
     """The faces of a drawing.
 
     Args:
@@ -100,7 +101,7 @@ def find_faces(placed: Placed, roles: Roles, tolerance: float, deviation: float)
         faults.append(Fault("the drawing", found, f"an elevation with at most {MOST_THINGS}"))
         things = []
     faults += _open_walls(strands, walls, tolerance, unused)
-    faces = [Found(outline) for outline in _in_rows(walls)]
+    faces = [DrawnFace(outline) for outline in _in_rows(walls)]
     _hang(faces, things, tolerance, unused)
     _mark_origins(faces, placed.origins)
     _name(faces, placed.labels, roles)
@@ -153,7 +154,7 @@ def _mixed_kind(outline: Outline, roles: Roles) -> str:
 
 
 def _things(
-    placed: Placed,
+    placed: PlacedDrawing,
     by_role: dict[str, list[Curve]],
     roles: Roles,
     tolerance: float,
@@ -217,7 +218,9 @@ def _in_rows(walls: Sequence[Outline]) -> list[Outline]:
     return ordered
 
 
-def _hang(faces: Sequence[Found], things: Sequence[Thing], tolerance: float, unused: list[Unused]) -> None:
+def _hang(
+    faces: Sequence[DrawnFace], things: Sequence[Thing], tolerance: float, unused: list[Unused]
+) -> None:
     """Give every opening and fixture to its wall."""
     boxes = [face.outline.box for face in faces]
     for thing in things:
@@ -253,7 +256,7 @@ def _twins(one: Thing, other: Thing, tolerance: float) -> bool:
     return all(abs(a - b) <= tolerance for a, b in zip(one.box, other.box, strict=True))
 
 
-def _mark_origins(faces: Sequence[Found], origins: Sequence[Origin]) -> None:
+def _mark_origins(faces: Sequence[DrawnFace], origins: Sequence[Origin]) -> None:
     """Give every face the mark at its left corner: the nearest above, on or below it, each to one face."""
     pairs = []
     for place, face in enumerate(faces):
@@ -269,7 +272,7 @@ def _mark_origins(faces: Sequence[Found], origins: Sequence[Origin]) -> None:
             free.remove(number)
 
 
-def _name(faces: Sequence[Found], labels: Sequence[Label], roles: Roles) -> None:
+def _name(faces: Sequence[DrawnFace], labels: Sequence[DxfLabel], roles: Roles) -> None:
     """Name every face: by the mark at its left corner, by lettering below or above it, or by its layer."""
     titles = [title for label in labels if (title := _title(label, roles)) is not None][:2000]
     own_layers = {face.outline.source.layer for face in faces}
@@ -295,7 +298,7 @@ def _name(faces: Sequence[Found], labels: Sequence[Label], roles: Roles) -> None
                 break
 
 
-def _title(label: Label, roles: Roles) -> tuple[int, str, Label] | None:
+def _title(label: DxfLabel, roles: Roles) -> tuple[int, str, DxfLabel] | None:
     """Lettering that may name a face, with its rank and the name: ``FRONT ELEVATION`` is Front.
 
     First what stands on a layer of names, then what says elevation or gable, then a side alone.
@@ -316,10 +319,10 @@ def _title(label: Label, roles: Roles) -> tuple[int, str, Label] | None:
     return (rank, name.capitalize() if name.isupper() else name, label) if name else None
 
 
-class Lettering:
+class NearbyTexts:
     """Short lettering of a drawing, found by its place."""
 
-    def __init__(self, labels: Iterable[Label]) -> None:
+    def __init__(self, labels: Iterable[DxfLabel]) -> None:
         short = (label for label in labels if 0 < len(label.text) <= _LONGEST_MARK)
         self.labels = sorted(short, key=lambda label: label.source.at)
         self.xs = [label.source.at[0] for label in self.labels]
@@ -333,7 +336,7 @@ class Lettering:
         beside = self.labels[bisect_left(self.xs, left) : bisect_right(self.xs, right)]
         near = sorted(
             ((label.source.at[0] - x) ** 2 + (label.source.at[1] - y) ** 2, label.text, label.source.at)
-            for label in (*Lettering(thing.labels).labels, *beside)
+            for label in (*NearbyTexts(thing.labels).labels, *beside)
             if low <= label.source.at[1] <= high
         )
         return next((text for _, text, at in near[:100] if holds(thing.points, at)), "")

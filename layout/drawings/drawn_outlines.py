@@ -7,12 +7,14 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from evencourse.layout.drawings.rings import Strand, clean, from_lower_left, join
-from evencourse.layout.dxf.block_placing import Group
+from evencourse.layout.dxf.block_placing import PlacedBlock
 from evencourse.layout.dxf.dxf_content import Unused
-from evencourse.layout.dxf.dxf_entities import Curve, Label, Source
-from evencourse.layout.dxf.dxf_geometry import Box, area, box_of, holds, points_of
+from evencourse.layout.dxf.dxf_entities import Curve, DxfLabel, Source
+from evencourse.layout.dxf.dxf_geometry import holds, points_of
 from evencourse.layout.dxf.layers import KINDS, Roles, kind_of_block, words_of
+from evencourse.layout.model.geometry import Box, area, box_of, corners
 from evencourse.layout.model.job import Point
+from evencourse.layout.model.tolerance import ROUNDING
 
 #: Words in the tags of attributes that carry a mark, the first that is there.
 MARKS = ("mark", "tag", "number", "no", "id")
@@ -63,7 +65,7 @@ class Thing:
     source: Source
     role: str
     attributes: dict[str, str]
-    labels: tuple[Label, ...] = ()
+    labels: tuple[DxfLabel, ...] = ()
     note: str = ""
     block: str = ""
 
@@ -117,7 +119,7 @@ def outlines(
 
 def _closed(points: Sequence[Point], tolerance: float) -> tuple[Point, ...] | None:
     left, low, right, high = box_of(points)
-    kept = clean(points, 1e-9 * max(1.0, right - left, high - low))
+    kept = clean(points, ROUNDING * max(1.0, right - left, high - low))
     if len(kept) < 3 or min(right - left, high - low) <= tolerance:
         return None
     return tuple(kept) if area(kept) >= 0 else tuple(from_lower_left(kept[::-1]))
@@ -170,7 +172,7 @@ def lies_in(one: Outline, other: Outline, tolerance: float) -> bool:
     return alike(one.box, other.box, tolerance) or holds(other.points, ((left + right) / 2, (low + high) / 2))
 
 
-def things_of(group: Group, roles: Roles, tolerance: float, deviation: float) -> list[Thing]:
+def things_of(group: PlacedBlock, roles: Roles, tolerance: float, deviation: float) -> list[Thing]:
     """An opening or a fixture from a block; none when it shows nothing.
 
     Its outline is the outermost closed one: of what stands on layers of openings where there is any, else of
@@ -198,14 +200,14 @@ def things_of(group: Group, roles: Roles, tolerance: float, deviation: float) ->
         if outer:
             points = [point for ring in outer for point in ring.points]
             note = f"the box round {len(outer)} outlines beside one another"
-            return [thing(_corners(box_of(points)), note)]
+            return [thing(corners(box_of(points)), note)]
         every = every or [point for strand, _ in strands for point in strand.points]
     if len(every) < 2:
         return []
     left, low, right, high = box_of(every)
     if right - left <= tolerance or high - low <= tolerance:
         return []
-    return [thing(_corners((left, low, right, high)), "the box round lines that close to no outline")]
+    return [thing(corners((left, low, right, high)), "the box round lines that close to no outline")]
 
 
 def with_few_corners(thing: Thing) -> Thing:
@@ -213,12 +215,7 @@ def with_few_corners(thing: Thing) -> Thing:
     if len(thing.points) <= MOST_CORNERS:
         return thing
     note = f"the box round an outline of {len(thing.points)} corners"
-    return replace(thing, points=_corners(thing.box), note=note)
-
-
-def _corners(box: Box) -> tuple[Point, ...]:
-    left, low, right, high = box
-    return ((left, low), (right, low), (right, high), (left, high))
+    return replace(thing, points=corners(thing.box), note=note)
 
 
 def role_of_group(block: str, attributes: Iterable[tuple[str, str]], layer: str, roles: Roles) -> str:

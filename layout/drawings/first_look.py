@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import BinaryIO
 
-from evencourse.layout.dxf.dxf_content import Document, read_document
+from evencourse.layout.dxf.dxf_content import DxfContent, read_document
 from evencourse.layout.dxf.layers import DRAWN, Role, Roles
 from evencourse.layout.model.job import Job, Point
 
@@ -40,7 +40,7 @@ class Wishes:
 
 
 @dataclass(frozen=True)
-class Layer:
+class LayerUse:
     """A layer with what it is taken for.
 
     Attributes:
@@ -68,12 +68,12 @@ class Look:
         layers: every layer with lines, those of walls and openings first.
     """
 
-    document: Document
+    document: DxfContent
     roles: Roles
-    layers: tuple[Layer, ...]
+    layers: tuple[LayerUse, ...]
 
     @property
-    def doubtful(self) -> tuple[Layer, ...]:
+    def doubtful(self) -> tuple[LayerUse, ...]:
         """Layers whose name may mean something else."""
         return tuple(
             layer
@@ -106,7 +106,7 @@ def look(file: BinaryIO, wishes: Wishes) -> Look:
         counts[layer] += number
     rank = {role: place for place, role in enumerate((*DRAWN, "name", "ignore"))}
     layers = [
-        Layer(name, roles.of(name), number, name.casefold() in document.hidden, roles.named(name))
+        LayerUse(name, roles.of(name), number, name.casefold() in document.hidden, roles.named(name))
         for name, number in counts.items()
     ]
     layers.sort(key=lambda layer: (min((rank[role] for role in layer.role.roles), default=99), layer.name))

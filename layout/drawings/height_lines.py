@@ -9,7 +9,8 @@ from itertools import pairwise
 from evencourse.layout.drawings.drawn_outlines import MOST
 from evencourse.layout.dxf.dxf_content import Unused
 from evencourse.layout.dxf.dxf_entities import Curve, Source
-from evencourse.layout.dxf.dxf_geometry import Box, box_of, points_of
+from evencourse.layout.dxf.dxf_geometry import points_of
+from evencourse.layout.model.geometry import Box, box_of
 from evencourse.layout.model.job import Point
 
 

@@ -7,12 +7,12 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import count
 
-from evencourse.layout.drawings.drawing_units import Scale
-from evencourse.layout.drawings.drawn_faces import Faces, Found, Lettering
+from evencourse.layout.drawings.drawing_units import UnitScale
+from evencourse.layout.drawings.drawn_faces import DrawnFace, Faces, NearbyTexts
 from evencourse.layout.drawings.drawn_outlines import Thing
 from evencourse.layout.drawings.height_lines import ground_of, level_of
 from evencourse.layout.drawings.opening_shapes import recognised
-from evencourse.layout.dxf.dxf_entities import Label, Source
+from evencourse.layout.dxf.dxf_entities import DxfLabel, Source
 from evencourse.layout.dxf.layers import KINDS
 from evencourse.layout.jobfile.outline_keys import base_under
 from evencourse.layout.model.job import Elevation, Fixture, Job, Opening, Point, Trim, Zone
@@ -42,8 +42,8 @@ class Understood:
 
 def elevations(
     found: Faces,
-    labels: Sequence[Label],
-    scale: Scale,
+    labels: Sequence[DxfLabel],
+    scale: UnitScale,
     tolerance: float,
     points: Sequence[Point],
     like: Job | None,
@@ -68,15 +68,15 @@ class _Reader:
     def __init__(
         self,
         found: Faces,
-        labels: Sequence[Label],
-        scale: Scale,
+        labels: Sequence[DxfLabel],
+        scale: UnitScale,
         tolerance: float,
         points: Sequence[Point],
         like: Job | None,
         by_line: bool,
     ) -> None:
         self.found, self.scale, self.tolerance = found, scale, tolerance
-        self.lettering = Lettering(labels)
+        self.lettering = NearbyTexts(labels)
         self.points, self.like, self.by_line = points, like, by_line
         self.out = Understood()
         used = {
@@ -114,7 +114,7 @@ class _Reader:
         numbers = (f"Face {number}" for number in count(1))
         return [name or next(one for one in numbers if one not in names) for name in names]
 
-    def alike(self, face: Found, other: Elevation) -> bool:
+    def alike(self, face: DrawnFace, other: Elevation) -> bool:
         """Whether a wall has the width and the height of another job's."""
         left, low, right, high = face.outline.box
         xs, ys = [x for x, _ in other.outline], [y for _, y in other.outline]
@@ -144,7 +144,7 @@ class _Reader:
             self.out.datum = f"the line on layer {', '.join(layers)} of the drawing"
             self.out.notes.append(f"datum: {'; '.join(seen)}")
             return [line.points[0][1] if line is not None else 0.0 for line in lines]
-        row: Found | None = None
+        row: DrawnFace | None = None
         for face, name in zip(faces, names, strict=True):
             if (
                 row is None
@@ -161,7 +161,7 @@ class _Reader:
         self.out.datum = "lowest left corner of the first wall"
         return heights
 
-    def face(self, found: Found, name: str, datum: float) -> Elevation:
+    def face(self, found: DrawnFace, name: str, datum: float) -> Elevation:
         settle, factor = self.scale.settle, self.scale.factor
         like = self.twin(name)
         left = min(x for x, _ in found.outline.points)
@@ -184,7 +184,8 @@ class _Reader:
         grade = None if like is None else like.grade
         if ground is not None:
             left_end, right_end = (self.scale.rough((height - datum) * factor) for height in ground)
-            grade = (left_end, right_end)
+            across = [x for x, _ in outline]
+            grade = ((min(across), left_end), (max(across), right_end))
         face = Elevation(name, outline, grade=grade, openings=tuple(openings), fixtures=tuple(fixtures))
         if like is None:
             first = next(iter(self.like.claddings)) if self.like is not None else "main"
@@ -207,7 +208,7 @@ class _Reader:
 
     def things(
         self,
-        found: Found,
+        found: DrawnFace,
         face: str,
         outline: tuple[Point, ...],
         place: Callable[[Point], Point],
@@ -294,7 +295,7 @@ class _Reader:
         return like if opening == self.built.get((face, mark)) else opening
 
 
-def _off(face: Found, point: Point) -> tuple[float, float]:
+def _off(face: DrawnFace, point: Point) -> tuple[float, float]:
     left, low, right, high = face.outline.box
     return (max(0.0, left - point[0], point[0] - right), max(0.0, low - point[1], point[1] - high))
 

@@ -6,15 +6,16 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import hypot
 
-from evencourse.layout.dxf.dxf_geometry import Box, area, box_of
+from evencourse.layout.model.geometry import Box, area, box_of
 from evencourse.layout.model.job import OpeningShape, Point
+from evencourse.layout.model.tolerance import SAME
 
 #: Most springing heights tried for one arch: a bound on work.
 _MOST_SPRINGINGS = 200
 
 
 @dataclass(frozen=True)
-class Found:
+class FoundShape:
     """The shape of an opening.
 
     Attributes:
@@ -30,7 +31,7 @@ class Found:
     exact: bool = True
 
 
-def recognised(ring: Sequence[Point], tolerance: float) -> Found:
+def recognised(ring: Sequence[Point], tolerance: float) -> FoundShape:
     """The shape of a ring.
 
     Args:
@@ -41,22 +42,22 @@ def recognised(ring: Sequence[Point], tolerance: float) -> Found:
     left, low, right, high = box
     width, height = right - left, high - low
     if _is_rectangle(ring, box, tolerance):
-        return Found("rectangle", box)
+        return FoundShape("rectangle", box)
     if _is_triangle(ring, box, tolerance):
-        return Found("triangle", box)
+        return FoundShape("triangle", box)
     if abs(width - height) <= tolerance and _on_circle(
         _with_middles(ring), ((left + right) / 2, (low + high) / 2), (width + height) / 4, tolerance
     ):
-        return Found("round", box)
+        return FoundShape("round", box)
     rise = _arch_rise(ring, box, tolerance)
     half = _arch_off(ring, box, width / 2) if height >= width / 2 - tolerance else float("inf")
     # An arch of almost half the width is a half-round only when it fits that about as well.
-    rough = float("inf") if rise is None else max(2 * _arch_off(ring, box, rise), 1e-6 * width)
+    rough = float("inf") if rise is None else max(2 * _arch_off(ring, box, rise), SAME * width)
     if half <= rough and _fits_arch(ring, box, width / 2, tolerance):
-        return Found("half-round", box, width / 2)
+        return FoundShape("half-round", box, width / 2)
     if rise is not None:
-        return Found("arch", box, rise)
-    return Found("rectangle", box, exact=False)
+        return FoundShape("arch", box, rise)
+    return FoundShape("rectangle", box, exact=False)
 
 
 def _is_rectangle(ring: Sequence[Point], box: Box, tolerance: float) -> bool:

@@ -6,8 +6,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import floor, hypot
 
-from evencourse.layout.dxf.dxf_geometry import area, box_of, near
+import shapely
+
+from evencourse.layout.dxf.dxf_geometry import near
+from evencourse.layout.model.geometry import area, box_of
 from evencourse.layout.model.job import Point
+from evencourse.layout.model.tolerance import BESIDE, ROUNDING
 
 #: Most lines that may meet in branches in one figure, and most crossings there: bounds on work.
 MOST_BRANCHED, MOST_CROSSINGS = 2_000, 20_000
@@ -146,7 +150,7 @@ def _nodes(strokes: Sequence[Sequence[Point]], tolerance: float) -> list[tuple[i
         return number
 
     cells: dict[tuple[int, int], list[int]] = {}
-    size = max(tolerance, 1e-9)
+    size = max(tolerance, ROUNDING)
     for number, (x, y) in enumerate(ends):
         column, row = floor(x / size), floor(y / size)
         for other_column in (column - 1, column, column + 1):
@@ -239,7 +243,7 @@ def _meet_ends(points: Sequence[Point]) -> list[Point]:
 def _ring(points: Sequence[Point], members: tuple[int, ...], tolerance: float) -> list[Ring]:
     left, low, right, high = box_of(points)
     size = max(right - left, high - low)
-    kept = without_level_points(clean(points, 1e-9 * max(1.0, size)), 1e-7 * max(1.0, size))
+    kept = without_level_points(clean(points, ROUNDING * max(1.0, size)), BESIDE * max(1.0, size))
     if len(kept) < 3 or min(right - left, high - low) <= tolerance:
         return []
     if area(kept) < 0:
@@ -264,8 +268,6 @@ def _branched(
     """The outside of a figure whose strokes branch."""
     if len(members) > MOST_BRANCHED:
         return [], [Strand(tuple(strokes[members[0]]), tuple(members))]
-    import shapely
-
     ends: dict[int, list[Point]] = {}
     for number in members:
         for node, point in zip(kept[number], (strokes[number][0], strokes[number][-1]), strict=True):

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
-from evencourse.layout.dxf.dxf_content import MOST, Document, Unused
-from evencourse.layout.dxf.dxf_entities import FARTHEST, Curve, Insert, Label, Source
+from evencourse.layout.dxf.dxf_content import MOST, DxfContent, Unused
+from evencourse.layout.dxf.dxf_entities import FARTHEST, Curve, DxfLabel, Insert, Source
 from evencourse.layout.dxf.dxf_geometry import Affine
 from evencourse.layout.model.errors import Fault
 from evencourse.layout.model.job import Point
@@ -16,7 +16,7 @@ DEEPEST = 32
 
 
 @dataclass
-class Group:
+class PlacedBlock:
     """What one block shows that stands for one thing: a window, a door.
 
     Attributes:
@@ -31,7 +31,7 @@ class Group:
     attributes: Mapping[str, str]
     source: Source
     curves: list[Curve] = field(default_factory=list)
-    labels: list[Label] = field(default_factory=list)
+    labels: list[DxfLabel] = field(default_factory=list)
 
 
 @dataclass(frozen=True)
@@ -50,7 +50,7 @@ class Origin:
 
 
 @dataclass
-class Placed:
+class PlacedDrawing:
     """A drawing without blocks.
 
     Attributes:
@@ -64,17 +64,17 @@ class Placed:
 
     origins: list[Origin] = field(default_factory=list)
     curves: list[Curve] = field(default_factory=list)
-    labels: list[Label] = field(default_factory=list)
-    groups: list[Group] = field(default_factory=list)
+    labels: list[DxfLabel] = field(default_factory=list)
+    groups: list[PlacedBlock] = field(default_factory=list)
     unused: list[Unused] = field(default_factory=list)
     faults: list[Fault] = field(default_factory=list)
 
 
 def place(
-    document: Document,
+    document: DxfContent,
     wanted: Callable[[str], bool],
     whole: Callable[[Insert, str], bool],
-) -> Placed:
+) -> PlacedDrawing:
     """Every block of a drawing set in place.
 
     Args:
@@ -82,7 +82,7 @@ def place(
         wanted: whether lines on a layer matter.
         whole: whether a block stands for one thing, from its place and the layer that it shows on.
     """
-    placed = Placed()
+    placed = PlacedDrawing()
     sizes = _Sizes(document)
     total = 0
     inserts = [item for item in document.items if isinstance(item, Insert)]
@@ -111,7 +111,7 @@ def place(
 class _Sizes:
     """How much each block comes to, what it holds counted through."""
 
-    def __init__(self, document: Document) -> None:
+    def __init__(self, document: DxfContent) -> None:
         self.document = document
         self.known: dict[str, int] = {}
         self.endless: str | None = None
@@ -143,14 +143,14 @@ class _Sizes:
 class _Setter:
     def __init__(
         self,
-        document: Document,
-        placed: Placed,
+        document: DxfContent,
+        placed: PlacedDrawing,
         wanted: Callable[[str], bool],
         whole: Callable[[Insert, str], bool],
     ) -> None:
         self.document, self.placed, self.wanted, self.whole = document, placed, wanted, whole
 
-    def put(self, item: Curve | Label | Insert, by: Affine, layer: str, group: Group | None) -> None:
+    def put(self, item: Curve | DxfLabel | Insert, by: Affine, layer: str, group: PlacedBlock | None) -> None:
         """Set an item in place.
 
         Args:
@@ -166,7 +166,7 @@ class _Setter:
             return
         if not all(abs(value) <= FARTHEST for value in source.at):
             return
-        if isinstance(item, Label):
+        if isinstance(item, DxfLabel):
             label = replace(item, height=item.height * abs(by.a * by.d - by.b * by.c) ** 0.5, source=source)
             (self.placed.labels if group is None else group.labels).append(label)
         elif group is not None or self.wanted(layer):
@@ -180,7 +180,7 @@ class _Setter:
             shifted = replace(insert.placing, e=insert.placing.e + x, f=insert.placing.f + y)
             yield by.after(shifted)
 
-    def insert(self, insert: Insert, by: Affine, source: Source, group: Group | None) -> None:
+    def insert(self, insert: Insert, by: Affine, source: Source, group: PlacedBlock | None) -> None:
         """Set a block in place: as an origin, as one thing, or line by line."""
         if insert.attributes.get("FACE"):
             self.placed.origins.append(Origin(insert.attributes["FACE"], source.at, source))
@@ -200,7 +200,7 @@ class _Setter:
                 self.placed.unused.append(Unused(source, what))
             return
         if group is None and self.whole(insert, source.layer):
-            group = Group(block.name, insert.attributes, source)
+            group = PlacedBlock(block.name, insert.attributes, source)
             self.placed.groups.append(group)
         base = Affine(1.0, 0.0, 0.0, 1.0, -block.base[0], -block.base[1])
         inner = by.after(base)

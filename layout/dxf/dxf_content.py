@@ -10,10 +10,10 @@ from typing import BinaryIO
 from evencourse.layout.dxf.dxf_entities import (
     READERS,
     Curve,
+    DxfLabel,
     EntityError,
     Insert,
     Item,
-    Label,
     Source,
     Tags,
     polyline_of,
@@ -48,7 +48,7 @@ class Unused:
 
 
 @dataclass
-class Block:
+class DxfBlock:
     """A block's content, in its own coordinates.
 
     Attributes:
@@ -69,7 +69,7 @@ class Block:
 
 
 @dataclass
-class Document:
+class DxfContent:
     """A drawing.
 
     Attributes:
@@ -87,7 +87,7 @@ class Document:
     units: int | None = None
     metric: bool | None = None
     hidden: set[str] = field(default_factory=set)
-    blocks: dict[str, Block] = field(default_factory=dict)
+    blocks: dict[str, DxfBlock] = field(default_factory=dict)
     items: list[Item] = field(default_factory=list)
     record: str = ""
     counts: Counter[tuple[str, str]] = field(default_factory=Counter)
@@ -95,7 +95,7 @@ class Document:
     faults: list[Fault] = field(default_factory=list)
 
 
-def read_document(file: BinaryIO, wanted: Callable[[str, bool, bool], bool]) -> Document:
+def read_document(file: BinaryIO, wanted: Callable[[str, bool, bool], bool]) -> DxfContent:
     """A drawing, of its entities only what stands on wanted layers.
 
     Args:
@@ -117,9 +117,9 @@ def read_document(file: BinaryIO, wanted: Callable[[str, bool, bool], bool]) -> 
 
 class _Walk:
     def __init__(self, wanted: Callable[[str, bool, bool], bool]) -> None:
-        self.wanted, self.document = wanted, Document()
+        self.wanted, self.document = wanted, DxfContent()
         self.codec, self.section, self.seen = "cp1252", "", False
-        self.block: Block | None = None
+        self.block: DxfBlock | None = None
         self.layers: dict[tuple[object, bool], tuple[str, bool]] = {}
         self.open: tuple[Tags, list[Tags]] | None = None
         self.known_blocks: dict[str, bool] = {}
@@ -194,7 +194,7 @@ class _Walk:
         except EntityError as error:
             self.fault(tags, error)
             base, flags = (0.0, 0.0), 0
-        self.block = Block(tags.text(2), base, external=bool(flags & (4 | 8)))
+        self.block = DxfBlock(tags.text(2), base, external=bool(flags & (4 | 8)))
         self.document.blocks.setdefault(self.block.name.casefold(), self.block)
 
     def entity(self, record: Record) -> None:
@@ -280,7 +280,7 @@ class _Walk:
                 self.document.unused.append(Unused(tags.source(self.somewhere(tags)), error.found))
                 self.counted(1, 0)
             return
-        if isinstance(item, Label):
+        if isinstance(item, DxfLabel):
             self.counted(0, 1)
             if self.labels > MOST_LABELS:
                 return

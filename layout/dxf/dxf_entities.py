@@ -14,11 +14,12 @@ from evencourse.layout.dxf.dxf_geometry import BEHIND, Affine, Chain, Conic, Par
 from evencourse.layout.dxf.dxf_records import Record
 from evencourse.layout.dxf.dxf_texts import decoded, lettering, paragraph
 from evencourse.layout.model.job import Point
+from evencourse.layout.model.tolerance import PARALLEL, ROUNDING, SAME
 
 #: Coordinates beyond this are no building's [drawing units].
 FARTHEST = 1e10
 #: Two heights above the paper nearer than this are one [drawing units].
-_LEVEL = 1e-6
+_LEVEL = SAME
 
 
 class EntityError(Exception):
@@ -72,7 +73,7 @@ class Curve:
 
 
 @dataclass(frozen=True, slots=True)
-class Label:
+class DxfLabel:
     """Lettering, its first line.
 
     Attributes:
@@ -105,7 +106,7 @@ class Insert:
     source: Source
 
 
-Item = Curve | Label | Insert
+Item = Curve | DxfLabel | Insert
 
 
 class Tags:
@@ -166,7 +167,7 @@ def read_entity(tags: Tags) -> Item:
 
     Args:
         tags: a record of a kind in :data:`READERS`; a POLYLINE's vertices are handled by
-            :class:`evencourse.layout.dxf.dxf_content.Document`.
+            :class:`evencourse.layout.dxf.dxf_content.DxfContent`.
 
     Raises:
         EntityError: it lies out of the drawing's plane, is empty or damaged.
@@ -212,7 +213,7 @@ def _circle(tags: Tags) -> Curve:
     if tags.record.kind == "ARC":
         start, end = tags.number(50) * pi / 180, tags.number(51, 360.0) * pi / 180
         start, end = start % (2 * pi), end % (2 * pi)
-        if end <= start + 1e-12:
+        if end <= start + PARALLEL:
             end += 2 * pi
     part = Conic(centre, (radius, 0.0), (0.0, radius), start, end)
     return _curve(tags, [part], tags.record.kind == "CIRCLE", behind, centre)
@@ -228,7 +229,7 @@ def _ellipse(tags: Tags) -> Curve:
         raise EntityError("no radius")
     start, end = tags.number(41) % (2 * pi), tags.number(42, 2 * pi)
     sweep = (end - start) % (2 * pi)
-    closed = sweep < 1e-9 or sweep > 2 * pi - 1e-9
+    closed = sweep < ROUNDING or sweep > 2 * pi - ROUNDING
     minor = (-major[1] * ratio * hand, major[0] * ratio * hand)
     part = Conic(centre, major, minor, start, start + (2 * pi if closed else sweep))
     return _curve(tags, [part], closed, None, centre)
@@ -321,20 +322,20 @@ def _spline(tags: Tags) -> Curve:
     return _curve(tags, [Chain(tuple(points))], closed, None, points[0])
 
 
-def _text(tags: Tags) -> Label:
+def _text(tags: Tags) -> DxfLabel:
     mirrored = _plane(tags)
     at = tags.point(11) if (tags.count(72) or tags.count(73)) and 11 in tags.record.codes else tags.point(10)
     at = mirrored.point(at) if mirrored is not None else at
     _placed(at[0]), _placed(at[1])
-    return Label(lettering(tags.text(1))[:200], tags.number(40), tags.source(at))
+    return DxfLabel(lettering(tags.text(1))[:200], tags.number(40), tags.source(at))
 
 
-def _mtext(tags: Tags) -> Label:
+def _mtext(tags: Tags) -> DxfLabel:
     at = tags.point(10)
     _placed(at[0]), _placed(at[1])
     words = "".join(decoded(value, tags.codec) for code, value in tags.pairs() if code == 3)
     text = paragraph((words + tags.text(1))[:4000])[:200]
-    return Label(text, tags.number(40), tags.source(at))
+    return DxfLabel(text, tags.number(40), tags.source(at))
 
 
 def _insert(tags: Tags) -> Insert:

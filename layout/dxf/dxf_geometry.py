@@ -8,6 +8,7 @@ from itertools import pairwise
 from math import acos, atan, atan2, ceil, cos, hypot, pi, sin
 
 from evencourse.layout.model.job import Point
+from evencourse.layout.model.tolerance import ROUNDING
 
 #: Least and greatest number of chords in a full turn.
 _LEAST, _MOST = 32, 512
@@ -102,7 +103,7 @@ class Conic:
         """
         radius = max(hypot(*self.u), hypot(*self.v))
         turn = 2 * acos(max(-1.0, 1 - deviation / radius)) if radius > deviation else pi
-        count = min(_MOST, max(_LEAST, ceil(2 * pi / max(turn, 1e-9))))
+        count = min(_MOST, max(_LEAST, ceil(2 * pi / max(turn, ROUNDING))))
         low, high = min(self.start, self.end), max(self.start, self.end)
         marks = {low, high}
         for axis in (0, 1):
@@ -111,10 +112,10 @@ class Conic:
             while first + turns * pi < high:
                 marks.add(first + turns * pi)
                 turns += 1
-        ends = _apart(sorted(marks), 1e-9)
+        ends = _apart(sorted(marks), ROUNDING)
         order = [low]
         for before, after in pairwise(ends):
-            steps = max(1, ceil(count * (after - before) / (2 * pi) - 1e-9))
+            steps = max(1, ceil(count * (after - before) / (2 * pi) - ROUNDING))
             order += [before + (after - before) * step / steps for step in range(1, steps + 1)]
         points = [self.at(t) for t in order]
         return points if self.start <= self.end else points[::-1]
@@ -140,7 +141,7 @@ def bulged(start: Point, end: Point, bulge: float) -> Part:
         bulge: tangent of a quarter of the arc's angle, positive to the left (counter-clockwise).
     """
     chord = hypot(end[0] - start[0], end[1] - start[1])
-    if abs(bulge) < 1e-9 or chord == 0:
+    if abs(bulge) < ROUNDING or chord == 0:
         return Chain((start, end))
     angle = 4 * atan(bulge)
     height = chord / 2 * (1 - bulge * bulge) / (2 * bulge)  # of the centre over the chord, to the left
@@ -158,7 +159,7 @@ def points_of(parts: Sequence[Part], deviation: float) -> list[Point]:
     found: list[Point] = []
     for part in parts:
         points = part.flattened(deviation)
-        if found and near(found[-1], points[0], 1e-9 * (1 + abs(points[0][0]) + abs(points[0][1]))):
+        if found and near(found[-1], points[0], ROUNDING * (1 + abs(points[0][0]) + abs(points[0][1]))):
             points = points[1:]
         found += points
     return found
@@ -167,24 +168,6 @@ def points_of(parts: Sequence[Part], deviation: float) -> list[Point]:
 def near(one: Point, other: Point, distance: float) -> bool:
     """Whether two points lie within a distance."""
     return hypot(one[0] - other[0], one[1] - other[1]) <= distance
-
-
-def area(points: Sequence[Point]) -> float:
-    """Area of a ring, positive when counter-clockwise; measured from its first point, to lose no digits."""
-    x0, y0 = points[0]
-    total = 0.0
-    for (xa, ya), (xb, yb) in pairwise(points[1:]):
-        total += (xa - x0) * (yb - y0) - (xb - x0) * (ya - y0)
-    return total / 2
-
-
-Box = tuple[float, float, float, float]
-
-
-def box_of(points: Sequence[Point]) -> Box:
-    """Left, bottom, right, top."""
-    xs, ys = [x for x, _ in points], [y for _, y in points]
-    return min(xs), min(ys), max(xs), max(ys)
 
 
 def holds(ring: Sequence[Point], point: Point) -> bool:

@@ -34,7 +34,8 @@ class Record:
     Attributes:
         kind: what follows the group code 0: ``SECTION``, ``LINE``, ``INSERT`` …
         codes: group codes, the 0 included.
-        values: one for each code; text as it stands, in Latin-1 (see :func:`evencourse.layout.dxf.dxf_texts.decoded`).
+        values: one for each code; text as it stands, in Latin-1 (see
+            :func:`evencourse.layout.dxf.dxf_texts.decoded`).
         line: line of the file on which it begins, from 1; 0 in a binary file.
     """
 

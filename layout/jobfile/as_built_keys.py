@@ -9,7 +9,7 @@ from itertools import pairwise
 from typing import Any
 
 from evencourse.layout.courses.carrying_on import as_found
-from evencourse.layout.courses.course_sets import Group, groups
+from evencourse.layout.courses.course_sets import ZoneGroup, groups
 from evencourse.layout.courses.starter_line import starter_range
 from evencourse.layout.jobfile.geometry_checks import STARTER_REACH, wall_faults
 from evencourse.layout.jobfile.outline_keys import read_opening
@@ -66,11 +66,13 @@ def _courses(reader: Reader, raw: object, path: Path, job: Job) -> tuple[BuiltCo
             mine = [lines[key] for key in sorted(lines) if key[:2] == (face_name, name)]
             for side in ("left", "right"):
                 _exposures(reader, job, group, [(where, line, side) for where, line in mine])
+        if not reader.faults:
+            _rising(reader, [lines[key] for key in sorted(lines, key=lambda key: key[2]) if key[1] == name])
     return tuple(line for _, line in lines.values())
 
 
 def _places(
-    reader: Reader, values: Mapping[str, Any], path: Path, job: Job, gathered: Mapping[str, Group]
+    reader: Reader, values: Mapping[str, Any], path: Path, job: Job, gathered: Mapping[str, ZoneGroup]
 ) -> list[tuple[Elevation, str]]:
     """The faces and course sets that a line was measured on."""
     name = values.get("courses")
@@ -136,9 +138,12 @@ def _on_wall(reader: Reader, path: Path, line: BuiltCourse, face: Elevation) -> 
 
 
 def _exposures(
-    reader: Reader, job: Job, group: Group, lines: Sequence[tuple[Path, BuiltCourse, str]]
+    reader: Reader, job: Job, group: ZoneGroup, lines: Sequence[tuple[Path, BuiltCourse, str]]
 ) -> None:
-    """Lines nearer to each other, or farther apart, than their courses can have been hung."""
+    """Lines of one end of a face that no courses can have been hung on.
+
+    Laps that crept are none of these: ``evencourse.layout.courses.crept`` tells them.
+    """
     cladding = job.claddings.get(group.zone.cladding)
     if cladding is None or not lines:
         return
@@ -146,34 +151,21 @@ def _exposures(
     def height(line: BuiltCourse, side: str) -> float:
         return line.left if side == "left" else line.right
 
+    fits = _locked if cladding.fixed else _lapped
     faces = [member[0] for member in group.members]
     allowed = starter_range(job, cladding, faces, group.bottom, group.zone.starter)
     path, first, side = lines[0]
     if first.course > 1:
         span = (height(first, side) - allowed.high, height(first, side) - allowed.low)
-        _fits(
-            reader,
-            job,
-            cladding,
-            (*path, side),
-            span,
-            first.course - 1,
-            "the starter line, or course 1 as it hangs",
-        )
-    for (_, below, _), (path, above, side) in pairwise(lines):
-        apart = height(above, side) - height(below, side)
-        _fits(
-            reader,
-            job,
-            cladding,
-            (*path, side),
-            (apart, apart),
-            above.course - below.course,
-            f"course {below.course}",
-        )
+        below = "the starter line, or course 1 as it hangs"
+        fits(reader, job, cladding, (*path, side), span, first.course - 1, below)
+    for (_, lower, _), (path, upper, side) in pairwise(lines):
+        apart = height(upper, side) - height(lower, side)
+        courses, below = upper.course - lower.course, f"course {lower.course}"
+        fits(reader, job, cladding, (*path, side), (apart, apart), courses, below)
 
 
-def _fits(
+def _lapped(
     reader: Reader,
     job: Job,
     cladding: Cladding,
@@ -182,24 +174,60 @@ def _fits(
     courses: int,
     below: str,
 ) -> None:
-    """Whether so many courses can take up a height between the least and the greatest of a span.
-
-    Panels give in their locks by no more than the tolerance a course; boards are measured to a tape's mark.
-    """
-    slack = job.limits.tolerance * courses if cladding.fixed else job.round
-    least, most = cladding.exposure_min * courses - slack, cladding.exposure_max * courses + slack
-    if span[1] >= least and span[0] <= most:
-        return
-    nearest = span[1] if span[1] < least else span[0]
-    count = "1 course" if courses == 1 else f"{courses} courses"
+    """Whether boards or shingles can have been hung so: each above the one below, and reaching it."""
     show = reader.show
-    if cladding.fixed:
-        wanted = f"{count} of {show(cladding.exposure)} above {below}: {show(cladding.exposure * courses)}"
-    else:
-        limits = f"{show(cladding.exposure_min)} to {show(cladding.exposure_max)}"
-        wanted = f"exposures of {limits} above {below}"
-    each = "" if courses == 1 else f", {show(nearest / courses)} each"
-    reader.fault(path, f"{count} in {show(nearest)}{each}", wanted)
+    if span[1] <= 0:
+        where = f"level with {below}" if span[1] == 0 else f"{show(-span[1])} below {below}"
+        reader.fault(path, where, f"a height above {below}")
+    elif cladding.width and span[0] > cladding.width * courses:
+        wanted = f"no more than {show(cladding.width)}, its whole width, a course above {below}"
+        reader.fault(path, _in(reader, courses, span[0]), wanted)
+
+
+def _locked(
+    reader: Reader,
+    job: Job,
+    cladding: Cladding,
+    path: Path,
+    span: tuple[float, float],
+    courses: int,
+    below: str,
+) -> None:
+    """Whether so many panels can take up a height between the least and the greatest of a span.
+
+    Panels give in their locks by no more than the tolerance a course.
+    """
+    show, whole = reader.show, cladding.exposure * courses
+    slack = job.limits.tolerance * courses
+    if span[1] >= whole - slack and span[0] <= whole + slack:
+        return
+    nearest = span[1] if span[1] < whole - slack else span[0]
+    wanted = f"{_count(courses)} of {show(cladding.exposure)} above {below}: {show(whole)}"
+    reader.fault(path, _in(reader, courses, nearest), wanted)
+
+
+def _count(courses: int) -> str:
+    return "1 course" if courses == 1 else f"{courses} courses"
+
+
+def _in(reader: Reader, courses: int, height: float) -> str:
+    each = "" if courses == 1 else f", {reader.show(height / courses)} each"
+    return f"{_count(courses)} in {reader.show(height)}{each}"
+
+
+def _rising(reader: Reader, lines: Sequence[tuple[Path, BuiltCourse]]) -> None:
+    """Lines of a course set, over all its faces, that do not rise with their numbers."""
+    ends: dict[int, list[float]] = {}
+    where: dict[int, Path] = {}
+    for path, line in lines:
+        ends.setdefault(line.course, []).extend((line.left, line.right))
+        where.setdefault(line.course, path)
+    levels = {course: (min(found) + max(found)) / 2 for course, found in sorted(ends.items())}
+    for below, above in pairwise(levels):
+        if levels[above] <= levels[below]:
+            found = f"course {above} at {reader.show(levels[above])}, halfway between its corners"
+            wanted = f"a height above course {below}, which hangs at {reader.show(levels[below])}"
+            reader.fault(where[above], found, wanted)
 
 
 def _openings(reader: Reader, raw: object, path: Path, job: Job) -> tuple[FoundOpening, ...]:

@@ -80,9 +80,13 @@ def _cladding(reader: Reader, name: str, raw: object, path: Path) -> Cladding:
                 wrong(key, show(found[key]), "no such value on a panel: its exposure is moulded in")
     elif cladding.exposure_max > cladding.width > 0:
         wrong("exposure_max", f"an exposure up to {show(high)}", f"at most the width, {show(cladding.width)}")
-    if cladding.family != "shingle" and cladding.length < LEAST_LENGTH * inch:
+    if cladding.family == "shingle":
+        if "length" in found:
+            wanted = "no length: shingles come in random widths; width is how long they are, butt to tip"
+            wrong("length", show(found["length"]), wanted)
+    elif cladding.length < LEAST_LENGTH * inch:
         wrong("length", show(cladding.length), f"a stock length of {show(LEAST_LENGTH * inch)} at least")
-    elif cladding.family != "shingle" and cladding.end_lap + 2 * cladding.end_gap >= cladding.length / 2:
+    elif cladding.end_lap + 2 * cladding.end_gap >= cladding.length / 2:
         wrong("end_lap", show(cladding.end_lap), "end laps and gaps of less than half the stock length")
     if cladding.nail_spacing <= 0:
         wrong("nail_spacing", show(cladding.nail_spacing), "a length above zero")

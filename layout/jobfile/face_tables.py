@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from difflib import get_close_matches
+from itertools import pairwise
 from typing import Any
 
 from evencourse.layout.jobfile.geometry_checks import outline_faults, wall_faults, zone_faults
@@ -46,9 +47,8 @@ def read_faces(
     return tuple(faces)
 
 
-def trim_of(found: Mapping[str, float], usual: Trim | None = None) -> Trim:
+def trim_of(found: Mapping[str, float], usual: Trim) -> Trim:
     """Trim from the values of its table; what is left out is the usual one's."""
-    usual = usual or Trim()
     return Trim(found.get("head", usual.head), found.get("sill", usual.sill), found.get("side", usual.side))
 
 
@@ -78,6 +78,8 @@ def _elevation(
     weight = found["weight"]
     if weight > HEAVIEST:
         reader.fault((*path, "weight"), f"{weight:g}", f"a weight up to {HEAVIEST}")
+    if "outline" not in found and _minus_missing(reader, found, path, openings):
+        return None
     zone_faults(reader, outline, zones)
     wall_faults(reader, outline, openings, fixtures)
     if outline is None:
@@ -87,7 +89,8 @@ def _elevation(
         outline=outline,
         left=found["left"],
         right=found["right"],
-        grade=found.get("grade"),
+        grade=ground(reader, found.get("grade"), path, outline),
+        turn=found.get("turn"),
         weight=weight,
         courses=found["courses"],
         entrance=found.get("entrance"),
@@ -95,6 +98,48 @@ def _elevation(
         fixtures=tuple(fixture for _, fixture in fixtures),
         zones=tuple(zone for _, zone in zones),
     )
+
+
+def ground(
+    reader: Reader, raw: tuple[float, float] | list[Point] | None, path: Path, outline: Sequence[Point]
+) -> tuple[Point, ...] | None:
+    """The ground in points from left to right; None without one, and after a fault.
+
+    Args:
+        reader: gathers the faults.
+        raw: heights at the left and the right corner, or points.
+        path: of the face.
+        outline: the wall's.
+    """
+    if raw is None:
+        return None
+    if isinstance(raw, tuple):
+        across = [x for x, _ in outline]
+        return ((min(across), raw[0]), (max(across), raw[1]))
+    for index, ((here, _), (after, _)) in enumerate(pairwise(raw)):
+        if after <= here:
+            found = f"x at {reader.show(after)} after {reader.show(here)}"
+            reader.fault((*path, "grade", index + 1), found, "points from left to right")
+            return None
+    return tuple(raw)
+
+
+def _minus_missing(
+    reader: Reader, found: Mapping[str, Any], path: Path, openings: Sequence[tuple[Path, Opening]]
+) -> bool:
+    """Tell once of a base whose minus was left out, which every opening would else be blamed for.
+
+    So it looks when the wall begins above the datum, most openings with a height of their own begin below
+    it, and all of them would lie over it with a minus.
+    """
+    low = min(found.get("base", (0.0, 0.0)))
+    bottoms = [opening.bottom for _, opening in openings if not opening.on_base]
+    below = sum(bottom < low for bottom in bottoms)
+    if low <= 0 or 2 * below <= len(bottoms) or min(bottoms) < -low:
+        return False
+    found_ = f"{reader.show(low)}, above {below} of {len(bottoms)} openings"
+    reader.fault((*path, "base"), found_, f"-{reader.show(low)}: what lies below the datum has a minus")
+    return True
 
 
 def _zones(

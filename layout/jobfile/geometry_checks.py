@@ -7,10 +7,13 @@ from dataclasses import dataclass
 
 from evencourse.layout.jobfile.table_reader import Path, Reader, describe
 from evencourse.layout.model.cladding import Cladding
+from evencourse.layout.model.geometry import area, box_of
+from evencourse.layout.model.geometry import corners as box_corners
 from evencourse.layout.model.job import Elevation, Fixture, Limits, Opening, Point, Zone
+from evencourse.layout.model.tolerance import PARALLEL, SAME
 
-#: Lengths closer than this are one length [job units].
-NEAR = 1e-6
+#: What a starter line leaves below the top of its wall at least [inches]: a bound on work, no trade rule.
+STARTER_ROOM = 1.0
 #: How far below the lowest base a starter line may be asked for [inches]: a bound on work, no trade rule.
 STARTER_REACH = 48.0
 
@@ -32,16 +35,16 @@ def outline_faults(reader: Reader, points: Sequence[Point], path: Path) -> tuple
                 found = f"side {index + 1} crossing or touching side {other + 1}"
                 reader.fault(path, found, "an outline that does not cross itself")
                 return None
-    area = _area(corners)
-    if abs(area) <= NEAR:
+    turned = area(corners)
+    if abs(turned) <= SAME:
         reader.fault(path, "an outline without area", "corners round a wall")
         return None
     leftmost = min(x for x, _ in corners)
-    if abs(leftmost) > NEAR:
+    if abs(leftmost) > SAME:
         found = f"its leftmost corner at {reader.show(leftmost)}"
         reader.fault(path, found, "x measured from the left corner, which lies at 0")
         return None
-    return tuple(corners if area > 0 else reversed(corners))
+    return tuple(corners if turned > 0 else reversed(corners))
 
 
 @dataclass(frozen=True)
@@ -61,28 +64,23 @@ def wall_faults(
     openings: Sequence[tuple[Path, Opening]],
     fixtures: Sequence[tuple[Path, Fixture]],
 ) -> None:
-    """Openings and fixtures outside their wall, over one another, or with trim that collides.
+    """Openings and fixtures outside their wall, over one another, or a fixture in the trim of an opening.
 
+    Openings may touch, and their trims overlap: windows that share a casing are one hole for the siding.
     Without an outline (it has a fault of its own) only those over one another are found.
     """
     things = []
     for path, opening in openings:
         things.append(_thing(path, opening.mark, opening.outline(), opening.trimmed()))
     for path, fixture in fixtures:
-        box = (
-            (fixture.left, fixture.bottom),
-            (fixture.right, fixture.bottom),
-            (fixture.right, fixture.top),
-            (fixture.left, fixture.top),
-        )
-        things.append(_thing(path, fixture.mark, box, box))
+        things.append(_thing(path, fixture.mark, fixture.outline(), fixture.outline()))
     if outline is not None:
         _outside(reader, outline, things)
     for one, other in _overlapping(things):
         name = f"{one.path[-2]} {describe(one.mark)}"
         if _collide(one.hole, other.hole):
             reader.fault(other.path, f"it lies over {name}", "openings and fixtures clear of each other")
-        elif _collide(one.trimmed, other.trimmed):
+        elif "fixture" in (one.path[-2], other.path[-2]) and _collide(one.trimmed, other.trimmed):
             reader.fault(other.path, f"it runs into the trim of {name}", "room for both")
 
 
@@ -91,11 +89,13 @@ def _outside(reader: Reader, outline: Sequence[Point], things: Sequence[_Thing])
     convex = all(
         _turn(a, b, c) >= 0 for (a, b), c in zip(_pairs(outline), [*after[1:], *after[:1]], strict=True)
     )
-    wall = _box(outline)
+    wall = box_of(outline)
     for thing in things:
-        left, low, right, high = _box(thing.hole)
-        box = ((left, low), (right, low), (right, high), (left, high))
-        if (convex and all(_holds(outline, point) for point in box)) or _inside(thing.hole, outline):
+        box = box_of(thing.hole)
+        left, low, right, high = box
+        if (convex and all(_holds(outline, point) for point in box_corners(box))) or _inside(
+            thing.hole, outline
+        ):
             continue
         found = (
             f"{reader.show(left)} to {reader.show(right)} across, "
@@ -117,7 +117,8 @@ def zone_faults(reader: Reader, outline: Sequence[Point] | None, zones: Sequence
     for index, (path, zone) in enumerate(zones):
         last = index == len(zones) - 1
         if outline is not None:
-            _starter_faults(reader, (*path, "starter"), zone.starter, lowest, high)
+            top = high if zone.top is None else min(high, zone.top)
+            _starter_faults(reader, (*path, "starter"), zone.starter, lowest, top)
         if last:
             if zone.top is not None:
                 reader.fault((*path, "top"), reader.show(zone.top), "no top: the last zone runs to the top")
@@ -126,13 +127,13 @@ def zone_faults(reader: Reader, outline: Sequence[Point] | None, zones: Sequence
             if "top" not in reader.faulty(path):
                 reader.fault((*path, "top"), "nothing", "the height where this cladding ends")
             continue
-        if zone.top >= high - NEAR:
+        if zone.top >= high - SAME:
             wanted = f"below the wall's highest point, {reader.show(high)}"
             reader.fault((*path, "top"), reader.show(zone.top), wanted)
-        elif zone.top <= bottom + NEAR:
+        elif zone.top <= bottom + SAME:
             wanted = f"above {reader.show(bottom)}, where the zone begins"
             reader.fault((*path, "top"), reader.show(zone.top), wanted)
-        elif zone.top + zone.trim >= high - NEAR:
+        elif zone.top + zone.trim >= high - SAME:
             reader.fault(
                 (*path, "trim"), reader.show(zone.trim), "a band board that ends below the wall's top"
             )
@@ -156,15 +157,23 @@ def limit_faults(
             reader.fault(("limits", "strip_min"), show(limits.strip_min), wanted)
     if faces:
         low = min(y for face in faces for _, y in face.outline)
-        high = min(max(y for _, y in face.outline) for face in faces)
+        high = min(first_top(face) for face in faces)
         _starter_faults(reader, ("limits", "starter"), limits.starter, low, high)
+
+
+def first_top(face: Elevation) -> float:
+    """Where the lowest cladding of a face ends [job units]."""
+    high = max(y for _, y in face.outline)
+    top = face.zones[0].top
+    return high if top is None else min(high, top)
 
 
 def _starter_faults(
     reader: Reader, path: Path, starter: tuple[float, float] | None, low: float, high: float
 ) -> None:
-    """A starter line far below the lowest base, or above a whole wall."""
+    """A starter line far below the lowest base, or no course's room below the top of what it starts."""
     low -= STARTER_REACH * (1.0 if reader.units == "in" else 25.4)
+    high -= STARTER_ROOM * (1.0 if reader.units == "in" else 25.4)
     if starter is not None and not low <= starter[0] <= starter[1] < high:
         found = f"{reader.show(starter[0])} to {reader.show(starter[1])}"
         reader.fault(
@@ -173,7 +182,7 @@ def _starter_faults(
 
 
 def _thing(path: Path, mark: str, hole: tuple[Point, ...], trimmed: tuple[Point, ...]) -> _Thing:
-    return _Thing(path, mark, hole, trimmed, _box(trimmed))
+    return _Thing(path, mark, hole, trimmed, box_of(trimmed))
 
 
 def _overlapping(things: Sequence[_Thing]) -> Iterator[tuple[_Thing, _Thing]]:
@@ -188,10 +197,10 @@ def _overlapping(things: Sequence[_Thing]) -> Iterator[tuple[_Thing, _Thing]]:
     found: list[tuple[int, int]] = []
     for index in order:
         box = things[index].box
-        active = [other for other in active if things[other].box[along + 2] > box[along] + NEAR]
+        active = [other for other in active if things[other].box[along + 2] > box[along] + SAME]
         for other in active:
             over = things[other].box
-            if over[across] < box[across + 2] - NEAR and over[across + 2] > box[across] + NEAR:
+            if over[across] < box[across + 2] - SAME and over[across + 2] > box[across] + SAME:
                 found.append((min(index, other), max(index, other)))
         if len(found) > 1000:
             break
@@ -216,7 +225,7 @@ def _collide(one: Sequence[Point], other: Sequence[Point]) -> bool:
             size = (nx * nx + ny * ny) ** 0.5
             mine = [(x * nx + y * ny) / size for x, y in one]
             yours = [(x * nx + y * ny) / size for x, y in other]
-            if max(mine) <= min(yours) + NEAR or max(yours) <= min(mine) + NEAR:
+            if max(mine) <= min(yours) + SAME or max(yours) <= min(mine) + SAME:
                 return False
     return True
 
@@ -236,8 +245,8 @@ def _through(convex: Sequence[Point], start: Point, end: Point) -> bool:
         size = ((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5
         nx, ny = (y0 - y1) / size, (x1 - x0) / size
         inward = nx * run + ny * rise
-        depth = nx * (start[0] - x0) + ny * (start[1] - y0) - NEAR
-        if abs(inward) <= 1e-12:
+        depth = nx * (start[0] - x0) + ny * (start[1] - y0) - SAME
+        if abs(inward) <= PARALLEL:
             if depth <= 0:
                 return False
         elif inward > 0:
@@ -257,7 +266,7 @@ def _holds(outline: Sequence[Point], point: Point) -> bool:
         run, rise = x1 - x0, y1 - y0
         size = run * run + rise * rise
         share = min(1.0, max(0.0, ((x - x0) * run + (y - y0) * rise) / size))
-        if (x - x0 - share * run) ** 2 + (y - y0 - share * rise) ** 2 <= NEAR * NEAR:
+        if (x - x0 - share * run) ** 2 + (y - y0 - share * rise) ** 2 <= SAME * SAME:
             return True
         if (y0 <= y) != (y1 <= y) and x < x0 + run * (y - y0) / rise:
             inside = not inside
@@ -271,10 +280,10 @@ def _meet(first: tuple[Point, Point], second: tuple[Point, Point], beside: bool)
     if beside:
         shared, one, other = (b, a, d) if _same(b, c) else (a, b, c)
         ahead = (one[0] - shared[0]) * (other[0] - shared[0]) + (one[1] - shared[1]) * (other[1] - shared[1])
-        return ahead > 0 and abs(_turn(shared, one, other)) <= NEAR
-    if max(a[0], b[0]) < min(c[0], d[0]) - NEAR or max(c[0], d[0]) < min(a[0], b[0]) - NEAR:
+        return ahead > 0 and abs(_turn(shared, one, other)) <= SAME
+    if max(a[0], b[0]) < min(c[0], d[0]) - SAME or max(c[0], d[0]) < min(a[0], b[0]) - SAME:
         return False
-    if max(a[1], b[1]) < min(c[1], d[1]) - NEAR or max(c[1], d[1]) < min(a[1], b[1]) - NEAR:
+    if max(a[1], b[1]) < min(c[1], d[1]) - SAME or max(c[1], d[1]) < min(a[1], b[1]) - SAME:
         return False
     return _turn(a, b, c) * _turn(a, b, d) <= 0 and _turn(c, d, a) * _turn(c, d, b) <= 0
 
@@ -283,18 +292,9 @@ def _turn(a: Point, b: Point, c: Point) -> float:
     return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
 
 
-def _area(points: Sequence[Point]) -> float:
-    return sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in _pairs(points)) / 2
-
-
 def _pairs(points: Sequence[Point]) -> Iterator[tuple[Point, Point]]:
     return zip(points, (*points[1:], points[0]), strict=True)
 
 
 def _same(one: Point, other: Point) -> bool:
-    return abs(one[0] - other[0]) <= NEAR and abs(one[1] - other[1]) <= NEAR
-
-
-def _box(points: Sequence[Point]) -> tuple[float, float, float, float]:
-    xs, ys = [x for x, _ in points], [y for _, y in points]
-    return min(xs), min(ys), max(xs), max(ys)
+    return abs(one[0] - other[0]) <= SAME and abs(one[1] - other[1]) <= SAME

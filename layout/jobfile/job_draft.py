@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from difflib import get_close_matches
 
 from evencourse.layout.jobfile.job_file import mark_fault, parse_job
 from evencourse.layout.jobfile.job_values import key as toml_key
@@ -29,6 +31,11 @@ __all__ = [
 
 #: Column in which comments begin [characters].
 COMMENTS = 34
+
+#: Other words for a word of the job file.
+MEANT = {"in": ("inches", "inch", "feet", "ft"), "mm": ("millimetres", "millimeters", "metric")}
+_ON_CENTRE = re.compile(r" *(?:o\.? ?c\.?|on cent(?:er|re)s?)$", re.IGNORECASE)
+_BARE = re.compile(r"-?\d+(?:\.\d+)?", re.ASCII)
 
 Value = str | tuple["Value", ...]
 
@@ -99,7 +106,14 @@ def read_answer(table: str, name: str, answer: str, units: Units) -> str:
     value = answer.strip()
     if key.words:
         alike = [word for word in key.words if word.startswith(value.casefold())] if value else []
+        alike = (
+            alike
+            if len(alike) == 1
+            else [word for word in key.words if value.casefold() in MEANT.get(word, ())]
+        )
         value = alike[0] if len(alike) == 1 else value.casefold()
+    elif key.kind not in ("text", "file"):
+        value = _as_said(key, value, units)
     reader = Reader({}, units)
     if (table, name) == ("cladding", "profile") and value not in profile_names():
         raise JobError([profile_fault(value)])
@@ -114,10 +128,18 @@ def read_answer(table: str, name: str, answer: str, units: Units) -> str:
     return value
 
 
+def _as_said(key: Key, value: str, units: Units) -> str:
+    """A measure as crews say it, in the job file's own grammar: 19' 8'', 16 oc, 55 degrees as 55."""
+    value = value.replace("''", '"')
+    if key.name == "spacing":
+        value = _ON_CENTRE.sub("", value)
+    if key.kind == "temperature" and _BARE.fullmatch(value):
+        return f"{value} {'F' if units == 'in' else 'C'}"
+    return value
+
+
 def profile_fault(value: str) -> Fault:
     """What is said to a profile that there is none of."""
-    from difflib import get_close_matches
-
     near = get_close_matches(value, profile_names(), 3, 0.4)
     return Fault("profile", f'"{value}"', " or ".join(near) if near else "a profile of the list")
 

@@ -9,13 +9,17 @@ from typing import Any
 
 from evencourse.layout.jobfile.as_built_keys import read_built
 from evencourse.layout.jobfile.cladding_tables import read_claddings
-from evencourse.layout.jobfile.face_tables import read_faces, trim_of
+from evencourse.layout.jobfile.face_tables import read_faces
 from evencourse.layout.jobfile.geometry_checks import limit_faults
+from evencourse.layout.jobfile.json_schema import job_schema
+from evencourse.layout.jobfile.key_lines import line_of, lines
+from evencourse.layout.jobfile.openings_sheet import add_openings
 from evencourse.layout.jobfile.order_keys import read_order
 from evencourse.layout.jobfile.syntax import parse
 from evencourse.layout.jobfile.table_reader import Reader, describe
 from evencourse.layout.model.errors import Fault, JobError
-from evencourse.layout.model.job import Framing, Job, Limits, Seams, Units
+from evencourse.layout.model.job import CornerTrim, Framing, Job, Limits, Seams, Trim, Units
+from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.layout.trade.rules import rules
 
 #: Largest job file that is read [characters].
@@ -44,7 +48,7 @@ def parse_job(text: str, base: Path | None = None) -> Job:
     """The job in a text.
 
     Args:
-        text: TOML as described in the README.
+        text: TOML, as ``evencourse guide job`` describes it.
         base: folder in which a CSV file of openings is looked for; None where there is none.
 
     Returns:
@@ -60,8 +64,6 @@ def parse_job(text: str, base: Path | None = None) -> Job:
         raise JobError(sorted(parsed.faults, key=lambda fault: fault.line or 0))
     reader = Reader(parsed.tables, gap=parsed.gap)
     if _names_csv(parsed.tables):
-        from evencourse.layout.jobfile.openings_sheet import add_openings
-
         add_openings(reader, parsed.tables, base)
     job = _job(reader, parsed.tables)
     if reader.faults or reader.file_faults or parsed.faults or job is None:
@@ -75,8 +77,6 @@ def schema() -> dict[str, Any]:
     It holds what one key alone can say: what it is, what it may be, whether it must be there. What keys say
     together (an opening inside its wall, limits that leave an exposure) only reading the job tells.
     """
-    from evencourse.layout.jobfile.json_schema import job_schema
-
     return job_schema()
 
 
@@ -89,7 +89,7 @@ def mark_fault(mark: float, written: object, units: Units) -> Fault | None:
         units: the job's.
     """
     marks, known = MARKS[units]
-    if any(abs(mark - one) <= 1e-9 for one in marks):
+    if any(abs(mark - one) <= ROUNDING for one in marks):
         return None
     return Fault("round", describe(written), f"a mark of the tape: {known}")
 
@@ -104,8 +104,6 @@ def _names_csv(raw: Mapping[str, Any]) -> bool:
 
 def _in_order(reader: Reader, text: str, syntax: list[Fault]) -> list[Fault]:
     """Faults in the order of the job file; those of a CSV file at the key that names it, in its own order."""
-    from evencourse.layout.jobfile.key_lines import line_of, lines
-
     where = lines(text)
     placed = [((fault.line or 0, 0), fault) for fault in syntax]
     for path, found, wanted in reader.faults:
@@ -127,14 +125,20 @@ def _job(reader: Reader, raw: Mapping[str, Any]) -> Job | None:
     top = reader.table(raw, "", ())
     own = reader.table(top.get("job", {}), "job", ("job",)) if "job" in top else {}
     mark = own.get("round", rules().round[reader.units])
-    if "round" in own and (wrong := mark_fault(mark, raw["job"]["round"], reader.units)) is not None:
-        reader.fault(("job", "round"), wrong.found, wrong.wanted)
+    if "round" in own and "units" not in reader.faulty(("job",)):
+        written = raw["job"]["round"]
+        if reader.units == "mm" and isinstance(written, str) and "/" in written:
+            # A fraction is a mark of an inch tape: it says nothing of the millimetres of this job.
+            mark = rules().round["mm"]
+        elif (wrong := mark_fault(mark, written, reader.units)) is not None:
+            reader.fault(("job", "round"), wrong.found, wrong.wanted)
     claddings = read_claddings(reader, top)
-    trim = trim_of(reader.table(top.get("trim", {}), "trim", ("trim",)))
+    trims = reader.table(top.get("trim", {}), "trim", ("trim",))
+    corner_trim = CornerTrim(trims.pop("outside_corner"), trims.pop("inside_corner"))
     limits = Limits(**{"starter": None} | reader.table(top.get("limits", {}), "limits", ("limits",)))
     framing = Framing(**reader.table(top.get("framing", {}), "framing", ("framing",)))
     seams = Seams(**reader.table(top.get("seams", {}), "seams", ("seams",)))
-    faces = read_faces(reader, top, claddings, trim)
+    faces = read_faces(reader, top, claddings, Trim(**trims))
     order = read_order(reader, top, [face.name for face in faces])
     limit_faults(reader, limits, claddings, faces)
     job = Job(
@@ -150,6 +154,7 @@ def _job(reader: Reader, raw: Mapping[str, Any]) -> Job | None:
         seams=seams,
         order=order,
         elevations=faces,
+        corner_trim=corner_trim,
     )
     as_built = read_built(reader, top, job)
     return replace(job, as_built=as_built) if faces and "job" in top else None

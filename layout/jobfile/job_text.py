@@ -60,10 +60,11 @@ class _Writer:
         yield from self.job_lines()
         yield from self.cladding_lines()
         yield from self.limit_lines()
-        if self.trim is not None and self.trim != _default_trim(self.job.inch):
-            yield from ("", "[trim]")
-            for name, value in _trim_values(self.trim, _default_trim(self.job.inch)):
-                yield f"{name} = {self.length(value)}"
+        usual = _default_trim(self.job.inch)
+        trims = _trim_values(self.trim or usual, usual)
+        trims += [(name, value) for name, value in vars(self.job.corner_trim).items() if value]
+        if trims:
+            yield from ("", "[trim]", *(f"{name} = {self.length(value)}" for name, value in trims))
         yield from self.rest_lines()
         for face in self.job.elevations:
             yield ""
@@ -100,6 +101,13 @@ class _Writer:
         if pair[0] == pair[1]:
             return self.length(pair[0], feet)
         return f"[{self.length(pair[0], feet)}, {self.length(pair[1], feet)}]"
+
+    def ground(self, face: Elevation) -> str:
+        """The ground: heights at both corners where it is straight between them, else points."""
+        points, across = face.grade or (), [x for x, _ in face.outline]
+        if [x for x, _ in points] == [min(across), max(across)]:
+            return self.pair((points[0][1], points[1][1]), feet=False)
+        return f"[{', '.join(f'[{self.length(x, True)}, {self.length(y)}]' for x, y in points)}]"
 
     def range(self, pair: tuple[float, float]) -> str:
         return f"[{self.length(pair[0])}, {self.length(pair[1])}]"
@@ -182,7 +190,9 @@ class _Writer:
             if getattr(face, side) != "outside corner":
                 yield f'{side} = "{getattr(face, side)}"'
         if face.grade is not None:
-            yield f"grade = {self.pair(face.grade, feet=False)}"
+            yield f"grade = {self.ground(face)}"
+        if face.turn is not None:
+            yield f'turn = "{face.turn}"'
         if face.weight != 1:
             yield f"weight = {number(face.weight)}"
         if face.courses != "main":

@@ -35,8 +35,8 @@ _MIXED = (
 )
 _FOOT, _INCH = "(?:['′’]|ft\\.?|feet|foot)", '(?:["″”]|in\\.?|inch(?:es)?)'
 _BODY = rf"(?:[0-9]+\s*{_FOOT}(?:\s*[-−]?\s*{_MIXED}\s*{_INCH}?)?|{_MIXED}\s*(?:mm|cm|m|{_INCH})?)"
-#: A text that is a length: the grammar of ``evencourse.layout.model.lengths`` in regular expressions that every reader of JSON
-#: Schema has: no look-around, no classes of Unicode.
+#: A text that is a length: the grammar of ``evencourse.layout.model.lengths`` in regular expressions that
+#: every reader of JSON Schema has: no look-around, no classes of Unicode.
 LENGTH = rf"^\s*[-−]?\s*{_BODY}\s*$"
 #: A length that is below zero, and one that is zero.
 _MINUS = rf"^\s*[-−](?:.*[^/⁄0-9])?0*[1-9{''.join(FRACTIONS)}]"
@@ -120,10 +120,12 @@ def _value(table: str, key: Key) -> Mapping[str, Any]:
             return _either({"type": "number", "minimum": COLDEST, "maximum": HOTTEST}, TEMPERATURE)
         case "heights":
             return {"anyOf": [length, _pair(length)]}
+        case "ground":
+            return {"anyOf": [length, _pair(length), _points(length, 2)]}
         case "range":
             return _pair(length)
         case "points":
-            return {"type": "array", "items": _pair(length), "minItems": 3, "maxItems": MOST_CORNERS}
+            return _points(length, 3)
         case "prices":
             price = {"type": "number", "minimum": 0, "exclusiveMaximum": DEAREST}
             return {"type": "object", "additionalProperties": price, "propertyNames": _ONE_LINE}
@@ -156,6 +158,10 @@ def _either(number: Mapping[str, Any], pattern: str) -> dict[str, Any]:
 
 def _pair(item: Mapping[str, Any]) -> dict[str, Any]:
     return {"type": "array", "items": item, "minItems": 2, "maxItems": 2}
+
+
+def _points(length: Mapping[str, Any], least: int) -> dict[str, Any]:
+    return {"type": "array", "items": _pair(length), "minItems": least, "maxItems": MOST_CORNERS}
 
 
 def _name(table: str) -> str:

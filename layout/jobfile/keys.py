@@ -10,7 +10,7 @@ from evencourse.layout.trade.profiles import LENGTHS
 
 Kind = Literal[
     "text", "number", "count", "share", "flag", "word", "length", "amount", "size", "heights", "range",
-    "pitch", "temperature", "points", "file", "prices", "lengths", "names", "table", "tables",
+    "pitch", "temperature", "points", "ground", "file", "prices", "lengths", "names", "table", "tables",
 ]  # fmt: skip
 
 
@@ -21,7 +21,8 @@ class Key:
     Attributes:
         name: as written.
         kind: what its value is. ``amount`` is a length that is not negative, ``size`` one above zero,
-            ``heights`` one height or [left, right], ``range`` [lowest, highest].
+            ``heights`` one height or [left, right], ``ground`` that or a list of points, ``range``
+            [lowest, highest].
         doc: what it means, in one line.
         required: whether it must be there.
         words: allowed words of a ``word``.
@@ -44,6 +45,7 @@ IMPORTANCE = ("must", "want", "ignore")
 KINDS = ("window", "door", "garage door", "vent", "other")
 SHAPES = ("rectangle", "round", "half-round", "arch", "triangle")
 CORNERS = ("outside corner", "inside corner", "butts")
+TURNS = ("left", "right", "straight")
 
 TABLES: dict[str, tuple[Key, ...]] = {
     "": (
@@ -73,9 +75,9 @@ TABLES: dict[str, tuple[Key, ...]] = {
         Key("material", "text", "vinyl, steel, aluminium, wood or fiber cement"),
         Key("source", "text", "where the values come from"),
         Key("family", "word", "how the siding goes on", words=FAMILIES),
-        *(Key(name, "amount", f"the cladding's {name.replace('_', ' ')}") for name in LENGTHS),
+        *(Key(name, "amount", words) for name, words in LENGTHS.items()),
         Key("lap", "amount", "least lap of boards"),
-        Key("faces", "count", "faces moulded into one panel"),
+        Key("faces", "count", "steps moulded into one panel; a double 4 has two"),
         Key("carton", "count", "pieces in a carton"),
         Key("carton_squares", "number", "squares that a carton covers"),
         Key("cold", "number", "degrees F at or below which the cold end gap holds"),
@@ -90,6 +92,15 @@ TABLES: dict[str, tuple[Key, ...]] = {
         Key("head", "amount", "width of the trim over an opening", rule="trim.head"),
         Key("sill", "amount", "width of the trim below it", rule="trim.sill"),
         Key("side", "amount", "width of the trim beside it", rule="trim.side"),
+        Key(
+            "outside_corner",
+            "amount",
+            "siding ends so far inside an outside corner",
+            rule="trim.outside_corner",
+        ),
+        Key(
+            "inside_corner", "amount", "siding ends so far inside an inside corner", rule="trim.inside_corner"
+        ),
     ),
     "framing": (
         Key("spacing", "size", "studs, centre to centre", rule="framing.spacing"),
@@ -116,7 +127,8 @@ TABLES: dict[str, tuple[Key, ...]] = {
         Key("outline", "points", "the wall's corners, counter-clockwise"),
         Key("left", "word", "what the siding ends against on the left", words=CORNERS, default=CORNERS[0]),
         Key("right", "word", "what the siding ends against on the right", words=CORNERS, default=CORNERS[0]),
-        Key("grade", "heights", "height of the ground, left and right"),
+        Key("grade", "ground", "the ground: one height, [left, right], or points as [x, height]"),
+        Key("turn", "word", "way the walk turns at its right corner; as the corner says", words=TURNS),
         Key("weight", "number", "how much this face matters", default=1.0),
         Key("courses", "text", "faces with the same name share their course lines", default="main"),
         Key("cladding", "text", "the cladding when there are several and no zones"),

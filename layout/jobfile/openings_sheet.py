@@ -10,7 +10,7 @@ from pathlib import Path as FilePath
 from typing import Any
 
 from evencourse.layout.jobfile.keys import COLUMNS
-from evencourse.layout.jobfile.table_reader import MOST, Path, Reader, Row, clean, describe
+from evencourse.layout.jobfile.table_reader import MOST, Path, Reader, SheetRow, clean, describe
 from evencourse.layout.model.errors import Fault
 
 #: Largest CSV file that is read [bytes].
@@ -69,7 +69,7 @@ def _add(
                 continue
         openings = faces[target].setdefault("opening", [])
         if isinstance(openings, list):
-            reader.rows["elevation", target, "opening", len(openings)] = Row(owner, shown, line)
+            reader.rows["elevation", target, "opening", len(openings)] = SheetRow(owner, shown, line)
             openings.append(_table(cells))
 
 

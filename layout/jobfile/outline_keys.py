@@ -7,13 +7,13 @@ from typing import Any
 
 from evencourse.layout.jobfile.table_reader import Path, Reader
 from evencourse.layout.model.job import Opening, Point, Trim
+from evencourse.layout.model.tolerance import ROUNDING, SAME
+from evencourse.layout.wall.sides import sides
 
 #: How far from the even place a peak with a pitch may stand, as a share of the width: a tape's slip.
 PEAK_OFF = 0.005
 #: Kinds that stand on the wall's base when no sill is given, or one just there.
 DOORS = ("door", "garage door")
-#: Heights closer than this are one height [job units].
-NEAR = 1e-6
 
 
 def shorthand(reader: Reader, found: Mapping[str, Any], path: Path) -> list[Point] | None:
@@ -109,7 +109,7 @@ def read_opening(
         return None
     if outline is not None and kind in DOORS:
         base = base_under(outline, left, left + width)
-        on_base = abs(base - bottom) <= NEAR
+        on_base = abs(base - bottom) <= SAME
         bottom = base if on_base else bottom
     return Opening(
         mark=found.get("mark", ""),
@@ -157,7 +157,7 @@ def _height(
         if shape == "half-round":
             return None if width is None else width / 2
         reader.fault((*path, "height"), "nothing", "its height")
-    if shape == "round" and width is not None and height is not None and abs(width - height) > 1e-9:
+    if shape == "round" and width is not None and height is not None and abs(width - height) > ROUNDING:
         found_ = f"{reader.show(width)} wide, {reader.show(height)} high"
         reader.fault((*path, "height"), found_, "a round opening as high as it is wide")
     return height
@@ -179,7 +179,7 @@ def _rise(
     if shape == "half-round":
         if width is None or height is None:
             return None
-        if height < width / 2 - 1e-9:
+        if height < width / 2 - ROUNDING:
             found_ = f"{reader.show(height)} high, {reader.show(width)} wide"
             reader.fault((*path, "height"), found_, "at least half the width of a half-round")
             return None
@@ -192,7 +192,7 @@ def _rise(
         return None
     if width is None or height is None:
         return float(rise)
-    if rise > width / 2 + 1e-9 or rise > height + 1e-9:
+    if rise > width / 2 + ROUNDING or rise > height + ROUNDING:
         most = min(width / 2, height)
         reader.fault((*path, "rise"), reader.show(rise), f"at most {reader.show(most)}")
         return None
@@ -201,11 +201,9 @@ def _rise(
 
 def base_under(outline: tuple[Point, ...], left: float, right: float) -> float:
     """Highest point of the wall's base between two x: what a door stands on."""
-    from evencourse.layout.wall.sides import sides
-
     heights = [min(y for _, y in outline)]
     for side in sides(outline):
-        if side.base and side.right[0] > left + 1e-9 and side.left[0] < right - 1e-9:
+        if side.base and side.right[0] > left + ROUNDING and side.left[0] < right - ROUNDING:
             heights.append(side.height_at(max(left, side.left[0])))
             heights.append(side.height_at(min(right, side.right[0])))
     return max(heights)

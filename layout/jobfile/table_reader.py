@@ -21,10 +21,14 @@ LONGEST = 200
 MOST = 20_000
 #: Most corners of an outline.
 MOST_CORNERS = 500
+#: Least size of anything [inches]: a bound that keeps sums sound, no trade rule.
+LEAST_SIZE = 0.001
 #: Greatest number, steepest pitch [rise over 12], and temperatures [as written] that are believed.
 GREATEST, STEEPEST, COLDEST, HOTTEST = 1_000_000, 120, -100, 200
 #: No price is as high.
 DEAREST = 1_000_000_000
+#: Tables that stand under a face.
+PARTS = tuple(key.name for key in TABLES["elevation"] if key.kind == "tables")
 #: Texts that are a share, a pitch and a temperature.
 SHARE = r"(\d+(?:\.\d+)?) ?%"
 PITCH = r"(\d+(?:\.\d+)?) ?(?:/|in|:) ?12"
@@ -32,7 +36,7 @@ TEMPERATURE = r"(-?\d+(?:\.\d+)?) ?°?([FCfc])"
 
 
 @dataclass(frozen=True)
-class Row:
+class SheetRow:
     """Where an opening stands that a CSV file holds.
 
     Attributes:
@@ -64,7 +68,7 @@ class Reader:
     gap: str | None = None
     faults: list[tuple[Path, str, str]] = field(default_factory=list)
     file_faults: list[tuple[Path, Fault]] = field(default_factory=list)
-    rows: dict[Path, Row] = field(default_factory=dict)
+    rows: dict[Path, SheetRow] = field(default_factory=dict)
     _faulty: dict[Path, set[str | int]] = field(default_factory=dict)
 
     def fault(self, path: Path, found: str, wanted: str) -> None:
@@ -80,7 +84,7 @@ class Reader:
         """Keys of a table with a fault noted in them: what is missing there has been told already."""
         return frozenset(self._faulty.get(path, ()))
 
-    def row_of(self, path: Path) -> Row | None:
+    def row_of(self, path: Path) -> SheetRow | None:
         """The row of a CSV file that a path lies in; None for the job file itself."""
         return next((self.rows[path[:n]] for n in range(len(path), 0, -1) if path[:n] in self.rows), None)
 
@@ -144,6 +148,11 @@ class Reader:
         for unknown in raw:
             if unknown in keys or (self.gap is not None and self.gap in unknown):
                 continue
+            if not name and unknown in PARTS:
+                self.fault(
+                    (unknown,), f"[{unknown}] outside a face", f"[[elevation.{unknown}]] under its face"
+                )
+                continue
             near = get_close_matches(unknown[:LONGEST], keys, 1, 0.6)
             self.fault(
                 (*path, unknown),
@@ -164,7 +173,9 @@ class Reader:
         if not isinstance(raw, list):
             if raw == self.gap:
                 return []
-            self.fault(path, describe(raw), f"[[{'.'.join(str(p) for p in path if isinstance(p, str))}]]")
+            name = ".".join(str(part) for part in path if isinstance(part, str))
+            double = f"[[{name}]] in double brackets, one for each"
+            self.fault(path, f"[{name}]" if isinstance(raw, dict) else describe(raw), double)
             return []
         if len(raw) > MOST:
             self.fault(path, f"{len(raw)} items", f"at most {MOST}")
@@ -197,13 +208,21 @@ class Reader:
             case "range":
                 return self._range(raw, path)
             case "points":
-                return self._points(raw, path)
+                return self._points(raw, path, 3)
+            case "ground":
+                points = isinstance(raw, list) and any(isinstance(item, list) for item in raw)
+                return self._points(raw, path, 2) if points else self._heights(raw, path)
             case _:
                 return self._length(raw, key, path)
 
     def _length(self, raw: object, key: Key, path: Path) -> float | None:
         length = self.length(raw, path)
-        if length is None or (length > 0 if key.kind == "size" else length >= 0 or key.kind == "length"):
+        if length is None:
+            return None
+        if key.kind == "size" and 0 < length < LEAST_SIZE * (1.0 if self.units == "in" else 25.4):
+            self.fault(path, describe(raw), f"a length of {LEAST_SIZE:g} in at least")
+            return None
+        if length > 0 if key.kind == "size" else length >= 0 or key.kind == "length":
             return length
         self.fault(
             path, describe(raw), "a length above zero" if key.kind == "size" else "a length not below zero"
@@ -314,10 +333,11 @@ class Reader:
             return None
         return pair
 
-    def _points(self, raw: object, path: Path) -> list[tuple[float, float]] | None:
-        if not isinstance(raw, list) or not 3 <= len(raw) <= MOST_CORNERS:
-            found = f"{len(raw)} corners" if isinstance(raw, list) else describe(raw)
-            self.fault(path, found, f"3 to {MOST_CORNERS} corners as [x, height]")
+    def _points(self, raw: object, path: Path, least: int) -> list[tuple[float, float]] | None:
+        what = "corners" if least == 3 else "points"
+        if not isinstance(raw, list) or not least <= len(raw) <= MOST_CORNERS:
+            found = f"{len(raw)} {what}" if isinstance(raw, list) else describe(raw)
+            self.fault(path, found, f"{least} to {MOST_CORNERS} {what} as [x, height]")
             return None
         points: list[tuple[float, float]] = []
         for index, item in enumerate(raw):

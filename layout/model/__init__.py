@@ -1,1 +1,1 @@
-"""The plain values: a job as measured, claddings, a plan, lengths as the tape reads them; and the errors."""
+"""Bare numbers and words in; out come the plain values of job, cladding and plan, lengths, and errors."""

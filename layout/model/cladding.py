@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from evencourse.layout.model.tolerance import ROUNDING
+
 Family = Literal["panel", "lap", "shingle"]
 FAMILIES: tuple[Family, ...] = ("panel", "lap", "shingle")
 
@@ -99,6 +101,6 @@ class Cladding:
         """
         face = exposure / self.faces
         above = height % face
-        if min(above, face - above) < 1e-9 * face:
+        if min(above, face - above) < ROUNDING * face:
             above = 0.0
         return self.projection - (self.projection - self.projection_top) * above / face

@@ -7,9 +7,10 @@ from typing import Literal
 
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.job import Elevation, Importance, Job, Point, Zone
+from evencourse.layout.model.tolerance import SAME
 
 Result = Literal["flush", "notch", "sliver"]
-EdgeKind = Literal["head", "sill", "eave", "eave left", "eave right", "step", "band"]
+EdgeKind = Literal["head", "sill", "eave", "eave left", "eave right", "base", "band"]
 
 
 @dataclass(frozen=True)
@@ -44,8 +45,8 @@ class Score:
         off_nominal: sum over the courses of the distance from the nominal exposure.
         thin_eave: by how much cut last courses fall short of what is wanted under an eave.
         furring: sum of the furring behind cut edges.
-        flush: number of flush edges.
-        notches: number of notched edges.
+        flush: number of flush edges, bases apart.
+        notches: number of notched edges, bases apart.
         jump: sum of changes of exposure between bands beyond what goes unseen.
         flush_miss: sum of the distances of flush edges from their butt lines.
     """
@@ -99,6 +100,42 @@ class MissedLimit:
 
 
 @dataclass(frozen=True)
+class LostEdge:
+    """An edge that would no longer be flush if another were met.
+
+    Attributes:
+        face: name of its elevation.
+        opening: the opening's mark; None for an eave, a step or a band board.
+        edge: which edge.
+        height: of the edge [job units].
+        importance: how much it matters.
+        apart: no whole number of allowed courses fits between it and the other one.
+    """
+
+    face: str
+    opening: str | None
+    edge: EdgeKind
+    height: float
+    importance: Importance
+    apart: bool
+
+
+@dataclass(frozen=True)
+class Unmet:
+    """Why edges at one height are not flush.
+
+    Attributes:
+        height: of the edges [job units].
+        instead: the best lines of all under which they are flush; None when there are none.
+        lost: edges that are flush and would not be then, those that count most first.
+    """
+
+    height: float
+    instead: Lines | None
+    lost: tuple[LostEdge, ...]
+
+
+@dataclass(frozen=True)
 class CarriedOn:
     """What a course set that hangs in part was planned again from.
 
@@ -124,6 +161,7 @@ class CourseSet:
         alternatives: others that differ to a crew, best first.
         missed: limits that could not be met.
         carried: what was planned again from; None when nothing hangs.
+        unmet: why edges are not flush, by height.
     """
 
     name: str
@@ -134,6 +172,11 @@ class CourseSet:
     alternatives: tuple[Lines, ...]
     missed: tuple[MissedLimit, ...]
     carried: CarriedOn | None = None
+    unmet: tuple[Unmet, ...] = ()
+
+    def why(self, height: float) -> Unmet | None:
+        """Why edges at a height [job units] are not flush; None when one of them is, or none counts."""
+        return next((one for one in self.unmet if abs(one.height - height) <= SAME), None)
 
     @property
     def chalk_line(self) -> float:
@@ -182,6 +225,46 @@ class Edge:
     miss: float
     chord: tuple[float, float] | None = None
     lines: tuple[float, float] | None = None
+
+
+#: What becomes of a stretch of base: a whole first course, a ripped one, one that hangs past it.
+BaseResult = Literal["whole", "rip", "hung over"]
+
+
+@dataclass(frozen=True)
+class Base:
+    """A level stretch of the wall's base, and the course that begins there.
+
+    Attributes:
+        height: of the base [job units from the datum].
+        left: x where it begins [job units].
+        right: x where it ends [job units].
+        result: ``whole`` when a butt line lies below it by the cover that is allowed; ``hung over`` when it
+            lies so little above the starter line that the first course runs past it, or is covered by less
+            than is wanted; else ``rip``.
+        course_set: whose courses begin there.
+        course: number of the course that begins there.
+        line: where that course ends: a butt line, or the base itself when it is ripped [job units].
+        chalk_line: top of the starter strip that runs there; None where none does [job units].
+        off: what comes off the bottom of the course [job units].
+        strip: what is left of it, from the cut to the next butt line [job units].
+    """
+
+    height: float
+    left: float
+    right: float
+    result: BaseResult
+    course_set: str
+    course: int
+    line: float
+    chalk_line: float | None
+    off: float
+    strip: float
+
+    @property
+    def cover(self) -> float:
+        """How far the course hangs below the base [job units]."""
+        return self.height - self.line
 
 
 @dataclass(frozen=True)
@@ -288,6 +371,11 @@ class Change:
     before: Edge | None
     after: Edge | None
 
+    @property
+    def same_result(self) -> bool:
+        """Whether only its course or its cut changed: it is flush, a notch or a sliver as it was planned."""
+        return self.before is not None and self.after is not None and self.before.result == self.after.result
+
 
 @dataclass(frozen=True)
 class ElevationPlan:
@@ -296,7 +384,9 @@ class ElevationPlan:
     Attributes:
         elevation: as in the job.
         zones: from bottom to top.
-        edges: one per head, sill, eave, step and band board, bottom to top.
+        edges: one per head, sill, eave and band board, and per base that does not begin on butt line 1,
+            bottom to top.
+        bases: every level stretch of its base, from left to right.
         rakes: every sloping edge.
         area: clad area: wall less openings with their trim and band boards [square job units].
         cautions: what can go wrong on this face, in words.
@@ -310,6 +400,7 @@ class ElevationPlan:
     rakes: tuple[Rake, ...]
     area: float
     cautions: tuple[str, ...]
+    bases: tuple[Base, ...] = ()
     built: tuple[FaceLine, ...] = ()
     levelled: tuple[Levelling, ...] = ()
 

@@ -13,12 +13,15 @@ from typing import Literal
 
 from evencourse.layout.model.as_built import AsBuilt
 from evencourse.layout.model.cladding import Cladding
+from evencourse.layout.model.geometry import corners
+from evencourse.layout.model.tolerance import ROUNDING
 
 Units = Literal["in", "mm"]
 Importance = Literal["must", "want", "ignore"]
 OpeningKind = Literal["window", "door", "garage door", "vent", "other"]
 OpeningShape = Literal["rectangle", "round", "half-round", "arch", "triangle"]
 Corner = Literal["outside corner", "inside corner", "butts"]
+Turn = Literal["left", "right", "straight"]
 Point = tuple[float, float]
 
 #: Segments in which a full circle is cut for areas and pieces.
@@ -32,6 +35,24 @@ class Trim:
     head: float = 0.0
     sill: float = 0.0
     side: float = 0.0
+
+
+@dataclass(frozen=True)
+class CornerTrim:
+    """How far inside a wall's measured corner the siding ends, behind its post or board [job units].
+
+    Attributes:
+        outside_corner: at an outside corner; 0 where widths are measured between corner trim.
+        inside_corner: the same at an inside corner.
+    """
+
+    outside_corner: float = 0.0
+    inside_corner: float = 0.0
+
+    def at(self, corner: Corner) -> float:
+        """How far inside a measured end the siding ends there; 0 where the width ends at the trim."""
+        widths = {"outside corner": self.outside_corner, "inside corner": self.inside_corner}
+        return widths.get(corner, 0.0)
 
 
 @dataclass(frozen=True)
@@ -170,7 +191,7 @@ def _shape(
         return (*upper, *lower[1:-1])
     spring = top - rise
     upper = arc_points((left, spring), (middle, top), (right, spring))
-    if spring - bottom <= 1e-9 * max(1.0, right - left):
+    if spring - bottom <= ROUNDING * max(1.0, right - left):
         return upper
     return ((left, bottom), (right, bottom), *upper)
 
@@ -205,6 +226,10 @@ class Fixture:
         """Height of its upper edge."""
         return self.bottom + self.height
 
+    def outline(self) -> tuple[Point, ...]:
+        """Corners counter-clockwise from the lower left one [job units]."""
+        return corners((self.left, self.bottom, self.right, self.top))
+
 
 @dataclass(frozen=True)
 class Zone:
@@ -234,7 +259,9 @@ class Elevation:
         outline: the wall's polygon, counter-clockwise, first point not repeated [job units].
         left: what the siding ends against on the left.
         right: the same on the right.
-        grade: height of the ground at the left and the right corner; None when not measured [job units].
+        grade: the ground in points from left to right, straight between them and level past the first and the
+            last; None when not measured [job units].
+        turn: which way the walk round the building turns at its right corner; None: as the corner says.
         weight: how much this face matters against the others.
         courses: faces with the same name share their course lines.
         entrance: x that seams should face away from; None when there is none [job units].
@@ -247,13 +274,14 @@ class Elevation:
     outline: tuple[Point, ...]
     left: Corner = "outside corner"
     right: Corner = "outside corner"
-    grade: tuple[float, float] | None = None
+    grade: tuple[Point, ...] | None = None
     weight: float = 1.0
     courses: str = "main"
     entrance: float | None = None
     openings: tuple[Opening, ...] = ()
     fixtures: tuple[Fixture, ...] = ()
     zones: tuple[Zone, ...] = (Zone("main"),)
+    turn: Turn | None = None
 
 
 @dataclass(frozen=True)
@@ -338,6 +366,7 @@ class Job:
         order: what the order adds and costs.
         elevations: the faces, in the order of the file.
         as_built: what is on the wall already.
+        corner_trim: what stands at the corners of walls that were measured bare.
     """
 
     name: str
@@ -353,6 +382,12 @@ class Job:
     order: Order
     elevations: tuple[Elevation, ...]
     as_built: AsBuilt = field(default_factory=AsBuilt)
+    corner_trim: CornerTrim = CornerTrim()
+
+    def ends(self, face: Elevation) -> Point:
+        """X where the siding of a face ends at its left and its right, behind the trim there [job units]."""
+        across = [x for x, _ in face.outline]
+        return min(across) + self.corner_trim.at(face.left), max(across) - self.corner_trim.at(face.right)
 
     @property
     def inch(self) -> float:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil, floor
 
+from evencourse.layout.model.tolerance import ROUNDING, SAME
 from evencourse.layout.order.stock_bound import beside_halves
 from evencourse.layout.pieces.hung import hang
 from evencourse.layout.pieces.stretches import CODES, Stock, Stretch
@@ -68,9 +69,9 @@ def split(length: float, stock: float, lap: float, shortest: float) -> tuple[flo
 
     Rule: what fits a bar is one piece; what does not takes the fewest joints (common practice, no source).
     """
-    if length <= stock + 1e-9:
+    if length <= stock + ROUNDING:
         return (length,)
-    count = ceil((length - lap) / (stock - lap) - 1e-9)
+    count = ceil((length - lap) / (stock - lap) - ROUNDING)
     rest = length + (count - 1) * lap - (count - 1) * stock
     least = min(shortest, stock / 2)
     if rest >= least:
@@ -100,8 +101,8 @@ def cut_straight(
         heap: cut ends that may wait at once.
 
     Returns:
-        The cutting, by the same search as the siding's (``evencourse.layout.pieces.hanging``), and the bound of Martello and
-        Toth (1990).
+        The cutting, by the same search as the siding's (``evencourse.layout.pieces.hanging``), and the bound of
+        Martello and Toth (1990).
     """
     pieces = [
         (run, piece)
@@ -109,9 +110,9 @@ def cut_straight(
         if length > 0
         for piece in split(length, stock, lap, shortest)
     ]
-    extra = ceil(kerf * scale - 1e-6)
-    capacity = floor(stock * scale + 1e-6) + extra
-    sizes = [min(capacity, ceil(piece * scale - 1e-6) + extra) for _, piece in pieces]
+    extra = ceil(kerf * scale - SAME)
+    capacity = floor(stock * scale + SAME) + extra
+    sizes = [min(capacity, ceil(piece * scale - SAME) + extra) for _, piece in pieces]
     bar = Stock(CODES, capacity, unseamed=capacity)
     rows = hang([_alone(bar, size) for size in sizes], heap, 1.0)
     bars: list[list[int]] = []

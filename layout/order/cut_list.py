@@ -10,7 +10,8 @@ from typing import Literal
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job, Point
 from evencourse.layout.model.lengths import round_length
-from evencourse.layout.order.trims import Trim, TrimRun
+from evencourse.layout.model.tolerance import SAME
+from evencourse.layout.order.trims import TrimBars, TrimRun
 from evencourse.layout.pieces.all_pieces import Pieces
 from evencourse.layout.pieces.piece import End, Notch, Piece
 
@@ -148,7 +149,7 @@ class CutList:
     trims: tuple[TrimCuts, ...]
 
 
-def cut_list(plan: Plan, pieces: Pieces, trims: Sequence[Trim]) -> CutList:
+def cut_list(plan: Plan, pieces: Pieces, trims: Sequence[TrimBars]) -> CutList:
     """The cut list of a job.
 
     Args:
@@ -262,7 +263,7 @@ def _slopes(piece: Piece, end: End, hand: Hand) -> Iterator[tuple[Point, Point]]
     """The sides of a piece's outline that its end slopes along."""
     if end.shape == "square":
         return
-    near = 1e-6
+    near = SAME
     upward = 1 if hand == "right" else -1  # counter-clockwise, the right end is walked up
     for (x0, y0), (x1, y1) in pairwise((*piece.polygon, piece.polygon[0])):
         leans = abs(x1 - x0) > near and upward * (y1 - y0) > near
@@ -326,7 +327,7 @@ def _bars(pieces: Pieces, name: str, by_mark: Mapping[str, Piece]) -> Iterator[B
         yield Bar(number, cuts, max(0.0, cutting.stock - used))
 
 
-def _trim(trim: Trim) -> TrimCuts:
+def _trim(trim: TrimBars) -> TrimCuts:
     cutting = trim.cutting
     parts: dict[int, int] = {}
     named: list[tuple[int, int]] = []

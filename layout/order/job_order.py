@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.order.order_items import Item, order_items
-from evencourse.layout.order.siding_quantities import FaceArea, Siding, face_area, sidings, waste
-from evencourse.layout.order.trims import Trim, trims
+from evencourse.layout.order.siding_quantities import FaceArea, Siding, face_area, waste
+from evencourse.layout.order.trims import TrimBars
 from evencourse.layout.pieces.all_pieces import Pieces
 
 
@@ -27,7 +27,7 @@ class TakeOff:
 
     areas: tuple[FaceArea, ...]
     siding: tuple[Siding, ...]
-    trims: tuple[Trim, ...]
+    trims: tuple[TrimBars, ...]
     items: tuple[Item, ...]
     spare: float
     currency: str
@@ -52,16 +52,18 @@ class TakeOff:
         return sum(costs) if costs else None
 
 
-def takeoff(plan: Plan, pieces: Pieces) -> TakeOff:
+def takeoff(plan: Plan, pieces: Pieces, hung: tuple[Siding, ...], trim: tuple[TrimBars, ...]) -> TakeOff:
     """What to order.
 
     Args:
         plan: course lines and faces; its job's ``order`` holds spare, prices and stock lengths.
         pieces: of the same plan.
+        hung: what of each cladding is hung and cut.
+        trim: of the same plan, with its cutting.
 
-    Rules: ``evencourse.layout.order.siding_quantities``, ``evencourse.layout.order.trims``, ``evencourse.layout.order.order_items``.
+    Rules: ``evencourse.layout.order.siding_quantities``, ``evencourse.layout.order.trims``,
+    ``evencourse.layout.order.order_items``.
     """
-    hung, trim = sidings(plan, pieces), trims(plan)
     items = order_items(plan, pieces, hung, trim)
     order = plan.job.order
     named = {name for item in items for name in item.names}

@@ -7,6 +7,7 @@ from math import ceil
 
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.job import Job
+from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.layout.trade.materials import materials
 
 
@@ -17,7 +18,7 @@ def nail_count(length: float, apart: float) -> int:
         length: [job units].
         apart: greatest distance [job units].
     """
-    return ceil(length / apart - 1e-9) + 1
+    return ceil(length / apart - ROUNDING) + 1
 
 
 def siding_nails(job: Job, cladding: Cladding, length: float) -> int:
@@ -36,7 +37,7 @@ def siding_nails(job: Job, cladding: Cladding, length: float) -> int:
     if cladding.family == "lap":
         return nail_count(length, job.framing.spacing)
     table: dict[str, float] = materials()["shingle"]
-    return int(table["nails"]) * ceil(length / (table["wide"] * job.inch) - 1e-9)
+    return int(table["nails"]) * ceil(length / (table["wide"] * job.inch) - ROUNDING)
 
 
 def per_pound(family: str, length: float) -> float:

@@ -11,9 +11,10 @@ from evencourse.layout.model.cladding import Family
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job
 from evencourse.layout.model.lengths import show_length
+from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.layout.order.nails import per_pound, siding_nails
 from evencourse.layout.order.siding_quantities import FOOT, SQUARE, Siding, in_squares, unit_area
-from evencourse.layout.order.trims import SIZED, Trim
+from evencourse.layout.order.trims import SIZED, TrimBars
 from evencourse.layout.pieces.all_pieces import Pieces
 from evencourse.layout.trade.materials import materials
 from evencourse.layout.trade.profiles import profiles
@@ -72,7 +73,7 @@ class Item:
 
 
 def order_items(
-    plan: Plan, pieces: Pieces, hung: Sequence[Siding], trims: Sequence[Trim]
+    plan: Plan, pieces: Pieces, hung: Sequence[Siding], trims: Sequence[TrimBars]
 ) -> tuple[Item, ...]:
     """Siding, trim, blocks and nails, in that order.
 
@@ -115,7 +116,7 @@ def _item(
     names = (*goes_by, *([sized(job, name, size)] if size else []), name)
     price = next((job.order.prices[key] for key in names if key in job.order.prices), None)
     wanted = count * (1 + job.order.spare) / per
-    quantity = ceil(wanted / step - 1e-9) * step
+    quantity = ceil(wanted / step - ROUNDING) * step
     return Item(name, names, cladding, size, length, unit, count, per, step, quantity, bound, price)
 
 
@@ -157,13 +158,13 @@ def _siding_item(job: Job, one: Siding) -> Item:
     )
 
 
-def _trim_item(job: Job, trim: Trim) -> Item:
+def _trim_item(job: Job, trim: TrimBars) -> Item:
     size = trim.size if trim.kind in SIZED else 0.0
     cutting = trim.cutting
     return _item(job, trim.kind, len(cutting.bars), size=size, length=cutting.stock, bound=cutting.bound)
 
 
-def _nail_items(plan: Plan, pieces: Pieces, trim: Sequence[Trim]) -> Iterator[Item]:
+def _nail_items(plan: Plan, pieces: Pieces, trim: Sequence[TrimBars]) -> Iterator[Item]:
     counts: dict[tuple[str, float], int] = {}
     for piece in pieces.all():
         cladding = plan.job.claddings[piece.cladding]

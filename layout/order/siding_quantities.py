@@ -8,7 +8,10 @@ from math import ceil
 
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
+from evencourse.layout.model.geometry import area as ring_area
 from evencourse.layout.model.job import Job
+from evencourse.layout.model.tolerance import ROUNDING
+from evencourse.layout.order.stock_bound import fewest_bars
 from evencourse.layout.pieces.all_pieces import Pieces
 from evencourse.layout.pieces.piece import Piece
 from evencourse.layout.trade.materials import materials
@@ -38,7 +41,7 @@ class FaceArea:
 
 
 @dataclass(frozen=True)
-class Course:
+class ShingleCourse:
     """One course of shingles over the whole job.
 
     Attributes:
@@ -78,7 +81,7 @@ class Siding:
     bound: int
     by_thumb: int
     cover: float
-    courses: tuple[Course, ...] = ()
+    courses: tuple[ShingleCourse, ...] = ()
 
     @property
     def waste(self) -> float:
@@ -94,14 +97,12 @@ class Siding:
 def cutting_bounds(pieces: Pieces) -> dict[str, int]:
     """By cladding, the stock lengths that no cutting of these very pieces can do without.
 
-    Never less than what no plan at all can do without. See ``evencourse.layout.order.stock_bound``; it takes about as long as
-    choosing the pieces, so it is no part of a take-off.
+    Never less than what no plan at all can do without. See ``evencourse.layout.order.stock_bound``; it takes
+    about as long as choosing the pieces, so it is no part of a take-off.
 
     Args:
         pieces: with their stock.
     """
-    from evencourse.layout.order.stock_bound import fewest_bars
-
     return {
         name: max(
             cutting.length_bound,
@@ -123,7 +124,7 @@ def lengths_by_area(area: float, exposure: float, length: float, more: float = 0
     Rule: a length covers its exposure times its length. Lap board of 8-1/4 in with a lap of 1-1/4 in: 12 ft
     cover 7 sq ft, 4000 sq ft take 572 (National estimating handbook).
     """
-    return ceil(area * (1 + more) / (exposure * length) - 1e-9)
+    return ceil(area * (1 + more) / (exposure * length) - ROUNDING)
 
 
 def in_squares(job: Job, area: float) -> float:
@@ -194,21 +195,14 @@ def _siding(plan: Plan, pieces: Pieces, name: str) -> Siding:
 
 
 def _shown(piece: Piece) -> float:
-    return _ring(piece.polygon) - sum(abs(_ring(hole)) for hole in piece.holes)
+    return ring_area(piece.polygon) - sum(abs(ring_area(hole)) for hole in piece.holes)
 
 
-def _ring(points: Sequence[tuple[float, float]]) -> float:
-    return (
-        sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in zip(points, (*points[1:], points[0]), strict=True))
-        / 2
-    )
-
-
-def _courses(mine: Sequence[Piece]) -> Iterator[Course]:
+def _courses(mine: Sequence[Piece]) -> Iterator[ShingleCourse]:
     """Courses of shingles; the first of each set is laid double (common practice, no source)."""
     found: dict[tuple[str, int], list[Piece]] = {}
     for piece in mine:
         found.setdefault((piece.course_set, piece.course), []).append(piece)
     for (course_set, number), runs in sorted(found.items(), key=lambda pair: pair[0]):
         width = sum(run.length for run in runs)
-        yield Course(course_set, number, runs[0].exposure, width, number == 1)
+        yield ShingleCourse(course_set, number, runs[0].exposure, width, number == 1)

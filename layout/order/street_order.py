@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from math import ceil
 
 from evencourse.layout.model.job import Units
+from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.layout.order.order_items import WORDS, Item
 
 
@@ -115,7 +116,7 @@ def _sum(same: Sequence[tuple[JobOrder, Item, str]], one_currency: bool) -> Stre
     item = replace(
         first,
         count=sum(item.count for _, item, _ in same),
-        quantity=ceil(wanted / first.per / first.step - 1e-9) * first.step,
+        quantity=ceil(wanted / first.per / first.step - ROUNDING) * first.step,
         bound=sum(bounds) if bounds else None,
         price=prices.pop() if len(prices) == 1 and one_currency else None,
     )

@@ -11,11 +11,12 @@ from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Opening, Point
 from evencourse.layout.model.lengths import round_length
+from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.order.bar_cuts import BarPlan, cut_straight
 from evencourse.layout.order.nails import nail_count
 from evencourse.layout.pieces.seam_rules import ticks
 from evencourse.layout.trade.materials import materials
-from evencourse.layout.wall.border import Hand, Place, Stretch, stretches
+from evencourse.layout.wall.border import BorderStretch, Hand, Place, stretches
 from evencourse.layout.wall.corners import corners, is_panel, joined, span
 from evencourse.layout.wall.on_wall import is_packed, is_up
 from evencourse.layout.wall.sides import crossings, sides
@@ -39,7 +40,8 @@ class TrimRun:
         size: width of a board, thickness of furring; 0 for the rest [job units].
         face: name of the elevation.
         cladding: name of the cladding it belongs to.
-        place: where it goes; see ``evencourse.layout.wall.border.Stretch``; ``band`` for a band board and its cap.
+        place: where it goes; see ``evencourse.layout.wall.border.BorderStretch``; ``band`` for a band board
+            and its cap.
         opening: mark of the opening; None elsewhere.
         hand: at which end of the siding; None where it runs along it.
         length: [job units].
@@ -60,7 +62,7 @@ class TrimRun:
 
 
 @dataclass(frozen=True)
-class Trim:
+class TrimBars:
     """One kind of trim of one size, and the bars it is cut from.
 
     Attributes:
@@ -83,7 +85,7 @@ class Trim:
         return sum(run.length for run in self.runs)
 
 
-def trims(plan: Plan) -> tuple[Trim, ...]:
+def trims(plan: Plan) -> tuple[TrimBars, ...]:
     """Every trim of a job, cut from its stock.
 
     Args:
@@ -102,7 +104,7 @@ def trims(plan: Plan) -> tuple[Trim, ...]:
     border = joined(plan, stretches(plan))
     bare = [stretch for stretch in border if not is_up(plan, stretch)]
     runs = [*_told_apart(_border(plan, bare)), *_posts(plan, border), *_bands(plan), *_furring(plan)]
-    found: list[Trim] = []
+    found: list[TrimBars] = []
     for kind in KINDS:
         mine = [run for run in runs if run.kind == kind]
         for size in sorted({run.size for run in mine}):
@@ -115,7 +117,7 @@ def stock_length(plan: Plan, kind: str) -> float:
     return plan.job.order.lengths.get(kind, round(materials()["trim"][kind]["stock"] * plan.job.inch, 6))
 
 
-def _cut(plan: Plan, kind: str, size: float, runs: Sequence[TrimRun]) -> Trim:
+def _cut(plan: Plan, kind: str, size: float, runs: Sequence[TrimRun]) -> TrimBars:
     table: dict[str, Any] = materials()["trim"][kind]
     inch = plan.job.inch
     cutting = cut_straight(
@@ -132,14 +134,14 @@ def _cut(plan: Plan, kind: str, size: float, runs: Sequence[TrimRun]) -> Trim:
         cladding = plan.job.claddings[runs[piece.run].cladding]
         key = (cladding.nail_length, cladding.family)
         nails[key] = nails.get(key, 0) + table["rows"] * nail_count(piece.length, table["apart"] * inch)
-    return Trim(
+    return TrimBars(
         kind, size, tuple(runs), cutting, tuple((*key, count) for key, count in sorted(nails.items()))
     )
 
 
 def _run(
     plan: Plan,
-    stretch: Stretch,
+    stretch: BorderStretch,
     kind: str,
     *,
     more: float = 0.0,
@@ -159,7 +161,7 @@ def _run(
     )
 
 
-def _border(plan: Plan, border: Sequence[Stretch]) -> Iterator[TrimRun]:
+def _border(plan: Plan, border: Sequence[BorderStretch]) -> Iterator[TrimRun]:
     """Trim along the border of what siding covers, corners with another face left out."""
     for stretch in border:
         face = plan.elevations[stretch.face]
@@ -186,7 +188,7 @@ def _told_apart(runs: Iterable[TrimRun]) -> list[TrimRun]:
     return found
 
 
-def _caps(plan: Plan, stretch: Stretch, opening: Opening) -> Iterator[TrimRun]:
+def _caps(plan: Plan, stretch: BorderStretch, opening: Opening) -> Iterator[TrimRun]:
     """Drip caps over the trim of an opening's head."""
     if opening.trim.head <= 0:
         return
@@ -198,7 +200,7 @@ def _caps(plan: Plan, stretch: Stretch, opening: Opening) -> Iterator[TrimRun]:
         yield _run(plan, stretch, "curved drip cap", length=stretch.length * share)
 
 
-def _panel(plan: Plan, stretch: Stretch, opening: Opening | None) -> Iterator[TrimRun]:
+def _panel(plan: Plan, stretch: BorderStretch, opening: Opening | None) -> Iterator[TrimRun]:
     if stretch.place == "starter":
         yield _run(plan, stretch, "starter strip")
     elif stretch.place == "eave":
@@ -215,7 +217,7 @@ def _panel(plan: Plan, stretch: Stretch, opening: Opening | None) -> Iterator[Tr
             yield _run(plan, stretch, "utility trim")
 
 
-def _corners(stretch: Stretch, opening: Opening) -> int:
+def _corners(stretch: BorderStretch, opening: Opening) -> int:
     """Corners at which a channel meets another straight one of its opening."""
     if stretch.place == "slope":
         return 1
@@ -228,7 +230,9 @@ def _channel_face(plan: Plan) -> float:
     return float(materials()["opening"]["face"]) * plan.job.inch
 
 
-def _boards(plan: Plan, stretch: Stretch, opening: Opening | None, cladding: Cladding) -> Iterator[TrimRun]:
+def _boards(
+    plan: Plan, stretch: BorderStretch, opening: Opening | None, cladding: Cladding
+) -> Iterator[TrimRun]:
     if stretch.place == "starter" and cladding.family == "lap":
         yield _run(plan, stretch, "starter furring")
     elif stretch.place == "outside corner":
@@ -251,7 +255,7 @@ def _tape(plan: Plan, size: float) -> float:
     return round_length(size, plan.job.round)
 
 
-def _posts(plan: Plan, border: Sequence[Stretch]) -> Iterator[TrimRun]:
+def _posts(plan: Plan, border: Sequence[BorderStretch]) -> Iterator[TrimRun]:
     """Corner posts, and strips in inside corners: one for the two faces that meet there."""
     table, inch = materials()["corner"], plan.job.inch
     for mine, other in corners(plan, border):
@@ -277,7 +281,7 @@ def _bands(plan: Plan) -> Iterator[TrimRun]:
                 continue
             outline, openings = face.elevation.outline, face.elevation.openings
             # From long point to long point: in a gable that is its lower edge.
-            levels = (top + trim * share for share in (1e-6, 0.5, 1 - 1e-6))
+            levels = (top + trim * share for share in (SAME, 0.5, 1 - SAME))
             spans = max((_level(outline, openings, level) for level in levels), key=_covered)
             for left, right in spans:
                 for kind, size in (("band board", _tape(plan, trim)), ("drip cap", 0.0)):

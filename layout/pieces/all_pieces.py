@@ -6,12 +6,14 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+import shapely
+
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Point
 from evencourse.layout.pieces.face_letters import face_letters
 from evencourse.layout.pieces.piece import End, FacePieces, Meets, Notch, Piece, Seam
-from evencourse.layout.pieces.piece_shape import Shape, Slope, shapes
+from evencourse.layout.pieces.piece_shape import PieceShape, Slope, shapes
 from evencourse.layout.pieces.relaxed_rules import gave_way, out_of_level, unheld
 from evencourse.layout.pieces.seam_rules import notch_clear
 from evencourse.layout.pieces.stock_choice import Cut, Cutting, Joint, cut_runs
@@ -95,8 +97,9 @@ def pieces(plan: Plan) -> Pieces:
         Every piece that is still to be hung, with its mark, its outline on the wall and its cut; seams; rules
         that gave way.
 
-    Rules: runs from ``evencourse.layout.pieces.strips``, seams and stock from ``evencourse.layout.pieces.stock_choice``. Shingles have no seams: each of
-    their runs is one piece here, and they are ordered by the square.
+    Rules: runs from ``evencourse.layout.pieces.strips``, seams and stock from
+    ``evencourse.layout.pieces.stock_choice``. Shingles have no seams: each of their runs is one piece here,
+    and they are ordered by the square.
     """
     stock, parts = _parts(plan, runs(plan))
     if not parts:
@@ -193,8 +196,6 @@ def _hanging_order(parts: Sequence[_Part]) -> list[int]:
 
 def _outlines(parts: Sequence[_Part]) -> list[Geometry]:
     """What shows of each piece: its run between two seams."""
-    import shapely
-
     outlines = [part.run.polygon for part in parts]
     seamed = [i for i, part in enumerate(parts) if part.before or part.after]
     if seamed:
@@ -212,8 +213,6 @@ def _outlines(parts: Sequence[_Part]) -> list[Geometry]:
 
 
 def _largest(outline: Geometry) -> Geometry:
-    import shapely
-
     if shapely.get_type_id(outline) == shapely.GeometryType.POLYGON:
         return outline
     return max(shapely.get_parts(outline), key=lambda part: float(shapely.area(part)))
@@ -221,8 +220,6 @@ def _largest(outline: Geometry) -> Geometry:
 
 def _rings(outlines: Sequence[Geometry]) -> list[tuple[Ring, tuple[Ring, ...]]]:
     """Exteriors, counter-clockwise, and holes, clockwise, first points not repeated."""
-    import shapely
-
     exteriors = [tuple(ring) for ring in _turned(shapely.get_exterior_ring(outlines), True)]
     counts = shapely.get_num_interior_rings(outlines).tolist()
     holes: list[tuple[Ring, ...]] = []
@@ -233,8 +230,6 @@ def _rings(outlines: Sequence[Geometry]) -> list[tuple[Ring, tuple[Ring, ...]]]:
 
 
 def _turned(rings: Sequence[Geometry], counter: bool) -> Iterator[Ring]:
-    import shapely
-
     points, owner = shapely.get_coordinates(rings, return_index=True)
     listed = [(x, y) for x, y in points.tolist()]
     ends = owner.searchsorted(range(len(rings)), side="right").tolist()
@@ -245,7 +240,9 @@ def _turned(rings: Sequence[Geometry], counter: bool) -> Iterator[Ring]:
         first = end
 
 
-def _piece(plan: Plan, part: _Part, mark: _Mark, shape: Shape, rings: tuple[Ring, tuple[Ring, ...]]) -> Piece:
+def _piece(
+    plan: Plan, part: _Part, mark: _Mark, shape: PieceShape, rings: tuple[Ring, tuple[Ring, ...]]
+) -> Piece:
     job, run, cladding = plan.job, part.run, _cladding(plan, part.run)
     xs, ys = [x for x, _ in rings[0]], [y for _, y in rings[0]]
     left, right, bottom, top = min(xs), max(xs), min(ys), max(ys)
@@ -279,7 +276,7 @@ def _piece(plan: Plan, part: _Part, mark: _Mark, shape: Shape, rings: tuple[Ring
         cut=mark.cut,
         order=mark.order,
         held=_held(plan, cladding, shape, short, length, top - bottom),
-        source=mark.source if part.made else "",
+        source=mark.source if part.made else None,
         leaves=part.made.leaves if part.made else 0.0,
         thrown=part.made.thrown if part.made else 0.0,
     )
@@ -326,7 +323,9 @@ def _placed(notch: Notch, left: float, right: float, clear: float) -> Notch:
     return replace(notch, left=start, right=rest, width=whole - start - rest)
 
 
-def _held(plan: Plan, cladding: Cladding, shape: Shape, hem: float, length: float, height: float) -> bool:
+def _held(
+    plan: Plan, cladding: Cladding, shape: PieceShape, hem: float, length: float, height: float
+) -> bool:
     """Whether nails still hold a piece: enough of a panel's hem is left, or of a board."""
     table: dict[str, float] = materials()["hold"]
     if cladding.family == "shingle":

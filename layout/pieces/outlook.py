@@ -5,6 +5,8 @@ from __future__ import annotations
 from array import array
 from collections.abc import Sequence
 
+import numpy as np
+
 from evencourse.layout.pieces.stretches import Stock, Stretch
 
 #: Steps that a length is counted in here.
@@ -25,8 +27,6 @@ def outlook(stretches: Sequence[Stretch], stock: Stock, worth: float, odds: floa
     From the last stretch to the first: an end serves a stretch whole, or a seamed one that has room for it,
     or with one seam more; else it waits.
     """
-    import numpy as np
-
     share = np.arange(CELLS + 1) / CELLS
     full = stock.capacity - stock.step
     value = np.zeros(CELLS + 1)

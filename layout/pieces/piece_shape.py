@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING, Literal
 
+import shapely
+
 from evencourse.layout.model.job import Point
 from evencourse.layout.pieces.piece import EndShape, Notch, Rip
 from evencourse.layout.trade.rules import rules
@@ -28,7 +30,7 @@ class Slope:
 
 
 @dataclass(frozen=True)
-class Shape:
+class PieceShape:
     """What is cut from the blank of one piece.
 
     Attributes:
@@ -46,7 +48,7 @@ class Shape:
 
 def shapes(
     polygons: Sequence[Geometry], courses: Sequence[tuple[float, float]], tolerance: float
-) -> list[Shape]:
+) -> list[PieceShape]:
     """The shapes of pieces.
 
     Args:
@@ -57,8 +59,6 @@ def shapes(
     Rule: what a piece's outline leaves of the rectangle round it is its rakes at the ends and its notches
     (geometry).
     """
-    import shapely
-
     bounds = shapely.bounds(polygons)
     full = shapely.area(polygons)
     hull = (bounds[:, 2] - bounds[:, 0]) * (bounds[:, 3] - bounds[:, 1])
@@ -75,7 +75,7 @@ def shapes(
 
 def _shape(
     box: Sequence[float], rest: Geometry | None, course: tuple[float, float], tolerance: float
-) -> Shape:
+) -> PieceShape:
     left, bottom, right, top = box
     rip = None
     if top < course[1] - tolerance:
@@ -83,9 +83,7 @@ def _shape(
     elif bottom > course[0] + tolerance:
         rip = Rip("bottom", course[1] - bottom, course[1] - bottom)
     if rest is None:
-        return Shape(None, None, (), rip)
-    import shapely
-
+        return PieceShape(None, None, (), rip)
     ends: dict[str, Slope] = {}
     notches = []
     level = rip is not None and rip.edge == "bottom"
@@ -104,7 +102,7 @@ def _shape(
     if rip is not None and not level and not _topped(ends, notches, right - left, tolerance):
         rip = None
     notches.sort(key=lambda notch: (notch.left, notch.edge))
-    return Shape(ends.get("left"), ends.get("right"), tuple(notches), rip)
+    return PieceShape(ends.get("left"), ends.get("right"), tuple(notches), rip)
 
 
 def _topped(ends: dict[str, Slope], notches: Sequence[Notch], width: float, tolerance: float) -> bool:
@@ -132,8 +130,6 @@ class _Cut:
     """
 
     def __init__(self, part: Geometry, box: Box) -> None:
-        import shapely
-
         self.box = box
         self.left, self.bottom, self.right, self.top = (float(value) for value in shapely.bounds(part))
         points = shapely.get_coordinates(part).tolist()

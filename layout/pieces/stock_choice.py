@@ -105,9 +105,10 @@ def cut_runs(plan: Plan, runs: Sequence[Run], heap: int | None = None) -> dict[s
         one length against as many seams as it is worth; rules about seams are relaxed only where nothing else
         can be had.
 
-    Rules: ``evencourse.layout.pieces.seam_rules``. A piece takes the whole width of its stock and is cut from it from long point to
-    long point; cut ends of panels may be notched by hand, so that an end serves as well as a new panel
-    (common practice, no source). At most so many ends wait on the heap (common practice, no source).
+    Rules: ``evencourse.layout.pieces.seam_rules``. A piece takes the whole width of its stock and is cut from
+    it from long point to long point; cut ends of panels may be notched by hand, so that an end serves as well
+    as a new panel (common practice, no source). At most so many ends wait on the heap (common practice, no
+    source).
     """
     names = dict.fromkeys(plan.course_sets[run.course_set].cladding.name for run in runs)
     cut = [name for name in names if plan.job.claddings[name].length > 0]

@@ -9,6 +9,8 @@ from itertools import islice, pairwise
 from math import ceil, floor, inf
 from typing import NamedTuple
 
+import shapely
+
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Elevation, Fixture
@@ -152,10 +154,8 @@ def lapped(plan: Plan, cladding: Cladding, run: Run) -> tuple[float, float]:
     lap = cladding.width - (run.head - run.foot)
     if cladding.family != "lap" or not run.sloped or lap <= 0:
         return 0.0, 0.0
-    import shapely
-
-    walls = [x for x, _ in plan.elevations[run.face].elevation.outline]
-    rooms = (run.left - min(walls), max(walls) - run.right)
+    ends = plan.job.ends(plan.elevations[run.face].elevation)
+    rooms = (run.left - ends[0], ends[1] - run.right)
     corners = [(float(x), float(y)) for x, y in shapely.get_coordinates(run.polygon)]
     near = 1e-6 * plan.job.inch
     left, right = (
@@ -256,7 +256,7 @@ def _parts(
 
     def part(x: float, end_x: float, start: int, end: int, fixture: str | None) -> Stretch:
         low, high = start + stock.shortest - stock.step, end + stock.kerf - stock.shortest
-        points = tuple(_studs(plan, stock, low, high)) if stock.on_studs else ()
+        points = tuple(_studs(plan, stock, run, low, high)) if stock.on_studs else ()
         if 0 < end + stock.kerf - start - stock.capacity <= 2:  # a whole length, but for rounding
             end = start + stock.capacity - stock.kerf
         return Stretch(
@@ -293,14 +293,18 @@ def _beside(stretch: Stretch, pinned: Mapping[tuple[int, int, int], Sequence[int
     return replace(stretch, fixed=fixed) if fixed else stretch
 
 
-def _studs(plan: Plan, stock: Stock, low: int, high: int) -> Iterator[int]:
-    """Where the right board of a joint begins when the joint's middle lies on a stud."""
+def _studs(plan: Plan, stock: Stock, run: Run, low: int, high: int) -> Iterator[int]:
+    """Where the right board of a joint begins when the joint's middle lies on a stud.
+
+    A joint lies where the run shows: in the lap that reaches past a slope it would cut off a board of which
+    nothing is seen.
+    """
     framing, half = plan.job.framing, stock.joint // 2
     first = ceil(((low - half) / stock.scale - framing.offset) / framing.spacing - 1e-9)
     last = floor(((high - half) / stock.scale - framing.offset) / framing.spacing + 1e-9)
     for number in range(first, last + 1):
         point = round((framing.offset + number * framing.spacing) * stock.scale) + half
-        if low <= point <= high:
+        if low <= point <= high and run.left * stock.scale < point - half < run.right * stock.scale:
             yield point
 
 

@@ -7,6 +7,9 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
+import numpy as np
+import shapely
+
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
 from evencourse.layout.trade.rules import rules
 from evencourse.layout.wall.clad_area import clad_region
@@ -71,8 +74,6 @@ def runs(plan: Plan) -> tuple[Run, ...]:
 
 
 def _face(plan: Plan, index: int) -> Iterator[Run]:
-    import shapely
-
     face = plan.elevations[index]
     region = clad_region(plan.job, face, plan.course_sets)
     left, low, right, high = (float(value) for value in shapely.bounds(region))
@@ -102,8 +103,6 @@ def _face(plan: Plan, index: int) -> Iterator[Run]:
 
 def _cut(region: Geometry, across: Span, foot: Sequence[float], head: Sequence[float]) -> list[Geometry]:
     """The region cut by every course, bottom up; one of many corners is halved first, again and again."""
-    import shapely
-
     if len(foot) <= _AT_ONCE or shapely.get_num_coordinates(region) <= _CORNERS:
         return list(shapely.intersection(region, shapely.box(across[0], foot, across[1], head)))
     middle = len(foot) // 2
@@ -129,9 +128,6 @@ def _courses(
 
 def _sloped(parts: Any) -> dict[int, list[Span]]:
     """By polygon, the x spans of the sides of its outline that slope more than an eave out of level."""
-    import numpy as np
-    import shapely
-
     points, owner = shapely.get_coordinates(parts, return_index=True)
     step = points[1:] - points[:-1]
     run, rise = np.abs(step[:, 0]), np.abs(step[:, 1])

@@ -8,17 +8,18 @@ from math import isclose
 
 from evencourse.layout.courses.course_sets import groups, question
 from evencourse.layout.courses.planner import plan
-from evencourse.layout.courses.score import FLUSH_WEIGHT, strict_order
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Plan, Score
 from evencourse.layout.model.job import Job
+from evencourse.layout.model.tolerance import ROUNDING, SAME
 from evencourse.layout.order.siding_quantities import Siding, sidings
 from evencourse.layout.pieces.all_pieces import pieces
+from evencourse.layout.solver.score import FLUSH_WEIGHT, strict_order
 from evencourse.layout.trade.profiles import build_cladding, profile_names
 
 
 @dataclass(frozen=True)
-class Strip:
+class StarterScores:
     """The score at every mark of the tape where one course set may start.
 
     Attributes:
@@ -64,7 +65,7 @@ class Candidate:
     plan: Plan
     score: Score
     uses: tuple[Siding, ...]
-    strips: tuple[Strip, ...]
+    strips: tuple[StarterScores, ...]
 
 
 def compare(
@@ -76,8 +77,8 @@ def compare(
         job: what was measured, with the claddings that it names.
         swaps: for each way the shipped profiles that take the place of the job's claddings, by their names in
             the job; an empty one leaves the job's own.
-        starters: for each way heights of butt line 1, as for ``evencourse.layout.courses.planner.plan``; an empty one lets the
-            planner choose. Every swap is planned with each.
+        starters: for each way heights of butt line 1, as for ``evencourse.layout.courses.planner.plan``; an
+            empty one lets the planner choose. Every swap is planned with each.
 
     Returns:
         One candidate for every pair, in the strict order of the objective, the terms of all course sets added
@@ -134,7 +135,7 @@ def total(scores: Iterator[Score]) -> Score:
     return Score(**{term.name: sum(getattr(score, term.name) for score in found) for term in fields(Score)})
 
 
-def strips(planned: Plan) -> Iterator[Strip]:
+def strips(planned: Plan) -> Iterator[StarterScores]:
     """The score over every starter, for each course set that may still start on more than one mark.
 
     Args:
@@ -148,11 +149,11 @@ def strips(planned: Plan) -> Iterator[Strip]:
         if len(lines) == 1:
             continue
         own = planned.course_sets[name].lines.starter
-        near = 1e-6 * asked.mark
+        near = SAME * asked.mark
         chosen = next((at for at, one in enumerate(lines) if abs(one.starter - own) <= near), None)
         scores = tuple(one.score for one in lines)
         good = None if chosen is None else _good_spot(scores, chosen)
-        yield Strip(name, tuple(one.starter for one in lines), scores, chosen, good)
+        yield StarterScores(name, tuple(one.starter for one in lines), scores, chosen, good)
 
 
 def _good_spot(scores: Sequence[Score], chosen: int) -> tuple[int, int]:
@@ -161,7 +162,7 @@ def _good_spot(scores: Sequence[Score], chosen: int) -> tuple[int, int]:
 
     def good(at: int) -> bool:
         here = strict_order(scores[at])[: FLUSH_WEIGHT + 1]
-        return all(a <= b or isclose(a, b, abs_tol=1e-9) for a, b in zip(here, best, strict=True))
+        return all(a <= b or isclose(a, b, abs_tol=ROUNDING) for a, b in zip(here, best, strict=True))
 
     first = last = chosen
     while first > 0 and good(first - 1):

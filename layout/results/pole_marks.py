@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 
 from evencourse.layout.model.course_plan import CourseSet, Edge, ElevationPlan, FaceLine, Plan
+from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.wall.sides import highest, lowest
 
 
@@ -107,7 +108,7 @@ def _pole(course_set: CourseSet, served: list[ElevationPlan]) -> Pole | None:
     lines = []
     for index, height in enumerate(butts):
         top = butts[index + 1] if index + 1 < len(butts) else height
-        runs = dict.fromkeys(name for name, low, high in spans if top > low + _NEAR and height < high - _NEAR)
+        runs = dict.fromkeys(name for name, low, high in spans if top > low + SAME and height < high - SAME)
         if runs or index in met:
             flush, there = tuple(met.get(index, ())), tuple(own.get(index + 1, ()))
             lines.append(PoleLine(height, index + 1, tuple(runs), flush, index < hung, there))
@@ -115,10 +116,6 @@ def _pole(course_set: CourseSet, served: list[ElevationPlan]) -> Pole | None:
         return None
     cuts = sorted((cut for cut in edges if cut.edge.result != "flush"), key=lambda cut: cut.edge.height)
     return Pole(course_set, tuple(dict.fromkeys(name for name, _, _ in spans)), tuple(lines), tuple(cuts))
-
-
-#: Heights nearer than this are one [job units].
-_NEAR = 1e-6
 
 
 def _spans(face: ElevationPlan, course_set: CourseSet) -> Iterator[tuple[float, float]]:

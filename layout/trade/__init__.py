@@ -1,1 +1,1 @@
-"""The trade's values with their sources, from data files; out come profiles, rules and materials."""
+"""Data files with their sources in; out come the trade's profiles, rules, materials and usual measures."""

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import Any
 
 from evencourse.layout.model.errors import LengthError
-from evencourse.layout.model.job import Elevation, Units
+from evencourse.layout.model.job import Elevation, Job, Units
 from evencourse.layout.model.lengths import parse_length, show_length
 from evencourse.layout.trade.rules import rules
 
@@ -82,20 +82,26 @@ def odd_measures(faces: Iterable[Elevation], units: Units) -> tuple[Odd, ...]:
     found: list[Odd] = []
     shared: set[tuple[str, float]] = set()
 
-    def look(place: str, table: str, name: str, length: float) -> None:
-        least, most = _usual()[table][name]
-        if not least * _INCH[units] <= length <= most * _INCH[units]:
-            usual = f"{_shown(least, units)} to {_shown(most, units)} is usual"
-            found.append(Odd(place, name, length, usual))
+    def look(place: str, table: str, name: str, length: float, over: float | None = None) -> None:
+        found.extend(_odd(place, table, name, length, units, over))
 
     for face in faces:
         here = f'elevation "{face.name}"'
         across = [x for x, _ in face.outline]
         look(here, "elevation", "width", max(across) - min(across))
+        base = min(y for _, y in face.outline)
+        look(here, "elevation", "base", base)
+        look(here, "elevation", "eave", max(y for _, y in face.outline), base)
+        for x, height in dict.fromkeys(face.grade or ()):
+            look(here, "elevation", "grade", height, _base_at(face, x))
+        for zone in face.zones:
+            look(f"{here}, zone {zone.cladding}", "zone", "trim", zone.trim)
         for hole in face.openings:
             there = f'{here}, opening "{hole.mark}"'
             look(there, "opening", "width", hole.width)
             look(there, "opening", "height", hole.height)
+            if hole.kind == "door" and hole.width > hole.height:
+                look(there, "door", "height", hole.height)
             for name, width in vars(hole.trim).items():
                 if (name, width) not in shared:
                     shared.add((name, width))
@@ -105,6 +111,69 @@ def odd_measures(faces: Iterable[Elevation], units: Units) -> tuple[Odd, ...]:
             look(there, "fixture", "width", thing.width)
             look(there, "fixture", "height", thing.height)
     return tuple(found)
+
+
+def _base_at(face: Elevation, x: float) -> float:
+    """Height of the wall's base at an x; of the higher one where it steps there [job units]."""
+    outline = face.outline
+    found = [
+        y0 + (y1 - y0) * (x - x0) / (x1 - x0)
+        for (x0, y0), (x1, y1) in zip(outline, (*outline[1:], outline[0]), strict=True)
+        if x0 < x1 and x0 <= x <= x1
+    ]
+    return max(found, default=min(y for _, y in outline))
+
+
+def odd_values(job: Job) -> tuple[Odd, ...]:
+    """Every measure of a job that is seldom so: its siding, studs, corner trim and limits, then its faces."""
+    found: list[Odd] = []
+    for name, cladding in job.claddings.items():
+        if cladding.length:
+            found += _odd(f'cladding "{name}"', "cladding", "length", cladding.length, job.units)
+    for key in ("spacing", "offset"):
+        found += _odd("framing", "framing", key, getattr(job.framing, key), job.units)
+    for key, width in vars(job.corner_trim).items():
+        found += _odd("trim", "trim", key, width, job.units)
+    if job.limits.starter is not None:
+        base = min(y for face in job.elevations for _, y in face.outline)
+        for height in sorted(set(job.limits.starter)):
+            found += _odd("limits", "limits", "starter", height, job.units, base)
+    return (*found, *odd_measures(job.elevations, job.units))
+
+
+def _odd(
+    place: str, table: str, name: str, length: float, units: Units, over: float | None = None
+) -> Iterator[Odd]:
+    """A length that is seldom so; ``over`` is the base from which it is counted where it is [units]."""
+    least, most = _usual()[table][name]
+    inch = _INCH[units]
+    if least * inch <= length - (over or 0.0) <= most * inch:
+        return
+    if over is None:
+        yield Odd(place, name, length, f"{_shown(least, units)} to {_shown(most, units)} is usual")
+    else:
+        side, off = ("above", length - over) if length >= over else ("below", over - length)
+        usual = _span(least, most, units)
+        yield Odd(
+            place, name, length, f"that is {_shown(off / inch, units)} {side} the base; {usual} is usual"
+        )
+
+
+def usual_pitch(pitch: float) -> bool:
+    """Whether roofs are built so [rise in 12]: a whole or half number, or what a tape makes of one."""
+    least, most = _usual()["gable"]["pitch"]
+    return bool(pitch < least or (pitch <= most and abs(2 * pitch - round(2 * pitch)) <= 0.1))
+
+
+def near_base(over: float, units: Units) -> bool:
+    """Whether a starter line usually lies so far over its base, below it when negative [``units``]."""
+    least, most = _usual()["limits"]["starter"]
+    return bool(least * _INCH[units] <= over <= most * _INCH[units])
+
+
+def usual_walk(name: str) -> float:
+    """How far a walk may be out before it is asked back: ``off`` at its end, ``corner`` in height [in]."""
+    return float(_usual()["walk"][name])
 
 
 def _span(least: float, most: float, units: Units) -> str:

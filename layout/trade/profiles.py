@@ -13,12 +13,27 @@ from evencourse.layout.model.job import Units
 
 Value = float | str
 
-#: Properties that are lengths: in inches in ``claddings.toml``, in the job's units in a cladding.
-LENGTHS = (
-    "exposure", "exposure_min", "exposure_max", "length", "width", "projection", "projection_top",
-    "starter_drop", "cover", "end_gap", "end_gap_cold", "end_lap", "foam_recess", "nail_spacing",
-    "nail_length", "ground_clearance", "roof_clearance",
-)  # fmt: skip
+#: Properties that are lengths, in inches in ``claddings.toml``, in the job's units in a cladding; and each in
+#: words.
+LENGTHS = {
+    "exposure": "exposure",
+    "exposure_min": "least exposure",
+    "exposure_max": "greatest exposure",
+    "length": "length",
+    "width": "width",
+    "projection": "stands off the wall at its butt by",
+    "projection_top": "stands off the wall under the next butt by",
+    "starter_drop": "top of the starter strip above butt line 1",
+    "cover": "hangs below the base by",
+    "end_gap": "gap at an end",
+    "end_gap_cold": "gap at an end in the cold",
+    "end_lap": "lap at a seam",
+    "foam_recess": "foam held back from an end",
+    "nail_spacing": "nails apart, at most",
+    "nail_length": "shortest nail",
+    "ground_clearance": "clear of the ground",
+    "roof_clearance": "clear of a roof",
+}
 #: Properties that are whole numbers, plain numbers, and words.
 COUNTS = ("faces", "carton")
 NUMBERS = ("cold", "carton_squares")
@@ -49,8 +64,8 @@ def build_cladding(name: str, profile: str, overrides: Mapping[str, Value], unit
     Args:
         name: its key in the job.
         profile: a shipped profile.
-        overrides: any property of :class:`evencourse.layout.model.cladding.Cladding` but ``name`` and ``profile``, lengths in
-            ``units``; and ``lap``, the least lap of boards [``units``].
+        overrides: any property of :class:`evencourse.layout.model.cladding.Cladding` but ``name`` and
+            ``profile``, lengths in ``units``; and ``lap``, the least lap of boards [``units``].
         units: the job's units.
 
     Returns:

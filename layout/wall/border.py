@@ -8,8 +8,12 @@ from itertools import pairwise
 from math import hypot
 from typing import Literal
 
+import shapely
+
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
-from evencourse.layout.model.job import Corner, Elevation, Fixture, Opening, Point
+from evencourse.layout.model.geometry import area
+from evencourse.layout.model.job import Corner, Elevation, Opening, Point
+from evencourse.layout.model.tolerance import ROUNDING, SAME
 from evencourse.layout.trade.rules import rules
 from evencourse.layout.wall.clad_area import clad_region
 from evencourse.layout.wall.sides import sides
@@ -23,7 +27,7 @@ Ring = Sequence[tuple[float, float]]
 
 
 @dataclass(frozen=True)
-class Stretch:
+class BorderStretch:
     """One unbroken stretch of the border of what siding covers.
 
     Attributes:
@@ -50,7 +54,7 @@ class Stretch:
     end: Point
 
 
-def stretches(plan: Plan) -> tuple[Stretch, ...]:
+def stretches(plan: Plan) -> tuple[BorderStretch, ...]:
     """Every stretch of the border of every zone, in an order that the job sets.
 
     Args:
@@ -67,7 +71,7 @@ def stretches(plan: Plan) -> tuple[Stretch, ...]:
     )
 
 
-def _order(face: ElevationPlan, found: Stretch) -> tuple[float, ...]:
+def _order(face: ElevationPlan, found: BorderStretch) -> tuple[float, ...]:
     """Zone by zone: the wall's own border, then opening by opening; from the left, from the bottom."""
     marks = [opening.mark for opening in face.elevation.openings]
     opening = -1 if found.opening is None else marks.index(found.opening)
@@ -83,18 +87,15 @@ class _Face:
         self.wall: Elevation = face.elevation
         inch = plan.job.inch
         self.near = plan.job.limits.tolerance + 1e-5 * inch
-        self.fine = 1e-6 * inch
-        xs = [x for x, _ in self.wall.outline]
-        self.left, self.right = min(xs), max(xs)
+        self.fine = SAME * inch
+        self.left, self.right = plan.job.ends(self.wall)
         self.steps = list(_steps(self.wall))
         points = self.wall.outline
         self.plumb = [a[0] for a, b in zip(points, (*points[1:], points[0]), strict=True) if a[0] == b[0]]
         self.holes = [(hole, _Outline(hole.trimmed())) for hole in self.wall.openings]
-        self.blocks = [_Outline(_box(fixture)) for fixture in self.wall.fixtures if fixture.block]
+        self.blocks = [_Outline(fixture.outline()) for fixture in self.wall.fixtures if fixture.block]
 
-    def walk(self) -> Iterator[Stretch]:
-        import shapely
-
+    def walk(self) -> Iterator[BorderStretch]:
         region = clad_region(self.plan.job, self.face, self.plan.course_sets)
         for zone, band in enumerate(self.face.zones):
             part = region
@@ -109,14 +110,14 @@ class _Face:
                 for hole in polygon.interiors:
                     yield from self._ring(zone, shapely.get_coordinates(hole).tolist(), False)
 
-    def _ring(self, zone: int, ring: Ring, outer: bool) -> Iterator[Stretch]:
+    def _ring(self, zone: int, ring: Ring, outer: bool) -> Iterator[BorderStretch]:
         """The stretches of one ring, siding on the left of its direction of travel."""
-        if (_area(ring) > 0) != outer:
+        if (area(ring) > 0) != outer:
             ring = ring[::-1]
         # Begun where something long begins: what is tiny goes with what comes before it.
         longest = max(range(len(ring) - 1), key=lambda i: abs(ring[i][0] - ring[i + 1][0]))
         ring = [*ring[longest:-1], *ring[: longest + 1]]
-        found: list[Stretch] = []
+        found: list[BorderStretch] = []
         for (x0, y0), (x1, y1) in pairwise(ring):
             length = hypot(x1 - x0, y1 - y0)
             if length <= self.fine:
@@ -129,7 +130,7 @@ class _Face:
             place, opening, hand = self._meets(zone, (x0, y0), (x1, y1))
             if place is None:
                 continue
-            here = Stretch(self.index, zone, place, opening, hand, length, (x0, y0), (x1, y1))
+            here = BorderStretch(self.index, zone, place, opening, hand, length, (x0, y0), (x1, y1))
             if found and _joins(found[-1], here):
                 found[-1] = _joined(found[-1], here)
             else:
@@ -150,7 +151,7 @@ class _Face:
         if level and dx > 0 and zone > 0 and abs(middle[1] - max(zones[zone].bottom, starter)) <= self.near:
             return "starter", None, None
         opening = next((hole for hole, outline in self.holes if outline.meets(middle, self.near)), None)
-        if opening is None and level and dx > 0 and abs(middle[1] - starter) <= self.near:
+        if opening is None and level and dx > 0 and self._begins(middle, starter):
             return "starter", None, None
         if opening is None and plumb:
             opening = next((hole for hole in self.wall.openings if self._under(hole, start, end)), None)
@@ -166,6 +167,15 @@ class _Face:
         if not steep:
             return "eave", None, None
         return "rake", None, "left" if dy < 0 else "right"
+
+    def _begins(self, middle: Point, starter: float) -> bool:
+        """Whether the first course begins there: on the starter line, or on the line of another base."""
+        lines = [
+            base.line
+            for base in self.face.bases
+            if base.result != "rip" and base.left < middle[0] < base.right
+        ]
+        return any(abs(middle[1] - line) <= self.near for line in (starter, *lines))
 
     def _held_off(self, start: Point, end: Point) -> bool:
         """Whether a plumb edge is only what keeps the siding off a roof, at the roof's lower end."""
@@ -227,20 +237,20 @@ class _Outline:
         return any(_distance(point, a, b) <= near for a, b in self.sides)
 
 
-def _joins(before: Stretch, after: Stretch) -> bool:
+def _joins(before: BorderStretch, after: BorderStretch) -> bool:
     """Whether one stretch goes on as the next: the same part, and straight on unless it is curved."""
     if (before.place, before.opening, before.hand) != (after.place, after.opening, after.hand):
         return False
-    if hypot(before.end[0] - after.start[0], before.end[1] - after.start[1]) > 1e-6:
+    if hypot(before.end[0] - after.start[0], before.end[1] - after.start[1]) > SAME:
         return False
     if before.place == "curve":
         return True
     ax, ay = before.end[0] - before.start[0], before.end[1] - before.start[1]
     bx, by = after.end[0] - after.start[0], after.end[1] - after.start[1]
-    return abs(ax * by - ay * bx) <= 1e-6 * hypot(ax, ay) * hypot(bx, by)
+    return abs(ax * by - ay * bx) <= SAME * hypot(ax, ay) * hypot(bx, by)
 
 
-def _joined(before: Stretch, after: Stretch) -> Stretch:
+def _joined(before: BorderStretch, after: BorderStretch) -> BorderStretch:
     return replace(before, length=before.length + after.length, end=after.end)
 
 
@@ -249,17 +259,8 @@ def _steps(wall: Elevation) -> Iterator[tuple[float, float, float]]:
     bases = sorted((side for side in sides(wall.outline) if side.base), key=lambda side: side.left[0])
     for before, after in pairwise(bases):
         (x0, y0), (x1, y1) = before.right, after.left
-        if abs(x0 - x1) <= 1e-9 * max(1.0, abs(x0)) and abs(y0 - y1) > 1e-9:
+        if abs(x0 - x1) <= ROUNDING * max(1.0, abs(x0)) and abs(y0 - y1) > ROUNDING:
             yield x0, min(y0, y1), max(y0, y1)
-
-
-def _box(fixture: Fixture) -> tuple[Point, ...]:
-    return (
-        (fixture.left, fixture.bottom),
-        (fixture.right, fixture.bottom),
-        (fixture.right, fixture.top),
-        (fixture.left, fixture.top),
-    )
 
 
 def _distance(point: Point, a: Point, b: Point) -> float:
@@ -268,7 +269,3 @@ def _distance(point: Point, a: Point, b: Point) -> float:
     share = 0.0 if size == 0 else ((point[0] - a[0]) * dx + (point[1] - a[1]) * dy) / size
     share = min(1.0, max(0.0, share))
     return hypot(point[0] - a[0] - share * dx, point[1] - a[1] - share * dy)
-
-
-def _area(ring: Ring) -> float:
-    return sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in pairwise(ring)) / 2

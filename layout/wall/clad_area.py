@@ -5,13 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING
 
+import shapely
+
 from evencourse.layout.model.course_plan import CourseSet, ElevationPlan
 from evencourse.layout.model.job import Elevation, Job, Opening, Point
+from evencourse.layout.model.tolerance import ROUNDING, SAME
 from evencourse.layout.wall.sides import Side, crossings, held_off, hung_over, sides
 
 if TYPE_CHECKING:
     from shapely import Geometry
 
+#: Deeper than any siding hangs below its wall [job units].
+_DEEP = 1e6
 #: Level x from and to, and heights from and to.
 Box = tuple[float, float, float, float]
 
@@ -35,15 +40,14 @@ def clad_region(job: Job, face: ElevationPlan, course_sets: Mapping[str, CourseS
         face: its zones, edges and elevation.
         course_sets: by name.
 
-    Rules: the first course hangs over a base down to the starter line (``evencourse.layout.wall.sides.hung_over``); any other
-    base is a cut line, and off a lower roof the siding is held ``roof_clearance``, measured plumb
-    (``evencourse.layout.wall.sides.held_off``). Openings are left out with their trim, fixtures with their block; the band
-    boards are what the zones leave between them. Below a door that stands on a base hung over nothing hangs:
-    the starter strip ends at the door's trim. At a flush edge the siding ends on its butt line: no strip
-    thinner than the tolerance is cut.
+    Rules: the first course hangs over a base down to the starter line
+    (``evencourse.layout.wall.sides.hung_over``); any other base is a cut line, and off a lower roof the
+    siding is held ``roof_clearance``, measured plumb (``evencourse.layout.wall.sides.held_off``). Openings
+    are left out with their trim, fixtures with their block; the band boards are what the zones leave between
+    them. Below a door that stands on a base hung over nothing hangs: the starter strip ends at the door's
+    trim. At a flush edge the siding ends on its butt line: no strip thinner than the tolerance is cut.
+    At a corner whose trim has a width in the job it ends that far inside the wall.
     """
-    import shapely
-
     elevation = face.elevation
     lowest = course_sets[face.zones[0].course_set]
     starter, cladding = lowest.lines.starter, lowest.cladding
@@ -52,16 +56,19 @@ def clad_region(job: Job, face: ElevationPlan, course_sets: Mapping[str, CourseS
     for side in sides(elevation.outline):
         if not side.base:
             continue
-        if hung_over(side, starter, cladding, job.inch):
-            if side.high > starter:
-                hung.append(shapely.Polygon(_below(side, starter)))
+        line = base_line(face, side)
+        if line is not None or (not side.level and hung_over(side, starter, cladding, job.inch)):
+            line = starter if line is None else line
+            if side.high > line:
+                hung.append(shapely.Polygon(_below(side, line)))
         elif held_off(side, cladding) > 0:
             out.append(shapely.Polygon(_along(side, held_off(side, cladding))))
     if hung:
         wall = shapely.union_all([wall, *hung])
-    out += [shapely.Polygon(hole) for hole in openings_left_out(elevation, starter)]
+    out += [shapely.Polygon(hole) for hole in openings_left_out(face, starter)]
     boxes = [(item.left, item.bottom, item.right, item.top) for item in elevation.fixtures if item.block]
     boxes += _left_open(job, face)
+    boxes += _behind_corners(job, elevation)
     out += [shapely.box(*box) for box in boxes]
     if out:
         wall = shapely.difference(wall, shapely.union_all(out))
@@ -70,15 +77,32 @@ def clad_region(job: Job, face: ElevationPlan, course_sets: Mapping[str, CourseS
     return shapely.intersection(wall, shapely.union_all(zones))
 
 
-def openings_left_out(elevation: Elevation, starter: float) -> Iterator[tuple[Point, ...]]:
+def base_line(face: ElevationPlan, side: Side) -> float | None:
+    """The butt line at which the first course over a level base ends; None when it is cut along the base.
+
+    Args:
+        face: with its bases.
+        side: one of its base sides.
+    """
+    for base in face.bases:
+        if base.result != "rip" and side.level and (base.left, base.height) == (side.left[0], side.low):
+            return base.line
+    return None
+
+
+def openings_left_out(face: ElevationPlan, starter: float) -> Iterator[tuple[Point, ...]]:
     """Outlines that siding stops at: openings with their trim, counter-clockwise [job units].
 
     Args:
-        elevation: the face.
-        starter: butt line 1 of its lowest zone: a door that stands on the base stops the siding down to it.
+        face: with its bases.
+        starter: butt line 1 of its lowest zone. A door that stands on the base stops the siding down to the
+            line at which the first course ends there.
     """
-    for opening in elevation.openings:
-        yield _down_to(opening, starter)
+    for opening in face.elevation.openings:
+        outline = opening.trimmed()
+        left, right = min(x for x, _ in outline), max(x for x, _ in outline)
+        lines = [base.line for base in face.bases if base.left < right and base.right > left]
+        yield _down_to(opening, min(lines, default=starter))
 
 
 def _down_to(opening: Opening, starter: float) -> tuple[Point, ...]:
@@ -86,7 +110,7 @@ def _down_to(opening: Opening, starter: float) -> tuple[Point, ...]:
     if not opening.on_base or opening.sill <= starter:
         return outline
     low = opening.sill
-    near = 1e-9 * max(1.0, abs(low))
+    near = ROUNDING * max(1.0, abs(low))
     return tuple((x, starter if y <= low + near else y) for x, y in outline)
 
 
@@ -105,10 +129,20 @@ def _along(side: Side, clearance: float) -> tuple[Point, ...]:
     return ((x0, y0), (x1, y1), (x1, y1 + clearance), (x0, y0 + clearance))
 
 
+def _behind_corners(job: Job, elevation: Elevation) -> Iterator[Box]:
+    """What corner trim covers of a wall whose width was measured over the bare wall."""
+    xs, ys = zip(*elevation.outline, strict=True)
+    left, right = job.ends(elevation)
+    if left > min(xs):
+        yield (min(xs), min(ys) - _DEEP, left, max(ys))
+    if right < max(xs):
+        yield (right, min(ys) - _DEEP, max(xs), max(ys))
+
+
 def _left_open(job: Job, face: ElevationPlan) -> Iterator[Box]:
     """Strips between a flush edge and its butt line, on the siding's side of the edge."""
     openings = {opening.mark: opening for opening in face.elevation.openings}
-    near = 1e-6 * job.inch
+    near = SAME * job.inch
     for edge in face.edges:
         if edge.result != "flush" or abs(edge.miss) <= near:
             continue
@@ -120,8 +154,6 @@ def _left_open(job: Job, face: ElevationPlan) -> Iterator[Box]:
         elif edge.edge == "sill" and edge.miss < 0:
             left, right = _chord(openings[edge.opening or ""], line + thin)
             yield (left, line, right, line + thin)
-        elif edge.edge == "step" and edge.miss > 0:
-            yield (edge.left, edge.height, edge.right, line)
         elif edge.edge in ("eave", "band") and edge.miss < 0:
             yield (edge.left, line, edge.right, edge.height)
 

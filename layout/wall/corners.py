@@ -7,29 +7,29 @@ from dataclasses import replace
 
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.trade.materials import materials
-from evencourse.layout.wall.border import Stretch
+from evencourse.layout.wall.border import BorderStretch
 
 
-def is_panel(plan: Plan, stretch: Stretch) -> bool:
+def is_panel(plan: Plan, stretch: BorderStretch) -> bool:
     """Whether panels end there: they take posts, boards and shingles take corner boards."""
     zone = plan.elevations[stretch.face].zones[stretch.zone].zone
     return plan.job.claddings[zone.cladding].family == "panel"
 
 
-def span(stretch: Stretch) -> tuple[float, float]:
+def span(stretch: BorderStretch) -> tuple[float, float]:
     """Lower and upper height of a stretch [job units]."""
     low, high = sorted((stretch.start[1], stretch.end[1]))
     return low, high
 
 
-def joined(plan: Plan, border: Sequence[Stretch]) -> list[Stretch]:
+def joined(plan: Plan, border: Sequence[BorderStretch]) -> list[BorderStretch]:
     """The border with corners that run past a change of cladding joined: a post or a board runs through.
 
     Args:
         plan: where the border comes from.
         border: of all faces, zones from the bottom up.
     """
-    found: list[Stretch] = []
+    found: list[BorderStretch] = []
     for stretch in border:
         below = next(
             (
@@ -58,13 +58,15 @@ def joined(plan: Plan, border: Sequence[Stretch]) -> list[Stretch]:
     return found
 
 
-def _band(plan: Plan, stretch: Stretch) -> float:
+def _band(plan: Plan, stretch: BorderStretch) -> float:
     """Height of the band board on top of a stretch's zone, and what stays open round it [job units]."""
     zone = plan.elevations[stretch.face].zones[stretch.zone].zone
     return zone.trim + 2 * plan.job.limits.tolerance + 1e-3 * plan.job.inch
 
 
-def corners(plan: Plan, border: Sequence[Stretch]) -> Iterator[tuple[Stretch, Stretch | None]]:
+def corners(
+    plan: Plan, border: Sequence[BorderStretch]
+) -> Iterator[tuple[BorderStretch, BorderStretch | None]]:
     """Corners that take one post or one strip, each with the end of the other face that it serves too.
 
     Args:
@@ -84,7 +86,7 @@ def corners(plan: Plan, border: Sequence[Stretch]) -> Iterator[tuple[Stretch, St
     rights = [one for one in ends if one.hand == "right"]
     lefts = [one for one in ends if one.hand == "left"]
     near = float(materials()["corner"]["same"]) * plan.job.inch
-    meets: dict[int, Stretch] = {}
+    meets: dict[int, BorderStretch] = {}
     many = len(plan.elevations) >= 3
     for step in ("next", "any") if many else ("next",):
         for number, right in enumerate(rights):
@@ -106,7 +108,7 @@ def corners(plan: Plan, border: Sequence[Stretch]) -> Iterator[tuple[Stretch, St
         yield left, None
 
 
-def _outer(plan: Plan, stretch: Stretch) -> bool:
+def _outer(plan: Plan, stretch: BorderStretch) -> bool:
     """Whether it lies on the outermost left or right of its face."""
-    xs = [x for x, _ in plan.elevations[stretch.face].elevation.outline]
-    return min(abs(stretch.start[0] - min(xs)), abs(stretch.start[0] - max(xs))) <= plan.job.limits.tolerance
+    ends = plan.job.ends(plan.elevations[stretch.face].elevation)
+    return min(abs(stretch.start[0] - x) for x in ends) <= plan.job.limits.tolerance

@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import inf
 
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan
-from evencourse.layout.wall.border import Stretch
+from evencourse.layout.wall.border import BorderStretch
 
 
 def last_hung(plan: Plan, face: ElevationPlan, course_set: str) -> int:
@@ -30,7 +30,7 @@ def reached(plan: Plan, face: ElevationPlan) -> float:
     return max(tops)
 
 
-def is_up(plan: Plan, stretch: Stretch) -> bool:
+def is_up(plan: Plan, stretch: BorderStretch) -> bool:
     """Whether the trim along a stretch of the border is on the wall already.
 
     Args:

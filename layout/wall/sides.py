@@ -8,6 +8,7 @@ from math import hypot
 
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.job import Elevation, Point
+from evencourse.layout.model.tolerance import BESIDE, ROUNDING
 from evencourse.layout.trade.rules import rules
 
 
@@ -38,7 +39,7 @@ class Side:
     @property
     def level(self) -> bool:
         """Whether both ends lie at one height."""
-        return self.high - self.low <= 1e-9 * max(1.0, abs(self.high))
+        return self.high - self.low <= ROUNDING * max(1.0, abs(self.high))
 
     @property
     def pitch(self) -> float:
@@ -64,7 +65,7 @@ def sides(outline: Sequence[Point]) -> Iterator[Side]:
     points = _corners(outline)
     for start, end in zip(points, points[1:] + points[:1], strict=True):
         run = end[0] - start[0]
-        if abs(run) <= 1e-9 * max(1.0, abs(start[0])):
+        if abs(run) <= ROUNDING * max(1.0, abs(start[0])):
             continue
         yield Side(start, end, True) if run > 0 else Side(end, start, False)
 
@@ -76,7 +77,7 @@ def _corners(outline: Sequence[Point]) -> list[Point]:
         ahead = (after[0] - here[0], after[1] - here[1])
         behind = (here[0] - before[0], here[1] - before[1])
         turn = behind[0] * ahead[1] - behind[1] * ahead[0]
-        if abs(turn) > 1e-9 * hypot(*ahead) * hypot(*behind):
+        if abs(turn) > ROUNDING * hypot(*ahead) * hypot(*behind):
             kept.append(here)
     return kept
 
@@ -88,6 +89,19 @@ def cover_run(cladding: Cladding, inch: float) -> float:
     Rule: common practice, no source (``limits.cover_run`` in ``rules.toml``).
     """
     return min(rules().limits["cover_run"] * inch, cladding.exposure_min)
+
+
+def cover_max(cladding: Cladding, inch: float) -> float:
+    """How far a whole first course may hang below its base at most [job units].
+
+    Rule: the cladding's ``cover``, and no farther than that the starter strip still has ``limits.strip_wood``
+    of wall behind its nails: a strip whose top lies 2 in above the butt line allows 1-1/2 in (common
+    practice, no source).
+    """
+    if not cladding.starter_drop:
+        return cladding.cover
+    wood = cladding.starter_drop - rules().limits["strip_wood"] * inch
+    return max(rules().limits["cover_min"] * inch, min(cladding.cover, wood))
 
 
 def held_off(side: Side, cladding: Cladding) -> float:
@@ -112,7 +126,7 @@ def hung_over(side: Side, starter: float, cladding: Cladding, inch: float) -> bo
         cladding: what hangs there.
         inch: job units in one inch.
     """
-    return side.high <= starter + cover_run(cladding, inch) + 1e-9
+    return side.high <= starter + cover_run(cladding, inch) + ROUNDING
 
 
 def crossings(outline: Sequence[Point], height: float) -> list[float]:
@@ -126,7 +140,7 @@ def crossings(outline: Sequence[Point], height: float) -> list[float]:
 
 def width_at(outline: Sequence[Point], height: float) -> tuple[float, float] | None:
     """Leftmost and rightmost x of an outline just below a height; None where it has no width there."""
-    found = crossings(outline, height - 1e-7 * max(1.0, abs(height)))
+    found = crossings(outline, height - BESIDE * max(1.0, abs(height)))
     return (found[0], found[-1]) if found else None
 
 
@@ -134,7 +148,7 @@ def ceiling(elevation: Elevation, left: float, right: float) -> float:
     """Greatest height of the wall's tops between two x [job units]."""
     heights = []
     for side in sides(elevation.outline):
-        if not side.base and side.right[0] > left + 1e-9 and side.left[0] < right - 1e-9:
+        if not side.base and side.right[0] > left + ROUNDING and side.left[0] < right - ROUNDING:
             heights.append(side.height_at(max(left, side.left[0])))
             heights.append(side.height_at(min(right, side.right[0])))
     return max(heights, default=float("-inf"))
@@ -144,7 +158,7 @@ def floor(elevation: Elevation, left: float, right: float) -> float:
     """Least height of the wall's bases between two x [job units]."""
     heights = []
     for side in sides(elevation.outline):
-        if side.base and side.right[0] > left + 1e-9 and side.left[0] < right - 1e-9:
+        if side.base and side.right[0] > left + ROUNDING and side.left[0] < right - ROUNDING:
             heights.append(side.height_at(max(left, side.left[0])))
             heights.append(side.height_at(min(right, side.right[0])))
     return min(heights, default=float("inf"))
@@ -158,13 +172,3 @@ def lowest(elevation: Elevation) -> float:
 def highest(elevation: Elevation) -> float:
     """Height of the wall's highest point."""
     return max(y for _, y in elevation.outline)
-
-
-def grade_at(elevation: Elevation, x: float) -> float | None:
-    """Height of the ground at an x, straight from corner to corner; None when not measured."""
-    if elevation.grade is None:
-        return None
-    left = min(px for px, _ in elevation.outline)
-    right = max(px for px, _ in elevation.outline)
-    share = (x - left) / (right - left)
-    return elevation.grade[0] + (elevation.grade[1] - elevation.grade[0]) * share

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from math import cos, dist, radians, sin
 
+from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.render.drawing.drawing import (
     Block,
     Circle,
@@ -299,7 +300,7 @@ def _dimension(
     first, second = foot(start), foot(end)
     for point, there in ((start, first), (end, second)):
         reach = (there[0] - point[0]) * across[0] + (there[1] - point[1]) * across[1]
-        if abs(reach) > mark.extension_gap + 1e-9:
+        if abs(reach) > mark.extension_gap + ROUNDING:
             sign = 1 if reach > 0 else -1
             gap, out = sign * mark.extension_gap, reach + sign * OVERSHOOT
             yield Shape(
@@ -327,7 +328,7 @@ def _leader(mark: Leader, points: tuple[Point, ...]) -> Iterator[Painted]:
         yield Disc(None, points[0], DOT, mark.pen)
     elif mark.head == "arrow" and len(points) > 1:
         (x0, y0), (x1, y1) = points[:2]
-        size = max(1e-9, ((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5)
+        size = max(ROUNDING, ((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5)
         ux, uy = (x1 - x0) / size, (y1 - y0) / size
         back = (x0 + ARROW * ux, y0 + ARROW * uy)
         wing = (ARROW_HALF * -uy, ARROW_HALF * ux)

@@ -13,6 +13,9 @@ from functools import cache, lru_cache
 from pathlib import Path
 from typing import Literal
 
+import font_source_sans_pro
+from fontTools.ttLib import TTFont
+
 Weight = Literal["regular", "bold"]
 
 FAMILY = "Source Sans Pro"
@@ -51,39 +54,42 @@ _BLANK = re.compile(r"[ \n]+")
 
 
 @dataclass(frozen=True)
-class Face:
+class FontFace:
     """What is measured of one weight.
 
     Attributes:
         path: the font's file.
         units_per_em: font units in one font size.
         advances: advance width of each character [font units], by code point.
+        ascent: how high a line of text reaches [font units].
+        descent: how far it reaches below the baseline [font units, below zero].
     """
 
     path: Path
     units_per_em: int
     advances: dict[int, int]
+    ascent: int
+    descent: int
 
 
 def font_path(weight: Weight = "regular") -> Path:
     """The file of one weight of the font, as it comes with the install."""
-    import font_source_sans_pro
-
     return Path(font_source_sans_pro.font_directory) / _FILES[weight]
 
 
 @cache
-def face(weight: Weight = "regular") -> Face:
+def face(weight: Weight = "regular") -> FontFace:
     """The measures of one weight, read once."""
-    from fontTools.ttLib import TTFont
-
     path = font_path(weight)
     with TTFont(path, lazy=True) as font:
         widths = font["hmtx"].metrics
-        return Face(
+        return FontFace(
             path,
             font["head"].unitsPerEm,
-            {code: widths[name][0] for code, name in font.getBestCmap().items()},
+            # Beyond four hexadecimal digits, where the font has two signs, a PDF could not say what they are.
+            {code: widths[name][0] for code, name in font.getBestCmap().items() if code <= 0xFFFF},
+            font["hhea"].ascent,
+            font["hhea"].descent,
         )
 
 

@@ -9,11 +9,14 @@ from importlib.resources import files
 from typing import Any, Literal
 
 from evencourse.layout.model.errors import EvencourseError
+from evencourse.layout.model.tolerance import ROUNDING
 
 Units = Literal["in", "mm"]
 MM_PER_INCH = 25.4
 #: What a user writes to get one long page for a roll printer.
 ROLL = "roll"
+#: Longest side of a page that every reader of PDF shows, 14400 points or 200 in (ISO 32000-1, annex C) [mm].
+PDF_LONGEST = 200 * MM_PER_INCH
 
 
 class PaperError(EvencourseError, ValueError):
@@ -135,7 +138,7 @@ def scales(units: Units) -> tuple[Scale, ...]:
 def fits(size: tuple[float, float], units: Units, room: tuple[float, float], scale: Scale) -> bool:
     """Whether something of a real size [job units] goes into a room on the paper [mm] at a scale."""
     unit = MM_PER_INCH if units == "in" else 1.0
-    slack = 1e-9
+    slack = ROUNDING
     return all(length * unit / scale.ratio <= space + slack for length, space in zip(size, room, strict=True))
 
 

@@ -33,7 +33,7 @@ _LEVEL, _FAR_LEVEL = 2.2, 3.2
 
 
 @dataclass(frozen=True)
-class Part:
+class StringPart:
     """One dimension of a string.
 
     Attributes:
@@ -65,7 +65,7 @@ class String:
         far: some carry their lettering on the side away from the wall.
     """
 
-    parts: tuple[Part, ...]
+    parts: tuple[StringPart, ...]
     far: bool
 
 
@@ -83,13 +83,13 @@ def width_strings(job: Job, openings: Sequence[Opening], left: float, right: flo
         parts, at = [], left
         for (low, high), marks in row:
             if low - at > job.round / 2:
-                parts.append(Part(at, low, _between(job, at, low), False))
-            parts.append(Part(low, high, f"{marks}  {_between(job, low, high)}", True))
+                parts.append(StringPart(at, low, _between(job, at, low), False))
+            parts.append(StringPart(low, high, f"{marks}  {_between(job, low, high)}", True))
             at = high
         if right - at > job.round / 2:
-            parts.append(Part(at, right, _between(job, at, right), False))
+            parts.append(StringPart(at, right, _between(job, at, right), False))
         strings.append(String(tuple(parts), True))
-    return (*strings, String((Part(left, right, _between(job, left, right), False),), False))
+    return (*strings, String((StringPart(left, right, _between(job, left, right), False),), False))
 
 
 def height_strings(job: Job, openings: Sequence[Opening]) -> tuple[String, ...]:
@@ -97,7 +97,8 @@ def height_strings(job: Job, openings: Sequence[Opening]) -> tuple[String, ...]:
     return tuple(
         String(
             tuple(
-                Part(low, high, f"{marks}  {_between(job, low, high)}", False) for (low, high), marks in row
+                StringPart(low, high, f"{marks}  {_between(job, low, high)}", False)
+                for (low, high), marks in row
             ),
             False,
         )
@@ -181,13 +182,13 @@ def string_marks(
             at += away * FAR * mm
 
 
-def _shortened(part: Part, mm: float) -> Part:
+def _shortened(part: StringPart, mm: float) -> StringPart:
     if part.short and (text_width(part.text, HEIGHT) + _TICKS) * mm > part.high - part.low:
-        return Part(part.low, part.high, part.short, part.own)
+        return StringPart(part.low, part.high, part.short, part.own)
     return part
 
 
-def _dimension(part: Part, along: Along, at: float, place: tuple[float, float], mm: float) -> Dimension:
+def _dimension(part: StringPart, along: Along, at: float, place: tuple[float, float], mm: float) -> Dimension:
     """A part's dimension; its tails are short, so that no string strikes through another's lettering."""
     tail = at - _TAIL * mm
     middle, level = place
@@ -208,7 +209,7 @@ def _dimension(part: Part, along: Along, at: float, place: tuple[float, float], 
     return Dimension(DIMENSION, *ends, line, angle, part.text, HEIGHT, text_at, 0.0)
 
 
-def _tie(part: Part, middle: float, at: float, level: float, along: Along, mm: float) -> Iterator[Mark]:
+def _tie(part: StringPart, middle: float, at: float, level: float, along: Along, mm: float) -> Iterator[Mark]:
     """A leader to lettering that no longer stands over its own dimension."""
     reach = max(1.0 * mm, (part.high - part.low) / 2)
     if abs(part.middle - middle) < reach:

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from evencourse.layout.model.course_plan import Edge, Plan, Result
+from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan, Result
 from evencourse.render.drawing.drawing import Leader, Line, Mark, Text
 from evencourse.render.drawing.fonts import LEADING_RATIO, text_width, wrap
 from evencourse.render.drawing.pens import LADDER, LEADER, NOTE, SLIVER, STARTER, Pen
 from evencourse.render.drawing.placement import fitted, spread
 from evencourse.render.elevation.edge_signs import SIGN_WIDTH, numbered, sign
-from evencourse.render.words.plan_words import edge_action, edge_subject, on_tape
+from evencourse.render.words.plan_words import edge_action, edge_subject, level_words, on_tape
 
 HEIGHT = 2.5
 #: From the rail to the signs, and from the signs to the words [mm].
@@ -64,7 +64,7 @@ class Setting:
 
 
 @dataclass(frozen=True)
-class Column:
+class EdgeColumn:
     """Entries set in lines.
 
     Attributes:
@@ -131,7 +131,7 @@ def _subject(edges: Sequence[Edge]) -> str:
 
 def column(
     found: Sequence[Entry], factor: float, width: float, low: float | None, high: float | None
-) -> Column:
+) -> EdgeColumn:
     """Set entries in lines and spread them only as far as they must.
 
     Args:
@@ -155,10 +155,10 @@ def column(
     middles = spread(wanted, sizes, low, high)
     levels = tuple(middle + drop for middle, drop in zip(middles, drops, strict=True))
     if not levels:
-        return Column(width, (), (), (), float("inf"), float("-inf"))
+        return EdgeColumn(width, (), (), (), float("inf"), float("-inf"))
     bottom = middles[0] - sizes[0] / 2
     top = middles[-1] + sizes[-1] / 2
-    return Column(width, tuple(ordered), lines, levels, bottom, top)
+    return EdgeColumn(width, tuple(ordered), lines, levels, bottom, top)
 
 
 def setting(entry: Entry, width: float) -> Setting:
@@ -178,7 +178,7 @@ def _lead(subject: str) -> float:
     return text_width(subject + "  ", HEIGHT, "bold")
 
 
-def column_marks(col: Column, rail: float, factor: float) -> Iterator[Mark]:
+def column_marks(col: EdgeColumn, rail: float, factor: float) -> Iterator[Mark]:
     """The rail with a tick at each level, leaders that never cross, signs and words.
 
     Args:
@@ -207,14 +207,16 @@ def column_marks(col: Column, rail: float, factor: float) -> Iterator[Mark]:
             yield Text(entry.pen, (words, y - index * _LINE * mm), line, HEIGHT, "start", "middle")
 
 
-def datum_entries(plan: Plan, face_sets: Sequence[str]) -> tuple[Entry, ...]:
-    """The lines that everything is measured from: the datum, each starter and its chalk line."""
-    from evencourse.render.words.plan_words import level_words
-
+def datum_entries(plan: Plan, face: ElevationPlan) -> tuple[Entry, ...]:
+    """The lines that everything is measured from: the datum, each starter that runs here, its chalk line."""
     job = plan.job
     found = [Entry(0.0, "Datum", "0")]
-    for name in dict.fromkeys(face_sets):
+    begun = {base.course_set for base in face.bases if base.course == 1 and base.chalk_line is not None}
+    sloped = not face.bases
+    for number, name in enumerate(dict.fromkeys(zone.course_set for zone in face.zones)):
         course_set = plan.course_sets[name]
+        if number == 0 and name not in begun and not sloped:
+            continue
         starter = course_set.lines.starter
         words = level_words(job, starter)
         drop = course_set.cladding.starter_drop

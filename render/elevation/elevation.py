@@ -8,6 +8,7 @@ from functools import cached_property
 
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan, Rake
 from evencourse.layout.model.job import Opening
+from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.pieces.piece import FacePieces
 from evencourse.render.drawing.drawing import Drawing, Line, Mark
 from evencourse.render.drawing.pens import BAND
@@ -23,7 +24,7 @@ from evencourse.render.elevation.dimension_strings import (
 from evencourse.render.elevation.edge_column import (
     INDENT,
     LEAD,
-    Column,
+    EdgeColumn,
     Entry,
     column,
     column_marks,
@@ -48,6 +49,7 @@ from evencourse.render.elevation.siding_lines import (
     PAST,
     base_span,
     extent,
+    first_lines,
     ground_line,
     ground_marks,
     level_marks,
@@ -56,7 +58,8 @@ from evencourse.render.elevation.siding_lines import (
     wall_marks,
 )
 from evencourse.render.elevation.starter_dimension import BESIDE, starter_dimensions
-from evencourse.render.elevation.wall_face import Course, courses, lowest_set
+from evencourse.render.elevation.wall_face import Course, courses
+from evencourse.render.elevation.wall_part import clipped, edge_in, meets
 from evencourse.render.words.plan_words import rake_words, saw_words
 
 #: Least and greatest width of the edge column's words [mm].
@@ -69,7 +72,7 @@ _CALLOUT_RISE = 15.0
 
 
 @dataclass(frozen=True)
-class Placed:
+class PlacedFace:
     """A face laid out for one scale.
 
     Attributes:
@@ -86,7 +89,7 @@ class Placed:
 
 
 @dataclass(frozen=True)
-class Face:
+class FaceToDraw:
     """A planned face with what every layout of it needs, found once.
 
     Attributes:
@@ -119,13 +122,13 @@ class Face:
         """Millimetres in one job unit."""
         return 25.4 if self.plan.job.units == "in" else 1.0
 
-    def part(self, window: Box | None, scale: float) -> Part:
+    def part(self, window: Box | None, scale: float) -> FacePart:
         """A part of the face, measured for a scale; all of it without a window."""
-        return Part(self, window or self.extent, scale * self.unit, window is not None)
+        return FacePart(self, window or self.extent, scale * self.unit, window is not None)
 
 
 @dataclass(frozen=True)
-class Part:
+class FacePart:
     """A part of a face at one scale: what stands round it and how much room that takes.
 
     Attributes:
@@ -135,7 +138,7 @@ class Part:
         cut: the wall goes on outside the window.
     """
 
-    face: Face
+    face: FaceToDraw
     window: Box
     factor: float
     cut: bool
@@ -161,21 +164,21 @@ class Part:
         return tuple(
             hole
             for hole in self.face.face.elevation.openings
-            if _meets((hole.left, hole.right), (self.window.left, self.window.right))
-            and _meets((hole.bottom, hole.top), (self.window.bottom, self.window.top))
+            if meets((hole.left, hole.right), (self.window.left, self.window.right))
+            and meets((hole.bottom, hole.top), (self.window.bottom, self.window.top))
         )
 
     @cached_property
     def widths(self) -> tuple[String, ...]:
         """Strings below the wall: openings that show from side to side."""
-        low, high = self.window.left - 1e-6, self.window.right + 1e-6
+        low, high = self.window.left - SAME, self.window.right + SAME
         whole = [hole for hole in self.openings if hole.left >= low and hole.right <= high]
         return width_strings(self.face.plan.job, whole, self.window.left, self.window.right)
 
     @cached_property
     def heights(self) -> tuple[String, ...]:
         """Strings beside the wall: openings that show from sill to head."""
-        low, high = self.window.bottom - 1e-6, self.window.top + 1e-6
+        low, high = self.window.bottom - SAME, self.window.top + SAME
         whole = [hole for hole in self.openings if hole.bottom >= low and hole.top <= high]
         return height_strings(self.face.plan.job, whole)
 
@@ -248,12 +251,12 @@ def elevation_drawing(
         outline, starter, chalk line, datum and ground; the height ladder, the edge column, strings and rake
         callouts.
     """
-    placed = place(Face(plan, face, hung).part(None, scale), width)
+    placed = place(FaceToDraw(plan, face, hung).part(None, scale), width)
     outlines = () if hung is None else piece_outlines(hung)
     return Drawing(face.elevation.name, plan.job.units, (*placed.wall.marks, *placed.around.marks, *outlines))
 
 
-def place(part: Part, width: float, height: float | None = None) -> Placed:
+def place(part: FacePart, width: float, height: float | None = None) -> PlacedFace:
     """Lay a part of a face out.
 
     Args:
@@ -269,7 +272,7 @@ def place(part: Part, width: float, height: float | None = None) -> Placed:
 
     taken = Occupied(shapes=[shape(plan, face), face.elevation.outline], lines=list(ground_line(face)))
     ends = base_span(plan, face)
-    for level in (0.0, lowest_set(plan, face).lines.starter):
+    for level in (0.0, *(line for line, _, _ in first_lines(plan, face))):
         taken.take(Box(ends[0] - PAST * mm, level - mm, ends[1] + PAST * mm, level + mm))
     if part.cut:
         boxes = list(reserved(job, window, part.face.extent, mm))
@@ -289,12 +292,12 @@ def place(part: Part, width: float, height: float | None = None) -> Placed:
     top = max(top, callout_top)
 
     lines = [
-        *entries([edge for edge in face.edges if _edge_in(edge, window)], plan, part.face.slivers),
+        *entries([edge for edge in face.edges if edge_in(edge, window)], plan, part.face.slivers),
         *rake_entries,
         *(
             entry
-            for entry in datum_entries(plan, [zone.course_set for zone in face.zones])
-            if window.bottom - 1e-6 <= entry.height <= window.top + 1e-6
+            for entry in datum_entries(plan, face)
+            if window.bottom - SAME <= entry.height <= window.top + SAME
         ),
     ]
     col, fits = _column(lines, factor, width, (bottom * factor, top * factor), height)
@@ -306,10 +309,12 @@ def place(part: Part, width: float, height: float | None = None) -> Placed:
         max(top * factor, col.high),
     )
     name, units = face.elevation.name, job.units
-    return Placed(Drawing(name, units, tuple(_wall(part))), Drawing(name, units, tuple(around)), box, fits)
+    return PlacedFace(
+        Drawing(name, units, tuple(_wall(part))), Drawing(name, units, tuple(around)), box, fits
+    )
 
 
-def _wall(part: Part) -> Iterator[Mark]:
+def _wall(part: FacePart) -> Iterator[Mark]:
     """What is drawn to scale."""
     plan, face, mm, whole = part.face.plan, part.face.face, part.mm, part.face.extent
     outline = face.elevation.outline
@@ -325,16 +330,17 @@ def _wall(part: Part) -> Iterator[Mark]:
         yield from seam_marks(hung, mm)
     yield from wall_marks(face)
     yield from ground_marks(face, mm)
-    for name in dict.fromkeys(zone.course_set for zone in face.zones):
-        for level in (plan.course_sets[name].lines.starter, plan.course_sets[name].chalk_line):
-            taken.levels.append(Box(whole.left, level - 0.3 * mm, whole.right, level + 0.3 * mm))
+    levels = [level for line, chalk, _ in first_lines(plan, face) for level in (line, chalk)]
+    levels += [plan.course_sets[zone.course_set].lines.starter for zone in face.zones[1:]]
+    for level in dict.fromkeys(levels):
+        taken.levels.append(Box(whole.left, level - 0.3 * mm, whole.right, level + 0.3 * mm))
     yield from opening_blocks(plan, face, mm, part.face.slivers, taken, window)
     yield from level_marks(plan, face, mm)
     if hung is not None:
         yield from piece_marks(hung, mm, taken, window)
 
 
-def _ladder_marks(part: Part) -> Iterator[Mark]:
+def _ladder_marks(part: FacePart) -> Iterator[Mark]:
     plan, mm, window = part.face.plan, part.mm, part.window
     rail = window.left - _LADDER_GAP * mm
     yield from ladder(plan.job, part.rungs, part.face.courses, rail, mm)
@@ -344,12 +350,12 @@ def _ladder_marks(part: Part) -> Iterator[Mark]:
         yield from brackets(plan.job, sets, part.rungs, window.bottom, window.top, at, mm)
 
 
-def _rakes(part: Part, taken: Occupied, room: Box, tight: Box) -> tuple[list[Mark], list[Entry], float]:
+def _rakes(part: FacePart, taken: Occupied, room: Box, tight: Box) -> tuple[list[Mark], list[Entry], float]:
     """Callouts at the rakes, entries for what had no room there, and how high the callouts reach."""
     job, top = part.face.plan.job, float("-inf")
     marks: list[Mark] = []
     told: dict[tuple[float, str], list[Rake]] = {}
-    shown = [rake for whole in part.face.face.rakes if (rake := _clipped(whole, part.window)) is not None]
+    shown = [rake for whole in part.face.face.rakes if (rake := clipped(whole, part.window)) is not None]
     sides = [[rake for rake in shown if rake.side == side] for side in ("top", "base")]
     callouts = [rake_callouts(rakes, job, part.mm, taken, room, tight) for rakes in sides]
     for rake, callout in zip((*sides[0], *sides[1]), (*callouts[0], *callouts[1]), strict=True):
@@ -368,7 +374,7 @@ def _rakes(part: Part, taken: Occupied, room: Box, tight: Box) -> tuple[list[Mar
 
 def _column(
     lines: Sequence[Entry], factor: float, width: float, span: tuple[float, float], height: float | None
-) -> tuple[Column, bool]:
+) -> tuple[EdgeColumn, bool]:
     """The edge column, and whether it keeps within the height of the room."""
     if height is None:
         return column(lines, factor, width, None, None), True
@@ -376,31 +382,4 @@ def _column(
     spare = max(0.0, height - (high - low))
     low, high = low - spare / 2, high + spare / 2
     col = column(lines, factor, width, low, high)
-    return col, col.low >= low - 1e-6
-
-
-def _clipped(rake: Rake, part: Box) -> Rake | None:
-    """What of a rake lies in a part of the wall; None where the part with its middle speaks of it."""
-    (x0, y0), (x1, y1) = rake.start, rake.end
-    middle = ((x0 + x1) / 2, (y0 + y1) / 2)
-    if not (part.left <= middle[0] < part.right + 1e-6 and part.bottom <= middle[1] < part.top + 1e-6):
-        return None
-    near, far = 0.0, 1.0
-    for begin, step, low, high in (
-        (x0, x1 - x0, part.left, part.right),
-        (y0, y1 - y0, part.bottom, part.top),
-    ):
-        first, second = sorted(((low - begin) / step, (high - begin) / step))
-        near, far = max(near, first), min(far, second)
-    ends = [(x0 + (x1 - x0) * share, y0 + (y1 - y0) * share) for share in (near, far)]
-    return replace(rake, start=ends[0], end=ends[1])
-
-
-def _meets(one: tuple[float, float], other: tuple[float, float]) -> bool:
-    return one[0] < other[1] and one[1] > other[0]
-
-
-def _edge_in(edge: Edge, part: Box) -> bool:
-    return part.bottom - 1e-6 <= edge.height <= part.top + 1e-6 and (
-        (edge.left < part.right and edge.right > part.left) or part.left <= edge.left <= part.right
-    )
+    return col, col.low >= low - SAME

@@ -61,13 +61,7 @@ def _marks(plan: Plan, face: ElevationPlan, mm: float) -> Iterator[Mark]:
         edges = [edge for edge in face.edges if edge.opening == hole.mark and edge.importance != "ignore"]
         yield from _inside(hole, edges, mm)
     for item in face.elevation.fixtures:
-        corners = (
-            (item.left, item.bottom),
-            (item.right, item.bottom),
-            (item.right, item.top),
-            (item.left, item.top),
-        )
-        yield Path(FIXTURE, corners, closed=True, fill=PAPER)
+        yield Path(FIXTURE, item.outline(), closed=True, fill=PAPER)
     left, right = base_span(plan, face)
     number, level = lowest_line(plan, face)
     if number == 1:

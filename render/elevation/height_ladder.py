@@ -12,6 +12,7 @@ from math import ceil
 
 from evencourse.layout.model.course_plan import Band, CourseSet
 from evencourse.layout.model.job import Job
+from evencourse.layout.model.tolerance import ROUNDING, SAME
 from evencourse.render.drawing.drawing import Line, Mark, Path, Text
 from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.pens import LADDER, LADDER_HEAVY, PALE, TEXT, Pen
@@ -50,7 +51,7 @@ def rungs(job: Job, courses: Sequence[Course], low: float, high: float) -> tuple
     """The rungs of the courses that show between two heights."""
     found = []
     for course in courses:
-        if low - 1e-6 <= course.foot <= high + 1e-6:
+        if low - SAME <= course.foot <= high + SAME:
             name = course_name(course.course_set, course.number)
             heavy = course.number % HEAVY_EVERY == 0 or course.number == 1
             height = course.own[0][1] if course.own else course.foot
@@ -66,7 +67,7 @@ def columns_needed(steps: Sequence[Rung], mm: float) -> int:
         if all(gap >= PITCH * mm for gap in apart):
             return count
     least = min((b - a for a, b in pairwise(heights)), default=PITCH * mm)
-    return ceil(PITCH * mm / max(least, 1e-9))
+    return ceil(PITCH * mm / max(least, ROUNDING))
 
 
 def label_width(steps: Sequence[Rung]) -> float:
@@ -111,11 +112,11 @@ def ladder(
     left = rail - _STAFF * mm
     for course in courses:
         head = min(course.foot + course.exposure, course.top)
-        if course.number % 2 and course.foot >= low - 1e-6 and course.foot < high + 1e-6:
+        if course.number % 2 and course.foot >= low - SAME and course.foot < high + SAME:
             corners = ((left, course.foot), (rail, course.foot), (rail, head), (left, head))
             yield Path(None, corners, closed=True, fill=LADDER_HEAVY)
     tops = [
-        min(course.foot + course.exposure, course.top) for course in courses if course.foot <= high + 1e-6
+        min(course.foot + course.exposure, course.top) for course in courses if course.foot <= high + SAME
     ]
     end = max(tops, default=high)
     yield Line(LADDER, (rail, low), (rail, end))
@@ -162,7 +163,7 @@ def brackets(
         for band in course_set.lines.bands:
             foot, head = _span(course_set, band)
             foot, head = max(foot, low), min(head, high)
-            if not any(foot - 1e-6 <= height < head - 1e-6 for height in heights):
+            if not any(foot - SAME <= height < head - SAME for height in heights):
                 continue
             room = (head - foot) / mm
             texts = (band_words(job, course_set.lines, band), short_band_words(job, band))

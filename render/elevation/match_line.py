@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from evencourse.layout.model.job import Job
+from evencourse.layout.model.tolerance import SAME
 from evencourse.render.drawing.drawing import Horizontal, Line, Mark, Point, Text
 from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.pens import GREY_RULE, NOTE
@@ -27,14 +28,14 @@ def reserved(job: Job, part: Box, whole: Box, mm: float) -> Iterator[Box]:
     """Where the words of match lines will stand, for a part of a wall [job units]."""
     wide = min(text_width(_LONGEST, HEIGHT) * mm, part.width)
     tall = (HEIGHT + 1.6) * mm
-    cuts = (part.left > whole.left + 1e-6, part.right < whole.right - 1e-6)
+    cuts = (part.left > whole.left + SAME, part.right < whole.right - SAME)
     narrow = _narrow(job, part, cuts, mm)
     left, right = (level + _LEADING if narrow else level for level in _levels(cuts, narrow))
-    if part.left > whole.left + 1e-6:
+    if part.left > whole.left + SAME:
         yield Box(part.left - _OUT * mm, part.top, part.left + wide, part.top + (left + HEIGHT + 0.8) * mm)
-    if part.right < whole.right - 1e-6:
+    if part.right < whole.right - SAME:
         yield Box(part.right - wide, part.top, part.right + _OUT * mm, part.top + (right + HEIGHT + 0.8) * mm)
-    if part.top < whole.top - 1e-6:
+    if part.top < whole.top - SAME:
         middle = (part.left + part.right) / 2
         yield Box(middle - wide / 2, part.top, middle + wide / 2, part.top + tall + _OVER * mm)
 
@@ -42,8 +43,8 @@ def reserved(job: Job, part: Box, whole: Box, mm: float) -> Iterator[Box]:
 def match_sides(part: Box, whole: Box, mm: float) -> list[tuple[Point, Point]]:
     """The plumb match lines of a part of a wall [job units]."""
     low, high = part.bottom - _OUT * mm, part.top + _UP * mm
-    cuts = [part.left] if part.left > whole.left + 1e-6 else []
-    cuts += [part.right] if part.right < whole.right - 1e-6 else []
+    cuts = [part.left] if part.left > whole.left + SAME else []
+    cuts += [part.right] if part.right < whole.right - SAME else []
     return [((x, low), (x, high)) for x in cuts]
 
 

@@ -8,6 +8,7 @@ from itertools import product
 
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan
 from evencourse.layout.model.job import Fixture, Opening, Point
+from evencourse.layout.model.tolerance import ROUNDING, SAME
 from evencourse.layout.wall.sides import crossings
 from evencourse.render.drawing.drawing import Block, Facts, Leader, Line, Mark, Path, Text
 from evencourse.render.drawing.fonts import text_width
@@ -140,7 +141,11 @@ def _arcs(
     if opening.shape not in ("arch", "half-round"):
         return outline, ()
     spring, bulge = box.top - rise, rise / (box.width / 2)
-    feet = ((box.left, box.bottom), (box.right, box.bottom)) if spring > box.bottom + 1e-9 * box.width else ()
+    feet = (
+        ((box.left, box.bottom), (box.right, box.bottom))
+        if spring > box.bottom + ROUNDING * box.width
+        else ()
+    )
     return (*feet, (box.right, spring), (box.left, spring)), (*(0.0 for _ in feet), bulge, 0.0)
 
 
@@ -176,7 +181,7 @@ def _place_signs(opening: Opening, edges: Sequence[Edge], mm: float, seen: Box) 
 
     ``seen`` is what shows of the hole: a match line may cut it.
     """
-    if seen.width < opening.width - 1e-6 and opening.shape != "rectangle":
+    if seen.width < opening.width - SAME and opening.shape != "rectangle":
         return _Signs(0.0, {})
     for wanted in (1.0, 0.75, 0.5):
         share = min(wanted, seen.width / (SIGN_WIDTH + _AIR) / mm)
@@ -258,12 +263,7 @@ def _width_over(opening: Opening, height: float) -> float:
 
 
 def _fixture(plan: Plan, face: str, fixture: Fixture) -> Block:
-    box = (
-        (fixture.left, fixture.bottom),
-        (fixture.right, fixture.bottom),
-        (fixture.right, fixture.top),
-        (fixture.left, fixture.top),
-    )
+    box = fixture.outline()
     size = f"{show(plan.job, fixture.width)} x {show(plan.job, fixture.height)}"
     cross = (Line(FIXTURE, box[0], box[2]), Line(FIXTURE, box[1], box[3]))
     return Block(

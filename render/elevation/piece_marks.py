@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.pieces.piece import FacePieces, Piece
 from evencourse.render.drawing.drawing import Facts, Line, Mark, Path, Text
 from evencourse.render.drawing.pens import PIECE, PIECE_MARK, SEAM, SHADOW
@@ -101,7 +102,7 @@ def _spot(piece: Piece, text: str, mm: float, taken: Occupied, window: Box | Non
 
 def _levels(piece: Piece, foot: float, head: float) -> Iterator[float]:
     """Heights at which a piece's sides bound what lies between two levels: both ends, its corners there."""
-    near = 1e-6 * (piece.top - piece.bottom)
+    near = SAME * (piece.top - piece.bottom)
     yield foot + near
     for ring in (piece.polygon, *piece.holes):
         for _, y in ring:

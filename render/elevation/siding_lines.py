@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
 from evencourse.layout.model.job import Point
+from evencourse.layout.model.tolerance import SAME
+from evencourse.layout.wall.ground import ground_along, height_of
 from evencourse.layout.wall.on_wall import last_hung
 from evencourse.render.drawing.drawing import Facts, Line, Mark, Path
 from evencourse.render.drawing.pens import (
@@ -77,7 +80,7 @@ def siding_marks(courses: Sequence[Course], mm: float) -> Iterator[Mark]:
         changes = (
             before is not None
             and before.course_set is course.course_set
-            and abs(before.exposure - course.exposure) > 1e-6
+            and abs(before.exposure - course.exposure) > SAME
         )
         pen = BUILT if course.measured else BAND if changes else BUTT
         if course.own is not None:
@@ -104,7 +107,7 @@ def span(face: ElevationPlan) -> tuple[float, float]:
 def base_span(plan: Plan, face: ElevationPlan) -> tuple[float, float]:
     """Leftmost and rightmost x of the siding along the starter line; of the wall where none hangs there."""
     starter = lowest_set(plan, face).lines.starter
-    found = runs(clad_outline(plan, face), (), starter + 1e-6 * plan.job.inch)
+    found = runs(clad_outline(plan, face), (), starter + SAME * plan.job.inch)
     return (found[0][0], found[-1][1]) if found else span(face)
 
 
@@ -114,7 +117,7 @@ def lowest_line(plan: Plan, face: ElevationPlan) -> tuple[int, float]:
     Butt line 1, the starter line, but for a wall that begins higher up, over a roof.
     """
     lines, outline = lowest_set(plan, face).lines.butt_lines, clad_outline(plan, face)
-    hair = 1e-6 * plan.job.inch
+    hair = SAME * plan.job.inch
     on_it = (number for number, line in enumerate(lines, start=1) if runs(outline, (), line + hair))
     number = next(on_it, 1)
     return number, lines[number - 1]
@@ -135,25 +138,23 @@ def next_line(plan: Plan, face: ElevationPlan) -> tuple[int, float, str]:
     return 1, line, "First line" if course_set.prefix else "Starter line"
 
 
+def next_chalk(plan: Plan, face: ElevationPlan) -> float | None:
+    """The chalk line over the lowest first course of a face; None where none is snapped [job units].
+
+    None without a starter strip (boards), over a ripped first course, and where courses hang already.
+    """
+    course_set = lowest_set(plan, face)
+    if course_set.cladding.starter_drop == 0 or last_hung(plan, face, course_set.name):
+        return None
+    lowest = min(face.bases, key=lambda base: base.line, default=None)
+    return lowest.chalk_line if lowest is not None else course_set.chalk_line
+
+
 def level_marks(plan: Plan, face: ElevationPlan, mm: float) -> Iterator[Mark]:
     """Starter, chalk line and datum, run out past the wall to where they are dimensioned."""
     ends, outline = base_span(plan, face), clad_outline(plan, face)
     past = PAST * mm
-    course_set = lowest_set(plan, face)
-    starter, chalk = course_set.lines.starter, course_set.chalk_line
-    if chalk > starter:
-        for start, end in _with_ends(runs(outline, holes(face.elevation), chalk), ends, past):
-            whole = chalk - starter >= _CHALK_LEAST * mm
-            facts = (("line", "chalk line"), ("height", chalk))
-            if whole:
-                yield Line(STARTER, (start, chalk), (end, chalk), facts)
-            else:
-                for x0, x1 in ((start, ends[0]), (ends[1], end)):
-                    if abs(x1 - x0 - past) < 1e-6:
-                        yield Line(STARTER, (x0, chalk), (x1, chalk), facts)
-    begins = runs(outline, holes(face.elevation), starter + 1e-6 * plan.job.inch)
-    for start, end in _with_ends(begins, ends, past) if lowest_line(plan, face)[0] == 1 else ():
-        yield Line(STARTER, (start, starter), (end, starter), (("line", "starter"), ("height", starter)))
+    yield from _first_lines(plan, face, past, mm)
     datum: Facts = (("line", "datum"), ("height", 0.0))
     seen = extent(plan, face)
     level = runs(outline, holes(face.elevation), 0.0)
@@ -162,8 +163,46 @@ def level_marks(plan: Plan, face: ElevationPlan, mm: float) -> Iterator[Mark]:
     for zone in face.zones[1:]:
         upper = plan.course_sets[zone.course_set].lines.starter
         facts = (("line", f"starter {plan.course_sets[zone.course_set].prefix}"), ("height", upper))
-        for start, end in runs(outline, holes(face.elevation), upper + 1e-6 * plan.job.inch):
+        for start, end in runs(outline, holes(face.elevation), upper + SAME * plan.job.inch):
             yield Line(STARTER, (start, upper), (end, upper), facts)
+
+
+def first_lines(plan: Plan, face: ElevationPlan) -> Iterator[tuple[float, float, tuple[Run, ...]]]:
+    """Where first courses begin: the butt line, the chalk line over it [job units], and from where to where.
+
+    One for every stretch of base with a course that ends on a butt line, doors that stand on it left out.
+    """
+    outline, gaps = clad_outline(plan, face), holes(face.elevation)
+    hair = SAME * plan.job.inch
+    for base in face.bases:
+        if base.chalk_line is None:
+            continue
+        parts = [
+            (max(left, base.left), min(right, base.right))
+            for left, right in runs(outline, gaps, base.line + hair)
+            if right > base.left and left < base.right
+        ]
+        if parts:
+            yield base.line, base.chalk_line, tuple(parts)
+
+
+def _first_lines(plan: Plan, face: ElevationPlan, past: float, mm: float) -> Iterator[Mark]:
+    """Starter and chalk line of each stretch of base; past the wall where the stretch ends at its corner."""
+    corners = span(face)
+    for line, chalk, parts in first_lines(plan, face):
+        for left, right in parts:
+            out = [(left - past, left)] if abs(left - corners[0]) < SAME else []
+            out += [(right, right + past)] if abs(right - corners[1]) < SAME else []
+            start, end = min([left, *(a for a, _ in out)]), max([right, *(b for _, b in out)])
+            name = (
+                "starter" if face.bases and line == lowest_set(plan, face).lines.starter else "first course"
+            )
+            yield Line(STARTER, (start, line), (end, line), (("line", name), ("height", line)))
+            if chalk > line:
+                facts: Facts = (("line", "chalk line"), ("height", chalk))
+                # Too near the butt line to be told from it on paper, it shows beside the wall alone.
+                for x0, x1 in [(start, end)] if chalk - line >= _CHALK_LEAST * mm else out:
+                    yield Line(STARTER, (x0, chalk), (x1, chalk), facts)
 
 
 def _with_ends(shown: Sequence[Run], ends: Run, past: float) -> Iterator[Run]:
@@ -179,31 +218,38 @@ def _with_ends(shown: Sequence[Run], ends: Run, past: float) -> Iterator[Run]:
 
 
 def ground_line(face: ElevationPlan) -> Iterator[tuple[Point, Point]]:
-    """The ground from corner to corner; nothing when it was not measured."""
-    if face.elevation.grade is not None:
-        left, right = span(face)
-        yield (left, face.elevation.grade[0]), (right, face.elevation.grade[1])
+    """The ground from corner to corner, stretch by stretch; nothing when it was not measured."""
+    yield from pairwise(ground_along(face.elevation, *span(face)))
 
 
 def ground_marks(face: ElevationPlan, mm: float) -> Iterator[Mark]:
     """The ground line, with strokes under it that read as earth."""
-    grade = face.elevation.grade
-    if grade is None:
+    points = _past_ends(ground_along(face.elevation, *span(face)), 2.0 * mm)
+    if not points:
         return
-    left, right = span(face)
-    slope = (grade[1] - grade[0]) / (right - left)
-    out = 2.0 * mm
-    start, end = (left - out, grade[0] - slope * out), (right + out, grade[1] + slope * out)
-    yield Line(GRADE, start, end)
-    count = int((end[0] - start[0]) / (_HATCH_STEP * mm))
+    for start, end in pairwise(points):
+        yield Line(GRADE, start, end)
+    first, last = points[0][0], points[-1][0]
+    count = int((last - first) / (_HATCH_STEP * mm))
     for index in range(count + 1):
         if index % 8 > 2:
             continue
-        x = start[0] + index * _HATCH_STEP * mm
-        y = start[1] + slope * (x - start[0])
-        foot = max(start[0], x - _HATCH * mm)
+        x = first + index * _HATCH_STEP * mm
+        y = height_of(points, x)
+        foot = max(first, x - _HATCH * mm)
         if foot < x:
             yield Line(PATTERN, (x, y), (foot, y - (x - foot)))
+
+
+def _past_ends(points: tuple[Point, ...], out: float) -> tuple[Point, ...]:
+    """A line of points carried on straight past its ends."""
+    if not points:
+        return ()
+    (x0, y0), (x1, y1) = points[:2]
+    (x2, y2), (x3, y3) = points[-2:]
+    start = (x0 - out, y0 - (y1 - y0) / (x1 - x0) * out)
+    end = (x3 + out, y3 + (y3 - y2) / (x3 - x2) * out)
+    return (start, *points[1:-1], end)
 
 
 def shape(plan: Plan, face: ElevationPlan) -> tuple[Point, ...]:
@@ -215,8 +261,7 @@ def extent(plan: Plan, face: ElevationPlan) -> Box:
     """What is drawn to scale: wall, siding, ground, and the datum where it lies near the wall."""
     points = [*face.elevation.outline, *clad_outline(plan, face)]
     left, right = span(face)
-    if face.elevation.grade is not None:
-        points += [(left, face.elevation.grade[0]), (right, face.elevation.grade[1])]
+    points += ground_along(face.elevation, left, right)
     ys = [y for _, y in points]
     low, high = min(ys), max(ys)
     if low - _DATUM_NEAR * (high - low) <= 0.0 <= high + _DATUM_NEAR * (high - low):

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
+from evencourse.layout.model.tolerance import SAME
 from evencourse.render.drawing.drawing import Dimension, Mark
 from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.pens import DIMENSION
 from evencourse.render.drawing.placement import Box, Occupied, polygon_meets
-from evencourse.render.elevation.siding_lines import base_span
-from evencourse.render.elevation.wall_face import lowest_set
+from evencourse.render.elevation.siding_lines import first_lines
 from evencourse.render.words.plan_words import on_tape, show
 
 HEIGHT = 2.5
@@ -25,7 +25,7 @@ _OVER = 1.2
 def starter_dimensions(
     plan: Plan, face: ElevationPlan, part: Box, taken: Occupied, mm: float
 ) -> Iterator[Mark]:
-    """Datum to starter at both ends of the base, where both show.
+    """Datum to the line of the first course at both ends of the base, where both show.
 
     Args:
         plan: the plan.
@@ -35,20 +35,25 @@ def starter_dimensions(
         mm: drawing units in one millimetre of paper.
     """
     job = plan.job
-    starter = lowest_set(plan, face).lines.starter
-    low, high = min(starter, 0.0), max(starter, 0.0)
-    if on_tape(job, starter) == 0 or low < part.bottom - 1e-6 or high > part.top + 1e-6:
+    first = [(line, parts) for line, _, parts in first_lines(plan, face)]
+    if not first:
         return
-    text = show(job, abs(on_tape(job, starter)))
-    length = text_width(text, HEIGHT) * mm
-    middle = (low + high) / 2
-    for base, wall, away in zip(base_span(plan, face), (part.left, part.right), (-1.0, 1.0), strict=True):
+    left = min(first, key=lambda one: one[1][0][0])
+    right = max(first, key=lambda one: one[1][-1][1])
+    ends = ((left[0], left[1][0][0], part.left, -1.0), (right[0], right[1][-1][1], part.right, 1.0))
+    for starter, base, wall, away in ends:
+        low, high = min(starter, 0.0), max(starter, 0.0)
+        if on_tape(job, starter) == 0 or low < part.bottom - SAME or high > part.top + SAME:
+            continue
+        text = show(job, abs(on_tape(job, starter)))
+        length = text_width(text, HEIGHT) * mm
+        middle = (low + high) / 2
         x = wall + away * BESIDE * mm
         if length + 2 * _ENDS * mm <= high - low + 1.2 * mm:
             at = (x - away * _INSIDE * mm, middle)
         else:
             at = (x - away * _OVER * mm, high + length / 2 + _ENDS * mm)
-        if part.left + 1e-6 < base < part.right - 1e-6:
+        if part.left + SAME < base < part.right - SAME:
             near = base + away * BESIDE * mm
             half = max(length, high - low) / 2
             edges = sorted((base + away * 0.8 * mm, near + away * (_OUTSIDE + 2.0) * mm))

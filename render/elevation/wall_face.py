@@ -8,6 +8,8 @@ from itertools import pairwise
 
 from evencourse.layout.model.course_plan import CourseSet, ElevationPlan, Plan, ZonePlan
 from evencourse.layout.model.job import Elevation, Point
+from evencourse.layout.model.tolerance import SAME
+from evencourse.layout.wall.clad_area import base_line
 from evencourse.layout.wall.sides import Side, crossings, held_off, hung_over
 
 Run = tuple[float, float]
@@ -62,11 +64,14 @@ def clad_outline(plan: Plan, face: ElevationPlan) -> tuple[Point, ...]:
     starter, outline = course_set.lines.starter, face.elevation.outline
     points: list[Point] = []
     for start, end in zip(outline, (*outline[1:], outline[0]), strict=True):
-        base = end[0] > start[0]
-        if base and hung_over(Side(start, end, True), starter, course_set.cladding, plan.job.inch):
-            points += [(start[0], starter), (end[0], starter)]
-        elif base:
-            clear = held_off(Side(start, end, True), course_set.cladding)
+        side = Side(start, end, True)
+        line = base_line(face, side)
+        if line is None and not side.level and hung_over(side, starter, course_set.cladding, plan.job.inch):
+            line = starter
+        if end[0] > start[0] and line is not None:
+            points += [(start[0], line), (end[0], line)]
+        elif end[0] > start[0]:
+            clear = held_off(side, course_set.cladding)
             points += [(start[0], start[1] + clear), (end[0], end[1] + clear)]
         else:
             points += [start, end]
@@ -77,16 +82,7 @@ def clad_outline(plan: Plan, face: ElevationPlan) -> tuple[Point, ...]:
 def holes(elevation: Elevation) -> tuple[tuple[Point, ...], ...]:
     """What siding stops at: openings with their trim, and fixtures."""
     found = [opening.trimmed() for opening in elevation.openings]
-    for item in elevation.fixtures:
-        found.append(
-            (
-                (item.left, item.bottom),
-                (item.right, item.bottom),
-                (item.right, item.top),
-                (item.left, item.top),
-            )
-        )
-    return tuple(found)
+    return (*found, *(item.outline() for item in elevation.fixtures))
 
 
 def runs(outline: Sequence[Point], gaps: Sequence[Sequence[Point]], height: float) -> tuple[Run, ...]:
@@ -97,7 +93,7 @@ def runs(outline: Sequence[Point], gaps: Sequence[Sequence[Point]], height: floa
         edges = crossings(gap, height)
         for low, high in zip(edges[::2], edges[1::2], strict=True):
             found = [part for run in found for part in _without(run, low, high)]
-    near = 1e-6 * max(1.0, abs(height))
+    near = SAME * max(1.0, abs(height))
     return tuple((low, high) for low, high in found if high - low > near)
 
 
@@ -110,7 +106,7 @@ def _without(run: Run, low: float, high: float) -> list[Run]:
 def courses(plan: Plan, face: ElevationPlan) -> Iterator[Course]:
     """Every course that shows on a face, zone by zone from the bottom up."""
     outline, gaps = clad_outline(plan, face), holes(face.elevation)
-    near = 1e-6 * plan.job.inch
+    near = SAME * plan.job.inch
     highest = max(y for _, y in outline)
     corners = min(x for x, _ in face.elevation.outline), max(x for x, _ in face.elevation.outline)
     built = {(line.course_set, line.course): line for line in face.built}
@@ -147,7 +143,7 @@ def band_boards(face: ElevationPlan) -> Iterator[tuple[ZonePlan, tuple[tuple[Poi
         height = zone.zone.trim
         if height <= 0:
             continue
-        near = 1e-6 * height
+        near = SAME * height
         low = runs(outline, gaps, zone.top + near)
         high = runs(outline, gaps, zone.top + height - near)
         if len(high) != len(low):

@@ -152,7 +152,8 @@ def cad_set(
 
     Args:
         plan: the plan.
-        sheets: for every face its sheets, as :func:`evencourse.render.sheets.elevation_sheets.job_sheets` lays them out.
+        sheets: for every face its sheets, as :func:`evencourse.render.sheets.elevation_sheets.job_sheets`
+            lays them out.
         pieces: the job's pieces, whose outlines stand in model space alone; None for none.
         date: ISO date; None for none.
         faces: numbers of the faces that are wanted; None for all.

@@ -6,8 +6,9 @@ from typing import Any
 
 from evencourse.render.drawing.pens import NO_PLOT
 from evencourse.render.formats.cad_set import CadSet, Layout, Version, Window, points
-from evencourse.render.formats.dxf_document import Target
-from evencourse.render.formats.dxf_marks import Space, Writer
+from evencourse.render.formats.dxf_document import NewDxf
+from evencourse.render.formats.dxf_marks import Writer
+from evencourse.render.formats.dxf_space import Space
 from evencourse.render.formats.dxf_text import name
 
 _LOCKED = 16384
@@ -40,7 +41,7 @@ def dxf(cad: CadSet, version: Version = "R2010") -> bytes:
     Returns:
         The file's bytes. The same set gives the same bytes.
     """
-    target = Target(cad, version)
+    target = NewDxf(cad, version)
     writer = Writer(target)
     _model_space(writer, target, cad)
     taken = {"model", "layout1"}
@@ -52,7 +53,7 @@ def dxf(cad: CadSet, version: Version = "R2010") -> bytes:
     return target.written(cad.date)
 
 
-def _model_space(writer: Writer, target: Target, cad: CadSet) -> None:
+def _model_space(writer: Writer, target: NewDxf, cad: CadSet) -> None:
     space = target.doc.modelspace()
     xs, ys = [], []
     for model in cad.models:
@@ -70,7 +71,7 @@ def _model_space(writer: Writer, target: Target, cad: CadSet) -> None:
     view.dxf.height = max(high[1] - low[1], (high[0] - low[0]) / aspect) * _MARGIN
 
 
-def _sheet(writer: Writer, target: Target, sheet: Layout, number: int, taken: set[str]) -> None:
+def _sheet(writer: Writer, target: NewDxf, sheet: Layout, number: int, taken: set[str]) -> None:
     layouts = target.doc.layouts
     word = name(f"{number} {sheet.title.replace(', ', ' ')}", taken, f"sheet {number}")
     taken.add(word.lower())

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from evencourse.layout.dxf.cad_library import load_cad
+from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.render.drawing.flatten import ARROW, DOT, OVERSHOOT, TEXT_GAP, TICK
 from evencourse.render.drawing.pens import NO_PLOT, PENS, Pen
 from evencourse.render.formats.cad_set import CadSet, Version
@@ -66,7 +67,7 @@ def true_colour(pen: Pen) -> int | None:
     return red << 16 | green << 8 | blue
 
 
-class Target:
+class NewDxf:
     """A DXF document in the making.
 
     Attributes:
@@ -164,7 +165,7 @@ class Target:
         """
         first = self.layers[pen.layer]
         look: dict[str, Any] = {"layer": pen.layer}
-        if pen.dash and abs(mm / self.line_scale - 1) > 1e-9:
+        if pen.dash and abs(mm / self.line_scale - 1) > ROUNDING:
             look["ltscale"] = mm / self.line_scale
         if pen is first:
             return look

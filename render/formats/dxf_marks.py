@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from math import cos, hypot, radians, sin
 from typing import Any
 
+from evencourse.layout.model.tolerance import ROUNDING, SAME
 from evencourse.render.drawing.drawing import (
     Block,
     Circle,
@@ -23,7 +24,8 @@ from evencourse.render.drawing.drawing import (
 from evencourse.render.drawing.flatten import OVERSHOOT, TEXT_GAP, TICK
 from evencourse.render.drawing.pens import TEXT, Pen
 from evencourse.render.formats.cad_set import UNPRINTED
-from evencourse.render.formats.dxf_document import APPID, BOLD_STYLE, STYLE, Target, line_weight
+from evencourse.render.formats.dxf_document import APPID, BOLD_STYLE, STYLE, NewDxf, line_weight
+from evencourse.render.formats.dxf_space import Space
 from evencourse.render.formats.dxf_text import for_mtext, for_text, plain
 
 _HORIZONTAL = {"start": 0, "middle": 1, "end": 2}
@@ -46,27 +48,6 @@ _STROKE = 0.1
 
 
 @dataclass(frozen=True)
-class Space:
-    """Where marks are written: a layout or a block, and how their coordinates get there.
-
-    Attributes:
-        layout: ezdxf's layout or block.
-        mm: units of this space in one millimetre of paper.
-        scale: units of this space in one drawing unit.
-        shift: added after scaling.
-    """
-
-    layout: Any
-    mm: float
-    scale: float = 1.0
-    shift: Point = (0.0, 0.0)
-
-    def at(self, point: Point) -> Point:
-        """A point of the drawing in this space."""
-        return (point[0] * self.scale + self.shift[0], point[1] * self.scale + self.shift[1])
-
-
-@dataclass(frozen=True)
 class _Paragraph:
     """Lines of lettering under each other that are one MTEXT.
 
@@ -82,7 +63,7 @@ class _Paragraph:
 class Writer:
     """Writes marks into one DXF document."""
 
-    def __init__(self, target: Target) -> None:
+    def __init__(self, target: NewDxf) -> None:
         self.target = target
 
     def write(self, marks: Sequence[Mark], space: Space) -> None:
@@ -335,7 +316,7 @@ def _paragraphs(marks: Sequence[Mark], space: Space) -> Iterator[Mark | _Paragra
         leading = 0.0
         while isinstance(first, Text) and index + lines < len(marks):
             step = _under(marks[index + lines - 1], marks[index + lines]) * space.scale / space.mm
-            if not 0 < step <= _LEADING_MOST * first.height or (leading and abs(step - leading) > 1e-6):
+            if not 0 < step <= _LEADING_MOST * first.height or (leading and abs(step - leading) > SAME):
                 break
             leading, lines = step, lines + 1
         texts = [mark for mark in marks[index : index + lines] if isinstance(mark, Text)]
@@ -349,7 +330,9 @@ def _under(one: Mark, other: Mark) -> float:
         return 0.0
     if replace(one, text="", at=(0.0, 0.0)) != replace(other, text="", at=(0.0, 0.0)):
         return 0.0
-    return one.at[1] - other.at[1] if abs(one.at[0] - other.at[0]) < 1e-9 * max(1.0, abs(one.at[0])) else 0.0
+    return (
+        one.at[1] - other.at[1] if abs(one.at[0] - other.at[0]) < ROUNDING * max(1.0, abs(one.at[0])) else 0.0
+    )
 
 
 def _strokes(
@@ -358,7 +341,7 @@ def _strokes(
     """Extension lines, dimension line and oblique ticks."""
     for point, foot in zip(ends, feet, strict=True):
         far = hypot(foot[0] - point[0], foot[1] - point[1])
-        if far > dim.extension_gap * mm * (1 + 1e-9):
+        if far > dim.extension_gap * mm * (1 + ROUNDING):
             one = ((foot[0] - point[0]) / far, (foot[1] - point[1]) / far)
             gap, past = dim.extension_gap * mm, far + OVERSHOOT * mm
             yield (

@@ -1,40 +1,36 @@
-"""A document as one PDF: true to size, text that can be searched, and no clock in it.
-
-It is written directly, without a system library, so that the same document gives the same bytes everywhere.
-"""
+"""A document as one PDF: true to size, text that can be searched, and no clock in it."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
-from itertools import chain
-from math import atan, ceil, cos, radians, sin, tan
+from collections.abc import Callable, Iterable
+from functools import cache
+from io import BytesIO
+from itertools import groupby
+from math import atan, atan2, cos, degrees, dist, radians, sin, tau
+from typing import Any
 
-from evencourse.render.drawing.drawing import Document, Sheet, Weight
-from evencourse.render.drawing.flatten import Disc, Group, Layer, Lettering, Painted, Shape, flatten, letters
-from evencourse.render.drawing.fonts import FONT_SIZE_RATIO
+from reportlab.pdfbase.pdfdoc import PDFDictionary, PDFInfo, PDFString, PDFZCompress
+from reportlab.pdfbase.pdfmetrics import registerFont
+from reportlab.pdfbase.ttfonts import TTFont
+from reportlab.pdfgen.canvas import Canvas
+from reportlab.pdfgen.pathobject import PDFPathObject
+from reportlab.pdfgen.pdfgeom import bezierArc
+
+from evencourse.layout.model.tolerance import SAME
+from evencourse.render.drawing.drawing import Document, Point, Sheet, Weight
+from evencourse.render.drawing.flatten import Disc, Group, Layer, Lettering, Painted, Shape, flatten
+from evencourse.render.drawing.fonts import FONT_SIZE_RATIO, face
+from evencourse.render.drawing.papers import MM_PER_INCH, PDF_LONGEST
 from evencourse.render.drawing.pens import Pen
-from evencourse.render.formats.pdf_file import File, Name, Ref, Value, number
-from evencourse.render.formats.pdf_font import embed, outlines
 
 #: Name that the file gives for the program that made it.
 PRODUCER = "evencourse"
 
-_POINTS = 72 / 25.4
-#: Longest side of a page in its own units (ISO 32000-1, annex C).
-_LONGEST = 14400
-_FONTS: dict[Weight, str] = {"regular": "F1", "bold": "F2"}
-#: Control points of a quarter circle: 4/3 * tan(angle / 4) for 90 degrees.
-_QUARTER = 0.5522847498
-
-
-@dataclass(frozen=True)
-class _Mark:
-    """A bookmark, and those that hang under it."""
-
-    title: str
-    page: Ref
-    under: tuple[_Mark, ...] = ()
+_POINTS = 72 / MM_PER_INCH
+#: Decimals of a coordinate: 0.01 pt is 0.0035 mm.
+_DECIMALS = 2
+#: Ends of a stroke, and what is inside a path (ISO 32000-1, tables 54 and 59).
+_BUTT, _ROUND, _NON_ZERO = 0, 1, 1
 
 
 def pdf(document: Document) -> bytes:
@@ -48,129 +44,133 @@ def pdf(document: Document) -> bytes:
         text can be searched and copied; a reader's program is asked not to scale when it prints. The only
         date in it is the document's own.
 
+    Raises:
+        ValueError: a sheet is longer than :data:`evencourse.render.drawing.papers.PDF_LONGEST`.
+
     References:
         ISO 32000-1 (PDF 1.7).
     """
-    file = File()
-    root, pages, outline = file.reserve(), file.reserve(), file.reserve()
-    flat = [flatten(sheet) for sheet in document.sheets]
-    fonts: dict[str, Value] = {
-        _FONTS[weight]: embed(file, weight, used) for weight, used in sorted(letters(chain(*flat)).items())
-    }
-    resources = file.add({"Font": fonts})
-    refs = [
-        _page(file, sheet, layers, pages, resources)
-        for sheet, layers in zip(document.sheets, flat, strict=True)
-    ]
-    file.put(pages, {"Type": Name("Pages"), "Kids": refs, "Count": len(refs)})
-    _bookmarks(file, outline, document, refs)
-    catalog: dict[str, Value] = {
-        "Type": Name("Catalog"),
-        "Pages": pages,
-        "Outlines": outline,
-        "PageMode": Name("UseOutlines" if len(refs) > 1 else "UseNone"),
-        "PageLabels": {"Nums": _labels(document)},
-        "Lang": document.language,
-        "ViewerPreferences": {"DisplayDocTitle": True, "PrintScaling": Name("None")},
-    }
-    file.put(root, catalog)
-    facts: dict[str, Value] = {
-        "Title": document.title,
-        "Author": document.author,
-        "Subject": document.subject,
-        "Keywords": ", ".join(document.keywords),
-        "Creator": PRODUCER,
-        "Producer": PRODUCER,
-    }
-    if document.date:
-        facts["CreationDate"] = f"D:{document.date.replace('-', '')}"
-    return file.bytes(root, file.add({key: value for key, value in facts.items() if value}))
+    for sheet in document.sheets:
+        if max(sheet.paper) > PDF_LONGEST + SAME:
+            raise ValueError(
+                f"a page of a PDF is {PDF_LONGEST:g} mm long at most, not {max(sheet.paper):g} mm"
+            )
+    out = BytesIO()
+    # Whatever a machine can set for the library is given here: its settings must not reach the file.
+    canvas = Canvas(
+        out,
+        pageCompression=0,
+        invariant=1,
+        pdfVersion=(1, 7),
+        initialFontName=_font("regular"),
+        lang=document.language,
+    )
+    # The library's own compression writes pages as text, a quarter longer.
+    canvas._doc.defaultStreamFilters = [PDFZCompress]
+    canvas._doc.info = _Facts(document)
+    if len(document.sheets) > 1:
+        canvas.showOutline()
+    for _, run in groupby(enumerate(document.sheets), lambda each: each[1].chapter or each[0]):
+        sheets = list(run)
+        several = len(sheets) > 1
+        for number, sheet in sheets:
+            if several and number == sheets[0][0]:
+                _bookmark(canvas, f"chapter {number}", sheet.chapter, 0)
+            _bookmark(canvas, f"sheet {number}", sheet.title, int(several))
+            canvas.addPageLabel(number, prefix=_said(sheet.label or str(number + 1)))
+            _page(canvas, sheet)
+    canvas.setViewerPreference("DisplayDocTitle", "true")
+    canvas.setViewerPreference("PrintScaling", "None")
+    canvas.save()
+    return out.getvalue()
 
 
-def _page(file: File, sheet: Sheet, layers: Iterable[Layer], pages: Ref, resources: Ref) -> Ref:
-    width, height = (side * _POINTS for side in sheet.paper)
-    unit = max(1, ceil(max(width, height) / _LONGEST))
-    content = "\n".join(_Painter(_POINTS / unit).layers(layers))
-    page: dict[str, Value] = {
-        "Type": Name("Page"),
-        "Parent": pages,
-        "MediaBox": [0, 0, width / unit, height / unit],
-        "Resources": resources,
-        "Contents": file.stream(content.encode("ascii")),
-    }
-    if unit > 1:
-        page["UserUnit"] = unit
-    return file.add(page)
+class _Facts(PDFInfo):  # type: ignore[misc]
+    """What the file says of itself: what is known and nothing else. The library's own has a date always."""
 
-
-def _bookmarks(file: File, outline: Ref, document: Document, pages: list[Ref]) -> None:
-    """A bookmark a sheet; those of a chapter with several sheets hang, closed, under its own."""
-    chapters: list[tuple[str, list[_Mark]]] = []
-    for sheet, page in zip(document.sheets, pages, strict=True):
-        if not sheet.chapter or not chapters or chapters[-1][0] != sheet.chapter:
-            chapters.append((sheet.chapter, []))
-        chapters[-1][1].append(_Mark(sheet.title, page))
-    marks = [
-        _Mark(chapter, sheets[0].page, tuple(sheets)) if len(sheets) > 1 else sheets[0]
-        for chapter, sheets in chapters
-    ]
-    file.put(outline, {"Type": Name("Outlines"), **_hung(file, outline, marks), "Count": len(marks)})
-
-
-def _hung(file: File, parent: Ref, marks: Sequence[_Mark]) -> dict[str, Value]:
-    """Hang bookmarks under another, or under the outline; what that one has to say of them."""
-    if not marks:
-        return {}
-    items = [file.reserve() for _ in marks]
-    for index, (item, mark) in enumerate(zip(items, marks, strict=True)):
-        entry: dict[str, Value] = {
-            "Title": mark.title,
-            "Parent": parent,
-            "Dest": [mark.page, Name("Fit")],
-            **_hung(file, item, mark.under),
+    def __init__(self, document: Document) -> None:
+        super().__init__()
+        facts = {
+            "Title": document.title,
+            "Author": document.author,
+            "Subject": document.subject,
+            "Keywords": ", ".join(document.keywords),
+            "Creator": PRODUCER,
+            "Producer": PRODUCER,
+            "CreationDate": f"D:{document.date.replace('-', '')}" if document.date else "",
         }
-        if mark.under:
-            entry["Count"] = -len(mark.under)
-        if index:
-            entry["Prev"] = items[index - 1]
-        if index + 1 < len(items):
-            entry["Next"] = items[index + 1]
-        file.put(item, entry)
-    return {"First": items[0], "Last": items[-1]}
+        self._facts = {key: _said(value) for key, value in facts.items() if value}
+
+    def digest(self, md5object: Any) -> None:
+        """Add the facts to what the file's identifier is made from."""
+        md5object.update(repr(self._facts).encode())
+
+    def format(self, document: Any) -> bytes:
+        """The dictionary as the file holds it."""
+        facts = PDFDictionary({key: PDFString(value) for key, value in self._facts.items()})
+        return bytes(facts.format(document))
 
 
-def _labels(document: Document) -> list[Value]:
-    labels: list[Value] = []
-    for index, sheet in enumerate(document.sheets):
-        labels += [index, {"P": sheet.label or str(index + 1)}]
-    return labels
+def _said(text: str) -> str:
+    """A text that a file can hold: half a surrogate pair stands for no character."""
+    return text.encode("utf-16", "replace").decode("utf-16")
+
+
+@cache
+def _font(weight: Weight) -> str:
+    """Make a weight of the packaged font known to the library, under the name returned."""
+    name, measures = f"sheet-{weight}", face(weight)
+    font = TTFont(name, str(measures.path), asciiReadable=False, shapable=False)
+    # Readers sort text into lines by these; the library takes figures that are too low for accents.
+    em = measures.units_per_em
+    font.face.ascent, font.face.descent = measures.ascent * 1000 / em, measures.descent * 1000 / em
+    registerFont(font)
+    return name
+
+
+def _bookmark(canvas: Canvas, key: str, title: str, level: int) -> None:
+    """A bookmark of the page at hand; sheets of one chapter hang, closed, under the chapter's own."""
+    canvas.bookmarkPage(key)
+    canvas.addOutlineEntry(_said(title), key, level, closed=True)
+
+
+def _page(canvas: Canvas, sheet: Sheet) -> None:
+    canvas.setPageSize(_points(*sheet.paper))
+    canvas.setLineJoin(_ROUND)
+    painter = _Painter(canvas)
+    for layer in flatten(sheet):
+        painter.layer(layer)
+    canvas.showPage()
+
+
+def _points(*millimetres: float) -> tuple[float, ...]:
+    return tuple(round(value * _POINTS, _DECIMALS) for value in millimetres)
 
 
 class _Painter:
-    """Writes the content of one page; keeps what is set, and strokes that can still go into one path."""
+    """Paints one page; keeps what is set, and strokes of one pen that can still go into one path."""
 
-    def __init__(self, scale: float) -> None:
-        self._scale = scale
-        self._out = ["1 J 1 j"]
+    def __init__(self, canvas: Canvas) -> None:
+        self._canvas = canvas
         self._pen: Pen | None = None
-        self._fill = ""
-        self._open = False
+        self._ink: Pen | None = None
+        self._strokes: PDFPathObject | None = None
 
-    def layers(self, layers: Iterable[Layer]) -> list[str]:
-        """Operators that paint layers over each other."""
-        for layer in layers:
-            if layer.window is None:
-                self._items(layer.items)
-                continue
-            left, bottom, right, top = layer.window
-            self._end()
-            self._out.append(f"q {self._box(left, bottom, right, top)} W n")
+    def layer(self, layer: Layer) -> None:
+        """Paint a layer over what is there."""
+        if layer.window is None:
             self._items(layer.items)
             self._end()
-            self._out.append("Q")
-            self._pen, self._fill = None, ""
+            return
+        left, bottom, right, top = layer.window
+        window = self._canvas.beginPath()
+        window.rect(*_points(left, bottom, right - left, top - bottom))
+        self._canvas.saveState()
+        self._canvas.clipPath(window, stroke=0)
+        self._items(layer.items)
         self._end()
-        return self._out
+        self._canvas.restoreState()
+        self._pen = self._ink = None
 
     def _items(self, items: Iterable[Painted]) -> None:
         for item in items:
@@ -178,27 +178,20 @@ class _Painter:
                 case Group():
                     self._items(item.items)
                 case Lettering():
-                    self._text(item)
+                    self._lettering(item)
                 case Shape() if item.fill is None and item.pen is not None:
                     self._take(item.pen)
-                    self._out.append(self._path(item))
-                    self._open = True
-                case Shape():
-                    self._filled(item.pen, item.fill, self._path(item))
-                case Disc():
-                    self._filled(item.pen, item.fill, self._circle(item))
-
-    def _n(self, *values: float) -> str:
-        return " ".join(number(value * self._scale) for value in values)
-
-    def _box(self, left: float, bottom: float, right: float, top: float) -> str:
-        return f"{self._n(left, bottom, right - left, top - bottom)} re"
+                    if self._strokes is None:
+                        self._strokes = self._canvas.beginPath()
+                    _outline(self._strokes, item)
+                case Shape() | Disc():
+                    self._filled(item)
 
     def _end(self) -> None:
         """Stroke what is open."""
-        if self._open:
-            self._out.append("S")
-            self._open = False
+        if self._strokes is not None:
+            self._canvas.drawPath(self._strokes)
+            self._strokes = None
 
     def _take(self, pen: Pen) -> None:
         """Set the stroke of a pen."""
@@ -207,89 +200,82 @@ class _Painter:
             return
         self._end()
         if held is None or held.colour != pen.colour:
-            self._out.append(_colour(pen, "G", "RG"))
+            _colour(pen, self._canvas.setStrokeGray, self._canvas.setStrokeColorRGB)
         if held is None or held.width != pen.width:
-            self._out.append(f"{self._n(pen.width)} w")
-        if (held.dash if held else None) != pen.dash:
+            self._canvas.setLineWidth(*_points(pen.width))
+        if held is None or held.dash != pen.dash:
+            self._canvas.setDash(_points(*pen.dash))
             # Round ends would eat the gaps.
-            self._out.append(f"[{self._n(*pen.dash)}] 0 d {0 if pen.dash else 1} J")
+            self._canvas.setLineCap(_BUTT if pen.dash else _ROUND)
         self._pen = pen
 
-    def _ink(self, pen: Pen) -> None:
+    def _dip(self, pen: Pen) -> None:
         """Set the colour that fills."""
-        colour = _colour(pen, "g", "rg")
-        if colour != self._fill:
-            self._out.append(colour)
-            self._fill = colour
+        if self._ink is None or self._ink.colour != pen.colour:
+            _colour(pen, self._canvas.setFillGray, self._canvas.setFillColorRGB)
+            self._ink = pen
 
-    def _filled(self, pen: Pen | None, fill: Pen | None, path: str) -> None:
+    def _filled(self, item: Shape | Disc) -> None:
         self._end()
-        if fill is not None:
-            self._ink(fill)
-        if pen is not None:
-            self._take(pen)
-        paint = "n" if pen is None and fill is None else "S" if fill is None else "f" if pen is None else "B"
-        self._out.append(f"{path} {paint}")
+        if item.fill is not None:
+            self._dip(item.fill)
+        if item.pen is not None:
+            self._take(item.pen)
+        path = self._canvas.beginPath()
+        if isinstance(item, Shape):
+            _outline(path, item)
+        else:
+            (x, y), r = item.centre, item.radius
+            path.moveTo(*_points(x + r, y))
+            _arc(path, item.centre, r, 0.0, tau)
+            path.close()
+        self._canvas.drawPath(
+            path, stroke=item.pen is not None, fill=item.fill is not None, fillMode=_NON_ZERO
+        )
 
-    def _path(self, shape: Shape) -> str:
-        points = shape.points
-        parts = [f"{self._n(*points[0])} m"]
-        count = len(points) if shape.closed else len(points) - 1
-        for index in range(count):
-            end = points[(index + 1) % len(points)]
-            bulge = shape.bulges[index] if index < len(shape.bulges) else 0.0
-            if bulge:
-                parts += self._arc(points[index], end, bulge)
-            elif index < len(points) - 1:
-                parts.append(f"{self._n(*end)} l")
-        if shape.closed:
-            parts.append("h")
-        return " ".join(parts)
-
-    def _arc(self, start: tuple[float, float], end: tuple[float, float], bulge: float) -> Iterator[str]:
-        """An arc as curves of at most a right angle each."""
-        (x0, y0), (x1, y1) = start, end
-        # The centre lies off the chord's middle, to the left of it for less than half a circle.
-        off = (1 - bulge * bulge) / (4 * bulge)
-        cx, cy = (x0 + x1) / 2 - off * (y1 - y0), (y0 + y1) / 2 + off * (x1 - x0)
-        count = 1 + (abs(bulge) > 0.41421) + 2 * (abs(bulge) > 1)
-        turn = 4 * atan(bulge) / count
-        reach = 4 / 3 * tan(turn / 4)
-        x, y = x0 - cx, y0 - cy
-        for _ in range(count):
-            nx, ny = x * cos(turn) - y * sin(turn), x * sin(turn) + y * cos(turn)
-            first, second = (x - reach * y, y + reach * x), (nx + reach * ny, ny - reach * nx)
-            yield (
-                self._n(cx + first[0], cy + first[1], cx + second[0], cy + second[1], cx + nx, cy + ny) + " c"
-            )
-            x, y = nx, ny
-
-    def _circle(self, disc: Disc) -> str:
-        (x, y), r = disc.centre, disc.radius
-        k = _QUARTER * r
-        parts = [f"{self._n(x + r, y)} m"]
-        ux, uy = 1, 0
-        for _ in range(4):
-            vx, vy = -uy, ux
-            first = (x + r * ux + k * vx, y + r * uy + k * vy)
-            second = (x + r * vx + k * ux, y + r * vy + k * uy)
-            parts.append(f"{self._n(*first, *second, x + r * vx, y + r * vy)} c")
-            ux, uy = vx, vy
-        return " ".join([*parts, "h"])
-
-    def _text(self, item: Lettering) -> None:
+    def _lettering(self, item: Lettering) -> None:
         self._end()
-        self._ink(item.pen)
-        glyphs = outlines(item.weight).glyphs
-        shown = "".join(f"{glyphs[ord(letter)]:04X}" for letter in item.text)
+        self._dip(item.pen)
         # The size goes into the matrix: readers that look at the matrix alone see how high the text is.
         size, turn = item.height * FONT_SIZE_RATIO, radians(item.angle)
         along, up = size * cos(turn), size * sin(turn)
-        matrix = self._n(along, up, -up, along, *item.start)
-        self._out.append(f"BT /{_FONTS[item.weight]} 1 Tf {matrix} Tm <{shown}> Tj ET")
+        text = self._canvas.beginText()
+        text.setTextTransform(*_points(along, up, -up, along, *item.start))
+        text.setFont(_font(item.weight), 1)
+        text.textOut(item.text)
+        self._canvas.drawText(text)
 
 
-def _colour(pen: Pen, grey: str, colour: str) -> str:
+def _outline(path: PDFPathObject, shape: Shape) -> None:
+    points = shape.points
+    path.moveTo(*_points(*points[0]))
+    count = len(points) if shape.closed else len(points) - 1
+    for index in range(count):
+        start, end = points[index], points[(index + 1) % len(points)]
+        bulge = shape.bulges[index] if index < len(shape.bulges) else 0.0
+        if bulge:
+            # The centre lies off the chord's middle, to the left of it for less than half a circle.
+            off = (1 - bulge * bulge) / (4 * bulge)
+            x = (start[0] + end[0]) / 2 - off * (end[1] - start[1])
+            y = (start[1] + end[1]) / 2 + off * (end[0] - start[0])
+            _arc(path, (x, y), dist(start, (x, y)), atan2(start[1] - y, start[0] - x), 4 * atan(bulge))
+        elif index < len(points) - 1:
+            path.lineTo(*_points(*end))
+    if shape.closed:
+        path.close()
+
+
+def _arc(path: PDFPathObject, centre: Point, radius: float, start: float, turn: float) -> None:
+    """An arc from where the path is, counter-clockwise [radians]."""
+    (x, y), r = centre, radius
+    for curve in bezierArc(x - r, y - r, x + r, y + r, degrees(start), degrees(turn)):
+        path.curveTo(*_points(*curve[2:]))
+
+
+def _colour(pen: Pen, grey: Callable[[float], None], colour: Callable[[float, float, float], None]) -> None:
     """Grey is set as grey, so that a printer takes black ink for it alone."""
-    red, green, blue = (f"{part / 255:.3f}".rstrip("0").rstrip(".") for part in pen.colour)
-    return f"{red} {grey}" if red == green == blue else f"{red} {green} {blue} {colour}"
+    red, green, blue = (round(part / 255, 3) for part in pen.colour)
+    if red == green == blue:
+        grey(red)
+    else:
+        colour(red, green, blue)

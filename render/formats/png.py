@@ -1,4 +1,4 @@
-"""A sheet as a picture, for a page of documentation."""
+"""A sheet as a picture, for a phone, a mail or a page of documentation."""
 
 from __future__ import annotations
 

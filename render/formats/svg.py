@@ -10,6 +10,9 @@ from functools import lru_cache
 from itertools import groupby
 from typing import TYPE_CHECKING, Any
 
+import svgwrite
+from fontTools.subset import Options, Subsetter, load_font, save_font
+
 from evencourse.render.drawing.drawing import Facts, Point, Sheet, Weight
 from evencourse.render.drawing.flatten import Disc, Group, Layer, Lettering, Painted, Shape, flatten, letters
 from evencourse.render.drawing.fonts import FALLBACKS, FAMILY, FONT_SIZE_RATIO, font_path
@@ -40,8 +43,6 @@ def svg(sheet: Sheet, *, portable: bool = True) -> bytes:
     Returns:
         UTF-8; the same bytes for the same sheet.
     """
-    import svgwrite
-
     width, height = sheet.paper
     drawing = svgwrite.Drawing(
         size=(f"{_n(width)}mm", f"{_n(height)}mm"), viewBox=f"0 0 {_n(width)} {_n(height)}", debug=False
@@ -241,13 +242,11 @@ def _font_faces(letters: tuple[tuple[Weight, str], ...]) -> str:
 @lru_cache(maxsize=_KEPT)
 def _subset(weight: Weight, more: str) -> bytes:
     """The glyphs of the common characters and some more, as WOFF."""
-    from fontTools.subset import Options, Subsetter, load_font, save_font
-
     options = Options(flavor="woff", recalc_timestamp=False, layout_features=[], hinting=False)
-    font = load_font(str(font_path(weight)), options)
-    subsetter = Subsetter(options)
-    subsetter.populate(text=_COMMON + more)
-    subsetter.subset(font)
     out = io.BytesIO()
-    save_font(font, out, options)
+    with load_font(str(font_path(weight)), options) as font:
+        subsetter = Subsetter(options)
+        subsetter.populate(text=_COMMON + more)
+        subsetter.subset(font)
+        save_font(font, out, options)
     return out.getvalue()

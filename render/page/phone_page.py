@@ -15,31 +15,30 @@ import re
 from functools import cache
 from pathlib import Path
 
-from evencourse.layout.model.course_plan import Plan
+from evencourse.render.page.page_data import page_data
+from evencourse.render.words.result import Result
 
 FOLDER = Path(__file__).with_name("pagefiles")
 #: The page's scripts in the order in which they are read.
 SCRIPTS = (
-    "state.js", "lengths.js", "courses.js", "wall.js", "words.js", "dom.js", "ticks.js", "view.js",
-    "drawing.js", "starter.js", "lists.js", "details.js", "start.js",
+    "state.js", "dom.js", "ticks.js", "view.js", "drawing.js", "starter.js", "lists.js", "details.js",
+    "start.js",
 )  # fmt: skip
 _ESCAPED = {ord(letter): f"\\u{ord(letter):04x}" for letter in "<>&\u2028\u2029"}
 _PLACE = re.compile(r"\{\{(\w+)\}\}")
 
 
-def page(plan: Plan) -> str:
+def phone_page(result: Result) -> str:
     """The page of a planned job.
 
     Args:
-        plan: course lines, edges and faces; its pieces are cut here.
+        result: the finished result of a job.
 
     Returns:
         HTML; the same text for the same plan.
     """
-    from evencourse.render.page.page_data import page_data
-
     style, script = _style(), _script()
-    name = plan.job.name or "Job without a name"
+    name = result.plan.job.name or "Job without a name"
     parts = {
         "policy": "; ".join(
             (
@@ -54,7 +53,7 @@ def page(plan: Plan) -> str:
         "title": html.escape(f"{name}: course lines"),
         "style": style,
         "script": script,
-        "plan": embedded(page_data(plan)),
+        "plan": embedded(page_data(result)),
     }
     return _PLACE.sub(lambda place: parts[place[1]], _read("page.html"))
 

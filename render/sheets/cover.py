@@ -15,7 +15,7 @@ from evencourse.render.drawing.papers import paper
 from evencourse.render.drawing.pens import NOTE, SLIVER, STARTER, TEXT, TITLE_THIN, Pen
 from evencourse.render.drawing.pens import TITLE as RULE
 from evencourse.render.drawing.placement import Box, fitted
-from evencourse.render.elevation.siding_lines import next_line
+from evencourse.render.elevation.siding_lines import next_chalk, next_line
 from evencourse.render.sheets.cover_grid import Grid, picture_grid
 from evencourse.render.sheets.foot_strip import SLIM, slim_strip
 from evencourse.render.words.as_built_words import sheet_words
@@ -132,8 +132,9 @@ class _Starter:
 def _said(plan: Plan, name: str, course_set: CourseSet) -> _Starter:
     job = plan.job
     hung = [face for face in plan.elevations if face.zones[0].course_set == name]
-    number, line, first = min(
-        (next_line(plan, face) for face in hung), default=(1, course_set.lines.starter, "Starter line")
+    lowest = min(hung, key=lambda face: next_line(plan, face), default=None)
+    number, line, first = (
+        next_line(plan, lowest) if lowest is not None else (1, course_set.lines.starter, "Starter line")
     )
     starter = datum_words(job, line)
     label = first.removesuffix(" on this wall")
@@ -147,8 +148,9 @@ def _said(plan: Plan, name: str, course_set: CourseSet) -> _Starter:
         kind = f"First line {course_set.prefix}" if course_set.prefix and number == 1 else label
         label = f"{kind}: {where}"
     chalk = ""
-    if course_set.cladding.starter_drop > 0 and number == 1:
-        chalk = f"Chalk line {level_words(job, course_set.chalk_line)}"
+    snapped = next_chalk(plan, lowest) if lowest is not None else None
+    if snapped is not None:
+        chalk = f"Chalk line {level_words(job, snapped)}"
     bands = f"{course_set.cladding.label}: {bands_words(job, course_set.lines)}"
     return _Starter(label, starter, chalk, bands)
 

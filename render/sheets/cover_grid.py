@@ -6,6 +6,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
+from evencourse.layout.model.geometry import box_of
+from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.render.drawing.drawing import Mark, Text, View
 from evencourse.render.drawing.fonts import LEADING_RATIO
 from evencourse.render.drawing.pens import TEXT
@@ -71,9 +73,7 @@ def picture_grid(plan: Plan, numbers: Sequence[int], room: Box, k: float) -> Gri
 
 
 def _box(plan: Plan, face: ElevationPlan) -> Box:
-    points = [*face.elevation.outline, *clad_outline(plan, face)]
-    xs, ys = [x for x, _ in points], [y for _, y in points]
-    return Box(min(xs), min(ys), max(xs), max(ys))
+    return Box(*box_of((*face.elevation.outline, *clad_outline(plan, face))))
 
 
 def _words_height(k: float) -> float:
@@ -118,7 +118,7 @@ def _row_factor(row: Sequence[_Picture], width: float, tall: float, k: float) ->
         wide = [picture for picture in row if picture.box.width * factor > least]
         rest = free - least * (len(row) - len(wide))
         total = sum(picture.box.width for picture in wide)
-        if total * factor <= rest + 1e-9:
+        if total * factor <= rest + ROUNDING:
             return factor
         factor = rest / total
     return factor

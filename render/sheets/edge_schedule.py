@@ -8,7 +8,7 @@ from evencourse.layout.model.cladding import Family
 from evencourse.layout.model.course_plan import Edge, EdgeKind, ElevationPlan, Plan
 from evencourse.render.drawing.numbering import Draft
 from evencourse.render.drawing.pens import SLIVER, TEXT
-from evencourse.render.sheets.table_sheet import LARGE, Cell, Column, Section, Table, table_drafts
+from evencourse.render.sheets.table_sheet import LARGE, Section, SheetCell, SheetColumn, Table, table_drafts
 from evencourse.render.words.plan_words import (
     BELOW,
     course_name,
@@ -23,13 +23,13 @@ from evencourse.render.words.plan_words import (
 
 TITLE = "Edge schedule"
 _COLUMNS = (
-    Column("Edge", height=LARGE, most=62.0),
-    Column("Height", "end"),
-    Column("Course", "end", height=LARGE),
-    Column("Cut, up from the bottom", "end", height=LARGE),
-    Column("Strip left", "end", height=LARGE),
-    Column("Pack", "end", height=LARGE),
-    Column("Mind", wraps=True),
+    SheetColumn("Edge", height=LARGE, most=62.0),
+    SheetColumn("Height", "end"),
+    SheetColumn("Course", "end", height=LARGE),
+    SheetColumn("Cut, up from the bottom", "end", height=LARGE),
+    SheetColumn("Strip left", "end", height=LARGE),
+    SheetColumn("Pack", "end", height=LARGE),
+    SheetColumn("Mind", wraps=True),
 )
 _NOTE = "A filled bar is flush, an open step a notch, a filled diamond a sliver. Heights from the datum."
 #: An opening's head stands over its sill; what belongs to no opening comes last, from the bottom up.
@@ -53,7 +53,7 @@ def edge_schedule(plan: Plan, paper_name: str, date: str | None = None) -> tuple
     return table_drafts(plan, Table(TITLE, _COLUMNS, sections, _NOTE), paper_name, date)
 
 
-def _rows(plan: Plan, face: ElevationPlan) -> Iterator[tuple[Cell, ...]]:
+def _rows(plan: Plan, face: ElevationPlan) -> Iterator[tuple[SheetCell, ...]]:
     marks = [hole.mark for hole in face.elevation.openings]
     places = {mark: place for place, mark in enumerate(marks)}
     last = len(places)
@@ -66,20 +66,20 @@ def _rows(plan: Plan, face: ElevationPlan) -> Iterator[tuple[Cell, ...]]:
         yield _row(plan, edge)
 
 
-def _row(plan: Plan, edge: Edge) -> tuple[Cell, ...]:
+def _row(plan: Plan, edge: Edge) -> tuple[SheetCell, ...]:
     job, course_set = plan.job, plan.course_sets[edge.course_set]
     flush = edge.result == "flush"
     pen = SLIVER if edge.result == "sliver" else TEXT
     cut, rest = (0.0, 0.0) if flush else edge_cut(edge, plan)
     pack = 0.0 if hangs(edge, plan) else on_tape(job, edge.furring)
     return (
-        Cell(edge_subject(edge), pen, "bold", edge.result),
-        Cell(show(job, edge.height)),
-        Cell(course_name(course_set, edge.course), weight="bold"),
-        Cell("" if flush else show(job, cut), weight="bold"),
-        Cell("" if flush else show(job, cut if edge.edge in BELOW else rest), pen),
-        Cell(show(job, pack) if pack > 0 else "", weight="bold"),
-        Cell("; ".join(_mind(plan, edge))),
+        SheetCell(edge_subject(edge), pen, "bold", edge.result),
+        SheetCell(show(job, edge.height)),
+        SheetCell(course_name(course_set, edge.course), weight="bold"),
+        SheetCell("" if flush else show(job, cut), weight="bold"),
+        SheetCell("" if flush else show(job, cut if edge.edge in BELOW else rest), pen),
+        SheetCell(show(job, pack) if pack > 0 else "", weight="bold"),
+        SheetCell("; ".join(_mind(plan, edge))),
     )
 
 

@@ -9,13 +9,14 @@ from itertools import islice, pairwise
 from math import ceil, floor
 
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
+from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.pieces.all_pieces import Pieces
 from evencourse.layout.pieces.piece import FacePieces
 from evencourse.render.drawing.drawing import Mark, Sheet, View
 from evencourse.render.drawing.numbering import Draft, numbered
 from evencourse.render.drawing.papers import Paper, Scale, paper, scales
 from evencourse.render.drawing.placement import Box, box_of
-from evencourse.render.elevation.elevation import COLUMN_LEAST, Face, Part, Placed, place
+from evencourse.render.elevation.elevation import COLUMN_LEAST, FacePart, FaceToDraw, PlacedFace, place
 from evencourse.render.elevation.match_line import match_lines
 from evencourse.render.sheets.foot_strip import HEIGHT, Foot, title_block
 from evencourse.render.sheets.notes import Notes, face_notes
@@ -45,7 +46,7 @@ class _Part:
         over: the same for the parts below and above it.
     """
 
-    placed: Placed
+    placed: PlacedFace
     window: Box | None
     beside: tuple[int, int] = (0, 0)
     over: tuple[int, int] = (0, 0)
@@ -82,7 +83,7 @@ def face_drafts(
     for index, face in enumerate(plan.elevations):
         hung = cut.faces[index] if cut is not None else None
         room = _room(plan, face, paper_name, hung)
-        scale, parts = _fit(Face(plan, face, hung), room)
+        scale, parts = _fit(FaceToDraw(plan, face, hung), room)
         laid_out = _LaidOut(plan, face, hung, scale, parts, room, paper(paper_name), date)
         found.append(tuple(partial(laid_out.sheet, index) for index in range(len(parts))))
     return tuple(found)
@@ -145,10 +146,10 @@ def _room(plan: Plan, face: ElevationPlan, paper_name: str, hung: FacePieces | N
 
 def drawing_scale(plan: Plan, face: ElevationPlan, paper_name: str) -> Scale:
     """The scale that the sheets of a face are drawn to."""
-    return _fit(Face(plan, face), _room(plan, face, paper_name, None))[0]
+    return _fit(FaceToDraw(plan, face), _room(plan, face, paper_name, None))[0]
 
 
-def _fit(whole: Face, room: Box) -> tuple[Scale, tuple[_Part, ...]]:
+def _fit(whole: FaceToDraw, room: Box) -> tuple[Scale, tuple[_Part, ...]]:
     """The fewest parts, and for them the largest scale, at which everything can be read."""
     plan, face = whole.plan, whole.face
     standard = scales(plan.job.units)
@@ -179,7 +180,7 @@ def _joined(parts: Sequence[_Part], down: int, across: int) -> tuple[_Part, ...]
 
 
 def _all_placed(
-    face: Face, scale: Scale, windows: Sequence[Box | None], room: Box, columns: int
+    face: FaceToDraw, scale: Scale, windows: Sequence[Box | None], room: Box, columns: int
 ) -> tuple[_Part, ...]:
     """Every part at one scale; none when one of them does not fit or cannot be read."""
     measured = [face.part(window, scale.factor) for window in windows]
@@ -188,13 +189,13 @@ def _all_placed(
     parts = []
     for part, window in zip(measured, windows, strict=True):
         placed = place(part, part.column_width(room.width), room.height)
-        if not placed.fits or placed.box.height > room.height + 1e-6:
+        if not placed.fits or placed.box.height > room.height + SAME:
             return ()
         parts.append(_Part(placed, window))
     return tuple(parts)
 
 
-def _may_fit(part: Part, room: Box, columns: int) -> bool:
+def _may_fit(part: FacePart, room: Box, columns: int) -> bool:
     """Whether a part may fit, as far as that can be told before it is laid out."""
     return (
         part.window.height * part.factor + part.below <= room.height
@@ -224,7 +225,7 @@ def _windows(plan: Plan, face: ElevationPlan, whole: Box, down: int, across: int
     butts = [butt for zone in face.zones for butt in plan.course_sets[zone.course_set].lines.butt_lines]
     ys = _cuts(whole.bottom, whole.top, [(thing.bottom, thing.top) for thing in things], down)
     ys = [whole.bottom, *(_on_butt(y, butts) for y in ys[1:-1]), whole.top]
-    if any(right - left < 1e-6 for left, right in (*pairwise(xs), *pairwise(ys))):
+    if any(right - left < SAME for left, right in (*pairwise(xs), *pairwise(ys))):
         return ()
     return tuple(
         Box(left, bottom, right, top) for bottom, top in pairwise(ys) for left, right in pairwise(xs)
@@ -233,7 +234,7 @@ def _windows(plan: Plan, face: ElevationPlan, whole: Box, down: int, across: int
 
 def _on_butt(height: float, butts: Sequence[float]) -> float:
     """A level match line on the butt line below it, so that every course is whole on one of its sheets."""
-    return max((butt for butt in butts if butt <= height + 1e-6), default=height)
+    return max((butt for butt in butts if butt <= height + SAME), default=height)
 
 
 def _cuts(

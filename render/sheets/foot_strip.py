@@ -12,7 +12,7 @@ from evencourse.render.drawing.fonts import text_width, wrap
 from evencourse.render.drawing.papers import Scale
 from evencourse.render.drawing.pens import INK_FILL, SCALE, STARTER, TEXT, TITLE, TITLE_THIN
 from evencourse.render.drawing.placement import Box, fitted
-from evencourse.render.elevation.siding_lines import next_line
+from evencourse.render.elevation.siding_lines import next_chalk, next_line
 from evencourse.render.words.plan_words import bands_words, datum_words, level_words, on_tape, show
 
 #: Height of the strip, and the air inside its cells [mm].
@@ -155,14 +155,15 @@ def _whose(plan: Plan, foot: Foot, cell: Box) -> Iterator[Mark]:
 
 
 def _figures(plan: Plan, face: ElevationPlan, sets: tuple[CourseSet, ...], cell: Box) -> Iterator[Mark]:
-    job, lowest = plan.job, sets[0]
+    job = plan.job
     y = cell.top - AIR
-    number, first, label = next_line(plan, face)
+    _, first, label = next_line(plan, face)
     starter = datum_words(job, first)
     yield Text(TEXT, (cell.left, y), label, 2.5, vertical="cap")
-    if lowest.cladding.starter_drop > 0 and number == 1:
-        chalk = f"Chalk line {level_words(job, lowest.chalk_line)}"
-        yield Text(TEXT, (cell.right, y), chalk, 3.5, "end", "cap", weight="bold")
+    chalk = next_chalk(plan, face)
+    if chalk is not None:
+        snapped = f"Chalk line {level_words(job, chalk)}"
+        yield Text(TEXT, (cell.right, y), snapped, 3.5, "end", "cap", weight="bold")
     y -= 5.4
     height = 7.0
     while text_width(starter, height, "bold") > cell.width and height > 3.5:

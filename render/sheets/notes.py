@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from evencourse.layout.courses.cautions import GENERAL
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
+from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.layout.pieces.piece import FacePieces
 from evencourse.render.drawing.drawing import Line, Mark, Text
 from evencourse.render.drawing.fonts import wrap
@@ -89,7 +90,7 @@ def face_notes(plan: Plan, face: ElevationPlan, frame: Box, hung: FacePieces | N
         right = ("Mind", *wrap(cautions, wide, HEIGHT), *(wrap(marks, wide, HEIGHT) if marks else ()))
         notes = Notes(left, right, frame.left + first + _GUTTER)
         unsaid = unsaid if built else 0
-        if best is None or (unsaid, notes.height) < (best[0], best[1] - 1e-9):
+        if best is None or (unsaid, notes.height) < (best[0], best[1] - ROUNDING):
             best = unsaid, notes.height, notes
     assert best is not None
     return best[2]

@@ -5,10 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from evencourse.layout.model.course_plan import Plan
-from evencourse.layout.order.cut_list import cut_list
-from evencourse.layout.order.job_order import takeoff
-from evencourse.layout.pieces.all_pieces import Pieces, pieces
 from evencourse.render.drawing.drawing import Document, Sheet
 from evencourse.render.drawing.numbering import Draft, numbered
 from evencourse.render.sheets.cover import Contents, cover
@@ -17,19 +13,18 @@ from evencourse.render.sheets.edge_schedule import edge_schedule
 from evencourse.render.sheets.elevation_sheets import face_drafts
 from evencourse.render.sheets.rake_sheet import rake_drafts
 from evencourse.render.sheets.take_off_sheet import take_off_sheets
-from evencourse.render.words.piece_words import material_words
+from evencourse.render.words.result import Result
 
 ELEVATIONS = "Elevations"
 
 
-def sheet_set(plan: Plan, paper_name: str, date: str | None = None, cut: Pieces | None = None) -> Document:
+def sheet_set(result: Result, paper_name: str, date: str | None = None) -> Document:
     """Every sheet of a job, numbered through, the cover first.
 
     Args:
-        plan: the plan.
+        result: the finished result of a job.
         paper_name: a paper of ``evencourse.render.drawing.papers``.
         date: ISO date to print; None for none.
-        cut: its pieces, when they are known already.
 
     Returns:
         The document; its title is the job's name, its author the one of the job file.
@@ -37,25 +32,21 @@ def sheet_set(plan: Plan, paper_name: str, date: str | None = None, cut: Pieces 
     Raises:
         evencourse.render.drawing.papers.PaperError: no such paper.
     """
-    made = pieces(plan) if cut is None else cut
-    order = takeoff(plan, made)
-    cuts = cut_list(plan, made, order.trims)
-    faces = face_drafts(plan, paper_name, date, made)
+    plan = result.plan
+    faces = face_drafts(plan, paper_name, date, result.material.pieces)
     chapters: list[tuple[str, Sequence[Draft]]] = [
         (ELEVATIONS, [draft for face in faces for draft in face]),
         ("Edge schedule", edge_schedule(plan, paper_name, date)),
         ("Rakes", [draft for rake in rake_drafts(plan, paper_name, date) for draft in rake]),
-        ("Cut list", cut_list_sheets(plan, made, cuts, paper_name, date)),
-        ("Take-off", take_off_sheets(plan, order, paper_name, date)),
+        ("Cut list", cut_list_sheets(result, paper_name, date)),
+        ("Take-off", take_off_sheets(result, paper_name, date)),
     ]
     first, listed = 2, []
     for title, drafts in chapters:
         if drafts:
             listed.append((title, first, first + len(drafts) - 1))
             first += len(drafts)
-    contents = Contents(
-        tuple(listed), _first_sheets(faces), tuple(material_words(one, plan.job) for one in order.siding)
-    )
+    contents = Contents(tuple(listed), _first_sheets(faces), result.instructions.sidings)
     front = cover(plan, contents, paper_name, date)
     inside = [_in_chapter(draft, title) for title, drafts in chapters for draft in drafts]
     return Document(

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from evencourse.layout.model.job import Job
-from evencourse.layout.results.comparison import Candidate, Strip
+from evencourse.layout.results.comparison import Candidate, StarterScores
 from evencourse.render.drawing.drawing import Line, Mark, Path, Sheet, Text
 from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.pens import DIMENSION, FLUSH, NOTCH, SLIVER, STARTER, TEXT, TITLE, TITLE_THIN
@@ -37,7 +37,7 @@ class StripRow:
     """
 
     title: str
-    strip: Strip
+    strip: StarterScores
 
 
 def siding_words(one: Candidate) -> str:
@@ -92,7 +92,7 @@ def strip_sheet(job: Job, rows: Sequence[StripRow]) -> Sheet:
     return Sheet(title, (WIDTH, height), marks=tuple(marks))
 
 
-def spot_words(strip: Strip, job: Job) -> str:
+def spot_words(strip: StarterScores, job: Job) -> str:
     """How wide the good spot is: ``starter -3' 5"; just as good from -3' 5-1/16" to -3' 4-15/16"``."""
     if strip.chosen is None or strip.good is None:
         return f"starter from {show(job, strip.starters[0])} to {show(job, strip.starters[-1])}"
@@ -132,7 +132,7 @@ class _Axis:
         return min(DOWN, max(1.6, DOWN * edges / self.slivers)) if edges else 0.0
 
 
-def _edges(strip: Strip, at: int) -> int:
+def _edges(strip: StarterScores, at: int) -> int:
     score = strip.scores[at]
     return score.flush + score.notches
 
@@ -174,7 +174,7 @@ def _row(axis: _Axis, row: StripRow, top: float) -> Iterator[Mark]:
         yield from _chosen(axis, strip, foot, base + UP + 6)
 
 
-def _heights(axis: _Axis, strip: Strip, foot: float) -> Iterator[Mark]:
+def _heights(axis: _Axis, strip: StarterScores, foot: float) -> Iterator[Mark]:
     """Heights under the columns: the chosen one, and of the others as many as have room."""
     job = axis.job
     free = -1e9
@@ -193,12 +193,12 @@ def _heights(axis: _Axis, strip: Strip, foot: float) -> Iterator[Mark]:
         free = x + half + 3
 
 
-def _own_half(strip: Strip, job: Job) -> float:
+def _own_half(strip: StarterScores, job: Job) -> float:
     chosen = strip.starters[strip.chosen] if strip.chosen is not None else 0.0
     return text_width(show(job, chosen), _LABEL, "bold") / 2
 
 
-def _chosen(axis: _Axis, strip: Strip, foot: float, top: float) -> Iterator[Mark]:
+def _chosen(axis: _Axis, strip: StarterScores, foot: float, top: float) -> Iterator[Mark]:
     """The arrow under the chosen mark, the bracket over the good spot."""
     assert strip.chosen is not None and strip.good is not None
     x = axis.x(strip.starters[strip.chosen])

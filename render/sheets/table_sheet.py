@@ -12,6 +12,7 @@ from functools import cached_property, partial
 from typing import Literal
 
 from evencourse.layout.model.course_plan import Plan, Result
+from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.render.drawing.drawing import Line, Mark, Sheet, Text, Weight
 from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, text_width, wrap
 from evencourse.render.drawing.numbering import Draft
@@ -38,7 +39,7 @@ _MOST_BLOCKS = 4
 
 
 @dataclass(frozen=True)
-class Cell:
+class SheetCell:
     """What stands in one column of a row.
 
     Attributes:
@@ -55,7 +56,7 @@ class Cell:
 
 
 @dataclass(frozen=True)
-class Column:
+class SheetColumn:
     """One column of a table.
 
     Attributes:
@@ -84,7 +85,7 @@ class Section:
     """
 
     heading: str
-    rows: tuple[tuple[Cell, ...], ...]
+    rows: tuple[tuple[SheetCell, ...], ...]
     note: str = ""
 
 
@@ -100,7 +101,7 @@ class Table:
     """
 
     title: str
-    columns: tuple[Column, ...]
+    columns: tuple[SheetColumn, ...]
     sections: tuple[Section, ...]
     note: str = ""
 
@@ -120,7 +121,7 @@ class _Row:
     cells: tuple[tuple[str, ...], ...]
     height: float
     drop: float
-    source: tuple[Cell, ...]
+    source: tuple[SheetCell, ...]
     section: int
 
 
@@ -158,7 +159,7 @@ class _Setting:
         leading = SMALL * LEADING_RATIO
         return _Row(cells, SMALL + (lines - 1) * leading + 2 * _AIR, _AIR + SMALL, (), -1)
 
-    def row(self, cells: Sequence[Cell], section: int) -> _Row:
+    def row(self, cells: Sequence[SheetCell], section: int) -> _Row:
         """A row set in lines."""
         set_cells, tallest, below = [], 0.0, 0.0
         for cell, column, width in zip(cells, self.table.columns, self.widths, strict=True):
@@ -237,7 +238,7 @@ def _setting(table: Table, width: float, blocks: int) -> _Setting | None:
     if fixed + sum(least) > room:
         if blocks > 1:
             return None
-        squeeze = max(0.0, room - sum(least)) / max(1e-9, fixed)
+        squeeze = max(0.0, room - sum(least)) / max(ROUNDING, fixed)
         natural = [size * squeeze for size in natural]
         shared = least
     else:
@@ -276,12 +277,12 @@ def _natural(table: Table, index: int) -> float:
     return widest + 0.01 if column.wraps else min(widest + 0.01, column.most)
 
 
-def _widths(cell: Cell, column: Column) -> Iterator[float]:
+def _widths(cell: SheetCell, column: SheetColumn) -> Iterator[float]:
     for line in cell.text.split("\n"):
         yield text_width(line, column.height, cell.weight)
 
 
-def _lines(cell: Cell, column: Column, width: float) -> tuple[str, ...]:
+def _lines(cell: SheetCell, column: SheetColumn, width: float) -> tuple[str, ...]:
     room = width - (SIGN_WIDTH + 1.0 if cell.sign else 0.0)
     if not cell.text and not cell.sign:
         return ()
@@ -372,7 +373,7 @@ def _heading(setting: _Setting, row: _Row, left: float, top: float) -> Iterator[
 
 
 def _cells(setting: _Setting, row: _Row, left: float, top: float) -> Iterator[Mark]:
-    sources = row.source or tuple(Cell(weight="regular") for _ in row.cells)
+    sources = row.source or tuple(SheetCell(weight="regular") for _ in row.cells)
     for lines, cell, column, at, width in zip(
         row.cells, sources, setting.table.columns, setting.lefts, setting.widths, strict=True
     ):

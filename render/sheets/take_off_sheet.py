@@ -6,19 +6,20 @@ from collections.abc import Iterator, Sequence
 
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.order.job_order import TakeOff
-from evencourse.layout.order.siding_quantities import Course, Siding, in_squares
+from evencourse.layout.order.siding_quantities import ShingleCourse, Siding, in_squares
 from evencourse.render.drawing.numbering import Draft
-from evencourse.render.sheets.table_sheet import LARGE, Cell, Column, Section, Table, table_drafts
-from evencourse.render.words.piece_words import figure_words, item_words, quantity_words, rounding_words
+from evencourse.render.sheets.table_sheet import LARGE, Section, SheetCell, SheetColumn, Table, table_drafts
+from evencourse.render.words.piece_words import figure_words, quantity_words, rounding_words
 from evencourse.render.words.plan_words import counted, course_name, show
+from evencourse.render.words.result import Result
 
 TITLE = "Take-off"
 _COLUMNS = (
-    Column("Quantity", "end", height=LARGE),
-    Column("What", wraps=True),
-    Column("How it came about", wraps=True),
+    SheetColumn("Quantity", "end", height=LARGE),
+    SheetColumn("What", wraps=True),
+    SheetColumn("How it came about", wraps=True),
 )
-_MONEY = (Column("Price", "end"), Column("Cost", "end"))
+_MONEY = (SheetColumn("Price", "end"), SheetColumn("Cost", "end"))
 _HANGS = "Courses that hang already, and the trim that they end against, are in the areas alone."
 _LEFT_OUT = (
     "Counted from the job file alone: soffit, flashing at roofs, weather barrier and caulk are not in it. "
@@ -26,20 +27,18 @@ _LEFT_OUT = (
 )
 
 
-def take_off_sheets(
-    plan: Plan, found: TakeOff, paper_name: str, date: str | None = None
-) -> tuple[Draft, ...]:
+def take_off_sheets(result: Result, paper_name: str, date: str | None = None) -> tuple[Draft, ...]:
     """The sheets of the take-off.
 
     Args:
-        plan: the plan.
-        found: what to order for it.
+        result: the finished result of a job.
         paper_name: a paper of ``evencourse.render.drawing.papers``.
         date: ISO date to print; None for none.
     """
+    plan, found = result.plan, result.material.order
     priced = found.total is not None
     columns = (*_COLUMNS, *_MONEY) if priced else _COLUMNS
-    sections = [_order(plan, found), _areas(plan, found)]
+    sections = [_order(found, result.instructions.items), _areas(plan, found)]
     if any(one.bars for one in found.siding):
         sections.append(_siding(plan, found))
     sections += [_courses(plan, one) for one in found.siding if one.courses]
@@ -51,24 +50,28 @@ def take_off_sheets(
     return table_drafts(plan, Table(TITLE, columns, filled, note), paper_name, date)
 
 
-def _filled(row: Sequence[Cell], count: int) -> tuple[Cell, ...]:
-    return (*row, *(Cell() for _ in range(count - len(row))))
+def _filled(row: Sequence[SheetCell], count: int) -> tuple[SheetCell, ...]:
+    return (*row, *(SheetCell() for _ in range(count - len(row))))
 
 
-def _order(plan: Plan, found: TakeOff) -> Section:
-    rows: list[tuple[Cell, ...]] = []
-    for item in found.items:
+def _order(found: TakeOff, names: Sequence[str]) -> Section:
+    rows: list[tuple[SheetCell, ...]] = []
+    for item, name in zip(found.items, names, strict=True):
         quantity, reckoned = quantity_words(item), rounding_words(item, found.spare)
         row = (
-            Cell(quantity, weight="bold"),
-            Cell(item_words(item, plan.job)),
-            Cell("" if reckoned == quantity else reckoned),
+            SheetCell(quantity, weight="bold"),
+            SheetCell(name),
+            SheetCell("" if reckoned == quantity else reckoned),
         )
-        money = (Cell(_money(item.price)), Cell(_money(item.cost))) if found.total is not None else ()
+        money = (
+            (SheetCell(_money(item.price)), SheetCell(_money(item.cost))) if found.total is not None else ()
+        )
         rows.append((*row, *money))
     if found.total is not None:
-        total = Cell(f"{found.currency}{_money(found.total)}", weight="bold")
-        rows.append((Cell(), Cell("all lines with a price", weight="bold"), Cell(), Cell(), total))
+        total = SheetCell(f"{found.currency}{_money(found.total)}", weight="bold")
+        rows.append(
+            (SheetCell(), SheetCell("all lines with a price", weight="bold"), SheetCell(), SheetCell(), total)
+        )
     spare = f"{figure_words(100 * found.spare)} % spare in it" if found.spare else "no spare in it"
     return Section("Order", tuple(rows), f"{spare}; each line rounded up once, at the end")
 
@@ -81,11 +84,11 @@ def _areas(plan: Plan, found: TakeOff) -> Section:
     job = plan.job
     unit = "squares" if job.units == "in" else "m²"
 
-    def row(name: str, gross: float, openings: float, bands: float, net: float) -> tuple[Cell, ...]:
+    def row(name: str, gross: float, openings: float, bands: float, net: float) -> tuple[SheetCell, ...]:
         words = f"{in_squares(job, gross):.2f} less openings {in_squares(job, openings):.2f}"
         if bands > 0:
             words += f", band boards {in_squares(job, bands):.2f}"
-        return (Cell(f"{in_squares(job, net):.2f}", weight="bold"), Cell(name), Cell(words))
+        return (SheetCell(f"{in_squares(job, net):.2f}", weight="bold"), SheetCell(name), SheetCell(words))
 
     rows = [row(area.face, area.gross, area.openings, area.bands, area.net) for area in found.areas]
     if len(rows) > 1:
@@ -104,7 +107,7 @@ def _siding(plan: Plan, found: TakeOff) -> Section:
     return Section("Siding and its waste", rows, "waste: the share of what is bought that does not show")
 
 
-def _siding_row(plan: Plan, one: Siding) -> tuple[Cell, ...]:
+def _siding_row(plan: Plan, one: Siding) -> tuple[SheetCell, ...]:
     words = (
         f"no plan from fewer than {one.bound}; waste {100 * one.waste:.1f} %, "
         f"least {100 * one.waste_bound:.1f} %; by area and 10 %: {one.by_thumb}"
@@ -112,7 +115,7 @@ def _siding_row(plan: Plan, one: Siding) -> tuple[Cell, ...]:
     stock = (
         f"{counted(one.pieces, 'piece')} of {one.cladding.label}, from {show(plan.job, one.cladding.length)}"
     )
-    return (Cell(str(one.bars), weight="bold"), Cell(stock), Cell(words))
+    return (SheetCell(str(one.bars), weight="bold"), SheetCell(stock), SheetCell(words))
 
 
 def _courses(plan: Plan, one: Siding) -> Section:
@@ -120,12 +123,12 @@ def _courses(plan: Plan, one: Siding) -> Section:
     return Section(f"Courses of {one.cladding.label}", rows, "all runs")
 
 
-def _course_rows(plan: Plan, courses: Sequence[Course]) -> Iterator[tuple[Cell, ...]]:
+def _course_rows(plan: Plan, courses: Sequence[ShingleCourse]) -> Iterator[tuple[SheetCell, ...]]:
     for course in courses:
         words = f"exposure {show(plan.job, course.exposure)}" + ("; laid double" if course.doubled else "")
         name = course_name(plan.course_sets[course.course_set], course.number)
         yield (
-            Cell(show(plan.job, course.width), weight="bold"),
-            Cell(f"course {name}"),
-            Cell(words),
+            SheetCell(show(plan.job, course.width), weight="bold"),
+            SheetCell(f"course {name}"),
+            SheetCell(words),
         )

@@ -33,7 +33,7 @@ _APART, _PAD, _INDENT = 3.0, 0.9, SIGN_WIDTH + 1.4
 
 
 @dataclass(frozen=True)
-class Row:
+class LabelLine:
     """One line of a label.
 
     Attributes:
@@ -74,7 +74,7 @@ class Label:
     """
 
     height: float
-    rows: tuple[Row, ...]
+    rows: tuple[LabelLine, ...]
     heavy: bool = False
     line: bool = False
 
@@ -116,35 +116,35 @@ def labels(plan: Plan, pole: Pole, datum: bool, width: float, fullness: Fullness
         yield Label(line.height, tuple(rows), heavy(line), True)
     if course_set.cladding.starter_drop > 0:
         level = show(job, course_set.chalk_line)
-        rows = [Row("Chalk line", _LABEL, "bold", STARTER, level, _LABEL)]
+        rows = [LabelLine("Chalk line", _LABEL, "bold", STARTER, level, _LABEL)]
         if fullness == "full":
-            rows.append(Row("top of the starter strip", _NOTE))
+            rows.append(LabelLine("top of the starter strip", _NOTE))
         yield Label(course_set.chalk_line, tuple(rows))
     if datum:
-        yield Label(0.0, (Row("Datum", _LABEL, "bold", beside=show(job, 0.0), beside_height=_LABEL),))
+        yield Label(0.0, (LabelLine("Datum", _LABEL, "bold", beside=show(job, 0.0), beside_height=_LABEL),))
     if fullness != "bare":
         yield from _cuts(plan, pole, width, fullness)
 
 
-def _first(plan: Plan, pole: Pole, line: PoleLine, width: float, fullness: Fullness) -> Row:
+def _first(plan: Plan, pole: Pole, line: PoleLine, width: float, fullness: Fullness) -> LabelLine:
     ends = not line.faces  # courses only end here: the number of the one below
     number = course_name(pole.course_set, line.course - 1 if ends else line.course)
     name = f"top of {number}" if ends else number
     level = show(plan.job, line.height)
     weight: Weight = "bold"
     if fullness == "bare":
-        return Row(name, _NOTE, weight, beside=level, beside_height=_NOTE)
+        return LabelLine(name, _NOTE, weight, beside=level, beside_height=_NOTE)
     for big, small in ((_NUMBER, _LEVEL), (_LEVEL, _LABEL), (_LABEL, _LABEL)):
         if text_width(name, big, weight) + _APART + text_width(level, small) <= width:
             break
-    return Row(name, big, weight, beside=level, beside_height=small)
+    return LabelLine(name, big, weight, beside=level, beside_height=small)
 
 
-def _needed(job: Job, pole: Pole, line: PoleLine, width: float) -> Iterator[Row]:
+def _needed(job: Job, pole: Pole, line: PoleLine, width: float) -> Iterator[LabelLine]:
     """The edges that a line meets, and the starter line by its name."""
     if line.course == 1:
         name = "First line" if pole.course_set.prefix else "Starter line"
-        yield Row(name, _LABEL, "bold", STARTER)
+        yield LabelLine(name, _LABEL, "bold", STARTER)
     for face, own in line.elsewhere:
         if line.hangs and not own.measured:
             continue  # between courses that were measured: nothing is left to do there
@@ -152,7 +152,7 @@ def _needed(job: Job, pole: Pole, line: PoleLine, width: float) -> Iterator[Row]
         where = sides[0] if sides[0] == sides[1] else f"{sides[0]} left, {sides[1]} right"
         words = f"{face}: {'hangs at' if own.measured else 'strike'} {where}"
         for text in wrap(words, width, _NOTE, "bold"):
-            yield Row(text, _NOTE, "bold", SLIVER)
+            yield LabelLine(text, _NOTE, "bold", SLIVER)
     groups: dict[tuple[str, str, float], list[FaceEdge]] = {}
     for found in line.flush:
         key = (found.face, _kind(found), on_tape(job, found.edge.miss))
@@ -161,10 +161,10 @@ def _needed(job: Job, pole: Pole, line: PoleLine, width: float) -> Iterator[Row]
         near = f" (line {show(job, abs(off))} {'above' if off > 0 else 'below'} it)" if off else ""
         words = _whose(found_, pole) + near
         for number, text in enumerate(wrap(words, width - _INDENT, _LABEL)):
-            yield Row(text, _LABEL, sign=None if number else "flush", indent=True)
+            yield LabelLine(text, _LABEL, sign=None if number else "flush", indent=True)
 
 
-def _notes(job: Job, pole: Pole, line: PoleLine, before: Sequence[str], width: float) -> Iterator[Row]:
+def _notes(job: Job, pole: Pole, line: PoleLine, before: Sequence[str], width: float) -> Iterator[LabelLine]:
     """Where a band begins, and on which faces the courses go on, when that changes."""
     lines = pole.course_set.lines
     words = ["on the wall already"] if line.hangs else []
@@ -176,7 +176,7 @@ def _notes(job: Job, pole: Pole, line: PoleLine, before: Sequence[str], width: f
         words.append(f"Course {course_name(pole.course_set, line.course)} is on: {', '.join(names)}")
     for text in words:
         for row in wrap(text, width, _NOTE):
-            yield Row(row, _NOTE, pen=NOTE)
+            yield LabelLine(row, _NOTE, pen=NOTE)
 
 
 def _cuts(plan: Plan, pole: Pole, width: float, fullness: Fullness) -> Iterator[Label]:
@@ -193,7 +193,7 @@ def _cuts(plan: Plan, pole: Pole, width: float, fullness: Fullness) -> Iterator[
         result = cuts[0].edge.result
         pen = SLIVER if result == "sliver" else TEXT
         rows = tuple(
-            Row(text, _NOTE, pen=pen, sign=None if number else result, indent=True)
+            LabelLine(text, _NOTE, pen=pen, sign=None if number else result, indent=True)
             for number, text in enumerate(wrap(words, width - _INDENT, _NOTE))
         )
         yield Label(height, rows)
@@ -252,7 +252,7 @@ def place_labels(
             top -= row.takes
 
 
-def _row(row: Row, left: float, middle: float, room: float) -> Iterator[Mark]:
+def _row(row: LabelLine, left: float, middle: float, room: float) -> Iterator[Mark]:
     base = middle - row.height / 2
     start = left + (_INDENT if row.indent else 0.0)
     if row.sign is not None:

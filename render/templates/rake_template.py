@@ -12,6 +12,7 @@ from math import ceil
 
 from evencourse.layout.courses.rake_cut import RakeCut
 from evencourse.layout.model.job import Job
+from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.render.drawing.drawing import Drawing, Line, Mark, Path, Point, Sheet, Text, View
 from evencourse.render.drawing.fonts import ASCENT_RATIO, DESCENT_RATIO, Weight, text_width
 from evencourse.render.drawing.papers import MM_PER_INCH, Paper
@@ -178,7 +179,7 @@ def _tiles(job: Job, cut: RakeCut, paper: Paper) -> tuple[_Tile, ...]:
         (column, row)
         for row in range(down)
         for column in range(across)
-        if max(corner(column, row)[0], 0) / run + max(corner(column, row)[1], 0) / rise < 1 - 1e-9
+        if max(corner(column, row)[0], 0) / run + max(corner(column, row)[1], 0) / rise < 1 - ROUNDING
     ]
     numbers = {cell: number for number, cell in enumerate(cells, start=1)}
     found = []

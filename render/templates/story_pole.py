@@ -1,4 +1,4 @@
-"""The story pole at full size: tiled over sheets of paper with match marks, or one long page for a roll.
+"""The story pole at full size: tiled over sheets of paper with match marks, or a long page for a roll.
 
 Every mark stands at its absolute height: a strip is placed by its own distance from the datum, never from the
 strip before it, so that nothing adds up.
@@ -12,9 +12,10 @@ from math import ceil, floor
 
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job
+from evencourse.layout.model.tolerance import ROUNDING, SAME
 from evencourse.layout.results.pole_marks import Pole, poles
 from evencourse.render.drawing.drawing import Drawing, Line, Mark, Path, Sheet, Text, View
-from evencourse.render.drawing.papers import MM_PER_INCH, Paper, is_roll, paper, roll
+from evencourse.render.drawing.papers import MM_PER_INCH, PDF_LONGEST, Paper, is_roll, paper, roll
 from evencourse.render.drawing.pens import (
     DATUM,
     GREY_RULE,
@@ -51,12 +52,10 @@ _WIDEST = 200.0
 #: Words keep off the match lines [mm].
 _CLEAR = 1.5
 _LETTERING = 2.5
-#: Heights nearer than this are one [job units].
-_NEAR = 1e-6
 
 
 @dataclass(frozen=True)
-class Strip:
+class PoleStrip:
     """A piece of the pole.
 
     Attributes:
@@ -77,49 +76,49 @@ def pole_sheets(
 
     Args:
         plan: the plan.
-        paper_name: a paper of ``evencourse.render.drawing.papers``, or ``roll`` for one long page.
+        paper_name: a paper of ``evencourse.render.drawing.papers``, or ``roll`` for a page
+            as long as the pole.
         faces: names of the faces that they are for; None for all.
         date: ISO date to print; None for none.
 
     Returns:
         For every course set that runs on one of the faces its sheets: what to measure and to do, then the
-        strips from the foot up. On a roll both are on one page.
+        strips from the foot up. On a roll both are on one page; a pole too long for a page of a PDF is on
+        several.
 
     Raises:
         evencourse.render.drawing.papers.PaperError: no such paper.
     """
     found = poles(plan, faces)
     if is_roll(paper_name):
-        return tuple((_long_page(plan, pole, len(found), date),) for pole in found)
+        return tuple(tuple(_on_roll(plan, pole, len(found), date)) for pole in found)
     sheet = paper(paper_name).upright()
     return tuple(tuple(_tiled(plan, pole, len(found), sheet, date)) for pole in found)
 
 
-def strips(plan: Plan, pole: Pole, room: float | None) -> tuple[Strip, ...]:
+def strips(plan: Plan, pole: Pole, room: float) -> tuple[PoleStrip, ...]:
     """How a pole is cut into strips.
 
     Args:
         plan: the plan.
         pole: one of its poles.
-        room: greatest length of a strip between its match lines [mm]; None for one strip.
+        room: greatest length of a strip between its match lines [mm].
 
     Returns:
         Strips from the foot up. Every foot, match line and top lies at a round height; the first is the
         lowest mark less some air, and the n-th match line is n steps above it.
     """
     unit, mark = _unit(plan.job), plan.job.round
-    grain = mark * ceil(_GRAIN[plan.job.units] / mark - 1e-9)  # ends that the job's tape can show
+    grain = mark * ceil(_GRAIN[plan.job.units] / mark - ROUNDING)  # ends that the job's tape can show
     low, high = pole.low, pole.high
     if _on_pole(plan.job, pole):
         low, high = min(low, 0.0), max(high, 0.0)
     foot = floor((low - _ENDS / unit) / grain) * grain
     top = ceil((high + _ENDS / unit) / grain) * grain
-    if room is None:
-        return (Strip(1, foot, top),)
-    step = floor(room / unit / grain + 1e-9) * grain
-    count = ceil((top - foot) / step - 1e-9)
+    step = floor(room / unit / grain + ROUNDING) * grain
+    count = ceil((top - foot) / step - ROUNDING)
     return tuple(
-        Strip(number + 1, foot + number * step, min(foot + (number + 1) * step, top))
+        PoleStrip(number + 1, foot + number * step, min(foot + (number + 1) * step, top))
         for number in range(count)
     )
 
@@ -164,22 +163,29 @@ def _tiled(plan: Plan, pole: Pole, count: int, sheet: Paper, date: str | None) -
         yield Sheet(name, sheet.size, tuple(views), (*marks, *foot(number)), chapter=title)
 
 
-def _long_page(plan: Plan, pole: Pole, count: int, date: str | None) -> Sheet:
-    (piece,) = strips(plan, pole, None)
-    length = (piece.high - piece.low) * _unit(plan.job)
+def _on_roll(plan: Plan, pole: Pole, count: int, date: str | None) -> Iterator[Sheet]:
+    """One long page; where a page cannot be so long, several, with match lines and the cover on the first."""
     below = FOOT + COVER[1] + 2 * OVERLAP
-    sheet = roll(below + length + OVERLAP)
-    frame = Box(*sheet.frame)
-    joined = Joined(piece.low, piece.high, (), 1)
-    low = frame.bottom + FOOT + 2.0
-    box = Box(frame.left, low, frame.right, low + COVER[1])
-    view, words = _strip(plan, pole, _said(plan, pole), piece, 1, (frame.left, frame.bottom + below))
-    marks = (
-        *cover(plan, pole, joined, _on_pole(plan.job, pole), box),
-        *words,
-        *foot_line(_whose(plan, pole, count, date), "Sheet 1 of 1", frame),
-    )
-    return Sheet(_title(pole, count), sheet.size, (view,), marks)
+    pieces = strips(plan, pole, PDF_LONGEST - roll(below + OVERLAP).height)
+    matches = tuple(piece.low for piece in pieces[1:])
+    title, said, unit = _title(pole, count), _said(plan, pole), _unit(plan.job)
+    apart = show(plan.job, pieces[0].high - pieces[0].low) if matches else ""
+    for piece in pieces:
+        first = piece.number == 1
+        under = below if first else FOOT + OVERLAP
+        sheet = roll(under + (piece.high - piece.low) * unit + OVERLAP)
+        frame = Box(*sheet.frame)
+        view, words = _strip(plan, pole, said, piece, len(pieces), (frame.left, frame.bottom + under))
+        marks = list(words)
+        if first:
+            low = frame.bottom + FOOT + 2.0
+            box = Box(frame.left, low, frame.right, low + COVER[1])
+            joined = Joined(piece.low, pieces[-1].high, matches, 1)
+            marks[:0] = cover(plan, pole, joined, _on_pole(plan.job, pole), box)
+        foot = f"Sheet {piece.number} of {len(pieces)}"
+        marks += foot_line(_whose(plan, pole, count, date, apart), foot, frame)
+        name = f"{title}, strip {piece.number}" if matches else title
+        yield Sheet(name, sheet.size, (view,), tuple(marks), chapter=title if matches else "")
 
 
 def _title(pole: Pole, count: int) -> str:
@@ -212,7 +218,7 @@ def _strip(
     plan: Plan,
     pole: Pole,
     said: Sequence[Sequence[Label]],
-    piece: Strip,
+    piece: PoleStrip,
     count: int,
     corner: tuple[float, float],
 ) -> tuple[View, tuple[Mark, ...]]:
@@ -243,7 +249,7 @@ def _strip(
     return view, tuple(marks)
 
 
-def _drawing(plan: Plan, pole: Pole, piece: Strip, below: float, above: float) -> Drawing:
+def _drawing(plan: Plan, pole: Pole, piece: PoleStrip, below: float, above: float) -> Drawing:
     """The marks of a strip at full size, heights from the datum."""
     unit = _unit(plan.job)
     mm = 1.0 / unit
@@ -251,7 +257,7 @@ def _drawing(plan: Plan, pole: Pole, piece: Strip, below: float, above: float) -
     marks: list[Mark] = [Line(POLE, (x * mm, low), (x * mm, high)) for x in (0.0, WIDTH)]
 
     def shows(height: float) -> bool:
-        return low - _NEAR <= height <= high + _NEAR
+        return low - SAME <= height <= high + SAME
 
     for end, joins in ((piece.low, below), (piece.high, above)):
         pen = GREY_RULE if joins else POLE_HEAVY
@@ -289,7 +295,7 @@ def _match_marks(height: float, mm: float) -> Iterator[Path]:
 
 
 def _labelled(
-    unit: float, said: Sequence[Sequence[Label]], piece: Strip, corner: tuple[float, float]
+    unit: float, said: Sequence[Sequence[Label]], piece: PoleStrip, corner: tuple[float, float]
 ) -> Iterator[Mark]:
     """The labels of a strip, as full as they find room."""
     low, high = corner[1] + _CLEAR, corner[1] + (piece.high - piece.low) * unit - _CLEAR
@@ -305,7 +311,7 @@ def _labelled(
     yield from place_labels(mine, levels, low, high, left, corner[0] + _LEFT, _TEXT_END - _TEXT)
 
 
-def _ends(job: Job, piece: Strip, count: int, corner: tuple[float, float]) -> Iterator[Mark]:
+def _ends(job: Job, piece: PoleStrip, count: int, corner: tuple[float, float]) -> Iterator[Mark]:
     """What to do at the match lines; how high foot and top are."""
     middle = corner[0] + (_TEXT + _TEXT_END) / 2
     head = corner[1] + (piece.high - piece.low) * _unit(job)

@@ -4,9 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from itertools import groupby
 
+from evencourse.layout.courses.crept import Crept, crept_there
 from evencourse.layout.model.course_plan import Band, Change, CourseSet, ElevationPlan, Levelling, Plan
+from evencourse.layout.model.job import Job
 from evencourse.layout.model.lengths import show_length
+from evencourse.layout.model.tolerance import ROUNDING, SAME
 from evencourse.render.words.plan_words import BELOW, course_name, edge_action, edge_subject, on_tape, show
 
 
@@ -69,7 +73,7 @@ def _band_words(
 
 
 def _near(mark: float, exposure: float) -> str:
-    return "" if abs(exposure / mark - round(exposure / mark)) < 1e-6 else "about "
+    return "" if abs(exposure / mark - round(exposure / mark)) < SAME else "about "
 
 
 def _than(change: float, plan: Plan, what: str) -> str:
@@ -127,7 +131,7 @@ def _end_words(end: Levelling, whole: bool, plan: Plan) -> str:
     at = 0
     while at < len(end.shares):
         stop = at
-        while stop + 1 < len(end.shares) and abs(end.shares[stop + 1] - end.shares[at]) < 1e-9:
+        while stop + 1 < len(end.shares) and abs(end.shares[stop + 1] - end.shares[at]) < ROUNDING:
             stop += 1
         if end.shares[at]:
             first, last = (course_name(course_set, end.course + one) for one in (at, stop))
@@ -140,19 +144,54 @@ def _end_words(end: Levelling, whole: bool, plan: Plan) -> str:
 
 
 def hung_words(face: ElevationPlan, plan: Plan) -> Iterator[str]:
-    """The butt lines measured on a face: ``course 7 hangs at 3' 6-7/8" left, 3' 6-5/8" right``."""
+    """The butt lines measured on a face, then what hangs beyond the siding's exposures.
+
+    Yields:
+        ``course 7 hangs at 3' 6-7/8" left, 3' 6-5/8" right``; then as ``crept_words``.
+    """
     for line in face.built:
         if line.measured:
             name = course_name(plan.course_sets[line.course_set], line.course)
             left, right = show(plan.job, line.left), show(plan.job, line.right)
             at = left if left == right else f"{left} left, {right} right"
             yield f"course {name} hangs at {at}"
+    for found in crept_there(plan.job, face, plan.course_sets):
+        yield crept_words(found, plan.job)
+
+
+def crept_words(found: Crept, job: Job) -> str:
+    """What hangs beyond its siding's exposures, and by how much.
+
+    Returns:
+        ``courses 1 to 7 show about 7-1/64", at most 7" allowed: each lap is 1/64" short (see the maker's
+        instructions)``; or ``… show 5-3/8", 1/8" less than the least, 5-1/2"``.
+    """
+    finest = min(1 / 64 if job.units == "in" else 0.1, job.round)
+    one = found.first == found.last
+    names = f"{found.prefix}{found.first}", f"{found.prefix}{found.last}"
+    courses = f"course {names[0]} shows" if one else f"courses {names[0]} to {names[1]} show"
+
+    def length(amount: float) -> str:
+        unit = " mm" if job.units == "mm" else ""
+        return f"{_near(finest, amount)}{show_length(amount, job.units, finest)}{unit}"
+
+    shown = f"{courses} {length(found.exposure)}"
+    amount = length(abs(found.beyond)) if abs(found.beyond) >= finest / 2 else "a hair"
+    if found.beyond > 0:
+        lap, most = "its lap is" if one else "each lap is", length(found.cladding.exposure_max)
+        return f"{shown}, at most {most} allowed: {lap} {amount} short (see the maker's instructions)"
+    return f"{shown}, {amount} less than the least, {length(found.cladding.exposure_min)}"
 
 
 def change_words(change: Change, plan: Plan) -> str:
     """What became of an edge: ``A sill: planned flush, course 4 ends there; now cut course 4 …``."""
     after = "below the first course" if change.after is None else edge_action(change.after, plan)
     return f"{_edge_of(change)}: {_planned_words(change, plan)}; now {after}"
+
+
+def change_heading(change: Change) -> str:
+    """What kind of change it is: another result, or the same one with other figures."""
+    return "Cut differently" if change.same_result else "Changed"
 
 
 def _edge_of(change: Change) -> str:
@@ -181,10 +220,7 @@ def sheet_words(face: ElevationPlan, plan: Plan) -> Iterator[str]:
             yield f"{words[:1].upper()}{words[1:]}"
     for words in levelled_words(face, plan):
         yield f"{words[:1].upper()}{words[1:]}"
-    changed = [
-        f"{_edge_of(change)} {_planned_words(change, plan)}"
-        for change in plan.changes
-        if change.face == face.elevation.name
-    ]
-    if changed:
-        yield f"Changed, see the edge column: {'; '.join(changed)}"
+    here = [change for change in plan.changes if change.face == face.elevation.name]
+    for heading, changed in groupby(here, change_heading):
+        words = "; ".join(f"{_edge_of(change)} {_planned_words(change, plan)}" for change in changed)
+        yield f"{heading}, see the edge column: {words}"

@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from math import floor
 
-from evencourse.layout.courses.starter_line import tape_marks
-from evencourse.layout.model.course_plan import CourseSet, Edge, ElevationPlan, Plan, Score
+from evencourse.layout.model.course_plan import Edge, ElevationPlan, LostEdge, Plan, Score, Unmet
+from evencourse.layout.solver.score import strict_order
 from evencourse.render.words.plan_words import (
     BELOW,
     counted,
     edge_cut,
-    edge_subject,
     kind_words,
     level_words,
     on_tape,
@@ -25,31 +23,26 @@ _IMPORTANCE = {"must": 0, "want": 1, "ignore": 2}
 def price_words(other: Score, ours: Score) -> str:
     """What another answer costs: the first term of the objective in which it is worse than ours."""
     if other.limits > ours.limits:
-        return "but lies outside its limits"
+        return "lies outside the starter's limits"
     if other.missed_must > ours.missed_must:
-        return f"but misses {other.missed_must} marked must, here {ours.missed_must}"
+        return f"misses {counted(other.missed_must, 'must-meet edge')}; best misses {ours.missed_must}"
     if other.wide_jump > ours.wide_jump:
-        return "but the exposure jumps too far between bands"
+        return "exposure changes too much from one zone to the next"
     if other.slivers > ours.slivers:
-        return f"but leaves {other.slivers} sliver{'' if other.slivers == 1 else 's'}, here {ours.slivers}"
+        return f"leaves {counted(other.slivers, 'sliver')}; best leaves {ours.slivers}"
     if other.flush_weight < ours.flush_weight:
         if other.flush < ours.flush:
-            are = "is" if other.flush == 1 else "are"
-            return f"but only {counted(other.flush, 'edge')} {are} flush, here {ours.flush}"
-        return "but others that count more are not flush"
-    if other.jump > ours.jump:
-        return "but the exposure jumps more between bands"
+            return f"{counted(other.flush, 'edge')} flush; best has {ours.flush}"
+        return "loses more important edges"
+    if other.seen > ours.seen:
+        return "courses look less even"
     if other.bands > ours.bands:
-        return f"but takes {other.bands} bands, here {ours.bands}"
+        return "takes more exposure zones"
     if other.off_nominal > ours.off_nominal:
-        return "but its exposures are farther from the nominal one"
-    if other.flush_miss > ours.flush_miss:
-        return "but meets other edges less closely"
+        return "exposures are farther from the nominal one"
     if other.thin_eave > ours.thin_eave:
-        return "but leaves thinner last courses"
-    if other.furring > ours.furring:
-        return "but takes more packing behind cut edges"
-    return "but meets other edges less closely"
+        return "leaves thinner last courses"
+    return "takes more furring behind cut edges"
 
 
 def fate_words(edges: Sequence[Edge], plan: Plan) -> str:
@@ -88,6 +81,12 @@ def worst_rank(edge: Edge, plan: Plan) -> tuple[float, ...]:
 
 def given_up(face: ElevationPlan, plan: Plan) -> Iterator[tuple[tuple[Edge, ...], str]]:
     """What was given up on a face, worst first: edges that share a fate, and why it was theirs."""
+    for edges in fates(face, plan):
+        yield edges, why_not_flush(edges[0], plan)
+
+
+def fates(face: ElevationPlan, plan: Plan) -> Iterator[tuple[Edge, ...]]:
+    """The edges of a face that were given up, worst first, those that share a fate together."""
     groups: dict[tuple[object, ...], list[Edge]] = {}
     for edge in worst_first(face, plan):
         key = (
@@ -100,60 +99,55 @@ def given_up(face: ElevationPlan, plan: Plan) -> Iterator[tuple[tuple[Edge, ...]
             edge.opening is None,
         )
         groups.setdefault(key, []).append(edge)
-    for edges in groups.values():
-        yield tuple(edges), why_not_flush(edges[0], plan)
+    yield from map(tuple, groups.values())
 
 
 def why_not_flush(edge: Edge, plan: Plan) -> str:
-    """Why the course lines miss an edge, as far as the plan can tell.
-
-    Either another answer meets it and pays elsewhere, or no whole number of courses fits between it and an
-    edge that is met.
-    """
+    """Why the course lines miss an edge: what the best lines that meet it are worse in."""
     job, course_set = plan.job, plan.course_sets[edge.course_set]
-    for other in course_set.alternatives:
-        if min(abs(line - edge.height) for line in other.butt_lines) <= job.limits.tolerance + 1e-9:
-            price = price_words(other.score, course_set.lines.score)
-            if on_tape(job, other.starter) == on_tape(job, course_set.lines.starter):
-                return f"other courses meet it {price}"
-            return f"a starter {level_words(job, other.starter)} meets it {price}"
-    met = [
-        (found, face)
-        for face in plan.elevations
-        for found in face.edges
-        if found.course_set == edge.course_set and found.result == "flush" and found.importance != "ignore"
-    ]
-    met.sort(
-        key=lambda pair: (
-            _IMPORTANCE[pair[0].importance],
-            -_weight(pair[0]),
-            abs(pair[0].height - edge.height),
-        )
-    )
-    for found, face in met:
-        if not _fits(abs(found.height - edge.height), course_set, job.limits.tolerance):
-            subject = edge_subject(found)
-            where = subject if face.elevation.openings and found.opening else subject.lower()
-            span = show(job, abs(on_tape(job, found.height) - on_tape(job, edge.height)))
-            return f"no whole courses in the {span} to {face.elevation.name} {where}"
-    if course_set.cladding.fixed and not met:
-        marks = tape_marks(*course_set.limits, job.round)
-        low, high = show(job, marks[0]), show(job, marks[-1])
+    carried = course_set.carried
+    if carried is not None and edge.course <= carried.hung:
+        return f"course {edge.course} hangs there"
+    reason = course_set.why(edge.height)
+    if reason is None or reason.instead is None:
+        if carried is not None:
+            return f"nothing above course {carried.hung}, which hangs, meets it"
+        low, high = (show(job, height) for height in course_set.limits)
         if low == high:
-            return f"the starter may lie at {low} alone, which does not meet it"
+            return f"starter fixed at {low}, which does not meet it"
         return f"no starter from {low} to {high} meets it"
-    return "meeting it would cost more elsewhere"
+    ours, other = course_set.lines.score, reason.instead.score
+    if strict_order(other) < strict_order(ours):
+        return f"a starter {level_words(job, reason.instead.starter)} meets it"
+    if other.missed_must > ours.missed_must:
+        return f"can be met only by missing {_lost(reason, plan, 'must')}"
+    if other.wide_jump > ours.wide_jump:
+        return f"can be met only by a change of exposure of more than {show(job, job.limits.jump)}"
+    if other.slivers > ours.slivers:
+        return (
+            f"can be met only by leaving {counted(other.slivers, 'sliver')}; this plan leaves {ours.slivers}"
+        )
+    if other.flush_weight < ours.flush_weight:
+        for lost in reason.lost:
+            if lost.apart:
+                span = show(job, abs(on_tape(job, lost.height) - on_tape(job, edge.height)))
+                return f"{span} from {_lost_name(lost, plan)}: not a whole number of courses"
+        return f"can be met only by losing more important edges: {_lost(reason, plan, 'want')}"
+    if reason.lost:
+        return f"can be met instead of {_lost(reason, plan, 'want')}; {price_words(other, ours)}"
+    return f"can be met, but {price_words(other, ours)}"
 
 
-def _weight(edge: Edge) -> int:
-    return {"head": 2, "sill": 1}.get(edge.edge, 0)
+def _lost(reason: Unmet, plan: Plan, importance: str) -> str:
+    """The edges that would be lost, those that count most first: ``Front A head, B head and 2 more``."""
+    lost = [one for one in reason.lost if importance == "want" or one.importance == "must"]
+    names = list(dict.fromkeys(_lost_name(one, plan) for one in lost))
+    if not names:
+        return "others"
+    more = f" and {len(names) - 2} more" if len(names) > 2 else ""
+    return (" and " if len(names) == 2 else ", ").join(names[:2]) + more
 
 
-def _fits(span: float, course_set: CourseSet, tolerance: float) -> bool:
-    """Whether a whole number of allowed courses fills a span within the tolerance at both ends."""
-    cladding = course_set.cladding
-    if span <= tolerance:
-        return True
-    slack = 2 * tolerance + 1e-9
-    fewest = max(1, -floor(-(span - slack) / cladding.exposure_max))
-    return fewest * cladding.exposure_min <= span + slack
+def _lost_name(lost: LostEdge, plan: Plan) -> str:
+    face = f"{lost.face} " if len(plan.elevations) > 1 else ""
+    return face + kind_words(lost.edge, lost.opening)

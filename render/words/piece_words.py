@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.job import Job
 from evencourse.layout.model.lengths import show_length
+from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.layout.order.cut_list import (
     Hand,
     TrimCut,
@@ -169,7 +170,7 @@ def heap_words(heap: HeapCost) -> str:
 
 def source_words(piece: Piece) -> str:
     """What a piece is cut from: ``new length``; ``end of S-3.2``."""
-    if not piece.source:
+    if piece.source is None:
         return ""
     return "new length" if piece.source == "new" else f"end of {piece.source}"
 
@@ -271,6 +272,6 @@ def rounding_words(item: Item, spare: float) -> str:
         words += " m²" if item.unit == "m²" else " squares"
         words += f", in bundles of {figure_words(item.step)}"
     wanted = item.net * (1 + spare)
-    if abs(wanted - item.quantity) > 1e-9:
+    if abs(wanted - item.quantity) > ROUNDING:
         words += f", up to {figure_words(item.quantity)}"
     return words

@@ -24,6 +24,7 @@ from evencourse.layout.model.course_plan import (
 )
 from evencourse.layout.model.job import Job, Opening
 from evencourse.layout.model.lengths import show_length
+from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.wall.on_wall import is_packed
 
 #: Edges whose siding lies below them: what is left of a cut course is its lower part.
@@ -35,7 +36,7 @@ _SUBJECTS: dict[EdgeKind, str] = {
     "eave": "Eave",
     "eave left": "Eave, left end",
     "eave right": "Eave, right end",
-    "step": "Base step",
+    "base": "Base",
     "band": "Band board",
 }
 
@@ -86,7 +87,7 @@ def band_words(job: Job, lines: Lines, band: Band) -> str:
     """
     count = f"{band.courses} course{'' if band.courses == 1 else 's'}"
     each = show(job, band.exposure)
-    if abs(band.exposure - on_tape(job, band.exposure)) <= 1e-6 * job.round:
+    if abs(band.exposure - on_tape(job, band.exposure)) <= SAME * job.round:
         return f"{count} at {each}"
     foot = lines.butt_lines[band.first_course - 1]
     head = lines.butt_lines[band.first_course - 1 + band.courses]
@@ -96,7 +97,7 @@ def band_words(job: Job, lines: Lines, band: Band) -> str:
 
 def short_band_words(job: Job, band: Band) -> str:
     """One band in the fewest words: ``14 at 8"``; ``6 near 10-3/16"`` off the tape's marks."""
-    near = abs(band.exposure - on_tape(job, band.exposure)) > 1e-6 * job.round
+    near = abs(band.exposure - on_tape(job, band.exposure)) > SAME * job.round
     return f"{band.courses} {'near' if near else 'at'} {show(job, band.exposure)}"
 
 
@@ -132,6 +133,35 @@ def edge_cut(edge: Edge, plan: Plan) -> tuple[float, float]:
     return edge_height - foot, head - edge_height
 
 
+def base_action(edge: Edge, plan: Plan) -> str:
+    """What begins at a base above the starter line.
+
+    ``whole course 7, line 4' 2" below the datum; chalk line 4' 0" below``; or ``rip course 5, 1-7/8" off the
+    bottom, 3-3/8" left: no lock, hold it in a channel``, for boards ``on a starter strip ripped to suit``.
+    """
+    job, course_set = plan.job, plan.course_sets[edge.course_set]
+    course = f"course {course_name(course_set, edge.course)}"
+    panel = course_set.cladding.family == "panel"
+    if edge.result == "flush":
+        line = edge.height + edge.miss
+        chalk = f"; chalk line {level_words(job, line + course_set.cladding.starter_drop)}" if panel else ""
+        return f"whole {course}, line {datum_words(job, line)}{chalk}"
+    base = next(
+        base
+        for face in plan.elevations
+        for base in face.bases
+        if (base.course_set, base.left, base.height) == (edge.course_set, edge.left, edge.height)
+    )
+    if base.result == "hung over":
+        return f"{course}, line {datum_words(job, base.line)}, covers it by only {show(job, base.cover)}"
+    off, rest = (show(job, length) for length in edge_cut(edge, plan))
+    if hangs(edge, plan):
+        return f"{course} hangs, the base {off} up from its bottom"
+    hold = ": no lock, hold it in a channel" if panel else ", on a starter strip ripped to suit"
+    thin = f"sliver {rest}: " if edge.result == "sliver" else ""
+    return f"{thin}rip {course}, {off} off the bottom, {rest} left{hold}"
+
+
 def edge_action(edge: Edge, plan: Plan) -> str:
     """What the crew does at an edge, without its name.
 
@@ -147,6 +177,8 @@ def edge_action(edge: Edge, plan: Plan) -> str:
     """
     job, course_set = plan.job, plan.course_sets[edge.course_set]
     course = f"course {course_name(course_set, edge.course)}"
+    if edge.edge == "base":
+        return base_action(edge, plan)
     if edge.result == "flush":
         off = on_tape(job, edge.miss)
         near = f", line {show(job, abs(off))} {'above' if off > 0 else 'below'} it" if off else ""
@@ -159,8 +191,6 @@ def edge_action(edge: Edge, plan: Plan) -> str:
         action = f"{course} hangs, the edge {up} up from its bottom{where_words(edge, plan)}"
     elif edge.edge in ("eave", "eave left", "eave right", "band"):
         action = f"rip {course} to {up}"
-    elif edge.edge == "step":
-        action = f"rip {course}, {up} off the bottom, {show(job, rest)} left"
     elif edge.edge == "sill":
         action = (
             f"cut {course} at {up} up from the bottom{where_words(edge, plan)}, {show(job, rest)} off the top"
@@ -253,18 +283,19 @@ def score_terms(score: Score, job: Job) -> tuple[tuple[str, str], ...]:
     """Every term of the objective in its strict order, named and shown."""
     return (
         ("starter outside its limits", show(job, score.limits)),
-        ("musts missed", str(score.missed_must)),
-        ("jumps beyond the greatest allowed", show(job, score.wide_jump)),
+        ("must-meet edges missed", str(score.missed_must)),
+        ("exposure changes beyond the greatest allowed", show(job, score.wide_jump)),
         ("slivers", str(score.slivers)),
         ("weight of the flush edges", f"{score.flush_weight:g}"),
-        ("jumps between bands", show(job, score.jump)),
-        ("bands", str(score.bands)),
+        ("all that shows: exposure changes and flush edges off their lines", show(job, score.seen)),
+        ("exposure zones, a single course between two others twice", str(score.bands)),
         ("off the nominal exposure", show(job, score.off_nominal)),
-        ("flush edges off their lines", show(job, score.flush_miss)),
         ("thin last courses", show(job, score.thin_eave)),
         ("furring", show(job, score.furring)),
         ("flush", str(score.flush)),
         ("notches", str(score.notches)),
+        ("of all that shows, exposure changes", show(job, score.jump)),
+        ("of all that shows, flush edges off their lines", show(job, score.flush_miss)),
     )
 
 
@@ -281,10 +312,13 @@ def counted(number: int, one: str, many: str = "") -> str:
 
 
 def result_words(edges: Sequence[Edge]) -> str:
-    """What became of some edges in one line, those that do not count left out: ``7 flush, 3 notches``."""
+    """What became of some edges in one line: ``7 flush, 3 notches``.
+
+    Edges that need not be flush are left out, and bases but for slivers: they are begun at, not met.
+    """
     count = dict.fromkeys(("flush", "notch", "sliver"), 0)
     for edge in edges:
-        if edge.importance != "ignore":
+        if edge.importance != "ignore" and (edge.edge != "base" or edge.result == "sliver"):
             count[edge.result] += 1
     words = [
         f"{count['flush']} flush" if count["flush"] else "",

@@ -11,7 +11,7 @@ from tests.benchmarks.courselines import wall
 from tests.benchmarks.timing import median
 from tests.houses import random_house
 from tests.layout.walls import LAP, Elevation, job, rectangle, window
-from tests.oracles.coursewalls import solve
+from tests.oracles.lapwalls import solver_answers
 
 
 def _tall(height: int) -> Callable[[], object]:
@@ -31,7 +31,7 @@ def _faces(count: int) -> Callable[[], object]:
 
 def _edges(count: int) -> Callable[[], object]:
     case = wall(count)
-    return lambda: solve(case)
+    return lambda: next(solver_answers(case))
 
 
 def _houses(count: int) -> Callable[[], object]:

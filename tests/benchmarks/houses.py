@@ -12,6 +12,7 @@ from evencourse.layout.courses.planner import plan
 from evencourse.render.drawing.papers import paper
 from evencourse.render.formats.pdf import pdf
 from evencourse.render.sheets.sheet_set import sheet_set
+from evencourse.render.words.result import Result
 from tests.houses import random_house
 from tests.render.sheetcheck import check_pdf
 
@@ -28,7 +29,7 @@ def main() -> int:
         found = plan(random_house(seed))
         for name in PAPERS:
             start = time.perf_counter()
-            document = sheet_set(found, name)
+            document = sheet_set(Result(found), name)
             data = pdf(document)
             slowest = max(slowest, (time.perf_counter() - start, f"house {seed} on {name}"))
             sheets += len(document.sheets)

@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 
-from evencourse.cli.commands.draw import FORMATS, Wanted, draw_one
+from evencourse.cli.commands.draw import FORMATS, DrawOptions, draw_one
 from evencourse.cli.street.workers import Done, in_workers
 from evencourse.layout.jobfile.job_text import job_text
 from tests.houses import random_house
@@ -42,7 +42,7 @@ class Drawn:
     peak: int
 
 
-def draw_measured(wanted: Wanted, task: tuple[str, Path]) -> Drawn:
+def draw_measured(wanted: DrawOptions, task: tuple[str, Path]) -> Drawn:
     """Draw a house, and ask for the memory of the process that did."""
     done = draw_one(wanted, task)
     scale = 1 if sys.platform == "darwin" else 1024
@@ -75,7 +75,7 @@ def street(count: int = HOUSES) -> None:
 
 def _draw(jobs: list[Path], out: Path, workers: int) -> list[Drawn]:
     """What was measured after each house, in the order in which they were done."""
-    wanted = Wanted(FORMATS, None, None, False, "R2010")
+    wanted = DrawOptions(FORMATS, None, None, False, "R2010")
     found: list[Drawn] = []
 
     def done(index: int, one: Done[Drawn]) -> None:

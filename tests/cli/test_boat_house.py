@@ -1,4 +1,4 @@
-"""The boat house of the README: what a pocket calculator says, and what the commands print."""
+"""The boat house of the guide: what a pocket calculator says, and what the commands print."""
 
 from __future__ import annotations
 
@@ -7,7 +7,9 @@ from math import hypot
 from pathlib import Path
 
 import pytest
+from pypdf import PdfReader
 
+from evencourse.cli.guide.guide_pages import page_text
 from evencourse.cli.main import main
 
 JOB = Path(__file__).resolve().parents[2] / "samples" / "boat-house.toml"
@@ -78,19 +80,23 @@ def test_areas_and_the_order_by_calculator(capsys: pytest.CaptureFixture[str]) -
     assert any(line.startswith("17 lb  box nails") and "2358 nails, 145 in a pound" in line for line in lines)
 
 
-def test_the_figures_in_the_readme_are_those_that_are_printed(
+def test_the_figures_in_the_guide_are_those_that_are_printed(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    """What no calculator gives; a change of the planner or of the stock shows here and in the README."""
-    readme = " ".join((JOB.parents[1] / "README.md").read_text(encoding="utf-8").split())
+    """What no calculator gives; a change of the planner or of the stock shows here and in the guide.
+
+    What the page shows of a command's output, ``test_guide_examples.py`` compares.
+    """
+    page = " ".join(page_text("example").split())
     siding = row(said(capsys, "takeoff", str(JOB)), "7-1/4 in fiber cement board  ")
     pieces, stock, _, least, thumb = siding[1:6]
-    assert f"{pieces} pieces from {stock.partition(' of ')[0]} lengths of 12'" in readme
-    assert f"no plan needs fewer than {least}; area and 10 % says {thumb}" in readme
-    sure = said(capsys, "plan", str(JOB), "--error", "1/16")
-    assert sure[-1] == "Sure to stay: 15 flush, 1 notch, 0 slivers; 0 of 16 can change"
-    open_ = said(capsys, "plan", str(JOB), "--error", "1/8")
-    assert open_[-1] == "Sure to stay: 0 flush, 1 notch, 0 slivers; 15 of 16 can change"
+    assert f"{pieces} pieces from {stock.partition(' of ')[0]} lengths of 12'" in page
+    assert f"no layout needs fewer than {least}; area and 10 % says {thumb}" in page
+    sheets, pole = tmp_path / "sheets.pdf", tmp_path / "pole.pdf"
+    said(capsys, "sheets", str(JOB), "-o", str(sheets))
+    said(capsys, "pole", str(JOB), "-o", str(pole))
+    counts = [len(PdfReader(file).pages) for file in (sheets, pole)]
+    assert "The sheets for the crew are {}, the story pole is {} sheets".format(*counts) in page
     hung = tmp_path / "hung.toml"
     lines = "".join(
         f'  [[as_built.course]]\n  courses = "main"\n  course = {course}\n  left = "{at}"\n  right = "{at}"\n'
@@ -98,9 +104,12 @@ def test_the_figures_in_the_readme_are_those_that_are_printed(
     )
     hung.write_text(f"{JOB.read_text(encoding='utf-8')}\n[as_built]\n{lines}", encoding="utf-8")
     carried = said(capsys, "plan", str(hung))
-    assert row(carried, "on the wall")[1] == 'up to course 14, whose bottom lies 1/4" below its plan'
     assert row(carried, "above it")[1].startswith(
         'courses 14 to 15 show about 6", about 1/8" more than planned'
     )
     assert row(carried, "W1 head")[2] == "flush, course 16"
     assert row(carried, "D head")[2].startswith('cut course 15 at 3-3/8" up')
+    panels = tmp_path / "panels.toml"
+    panels.write_text(re.sub("(?m)^profile = .*", 'profile = "double-4"', JOB.read_text("utf-8")), "utf-8")
+    assert main(["plan", str(panels)]) == 1
+    assert "\nedges            0 flush, 15 notches, 1 sliver\n" in capsys.readouterr().out

@@ -31,6 +31,19 @@ def test_the_line_sets_up_and_tests() -> None:
     )
 
 
+def test_the_check_runs_the_line_first_then_what_it_leaves_out_then_the_linters() -> None:
+    script = SCRIPT.read_text(encoding="utf-8")
+    steps = (
+        '\nbash -c "$test_line"\n',
+        "\n.venv/bin/python -m pytest --long -m long\n",
+        "\n.venv/bin/ruff check\n",
+        "\n.venv/bin/ruff format --check\n",
+        "\n.venv/bin/mypy\n",
+    )
+    places = [script.index(step) for step in steps]
+    assert places == sorted(places)
+
+
 def test_the_check_can_be_started() -> None:
     assert os.access(SCRIPT, os.X_OK)
 

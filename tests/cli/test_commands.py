@@ -90,7 +90,7 @@ def test_a_missed_must_ends_with_one(tmp_path: Path, capsys: pytest.CaptureFixtu
     code, lines = run(capsys, "plan", str(path), "--starter", "-4")
     assert code == 1
     assert row(lines, "A sill, must")[2].startswith('cut course 5 at 3" up from the bottom')
-    assert row(lines, "musts missed")[1] == "1"
+    assert row(lines, "must-meet edges missed")[1] == "1"
     assert any(line.startswith("Missed, main: ") for line in lines)
 
 
@@ -222,7 +222,7 @@ def test_robust_takes_the_starter_in_the_middle(tmp_path: Path, capsys: pytest.C
     assert row(lines, "starter line") == ["starter line", '7/8" below the datum']
     assert (
         'Passed over, main: a starter 3/4" below, best as planned with 3 flush edges; whatever the error '
-        "at least 2 flush, at most 0 slivers"
+        "at least 2 flush, at most 0 slivers. What decided: weight sure to stay flush, 7 instead of 5"
     ) in lines
 
 
@@ -255,6 +255,26 @@ def test_check_says_what_hangs_already(capsys: pytest.CaptureFixture[str]) -> No
     hangs = lines[next(at for at, line in enumerate(lines) if line.startswith("On the wall")) :]
     assert row(hangs, "Yard") == ["Yard", "main", "5", "2' 0-1/8\"", "1' 11-7/8\""]
     assert lines[-1] == "Measured again: Lane E"
+
+
+def test_check_says_where_the_starter_may_lie_and_what_crept(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """By hand: boards show at most 7 in; line 8 at 49-1/2, from 0, makes 7 courses of 7-1/14: 5/64 over."""
+    text = FLUSH.replace("double-4", "fiber-cement-8.25").replace('"-1", "-1"', '"0", "0"')
+    path = tmp_path / "house.toml"
+    path.write_text(text)
+    _, lines = run(capsys, "check", str(path))
+    ranges = lines[next(at for at, line in enumerate(lines) if line.startswith("Starter range")) :]
+    assert row(ranges, "main") == ["main", "fixed", '0"', 'limits given for the job: 0"']
+    hangs = '[[as_built.course]]\nface = "Front"\ncourse = 8\nleft = "49-1/2"\nright = "49-1/2"\n'
+    path.write_text(text + hangs)
+    code, lines = run(capsys, "check", str(path))
+    assert code == 0
+    assert lines[-1] == (
+        'No fault, but Front: courses 1 to 7 show about 7-5/64", at most 7" allowed: '
+        "each lap is about 5/64\" short (see the maker's instructions)"
+    )
 
 
 def test_the_starter_is_said_to_lie_only_on_marks_of_the_tape(capsys: pytest.CaptureFixture[str]) -> None:

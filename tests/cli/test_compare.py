@@ -27,7 +27,7 @@ def test_profiles_stand_side_by_side_best_first(job: str, capsys: pytest.Capture
     assert lines[heading + 1].startswith("double 4 in panel, the job's own")
     assert row(lines, "double 4")[:6] == ["double 4 in panel, the job's own", '-1"', "3", "0", "0", '1/4"']
     assert row(lines, "double 5")[2] == "1"
-    assert row(lines, "double 5")[-1] == "only 1 edge is flush, here 3"
+    assert row(lines, "double 5")[-1] == "1 edge flush; best has 3"
 
 
 def test_the_strip_has_a_row_a_mark_and_a_sign_an_edge(job: str, capsys: pytest.CaptureFixture[str]) -> None:
@@ -49,7 +49,7 @@ def test_starters_stand_side_by_side(job: str, capsys: pytest.CaptureFixture[str
     found = [line for line in lines if line.startswith("double 4")]
     assert len(found) == 2
     assert '-1-1/2", asked for' in found[1]
-    assert found[1].rstrip().endswith("leaves 2 slivers, here 0")
+    assert found[1].rstrip().endswith("leaves 2 slivers; best leaves 0")
 
 
 def test_all_tries_every_profile_of_the_family(capsys: pytest.CaptureFixture[str]) -> None:

@@ -56,6 +56,25 @@ def test_only_what_is_asked_for(job: str, tmp_path: Path) -> None:
     assert sorted(contents(out)) == [f"{FRONT}.svg", f"{JOB}.dxf"]
 
 
+def test_a_picture_of_each_face_when_asked_for(job: str, tmp_path: Path) -> None:
+    """PNG (ISO/IEC 15948), IHDR: width and height; 11 by 8-1/2 in at 150 and at 60 dots an inch."""
+    pytest.importorskip("cairosvg")
+    for words, size in (([], (1650, 1275)), (["--dpi", "60"], (660, 510))):
+        out = tmp_path / f"out{len(words)}"
+        assert main(["draw", job, "-o", str(out), "--only", "png", *words]) == 0
+        (picture,) = out.iterdir()
+        head = picture.read_bytes()[:24]
+        assert picture.name == f"{FRONT}.png" and head.startswith(b"\x89PNG")
+        found = int.from_bytes(head[16:20], "big"), int.from_bytes(head[20:24], "big")
+        assert found == pytest.approx(size, abs=1)
+
+
+def test_dots_that_no_picture_has(job: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["draw", job, "-o", str(tmp_path / "out"), "--only", "png", "--dpi", "fine"]) == 2
+    assert '--dpi: found "fine"; wanted dots per inch, from 50 to 600' in capsys.readouterr().err
+    assert not (tmp_path / "out").exists()
+
+
 def test_a_cad_file_for_each_face_when_asked_for(job: str, tmp_path: Path) -> None:
     out = tmp_path / "out"
     assert main(["draw", job, "-o", str(out), "--only", "dxf", "--dxf-per-face"]) == 0
@@ -141,13 +160,12 @@ def test_nothing_is_written_when_one_drawing_fails(
     job: str, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """PDF comes after SVG: when it cannot be made, neither is written."""
-    import evencourse.render.formats.pdf
     from evencourse.layout.model.errors import EvencourseError
 
     def failing(document: object) -> bytes:
         raise EvencourseError("no PDF today")
 
-    monkeypatch.setattr(evencourse.render.formats.pdf, "pdf", failing)
+    monkeypatch.setattr("evencourse.cli.commands.draw.pdf", failing)
     out = tmp_path / "out"
     assert main(["draw", job, "-o", str(out)]) == 2
     assert not out.exists()
@@ -182,6 +200,7 @@ def test_names_that_no_sheet_can_show_are_refused(
     assert not set(err) & set("\u202e\x1b")
 
 
+@pytest.mark.long
 def test_two_runs_into_one_folder_at_once(job: str, tmp_path: Path) -> None:
     out = tmp_path / "out"
     runs = [

@@ -182,7 +182,7 @@ def test_the_user_interrupts(
     def interrupted(source: str) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("evencourse.cli.options.job_reading.read", interrupted)
+    monkeypatch.setattr("evencourse.cli.commands.check.read", interrupted)
     assert said(capsys, "check", job) == (130, "", "interrupted\n")
 
 
@@ -220,7 +220,7 @@ def test_a_fault_in_the_program_is_told_in_two_lines(
     def broken(source: str) -> None:
         raise ZeroDivisionError("division by zero")
 
-    monkeypatch.setattr("evencourse.cli.options.job_reading.read", broken)
+    monkeypatch.setattr("evencourse.cli.commands.check.read", broken)
     code, out, err = said(capsys, "check", job)
     assert (code, out) == (70, "")
     assert err.splitlines()[0] == "a fault in the program itself: ZeroDivisionError: division by zero"

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from evencourse.cli.main import main
-from evencourse.cli.reports.spreadsheet import Sheet, csv_bytes, safe_text, xlsx_bytes
+from evencourse.cli.reports.spreadsheet import SheetTable, csv_bytes, safe_text, xlsx_bytes
 from tests.cli.jobs import FLUSH, run, written
 
 #: Prices, a spare, and names that a spreadsheet would run.
@@ -93,8 +93,8 @@ def test_texts_that_a_spreadsheet_would_run_get_an_apostrophe() -> None:
     for text in ("=1+1", "+1", "-1", "@A1", "\t=1", "\r=1"):
         assert safe_text(text) == f"'{text}"
     assert safe_text("12' 6\"") == "12' 6\""
-    sheet = Sheet("S", ("name", "figure"), (("=1+1", -2.5), ('a "b", c', None)))
-    assert csv_bytes(sheet) == b'name,figure\r\n\'=1+1,-2.5\r\n"a ""b"", c",\r\n'
+    sheet = SheetTable("S", ("name", "figure"), (("=1+1", -2.5), ('a "b", c', None)))
+    assert csv_bytes(sheet) == b'"name","figure"\r\n"\'=1+1",-2.5\r\n"a ""b"", c",\r\n'
 
 
 def test_the_order_as_csv(job: str, capsys: pytest.CaptureFixture[str]) -> None:
@@ -133,7 +133,7 @@ def test_the_workbook_reads_back_and_holds_no_formula(
 
 def test_a_workbook_is_the_same_bytes_every_run() -> None:
     pytest.importorskip("xlsxwriter")
-    sheets = (Sheet("Order", ("what",), (("a \x07 bell",), ("=1+1",), (1.5,))),)
+    sheets = (SheetTable("Order", ("what",), (("a \x07 bell",), ("=1+1",), (1.5,))),)
     assert xlsx_bytes(sheets) == xlsx_bytes(sheets)
     assert b"1980-01-01" in _part(xlsx_bytes(sheets), "docProps/core.xml")
 
@@ -266,3 +266,34 @@ def test_what_hangs_already_is_said_to_be_counted(
         for name in (job, str(tmp_path / "hung.toml"))
     ]
     assert said == [False, True]
+
+
+def test_neither_file_is_written_when_one_cannot_be(
+    job: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    order, missing = tmp_path / "order.csv", tmp_path / "missing" / "order.xlsx"
+    order.write_text("as it was")
+    assert main(["takeoff", job, "--csv", str(order), "--xlsx", str(missing)]) == 2
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert err.startswith(f"cannot write {missing}: ")
+    assert err.endswith("; nothing written\n")
+    assert order.read_text() == "as it was"
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["house.toml", "order.csv"]
+
+
+def test_nothing_goes_to_standard_output_when_the_workbook_cannot_be_written(
+    job: str, tmp_path: Path, capfdbinary: pytest.CaptureFixture[bytes]
+) -> None:
+    assert main(["takeoff", job, "--csv", "-", "--xlsx", str(tmp_path / "missing" / "order.xlsx")]) == 2
+    assert capfdbinary.readouterr().out == b""
+
+
+def test_two_names_of_one_file_are_refused(
+    job: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    link = tmp_path / "other.xlsx"
+    link.symlink_to(tmp_path / "order.csv")
+    assert main(["takeoff", job, "--csv", str(tmp_path / "order.csv"), "--xlsx", str(link)]) == 2
+    assert capsys.readouterr().err == f"{link} is named for two outputs; nothing written\n"
+    assert not (tmp_path / "order.csv").exists()

@@ -69,7 +69,10 @@ HOUSE: Answers = (
 )
 
 #: The program with Ctrl-C heard, whoever started the tests with it ignored.
-LISTENING = "import signal; signal.signal(signal.SIGINT, signal.default_int_handler); from evencourse.cli.main import run; run()"
+LISTENING = (
+    "import signal; signal.signal(signal.SIGINT, signal.default_int_handler); "
+    "from evencourse.cli.main import run; run()"
+)
 
 
 class Crew:
@@ -107,7 +110,7 @@ def test_a_house_measured_in_one_walk_round() -> None:
     assert (job.name, job.units, job.round) == ("Heron Lane, house 3", "in", 1 / 16)
     # by hand: 38' = 456 in; eave 14' 11" = 179; 8 in 12 over 19' rises 152; the peak at 331
     assert street.outline == ((0, -40), (456, -40), (456, 179), (228, 331), (0, 179))
-    assert street.grade == (-50, -52)
+    assert street.grade == ((0, -50), (456, -52))
     assert street.entrance == 247
     window, door = street.openings
     assert (window.left, window.bottom, window.height, window.head_edge) == (40, -15, 58.5, "must")
@@ -380,7 +383,7 @@ def test_answers_that_can_be_written_nowhere_stand_on_the_terminal(
     def full(path: Path, data: bytes) -> Path:
         raise OutputError(f"cannot write {path}: the disk is full; nothing written")
 
-    monkeypatch.setattr("evencourse.cli.files.output.write_file", full)
+    monkeypatch.setattr("evencourse.cli.commands.new.write_file", full)
     assert _written(tmp_path / "job.toml", '[job]\nname = "Müller"\n') is None
     out, err = capsys.readouterr()
     assert out == '[job]\nname = "Müller"\n'

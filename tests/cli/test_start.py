@@ -5,10 +5,12 @@ from __future__ import annotations
 import signal
 import subprocess
 import sys
+from importlib import import_module
 from pathlib import Path
 
 import pytest
 
+from evencourse.cli.main import COMMANDS
 from tests.cli.jobs import FLUSH
 
 HEAVY = frozenset(
@@ -51,11 +53,6 @@ def started(*words: str) -> tuple[subprocess.CompletedProcess[str], set[str]]:
         ["--help"],
         ["--version"],
         [],
-        ["check", "--help"],
-        ["draw", "--help"],
-        ["pole", "--help"],
-        ["sheets", "--help"],
-        ["import", "--help"],
     ],
 )
 def test_help_and_version_load_nothing_heavy(words: list[str]) -> None:
@@ -63,6 +60,14 @@ def test_help_and_version_load_nothing_heavy(words: list[str]) -> None:
     assert ended.returncode == (0 if words else 2)
     assert "typer" in loaded  # so the names are read from the right place
     assert not HEAVY & loaded
+    assert not [name for name in loaded if name.startswith("evencourse.cli.commands.")]
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_the_help_says_of_a_command_what_it_says_of_itself(name: str) -> None:
+    module, summary = COMMANDS[name]
+    command = getattr(import_module(f"evencourse.cli.commands.{module}"), module)
+    assert str(command.__doc__).splitlines()[0] == summary
 
 
 def test_help_names_every_command() -> None:
@@ -135,8 +140,8 @@ def test_once_it_is_loaded_ctrl_c_is_answered_as_ever() -> None:
     program = """
 import os, signal
 signal.signal(signal.SIGINT, signal.default_int_handler)
-import evencourse.cli.options.job_reading
-evencourse.cli.options.job_reading.read = lambda source: os.kill(os.getpid(), signal.SIGINT)
+import evencourse.cli.commands.check
+evencourse.cli.commands.check.read = lambda source: os.kill(os.getpid(), signal.SIGINT)
 from evencourse.cli.start import run
 run()
 """

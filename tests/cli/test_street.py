@@ -70,6 +70,7 @@ def test_each_job_is_drawn_as_it_is_alone_in_a_folder_named_as_its_file(
     assert said.splitlines()[-1] == f"4 files in {out}"
 
 
+@pytest.mark.long
 def test_the_same_bytes_and_words_with_one_process_and_with_two(
     street: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -107,3 +107,34 @@ def test_no_process_is_left_alone(tmp_path: Path, number: int) -> None:
         run.send_signal(number)
         assert waited_for(lambda: not any(alive(process) for process in processes))
         assert run.wait(60) != 0
+
+
+@pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM])
+def test_the_word_to_stop_while_a_process_is_started_prints_nothing(tmp_path: Path, number: int) -> None:
+    """The process is there, what it shall do is not sent yet: half started, it would tell what it lacks."""
+    lines = (
+        "import multiprocessing.util as util, os, signal, sys",
+        "from evencourse.cli.main import _stop",
+        "from evencourse.cli.street.workers import in_workers",
+        "from tests.cli.work import slow",
+        "signal.signal(signal.SIGTERM, _stop)",
+        "start = util.spawnv_passfds",
+        "def started(program, words, handed):",
+        "    process = start(program, words, handed)",
+        f"    if any('spawn_main' in str(word) for word in words): os.kill(os.getpid(), {int(number)})",
+        "    return process",
+        "util.spawnv_passfds = started",
+        "try:",
+        f"    in_workers(slow, [{str(tmp_path / 'one')!r}], 2, print)",
+        "except KeyboardInterrupt:",
+        "    sys.exit(128 + signal.SIGINT)",
+    )
+    run = subprocess.run(
+        [sys.executable, "-c", "\n".join(lines)],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        timeout=60,
+        check=False,
+    )
+    assert (run.returncode, run.stdout, run.stderr) == (128 + number, "", "")

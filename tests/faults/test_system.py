@@ -109,6 +109,7 @@ def test_killed_at_every_single_call_and_run_again(site: Site) -> None:
         assert tree(site.out) == site.drawn[1], call
 
 
+@pytest.mark.long
 def test_two_runs_into_one_folder_leave_whole_files(site: Site) -> None:
     children = [start(site.line(site.jobs[number % 2]), site.folder) for number in range(3)]
     for child in children:

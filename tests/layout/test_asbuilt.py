@@ -9,15 +9,15 @@ import pytest
 from evencourse.layout.courses.carrying_on import hung_lines, on_face
 from evencourse.layout.courses.certainty import certainty, robust_starters
 from evencourse.layout.courses.planner import plan
-from evencourse.layout.courses.score import rulebook
 from evencourse.layout.model.as_built import AsBuilt, BuiltCourse, FoundOpening
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Edge, Plan
 from evencourse.layout.model.job import Elevation, Job
-from evencourse.layout.order.job_order import takeoff
+from evencourse.layout.order.material import Material
 from evencourse.layout.pieces.all_pieces import pieces
 from evencourse.layout.results.comparison import strips
 from evencourse.layout.results.plan_file import plan_dict
+from evencourse.layout.solver.score import rulebook
 from tests.layout.walls import LAP, PLAIN, job, rectangle, window
 
 
@@ -63,7 +63,7 @@ def test_pieces_and_order_are_of_what_is_still_to_be_hung() -> None:
     """
     planned = plan(laps(built((7, 42.75, 42.75))))
     made = pieces(planned)
-    order = takeoff(planned, made)
+    order = Material(planned).order
     assert {piece.course for piece in made.all()} == set(range(8, 16))
     assert sum(one.area for one in order.siding) == pytest.approx(12052.5)
     assert [item.item for item in order.items] == ["board", "nails"]
@@ -82,8 +82,7 @@ def test_trim_of_a_face_on_which_nothing_hangs_is_ordered() -> None:
     # Panels: the first face has its starter, posts and the window's channels; the eaves and the others not.
     faces = (front(), replace(front(), name="Side", openings=()), replace(front(), name="Back", openings=()))
     planned = plan(replace(job(*faces, starter=(0, 0)), as_built=built((7, 48, 48))))
-    made = pieces(planned)
-    found = [run for trim in takeoff(planned, made).trims for run in trim.runs]
+    found = [run for trim in Material(planned).order.trims for run in trim.runs]
     assert {(run.kind, run.face, run.shared) for run in found} == {
         ("starter strip", "Side", None),
         ("starter strip", "Back", None),
@@ -96,7 +95,7 @@ def test_trim_of_a_face_on_which_nothing_hangs_is_ordered() -> None:
 def test_nothing_is_left_of_a_wall_that_hangs_up_to_its_eave() -> None:
     planned = plan(laps(built((15, 98, 98))))
     made = pieces(planned)
-    assert not list(made.all()) and not takeoff(planned, made).items
+    assert not list(made.all()) and not Material(planned).order.items
 
 
 def test_what_hangs_is_told_as_it_hangs() -> None:
@@ -127,6 +126,20 @@ def test_panels_keep_the_difference_all_the_way_down() -> None:
 def test_a_line_out_of_level_counts_as_its_middle() -> None:
     found = hung_lines(LAP, built((2, 7.25, 7.0)).courses, [7.0 * k for k in range(16)])
     assert found == (0.0, 7.125)
+
+
+def test_a_line_below_the_planned_starter_was_hung_from_a_lower_one() -> None:
+    """By hand: planned 7 in from 0; line 3, planned at 14, hangs at -2: 16 low, and so are those below it."""
+    found = hung_lines(LAP, built((3, -2.0, -2.0)).courses, [7.0 * k for k in range(16)])
+    assert found == (-16.0, -9.0, -2.0)
+
+
+def test_lines_between_two_that_hang_close_together_are_divided_evenly() -> None:
+    """By hand: planned at 0, 8 and 10; lines 1 and 3 hang at 0 and 4: 6 low by line 3, 3 low by line 2, which
+    fits at 5 no more. Two courses of 2.
+    """
+    found = hung_lines(LAP, built((1, 0.0, 0.0), (3, 4.0, 4.0)).courses, [0.0, 8.0, 10.0, 18.0])
+    assert found == (0.0, 2.0, 4.0)
 
 
 def test_more_courses_hang_than_were_planned() -> None:
@@ -424,9 +437,9 @@ def test_a_must_that_hangs_wrong_says_so() -> None:
 
 
 def test_a_jump_that_what_hangs_forces_is_told() -> None:
-    """By hand: the must at 84 lies 41 in above line 7 at 43: 6 courses, for no more than 7-3/4 may show, over a
-    course of 7-3/4 (from line 6 at 35-1/4). They end 1/8 above it: 41-1/8 in six are 6-41/48, and 7-3/4 changes
-    by 43/48, 19/48 more than allowed.
+    """By hand: the must at 84 lies 41 in above line 7 at 43: 6 courses, for no more than 7-3/4 may show, over
+    a course of 7-3/4 (from line 6 at 35-1/4). They end 1/8 above it: 41-1/8 in six are 6-41/48, and 7-3/4
+    changes by 43/48, 19/48 more than allowed.
     """
     siding = replace(LAP, exposure_max=7.75)
     face = replace(front(), openings=(window("A", 60, 28, 36, 56, head_edge="must"),))

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from evencourse.layout.courses.crept import crept_courses
 from evencourse.layout.jobfile.job_file import parse_job, read_job
 from evencourse.layout.jobfile.job_text import job_text
 from evencourse.layout.model.as_built import AsBuilt, BuiltCourse
@@ -197,22 +198,53 @@ def test_panels_give_in_their_locks_by_the_tolerance_and_no_more() -> None:
     ]
 
 
-def test_boards_keep_to_their_exposures() -> None:
-    """By hand: boards show 5-1/2 to 7 in; a tape's mark of 1/16 is forgiven: 2 courses take up to 14-1/16."""
-    assert read(BOARDS + course(3, "14-1/16", "10-15/16"))
-    assert faults(BOARDS + course(3, "14-1/8", "10-7/8")) == [
-        'as_built, course 3 of "Front", left: found 2 courses in 1\' 2-1/8", 7-1/16" each; '
-        'wanted exposures of 5-1/2" to 7" above the starter line, or course 1 as it hangs',
-        'as_built, course 3 of "Front", right: found 2 courses in 10-7/8", 5-7/16" each; '
-        'wanted exposures of 5-1/2" to 7" above the starter line, or course 1 as it hangs',
+def test_boards_whose_laps_crept_are_no_fault() -> None:
+    """Boards show 5-1/2 to 7 in; a tape's mark of 1/16 is forgiven: 2 courses take 10-15/16 to 14-1/16.
+    By hand: 14-1/8 is 1/16 a course over, 10-7/8 as much under; the worse corner counts, each way.
+    """
+    fits = parse_job(BOARDS + course(3, "14-1/16", "10-15/16"))
+    assert list(crept_courses(fits)) == []
+    over, under = crept_courses(parse_job(BOARDS + course(3, "14-1/8", "10-7/8")))
+    assert (over.face, over.course_set, over.first, over.last) == ("Front", "main", 1, 2)
+    assert (over.exposure, over.beyond) == (7.0625, 0.0625)
+    assert (under.exposure, under.beyond) == (5.4375, -0.0625)
+
+
+def test_laps_between_two_lines_in_whatever_order_they_stand() -> None:
+    """By hand: course 4 shows 7-1/2 at the left, 1/2 over, and 7 at the right; 3 courses in 20-1/2 fit."""
+    (found,) = crept_courses(parse_job(BOARDS + course(5, "28", "28") + course(4, "20-1/2", "21")))
+    assert (found.first, found.last, found.beyond) == (4, 4, 0.5)
+
+
+def test_where_course_1_was_not_measured_the_whole_range_of_the_starter_counts() -> None:
+    """By hand: from -1/2, the highest, 2 courses in 15 show 7-1/2; from -2, as it hangs, 8 in 16."""
+    ranged = BOARDS.replace('["0", "0"]', '["-1", "-1/2"]')
+    (found,) = crept_courses(parse_job(ranged + course(3, "14-1/2", "14-1/2")))
+    assert (found.exposure, found.beyond) == (7.5, 0.5)
+    (found,) = crept_courses(parse_job(ranged + course(1, "-2", "-2") + course(3, "14", "14")))
+    assert (found.exposure, found.beyond) == (8.0, 1.0)
+
+
+def test_what_boards_cannot_have_been_hung_at_is_a_fault() -> None:
+    """By hand: a board 8-1/4 in wide, from 0: course 3 at 16-1/2 at most; none below the one under it."""
+    assert read(BOARDS + course(3, "16-1/2", "16-1/2"))
+    assert faults(BOARDS + course(3, "16-9/16", "0")) == [
+        'as_built, course 3 of "Front", left: found 2 courses in 1\' 4-9/16", 8-9/32" each; '
+        'wanted no more than 8-1/4", its whole width, a course above the starter line, '
+        "or course 1 as it hangs",
+        'as_built, course 3 of "Front", right: found level with the starter line, or course 1 as it hangs; '
+        "wanted a height above the starter line, or course 1 as it hangs",
+    ]
+    assert faults(BOARDS + course(4, "21", "21") + course(5, "20", "22")) == [
+        'as_built, course 5 of "Front", left: found 1" below course 4; wanted a height above course 4'
     ]
 
 
-def test_two_lines_are_held_against_each_other_in_whatever_order_they_stand() -> None:
-    text = BOARDS + course(5, "28", "28") + course(4, "20-1/2", "21")
-    assert faults(text) == [
-        'as_built, course 5 of "Front", left: found 1 course in 7-1/2"; '
-        'wanted exposures of 5-1/2" to 7" above course 4'
+def test_lines_that_do_not_rise_from_face_to_face_are_a_fault() -> None:
+    back = course(5, "20", "20", 'face = "Back"')
+    assert faults(BOARDS + course(4, "21", "21") + back) == [
+        'as_built, course 5 of "Back": found course 5 at 1\' 8", halfway between its corners; '
+        "wanted a height above course 4, which hangs at 1' 9\""
     ]
 
 

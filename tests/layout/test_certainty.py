@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from evencourse.layout.courses.certainty import SureEdge, certainty, robust_starters
+from dataclasses import replace
+
+from evencourse.cli.reports.certainty_report import decided_words
+from evencourse.layout.courses.certainty import SureEdge, Worst, certainty, robust_starters
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.model.job import Job
 from evencourse.layout.results.plan_file import plan_dict
@@ -103,6 +106,37 @@ def test_a_lucky_extra_edge_is_given_up_for_those_that_are_sure() -> None:
     worst = certainty(plan(wanted, {"main": chosen}), 1 / 32).worst["main"]
     assert -1.0625 <= chosen <= -0.9375
     assert worst.flush == 3
+
+
+def test_a_sliver_that_an_error_can_make_counts_more_than_edges_that_are_not_sure() -> None:
+    """By hand: courses of 8 in, errors of 1/8 + 1/8, tolerance 1/8. From -1 head and eave lie on lines 11 and
+    13, but neither is sure: off by up to 1/4, low the head or high the eave leaves a sliver; not both, since
+    the datum errs the same way for the two. No sliver is left where the eave lies at least 1-1/2 + 1/4 above
+    line 13: from -2-3/4 down, where nothing is flush; of those alike the best as planned is taken.
+    The base at 0 is covered by 1 in, give or take 1/4: whole for sure, a weight of 4.
+    """
+    wanted = wall(79, starter=(-3.0, -0.5))
+    assert plan(wanted).course_sets["main"].lines.starter == -1.0
+    found = certainty(plan(wanted), 1 / 8).worst["main"]
+    assert (found.slivers, found.flush_weight) == (1, 4)
+    chosen = robust_starters(wanted, 1 / 8)["main"]
+    held = certainty(plan(wanted, {"main": chosen}), 1 / 8, plan(wanted))
+    assert chosen <= -2.75
+    assert held.worst["main"].slivers == 0
+    assert held.robust == {"main"}
+    words = decided_words(held.worst["main"], held.passed_over["main"].worst)
+    assert words == "at worst 0 slivers instead of 1"
+
+
+def test_what_decides_is_the_first_figure_that_differs() -> None:
+    better, other = Worst(1, 2, 4.0, 1), Worst(2, 0, 9.0, 3)
+    assert decided_words(better, other) == "at worst 1 must-meet edge missed instead of 2"
+    assert decided_words(better, replace(better, slivers=3, flush_weight=9)) == (
+        "at worst 2 slivers instead of 3"
+    )
+    assert decided_words(better, replace(better, flush_weight=2)) == (
+        "weight sure to stay flush, 4 instead of 2"
+    )
 
 
 def test_the_plan_file_carries_what_was_told() -> None:

@@ -7,10 +7,10 @@ from pathlib import Path
 import pytest
 
 from evencourse.layout.courses.planner import plan
-from evencourse.layout.courses.score import strict_order
 from evencourse.layout.jobfile.job_file import read_job
 from evencourse.layout.model.job import Job
 from evencourse.layout.results.comparison import Candidate, compare, stand_ins, strips, swapped_job, total
+from evencourse.layout.solver.score import strict_order
 from evencourse.layout.trade.profiles import build_cladding
 from tests.layout.walls import LAP, PLAIN, Elevation, job, rectangle, window
 

@@ -7,10 +7,10 @@ from dataclasses import replace
 import pytest
 
 from evencourse.layout.courses.edges import edge, score
-from evencourse.layout.courses.score import rulebook
-from evencourse.layout.courses.targets import Target
 from evencourse.layout.model.course_plan import Band, Edge, Lines, Score
 from evencourse.layout.model.job import Opening
+from evencourse.layout.solver.score import rulebook
+from evencourse.layout.solver.targets import Target
 from tests.layout.walls import LAP, PLAIN, Elevation, job, rectangle, window
 
 FACE = Elevation("Front", rectangle(240, 0, 100))
@@ -105,14 +105,26 @@ def test_furring_is_most_just_under_a_butt() -> None:
 def test_eave_step_and_band_are_rips_and_windows_are_not() -> None:
     assert at("eave", 75).rip
     assert at("band", 75).rip
-    assert at("step", 75).rip
+    assert at("base", 75).rip
     assert not at("head", 75, window("A", 0, 30, 30, 45)).rip
     assert not at("eave", 71).rip
 
 
 def test_a_base_that_the_first_course_hangs_over_is_no_edge() -> None:
-    assert at("step", 2.0) is None  # 3 in above the starter line
-    assert at("step", 2.25) is not None
+    assert at("base", 2.0) is None  # 3 in above the starter line
+    assert at("base", 2.25) is not None
+
+
+def test_a_base_is_met_by_a_whole_course_that_covers_it_by_a_half_to_one_and_a_half_inches() -> None:
+    # By hand, lines at -1 + 8k: bases at 71-1/2, 72 and 72-1/2 are covered by 1/2, 1 and 1-1/2 in; the strip,
+    # 2 in high, then has 1/2 in of wall behind its nails. Before and after that no first course is whole.
+    for height, result in ((71.4375, "notch"), (71.5, "flush"), (72.5, "flush"), (72.5625, "notch")):
+        assert at("base", height).result == result
+    assert at("base", 72).course == 10
+    assert at("base", 72).miss == -1
+    # covered by half an inch already, the first course is whole; it is no base that is hung over
+    assert at("base", -0.5).result == "flush"
+    assert at("base", -0.75) is None
 
 
 def test_round_window_is_measured_where_the_course_meets_it() -> None:

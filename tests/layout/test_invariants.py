@@ -26,7 +26,7 @@ def moved(job: Job, up: float) -> Job:
         replace(
             face,
             outline=tuple((x, y + up) for x, y in face.outline),
-            grade=lifted(face.grade),
+            grade=None if face.grade is None else tuple((x, y + up) for x, y in face.grade),
             openings=tuple(replace(hole, bottom=hole.bottom + up) for hole in face.openings),
             fixtures=tuple(replace(item, bottom=item.bottom + up) for item in face.fixtures),
             zones=tuple(
@@ -46,7 +46,7 @@ def mirrored(face: Elevation) -> Elevation:
         outline=tuple((width - x, y) for x, y in reversed(face.outline)),
         left=face.right,
         right=face.left,
-        grade=None if face.grade is None else (face.grade[1], face.grade[0]),
+        grade=None if face.grade is None else tuple((width - x, y) for x, y in reversed(face.grade)),
         entrance=None if face.entrance is None else width - face.entrance,
         openings=tuple(replace(hole, left=width - hole.right) for hole in face.openings),
         fixtures=tuple(replace(item, left=width - item.right) for item in face.fixtures),

@@ -6,10 +6,10 @@ from dataclasses import replace
 
 import pytest
 
-from evencourse.layout.courses.lap_bands import ties
 from evencourse.layout.courses.planner import plan
-from evencourse.layout.courses.score import columns, lone_bands, rulebook
-from evencourse.layout.courses.targets import Target
+from evencourse.layout.solver.lap_bands import ties
+from evencourse.layout.solver.score import columns, lone_bands, rulebook
+from evencourse.layout.solver.targets import Target
 from evencourse.layout.trade.profiles import build_cladding
 from evencourse.layout.trade.rules import rules
 from tests.layout.walls import LAP, Elevation, job, rectangle, window
@@ -62,8 +62,8 @@ def test_a_rake_has_a_layout_over_the_exposure_of_every_band_that_meets_it(
 
 
 def test_what_is_flush_with_the_starter_line_stands_beside_the_whole_first_course() -> None:
-    # A sill 1/16 over the starter is flush with it. Heads at 5 and 11-1/2: a line 1/16 over the lower one makes
-    # courses of 5-1/16 and 6-7/16, which change by 1-3/8, and shows less than 5 and 6-1/2, which change by 1-1/2.
+    # A sill 1/16 over the starter is flush with it. Heads at 5 and 11-1/2: a line 1/16 over the lower one
+    # makes courses of 5-1/16 and 6-7/16, a change of 1-3/8: it shows less than 5 and 6-1/2, 1-1/2 apart.
     low = window("A", 20, 1 / 16, 30, 5 - 1 / 16, head_edge="must", sill_edge="want")
     high = window("B", 80, 6, 30, 5.5, head_edge="must", sill_edge="ignore")
     face = Elevation("Front", rectangle(240, 0, 20), openings=(low, high))
@@ -102,8 +102,8 @@ def test_an_exposure_that_comes_twice_along_a_rake_has_one_layout() -> None:
 
 def test_ties_lie_at_edges_on_marks_near_them_and_where_one_line_meets_two() -> None:
     # By hand, tolerance 1/8, tape in sixteenths: round a head at 60 the marks from 59-7/8 to 60-1/8; one at
-    # 60-7/32 lies on no mark: its own height and 60-1/8 to 60-5/16; one line is flush with both from 60-3/32 to
-    # 60-1/8. From a starter at 0, courses of 5 to 7 reach neither 8 nor 60-1/4 at 20 to 30 in each.
+    # 60-7/32 lies on no mark: its own height and 60-1/8 to 60-5/16; one line is flush with both from 60-3/32
+    # to 60-1/8. From a starter at 0, courses of 5 to 7 reach neither 8 nor 60-1/4 at 20 to 30 in each.
     heads = [Target("Front", None, "head", height, 0, 30, "want", 4) for height in (8, 60, 60 + 7 / 32)]
     face = Elevation("Front", rectangle(240, 0, 100))
     book = rulebook(job(face, cladding=BOARDS, starter=(0, 0)), BOARDS)
@@ -112,8 +112,8 @@ def test_ties_lie_at_edges_on_marks_near_them_and_where_one_line_meets_two() -> 
 
 
 def test_two_musts_three_sixteenths_apart_are_met_by_one_line_between_them() -> None:
-    # By hand: heads at 82 and 81-13/16, a starter from -1-1/2 to -1/2: 14 courses of 5-23/24 from -1-1/2 end at
-    # 81-11/12, 1/12 below the one and 5/48 above the other.
+    # By hand: heads at 82 and 81-13/16: 14 courses of 5-23/24 from -1-1/2 end at 81-11/12, 1/12 below the one
+    # and 5/48 above the other.
     siding = build_cladding("main", "shingle-18", {}, "in")
     holes = (
         window("A", 40, 40, 36, 42, head_edge="must", sill_edge="ignore"),
@@ -127,8 +127,8 @@ def test_two_musts_three_sixteenths_apart_are_met_by_one_line_between_them() -> 
 
 
 def test_what_shows_is_one_sum_of_jumps_and_of_flush_edges_off_their_lines() -> None:
-    # By hand, courses of 5 to 7 from 0, heads at 36 and 71-1/2: six of 6 and six of 5-11/12 meet both exactly, and
-    # a change of 1/12 in goes unseen. Twelve of 5-47/48 would meet both, too, 1/8 and 1/4 off: 1/8 in counts.
+    # By hand, courses of 5 to 7 from 0, heads at 36 and 71-1/2: six of 6 and six of 5-11/12 meet both, and
+    # a change of 1/12 in goes unseen. Any line off its head would show.
     low = window("A", 20, 10, 30, 26, sill_edge="ignore")
     high = window("B", 80, 50, 30, 21.5, sill_edge="ignore")
     exact = bands(low, high, top=100, tolerance=1 / 8)

@@ -10,10 +10,7 @@ import shapely
 
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.jobfile.job_file import read_job
-from evencourse.layout.order.job_order import takeoff
-from evencourse.layout.pieces.all_pieces import pieces
-from evencourse.layout.pieces.heap_cost import heap_cost
-from evencourse.layout.results.material_file import material
+from evencourse.layout.order.material import Material
 from evencourse.layout.results.plan_file import plan_json
 
 SAMPLES = sorted((Path(__file__).resolve().parents[2] / "samples").glob("*.toml"))
@@ -21,8 +18,7 @@ SAMPLES = sorted((Path(__file__).resolve().parents[2] / "samples").glob("*.toml"
 
 def stored(sample: Path) -> str:
     planned = plan(read_job(sample))
-    cut = pieces(planned)
-    return plan_json(planned, material(cut, takeoff(planned, cut), heap_cost(planned, cut)))
+    return plan_json(planned, Material(planned))
 
 
 @pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)

@@ -3,12 +3,18 @@
 from __future__ import annotations
 
 import json
-from dataclasses import fields, replace
+from dataclasses import dataclass, fields, replace
 from math import atan2, degrees, hypot
+from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
+from jsonschema import Draft202012Validator
 
+from evencourse.layout.courses.certainty import certainty
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.jobfile.job_file import parse_job
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import (
     Band,
@@ -23,7 +29,11 @@ from evencourse.layout.model.course_plan import (
     ZonePlan,
 )
 from evencourse.layout.model.job import Elevation, Framing, Job, Limits, Opening, Order, Seams, Zone
-from evencourse.layout.results.plan_file import Material, plan_dict, plan_json
+from evencourse.layout.order.material import Material
+from evencourse.layout.results.encoding import Differs, Encoding
+from evencourse.layout.results.plan_file import plan_dict, plan_json, plan_schema
+
+SAMPLES = sorted((Path(__file__).parents[2] / "samples").glob("*.toml"))
 
 PANEL = Cladding(
     name="main",
@@ -247,15 +257,92 @@ def test_a_missed_limit_is_told() -> None:
     assert plan_dict(PLAN)["clean"] is True
 
 
-def test_pieces_and_takeoff_come_with_the_material() -> None:
-    piece = {"id": "F-3.2", "course": 3, "length": 150.0}
-    takeoff = {"items": [{"item": "panel", "quantity": 84}], "waste": 0.041, "waste_bound": 0.037}
-    found = plan_dict(PLAN, Material({"Front": [piece]}, takeoff))
-    assert found["elevations"][0]["pieces"] == [piece]
-    assert found["takeoff"] == takeoff
+def test_pieces_and_takeoff_come_with_the_material_alone() -> None:
     assert "takeoff" not in plan_dict(PLAN)
     assert "pieces" not in plan_dict(PLAN)["elevations"][0]
 
 
 def test_letters_of_every_script_stay_readable() -> None:
     assert '"job": "Südhaus 正面"' in plan_json(replace(PLAN, job=replace(JOB, name="Südhaus 正面")))
+
+
+def closed(part: Any) -> Any:
+    """A schema that has no room for keys that it does not name."""
+    if isinstance(part, list):
+        return [closed(one) for one in part]
+    if not isinstance(part, dict):
+        return part
+    shut = {"additionalProperties": False} if "properties" in part else {}
+    return {name: closed(one) for name, one in part.items()} | shut
+
+
+def test_the_schema_is_one_of_the_draft_that_it_names() -> None:
+    assert plan_schema()["$schema"].endswith("2020-12/schema")
+    Draft202012Validator.check_schema(plan_schema())
+
+
+def test_the_schema_says_what_each_key_means() -> None:
+    for name, kind in plan_schema()["$defs"].items():
+        silent = [key for key, one in kind["properties"].items() if "description" not in one]
+        assert silent == [], name
+
+
+@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+def test_the_plan_file_of_every_sample_is_as_its_schema_says(path: Path) -> None:
+    """Read by the ``jsonschema`` package; no key is in the file that the schema does not name."""
+    planned = plan(parse_job(path.read_text(encoding="utf-8")))
+    stored = plan_json(planned, Material(planned), certainty(planned, planned.job.round))
+    Draft202012Validator(closed(plan_schema())).validate(json.loads(stored))
+
+
+@dataclass(frozen=True)
+class Corner:
+    """A corner of a wall.
+
+    Attributes:
+        x: from the left [ft].
+        mark: as on the sheet; None for none.
+    """
+
+    x: float
+    mark: str | None
+
+
+@dataclass(frozen=True)
+class Wall:
+    """A wall.
+
+    Attributes:
+        name: of the wall.
+        corners: from the left.
+        span: from and to.
+        note: for the crew.
+    """
+
+    name: str
+    corners: tuple[Corner, ...]
+    span: tuple[float, float]
+    note: str = ""
+
+
+def test_fields_are_stored_in_their_order_and_the_table_says_what_differs() -> None:
+    wall = Wall("North", (Corner(-0.0, None), Corner(np.float64(8), "B")), (0, 8))
+    corners = [{"x": 0.0, "mark": None}, {"x": 8.0, "mark": "B"}]
+    assert Encoding({}).encode(wall) == {"name": "North", "corners": corners, "span": [0.0, 8.0], "note": ""}
+    table = {Wall: Differs(first=(("face", "name"), "span"), may_lack=frozenset({"note"}))}
+    assert list(Encoding(table).encode(wall)) == ["face", "span", "corners"]
+    found = Encoding(table).definitions(Wall)
+    assert found["Wall"]["required"] == ["face", "span", "corners"]
+    assert found["Corner"]["properties"]["mark"] == {
+        "anyOf": [{"type": "string"}, {"type": "null"}],
+        "description": "as on the sheet; null for none.",
+    }
+
+
+def test_a_type_without_a_place_in_json_is_refused() -> None:
+    @dataclass(frozen=True)
+    class Odd:
+        value: complex
+
+    with pytest.raises(TypeError, match="no place in JSON"):
+        Encoding({}).encode(Odd(1j))

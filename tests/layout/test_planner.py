@@ -41,8 +41,8 @@ def test_a_starter_that_the_user_gives_is_scored_by_the_same_terms() -> None:
     assert again.course_sets["main"].lines == lines
     worse = plan(job(front()), {"main": -6.0}).course_sets["main"]
     assert worse.lines.starter == -6.0
-    assert worse.lines.score.limits == pytest.approx(4.0)  # allowed from 2 below the base
-    assert worse.missed[0].amount == pytest.approx(4.0)
+    assert worse.lines.score.limits == pytest.approx(4.5)  # allowed from 1-1/2 below the base
+    assert worse.missed[0].amount == pytest.approx(4.5)
 
 
 def test_an_unknown_course_set_is_refused() -> None:
@@ -51,16 +51,17 @@ def test_an_unknown_course_set_is_refused() -> None:
 
 
 def test_a_heavier_face_wins() -> None:
-    # heads 4 in apart cannot both lie on 8 in courses
-    one = Elevation("One", rectangle(100, 0, 100), openings=(window("A", 20, 20, 30, 50.5),))
-    two = replace(one, name="Two", openings=(window("B", 20, 20, 30, 54.5),))
-    wide = (-8.0, -0.5)
-    for heavy, light in (("One", "Two"), ("Two", "One")):
+    # a head met from -1/2 and a sill met from -1-1/4: 8 in courses meet one of them
+    head = window("A", 20, 20, 30, 27.5, sill_edge="ignore")
+    sill = window("B", 20, 22.75, 30, 20, head_edge="ignore")
+    one = Elevation("One", rectangle(100, 0, 100), openings=(head,))
+    two = Elevation("Two", rectangle(100, 0, 100), openings=(sill,))
+    for heavy, met in (("One", "A"), ("Two", "B")):
         faces = [replace(face, weight=5.0 if face.name == heavy else 1.0) for face in (one, two)]
-        found = plan(job(*faces, starter=wide))
-        heads = {face.elevation.name: face.edges for face in found.elevations}
-        assert [edge.result for edge in heads[heavy] if edge.edge == "head"] == ["flush"]
-        assert [edge.result for edge in heads[light] if edge.edge == "head"] == ["notch"]
+        found = plan(job(*faces, starter=(-1.5, -0.5)))
+        edges = [edge for face in found.elevations for edge in face.edges if edge.opening]
+        flush = [edge.opening for edge in edges if edge.result == "flush" and edge.importance == "want"]
+        assert flush == [met]
 
 
 def test_a_must_comes_before_more_flush_edges() -> None:
@@ -137,10 +138,13 @@ def test_a_stepped_base_is_ripped_and_a_small_step_hung_over() -> None:
     def stepped(rise: float) -> Elevation:
         return Elevation("F", ((0, 0), (100, 0), (100, rise), (200, rise), (200, 100), (0, 100)))
 
-    assert [
-        edge.edge for edge in plan(job(stepped(20))).elevations[0].edges if edge.rip and edge.edge == "step"
-    ] == ["step"]
-    assert not [edge for edge in plan(job(stepped(1))).elevations[0].edges if edge.edge == "step"]
+    # courses of 8 in, covers of 1/2 to 1-1/2 in: 20 in up is no whole number of them, 16-1/2 in is two, 2 in
+    # is hung over
+    for rise, result, course, listed in ((20, "rip", 3, 1), (16.5, "whole", 3, 1), (2, "hung over", 1, 0)):
+        face = plan(job(stepped(rise))).elevations[0]
+        assert [base.result for base in face.bases] == ["whole", result]
+        assert face.bases[1].course == course
+        assert len([edge for edge in face.edges if edge.edge == "base"]) == listed
 
 
 @pytest.mark.parametrize(

@@ -48,6 +48,7 @@ def walls(draw: st.DrawFn, fixed: bool = False) -> Job:
 few = settings(max_examples=25, deadline=None, derandomize=True)
 
 
+@pytest.mark.long
 @settings(max_examples=10, deadline=None, derandomize=True)
 @given(walls())
 def test_pieces_tile_what_siding_covers_and_keep_every_rule_of_seams(job: Job) -> None:

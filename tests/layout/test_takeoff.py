@@ -12,7 +12,8 @@ import shapely
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.jobfile.job_file import read_job
 from evencourse.layout.model.job import Elevation, Fixture, Order, Trim, Zone
-from evencourse.layout.order.job_order import TakeOff, takeoff
+from evencourse.layout.order.job_order import TakeOff
+from evencourse.layout.order.material import Material
 from evencourse.layout.order.nails import nail_count, per_pound
 from evencourse.layout.order.order_items import Item
 from evencourse.layout.order.siding_quantities import cutting_bounds
@@ -27,7 +28,7 @@ WALL = Elevation("Front", rectangle(240, 0, 95), openings=(window("A", 60, 31, 3
 def taken(order: Order | None = None, **more: object) -> TakeOff:
     asked = replace(job(WALL, starter=(-1, -1), **more), order=order or Order())  # type: ignore[arg-type]
     planned = plan(asked)
-    return takeoff(planned, pieces(planned))
+    return Material(planned).order
 
 
 def item(found: TakeOff, name: str) -> Item:
@@ -103,7 +104,7 @@ def test_a_price_goes_by_the_claddings_own_name_or_by_size_before_the_item() -> 
     prices = {"lap": 11.0, "board": 12.0, "trim board": 20.0, 'trim board 3"': 30.0}
     asked = job(wall, claddings={"lap": replace(LAP, name="lap")}, starter=(-1, -1))
     planned = plan(replace(asked, order=Order(prices=prices)))
-    found = takeoff(planned, pieces(planned))
+    found = Material(planned).order
     assert (item(found, "board").price, item(found, "nails").price) == (11, None)
     assert [one.price for one in found.items if one.item == "trim board"] == [20, 30]
 
@@ -116,7 +117,7 @@ def test_boards_are_nailed_at_every_stud() -> None:
         planned = plan(replace(asked, framing=replace(asked.framing, spacing=spacing)))
         cut = pieces(planned)
         boards = [piece for piece in cut.all() if piece.length == 100]
-        found = takeoff(planned, cut)
+        found = Material(planned).order
         trim = sum(count for one in found.trims for _, _, count in one.nails)
         assert len(boards) == len(list(cut.all())) == 2
         assert item(found, "nails").count - trim == 2 * nails
@@ -125,7 +126,7 @@ def test_boards_are_nailed_at_every_stud() -> None:
 def test_blocks_are_counted() -> None:
     fixtures = (Fixture("L", 200, 40, 6, 8), Fixture("V", 150, 40, 4, 4, block=False))
     planned = plan(job(replace(WALL, fixtures=fixtures), starter=(-1, -1)))
-    assert item(takeoff(planned, pieces(planned)), "mounting block").quantity == 1
+    assert item(Material(planned).order, "mounting block").quantity == 1
 
 
 def test_the_gabled_house_added_up_again() -> None:
@@ -137,7 +138,7 @@ def test_the_gabled_house_added_up_again() -> None:
     """
     planned = plan(read_job(SAMPLE))
     cut = pieces(planned)
-    found = takeoff(planned, cut)
+    found = Material(planned).order
     by_kind = {trim.kind: trim for trim in found.trims if trim.kind != "furring"}
     assert by_kind["starter strip"].length == 1295
     assert by_kind["finish trim"].length == 2 * 456
@@ -182,7 +183,7 @@ def test_what_these_pieces_need_lies_between_any_plan_and_what_they_take() -> No
 def test_areas_add_up_and_every_line_covers_its_need(seed: int) -> None:
     planned = plan(random_house(seed))
     cut = pieces(planned)
-    found = takeoff(planned, cut)
+    found = Material(planned).order
     for area, face in zip(found.areas, planned.elevations, strict=True):
         assert area.gross == pytest.approx(area.openings + area.bands + area.net)
         assert min(area.openings, area.bands, area.net) >= -1e-6

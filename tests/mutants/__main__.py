@@ -78,7 +78,13 @@ def mutants(module: str) -> Iterator[Mutant]:
 
 def source(module: str) -> str:
     """Text of a module of ``layout``."""
-    return (ROOT / "layout" / "courses" / f"{module}.py").read_text(encoding="utf-8")
+    return path_of(module).read_text(encoding="utf-8")
+
+
+def path_of(module: str) -> Path:
+    """Where a module of ``layout`` stands, in whatever room."""
+    (found,) = (ROOT / "layout").glob(f"*/{module}.py")
+    return found
 
 
 def changed(mutant: Mutant) -> str:
@@ -159,7 +165,7 @@ class _Changed:
 
     def __init__(self, mutant: Mutant) -> None:
         self.name, self.module, self.text = (
-            f"evencourse.layout.courses.{mutant.module}",
+            f"evencourse.layout.{path_of(mutant.module).parent.name}.{mutant.module}",
             mutant.module,
             changed(mutant),
         )
@@ -177,7 +183,7 @@ class _Changed:
         text = text.replace(
             future, f"{future}\nfrom math import ceil, floor\nfrom bisect import bisect_left", 1
         )
-        module.__file__ = str(ROOT / "layout" / "courses" / f"{self.module}.py")
+        module.__file__ = str(path_of(self.module))
         exec(compile(text, module.__file__, "exec"), module.__dict__)
 
 
@@ -204,7 +210,8 @@ def _tried(mutant: Mutant | None) -> int:
     if mutant is not None:
         sys.meta_path.insert(0, _Changed(mutant))  # type: ignore[arg-type]
         tests = TESTS[mutant.module]
-    words = ["-x", "-q", "-p", "no:cacheprovider", "--no-header"]
+    # In this process, where the change is, and with every case.
+    words = ["-x", "-q", "-n0", "--long", "-p", "no:cacheprovider", "--no-header"]
     with redirect_stdout(io.StringIO()), redirect_stderr(io.StringIO()):
         return int(pytest.main([*words, *(str(ROOT / "tests" / test) for test in tests)]))
 

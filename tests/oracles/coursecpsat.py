@@ -1,129 +1,138 @@
-"""The course-line problem as a CP-SAT model: the same objective, another solver.
+"""Lapped course lines as a CP-SAT model: the same objective over ties on marks, another solver.
 
-A path from a starter mark through ties to the top, each arc a band of equal courses. What an arc adds by
-itself is taken from the oracle's own objective in words; the links between arcs (jump, wide jump, new band)
-are modelled. The strict order is solved term by term, each optimum fixed before the next is sought.
+A path from a starter mark through ties over the top, each arc a stretch of equal courses. What an arc adds by
+itself is taken from the objective in words; what two arcs that meet add (jumps, seen and too wide) is
+modelled. The strict order is solved term by term, each optimum kept before the next is sought.
 """
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from math import ceil, floor
 
 from ortools.sat.python import cp_model
 
-from evencourse.layout.courses.targets import Target
-from tests.oracles.coursewalls import Wall, objective
+from tests.oracles.lapwalls import (
+    JUMP_MAX,
+    JUMP_UNSEEN,
+    LENGTHS,
+    SAME,
+    Butts,
+    LapWall,
+    Terms,
+    candidates,
+    objective,
+)
 
-SCALE = 10_000
+#: Exposures are modelled a thousand times finer than lengths are counted.
+FINE = 1_000
+#: Terms that the model solves: missed musts, wide jumps, slivers, flush weight, what is seen.
+MODELLED = (1, 2, 3, 4, 5)
 
 
-Foot = tuple[str, float]
-Arc = tuple[Foot, float | None, int, float, tuple[int, ...]]
+@dataclass(frozen=True)
+class Arc:
+    """A stretch from a starter (foot below 0: -1 less its number) or a tie to a tie, or over the top.
+
+    ``end`` None runs over the top; ``own`` marks a stretch that ends at a tie and whose exposure runs on.
+    """
+
+    foot: int
+    end: int | None
+    exposure: float
+    terms: Terms
 
 
-def arcs(wall: Wall) -> list[Arc]:
-    """(from, to, courses, exposure, terms): ``to`` is None for a band that runs past the top."""
-    siding = wall.siding
-    heights = sorted({t.height for t in wall.targets if t.importance != "ignore" and t.height <= wall.top})
+def arcs(wall: LapWall) -> list[Arc]:
+    """Every stretch, with what its edges add."""
+    siding, ties = wall.siding, candidates(wall, wall.mark)
     found: list[Arc] = []
+    feet = [*((-1 - k, mark) for k, mark in enumerate(wall.starters)), *enumerate(ties)]
 
-    def add(foot: Foot, height: float | None, count: int, exposure: float) -> None:
-        found.append((foot, height, count, exposure, alone(wall, foot, count, exposure, height)))
+    def over_the_top(butts: Butts, exposure: float) -> Butts:
+        while butts[-1] < wall.top - wall.tolerance - 1e-9 or len(butts) == 1:
+            butts = (*butts, butts[-1] + exposure)
+        return butts
 
-    for foot in [("starter", mark) for mark in wall.starters] + [("tie", height) for height in heights]:
-        for height in heights:
-            span = height - foot[1]
-            if span <= 1e-7:
+    for foot, low in feet:
+        if foot < 0 or low < wall.top - wall.tolerance - SAME:
+            lines = over_the_top((low,), siding.exposure)
+            found.append(Arc(foot, None, siding.exposure, alone(wall, lines, None, foot < 0)))
+        for end, high in enumerate(ties):
+            span = high - low
+            if span < SAME:
                 continue
             fewest = max(1, ceil(span / siding.exposure_max - 1e-9))
             for count in range(fewest, floor(span / siding.exposure_min + 1e-9) + 1):
-                add(foot, height, count, span / count)
-        if foot[1] < wall.top - 1e-9:
-            add(foot, None, max(1, ceil((wall.top - foot[1]) / siding.exposure - 1e-9)), siding.exposure)
+                step = span / count
+                lines = (*(low + step * k for k in range(count)), high)
+                found.append(Arc(foot, end, step, alone(wall, lines, high, foot < 0)))
+                on = over_the_top(lines, step)
+                found.append(Arc(foot, None, step, alone(wall, on, None, foot < 0)))
     return found
 
 
-def alone(wall: Wall, foot: Foot, count: int, exposure: float, end: float | None) -> tuple[int, ...]:
-    """What one band adds: the objective of the edges between its foot and its end."""
-    limit = end if end is not None else float("inf")
-    inside = tuple(t for t in wall.targets if foot[1] + 1e-7 < t.height <= limit + 1e-7)
-    if foot[0] == "tie":  # a step is hung over from a starter only
-        inside = tuple(as_head(t) if t.kind == "step" else t for t in inside)
-    return objective(Wall(wall.siding, inside, wall.starters, wall.top), foot[1], [(count, exposure, end)])
+def alone(wall: LapWall, butts: Butts, end: float | None, first: bool) -> Terms:
+    """The objective of the edges in one stretch; bases are hung over from a starter only."""
+    inside = [
+        target if first or target.kind != "step" else replace(target, kind="head")
+        for target in wall.targets
+        if butts[0] + SAME < target.height and (end is None or target.height <= end + SAME)
+    ]
+    return objective(replace(wall, targets=tuple(inside)), butts)
 
 
-def as_head(target: Target) -> Target:
-    """A step that is no longer hung over is scored like a head: its siding lies above it."""
-    return replace(target, kind="head")
+def solve_cpsat(wall: LapWall, seconds: float = 60.0, workers: int = 1) -> Terms:
+    """The optimum of the first six terms.
 
-
-def solve_cpsat(wall: Wall, seconds: float = 60.0, workers: int = 1) -> tuple[int, ...]:
-    """The optimum of the objective; raises when it is not proven in time."""
+    Raises:
+        TimeoutError: it is not proven within so many seconds a term.
+    """
     model = cp_model.CpModel()
     every = arcs(wall)
     used = [model.new_bool_var(f"arc{i}") for i in range(len(every))]
-    ends = {arc[1] for arc in every if arc[1] is not None}
-    heights = sorted(ends | {arc[0][1] for arc in every if arc[0][0] == "tie"})
-    model.add_exactly_one(used[i] for i, arc in enumerate(every) if arc[0][0] == "starter")
-    exposures = [round(arc[3] * SCALE * 1000) for arc in every]
-    biggest = max(exposures)
-    carried: list[list[object]] = [[] for _ in range(11)]
-    links: list[list[object]] = [[], [], []]
-    for height in heights:
-        into = [i for i, arc in enumerate(every) if arc[1] == height]
-        out = [i for i, arc in enumerate(every) if arc[0] == ("tie", height)]
-        stop = model.new_bool_var(f"stop{height}")
-        model.add(sum(used[i] for i in into) == sum(used[i] for i in out) + stop)
-        for i in into:  # the band that arrives runs on to the top by its own exposure
-            last = model.new_bool_var(f"last{i}")
-            model.add_bool_and([used[i], stop]).only_enforce_if(last)
-            model.add_bool_or([used[i].negated(), stop.negated(), last])
-            if height < wall.top - 1e-9:
-                count = max(1, ceil((wall.top - height) / every[i][3] - 1e-9))
-                terms = alone(wall, ("tie", height), count, every[i][3], None)
-                for row in (1, 3, 4, 7, 8, 9, 10):
-                    carried[row].append(terms[row] * last)
-        if not out:
+    model.add_exactly_one(used[i] for i, arc in enumerate(every) if arc.foot < 0)
+    exposures = [round(arc.exposure * LENGTHS * FINE) for arc in every]
+    widest = max(exposures) - min(exposures)
+    totals = {row: sum(arc.terms[row] * x for arc, x in zip(every, used, strict=True)) for row in MODELLED}
+    jumps = {2: 0, 5: 0}
+    ties = len(candidates(wall, wall.mark))
+    arriving: list[list[int]] = [[] for _ in range(ties)]
+    leaving: list[list[int]] = [[] for _ in range(ties)]
+    for i, arc in enumerate(every):
+        if arc.end is not None:
+            arriving[arc.end].append(i)
+        if arc.foot >= 0:
+            leaving[arc.foot].append(i)
+    for tie in range(ties):
+        into, out = arriving[tie], leaving[tie]
+        model.add(sum(used[i] for i in into) == sum(used[i] for i in out))
+        if not into or not out:
             continue
-        going = model.new_bool_var(f"going{height}")
-        model.add(sum(used[i] for i in out) == going)
-        arrives, leaves = model.new_int_var(0, biggest, ""), model.new_int_var(0, biggest, "")
-        model.add(arrives == sum(exposures[i] * used[i] for i in into))
-        model.add(leaves == sum(exposures[i] * used[i] for i in out))
-        change = model.new_int_var(0, biggest, "")
-        model.add(change >= arrives - leaves).only_enforce_if(going)
-        model.add(change >= leaves - arrives).only_enforce_if(going)
-        wide, jump = model.new_int_var(0, biggest, ""), model.new_int_var(0, biggest, "")
-        model.add(wide >= change - 500 * SCALE)
-        model.add(jump >= change - 125 * SCALE)
-        fresh = model.new_bool_var("")
-        model.add(change <= biggest * fresh)
-        for row, variable in zip(links, (wide, jump, fresh), strict=True):
-            row.append(variable)
-    totals = []
-    for row in range(11):
-        if row == 6:
-            totals.append(sum(links[2]) + 1)
-            continue
-        total = sum(arc[4][row] * x for arc, x in zip(every, used, strict=True)) + sum(carried[row])
-        if row in (2, 5):
-            total = sum(links[0 if row == 2 else 1])
-        totals.append(total)
+        change = model.new_int_var(0, widest, "")
+        arrives = sum(exposures[i] * used[i] for i in into)
+        leaves = sum(exposures[i] * used[i] for i in out)
+        model.add(change >= arrives - leaves)
+        model.add(change >= leaves - arrives)
+        for row, allowed in ((2, JUMP_MAX), (5, JUMP_UNSEEN)):
+            beyond = model.new_int_var(0, widest, "")
+            model.add(beyond >= change - round(allowed * LENGTHS * FINE))
+            jumps[row] += beyond
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = workers
     solver.parameters.max_time_in_seconds = seconds
-    best = []
-    for row, total in enumerate(totals):
-        if row == 0:
-            best.append(0)
-            continue
+    best = [0]
+    for row in MODELLED:
+        total = totals[row] * FINE + jumps[row] if row in jumps else totals[row]
         model.minimize(total)
         status = solver.solve(model)
         if status != cp_model.OPTIMAL:
             raise TimeoutError(f"term {row}: {solver.status_name(status)}")
         value = round(solver.objective_value)
-        best.append(value)
-        # jumps are modelled a thousand times finer than they are counted: leave room for the rounding
-        model.add(total <= value + (1000 * len(heights) if row in (2, 5) else 0))
-    return tuple(round(value / 1000) if row in (2, 5) else value for row, value in enumerate(best))
+        # jumps are modelled finer than they are counted: leave room for the rounding
+        model.add(total <= value + (FINE * ties if row in jumps else 0))
+        model.clear_hints()
+        for x in used:
+            model.add_hint(x, solver.value(x))
+        best.append(round(value / FINE) if row in jumps else value)
+    return tuple(best)

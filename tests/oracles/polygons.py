@@ -1,7 +1,7 @@
 """What siding covers, built anew with shapely from a job's numbers and a plan's lines.
 
-Written from the rules in words, not from the layout's own shapes: nothing of ``evencourse.layout.wall.clad_area``,
-``evencourse.layout.wall.sides`` or ``Opening.trimmed`` is called.
+Written from the rules in words, not from the layout's own shapes: nothing of
+``evencourse.layout.wall.clad_area``, ``evencourse.layout.wall.sides`` or ``Opening.trimmed`` is called.
 """
 
 from __future__ import annotations

@@ -1,55 +1,66 @@
-"""The courses above what hangs, against brute force over every subset of ties and every number of courses."""
+"""The courses above what hangs, against brute force: every chain of ties on marks, every number of courses.
+
+What hangs may have crept beyond what the siding allows. Answers and objective come from
+``tests.oracles.lapwalls``, which shares nothing with the solver.
+"""
 
 from __future__ import annotations
 
 import random
 from dataclasses import replace
-from itertools import pairwise
+from itertools import accumulate
 
 import pytest
 
 from evencourse.layout.courses.course_sets import Question
 from evencourse.layout.courses.starter_line import StarterRange
-from tests.oracles.coursewalls import Wall, book, close, objective, random_wall, stacks
+from tests.oracles.lapwalls import LapWall, candidates, edge, objective, plain_answers, rank, small_wall, told
 
 
-def hung_wall(seed: int) -> tuple[Wall, float, float]:
-    """A wall on which two lines hang, off by something, and edges above them alone; the two lines."""
-    chance = random.Random(f"hung {seed}")
-    wall = random_wall(seed, "lap")
-    last = chance.randrange(8 * 16, 40 * 16) / 16
-    below = wall.siding.exposure + chance.choice([-0.5, -0.25, -0.125, 0, 0.0625, 0.25, 0.75])
-    targets = tuple(
-        target for target in wall.targets if target.height > last + 0.01 and target.kind != "step"
-    )
-    return replace(wall, targets=targets, starters=(last,)), last - below, last
+def hung_wall(seed: int) -> tuple[LapWall, tuple[float, ...]]:
+    """A wall with edges above what hangs alone, and up to five lines that hang, laps off by 3/4."""
+    for more in range(1000):
+        chance = random.Random(f"hung {seed} {more}")
+        wall = small_wall(1000 * seed + more)
+        siding = wall.siding
+        laps = [siding.exposure_min, siding.exposure, siding.exposure_max]
+        crept = [0, 0, -0.75, -0.25, -1 / 16, 1 / 16, 1 / 8, 0.3, 0.75]
+        steps = [chance.choice(laps) + chance.choice(crept) for _ in range(chance.randrange(1, 5))]
+        steps = steps if chance.random() < 0.5 else [steps[0]] * len(steps)
+        hung = tuple(accumulate(steps, initial=wall.starters[0]))
+        last = round(16 * hung[-1]) / 16
+        hung = (*hung[:-1], last)
+        targets = tuple(one for one in wall.targets if one.height > last + 0.01 and one.kind != "step")
+        wall = replace(wall, targets=targets, starters=(last,), top=max(wall.top, last + 20))
+        if targets and len(candidates(wall, wall.mark)) <= 9 and wall.top - last < 70:
+            return wall, hung
+    raise AssertionError("no such wall")
 
 
-@pytest.mark.parametrize("seed", range(200))
+def asked_of(wall: LapWall, hung: tuple[float, ...]) -> Question:
+    """The same wall as the planner asks for the rest of it."""
+    allowed = StarterRange(hung[0], hung[0], None)
+    return Question("main", wall.siding, wall.book, wall.targets, wall.top, allowed, wall.mark, hung)
+
+
+@pytest.mark.parametrize("seed", range(120))
 def test_the_rest_is_the_best_that_can_still_be_hung(seed: int) -> None:
-    wall, foot, last = hung_wall(seed)
-    best = min(objective(wall, foot, [(1, last - foot, last), *stack]) for _, stack in stacks(wall))
-    allowed = StarterRange(0, 0, None)
-    asked = Question(
-        "main", wall.siding, book(wall.siding), wall.targets, wall.top, allowed, 1 / 16, (foot, last)
-    )
-    starter, bands, butts = next(asked.answers(asked.marks()))
-    assert butts[:2] == (foot, last)
-    assert starter == foot
+    wall, hung = hung_wall(seed)
+    best = min(objective(wall, (*hung[:-1], *butts)) for butts in plain_answers(wall, wall.mark))
+    starter, bands, butts = next(asked_of(wall, hung).answers())
+    assert butts[: len(hung)] == hung
+    assert starter == hung[0]
     assert sum(band.courses for band in bands) == len(butts) - 1
-    found = objective(wall, foot, [(1, b - a, b) for a, b in pairwise(butts)])
-    assert close(found, best)
+    assert rank(objective(wall, butts), best) == 0, told(wall, butts)
 
 
 def test_the_jump_from_what_hangs_decides_between_equal_answers() -> None:
     """By hand: 42 in to a head, 5-1/4 to 7 in may show: 6 courses of 7 or 7 of 6. Over a course of 6-1/8
     seven of 6 jump by less than one sees; over one of 7 six of 7 do not jump at all.
     """
-    wall = random_wall(1, "lap")
+    wall, _ = hung_wall(1)
     siding = replace(wall.siding, exposure_min=5.25, exposure=6.5, exposure_max=7.0)
-    target = replace(wall.targets[0], kind="head", height=52.0, importance="want", weight=4.0)
-    allowed = StarterRange(0, 0, None)
+    wall = replace(wall, siding=siding, targets=(edge("head", 52.0),), starters=(10.0,), top=52.0)
     for below, exposure in ((6.125, 6.0), (7.0, 7.0)):
-        asked = Question("main", siding, book(siding), (target,), 52.0, allowed, 1 / 16, (10 - below, 10.0))
-        _, bands, _ = next(asked.answers(asked.marks()))
+        _, bands, _ = next(asked_of(wall, (10 - below, 10.0)).answers())
         assert bands[-1].exposure == exposure

@@ -1,4 +1,4 @@
-"""The lists of claims in README and developers' guide name tests that there are."""
+"""The lists of claims in the guide and in DEVELOPERS.md name tests that there are."""
 
 from __future__ import annotations
 
@@ -8,10 +8,14 @@ from pathlib import Path
 
 import pytest
 
+from evencourse.cli.guide.guide_pages import page_text
+
 ROOT = Path(__file__).resolve().parents[2]
-GUIDE, README = ((ROOT / name).read_text(encoding="utf-8") for name in ("DEVELOPERS.md", "README.md"))
-NAMED = sorted(set(re.findall(r"`([a-z_/]*test_\w+\.py)::(test_\w+)`", GUIDE)))
-PATHS = sorted(set(re.findall(r"`((?:tests/[a-z]+/)?test_\w+\.py|tests/[a-z]+/)[`:]", GUIDE + README)))
+DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+NAMED = sorted(set(re.findall(r"`([a-z_/]*test_\w+\.py)::(test_\w+)`", DEVELOPERS)))
+PATHS = sorted(
+    set(re.findall(r"`((?:tests/[a-z]+/)?test_\w+\.py|tests/[a-z]+/)[`:]", DEVELOPERS + page_text("sources")))
+)
 
 
 def path_of(name: str) -> Path:
@@ -26,7 +30,7 @@ def defined_in(path: Path) -> set[str]:
     return {item.name for item in tree.body if isinstance(item, ast.FunctionDef)}
 
 
-def test_the_guide_names_tests_by_the_dozen() -> None:
+def test_the_list_names_tests_by_the_dozen() -> None:
     assert len(NAMED) >= 20
 
 
@@ -42,4 +46,4 @@ def test_a_file_or_folder_named_is_there(name: str) -> None:
 
 def test_every_published_source_is_in_the_list() -> None:
     files = {path.name for path in Path(__file__).parent.glob("test_*.py")} - {Path(__file__).name}
-    assert {name for name in files if name not in GUIDE} == set()
+    assert {name for name in files if name not in DEVELOPERS} == set()

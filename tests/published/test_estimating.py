@@ -10,9 +10,8 @@ from math import ceil
 
 import pytest
 
-from evencourse.layout.order.job_order import takeoff
+from evencourse.layout.order.material import Material
 from evencourse.layout.order.siding_quantities import lengths_by_area
-from evencourse.layout.pieces.all_pieces import pieces
 from evencourse.layout.trade.profiles import profiles
 from tests.published.walls import plan_file, planned, row, told
 
@@ -58,7 +57,7 @@ def test_four_thousand_square_feet_take_572_boards_and_by_rule_of_thumb_a_tenth_
 
 def test_a_gable_of_twenty_eight_by_four_feet_is_fifty_six_square_feet() -> None:
     plan = planned(GABLE.format(profile="fiber-cement-8.25", exposure="7"))
-    (area,) = takeoff(plan, pieces(plan)).areas
+    (area,) = Material(plan).order.areas
     assert (area.gross / SQUARE_FOOT, area.openings, area.net / SQUARE_FOOT) == (56, 0, 56)
 
 
@@ -88,7 +87,7 @@ def test_what_a_square_of_shingles_covers(profile: str, exposure: float, covers:
         'outline = [["0", "0"], ["28\'", "0"], ["14\'", "4\'"]]', 'width = "25\'"\neave = {eave}'
     )
     plan = planned(wall.format(profile=profile, exposure=exposure, eave=12 * exposure))
-    found = takeoff(plan, pieces(plan))
+    found = Material(plan).order
     (shingles,) = [item for item in found.items if item.item == "shingles"]
     area = found.areas[0].net / SQUARE_FOOT
     gaps = (300 - 0.25) / 300  # an eighth of an inch is kept clear at each end

@@ -9,7 +9,8 @@ from pathlib import Path
 from typing import Any
 
 from evencourse.layout.model.course_plan import Plan
-from evencourse.render.page.phone_page import page
+from evencourse.render.page.phone_page import phone_page
+from evencourse.render.words.result import Result
 
 #: A phone held upright, and a laptop.
 PHONE: dict[str, Any] = {
@@ -67,5 +68,5 @@ def opened(browser: Any, path: Path, device: dict[str, Any], start: str = "") ->
 def written(plan: Plan, folder: Path, name: str = "page.html") -> Path:
     """The page of a plan as a file."""
     path = folder / name
-    path.write_text(page(plan), encoding="utf-8")
+    path.write_text(phone_page(Result(plan)), encoding="utf-8")
     return path

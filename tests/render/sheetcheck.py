@@ -6,13 +6,11 @@ Nothing of our own model is used: lettering is measured by the ink that PDFium f
 from __future__ import annotations
 
 import ctypes
-import io
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from itertools import pairwise
 from math import hypot
 
-import pypdf
 import pypdfium2
 from pypdfium2 import raw
 
@@ -93,33 +91,12 @@ class Page:
 
 
 def read_pdf(data: bytes) -> list[Page]:
-    """Every page of a PDF, in millimetres of paper: a page may have units of its own (PDFium counts them)."""
-    units = [float(page.get("/UserUnit", 1)) for page in pypdf.PdfReader(io.BytesIO(data)).pages]
+    """Every page of a PDF, in millimetres of paper."""
     document = pypdfium2.PdfDocument(data)
     try:
-        return [_in_units(_read(document[number]), unit) for number, unit in enumerate(units)]
+        return [_read(page) for page in document]
     finally:
         document.close()
-
-
-def _in_units(page: Page, unit: float) -> Page:
-    """A page whose units are so many points."""
-    if unit == 1:
-        return page
-
-    def to(points: Sequence[Point]) -> tuple[Point, ...]:
-        return tuple((x * unit, y * unit) for x, y in points)
-
-    return Page(
-        page.width * unit,
-        page.height * unit,
-        [replace(item, quad=to(item.quad), cap=item.cap * unit) for item in page.letterings],
-        [
-            replace(stroke, start=to([stroke.start])[0], end=to([stroke.end])[0], width=stroke.width * unit)
-            for stroke in page.strokes
-        ],
-        [replace(fill, points=to(fill.points)) for fill in page.fills],
-    )
 
 
 def _read(page: pypdfium2.PdfPage) -> Page:

@@ -11,15 +11,17 @@ from evencourse.layout.courses.planner import plan
 from evencourse.layout.jobfile.job_file import read_job
 from evencourse.layout.model.as_built import AsBuilt, BuiltCourse
 from evencourse.layout.model.course_plan import Plan
+from evencourse.layout.results.plan_file import plan_dict
 from evencourse.render.drawing.drawing import Document, Line
 from evencourse.render.drawing.pens import BUILT, BUTT
 from evencourse.render.drawing.placement import Box
-from evencourse.render.elevation.elevation import elevation_drawing
+from evencourse.render.elevation.elevation import FaceToDraw, elevation_drawing
 from evencourse.render.formats.pdf import pdf
 from evencourse.render.sheets.elevation_sheets import job_sheets
 from evencourse.render.sheets.notes import face_notes
 from evencourse.render.words.as_built_words import (
     carried_words,
+    change_heading,
     change_words,
     hangs_words,
     hung_words,
@@ -27,7 +29,7 @@ from evencourse.render.words.as_built_words import (
     sheet_words,
 )
 from tests.layout.test_asbuilt import built, laps
-from tests.layout.walls import PLAIN, Elevation, job, rectangle, window
+from tests.layout.walls import LAP, PLAIN, Elevation, job, rectangle, window
 from tests.render.sheetcheck import check_pdf
 
 SAMPLE = Path(__file__).resolve().parents[2] / "samples" / "carried-on.toml"
@@ -126,10 +128,10 @@ def test_a_line_out_of_level_is_drawn_as_it_hangs() -> None:
 
 
 def test_the_ladder_reads_the_left_end() -> None:
-    from evencourse.render.elevation.elevation import Face
-
     planned = plan(laps(built((7, 42.1875, 41.8125))))
-    steps = {rung.name: rung.level for rung in Face(planned, planned.elevations[0]).part(None, 1 / 48).rungs}
+    steps = {
+        rung.name: rung.level for rung in FaceToDraw(planned, planned.elevations[0]).part(None, 1 / 48).rungs
+    }
     assert steps["7"] == "3' 6-3/16\""
     assert steps["10"] == "5' 3\""
 
@@ -184,3 +186,46 @@ def test_a_head_lost_is_told_without_an_end_of_its_course() -> None:
 def test_more_courses_than_were_planned_are_told_without_a_difference() -> None:
     planned = plan(laps(built((17, 104.75, 104.75))))
     assert hangs_words(planned.course_sets["main"], planned) == "up to course 17"
+
+
+def test_a_lap_that_is_short_is_told_with_how_much() -> None:
+    """By hand: boards of 7 in at most; line 8 hangs 1/8 high at 49-1/8: 7 courses of 7-1/56, 1/56 (about
+    1/64) over. At 48-1/8 they show 6-7/8, 1/16 under 6-15/16; course 1 alone up to 7-1/2 is 1/2 over.
+    """
+    siding = {"main": replace(LAP, exposure_min=6.9375, exposure_max=7.0)}
+    over = plan(replace(laps(built((8, 49.125, 49.125))), claddings=siding))
+    assert list(hung_words(over.elevations[0], over)) == [
+        "course 8 hangs at 4' 1-1/8\"",
+        'courses 1 to 7 show about 7-1/64", at most 7" allowed: each lap is about 1/64" short '
+        "(see the maker's instructions)",
+    ]
+    told = plan_dict(over)["elevations"][0]["crept"]
+    assert [(one["course_set"], one["first_course"], one["last_course"]) for one in told] == [("main", 1, 7)]
+    assert told[0]["beyond"] == pytest.approx(1 / 56)
+    under = plan(replace(laps(built((8, 48.125, 48.125))), claddings=siding))
+    assert list(hung_words(under.elevations[0], under))[1:] == [
+        'courses 1 to 7 show 6-7/8", 1/16" less than the least, 6-15/16"'
+    ]
+    one = plan(replace(laps(built((2, 7.5, 7.5))), claddings=siding))
+    assert list(hung_words(one.elevations[0], one))[1:] == [
+        'course 1 shows 7-1/2", at most 7" allowed: its lap is 1/2" short (see the maker\'s instructions)'
+    ]
+
+
+def test_edges_of_another_result_come_before_those_that_are_only_cut_differently() -> None:
+    """By hand: panels of 8 in from -1; line 4 hangs 3/8 high. The sill of A at 35 was to be cut 4 up and is
+    now cut 3-5/8 up: a notch as before. The head of B at 79 lay on line 11 and leaves a sliver of 3/8.
+    """
+    openings = (window("A", 30, 35, 36, 40), window("B", 120, 35, 36, 44))
+    face = Elevation("Front", rectangle(240, 0, 95), openings=openings)
+    measured = job(face, cladding=PLAIN, starter=(-1, -1))
+    planned = plan(replace(measured, as_built=AsBuilt((BuiltCourse("Front", "main", 4, 23.375, 23.375),))))
+    same = [change.same_result for change in planned.changes]
+    assert same == sorted(same)
+    assert [change_heading(change) for change in planned.changes if change.after is not None] == [
+        "Cut differently" if one else "Changed" for one in same
+    ]
+    first = planned.changes[0].after
+    assert first is not None and (first.opening, first.edge, first.result) == ("B", "head", "sliver")
+    said = [words.partition(",")[0] for words in sheet_words(planned.elevations[0], planned)]
+    assert said[-2:] == ["Changed", "Cut differently"]

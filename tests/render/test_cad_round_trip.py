@@ -116,6 +116,7 @@ def test_another_job_file_gives_the_rest(path: Path) -> None:
     assert found.job == job_of(path)
 
 
+@pytest.mark.long
 def test_a_window_that_the_drafter_moved_is_where_it_was_moved_to() -> None:
     path = next(path for path in SAMPLES if path.stem == "gabled-house")
     document = read(written(path))
@@ -157,6 +158,7 @@ def test_a_drawing_of_one_face_gives_a_job_of_one_face(path: Path) -> None:
     assert job.elevations == job_of(path).elevations[1:2]
 
 
+@pytest.mark.long
 def test_the_carried_job_is_plain_text_that_any_program_keeps() -> None:
     """Group codes 1 and 3, at most 250 characters each, nothing but ASCII (DXF reference; from memory)."""
     for path in SAMPLES:

@@ -14,6 +14,7 @@ import pytest
 import shapely
 from ezdxf.math import Vec3
 
+from evencourse.cli.guide.guide_pages import page_text
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Elevation, Opening
@@ -350,6 +351,7 @@ def shapes_of(sheet: Sheet) -> list[Shape]:
     return shapes
 
 
+@pytest.mark.long
 def test_lettering_of_a_part_lies_on_its_paper_and_that_of_the_whole_face_is_frozen_there() -> None:
     job = next(path for path in SAMPLES if path.stem == "gabled-house")
     drawing = document(job, paper="letter")
@@ -374,6 +376,7 @@ def test_lettering_of_a_part_lies_on_its_paper_and_that_of_the_whole_face_is_fro
 # The whole file
 
 
+@pytest.mark.long
 def test_r2000_holds_nothing_that_r2000_lacks() -> None:
     """True colours (420), their names (430), transparency (440) came with R2004; masks (90, 63, 45 of MTEXT)
     and DIMTFILL with R2007 (DXF reference)."""
@@ -386,6 +389,7 @@ def test_r2000_holds_nothing_that_r2000_lacks() -> None:
         assert all(not entity.dxf.hasattr("bg_fill") for entity in document(job, "R2000").query("MTEXT"))
 
 
+@pytest.mark.long
 def test_no_clock_no_machine_no_chance_in_a_file(tmp_path: Path) -> None:
     """Another process, another hash seed, another user, another day: the same bytes."""
     code = (
@@ -443,10 +447,10 @@ def test_what_is_no_line_of_the_siding_lies_on_no_layer_of_it(job: Job) -> None:
     assert all((line.dxf.end - line.dxf.start).magnitude > 1e-6 for line in lines)
 
 
-def test_every_layer_stands_in_the_table_of_the_readme() -> None:
+def test_every_layer_stands_in_the_table_of_the_guide() -> None:
     """Discipline, major and minor group as in the US National CAD Standard: A-ELEV-OTLN."""
     row = re.compile(r"^\| `(A-[A-Z-]+)` \| [^|]+ \| ([\d.]+) \|", re.MULTILINE)
-    table = {name: float(width) for name, width in row.findall((ROOT / "README.md").read_text("utf-8"))}
+    table = {name: float(width) for name, width in row.findall(page_text("cad"))}
     seen = set()
     for job in JOBS:
         drawing = document(job, paper="letter" if job in FEW else "tabloid")
@@ -462,6 +466,7 @@ def test_every_layer_stands_in_the_table_of_the_readme() -> None:
     assert seen == {*table}
 
 
+@pytest.mark.long
 def test_metric_and_inch_papers_are_in_the_units_of_the_job() -> None:
     for job in SAMPLES:
         unit = made(job).unit

@@ -17,7 +17,8 @@ def weight(request):
 
 @pytest.fixture(scope="module")
 def font(weight):
-    return TTFont(fonts.font_path(weight))
+    with TTFont(fonts.font_path(weight)) as found:
+        yield found
 
 
 def test_no_capital_is_lower_than_asked(font):

@@ -19,7 +19,8 @@ from evencourse.layout.model.job import Job
 from evencourse.layout.pieces.all_pieces import pieces
 from evencourse.layout.pieces.piece import End, Seam
 from evencourse.render.page.page_pieces import meets_words
-from evencourse.render.page.phone_page import SCRIPTS, embedded, page
+from evencourse.render.page.phone_page import SCRIPTS, embedded, phone_page
+from evencourse.render.words.result import Result
 
 SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 FILES = Path(__file__).resolve().parents[2] / "render" / "page" / "pagefiles"
@@ -56,12 +57,12 @@ class Parts(HTMLParser):
 
 
 def test_the_same_plan_gives_the_same_bytes(job: Job) -> None:
-    assert page(plan(job)) == page(plan(job))
+    assert phone_page(Result(plan(job))) == phone_page(Result(plan(job)))
 
 
 def test_nothing_in_it_points_outside(job: Job) -> None:
     """Elements and attributes that fetch: HTML Living Standard, sections 4.2, 4.8 and 4.12."""
-    text = page(plan(job))
+    text = phone_page(Result(plan(job)))
     parts = Parts(text)
     fetching = {"src", "srcset", "data", "poster", "action", "formaction", "background", "ping", "manifest"}
     for tag, attributes in parts.elements:
@@ -76,7 +77,7 @@ def test_nothing_in_it_points_outside(job: Job) -> None:
 
 def test_the_policy_forbids_everything_but_the_one_script_and_the_one_style(job: Job) -> None:
     """W3C Content Security Policy Level 3: digests of inline elements; a policy in a meta element."""
-    parts = Parts(page(plan(job)))
+    parts = Parts(phone_page(Result(plan(job))))
     policy = next(
         attributes["content"]
         for tag, attributes in parts.elements
@@ -99,7 +100,7 @@ def test_the_policy_forbids_everything_but_the_one_script_and_the_one_style(job:
     "name", ["</script><script>x", "<!--<script>", "]]>", "{{style}}", "a\u2028b\u2029c", '"\\', "&lt;"]
 )
 def test_names_cannot_leave_the_data(job: Job, name: str) -> None:
-    text = page(plan(replace(job, name=name)))
+    text = phone_page(Result(plan(replace(job, name=name))))
     parts = Parts(text)
     assert parts.plan()["job"] == name
     assert [tag for tag, _ in parts.elements].count("script") == 2
@@ -115,7 +116,7 @@ def test_embedded_values_are_read_back() -> None:
 
 def test_every_script_is_in_the_page_and_none_writes_markup(job: Job) -> None:
     assert {path.name for path in FILES.glob("*.js")} == set(SCRIPTS)
-    text = page(plan(job))
+    text = phone_page(Result(plan(job)))
     for name in SCRIPTS:
         script = (FILES / name).read_text(encoding="utf-8")
         assert script in text
@@ -127,14 +128,16 @@ def test_every_script_is_in_the_page_and_none_writes_markup(job: Job) -> None:
 
 def test_every_piece_is_in_the_page(job: Job) -> None:
     found = plan(job)
-    data = Parts(page(found)).plan()
+    data = Parts(phone_page(Result(found))).plan()
     shown = [piece["id"] for face in data["faces"] for piece in face["pieces"]]
     assert shown == [piece.id for piece in pieces(found).all()]
 
 
 def test_another_starter_keeps_the_ticks_and_another_wall_does_not(job: Job) -> None:
     def key(of: Job, starter: float | None = None) -> str:
-        return str(Parts(page(plan(of, None if starter is None else {"": starter}))).plan()["key"])
+        return str(
+            Parts(phone_page(Result(plan(of, None if starter is None else {"": starter})))).plan()["key"]
+        )
 
     first, *rest = job.elevations
     wall = replace(first, outline=((0, -40), (99, -40), (99, 9), (0, 9)), openings=(), fixtures=())

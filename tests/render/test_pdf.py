@@ -19,7 +19,7 @@ from evencourse.layout.jobfile.job_file import read_job
 from evencourse.layout.model.course_plan import Plan
 from evencourse.render.drawing.drawing import Document, Drawing, Line, Sheet, Text, View
 from evencourse.render.drawing.papers import paper
-from evencourse.render.drawing.pens import BUTT, OUTLINE, TEXT
+from evencourse.render.drawing.pens import BUTT, DATUM, OUTLINE, TEXT
 from evencourse.render.formats.pdf import pdf
 from evencourse.render.sheets.elevation_sheets import job_sheets
 from tests.again import PLANNED, printed_twice
@@ -180,24 +180,36 @@ def test_qpdf_finds_no_fault(path: Path, tmp_path: Path) -> None:
     assert "No syntax or stream encoding errors found" in found.stdout
 
 
-def test_a_page_longer_than_the_format_allows_counts_in_larger_units(tmp_path: Path) -> None:
-    """ISO 32000-1, 14.11.2 and annex C: 14400 units at most; UserUnit says how many points one of them is."""
-    rod = Line(OUTLINE, (150.0, 100.0), (150.0, 8100.0))
-    data = pdf(Document("One", (Sheet("Rod", (300.0, 8200.0), marks=(rod,)),)))
+def test_the_longest_page_is_true_to_size_and_a_longer_one_is_refused() -> None:
+    """ISO 32000-1, annex C: 14400 units of 1/72 in are 200 in or 5080 mm."""
+    rod = Line(OUTLINE, (150.0, 40.0), (150.0, 5040.0))
+    data = pdf(Document("One", (Sheet("Rod", (300.0, 5080.0), marks=(rod,)),)))
     (page,) = read(data).pages
-    unit = float(page["/UserUnit"])
-    assert float(page.mediabox.height) <= 14400
-    assert float(page.mediabox.height) * unit * MM == pytest.approx(8200, abs=0.02)
+    assert float(page.mediabox.height) == 14400
+    assert "/UserUnit" not in page
     with pdfplumber.open(io.BytesIO(data)) as file:
         (line,) = file.pages[0].lines
-        assert (line["bottom"] - line["top"]) * unit * MM == pytest.approx(8000, abs=0.02)
-        assert line["linewidth"] * unit * MM == pytest.approx(OUTLINE.width, abs=0.01)
-    found = tmp_path / "rod.pdf"
-    found.write_bytes(data)
-    assert subprocess.run([tool("qpdf"), "--check", str(found)], check=False).returncode == 0
+        assert (line["bottom"] - line["top"]) * MM == pytest.approx(5000, abs=0.02)
+        assert line["linewidth"] * MM == pytest.approx(OUTLINE.width, abs=0.01)
+    with pytest.raises(ValueError, match="5080 mm long at most, not 5081 mm"):
+        pdf(Document("One", (Sheet("Rod", (300.0, 5081.0)),)))
 
 
-@pytest.mark.parametrize("bad", ["\x00", "\x1b", "\ufffe", "\ud800", "\U0001f3e0", "\u202e"])
+def test_a_dash_before_a_window_ends_where_the_window_ends() -> None:
+    """ISO 32000-1, 8.4.2: what is set before the state was kept is set again when it is restored."""
+    drawing = Drawing("wall", "mm", (Line(BUTT, (-500, 40), (500, 40)),))
+    dashed = View(
+        Drawing("datum", "mm", (Line(DATUM, (0, 0), (90, 0)),)), 1.0, (5.0, 70.0), (0.0, 0.0, 100.0, 80.0)
+    )
+    cut = View(drawing, 1.0, (0.0, 0.0), (30.0, 20.0, 70.0, 60.0))
+    made = Document("One", (Sheet("One", (100, 80), (dashed, cut), (Line(BUTT, (5, 10), (95, 10)),)),))
+    with pdfplumber.open(io.BytesIO(pdf(made))) as file:
+        first, *others = file.pages[0].lines
+    assert first["dash"][0]
+    assert [line["dash"] for line in others] == [([], 0), ([], 0)]
+
+
+@pytest.mark.parametrize("bad", ["\x00", "\x1b", "\ufffe", "\ud800", "\U0001f3e0", "\U0001f16a", "\u202e"])
 def test_what_the_font_cannot_show_leaves_the_rest_readable(bad: str) -> None:
     words = words_of(pdf(one_text(f"course{bad} 11 flush")))
     assert words.startswith("course")
@@ -262,8 +274,10 @@ def test_what_lies_outside_its_window_is_cut_off(tmp_path: Path) -> None:
 
 def test_a_second_process_writes_the_same_bytes() -> None:
     code = PLANNED + (
-        "from evencourse.render.sheets.elevation_sheets import job_sheets; from evencourse.render.drawing.drawing import Document; "
-        "from evencourse.render.formats.pdf import pdf; sheets = tuple(s for f in job_sheets(found, 'tabloid') for s in f); "
+        "from evencourse.render.sheets.elevation_sheets import job_sheets; "
+        "from evencourse.render.drawing.drawing import Document; "
+        "from evencourse.render.formats.pdf import pdf; "
+        "sheets = tuple(s for f in job_sheets(found, 'tabloid') for s in f); "
         "print(hashlib.sha256(pdf(Document(found.job.name, sheets))).hexdigest())"
     )
     (said,) = printed_twice(code, str(SAMPLES[0]))

@@ -17,6 +17,7 @@ from evencourse.render.drawing.pens import LEADER, OUTLINE, TEXT
 from evencourse.render.formats.pdf import pdf
 from evencourse.render.sheets.elevation_sheets import drawing_scale, job_sheets
 from evencourse.render.sheets.sheet_set import sheet_set
+from evencourse.render.words.result import Result
 from tests.houses import random_house
 from tests.layout.walls import job, rectangle, window
 from tests.render.sheetcheck import check_pdf, read_pdf
@@ -37,7 +38,7 @@ def faults(found: Plan, name: str) -> list[str]:
 
 
 def faults_of_the_set(found: Plan, name: str) -> list[str]:
-    return [str(fault) for fault in check_pdf(pdf(sheet_set(found, name)), paper(name).margin)]
+    return [str(fault) for fault in check_pdf(pdf(sheet_set(Result(found), name)), paper(name).margin)]
 
 
 @pytest.mark.parametrize("name", USUAL)
@@ -52,6 +53,7 @@ def test_elevations_of_every_sample_read_without_a_fault_on_other_papers(path: P
     assert faults(plan(read_job(path)), name) == []
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(("seed", "name"), list(zip([0, 2, 7, 10, 15, 24, 34], 3 * USUAL, strict=False)))
 def test_sets_of_random_houses_read_without_a_fault(seed: int, name: str) -> None:
     """A hundred houses on every usual paper: ``python -m tests.benchmarks.houses``."""

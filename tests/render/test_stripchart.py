@@ -9,7 +9,7 @@ import pytest
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.jobfile.job_file import read_job
 from evencourse.layout.model.course_plan import Score
-from evencourse.layout.results.comparison import Strip, compare, stand_ins, strips, swapped_job
+from evencourse.layout.results.comparison import StarterScores, compare, stand_ins, strips, swapped_job
 from evencourse.render.drawing.drawing import Document, Text
 from evencourse.render.drawing.drawing import Path as Shape
 from evencourse.render.drawing.pens import FLUSH, NOTCH, SLIVER, STARTER, TITLE
@@ -22,11 +22,11 @@ SAMPLES = sorted((Path(__file__).resolve().parents[2] / "samples").glob("*.toml"
 
 
 def score(flush: int, notches: int, slivers: int) -> Score:
-    return Score(0, 0, 0, slivers, flush, 0, 1, 0, 0, 0, 0, flush, notches)
+    return Score(0, 0, 0, slivers, flush, 0, 1, 0, 0, 0, flush, notches, 0, 0)
 
 
 #: Five marks: the chosen one is the third, the second is as good.
-STRIP = Strip(
+STRIP = StarterScores(
     "main",
     (-1.0, -0.9375, -0.875, -0.8125, -0.75),
     (score(0, 4, 4), score(6, 2, 0), score(6, 2, 0), score(3, 5, 0), score(0, 8, 0)),
@@ -89,7 +89,7 @@ def test_the_chosen_height_is_lettered_bold_and_largest() -> None:
 
 
 def test_strips_share_one_scale_of_heights() -> None:
-    later = Strip("main", (-0.875, -0.8125), (score(1, 0, 0), score(1, 0, 0)), 0, (0, 1))
+    later = StarterScores("main", (-0.875, -0.8125), (score(1, 0, 0), score(1, 0, 0)), 0, (0, 1))
     rows = [StripRow("double 4", STRIP), StripRow("double 5", later)]
     marks = strip_sheet(wall("double-4"), rows).marks
     arrows = [mark for mark in marks if isinstance(mark, Shape) and mark.fill is STARTER][:2]
@@ -100,12 +100,13 @@ def test_strips_share_one_scale_of_heights() -> None:
 def test_the_good_spot_in_words() -> None:
     measured = wall("double-4")
     assert spot_words(STRIP, measured) == 'starter -7/8"; just as good from -15/16" to -7/8"'
-    alone = Strip(STRIP.course_set, STRIP.starters, STRIP.scores, 2, (2, 2))
+    alone = StarterScores(STRIP.course_set, STRIP.starters, STRIP.scores, 2, (2, 2))
     assert spot_words(alone, measured) == 'starter -7/8"; no other mark is as good'
-    none = Strip(STRIP.course_set, STRIP.starters, STRIP.scores, None, None)
+    none = StarterScores(STRIP.course_set, STRIP.starters, STRIP.scores, None, None)
     assert spot_words(none, measured) == 'starter from -1" to -3/4"'
 
 
+@pytest.mark.long
 def test_a_strip_that_no_swap_changes_is_drawn_once() -> None:
     measured = read_job(next(path for path in SAMPLES if path.stem == "two-claddings"))
     found = compare(measured, [{}, {"shingles": "shingle-18"}, {"boards": "bevel-8"}])
@@ -135,6 +136,6 @@ def test_hundreds_of_marks_still_fit_the_sheet() -> None:
     starters = tuple(-40 + at / 16 for at in range(481))
     scores = tuple(score(at % 9, 8 - at % 9, at % 3) for at in range(481))
     rows = [StripRow("A profile whose name is far longer than a heading ought to be " * 3,
-                     Strip("main", starters, scores, 480, (470, 480)))]  # fmt: skip
+                     StarterScores("main", starters, scores, 480, (470, 480)))]  # fmt: skip
     sheet = strip_sheet(wall("double-4"), rows)
     assert check_pdf(pdf(Document(sheet.title, (sheet,))), 5.0) == []

@@ -143,7 +143,8 @@ def test_an_arc_bulges_to_its_left() -> None:
 
 def test_a_second_process_writes_the_same_bytes() -> None:
     code = PLANNED + (
-        "from evencourse.render.sheets.elevation_sheets import job_sheets; from evencourse.render.formats.svg import svg; "
+        "from evencourse.render.sheets.elevation_sheets import job_sheets; "
+        "from evencourse.render.formats.svg import svg; "
         "print(hashlib.sha256(b''.join(svg(s) for f in job_sheets(found, 'tabloid') for s in f)).hexdigest())"
     )
     (said,) = printed_twice(code, str(SAMPLES[0]))

@@ -171,7 +171,7 @@ def test_a_layout_is_read_off_a_square_in_inches() -> None:
 
 
 def test_what_was_given_up_comes_worst_first_with_the_reason() -> None:
-    """A and B cannot both be met: their sills lie 4 in from a whole number of 8 in courses."""
+    """Courses of 8 in from -2: A sill at 30 is on the fourth line, C sill at 34 is 4 in over it."""
     found = one_wall(window("A", 40, 30, 36, 48), window("B", 120, 31, 36, 60), window("C", 190, 34, 30, 60))
     worst = worst_first(found.elevations[0], found)
     assert [(edge.opening, edge.result) for edge in worst[:1]] == [("B", "sliver")]
@@ -181,7 +181,7 @@ def test_what_was_given_up_comes_worst_first_with_the_reason() -> None:
         if edges[0].edge == "sill"
     }
     assert "A" not in reasons
-    assert reasons["C"] == "no whole courses in the 3' 8\" to Front A head"
+    assert reasons["C"] == 'starter fixed at -2", which does not meet it'
 
 
 def test_a_starter_that_may_lie_at_one_height_alone_is_no_range() -> None:
@@ -189,22 +189,22 @@ def test_a_starter_that_may_lie_at_one_height_alone_is_no_range() -> None:
     front = Elevation("Front", rectangle(240, 0, 99), openings=(window("A", 40, 35, 36, 48),))
     found = plan(job(front, starter=(0, 0)))
     reasons = {why for edges, why in given_up(found.elevations[0], found) if edges[0].opening == "A"}
-    assert reasons == {'the starter may lie at 0" alone, which does not meet it'}
+    assert reasons == {'starter fixed at 0", which does not meet it'}
 
 
 def test_another_answer_is_told_by_the_first_term_in_which_it_is_worse() -> None:
-    ours = Score(0, 0, 0, 0, 12, 0, 2, 1, 0, 0, 0, 4, 1)
-    assert price_words(replace(ours, slivers=2), ours) == "but leaves 2 slivers, here 0"
-    assert price_words(replace(ours, flush=3, flush_weight=9), ours) == "but only 3 edges are flush, here 4"
-    assert price_words(replace(ours, bands=3), ours) == "but takes 3 bands, here 2"
+    ours = Score(0, 0, 0, 0, 12, 0, 2, 1, 0, 0, 4, 1, 0, 0)
+    assert price_words(replace(ours, slivers=2), ours) == "leaves 2 slivers; best leaves 0"
+    assert price_words(replace(ours, flush=3, flush_weight=9), ours) == "3 edges flush; best has 4"
+    assert price_words(replace(ours, bands=3), ours) == "takes more exposure zones"
 
 
 def test_every_term_of_the_objective_is_shown() -> None:
     wall = job(Elevation("Front", rectangle(240, 0, 90)))
-    terms = dict(score_terms(Score(0, 1, 0.5, 2, 12, 0.25, 2, 1, 0, 0, 0.5, 4, 1), wall))
+    terms = dict(score_terms(Score(0, 1, 0.5, 2, 12, 0.375, 2, 1, 0, 0.5, 4, 1, 0.25, 0.125), wall))
     assert terms["slivers"] == "2"
-    assert terms["jumps between bands"] == '1/4"'
-    assert terms["jumps beyond the greatest allowed"] == '1/2"'
+    assert terms["of all that shows, exposure changes"] == '1/4"'
+    assert terms["exposure changes beyond the greatest allowed"] == '1/2"'
 
 
 def test_trim_moves_the_edge_that_is_told() -> None:
@@ -213,3 +213,18 @@ def test_trim_moves_the_edge_that_is_told() -> None:
     head: Edge = next(edge for edge in one_wall(capped).elevations[0].edges if edge.edge == "head")
     assert head.height == 78
     assert head.result == "flush"
+
+
+def test_an_edge_that_lies_no_whole_number_of_courses_from_one_that_is_met_is_told_so() -> None:
+    """Courses of 8 in from -8 to -1: A sill at 30 and the eave at 94 are met from -2, B at 36 from -4."""
+    holes = (
+        window("A", 40, 30, 36, 48, head_edge="ignore", sill_edge="must"),
+        window("B", 120, 36, 36, 40, head_edge="ignore"),
+    )
+    found = plan(job(Elevation("Front", rectangle(240, 0, 94), openings=holes), starter=(-8, -1)))
+    reasons = [why for edges, why in given_up(found.elevations[0], found) if edges[0].opening == "B"]
+    assert reasons == ["can be met only by missing A sill"]
+    either = (replace(holes[0], sill_edge="want"), holes[1])
+    found = plan(job(Elevation("Front", rectangle(240, 0, 94), openings=either), starter=(-8, -1)))
+    reasons = [why for edges, why in given_up(found.elevations[0], found) if edges[0].opening == "B"]
+    assert reasons == ['6" from A sill: not a whole number of courses']

@@ -39,46 +39,25 @@ function openingParts(number) {
 
 /** Head or sill of an opening: course, cut, strip, packing, result. */
 function edgeParts(edge, face) {
-  const { target, result } = edge;
-  const set = DATA.sets[target.set];
-  const name = SUBJECTS[target.kind];
+  const { target, result, facts } = edge;
   const was = changesOf(face).find((change) => change.edge.target === target)?.was;
   const importance = { must: " Must be flush.", want: "", ignore: " Not counted." }[target.importance];
-  const course = courseName(set, edge.course);
-  const facts = [row("Height", levelOfDatum(target.height))];
-  if (result === "flush") {
-    const off = onTape(edge.miss);
-    facts.push(row("Course", below(target.kind) ? `${course} ends here` : `${course} starts here`), row("Cut", "none"));
-    if (off) facts.push(row("Its line lies", `${show(Math.abs(off))} ${off > 0 ? "above" : "below"} it`));
-  } else {
-    const [cut, rest] = edgeCut(edge);
-    const pack = onTape(edge.furring);
-    const nearest = onTape(edge.miss);
-    facts.push(
-      row("Course", course),
-      row("Cut at", `${show(cut)} up from the bottom${edgeWhere(edge, face)}`),
-      row(below(target.kind) ? "Off the top" : "Off the bottom", show(below(target.kind) ? rest : cut)),
-      row("Strip left", `${show(below(target.kind) ? cut : rest)} ${below(target.kind) ? "below it" : "above it"}`),
-      row("Furring behind", pack > 0 ? show(pack) : "none"),
-      row("Nearest line", nearest === 0 ? "on it" : `${show(Math.abs(nearest))} ${nearest > 0 ? "above" : "below"} it`),
-    );
-  }
+  const rows = [row("Height", target.level)];
+  for (let at = 0; at < facts.length; at += 2) rows.push(row(facts[at], facts[at + 1]));
   return [
-    make("h3", null, name[0].toUpperCase() + name.slice(1), ": ", sign(result), ` ${result}`),
-    make("p", { class: "act" }, `${edgeAction(edge, face)}.${importance}`),
-    was ? make("p", { class: "before" }, `In the plan: ${was.result}, course ${courseName(set, was.course)}.`) : null,
-    make("dl", null, facts),
+    make("h3", null, target.name[0].toUpperCase() + target.name.slice(1), ": ", sign(result), ` ${result}`),
+    make("p", { class: "act" }, `${edge.act}.${importance}`),
+    was ? make("p", { class: "before" }, `In the plan: ${was.result}, course ${courseName(target.set, was.course)}.`) : null,
+    make("dl", null, rows),
   ];
 }
 
 function fixtureParts(number) {
   const face = faceNow();
-  const { mark, box, words } = face.fixtures[number];
+  const { mark, box, facts } = face.fixtures[number];
   const crossed = coursesOf(face).filter((course) => course.head > box[1] && course.foot < box[3]);
-  const names = crossed.map((course) => courseName(DATA.sets[course.set], course.number)).join(", ");
-  const parts = [
-    make("dl", null, row("Size", words), row("From the left corner", show(box[0])), row("Bottom", levelOfDatum(box[1])), row("Courses cut round it", names || "none")),
-  ];
+  const names = crossed.map(({ name }) => name).join(", ");
+  const parts = [make("dl", null, facts.map(([name, value]) => row(name, value)), row("Courses cut round it", names || "none"))];
   const other = (index) => (face.fixtures[index] ? { fixture: index } : null);
   return [["Fixture ", named(mark)], parts, [other(number - 1), other(number + 1), "Fixture before", "Next fixture"]];
 }
@@ -89,7 +68,7 @@ function courseParts(picked) {
   const at = all.findIndex((course) => course.set === picked.set && course.number === picked.course);
   const target = (course) => (course ? { set: course.set, course: course.number } : null);
   const set = DATA.sets[picked.set];
-  const name = courseName(set, picked.course);
+  const name = courseName(picked.set, picked.course);
   const steps = [target(all[at - 1]), target(all[at + 1]), "Course below", "Course above"];
   if (at < 0) return [[`Course ${name}`], [make("p", null, "This course does not show on this face.")], [null, null, steps[2], steps[3]]];
   const course = all[at];
@@ -102,11 +81,11 @@ function courseParts(picked) {
   const mine = face.pieces.filter((piece) => piece.set === course.set && piece.course === course.number);
   const parts = [
     make("label", { class: "tick-here" }, box, make("span", null, `Course ${name} is up`)),
-    make("dl", null, row("Butt line", levelOfDatum(course.butt)), course.ends ? row("On this face", `${level(course.ends[0])} at the left corner, ${level(course.ends[1])} at the right`) : [], row("Next line", levelOfDatum(course.next)), row("Exposure", show(course.next - course.butt)), row("Siding", set.label)),
+    make("dl", null, row("Butt line, from the datum", course.reading), course.ends ? row("On this face", text(course.ends[2])) : [], row("Next line, from the datum", course.nextReading), row("Exposure", course.exposure), row("Siding", set.label)),
   ];
   if (cuts.length) {
     parts.push(make("h3", null, "Edges it meets"));
-    parts.push(make("ul", { class: "plain" }, cuts.map((edge) => make("li", null, sign(edge.result), " ", named(edgeSubject(edge, face)), `: ${edgeAction(edge, face)}`))));
+    parts.push(make("ul", { class: "plain" }, cuts.map((edge) => make("li", null, sign(edge.result), " ", named(edge.target.subject), `: ${edge.act}`))));
   }
   if (!mine.length && course.number <= face.hung[course.set]) {
     parts.push(make("p", { class: "hint" }, "This course hangs already."));
@@ -120,7 +99,7 @@ function courseParts(picked) {
 }
 
 function pieceParts(piece) {
-  const words = piece.words.map((number) => DATA.texts[number]);
+  const words = piece.words.map(text);
   const [left, bottom, right, top] = boundsOf(piece.outline);
   const pad = (right - left) * 0.006;
   const stock = piece.stock === null ? "" : `Stock ${piece.stock}, cut ${piece.cut}. `;
@@ -134,7 +113,7 @@ function pieceParts(piece) {
       draw("path", { d: [piece.outline, ...piece.holes].map(path).join(""), "fill-rule": "evenodd" }),
     ),
     make("p", { class: "stock" }, `${stock}Hung as number ${piece.order} of this face.`),
-    make("ul", { class: "plain" }, words.map((text) => make("li", null, text))),
+    make("ul", { class: "plain" }, words.map((one) => make("li", null, one))),
   );
 }
 

@@ -7,11 +7,8 @@ const boundsOf = (points) => {
 };
 
 const pen = document.createElement("canvas").getContext("2d");
-/** Width of a height in the ladder, heavy ones included. */
-function textWidth(text) {
-  pen.font = `700 14px ${getComputedStyle(document.body).fontFamily}`;
-  return pen.measureText(text).width;
-}
+/** Width of the widest of some heights in the ladder, heavy ones included. */
+const widest = (texts) => Math.max(0, ...texts.map((one) => pen.measureText(one).width));
 
 let wall = null;
 let letters = null;
@@ -25,7 +22,7 @@ function layWall() {
   const clad = cladOutline(face);
   const [left, , right] = boundsOf(clad);
   const courses = coursesOf(face);
-  view.ladder = 66 + Math.max(0, ...courses.map((course) => textWidth(show(course.butt))));
+  view.ladder = 66 + widest(courses.map(({ reading }) => reading));
   const line = (name, y, from = left, to = right) => draw("path", { class: name, d: `M${from} ${-y}H${to}` });
   const band = (name, { foot, head }) => draw("rect", { class: name, x: left, y: -head, width: right - left, height: head - foot });
   const siding = [draw("path", { class: "siding", d: path(clad) })];
@@ -62,7 +59,9 @@ function layWall() {
         d: `M${box[0]} ${-box[1]}H${box[2]}V${-box[3]}H${box[0]}ZM${box[0]} ${-box[1]}L${box[2]} ${-box[3]}M${box[2]} ${-box[1]}L${box[0]} ${-box[3]}`,
       }),
     ),
-    ...(face.grade ? [draw("path", { class: "ground", d: `M${left - past} ${-face.grade[0]}L${right + past} ${-face.grade[1]}` })] : []),
+    ...(face.grade ? [draw("path", { class: "ground", d: `M${[
+      [left - past, face.grade[0][1]], ...face.grade.slice(1, -1), [right + past, face.grade.at(-1)[1]],
+    ].map(([x, y]) => `${x} ${-y}`).join("L")}` })] : []),
     ...(low <= 0 && high >= 0 ? [line("datum", 0, left - past, right + past)] : []),
     ...face.zones.map((zone) => line("starter", linesOf(zone.set).starter, left - past, right + past)),
   );
@@ -96,10 +95,10 @@ function ladder(face) {
   const courses = coursesOf(face);
   for (const zone of face.zones) {
     const mine = courses.filter((course) => course.set === zone.set);
-    const spacing = Math.min(...linesOf(zone.set).bands.map((band) => band[2])) * view.k;
+    const spacing = Math.min(...linesOf(zone.set).bands.map(([, exposure]) => exposure)) * view.k;
     const every = [1, 5, 10, 20, 50].find((step) => step * spacing >= 17) ?? 100;
     const base = toY(mine[0]?.butt ?? 0);
-    for (const { number, butt, set, foot } of mine) {
+    for (const { number, butt, set, foot, name, reading } of mine) {
       const y = toY(Math.max(butt, foot));
       if (y < 8 || y > view.height - 4) continue;
       const fifth = number % 5 === 0;
@@ -108,9 +107,9 @@ function ladder(face) {
       const up = isUp(face, set, number);
       if (up && spacing >= 12) found.push(draw("path", { class: "tick", d: `M${room - 4} ${y - spacing / 2}l3 3 6 -8` }));
       if (!first && (number % every !== 0 || base - y < 16)) continue;
-      const name = first ? "label first" : fifth ? "label heavy" : "label";
-      found.push(draw("text", { class: name, x: 4, y: y - 2.5 }, courseName(DATA.sets[set], number)));
-      if (heights) found.push(draw("text", { class: `${name} end`, x: room - 20, y: y - 2.5 }, show(butt)));
+      const style = first ? "label first" : fifth ? "label heavy" : "label";
+      found.push(draw("text", { class: style, x: 4, y: y - 2.5 }, name));
+      if (heights) found.push(draw("text", { class: `${style} end`, x: room - 20, y: y - 2.5 }, reading));
     }
   }
   return found;
@@ -156,7 +155,7 @@ function grips(face) {
   const found = [];
   face.zones.forEach((zone, index) => {
     const set = DATA.sets[zone.set];
-    if (set.marks.length < 2) return;
+    if (set.marks < 2) return;
     const y = toY(linesOf(zone.set).starter);
     if (y < 0 || y > view.height) return;
     const x = view.width - 74 - index * 60;
@@ -175,6 +174,7 @@ function grips(face) {
 /** Dragging a grip: one mark of the tape for every 10 px, or as the finger goes when a mark is larger. */
 function watchGrips(host) {
   let held = null;
+  let gripped = false;
   // A thumb on a grip and two fingers never scroll the page: a browser that scrolls takes the fingers away.
   const hold = (event) => {
     if (event.touches.length > 1 || event.target.closest(".grip")) event.preventDefault();
@@ -183,29 +183,32 @@ function watchGrips(host) {
   const move = (event) => {
     if (!held || event.pointerId !== held.id) return;
     event.stopPropagation();
-    const marks = Math.round((held.y - event.clientY) / Math.max(10, TAPE.mark * view.k));
-    moveStarter(held.set, held.mark + marks);
+    const marks = Math.round((held.y - event.clientY) / Math.max(10, DATA.mark * view.k));
+    moveStarter(held.set, held.mark + marks, true);
   };
   host.addEventListener(
     "pointerdown",
     (event) => {
       const grip = event.target.closest(".grip");
+      gripped = grip !== null;
       if (!grip) return;
       event.stopPropagation();
       event.preventDefault();
       const set = Number(grip.dataset.set);
-      held = { id: event.pointerId, y: event.clientY, set, mark: state.at[set].mark };
+      held = { id: event.pointerId, y: event.clientY, set, mark: markNow(set), row: rowNow(set) };
       host.setPointerCapture(event.pointerId);
     },
     true,
   );
   host.addEventListener("pointermove", move, true);
+  host.addEventListener("click", (event) => gripped && event.stopPropagation(), true); // letting go is no tap
   for (const name of ["pointerup", "pointercancel"]) {
     host.addEventListener(
       name,
       (event) => {
         if (!held || event.pointerId !== held.id) return;
         event.stopPropagation();
+        if (rowNow(held.set) !== held.row) linesMoved(held.set);
         held = null;
       },
       true,
@@ -242,6 +245,7 @@ function tapped(x, y) {
 
 function startDrawing() {
   const host = byId("drawing");
+  pen.font = `700 14px ${getComputedStyle(document.body).fontFamily}`;
   hatch = draw("pattern", { id: "hung", width: 9, height: 9, patternUnits: "userSpaceOnUse" }, draw("rect", { width: 2.2, height: 9 }));
   wall = draw("g", { class: "wall" });
   letters = draw("g", { class: "letters" });

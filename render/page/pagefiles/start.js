@@ -1,28 +1,48 @@
 // The page comes up: every part is filled, and listens.
 
 function saveTicks() {
-  const text = ticksText();
+  const saved = ticksText();
   const name = `${DATA.job.replace(/[^\p{L}\p{N}]+/gu, "-").replace(/^-|-$/g, "").slice(0, 60) || "job"}-ticks.json`;
-  const link = make("a", { href: URL.createObjectURL(new Blob([text], { type: "application/json" })), download: name });
+  const link = make("a", { href: URL.createObjectURL(new Blob([saved], { type: "application/json" })), download: name });
   link.click();
   setTimeout(() => URL.revokeObjectURL(link.href), 10000);
-  byId("ticks-text").value = text;
+  byId("ticks-text").value = saved;
   tell(`Saved as ${name}. Where a browser saves nothing, copy the text below.`);
 }
 
-function loadTicks(text) {
+let before = null; // the ticks before they were last read or taken away
+
+/** Change many ticks at once, so that it can be undone; returns what to tell. */
+function changeTicks(change) {
+  const was = ticksText();
   try {
-    tell(takeTicks(text));
-    tickHung();
-    keepTicks();
-    showTicks();
+    tell(change());
+    before = was;
+    byId("ticks-undo").hidden = false;
   } catch (error) {
     tell(error.message);
+    return;
   }
+  tickHung();
+  keepTicks();
+  showTicks();
 }
 
-function tell(text) {
-  byId("ticks-told").textContent = text;
+const loadTicks = (content) => changeTicks(() => takeTicks(content));
+
+function undoTicks() {
+  ticks.clear();
+  takeTicks(before);
+  tickHung();
+  keepTicks();
+  showTicks();
+  byId("ticks-undo").hidden = true;
+  byId("ticks-save").focus();
+  tell("The ticks are as they were before.");
+}
+
+function tell(words) {
+  byId("ticks-told").textContent = words;
 }
 
 function start() {
@@ -36,7 +56,7 @@ function start() {
   byId("zoom-out").onclick = () => zoomBy(1 / 1.6);
   byId("zoom-fit").onclick = fitView;
   byId("all-back").onclick = () => {
-    faceNow().zones.forEach((zone) => moveStarter(zone.set, DATA.sets[zone.set].planned));
+    setsOf(faceNow()).forEach((set) => takeRow(set, planRow(set)));
     byId("drawing").focus();
   };
   byId("next").onclick = () => {
@@ -52,11 +72,12 @@ function start() {
   };
   byId("ticks-none").onclick = () => {
     if (!window.confirm("Take away every tick of this job, on all faces?")) return;
-    ticks.clear();
-    keepTicks();
-    showTicks();
-    tell("Every tick is gone.");
+    changeTicks(() => {
+      ticks.clear();
+      return "Every tick is gone.";
+    });
   };
+  byId("ticks-undo").onclick = undoTicks;
   window.addEventListener("storage", (event) => {
     if (event.key !== PLACE) return;
     ticks.clear();
@@ -69,13 +90,14 @@ function start() {
   document.body.classList.add("ready");
 }
 
-/** The figures of the page for whoever checks them: every mark of every course set. */
+/** The figures of the page for whoever checks them: every row of every course set, the others as planned. */
 window.evencourse = Object.freeze({
-  marks: () => DATA.sets.map((set) => set.marks.slice()),
-  scoreAt: (set, mark) => score(set, linesFrom(set, mark)),
-  edgesAt: (set, mark) => {
-    const lines = (one) => (one === set ? linesFrom(set, mark) : planLines(one));
-    return DATA.faces.map((face) => edgesOf(face, lines).map((edge) => [edgeSubject(edge, face), edge.result, edgeAction(edge, face)]));
+  rows: () => DATA.sets.map((set) => set.rows.map(({ starter }) => starter)),
+  marks: () => DATA.sets.map((set) => set.rows.slice(0, set.marks).map(({ starter }) => starter)),
+  termsAt: (set, row) => DATA.terms.map((name, index) => [name, text(DATA.sets[set].rows[row].terms[index])]),
+  edgesAt: (set, row) => {
+    const at = (one) => (one === set ? row : planRow(one));
+    return DATA.faces.map((face) => edgesOf(face, at).map((edge) => [edge.target.subject, edge.result, edge.act]));
   },
 });
 

@@ -1,37 +1,41 @@
 // The starter line: moving it, what its marks are worth, and the other answers of the plan.
 
-const scores = new Map();
-function scoreOf(setNumber, lines) {
-  if (!scores.has(lines)) scores.set(lines, score(setNumber, lines));
-  return scores.get(lines);
+/** The mark that the starter line is on: the first rows of a course set are its marks. */
+function markNow(setNumber) {
+  const { rows, marks } = DATA.sets[setNumber];
+  const now = rowNow(setNumber);
+  return now < marks ? now : rows.findIndex(({ starter }) => starter === rows[now].starter);
 }
-const scoreNow = (setNumber) => scoreOf(setNumber, linesOf(setNumber));
-const scorePlanned = (setNumber) => scoreOf(setNumber, planLines(setNumber));
 
 /** Put the starter line on one of its marks. */
-function moveStarter(setNumber, mark) {
-  const set = DATA.sets[setNumber];
-  const next = Math.min(Math.max(mark, 0), set.marks.length - 1);
-  if (state.at[setNumber].mark === next && state.at[setNumber].other === null) return;
-  state.at[setNumber] = { mark: next, other: null };
-  linesMoved(setNumber);
+function moveStarter(setNumber, mark, dragged = false) {
+  takeRow(setNumber, Math.min(Math.max(mark, 0), DATA.sets[setNumber].marks - 1), dragged);
 }
 
-/** Take one of the plan's other answers. */
-function takeOther(setNumber, other) {
-  const set = DATA.sets[setNumber];
-  const mark = set.marks.indexOf(set.others[other].starter);
-  state.at[setNumber] = { mark, other: set.lines === null ? null : other };
-  linesMoved(setNumber);
+/** Look at another answer. */
+function takeRow(setNumber, row, dragged = false) {
+  if (rowNow(setNumber) === row) return;
+  state.at[setNumber] = row;
+  linesMoved(setNumber, dragged);
 }
 
-function linesMoved(setNumber) {
-  refresh();
-  const words = [`Starter ${levelOfDatum(linesOf(setNumber).starter)}`, scoreWords(scoreNow(setNumber))];
+let resting = null;
+/** Show other lines; while they are dragged the drawing and the figures alone, the lists when the finger rests. */
+function linesMoved(setNumber, dragged = false) {
+  clearTimeout(resting);
+  showLines();
+  layWall();
+  if (dragged) resting = setTimeout(() => listsMoved(setNumber), 150);
+  else listsMoved(setNumber);
+}
+
+function listsMoved(setNumber) {
+  showLists();
+  const words = [`Starter ${text(linesOf(setNumber).at)}`, text(linesOf(setNumber).score)];
   const face = faceNow();
   const changes = changesOf(face);
   if (changes.length) {
-    const told = changes.slice(0, 4).map(({ edge }) => `${edgeSubject(edge, face)}: ${edgeAction(edge, face)}`);
+    const told = changes.slice(0, 4).map(({ edge }) => `${edge.target.subject}: ${edge.act}`);
     words.push(`changed on this face: ${told.join("; ")}${changes.length > 4 ? ` and ${changes.length - 4} more` : ""}`);
   } else words.push(moved(setNumber) ? "no edge changed on this face" : "as in the plan");
   say(`${words.join(". ")}.`);
@@ -42,22 +46,22 @@ function starterControls(setNumber) {
   const set = DATA.sets[setNumber];
   const title = DATA.sets.length > 1 ? `Starter line, ${set.label}` : "Starter line";
   const parts = [make("h2", null, title), make("p", { class: "starter-now", id: `now-${setNumber}` }), make("p", { id: `all-${setNumber}` })];
-  if (set.marks.length > 1) {
-    const last = set.marks.length - 1;
+  if (set.marks > 1) {
+    const last = set.marks - 1;
     const slider = make("input", {
       type: "range", min: 0, max: last, step: 1, id: `slider-${setNumber}`, "aria-label": `${title}, in marks of the tape`,
-      oninput: () => moveStarter(setNumber, Number(slider.value)),
+      oninput: () => moveStarter(setNumber, Number(slider.value), true),
+      onchange: () => linesMoved(setNumber),
     });
-    const step = (by) => moveStarter(setNumber, state.at[setNumber].mark + by);
-    const gap = show(Math.min(...set.marks.slice(1).map((mark, index) => mark - set.marks[index])));
+    const step = (by) => moveStarter(setNumber, markNow(setNumber) + by);
     parts.push(
-      make("p", { class: "hint" }, `Drag the grip under the line on the drawing, or move it here. It may lie from ${level(set.reach[0])} to ${levelOfDatum(set.reach[1])}.`),
+      make("p", { class: "hint" }, `Drag the grip under the line on the drawing, or move it here. It may lie from ${set.reach}.`),
       make(
         "div",
         { class: "mover" },
-        button("−", { "aria-label": `Starter down ${gap}`, id: `down-${setNumber}`, onclick: () => step(-1) }),
+        button("−", { "aria-label": `Starter down ${set.step}`, id: `down-${setNumber}`, onclick: () => step(-1) }),
         make("div", { class: "track" }, make("div", { class: "chart", id: `chart-${setNumber}`, onclick: (event) => pickOnChart(event, setNumber) }), slider),
-        button("+", { "aria-label": `Starter up ${gap}`, id: `up-${setNumber}`, onclick: () => step(1) }),
+        button("+", { "aria-label": `Starter up ${set.step}`, id: `up-${setNumber}`, onclick: () => step(1) }),
       ),
     );
   } else if (set.hung) parts.push(make("p", { class: "hint" }, `Courses 1 to ${set.hung} hang: planned again from there.`));
@@ -65,7 +69,7 @@ function starterControls(setNumber) {
   const back = button("Back to the plan", {
     id: `back-${setNumber}`,
     onclick: () => {
-      moveStarter(setNumber, set.planned);
+      takeRow(setNumber, set.planned);
       byId(`slider-${setNumber}`)?.focus();
     },
   });
@@ -73,9 +77,7 @@ function starterControls(setNumber) {
   if (set.others.length) {
     const choice = (label, checked, taken) =>
       make("label", { class: "choice" }, make("input", { type: "radio", name: `answer-${setNumber}`, checked, onchange: taken }), make("span", null, label));
-    const line = (lines, words) => [`${words} `, make("br"), make("span", { class: "score" }, scoreWords(scoreOf(setNumber, lines)))];
-    const planned = planLines(setNumber);
-    const bands = planned.bands.map((band) => bandWords(planned, band)).join("; ");
+    const line = (row, words) => [`${words} `, make("br"), make("span", { class: "score" }, text(set.rows[row].score))];
     parts.push(
       make(
         "details",
@@ -85,8 +87,8 @@ function starterControls(setNumber) {
           "fieldset",
           { id: `others-${setNumber}` },
           make("legend", null, "Lines to look at"),
-          choice(line(planned, `The plan. ${level(planned.starter)}: ${bands}`), true, () => moveStarter(setNumber, set.planned)),
-          set.others.map((lines, other) => choice(line(lines, set.otherWords[other]), false, () => takeOther(setNumber, other))),
+          choice(line(set.planned, `The plan. ${set.words}`), true, () => takeRow(setNumber, set.planned)),
+          set.others.map((row, other) => choice(line(row, set.otherWords[other]), false, () => takeRow(setNumber, row))),
         ),
       ),
     );
@@ -100,22 +102,19 @@ function starterControls(setNumber) {
 function pickOnChart(event, setNumber) {
   const box = event.currentTarget.getBoundingClientRect();
   const share = (event.clientX - box.left - 22) / (box.width - 44);
-  moveStarter(setNumber, Math.round(share * (DATA.sets[setNumber].marks.length - 1)));
+  moveStarter(setNumber, Math.round(share * (DATA.sets[setNumber].marks - 1)));
 }
 
 /** A bar for every mark, over the place where the slider stands on it: as high as its flush edges weigh, open where it leaves slivers or misses a must. */
 function chart(setNumber) {
   const set = DATA.sets[setNumber];
-  const all = set.marks.map((_, mark) => scoreOf(setNumber, linesFrom(setNumber, mark)));
-  const most = Math.max(1, ...all.map((one) => one.flush_weight));
-  const step = 1000 / (set.marks.length - 1);
+  const all = set.rows.slice(0, set.marks);
+  const most = Math.max(1, ...all.map(({ weight }) => weight));
+  const step = 1000 / (set.marks - 1);
   const wide = Math.min(step * 0.72, 120);
-  const bars = all.map((one, mark) => {
-    const height = 3 + (41 * one.flush_weight) / most;
-    const bad = one.slivers + one.missed_must > 0;
-    const here = mark === state.at[setNumber].mark;
-    const name = `${bad ? "bad" : "good"}${here ? " here" : ""}`;
-    return draw("rect", { class: name, x: mark * step - wide / 2, y: 46 - height, width: wide, height });
+  const bars = all.map(({ weight, bad }, mark) => {
+    const height = 3 + (41 * weight) / most;
+    return draw("rect", { class: bad ? "bad" : "good", x: mark * step - wide / 2, y: 46 - height, width: wide, height });
   });
   const planned = set.planned * step;
   return draw(
@@ -129,31 +128,36 @@ function chart(setNumber) {
 /** What the controls say now. */
 function showStarter(setNumber) {
   const set = DATA.sets[setNumber];
-  const lines = linesOf(setNumber);
-  const [found, plan] = [scoreNow(setNumber), scorePlanned(setNumber)];
-  const { mark, other } = state.at[setNumber];
-  const chalk = set.drop ? `; chalk line ${level(lines.starter + set.drop)}` : "";
-  setText(byId(`now-${setNumber}`), `${levelOfDatum(lines.starter)}${chalk}`);
+  const now = rowNow(setNumber);
+  const lines = set.rows[now];
+  const [at, score] = [text(lines.at), text(lines.score)];
+  setText(byId(`now-${setNumber}`), lines.chalk === null ? at : `${at}; chalk line ${text(lines.chalk)}`);
   const shared = DATA.faces.filter((face) => face.zones.some((zone) => zone.set === setNumber)).length;
-  byId(`all-${setNumber}`).textContent = `${shared > 1 ? `On all ${shared} faces that share it` : "On this face"}: ${scoreWords(found)}.`;
+  byId(`all-${setNumber}`).textContent = `${shared > 1 ? `On all ${shared} faces that share it` : "On this face"}: ${score}.`;
   const slider = byId(`slider-${setNumber}`);
   if (slider) {
+    const mark = markNow(setNumber);
     slider.value = mark;
-    slider.setAttribute("aria-valuetext", `${levelOfDatum(lines.starter)}, ${scoreWords(found)}`);
+    slider.setAttribute("aria-valuetext", `${at}, ${score}`);
     byId(`down-${setNumber}`).disabled = mark === 0;
-    byId(`up-${setNumber}`).disabled = mark === set.marks.length - 1;
-    byId(`chart-${setNumber}`).replaceChildren(chart(setNumber));
+    byId(`up-${setNumber}`).disabled = mark === set.marks - 1;
+    const bars = byId(`chart-${setNumber}`);
+    if (!bars.firstChild) bars.append(chart(setNumber));
+    bars.querySelectorAll("rect").forEach((bar, index) => bar.classList.toggle("here", index === mark));
   }
-  byId(`against-${setNumber}`).textContent = moved(setNumber) ? againstPlan(found, plan) : "This is the plan.";
+  byId(`against-${setNumber}`).textContent = moved(setNumber) ? text(lines.against) : "This is the plan.";
   byId(`back-${setNumber}`).hidden = !moved(setNumber);
-  const chosen = set.lines === null ? set.others.findIndex((one) => one.starter === lines.starter) : (other ?? -1);
   byId(`others-${setNumber}`)?.querySelectorAll("input").forEach((input, index) => {
-    input.checked = moved(setNumber) ? chosen >= 0 && chosen === index - 1 : index === 0;
+    input.checked = now === [set.planned, ...set.others][index];
   });
-  const shown = scoreTerms(found);
-  const planned = scoreTerms(plan);
+}
+
+/** Every term of the score, here and in the plan. */
+function showTerms(setNumber) {
+  const { rows, planned } = DATA.sets[setNumber];
+  const [lines, plan] = [linesOf(setNumber), rows[planned]];
   byId(`terms-${setNumber}`).replaceChildren(
-    make("thead", null, make("tr", null, ["Term, the first difference decides", "here", "plan"].map((text) => make("th", { scope: "col" }, text)))),
-    make("tbody", null, shown.map(([name, value], index) => make("tr", null, make("th", { scope: "row" }, name), make("td", null, value), make("td", null, planned[index][1])))),
+    make("thead", null, make("tr", null, ["Term, the first difference decides", "here", "plan"].map((title) => make("th", { scope: "col" }, title)))),
+    make("tbody", null, DATA.terms.map((name, index) => make("tr", null, make("th", { scope: "row" }, name), make("td", null, text(lines.terms[index])), make("td", null, text(plan.terms[index]))))),
   );
 }

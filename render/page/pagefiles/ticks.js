@@ -30,17 +30,17 @@ function tickHung() {
 
 /** The ticks as a small file. */
 function ticksText() {
-  const up = {};
+  const up = Object.create(null); // a face may bear any name, even one that plain objects keep for themselves
   for (const face of DATA.faces) {
     for (const { set } of face.zones) {
       const courses = [...(ticks.get(tickKey(face, set)) ?? [])].sort((a, b) => a - b);
-      if (courses.length) (up[face.name] ??= {})[DATA.sets[set].name] = courses;
+      if (courses.length) (up[face.name] ??= Object.create(null))[DATA.sets[set].name] = courses;
     }
   }
   return `${JSON.stringify({ ...TICKS, job: DATA.job, key: DATA.key, up }, null, 1)}\n`;
 }
 
-/** Take ticks over from a file's text; returns what to tell, and throws an Error that says what is wrong. */
+/** Add the ticks of a file's text to those that are here; returns what to tell, and throws an Error that says what is wrong. */
 function takeTicks(text) {
   let content;
   try {
@@ -53,8 +53,7 @@ function takeTicks(text) {
   }
   if (content.version !== TICKS.version) throw new Error("This file is of another version of the page. Nothing was changed.");
   if (content.job !== DATA.job) throw new Error(`These ticks are of another job: ${content.job}. Nothing was changed.`);
-  ticks.clear();
-  let [taken, left] = [0, 0];
+  let [taken, had, left] = [0, 0, 0];
   for (const [faceName, sets] of Object.entries(content.up)) {
     for (const [setName, courses] of Object.entries(sets ?? {})) {
       for (const course of Array.isArray(courses) ? courses : []) {
@@ -63,14 +62,15 @@ function takeTicks(text) {
         if (zone && Number.isInteger(course) && course >= 1 && course < linesOf(zone.set).butts.length) {
           const key = tickKey(face, zone.set);
           if (!ticks.has(key)) ticks.set(key, new Set());
+          if (ticks.get(key).has(course)) had += 1;
+          else taken += 1;
           ticks.get(key).add(course);
-          taken += 1;
         } else left += 1;
       }
     }
   }
   const other = content.key === DATA.key ? "" : " The wall was measured anew since: look them through.";
-  return `${many(taken, "course is", "courses are")} ticked${left ? `, ${left} not known here left out` : ""}.${other}`;
+  return `${many(taken, "course", "courses")} newly ticked${had ? `, ${had} ticked already` : ""}${left ? `, ${left} not known here left out` : ""}.${other}`;
 }
 
 /** Keep the ticks in the browser; where that cannot be done, the page says so. */

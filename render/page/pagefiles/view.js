@@ -10,7 +10,7 @@ function ladderWidth() {
   return wide() || view.k * leastExposure() >= 17 ? view.ladder : NARROW_LADDER;
 }
 
-const leastExposure = () => Math.min(...faceNow().zones.flatMap((zone) => linesOf(zone.set).bands.map((band) => band[2])));
+const leastExposure = () => Math.min(...faceNow().zones.flatMap((zone) => linesOf(zone.set).bands.map(([, exposure]) => exposure)));
 const toX = (x) => (ladderWidth() + view.width - MARGIN.right) / 2 + (x - view.x) * view.k;
 const toY = (y) => (MARGIN.top + view.height - MARGIN.bottom) / 2 - (y - view.y) * view.k;
 const fromX = (x) => view.x + (x - (ladderWidth() + view.width - MARGIN.right) / 2) / view.k;
@@ -20,7 +20,7 @@ const fromY = (y) => view.y - (y - (MARGIN.top + view.height - MARGIN.bottom) / 
 function boxOf(face) {
   const points = [...face.outline, ...cladOutline(face)];
   const xs = points.map(([x]) => x);
-  const ys = points.map(([, y]) => y).concat(face.grade ?? []);
+  const ys = points.map(([, y]) => y).concat((face.grade ?? []).map(([, y]) => y));
   return [Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys)];
 }
 
@@ -52,7 +52,7 @@ function fitView() {
 function keepInside() {
   const [left, bottom, right, top] = view.box;
   const least = fitScale();
-  view.k = Math.min(Math.max(view.k, least), Math.max(least, 60 / RULES.inch));
+  view.k = Math.min(Math.max(view.k, least), Math.max(least, 60 / DATA.inch));
   if (!zoomed()) [view.x, view.y] = [(left + right) / 2, (bottom + top) / 2];
   view.x = Math.min(Math.max(view.x, left), right);
   view.y = Math.min(Math.max(view.y, bottom), top);
@@ -76,10 +76,11 @@ function panBy(dx, dy) {
   paint();
 }
 
-/** Fingers and mouse on the drawing; a short touch is a tap. */
+/** Fingers and mouse on the drawing. A tap is the browser's own click, so that nothing that opens under the finger is clicked too. */
 function watchPointers(host, tap) {
   const down = new Map();
   let start = null;
+  let dragged = false;
   const spread = () => {
     const [a, b] = [...down.values()];
     return { x: (a.x + b.x) / 2, y: (a.y + b.y) / 2, apart: Math.hypot(a.x - b.x, a.y - b.y) };
@@ -91,7 +92,8 @@ function watchPointers(host, tap) {
   host.addEventListener("pointerdown", (event) => {
     if (event.button > 0) return;
     down.set(event.pointerId, place(event));
-    start = down.size === 1 ? { ...place(event), moved: false } : null;
+    dragged = down.size > 1;
+    start = dragged ? null : { ...place(event), moved: false };
   });
   host.addEventListener("pointermove", (event) => {
     const before = down.get(event.pointerId);
@@ -100,7 +102,7 @@ function watchPointers(host, tap) {
     if (down.size === 1) {
       if (start && !start.moved && Math.hypot(now.x - start.x, now.y - start.y) < 9) return;
       if (start && !start.moved) host.setPointerCapture(event.pointerId);
-      if (start) start.moved = true;
+      if (start) start.moved = dragged = true;
       if (zoomed()) panBy(now.x - before.x, now.y - before.y);
       down.set(event.pointerId, now);
       return;
@@ -113,11 +115,14 @@ function watchPointers(host, tap) {
   });
   const up = (event) => {
     if (!down.delete(event.pointerId)) return;
-    if (event.type === "pointerup" && start && !start.moved) tap(start.x, start.y);
     start = null;
   };
   host.addEventListener("pointerup", up);
   host.addEventListener("pointercancel", up);
+  host.addEventListener("click", (event) => {
+    const { x, y } = place(event);
+    if (!dragged) tap(x, y);
+  });
   host.addEventListener(
     "wheel",
     (event) => {

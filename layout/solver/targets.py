@@ -1,0 +1,94 @@
+"""The edges that course lines should meet: heads, sills, eaves, bases and band boards of a course set."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from evencourse.layout.model.course_plan import EdgeKind
+from evencourse.layout.model.job import Elevation, Importance, Opening, Zone
+from evencourse.layout.trade.rules import rules
+from evencourse.layout.wall.sides import ceiling, floor, sides, width_at
+
+#: Kinds whose siding lies below the edge: what is left of the course is its lower part.
+BELOW: frozenset[EdgeKind] = frozenset({"sill", "eave", "eave left", "eave right", "band"})
+#: Kinds that are the last course under an eave.
+EAVES: frozenset[EdgeKind] = frozenset({"eave", "eave left", "eave right"})
+#: Kinds along which a course is cut lengthwise.
+RIPPED: frozenset[EdgeKind] = frozenset({"eave", "eave left", "eave right", "base", "band"})
+
+
+@dataclass(frozen=True)
+class Target:
+    """One edge that siding meets.
+
+    Attributes:
+        face: name of its elevation.
+        opening: the opening it belongs to; None for eaves, bases and band boards.
+        kind: which edge.
+        height: [job units].
+        left: x where it begins [job units].
+        right: x where it ends [job units].
+        importance: how much a flush line matters.
+        weight: what a flush line counts: the kind's weight times the face's.
+    """
+
+    face: str
+    opening: Opening | None
+    kind: EdgeKind
+    height: float
+    left: float
+    right: float
+    importance: Importance
+    weight: float
+
+
+def targets(elevation: Elevation, zone: Zone, bottom: float, top: float) -> Iterator[Target]:
+    """Edges of one zone of one face.
+
+    Args:
+        elevation: the face.
+        zone: its zone.
+        bottom: where the zone's siding begins; minus infinity for the lowest zone [job units].
+        top: where it ends [job units].
+
+    Yields:
+        Targets in no particular order. An opening's edge that no siding meets (a door on the base, a
+        head tight under the eave, an edge behind a band board) is none.
+    """
+    weights = rules().weights
+
+    def target(  # one place for the weight
+        kind: EdgeKind,
+        height: float,
+        span: tuple[float, float],
+        importance: Importance = "want",
+        opening: Opening | None = None,
+    ) -> Target:
+        share = weights["eave"] / 2 if kind in ("eave left", "eave right") else weights[kind]
+        return Target(elevation.name, opening, kind, height, *span, importance, share * elevation.weight)
+
+    near = 1e-7 * max(1.0, abs(top))
+    for opening in elevation.openings:
+        outline = opening.trimmed()
+        span = (min(x for x, _ in outline), max(x for x, _ in outline))
+        head, sill = opening.head, opening.sill
+        if bottom + near < head < min(top, ceiling(elevation, *span)) - near:
+            yield target("head", head, span, opening.head_edge, opening)
+        if not opening.on_base and max(bottom, floor(elevation, *span)) + near < sill < top - near:
+            yield target("sill", sill, span, opening.sill_edge, opening)
+    pitch_max = rules().limits["eave_pitch_max"]
+    for side in sides(elevation.outline):
+        span = (side.left[0], side.right[0])
+        if side.base and side.level and bottom + near < side.low < top - near:
+            yield target("base", side.low, span)
+        elif not side.base and side.level and bottom + near < side.low <= top + near:
+            yield target("eave", side.low, span)
+        elif not side.base and side.pitch <= pitch_max:
+            for kind, (x, height) in (("eave left", side.left), ("eave right", side.right)):
+                if bottom + near < height <= top + near:
+                    yield target("eave left" if kind == "eave left" else "eave right", height, (x, x))
+    if zone.top is not None:
+        across = width_at(elevation.outline, zone.top)
+        if across is not None:
+            yield target("band", zone.top, across)

@@ -1,0 +1,129 @@
+"""The walk round a building: whether neighbouring faces agree at their corner, and whether it closes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from evencourse.layout.model.job import Elevation, Turn
+from evencourse.layout.trade.plausible import usual_walk
+
+#: Which way each turn goes: quarter turns to the left.
+_QUARTERS: dict[Turn, int] = {"left": 1, "straight": 0, "right": -1}
+
+
+@dataclass(frozen=True)
+class Opened:
+    """A walk that does not end where it began, along one direction.
+
+    Attributes:
+        off: how far [job units].
+        long: faces that may have been measured too long by it.
+        short: faces that may have been measured too short by it.
+    """
+
+    off: float
+    long: tuple[str, ...]
+    short: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Disagreement:
+    """A corner that two neighbouring faces tell differently.
+
+    Attributes:
+        left: the face whose right end it is.
+        right: the face whose left end it is.
+        what: ``base``, ``eave`` or ``corner``.
+        found: what the one says and what the other: heights [job units], or kinds of corner.
+    """
+
+    left: str
+    right: str
+    what: Literal["base", "eave", "corner"]
+    found: tuple[float | str, float | str]
+
+
+def turn_of(face: Elevation) -> Turn | None:
+    """Which way the walk turns at a face's right corner; None where nothing says so.
+
+    Seen from outside and walking to the right one keeps the building on the left: an outside corner turns
+    to the left, an inside corner to the right (geometry).
+    """
+    if face.turn is not None:
+        return face.turn
+    turns: dict[str, Turn] = {"outside corner": "left", "inside corner": "right"}
+    return turns.get(face.right)
+
+
+def goes_round(faces: Sequence[Elevation]) -> bool:
+    """Whether the faces in their order are a whole walk: their quarter turns to the left are four."""
+    turns = [turn_of(face) for face in faces]
+    return len(faces) >= 4 and sum(_QUARTERS[turn] if turn else 100 for turn in turns) == 4
+
+
+def opened(faces: Sequence[Elevation], inch: float) -> tuple[Opened, ...]:
+    """Where a whole walk does not close, and which one width would explain it.
+
+    Args:
+        faces: in the order of the walk.
+        inch: job units in one inch.
+
+    Returns:
+        One for each direction that misses by more than the tape's error; none for a walk that is not whole.
+    """
+    if not goes_round(faces):
+        return ()
+    found: list[Opened] = []
+    quarter, legs = 0, []
+    for face in faces:
+        legs.append((face, quarter % 4, _width(face)))
+        quarter += _QUARTERS[turn_of(face) or "straight"]
+    for axis in (0, 1):
+        off = sum(width * (1 if way == axis else -1) for _, way, width in legs if way % 2 == axis)
+        if abs(off) <= usual_walk("off") * inch:
+            continue
+        ahead, back = (axis, axis + 2) if off > 0 else (axis + 2, axis)
+        found.append(
+            Opened(
+                abs(off),
+                tuple(face.name for face, way, width in legs if way == ahead and width > abs(off)),
+                tuple(face.name for face, way, _ in legs if way == back),
+            )
+        )
+    return tuple(found)
+
+
+def disagreements(faces: Sequence[Elevation], inch: float) -> Iterator[Disagreement]:
+    """Corners of neighbouring faces that differ in kind; in base or eave where the walk is whole.
+
+    Args:
+        faces: in the order of the walk.
+        inch: job units in one inch.
+    """
+    if len(faces) < 3:
+        return
+    whole = goes_round(faces)
+    for here, after in zip(faces, (*faces[1:], faces[0]), strict=True):
+        kinds = (here.right, after.left)
+        if "butts" not in kinds and kinds[0] != kinds[1] and here.turn != "straight":
+            yield Disagreement(here.name, after.name, "corner", kinds)
+        if not whole or turn_of(here) == "straight":
+            continue
+        mine, yours = _end(here, max), _end(after, min)
+        for what, one, other in (("base", mine[0], yours[0]), ("eave", mine[1], yours[1])):
+            if abs(one - other) > usual_walk("corner") * inch:
+                yield Disagreement(here.name, after.name, "base" if what == "base" else "eave", (one, other))
+
+
+def _width(face: Elevation) -> float:
+    xs = [x for x, _ in face.outline]
+    return max(xs) - min(xs)
+
+
+def _end(face: Elevation, outermost: Callable[[Iterable[float]], float]) -> tuple[float, float]:
+    """Lowest and highest point of a face's plumb end."""
+    at = outermost(x for x, _ in face.outline)
+    heights = [y for x, y in face.outline if x == at]
+    return min(heights), max(heights)

@@ -1,0 +1,280 @@
+"""What a course set comes to on each of its starter lines: a table that the page for the phone only shows.
+
+Every row holds one answer in words and numbers; what faces make of it stands in views. Whatever many rows
+share is stored once and referred to by its number.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from evencourse.layout.courses.cautions import cautions
+from evencourse.layout.courses.course_sets import ZoneGroup, groups
+from evencourse.layout.courses.planner import met_face
+from evencourse.layout.courses.rakes import met_exposures, rake
+from evencourse.layout.model.course_plan import CourseSet, Edge, ElevationPlan, Lines, Plan
+from evencourse.layout.model.job import Elevation, Job
+from evencourse.layout.solver.targets import Target, targets
+from evencourse.layout.trade.rules import rules
+from evencourse.layout.wall.sides import Side, hung_over, sides
+from evencourse.render.elevation.wall_face import clad_outline, courses
+from evencourse.render.page.page_words import against_words, edge_facts, of_datum
+from evencourse.render.words.given_up import fate_words, fates, worst_rank
+from evencourse.render.words.plan_words import (
+    edge_action,
+    kind_words,
+    level_words,
+    pitch_words,
+    saw_words,
+    score_terms,
+    score_words,
+    show,
+    square_words,
+)
+
+Json = dict[str, Any]
+RESULTS = ("flush", "notch", "sliver")
+
+
+class Shared:
+    """Values that many places share, each stored once and known by its number."""
+
+    def __init__(self) -> None:
+        self._numbers: dict[Hashable, int] = {}
+        self.all: list[Any] = []
+
+    def number(self, value: Any) -> int:
+        """The number of a value in ``all``; lists and dictionaries are alike when they hold the same."""
+        key = _key(value)
+        if key not in self._numbers:
+            self._numbers[key] = len(self.all)
+            self.all.append(value)
+        return self._numbers[key]
+
+    def numbers(self, values: Iterable[Any]) -> list[int]:
+        """The numbers of several."""
+        return [self.number(value) for value in values]
+
+
+def _key(value: Any) -> Hashable:
+    if isinstance(value, dict):
+        return tuple((name, _key(item)) for name, item in value.items())
+    return tuple(map(_key, value)) if isinstance(value, list | tuple) else value
+
+
+@dataclass(frozen=True)
+class Tables:
+    """What rows refer to by number.
+
+    Attributes:
+        texts: sentences and readings.
+        outcomes: what becomes of an edge: its result, course, what the crew does, and names and values of its
+            figures.
+        given: edges that share a fate: the words, and on a face of several course sets how bad it is.
+        outlines: what siding covers of a face; a height of None is the starter line's.
+        views: what a face makes of the lines of one course set.
+    """
+
+    texts: Shared = field(default_factory=Shared)
+    outcomes: Shared = field(default_factory=Shared)
+    given: Shared = field(default_factory=Shared)
+    outlines: Shared = field(default_factory=Shared)
+    views: Shared = field(default_factory=Shared)
+
+    def content(self) -> Json:
+        """All of them, ready for JSON."""
+        return {name: getattr(self, name).all for name in ("texts", "outcomes", "given", "outlines", "views")}
+
+
+def rows(
+    plan: Plan,
+    course_set: CourseSet,
+    answers: Sequence[Lines],
+    missed: Callable[[Lines], Iterable[str]],
+    tables: Tables,
+) -> list[Json]:
+    """One row for each answer of a course set.
+
+    Args:
+        plan: the plan; the lines of its other course sets stay.
+        course_set: one of its sets.
+        answers: the lines to look at.
+        missed: what an answer had to keep to and does not, in words.
+        tables: filled with what rows share.
+    """
+    gathered = groups(plan.job)
+    return [
+        _row(moved(plan, course_set, lines, gathered), course_set, lines, missed(lines), tables)
+        for lines in answers
+    ]
+
+
+def moved(plan: Plan, course_set: CourseSet, lines: Lines, gathered: Mapping[str, ZoneGroup]) -> Plan:
+    """The plan with other lines in one of its course sets; faces have neither area nor cautions then."""
+    if lines is course_set.lines:
+        return plan
+    course_sets = {**plan.course_sets, course_set.name: replace(course_set, lines=lines)}
+    faces = [
+        met_face(plan.job, face.elevation, gathered, course_sets) if _has(face, course_set) else face
+        for face in plan.elevations
+    ]
+    return replace(plan, course_sets=course_sets, elevations=tuple(faces))
+
+
+def _has(face: ElevationPlan, course_set: CourseSet) -> bool:
+    return any(zone.course_set == course_set.name for zone in face.zones)
+
+
+def _row(plan: Plan, course_set: CourseSet, lines: Lines, missed: Iterable[str], tables: Tables) -> Json:
+    job, score, number = plan.job, lines.score, tables.texts.number
+    drop = course_set.cladding.starter_drop
+    return {
+        "starter": float(lines.starter),
+        "level": number(level_words(job, lines.starter)),
+        "at": number(of_datum(job, lines.starter)),
+        "chalk": number(level_words(job, lines.starter + drop)) if drop else None,
+        "score": number(score_words(score)),
+        "weight": float(score.flush_weight),
+        "bad": score.slivers + score.missed_must > 0,
+        "terms": tables.texts.numbers(value for _, value in score_terms(score, job)),
+        "against": number(against_words(score, course_set.lines.score)),
+        "missed": tables.texts.numbers(missed),
+        "bands": [
+            [int(band.courses), float(band.exposure), number(show(job, band.exposure))]
+            for band in lines.bands
+        ],
+        "readings": tables.texts.numbers(show(job, butt) for butt in lines.butt_lines),
+        "views": [
+            tables.views.number(_view(plan, face, course_set.name, tables))
+            if _has(face, course_set)
+            else None
+            for face in plan.elevations
+        ],
+    }
+
+
+def _view(plan: Plan, face: ElevationPlan, name: str, tables: Tables) -> Json:
+    """What a face makes of the lines of one of its course sets."""
+    job, texts = plan.job, tables.texts
+    lines = plan.course_sets[name].lines
+    shown = [course.number for course in courses(plan, face) if course.course_set.name == name]
+    there = {_mark(edge): edge for edge in face.edges if edge.course_set == name}
+    found = (
+        there.get(_place(target))
+        for set_name, target in face_targets(job, face.elevation)
+        if set_name == name
+    )
+    mixed = len({zone.course_set for zone in face.zones}) > 1
+    view: Json = {
+        "edges": [edge and tables.outcomes.number(_outcome(edge, plan, texts)) for edge in found],
+        "shown": [shown[0], shown[-1]] if shown else [1, 0],
+        "given": [
+            tables.given.number(
+                [texts.number(fate_words(edges, plan)), *(worst_rank(edges[0], plan) if mixed else ())]
+            )
+            for edges in fates(face, plan)
+            if edges[0].course_set == name
+        ],
+        "slopes": [_layouts(plan, face, side, name, texts) for side in slopes(face.elevation)],
+        "own": [
+            [line.course, float(line.left), float(line.right),
+             texts.number(f"{level_words(job, line.left)} at the left corner, "
+                          f"{level_words(job, line.right)} at the right")]
+            for line in face.built if line.course_set == name
+        ],
+    }  # fmt: skip
+    if name == face.zones[0].course_set:
+        outline = [
+            [round(float(x), 4) + 0.0, None if y == lines.starter else round(float(y), 4) + 0.0]
+            for x, y in clad_outline(plan, face)
+        ]
+        view["outline"] = tables.outlines.number(outline)
+        view["cautions"] = texts.numbers(cautions(job, face, plan.course_sets))
+    return view
+
+
+def _outcome(edge: Edge, plan: Plan, texts: Shared) -> list[int]:
+    facts = [text for fact in edge_facts(edge, plan) for text in fact]
+    return [
+        RESULTS.index(edge.result), edge.course, texts.number(edge_action(edge, plan)), *texts.numbers(facts),
+    ]  # fmt: skip
+
+
+def face_targets(job: Job, elevation: Elevation) -> list[tuple[str, Target]]:
+    """Every edge of a face with the name of its course set, from the bottom up."""
+    found = [
+        (name, target)
+        for name, group in groups(job).items()
+        for member in group.members
+        if member[0] is elevation
+        for target in targets(*member)
+    ]
+    return sorted(found, key=lambda one: (one[1].height, one[1].left, one[1].kind))
+
+
+def target_facts(job: Job, elevation: Elevation, names: Sequence[str]) -> Iterator[Json]:
+    """What of the edges of a face stays as it is wherever the lines lie."""
+    for name, target in face_targets(job, elevation):
+        mark = target.opening.mark if target.opening else None
+        yield {
+            "set": names.index(name),
+            "opening": elevation.openings.index(target.opening) if target.opening else None,
+            "kind": target.kind,
+            "height": float(target.height),
+            "left": float(target.left),
+            "right": float(target.right),
+            "importance": target.importance,
+            "subject": kind_words(target.kind, mark),
+            "name": kind_words(target.kind, None),
+            "reading": show(job, target.height),
+            "level": of_datum(job, target.height),
+        }
+
+
+def _place(target: Target) -> tuple[object, ...]:
+    return target.opening and target.opening.mark, target.kind, target.height, target.left, target.right
+
+
+def _mark(edge: Edge) -> tuple[object, ...]:
+    return edge.opening, edge.edge, edge.height, edge.left, edge.right
+
+
+def slopes(elevation: Elevation) -> list[Side]:
+    """Sides that siding is cut along at its ends, in the order of the outline."""
+    flattest = rules().limits["eave_pitch_max"]
+    return [side for side in sides(elevation.outline) if not side.level and side.pitch > flattest]
+
+
+def slope_facts(job: Job, side: Side, exposure: float) -> Json:
+    """What of a slope's cut stays as it is wherever the lines lie.
+
+    Args:
+        job: for its tape.
+        side: the slope.
+        exposure: over which it is laid out where no course meets it [job units].
+    """
+    cut = rake(side, (exposure,))
+    name = "Over the roof below" if side.base else "Gable"
+    return {
+        "name": f"{name}, {cut.hand} end cut, {pitch_words(cut)}: ",
+        "saw": saw_words(cut),
+        "span": f"From {show(job, side.low)} to {show(job, side.high)}, "
+        f"{show(job, cut.rake_length)} along the slope.",
+        "layout": [square_words(job, exposure), square_words(job, cut.run_per_exposure)],
+    }
+
+
+def _layouts(plan: Plan, face: ElevationPlan, side: Side, name: str, texts: Shared) -> list[list[int]] | None:
+    """Layouts of a slope over the exposures that meet it: up and over; None where siding hangs over it."""
+    job, lowest = plan.job, plan.course_sets[face.zones[0].course_set]
+    if side.base and hung_over(side, lowest.lines.starter, lowest.cladding, job.inch):
+        return None
+    lines = plan.course_sets[name].lines
+    return [
+        texts.numbers((square_words(job, exposure), square_words(job, exposure * 12 / side.pitch)))
+        for zone in face.zones
+        if zone.course_set == name
+        for exposure in met_exposures(side, zone, lines)
+    ]

@@ -1,0 +1,94 @@
+"""Where a starter may lie, and why: the crew's words for ``evencourse.layout.courses.starter_line``."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from evencourse.layout.courses.course_sets import ZoneGroup
+from evencourse.layout.courses.starter_line import StarterRange, starter_range, tape_marks
+from evencourse.layout.model.job import Elevation, Job
+from evencourse.layout.solver.score import NEAR
+from evencourse.layout.trade.rules import rules
+from evencourse.layout.wall.sides import cover_max, lowest
+from evencourse.render.words.plan_words import show
+
+
+@dataclass(frozen=True)
+class RangeWords:
+    """The starter range of one course set.
+
+    Attributes:
+        low: the lowest mark of the tape in it [job units].
+        high: the highest one; equal to ``low`` for a starter that is fixed [job units].
+        why: what sets it, in words.
+    """
+
+    low: float
+    high: float
+    why: str
+
+
+def range_words(job: Job, group: ZoneGroup) -> RangeWords:
+    """The starter range of a course set and what sets it: limits, base and cover, ground, band board, wall.
+
+    Args:
+        job: what was measured.
+        group: the zones that share the lines.
+    """
+    hung = job.as_built.of(group.name)
+    ends = [end for line in hung if line.course == 1 for end in (line.left, line.right)]
+    if ends:
+        level = (min(ends) + max(ends)) / 2
+        return RangeWords(level, level, "course 1 hangs there")
+    cladding = job.claddings[group.zone.cladding]
+    faces = [member[0] for member in group.members]
+    allowed = starter_range(job, cladding, faces, group.bottom, group.zone.starter)
+    marks = tape_marks(allowed.low, allowed.high, job.round)
+    why = _why(job, group, faces, allowed)
+    if hung:
+        last = f"{group.prefix}{max(line.course for line in hung)}"
+        why += f"; up to course {last} hangs, course 1 was not measured: it is taken as planned"
+    return RangeWords(marks[0], marks[-1], why)
+
+
+def _why(job: Job, group: ZoneGroup, faces: Sequence[Elevation], allowed: StarterRange) -> str:
+    if group.zone.starter is not None:
+        return f"limits given for the zone: {_given(job, allowed)}"
+    if group.bottom is not None:
+        return f"stands on the band board, whose top is at {_show(job, group.bottom)}"
+    cladding, ground = job.claddings[group.zone.cladding], allowed.ground
+    clear, reaches = _show(job, cladding.ground_clearance), ""
+    if ground is not None:
+        reaches = f"the ground, which reaches {_show(job, ground - cladding.ground_clearance)}"
+    if job.limits.starter is not None:
+        words = f"limits given for the job: {_given(job, allowed)}"
+        if ground is not None and allowed.low < ground - NEAR:
+            words += f"; below {_show(job, ground)} it hangs nearer than {clear} to {reaches}"
+        return words
+    base, cover = min(lowest(face) for face in faces), rules().limits["cover_min"] * job.inch
+    lies = f"at {_show(job, base)}"
+    if any(lowest(face) > base + NEAR for face in faces):
+        lies += f" on {next(face.name for face in faces if lowest(face) <= base + NEAR)}"
+    top = f"no higher: the first course covers the lowest base, {lies}, by {_show(job, cover)}"
+    if ground is not None and ground > allowed.high + NEAR:
+        return f"{top}; no lower: even so it hangs nearer than {clear} to {reaches}"
+    if ground is not None and ground >= allowed.low - NEAR:
+        return f"{top}; no lower: {clear} clear of {reaches}"
+    most = cover_max(cladding, job.inch)
+    if most <= cover:
+        return f"{top}; no lower: this siding hangs no farther below its base"
+    hangs = _show(job, most)
+    return (
+        f"{top}; no lower: it hangs at most {hangs} below, so that the starter strip is nailed into the wall"
+    )
+
+
+def _given(job: Job, allowed: StarterRange) -> str:
+    low, high = _show(job, allowed.low), _show(job, allowed.high)
+    return low if low == high else f"{low} to {high}"
+
+
+def _show(job: Job, length: float) -> str:
+    """A length as the tape reads it, with its unit: ``-2-1/2"``, ``-63 mm``."""
+    return show(job, length) + (" mm" if job.units == "mm" else "")

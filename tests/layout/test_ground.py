@@ -1,0 +1,79 @@
+"""The ground in points: how it is read, and clearance along all of it.
+
+Oracle: numpy's piecewise linear interpolation, looked at every eighth of an inch.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.jobfile.job_file import parse_job
+from evencourse.layout.jobfile.job_text import job_text
+from evencourse.layout.model.errors import JobError
+from evencourse.layout.wall.ground import highest_ground
+from evencourse.render.elevation.siding_lines import ground_line
+from tests.layout.walls import Elevation, rectangle
+
+WALL = (
+    '[job]\nname = "Ground"\n[cladding]\nprofile = "double-4"\n'
+    '[[elevation]]\nname = "Front"\nwidth = 240\nbase = 0\neave = 100\ngrade = {}\n'
+)
+
+
+@pytest.mark.parametrize(
+    ("written", "points"),
+    [
+        ('"-10"', ((0, -10), (240, -10))),
+        ("[-10, -16]", ((0, -10), (240, -16))),
+        ("[['0', -48], [\"14' 4\", -50], [\"15'\", -92]]", ((0, -48), (172, -50), (180, -92))),
+    ],
+)
+def test_it_is_read_in_three_ways_and_written_back(written: str, points: tuple[tuple[float, float]]) -> None:
+    job = parse_job(WALL.format(written))
+    assert job.elevations[0].grade == points
+    assert parse_job(job_text(job)) == job
+
+
+@pytest.mark.parametrize("written", ["[[0, -5]]", "[[0, -5], [0, -9]]", "[[9, -5], [3, -9]]", "[[0, -5], 3]"])
+def test_points_go_from_left_to_right(written: str) -> None:
+    with pytest.raises(JobError, match="grade"):
+        parse_job(WALL.format(written))
+
+
+@given(
+    st.lists(st.integers(0, 1920), min_size=2, max_size=8, unique=True).map(sorted),
+    st.data(),
+)
+def test_the_highest_ground_under_a_stretch(eighths: list[int], data: st.DataObject) -> None:
+    heights = [data.draw(st.integers(-100, 0)) for _ in eighths]
+    left, right = sorted(data.draw(st.lists(st.integers(0, 1920), min_size=2, max_size=2, unique=True)))
+    ground = tuple((x / 8, float(y)) for x, y in zip(eighths, heights, strict=True))
+    wall = Elevation("F", rectangle(240, 0, 100), grade=ground)
+    looked = np.interp(np.arange(left, right + 1) / 8, *zip(*ground, strict=True))
+    assert highest_ground(wall, left / 8, right / 8) == pytest.approx(float(looked.max()))
+
+
+def test_clearance_is_looked_at_along_all_of_it() -> None:
+    """A mound at 120 leaves 2 to 1-1/2 in under siding that wants 6; both corners have 12."""
+    planned = plan(parse_job(WALL.format("[[0, -14], [100, -14], [120, -3], [140, -14]]")))
+    (said,) = [one for one in planned.elevations[0].cautions if one.startswith("Ground")]
+    assert "at 10' 0\" from the left" in said
+    flat = plan(parse_job(WALL.format("[-14, -14]")))
+    assert not [one for one in flat.elevations[0].cautions if one.startswith("Ground")]
+
+
+def test_the_starter_keeps_clear_of_a_mound() -> None:
+    """Base 0, so a starter from -2 to -1/2; ground at -7-1/2 in the middle wants -1-1/2 or higher."""
+    planned = plan(parse_job(WALL.format('[[0, -20], [120, "-7-1/2"], [240, -20]]')))
+    assert planned.course_sets["main"].limits == (-1.5, -0.5)
+
+
+def test_it_is_drawn_in_points() -> None:
+    planned = plan(parse_job(WALL.format("[[0, -10], [100, -10], [140, -40]]")))
+    assert list(ground_line(planned.elevations[0])) == [
+        ((0, -10), (100, -10)), ((100, -10), (140, -40)), ((140, -40), (240, -40)),
+    ]  # fmt: skip

@@ -1,0 +1,42 @@
+"""Lapped course lines of real-sized houses against descents from random starts."""
+
+from __future__ import annotations
+
+from itertools import islice
+
+import pytest
+
+from evencourse.layout.courses.course_sets import Question
+from tests.oracles.descent import descend, many_objectives
+from tests.oracles.lappedhouses import chosen_lines, lapped_sets, wall_of
+from tests.oracles.lapwalls import objective, rank, small_wall, solver_answers, told
+
+#: Seeds of houses, names of course sets, and what is asked of them.
+SETS = list(islice(lapped_sets(), 30))
+
+
+def nothing_better(seed: int, asked: Question, starts: int) -> None:
+    """A fifth of the starts are the chosen lines with up to four moves made; the others are random."""
+    wall, lines = wall_of(asked), chosen_lines(asked)
+    mine = objective(wall, lines)
+    found = descend(wall, starts, seed, given=[lines])
+    assert objective(wall, found.butts) == found.terms
+    assert rank(found.terms, mine) >= 0, f"{told(wall, lines)}\nbetter:\n{told(wall, found.butts)}"
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_many_answers_are_counted_as_one_is(seed: int) -> None:
+    wall = small_wall(seed)
+    answers = list(islice(solver_answers(wall), 30))
+    assert [tuple(row) for row in many_objectives(wall, answers)] == [objective(wall, b) for b in answers]
+
+
+@pytest.mark.parametrize(("seed", "_name", "asked"), SETS[:2])
+def test_forty_starts_come_down_to_nothing_better(seed: int, _name: str, asked: Question) -> None:
+    nothing_better(seed, asked, 40)
+
+
+@pytest.mark.long
+@pytest.mark.parametrize(("seed", "_name", "asked"), SETS)
+def test_a_thousand_starts_come_down_to_nothing_better(seed: int, _name: str, asked: Question) -> None:
+    nothing_better(seed, asked, 1000)
