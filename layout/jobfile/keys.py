@@ -116,7 +116,7 @@ TABLES: dict[str, tuple[Key, ...]] = {
         Key("prices", "prices", "price by item"),
         Key("lengths", "lengths", "stock length by kind of trim"),
         Key("heap", "count", "cut ends that may wait for use at once", default=8),
-        Key("faces", "names", "faces in the order in which they are hung; the others follow"),
+        Key("faces", "names", "names of faces in the order of hanging; the others follow"),
     ),
     "elevation": (
         Key("name", "text", "the face's name", True),

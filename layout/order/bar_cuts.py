@@ -101,8 +101,8 @@ def cut_straight(
         heap: cut ends that may wait at once.
 
     Returns:
-        The cutting, by the same search as the siding's (``evencourse.layout.pieces.hanging``), and the bound of
-        Martello and Toth (1990).
+        The cutting, by the same search as the siding's (``evencourse.layout.pieces.hanging``), and the bound
+        of Martello and Toth (1990).
     """
     pieces = [
         (run, piece)

@@ -39,7 +39,7 @@ AHEAD, NEEDS, EDGES = 40, 3, 4
 Heap = tuple[int, ...]
 
 
-class Cut(NamedTuple):
+class PieceCut(NamedTuple):
     """One piece: its size, the end it is cut from (0: a new length), what goes on the heap (0: nothing)."""
 
     size: int
@@ -47,11 +47,11 @@ class Cut(NamedTuple):
     leaves: int
 
 
-class Layout(NamedTuple):
+class StretchLayout(NamedTuple):
     """How a stretch is covered: seams and pieces from the left, and the level of the rules relaxed."""
 
     seams: tuple[int, ...]
-    cuts: tuple[Cut, ...]
+    cuts: tuple[PieceCut, ...]
     level: int = 0
 
 
@@ -70,11 +70,11 @@ class State(NamedTuple):
 
 #: What is hung, by the heap and the seams that the next courses see: of two alike the better one goes on.
 _Done = dict[tuple[Heap, tuple[tuple[int, int], ...]], State]
-_Trail = tuple["_Trail | None", Layout]
+_Trail = tuple["_Trail | None", StretchLayout]
 EMPTY = State(0.0, 0, 0, 0.0, (), 0.0, (), None)
 
 
-_Hung = tuple["_Hung | None", int, Cut]
+_Hung = tuple["_Hung | None", int, PieceCut]
 
 
 class _Part(NamedTuple):
@@ -90,7 +90,7 @@ class _Part(NamedTuple):
     begun: State
     places: Places
 
-    def hung(self) -> tuple[tuple[int, ...], tuple[Cut, ...]]:
+    def hung(self) -> tuple[tuple[int, ...], tuple[PieceCut, ...]]:
         """Its seams and pieces from the left."""
         seams, cuts, trail = [], [], self.trail
         while trail is not None:
@@ -201,7 +201,7 @@ class Hanging:
             cost = self.length * opened + state.seams + state.relaxed - worth
             old = done.get((kept, state.lines))
             if old is None or cost < old.cost:
-                layout = Layout((), (Cut(stretch.size, source, rest),))
+                layout = StretchLayout((), (PieceCut(stretch.size, source, rest),))
                 done[kept, state.lines] = State(
                     cost, opened, state.seams, state.relaxed, kept, worth, state.lines, (state.trail, layout)
                 )
@@ -261,20 +261,20 @@ class Hanging:
         for source in (0, *list(dict.fromkeys(heap[at:end]))[:FITTING]):
             kept, worth, rest = self._cut(heap, stretch, source, size)
             opened, worth = part.opened + (not source), worth + part.worth
-            cuts = (*begun, Cut(size, source, rest))
+            cuts = (*begun, PieceCut(size, source, rest))
             if turned:
                 kept, worth, opened, cuts = self._again(stretch, state, seams_laid, cuts)
             cost = self.length * opened + seams + relaxed - worth
             old = done.get((kept, lines))
             if old is None or cost < old.cost:
-                layout = Layout(seams_laid, cuts, part.places.level)
+                layout = StretchLayout(seams_laid, cuts, part.places.level)
                 done[kept, lines] = State(
                     cost, opened, seams, relaxed, kept, worth, lines, (state.trail, layout)
                 )
 
     def _again(
-        self, stretch: Stretch, state: State, seams: Sequence[int], cuts: Sequence[Cut]
-    ) -> tuple[Heap, float, int, tuple[Cut, ...]]:
+        self, stretch: Stretch, state: State, seams: Sequence[int], cuts: Sequence[PieceCut]
+    ) -> tuple[Heap, float, int, tuple[PieceCut, ...]]:
         """The same pieces cut in the order of hanging, which is not that from the left."""
         heap, worth, opened, code = state.heap, state.worth, state.opened, stretch.stock.code
         found = list(cuts)
@@ -284,7 +284,7 @@ class Hanging:
                 at, end = bisect_left(heap, code + size), bisect_left(heap, code + CODES)
                 source = heap[at] if at < end and (source or heap[at] - code - size < size) else 0
             heap, more, rest = self._cut(heap, stretch, source, size)
-            worth, opened, found[index] = worth + more, opened + (not source), Cut(size, source, rest)
+            worth, opened, found[index] = worth + more, opened + (not source), PieceCut(size, source, rest)
         return heap, worth, opened, tuple(found)
 
     def _steps(self, index: int, part: _Part) -> Iterator[_Step]:
@@ -329,7 +329,7 @@ class Hanging:
                     kept,
                     part.worth + worth,
                     part.laid + 1,
-                    (part.trail, seam, Cut(size, source, rest)),
+                    (part.trail, seam, PieceCut(size, source, rest)),
                     part.begun,
                     part.places,
                 )
@@ -374,13 +374,13 @@ def _cost(one: State | _Step) -> float:
     return one.cost
 
 
-def layouts(state: State) -> list[Layout]:
+def layouts(state: State) -> list[StretchLayout]:
     """What a state has hung, in the order of hanging.
 
     Args:
         state: any.
     """
-    found: list[Layout] = []
+    found: list[StretchLayout] = []
     trail = state.trail
     while trail is not None:
         trail, layout = trail

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from evencourse.layout.pieces.hanging import Hanging, Layout, layouts
+from evencourse.layout.pieces.hanging import Hanging, StretchLayout, layouts
 from evencourse.layout.pieces.stretches import Stretch
 
 #: Odds that an end on the heap gets a place that it could serve; others that are tried too on so small a
@@ -50,7 +50,7 @@ def hang(stretches: Sequence[Stretch], heap: int, worth: float) -> list[Row]:
     return _named(stretches, layouts(best))
 
 
-def _named(stretches: Sequence[Stretch], found: Sequence[Layout]) -> list[Row]:
+def _named(stretches: Sequence[Stretch], found: Sequence[StretchLayout]) -> list[Row]:
     """Layouts whose ends are told by the pieces that leave them."""
     ends: dict[int, list[Mark]] = {}
     rows = []

@@ -68,7 +68,10 @@ def plan_schema() -> Json:
     """The JSON Schema (draft 2020-12) of the plan file, with what every key means."""
     found = ENCODING.definitions(Plan, Piece, TakeOff, HeapCost, Certainty, Crept, Change)
     plan, face = found.pop("Plan"), found["ElevationPlan"]
-    found["TakeOff"]["properties"]["heap"] = ENCODING.schema(HeapCost)
+    found["TakeOff"]["properties"]["heap"] = {
+        **ENCODING.schema(HeapCost),
+        "description": "What the small heap of cut ends costs.",
+    }
     face["properties"]["pieces"] = _list_of(Piece, "Every piece of siding, by zone and course.")
     face["properties"]["crept"] = _list_of(Crept, "Courses that hang beyond what their siding allows.")
     return {
