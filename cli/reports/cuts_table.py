@@ -14,7 +14,8 @@ from evencourse.render.words.result import Result
 
 COLUMNS = (
     "face", "order", "mark", "material", "course", "length", "length {}", "short {}", "other cuts",
-    "left end", "right end", "notches", "rip", "stock no.", "cut no.", "stock {}", "same as",
+    "left end", "right end", "notches", "rip", "stock no.", "cut no.", "stock {}", "same as", "from",
+    "keep {}", "scrap {}",
 )  # fmt: skip
 
 
@@ -60,6 +61,9 @@ def _piece(piece: Piece, cut: str, alike: str, plan: Plan) -> tuple[Value, ...]:
         piece.cut or None,
         job.claddings[piece.cladding].length or None,
         alike,
+        piece.source,
+        round(piece.leaves, 4) or None,
+        round(piece.thrown, 4) or None,
     )
 
 
@@ -87,5 +91,8 @@ def _trims(found: CutList, plan: Plan) -> Iterator[tuple[Value, ...]]:
                     bar.number,
                     number,
                     trim.stock,
+                    None,
+                    None,
+                    None,
                     None,
                 )

@@ -12,6 +12,7 @@ from evencourse.layout.order.siding_quantities import FaceArea, ShingleCourse, S
 from evencourse.render.words.piece_words import (
     INSTALLED,
     NOT_INCLUDED,
+    cutoffs_words,
     extra_words,
     quantity_words,
     rounding_words,
@@ -36,6 +37,8 @@ def takeoff_lines(result: Result, on: Screen) -> Iterator[str]:
     yield ""
     yield from _areas(found.areas, job, on)
     yield from _siding(found, result.material.bounds, job, on)
+    if result.material.heap.lengths:
+        yield from wrapped(cutoffs_words(result.material.heap), on.width)
     yield from _courses(found, plan, on)
     yield ""
     yield from order_lines(result, on)
@@ -110,7 +113,7 @@ def _saved(one: Siding) -> str:
 
 
 def _courses(found: TakeOff, plan: Plan, on: Screen) -> Iterator[str]:
-    """Courses of shingles, neighbours that are alike in one line."""
+    """Courses of shingles, neighbors that are alike in one line."""
     for one in found.siding:
         if not one.courses:
             continue
@@ -122,7 +125,7 @@ def _courses(found: TakeOff, plan: Plan, on: Screen) -> Iterator[str]:
 
 
 def _alike(courses: Sequence[ShingleCourse], plan: Plan) -> Iterator[tuple[str, tuple[str, str, str]]]:
-    """Neighbouring courses that read alike, with their exposure, width and layers."""
+    """Neighboring courses that read alike, with their exposure, width and layers."""
     runs: list[tuple[ShingleCourse, ShingleCourse, tuple[str, str, str]]] = []
     for course in courses:
         layers = "double" if course.doubled else ""

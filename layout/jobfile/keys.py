@@ -10,7 +10,7 @@ from evencourse.layout.trade.profiles import LENGTHS
 
 Kind = Literal[
     "text", "number", "count", "share", "flag", "word", "length", "amount", "size", "heights", "range",
-    "pitch", "temperature", "points", "ground", "file", "prices", "lengths", "table", "tables",
+    "pitch", "temperature", "points", "ground", "file", "prices", "lengths", "names", "table", "tables",
 ]  # fmt: skip
 
 
@@ -115,6 +115,8 @@ TABLES: dict[str, tuple[Key, ...]] = {
         Key("currency", "text", "shown before prices", default=""),
         Key("prices", "prices", "price by item"),
         Key("lengths", "lengths", "stock length by kind of trim"),
+        Key("heap", "count", "most cutoffs kept at once", default=8),
+        Key("faces", "names", "names of faces in order of installation; the others follow"),
     ),
     "elevation": (
         Key("name", "text", "the face's name", True),

@@ -21,9 +21,10 @@ from evencourse.layout.order.cut_list import (
 from evencourse.layout.order.order_items import WORDS, Item, sized
 from evencourse.layout.order.siding_quantities import Siding, in_squares
 from evencourse.layout.order.trims import SIZED, TrimRun
+from evencourse.layout.pieces.heap_cost import HeapCost
 from evencourse.layout.pieces.piece import Notch, Piece
 from evencourse.layout.pieces.seam_rules import end_gap, seam_rules
-from evencourse.render.words.plan_words import counted, measured, show
+from evencourse.render.words.plan_words import counted, measured, on_tape, show
 
 _PLACES = {
     "starter": "starter line",
@@ -44,6 +45,11 @@ NOT_INCLUDED = (
 )
 #: What an order for the rest of a wall leaves out.
 INSTALLED = "Courses already installed, and the trim that they end against, are counted in the areas alone."
+#: How the list in order of installation is followed.
+TURN_WORDS = (
+    "Work down the list: cut each piece from a new length or from the cutoff that is named. Keep the cutoff "
+    "that is listed, marked with the piece it comes from; the rest is scrap."
+)
 #: What holds each family.
 NAILS = {"panel": "roofing nails", "lap": "box nails", "shingle": "shingle nails"}
 
@@ -157,6 +163,29 @@ def _rip(piece: Piece, job: Job) -> Iterator[str]:
     )
     kept = left if left == right else f"{left} at the left, {right} at the right"
     yield f"rip to {kept}" if piece.rip.edge == "top" else f"rip the bottom off, keep {kept}"
+
+
+def cutoffs_words(heap: HeapCost) -> str:
+    """What keeping few cutoffs costs: ``199 stock lengths; 197 if all cutoffs were kept. At most …``.
+
+    Args:
+        heap: of a job with siding that is cut from lengths.
+    """
+    every = f"; {heap.every_end} if all cutoffs were kept" if heap.every_end < heap.lengths else ""
+    waits = counted(heap.waits, "cutoff is", "cutoffs are")
+    return f"{counted(heap.lengths, 'stock length')}{every}. At most {waits} kept at once."
+
+
+def source_words(piece: Piece) -> str:
+    """What a piece is cut from: ``new length``; ``cutoff of S-3.2``."""
+    if piece.source is None:
+        return ""
+    return "new length" if piece.source == "new" else f"cutoff of {piece.source}"
+
+
+def rest_words(job: Job, rest: float) -> str:
+    """What is left of a length: nothing for less than the tape shows."""
+    return show(job, rest) if on_tape(job, rest) > 0 else ""
 
 
 def trim_words(kind: str, size: float, job: Job) -> str:
