@@ -102,7 +102,7 @@ def decided_words(worst: Worst, other: Worst) -> str:
 
 def _row(edge: SureEdge, plan: Plan) -> list[str | Cell]:
     style: Style = "bad" if _bad(edge) else "plain"
-    subject = kind_words(edge.edge, edge.opening)
+    subject = kind_words(edge.edge, edge.opening, edge.roof)
     must = ", must" if edge.importance == "must" else ""
     fates = [*edge.results, *(["below the first course"] if edge.may_be_passed else [])]
     return [

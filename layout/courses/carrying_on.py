@@ -18,9 +18,9 @@ from itertools import pairwise
 from math import ceil
 
 from evencourse.layout.courses.edges import edge
-from evencourse.layout.model.as_built import AsBuilt, BuiltCourse
+from evencourse.layout.model.as_built import AsBuilt, BuiltCourse, FaceLine, Levelling
 from evencourse.layout.model.cladding import Cladding
-from evencourse.layout.model.course_plan import Change, Edge, ElevationPlan, FaceLine, Levelling, Lines
+from evencourse.layout.model.course_plan import Change, Edge, ElevationPlan, Lines
 from evencourse.layout.model.job import Elevation, Job
 from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.solver.score import NEAR, Rulebook

@@ -20,14 +20,12 @@ from evencourse.layout.courses.edge_reasons import unmet
 from evencourse.layout.courses.edges import base_course, begins, edge, score
 from evencourse.layout.courses.missed import carried_limits, missed_limits
 from evencourse.layout.courses.rakes import rakes
+from evencourse.layout.model.as_built import CarriedOn, FaceLine, Levelling
 from evencourse.layout.model.course_plan import (
     Base,
-    CarriedOn,
     CourseSet,
     Edge,
     ElevationPlan,
-    FaceLine,
-    Levelling,
     Lines,
     Plan,
     ZonePlan,
@@ -193,7 +191,7 @@ def met_face(
             own = own_lines(job, book, course_set.lines.butt_lines, name)[elevation.name]
             built += own.lines
             levelled += own.levelled
-            for target in targets(member, zone, bottom, top):
+            for target in targets(job, member, zone, bottom, top):
                 found = edge_there(target, course_set.lines, own.lines, elevation, book, name)
                 if target.kind == "base":
                     bases += base_course(target, found, course_set, book)
@@ -205,7 +203,7 @@ def met_face(
         elevation=elevation,
         zones=tuple(zones),
         edges=ordered,
-        rakes=tuple(rakes(elevation, tuple(zones), course_sets, job.inch)),
+        rakes=tuple(rakes(job, elevation, tuple(zones), course_sets)),
         area=0.0,
         cautions=(),
         bases=tuple(sorted(bases, key=lambda base: base.left)),

@@ -5,12 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from evencourse.layout.model.as_built import CarriedOn, FaceLine, Levelling
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.job import Elevation, Importance, Job, Point, Zone
 from evencourse.layout.model.tolerance import SAME
 
 Result = Literal["flush", "notch", "sliver"]
-EdgeKind = Literal["head", "sill", "eave", "eave left", "eave right", "base", "band"]
+EdgeKind = Literal[
+    "head", "sill", "eave", "eave left", "eave right", "base", "band", "over roof", "under roof"
+]  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -110,6 +113,7 @@ class LostEdge:
         height: of the edge [job units].
         importance: how much it matters.
         apart: no whole number of allowed courses fits between it and the other one.
+        roof: mark of the roof, deck or ledger; None elsewhere.
     """
 
     face: str
@@ -118,6 +122,7 @@ class LostEdge:
     height: float
     importance: Importance
     apart: bool
+    roof: str | None = None
 
 
 @dataclass(frozen=True)
@@ -133,19 +138,6 @@ class Unmet:
     height: float
     instead: Lines | None
     lost: tuple[LostEdge, ...]
-
-
-@dataclass(frozen=True)
-class CarriedOn:
-    """What a course set that hangs in part was planned again from.
-
-    Attributes:
-        hung: number of the last course on the wall.
-        planned: the butt lines as they were planned before anything hung [job units].
-    """
-
-    hung: int
-    planned: tuple[float, ...]
 
 
 @dataclass(frozen=True)
@@ -207,6 +199,7 @@ class Edge:
         chord: x from and to where the course's butt line meets a curved or sloping opening; None otherwise.
         lines: the butt lines under and over that course where the edge lies, when the face's own lines are
             not those of its course set; None otherwise [job units].
+        roof: mark of the roof, deck or ledger that it lies over or under; None elsewhere.
     """
 
     opening: str | None
@@ -225,6 +218,7 @@ class Edge:
     miss: float
     chord: tuple[float, float] | None = None
     lines: tuple[float, float] | None = None
+    roof: str | None = None
 
 
 #: What becomes of a stretch of base: a whole first course, a ripped one, one that hangs past it.
@@ -284,6 +278,7 @@ class Rake:
         run_per_exposure: layout over one exposure, the first of ``layouts`` [job units].
         layouts: (exposure, run over that exposure) for every band that meets it [job units].
         rake_length: along the slope [job units].
+        roof: mark of the roof, deck or ledger that it runs over or under; None for the wall's own.
     """
 
     start: Point
@@ -297,6 +292,7 @@ class Rake:
     run_per_exposure: float
     layouts: tuple[tuple[float, float], ...]
     rake_length: float
+    roof: str | None = None
 
 
 @dataclass(frozen=True)
@@ -314,47 +310,6 @@ class ZonePlan:
     course_set: str
     bottom: float
     top: float
-
-
-@dataclass(frozen=True)
-class FaceLine:
-    """A butt line of one face that is not where its course set has it, or that was measured there.
-
-    Attributes:
-        course_set: name of its course set.
-        course: number of the course whose bottom it is.
-        left: its height at the left corner [job units].
-        right: its height at the right corner [job units].
-        measured: it hangs there and was measured.
-    """
-
-    course_set: str
-    course: int
-    left: float
-    right: float
-    measured: bool
-
-
-@dataclass(frozen=True)
-class Levelling:
-    """How one end of a face is brought back to the lines of its course set.
-
-    Attributes:
-        course_set: name of the course set.
-        side: which end.
-        course: number of the last course measured there.
-        off: how far its butt line lies above the course set's; negative below [job units].
-        shares: what the exposure of each next course, from that one on, is less there than elsewhere;
-            negative more [job units].
-        left_over: what no course can take up [job units].
-    """
-
-    course_set: str
-    side: Literal["left", "right"]
-    course: int
-    off: float
-    shares: tuple[float, ...]
-    left_over: float
 
 
 @dataclass(frozen=True)
@@ -384,8 +339,8 @@ class ElevationPlan:
     Attributes:
         elevation: as in the job.
         zones: from bottom to top.
-        edges: one per head, sill, eave and band board, and per base that does not begin on butt line 1,
-            bottom to top.
+        edges: one per head, sill, eave and band board, per level part of a roof against it, and per base that
+            does not begin on butt line 1, bottom to top.
         bases: every level stretch of its base, from left to right.
         rakes: every sloping edge.
         area: clad area: wall less openings with their trim and band boards [square job units].

@@ -47,6 +47,7 @@ class TrimRun:
         length: [job units].
         shared: name of the face round the corner that the post serves too; None elsewhere.
         nth: which from the left of several that are named alike; 0 where there is one.
+        roof: mark of the roof, deck or ledger; None elsewhere.
     """
 
     kind: str
@@ -59,6 +60,7 @@ class TrimRun:
     length: float
     shared: str | None = None
     nth: int = 0
+    roof: str | None = None
 
 
 @dataclass(frozen=True)
@@ -95,10 +97,10 @@ def trims(plan: Plan) -> tuple[TrimBars, ...]:
         By kind in the order of ``KINDS``, then by size; only what the job has.
 
     Rules: panels start on a starter strip, end in posts, in channels round openings, along rakes, roofs and
-    steps and against trim, in finish trim under eaves and in utility trim under sills and band boards, flush
-    or not: there the nail hem is off, and with it the lock. Boards start on a furring strip; boards and
-    shingles end on corner boards and on trim boards as wide as the job says. Every head with trim over it has
-    a drip cap, and so has every band board.
+    steps and against trim, in finish trim under eaves and in utility trim under sills, band boards, porch
+    roofs and decks, flush or not: there the nail hem is off, and with it the lock. Boards start on a furring
+    strip; boards and shingles end on corner boards and on trim boards as wide as the job says. Every head
+    with trim over it has a drip cap, and so has every band board.
     What is on the wall already is left out: ``evencourse.layout.wall.on_wall``. Common practice, no source.
     """
     border = joined(plan, stretches(plan))
@@ -157,6 +159,7 @@ def _run(
         stretch.opening,
         stretch.hand,
         (stretch.length if length is None else length) + more,
+        roof=stretch.roof,
     )
 
 
@@ -177,7 +180,7 @@ def _border(plan: Plan, border: Sequence[BorderStretch]) -> Iterator[TrimRun]:
 def _told_apart(runs: Iterable[TrimRun]) -> list[TrimRun]:
     """Runs of one name on a face, as the starter's on both sides of a door, counted from the left."""
     found = list(runs)
-    names = [(run.kind, run.face, run.cladding, run.place, run.opening, run.hand) for run in found]
+    names = [(run.kind, run.face, run.cladding, run.place, run.opening, run.roof, run.hand) for run in found]
     many = {name for name, count in Counter(names).items() if count > 1}
     seen: Counter[tuple[object, ...]] = Counter()
     for index, name in enumerate(names):
@@ -204,8 +207,11 @@ def _panel(plan: Plan, stretch: BorderStretch, opening: Opening | None) -> Itera
         yield _run(plan, stretch, "starter strip")
     elif stretch.place == "eave":
         yield _run(plan, stretch, "finish trim")
-    elif stretch.place in ("rake", "base", "step", "butts"):
+    elif stretch.place in ("rake", "base", "step", "butts", "over roof", "beside roof"):
         yield _run(plan, stretch, "channel")
+    elif stretch.place == "under roof":
+        level = abs(stretch.start[1] - stretch.end[1]) <= SAME * plan.job.inch
+        yield _run(plan, stretch, "utility trim" if level else "channel")
     elif stretch.place == "under band":
         yield _run(plan, stretch, "utility trim")
     elif stretch.place == "curve":

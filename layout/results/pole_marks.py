@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 
-from evencourse.layout.model.course_plan import CourseSet, Edge, ElevationPlan, FaceLine, Plan
+from evencourse.layout.model.as_built import FaceLine
+from evencourse.layout.model.course_plan import CourseSet, Edge, ElevationPlan, Plan
 from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.wall.sides import highest, lowest
 

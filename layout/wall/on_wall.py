@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import inf
 
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan
-from evencourse.layout.wall.border import BorderStretch
+from evencourse.layout.wall.border import ROOFS, BorderStretch
 
 
 def last_hung(plan: Plan, face: ElevationPlan, course_set: str) -> int:
@@ -38,8 +38,8 @@ def is_up(plan: Plan, stretch: BorderStretch) -> bool:
         stretch: a stretch of it.
 
     Rule: what siding ends against goes up before it. Where courses hang, so do the starter, corners and trim
-    at plumb ends, and the trim of every opening that they have reached; what lies along eaves, rakes and
-    steps above them does not (common practice, no source).
+    at plumb ends, and the trim of every opening and every roof that they have reached; what lies along eaves,
+    rakes and steps above them does not (common practice, no source).
     """
     face = plan.elevations[stretch.face]
     name = face.zones[stretch.zone].course_set
@@ -50,6 +50,8 @@ def is_up(plan: Plan, stretch: BorderStretch) -> bool:
     if stretch.opening is not None:
         opening = next(hole for hole in face.elevation.openings if hole.mark == stretch.opening)
         return min(y for _, y in opening.trimmed()) < top
+    if stretch.place in ROOFS:
+        return min(stretch.start[1], stretch.end[1]) < top
     if stretch.place in ("starter", "outside corner", "inside corner", "butts"):
         return True
     return stretch.place in ("base", "step") and max(stretch.start[1], stretch.end[1]) <= top

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan, Result
@@ -11,7 +11,7 @@ from evencourse.render.drawing.fonts import LEADING_RATIO, text_width, wrap
 from evencourse.render.drawing.pens import LADDER, LEADER, NOTE, SLIVER, STARTER, Pen
 from evencourse.render.drawing.placement import fitted, spread
 from evencourse.render.elevation.edge_signs import SIGN_WIDTH, numbered, sign
-from evencourse.render.words.plan_words import edge_action, edge_subject, level_words, on_tape
+from evencourse.render.words.plan_words import edge_action, edge_subject, kind_words, level_words, on_tape
 
 HEIGHT = 2.5
 #: From the rail to the signs, and from the signs to the words [mm].
@@ -121,12 +121,16 @@ def entries(edges: Sequence[Edge], plan: Plan, numbers: dict[Edge, int]) -> tupl
 
 def _subject(edges: Sequence[Edge]) -> str:
     first = edges[0]
-    if first.opening is None:
+    if first.opening is None and first.roof is None:
         return edge_subject(first) + (f", {len(edges)} places" if len(edges) > 1 else "")
-    marks = ", ".join(
-        fitted(mark, 24.0, HEIGHT, "bold") for mark in dict.fromkeys(e.opening or "" for e in edges)
-    )
+    if first.roof is not None:
+        return kind_words(first.edge, None, _marks(e.roof or "" for e in edges))
+    marks = _marks(e.opening or "" for e in edges)
     return f"{marks} {first.edge}"
+
+
+def _marks(marks: Iterable[str]) -> str:
+    return ", ".join(fitted(mark, 24.0, HEIGHT, "bold") for mark in dict.fromkeys(marks))
 
 
 def column(

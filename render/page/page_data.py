@@ -161,6 +161,7 @@ def _face(plan: Plan, index: int, names: Sequence[str], cut: Pieces, texts: Shar
             }
             for number, zone in enumerate(face.zones)
         ],
+        "roofs": [{"mark": roof.mark, "outline": _points(roof.outline())} for roof in elevation.roofs],
         "openings": [_opening(job, elevation, opening) for opening in elevation.openings],
         "fixtures": [
             {
@@ -171,7 +172,7 @@ def _face(plan: Plan, index: int, names: Sequence[str], cut: Pieces, texts: Shar
             for item in elevation.fixtures
         ],
         "targets": list(target_facts(job, elevation, names)),
-        "slopes": [slope_facts(job, side, last.cladding.exposure) for side in slopes(elevation)],
+        "slopes": [slope_facts(job, side, last.cladding.exposure) for side in slopes(job, elevation)],
         "givenUp": [f"{fate_words(edges, plan)}; {why}" for edges, why in given_up(face, plan)],
         "pieces": [
             {**piece, "words": texts.numbers(piece["words"]), "set": names.index(piece["set"])}

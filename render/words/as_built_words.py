@@ -7,7 +7,8 @@ from dataclasses import replace
 from itertools import groupby
 
 from evencourse.layout.courses.crept import Crept, crept_there
-from evencourse.layout.model.course_plan import Band, Change, CourseSet, ElevationPlan, Levelling, Plan
+from evencourse.layout.model.as_built import Levelling
+from evencourse.layout.model.course_plan import Band, Change, CourseSet, ElevationPlan, Plan
 from evencourse.layout.model.job import Job
 from evencourse.layout.model.lengths import show_length
 from evencourse.layout.model.tolerance import ROUNDING, SAME

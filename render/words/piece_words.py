@@ -169,6 +169,8 @@ def joint_words(trim: TrimCuts, job: Job) -> str:
 def place_words(run: TrimRun) -> str:
     """Where a run of trim goes: ``Street, A head``; ``Street, right corner, shared with East gable``."""
     place = _PLACES.get(run.place, run.place)
+    if run.roof is not None:
+        place = place.replace("roof", run.roof)
     if run.opening is not None:
         place = f"{run.opening} {place}"
         if run.hand is not None:  # the siding's right end is the opening's left side
