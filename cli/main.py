@@ -48,7 +48,7 @@ COMMANDS = {
     "compare": ("compare", "Compare profiles and starters; show how wide the good spot is."),
     "claddings": ("claddings", "List the shipped profiles with limits and sources."),
     "import": ("import_dxf", "Make a job file of a drafter's DXF."),
-    "schema": ("schema", "Print the job file's JSON Schema, for editors."),
+    "schema": ("schema", "Print the JSON Schema of the job file, for editors, or of the plan file."),
     "guide": ("guide", "Print a page of the guide, or the list of its pages."),
 }
 

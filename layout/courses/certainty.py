@@ -156,6 +156,8 @@ def certainty(plan: Plan, error: float, best: Plan | None = None) -> Certainty:
         if other.starter != lines.starter:
             passed_over[name] = PassedOver(other, worst_case(asked, other, error))
         for target in asked.targets:
+            if target.kind == "base":
+                continue  # it counts in the worst case; what begins there stands on sheets and lists
             there = met(target)
             fates = possible(target, there, asked.book, error)
             if fates == {"passed"}:

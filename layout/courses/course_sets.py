@@ -109,8 +109,8 @@ class Question:
     def _search(self) -> LapSearch:
         """The search over every mark; above the last course that hangs when some do."""
         if self.hung:
-            # No base is hung over any more: what lies above the last course is cut.
-            book = replace(self.book, cover_run=0.0)
+            # Only course 1 hangs over a base: above a later one a base is met, or its course is ripped.
+            book = self.book if len(self.hung) == 1 else replace(self.book, cover_run=0.0)
             below = [(band.courses, band.exposure) for band in _banded(exposures(self.hung), self._near)]
             return LapSearch(book, columns(self.targets), [self.hung[-1]], self.top, below)
         return LapSearch(self.book, columns(self.targets), self.marks(), self.top)

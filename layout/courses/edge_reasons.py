@@ -22,7 +22,7 @@ def unmet(
     scored: Callable[[Lines], Lines] = lambda lines: lines,
     met: Callable[[Lines], Callable[[Target], Lines]] | None = None,
 ) -> tuple[Unmet, ...]:
-    """What stands against every height at which an edge that counts is not flush.
+    """What stands against every height at which an edge that counts is not flush, or a base not whole.
 
     Args:
         asked: what the lines were chosen by.
@@ -31,27 +31,36 @@ def unmet(
         met: for some lines, those that an edge meets, where faces have their own; None: all meet the same.
 
     Returns:
-        One entry for each height, ascending.
+        One entry for each height, and one for its bases, ascending.
     """
     flush = {target: _flush(target, lines, asked, met) for target in asked.targets}
     counted = [target for target in asked.targets if target.importance != "ignore"]
     found = []
-    here = {target.height: target for target in counted if flush[target] is False}
-    for height in sorted(here):
-        answer = next(asked.answers(meeting=here[height]), None)
+    given_up = {
+        (target.height, target.kind == "base"): target for target in counted if flush[target] is False
+    }
+    for height, base in sorted(given_up):
+        wanted = given_up[height, base]
+        answer = next(asked.answers(meeting=wanted), None)
         if answer is None:
-            found.append(Unmet(height, None, ()))
+            found.append(Unmet(height, base, None, ()))
             continue
         instead = scored(asked.lines(answer, asked.outside(answer[0])))
         then = {target: _flush(target, instead, asked, met) for target in counted}
-        if any(target.height == height and flush[target] is False and not then[target] for target in counted):
-            found.append(Unmet(height, None, ()))
+        if any(
+            (target.height, target.kind == "base") == (height, base)
+            and flush[target] is False
+            and not then[target]
+            for target in counted
+        ):
+            found.append(Unmet(height, base, None, ()))
             continue
         lost = [target for target in counted if flush[target] and then[target] is False]
         lost.sort(key=lambda target: (target.importance != "must", -target.weight, target.height))
         found.append(
             Unmet(
                 height,
+                base,
                 instead,
                 tuple(
                     LostEdge(
@@ -60,7 +69,7 @@ def unmet(
                         target.kind,
                         target.height,
                         target.importance,
-                        "base" not in (target.kind, here[height].kind)
+                        "base" not in (target.kind, wanted.kind)
                         and not fits(asked.book, target.height, height),
                         target.roof.mark if target.roof else None,
                     )

@@ -142,7 +142,9 @@ def _show(job: Job, height: float) -> str:
 
 
 def _reason(unmet: Sequence[Unmet], target: Target) -> Unmet | None:
-    return next((one for one in unmet if one.height == target.height), None)
+    return next(
+        (one for one in unmet if (one.height, one.base) == (target.height, target.kind == "base")), None
+    )
 
 
 def _why(job: Job, book: Rulebook, allowed: StarterRange, target: Target, reason: Unmet | None) -> str:

@@ -42,40 +42,6 @@ class FoundOpening:
 
 
 @dataclass(frozen=True)
-class AsBuilt:
-    """What is on the wall already, and what was measured again.
-
-    Attributes:
-        courses: butt lines that hang, in the order of the file.
-        openings: openings found elsewhere.
-    """
-
-    courses: tuple[BuiltCourse, ...] = ()
-    openings: tuple[FoundOpening, ...] = ()
-
-    def of(self, courses: str) -> tuple[BuiltCourse, ...]:
-        """The butt lines of one course set that hang."""
-        return tuple(line for line in self.courses if line.courses == courses)
-
-    def __bool__(self) -> bool:
-        """Whether there is anything."""
-        return bool(self.courses or self.openings)
-
-
-@dataclass(frozen=True)
-class CarriedOn:
-    """What a course set that hangs in part was planned again from.
-
-    Attributes:
-        hung: number of the last course on the wall.
-        planned: the butt lines as they were planned before anything hung [job units].
-    """
-
-    hung: int
-    planned: tuple[float, ...]
-
-
-@dataclass(frozen=True)
 class FaceLine:
     """A butt line of one face that is not where its course set has it, or that was measured there.
 
@@ -114,3 +80,37 @@ class Levelling:
     off: float
     shares: tuple[float, ...]
     left_over: float
+
+
+@dataclass(frozen=True)
+class AsBuilt:
+    """What is on the wall already, and what was measured again.
+
+    Attributes:
+        courses: butt lines that hang, in the order of the file.
+        openings: openings found elsewhere.
+    """
+
+    courses: tuple[BuiltCourse, ...] = ()
+    openings: tuple[FoundOpening, ...] = ()
+
+    def of(self, courses: str) -> tuple[BuiltCourse, ...]:
+        """The butt lines of one course set that hang."""
+        return tuple(line for line in self.courses if line.courses == courses)
+
+    def __bool__(self) -> bool:
+        """Whether there is anything."""
+        return bool(self.courses or self.openings)
+
+
+@dataclass(frozen=True)
+class CarriedOn:
+    """What a course set that hangs in part was planned again from.
+
+    Attributes:
+        hung: number of the last course on the wall.
+        planned: the butt lines as they were planned before anything hung [job units].
+    """
+
+    hung: int
+    planned: tuple[float, ...]

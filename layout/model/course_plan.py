@@ -127,15 +127,17 @@ class LostEdge:
 
 @dataclass(frozen=True)
 class Unmet:
-    """Why edges at one height are not flush.
+    """Why edges at one height are not flush, or bases not whole.
 
     Attributes:
         height: of the edges [job units].
+        base: whether they are bases: lines that meet a base do not lie on it, as those of other edges do.
         instead: the best lines of all under which they are flush; None when there are none.
         lost: edges that are flush and would not be then, those that count most first.
     """
 
     height: float
+    base: bool
     instead: Lines | None
     lost: tuple[LostEdge, ...]
 
@@ -166,9 +168,11 @@ class CourseSet:
     carried: CarriedOn | None = None
     unmet: tuple[Unmet, ...] = ()
 
-    def why(self, height: float) -> Unmet | None:
-        """Why edges at a height [job units] are not flush; None when one of them is, or none counts."""
-        return next((one for one in self.unmet if abs(one.height - height) <= SAME), None)
+    def why(self, height: float, base: bool) -> Unmet | None:
+        """Why bases, or other edges, at a height [job units] are not met; None when none is missed."""
+        return next(
+            (one for one in self.unmet if one.base == base and abs(one.height - height) <= SAME), None
+        )
 
     @property
     def chalk_line(self) -> float:

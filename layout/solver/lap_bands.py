@@ -1,9 +1,10 @@
 """Where lapped courses may be tied, and every band of equal courses between two such heights.
 
-A tie may lie at an edge's exact height, on any mark of the tape within the tolerance of it (of a base, on any
-mark that gives its first course the cover that is allowed), and, where two
-edges lie so close that one line is flush with both, at the ends of the range of such lines. Nothing else can
-bring an edge to a line that it is meant to meet: no crew strikes a butt line between two marks.
+A tie may lie at an edge's exact height, on any mark of the tape within the tolerance of it, and, where two
+edges lie so close that one line is flush with both, at the ends of the range of such lines; of a base, on any
+mark that gives its first course the cover that is allowed, or where there is none as low as is allowed.
+Nothing else can bring an edge to a line that it is meant to meet: no crew strikes a butt line between two
+marks.
 """
 
 from __future__ import annotations
@@ -71,7 +72,8 @@ def ties(book: Rulebook, cols: Columns, low: float, high: float, top: float) -> 
         for upper in heights[at + 1 : np.searchsorted(heights, height + 2 * tolerance + near)]:
             found += [upper - tolerance, height + tolerance]
     for base in bases:
-        found += _marks(book, base - book.cover_max, base - book.cover_min)
+        lowest = base - book.cover_max
+        found += _marks(book, lowest, base - book.cover_min) or [lowest]
     marks = np.unique(np.array(found, dtype=np.float64))
     marks = marks[(marks > low) & (marks <= top + tolerance + near)]
     marks = marks[_arrived(book, marks, low, high)]

@@ -98,13 +98,18 @@ def cover_max(cladding: Cladding, inch: float) -> float:
     """How far a whole first course may hang below its base at most [job units].
 
     Rule: the cladding's ``cover``, and no farther than that the starter strip still has ``limits.strip_wood``
-    of wall behind its nails: a strip whose top lies 2 in above the butt line allows 1-1/2 in (common
-    practice, no source).
+    of wall behind its nails: a strip whose top lies 2 in above the butt line allows 1-1/2 in; but always
+    ``limits.cover_min``, the least that is wanted (common practice, no source).
     """
-    if not cladding.starter_drop:
-        return cladding.cover
-    wood = cladding.starter_drop - rules().limits["strip_wood"] * inch
-    return max(rules().limits["cover_min"] * inch, min(cladding.cover, wood))
+    most = cladding.cover
+    if cladding.starter_drop:
+        most = min(most, cladding.starter_drop - rules().limits["strip_wood"] * inch)
+    return max(rules().limits["cover_min"] * inch, most)
+
+
+def held_off_roof(side: Side) -> bool:
+    """Whether a base side is a lower roof: steeper than ``limits.eave_pitch_max``, else a foundation."""
+    return side.pitch > rules().limits["eave_pitch_max"]
 
 
 def held_off(side: Side, cladding: Cladding) -> float:
@@ -117,7 +122,7 @@ def held_off(side: Side, cladding: Cladding) -> float:
     Rule: ``roof_clearance`` off a lower roof; a base no steeper than ``limits.eave_pitch_max`` is a step or a
     foundation out of level, and siding ends on it (common practice, no source).
     """
-    return cladding.roof_clearance if side.pitch > rules().limits["eave_pitch_max"] else 0.0
+    return cladding.roof_clearance if held_off_roof(side) else 0.0
 
 
 def hung_over(side: Side, starter: float, cladding: Cladding, inch: float) -> bool:

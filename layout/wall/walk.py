@@ -8,6 +8,7 @@ from typing import Literal
 
 from evencourse.layout.model.job import Elevation, Turn
 from evencourse.layout.trade.plausible import usual_walk
+from evencourse.layout.wall.sides import held_off_roof, sides
 
 #: Which way each turn goes: quarter turns to the left.
 _QUARTERS: dict[Turn, int] = {"left": 1, "straight": 0, "right": -1}
@@ -113,7 +114,7 @@ def disagreements(faces: Sequence[Elevation], inch: float) -> Iterator[Disagreem
             continue
         mine, yours = _end(here, max), _end(after, min)
         for what, one, other in (("base", mine[0], yours[0]), ("eave", mine[1], yours[1])):
-            if abs(one - other) > usual_walk("corner") * inch:
+            if one is not None and other is not None and abs(one - other) > usual_walk("corner") * inch:
                 yield Disagreement(here.name, after.name, "base" if what == "base" else "eave", (one, other))
 
 
@@ -122,8 +123,10 @@ def _width(face: Elevation) -> float:
     return max(xs) - min(xs)
 
 
-def _end(face: Elevation, outermost: Callable[[Iterable[float]], float]) -> tuple[float, float]:
-    """Lowest and highest point of a face's plumb end."""
+def _end(face: Elevation, outermost: Callable[[Iterable[float]], float]) -> tuple[float | None, float]:
+    """Lowest and highest point of a face's plumb end; no lowest where it dies on a lower roof."""
     at = outermost(x for x, _ in face.outline)
     heights = [y for x, y in face.outline if x == at]
-    return min(heights), max(heights)
+    roofs = (side for side in sides(face.outline) if side.base and held_off_roof(side))
+    dies = any(at in (side.left[0], side.right[0]) for side in roofs)
+    return None if dies else min(heights), max(heights)

@@ -109,7 +109,7 @@ def why_not_flush(edge: Edge, plan: Plan) -> str:
     carried = course_set.carried
     if carried is not None and edge.course <= carried.hung:
         return f"course {edge.course} hangs there"
-    reason = course_set.why(edge.height)
+    reason = course_set.why(edge.height, edge.edge == "base")
     if reason is None or reason.instead is None:
         if carried is not None:
             return f"nothing above course {carried.hung}, which hangs, meets it"

@@ -100,7 +100,9 @@ def test_the_plan_file_on_standard_output_stands_alone(job: str, capsys: pytest.
     found = json.loads("\n".join(lines))
     assert found["course_sets"]["main"]["starter"] == -1
     assert found["course_sets"]["main"]["chalk_line"] == 1
-    assert [edge["result"] for edge in found["elevations"][0]["edges"]] == ["flush"] * 3
+    edges = found["elevations"][0]["edges"]
+    assert [edge["result"] for edge in edges] == ["flush", "flush", "flush", "whole"]
+    assert (edges[-1]["edge"], edges[-1]["course"], edges[-1]["cover"]) == ("base", 1, 1)
 
 
 def test_the_plan_file_is_written_beside_the_tables(
@@ -222,7 +224,7 @@ def test_robust_takes_the_starter_in_the_middle(tmp_path: Path, capsys: pytest.C
     assert row(lines, "starter line") == ["starter line", '7/8" below the datum']
     assert (
         'Passed over, main: a starter 3/4" below, best as planned with 3 flush edges; whatever the error '
-        "at least 2 flush, at most 0 slivers. What decided: weight sure to stay flush, 7 instead of 5"
+        "at least 2 flush, at most 0 slivers. What decided: weight sure to stay flush, 11 instead of 9"
     ) in lines
 
 

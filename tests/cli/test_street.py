@@ -251,22 +251,6 @@ def test_no_order_is_written_when_every_job_is_broken(tmp_path: Path) -> None:
     assert not (tmp_path / "order.csv").exists()
 
 
-def test_only_the_workers_load_what_is_heavy(street: list[str], tmp_path: Path) -> None:
-    heavy = ("numpy", "shapely", "ezdxf", "fontTools", "highspy")
-    lines = (
-        "import sys",
-        "from evencourse.cli.main import main",
-        "code = main(sys.argv[1:])",
-        f"print([name for name in {heavy!r} if name in sys.modules])",
-        "sys.exit(code)",
-    )
-    words = ["draw", street[0], street[3], "-o", str(tmp_path / "out"), "--only", "svg", "-j", "1"]
-    run = [sys.executable, "-c", "\n".join(lines), *words]
-    ended = subprocess.run(run, cwd=ROOT, capture_output=True, text=True, check=False)
-    assert (ended.returncode, ended.stderr) == (0, "")
-    assert ended.stdout.splitlines()[-1] == "[]"
-
-
 def test_ctrl_c_stops_every_process_and_leaves_whole_jobs(tmp_path: Path) -> None:
     """The terminal tells the program and its processes alike."""
     jobs = written(tmp_path / "jobs", **{f"house-{number}": FLUSH for number in range(60)})

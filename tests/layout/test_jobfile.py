@@ -120,7 +120,7 @@ block = false
     assert (job.seams.shortest, job.seams.apart) == (18, 30)
     assert (job.order.spare, dict(job.order.prices), job.order.currency) == (0.05, {"panel": 12.5}, "$")
     front = job.elevations[0]
-    assert (front.left, front.right, front.grade) == ("butts", "inside corner", (-10, -16))
+    assert (front.left, front.right, front.grade) == ("butts", "inside corner", ((0, -10), (240, -16)))
     assert (front.weight, front.courses, front.entrance) == (2, "street", 168)
     (spigot,) = front.fixtures
     assert (spigot.mark, spigot.left, spigot.right, spigot.bottom, spigot.top) == ("S1", 120, 124, 12, 18)

@@ -73,13 +73,19 @@ def arcs(wall: LapWall) -> list[Arc]:
 
 
 def alone(wall: LapWall, butts: Butts, end: float | None, first: bool) -> Terms:
-    """The objective of the edges in one stretch; bases are hung over from a starter only."""
+    """The objective of the edges in one stretch; bases are hung over from a starter only.
+
+    One course more is looked at above the end: a base that lies on it begins there, and cuts nothing below.
+    """
+    if end is not None:
+        butts = (*butts, 2 * butts[-1] - butts[-2])
     inside = [
-        target if first or target.kind != "step" else replace(target, kind="head")
+        target
         for target in wall.targets
         if butts[0] + SAME < target.height and (end is None or target.height <= end + SAME)
     ]
-    return objective(replace(wall, targets=tuple(inside)), butts)
+    run = wall.cover_run if first else 0.0
+    return objective(replace(wall, targets=tuple(inside), cover_run=run), butts)
 
 
 def solve_cpsat(wall: LapWall, seconds: float = 60.0, workers: int = 1) -> Terms:

@@ -19,7 +19,8 @@ from numpy.typing import NDArray
 from evencourse.layout.solver.targets import Target
 from tests.oracles.lapwalls import (
     BELOW,
-    COVER_RUN,
+    COVER_MIN,
+    COVER_WANTED,
     EAVE_MIN,
     EAVES,
     JUMP_MAX,
@@ -32,6 +33,7 @@ from tests.oracles.lapwalls import (
     LapWall,
     Terms,
     candidates,
+    cover_max,
 )
 
 Answer = tuple[float, tuple[tuple[float, int], ...], bool]
@@ -213,18 +215,16 @@ def many_objectives(wall: LapWall, answers: Sequence[Butts]) -> NDArray[np.int64
     sizes = np.array([len(butts) for butts in answers])
     alike: dict[tuple[float, bool, bool, bool], list[Target]] = {}
     for target in wall.counted:
-        key = (target.height, target.kind in BELOW, target.kind in EAVES, target.kind == "step")
+        key = (target.height, target.kind in BELOW, target.kind in EAVES, target.kind == "base")
         alike.setdefault(key, []).append(target)
     h = np.array([key[0] for key in alike], dtype=np.float64)[None, :]
-    below, eave, step = (np.array([key[k] for key in alike], dtype=np.bool_) for k in (1, 2, 3))
+    below, eave, base = (np.array([key[k] for key in alike], dtype=np.bool_) for k in (1, 2, 3))
     count = np.array([len(edges) for edges in alike.values()], dtype=np.int64)
     must = np.array([sum(t.importance == "must" for t in edges) for edges in alike.values()], dtype=np.int64)
     weight = np.array(
         [sum(round(t.weight * WEIGHTS) for t in edges) for edges in alike.values()], dtype=np.int64
     )
     starter, siding = lines[:, :1], wall.siding
-    run = min(COVER_RUN, siding.exposure_min)
-    counts = (h > starter + SAME) & ~(step & (h <= starter + run + 1e-9))
     terms = np.zeros((len(answers), 10), dtype=np.int64)
     if alike:
         apart = 1e4 * np.arange(len(answers))[:, None]  # one ascending list of all lines finds every place
@@ -233,10 +233,13 @@ def many_objectives(wall: LapWall, answers: Sequence[Butts]) -> NDArray[np.int64
         place -= 1 + longest * np.arange(len(answers))[:, None]
         place = np.clip(place, 0, (sizes - 2)[:, None])
         foot, head = np.take_along_axis(lines, place, 1), np.take_along_axis(lines, place + 1, 1)
-        off = np.minimum(np.abs(h - foot), np.abs(head - h))
-        flush = counts & (off <= wall.tolerance + 1e-9)
-        lost = counts & ~flush
         cut, exposure = h - foot, head - foot
+        off = np.minimum(np.abs(cut), np.abs(head - h))
+        covered = (cut >= COVER_MIN - 1e-9) & (cut <= cover_max(siding) + 1e-9)
+        met = np.where(base, covered, off <= wall.tolerance + 1e-9)
+        counts = (h > starter + SAME) & (met | ~(base & (h <= starter + wall.run + 1e-9)))
+        flush, lost = counts & met, counts & ~met
+        off = np.where(base, np.maximum(0.0, cut - COVER_WANTED), off)
         lean = np.where(np.minimum(cut, exposure - cut) < SAME, 0.0, cut)
         packing = (siding.projection - siding.projection_top) * lean / exposure
         terms[:, 1] = lost @ must

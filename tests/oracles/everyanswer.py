@@ -15,7 +15,8 @@ from numpy.typing import NDArray
 
 from tests.oracles.lapwalls import (
     BELOW,
-    COVER_RUN,
+    COVER_MIN,
+    COVER_WANTED,
     EAVE_MIN,
     EAVES,
     JUMP_MAX,
@@ -28,6 +29,7 @@ from tests.oracles.lapwalls import (
     LapWall,
     Terms,
     candidates,
+    cover_max,
     objective,
 )
 
@@ -121,7 +123,7 @@ class Everything:
         self.height = np.array([t.height for t in edges], dtype=np.float64)
         self.below = np.array([t.kind in BELOW for t in edges], dtype=np.bool_)
         self.eave = np.array([t.kind in EAVES for t in edges], dtype=np.bool_)
-        self.step = np.array([t.kind == "step" for t in edges], dtype=np.bool_)
+        self.base = np.array([t.kind == "base" for t in edges], dtype=np.bool_)
         self.must = np.array([t.importance == "must" for t in edges], dtype=np.int64)
         self.weight = np.array([round(t.weight * WEIGHTS) for t in edges], dtype=np.int64)
         self.from_tie = [self._stretches(float(tie), False) for tie in self.ties]
@@ -141,15 +143,16 @@ class Everything:
         foot, e, end = feet[:, None], exposure[:, None], ends[:, None]
         standing = h > foot + SAME
         passed = np.zeros_like(standing)
+        cut = np.mod(h - foot, e)
+        cut = np.where(e - cut < SAME, 0.0, cut)
+        off = np.minimum(cut, e - cut)
+        met = (cut >= COVER_MIN - 1e-9) & (cut <= cover_max(siding) + 1e-9)
+        flush = np.where(self.base, met, off <= self.wall.tolerance + 1e-9)
         if first:
-            run = min(COVER_RUN, siding.exposure_min)
-            hung = self.step[None, :] & (h <= foot + run + 1e-9)
+            hung = self.base[None, :] & (h <= foot + self.wall.run + 1e-9) & ~flush
             passed = ~standing | hung
             standing &= ~hung
         inside = standing & (h <= end + SAME)
-        cut = np.mod(h - foot, e)
-        off = np.minimum(cut, e - cut)
-        flush = off <= self.wall.tolerance + 1e-9
         lost = inside & ~flush
         left = np.where(self.below, cut, e - cut)
         lean = np.where(off < SAME, 0.0, cut)  # one face: laps and shingles
@@ -160,7 +163,8 @@ class Everything:
             + (lost & (left < STRIP_MIN - 1e-9)) * SLIVER
             + np.where(lost | passed, self.weight, 0) * LOST
         )
-        two = np.where(inside & flush, _quanta(off), 0) * SEEN
+        seen = np.where(self.base, np.maximum(0.0, cut - COVER_WANTED), off)
+        two = np.where(inside & flush, _quanta(seen), 0) * SEEN
         three = np.where(lost & self.eave, thin, 0) * THIN + np.where(lost, packing, 0) * FURRING
         keys = np.stack([one.sum(1), two.sum(1), three.sum(1)])
         barred = ((lost | passed) & self.forced[None, :]).any(axis=1)

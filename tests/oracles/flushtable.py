@@ -9,14 +9,16 @@ import json
 import subprocess
 import sys
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
-#: Runs inside a checkout; both names of the package are known to it.
+#: Runs inside a checkout. Its own code is asked, whatever version is installed: the older name of the package is
+#: looked for first, since only an older checkout has it.
 _PLANNED = """
 import json, sys
 try:
-    from evencourse.layout.courses.planner import plan
-except ImportError:
     from layout.planner import plan
+except ImportError:
+    from evencourse.layout.courses.planner import plan
 from tests.houses import random_house
 for seed in json.loads(sys.argv[1]):
     job = random_house(seed)
@@ -44,11 +46,16 @@ def lapped_seeds(count: int) -> list[int]:
 
 def planned(checkout: Path, seeds: list[int]) -> dict[int, dict[str, list[float]]]:
     """By house and course set: missed musts, jumps too wide, slivers, weight of flush edges."""
-    run = subprocess.run(
-        [sys.executable, "-c", _PLANNED, json.dumps(seeds)],
-        cwd=checkout, env={"PYTHONPATH": str(checkout), "PATH": ""},
-        check=True, capture_output=True, text=True,
-    )  # fmt: skip
+    with TemporaryDirectory() as folder:
+        package = Path(folder, "evencourse")
+        package.mkdir()
+        for name in ("layout", "render", "cli"):
+            (package / name).symlink_to(checkout / name)
+        run = subprocess.run(
+            [sys.executable, "-c", _PLANNED, json.dumps(seeds)],
+            cwd=checkout, env={"PYTHONPATH": f"{folder}:{checkout}", "PATH": ""},
+            check=True, stdout=subprocess.PIPE, text=True,
+        )  # fmt: skip
     return dict(map(json.loads, run.stdout.splitlines()))
 
 

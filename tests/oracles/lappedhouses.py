@@ -29,7 +29,15 @@ def wall_of(asked: Question) -> LapWall:
     inch, siding = asked.book.inch, asked.cladding
     lengths = {
         name: getattr(siding, name) / inch
-        for name in ("exposure", "exposure_min", "exposure_max", "projection", "projection_top")
+        for name in (
+            "exposure",
+            "exposure_min",
+            "exposure_max",
+            "projection",
+            "projection_top",
+            "cover",
+            "starter_drop",
+        )
     }
     targets = tuple(replace(target, height=target.height / inch) for target in asked.targets)
     starters = tuple(mark / inch for mark in asked.marks())

@@ -21,7 +21,7 @@ from tests.oracles.coursewalls import cladding
 
 #: Numbers of the objective, in inches. Common practice, no source; see ``layout/trade/rules.toml``.
 STRIP_MIN, EAVE_MIN, JUMP_MAX, JUMP_UNSEEN = 1.5, 4.0, 0.5, 0.125
-COVER_RUN = 3.0
+COVER_MIN, COVER_WANTED, COVER_RUN, STRIP_WOOD = 0.5, 1.0, 3.0, 0.5
 #: Ten-thousandths of an inch, and thousandths of a weight.
 LENGTHS, WEIGHTS = 10_000, 1_000
 #: Lengths closer than this are one [inches].
@@ -50,6 +50,7 @@ class LapWall:
         top: the highest point that must be covered.
         tolerance: flush within this.
         mark: the finest mark of the tape.
+        cover_run: a base so near above the lowest line is hung over, unless it is met.
     """
 
     siding: Cladding
@@ -58,6 +59,12 @@ class LapWall:
     top: float
     tolerance: float = 0.125
     mark: float = 1 / 16
+    cover_run: float = COVER_RUN
+
+    @property
+    def run(self) -> float:
+        """A base so near above the lowest line is hung over, unless it is met; only course 1 hangs over one."""
+        return min(self.cover_run, self.siding.exposure_min)
 
     @property
     def book(self) -> Rulebook:
@@ -65,7 +72,7 @@ class LapWall:
         return Rulebook(
             cladding=self.siding, inch=1.0, mark=self.mark, tolerance=self.tolerance, strip_min=STRIP_MIN,
             eave_min=EAVE_MIN, jump_max=JUMP_MAX, jump_unseen=JUMP_UNSEEN,
-            cover_run=min(COVER_RUN, self.siding.exposure_min),
+            cover_min=COVER_MIN, cover_wanted=COVER_WANTED, cover_max=cover_max(self.siding), cover_run=self.run,
         )  # fmt: skip
 
     @property
@@ -82,14 +89,33 @@ def quanta(length: float) -> int:
     return floor(length * LENGTHS + 0.5 + 1e-6)
 
 
+def cover_max(siding: Cladding) -> float:
+    """A whole first course hangs at most so far below its base [inches].
+
+    The siding's own cover; and a starter strip has 1/2 in of the wall behind its nails. But a base may always
+    be covered by the least that is wanted.
+    """
+    strip = siding.starter_drop - STRIP_WOOD if siding.starter_drop > 0 else siding.cover
+    return max(COVER_MIN, min(siding.cover, strip))
+
+
+def whole(siding: Cladding, base: float, butts: Sequence[float]) -> float | None:
+    """By how much the whole course that begins at a base covers it; None when none does [inches]."""
+    covers = [base - butt for butt in butts if COVER_MIN - 1e-9 <= base - butt <= cover_max(siding) + 1e-9]
+    return min(covers, default=None)
+
+
 def edge(kind: str, height: float, importance: str = "want", weight: float | None = None) -> Target:
-    """An edge; without a weight it has that of its kind: head 4, sill 2, half an eave 1/2, the others 1."""
-    usual = {"head": 4.0, "sill": 2.0, "eave left": 0.5, "eave right": 0.5}.get(kind, 1.0)
+    """An edge; without a weight it has that of its kind: head and base 4, sill 2, half an eave 1/2, others 1."""
+    usual = {"head": 4.0, "base": 4.0, "sill": 2.0, "eave left": 0.5, "eave right": 0.5}.get(kind, 1.0)
     return Target("Front", None, kind, height, 0, 10, importance, usual if weight is None else weight)  # type: ignore[arg-type]
 
 
 def small_wall(seed: int) -> LapWall:
-    """At most four edges: anywhere, at one height, a little apart, on the highest point, on the base."""
+    """At most four edges: anywhere, at one height, a little apart, on the highest point, near the starter.
+
+    Bases lie on marks and off them, at every height; what may cover one is a single mark, or many.
+    """
     chance = random.Random(f"small wall {seed}")
     tolerance = chance.choice([1, 2, 2, 2, 3]) / 16
     nominal = chance.choice([5.0, 6.25, 7.0, 8.0, 10.0])
@@ -99,30 +125,38 @@ def small_wall(seed: int) -> LapWall:
         nominal,
         nominal + chance.choice([0, 0, 0.25, 1]),
     )
+    drop, cover = chance.choice(
+        [(0, 1), (0, 1), (0, 0.75), (0, 0.5), (0, 0.25), (0, 1.25), (2, 2), (1.25, 2), (0.75, 1)]
+    )
+    siding = replace(siding, starter_drop=drop, cover=cover)
+    mark = chance.choice([1 / 16, 1 / 16, 1 / 8])
     top = chance.randrange(40, 120) + chance.choice([0, 0, 1 / 16, 5 / 32])
-    starters = tuple(-1 + k / 16 for k in range(chance.randrange(1, 5)))
+    starters = tuple(-1 + k * mark for k in range(chance.randrange(1, 5)))
     if chance.random() < 0.1:
         starters = (-1 + chance.choice([1 / 32, 0.3, 1 / 48]),)
     found: list[Target] = []
     for _ in range(chance.choice([1, 2, 2, 3, 3, 3, 4])):
-        kind = chance.choice(["head", "head", "sill", "sill", "step", "band", "eave left"])
+        kind = chance.choice(["head", "head", "sill", "base", "base", "band", "eave left"])
         way = chance.random()
         if found and way < 0.35:
             apart = chance.choice([0, *range(1, 9), *range(2, 5)]) * chance.choice([1 / 16, 1 / 16, 1 / 32])
+            apart += chance.choice([0.5, 1, 1.5]) if "base" in (kind, found[-1].kind) else 0
             height = found[-1].height + chance.choice([-1, 1]) * apart
         elif way < 0.45:
             kind, height = "eave", top - chance.choice([0, 0, 1 / 16, 1 / 8, 2])
         elif way < 0.55:
-            kind, height = "step", starters[0] + chance.randrange(1, 60) / 16
-        elif way < 0.7:
+            kind, height = "base", starters[0] + chance.randrange(1, 60) / 16
+        elif way < 0.65:
+            kind, height = "base", chance.choice([32 * 4, 100, 128, 25.4]) * chance.uniform(0.02, top / 130)
+        elif way < 0.75:
             height = round(chance.uniform(4, top), 2)
         else:
             height = chance.randrange(4 * 16, int(16 * top)) / 16
         importance = chance.choices(["want", "must", "ignore"], [6, 3, 1])[0]
-        found.append(edge(kind, min(height, top), importance))
+        found.append(edge(kind, min(height, top - 2 * (kind == "base")), importance))
     if chance.random() < 0.4:
         found = [replace(t, weight=t.weight * chance.choice([1, 1, 2, 0.5])) for t in found]
-    return LapWall(siding, tuple(found), starters, top, tolerance)
+    return LapWall(siding, tuple(found), starters, top, tolerance, mark)
 
 
 def tall_wall(seed: int) -> LapWall:
@@ -134,7 +168,7 @@ def tall_wall(seed: int) -> LapWall:
     siding = cladding("lap", 6.5, chance.choice([6.75, 7.0, 7.25]), 7.5)
     top = chance.randrange(16 * 200, 16 * 300) / 16
     targets = [
-        edge(chance.choice(["head", "sill", "step"]), chance.randrange(16 * 60, int(16 * top)) / 16,
+        edge(chance.choice(["head", "sill", "base"]), chance.randrange(16 * 60, int(16 * top)) / 16,
              chance.choice(["must", "want"]))
         for _ in range(chance.choice([1, 2]))
     ]  # fmt: skip
@@ -154,7 +188,7 @@ def wide_wall(seed: int) -> LapWall:
     top, head = chance.randrange(80, 120), chance.randrange(60 * 16, 76 * 16)
     targets = []
     for _ in range(chance.randrange(5, 11)):
-        kind = chance.choice(["head", "head", "sill", "sill", "step", "band", "eave left"])
+        kind = chance.choice(["head", "head", "sill", "sill", "base", "band", "eave left"])
         height = chance.randrange(8 * 16, top * 16) / 16
         if kind in ("head", "sill") and chance.random() < 0.7:
             height = (head - chance.choice([0, 480, 576]) * (kind == "sill") + chance.randrange(-4, 5)) / 16
@@ -172,11 +206,17 @@ def objective(wall: LapWall, butts: Sequence[float], limits: int = 0) -> Terms:
     must = slivers = weight = seen = thin = furring = 0
     for target in wall.counted:
         h = target.height
-        hung_over = target.kind == "step" and h <= starter + min(COVER_RUN, wall.siding.exposure_min) + 1e-9
-        if h <= starter + SAME or hung_over:
+        if h <= starter + SAME:
             continue
-        off = min(abs(h - butt) for butt in butts)
-        if off <= tolerance:
+        if target.kind == "base":
+            cover = whole(wall.siding, h, butts)
+            if cover is None and h <= starter + wall.run + 1e-9:
+                continue
+            off = None if cover is None else max(0.0, cover - COVER_WANTED)
+        else:
+            off = min(abs(h - butt) for butt in butts)
+            off = off if off <= tolerance else None
+        if off is not None:
             weight += round(target.weight * WEIGHTS)
             seen += quanta(off)
             continue
@@ -214,8 +254,12 @@ def banded(butts: Sequence[float]) -> list[tuple[int, float]]:
 
 
 def candidates(wall: LapWall, mark: float) -> list[float]:
-    """Where a line may be tied: edges, marks within the tolerance of one, ends of what two edges share."""
-    heights = sorted({target.height for target in wall.counted})
+    """Where a line may be tied.
+
+    Edges, marks within the tolerance of one, ends of what two of them share; marks from which a whole course
+    covers a base, or where there is none the lowest height from which it does.
+    """
+    heights = sorted({target.height for target in wall.counted if target.kind != "base"})
     tolerance = wall.tolerance + 1e-9
     found = set(heights)
     for height in heights:
@@ -225,6 +269,10 @@ def candidates(wall: LapWall, mark: float) -> list[float]:
         for high in heights:
             if low < high <= low + 2 * tolerance:
                 found |= {high - wall.tolerance, low + wall.tolerance}
+    for base in {target.height for target in wall.counted if target.kind == "base"}:
+        low, high = base - cover_max(wall.siding), base - COVER_MIN
+        marks = {k * mark for k in range(ceil(low / mark - 1e-9), floor(high / mark + 1e-9) + 1)}
+        found |= marks or {low}
     kept: list[float] = []
     for height in sorted(found):
         if wall.starters[0] + SAME < height <= wall.top + tolerance and not (

@@ -18,19 +18,19 @@ from tests.oracles.lapwalls import LapWall, candidates, edge, objective, plain_a
 
 
 def hung_wall(seed: int) -> tuple[LapWall, tuple[float, ...]]:
-    """A wall with edges above what hangs alone, and up to five lines that hang, laps off by 3/4."""
+    """A wall with edges above what hangs alone, and one to five lines that hang, laps off by 3/4."""
     for more in range(1000):
         chance = random.Random(f"hung {seed} {more}")
         wall = small_wall(1000 * seed + more)
         siding = wall.siding
         laps = [siding.exposure_min, siding.exposure, siding.exposure_max]
         crept = [0, 0, -0.75, -0.25, -1 / 16, 1 / 16, 1 / 8, 0.3, 0.75]
-        steps = [chance.choice(laps) + chance.choice(crept) for _ in range(chance.randrange(1, 5))]
-        steps = steps if chance.random() < 0.5 else [steps[0]] * len(steps)
+        steps = [chance.choice(laps) + chance.choice(crept) for _ in range(chance.randrange(5))]
+        steps = steps if chance.random() < 0.5 else steps[:1] * len(steps)
         hung = tuple(accumulate(steps, initial=wall.starters[0]))
         last = round(16 * hung[-1]) / 16
         hung = (*hung[:-1], last)
-        targets = tuple(one for one in wall.targets if one.height > last + 0.01 and one.kind != "step")
+        targets = tuple(one for one in wall.targets if one.height > last + 0.01)
         wall = replace(wall, targets=targets, starters=(last,), top=max(wall.top, last + 20))
         if targets and len(candidates(wall, wall.mark)) <= 9 and wall.top - last < 70:
             return wall, hung
@@ -64,3 +64,18 @@ def test_the_jump_from_what_hangs_decides_between_equal_answers() -> None:
     for below, exposure in ((6.125, 6.0), (7.0, 7.0)):
         _, bands, _ = next(asked_of(wall, (10 - below, 10.0)).answers())
         assert bands[-1].exposure == exposure
+
+
+def test_a_base_that_course_1_hangs_over_is_so_when_course_1_hangs_by_hand() -> None:
+    """Courses of 3-1/4 to 5 in, nominal 4; course 1 hangs at 10, a base lies 3 in above it, a head 28 in. Seven
+    of 4 meet the head. They cut nothing: course 1 hangs over the base, though only 1 in of it lies above.
+    """
+    wall, _ = hung_wall(1)
+    siding = replace(
+        wall.siding, exposure_min=3.25, exposure=4.0, exposure_max=5.0, starter_drop=0.0, cover=1.0
+    )
+    edges = (edge("base", 13.0), edge("head", 38.0))
+    wall = replace(wall, siding=siding, targets=edges, starters=(10.0,), top=40.0)
+    _, bands, butts = next(asked_of(wall, (10.0,)).answers())
+    assert [(band.courses, band.exposure) for band in bands] == [(8, 4.0)]
+    assert objective(wall, butts)[3] == 0

@@ -26,14 +26,22 @@ from tests.houses import random_house
 from tests.oracles.coursewalls import book, cladding, random_wall
 
 BLANK = Score(*[0] * len(fields(Score)))
-KINDS = ("head", "sill", "eave", "step", "band", "eave left", "eave right")
+KINDS = ("head", "sill", "eave", "base", "base", "band", "eave left", "eave right")
 
 
-def fate(height: int, butts: list[int], kind: str, cover_run: int) -> str:
-    """What happens at a height, everything in 1/64 in: flush within 8, a sliver below 96."""
-    if height <= butts[0] or (kind == "step" and height <= butts[0] + cover_run):
+def fate(height: int, butts: list[int], kind: str, cover_run: int, panel: bool) -> str:
+    """What happens at a height, everything in 1/64 in: flush within 8, a sliver below 96.
+
+    A base is flush when a line lies 1/2 to 1 in below it, of panels to 1-1/2 in.
+    """
+    if height <= butts[0]:
         return "passed"
-    if min(abs(height - butt) for butt in butts) <= 8:
+    if kind == "base":
+        if any(32 <= height - butt <= (96 if panel else 64) for butt in butts):
+            return "flush"
+        if height <= butts[0] + cover_run:
+            return "passed"
+    elif min(abs(height - butt) for butt in butts) <= 8:
         return "flush"
     foot = max(butt for butt in butts if butt <= height)
     head = min(butt for butt in butts if butt > height)
@@ -70,7 +78,9 @@ def case(seed: int, family: str, edges: int) -> Case:
         butt = chance.choice(butts)
         height = max(start + 4, butt + 4 * chance.choice([*range(-30, 31), *range(-5, 6), *range(-5, 6)]))
         importance = chance.choices(["want", "must", "ignore"], [6, 3, 1])[0]
-        weight = {"head": 4, "sill": 2, "eave left": 0.5}.get(kind, 1) * chance.choice([1, 1, 2, 0.5])
+        weight = {"head": 4, "base": 4, "sill": 2, "eave left": 0.5}.get(kind, 1) * chance.choice(
+            [1, 1, 2, 0.5]
+        )
         targets.append(Target("Front", None, kind, min(height, butts[-1]) / 64, 0, 10, importance, weight))
     first, made = 1, []
     for courses, step in bands:
@@ -84,7 +94,8 @@ def case(seed: int, family: str, edges: int) -> Case:
 
 def seen_fates(found: Case, target: Target, off: range) -> set[str]:
     run = round(found.asked.book.cover_run * 64)
-    return {fate(round(target.height * 64) + by, found.butts, target.kind, run) for by in off}
+    panel = found.asked.cladding.family == "panel"
+    return {fate(round(target.height * 64) + by, found.butts, target.kind, run, panel) for by in off}
 
 
 @pytest.mark.parametrize("family", ["panel", "lap"])
@@ -108,7 +119,7 @@ def seen_worst(found: Case) -> Worst:
             musts.add(sum(t.importance == "must" and f in ("notch", "sliver") for t, f in pairs))
             slivers.add(sum(f == "sliver" for _, f in pairs))
             weights.add(sum(t.weight for t, f in pairs if f == "flush"))
-            numbers.add(sum(f == "flush" for _, f in pairs))
+            numbers.add(sum(f == "flush" and t.kind != "base" for t, f in pairs))
     return Worst(max(musts), max(slivers), min(weights), min(numbers))
 
 
@@ -135,9 +146,14 @@ def test_sampled_errors_never_leave_what_was_told_for_laps_as_the_planner_divide
             cut = height - max((butt for butt in longer if butt <= height), default=height)
             rest = min(butt for butt in longer if butt > height) - height
             below = target.kind in ("sill", "eave left", "eave", "band")
-            if height <= starter or (target.kind == "step" and height <= starter + rules.cover_run):
+            based = target.kind == "base"
+            if height <= starter:
                 seen = "passed"
-            elif min(cut, rest) <= 0.125 + 1e-9:
+            elif based and 0.5 - 1e-9 <= cut <= 1 + 1e-9:
+                seen = "flush"
+            elif based and height <= starter + rules.cover_run:
+                seen = "passed"
+            elif not based and min(cut, rest) <= 0.125 + 1e-9:
                 seen = "flush"
             else:
                 seen = "sliver" if (cut if below else rest) < 1.5 - 1e-9 else "notch"

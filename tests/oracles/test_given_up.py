@@ -7,6 +7,7 @@ import pytest
 from evencourse.layout.courses.course_sets import Question
 from evencourse.layout.courses.edge_reasons import unmet
 from evencourse.layout.courses.starter_line import StarterRange
+from evencourse.layout.solver.targets import Target
 from tests.oracles.lapwalls import objective, rank, small_wall, told
 from tests.oracles.reasons import can_both_be_flush, given_up, lines_that_meet, lost
 
@@ -19,17 +20,17 @@ def every_reason(seed: int) -> None:
     assert tuple(asked.marks()) == wall.starters
     lines = asked.lines(next(asked.answers()), 0.0)
     places = given_up(wall, lines.butt_lines)
-    heights = {wall.targets[place].height for place in places}
-    reasons = {reason.height: reason for reason in unmet(asked, lines)}
-    assert set(reasons) == heights
+    here = {place: _where(wall.targets[place]) for place in places}
+    reasons = {(reason.height, reason.base): reason for reason in unmet(asked, lines)}
+    assert set(reasons) == set(here.values())
     for place in places:
         target = wall.targets[place]
-        reason, meet = reasons[target.height], lines_that_meet(wall, place)
+        reason, meet = reasons[here[place]], lines_that_meet(wall, place)
         where = f"{told(wall, lines.butt_lines)}\n{target.kind} {target.height}: {reason}"
         assert (reason.instead is None) == (meet is None), where
         if reason.instead is None or meet is None:
             continue
-        others = [other for other in places if wall.targets[other].height == target.height]
+        others = [other for other in places if here[other] == here[place]]
         if len(others) == 1:
             assert rank(objective(wall, reason.instead.butt_lines), meet[0]) == 0, f"{where}\nbest {meet}"
         for one in reason.lost:
@@ -41,6 +42,11 @@ def every_reason(seed: int) -> None:
             assert all(lost(wall, other, reason.instead.butt_lines) for other in there), where
             if one.apart:
                 assert not can_both_be_flush(wall, place, there[0]), where
+
+
+def _where(target: Target) -> tuple[float, bool]:
+    """Edges of one reason: those at one height, bases apart, since other lines meet them."""
+    return target.height, target.kind == "base"
 
 
 @pytest.mark.parametrize("seed", range(25))

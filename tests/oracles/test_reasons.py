@@ -8,7 +8,7 @@ import pytest
 
 from tests.oracles.coursewalls import cladding
 from tests.oracles.everyanswer import Everything
-from tests.oracles.lapwalls import LapWall, candidates, edge, objective, plain_answers, small_wall
+from tests.oracles.lapwalls import LapWall, candidates, edge, objective, plain_answers, small_wall, whole
 from tests.oracles.reasons import can_be_flush, can_both_be_flush, given_up, loss, lost
 
 BOARDS = cladding("lap", 6.0, 7.0, 7.0)
@@ -69,8 +69,6 @@ def test_facts_are_those_of_every_answer_in_plain_steps(seed: int) -> None:
 def _flush(wall: LapWall, place: int, butts: tuple[float, ...]) -> bool:
     """Met, not passed: an edge under the starter is neither lost nor flush."""
     target = wall.targets[place]
-    run = min(3.0, wall.siding.exposure_min)
-    passed = target.height <= butts[0] + 1e-7 or (
-        target.kind == "step" and target.height <= butts[0] + run + 1e-9
-    )
-    return not passed and not lost(wall, place, butts)
+    if target.kind == "base":
+        return whole(wall.siding, target.height, butts) is not None
+    return target.height > butts[0] + 1e-7 and not lost(wall, place, butts)

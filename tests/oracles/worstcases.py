@@ -18,13 +18,14 @@ from evencourse.layout.solver.targets import Target
 from evencourse.layout.trade.profiles import build_cladding
 from tests.oracles.lapwalls import (
     BELOW,
-    COVER_RUN,
+    COVER_MIN,
     SAME,
     STRIP_MIN,
     WEIGHTS,
     Butts,
     LapWall,
     Terms,
+    cover_max,
     objective,
 )
 
@@ -34,11 +35,14 @@ Floats = NDArray[np.float64]
 
 def fates(wall: LapWall, target: Target, butts: Floats, heights: Floats) -> NDArray[np.int64]:
     """What happens at an edge of a kind at many heights; the lines go on above every one of them."""
-    run = min(COVER_RUN, wall.siding.exposure_min)
-    passed = (heights <= butts[0] + SAME) | (target.kind == "step") & (heights <= butts[0] + run + 1e-9)
+    passed = heights <= butts[0] + SAME
     place = np.clip(np.searchsorted(butts, heights + SAME) - 1, 0, len(butts) - 2)
     cut, rest = heights - butts[place], butts[place + 1] - heights
-    flush = np.minimum(np.abs(cut), np.abs(rest)) <= wall.tolerance + 1e-9
+    if target.kind == "base":
+        flush = (cut >= COVER_MIN - 1e-9) & (cut <= cover_max(wall.siding) + 1e-9)
+        passed |= ~flush & (heights <= butts[0] + wall.run + 1e-9)
+    else:
+        flush = np.minimum(np.abs(cut), np.abs(rest)) <= wall.tolerance + 1e-9
     sliver = (cut if target.kind in BELOW else rest) < STRIP_MIN - 1e-9
     return np.where(passed, PASSED, np.where(flush, FLUSH, np.where(sliver, SLIVER, NOTCH)))
 
@@ -53,12 +57,19 @@ def worst(wall: LapWall, butts: Butts, error: float) -> tuple[int, int, int]:
     """
     exposure = butts[-1] - butts[-2]
     lines = np.array([*butts, *(butts[-1] + exposure * k for k in (1, 2))], dtype=np.float64)
-    run = min(COVER_RUN, wall.siding.exposure_min)
     looks = []
     datums = set(np.linspace(-error, error, 33))
     for target in wall.counted:
-        offs = (0.0, wall.tolerance, -wall.tolerance, STRIP_MIN, -STRIP_MIN)
-        turns = np.unique([*(lines[None, :] + np.array(offs)[:, None]).ravel(), lines[0] + run])
+        offs = (
+            0.0,
+            wall.tolerance,
+            -wall.tolerance,
+            STRIP_MIN,
+            -STRIP_MIN,
+            COVER_MIN,
+            cover_max(wall.siding),
+        )
+        turns = np.unique([*(lines[None, :] + np.array(offs)[:, None]).ravel(), lines[0] + wall.run])
         reach = 2 * error + SAME
         turns = turns[(turns > target.height - reach) & (turns < target.height + reach)]
         looks.append((target, turns))

@@ -357,9 +357,9 @@ def test_a_starter_asked_for_outside_its_limits(chromium: Any, house: Plan, fold
     asked = plan(house.job, {"": -43})
     with opened(chromium, written(asked, folder, "asked.html"), DESKTOP) as (tab, _):
         assert tab.locator("#starter strong").inner_text() == level_words(house.job, -43)
-        assert 'the starter line lies outside its limits: by 1"' in tab.locator("#given").inner_text()
-        assert "from 3' 6\" below to 3' 4-1/2\" below the datum" in tab.locator("#starters").inner_text()
-        assert tab.evaluate("evencourse.termsAt(0, 0)[0]") == ["starter outside its limits", '1"']
+        assert 'the starter line lies outside its limits: by 1-1/2"' in tab.locator("#given").inner_text()
+        assert "from 3' 5-1/2\" below to 3' 4-1/2\" below the datum" in tab.locator("#starters").inner_text()
+        assert tab.evaluate("evencourse.termsAt(0, 0)[0]") == ["starter outside its limits", '1-1/2"']
         assert tab.get_by_role("button", name='Starter up 1/16"').is_enabled()
         best = tab.evaluate("evencourse.marks()[0]").index(-41)
         tab.get_by_role("slider").fill(str(best))

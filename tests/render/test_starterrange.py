@@ -26,18 +26,18 @@ def found(wanted: Job, name: str = "main") -> RangeWords:
 
 
 def test_the_base_and_the_cover_set_the_range() -> None:
-    """By hand: the base is covered by 1/2 in; panels hang at most their cover of 2 in below it."""
+    """By hand: the base is covered by 1/2 in; panels hang at most 1-1/2 in below it."""
     assert found(job(wall())) == RangeWords(
-        -2.0,
+        -1.5,
         -0.5,
         'no higher: the first course covers the lowest base, at 0", by 1/2"; '
-        'no lower: it hangs at most 2" below, so that the starter strip is nailed into the wall',
+        'no lower: it hangs at most 1-1/2" below, so that the starter strip is nailed into the wall',
     )
 
 
 def test_the_lowest_base_is_told_with_its_face_where_bases_differ() -> None:
     words = found(job(wall(), wall(base=-8, name="Back")))
-    assert (words.low, words.high) == (-10.0, -8.5)
+    assert (words.low, words.high) == (-9.5, -8.5)
     assert 'the lowest base, at -8" on Back, by 1/2"' in words.why
 
 
@@ -90,7 +90,7 @@ def test_a_starter_that_hangs_stays() -> None:
     hung = replace(job(wall()), as_built=AsBuilt(lines))
     assert found(hung) == RangeWords(-1.375, -1.375, "course 1 hangs there")
     unknown = found(replace(hung, as_built=AsBuilt(lines[1:])))
-    assert (unknown.low, unknown.high) == (-2.0, -0.5)
+    assert (unknown.low, unknown.high) == (-1.5, -0.5)
     assert unknown.why.endswith("; up to course 4 hangs, course 1 was not measured: it is taken as planned")
 
 

@@ -216,15 +216,15 @@ def test_trim_moves_the_edge_that_is_told() -> None:
 
 
 def test_an_edge_that_lies_no_whole_number_of_courses_from_one_that_is_met_is_told_so() -> None:
-    """Courses of 8 in from -8 to -1: A sill at 30 and the eave at 94 are met from -2, B at 36 from -4."""
+    """Courses of 8 in from -8 to -1: A sill at 31 and the eave at 95 are met from -1, B at 36 from -4."""
     holes = (
-        window("A", 40, 30, 36, 48, head_edge="ignore", sill_edge="must"),
+        window("A", 40, 31, 36, 48, head_edge="ignore", sill_edge="must"),
         window("B", 120, 36, 36, 40, head_edge="ignore"),
     )
-    found = plan(job(Elevation("Front", rectangle(240, 0, 94), openings=holes), starter=(-8, -1)))
+    found = plan(job(Elevation("Front", rectangle(240, 0, 95), openings=holes), starter=(-8, -1)))
     reasons = [why for edges, why in given_up(found.elevations[0], found) if edges[0].opening == "B"]
     assert reasons == ["can be met only by missing A sill"]
     either = (replace(holes[0], sill_edge="want"), holes[1])
-    found = plan(job(Elevation("Front", rectangle(240, 0, 94), openings=either), starter=(-8, -1)))
+    found = plan(job(Elevation("Front", rectangle(240, 0, 95), openings=either), starter=(-8, -1)))
     reasons = [why for edges, why in given_up(found.elevations[0], found) if edges[0].opening == "B"]
-    assert reasons == ['6" from A sill: not a whole number of courses']
+    assert reasons == ['5" from A sill: not a whole number of courses']
