@@ -63,7 +63,8 @@ class Rip:
 
     Attributes:
         edge: the edge that is cut away.
-        left: height that is kept, at the left end [job units].
+        left: how far up from the uncut bottom the cut lies, at the left end: what is kept of a piece that is cut
+            at its top, what comes off one that is cut at its bottom [job units].
         right: the same at the right end; another one when the eave is out of level.
     """
 
@@ -97,6 +98,7 @@ class Piece:
         notches: from left to right.
         rip: cut along it; None for none.
         exposure: of its course [job units].
+        foot: height of its course's butt line: its bottom before it is cut [job units].
         stock: number of the stock length it is cut from; None for shingles.
         cut: which cut of that length it is, from 1; 0 for shingles.
         order: when it is hung, from 1 on each face.
@@ -123,6 +125,7 @@ class Piece:
     notches: tuple[Notch, ...]
     rip: Rip | None
     exposure: float
+    foot: float
     stock: int | None
     cut: int
     order: int

@@ -155,7 +155,7 @@ ENCODING = Encoding(
                 *("id", "course", "course_set", "cladding", "left", "right"),
                 *("length", "short", "start", "end", "exposure"),
             ),
-            left_out=frozenset({"face", "bottom", "top"}),
+            left_out=frozenset({"face", "bottom", "top", "foot"}),
         ),
         TakeOff: Differs(
             first=("items", "waste", "waste_bound", "spare", "currency", "total"),

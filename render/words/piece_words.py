@@ -13,8 +13,8 @@ from evencourse.layout.order.cut_list import (
     Hand,
     TrimCut,
     TrimCuts,
-    kept_on_tape,
     notch_heights,
+    rip_on_tape,
     square_on_tape,
     up_on_tape,
 )
@@ -23,7 +23,7 @@ from evencourse.layout.order.siding_quantities import Siding, in_squares
 from evencourse.layout.order.trims import SIZED, TrimRun
 from evencourse.layout.pieces.piece import Notch, Piece
 from evencourse.layout.pieces.seam_rules import end_gap, seam_rules
-from evencourse.render.words.plan_words import show
+from evencourse.render.words.plan_words import on_tape, show
 
 _PLACES = {
     "starter": "starter line",
@@ -37,6 +37,8 @@ _PLACES = {
 #: Trim that runs level: no length of it is the upper one.
 _LEVEL = ("drip cap", "starter strip", "utility trim", "finish trim")
 _PLURALS = {"each": "", "carton": "cartons", "square": "squares", "m²": "m²", "lb": "lb", "kg": "kg"}
+#: What of a piece stands behind the course over it.
+HIDDEN_TOPS = {"panel": "nail hem", "lap": "lap", "shingle": "tops"}
 #: What holds each family.
 NAILS = {"panel": "roofing nails", "lap": "box nails", "shingle": "shingle nails"}
 
@@ -137,6 +139,9 @@ def notch_words(piece: Piece, notch: Notch, job: Job) -> str:
     if notch.edge == "bottom":
         return f"notch in the bottom {show(job, high)} up, {across}{curved}"
     if notch.edge == "top":
+        hidden = HIDDEN_TOPS[job.claddings[piece.cladding].family]
+        if low == up_on_tape(piece, piece.top, job.round):
+            return f"{hidden} off the top, down to {show(job, low)}, {across}{curved}"
         return f"notch in the top down to {show(job, low)}, {across}{curved}"
     return f"hole from {show(job, low)} to {show(job, high)} up, {across}{curved}"
 
@@ -144,11 +149,20 @@ def notch_words(piece: Piece, notch: Notch, job: Job) -> str:
 def _rip(piece: Piece, job: Job) -> Iterator[str]:
     if piece.rip is None:
         return
-    left, right = (
-        show(job, kept_on_tape(piece, height, job.round)) for height in (piece.rip.left, piece.rip.right)
-    )
-    kept = left if left == right else f"{left} at the left, {right} at the right"
-    yield f"rip to {kept}" if piece.rip.edge == "top" else f"rip the bottom off, keep {kept}"
+    cladding, top = job.claddings[piece.cladding], piece.rip.edge == "top"
+    ends = [rip_on_tape(piece, height, job.round) for height in (piece.rip.left, piece.rip.right)]
+    if top:
+        whole = on_tape(job, piece.exposure)
+        hidden = f": {HIDDEN_TOPS[cladding.family]} off" if ends == [whole, whole] else ""
+        yield f"rip to {_both(job, ends)}{hidden}"
+        return
+    kept = [on_tape(job, cladding.width) - off for off in ends] if cladding.family == "lap" else []
+    yield f"rip {_both(job, ends)} off the bottom" + (f", keep {_both(job, kept)}" if kept else "")
+
+
+def _both(job: Job, ends: Sequence[float]) -> str:
+    left, right = (show(job, end) for end in ends)
+    return left if left == right else f"{left} at the left and {right} at the right"
 
 
 def trim_words(kind: str, size: float, job: Job) -> str:
