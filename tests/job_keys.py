@@ -45,6 +45,7 @@ _VALUES = {
     "file": "a file's name",
     "prices": "`{ item = price, … }`",
     "lengths": "`{ trim = length, … }`",
+    "names": "`[name, …]`",
     "table": "a table",
     "tables": "tables",
 }

@@ -1,4 +1,4 @@
-"""``cuts``: the cut list, by face in the order of hanging and by bar for the saw."""
+"""``cuts``: the cut list, piece by piece in the order of hanging, or grouped for a shop that cuts ahead."""
 
 from __future__ import annotations
 
@@ -23,8 +23,16 @@ CsvOption = Annotated[
 ]
 
 
-def cuts(job: JobArgument, csv: CsvOption = None, starter: StarterOption = None) -> int:
-    """List every piece to cut, by face and by stock length."""
+SawOption = Annotated[
+    bool,
+    typer.Option("--saw", help="Group alike pieces and whole lengths, for a shop that cuts ahead."),
+]
+
+
+def cuts(
+    job: JobArgument, csv: CsvOption = None, saw: SawOption = False, starter: StarterOption = None
+) -> int:
+    """List every piece in the order of hanging: from which length or cut end, how long, what is left."""
     faults: list[Fault] = []
     check_file("--csv", csv, ".csv", [job], faults)
     if faults:
@@ -36,5 +44,5 @@ def cuts(job: JobArgument, csv: CsvOption = None, starter: StarterOption = None)
     if csv is not None:
         write_given(csv, csv_bytes(cuts_table(found)))
     if csv != "-":
-        show(lambda on: cuts_lines(found, on))
+        show(lambda on: cuts_lines(found, on, saw))
     return 0 if found.plan.clean else 1

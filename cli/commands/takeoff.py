@@ -64,11 +64,13 @@ def takeoff(
     if len(jobs) > 1:
         return _street(jobs, csv, xlsx, share, number)
     found = planned(jobs[0], starter, share)
-    with Progress(2) as progress:  # each is worked out here, while its step is shown
+    with Progress(3) as progress:  # each is worked out here, while its step is shown
         progress.step("pieces, stock and what to order")
         _ = found.material.order
         progress.step("what no cutting can beat")
         _ = found.material.bounds
+        progress.step("what the heap costs")
+        _ = found.material.heap
     if csv is not None or xlsx is not None:
         _write(csv, xlsx, order_tables(found))
     if "-" not in (csv, xlsx):

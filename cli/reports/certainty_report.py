@@ -36,9 +36,9 @@ def certainty_lines(sure: Certainty, plan: Plan, on: Screen) -> Iterator[str]:
     for name in sure.worst:
         if name in sure.robust:
             yield from wrapped(clean(_choice_words(sure, plan, name)), on.width)
-    counting = [edge for edge in sure.edges if edge.importance != "ignore"]
+    counting = [edge for edge in sure.edges if edge.importance != "ignore" and _told(edge)]
     open_ = [edge for edge in counting if not edge.sure]
-    planned = [edge for edge in counting if edge.result == "flush"]
+    planned = [edge for edge in counting if edge.result == "flush" and edge.edge != "base"]
     if planned and not any(edge.sure for edge in planned) and 2 * sure.error > plan.job.limits.tolerance:
         together, flush = _fine(2 * sure.error, plan), _fine(plan.job.limits.tolerance, plan)
         words = f"Flush is within {flush}, the two together may be {together}: no edge is sure to stay flush."
@@ -100,15 +100,22 @@ def decided_words(worst: Worst, other: Worst) -> str:
     return f"weight sure to stay flush, {worst.flush_weight:g} instead of {other.flush_weight:g}"
 
 
+def _told(edge: SureEdge) -> bool:
+    """Of bases those alone that may be slivers, or that an error may rip: else nothing is cut there."""
+    return edge.edge != "base" or "sliver" in edge.results or ("notch" in edge.results and not edge.sure)
+
+
 def _row(edge: SureEdge, plan: Plan) -> list[str | Cell]:
     style: Style = "bad" if _bad(edge) else "plain"
     subject = kind_words(edge.edge, edge.opening, edge.roof)
     must = ", must" if edge.importance == "must" else ""
-    fates = [*edge.results, *(["below the first course"] if edge.may_be_passed else [])]
+    words = {"flush": "whole", "notch": "rip"} if edge.edge == "base" else {}
+    passed = "hung over" if edge.edge == "base" else "below the first course"
+    fates = [*(words.get(result, result) for result in edge.results), *([passed] * edge.may_be_passed)]
     return [
         Cell(f"{edge.face}: {subject}{must}", style),
         show(plan.job, edge.height),
-        edge.result or "below the first course",
+        words.get(edge.result, edge.result) if edge.result else passed,
         Cell(" or ".join(fates), style),
     ]
 

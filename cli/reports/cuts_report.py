@@ -6,23 +6,35 @@ from collections.abc import Iterator, Sequence
 
 from evencourse.cli.reports.table import Cell, Column, Screen, clean, styled, table, wrapped
 from evencourse.layout.model.job import Job
-from evencourse.layout.order.cut_list import Bar, CutLine, FaceCuts, StockCuts, TrimCuts
+from evencourse.layout.order.cut_list import (
+    Bar,
+    CutLine,
+    FaceCuts,
+    StockCuts,
+    TrimCuts,
+    faces_in_turn,
+)
+from evencourse.layout.pieces.piece import Piece
 from evencourse.render.words.piece_words import (
+    TURN_WORDS,
     joint_words,
     marks_words,
     open_words,
+    rest_words,
+    source_words,
     trim_words,
 )
 from evencourse.render.words.plan_words import show
 from evencourse.render.words.result import Result
 
 
-def cuts_lines(result: Result, on: Screen) -> Iterator[str]:
-    """Faces in the order of hanging, then bars for the saw, then trim.
+def cuts_lines(result: Result, on: Screen, saw: bool = False) -> Iterator[str]:
+    """Faces in the order of hanging, piece by piece, then trim; for the saw alike pieces and whole lengths.
 
     Args:
         result: the finished result of a job.
         on: what it is for.
+        saw: group what is alike, for a shop that cuts ahead.
 
     Yields:
         Lines.
@@ -31,23 +43,50 @@ def cuts_lines(result: Result, on: Screen) -> Iterator[str]:
     yield styled(clean(job.name or "Job without a name"), "strong", on)
     words = (
         "Marks: face, course, number from the left. Lengths from long point to long point, gaps taken off, "
-        "laps added; notches from the left end and from the bottom. Under a flush sill, eave or band board "
-        "the lap or nail hem comes off, too. Pieces that are alike are one line."
+        "laps added; notches from the left end and from the bottom. "
     )
+    words += "Pieces that are alike are one line." if saw else TURN_WORDS
     yield from wrapped(words, on.width)
     hung = {line.piece.cladding for face in found.faces for line in face.lines}
     for name, cladding in job.claddings.items():
         if name in hung:
             yield from wrapped(clean(f"{cladding.label}: {open_words(job, cladding)}."), on.width)
-    for face in found.faces:
+    for name, turn in faces_in_turn(result.plan, result.material.pieces):
+        (face,) = (face for face in found.faces if face.face == name)
         yield ""
-        yield from _face(face, result, on)
-    for stock in found.stock:
+        yield from _face(face, result, on) if saw else _turn(name, turn, result, on)
+        yield from _cautions(name, result, on)
+    for stock in found.stock if saw else ():
         yield ""
         yield from _stock(stock, result, on)
     for trim, cuts in zip(found.trims, said.trims, strict=True):
         yield ""
         yield from _trim(trim, cuts, job, on)
+
+
+def _turn(name: str, turn: Sequence[Piece], result: Result, on: Screen) -> Iterator[str]:
+    """A face piece by piece: from what, how long, its cuts, what is kept of the rest."""
+    job, said = result.plan.job, result.instructions.pieces
+    yield styled(clean(f"{name}: {len(turn)} piece{_s(len(turn))}, in the order of hanging"), "strong", on)
+    several = len(job.claddings) > 1
+    columns = [Column("piece"), Column("from"), Column("length", right=True), Column("cut", wraps=True)]
+    columns += [Column("siding")] * several + [
+        Column("to the heap", right=True),
+        Column("thrown", right=True),
+    ]
+    rows: list[list[str | Cell]] = [
+        [
+            piece.id,
+            source_words(piece),
+            show(job, piece.length),
+            said[piece.id],
+            *([piece.cladding] * several),
+            rest_words(job, piece.leaves),
+            rest_words(job, piece.thrown),
+        ]
+        for piece in turn
+    ]
+    yield from table(columns, rows, on)
 
 
 def _face(face: FaceCuts, result: Result, on: Screen) -> Iterator[str]:
@@ -59,8 +98,11 @@ def _face(face: FaceCuts, result: Result, on: Screen) -> Iterator[str]:
     columns = [Column("", right=True), Column("length", right=True), Column("cut", wraps=True)]
     columns += [Column("siding")] * several + [Column("marks", wraps=True)]
     yield from table(columns, [_line(line, said[line.piece.id], job, several) for line in face.lines], on)
+
+
+def _cautions(name: str, result: Result, on: Screen) -> Iterator[str]:
     for part in result.material.pieces.faces:
-        if part.face != face.face:
+        if part.face != name:
             continue
         cautions = [*(f"{gave.why}" for gave in part.gave_way), *part.cautions]
         for caution in dict.fromkeys(cautions):

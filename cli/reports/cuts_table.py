@@ -14,7 +14,7 @@ from evencourse.render.words.result import Result
 
 COLUMNS = (
     "face", "hang", "mark", "material", "course", "length", "length {}", "short {}", "cut", "left end",
-    "right end", "notches", "rip", "bar", "cut of bar", "stock {}", "alike",
+    "right end", "notches", "rip", "bar", "cut of bar", "stock {}", "alike", "from", "heap {}", "thrown {}",
 )  # fmt: skip
 
 
@@ -60,6 +60,9 @@ def _piece(piece: Piece, cut: str, alike: str, plan: Plan) -> tuple[Value, ...]:
         piece.cut or None,
         job.claddings[piece.cladding].length or None,
         alike,
+        piece.source,
+        round(piece.leaves, 4) or None,
+        round(piece.thrown, 4) or None,
     )
 
 
@@ -87,5 +90,8 @@ def _trims(found: CutList, plan: Plan) -> Iterator[tuple[Value, ...]]:
                     bar.number,
                     number,
                     trim.stock,
+                    None,
+                    None,
+                    None,
                     None,
                 )

@@ -9,7 +9,7 @@ from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job
 from evencourse.layout.order.job_order import TakeOff
 from evencourse.layout.order.siding_quantities import FaceArea, ShingleCourse, Siding, in_squares
-from evencourse.render.words.piece_words import figure_words, quantity_words, rounding_words
+from evencourse.render.words.piece_words import figure_words, heap_words, quantity_words, rounding_words
 from evencourse.render.words.plan_words import course_name, show
 from evencourse.render.words.result import Result
 
@@ -35,6 +35,8 @@ def takeoff_lines(result: Result, on: Screen) -> Iterator[str]:
     yield ""
     yield from _areas(found.areas, job, on)
     yield from _siding(found, result.material.bounds, job, on)
+    if result.material.heap.lengths:
+        yield from wrapped(heap_words(result.material.heap), on.width)
     yield from _courses(found, plan, on)
     yield ""
     yield from order_lines(result, on)

@@ -1,13 +1,13 @@
 """How sure a plan is: what edges can turn out to be when tape and level err.
 
-**The errors.** Every edge's height (head, sill, eave end, step, band board) may be wrong by any amount from
+**The errors.** Every edge's height (head, sill, eave end, base, band board) may be wrong by any amount from
 ``-error`` to ``error``, each on its own. The datum may be wrong by one amount from ``-error`` to ``error``,
 the same all round the building: every butt line then lies that much off. So an edge may lie anywhere from
 ``-2 error`` to ``2 error`` from where the plan has it, measured from the lines.
 
-**What is exact.** What happens at an edge changes only where a butt line, its tolerance or the least strip
-passes it. Between two such heights nothing changes, so every height that counts is looked at: the ends of the
-interval, every change in it, and a height between each two. Nothing is sampled.
+**What is exact.** What happens at an edge changes only where a butt line, its tolerance, the cover of a base
+or the least strip passes it. Between two such heights nothing changes, so every height that counts is looked
+at: the ends of the interval, every change in it, and a height between each two. Nothing is sampled.
 
 **The worst case** of a course set: the most musts that some error misses, the most slivers that some error
 makes, the least that is flush under any error. For one error of the datum the edges are free of each other,
@@ -51,7 +51,7 @@ class SureEdge:
     Attributes:
         face: name of its elevation.
         course_set: whose courses it meets.
-        opening: the opening's mark; None for an eave, a step or a band board.
+        opening: the opening's mark; None for an eave, a base or a band board.
         edge: which edge.
         height: as measured [job units].
         left: x where it begins [job units].

@@ -36,9 +36,7 @@ def unmet(
     flush = {target: _flush(target, lines, asked, met) for target in asked.targets}
     counted = [target for target in asked.targets if target.importance != "ignore"]
     found = []
-    given_up = {
-        (target.height, target.kind == "base"): target for target in counted if flush[target] is False
-    }
+    given_up = {(one.height, one.kind == "base"): one for one in counted if flush[one] is False}
     for height, base in sorted(given_up):
         wanted = given_up[height, base]
         answer = next(asked.answers(meeting=wanted), None)

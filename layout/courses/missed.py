@@ -142,9 +142,8 @@ def _show(job: Job, height: float) -> str:
 
 
 def _reason(unmet: Sequence[Unmet], target: Target) -> Unmet | None:
-    return next(
-        (one for one in unmet if (one.height, one.base) == (target.height, target.kind == "base")), None
-    )
+    wanted = (target.height, target.kind == "base")
+    return next((one for one in unmet if (one.height, one.base) == wanted), None)
 
 
 def _why(job: Job, book: Rulebook, allowed: StarterRange, target: Target, reason: Unmet | None) -> str:

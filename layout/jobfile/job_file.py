@@ -138,8 +138,8 @@ def _job(reader: Reader, raw: Mapping[str, Any]) -> Job | None:
     limits = Limits(**{"starter": None} | reader.table(top.get("limits", {}), "limits", ("limits",)))
     framing = Framing(**reader.table(top.get("framing", {}), "framing", ("framing",)))
     seams = Seams(**reader.table(top.get("seams", {}), "seams", ("seams",)))
-    order = read_order(reader, top)
     faces = read_faces(reader, top, claddings, Trim(**trims))
+    order = read_order(reader, top, [face.name for face in faces])
     limit_faults(reader, limits, claddings, faces)
     job = Job(
         name=own.get("name", ""),

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, fields
 
 from evencourse.layout.jobfile.job_values import key, length, number, temperature, text
 from evencourse.layout.model.cladding import Cladding
-from evencourse.layout.model.job import Elevation, Fixture, Job, Opening, Point, Trim, Units, Zone
+from evencourse.layout.model.job import Elevation, Fixture, Job, Opening, Order, Point, Trim, Units, Zone
 from evencourse.layout.model.roof import Roof
 from evencourse.layout.trade.profiles import COUNTS, LENGTHS, NUMBERS, WORDS, build_cladding
 from evencourse.layout.trade.rules import rules
@@ -179,6 +179,10 @@ class _Writer:
         if job.order.lengths:
             lengths = (f"{key(k, self.ascii)} = {self.length(v)}" for k, v in job.order.lengths.items())
             order.append(f"lengths = {{ {', '.join(lengths)} }}")
+        if job.order.heap != Order().heap:
+            order.append(f"heap = {job.order.heap}")
+        if job.order.faces:
+            order.append(f"faces = [{', '.join(map(self.text, job.order.faces))}]")
         if order:
             yield from ("", "[order]", *order)
 

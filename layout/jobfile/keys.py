@@ -10,7 +10,8 @@ from evencourse.layout.trade.profiles import LENGTHS
 
 Kind = Literal[
     "text", "number", "count", "share", "flag", "word", "length", "amount", "size", "heights", "range",
-    "pitch", "temperature", "points", "ground", "line", "file", "prices", "lengths", "table", "tables",
+    "pitch", "temperature", "points", "ground", "line", "file", "prices", "lengths", "names", "table",
+    "tables",
 ]  # fmt: skip
 
 
@@ -116,6 +117,8 @@ TABLES: dict[str, tuple[Key, ...]] = {
         Key("currency", "text", "shown before prices", default=""),
         Key("prices", "prices", "price by item"),
         Key("lengths", "lengths", "stock length by kind of trim"),
+        Key("heap", "count", "cut ends that may wait for use at once", default=8),
+        Key("faces", "names", "names of faces in the order of hanging; the others follow"),
     ),
     "elevation": (
         Key("name", "text", "the face's name", True),

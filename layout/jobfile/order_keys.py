@@ -1,8 +1,8 @@
-"""The job file's ``[order]`` table: spare, prices, and stock lengths of trim."""
+"""The job file's ``[order]`` table: spare, prices, stock lengths of trim, the heap, the order of faces."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from difflib import get_close_matches
 from typing import Any
 
@@ -14,15 +14,45 @@ from evencourse.layout.trade.materials import materials
 SHORTEST = 12.0
 
 
-def read_order(reader: Reader, top: Mapping[str, Any]) -> Order:
-    """The order, every fault in it reported to the reader."""
+def read_order(reader: Reader, top: Mapping[str, Any], faces: Collection[str]) -> Order:
+    """The order, every fault in it reported to the reader.
+
+    Args:
+        reader: of the job file.
+        top: its tables.
+        faces: names of its elevations.
+    """
     found = reader.table(top.get("order", {}), "order", ("order",))
     return Order(
         found["spare"],
         _prices(reader, found.get("prices", {})),
         found["currency"],
         _lengths(reader, found.get("lengths", {})),
+        found["heap"],
+        _faces(reader, found.get("faces", []), faces),
     )
+
+
+def _faces(reader: Reader, raw: object, faces: Collection[str]) -> tuple[str, ...]:
+    """Names of faces in the order of hanging, each a face of the job and each once."""
+    path = ("order", "faces")
+    if not isinstance(raw, list):
+        if raw != reader.gap:
+            reader.fault(path, describe(raw), "a list of names of elevations")
+        return ()
+    names: list[str] = []
+    for at, name in enumerate(raw):
+        if name == reader.gap:
+            continue
+        if not isinstance(name, str) or name not in faces:
+            near = get_close_matches(name, faces, 1, 0.4) if isinstance(name, str) else []
+            wanted = f'"{near[0]}"' if near else "the name of an elevation"
+            reader.fault((*path, at), describe(name), wanted)
+        elif name in names:
+            reader.fault((*path, at), describe(name), "each elevation once")
+        else:
+            names.append(name)
+    return tuple(names)
 
 
 def _prices(reader: Reader, raw: object) -> dict[str, float]:

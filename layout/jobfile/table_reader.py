@@ -184,7 +184,7 @@ class Reader:
 
     def _value(self, raw: object, key: Key, path: Path) -> Any:
         match key.kind:
-            case "table" | "tables" | "prices" | "lengths":
+            case "table" | "tables" | "prices" | "lengths" | "names":
                 return raw
             case "text" | "file":
                 return self.text(raw, key.doc, path)

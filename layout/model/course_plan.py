@@ -108,7 +108,7 @@ class LostEdge:
 
     Attributes:
         face: name of its elevation.
-        opening: the opening's mark; None for an eave, a step or a band board.
+        opening: the opening's mark; None for an eave, a base or a band board.
         edge: which edge.
         height: of the edge [job units].
         importance: how much it matters.
@@ -185,7 +185,7 @@ class Edge:
     """What happens where one edge meets the courses.
 
     Attributes:
-        opening: the opening's mark; None for an eave, a step or a band board.
+        opening: the opening's mark; None for an eave, a base or a band board.
         edge: which edge.
         height: of the edge [job units from the datum].
         left: x where it begins [job units].
@@ -197,7 +197,7 @@ class Edge:
             (below the line for an eave, a sill or a band board: the one that ends there).
         cut: how far up the course the edge lies; 0 when flush [job units].
         strip: what is left of the course; the whole course when flush [job units].
-        rip: the course is cut lengthwise all along the edge (eave, step, band board).
+        rip: the course is cut lengthwise all along the edge (eave, base, band board).
         furring: packing behind the cut edge [job units].
         miss: nearest butt line less the edge [job units].
         chord: x from and to where the course's butt line meets a curved or sloping opening; None otherwise.

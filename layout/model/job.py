@@ -339,12 +339,16 @@ class Order:
         prices: price by take-off item and unit; only what the job file gives.
         currency: shown before prices; empty when none is given.
         lengths: stock length by kind of trim; only what the job file gives [job units].
+        heap: cut ends that may wait for use at once.
+        faces: names of faces in the order in which they are hung; the others follow as they stand.
     """
 
     spare: float = 0.0
     prices: Mapping[str, float] = field(default_factory=dict)
     currency: str = ""
     lengths: Mapping[str, float] = field(default_factory=dict)
+    heap: int = 8
+    faces: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -168,6 +168,18 @@ def cut_list(plan: Plan, pieces: Pieces, trims: Sequence[TrimBars]) -> CutList:
     )
 
 
+def faces_in_turn(plan: Plan, pieces: Pieces) -> Iterator[tuple[str, tuple[Piece, ...]]]:
+    """Faces with their pieces, both in the order of hanging.
+
+    Args:
+        plan: whose job says the order of faces.
+        pieces: of the same plan.
+    """
+    first = {name: at for at, name in enumerate(plan.job.order.faces)}
+    for face in sorted(pieces.faces, key=lambda face: first.get(face.face, len(first))):
+        yield face.face, tuple(sorted(face.pieces, key=lambda piece: piece.order))
+
+
 def alike(job: Job, piece: Piece) -> tuple[object, ...]:
     """What two pieces must share to be cut alike.
 

@@ -12,6 +12,7 @@ from evencourse.layout.order.job_order import TakeOff, takeoff
 from evencourse.layout.order.siding_quantities import Siding, cutting_bounds, sidings
 from evencourse.layout.order.trims import TrimBars, trims
 from evencourse.layout.pieces.all_pieces import Pieces, pieces
+from evencourse.layout.pieces.heap_cost import HeapCost, heap_cost
 
 
 @dataclass(frozen=True)
@@ -53,6 +54,11 @@ class Material:
     def bounds(self) -> Mapping[str, int]:
         """By cladding, the stock lengths that no cutting of these pieces can do without."""
         return cutting_bounds(self.pieces)
+
+    @cached_property
+    def heap(self) -> HeapCost:
+        """What its small heap of cut ends costs; its search is as long as that for the pieces."""
+        return heap_cost(self.plan, self.pieces)
 
 
 def material(plan: Plan) -> Material:

@@ -129,6 +129,7 @@ def _cut(plan: Plan, kind: str, size: float, runs: Sequence[TrimRun]) -> TrimBar
         kerf=table["kerf"] * inch,
         shortest=table["shortest"] * inch,
         scale=ticks(plan.job),
+        heap=plan.job.order.heap,
     )
     nails: dict[tuple[float, str], int] = {}
     for piece in cutting.pieces:

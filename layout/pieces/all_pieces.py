@@ -12,12 +12,13 @@ from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Point
 from evencourse.layout.pieces.face_letters import face_letters
+from evencourse.layout.pieces.hidden_tops import Top, cut_tops, whole_height
 from evencourse.layout.pieces.piece import End, FacePieces, Meets, Notch, Piece, Seam
 from evencourse.layout.pieces.piece_shape import PieceShape, Slope, shapes
 from evencourse.layout.pieces.relaxed_rules import gave_way, out_of_level, unheld
 from evencourse.layout.pieces.seam_rules import notch_clear
-from evencourse.layout.pieces.seam_stretches import covered, lapped
 from evencourse.layout.pieces.stock_choice import Cut, Cutting, Joint, cut_runs
+from evencourse.layout.pieces.stretches import covered, lapped
 from evencourse.layout.pieces.strips import Run, runs
 from evencourse.layout.trade.materials import materials
 
@@ -61,6 +62,8 @@ class _Part:
         bar: number of its bar; None for shingles.
         before: the seam at its left end.
         after: the seam at its right end.
+        made: how it is cut; None for shingles.
+        source: turn of the piece whose end it is cut from; None for a new length.
     """
 
     run: Run
@@ -71,15 +74,18 @@ class _Part:
     bar: int | None
     before: Joint | None
     after: Joint | None
+    made: Cut | None
+    source: int | None
 
 
 @dataclass(frozen=True)
 class _Mark:
-    """What a piece is called, when it is hung on its face, and which cut of its bar it is."""
+    """What a piece is called, when it is hung, which cut of its bar it is, and what it is cut from."""
 
     id: str
     order: int
     cut: int
+    source: str
 
 
 def pieces(plan: Plan) -> Pieces:
@@ -104,6 +110,7 @@ def pieces(plan: Plan) -> Pieces:
     outlines = _outlines(parts)
     courses = [(part.run.foot, part.run.head) for part in parts]
     cut = shapes(outlines, courses, plan.job.limits.tolerance)
+    cut = cut_tops(plan, cut, _tops(plan, parts, outlines))
     rings = _rings(outlines)
     made = [
         _piece(plan, part, mark, shape, ring)
@@ -131,36 +138,31 @@ def _cladding(plan: Plan, run: Run) -> Cladding:
 
 def _parts(plan: Plan, found: Sequence[Run]) -> tuple[dict[str, Cutting], list[_Part]]:
     """The cutting of every cladding with a stock length, and the parts of every run in order."""
-    by_cladding: dict[str, list[int]] = {}
-    for index, run in enumerate(found):
-        by_cladding.setdefault(_cladding(plan, run).name, []).append(index)
-    stock: dict[str, Cutting] = {}
+    stock = cut_runs(plan, found)
     parts: list[list[_Part]] = [[] for _ in found]
+    for index, run in enumerate(found):
+        cladding = _cladding(plan, run)
+        if cladding.name not in stock:
+            start, end = covered(plan, cladding, run)
+            parts[index].append(_Part(run, run.left, run.right, start, end, None, None, None, None, None))
     first = 1
-    for name, members in by_cladding.items():
-        cladding = plan.job.claddings[name]
-        if cladding.length <= 0:
-            for index in members:
-                run = found[index]
-                start, end = covered(plan, cladding, run)
-                parts[index].append(_Part(run, run.left, run.right, start, end, None, None, None))
-            continue
-        stock[name] = cut_runs(plan, cladding, [found[index] for index in members])
+    for cutting in stock.values():
         joints: dict[int, list[Joint]] = {}
-        for joint in stock[name].joints:
+        for joint in cutting.joints:
             joints.setdefault(joint.run, []).append(joint)
-        for cut in stock[name].cuts:
-            index = members[cut.run]
-            parts[index].append(_part(found[index], cut, joints.get(cut.run, []), len(parts[index]), first))
-        first += len(stock[name].bars)
+        for cut in cutting.cuts:
+            row = parts[cut.run]
+            source = None if cut.source is None else cutting.cuts[cut.source].turn
+            row.append(_part(found[cut.run], cut, joints.get(cut.run, []), len(row), first, source))
+        first += len(cutting.bars)
     return stock, [part for group in parts for part in group]
 
 
-def _part(run: Run, cut: Cut, joints: Sequence[Joint], at: int, first: int) -> _Part:
+def _part(run: Run, cut: Cut, joints: Sequence[Joint], at: int, first: int, source: int | None) -> _Part:
     before = joints[at - 1] if at else None
     after = joints[at] if at < len(joints) else None
     left, right = before.x if before else run.left, after.x if after else run.right
-    return _Part(run, left, right, cut.left, cut.right, first + cut.bar, before, after)
+    return _Part(run, left, right, cut.left, cut.right, first + cut.bar, before, after, cut, source)
 
 
 def _marks(plan: Plan, parts: Sequence[_Part]) -> list[_Mark]:
@@ -173,6 +175,7 @@ def _marks(plan: Plan, parts: Sequence[_Part]) -> list[_Mark]:
         counts[key] = counts.get(key, 0) + 1
         prefix = plan.course_sets[run.course_set].prefix
         ids.append(f"{letters[run.face]}-{prefix}{run.number}.{counts[key]}")
+    by_turn = {part.made.turn: mark for part, mark in zip(parts, ids, strict=True) if part.made}
     place, hung, cuts = [0] * len(parts), dict[int, int](), dict[int | None, int]()
     cut = [0] * len(parts)
     for i in order:
@@ -180,22 +183,17 @@ def _marks(plan: Plan, parts: Sequence[_Part]) -> list[_Mark]:
         place[i] = hung[face] = hung.get(face, 0) + 1
         if bar is not None:
             cut[i] = cuts[bar] = cuts.get(bar, 0) + 1
-    return [_Mark(*mark) for mark in zip(ids, place, cut, strict=True)]
+    sources = ["new" if part.source is None else by_turn[part.source] for part in parts]
+    return [_Mark(*mark) for mark in zip(ids, place, cut, sources, strict=True)]
 
 
 def _hanging_order(parts: Sequence[_Part]) -> list[int]:
-    """Course by course from the left; a piece that lies behind its neighbour before it."""
-    order: list[int] = []
-    first = 0
-    for last, part in enumerate(parts):
-        if part.after is not None:
-            continue
-        turn = first
-        while turn < last and (after := parts[turn].after) is not None and after.front != "left":
-            turn += 1
-        order += [*range(first, turn), *range(last, turn - 1, -1)]
-        first = last + 1
-    return order
+    """Indices of pieces face by face, course by course, each run in its turns; shingles from the left."""
+    key = {id(run): at for at, run in enumerate({id(part.run): part.run for part in parts}.values())}
+    return sorted(
+        range(len(parts)),
+        key=lambda i: (key[id(parts[i].run)], made.turn if (made := parts[i].made) else i),
+    )
 
 
 def _outlines(parts: Sequence[_Part]) -> list[Geometry]:
@@ -214,6 +212,15 @@ def _outlines(parts: Sequence[_Part]) -> list[Geometry]:
         ):
             outlines[i] = _largest(outline)
     return outlines
+
+
+def _tops(plan: Plan, parts: Sequence[_Part], outlines: Sequence[Geometry]) -> list[Top]:
+    found = []
+    for part, (left, bottom, right, _) in zip(parts, shapely.bounds(outlines).tolist(), strict=True):
+        run = part.run
+        whole = whole_height(plan, _cladding(plan, run), run.head - run.foot)
+        found.append(Top(run.face, left, right, bottom, run.foot, run.head, whole))
+    return found
 
 
 def _largest(outline: Geometry) -> Geometry:
@@ -276,10 +283,14 @@ def _piece(
         notches=tuple(_placed(notch, left - part.start, part.end - right, clear) for notch in shape.notches),
         rip=shape.rip,
         exposure=run.head - run.foot,
+        foot=run.foot,
         stock=part.bar,
         cut=mark.cut,
         order=mark.order,
         held=_held(plan, cladding, shape, short, length, top - bottom),
+        source=mark.source if part.made else None,
+        leaves=part.made.leaves if part.made else 0.0,
+        thrown=part.made.thrown if part.made else 0.0,
     )
 
 

@@ -42,7 +42,8 @@ class Notch:
         edge: the edge it is cut from; ``inside`` for a hole.
         left: from the piece's left end to the notch [job units].
         width: along the piece [job units].
-        depth: from the edge into the piece; height of a hole [job units].
+        depth: from the edge of what shows into the piece, of a notch in its hidden lap or hem alone from the
+            uncut top; height of a hole [job units].
         right: from the notch to the piece's right end [job units].
         rest: what is left of the piece above or below it [job units].
         curved: it is cut to a curve or a slope inside these numbers.
@@ -63,8 +64,8 @@ class Rip:
 
     Attributes:
         edge: the edge that is cut away.
-        left: how far up from the uncut bottom the cut lies, at the left end: what is kept of a piece that is cut
-            at its top, what comes off one that is cut at its bottom [job units].
+        left: how far up from the uncut bottom the cut lies, at the left end: what is kept of a piece cut at
+            its top, what comes off one cut at its bottom [job units].
         right: the same at the right end; another one when the eave is out of level.
     """
 
@@ -103,6 +104,9 @@ class Piece:
         cut: which cut of that length it is, from 1; 0 for shingles.
         order: when it is hung, from 1 on each face.
         held: nails still hold it.
+        source: ``new``, or the id of the piece whose cut end it is cut from; None for shingles.
+        leaves: what goes on the heap when it is cut, to be used later; 0 for nothing [job units].
+        thrown: what is thrown away instead [job units].
     """
 
     id: str
@@ -130,6 +134,9 @@ class Piece:
     cut: int
     order: int
     held: bool
+    source: str | None
+    leaves: float
+    thrown: float
 
 
 @dataclass(frozen=True)

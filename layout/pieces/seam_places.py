@@ -1,27 +1,221 @@
-"""Where seams may lie: what the search asks of whoever knows the rules."""
+"""Where the seams of a stretch may lie, and how few pieces its rest takes from there.
+
+    x:     start      |-- apart from the seams of the course below --|        end
+           ·····[======]                              [====]·····[==]·····
+    pieces left:  3 3 2                                 2 1       1
+
+Every seam in a bracket is lawful, and from each the rest can be covered lawfully. So whoever hangs from the
+left and steps from bracket to bracket never gets stuck: a dynamic programme from the right has looked ahead.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import Protocol
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 
-from evencourse.layout.pieces.run_cutting import Spans
+from evencourse.layout.pieces.seam_rules import Rule
+from evencourse.layout.pieces.stretches import Stretch
+
+Range = tuple[int, int]
+#: A seam near by: how many courses away, and its line [ticks].
+Near = tuple[int, int]
+
+#: Which rules are relaxed, step by step, where no layout keeps them: wanted ones before those that bind.
+LEVELS: tuple[frozenset[Rule], ...] = (
+    frozenset(),
+    frozenset({"apart"}),
+    frozenset({"raked"}),
+    frozenset({"apart", "raked"}),
+    frozenset({"opening"}),
+    frozenset({"apart", "opening"}),
+    frozenset({"opening", "raked"}),
+    frozenset({"apart", "opening", "raked"}),
+    frozenset({"apart", "opening", "raked", "line"}),
+    frozenset({"apart", "opening", "raked", "line", "shortest"}),
+    frozenset({"apart", "opening", "raked", "line", "shortest", "stud"}),
+)
+#: Levels that relax nothing but what is wanted, not bound.
+WANTED = 4
 
 
-class Places(Protocol):
-    """Where seams may lie."""
+@dataclass(frozen=True)
+class Places:
+    """Where a stretch may have seams, beside the seams that hang near it.
 
-    #: How far the rules can give way.
-    levels: int
+    Attributes:
+        starts: ends: of the brackets, from the left [ticks].
+        left: by bracket, the fewest pieces that the rest takes.
+        fewest: pieces that the whole stretch takes.
+        shortest: size of the shortest piece [ticks].
+        level: of the rules that had to be relaxed.
+    """
 
-    def spots(self, task: int, level: int) -> Spans:
-        """Stretches where a run may have a seam, the rules giving way up to a level."""
+    starts: Sequence[int]
+    ends: Sequence[int]
+    left: Sequence[int]
+    fewest: int
+    shortest: int
+    level: int
 
-    def alone(self, task: int, level: int) -> Spans:
-        """The same, whatever seams hang round it."""
+    def down(self, seam: int, most: int, least: int) -> int | None:
+        """The rightmost place from ``least`` to ``seam`` whose rest takes no more than so many pieces."""
+        at = bisect_right(self.starts, seam) - 1
+        while at >= 0:
+            place = min(seam, self.ends[at])
+            if place < least:
+                return None
+            if self.left[at] <= most:
+                return place
+            at -= 1
+        return None
 
-    def hang(self, task: int, seams: Sequence[int]) -> None:
-        """Take note of a run's seams; an empty list takes them back."""
+    def rest(self, seam: int) -> int:
+        """The fewest pieces that the rest takes from a lawful seam."""
+        return self.left[bisect_right(self.starts, seam) - 1]
 
-    def beside(self, task: int) -> Sequence[int]:
-        """Runs whose seams stand in the way of a run's."""
+    def edges(self, low: int, high: int, most: int) -> Iterator[int]:
+        """The ends of every bracket from ``low`` to ``high`` whose rest takes no more than so many pieces."""
+        at = bisect_left(self.ends, low)
+        while at < len(self.starts) and self.starts[at] <= high:
+            if self.left[at] <= most:
+                yield max(low, self.starts[at])
+                yield min(high, self.ends[at])
+            at += 1
+
+
+def places(stretch: Stretch, near: Iterable[Near]) -> Places:
+    """Where a stretch may have seams, the rules relaxed only as far as no layout keeps them.
+
+    Args:
+        stretch: any.
+        near: the seams that hang near it.
+
+    Rules: ``LEVELS``; how a level is found: whatever the pieces, from the right end to the left, every seam
+    from which the rest can be covered is known, so that none is said to be impossible that is not.
+    """
+    near = (*near, *stretch.fixed)
+    for level, relaxed in enumerate(LEVELS):
+        shortest = stretch.stock.shortest
+        if "shortest" in relaxed:
+            shortest = max(shortest // 4, stretch.stock.step + 1)
+        found, fewest = _counted(stretch, _free(stretch, near, relaxed, shortest), shortest)
+        if fewest:
+            found.sort()
+            starts, ends, left = zip(*found, strict=True) if found else ((), (), ())
+            return Places(starts, ends, left, fewest, shortest, level)
+    raise ValueError(f"a length of {stretch.stock.capacity} ticks is too short to be seamed")
+
+
+def _counted(stretch: Stretch, free: list[Range], shortest: int) -> tuple[list[tuple[int, int, int]], int]:
+    """Brackets with the fewest pieces that the rest takes; pieces of the whole, 0 when there is no layout."""
+    stock = stretch.stock
+    fewest = int(stretch.size <= stock.capacity)
+    found: list[tuple[int, int, int]] = []
+    # Seams from which one more piece reaches what is known already; at first the right end.
+    reach = [(stretch.end - stock.capacity, stretch.end - shortest)]
+    pieces = 1
+    while free and reach and (not fewest or pieces <= fewest + stock.extra):
+        # What lies to the left of the reach is not looked at yet, what lies to its right never again.
+        free, ahead = _parted(free, reach[0][0])
+        inside, outside = _split(ahead, reach)
+        free += [(low, high) for low, high in outside if low < reach[-1][1]]
+        found += [(low, high, pieces) for low, high in inside]
+        reach = _joined(
+            (low - stock.capacity + stock.step, high - shortest + stock.step) for low, high in inside
+        )
+        pieces += 1
+        if not fewest and any(low <= stretch.start <= high for low, high in reach):
+            fewest = pieces
+    return found, fewest
+
+
+def _parted(ranges: list[Range], at: int) -> tuple[list[Range], list[Range]]:
+    """Sorted ranges that end before a place, and the others; the list is taken apart for it."""
+    others: list[Range] = []
+    while ranges and ranges[-1][1] >= at:
+        others.append(ranges.pop())
+    return ranges, others[::-1]
+
+
+def _split(ranges: Sequence[Range], by: Sequence[Range]) -> tuple[list[Range], list[Range]]:
+    """What of sorted ranges lies in other sorted ranges, and what does not."""
+    inside: list[Range] = []
+    outside: list[Range] = []
+    at = 0
+    for low, high in ranges:
+        here = low
+        while at < len(by) and by[at][1] < low:
+            at += 1
+        along = at
+        while along < len(by) and by[along][0] <= high:
+            first, last = by[along]
+            if first > here:
+                outside.append((here, first - 1))
+            inside.append((max(here, first), min(high, last)))
+            here = last + 1
+            along += 1
+        if here <= high:
+            outside.append((here, high))
+    return inside, outside
+
+
+def _joined(ranges: Iterable[Range]) -> list[Range]:
+    found: list[Range] = []
+    for low, high in sorted(ranges):
+        if found and low <= found[-1][1] + 1:
+            found[-1] = (found[-1][0], max(high, found[-1][1]))
+        else:
+            found.append((low, high))
+    return found
+
+
+def _free(stretch: Stretch, near: Iterable[Near], relaxed: frozenset[Rule], shortest: int) -> list[Range]:
+    """Where seams may lie by themselves [x where the right piece begins]."""
+    stock = stretch.stock
+    shut = [(low, high) for low, high, rule in stretch.spans if rule not in relaxed]
+    if "line" not in relaxed:
+        for away, line in near:
+            reach = stock.apart if away == 1 and "apart" not in relaxed else stock.in_line
+            shut.append((line - reach, line + reach))
+    shut.sort()
+    low = stretch.start + shortest - stock.step
+    high = stretch.end - shortest
+    if stock.on_studs and "stud" not in relaxed:
+        return list(_points(stretch.points, shut, stock.joint // 2))
+    if stock.on_studs:
+        return list(_gaps(shut, low, high, -(stock.joint // 2)))
+    # Left of the entrance the right piece lies in front, right of it behind.
+    if stretch.entrance >= high:
+        return list(_gaps(shut, low, high, 0))
+    if stretch.entrance <= low:
+        return list(_gaps(shut, low, high, stock.lap))
+    border = int(stretch.entrance)
+    return [*_gaps(shut, low, border - 1, 0), *_gaps(shut, border, high, stock.lap)]
+
+
+def _gaps(shut: Sequence[Range], low: int, high: int, shift: int) -> Iterator[Range]:
+    """What sorted open ranges of lines leave of a closed range of seams, a line a shift from its seam."""
+    here, high = low + shift, high + shift
+    for first, last in shut:
+        if last <= here:
+            continue
+        if first >= high:
+            break
+        if first >= here:
+            yield here - shift, first - shift
+        here = last
+    if here <= high:
+        yield here - shift, high - shift
+
+
+def _points(points: Sequence[int], shut: Sequence[Range], half: int) -> Iterator[Range]:
+    """Joints whose lines, half a joint to their left, lie in none of the sorted open ranges."""
+    at, reach = 0, -(1 << 60)
+    for point in points:
+        line = point - half
+        while at < len(shut) and shut[at][0] < line:
+            reach = max(reach, shut[at][1])
+            at += 1
+        if line >= reach:
+            yield point, point

@@ -13,6 +13,7 @@ from evencourse.layout.courses.crept import Crept, crept_there
 from evencourse.layout.model.course_plan import Change, Plan
 from evencourse.layout.order.job_order import TakeOff
 from evencourse.layout.order.material import Material
+from evencourse.layout.pieces.heap_cost import HeapCost
 from evencourse.layout.pieces.piece import Piece
 from evencourse.layout.results.encoding import Json
 from evencourse.layout.results.plan_keys import ENCODING
@@ -51,7 +52,8 @@ def plan_dict(plan: Plan, material: Material | None = None, sure: Certainty | No
     if material is not None:
         for cut, elevation in zip(material.pieces.faces, elevations, strict=True):
             elevation["pieces"] = [ENCODING.encode(piece) for piece in cut.pieces]
-        content["takeoff"] = ENCODING.encode(material.order)
+        heap = ENCODING.encode(material.heap)
+        content["takeoff"] = {**ENCODING.encode(material.order), "heap": heap}
     if sure is not None:
         content["certainty"] = ENCODING.encode(sure)
     if plan.job.as_built:
@@ -64,8 +66,12 @@ def plan_dict(plan: Plan, material: Material | None = None, sure: Certainty | No
 
 def plan_schema() -> Json:
     """The JSON Schema (draft 2020-12) of the plan file, with what every key means."""
-    found = ENCODING.definitions(Plan, Piece, TakeOff, Certainty, Crept, Change)
+    found = ENCODING.definitions(Plan, Piece, TakeOff, HeapCost, Certainty, Crept, Change)
     plan, face = found.pop("Plan"), found["ElevationPlan"]
+    found["TakeOff"]["properties"]["heap"] = {
+        **ENCODING.schema(HeapCost),
+        "description": "What the small heap of cut ends costs.",
+    }
     face["properties"]["pieces"] = _list_of(Piece, "Every piece of siding, by zone and course.")
     face["properties"]["crept"] = _list_of(Crept, "Courses that hang beyond what their siding allows.")
     return {

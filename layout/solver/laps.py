@@ -270,16 +270,14 @@ class _Programme:
         links[2] *= 1 + self.parted[lower][:, None]
         if not up:
             links, barred = links.transpose(0, 2, 1), barred.T
-        middle, rest = _ranks(choice[MIDDLE])[:, None], _ranks(choice[REST])[:, None]
         key = np.where(barred, _LAST, choice[WIDE_JUMP][:, None] + links[0])
-        left = key == key.min(axis=0)
-        for row in (
-            middle,
-            (choice[SEEN][:, None] + links[1]) * ROOM + choice[BANDS][:, None] + links[2],
-            rest,
-        ):
-            key = np.where(left & ~barred, row, _LAST)
-            left = key == key.min(axis=0)
+        left = (key == key.min(axis=0)) & ~barred
+        seen = (choice[SEEN][:, None] + links[1]) * ROOM + choice[BANDS][:, None] + links[2]
+        for row in (_ranks(choice[MIDDLE])[:, None], seen, None):
+            if not (left.sum(axis=0) > 1).any():
+                break
+            key = np.where(left, _ranks(choice[REST])[:, None] if row is None else row, _LAST)
+            left &= key == key.min(axis=0)
         best = left.argmax(axis=0)
         added = links[:, best, np.arange(len(best))]
         return np.where(barred.all(axis=0), -1, best), added

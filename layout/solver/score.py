@@ -34,7 +34,7 @@ TERMS = (
     "wide_jump",  # change of exposure between bands beyond the greatest that is allowed
     "slivers",  # strips thinner than strip_min
     "flush_weight",  # weight of the flush edges, negative
-    "seen",  # all that shows, in inches: jumps beyond what goes unseen, and flush edges off their lines
+    "seen",  # all that shows, in inches: jumps beyond what goes unseen, flush edges off their lines, cover
     "bands",  # number of bands; one of a single course between two others counts twice
     "off_nominal",  # distance from the nominal exposure, over all courses
     "thin_eave",  # what cut last courses lack of a good height under an eave

@@ -36,11 +36,11 @@ class BorderStretch:
     Attributes:
         face: index of its elevation in the plan.
         zone: index of its zone on that elevation.
-        place: what it is: ``starter`` (along butt line 1), ``base`` (a step or a roof that siding is cut
-            along), ``eave``, ``rake``, ``under band``, a corner, ``butts`` (trim or another wall), ``step``
-            (the plumb side of a step), or a part of an opening: ``head``, ``sill``, ``side``, ``slope``
-            (a triangle's), ``curve``; or along a roof, a deck or a ledger against the wall: ``over roof``,
-            ``under roof``, ``beside roof`` (its plumb end).
+        place: what it is: ``starter`` (along the butt line of a first course), ``base`` (a base or a roof
+            that siding is cut along), ``eave``, ``rake``, ``under band``, a corner, ``butts`` (trim, another
+            wall), ``step`` (the plumb side of a step), or a part of an opening: ``head``, ``sill``, ``side``,
+            ``slope`` (a triangle's), ``curve``; or along a roof, a deck or a ledger against the wall: ``over
+            roof``, ``under roof``, ``beside roof`` (its plumb end).
         opening: mark of the opening; None for the wall's own border.
         hand: which end of the siding it is, which half of a gable; None where it runs along it.
         length: along the border [job units].

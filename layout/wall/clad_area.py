@@ -99,13 +99,12 @@ def openings_left_out(face: ElevationPlan, starter: float) -> Iterator[tuple[Poi
     Args:
         face: with its bases.
         starter: butt line 1 of its lowest zone. A door that stands on the base stops the siding down to the
-            line at which the first course ends there.
+            line at which the first course ends on the highest base under it: where its trim reaches over a
+            step, siding goes on below.
     """
     for opening in face.elevation.openings:
-        outline = opening.trimmed()
-        left, right = min(x for x, _ in outline), max(x for x, _ in outline)
-        lines = [base.line for base in face.bases if base.left < right and base.right > left]
-        yield _down_to(opening, min(lines, default=starter))
+        lines = [base.line for base in face.bases if base.left < opening.right and base.right > opening.left]
+        yield _down_to(opening, max(lines, default=starter))
 
 
 def _down_to(opening: Opening, starter: float) -> tuple[Point, ...]:

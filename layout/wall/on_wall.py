@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import inf
 
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan
+from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.wall.border import ROOFS, BorderStretch
 
 
@@ -37,9 +38,9 @@ def is_up(plan: Plan, stretch: BorderStretch) -> bool:
         plan: where the border comes from.
         stretch: a stretch of it.
 
-    Rule: what siding ends against goes up before it. Where courses hang, so do the starter, corners and trim
-    at plumb ends, and the trim of every opening and every roof that they have reached; what lies along eaves,
-    rakes and steps above them does not (common practice, no source).
+    Rule: what siding ends against goes up before it. Where courses hang, so do corners and trim at plumb
+    ends, and the trim of every opening and every roof that they have reached; what lies along eaves, rakes
+    and bases above them, a starter strip too, does not (common practice, no source).
     """
     face = plan.elevations[stretch.face]
     name = face.zones[stretch.zone].course_set
@@ -52,8 +53,10 @@ def is_up(plan: Plan, stretch: BorderStretch) -> bool:
         return min(y for _, y in opening.trimmed()) < top
     if stretch.place in ROOFS:
         return min(stretch.start[1], stretch.end[1]) < top
-    if stretch.place in ("starter", "outside corner", "inside corner", "butts"):
+    if stretch.place in ("outside corner", "inside corner", "butts"):
         return True
+    if stretch.place == "starter":
+        return stretch.start[1] < top - SAME
     return stretch.place in ("base", "step") and max(stretch.start[1], stretch.end[1]) <= top
 
 

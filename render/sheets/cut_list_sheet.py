@@ -1,38 +1,33 @@
-"""The cut list: pieces of every face in hanging order, then every length for the saw, then the trim."""
+"""The cut list: the pieces of every face in the order of hanging, then the trim."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from typing import TypeVar
 
 from evencourse.layout.model.course_plan import Plan
-from evencourse.layout.order.cut_list import Bar, CutLine, FaceCuts, StockCuts, TrimCuts
+from evencourse.layout.order.cut_list import TrimCuts, faces_in_turn
+from evencourse.layout.pieces.piece import Piece
 from evencourse.render.drawing.numbering import Draft
 from evencourse.render.sheets.table_sheet import LARGE, Section, SheetCell, SheetColumn, Table, table_drafts
 from evencourse.render.words.piece_words import (
+    TURN_WORDS,
     joint_words,
-    marks_words,
     open_words,
+    rest_words,
+    source_words,
     trim_words,
 )
 from evencourse.render.words.plan_words import counted, show
 from evencourse.render.words.result import Result
 
-_T = TypeVar("_T")
-
-HANGING, SAW, TRIM = "Cut list", "Saw list", "Trim list"
-_COUNT = SheetColumn("Count", "end")
+HANGING, TRIM = "Cut list", "Trim list"
 _HANGING_COLUMNS = (
-    _COUNT,
+    SheetColumn("Piece"),
+    SheetColumn("From"),
     SheetColumn("Length", "end", height=LARGE),
-    SheetColumn("Marks, in hanging order", wraps=True),
-    SheetColumn("Cut besides the length", wraps=True),
-)
-_SAW_COLUMNS = (
-    _COUNT,
-    SheetColumn("Cut it to", height=LARGE, wraps=True),
-    SheetColumn("Left over", "end"),
-    SheetColumn("Number of the length: marks", wraps=True),
+    SheetColumn("Other cuts", wraps=True),
+    SheetColumn("To the heap", "end"),
+    SheetColumn("Thrown away", "end"),
 )
 _TRIM_COLUMNS = (
     SheetColumn("No.", "end"),
@@ -40,18 +35,15 @@ _TRIM_COLUMNS = (
     SheetColumn("Left over", "end"),
 )
 _HANGING_NOTE = (
-    "Alike pieces share a line. A mark is face, course, number from the left. "
-    "Lengths run from long point to long point, gaps taken off, laps added; notches from the left end. "
-    "Under a flush sill, eave or band board the lap or nail hem comes off, too."
+    f"{TURN_WORDS} A mark is face, course, number from the left. "
+    "Lengths run from long point to long point, gaps taken off, laps added; notches from the left end and "
+    "from the bottom."
 )
-_SAW_NOTE = "Lengths that are cut alike share a line, in the order in which their pieces are hung."
 _TRIM_NOTE = "Every length of trim and where its pieces go."
-#: More alike pieces or lengths than this take another line.
-_MOST_ALIKE = 48
 
 
 def cut_list_sheets(result: Result, paper_name: str, date: str | None = None) -> tuple[Draft, ...]:
-    """The sheets of the cut list, of the saw list and of the trim list.
+    """The sheets of the cut list and of the trim list.
 
     Args:
         result: the finished result of a job.
@@ -62,7 +54,6 @@ def cut_list_sheets(result: Result, paper_name: str, date: str | None = None) ->
     trims = tuple(_trim(plan, trim, cut) for trim, cut in zip(cuts.trims, words.trims, strict=True))
     tables = (
         Table(HANGING, _HANGING_COLUMNS, tuple(_hanging(result)), _HANGING_NOTE),
-        Table(SAW, _SAW_COLUMNS, tuple(_saw(plan, stock) for stock in cuts.stock), _SAW_NOTE),
         Table(TRIM, _TRIM_COLUMNS, trims, _TRIM_NOTE),
     )
     return tuple(draft for table in tables for draft in table_drafts(plan, table, paper_name, date))
@@ -74,70 +65,41 @@ def _hanging(result: Result) -> Iterator[Section]:
         part.face: tuple(dict.fromkeys([*(gave.why for gave in part.gave_way), *part.cautions]))
         for part in result.material.pieces.faces
     }
-    for face in result.material.cuts.faces:
-        sections = list(_claddings(result.plan, face, result.instructions.pieces))
+    for name, turn in faces_in_turn(result.plan, result.material.pieces):
+        sections = list(_claddings(result.plan, name, turn, result.instructions.pieces))
         for index, section in enumerate(sections):
             last = index == len(sections) - 1
-            said = cautions.get(face.face, ()) if last else ()
+            said = cautions.get(name, ()) if last else ()
             mind = tuple(
-                (SheetCell(), SheetCell(), SheetCell("Mind", weight="bold"), SheetCell(text)) for text in said
+                (SheetCell("Mind", weight="bold"), *[SheetCell()] * 2, SheetCell(text), *[SheetCell()] * 2)
+                for text in said
             )
             yield Section(section.heading, (*section.rows, *mind), section.note)
 
 
-def _claddings(plan: Plan, face: FaceCuts, words: Mapping[str, str]) -> Iterator[Section]:
-    by_cladding: dict[str, list[CutLine]] = {}
-    for line in face.lines:
-        by_cladding.setdefault(line.piece.cladding, []).append(line)
-    for name, lines in by_cladding.items():
+def _claddings(plan: Plan, face: str, turn: Sequence[Piece], words: Mapping[str, str]) -> Iterator[Section]:
+    by_cladding: dict[str, list[Piece]] = {}
+    for piece in turn:
+        by_cladding.setdefault(piece.cladding, []).append(piece)
+    for name, found in by_cladding.items():
         cladding = plan.job.claddings[name]
-        count = sum(line.count for line in lines)
-        note = f"{counted(count, 'piece')}, {cladding.label}: {open_words(plan.job, cladding)}"
+        note = f"{counted(len(found), 'piece')}, {cladding.label}: {open_words(plan.job, cladding)}"
         if cladding.family == "shingle":
-            note = f"{cladding.label}: {counted(count, 'run')}, the width that each one covers"
+            note = f"{cladding.label}: {counted(len(found), 'run')}, the width that each one covers"
             note += f"; {open_words(plan.job, cladding)}"
-        rows = (row for line in lines for row in _hanging_rows(plan, line, words[line.piece.id]))
-        yield Section(face.face, tuple(rows), note)
+        yield Section(face, tuple(_row(plan, piece, words[piece.id]) for piece in found), note)
 
 
-def _hanging_rows(plan: Plan, line: CutLine, cut: str) -> Iterator[tuple[SheetCell, ...]]:
-    for marks in _chunks(line.marks):
-        yield (
-            SheetCell(str(len(marks))),
-            SheetCell(show(plan.job, line.piece.length), weight="bold"),
-            SheetCell(marks_words(marks), weight="bold"),
-            SheetCell("" if cut == "square" else cut),
-        )
-
-
-def _saw(plan: Plan, stock: StockCuts) -> Section:
-    groups: dict[tuple[str, ...], list[Bar]] = {}
-    for bar in stock.bars:
-        lengths = sorted((piece.length for piece in bar.cuts), reverse=True)
-        groups.setdefault(tuple(show(plan.job, length) for length in lengths), []).append(bar)
-    rows = tuple(
-        _saw_row(plan, cuts, bars) for cuts, group in groups.items() for bars in _chunks(tuple(group))
-    )
-    note = plan.job.claddings[stock.cladding].label
-    if stock.kerf > 0:
-        note += f"; the saw takes {show(plan.job, stock.kerf)} a cut"
-    return Section(f"{counted(len(stock.bars), 'length')} of {show(plan.job, stock.stock)}", rows, note)
-
-
-def _saw_row(plan: Plan, cuts: Sequence[str], bars: Sequence[Bar]) -> tuple[SheetCell, ...]:
+def _row(plan: Plan, piece: Piece, cut: str) -> tuple[SheetCell, ...]:
+    job = plan.job
     return (
-        SheetCell(str(len(bars)), weight="bold"),
-        SheetCell("\N{NO-BREAK SPACE}+ ".join(cuts), weight="bold"),
-        SheetCell(show(plan.job, bars[0].left_over)),
-        SheetCell(
-            "; ".join(f"{bar.number}:\N{NO-BREAK SPACE}{', '.join(_longest_first(bar))}" for bar in bars)
-        ),
+        SheetCell(piece.id, weight="bold"),
+        SheetCell(source_words(piece)),
+        SheetCell(show(job, piece.length), weight="bold"),
+        SheetCell("" if cut == "square" else cut),
+        SheetCell(rest_words(job, piece.leaves)),
+        SheetCell(rest_words(job, piece.thrown)),
     )
-
-
-def _longest_first(bar: Bar) -> list[str]:
-    """Marks in the order in which their lengths are told."""
-    return [piece.id for piece in sorted(bar.cuts, key=lambda piece: -piece.length)]
 
 
 def _trim(plan: Plan, trim: TrimCuts, cuts: Sequence[str]) -> Section:
@@ -155,8 +117,3 @@ def _trim(plan: Plan, trim: TrimCuts, cuts: Sequence[str]) -> Section:
         for bar, cut in zip(trim.bars, cuts, strict=True)
     )
     return Section(heading, (*first, *rows))
-
-
-def _chunks(things: Sequence[_T]) -> Iterator[Sequence[_T]]:
-    for at in range(0, len(things), _MOST_ALIKE):
-        yield things[at : at + _MOST_ALIKE]

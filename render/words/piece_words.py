@@ -21,6 +21,7 @@ from evencourse.layout.order.cut_list import (
 from evencourse.layout.order.order_items import WORDS, Item, sized
 from evencourse.layout.order.siding_quantities import Siding, in_squares
 from evencourse.layout.order.trims import SIZED, TrimRun
+from evencourse.layout.pieces.heap_cost import HeapCost
 from evencourse.layout.pieces.piece import Notch, Piece
 from evencourse.layout.pieces.seam_rules import end_gap, seam_rules
 from evencourse.render.words.plan_words import on_tape, show
@@ -39,6 +40,11 @@ _LEVEL = ("drip cap", "starter strip", "utility trim", "finish trim")
 _PLURALS = {"each": "", "carton": "cartons", "square": "squares", "m²": "m²", "lb": "lb", "kg": "kg"}
 #: What of a piece stands behind the course over it.
 HIDDEN_TOPS = {"panel": "nail hem", "lap": "lap", "shingle": "tops"}
+#: How the list in the order of hanging is followed.
+TURN_WORDS = (
+    "In turn: cut each piece from a new length or from the cut end that is named; put what is listed on the "
+    "heap, marked with the piece it comes from; throw the rest away."
+)
 #: What holds each family.
 NAILS = {"panel": "roofing nails", "lap": "box nails", "shingle": "shingle nails"}
 
@@ -163,6 +169,29 @@ def _rip(piece: Piece, job: Job) -> Iterator[str]:
 def _both(job: Job, ends: Sequence[float]) -> str:
     left, right = (show(job, end) for end in ends)
     return left if left == right else f"{left} at the left and {right} at the right"
+
+
+def heap_words(heap: HeapCost) -> str:
+    """What the small heap costs: ``199 lengths; 197 with every end kept. At most 8 cut ends wait at once.``
+
+    Args:
+        heap: of a job with siding that is cut from lengths.
+    """
+    kept = f"; {heap.every_end} with every end kept" if heap.every_end < heap.lengths else ""
+    ends = f"{heap.waits} cut end{'' if heap.waits == 1 else 's'}"
+    return f"{heap.lengths} length{'' if heap.lengths == 1 else 's'}{kept}. At most {ends} wait at once."
+
+
+def source_words(piece: Piece) -> str:
+    """What a piece is cut from: ``new length``; ``end of S-3.2``."""
+    if piece.source is None:
+        return ""
+    return "new length" if piece.source == "new" else f"end of {piece.source}"
+
+
+def rest_words(job: Job, rest: float) -> str:
+    """What is left of a length: nothing for less than the tape shows."""
+    return show(job, rest) if on_tape(job, rest) > 0 else ""
 
 
 def trim_words(kind: str, size: float, job: Job) -> str:

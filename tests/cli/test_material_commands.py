@@ -157,7 +157,7 @@ def test_nothing_is_written_when_two_files_are_one(
 
 def test_cuts_by_face_and_by_bar(job: str, capsys: pytest.CaptureFixture[str]) -> None:
     """The window stands 60 in from the corner, a channel's gap of 1/4 at both ends: 4 ft 11-1/2 in."""
-    code, lines = run(capsys, "cuts", job)
+    code, lines = run(capsys, "cuts", job, "--saw")
     assert code == 0
     assert any(line.startswith("Front: ") and line.endswith("in the order of hanging") for line in lines)
     beside = next(cells(line) for line in lines if "4' 11-1/2\"  square" in line)
@@ -170,11 +170,25 @@ def test_cuts_by_face_and_by_bar(job: str, capsys: pytest.CaptureFixture[str]) -
     assert corners == {f"8' 0-1/2\" Front, {hand} outside corner" for hand in ("left", "right")}
 
 
+def test_cuts_say_for_each_piece_what_it_is_cut_from_and_what_is_kept(
+    job: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """What one piece leaves on the heap is what another is cut from, and lengths add up to 12 ft 6 in."""
+    code, lines = run(capsys, "cuts", job)
+    assert code == 0 and not any(line.startswith("For the saw") for line in lines)
+    start = next(at for at, line in enumerate(lines) if line.startswith("Front: "))
+    table = [cells(line) for line in lines[start + 2 :]]
+    pieces = [row for row in table if row and row[0].startswith("F-")]
+    assert pieces[0][1] == "new length"
+    named = {row[1].removeprefix("end of ") for row in pieces if row[1].startswith("end of ")}
+    assert named and named <= {row[0] for row in pieces}
+
+
 def test_what_the_saw_takes_is_told_with_its_lengths(job: str, capsys: pytest.CaptureFixture[str]) -> None:
     """Boards lose 1/8 in a cut: common practice, no source."""
     boards = Path(job).with_name("boards.toml")
     boards.write_text(Path(job).read_text(encoding="utf-8").replace("double-4", "fiber-cement-9.25"))
-    _, lines = run(capsys, "cuts", str(boards))
+    _, lines = run(capsys, "cuts", str(boards), "--saw")
     (title,) = [line for line in lines if line.startswith("For the saw: ")]
     assert title.endswith('of 12\' 0"; the saw takes 1/8" a cut')
 

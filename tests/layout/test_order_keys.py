@@ -1,4 +1,4 @@
-"""The job file's ``[order]``: stock lengths of trim."""
+"""The job file's ``[order]``: stock lengths of trim, the heap, the order of faces."""
 
 from __future__ import annotations
 
@@ -48,3 +48,51 @@ def test_what_is_no_stock_length_is_refused_with_its_place(lengths: str, found: 
     assert fault.place.startswith("order, lengths, ")
     assert (fault.found, fault.line) == (found, 7)
     assert wanted in fault.wanted
+
+
+TWO = """\
+[job]
+name = "Two walls"
+[cladding]
+profile = "double-4"
+[order]
+{order}
+[[elevation]]
+name = "Front"
+width = "20'"
+eave = "8'"
+[[elevation]]
+name = "Back"
+width = "20'"
+eave = "8'"
+"""
+
+
+def test_heap_and_order_of_faces_are_read_and_written() -> None:
+    found = parse_job(TWO.format(order='heap = 3\nfaces = ["Back"]'))
+    assert (found.order.heap, found.order.faces) == (3, ("Back",))
+    assert parse_job(job_text(found)) == found
+    assert (parse_job(TWO.format(order="")).order.heap, parse_job(TWO.format(order="")).order.faces) == (
+        8,
+        (),
+    )
+
+
+@pytest.mark.parametrize(
+    ("order", "place", "wanted"),
+    [
+        ("heap = -1", "order, heap", "not negative"),
+        ("heap = 2.5", "order, heap", "whole number"),
+        ('faces = "Back"', "order, faces", "a list of names"),
+        ('faces = ["Bak"]', "order, faces", '"Back"'),
+        ('faces = ["Back", "Back"]', "order, faces", "each elevation once"),
+        ("faces = [3]", "order, faces", "the name of an elevation"),
+    ],
+)
+def test_a_heap_or_an_order_that_cannot_be_is_refused_with_its_place(
+    order: str, place: str, wanted: str
+) -> None:
+    with pytest.raises(JobError) as caught:
+        parse_job(TWO.format(order=order))
+    (fault,) = caught.value.faults
+    assert fault.place.startswith(place) and wanted in fault.wanted and fault.line == 6

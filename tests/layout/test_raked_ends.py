@@ -38,12 +38,17 @@ def test_board_over_a_roof_is_long_enough_for_its_lap() -> None:
     """
     boards = replace(LAP, exposure=8, exposure_min=8, exposure_max=8)
     cut = {piece.course: piece for piece in pieces(plan(job(WALL, cladding=boards, starter=(0, 0)))).all()}
+    first = {
+        piece.course: piece
+        for piece in pieces(plan(job(WALL, cladding=boards, starter=(0, 0)))).all()
+        if piece.id.endswith(".1")
+    }
     assert cut[3].right == pytest.approx(104)
     assert (cut[3].end, cut[3].right_end.up, cut[3].right_end.over) == pytest.approx((106.375, 9.25, 18.5))
     assert (cut[3].right_end.gap, cut[3].right_end.long) == (pytest.approx(0.125), "top")
     assert cut[3].short == pytest.approx(cut[3].length - 18.5)
     assert (cut[7].end, cut[7].right_end.up) == pytest.approx((159.875, 4))
-    assert cut[8].left_end.over == pytest.approx(8)  # a gable's long point is at the butt
+    assert first[8].left_end.over == pytest.approx(8)  # a gable's long point is at the butt
 
 
 def reach(piece: Piece, hand: str, height: float) -> float:

@@ -92,7 +92,10 @@ def test_a_flush_roof_leaves_no_thin_strip() -> None:
     found = planned(wall(roof))
     assert {edge.result for edge in roof_edges(found).values()} == {"flush"}
     assert found.elevations[0].area == pytest.approx(240 * 121 - 60 * 16)
-    assert not [piece for piece in pieces(found).faces[0].pieces if piece.notches]
+    notches = [notch for piece in pieces(found).faces[0].pieces for notch in piece.notches]
+    assert [(notch.edge, notch.rest) for notch in notches] == [
+        ("top", 8 + 1 / 16)
+    ]  # the hem under the roof alone
 
 
 def test_what_lies_behind_a_roof_is_no_edge() -> None:

@@ -17,7 +17,8 @@ def cladding(family: str, low: float, nominal: float, high: float, faces: int = 
     return Cladding(
         name="main", profile="", label="", family=family, material="wood", exposure=nominal,
         exposure_min=low, exposure_max=high, faces=faces, length=192, width=0, projection=0.625,
-        projection_top=0.125, starter_drop=2 * panel, cover=1 + panel, end_gap=0.25, end_gap_cold=0.375, cold=40, end_lap=1,
+        projection_top=0.125, starter_drop=2 * panel, cover=1 + panel, end_gap=0.25, end_gap_cold=0.375,
+        cold=40, end_lap=1,
         foam_recess=0, carton=0, carton_squares=0, nail_spacing=16, nail_length=2, ground_clearance=6,
         roof_clearance=2, source="",
     )  # fmt: skip
@@ -54,9 +55,8 @@ def random_wall(seed: int, family: str) -> Wall:
         kind = chance.choice(KINDS)
         height = chance.randrange(8, 16 * top) / 16
         importance = chance.choices(["want", "must", "ignore"], [6, 2, 1])[0]
-        weight = {"head": 4, "base": 4, "sill": 2, "eave left": 0.5}.get(kind, 1) * chance.choice(
-            [1, 1, 2, 0.5]
-        )
+        usual = {"head": 4, "base": 4, "sill": 2, "eave left": 0.5}.get(kind, 1)
+        weight = usual * chance.choice([1, 1, 2, 0.5])
         targets.append(Target("Front", None, kind, height, 0, 10, importance, weight))
     starters = tuple(-1 + k / 16 for k in range(chance.randrange(1, 6)))
     return Wall(siding, tuple(targets), starters, float(top))

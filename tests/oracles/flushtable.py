@@ -11,8 +11,8 @@ import sys
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-#: Runs inside a checkout. Its own code is asked, whatever version is installed: the older name of the package is
-#: looked for first, since only an older checkout has it.
+#: Runs inside a checkout. Its own code is asked, whatever version is installed: the older name of the package
+#: is looked for first, since only an older checkout has it.
 _PLANNED = """
 import json, sys
 try:

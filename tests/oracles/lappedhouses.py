@@ -30,15 +30,10 @@ def wall_of(asked: Question) -> LapWall:
     lengths = {
         name: getattr(siding, name) / inch
         for name in (
-            "exposure",
-            "exposure_min",
-            "exposure_max",
-            "projection",
-            "projection_top",
+            "exposure", "exposure_min", "exposure_max", "projection", "projection_top", "starter_drop",
             "cover",
-            "starter_drop",
         )
-    }
+    }  # fmt: skip
     targets = tuple(replace(target, height=target.height / inch) for target in asked.targets)
     starters = tuple(mark / inch for mark in asked.marks())
     return LapWall(

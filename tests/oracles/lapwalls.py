@@ -63,7 +63,7 @@ class LapWall:
 
     @property
     def run(self) -> float:
-        """A base so near above the lowest line is hung over, unless it is met; only course 1 hangs over one."""
+        """A base so near above the lowest line is hung over, unless it is met: by course 1 alone."""
         return min(self.cover_run, self.siding.exposure_min)
 
     @property
@@ -72,7 +72,8 @@ class LapWall:
         return Rulebook(
             cladding=self.siding, inch=1.0, mark=self.mark, tolerance=self.tolerance, strip_min=STRIP_MIN,
             eave_min=EAVE_MIN, jump_max=JUMP_MAX, jump_unseen=JUMP_UNSEEN,
-            cover_min=COVER_MIN, cover_wanted=COVER_WANTED, cover_max=cover_max(self.siding), cover_run=self.run,
+            cover_min=COVER_MIN, cover_wanted=COVER_WANTED, cover_max=cover_max(self.siding),
+            cover_run=self.run,
         )  # fmt: skip
 
     @property
@@ -106,7 +107,7 @@ def whole(siding: Cladding, base: float, butts: Sequence[float]) -> float | None
 
 
 def edge(kind: str, height: float, importance: str = "want", weight: float | None = None) -> Target:
-    """An edge; without a weight it has that of its kind: head and base 4, sill 2, half an eave 1/2, others 1."""
+    """An edge; without a weight it has its kind's: head and base 4, sill 2, half an eave 1/2, others 1."""
     usual = {"head": 4.0, "base": 4.0, "sill": 2.0, "eave left": 0.5, "eave right": 0.5}.get(kind, 1.0)
     return Target("Front", None, kind, height, 0, 10, importance, usual if weight is None else weight)  # type: ignore[arg-type]
 

@@ -74,14 +74,19 @@ def small_runs(wall: Job) -> list[SmallRun]:
     return found
 
 
-def can_be_done(runs: Sequence[SmallRun], bars: int, length: float, family: str = "panel") -> bool | None:
+def can_be_done(
+    runs: Sequence[SmallRun], bars: int, length: float, family: str = "panel", most_seams: int = 1000
+) -> bool | None:
     """Whether some number of bars is enough; None when the solver does not decide in time.
+
+    Every end may be kept as long as one likes: what cannot be done here cannot be done with a small heap.
 
     Args:
         runs: what is to be covered.
         bars: how many there are.
         length: of one [in].
         family: panel or lap.
+        most_seams: in all runs.
     """
     model = cp_model.CpModel()
     panel = family == "panel"
@@ -126,6 +131,7 @@ def can_be_done(runs: Sequence[SmallRun], bars: int, length: float, family: str 
                     model.add(long <= bar).only_enforce_if(there)
                 piece(long, there, f"piece {number} {k} {i}")
             seams += [(run.course, line, there) for line in lines]
+    model.add(sum(there for _, _, there in seams) <= most_seams)
     for b in range(bars):
         model.add(sum(loads[b]) <= bar + kerf)
     for i, (course, line, there) in enumerate(seams):

@@ -67,8 +67,9 @@ def test_the_jump_from_what_hangs_decides_between_equal_answers() -> None:
 
 
 def test_a_base_that_course_1_hangs_over_is_so_when_course_1_hangs_by_hand() -> None:
-    """Courses of 3-1/4 to 5 in, nominal 4; course 1 hangs at 10, a base lies 3 in above it, a head 28 in. Seven
-    of 4 meet the head. They cut nothing: course 1 hangs over the base, though only 1 in of it lies above.
+    """Courses of 3-1/4 to 5 in, nominal 4; course 1 hangs at 10, a base lies 3 in above it, a head 28 in.
+
+    Seven of 4 meet the head. They cut nothing: course 1 hangs over the base, though only 1 in lies above.
     """
     wall, _ = hung_wall(1)
     siding = replace(

@@ -78,9 +78,8 @@ def case(seed: int, family: str, edges: int) -> Case:
         butt = chance.choice(butts)
         height = max(start + 4, butt + 4 * chance.choice([*range(-30, 31), *range(-5, 6), *range(-5, 6)]))
         importance = chance.choices(["want", "must", "ignore"], [6, 3, 1])[0]
-        weight = {"head": 4, "base": 4, "sill": 2, "eave left": 0.5}.get(kind, 1) * chance.choice(
-            [1, 1, 2, 0.5]
-        )
+        usual = {"head": 4, "base": 4, "sill": 2, "eave left": 0.5}.get(kind, 1)
+        weight = usual * chance.choice([1, 1, 2, 0.5])
         targets.append(Target("Front", None, kind, min(height, butts[-1]) / 64, 0, 10, importance, weight))
     first, made = 1, []
     for courses, step in bands:

@@ -83,7 +83,7 @@ def test_the_two_best_of_walls_of_five_to_ten_edges_are_the_two_best_of_all(seed
 def test_ties_on_half_marks_make_no_more_flush(seed: int) -> None:
     """Freer than the solver: a tie every 1/32 in. What is seen may be less; what comes before it is not.
 
-    So it is on these walls, not on all: on a tape of 1/8 in a line between two marks saves a sliver now and then.
+    So it is on these walls, not on all: on a tape of 1/8 in a line between marks saves a sliver now and then.
     """
     wall = small_wall(seed)
     assert Everything(wall, wall.mark / 2).best()[0][0][:5] == Everything(wall).best()[0][0][:5]

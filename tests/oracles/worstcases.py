@@ -60,15 +60,8 @@ def worst(wall: LapWall, butts: Butts, error: float) -> tuple[int, int, int]:
     looks = []
     datums = set(np.linspace(-error, error, 33))
     for target in wall.counted:
-        offs = (
-            0.0,
-            wall.tolerance,
-            -wall.tolerance,
-            STRIP_MIN,
-            -STRIP_MIN,
-            COVER_MIN,
-            cover_max(wall.siding),
-        )
+        changes = (0.0, wall.tolerance, STRIP_MIN, COVER_MIN, cover_max(wall.siding))
+        offs = (*changes, *(-off for off in changes))
         turns = np.unique([*(lines[None, :] + np.array(offs)[:, None]).ravel(), lines[0] + wall.run])
         reach = 2 * error + SAME
         turns = turns[(turns > target.height - reach) & (turns < target.height + reach)]

@@ -202,25 +202,20 @@ def test_a_wall_that_begins_over_a_roof_is_told_its_lowest_line() -> None:
     assert "Starter line" in wall_said and '1" below datum' in wall_said
 
 
-def test_every_piece_is_on_the_cut_list_and_on_the_saw_list() -> None:
-    """A run of marks, ``S-4.1 to S-11.1``, stands for the same place of every course between them."""
-    made = {piece.id for piece in pieces(planned(GABLED)).all()}
-    hanging: set[str] = set()
-    saw: list[str] = []
-    for texts in sheets_of(GABLED, "Cut list"):
-        title = texts[0].partition(",")[0]
-        said = " ".join(texts)
-        if title == "Saw list":
-            saw += re.findall(r"\b[A-Z]+-\d+\.\d+", said)
-            continue
-        if title != "Cut list":
-            continue
-        for first, place, last in re.findall(r"([A-Z]+-\d+)\.(\d+) to [A-Z]+-(\d+)\.\d+", said):
-            letters, _, low = first.partition("-")
-            hanging |= {f"{letters}-{course}.{place}" for course in range(int(low), int(last) + 1)}
-        hanging |= set(re.findall(r"\b[A-Z]+-\d+\.\d+", said))
-    assert made <= hanging
-    assert sorted(saw) == sorted(made)
+def test_every_piece_is_on_the_cut_list_once_in_its_turn() -> None:
+    """And what an end is cut from comes before it."""
+    made = {piece.id: piece for piece in pieces(planned(GABLED)).all()}
+    said = [
+        text for texts in sheets_of(GABLED, "Cut list") if texts[0].startswith("Cut list") for text in texts
+    ]
+    turn = [text for text in said if text in made]
+    assert sorted(turn) == sorted(made)
+    sources = [made[mark].source for mark in turn]
+    ends = [(at, turn.index(source)) for at, source in enumerate(sources) if source != "new"]
+    assert len(ends) > 100 and all(before < at for at, before in ends)
+    assert [text.removeprefix("end of ") for text in said if text.startswith("end of ")] == [
+        source for source in sources if source != "new"
+    ]
 
 
 def test_the_take_off_is_the_last_chapter_and_orders_the_siding() -> None:

@@ -1,0 +1,82 @@
+"""What is hung in the end: every stretch with its seams, and the piece whose end each piece is cut from."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from evencourse.layout.pieces.hanging import Hanging, StretchLayout, layouts
+from evencourse.layout.pieces.stretches import Stretch
+
+#: Odds that an end on the heap gets a place that it could serve; others that are tried too on so small a
+#: wall, and where nothing has a seam.
+ODDS, OTHERS, SMALL = 0.45, (0.8,), 40
+
+#: A piece: index of its stretch, and which of its pieces from the left.
+Mark = tuple[int, int]
+
+
+@dataclass(frozen=True)
+class Row:
+    """How one stretch is hung.
+
+    Attributes:
+        seams: from the left [ticks].
+        sizes: of its pieces, from the left [ticks].
+        sources: by piece, the one whose cut end it comes from; None for a new length.
+        level: of the rules that had to be relaxed.
+    """
+
+    seams: tuple[int, ...]
+    sizes: tuple[int, ...]
+    sources: tuple[Mark | None, ...]
+    level: int
+
+
+def hang(stretches: Sequence[Stretch], heap: int, worth: float) -> list[Row]:
+    """Every stretch with its seams, and where each piece is cut from.
+
+    Args:
+        stretches: in the order of hanging.
+        heap: ends that may wait at once.
+        worth: seams that one length is worth.
+    """
+    if not stretches:
+        return []
+    seamless = all(one.size <= one.stock.unseamed for one in stretches)
+    odds = (ODDS, *OTHERS) if seamless or len(stretches) <= SMALL else (ODDS,)
+    found = [state for one in odds for state in Hanging(stretches, heap, worth, one).hang()]
+    best = min(found, key=lambda state: worth * state.opened + state.seams + state.relaxed)
+    return _named(stretches, layouts(best))
+
+
+def _named(stretches: Sequence[Stretch], found: Sequence[StretchLayout]) -> list[Row]:
+    """Layouts whose ends are told by the pieces that leave them."""
+    ends: dict[int, list[Mark]] = {}
+    rows = []
+    for index, (stretch, layout) in enumerate(zip(stretches, found, strict=True)):
+        sources: list[Mark | None] = [None] * len(layout.cuts)
+        for piece in stretch.in_turn(layout.seams):
+            cut = layout.cuts[piece]
+            if cut.source:
+                sources[piece] = ends[cut.source].pop()
+            if cut.leaves:
+                ends.setdefault(cut.leaves, []).append((index, piece))
+        rows.append(Row(layout.seams, tuple(cut.size for cut in layout.cuts), tuple(sources), layout.level))
+    return rows
+
+
+def left_over(stretches: Sequence[Stretch], rows: Sequence[Row]) -> dict[Mark, int]:
+    """The code of what every piece leaves of what it is cut from.
+
+    Args:
+        stretches: in the order of hanging.
+        rows: how they hang.
+    """
+    found: dict[Mark, int] = {}
+    for index, (stretch, row) in enumerate(zip(stretches, rows, strict=True)):
+        for piece in stretch.in_turn(row.seams):
+            source = row.sources[piece]
+            whole = stretch.stock.code + stretch.stock.capacity if source is None else found[source]
+            found[index, piece] = whole - row.sizes[piece]
+    return found
