@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import replace
 
 from evencourse.layout.courses.carrying_on import (
@@ -75,7 +75,24 @@ def plan(job: Job, starters: Mapping[str, float] | None = None) -> Plan:
             course_sets[name] = _solve(now, group, forced)
     faces = tuple(_face(now, elevation, gathered, course_sets) for elevation in now.elevations)
     turned = tuple(changes(first.elevations, faces)) if first else ()
-    return Plan(now, course_sets, faces, turned, job if job.as_built.openings else None)
+    return Plan(now, begun(course_sets, faces), faces, turned, job if job.as_built.openings else None)
+
+
+def begun(course_sets: Mapping[str, CourseSet], faces: Iterable[ElevationPlan]) -> dict[str, CourseSet]:
+    """Course sets that know whether a first course stands whole on their butt line 1.
+
+    Args:
+        course_sets: by name.
+        faces: with their bases.
+    """
+    there: dict[str, bool] = {}
+    for face in faces:
+        for base in face.bases:
+            whole = base.course == 1 and base.chalk_line is not None
+            there[base.course_set] = there.get(base.course_set, False) or whole
+        if not face.bases:  # a sloping base: the courses run past it
+            there[face.zones[0].course_set] = True
+    return {name: replace(one, begun=there.get(name, True)) for name, one in course_sets.items()}
 
 
 def course_set_names(job: Job) -> tuple[str, ...]:

@@ -156,6 +156,7 @@ class CourseSet:
         missed: limits that could not be met.
         carried: what was planned again from; None when nothing hangs.
         unmet: why edges are not flush, by height.
+        begun: a first course begins whole on butt line 1 somewhere; not where all of them are ripped.
     """
 
     name: str
@@ -167,6 +168,7 @@ class CourseSet:
     missed: tuple[MissedLimit, ...]
     carried: CarriedOn | None = None
     unmet: tuple[Unmet, ...] = ()
+    begun: bool = True
 
     def why(self, height: float, base: bool) -> Unmet | None:
         """Why bases, or other edges, at a height [job units] are not met; None when none is missed."""
@@ -175,9 +177,9 @@ class CourseSet:
         )
 
     @property
-    def chalk_line(self) -> float:
-        """Height of the top of the starter strip: where the line is snapped [job units]."""
-        return self.lines.starter + self.cladding.starter_drop
+    def chalk_line(self) -> float | None:
+        """Top of the starter strip, where a line is snapped [job units]; None where no strip runs."""
+        return self.lines.starter + self.cladding.starter_drop if self.begun else None
 
 
 @dataclass(frozen=True)

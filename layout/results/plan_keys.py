@@ -113,7 +113,7 @@ ENCODING = Encoding(
                 ("bands", "lines.bands"),
                 ("score", "lines.score"),
             ),
-            left_out=frozenset({"name", "unmet"}),
+            left_out=frozenset({"name", "unmet", "begun"}),
             spread=("carried",),
         ),
         Score: Differs(first=("flush", ("notch", "notches"), ("sliver", "slivers"))),

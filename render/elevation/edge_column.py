@@ -223,9 +223,9 @@ def datum_entries(plan: Plan, face: ElevationPlan) -> tuple[Entry, ...]:
             continue
         starter = course_set.lines.starter
         words = level_words(job, starter)
-        drop = course_set.cladding.starter_drop
-        if drop > 0 and on_tape(job, drop) > 0:
-            words += f"; chalk line {level_words(job, course_set.chalk_line)}"
+        drop, chalk = course_set.cladding.starter_drop, course_set.chalk_line
+        if on_tape(job, drop) > 0 and chalk is not None:
+            words += f"; chalk line {level_words(job, chalk)}"
         label = f"Starter {course_set.prefix}".strip()
         found.append(Entry(starter, label, words, pen=STARTER))
     return tuple(found)

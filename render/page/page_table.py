@@ -12,7 +12,7 @@ from typing import Any
 
 from evencourse.layout.courses.cautions import cautions
 from evencourse.layout.courses.course_sets import ZoneGroup, groups
-from evencourse.layout.courses.planner import met_face
+from evencourse.layout.courses.planner import begun, met_face
 from evencourse.layout.courses.rakes import met_exposures, rake
 from evencourse.layout.model.course_plan import CourseSet, Edge, ElevationPlan, Lines, Plan
 from evencourse.layout.model.job import Elevation, Job
@@ -121,7 +121,7 @@ def moved(plan: Plan, course_set: CourseSet, lines: Lines, gathered: Mapping[str
         met_face(plan.job, face.elevation, gathered, course_sets) if _has(face, course_set) else face
         for face in plan.elevations
     ]
-    return replace(plan, course_sets=course_sets, elevations=tuple(faces))
+    return replace(plan, course_sets=begun(course_sets, faces), elevations=tuple(faces))
 
 
 def _has(face: ElevationPlan, course_set: CourseSet) -> bool:
@@ -130,12 +130,12 @@ def _has(face: ElevationPlan, course_set: CourseSet) -> bool:
 
 def _row(plan: Plan, course_set: CourseSet, lines: Lines, missed: Iterable[str], tables: Tables) -> Json:
     job, score, number = plan.job, lines.score, tables.texts.number
-    drop = course_set.cladding.starter_drop
+    chalk = plan.course_sets[course_set.name].chalk_line if course_set.cladding.starter_drop else None
     return {
         "starter": float(lines.starter),
         "level": number(level_words(job, lines.starter)),
         "at": number(of_datum(job, lines.starter)),
-        "chalk": number(level_words(job, lines.starter + drop)) if drop else None,
+        "chalk": None if chalk is None else number(level_words(job, chalk)),
         "score": number(score_words(score)),
         "weight": float(score.flush_weight),
         "bad": score.slivers + score.missed_must > 0,

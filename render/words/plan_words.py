@@ -72,9 +72,10 @@ def starter_words(course_set: CourseSet, job: Job) -> str:
     starter = level_words(job, course_set.lines.starter)
     if not starter.startswith("on"):
         starter += " the datum"
-    if course_set.cladding.starter_drop == 0:
+    chalk = course_set.chalk_line
+    if course_set.cladding.starter_drop == 0 or chalk is None:
         return f"starter {starter}"
-    return f"starter {starter}; chalk line {level_words(job, course_set.chalk_line)}"
+    return f"starter {starter}; chalk line {level_words(job, chalk)}"
 
 
 def course_name(course_set: CourseSet, course: int) -> str:

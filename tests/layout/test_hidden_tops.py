@@ -15,6 +15,7 @@ from evencourse.layout.model.roof import Roof
 from evencourse.layout.pieces.all_pieces import pieces
 from evencourse.layout.pieces.piece import Piece, Rip
 from evencourse.render.words.piece_words import cut_words
+from evencourse.render.words.plan_words import starter_words
 from tests.layout.walls import LAP, PLAIN, Elevation, job, rectangle, window
 
 SAMPLES = Path(__file__).resolve().parents[2] / "samples"
@@ -102,3 +103,29 @@ def test_the_sample_house_keeps_what_is_left_of_the_whole_board() -> None:
     found = read_job(SAMPLES / "old-house.toml")
     said = [cut_words(piece, found) for piece in hung(found).values()]
     assert 'rip 1-7/8" off the bottom, keep 5-3/8"' in said
+
+
+def test_a_strip_that_nails_cannot_hold_is_no_piece_but_told() -> None:
+    """A window 1-1/8 in from the corner: less 1/8 at each end 7/8 in is left beside it, in courses 5 to 7."""
+    face = Elevation("Front", rectangle(144, 0, 95), openings=(window("A", 1.125, 31, 36, 24),))
+    found = pieces(plan(job(face, cladding=BOARD, starter=(-1, -1)))).faces[0]
+    assert [(piece.id, piece.left) for piece in found.pieces if piece.course == 5] == [("F-5.1", 37.125)]
+    assert found.cautions == (
+        'Courses 5 to 7: no piece is cut for 1-1/8" of wall at 0" from the left, it could not be held; let '
+        "the trim cover it.",
+    )
+    wide = replace(face, openings=(replace(face.openings[0], left=1.25),))
+    held = pieces(plan(job(wide, cladding=BOARD, starter=(-1, -1)))).faces[0]
+    assert [piece.id for piece in held.pieces if piece.course == 5] == ["F-5.1", "F-5.2"]
+    assert not [caution for caution in held.cautions if "no piece" in caution]
+
+
+def test_a_ripped_first_course_has_no_chalk_line() -> None:
+    """Base at -4 in, panels of 8 in that must start at -10: 6 in off the bottom of course 1, no strip."""
+    face = Elevation("Front", rectangle(144, -4, 95))
+    ripped = plan(job(face, starter=(-10, -10)))
+    assert [(base.result, base.off) for base in ripped.elevations[0].bases] == [("rip", 6)]
+    assert ripped.course_sets["main"].chalk_line is None
+    assert starter_words(ripped.course_sets["main"], ripped.job) == 'starter 10" below the datum'
+    whole = plan(job(face, starter=(-5, -5)))
+    assert starter_words(whole.course_sets["main"], whole.job).endswith('chalk line 3" below')
