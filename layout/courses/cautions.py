@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from evencourse.layout.model.course_plan import CourseSet, ElevationPlan
 from evencourse.layout.model.job import Job
 from evencourse.layout.model.lengths import show_length
 from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.layout.trade.rules import rules
 from evencourse.layout.wall.ground import ground_along
+from evencourse.layout.wall.roofs import clearance
 from evencourse.layout.wall.sides import highest, hung_over, lowest, sides
 
 _MATERIAL = {
@@ -55,6 +58,14 @@ def cautions(job: Job, face: ElevationPlan, course_sets: dict[str, CourseSet]) -
                     "Base out of level: rips end at it; over a foundation leave them "
                     f"{show(cladding.cover)} longer to cover its top."
                 )
+    for roof in elevation.roofs:
+        name, clear = f"{roof.kind.capitalize()} {roof.mark}", show(clearance(job, elevation, roof))
+        found.append(
+            f"{name}: flashing first, its upper leg behind the weather barrier; "
+            f"hold the siding {clear} off it."
+        )
+        if any(y0 != y1 for (_, y0), (_, y1) in pairwise(roof.line)):
+            found.append(f"{name}: step flashing up the slope, a kick-out at its lower end.")
     for zone in elevation.zones:
         if zone.top is None or zone.trim <= 0:
             continue

@@ -135,7 +135,8 @@ def carried_limits(
 
 def name(target: Target) -> str:
     """A target in words: face, opening and edge."""
-    mark = f" {target.opening.mark}" if target.opening else ""
+    thing = target.opening or target.roof
+    mark = f" {thing.mark}" if thing else ""
     return f"{target.face}{mark} {target.kind}"
 
 

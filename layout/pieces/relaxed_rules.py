@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterator, Sequence
 
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
 from evencourse.layout.model.job import Elevation, Fixture, Opening
-from evencourse.layout.model.lengths import show_length
+from evencourse.layout.model.lengths import round_length, show_length
 from evencourse.layout.pieces.piece import GaveWay, Piece
 from evencourse.layout.pieces.seam_rules import Rule
 from evencourse.layout.pieces.stock_choice import Joint
@@ -96,6 +96,35 @@ def unheld(plan: Plan, pieces: Sequence[Piece]) -> Iterator[str]:
             )
         else:
             yield f"{piece.id} has too little left for the nails: fix it through its face or glue it."
+
+
+def too_narrow(plan: Plan, narrow: Sequence[Run], face: int) -> Iterator[str]:
+    """Cautions about runs that no piece is cut for, those one over another in one sentence.
+
+    Args:
+        plan: for its tape and the prefixes of its course sets.
+        narrow: of the whole job, courses from the bottom up.
+        face: index of the face.
+    """
+    places: dict[tuple[str, str, str], list[Run]] = {}
+    for run in narrow:
+        if run.face == face:
+            key = (run.course_set, _show(plan, run.left), _show(plan, run.width))
+            places.setdefault(key, []).append(run)
+    for (name, left, width), mine in places.items():
+        prefix = plan.course_sets[name].prefix
+        numbers = [f"{prefix}{run.number}" for run in mine]
+        in_turn = mine[-1].number - mine[0].number == len(mine) - 1
+        several = f"{numbers[0]} to {numbers[-1]}" if len(mine) > 2 and in_turn else ", ".join(numbers)
+        wide = f"{width} of wall" if round_length(mine[0].width, plan.job.round) > 0 else "the strip of wall"
+        yield (
+            f"Course{'s' if len(mine) > 1 else ''} {several}: no piece is cut for {wide} at {left} from the "
+            "left, it could not be held; let the trim cover it."
+        )
+
+
+def _show(plan: Plan, length: float) -> str:
+    return show_length(length, plan.job.units, plan.job.round)
 
 
 def out_of_level(plan: Plan, face: ElevationPlan, pieces: Sequence[Piece]) -> Iterator[str]:
