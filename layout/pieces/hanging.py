@@ -21,8 +21,8 @@ from math import inf
 from operator import itemgetter
 from typing import NamedTuple
 
-from evencourse.layout.pieces.outlook import CELLS, outlook
-from evencourse.layout.pieces.seam_places import WANTED, Near, Places, places
+from evencourse.layout.pieces.outlook import CELLS, needs, outlook
+from evencourse.layout.pieces.seam_places import WANTED, Lines, Near, Places, near_by, places
 from evencourse.layout.pieces.stretches import CODES, Stretch
 
 #: States that go on from stretch to stretch, and from piece to piece within one: on a house; on small walls
@@ -32,12 +32,10 @@ BEAM, WORK, WIDEST, MOST_WORK, NARROWEST = 14, 3000, 150, 20_000, 2
 RELAXED, BROKEN = 30.0, 1000.0
 #: Ends that are tried for the last piece of a stretch, the shortest first.
 FITTING = 2
-#: How far ahead stretches are looked at that an end may serve whole, how many of them, and brackets tried.
-AHEAD, NEEDS, EDGES = 40, 3, 4
+#: Brackets whose edges are tried for a seam.
+EDGES = 4
 
 Heap = tuple[int, ...]
-#: Seams that hang: course and line.
-_Lines = tuple[tuple[int, int], ...]
 
 
 class PieceCut(NamedTuple):
@@ -67,7 +65,7 @@ class State(NamedTuple):
 
     spent: float
     heap: Heap
-    lines: _Lines
+    lines: Lines
     trail: _Trail | None
 
 
@@ -77,7 +75,7 @@ class _Part(NamedTuple):
     x: int
     spent: float
     heap: Heap
-    lines: _Lines
+    lines: Lines
     worth: float
     laid: int
     hung: _Hung | None
@@ -144,21 +142,11 @@ class Hanging:
             elif stretch.course != before.course:
                 states = [_above(state, stretch) for state in states]
             before = stretch
-            self._needs, self._known = self._ahead(index), {}
+            self._needs, self._known = needs(self.stretches, index), {}
             outlooks = self._outlooks.items()
             self._values = _Values({key: (code, most, by[index + 1]) for key, (code, most, by) in outlooks})
             states = self._next(stretch, states)
         return min(states, key=itemgetter(0))
-
-    def _ahead(self, index: int) -> tuple[int, ...]:
-        """Sizes of the next short stretches: an end that is left just so long serves one whole."""
-        stock, found = self.stretches[index].stock, dict[int, None]()
-        for one in self.stretches[index + 1 : index + AHEAD]:
-            if one.stock is stock and 2 * one.size <= stock.capacity:
-                found[one.size] = None
-                if len(found) == NEEDS:
-                    break
-        return tuple(found)
 
     def _next(self, stretch: Stretch, states: Sequence[State]) -> list[State]:
         """The best states when one more stretch hangs."""
@@ -176,17 +164,11 @@ class Hanging:
         """The bare stretch, for every state; no seams may be laid where it has no places."""
         stock = stretch.stock
         seamed = stretch.size > max(stock.unseamed, 2 * stock.shortest - stock.step)
-        room = stock.apart + stock.lap
-        low, high = stretch.low - room, stretch.high + room
         found: dict[tuple[Near, ...], Places] = {}
         for state in states:
             where, spent = None, state.spent
             if seamed:
-                near = tuple(
-                    (stretch.course - course, line)
-                    for course, line in state.lines
-                    if course < stretch.course and low < line < high
-                )
+                near = tuple(near_by(stretch, state.lines))
                 where = found.get(near)
                 if where is None:
                     where = found[near] = places(stretch, near)
@@ -268,7 +250,9 @@ class Hanging:
             spent = part.spent + 1 + (0.0 if source else self.length)
             alike = by_seam.setdefault(seam, [])
             if not any(one.spent <= spent and _covers(one.heap, heap) for one in alike):
-                lines = (*part.lines, (stretch.course, stretch.line(seam)))
+                line = (stretch.course, stretch.line(seam))
+                at = bisect_left(part.lines, line)
+                lines = (*part.lines[:at], line, *part.lines[at:])
                 hung = (part.hung, seam, PieceCut(size, source, rest))
                 worth = self._values.of(heap)
                 one = _Part(seam, spent, heap, lines, worth, part.laid + 1, hung, part.begun, part.places)
