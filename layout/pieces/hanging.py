@@ -18,7 +18,7 @@ from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import islice
 from math import inf
-from operator import itemgetter
+from operator import itemgetter, le
 from typing import NamedTuple
 
 from evencourse.layout.pieces.outlook import CELLS, needs, outlook
@@ -177,12 +177,12 @@ class Hanging:
             worth = self._values.of(state.heap)
             yield _Part(stretch.start, spent, state.heap, state.lines, worth, 0, None, state, where)
 
-    def _steps(self, stretch: Stretch, part: _Part, where: Places) -> Iterator[_Step]:
+    def _steps(self, stretch: Stretch, part: _Part, where: Places) -> list[_Step]:
         """One more piece and the seam at its right end."""
         stock, heap, values = stretch.stock, part.heap, self._values
         most = where.fewest + (stretch.size > stock.unseamed) * stock.extra - part.laid - 1
         if most < 1:
-            return
+            return []
         code = stock.code
         ends = list(dict.fromkeys(heap[bisect_left(heap, code) : bisect_left(heap, code + CODES)]))
         tries = list(self._anywhere(stretch, part.x, where, most))
@@ -191,18 +191,20 @@ class Hanging:
         # Where the heap is full the least of what is there goes, or what is new.
         least = values.least(heap) if len(heap) >= self.most else 0.0
         before = part.spent - part.worth
+        found: list[_Step] = []
         for seam, size, cost, source in tries:
             at = bisect_left(ends, code + size)
             if at < len(ends):
                 fits = ends[at]
-                yield before + cost + values[fits] - values[fits - size], part, seam, fits
+                found.append((before + cost + values[fits] - values[fits - size], part, seam, fits))
                 if source == fits:
                     continue
             if source:
-                yield before + cost + values[source] - values[source - size], part, seam, source
+                found.append((before + cost + values[source] - values[source - size], part, seam, source))
             else:
                 worth = values[code + stock.capacity - size]
-                yield before + cost + self.length + min(worth, least) - worth, part, seam, 0
+                found.append((before + cost + self.length + min(worth, least) - worth, part, seam, 0))
+        return found
 
     def _anywhere(self, stretch: Stretch, x: int, where: Places, most: int) -> Sequence[_Try]:
         """Places for the next seam whatever is on the heap: far off, for a need ahead, edges of brackets."""
@@ -249,7 +251,7 @@ class Hanging:
             heap, rest = self._cut(part.heap, stretch, source, size)
             spent = part.spent + 1 + (0.0 if source else self.length)
             alike = by_seam.setdefault(seam, [])
-            if not any(one.spent <= spent and _covers(one.heap, heap) for one in alike):
+            if not _beaten(spent, heap, alike):
                 line = (stretch.course, stretch.line(seam))
                 at = bisect_left(part.lines, line)
                 lines = (*part.lines[:at], line, *part.lines[at:])
@@ -287,7 +289,7 @@ class Hanging:
         found: list[State] = []
         for _, part, _, source in last:
             state = self._hung(stretch, part, source)
-            if not any(one.spent <= state.spent and _covers(one.heap, state.heap) for one in found):
+            if not _beaten(state.spent, state.heap, found):
                 found.append(state)
                 if len(found) == self.beam:
                     break
@@ -341,11 +343,19 @@ class Hanging:
         return heap[:least] + heap[least + 1 :], rest
 
 
-def _covers(heap: Heap, other: Heap) -> bool:
-    """Whether every end of another heap finds one of the same stock that is as long, each its own."""
-    if len(other) > len(heap):
-        return False
-    return all(one <= mine < one + CODES // 2 for one, mine in zip(other[::-1], heap[::-1], strict=False))
+def _beaten(spent: float, heap: Heap, others: Iterable[State | _Part]) -> bool:
+    """Whether another has spent no more and has, for every end on a heap, one of its stock as long."""
+    for other in others:
+        more = len(other.heap) - len(heap)
+        if other.spent <= spent and more >= 0:
+            ends = other.heap[more:]
+            if all(map(le, heap, ends)) and all(map(_one_stock, heap, ends)):
+                return True
+    return False
+
+
+def _one_stock(code: int, other: int) -> bool:
+    return code // CODES == other // CODES
 
 
 def _turned(stretch: Stretch, part: _Part) -> bool:
