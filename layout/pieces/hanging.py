@@ -27,7 +27,7 @@ from evencourse.layout.pieces.stretches import CODES, Stretch
 
 #: States that go on from stretch to stretch, and from piece to piece within one: on a house; on small walls
 #: more, for so much work in all; on what no house has fewer.
-BEAM, WORK, WIDEST, MOST_WORK, NARROWEST = 14, 3000, 150, 20_000, 2
+BEAM, WORK, WIDEST, MOST_WORK, NARROWEST = 20, 3000, 150, 20_000, 2
 #: What a rule costs that has to be relaxed, wanted ones and binding ones, in seams: more than any length.
 RELAXED, BROKEN = 30.0, 1000.0
 #: Ends that are tried for the last piece of a stretch, the shortest first.
