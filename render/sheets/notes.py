@@ -80,7 +80,7 @@ def face_notes(plan: Plan, face: ElevationPlan, frame: Box, hung: FacePieces | N
     given = [*built, *(_given(plan, face) or [(f"{nothing} that counts is flush.", NOTE)])]
     heading = "As built, then what was given up" if built else "Given up, worst first"
     most = _MOST_BUILT if built else _MOST
-    cautions = " ".join([*face.cautions, *GENERAL])
+    cautions = " ".join([*face.cautions, *(hung.tight if hung else ()), *GENERAL])
     marks = _marks_read(hung) if hung is not None else ""
     best: tuple[int, float, Notes] | None = None
     for share in _SHARES:
