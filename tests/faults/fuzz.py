@@ -27,6 +27,8 @@ def main(first: int, last: int) -> int:
     """Run the jobs of seeds from ``first`` to before ``last``; returns how many went wrong."""
     wrong, slowest, kinds = 0, (0.0, ""), Counter[str]()
     for seed in range(first, last):
+        if seed > first and (seed - first) % 50 == 0:
+            print(f"{seed - first} jobs, {wrong} wrong", flush=True)
         text = odd_job(random.Random(seed))
         for kind in COMMANDS:
             began = time.process_time()
