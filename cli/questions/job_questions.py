@@ -126,7 +126,7 @@ class JobQuestions:
             self._put(self.draft.trim, "trim", name, f"Width of trim {text}", "0")
 
         more = "joints of boards fall on studs; none: not known"
-        if self._put(self.draft.framing, "framing", "spacing", "Studs, centre to centre", NOTHING, more):
+        if self._put(self.draft.framing, "framing", "spacing", "Studs, center to center", NOTHING, more):
             self._put(self.draft.framing, "framing", "offset", "First stud, from the left corner", "0")
 
     def _starter(self) -> None:

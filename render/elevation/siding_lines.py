@@ -131,10 +131,10 @@ def next_line(plan: Plan, face: ElevationPlan) -> tuple[int, float, str]:
     course_set = lowest_set(plan, face)
     hung, lines = last_hung(plan, face, course_set.name), course_set.lines.butt_lines
     if 0 < hung < len(lines) - 1:
-        return hung + 1, lines[hung], f"Next is course {course_name(course_set, hung + 1)}"
+        return hung + 1, lines[hung], f"Next: course {course_name(course_set, hung + 1)}"
     number, line = lowest_line(plan, face)
     if number > 1:
-        return number, line, f"Butt line {course_name(course_set, number)}, the lowest on this wall"
+        return number, line, f"Butt line {course_name(course_set, number)}, the lowest on this face"
     return 1, line, "First line" if course_set.prefix else "Starter line"
 
 

@@ -14,7 +14,7 @@ from evencourse.render.words.plan_words import on_tape, show
 
 Json = dict[str, Any]
 
-_LOOSE = "Too little is left for the nails: fix it through its face or glue it."
+_LOOSE = "Too little is left for the nails: face-nail it or glue it."
 
 
 @dataclass(frozen=True)

@@ -28,8 +28,8 @@ _COLUMNS = (
     SheetColumn("Course", "end", height=LARGE),
     SheetColumn("Cut, up from the bottom", "end", height=LARGE),
     SheetColumn("Strip left", "end", height=LARGE),
-    SheetColumn("Pack", "end", height=LARGE),
-    SheetColumn("Mind", wraps=True),
+    SheetColumn("Fur out", "end", height=LARGE),
+    SheetColumn("Notes", wraps=True),
 )
 _NOTE = "A filled bar is flush, an open step a notch, a filled diamond a sliver. Heights from the datum."
 #: An opening's head stands over its sill; what belongs to no opening comes last, from the bottom up.
@@ -69,23 +69,23 @@ def _row(plan: Plan, edge: Edge) -> tuple[SheetCell, ...]:
     flush = edge.result == "flush"
     pen = SLIVER if edge.result == "sliver" else TEXT
     cut, rest = (0.0, 0.0) if flush else edge_cut(edge, plan)
-    pack = 0.0 if hangs(edge, plan) else on_tape(job, edge.furring)
+    furring = 0.0 if hangs(edge, plan) else on_tape(job, edge.furring)
     return (
         SheetCell(edge_subject(edge), pen, "bold", edge.result),
         SheetCell(show(job, edge.height)),
         SheetCell(course_name(course_set, edge.course), weight="bold"),
         SheetCell("" if flush else show(job, cut), weight="bold"),
         SheetCell("" if flush else show(job, cut if edge.edge in BELOW else rest), pen),
-        SheetCell(show(job, pack) if pack > 0 else "", weight="bold"),
-        SheetCell("; ".join(_mind(plan, edge))),
+        SheetCell(show(job, furring) if furring > 0 else "", weight="bold"),
+        SheetCell("; ".join(_notes(plan, edge))),
     )
 
 
-def _mind(plan: Plan, edge: Edge) -> Iterator[str]:
+def _notes(plan: Plan, edge: Edge) -> Iterator[str]:
     """What the figures of a row do not say."""
     job = plan.job
     if edge.importance == "must" and edge.result != "flush":
-        yield "must, missed"
+        yield "must-meet edge, missed"
     elif edge.importance == "ignore":
         yield "need not be flush"
     if edge.result == "flush":
@@ -94,12 +94,12 @@ def _mind(plan: Plan, edge: Edge) -> Iterator[str]:
         ends = f"course ends here, its {HIDDEN_TOPS[family]} off"
         yield ends if edge.edge in BELOW else "course begins here"
         if off:
-            yield f"its line {show(job, abs(off))} {'above' if off > 0 else 'below'} the edge"
+            yield f"its line is {show(job, abs(off))} {'above' if off > 0 else 'below'} the edge"
         return
     if edge.result == "sliver":
         yield "sliver"
     if hangs(edge, plan):
-        yield "hangs already"
+        yield "already installed"
     elif edge.rip:
         yield f"rip, keep the {'lower' if edge.edge in BELOW else 'upper'} part"
     if edge.chord is not None:

@@ -53,6 +53,11 @@ def show(job: Job, length: float) -> str:
     return show_length(length, job.units, job.round)
 
 
+def measured(job: Job, length: float) -> str:
+    """The same with its unit, for a sentence that stands alone: ``1/8"``, ``3 mm``."""
+    return show(job, length) + (" mm" if job.units == "mm" else "")
+
+
 def level_words(job: Job, height: float) -> str:
     """A height told from the datum: ``2-3/8" below``, ``3/8" above``, ``on the datum``."""
     shown = on_tape(job, height)
@@ -141,7 +146,7 @@ def edge_cut(edge: Edge, plan: Plan) -> tuple[float, float]:
 def base_action(edge: Edge, plan: Plan) -> str:
     """What begins at a base above the starter line.
 
-    ``whole course 7, line 4' 2" below the datum; chalk line 4' 0" below``; or ``rip course 5, 1-7/8" off the
+    ``full course 7, line 4' 2" below the datum; chalk line 4' 0" below``; or ``rip course 5, 1-7/8" off the
     bottom, 3-3/8" left: no lock, hold it in a channel``, for boards ``on a starter strip ripped to suit``.
     """
     job, course_set = plan.job, plan.course_sets[edge.course_set]
@@ -150,7 +155,7 @@ def base_action(edge: Edge, plan: Plan) -> str:
     if edge.result == "flush":
         line = edge.height + edge.miss
         chalk = f"; chalk line {level_words(job, line + course_set.cladding.starter_drop)}" if panel else ""
-        return f"whole {course}, line {datum_words(job, line)}{chalk}"
+        return f"full {course}, line {datum_words(job, line)}{chalk}"
     base = next(
         base
         for face in plan.elevations
@@ -161,7 +166,7 @@ def base_action(edge: Edge, plan: Plan) -> str:
         return f"{course}, line {datum_words(job, base.line)}, covers it by only {show(job, base.cover)}"
     off, rest = (show(job, length) for length in edge_cut(edge, plan))
     if hangs(edge, plan):
-        return f"{course} hangs, the base {off} up from its bottom"
+        return f"{course} is installed: the base is {off} up from its bottom"
     hold = ": no lock, hold it in a channel" if panel else ", on a starter strip ripped to suit"
     thin = f"sliver {rest}: " if edge.result == "sliver" else ""
     return f"{thin}rip {course}, {off} off the bottom, {rest} left{hold}"
@@ -176,8 +181,9 @@ def edge_action(edge: Edge, plan: Plan) -> str:
 
     Returns:
         ``flush, course 11``; ``cut course 12 at 2-1/4" up from the bottom, 5-3/4" left``;
-        ``cut course 5 at 2-1/4" up from the bottom, 5-3/4" off the top, pack 1/8"``;
-        ``rip course 14 to 5-3/4", pack 1/8"``; ``course 5 hangs, the edge 2-1/4" up from its bottom``.
+        ``cut course 5 at 2-1/4" up from the bottom, 5-3/4" off the top, fur out 1/8"``;
+        ``rip course 14 to 5-3/4", fur out 1/8"``; ``course 5 is installed: the edge is 2-1/4" up from its
+        bottom``.
         A sliver says so first.
     """
     job, course_set = plan.job, plan.course_sets[edge.course_set]
@@ -193,7 +199,7 @@ def edge_action(edge: Edge, plan: Plan) -> str:
     up = show(job, cut)
     on_wall = hangs(edge, plan)
     if on_wall:
-        action = f"{course} hangs, the edge {up} up from its bottom{where_words(edge, plan)}"
+        action = f"{course} is installed: the edge is {up} up from its bottom{where_words(edge, plan)}"
     elif edge.edge in ("eave", "eave left", "eave right", "band"):
         action = f"rip {course} to {up}"
     elif edge.edge in ("sill", "under roof"):
@@ -204,8 +210,8 @@ def edge_action(edge: Edge, plan: Plan) -> str:
         action = f"cut {course} at {up} up from the bottom{where_words(edge, plan)}, {show(job, rest)} left"
     if edge.result == "sliver":
         action = f"sliver {show(job, cut if edge.edge in BELOW else rest)}: {action}"
-    pack = 0.0 if on_wall else on_tape(job, edge.furring)
-    action += f", pack {show(job, pack)}" if pack > 0 else ""
+    furring = 0.0 if on_wall else on_tape(job, edge.furring)
+    action += f", fur out {show(job, furring)}" if furring > 0 else ""
     loose = edge.edge == "over roof" and course_set.cladding.family == "panel" and not on_wall
     return action + (": no lock, hold it in a channel" if loose else "")
 
@@ -257,9 +263,9 @@ def square_words(job: Job, length: float) -> str:
 
 
 def saw_words(rake: Rake | RakeCut) -> str:
-    """The saw's setting: ``from square 26.6°``, or that the saw cannot be set to it."""
-    setting = f"from square {rake.from_square:.1f}°"
-    return f"{setting}: past the saw's scale, use the layout" if rake.past_saw else setting
+    """The saw's setting: ``26.6° off square``, or that the saw cannot be set to it."""
+    setting = f"{rake.from_square:.1f}° off square"
+    return f"{setting}, beyond the miter scale" if rake.past_saw else setting
 
 
 def layouts_shown(rake: Rake, job: Job) -> tuple[tuple[float, float], ...]:
@@ -271,9 +277,9 @@ def layouts_shown(rake: Rake, job: Job) -> tuple[tuple[float, float], ...]:
 
 
 def rake_words(rake: Rake, job: Job) -> str:
-    """A rake's cut: ``8" up, 16" over; from square 63.4°: past the saw's scale, use the layout``."""
+    """A rake's cut: ``63.4° off square, beyond the miter scale: mark 8" up, 16" over``."""
     layouts = " or ".join(layout_words(job, *layout) for layout in layouts_shown(rake, job))
-    return f"{layouts}; {saw_words(rake)}"
+    return f"{saw_words(rake)}: mark {layouts}" if rake.past_saw else f"{saw_words(rake)}, or mark {layouts}"
 
 
 def pitch_words(rake: Rake | RakeCut) -> str:
@@ -283,7 +289,7 @@ def pitch_words(rake: Rake | RakeCut) -> str:
 
 def missed_words(missed: MissedLimit, job: Job) -> str:
     """A limit that could not be met, by how much, and what stands against it."""
-    return f"{missed.what}: by {show(job, missed.amount)}; {missed.why}"
+    return f"{missed.what} by {measured(job, missed.amount)}: {missed.why}"
 
 
 def score_terms(score: Score, job: Job) -> tuple[tuple[str, str], ...]:
@@ -295,7 +301,7 @@ def score_terms(score: Score, job: Job) -> tuple[tuple[str, str], ...]:
         ("slivers", str(score.slivers)),
         ("weight of the flush edges", f"{score.flush_weight:g}"),
         ("all that shows: exposure changes and flush edges off their lines", show(job, score.seen)),
-        ("exposure zones, a single course between two others twice", str(score.bands)),
+        ("exposure zones; a single course between two others counts twice", str(score.bands)),
         ("off the nominal exposure", show(job, score.off_nominal)),
         ("thin last courses", show(job, score.thin_eave)),
         ("furring", show(job, score.furring)),

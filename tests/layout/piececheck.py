@@ -16,7 +16,7 @@ from evencourse.layout.pieces.piece import FacePieces, Piece, Seam
 from evencourse.layout.wall.clad_area import clad_region
 
 NEAR = 1e-6
-#: Vinyl Siding Installation Manual (Vinyl Siding Institute): laps in line only with three courses between.
+#: Vinyl Siding Installation Manual: laps in line only with three courses between.
 PANEL_COURSES = 3
 #: Common practice, no source: two courses of boards between joints on one stud.
 BOARD_COURSES = 2

@@ -66,6 +66,6 @@ def test_ground_too_near_for_any_cover_says_which_starter_clears_it() -> None:
     """Ground at -6-1/4: clear of it by 6 in at -1/4 alone, 1/4 in below the base."""
     (missed,) = plan(job(house(-6.25, 71.5))).course_sets["main"].missed
     assert missed.why == (
-        'the siding wants 6" of clearance above the ground: lower the ground, or write starter = '
+        'the siding must be 6" clear of the ground; lower the ground, or write starter = '
         '[-0.25, -0.25] under [limits]; the first course then covers the base by 1/4"'
     )

@@ -84,10 +84,10 @@ def test_what_is_left_open_at_ends_and_seams() -> None:
         return [open_words(found, cladding) for cladding in found.claddings.values()]
 
     # Foam-backed panels lap 1-1/4 in: 5/8 of recess from each (common practice).
-    assert said("gabled-house") == ['1/4" open at an end, laps of 1-1/4"']
-    assert said("gabled-house", temperature=40.0) == ['3/8" open at an end, laps of 1-1/4"']
-    assert said("lap-cottage") == ['1/8" open at an end, joints of 1/8"']
-    assert said("two-claddings") == ["3 open at an end, joints of 3", "3 open at an end"]
+    assert said("gabled-house") == ['1/4" gap at ends, laps of 1-1/4"']
+    assert said("gabled-house", temperature=40.0) == ['3/8" gap at ends, laps of 1-1/4"']
+    assert said("lap-cottage") == ['1/8" gap at ends and joints']
+    assert said("two-claddings") == ["3 mm gap at ends and joints", "3 mm gap at ends"]
 
 
 @pytest.mark.parametrize(
@@ -176,11 +176,11 @@ def test_trim_that_runs_level_has_no_upper_length() -> None:
 def test_an_order_line_says_how_it_came_about() -> None:
     assert item_words(PANELS, JOB) == "plain, 12' 6\""
     assert quantity_words(PANELS) == "9 cartons"
-    assert rounding_words(PANELS, 0) == "198, 24 in a carton, up to 9"
-    assert rounding_words(PANELS, 0.05) == "198 + 5 % = 207.9, 24 in a carton, up to 9"
+    assert rounding_words(PANELS, 0) == "198, 24 to a carton, rounded up to 9"
+    assert rounding_words(PANELS, 0.05) == "198 + 5 % = 207.9, 24 to a carton, rounded up to 9"
     shingles = Item("shingles", (), "main", 0, 0, "square", 5.58, 1, 0.25, 5.75, None, None)
     assert quantity_words(shingles) == "5.75 squares"
-    assert rounding_words(shingles, 0) == "5.58 squares, in bundles of 0.25, up to 5.75"
+    assert rounding_words(shingles, 0) == "5.58 squares, in bundles of 0.25, rounded up to 5.75"
     nails = Item("nails", (), "panel", 2.5, 0, "lb", 4550, 110, 1, 42, None, None)
     assert (item_words(nails, JOB), quantity_words(nails)) == ('roofing nails 2-1/2"', "42 lb")
-    assert rounding_words(nails, 0) == "4550 nails, 110 in a pound, up to 42"
+    assert rounding_words(nails, 0) == "4550 nails, 110 to a pound, rounded up to 42"
