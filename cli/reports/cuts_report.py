@@ -104,7 +104,7 @@ def _cautions(name: str, result: Result, on: Screen) -> Iterator[str]:
     for part in result.material.pieces.faces:
         if part.face != name:
             continue
-        cautions = [*(f"{gave.why}" for gave in part.gave_way), *part.cautions]
+        cautions = [*(f"{gave.why}" for gave in part.gave_way), *part.tight, *part.cautions]
         for caution in dict.fromkeys(cautions):
             first, *rest = wrapped(clean(caution), None if on.width is None else on.width - 2)
             yield f"! {first}"

@@ -17,6 +17,7 @@ from evencourse.layout.model.job import Job
 from evencourse.layout.model.lengths import show_length
 from evencourse.layout.solver.score import NEAR, Rulebook
 from evencourse.layout.solver.targets import Target
+from evencourse.layout.trade.rules import rules
 
 
 def missed_limits(
@@ -74,7 +75,14 @@ def _too_near_ground(job: Job, book: Rulebook, allowed: StarterRange, lines: Lin
         return
     short = allowed.ground - lines.starter
     clear = _show(job, book.cladding.ground_clearance)
+    room = allowed.high + rules().limits["cover_min"] * book.inch - allowed.ground
     why = f"the siding must be {clear} clear of the ground; lower the ground or raise the base"
+    if job.limits.starter is None and room >= 0:
+        at = f"{allowed.ground:g}"
+        why = (
+            f"the siding must be {clear} clear of the ground; lower the ground, or write starter = "
+            f"[{at}, {at}] under [limits]; the first course then covers the base by {_show(job, room)}"
+        )
     yield MissedLimit("the first course is too near the ground", short, why)
 
 

@@ -1,4 +1,4 @@
-"""What gave way, in words: seams where none should be, fixtures without a seam, pieces that nothing holds."""
+"""What gave way, in words: seams where none should be, pieces that nothing holds or that hardly go in."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from evencourse.layout.pieces.piece import GaveWay, Piece
 from evencourse.layout.pieces.seam_rules import Rule
 from evencourse.layout.pieces.stock_choice import Joint
 from evencourse.layout.pieces.strips import Run
+from evencourse.layout.trade.materials import materials
 
 
 def gave_way(
@@ -120,6 +121,33 @@ def too_narrow(plan: Plan, narrow: Sequence[Run], face: int) -> Iterator[str]:
         yield (
             f"Course{'s' if len(mine) > 1 else ''} {several}: no piece is cut for {wide} at {left} from the "
             "left, it could not be held; let the trim cover it."
+        )
+
+
+def tight_places(plan: Plan, index: int, found: Sequence[Run]) -> Iterator[str]:
+    """Where a panel goes between two verticals that are nailed home: it cannot be bent in (common practice).
+
+    Args:
+        plan: for its tape, and for the tops of its zones.
+        index: of the face.
+        found: its runs, courses from the bottom up.
+
+    Rule: a run of panels shorter than ``hold.tight`` that is plumb at both ends (common practice, no source).
+    """
+    most = float(materials()["hold"]["tight"]) * plan.job.inch
+    places: dict[tuple[str, str, str], list[Run]] = {}
+    for run in found:
+        panel = plan.course_sets[run.course_set].cladding.family == "panel"
+        if panel and run.width < most and not run.sloped:
+            places.setdefault((run.course_set, _show(plan, run.left), _show(plan, run.right)), []).append(run)
+    for (name, left, right), mine in places.items():
+        first, last = (f"{plan.course_sets[name].prefix}{run.number}" for run in (mine[0], mine[-1]))
+        courses = f"course {first}" if len(mine) == 1 else f"courses {first} to {last}"
+        over = any(run.number == mine[-1].number + 1 and run.course_set == name for run in found)
+        from_top = "; or slide them down from the top before the course over them hangs" if over else ""
+        yield (
+            f"Tight place, {courses}, from {left} to {right}: put one side's trim up on a single nail until "
+            f"the pieces are in, then nail it home{from_top}."
         )
 
 

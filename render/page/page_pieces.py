@@ -44,7 +44,7 @@ def face_pieces(plan: Plan, face: FacePieces) -> PagePieces:
     return PagePieces(
         [_piece(plan, piece, left, right) for piece in face.pieces],
         [[_near(seam.x), _near(seam.bottom), _near(seam.top)] for seam in face.seams],
-        [*dict.fromkeys(given.why for given in face.gave_way), *face.cautions],
+        [*dict.fromkeys(given.why for given in face.gave_way), *face.tight, *face.cautions],
     )
 
 

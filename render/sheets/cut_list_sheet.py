@@ -63,7 +63,7 @@ def cut_list_sheets(result: Result, paper_name: str, date: str | None = None) ->
 def _hanging(result: Result) -> Iterator[Section]:
     """A section for every face and cladding, in the order in which they are begun."""
     cautions = {
-        part.face: tuple(dict.fromkeys([*(gave.why for gave in part.gave_way), *part.cautions]))
+        part.face: tuple(dict.fromkeys([*(gave.why for gave in part.gave_way), *part.tight, *part.cautions]))
         for part in result.material.pieces.faces
     }
     for name, turn in faces_in_turn(result.plan, result.material.pieces):

@@ -80,7 +80,7 @@ def face_notes(
     given = [*built, *(_given(said) or [(f"{nothing} that counts is flush.", NOTE)])]
     heading = "As built, then edges not met, worst first" if built else "Edges not met, worst first"
     most = _MOST_BUILT if built else _MOST
-    cautions = " ".join([*face.cautions, *GENERAL])
+    cautions = " ".join([*face.cautions, *(hung.tight if hung else ()), *GENERAL])
     marks = _marks_read(hung) if hung is not None else ""
     best: tuple[int, float, Notes] | None = None
     for share in _SHARES:
