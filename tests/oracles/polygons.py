@@ -87,7 +87,7 @@ def hung(plan: Plan, face: ElevationPlan) -> list[tuple[tuple[float, float], tup
 
 
 def door(plan: Plan, face: ElevationPlan, opening: Opening) -> Polygon:
-    """An opening; a door on the base stops the siding below it too, down to the line of the highest base there."""
+    """An opening; a door on the base stops the siding below it too, to the line of the highest base there."""
     found = hole(opening)
     under = [
         line for a, b, line in hung(plan, face) if a[0] < opening.left + opening.width and b[0] > opening.left
