@@ -232,14 +232,14 @@ def _openings(
     found: list[Opening] = []
 
     def put(opening: Opening) -> bool:
-        place = shapely.Polygon(opening.trimmed())
+        place = shapely.Polygon(opening.trimmed)
         inside = shapely.Polygon(wall.outline).buffer(-CLEAR, join_style="mitre")
         if opening.on_base:
             drop = CLEAR + 2
             inside = (
                 inside.union(shapely.affinity.translate(inside, 0, -drop)) if not inside.is_empty else inside
             )
-        clear = all(place.distance(shapely.Polygon(other.trimmed())) >= CLEAR for other in found)
+        clear = all(place.distance(shapely.Polygon(other.trimmed)) >= CLEAR for other in found)
         if inside.is_empty or not inside.contains(place) or not clear:
             return False
         found.append(replace(opening, mark=next(letters)))
@@ -309,7 +309,7 @@ def _face(chance: random.Random, wall: _Wall, openings: list[Opening], inch: flo
     left, low, right, _ = polygon.bounds
     fixtures = []
     if not wall.name.startswith("Dormer"):
-        taken = [shapely.Polygon(opening.trimmed()) for opening in openings]
+        taken = [shapely.Polygon(opening.trimmed) for opening in openings]
         inside = polygon.buffer(-CLEAR, join_style="mitre")
         for kind, bottom, width, height in (
             ("S", low + 14, 4.0, 6.0), ("L", low + 70, 6.5, 8.0), ("M", low + 48, 12.0, 20.0),

@@ -72,7 +72,7 @@ def wall_faults(
     """
     things = []
     for path, opening in openings:
-        things.append(_thing(path, opening.mark, opening.outline(), opening.trimmed()))
+        things.append(_thing(path, opening.mark, opening.outline(), opening.trimmed))
     for path, fixture in fixtures:
         things.append(_thing(path, fixture.mark, fixture.outline(), fixture.outline()))
     if outline is not None:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from math import atan2, cos, hypot, pi, sin
 from typing import Literal
 
@@ -106,17 +107,18 @@ class Opening:
     @property
     def head(self) -> float:
         """Height of the top of the trim over it: what a butt line should meet."""
-        return max(y for _, y in self.trimmed())
+        return max(y for _, y in self.trimmed)
 
     @property
     def sill(self) -> float:
         """Height of the underside of the trim below it: what a butt line should meet."""
-        return min(y for _, y in self.trimmed())
+        return min(y for _, y in self.trimmed)
 
     def outline(self) -> tuple[Point, ...]:
         """The hole, counter-clockwise; curves cut into short chords through the apex and the springing."""
         return _shape(self.shape, self.left, self.right, self.bottom, self.top, self.rise)
 
+    @cached_property
     def trimmed(self) -> tuple[Point, ...]:
         """Outside of the trim round the hole, counter-clockwise: where siding stops.
 

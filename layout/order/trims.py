@@ -306,7 +306,7 @@ def _level(outline: Sequence[Point], openings: Sequence[Opening], height: float)
     walls = crossings(outline, height)
     spans = list(zip(walls[::2], walls[1::2], strict=True))
     for opening in openings:
-        holes = crossings(opening.trimmed(), height)
+        holes = crossings(opening.trimmed, height)
         for a, b in zip(holes[::2], holes[1::2], strict=True):
             spans = [
                 part

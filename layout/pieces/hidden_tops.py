@@ -108,7 +108,7 @@ def _things(plan: Plan) -> tuple[list[Geometry], list[int]]:
 def _in_the_way(face: ElevationPlan) -> Iterator[Sequence[tuple[float, float]]]:
     wall = face.elevation
     above = 2 * highest(wall) - min(y for _, y in wall.outline)
-    yield from (opening.trimmed() for opening in wall.openings)
+    yield from (opening.trimmed for opening in wall.openings)
     yield from (item.outline() for item in wall.fixtures if item.block)
     for roof in wall.roofs:
         yield from (part for part in roof.parts() if part[0][1] == part[1][1])

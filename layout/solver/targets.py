@@ -82,7 +82,7 @@ def targets(job: Job, elevation: Elevation, zone: Zone, bottom: float, top: floa
         return bool(elevation.roofs) and behind_roof(job, elevation, left, right, height)
 
     for opening in elevation.openings:
-        outline = opening.trimmed()
+        outline = opening.trimmed
         span = (min(x for x, _ in outline), max(x for x, _ in outline))
         head, sill = opening.head, opening.sill
         if bottom + near < head < min(top, ceiling(elevation, *span)) - near and not behind(*span, head):

@@ -98,7 +98,7 @@ class _Face:
         self.steps = list(_steps(self.wall))
         points = self.wall.outline
         self.plumb = [a[0] for a, b in zip(points, (*points[1:], points[0]), strict=True) if a[0] == b[0]]
-        self.holes = [(hole, _Outline(hole.trimmed())) for hole in self.wall.openings]
+        self.holes = [(hole, _Outline(hole.trimmed)) for hole in self.wall.openings]
         bands = zip(self.wall.roofs, roof_holes(plan.job, self.wall), strict=True)
         self.roofs = [(roof.mark, _Outline(band)) for roof, band in bands]
         self.blocks = [_Outline(fixture.outline()) for fixture in self.wall.fixtures if fixture.block]
@@ -203,7 +203,7 @@ class _Face:
         """Whether a plumb edge is the side of a door where siding hangs below its base."""
         if not opening.on_base:
             return False
-        beside = any(abs(start[0] - x) <= self.near for x, _ in opening.trimmed())
+        beside = any(abs(start[0] - x) <= self.near for x, _ in opening.trimmed)
         return beside and max(start[1], end[1]) <= opening.sill + self.near
 
     def _part(self, opening: Opening, plumb: bool, level: bool, dx: float) -> Place:

@@ -108,7 +108,7 @@ def openings_left_out(face: ElevationPlan, starter: float) -> Iterator[tuple[Poi
 
 
 def _down_to(opening: Opening, starter: float) -> tuple[Point, ...]:
-    outline = opening.trimmed()
+    outline = opening.trimmed
     if not opening.on_base or opening.sill <= starter:
         return outline
     low = opening.sill
@@ -164,5 +164,5 @@ def _left_open(job: Job, face: ElevationPlan) -> Iterator[Box]:
 
 def _chord(opening: Opening, level: float) -> tuple[float, float]:
     """Where a level line runs over an opening with its trim: a curved one is thin there alone."""
-    found = crossings(opening.trimmed(), level)
+    found = crossings(opening.trimmed, level)
     return (found[0], found[-1]) if found else (opening.middle, opening.middle)

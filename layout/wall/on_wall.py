@@ -50,7 +50,7 @@ def is_up(plan: Plan, stretch: BorderStretch) -> bool:
     top = plan.course_sets[name].lines.butt_lines[last]
     if stretch.opening is not None:
         opening = next(hole for hole in face.elevation.openings if hole.mark == stretch.opening)
-        return min(y for _, y in opening.trimmed()) < top
+        return min(y for _, y in opening.trimmed) < top
     if stretch.place in ROOFS:
         return min(stretch.start[1], stretch.end[1]) < top
     if stretch.place in ("outside corner", "inside corner", "butts"):

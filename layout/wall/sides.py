@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from math import hypot
 
 from evencourse.layout.model.cladding import Cladding
@@ -60,17 +61,18 @@ class Side:
         return self.left[1] + (self.right[1] - self.left[1]) * (x - self.left[0]) / run
 
 
-def sides(outline: Sequence[Point]) -> Iterator[Side]:
-    """Sides of a counter-clockwise outline that are not plumb, in its order.
+@lru_cache(maxsize=1024)
+def sides(outline: tuple[Point, ...]) -> tuple[Side, ...]:
+    """Sides of a counter-clockwise outline that are not plumb, in its order; made once for each outline.
 
     Neighbouring sides on one line are joined, so that a point in the middle of a base makes no second side.
     """
-    points = _corners(outline)
+    points, found = _corners(outline), []
     for start, end in zip(points, points[1:] + points[:1], strict=True):
         run = end[0] - start[0]
-        if abs(run) <= ROUNDING * max(1.0, abs(start[0])):
-            continue
-        yield Side(start, end, True) if run > 0 else Side(end, start, False)
+        if abs(run) > ROUNDING * max(1.0, abs(start[0])):
+            found.append(Side(start, end, True) if run > 0 else Side(end, start, False))
+    return tuple(found)
 
 
 def _corners(outline: Sequence[Point]) -> list[Point]:

@@ -57,7 +57,7 @@ def _marks(plan: Plan, face: ElevationPlan, mm: float) -> Iterator[Mark]:
     yield from wall_marks(face)
     yield from roof_bands(face)
     for hole in face.elevation.openings:
-        yield Path(TRIM, hole.trimmed(), closed=True, fill=PAPER)
+        yield Path(TRIM, hole.trimmed, closed=True, fill=PAPER)
         pen = DOOR if hole.kind in ("door", "garage door") else OPENING
         yield Path(pen, hole.outline(), closed=True, fill=GLASS)
         edges = [edge for edge in face.edges if edge.opening == hole.mark and edge.importance != "ignore"]

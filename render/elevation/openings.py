@@ -50,7 +50,7 @@ def opening_blocks(
     """
     outside: list[tuple[str, Box]] = []
     elevation = face.elevation
-    openings = [(opening, box_of(opening.trimmed())) for opening in elevation.openings]
+    openings = [(opening, box_of(opening.trimmed)) for opening in elevation.openings]
     fixtures = [(item, Box(item.left, item.bottom, item.right, item.top)) for item in elevation.fixtures]
     taken.take(*(box for _, box in openings), *(box for _, box in fixtures))
     for opening, box in openings:
@@ -108,7 +108,7 @@ def _facts(opening: Opening) -> Facts:
 
 
 def _body(opening: Opening, mm: float) -> Iterator[Mark]:
-    hole, trimmed = opening.outline(), opening.trimmed()
+    hole, trimmed = opening.outline(), opening.trimmed
     if trimmed != hole:
         grown = opening.trim.head if opening.rise else 0.0
         points, bulges = _arcs(opening, trimmed, opening.rise + grown)

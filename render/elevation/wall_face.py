@@ -82,7 +82,7 @@ def clad_outline(plan: Plan, face: ElevationPlan) -> tuple[Point, ...]:
 
 def holes(job: Job, elevation: Elevation) -> tuple[tuple[Point, ...], ...]:
     """What siding stops at: openings with their trim, roofs with what is kept clear of them, and fixtures."""
-    found = [opening.trimmed() for opening in elevation.openings]
+    found = [opening.trimmed for opening in elevation.openings]
     return (*found, *roof_holes(job, elevation), *(item.outline() for item in elevation.fixtures))
 
 
@@ -139,7 +139,7 @@ def _shows(outline: Sequence[Point], foot: float, head: float) -> bool:
 
 def band_boards(face: ElevationPlan) -> Iterator[tuple[ZonePlan, tuple[tuple[Point, ...], ...]]]:
     """Zones that end under a band board, with the board's outlines between the openings."""
-    outline, gaps = face.elevation.outline, tuple(opening.trimmed() for opening in face.elevation.openings)
+    outline, gaps = face.elevation.outline, tuple(opening.trimmed for opening in face.elevation.openings)
     for zone in face.zones[:-1]:
         height = zone.zone.trim
         if height <= 0:

@@ -155,7 +155,7 @@ def _carried_on(plan: Plan, face: ElevationPlan, words: FaceInstructions) -> Ite
 
 
 def _opening(job: Job, elevation: Elevation, opening: Opening) -> Json:
-    hole, trimmed = opening.outline(), opening.trimmed()
+    hole, trimmed = opening.outline(), opening.trimmed
     right = max(x for x, _ in elevation.outline) - opening.right
     facts = [
         ["Opening", f"{show(job, opening.width)} wide, {show(job, opening.height)} high"],

@@ -219,7 +219,7 @@ def _windows(plan: Plan, face: ElevationPlan, whole: Box, down: int, across: int
     """Parts of a face, from the left, and from the bottom up."""
     if down == across == 1:
         return (None,)
-    things = [box_of(hole.trimmed()) for hole in face.elevation.openings]
+    things = [box_of(hole.trimmed) for hole in face.elevation.openings]
     things += [Box(item.left, item.bottom, item.right, item.top) for item in face.elevation.fixtures]
     mark = _MARK[plan.job.units]
     xs = _cuts(whole.left, whole.right, [(thing.left, thing.right) for thing in things], across, mark)

@@ -128,7 +128,7 @@ def _broken(
         elif away == 1 and distance < plan.job.seams.apart - near:
             yield "apart"
     for opening in face.elevation.openings:
-        xs = [x for x, _ in opening.trimmed()]
+        xs = [x for x, _ in opening.trimmed]
         between = min(xs) - BESIDE * inch + near < seam.x < max(xs) + BESIDE * inch - near
         touches = opening.sill <= max(left.top, right.top) and opening.head >= min(left.bottom, right.bottom)
         if between and touches and seam.fixture is None:

@@ -53,7 +53,7 @@ def test_what_is_clad_is_the_wall_less_the_union_of_the_casings(
         parse_job(TOP + window("A", 60, 30, one, height) + window("B", 60 + one + apart, 30 + up, other, 44))
     )
     face = found.elevations[0]
-    union = shapely.union_all([shapely.Polygon(hole.trimmed()) for hole in face.elevation.openings])
+    union = shapely.union_all([shapely.Polygon(hole.trimmed) for hole in face.elevation.openings])
     # At a flush edge up to the tolerance of 1/8 in is left open over the opening's width.
     assert face.area == pytest.approx(240 * 96 - union.area, abs=4 * 50 / 8)
     for piece in pieces(found).faces[0].pieces:

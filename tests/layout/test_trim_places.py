@@ -51,7 +51,7 @@ def test_a_triangle_vent_has_two_straight_slopes() -> None:
     """30 wide, 20 high, trim of 3 on the slopes and 2 below: similar to the hole, mitred at its corners."""
     triangle = vent("triangle", height=20.0)
     planned = plan(job(wall(triangle), starter=(-1, -1)))
-    (x0, y0), (x1, _), (xm, ym) = triangle.trimmed()
+    (x0, y0), (x1, _), (xm, ym) = triangle.trimmed
     slope = hypot(xm - x0, ym - y0)
     assert lengths(planned, "drip cap") == [pytest.approx(slope)] * 2
     assert lengths(planned, "channel") == pytest.approx(sorted([slope + 0.75, slope + 0.75, x1 - x0]))

@@ -131,7 +131,7 @@ class Grid:
         high = max(piece.top for piece in self.row.pieces) + plan.job.limits.tolerance
         beside = BESIDE * self.inch
         for opening in face.elevation.openings:
-            xs = [x for x, _ in opening.trimmed()]
+            xs = [x for x, _ in opening.trimmed]
             if opening.sill <= high and opening.head >= low:
                 yield min(xs) - beside, max(xs) + beside
         for item in face.elevation.fixtures:

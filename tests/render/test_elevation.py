@@ -209,7 +209,7 @@ def test_course_lines_of_any_house_lie_inside_the_wall_and_outside_the_openings(
     found = plan(random_house(seed))
     for face in found.elevations:
         wall = Polygon(clad_outline(found, face)).buffer(1e-3)
-        holes = [Polygon(opening.trimmed()).buffer(-1e-3) for opening in face.elevation.openings]
+        holes = [Polygon(opening.trimmed).buffer(-1e-3) for opening in face.elevation.openings]
         for course in courses(found, face):
             for left, right in course.runs:
                 line = LineString([(left, course.foot), (right, course.foot)])
