@@ -93,7 +93,7 @@ def _solve(job: Job, group: ZoneGroup, forced: float | None) -> CourseSet:
     if forced is not None and asked.cladding.fixed:
         others = _others(best, asked.answers(), asked, 0.0)
     why = unmet(asked, best)
-    missed = missed_limits(job, asked.book, asked.allowed, asked.targets, best, outside, why)
+    missed = missed_limits(job, asked, best, outside, why)
     limits = (asked.allowed.low, asked.allowed.high)
     return CourseSet(group.name, group.prefix, asked.cladding, limits, best, others, missed, unmet=why)
 

@@ -8,10 +8,10 @@ from typing import Literal
 from evencourse.layout.model.as_built import FaceLine, Levelling
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.job import Elevation, Importance, Job, Point, Zone
+from evencourse.layout.model.missed_limit import EdgeKind, MissedLimit
 from evencourse.layout.model.tolerance import SAME
 
 Result = Literal["flush", "notch", "sliver"]
-EdgeKind = Literal["head", "sill", "eave", "eave left", "eave right", "base", "band"]
 
 
 @dataclass(frozen=True)
@@ -83,21 +83,6 @@ class Lines:
     bands: tuple[Band, ...]
     butt_lines: tuple[float, ...]
     score: Score
-
-
-@dataclass(frozen=True)
-class MissedLimit:
-    """A limit or a ``must`` that could not be met, and by how much.
-
-    Attributes:
-        what: the limit in words.
-        amount: by how much it is missed [job units].
-        why: what stands against it.
-    """
-
-    what: str
-    amount: float
-    why: str
 
 
 @dataclass(frozen=True)

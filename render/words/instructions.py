@@ -10,8 +10,9 @@ from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan
 from evencourse.layout.order.material import Material
 from evencourse.render.words.as_built_words import hung_words, levelled_words, sheet_words
 from evencourse.render.words.edges_not_met import fate_words, not_met, worst_rank
+from evencourse.render.words.missed_words import missed_words
 from evencourse.render.words.piece_words import cut_words, item_words, material_words, trim_cut_words
-from evencourse.render.words.plan_words import edge_action, missed_words, rake_words
+from evencourse.render.words.plan_words import edge_action, rake_words
 
 
 @dataclass(frozen=True)
@@ -130,7 +131,8 @@ def _not_met(face: ElevationPlan, plan: Plan) -> Iterator[NotMet]:
 
 
 def _missed(name: str, plan: Plan) -> tuple[str, ...]:
-    return tuple(missed_words(limit, plan.job) for limit in plan.course_sets[name].missed)
+    course_set = plan.course_sets[name]
+    return tuple(missed_words(limit, course_set, plan.job) for limit in course_set.missed)
 
 
 def instructions(plan: Plan, material: Material) -> Instructions:

@@ -11,19 +11,10 @@ from collections.abc import Sequence
 from math import floor
 
 from evencourse.layout.courses.rake_cut import RakeCut
-from evencourse.layout.model.course_plan import (
-    Band,
-    CourseSet,
-    Edge,
-    EdgeKind,
-    Lines,
-    MissedLimit,
-    Plan,
-    Rake,
-    Score,
-)
+from evencourse.layout.model.course_plan import Band, CourseSet, Edge, Lines, Plan, Rake, Score
 from evencourse.layout.model.job import Job, Opening
 from evencourse.layout.model.lengths import show_length
+from evencourse.layout.model.missed_limit import EdgeKind
 from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.wall.on_wall import is_packed
 
@@ -278,11 +269,6 @@ def rake_words(rake: Rake, job: Job) -> str:
 def pitch_words(rake: Rake | RakeCut) -> str:
     """A slope as any set of drawings shows it: ``6 in 12``."""
     return f"{rake.pitch:.2f}".rstrip("0").rstrip(".") + " in 12"
-
-
-def missed_words(missed: MissedLimit, job: Job) -> str:
-    """A limit that could not be met, by how much, and what stands against it."""
-    return f"{missed.what} by {measured(job, missed.amount)}: {missed.why}"
 
 
 def score_terms(score: Score, job: Job) -> tuple[tuple[str, str], ...]:

@@ -8,7 +8,7 @@ import pytest
 
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.courses.starter_line import tape_marks
-from tests.layout.walls import LAP, PLAIN, Elevation, Zone, job, rectangle, window
+from tests.layout.walls import LAP, PLAIN, Elevation, Zone, job, missed_said, rectangle, window
 
 
 def front(**more: object) -> Elevation:
@@ -84,7 +84,9 @@ def test_a_must_that_cannot_be_met_is_said_with_its_miss() -> None:
     found = plan(job(face, starter=(-1.0, -1.0)))
     (missed,) = found.course_sets["main"].missed
     assert missed.amount == pytest.approx(1.0)
-    assert "Front A head" in missed.what
+    assert missed.edge is not None
+    assert (missed.edge.face, missed.edge.opening, missed.edge.edge) == ("Front", "A", "head")
+    assert (missed.edge.against, missed.edge.starters) == ("limits", (-2.0, 6.0))
     assert not found.clean
 
 
@@ -98,9 +100,9 @@ def test_musts_that_no_equal_courses_fit_are_explained() -> None:
             window("B", 90, 5, 30, 30, head_edge="must"),
         ),
     )
-    missed = plan(job(face, cladding=LAP)).course_sets["main"].missed
-    assert len(missed) == 1
-    assert missed[0].why.startswith('5" from F')
+    found = plan(job(face, cladding=LAP))
+    (said,) = missed_said(found)
+    assert said.partition(": ")[2].startswith('5" from F')
 
 
 def test_an_ignored_opening_changes_nothing() -> None:

@@ -1,0 +1,58 @@
+"""Limits and must-meet edges that course lines do not keep to, and what stands against them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+EdgeKind = Literal["head", "sill", "eave", "eave left", "eave right", "base", "band"]
+#: What stands against a must-meet edge that no course meets.
+Against = Literal["hung", "panels", "apart", "starter", "limits", "courses"]
+
+
+@dataclass(frozen=True)
+class MissedEdge:
+    """A must-meet edge that no course meets.
+
+    Attributes:
+        face: name of its elevation.
+        opening: the opening's mark; None for an eave, a base or a band board.
+        edge: which edge.
+        height: of the edge [job units].
+        course: the course that it falls in.
+        against: what stands against it: ``hung``, a course that is on the wall there; ``panels``, which
+            interlock with those on the wall; ``apart``, no whole number of courses fits above what hangs;
+            ``starter``, the one that meets it misses as much or more; ``limits``, which leave no room for the
+            starters that would meet it; ``courses``, none that meet it can be had, or only without another
+            must-meet edge.
+        starters: for panels the starters that meet it or are nearest to do so [job units].
+    """
+
+    face: str
+    opening: str | None
+    edge: EdgeKind
+    height: float
+    course: int
+    against: Against
+    starters: tuple[float, ...] = ()
+
+
+@dataclass(frozen=True)
+class MissedLimit:
+    """A limit or a must-meet edge that lines do not keep to.
+
+    Attributes:
+        limit: ``starter``, outside its limits; ``ground``, too near for the first course; ``change`` of
+            exposure, too great; ``must``, an edge that is not met; ``level``, to which an end of a face does
+            not come back.
+        amount: by how much it is missed [job units].
+        course: first course of the zone above a change; the measured course that an end follows; else None.
+        edge: the edge that is not met.
+        end: face and side of an end, and whether it stays high.
+    """
+
+    limit: Literal["starter", "ground", "change", "must", "level"]
+    amount: float
+    course: int | None = None
+    edge: MissedEdge | None = None
+    end: tuple[str, Literal["left", "right"], bool] | None = None
