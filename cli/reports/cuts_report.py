@@ -46,7 +46,7 @@ def cuts_lines(result: Result, on: Screen, saw: bool = False) -> Iterator[str]:
     words = (
         "A mark is face, course, number from the left. Lengths run from long point to long point, with gaps "
         "taken off and laps added; notches are measured from the left end and from the bottom. Under a "
-        "flush sill, eave or band board the lap or nail hem comes off, too. "
+        "flush sill, eave or band board the lap or nail hem comes off too. "
     )
     words += "Identical pieces share a line." if saw else TURN_WORDS
     yield from wrapped(words, on.width)
@@ -102,14 +102,10 @@ def _face(face: FaceCuts, result: Result, on: Screen) -> Iterator[str]:
 
 
 def _cautions(name: str, result: Result, on: Screen) -> Iterator[str]:
-    for part in result.material.pieces.faces:
-        if part.face != name:
-            continue
-        cautions = [*(f"{gave.why}" for gave in part.gave_way), *part.cautions]
-        for caution in dict.fromkeys(cautions):
-            first, *rest = wrapped(clean(caution), None if on.width is None else on.width - 2)
-            yield f"! {first}"
-            yield from (f"  {line}" for line in rest)
+    for caution in result.instructions.piece_cautions[name]:
+        first, *rest = wrapped(clean(caution), None if on.width is None else on.width - 2)
+        yield f"! {first}"
+        yield from (f"  {line}" for line in rest)
 
 
 def _line(line: CutLine, cut: str, job: Job, several: bool) -> list[str | Cell]:

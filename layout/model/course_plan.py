@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from evencourse.layout.model.as_built import FaceLine, Levelling
+from evencourse.layout.model.caution import Caution
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.job import Elevation, Importance, Job, Point, Zone
 from evencourse.layout.model.missed_limit import EdgeKind, MissedLimit
@@ -338,7 +339,7 @@ class ElevationPlan:
         bases: every level stretch of its base, from left to right.
         rakes: every sloping edge.
         area: clad area: wall less openings with their trim and band boards [square job units].
-        cautions: what can go wrong on this face, in words.
+        cautions: what can go wrong on this face.
         built: its butt lines that are not where their course set has them, by course set, from the bottom up.
         levelled: how its ends are brought back to them.
     """
@@ -348,7 +349,7 @@ class ElevationPlan:
     edges: tuple[Edge, ...]
     rakes: tuple[Rake, ...]
     area: float
-    cautions: tuple[str, ...]
+    cautions: tuple[Caution, ...]
     bases: tuple[Base, ...] = ()
     built: tuple[FaceLine, ...] = ()
     levelled: tuple[Levelling, ...] = ()

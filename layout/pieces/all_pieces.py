@@ -363,5 +363,5 @@ def _face(plan: Plan, index: int, parts: Sequence[_Part], made: Sequence[Piece])
         found,
         tuple(seams),
         tuple(gave_way(plan, face.elevation, mine_runs, given, served)),
-        (*unheld(plan, found), *out_of_level(plan, face, found)),
+        (*unheld(found), *out_of_level(face, found)),
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from evencourse.layout.model.caution import PieceCaution
 from evencourse.layout.model.job import Point
 from evencourse.layout.pieces.seam_rules import Rule
 
@@ -166,7 +167,7 @@ class Seam:
 
 @dataclass(frozen=True)
 class GaveWay:
-    """A rule that gave way, where and why.
+    """A rule about seams that gave way, and where.
 
     Attributes:
         rule: which.
@@ -174,7 +175,8 @@ class GaveWay:
         course_set: name of its course set.
         course: number of the course.
         x: where [job units].
-        why: in words.
+        width: of the run that was to be covered [job units].
+        marks: openings or fixtures that are there.
     """
 
     rule: Rule | Literal["fixture"]
@@ -182,7 +184,8 @@ class GaveWay:
     course_set: str
     course: int
     x: float
-    why: str
+    width: float
+    marks: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -201,4 +204,4 @@ class FacePieces:
     pieces: tuple[Piece, ...]
     seams: tuple[Seam, ...]
     gave_way: tuple[GaveWay, ...]
-    cautions: tuple[str, ...]
+    cautions: tuple[PieceCaution, ...]

@@ -19,6 +19,7 @@ from evencourse.layout.trade.rules import rules
 from evencourse.layout.wall.sides import Side, hung_over, sides
 from evencourse.render.elevation.wall_face import clad_outline, courses
 from evencourse.render.page.page_words import against_words, edge_facts, of_datum
+from evencourse.render.words.caution_words import face_cautions
 from evencourse.render.words.edges_not_met import fate_words, fates, worst_rank
 from evencourse.render.words.missed_words import missed_words
 from evencourse.render.words.plan_words import (
@@ -168,7 +169,7 @@ def _view(plan: Plan, face: ElevationPlan, name: str, tables: Tables) -> Json:
             for x, y in clad_outline(plan, face)
         ]
         view["outline"] = tables.outlines.number(outline)
-        view["cautions"] = texts.numbers(face.cautions)
+        view["cautions"] = texts.numbers(face_cautions(face, plan))
     return view
 
 

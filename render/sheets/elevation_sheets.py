@@ -87,7 +87,7 @@ def face_drafts(
     for index, (face, words) in enumerate(zip(plan.elevations, said, strict=True)):
         hung = cut.faces[index] if cut is not None else None
         whole = FaceToDraw(plan, face, words, hung)
-        notes = face_notes(face, words, Box(*paper(paper_name).frame), hung)
+        notes = face_notes(words, Box(*paper(paper_name).frame), hung)
         room = _room(notes, paper_name)
         scale, parts = _fit(whole, room)
         laid_out = _LaidOut(plan, face, notes, scale, parts, room, paper(paper_name), date)
@@ -146,7 +146,7 @@ def _room(notes: Notes, paper_name: str) -> Box:
 
 def drawing_scale(plan: Plan, face: ElevationPlan, said: FaceInstructions, paper_name: str) -> Scale:
     """The scale that the sheets of a face are drawn to."""
-    notes = face_notes(face, said, Box(*paper(paper_name).frame))
+    notes = face_notes(said, Box(*paper(paper_name).frame))
     return _fit(FaceToDraw(plan, face, said), _room(notes, paper_name))[0]
 
 

@@ -276,18 +276,18 @@ def score_terms(score: Score, job: Job) -> tuple[tuple[str, str], ...]:
     return (
         ("starter outside its limits", show(job, score.limits)),
         ("must-meet edges missed", str(score.missed_must)),
-        ("exposure changes beyond the greatest allowed", show(job, score.wide_jump)),
+        ("exposure changes over the limit", show(job, score.wide_jump)),
         ("slivers", str(score.slivers)),
-        ("weight of the flush edges", f"{score.flush_weight:g}"),
-        ("all that shows: exposure changes and flush edges off their lines", show(job, score.seen)),
+        ("weight of flush edges", f"{score.flush_weight:g}"),
+        ("unevenness: exposure changes, and flush edges off their lines", show(job, score.seen)),
         ("exposure zones; a single course between two others counts twice", str(score.bands)),
         ("off the nominal exposure", show(job, score.off_nominal)),
         ("thin last courses", show(job, score.thin_eave)),
         ("furring", show(job, score.furring)),
         ("flush", str(score.flush)),
         ("notches", str(score.notches)),
-        ("of all that shows, exposure changes", show(job, score.jump)),
-        ("of all that shows, flush edges off their lines", show(job, score.flush_miss)),
+        ("unevenness of exposure changes", show(job, score.jump)),
+        ("unevenness of flush edges off their lines", show(job, score.flush_miss)),
     )
 
 

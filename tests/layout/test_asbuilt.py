@@ -74,7 +74,7 @@ def test_notches_in_courses_that_are_still_out_of_level_are_told() -> None:
     tilted = pieces(plan(replace(job(front(), starter=(0, 0)), as_built=built((7, 48.5, 48)))))
     level = pieces(plan(replace(job(front(), starter=(0, 0)), as_built=built((7, 48, 48)))))
     (said,) = tilted.faces[0].cautions
-    assert said.startswith("Course 11 to 14: not level on this face")  # 14: ripped under the eave
+    assert (said.kind, said.courses) == ("out of level", (11, 14))  # 14: ripped under the eave
     assert not level.faces[0].cautions
 
 

@@ -15,6 +15,7 @@ from jsonschema import Draft202012Validator
 from evencourse.layout.courses.certainty import certainty
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.jobfile.job_file import parse_job
+from evencourse.layout.model.caution import Caution
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import (
     Band,
@@ -144,7 +145,7 @@ PLAN = Plan(
             (HEAD,),
             (RAKE,),
             area=57933.0,
-            cautions=("6 in above the ground at least",),
+            cautions=(Caution("ground", 5.5, 12.0),),
         ),
     ),
 )

@@ -8,7 +8,7 @@ import pytest
 
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.courses.starter_line import tape_marks
-from tests.layout.walls import LAP, PLAIN, Elevation, Zone, job, missed_said, rectangle, window
+from tests.layout.walls import LAP, PLAIN, Elevation, Zone, cautions_said, job, missed_said, rectangle, window
 
 
 def front(**more: object) -> Elevation:
@@ -160,8 +160,9 @@ def test_a_base_hardly_out_of_level_is_a_foundation_and_siding_ends_on_it(
     stay 2 in off it (Builder 3 & 2 Vol. 2, fig. 4-6). The starter is 1 in below the lower end.
     """
     wall = Elevation("F", ((0, 0), (240, rise), (240, 120), (0, 120)))
-    (face,) = plan(job(wall, cladding=LAP, starter=(-1, -1))).elevations
-    assert [text for text in face.cautions if text.startswith(said)]
+    found = plan(job(wall, cladding=LAP, starter=(-1, -1)))
+    (face,) = found.elevations
+    assert [text for text in cautions_said(found) if text.startswith(said)]
     assert face.area == pytest.approx(240 * (120 - rise / 2) - 240 * bare)
 
 
@@ -170,7 +171,7 @@ def test_an_edge_in_a_band_board_is_told() -> None:
     zones = (Zone("main", 48, 5.5, None), Zone("main", None, 0, None))
     openings = (window("A", 20, 50, 30, 30), window("B", 80, 54, 30, 30), window("C", 140, 10, 30, 36))
     face = Elevation("F", rectangle(200, 0, 120), openings=openings, zones=zones)
-    told = [text for text in plan(job(face)).elevations[0].cautions if "band board" in text]
+    told = [text for text in cautions_said(plan(job(face))) if "band board" in text]
     assert told == [
         "Opening A: its sill at 4' 2\" is in the band board from 4' 0\" to 4' 5-1/2\"; no course meets it."
     ]

@@ -16,6 +16,7 @@ from evencourse.layout.model.job import (
     Trim,
     Zone,
 )
+from evencourse.render.words.caution_words import face_cautions
 from evencourse.render.words.missed_words import missed_words
 
 PLAIN = Cladding(
@@ -66,3 +67,8 @@ def missed_said(found: Plan) -> list[str]:
         for course_set in found.course_sets.values()
         for limit in course_set.missed
     ]
+
+
+def cautions_said(found: Plan) -> list[str]:
+    """Every caution of a plan's faces, in the crew's words."""
+    return [words for face in found.elevations for words in face_cautions(face, found)]
