@@ -67,9 +67,9 @@ def compare(
     ways: list[Candidate] = []
     with Progress(len(swaps) * len(starters)) as progress:
         for swap in swaps:
-            for wanted in starters:
+            for heights in starters:
                 progress.step(" ".join(swap.values()) or "the job's own siding")
-                ways.append(candidate(found, swap, wanted))
+                ways.append(candidate(found, swap, heights))
     ranked = in_order(ways)
     if svg is not None:
         _write(svg, found, ranked)

@@ -108,7 +108,7 @@ def _told(edge: SureEdge) -> bool:
 
 def _row(edge: SureEdge, plan: Plan) -> list[str | Cell]:
     style: Style = "bad" if _bad(edge) else "plain"
-    subject = kind_words(edge.edge, edge.opening)
+    subject = kind_words(edge.edge, edge.opening, edge.roof)
     must = ", must" if edge.importance == "must" else ""
     words = {"flush": "whole", "notch": "rip"} if edge.edge == "base" else {}
     passed = "hung over" if edge.edge == "base" else "below the first course"

@@ -45,8 +45,7 @@ def cuts_lines(result: Result, on: Screen, saw: bool = False) -> Iterator[str]:
     yield styled(clean(job.name or "Job without a name"), "strong", on)
     words = (
         "A mark is face, course, number from the left. Lengths run from long point to long point, with gaps "
-        "taken off and laps added; notches are measured from the left end and from the bottom. Under a "
-        "flush sill, eave or band board the lap or nail hem comes off too. "
+        "taken off and laps added; notches are measured from the left end and from the bottom. "
     )
     words += "Identical pieces share a line." if saw else TURN_WORDS
     yield from wrapped(words, on.width)

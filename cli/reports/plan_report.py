@@ -75,11 +75,13 @@ def _course_set(course_set: CourseSet, plan: Plan, on: Screen) -> Iterator[str]:
     low, high = show(job, marks[0]), measured(job, marks[-1])
     facts: list[list[str | Cell]] = [
         ["starter line", Cell(_level(lines.starter, job), "good")],
-        ["chalk line", Cell(_level(course_set.chalk_line, job), "good")],
+        ["chalk line", "none: every first course is ripped"],
         ["starter limits", f"{low} to {high}" if len(marks) > 1 else f"fixed at {high}"],
         ["courses", bands_words(job, lines)],
         ["edges", score_words(lines.score)],
     ]
+    if course_set.chalk_line is not None:
+        facts[1][1] = Cell(_level(course_set.chalk_line, job), "good")
     if course_set.carried is not None:
         facts[2:3] = [
             ["installed", hangs_words(course_set, plan)],

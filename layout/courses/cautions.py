@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 from evencourse.layout.model.caution import Caution
 from evencourse.layout.model.course_plan import CourseSet, ElevationPlan
@@ -10,6 +11,7 @@ from evencourse.layout.model.job import Elevation, Job
 from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.layout.trade.rules import rules
 from evencourse.layout.wall.ground import ground_along
+from evencourse.layout.wall.roofs import clearance
 from evencourse.layout.wall.sides import highest, hung_over, lowest, sides
 
 #: Materials that harm or are harmed, in the order in which they are told.
@@ -25,7 +27,7 @@ def cautions(job: Job, face: ElevationPlan, course_sets: dict[str, CourseSet]) -
         course_sets: by name.
     """
     elevation = face.elevation
-    found = [*_base(job, face, course_sets), *_in_bands(elevation)]
+    found = [*_base(job, face, course_sets), *_at_roofs(job, elevation), *_in_bands(elevation)]
     height = highest(elevation) - min([lowest(elevation), *(y for _, y in elevation.grade or ())])
     if height > rules().limits["fall_height"] * job.inch:
         found.append(Caution("height", height))
@@ -53,6 +55,14 @@ def _base(job: Job, face: ElevationPlan, course_sets: dict[str, CourseSet]) -> I
             yield Caution("lower roof" if roof else "base out of level")
 
 
+def _at_roofs(job: Job, elevation: Elevation) -> Iterator[Caution]:
+    """Roofs, decks and ledgers against the wall: their flashing, and what the siding keeps off them."""
+    for roof in elevation.roofs:
+        yield Caution("roof", clearance(job, elevation, roof), roof=roof.kind, mark=roof.mark)
+        if any(y0 != y1 for (_, y0), (_, y1) in pairwise(roof.line)):
+            yield Caution("sloped roof", roof=roof.kind, mark=roof.mark)
+
+
 def _in_bands(elevation: Elevation) -> Iterator[Caution]:
     """Heads and sills that a band board covers."""
     for zone in elevation.zones:
@@ -61,10 +71,6 @@ def _in_bands(elevation: Elevation) -> Iterator[Caution]:
         board = zone.top, zone.top + zone.trim
         for opening in elevation.openings:
             if board[0] < opening.sill < board[1] and not opening.on_base:
-                yield Caution(
-                    "band board", opening=opening.mark, edge="sill", level=opening.sill, board=board
-                )
+                yield Caution("band board", mark=opening.mark, edge="sill", level=opening.sill, board=board)
             if board[0] < opening.head < board[1]:
-                yield Caution(
-                    "band board", opening=opening.mark, edge="head", level=opening.head, board=board
-                )
+                yield Caution("band board", mark=opening.mark, edge="head", level=opening.head, board=board)

@@ -91,7 +91,9 @@ def _changes(job: Job, lines: Lines, first: int) -> Iterator[MissedLimit]:
 
 def _must(target: Target, found: Edge, against: Against, starters: tuple[float, ...] = ()) -> MissedLimit:
     mark = target.opening.mark if target.opening else None
-    missed = MissedEdge(target.face, mark, target.kind, target.height, found.course, against, starters)
+    roof = target.roof.mark if target.roof else None
+    place = target.face, mark, target.kind, target.height, found.course
+    missed = MissedEdge(*place, against, starters, roof)
     return MissedLimit("must", abs(found.miss), edge=missed)
 
 

@@ -10,7 +10,8 @@ from evencourse.layout.trade.profiles import LENGTHS
 
 Kind = Literal[
     "text", "number", "count", "share", "flag", "word", "length", "amount", "size", "heights", "range",
-    "pitch", "temperature", "points", "ground", "file", "prices", "lengths", "names", "table", "tables",
+    "pitch", "temperature", "points", "ground", "line", "file", "prices", "lengths", "names", "table",
+    "tables",
 ]  # fmt: skip
 
 
@@ -21,8 +22,8 @@ class Key:
     Attributes:
         name: as written.
         kind: what its value is. ``amount`` is a length that is not negative, ``size`` one above zero,
-            ``heights`` one height or [left, right], ``ground`` that or a list of points, ``range``
-            [lowest, highest].
+            ``heights`` one height or [left, right], ``ground`` that or a list of points, ``line``
+            such a list alone, ``range`` [lowest, highest].
         doc: what it means, in one line.
         required: whether it must be there.
         words: allowed words of a ``word``.
@@ -46,6 +47,7 @@ KINDS = ("window", "door", "garage door", "vent", "other")
 SHAPES = ("rectangle", "round", "half-round", "arch", "triangle")
 CORNERS = ("outside corner", "inside corner", "butts")
 TURNS = ("left", "right", "straight")
+ROOFS = ("roof", "deck", "ledger")
 
 TABLES: dict[str, tuple[Key, ...]] = {
     "": (
@@ -136,6 +138,7 @@ TABLES: dict[str, tuple[Key, ...]] = {
         Key("openings", "file", "a CSV file of the face's openings, one a row"),
         Key("opening", "tables", "a window, a door, a vent", items="opening"),
         Key("fixture", "tables", "a thing on the wall", items="fixture"),
+        Key("roof", "tables", "a roof, a deck or a ledger against the wall", items="roof"),
         Key("zone", "tables", "one cladding's part of the wall", items="zone"),
     ),
     "gable": (
@@ -169,6 +172,12 @@ TABLES: dict[str, tuple[Key, ...]] = {
         Key("width", "size", "its width", True),
         Key("height", "size", "its height", True),
         Key("block", "flag", "a mounting block carries it", default=True),
+    ),
+    "roof": (
+        Key("mark", "text", "the roof's mark", True),
+        Key("kind", "word", "what it is", words=ROOFS, default=ROOFS[0]),
+        Key("line", "line", "its top on the wall, from left to right, as [x, height]", True),
+        Key("depth", "size", "plumb from that line down; below it siding goes on", True),
     ),
     "zone": (
         Key("cladding", "text", "the zone's cladding", True),

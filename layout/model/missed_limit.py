@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-EdgeKind = Literal["head", "sill", "eave", "eave left", "eave right", "base", "band"]
+EdgeKind = Literal[
+    "head", "sill", "eave", "eave left", "eave right", "base", "band", "over roof", "under roof"
+]  # fmt: skip
 #: What stands against a must-meet edge that no course meets.
 Against = Literal["hung", "panels", "apart", "starter", "limits", "courses"]
 
@@ -26,6 +28,7 @@ class MissedEdge:
             starters that would meet it; ``courses``, none that meet it can be had, or only without another
             must-meet edge.
         starters: for panels the starters that meet it or are nearest to do so [job units].
+        roof: mark of the roof, deck or ledger; None elsewhere.
     """
 
     face: str
@@ -35,6 +38,7 @@ class MissedEdge:
     course: int
     against: Against
     starters: tuple[float, ...] = ()
+    roof: str | None = None
 
 
 @dataclass(frozen=True)

@@ -7,6 +7,7 @@ from collections.abc import Collection, Iterator, Sequence
 from evencourse.layout.model.caution import PieceCaution
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
 from evencourse.layout.model.job import Elevation, Fixture, Opening
+from evencourse.layout.model.lengths import round_length
 from evencourse.layout.pieces.piece import GaveWay, Piece
 from evencourse.layout.pieces.stock_choice import Joint
 from evencourse.layout.pieces.strips import Run
@@ -70,6 +71,24 @@ def unheld(pieces: Sequence[Piece]) -> Iterator[PieceCaution]:
         last = max(under, key=lambda other: other.course) if under else None
         courses = piece.course, last.course if last else piece.course
         yield PieceCaution("loose", piece.course_set, courses, piece.id, last.id if last else None)
+
+
+def too_narrow(plan: Plan, narrow: Sequence[Run], face: int) -> Iterator[PieceCaution]:
+    """Cautions about runs that no piece is cut for, those one over another in one.
+
+    Args:
+        plan: for its tape.
+        narrow: of the whole job, courses from the bottom up.
+        face: index of the face.
+    """
+    places: dict[tuple[str, float, float], list[Run]] = {}
+    for run in narrow:
+        if run.face == face:
+            left, width = (round_length(length, plan.job.round) for length in (run.left, run.width))
+            places.setdefault((run.course_set, left, width), []).append(run)
+    for (name, left, width), mine in places.items():
+        courses = tuple(run.number for run in mine)
+        yield PieceCaution("narrow", name, courses, left=left, width=width)
 
 
 def out_of_level(face: ElevationPlan, pieces: Sequence[Piece]) -> Iterator[PieceCaution]:

@@ -9,7 +9,7 @@ from evencourse.layout.courses.carrying_on import own_lines
 from evencourse.layout.courses.cautions import cautions
 from evencourse.layout.courses.course_sets import Question, ZoneGroup, groups, question
 from evencourse.layout.courses.missed import carried_limits, missed_limits
-from evencourse.layout.courses.planner import met_face
+from evencourse.layout.courses.planner import begun, met_face
 from evencourse.layout.model.course_plan import CourseSet, ElevationPlan, Lines, Plan
 from evencourse.layout.model.job import Elevation, Job
 from evencourse.layout.model.missed_limit import MissedLimit
@@ -63,7 +63,7 @@ def face_targets(job: Job, elevation: Elevation) -> list[tuple[str, Target]]:
         for name, group in groups(job).items()
         for member in group.members
         if member[0] is elevation
-        for target in targets(*member)
+        for target in targets(job, *member)
     ]
     return sorted(found, key=lambda one: (one[1].height, one[1].left, one[1].kind))
 
@@ -121,7 +121,8 @@ def _moved(
         met = met_face(job, face.elevation, gathered, course_sets)
         return replace(met, cautions=cautions(job, met, course_sets))
 
-    return replace(plan, course_sets=course_sets, elevations=tuple(map(seen, plan.elevations)))
+    faces = tuple(map(seen, plan.elevations))
+    return replace(plan, course_sets=begun(course_sets, faces), elevations=faces)
 
 
 def _missed(job: Job, course_set: CourseSet, asked: Question, lines: Lines) -> tuple[MissedLimit, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan, Result
@@ -11,7 +11,7 @@ from evencourse.render.drawing.fonts import LEADING_RATIO, text_width, wrap
 from evencourse.render.drawing.pens import LADDER, LEADER, NOTE, SLIVER, STARTER, Pen
 from evencourse.render.drawing.placement import fitted, spread
 from evencourse.render.elevation.edge_signs import SIGN_WIDTH, numbered, sign
-from evencourse.render.words.plan_words import edge_subject, level_words, on_tape
+from evencourse.render.words.plan_words import edge_subject, kind_words, level_words, on_tape
 
 HEIGHT = 2.5
 #: From the rail to the signs, and from the signs to the words [mm].
@@ -125,12 +125,16 @@ def entries(acts: Mapping[Edge, str], plan: Plan, numbers: dict[Edge, int]) -> t
 
 def _subject(edges: Sequence[Edge]) -> str:
     first = edges[0]
-    if first.opening is None:
+    if first.opening is None and first.roof is None:
         return edge_subject(first) + (f", {len(edges)} places" if len(edges) > 1 else "")
-    marks = ", ".join(
-        fitted(mark, 24.0, HEIGHT, "bold") for mark in dict.fromkeys(e.opening or "" for e in edges)
-    )
+    if first.roof is not None:
+        return kind_words(first.edge, None, _marks(e.roof or "" for e in edges))
+    marks = _marks(e.opening or "" for e in edges)
     return f"{marks} {first.edge}"
+
+
+def _marks(marks: Iterable[str]) -> str:
+    return ", ".join(fitted(mark, 24.0, HEIGHT, "bold") for mark in dict.fromkeys(marks))
 
 
 def column(
@@ -223,9 +227,9 @@ def datum_entries(plan: Plan, face: ElevationPlan) -> tuple[Entry, ...]:
             continue
         starter = course_set.lines.starter
         words = level_words(job, starter)
-        drop = course_set.cladding.starter_drop
-        if drop > 0 and on_tape(job, drop) > 0:
-            words += f"; chalk line {level_words(job, course_set.chalk_line)}"
+        drop, chalk = course_set.cladding.starter_drop, course_set.chalk_line
+        if on_tape(job, drop) > 0 and chalk is not None:
+            words += f"; chalk line {level_words(job, chalk)}"
         label = f"Starter {course_set.prefix}".strip()
         found.append(Entry(starter, label, words, pen=STARTER))
     return tuple(found)

@@ -45,6 +45,7 @@ from evencourse.render.elevation.match_line import match_sides, reserved
 from evencourse.render.elevation.openings import opening_blocks
 from evencourse.render.elevation.piece_marks import piece_marks, piece_outlines, seam_marks
 from evencourse.render.elevation.rake_callout import rake_callouts
+from evencourse.render.elevation.roof_marks import roof_blocks, roof_boxes
 from evencourse.render.elevation.siding_lines import (
     PAST,
     base_span,
@@ -344,7 +345,9 @@ def _wall(part: FacePart) -> Iterator[Mark]:
     levels += [plan.course_sets[zone.course_set].lines.starter for zone in face.zones[1:]]
     for level in dict.fromkeys(levels):
         taken.levels.append(Box(whole.left, level - 0.3 * mm, whole.right, level + 0.3 * mm))
+    taken.take(*roof_boxes(face))
     yield from opening_blocks(plan, face, mm, part.face.slivers, taken, window)
+    yield from roof_blocks(plan.job, face, mm, taken, window)
     yield from level_marks(plan, face, mm)
     if hung is not None:
         yield from piece_marks(hung, mm, taken, window)

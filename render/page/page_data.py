@@ -118,6 +118,7 @@ def _face(result: Result, index: int, names: Sequence[str], texts: Shared) -> Js
             }
             for number, zone in enumerate(face.zones)
         ],
+        "roofs": [{"mark": roof.mark, "outline": _points(roof.outline())} for roof in elevation.roofs],
         "openings": [_opening(job, elevation, opening) for opening in elevation.openings],
         "fixtures": [
             {
@@ -128,7 +129,7 @@ def _face(result: Result, index: int, names: Sequence[str], texts: Shared) -> Js
             for item in elevation.fixtures
         ],
         "targets": list(target_facts(job, elevation, face_targets(job, elevation), names)),
-        "slopes": [slope_facts(job, side, last.cladding.exposure) for side in slopes(elevation)],
+        "slopes": [slope_facts(job, side, last.cladding.exposure) for side in slopes(job, elevation)],
         "givenUp": [one.words for one in said.not_met],
         "pieces": [
             {**piece, "words": texts.numbers(piece["words"]), "set": names.index(piece["set"])}

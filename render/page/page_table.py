@@ -16,6 +16,7 @@ from evencourse.layout.model.job import Elevation, Job
 from evencourse.layout.results.starter_choices import face_targets
 from evencourse.layout.solver.targets import Target
 from evencourse.layout.trade.rules import rules
+from evencourse.layout.wall.roofs import roof_sides
 from evencourse.layout.wall.sides import Side, hung_over, sides
 from evencourse.render.elevation.wall_face import clad_outline, courses
 from evencourse.render.page.page_words import against_words, edge_facts, of_datum
@@ -107,12 +108,12 @@ def _has(face: ElevationPlan, course_set: CourseSet) -> bool:
 def _row(plan: Plan, course_set: CourseSet, planned: Lines, tables: Tables) -> Json:
     lines = course_set.lines
     job, score, number = plan.job, lines.score, tables.texts.number
-    drop = course_set.cladding.starter_drop
+    chalk = plan.course_sets[course_set.name].chalk_line if course_set.cladding.starter_drop else None
     return {
         "starter": float(lines.starter),
         "level": number(level_words(job, lines.starter)),
         "at": number(of_datum(job, lines.starter)),
-        "chalk": number(level_words(job, lines.starter + drop)) if drop else None,
+        "chalk": None if chalk is None else number(level_words(job, chalk)),
         "score": number(score_words(score)),
         "weight": float(score.flush_weight),
         "bad": score.slivers + score.missed_must > 0,
@@ -155,7 +156,7 @@ def _view(plan: Plan, face: ElevationPlan, name: str, tables: Tables) -> Json:
             for edges in fates(face, plan)
             if edges[0].course_set == name
         ],
-        "slopes": [_layouts(plan, face, side, name, texts) for side in slopes(face.elevation)],
+        "slopes": [_layouts(plan, face, side, name, texts) for side in slopes(job, face.elevation)],
         "own": [
             [line.course, float(line.left), float(line.right),
              texts.number(f"{level_words(job, line.left)} at the left corner, "
@@ -186,6 +187,7 @@ def target_facts(
     """What of the edges of a face stays as it is wherever the lines lie."""
     for name, target in found:
         mark = target.opening.mark if target.opening else None
+        roof = target.roof.mark if target.roof else None
         yield {
             "set": names.index(name),
             "opening": elevation.openings.index(target.opening) if target.opening else None,
@@ -194,25 +196,27 @@ def target_facts(
             "left": float(target.left),
             "right": float(target.right),
             "importance": target.importance,
-            "subject": kind_words(target.kind, mark),
-            "name": kind_words(target.kind, None),
+            "subject": kind_words(target.kind, mark, roof),
+            "name": kind_words(target.kind, None, roof),
             "reading": show(job, target.height),
             "level": of_datum(job, target.height),
         }
 
 
 def _place(target: Target) -> tuple[object, ...]:
-    return target.opening and target.opening.mark, target.kind, target.height, target.left, target.right
+    thing = target.opening or target.roof
+    return thing and thing.mark, target.kind, target.height, target.left, target.right
 
 
 def _mark(edge: Edge) -> tuple[object, ...]:
-    return edge.opening, edge.edge, edge.height, edge.left, edge.right
+    return edge.opening or edge.roof, edge.edge, edge.height, edge.left, edge.right
 
 
-def slopes(elevation: Elevation) -> list[Side]:
-    """Sides that siding is cut along at its ends, in the order of the outline."""
+def slopes(job: Job, elevation: Elevation) -> list[Side]:
+    """Sides that siding is cut along at its ends, in the order of the outline, then those of its roofs."""
     flattest = rules().limits["eave_pitch_max"]
-    return [side for side in sides(elevation.outline) if not side.level and side.pitch > flattest]
+    every = (*sides(elevation.outline), *roof_sides(job, elevation))
+    return [side for side in every if not side.level and side.pitch > flattest]
 
 
 def slope_facts(job: Job, side: Side, exposure: float) -> Json:
@@ -225,6 +229,8 @@ def slope_facts(job: Job, side: Side, exposure: float) -> Json:
     """
     cut = rake(side, (exposure,))
     name = "Over the roof below" if side.base else "Gable"
+    if side.roof is not None:
+        name = f"{'Over' if side.base else 'Under'} {side.roof.mark}"
     return {
         "name": f"{name}, {cut.hand} end cut, {pitch_words(cut)}: ",
         "saw": saw_words(cut),

@@ -38,8 +38,7 @@ _TRIM_COLUMNS = (
 _HANGING_NOTE = (
     f"{TURN_WORDS} A mark is face, course, number from the left. "
     "Lengths run from long point to long point, with gaps taken off and laps added; notches are measured "
-    "from the left end. "
-    "Under a flush sill, eave or band board the lap or nail hem comes off too."
+    "from the left end and from the bottom."
 )
 _TRIM_NOTE = "Every length of trim, and where its pieces go."
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from evencourse.layout.model.cladding import Family
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan
 from evencourse.layout.model.missed_limit import EdgeKind
 from evencourse.render.drawing.numbering import Draft
 from evencourse.render.drawing.pens import SLIVER, TEXT
 from evencourse.render.sheets.table_sheet import LARGE, Section, SheetCell, SheetColumn, Table, table_drafts
+from evencourse.render.words.piece_words import HIDDEN_TOPS
 from evencourse.render.words.plan_words import (
     BELOW,
     course_name,
@@ -35,8 +35,6 @@ _COLUMNS = (
 _NOTE = "A filled bar is flush, an open step a notch, a filled diamond a sliver. Heights from the datum."
 #: An opening's head stands over its sill; what belongs to no opening comes last, from the bottom up.
 _ORDER: dict[EdgeKind, int] = {"head": 0, "sill": 1}
-#: What of a full course lies above the line at which it ends.
-_ABOVE_THE_LINE: dict[Family, str] = {"panel": "nail hem", "lap": "lap", "shingle": "tops"}
 
 
 def edge_schedule(plan: Plan, paper_name: str, date: str | None = None) -> tuple[Draft, ...]:
@@ -94,7 +92,7 @@ def _notes(plan: Plan, edge: Edge) -> Iterator[str]:
     if edge.result == "flush":
         off = on_tape(job, edge.miss)
         family = plan.course_sets[edge.course_set].cladding.family
-        ends = f"course ends here, its {_ABOVE_THE_LINE[family]} off"
+        ends = f"course ends here, its {HIDDEN_TOPS[family]} off"
         yield ends if edge.edge in BELOW else "course begins here"
         if off:
             yield f"its line is {show(job, abs(off))} {'above' if off > 0 else 'below'} the edge"

@@ -104,8 +104,8 @@ def _facts(plan: Plan, pole: Pole, box: Box) -> Iterator[Mark]:
         height /= 2**0.5
     yield Text(STARTER, (box.left, y - 6.0), starter, height, vertical="cap", weight="bold")
     y -= 6.0 + height + 4.5
-    if course_set.cladding.starter_drop > 0:
-        chalk = f"Chalk line {level_words(job, course_set.chalk_line)}"
+    if pole.chalk_line is not None:
+        chalk = f"Chalk line {level_words(job, pole.chalk_line)}"
         yield Text(TEXT, (box.left, y), fitted(chalk, box.width, 5.0), 5.0, vertical="cap", weight="bold")
         y -= 9.0
     room = max(2, int((y - box.bottom) // (_NOTE * LEADING_RATIO)))

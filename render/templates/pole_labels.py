@@ -106,7 +106,7 @@ def labels(
         width: room for lettering [mm].
         fullness: how much they say.
     """
-    job, course_set = plan.job, pole.course_set
+    job = plan.job
     before: tuple[str, ...] = pole.faces
     for line in pole.lines:
         rows = [_first(plan, pole, line, width, fullness)]
@@ -116,12 +116,13 @@ def labels(
             rows += _notes(job, pole, line, before, width)
         before = line.faces
         yield Label(line.height, tuple(rows), heavy(line), True)
-    if course_set.cladding.starter_drop > 0:
-        level = show(job, course_set.chalk_line)
+    chalk = pole.chalk_line
+    if chalk is not None:
+        level = show(job, chalk)
         rows = [LabelLine("Chalk line", _LABEL, "bold", STARTER, level, _LABEL)]
         if fullness == "full":
             rows.append(LabelLine("top of the starter strip", _NOTE))
-        yield Label(course_set.chalk_line, tuple(rows))
+        yield Label(chalk, tuple(rows))
     if datum:
         yield Label(0.0, (LabelLine("Datum", _LABEL, "bold", beside=show(job, 0.0), beside_height=_LABEL),))
     if fullness != "bare":

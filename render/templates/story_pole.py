@@ -279,8 +279,8 @@ def _drawing(plan: Plan, pole: Pole, piece: PoleStrip, below: float, above: floa
             facts = (("course", line.course), ("height", line.height))
             marks.append(Line(pen, (0.0, line.height), (_LEFT * mm, line.height), facts))
             marks.append(Line(pen, ((WIDTH - _RIGHT) * mm, line.height), (WIDTH * mm, line.height), facts))
-    chalk = pole.course_set.chalk_line
-    if pole.course_set.cladding.starter_drop > 0 and shows(chalk):
+    chalk = pole.chalk_line
+    if chalk is not None and shows(chalk):
         marks.append(Line(STARTER, (0.0, chalk), (_LEFT * mm, chalk)))
         marks.append(Line(STARTER, ((WIDTH - _RIGHT) * mm, chalk), (WIDTH * mm, chalk)))
     if _on_pole(plan.job, pole) and shows(0.0):

@@ -26,7 +26,7 @@ def caution_words(caution: Caution, face: ElevationPlan, plan: Plan) -> str:
     length = measured(job, caution.length or 0.0)
     if caution.kind == "ground":
         wanted, x = measured(job, cladding.ground_clearance), measured(job, caution.x or 0.0)
-        return f"Ground: only {length} below the siding, at {x} from the left; it must be {wanted}."
+        return f"Ground: only {length} below the siding, {x} from the left; it must be {wanted}."
     if caution.kind == "lower roof":
         clear = measured(job, cladding.roof_clearance)
         return f"Lower roof: hold the siding {clear} off it, over the step flashing."
@@ -34,11 +34,17 @@ def caution_words(caution: Caution, face: ElevationPlan, plan: Plan) -> str:
         cover = measured(job, cladding.cover)
         rips = f"over a foundation leave them {cover} longer to cover its top"
         return f"Base out of level: rips end at it; {rips}."
+    roof = f"{(caution.roof or '').capitalize()} {caution.mark}"
+    if caution.kind == "roof":
+        flashing = "flashing first, its upper leg behind the weather barrier"
+        return f"{roof}: {flashing}; hold the siding {length} off it."
+    if caution.kind == "sloped roof":
+        return f"{roof}: step flashing up the slope, a kick-out at its lower end."
     if caution.kind == "height":
         return f"Height: work is up to {length} above the ground; use fall protection."
     if caution.board is not None:
         low, high = (measured(job, edge) for edge in caution.board)
-        what = f"Opening {caution.opening}: its {caution.edge} at {measured(job, caution.level or 0.0)}"
+        what = f"Opening {caution.mark}: its {caution.edge} at {measured(job, caution.level or 0.0)}"
         return f"{what} is in the band board from {low} to {high}; no course meets it."
     return _MATERIALS[caution.material or ""]
 
@@ -78,7 +84,16 @@ def gave_way_words(gave: GaveWay, plan: Plan) -> str:
 
 def _piece_words(caution: PieceCaution, plan: Plan) -> str:
     course_set = plan.course_sets[caution.course_set]
-    first, last = (course_name(course_set, course) for course in caution.courses)
+    numbers = [course_name(course_set, course) for course in caution.courses]
+    first, last = numbers[0], numbers[-1]
+    if caution.kind == "narrow":
+        in_turn = caution.courses[-1] - caution.courses[0] == len(numbers) - 1
+        several = f"{first} to {last}" if len(numbers) > 2 and in_turn else ", ".join(numbers)
+        wide = f"{measured(plan.job, caution.width)} of wall" if caution.width > 0 else "the strip of wall"
+        return (
+            f"Course{'s' if len(numbers) > 1 else ''} {several}: no piece is cut for {wide} at "
+            f"{measured(plan.job, caution.left)} from the left, it could not be held; let the trim cover it."
+        )
     if caution.kind == "out of level":
         courses = f"Course {first}" if first == last else f"Courses {first} to {last}"
         return f"{courses}: not level on this face; measure notches and rips from the butt line as it hangs."

@@ -52,7 +52,8 @@ def fate_words(edges: Sequence[Edge], plan: Plan) -> str:
     cut, rest = edge_cut(first, plan)
     left = show(job, cut if first.edge in BELOW else rest)
     marks = ", ".join(dict.fromkeys(edge.opening or "" for edge in edges))
-    subject = kind_words(first.edge, None if first.opening is None else marks)
+    roofs = ", ".join(dict.fromkeys(edge.roof or "" for edge in edges))
+    subject = kind_words(first.edge, None if first.opening is None else marks, roofs)
     if first.result == "sliver":
         fate = f"sliver {left}"
     else:
@@ -151,4 +152,4 @@ def _lost(reason: Unmet, plan: Plan, importance: str) -> str:
 
 def _lost_name(lost: LostEdge, plan: Plan) -> str:
     face = f"{lost.face} " if len(plan.elevations) > 1 else ""
-    return face + kind_words(lost.edge, lost.opening)
+    return face + kind_words(lost.edge, lost.opening, lost.roof)

@@ -102,6 +102,8 @@ def _names(edges: Sequence[LostEdge]) -> list[str]:
 
 
 def _name(edge: MissedEdge | LostEdge) -> str:
+    if edge.roof is not None:
+        return f"{edge.face} {edge.edge.removesuffix(' roof')} {edge.roof}"
     return " ".join(filter(None, (edge.face, edge.opening, edge.edge)))
 
 

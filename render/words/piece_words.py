@@ -13,8 +13,8 @@ from evencourse.layout.order.cut_list import (
     Hand,
     TrimCut,
     TrimCuts,
-    kept_on_tape,
     notch_heights,
+    rip_on_tape,
     square_on_tape,
     up_on_tape,
 )
@@ -45,6 +45,8 @@ NOT_INCLUDED = (
 )
 #: What an order for the rest of a wall leaves out.
 INSTALLED = "Courses already installed, and the trim that they end against, are counted in the areas alone."
+#: What of a piece stands behind the course over it.
+HIDDEN_TOPS = {"panel": "nail hem", "lap": "lap", "shingle": "tops"}
 #: How the list in order of installation is followed.
 TURN_WORDS = (
     "Work down the list: cut each piece from a new length or from the cutoff that is named. Keep the cutoff "
@@ -151,6 +153,9 @@ def notch_words(piece: Piece, notch: Notch, job: Job) -> str:
     if notch.edge == "bottom":
         return f"notch in the bottom {show(job, high)} up, {across}{curved}"
     if notch.edge == "top":
+        hidden = HIDDEN_TOPS[job.claddings[piece.cladding].family]
+        if low == up_on_tape(piece, piece.top, job.round):
+            return f"{hidden} off the top, down to {show(job, low)}, {across}{curved}"
         return f"notch in the top down to {show(job, low)}, {across}{curved}"
     return f"hole from {show(job, low)} to {show(job, high)} up, {across}{curved}"
 
@@ -158,11 +163,20 @@ def notch_words(piece: Piece, notch: Notch, job: Job) -> str:
 def _rip(piece: Piece, job: Job) -> Iterator[str]:
     if piece.rip is None:
         return
-    left, right = (
-        show(job, kept_on_tape(piece, height, job.round)) for height in (piece.rip.left, piece.rip.right)
-    )
-    kept = left if left == right else f"{left} at the left, {right} at the right"
-    yield f"rip to {kept}" if piece.rip.edge == "top" else f"rip the bottom off, keep {kept}"
+    cladding, top = job.claddings[piece.cladding], piece.rip.edge == "top"
+    ends = [rip_on_tape(piece, height, job.round) for height in (piece.rip.left, piece.rip.right)]
+    if top:
+        whole = on_tape(job, piece.exposure)
+        hidden = f": {HIDDEN_TOPS[cladding.family]} off" if ends == [whole, whole] else ""
+        yield f"rip to {_both(job, ends)}{hidden}"
+        return
+    kept = [on_tape(job, cladding.width) - off for off in ends] if cladding.family == "lap" else []
+    yield f"rip {_both(job, ends)} off the bottom" + (f", keep {_both(job, kept)}" if kept else "")
+
+
+def _both(job: Job, ends: Sequence[float]) -> str:
+    left, right = (show(job, end) for end in ends)
+    return left if left == right else f"{left} at the left and {right} at the right"
 
 
 def cutoffs_words(heap: HeapCost) -> str:
@@ -207,6 +221,8 @@ def joint_words(trim: TrimCuts, job: Job) -> str:
 def place_words(run: TrimRun) -> str:
     """Where a run of trim goes: ``Street, A head``; ``Street, right corner, shared with East gable``."""
     place = _PLACES.get(run.place, run.place)
+    if run.roof is not None:
+        place = place.replace("roof", run.roof)
     if run.opening is not None:
         place = f"{run.opening} {place}"
         if run.hand is not None:  # the siding's right end is the opening's left side

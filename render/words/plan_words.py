@@ -19,7 +19,7 @@ from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.wall.on_wall import is_packed
 
 #: Edges whose siding lies below them: what is left of a cut course is its lower part.
-BELOW: frozenset[EdgeKind] = frozenset({"sill", "eave", "eave left", "eave right", "band"})
+BELOW: frozenset[EdgeKind] = frozenset({"sill", "eave", "eave left", "eave right", "band", "under roof"})
 
 _SUBJECTS: dict[EdgeKind, str] = {
     "head": "head",
@@ -29,6 +29,8 @@ _SUBJECTS: dict[EdgeKind, str] = {
     "eave right": "Eave, right end",
     "base": "Base",
     "band": "Band board",
+    "over roof": "Over",
+    "under roof": "Under",
 }
 
 
@@ -66,9 +68,10 @@ def starter_words(course_set: CourseSet, job: Job) -> str:
     starter = level_words(job, course_set.lines.starter)
     if not starter.startswith("on"):
         starter += " the datum"
-    if course_set.cladding.starter_drop == 0:
+    chalk = course_set.chalk_line
+    if course_set.cladding.starter_drop == 0 or chalk is None:
         return f"starter {starter}"
-    return f"starter {starter}; chalk line {level_words(job, course_set.chalk_line)}"
+    return f"starter {starter}; chalk line {level_words(job, chalk)}"
 
 
 def course_name(course_set: CourseSet, course: int) -> str:
@@ -103,13 +106,15 @@ def bands_words(job: Job, lines: Lines) -> str:
 
 
 def edge_subject(edge: Edge) -> str:
-    """What the edge is: ``B head``, ``Eave, left end``, ``Band board``."""
-    return kind_words(edge.edge, edge.opening)
+    """What the edge is: ``B head``, ``Eave, left end``, ``Band board``, ``Over P1``."""
+    return kind_words(edge.edge, edge.opening, edge.roof)
 
 
-def kind_words(kind: EdgeKind, opening: str | None) -> str:
-    """An edge by its kind and its opening's mark, as in ``edge_subject``."""
+def kind_words(kind: EdgeKind, opening: str | None, roof: str | None = None) -> str:
+    """An edge by its kind and the mark of its opening or its roof, as in ``edge_subject``."""
     subject = _SUBJECTS[kind]
+    if kind in ("over roof", "under roof"):
+        return f"{subject} {roof or 'a roof'}"
     return subject if opening is None else f"{opening} {subject}"
 
 
@@ -188,7 +193,7 @@ def edge_action(edge: Edge, plan: Plan) -> str:
         action = f"{course} is installed: the edge is {up} up from its bottom{where_words(edge, plan)}"
     elif edge.edge in ("eave", "eave left", "eave right", "band"):
         action = f"rip {course} to {up}"
-    elif edge.edge == "sill":
+    elif edge.edge in ("sill", "under roof"):
         action = (
             f"cut {course} at {up} up from the bottom{where_words(edge, plan)}, {show(job, rest)} off the top"
         )
@@ -197,7 +202,9 @@ def edge_action(edge: Edge, plan: Plan) -> str:
     if edge.result == "sliver":
         action = f"sliver {show(job, cut if edge.edge in BELOW else rest)}: {action}"
     furring = 0.0 if on_wall else on_tape(job, edge.furring)
-    return action + (f", fur out {show(job, furring)}" if furring > 0 else "")
+    action += f", fur out {show(job, furring)}" if furring > 0 else ""
+    loose = edge.edge == "over roof" and course_set.cladding.family == "panel" and not on_wall
+    return action + (": no lock, hold it in a channel" if loose else "")
 
 
 def hangs(edge: Edge, plan: Plan) -> bool:

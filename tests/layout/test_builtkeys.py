@@ -168,7 +168,7 @@ def test_a_line_in_the_wrong_table_is_sent_to_its_own() -> None:
     assert faults(PANELS + 'course = 5\nmark = "X"\n') == [
         'elevation "Back", course: found the unknown key "course"; wanted "courses"',
         'elevation "Back", mark: found the unknown key "mark"; '
-        "wanted it in its own table, opening or fixture",
+        "wanted it in its own table, opening, fixture or roof",
     ]
 
 

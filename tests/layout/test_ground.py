@@ -61,7 +61,7 @@ def test_clearance_is_looked_at_along_all_of_it() -> None:
     """A mound at 120 leaves 2 to 1-1/2 in under siding that wants 6; both corners have 12."""
     planned = plan(parse_job(WALL.format("[[0, -14], [100, -14], [120, -3], [140, -14]]")))
     (said,) = [one for one in cautions_said(planned) if one.startswith("Ground")]
-    assert "at 10' 0\" from the left" in said
+    assert "10' 0\" from the left" in said
     flat = plan(parse_job(WALL.format("[-14, -14]")))
     assert not [one for one in cautions_said(flat) if one.startswith("Ground")]
 

@@ -265,6 +265,7 @@ def test_a_missed_limit_is_told() -> None:
                 "course": 9,
                 "against": "limits",
                 "starters": [-2.0, 6.0],
+                "roof": None,
             },
             "end": None,
         }

@@ -57,11 +57,17 @@ PANELS = Item("panel", (), "main", 0, 150, "carton", 198, 24, 1, 9, 196, None)
             'hole from 2" to 6" up, from 1\' 8" to 2\' 2"',
         ),
         (replace(BLANK, rip=Rip("top", 4, 4), top=4), 'rip to 4"'),
-        (replace(BLANK, rip=Rip("top", 4, 5)), 'rip to 4" at the left, 5" at the right'),
-        (replace(BLANK, rip=Rip("bottom", 5, 5), bottom=3), 'rip the bottom off, keep 5"'),
+        (replace(BLANK, rip=Rip("top", 4, 5)), 'rip to 4" at the left and 5" at the right'),
+        (replace(BLANK, rip=Rip("top", 8, 8)), 'rip to 8": nail hem off'),
+        (replace(BLANK, rip=Rip("bottom", 3, 3), bottom=3), 'rip 3" off the bottom'),
         (
-            replace(BLANK, rip=Rip("bottom", 5, 3), bottom=3),
-            'rip the bottom off, keep 5" at the left, 3" at the right',
+            replace(BLANK, rip=Rip("bottom", 3, 5), bottom=3),
+            'rip 3" at the left and 5" at the right off the bottom',
+        ),
+        # What lies above the exposure of 8 in is not seen: its hem under a sill flush with the next line.
+        (
+            replace(BLANK, notches=(Notch("top", 14, 36.5, 1.25, 49, 8, False),)),
+            'nail hem off the top, down to 8", from 1\' 2" to 4\' 2-1/2"',
         ),
     ],
 )
