@@ -14,9 +14,10 @@ from evencourse.layout.courses.edges import edge
 from evencourse.layout.courses.starter_line import StarterRange
 from evencourse.layout.model.course_plan import Edge, Lines, Unmet
 from evencourse.layout.model.job import Job
-from evencourse.layout.model.missed_limit import Against, MissedEdge, MissedLimit
+from evencourse.layout.model.missed_limit import Against, MissedEdge, MissedLimit, OtherStarter
 from evencourse.layout.solver.score import NEAR, Rulebook
 from evencourse.layout.solver.targets import Target
+from evencourse.layout.trade.rules import rules
 
 
 def missed_limits(
@@ -32,7 +33,7 @@ def missed_limits(
         unmet: why edges are not flush.
     """
     missed = [MissedLimit("starter", outside)] if outside > NEAR else []
-    missed += _too_near_ground(asked.allowed, lines)
+    missed += _too_near_ground(job, asked, lines)
     missed += _changes(job, lines, 1)
     for target in asked.targets:
         found = edge(target, lines, asked.book, "") if target.importance == "must" else None
@@ -54,7 +55,7 @@ def carried_limits(
         unmet: why edges are not flush.
     """
     book, last = asked.book, asked.hung[-1]
-    missed = [*_too_near_ground(asked.allowed, lines), *_changes(job, lines, len(asked.hung))]
+    missed = [*_too_near_ground(job, asked, lines), *_changes(job, lines, len(asked.hung))]
     met = met_lines(job, lines, {face: found.lines for face, found in own.items()}, book)
     for target in asked.targets:
         found = edge(target, met(target), book, "") if target.importance == "must" else None
@@ -76,9 +77,13 @@ def carried_limits(
     return tuple(missed)
 
 
-def _too_near_ground(allowed: StarterRange, lines: Lines) -> Iterator[MissedLimit]:
-    if allowed.ground is not None and lines.starter < allowed.ground - NEAR:
-        yield MissedLimit("ground", allowed.ground - lines.starter)
+def _too_near_ground(job: Job, asked: Question, lines: Lines) -> Iterator[MissedLimit]:
+    allowed = asked.allowed
+    if allowed.ground is None or lines.starter >= allowed.ground - NEAR:
+        return
+    room = allowed.high + rules().limits["cover_min"] * asked.book.inch - allowed.ground
+    clears = OtherStarter(allowed.ground, room) if job.limits.starter is None and room >= 0 else None
+    yield MissedLimit("ground", allowed.ground - lines.starter, instead=clears)
 
 
 def _changes(job: Job, lines: Lines, first: int) -> Iterator[MissedLimit]:

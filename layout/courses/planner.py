@@ -19,6 +19,7 @@ from evencourse.layout.courses.course_sets import Question, ZoneGroup, groups, q
 from evencourse.layout.courses.edge_reasons import unmet
 from evencourse.layout.courses.edges import base_course, begins, edge, score
 from evencourse.layout.courses.missed import carried_limits, missed_limits
+from evencourse.layout.courses.other_starter import other_starter
 from evencourse.layout.courses.rakes import rakes
 from evencourse.layout.model.as_built import CarriedOn, FaceLine, Levelling
 from evencourse.layout.model.course_plan import (
@@ -110,6 +111,8 @@ def _solve(job: Job, group: ZoneGroup, forced: float | None) -> CourseSet:
         others = _others(best, asked.answers(), asked, 0.0)
     why = unmet(asked, best)
     missed = missed_limits(job, asked, best, outside, why)
+    instead = other_starter(job, group, asked, best) if forced is None else None
+    missed += (instead,) if instead is not None else ()
     limits = (asked.allowed.low, asked.allowed.high)
     return CourseSet(group.name, group.prefix, asked.cladding, limits, best, others, missed, unmet=why)
 

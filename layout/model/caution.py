@@ -50,21 +50,24 @@ class PieceCaution:
 
     Attributes:
         kind: ``loose``, a piece that has too little left for the nails; ``narrow``, courses that no piece is
-            cut for, as it could not be held; ``out of level``, courses that are notched or ripped and do not
+            cut for, as it could not be held; ``tight``, panels that cannot be bent in between two verticals;
+            ``out of level``, courses that are notched or ripped and do not
             run level on the face.
         course_set: name of the course set.
-        courses: every one with a narrow strip; first and last of those out of level; a loose piece's own and
-            the last one that nails hold.
+        courses: every one with a narrow strip; first and last of those out of level or in a tight
+            place; a loose piece's own and the last one that nails hold.
         piece: id of the loose piece.
         held: id of the last piece under it that nails hold; None where there is none.
-        left: where a narrow strip begins [job units].
+        left: where a narrow strip or a tight place begins [job units].
         width: how wide it is [job units].
+        open_top: a course goes over a tight place, so that its pieces can be slid down before.
     """
 
-    kind: Literal["loose", "narrow", "out of level"]
+    kind: Literal["loose", "narrow", "tight", "out of level"]
     course_set: str
     courses: tuple[int, ...]
     piece: str | None = None
     held: str | None = None
     left: float = 0.0
     width: float = 0.0
+    open_top: bool = False

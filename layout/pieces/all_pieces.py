@@ -16,7 +16,7 @@ from evencourse.layout.pieces.hidden_tops import Top, cut_tops, whole_height
 from evencourse.layout.pieces.holding import hung_runs, is_held
 from evencourse.layout.pieces.piece import End, FacePieces, Meets, Notch, Piece, Seam
 from evencourse.layout.pieces.piece_shape import PieceShape, Slope, shapes
-from evencourse.layout.pieces.relaxed_rules import gave_way, out_of_level, too_narrow, unheld
+from evencourse.layout.pieces.relaxed_rules import gave_way, out_of_level, tight_places, too_narrow, unheld
 from evencourse.layout.pieces.seam_rules import notch_clear
 from evencourse.layout.pieces.stock_choice import Cut, Cutting, Joint, cut_runs
 from evencourse.layout.pieces.stretches import covered, lapped
@@ -368,4 +368,5 @@ def _face(
         tuple(seams),
         tuple(gave_way(plan, face.elevation, mine_runs, given, served)),
         (*too_narrow(plan, narrow, index), *unheld(found), *out_of_level(face, found)),
+        tuple(tight_places(plan, mine_runs)),
     )

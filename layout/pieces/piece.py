@@ -202,6 +202,7 @@ class FacePieces:
         seams: likewise.
         gave_way: rules that gave way.
         cautions: what the crew must look out for.
+        tight: where panels cannot be bent in between two verticals, and how to hang them there.
     """
 
     face: str
@@ -209,3 +210,4 @@ class FacePieces:
     seams: tuple[Seam, ...]
     gave_way: tuple[GaveWay, ...]
     cautions: tuple[PieceCaution, ...]
+    tight: tuple[PieceCaution, ...] = ()

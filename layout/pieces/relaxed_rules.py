@@ -1,4 +1,4 @@
-"""What gave way: seams where none should be, fixtures without a seam, pieces that nothing holds."""
+"""What gave way: seams where none should be, pieces that nothing holds or that hardly go in."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from evencourse.layout.model.lengths import round_length
 from evencourse.layout.pieces.piece import GaveWay, Piece
 from evencourse.layout.pieces.stock_choice import Joint
 from evencourse.layout.pieces.strips import Run
+from evencourse.layout.trade.materials import materials
 
 
 def gave_way(
@@ -89,6 +90,28 @@ def too_narrow(plan: Plan, narrow: Sequence[Run], face: int) -> Iterator[PieceCa
     for (name, left, width), mine in places.items():
         courses = tuple(run.number for run in mine)
         yield PieceCaution("narrow", name, courses, left=left, width=width)
+
+
+def tight_places(plan: Plan, found: Sequence[Run]) -> Iterator[PieceCaution]:
+    """Where a panel goes between two verticals that are nailed home: it cannot be bent in (common practice).
+
+    Args:
+        plan: for its tape.
+        found: runs of a face, courses from the bottom up.
+
+    Rule: a run of panels shorter than ``hold.tight`` that is plumb at both ends (common practice, no source).
+    """
+    most, mark = float(materials()["hold"]["tight"]) * plan.job.inch, plan.job.round
+    places: dict[tuple[str, float, float], list[Run]] = {}
+    for run in found:
+        panel = plan.course_sets[run.course_set].cladding.family == "panel"
+        if panel and run.width < most and not run.sloped:
+            key = run.course_set, round_length(run.left, mark), round_length(run.right, mark)
+            places.setdefault(key, []).append(run)
+    for (name, left, right), mine in places.items():
+        over = any(run.number == mine[-1].number + 1 and run.course_set == name for run in found)
+        ends = mine[0].number, mine[-1].number
+        yield PieceCaution("tight", name, ends, left=left, width=right - left, open_top=over)
 
 
 def out_of_level(face: ElevationPlan, pieces: Sequence[Piece]) -> Iterator[PieceCaution]:

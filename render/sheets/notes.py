@@ -63,20 +63,23 @@ class Notes:
                 )
 
 
-def face_notes(said: FaceInstructions, frame: Box, hung: FacePieces | None = None) -> Notes:
+def face_notes(
+    said: FaceInstructions, frame: Box, hung: FacePieces | None = None, tight: Sequence[str] = ()
+) -> Notes:
     """Notes for one face, their columns as wide as keeps them low.
 
     Args:
         said: the face's instructions.
         frame: what may be drawn on [mm].
         hung: its pieces and seams, when they are drawn: how their marks are read.
+        tight: where its panels cannot be bent in, and what to do.
     """
     built = [(words, NOTE) for words in said.built]
     nothing = "Every edge"
     given = [*built, *(_given(said) or [(f"{nothing} that counts is flush.", NOTE)])]
     heading = "As built, then edges not met, worst first" if built else "Edges not met, worst first"
     most = _MOST_BUILT if built else _MOST
-    cautions = " ".join([*said.cautions, *GENERAL])
+    cautions = " ".join([*said.cautions, *tight, *GENERAL])
     marks = _marks_read(hung) if hung is not None else ""
     best: tuple[int, float, Notes] | None = None
     for share in _SHARES:

@@ -57,7 +57,29 @@ def face_cautions(face: ElevationPlan, plan: Plan) -> tuple[str, ...]:
 def piece_cautions(face: FacePieces, plan: Plan) -> tuple[str, ...]:
     """Rules about seams that gave way on a face, each way once, then its pieces' cautions."""
     gave = [gave_way_words(one, plan) for one in face.gave_way]
-    return (*dict.fromkeys(gave), *(_piece_words(one, plan) for one in face.cautions))
+    return (
+        *dict.fromkeys(gave),
+        *tight_words(face, plan),
+        *(_piece_words(one, plan) for one in face.cautions),
+    )
+
+
+def tight_words(face: FacePieces, plan: Plan) -> tuple[str, ...]:
+    """Where panels of a face cannot be bent in between two verticals, and how to install them there."""
+    return tuple(_tight(one, plan) for one in face.tight)
+
+
+def _tight(caution: PieceCaution, plan: Plan) -> str:
+    course_set = plan.course_sets[caution.course_set]
+    first, last = (course_name(course_set, course) for course in caution.courses)
+    courses = f"course {first}" if first == last else f"courses {first} to {last}"
+    ends = (caution.left, caution.left + caution.width)
+    left, right = (measured(plan.job, end) for end in ends)
+    top = "; or slide them down from the top before the course over them is installed"
+    return (
+        f"Tight place, {courses}, from {left} to {right}: put one side's trim up on a single nail until "
+        f"the pieces are in, then nail it home{top if caution.open_top else ''}."
+    )
 
 
 def gave_way_words(gave: GaveWay, plan: Plan) -> str:

@@ -7,8 +7,9 @@ from math import floor
 
 from evencourse.layout.model.course_plan import CourseSet, LostEdge
 from evencourse.layout.model.job import Job
-from evencourse.layout.model.missed_limit import MissedEdge, MissedLimit
+from evencourse.layout.model.missed_limit import MissedEdge, MissedLimit, OtherStarter
 from evencourse.layout.model.tolerance import ROUNDING
+from evencourse.layout.trade.rules import rules
 from evencourse.render.words.plan_words import course_name, measured
 
 
@@ -40,9 +41,37 @@ def _told(missed: MissedLimit, course_set: CourseSet, job: Job) -> tuple[str, st
         return "the starter line is outside its limits", why
     if missed.limit == "ground":
         clear = measured(job, course_set.cladding.ground_clearance)
-        why = f"the siding must be {clear} clear of the ground; lower the ground or raise the base"
+        why = f"the siding must be {clear} clear of the ground; lower the ground"
+        why += f", or {_asked(missed.instead, job)}" if missed.instead else " or raise the base"
         return "the first course is too near the ground", why
+    if missed.instead is not None:
+        what = "every starter within its limits misses a must-meet edge"
+        return what, _costs(missed.instead, course_set, job)
     return "the exposure change is too great", _change(missed, course_set, job)
+
+
+def _asked(instead: OtherStarter, job: Job) -> str:
+    """What to write for a starter outside its limits, and what the first course covers then."""
+    write = f"write starter = [{instead.starter:g}, {instead.starter:g}] under [limits]"
+    return f"{write}; the first course then covers the base by {measured(job, instead.cover)}"
+
+
+def _costs(instead: OtherStarter, course_set: CourseSet, job: Job) -> str:
+    edges = f"{instead.gained} of the {instead.missed} missed must-meet edges are"
+    if instead.gained == instead.missed == 1:
+        edges = "the edge is"
+    costs = [f"write starter = [{instead.starter:g}, {instead.starter:g}] under [limits], and {edges} met"]
+    if instead.over_ground is not None:
+        clear = measured(job, course_set.cladding.ground_clearance)
+        costs.append(
+            f"the siding then hangs {measured(job, instead.over_ground)} above the ground, where {clear} is "
+            "wanted: only if the maker's instructions and the local code allow it"
+        )
+    if instead.thin:
+        least = measured(job, rules().limits["cover_min"] * job.inch)
+        cover = measured(job, instead.cover)
+        costs.append(f"the first course then covers the base by {cover}, where {least} is wanted")
+    return "; ".join(costs if len(costs) > 1 else [*costs, "it costs nothing else"])
 
 
 def _change(missed: MissedLimit, course_set: CourseSet, job: Job) -> str:

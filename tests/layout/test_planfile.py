@@ -267,6 +267,7 @@ def test_a_missed_limit_is_told() -> None:
                 "starters": [-2.0, 6.0],
                 "roof": None,
             },
+            "instead": None,
             "end": None,
         }
     ]

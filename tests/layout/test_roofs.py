@@ -123,14 +123,16 @@ def test_a_base_behind_a_ledger_all_along_begins_nothing() -> None:
 
 
 def test_trims_round_a_level_roof() -> None:
-    """Over it a channel of 60, beside it two of 10-1/2, under it utility trim of 60 in; boards have none."""
+    """Over it a channel of 60, beside it two of 10-1/2, under it utility trim of 60 in, both
+    furred out, for courses are cut there; boards have only furring.
+    """
     found = [(trim.kind, run) for trim in trims(planned(wall(PORCH))) for run in trim.runs if run.roof]
     assert sorted((kind, run.place, run.length) for kind, run in found) == [
         ("channel", "beside roof", 10.5), ("channel", "beside roof", 10.5), ("channel", "over roof", 60),
-        ("utility trim", "under roof", 60),
+        ("furring", "over roof", 60), ("furring", "under roof", 60), ("utility trim", "under roof", 60),
     ]  # fmt: skip
     boards = trims(planned(wall(PORCH), cladding=LAP))
-    assert not [run for trim in boards for run in trim.runs if run.roof]
+    assert not [run for trim in boards for run in trim.runs if run.roof and trim.kind != "furring"]
 
 
 def test_a_sloped_roof_has_a_rake_over_it_and_one_under_it() -> None:
