@@ -33,7 +33,7 @@ def _lines(job: Job, on: Screen) -> Iterator[str]:
     units = (
         f"inches, read to {tape(job, job.round)}" if job.units == "in" else f"mm, read to {job.round:g} mm"
     )
-    yield styled(clean(f"{job.name or 'Job without a name'}: {faces}, no fault"), "strong", on)
+    yield styled(clean(f"{job.name or 'Job without a name'}: {faces}, no faults"), "strong", on)
     yield from wrapped(clean(f"lengths in {units}; heights from the datum: {job.datum}"), on.width)
     yield ""
     columns = face_columns([Column("Cladding", wraps=True), Column("Courses")])
@@ -62,7 +62,7 @@ def _lines(job: Job, on: Screen) -> Iterator[str]:
     odd += walk_words(job)
     if odd:
         yield ""
-        yield styled("No fault, but check these figures:", "strong", on)
+        yield styled("No faults, but check these figures:", "strong", on)
     for one in odd[:_MOST_ODD]:
         yield from wrapped(clean(one), on.width)
     if len(odd) > _MOST_ODD:

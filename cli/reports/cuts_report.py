@@ -101,14 +101,10 @@ def _face(face: FaceCuts, result: Result, on: Screen) -> Iterator[str]:
 
 
 def _cautions(name: str, result: Result, on: Screen) -> Iterator[str]:
-    for part in result.material.pieces.faces:
-        if part.face != name:
-            continue
-        cautions = [*(f"{gave.why}" for gave in part.gave_way), *part.tight, *part.cautions]
-        for caution in dict.fromkeys(cautions):
-            first, *rest = wrapped(clean(caution), None if on.width is None else on.width - 2)
-            yield f"! {first}"
-            yield from (f"  {line}" for line in rest)
+    for caution in result.instructions.piece_cautions[name]:
+        first, *rest = wrapped(clean(caution), None if on.width is None else on.width - 2)
+        yield f"! {first}"
+        yield from (f"  {line}" for line in rest)
 
 
 def _line(line: CutLine, cut: str, job: Job, several: bool) -> list[str | Cell]:

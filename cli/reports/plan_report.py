@@ -204,9 +204,9 @@ def _face(face: ElevationPlan, said: FaceInstructions, job: Job, on: Screen) -> 
             Column("Cut", wraps=True),
         ]
         yield from table(columns, rakes, on)
-    if face.cautions:
+    if said.cautions:
         yield ""
-    for caution in face.cautions:
+    for caution in said.cautions:
         first, *rest = wrapped(clean(caution), None if on.width is None else on.width - 2)
         yield f"! {first}"
         yield from (f"  {line}" for line in rest)

@@ -99,10 +99,11 @@ def _siding(found: TakeOff, bounds: Mapping[str, int], job: Job, on: Screen) -> 
     ]
     yield from table(columns, rows, on)
     words = (
-        "Minimum for these cuts: no cutting of these pieces takes fewer stock lengths. Minimum for any "
-        "layout: covered lengths and the laps that cannot be avoided, over the stock length. Area + 10 %: "
-        "net area and 10 %, over what one length covers at the mean exposure. Waste is the share of what is "
-        "bought that does not show; minimum waste is that of the minimum for any layout."
+        "Minimum for these cuts: these pieces cannot be cut from fewer stock lengths. Minimum for any "
+        "layout: all courses end to end with the laps that cannot be avoided, divided by the stock length. "
+        "Area + 10 %: net area plus 10 %, divided by what one length covers at the average exposure. Waste: "
+        "the share of the siding bought that does not show on the wall; minimum waste: the same for the "
+        "minimum for any layout."
     )
     yield from wrapped(words, on.width)
 

@@ -30,8 +30,9 @@ import numpy as np
 from evencourse.layout.courses.carrying_on import as_found, met_lines
 from evencourse.layout.courses.course_sets import Question, groups, question
 from evencourse.layout.courses.edges import edge
-from evencourse.layout.model.course_plan import EdgeKind, Lines, Plan, Result
+from evencourse.layout.model.course_plan import Lines, Plan, Result
 from evencourse.layout.model.job import Importance, Job
+from evencourse.layout.model.missed_limit import EdgeKind
 from evencourse.layout.solver.score import NEAR, WEIGHT_QUANTUM, Rulebook, strict_order
 from evencourse.layout.solver.targets import BELOW, Target
 

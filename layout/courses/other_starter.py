@@ -1,4 +1,4 @@
-"""Where no starter that is allowed meets the musts: the one that would, what to write, and what it costs."""
+"""Where no starter that is allowed meets the musts: the one that would, and what it costs."""
 
 from __future__ import annotations
 
@@ -6,16 +6,16 @@ from dataclasses import replace
 
 from evencourse.layout.courses.course_sets import Question, ZoneGroup
 from evencourse.layout.courses.starter_line import StarterRange
-from evencourse.layout.model.course_plan import Lines, MissedLimit
+from evencourse.layout.model.course_plan import Lines
 from evencourse.layout.model.job import Job
-from evencourse.layout.model.lengths import show_length
+from evencourse.layout.model.missed_limit import MissedLimit, OtherStarter
 from evencourse.layout.solver.score import NEAR
 from evencourse.layout.trade.rules import rules
 from evencourse.layout.wall.sides import cover_max, lowest
 
 
 def other_starter(job: Job, group: ZoneGroup, asked: Question, best: Lines) -> MissedLimit | None:
-    """What to write for more musts to be met, when ground, cover or limits leave no starter for them.
+    """The starter that meets more musts, when ground, cover or limits leave no starter for them.
 
     Args:
         job: for its units and limits.
@@ -40,20 +40,15 @@ def other_starter(job: Job, group: ZoneGroup, asked: Question, best: Lines) -> M
     if gained <= 0 or asked.outside(lines.starter) <= near:
         return None
 
-    def show(length: float) -> str:
-        return show_length(length, job.units, job.round) + (" mm" if job.units == "mm" else "")
-
-    costs = []
     ground, clear = asked.allowed.ground, asked.cladding.ground_clearance
-    if ground is not None and lines.starter < ground - near:
-        costs.append(
-            f"the siding then hangs {show(lines.starter - ground + clear)} above the ground, where "
-            f"{show(clear)} is wanted: only if the maker's instructions and the local code allow it"
-        )
+    near_ground = ground is not None and lines.starter < ground - near
     cover, least = base - lines.starter, rules().limits["cover_min"] * job.inch
-    if cover < least - near:
-        costs.append(f"the first course then covers the base by {show(cover)}, where {show(least)} is wanted")
-    write = f"write starter = [{lines.starter:g}, {lines.starter:g}] under [limits]"
-    musts = "the must is" if gained == missed == 1 else f"{gained} of the {missed} missed musts are"
-    why = "; ".join([f"{write}: {musts} met then", *(costs or ["it costs nothing else"])])
-    return MissedLimit("the starter that is allowed misses a must", asked.outside(lines.starter), why)
+    instead = OtherStarter(
+        starter=lines.starter,
+        cover=cover,
+        thin=cover < least - near,
+        over_ground=lines.starter - ground + clear if ground is not None and near_ground else None,
+        gained=gained,
+        missed=missed,
+    )
+    return MissedLimit("musts", asked.outside(lines.starter), instead=instead)

@@ -110,7 +110,7 @@ def _solve(job: Job, group: ZoneGroup, forced: float | None) -> CourseSet:
     if forced is not None and asked.cladding.fixed:
         others = _others(best, asked.answers(), asked, 0.0)
     why = unmet(asked, best)
-    missed = missed_limits(job, asked.book, asked.allowed, asked.targets, best, outside, why)
+    missed = missed_limits(job, asked, best, outside, why)
     instead = other_starter(job, group, asked, best) if forced is None else None
     missed += (instead,) if instead is not None else ()
     limits = (asked.allowed.low, asked.allowed.high)

@@ -6,14 +6,13 @@ from dataclasses import dataclass
 from typing import Literal
 
 from evencourse.layout.model.as_built import CarriedOn, FaceLine, Levelling
+from evencourse.layout.model.caution import Caution
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.job import Elevation, Importance, Job, Point, Zone
+from evencourse.layout.model.missed_limit import EdgeKind, MissedLimit
 from evencourse.layout.model.tolerance import SAME
 
 Result = Literal["flush", "notch", "sliver"]
-EdgeKind = Literal[
-    "head", "sill", "eave", "eave left", "eave right", "base", "band", "over roof", "under roof"
-]  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -85,21 +84,6 @@ class Lines:
     bands: tuple[Band, ...]
     butt_lines: tuple[float, ...]
     score: Score
-
-
-@dataclass(frozen=True)
-class MissedLimit:
-    """A limit or a ``must`` that could not be met, and by how much.
-
-    Attributes:
-        what: the limit in words.
-        amount: by how much it is missed [job units].
-        why: what stands against it.
-    """
-
-    what: str
-    amount: float
-    why: str
 
 
 @dataclass(frozen=True)
@@ -350,7 +334,7 @@ class ElevationPlan:
         bases: every level stretch of its base, from left to right.
         rakes: every sloping edge.
         area: clad area: wall less openings with their trim and band boards [square job units].
-        cautions: what can go wrong on this face, in words.
+        cautions: what can go wrong on this face.
         built: its butt lines that are not where their course set has them, by course set, from the bottom up.
         levelled: how its ends are brought back to them.
     """
@@ -360,7 +344,7 @@ class ElevationPlan:
     edges: tuple[Edge, ...]
     rakes: tuple[Rake, ...]
     area: float
-    cautions: tuple[str, ...]
+    cautions: tuple[Caution, ...]
     bases: tuple[Base, ...] = ()
     built: tuple[FaceLine, ...] = ()
     levelled: tuple[Levelling, ...] = ()

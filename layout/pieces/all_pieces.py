@@ -367,6 +367,6 @@ def _face(
         found,
         tuple(seams),
         tuple(gave_way(plan, face.elevation, mine_runs, given, served)),
-        (*too_narrow(plan, narrow, index), *unheld(plan, found), *out_of_level(plan, face, found)),
-        tuple(tight_places(plan, index, mine_runs)),
+        (*too_narrow(plan, narrow, index), *unheld(found), *out_of_level(face, found)),
+        tuple(tight_places(plan, mine_runs)),
     )

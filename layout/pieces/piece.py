@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from evencourse.layout.model.caution import PieceCaution
 from evencourse.layout.model.job import Point
 from evencourse.layout.pieces.seam_rules import Rule
 
@@ -170,7 +171,7 @@ class Seam:
 
 @dataclass(frozen=True)
 class GaveWay:
-    """A rule that gave way, where and why.
+    """A rule about seams that gave way, and where.
 
     Attributes:
         rule: which.
@@ -178,7 +179,8 @@ class GaveWay:
         course_set: name of its course set.
         course: number of the course.
         x: where [job units].
-        why: in words.
+        width: of the run that was to be covered [job units].
+        marks: openings or fixtures that are there.
     """
 
     rule: Rule | Literal["fixture"]
@@ -186,7 +188,8 @@ class GaveWay:
     course_set: str
     course: int
     x: float
-    why: str
+    width: float
+    marks: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -206,5 +209,5 @@ class FacePieces:
     pieces: tuple[Piece, ...]
     seams: tuple[Seam, ...]
     gave_way: tuple[GaveWay, ...]
-    cautions: tuple[str, ...]
-    tight: tuple[str, ...] = ()
+    cautions: tuple[PieceCaution, ...]
+    tight: tuple[PieceCaution, ...] = ()

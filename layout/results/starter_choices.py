@@ -10,8 +10,9 @@ from evencourse.layout.courses.cautions import cautions
 from evencourse.layout.courses.course_sets import Question, ZoneGroup, groups, question
 from evencourse.layout.courses.missed import carried_limits, missed_limits
 from evencourse.layout.courses.planner import begun, met_face
-from evencourse.layout.model.course_plan import CourseSet, ElevationPlan, Lines, MissedLimit, Plan
+from evencourse.layout.model.course_plan import CourseSet, ElevationPlan, Lines, Plan
 from evencourse.layout.model.job import Elevation, Job
+from evencourse.layout.model.missed_limit import MissedLimit
 from evencourse.layout.solver.targets import Target, targets
 
 #: Most marks of the tape that a starter can be moved to; with more between its limits, only every second or
@@ -128,5 +129,4 @@ def _missed(job: Job, course_set: CourseSet, asked: Question, lines: Lines) -> t
     if course_set.carried:
         own = own_lines(job, asked.book, lines.butt_lines, course_set.name)
         return carried_limits(job, asked, lines, own)
-    outside = asked.outside(lines.starter)
-    return missed_limits(job, asked.book, asked.allowed, asked.targets, lines, outside)
+    return missed_limits(job, asked, lines, asked.outside(lines.starter))

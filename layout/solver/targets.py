@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from evencourse.layout.model.course_plan import EdgeKind
 from evencourse.layout.model.job import Elevation, Importance, Job, Opening, Zone
+from evencourse.layout.model.missed_limit import EdgeKind
 from evencourse.layout.model.roof import Roof
 from evencourse.layout.trade.rules import rules
 from evencourse.layout.wall.roofs import behind_roof, roof_sides

@@ -20,12 +20,13 @@ from evencourse.layout.wall.roofs import roof_sides
 from evencourse.layout.wall.sides import Side, hung_over, sides
 from evencourse.render.elevation.wall_face import clad_outline, courses
 from evencourse.render.page.page_words import against_words, edge_facts, of_datum
+from evencourse.render.words.caution_words import face_cautions
 from evencourse.render.words.edges_not_met import fate_words, fates, worst_rank
+from evencourse.render.words.missed_words import missed_words
 from evencourse.render.words.plan_words import (
     edge_action,
     kind_words,
     level_words,
-    missed_words,
     pitch_words,
     saw_words,
     score_terms,
@@ -118,7 +119,7 @@ def _row(plan: Plan, course_set: CourseSet, planned: Lines, tables: Tables) -> J
         "bad": score.slivers + score.missed_must > 0,
         "terms": tables.texts.numbers(value for _, value in score_terms(score, job)),
         "against": number(against_words(score, planned.score)),
-        "missed": tables.texts.numbers(missed_words(limit, job) for limit in course_set.missed),
+        "missed": tables.texts.numbers(missed_words(limit, course_set, job) for limit in course_set.missed),
         "bands": [
             [int(band.courses), float(band.exposure), number(show(job, band.exposure))]
             for band in lines.bands
@@ -169,7 +170,7 @@ def _view(plan: Plan, face: ElevationPlan, name: str, tables: Tables) -> Json:
             for x, y in clad_outline(plan, face)
         ]
         view["outline"] = tables.outlines.number(outline)
-        view["cautions"] = texts.numbers(face.cautions)
+        view["cautions"] = texts.numbers(face_cautions(face, plan))
     return view
 
 

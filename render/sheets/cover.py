@@ -54,6 +54,10 @@ class Contents:
     material: tuple[str, ...]
 
 
+#: A face and what it cautions of.
+_Cautioned = tuple[str, Sequence[str]]
+
+
 @dataclass(frozen=True)
 class _Line:
     """One line of lettering in a column."""
@@ -252,8 +256,10 @@ def _foot(
     width = (room.width - _GUTTER) / 2 - _INSET * small
     most = max(4, int(_NOTES * room.height / leading))
     left = _given(plan, said, width, small, most)
+    names = (face.elevation.name for face in plan.elevations)
+    cautioned = [(name, one.cautions) for name, one in zip(names, said.faces, strict=True)]
     right = [_Line("Cautions", weight="bold")]
-    right += [_Line(line) for line in _cautioned(plan, width, small, most)]
+    right += [_Line(line) for line in _cautioned(cautioned, width, small, most)]
     whole = [
         _Line(line)
         for text in (_listed("Siding", contents.material), _chapters(contents))
@@ -319,37 +325,37 @@ def _given(plan: Plan, words: Instructions, width: float, height: float, most: i
     return lines
 
 
-def _cautioned(plan: Plan, width: float, height: float, most: int) -> list[str]:
+def _cautioned(faces: Sequence[_Cautioned], width: float, height: float, most: int) -> list[str]:
     """Cautions in lines, the faces' own ones first; too many are named alone, for the faces' sheets."""
-    own, general = _cautions(plan)
+    own, general = _cautions(faces)
     lines = wrap(" ".join([*own, *general]), width, height)
     if len(lines) > most:
-        lines = wrap(" ".join([*_named(plan), *general]), width, height)
+        lines = wrap(" ".join([*_named(faces), *general]), width, height)
     if len(lines) > most:
-        lines = _few(wrap(" ".join([*general, *_named(plan)]), width, height), most, width, height)
+        lines = _few(wrap(" ".join([*general, *_named(faces)]), width, height), most, width, height)
     return lines
 
 
-def _named(plan: Plan) -> list[str]:
+def _named(faces: Sequence[_Cautioned]) -> list[str]:
     """What single faces caution of, each kind once with its faces: ``Ground: Street, Garden.``"""
     kinds: dict[str, list[str]] = {}
-    every = set.intersection(*(set(face.cautions) for face in plan.elevations))
-    for face in plan.elevations:
-        for text in face.cautions:
+    every = set.intersection(*(set(texts) for _, texts in faces))
+    for face, texts in faces:
+        for text in texts:
             names = kinds.setdefault(text.partition(":")[0], [])
-            if text not in every and face.elevation.name not in names:
-                names.append(face.elevation.name)
+            if text not in every and face not in names:
+                names.append(face)
     told = [f"{kind}: {', '.join(names)}." for kind, names in kinds.items() if names]
     return [*told, "See the sheet of each face."] if told else []
 
 
-def _cautions(plan: Plan) -> tuple[list[str], list[str]]:
+def _cautions(faces: Sequence[_Cautioned]) -> tuple[list[str], list[str]]:
     """Cautions of single faces, each said once and with the faces that it holds for; and those for all."""
-    faces: dict[str, list[str]] = {}
-    for face in plan.elevations:
-        for text in face.cautions:
-            faces.setdefault(text, []).append(face.elevation.name)
-    every = len(plan.elevations)
-    own = [f"{', '.join(names)}: {text}" for text, names in faces.items() if len(names) < every]
-    shared = [text for text, names in faces.items() if len(names) == every]
+    told: dict[str, list[str]] = {}
+    for face, texts in faces:
+        for text in texts:
+            told.setdefault(text, []).append(face)
+    every = len(faces)
+    own = [f"{', '.join(names)}: {text}" for text, names in told.items() if len(names) < every]
+    shared = [text for text, names in told.items() if len(names) == every]
     return own, [*shared, *GENERAL]

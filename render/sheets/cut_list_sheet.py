@@ -62,15 +62,12 @@ def cut_list_sheets(result: Result, paper_name: str, date: str | None = None) ->
 
 def _hanging(result: Result) -> Iterator[Section]:
     """A section for every face and cladding, in the order in which they are begun."""
-    cautions = {
-        part.face: tuple(dict.fromkeys([*(gave.why for gave in part.gave_way), *part.tight, *part.cautions]))
-        for part in result.material.pieces.faces
-    }
+    cautions = result.instructions.piece_cautions
     for name, turn in faces_in_turn(result.plan, result.material.pieces):
         sections = list(_claddings(result.plan, name, turn, result.instructions.pieces))
         for index, section in enumerate(sections):
             last = index == len(sections) - 1
-            said = cautions.get(name, ()) if last else ()
+            said = cautions[name] if last else ()
             heading = SheetCell("Cautions", weight="bold")
             rows = tuple((heading, *[SheetCell()] * 2, SheetCell(text), *[SheetCell()] * 2) for text in said)
             yield Section(section.heading, (*section.rows, *rows), section.note)

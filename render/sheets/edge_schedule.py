@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from evencourse.layout.model.course_plan import Edge, EdgeKind, ElevationPlan, Plan
+from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan
+from evencourse.layout.model.missed_limit import EdgeKind
 from evencourse.render.drawing.numbering import Draft
 from evencourse.render.drawing.pens import SLIVER, TEXT
 from evencourse.render.sheets.table_sheet import LARGE, Section, SheetCell, SheetColumn, Table, table_drafts

@@ -19,6 +19,7 @@ from evencourse.render.elevation.elevation import COLUMN_LEAST, FacePart, FaceTo
 from evencourse.render.elevation.match_line import match_lines
 from evencourse.render.sheets.foot_strip import HEIGHT, Foot, title_block
 from evencourse.render.sheets.notes import Notes, face_notes
+from evencourse.render.words.caution_words import tight_words
 from evencourse.render.words.instructions import FaceInstructions, faces_instructions
 
 #: Air between drawing and notes [mm].
@@ -87,7 +88,8 @@ def face_drafts(
     for index, (face, words) in enumerate(zip(plan.elevations, said, strict=True)):
         hung = cut.faces[index] if cut is not None else None
         whole = FaceToDraw(plan, face, words, hung)
-        notes = face_notes(face, words, Box(*paper(paper_name).frame), hung)
+        tight = tight_words(hung, plan) if hung is not None else ()
+        notes = face_notes(words, Box(*paper(paper_name).frame), hung, tight)
         room = _room(notes, paper_name)
         scale, parts = _fit(whole, room)
         laid_out = _LaidOut(plan, face, notes, scale, parts, room, paper(paper_name), date)
@@ -146,7 +148,7 @@ def _room(notes: Notes, paper_name: str) -> Box:
 
 def drawing_scale(plan: Plan, face: ElevationPlan, said: FaceInstructions, paper_name: str) -> Scale:
     """The scale that the sheets of a face are drawn to."""
-    notes = face_notes(face, said, Box(*paper(paper_name).frame))
+    notes = face_notes(said, Box(*paper(paper_name).frame))
     return _fit(FaceToDraw(plan, face, said), _room(notes, paper_name))[0]
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from evencourse.layout.model.course_plan import ElevationPlan
 from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.layout.pieces.piece import FacePieces
 from evencourse.render.drawing.drawing import Line, Mark, Text
@@ -65,22 +64,22 @@ class Notes:
 
 
 def face_notes(
-    face: ElevationPlan, said: FaceInstructions, frame: Box, hung: FacePieces | None = None
+    said: FaceInstructions, frame: Box, hung: FacePieces | None = None, tight: Sequence[str] = ()
 ) -> Notes:
     """Notes for one face, their columns as wide as keeps them low.
 
     Args:
-        face: a planned face.
-        said: its instructions.
+        said: the face's instructions.
         frame: what may be drawn on [mm].
         hung: its pieces and seams, when they are drawn: how their marks are read.
+        tight: where its panels cannot be bent in, and what to do.
     """
     built = [(words, NOTE) for words in said.built]
     nothing = "Every edge"
     given = [*built, *(_given(said) or [(f"{nothing} that counts is flush.", NOTE)])]
     heading = "As built, then edges not met, worst first" if built else "Edges not met, worst first"
     most = _MOST_BUILT if built else _MOST
-    cautions = " ".join([*face.cautions, *(hung.tight if hung else ()), *GENERAL])
+    cautions = " ".join([*said.cautions, *tight, *GENERAL])
     marks = _marks_read(hung) if hung is not None else ""
     best: tuple[int, float, Notes] | None = None
     for share in _SHARES:
@@ -106,7 +105,7 @@ def _marks_read(hung: FacePieces) -> str:
     words = f"Pieces: {short} is number {place} from the left in course {course}"
     words += f"; {letters}-{short} in the cut list"
     lapped = any(seam.front != "butt" for seam in hung.seams)
-    return f"{words}; the shadow at a seam is on the piece behind." if lapped else f"{words}."
+    return f"{words}; the shadow at a seam falls on the piece behind." if lapped else f"{words}."
 
 
 def _given(said: FaceInstructions) -> Sequence[tuple[str, Pen]]:

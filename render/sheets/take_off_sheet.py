@@ -73,7 +73,7 @@ def _order(found: TakeOff, names: Sequence[str]) -> Section:
         rows.append(
             (SheetCell(), SheetCell("all lines with a price", weight="bold"), SheetCell(), SheetCell(), total)
         )
-    note = f"{extra_words(found.spare)}; each line is rounded up once, at the end"
+    note = f"{extra_words(found.spare)}; each quantity is rounded up once, at the end"
     return Section("Order", tuple(rows), note)
 
 
@@ -105,7 +105,9 @@ def _areas(plan: Plan, found: TakeOff) -> Section:
 
 def _siding(plan: Plan, found: TakeOff) -> Section:
     rows = tuple(_siding_row(plan, one) for one in found.siding if one.bars)
-    return Section("Siding and its waste", rows, "waste is the share of what is bought that does not show")
+    return Section(
+        "Siding and its waste", rows, "waste is the share of the siding bought that does not show on the wall"
+    )
 
 
 def _siding_row(plan: Plan, one: Siding) -> tuple[SheetCell, ...]:

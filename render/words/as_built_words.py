@@ -16,7 +16,7 @@ from evencourse.render.words.plan_words import BELOW, course_name, edge_action, 
 
 
 def hangs_words(course_set: CourseSet, plan: Plan) -> str:
-    """Up to where a course set hangs: ``up to course 7, whose bottom is 3/4" above its plan``."""
+    """Up to where a course set hangs: ``up to course 7, whose bottom is 3/4" above plan``."""
     carried, job = course_set.carried, plan.job
     if carried is None:
         return "nothing"
@@ -28,7 +28,7 @@ def hangs_words(course_set: CourseSet, plan: Plan) -> str:
     )
     if abs(off) < job.round / 2:
         return f"{last}, as planned"
-    return f"{last}, whose bottom is {show(job, abs(off))} {'above' if off > 0 else 'below'} its plan"
+    return f"{last}, whose bottom is {show(job, abs(off))} {'above' if off > 0 else 'below'} plan"
 
 
 def carried_words(course_set: CourseSet, plan: Plan) -> Iterator[str]:
@@ -49,7 +49,7 @@ def carried_words(course_set: CourseSet, plan: Plan) -> Iterator[str]:
         below = band
     met = _as_planned_from(course_set, job.round)
     if met is not None:
-        yield f"from butt line {course_name(course_set, met)} up the lines are those first planned"
+        yield f"from butt line {course_name(course_set, met)} up the lines are as first planned"
 
 
 def _band_words(

@@ -9,9 +9,11 @@ from functools import cached_property
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan
 from evencourse.layout.order.material import Material
 from evencourse.render.words.as_built_words import hung_words, levelled_words, sheet_words
+from evencourse.render.words.caution_words import face_cautions, piece_cautions
 from evencourse.render.words.edges_not_met import fate_words, not_met, worst_rank
+from evencourse.render.words.missed_words import missed_words
 from evencourse.render.words.piece_words import cut_words, item_words, material_words, trim_cut_words
-from evencourse.render.words.plan_words import edge_action, missed_words, rake_words
+from evencourse.render.words.plan_words import edge_action, rake_words
 
 
 @dataclass(frozen=True)
@@ -42,6 +44,7 @@ class FaceInstructions:
         built: both in short, for a sheet.
         not_met: edges that are not flush, worst first, and why.
         missed: limits and must-meet edges that the lines of its course sets miss.
+        cautions: what can go wrong there, the particular first.
     """
 
     edges: tuple[str, ...]
@@ -52,6 +55,7 @@ class FaceInstructions:
     built: tuple[str, ...]
     not_met: tuple[NotMet, ...]
     missed: tuple[str, ...]
+    cautions: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -81,6 +85,11 @@ class Instructions:
         """By mark, what is cut on a piece besides its length."""
         faces, job = self.material.pieces.faces, self.plan.job
         return {piece.id: cut_words(piece, job) for face in faces for piece in face.pieces}
+
+    @cached_property
+    def piece_cautions(self) -> Mapping[str, tuple[str, ...]]:
+        """By face, rules about seams that gave way, and what to look out for at its pieces."""
+        return {face.face: piece_cautions(face, self.plan) for face in self.material.pieces.faces}
 
     @cached_property
     def trims(self) -> tuple[tuple[str, ...], ...]:
@@ -119,6 +128,7 @@ def _face(face: ElevationPlan, plan: Plan) -> FaceInstructions:
         built=tuple(sheet_words(face, plan)),
         not_met=tuple(_not_met(face, plan)),
         missed=tuple(words for name in course_sets for words in _missed(name, plan)),
+        cautions=face_cautions(face, plan),
     )
 
 
@@ -130,7 +140,8 @@ def _not_met(face: ElevationPlan, plan: Plan) -> Iterator[NotMet]:
 
 
 def _missed(name: str, plan: Plan) -> tuple[str, ...]:
-    return tuple(missed_words(limit, plan.job) for limit in plan.course_sets[name].missed)
+    course_set = plan.course_sets[name]
+    return tuple(missed_words(limit, course_set, plan.job) for limit in course_set.missed)
 
 
 def instructions(plan: Plan, material: Material) -> Instructions:

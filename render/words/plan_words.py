@@ -11,19 +11,10 @@ from collections.abc import Sequence
 from math import floor
 
 from evencourse.layout.courses.rake_cut import RakeCut
-from evencourse.layout.model.course_plan import (
-    Band,
-    CourseSet,
-    Edge,
-    EdgeKind,
-    Lines,
-    MissedLimit,
-    Plan,
-    Rake,
-    Score,
-)
+from evencourse.layout.model.course_plan import Band, CourseSet, Edge, Lines, Plan, Rake, Score
 from evencourse.layout.model.job import Job, Opening
 from evencourse.layout.model.lengths import show_length
+from evencourse.layout.model.missed_limit import EdgeKind
 from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.wall.on_wall import is_packed
 
@@ -287,28 +278,23 @@ def pitch_words(rake: Rake | RakeCut) -> str:
     return f"{rake.pitch:.2f}".rstrip("0").rstrip(".") + " in 12"
 
 
-def missed_words(missed: MissedLimit, job: Job) -> str:
-    """A limit that could not be met, by how much, and what stands against it."""
-    return f"{missed.what} by {measured(job, missed.amount)}: {missed.why}"
-
-
 def score_terms(score: Score, job: Job) -> tuple[tuple[str, str], ...]:
     """Every term of the objective in its strict order, named and shown."""
     return (
         ("starter outside its limits", show(job, score.limits)),
         ("must-meet edges missed", str(score.missed_must)),
-        ("exposure changes beyond the greatest allowed", show(job, score.wide_jump)),
+        ("exposure changes over the limit", show(job, score.wide_jump)),
         ("slivers", str(score.slivers)),
-        ("weight of the flush edges", f"{score.flush_weight:g}"),
-        ("all that shows: exposure changes and flush edges off their lines", show(job, score.seen)),
+        ("weight of flush edges", f"{score.flush_weight:g}"),
+        ("unevenness: exposure changes, and flush edges off their lines", show(job, score.seen)),
         ("exposure zones; a single course between two others counts twice", str(score.bands)),
         ("off the nominal exposure", show(job, score.off_nominal)),
         ("thin last courses", show(job, score.thin_eave)),
         ("furring", show(job, score.furring)),
         ("flush", str(score.flush)),
         ("notches", str(score.notches)),
-        ("of all that shows, exposure changes", show(job, score.jump)),
-        ("of all that shows, flush edges off their lines", show(job, score.flush_miss)),
+        ("unevenness of exposure changes", show(job, score.jump)),
+        ("unevenness of flush edges off their lines", show(job, score.flush_miss)),
     )
 
 

@@ -79,9 +79,8 @@ def _why(job: Job, group: ZoneGroup, faces: Sequence[Elevation], allowed: Starte
     if most <= cover:
         return f"{top}; no lower: this siding hangs no farther below its base"
     hangs = measured(job, most)
-    return (
-        f"{top}; no lower: it hangs at most {hangs} below, so that the starter strip is nailed into the wall"
-    )
+    nailed = "so that the starter strip can be nailed to the wall"
+    return f"{top}; no lower: it hangs at most {hangs} below, {nailed}"
 
 
 def _given(job: Job, allowed: StarterRange) -> str:

@@ -29,7 +29,7 @@ def row(lines: list[str], start: str) -> list[str]:
 def test_check_says_what_it_understood(job: str, capsys: pytest.CaptureFixture[str]) -> None:
     code, lines = run(capsys, "check", job)
     assert code == 0
-    assert lines[0] == "Linden Row, lot 4: 1 face, no fault"
+    assert lines[0] == "Linden Row, lot 4: 1 face, no faults"
     assert lines[1] == 'lengths in inches, read to 1/16"; heights from the datum: laser line'
     assert row(lines, "Front") == ["Front", "20' 0\"", '0"', "7' 11\"", "A", "none", "main", "main"]
     assert row(lines, "main") == ["main", "double 4 in panel", '8"', "12' 6\""]
@@ -239,7 +239,7 @@ def test_a_job_carried_on_says_what_hangs_and_what_the_rest_takes_up(
     sample = Path(__file__).resolve().parents[2] / "samples" / "carried-on.toml"
     code, lines = run(capsys, "plan", str(sample))
     assert code == 0
-    assert row(lines, "installed")[1] == 'up to course 5, whose bottom is 3/4" above its plan'
+    assert row(lines, "installed")[1] == 'up to course 5, whose bottom is 3/4" above plan'
     assert row(lines, "above that")[1].startswith(
         'courses 5 to 11 show about 7-3/8", about 1/8" less than planned '
         'and about 5/16" less than the course below; '
@@ -333,7 +333,7 @@ eave = "22'"
     )
     assert main(["check", str(job)]) == 0
     out = capsys.readouterr().out
-    assert out.partition("No fault, but check these figures:\n")[2].splitlines() == [
+    assert out.partition("No faults, but check these figures:\n")[2].splitlines() == [
         'elevation "Front", width: found 2\' 6"; 3\' 0" to 200\' 0" is usual',
         'elevation "Rear", opening "A", height: found 5"; 6" to 20\' 0" is usual',
         'elevation "Rear", opening "A", trim, head: found 1\' 8"; 0" to 1\' 2" is usual',

@@ -48,7 +48,7 @@ def _tiles(plan: Plan, face: ElevationPlan, hung: FacePieces) -> Iterator[str]:
     scale = max(1.0, region.area)
     union = shapely.union_all(shown)
     bare = shapely.difference(region, union)
-    told = any("no piece is cut" in caution for caution in hung.cautions)
+    told = any(caution.kind == "narrow" for caution in hung.cautions)
     wide = [
         part
         for part in shapely.get_parts(bare)

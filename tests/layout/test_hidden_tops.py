@@ -14,6 +14,7 @@ from evencourse.layout.model.job import Job, Zone
 from evencourse.layout.model.roof import Roof
 from evencourse.layout.pieces.all_pieces import pieces
 from evencourse.layout.pieces.piece import Piece, Rip
+from evencourse.render.words.caution_words import piece_cautions
 from evencourse.render.words.piece_words import cut_words
 from evencourse.render.words.plan_words import starter_words
 from tests.layout.walls import LAP, PLAIN, Elevation, job, rectangle, window
@@ -108,16 +109,17 @@ def test_the_sample_house_keeps_what_is_left_of_the_whole_board() -> None:
 def test_a_strip_that_nails_cannot_hold_is_no_piece_but_told() -> None:
     """A window 1-1/8 in from the corner: less 1/8 at each end 7/8 in is left beside it, in courses 5 to 7."""
     face = Elevation("Front", rectangle(144, 0, 95), openings=(window("A", 1.125, 31, 36, 24),))
-    found = pieces(plan(job(face, cladding=BOARD, starter=(-1, -1)))).faces[0]
+    planned = plan(job(face, cladding=BOARD, starter=(-1, -1)))
+    found = pieces(planned).faces[0]
     assert [(piece.id, piece.left) for piece in found.pieces if piece.course == 5] == [("F-5.1", 37.125)]
-    assert found.cautions == (
+    assert piece_cautions(found, planned) == (
         'Courses 5 to 7: no piece is cut for 1-1/8" of wall at 0" from the left, it could not be held; let '
         "the trim cover it.",
     )
     wide = replace(face, openings=(replace(face.openings[0], left=1.25),))
     held = pieces(plan(job(wide, cladding=BOARD, starter=(-1, -1)))).faces[0]
     assert [piece.length for piece in held.pieces if piece.course == 5 and piece.left == 0] == [1]
-    assert not [caution for caution in held.cautions if "no piece" in caution]
+    assert not [caution for caution in held.cautions if caution.kind == "narrow"]
 
 
 def test_a_ripped_first_course_has_no_chalk_line() -> None:

@@ -12,6 +12,7 @@ import pytest
 
 from evencourse.layout.model.errors import JobError
 from evencourse.layout.trade.profiles import profiles
+from tests.layout.walls import cautions_said
 from tests.published.walls import courses, plan_file, planned, row, told
 
 SHINGLES = [("shingle-16", 7.5), ("shingle-18", 8.5), ("shingle-24", 11.5)]
@@ -65,7 +66,7 @@ def test_ground_too_near_for_vinyl_is_said_with_the_amount() -> None:  # R703.3.
     missed = plan.course_sets["main"].missed
     assert [limit.amount for limit in missed] == [pytest.approx(-5 + 6 - -0.5)]
     assert not plan.clean
-    assert any('it must be 6"' in text for text in plan.elevations[0].cautions)
+    assert any('it must be 6"' in text for text in cautions_said(plan))
 
 
 def test_vinyl_is_kept_half_an_inch_off_a_roof() -> None:  # R703.3.1

@@ -44,12 +44,12 @@ def test_the_jump_per_course_is_stated() -> None:
     """By hand: see ``tests/layout/test_asbuilt.py``: 6 courses of 6-7/8 over some of 7-1/8, then 3 of 7."""
     planned = plan(laps(built((7, 42.75, 42.75))))
     assert hangs_words(planned.course_sets["main"], planned) == (
-        'up to course 7, whose bottom is 3/4" above its plan'
+        'up to course 7, whose bottom is 3/4" above plan'
     )
     assert main(planned) == [
         'courses 7 to 12 show 6-7/8", 1/8" less than planned and 1/4" less than the course below',
         'courses 13 to 15 show 7", 1/8" more than the course below',
-        "from butt line 13 up the lines are those first planned",
+        "from butt line 13 up the lines are as first planned",
     ]
 
 
@@ -58,7 +58,7 @@ def test_what_hangs_as_planned_is_told_so() -> None:
     assert hangs_words(planned.course_sets["main"], planned) == "up to course 7, as planned"
     assert main(planned) == [
         'courses 7 to 15 show 7"',
-        "from butt line 8 up the lines are those first planned",
+        "from butt line 8 up the lines are as first planned",
     ]
 
 
@@ -145,12 +145,12 @@ def test_the_ladder_reads_the_left_end() -> None:
 
 def test_the_notes_of_a_sheet_say_what_hangs_first() -> None:
     planned = plan(laps(built((7, 42.1875, 41.8125))))
-    notes = face_notes(planned.elevations[0], faces_instructions(planned)[0], Box(10, 10, 270, 200))
+    notes = face_notes(faces_instructions(planned)[0], Box(10, 10, 270, 200))
     assert notes.left[0][0] == "As built, then edges not met, worst first"
     assert notes.left[1][0] == "Course 7 is installed at 3' 6-3/16\" left, 3' 5-13/16\" right"
     free = plan(laps(AsBuilt()))
     assert (
-        face_notes(free.elevations[0], faces_instructions(free)[0], Box(10, 10, 270, 200)).left[0][0]
+        face_notes(faces_instructions(free)[0], Box(10, 10, 270, 200)).left[0][0]
         == "Edges not met, worst first"
     )
 

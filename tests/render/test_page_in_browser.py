@@ -21,6 +21,7 @@ from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job
 from evencourse.layout.pieces.all_pieces import pieces
 from evencourse.render.words.as_built_words import change_words, hung_words, levelled_words
+from evencourse.render.words.caution_words import face_cautions
 from evencourse.render.words.plan_words import (
     edge_action,
     edge_subject,
@@ -686,5 +687,5 @@ def test_the_drawing_has_its_equal_in_words(chromium: Any, house: Plan, house_pa
                 assert text.startswith(edge_subject(edge))
                 assert edge.result in text  # told in words, not by its sign alone
                 assert text.endswith(edge_action(edge, house))
-            for caution in face.cautions:
+            for caution in face_cautions(face, house):
                 assert caution in tab.locator("#cautions").inner_text()

@@ -26,6 +26,7 @@ from evencourse.render.formats.pdf import pdf
 from evencourse.render.sheets.cover import Contents, cover
 from evencourse.render.sheets.edge_schedule import edge_schedule
 from evencourse.render.sheets.sheet_set import sheet_set
+from evencourse.render.words.caution_words import face_cautions
 from evencourse.render.words.plan_words import BELOW, edge_cut, show
 from evencourse.render.words.result import Result
 from evencourse.render.words.safety import GENERAL
@@ -119,7 +120,7 @@ def test_the_cover_cautions_in_whole_sentences(path: Path) -> None:
     said = " ".join(pages(path)[0])
     assert all(caution in said for caution in GENERAL)
     for face in planned(path).elevations:
-        for caution in face.cautions:
+        for caution in face_cautions(face, planned(path)):
             kind = re.escape(caution.partition(":")[0])
             named = re.search(rf"{kind}: [^.]*{re.escape(face.elevation.name)}[^.]*\.", said)
             assert caution in said or named, caution

@@ -31,7 +31,7 @@ def test_the_base_and_the_cover_set_the_range() -> None:
         -1.5,
         -0.5,
         'no higher: the first course covers the lowest base, at 0", by 1/2"; '
-        'no lower: it hangs at most 1-1/2" below, so that the starter strip is nailed into the wall',
+        'no lower: it hangs at most 1-1/2" below, so that the starter strip can be nailed to the wall',
     )
 
 

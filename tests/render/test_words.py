@@ -202,8 +202,8 @@ def test_every_term_of_the_objective_is_shown() -> None:
     wall = job(Elevation("Front", rectangle(240, 0, 90)))
     terms = dict(score_terms(Score(0, 1, 0.5, 2, 12, 0.375, 2, 1, 0, 0.5, 4, 1, 0.25, 0.125), wall))
     assert terms["slivers"] == "2"
-    assert terms["of all that shows, exposure changes"] == '1/4"'
-    assert terms["exposure changes beyond the greatest allowed"] == '1/2"'
+    assert terms["unevenness of exposure changes"] == '1/4"'
+    assert terms["exposure changes over the limit"] == '1/2"'
 
 
 def test_trim_moves_the_edge_that_is_told() -> None:
