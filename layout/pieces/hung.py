@@ -45,9 +45,8 @@ def hang(stretches: Sequence[Stretch], heap: int, worth: float) -> list[Row]:
         return []
     seamless = all(one.size <= one.stock.unseamed for one in stretches)
     odds = (ODDS, *OTHERS) if seamless or len(stretches) <= SMALL else (ODDS,)
-    found = [state for one in odds for state in Hanging(stretches, heap, worth, one).hang()]
-    best = min(found, key=lambda state: worth * state.opened + state.seams + state.relaxed)
-    return _named(stretches, layouts(best))
+    found = [Hanging(stretches, heap, worth, one).hang() for one in odds]
+    return _named(stretches, layouts(min(found, key=lambda state: state.spent)))
 
 
 def _named(stretches: Sequence[Stretch], found: Sequence[StretchLayout]) -> list[Row]:
