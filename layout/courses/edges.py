@@ -91,6 +91,7 @@ def edge(target: Target, lines: Lines, book: Rulebook, course_set: str) -> Edge 
         furring=furring,
         miss=miss,
         chord=_chord(target.opening, butts[index], butts[index + 1], target.kind) if target.opening else None,
+        roof=target.roof.mark if target.roof else None,
     )
 
 

@@ -17,6 +17,7 @@ from evencourse.layout.model.job import Job
 from evencourse.layout.model.lengths import show_length
 from evencourse.layout.solver.score import NEAR, Rulebook
 from evencourse.layout.solver.targets import Target
+from evencourse.layout.trade.rules import rules
 
 
 def missed_limits(
@@ -42,17 +43,18 @@ def missed_limits(
     missed = []
     if outside > NEAR:
         low, high = _show(job, allowed.low), _show(job, allowed.high)
-        why = f"it is given as {_show(job, lines.starter)}; the limits are {low} to {high}"
-        missed.append(MissedLimit("the starter line lies outside its limits", outside, why))
+        why = f"it was asked for at {_show(job, lines.starter)}; the limits are {low} to {high}"
+        missed.append(MissedLimit("the starter line is outside its limits", outside, why))
     missed += _too_near_ground(job, book, allowed, lines)
     for before, after in pairwise(lines.bands):
         change = abs(after.exposure - before.exposure)
         if change > job.limits.jump + NEAR:
             why = (
                 f"from course {after.first_course - 1} to course {after.first_course} it changes by "
-                f"{_show(job, change)}; {_show(job, job.limits.jump)} is allowed, but a must comes first"
+                f"{_show(job, change)}; {_show(job, job.limits.jump)} is allowed, "
+                f"but a must-meet edge comes first"
             )
-            missed.append(MissedLimit("the exposure changes too much", change - job.limits.jump, why))
+            missed.append(MissedLimit("the exposure change is too great", change - job.limits.jump, why))
     for target in targets:
         if target.importance != "must":
             continue
@@ -60,7 +62,7 @@ def missed_limits(
         if found is not None and found.result != "flush":
             missed.append(
                 MissedLimit(
-                    f"{name(target)} is marked must and is not flush",
+                    f"{name(target)}, a must-meet edge, is off",
                     abs(found.miss),
                     _why(job, book, allowed, target, _reason(unmet, target)),
                 )
@@ -73,8 +75,15 @@ def _too_near_ground(job: Job, book: Rulebook, allowed: StarterRange, lines: Lin
         return
     short = allowed.ground - lines.starter
     clear = _show(job, book.cladding.ground_clearance)
-    why = f"the siding wants {clear} of clearance above the ground: lower the ground or raise the base"
-    yield MissedLimit("the first course hangs too near the ground", short, why)
+    room = allowed.high + rules().limits["cover_min"] * book.inch - allowed.ground
+    why = f"the siding must be {clear} clear of the ground; lower the ground or raise the base"
+    if job.limits.starter is None and room >= 0:
+        at = f"{allowed.ground:g}"
+        why = (
+            f"the siding must be {clear} clear of the ground; lower the ground, or write starter = "
+            f"[{at}, {at}] under [limits]; the first course then covers the base by {_show(job, room)}"
+        )
+    yield MissedLimit("the first course is too near the ground", short, why)
 
 
 def carried_limits(
@@ -96,31 +105,33 @@ def carried_limits(
         if after.first_course >= hung and change > job.limits.jump + NEAR:
             why = (
                 f"from course {after.first_course - 1} to course {after.first_course} it changes by "
-                f"{_show(job, change)}; {_show(job, job.limits.jump)} is allowed, but course {hung} hangs"
+                f"{_show(job, change)}; {_show(job, job.limits.jump)} is allowed, "
+                f"but course {hung} is installed"
             )
-            missed.append(MissedLimit("the exposure changes too much", change - job.limits.jump, why))
+            missed.append(MissedLimit("the exposure change is too great", change - job.limits.jump, why))
     met = met_lines(job, lines, {face: found.lines for face, found in own.items()}, book)
     for target in asked.targets:
         found = edge(target, met(target), book, "") if target.importance == "must" else None
         if found is None or found.result == "flush":
             continue
         if target.height <= last + book.tolerance:
-            why = f"course {found.course} hangs there"
+            why = f"course {found.course} is installed there"
         elif book.cladding.fixed:
-            why = f"panels interlock: every line follows course {hung}, which hangs"
+            why = f"panels interlock; every line follows course {hung}, which is installed"
         else:
-            why = _span(job, book, target.height, last, f"course {hung}, which hangs,", at_line=True) or (
+            below = f"course {hung}, which is installed,"
+            why = _span(job, book, target.height, last, below, at_line=True) or (
                 _musts_lost(job, book, target, _reason(unmet, target))
-                or f"no courses above course {hung}, which hangs, meet it"
+                or f"no courses above course {hung}, which is installed, meet it"
             )
-        missed.append(MissedLimit(f"{name(target)} is marked must and is not flush", abs(found.miss), why))
+        missed.append(MissedLimit(f"{name(target)}, a must-meet edge, is off", abs(found.miss), why))
     for face, found_there in own.items():
         for end in found_there.levelled:
             fixed = book.cladding.fixed
             if abs(end.left_over) <= (book.tolerance if fixed else 0.0):
                 continue
             why = (
-                f"panels interlock: the courses above follow course {end.course}"
+                f"panels interlock; the courses above follow course {end.course}"
                 if fixed
                 else f"exposures of {_show(job, book.cladding.exposure_min)} to "
                 f"{_show(job, book.cladding.exposure_max)} leave no room for it above course {end.course}"
@@ -132,12 +143,13 @@ def carried_limits(
 
 def name(target: Target) -> str:
     """A target in words: face, opening and edge."""
-    mark = f" {target.opening.mark}" if target.opening else ""
+    thing = target.opening or target.roof
+    mark = f" {thing.mark}" if thing else ""
     return f"{target.face}{mark} {target.kind}"
 
 
 def _show(job: Job, height: float) -> str:
-    return show_length(height, job.units, job.round)
+    return show_length(height, job.units, job.round) + (" mm" if job.units == "mm" else "")
 
 
 def _reason(unmet: Sequence[Unmet], target: Target) -> Unmet | None:
@@ -157,11 +169,10 @@ def _why(job: Job, book: Rulebook, allowed: StarterRange, target: Target, reason
         if reason is not None and reason.instead is not None:
             meets = reason.instead.starter
         if meets is not None:
-            return f"the starter that meets it ({_show(job, meets)}) misses what counts as much or more"
+            return f"the starter that meets it, {_show(job, meets)}, misses edges that matter as much or more"
         shown = " or ".join(_show(job, at) for at in sorted(options))
-        return f"the starter would have to lie at {shown}; allowed is {_show(job, allowed.low)} to " + _show(
-            job, allowed.high
-        )
+        limits = f"{_show(job, allowed.low)} to {_show(job, allowed.high)}"
+        return f"the starter would have to be at {shown}; its limits are {limits}"
     low, high = _show(job, cladding.exposure_min), _show(job, cladding.exposure_max)
     return _musts_lost(job, book, target, reason) or (
         f"no courses of {low} to {high} from a starter between {_show(job, allowed.low)} and "
@@ -181,7 +192,7 @@ def _musts_lost(job: Job, book: Rulebook, target: Target, reason: Unmet | None) 
         if lost.apart:
             return _span(job, book, target.height, lost.height, named[lost])
     if not musts:
-        return "no courses meet it together with the other edges marked must"
+        return "no courses meet it together with the other must-meet edges"
     return f"courses that meet it miss {' and '.join(dict.fromkeys(named.values()))}"
 
 
@@ -207,6 +218,4 @@ def _span(job: Job, book: Rulebook, height: float, other: float, what: str, at_l
     most = floor(span / cladding.exposure_min + NEAR)
     low, high = _show(job, cladding.exposure_min), _show(job, cladding.exposure_max)
     tries = [f"{count} at {_show(job, span / count)}" for count in (most, most + 1) if count > 0]
-    return (
-        f"{_show(job, span)} from {what} takes courses of {' or '.join(tries)}; allowed are {low} to {high}"
-    )
+    return f"{_show(job, span)} from {what} takes courses of {' or '.join(tries)}; {low} to {high} is allowed"

@@ -14,6 +14,7 @@ from typing import Literal
 from evencourse.layout.model.as_built import AsBuilt
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.geometry import corners
+from evencourse.layout.model.roof import Roof
 from evencourse.layout.model.tolerance import ROUNDING
 
 Units = Literal["in", "mm"]
@@ -268,6 +269,7 @@ class Elevation:
         openings: holes in the wall.
         fixtures: things on the wall.
         zones: claddings from bottom to top; at least one.
+        roofs: roofs, decks and ledgers against it.
     """
 
     name: str
@@ -282,6 +284,7 @@ class Elevation:
     fixtures: tuple[Fixture, ...] = ()
     zones: tuple[Zone, ...] = (Zone("main"),)
     turn: Turn | None = None
+    roofs: tuple[Roof, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -1,4 +1,4 @@
-"""What gave way, in words: seams where none should be, fixtures without a seam, pieces that nothing holds."""
+"""What gave way, in words: seams where none should be, pieces that nothing holds or that hardly go in."""
 
 from __future__ import annotations
 
@@ -6,11 +6,12 @@ from collections.abc import Collection, Iterator, Sequence
 
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
 from evencourse.layout.model.job import Elevation, Fixture, Opening
-from evencourse.layout.model.lengths import show_length
+from evencourse.layout.model.lengths import round_length, show_length
 from evencourse.layout.pieces.piece import GaveWay, Piece
 from evencourse.layout.pieces.seam_rules import Rule
 from evencourse.layout.pieces.stock_choice import Joint
 from evencourse.layout.pieces.strips import Run
+from evencourse.layout.trade.materials import materials
 
 
 def gave_way(
@@ -96,6 +97,62 @@ def unheld(plan: Plan, pieces: Sequence[Piece]) -> Iterator[str]:
             )
         else:
             yield f"{piece.id} has too little left for the nails: fix it through its face or glue it."
+
+
+def too_narrow(plan: Plan, narrow: Sequence[Run], face: int) -> Iterator[str]:
+    """Cautions about runs that no piece is cut for, those one over another in one sentence.
+
+    Args:
+        plan: for its tape and the prefixes of its course sets.
+        narrow: of the whole job, courses from the bottom up.
+        face: index of the face.
+    """
+    places: dict[tuple[str, str, str], list[Run]] = {}
+    for run in narrow:
+        if run.face == face:
+            key = (run.course_set, _show(plan, run.left), _show(plan, run.width))
+            places.setdefault(key, []).append(run)
+    for (name, left, width), mine in places.items():
+        prefix = plan.course_sets[name].prefix
+        numbers = [f"{prefix}{run.number}" for run in mine]
+        in_turn = mine[-1].number - mine[0].number == len(mine) - 1
+        several = f"{numbers[0]} to {numbers[-1]}" if len(mine) > 2 and in_turn else ", ".join(numbers)
+        wide = f"{width} of wall" if round_length(mine[0].width, plan.job.round) > 0 else "the strip of wall"
+        yield (
+            f"Course{'s' if len(mine) > 1 else ''} {several}: no piece is cut for {wide} at {left} from the "
+            "left, it could not be held; let the trim cover it."
+        )
+
+
+def tight_places(plan: Plan, index: int, found: Sequence[Run]) -> Iterator[str]:
+    """Where a panel goes between two verticals that are nailed home: it cannot be bent in (common practice).
+
+    Args:
+        plan: for its tape, and for the tops of its zones.
+        index: of the face.
+        found: its runs, courses from the bottom up.
+
+    Rule: a run of panels shorter than ``hold.tight`` that is plumb at both ends (common practice, no source).
+    """
+    most = float(materials()["hold"]["tight"]) * plan.job.inch
+    places: dict[tuple[str, str, str], list[Run]] = {}
+    for run in found:
+        panel = plan.course_sets[run.course_set].cladding.family == "panel"
+        if panel and run.width < most and not run.sloped:
+            places.setdefault((run.course_set, _show(plan, run.left), _show(plan, run.right)), []).append(run)
+    for (name, left, right), mine in places.items():
+        first, last = (f"{plan.course_sets[name].prefix}{run.number}" for run in (mine[0], mine[-1]))
+        courses = f"course {first}" if len(mine) == 1 else f"courses {first} to {last}"
+        over = any(run.number == mine[-1].number + 1 and run.course_set == name for run in found)
+        from_top = "; or slide them down from the top before the course over them hangs" if over else ""
+        yield (
+            f"Tight place, {courses}, from {left} to {right}: put one side's trim up on a single nail until "
+            f"the pieces are in, then nail it home{from_top}."
+        )
+
+
+def _show(plan: Plan, length: float) -> str:
+    return show_length(length, plan.job.units, plan.job.round)
 
 
 def out_of_level(plan: Plan, face: ElevationPlan, pieces: Sequence[Piece]) -> Iterator[str]:

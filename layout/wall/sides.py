@@ -8,6 +8,7 @@ from math import hypot
 
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.job import Elevation, Point
+from evencourse.layout.model.roof import Roof
 from evencourse.layout.model.tolerance import BESIDE, ROUNDING
 from evencourse.layout.trade.rules import rules
 
@@ -20,11 +21,13 @@ class Side:
         left: its left end.
         right: its right end.
         base: the wall lies above it (else below it: a top).
+        roof: the roof, deck or ledger that siding is cut along there; None for the wall's own outline.
     """
 
     left: Point
     right: Point
     base: bool
+    roof: Roof | None = None
 
     @property
     def low(self) -> float:
@@ -125,13 +128,15 @@ def held_off(side: Side, cladding: Cladding) -> float:
 def hung_over(side: Side, starter: float, cladding: Cladding, inch: float) -> bool:
     """Whether siding runs past a base side down to the starter line instead of being cut along it.
 
+    Past a roof it never does.
+
     Args:
         side: a base side.
         starter: butt line 1 [job units].
         cladding: what hangs there.
         inch: job units in one inch.
     """
-    return side.high <= starter + cover_run(cladding, inch) + ROUNDING
+    return side.roof is None and side.high <= starter + cover_run(cladding, inch) + ROUNDING
 
 
 def crossings(outline: Sequence[Point], height: float) -> list[float]:

@@ -33,6 +33,7 @@ from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.pens import GLASS, NO_PLOT, PAPER, PIECE_MARK, TEXT, Pen
 from evencourse.render.elevation.elevation import elevation_drawing
 from evencourse.render.elevation.piece_marks import piece_outlines
+from evencourse.render.words.instructions import faces_instructions
 
 if TYPE_CHECKING:
     from evencourse.layout.pieces.all_pieces import Pieces
@@ -163,8 +164,8 @@ def cad_set(
     layouts: list[Layout] = []
     edge: float | None = None
     for number in wanted:
-        face, shown = plan.elevations[number], sheets[number]
-        drawing = _drawing(plan, face, shown, pieces.faces[number] if pieces else None)
+        shown = sheets[number]
+        drawing = _drawing(plan, number, shown, pieces.faces[number] if pieces else None)
         factor = shown[0].views[0].factor
         left, right = _reach(drawing.marks, factor)
         shift = 0.0
@@ -184,14 +185,16 @@ def cad_set(
     return CadSet(title, plan.job.author, date, plan.job.units, tuple(models), tuple(layouts), job)
 
 
-def _drawing(plan: Plan, face: ElevationPlan, sheets: Sequence[Sheet], hung: FacePieces | None) -> Drawing:
+def _drawing(plan: Plan, number: int, sheets: Sequence[Sheet], hung: FacePieces | None) -> Drawing:
     """A face as it stands in model space."""
+    face = plan.elevations[number]
     views = sheets[0].views
     if len(sheets) == 1:
         outlines = tuple(piece_outlines(hung)) if hung else ()
         marks = (*(mark for view in views for mark in view.drawing.marks), *outlines)
     else:
-        marks = elevation_drawing(plan, face, views[0].scale, hung=hung).marks
+        said = faces_instructions(plan)[number]
+        marks = elevation_drawing(plan, face, said, views[0].scale, hung=hung).marks
     origin = _origin(plan, face, views[0].factor)
     return Drawing(face.elevation.name, plan.job.units, (origin, *marks))
 

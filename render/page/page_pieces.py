@@ -14,7 +14,7 @@ from evencourse.render.words.plan_words import on_tape, show
 
 Json = dict[str, Any]
 
-_LOOSE = "Too little is left for the nails: fix it through its face or glue it."
+_LOOSE = "Too little is left for the nails: face-nail it or glue it."
 
 
 @dataclass(frozen=True)
@@ -44,7 +44,7 @@ def face_pieces(plan: Plan, face: FacePieces) -> PagePieces:
     return PagePieces(
         [_piece(plan, piece, left, right) for piece in face.pieces],
         [[_near(seam.x), _near(seam.bottom), _near(seam.top)] for seam in face.seams],
-        [*dict.fromkeys(given.why for given in face.gave_way), *face.cautions],
+        [*dict.fromkeys(given.why for given in face.gave_way), *face.tight, *face.cautions],
     )
 
 

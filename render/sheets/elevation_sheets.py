@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property, partial
+from functools import partial
 from itertools import islice, pairwise
 from math import ceil, floor
 
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
 from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.pieces.all_pieces import Pieces
-from evencourse.layout.pieces.piece import FacePieces
 from evencourse.render.drawing.drawing import Mark, Sheet, View
 from evencourse.render.drawing.numbering import Draft, numbered
 from evencourse.render.drawing.papers import Paper, Scale, paper, scales
@@ -20,6 +19,7 @@ from evencourse.render.elevation.elevation import COLUMN_LEAST, FacePart, FaceTo
 from evencourse.render.elevation.match_line import match_lines
 from evencourse.render.sheets.foot_strip import HEIGHT, Foot, title_block
 from evencourse.render.sheets.notes import Notes, face_notes
+from evencourse.render.words.instructions import FaceInstructions, faces_instructions
 
 #: Air between drawing and notes [mm].
 _AIR = 2.5
@@ -70,21 +70,27 @@ def job_sheets(
     Raises:
         evencourse.render.drawing.papers.PaperError: no such paper.
     """
-    drafts = face_drafts(plan, paper_name, date, cut)
+    drafts = face_drafts(plan, faces_instructions(plan), paper_name, date, cut)
     sheets = iter(numbered(draft for face in drafts for draft in face))
     return tuple(tuple(islice(sheets, len(face))) for face in drafts)
 
 
 def face_drafts(
-    plan: Plan, paper_name: str, date: str | None = None, cut: Pieces | None = None
+    plan: Plan,
+    said: Sequence[FaceInstructions],
+    paper_name: str,
+    date: str | None = None,
+    cut: Pieces | None = None,
 ) -> tuple[tuple[Draft, ...], ...]:
-    """The sheets of every face, not numbered yet; else as :func:`job_sheets`."""
+    """The sheets of every face, not yet numbered, with its instructions; else as :func:`job_sheets`."""
     found = []
-    for index, face in enumerate(plan.elevations):
+    for index, (face, words) in enumerate(zip(plan.elevations, said, strict=True)):
         hung = cut.faces[index] if cut is not None else None
-        room = _room(plan, face, paper_name, hung)
-        scale, parts = _fit(FaceToDraw(plan, face, hung), room)
-        laid_out = _LaidOut(plan, face, hung, scale, parts, room, paper(paper_name), date)
+        whole = FaceToDraw(plan, face, words, hung)
+        notes = face_notes(face, words, Box(*paper(paper_name).frame), hung)
+        room = _room(notes, paper_name)
+        scale, parts = _fit(whole, room)
+        laid_out = _LaidOut(plan, face, notes, scale, parts, room, paper(paper_name), date)
         found.append(tuple(partial(laid_out.sheet, index) for index in range(len(parts))))
     return tuple(found)
 
@@ -96,7 +102,7 @@ class _LaidOut:
     Attributes:
         plan: the plan.
         face: one of its faces.
-        hung: its pieces and seams; None when they are not drawn.
+        notes: what every sheet of the face says over its foot strip.
         scale: of every part.
         parts: one a sheet.
         room: what the drawing may take of a sheet [mm].
@@ -106,17 +112,12 @@ class _LaidOut:
 
     plan: Plan
     face: ElevationPlan
-    hung: FacePieces | None
+    notes: Notes
     scale: Scale
     parts: Sequence[_Part]
     room: Box
     paper: Paper
     date: str | None
-
-    @cached_property
-    def notes(self) -> Notes:
-        """What every sheet of the face says over its foot strip."""
-        return face_notes(self.plan, self.face, Box(*self.paper.frame), self.hung)
 
     def sheet(self, index: int, number: int, count: int) -> Sheet:
         """The sheet of a part, as one of so many."""
@@ -137,16 +138,16 @@ class _LaidOut:
         return Sheet(title, self.paper.size, _views(self.plan, part, self.scale, at, frame, number), marks)
 
 
-def _room(plan: Plan, face: ElevationPlan, paper_name: str, hung: FacePieces | None) -> Box:
+def _room(notes: Notes, paper_name: str) -> Box:
     """What the drawing may take, above the notes and the foot strip [mm]."""
     frame = Box(*paper(paper_name).frame)
-    notes = face_notes(plan, face, frame, hung)
     return Box(frame.left, frame.bottom + HEIGHT + notes.height + _AIR, frame.right, frame.top)
 
 
-def drawing_scale(plan: Plan, face: ElevationPlan, paper_name: str) -> Scale:
+def drawing_scale(plan: Plan, face: ElevationPlan, said: FaceInstructions, paper_name: str) -> Scale:
     """The scale that the sheets of a face are drawn to."""
-    return _fit(FaceToDraw(plan, face), _room(plan, face, paper_name, None))[0]
+    notes = face_notes(face, said, Box(*paper(paper_name).frame))
+    return _fit(FaceToDraw(plan, face, said), _room(notes, paper_name))[0]
 
 
 def _fit(whole: FaceToDraw, room: Box) -> tuple[Scale, tuple[_Part, ...]]:

@@ -33,7 +33,7 @@ def sheet_set(result: Result, paper_name: str, date: str | None = None) -> Docum
         evencourse.render.drawing.papers.PaperError: no such paper.
     """
     plan = result.plan
-    faces = face_drafts(plan, paper_name, date, result.material.pieces)
+    faces = face_drafts(plan, result.instructions.faces, paper_name, date, result.material.pieces)
     chapters: list[tuple[str, Sequence[Draft]]] = [
         (ELEVATIONS, [draft for face in faces for draft in face]),
         ("Edge schedule", edge_schedule(plan, paper_name, date)),
@@ -47,7 +47,7 @@ def sheet_set(result: Result, paper_name: str, date: str | None = None) -> Docum
             listed.append((title, first, first + len(drafts) - 1))
             first += len(drafts)
     contents = Contents(tuple(listed), _first_sheets(faces), result.instructions.sidings)
-    front = cover(plan, contents, paper_name, date)
+    front = cover(result, contents, paper_name, date)
     inside = [_in_chapter(draft, title) for title, drafts in chapters for draft in drafts]
     return Document(
         plan.job.name or "Siding layout",

@@ -250,9 +250,9 @@ def test_panels_that_hang_high_say_which_edges_they_miss() -> None:
     assert [(band.courses, band.exposure) for band in lines.bands] == [(12, 8.0)]
     assert (edge(planned, "head").result, edge(planned, "head").cut) == ("sliver", 7.625)
     (missed,) = planned.course_sets["main"].missed
-    assert missed.what == "Front A head is marked must and is not flush"
+    assert missed.what == "Front A head, a must-meet edge, is off"
     assert missed.amount == 0.375
-    assert missed.why == "panels interlock: every line follows course 4, which hangs"
+    assert missed.why == "panels interlock; every line follows course 4, which is installed"
 
 
 def test_panels_out_of_level_stay_so() -> None:
@@ -425,15 +425,15 @@ def test_a_must_that_no_whole_courses_reach_any_more_says_why() -> None:
     face = replace(front(), openings=(window("A", 60, 28, 36, 56, head_edge="must"),))
     planned = plan(replace(laps(built((12, 79.0, 79.0))), elevations=(face,)))
     (missed,) = planned.course_sets["main"].missed
-    assert missed.what == "Front A head is marked must and is not flush"
-    assert missed.why.startswith('5" from course 12, which hangs, takes courses of 1 at 5"')
+    assert missed.what == "Front A head, a must-meet edge, is off"
+    assert missed.why.startswith('5" from course 12, which is installed, takes courses of 1 at 5"')
 
 
 def test_a_must_that_hangs_wrong_says_so() -> None:
     face = replace(front(), openings=(window("A", 60, 28, 36, 56, sill_edge="must"),))
     planned = plan(replace(laps(built((7, 42.75, 42.75))), elevations=(face,)))
     (missed,) = planned.course_sets["main"].missed
-    assert (missed.amount, missed.why) == (0.5, "course 4 hangs there")
+    assert (missed.amount, missed.why) == (0.5, "course 4 is installed there")
 
 
 def test_a_jump_that_what_hangs_forces_is_told() -> None:
@@ -446,10 +446,10 @@ def test_a_jump_that_what_hangs_forces_is_told() -> None:
     hung = replace(laps(built((6, 35.25, 35.25), (7, 43.0, 43.0))), elevations=(face,))
     planned = plan(replace(hung, claddings={"main": siding}))
     missed = next(
-        one for one in planned.course_sets["main"].missed if one.what == "the exposure changes too much"
+        one for one in planned.course_sets["main"].missed if one.what == "the exposure change is too great"
     )
     assert missed.amount == pytest.approx(43 / 48 - 0.5)
-    assert missed.why.endswith("is allowed, but course 7 hangs")
+    assert missed.why.endswith("is allowed, but course 7 is installed")
 
 
 def test_a_difference_runs_from_each_measured_line_to_the_next() -> None:

@@ -149,13 +149,13 @@ def test_a_stepped_base_is_ripped_and_a_small_step_hung_over() -> None:
 
 @pytest.mark.parametrize(
     ("rise", "said", "bare"),
-    [(10, "Base out of level: its rips end on it", 0), (60, 'Lower roof: hold the siding 2" off it', 2)],
+    [(10, "Base out of level: rips end at it", 0), (60, 'Lower roof: hold the siding 2" off it', 2)],
 )
 def test_a_base_hardly_out_of_level_is_a_foundation_and_siding_ends_on_it(
     rise: float, said: str, bare: float
 ) -> None:
     """240 in wide: 10 in is 1/2 in 12, what a foundation on a slope is; 60 in is 3 in 12, a roof, and boards
-    stay 2 in off it (NAVEDTRA 14044, fig. 4-6). The starter is 1 in below the lower end.
+    stay 2 in off it (Builder 3 & 2 Vol. 2, fig. 4-6). The starter is 1 in below the lower end.
     """
     wall = Elevation("F", ((0, 0), (240, rise), (240, 120), (0, 120)))
     (face,) = plan(job(wall, cladding=LAP, starter=(-1, -1))).elevations
@@ -170,7 +170,7 @@ def test_an_edge_in_a_band_board_is_told() -> None:
     face = Elevation("F", rectangle(200, 0, 120), openings=openings, zones=zones)
     told = [text for text in plan(job(face)).elevations[0].cautions if "band board" in text]
     assert told == [
-        "Opening A: its sill at 4' 2\" lies in the band board from 4' 0\" to 4' 5-1/2\"; no course meets it."
+        "Opening A: its sill at 4' 2\" is in the band board from 4' 0\" to 4' 5-1/2\"; no course meets it."
     ]
 
 

@@ -114,8 +114,7 @@ def test_starter_strip_runs_along_the_hung_bases_and_stops_at_doors(house: Path 
     found = planned(house)
     for face in panel_faces(house):
         over = hung(found, face)
-        foot = starter(found, face)
-        line = shapely.union_all([shapely.LineString([(a[0], foot), (b[0], foot)]) for a, b in over])
+        line = shapely.union_all([shapely.LineString([(a[0], foot), (b[0], foot)]) for a, b, foot in over])
         doors = [
             door(found, face, opening).buffer(1e-6) for opening in face.elevation.openings if opening.on_base
         ]
