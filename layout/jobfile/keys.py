@@ -88,7 +88,7 @@ TABLES: dict[str, tuple[Key, ...]] = {
         Key("starter", "range", "limits of butt line 1, the starter line"),
         Key("tolerance", "amount", "flush within this", rule="limits.tolerance"),
         Key("strip_min", "amount", "a thinner strip is a sliver", rule="limits.strip_min"),
-        Key("jump", "amount", "greatest change of exposure between neighbouring courses", rule="limits.jump"),
+        Key("jump", "amount", "greatest change of exposure between neighboring courses", rule="limits.jump"),
     ),
     "trim": (
         Key("head", "amount", "width of the trim over an opening", rule="trim.head"),
@@ -110,7 +110,7 @@ TABLES: dict[str, tuple[Key, ...]] = {
     ),
     "seams": (
         Key("shortest", "amount", "shortest piece worth installing", rule="seams.shortest"),
-        Key("apart", "amount", "seams of neighbouring courses apart", rule="seams.apart"),
+        Key("apart", "amount", "seams of neighboring courses apart", rule="seams.apart"),
     ),
     "order": (
         Key("spare", "share", "extra added to every quantity, as a share", default=0.0),
