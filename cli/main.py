@@ -36,7 +36,7 @@ COMMANDS = {
     ),
     "cuts": (
         "cuts",
-        "List every piece in the order of hanging: from which length or cut end, how long, what is left.",
+        "List every piece in order of installation: from which length or cutoff, how long, what is left.",
     ),
     "draw": (
         "draw",

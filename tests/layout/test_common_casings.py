@@ -43,6 +43,7 @@ def test_two_windows_that_touch_are_one_hole() -> None:
         assert sum(one.length for one in border if one.place == place) == pytest.approx(length)
 
 
+@pytest.mark.long
 @settings(deadline=None, max_examples=30)
 @given(st.integers(0, 8), st.integers(20, 40), st.integers(20, 40), st.integers(-6, 6), st.integers(30, 50))
 def test_what_is_clad_is_the_wall_less_the_union_of_the_casings(

@@ -37,6 +37,7 @@ def test_lap_board_of_eight_and_a_quarter_covers_seven_square_feet_in_twelve_fee
     assert lengths_by_area(4000 * SQUARE_FOOT, board.exposure, board.length) == 572
 
 
+@pytest.mark.long
 def test_four_thousand_square_feet_take_572_boards_and_by_rule_of_thumb_a_tenth_more() -> None:
     """Twenty walls of 200 sq ft, each twelve full courses of 7 in high.
 

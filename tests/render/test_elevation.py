@@ -201,6 +201,7 @@ def test_a_course_line_stays_clear_of_a_roof_that_the_wall_dies_on() -> None:
     assert (line.start[0], line.end[0]) == pytest.approx((0, 191), abs=1e-4)
 
 
+@pytest.mark.long
 @settings(max_examples=30, deadline=None)
 @given(st.integers(0, 400))
 def test_course_lines_of_any_house_lie_inside_the_wall_and_outside_the_openings(seed: int) -> None:

@@ -101,6 +101,7 @@ def agree(tab: Any, job: Job, found: Plan, every: int = 1) -> int:
     return compared
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("sample", sorted(path.stem for path in SAMPLES.glob("*.toml")))
 def test_scores_are_the_planner_s_at_every_mark_of_the_tape(sample: str, chromium: Any, folder: Path) -> None:
     """Every term of the objective, and what the crew is told at every edge."""
