@@ -268,7 +268,9 @@ class Section:
         return [middle + drop for middle, drop in zip(middles, drops, strict=True)]
 
 
-def circled(letter: str, centre: Point, mm: float, radius: float, height: float) -> Iterator[Mark]:
+def circled(
+    letter: str, centre: Point, mm: float, radius: float, height: float, ground: bool = False
+) -> Iterator[Mark]:
     """A detail's letter in a circle on a ground of its own.
 
     Args:
@@ -277,9 +279,10 @@ def circled(letter: str, centre: Point, mm: float, radius: float, height: float)
         mm: drawing units in one millimetre of paper.
         radius: [mm].
         height: of the letter [mm].
+        ground: the letter brings a ground of its own: heavy lines may lie under the circle.
     """
     yield Circle(DETAIL_MARK, centre, radius * mm, fill=PAPER)
-    yield Text(DETAIL_MARK, centre, letter, height, "middle", "middle", weight="bold")
+    yield Text(DETAIL_MARK, centre, letter, height, "middle", "middle", weight="bold", ground=ground)
 
 
 def _polygons(shape: shapely.Geometry) -> list[shapely.Polygon]:

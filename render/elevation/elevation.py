@@ -10,6 +10,8 @@ from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan, Rake
 from evencourse.layout.model.job import Opening
 from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.pieces.piece import FacePieces
+from evencourse.render.details.detail_set import FaceDetails
+from evencourse.render.details.edge_letters import edge_letters
 from evencourse.render.drawing.drawing import Drawing, Line, Mark
 from evencourse.render.drawing.pens import BAND
 from evencourse.render.drawing.placement import Box, Occupied
@@ -96,11 +98,13 @@ class FaceToDraw:
         plan: the plan.
         face: one of its faces.
         hung: its pieces and seams; None when they are not to be drawn.
+        details: letters of the details of its edges; None when there are no details.
     """
 
     plan: Plan
     face: ElevationPlan
     hung: FacePieces | None = None
+    details: FaceDetails | None = None
 
     @cached_property
     def courses(self) -> tuple[Course, ...]:
@@ -236,6 +240,7 @@ def elevation_drawing(
     scale: float,
     width: float = COLUMN_MOST,
     hung: FacePieces | None = None,
+    details: FaceDetails | None = None,
 ) -> Drawing:
     """A whole face as one drawing at full size, lettered for a scale.
 
@@ -245,13 +250,14 @@ def elevation_drawing(
         scale: paper over real size, that lettering is meant for.
         width: of the edge column's words [mm].
         hung: its pieces and seams; None when they are not to be drawn.
+        details: letters of the details of its edges; None for none.
 
     Returns:
         Butt lines, face lines, seams, marks and outlines of pieces, openings as blocks with attributes,
         outline, starter, chalk line, datum and ground; the height ladder, the edge column, strings and rake
         callouts.
     """
-    placed = place(FaceToDraw(plan, face, hung).part(None, scale), width)
+    placed = place(FaceToDraw(plan, face, hung, details).part(None, scale), width)
     outlines = () if hung is None else piece_outlines(hung)
     return Drawing(face.elevation.name, plan.job.units, (*placed.wall.marks, *placed.around.marks, *outlines))
 
@@ -335,6 +341,8 @@ def _wall(part: FacePart) -> Iterator[Mark]:
     for level in dict.fromkeys(levels):
         taken.levels.append(Box(whole.left, level - 0.3 * mm, whole.right, level + 0.3 * mm))
     yield from opening_blocks(plan, face, mm, part.face.slivers, taken, window)
+    if part.face.details is not None:
+        yield from edge_letters(face, part.face.details, mm, taken, window)
     yield from level_marks(plan, face, mm)
     if hung is not None:
         yield from piece_marks(hung, mm, taken, window)

@@ -12,6 +12,7 @@ from evencourse.layout.model.course_plan import ElevationPlan, Plan
 from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.pieces.all_pieces import Pieces
 from evencourse.layout.pieces.piece import FacePieces
+from evencourse.render.details.detail_set import DetailSet
 from evencourse.render.drawing.drawing import Mark, Sheet, View
 from evencourse.render.drawing.numbering import Draft, numbered
 from evencourse.render.drawing.papers import Paper, Scale, paper, scales
@@ -53,7 +54,11 @@ class _Part:
 
 
 def job_sheets(
-    plan: Plan, paper_name: str, date: str | None = None, cut: Pieces | None = None
+    plan: Plan,
+    paper_name: str,
+    date: str | None = None,
+    cut: Pieces | None = None,
+    details: DetailSet | None = None,
 ) -> tuple[tuple[Sheet, ...], ...]:
     """The sheets of every face of a job, numbered through.
 
@@ -62,6 +67,7 @@ def job_sheets(
         paper_name: a paper of ``evencourse.render.drawing.papers``.
         date: ISO date to print; None for none.
         cut: its pieces, for seams and marks; None draws none.
+        details: its details, whose letters stand at the edges; None draws none.
 
     Returns:
         For every face its sheets, in the order of the job: one when a standard scale fits at which every
@@ -70,20 +76,24 @@ def job_sheets(
     Raises:
         evencourse.render.drawing.papers.PaperError: no such paper.
     """
-    drafts = face_drafts(plan, paper_name, date, cut)
+    drafts = face_drafts(plan, paper_name, date, cut, details)
     sheets = iter(numbered(draft for face in drafts for draft in face))
     return tuple(tuple(islice(sheets, len(face))) for face in drafts)
 
 
 def face_drafts(
-    plan: Plan, paper_name: str, date: str | None = None, cut: Pieces | None = None
+    plan: Plan,
+    paper_name: str,
+    date: str | None = None,
+    cut: Pieces | None = None,
+    details: DetailSet | None = None,
 ) -> tuple[tuple[Draft, ...], ...]:
     """The sheets of every face, not numbered yet; else as :func:`job_sheets`."""
     found = []
     for index, face in enumerate(plan.elevations):
         hung = cut.faces[index] if cut is not None else None
         room = _room(plan, face, paper_name, hung)
-        scale, parts = _fit(FaceToDraw(plan, face, hung), room)
+        scale, parts = _fit(FaceToDraw(plan, face, hung, details.faces[index] if details else None), room)
         laid_out = _LaidOut(plan, face, hung, scale, parts, room, paper(paper_name), date)
         found.append(tuple(partial(laid_out.sheet, index) for index in range(len(parts))))
     return tuple(found)
