@@ -34,7 +34,10 @@ COMMANDS = {
         "takeoff",
         "List what to order: siding, trim, nails, furring; for several jobs each and all together.",
     ),
-    "cuts": ("cuts", "List every piece to cut, by face and by stock length."),
+    "cuts": (
+        "cuts",
+        "List every piece in the order of hanging: from which length or cut end, how long, what is left.",
+    ),
     "draw": (
         "draw",
         "Draw every elevation as SVG and PDF, and the job as DXF; several jobs each in its folder.",

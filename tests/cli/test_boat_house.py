@@ -50,13 +50,13 @@ def test_pieces_by_calculator(capsys: pytest.CaptureFixture[str]) -> None:
     """Gaps of 1/8 at a corner and at trim: common practice, no source."""
     lines = [line.strip() for line in said(capsys, "cuts", str(JOB))]
     # beside the boat door: 60 - 3-1/2 - 1/4 = 56-1/4
-    assert any(re.match(r"Wa-1.1  new length +4' 8-1/4\"  square", line) for line in lines)
+    assert any(re.match(r"Wa-1.1 +new length +4' 8-1/4\"  square", line) for line in lines)
     # between W1 and W2: 152 - 3-1/2 - (40 + 36 + 3-1/2) - 1/4 = 68-3/4
     assert any(re.match(r"E-\d+\.2  .* 5' 8-3/4\"  square", line) for line in lines)
     # at the shed's roof, course 10, 22-1/2 to 28-1/2; the roof is at x 241-1/2 there, held off 2 in plumb,
     # 6 in along: 235-1/2 - 99-1/2 - 1/4 = 135-3/4; the lap of 7-1/4 less 6 in goes on 3-3/4: 139-1/2, and the
     # cut over all of the board is 7-1/4 up and three times as far over
-    cut = r"""We-10.2  new length +11' 7-1/2"  right rake 7-1/4" up, 21-3/4" over"""
+    cut = r"""We-10.2 +new length +11' 7-1/2"  right rake 7-1/4" up, 21-3/4" over"""
     assert any(re.match(cut, line) for line in lines)
     # door head: 38 and twice 3-1/2; side: -31 to 51-1/2
     assert any("3' 9\" Inland, D head" in line for line in lines)
