@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from evencourse.render.details.board_parts import over, under
+from evencourse.render.details.cross_section import CrossSection
 from evencourse.render.details.need import Need
 from evencourse.render.details.panel_parts import panel, starter
-from evencourse.render.details.section import Section
 from evencourse.render.details.wall_parts import board, cap, wall
 
 #: How much of the siding over the board is shown [in].
 _ABOVE = 2.4
 
 
-def band_board(need: Need, low: float) -> Section:
+def band_board(need: Need, low: float) -> CrossSection:
     """A section with the wall, the band board over height 0, its drip cap, and what begins on it.
 
     Args:

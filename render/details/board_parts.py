@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import ceil
 
-from evencourse.render.details.section import Hatch, Section
+from evencourse.render.details.cross_section import CrossSection, Hatch
 from evencourse.render.details.sizes import Profile
 from evencourse.render.drawing.drawing import Point
 from evencourse.render.drawing.pens import DETAIL_OFF
@@ -16,7 +16,7 @@ def hatching(profile: Profile) -> Hatch:
 
 
 def course(
-    section: Section,
+    section: CrossSection,
     profile: Profile,
     at: float,
     low: float,
@@ -51,7 +51,7 @@ def outline(profile: Profile, at: float, low: float, high: float, out: tuple[flo
     return [*back, *reversed(face)]
 
 
-def under(section: Section, profile: Profile, at: float, floor: float, ceiling: float) -> None:
+def under(section: CrossSection, profile: Profile, at: float, floor: float, ceiling: float) -> None:
     """The courses below one whose butt lies at a height, between a floor and a ceiling."""
     for layer in range(1, ceil((profile.width + 9) / profile.exposure)):
         foot = at - layer * profile.exposure
@@ -59,14 +59,14 @@ def under(section: Section, profile: Profile, at: float, floor: float, ceiling: 
             course(section, profile, foot, max(0.0, floor - foot), min(profile.width, ceiling - foot))
 
 
-def over(section: Section, profile: Profile, at: float) -> None:
+def over(section: CrossSection, profile: Profile, at: float) -> None:
     """The courses from one whose butt lies at a height, up to where the section ends."""
     while at < section.clip.top:
         course(section, profile, at, 0.0, profile.width)
         at += profile.exposure
 
 
-def ghost(section: Section, profile: Profile, at: float, low: float, high: float) -> None:
+def ghost(section: CrossSection, profile: Profile, at: float, low: float, high: float) -> None:
     """What comes off."""
     if high - low > 0.05:
         ring = outline(profile, at, low, high, (0.0, 0.0))

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from evencourse.render.details.band_board import band_board
 from evencourse.render.details.board_parts import course, ghost, over, under
+from evencourse.render.details.cross_section import CrossSection
 from evencourse.render.details.need import Drawn, Need, cut_note
-from evencourse.render.details.section import Section
 from evencourse.render.details.sizes import size
 from evencourse.render.details.wall_parts import (
     foundation,
@@ -23,7 +23,7 @@ _SHOWN, _MORE = 3.6, 1.4
 _BARE = 0.4
 
 
-def _packed(section: Section, need: Need, up: bool, words: str = "fur out") -> float:
+def _packed(section: CrossSection, need: Need, up: bool, words: str = "fur out") -> float:
     """The strip behind a cut edge at height 0, and how far it pushes that edge out.
 
     It lies on the wall where the wall is bare, else on what lies behind the course there.
@@ -151,7 +151,7 @@ def sill(need: Need) -> Drawn:
     return Drawn(section, "Sill, flush", (f"{need.tape(profile.lap)} off the top: the lap.",))
 
 
-def _flush(section: Section, need: Need) -> None:
+def _flush(section: CrossSection, need: Need) -> None:
     profile = need.profile
     under(section, profile, -profile.exposure, -99.0, 0.0)
     course(section, profile, -profile.exposure, 0.0, profile.exposure, part="kept")
@@ -174,7 +174,7 @@ def sill_cut(need: Need) -> Drawn:
     return Drawn(section, "Sill, cut", tuple(notes))
 
 
-def _ripped(section: Section, need: Need) -> None:
+def _ripped(section: CrossSection, need: Need) -> None:
     """A course cut at height 0 from its top, with what is behind it."""
     profile, cut = need.profile, need.cut
     keep, _ = need.below_and_above

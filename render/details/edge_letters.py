@@ -8,12 +8,12 @@ from math import hypot
 
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, Rake
 from evencourse.layout.model.tolerance import SAME
+from evencourse.render.details.cross_section import AT_EDGE, SMALL, circled
 from evencourse.render.details.detail_set import FaceDetails
-from evencourse.render.details.section import AT_EDGE, SMALL, circled
 from evencourse.render.drawing.drawing import Mark, Point
 from evencourse.render.drawing.placement import Box, Occupied, contains
 
-#: From an edge to the circle, from one try to the next along an edge and off it, how far off it is tried [mm].
+#: From an edge to the circle, from one try to the next along an edge and off it [mm], and how often off it.
 _AIR, _STEP, _OFF, _TRIES = 0.7, 2.5, 1.6, 4
 #: Where along a rake or a corner it is tried, as shares of its length.
 _SHARES = (0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82)

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from evencourse.render.details.board_parts import hatching
+from evencourse.render.details.cross_section import CrossSection
 from evencourse.render.details.need import Drawn, Need
-from evencourse.render.details.section import Section
 from evencourse.render.details.sizes import Profile, size
 from evencourse.render.details.wall_parts import METAL, OFF, TRIM, channel, soffit, wall
 from evencourse.render.drawing.drawing import Point
@@ -15,7 +15,7 @@ from evencourse.render.words.plan_words import layout_words, layouts_shown, pitc
 _SHOWN, _ALONG = 3.0, 5.2
 
 
-def _siding(section: Section, profile: Profile, low: float, high: float) -> float:
+def _siding(section: CrossSection, profile: Profile, low: float, high: float) -> float:
     """Siding whose end is cut across its courses, at half its depth: returns the stand-off of its face."""
     middle = profile.exposure / profile.steps / 2
     face = profile.face(middle)
@@ -133,7 +133,7 @@ def inside_corner(need: Need) -> Drawn:
     )
 
 
-def _two_walls(section: Section, outside: bool) -> None:
+def _two_walls(section: CrossSection, outside: bool) -> None:
     """Sheathing and barrier of two walls whose corner is at the origin."""
     thick, far = size("wall", "sheathing"), _ALONG
     if outside:  # one face looks down, one to the right
@@ -152,7 +152,7 @@ def _two_walls(section: Section, outside: bool) -> None:
     section.line([(0.05, far), (0.05, 0.05), (far, 0.05)], DETAIL_OFF)
 
 
-def _post(section: Section, profile: Profile, outside: bool) -> float:
+def _post(section: CrossSection, profile: Profile, outside: bool) -> float:
     """A corner post with its two pockets; returns how far from the corner a pocket ends."""
     reach, face = profile.pocket + OFF, size("post", "face")
     flange = OFF + TRIM / 2
@@ -197,7 +197,7 @@ def _up(point: Point) -> Point:
     return (point[1], point[0])
 
 
-def _both(section: Section, profile: Profile, end: float, inside: bool = False) -> None:
+def _both(section: CrossSection, profile: Profile, end: float, inside: bool = False) -> None:
     """Siding on both faces, from where it ends at the corner."""
     middle = profile.exposure / profile.steps / 2
     face, back = profile.face(middle), profile.back(middle) if profile.family != "panel" else OFF

@@ -10,7 +10,7 @@ from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Base, Edge, Plan, Rake
 from evencourse.layout.model.job import Opening
 from evencourse.layout.pieces.seam_rules import end_gap
-from evencourse.render.details.section import Section
+from evencourse.render.details.cross_section import CrossSection
 from evencourse.render.details.sizes import Profile, profile, size
 from evencourse.render.drawing.placement import Box
 from evencourse.render.words.plan_words import edge_cut, find_opening, show
@@ -148,17 +148,17 @@ class Need:
         low, high = edge_cut(self.edge, self.plan)
         return self.shown(low), self.shown(high)
 
-    def section(self, low: float, high: float, right: float = 9.0, left: float | None = None) -> Section:
+    def section(self, low: float, high: float, right: float = 9.0, left: float | None = None) -> CrossSection:
         """An empty section between two heights [in]."""
         clip = Box(-size("wall", "shown") if left is None else left, low, right, high)
-        return Section(self.plan.job.units, self.scale, clip, self.letter)
+        return CrossSection(self.plan.job.units, self.scale, clip, self.letter)
 
 
 @dataclass(frozen=True)
 class Drawn:
     """A section with what is said of it."""
 
-    section: Section
+    section: CrossSection
     title: str
     notes: tuple[str, ...]
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from evencourse.render.details.section import Section
+from evencourse.render.details.cross_section import CrossSection
 from evencourse.render.details.sizes import Profile, size
 from evencourse.render.details.wall_parts import OFF, TRIM
 from evencourse.render.drawing.drawing import Point
@@ -47,11 +47,11 @@ def _lock(profile: Profile) -> tuple[list[Point], list[Point]]:
     return web, lip
 
 
-def _drawn(section: Section, points: list[Point], at: float, profile: Profile, part: str = "") -> None:
+def _drawn(section: CrossSection, points: list[Point], at: float, profile: Profile, part: str = "") -> None:
     section.solid([(x - profile.butt / 2, y + at) for x, y in points], profile.butt, part)
 
 
-def _foam(section: Section, face: list[Point], back: list[Point], at: float, profile: Profile) -> None:
+def _foam(section: CrossSection, face: list[Point], back: list[Point], at: float, profile: Profile) -> None:
     """The backing between the skin and the wall."""
     if not profile.foam:
         return
@@ -61,7 +61,7 @@ def _foam(section: Section, face: list[Point], back: list[Point], at: float, pro
     section.body([*skin, *((x, y + at) for x, y in reversed(back))], "foam")
 
 
-def panel(section: Section, profile: Profile, at: float, part: str = "panel") -> None:
+def panel(section: CrossSection, profile: Profile, at: float, part: str = "panel") -> None:
     """A whole panel whose butt lies at a height."""
     face = faces(profile, 0.0, profile.exposure)
     web, lip = _lock(profile)
@@ -70,7 +70,7 @@ def panel(section: Section, profile: Profile, at: float, part: str = "panel") ->
     _drawn(section, lip, at, profile)
 
 
-def lower_part(section: Section, profile: Profile, at: float, cut: float, furring: float) -> float:
+def lower_part(section: CrossSection, profile: Profile, at: float, cut: float, furring: float) -> float:
     """What is left below a cut: the last step stands out by the furring; returns the face's stand-off there.
 
     Args:
@@ -88,7 +88,7 @@ def lower_part(section: Section, profile: Profile, at: float, cut: float, furrin
     return face[-1][0]
 
 
-def upper_part(section: Section, profile: Profile, at: float, cut: float, furring: float) -> float:
+def upper_part(section: CrossSection, profile: Profile, at: float, cut: float, furring: float) -> float:
     """What is left above a cut, likewise."""
     face = faces(profile, cut, profile.exposure)
     face[0] = (face[0][0] + furring, cut)
@@ -100,7 +100,7 @@ def upper_part(section: Section, profile: Profile, at: float, cut: float, furrin
     return face[0][0]
 
 
-def off_top(section: Section, profile: Profile, at: float, cut: float) -> None:
+def off_top(section: CrossSection, profile: Profile, at: float, cut: float) -> None:
     """What comes off the top of a panel: face, lock and hem."""
     web, lip = _lock(profile)
     rest = faces(profile, cut, profile.exposure) if profile.exposure - cut > 1e-6 else []
@@ -108,18 +108,18 @@ def off_top(section: Section, profile: Profile, at: float, cut: float) -> None:
         section.line([(x - profile.butt / 2, y + at) for x, y in line], DETAIL_OFF)
 
 
-def off_bottom(section: Section, profile: Profile, at: float, cut: float) -> None:
+def off_bottom(section: CrossSection, profile: Profile, at: float, cut: float) -> None:
     """What comes off the bottom of a panel: hook and face."""
     line = [*_hook(profile), *faces(profile, 0.0, cut)[1:]]
     section.line([(x - profile.butt / 2, y + at) for x, y in line], DETAIL_OFF)
 
 
-def below(section: Section, profile: Profile, at: float) -> None:
+def below(section: CrossSection, profile: Profile, at: float) -> None:
     """The panel below one whose butt lies at a height: its lock holds the hook."""
     panel(section, profile, at - profile.exposure, "")
 
 
-def starter(section: Section, profile: Profile, at: float) -> None:
+def starter(section: CrossSection, profile: Profile, at: float) -> None:
     """A starter strip whose top lies over a butt line by the profile's drop: its lip takes the hook."""
     lip = depth(profile, _LOCK)
     section.solid(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from evencourse.layout.trade.materials import materials
 from evencourse.render.details.band_board import band_board
+from evencourse.render.details.cross_section import CrossSection
 from evencourse.render.details.need import Drawn, Need, cut_note
 from evencourse.render.details.panel_parts import (
     below,
@@ -15,7 +16,6 @@ from evencourse.render.details.panel_parts import (
     starter,
     upper_part,
 )
-from evencourse.render.details.section import Section
 from evencourse.render.details.sizes import size
 from evencourse.render.details.wall_parts import (
     OFF,
@@ -178,7 +178,7 @@ def under_band(need: Need) -> Drawn:
     return Drawn(section, "Under a band board, flush", (_HEM, _lugs(need)))
 
 
-def _gripped(section: Section, need: Need, words: str, ghost: bool = True) -> None:
+def _gripped(section: CrossSection, need: Need, words: str, ghost: bool = True) -> None:
     """A course cut at height 0 from its top: packed, gripped, with its dimension."""
     profile, cut, packed = need.profile, need.cut, need.furring
     keep, off = need.below_and_above
@@ -201,7 +201,7 @@ def _gripped_notes(need: Need) -> tuple[str, ...]:
     return (cut_note(need, need.below_and_above[1], "the top"), _lugs(need))
 
 
-def _furred_head(section: Section, need: Need) -> None:
+def _furred_head(section: CrossSection, need: Need) -> None:
     packed, tall = need.furring, size("wall", "strip")
     if packed:
         furring(section, packed, tall, tall)

@@ -5,7 +5,7 @@ The face of the sheathing is x = 0, outside lies to the right; each part says ho
 
 from __future__ import annotations
 
-from evencourse.render.details.section import Section
+from evencourse.render.details.cross_section import CrossSection
 from evencourse.render.details.sizes import Profile, size
 from evencourse.render.drawing.pens import DETAIL_ACT, DETAIL_BEYOND, DETAIL_HEAVY, DETAIL_OFF
 
@@ -17,7 +17,7 @@ FRAME, OUT = 1.1, 0.5
 _ROUGH = 0.5
 
 
-def wall(section: Section, profile: Profile, low: float, high: float) -> None:
+def wall(section: CrossSection, profile: Profile, low: float, high: float) -> None:
     """Sheathing and weather barrier between two heights, with break lines where the wall goes on."""
     inside, thick = -size("wall", "shown"), size("wall", "sheathing")
     section.body([(-thick, low), (0.0, low), (0.0, high), (-thick, high)], "sheathing")
@@ -28,13 +28,13 @@ def wall(section: Section, profile: Profile, low: float, high: float) -> None:
             section.cut_off(level, profile.projection + 0.2)
 
 
-def framing(section: Section, low: float) -> None:
+def framing(section: CrossSection, low: float) -> None:
     """A member of the framing, across the grain: a plate, a header, a rough sill."""
     inside, thick, high = -size("wall", "shown"), size("wall", "sheathing"), low + size("wall", "strip")
     section.body([(inside, low), (-thick, low), (-thick, high), (inside, high)], "across")
 
 
-def frame(section: Section, at: float, way: float, solid: bool) -> None:
+def frame(section: CrossSection, at: float, way: float, solid: bool) -> None:
     """The frame of a window or a door, with what it holds: a sash and its panes, or a leaf.
 
     Args:
@@ -52,14 +52,16 @@ def frame(section: Section, at: float, way: float, solid: bool) -> None:
             section.line([(x, leaf), (x, leaf + way * 0.2)], DETAIL_BEYOND)
 
 
-def board(section: Section, low: float, high: float, part: str = "") -> float:
+def board(section: CrossSection, low: float, high: float, part: str = "") -> float:
     """A board flat on the wall; how far its face stands off."""
     face = OFF + size("wall", "board")
     section.body([(OFF, low), (face, low), (face, high), (OFF, high)], "wood", DETAIL_HEAVY, part)
     return face
 
 
-def over_opening(section: Section, profile: Profile, trim: float, solid: bool, capped: bool = True) -> float:
+def over_opening(
+    section: CrossSection, profile: Profile, trim: float, solid: bool, capped: bool = True
+) -> float:
     """Wall, trim, drip cap and frame at a head at height 0; returns the stand-off of the trim's face."""
     rough = _ROUGH - trim if trim > 0 else 0.3
     wall(section, profile, rough, section.clip.top)
@@ -77,13 +79,13 @@ def over_opening(section: Section, profile: Profile, trim: float, solid: bool, c
     return face
 
 
-def cap(section: Section, at: float, face: float) -> None:
+def cap(section: CrossSection, at: float, face: float) -> None:
     """A drip cap on a board whose face stands off so far."""
     lip = face + 0.16
     section.solid([(0.07, at + 2.4), (0.07, at - 0.07), (lip, at - 0.09), (lip, at - 0.4)], METAL)
 
 
-def under_opening(section: Section, profile: Profile, trim: float, solid: bool) -> float:
+def under_opening(section: CrossSection, profile: Profile, trim: float, solid: bool) -> float:
     """Wall, trim and frame at a sill at height 0; returns the stand-off of the trim's face."""
     rough = trim - _ROUGH if trim > 0 else -0.3
     wall(section, profile, section.clip.bottom, rough)
@@ -96,7 +98,7 @@ def under_opening(section: Section, profile: Profile, trim: float, solid: bool) 
     return face
 
 
-def channel(section: Section, profile: Profile, at: float, up: bool) -> None:
+def channel(section: CrossSection, profile: Profile, at: float, up: bool) -> None:
     """A channel that opens upward over a head or a base, downward under a sill."""
     way = 1.0 if up else -1.0
     flange, lip = size("channel", "flange"), 0.75
@@ -115,7 +117,7 @@ def channel(section: Section, profile: Profile, at: float, up: bool) -> None:
     )
 
 
-def utility(section: Section, face: float, back: float, at: float) -> None:
+def utility(section: CrossSection, face: float, back: float, at: float) -> None:
     """Utility or finish trim that opens downward: it grips a cut edge at a height by its lugs.
 
     Args:
@@ -135,7 +137,7 @@ def utility(section: Section, face: float, back: float, at: float) -> None:
     section.solid([(face - 0.02, lug - 0.1), (face + 0.045, lug)], TRIM)
 
 
-def furring(section: Section, thick: float, top: float, tall: float, on: float = 0.0) -> None:
+def furring(section: CrossSection, thick: float, top: float, tall: float, on: float = 0.0) -> None:
     """The strip behind a cut edge.
 
     Args:
@@ -151,14 +153,14 @@ def furring(section: Section, thick: float, top: float, tall: float, on: float =
     )
 
 
-def soffit(section: Section) -> None:
+def soffit(section: CrossSection) -> None:
     """The soffit over a last course, its underside at height 0."""
     right = section.clip.right
     section.body([(0.0, 0.0), (right, 0.0), (right, 0.45), (0.0, 0.45)], "wood")
     framing(section, -size("wall", "strip"))
 
 
-def foundation(section: Section, top: float) -> None:
+def foundation(section: CrossSection, top: float) -> None:
     """The foundation, its top at a height; the sheathing stands on it."""
     inside = -size("wall", "shown")
     section.body([(inside, -99.0), (0.0, -99.0), (0.0, top), (inside, top)], "concrete", DETAIL_HEAVY)

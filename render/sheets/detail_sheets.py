@@ -8,12 +8,12 @@ from functools import partial
 
 from evencourse.layout.model.course_plan import Plan, Result
 from evencourse.layout.model.tolerance import SAME
+from evencourse.render.details.cross_section import AT_EDGE, circled
 from evencourse.render.details.detail_set import SCALES, WIDTH, Detail, DetailSet
 from evencourse.render.details.moved import moved
-from evencourse.render.details.section import AT_EDGE, circled
 from evencourse.render.drawing.drawing import Drawing, Line, Mark, Sheet, Text, View
 from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, text_width, wrap
-from evencourse.render.drawing.numbering import Draft, numbered
+from evencourse.render.drawing.numbering import Draft
 from evencourse.render.drawing.papers import paper
 from evencourse.render.drawing.pens import NOTE, TEXT, TITLE_THIN
 from evencourse.render.drawing.placement import Box
@@ -33,13 +33,6 @@ _CAUTIONS = (
     "Nail panels loose, in the middle of their slots."
 )
 _BOARD_CAUTIONS = _CAUTIONS.rpartition(" Nail panels")[0]
-
-
-def detail_sheets(
-    plan: Plan, details: DetailSet, paper_name: str, date: str | None = None
-) -> tuple[Sheet, ...]:
-    """The details sheets of a job alone, numbered through; else as :func:`detail_drafts`."""
-    return numbered(detail_drafts(plan, details, paper_name, date))
 
 
 def detail_drafts(

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from itertools import islice
 
 from evencourse.render.details.detail_set import details_of
 from evencourse.render.drawing.drawing import Document, Sheet
@@ -19,6 +20,30 @@ from evencourse.render.sheets.take_off_sheet import take_off_sheets
 from evencourse.render.words.result import Result
 
 ELEVATIONS = "Elevations"
+
+
+@dataclass(frozen=True)
+class DrawnSheets:
+    """What is drawn of a job outside its set.
+
+    Attributes:
+        details: its details.
+        faces: for every face its sheets.
+    """
+
+    details: tuple[Sheet, ...]
+    faces: tuple[tuple[Sheet, ...], ...]
+
+
+def drawn_sheets(result: Result, paper_name: str, date: str | None = None) -> DrawnSheets:
+    """Details and faces of a job, numbered through, the details first; arguments as for :func:`sheet_set`."""
+    plan = result.plan
+    details = details_of(plan)
+    sections = detail_drafts(plan, details, paper_name, date)
+    faces = face_drafts(plan, paper_name, date, result.material.pieces, details)
+    sheets = iter(numbered([*sections, *(draft for face in faces for draft in face)]))
+    shown = tuple(islice(sheets, len(sections)))
+    return DrawnSheets(shown, tuple(tuple(islice(sheets, len(face))) for face in faces))
 
 
 def sheet_set(result: Result, paper_name: str, date: str | None = None) -> Document:

@@ -55,7 +55,7 @@ class _Label:
 
 
 @dataclass
-class Section:
+class CrossSection:
     """A section at one scale.
 
     Attributes:
@@ -146,20 +146,17 @@ class Section:
         middle = ((left + right) / 2, (bottom + top) / 2)
         for angle, step in _HATCHES.get(hatch, ()):
             along = (cos(radians(angle)), sin(radians(angle)))
-            count = int(reach / (step * self.mm)) + 1
+            count = int(reach / 2 / (step * self.mm)) + 1
+            across, far = (-along[1], along[0]), (reach * along[0], reach * along[1])
+            strokes = []
             for index in range(-count, count + 1):
                 off = index * step * self.mm
-                x, y = middle[0] - off * along[1], middle[1] + off * along[0]
-                stroke = shapely.LineString(
-                    [
-                        (x - reach * along[0], y - reach * along[1]),
-                        (x + reach * along[0], y + reach * along[1]),
-                    ]
-                )
-                for part in shapely.get_parts(shapely.intersection(stroke, shape)):
-                    ends = [(a, b) for a, b in shapely.get_coordinates(part).tolist()]
-                    if len(ends) == 2 and shapely.length(part) > 0.3 * self.mm:
-                        yield Line(DETAIL_HATCH, self._to(ends[0]), self._to(ends[1]))
+                x, y = middle[0] + off * across[0], middle[1] + off * across[1]
+                strokes.append([(x - far[0], y - far[1]), (x + far[0], y + far[1])])
+            for part in shapely.get_parts(shapely.intersection(shapely.MultiLineString(strokes), shape)):
+                ends = [(a, b) for a, b in shapely.get_coordinates(part).tolist()]
+                if len(ends) == 2 and shapely.length(part) > 0.3 * self.mm:
+                    yield Line(DETAIL_HATCH, self._to(ends[0]), self._to(ends[1]))
 
     def _crossed(self, ring: Sequence[Point], pen: Pen) -> Iterator[Mark]:
         """Wood across the grain, a strip: its diagonals."""
