@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
-from math import cos, radians, sin
+from math import cos, inf, radians, sin
 from typing import Literal
 
 import shapely
@@ -102,10 +102,18 @@ class CrossSection:
                 self._marks += self._hatched(shape, hatch)
             self._marks.append(Path(pen, tuple(map(self._to, ring)), closed=True, facts=self._facts(part)))
 
-    def solid(self, points: Sequence[Point], thick: float, part: str = "") -> None:
-        """Thin stuff, all black: a line as thick as it is [in]."""
-        box = shapely.box(self.clip.left, self.clip.bottom, self.clip.right, self.clip.top)
-        shape = shapely.LineString(points).buffer(thick / 2, cap_style="flat", join_style="mitre")
+    def solid(
+        self,
+        points: Sequence[Point],
+        thick: float,
+        part: str = "",
+        ends: tuple[float, float] = (-inf, inf),
+    ) -> None:
+        """Thin stuff, all black: a line as thick as it is [in], cut off level at two heights."""
+        low, high = max(self.clip.bottom, ends[0]), min(self.clip.top, ends[1])
+        box = shapely.box(self.clip.left, low, self.clip.right, high)
+        cap = "flat" if ends == (-inf, inf) else "square"
+        shape = shapely.LineString(points).buffer(thick / 2, cap_style=cap, join_style="mitre")
         for found in _polygons(shapely.intersection(shape, box)):
             ring = [(x, y) for x, y in shapely.get_coordinates(found.exterior).tolist()[:-1]]
             self._seen(ring)

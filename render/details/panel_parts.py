@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import inf
+
 from evencourse.render.details.cross_section import CrossSection
 from evencourse.render.details.sizes import Profile, size
 from evencourse.render.details.wall_parts import OFF, TRIM
@@ -35,7 +37,8 @@ def faces(profile: Profile, low: float, high: float) -> list[Point]:
 
 def _hook(profile: Profile) -> list[Point]:
     inner = depth(profile, _HOOK)
-    return [(inner, size("panel", "hook")), (inner, 0.0), (profile.projection, 0.0)]
+    foot = profile.butt / 2
+    return [(inner, size("panel", "hook")), (inner, foot), (profile.projection, foot)]
 
 
 def _lock(profile: Profile) -> tuple[list[Point], list[Point]]:
@@ -47,8 +50,16 @@ def _lock(profile: Profile) -> tuple[list[Point], list[Point]]:
     return web, lip
 
 
-def _drawn(section: CrossSection, points: list[Point], at: float, profile: Profile, part: str = "") -> None:
-    section.solid([(x - profile.butt / 2, y + at) for x, y in points], profile.butt, part)
+def _drawn(
+    section: CrossSection,
+    points: list[Point],
+    at: float,
+    profile: Profile,
+    part: str = "",
+    ends: tuple[float, float] = (-inf, inf),
+) -> None:
+    """A skin along its outside; ``ends``: levels at which it is cut off."""
+    section.solid([(x - profile.butt / 2, y + at) for x, y in points], profile.butt, part, ends)
 
 
 def _foam(section: CrossSection, face: list[Point], back: list[Point], at: float, profile: Profile) -> None:
@@ -84,7 +95,7 @@ def lower_part(section: CrossSection, profile: Profile, at: float, cut: float, f
     face[-1] = (face[-1][0] + furring, cut)
     foot = face[-2][1]
     _foam(section, face, [(OFF, _FOAM), (OFF, foot), (max(OFF, furring), cut)], at, profile)
-    _drawn(section, [*_hook(profile), *face[1:]], at, profile, "kept")
+    _drawn(section, [*_hook(profile), *face[1:]], at, profile, "kept", (-inf, at + cut))
     return face[-1][0]
 
 
@@ -95,7 +106,7 @@ def upper_part(section: CrossSection, profile: Profile, at: float, cut: float, f
     head = face[1][1]
     web, lip = _lock(profile)
     _foam(section, face, [(max(OFF, furring), cut), (OFF, head), (OFF, profile.exposure)], at, profile)
-    _drawn(section, [*face, *web], at, profile, "kept")
+    _drawn(section, [*face, *web], at, profile, "kept", (at + cut, inf))
     _drawn(section, lip, at, profile)
     return face[0][0]
 

@@ -11,7 +11,7 @@ from evencourse.layout.model.tolerance import SAME
 from evencourse.render.details.cross_section import AT_EDGE, circled
 from evencourse.render.details.detail_set import SCALES, WIDTH, Detail, DetailSet
 from evencourse.render.details.moved import moved
-from evencourse.render.drawing.drawing import Drawing, Line, Mark, Sheet, Text, View
+from evencourse.render.drawing.drawing import Block, Drawing, Line, Mark, Sheet, Text, View
 from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, text_width, wrap
 from evencourse.render.drawing.numbering import Draft
 from evencourse.render.drawing.papers import paper
@@ -107,9 +107,19 @@ def _sheet(
     marks = (
         *_headed(plan, title, words, frame),
         *_footed(plan, frame),
-        *slim_strip(plan, title, (number, count), frame, date, starter=False),
+        _title_block(plan, title, words, (number, count), frame, date),
     )
     return Sheet(title, size, (view,), marks, chapter=TITLE)
+
+
+def _title_block(
+    plan: Plan, title: str, scale: str, numbers: tuple[int, int], frame: Box, date: str | None
+) -> Block:
+    """The strip as one block whose attributes a drafter can extract."""
+    given = (("JOB", plan.job.name), ("SCALE", scale), ("SHEET", f"Sheet {numbers[0]} of {numbers[1]}"))
+    items = tuple(slim_strip(plan, title, numbers, frame, date, starter=False))
+    attributes = tuple((tag, value) for tag, value in given if value)
+    return Block(f"title block {numbers[0]}", (frame.left, frame.bottom), items, attributes)
 
 
 def _view(plan: Plan, page: Sequence[_Placed], scale: float, title: str, body: Box) -> View:

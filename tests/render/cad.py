@@ -19,6 +19,7 @@ from evencourse.layout.courses.planner import plan
 from evencourse.layout.jobfile.job_file import read_job
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job
+from evencourse.render.drawing.drawing import Sheet
 from evencourse.render.formats.cad_set import CadSet, Version, cad_set
 from evencourse.render.formats.dxf import dxf
 from evencourse.render.sheets.sheet_set import DrawnSheets, drawn_sheets
@@ -64,6 +65,12 @@ def result(job: Path | int) -> Result:
 @cache
 def sheets_of(job: Path | int, paper: str = "tabloid") -> DrawnSheets:
     return drawn_sheets(result(job), paper)
+
+
+def every_sheet(job: Path | int, paper: str = "tabloid") -> list[Sheet]:
+    """What the layouts show, in their order."""
+    drawn = sheets_of(job, paper)
+    return [*(sheet for face in drawn.faces for sheet in face), *drawn.details]
 
 
 @cache
