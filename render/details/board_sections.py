@@ -71,7 +71,7 @@ def base(need: Need) -> Drawn:
             "Base: first course doubled",
             (f"All butts level; they cover the foundation by {need.tape(cover)}.",),
         )
-    section.label("course 2 laps course 1", (profile.face(0.2), exposure + 0.2))
+    section.label("the next course laps it", (profile.face(0.2), exposure + 0.2))
     return Drawn(
         section,
         "Base: starter strip and lap",

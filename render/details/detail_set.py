@@ -2,21 +2,26 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from typing import Literal
 
 from evencourse.layout.model.course_plan import Base, Edge, ElevationPlan, Plan, Rake
-from evencourse.layout.model.job import Corner
+from evencourse.layout.model.job import Corner, Units
 from evencourse.render.details import board_sections, end_sections, panel_sections
 from evencourse.render.details.need import KINDS, Drawn, Kind, Need
 from evencourse.render.drawing.drawing import Mark
 from evencourse.render.drawing.placement import Box
 
-#: 3" = 1'-0" and 1:5: what the sections are drawn to, and what a sheet calls it.
-SCALES: dict[str, tuple[float, str]] = {"in": (1 / 4, """3" = 1'-0\""""), "mm": (1 / 5, "1:5")}
-#: Width that a detail takes [mm].
-WIDTH = 77.0
+#: What sections are drawn to, and what a sheet calls it: 3" = 1'-0" or 1:5, smaller only where a course or a
+#: trim is so high that its section would not go on a small sheet (ISO 5455; the architect's scale).
+SCALES: dict[Units, tuple[tuple[float, str], ...]] = {
+    "in": ((1 / 4, """3" = 1'-0\""""), (1 / 8, """1-1/2" = 1'-0\""""), (1 / 16, """3/4" = 1'-0\"""")),
+    "mm": ((1 / 5, "1:5"), (1 / 10, "1:10"), (1 / 20, "1:20")),
+}
+#: Width that a detail takes, and the greatest height that goes on the smallest sheet [mm].
+WIDTH, TALLEST = 77.0, 148.0
 #: Letters of details: I and O read like figures.
 _LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
 
@@ -108,10 +113,12 @@ class DetailSet:
     """The details of a job.
 
     Attributes:
+        scale: paper over real size, and what it is called.
         details: in the order of their letters.
         faces: which of them each edge is made by, in the order of the job.
     """
 
+    scale: tuple[float, str]
     details: tuple[Detail, ...]
     faces: tuple[FaceDetails, ...]
 
@@ -134,11 +141,13 @@ def details_of(plan: Plan) -> DetailSet:
     claddings = list(plan.job.claddings)
     keys = sorted(found, key=lambda key: (KINDS.index(key[0]), claddings.index(key[1])))
     letters = {key: _letter(number) for number, key in enumerate(keys)}
-    kinds = [kind for kind, _ in keys]
-    details = tuple(
-        _detail(replace(found[key], letter=letters[key]), several=kinds.count(key[0]) > 1) for key in keys
-    )
-    return DetailSet(details, tuple(_face(plan, face, letters) for face in plan.elevations))
+    kinds = Counter(kind for kind, _ in keys)
+    for scale in SCALES[plan.job.units]:
+        needs = [replace(found[key], letter=letters[key], scale=scale[0]) for key in keys]
+        details = tuple(_detail(need, several=kinds[need.kind] > 1) for need in needs)
+        if all(one.box.height <= TALLEST for one in details):
+            break
+    return DetailSet(scale, details, tuple(_face(plan, face, letters) for face in plan.elevations))
 
 
 def _letter(number: int) -> str:
@@ -171,11 +180,9 @@ def _where(need: Need) -> Iterator[str]:
 
 
 def _needs(plan: Plan) -> Iterator[Need]:
-    scale = SCALES[plan.job.units][0]
-
     def need(face: ElevationPlan, key: Key, **what: Edge | Base | Rake) -> Need:
         cladding = plan.job.claddings[key[1]]
-        return Need(plan, key[0], cladding, face.elevation.name, scale=scale, **what)  # type: ignore[arg-type]
+        return Need(plan, key[0], cladding, face.elevation.name, **what)  # type: ignore[arg-type]
 
     for face in plan.elevations:
         for base in face.bases:

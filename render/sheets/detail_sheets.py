@@ -9,7 +9,7 @@ from functools import partial
 from evencourse.layout.model.course_plan import Plan, Result
 from evencourse.layout.model.tolerance import SAME
 from evencourse.render.details.cross_section import AT_EDGE, circled
-from evencourse.render.details.detail_set import SCALES, WIDTH, Detail, DetailSet
+from evencourse.render.details.detail_set import WIDTH, Detail, DetailSet
 from evencourse.render.details.moved import moved
 from evencourse.render.drawing.drawing import Block, Drawing, Line, Mark, Sheet, Text, View
 from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, text_width, wrap
@@ -57,7 +57,7 @@ def detail_drafts(
     body = Box(frame.left, frame.bottom + SLIM + _foot(plan, frame), frame.right, frame.top - _head())
     pages = _pages(details.details, body)
     return tuple(
-        partial(_sheet, plan, page, body, (sheet.size, frame), date, (index, len(pages)))
+        partial(_sheet, plan, details.scale, page, body, (sheet.size, frame), date, (index, len(pages)))
         for index, page in enumerate(pages)
     )
 
@@ -92,6 +92,7 @@ def _pages(details: Sequence[Detail], body: Box) -> list[list[_Placed]]:
 
 def _sheet(
     plan: Plan,
+    scaled: tuple[float, str],
     page: Sequence[_Placed],
     body: Box,
     on: tuple[tuple[float, float], Box],
@@ -101,7 +102,7 @@ def _sheet(
     count: int,
 ) -> Sheet:
     size, frame = on
-    scale, words = SCALES[plan.job.units]
+    scale, words = scaled
     title = TITLE if part[1] == 1 else f"{TITLE}, {part[0] + 1} of {part[1]}"
     view = _view(plan, page, scale, title, body)
     marks = (

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from dataclasses import replace
 from functools import cache
 from itertools import pairwise
 from pathlib import Path
@@ -21,7 +22,7 @@ from evencourse.render.drawing.pens import DETAIL_MARK
 from evencourse.render.formats.pdf import pdf
 from evencourse.render.sheets.detail_sheets import detail_drafts
 from tests.houses import random_house
-from tests.layout.walls import job, rectangle, window
+from tests.layout.walls import PLAIN, job, rectangle, window
 from tests.render.cad import SAMPLES, document, planned, sheets_of, told
 from tests.render.sheetcheck import Page, check_pdf, read_pdf
 
@@ -213,6 +214,16 @@ def test_metric_sections_say_mm_and_are_drawn_one_to_five() -> None:
     (sheet, *_) = detail_sheets(planned(DUNE), "A3")
     assert sheet.views[0].scale == 1 / 5
     assert any(isinstance(mark, Text) and mark.text == "Sections at 1:5, mm" for mark in sheet.marks)
+
+
+def test_very_high_courses_are_drawn_smaller_so_that_every_sheet_holds_them() -> None:
+    """A panel of 24 in, cut 23 in up under a sill: 25 in and more at 3" = 1'-0" are 160 mm, too high for
+    letter and A4."""
+    high = replace(PLAIN, exposure=24.0, exposure_min=24.0, exposure_max=24.0)
+    wall = Elevation("Wall", rectangle(240, 0, 95), openings=(window("A", 60, 22, 36, 48),))
+    found = details_of(plan(job(wall, cladding=high, starter=(-1, -1))))
+    assert found.scale[1] == """1-1/2" = 1'-0\""""
+    assert all(one.box.height <= 148 for one in found.details)
 
 
 # Read like the other sheets
