@@ -40,7 +40,7 @@ COMMANDS = {
     ),
     "draw": (
         "draw",
-        "Draw every elevation as SVG and PDF, and the job as DXF; several jobs each in its folder.",
+        "Draw elevations and details as SVG and PDF, and the job as DXF; several jobs each in its folder.",
     ),
     "sheets": (
         "sheets",

@@ -47,7 +47,8 @@ from evencourse.render.formats.dxf import dxf
 from evencourse.render.formats.pdf import pdf
 from evencourse.render.formats.png import png
 from evencourse.render.formats.svg import svg
-from evencourse.render.sheets.elevation_sheets import job_sheets
+from evencourse.render.sheets.detail_sheets import TITLE as DETAILS
+from evencourse.render.sheets.sheet_set import DrawnSheets, drawn_sheets
 from evencourse.render.words.result import Result, result
 
 #: What is drawn when nothing is said, and what can be asked for: a picture needs a library of the system.
@@ -103,7 +104,7 @@ def draw(
     starter: StarterOption = None,
     workers: WorkersOption = None,
 ) -> int:
-    """Draw every elevation as SVG and PDF, and the job as DXF; several jobs each in its folder.
+    """Draw elevations and details as SVG and PDF, and the job as DXF; several jobs each in its folder.
 
     --only png makes pictures of the faces, for a phone or a mail.
     """
@@ -125,7 +126,7 @@ def draw(
         return summed_up(jobs, over_jobs(partial(draw_one, wanted), jobs, tasks, number), output)
     found = planned(jobs[0], starter)
     faces = len(found.plan.elevations)
-    steps = sum((faces if dxf_per_face else 1) if kind == "dxf" else faces for kind in formats)
+    steps = sum((faces if dxf_per_face else 1) if kind == "dxf" else faces + 1 for kind in formats)
     with Progress(2 + steps) as progress:
         paths = _drawn(found, Path(output), wanted, progress)[0]
     for path in paths:
@@ -154,14 +155,14 @@ def _drawn(
     progress.step("cutting the pieces")
     cut = found.material.pieces
     progress.step("laying out the sheets")
-    sheets = job_sheets(plan, wanted.paper or usual_paper(plan.job.units), wanted.day, cut)
+    sheets = drawn_sheets(found, wanted.paper or usual_paper(plan.job.units), wanted.day)
     outputs = _sheet_files(plan, sheets, wanted, progress)
     if "dxf" in wanted.formats:
         check_drawings([folder / name for name in _dxf_names(plan, wanted.per_face)])
         outputs += _dxf_files(plan, cut, sheets, wanted.per_face, wanted.version, wanted.day, progress)
     paths = write_folder(folder, outputs)
     _clear_parts(folder, _stems(plan), wanted.formats, {path.name for path in paths})
-    return paths, sum(map(len, sheets))
+    return paths, len(sheets.details) + sum(map(len, sheets.faces))
 
 
 def _clear_parts(folder: Path, stems: Sequence[str], formats: Sequence[str], written: Set[str]) -> None:
@@ -174,28 +175,32 @@ def _clear_parts(folder: Path, stems: Sequence[str], formats: Sequence[str], wri
                 path.unlink()
 
 
+def _names(plan: Plan) -> list[str]:
+    """What is drawn: the faces, then their details."""
+    return [*(face.elevation.name for face in plan.elevations), DETAILS]
+
+
 def _stems(plan: Plan) -> tuple[str, ...]:
-    return file_names(plan.job.name, [face.elevation.name for face in plan.elevations])
+    return file_names(plan.job.name, _names(plan))
 
 
-def _sheet_files(
-    plan: Plan, sheets: Sequence[Sequence[Sheet]], wanted: DrawOptions, progress: Progress
-) -> list[Output]:
-    """The sheets of every face: an SVG and a PNG a sheet, one PDF with all of them."""
+def _sheet_files(plan: Plan, sheets: DrawnSheets, wanted: DrawOptions, progress: Progress) -> list[Output]:
+    """The sheets of every face and of the details: an SVG and a PNG a sheet, one PDF with all of them."""
     outputs = []
-    for face, stem, parts in zip(plan.elevations, _stems(plan), sheets, strict=True):
+    drawn = (*sheets.faces, sheets.details)
+    for name, stem, parts in zip(_names(plan), _stems(plan), drawn, strict=True):
         ends = [""] if len(parts) == 1 else [f"-part-{number + 1}" for number in range(len(parts))]
         for kind in ("svg", "png"):
             if kind in wanted.formats:
-                progress.step(f"{face.elevation.name}, {kind.upper()}")
+                progress.step(f"{name}, {kind.upper()}")
                 back_end = _of_sheets(kind, wanted.dpi)
                 outputs += [
                     Output(f"{stem}{end}.{kind}", back_end(part))
                     for end, part in zip(ends, parts, strict=True)
                 ]
         if "pdf" in wanted.formats:
-            progress.step(f"{face.elevation.name}, PDF")
-            title = f"{plan.job.name}: {face.elevation.name}" if plan.job.name else face.elevation.name
+            progress.step(f"{name}, PDF")
+            title = f"{plan.job.name}: {name}" if plan.job.name else name
             document = Document(title, tuple(parts), author=plan.job.author, date=wanted.day)
             outputs.append(Output(f"{stem}.pdf", pdf(document)))
     return outputs
@@ -211,7 +216,7 @@ def _of_sheets(kind: str, dpi: int) -> BackEnd[Sheet]:
 def _dxf_files(
     plan: Plan,
     cut: Pieces,
-    sheets: Sequence[Sequence[Sheet]],
+    sheets: DrawnSheets,
     per_face: bool,
     version: Version,
     day: str | None,
@@ -221,15 +226,16 @@ def _dxf_files(
     names = _dxf_names(plan, per_face)
     if not per_face:
         progress.step("DXF")
-        return [Output(names[0], dxf(cad_set(plan, sheets, cut, day), version))]
+        return [Output(names[0], dxf(cad_set(plan, sheets.faces, cut, day, details=sheets.details), version))]
     outputs = []
     for number, (face, name) in enumerate(zip(plan.elevations, names, strict=True)):
         progress.step(f"{face.elevation.name}, DXF")
-        outputs.append(Output(name, dxf(cad_set(plan, sheets, cut, day, [number]), version)))
+        one = cad_set(plan, sheets.faces, cut, day, [number], sheets.details)
+        outputs.append(Output(name, dxf(one, version)))
     return outputs
 
 
 def _dxf_names(plan: Plan, per_face: bool) -> tuple[str, ...]:
     """What the DXF is called, or the one of each face."""
-    stems = _stems(plan) if per_face else (safe_stem(plan.job.name),)
+    stems = _stems(plan)[:-1] if per_face else (safe_stem(plan.job.name),)
     return tuple(f"{stem}.dxf" for stem in stems)

@@ -104,6 +104,7 @@ class Dimension:
         height: height of the capitals [mm of paper].
         text_at: centre of its text; None: above the middle of the dimension line (left of it when plumb).
         extension_gap: from the measured point to the extension line [mm of paper].
+        level: its text stands level, whichever way the dimension runs.
     """
 
     pen: Pen
@@ -115,6 +116,12 @@ class Dimension:
     height: float = 2.5
     text_at: Point | None = None
     extension_gap: float = 1.0
+    level: bool = False
+
+    @property
+    def text_angle(self) -> float:
+        """Of its text, counter-clockwise [degrees]."""
+        return 0.0 if self.level else self.angle
 
 
 @dataclass(frozen=True)

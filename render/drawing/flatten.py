@@ -318,7 +318,7 @@ def _dimension(
     middle = ((first[0] + second[0]) / 2, (first[1] + second[1]) / 2)
     lift = TEXT_GAP + mark.height / 2
     place = text_at or (middle[0] + lift * across[0], middle[1] + lift * across[1])
-    text = Text(mark.pen, place, mark.text, mark.height, "middle", "middle", mark.angle, ground=True)
+    text = Text(mark.pen, place, mark.text, mark.height, "middle", "middle", mark.text_angle, ground=True)
     yield from _lettering(text, place)
 
 

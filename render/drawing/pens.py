@@ -84,5 +84,14 @@ NO_PLOT = Pen(
     "not plotted", "A-ANNO-NPLT", 0.18, GREY, 8, note="frames of viewports, origins of faces (not plotted)"
 )
 GLASS = Pen("glass", "A-GLAZ-PATT", 0.18, GROUND, 254, note="fill of openings")
+DETAIL = Pen("detail", "A-DETL-MCUT", 0.25, note="details: what the section cuts")
+DETAIL_HEAVY = Pen("detail heavy", "A-DETL-MCUT", 0.5, note="details: trim and frames that the section cuts")
+DETAIL_ACT = Pen("detail act", "A-DETL-MCUT", 0.25, ACT, 5, note="details: furring and strips to fix first")
+DETAIL_BEYOND = Pen("detail beyond", "A-DETL-MBND", 0.18, note="details: what stands behind the section")
+DETAIL_OFF = Pen(
+    "detail off", "A-DETL-MBND", 0.25, INK, 7, (2.0, 1.0), note="details: what comes off, weather barrier"
+)
+DETAIL_HATCH = Pen("detail hatch", "A-DETL-PATT", 0.18, GREY, 8, note="details: hatching")
+DETAIL_MARK = Pen("detail mark", "A-ANNO-DETL", 0.35, note="letters of details at the edges")
 
 PENS: dict[str, Pen] = {pen.name: pen for pen in list(globals().values()) if isinstance(pen, Pen)}

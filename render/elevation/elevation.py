@@ -10,6 +10,8 @@ from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan, Rake
 from evencourse.layout.model.job import Opening
 from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.pieces.piece import FacePieces
+from evencourse.render.details.detail_set import FaceDetails
+from evencourse.render.details.edge_letters import edge_letters
 from evencourse.render.drawing.drawing import Drawing, Line, Mark
 from evencourse.render.drawing.pens import BAND
 from evencourse.render.drawing.placement import Box, Occupied
@@ -99,12 +101,14 @@ class FaceToDraw:
         face: one of its faces.
         said: the face's instructions.
         hung: its pieces and seams; None when they are not to be drawn.
+        details: letters of the details of its edges; None when there are no details.
     """
 
     plan: Plan
     face: ElevationPlan
     said: FaceInstructions
     hung: FacePieces | None = None
+    details: FaceDetails | None = None
 
     @cached_property
     def courses(self) -> tuple[Course, ...]:
@@ -241,6 +245,7 @@ def elevation_drawing(
     scale: float,
     width: float = COLUMN_MOST,
     hung: FacePieces | None = None,
+    details: FaceDetails | None = None,
 ) -> Drawing:
     """A whole face as one drawing at full size, lettered for a scale.
 
@@ -251,13 +256,14 @@ def elevation_drawing(
         scale: paper over real size, that lettering is meant for.
         width: of the edge column's words [mm].
         hung: its pieces and seams; None when they are not to be drawn.
+        details: letters of the details of its edges; None for none.
 
     Returns:
         Butt lines, face lines, seams, marks and outlines of pieces, openings as blocks with attributes,
         outline, starter, chalk line, datum and ground; the height ladder, the edge column, strings and rake
         callouts.
     """
-    placed = place(FaceToDraw(plan, face, said, hung).part(None, scale), width)
+    placed = place(FaceToDraw(plan, face, said, hung, details).part(None, scale), width)
     outlines = () if hung is None else piece_outlines(hung)
     return Drawing(face.elevation.name, plan.job.units, (*placed.wall.marks, *placed.around.marks, *outlines))
 
@@ -348,6 +354,8 @@ def _wall(part: FacePart) -> Iterator[Mark]:
     taken.take(*roof_boxes(face))
     yield from opening_blocks(plan, face, mm, part.face.slivers, taken, window)
     yield from roof_blocks(plan.job, face, mm, taken, window)
+    if part.face.details is not None:
+        yield from edge_letters(face, part.face.details, mm, taken, window)
     yield from level_marks(plan, face, mm)
     if hung is not None:
         yield from piece_marks(hung, mm, taken, window)

@@ -1,6 +1,7 @@
 """A job as a drafter gets it: every face once at full size, and the sheets that look at it.
 
-Model space holds the faces side by side on one datum, each lettered for the scale of its sheets. A face that
+Model space holds the faces side by side on one datum, each lettered for the scale of its sheets, and the
+sections of the details beside them, as they stand on their own sheets. A face that
 goes on one sheet is seen there as it stands in model space, lettering and all. Where a face takes several
 sheets, each of them has lettering of its own, which lies on its paper; the lettering in model space is frozen
 in its viewport.
@@ -15,6 +16,7 @@ from typing import TYPE_CHECKING, Literal
 
 from evencourse.layout.jobfile.job_text import job_text
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
+from evencourse.render.details.detail_set import FaceDetails, details_of
 from evencourse.render.drawing.drawing import (
     Block,
     Circle,
@@ -148,6 +150,7 @@ def cad_set(
     pieces: Pieces | None = None,
     date: str | None = None,
     faces: Sequence[int] | None = None,
+    details: Sequence[Sheet] = (),
 ) -> CadSet:
     """A job's faces and sheets for a CAD file.
 
@@ -158,24 +161,36 @@ def cad_set(
         pieces: the job's pieces, whose outlines stand in model space alone; None for none.
         date: ISO date; None for none.
         faces: numbers of the faces that are wanted; None for all.
+        details: the details sheets, a view with all its sections each.
     """
     wanted = range(len(plan.elevations)) if faces is None else faces
     models: list[Model] = []
     layouts: list[Layout] = []
+    letters = details_of(plan) if details else None
     edge: float | None = None
-    for number in wanted:
-        shown = sheets[number]
-        drawing = _drawing(plan, number, shown, pieces.faces[number] if pieces else None)
-        factor = shown[0].views[0].factor
+
+    def beside(drawing: Drawing, factor: float) -> Model:
+        """A drawing to the right of those before it, on a whole foot or decimetre."""
+        nonlocal edge
         left, right = _reach(drawing.marks, factor)
         shift = 0.0
         if edge is not None:
             step = _STEP[plan.job.units]
             shift = ceil((edge + _AIR / factor - left) / step) * step
         edge = right + shift
-        model = Model(drawing, factor, shift)
-        models.append(model)
+        models.append(Model(drawing, factor, shift))
+        return models[-1]
+
+    for number in wanted:
+        shown = sheets[number]
+        hung = pieces.faces[number] if pieces else None
+        drawing = _drawing(plan, number, shown, hung, letters.faces[number] if letters else None)
+        model = beside(drawing, shown[0].views[0].factor)
         layouts += [_layout(sheet, model, len(shown) > 1) for sheet in shown]
+    for sheet in details:
+        (view,) = sheet.views
+        model = beside(view.drawing, view.factor)
+        layouts.append(Layout(sheet.title, sheet.paper, Window(model, view.at, view.window), (), sheet.marks))
     title = plan.job.name
     if faces is not None:
         title = ", ".join(
@@ -185,7 +200,9 @@ def cad_set(
     return CadSet(title, plan.job.author, date, plan.job.units, tuple(models), tuple(layouts), job)
 
 
-def _drawing(plan: Plan, number: int, sheets: Sequence[Sheet], hung: FacePieces | None) -> Drawing:
+def _drawing(
+    plan: Plan, number: int, sheets: Sequence[Sheet], hung: FacePieces | None, letters: FaceDetails | None
+) -> Drawing:
     """A face as it stands in model space."""
     face = plan.elevations[number]
     views = sheets[0].views
@@ -194,7 +211,7 @@ def _drawing(plan: Plan, number: int, sheets: Sequence[Sheet], hung: FacePieces 
         marks = (*(mark for view in views for mark in view.drawing.marks), *outlines)
     else:
         said = faces_instructions(plan)[number]
-        marks = elevation_drawing(plan, face, said, views[0].scale, hung=hung).marks
+        marks = elevation_drawing(plan, face, said, views[0].scale, hung=hung, details=letters).marks
     origin = _origin(plan, face, views[0].factor)
     return Drawing(face.elevation.name, plan.job.units, (origin, *marks))
 

@@ -229,7 +229,8 @@ class Writer:
                 (feet[0][1] + feet[1][1]) / 2 + across[1] * lift,
             )
         self._masked(
-            Text(dim.pen, centre, dim.text, dim.height, "middle", "middle", dim.angle, ground=True), inner
+            Text(dim.pen, centre, dim.text, dim.height, "middle", "middle", dim.text_angle, ground=True),
+            inner,
         )
         if paper:
             return
@@ -245,6 +246,7 @@ class Writer:
                 "defpoint2": start,
                 "defpoint3": end,
                 "angle": dim.angle,
+                **({"text_rotation": dim.text_angle} if dim.level else {}),
                 "text": for_mtext(dim.text),
                 "text_midpoint": centre,
                 "attachment_point": 5,

@@ -11,6 +11,7 @@ from math import ceil, floor
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
 from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.pieces.all_pieces import Pieces
+from evencourse.render.details.detail_set import DetailSet
 from evencourse.render.drawing.drawing import Mark, Sheet, View
 from evencourse.render.drawing.numbering import Draft, numbered
 from evencourse.render.drawing.papers import Paper, Scale, paper, scales
@@ -54,7 +55,11 @@ class _Part:
 
 
 def job_sheets(
-    plan: Plan, paper_name: str, date: str | None = None, cut: Pieces | None = None
+    plan: Plan,
+    paper_name: str,
+    date: str | None = None,
+    cut: Pieces | None = None,
+    details: DetailSet | None = None,
 ) -> tuple[tuple[Sheet, ...], ...]:
     """The sheets of every face of a job, numbered through.
 
@@ -63,6 +68,7 @@ def job_sheets(
         paper_name: a paper of ``evencourse.render.drawing.papers``.
         date: ISO date to print; None for none.
         cut: its pieces, for seams and marks; None draws none.
+        details: its details, whose letters stand at the edges; None draws none.
 
     Returns:
         For every face its sheets, in the order of the job: one when a standard scale fits at which every
@@ -71,7 +77,7 @@ def job_sheets(
     Raises:
         evencourse.render.drawing.papers.PaperError: no such paper.
     """
-    drafts = face_drafts(plan, faces_instructions(plan), paper_name, date, cut)
+    drafts = face_drafts(plan, faces_instructions(plan), paper_name, date, cut, details)
     sheets = iter(numbered(draft for face in drafts for draft in face))
     return tuple(tuple(islice(sheets, len(face))) for face in drafts)
 
@@ -82,12 +88,13 @@ def face_drafts(
     paper_name: str,
     date: str | None = None,
     cut: Pieces | None = None,
+    details: DetailSet | None = None,
 ) -> tuple[tuple[Draft, ...], ...]:
     """The sheets of every face, not yet numbered, with its instructions; else as :func:`job_sheets`."""
     found = []
     for index, (face, words) in enumerate(zip(plan.elevations, said, strict=True)):
         hung = cut.faces[index] if cut is not None else None
-        whole = FaceToDraw(plan, face, words, hung)
+        whole = FaceToDraw(plan, face, words, hung, details.faces[index] if details else None)
         tight = tight_words(hung, plan) if hung is not None else ()
         notes = face_notes(words, Box(*paper(paper_name).frame), hung, tight)
         room = _room(notes, paper_name)

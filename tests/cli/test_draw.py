@@ -14,6 +14,7 @@ from tests.cli.jobs import FLUSH
 PROGRAM = [sys.executable, "-c", "from evencourse.cli.main import run; run()"]
 JOB = "Linden-Row-lot-4"
 FRONT = f"{JOB}-Front"
+DETAILS = (f"{JOB}-Details.pdf", f"{JOB}-Details.svg")
 
 
 @pytest.fixture
@@ -33,7 +34,7 @@ def test_every_elevation_in_every_format(
     out = tmp_path / "deep" / "out"
     assert main(["draw", job, "-o", str(out)]) == 0
     files = contents(out)
-    assert sorted(files) == [f"{FRONT}.pdf", f"{FRONT}.svg", f"{JOB}.dxf"]
+    assert sorted(files) == [*DETAILS, f"{FRONT}.pdf", f"{FRONT}.svg", f"{JOB}.dxf"]
     assert files[f"{FRONT}.svg"].lstrip().startswith(b"<?xml")
     assert files[f"{FRONT}.pdf"].startswith(b"%PDF-")
     assert files[f"{JOB}.dxf"].lstrip().startswith(b"0")
@@ -53,7 +54,7 @@ def test_a_second_run_writes_the_same_bytes(job: str, tmp_path: Path) -> None:
 def test_only_what_is_asked_for(job: str, tmp_path: Path) -> None:
     out = tmp_path / "out"
     assert main(["draw", job, "-o", str(out), "--only", "DXF, svg"]) == 0
-    assert sorted(contents(out)) == [f"{FRONT}.svg", f"{JOB}.dxf"]
+    assert sorted(contents(out)) == [DETAILS[1], f"{FRONT}.svg", f"{JOB}.dxf"]
 
 
 def test_a_picture_of_each_face_when_asked_for(job: str, tmp_path: Path) -> None:
@@ -62,7 +63,8 @@ def test_a_picture_of_each_face_when_asked_for(job: str, tmp_path: Path) -> None
     for words, size in (([], (1650, 1275)), (["--dpi", "60"], (660, 510))):
         out = tmp_path / f"out{len(words)}"
         assert main(["draw", job, "-o", str(out), "--only", "png", *words]) == 0
-        (picture,) = out.iterdir()
+        details, picture = sorted(out.iterdir())
+        assert details.name == f"{JOB}-Details.png"
         head = picture.read_bytes()[:24]
         assert picture.name == f"{FRONT}.png" and head.startswith(b"\x89PNG")
         found = int.from_bytes(head[16:20], "big"), int.from_bytes(head[20:24], "big")
@@ -140,7 +142,7 @@ def test_the_date_is_printed_only_when_it_is_given(job: str, tmp_path: Path) -> 
 def test_a_plan_with_a_sliver_is_drawn_all_the_same(job: str, tmp_path: Path) -> None:
     out = tmp_path / "out"
     assert main(["draw", job, "-o", str(out), "--only", "svg", "--starter", "-2"]) == 1
-    assert list(contents(out)) == [f"{FRONT}.svg"]
+    assert sorted(contents(out)) == [DETAILS[1], f"{FRONT}.svg"]
 
 
 def test_parts_of_an_earlier_run_are_taken_away_when_a_face_takes_fewer_sheets(
@@ -153,7 +155,7 @@ def test_parts_of_an_earlier_run_are_taken_away_when_a_face_takes_fewer_sheets(
     for name in (*kept, f"{FRONT}-part-1.svg", f"{FRONT}-part-2.svg"):
         (out / name).write_text("earlier", encoding="utf-8")
     assert main(["draw", job, "-o", str(out), "--only", "svg"]) == 0
-    assert sorted(path.name for path in out.iterdir()) == sorted([*kept, f"{FRONT}.svg"])
+    assert sorted(path.name for path in out.iterdir()) == sorted([*kept, DETAILS[1], f"{FRONT}.svg"])
 
 
 def test_nothing_is_written_when_one_drawing_fails(
@@ -173,7 +175,7 @@ def test_nothing_is_written_when_one_drawing_fails(
     assert "no PDF today" in err
     assert len(err.splitlines()) == 1
     assert main(["draw", job, "-o", str(out), "--only", "svg,dxf"]) == 0
-    assert len(contents(out)) == 2
+    assert len(contents(out)) == 3
 
 
 @pytest.mark.parametrize("name", ["../../up", "/etc/x", r"a\\b", "<svg onload='x'>&", "x" * 100, "CON", "%s"])
@@ -183,7 +185,7 @@ def test_hostile_names_stay_in_the_folder(tmp_path: Path, name: str) -> None:
     path.write_text(text.replace('mark = "A"', f'mark = "{name}"'), encoding="utf-8")
     out = tmp_path / "out"
     assert main(["draw", str(path), "-o", str(out)]) == 0
-    assert len(contents(out)) == 3
+    assert len(contents(out)) == 5
     assert {item for item in tmp_path.rglob("*") if item.parent != out} == {path, out}
 
 

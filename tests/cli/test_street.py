@@ -62,12 +62,16 @@ def test_each_job_is_drawn_as_it_is_alone_in_a_folder_named_as_its_file(
         main(["draw", job, "-o", str(tmp_path / name), "--only", "svg,pdf"])
         assert contents(out / name) == contents(tmp_path / name)
     assert sorted(contents(out)) == [
+        "first/Linden-Row-lot-4-Details.pdf",
+        "first/Linden-Row-lot-4-Details.svg",
         "first/Linden-Row-lot-4-Front.pdf",
         "first/Linden-Row-lot-4-Front.svg",
+        "second/Linden-Row-lot-4-Details.pdf",
+        "second/Linden-Row-lot-4-Details.svg",
         "second/Linden-Row-lot-4-North.pdf",
         "second/Linden-Row-lot-4-North.svg",
     ]
-    assert said.splitlines()[-1] == f"4 files in {out}"
+    assert said.splitlines()[-1] == f"8 files in {out}"
 
 
 @pytest.mark.long
@@ -98,10 +102,10 @@ def test_a_broken_job_stops_no_other_and_each_fault_bears_its_file(
     assert lines[2:] == ["1 job is broken; nothing of it written"]
     table = rows(out)
     assert table[0] == ["Job", "sheets", "flush", "notch", "sliver", "stock", "lengths", "waste"]
-    assert table[1][:6] == [street[0], "1", "3", "0", "0", "18"]
+    assert table[1][:6] == [street[0], "2", "3", "0", "0", "18"]
     assert table[2] == [street[1], "broken:", "2", "faults"]
     assert (table[3][2:5], table[3][-2:]) == (["0", "1", "2"], ["2", "slivers"])
-    assert table[5][:6] == ["all", "jobs", "3", "6", "1", "2"]
+    assert table[5][:6] == ["all", "jobs", "6", "6", "1", "2"]
     assert table[5][-3:] == ["without", "1", "broken"]
 
 
@@ -116,7 +120,7 @@ def test_a_file_that_is_not_there_is_a_broken_job(
     missing = str(tmp_path / "none.toml")
     assert main(["draw", street[0], missing, "-o", str(tmp_path / "out"), "--only", "svg", "-j", "1"]) == 2
     assert f"{missing}: cannot read {missing}: no such file or folder\n" in capsys.readouterr().err
-    assert len(contents(tmp_path / "out")) == 1
+    assert len(contents(tmp_path / "out")) == 2
 
 
 def test_a_place_that_cannot_be_written_breaks_only_its_job(
@@ -127,7 +131,11 @@ def test_a_place_that_cannot_be_written_breaks_only_its_job(
     (out / "one").write_text("a file", encoding="utf-8")
     assert main(["draw", street[0], street[3], "-o", str(out), "--only", "svg", "-j", "1"]) == 2
     assert "a file stands where a folder should be" in capsys.readouterr().err
-    assert sorted(contents(out)) == ["four/Linden-Row-lot-4-Front.svg", "one"]
+    assert sorted(contents(out)) == [
+        "four/Linden-Row-lot-4-Details.svg",
+        "four/Linden-Row-lot-4-Front.svg",
+        "one",
+    ]
 
 
 @pytest.mark.parametrize("command", ["draw", "sheets"])
@@ -280,9 +288,9 @@ def test_ctrl_c_stops_every_process_and_leaves_whole_jobs(tmp_path: Path) -> Non
             run.kill()
     files = contents(out)
     assert not [name for name in files if ".evencourse-" in name]
-    assert 0 < len(files) < 3 * len(jobs)
+    assert 0 < len(files) < 5 * len(jobs)
     kinds = Counter(name.partition("/")[0] for name in files)
-    assert set(kinds.values()) == {3}
+    assert set(kinds.values()) == {5}
     ends = {".svg": b"</svg>", ".pdf": b"%%EOF", ".dxf": b"EOF"}
     for name, data in files.items():
         assert data.rstrip().endswith(ends[Path(name).suffix])

@@ -19,10 +19,11 @@ from evencourse.layout.courses.planner import plan
 from evencourse.layout.jobfile.job_file import read_job
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job
-from evencourse.layout.pieces.all_pieces import pieces
+from evencourse.render.drawing.drawing import Sheet
 from evencourse.render.formats.cad_set import CadSet, Version, cad_set
 from evencourse.render.formats.dxf import dxf
-from evencourse.render.sheets.elevation_sheets import job_sheets
+from evencourse.render.sheets.sheet_set import DrawnSheets, drawn_sheets
+from evencourse.render.words.result import Result
 from tests.houses import random_house
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -57,10 +58,25 @@ def planned(job: Path | int) -> Plan:
 
 
 @cache
+def result(job: Path | int) -> Result:
+    return Result(planned(job))
+
+
+@cache
+def sheets_of(job: Path | int, paper: str = "tabloid") -> DrawnSheets:
+    return drawn_sheets(result(job), paper)
+
+
+def every_sheet(job: Path | int, paper: str = "tabloid") -> list[Sheet]:
+    """What the layouts show, in their order."""
+    drawn = sheets_of(job, paper)
+    return [*(sheet for face in drawn.faces for sheet in face), *drawn.details]
+
+
+@cache
 def made(job: Path | int, paper: str = "tabloid") -> CadSet:
-    found = planned(job)
-    cut = pieces(found)
-    return cad_set(found, job_sheets(found, paper, cut=cut), cut)
+    found, sheets = result(job), sheets_of(job, paper)
+    return cad_set(found.plan, sheets.faces, found.material.pieces, details=sheets.details)
 
 
 @cache

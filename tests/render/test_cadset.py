@@ -35,6 +35,7 @@ from tests.render.cad import (
     SAMPLES,
     TEN_FEET,
     document,
+    every_sheet,
     facts,
     made,
     papers,
@@ -203,9 +204,8 @@ def test_units_and_dimension_styles_are_those_of_the_job(job: Job) -> None:
 @each_sample
 def test_notes_are_paragraphs_whose_lines_lie_where_the_sheet_has_them(job: Job) -> None:
     """DXF reference, MTEXT: line spacing is factor x 5/3 x height of the capitals."""
-    found = planned(job)
     unit = made(job).unit
-    sheets = [sheet for face in job_sheets(found, "tabloid", cut=pieces(found)) for sheet in face]
+    sheets = every_sheet(job)
     for layout, sheet in zip(papers(document(job)), sheets, strict=True):
         wanted = {mark.text: mark.at[1] for mark in sheet.marks if isinstance(mark, Text)}
         read = {text.dxf.text: text.get_placement()[1].y * unit for text in layout.query("TEXT")}
@@ -264,7 +264,7 @@ def test_gdal_reads_the_same_layers_counts_and_coordinates(job: Job, tmp_path: P
 @each_set
 def test_every_sheet_is_a_layout_with_one_locked_viewport(job: Job, size: str) -> None:
     found = planned(job)
-    sheets = [sheet for face in job_sheets(found, size, cut=pieces(found)) for sheet in face]
+    sheets = every_sheet(job, size)
     layouts = papers(document(job, paper=size))
     assert len(layouts) == len(sheets)
     unit = 25.4 if found.job.units == "in" else 1.0
@@ -318,7 +318,7 @@ def test_layouts_plot_where_the_pdf_prints(job: Job) -> None:
     """Wall, courses, trim and ladder: the same box on the paper, within two hundredths of a millimetre."""
     found = planned(job)
     unit = 25.4 if found.job.units == "in" else 1.0
-    sheets = [sheet for face in job_sheets(found, "tabloid", cut=pieces(found)) for sheet in face]
+    sheets = every_sheet(job)
     for layout, sheet in zip(papers(document(job)), sheets, strict=True):
         lines = plotted(document(job), layout)
         for layer in (

@@ -95,7 +95,7 @@ def test_courses_that_hang_out_of_level_are_told_edge_by_edge() -> None:
     of A, 60 in, it hangs at 24-1/16, at the middle of B, 228 in, at 23-15/16: cuts of 6-11/16 and 6-13/16."""
     carried = ROOT / "samples" / "carried-on.toml"
     assert any(text.startswith("As built, Yard, Lane") for text in pages(carried)[0])
-    said = " ".join(pages(carried)[1])
+    said = " ".join(sheets_of(carried, "Elevations")[0])
     assert re.search(r"A sill +course 5 is installed: the edge is +6-11/16", said)
     assert re.search(r"B sill +course 5 is installed: the edge is +6-13/16", said)
     rows = [text for texts in sheets_of(carried, "Edge schedule") for text in texts]
@@ -105,7 +105,7 @@ def test_courses_that_hang_out_of_level_are_told_edge_by_edge() -> None:
 def test_where_courses_hang_cover_and_elevation_name_the_next_one() -> None:
     """By hand: course 5 at 24; from there to the heads at 75-3/4 seven courses, 24 + 51-3/4 / 7 = 31.39."""
     path = next(path for path in SAMPLES if path.stem == "carried-on")
-    for page in pages(path)[:2]:
+    for page in (pages(path)[0], sheets_of(path, "Elevations")[0]):
         assert {"Next: course 6", "2' 7-3/8\" above datum"} <= set(page)
 
 
@@ -195,7 +195,9 @@ def test_a_wall_that_begins_over_a_roof_is_told_its_lowest_line() -> None:
     butt line 2, at 7 in, is the lowest that siding hangs on."""
     cheek = Elevation("Cheek", ((0, 0), (108, 54), (108, 72), (0, 72)), courses="cheek")
     found = plan(job(cheek, WALL, starter=(-1, -1)))
-    sheets = read_pdf(pdf(sheet_set(Result(found), "letter")))[:3]
+    document = sheet_set(Result(found), "letter")
+    read = zip(document.sheets, read_pdf(pdf(document)), strict=True)
+    sheets = [page for sheet, page in read if sheet.chapter != "Details"][:3]
     cover_said, cheek_said, wall_said = ([item.text for item in sheet.letterings] for sheet in sheets)
     first = cheek_said.index("Butt line 2, the lowest on this wall")
     assert '7" above datum' in cheek_said[first:] and '1" below datum' not in cheek_said
@@ -231,8 +233,8 @@ def test_bookmarks_labels_title_author_and_language() -> None:
     document = sheet_set(Result(made), "letter", "2025-03-14")
     reader = pypdf.PdfReader(io.BytesIO(pdf(document)), strict=True)
     titles = [mark.title for mark in reader.outline if not isinstance(mark, list)]
-    assert titles == ["Cover", "Elevations", "Edge schedule", "Rakes", "Cut list", "Take-off"]
-    faces = reader.outline[2]
+    assert titles == ["Cover", "Details", "Elevations", "Edge schedule", "Rakes", "Cut list", "Take-off"]
+    faces = reader.outline[4]
     assert [mark.title.partition(",")[0] for mark in faces][:2] == ["Street", "East gable"]  # type: ignore[union-attr]
     assert reader.page_labels == [str(number) for number in range(1, len(reader.pages) + 1)]
     assert reader.metadata is not None
@@ -252,7 +254,7 @@ def test_qpdf_finds_no_fault_in_a_set(path: Path, tmp_path: Path) -> None:
 
 def test_a_job_without_rakes_has_no_rake_sheets() -> None:
     chapters = {sheet.chapter for sheet in sheet_set(Result(small(WALL)), "letter").sheets}
-    assert chapters == {"", "Elevations", "Edge schedule", "Cut list", "Take-off"}
+    assert chapters == {"", "Details", "Elevations", "Edge schedule", "Cut list", "Take-off"}
 
 
 def test_sixty_faces_go_on_and_on_with_the_head_of_the_table_on_every_sheet() -> None:

@@ -1,0 +1,219 @@
+"""Sections through boards and shingles at their edges: laps, notches, starter strips. Inches."""
+
+from __future__ import annotations
+
+from evencourse.render.details.band_board import band_board
+from evencourse.render.details.board_parts import course, ghost, over, under
+from evencourse.render.details.cross_section import CrossSection
+from evencourse.render.details.need import Drawn, Need, cut_note
+from evencourse.render.details.sizes import size
+from evencourse.render.details.wall_parts import (
+    foundation,
+    furring,
+    over_opening,
+    soffit,
+    under_opening,
+    wall,
+)
+from evencourse.render.drawing.pens import DETAIL_ACT
+
+#: Heights of sections where nothing is measured, and what is shown beyond what matters [in].
+_SHOWN, _MORE = 3.6, 1.4
+#: Less bare wall than this holds no strip [in].
+_BARE = 0.4
+
+
+def _packed(section: CrossSection, need: Need, up: bool, words: str = "fur out") -> float:
+    """The strip behind a cut edge at height 0, and how far it pushes that edge out.
+
+    It lies on the wall where the wall is bare, else on what lies behind the course there.
+
+    Args:
+        section: where it is drawn.
+        need: what the section is drawn for.
+        up: what is left of the course lies above the cut.
+        words: what it is called.
+    """
+    thick, profile, tall = need.furring, need.profile, size("wall", "strip")
+    if not thick:
+        return 0.0
+    behind = profile.back(need.cut)
+    bare = 0.0 if profile.family == "shingle" else tall if up else need.cut - profile.lap
+    on, push = (0.0, max(0.0, thick - behind)) if bare >= _BARE else (behind, thick)
+    tall = min(tall, bare) if bare >= _BARE else min(tall, tall if up else need.cut)
+    furring(section, thick, tall if up else 0.0, tall, on)
+    middle = tall / 2 if up else -tall / 2
+    section.label(f"{words} {need.tape(thick)}", (on + thick / 2, middle), DETAIL_ACT)
+    return push
+
+
+def base(need: Need) -> Drawn:
+    """A first course on a strip of its own stock, with the lap of the next."""
+    profile, at = need.profile, need.base
+    cover = need.inches(at.cover) if at is not None else 1.0
+    exposure = profile.exposure
+    shingle = profile.family == "shingle"
+    section = need.section(-1.2, exposure + (0.8 if shingle else profile.lap + 0.6))
+    foundation(section, cover)
+    wall(section, profile, cover, section.clip.top)
+    under(section, profile, 0.0, 0.0, 99.0)
+    over(section, profile, 0.0)
+    section.height(0.0, exposure, need.shown(exposure * need.plan.job.inch), "exposure")
+    if not shingle:
+        section.height(exposure, exposure + profile.lap, need.tape(profile.lap), "lap")
+    strip = "course 1 doubled: shingles under it" if shingle else "starter strip of board stock, ripped"
+    section.label(strip, (profile.back(0.3), 0.3))
+    section.label("course 1", (profile.face(exposure / 2), exposure / 2))
+    section.label("top of the foundation", (0.0, cover))
+    if shingle:
+        return Drawn(
+            section,
+            "Base: first course doubled",
+            (f"All butts level; they cover the foundation by {need.tape(cover)}.",),
+        )
+    section.label("the next course laps it", (profile.face(0.2), exposure + 0.2))
+    return Drawn(
+        section,
+        "Base: starter strip and lap",
+        (
+            "The strip gives course 1 the lean of the others. It covers "
+            f"the foundation by {need.tape(cover)}.",
+        ),
+    )
+
+
+def base_cut(need: Need) -> Drawn:
+    """A first course ripped along a base."""
+    profile, cut = need.profile, need.cut
+    off, strip = need.below_and_above
+    rest = profile.exposure - cut
+    section = need.section(-max(cut, 0.8) - 0.4, rest + _MORE)
+    foundation(section, 0.0)
+    wall(section, profile, 0.0, section.clip.top)
+    push = _packed(section, need, True, "starter strip, ripped to")
+    course(section, profile, -cut, cut, profile.width, (push, 0.0), "kept")
+    over(section, profile, rest)
+    ghost(section, profile, -cut, 0.0, cut)
+    section.height(-cut, 0.0, off, "off")
+    section.height(0.0, rest, strip, "strip")
+    return Drawn(
+        section,
+        "Base: first course ripped",
+        (f"{off} off the bottom; keep {need.tape(profile.width - cut)}, lap included.",),
+    )
+
+
+def head(need: Need) -> Drawn:
+    """A butt line on a head."""
+    profile, trim = need.profile, need.head_trim
+    section = need.section(-trim - 1.9, _SHOWN)
+    over_opening(section, profile, trim, need.solid)
+    under(section, profile, 0.0, 0.0, 99.0)
+    over(section, profile, 0.0)
+    section.label("whole course, butt line on the head", (profile.face(1.2), 1.2))
+    section.label("strip of its own stock behind it", (profile.back(0.4), 0.4))
+    return Drawn(section, "Head, flush", ("No cut. The strip behind keeps the lean over the opening.",))
+
+
+def head_cut(need: Need) -> Drawn:
+    """A course cut round a head."""
+    profile, cut, trim = need.profile, need.cut, need.head_trim
+    off, strip = need.below_and_above
+    rest = profile.exposure - cut
+    section = need.section(min(-cut - 0.4, -trim - 1.9), rest + max(_MORE, min(profile.lap, 2.0) + 0.4))
+    over_opening(section, profile, trim, need.solid)
+    if profile.family == "shingle":
+        under(section, profile, -cut, 0.0, section.clip.top)
+    push = _packed(section, need, True)
+    course(section, profile, -cut, cut, profile.width, (push, 0.0), "kept")
+    over(section, profile, rest)
+    ghost(section, profile, -cut, 0.0, cut)
+    section.height(-cut, 0.0, off, "off")
+    section.height(0.0, rest, strip, "strip")
+    section.label("cut edge on the drip cap" if trim > 0 else "cut edge", (profile.face(cut) + push, 0.1))
+    section.label("the next course covers its lap", (profile.face(0.2), rest + 0.2))
+    return Drawn(
+        section,
+        "Head, cut",
+        (
+            cut_note(need, off, "the bottom"),
+            f"Keep {need.tape(profile.width - cut)}, lap included.",
+        ),
+    )
+
+
+def sill(need: Need) -> Drawn:
+    """A butt line on a sill: the lap comes off."""
+    profile, trim = need.profile, need.sill_trim
+    section = need.section(-_SHOWN, trim + 1.9)
+    under_opening(section, profile, trim, need.solid)
+    _flush(section, need)
+    return Drawn(section, "Sill, flush", (f"{need.tape(profile.lap)} off the top: the lap.",))
+
+
+def _flush(section: CrossSection, need: Need) -> None:
+    profile = need.profile
+    under(section, profile, -profile.exposure, -99.0, 0.0)
+    course(section, profile, -profile.exposure, 0.0, profile.exposure, part="kept")
+    ghost(section, profile, -profile.exposure, profile.exposure, profile.width)
+    section.label("the lap comes off", (profile.face(profile.exposure), -0.05))
+    section.label("course ends on the line", (profile.face(profile.exposure - 2.2), -2.2))
+
+
+def sill_cut(need: Need) -> Drawn:
+    """A course cut round a sill; the course below may stand up behind the sill."""
+    profile, cut, trim = need.profile, need.cut, need.sill_trim
+    section = need.section(-cut - 1.4, trim + 1.9)
+    under_opening(section, profile, trim, need.solid)
+    _ripped(section, need)
+    notes = [cut_note(need, need.tape(profile.width - cut), "the top")]
+    if profile.lap > cut:
+        behind = need.tape(profile.lap - cut)
+        ghost(section, profile, -cut - profile.exposure, cut + profile.exposure, profile.width)
+        notes.append(f"The course below stands up behind the sill by {behind}: notch it, too.")
+    return Drawn(section, "Sill, cut", tuple(notes))
+
+
+def _ripped(section: CrossSection, need: Need) -> None:
+    """A course cut at height 0 from its top, with what is behind it."""
+    profile, cut = need.profile, need.cut
+    keep, _ = need.below_and_above
+    under(section, profile, -cut, -99.0, 0.0)
+    push = _packed(section, need, False)
+    course(section, profile, -cut, 0.0, cut, (0.0, push), "kept")
+    section.height(-cut, 0.0, keep, "keep")
+    section.label("cut edge", (profile.face(cut) + push, -0.2))
+
+
+def eave(need: Need) -> Drawn:
+    """A butt line under an eave."""
+    section = need.section(-_SHOWN, 1.9, right=3.4)
+    wall(section, need.profile, -_SHOWN, 0.0)
+    soffit(section)
+    _flush(section, need)
+    section.label("soffit", (3.0, 0.2))
+    return Drawn(section, "Eave, flush", (f"{need.tape(need.profile.lap)} off the top: the lap.",))
+
+
+def eave_cut(need: Need) -> Drawn:
+    """A last course ripped under an eave."""
+    section = need.section(-need.cut - 1.4, 1.2, right=3.4)
+    wall(section, need.profile, section.clip.bottom, 0.0)
+    soffit(section)
+    _ripped(section, need)
+    section.label("soffit", (3.0, 0.2))
+    note = cut_note(need, need.tape(need.profile.width - need.cut), "the top")
+    return Drawn(section, "Eave: last course ripped", (note,))
+
+
+def under_band(need: Need) -> Drawn:
+    """A course that ends under a band board."""
+    cut = need.edge is not None and need.edge.result != "flush"
+    profile = need.profile
+    section = band_board(need, -(need.cut + 1.4 if cut else _SHOWN))
+    if cut:
+        _ripped(section, need)
+        note = cut_note(need, need.tape(profile.width - need.cut), "the top")
+        return Drawn(section, "Under a band board, cut", (note,))
+    _flush(section, need)
+    return Drawn(section, "Under a band board, flush", (f"{need.tape(profile.lap)} off the top: the lap.",))

@@ -1,0 +1,259 @@
+"""The details that a job needs, lettered, and which of them each edge of each face is made by."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from evencourse.layout.model.course_plan import Base, Edge, ElevationPlan, Plan, Rake
+from evencourse.layout.model.job import Corner, Units
+from evencourse.render.details import board_sections, end_sections, panel_sections
+from evencourse.render.details.need import KINDS, Drawn, Kind, Need
+from evencourse.render.drawing.drawing import Mark
+from evencourse.render.drawing.placement import Box
+
+#: What sections are drawn to, and what a sheet calls it: 3" = 1'-0" or 1:5, smaller only where a course or a
+#: trim is so high that its section would not go on a small sheet (ISO 5455; the architect's scale).
+SCALES: dict[Units, tuple[tuple[float, str], ...]] = {
+    "in": ((1 / 4, """3" = 1'-0\""""), (1 / 8, """1-1/2" = 1'-0\""""), (1 / 16, """3/4" = 1'-0\"""")),
+    "mm": ((1 / 5, "1:5"), (1 / 10, "1:10"), (1 / 20, "1:20")),
+}
+#: Width that a detail takes, and the greatest height that goes on the smallest sheet [mm].
+WIDTH, TALLEST = 77.0, 148.0
+#: Letters of details: I and O read like figures.
+_LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
+
+_EDGES: dict[str, tuple[Kind, Kind]] = {
+    "head": ("head", "head cut"),
+    "sill": ("sill", "sill cut"),
+    "band": ("band", "band cut"),
+    "eave": ("eave", "eave cut"),
+    "eave left": ("eave", "eave cut"),
+    "eave right": ("eave", "eave cut"),
+    "base": ("base", "base cut"),
+    "over roof": ("roof", "roof"),
+    "under roof": ("under roof", "under roof cut"),
+}
+_CORNERS: dict[Corner, Kind] = {"outside corner": "outside corner", "inside corner": "inside corner"}
+
+
+def _under_roof(eave: Callable[[Need], Drawn]) -> Callable[[Need], Drawn]:
+    """Siding ends under a lower roof, a deck or a ledger as it does under an eave."""
+
+    def drawn(need: Need) -> Drawn:
+        found = eave(need)
+        return replace(found, title=found.title.replace("Eave", "Under a roof or a ledger"))
+
+    return drawn
+
+
+_PANELS: dict[Kind, Callable[[Need], Drawn]] = {
+    "base": panel_sections.base,
+    "base cut": panel_sections.base_cut,
+    "sill": panel_sections.sill,
+    "sill cut": panel_sections.sill_cut,
+    "head": panel_sections.head,
+    "head cut": panel_sections.head_cut,
+    "band": panel_sections.under_band,
+    "band cut": panel_sections.under_band,
+    "eave": panel_sections.eave,
+    "eave cut": panel_sections.eave_cut,
+    "under roof": _under_roof(panel_sections.eave),
+    "under roof cut": _under_roof(panel_sections.eave_cut),
+}
+_BOARDS: dict[Kind, Callable[[Need], Drawn]] = {
+    "base": board_sections.base,
+    "base cut": board_sections.base_cut,
+    "sill": board_sections.sill,
+    "sill cut": board_sections.sill_cut,
+    "head": board_sections.head,
+    "head cut": board_sections.head_cut,
+    "band": board_sections.under_band,
+    "band cut": board_sections.under_band,
+    "eave": board_sections.eave,
+    "eave cut": board_sections.eave_cut,
+    "under roof": _under_roof(board_sections.eave),
+    "under roof cut": _under_roof(board_sections.eave_cut),
+}
+_ENDS: dict[Kind, Callable[[Need], Drawn]] = {
+    "rake": end_sections.rake,
+    "roof": end_sections.roof,
+    "outside corner": end_sections.outside_corner,
+    "inside corner": end_sections.inside_corner,
+}
+
+_FAMILIES = {"panel": "panels", "lap": "boards", "shingle": "shingles"}
+
+#: A kind of section and the name of its cladding.
+Key = tuple[Kind, str]
+
+
+@dataclass(frozen=True)
+class Detail:
+    """One section.
+
+    Attributes:
+        letter: what the faces call it.
+        need: whose numbers it shows.
+        title: what it shows.
+        marks: at full size round its own origin [job units].
+        box: what they cover [mm of paper from the origin].
+    """
+
+    letter: str
+    need: Need
+    title: str
+    marks: tuple[Mark, ...]
+    box: Box
+
+
+@dataclass(frozen=True)
+class FaceDetails:
+    """The letters of one face's details.
+
+    Attributes:
+        edges: of its edges, in the order of the plan.
+        bases: of its level bases, likewise.
+        rakes: of its rakes, likewise.
+        corners: of its left and its right end; None where the siding ends against something else.
+    """
+
+    edges: tuple[str, ...]
+    bases: tuple[str, ...]
+    rakes: tuple[str, ...]
+    corners: tuple[str | None, str | None]
+
+
+@dataclass(frozen=True)
+class DetailSet:
+    """The details of a job.
+
+    Attributes:
+        scale: paper over real size, and what it is called.
+        details: in the order of their letters.
+        faces: which of them each edge is made by, in the order of the job.
+    """
+
+    scale: tuple[float, str]
+    details: tuple[Detail, ...]
+    faces: tuple[FaceDetails, ...]
+
+
+def details_of(plan: Plan) -> DetailSet:
+    """The sections that a plan needs, and no others.
+
+    Args:
+        plan: course lines, edges, bases and rakes.
+
+    Returns:
+        A section for every kind of edge and every cladding that has it, from the ground up, then the corners.
+        It is drawn to the numbers of the edge that is packed out most, or else of the first one.
+    """
+    found: dict[Key, Need] = {}
+    for need in _needs(plan):
+        key = (need.kind, need.cladding.name)
+        if key not in found or _weight(need) > _weight(found[key]):
+            found[key] = need
+    claddings = list(plan.job.claddings)
+    keys = sorted(found, key=lambda key: (KINDS.index(key[0]), claddings.index(key[1])))
+    letters = {key: _letter(number) for number, key in enumerate(keys)}
+    kinds = Counter(kind for kind, _ in keys)
+    for scale in SCALES[plan.job.units]:
+        needs = [replace(found[key], letter=letters[key], scale=scale[0]) for key in keys]
+        details = tuple(_detail(need, several=kinds[need.kind] > 1) for need in needs)
+        if all(one.box.height <= TALLEST for one in details):
+            break
+    return DetailSet(scale, details, tuple(_face(plan, face, letters) for face in plan.elevations))
+
+
+def _letter(number: int) -> str:
+    more, place = divmod(number, len(_LETTERS))
+    return (_LETTERS[more - 1] if more else "") + _LETTERS[place]
+
+
+def _weight(need: Need) -> float:
+    if need.edge is None:
+        return 0.0
+    return round(need.edge.furring, 6) + (need.edge.importance != "ignore") * 1e-3
+
+
+def _detail(need: Need, several: bool) -> Detail:
+    ways = {**(_PANELS if need.cladding.family == "panel" else _BOARDS), **_ENDS}
+    drawn = ways[need.kind](need)
+    title = drawn.title
+    if several:
+        title = f"{title}: {_FAMILIES[need.cladding.family]}"
+    notes = (*drawn.notes, *_where(need))
+    marks, box = drawn.section.finished(title, notes, WIDTH)
+    return Detail(need.letter, need, title, marks, box)
+
+
+def _where(need: Need) -> Iterator[str]:
+    """Whose numbers a cut is drawn to: the others stand on their faces."""
+    if need.kind.endswith("cut"):
+        own = need.edge.opening or need.edge.roof if need.edge is not None else None
+        subject = own or need.kind.split()[0]
+        yield f"For {need.face}, {subject}; others: see the faces."
+
+
+def _needs(plan: Plan) -> Iterator[Need]:
+    def need(face: ElevationPlan, key: Key, **what: Edge | Base | Rake) -> Need:
+        cladding = plan.job.claddings[key[1]]
+        return Need(plan, key[0], cladding, face.elevation.name, **what)  # type: ignore[arg-type]
+
+    for face in plan.elevations:
+        for base in face.bases:
+            cut = [one for one in face.edges if one.edge == "base" and _same(one, base)]
+            ripped = {"edge": cut[0]} if base.result == "rip" and cut else {}
+            yield need(face, _base_key(plan, base), base=base, **ripped)
+        for edge in face.edges:
+            if edge.edge != "base":
+                yield need(face, _edge_key(plan, edge), edge=edge)
+        for slope in face.rakes:
+            yield need(face, _rake_key(face, slope), rake=slope)
+        for hand in ("left", "right"):
+            key = _corner_key(face, hand)
+            if key is not None:
+                yield need(face, key)
+
+
+def _edge_key(plan: Plan, edge: Edge) -> Key:
+    flush, cut = _EDGES[edge.edge]
+    return (flush if edge.result == "flush" else cut, plan.course_sets[edge.course_set].cladding.name)
+
+
+def _base_key(plan: Plan, base: Base) -> Key:
+    return ("base cut" if base.result == "rip" else "base", plan.course_sets[base.course_set].cladding.name)
+
+
+def _rake_key(face: ElevationPlan, rake: Rake) -> Key:
+    zone = face.zones[-1 if rake.side == "top" else 0].zone
+    return ("rake" if rake.side == "top" else "roof", zone.cladding)
+
+
+def _corner_key(face: ElevationPlan, hand: Literal["left", "right"]) -> Key | None:
+    kind = _CORNERS.get(face.elevation.left if hand == "left" else face.elevation.right)
+    return (kind, face.zones[0].zone.cladding) if kind is not None else None
+
+
+def _same(edge: Edge, base: Base) -> bool:
+    return (edge.left, edge.height) == (base.left, base.height)
+
+
+def _face(plan: Plan, face: ElevationPlan, letters: dict[Key, str]) -> FaceDetails:
+    def edge_letter(edge: Edge) -> str:
+        base = next(
+            (one for one in face.bases if edge.edge == "base" and _same(edge, one)),
+            None,
+        )
+        return letters[_edge_key(plan, edge) if base is None else _base_key(plan, base)]
+
+    left, right = _corner_key(face, "left"), _corner_key(face, "right")
+    return FaceDetails(
+        edges=tuple(edge_letter(edge) for edge in face.edges),
+        bases=tuple(letters[_base_key(plan, base)] for base in face.bases),
+        rakes=tuple(letters[_rake_key(face, rake)] for rake in face.rakes),
+        corners=(letters[left] if left else None, letters[right] if right else None),
+    )

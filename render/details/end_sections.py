@@ -1,0 +1,213 @@
+"""Sections where siding ends against something else: under a rake, over a roof, at corners. Inches."""
+
+from __future__ import annotations
+
+from evencourse.render.details.board_parts import hatching
+from evencourse.render.details.cross_section import CrossSection
+from evencourse.render.details.need import Drawn, Need
+from evencourse.render.details.sizes import Profile, size
+from evencourse.render.details.wall_parts import METAL, OFF, TRIM, channel, soffit, wall
+from evencourse.render.drawing.drawing import Point
+from evencourse.render.drawing.pens import DETAIL_HEAVY, DETAIL_OFF
+from evencourse.render.words.plan_words import layout_words, layouts_shown, pitch_words
+
+#: How much of a wall is shown, and of a wall at a corner [in].
+_SHOWN, _ALONG = 3.0, 5.2
+
+
+def _siding(section: CrossSection, profile: Profile, low: float, high: float) -> float:
+    """Siding whose end is cut across its courses, at half its depth: returns the stand-off of its face."""
+    middle = profile.exposure / profile.steps / 2
+    face = profile.face(middle)
+    if profile.family == "panel":
+        if profile.foam:
+            skin = face - profile.butt
+            section.body([(OFF, low), (skin, low), (skin, high), (OFF, high)], "foam")
+        section.solid([(face - profile.butt / 2, low), (face - profile.butt / 2, high)], profile.butt, "kept")
+    else:
+        back = profile.back(middle)
+        section.body([(back, low), (face, low), (face, high), (back, high)], hatching(profile), part="kept")
+    return face
+
+
+def rake(need: Need) -> Drawn:
+    """Siding under a rake, the section square to the slope."""
+    profile, slope = need.profile, need.rake
+    assert slope is not None
+    panel = profile.family == "panel"
+    section = need.section(-_SHOWN, 1.2, right=3.4)
+    wall(section, profile, -_SHOWN, 0.0)
+    soffit(section)
+    gap = profile.gap
+    if panel:
+        channel(section, profile, -TRIM, False)
+        section.label("channel along the slope", (profile.pocket + OFF, -0.6))
+    face = _siding(section, profile, -_SHOWN, -gap)
+    section.height(-gap, 0.0, need.tape(gap), "gap")
+    section.label("soffit or rake board", (3.0, 0.2))
+    section.label("end cut to the slope", (face, -1.6))
+    layouts = " or ".join(
+        layout_words(need.plan.job, *one) for one in layouts_shown(slope, need.plan.job)[:2]
+    )
+    return Drawn(
+        section,
+        f"Rake, {pitch_words(slope)}",
+        (f"Square to the slope. Lay the cut out {layouts}; leave the gap along the wall.",),
+    )
+
+
+def roof(need: Need) -> Drawn:
+    """Siding that dies on a lower roof, the section square to the roof."""
+    profile = need.profile
+    panel = profile.family == "panel"
+    clear, leg = profile.roof, size("wall", "flashing")
+    top = 0.2
+    edge = top + clear
+    section = need.section(-0.9, max(leg + 0.8, edge + 2.2), right=leg + 0.5)
+    wall(section, profile, -0.9, section.clip.top)
+    right = section.clip.right
+    section.body([(0.0, -0.5), (right, -0.5), (right, 0.0), (0.0, 0.0)], "sheathing")
+    section.body([(0.3, 0.0), (right, 0.0), (right, top), (0.3, top)], "cement")
+    section.solid([(0.06, leg + top), (0.06, 0.09), (leg, 0.09)], METAL)
+    low = edge
+    if panel:
+        channel(section, profile, edge + TRIM / 2, True)
+        low = edge + TRIM + profile.gap
+        section.label("channel, clear of the roof", (profile.pocket + OFF, edge + 0.6))
+    face = _siding(section, profile, low, section.clip.top)
+    section.height(top, edge, need.tape(clear), "clear")
+    section.label("step flashing, its leg behind the barrier", (0.06, leg - 0.5))
+    section.label("roofing", (2.4, top))
+    section.label("end cut to the slope", (face, max(low + 1.2, leg + 0.3)))
+    return Drawn(
+        section, "Over a lower roof", ("Square to the roof. Flashing first; leave the gap open, uncaulked.",)
+    )
+
+
+def outside_corner(need: Need) -> Drawn:
+    """Two faces that end at an outside corner, in plan."""
+    profile = need.profile
+    panel = profile.family == "panel"
+    board = size("wall", "board")
+    reach = profile.pocket + OFF if panel else board + OFF
+    section = need.section(-reach - 0.5, _ALONG, right=reach + 0.1, left=-_ALONG)
+    _two_walls(section, True)
+    gap = profile.gap
+    if panel:
+        end = _post(section, profile, True) + gap
+        words = f"corner post; panel ends {need.tape(gap)} short of its pocket"
+        section.label(words, (reach - TRIM / 2, -reach / 2))
+    else:
+        wide = 3.5
+        section.body([(OFF, -OFF), (reach, -OFF), (reach, wide), (OFF, wide)], "wood", DETAIL_HEAVY)
+        section.body([(-wide, -OFF), (-wide, -reach), (reach, -reach), (reach, -OFF)], "wood", DETAIL_HEAVY)
+        end = wide + gap
+        section.label(f"corner boards; siding {need.tape(gap)} off them, caulked", (reach, 1.6))
+    _both(section, profile, end)
+    section.label("barrier lapped round the corner", (0.05, 4.9))
+    return Drawn(
+        section, "Outside corner, in plan", ("Course lines of the two faces meet here: same height on both.",)
+    )
+
+
+def inside_corner(need: Need) -> Drawn:
+    """Two faces that end at an inside corner, in plan."""
+    profile = need.profile
+    panel = profile.family == "panel"
+    reach = profile.pocket + OFF
+    section = need.section(-0.9, _ALONG, right=_ALONG, left=-0.9)
+    _two_walls(section, False)
+    gap = profile.gap
+    if panel:
+        end = _post(section, profile, False) + gap
+        words = f"inside post; panel ends {need.tape(gap)} short of its pocket"
+        section.label(words, (1.4, reach))
+    else:
+        strip = size("wall", "board") + OFF
+        section.body([(OFF, OFF), (strip, OFF), (strip, strip), (OFF, strip)], "wood", DETAIL_HEAVY)
+        end = strip + gap
+        section.label(f"corner strip; siding {need.tape(gap)} off it, caulked", (strip, strip))
+    _both(section, profile, end, inside=True)
+    return Drawn(
+        section, "Inside corner, in plan", ("Course lines of the two faces meet here: same height on both.",)
+    )
+
+
+def _two_walls(section: CrossSection, outside: bool) -> None:
+    """Sheathing and barrier of two walls whose corner is at the origin."""
+    thick, far = size("wall", "sheathing"), _ALONG
+    if outside:  # one face looks down, one to the right
+        section.body(
+            [(-far, 0.0), (0.0, 0.0), (0.0, far), (-thick, far), (-thick, thick), (-far, thick)], "sheathing"
+        )
+        section.line([(-far, -0.05), (0.05, -0.05), (0.05, far)], DETAIL_OFF)
+        section.body(
+            [(-thick - 1.5, thick), (-thick, thick), (-thick, thick + 1.5), (-thick - 1.5, thick + 1.5)],
+            "across",
+        )
+        return
+    section.body(
+        [(-thick, -thick), (far, -thick), (far, 0.0), (0.0, 0.0), (0.0, far), (-thick, far)], "sheathing"
+    )
+    section.line([(0.05, far), (0.05, 0.05), (far, 0.05)], DETAIL_OFF)
+
+
+def _post(section: CrossSection, profile: Profile, outside: bool) -> float:
+    """A corner post with its two pockets; returns how far from the corner a pocket ends."""
+    reach, face = profile.pocket + OFF, size("post", "face")
+    flange = OFF + TRIM / 2
+    if outside:
+        back, lip = 0.4, reach - face
+        for turn in (_down, _right):
+            section.solid(
+                [turn(p) for p in ((-lip + 1.2, flange), (back, flange), (back, reach - TRIM / 2))], TRIM
+            )
+        outer = reach - TRIM / 2
+        section.solid(
+            [(lip, -outer + 0.15), (lip, -outer), (outer, -outer), (outer, -lip), (outer - 0.15, -lip)],
+            TRIM,
+            "post",
+        )
+        return back + TRIM
+    lip = 1.5
+    for turn in (_across, _up):
+        section.solid([turn(p) for p in ((lip + 0.9, flange), (flange, flange))], TRIM)
+    section.solid([(lip, reach), (reach, reach), (reach, lip)], TRIM, "post")
+    section.solid([(flange, flange), (reach, reach)], TRIM)
+    return reach + TRIM
+
+
+def _down(point: Point) -> Point:
+    """Along one wall of an outside corner, and off it: the face that looks down."""
+    return (-point[0], -point[1])
+
+
+def _right(point: Point) -> Point:
+    """The same on the face that looks to the right."""
+    return (point[1], point[0])
+
+
+def _across(point: Point) -> Point:
+    """Along one wall of an inside corner: the one at the foot."""
+    return point
+
+
+def _up(point: Point) -> Point:
+    """The other one."""
+    return (point[1], point[0])
+
+
+def _both(section: CrossSection, profile: Profile, end: float, inside: bool = False) -> None:
+    """Siding on both faces, from where it ends at the corner."""
+    middle = profile.exposure / profile.steps / 2
+    face, back = profile.face(middle), profile.back(middle) if profile.family != "panel" else OFF
+    for turn in (_across, _up) if inside else (_down, _right):
+        if profile.family == "panel":
+            skin = face - profile.butt
+            if profile.foam:
+                section.body([turn(p) for p in ((end, back), (9.0, back), (9.0, skin), (end, skin))], "foam")
+            line = face - profile.butt / 2
+            section.solid([turn(p) for p in ((end, line), (9.0, line))], profile.butt, "kept")
+        else:
+            ends = ((end, back), (9.0, back), (9.0, face), (end, face))
+            section.body([turn(p) for p in ends], hatching(profile), part="kept")

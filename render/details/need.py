@@ -1,0 +1,175 @@
+"""What a section is drawn for: its kind, its cladding, and the edge whose numbers it shows."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Literal
+
+from evencourse.layout.model.cladding import Cladding
+from evencourse.layout.model.course_plan import Base, Edge, Plan, Rake
+from evencourse.layout.model.job import Opening
+from evencourse.layout.pieces.seam_rules import end_gap
+from evencourse.render.details.cross_section import CrossSection
+from evencourse.render.details.sizes import Profile, profile, size
+from evencourse.render.drawing.placement import Box
+from evencourse.render.words.plan_words import edge_cut, find_opening, show
+
+#: Kinds of sections, in the order in which they are lettered: from the ground up, then the corners.
+Kind = Literal[
+    "base", "base cut", "sill", "sill cut", "head", "head cut", "band", "band cut", "eave", "eave cut",
+    "rake", "roof", "under roof", "under roof cut", "outside corner", "inside corner",
+]  # fmt: skip
+KINDS: tuple[Kind, ...] = (
+    "base", "base cut", "sill", "sill cut", "head", "head cut", "band", "band cut", "eave", "eave cut",
+    "rake", "roof", "under roof", "under roof cut", "outside corner", "inside corner",
+)  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Need:
+    """A section that a job needs.
+
+    Attributes:
+        plan: where it comes from.
+        kind: what it shows.
+        cladding: of the siding in it.
+        face: name of the face that it is drawn for.
+        edge: whose numbers it shows; None where none is cut.
+        base: likewise.
+        rake: likewise.
+        letter: of the detail.
+        scale: paper over real size.
+    """
+
+    plan: Plan
+    kind: Kind
+    cladding: Cladding
+    face: str
+    edge: Edge | None = None
+    base: Base | None = None
+    rake: Rake | None = None
+    letter: str = ""
+    scale: float = 0.25
+
+    def tape(self, inches: float) -> str:
+        """A length of so many inches as the job's tape reads it."""
+        return self.shown(inches * self.plan.job.inch)
+
+    def shown(self, length: float) -> str:
+        """A length [job units] as the job's tape reads it, with its unit."""
+        job = self.plan.job
+        return show(job, length) + (" mm" if job.units == "mm" else "")
+
+    def inches(self, length: float) -> float:
+        """A length [job units] in inches."""
+        return length / self.plan.job.inch
+
+    @property
+    def opening(self) -> Opening | None:
+        """The opening that the edge belongs to."""
+        return find_opening(self.edge, self.plan) if self.edge is not None else None
+
+    @property
+    def head_trim(self) -> float:
+        """Width of the trim over the opening [in]."""
+        return self.inches(self.opening.trim.head) if self.opening is not None else 0.0
+
+    @property
+    def sill_trim(self) -> float:
+        """Width of the trim under the opening [in]."""
+        return self.inches(self.opening.trim.sill) if self.opening is not None else 0.0
+
+    @property
+    def band_trim(self) -> float:
+        """Height of the band board over the siding [in]."""
+        face = next(one for one in self.plan.elevations if one.elevation.name == self.face)
+        widths = [zone.zone.trim for zone in face.zones if zone.zone.cladding == self.cladding.name]
+        return self.inches(max(widths, default=0.0))
+
+    @property
+    def above(self) -> Profile | None:
+        """The siding over the band board; None when nothing is said of it."""
+        face = next(one for one in self.plan.elevations if one.elevation.name == self.face)
+        for low, high in pairwise(face.zones):
+            if low.zone.cladding == self.cladding.name:
+                cladding = self.plan.job.claddings[high.zone.cladding]
+                butts = self.plan.course_sets[high.course_set].lines.butt_lines
+                job = self.plan.job
+                return profile(cladding, butts[1] - butts[0], job, end_gap(job, cladding))
+        return None
+
+    @property
+    def solid(self) -> bool:
+        """Whether the opening is closed by a leaf, not by panes."""
+        return self.opening is not None and self.opening.kind in ("door", "garage door")
+
+    @property
+    def profile(self) -> Profile:
+        """The siding, with the exposure that it has where the section is."""
+        job = self.plan.job
+        return profile(self.cladding, self._exposure, job, end_gap(job, self.cladding))
+
+    @property
+    def _exposure(self) -> float:
+        if self.edge is not None:
+            butts = self.edge.lines or self._butts(self.edge.course_set, self.edge.course)
+            return butts[1] - butts[0]
+        if self.base is not None:
+            low, high = self._butts(self.base.course_set, self.base.course)
+            return high - low
+        return self.cladding.exposure
+
+    def _butts(self, course_set: str, course: int) -> tuple[float, float]:
+        butts = self.plan.course_sets[course_set].lines.butt_lines
+        low = max(0, min(course - 1, len(butts) - 2))
+        return butts[low], butts[low + 1]
+
+    @property
+    def cut(self) -> float:
+        """How far up its course the edge lies [in]."""
+        if self.edge is not None:
+            return self.inches(self.edge.cut)
+        return self.inches(self.base.off) if self.base is not None else 0.0
+
+    @property
+    def furring(self) -> float:
+        """What the cut edge is packed out by [in]; 0 when the tape does not show it."""
+        if self.edge is None or self.tape(self.inches(self.edge.furring)).startswith("0"):
+            return 0.0
+        return self.inches(self.edge.furring)
+
+    @property
+    def below_and_above(self) -> tuple[str, str]:
+        """The cut and the rest of its course in words: the difference of heights that the tape shows."""
+        if self.edge is None:
+            assert self.base is not None
+            return self.shown(self.base.off), self.shown(self.base.strip)
+        low, high = edge_cut(self.edge, self.plan)
+        return self.shown(low), self.shown(high)
+
+    def section(self, low: float, high: float, right: float = 9.0, left: float | None = None) -> CrossSection:
+        """An empty section between two heights [in]."""
+        clip = Box(-size("wall", "shown") if left is None else left, low, right, high)
+        return CrossSection(self.plan.job.units, self.scale, clip, self.letter)
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """A section with what is said of it."""
+
+    section: CrossSection
+    title: str
+    notes: tuple[str, ...]
+
+
+def cut_note(need: Need, off: str, end: str) -> str:
+    """What comes off, and what goes behind the cut.
+
+    Args:
+        need: what the section is drawn for.
+        off: how much, in words.
+        end: from which end.
+    """
+    pack = f" Fur out {need.tape(need.furring)}." if need.furring else ""
+    return f"{off} off {end}.{pack}"

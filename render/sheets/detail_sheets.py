@@ -1,0 +1,179 @@
+"""The details sheets: sections side by side at one scale, the key of signs, and cautions."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import partial
+
+from evencourse.layout.model.course_plan import Plan, Result
+from evencourse.layout.model.tolerance import SAME
+from evencourse.render.details.cross_section import AT_EDGE, circled
+from evencourse.render.details.detail_set import WIDTH, Detail, DetailSet
+from evencourse.render.details.moved import moved
+from evencourse.render.drawing.drawing import Block, Drawing, Line, Mark, Sheet, Text, View
+from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, text_width, wrap
+from evencourse.render.drawing.numbering import Draft
+from evencourse.render.drawing.papers import paper
+from evencourse.render.drawing.pens import NOTE, TEXT, TITLE_THIN
+from evencourse.render.drawing.placement import Box
+from evencourse.render.drawing.text_lines import lines_down
+from evencourse.render.elevation.edge_signs import SIGN_WIDTH, sign
+from evencourse.render.sheets.foot_strip import SLIM, slim_strip
+
+TITLE = "Details"
+_NAME, _LABEL, _SMALL = 7.0, 3.5, 2.5
+#: Least air between columns, and between details of a column [mm].
+_GUTTER, _BETWEEN = 3.5, 5.0
+_SIGNS: tuple[tuple[Result, str], ...] = (("flush", "flush"), ("notch", "cut"), ("sliver", "sliver"))
+#: Usual cautions, and what the sections are.
+_CAUTIONS = (
+    "Flashing and weather barrier come before the siding, lapped so that water runs out over what is below. "
+    "Shapes are generic, sizes nominal: the maker's instructions and the local code govern. "
+    "Nail panels loose, in the middle of their slots."
+)
+_BOARD_CAUTIONS = _CAUTIONS.rpartition(" Nail panels")[0]
+
+
+def detail_drafts(
+    plan: Plan, details: DetailSet, paper_name: str, date: str | None = None
+) -> tuple[Draft, ...]:
+    """The details sheets of a job, not numbered yet.
+
+    Args:
+        plan: the plan.
+        details: its details.
+        paper_name: a paper of ``evencourse.render.drawing.papers``.
+        date: ISO date to print; None for none.
+
+    Returns:
+        As few sheets as the sections take in the order of their letters, each where it first has room.
+
+    Raises:
+        evencourse.render.drawing.papers.PaperError: no such paper.
+    """
+    sheet = paper(paper_name)
+    frame = Box(*sheet.frame)
+    body = Box(frame.left, frame.bottom + SLIM + _foot(plan, frame), frame.right, frame.top - _head())
+    pages = _pages(details.details, body)
+    return tuple(
+        partial(_sheet, plan, details.scale, page, body, (sheet.size, frame), date, (index, len(pages)))
+        for index, page in enumerate(pages)
+    )
+
+
+@dataclass(frozen=True)
+class _Placed:
+    """A detail and where the left upper corner of what it covers lies on the paper [mm]."""
+
+    detail: Detail
+    left: float
+    top: float
+
+
+def _pages(details: Sequence[Detail], body: Box) -> list[list[_Placed]]:
+    """Each detail in the first column that has room for it, from the left, sheet by sheet."""
+    across = max(1, int((body.width + _GUTTER) / (WIDTH + _GUTTER)))
+    step = WIDTH + (body.width - across * WIDTH) / max(1, across - 1)
+    pages: list[list[_Placed]] = []
+    tops: list[list[float]] = []
+    for detail in details:
+        tall = detail.box.height
+        places = ((page, column) for page in range(len(tops)) for column in range(across))
+        free = (place for place in places if tops[place[0]][place[1]] - tall >= body.bottom - SAME)
+        page, column = next(free, (len(tops), 0))
+        if page == len(tops):
+            pages.append([])
+            tops.append([body.top] * across)
+        pages[page].append(_Placed(detail, body.left + column * step, tops[page][column]))
+        tops[page][column] -= tall + _BETWEEN
+    return pages
+
+
+def _sheet(
+    plan: Plan,
+    scaled: tuple[float, str],
+    page: Sequence[_Placed],
+    body: Box,
+    on: tuple[tuple[float, float], Box],
+    date: str | None,
+    part: tuple[int, int],
+    number: int,
+    count: int,
+) -> Sheet:
+    size, frame = on
+    scale, words = scaled
+    title = TITLE if part[1] == 1 else f"{TITLE}, {part[0] + 1} of {part[1]}"
+    view = _view(plan, page, scale, title, body)
+    marks = (
+        *_headed(plan, title, words, frame),
+        *_footed(plan, frame),
+        _title_block(plan, title, words, (number, count), frame, date),
+    )
+    return Sheet(title, size, (view,), marks, chapter=TITLE)
+
+
+def _title_block(
+    plan: Plan, title: str, scale: str, numbers: tuple[int, int], frame: Box, date: str | None
+) -> Block:
+    """The strip as one block whose attributes a drafter can extract."""
+    given = (("JOB", plan.job.name), ("SCALE", scale), ("SHEET", f"Sheet {numbers[0]} of {numbers[1]}"))
+    items = tuple(slim_strip(plan, title, numbers, frame, date, starter=False))
+    attributes = tuple((tag, value) for tag, value in given if value)
+    return Block(f"title block {numbers[0]}", (frame.left, frame.bottom), items, attributes)
+
+
+def _view(plan: Plan, page: Sequence[_Placed], scale: float, title: str, body: Box) -> View:
+    """All sections of a sheet as one drawing at full size, so that a CAD program shows them as they stand."""
+    units = plan.job.units
+    mm = 1 / (scale * (25.4 if units == "in" else 1.0))
+    marks: list[Mark] = []
+    for one in page:
+        box = one.detail.box
+        by = ((one.left - body.left - box.left) * mm, (one.top - body.bottom - box.top) * mm)
+        marks += [moved(mark, by) for mark in one.detail.marks]
+    window = (body.left, body.bottom, body.right, body.top)
+    return View(Drawing(title, units, tuple(marks)), scale, (body.left, body.bottom), window)
+
+
+def _head() -> float:
+    """What the title takes [mm]."""
+    return _NAME * ASCENT_RATIO + 3.5 + 4.0
+
+
+def _headed(plan: Plan, title: str, scale: str, frame: Box) -> Iterator[Mark]:
+    top = frame.top - (ASCENT_RATIO - 1.0) * _NAME
+    yield Text(TEXT, (frame.left, top), title, _NAME, vertical="cap", weight="bold")
+    unit = ", mm" if plan.job.units == "mm" else ""
+    words = f"Sections at {scale}{unit}"
+    yield Text(TEXT, (frame.right, top - _NAME), words, _LABEL, "end")
+    yield from _key(frame.left + text_width(title, _NAME, "bold") + 12.0, top - _NAME + _SMALL / 2)
+    rule = top - _NAME - 3.5
+    yield Line(TITLE_THIN, (frame.left, rule), (frame.right, rule))
+
+
+def _lines(plan: Plan, frame: Box) -> list[str]:
+    panels = any(cladding.family == "panel" for cladding in plan.job.claddings.values())
+    return wrap(_CAUTIONS if panels else _BOARD_CAUTIONS, frame.width, _SMALL)
+
+
+def _foot(plan: Plan, frame: Box) -> float:
+    """What the cautions take over the strip [mm]."""
+    return len(_lines(plan, frame)) * _SMALL * LEADING_RATIO + 2.4
+
+
+def _footed(plan: Plan, frame: Box) -> Iterator[Mark]:
+    """The cautions."""
+    top = frame.bottom + SLIM + _foot(plan, frame)
+    yield Line(TITLE_THIN, (frame.left, top), (frame.right, top))
+    yield from lines_down(_lines(plan, frame), frame.left, top - 1.8, _SMALL)
+
+
+def _key(x: float, y: float) -> Iterator[Mark]:
+    """The key of signs, from the left, round a level of the paper [mm]."""
+    for result, words in _SIGNS:
+        yield from sign(result, (x + SIGN_WIDTH / 2, y), 1.0)
+        yield Text(NOTE, (x + SIGN_WIDTH + 1.6, y), words, _SMALL, vertical="middle")
+        x += SIGN_WIDTH + 1.6 + text_width(words, _SMALL) + 5.0
+    yield from circled("A", (x + AT_EDGE, y), 1.0, AT_EDGE, _SMALL)
+    yield Text(NOTE, (x + 2 * AT_EDGE + 1.6, y), "made as detail A", _SMALL, vertical="middle")

@@ -1,0 +1,254 @@
+"""The details: which a job needs, what they are drawn to, measured back from the PDF and the CAD file."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import replace
+from functools import cache
+from itertools import pairwise
+from pathlib import Path
+
+import pytest
+
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.model.course_plan import Plan
+from evencourse.layout.model.job import Elevation
+from evencourse.render.details.detail_set import DetailSet, details_of
+from evencourse.render.drawing.drawing import Circle, Dimension, Document, Sheet, Text
+from evencourse.render.drawing.drawing import Path as Outline
+from evencourse.render.drawing.numbering import numbered
+from evencourse.render.drawing.papers import paper
+from evencourse.render.drawing.pens import DETAIL_MARK
+from evencourse.render.formats.pdf import pdf
+from evencourse.render.sheets.detail_sheets import detail_drafts
+from tests.houses import random_house
+from tests.layout.walls import PLAIN, job, rectangle, window
+from tests.render.cad import SAMPLES, document, planned, sheets_of, told
+from tests.render.sheetcheck import Page, check_pdf, read_pdf
+
+GABLED, COTTAGE, OLD, DUNE = (
+    next(path for path in SAMPLES if path.stem == stem)
+    for stem in ("gabled-house", "lap-cottage", "old-house", "two-claddings")
+)
+SEEDS = (3, 8, 21)
+each_plan = pytest.mark.parametrize(
+    "job", [*SAMPLES, *SEEDS], ids=lambda one: one.stem if isinstance(one, Path) else f"house-{one}"
+)
+
+
+@cache
+def details(job: Path | int) -> DetailSet:
+    return details_of(planned(job))
+
+
+def detail_sheets(found: Plan, name: str) -> tuple[Sheet, ...]:
+    return numbered(detail_drafts(found, details_of(found), name))
+
+
+def titles(found: DetailSet) -> dict[str, str]:
+    return {one.letter: one.title for one in found.details}
+
+
+def test_only_what_the_job_needs_is_drawn_in_the_order_of_building() -> None:
+    """By hand: 8 in panels from -1, a window from 31 to 79, an eave at 95: butt lines on both of its edges
+    and under the eave; corners at both ends."""
+    wall = Elevation("Wall", rectangle(240, 0, 95), openings=(window("A", 60, 31, 36, 48),))
+    found = details_of(plan(job(wall, starter=(-1, -1))))
+    assert titles(found) == {
+        "A": "Base: starter strip",
+        "B": "Sill, flush",
+        "C": "Head, flush",
+        "D": "Eave, flush",
+        "E": "Outside corner, in plan",
+    }
+    (face,) = found.faces
+    assert (face.edges, face.bases, face.rakes, face.corners) == (("B", "C", "D"), ("A",), (), ("E", "E"))
+
+
+def test_a_window_a_little_lower_needs_a_sill_and_a_head_that_are_cut() -> None:
+    """By hand: 2 in lower, 29 to 77: both edges lie 6 in up their courses, 29 = -1 + 3 x 8 + 6."""
+    openings = (window("A", 60, 31, 36, 48), window("B", 140, 29, 36, 48))
+    wall = Elevation("Wall", rectangle(240, 0, 95), openings=openings)
+    found = details_of(plan(job(wall, starter=(-1, -1))))
+    assert [one.title for one in found.details][1:5] == [
+        "Sill, flush",
+        "Sill, cut",
+        "Head, flush",
+        "Head, cut",
+    ]
+    assert {one.need.kind: one.need.cut for one in found.details if one.need.kind.endswith("cut")} == {
+        "sill cut": pytest.approx(6.0),
+        "head cut": pytest.approx(6.0),
+    }
+
+
+@each_plan
+def test_every_letter_that_an_edge_has_is_a_detail_and_every_detail_is_needed(job: Path | int) -> None:
+    found = details(job)
+    used: set[str] = set()
+    for face, letters in zip(planned(job).elevations, found.faces, strict=True):
+        assert (len(letters.edges), len(letters.bases)) == (len(face.edges), len(face.bases))
+        assert len(letters.rakes) == len(face.rakes)
+        used |= {*letters.edges, *letters.bases, *letters.rakes}
+        used |= {letter for letter in letters.corners if letter is not None}
+    assert used == set(titles(found))
+    assert len(titles(found)) == len(found.details)
+
+
+@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+def test_the_circles_on_the_faces_name_details_that_the_sheets_show(path: Path) -> None:
+    """And every edge of a face that goes on one sheet has its own."""
+    drawn = sheets_of(path)
+    said = [text.text for sheet in drawn.details for text in _marked(sheet)]
+    assert Counter(said) == Counter(titles(details(path)).keys())
+    for face, letters, sheets in zip(planned(path).elevations, details(path).faces, drawn.faces, strict=True):
+        wanted = [
+            letter for edge, letter in zip(face.edges, letters.edges, strict=True) if edge.edge != "base"
+        ]
+        wanted += [*letters.bases, *letters.rakes, *filter(None, letters.corners)]
+        shown = [text.text for sheet in sheets for text in _marked(sheet)]
+        assert set(shown) == set(wanted)
+        if len(sheets) == 1:
+            assert Counter(shown) == Counter(wanted)
+
+
+def _marked(sheet: Sheet) -> list[Text]:
+    """Letters in circles on a sheet's views."""
+    marks = [mark for view in sheet.views for mark in view.drawing.marks]
+    assert sum(isinstance(mark, Circle) and mark.pen is DETAIL_MARK for mark in marks) == sum(
+        isinstance(mark, Text) and mark.pen is DETAIL_MARK for mark in marks
+    )
+    return [mark for mark in marks if isinstance(mark, Text) and mark.pen is DETAIL_MARK]
+
+
+# Measured back
+
+
+#: Sample, detail, and by hand: cut and strip [in] of the edge, and its furring, the projection less the
+#: stand-off at the cut. Foam-backed panels stand 1.125 off at a butt and 0.6875 under the next, in steps of
+#: 4 in: R's sill lies 6 in up, 2 in up its step: 0.4375 x 2/4. GD's head lies 6.5 up, 2.5 up its step:
+#: 0.4375 x 2.5/4. Boards stand 0.625 off and 0.1875 under the next butt: C's sill lies 2.9 up a course of
+#: 6.275: 0.4375 x 2.9 / 6.275.
+MEASURED = (
+    (GABLED, "sill cut", 6.0, 6.0, 0.21875),
+    (GABLED, "head cut", 6.5, 1.5, 0.2734375),
+    (COTTAGE, "sill cut", 2.9, 2.9, 0.2021912),
+)
+
+
+@pytest.mark.parametrize(("path", "kind", "cut", "strip", "furring"), MEASURED)
+def test_cut_strip_and_furring_are_drawn_as_long_as_they_are(
+    path: Path, kind: str, cut: float, strip: float, furring: float
+) -> None:
+    """In the CAD file at full size, within a tenth of a millimetre: 0.0039 in."""
+    near = 0.1 / 25.4
+    letter = next(one.letter for one in details(path).details if one.need.kind == kind)
+    space = document(path).modelspace()
+    parts = [
+        (outline, data["part"])
+        for outline, data in told(space.query("LWPOLYLINE HATCH"), "part")
+        if data["detail"] == letter
+    ]
+    (strip_of_wood,) = [outline for outline, part in parts if part == "furring"]
+    xs = [x for x, *_ in strip_of_wood.get_points()]
+    assert max(xs) - min(xs) == pytest.approx(furring, abs=near)
+    section = next(one for one in details(path).details if one.letter == letter)
+    sizes = {
+        mark.text: abs(mark.end[1] - mark.start[1]) for mark in section.marks if isinstance(mark, Dimension)
+    }
+    measured = [dim.dxf.actual_measurement for dim in space.query("DIMENSION")]
+    for length in sizes.values():
+        assert any(abs(one - length) < near for one in measured)
+    kept = [mark for mark in section.marks if isinstance(mark, Outline) and ("part", "kept") in mark.facts]
+    ys = [y for mark in kept for _, y in mark.points]
+    if kind == "sill cut":
+        assert sizes[min(sizes, key=lambda text: abs(sizes[text] - cut))] == pytest.approx(cut, abs=near)
+        assert (min(ys), max(ys)) == pytest.approx((-strip, 0.0), abs=near)
+    else:
+        assert sorted(sizes.values()) == pytest.approx(sorted((cut, strip)), abs=near)
+        assert min(ys) == pytest.approx(0.0, abs=near)
+
+
+@pytest.mark.parametrize(("path", "kind", "cut", "strip", "furring"), MEASURED)
+def test_the_printed_section_is_at_its_scale(
+    path: Path, kind: str, cut: float, strip: float, furring: float
+) -> None:
+    """3" = 1'-0": a quarter of full size, read from the PDF's strokes within a tenth of a millimetre."""
+    letter = next(one.letter for one in details(path).details if one.need.kind == kind)
+    sheets = detail_sheets(planned(path), "letter")
+    pages = read_pdf(pdf(Document("Details", sheets)))
+    (page,) = [
+        page
+        for page, sheet in zip(pages, sheets, strict=True)
+        if any(text.text == letter for text in _marked(sheet))
+    ]
+    assert any(abs(width - furring * 25.4 / 4) < 0.1 for width in _blue_boxes(page))
+    assert any(abs(length - cut * 25.4 / 4) < 0.1 for length in _plumb(page))
+    assert any(abs(length - strip * 25.4 / 4) < 0.1 for length in _plumb(page))
+
+
+def _blue_boxes(page: Page) -> list[float]:
+    """Widths of outlines in the colour of what is fixed first."""
+    paths: dict[tuple[int, int], list[float]] = {}
+    for stroke in page.strokes:
+        if stroke.colour == (0, 84, 147):
+            paths.setdefault(stroke.path, []).extend((stroke.start[0], stroke.end[0]))
+    return [max(xs) - min(xs) for xs in paths.values() if len(xs) > 4]
+
+
+def _plumb(page: Page) -> list[float]:
+    """Lengths of plumb dimension lines."""
+    thin = [stroke for stroke in page.strokes if abs(stroke.width - 0.18) < 0.01]
+    return [abs(one.end[1] - one.start[1]) for one in thin if abs(one.end[0] - one.start[0]) < 1e-3]
+
+
+def test_a_base_that_is_ripped_says_what_comes_off_and_what_is_kept() -> None:
+    """Old toll house by hand: the step's base at -8 lies 1.854 up a course from -9.854: 1-7/8 off; the board
+    is 7-1/4 wide, so 5-3/8 of it stay."""
+    (ripped,) = [one for one in details(OLD).details if one.need.kind == "base cut"]
+    said = [mark.text for mark in ripped.marks if isinstance(mark, Text)]
+    assert '1-7/8" off the bottom; keep 5-3/8", lap included.' in said
+
+
+def test_metric_sections_say_mm_and_are_drawn_one_to_five() -> None:
+    (sheet, *_) = detail_sheets(planned(DUNE), "A3")
+    assert sheet.views[0].scale == 1 / 5
+    assert any(isinstance(mark, Text) and mark.text == "Sections at 1:5, mm" for mark in sheet.marks)
+
+
+def test_very_high_courses_are_drawn_smaller_so_that_every_sheet_holds_them() -> None:
+    """A panel of 24 in, cut 23 in up under a sill: 25 in and more at 3" = 1'-0" are 160 mm, too high for
+    letter and A4."""
+    high = replace(PLAIN, exposure=24.0, exposure_min=24.0, exposure_max=24.0)
+    wall = Elevation("Wall", rectangle(240, 0, 95), openings=(window("A", 60, 22, 36, 48),))
+    found = details_of(plan(job(wall, cladding=high, starter=(-1, -1))))
+    assert found.scale[1] == """1-1/2" = 1'-0\""""
+    assert all(one.box.height <= 148 for one in found.details)
+
+
+# Read like the other sheets
+
+
+@pytest.mark.parametrize("name", ["letter", "tabloid", "A3"])
+@pytest.mark.parametrize("seed", SEEDS)
+def test_details_of_random_houses_read_without_a_fault(seed: int, name: str) -> None:
+    """Samples: ``test_sheets.py`` reads their whole sets."""
+    found = plan(random_house(seed))
+    data = pdf(Document("Details", detail_sheets(found, name)))
+    assert [str(fault) for fault in check_pdf(data, paper(name).margin)] == []
+
+
+@each_plan
+def test_details_keep_clear_of_each_other(job: Path | int) -> None:
+    for sheet in detail_sheets(planned(job), "letter"):
+        (view,) = sheet.views
+        centres = [view.to_paper(mark.centre) for mark in view.drawing.marks if isinstance(mark, Circle)]
+        for one, other in pairwise(sorted(centres)):
+            assert abs(one[0] - other[0]) > 77 or abs(one[1] - other[1]) > 40
+
+
+def test_the_sheet_cautions_of_flashing_maker_and_code() -> None:
+    (sheet,) = detail_sheets(planned(GABLED), "tabloid")
+    said = " ".join(mark.text for mark in sheet.marks if isinstance(mark, Text))
+    assert "Flashing and weather barrier come before the siding" in said
+    assert "the maker's instructions and the local code govern" in said
