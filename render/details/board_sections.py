@@ -76,7 +76,7 @@ def base(need: Need) -> Drawn:
         section,
         "Base: starter strip and lap",
         (
-            "The strip gives course 1 the lean of the others. It covers "
+            "The strip gives course 1 the lean of the others. Course 1 covers "
             f"the foundation by {need.tape(cover)}.",
         ),
     )
