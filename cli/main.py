@@ -36,7 +36,7 @@ COMMANDS = {
     ),
     "cuts": (
         "cuts",
-        "List every piece in the order of hanging: from which length or cut end, how long, what is left.",
+        "List every piece in order of installation: from which length or cutoff, how long, what is left.",
     ),
     "draw": (
         "draw",
@@ -47,8 +47,8 @@ COMMANDS = {
         "Bind cover, elevations, schedules, rakes, cut list and take-off into one PDF a job.",
     ),
     "pole": ("pole", "Print the story pole at full size, on sheets or a roll."),
-    "page": ("page", "Make one page for the phone: cuts, pieces, a starter to move, ticks."),
-    "compare": ("compare", "Compare profiles and starters; show how wide the good spot is."),
+    "page": ("page", "Make one page for the phone: cuts, pieces, a starter to move, check marks."),
+    "compare": ("compare", "Compare profiles and starters; show how wide the starter range is."),
     "claddings": ("claddings", "List the shipped profiles with limits and sources."),
     "import": ("import_dxf", "Make a job file of a drafter's DXF."),
     "schema": ("schema", "Print the JSON Schema of the job file, for editors, or of the plan file."),
@@ -62,7 +62,7 @@ def _program(words: Sequence[str]) -> typer.Typer:
         name="evencourse",
         cls=CommandGroup,
         help="Course lines, rake cuts and drawings for horizontal siding, from tape measurements.",
-        epilog="Exit codes: 0 fine; 1 a sliver, or a must or a limit missed (written all the same); "
+        epilog="Exit codes: 0 fine; 1 a sliver, or a must-meet edge or limit missed (written all the same); "
         "2 bad input.",
         add_completion=False,
         no_args_is_help=True,

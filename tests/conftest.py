@@ -14,6 +14,7 @@ MANY_CASES = (
     "tests/cli/test_outputname.py::test_import_",
     "tests/faults/test_bombs.py",
     "tests/faults/test_hostile_names.py",
+    "tests/faults/test_odd_walls.py",
     "tests/faults/test_spoiled_jobs.py",
     "tests/faults/test_system.py",
     "tests/layout/dxfin/test_hostile.py",

@@ -31,6 +31,7 @@ from evencourse.layout.model.job import (
     Units,
     Zone,
 )
+from evencourse.layout.model.roof import Roof
 from evencourse.layout.trade.profiles import build_cladding
 
 PANELS = (
@@ -231,14 +232,14 @@ def _openings(
     found: list[Opening] = []
 
     def put(opening: Opening) -> bool:
-        place = shapely.Polygon(opening.trimmed())
+        place = shapely.Polygon(opening.trimmed)
         inside = shapely.Polygon(wall.outline).buffer(-CLEAR, join_style="mitre")
         if opening.on_base:
             drop = CLEAR + 2
             inside = (
                 inside.union(shapely.affinity.translate(inside, 0, -drop)) if not inside.is_empty else inside
             )
-        clear = all(place.distance(shapely.Polygon(other.trimmed())) >= CLEAR for other in found)
+        clear = all(place.distance(shapely.Polygon(other.trimmed)) >= CLEAR for other in found)
         if inside.is_empty or not inside.contains(place) or not clear:
             return False
         found.append(replace(opening, mark=next(letters)))
@@ -308,7 +309,7 @@ def _face(chance: random.Random, wall: _Wall, openings: list[Opening], inch: flo
     left, low, right, _ = polygon.bounds
     fixtures = []
     if not wall.name.startswith("Dormer"):
-        taken = [shapely.Polygon(opening.trimmed()) for opening in openings]
+        taken = [shapely.Polygon(opening.trimmed) for opening in openings]
         inside = polygon.buffer(-CLEAR, join_style="mitre")
         for kind, bottom, width, height in (
             ("S", low + 14, 4.0, 6.0), ("L", low + 70, 6.5, 8.0), ("M", low + 48, 12.0, 20.0),
@@ -366,3 +367,47 @@ def _zoned(face: Elevation, how: str, inch: float, mark: float) -> Elevation:
         return face
     board = 0.0 if face.name == "Back" and how == "gable" else round(9.25 * inch / mark) * mark
     return replace(face, zones=(Zone("main", top, board), Zone("upper")))
+
+
+def with_roofs(job: Job, seed: int) -> Job:
+    """A house with a roof, a deck or a ledger against some of its walls: level, sloped or with a ridge.
+
+    Args:
+        job: any job.
+        seed: any whole number. A band stands where it keeps off openings and fixtures; trim it may lie over.
+    """
+    chance = random.Random(f"roofs {seed}")
+    return replace(job, elevations=tuple(_roofed(chance, face, job) for face in job.elevations))
+
+
+def _roofed(chance: random.Random, face: Elevation, job: Job) -> Elevation:
+    wall = shapely.Polygon(face.outline)
+    left, low, right, high = wall.bounds
+    holes = [shapely.Polygon(thing.outline()) for thing in (*face.openings, *face.fixtures)]
+    found: list[Roof] = []
+
+    def tape(value: float) -> float:
+        return round(value / job.round) * job.round
+
+    for _ in range(12):
+        start, end = sorted(tape(left + (right - left) * chance.random()) for _ in "ab")
+        level, depth = (
+            tape(low + (high - low) * chance.random()),
+            tape(chance.choice([3.5, 9.25, 14]) * job.inch),
+        )
+        rise, kind = (
+            chance.choice([0.0, 0.0, 2 / 12, 6 / 12, -4 / 12]),
+            chance.choice(["roof", "deck", "ledger"]),
+        )
+        points = [(start, level), (end, tape(level + rise * (end - start)))]
+        if chance.random() < 0.25:  # a gabled porch
+            middle = tape((start + end) / 2)
+            points = [(start, level), (middle, tape(level + (middle - start) / 3)), (end, level)]
+        if len({x for x, _ in points}) < len(points) or not wall.covers(shapely.LineString(points)):
+            continue
+        roof = Roof(f"P{len(found) + 1}", kind, tuple(points), depth)  # type: ignore[arg-type]
+        band = shapely.Polygon(roof.outline())
+        if not any(band.intersection(hole).area > 0 for hole in holes):
+            holes.append(band)
+            found.append(roof)
+    return replace(face, roofs=tuple(found[: chance.choice([1, 1, 2])]))

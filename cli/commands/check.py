@@ -33,7 +33,7 @@ def _lines(job: Job, on: Screen) -> Iterator[str]:
     units = (
         f"inches, read to {tape(job, job.round)}" if job.units == "in" else f"mm, read to {job.round:g} mm"
     )
-    yield styled(clean(f"{job.name or 'Job without a name'}: {faces}, no fault"), "strong", on)
+    yield styled(clean(f"{job.name or 'Job without a name'}: {faces}, no faults"), "strong", on)
     yield from wrapped(clean(f"lengths in {units}; heights from the datum: {job.datum}"), on.width)
     yield ""
     columns = face_columns([Column("Cladding", wraps=True), Column("Courses")])
@@ -62,7 +62,7 @@ def _lines(job: Job, on: Screen) -> Iterator[str]:
     odd += walk_words(job)
     if odd:
         yield ""
-        yield styled("No fault, but look again:", "strong", on)
+        yield styled("No faults, but check these figures:", "strong", on)
     for one in odd[:_MOST_ODD]:
         yield from wrapped(clean(one), on.width)
     if len(odd) > _MOST_ODD:
@@ -76,13 +76,13 @@ def _starters(job: Job, on: Screen) -> Iterator[str]:
         found = range_words(job, group)
         low, high = tape(job, found.low), tape(job, found.high)
         rows.append([name, low if low != high else "fixed", high, found.why])
-    columns = [Column("Starter range"), Column("From", right=True), Column("To", right=True)]
+    columns = [Column("Starter limits"), Column("From", right=True), Column("To", right=True)]
     yield from table([*columns, Column("Why", wraps=True)], rows, on)
 
 
 def _built(job: Job, on: Screen) -> Iterator[str]:
     """What hangs already, which of it hangs beyond its exposures, and which openings were found elsewhere."""
-    columns = [Column("On the wall"), Column("Courses"), Column("Course", right=True)]
+    columns = [Column("Installed"), Column("Courses"), Column("Course", right=True)]
     columns += [Column("Left", right=True), Column("Right", right=True)]
     rows = [
         [line.face, line.courses, str(line.course), tape(job, line.left), tape(job, line.right)]

@@ -50,7 +50,7 @@ def _all(known: Mapping[str, Cladding], on: Screen) -> Iterator[str]:
             name,
             cladding.family,
             _tape(cladding.exposure),
-            "moulded in"
+            "molded in"
             if cladding.fixed
             else f"{_tape(cladding.exposure_min)} to {_tape(cladding.exposure_max)}",
             _tape(cladding.length, feet=True) if cladding.length else "random",
@@ -71,7 +71,8 @@ def _all(known: Mapping[str, Cladding], on: Screen) -> Iterator[str]:
     yield from table(columns, rows, on)
     yield ""
     words = (
-        "Every value can be overridden in the job file. The maker's instructions and the local code govern."
+        "Every value can be overridden in the job file. Sources in full: evencourse guide sources. The "
+        "maker's instructions and the local code govern."
     )
     yield from wrapped(words, on.width)
 
@@ -81,7 +82,7 @@ def _one(cladding: Cladding, on: Screen) -> Iterator[str]:
     rows = [
         ["family", cladding.family],
         ["material", cladding.material],
-        ["faces", str(cladding.faces)],
+        ["steps", str(cladding.faces)],
         ["carton", _carton(cladding)],
         ["cold, at or below", f"{cladding.cold:g} F"],
     ]

@@ -51,14 +51,15 @@ def compare(
     starter: StarterOption = None,
     svg: SvgOption = None,
 ) -> int:
-    """Compare profiles and starters; show how wide the good spot is."""
+    """Compare profiles and starters; show how wide the starter range is."""
     faults: list[Fault] = []
     check_file("--svg", svg, ".svg", [job], faults)
     found = read(job)
     swaps = [{}, *read_claddings(cladding or (), found, faults)]
     starters = [{}, *_starters(starter or (), found, faults)]
     if found.as_built.courses and len(swaps) + every > 1:
-        faults.append(Fault("as_built, course", "courses on the wall", "siding of which nothing hangs yet"))
+        wanted = "siding of which nothing is installed yet"
+        faults.append(Fault("as_built, course", "courses installed", wanted))
     if faults:
         raise JobError(faults)
     if every:
@@ -66,9 +67,9 @@ def compare(
     ways: list[Candidate] = []
     with Progress(len(swaps) * len(starters)) as progress:
         for swap in swaps:
-            for wanted in starters:
+            for heights in starters:
                 progress.step(" ".join(swap.values()) or "the job's own siding")
-                ways.append(candidate(found, swap, wanted))
+                ways.append(candidate(found, swap, heights))
     ranked = in_order(ways)
     if svg is not None:
         _write(svg, found, ranked)

@@ -1,4 +1,4 @@
-"""``cuts``: the cut list, piece by piece in the order of hanging, or grouped for a shop that cuts ahead."""
+"""``cuts``: the cut list, piece by piece in order of installation, or grouped for a shop that cuts ahead."""
 
 from __future__ import annotations
 
@@ -32,7 +32,7 @@ SawOption = Annotated[
 def cuts(
     job: JobArgument, csv: CsvOption = None, saw: SawOption = False, starter: StarterOption = None
 ) -> int:
-    """List every piece in the order of hanging: from which length or cut end, how long, what is left."""
+    """List every piece in order of installation: from which length or cutoff, how long, what is left."""
     faults: list[Fault] = []
     check_file("--csv", csv, ".csv", [job], faults)
     if faults:

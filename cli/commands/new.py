@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import contextlib
+import json
 import os
 import signal
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 from tempfile import gettempdir
 from typing import Annotated
@@ -16,7 +18,9 @@ from evencourse.cli.files.file_names import safe_stem
 from evencourse.cli.files.output import write_file, write_given
 from evencourse.cli.files.output_name import check_file, check_place, write_over
 from evencourse.cli.options.choices import read_paper, usual_paper
+from evencourse.cli.options.job_reading import read
 from evencourse.cli.options.shared_options import PaperOption
+from evencourse.cli.questions.added_face import AddedFace
 from evencourse.cli.questions.interview import Interview
 from evencourse.cli.questions.job_questions import JobQuestions
 from evencourse.cli.reports.table import clean
@@ -34,8 +38,13 @@ FileOption = Annotated[
     str | None,
     typer.Option("--output", "-o", metavar="JOB.toml", help="The job file; without it, named after the job."),
 ]
-
-
+ResumeOption = Annotated[
+    str | None,
+    typer.Option("--resume", metavar="FILE", help="Go on from the file that a stopped run kept."),
+]
+AddOption = Annotated[
+    str | None, typer.Option("--add", metavar="JOB", help="Ask for one more face of a job, or several.")
+]
 BlankOption = Annotated[
     str | None,
     typer.Option("--blank", metavar="FORM.pdf", help="Print a form with the same questions instead."),
@@ -46,28 +55,38 @@ UnitsOption = Annotated[
 
 
 def new(
-    output: FileOption = None, blank: BlankOption = None, units: UnitsOption = None, paper: PaperOption = None
+    output: FileOption = None,
+    resume: ResumeOption = None,
+    add: AddOption = None,
+    blank: BlankOption = None,
+    units: UnitsOption = None,
+    paper: PaperOption = None,
 ) -> int:
     """Ask for a building's measures; write the job file."""
     if blank is not None or units is not None or paper is not None:
         return _form(output, blank, units, paper)
+    if add is not None:
+        return _add(add, output, resume)
     faults: list[Fault] = []
     check_place("--output", output, ".toml", faults)
+    answers = _kept(resume, faults) if resume is not None else ()
     if faults:
         raise JobError(faults)
     if hasattr(sys.stdin, "reconfigure"):
         sys.stdin.reconfigure(errors="backslashreplace")
-    ask = Interview()
+    ask = Interview(answers=answers)
     if output is not None and not write_over(output):
         ask.say(f"{output} is left as it is; nothing written")
         return REFUSED
     questions = JobQuestions()
+    if answers:
+        ask.say(f"{len(answers)} answers of {resume} are taken up; back goes back to the last of them.")
     try:
         draft = ask.run(questions)
         wanted = Path(output) if output is not None else _place(draft)
         path = _written(wanted, draft_text(draft, _HEAD))
     except (EOFError, KeyboardInterrupt, SystemExit) as stopped:
-        told = _keep(questions.draft, output)
+        told = _keep(questions.draft, ask.answers, output)
         with contextlib.suppress(OSError):  # the terminal itself may be gone
             ask.say("")
             ask.say(told)
@@ -84,7 +103,13 @@ _HEAD = (
     "Lengths as on the tape: 36-1/2, 14' 3-1/2, 4356 mm. Heights from the datum, up positive;",
     "x from the left corner of each face, seen from outside.",
 )
-_UNFINISHED = ("NOT FINISHED: the questions were stopped here. Fill in what is missing.", "")
+_UNFINISHED = (
+    "NOT FINISHED: the questions were stopped here. Fill in what is missing, or go on with evencourse new",
+    "--resume and this file: it takes up the answers at its end, not what was changed by hand.",
+    "",
+)
+#: How a line begins that keeps a question and its answer.
+_ANSWER = "# answered: "
 
 
 def _form(output: str | None, blank: str | None, units: str | None, paper: str | None) -> int:
@@ -123,7 +148,42 @@ def _free(stem: str) -> Path:
         number += 1
 
 
-def _keep(draft: JobDraft, output: str | None) -> str:
+def _add(job: str, output: str | None, resume: str | None) -> int:
+    """Ask for more faces and write them at the end of a job file."""
+    if output is not None or resume is not None:
+        wanted = "--add alone: the face goes into the job's own file"
+        raise JobError([Fault("--add", "--output or --resume beside it", wanted)])
+    found = read(job)
+    if job == "-":
+        raise JobError([Fault("--add", "standard input", "a job file, to write the face into")])
+    questions, ask = AddedFace(found, Path(job).read_text(encoding="utf-8-sig")), Interview()
+    try:
+        ask.run(questions)
+    except (EOFError, KeyboardInterrupt) as stopped:
+        ask.say("")
+        ask.say(f"stopped; {job} is left as it is")
+        return INTERRUPTED if isinstance(stopped, KeyboardInterrupt) else REFUSED
+    write_file(Path(job), questions.whole().encode())
+    names = ", ".join(str(face.values["name"]) for face in questions.draft.faces)
+    ask.say(f"Added to {job}: {names}. Look it over, then: evencourse check {job}")
+    return 0
+
+
+def _kept(name: str, faults: list[Fault]) -> tuple[tuple[str, str], ...]:
+    """The questions and answers that a stopped run kept."""
+    try:
+        lines = Path(name).read_text(encoding="utf-8").splitlines()
+        pairs = [json.loads(line.removeprefix(_ANSWER)) for line in lines if line.startswith(_ANSWER)]
+        found = tuple((str(question), str(answer)) for question, answer in pairs)
+    except (OSError, ValueError, TypeError) as error:
+        faults.append(Fault("--resume", str(error), "a file that a stopped run kept"))
+        return ()
+    if not found:
+        faults.append(Fault("--resume", f"no answers in {name}", "a file that a stopped run kept"))
+    return found
+
+
+def _keep(draft: JobDraft, answers: Sequence[tuple[str, str]], output: str | None) -> str:
     """Write what was answered to a file of its own; a second Ctrl-C does not stop that.
 
     Returns:
@@ -135,8 +195,12 @@ def _keep(draft: JobDraft, output: str | None) -> str:
         if hasattr(signal, name):
             signal.signal(getattr(signal, name), signal.SIG_IGN)
     stem = str(Path(output).with_suffix("")) if output is not None else _stem(draft)
-    path = _written(_free(f"{stem}-unfinished"), draft_text(draft, (*_UNFINISHED, *_HEAD)))
-    return f"stopped; what was answered is kept in {path}" if path else "stopped"
+    text = draft_text(draft, (*_UNFINISHED, *_HEAD))
+    text += "\n" + "".join(f"{_ANSWER}{json.dumps(pair)}\n" for pair in answers)
+    path = _written(_free(f"{stem}-unfinished"), text)
+    if path is None:
+        return "stopped"
+    return f"stopped; what was answered is kept in {path}. Go on with: evencourse new --resume {path}"
 
 
 def _written(wanted: Path, text: str) -> Path | None:

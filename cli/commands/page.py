@@ -23,7 +23,7 @@ FileOption = Annotated[
 
 
 def page(job: JobArgument, output: FileOption, starter: StarterOption = None) -> int:
-    """Make one page for the phone: cuts, pieces, a starter to move, ticks."""
+    """Make one page for the phone: cuts, pieces, a starter to move, check marks."""
     faults: list[Fault] = []
     check_file("--output", output, ".html", [job], faults)
     if faults:

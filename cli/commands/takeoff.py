@@ -38,7 +38,7 @@ XlsxOption = Annotated[
 ]
 SpareOption = Annotated[
     str | None,
-    typer.Option("--spare", metavar="SHARE", help='Share added to every quantity: 0.05 or "5 %".'),
+    typer.Option("--spare", metavar="SHARE", help='Extra added to every quantity: 0.05 or "5 %".'),
 ]
 
 
@@ -67,9 +67,9 @@ def takeoff(
     with Progress(3) as progress:  # each is worked out here, while its step is shown
         progress.step("pieces, stock and what to order")
         _ = found.material.order
-        progress.step("what no cutting can beat")
+        progress.step("the minimum for these cuts")
         _ = found.material.bounds
-        progress.step("what the heap costs")
+        progress.step("what it costs to keep few cutoffs")
         _ = found.material.heap
     if csv is not None or xlsx is not None:
         _write(csv, xlsx, order_tables(found))

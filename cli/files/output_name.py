@@ -8,8 +8,7 @@ import tomllib
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from evencourse.cli.questions.interview import AskedQuestion, Interview
-from evencourse.cli.questions.job_questions import yes_or_no
+from evencourse.cli.questions.interview import AskedQuestion, Interview, yes_or_no
 from evencourse.layout.jobfile.job_file import LARGEST
 from evencourse.layout.model.errors import Fault, OutputError
 
@@ -104,7 +103,8 @@ def write_over(name: str, ask: bool = True) -> bool:
         return True
     if not ask:
         return False
-    question = AskedQuestion(f"{name} is there already. Write over it", yes_or_no, "no")
+    text = f"{name} is there already. Write over it"
+    question = AskedQuestion(text, yes_or_no, "no", "yes: what is in it now is lost; no: nothing is written")
     try:
         return Interview().run(lambda interview: interview.ask(question)) == "yes"
     except EOFError:

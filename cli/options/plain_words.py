@@ -6,6 +6,7 @@ of the program is text, a list of texts, or a flag.
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 from typer.core import TyperCommand, TyperGroup
@@ -18,6 +19,11 @@ class _AsWritten:
         if value is None:
             return () if param.multiple or param.nargs == -1 else None
         return value
+
+
+def _no_type(ctx: Any) -> str:
+    """Help names an argument by its word alone: the types of the language say nothing to a crew."""
+    return ""
 
 
 class _Plain:
@@ -33,7 +39,14 @@ class _Plain:
         for param in params:
             if hasattr(param, "get_runtime_param"):
                 param.get_runtime_param = _AsWritten
+            if hasattr(param, "display_type_rich") and param.param_type_name == "argument":
+                param.display_type_rich = _no_type
         return params
+
+    def collect_usage_pieces(self, ctx: Any) -> list[str]:
+        """What follows the command's name in the line of its usage: ``JOB…`` where several may be named."""
+        pieces: list[str] = super().collect_usage_pieces(ctx)  # type: ignore[misc]
+        return [re.sub(r"[\[{](\w+…)[\]}]\.\.\.", r"\1", piece) for piece in pieces]
 
 
 class Command(_Plain, TyperCommand):

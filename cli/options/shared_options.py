@@ -12,7 +12,7 @@ JobArgument = Annotated[
 JobsArgument = Annotated[
     list[str],
     typer.Argument(
-        metavar="JOB", help="Job files; - alone reads one from standard input.", show_default=False
+        metavar="JOB…", help="Job files; - alone reads one from standard input.", show_default=False
     ),
 ]
 WorkersOption = Annotated[

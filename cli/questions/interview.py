@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+import re
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from typing import TypeVar
 
 from evencourse.cli.reports.table import clean, screen, wrapped
-from evencourse.layout.model.errors import JobError
+from evencourse.layout.model.errors import Fault, JobError
 
 #: Words that are no answer: one question back; what can be answered; and nothing, where nothing will do.
 BACK, HELP, NOTHING = "back", "?", "none"
+#: Back to a question that is told by a word of it, or so many questions back.
+_FAR_BACK = re.compile(rf"{BACK} +(\S.*)", re.IGNORECASE)
 
 Result = TypeVar("Result")
 
@@ -24,7 +28,7 @@ class AskedQuestion:
         text: what is asked, short.
         read: makes a value of the answer; a ``JobError`` with one fault says what would have been understood.
         default: what Enter takes; None where an answer is needed, ``none`` where nothing will do.
-        help: what ``?`` shows.
+        help: what ``?`` shows; every question has some.
         free: any text is an answer, so only ``back`` written just so goes back.
         doubt: what speaks against an answer that can be read, "" for nothing. Such an answer is asked back
             once, and stands when it is given again.
@@ -32,8 +36,8 @@ class AskedQuestion:
 
     text: str
     read: Callable[[str], str]
-    default: str | None = None
-    help: str = ""
+    default: str | None
+    help: str
     free: bool = False
     doubt: Callable[[str], str] | None = None
 
@@ -47,11 +51,17 @@ class Interview:
 
     A script is a function that asks one question after another and may decide by the answers. It has no
     effect but its value, so that going back is going through it again with one answer less.
+
+    Args:
+        read_line: shows a prompt and gives what is typed; None for the terminal.
+        answers: questions and what was answered, to go on from.
     """
 
-    def __init__(self, read_line: Callable[[str], str] | None = None) -> None:
+    def __init__(
+        self, read_line: Callable[[str], str] | None = None, answers: Sequence[tuple[str, str]] = ()
+    ) -> None:
         self._read_line = read_line or _typed
-        self._answers: list[tuple[str, str]] = []
+        self._answers = list(answers)
         self._taken_back: dict[int, tuple[str, str]] = {}
         self._next = 0
 
@@ -64,6 +74,11 @@ class Interview:
     def answered(self) -> int:
         """How many answers are held."""
         return len(self._answers)
+
+    @property
+    def answers(self) -> tuple[tuple[str, str], ...]:
+        """Every question that is answered, and its answer as it was given."""
+        return tuple(self._answers)
 
     def run(self, script: Callable[[Interview], Result]) -> Result:
         """Go through a script to its end.
@@ -83,7 +98,8 @@ class Interview:
         here = self._next
         self._next += 1
         if here < len(self._answers) and self._answers[here][0] == question.text:
-            return self._value(question, self._answers[here][1])
+            with suppress(JobError):  # kept by another version of the program, it may be no answer any more
+                return self._value(question, self._answers[here][1])
         del self._answers[here:]
         before, given = self._taken_back.pop(here, ("", ""))
         default = given if before == question.text else question.default
@@ -92,8 +108,11 @@ class Interview:
             answer = self._read_line(_prompt(question, default)).strip()
             if answer == BACK or (answer.casefold() == BACK and not question.free):
                 self._back()
+            if not question.free and (far := _FAR_BACK.fullmatch(answer)):
+                self._far_back(far[1])
+                continue
             if answer == HELP:
-                self.say(question.help or "no more than the question says")
+                self.say(question.help)
                 continue
             if not answer:
                 if default is None:
@@ -136,6 +155,15 @@ class Interview:
             self.say("this is the first question")
         self.redo(max(0, len(self._answers) - 1))
 
+    def _far_back(self, words: str) -> None:
+        """Back so many questions, or to the last one that has these words in it."""
+        if words.isascii() and words.isdigit():
+            self.redo(max(0, len(self._answers) - int(words[:9])))
+        for place in reversed(range(len(self._answers))):
+            if words.casefold() in self._answers[place][0].casefold():
+                self.redo(place)
+        self.say(f'no question before this one has "{words}" in it')
+
     @staticmethod
     def _value(question: AskedQuestion, answer: str) -> str:
         if answer.casefold() == NOTHING and question.default == NOTHING:
@@ -154,3 +182,11 @@ def _typed(prompt: str) -> str:
     if not sys.stdin.isatty():
         print()
     return line
+
+
+def yes_or_no(answer: str) -> str:
+    """Reads yes or no, and their beginnings."""
+    for word in ("yes", "no"):
+        if word.startswith(answer.casefold()):
+            return word
+    raise JobError([Fault("answer", f'"{answer}"', "yes or no")])

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from functools import partial
 
-from evencourse.cli.questions.interview import NOTHING, AskedQuestion, Interview
+from evencourse.cli.questions.interview import NOTHING, AskedQuestion, Interview, yes_or_no
 from evencourse.layout.jobfile.job_draft import (
     CORNERS,
     KINDS,
@@ -16,6 +16,7 @@ from evencourse.layout.jobfile.job_draft import (
     JobDraft,
     Value,
     draft_faults,
+    key_words,
     read_answer,
 )
 from evencourse.layout.model.errors import Fault, JobError
@@ -27,8 +28,8 @@ from evencourse.layout.trade.rules import rules
 
 INTRO = (
     "Lengths as on the tape: 36-1/2, 14' 3-1/2, 4356 mm. Heights from the datum: up is plus, down is minus. "
-    "Enter takes what stands in [ ], back goes back one question, ? says more, Ctrl-C stops and keeps what "
-    "was answered."
+    "Enter takes what stands in [ ], back goes back one question, back 3 three, back width to the one about "
+    "width; ? says more, Ctrl-C stops and keeps what was answered."
 )
 #: Names offered for the faces, as one meets them.
 NAMES = ("Front", "Right side", "Rear", "Left side")
@@ -49,6 +50,8 @@ class JobQuestions:
         self.draft = JobDraft()
         #: The siding of faces that have one, by the face's place.
         self._alone: dict[int, str] = {}
+        #: Names of the faces that the job has already.
+        self._named: list[Mapping[str, Value]] = []
 
     def __call__(self, interview: Interview) -> JobDraft:
         """Ask everything; the finished draft is a job without a fault."""
@@ -79,7 +82,8 @@ class JobQuestions:
         read = partial(read_answer, table, name, units=self._units)
         height, place = over or (None, "")
         odd = partial(doubt, table, name, units=self._units, over=height, place=place)
-        return self._ask.ask(AskedQuestion(text, read, default, help, free, None if free else odd))
+        more = help or key_words(table, name)
+        return self._ask.ask(AskedQuestion(text, read, default, more, free, None if free else odd))
 
     def _put(
         self,
@@ -98,7 +102,7 @@ class JobQuestions:
             values[name] = value
         return value
 
-    def _yes(self, text: str, default: str, help: str = "") -> bool:
+    def _yes(self, text: str, default: str, help: str) -> bool:
         return self._ask.ask(AskedQuestion(text, yes_or_no, default, help)) == "yes"
 
     def _job(self) -> None:
@@ -122,7 +126,7 @@ class JobQuestions:
             self._put(self.draft.trim, "trim", name, f"Width of trim {text}", "0")
 
         more = "joints of boards fall on studs; none: not known"
-        if self._put(self.draft.framing, "framing", "spacing", "Studs, centre to centre", NOTHING, more):
+        if self._put(self.draft.framing, "framing", "spacing", "Studs, center to center", NOTHING, more):
             self._put(self.draft.framing, "framing", "offset", "First stud, from the left corner", "0")
 
     def _starter(self) -> None:
@@ -161,7 +165,7 @@ class JobQuestions:
 
     def _face(self) -> bool:
         """One face; False after the last one."""
-        number = len(self.draft.faces) + 1
+        number = len(self._named) + len(self.draft.faces) + 1
         start = self._ask.place
         corner = "at the front" if number == 1 else "round its right corner"
         self._ask.note("")
@@ -169,7 +173,9 @@ class JobQuestions:
         face = FaceDraft()
         self.draft.faces.append(face)
         name = NAMES[number - 1] if number <= len(NAMES) else f"Face {number}"
-        self._put(face.values, "elevation", "name", "Name of the face", name, free=True)
+        beside = [*self._named, *(other.values for other in self.draft.faces[:-1])]
+        more = "what the crew calls this side of the building; sheets and lists call it so"
+        face.values["name"] = self._own("elevation", "name", "Name of the face", beside, name, more)
         more = "no: one width, a level or sloping base and eave, and perhaps a gable"
         steps = self._yes("Steps in it, or a roof against it", "no", more)
         if steps:
@@ -193,7 +199,8 @@ class JobQuestions:
         self._check(start)
         while self._fixture(face):
             pass
-        return self._yes("Another face", "yes" if number < 4 else "no")
+        more = "yes: the next side of the building, round the corner; no: that was the last one"
+        return self._yes("Another face", "yes" if number < 4 and not self._named else "no", more)
 
     def _plain(self, face: FaceDraft) -> None:
         values = face.values
@@ -207,11 +214,12 @@ class JobQuestions:
             right = self._key("elevation", name, f"{text}, height at the right", left, over=over["right"])
             values[name] = left if left == right else (left, right)
             over = {"left": (left, "the base"), "right": (right, "the base")}
-        if not self._yes("A gable on it", "no"):
+        if not self._yes("A gable on it", "no", "yes: the wall goes up to a peak above its eaves"):
             return
         text = "Its pitch as 6/12, or the height of its peak"
         odd = partial(self._odd_rise, eave=left)
-        rise = self._ask.ask(AskedQuestion(text, self._pitch_or_peak, doubt=odd))
+        more = "6/12 rises 6 in for every 12 in along; a height is measured from the datum"
+        rise = self._ask.ask(AskedQuestion(text, self._pitch_or_peak, None, more, doubt=odd))
         face.gable["pitch" if _PITCH.fullmatch(rise) else "peak"] = rise
         if "peak" in face.gable:
             more = "none: where both slopes have one pitch, the middle over level eaves"
@@ -242,7 +250,9 @@ class JobQuestions:
             number = len(corners) + 1
             default = NOTHING if number > 3 else None
             text = f"Corner {number}" + (", none after the last" if default else "")
-            corner = self._ask.ask(AskedQuestion(text, self._corner, default, "x, height"))
+            corner = self._ask.ask(
+                AskedQuestion(text, self._corner, default, "x, a comma, height: 17' 6, -8")
+            )
             if not corner:
                 break
             x, _, height = corner.partition(",")
@@ -269,7 +279,8 @@ class JobQuestions:
         """The siding of a face, or several, one above another."""
         first = self.draft.claddings[0]
         profile = self._siding("Siding on this face, from the base up", first)
-        while self._yes(f"Another siding above the {profile}", "no"):
+        more = "yes: it ends at a height, and another siding goes on above it"
+        while self._yes(f"Another siding above the {profile}", "no", more):
             zone: dict[str, Value] = {"cladding": profile}
             face.zones.append(zone)
             self._put(zone, "zone", "top", f"Height where the {profile} ends")
@@ -288,7 +299,8 @@ class JobQuestions:
         start = self._ask.place
         if not face.openings:
             self._ask.note("Openings, from left to right.")
-        mark = self._mark("opening", "Opening: its mark, as A; none when there are no more", face.openings)
+        text = "Opening: its mark, as A; none when there are no more"
+        mark = self._own("opening", "mark", text, face.openings)
         if not mark:
             return False
         opening: dict[str, Value] = {"mark": mark}
@@ -319,9 +331,8 @@ class JobQuestions:
         start = self._ask.place
         if not face.fixtures:
             self._ask.note("Spigots, lights, meters, vents: what siding is cut round.")
-        mark = self._mark(
-            "fixture", "On the wall: its mark, as S1; none when there is no more", face.fixtures
-        )
+        text = "On the wall: its mark, as S1; none when there is no more"
+        mark = self._own("fixture", "mark", text, face.fixtures)
         if not mark:
             return False
         fixture: dict[str, Value] = {"mark": mark}
@@ -330,28 +341,40 @@ class JobQuestions:
         self._put(fixture, "fixture", "bottom", f"{mark}: height of its bottom", help=_HEIGHT)
         self._put(fixture, "fixture", "width", f"{mark}: width")
         self._put(fixture, "fixture", "height", f"{mark}: height")
-        if not self._yes(f"{mark}: on a mounting block", "yes"):
+        more = "yes: siding is cut round its block; no: a seam falls on it, or it is cut into a piece"
+        if not self._yes(f"{mark}: on a mounting block", "yes", more):
             fixture["block"] = "false"
         self._check(start)
         return True
 
-    def _mark(self, table: str, text: str, beside: Sequence[Mapping[str, Value]]) -> str:
-        """Ask for a mark; one that stands on the face already is told at once."""
+    def _own(
+        self,
+        table: str,
+        name: str,
+        text: str,
+        beside: Sequence[Mapping[str, Value]],
+        default: str = NOTHING,
+        more: str = "a letter or a number of its own on this face: sheets and lists call it so",
+    ) -> str:
+        """Ask for a mark or a name; one that stands there already is told at once."""
 
         def read(answer: str) -> str:
-            mark = read_answer(table, "mark", answer, self._units)
-            if any(thing["mark"] == mark for thing in beside):
-                raise JobError([Fault("mark", f'a second "{mark}"', "a mark of its own on this face")])
-            return mark
+            given = read_answer(table, name, answer, self._units)
+            if any(thing[name] == given for thing in beside):
+                raise JobError([Fault(name, f'a second "{given}"', f"a {name} of its own")])
+            return given
 
-        more = "a letter or a number of its own on this face: sheets and lists call it so"
-        return self._ask.ask(AskedQuestion(text, read, NOTHING, more, free=True))
+        return self._ask.ask(AskedQuestion(text, read, default, more, free=True))
+
+    def _faults(self) -> tuple[Fault, ...]:
+        """What cannot be in what is known so far."""
+        return draft_faults(self.draft)
 
     def _check(self, start: int) -> None:
         """Look at what belongs together; what cannot be is told, and asked again from a place on."""
         if self._ask.place < self._ask.answered:
             return  # looked at when it was answered
-        faults = draft_faults(self.draft)
+        faults = self._faults()
         for fault in faults:
             self._ask.say(f"{fault.place}: found {fault.found}; wanted {fault.wanted}")
         if faults:
@@ -369,11 +392,3 @@ def _base(face: FaceDraft) -> dict[str, tuple[str, str] | None]:
         return {"left": None, "right": None}
     left, right = (base, base) if isinstance(base, str) else base
     return {"left": (str(left), "the base"), "right": (str(right), "the base")}
-
-
-def yes_or_no(answer: str) -> str:
-    """Reads yes or no, and their beginnings."""
-    for word in ("yes", "no"):
-        if word.startswith(answer.casefold()):
-            return word
-    raise JobError([Fault("answer", f'"{answer}"', "yes or no")])

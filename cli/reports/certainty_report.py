@@ -8,7 +8,7 @@ from evencourse.cli.reports.table import Cell, Column, Screen, Style, clean, sty
 from evencourse.layout.courses.certainty import Certainty, SureEdge, Worst
 from evencourse.layout.model.course_plan import Plan, Result
 from evencourse.layout.model.lengths import show_length
-from evencourse.render.words.plan_words import counted, kind_words, level_words, show
+from evencourse.render.words.plan_words import counted, datum_words, kind_words, show
 
 _COUNTED: dict[Result, tuple[str, str]] = {
     "flush": ("flush", "flush"),
@@ -41,7 +41,8 @@ def certainty_lines(sure: Certainty, plan: Plan, on: Screen) -> Iterator[str]:
     planned = [edge for edge in counting if edge.result == "flush" and edge.edge != "base"]
     if planned and not any(edge.sure for edge in planned) and 2 * sure.error > plan.job.limits.tolerance:
         together, flush = _fine(2 * sure.error, plan), _fine(plan.job.limits.tolerance, plan)
-        words = f"Flush is within {flush}, the two together may be {together}: no edge is sure to stay flush."
+        words = f"Flush is within {flush}, and both errors together may be {together}: "
+        words += "no edge is sure to stay flush."
         yield from wrapped(words, on.width)
     if open_:
         yield ""
@@ -76,7 +77,7 @@ def _choice_words(sure: Certainty, plan: Plan, name: str) -> str:
         return f"Holds up best, {name}: the starter that is best as planned"
     lines, other = sure.passed_over[name]
     return (
-        f"Passed over, {name}: a starter {level_words(plan.job, lines.starter)}, best as planned with "
+        f"Passed over, {name}: a starter {datum_words(plan.job, lines.starter)}, best as planned with "
         f"{counted(lines.score.flush, 'flush edge')}; whatever the error {_worst_words(other)}. "
         f"What decided: {decided_words(sure.worst[name], other)}"
     )
@@ -107,7 +108,7 @@ def _told(edge: SureEdge) -> bool:
 
 def _row(edge: SureEdge, plan: Plan) -> list[str | Cell]:
     style: Style = "bad" if _bad(edge) else "plain"
-    subject = kind_words(edge.edge, edge.opening)
+    subject = kind_words(edge.edge, edge.opening, edge.roof)
     must = ", must" if edge.importance == "must" else ""
     words = {"flush": "whole", "notch": "rip"} if edge.edge == "base" else {}
     passed = "hung over" if edge.edge == "base" else "below the first course"

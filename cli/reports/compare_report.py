@@ -10,7 +10,7 @@ from evencourse.layout.order.siding_quantities import Siding, in_squares
 from evencourse.layout.results.comparison import Candidate, StarterScores
 from evencourse.layout.solver.score import strict_order
 from evencourse.render.sheets.strip_chart import siding_words, spot_words
-from evencourse.render.words.given_up import price_words
+from evencourse.render.words.edges_not_met import price_words
 from evencourse.render.words.plan_words import show
 
 #: Longest row of signs [cells].
@@ -31,7 +31,7 @@ def compare_lines(job: Job, ranked: Sequence[Candidate], on: Screen) -> Iterator
     yield styled(clean(job.name or "Job without a name"), "strong", on)
     if len(ranked) > 1:
         yield from wrapped(
-            "Best first, by the plan's own order: see the last column for what decides.", on.width
+            "Best first, in the order of importance of the plan; the last column says what decides.", on.width
         )
     yield ""
     musts = any(one.score.missed_must for one in ranked)
@@ -41,8 +41,8 @@ def compare_lines(job: Job, ranked: Sequence[Candidate], on: Screen) -> Iterator
         Column("Flush", right=True),
         Column("Notch", right=True),
         Column("Sliver", right=True),
-        *([Column("Must missed", right=True)] if musts else []),
-        Column("Good spot", right=True),
+        *([Column("Must-meet missed", right=True)] if musts else []),
+        Column("Starter range", right=True),
         Column("Material", right=True),
         Column("Waste", right=True),
         Column("Against the first", wraps=True),
@@ -50,7 +50,9 @@ def compare_lines(job: Job, ranked: Sequence[Candidate], on: Screen) -> Iterator
     yield from table(columns, [_row(one, ranked[0], musts, on) for one in ranked], on)
     yield ""
     yield from wrapped(
-        "Material: pieces to buy before any spare. Waste: what of it does not show on the wall.", on.width
+        "Starter range: how far the starter can move with no edge lost. Material: what to buy, no extra "
+        "included. Waste: the share of it that does not show on the wall.",
+        on.width,
     )
     own = next((one for one in ranked if one.own and not one.starters), ranked[0])
     for strip in own.strips:
@@ -64,7 +66,7 @@ def _row(one: Candidate, best: Candidate, musts: bool, on: Screen) -> list[str |
     strips = () if one.starters else one.strips
     widths = [strip.width for strip in strips if strip.width is not None]
     siding = siding_words(one) + (", the job's own" if one.own else "")
-    asked = ", asked for" if one.starters else ""
+    asked = ", as asked" if one.starters else ""
     cells: list[str | Cell] = [
         Cell(siding, "strong" if one is best else "plain"),
         "; ".join(show(job, found.lines.starter) for found in sets) + asked,

@@ -18,18 +18,20 @@ from evencourse.layout.pieces.piece import Piece
 from evencourse.render.words.piece_words import (
     TURN_WORDS,
     joint_words,
+    kerf_words,
     marks_words,
     open_words,
     rest_words,
     source_words,
+    stock_words,
     trim_words,
 )
-from evencourse.render.words.plan_words import show
+from evencourse.render.words.plan_words import counted, show
 from evencourse.render.words.result import Result
 
 
 def cuts_lines(result: Result, on: Screen, saw: bool = False) -> Iterator[str]:
-    """Faces in the order of hanging, piece by piece, then trim; for the saw alike pieces and whole lengths.
+    """Faces in order of installation, piece by piece, then trim; for the saw identical pieces and stock.
 
     Args:
         result: the finished result of a job.
@@ -42,11 +44,10 @@ def cuts_lines(result: Result, on: Screen, saw: bool = False) -> Iterator[str]:
     job, found, said = result.plan.job, result.material.cuts, result.instructions
     yield styled(clean(job.name or "Job without a name"), "strong", on)
     words = (
-        "Marks: face, course, number from the left. Lengths from long point to long point, gaps taken off, "
-        "laps added; notches from the left end and from the bottom. Under a flush sill, eave or band board "
-        "the lap or nail hem comes off, too. "
+        "A mark is face, course, number from the left. Lengths run from long point to long point, with gaps "
+        "taken off and laps added; notches are measured from the left end and from the bottom. "
     )
-    words += "Pieces that are alike are one line." if saw else TURN_WORDS
+    words += "Identical pieces share a line." if saw else TURN_WORDS
     yield from wrapped(words, on.width)
     hung = {line.piece.cladding for face in found.faces for line in face.lines}
     for name, cladding in job.claddings.items():
@@ -68,13 +69,11 @@ def cuts_lines(result: Result, on: Screen, saw: bool = False) -> Iterator[str]:
 def _turn(name: str, turn: Sequence[Piece], result: Result, on: Screen) -> Iterator[str]:
     """A face piece by piece: from what, how long, its cuts, what is kept of the rest."""
     job, said = result.plan.job, result.instructions.pieces
-    yield styled(clean(f"{name}: {len(turn)} piece{_s(len(turn))}, in the order of hanging"), "strong", on)
+    yield styled(clean(f"{name}: {counted(len(turn), 'piece')}, in order of installation"), "strong", on)
     several = len(job.claddings) > 1
-    columns = [Column("piece"), Column("from"), Column("length", right=True), Column("cut", wraps=True)]
-    columns += [Column("siding")] * several + [
-        Column("to the heap", right=True),
-        Column("thrown", right=True),
-    ]
+    columns = [Column("piece"), Column("from"), Column("length", right=True)]
+    columns += [Column("other cuts", wraps=True), *[Column("siding")] * several]
+    columns += [Column("keep", right=True), Column("scrap", right=True)]
     rows: list[list[str | Cell]] = [
         [
             piece.id,
@@ -93,27 +92,19 @@ def _turn(name: str, turn: Sequence[Piece], result: Result, on: Screen) -> Itera
 def _face(face: FaceCuts, result: Result, on: Screen) -> Iterator[str]:
     job, said = result.plan.job, result.instructions.pieces
     count = sum(line.count for line in face.lines)
-    title = f"{face.face}: {count} piece{_s(count)}, {len(face.lines)} different, in the order of hanging"
+    title = f"{face.face}: {counted(count, 'piece')}, {len(face.lines)} different, in order of installation"
     yield styled(clean(title), "strong", on)
     several = len(job.claddings) > 1
-    columns = [Column("", right=True), Column("length", right=True), Column("cut", wraps=True)]
+    columns = [Column("", right=True), Column("length", right=True), Column("other cuts", wraps=True)]
     columns += [Column("siding")] * several + [Column("marks", wraps=True)]
     yield from table(columns, [_line(line, said[line.piece.id], job, several) for line in face.lines], on)
 
 
 def _cautions(name: str, result: Result, on: Screen) -> Iterator[str]:
-    for part in result.material.pieces.faces:
-        if part.face != name:
-            continue
-        cautions = [*(f"{gave.why}" for gave in part.gave_way), *part.cautions]
-        for caution in dict.fromkeys(cautions):
-            first, *rest = wrapped(clean(caution), None if on.width is None else on.width - 2)
-            yield f"! {first}"
-            yield from (f"  {line}" for line in rest)
-
-
-def _s(count: int) -> str:
-    return "" if count == 1 else "s"
+    for caution in result.instructions.piece_cautions[name]:
+        first, *rest = wrapped(clean(caution), None if on.width is None else on.width - 2)
+        yield f"! {first}"
+        yield from (f"  {line}" for line in rest)
 
 
 def _line(line: CutLine, cut: str, job: Job, several: bool) -> list[str | Cell]:
@@ -126,16 +117,16 @@ def _line(line: CutLine, cut: str, job: Job, several: bool) -> list[str | Cell]:
 
 
 def _stock(stock: StockCuts, result: Result, on: Screen) -> Iterator[str]:
-    """Bars that are hung as they come in one line; the others each with its cuts."""
+    """Stock lengths that are installed uncut in one line; the others each with its cuts."""
     job = result.plan.job
     label = job.claddings[stock.cladding].label
-    title = f"For the saw: {label}, {len(stock.bars)} of {show(job, stock.stock)}"
-    title += f"; the saw takes {show(job, stock.kerf)} a cut" if stock.kerf > 0 else ""
+    title = f"Saw list: {label}, {stock_words(len(stock.bars), stock.stock, job)}"
+    title += f"; {kerf_words(stock.kerf, job)}" if stock.kerf > 0 else ""
     yield styled(clean(title), "strong", on)
     whole = [bar for bar in stock.bars if _is_whole(bar, stock, result)]
     if whole:
         marks = marks_words([bar.cuts[0].id for bar in whole])
-        yield from wrapped(clean(f"Hung whole, {len(whole)}: {marks}"), on.width)
+        yield from wrapped(clean(f"Full lengths, uncut: {len(whole)} ({marks})"), on.width)
     rows = [
         [
             str(bar.number),
@@ -145,19 +136,19 @@ def _stock(stock: StockCuts, result: Result, on: Screen) -> Iterator[str]:
         for bar in stock.bars
         if bar not in whole
     ]
-    columns = [Column("bar", right=True), Column("cut", wraps=True), Column("left over", right=True)]
+    columns = [Column("no.", right=True), Column("cut to", wraps=True), Column("left over", right=True)]
     yield from table(columns, rows, on)
 
 
 def _is_whole(bar: Bar, stock: StockCuts, result: Result) -> bool:
-    """Whether a bar is hung as it comes, to the tape's mark: one square piece as long as the stock."""
+    """Whether a stock length is installed uncut, to the tape's mark: one square piece of its length."""
     (first, *more) = bar.cuts
     square = result.instructions.pieces[first.id] == "square"
     return not more and square and abs(first.length - stock.stock) < result.plan.job.round / 2
 
 
 def _trim(trim: TrimCuts, cuts: Sequence[str], job: Job, on: Screen) -> Iterator[str]:
-    title = f"{trim_words(trim.kind, trim.size, job)}: {len(trim.bars)} of {show(job, trim.stock)}"
+    title = f"{trim_words(trim.kind, trim.size, job)}: {stock_words(len(trim.bars), trim.stock, job)}"
     yield styled(clean(title[0].upper() + title[1:]), "strong", on)
     if joint := joint_words(trim, job):
         yield joint
@@ -169,5 +160,5 @@ def _trim(trim: TrimCuts, cuts: Sequence[str], job: Job, on: Screen) -> Iterator
         ]
         for bar, cut in zip(trim.bars, cuts, strict=True)
     ]
-    columns = [Column("bar", right=True), Column("cut", wraps=True), Column("left over", right=True)]
+    columns = [Column("no.", right=True), Column("cut to", wraps=True), Column("left over", right=True)]
     yield from table(columns, rows, on)

@@ -13,19 +13,20 @@ from evencourse.render.words.plan_words import course_name, show
 from evencourse.render.words.result import Result
 
 COLUMNS = (
-    "face", "hang", "mark", "material", "course", "length", "length {}", "short {}", "cut", "left end",
-    "right end", "notches", "rip", "bar", "cut of bar", "stock {}", "alike", "from", "heap {}", "thrown {}",
+    "face", "order", "mark", "material", "course", "length", "length {}", "short {}", "other cuts",
+    "left end", "right end", "notches", "rip", "stock no.", "cut no.", "stock {}", "same as", "from",
+    "keep {}", "scrap {}",
 )  # fmt: skip
 
 
 def cuts_table(result: Result) -> SheetTable:
-    """Every piece of siding in the order of hanging, then every piece of trim by its bar.
+    """Every piece of siding in order of installation, then every piece of trim by its stock length.
 
     Args:
         result: the finished result of a job.
 
     Returns:
-        A table; ``alike`` is the mark of the first piece that is cut alike.
+        A table; ``same as`` is the mark of the first identical piece.
     """
     plan = result.plan
     columns = tuple(name.format(plan.job.units) for name in COLUMNS)

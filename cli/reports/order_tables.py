@@ -42,8 +42,8 @@ def order_table(result: Result) -> SheetTable:
     """The order line by line, its cost last where prices are given."""
     found, job = result.material.order, result.plan.job
     columns = (
-        "item", "what", "quantity", "unit", "count", "spare", "per unit", "rounding", "stock length",
-        f"stock length {job.units}", f"size {job.units}", "no plan needs fewer than", "price", "cost",
+        "item", "what", "quantity", "unit", "count", "extra", "per unit", "basis", "stock length",
+        f"stock length {job.units}", f"size {job.units}", "minimum possible", "price", "cost",
     )  # fmt: skip
     rows: list[tuple[Value, ...]] = [
         (
@@ -87,8 +87,8 @@ def _parts(area: FaceArea) -> tuple[float, float, float, float]:
 def _siding(found: TakeOff, bounds: Mapping[str, int], job: Job) -> SheetTable:
     unit = "squares" if job.units == "in" else "m²"
     columns = (
-        "cladding", "what", f"net, {unit}", "pieces", "stock lengths", "these pieces need at least",
-        "no plan needs fewer than", "by rule of thumb", "waste", "least waste",
+        "cladding", "what", f"net, {unit}", "pieces", "stock lengths", "minimum for these cuts",
+        "minimum possible", "area + 10 %", "waste", "minimum waste",
     )  # fmt: skip
     rows: list[tuple[Value, ...]] = []
     for one in found.siding:
@@ -126,7 +126,7 @@ def _courses(found: TakeOff, plan: Plan) -> SheetTable:
 
 
 def _trim(found: TakeOff, job: Job) -> SheetTable:
-    columns = ("trim", "where", "length", f"length {job.units}", "pieces", "lengths they come from")
+    columns = ("trim", "where", "length", f"length {job.units}", "pieces", "stock no.")
     return SheetTable("Trim", columns, tuple(_trim_rows(found, job)))
 
 

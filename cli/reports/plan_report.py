@@ -32,6 +32,7 @@ from evencourse.render.words.plan_words import (
     course_name,
     edge_subject,
     level_words,
+    measured,
     pitch_words,
     score_terms,
     score_words,
@@ -71,18 +72,20 @@ def _course_set(course_set: CourseSet, plan: Plan, on: Screen) -> Iterator[str]:
     job, lines = plan.job, course_set.lines
     yield styled(clean(f"Course set {course_set.name}: {course_set.cladding.label}"), "strong", on)
     marks = tape_marks(*course_set.limits, job.round)
-    low, high = show(job, marks[0]), show(job, marks[-1])
+    low, high = show(job, marks[0]), measured(job, marks[-1])
     facts: list[list[str | Cell]] = [
         ["starter line", Cell(_level(lines.starter, job), "good")],
-        ["chalk line", Cell(_level(course_set.chalk_line, job), "good")],
-        ["starter may lie", f"from {low} to {high}" if low != high else f"at {low} alone"],
+        ["chalk line", "none: every first course is ripped"],
+        ["starter limits", f"{low} to {high}" if len(marks) > 1 else f"fixed at {high}"],
         ["courses", bands_words(job, lines)],
         ["edges", score_words(lines.score)],
     ]
+    if course_set.chalk_line is not None:
+        facts[1][1] = Cell(_level(course_set.chalk_line, job), "good")
     if course_set.carried is not None:
         facts[2:3] = [
-            ["on the wall", hangs_words(course_set, plan)],
-            ["above it", "; ".join(carried_words(course_set, plan)) or "nothing"],
+            ["installed", hangs_words(course_set, plan)],
+            ["above that", "; ".join(carried_words(course_set, plan)) or "nothing"],
         ]
     if not course_set.cladding.starter_drop:
         del facts[1]
@@ -159,7 +162,7 @@ def _score_table(
 
 
 def _face(face: ElevationPlan, said: FaceInstructions, job: Job, on: Screen) -> Iterator[str]:
-    yield styled(clean(f"{face.elevation.name}: {_area(face.area, job.units)} clad"), "strong", on)
+    yield styled(clean(f"{face.elevation.name}: {_area(face.area, job.units)} net"), "strong", on)
     for words in (*said.hung, *said.levelled):
         yield from wrapped(clean(f"{words[:1].upper()}{words[1:]}"), on.width)
     edges: list[list[str | Cell]] = [
@@ -201,9 +204,9 @@ def _face(face: ElevationPlan, said: FaceInstructions, job: Job, on: Screen) -> 
             Column("Cut", wraps=True),
         ]
         yield from table(columns, rakes, on)
-    if face.cautions:
+    if said.cautions:
         yield ""
-    for caution in face.cautions:
+    for caution in said.cautions:
         first, *rest = wrapped(clean(caution), None if on.width is None else on.width - 2)
         yield f"! {first}"
         yield from (f"  {line}" for line in rest)

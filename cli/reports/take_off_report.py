@@ -9,15 +9,17 @@ from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job
 from evencourse.layout.order.job_order import TakeOff
 from evencourse.layout.order.siding_quantities import FaceArea, ShingleCourse, Siding, in_squares
-from evencourse.render.words.piece_words import figure_words, heap_words, quantity_words, rounding_words
-from evencourse.render.words.plan_words import course_name, show
-from evencourse.render.words.result import Result
-
-#: What no order of this program holds.
-NOT_COUNTED = (
-    "Counted from the job file alone: soffit, flashing at roofs, weather barrier, caulk are not in it. "
-    "The maker's instructions and the local code govern."
+from evencourse.render.words.piece_words import (
+    INSTALLED,
+    NOT_INCLUDED,
+    cutoffs_words,
+    extra_words,
+    quantity_words,
+    rounding_words,
+    stock_words,
 )
+from evencourse.render.words.plan_words import counted, course_name, show
+from evencourse.render.words.result import Result
 
 
 def takeoff_lines(result: Result, on: Screen) -> Iterator[str]:
@@ -36,13 +38,13 @@ def takeoff_lines(result: Result, on: Screen) -> Iterator[str]:
     yield from _areas(found.areas, job, on)
     yield from _siding(found, result.material.bounds, job, on)
     if result.material.heap.lengths:
-        yield from wrapped(heap_words(result.material.heap), on.width)
+        yield from wrapped(cutoffs_words(result.material.heap), on.width)
     yield from _courses(found, plan, on)
     yield ""
     yield from order_lines(result, on)
     yield ""
     yield from order_notes(result, on)
-    yield from wrapped(NOT_COUNTED, on.width)
+    yield from wrapped(NOT_INCLUDED, on.width)
 
 
 def _areas(areas: Sequence[FaceArea], job: Job, on: Screen) -> list[str]:
@@ -74,7 +76,7 @@ def _siding(found: TakeOff, bounds: Mapping[str, int], job: Job, on: Screen) -> 
         [
             one.cladding.label,
             str(one.pieces),
-            f"{one.bars} of {show(job, one.cladding.length)}",
+            stock_words(one.bars, one.cladding.length, job),
             str(bounds[one.cladding.name]),
             str(one.bound),
             str(one.by_thumb),
@@ -88,19 +90,20 @@ def _siding(found: TakeOff, bounds: Mapping[str, int], job: Job, on: Screen) -> 
         Column("Siding", wraps=True),
         Column("pieces", right=True),
         Column("stock lengths", right=True),
-        Column("these pieces", right=True),
-        Column("any plan", right=True),
-        Column("by thumb", right=True),
+        Column("minimum for these cuts", right=True),
+        Column("minimum for any layout", right=True),
+        Column("area + 10 %", right=True),
         Column("saved", right=True),
         Column("waste", right=True),
-        Column("least", right=True),
+        Column("minimum waste", right=True),
     ]
     yield from table(columns, rows, on)
     words = (
-        "These pieces: stock lengths that no cutting of them can do without. Any plan: covered lengths "
-        "and the laps that cannot be avoided, over the stock length. By thumb: net area and 10 %, over "
-        "what one length covers at the mean exposure. Waste: the share of what is bought that does not "
-        "show, and with the fewest of any plan."
+        "Minimum for these cuts: these pieces cannot be cut from fewer stock lengths. Minimum for any "
+        "layout: all courses end to end with the laps that cannot be avoided, divided by the stock length. "
+        "Area + 10 %: net area plus 10 %, divided by what one length covers at the average exposure. Waste: "
+        "the share of the siding bought that does not show on the wall; minimum waste: the same for the "
+        "minimum for any layout."
     )
     yield from wrapped(words, on.width)
 
@@ -111,7 +114,7 @@ def _saved(one: Siding) -> str:
 
 
 def _courses(found: TakeOff, plan: Plan, on: Screen) -> Iterator[str]:
-    """Courses of shingles, neighbours that are alike in one line."""
+    """Courses of shingles, neighbors that are alike in one line."""
     for one in found.siding:
         if not one.courses:
             continue
@@ -123,7 +126,7 @@ def _courses(found: TakeOff, plan: Plan, on: Screen) -> Iterator[str]:
 
 
 def _alike(courses: Sequence[ShingleCourse], plan: Plan) -> Iterator[tuple[str, tuple[str, str, str]]]:
-    """Neighbouring courses that read alike, with their exposure, width and layers."""
+    """Neighboring courses that read alike, with their exposure, width and layers."""
     runs: list[tuple[ShingleCourse, ShingleCourse, tuple[str, str, str]]] = []
     for course in courses:
         layers = "double" if course.doubled else ""
@@ -151,7 +154,7 @@ def order_lines(result: Result, on: Screen) -> Iterator[str]:
         if priced:
             row += [money(item.price), money(item.cost)]
         rows.append(row)
-    columns = [Column("Order", right=True), Column("what", wraps=True), Column("from", wraps=True)]
+    columns = [Column("Order", right=True), Column("what", wraps=True), Column("basis", wraps=True)]
     if priced:
         columns += [Column("price", right=True), Column("cost", right=True)]
         rows.append(["", "", "", "", Cell(f"{found.currency}{money(found.total)}", "strong")])
@@ -170,13 +173,13 @@ def order_notes(result: Result, on: Screen) -> Iterator[str]:
 
 
 def _notes(found: TakeOff, job: Job) -> Iterator[str]:
-    spare = f"{figure_words(100 * found.spare)} %" if found.spare else "no spare"
-    yield f"Quantities hold {spare}; each is rounded up once, at the end."
+    extra = extra_words(found.spare)
+    yield f"{extra[0].upper()}{extra[1:]}; each quantity is rounded up once, at the end."
     if found.total is not None:
         without = sum(item.price is None for item in found.items)
         if without:
-            yield f"{without} line{'' if without == 1 else 's'} without a price."
+            yield f"{counted(without, 'line has', 'lines have')} no price."
     for name in found.prices_unused:
-        yield clean(f'A price for "{name}" is given, but no line is named so.')
+        yield clean(f'A price for "{name}" is given, but no line has that name.')
     if job.as_built.courses:
-        yield "Courses that hang already, and the trim that they end against, are in the areas alone."
+        yield INSTALLED

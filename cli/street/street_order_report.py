@@ -9,9 +9,10 @@ from typing import TYPE_CHECKING
 from evencourse.cli.reports.order_tables import figure
 from evencourse.cli.reports.spreadsheet import SheetTable, Value
 from evencourse.cli.reports.table import Cell, Column, Screen, clean, styled, table, wrapped
-from evencourse.cli.reports.take_off_report import NOT_COUNTED, money
+from evencourse.cli.reports.take_off_report import money
 from evencourse.layout.order.street_order import JobOrder, StreetItem, StreetOrder
-from evencourse.render.words.piece_words import figure_words, quantity_words
+from evencourse.render.words.piece_words import NOT_INCLUDED, figure_words, quantity_words
+from evencourse.render.words.plan_words import counted
 
 if TYPE_CHECKING:
     from evencourse.cli.street.street_summary import Summary
@@ -80,7 +81,7 @@ def street_lines(order: StreetOrder, jobs: int, on: Screen) -> Iterator[str]:
     columns = [
         Column("Order", right=True),
         Column("what", wraps=True),
-        Column("from", wraps=True),
+        Column("basis", wraps=True),
         Column("job by job", right=True),
     ]
     if priced:
@@ -89,30 +90,30 @@ def street_lines(order: StreetOrder, jobs: int, on: Screen) -> Iterator[str]:
     yield from table(columns, rows, on)
     yield ""
     words = (
-        "Each job's spare is added to its counts, and the sum is rounded up once; job by job is what they "
-        "take when each orders for itself. Every job is cut from its own lengths."
+        "Each job's extra is added to its counts, and the sum is rounded up once. Job by job is what they "
+        "take when each orders on its own. Every job is cut from its own stock lengths."
     )
     yield from wrapped(words, on.width)
     for name in order.prices_differ:
-        yield from wrapped(clean(f"The jobs' prices for {name} differ: none is reckoned."), on.width)
+        yield from wrapped(clean(f"The jobs' prices for {name} differ; no cost is given."), on.width)
     if priced:
         without = sum(one.item.price is None for one in order.items)
         if without:
-            yield f"{without} line{'' if without == 1 else 's'} without a price."
-    yield from wrapped(NOT_COUNTED, on.width)
+            yield f"{counted(without, 'line has', 'lines have')} no price."
+    yield from wrapped(NOT_INCLUDED, on.width)
 
 
 def _reckoned(one: StreetItem) -> str:
-    """How a quantity came about: ``54 in 3 jobs, with spare 56.7, in cartons of 24: 2.36``."""
+    """The basis of a quantity: ``54 in 3 jobs, 56.7 with extra, 24 to a carton: 2.36``."""
     item = one.item
     unit = {"square": " squares", "m²": " m²", "lb": " nails", "kg": " nails"}.get(item.unit, "")
     words = f"{figure_words(item.count)}{unit} in {one.jobs} job{'' if one.jobs == 1 else 's'}"
     if one.wanted - item.count > 1e-9:
-        words += f", with spare {figure_words(one.wanted)}"
+        words += f", {figure_words(one.wanted)} with extra"
     if item.unit == "carton":
-        words += f", in cartons of {item.per:g}: {figure_words(one.wanted / item.per)}"
+        words += f", {item.per:g} to a carton: {figure_words(one.wanted / item.per)}"
     elif item.unit in ("lb", "kg"):
-        words += f", {item.per:.0f} in a {'pound' if item.unit == 'lb' else 'kilogram'}"
+        words += f", {item.per:.0f} to a {'pound' if item.unit == 'lb' else 'kilogram'}"
     elif item.unit in ("square", "m²"):
         words += f", in bundles of {figure_words(item.step)}"
     return words
@@ -139,8 +140,8 @@ def _broken(jobs: Sequence[str], found: Sequence[Done[Taken]]) -> Iterator[tuple
 
 def _sum(order: StreetOrder, jobs: Sequence[str], found: Sequence[Done[Taken]]) -> SheetTable:
     columns = (
-        "item", "what", "quantity", "unit", "count", "with spare", "per unit", "jobs", "job by job",
-        "no plan needs fewer than", "price", "cost",
+        "item", "what", "quantity", "unit", "count", "with extra", "per unit", "jobs", "job by job",
+        "minimum possible", "price", "cost",
     )  # fmt: skip
     rows: list[tuple[Value, ...]] = [
         (
@@ -163,7 +164,7 @@ def _sum(order: StreetOrder, jobs: Sequence[str], found: Sequence[Done[Taken]]) 
         blank: tuple[Value, ...] = (None,) * (len(columns) - 3)
         rows.append(("total", order.currency or None, *blank, figure(order.total, _MONEY)))
     rest: tuple[Value, ...] = (None,) * (len(columns) - 2)
-    rows += [("not in the sum", job, *rest) for job, _ in _broken(jobs, found)]
+    rows += [("not in the total", job, *rest) for job, _ in _broken(jobs, found)]
     return SheetTable("Order", columns, tuple(rows))
 
 
@@ -186,7 +187,10 @@ def _in_its_units(title: str, taken: Taken) -> str:
 
 
 def _jobs(jobs: Sequence[str], found: Sequence[Done[Taken]]) -> SheetTable:
-    columns = ("file", "job", "flush", "notch", "sliver", "must or limit missed", "bars", "waste", "faults")
+    columns = (
+        "file", "job", "flush", "notch", "sliver", "must-meet edges or limits missed", "stock lengths",
+        "waste", "faults",
+    )  # fmt: skip
     rows: list[tuple[Value, ...]] = []
     for job, one in zip(jobs, found, strict=True):
         if one.value is None:

@@ -82,7 +82,7 @@ def summary_lines(
     columns = [
         Column("Job", wraps=True),
         *([Column("sheets", right=True)] if sheets else []),
-        *(Column(title, right=True) for title in ("flush", "notch", "sliver", "bars", "waste")),
+        *(Column(title, right=True) for title in ("flush", "notch", "sliver", "stock lengths", "waste")),
         Column("", wraps=True),
     ]
     rows = [_row(name, one, sheets) for name, one in zip(names, found, strict=True)]
@@ -102,9 +102,10 @@ def _row(name: str, one: Done[Summary], sheets: bool) -> list[str | Cell]:
 
 
 def _trouble(one: Summary) -> str:
-    """What there is to look at before anything is hung."""
+    """What there is to look at before anything is installed."""
     slivers = f"{one.slivers} sliver{'' if one.slivers == 1 else 's'}" if one.slivers else ""
-    missed = f"{one.missed} must or limit missed" if one.missed else ""
+    names = "must-meet edge or limit" if one.missed == 1 else "must-meet edges or limits"
+    missed = f"{one.missed} {names} missed" if one.missed else ""
     return ", ".join(word for word in (slivers, missed) if word)
 
 

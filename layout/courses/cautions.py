@@ -1,32 +1,25 @@
-"""What can go wrong on a face, in words: clearances, roofs, heights, dust and heat of its material."""
+"""What can go wrong on a face: clearances, roofs, heights, dust and heat of its material."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from itertools import pairwise
+
+from evencourse.layout.model.caution import Caution
 from evencourse.layout.model.course_plan import CourseSet, ElevationPlan
-from evencourse.layout.model.job import Job
-from evencourse.layout.model.lengths import show_length
+from evencourse.layout.model.job import Elevation, Job
 from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.layout.trade.rules import rules
 from evencourse.layout.wall.ground import ground_along
+from evencourse.layout.wall.roofs import clearance
 from evencourse.layout.wall.sides import highest, hung_over, lowest, sides
 
-#: What holds on every job, in the project's own words.
-GENERAL = (
-    "Ladders and scaffolds: fall protection, clear of overhead lines.",
-    "Eyes and ears protected at the saw.",
-    "Old walls: lead paint and asbestos looked for first.",
-    "Flashing and weather barrier before siding.",
-    "A layout, no structural, wind or code check: local code, the maker's instructions and licensed "
-    "practice govern.",
-)
-_MATERIAL = {
-    "fiber cement": "Fiber cement: cutting raises silica dust; cut wet or with suction, wear a respirator.",
-    "vinyl": "Vinyl: heat warps it, keep grills and flues away; nail loose so that it can move.",
-}
+#: Materials that harm or are harmed, in the order in which they are told.
+_MATERIALS = ("fiber cement", "vinyl")
 
 
-def cautions(job: Job, face: ElevationPlan, course_sets: dict[str, CourseSet]) -> tuple[str, ...]:
-    """Cautions for one face, the particular ones first; the general ones are in ``GENERAL``.
+def cautions(job: Job, face: ElevationPlan, course_sets: dict[str, CourseSet]) -> tuple[Caution, ...]:
+    """Cautions for one face, the particular ones first.
 
     Args:
         job: for its units.
@@ -34,48 +27,50 @@ def cautions(job: Job, face: ElevationPlan, course_sets: dict[str, CourseSet]) -
         course_sets: by name.
     """
     elevation = face.elevation
-    found = []
-    first = course_sets[face.zones[0].course_set]
+    found = [*_base(job, face, course_sets), *_at_roofs(job, elevation), *_in_bands(elevation)]
+    height = highest(elevation) - min([lowest(elevation), *(y for _, y in elevation.grade or ())])
+    if height > rules().limits["fall_height"] * job.inch:
+        found.append(Caution("height", height))
+    materials = {course_sets[zone.course_set].cladding.material for zone in face.zones}
+    found += [Caution("material", material=material) for material in _MATERIALS if material in materials]
+    return tuple(dict.fromkeys(found))
+
+
+def _base(job: Job, face: ElevationPlan, course_sets: dict[str, CourseSet]) -> Iterator[Caution]:
+    """Ground too near under the lowest course, and sloping bases that siding ends on."""
+    elevation, first = face.elevation, course_sets[face.zones[0].course_set]
     cladding, starter = first.cladding, first.lines.starter
-
-    def show(length: float) -> str:
-        return show_length(length, job.units, job.round)
-
+    bases = [side for side in sides(elevation.outline) if side.base]
+    over = [side for side in bases if hung_over(side, starter, cladding, job.inch)]
     gaps = [
         (starter - height, x)
-        for side in sides(elevation.outline)
-        if side.base and hung_over(side, starter, cladding, job.inch)
+        for side in over
         for x, height in ground_along(elevation, side.left[0], side.right[0])
     ]
     if gaps and min(gaps)[0] < cladding.ground_clearance - ROUNDING:
-        gap, x = min(gaps)
-        wanted = show(cladding.ground_clearance)
-        found.append(
-            f"Ground: only {show(gap)} below the siding at {show(x)} from the left; {wanted} is wanted."
-        )
-    for side in sides(elevation.outline):
-        if side.base and not side.level and not hung_over(side, starter, cladding, job.inch):
-            if side.pitch > rules().limits["eave_pitch_max"]:
-                clear = show(cladding.roof_clearance)
-                found.append(f"Lower roof: hold the siding {clear} off it, over the step flashing.")
-            else:
-                found.append(
-                    "Base out of level: its rips end on it; over a foundation leave them "
-                    f"{show(cladding.cover)} longer, to cover its top."
-                )
+        yield Caution("ground", *min(gaps))
+    for side in bases:
+        if not side.level and side not in over:
+            roof = side.pitch > rules().limits["eave_pitch_max"]
+            yield Caution("lower roof" if roof else "base out of level")
+
+
+def _at_roofs(job: Job, elevation: Elevation) -> Iterator[Caution]:
+    """Roofs, decks and ledgers against the wall: their flashing, and what the siding keeps off them."""
+    for roof in elevation.roofs:
+        yield Caution("roof", clearance(job, elevation, roof), roof=roof.kind, mark=roof.mark)
+        if any(y0 != y1 for (_, y0), (_, y1) in pairwise(roof.line)):
+            yield Caution("sloped roof", roof=roof.kind, mark=roof.mark)
+
+
+def _in_bands(elevation: Elevation) -> Iterator[Caution]:
+    """Heads and sills that a band board covers."""
     for zone in elevation.zones:
         if zone.top is None or zone.trim <= 0:
             continue
+        board = zone.top, zone.top + zone.trim
         for opening in elevation.openings:
-            for kind, level in (("sill", opening.sill), ("head", opening.head)):
-                if zone.top < level < zone.top + zone.trim and not (kind == "sill" and opening.on_base):
-                    found.append(
-                        f"Opening {opening.mark}: its {kind} at {show(level)} lies in the band board from "
-                        f"{show(zone.top)} to {show(zone.top + zone.trim)}; no course meets it."
-                    )
-    height = highest(elevation) - min([lowest(elevation), *(y for _, y in elevation.grade or ())])
-    if height > rules().limits["fall_height"] * job.inch:
-        found.append(f"Height: work up to {show(height)} above the ground; fall protection.")
-    materials = {course_sets[zone.course_set].cladding.material for zone in face.zones}
-    found += [text for material, text in _MATERIAL.items() if material in materials]
-    return tuple(dict.fromkeys(found))
+            if board[0] < opening.sill < board[1] and not opening.on_base:
+                yield Caution("band board", mark=opening.mark, edge="sill", level=opening.sill, board=board)
+            if board[0] < opening.head < board[1]:
+                yield Caution("band board", mark=opening.mark, edge="head", level=opening.head, board=board)

@@ -30,8 +30,9 @@ import numpy as np
 from evencourse.layout.courses.carrying_on import as_found, met_lines
 from evencourse.layout.courses.course_sets import Question, groups, question
 from evencourse.layout.courses.edges import edge
-from evencourse.layout.model.course_plan import EdgeKind, Lines, Plan, Result
+from evencourse.layout.model.course_plan import Lines, Plan, Result
 from evencourse.layout.model.job import Importance, Job
+from evencourse.layout.model.missed_limit import EdgeKind
 from evencourse.layout.solver.score import NEAR, WEIGHT_QUANTUM, Rulebook, strict_order
 from evencourse.layout.solver.targets import BELOW, Target
 
@@ -60,6 +61,7 @@ class SureEdge:
         result: as planned; None when it is passed.
         results: every result that some error gives, in the order flush, notch, sliver.
         may_be_passed: some error puts it below the starter line, or lets the first course hang over it.
+        roof: mark of the roof, deck or ledger; None elsewhere.
     """
 
     face: str
@@ -73,6 +75,7 @@ class SureEdge:
     result: Result | None
     results: tuple[Result, ...]
     may_be_passed: bool
+    roof: str | None = None
 
     @property
     def sure(self) -> bool:
@@ -167,6 +170,7 @@ def certainty(plan: Plan, error: float, best: Plan | None = None) -> Certainty:
                     target.face, name, target.opening.mark if target.opening else None, target.kind,
                     target.height, target.left, target.right, target.importance,
                     found.result if found else None, results, "passed" in fates,
+                    target.roof.mark if target.roof else None,
                 )
             )  # fmt: skip
     order = {face.elevation.name: place for place, face in enumerate(plan.elevations)}

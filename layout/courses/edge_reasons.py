@@ -69,6 +69,7 @@ def unmet(
                         target.importance,
                         "base" not in (target.kind, wanted.kind)
                         and not fits(asked.book, target.height, height),
+                        target.roof.mark if target.roof else None,
                     )
                     for target in lost
                 ),

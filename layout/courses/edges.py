@@ -91,6 +91,7 @@ def edge(target: Target, lines: Lines, book: Rulebook, course_set: str) -> Edge 
         furring=furring,
         miss=miss,
         chord=_chord(target.opening, butts[index], butts[index + 1], target.kind) if target.opening else None,
+        roof=target.roof.mark if target.roof else None,
     )
 
 
@@ -142,7 +143,7 @@ def _chord(opening: Opening, low: float, high: float, kind: str) -> tuple[float,
     if opening.shape == "rectangle" or (kind == "sill" and opening.shape != "round"):
         return None
     level = low if kind == "head" else high
-    outline = opening.trimmed()
+    outline = opening.trimmed
     found = []
     for (x0, y0), (x1, y1) in zip(outline, (*outline[1:], outline[0]), strict=True):
         if (y0 <= level) != (y1 <= level):

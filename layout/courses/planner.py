@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import replace
 
 from evencourse.layout.courses.carrying_on import (
@@ -19,11 +19,11 @@ from evencourse.layout.courses.course_sets import Question, ZoneGroup, groups, q
 from evencourse.layout.courses.edge_reasons import unmet
 from evencourse.layout.courses.edges import base_course, begins, edge, score
 from evencourse.layout.courses.missed import carried_limits, missed_limits
+from evencourse.layout.courses.other_starter import other_starter
 from evencourse.layout.courses.rakes import rakes
-from evencourse.layout.model.as_built import FaceLine, Levelling
+from evencourse.layout.model.as_built import CarriedOn, FaceLine, Levelling
 from evencourse.layout.model.course_plan import (
     Base,
-    CarriedOn,
     CourseSet,
     Edge,
     ElevationPlan,
@@ -76,7 +76,24 @@ def plan(job: Job, starters: Mapping[str, float] | None = None) -> Plan:
             course_sets[name] = _solve(now, group, forced)
     faces = tuple(_face(now, elevation, gathered, course_sets) for elevation in now.elevations)
     turned = tuple(changes(first.elevations, faces)) if first else ()
-    return Plan(now, course_sets, faces, turned, job if job.as_built.openings else None)
+    return Plan(now, begun(course_sets, faces), faces, turned, job if job.as_built.openings else None)
+
+
+def begun(course_sets: Mapping[str, CourseSet], faces: Iterable[ElevationPlan]) -> dict[str, CourseSet]:
+    """Course sets that know whether a first course stands whole on their butt line 1.
+
+    Args:
+        course_sets: by name.
+        faces: with their bases.
+    """
+    there: dict[str, bool] = {}
+    for face in faces:
+        for base in face.bases:
+            whole = base.course == 1 and base.chalk_line is not None
+            there[base.course_set] = there.get(base.course_set, False) or whole
+        if not face.bases:  # a sloping base: the courses run past it
+            there[face.zones[0].course_set] = True
+    return {name: replace(one, begun=there.get(name, True)) for name, one in course_sets.items()}
 
 
 def course_set_names(job: Job) -> tuple[str, ...]:
@@ -93,7 +110,9 @@ def _solve(job: Job, group: ZoneGroup, forced: float | None) -> CourseSet:
     if forced is not None and asked.cladding.fixed:
         others = _others(best, asked.answers(), asked, 0.0)
     why = unmet(asked, best)
-    missed = missed_limits(job, asked.book, asked.allowed, asked.targets, best, outside, why)
+    missed = missed_limits(job, asked, best, outside, why)
+    instead = other_starter(job, group, asked, best) if forced is None else None
+    missed += (instead,) if instead is not None else ()
     limits = (asked.allowed.low, asked.allowed.high)
     return CourseSet(group.name, group.prefix, asked.cladding, limits, best, others, missed, unmet=why)
 
@@ -192,7 +211,7 @@ def met_face(
             own = own_lines(job, book, course_set.lines.butt_lines, name)[elevation.name]
             built += own.lines
             levelled += own.levelled
-            for target in targets(member, zone, bottom, top):
+            for target in targets(job, member, zone, bottom, top):
                 found = edge_there(target, course_set.lines, own.lines, elevation, book, name)
                 if target.kind == "base":
                     bases += base_course(target, found, course_set, book)
@@ -204,7 +223,7 @@ def met_face(
         elevation=elevation,
         zones=tuple(zones),
         edges=ordered,
-        rakes=tuple(rakes(elevation, tuple(zones), course_sets, job.inch)),
+        rakes=tuple(rakes(job, elevation, tuple(zones), course_sets)),
         area=0.0,
         cautions=(),
         bases=tuple(sorted(bases, key=lambda base: base.left)),

@@ -6,32 +6,34 @@ from collections.abc import Iterator
 from math import atan2, degrees
 
 from evencourse.layout.model.course_plan import CourseSet, Lines, Rake, ZonePlan
-from evencourse.layout.model.job import Elevation
+from evencourse.layout.model.job import Elevation, Job
 from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.layout.trade.rules import rules
+from evencourse.layout.wall.roofs import roof_sides
 from evencourse.layout.wall.sides import Side, hung_over, sides
 
 
 def rakes(
-    elevation: Elevation, zones: tuple[ZonePlan, ...], course_sets: dict[str, CourseSet], inch: float
+    job: Job, elevation: Elevation, zones: tuple[ZonePlan, ...], course_sets: dict[str, CourseSet]
 ) -> Iterator[Rake]:
-    """Every sloping edge that siding is cut along, in the order of the outline.
+    """Every sloping edge that siding is cut along, in the order of the outline, then those of its roofs.
 
     Args:
+        job: for its units, and for what siding keeps clear of roofs.
         elevation: the face.
         zones: its zones, with the course sets they share.
         course_sets: by name.
-        inch: job units in one inch.
 
     Rules: pitch p in 12 leans atan(p / 12) from level; the end cut leans the rest of a right angle from a
     square cut; over one exposure e the cut runs e * 12 / p (geometry). A base that siding simply hangs over
     is no rake, nor is an eave out of level, no steeper than ``limits.eave_pitch_max``.
     """
     lowest = course_sets[zones[0].course_set]
-    for side in sides(elevation.outline):
-        if side.level or (not side.base and side.pitch <= rules().limits["eave_pitch_max"]):
+    for side in (*sides(elevation.outline), *roof_sides(job, elevation)):
+        eave = not side.base and side.roof is None and side.pitch <= rules().limits["eave_pitch_max"]
+        if side.level or eave:
             continue
-        if side.base and hung_over(side, lowest.lines.starter, lowest.cladding, inch):
+        if side.base and hung_over(side, lowest.lines.starter, lowest.cladding, job.inch):
             continue
         yield rake(side, _exposures(side, zones, course_sets))
 
@@ -60,6 +62,7 @@ def rake(side: Side, exposures: tuple[float, ...]) -> Rake:
         run_per_exposure=layouts[0][1],
         layouts=layouts,
         rake_length=side.length,
+        roof=side.roof.mark if side.roof else None,
     )
 
 

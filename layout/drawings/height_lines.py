@@ -40,6 +40,21 @@ def levels(curves: Sequence[Curve], tolerance: float, level: bool, unused: list[
             unused.append(Unused(curve.source, "not level" if level else "not a line along the ground"))
             continue
         found.append(Level(tuple(points), curve.source))
+    return found if level else _joined(found, tolerance)
+
+
+def _joined(pieces: Sequence[Level], tolerance: float) -> list[Level]:
+    """Lines that go on where another one ends as one line: the ground is often drawn in single lines."""
+    found: list[Level] = []
+    for piece in sorted(pieces, key=lambda one: one.points):
+        start = piece.points[0]
+        for index, line in enumerate(found):
+            end = line.points[-1]
+            if max(abs(start[0] - end[0]), abs(start[1] - end[1])) <= tolerance:
+                found[index] = Level((*line.points, *piece.points[1:]), line.source)
+                break
+        else:
+            found.append(piece)
     return found
 
 
@@ -55,10 +70,10 @@ def level_of(box: Box, data: Sequence[Level]) -> Level | None:
     return min(data, key=off, default=None)
 
 
-def ground_of(box: Box, grounds: Sequence[Level]) -> tuple[float, float] | None:
-    """Heights of the ground left and right of a wall, from its box; None when no line spans most of it."""
+def ground_of(box: Box, grounds: Sequence[Level]) -> tuple[Point, ...] | None:
+    """Points of the ground along a wall, from its box; None when no line spans most of it."""
     left, low, right, high = box
-    best: tuple[float, tuple[float, float]] | None = None
+    best: tuple[float, tuple[Point, ...]] | None = None
     for line in grounds:
         x0, x1 = line.points[0][0], line.points[-1][0]
         if min(x1, right) - max(x0, left) < 0.9 * (right - left):
@@ -66,7 +81,8 @@ def ground_of(box: Box, grounds: Sequence[Level]) -> tuple[float, float] | None:
         pair = (_height_at(line.points, left), _height_at(line.points, right))
         off = abs((pair[0] + pair[1]) / 2 - low)
         if off <= high - low and max(pair) < (low + high) / 2 and (best is None or off < best[0]):
-            best = (off, pair)
+            between = [point for point in line.points if left < point[0] < right]
+            best = (off, ((left, pair[0]), *between, (right, pair[1])))
     return None if best is None else best[1]
 
 

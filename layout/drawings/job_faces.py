@@ -183,9 +183,9 @@ class _Reader:
         ground = ground_of(found.outline.box, self.found.grounds)
         grade = None if like is None else like.grade
         if ground is not None:
-            left_end, right_end = (self.scale.rough((height - datum) * factor) for height in ground)
-            across = [x for x, _ in outline]
-            grade = ((min(across), left_end), (max(across), right_end))
+            grade = tuple(
+                (to_job(point)[0], self.scale.rough((point[1] - datum) * factor)) for point in ground
+            )
         face = Elevation(name, outline, grade=grade, openings=tuple(openings), fixtures=tuple(fixtures))
         if like is None:
             first = next(iter(self.like.claddings)) if self.like is not None else "main"

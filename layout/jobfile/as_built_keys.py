@@ -157,7 +157,7 @@ def _exposures(
     path, first, side = lines[0]
     if first.course > 1:
         span = (height(first, side) - allowed.high, height(first, side) - allowed.low)
-        below = "the starter line, or course 1 as it hangs"
+        below = "the starter line, or course 1 as installed"
         fits(reader, job, cladding, (*path, side), span, first.course - 1, below)
     for (_, lower, _), (path, upper, side) in pairwise(lines):
         apart = height(upper, side) - height(lower, side)
@@ -226,7 +226,7 @@ def _rising(reader: Reader, lines: Sequence[tuple[Path, BuiltCourse]]) -> None:
     for below, above in pairwise(levels):
         if levels[above] <= levels[below]:
             found = f"course {above} at {reader.show(levels[above])}, halfway between its corners"
-            wanted = f"a height above course {below}, which hangs at {reader.show(levels[below])}"
+            wanted = f"a height above course {below}, which is installed at {reader.show(levels[below])}"
             reader.fault(where[above], found, wanted)
 
 

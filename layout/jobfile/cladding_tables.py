@@ -71,13 +71,13 @@ def _cladding(reader: Reader, name: str, raw: object, path: Path) -> Cladding:
     elif not low <= nominal <= high:
         wrong("exposure", show(nominal), f"an exposure from {show(low)} to {show(high)}")
     if cladding.faces < 1:
-        wrong("faces", str(cladding.faces), "one face or more")
+        wrong("faces", str(cladding.faces), "one step or more")
     elif nominal >= least > cladding.face:
-        wrong("faces", str(cladding.faces), f"faces of {show(least)} at least")
+        wrong("faces", str(cladding.faces), f"steps of {show(least)} at least")
     if cladding.fixed:
         for key in ("exposure_min", "exposure_max", "lap"):
             if key in found:
-                wrong(key, show(found[key]), "no such value on a panel: its exposure is moulded in")
+                wrong(key, show(found[key]), "no such value on a panel: its exposure is molded in")
     elif cladding.exposure_max > cladding.width > 0:
         wrong("exposure_max", f"an exposure up to {show(high)}", f"at most the width, {show(cladding.width)}")
     if cladding.family == "shingle":
@@ -92,5 +92,5 @@ def _cladding(reader: Reader, name: str, raw: object, path: Path) -> Cladding:
         wrong("nail_spacing", show(cladding.nail_spacing), "a length above zero")
     if not 0 <= cladding.projection_top <= cladding.projection:
         found_ = f"{show(cladding.projection)} at the butt, {show(cladding.projection_top)} at the top"
-        wrong("projection", found_, "a face that stands off no less at its butt than at its top")
+        wrong("projection", found_, "siding that stands off no less at its butt than at its top")
     return cladding

@@ -7,11 +7,12 @@ from difflib import get_close_matches
 from itertools import pairwise
 from typing import Any
 
-from evencourse.layout.jobfile.geometry_checks import outline_faults, wall_faults, zone_faults
+from evencourse.layout.jobfile.geometry_checks import outline_faults, roof_faults, wall_faults, zone_faults
 from evencourse.layout.jobfile.outline_keys import read_gable, read_opening, shorthand
 from evencourse.layout.jobfile.table_reader import Path, Reader, describe
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.job import Elevation, Fixture, Opening, Point, Trim, Zone
+from evencourse.layout.model.roof import Roof
 
 #: Greatest weight of a face that is believed: a bound on sums, no trade rule.
 HEAVIEST = 1000
@@ -75,6 +76,7 @@ def _elevation(
     zones = _zones(reader, found, path, claddings)
     openings = _openings(reader, found, path, outline, trim)
     fixtures = _fixtures(reader, found, path)
+    roofs = _roofs(reader, found, path)
     weight = found["weight"]
     if weight > HEAVIEST:
         reader.fault((*path, "weight"), f"{weight:g}", f"a weight up to {HEAVIEST}")
@@ -82,6 +84,7 @@ def _elevation(
         return None
     zone_faults(reader, outline, zones)
     wall_faults(reader, outline, openings, fixtures)
+    roof_faults(reader, outline, roofs, openings, fixtures)
     if outline is None:
         return None
     return Elevation(
@@ -97,6 +100,7 @@ def _elevation(
         openings=tuple(opening for _, opening in openings),
         fixtures=tuple(fixture for _, fixture in fixtures),
         zones=tuple(zone for _, zone in zones),
+        roofs=tuple(roof for _, roof in roofs),
     )
 
 
@@ -116,12 +120,17 @@ def ground(
     if isinstance(raw, tuple):
         across = [x for x, _ in outline]
         return ((min(across), raw[0]), (max(across), raw[1]))
-    for index, ((here, _), (after, _)) in enumerate(pairwise(raw)):
+    return tuple(raw) if _rightward(reader, raw, (*path, "grade")) else None
+
+
+def _rightward(reader: Reader, points: Sequence[Point], path: Path) -> bool:
+    """Whether points run from left to right; told when not."""
+    for index, ((here, _), (after, _)) in enumerate(pairwise(points)):
         if after <= here:
             found = f"x at {reader.show(after)} after {reader.show(here)}"
-            reader.fault((*path, "grade", index + 1), found, "points from left to right")
-            return None
-    return tuple(raw)
+            reader.fault((*path, index + 1), found, "points from left to right")
+            return False
+    return True
 
 
 def _minus_missing(
@@ -203,6 +212,19 @@ def _fixtures(reader: Reader, found: Mapping[str, Any], path: Path) -> list[tupl
         if {"left", "bottom", "width", "height"} <= set(values):
             fixtures.append((here, Fixture(**{"mark": str(index + 1)} | values)))
     return fixtures
+
+
+def _roofs(reader: Reader, found: Mapping[str, Any], path: Path) -> list[tuple[Path, Roof]]:
+    roofs: list[tuple[Path, Roof]] = []
+    marks: set[str] = set()
+    for index, raw in enumerate(reader.tables(found.get("roof", []), (*path, "roof"))):
+        here = (*path, "roof", index)
+        values = reader.table(raw, "roof", here)
+        _mark(reader, values, here, marks)
+        if {"line", "depth"} <= set(values) and _rightward(reader, values["line"], (*here, "line")):
+            mark = values.get("mark", str(index + 1))
+            roofs.append((here, Roof(mark, values["kind"], tuple(values["line"]), values["depth"])))
+    return roofs
 
 
 def _mark(reader: Reader, values: Mapping[str, Any], path: Path, marks: set[str]) -> None:

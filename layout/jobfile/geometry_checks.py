@@ -10,6 +10,7 @@ from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.geometry import area, box_of
 from evencourse.layout.model.geometry import corners as box_corners
 from evencourse.layout.model.job import Elevation, Fixture, Limits, Opening, Point, Zone
+from evencourse.layout.model.roof import Roof
 from evencourse.layout.model.tolerance import PARALLEL, SAME
 
 #: What a starter line leaves below the top of its wall at least [inches]: a bound on work, no trade rule.
@@ -71,7 +72,7 @@ def wall_faults(
     """
     things = []
     for path, opening in openings:
-        things.append(_thing(path, opening.mark, opening.outline(), opening.trimmed()))
+        things.append(_thing(path, opening.mark, opening.outline(), opening.trimmed))
     for path, fixture in fixtures:
         things.append(_thing(path, fixture.mark, fixture.outline(), fixture.outline()))
     if outline is not None:
@@ -82,6 +83,31 @@ def wall_faults(
             reader.fault(other.path, f"it lies over {name}", "openings and fixtures clear of each other")
         elif "fixture" in (one.path[-2], other.path[-2]) and _collide(one.trimmed, other.trimmed):
             reader.fault(other.path, f"it runs into the trim of {name}", "room for both")
+
+
+def roof_faults(
+    reader: Reader,
+    outline: Sequence[Point] | None,
+    roofs: Sequence[tuple[Path, Roof]],
+    openings: Sequence[tuple[Path, Opening]],
+    fixtures: Sequence[tuple[Path, Fixture]],
+) -> None:
+    """Roofs, decks and ledgers whose line leaves their wall, or that lie over something else on it.
+
+    A roof may touch an opening, and lie over its trim.
+    """
+    things: list[tuple[str, tuple[tuple[Point, ...], ...]]] = []
+    things += [(f"opening {describe(opening.mark)}", (opening.outline(),)) for _, opening in openings]
+    things += [(f"fixture {describe(item.mark)}", (item.outline(),)) for _, item in fixtures]
+    for path, roof in roofs:
+        off = [point for point in roof.line if outline is not None and not _holds(outline, point)]
+        for x, y in off[:1]:
+            found = f"a point off the wall, {reader.show(x)} across and {reader.show(y)} high"
+            reader.fault((*path, "line"), found, "points on its wall, from left to right")
+        for name, parts in things:
+            if any(_collide(mine, yours) for mine in roof.parts() for yours in parts):
+                reader.fault(path, f"it lies over {name}", "a band of wall with nothing else in it")
+        things.append((f"roof {describe(roof.mark)}", roof.parts()))
 
 
 def _outside(reader: Reader, outline: Sequence[Point], things: Sequence[_Thing]) -> None:

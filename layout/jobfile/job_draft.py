@@ -26,6 +26,7 @@ __all__ = [
     "Value",
     "draft_faults",
     "draft_text",
+    "key_words",
     "read_answer",
 ]
 
@@ -203,9 +204,7 @@ class _Writer:
         if (table, name) in self.said:
             return line
         self.said.add((table, name))
-        key = _key(table, name)
-        words = f": {', '.join(key.words)}" if key.words and len(key.words) < 6 else ""
-        return f"{line.ljust(COMMENTS - 2)}  # {key.doc}{words}"
+        return f"{line.ljust(COMMENTS - 2)}  # {key_words(table, name)}"
 
     def optional(self, table: str, given: Mapping[str, Value]) -> Iterator[str]:
         """Keys of a table that hold their usual value, written as a comment to be taken up."""
@@ -235,6 +234,12 @@ class _Writer:
                 yield ""
                 yield f"  [[elevation.{table}]]"
                 yield from self.table(table, thing, "  ")
+
+
+def key_words(table: str, name: str) -> str:
+    """What a key of the job file means, and its words where it has few."""
+    key = _key(table, name)
+    return key.doc + (f": {', '.join(key.words)}" if key.words and len(key.words) < 6 else "")
 
 
 def _key(table: str, name: str) -> Key:

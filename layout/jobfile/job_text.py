@@ -9,6 +9,7 @@ from dataclasses import dataclass, field, fields
 from evencourse.layout.jobfile.job_values import key, length, number, temperature, text
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.job import Elevation, Fixture, Job, Opening, Order, Point, Trim, Units, Zone
+from evencourse.layout.model.roof import Roof
 from evencourse.layout.trade.profiles import COUNTS, LENGTHS, NUMBERS, WORDS, build_cladding
 from evencourse.layout.trade.rules import rules
 
@@ -107,6 +108,9 @@ class _Writer:
         points, across = face.grade or (), [x for x, _ in face.outline]
         if [x for x, _ in points] == [min(across), max(across)]:
             return self.pair((points[0][1], points[1][1]), feet=False)
+        return self.points(points)
+
+    def points(self, points: Sequence[Point]) -> str:
         return f"[{', '.join(f'[{self.length(x, True)}, {self.length(y)}]' for x, y in points)}]"
 
     def range(self, pair: tuple[float, float]) -> str:
@@ -210,6 +214,9 @@ class _Writer:
         for fixture in face.fixtures:
             yield ""
             yield from (f"  {line}" for line in self.fixture_lines(fixture, face.name))
+        for roof in face.roofs:
+            yield ""
+            yield from (f"  {line}" for line in self.roof_lines(roof))
         for zone in zones:
             yield ""
             yield from (f"  {line}" for line in self.zone_lines(zone))
@@ -274,6 +281,14 @@ class _Writer:
         yield f"height = {self.length(fixture.height)}"
         if not fixture.block:
             yield "block = false"
+
+    def roof_lines(self, roof: Roof) -> Iterator[str]:
+        yield "[[elevation.roof]]"
+        yield f"mark = {self.text(roof.mark)}"
+        if roof.kind != "roof":
+            yield f'kind = "{roof.kind}"'
+        yield f"line = {self.points(roof.line)}"
+        yield f"depth = {self.length(roof.depth)}"
 
     def zone_lines(self, zone: Zone) -> Iterator[str]:
         yield "[[elevation.zone]]"

@@ -126,6 +126,8 @@ def _value(table: str, key: Key) -> Mapping[str, Any]:
             return _pair(length)
         case "points":
             return _points(length, 3)
+        case "line":
+            return _points(length, 2)
         case "prices":
             price = {"type": "number", "minimum": 0, "exclusiveMaximum": DEAREST}
             return {"type": "object", "additionalProperties": price, "propertyNames": _ONE_LINE}

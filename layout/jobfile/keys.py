@@ -10,7 +10,8 @@ from evencourse.layout.trade.profiles import LENGTHS
 
 Kind = Literal[
     "text", "number", "count", "share", "flag", "word", "length", "amount", "size", "heights", "range",
-    "pitch", "temperature", "points", "ground", "file", "prices", "lengths", "names", "table", "tables",
+    "pitch", "temperature", "points", "ground", "line", "file", "prices", "lengths", "names", "table",
+    "tables",
 ]  # fmt: skip
 
 
@@ -21,8 +22,8 @@ class Key:
     Attributes:
         name: as written.
         kind: what its value is. ``amount`` is a length that is not negative, ``size`` one above zero,
-            ``heights`` one height or [left, right], ``ground`` that or a list of points, ``range``
-            [lowest, highest].
+            ``heights`` one height or [left, right], ``ground`` that or a list of points, ``line``
+            such a list alone, ``range`` [lowest, highest].
         doc: what it means, in one line.
         required: whether it must be there.
         words: allowed words of a ``word``.
@@ -46,6 +47,7 @@ KINDS = ("window", "door", "garage door", "vent", "other")
 SHAPES = ("rectangle", "round", "half-round", "arch", "triangle")
 CORNERS = ("outside corner", "inside corner", "butts")
 TURNS = ("left", "right", "straight")
+ROOFS = ("roof", "deck", "ledger")
 
 TABLES: dict[str, tuple[Key, ...]] = {
     "": (
@@ -59,7 +61,7 @@ TABLES: dict[str, tuple[Key, ...]] = {
         Key("order", "table", "what the order adds and costs", items="order"),
         Key("openings", "file", "a CSV file of openings, one a row, with a column elevation"),
         Key("elevation", "tables", "one face of the building", True, items="elevation"),
-        Key("as_built", "table", "what hangs already, and what was measured again", items="as_built"),
+        Key("as_built", "table", "what is already installed, and what was measured again", items="as_built"),
     ),
     "job": (
         Key("name", "text", "the job's name", True),
@@ -77,16 +79,16 @@ TABLES: dict[str, tuple[Key, ...]] = {
         Key("family", "word", "how the siding goes on", words=FAMILIES),
         *(Key(name, "amount", words) for name, words in LENGTHS.items()),
         Key("lap", "amount", "least lap of boards"),
-        Key("faces", "count", "steps moulded into one panel; a double 4 has two"),
+        Key("faces", "count", "steps molded into one panel; a double 4 has two"),
         Key("carton", "count", "pieces in a carton"),
         Key("carton_squares", "number", "squares that a carton covers"),
         Key("cold", "number", "degrees F at or below which the cold end gap holds"),
     ),
     "limits": (
-        Key("starter", "range", "where the first butt line may lie"),
+        Key("starter", "range", "limits of butt line 1, the starter line"),
         Key("tolerance", "amount", "flush within this", rule="limits.tolerance"),
         Key("strip_min", "amount", "a thinner strip is a sliver", rule="limits.strip_min"),
-        Key("jump", "amount", "greatest change of exposure between neighbouring courses", rule="limits.jump"),
+        Key("jump", "amount", "greatest change of exposure between neighboring courses", rule="limits.jump"),
     ),
     "trim": (
         Key("head", "amount", "width of the trim over an opening", rule="trim.head"),
@@ -103,20 +105,20 @@ TABLES: dict[str, tuple[Key, ...]] = {
         ),
     ),
     "framing": (
-        Key("spacing", "size", "studs, centre to centre", rule="framing.spacing"),
-        Key("offset", "length", "left corner to the centre of the first stud", rule="framing.offset"),
+        Key("spacing", "size", "studs, center to center", rule="framing.spacing"),
+        Key("offset", "length", "left corner to the center of the first stud", rule="framing.offset"),
     ),
     "seams": (
-        Key("shortest", "amount", "shortest piece worth hanging", rule="seams.shortest"),
-        Key("apart", "amount", "seams of neighbouring courses apart", rule="seams.apart"),
+        Key("shortest", "amount", "shortest piece worth installing", rule="seams.shortest"),
+        Key("apart", "amount", "seams of neighboring courses apart", rule="seams.apart"),
     ),
     "order": (
-        Key("spare", "share", "share added to every quantity", default=0.0),
+        Key("spare", "share", "extra added to every quantity, as a share", default=0.0),
         Key("currency", "text", "shown before prices", default=""),
         Key("prices", "prices", "price by item"),
         Key("lengths", "lengths", "stock length by kind of trim"),
-        Key("heap", "count", "cut ends that may wait for use at once", default=8),
-        Key("faces", "names", "names of faces in the order of hanging; the others follow"),
+        Key("heap", "count", "most cutoffs kept at once", default=8),
+        Key("faces", "names", "names of faces in order of installation; the others follow"),
     ),
     "elevation": (
         Key("name", "text", "the face's name", True),
@@ -136,6 +138,7 @@ TABLES: dict[str, tuple[Key, ...]] = {
         Key("openings", "file", "a CSV file of the face's openings, one a row"),
         Key("opening", "tables", "a window, a door, a vent", items="opening"),
         Key("fixture", "tables", "a thing on the wall", items="fixture"),
+        Key("roof", "tables", "a roof, a deck or a ledger against the wall", items="roof"),
         Key("zone", "tables", "one cladding's part of the wall", items="zone"),
     ),
     "gable": (
@@ -170,15 +173,21 @@ TABLES: dict[str, tuple[Key, ...]] = {
         Key("height", "size", "its height", True),
         Key("block", "flag", "a mounting block carries it", default=True),
     ),
+    "roof": (
+        Key("mark", "text", "the roof's mark", True),
+        Key("kind", "word", "what it is", words=ROOFS, default=ROOFS[0]),
+        Key("line", "line", "its top on the wall, from left to right, as [x, height]", True),
+        Key("depth", "size", "plumb from that line down; below it siding goes on", True),
+    ),
     "zone": (
         Key("cladding", "text", "the zone's cladding", True),
         Key("top", "length", "height where it ends; the last zone has none"),
         Key("trim", "amount", "height of the band board on that line", default=0.0),
-        Key("starter", "range", "where its first butt line may lie"),
+        Key("starter", "range", "limits of its first butt line"),
         Key("courses", "text", "name of its course set"),
     ),
     "as_built": (
-        Key("course", "tables", "a butt line that is on the wall", items="built course"),
+        Key("course", "tables", "a butt line that is installed", items="built course"),
         Key("opening", "tables", "an opening found elsewhere", items="found opening"),
     ),
     "built course": (

@@ -209,6 +209,8 @@ class Reader:
                 return self._range(raw, path)
             case "points":
                 return self._points(raw, path, 3)
+            case "line":
+                return self._points(raw, path, 2)
             case "ground":
                 points = isinstance(raw, list) and any(isinstance(item, list) for item in raw)
                 return self._points(raw, path, 2) if points else self._heights(raw, path)
@@ -370,7 +372,8 @@ def _elsewhere(key: str) -> str:
     # What hangs repeats the keys of what was measured at first, which is what is meant.
     first = [name for name in owners if name not in BUILT]
     owners = first or ["as_built"] * bool(owners)
-    return f"it in its own table, {' or '.join(owners)}" if owners else ""
+    named = " or ".join(filter(None, (", ".join(owners[:-1]), *owners[-1:])))
+    return f"it in its own table, {named}" if owners else ""
 
 
 def describe(raw: object) -> str:

@@ -101,3 +101,16 @@ class AsBuilt:
     def __bool__(self) -> bool:
         """Whether there is anything."""
         return bool(self.courses or self.openings)
+
+
+@dataclass(frozen=True)
+class CarriedOn:
+    """What a course set that hangs in part was planned again from.
+
+    Attributes:
+        hung: number of the last course on the wall.
+        planned: the butt lines as they were planned before anything hung [job units].
+    """
+
+    hung: int
+    planned: tuple[float, ...]

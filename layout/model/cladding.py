@@ -27,7 +27,7 @@ class Cladding:
         exposure: butt line to butt line; for laps and shingles the nominal one.
         exposure_min: least exposure that looks right (equal to ``exposure`` for panels).
         exposure_max: greatest exposure that still keeps water out (equal to ``exposure`` for panels).
-        faces: faces moulded into one panel (a double 4 has two); 1 for boards and shingles.
+        faces: steps moulded into one panel (a double 4 has two); 1 for boards and shingles.
         length: stock length of a panel or board; 0 for random widths (shingles).
         width: height of the board or the shingle before lapping; 0 for panels.
         projection: stand-off from the wall at a butt.
@@ -83,7 +83,7 @@ class Cladding:
 
     @property
     def face(self) -> float:
-        """Height of one face: the exposure over the faces."""
+        """Height of one step: the exposure over the steps."""
         return self.exposure / self.faces
 
     def stand_off(self, height: float, exposure: float) -> float:

@@ -5,13 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from evencourse.layout.model.as_built import FaceLine, Levelling
+from evencourse.layout.model.as_built import CarriedOn, FaceLine, Levelling
+from evencourse.layout.model.caution import Caution
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.job import Elevation, Importance, Job, Point, Zone
+from evencourse.layout.model.missed_limit import EdgeKind, MissedLimit
 from evencourse.layout.model.tolerance import SAME
 
 Result = Literal["flush", "notch", "sliver"]
-EdgeKind = Literal["head", "sill", "eave", "eave left", "eave right", "base", "band"]
 
 
 @dataclass(frozen=True)
@@ -86,21 +87,6 @@ class Lines:
 
 
 @dataclass(frozen=True)
-class MissedLimit:
-    """A limit or a ``must`` that could not be met, and by how much.
-
-    Attributes:
-        what: the limit in words.
-        amount: by how much it is missed [job units].
-        why: what stands against it.
-    """
-
-    what: str
-    amount: float
-    why: str
-
-
-@dataclass(frozen=True)
 class LostEdge:
     """An edge that would no longer be flush if another were met.
 
@@ -111,6 +97,7 @@ class LostEdge:
         height: of the edge [job units].
         importance: how much it matters.
         apart: no whole number of allowed courses fits between it and the other one.
+        roof: mark of the roof, deck or ledger; None elsewhere.
     """
 
     face: str
@@ -119,6 +106,7 @@ class LostEdge:
     height: float
     importance: Importance
     apart: bool
+    roof: str | None = None
 
 
 @dataclass(frozen=True)
@@ -139,19 +127,6 @@ class Unmet:
 
 
 @dataclass(frozen=True)
-class CarriedOn:
-    """What a course set that hangs in part was planned again from.
-
-    Attributes:
-        hung: number of the last course on the wall.
-        planned: the butt lines as they were planned before anything hung [job units].
-    """
-
-    hung: int
-    planned: tuple[float, ...]
-
-
-@dataclass(frozen=True)
 class CourseSet:
     """The course lines that a set of faces shares.
 
@@ -165,6 +140,7 @@ class CourseSet:
         missed: limits that could not be met.
         carried: what was planned again from; None when nothing hangs.
         unmet: why edges are not flush, by height.
+        begun: a first course begins whole on butt line 1 somewhere; not where all of them are ripped.
     """
 
     name: str
@@ -176,6 +152,7 @@ class CourseSet:
     missed: tuple[MissedLimit, ...]
     carried: CarriedOn | None = None
     unmet: tuple[Unmet, ...] = ()
+    begun: bool = True
 
     def why(self, height: float, base: bool) -> Unmet | None:
         """Why bases, or other edges, at a height [job units] are not met; None when none is missed."""
@@ -184,9 +161,9 @@ class CourseSet:
         )
 
     @property
-    def chalk_line(self) -> float:
-        """Height of the top of the starter strip: where the line is snapped [job units]."""
-        return self.lines.starter + self.cladding.starter_drop
+    def chalk_line(self) -> float | None:
+        """Top of the starter strip, where a line is snapped [job units]; None where no strip runs."""
+        return self.lines.starter + self.cladding.starter_drop if self.begun else None
 
 
 @dataclass(frozen=True)
@@ -212,6 +189,7 @@ class Edge:
         chord: x from and to where the course's butt line meets a curved or sloping opening; None otherwise.
         lines: the butt lines under and over that course where the edge lies, when the face's own lines are
             not those of its course set; None otherwise [job units].
+        roof: mark of the roof, deck or ledger that it lies over or under; None elsewhere.
     """
 
     opening: str | None
@@ -230,6 +208,7 @@ class Edge:
     miss: float
     chord: tuple[float, float] | None = None
     lines: tuple[float, float] | None = None
+    roof: str | None = None
 
 
 #: What becomes of a stretch of base: a whole first course, a ripped one, one that hangs past it.
@@ -289,6 +268,7 @@ class Rake:
         run_per_exposure: layout over one exposure, the first of ``layouts`` [job units].
         layouts: (exposure, run over that exposure) for every band that meets it [job units].
         rake_length: along the slope [job units].
+        roof: mark of the roof, deck or ledger that it runs over or under; None for the wall's own.
     """
 
     start: Point
@@ -302,6 +282,7 @@ class Rake:
     run_per_exposure: float
     layouts: tuple[tuple[float, float], ...]
     rake_length: float
+    roof: str | None = None
 
 
 @dataclass(frozen=True)
@@ -348,12 +329,12 @@ class ElevationPlan:
     Attributes:
         elevation: as in the job.
         zones: from bottom to top.
-        edges: one per head, sill, eave and band board, and per base that does not begin on butt line 1,
-            bottom to top.
+        edges: one per head, sill, eave and band board, per level part of a roof against it, and per base that
+            does not begin on butt line 1, bottom to top.
         bases: every level stretch of its base, from left to right.
         rakes: every sloping edge.
         area: clad area: wall less openings with their trim and band boards [square job units].
-        cautions: what can go wrong on this face, in words.
+        cautions: what can go wrong on this face.
         built: its butt lines that are not where their course set has them, by course set, from the bottom up.
         levelled: how its ends are brought back to them.
     """
@@ -363,7 +344,7 @@ class ElevationPlan:
     edges: tuple[Edge, ...]
     rakes: tuple[Rake, ...]
     area: float
-    cautions: tuple[str, ...]
+    cautions: tuple[Caution, ...]
     bases: tuple[Base, ...] = ()
     built: tuple[FaceLine, ...] = ()
     levelled: tuple[Levelling, ...] = ()

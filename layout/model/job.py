@@ -8,12 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from math import atan2, cos, hypot, pi, sin
 from typing import Literal
 
 from evencourse.layout.model.as_built import AsBuilt
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.geometry import corners
+from evencourse.layout.model.roof import Roof
 from evencourse.layout.model.tolerance import ROUNDING
 
 Units = Literal["in", "mm"]
@@ -105,17 +107,18 @@ class Opening:
     @property
     def head(self) -> float:
         """Height of the top of the trim over it: what a butt line should meet."""
-        return max(y for _, y in self.trimmed())
+        return max(y for _, y in self.trimmed)
 
     @property
     def sill(self) -> float:
         """Height of the underside of the trim below it: what a butt line should meet."""
-        return min(y for _, y in self.trimmed())
+        return min(y for _, y in self.trimmed)
 
     def outline(self) -> tuple[Point, ...]:
         """The hole, counter-clockwise; curves cut into short chords through the apex and the springing."""
         return _shape(self.shape, self.left, self.right, self.bottom, self.top, self.rise)
 
+    @cached_property
     def trimmed(self) -> tuple[Point, ...]:
         """Outside of the trim round the hole, counter-clockwise: where siding stops.
 
@@ -268,6 +271,7 @@ class Elevation:
         openings: holes in the wall.
         fixtures: things on the wall.
         zones: claddings from bottom to top; at least one.
+        roofs: roofs, decks and ledgers against it.
     """
 
     name: str
@@ -282,6 +286,7 @@ class Elevation:
     fixtures: tuple[Fixture, ...] = ()
     zones: tuple[Zone, ...] = (Zone("main"),)
     turn: Turn | None = None
+    roofs: tuple[Roof, ...] = ()
 
 
 @dataclass(frozen=True)

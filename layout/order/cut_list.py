@@ -203,7 +203,9 @@ def alike(job: Job, piece: Piece) -> tuple[object, ...]:
     )
     rip = piece.rip
     kept = (
-        None if rip is None else (rip.edge, *(_kept(piece, height, mark) for height in (rip.left, rip.right)))
+        None
+        if rip is None
+        else (rip.edge, *(_marks(rip_on_tape(piece, height, mark), mark) for height in (rip.left, rip.right)))
     )
     return (
         piece.cladding,
@@ -227,17 +229,15 @@ def up_on_tape(piece: Piece, height: float, mark: float) -> float:
     return round_length(height, mark) - round_length(piece.bottom, mark)
 
 
-def kept_on_tape(piece: Piece, height: float, mark: float) -> float:
-    """What a rip leaves, as the tape shows it.
+def rip_on_tape(piece: Piece, height: float, mark: float) -> float:
+    """How far up from the uncut bottom a rip lies, as the tape shows it.
 
     Args:
         piece: a ripped piece.
-        height: that is kept, one of its rip's two [job units].
+        height: one of its rip's two [job units].
         mark: finest mark of the tape [job units].
     """
-    if piece.rip is not None and piece.rip.edge == "bottom":
-        return round_length(piece.top, mark) - round_length(piece.top - height, mark)
-    return up_on_tape(piece, piece.bottom + height, mark)
+    return round_length(piece.foot + height, mark) - round_length(piece.foot, mark)
 
 
 def square_on_tape(piece: Piece, hand: Hand, mark: float) -> tuple[float, float]:
@@ -281,10 +281,6 @@ def _marks(length: float, mark: float) -> int:
 
 def _up(piece: Piece, height: float, mark: float) -> int:
     return round(up_on_tape(piece, height, mark) / mark)
-
-
-def _kept(piece: Piece, height: float, mark: float) -> int:
-    return round(kept_on_tape(piece, height, mark) / mark)
 
 
 def _end(piece: Piece, hand: Hand, mark: float) -> tuple[object, ...]:

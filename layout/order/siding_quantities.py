@@ -122,7 +122,7 @@ def lengths_by_area(area: float, exposure: float, length: float, more: float = 0
         more: share added for waste.
 
     Rule: a length covers its exposure times its length. Lap board of 8-1/4 in with a lap of 1-1/4 in: 12 ft
-    cover 7 sq ft, 4000 sq ft take 572 (National estimating handbook).
+    cover 7 sq ft, 4000 sq ft take 572 (National Home Improvement Estimator).
     """
     return ceil(area * (1 + more) / (exposure * length) - ROUNDING)
 

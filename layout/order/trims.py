@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from evencourse.layout.model.cladding import Cladding
-from evencourse.layout.model.course_plan import Plan
+from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan
 from evencourse.layout.model.job import Opening, Point
 from evencourse.layout.model.lengths import round_length
 from evencourse.layout.model.tolerance import SAME
@@ -47,6 +47,7 @@ class TrimRun:
         length: [job units].
         shared: name of the face round the corner that the post serves too; None elsewhere.
         nth: which from the left of several that are named alike; 0 where there is one.
+        roof: mark of the roof, deck or ledger; None elsewhere.
     """
 
     kind: str
@@ -59,6 +60,7 @@ class TrimRun:
     length: float
     shared: str | None = None
     nth: int = 0
+    roof: str | None = None
 
 
 @dataclass(frozen=True)
@@ -95,15 +97,16 @@ def trims(plan: Plan) -> tuple[TrimBars, ...]:
         By kind in the order of ``KINDS``, then by size; only what the job has.
 
     Rules: panels start on a starter strip, end in posts, in channels round openings, along rakes, roofs and
-    steps and against trim, in finish trim under eaves and in utility trim under sills and band boards, flush
-    or not: there the nail hem is off, and with it the lock. Boards start on a furring strip; boards and
-    shingles end on corner boards and on trim boards as wide as the job says. Every head with trim over it has
-    a drip cap, and so has every band board.
+    steps and against trim, in finish trim under eaves and in utility trim under sills, band boards, porch
+    roofs and decks, flush or not: there the nail hem is off, and with it the lock. Boards start on a furring
+    strip; boards and shingles end on corner boards and on trim boards as wide as the job says. Every head
+    with trim over it has a drip cap, and so has every band board.
     What is on the wall already is left out: ``evencourse.layout.wall.on_wall``. Common practice, no source.
     """
     border = joined(plan, stretches(plan))
     bare = [stretch for stretch in border if not is_up(plan, stretch)]
-    runs = [*_told_apart(_border(plan, bare)), *_posts(plan, border), *_bands(plan), *_furring(plan)]
+    packed = _told_apart(_furring(plan, border))
+    runs = [*_told_apart(_border(plan, bare)), *_posts(plan, border), *_bands(plan), *packed]
     found: list[TrimBars] = []
     for kind in KINDS:
         mine = [run for run in runs if run.kind == kind]
@@ -158,6 +161,7 @@ def _run(
         stretch.opening,
         stretch.hand,
         (stretch.length if length is None else length) + more,
+        roof=stretch.roof,
     )
 
 
@@ -178,7 +182,7 @@ def _border(plan: Plan, border: Sequence[BorderStretch]) -> Iterator[TrimRun]:
 def _told_apart(runs: Iterable[TrimRun]) -> list[TrimRun]:
     """Runs of one name on a face, as the starter's on both sides of a door, counted from the left."""
     found = list(runs)
-    names = [(run.kind, run.face, run.cladding, run.place, run.opening, run.hand) for run in found]
+    names = [(run.kind, run.face, run.cladding, run.place, run.opening, run.roof, run.hand) for run in found]
     many = {name for name, count in Counter(names).items() if count > 1}
     seen: Counter[tuple[object, ...]] = Counter()
     for index, name in enumerate(names):
@@ -205,8 +209,11 @@ def _panel(plan: Plan, stretch: BorderStretch, opening: Opening | None) -> Itera
         yield _run(plan, stretch, "starter strip")
     elif stretch.place == "eave":
         yield _run(plan, stretch, "finish trim")
-    elif stretch.place in ("rake", "base", "step", "butts"):
+    elif stretch.place in ("rake", "base", "step", "butts", "over roof", "beside roof"):
         yield _run(plan, stretch, "channel")
+    elif stretch.place == "under roof":
+        level = abs(stretch.start[1] - stretch.end[1]) <= SAME * plan.job.inch
+        yield _run(plan, stretch, "utility trim" if level else "channel")
     elif stretch.place == "under band":
         yield _run(plan, stretch, "utility trim")
     elif stretch.place == "curve":
@@ -299,7 +306,7 @@ def _level(outline: Sequence[Point], openings: Sequence[Opening], height: float)
     walls = crossings(outline, height)
     spans = list(zip(walls[::2], walls[1::2], strict=True))
     for opening in openings:
-        holes = crossings(opening.trimmed(), height)
+        holes = crossings(opening.trimmed, height)
         for a, b in zip(holes[::2], holes[1::2], strict=True):
             spans = [
                 part
@@ -310,24 +317,59 @@ def _level(outline: Sequence[Point], openings: Sequence[Opening], height: float)
     return spans
 
 
-def _furring(plan: Plan) -> Iterator[TrimRun]:
-    """What packs out cut edges, by its thickness on the tape.
+#: Where the border runs along what an edge is packed behind.
+_PACKED: dict[str, Place] = {
+    "eave left": "eave",
+    "eave right": "eave",
+    "band": "under band",
+}
+
+
+def _furring(plan: Plan, border: Sequence[BorderStretch]) -> Iterator[TrimRun]:
+    """What packs out cut edges, by its thickness on the tape, as long as the trim along them and no longer.
 
     Rule: ``evencourse.layout.model.cladding.Cladding.stand_off``; what the tape cannot show is not packed.
     """
-    for face in plan.elevations:
+    for index, face in enumerate(plan.elevations):
         for edge in face.edges:
             size = _tape(plan, edge.furring)
             if size <= 0 or is_packed(plan, face, edge):
                 continue
-            left, right = edge.chord or (edge.left, edge.right)
-            length = right - left
-            if edge.edge in ("eave left", "eave right"):  # each end stands for its half of the eave
-                length = next(
-                    side.length / 2
-                    for side in sides(face.elevation.outline)
-                    if not side.base and edge.left in (side.left[0], side.right[0])
-                )
+            mine = [
+                one
+                for one in border
+                if (one.face, one.opening, one.roof) == (index, edge.opening, edge.roof)
+                and (face.zones[one.zone].course_set == edge.course_set or edge.edge == "band")
+            ]
             cladding = plan.course_sets[edge.course_set].cladding.name
-            name = face.elevation.name
-            yield TrimRun("furring", size, name, cladding, edge.edge, edge.opening, None, length)
+            for length in _along(plan, edge, face, mine):
+                yield TrimRun(
+                    "furring", size, face.elevation.name, cladding, edge.edge, edge.opening, None, length,
+                    roof=edge.roof,
+                )  # fmt: skip
+
+
+def _along(plan: Plan, edge: Edge, face: ElevationPlan, border: Sequence[BorderStretch]) -> Iterator[float]:
+    """Lengths of the stretches along an edge, from the left; where it is curved, the chord that is cut."""
+    if edge.chord is not None:
+        yield edge.chord[1] - edge.chord[0]
+        return
+    left, right = edge.left, edge.right
+    if edge.edge in ("eave left", "eave right"):  # each end stands for its half of the eave
+        side = next(
+            side
+            for side in sides(face.elevation.outline)
+            if not side.base and edge.left in (side.left[0], side.right[0])
+        )
+        middle = (side.left[0] + side.right[0]) / 2
+        left, right = sorted((edge.left, middle))
+    place = _PACKED.get(edge.edge, edge.edge)
+    near, level = SAME * plan.job.inch, plan.job.limits.tolerance + 1e-5 * plan.job.inch
+    for one in border:
+        start, end = sorted((one.start[0], one.end[0]))
+        wide = min(end, right) - max(start, left)
+        if one.place != place or wide <= near:
+            continue
+        if place in ("base", "under band") and abs(one.start[1] - edge.height) > level:
+            continue
+        yield one.length * wide / (end - start)

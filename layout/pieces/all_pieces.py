@@ -12,14 +12,15 @@ from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Point
 from evencourse.layout.pieces.face_letters import face_letters
+from evencourse.layout.pieces.hidden_tops import Top, cut_tops, whole_height
+from evencourse.layout.pieces.holding import hung_runs, is_held
 from evencourse.layout.pieces.piece import End, FacePieces, Meets, Notch, Piece, Seam
 from evencourse.layout.pieces.piece_shape import PieceShape, Slope, shapes
-from evencourse.layout.pieces.relaxed_rules import gave_way, out_of_level, unheld
+from evencourse.layout.pieces.relaxed_rules import gave_way, out_of_level, tight_places, too_narrow, unheld
 from evencourse.layout.pieces.seam_rules import notch_clear
 from evencourse.layout.pieces.stock_choice import Cut, Cutting, Joint, cut_runs
 from evencourse.layout.pieces.stretches import covered, lapped
-from evencourse.layout.pieces.strips import Run, runs
-from evencourse.layout.trade.materials import materials
+from evencourse.layout.pieces.strips import Run
 
 if TYPE_CHECKING:
     from shapely import Geometry
@@ -94,21 +95,26 @@ def pieces(plan: Plan) -> Pieces:
         plan: course lines and faces.
 
     Returns:
-        Every piece that is still to be hung, with its mark, its outline on the wall and its cut; seams; rules
-        that gave way.
+        Every piece that is still to be hung and can be held, with its mark, its outline on the wall and its
+        cut; seams; rules that gave way.
 
     Rules: runs from ``evencourse.layout.pieces.strips``, seams and stock from
     ``evencourse.layout.pieces.stock_choice``. Shingles have no seams: each of their runs is one piece here,
     and they are ordered by the square.
     """
-    stock, parts = _parts(plan, runs(plan))
+    found, narrow = hung_runs(plan)
+    stock, parts = _parts(plan, found)
     if not parts:
-        bare = (FacePieces(face.elevation.name, (), (), (), ()) for face in plan.elevations)
+        bare = (
+            FacePieces(face.elevation.name, (), (), (), tuple(too_narrow(plan, narrow, index)))
+            for index, face in enumerate(plan.elevations)
+        )
         return Pieces(tuple(bare), {}, {})
     marks, bars = _marks(plan, parts), {}
     outlines = _outlines(parts)
     courses = [(part.run.foot, part.run.head) for part in parts]
     cut = shapes(outlines, courses, plan.job.limits.tolerance)
+    cut = cut_tops(plan, cut, _tops(plan, parts, outlines))
     rings = _rings(outlines)
     made = [
         _piece(plan, part, mark, shape, ring)
@@ -126,7 +132,7 @@ def pieces(plan: Plan) -> Pieces:
             (number, tuple(piece.id for piece in sorted(by_bar[number], key=lambda piece: piece.cut)))
             for number in numbers
         )
-    faces = tuple(_face(plan, index, parts, made) for index in range(len(plan.elevations)))
+    faces = tuple(_face(plan, index, parts, made, narrow) for index in range(len(plan.elevations)))
     return Pieces(faces, stock, bars)
 
 
@@ -212,6 +218,15 @@ def _outlines(parts: Sequence[_Part]) -> list[Geometry]:
     return outlines
 
 
+def _tops(plan: Plan, parts: Sequence[_Part], outlines: Sequence[Geometry]) -> list[Top]:
+    found = []
+    for part, (left, bottom, right, _) in zip(parts, shapely.bounds(outlines).tolist(), strict=True):
+        run = part.run
+        whole = whole_height(plan, _cladding(plan, run), run.head - run.foot)
+        found.append(Top(run.face, left, right, bottom, run.foot, run.head, whole))
+    return found
+
+
 def _largest(outline: Geometry) -> Geometry:
     if shapely.get_type_id(outline) == shapely.GeometryType.POLYGON:
         return outline
@@ -272,10 +287,11 @@ def _piece(
         notches=tuple(_placed(notch, left - part.start, part.end - right, clear) for notch in shape.notches),
         rip=shape.rip,
         exposure=run.head - run.foot,
+        foot=run.foot,
         stock=part.bar,
         cut=mark.cut,
         order=mark.order,
-        held=_held(plan, cladding, shape, short, length, top - bottom),
+        held=is_held(plan, cladding, shape, short, length, top - bottom),
         source=mark.source if part.made else None,
         leaves=part.made.leaves if part.made else 0.0,
         thrown=part.made.thrown if part.made else 0.0,
@@ -323,21 +339,9 @@ def _placed(notch: Notch, left: float, right: float, clear: float) -> Notch:
     return replace(notch, left=start, right=rest, width=whole - start - rest)
 
 
-def _held(
-    plan: Plan, cladding: Cladding, shape: PieceShape, hem: float, length: float, height: float
-) -> bool:
-    """Whether nails still hold a piece: enough of a panel's hem is left, or of a board."""
-    table: dict[str, float] = materials()["hold"]
-    if cladding.family == "shingle":
-        return True
-    if cladding.family == "panel":
-        cut = sum(notch.width for notch in shape.notches if notch.edge == "top")
-        kept = sum(end.over for end in (shape.left, shape.right) if end and end.long == "top")
-        return hem + kept - cut >= table["hem"] * plan.job.inch
-    return length >= table["board"] * plan.job.inch and height >= plan.job.limits.strip_min
-
-
-def _face(plan: Plan, index: int, parts: Sequence[_Part], made: Sequence[Piece]) -> FacePieces:
+def _face(
+    plan: Plan, index: int, parts: Sequence[_Part], made: Sequence[Piece], narrow: Sequence[Run]
+) -> FacePieces:
     mine = [i for i, part in enumerate(parts) if part.run.face == index]
     seams, given = [], []
     for i in mine:
@@ -363,5 +367,6 @@ def _face(plan: Plan, index: int, parts: Sequence[_Part], made: Sequence[Piece])
         found,
         tuple(seams),
         tuple(gave_way(plan, face.elevation, mine_runs, given, served)),
-        (*unheld(plan, found), *out_of_level(plan, face, found)),
+        (*too_narrow(plan, narrow, index), *unheld(found), *out_of_level(face, found)),
+        tuple(tight_places(plan, mine_runs)),
     )

@@ -2,39 +2,38 @@
 
                   what hangs                                   the heap (at most so many ends)
     course 3   [ 66 |    150    |  ?                              66   41   38
-    course 2   [    150    |    150    | 82 ]   lines 150, 299    opened 5 lengths, 4 seams
+    course 2   [    150    |    150    | 82 ]   lines 150, 299    spent: 5 lengths, 4 seams
     course 1   [ 84 |    150    |    150    ]   lines  83, 232
 
-A state is how many lengths are opened, the ends on the heap, the seams of the courses that the next one
-must keep away from. Stretch by stretch, piece by piece, every state tries the few places that matter: a whole
-length, an end as long as it is, a place from which the rest comes out even, the edges of what is lawful. The
-best few states go on. What they cost: lengths, each worth some seams, and seams, less what the ends on the
-heap are worth.
+A state is what has been spent on lengths and seams, the ends on the heap, the seams of the courses that the
+next one must keep away from. Stretch by stretch, piece by piece, every state tries the few places that
+matter: a whole length, an end as long as it is, a place from which the rest comes out even, the edges of what
+is lawful. The best few go on, counted as what they have spent less what the ends on the heap are worth; none
+does beside one that has spent no more and has as many ends, each as long.
 """
 
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from itertools import islice
 from math import inf
+from operator import itemgetter, le
 from typing import NamedTuple
 
-from evencourse.layout.pieces.outlook import CELLS, outlook
-from evencourse.layout.pieces.seam_places import WANTED, Near, Places, places
+from evencourse.layout.pieces.outlook import CELLS, needs, outlook
+from evencourse.layout.pieces.seam_places import WANTED, Lines, Near, Places, near_by, places
 from evencourse.layout.pieces.stretches import CODES, Stretch
 
 #: States that go on from stretch to stretch, and from piece to piece within one: on a house; on small walls
 #: more, for so much work in all; on what no house has fewer.
-BEAM, WORK, WIDEST, MOST_WORK, NARROWEST = 14, 3000, 150, 20_000, 2
+BEAM, WORK, WIDEST, MOST_WORK, NARROWEST = 20, 3000, 150, 20_000, 2
 #: What a rule costs that has to be relaxed, wanted ones and binding ones, in seams: more than any length.
 RELAXED, BROKEN = 30.0, 1000.0
-#: Ends that are tried for a piece of a given size, the shortest first.
+#: Ends that are tried for the last piece of a stretch, the shortest first.
 FITTING = 2
-#: States that go on with the same ends on the heap, other seams apart.
-ALIKE = 3
-#: How far ahead stretches are looked at that an end may serve whole, how many of them, and brackets tried.
-AHEAD, NEEDS, EDGES = 40, 3, 4
+#: Brackets whose edges are tried for a seam.
+EDGES = 4
 
 Heap = tuple[int, ...]
 
@@ -52,61 +51,63 @@ class StretchLayout(NamedTuple):
 
     seams: tuple[int, ...]
     cuts: tuple[PieceCut, ...]
-    level: int = 0
+    level: int
+
+
+#: Pieces of a stretch from the last to the first, each with where it begins to be hidden or ends.
+_Hung = tuple["_Hung | None", int, PieceCut]
+#: Stretches likewise, each with the level of the rules relaxed.
+_Trail = tuple["_Trail | None", _Hung, int]
 
 
 class State(NamedTuple):
-    """What is hung so far, as above; ``cost`` and ``worth`` in seams, ``lines`` as course and line."""
+    """What is hung so far, as above; ``spent`` in seams."""
 
-    cost: float
-    opened: int
-    seams: int
-    relaxed: float
+    spent: float
     heap: Heap
-    worth: float
-    lines: tuple[tuple[int, int], ...]
+    lines: Lines
     trail: _Trail | None
 
 
-#: What is hung, by the heap and the seams that the next courses see: of two alike the better one goes on.
-_Done = dict[tuple[Heap, tuple[tuple[int, int], ...]], State]
-_Trail = tuple["_Trail | None", StretchLayout]
-EMPTY = State(0.0, 0, 0, 0.0, (), 0.0, (), None)
-
-
-_Hung = tuple["_Hung | None", int, PieceCut]
-
-
 class _Part(NamedTuple):
-    """A stretch that is covered up to ``x``."""
+    """A stretch that is covered up to ``x`` with so many seams laid; ``worth`` is that of the heap."""
 
-    cost: float
     x: int
-    opened: int
+    spent: float
     heap: Heap
+    lines: Lines
     worth: float
     laid: int
-    trail: _Hung | None
+    hung: _Hung | None
     begun: State
-    places: Places
-
-    def hung(self) -> tuple[tuple[int, ...], tuple[PieceCut, ...]]:
-        """Its seams and pieces from the left."""
-        seams, cuts, trail = [], [], self.trail
-        while trail is not None:
-            trail, seam, cut = trail
-            seams.append(seam)
-            cuts.append(cut)
-        return tuple(seams[::-1]), tuple(cuts[::-1])
+    places: Places | None
 
 
-class _Step(NamedTuple):
-    """A next seam, and what the piece before it is cut from."""
+#: A next seam: what it costs, what it is laid beside, where, and what the piece before it is cut from.
+_Step = tuple[float, _Part, int, int]
+#: A place for a seam, the size of the piece before it, and what it costs by itself; and an end to be cut.
+_Try = tuple[int, int, float, int]
 
-    cost: float
-    part: _Part
-    seam: int
-    source: int
+
+class _Values(dict[int, float]):
+    """What the ends on a heap are worth after a stretch, by their codes [seams]: each is looked up once."""
+
+    def __init__(self, tables: Mapping[int, tuple[int, int, Sequence[float]]]) -> None:
+        super().__init__()
+        self._tables = tables
+
+    def __missing__(self, code: int) -> float:
+        base, capacity, table = self._tables[code // CODES]
+        self[code] = worth = table[(code - base) * CELLS // capacity]
+        return worth
+
+    def of(self, heap: Iterable[int]) -> float:
+        """What a whole heap is worth [seams]."""
+        return sum(map(self.__getitem__, heap))
+
+    def least(self, heap: Iterable[int]) -> float:
+        """What the end is worth that goes first [seams]."""
+        return min(map(self.__getitem__, heap), default=inf)
 
 
 class Hanging:
@@ -127,12 +128,13 @@ class Hanging:
             stock.code // CODES: (stock.code, stock.capacity, outlook(stretches, stock, worth, odds))
             for stock in {one.stock.code: one.stock for one in stretches}.values()
         }
-        self._at = 0
-        self._needs = [self._ahead(index) for index in range(len(stretches))]
+        self._values = _Values({})
+        self._needs: tuple[int, ...] = ()
+        self._known: dict[tuple[int, ...], list[_Try]] = {}
 
-    def hang(self) -> list[State]:
-        """The best states when everything hangs, the best first."""
-        states = [EMPTY]
+    def hang(self) -> State:
+        """The best state when everything hangs."""
+        states = [State(0.0, (), (), None)]
         before = self.stretches[0]
         for index, stretch in enumerate(self.stretches):
             if (stretch.face, stretch.zone) != (before.face, before.zone):
@@ -140,228 +142,225 @@ class Hanging:
             elif stretch.course != before.course:
                 states = [_above(state, stretch) for state in states]
             before = stretch
-            self._at = index + 1
-            states = self._next(index, [self._valued(state) for state in states])
-        return states
+            self._needs, self._known = needs(self.stretches, index), {}
+            outlooks = self._outlooks.items()
+            self._values = _Values({key: (code, most, by[index + 1]) for key, (code, most, by) in outlooks})
+            states = self._next(stretch, states)
+        return min(states, key=itemgetter(0))
 
-    def value(self, code: int) -> float:
-        """What an end on the heap is worth [seams]."""
-        base, capacity, table = self._outlooks[code // CODES]
-        return table[self._at][(code - base) * CELLS // capacity]
-
-    def _valued(self, state: State) -> State:
-        """A state whose ends are worth what the stretches after the next one make them."""
-        worth = sum(map(self.value, state.heap))
-        return state._replace(worth=worth, cost=state.cost + state.worth - worth)
-
-    def _ahead(self, index: int) -> tuple[int, ...]:
-        """Sizes of the next short stretches: an end that is left just so long serves one whole."""
-        stock, found = self.stretches[index].stock, dict[int, None]()
-        for one in self.stretches[index + 1 : index + AHEAD]:
-            if one.stock is stock and 2 * one.size <= stock.capacity:
-                found[one.size] = None
-                if len(found) == NEEDS:
-                    break
-        return tuple(found)
-
-    def _next(self, index: int, states: Sequence[State]) -> list[State]:
-        stretch = self.stretches[index]
-        stock = stretch.stock
-        done: _Done = {}
-        if stretch.size <= stock.capacity:
-            for state in states:
-                self._whole(stretch, state, done)
-        if stretch.size > max(stock.unseamed, 2 * stock.shortest - stock.step):
-            parts = list(self._begun(stretch, states))
-            while parts:
-                steps: list[_Step] = []
-                for part in parts:
-                    self._finish(stretch, part, done)
-                    steps += self._steps(index, part)
-                parts = self._taken(stretch, steps)
-        return self._kept(done)
-
-    def _kept(self, done: _Done) -> list[State]:
-        """The best states, few of them with the same ends on the heap."""
-        found: list[State] = []
-        alike = Counter[Heap]()
-        for state in sorted(done.values(), key=_cost):
-            alike[state.heap] += 1
-            if alike[state.heap] <= ALIKE:
-                found.append(state)
-        return found[: self.beam]
-
-    def _whole(self, stretch: Stretch, state: State, done: _Done) -> None:
-        """The stretch in one piece."""
-        heap, stock = state.heap, stretch.stock
-        at, end = bisect_left(heap, stock.code + stretch.size), bisect_left(heap, stock.code + CODES)
-        for source in (0, *list(dict.fromkeys(heap[at:end]))[:FITTING]):
-            kept, worth, rest = self._cut(heap, stretch, source, stretch.size)
-            opened, worth = state.opened + (not source), worth + state.worth
-            cost = self.length * opened + state.seams + state.relaxed - worth
-            old = done.get((kept, state.lines))
-            if old is None or cost < old.cost:
-                layout = StretchLayout((), (PieceCut(stretch.size, source, rest),))
-                done[kept, state.lines] = State(
-                    cost, opened, state.seams, state.relaxed, kept, worth, state.lines, (state.trail, layout)
-                )
-
-    def _cut(self, heap: Heap, stretch: Stretch, source: int, size: int) -> tuple[Heap, float, int]:
-        """The heap after a cut, what it is worth more, what is left; where it is full the least end goes."""
-        if source:
-            at = bisect_left(heap, source)
-            heap, more, rest = heap[:at] + heap[at + 1 :], -self.value(source), source - size
-        else:
-            more, rest = 0.0, stretch.stock.code + stretch.stock.capacity - size
-        worth = self.value(rest) if rest > stretch.stock.code else 0.0
-        if worth <= 0:
-            return heap, more, 0
-        at = bisect_left(heap, rest)
-        heap = (*heap[:at], rest, *heap[at:])
-        if len(heap) <= self.most:
-            return heap, more + worth, rest
-        values = [self.value(code) for code in heap]
-        at = values.index(min(values))
-        return heap[:at] + heap[at + 1 :], more + worth - values[at], rest
+    def _next(self, stretch: Stretch, states: Sequence[State]) -> list[State]:
+        """The best states when one more stretch hangs."""
+        parts, last = list(self._begun(stretch, states)), list[_Step]()
+        while parts:
+            steps: list[_Step] = []
+            for part in parts:
+                last += self._last(stretch, part)
+                if part.places is not None:
+                    steps += self._steps(stretch, part, part.places)
+            parts = self._taken(stretch, steps)
+        return self._kept(stretch, last)
 
     def _begun(self, stretch: Stretch, states: Sequence[State]) -> Iterator[_Part]:
-        room = stretch.stock.apart + stretch.stock.lap
-        low, high = stretch.low - room, stretch.high + room
-        near: dict[object, tuple[Near, ...]] = {}
+        """The bare stretch, for every state; no seams may be laid where it has no places."""
+        stock = stretch.stock
+        seamed = stretch.size > max(stock.unseamed, 2 * stock.shortest - stock.step)
         found: dict[tuple[Near, ...], Places] = {}
         for state in states:
-            around = near.get(state.lines)
-            if around is None:
-                around = near[state.lines] = tuple(
-                    (stretch.course - course, line)
-                    for course, line in state.lines
-                    if course < stretch.course and low < line < high
-                )
-            where = found.get(around)
-            if where is None:
-                where = found[around] = places(stretch, around)
-            yield _Part(
-                state.cost, stretch.start, state.opened, state.heap, state.worth, 0, None, state, where
-            )
+            where, spent = None, state.spent
+            if seamed:
+                near = tuple(near_by(stretch, state.lines))
+                where = found.get(near)
+                if where is None:
+                    where = found[near] = places(stretch, near)
+                if where.level:
+                    spent += RELAXED if where.level < WANTED else BROKEN * where.level
+            worth = self._values.of(state.heap)
+            yield _Part(stretch.start, spent, state.heap, state.lines, worth, 0, None, state, where)
 
-    def _finish(self, stretch: Stretch, part: _Part, done: _Done) -> None:
-        """The last piece."""
-        size, stock, state = stretch.end - part.x, stretch.stock, part.begun
-        if part.trail is None or not part.places.shortest <= size <= stock.capacity:
+    def _steps(self, stretch: Stretch, part: _Part, where: Places) -> list[_Step]:
+        """One more piece and the seam at its right end."""
+        stock, heap, values = stretch.stock, part.heap, self._values
+        most = where.fewest + (stretch.size > stock.unseamed) * stock.extra - part.laid - 1
+        if most < 1:
+            return []
+        code = stock.code
+        ends = list(dict.fromkeys(heap[bisect_left(heap, code) : bisect_left(heap, code + CODES)]))
+        tries = list(self._anywhere(stretch, part.x, where, most))
+        for one in ends:
+            tries += self._by_end(stretch, part.x, where, most, one)
+        # Where the heap is full the least of what is there goes, or what is new.
+        least = values.least(heap) if len(heap) >= self.most else 0.0
+        before = part.spent - part.worth
+        found: list[_Step] = []
+        for seam, size, cost, source in tries:
+            at = bisect_left(ends, code + size)
+            if at < len(ends):
+                fits = ends[at]
+                found.append((before + cost + values[fits] - values[fits - size], part, seam, fits))
+                if source == fits:
+                    continue
+            if source:
+                found.append((before + cost + values[source] - values[source - size], part, seam, source))
+            else:
+                worth = values[code + stock.capacity - size]
+                found.append((before + cost + self.length + min(worth, least) - worth, part, seam, 0))
+        return found
+
+    def _anywhere(self, stretch: Stretch, x: int, where: Places, most: int) -> Sequence[_Try]:
+        """Places for the next seam whatever is on the heap: far off, for a need ahead, edges of brackets."""
+        if stretch.size <= stretch.stock.capacity:
+            return ()  # a seam that need not be has to spare an end
+        key = (id(where), x, most)
+        found = self._known.get(key)
+        if found is None:
+            stock = stretch.stock
+            low, high = x + where.shortest - stock.step, x + stock.capacity - stock.step
+            seams = [where.down(high - need, most, low) for need in (0, *self._needs)]
+            seams += islice(where.edges(low, high, most), 2 * EDGES)
+            found = self._known[key] = [
+                self._try(stretch, x, where, seam, 0) for seam in dict.fromkeys(seams) if seam is not None
+            ]
+        return found
+
+    def _by_end(self, stretch: Stretch, x: int, where: Places, most: int, end: int) -> Sequence[_Try]:
+        """Places for the next seam for the sake of an end: it is used up, or it serves the rest whole."""
+        key = (id(where), x, most, end)
+        found = self._known.get(key)
+        if found is None:
+            found = self._known[key] = []
+            stock = stretch.stock
+            low, high = x + where.shortest - stock.step, x + stock.capacity - stock.step
+            seam = where.down(x + end - stock.code - stock.step, most, low)
+            if seam is not None:
+                found.append(self._try(stretch, x, where, seam, end))
+            seam = stretch.end - (end - stock.code)
+            if low <= seam <= high and where.down(seam, most, low) == seam:
+                found.append(self._try(stretch, x, where, seam, 0))
+        return found
+
+    def _try(self, stretch: Stretch, x: int, where: Places, seam: int, source: int) -> _Try:
+        covered = self.length * (seam - stretch.start) / stretch.stock.capacity
+        return seam, seam - x + stretch.stock.step, where.rest(seam) - covered, source
+
+    def _taken(self, stretch: Stretch, steps: list[_Step]) -> list[_Part]:
+        """The best steps, none beside one that is as good in all."""
+        steps.sort(key=itemgetter(0))
+        found, by_seam = list[_Part](), dict[int, list[_Part]]()
+        for _, part, seam, source in steps:
+            size = seam - part.x + stretch.stock.step
+            heap, rest = self._cut(part.heap, stretch, source, size)
+            spent = part.spent + 1 + (0.0 if source else self.length)
+            alike = by_seam.setdefault(seam, [])
+            if not _beaten(spent, heap, alike):
+                line = (stretch.course, stretch.line(seam))
+                at = bisect_left(part.lines, line)
+                lines = (*part.lines[:at], line, *part.lines[at:])
+                hung = (part.hung, seam, PieceCut(size, source, rest))
+                worth = self._values.of(heap)
+                one = _Part(seam, spent, heap, lines, worth, part.laid + 1, hung, part.begun, part.places)
+                alike.append(one)
+                found.append(one)
+                if len(found) == self.beam:
+                    break
+        return found
+
+    def _last(self, stretch: Stretch, part: _Part) -> Iterator[_Step]:
+        """The last piece of a stretch, or the only one."""
+        size, stock, where, values = stretch.end - part.x, stretch.stock, part.places, self._values
+        if size > stock.capacity or (part.laid and where and size < where.shortest):
             return
-        heap = part.heap
-        at, end = bisect_left(heap, stock.code + size), bisect_left(heap, stock.code + CODES)
-        relaxed = state.relaxed
-        if stretch.size > stock.capacity and part.places.level:
-            relaxed += RELAXED if part.places.level < WANTED else BROKEN * part.places.level
-        seams_laid, begun = part.hung()
-        turned = not stock.on_studs and seams_laid[-1] >= stretch.entrance
-        lines = state.lines + tuple((stretch.course, stretch.line(seam)) for seam in seams_laid)
-        seams = state.seams + part.laid
-        for source in (0, *list(dict.fromkeys(heap[at:end]))[:FITTING]):
-            kept, worth, rest = self._cut(heap, stretch, source, size)
-            opened, worth = part.opened + (not source), worth + part.worth
-            cuts = (*begun, PieceCut(size, source, rest))
-            if turned:
-                kept, worth, opened, cuts = self._again(stretch, state, seams_laid, cuts)
-            cost = self.length * opened + seams + relaxed - worth
-            old = done.get((kept, lines))
-            if old is None or cost < old.cost:
-                layout = StretchLayout(seams_laid, cuts, part.places.level)
-                done[kept, lines] = State(
-                    cost, opened, seams, relaxed, kept, worth, lines, (state.trail, layout)
-                )
+        code, heap = stock.code, part.heap
+        fitting = dict.fromkeys(heap[bisect_left(heap, code + size) : bisect_left(heap, code + CODES)])
+        sources = (0, *islice(fitting, FITTING))
+        if _turned(stretch, part):
+            for source in sources:
+                state = self._hung(stretch, part, source)
+                yield state.spent - values.of(state.heap), part, stretch.end, source
+            return
+        before, worth = part.spent - part.worth, values[code + stock.capacity - size]
+        least = values.least(heap) if len(heap) >= self.most else 0.0
+        yield before + self.length - worth + min(worth, least), part, stretch.end, 0
+        for source in sources[1:]:
+            yield before + values[source] - values[source - size], part, stretch.end, source
 
-    def _again(
-        self, stretch: Stretch, state: State, seams: Sequence[int], cuts: Sequence[PieceCut]
-    ) -> tuple[Heap, float, int, tuple[PieceCut, ...]]:
+    def _kept(self, stretch: Stretch, last: list[_Step]) -> list[State]:
+        """The best states, none beside one that is as good in all but the places of its seams."""
+        last.sort(key=itemgetter(0))
+        found: list[State] = []
+        for _, part, _, source in last:
+            state = self._hung(stretch, part, source)
+            if not _beaten(state.spent, state.heap, found):
+                found.append(state)
+                if len(found) == self.beam:
+                    break
+        return found
+
+    def _hung(self, stretch: Stretch, part: _Part, source: int) -> State:
+        """A stretch with its last piece: a state."""
+        size = stretch.end - part.x
+        if _turned(stretch, part):
+            heap, spent, hung = self._again(stretch, part, PieceCut(size, source, 0))
+        else:
+            heap, rest = self._cut(part.heap, stretch, source, size)
+            hung = (part.hung, stretch.end, PieceCut(size, source, rest))
+            spent = part.spent + (0.0 if source else self.length)
+        level = part.places.level if part.laid and part.places else 0
+        return State(spent, heap, part.lines, (part.begun.trail, hung, level))
+
+    def _again(self, stretch: Stretch, part: _Part, last: PieceCut) -> tuple[Heap, float, _Hung]:
         """The same pieces cut in the order of hanging, which is not that from the left."""
-        heap, worth, opened, code = state.heap, state.worth, state.opened, stretch.stock.code
-        found = list(cuts)
+        seams, cuts = _pieces((part.hung, stretch.end, last))
+        heap, code = part.begun.heap, stretch.stock.code
+        spent = part.spent - self.length * sum(not cut.source for cut in cuts[:-1])
         for index in stretch.in_turn(seams):
             size, source, _ = cuts[index]
             if source not in heap:
                 at, end = bisect_left(heap, code + size), bisect_left(heap, code + CODES)
                 source = heap[at] if at < end and (source or heap[at] - code - size < size) else 0
-            heap, more, rest = self._cut(heap, stretch, source, size)
-            worth, opened, found[index] = worth + more, opened + (not source), PieceCut(size, source, rest)
-        return heap, worth, opened, tuple(found)
+            heap, rest = self._cut(heap, stretch, source, size)
+            spent += 0.0 if source else self.length
+            cuts[index] = PieceCut(size, source, rest)
+        hung: _Hung | None = None
+        for seam, cut in zip(seams, cuts, strict=False):
+            hung = (hung, seam, cut)
+        return heap, spent, (hung, stretch.end, cuts[-1])
 
-    def _steps(self, index: int, part: _Part) -> Iterator[_Step]:
-        """One more piece and the seam at its right end."""
-        stretch, where, state = self.stretches[index], part.places, part.begun
-        stock, heap = stretch.stock, part.heap
-        most = where.fewest + (stretch.size > stock.unseamed) * stock.extra - part.laid - 1
-        if most < 1:
-            return
-        at, end = bisect_left(heap, stock.code), bisect_left(heap, stock.code + CODES)
-        ends = list(dict.fromkeys(heap[at:end]))
-        base, capacity, table = self._outlooks[stock.code // CODES]
-        worths, new = table[self._at], base + capacity
-        values = {code: worths[(code - base) * CELLS // capacity] for code in ends}
-        # Where the heap is full the least of what is there goes, or what is new.
-        least = min(map(self.value, heap), default=inf) if len(heap) >= self.most else 0.0
-        before = self.length * part.opened + state.seams + part.laid + state.relaxed - part.worth
-        for seam, sources in self._seams(index, part, ends, most).items():
-            size = seam - part.x + stock.step
-            at = bisect_left(ends, stock.code + size)
-            if at < len(ends):
-                sources.add(ends[at])
-            covered = self.length * (seam - stretch.start) / stock.capacity
-            for source in sorted(sources):
-                worth = worths[((source or new) - size - base) * CELLS // capacity]
-                worth -= values[source] if source else self.length + min(worth, least)
-                yield _Step(before + where.rest(seam) - covered - worth, part, seam, source)
+    def _cut(self, heap: Heap, stretch: Stretch, source: int, size: int) -> tuple[Heap, int]:
+        """The heap after a cut and what is left; where it is full the end that is worth least goes."""
+        if source:
+            at = bisect_left(heap, source)
+            heap, rest = heap[:at] + heap[at + 1 :], source - size
+        else:
+            rest = stretch.stock.code + stretch.stock.capacity - size
+        values = self._values
+        if values[rest] <= 0:
+            return heap, 0
+        at = bisect_left(heap, rest)
+        heap = (*heap[:at], rest, *heap[at:])
+        if len(heap) <= self.most:
+            return heap, rest
+        least = min(range(len(heap)), key=lambda at: values[heap[at]])
+        return heap[:least] + heap[least + 1 :], rest
 
-    def _taken(self, stretch: Stretch, steps: list[_Step]) -> list[_Part]:
-        """The best steps, each a different state."""
-        steps.sort(key=_cost)
-        found: dict[tuple[object, ...], _Part] = {}
-        for cost, part, seam, source in steps:
-            size = seam - part.x + stretch.stock.step
-            kept, worth, rest = self._cut(part.heap, stretch, source, size)
-            key = (seam, kept, id(part.begun))
-            if key not in found:
-                found[key] = _Part(
-                    cost,
-                    seam,
-                    part.opened + (not source),
-                    kept,
-                    part.worth + worth,
-                    part.laid + 1,
-                    (part.trail, seam, PieceCut(size, source, rest)),
-                    part.begun,
-                    part.places,
-                )
-                if len(found) == self.beam:
-                    break
-        return list(found.values())
 
-    def _seams(self, index: int, part: _Part, ends: Sequence[int], most: int) -> Mapping[int, set[int]]:
-        """The places that matter for the next seam, each with what the piece before it may be cut from."""
-        stretch, where, x = self.stretches[index], part.places, part.x
-        stock = stretch.stock
-        low, high = x + where.shortest - stock.step, x + stock.capacity - stock.step
-        found: dict[int, set[int]] = {}
+def _beaten(spent: float, heap: Heap, others: Iterable[State | _Part]) -> bool:
+    """Whether another has spent no more and has, for every end on a heap, one of its stock as long."""
+    for other in others:
+        more = len(other.heap) - len(heap)
+        if other.spent <= spent and more >= 0:
+            ends = other.heap[more:]
+            if all(map(le, heap, ends)) and all(map(_one_stock, heap, ends)):
+                return True
+    return False
 
-        def put(seam: int | None, source: int) -> None:
-            if seam is not None:
-                found.setdefault(seam, set()).add(source)
 
-        for code in ends:
-            size = code - stock.code
-            put(where.down(x + size - stock.step, most, low), code)
-            seam = stretch.end - size
-            if low <= seam <= high and where.down(seam, most, low) == seam:
-                put(seam, 0)
-        if stretch.size <= stock.capacity:
-            return found  # a seam that need not be has to spare an end
-        put(where.down(high, most, low), 0)
-        for size in self._needs[index]:
-            put(where.down(high - size, most, low), 0)
-        for _, seam in zip(range(2 * EDGES), where.edges(low, high, most), strict=False):
-            put(seam, 0)
-        return found
+def _one_stock(code: int, other: int) -> bool:
+    return code // CODES == other // CODES
+
+
+def _turned(stretch: Stretch, part: _Part) -> bool:
+    """Whether the pieces do not hang from the left: some lie beyond an entrance."""
+    return part.laid > 0 and not stretch.stock.on_studs and part.x >= stretch.entrance
 
 
 def _above(state: State, stretch: Stretch) -> State:
@@ -370,8 +369,14 @@ def _above(state: State, stretch: Stretch) -> State:
     return state._replace(lines=tuple(line for line in state.lines if line[0] >= low))
 
 
-def _cost(one: State | _Step) -> float:
-    return one.cost
+def _pieces(hung: _Hung | None) -> tuple[list[int], list[PieceCut]]:
+    """Seams and pieces of a stretch from the left."""
+    seams, cuts = [], []
+    while hung is not None:
+        hung, seam, cut = hung
+        seams.append(seam)
+        cuts.append(cut)
+    return seams[:0:-1], cuts[::-1]
 
 
 def layouts(state: State) -> list[StretchLayout]:
@@ -383,6 +388,7 @@ def layouts(state: State) -> list[StretchLayout]:
     found: list[StretchLayout] = []
     trail = state.trail
     while trail is not None:
-        trail, layout = trail
-        found.append(layout)
+        trail, hung, level = trail
+        seams, cuts = _pieces(hung)
+        found.append(StretchLayout(tuple(seams), tuple(cuts), level))
     return found[::-1]

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.pieces.all_pieces import Pieces
+from evencourse.layout.pieces.holding import hung_runs
 from evencourse.layout.pieces.stock_choice import cut_runs
-from evencourse.layout.pieces.strips import runs
 
 #: More ends than any job has pieces.
 EVERY = 1_000_000_000
@@ -38,7 +38,7 @@ def heap_cost(plan: Plan, pieces: Pieces) -> HeapCost:
         pieces: of the same plan.
     """
     lengths = sum(len(cutting.bars) for cutting in pieces.stock.values())
-    kept = cut_runs(plan, runs(plan), EVERY)
+    kept = cut_runs(plan, hung_runs(plan)[0], EVERY)
     every = sum(len(cutting.bars) for cutting in kept.values())
     return HeapCost(plan.job.order.heap, most_waiting(pieces), lengths, min(lengths, every))
 

@@ -11,6 +11,8 @@ from evencourse.layout.pieces.stretches import Stretch
 #: Odds that an end on the heap gets a place that it could serve; others that are tried too on so small a
 #: wall, and where nothing has a seam.
 ODDS, OTHERS, SMALL = 0.45, (0.8,), 40
+#: Heaps that are tried as well where more ends may wait: whoever may keep more need not.
+SMALLER = (8, 12)
 
 #: A piece: index of its stretch, and which of its pieces from the left.
 Mark = tuple[int, int]
@@ -45,9 +47,9 @@ def hang(stretches: Sequence[Stretch], heap: int, worth: float) -> list[Row]:
         return []
     seamless = all(one.size <= one.stock.unseamed for one in stretches)
     odds = (ODDS, *OTHERS) if seamless or len(stretches) <= SMALL else (ODDS,)
-    found = [state for one in odds for state in Hanging(stretches, heap, worth, one).hang()]
-    best = min(found, key=lambda state: worth * state.opened + state.seams + state.relaxed)
-    return _named(stretches, layouts(best))
+    heaps = (heap, *(one for one in SMALLER if one < heap))
+    found = [Hanging(stretches, most, worth, one).hang() for most in heaps for one in odds]
+    return _named(stretches, layouts(min(found, key=lambda state: state.spent)))
 
 
 def _named(stretches: Sequence[Stretch], found: Sequence[StretchLayout]) -> list[Row]:

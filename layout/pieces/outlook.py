@@ -13,6 +13,8 @@ from evencourse.layout.pieces.stretches import Stock, Stretch
 CELLS = 256
 #: What a turn of waiting costs [seams].
 WAIT = 0.015
+#: How far ahead stretches are looked at that an end may serve whole, and how many of them.
+AHEAD, NEEDS = 40, 3
 
 
 def outlook(stretches: Sequence[Stretch], stock: Stock, worth: float, odds: float) -> list[array[float]]:
@@ -50,3 +52,19 @@ def outlook(stretches: Sequence[Stretch], stock: Stock, worth: float, odds: floa
             value = wait
         found.append(array("d", value.tobytes()))
     return found[::-1]
+
+
+def needs(stretches: Sequence[Stretch], index: int) -> tuple[int, ...]:
+    """Sizes of the next short stretches of a stock: an end that is left just so long serves one whole.
+
+    Args:
+        stretches: in the order of hanging.
+        index: of the one that is hung now.
+    """
+    stock, found = stretches[index].stock, dict[int, None]()
+    for one in stretches[index + 1 : index + AHEAD]:
+        if one.stock is stock and 2 * one.size <= stock.capacity:
+            found[one.size] = None
+            if len(found) == NEEDS:
+                break
+    return tuple(found)

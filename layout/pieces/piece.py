@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from evencourse.layout.model.caution import PieceCaution
 from evencourse.layout.model.job import Point
 from evencourse.layout.pieces.seam_rules import Rule
 
@@ -42,7 +43,8 @@ class Notch:
         edge: the edge it is cut from; ``inside`` for a hole.
         left: from the piece's left end to the notch [job units].
         width: along the piece [job units].
-        depth: from the edge into the piece; height of a hole [job units].
+        depth: from the edge of what shows into the piece, of a notch in its hidden lap or hem alone from the
+            uncut top; height of a hole [job units].
         right: from the notch to the piece's right end [job units].
         rest: what is left of the piece above or below it [job units].
         curved: it is cut to a curve or a slope inside these numbers.
@@ -63,7 +65,8 @@ class Rip:
 
     Attributes:
         edge: the edge that is cut away.
-        left: height that is kept, at the left end [job units].
+        left: how far up from the uncut bottom the cut lies, at the left end: what is kept of a piece cut at
+            its top, what comes off one cut at its bottom [job units].
         right: the same at the right end; another one when the eave is out of level.
     """
 
@@ -97,6 +100,7 @@ class Piece:
         notches: from left to right.
         rip: cut along it; None for none.
         exposure: of its course [job units].
+        foot: height of its course's butt line: its bottom before it is cut [job units].
         stock: number of the stock length it is cut from; None for shingles.
         cut: which cut of that length it is, from 1; 0 for shingles.
         order: when it is hung, from 1 on each face.
@@ -126,6 +130,7 @@ class Piece:
     notches: tuple[Notch, ...]
     rip: Rip | None
     exposure: float
+    foot: float
     stock: int | None
     cut: int
     order: int
@@ -166,7 +171,7 @@ class Seam:
 
 @dataclass(frozen=True)
 class GaveWay:
-    """A rule that gave way, where and why.
+    """A rule about seams that gave way, and where.
 
     Attributes:
         rule: which.
@@ -174,7 +179,8 @@ class GaveWay:
         course_set: name of its course set.
         course: number of the course.
         x: where [job units].
-        why: in words.
+        width: of the run that was to be covered [job units].
+        marks: openings or fixtures that are there.
     """
 
     rule: Rule | Literal["fixture"]
@@ -182,7 +188,8 @@ class GaveWay:
     course_set: str
     course: int
     x: float
-    why: str
+    width: float
+    marks: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -195,10 +202,12 @@ class FacePieces:
         seams: likewise.
         gave_way: rules that gave way.
         cautions: what the crew must look out for.
+        tight: where panels cannot be bent in between two verticals, and how to hang them there.
     """
 
     face: str
     pieces: tuple[Piece, ...]
     seams: tuple[Seam, ...]
     gave_way: tuple[GaveWay, ...]
-    cautions: tuple[str, ...]
+    cautions: tuple[PieceCaution, ...]
+    tight: tuple[PieceCaution, ...] = ()

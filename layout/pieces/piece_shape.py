@@ -81,7 +81,7 @@ def _shape(
     if top < course[1] - tolerance:
         rip = Rip("top", top - course[0], top - course[0])
     elif bottom > course[0] + tolerance:
-        rip = Rip("bottom", course[1] - bottom, course[1] - bottom)
+        rip = Rip("bottom", bottom - course[0], bottom - course[0])
     if rest is None:
         return PieceShape(None, None, (), rip)
     ends: dict[str, Slope] = {}
@@ -180,7 +180,7 @@ class _Cut:
         left, right = ends[0][1], ends[-1][1]
         if self.at_top:
             return Rip("top", left - course[0], right - course[0])
-        return Rip("bottom", course[1] - left, course[1] - right)
+        return Rip("bottom", left - course[0], right - course[0])
 
     def notch(self) -> Notch:
         """The notch, from the ends of what shows."""

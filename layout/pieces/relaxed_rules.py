@@ -1,16 +1,17 @@
-"""What gave way, in words: seams where none should be, fixtures without a seam, pieces that nothing holds."""
+"""What gave way: seams where none should be, pieces that nothing holds or that hardly go in."""
 
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Sequence
 
+from evencourse.layout.model.caution import PieceCaution
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
 from evencourse.layout.model.job import Elevation, Fixture, Opening
-from evencourse.layout.model.lengths import show_length
+from evencourse.layout.model.lengths import round_length
 from evencourse.layout.pieces.piece import GaveWay, Piece
-from evencourse.layout.pieces.seam_rules import Rule
 from evencourse.layout.pieces.stock_choice import Joint
 from evencourse.layout.pieces.strips import Run
+from evencourse.layout.trade.materials import materials
 
 
 def gave_way(
@@ -23,7 +24,7 @@ def gave_way(
     """Rules that gave way on one face.
 
     Args:
-        plan: for units and claddings.
+        plan: for claddings.
         elevation: the face.
         runs: its runs.
         joints: its seams, with the runs they are in.
@@ -31,78 +32,92 @@ def gave_way(
     """
     for run, joint in joints:
         for rule in joint.broken:
-            why = _why(plan, elevation, run, joint, rule)
-            yield GaveWay(rule, elevation.name, run.course_set, run.number, joint.x, why)
+            marks = _marks_there(plan, elevation, run, joint) if rule == "opening" else ()
+            yield GaveWay(rule, elevation.name, run.course_set, run.number, joint.x, run.width, marks)
     for item in elevation.fixtures:
         if item.block or item.mark in served:
             continue
         for run in runs:
             across = item.left < run.right and item.right > run.left
             if across and item.bottom < run.top and item.top > run.bottom:
-                why = f"{item.mark} has no block and no seam can be had beside it: the piece is slit to it."
-                yield GaveWay("fixture", elevation.name, run.course_set, run.number, item.left, why)
+                place = elevation.name, run.course_set, run.number, item.left
+                yield GaveWay("fixture", *place, run.width, (item.mark,))
                 break
 
 
-def _why(plan: Plan, elevation: Elevation, run: Run, joint: Joint, rule: Rule) -> str:
-    cladding = plan.course_sets[run.course_set].cladding
-
-    def show(length: float) -> str:
-        return show_length(length, plan.job.units, plan.job.round)
-
-    need = f"{show(run.width)} to cover with {show(cladding.length)} stock."
-    if rule == "opening":
-        things: list[Opening | Fixture] = [*elevation.openings, *elevation.fixtures]
-        reach = cladding.exposure / 2
-        marks = [
-            thing.mark
-            for thing in things
-            if thing.left - reach < joint.x < thing.right + reach
-            and thing.bottom < run.head + reach
-            and thing.top > run.foot - reach
-        ]
-        where = f" {', '.join(marks)}" if marks else ""
-        return f"Seam over or under opening{where}: {need}"
-    if rule == "raked":
-        return f"Seam in a raked end: {need}"
-    if rule == "apart":
-        return f"Seam nearer than {show(plan.job.seams.apart)} to one in the next course: no other place."
-    if rule == "line":
-        return "Seam in line with one a few courses away: no other place."
-    if rule == "stud":
-        return "Joint off the studs: none within reach."
-    return f"Piece shorter than {show(plan.job.seams.shortest)}: no other place."
+def _marks_there(plan: Plan, elevation: Elevation, run: Run, joint: Joint) -> tuple[str, ...]:
+    """Openings and fixtures that a seam is over or under."""
+    reach = plan.course_sets[run.course_set].cladding.exposure / 2
+    things: list[Opening | Fixture] = [*elevation.openings, *elevation.fixtures]
+    return tuple(
+        thing.mark
+        for thing in things
+        if thing.left - reach < joint.x < thing.right + reach
+        and thing.bottom < run.head + reach
+        and thing.top > run.foot - reach
+    )
 
 
-def unheld(plan: Plan, pieces: Sequence[Piece]) -> Iterator[str]:
+def unheld(pieces: Sequence[Piece]) -> Iterator[PieceCaution]:
     """Cautions about pieces that nails do not hold: under each peak the last that can be held.
 
     Args:
-        plan: for the prefixes of its course sets.
         pieces: of one face.
 
     Rule: a panel hangs from its hem; what has none left at a peak is face-nailed or glued (common practice,
     no source).
     """
-    loose = [piece for piece in pieces if not piece.held]
-    for piece in loose:
+    for piece in (piece for piece in pieces if not piece.held):
         under = [other for other in pieces if other.held and _under(other, piece)]
-        if under:
-            last = max(under, key=lambda other: other.course)
-            prefix = plan.course_sets[last.course_set].prefix
-            yield (
-                f"{piece.id} has too little left for the nails: course {prefix}{last.course} ({last.id}) is "
-                "the last that is held; fix this one through its face or glue it."
-            )
-        else:
-            yield f"{piece.id} has too little left for the nails: fix it through its face or glue it."
+        last = max(under, key=lambda other: other.course) if under else None
+        courses = piece.course, last.course if last else piece.course
+        yield PieceCaution("loose", piece.course_set, courses, piece.id, last.id if last else None)
 
 
-def out_of_level(plan: Plan, face: ElevationPlan, pieces: Sequence[Piece]) -> Iterator[str]:
+def too_narrow(plan: Plan, narrow: Sequence[Run], face: int) -> Iterator[PieceCaution]:
+    """Cautions about runs that no piece is cut for, those one over another in one.
+
+    Args:
+        plan: for its tape.
+        narrow: of the whole job, courses from the bottom up.
+        face: index of the face.
+    """
+    places: dict[tuple[str, float, float], list[Run]] = {}
+    for run in narrow:
+        if run.face == face:
+            left, width = (round_length(length, plan.job.round) for length in (run.left, run.width))
+            places.setdefault((run.course_set, left, width), []).append(run)
+    for (name, left, width), mine in places.items():
+        courses = tuple(run.number for run in mine)
+        yield PieceCaution("narrow", name, courses, left=left, width=width)
+
+
+def tight_places(plan: Plan, found: Sequence[Run]) -> Iterator[PieceCaution]:
+    """Where a panel goes between two verticals that are nailed home: it cannot be bent in (common practice).
+
+    Args:
+        plan: for its tape.
+        found: runs of a face, courses from the bottom up.
+
+    Rule: a run of panels shorter than ``hold.tight`` that is plumb at both ends (common practice, no source).
+    """
+    most, mark = float(materials()["hold"]["tight"]) * plan.job.inch, plan.job.round
+    places: dict[tuple[str, float, float], list[Run]] = {}
+    for run in found:
+        panel = plan.course_sets[run.course_set].cladding.family == "panel"
+        if panel and run.width < most and not run.sloped:
+            key = run.course_set, round_length(run.left, mark), round_length(run.right, mark)
+            places.setdefault(key, []).append(run)
+    for (name, left, right), mine in places.items():
+        over = any(run.number == mine[-1].number + 1 and run.course_set == name for run in found)
+        ends = mine[0].number, mine[-1].number
+        yield PieceCaution("tight", name, ends, left=left, width=right - left, open_top=over)
+
+
+def out_of_level(face: ElevationPlan, pieces: Sequence[Piece]) -> Iterator[PieceCaution]:
     """A caution where courses that are notched or ripped, and not hung yet, do not run level on a face.
 
     Args:
-        plan: for the prefixes of its course sets.
         face: the face.
         pieces: its pieces, cut to the level lines of their course sets.
     """
@@ -114,12 +129,7 @@ def out_of_level(plan: Plan, face: ElevationPlan, pieces: Sequence[Piece]) -> It
             if piece.course_set == name and piece.course in off and (piece.notches or piece.rip)
         ]
         if cut:
-            prefix = plan.course_sets[name].prefix
-            courses = " to ".join(dict.fromkeys(f"{prefix}{course}" for course in (min(cut), max(cut))))
-            yield (
-                f"Course {courses}: not level on this face; take the height of notches and rips from the "
-                "butt line as it hangs."
-            )
+            yield PieceCaution("out of level", name, (min(cut), max(cut)))
 
 
 def _under(other: Piece, piece: Piece) -> bool:

@@ -20,6 +20,8 @@ from evencourse.layout.pieces.stretches import Stretch
 Range = tuple[int, int]
 #: A seam near by: how many courses away, and its line [ticks].
 Near = tuple[int, int]
+#: Seams that hang: course and line [ticks], sorted.
+Lines = tuple[tuple[int, int], ...]
 
 #: Which rules are relaxed, step by step, where no layout keeps them: wanted ones before those that bind.
 LEVELS: tuple[frozenset[Rule], ...] = (
@@ -82,6 +84,22 @@ class Places:
                 yield max(low, self.starts[at])
                 yield min(high, self.ends[at])
             at += 1
+
+
+def near_by(stretch: Stretch, lines: Lines) -> Iterator[Near]:
+    """The seams of the courses below a stretch that are near it.
+
+    Args:
+        stretch: any.
+        lines: seams that hang on its face.
+    """
+    stock = stretch.stock
+    room = max(stock.apart, stock.in_line) + stock.lap
+    for away in range(stock.courses_between, 0, -1):
+        course = stretch.course - away
+        first, last = (course, stretch.low - room), (course, stretch.high + room)
+        for _, line in lines[bisect_right(lines, first) : bisect_left(lines, last)]:
+            yield away, line
 
 
 def places(stretch: Stretch, near: Iterable[Near]) -> Places:

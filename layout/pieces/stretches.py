@@ -318,7 +318,7 @@ def _entrance(elevation: Elevation, front: str, scale: float) -> float:
 def _hulls(elevation: Elevation) -> _Hulls:
     found: list[_Hull] = []
     for opening in elevation.openings:
-        xs = [x for x, _ in opening.trimmed()]
+        xs = [x for x, _ in opening.trimmed]
         found.append((min(xs), max(xs), opening.sill, opening.head))
     for item in elevation.fixtures:
         if item.block:

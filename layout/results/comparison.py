@@ -27,7 +27,7 @@ class StarterScores:
         starters: every mark, from the lowest up [job units].
         scores: of the best lines from each.
         chosen: index of the plan's own starter; None when it lies on none of these marks.
-        good: indices of the first and the last mark of the good spot: the marks round the chosen one that
+        good: indices of the first and the last mark of the starter range: the marks round the chosen one that
             meet the edges just as well; None when no mark is chosen.
     """
 
@@ -39,7 +39,7 @@ class StarterScores:
 
     @property
     def width(self) -> float | None:
-        """How wide the good spot is, from its first mark to its last [job units]."""
+        """How wide the starter range is, from its first mark to its last [job units]."""
         if self.good is None:
             return None
         return self.starters[self.good[1]] - self.starters[self.good[0]]

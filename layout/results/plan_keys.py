@@ -113,7 +113,7 @@ ENCODING = Encoding(
                 ("bands", "lines.bands"),
                 ("score", "lines.score"),
             ),
-            left_out=frozenset({"name", "unmet"}),
+            left_out=frozenset({"name", "unmet", "begun"}),
             spread=("carried",),
         ),
         Score: Differs(first=("flush", ("notch", "notches"), ("sliver", "slivers"))),
@@ -140,14 +140,14 @@ ENCODING = Encoding(
         ZonePlan: Differs(
             first=(("cladding", "zone.cladding"), "course_set", "bottom", "top", ("trim", "zone.trim"))
         ),
-        Edge: Differs(left_out=frozenset({"lines"})),
-        Rake: Differs(first=(("from", "start"), ("to", "end"))),
+        Edge: Differs(left_out=frozenset({"lines"}), may_lack=frozenset({"roof"})),
+        Rake: Differs(first=(("from", "start"), ("to", "end")), may_lack=frozenset({"roof"})),
         Crept: Differs(
             first=("course_set", ("first_course", "first"), ("last_course", "last")),
             left_out=frozenset({"face", "prefix", "cladding"}),
         ),
         Certainty: Differs(first=("error", "worst", "passed_over"), left_out=frozenset({"robust"})),
-        SureEdge: Differs(left_out=frozenset({"importance"})),
+        SureEdge: Differs(left_out=frozenset({"importance"}), may_lack=frozenset({"roof"})),
         PassedOver: Differs(first=(("starter", "lines.starter"),), spread=("worst",)),
         Worst: Differs(first=("missed_must", ("sliver", "slivers"), "flush")),
         Piece: Differs(
@@ -155,7 +155,7 @@ ENCODING = Encoding(
                 *("id", "course", "course_set", "cladding", "left", "right"),
                 *("length", "short", "start", "end", "exposure"),
             ),
-            left_out=frozenset({"face", "bottom", "top"}),
+            left_out=frozenset({"face", "bottom", "top", "foot"}),
         ),
         TakeOff: Differs(
             first=("items", "waste", "waste_bound", "spare", "currency", "total"),

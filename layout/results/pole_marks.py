@@ -57,6 +57,11 @@ class Pole:
     cuts: tuple[FaceEdge, ...]
 
     @property
+    def chalk_line(self) -> float | None:
+        """Where a line is snapped over butt line 1 [job units]; None where no strip with a drop runs."""
+        return self.course_set.chalk_line if self.course_set.cladding.starter_drop > 0 else None
+
+    @property
     def low(self) -> float:
         """Lowest mark [job units from the datum]."""
         return min([self.lines[0].height, *(cut.edge.height for cut in self.cuts)])
@@ -65,8 +70,8 @@ class Pole:
     def high(self) -> float:
         """Highest mark [job units from the datum]."""
         marks = [line.height for line in self.lines] + [cut.edge.height for cut in self.cuts]
-        if self.course_set.cladding.starter_drop > 0:
-            marks.append(self.course_set.chalk_line)
+        if self.chalk_line is not None:
+            marks.append(self.chalk_line)
         return max(marks)
 
 

@@ -1,17 +1,19 @@
-"""The edges that course lines should meet: heads, sills, eaves, bases and band boards of a course set."""
+"""The edges that course lines should meet: of openings, eaves, bases, band boards and roofs of a set."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from evencourse.layout.model.course_plan import EdgeKind
-from evencourse.layout.model.job import Elevation, Importance, Opening, Zone
+from evencourse.layout.model.job import Elevation, Importance, Job, Opening, Zone
+from evencourse.layout.model.missed_limit import EdgeKind
+from evencourse.layout.model.roof import Roof
 from evencourse.layout.trade.rules import rules
+from evencourse.layout.wall.roofs import behind_roof, roof_sides
 from evencourse.layout.wall.sides import ceiling, floor, sides, width_at
 
 #: Kinds whose siding lies below the edge: what is left of the course is its lower part.
-BELOW: frozenset[EdgeKind] = frozenset({"sill", "eave", "eave left", "eave right", "band"})
+BELOW: frozenset[EdgeKind] = frozenset({"sill", "eave", "eave left", "eave right", "band", "under roof"})
 #: Kinds that are the last course under an eave.
 EAVES: frozenset[EdgeKind] = frozenset({"eave", "eave left", "eave right"})
 #: Kinds along which a course is cut lengthwise.
@@ -24,13 +26,14 @@ class Target:
 
     Attributes:
         face: name of its elevation.
-        opening: the opening it belongs to; None for eaves, bases and band boards.
+        opening: the opening it belongs to; None for eaves, bases, band boards and roofs.
         kind: which edge.
         height: [job units].
         left: x where it begins [job units].
         right: x where it ends [job units].
         importance: how much a flush line matters.
         weight: what a flush line counts: the kind's weight times the face's.
+        roof: the roof, deck or ledger that it lies over or under; None elsewhere.
     """
 
     face: str
@@ -41,12 +44,14 @@ class Target:
     right: float
     importance: Importance
     weight: float
+    roof: Roof | None = None
 
 
-def targets(elevation: Elevation, zone: Zone, bottom: float, top: float) -> Iterator[Target]:
+def targets(job: Job, elevation: Elevation, zone: Zone, bottom: float, top: float) -> Iterator[Target]:
     """Edges of one zone of one face.
 
     Args:
+        job: for what siding keeps clear of roofs.
         elevation: the face.
         zone: its zone.
         bottom: where the zone's siding begins; minus infinity for the lowest zone [job units].
@@ -54,7 +59,7 @@ def targets(elevation: Elevation, zone: Zone, bottom: float, top: float) -> Iter
 
     Yields:
         Targets in no particular order. An opening's edge that no siding meets (a door on the base, a
-        head tight under the eave, an edge behind a band board) is none.
+        head tight under the eave, an edge behind a band board or a porch roof) is none.
     """
     weights = rules().weights
 
@@ -64,23 +69,31 @@ def targets(elevation: Elevation, zone: Zone, bottom: float, top: float) -> Iter
         span: tuple[float, float],
         importance: Importance = "want",
         opening: Opening | None = None,
+        roof: Roof | None = None,
     ) -> Target:
         share = weights["eave"] / 2 if kind in ("eave left", "eave right") else weights[kind]
-        return Target(elevation.name, opening, kind, height, *span, importance, share * elevation.weight)
+        return Target(
+            elevation.name, opening, kind, height, *span, importance, share * elevation.weight, roof
+        )
 
     near = 1e-7 * max(1.0, abs(top))
+
+    def behind(left: float, right: float, height: float) -> bool:
+        return bool(elevation.roofs) and behind_roof(job, elevation, left, right, height)
+
     for opening in elevation.openings:
-        outline = opening.trimmed()
+        outline = opening.trimmed
         span = (min(x for x, _ in outline), max(x for x, _ in outline))
         head, sill = opening.head, opening.sill
-        if bottom + near < head < min(top, ceiling(elevation, *span)) - near:
+        if bottom + near < head < min(top, ceiling(elevation, *span)) - near and not behind(*span, head):
             yield target("head", head, span, opening.head_edge, opening)
-        if not opening.on_base and max(bottom, floor(elevation, *span)) + near < sill < top - near:
+        below = max(bottom, floor(elevation, *span)) + near
+        if not opening.on_base and below < sill < top - near and not behind(*span, sill):
             yield target("sill", sill, span, opening.sill_edge, opening)
     pitch_max = rules().limits["eave_pitch_max"]
     for side in sides(elevation.outline):
         span = (side.left[0], side.right[0])
-        if side.base and side.level and bottom + near < side.low < top - near:
+        if side.base and side.level and bottom + near < side.low < top - near and not behind(*span, side.low):
             yield target("base", side.low, span)
         elif not side.base and side.level and bottom + near < side.low <= top + near:
             yield target("eave", side.low, span)
@@ -88,6 +101,14 @@ def targets(elevation: Elevation, zone: Zone, bottom: float, top: float) -> Iter
             for kind, (x, height) in (("eave left", side.left), ("eave right", side.right)):
                 if bottom + near < height <= top + near:
                     yield target("eave left" if kind == "eave left" else "eave right", height, (x, x))
+    for side in roof_sides(job, elevation):
+        if side.level and bottom + near < side.low < top - near:
+            yield target(
+                "over roof" if side.base else "under roof",
+                side.low,
+                (side.left[0], side.right[0]),
+                roof=side.roof,
+            )
     if zone.top is not None:
         across = width_at(elevation.outline, zone.top)
         if across is not None:

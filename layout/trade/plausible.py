@@ -106,6 +106,8 @@ def odd_measures(faces: Iterable[Elevation], units: Units) -> tuple[Odd, ...]:
                 if (name, width) not in shared:
                     shared.add((name, width))
                     look(f"{there}, trim", "trim", name, width)
+        for roof in face.roofs:
+            look(f'{here}, roof "{roof.mark}"', "roof", "depth", roof.depth)
         for thing in face.fixtures:
             there = f'{here}, fixture "{thing.mark}"'
             look(there, "fixture", "width", thing.width)

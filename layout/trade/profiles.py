@@ -24,7 +24,7 @@ LENGTHS = {
     "projection": "stands off the wall at its butt by",
     "projection_top": "stands off the wall under the next butt by",
     "starter_drop": "top of the starter strip above butt line 1",
-    "cover": "hangs below the base by",
+    "cover": "covers the base by at most",
     "end_gap": "gap at an end",
     "end_gap_cold": "gap at an end in the cold",
     "end_lap": "lap at a seam",

@@ -16,13 +16,16 @@ from evencourse.layout.model.job import Corner, Elevation, Opening, Point
 from evencourse.layout.model.tolerance import ROUNDING, SAME
 from evencourse.layout.trade.rules import rules
 from evencourse.layout.wall.clad_area import clad_region
+from evencourse.layout.wall.roofs import roof_holes
 from evencourse.layout.wall.sides import sides
 
 Place = Literal[
     "starter", "base", "eave", "rake", "under band", "outside corner", "inside corner", "butts", "step",
-    "head", "sill", "side", "slope", "curve",
+    "head", "sill", "side", "slope", "curve", "over roof", "under roof", "beside roof",
 ]  # fmt: skip
 Hand = Literal["left", "right"]
+#: Places along a roof, a deck or a ledger.
+ROOFS: frozenset[Place] = frozenset({"over roof", "under roof", "beside roof"})
 Ring = Sequence[tuple[float, float]]
 
 
@@ -36,12 +39,14 @@ class BorderStretch:
         place: what it is: ``starter`` (along the butt line of a first course), ``base`` (a base or a roof
             that siding is cut along), ``eave``, ``rake``, ``under band``, a corner, ``butts`` (trim, another
             wall), ``step`` (the plumb side of a step), or a part of an opening: ``head``, ``sill``, ``side``,
-            ``slope`` (a triangle's), ``curve``.
+            ``slope`` (a triangle's), ``curve``; or along a roof, a deck or a ledger against the wall: ``over
+            roof``, ``under roof``, ``beside roof`` (its plumb end).
         opening: mark of the opening; None for the wall's own border.
         hand: which end of the siding it is, which half of a gable; None where it runs along it.
         length: along the border [job units].
         start: where it begins, siding on its left [job units].
         end: where it ends.
+        roof: mark of the roof, deck or ledger; None elsewhere.
     """
 
     face: int
@@ -52,6 +57,7 @@ class BorderStretch:
     length: float
     start: Point
     end: Point
+    roof: str | None = None
 
 
 def stretches(plan: Plan) -> tuple[BorderStretch, ...]:
@@ -92,7 +98,9 @@ class _Face:
         self.steps = list(_steps(self.wall))
         points = self.wall.outline
         self.plumb = [a[0] for a, b in zip(points, (*points[1:], points[0]), strict=True) if a[0] == b[0]]
-        self.holes = [(hole, _Outline(hole.trimmed())) for hole in self.wall.openings]
+        self.holes = [(hole, _Outline(hole.trimmed)) for hole in self.wall.openings]
+        bands = zip(self.wall.roofs, roof_holes(plan.job, self.wall), strict=True)
+        self.roofs = [(roof.mark, _Outline(band)) for roof, band in bands]
         self.blocks = [_Outline(fixture.outline()) for fixture in self.wall.fixtures if fixture.block]
 
     def walk(self) -> Iterator[BorderStretch]:
@@ -127,10 +135,11 @@ class _Face:
                 if hypot(last.end[0] - x0, last.end[1] - y0) <= self.fine:
                     found[-1] = replace(last, length=last.length + length, end=(x1, y1))
                     continue
-            place, opening, hand = self._meets(zone, (x0, y0), (x1, y1))
+            place, mark, hand = self._meets(zone, (x0, y0), (x1, y1))
             if place is None:
                 continue
-            here = BorderStretch(self.index, zone, place, opening, hand, length, (x0, y0), (x1, y1))
+            opening, roof = (None, mark) if place in ROOFS else (mark, None)
+            here = BorderStretch(self.index, zone, place, opening, hand, length, (x0, y0), (x1, y1), roof)
             if found and _joins(found[-1], here):
                 found[-1] = _joined(found[-1], here)
             else:
@@ -140,6 +149,7 @@ class _Face:
         yield from (stretch for stretch in found if stretch.length > self.near or len(found) == 1)
 
     def _meets(self, zone: int, start: Point, end: Point) -> tuple[Place | None, str | None, Hand | None]:
+        """What an edge of the border is: its place, the mark of its opening or its roof, its end."""
         dx, dy = end[0] - start[0], end[1] - start[1]
         middle = ((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)
         plumb, level = abs(dx) <= self.fine, abs(dy) <= self.fine
@@ -157,6 +167,9 @@ class _Face:
             opening = next((hole for hole in self.wall.openings if self._under(hole, start, end)), None)
         if opening is not None:
             return self._part(opening, plumb, level, dx), opening.mark, hand
+        roof = next((mark for mark, outline in self.roofs if outline.meets(middle, self.near)), None)
+        if roof is not None:
+            return "beside roof" if plumb else "over roof" if dx > 0 else "under roof", roof, hand
         if any(outline.meets(middle, self.near) for outline in self.blocks):
             return None, None, None
         if plumb:
@@ -190,7 +203,7 @@ class _Face:
         """Whether a plumb edge is the side of a door where siding hangs below its base."""
         if not opening.on_base:
             return False
-        beside = any(abs(start[0] - x) <= self.near for x, _ in opening.trimmed())
+        beside = any(abs(start[0] - x) <= self.near for x, _ in opening.trimmed)
         return beside and max(start[1], end[1]) <= opening.sill + self.near
 
     def _part(self, opening: Opening, plumb: bool, level: bool, dx: float) -> Place:
@@ -239,7 +252,9 @@ class _Outline:
 
 def _joins(before: BorderStretch, after: BorderStretch) -> bool:
     """Whether one stretch goes on as the next: the same part, and straight on unless it is curved."""
-    if (before.place, before.opening, before.hand) != (after.place, after.opening, after.hand):
+    if (before.place, before.opening, before.roof, before.hand) != (
+        after.place, after.opening, after.roof, after.hand
+    ):  # fmt: skip
         return False
     if hypot(before.end[0] - after.start[0], before.end[1] - after.start[1]) > SAME:
         return False

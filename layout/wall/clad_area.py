@@ -1,4 +1,4 @@
-"""What siding covers on a face: the wall less its openings, band boards and blocks."""
+"""What siding covers on a face: the wall less its openings, band boards, blocks and roofs against it."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ import shapely
 from evencourse.layout.model.course_plan import CourseSet, ElevationPlan
 from evencourse.layout.model.job import Elevation, Job, Opening, Point
 from evencourse.layout.model.tolerance import ROUNDING, SAME
+from evencourse.layout.wall.roofs import roof_holes
 from evencourse.layout.wall.sides import Side, crossings, held_off, hung_over, sides
 
 if TYPE_CHECKING:
@@ -46,6 +47,7 @@ def clad_region(job: Job, face: ElevationPlan, course_sets: Mapping[str, CourseS
     are left out with their trim, fixtures with their block; the band boards are what the zones leave between
     them. Below a door that stands on a base hung over nothing hangs: the starter strip ends at the door's
     trim. At a flush edge the siding ends on its butt line: no strip thinner than the tolerance is cut.
+    Roofs, decks and ledgers against the wall leave out their band and what is kept clear above it.
     At a corner whose trim has a width in the job it ends that far inside the wall.
     """
     elevation = face.elevation
@@ -66,6 +68,7 @@ def clad_region(job: Job, face: ElevationPlan, course_sets: Mapping[str, CourseS
     if hung:
         wall = shapely.union_all([wall, *hung])
     out += [shapely.Polygon(hole) for hole in openings_left_out(face, starter)]
+    out += [shapely.Polygon(hole) for hole in roof_holes(job, elevation)]
     boxes = [(item.left, item.bottom, item.right, item.top) for item in elevation.fixtures if item.block]
     boxes += _left_open(job, face)
     boxes += _behind_corners(job, elevation)
@@ -105,7 +108,7 @@ def openings_left_out(face: ElevationPlan, starter: float) -> Iterator[tuple[Poi
 
 
 def _down_to(opening: Opening, starter: float) -> tuple[Point, ...]:
-    outline = opening.trimmed()
+    outline = opening.trimmed
     if not opening.on_base or opening.sill <= starter:
         return outline
     low = opening.sill
@@ -153,11 +156,13 @@ def _left_open(job: Job, face: ElevationPlan) -> Iterator[Box]:
         elif edge.edge == "sill" and edge.miss < 0:
             left, right = _chord(openings[edge.opening or ""], line + thin)
             yield (left, line, right, line + thin)
-        elif edge.edge in ("eave", "band") and edge.miss < 0:
+        elif edge.edge in ("eave", "band", "under roof") and edge.miss < 0:
             yield (edge.left, line, edge.right, edge.height)
+        elif edge.edge == "over roof" and edge.miss > 0:
+            yield (edge.left, edge.height, edge.right, line)
 
 
 def _chord(opening: Opening, level: float) -> tuple[float, float]:
     """Where a level line runs over an opening with its trim: a curved one is thin there alone."""
-    found = crossings(opening.trimmed(), level)
+    found = crossings(opening.trimmed, level)
     return (found[0], found[-1]) if found else (opening.middle, opening.middle)

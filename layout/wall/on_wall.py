@@ -6,7 +6,7 @@ from math import inf
 
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan
 from evencourse.layout.model.tolerance import SAME
-from evencourse.layout.wall.border import BorderStretch
+from evencourse.layout.wall.border import ROOFS, BorderStretch
 
 
 def last_hung(plan: Plan, face: ElevationPlan, course_set: str) -> int:
@@ -39,8 +39,8 @@ def is_up(plan: Plan, stretch: BorderStretch) -> bool:
         stretch: a stretch of it.
 
     Rule: what siding ends against goes up before it. Where courses hang, so do corners and trim at plumb
-    ends, and the trim of every opening that they have reached; what lies along eaves, rakes and bases above
-    them, a starter strip too, does not (common practice, no source).
+    ends, and the trim of every opening and every roof that they have reached; what lies along eaves, rakes
+    and bases above them, a starter strip too, does not (common practice, no source).
     """
     face = plan.elevations[stretch.face]
     name = face.zones[stretch.zone].course_set
@@ -50,7 +50,9 @@ def is_up(plan: Plan, stretch: BorderStretch) -> bool:
     top = plan.course_sets[name].lines.butt_lines[last]
     if stretch.opening is not None:
         opening = next(hole for hole in face.elevation.openings if hole.mark == stretch.opening)
-        return min(y for _, y in opening.trimmed()) < top
+        return min(y for _, y in opening.trimmed) < top
+    if stretch.place in ROOFS:
+        return min(stretch.start[1], stretch.end[1]) < top
     if stretch.place in ("outside corner", "inside corner", "butts"):
         return True
     if stretch.place == "starter":

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from math import hypot
 
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.job import Elevation, Point
+from evencourse.layout.model.roof import Roof
 from evencourse.layout.model.tolerance import BESIDE, ROUNDING
 from evencourse.layout.trade.rules import rules
 
@@ -20,11 +22,13 @@ class Side:
         left: its left end.
         right: its right end.
         base: the wall lies above it (else below it: a top).
+        roof: the roof, deck or ledger that siding is cut along there; None for the wall's own outline.
     """
 
     left: Point
     right: Point
     base: bool
+    roof: Roof | None = None
 
     @property
     def low(self) -> float:
@@ -57,17 +61,18 @@ class Side:
         return self.left[1] + (self.right[1] - self.left[1]) * (x - self.left[0]) / run
 
 
-def sides(outline: Sequence[Point]) -> Iterator[Side]:
-    """Sides of a counter-clockwise outline that are not plumb, in its order.
+@lru_cache(maxsize=1024)
+def sides(outline: tuple[Point, ...]) -> tuple[Side, ...]:
+    """Sides of a counter-clockwise outline that are not plumb, in its order; made once for each outline.
 
     Neighbouring sides on one line are joined, so that a point in the middle of a base makes no second side.
     """
-    points = _corners(outline)
+    points, found = _corners(outline), []
     for start, end in zip(points, points[1:] + points[:1], strict=True):
         run = end[0] - start[0]
-        if abs(run) <= ROUNDING * max(1.0, abs(start[0])):
-            continue
-        yield Side(start, end, True) if run > 0 else Side(end, start, False)
+        if abs(run) > ROUNDING * max(1.0, abs(start[0])):
+            found.append(Side(start, end, True) if run > 0 else Side(end, start, False))
+    return tuple(found)
 
 
 def _corners(outline: Sequence[Point]) -> list[Point]:
@@ -125,13 +130,15 @@ def held_off(side: Side, cladding: Cladding) -> float:
 def hung_over(side: Side, starter: float, cladding: Cladding, inch: float) -> bool:
     """Whether siding runs past a base side down to the starter line instead of being cut along it.
 
+    Past a roof it never does.
+
     Args:
         side: a base side.
         starter: butt line 1 [job units].
         cladding: what hangs there.
         inch: job units in one inch.
     """
-    return side.high <= starter + cover_run(cladding, inch) + ROUNDING
+    return side.roof is None and side.high <= starter + cover_run(cladding, inch) + ROUNDING
 
 
 def crossings(outline: Sequence[Point], height: float) -> list[float]:

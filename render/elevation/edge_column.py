@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan, Result
@@ -11,7 +11,7 @@ from evencourse.render.drawing.fonts import LEADING_RATIO, text_width, wrap
 from evencourse.render.drawing.pens import LADDER, LEADER, NOTE, SLIVER, STARTER, Pen
 from evencourse.render.drawing.placement import fitted, spread
 from evencourse.render.elevation.edge_signs import SIGN_WIDTH, numbered, sign
-from evencourse.render.words.plan_words import edge_action, edge_subject, level_words, on_tape
+from evencourse.render.words.plan_words import edge_subject, kind_words, level_words, on_tape
 
 HEIGHT = 2.5
 #: From the rail to the signs, and from the signs to the words [mm].
@@ -84,35 +84,39 @@ class EdgeColumn:
     high: float
 
 
-def sliver_numbers(edges: Sequence[Edge], plan: Plan) -> dict[Edge, int]:
-    """Slivers numbered from the top down; those that share an entry share a number."""
+def sliver_numbers(acts: Mapping[Edge, str], plan: Plan) -> dict[Edge, int]:
+    """Slivers numbered from the top down; those that share an entry share a number.
+
+    Args:
+        acts: edges, and what to do at each.
+        plan: the plan.
+    """
     numbers: dict[Edge, int] = {}
     seen: dict[tuple[object, ...], int] = {}
-    for edge in sorted(edges, key=lambda edge: (-edge.height, edge.left)):
+    for edge in sorted(acts, key=lambda edge: (-edge.height, edge.left)):
         if edge.result == "sliver":
-            numbers[edge] = seen.setdefault(_same(edge, plan), len(seen) + 1)
+            numbers[edge] = seen.setdefault(_same(edge, acts[edge], plan), len(seen) + 1)
     return numbers
 
 
-def _same(edge: Edge, plan: Plan) -> tuple[object, ...]:
+def _same(edge: Edge, act: str, plan: Plan) -> tuple[object, ...]:
     chord = edge.chord and round(edge.chord[1] - edge.chord[0], 6)
     plain = edge.opening is None
     return (
         edge.edge, plain, round(edge.height, 6), edge.result, edge.course_set, edge.course, chord,
-        edge_action(edge, plan),
-        edge.importance == "must" and edge.result != "flush",
+        act, edge.importance == "must" and edge.result != "flush",
     )  # fmt: skip
 
 
-def entries(edges: Sequence[Edge], plan: Plan, numbers: dict[Edge, int]) -> tuple[Entry, ...]:
-    """Edges as entries; edges of one height and one fate share an entry."""
+def entries(acts: Mapping[Edge, str], plan: Plan, numbers: dict[Edge, int]) -> tuple[Entry, ...]:
+    """Edges, with what to do at each, as entries; those of one height and one fate share an entry."""
     groups: dict[tuple[object, ...], list[Edge]] = {}
-    for edge in edges:
-        groups.setdefault(_same(edge, plan), []).append(edge)
+    for edge, act in acts.items():
+        groups.setdefault(_same(edge, act, plan), []).append(edge)
     found = []
     for group in groups.values():
         first = group[0]
-        words = edge_action(first, plan)
+        words = acts[first]
         if first.importance == "must" and first.result != "flush":
             words += " (must, missed)"
         found.append(Entry(first.height, _subject(group), words, first.result, numbers.get(first, 0)))
@@ -121,12 +125,16 @@ def entries(edges: Sequence[Edge], plan: Plan, numbers: dict[Edge, int]) -> tupl
 
 def _subject(edges: Sequence[Edge]) -> str:
     first = edges[0]
-    if first.opening is None:
+    if first.opening is None and first.roof is None:
         return edge_subject(first) + (f", {len(edges)} places" if len(edges) > 1 else "")
-    marks = ", ".join(
-        fitted(mark, 24.0, HEIGHT, "bold") for mark in dict.fromkeys(e.opening or "" for e in edges)
-    )
+    if first.roof is not None:
+        return kind_words(first.edge, None, _marks(e.roof or "" for e in edges))
+    marks = _marks(e.opening or "" for e in edges)
     return f"{marks} {first.edge}"
+
+
+def _marks(marks: Iterable[str]) -> str:
+    return ", ".join(fitted(mark, 24.0, HEIGHT, "bold") for mark in dict.fromkeys(marks))
 
 
 def column(
@@ -219,9 +227,9 @@ def datum_entries(plan: Plan, face: ElevationPlan) -> tuple[Entry, ...]:
             continue
         starter = course_set.lines.starter
         words = level_words(job, starter)
-        drop = course_set.cladding.starter_drop
-        if drop > 0 and on_tape(job, drop) > 0:
-            words += f"; chalk line {level_words(job, course_set.chalk_line)}"
+        drop, chalk = course_set.cladding.starter_drop, course_set.chalk_line
+        if on_tape(job, drop) > 0 and chalk is not None:
+            words += f"; chalk line {level_words(job, chalk)}"
         label = f"Starter {course_set.prefix}".strip()
         found.append(Entry(starter, label, words, pen=STARTER))
     return tuple(found)

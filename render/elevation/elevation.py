@@ -47,6 +47,7 @@ from evencourse.render.elevation.match_line import match_sides, reserved
 from evencourse.render.elevation.openings import opening_blocks
 from evencourse.render.elevation.piece_marks import piece_marks, piece_outlines, seam_marks
 from evencourse.render.elevation.rake_callout import rake_callouts
+from evencourse.render.elevation.roof_marks import roof_blocks, roof_boxes
 from evencourse.render.elevation.siding_lines import (
     PAST,
     base_span,
@@ -62,7 +63,8 @@ from evencourse.render.elevation.siding_lines import (
 from evencourse.render.elevation.starter_dimension import BESIDE, starter_dimensions
 from evencourse.render.elevation.wall_face import Course, courses
 from evencourse.render.elevation.wall_part import clipped, edge_in, meets
-from evencourse.render.words.plan_words import rake_words, saw_words
+from evencourse.render.words.instructions import FaceInstructions
+from evencourse.render.words.plan_words import saw_words
 
 #: Least and greatest width of the edge column's words [mm].
 COLUMN_LEAST, COLUMN_MOST = 36.0, 76.0
@@ -97,12 +99,14 @@ class FaceToDraw:
     Attributes:
         plan: the plan.
         face: one of its faces.
+        said: the face's instructions.
         hung: its pieces and seams; None when they are not to be drawn.
         details: letters of the details of its edges; None when there are no details.
     """
 
     plan: Plan
     face: ElevationPlan
+    said: FaceInstructions
     hung: FacePieces | None = None
     details: FaceDetails | None = None
 
@@ -114,7 +118,7 @@ class FaceToDraw:
     @cached_property
     def slivers(self) -> dict[Edge, int]:
         """Numbers of the slivers."""
-        return sliver_numbers(self.face.edges, self.plan)
+        return sliver_numbers(self.said.acts, self.plan)
 
     @cached_property
     def extent(self) -> Box:
@@ -237,8 +241,8 @@ class FacePart:
 def elevation_drawing(
     plan: Plan,
     face: ElevationPlan,
+    said: FaceInstructions,
     scale: float,
-    width: float = COLUMN_MOST,
     hung: FacePieces | None = None,
     details: FaceDetails | None = None,
 ) -> Drawing:
@@ -247,17 +251,16 @@ def elevation_drawing(
     Args:
         plan: the plan.
         face: one of its faces.
+        said: the face's instructions.
         scale: paper over real size, that lettering is meant for.
-        width: of the edge column's words [mm].
         hung: its pieces and seams; None when they are not to be drawn.
         details: letters of the details of its edges; None for none.
 
     Returns:
         Butt lines, face lines, seams, marks and outlines of pieces, openings as blocks with attributes,
-        outline, starter, chalk line, datum and ground; the height ladder, the edge column, strings and rake
-        callouts.
+        outline, starter, chalk line, datum and ground; height ladder, edge column, strings, rake callouts.
     """
-    placed = place(FaceToDraw(plan, face, hung, details).part(None, scale), width)
+    placed = place(FaceToDraw(plan, face, said, hung, details).part(None, scale), COLUMN_MOST)
     outlines = () if hung is None else piece_outlines(hung)
     return Drawing(face.elevation.name, plan.job.units, (*placed.wall.marks, *placed.around.marks, *outlines))
 
@@ -287,8 +290,7 @@ def place(part: FacePart, width: float, height: float | None = None) -> PlacedFa
         top = max([top, *(box.top for box in boxes)])
     around: list[Mark] = [*starter_dimensions(plan, face, window, taken, mm)]
     around += string_marks(part.widths, "x", base, mm, part.lettering[0])
-    string_base = right + BESIDE * mm
-    around += string_marks(part.heights, "y", string_base, mm, part.lettering[1])
+    around += string_marks(part.heights, "y", right + BESIDE * mm, mm, part.lettering[1])
     around += _ladder_marks(part)
     room = Box(left - (_LADDER_GAP - 2.0) * mm, window.bottom, right + 2.0 * mm, top + _CALLOUT_RISE * mm)
     highest = room.top if height is None else min(room.top, bottom + height * mm)
@@ -298,7 +300,7 @@ def place(part: FacePart, width: float, height: float | None = None) -> PlacedFa
     top = max(top, callout_top)
 
     lines = [
-        *entries([edge for edge in face.edges if edge_in(edge, window)], plan, part.face.slivers),
+        *entries(_acts(part), plan, part.face.slivers),
         *rake_entries,
         *(
             entry
@@ -314,10 +316,13 @@ def place(part: FacePart, width: float, height: float | None = None) -> PlacedFa
         right * factor + part.after + width,
         max(top * factor, col.high),
     )
-    name, units = face.elevation.name, job.units
-    return PlacedFace(
-        Drawing(name, units, tuple(_wall(part))), Drawing(name, units, tuple(around)), box, fits
-    )
+    drawn = (Drawing(face.elevation.name, job.units, tuple(marks)) for marks in (_wall(part), around))
+    return PlacedFace(*drawn, box, fits)
+
+
+def _acts(part: FacePart) -> dict[Edge, str]:
+    """What to do at the edges that show."""
+    return {edge: words for edge, words in part.face.said.acts.items() if edge_in(edge, part.window)}
 
 
 def _wall(part: FacePart) -> Iterator[Mark]:
@@ -340,9 +345,10 @@ def _wall(part: FacePart) -> Iterator[Mark]:
     levels += [plan.course_sets[zone.course_set].lines.starter for zone in face.zones[1:]]
     for level in dict.fromkeys(levels):
         taken.levels.append(Box(whole.left, level - 0.3 * mm, whole.right, level + 0.3 * mm))
+    taken.take(*roof_boxes(face))
     yield from opening_blocks(plan, face, mm, part.face.slivers, taken, window)
-    if part.face.details is not None:
-        yield from edge_letters(face, part.face.details, mm, taken, window)
+    yield from edge_letters(face, part.face.details, mm, taken, window)
+    yield from roof_blocks(plan.job, face, mm, taken, window)
     yield from level_marks(plan, face, mm)
     if hung is not None:
         yield from piece_marks(hung, mm, taken, window)
@@ -363,7 +369,8 @@ def _rakes(part: FacePart, taken: Occupied, room: Box, tight: Box) -> tuple[list
     job, top = part.face.plan.job, float("-inf")
     marks: list[Mark] = []
     told: dict[tuple[float, str], list[Rake]] = {}
-    shown = [rake for whole in part.face.face.rakes if (rake := clipped(whole, part.window)) is not None]
+    words_of = dict(zip(part.face.face.rakes, part.face.said.rakes, strict=True))
+    shown = {rake: words for whole, words in words_of.items() if (rake := clipped(whole, part.window))}
     sides = [[rake for rake in shown if rake.side == side] for side in ("top", "base")]
     callouts = [rake_callouts(rakes, job, part.mm, taken, room, tight) for rakes in sides]
     for rake, callout in zip((*sides[0], *sides[1]), (*callouts[0], *callouts[1]), strict=True):
@@ -371,7 +378,7 @@ def _rakes(part: FacePart, taken: Occupied, room: Box, tight: Box) -> tuple[list
             marks += callout.marks
             top = max(top, callout.box.top)
         if callout is None or not callout.full:
-            words = saw_words(rake) if callout else rake_words(rake, job)
+            words = saw_words(rake) if callout else shown[rake]
             told.setdefault((round(rake.start[1] + rake.end[1], 6), words), []).append(rake)
     found = [
         Entry(total / 2, f"Rake, {group[0].hand}" if len(group) == 1 else "Rakes", words)

@@ -21,6 +21,7 @@ from evencourse.render.drawing.pens import (
     TRIM,
 )
 from evencourse.render.elevation.edge_signs import SIGN_WIDTH, sign
+from evencourse.render.elevation.roof_marks import roof_bands
 from evencourse.render.elevation.siding_lines import base_span, lowest_line, wall_marks
 from evencourse.render.elevation.wall_face import courses
 
@@ -54,8 +55,9 @@ def _marks(plan: Plan, face: ElevationPlan, mm: float) -> Iterator[Mark]:
             for left, right in course.runs:
                 yield Line(pen, (left, course.foot), (right, course.foot))
     yield from wall_marks(face)
+    yield from roof_bands(face)
     for hole in face.elevation.openings:
-        yield Path(TRIM, hole.trimmed(), closed=True, fill=PAPER)
+        yield Path(TRIM, hole.trimmed, closed=True, fill=PAPER)
         pen = DOOR if hole.kind in ("door", "garage door") else OPENING
         yield Path(pen, hole.outline(), closed=True, fill=GLASS)
         edges = [edge for edge in face.edges if edge.opening == hole.mark and edge.importance != "ignore"]

@@ -50,7 +50,7 @@ def opening_blocks(
     """
     outside: list[tuple[str, Box]] = []
     elevation = face.elevation
-    openings = [(opening, box_of(opening.trimmed())) for opening in elevation.openings]
+    openings = [(opening, box_of(opening.trimmed)) for opening in elevation.openings]
     fixtures = [(item, Box(item.left, item.bottom, item.right, item.top)) for item in elevation.fixtures]
     taken.take(*(box for _, box in openings), *(box for _, box in fixtures))
     for opening, box in openings:
@@ -79,7 +79,7 @@ def opening_blocks(
         outside.append((fixture.mark, box))
         yield _fixture(plan, elevation.name, fixture)
     for text, box in outside:
-        yield from _beside(text, box, mm, taken, window)
+        yield from beside(text, box, mm, taken, window)
 
 
 def _attributes(plan: Plan, opening: Opening) -> tuple[tuple[str, str], ...]:
@@ -108,7 +108,7 @@ def _facts(opening: Opening) -> Facts:
 
 
 def _body(opening: Opening, mm: float) -> Iterator[Mark]:
-    hole, trimmed = opening.outline(), opening.trimmed()
+    hole, trimmed = opening.outline(), opening.trimmed
     if trimmed != hole:
         grown = opening.trim.head if opening.rise else 0.0
         points, bulges = _arcs(opening, trimmed, opening.rise + grown)
@@ -274,8 +274,16 @@ def _fixture(plan: Plan, face: str, fixture: Fixture) -> Block:
     )
 
 
-def _beside(mark: str, box: Box, mm: float, taken: Occupied, window: Box | None) -> Iterator[Mark]:
-    """A mark on knocked-out ground beside a thing too small to carry it."""
+def beside(mark: str, box: Box, mm: float, taken: Occupied, window: Box | None) -> Iterator[Mark]:
+    """A mark on knocked-out ground beside a thing too small to carry it.
+
+    Args:
+        mark: what it says.
+        box: round the thing [job units].
+        mm: drawing units in one millimetre of paper.
+        taken: occupied boxes; the mark is added.
+        window: what is shown of the wall [job units]; None for all.
+    """
     text = fitted(mark, _MARK_WIDTH, 2.5, "bold")
     width, gap = text_width(text, 2.5, "bold") * mm, 1.4 * mm
     middle = (box.bottom + box.top) / 2 - 1.25 * mm

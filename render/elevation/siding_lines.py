@@ -131,10 +131,10 @@ def next_line(plan: Plan, face: ElevationPlan) -> tuple[int, float, str]:
     course_set = lowest_set(plan, face)
     hung, lines = last_hung(plan, face, course_set.name), course_set.lines.butt_lines
     if 0 < hung < len(lines) - 1:
-        return hung + 1, lines[hung], f"Next is course {course_name(course_set, hung + 1)}"
+        return hung + 1, lines[hung], f"Next: course {course_name(course_set, hung + 1)}"
     number, line = lowest_line(plan, face)
     if number > 1:
-        return number, line, f"Butt line {course_name(course_set, number)}, the lowest on this wall"
+        return number, line, f"Butt line {course_name(course_set, number)}, the lowest on this face"
     return 1, line, "First line" if course_set.prefix else "Starter line"
 
 
@@ -157,13 +157,13 @@ def level_marks(plan: Plan, face: ElevationPlan, mm: float) -> Iterator[Mark]:
     yield from _first_lines(plan, face, past, mm)
     datum: Facts = (("line", "datum"), ("height", 0.0))
     seen = extent(plan, face)
-    level = runs(outline, holes(face.elevation), 0.0)
+    level = runs(outline, holes(plan.job, face.elevation), 0.0)
     for start, end in _with_ends(level, ends, past) if seen.bottom <= 0.0 <= seen.top else ():
         yield Line(DATUM, (start, 0.0), (end, 0.0), datum)
     for zone in face.zones[1:]:
         upper = plan.course_sets[zone.course_set].lines.starter
         facts = (("line", f"starter {plan.course_sets[zone.course_set].prefix}"), ("height", upper))
-        for start, end in runs(outline, holes(face.elevation), upper + SAME * plan.job.inch):
+        for start, end in runs(outline, holes(plan.job, face.elevation), upper + SAME * plan.job.inch):
             yield Line(STARTER, (start, upper), (end, upper), facts)
 
 
@@ -172,7 +172,7 @@ def first_lines(plan: Plan, face: ElevationPlan) -> Iterator[tuple[float, float,
 
     One for every stretch of base with a course that ends on a butt line, doors that stand on it left out.
     """
-    outline, gaps = clad_outline(plan, face), holes(face.elevation)
+    outline, gaps = clad_outline(plan, face), holes(plan.job, face.elevation)
     hair = SAME * plan.job.inch
     for base in face.bases:
         if base.chalk_line is None:

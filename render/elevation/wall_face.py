@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from evencourse.layout.model.course_plan import CourseSet, ElevationPlan, Plan, ZonePlan
-from evencourse.layout.model.job import Elevation, Point
+from evencourse.layout.model.job import Elevation, Job, Point
 from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.wall.clad_area import base_line
+from evencourse.layout.wall.roofs import roof_holes
 from evencourse.layout.wall.sides import Side, crossings, held_off, hung_over
 
 Run = tuple[float, float]
@@ -79,10 +80,10 @@ def clad_outline(plan: Plan, face: ElevationPlan) -> tuple[Point, ...]:
     return tuple(kept)
 
 
-def holes(elevation: Elevation) -> tuple[tuple[Point, ...], ...]:
-    """What siding stops at: openings with their trim, and fixtures."""
-    found = [opening.trimmed() for opening in elevation.openings]
-    return (*found, *(item.outline() for item in elevation.fixtures))
+def holes(job: Job, elevation: Elevation) -> tuple[tuple[Point, ...], ...]:
+    """What siding stops at: openings with their trim, roofs with what is kept clear of them, and fixtures."""
+    found = [opening.trimmed for opening in elevation.openings]
+    return (*found, *roof_holes(job, elevation), *(item.outline() for item in elevation.fixtures))
 
 
 def runs(outline: Sequence[Point], gaps: Sequence[Sequence[Point]], height: float) -> tuple[Run, ...]:
@@ -105,7 +106,7 @@ def _without(run: Run, low: float, high: float) -> list[Run]:
 
 def courses(plan: Plan, face: ElevationPlan) -> Iterator[Course]:
     """Every course that shows on a face, zone by zone from the bottom up."""
-    outline, gaps = clad_outline(plan, face), holes(face.elevation)
+    outline, gaps = clad_outline(plan, face), holes(plan.job, face.elevation)
     near = SAME * plan.job.inch
     highest = max(y for _, y in outline)
     corners = min(x for x, _ in face.elevation.outline), max(x for x, _ in face.elevation.outline)
@@ -138,7 +139,7 @@ def _shows(outline: Sequence[Point], foot: float, head: float) -> bool:
 
 def band_boards(face: ElevationPlan) -> Iterator[tuple[ZonePlan, tuple[tuple[Point, ...], ...]]]:
     """Zones that end under a band board, with the board's outlines between the openings."""
-    outline, gaps = face.elevation.outline, tuple(opening.trimmed() for opening in face.elevation.openings)
+    outline, gaps = face.elevation.outline, tuple(opening.trimmed for opening in face.elevation.openings)
     for zone in face.zones[:-1]:
         height = zone.zone.trim
         if height <= 0:

@@ -35,6 +35,7 @@ from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.pens import GLASS, NO_PLOT, PAPER, PIECE_MARK, TEXT, Pen
 from evencourse.render.elevation.elevation import elevation_drawing
 from evencourse.render.elevation.piece_marks import piece_outlines
+from evencourse.render.words.instructions import faces_instructions
 
 if TYPE_CHECKING:
     from evencourse.layout.pieces.all_pieces import Pieces
@@ -181,9 +182,9 @@ def cad_set(
         return models[-1]
 
     for number in wanted:
-        face, shown = plan.elevations[number], sheets[number]
+        shown = sheets[number]
         hung = pieces.faces[number] if pieces else None
-        drawing = _drawing(plan, face, shown, hung, letters.faces[number] if letters else None)
+        drawing = _drawing(plan, number, shown, hung, letters.faces[number] if letters else None)
         model = beside(drawing, shown[0].views[0].factor)
         layouts += [_layout(sheet, model, len(shown) > 1) for sheet in shown]
     for sheet in details:
@@ -201,18 +202,20 @@ def cad_set(
 
 def _drawing(
     plan: Plan,
-    face: ElevationPlan,
+    number: int,
     sheets: Sequence[Sheet],
     hung: FacePieces | None,
     letters: FaceDetails | None,
 ) -> Drawing:
     """A face as it stands in model space."""
+    face = plan.elevations[number]
     views = sheets[0].views
     if len(sheets) == 1:
         outlines = tuple(piece_outlines(hung)) if hung else ()
         marks = (*(mark for view in views for mark in view.drawing.marks), *outlines)
     else:
-        marks = elevation_drawing(plan, face, views[0].scale, hung=hung, details=letters).marks
+        said = faces_instructions(plan)[number]
+        marks = elevation_drawing(plan, face, said, views[0].scale, hung=hung, details=letters).marks
     origin = _origin(plan, face, views[0].factor)
     return Drawing(face.elevation.name, plan.job.units, (origin, *marks))
 

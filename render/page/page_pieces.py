@@ -9,12 +9,13 @@ from typing import Any
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job
 from evencourse.layout.pieces.piece import End, FacePieces, Piece, Seam
+from evencourse.render.words.caution_words import piece_cautions
 from evencourse.render.words.piece_words import cut_words
 from evencourse.render.words.plan_words import on_tape, show
 
 Json = dict[str, Any]
 
-_LOOSE = "Too little is left for the nails: fix it through its face or glue it."
+_LOOSE = "Too little is left for the nails: face-nail it or glue it."
 
 
 @dataclass(frozen=True)
@@ -44,7 +45,7 @@ def face_pieces(plan: Plan, face: FacePieces) -> PagePieces:
     return PagePieces(
         [_piece(plan, piece, left, right) for piece in face.pieces],
         [[_near(seam.x), _near(seam.bottom), _near(seam.top)] for seam in face.seams],
-        [*dict.fromkeys(given.why for given in face.gave_way), *face.cautions],
+        list(piece_cautions(face, plan)),
     )
 
 

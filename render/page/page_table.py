@@ -6,22 +6,23 @@ share is stored once and referred to by its number.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Hashable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
 from typing import Any
 
-from evencourse.layout.courses.cautions import cautions
-from evencourse.layout.courses.course_sets import ZoneGroup, groups
-from evencourse.layout.courses.planner import met_face
 from evencourse.layout.courses.rakes import met_exposures, rake
 from evencourse.layout.model.course_plan import CourseSet, Edge, ElevationPlan, Lines, Plan
 from evencourse.layout.model.job import Elevation, Job
-from evencourse.layout.solver.targets import Target, targets
+from evencourse.layout.results.starter_choices import face_targets
+from evencourse.layout.solver.targets import Target
 from evencourse.layout.trade.rules import rules
+from evencourse.layout.wall.roofs import roof_sides
 from evencourse.layout.wall.sides import Side, hung_over, sides
 from evencourse.render.elevation.wall_face import clad_outline, courses
 from evencourse.render.page.page_words import against_words, edge_facts, of_datum
-from evencourse.render.words.given_up import fate_words, fates, worst_rank
+from evencourse.render.words.caution_words import face_cautions
+from evencourse.render.words.edges_not_met import fate_words, fates, worst_rank
+from evencourse.render.words.missed_words import missed_words
 from evencourse.render.words.plan_words import (
     edge_action,
     kind_words,
@@ -88,59 +89,37 @@ class Tables:
         return {name: getattr(self, name).all for name in ("texts", "outcomes", "given", "outlines", "views")}
 
 
-def rows(
-    plan: Plan,
-    course_set: CourseSet,
-    answers: Sequence[Lines],
-    missed: Callable[[Lines], Iterable[str]],
-    tables: Tables,
-) -> list[Json]:
+def rows(plan: Plan, name: str, plans: Sequence[Plan], tables: Tables) -> list[Json]:
     """One row for each answer of a course set.
 
     Args:
-        plan: the plan; the lines of its other course sets stay.
-        course_set: one of its sets.
-        answers: the lines to look at.
-        missed: what an answer had to keep to and does not, in words.
+        plan: the plan itself.
+        name: of one of its course sets.
+        plans: the plan with each of the set's answers.
         tables: filled with what rows share.
     """
-    gathered = groups(plan.job)
-    return [
-        _row(moved(plan, course_set, lines, gathered), course_set, lines, missed(lines), tables)
-        for lines in answers
-    ]
-
-
-def moved(plan: Plan, course_set: CourseSet, lines: Lines, gathered: Mapping[str, ZoneGroup]) -> Plan:
-    """The plan with other lines in one of its course sets; faces have neither area nor cautions then."""
-    if lines is course_set.lines:
-        return plan
-    course_sets = {**plan.course_sets, course_set.name: replace(course_set, lines=lines)}
-    faces = [
-        met_face(plan.job, face.elevation, gathered, course_sets) if _has(face, course_set) else face
-        for face in plan.elevations
-    ]
-    return replace(plan, course_sets=course_sets, elevations=tuple(faces))
+    return [_row(moved, moved.course_sets[name], plan.course_sets[name].lines, tables) for moved in plans]
 
 
 def _has(face: ElevationPlan, course_set: CourseSet) -> bool:
     return any(zone.course_set == course_set.name for zone in face.zones)
 
 
-def _row(plan: Plan, course_set: CourseSet, lines: Lines, missed: Iterable[str], tables: Tables) -> Json:
+def _row(plan: Plan, course_set: CourseSet, planned: Lines, tables: Tables) -> Json:
+    lines = course_set.lines
     job, score, number = plan.job, lines.score, tables.texts.number
-    drop = course_set.cladding.starter_drop
+    chalk = plan.course_sets[course_set.name].chalk_line if course_set.cladding.starter_drop else None
     return {
         "starter": float(lines.starter),
         "level": number(level_words(job, lines.starter)),
         "at": number(of_datum(job, lines.starter)),
-        "chalk": number(level_words(job, lines.starter + drop)) if drop else None,
+        "chalk": None if chalk is None else number(level_words(job, chalk)),
         "score": number(score_words(score)),
         "weight": float(score.flush_weight),
         "bad": score.slivers + score.missed_must > 0,
         "terms": tables.texts.numbers(value for _, value in score_terms(score, job)),
-        "against": number(against_words(score, course_set.lines.score)),
-        "missed": tables.texts.numbers(missed),
+        "against": number(against_words(score, planned.score)),
+        "missed": tables.texts.numbers(missed_words(limit, course_set, job) for limit in course_set.missed),
         "bands": [
             [int(band.courses), float(band.exposure), number(show(job, band.exposure))]
             for band in lines.bands
@@ -177,7 +156,7 @@ def _view(plan: Plan, face: ElevationPlan, name: str, tables: Tables) -> Json:
             for edges in fates(face, plan)
             if edges[0].course_set == name
         ],
-        "slopes": [_layouts(plan, face, side, name, texts) for side in slopes(face.elevation)],
+        "slopes": [_layouts(plan, face, side, name, texts) for side in slopes(job, face.elevation)],
         "own": [
             [line.course, float(line.left), float(line.right),
              texts.number(f"{level_words(job, line.left)} at the left corner, "
@@ -191,7 +170,7 @@ def _view(plan: Plan, face: ElevationPlan, name: str, tables: Tables) -> Json:
             for x, y in clad_outline(plan, face)
         ]
         view["outline"] = tables.outlines.number(outline)
-        view["cautions"] = texts.numbers(cautions(job, face, plan.course_sets))
+        view["cautions"] = texts.numbers(face_cautions(face, plan))
     return view
 
 
@@ -202,22 +181,13 @@ def _outcome(edge: Edge, plan: Plan, texts: Shared) -> list[int]:
     ]  # fmt: skip
 
 
-def face_targets(job: Job, elevation: Elevation) -> list[tuple[str, Target]]:
-    """Every edge of a face with the name of its course set, from the bottom up."""
-    found = [
-        (name, target)
-        for name, group in groups(job).items()
-        for member in group.members
-        if member[0] is elevation
-        for target in targets(*member)
-    ]
-    return sorted(found, key=lambda one: (one[1].height, one[1].left, one[1].kind))
-
-
-def target_facts(job: Job, elevation: Elevation, names: Sequence[str]) -> Iterator[Json]:
+def target_facts(
+    job: Job, elevation: Elevation, found: Sequence[tuple[str, Target]], names: Sequence[str]
+) -> Iterator[Json]:
     """What of the edges of a face stays as it is wherever the lines lie."""
-    for name, target in face_targets(job, elevation):
+    for name, target in found:
         mark = target.opening.mark if target.opening else None
+        roof = target.roof.mark if target.roof else None
         yield {
             "set": names.index(name),
             "opening": elevation.openings.index(target.opening) if target.opening else None,
@@ -226,25 +196,27 @@ def target_facts(job: Job, elevation: Elevation, names: Sequence[str]) -> Iterat
             "left": float(target.left),
             "right": float(target.right),
             "importance": target.importance,
-            "subject": kind_words(target.kind, mark),
-            "name": kind_words(target.kind, None),
+            "subject": kind_words(target.kind, mark, roof),
+            "name": kind_words(target.kind, None, roof),
             "reading": show(job, target.height),
             "level": of_datum(job, target.height),
         }
 
 
 def _place(target: Target) -> tuple[object, ...]:
-    return target.opening and target.opening.mark, target.kind, target.height, target.left, target.right
+    thing = target.opening or target.roof
+    return thing and thing.mark, target.kind, target.height, target.left, target.right
 
 
 def _mark(edge: Edge) -> tuple[object, ...]:
-    return edge.opening, edge.edge, edge.height, edge.left, edge.right
+    return edge.opening or edge.roof, edge.edge, edge.height, edge.left, edge.right
 
 
-def slopes(elevation: Elevation) -> list[Side]:
-    """Sides that siding is cut along at its ends, in the order of the outline."""
+def slopes(job: Job, elevation: Elevation) -> list[Side]:
+    """Sides that siding is cut along at its ends, in the order of the outline, then those of its roofs."""
     flattest = rules().limits["eave_pitch_max"]
-    return [side for side in sides(elevation.outline) if not side.level and side.pitch > flattest]
+    every = (*sides(elevation.outline), *roof_sides(job, elevation))
+    return [side for side in every if not side.level and side.pitch > flattest]
 
 
 def slope_facts(job: Job, side: Side, exposure: float) -> Json:
@@ -257,6 +229,8 @@ def slope_facts(job: Job, side: Side, exposure: float) -> Json:
     """
     cut = rake(side, (exposure,))
     name = "Over the roof below" if side.base else "Gable"
+    if side.roof is not None:
+        name = f"{'Over' if side.base else 'Under'} {side.roof.mark}"
     return {
         "name": f"{name}, {cut.hand} end cut, {pitch_words(cut)}: ",
         "saw": saw_words(cut),

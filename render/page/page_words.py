@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from evencourse.layout.model.course_plan import Edge, Plan, Score
 from evencourse.layout.model.job import Job
 from evencourse.layout.solver.score import strict_order
-from evencourse.render.words.given_up import price_words
+from evencourse.render.words.edges_not_met import price_words
 from evencourse.render.words.plan_words import (
     BELOW,
     course_name,
@@ -40,12 +40,12 @@ def against_words(other: Score, ours: Score) -> str:
     if there == here:
         return "As good as the plan."
     if there < here:
-        return "Better than the plan, which was asked to start elsewhere."
+        return "Better than the plan, whose starter was given."
     return f"Worse than the plan: {price_words(other, ours)}."
 
 
 def edge_facts(edge: Edge, plan: Plan) -> Iterator[tuple[str, str]]:
-    """The figures of one edge, named: its course, where it is cut, what is left, what packs it out."""
+    """The figures of one edge, named: its course, where it is cut, what is left, how far it is furred out."""
     job = plan.job
     course = course_name(plan.course_sets[edge.course_set], edge.course)
     low = edge.edge in BELOW
@@ -55,13 +55,13 @@ def edge_facts(edge: Edge, plan: Plan) -> Iterator[tuple[str, str]]:
         yield "Course", f"{course} {'ends' if low else 'starts'} here"
         yield "Cut", "none"
         if off:
-            yield "Its line lies", line
+            yield "Its line is", line
         return
     cut, rest = edge_cut(edge, plan)
-    pack = 0.0 if hangs(edge, plan) else on_tape(job, edge.furring)
+    furring = 0.0 if hangs(edge, plan) else on_tape(job, edge.furring)
     yield "Course", course
     yield "Cut at", f"{show(job, cut)} up from the bottom{where_words(edge, plan)}"
     yield ("Off the top", show(job, rest)) if low else ("Off the bottom", show(job, cut))
     yield "Strip left", f"{show(job, cut)} below it" if low else f"{show(job, rest)} above it"
-    yield "Furring behind", show(job, pack) if pack > 0 else "none"
+    yield "Fur out", show(job, furring) if furring > 0 else "none"
     yield "Nearest line", line if off else "on it"

@@ -1,4 +1,4 @@
-"""The plan as one page for the phone: drawing, cuts, pieces, a starter line to move, courses to tick off.
+"""The plan as one page for the phone: drawing, cuts, pieces, a starter line to move, courses to check off.
 
 One HTML file with everything in it. It asks for nothing: its policy forbids every request, and names
 the one script and the one style that may run by their digests. It is set in the phone's own font, which is

@@ -1,4 +1,4 @@
-"""The cover, the job in one look: starter and datum, the faces in small, what was given up, what to mind."""
+"""The cover, the job in one look: starter and datum, the faces in small, edges not met, cautions."""
 
 from __future__ import annotations
 
@@ -6,7 +6,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 
-from evencourse.layout.courses.cautions import GENERAL
 from evencourse.layout.model.course_plan import CourseSet, Plan
 from evencourse.render.drawing.drawing import Line, Mark, Sheet, Text, Weight
 from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, text_width, wrap
@@ -18,9 +17,10 @@ from evencourse.render.drawing.placement import Box, fitted
 from evencourse.render.elevation.siding_lines import next_chalk, next_line
 from evencourse.render.sheets.cover_grid import Grid, picture_grid
 from evencourse.render.sheets.foot_strip import SLIM, slim_strip
-from evencourse.render.words.as_built_words import sheet_words
-from evencourse.render.words.given_up import fate_words, given_up, worst_rank
-from evencourse.render.words.plan_words import bands_words, datum_words, level_words, missed_words
+from evencourse.render.words.instructions import Instructions
+from evencourse.render.words.plan_words import bands_words, datum_words, level_words
+from evencourse.render.words.result import Result
+from evencourse.render.words.safety import GENERAL
 
 TITLE = "Cover"
 #: Heights of lettering on letter and A4 [mm]; larger sheets have larger lettering, by the same series.
@@ -54,6 +54,10 @@ class Contents:
     material: tuple[str, ...]
 
 
+#: A face and what it cautions of.
+_Cautioned = tuple[str, Sequence[str]]
+
+
 @dataclass(frozen=True)
 class _Line:
     """One line of lettering in a column."""
@@ -63,28 +67,31 @@ class _Line:
     weight: Weight = "regular"
 
 
-def cover(plan: Plan, contents: Contents, paper_name: str, date: str | None = None) -> Draft:
+def cover(result: Result, contents: Contents, paper_name: str, date: str | None = None) -> Draft:
     """The cover of a set.
 
     Args:
-        plan: the plan.
+        result: the finished result of a job.
         contents: what follows it.
         paper_name: a paper of ``evencourse.render.drawing.papers``.
         date: ISO date to print; None for none.
     """
-    return partial(_sheet, plan, contents, paper_name, date)
+    return partial(_sheet, result, contents, paper_name, date)
 
 
 def _sheet(
-    plan: Plan, contents: Contents, paper_name: str, date: str | None, number: int, count: int
+    result: Result, contents: Contents, paper_name: str, date: str | None, number: int, count: int
 ) -> Sheet:
+    plan = result.plan
     sheet = paper(paper_name)
     frame = Box(*sheet.frame)
     k = next(step for width, step in _STEPS if frame.width < width)
     marks: list[Mark] = [*slim_strip(plan, TITLE, (number, count), frame, date, starter=False)]
     head, y = _head(plan, frame, k, date)
     starters, y = _starters(plan, Box(frame.left, y - _STARTERS * frame.height, frame.right, y), k)
-    foot, low = _foot(plan, contents, Box(frame.left, frame.bottom + SLIM, frame.right, y), k)
+    foot, low = _foot(
+        plan, result.instructions, contents, Box(frame.left, frame.bottom + SLIM, frame.right, y), k
+    )
     marks += [*head, *starters, *foot]
     room = Box(frame.left, low + _AIR, frame.right, y - _AIR)
     grid: Grid = picture_grid(plan, contents.faces, room, k)
@@ -137,7 +144,7 @@ def _said(plan: Plan, name: str, course_set: CourseSet) -> _Starter:
         next_line(plan, lowest) if lowest is not None else (1, course_set.lines.starter, "Starter line")
     )
     starter = datum_words(job, line)
-    label = first.removesuffix(" on this wall")
+    label = first.removesuffix(" on this face")
     if len(plan.course_sets) > 1:
         faces = [
             face.elevation.name
@@ -240,15 +247,19 @@ def _starter(one: _Starter, left: float, top: float, width: float, figure: float
         y -= small * LEADING_RATIO
 
 
-def _foot(plan: Plan, contents: Contents, room: Box, k: float) -> tuple[list[Mark], float]:
-    """Material, what was given up, cautions and contents, over the strip; and where they begin [mm]."""
+def _foot(
+    plan: Plan, said: Instructions, contents: Contents, room: Box, k: float
+) -> tuple[list[Mark], float]:
+    """Material, edges not met, cautions and contents, over the strip; and where they begin [mm]."""
     small = _SMALL * k
     leading = small * LEADING_RATIO
     width = (room.width - _GUTTER) / 2 - _INSET * small
     most = max(4, int(_NOTES * room.height / leading))
-    left = _given(plan, width, small, most)
-    right = [_Line("Mind", weight="bold")]
-    right += [_Line(line) for line in _mind(plan, width, small, most)]
+    left = _given(plan, said, width, small, most)
+    names = (face.elevation.name for face in plan.elevations)
+    cautioned = [(name, one.cautions) for name, one in zip(names, said.faces, strict=True)]
+    right = [_Line("Cautions", weight="bold")]
+    right += [_Line(line) for line in _cautioned(cautioned, width, small, most)]
     whole = [
         _Line(line)
         for text in (_listed("Siding", contents.material), _chapters(contents))
@@ -288,27 +299,22 @@ def _column(lines: Sequence[_Line], left: float, top: float, height: float) -> I
         yield Text(line.pen, at, line.text, height, vertical="cap", weight=line.weight)
 
 
-def _given(plan: Plan, width: float, height: float, most: int) -> list[_Line]:
-    """What was given up on the whole job, worst first, and why."""
-    built = [face.elevation.name for face in plan.elevations if any(sheet_words(face, plan))]
+def _given(plan: Plan, words: Instructions, width: float, height: float, most: int) -> list[_Line]:
+    """The edges of the whole job that are not met, worst first, and why."""
+    faces = [(face.elevation.name, one) for face, one in zip(plan.elevations, words.faces, strict=True)]
+    built = [name for name, one in faces if one.built]
     said: list[tuple[str, Pen]] = []
     if built:
         said.append(
-            (f"As built, {', '.join(built)}: planned from what hangs already, see their sheets", NOTE)
+            (f"As built, {', '.join(built)}: planned from the courses installed; see their sheets", NOTE)
         )
-    said += [
-        (missed_words(limit, plan.job), SLIVER)
-        for course_set in plan.course_sets.values()
-        for limit in course_set.missed
-    ]
-    found = [(edges, why, face) for face in plan.elevations for edges, why in given_up(face, plan)]
-    found.sort(key=lambda item: worst_rank(item[0][0], plan))
-    for edges, why, face in found:
-        pen = SLIVER if edges[0].result == "sliver" else NOTE
-        said.append((f"{face.elevation.name}, {fate_words(edges, plan)}; {why}", pen))
+    said += [(limit, SLIVER) for missed in words.missed.values() for limit in missed]
+    found = [(name, not_met) for name, one in faces for not_met in one.not_met]
+    found.sort(key=lambda item: item[1].rank)
+    said += [(f"{name}, {one.words}", SLIVER if one.sliver else NOTE) for name, one in found]
     if len(said) == bool(built):
-        said.append(("Nothing: every edge that counts is flush.", NOTE))
-    lines = [_Line("Given up, worst first", weight="bold")]
+        said.append(("Every edge that counts is flush.", NOTE))
+    lines = [_Line("Edges not met, worst first", weight="bold")]
     for index, (text, pen) in enumerate(said):
         wrapped = wrap(text, width, height)
         last = index == len(said) - 1
@@ -319,37 +325,37 @@ def _given(plan: Plan, width: float, height: float, most: int) -> list[_Line]:
     return lines
 
 
-def _mind(plan: Plan, width: float, height: float, most: int) -> list[str]:
+def _cautioned(faces: Sequence[_Cautioned], width: float, height: float, most: int) -> list[str]:
     """Cautions in lines, the faces' own ones first; too many are named alone, for the faces' sheets."""
-    own, general = _cautions(plan)
+    own, general = _cautions(faces)
     lines = wrap(" ".join([*own, *general]), width, height)
     if len(lines) > most:
-        lines = wrap(" ".join([*_named(plan), *general]), width, height)
+        lines = wrap(" ".join([*_named(faces), *general]), width, height)
     if len(lines) > most:
-        lines = _few(wrap(" ".join([*general, *_named(plan)]), width, height), most, width, height)
+        lines = _few(wrap(" ".join([*general, *_named(faces)]), width, height), most, width, height)
     return lines
 
 
-def _named(plan: Plan) -> list[str]:
+def _named(faces: Sequence[_Cautioned]) -> list[str]:
     """What single faces caution of, each kind once with its faces: ``Ground: Street, Garden.``"""
     kinds: dict[str, list[str]] = {}
-    every = set.intersection(*(set(face.cautions) for face in plan.elevations))
-    for face in plan.elevations:
-        for text in face.cautions:
+    every = set.intersection(*(set(texts) for _, texts in faces))
+    for face, texts in faces:
+        for text in texts:
             names = kinds.setdefault(text.partition(":")[0], [])
-            if text not in every and face.elevation.name not in names:
-                names.append(face.elevation.name)
+            if text not in every and face not in names:
+                names.append(face)
     told = [f"{kind}: {', '.join(names)}." for kind, names in kinds.items() if names]
-    return [*told, "More on the sheet of each face."] if told else []
+    return [*told, "See the sheet of each face."] if told else []
 
 
-def _cautions(plan: Plan) -> tuple[list[str], list[str]]:
+def _cautions(faces: Sequence[_Cautioned]) -> tuple[list[str], list[str]]:
     """Cautions of single faces, each said once and with the faces that it holds for; and those for all."""
-    faces: dict[str, list[str]] = {}
-    for face in plan.elevations:
-        for text in face.cautions:
-            faces.setdefault(text, []).append(face.elevation.name)
-    every = len(plan.elevations)
-    own = [f"{', '.join(names)}: {text}" for text, names in faces.items() if len(names) < every]
-    shared = [text for text, names in faces.items() if len(names) == every]
+    told: dict[str, list[str]] = {}
+    for face, texts in faces:
+        for text in texts:
+            told.setdefault(text, []).append(face)
+    every = len(faces)
+    own = [f"{', '.join(names)}: {text}" for text, names in told.items() if len(names) < every]
+    shared = [text for text, names in told.items() if len(names) == every]
     return own, [*shared, *GENERAL]

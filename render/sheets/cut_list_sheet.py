@@ -1,4 +1,4 @@
-"""The cut list: the pieces of every face in the order of hanging, then the trim."""
+"""The cut list: the pieces of every face in order of installation, then the trim."""
 
 from __future__ import annotations
 
@@ -15,6 +15,7 @@ from evencourse.render.words.piece_words import (
     open_words,
     rest_words,
     source_words,
+    stock_words,
     trim_words,
 )
 from evencourse.render.words.plan_words import counted, show
@@ -26,20 +27,20 @@ _HANGING_COLUMNS = (
     SheetColumn("From"),
     SheetColumn("Length", "end", height=LARGE),
     SheetColumn("Other cuts", wraps=True),
-    SheetColumn("To the heap", "end"),
-    SheetColumn("Thrown away", "end"),
+    SheetColumn("Keep", "end"),
+    SheetColumn("Scrap", "end"),
 )
 _TRIM_COLUMNS = (
     SheetColumn("No.", "end"),
-    SheetColumn("Cut it to", wraps=True),
+    SheetColumn("Cut to", wraps=True),
     SheetColumn("Left over", "end"),
 )
 _HANGING_NOTE = (
     f"{TURN_WORDS} A mark is face, course, number from the left. "
-    "Lengths run from long point to long point, gaps taken off, laps added; notches from the left end. "
-    "Under a flush sill, eave or band board the lap or nail hem comes off, too."
+    "Lengths run from long point to long point, with gaps taken off and laps added; notches are measured "
+    "from the left end and from the bottom."
 )
-_TRIM_NOTE = "Every length of trim and where its pieces go."
+_TRIM_NOTE = "Every length of trim, and where its pieces go."
 
 
 def cut_list_sheets(result: Result, paper_name: str, date: str | None = None) -> tuple[Draft, ...]:
@@ -61,20 +62,15 @@ def cut_list_sheets(result: Result, paper_name: str, date: str | None = None) ->
 
 def _hanging(result: Result) -> Iterator[Section]:
     """A section for every face and cladding, in the order in which they are begun."""
-    cautions = {
-        part.face: tuple(dict.fromkeys([*(gave.why for gave in part.gave_way), *part.cautions]))
-        for part in result.material.pieces.faces
-    }
+    cautions = result.instructions.piece_cautions
     for name, turn in faces_in_turn(result.plan, result.material.pieces):
         sections = list(_claddings(result.plan, name, turn, result.instructions.pieces))
         for index, section in enumerate(sections):
             last = index == len(sections) - 1
-            said = cautions.get(name, ()) if last else ()
-            mind = tuple(
-                (SheetCell("Mind", weight="bold"), *[SheetCell()] * 2, SheetCell(text), *[SheetCell()] * 2)
-                for text in said
-            )
-            yield Section(section.heading, (*section.rows, *mind), section.note)
+            said = cautions[name] if last else ()
+            heading = SheetCell("Cautions", weight="bold")
+            rows = tuple((heading, *[SheetCell()] * 2, SheetCell(text), *[SheetCell()] * 2) for text in said)
+            yield Section(section.heading, (*section.rows, *rows), section.note)
 
 
 def _claddings(plan: Plan, face: str, turn: Sequence[Piece], words: Mapping[str, str]) -> Iterator[Section]:
@@ -105,7 +101,7 @@ def _row(plan: Plan, piece: Piece, cut: str) -> tuple[SheetCell, ...]:
 def _trim(plan: Plan, trim: TrimCuts, cuts: Sequence[str]) -> Section:
     job = plan.job
     words = trim_words(trim.kind, trim.size, job)
-    heading = f"{words[0].upper()}{words[1:]}: {len(trim.bars)} of {show(job, trim.stock)}"
+    heading = f"{words[0].upper()}{words[1:]}: {stock_words(len(trim.bars), trim.stock, job)}"
     joint = joint_words(trim, job)
     first = ((SheetCell(), SheetCell(joint), SheetCell()),) if joint else ()
     rows = tuple(

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from evencourse.layout.model.cladding import Family
-from evencourse.layout.model.course_plan import Edge, EdgeKind, ElevationPlan, Plan
+from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan
+from evencourse.layout.model.missed_limit import EdgeKind
 from evencourse.render.drawing.numbering import Draft
 from evencourse.render.drawing.pens import SLIVER, TEXT
 from evencourse.render.sheets.table_sheet import LARGE, Section, SheetCell, SheetColumn, Table, table_drafts
+from evencourse.render.words.piece_words import HIDDEN_TOPS
 from evencourse.render.words.plan_words import (
     BELOW,
     course_name,
@@ -28,14 +29,12 @@ _COLUMNS = (
     SheetColumn("Course", "end", height=LARGE),
     SheetColumn("Cut, up from the bottom", "end", height=LARGE),
     SheetColumn("Strip left", "end", height=LARGE),
-    SheetColumn("Pack", "end", height=LARGE),
-    SheetColumn("Mind", wraps=True),
+    SheetColumn("Fur out", "end", height=LARGE),
+    SheetColumn("Notes", wraps=True),
 )
 _NOTE = "A filled bar is flush, an open step a notch, a filled diamond a sliver. Heights from the datum."
 #: An opening's head stands over its sill; what belongs to no opening comes last, from the bottom up.
 _ORDER: dict[EdgeKind, int] = {"head": 0, "sill": 1}
-#: What of a whole course lies above the line at which it ends.
-_ABOVE_THE_LINE: dict[Family, str] = {"panel": "nail hem", "lap": "lap", "shingle": "tops"}
 
 
 def edge_schedule(plan: Plan, paper_name: str, date: str | None = None) -> tuple[Draft, ...]:
@@ -71,37 +70,37 @@ def _row(plan: Plan, edge: Edge) -> tuple[SheetCell, ...]:
     flush = edge.result == "flush"
     pen = SLIVER if edge.result == "sliver" else TEXT
     cut, rest = (0.0, 0.0) if flush else edge_cut(edge, plan)
-    pack = 0.0 if hangs(edge, plan) else on_tape(job, edge.furring)
+    furring = 0.0 if hangs(edge, plan) else on_tape(job, edge.furring)
     return (
         SheetCell(edge_subject(edge), pen, "bold", edge.result),
         SheetCell(show(job, edge.height)),
         SheetCell(course_name(course_set, edge.course), weight="bold"),
         SheetCell("" if flush else show(job, cut), weight="bold"),
         SheetCell("" if flush else show(job, cut if edge.edge in BELOW else rest), pen),
-        SheetCell(show(job, pack) if pack > 0 else "", weight="bold"),
-        SheetCell("; ".join(_mind(plan, edge))),
+        SheetCell(show(job, furring) if furring > 0 else "", weight="bold"),
+        SheetCell("; ".join(_notes(plan, edge))),
     )
 
 
-def _mind(plan: Plan, edge: Edge) -> Iterator[str]:
+def _notes(plan: Plan, edge: Edge) -> Iterator[str]:
     """What the figures of a row do not say."""
     job = plan.job
     if edge.importance == "must" and edge.result != "flush":
-        yield "must, missed"
+        yield "must-meet edge, missed"
     elif edge.importance == "ignore":
         yield "need not be flush"
     if edge.result == "flush":
         off = on_tape(job, edge.miss)
         family = plan.course_sets[edge.course_set].cladding.family
-        ends = f"course ends here, its {_ABOVE_THE_LINE[family]} off"
+        ends = f"course ends here, its {HIDDEN_TOPS[family]} off"
         yield ends if edge.edge in BELOW else "course begins here"
         if off:
-            yield f"its line {show(job, abs(off))} {'above' if off > 0 else 'below'} the edge"
+            yield f"its line is {show(job, abs(off))} {'above' if off > 0 else 'below'} the edge"
         return
     if edge.result == "sliver":
         yield "sliver"
     if hangs(edge, plan):
-        yield "hangs already"
+        yield "already installed"
     elif edge.rip:
         yield f"rip, keep the {'lower' if edge.edge in BELOW else 'upper'} part"
     if edge.chord is not None:

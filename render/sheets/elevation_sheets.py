@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property, partial
+from functools import partial
 from itertools import islice, pairwise
 from math import ceil, floor
 
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
 from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.pieces.all_pieces import Pieces
-from evencourse.layout.pieces.piece import FacePieces
 from evencourse.render.details.detail_set import DetailSet
 from evencourse.render.drawing.drawing import Mark, Sheet, View
 from evencourse.render.drawing.numbering import Draft, numbered
@@ -21,6 +20,8 @@ from evencourse.render.elevation.elevation import COLUMN_LEAST, FacePart, FaceTo
 from evencourse.render.elevation.match_line import match_lines
 from evencourse.render.sheets.foot_strip import HEIGHT, Foot, title_block
 from evencourse.render.sheets.notes import Notes, face_notes
+from evencourse.render.words.caution_words import tight_words
+from evencourse.render.words.instructions import FaceInstructions, faces_instructions
 
 #: Air between drawing and notes [mm].
 _AIR = 2.5
@@ -76,25 +77,29 @@ def job_sheets(
     Raises:
         evencourse.render.drawing.papers.PaperError: no such paper.
     """
-    drafts = face_drafts(plan, paper_name, date, cut, details)
+    drafts = face_drafts(plan, faces_instructions(plan), paper_name, date, cut, details)
     sheets = iter(numbered(draft for face in drafts for draft in face))
     return tuple(tuple(islice(sheets, len(face))) for face in drafts)
 
 
 def face_drafts(
     plan: Plan,
+    said: Sequence[FaceInstructions],
     paper_name: str,
     date: str | None = None,
     cut: Pieces | None = None,
     details: DetailSet | None = None,
 ) -> tuple[tuple[Draft, ...], ...]:
-    """The sheets of every face, not numbered yet; else as :func:`job_sheets`."""
+    """The sheets of every face, not yet numbered, with its instructions; else as :func:`job_sheets`."""
     found = []
-    for index, face in enumerate(plan.elevations):
+    for index, (face, words) in enumerate(zip(plan.elevations, said, strict=True)):
         hung = cut.faces[index] if cut is not None else None
-        room = _room(plan, face, paper_name, hung)
-        scale, parts = _fit(FaceToDraw(plan, face, hung, details.faces[index] if details else None), room)
-        laid_out = _LaidOut(plan, face, hung, scale, parts, room, paper(paper_name), date)
+        whole = FaceToDraw(plan, face, words, hung, details.faces[index] if details else None)
+        tight = tight_words(hung, plan) if hung is not None else ()
+        notes = face_notes(words, Box(*paper(paper_name).frame), hung, tight)
+        room = _room(notes, paper_name)
+        scale, parts = _fit(whole, room)
+        laid_out = _LaidOut(plan, face, notes, scale, parts, room, paper(paper_name), date)
         found.append(tuple(partial(laid_out.sheet, index) for index in range(len(parts))))
     return tuple(found)
 
@@ -106,7 +111,7 @@ class _LaidOut:
     Attributes:
         plan: the plan.
         face: one of its faces.
-        hung: its pieces and seams; None when they are not drawn.
+        notes: what every sheet of the face says over its foot strip.
         scale: of every part.
         parts: one a sheet.
         room: what the drawing may take of a sheet [mm].
@@ -116,17 +121,12 @@ class _LaidOut:
 
     plan: Plan
     face: ElevationPlan
-    hung: FacePieces | None
+    notes: Notes
     scale: Scale
     parts: Sequence[_Part]
     room: Box
     paper: Paper
     date: str | None
-
-    @cached_property
-    def notes(self) -> Notes:
-        """What every sheet of the face says over its foot strip."""
-        return face_notes(self.plan, self.face, Box(*self.paper.frame), self.hung)
 
     def sheet(self, index: int, number: int, count: int) -> Sheet:
         """The sheet of a part, as one of so many."""
@@ -147,16 +147,16 @@ class _LaidOut:
         return Sheet(title, self.paper.size, _views(self.plan, part, self.scale, at, frame, number), marks)
 
 
-def _room(plan: Plan, face: ElevationPlan, paper_name: str, hung: FacePieces | None) -> Box:
+def _room(notes: Notes, paper_name: str) -> Box:
     """What the drawing may take, above the notes and the foot strip [mm]."""
     frame = Box(*paper(paper_name).frame)
-    notes = face_notes(plan, face, frame, hung)
     return Box(frame.left, frame.bottom + HEIGHT + notes.height + _AIR, frame.right, frame.top)
 
 
-def drawing_scale(plan: Plan, face: ElevationPlan, paper_name: str) -> Scale:
+def drawing_scale(plan: Plan, face: ElevationPlan, said: FaceInstructions, paper_name: str) -> Scale:
     """The scale that the sheets of a face are drawn to."""
-    return _fit(FaceToDraw(plan, face), _room(plan, face, paper_name, None))[0]
+    notes = face_notes(said, Box(*paper(paper_name).frame))
+    return _fit(FaceToDraw(plan, face, said), _room(notes, paper_name))[0]
 
 
 def _fit(whole: FaceToDraw, room: Box) -> tuple[Scale, tuple[_Part, ...]]:
@@ -228,7 +228,7 @@ def _windows(plan: Plan, face: ElevationPlan, whole: Box, down: int, across: int
     """Parts of a face, from the left, and from the bottom up."""
     if down == across == 1:
         return (None,)
-    things = [box_of(hole.trimmed()) for hole in face.elevation.openings]
+    things = [box_of(hole.trimmed) for hole in face.elevation.openings]
     things += [Box(item.left, item.bottom, item.right, item.top) for item in face.elevation.fixtures]
     mark = _MARK[plan.job.units]
     xs = _cuts(whole.left, whole.right, [(thing.left, thing.right) for thing in things], across, mark)

@@ -126,7 +126,7 @@ def slim_strip(
 
 
 def _begin_with(plan: Plan) -> str:
-    """The line that a crew begins with: on the first face with a starter, or with the least that hangs."""
+    """The line that a crew begins with: on the first face with a starter, or with the fewest courses up."""
     number, line, label = min((next_line(plan, face) for face in plan.elevations), key=lambda one: one[0])
     level = datum_words(plan.job, line)
     return f"Starter {level}" if number == 1 else f"{label}: {level}"
@@ -206,7 +206,8 @@ def _above(job: Job, course_set: CourseSet) -> str:
 def _few_words(job: Job, lines: Lines) -> str:
     """Bands in a few words, where there is no room for all of them."""
     sizes = [on_tape(job, band.exposure) for band in lines.bands]
-    return f"{len(sizes)} bands of {show(job, min(sizes))} to {show(job, max(sizes))}: heights in the ladder"
+    low, high = show(job, min(sizes)), show(job, max(sizes))
+    return f"{len(sizes)} exposure zones of {low} to {high}: heights in the ladder"
 
 
 def _scale(plan: Plan, foot: Foot, cell: Box) -> Iterator[Mark]:

@@ -1,21 +1,18 @@
-"""Notes over the foot strip: what was given up and why, and what can go wrong on this face."""
+"""Notes over the foot strip: the edges not met and why, and the cautions of this face."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from evencourse.layout.courses.cautions import GENERAL
-from evencourse.layout.model.course_plan import ElevationPlan, Plan
 from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.layout.pieces.piece import FacePieces
 from evencourse.render.drawing.drawing import Line, Mark, Text
 from evencourse.render.drawing.fonts import wrap
 from evencourse.render.drawing.pens import NOTE, SLIVER, TITLE_THIN, Pen
 from evencourse.render.drawing.placement import Box
-from evencourse.render.words.as_built_words import sheet_words
-from evencourse.render.words.given_up import fate_words, given_up
-from evencourse.render.words.plan_words import missed_words
+from evencourse.render.words.instructions import FaceInstructions
+from evencourse.render.words.safety import GENERAL
 
 #: Lettering, leading, and the air above and below [mm].
 HEIGHT, LEADING, AIR = 2.5, 4.2, 2.2
@@ -33,7 +30,7 @@ class Notes:
     """Two columns of notes.
 
     Attributes:
-        left: lines of what was given up; the first is the heading, slivers and missed limits are told apart.
+        left: lines of the edges not met; the first is the heading, slivers and missed limits are told apart.
         right: lines of the cautions.
         split: x where the second column begins [mm].
     """
@@ -66,28 +63,30 @@ class Notes:
                 )
 
 
-def face_notes(plan: Plan, face: ElevationPlan, frame: Box, hung: FacePieces | None = None) -> Notes:
+def face_notes(
+    said: FaceInstructions, frame: Box, hung: FacePieces | None = None, tight: Sequence[str] = ()
+) -> Notes:
     """Notes for one face, their columns as wide as keeps them low.
 
     Args:
-        plan: the plan.
-        face: one of its faces.
+        said: the face's instructions.
         frame: what may be drawn on [mm].
         hung: its pieces and seams, when they are drawn: how their marks are read.
+        tight: where its panels cannot be bent in, and what to do.
     """
-    built = [(words, NOTE) for words in sheet_words(face, plan)]
-    nothing = "Given up: nothing, every edge" if built else "Nothing: every edge"
-    given = [*built, *(_given(plan, face) or [(f"{nothing} that counts is flush.", NOTE)])]
-    heading = "As built, then what was given up" if built else "Given up, worst first"
+    built = [(words, NOTE) for words in said.built]
+    nothing = "Every edge"
+    given = [*built, *(_given(said) or [(f"{nothing} that counts is flush.", NOTE)])]
+    heading = "As built, then edges not met, worst first" if built else "Edges not met, worst first"
     most = _MOST_BUILT if built else _MOST
-    cautions = " ".join([*face.cautions, *GENERAL])
+    cautions = " ".join([*said.cautions, *tight, *GENERAL])
     marks = _marks_read(hung) if hung is not None else ""
     best: tuple[int, float, Notes] | None = None
     for share in _SHARES:
         first = share * (frame.width - _GUTTER)
         left, unsaid = _set(heading, given, first, most)
         wide = frame.width - _GUTTER - first
-        right = ("Mind", *wrap(cautions, wide, HEIGHT), *(wrap(marks, wide, HEIGHT) if marks else ()))
+        right = ("Cautions", *wrap(cautions, wide, HEIGHT), *(wrap(marks, wide, HEIGHT) if marks else ()))
         notes = Notes(left, right, frame.left + first + _GUTTER)
         unsaid = unsaid if built else 0
         if best is None or (unsaid, notes.height) < (best[0], best[1] - ROUNDING):
@@ -106,28 +105,18 @@ def _marks_read(hung: FacePieces) -> str:
     words = f"Pieces: {short} is number {place} from the left in course {course}"
     words += f"; {letters}-{short} in the cut list"
     lapped = any(seam.front != "butt" for seam in hung.seams)
-    return f"{words}; the shadow at a seam lies on the piece behind." if lapped else f"{words}."
+    return f"{words}; the shadow at a seam falls on the piece behind." if lapped else f"{words}."
 
 
-def _given(plan: Plan, face: ElevationPlan) -> Sequence[tuple[str, Pen]]:
-    names = {zone.course_set for zone in face.zones}
-    missed = [
-        (missed_words(limit, plan.job), SLIVER)
-        for name, course_set in plan.course_sets.items()
-        if name in names
-        for limit in course_set.missed
-    ]
-    given = [
-        (f"{fate_words(edges, plan)}; {why}", SLIVER if edges[0].result == "sliver" else NOTE)
-        for edges, why in given_up(face, plan)
-    ]
-    return [*missed, *given]
+def _given(said: FaceInstructions) -> Sequence[tuple[str, Pen]]:
+    missed = [(words, SLIVER) for words in said.missed]
+    return [*missed, *((one.words, SLIVER if one.sliver else NOTE) for one in said.not_met)]
 
 
 def _set(
     heading: str, given: Sequence[tuple[str, Pen]], width: float, most: int
 ) -> tuple[tuple[tuple[str, Pen], ...], int]:
-    """Lines of what was given up, and how many things were left out because there are too many."""
+    """Lines of the edges not met, and how many things were left out because there are too many."""
     lines: list[tuple[str, Pen]] = [(heading, NOTE)]
     for index, (text, pen) in enumerate(given):
         wrapped = wrap(text, width, HEIGHT)

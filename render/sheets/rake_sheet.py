@@ -33,7 +33,14 @@ from evencourse.render.drawing.text_lines import lines_down
 from evencourse.render.sheets.foot_strip import SLIM, slim_strip
 from evencourse.render.templates.check_bar import check_words
 from evencourse.render.templates.rake_template import Template, template
-from evencourse.render.words.plan_words import layout_words, pitch_words, saw_words, show, square_words
+from evencourse.render.words.plan_words import (
+    layout_words,
+    measured,
+    pitch_words,
+    saw_words,
+    show,
+    square_words,
+)
 
 #: Lettering [mm].
 _TITLE, _BIG, _MIDDLE, _LABEL, _NOTE = 7.0, 7.0, 5.0, 3.5, 2.5
@@ -53,7 +60,7 @@ _FEW = 3
 #: A template of more sheets than this is not printed: a string is truer than so many joints.
 _MOST_PARTS = 8
 #: Said of layouts where there is room for it.
-_SEVERAL = "One slope, one line for each exposure; the cut list says which is a piece's."
+_SEVERAL = "One slope, one line for each exposure; the cut list says which one a piece takes."
 
 Way = tuple[Literal["top", "base"], Literal["left", "right"]]
 #: A paragraph: its text, the height of its lettering [mm], its weight.
@@ -207,11 +214,15 @@ def _said(job: Job, cut: RakeCut, parts: int, label: float) -> tuple[Said, ...]:
             label,
             "regular",
         ),
-        (f"Saw: {saw_words(cut)}.", label, "bold" if cut.past_saw else "regular"),
+        (
+            f"Miter: {saw_words(cut)}{': mark the layout' if cut.past_saw else ''}.",
+            label,
+            "bold" if cut.past_saw else "regular",
+        ),
         (_square_line(job, cut), label, "regular"),
         (_template_line(job, parts), _NOTE, "regular"),
         (
-            "Mark the cut on the exposed face from the butt up; carry the line on across the lap or the nail "
+            "Mark the cut on the exposed side from the butt up; carry the line on across the lap or the nail "
             "hem with a straightedge. Cut one piece and hold it to the wall before the rest are cut.",
             _NOTE,
             "regular",
@@ -227,7 +238,7 @@ def _tall(text: str, height: float, weight: Weight, box: Box) -> float:
 def _square_line(job: Job, cut: RakeCut) -> str:
     """The framing square's figure for the slope."""
     if job.units == "mm":
-        return f"Length along the rake: {1000 * cut.per_run:.0f} for 1000 of run."
+        return f"Length along the rake: {1000 * cut.per_run:.0f} mm for 1000 mm of run."
     return f"Framing square, length of common rafter per foot of run: {12 * cut.per_run:.2f}."
 
 
@@ -314,21 +325,21 @@ def _gap_lines(plan: Plan, cut: RakeCut) -> Iterator[str]:
     clear: dict[str, set[str]] = {}
     for use in cut.uses:
         for cladding in use.claddings:
-            gaps.setdefault(show(job, end_gap(job, cladding)), set()).add(cladding.label)
+            gaps.setdefault(measured(job, end_gap(job, cladding)), set()).add(cladding.label)
             if use.rake.side == "base":
-                clear.setdefault(show(job, cladding.roof_clearance), set()).add(cladding.label)
+                clear.setdefault(measured(job, cladding.roof_clearance), set()).add(cladding.label)
 
     def said(found: dict[str, set[str]]) -> str:
         if len(found) == 1:
             return next(iter(found))
         return ", ".join(f"{size} for {' and '.join(sorted(names))}" for size, names in found.items())
 
-    yield f"Gap at the cut: {said(gaps)}, measured along the wall, level, not across the cut."
+    yield f"Gap at the cut: {said(gaps)}, measured level along the wall, not across the cut."
     if clear:
         yield f"Over a lower roof: {said(clear)} clear of it, measured plumb, over the step flashing."
     boards = (one.family == "lap" for use in cut.uses if use.rake.side == "base" for one in use.claddings)
     if any(boards):
-        yield "Boards over it: the cut list gives the same slope over the whole board, its lap included."
+        yield "Boards over it: the cut list gives the same slope over the full board, lap included."
 
 
 def _picture(way: Way, at: Point, cut: RakeCut) -> Iterator[Mark]:

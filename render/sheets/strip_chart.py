@@ -1,8 +1,8 @@
-"""The strip chart: what every starter makes of the edges, so that one sees how wide the good spot is.
+"""The strip chart: what every starter makes of the edges, so that one sees how wide the starter range is.
 
 A column stands on each mark of the tape where the first butt line may lie. Up from the line: flush edges
 filled, notches open on top of them. Down from it: slivers, filled and pointed. The chosen mark has an arrow
-under it, the good spot a bracket over it; shapes tell all of it, colours only help.
+under it, the starter range a bracket over it; shapes tell all of it, colours only help.
 """
 
 from __future__ import annotations
@@ -93,7 +93,7 @@ def strip_sheet(job: Job, rows: Sequence[StripRow]) -> Sheet:
 
 
 def spot_words(strip: StarterScores, job: Job) -> str:
-    """How wide the good spot is: ``starter -3' 5"; just as good from -3' 5-1/16" to -3' 4-15/16"``."""
+    """How wide the starter range is: ``starter -3' 5"; just as good from -3' 5-1/16" to -3' 4-15/16"``."""
     if strip.chosen is None or strip.good is None:
         return f"starter from {show(job, strip.starters[0])} to {show(job, strip.starters[-1])}"
     own = show(job, strip.starters[strip.chosen])
@@ -199,7 +199,7 @@ def _own_half(strip: StarterScores, job: Job) -> float:
 
 
 def _chosen(axis: _Axis, strip: StarterScores, foot: float, top: float) -> Iterator[Mark]:
-    """The arrow under the chosen mark, the bracket over the good spot."""
+    """The arrow under the chosen mark, the bracket over the starter range."""
     assert strip.chosen is not None and strip.good is not None
     x = axis.x(strip.starters[strip.chosen])
     yield Path(None, ((x - 1.6, foot + 4.5), (x + 1.6, foot + 4.5), (x, foot + 7.5)), True, fill=STARTER)

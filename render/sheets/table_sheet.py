@@ -173,6 +173,8 @@ class _Setting:
         """A section's heading."""
         found = self.table.sections[section]
         words = f"{found.heading}, continued" if goes_on else found.heading
+        if text_width(words, HEADING, "bold") > self.width:
+            words = found.heading
         text = fitted(words, self.width, HEADING, "bold")
         over = _OVER_HEADING if not goes_on else _OVER_HEADING / 3
         return _Row(((text,),), over + HEADING + 2 * _AIR, over + _AIR + HEADING, (), section)

@@ -1,4 +1,4 @@
-"""The take-off: what to order and how it came about, areas by face, siding with its waste, shingles."""
+"""The take-off: what to order and on what basis, areas by face, siding with its waste, shingles."""
 
 from __future__ import annotations
 
@@ -9,22 +9,23 @@ from evencourse.layout.order.job_order import TakeOff
 from evencourse.layout.order.siding_quantities import ShingleCourse, Siding, in_squares
 from evencourse.render.drawing.numbering import Draft
 from evencourse.render.sheets.table_sheet import LARGE, Section, SheetCell, SheetColumn, Table, table_drafts
-from evencourse.render.words.piece_words import figure_words, quantity_words, rounding_words
-from evencourse.render.words.plan_words import counted, course_name, show
+from evencourse.render.words.piece_words import (
+    INSTALLED,
+    NOT_INCLUDED,
+    extra_words,
+    quantity_words,
+    rounding_words,
+)
+from evencourse.render.words.plan_words import counted, course_name, measured, show
 from evencourse.render.words.result import Result
 
 TITLE = "Take-off"
 _COLUMNS = (
     SheetColumn("Quantity", "end", height=LARGE),
     SheetColumn("What", wraps=True),
-    SheetColumn("How it came about", wraps=True),
+    SheetColumn("Basis", wraps=True),
 )
 _MONEY = (SheetColumn("Price", "end"), SheetColumn("Cost", "end"))
-_HANGS = "Courses that hang already, and the trim that they end against, are in the areas alone."
-_LEFT_OUT = (
-    "Counted from the job file alone: soffit, flashing at roofs, weather barrier and caulk are not in it. "
-    "The maker's instructions and the local code govern."
-)
 
 
 def take_off_sheets(result: Result, paper_name: str, date: str | None = None) -> tuple[Draft, ...]:
@@ -46,7 +47,7 @@ def take_off_sheets(result: Result, paper_name: str, date: str | None = None) ->
         Section(section.heading, tuple(_filled(row, len(columns)) for row in section.rows), section.note)
         for section in sections
     )
-    note = f"{_HANGS} {_LEFT_OUT}" if plan.job.as_built.courses else _LEFT_OUT
+    note = f"{INSTALLED} {NOT_INCLUDED}" if plan.job.as_built.courses else NOT_INCLUDED
     return table_drafts(plan, Table(TITLE, columns, filled, note), paper_name, date)
 
 
@@ -72,8 +73,8 @@ def _order(found: TakeOff, names: Sequence[str]) -> Section:
         rows.append(
             (SheetCell(), SheetCell("all lines with a price", weight="bold"), SheetCell(), SheetCell(), total)
         )
-    spare = f"{figure_words(100 * found.spare)} % spare in it" if found.spare else "no spare in it"
-    return Section("Order", tuple(rows), f"{spare}; each line rounded up once, at the end")
+    note = f"{extra_words(found.spare)}; each quantity is rounded up once, at the end"
+    return Section("Order", tuple(rows), note)
 
 
 def _money(value: float | None) -> str:
@@ -104,17 +105,18 @@ def _areas(plan: Plan, found: TakeOff) -> Section:
 
 def _siding(plan: Plan, found: TakeOff) -> Section:
     rows = tuple(_siding_row(plan, one) for one in found.siding if one.bars)
-    return Section("Siding and its waste", rows, "waste: the share of what is bought that does not show")
+    return Section(
+        "Siding and its waste", rows, "waste is the share of the siding bought that does not show on the wall"
+    )
 
 
 def _siding_row(plan: Plan, one: Siding) -> tuple[SheetCell, ...]:
     words = (
-        f"no plan from fewer than {one.bound}; waste {100 * one.waste:.1f} %, "
-        f"least {100 * one.waste_bound:.1f} %; by area and 10 %: {one.by_thumb}"
+        f"minimum possible {one.bound}; waste {100 * one.waste:.1f} %, minimum "
+        f"{100 * one.waste_bound:.1f} %; area + 10 %: {one.by_thumb}"
     )
-    stock = (
-        f"{counted(one.pieces, 'piece')} of {one.cladding.label}, from {show(plan.job, one.cladding.length)}"
-    )
+    length = measured(plan.job, one.cladding.length)
+    stock = f"pcs, {length}: {counted(one.pieces, 'piece')} of {one.cladding.label}"
     return (SheetCell(str(one.bars), weight="bold"), SheetCell(stock), SheetCell(words))
 
 

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from evencourse.layout.courses.cautions import GENERAL
 from evencourse.layout.model.job import Units
 from evencourse.render.drawing.drawing import Line, Mark, Sheet, Text
 from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, text_width, wrap
@@ -17,6 +16,7 @@ from evencourse.render.drawing.placement import Box, fitted
 from evencourse.render.templates.foot_line import HEIGHT as FOOT
 from evencourse.render.templates.foot_line import foot_line
 from evencourse.render.templates.measuring_sketch import BUILDING, SKETCH, building_sketch, face_sketch
+from evencourse.render.words.safety import GENERAL
 
 #: Lettering [mm].
 _TITLE, _LABEL, _NOTE = 7.0, 3.5, 2.5
@@ -90,7 +90,7 @@ def _building(units: Units, frame: Box) -> tuple[str, tuple[Mark, ...]]:
     level = (
         "laser line, 40 in above the top of the foundation"
         if units == "in"
-        else "laser line, 1000 above the finished floor"
+        else "laser line, 1000 mm above the finished floor"
     )
     questions: tuple[Question, ...] = (
         ("1", "Job", ("",)),
@@ -102,7 +102,7 @@ def _building(units: Units, frame: Box) -> tuple[str, tuple[Mark, ...]]:
         ("6", "Siding: profile (evencourse claddings lists them), exposure, stock length", ()),
         ("", "", ("profile", "exposure", "length")),
         ("7", "Width of the trim outside the openings", ("head", "sill", "side")),
-        ("8", "Studs", ("centre to centre", "first one from the left corner")),
+        ("8", "Studs", ("center to center", "first one from the left corner")),
         ("21", "Last: where the starter line may lie", ("lowest", "highest")),
     )
     room = Box(frame.left, frame.bottom + FOOT + 3.0, frame.right, y)
@@ -144,9 +144,9 @@ def _face(frame: Box) -> tuple[str, tuple[Mark, ...]]:
     columns = (Box(frame.left, 0, frame.left + half, top), Box(frame.right - half, 0, frame.right, top))
     y = min(_asked(marks, asked, box) for asked, box in zip((left, right), columns, strict=True))
     note = (
-        "10: what siding covers, so between corner boards. 15: 1, or more for a face that shows. 16: outside "
-        "corner, inside corner, or butts against a thing. 17: the other siding's name, too. 18: a door on "
-        "the base has no sill; flush: must, want or ignore."
+        "10: what siding covers, from corner board to corner board. 15: 1, or more for a face that is seen "
+        "most. 16: outside corner, inside corner, or butts another surface. 17: the other siding's name, "
+        "too. 18: a door on the base has no sill; flush: must, want or ignore."
     )
     for line in wrap(note, frame.width, _NOTE):
         marks.append(Text(NOTE, (frame.left, y), line, _NOTE, vertical="cap"))

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
-from evencourse.layout.courses.cautions import GENERAL
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.results.pole_marks import Pole
 from evencourse.render.drawing.drawing import Line, Mark, Path, Text
@@ -16,7 +15,14 @@ from evencourse.render.drawing.placement import Box, fitted
 from evencourse.render.drawing.text_lines import lines_down
 from evencourse.render.templates.check_bar import bar_length, check_bars, check_words
 from evencourse.render.templates.pole_labels import heavy
-from evencourse.render.words.plan_words import bands_words, course_name, datum_words, level_words, show
+from evencourse.render.words.plan_words import (
+    bands_words,
+    course_name,
+    datum_words,
+    level_words,
+    measured,
+)
+from evencourse.render.words.safety import GENERAL
 
 #: Least width, and height, of the cover [mm].
 COVER = (190.0, 248.0)
@@ -76,7 +82,7 @@ def cover(plan: Plan, pole: Pole, joined: Joined, datum: bool, box: Box) -> Iter
 
 
 def _facts(plan: Plan, pole: Pole, box: Box) -> Iterator[Mark]:
-    """Whose pole it is, and the heights it hangs from."""
+    """Whose pole it is, and the heights it is set by."""
     job, course_set = plan.job, pole.course_set
     title, top = "Story pole, full size", box.top - _RISE
     yield Text(TEXT, (box.left, top), title, _TITLE, vertical="cap", weight="bold")
@@ -98,8 +104,8 @@ def _facts(plan: Plan, pole: Pole, box: Box) -> Iterator[Mark]:
         height /= 2**0.5
     yield Text(STARTER, (box.left, y - 6.0), starter, height, vertical="cap", weight="bold")
     y -= 6.0 + height + 4.5
-    if course_set.cladding.starter_drop > 0:
-        chalk = f"Chalk line {level_words(job, course_set.chalk_line)}"
+    if pole.chalk_line is not None:
+        chalk = f"Chalk line {level_words(job, pole.chalk_line)}"
         yield Text(TEXT, (box.left, y), fitted(chalk, box.width, 5.0), 5.0, vertical="cap", weight="bold")
         y -= 9.0
     room = max(2, int((y - box.bottom) // (_NOTE * LEADING_RATIO)))
@@ -113,14 +119,14 @@ def _steps(plan: Plan, pole: Pole, joined: Joined, datum: bool, box: Box) -> Ite
     """What to do, in its order; lettering as large as finds room."""
     steps = tuple(_said(plan, pole, joined, datum))
     for height, note in ((_LABEL, _NOTE), (3.0, _NOTE), (_NOTE, _NOTE)):
-        mind = wrap(" ".join(GENERAL), box.width, note)
-        tall = len(mind) * note * LEADING_RATIO
+        cautions = wrap(" ".join(GENERAL), box.width, note)
+        tall = len(cautions) * note * LEADING_RATIO
         for step in steps:
             tall += len(wrap(step, box.width - 6.0, height)) * height * LEADING_RATIO + 1.2
         if tall + 12.0 <= box.height:
             break
     y = box.top
-    yield Text(TEXT, (box.left, y), "Before anyone trusts this print", 5.0, vertical="cap", weight="bold")
+    yield Text(TEXT, (box.left, y), "Check this print before you use it", 5.0, vertical="cap", weight="bold")
     y -= 10.0
     for number, step in enumerate(steps, start=1):
         yield Text(TEXT, (box.left, y), str(number), height, vertical="cap", weight="bold")
@@ -129,13 +135,15 @@ def _steps(plan: Plan, pole: Pole, joined: Joined, datum: bool, box: Box) -> Ite
             wrap(step, box.width - 6.0, height, weight), box.left + 6.0, y, height, weight
         )
         y -= 1.2
-    yield from lines_down(mind, box.left, box.bottom + len(mind) * note * LEADING_RATIO, note, pen=NOTE)
+    yield from lines_down(
+        cautions, box.left, box.bottom + len(cautions) * note * LEADING_RATIO, note, pen=NOTE
+    )
 
 
 def _said(plan: Plan, pole: Pole, joined: Joined, datum: bool) -> Iterator[str]:
     job, course_set = plan.job, pole.course_set
     yield check_words(job.units)
-    whole = show(job, joined.top - joined.foot)
+    whole = measured(job, joined.top - joined.foot)
     if joined.matches:
         yield (
             "Print on one side. Cut the strips out along their long edges. Cut strip 2 along its match "
@@ -145,22 +153,23 @@ def _said(plan: Plan, pole: Pole, joined: Joined, datum: bool) -> Iterator[str]:
     else:
         yield "Cut the pole out along its long edges."
     yield (
-        f"Tape it to a straight, dry board and measure the whole: from the foot to the top the tape reads "
-        f"{whole}. If it does not, take the heights that stand beside the marks and set them with the tape."
+        f"Tape it to a straight, dry board and measure it from end to end: from foot to top the tape reads "
+        f"{whole}. If it does not, set the heights beside the marks with the tape."
     )
     if datum:
         yield (
-            "Hold the pole plumb, its datum mark on the datum; mark every butt line at both ends of a wall."
+            "Hold the pole plumb, with its datum mark on the datum; mark every butt line at both ends of "
+            "the wall."
         )
     else:
         first = pole.lines[0]
         name = course_name(course_set, first.course)
         yield (
-            f"The datum is off this pole. Hold it plumb, butt line {name} {level_words(job, first.height)} "
-            "the datum; mark every butt line at both ends of a wall."
+            f"The datum is not on this pole. Hold it plumb, with butt line {name} "
+            f"{datum_words(job, first.height)}; mark every butt line at both ends of the wall."
         )
-    yield "At every heavy line check the level. A filled bar: flush there. A broken line: a cut."
-    yield "Paper grows in damp and shrinks in sun: measure the whole again before the pole is used again."
+    yield "Check level at every heavy line. A filled bar is a flush edge; a broken line is a cut."
+    yield "Paper grows in damp and shrinks in sun: measure the pole from end to end before each use."
 
 
 def _key(pole: Pole, joined: Joined, box: Box) -> Iterator[Mark]:

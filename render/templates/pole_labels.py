@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from evencourse.layout.model.course_plan import Plan, Result
+from evencourse.layout.model.course_plan import Edge, Plan, Result
 from evencourse.layout.model.job import Job
 from evencourse.layout.results.pole_marks import FaceEdge, Pole, PoleLine
 from evencourse.render.drawing.drawing import Leader, Mark, Text
@@ -18,7 +18,6 @@ from evencourse.render.elevation.height_ladder import HEAVY_EVERY
 from evencourse.render.words.plan_words import (
     band_words,
     course_name,
-    edge_action,
     edge_subject,
     on_tape,
     show,
@@ -94,17 +93,20 @@ def heavy(line: PoleLine) -> bool:
     return line.course % HEAVY_EVERY == 0 or line.course == 1
 
 
-def labels(plan: Plan, pole: Pole, datum: bool, width: float, fullness: Fullness) -> Iterator[Label]:
+def labels(
+    plan: Plan, acts: Mapping[Edge, str], pole: Pole, datum: bool, width: float, fullness: Fullness
+) -> Iterator[Label]:
     """The labels of a pole, in no order.
 
     Args:
         plan: the plan.
+        acts: what to do at each edge.
         pole: one of its poles.
         datum: the datum is on the pole.
         width: room for lettering [mm].
         fullness: how much they say.
     """
-    job, course_set = plan.job, pole.course_set
+    job = plan.job
     before: tuple[str, ...] = pole.faces
     for line in pole.lines:
         rows = [_first(plan, pole, line, width, fullness)]
@@ -114,16 +116,17 @@ def labels(plan: Plan, pole: Pole, datum: bool, width: float, fullness: Fullness
             rows += _notes(job, pole, line, before, width)
         before = line.faces
         yield Label(line.height, tuple(rows), heavy(line), True)
-    if course_set.cladding.starter_drop > 0:
-        level = show(job, course_set.chalk_line)
+    chalk = pole.chalk_line
+    if chalk is not None:
+        level = show(job, chalk)
         rows = [LabelLine("Chalk line", _LABEL, "bold", STARTER, level, _LABEL)]
         if fullness == "full":
             rows.append(LabelLine("top of the starter strip", _NOTE))
-        yield Label(course_set.chalk_line, tuple(rows))
+        yield Label(chalk, tuple(rows))
     if datum:
         yield Label(0.0, (LabelLine("Datum", _LABEL, "bold", beside=show(job, 0.0), beside_height=_LABEL),))
     if fullness != "bare":
-        yield from _cuts(plan, pole, width, fullness)
+        yield from _cuts(plan.job, acts, pole, width, fullness)
 
 
 def _first(plan: Plan, pole: Pole, line: PoleLine, width: float, fullness: Fullness) -> LabelLine:
@@ -150,7 +153,7 @@ def _needed(job: Job, pole: Pole, line: PoleLine, width: float) -> Iterator[Labe
             continue  # between courses that were measured: nothing is left to do there
         sides = (show(job, own.left), show(job, own.right))
         where = sides[0] if sides[0] == sides[1] else f"{sides[0]} left, {sides[1]} right"
-        words = f"{face}: {'hangs at' if own.measured else 'strike'} {where}"
+        words = f"{face}: {'installed at' if own.measured else 'strike'} {where}"
         for text in wrap(words, width, _NOTE, "bold"):
             yield LabelLine(text, _NOTE, "bold", SLIVER)
     groups: dict[tuple[str, str, float], list[FaceEdge]] = {}
@@ -167,7 +170,7 @@ def _needed(job: Job, pole: Pole, line: PoleLine, width: float) -> Iterator[Labe
 def _notes(job: Job, pole: Pole, line: PoleLine, before: Sequence[str], width: float) -> Iterator[LabelLine]:
     """Where a band begins, and on which faces the courses go on, when that changes."""
     lines = pole.course_set.lines
-    words = ["on the wall already"] if line.hangs else []
+    words = ["already installed"] if line.hangs else []
     band = next((band for band in lines.bands if band.first_course == line.course), None)
     if band is not None and line.faces:
         words.append(f"From here up: {band_words(job, lines, band)}")
@@ -179,12 +182,13 @@ def _notes(job: Job, pole: Pole, line: PoleLine, before: Sequence[str], width: f
             yield LabelLine(row, _NOTE, pen=NOTE)
 
 
-def _cuts(plan: Plan, pole: Pole, width: float, fullness: Fullness) -> Iterator[Label]:
+def _cuts(
+    job: Job, acts: Mapping[Edge, str], pole: Pole, width: float, fullness: Fullness
+) -> Iterator[Label]:
     """Edges that no line meets: those at one height that get the same words share a label."""
-    job = plan.job
     groups: dict[tuple[float, str, str], list[FaceEdge]] = {}
     for cut in pole.cuts:
-        key = (round(cut.edge.height, 6), _kind(cut), edge_action(cut.edge, plan))
+        key = (round(cut.edge.height, 6), _kind(cut), acts[cut.edge])
         groups.setdefault(key, []).append(cut)
     for (height, _, action), cuts in groups.items():
         words = f"{_whose(cuts, pole)}, {show(job, height)}"

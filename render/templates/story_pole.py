@@ -6,11 +6,11 @@ strip before it, so that nothing adds up.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from math import ceil, floor
 
-from evencourse.layout.model.course_plan import Plan
+from evencourse.layout.model.course_plan import Edge, Plan
 from evencourse.layout.model.job import Job
 from evencourse.layout.model.tolerance import ROUNDING, SAME
 from evencourse.layout.results.pole_marks import Pole, poles
@@ -31,6 +31,7 @@ from evencourse.render.templates.foot_line import HEIGHT as FOOT
 from evencourse.render.templates.foot_line import foot_line
 from evencourse.render.templates.pole_cover import COVER, Joined, cover
 from evencourse.render.templates.pole_labels import FULLNESS, Label, heavy, labels, place_labels
+from evencourse.render.words.instructions import faces_instructions
 from evencourse.render.words.plan_words import show
 
 #: Width of a strip: it goes on a board of 3-1/2 in (88.9 mm) [mm].
@@ -90,10 +91,11 @@ def pole_sheets(
         evencourse.render.drawing.papers.PaperError: no such paper.
     """
     found = poles(plan, faces)
+    acts = {edge: words for said in faces_instructions(plan) for edge, words in said.acts.items()}
     if is_roll(paper_name):
-        return tuple(tuple(_on_roll(plan, pole, len(found), date)) for pole in found)
+        return tuple(tuple(_on_roll(plan, acts, pole, len(found), date)) for pole in found)
     sheet = paper(paper_name).upright()
-    return tuple(tuple(_tiled(plan, pole, len(found), sheet, date)) for pole in found)
+    return tuple(tuple(_tiled(plan, acts, pole, len(found), sheet, date)) for pole in found)
 
 
 def strips(plan: Plan, pole: Pole, room: float) -> tuple[PoleStrip, ...]:
@@ -129,7 +131,9 @@ def _on_pole(job: Job, pole: Pole) -> bool:
     return pole.low - far <= 0.0 <= pole.high + far
 
 
-def _tiled(plan: Plan, pole: Pole, count: int, sheet: Paper, date: str | None) -> Iterator[Sheet]:
+def _tiled(
+    plan: Plan, acts: Mapping[Edge, str], pole: Pole, count: int, sheet: Paper, date: str | None
+) -> Iterator[Sheet]:
     frame = Box(*sheet.frame)
     room = frame.height - FOOT - 2 * OVERLAP
     pieces = strips(plan, pole, room)
@@ -148,7 +152,7 @@ def _tiled(plan: Plan, pole: Pole, count: int, sheet: Paper, date: str | None) -
     box = Box(frame.left, frame.top - COVER[1], min(frame.right, frame.left + _WIDEST), frame.top)
     first = tuple(cover(plan, pole, joined, _on_pole(plan.job, pole), box))
     yield Sheet(title, sheet.size, marks=(*first, *foot(1)), chapter=title)
-    said = _said(plan, pole)
+    said = _said(plan, acts, pole)
     gap = (frame.width - across * WIDTH) / max(1, across - 1) if across > 1 else 0.0
     for number, page in enumerate(pages, start=2):
         views: list[View] = []
@@ -163,12 +167,14 @@ def _tiled(plan: Plan, pole: Pole, count: int, sheet: Paper, date: str | None) -
         yield Sheet(name, sheet.size, tuple(views), (*marks, *foot(number)), chapter=title)
 
 
-def _on_roll(plan: Plan, pole: Pole, count: int, date: str | None) -> Iterator[Sheet]:
+def _on_roll(
+    plan: Plan, acts: Mapping[Edge, str], pole: Pole, count: int, date: str | None
+) -> Iterator[Sheet]:
     """One long page; where a page cannot be so long, several, with match lines and the cover on the first."""
     below = FOOT + COVER[1] + 2 * OVERLAP
     pieces = strips(plan, pole, PDF_LONGEST - roll(below + OVERLAP).height)
     matches = tuple(piece.low for piece in pieces[1:])
-    title, said, unit = _title(pole, count), _said(plan, pole), _unit(plan.job)
+    title, said, unit = _title(pole, count), _said(plan, acts, pole), _unit(plan.job)
     apart = show(plan.job, pieces[0].high - pieces[0].low) if matches else ""
     for piece in pieces:
         first = piece.number == 1
@@ -200,13 +206,13 @@ def _whose(plan: Plan, pole: Pole, count: int, date: str | None, apart: str = ""
     return " · ".join(word for word in words if word)
 
 
-def _said(plan: Plan, pole: Pole) -> tuple[tuple[Label, ...], ...]:
+def _said(plan: Plan, acts: Mapping[Edge, str], pole: Pole) -> tuple[tuple[Label, ...], ...]:
     """Every label of a pole from the bottom up, for each of the ways to say it."""
     datum = _on_pole(plan.job, pole)
     return tuple(
         tuple(
             sorted(
-                labels(plan, pole, datum, _TEXT_END - _TEXT, fullness),
+                labels(plan, acts, pole, datum, _TEXT_END - _TEXT, fullness),
                 key=lambda label: (label.height, not label.line),
             )
         )
@@ -273,8 +279,8 @@ def _drawing(plan: Plan, pole: Pole, piece: PoleStrip, below: float, above: floa
             facts = (("course", line.course), ("height", line.height))
             marks.append(Line(pen, (0.0, line.height), (_LEFT * mm, line.height), facts))
             marks.append(Line(pen, ((WIDTH - _RIGHT) * mm, line.height), (WIDTH * mm, line.height), facts))
-    chalk = pole.course_set.chalk_line
-    if pole.course_set.cladding.starter_drop > 0 and shows(chalk):
+    chalk = pole.chalk_line
+    if chalk is not None and shows(chalk):
         marks.append(Line(STARTER, (0.0, chalk), (_LEFT * mm, chalk)))
         marks.append(Line(STARTER, ((WIDTH - _RIGHT) * mm, chalk), (WIDTH * mm, chalk)))
     if _on_pole(plan.job, pole) and shows(0.0):

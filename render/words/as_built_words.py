@@ -16,7 +16,7 @@ from evencourse.render.words.plan_words import BELOW, course_name, edge_action, 
 
 
 def hangs_words(course_set: CourseSet, plan: Plan) -> str:
-    """Up to where a course set hangs: ``up to course 7, whose bottom lies 3/4" above its plan``."""
+    """Up to where a course set hangs: ``up to course 7, whose bottom is 3/4" above plan``."""
     carried, job = course_set.carried, plan.job
     if carried is None:
         return "nothing"
@@ -28,7 +28,7 @@ def hangs_words(course_set: CourseSet, plan: Plan) -> str:
     )
     if abs(off) < job.round / 2:
         return f"{last}, as planned"
-    return f"{last}, whose bottom lies {show(job, abs(off))} {'above' if off > 0 else 'below'} its plan"
+    return f"{last}, whose bottom is {show(job, abs(off))} {'above' if off > 0 else 'below'} plan"
 
 
 def carried_words(course_set: CourseSet, plan: Plan) -> Iterator[str]:
@@ -49,7 +49,7 @@ def carried_words(course_set: CourseSet, plan: Plan) -> Iterator[str]:
         below = band
     met = _as_planned_from(course_set, job.round)
     if met is not None:
-        yield f"from butt line {course_name(course_set, met)} up the lines are those first planned"
+        yield f"from butt line {course_name(course_set, met)} up the lines are as first planned"
 
 
 def _band_words(
@@ -106,7 +106,7 @@ def levelled_words(face: ElevationPlan, plan: Plan) -> Iterator[str]:
     """How the ends of a face are brought back to the lines of its course set; one sentence for both if alike.
 
     Yields:
-        ``left end 1/8" high at course 7: course 7 shows 1/8" less there``.
+        ``left end is 1/8" high at course 7: course 7 shows 1/8" less there``.
     """
     ends = list(face.levelled)
     while ends:
@@ -125,9 +125,9 @@ def _end_words(end: Levelling, whole: bool, plan: Plan) -> str:
 
     what, there = ("the whole face", "") if whole else (f"{end.side} end", " there")
     course = course_name(course_set, end.course)
-    where = f"{what} {length(end.off)} {'high' if end.off > 0 else 'low'} at course {course}"
+    where = f"{what} is {length(end.off)} {'high' if end.off > 0 else 'low'} at course {course}"
     if not any(end.shares):
-        return f"{where} and stays so" + (": panels interlock" if course_set.cladding.fixed else "")
+        return f"{where}, and stays so" + (": panels interlock" if course_set.cladding.fixed else "")
     parts = []
     at = 0
     while at < len(end.shares):
@@ -141,21 +141,21 @@ def _end_words(end: Levelling, whole: bool, plan: Plan) -> str:
             parts.append(f"{courses} {length(end.shares[at])} {less}{there}")
         at = stop + 1
     words = f"{where}: {', '.join(parts)}"
-    return f"{words}; {length(end.left_over)} is left" if end.left_over else words
+    return f"{words}; {length(end.left_over)} remains" if end.left_over else words
 
 
 def hung_words(face: ElevationPlan, plan: Plan) -> Iterator[str]:
     """The butt lines measured on a face, then what hangs beyond the siding's exposures.
 
     Yields:
-        ``course 7 hangs at 3' 6-7/8" left, 3' 6-5/8" right``; then as ``crept_words``.
+        ``course 7 is installed at 3' 6-7/8" left, 3' 6-5/8" right``; then as ``crept_words``.
     """
     for line in face.built:
         if line.measured:
             name = course_name(plan.course_sets[line.course_set], line.course)
             left, right = show(plan.job, line.left), show(plan.job, line.right)
             at = left if left == right else f"{left} left, {right} right"
-            yield f"course {name} hangs at {at}"
+            yield f"course {name} is installed at {at}"
     for found in crept_there(plan.job, face, plan.course_sets):
         yield crept_words(found, plan.job)
 

@@ -2,16 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-from evencourse.layout.model.course_plan import ElevationPlan, Plan
+from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan
 from evencourse.layout.order.material import Material
 from evencourse.render.words.as_built_words import hung_words, levelled_words, sheet_words
-from evencourse.render.words.given_up import fate_words, given_up
+from evencourse.render.words.caution_words import face_cautions, piece_cautions
+from evencourse.render.words.edges_not_met import fate_words, not_met, worst_rank
+from evencourse.render.words.missed_words import missed_words
 from evencourse.render.words.piece_words import cut_words, item_words, material_words, trim_cut_words
-from evencourse.render.words.plan_words import edge_action, missed_words, rake_words
+from evencourse.render.words.plan_words import edge_action, rake_words
+
+
+@dataclass(frozen=True)
+class NotMet:
+    """Edges of a face that share a fate and are not flush.
+
+    Attributes:
+        words: which they are, what became of them, and why.
+        sliver: they leave a sliver.
+        rank: sorts them, the worst first.
+    """
+
+    words: str
+    sliver: bool
+    rank: tuple[float, ...]
 
 
 @dataclass(frozen=True)
@@ -20,19 +37,25 @@ class FaceInstructions:
 
     Attributes:
         edges: what to do at each of its edges, in the order of the plan.
+        acts: the same by edge.
         rakes: how to mark each of its rakes, likewise.
         hung: courses on the wall that are not where they were planned.
         levelled: how the courses above come back to level.
         built: both in short, for a sheet.
-        given_up: edges that are not flush, and why.
+        not_met: edges that are not flush, worst first, and why.
+        missed: limits and must-meet edges that the lines of its course sets miss.
+        cautions: what can go wrong there, the particular first.
     """
 
     edges: tuple[str, ...]
+    acts: Mapping[Edge, str]
     rakes: tuple[str, ...]
     hung: tuple[str, ...]
     levelled: tuple[str, ...]
     built: tuple[str, ...]
-    given_up: tuple[str, ...]
+    not_met: tuple[NotMet, ...]
+    missed: tuple[str, ...]
+    cautions: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -50,22 +73,23 @@ class Instructions:
     @cached_property
     def faces(self) -> tuple[FaceInstructions, ...]:
         """Of every face, in the order of the job."""
-        return tuple(self._face(face) for face in self.plan.elevations)
+        return faces_instructions(self.plan)
 
     @cached_property
     def missed(self) -> Mapping[str, tuple[str, ...]]:
-        """By course set, the limits and edges marked ``must`` that its lines miss."""
-        job, course_sets = self.plan.job, self.plan.course_sets
-        return {
-            name: tuple(missed_words(limit, job) for limit in course_set.missed)
-            for name, course_set in course_sets.items()
-        }
+        """By course set, the limits and must-meet edges that its lines miss."""
+        return {name: _missed(name, self.plan) for name in self.plan.course_sets}
 
     @cached_property
     def pieces(self) -> Mapping[str, str]:
         """By mark, what is cut on a piece besides its length."""
         faces, job = self.material.pieces.faces, self.plan.job
         return {piece.id: cut_words(piece, job) for face in faces for piece in face.pieces}
+
+    @cached_property
+    def piece_cautions(self) -> Mapping[str, tuple[str, ...]]:
+        """By face, rules about seams that gave way, and what to look out for at its pieces."""
+        return {face.face: piece_cautions(face, self.plan) for face in self.material.pieces.faces}
 
     @cached_property
     def trims(self) -> tuple[tuple[str, ...], ...]:
@@ -86,16 +110,38 @@ class Instructions:
         """For every cladding, how much of it is bought and how much of that is wasted."""
         return tuple(material_words(one, self.plan.job) for one in self.material.sidings)
 
-    def _face(self, face: ElevationPlan) -> FaceInstructions:
-        plan = self.plan
-        return FaceInstructions(
-            edges=tuple(edge_action(edge, plan) for edge in face.edges),
-            rakes=tuple(rake_words(rake, plan.job) for rake in face.rakes),
-            hung=tuple(hung_words(face, plan)),
-            levelled=tuple(levelled_words(face, plan)),
-            built=tuple(sheet_words(face, plan)),
-            given_up=tuple(f"{fate_words(edges, plan)}; {why}" for edges, why in given_up(face, plan)),
-        )
+
+def faces_instructions(plan: Plan) -> tuple[FaceInstructions, ...]:
+    """What is read at every face of a plan, in the order of the job; it needs no pieces."""
+    return tuple(_face(face, plan) for face in plan.elevations)
+
+
+def _face(face: ElevationPlan, plan: Plan) -> FaceInstructions:
+    acts = {edge: edge_action(edge, plan) for edge in face.edges}
+    course_sets = dict.fromkeys(zone.course_set for zone in face.zones)
+    return FaceInstructions(
+        edges=tuple(acts[edge] for edge in face.edges),
+        acts=acts,
+        rakes=tuple(rake_words(rake, plan.job) for rake in face.rakes),
+        hung=tuple(hung_words(face, plan)),
+        levelled=tuple(levelled_words(face, plan)),
+        built=tuple(sheet_words(face, plan)),
+        not_met=tuple(_not_met(face, plan)),
+        missed=tuple(words for name in course_sets for words in _missed(name, plan)),
+        cautions=face_cautions(face, plan),
+    )
+
+
+def _not_met(face: ElevationPlan, plan: Plan) -> Iterator[NotMet]:
+    for edges, why in not_met(face, plan):
+        first = edges[0]
+        words = f"{fate_words(edges, plan)}; {why}"
+        yield NotMet(words, first.result == "sliver", worst_rank(first, plan))
+
+
+def _missed(name: str, plan: Plan) -> tuple[str, ...]:
+    course_set = plan.course_sets[name]
+    return tuple(missed_words(limit, course_set, plan.job) for limit in course_set.missed)
 
 
 def instructions(plan: Plan, material: Material) -> Instructions:

@@ -13,8 +13,8 @@ from evencourse.layout.order.cut_list import (
     Hand,
     TrimCut,
     TrimCuts,
-    kept_on_tape,
     notch_heights,
+    rip_on_tape,
     square_on_tape,
     up_on_tape,
 )
@@ -24,7 +24,7 @@ from evencourse.layout.order.trims import SIZED, TrimRun
 from evencourse.layout.pieces.heap_cost import HeapCost
 from evencourse.layout.pieces.piece import Notch, Piece
 from evencourse.layout.pieces.seam_rules import end_gap, seam_rules
-from evencourse.render.words.plan_words import on_tape, show
+from evencourse.render.words.plan_words import counted, measured, on_tape, show
 
 _PLACES = {
     "starter": "starter line",
@@ -38,10 +38,19 @@ _PLACES = {
 #: Trim that runs level: no length of it is the upper one.
 _LEVEL = ("drip cap", "starter strip", "utility trim", "finish trim")
 _PLURALS = {"each": "", "carton": "cartons", "square": "squares", "m²": "m²", "lb": "lb", "kg": "kg"}
-#: How the list in the order of hanging is followed.
+#: What no order of this program holds.
+NOT_INCLUDED = (
+    "Counted from the job file alone. Not included: soffit, flashing at roofs, weather barrier and caulk. "
+    "The maker's instructions and the local code govern."
+)
+#: What an order for the rest of a wall leaves out.
+INSTALLED = "Courses already installed, and the trim that they end against, are counted in the areas alone."
+#: What of a piece stands behind the course over it.
+HIDDEN_TOPS = {"panel": "nail hem", "lap": "lap", "shingle": "tops"}
+#: How the list in order of installation is followed.
 TURN_WORDS = (
-    "In turn: cut each piece from a new length or from the cut end that is named; put what is listed on the "
-    "heap, marked with the piece it comes from; throw the rest away."
+    "Work down the list: cut each piece from a new length or from the cutoff that is named. Keep the cutoff "
+    "that is listed, marked with the piece it comes from; the rest is scrap."
 )
 #: What holds each family.
 NAILS = {"panel": "roofing nails", "lap": "box nails", "shingle": "shingle nails"}
@@ -93,19 +102,20 @@ def _follows(before: str, after: str) -> bool:
 
 
 def open_words(job: Job, cladding: Cladding) -> str:
-    """What is left open or lapped at ends: ``1/4" open at an end, laps of 1-1/4"``.
+    """Gaps and laps at ends: ``1/4" gap at ends, laps of 1-1/4"``; ``3 mm gap at ends and joints``.
 
     Args:
         job: for its tape and its temperature.
         cladding: what is hung.
     """
-    ends = f"{show(job, end_gap(job, cladding))} open at an end"
+    ends = f"{measured(job, end_gap(job, cladding))} gap at ends"
     if cladding.family == "shingle":
         return ends
     rules = seam_rules(job, cladding)
-    return f"{ends}, " + (
-        f"laps of {show(job, rules.lap)}" if rules.lap else f"joints of {show(job, rules.joint)}"
-    )
+    if rules.lap:
+        return f"{ends}, laps of {measured(job, rules.lap)}"
+    joint = measured(job, rules.joint)
+    return f"{ends} and joints" if ends.startswith(f"{joint} ") else f"{ends}, {joint} at joints"
 
 
 def end_words(piece: Piece, hand: Hand, job: Job) -> str:
@@ -143,6 +153,9 @@ def notch_words(piece: Piece, notch: Notch, job: Job) -> str:
     if notch.edge == "bottom":
         return f"notch in the bottom {show(job, high)} up, {across}{curved}"
     if notch.edge == "top":
+        hidden = HIDDEN_TOPS[job.claddings[piece.cladding].family]
+        if low == up_on_tape(piece, piece.top, job.round):
+            return f"{hidden} off the top, down to {show(job, low)}, {across}{curved}"
         return f"notch in the top down to {show(job, low)}, {across}{curved}"
     return f"hole from {show(job, low)} to {show(job, high)} up, {across}{curved}"
 
@@ -150,29 +163,38 @@ def notch_words(piece: Piece, notch: Notch, job: Job) -> str:
 def _rip(piece: Piece, job: Job) -> Iterator[str]:
     if piece.rip is None:
         return
-    left, right = (
-        show(job, kept_on_tape(piece, height, job.round)) for height in (piece.rip.left, piece.rip.right)
-    )
-    kept = left if left == right else f"{left} at the left, {right} at the right"
-    yield f"rip to {kept}" if piece.rip.edge == "top" else f"rip the bottom off, keep {kept}"
+    cladding, top = job.claddings[piece.cladding], piece.rip.edge == "top"
+    ends = [rip_on_tape(piece, height, job.round) for height in (piece.rip.left, piece.rip.right)]
+    if top:
+        whole = on_tape(job, piece.exposure)
+        hidden = f": {HIDDEN_TOPS[cladding.family]} off" if ends == [whole, whole] else ""
+        yield f"rip to {_both(job, ends)}{hidden}"
+        return
+    kept = [on_tape(job, cladding.width) - off for off in ends] if cladding.family == "lap" else []
+    yield f"rip {_both(job, ends)} off the bottom" + (f", keep {_both(job, kept)}" if kept else "")
 
 
-def heap_words(heap: HeapCost) -> str:
-    """What the small heap costs: ``199 lengths; 197 with every end kept. At most 8 cut ends wait at once.``
+def _both(job: Job, ends: Sequence[float]) -> str:
+    left, right = (show(job, end) for end in ends)
+    return left if left == right else f"{left} at the left and {right} at the right"
+
+
+def cutoffs_words(heap: HeapCost) -> str:
+    """What keeping few cutoffs costs: ``199 stock lengths; 197 if all cutoffs were kept. At most …``.
 
     Args:
         heap: of a job with siding that is cut from lengths.
     """
-    kept = f"; {heap.every_end} with every end kept" if heap.every_end < heap.lengths else ""
-    ends = f"{heap.waits} cut end{'' if heap.waits == 1 else 's'}"
-    return f"{heap.lengths} length{'' if heap.lengths == 1 else 's'}{kept}. At most {ends} wait at once."
+    every = f"; {heap.every_end} if all cutoffs were kept" if heap.every_end < heap.lengths else ""
+    waits = counted(heap.waits, "cutoff is", "cutoffs are")
+    return f"{counted(heap.lengths, 'stock length')}{every}. At most {waits} kept at once."
 
 
 def source_words(piece: Piece) -> str:
-    """What a piece is cut from: ``new length``; ``end of S-3.2``."""
+    """What a piece is cut from: ``new length``; ``cutoff of S-3.2``."""
     if piece.source is None:
         return ""
-    return "new length" if piece.source == "new" else f"end of {piece.source}"
+    return "new length" if piece.source == "new" else f"cutoff of {piece.source}"
 
 
 def rest_words(job: Job, rest: float) -> str:
@@ -184,7 +206,8 @@ def trim_words(kind: str, size: float, job: Job) -> str:
     """One kind of trim: ``trim board 3-1/2"``, ``channel``, ``furring 1/4" thick``."""
     if kind not in SIZED:
         return kind
-    return sized(job, kind, size) + (" thick" if kind == "furring" else "")
+    unit = " mm" if job.units == "mm" else ""
+    return sized(job, kind, size) + unit + (" thick" if kind == "furring" else "")
 
 
 def joint_words(trim: TrimCuts, job: Job) -> str:
@@ -192,12 +215,14 @@ def joint_words(trim: TrimCuts, job: Job) -> str:
     if not trim.lap or not any(cut.parts > 1 for bar in trim.bars for cut in bar.cuts):
         return ""
     how = "one laps over the next" if trim.kind in _LEVEL else "the upper laps over the lower"
-    return f"At a joint {how} by {show(job, trim.lap)}."
+    return f"At a joint {how} by {measured(job, trim.lap)}."
 
 
 def place_words(run: TrimRun) -> str:
     """Where a run of trim goes: ``Street, A head``; ``Street, right corner, shared with East gable``."""
     place = _PLACES.get(run.place, run.place)
+    if run.roof is not None:
+        place = place.replace("roof", run.roof)
     if run.opening is not None:
         place = f"{run.opening} {place}"
         if run.hand is not None:  # the siding's right end is the opening's left side
@@ -218,15 +243,30 @@ def trim_cut_words(cut: TrimCut, job: Job) -> str:
 
 
 def material_words(siding: Siding, job: Job) -> str:
-    """One cladding in one line: ``403 pieces of double 4 in panel from 198 of 12' 6" …, 3.8 % waste``."""
+    """One cladding in one line: ``403 pieces of double 4 in panel from 198 pcs, 12' 6" …, 3.8 % waste``."""
     name = siding.cladding.label
     if not siding.bars:
         squares = in_squares(job, siding.area)
         unit = "squares" if job.units == "in" else "m²"
         return f"{squares:.2f} {unit} of {name} in {len(siding.courses)} courses"
-    pieces = f"{siding.pieces} piece{'' if siding.pieces == 1 else 's'} of {name}"
-    stock = f"{siding.bars} of {show(job, siding.cladding.length)}"
-    return f"{pieces} from {stock} (no plan from fewer than {siding.bound}), {100 * siding.waste:.1f} % waste"
+    pieces = f"{counted(siding.pieces, 'piece')} of {name}"
+    stock = stock_words(siding.bars, siding.cladding.length, job)
+    return f"{pieces} from {stock} (minimum possible {siding.bound}), {100 * siding.waste:.1f} % waste"
+
+
+def stock_words(count: int, length: float, job: Job) -> str:
+    """So many lengths as they are sold: ``199 pcs, 16' 8"``; ``1 pc, 3660 mm``."""
+    return f"{counted(count, 'pc')}, {measured(job, length)}"
+
+
+def kerf_words(kerf: float, job: Job) -> str:
+    """What the saw takes at a cut: ``1/8" kerf``, ``3 mm kerf``."""
+    return f"{measured(job, kerf)} kerf"
+
+
+def extra_words(share: float) -> str:
+    """What is added to every quantity: ``5 % extra included``, ``no extra included``."""
+    return f"{figure_words(100 * share)} % extra included" if share else "no extra included"
 
 
 def item_words(item: Item, job: Job) -> str:
@@ -237,7 +277,7 @@ def item_words(item: Item, job: Job) -> str:
         return f"{NAILS[item.cladding]} {_inches(job, item.size)}"
     else:
         name = trim_words(item.item, item.size, job) if item.size else item.item
-    return f"{name}, {show(job, item.length)}" if item.length else name
+    return f"{name}, {measured(job, item.length)}" if item.length else name
 
 
 def quantity_words(item: Item) -> str:
@@ -253,7 +293,7 @@ def figure_words(value: float) -> str:
 
 
 def rounding_words(item: Item, spare: float) -> str:
-    """How a quantity came about: ``198 + 5 % = 207.9, in cartons of 24: 8.66, up to 9``.
+    """The basis of a quantity: ``198 + 5 % = 207.9, 24 to a carton, rounded up to 9``.
 
     Args:
         item: a line of the order.
@@ -265,13 +305,13 @@ def rounding_words(item: Item, spare: float) -> str:
     if spare:
         words += f" + {figure_words(100 * spare)} % = {figure_words(item.count * (1 + spare))}"
     if item.unit == "carton":
-        words += f", {item.per:g} in a carton"
+        words += f", {item.per:g} to a carton"
     elif item.unit in ("lb", "kg"):
-        words += f", {item.per:.0f} in a {'pound' if item.unit == 'lb' else 'kilogram'}"
+        words += f", {item.per:.0f} to a {'pound' if item.unit == 'lb' else 'kilogram'}"
     elif item.unit in ("square", "m²"):
         words += " m²" if item.unit == "m²" else " squares"
         words += f", in bundles of {figure_words(item.step)}"
     wanted = item.net * (1 + spare)
     if abs(wanted - item.quantity) > ROUNDING:
-        words += f", up to {figure_words(item.quantity)}"
+        words += f", rounded up to {figure_words(item.quantity)}"
     return words

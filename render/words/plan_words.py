@@ -11,24 +11,15 @@ from collections.abc import Sequence
 from math import floor
 
 from evencourse.layout.courses.rake_cut import RakeCut
-from evencourse.layout.model.course_plan import (
-    Band,
-    CourseSet,
-    Edge,
-    EdgeKind,
-    Lines,
-    MissedLimit,
-    Plan,
-    Rake,
-    Score,
-)
+from evencourse.layout.model.course_plan import Band, CourseSet, Edge, Lines, Plan, Rake, Score
 from evencourse.layout.model.job import Job, Opening
 from evencourse.layout.model.lengths import show_length
+from evencourse.layout.model.missed_limit import EdgeKind
 from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.wall.on_wall import is_packed
 
 #: Edges whose siding lies below them: what is left of a cut course is its lower part.
-BELOW: frozenset[EdgeKind] = frozenset({"sill", "eave", "eave left", "eave right", "band"})
+BELOW: frozenset[EdgeKind] = frozenset({"sill", "eave", "eave left", "eave right", "band", "under roof"})
 
 _SUBJECTS: dict[EdgeKind, str] = {
     "head": "head",
@@ -38,6 +29,8 @@ _SUBJECTS: dict[EdgeKind, str] = {
     "eave right": "Eave, right end",
     "base": "Base",
     "band": "Band board",
+    "over roof": "Over",
+    "under roof": "Under",
 }
 
 
@@ -49,6 +42,11 @@ def on_tape(job: Job, length: float) -> float:
 def show(job: Job, length: float) -> str:
     """A length or a height as the tape reads it."""
     return show_length(length, job.units, job.round)
+
+
+def measured(job: Job, length: float) -> str:
+    """The same with its unit, for a sentence that stands alone: ``1/8"``, ``3 mm``."""
+    return show(job, length) + (" mm" if job.units == "mm" else "")
 
 
 def level_words(job: Job, height: float) -> str:
@@ -70,9 +68,10 @@ def starter_words(course_set: CourseSet, job: Job) -> str:
     starter = level_words(job, course_set.lines.starter)
     if not starter.startswith("on"):
         starter += " the datum"
-    if course_set.cladding.starter_drop == 0:
+    chalk = course_set.chalk_line
+    if course_set.cladding.starter_drop == 0 or chalk is None:
         return f"starter {starter}"
-    return f"starter {starter}; chalk line {level_words(job, course_set.chalk_line)}"
+    return f"starter {starter}; chalk line {level_words(job, chalk)}"
 
 
 def course_name(course_set: CourseSet, course: int) -> str:
@@ -107,13 +106,15 @@ def bands_words(job: Job, lines: Lines) -> str:
 
 
 def edge_subject(edge: Edge) -> str:
-    """What the edge is: ``B head``, ``Eave, left end``, ``Band board``."""
-    return kind_words(edge.edge, edge.opening)
+    """What the edge is: ``B head``, ``Eave, left end``, ``Band board``, ``Over P1``."""
+    return kind_words(edge.edge, edge.opening, edge.roof)
 
 
-def kind_words(kind: EdgeKind, opening: str | None) -> str:
-    """An edge by its kind and its opening's mark, as in ``edge_subject``."""
+def kind_words(kind: EdgeKind, opening: str | None, roof: str | None = None) -> str:
+    """An edge by its kind and the mark of its opening or its roof, as in ``edge_subject``."""
     subject = _SUBJECTS[kind]
+    if kind in ("over roof", "under roof"):
+        return f"{subject} {roof or 'a roof'}"
     return subject if opening is None else f"{opening} {subject}"
 
 
@@ -136,7 +137,7 @@ def edge_cut(edge: Edge, plan: Plan) -> tuple[float, float]:
 def base_action(edge: Edge, plan: Plan) -> str:
     """What begins at a base above the starter line.
 
-    ``whole course 7, line 4' 2" below the datum; chalk line 4' 0" below``; or ``rip course 5, 1-7/8" off the
+    ``full course 7, line 4' 2" below the datum; chalk line 4' 0" below``; or ``rip course 5, 1-7/8" off the
     bottom, 3-3/8" left: no lock, hold it in a channel``, for boards ``on a starter strip ripped to suit``.
     """
     job, course_set = plan.job, plan.course_sets[edge.course_set]
@@ -145,7 +146,7 @@ def base_action(edge: Edge, plan: Plan) -> str:
     if edge.result == "flush":
         line = edge.height + edge.miss
         chalk = f"; chalk line {level_words(job, line + course_set.cladding.starter_drop)}" if panel else ""
-        return f"whole {course}, line {datum_words(job, line)}{chalk}"
+        return f"full {course}, line {datum_words(job, line)}{chalk}"
     base = next(
         base
         for face in plan.elevations
@@ -156,7 +157,7 @@ def base_action(edge: Edge, plan: Plan) -> str:
         return f"{course}, line {datum_words(job, base.line)}, covers it by only {show(job, base.cover)}"
     off, rest = (show(job, length) for length in edge_cut(edge, plan))
     if hangs(edge, plan):
-        return f"{course} hangs, the base {off} up from its bottom"
+        return f"{course} is installed: the base is {off} up from its bottom"
     hold = ": no lock, hold it in a channel" if panel else ", on a starter strip ripped to suit"
     thin = f"sliver {rest}: " if edge.result == "sliver" else ""
     return f"{thin}rip {course}, {off} off the bottom, {rest} left{hold}"
@@ -171,8 +172,9 @@ def edge_action(edge: Edge, plan: Plan) -> str:
 
     Returns:
         ``flush, course 11``; ``cut course 12 at 2-1/4" up from the bottom, 5-3/4" left``;
-        ``cut course 5 at 2-1/4" up from the bottom, 5-3/4" off the top, pack 1/8"``;
-        ``rip course 14 to 5-3/4", pack 1/8"``; ``course 5 hangs, the edge 2-1/4" up from its bottom``.
+        ``cut course 5 at 2-1/4" up from the bottom, 5-3/4" off the top, fur out 1/8"``;
+        ``rip course 14 to 5-3/4", fur out 1/8"``; ``course 5 is installed: the edge is 2-1/4" up from its
+        bottom``.
         A sliver says so first.
     """
     job, course_set = plan.job, plan.course_sets[edge.course_set]
@@ -188,10 +190,10 @@ def edge_action(edge: Edge, plan: Plan) -> str:
     up = show(job, cut)
     on_wall = hangs(edge, plan)
     if on_wall:
-        action = f"{course} hangs, the edge {up} up from its bottom{where_words(edge, plan)}"
+        action = f"{course} is installed: the edge is {up} up from its bottom{where_words(edge, plan)}"
     elif edge.edge in ("eave", "eave left", "eave right", "band"):
         action = f"rip {course} to {up}"
-    elif edge.edge == "sill":
+    elif edge.edge in ("sill", "under roof"):
         action = (
             f"cut {course} at {up} up from the bottom{where_words(edge, plan)}, {show(job, rest)} off the top"
         )
@@ -199,8 +201,10 @@ def edge_action(edge: Edge, plan: Plan) -> str:
         action = f"cut {course} at {up} up from the bottom{where_words(edge, plan)}, {show(job, rest)} left"
     if edge.result == "sliver":
         action = f"sliver {show(job, cut if edge.edge in BELOW else rest)}: {action}"
-    pack = 0.0 if on_wall else on_tape(job, edge.furring)
-    return action + (f", pack {show(job, pack)}" if pack > 0 else "")
+    furring = 0.0 if on_wall else on_tape(job, edge.furring)
+    action += f", fur out {show(job, furring)}" if furring > 0 else ""
+    loose = edge.edge == "over roof" and course_set.cladding.family == "panel" and not on_wall
+    return action + (": no lock, hold it in a channel" if loose else "")
 
 
 def hangs(edge: Edge, plan: Plan) -> bool:
@@ -250,9 +254,9 @@ def square_words(job: Job, length: float) -> str:
 
 
 def saw_words(rake: Rake | RakeCut) -> str:
-    """The saw's setting: ``from square 26.6°``, or that the saw cannot be set to it."""
-    setting = f"from square {rake.from_square:.1f}°"
-    return f"{setting}: past the saw's scale, use the layout" if rake.past_saw else setting
+    """The saw's setting: ``26.6° off square``, or that the saw cannot be set to it."""
+    setting = f"{rake.from_square:.1f}° off square"
+    return f"{setting}, beyond the miter scale" if rake.past_saw else setting
 
 
 def layouts_shown(rake: Rake, job: Job) -> tuple[tuple[float, float], ...]:
@@ -264,9 +268,9 @@ def layouts_shown(rake: Rake, job: Job) -> tuple[tuple[float, float], ...]:
 
 
 def rake_words(rake: Rake, job: Job) -> str:
-    """A rake's cut: ``8" up, 16" over; from square 63.4°: past the saw's scale, use the layout``."""
+    """A rake's cut: ``63.4° off square, beyond the miter scale: mark 8" up, 16" over``."""
     layouts = " or ".join(layout_words(job, *layout) for layout in layouts_shown(rake, job))
-    return f"{layouts}; {saw_words(rake)}"
+    return f"{saw_words(rake)}: mark {layouts}" if rake.past_saw else f"{saw_words(rake)}, or mark {layouts}"
 
 
 def pitch_words(rake: Rake | RakeCut) -> str:
@@ -274,28 +278,23 @@ def pitch_words(rake: Rake | RakeCut) -> str:
     return f"{rake.pitch:.2f}".rstrip("0").rstrip(".") + " in 12"
 
 
-def missed_words(missed: MissedLimit, job: Job) -> str:
-    """A limit that could not be met, by how much, and what stands against it."""
-    return f"{missed.what}: by {show(job, missed.amount)}; {missed.why}"
-
-
 def score_terms(score: Score, job: Job) -> tuple[tuple[str, str], ...]:
     """Every term of the objective in its strict order, named and shown."""
     return (
         ("starter outside its limits", show(job, score.limits)),
         ("must-meet edges missed", str(score.missed_must)),
-        ("exposure changes beyond the greatest allowed", show(job, score.wide_jump)),
+        ("exposure changes over the limit", show(job, score.wide_jump)),
         ("slivers", str(score.slivers)),
-        ("weight of the flush edges", f"{score.flush_weight:g}"),
-        ("all that shows: exposure changes and flush edges off their lines", show(job, score.seen)),
-        ("exposure zones, a single course between two others twice", str(score.bands)),
+        ("weight of flush edges", f"{score.flush_weight:g}"),
+        ("unevenness: exposure changes, and flush edges off their lines", show(job, score.seen)),
+        ("exposure zones; a single course between two others counts twice", str(score.bands)),
         ("off the nominal exposure", show(job, score.off_nominal)),
         ("thin last courses", show(job, score.thin_eave)),
         ("furring", show(job, score.furring)),
         ("flush", str(score.flush)),
         ("notches", str(score.notches)),
-        ("of all that shows, exposure changes", show(job, score.jump)),
-        ("of all that shows, flush edges off their lines", show(job, score.flush_miss)),
+        ("unevenness of exposure changes", show(job, score.jump)),
+        ("unevenness of flush edges off their lines", show(job, score.flush_miss)),
     )
 
 

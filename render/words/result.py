@@ -11,6 +11,7 @@ from evencourse.layout.courses.planner import plan
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job
 from evencourse.layout.order.material import Material, material
+from evencourse.layout.results.starter_choices import StarterChoices, starter_choices
 from evencourse.render.words.instructions import Instructions, instructions
 
 
@@ -35,6 +36,11 @@ class Result:
     def material(self) -> Material:
         """Pieces, trim, cutting and order; the pieces are cut when it is first asked for."""
         return material(self.plan)
+
+    @cached_property
+    def choices(self) -> Mapping[str, StarterChoices]:
+        """By course set, every starter line that can be chosen, with the plan that it makes."""
+        return starter_choices(self.plan)
 
     @cached_property
     def instructions(self) -> Instructions:

@@ -11,7 +11,7 @@ from evencourse.layout.model.job import Elevation, Job
 from evencourse.layout.solver.score import NEAR
 from evencourse.layout.trade.rules import rules
 from evencourse.layout.wall.sides import cover_max, lowest
-from evencourse.render.words.plan_words import show
+from evencourse.render.words.plan_words import measured
 
 
 @dataclass(frozen=True)
@@ -40,7 +40,7 @@ def range_words(job: Job, group: ZoneGroup) -> RangeWords:
     ends = [end for line in hung if line.course == 1 for end in (line.left, line.right)]
     if ends:
         level = (min(ends) + max(ends)) / 2
-        return RangeWords(level, level, "course 1 hangs there")
+        return RangeWords(level, level, "course 1 is installed there")
     cladding = job.claddings[group.zone.cladding]
     faces = [member[0] for member in group.members]
     allowed = starter_range(job, cladding, faces, group.bottom, group.zone.starter)
@@ -48,7 +48,7 @@ def range_words(job: Job, group: ZoneGroup) -> RangeWords:
     why = _why(job, group, faces, allowed)
     if hung:
         last = f"{group.prefix}{max(line.course for line in hung)}"
-        why += f"; up to course {last} hangs, course 1 was not measured: it is taken as planned"
+        why += f"; installed up to course {last}; course 1 was not measured and is taken as planned"
     return RangeWords(marks[0], marks[-1], why)
 
 
@@ -56,39 +56,33 @@ def _why(job: Job, group: ZoneGroup, faces: Sequence[Elevation], allowed: Starte
     if group.zone.starter is not None:
         return f"limits given for the zone: {_given(job, allowed)}"
     if group.bottom is not None:
-        return f"stands on the band board, whose top is at {_show(job, group.bottom)}"
+        return f"it stands on the band board, whose top is at {measured(job, group.bottom)}"
     cladding, ground = job.claddings[group.zone.cladding], allowed.ground
-    clear, reaches = _show(job, cladding.ground_clearance), ""
+    clear, reaches = measured(job, cladding.ground_clearance), ""
     if ground is not None:
-        reaches = f"the ground, which reaches {_show(job, ground - cladding.ground_clearance)}"
+        reaches = f"the ground, which reaches {measured(job, ground - cladding.ground_clearance)}"
     if job.limits.starter is not None:
         words = f"limits given for the job: {_given(job, allowed)}"
         if ground is not None and allowed.low < ground - NEAR:
-            words += f"; below {_show(job, ground)} it hangs nearer than {clear} to {reaches}"
+            words += f"; below {measured(job, ground)} the siding is nearer than {clear} to {reaches}"
         return words
     base, cover = min(lowest(face) for face in faces), rules().limits["cover_min"] * job.inch
-    lies = f"at {_show(job, base)}"
+    lies = f"at {measured(job, base)}"
     if any(lowest(face) > base + NEAR for face in faces):
         lies += f" on {next(face.name for face in faces if lowest(face) <= base + NEAR)}"
-    top = f"no higher: the first course covers the lowest base, {lies}, by {_show(job, cover)}"
+    top = f"no higher: the first course covers the lowest base, {lies}, by {measured(job, cover)}"
     if ground is not None and ground > allowed.high + NEAR:
-        return f"{top}; no lower: even so it hangs nearer than {clear} to {reaches}"
+        return f"{top}; no lower: even so the siding is nearer than {clear} to {reaches}"
     if ground is not None and ground >= allowed.low - NEAR:
         return f"{top}; no lower: {clear} clear of {reaches}"
     most = cover_max(cladding, job.inch)
     if most <= cover:
         return f"{top}; no lower: this siding hangs no farther below its base"
-    hangs = _show(job, most)
-    return (
-        f"{top}; no lower: it hangs at most {hangs} below, so that the starter strip is nailed into the wall"
-    )
+    hangs = measured(job, most)
+    nailed = "so that the starter strip can be nailed to the wall"
+    return f"{top}; no lower: it hangs at most {hangs} below, {nailed}"
 
 
 def _given(job: Job, allowed: StarterRange) -> str:
-    low, high = _show(job, allowed.low), _show(job, allowed.high)
+    low, high = measured(job, allowed.low), measured(job, allowed.high)
     return low if low == high else f"{low} to {high}"
-
-
-def _show(job: Job, length: float) -> str:
-    """A length as the tape reads it, with its unit: ``-2-1/2"``, ``-63 mm``."""
-    return show(job, length) + (" mm" if job.units == "mm" else "")

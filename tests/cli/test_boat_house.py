@@ -38,7 +38,7 @@ def test_heads_cuts_and_rakes_by_calculator(capsys: pytest.CaptureFixture[str]) 
     assert row(lines, "W1 sill")[1] == '4-1/2"'
     assert {row(lines, f"W{number} head")[1] for number in (1, 3, 4, 5)} == {"4' 9-1/2\""}
     # door: -31 + 82-1/2 + 3-1/2 = 55; course 15 from 51-3/4: 3-1/4 up; to the line at 57-1/2: 2-1/2
-    cut = 'cut course 15 at 3-1/4" up from the bottom, 2-1/2" left, pack 1/4"'
+    cut = 'cut course 15 at 3-1/4" up from the bottom, 2-1/2" left, fur out 1/4"'
     assert row(lines, "D head") == ["D head", "4' 7\"", cut]
     # 10 ft at 8 in 12: 144.2 in; 12 ft at 4 in 12: 151.8 in
     assert (round(hypot(120, 80), 1), round(hypot(144, 48), 1)) == (144.2, 151.8)
@@ -77,8 +77,8 @@ def test_areas_and_the_order_by_calculator(capsys: pytest.CaptureFixture[str]) -
     assert row(lines, "East")[1:] == [f"{each / 100:.2f}" for each in (gross, openings, gross - openings)]
     # corner boards of 10' 5-1/2" leave 5' 6": seven of 16 ft, the short one from a rest
     assert "    7  corner board, 16' 0\"                 7" in lines
-    # 2358 nails at 145 in a pound: 16.3
-    assert any(line.startswith("17 lb  box nails") and "2358 nails, 145 in a pound" in line for line in lines)
+    # 2355 nails at 145 in a pound: 16.2
+    assert any(line.startswith("17 lb  box nails") and "2355 nails, 145 to a pound" in line for line in lines)
 
 
 def test_the_figures_in_the_guide_are_those_that_are_printed(
@@ -91,8 +91,8 @@ def test_the_figures_in_the_guide_are_those_that_are_printed(
     page = " ".join(page_text("example").split())
     siding = row(said(capsys, "takeoff", str(JOB)), "7-1/4 in fiber cement board  ")
     pieces, stock, _, least, thumb = siding[1:6]
-    assert f"{pieces} pieces from {stock.partition(' of ')[0]} lengths of 12'" in page
-    assert f"no layout needs fewer than {least}; area and 10 % says {thumb}" in page
+    assert f"{pieces} pieces from {stock.partition(' pcs')[0]} stock lengths of 12'" in page
+    assert f"minimum possible {least}; area + 10 % says {thumb}" in page
     sheets, pole = tmp_path / "sheets.pdf", tmp_path / "pole.pdf"
     said(capsys, "sheets", str(JOB), "-o", str(sheets))
     said(capsys, "pole", str(JOB), "-o", str(pole))
@@ -105,7 +105,7 @@ def test_the_figures_in_the_guide_are_those_that_are_printed(
     )
     hung.write_text(f"{JOB.read_text(encoding='utf-8')}\n[as_built]\n{lines}", encoding="utf-8")
     carried = said(capsys, "plan", str(hung))
-    assert row(carried, "above it")[1].startswith(
+    assert row(carried, "above that")[1].startswith(
         'courses 14 to 15 show about 6", about 1/8" more than planned'
     )
     assert row(carried, "W1 head")[2] == "flush, course 16"
@@ -113,4 +113,4 @@ def test_the_figures_in_the_guide_are_those_that_are_printed(
     panels = tmp_path / "panels.toml"
     panels.write_text(re.sub("(?m)^profile = .*", 'profile = "double-4"', JOB.read_text("utf-8")), "utf-8")
     assert main(["plan", str(panels)]) == 1
-    assert "\nedges            0 flush, 15 notches, 1 sliver\n" in capsys.readouterr().out
+    assert "\nedges           0 flush, 15 notches, 1 sliver\n" in capsys.readouterr().out

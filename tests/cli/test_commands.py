@@ -29,7 +29,7 @@ def row(lines: list[str], start: str) -> list[str]:
 def test_check_says_what_it_understood(job: str, capsys: pytest.CaptureFixture[str]) -> None:
     code, lines = run(capsys, "check", job)
     assert code == 0
-    assert lines[0] == "Linden Row, lot 4: 1 face, no fault"
+    assert lines[0] == "Linden Row, lot 4: 1 face, no faults"
     assert lines[1] == 'lengths in inches, read to 1/16"; heights from the datum: laser line'
     assert row(lines, "Front") == ["Front", "20' 0\"", '0"', "7' 11\"", "A", "none", "main", "main"]
     assert row(lines, "main") == ["main", "double 4 in panel", '8"', "12' 6\""]
@@ -125,7 +125,7 @@ def test_claddings_lists_every_profile_with_its_limits(capsys: pytest.CaptureFix
     for name in profile_names():
         assert row(lines, f"{name} ")[0] == name
     assert row(lines, "fiber-cement-8.25")[2:5] == ['7"', '5-1/2" to 7"', "12' 0\""]
-    assert row(lines, "double-4 ")[2:6] == ['8"', "moulded in", "12' 6\"", "24 = 2 squares"]
+    assert row(lines, "double-4 ")[2:6] == ['8"', "molded in", "12' 6\"", "24 = 2 squares"]
 
 
 def test_claddings_shows_one_profile_in_full(capsys: pytest.CaptureFixture[str]) -> None:
@@ -189,7 +189,9 @@ def test_an_error_finer_than_the_tape_is_told_as_given(
     assert 'How sure: every height off by up to 1/16", and the datum by up to 1/16" more' in lines
     assert not any("no edge is sure" in line for line in lines)
     _, lines = run(capsys, "plan", str(coarse), "--error", "3/32")
-    assert any('within 1/8", the two together may be 3/16": no edge is sure' in line for line in lines)
+    assert any(
+        'within 1/8", and both errors together may be 3/16": no edge is sure' in line for line in lines
+    )
 
 
 def test_the_certainty_stands_in_the_plan_file(job: str, capsys: pytest.CaptureFixture[str]) -> None:
@@ -223,8 +225,8 @@ def test_robust_takes_the_starter_in_the_middle(tmp_path: Path, capsys: pytest.C
     _, lines = run(capsys, "plan", str(path), "--error", "1/16", "--robust")
     assert row(lines, "starter line") == ["starter line", '7/8" below the datum']
     assert (
-        'Passed over, main: a starter 3/4" below, best as planned with 3 flush edges; whatever the error '
-        "at least 2 flush, at most 0 slivers. What decided: weight sure to stay flush, 11 instead of 9"
+        'Passed over, main: a starter 3/4" below datum, best as planned with 3 flush edges; whatever the '
+        "error at least 2 flush, at most 0 slivers. What decided: weight sure to stay flush, 11 instead of 9"
     ) in lines
 
 
@@ -237,12 +239,12 @@ def test_a_job_carried_on_says_what_hangs_and_what_the_rest_takes_up(
     sample = Path(__file__).resolve().parents[2] / "samples" / "carried-on.toml"
     code, lines = run(capsys, "plan", str(sample))
     assert code == 0
-    assert row(lines, "on the wall")[1] == 'up to course 5, whose bottom lies 3/4" above its plan'
-    assert row(lines, "above it")[1].startswith(
+    assert row(lines, "installed")[1] == 'up to course 5, whose bottom is 3/4" above plan'
+    assert row(lines, "above that")[1].startswith(
         'courses 5 to 11 show about 7-3/8", about 1/8" less than planned '
         'and about 5/16" less than the course below; '
     )
-    assert "Course 5 hangs at 2' 0-1/8\" left, 1' 11-7/8\" right" in lines
+    assert "Course 5 is installed at 2' 0-1/8\" left, 1' 11-7/8\" right" in lines
     assert row(lines, "B head, must")[2] == "flush, course 12"
     assert [line[:20] for line in lines if line.startswith("Changed")] == [
         "Changed, Yard A sill",
@@ -254,7 +256,7 @@ def test_a_job_carried_on_says_what_hangs_and_what_the_rest_takes_up(
 def test_check_says_what_hangs_already(capsys: pytest.CaptureFixture[str]) -> None:
     sample = Path(__file__).resolve().parents[2] / "samples" / "carried-on.toml"
     _, lines = run(capsys, "check", str(sample))
-    hangs = lines[next(at for at, line in enumerate(lines) if line.startswith("On the wall")) :]
+    hangs = lines[next(at for at, line in enumerate(lines) if line.startswith("Installed")) :]
     assert row(hangs, "Yard") == ["Yard", "main", "5", "2' 0-1/8\"", "1' 11-7/8\""]
     assert lines[-1] == "Measured again: Lane E"
 
@@ -267,7 +269,7 @@ def test_check_says_where_the_starter_may_lie_and_what_crept(
     path = tmp_path / "house.toml"
     path.write_text(text)
     _, lines = run(capsys, "check", str(path))
-    ranges = lines[next(at for at, line in enumerate(lines) if line.startswith("Starter range")) :]
+    ranges = lines[next(at for at, line in enumerate(lines) if line.startswith("Starter limits")) :]
     assert row(ranges, "main") == ["main", "fixed", '0"', 'limits given for the job: 0"']
     hangs = '[[as_built.course]]\nface = "Front"\ncourse = 8\nleft = "49-1/2"\nright = "49-1/2"\n'
     path.write_text(text + hangs)
@@ -283,10 +285,10 @@ def test_the_starter_is_said_to_lie_only_on_marks_of_the_tape(capsys: pytest.Cap
     """Limits of -30.613 and -30.5: a starter of -30-5/8, nearest to the lower one, lies outside."""
     job = str(Path(__file__).resolve().parents[2] / "samples" / "old-house.toml")
     main(["plan", job])
-    row = next(line for line in capsys.readouterr().out.splitlines() if line.startswith("starter may lie"))
-    assert row.split("lie")[1].strip() == "from -2' 6-9/16\" to -2' 6-1/2\""
+    row = next(line for line in capsys.readouterr().out.splitlines() if line.startswith("starter limits"))
+    assert row.split("limits")[1].strip() == "-2' 6-9/16\" to -2' 6-1/2\""
     assert main(["plan", job, "--starter", "-30-5/8"]) == 1
-    assert "the starter line lies outside its limits" in capsys.readouterr().out
+    assert "the starter line is outside its limits" in capsys.readouterr().out
     assert main(["plan", job, "--starter", "-30-9/16"]) == 0
 
 
@@ -331,7 +333,7 @@ eave = "22'"
     )
     assert main(["check", str(job)]) == 0
     out = capsys.readouterr().out
-    assert out.partition("No fault, but look again:\n")[2].splitlines() == [
+    assert out.partition("No faults, but check these figures:\n")[2].splitlines() == [
         'elevation "Front", width: found 2\' 6"; 3\' 0" to 200\' 0" is usual',
         'elevation "Rear", opening "A", height: found 5"; 6" to 20\' 0" is usual',
         'elevation "Rear", opening "A", trim, head: found 1\' 8"; 0" to 1\' 2" is usual',

@@ -31,7 +31,7 @@ def test_profiles_stand_side_by_side_best_first(job: str, capsys: pytest.Capture
 
 
 def test_the_strip_has_a_row_a_mark_and_a_sign_an_edge(job: str, capsys: pytest.CaptureFixture[str]) -> None:
-    """By hand: three edges flush from -1-1/8 to -7/8, the chosen one in the middle of the good spot."""
+    """By hand: three edges flush from -1-1/8 to -7/8, the chosen one in the middle of the starter range."""
     _, lines = run(capsys, "compare", job)
     at = lines.index("= flush  - notch  ! sliver   > the plan's starter  | just as good")
     strip = lines[at + 1 :]
@@ -48,7 +48,7 @@ def test_starters_stand_side_by_side(job: str, capsys: pytest.CaptureFixture[str
     _, lines = run(capsys, "compare", job, "--starter", "-1-1/2")
     found = [line for line in lines if line.startswith("double 4")]
     assert len(found) == 2
-    assert '-1-1/2", asked for' in found[1]
+    assert '-1-1/2", as asked' in found[1]
     assert found[1].rstrip().endswith("leaves 2 slivers; best leaves 0")
 
 
@@ -115,7 +115,7 @@ def test_one_of_several_claddings_has_to_be_named(capsys: pytest.CaptureFixture[
 def test_siding_that_hangs_is_not_chosen_again(capsys: pytest.CaptureFixture[str]) -> None:
     sample = str(Path(__file__).resolve().parents[2] / "samples" / "carried-on.toml")
     assert main(["compare", sample, "--all"]) == 2
-    assert "as_built, course: found courses on the wall; wanted siding of which nothing hangs yet" in (
+    assert "as_built, course: found courses installed; wanted siding of which nothing is installed yet" in (
         capsys.readouterr().err
     )
     code, lines = run(capsys, "compare", sample)

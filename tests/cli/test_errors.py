@@ -235,7 +235,7 @@ def test_the_job_on_standard_input(
     monkeypatch.setattr(sys, "stdin", io.TextIOWrapper(io.BytesIO(FLUSH.encode())))
     code, out, err = said(capsys, "check", "-")
     assert (code, err) == (0, "")
-    assert out.startswith("Linden Row, lot 4: 1 face, no fault\n")
+    assert out.startswith("Linden Row, lot 4: 1 face, no faults\n")
 
 
 def test_a_mark_of_byte_order_is_no_fault(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

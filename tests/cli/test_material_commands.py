@@ -49,12 +49,12 @@ def test_take_off_says_what_to_order(job: str, capsys: pytest.CaptureFixture[str
     assert code == 0
     assert row(lines, "Front") == ["Front", "1.60", "0.12", "1.48"]
     found = row(lines, "double 4 in panel")
-    assert found[2:7] == ["18 of 12' 6\"", "18", "18", "20", "2 (10.0 %)"]
-    assert row(lines, "24 in a carton") == [
-        "1 carton", "double 4 in panel, 12' 6\"", "18, 24 in a carton, up to 1",
+    assert found[2:7] == ["18 pcs, 12' 6\"", "18", "18", "20", "2 (10.0 %)"]
+    assert row(lines, "24 to a carton") == [
+        "1 carton", "double 4 in panel, 12' 6\"", "18, 24 to a carton, rounded up to 1",
     ]  # fmt: skip
     assert row(lines, "starter strip") == ["2", "starter strip, 12' 6\"", "2"]
-    assert any("no spare" in line for line in lines)
+    assert any("No extra included" in line for line in lines)
 
 
 def test_spare_and_prices(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -62,12 +62,12 @@ def test_spare_and_prices(tmp_path: Path, capsys: pytest.CaptureFixture[str]) ->
     path = written(tmp_path, PRICED)
     code, lines = run(capsys, "takeoff", path)
     assert code == 0
-    assert row(lines, "24 in a carton")[-2:] == ["180.00", "180.00"]
-    assert row(lines, "starter strip")[2:] == ["2 + 10 % = 2.2, up to 3", "7.50", "22.50"]
+    assert row(lines, "24 to a carton")[-2:] == ["180.00", "180.00"]
+    assert row(lines, "starter strip")[2:] == ["2 + 10 % = 2.2, rounded up to 3", "7.50", "22.50"]
     assert any(line.strip() == "$202.50" for line in lines)
     assert any('"gutter"' in line for line in lines)
     _, lines = run(capsys, "takeoff", path, "--spare", "50 %")
-    assert row(lines, "24 in a carton")[0] == "2 cartons"  # 27 panels
+    assert row(lines, "24 to a carton")[0] == "2 cartons"  # 27 panels
 
 
 @pytest.mark.parametrize("spare", ["110 %", "-0.1", "some", ""])
@@ -103,7 +103,7 @@ def test_the_order_as_csv(job: str, capsys: pytest.CaptureFixture[str]) -> None:
     head, *rows = csv.reader(lines)
     first = dict(zip(head, rows[0], strict=True))
     assert (first["item"], first["quantity"], first["unit"]) == ("panel", "1", "carton")
-    assert (first["count"], first["stock length in"], first["no plan needs fewer than"]) == (
+    assert (first["count"], first["stock length in"], first["minimum possible"]) == (
         "18",
         "150",
         "18",
@@ -159,13 +159,13 @@ def test_cuts_by_face_and_by_bar(job: str, capsys: pytest.CaptureFixture[str]) -
     """The window stands 60 in from the corner, a channel's gap of 1/4 at both ends: 4 ft 11-1/2 in."""
     code, lines = run(capsys, "cuts", job, "--saw")
     assert code == 0
-    assert any(line.startswith("Front: ") and line.endswith("in the order of hanging") for line in lines)
+    assert any(line.startswith("Front: ") and line.endswith("in order of installation") for line in lines)
     beside = next(cells(line) for line in lines if "4' 11-1/2\"  square" in line)
     assert "F-5.1" in beside[-1]
-    assert any(line.startswith("For the saw: double 4 in panel, 18 of 12' 6\"") for line in lines)
-    assert not any("the saw takes" in line for line in lines), "panels are cut with snips"
-    assert "Starter strip: 2 of 12' 6\"" in lines
-    start = lines.index("Outside corner post: 2 of 10' 0\"")
+    assert any(line.startswith("Saw list: double 4 in panel, 18 pcs, 12' 6\"") for line in lines)
+    assert not any("kerf" in line for line in lines), "panels are cut with snips"
+    assert "Starter strip: 2 pcs, 12' 6\"" in lines
+    start = lines.index("Outside corner post: 2 pcs, 10' 0\"")
     corners = {cells(line)[1] for line in lines[start + 2 : start + 4]}
     assert corners == {f"8' 0-1/2\" Front, {hand} outside corner" for hand in ("left", "right")}
 
@@ -173,14 +173,14 @@ def test_cuts_by_face_and_by_bar(job: str, capsys: pytest.CaptureFixture[str]) -
 def test_cuts_say_for_each_piece_what_it_is_cut_from_and_what_is_kept(
     job: str, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    """What one piece leaves on the heap is what another is cut from, and lengths add up to 12 ft 6 in."""
+    """What one piece leaves to keep is what another is cut from, and lengths add up to 12 ft 6 in."""
     code, lines = run(capsys, "cuts", job)
-    assert code == 0 and not any(line.startswith("For the saw") for line in lines)
+    assert code == 0 and not any(line.startswith("Saw list") for line in lines)
     start = next(at for at, line in enumerate(lines) if line.startswith("Front: "))
     table = [cells(line) for line in lines[start + 2 :]]
     pieces = [row for row in table if row and row[0].startswith("F-")]
     assert pieces[0][1] == "new length"
-    named = {row[1].removeprefix("end of ") for row in pieces if row[1].startswith("end of ")}
+    named = {row[1].removeprefix("cutoff of ") for row in pieces if row[1].startswith("cutoff of ")}
     assert named and named <= {row[0] for row in pieces}
 
 
@@ -189,8 +189,8 @@ def test_what_the_saw_takes_is_told_with_its_lengths(job: str, capsys: pytest.Ca
     boards = Path(job).with_name("boards.toml")
     boards.write_text(Path(job).read_text(encoding="utf-8").replace("double-4", "fiber-cement-9.25"))
     _, lines = run(capsys, "cuts", str(boards), "--saw")
-    (title,) = [line for line in lines if line.startswith("For the saw: ")]
-    assert title.endswith('of 12\' 0"; the saw takes 1/8" a cut')
+    (title,) = [line for line in lines if line.startswith("Saw list: ")]
+    assert title.endswith('pcs, 12\' 0"; 1/8" kerf')
 
 
 def test_every_piece_stands_in_the_csv_with_its_bar(job: str, capsys: pytest.CaptureFixture[str]) -> None:
@@ -199,10 +199,10 @@ def test_every_piece_stands_in_the_csv_with_its_bar(job: str, capsys: pytest.Cap
     head, *rows = csv.reader(lines)
     found = [dict(zip(head, row, strict=True)) for row in rows]
     siding = [row for row in found if row["material"] == "main"]
-    assert [int(row["hang"]) for row in siding] == list(range(1, len(siding) + 1))
-    assert {int(row["bar"]) for row in siding} == set(range(1, 19))
+    assert [int(row["order"]) for row in siding] == list(range(1, len(siding) + 1))
+    assert {int(row["stock no."]) for row in siding} == set(range(1, 19))
     marks = {row["mark"] for row in siding}
-    assert {row["alike"] for row in siding} <= marks
+    assert {row["same as"] for row in siding} <= marks
     assert {row["material"] for row in found} >= {"starter strip", "channel", "finish trim"}
 
 
@@ -242,7 +242,7 @@ def test_shingles_by_the_square_with_their_courses(
     assert cells(lines[start + 2]) == ["B1", '5"', "19' 11-3/4\"", "double"]
     assert cells(lines[start + 3]) == ["B2 to B8", '5"', "19' 11-3/4\""]
     assert row(lines, "0.75 squares") == [
-        "0.75 squares", "16 in shingles", "0.75 squares, in bundles of 0.25, up to 0.75",
+        "0.75 squares", "16 in shingles", "0.75 squares, in bundles of 0.25, rounded up to 0.75",
     ]  # fmt: skip
 
 
@@ -262,7 +262,7 @@ def test_what_hangs_already_is_said_to_be_counted(
     )
     (tmp_path / "hung.toml").write_text(hung, encoding="utf-8")
     said = [
-        any("hang already" in line for line in run(capsys, "takeoff", name)[1])
+        any("Courses already installed" in line for line in run(capsys, "takeoff", name)[1])
         for name in (job, str(tmp_path / "hung.toml"))
     ]
     assert said == [False, True]

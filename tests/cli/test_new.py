@@ -596,3 +596,108 @@ def test_the_usual_stock_length_is_not_rounded_on_a_metric_tape() -> None:
 def test_shingles_have_no_stock_length() -> None:
     _, crew = asked(changed("Siding", ("Siding", "shingle-18")))
     assert not any(prompt.startswith("Stock length") for prompt in crew.asked)
+
+
+def test_a_question_mark_explains_every_question(capsys: pytest.CaptureFixture[str]) -> None:
+    """Asked at every question of a walk round a house, ? says something that the question does not."""
+    crew, unexplained = Crew(HOUSE), list[str]()
+
+    def read(prompt: str) -> str:
+        if prompt != read.last:  # type: ignore[attr-defined]
+            read.last = prompt  # type: ignore[attr-defined]
+            capsys.readouterr()
+            return "?"
+        if not capsys.readouterr().out.strip():
+            unexplained.append(prompt)
+        return crew(prompt)
+
+    read.last = ""  # type: ignore[attr-defined]
+    Interview(read).run(JobQuestions())
+    assert unexplained == []
+
+
+def test_back_goes_to_any_question_by_a_word_of_it_or_by_number(capsys: pytest.CaptureFixture[str]) -> None:
+    """From the fixture back to the face's width, and three questions back; Enter takes the rest again."""
+    job, _ = asked(
+        changed(
+            "S1: left corner",
+            ("S1: left corner", "back Width, corner"),
+            ("Width, corner", "40'"),
+            ("S1: left corner", "back 2"),
+            ("On the wall", "S1"),
+            ("S1: left corner", "34' 6"),
+        )
+    )
+    assert job.elevations[0].outline[1][0] == 480
+    assert [fixture.mark for fixture in job.elevations[0].fixtures] == ["S1"]
+    asked(changed("Siding", ("Siding", "back porch"), ("Siding", "double-4")))
+    assert 'no question before this one has "porch" in it' in capsys.readouterr().out
+
+
+def test_a_stopped_run_is_taken_up_where_it_stopped(tmp_path: Path) -> None:
+    typed = lines(HOUSE).split(b"\n")
+    stopped = run("-o", "job.toml", typed=b"\n".join(typed[:30]) + b"\n", folder=tmp_path)
+    assert b"evencourse new --resume job-unfinished.toml" in b" ".join(stopped.stdout.split())
+    ended = run(
+        "--resume", "job-unfinished.toml", "-o", "job.toml", typed=b"\n".join(typed[30:]), folder=tmp_path
+    )
+    assert ended.returncode == 0, ended.stderr
+    assert b"30 answers of job-unfinished.toml are taken up" in b" ".join(ended.stdout.split())
+    assert b"Name of the job" not in ended.stdout
+    assert read_job(tmp_path / "job.toml") == asked(HOUSE)[0]
+
+
+@pytest.mark.parametrize("text", [None, "[job]\n", "# answered: [1\n", "# answered: 3\n", "\x00"])
+def test_what_cannot_be_taken_up(text: str | None, tmp_path: Path) -> None:
+    if text is not None:
+        (tmp_path / "kept.toml").write_text(text)
+    ended = run("--resume", "kept.toml", typed=b"", folder=tmp_path)
+    assert ended.returncode == 2
+    assert b"--resume: found" in ended.stderr and b"Traceback" not in ended.stderr
+
+
+FACE = ("Side", "", "30'", "-40", "", "14' 11", *[""] * 12)
+
+
+def test_a_face_is_added_to_a_job_that_is_there(tmp_path: Path) -> None:
+    """The file stays as it is, the face stands at its end; a name that is taken is told at once."""
+    text = draft_text(Interview(Crew(HOUSE)).run(JobQuestions()))
+    (tmp_path / "job.toml").write_text(text, "utf-8")
+    typed = "\n".join(("Street", *FACE)).encode() + b"\n"
+    ended = run("--add", "job.toml", typed=typed, folder=tmp_path)
+    assert ended.returncode == 0, ended.stdout + ended.stderr
+    said = b" ".join(ended.stdout.split())
+    assert b'found a second "Street"; wanted a name of its own' in said
+    assert b"Added to job.toml: Side. Look it over, then: evencourse check job.toml" in said
+    assert (tmp_path / "job.toml").read_text("utf-8").startswith(text.rstrip())
+    faces = read_job(tmp_path / "job.toml").elevations
+    assert [face.name for face in faces] == ["Street", "Right side", "Side"]
+    assert faces[2].outline[1] == (360, -40)
+
+
+def test_a_stopped_addition_leaves_the_job_as_it_is(tmp_path: Path) -> None:
+    text = draft_text(Interview(Crew(HOUSE)).run(JobQuestions()))
+    (tmp_path / "job.toml").write_text(text, "utf-8")
+    ended = run("--add", "job.toml", typed=b"Side\n", folder=tmp_path)
+    assert (ended.returncode, (tmp_path / "job.toml").read_text("utf-8")) == (2, text)
+    assert b"job.toml is left as it is" in ended.stdout
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (("--add", "job.toml", "-o", "x.toml"), b"--add: found --output or --resume beside it"),
+        (("--add", "none.toml"), b"cannot read none.toml"),
+        (("--add", "array.toml"), b"--add: found its faces are one array"),
+    ],
+)
+def test_what_cannot_be_added(words: tuple[str, ...], told: bytes, tmp_path: Path) -> None:
+    (tmp_path / "array.toml").write_text(
+        '[job]\nname = "A"\n[cladding]\nprofile = "double-4"\n'.replace("[job]", ARRAY, 1), "utf-8"
+    )
+    ended = run(*words, typed=b"", folder=tmp_path)
+    assert ended.returncode == 2
+    assert told in ended.stderr and b"Traceback" not in ended.stderr
+
+
+ARRAY = 'elevation = [{ name = "F", width = 240, eave = 96, base = 0 }]\n[job]'

@@ -10,4 +10,4 @@ def test_a_mark_used_twice_is_asked_again() -> None:
     answers = iter(["A", "B"])
     questions = JobQuestions()
     questions._ask = Interview(lambda prompt: next(answers))
-    assert questions._mark("opening", "Mark", [{"mark": "A"}]) == "B"
+    assert questions._own("opening", "mark", "Mark", [{"mark": "A"}]) == "B"

@@ -101,7 +101,7 @@ def test_a_broken_job_stops_no_other_and_each_fault_bears_its_file(
     assert lines[1].startswith(f'{street[1]}: line 14: elevation "Front", base: found "14-3"; wanted ')
     assert lines[2:] == ["1 job is broken; nothing of it written"]
     table = rows(out)
-    assert table[0] == ["Job", "sheets", "flush", "notch", "sliver", "bars", "waste"]
+    assert table[0] == ["Job", "sheets", "flush", "notch", "sliver", "stock", "lengths", "waste"]
     assert table[1][:6] == [street[0], "2", "3", "0", "0", "18"]
     assert table[2] == [street[1], "broken:", "2", "faults"]
     assert (table[3][2:5], table[3][-2:]) == (["0", "1", "2"], ["2", "slivers"])
@@ -218,7 +218,7 @@ def test_the_order_of_a_street(tmp_path: Path, capsys: pytest.CaptureFixture[str
     ]
     assert "All jobs together: 4" in lines
     cells = [cell.strip() for cell in next(line for line in lines if "in 4 jobs" in line).split("  ") if cell]
-    assert cells == ["3 cartons", "double 4 in panel, 12' 6\"", "72 in 4 jobs, in cartons of 24: 3", "4"]
+    assert cells == ["3 cartons", "double 4 in panel, 12' 6\"", "72 in 4 jobs, 24 to a carton: 3", "4"]
     table = list(csv.DictReader(io.StringIO(file.read_bytes().decode())))
     panels, strips = (
         next(row for row in table if row["item"] == item) for item in ("panel", "starter strip")
@@ -227,7 +227,7 @@ def test_the_order_of_a_street(tmp_path: Path, capsys: pytest.CaptureFixture[str
         "3", "carton", "4", "4",
     )  # fmt: skip
     assert (strips["quantity"], strips["count"]) == ("8", "8")
-    assert (table[-1]["item"], table[-1]["what"]) == ("not in the sum", jobs[4])
+    assert (table[-1]["item"], table[-1]["what"]) == ("not in the total", jobs[4])
     from openpyxl import load_workbook
 
     sheets = load_workbook(book)
@@ -250,7 +250,7 @@ def test_the_order_of_a_street_on_standard_output(
     assert main(["takeoff", *jobs, "--csv", "-", "--spare", "50 %", "-j", "1"]) == 0
     out = capfdbinary.readouterr().out.decode()
     panels = next(row for row in csv.DictReader(io.StringIO(out)) if row["item"] == "panel")
-    assert (panels["with spare"], panels["quantity"]) == ("54", "3")
+    assert (panels["with extra"], panels["quantity"]) == ("54", "3")
 
 
 def test_no_order_is_written_when_every_job_is_broken(tmp_path: Path) -> None:

@@ -64,6 +64,7 @@ def test_bytes_that_may_be_no_text(seed: int, tmp_path: Path) -> None:
     assert well_behaved(ended)
 
 
+@pytest.mark.long
 def test_the_commands_take_what_check_takes(tmp_path: Path) -> None:
     """Seeds whose jobs are still jobs, through the commands that write."""
     tried = 0

@@ -16,7 +16,7 @@ from evencourse.layout.pieces.piece import FacePieces, Piece, Seam
 from evencourse.layout.wall.clad_area import clad_region
 
 NEAR = 1e-6
-#: Vinyl Siding Installation Manual (Vinyl Siding Institute): laps in line only with three courses between.
+#: Vinyl Siding Installation Manual: laps in line only with three courses between.
 PANEL_COURSES = 3
 #: Common practice, no source: two courses of boards between joints on one stud.
 BOARD_COURSES = 2
@@ -47,10 +47,23 @@ def _tiles(plan: Plan, face: ElevationPlan, hung: FacePieces) -> Iterator[str]:
             yield f"{piece.id} is no polygon"
     scale = max(1.0, region.area)
     union = shapely.union_all(shown)
-    if shapely.symmetric_difference(union, region).area > NEAR * scale:
+    bare = shapely.difference(region, union)
+    told = any(caution.kind == "narrow" for caution in hung.cautions)
+    wide = [
+        part
+        for part in shapely.get_parts(bare)
+        if part.area > NEAR * scale and not (told and _narrow(part, plan.job.inch))
+    ]
+    if wide or shapely.difference(union, region).area > NEAR * scale:
         yield f"{hung.face}: the pieces do not tile the clad area"
     if abs(sum(shape.area for shape in shown) - union.area) > NEAR * scale:
         yield f"{hung.face}: pieces overlap"
+
+
+def _narrow(part: shapely.Geometry, inch: float) -> bool:
+    """Whether no piece fits that could be held: 1 in and twice an end gap of 3/8 in (common practice)."""
+    left, _, right, _ = shapely.bounds(part)
+    return bool(right - left < 1.75 * inch)
 
 
 def _on_the_wall(plan: Plan, face: ElevationPlan) -> shapely.Geometry:
@@ -115,7 +128,7 @@ def _broken(
         elif away == 1 and distance < plan.job.seams.apart - near:
             yield "apart"
     for opening in face.elevation.openings:
-        xs = [x for x, _ in opening.trimmed()]
+        xs = [x for x, _ in opening.trimmed]
         between = min(xs) - BESIDE * inch + near < seam.x < max(xs) + BESIDE * inch - near
         touches = opening.sill <= max(left.top, right.top) and opening.head >= min(left.bottom, right.bottom)
         if between and touches and seam.fixture is None:

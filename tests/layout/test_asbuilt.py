@@ -18,7 +18,7 @@ from evencourse.layout.pieces.all_pieces import pieces
 from evencourse.layout.results.comparison import strips
 from evencourse.layout.results.plan_file import plan_dict
 from evencourse.layout.solver.score import rulebook
-from tests.layout.walls import LAP, PLAIN, job, rectangle, window
+from tests.layout.walls import LAP, PLAIN, job, missed_said, rectangle, window
 
 
 def front(**more: object) -> Elevation:
@@ -74,7 +74,7 @@ def test_notches_in_courses_that_are_still_out_of_level_are_told() -> None:
     tilted = pieces(plan(replace(job(front(), starter=(0, 0)), as_built=built((7, 48.5, 48)))))
     level = pieces(plan(replace(job(front(), starter=(0, 0)), as_built=built((7, 48, 48)))))
     (said,) = tilted.faces[0].cautions
-    assert said.startswith("Course 11 to 14: not level on this face")  # 14: ripped under the eave
+    assert (said.kind, said.courses) == ("out of level", (11, 14))  # 14: ripped under the eave
     assert not level.faces[0].cautions
 
 
@@ -220,8 +220,7 @@ def test_what_cannot_be_brought_back_is_told() -> None:
     )
     right = next(end for end in found.elevations[0].levelled if end.side == "right")
     assert right.left_over < 0
-    words = [missed.what for missed in found.course_sets["main"].missed]
-    assert "the right end of Front stays low" in words
+    assert 'the right end of Front stays low by 1/4": exposures of' in " ".join(missed_said(found))
     assert not found.clean
 
 
@@ -250,9 +249,11 @@ def test_panels_that_hang_high_say_which_edges_they_miss() -> None:
     assert [(band.courses, band.exposure) for band in lines.bands] == [(12, 8.0)]
     assert (edge(planned, "head").result, edge(planned, "head").cut) == ("sliver", 7.625)
     (missed,) = planned.course_sets["main"].missed
-    assert missed.what == "Front A head is marked must and is not flush"
-    assert missed.amount == 0.375
-    assert missed.why == "panels interlock: every line follows course 4, which hangs"
+    assert (missed.limit, missed.amount) == ("must", 0.375)
+    assert missed_said(planned) == [
+        'Front A head, a must-meet edge, is off by 3/8": panels interlock; every line follows course 4, '
+        "which is installed"
+    ]
 
 
 def test_panels_out_of_level_stay_so() -> None:
@@ -269,10 +270,13 @@ def test_panels_out_of_level_stay_so() -> None:
     ]
     assert all((line.left - line.right) == 0.5 for line in face.built)
     assert len(face.built) == len(planned.course_sets["main"].lines.butt_lines)
-    assert [missed.what for missed in planned.course_sets["main"].missed] == [
-        "the left end of Front stays high",
-        "the right end of Front stays low",
+    assert [missed.end for missed in planned.course_sets["main"].missed] == [
+        ("Front", "left", True),
+        ("Front", "right", False),
     ]
+    assert missed_said(planned)[1] == (
+        'the right end of Front stays low by 1/4": panels interlock; the courses above follow course 4'
+    )
 
 
 def test_an_opening_found_elsewhere_is_planned_again_with_nothing_hung() -> None:
@@ -424,16 +428,19 @@ def test_a_must_that_no_whole_courses_reach_any_more_says_why() -> None:
     """By hand: courses show 6 to 8-1/4. From line 12 at 79, 5 in below the head at 84, none fits."""
     face = replace(front(), openings=(window("A", 60, 28, 36, 56, head_edge="must"),))
     planned = plan(replace(laps(built((12, 79.0, 79.0))), elevations=(face,)))
-    (missed,) = planned.course_sets["main"].missed
-    assert missed.what == "Front A head is marked must and is not flush"
-    assert missed.why.startswith('5" from course 12, which hangs, takes courses of 1 at 5"')
+    (said,) = missed_said(planned)
+    assert said.startswith("Front A head, a must-meet edge, is off by ")
+    assert said.partition(": ")[2].startswith(
+        '5" from course 12, which is installed, takes courses of 1 at 5"'
+    )
 
 
 def test_a_must_that_hangs_wrong_says_so() -> None:
     face = replace(front(), openings=(window("A", 60, 28, 36, 56, sill_edge="must"),))
     planned = plan(replace(laps(built((7, 42.75, 42.75))), elevations=(face,)))
     (missed,) = planned.course_sets["main"].missed
-    assert (missed.amount, missed.why) == (0.5, "course 4 hangs there")
+    assert missed.amount == 0.5
+    assert missed_said(planned)[0].endswith(": course 4 is installed there")
 
 
 def test_a_jump_that_what_hangs_forces_is_told() -> None:
@@ -445,11 +452,10 @@ def test_a_jump_that_what_hangs_forces_is_told() -> None:
     face = replace(front(), openings=(window("A", 60, 28, 36, 56, head_edge="must"),))
     hung = replace(laps(built((6, 35.25, 35.25), (7, 43.0, 43.0))), elevations=(face,))
     planned = plan(replace(hung, claddings={"main": siding}))
-    missed = next(
-        one for one in planned.course_sets["main"].missed if one.what == "the exposure changes too much"
-    )
+    missed = next(one for one in planned.course_sets["main"].missed if one.limit == "change")
     assert missed.amount == pytest.approx(43 / 48 - 0.5)
-    assert missed.why.endswith("is allowed, but course 7 hangs")
+    (said,) = [one for one in missed_said(planned) if one.startswith("the exposure change is too great")]
+    assert said.endswith("is allowed, but course 7 is installed")
 
 
 def test_a_difference_runs_from_each_measured_line_to_the_next() -> None:

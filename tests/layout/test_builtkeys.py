@@ -168,7 +168,7 @@ def test_a_line_in_the_wrong_table_is_sent_to_its_own() -> None:
     assert faults(PANELS + 'course = 5\nmark = "X"\n') == [
         'elevation "Back", course: found the unknown key "course"; wanted "courses"',
         'elevation "Back", mark: found the unknown key "mark"; '
-        "wanted it in its own table, opening or fixture",
+        "wanted it in its own table, opening, fixture or roof",
     ]
 
 
@@ -194,7 +194,7 @@ def test_panels_give_in_their_locks_by_the_tolerance_and_no_more() -> None:
     assert read(PANELS + course(5, "31-1/2", "30-1/2"))
     assert faults(PANELS + course(5, "31-9/16", "31")) == [
         'as_built, course 5 of "Front", left: found 4 courses in 2\' 8-9/16", 8-9/64" each; '
-        'wanted 4 courses of 8" above the starter line, or course 1 as it hangs: 2\' 8"'
+        'wanted 4 courses of 8" above the starter line, or course 1 as installed: 2\' 8"'
     ]
 
 
@@ -231,9 +231,9 @@ def test_what_boards_cannot_have_been_hung_at_is_a_fault() -> None:
     assert faults(BOARDS + course(3, "16-9/16", "0")) == [
         'as_built, course 3 of "Front", left: found 2 courses in 1\' 4-9/16", 8-9/32" each; '
         'wanted no more than 8-1/4", its whole width, a course above the starter line, '
-        "or course 1 as it hangs",
-        'as_built, course 3 of "Front", right: found level with the starter line, or course 1 as it hangs; '
-        "wanted a height above the starter line, or course 1 as it hangs",
+        "or course 1 as installed",
+        'as_built, course 3 of "Front", right: found level with the starter line, or course 1 as installed; '
+        "wanted a height above the starter line, or course 1 as installed",
     ]
     assert faults(BOARDS + course(4, "21", "21") + course(5, "20", "22")) == [
         'as_built, course 5 of "Front", left: found 1" below course 4; wanted a height above course 4'
@@ -244,7 +244,7 @@ def test_lines_that_do_not_rise_from_face_to_face_are_a_fault() -> None:
     back = course(5, "20", "20", 'face = "Back"')
     assert faults(BOARDS + course(4, "21", "21") + back) == [
         'as_built, course 5 of "Back": found course 5 at 1\' 8", halfway between its corners; '
-        "wanted a height above course 4, which hangs at 1' 9\""
+        "wanted a height above course 4, which is installed at 1' 9\""
     ]
 
 

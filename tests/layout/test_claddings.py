@@ -89,7 +89,8 @@ def test_a_panel_has_one_exposure(name: str) -> None:
 
 @pytest.mark.parametrize("name", BOARDS)
 def test_a_board_shows_no_more_than_its_width_less_its_least_lap(name: str) -> None:
-    # 1 in for bevel siding (NAVEDTRA 14044, ch. 4), 1-1/4 in for fiber cement (IRC R703.10.2, from memory)
+    # 1 in for bevel siding (Builder 3 & 2 Vol. 2, ch. 4); 1-1/4 in for fiber cement (IRC R703.10.2, from
+    # memory)
     made = SHIPPED[name]
     lap = 1.0 if name.startswith("bevel") else 1.25
     assert made.exposure_max == made.width - lap
@@ -97,7 +98,7 @@ def test_a_board_shows_no_more_than_its_width_less_its_least_lap(name: str) -> N
 
 @pytest.mark.parametrize(("name", "inches"), [("shingle-16", 7.5), ("shingle-18", 8.5), ("shingle-24", 11.5)])
 def test_single_coursed_shingles_show_no_more_than_the_code_lets_them(name: str, inches: float) -> None:
-    # National Home Improvement Estimator 2018, fig. 6-14; IRC Table R703.6.1
+    # National Home Improvement Estimator, fig. 6-14; IRC Table R703.6.1
     assert SHIPPED[name].exposure_max == inches
 
 

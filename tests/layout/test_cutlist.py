@@ -25,8 +25,8 @@ BLANK = Piece(
     id="F-1.1", face="Front", course_set="main", cladding="main", course=1,
     left=0, right=100, bottom=0, top=8,
     polygon=((0, 0), (100, 0), (100, 8), (0, 8)), holes=(), length=99.5, short=99.5, start=0.25, end=99.75,
-    left_end=SQUARE, right_end=SQUARE, notches=(), rip=None, exposure=8, stock=1, cut=1, order=1, held=True,
-    source="new", leaves=0, thrown=50.5,
+    left_end=SQUARE, right_end=SQUARE, notches=(), rip=None, exposure=8, foot=0, stock=1, cut=1, order=1,
+    held=True, source="new", leaves=0, thrown=50.5,
 )  # fmt: skip
 JOB = job(Elevation("Front", rectangle(100, 0, 95)))
 

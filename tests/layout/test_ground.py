@@ -16,7 +16,7 @@ from evencourse.layout.jobfile.job_text import job_text
 from evencourse.layout.model.errors import JobError
 from evencourse.layout.wall.ground import highest_ground
 from evencourse.render.elevation.siding_lines import ground_line
-from tests.layout.walls import Elevation, rectangle
+from tests.layout.walls import Elevation, cautions_said, rectangle
 
 WALL = (
     '[job]\nname = "Ground"\n[cladding]\nprofile = "double-4"\n'
@@ -60,10 +60,10 @@ def test_the_highest_ground_under_a_stretch(eighths: list[int], data: st.DataObj
 def test_clearance_is_looked_at_along_all_of_it() -> None:
     """A mound at 120 leaves 2 to 1-1/2 in under siding that wants 6; both corners have 12."""
     planned = plan(parse_job(WALL.format("[[0, -14], [100, -14], [120, -3], [140, -14]]")))
-    (said,) = [one for one in planned.elevations[0].cautions if one.startswith("Ground")]
-    assert "at 10' 0\" from the left" in said
+    (said,) = [one for one in cautions_said(planned) if one.startswith("Ground")]
+    assert "10' 0\" from the left" in said
     flat = plan(parse_job(WALL.format("[-14, -14]")))
-    assert not [one for one in flat.elevations[0].cautions if one.startswith("Ground")]
+    assert not [one for one in cautions_said(flat) if one.startswith("Ground")]
 
 
 def test_the_starter_keeps_clear_of_a_mound() -> None:

@@ -16,6 +16,7 @@ from evencourse.layout.trade.profiles import build_cladding
 from tests.layout.piececheck import faults
 from tests.layout.replay import replay
 from tests.layout.walls import job, rectangle, window
+from tests.oracles.seamlayouts import untrue
 
 BOARDS = build_cladding("main", "fiber-cement-6.25", {}, "in")
 PANELS = build_cladding("main", "double-4", {}, "in")
@@ -60,12 +61,8 @@ def test_a_wall_of_two_hundred_feet_with_a_window_every_thirteen(siding: object)
     cut(job(face, cladding=siding))  # type: ignore[arg-type]
 
 
-@pytest.mark.parametrize("seed", range(40))
-def test_plain_walls_keep_the_rules_that_bind(seed: int) -> None:
-    """No seam over an opening, off the studs or in line, and none shorter, where the wall is plain.
-
-    What may be relaxed on them is only how far seams of neighbouring courses are apart.
-    """
+def plain_wall(seed: int) -> Job:
+    """One face of random width, with a door or none, of panels or boards on random studs."""
     chance = random.Random(f"plain wall {seed}")
     width = chance.randrange(150, 620) + chance.choice([0, 0.5, 0.25])
     wide = chance.choice([0, 32, 36, 64])
@@ -73,8 +70,22 @@ def test_plain_walls_keep_the_rules_that_bind(seed: int) -> None:
     openings = (door(chance.randrange(14, room), wide),) if wide and room > 15 else ()
     face = Elevation("Front", rectangle(width, -1, 97), openings=openings)
     wall = job(face, cladding=chance.choice([PANELS, BOARDS]))
-    wall = replace(wall, framing=Framing(chance.choice([16, 24]), chance.choice([0, 8, 12])))
-    _, made = cut(wall)
+    return replace(wall, framing=Framing(chance.choice([16, 24]), chance.choice([0, 8, 12])))
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_plain_walls_keep_the_rules_that_bind(seed: int) -> None:
+    """No seam over an opening, off the studs or in line, and none shorter, where the wall is plain.
+
+    What may be relaxed on them is only how far seams of neighbouring courses are apart.
+    """
+    _, made = cut(plain_wall(seed))
     assert {given.rule for given in made.faces[0].gave_way} <= {"apart"}
     for first, second in pairwise(made.faces[0].seams):
         assert (first.course, first.x) < (second.course, second.x)
+
+
+@pytest.mark.parametrize("seed", [0, *(pytest.param(seed, marks=pytest.mark.long) for seed in range(1, 500))])
+def test_a_rule_is_relaxed_on_a_plain_wall_only_where_no_layout_keeps_it(seed: int) -> None:
+    planned, made = cut(plain_wall(seed))
+    assert untrue(planned, made)[0] == []

@@ -15,6 +15,7 @@ from jsonschema import Draft202012Validator
 from evencourse.layout.courses.certainty import certainty
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.jobfile.job_file import parse_job
+from evencourse.layout.model.caution import Caution
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import (
     Band,
@@ -22,13 +23,13 @@ from evencourse.layout.model.course_plan import (
     Edge,
     ElevationPlan,
     Lines,
-    MissedLimit,
     Plan,
     Rake,
     Score,
     ZonePlan,
 )
 from evencourse.layout.model.job import Elevation, Framing, Job, Limits, Opening, Order, Seams, Zone
+from evencourse.layout.model.missed_limit import MissedEdge, MissedLimit
 from evencourse.layout.order.material import Material
 from evencourse.layout.results.encoding import Differs, Encoding
 from evencourse.layout.results.plan_file import plan_dict, plan_json, plan_schema
@@ -144,7 +145,7 @@ PLAN = Plan(
             (HEAD,),
             (RAKE,),
             area=57933.0,
-            cautions=("6 in above the ground at least",),
+            cautions=(Caution("ground", 5.5, 12.0),),
         ),
     ),
 )
@@ -247,12 +248,28 @@ def test_what_is_no_number_is_refused() -> None:
 
 
 def test_a_missed_limit_is_told() -> None:
-    missed = MissedLimit("6 in above the ground", 1.25, "the grade at the left corner")
+    missed = MissedLimit("must", 1.25, edge=MissedEdge("Front", "A", "head", 70.0, 9, "limits", (-2.0, 6.0)))
     course_set = replace(PLAN.course_sets["main"], missed=(missed,))
     found = plan_dict(replace(PLAN, course_sets={"main": course_set}))
     assert found["clean"] is False
     assert found["course_sets"]["main"]["missed"] == [
-        {"what": "6 in above the ground", "amount": 1.25, "why": "the grade at the left corner"}
+        {
+            "limit": "must",
+            "amount": 1.25,
+            "course": None,
+            "edge": {
+                "face": "Front",
+                "opening": "A",
+                "edge": "head",
+                "height": 70.0,
+                "course": 9,
+                "against": "limits",
+                "starters": [-2.0, 6.0],
+                "roof": None,
+            },
+            "instead": None,
+            "end": None,
+        }
     ]
     assert plan_dict(PLAN)["clean"] is True
 

@@ -162,6 +162,7 @@ def test_the_search_packs_a_cut_by_its_share_of_the_lean(exposure: float, cut: f
     assert book.length(int(terms[FURRING, 0])) == pytest.approx(packing)
 
 
+@pytest.mark.long
 def test_the_houses_hold_what_is_counted() -> None:
     scores = [
         course_set.lines.score for house in HOUSES for course_set in planned(house).course_sets.values()

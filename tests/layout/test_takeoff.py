@@ -150,7 +150,7 @@ def test_the_gabled_house_added_up_again() -> None:
         wall = shapely.Polygon([(x, min(y, starter) if y == -40 else y) for x, y in face.outline])
         wall = wall.union(shapely.box(0, starter, max(x for x, _ in face.outline), 0))
         for opening in face.openings:
-            hole = [(x, starter if opening.on_base and y == -40 else y) for x, y in opening.trimmed()]
+            hole = [(x, starter if opening.on_base and y == -40 else y) for x, y in opening.trimmed]
             wall = wall.difference(shapely.Polygon(hole))
         for block in face.fixtures:
             if block.block:

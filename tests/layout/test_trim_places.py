@@ -9,8 +9,9 @@ import pytest
 
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.model.job import Elevation, Opening, Trim, Zone
+from evencourse.layout.model.roof import Roof
 from tests.layout.test_trims import lengths, runs, wall
-from tests.layout.walls import LAP, job
+from tests.layout.walls import LAP, job, rectangle
 
 FLAT = Trim(3, 2, 3)
 
@@ -50,7 +51,7 @@ def test_a_triangle_vent_has_two_straight_slopes() -> None:
     """30 wide, 20 high, trim of 3 on the slopes and 2 below: similar to the hole, mitred at its corners."""
     triangle = vent("triangle", height=20.0)
     planned = plan(job(wall(triangle), starter=(-1, -1)))
-    (x0, y0), (x1, _), (xm, ym) = triangle.trimmed()
+    (x0, y0), (x1, _), (xm, ym) = triangle.trimmed
     slope = hypot(xm - x0, ym - y0)
     assert lengths(planned, "drip cap") == [pytest.approx(slope)] * 2
     assert lengths(planned, "channel") == pytest.approx(sorted([slope + 0.75, slope + 0.75, x1 - x0]))
@@ -118,3 +119,12 @@ def test_shingles_start_double_and_take_no_furring_strip() -> None:
     planned = plan(job(wall(), cladding=shingles, starter=(-1, -1)))
     assert lengths(planned, "starter furring") == []
     assert lengths(planned, "corner board") == [97, 97]
+
+
+def test_furring_is_as_long_as_the_trim_that_it_packs_broken_where_that_is() -> None:
+    """20 ft, eave at 98 in; a porch roof from 60 to 120 in reaches up to it: trim of 60 and of 120 in."""
+    porch = Roof("P", "deck", ((60, 98), (120, 98)), 20)
+    planned = plan(job(Elevation("Front", rectangle(240, 0, 98), roofs=(porch,)), starter=(-1, -1)))
+    assert lengths(planned, "finish trim") == [60, 120]
+    packed = [(run.length, run.nth) for run in runs(planned, "furring") if run.place == "eave"]
+    assert packed == [(60, 1), (120, 2)]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from evencourse.layout.model.cladding import Cladding
+from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import (
     Elevation,
     Framing,
@@ -15,6 +16,8 @@ from evencourse.layout.model.job import (
     Trim,
     Zone,
 )
+from evencourse.render.words.caution_words import face_cautions
+from evencourse.render.words.missed_words import missed_words
 
 PLAIN = Cladding(
     name="main", profile="", label="plain", family="panel", material="vinyl", exposure=8, exposure_min=8,
@@ -55,3 +58,17 @@ def job(
 
 
 __all__ = ["LAP", "PLAIN", "Elevation", "Trim", "Zone", "job", "rectangle", "window"]
+
+
+def missed_said(found: Plan) -> list[str]:
+    """Every limit and must-meet edge that a plan misses, in the crew's words."""
+    return [
+        missed_words(limit, course_set, found.job)
+        for course_set in found.course_sets.values()
+        for limit in course_set.missed
+    ]
+
+
+def cautions_said(found: Plan) -> list[str]:
+    """Every caution of a plan's faces, in the crew's words."""
+    return [words for face in found.elevations for words in face_cautions(face, found)]

@@ -63,17 +63,36 @@ def starter(plan: Plan, face: ElevationPlan) -> float:
     return plan.course_sets[face.zones[0].course_set].lines.starter
 
 
-def hung(plan: Plan, face: ElevationPlan) -> list[tuple[tuple[float, float], tuple[float, float]]]:
-    """Bases that the first course hangs over."""
-    siding = plan.course_sets[face.zones[0].course_set].cladding
-    reach = starter(plan, face) + min(COVER * plan.job.inch, siding.exposure_min)
-    return [(a, b) for a, b in bases(face.elevation) if max(a[1], b[1]) <= reach + 1e-9]
+def hung(plan: Plan, face: ElevationPlan) -> list[tuple[tuple[float, float], tuple[float, float], float]]:
+    """Bases that a first course hangs over, each with the butt line on which that course ends.
+
+    A level base is hung over from any butt line that lies below it by no more than a first course may cover
+    (the strip keeps half an inch of wall behind its nails), or from the starter line within ``COVER``.
+    """
+    course_set = plan.course_sets[face.zones[0].course_set]
+    siding, lines, inch = course_set.cladding, course_set.lines.butt_lines, plan.job.inch
+    reach = starter(plan, face) + min(COVER * inch, siding.exposure_min)
+    most = siding.cover if not siding.starter_drop else min(siding.cover, siding.starter_drop - inch / 2)
+    most = max(most, inch / 2)
+    found = []
+    for a, b in bases(face.elevation):
+        near = (
+            [line for line in lines if 1e-9 < a[1] - line <= most + 1e-6] if abs(a[1] - b[1]) < 1e-9 else []
+        )
+        if near:
+            found.append((a, b, max(near)))
+        elif max(a[1], b[1]) <= reach + 1e-9:
+            found.append((a, b, starter(plan, face)))
+    return found
 
 
 def door(plan: Plan, face: ElevationPlan, opening: Opening) -> Polygon:
-    """An opening; a door on the base stops the siding below it too."""
+    """An opening; a door on the base stops the siding below it too, to the line of the highest base there."""
     found = hole(opening)
-    foot = starter(plan, face)
+    under = [
+        line for a, b, line in hung(plan, face) if a[0] < opening.left + opening.width and b[0] > opening.left
+    ]
+    foot = max(under, default=starter(plan, face))
     if opening.on_base and opening.bottom > foot:
         left, low, right, _ = found.bounds
         found = shapely.union(found, box(left, foot, right, low))
@@ -92,10 +111,17 @@ def covered(plan: Plan, face: ElevationPlan) -> shapely.Geometry:
     wall, foot = face.elevation, starter(plan, face)
     lowest = plan.course_sets[face.zones[0].course_set].cladding
     over = hung(plan, face)
-    parts = [Polygon(wall.outline), *(Polygon([(a[0], foot), (b[0], foot), b, a]).buffer(0) for a, b in over)]
+    parts = [
+        Polygon(wall.outline),
+        *(
+            Polygon([(a[0], line), (b[0], line), b, a]).buffer(0)
+            for a, b, line in over
+            if line < max(a[1], b[1])
+        ),
+    ]
     out = [door(plan, face, opening) for opening in wall.openings]
     for a, b in bases(wall):
-        if (a, b) not in over and abs(a[1] - b[1]) > 1e-9:
+        if all((a, b) != one[:2] for one in over) and abs(a[1] - b[1]) > 1e-9:
             clear = lowest.roof_clearance
             out.append(Polygon([a, b, (b[0], b[1] + clear), (a[0], a[1] + clear)]))
     out += [

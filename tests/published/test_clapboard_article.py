@@ -41,4 +41,4 @@ def test_an_eighth_between_two_bands_costs_nothing_and_more_is_counted(above: fl
     text = WALL.format(height=10 * above, eave=60 + 10 * above)
     bands = plan_file(text)["course_sets"]["main"]["bands"]
     assert [(band["courses"], band["exposure"]) for band in bands] == [(10, 6), (10, pytest.approx(above))]
-    assert row(told(text, "plan"), "of all that shows, exposure changes").split("  ")[0] == seen
+    assert row(told(text, "plan"), "unevenness of exposure changes").split("  ")[0] == seen

@@ -42,8 +42,8 @@ def wall(profile: str, limits: str = HELD, width: str = "12'", eave: str = "96",
 
 
 def test_a_lap_covers_the_top_of_the_foundation_by_half_an_inch_to_an_inch() -> None:
-    assert row(told(wall("bevel-8", limits=""), "plan"), "starter may lie") == 'from -1" to -1/2"'
-    assert row(told(wall("bevel-8"), "plan"), "starter may lie") == 'at 0" alone'
+    assert row(told(wall("bevel-8", limits=""), "plan"), "starter limits") == '-1" to -1/2"'
+    assert row(told(wall("bevel-8"), "plan"), "starter limits") == 'fixed at 0"'
 
 
 @pytest.mark.parametrize(("sill", "result"), [(17.5, "notch"), (17.4375, "sliver")])

@@ -28,6 +28,7 @@ from evencourse.render.words.as_built_words import (
     levelled_words,
     sheet_words,
 )
+from evencourse.render.words.instructions import faces_instructions
 from tests.layout.test_asbuilt import built, laps
 from tests.layout.walls import LAP, PLAIN, Elevation, job, rectangle, window
 from tests.render.sheetcheck import check_pdf
@@ -43,12 +44,12 @@ def test_the_jump_per_course_is_stated() -> None:
     """By hand: see ``tests/layout/test_asbuilt.py``: 6 courses of 6-7/8 over some of 7-1/8, then 3 of 7."""
     planned = plan(laps(built((7, 42.75, 42.75))))
     assert hangs_words(planned.course_sets["main"], planned) == (
-        'up to course 7, whose bottom lies 3/4" above its plan'
+        'up to course 7, whose bottom is 3/4" above plan'
     )
     assert main(planned) == [
         'courses 7 to 12 show 6-7/8", 1/8" less than planned and 1/4" less than the course below',
         'courses 13 to 15 show 7", 1/8" more than the course below',
-        "from butt line 13 up the lines are those first planned",
+        "from butt line 13 up the lines are as first planned",
     ]
 
 
@@ -57,7 +58,7 @@ def test_what_hangs_as_planned_is_told_so() -> None:
     assert hangs_words(planned.course_sets["main"], planned) == "up to course 7, as planned"
     assert main(planned) == [
         'courses 7 to 15 show 7"',
-        "from butt line 8 up the lines are those first planned",
+        "from butt line 8 up the lines are as first planned",
     ]
 
 
@@ -70,10 +71,12 @@ def test_an_exposure_off_the_tapes_marks_is_about_what_it_shows() -> None:
 def test_ends_brought_back_are_told_by_their_courses() -> None:
     planned = plan(laps(built((7, 42.1875, 41.8125))))
     face = planned.elevations[0]
-    assert list(hung_words(face, planned)) == ["course 7 hangs at 3' 6-3/16\" left, 3' 5-13/16\" right"]
+    assert list(hung_words(face, planned)) == [
+        "course 7 is installed at 3' 6-3/16\" left, 3' 5-13/16\" right"
+    ]
     assert list(levelled_words(face, planned)) == [
-        'left end 3/16" high at course 7: courses 7 to 8 show 3/32" less there',
-        'right end 3/16" low at course 7: courses 7 to 8 show 3/32" more there',
+        'left end is 3/16" high at course 7: courses 7 to 8 show 3/32" less there',
+        'right end is 3/16" low at course 7: courses 7 to 8 show 3/32" more there',
     ]
 
 
@@ -85,7 +88,7 @@ def test_a_face_that_is_level_but_behind_is_told_in_one_sentence() -> None:
     )
     planned = plan(replace(laps(AsBuilt(lines)), elevations=(*laps(AsBuilt()).elevations, side)))
     assert list(levelled_words(planned.elevations[1], planned)) == [
-        'the whole face 1/16" low at course 4: course 4 shows 1/16" more'
+        'the whole face is 1/16" low at course 4: course 4 shows 1/16" more'
     ]
 
 
@@ -98,8 +101,8 @@ def test_panels_stay_as_they_hang() -> None:
         )
     )
     assert list(levelled_words(planned.elevations[0], planned)) == [
-        'left end 1/4" high at course 4 and stays so: panels interlock',
-        'right end 1/4" low at course 4 and stays so: panels interlock',
+        'left end is 1/4" high at course 4, and stays so: panels interlock',
+        'right end is 1/4" low at course 4, and stays so: panels interlock',
     ]
 
 
@@ -107,14 +110,15 @@ def test_a_change_is_told_from_what_was_planned_to_what_to_do() -> None:
     planned = plan(laps(built((7, 42.75, 42.75))))
     (change,) = planned.changes
     assert change_words(change, planned) == (
-        'A sill: planned flush, course 4 ends there; now course 4 hangs, the edge 6-5/8" up from its bottom'
+        "A sill: planned flush, course 4 ends there; "
+        'now course 4 is installed: the edge is 6-5/8" up from its bottom'
     )
 
 
 def test_a_line_out_of_level_is_drawn_as_it_hangs() -> None:
     """By hand: 42-3/16 at x = 0 and 41-13/16 at x = 240; cut by the window, so in parts along that slope."""
     planned = plan(laps(built((7, 42.1875, 41.8125))))
-    marks = elevation_drawing(planned, planned.elevations[0], 1 / 48).marks
+    marks = elevation_drawing(planned, planned.elevations[0], faces_instructions(planned)[0], 1 / 48).marks
     hung = [mark for mark in marks if isinstance(mark, Line) and mark.pen is BUILT]
     assert {dict(mark.facts)["number"] for mark in hung} == {7}
     for mark in hung:
@@ -130,7 +134,10 @@ def test_a_line_out_of_level_is_drawn_as_it_hangs() -> None:
 def test_the_ladder_reads_the_left_end() -> None:
     planned = plan(laps(built((7, 42.1875, 41.8125))))
     steps = {
-        rung.name: rung.level for rung in FaceToDraw(planned, planned.elevations[0]).part(None, 1 / 48).rungs
+        rung.name: rung.level
+        for rung in FaceToDraw(planned, planned.elevations[0], faces_instructions(planned)[0])
+        .part(None, 1 / 48)
+        .rungs
     }
     assert steps["7"] == "3' 6-3/16\""
     assert steps["10"] == "5' 3\""
@@ -138,11 +145,14 @@ def test_the_ladder_reads_the_left_end() -> None:
 
 def test_the_notes_of_a_sheet_say_what_hangs_first() -> None:
     planned = plan(laps(built((7, 42.1875, 41.8125))))
-    notes = face_notes(planned, planned.elevations[0], Box(10, 10, 270, 200))
-    assert notes.left[0][0] == "As built, then what was given up"
-    assert notes.left[1][0] == "Course 7 hangs at 3' 6-3/16\" left, 3' 5-13/16\" right"
+    notes = face_notes(faces_instructions(planned)[0], Box(10, 10, 270, 200))
+    assert notes.left[0][0] == "As built, then edges not met, worst first"
+    assert notes.left[1][0] == "Course 7 is installed at 3' 6-3/16\" left, 3' 5-13/16\" right"
     free = plan(laps(AsBuilt()))
-    assert face_notes(free, free.elevations[0], Box(10, 10, 270, 200)).left[0][0] == "Given up, worst first"
+    assert (
+        face_notes(faces_instructions(free)[0], Box(10, 10, 270, 200)).left[0][0]
+        == "Edges not met, worst first"
+    )
 
 
 def test_the_sheet_names_every_change_once() -> None:
@@ -167,8 +177,8 @@ def test_uneven_shares_are_told_course_by_course() -> None:
     face = planned.elevations[0]
     uneven = replace(face.levelled[1], shares=(0.0, -0.0625, -0.0625, -0.03125), left_over=-0.03125)
     assert list(levelled_words(replace(face, levelled=(uneven,)), planned)) == [
-        'right end 3/16" low at course 7: courses 8 to 9 show 1/16" more there, '
-        'course 10 shows 1/32" more there; 1/32" is left'
+        'right end is 3/16" low at course 7: courses 8 to 9 show 1/16" more there, '
+        'course 10 shows 1/32" more there; 1/32" remains'
     ]
 
 
@@ -195,7 +205,7 @@ def test_a_lap_that_is_short_is_told_with_how_much() -> None:
     siding = {"main": replace(LAP, exposure_min=6.9375, exposure_max=7.0)}
     over = plan(replace(laps(built((8, 49.125, 49.125))), claddings=siding))
     assert list(hung_words(over.elevations[0], over)) == [
-        "course 8 hangs at 4' 1-1/8\"",
+        "course 8 is installed at 4' 1-1/8\"",
         'courses 1 to 7 show about 7-1/64", at most 7" allowed: each lap is about 1/64" short '
         "(see the maker's instructions)",
     ]

@@ -57,11 +57,17 @@ PANELS = Item("panel", (), "main", 0, 150, "carton", 198, 24, 1, 9, 196, None)
             'hole from 2" to 6" up, from 1\' 8" to 2\' 2"',
         ),
         (replace(BLANK, rip=Rip("top", 4, 4), top=4), 'rip to 4"'),
-        (replace(BLANK, rip=Rip("top", 4, 5)), 'rip to 4" at the left, 5" at the right'),
-        (replace(BLANK, rip=Rip("bottom", 5, 5), bottom=3), 'rip the bottom off, keep 5"'),
+        (replace(BLANK, rip=Rip("top", 4, 5)), 'rip to 4" at the left and 5" at the right'),
+        (replace(BLANK, rip=Rip("top", 8, 8)), 'rip to 8": nail hem off'),
+        (replace(BLANK, rip=Rip("bottom", 3, 3), bottom=3), 'rip 3" off the bottom'),
         (
-            replace(BLANK, rip=Rip("bottom", 5, 3), bottom=3),
-            'rip the bottom off, keep 5" at the left, 3" at the right',
+            replace(BLANK, rip=Rip("bottom", 3, 5), bottom=3),
+            'rip 3" at the left and 5" at the right off the bottom',
+        ),
+        # What lies above the exposure of 8 in is not seen: its hem under a sill flush with the next line.
+        (
+            replace(BLANK, notches=(Notch("top", 14, 36.5, 1.25, 49, 8, False),)),
+            'nail hem off the top, down to 8", from 1\' 2" to 4\' 2-1/2"',
         ),
     ],
 )
@@ -78,10 +84,10 @@ def test_what_is_left_open_at_ends_and_seams() -> None:
         return [open_words(found, cladding) for cladding in found.claddings.values()]
 
     # Foam-backed panels lap 1-1/4 in: 5/8 of recess from each (common practice).
-    assert said("gabled-house") == ['1/4" open at an end, laps of 1-1/4"']
-    assert said("gabled-house", temperature=40.0) == ['3/8" open at an end, laps of 1-1/4"']
-    assert said("lap-cottage") == ['1/8" open at an end, joints of 1/8"']
-    assert said("two-claddings") == ["3 open at an end, joints of 3", "3 open at an end"]
+    assert said("gabled-house") == ['1/4" gap at ends, laps of 1-1/4"']
+    assert said("gabled-house", temperature=40.0) == ['3/8" gap at ends, laps of 1-1/4"']
+    assert said("lap-cottage") == ['1/8" gap at ends and joints']
+    assert said("two-claddings") == ["3 mm gap at ends and joints", "3 mm gap at ends"]
 
 
 @pytest.mark.parametrize(
@@ -170,11 +176,11 @@ def test_trim_that_runs_level_has_no_upper_length() -> None:
 def test_an_order_line_says_how_it_came_about() -> None:
     assert item_words(PANELS, JOB) == "plain, 12' 6\""
     assert quantity_words(PANELS) == "9 cartons"
-    assert rounding_words(PANELS, 0) == "198, 24 in a carton, up to 9"
-    assert rounding_words(PANELS, 0.05) == "198 + 5 % = 207.9, 24 in a carton, up to 9"
+    assert rounding_words(PANELS, 0) == "198, 24 to a carton, rounded up to 9"
+    assert rounding_words(PANELS, 0.05) == "198 + 5 % = 207.9, 24 to a carton, rounded up to 9"
     shingles = Item("shingles", (), "main", 0, 0, "square", 5.58, 1, 0.25, 5.75, None, None)
     assert quantity_words(shingles) == "5.75 squares"
-    assert rounding_words(shingles, 0) == "5.58 squares, in bundles of 0.25, up to 5.75"
+    assert rounding_words(shingles, 0) == "5.58 squares, in bundles of 0.25, rounded up to 5.75"
     nails = Item("nails", (), "panel", 2.5, 0, "lb", 4550, 110, 1, 42, None, None)
     assert (item_words(nails, JOB), quantity_words(nails)) == ('roofing nails 2-1/2"', "42 lb")
-    assert rounding_words(nails, 0) == "4550 nails, 110 in a pound, up to 42"
+    assert rounding_words(nails, 0) == "4550 nails, 110 to a pound, rounded up to 42"

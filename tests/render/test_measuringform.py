@@ -34,7 +34,7 @@ def test_every_question_of_a_job_file_has_its_place() -> None:
     asked = " ".join((*words(0), *words(1)))
     for what in (
         "Job", "Measured by", "Datum", "Finest mark", "Temperature", "profile", "lowest", "highest", "head",
-        "sill", "side", "centre to centre", "Face", "Width", "Ends", "Base", "Ground", "Eave", "pitch",
+        "sill", "side", "center to center", "Face", "Width", "Ends", "Base", "Ground", "Eave", "pitch",
         "peak", "Entrance", "How much it matters", "Siding changes", "board", "mark", "kind, shape",
         "from left", "width", "height", "rise", "head flush", "sill flush", "bottom", "on a block",
     ):  # fmt: skip
@@ -52,7 +52,7 @@ def test_signs_in_the_sketches_are_those_of_questions_on_their_sheet() -> None:
 
 
 def test_a_metric_form_asks_in_millimetres() -> None:
-    assert any("1000 above" in text for text in words(0, "mm"))
+    assert any("1000 mm above" in text for text in words(0, "mm"))
     assert not any("1/16" in text or " 40 in" in text for text in words(0, "mm"))
 
 

@@ -21,6 +21,7 @@ from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job
 from evencourse.layout.pieces.all_pieces import pieces
 from evencourse.render.words.as_built_words import change_words, hung_words, levelled_words
+from evencourse.render.words.caution_words import face_cautions
 from evencourse.render.words.plan_words import (
     edge_action,
     edge_subject,
@@ -100,6 +101,7 @@ def agree(tab: Any, job: Job, found: Plan, every: int = 1) -> int:
     return compared
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("sample", sorted(path.stem for path in SAMPLES.glob("*.toml")))
 def test_scores_are_the_planner_s_at_every_mark_of_the_tape(sample: str, chromium: Any, folder: Path) -> None:
     """Every term of the objective, and what the crew is told at every edge."""
@@ -179,7 +181,7 @@ def test_a_tap_on_an_opening_opens_its_cuts(chromium: Any, house: Plan, house_pa
         assert facts["Course"] == "11"
         assert facts["Cut at"].startswith('6-1/2" up')
         assert facts["Strip left"] == '1-1/2" above it'
-        assert facts["Furring behind"] == show(house.job, head.furring)
+        assert facts["Fur out"] == show(house.job, head.furring)
         assert facts["Nearest line"] == '1-1/2" above it'
         tab.keyboard.press("Escape")
         assert not dialog.is_visible()
@@ -199,7 +201,9 @@ def test_a_tap_on_a_course_opens_its_pieces(chromium: Any, house: Plan, house_pa
         assert [text.split() for text in shown] == [
             [piece.id, *show(house.job, piece.length).split()] for piece in wanted
         ]
-        assert f"Stock {wanted[0].stock}, cut {wanted[0].cut}" in dialog.locator(".piece").first.inner_text()
+        assert (
+            f"Stock no. {wanted[0].stock}, cut {wanted[0].cut}" in dialog.locator(".piece").first.inner_text()
+        )
         dialog.get_by_role("button", name="Course above").tap()
         assert dialog.get_by_role("heading", level=2).inner_text() == "Course 11, Street"
 
@@ -270,7 +274,7 @@ def test_the_starter_is_said_to_lie_only_on_marks_of_the_tape(chromium: Any, fol
     assert (round(low, 3), high) == (-30.613, -30.5)
     with opened(chromium, written(found, folder, "old.html"), PHONE) as (tab, _):
         said = tab.locator("#starters .hint").inner_text()
-        assert "from 2' 6-9/16\" below to 2' 6-1/2\" below the datum" in said
+        assert "Its limits are 2' 6-9/16\" below to 2' 6-1/2\" below the datum" in said
 
 
 def test_many_faces_leave_room_for_the_wall(chromium: Any, house: Plan, folder: Path) -> None:
@@ -357,8 +361,8 @@ def test_a_starter_asked_for_outside_its_limits(chromium: Any, house: Plan, fold
     asked = plan(house.job, {"": -43})
     with opened(chromium, written(asked, folder, "asked.html"), DESKTOP) as (tab, _):
         assert tab.locator("#starter strong").inner_text() == level_words(house.job, -43)
-        assert 'the starter line lies outside its limits: by 1-1/2"' in tab.locator("#given").inner_text()
-        assert "from 3' 5-1/2\" below to 3' 4-1/2\" below the datum" in tab.locator("#starters").inner_text()
+        assert 'the starter line is outside its limits by 1-1/2"' in tab.locator("#given").inner_text()
+        assert "3' 5-1/2\" below to 3' 4-1/2\" below the datum" in tab.locator("#starters").inner_text()
         assert tab.evaluate("evencourse.termsAt(0, 0)[0]") == ["starter outside its limits", '1-1/2"']
         assert tab.get_by_role("button", name='Starter up 1/16"').is_enabled()
         best = tab.evaluate("evencourse.marks()[0]").index(-41)
@@ -416,24 +420,24 @@ def test_ticks_travel_as_a_file(chromium: Any, house: Plan, house_page: Path, tm
     with opened(chromium, house_page, DESKTOP) as (tab, _):
         tab.locator("#next").click()
         tab.locator("#next").click()
-        tab.get_by_text("Ticks as a file").click()
+        tab.get_by_text("Check marks as a file").click()
         with tab.expect_download() as download:
             tab.locator("#ticks-save").click()
-        assert download.value.suggested_filename == "Heron-Lane-house-3-ticks.json"
-        download.value.save_as(tmp_path / "ticks.json")
-    text = (tmp_path / "ticks.json").read_text(encoding="utf-8")
+        assert download.value.suggested_filename == "Heron-Lane-house-3-check-marks.json"
+        download.value.save_as(tmp_path / "check-marks.json")
+    text = (tmp_path / "check-marks.json").read_text(encoding="utf-8")
     stored = json.loads(text)
     assert stored["job"] == house.job.name
     assert stored["up"] == {"Street": {"main": [1, 2]}}
     with opened(chromium, house_page, PHONE) as (tab, _):
-        tab.get_by_text("Ticks as a file").tap()
-        tab.locator("#ticks-file").set_input_files(tmp_path / "ticks.json")
-        expect(tab.locator("#ticks-told")).to_have_text("2 courses newly ticked.")
+        tab.get_by_text("Check marks as a file").tap()
+        tab.locator("#ticks-file").set_input_files(tmp_path / "check-marks.json")
+        expect(tab.locator("#ticks-told")).to_have_text("2 courses newly checked off.")
         assert tab.locator("#progress").inner_text() == "2 of 28 courses up"
         for bad, told in (
             ("no file", "cannot be read as JSON"),
-            ("[1]", "no file of ticks"),
-            (text.replace(house.job.name, "Other house"), "of another job: Other house"),
+            ("[1]", "not a file of check marks"),
+            (text.replace(house.job.name, "Other house"), "for another job: Other house"),
         ):
             tab.locator("#ticks-text").fill(bad)
             tab.locator("#ticks-paste").tap()
@@ -441,7 +445,7 @@ def test_ticks_travel_as_a_file(chromium: Any, house: Plan, house_page: Path, tm
             assert tab.locator("#progress").inner_text() == "2 of 28 courses up"
         tab.locator("#ticks-text").fill(text.replace("[\n    1,", "[\n    99, 3.5, 1,"))
         tab.locator("#ticks-paste").tap()
-        told = "0 courses newly ticked, 2 ticked already, 2 not known here left out."
+        told = "0 courses newly checked off, 2 already checked off, 2 not on this building left out."
         assert tab.locator("#ticks-told").inner_text() == told
 
 
@@ -456,14 +460,16 @@ def test_ticks_of_two_phones_are_added_up_and_can_be_taken_back(chromium: Any, h
     with opened(chromium, house_page, DESKTOP) as (tab, _):
         tab.locator("#next").click()
         tab.locator("#next").click()
-        tab.get_by_text("Ticks as a file").click()
+        tab.get_by_text("Check marks as a file").click()
         with tab.expect_download():
             tab.locator("#ticks-save").click()
         text = json.loads(tab.locator("#ticks-text").input_value())
         text["up"] = {"Street": {"main": [2, 3]}, "East gable": {"main": [5]}}
         tab.locator("#ticks-text").fill(json.dumps(text))
         tab.locator("#ticks-paste").click()
-        assert tab.locator("#ticks-told").inner_text() == "2 courses newly ticked, 1 ticked already."
+        assert (
+            tab.locator("#ticks-told").inner_text() == "2 courses newly checked off, 1 already checked off."
+        )
         assert (ticks_of(tab, "Street"), ticks_of(tab, "East gable")) == (3, 1)
         tab.locator("#ticks-undo").click()
         assert (ticks_of(tab, "Street"), ticks_of(tab, "East gable")) == (2, 0)
@@ -489,7 +495,7 @@ def test_ticks_are_kept_whatever_a_face_is_called(chromium: Any, tmp_path: Path,
         tab.reload()
         tab.wait_for_selector("body.ready")
         assert tab.locator("#progress").inner_text() == "1 of 12 courses up"
-        tab.get_by_text("Ticks as a file").tap()
+        tab.get_by_text("Check marks as a file").tap()
         with tab.expect_download():
             tab.locator("#ticks-save").tap()
         assert json.loads(tab.locator("#ticks-text").input_value())["up"] == {name: {name: [1]}}
@@ -521,7 +527,7 @@ def test_a_browser_that_keeps_nothing_says_so(chromium: Any, house_page: Path) -
         assert "keeps nothing for this page" in tab.locator("#keeps").inner_text()
         tab.locator("#next").tap()
         assert tab.locator("#progress").inner_text() == "1 of 28 courses up"
-        tab.get_by_text("Ticks as a file").tap()
+        tab.get_by_text("Check marks as a file").tap()
         with tab.expect_download():
             tab.locator("#ticks-save").tap()
         assert json.loads(tab.locator("#ticks-text").input_value())["up"] == {"Street": {"main": [1]}}
@@ -682,5 +688,5 @@ def test_the_drawing_has_its_equal_in_words(chromium: Any, house: Plan, house_pa
                 assert text.startswith(edge_subject(edge))
                 assert edge.result in text  # told in words, not by its sign alone
                 assert text.endswith(edge_action(edge, house))
-            for caution in face.cautions:
+            for caution in face_cautions(face, house):
                 assert caution in tab.locator("#cautions").inner_text()

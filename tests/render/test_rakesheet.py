@@ -163,15 +163,15 @@ def test_six_in_twelve_by_hand() -> None:
     assert "Rake 6 in 12" in said
     assert '8" up, 16" over' in said
     assert "26.6°" in said
-    assert "from square 63.4°: past the saw's scale, use the layout" in said
+    assert "63.4° off square, beyond the miter scale: mark the layout" in said
     assert 'Each course is 16" shorter than the one below, at each raked end.' in said
     assert "Left end cut, long point at the butt" in said and "Right end cut, long point at the butt" in said
-    assert 'Gap at the cut: 1/4", measured along the wall, level, not across the cut.' in said
+    assert 'Gap at the cut: 1/4", measured level along the wall, not across the cut.' in said
 
 
 def test_twelve_in_twelve_is_within_the_saws_scale() -> None:
     said = words(rake_sheets(gable(12), "letter")[0][0])
-    assert "from square 45.0°" in said and "past" not in said
+    assert "45.0° off square." in said and "beyond" not in said
 
 
 def test_a_wall_over_a_roof_has_its_long_point_at_the_top() -> None:
@@ -182,7 +182,7 @@ def test_a_wall_over_a_roof_has_its_long_point_at_the_top() -> None:
     assert "Left end" not in said and "at the butt" not in said
     assert "longer than the one below" in said
     assert 'Over a lower roof: 2" clear of it, measured plumb' in said
-    assert "the cut list gives the same slope over the whole board" in said
+    assert "the cut list gives the same slope over the full board" in said
 
 
 def test_rakes_of_one_slope_share_a_sheet_and_other_slopes_have_theirs() -> None:
@@ -223,7 +223,7 @@ def test_every_exposure_that_meets_a_rake_has_its_layout() -> None:
 def test_several_layouts_are_said_to_be_of_one_slope() -> None:
     """The boat house's gable of 8 in 12 is met by courses of 5-1/8 and 5 in: 7-5/8 and 7-1/2 over."""
     found = planned(next(path for path in SAMPLES if path.stem == "boat-house"))
-    several = "One slope, one line for each exposure; the cut list says which is a piece's."
+    several = "One slope, one line for each exposure; the cut list says which one a piece takes."
     said = words(rake_sheets(found, "letter")[0][0]).replace(" | ", " ")
     assert f'5-1/8" up, 7-5/8" over 5" up, 7-1/2" over {several}' in said
     assert several not in words(rake_sheets(gable(6), "letter")[0][0]).replace(" | ", " ")

@@ -17,6 +17,7 @@ from evencourse.render.drawing.pens import LEADER, OUTLINE, TEXT
 from evencourse.render.formats.pdf import pdf
 from evencourse.render.sheets.elevation_sheets import drawing_scale, job_sheets
 from evencourse.render.sheets.sheet_set import sheet_set
+from evencourse.render.words.instructions import faces_instructions
 from evencourse.render.words.result import Result
 from tests.houses import random_house
 from tests.layout.walls import job, rectangle, window
@@ -114,15 +115,16 @@ def test_the_largest_standard_scale_is_taken() -> None:
     """Twenty feet by eight: on ARCH D half an inch to the foot, on letter less."""
     found = plan(job(Elevation("Small", rectangle(240, -1, 94)), starter=(-2, -2)))
     face = found.elevations[0]
-    assert drawing_scale(found, face, "ARCH D").label == '1/2" = 1\'-0"'
-    assert drawing_scale(found, face, "letter").ratio > drawing_scale(found, face, "ARCH D").ratio
+    said = faces_instructions(found)[0]
+    assert drawing_scale(found, face, said, "ARCH D").label == '1/2" = 1\'-0"'
+    assert drawing_scale(found, face, said, "letter").ratio > drawing_scale(found, face, said, "ARCH D").ratio
 
 
 def test_sheets_are_true_to_scale() -> None:
     """A wall of 240 in at 1/48 is 127 mm wide on the paper."""
     found = plan(job(Elevation("Wall", rectangle(240, -1, 94)), starter=(-2, -2)))
     ((sheet,),) = job_sheets(found, "tabloid")
-    ratio = drawing_scale(found, found.elevations[0], "tabloid").ratio
+    ratio = drawing_scale(found, found.elevations[0], faces_instructions(found)[0], "tabloid").ratio
     (page,) = read_pdf(pdf(Document("Wall", (sheet,))))
     heavy = [stroke for stroke in page.strokes if abs(stroke.width - OUTLINE.width) < 0.01]
     xs = [x for stroke in heavy for x, _ in (stroke.start, stroke.end)]

@@ -12,7 +12,6 @@ from pathlib import Path
 import pypdf
 import pytest
 
-from evencourse.layout.courses.cautions import GENERAL
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.jobfile.job_file import read_job
 from evencourse.layout.model.course_plan import Plan
@@ -27,8 +26,10 @@ from evencourse.render.formats.pdf import pdf
 from evencourse.render.sheets.cover import Contents, cover
 from evencourse.render.sheets.edge_schedule import edge_schedule
 from evencourse.render.sheets.sheet_set import sheet_set
+from evencourse.render.words.caution_words import face_cautions
 from evencourse.render.words.plan_words import BELOW, edge_cut, show
 from evencourse.render.words.result import Result
+from evencourse.render.words.safety import GENERAL
 from tests.again import PLANNED, printed_twice
 from tests.layout.walls import job, rectangle, window
 from tests.render.sheetcheck import check_pdf, read_pdf
@@ -41,7 +42,7 @@ _STARTS = {
     "eave": "Eave",
     "eave left": "Eave, left end",
     "eave right": "Eave, right end",
-    "step": "Base step",
+    "base": "Base",
     "band": "Band board",
 }
 each_sample = pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
@@ -95,17 +96,17 @@ def test_courses_that_hang_out_of_level_are_told_edge_by_edge() -> None:
     carried = ROOT / "samples" / "carried-on.toml"
     assert any(text.startswith("As built, Yard, Lane") for text in pages(carried)[0])
     said = " ".join(sheets_of(carried, "Elevations")[0])
-    assert re.search(r"A sill +course 5 hangs, the edge +6-11/16", said)
-    assert re.search(r"B sill +course 5 hangs, the edge +6-13/16", said)
+    assert re.search(r"A sill +course 5 is installed: the edge is +6-11/16", said)
+    assert re.search(r"B sill +course 5 is installed: the edge is +6-13/16", said)
     rows = [text for texts in sheets_of(carried, "Edge schedule") for text in texts]
-    assert rows.count("hangs already") == 3 and '3/8"' not in rows
+    assert rows.count("already installed") == 3 and '3/8"' not in rows
 
 
 def test_where_courses_hang_cover_and_elevation_name_the_next_one() -> None:
     """By hand: course 5 at 24; from there to the heads at 75-3/4 seven courses, 24 + 51-3/4 / 7 = 31.39."""
     path = next(path for path in SAMPLES if path.stem == "carried-on")
     for page in (pages(path)[0], sheets_of(path, "Elevations")[0]):
-        assert {"Next is course 6", "2' 7-3/8\" above datum"} <= set(page)
+        assert {"Next: course 6", "2' 7-3/8\" above datum"} <= set(page)
 
 
 def test_the_starter_is_the_biggest_figure_of_the_cover() -> None:
@@ -119,7 +120,7 @@ def test_the_cover_cautions_in_whole_sentences(path: Path) -> None:
     said = " ".join(pages(path)[0])
     assert all(caution in said for caution in GENERAL)
     for face in planned(path).elevations:
-        for caution in face.cautions:
+        for caution in face_cautions(face, planned(path)):
             kind = re.escape(caution.partition(":")[0])
             named = re.search(rf"{kind}: [^.]*{re.escape(face.elevation.name)}[^.]*\.", said)
             assert caution in said or named, caution
@@ -160,7 +161,7 @@ def test_the_edge_schedule_has_every_edge_with_its_cut(path: Path) -> None:
     for face in found.elevations:
         for edge in face.edges:
             cut = "" if edge.result == "flush" else show(found.job, edge_cut(edge, found)[0])
-            start = f"{edge.opening} {edge.edge}" if edge.opening else _STARTS[edge.edge]
+            start = f"{edge.opening} {edge.edge}" if edge.opening else _STARTS.get(edge.edge, edge.roof or "")
             height = show(found.job, edge.height)
             assert any(row.startswith(start) and height in row and cut in row for row in rows), (edge, rows)
 
@@ -215,7 +216,7 @@ def test_every_piece_is_on_the_cut_list_once_in_its_turn() -> None:
     sources = [made[mark].source for mark in turn]
     ends = [(at, turn.index(source)) for at, source in enumerate(sources) if source != "new"]
     assert len(ends) > 100 and all(before < at for at, before in ends)
-    assert [text.removeprefix("end of ") for text in said if text.startswith("end of ")] == [
+    assert [text.removeprefix("cutoff of ") for text in said if text.startswith("cutoff of ")] == [
         source for source in sources if source != "new"
     ]
 
@@ -273,7 +274,7 @@ def test_sixty_faces_go_on_and_on_with_the_head_of_the_table_on_every_sheet() ->
 def test_many_course_sets_and_faces_are_told_as_far_as_there_is_room() -> None:
     walls = [Elevation(f"Face {k}", rectangle(120, -1, 100 + k), courses=f"set {k}") for k in range(90)]
     contents = Contents((("Elevations", 2, 91),), tuple(range(2, 92)), ("a material",))
-    data = pdf(Document("Many", numbered([cover(small(*walls), contents, "letter")])))
+    data = pdf(Document("Many", numbered([cover(Result(small(*walls)), contents, "letter")])))
     assert check_pdf(data, paper("letter").margin) == []
     said = [item.text for item in read_pdf(data)[0].letterings]
     assert any(re.fullmatch(r"and \d+ more: see the elevations", text) for text in said)

@@ -31,7 +31,7 @@ def test_the_base_and_the_cover_set_the_range() -> None:
         -1.5,
         -0.5,
         'no higher: the first course covers the lowest base, at 0", by 1/2"; '
-        'no lower: it hangs at most 1-1/2" below, so that the starter strip is nailed into the wall',
+        'no lower: it hangs at most 1-1/2" below, so that the starter strip can be nailed to the wall',
     )
 
 
@@ -53,7 +53,9 @@ def test_ground_too_near_is_told() -> None:
     """By hand: from ground at -6 the clearance ends at 0, but the base must be covered down to -1/2."""
     words = found(job(wall(-6)))
     assert (words.low, words.high) == (-0.5, -0.5)
-    assert words.why.endswith('no lower: even so it hangs nearer than 6" to the ground, which reaches -6"')
+    assert words.why.endswith(
+        'no lower: even so the siding is nearer than 6" to the ground, which reaches -6"'
+    )
 
 
 def test_limits_of_the_job_hold_and_the_ground_is_told_beside_them() -> None:
@@ -61,7 +63,7 @@ def test_limits_of_the_job_hold_and_the_ground_is_told_beside_them() -> None:
     free = found(job(wall(), starter=(-3, -1)))
     assert free == RangeWords(-3, -1, 'limits given for the job: -3" to -1"')
     assert found(job(wall(-8), starter=(-3, -1))).why == (
-        'limits given for the job: -3" to -1"; below -2" it hangs nearer than 6" to the ground, '
+        'limits given for the job: -3" to -1"; below -2" the siding is nearer than 6" to the ground, '
         'which reaches -8"'
     )
     assert found(job(wall(-9), starter=(-3, -1))).why == free.why
@@ -77,7 +79,7 @@ def test_a_zone_stands_on_its_band_board_or_keeps_to_limits_of_its_own() -> None
     zones = (Zone("main", top=40, trim=6), Zone("upper"))
     both = job(replace(wall(), zones=zones), claddings={"main": PLAIN, "upper": LAP})
     assert found(both, "main/upper") == RangeWords(
-        46, 46, "stands on the band board, whose top is at 3' 10\""
+        46, 46, "it stands on the band board, whose top is at 3' 10\""
     )
     own = replace(wall(), zones=(zones[0], replace(zones[1], starter=(45, 46))))
     words = found(job(own, claddings={"main": PLAIN, "upper": LAP}), "main/upper")
@@ -88,10 +90,12 @@ def test_a_starter_that_hangs_stays() -> None:
     """By hand: course 1 between -1-1/2 and -1-1/4 is at -1-3/8; hung to course 4 with course 1 unknown."""
     lines = tuple(BuiltCourse("Front", "main", *line) for line in ((1, -1.5, -1.25), (4, 22.5, 22.5)))
     hung = replace(job(wall()), as_built=AsBuilt(lines))
-    assert found(hung) == RangeWords(-1.375, -1.375, "course 1 hangs there")
+    assert found(hung) == RangeWords(-1.375, -1.375, "course 1 is installed there")
     unknown = found(replace(hung, as_built=AsBuilt(lines[1:])))
     assert (unknown.low, unknown.high) == (-1.5, -0.5)
-    assert unknown.why.endswith("; up to course 4 hangs, course 1 was not measured: it is taken as planned")
+    assert unknown.why.endswith(
+        "; installed up to course 4; course 1 was not measured and is taken as planned"
+    )
 
 
 def test_lengths_of_a_metric_job_have_their_unit() -> None:

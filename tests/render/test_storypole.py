@@ -211,9 +211,9 @@ def test_what_hangs_already_is_told_and_where_a_face_has_its_own_lines() -> None
         assert faults(found, name) == []
     (sheets,) = pole_sheets(found, "letter")
     said = " ".join(item.text for page in read_pdf(printed(sheets)) for item in page.letterings)
-    assert "Front: hangs at 3' 6-3/16\" left, 3' 5-13/16\" right" in said
+    assert "Front: installed at 3' 6-3/16\" left, 3' 5-13/16\" right" in said
     assert "Front: strike 4' 1-1/8\" left, 4' 0-15/16\" right" in said
-    assert (said.count("hangs at"), said.count("strike"), said.count("on the wall already")) == (1, 1, 7)
+    assert (said.count(": installed at"), said.count("strike"), said.count("already installed")) == (1, 1, 7)
 
 
 def test_no_set_of_courses_on_the_wanted_faces_no_pole() -> None:

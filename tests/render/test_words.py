@@ -9,7 +9,7 @@ import pytest
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.model.course_plan import Band, Edge, Lines, Plan, Rake, Score
 from evencourse.layout.model.job import Elevation, Opening, Trim
-from evencourse.render.words.given_up import given_up, price_words, worst_first
+from evencourse.render.words.edges_not_met import not_met, price_words, worst_first
 from evencourse.render.words.plan_words import (
     band_words,
     edge_cut,
@@ -57,7 +57,8 @@ def test_a_head_between_lines_tells_the_cut_and_what_is_left() -> None:
     """80-1/4 lies in course 11, from 78 to 86: 2-1/4 up, 5-3/4 left; the face leans 0.4375 in 4 in."""
     found = one_wall(window("B", 40, 30, 36, 50.25))
     assert (
-        words(found, "B head") == 'B head: cut course 11 at 2-1/4" up from the bottom, 5-3/4" left, pack 1/4"'
+        words(found, "B head")
+        == 'B head: cut course 11 at 2-1/4" up from the bottom, 5-3/4" left, fur out 1/4"'
     )
 
 
@@ -148,20 +149,20 @@ def test_a_flat_rake_is_laid_out_and_not_sawn_to_an_angle() -> None:
     """Six in twelve: 8 up is 16 over, and 63.4 degrees from square is past any saw."""
     wall = job(Elevation("Front", rectangle(240, 0, 90)))
     assert rake_words(rake(6, (8, 16)), wall) == (
-        '8" up, 16" over; from square 63.4°: past the saw\'s scale, use the layout'
+        '63.4° off square, beyond the miter scale: mark 8" up, 16" over'
     )
     assert pitch_words(rake(6, (8, 16))) == "6 in 12"
 
 
 def test_a_steep_rake_is_a_saw_setting() -> None:
     """Twelve in twelve is 45 degrees, within the scale."""
-    assert saw_words(rake(12, (8, 8))) == "from square 45.0°"
+    assert saw_words(rake(12, (8, 8))) == "45.0° off square"
 
 
 def test_bands_that_read_alike_share_one_layout() -> None:
     wall = job(Elevation("Front", rectangle(240, 0, 90)))
     text = rake_words(rake(6, (6.25, 12.5), (6.26, 12.52), (7, 14)), wall)
-    assert text.startswith('6-1/4" up, 12-1/2" over or 7" up, 14" over;')
+    assert text.endswith(': mark 6-1/4" up, 12-1/2" over or 7" up, 14" over')
 
 
 def test_a_layout_is_read_off_a_square_in_inches() -> None:
@@ -176,9 +177,7 @@ def test_what_was_given_up_comes_worst_first_with_the_reason() -> None:
     worst = worst_first(found.elevations[0], found)
     assert [(edge.opening, edge.result) for edge in worst[:1]] == [("B", "sliver")]
     reasons = {
-        edges[0].opening: why
-        for edges, why in given_up(found.elevations[0], found)
-        if edges[0].edge == "sill"
+        edges[0].opening: why for edges, why in not_met(found.elevations[0], found) if edges[0].edge == "sill"
     }
     assert "A" not in reasons
     assert reasons["C"] == 'starter fixed at -2", which does not meet it'
@@ -188,7 +187,7 @@ def test_a_starter_that_may_lie_at_one_height_alone_is_no_range() -> None:
     """Courses of 8 in from 0: the sill at 35, the head at 83 and the eave at 99 are on no line."""
     front = Elevation("Front", rectangle(240, 0, 99), openings=(window("A", 40, 35, 36, 48),))
     found = plan(job(front, starter=(0, 0)))
-    reasons = {why for edges, why in given_up(found.elevations[0], found) if edges[0].opening == "A"}
+    reasons = {why for edges, why in not_met(found.elevations[0], found) if edges[0].opening == "A"}
     assert reasons == {'starter fixed at 0", which does not meet it'}
 
 
@@ -203,8 +202,8 @@ def test_every_term_of_the_objective_is_shown() -> None:
     wall = job(Elevation("Front", rectangle(240, 0, 90)))
     terms = dict(score_terms(Score(0, 1, 0.5, 2, 12, 0.375, 2, 1, 0, 0.5, 4, 1, 0.25, 0.125), wall))
     assert terms["slivers"] == "2"
-    assert terms["of all that shows, exposure changes"] == '1/4"'
-    assert terms["exposure changes beyond the greatest allowed"] == '1/2"'
+    assert terms["unevenness of exposure changes"] == '1/4"'
+    assert terms["exposure changes over the limit"] == '1/2"'
 
 
 def test_trim_moves_the_edge_that_is_told() -> None:
@@ -222,9 +221,9 @@ def test_an_edge_that_lies_no_whole_number_of_courses_from_one_that_is_met_is_to
         window("B", 120, 36, 36, 40, head_edge="ignore"),
     )
     found = plan(job(Elevation("Front", rectangle(240, 0, 95), openings=holes), starter=(-8, -1)))
-    reasons = [why for edges, why in given_up(found.elevations[0], found) if edges[0].opening == "B"]
+    reasons = [why for edges, why in not_met(found.elevations[0], found) if edges[0].opening == "B"]
     assert reasons == ["can be met only by missing A sill"]
     either = (replace(holes[0], sill_edge="want"), holes[1])
     found = plan(job(Elevation("Front", rectangle(240, 0, 95), openings=either), starter=(-8, -1)))
-    reasons = [why for edges, why in given_up(found.elevations[0], found) if edges[0].opening == "B"]
+    reasons = [why for edges, why in not_met(found.elevations[0], found) if edges[0].opening == "B"]
     assert reasons == ['5" from A sill: not a whole number of courses']

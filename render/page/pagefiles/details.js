@@ -37,7 +37,7 @@ function openingParts(number) {
   return [[`${kind} `, named(opening.mark)], parts, [other(number - 1), other(number + 1), "Opening before", "Next opening"]];
 }
 
-/** Head or sill of an opening: course, cut, strip, packing, result. */
+/** Head or sill of an opening: course, cut, strip, furring, result. */
 function edgeParts(edge, face) {
   const { target, result, facts } = edge;
   const was = changesOf(face).find((change) => change.edge.target === target)?.was;
@@ -88,7 +88,7 @@ function courseParts(picked) {
     parts.push(make("ul", { class: "plain" }, cuts.map((edge) => make("li", null, sign(edge.result), " ", named(edge.target.subject), `: ${edge.act}`))));
   }
   if (!mine.length && course.number <= face.hung[course.set]) {
-    parts.push(make("p", { class: "hint" }, "This course hangs already."));
+    parts.push(make("p", { class: "hint" }, "This course is already installed."));
     return [[`Course ${name}, `, named(face.name)], parts, steps];
   }
   parts.push(make("h3", null, moved(course.set) ? "Pieces" : `${many(mine.length, "piece", "pieces")}, from the left`));
@@ -102,7 +102,7 @@ function pieceParts(piece) {
   const words = piece.words.map(text);
   const [left, bottom, right, top] = boundsOf(piece.outline);
   const pad = (right - left) * 0.006;
-  const stock = piece.stock === null ? "" : `Stock ${piece.stock}, cut ${piece.cut}. `;
+  const stock = piece.stock === null ? "" : `Stock no. ${piece.stock}, cut ${piece.cut}. `;
   return make(
     "article",
     { class: "piece" },
@@ -112,7 +112,7 @@ function pieceParts(piece) {
       { class: "shape", viewBox: `${left - pad} ${-top - pad} ${right - left + 2 * pad} ${top - bottom + 2 * pad}`, "aria-hidden": "true" },
       draw("path", { d: [piece.outline, ...piece.holes].map(path).join(""), "fill-rule": "evenodd" }),
     ),
-    make("p", { class: "stock" }, `${stock}Hung as number ${piece.order} of this face.`),
+    make("p", { class: "stock" }, `${stock}Number ${piece.order} to install on this face.`),
     make("ul", { class: "plain" }, words.map((one) => make("li", null, one))),
   );
 }

@@ -47,6 +47,7 @@ function layWall() {
     draw("g", { "clip-path": "url(#clad)" }, siding),
     ...face.zones.flatMap((zone) => zone.boards.map((board) => draw("path", { class: "board", d: path(board) }))),
     draw("path", { class: "outline", d: path(face.outline) }),
+    ...face.roofs.map(({ outline }) => draw("path", { class: "roof", d: path(outline) })),
     ...(faceMoved(face) ? [] : face.seams.map(([x, y0, y1]) => draw("path", { class: "seam", d: `M${x} ${-y0}V${-y1}` }))),
     ...face.openings.flatMap((opening, number) => [
       draw("path", { class: "trim", d: path(opening.trimmed) }),
@@ -124,18 +125,19 @@ function openingLetters(face) {
     found.push(draw("text", { class: "mark", x: toX((left + right) / 2), y }, text));
   };
   for (const { hole, mark } of face.openings) letter(hole, mark);
+  for (const { outline, mark } of face.roofs) letter(outline, mark);
   for (const { box, mark } of face.fixtures) {
     if ((box[3] - box[1]) * view.k >= 10) letter([[box[0], box[1]], [box[2], box[3]]], mark);
   }
   return found;
 }
 
-/** The sign of every edge: inside its opening, under the head and over the sill; at eaves and steps below them. */
+/** The sign of every edge: inside its opening, under the head and over the sill; at eaves, bases and roofs off the siding. */
 function edgeSigns(face) {
   const changed = new Set(changesOf(face).map(({ edge }) => edge.target));
   return edgesOf(face).map(({ target, result }) => {
     const hole = target.opening === null ? null : boundsOf(face.openings[target.opening].hole);
-    const low = hole === null ? target.kind !== "step" : target.kind === "sill";
+    const low = hole === null ? !["base", "over roof"].includes(target.kind) : target.kind === "sill";
     const room = hole === null ? Infinity : Math.min((hole[2] - hole[0]) * view.k, (hole[3] - hole[1]) * view.k);
     const size = Math.max(0.5, Math.min(1, room / 30));
     const edgeY = hole === null ? toY(target.height) : toY(low ? hole[1] : hole[3]);

@@ -1,4 +1,4 @@
-// The face in words: its edges, what was given up, its courses with their ticks, slopes and cautions.
+// The face in words: its edges, which are not met, its courses with their ticks, slopes and cautions.
 
 /** The figures over the drawing. */
 function showSummary() {
@@ -62,7 +62,7 @@ function showEdges() {
   byId("given").replaceChildren(
     ...missed.map((words) => make("li", { class: "missed" }, make("strong", null, "Missed: "), named(words, "span"))),
     ...given.map((words) => make("li", null, named(words, "span"))),
-    ...(missed.length + given.length ? [] : [make("li", null, "Nothing: every edge that counts is flush.")]),
+    ...(missed.length + given.length ? [] : [make("li", null, "Every edge that counts is flush.")]),
   );
 }
 
@@ -93,7 +93,7 @@ function tick(course, up) {
   const face = faceNow();
   setUp(face, course.set, course.number, up);
   showTicks();
-  say(`Course ${course.name} ${up ? "is up" : "is no longer ticked"}. ${byId("progress").textContent}.`);
+  say(`Course ${course.name} ${up ? "is up" : "is no longer checked off"}. ${byId("progress").textContent}.`);
 }
 
 /** The next course that is not up; null when all are. */
@@ -116,8 +116,8 @@ function tickRows() {
   byId("next").disabled = next === null;
   byId("next").textContent = next ? `Course ${next.name} is up` : "Every course of this face is up";
   byId("keeps").textContent = keeps
-    ? "Ticks are kept in this browser, on this device."
-    : "This browser keeps nothing for this page: save the ticks to a file before you close it.";
+    ? "Check marks are kept in this browser, on this device."
+    : "This browser keeps nothing for this page: save the check marks to a file before you close it.";
   byId("keeps").classList.toggle("warn", !keeps);
 }
 

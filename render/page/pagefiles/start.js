@@ -2,12 +2,12 @@
 
 function saveTicks() {
   const saved = ticksText();
-  const name = `${DATA.job.replace(/[^\p{L}\p{N}]+/gu, "-").replace(/^-|-$/g, "").slice(0, 60) || "job"}-ticks.json`;
+  const name = `${DATA.job.replace(/[^\p{L}\p{N}]+/gu, "-").replace(/^-|-$/g, "").slice(0, 60) || "job"}-check-marks.json`;
   const link = make("a", { href: URL.createObjectURL(new Blob([saved], { type: "application/json" })), download: name });
   link.click();
   setTimeout(() => URL.revokeObjectURL(link.href), 10000);
   byId("ticks-text").value = saved;
-  tell(`Saved as ${name}. Where a browser saves nothing, copy the text below.`);
+  tell(`Saved as ${name}. If the browser saved nothing, copy the text below.`);
 }
 
 let before = null; // the ticks before they were last read or taken away
@@ -38,7 +38,7 @@ function undoTicks() {
   showTicks();
   byId("ticks-undo").hidden = true;
   byId("ticks-save").focus();
-  tell("The ticks are as they were before.");
+  tell("The check marks are as they were before.");
 }
 
 function tell(words) {
@@ -71,10 +71,10 @@ function start() {
     event.target.value = "";
   };
   byId("ticks-none").onclick = () => {
-    if (!window.confirm("Take away every tick of this job, on all faces?")) return;
+    if (!window.confirm("Clear all check marks of this job, on all faces?")) return;
     changeTicks(() => {
       ticks.clear();
-      return "Every tick is gone.";
+      return "All check marks are cleared.";
     });
   };
   byId("ticks-undo").onclick = undoTicks;

@@ -55,7 +55,7 @@ function starterControls(setNumber) {
     });
     const step = (by) => moveStarter(setNumber, markNow(setNumber) + by);
     parts.push(
-      make("p", { class: "hint" }, `Drag the grip under the line on the drawing, or move it here. It may lie from ${set.reach}.`),
+      make("p", { class: "hint" }, `Drag the grip under the line on the drawing, or move it here. Its limits are ${set.reach}.`),
       make(
         "div",
         { class: "mover" },
@@ -64,8 +64,8 @@ function starterControls(setNumber) {
         button("+", { "aria-label": `Starter up ${set.step}`, id: `up-${setNumber}`, onclick: () => step(1) }),
       ),
     );
-  } else if (set.hung) parts.push(make("p", { class: "hint" }, `Courses 1 to ${set.hung} hang: planned again from there.`));
-  else parts.push(make("p", { class: "hint" }, "It can lie nowhere else."));
+  } else if (set.hung) parts.push(make("p", { class: "hint" }, `Courses 1 to ${set.hung} are installed; the rest is planned from there.`));
+  else parts.push(make("p", { class: "hint" }, "The starter is fixed here."));
   const back = button("Back to the plan", {
     id: `back-${setNumber}`,
     onclick: () => {
@@ -82,11 +82,11 @@ function starterControls(setNumber) {
       make(
         "details",
         { open: !set.fixed },
-        make("summary", null, `${set.fixed ? "Other starters" : "Other courses"} that differ to a crew`),
+        make("summary", null, "Other workable layouts"),
         make(
           "fieldset",
           { id: `others-${setNumber}` },
-          make("legend", null, "Lines to look at"),
+          make("legend", null, "Layout shown"),
           choice(line(set.planned, `The plan. ${set.words}`), true, () => takeRow(setNumber, set.planned)),
           set.others.map((row, other) => choice(line(row, set.otherWords[other]), false, () => takeRow(setNumber, row))),
         ),
@@ -157,7 +157,7 @@ function showTerms(setNumber) {
   const { rows, planned } = DATA.sets[setNumber];
   const [lines, plan] = [linesOf(setNumber), rows[planned]];
   byId(`terms-${setNumber}`).replaceChildren(
-    make("thead", null, make("tr", null, ["Term, the first difference decides", "here", "plan"].map((title) => make("th", { scope: "col" }, title)))),
+    make("thead", null, make("tr", null, ["Term; the first difference decides", "here", "plan"].map((title) => make("th", { scope: "col" }, title)))),
     make("tbody", null, DATA.terms.map((name, index) => make("tr", null, make("th", { scope: "row" }, name), make("td", null, text(lines.terms[index])), make("td", null, text(plan.terms[index]))))),
   );
 }

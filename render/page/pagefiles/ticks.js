@@ -46,13 +46,13 @@ function takeTicks(text) {
   try {
     content = JSON.parse(text);
   } catch {
-    throw new Error("This is no file of ticks: it cannot be read as JSON. Nothing was changed.");
+    throw new Error("This is not a file of check marks: it cannot be read as JSON. Nothing was changed.");
   }
   if (content === null || content.format !== TICKS.format || typeof content.up !== "object" || content.up === null) {
-    throw new Error("This is no file of ticks saved by such a page. Nothing was changed.");
+    throw new Error("This is not a file of check marks that such a page saved. Nothing was changed.");
   }
-  if (content.version !== TICKS.version) throw new Error("This file is of another version of the page. Nothing was changed.");
-  if (content.job !== DATA.job) throw new Error(`These ticks are of another job: ${content.job}. Nothing was changed.`);
+  if (content.version !== TICKS.version) throw new Error("This file is from another version of the page. Nothing was changed.");
+  if (content.job !== DATA.job) throw new Error(`These check marks are for another job: ${content.job}. Nothing was changed.`);
   let [taken, had, left] = [0, 0, 0];
   for (const [faceName, sets] of Object.entries(content.up)) {
     for (const [setName, courses] of Object.entries(sets ?? {})) {
@@ -69,8 +69,8 @@ function takeTicks(text) {
       }
     }
   }
-  const other = content.key === DATA.key ? "" : " The wall was measured anew since: look them through.";
-  return `${many(taken, "course", "courses")} newly ticked${had ? `, ${had} ticked already` : ""}${left ? `, ${left} not known here left out` : ""}.${other}`;
+  const other = content.key === DATA.key ? "" : " The building was measured again since: look them through.";
+  return `${many(taken, "course", "courses")} newly checked off${had ? `, ${had} already checked off` : ""}${left ? `, ${left} not on this building left out` : ""}.${other}`;
 }
 
 /** Keep the ticks in the browser; where that cannot be done, the page says so. */

@@ -1,4 +1,4 @@
-"""What was given up, worst first, and why: the edges that the course lines do not meet."""
+"""Edges not met, worst first, and why."""
 
 from __future__ import annotations
 
@@ -9,9 +9,10 @@ from evencourse.layout.solver.score import strict_order
 from evencourse.render.words.plan_words import (
     BELOW,
     counted,
+    datum_words,
     edge_cut,
     kind_words,
-    level_words,
+    measured,
     on_tape,
     show,
 )
@@ -23,7 +24,7 @@ _IMPORTANCE = {"must": 0, "want": 1, "ignore": 2}
 def price_words(other: Score, ours: Score) -> str:
     """What another answer costs: the first term of the objective in which it is worse than ours."""
     if other.limits > ours.limits:
-        return "lies outside the starter's limits"
+        return "starter is outside its limits"
     if other.missed_must > ours.missed_must:
         return f"misses {counted(other.missed_must, 'must-meet edge')}; best misses {ours.missed_must}"
     if other.wide_jump > ours.wide_jump:
@@ -51,7 +52,8 @@ def fate_words(edges: Sequence[Edge], plan: Plan) -> str:
     cut, rest = edge_cut(first, plan)
     left = show(job, cut if first.edge in BELOW else rest)
     marks = ", ".join(dict.fromkeys(edge.opening or "" for edge in edges))
-    subject = kind_words(first.edge, None if first.opening is None else marks)
+    roofs = ", ".join(dict.fromkeys(edge.roof or "" for edge in edges))
+    subject = kind_words(first.edge, None if first.opening is None else marks, roofs)
     if first.result == "sliver":
         fate = f"sliver {left}"
     else:
@@ -79,14 +81,14 @@ def worst_rank(edge: Edge, plan: Plan) -> tuple[float, ...]:
     )
 
 
-def given_up(face: ElevationPlan, plan: Plan) -> Iterator[tuple[tuple[Edge, ...], str]]:
-    """What was given up on a face, worst first: edges that share a fate, and why it was theirs."""
+def not_met(face: ElevationPlan, plan: Plan) -> Iterator[tuple[tuple[Edge, ...], str]]:
+    """Edges of a face that are not met, worst first: those that share a fate, and why it was theirs."""
     for edges in fates(face, plan):
         yield edges, why_not_flush(edges[0], plan)
 
 
 def fates(face: ElevationPlan, plan: Plan) -> Iterator[tuple[Edge, ...]]:
-    """The edges of a face that were given up, worst first, those that share a fate together."""
+    """The edges of a face that are not met, worst first, those that share a fate together."""
     groups: dict[tuple[object, ...], list[Edge]] = {}
     for edge in worst_first(face, plan):
         key = (
@@ -107,22 +109,22 @@ def why_not_flush(edge: Edge, plan: Plan) -> str:
     job, course_set = plan.job, plan.course_sets[edge.course_set]
     carried = course_set.carried
     if carried is not None and edge.course <= carried.hung:
-        return f"course {edge.course} hangs there"
+        return f"course {edge.course} is installed there"
     reason = course_set.why(edge.height, edge.edge == "base")
     if reason is None or reason.instead is None:
         if carried is not None:
-            return f"nothing above course {carried.hung}, which hangs, meets it"
-        low, high = (show(job, height) for height in course_set.limits)
-        if low == high:
-            return f"starter fixed at {low}, which does not meet it"
+            return f"nothing above course {carried.hung}, which is installed, meets it"
+        low, high = show(job, course_set.limits[0]), measured(job, course_set.limits[1])
+        if low == show(job, course_set.limits[1]):
+            return f"starter fixed at {high}, which does not meet it"
         return f"no starter from {low} to {high} meets it"
     ours, other = course_set.lines.score, reason.instead.score
     if strict_order(other) < strict_order(ours):
-        return f"a starter {level_words(job, reason.instead.starter)} meets it"
+        return f"a starter {datum_words(job, reason.instead.starter)} meets it"
     if other.missed_must > ours.missed_must:
         return f"can be met only by missing {_lost(reason, plan, 'must')}"
     if other.wide_jump > ours.wide_jump:
-        return f"can be met only by a change of exposure of more than {show(job, job.limits.jump)}"
+        return f"can be met only by a change of exposure of more than {measured(job, job.limits.jump)}"
     if other.slivers > ours.slivers:
         return (
             f"can be met only by leaving {counted(other.slivers, 'sliver')}; this plan leaves {ours.slivers}"
@@ -130,7 +132,7 @@ def why_not_flush(edge: Edge, plan: Plan) -> str:
     if other.flush_weight < ours.flush_weight:
         for lost in reason.lost:
             if lost.apart:
-                span = show(job, abs(on_tape(job, lost.height) - on_tape(job, edge.height)))
+                span = measured(job, abs(on_tape(job, lost.height) - on_tape(job, edge.height)))
                 return f"{span} from {_lost_name(lost, plan)}: not a whole number of courses"
         return f"can be met only by losing more important edges: {_lost(reason, plan, 'want')}"
     if reason.lost:
@@ -150,4 +152,4 @@ def _lost(reason: Unmet, plan: Plan, importance: str) -> str:
 
 def _lost_name(lost: LostEdge, plan: Plan) -> str:
     face = f"{lost.face} " if len(plan.elevations) > 1 else ""
-    return face + kind_words(lost.edge, lost.opening)
+    return face + kind_words(lost.edge, lost.opening, lost.roof)

@@ -1,0 +1,125 @@
+"""What the crew must look out for: on a face, at its seams, at its pieces."""
+
+from __future__ import annotations
+
+from evencourse.layout.model.caution import Caution, PieceCaution
+from evencourse.layout.model.course_plan import ElevationPlan, Plan
+from evencourse.layout.pieces.piece import FacePieces, GaveWay
+from evencourse.render.words.plan_words import course_name, measured
+
+_MATERIALS = {
+    "fiber cement": "Fiber cement: cutting raises silica dust; cut wet or with "
+    "dust collection, and wear a respirator.",
+    "vinyl": "Vinyl: heat warps it; keep grills and flues away, and nail it loose so that it can move.",
+}
+
+
+def caution_words(caution: Caution, face: ElevationPlan, plan: Plan) -> str:
+    """A caution of a face as a sentence.
+
+    Args:
+        caution: one of the face's.
+        face: a planned face.
+        plan: where it comes from.
+    """
+    job, cladding = plan.job, plan.course_sets[face.zones[0].course_set].cladding
+    length = measured(job, caution.length or 0.0)
+    if caution.kind == "ground":
+        wanted, x = measured(job, cladding.ground_clearance), measured(job, caution.x or 0.0)
+        return f"Ground: only {length} below the siding, {x} from the left; it must be {wanted}."
+    if caution.kind == "lower roof":
+        clear = measured(job, cladding.roof_clearance)
+        return f"Lower roof: hold the siding {clear} off it, over the step flashing."
+    if caution.kind == "base out of level":
+        cover = measured(job, cladding.cover)
+        rips = f"over a foundation leave them {cover} longer to cover its top"
+        return f"Base out of level: rips end at it; {rips}."
+    roof = f"{(caution.roof or '').capitalize()} {caution.mark}"
+    if caution.kind == "roof":
+        flashing = "flashing first, its upper leg behind the weather barrier"
+        return f"{roof}: {flashing}; hold the siding {length} off it."
+    if caution.kind == "sloped roof":
+        return f"{roof}: step flashing up the slope, a kick-out at its lower end."
+    if caution.kind == "height":
+        return f"Height: work is up to {length} above the ground; use fall protection."
+    if caution.board is not None:
+        low, high = (measured(job, edge) for edge in caution.board)
+        what = f"Opening {caution.mark}: its {caution.edge} at {measured(job, caution.level or 0.0)}"
+        return f"{what} is in the band board from {low} to {high}; no course meets it."
+    return _MATERIALS[caution.material or ""]
+
+
+def face_cautions(face: ElevationPlan, plan: Plan) -> tuple[str, ...]:
+    """Every caution of a planned face, the particular ones first."""
+    return tuple(caution_words(caution, face, plan) for caution in face.cautions)
+
+
+def piece_cautions(face: FacePieces, plan: Plan) -> tuple[str, ...]:
+    """Rules about seams that gave way on a face, each way once, then its pieces' cautions."""
+    gave = [gave_way_words(one, plan) for one in face.gave_way]
+    return (
+        *dict.fromkeys(gave),
+        *tight_words(face, plan),
+        *(_piece_words(one, plan) for one in face.cautions),
+    )
+
+
+def tight_words(face: FacePieces, plan: Plan) -> tuple[str, ...]:
+    """Where panels of a face cannot be bent in between two verticals, and how to install them there."""
+    return tuple(_tight(one, plan) for one in face.tight)
+
+
+def _tight(caution: PieceCaution, plan: Plan) -> str:
+    course_set = plan.course_sets[caution.course_set]
+    first, last = (course_name(course_set, course) for course in caution.courses)
+    courses = f"course {first}" if first == last else f"courses {first} to {last}"
+    ends = (caution.left, caution.left + caution.width)
+    left, right = (measured(plan.job, end) for end in ends)
+    top = "; or slide them down from the top before the course over them is installed"
+    return (
+        f"Tight place, {courses}, from {left} to {right}: put one side's trim up on a single nail until "
+        f"the pieces are in, then nail it home{top if caution.open_top else ''}."
+    )
+
+
+def gave_way_words(gave: GaveWay, plan: Plan) -> str:
+    """A rule about seams that gave way, and why."""
+    job = plan.job
+    marks = ", ".join(gave.marks)
+    if gave.rule == "fixture":
+        return f"{marks} has no block, and no seam can be put beside it: slit the piece to fit round it."
+    stock = measured(job, plan.course_sets[gave.course_set].cladding.length)
+    need = f"{measured(job, gave.width)} to cover with {stock} stock."
+    if gave.rule == "opening":
+        return f"Seam over or under opening{f' {marks}' if marks else ''}: {need}"
+    if gave.rule == "raked":
+        return f"Seam in a raked end: {need}"
+    if gave.rule == "apart":
+        apart = measured(job, job.seams.apart)
+        return f"Seam nearer than {apart} to one in the next course: no other place for it."
+    if gave.rule == "line":
+        return "Seam in line with one a few courses away: no other place for it."
+    if gave.rule == "stud":
+        return "Joint off the studs: none within reach."
+    return f"Piece shorter than {measured(job, job.seams.shortest)}: no other way to cut it."
+
+
+def _piece_words(caution: PieceCaution, plan: Plan) -> str:
+    course_set = plan.course_sets[caution.course_set]
+    numbers = [course_name(course_set, course) for course in caution.courses]
+    first, last = numbers[0], numbers[-1]
+    if caution.kind == "narrow":
+        in_turn = caution.courses[-1] - caution.courses[0] == len(numbers) - 1
+        several = f"{first} to {last}" if len(numbers) > 2 and in_turn else ", ".join(numbers)
+        wide = f"{measured(plan.job, caution.width)} of wall" if caution.width > 0 else "the strip of wall"
+        return (
+            f"Course{'s' if len(numbers) > 1 else ''} {several}: no piece is cut for {wide} at "
+            f"{measured(plan.job, caution.left)} from the left, it could not be held; let the trim cover it."
+        )
+    if caution.kind == "out of level":
+        courses = f"Course {first}" if first == last else f"Courses {first} to {last}"
+        return f"{courses}: not level on this face; measure notches and rips from the butt line as it hangs."
+    loose = f"{caution.piece} has too little left for the nails"
+    if caution.held is None:
+        return f"{loose}: face-nail it or glue it."
+    return f"{loose}: course {last} ({caution.held}) is the last that is held; face-nail or glue this one."

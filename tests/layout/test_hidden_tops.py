@@ -1,0 +1,133 @@
+"""What comes off the laps and nail hems that nobody sees, and what a rip leaves, worked out by hand."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.jobfile.job_file import read_job
+from evencourse.layout.model.cladding import Cladding
+from evencourse.layout.model.job import Job, Zone
+from evencourse.layout.model.roof import Roof
+from evencourse.layout.pieces.all_pieces import pieces
+from evencourse.layout.pieces.piece import Piece, Rip
+from evencourse.render.words.caution_words import piece_cautions
+from evencourse.render.words.piece_words import cut_words
+from evencourse.render.words.plan_words import starter_words
+from tests.layout.walls import LAP, PLAIN, Elevation, job, rectangle, window
+
+SAMPLES = Path(__file__).resolve().parents[2] / "samples"
+#: 9-1/4 in wide, shown 8 in: a lap of 1-1/4 in (Builder 3 & 2 Vol. 2, NAVEDTRA 14044: at least 1 in).
+BOARD = replace(LAP, exposure=8, exposure_min=8, exposure_max=8)
+#: 11-1/4 in wide, shown 8 in: a lap of 3-1/4 in.
+WIDE = replace(BOARD, width=11.25)
+
+
+def hung(wall: Job) -> dict[str, Piece]:
+    return {piece.id: piece for piece in pieces(plan(wall)).all()}
+
+
+def wall(sill: float, cladding: Cladding = WIDE) -> Job:
+    """12 ft wide, courses of 8 in from -1, one window from 36 to 72 in and from a sill's underside up."""
+    face = Elevation("Front", rectangle(144, 0, 95), openings=(window("A", 36, sill, 36, 24),))
+    return job(face, cladding=cladding, starter=(-1, -1))
+
+
+@pytest.mark.parametrize(
+    ("cladding", "sill", "told"),
+    [
+        # A sill 2 in up course 5 (31 to 39): course 4 stands up to 23 + 11-1/4 = 34-1/4, 1-1/4 in too high.
+        (WIDE, 33, {4: 10.0, 5: 2.0}),
+        # 3-1/4 in up: the lap of course 4 ends there.
+        (WIDE, 34.25, {5: 3.25}),
+        # Flush: all of the lap comes off, 3-1/4 in and 1-1/4 in; the hem of a panel likewise.
+        (WIDE, 31, {4: 8.0}),
+        (BOARD, 31, {4: 8.0}),
+        (PLAIN, 31, {4: 8.0}),
+        # Inside course 4, below its lap: one notch from the top, not two.
+        (BOARD, 28, {4: 5.0}),
+    ],
+)
+def test_the_hidden_top_under_a_sill_is_cut_down_to_it(
+    cladding: Cladding, sill: float, told: dict[int, float]
+) -> None:
+    found = {
+        piece.course: notch.rest
+        for piece in hung(wall(sill, cladding)).values()
+        for notch in piece.notches
+        if notch.edge == "top"
+    }
+    assert found == pytest.approx(told)
+
+
+def test_a_cut_in_the_lap_has_its_place_in_words() -> None:
+    """From 36 to 72 in and 1/8 in wider at each side, the piece beginning 1/8 in from the corner."""
+    made = hung(wall(33))
+    assert cut_words(made["F-4.1"], wall(33)) == 'notch in the top down to 10", from 2\' 11-3/4" to 6\' 0"'
+    flush = hung(wall(31, BOARD))
+    assert cut_words(flush["F-4.1"], wall(31, BOARD)) == (
+        'lap off the top, down to 8", from 2\' 11-3/4" to 6\' 0"'
+    )
+
+
+def test_under_a_flush_eave_a_band_and_a_roof_the_whole_top_comes_off() -> None:
+    """Eave at 95 in: twelve courses of 8 in from -1; a band board from 47 in; a deck's underside at 47 in."""
+    plain = hung(job(Elevation("Front", rectangle(144, 0, 95)), cladding=BOARD, starter=(-1, -1)))
+    assert {mark: piece.rip for mark, piece in plain.items() if piece.rip} == {"F-12.1": Rip("top", 8, 8)}
+    deck = Roof("D", "deck", ((0, 57), (144, 57)), 10)
+    under = hung(
+        job(Elevation("Front", rectangle(144, 0, 95), roofs=(deck,)), cladding=BOARD, starter=(-1, -1))
+    )
+    assert under["F-6.1"].rip == Rip("top", 8, 8)
+    zones = (Zone("main", 47, 7.25), Zone("main", None, 0))
+    banded = hung(
+        job(Elevation("Front", rectangle(144, 0, 95), zones=zones), cladding=BOARD, starter=(-1, -1))
+    )
+    assert banded["F-6.1"].rip == Rip("top", 8, 8)
+
+
+def test_a_board_ripped_at_its_bottom_keeps_its_width_less_that() -> None:
+    """A 7-1/4 in board of which 3-1/4 comes off keeps 4 in, its lap with it."""
+    board = replace(LAP, width=7.25, exposure=6, exposure_min=6, exposure_max=6)
+    # A step at 8-1/4, inside course 2 from 5 to 11 in: what lies right of the seam over it is ripped.
+    outline = ((0, 0), (72, 0), (72, 8.25), (400, 8.25), (400, 95), (0, 95))
+    found = job(Elevation("Front", outline), cladding=board, starter=(-1, -1))
+    ripped = [piece for piece in hung(found).values() if piece.rip and piece.rip.edge == "bottom"]
+    assert {cut_words(piece, found) for piece in ripped} == {'rip 3-1/4" off the bottom, keep 4"'}
+
+
+def test_the_sample_house_keeps_what_is_left_of_the_whole_board() -> None:
+    """Old house, 7-1/4 in boards: where 1-7/8 in comes off, 5-3/8 stays, not the exposure less 1-7/8."""
+    found = read_job(SAMPLES / "old-house.toml")
+    said = [cut_words(piece, found) for piece in hung(found).values()]
+    assert 'rip 1-7/8" off the bottom, keep 5-3/8"' in said
+
+
+def test_a_strip_that_nails_cannot_hold_is_no_piece_but_told() -> None:
+    """A window 1-1/8 in from the corner: less 1/8 at each end 7/8 in is left beside it, in courses 5 to 7."""
+    face = Elevation("Front", rectangle(144, 0, 95), openings=(window("A", 1.125, 31, 36, 24),))
+    planned = plan(job(face, cladding=BOARD, starter=(-1, -1)))
+    found = pieces(planned).faces[0]
+    assert [(piece.id, piece.left) for piece in found.pieces if piece.course == 5] == [("F-5.1", 37.125)]
+    assert piece_cautions(found, planned) == (
+        'Courses 5 to 7: no piece is cut for 1-1/8" of wall at 0" from the left, it could not be held; let '
+        "the trim cover it.",
+    )
+    wide = replace(face, openings=(replace(face.openings[0], left=1.25),))
+    held = pieces(plan(job(wide, cladding=BOARD, starter=(-1, -1)))).faces[0]
+    assert [piece.length for piece in held.pieces if piece.course == 5 and piece.left == 0] == [1]
+    assert not [caution for caution in held.cautions if caution.kind == "narrow"]
+
+
+def test_a_ripped_first_course_has_no_chalk_line() -> None:
+    """Base at -4 in, panels of 8 in that must start at -10: 6 in off the bottom of course 1, no strip."""
+    face = Elevation("Front", rectangle(144, -4, 95))
+    ripped = plan(job(face, starter=(-10, -10)))
+    assert [(base.result, base.off) for base in ripped.elevations[0].bases] == [("rip", 6)]
+    assert ripped.course_sets["main"].chalk_line is None
+    assert starter_words(ripped.course_sets["main"], ripped.job) == 'starter 10" below the datum'
+    whole = plan(job(face, starter=(-5, -5)))
+    assert starter_words(whole.course_sets["main"], whole.job).endswith('chalk line 3" below')
