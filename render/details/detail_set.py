@@ -33,6 +33,8 @@ _EDGES: dict[str, tuple[Kind, Kind]] = {
     "eave left": ("eave", "eave cut"),
     "eave right": ("eave", "eave cut"),
     "base": ("base", "base cut"),
+    "under roof": ("under roof", "under roof cut"),
+    "over roof": ("roof", "roof"),
 }
 _CORNERS: dict[Corner, Kind] = {"outside corner": "outside corner", "inside corner": "inside corner"}
 _PANELS: dict[Kind, Callable[[Need], Drawn]] = {
@@ -46,6 +48,8 @@ _PANELS: dict[Kind, Callable[[Need], Drawn]] = {
     "band cut": panel_sections.under_band,
     "eave": panel_sections.eave,
     "eave cut": panel_sections.eave_cut,
+    "under roof": panel_sections.eave,
+    "under roof cut": panel_sections.eave_cut,
 }
 _BOARDS: dict[Kind, Callable[[Need], Drawn]] = {
     "base": board_sections.base,
@@ -58,6 +62,8 @@ _BOARDS: dict[Kind, Callable[[Need], Drawn]] = {
     "band cut": board_sections.under_band,
     "eave": board_sections.eave,
     "eave cut": board_sections.eave_cut,
+    "under roof": board_sections.eave,
+    "under roof cut": board_sections.eave_cut,
 }
 _ENDS: dict[Kind, Callable[[Need], Drawn]] = {
     "rake": end_sections.rake,

@@ -83,7 +83,7 @@ def _at_edge(edge: Edge, half: float, mm: float) -> Iterator[Point]:
     ends = edge.chord or (edge.left, edge.right)
     if edge.edge in ("eave left", "eave right"):
         ends = (edge.left, edge.left + half) if edge.edge == "eave left" else (edge.right - half, edge.right)
-    way = 1.0 if edge.edge == "head" else -1.0
+    way = 1.0 if edge.edge in ("head", "over roof") else -1.0
     yield from _along(*ends, edge.height, way, mm)
     if edge.opening is not None:  # beside the opening, where there is no room over or under it
         away = AT_EDGE + _AIR

@@ -316,8 +316,8 @@ def place(part: FacePart, width: float, height: float | None = None) -> PlacedFa
         right * factor + part.after + width,
         max(top * factor, col.high),
     )
-    drawn = (Drawing(face.elevation.name, job.units, tuple(marks)) for marks in (_wall(part), around))
-    return PlacedFace(*drawn, box, fits)
+    wall, beside = (Drawing(face.elevation.name, job.units, tuple(one)) for one in (_wall(part), around))
+    return PlacedFace(wall, beside, box, fits)
 
 
 def _acts(part: FacePart) -> dict[Edge, str]:
