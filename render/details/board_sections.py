@@ -203,7 +203,7 @@ def eave_cut(need: Need) -> Drawn:
     _ripped(section, need)
     section.label(need.over, (3.0, 0.2))
     note = cut_note(need, need.tape(need.profile.width - need.cut), "the top")
-    return Drawn(section, f"{need.topped}: course ripped", (note,))
+    return Drawn(section, f"{need.topped}: last course ripped", (note,))
 
 
 def under_band(need: Need) -> Drawn:

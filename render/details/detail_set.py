@@ -181,7 +181,11 @@ def _detail(need: Need, several: bool) -> Detail:
 def _where(need: Need) -> Iterator[str]:
     """Whose numbers a cut is drawn to: the others stand on their faces."""
     if need.kind.endswith("cut"):
-        subject = need.edge.opening if need.edge is not None and need.edge.opening else need.kind.split()[0]
+        subject = (
+            need.edge.opening
+            if need.edge is not None and need.edge.opening
+            else need.kind.removesuffix(" cut")
+        )
         yield f"For {need.face}, {subject}; others: see the faces."
 
 

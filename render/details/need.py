@@ -73,7 +73,7 @@ class Need:
     @property
     def topped(self) -> str:
         """What the last course lies under, for a title."""
-        return "Eave" if self.kind.startswith("eave") else "Under a roof or deck"
+        return "Eave" if self.kind.startswith("eave") else "Under a roof"
 
     @property
     def over(self) -> str:

@@ -92,7 +92,7 @@ def head(need: Need) -> Drawn:
     panel(section, profile, 0.0)
     section.label("whole course, butt line on the head", (profile.projection, 1.4))
     section.label("channel", (profile.pocket + OFF, 0.6))
-    return Drawn(section, "Head, flush", ("No cut. The course hooks on its neighbours beside the opening.",))
+    return Drawn(section, "Head, flush", ("No cut. The course hooks on its neighbors beside the opening.",))
 
 
 def head_cut(need: Need) -> Drawn:
@@ -161,7 +161,7 @@ def eave_cut(need: Need) -> Drawn:
     soffit(section)
     _gripped(section, need, f"{need.gripping} grips the lugs", ghost=False)
     section.label(need.over, (3.0, 0.2))
-    return Drawn(section, f"{need.topped}: course ripped", _gripped_notes(need))
+    return Drawn(section, f"{need.topped}: last course ripped", _gripped_notes(need))
 
 
 def under_band(need: Need) -> Drawn:
