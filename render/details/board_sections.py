@@ -76,7 +76,7 @@ def base(need: Need) -> Drawn:
         section,
         "Base: starter strip and lap",
         (
-            "The strip gives course 1 the lean of the others. It covers "
+            "The strip gives course 1 the lean of the others. Course 1 covers "
             f"the foundation by {need.tape(cover)}.",
         ),
     )
@@ -191,8 +191,8 @@ def eave(need: Need) -> Drawn:
     wall(section, need.profile, -_SHOWN, 0.0)
     soffit(section)
     _flush(section, need)
-    section.label("soffit", (3.0, 0.2))
-    return Drawn(section, "Eave, flush", (f"{need.tape(need.profile.lap)} off the top: the lap.",))
+    section.label(need.over, (3.0, 0.2))
+    return Drawn(section, f"{need.topped}, flush", (f"{need.tape(need.profile.lap)} off the top: the lap.",))
 
 
 def eave_cut(need: Need) -> Drawn:
@@ -201,9 +201,9 @@ def eave_cut(need: Need) -> Drawn:
     wall(section, need.profile, section.clip.bottom, 0.0)
     soffit(section)
     _ripped(section, need)
-    section.label("soffit", (3.0, 0.2))
+    section.label(need.over, (3.0, 0.2))
     note = cut_note(need, need.tape(need.profile.width - need.cut), "the top")
-    return Drawn(section, "Eave: last course ripped", (note,))
+    return Drawn(section, f"{need.topped}: last course ripped", (note,))
 
 
 def under_band(need: Need) -> Drawn:

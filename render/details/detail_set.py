@@ -33,8 +33,8 @@ _EDGES: dict[str, tuple[Kind, Kind]] = {
     "eave left": ("eave", "eave cut"),
     "eave right": ("eave", "eave cut"),
     "base": ("base", "base cut"),
-    "over roof": ("roof", "roof"),
     "under roof": ("under roof", "under roof cut"),
+    "over roof": ("roof", "roof"),
 }
 _CORNERS: dict[Corner, Kind] = {"outside corner": "outside corner", "inside corner": "inside corner"}
 
@@ -60,8 +60,8 @@ _PANELS: dict[Kind, Callable[[Need], Drawn]] = {
     "band cut": panel_sections.under_band,
     "eave": panel_sections.eave,
     "eave cut": panel_sections.eave_cut,
-    "under roof": _under_roof(panel_sections.eave),
-    "under roof cut": _under_roof(panel_sections.eave_cut),
+    "under roof": panel_sections.eave,
+    "under roof cut": panel_sections.eave_cut,
 }
 _BOARDS: dict[Kind, Callable[[Need], Drawn]] = {
     "base": board_sections.base,
@@ -74,8 +74,8 @@ _BOARDS: dict[Kind, Callable[[Need], Drawn]] = {
     "band cut": board_sections.under_band,
     "eave": board_sections.eave,
     "eave cut": board_sections.eave_cut,
-    "under roof": _under_roof(board_sections.eave),
-    "under roof cut": _under_roof(board_sections.eave_cut),
+    "under roof": board_sections.eave,
+    "under roof cut": board_sections.eave_cut,
 }
 _ENDS: dict[Kind, Callable[[Need], Drawn]] = {
     "rake": end_sections.rake,
@@ -193,8 +193,11 @@ def _detail(need: Need, several: bool) -> Detail:
 def _where(need: Need) -> Iterator[str]:
     """Whose numbers a cut is drawn to: the others stand on their faces."""
     if need.kind.endswith("cut"):
-        own = need.edge.opening or need.edge.roof if need.edge is not None else None
-        subject = own or need.kind.split()[0]
+        subject = (
+            need.edge.opening
+            if need.edge is not None and need.edge.opening
+            else need.kind.removesuffix(" cut")
+        )
         yield f"For {need.face}, {subject}; others: see the faces."
 
 

@@ -80,7 +80,9 @@ def roof(need: Need) -> Drawn:
     section.label("roofing", (2.4, top))
     section.label("end cut to the slope", (face, max(low + 1.2, leg + 0.3)))
     return Drawn(
-        section, "Over a lower roof", ("Square to the roof. Flashing first; leave the gap open, uncaulked.",)
+        section,
+        "Over a roof or deck",
+        ("Square to the roof. Flashing first; leave the gap open, uncaulked.",),
     )
 
 

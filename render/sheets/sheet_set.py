@@ -40,7 +40,8 @@ def drawn_sheets(result: Result, paper_name: str, date: str | None = None) -> Dr
     plan = result.plan
     details = details_of(plan)
     sections = detail_drafts(plan, details, paper_name, date)
-    faces = face_drafts(plan, result.instructions.faces, paper_name, date, result.material.pieces, details)
+    said = result.instructions.faces
+    faces = face_drafts(plan, said, paper_name, date, result.material.pieces, details)
     sheets = iter(numbered([*sections, *(draft for face in faces for draft in face)]))
     shown = tuple(islice(sheets, len(sections)))
     return DrawnSheets(shown, tuple(tuple(islice(sheets, len(face))) for face in faces))
@@ -63,7 +64,8 @@ def sheet_set(result: Result, paper_name: str, date: str | None = None) -> Docum
     plan = result.plan
     details = details_of(plan)
     sections = detail_drafts(plan, details, paper_name, date)
-    faces = face_drafts(plan, result.instructions.faces, paper_name, date, result.material.pieces, details)
+    said = result.instructions.faces
+    faces = face_drafts(plan, said, paper_name, date, result.material.pieces, details)
     chapters: list[tuple[str, Sequence[Draft]]] = [
         (DETAILS, sections),
         (ELEVATIONS, [draft for face in faces for draft in face]),
