@@ -39,16 +39,6 @@ _EDGES: dict[str, tuple[Kind, Kind]] = {
 _CORNERS: dict[Corner, Kind] = {"outside corner": "outside corner", "inside corner": "inside corner"}
 
 
-def _under_roof(eave: Callable[[Need], Drawn]) -> Callable[[Need], Drawn]:
-    """Siding ends under a lower roof, a deck or a ledger as it does under an eave."""
-
-    def drawn(need: Need) -> Drawn:
-        found = eave(need)
-        return replace(found, title=found.title.replace("Eave", "Under a roof or a ledger"))
-
-    return drawn
-
-
 _PANELS: dict[Kind, Callable[[Need], Drawn]] = {
     "base": panel_sections.base,
     "base cut": panel_sections.base_cut,
