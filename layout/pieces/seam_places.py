@@ -131,7 +131,7 @@ def places(stretch: Stretch, near: Iterable[Near]) -> Places:
 def _kept_clear(
     stretch: Stretch, near: Iterable[Near], relaxed: frozenset[Rule], shortest: int
 ) -> tuple[Range, ...]:
-    """Openings that a layout keeps clear of though it cannot of all: none gives way for another one's sake."""
+    """Openings that a layout keeps clear of though not of all: none gives way for another one's sake."""
     kept: tuple[Range, ...] = ()
     for low, high, rule in stretch.spans:
         if rule == "opening":

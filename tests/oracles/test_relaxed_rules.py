@@ -68,7 +68,7 @@ def test_where_no_layout_keeps_a_rule_none_is_found_by_hand() -> None:
 
 
 def test_no_opening_gives_way_for_another_ones_sake() -> None:
-    """By hand: 150 in of panel cannot span C's 152, but a piece that begins left of B's 36 reaches past it."""
+    """By hand: 150 in of panel cannot span C's 152, but a piece that begins left of B reaches past its 36."""
     wall = job(
         Elevation(
             "Front",
