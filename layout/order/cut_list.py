@@ -201,11 +201,9 @@ def alike(job: Job, piece: Piece) -> tuple[object, ...]:
     outline = (
         tuple((_marks(x - piece.left, mark), _up(piece, y, mark)) for x, y in piece.polygon) if curved else ()
     )
-    rip = piece.rip
-    kept = (
-        None
-        if rip is None
-        else (rip.edge, *(_marks(rip_on_tape(piece, height, mark), mark) for height in (rip.left, rip.right)))
+    kept = tuple(
+        (rip.edge, *(_marks(rip_on_tape(piece, height, mark), mark) for height in (rip.left, rip.right)))
+        for rip in piece.rips
     )
     return (
         piece.cladding,

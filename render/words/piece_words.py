@@ -69,7 +69,7 @@ def cut_words(piece: Piece, job: Job) -> str:
     parts = [
         *_ends(piece, job),
         *(notch_words(piece, notch, job) for notch in piece.notches),
-        *_rip(piece, job),
+        *_rips(piece, job),
     ]
     return "; ".join(parts) or "square"
 
@@ -160,18 +160,21 @@ def notch_words(piece: Piece, notch: Notch, job: Job) -> str:
     return f"hole from {show(job, low)} to {show(job, high)} up, {across}{curved}"
 
 
-def _rip(piece: Piece, job: Job) -> Iterator[str]:
-    if piece.rip is None:
-        return
-    cladding, top = job.claddings[piece.cladding], piece.rip.edge == "top"
-    ends = [rip_on_tape(piece, height, job.round) for height in (piece.rip.left, piece.rip.right)]
-    if top:
+def _rips(piece: Piece, job: Job) -> Iterator[str]:
+    """What is cut along a piece: off its bottom first, then what is left is cut to its height."""
+    cladding, off = job.claddings[piece.cladding], [0.0, 0.0]
+    for rip in piece.rips:
+        ends = [rip_on_tape(piece, height, job.round) for height in (rip.left, rip.right)]
+        if rip.edge == "bottom":
+            off = ends
+            lap = cladding.family == "lap" and rip is piece.rips[-1]
+            kept = [on_tape(job, cladding.width) - end for end in ends] if lap else []
+            yield f"rip {_both(job, ends)} off the bottom" + (f", keep {_both(job, kept)}" if kept else "")
+            continue
         whole = on_tape(job, piece.exposure)
         hidden = f": {HIDDEN_TOPS[cladding.family]} off" if ends == [whole, whole] else ""
-        yield f"rip to {_both(job, ends)}{hidden}"
-        return
-    kept = [on_tape(job, cladding.width) - off for off in ends] if cladding.family == "lap" else []
-    yield f"rip {_both(job, ends)} off the bottom" + (f", keep {_both(job, kept)}" if kept else "")
+        height = _both(job, [end - cut for end, cut in zip(ends, off, strict=True)])
+        yield f"rip {'what is left ' if any(off) else ''}to {height}{hidden}"
 
 
 def _both(job: Job, ends: Sequence[float]) -> str:

@@ -9,7 +9,8 @@ import pytest
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.model.course_plan import Band, Edge, Lines, Plan, Rake, Score
 from evencourse.layout.model.job import Elevation, Opening, Trim
-from evencourse.render.words.edges_not_met import not_met, price_words, worst_first
+from evencourse.layout.model.roof import Roof
+from evencourse.render.words.edges_not_met import fate_words, not_met, price_words, worst_first
 from evencourse.render.words.plan_words import (
     band_words,
     edge_cut,
@@ -86,6 +87,27 @@ def test_a_flush_edge_within_the_tolerance_says_where_the_line_is() -> None:
 def test_the_last_course_under_an_eave_is_ripped_to_what_shows() -> None:
     """91-3/4 lies 5-3/4 up course 12, from 86 to 94."""
     assert words(one_wall(eave=91.75), "Eave").startswith('Eave: rip course 12 to 5-3/4"')
+
+
+def test_a_course_cut_over_a_head_and_under_the_eave_tells_what_is_left_of_it() -> None:
+    """Course 11 runs from 78 to 86: a head at 80-1/4 and an eave at 84 leave 3-3/4 over the window.
+
+    Beside the window the eave's cut leaves 6 in.
+    """
+    found = one_wall(window("B", 40, 30, 36, 50.25), eave=84)
+    told = 'B head: cut course 11 at 2-1/4" up from the bottom, 3-3/4" left'
+    assert words(found, "B head").startswith(told)
+    assert words(found, "Eave").startswith('Eave: rip course 11 to 6"')
+    (head,) = (edge for edge in found.elevations[0].edges if edge.edge == "head")
+    assert fate_words([head], found) == 'B head: notch, 3-3/4" left'
+
+
+def test_a_course_between_a_roof_and_an_eave_tells_what_both_leave() -> None:
+    """Course 8 from 54 to 62: a roof at 54-1/2, held 1/2 in off, cuts it at 55, the eave at 58: 3 in."""
+    porch = Roof("P", "roof", ((0, 54.5), (240, 54.5)), 7)
+    found = plan(job(Elevation("Front", rectangle(240, -1, 58), roofs=(porch,)), starter=(-2, -2)))
+    assert words(found, "Over P").startswith('Over P: cut course 8 at 1" up from the bottom, 3" left')
+    assert words(found, "Eave").startswith('Eave: rip course 8 at 4" up from the bottom, 3" left')
 
 
 def test_an_arched_head_is_measured_at_the_middle_and_at_the_butt() -> None:
