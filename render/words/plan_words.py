@@ -159,7 +159,8 @@ def base_action(edge: Edge, plan: Plan) -> str:
     """What begins at a base above the starter line.
 
     ``full course 7, line 4' 2" below the datum; chalk line 4' 0" below``; or ``rip course 5, 1-7/8" off the
-    bottom, 3-3/8" left: no lock, hold it in a channel``, for boards ``on a starter strip ripped to suit``.
+    bottom, 3-3/8" left, fur out 1/8": no lock, hold it in a channel``, for boards ``fur out 1/8" with a
+    ripped starter strip``.
     """
     job, course_set = plan.job, plan.course_sets[edge.course_set]
     course = f"course {course_name(course_set, edge.course)}"
@@ -179,7 +180,11 @@ def base_action(edge: Edge, plan: Plan) -> str:
     off, rest = show(job, edge_cut(edge, plan)[0]), show(job, strip_left(edge, plan))
     if hangs(edge, plan):
         return f"{course} is installed: the base is {off} up from its bottom"
-    hold = ": no lock, hold it in a channel" if panel else ", on a starter strip ripped to suit"
+    furring = on_tape(job, edge.furring)
+    out = f", fur out {show(job, furring)}" if furring > 0 else ""
+    hold = f"{out}: no lock, hold it in a channel" if panel else ", on a starter strip ripped to suit"
+    if out and not panel:
+        hold = f"{out} with a ripped starter strip"
     thin = f"sliver {rest}: " if edge.result == "sliver" else ""
     return f"{thin}rip {course}, {off} off the bottom, {rest} left{hold}"
 
