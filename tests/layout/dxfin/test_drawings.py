@@ -299,6 +299,15 @@ def test_ground_line_and_fixtures() -> None:
     assert (spigot.mark, spigot.left, spigot.bottom, spigot.width, spigot.height) == ("F1", 200, 10, 4, 6)
 
 
+@pytest.mark.parametrize("step", [((220, 40), (220, 10)), ((220, 10), (220, 40))])
+def test_ground_in_single_lines_may_step(step: tuple[tuple[int, int], tuple[int, int]]) -> None:
+    """The wall's left end lies at x = 100, its datum at y = 50: down by 30 after 120."""
+    document = house()
+    for start, end in (((220, 10), (400, 10)), step, ((90, 40), (220, 40))):
+        document.modelspace().add_line(start, end, {"layer": "GRADE"})
+    assert only(read(document)).grade == ((0, -10), (120, -10), (120, -40), (240, -40))
+
+
 def test_ground_between_marks_is_told_to_a_sixty_fourth() -> None:
     """From -9 to -13 over 440: at 40 and 280 of its length -9 - 4/11 = -9.3636 and -9 - 28/11 = -11.5454."""
     document = house()
