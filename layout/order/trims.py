@@ -265,17 +265,15 @@ def _tape(plan: Plan, size: float) -> float:
 def _posts(plan: Plan, border: Sequence[BorderStretch]) -> Iterator[TrimRun]:
     """Corner posts, and strips in inside corners: one for the two faces that meet there."""
     table, inch = materials()["corner"], plan.job.inch
-    for mine, other in corners(plan, border):
-        if is_up(plan, mine) or (other is not None and is_up(plan, other)):
+    for parts in corners(plan, border):
+        mine, other = parts[0], parts[-1]
+        if any(is_up(plan, part) for part in parts):
             continue
         kind, more = "inside corner strip", 0.0
         if is_panel(plan, mine):
             kind, more = f"{mine.place} post", (table["below"] - table["above"]) * inch
-        low, high = span(mine)
-        shared = None
-        if other is not None:
-            low, high = min(low, span(other)[0]), max(high, span(other)[1])
-            shared = plan.elevations[other.face].elevation.name
+        low, high = min(span(part)[0] for part in parts), max(span(part)[1] for part in parts)
+        shared = None if other.face == mine.face else plan.elevations[other.face].elevation.name
         yield replace(_run(plan, mine, kind, length=high - low, more=more), shared=shared)
 
 
