@@ -11,7 +11,8 @@ from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job, Point
 from evencourse.layout.model.lengths import round_length
 from evencourse.layout.model.tolerance import SAME
-from evencourse.layout.order.trims import TrimBars, TrimRun
+from evencourse.layout.order.trim_runs import TrimRun
+from evencourse.layout.order.trims import TrimBars
 from evencourse.layout.pieces.all_pieces import Pieces
 from evencourse.layout.pieces.piece import End, Notch, Piece
 

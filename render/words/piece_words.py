@@ -20,7 +20,8 @@ from evencourse.layout.order.cut_list import (
 )
 from evencourse.layout.order.order_items import WORDS, Item, sized
 from evencourse.layout.order.siding_quantities import Siding, in_squares
-from evencourse.layout.order.trims import SIZED, TrimRun
+from evencourse.layout.order.trim_runs import TrimRun
+from evencourse.layout.order.trims import SIZED
 from evencourse.layout.pieces.heap_cost import HeapCost
 from evencourse.layout.pieces.piece import Notch, Piece
 from evencourse.layout.pieces.seam_rules import end_gap, seam_rules
@@ -222,12 +223,12 @@ def joint_words(trim: TrimCuts, job: Job) -> str:
 
 
 def place_words(run: TrimRun) -> str:
-    """Where a run of trim goes: ``Street, A head``; ``Street, right corner, shared with East gable``."""
+    """Where a run of trim goes: ``Street, A, B head``; ``Street, right corner, shared with East gable``."""
     place = _PLACES.get(run.place, run.place)
     if run.roof is not None:
         place = place.replace("roof", run.roof)
     if run.opening is not None:
-        place = f"{run.opening} {place}"
+        place = f"{', '.join((run.opening, *run.beside))} {place}"
         if run.hand is not None:  # the siding's right end is the opening's left side
             place += ", left" if run.hand == "right" else ", right"
     elif run.hand is not None:

@@ -12,7 +12,7 @@ from evencourse.layout.jobfile.job_file import read_job
 from evencourse.layout.model.job import Elevation, Point
 from evencourse.layout.order.cut_list import TrimBar, TrimCut, TrimCuts
 from evencourse.layout.order.order_items import Item
-from evencourse.layout.order.trims import TrimRun
+from evencourse.layout.order.trim_runs import TrimRun
 from evencourse.layout.pieces.all_pieces import pieces
 from evencourse.layout.pieces.piece import End, Notch, Piece, Rip
 from evencourse.render.words.piece_words import (
