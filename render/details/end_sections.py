@@ -108,7 +108,7 @@ def outside_corner(need: Need) -> Drawn:
     _both(section, profile, end)
     section.label("barrier lapped round the corner", (0.05, 4.9))
     return Drawn(
-        section, "Outside corner, in plan", ("Course lines of the two faces meet here: same height on both.",)
+        section, "Outside corner, plan", ("Course lines of the two faces meet here: same height on both.",)
     )
 
 
@@ -131,7 +131,7 @@ def inside_corner(need: Need) -> Drawn:
         section.label(f"corner strip; siding {need.tape(gap)} off it, caulked", (strip, strip))
     _both(section, profile, end, inside=True)
     return Drawn(
-        section, "Inside corner, in plan", ("Course lines of the two faces meet here: same height on both.",)
+        section, "Inside corner, plan", ("Course lines of the two faces meet here: same height on both.",)
     )
 
 

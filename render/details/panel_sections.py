@@ -161,7 +161,7 @@ def eave_cut(need: Need) -> Drawn:
     soffit(section)
     _gripped(section, need, f"{need.gripping} grips the lugs", ghost=False)
     section.label(need.over, (3.0, 0.2))
-    return Drawn(section, f"{need.topped}: last course ripped", _gripped_notes(need))
+    return Drawn(section, f"{need.topped}, ripped", _gripped_notes(need))
 
 
 def under_band(need: Need) -> Drawn:
@@ -171,11 +171,11 @@ def under_band(need: Need) -> Drawn:
     section = band_board(need, -(need.cut + 1.0 if cut else _SHOWN))
     if cut:
         _gripped(section, need, "utility trim grips the lugs", ghost=False)
-        return Drawn(section, "Under a band board, cut", _gripped_notes(need))
+        return Drawn(section, "Band board, cut", _gripped_notes(need))
     face = lower_part(section, profile, -profile.exposure, profile.exposure, 0.0)
     utility(section, face, OFF, 0.0)
     section.label("utility trim grips the lugs", (face + 0.07, -0.35))
-    return Drawn(section, "Under a band board, flush", (_HEM, _lugs(need)))
+    return Drawn(section, "Band board, flush", (_HEM, _lugs(need)))
 
 
 def _gripped(section: CrossSection, need: Need, words: str, ghost: bool = True) -> None:
