@@ -37,8 +37,8 @@ LayerOption = Annotated[
     typer.Option(
         "--layer",
         metavar="ROLE=NAME",
-        help="What a layer holds: wall, window, door, garage-door, vent, opening, fixture, datum, grade, name"
-        " or ignore. * stands for anything.",
+        help="What a layer holds: wall, window, door, garage-door, vent, opening, fixture, roof, datum, "
+        "grade, name or ignore. * stands for anything.",
     ),
 ]
 UnitsOption = Annotated[

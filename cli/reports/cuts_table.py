@@ -56,7 +56,7 @@ def _piece(piece: Piece, cut: str, alike: str, plan: Plan) -> tuple[Value, ...]:
         f"{piece.left_end.shape}, {piece.left_end.meets}",
         f"{piece.right_end.shape}, {piece.right_end.meets}",
         len(piece.notches),
-        None if piece.rip is None else piece.rip.edge,
+        " and ".join(rip.edge for rip in piece.rips) or None,
         piece.stock,
         piece.cut or None,
         job.claddings[piece.cladding].length or None,

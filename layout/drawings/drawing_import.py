@@ -296,7 +296,7 @@ def _placed_faults(faults: Sequence[Fault], understood: Understood) -> list[Faul
     """Faults of the job file that was not written, with their places on the drawing instead of its lines."""
     places = {f'elevation "{face}"': source for face, source in understood.faces.items()}
     for (face, mark), source in understood.things.items():
-        for kind in ("opening", "fixture"):
+        for kind in ("opening", "fixture", "roof"):
             places[f'elevation "{face}", {kind} "{mark}"'] = source
     placed = []
     for fault in faults:

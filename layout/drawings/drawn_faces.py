@@ -169,7 +169,7 @@ def _things(
         things += found_in
         if not found_in:
             unused.append(Unused(group.source, "a block without lines"))
-    for role in (*KINDS, "fixture"):
+    for role in (*KINDS, "fixture", "roof"):
         found, strands = outlines(by_role[role], role, tolerance, deviation)
         outer, _ = apart(_bounded(found, role, faults), tolerance, unused)
         things += [with_few_corners(Thing(one.points, one.source, role, {})) for one in outer]

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
+from evencourse.layout.drawings.drawn_roofs import ROOF_KINDS
 from evencourse.layout.drawings.rings import Strand, clean, from_lower_left, join
 from evencourse.layout.dxf.block_placing import PlacedBlock
 from evencourse.layout.dxf.dxf_content import Unused
@@ -222,13 +223,15 @@ def role_of_group(block: str, attributes: Iterable[tuple[str, str]], layer: str,
     """What a block on a wall is: what its attribute ``KIND`` says, else its name, else its layer.
 
     Returns:
-        A kind of opening as a role, ``fixture``, or "" when nothing says that it is one thing.
+        A kind of opening as a role, ``fixture``, a kind of roof, or "" when nothing says what it is.
     """
     said = dict(attributes)
     kind = said.get("KIND", "").strip().casefold()
     by_kind = {value: role for role, value in KINDS.items()} | {"fixture": "fixture"}
     if kind in by_kind:
         return by_kind[kind]
+    if kind in ROOF_KINDS:
+        return kind
     held = [role for role in roles.of(layer).roles if role in (*KINDS, "fixture")]
     if "ignore" in roles.of(layer).roles:
         return ""

@@ -36,7 +36,8 @@ def levels(curves: Sequence[Curve], tolerance: float, level: bool, unused: list[
             points.reverse()
         _, low, _, high = box_of(points)
         rising = all(b[0] >= a[0] - tolerance for a, b in pairwise(points))
-        if curve.closed or not rising or (level and high - low > tolerance) or points[0][0] == points[-1][0]:
+        plumb = points[0][0] == points[-1][0] and (level or len(points) > 2)
+        if curve.closed or not rising or (level and high - low > tolerance) or plumb:
             unused.append(Unused(curve.source, "not level" if level else "not a line along the ground"))
             continue
         found.append(Level(tuple(points), curve.source))
@@ -44,17 +45,30 @@ def levels(curves: Sequence[Curve], tolerance: float, level: bool, unused: list[
 
 
 def _joined(pieces: Sequence[Level], tolerance: float) -> list[Level]:
-    """Lines that go on where another one ends as one line: the ground is often drawn in single lines."""
+    """Lines that go on where another one ends as one line: the ground is often drawn in single lines.
+
+    A step is a plumb line between two others, drawn up or down.
+    """
+
+    def meet(one: Point, other: Point) -> bool:
+        return max(abs(one[0] - other[0]), abs(one[1] - other[1])) <= tolerance
+
     found: list[Level] = []
-    for piece in sorted(pieces, key=lambda one: one.points):
-        start = piece.points[0]
-        for index, line in enumerate(found):
-            end = line.points[-1]
-            if max(abs(start[0] - end[0]), abs(start[1] - end[1])) <= tolerance:
-                found[index] = Level((*line.points, *piece.points[1:]), line.source)
-                break
-        else:
-            found.append(piece)
+    left = sorted(pieces, key=lambda one: one.points)
+    while left:
+        line = left.pop(0)
+        place: int | None = 0
+        while place is not None:
+            place = None
+            for index, piece in enumerate(left):
+                end, points = line.points[-1], piece.points
+                if points[0][0] == points[-1][0] and meet(points[-1], end):
+                    points = points[::-1]
+                if meet(points[0], end):
+                    place, line = index, Level((*line.points, *points[1:]), line.source)
+                    del left[index]
+                    break
+        found.append(line)
     return found
 
 

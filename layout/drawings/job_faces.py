@@ -10,15 +10,20 @@ from itertools import count
 from evencourse.layout.drawings.drawing_units import UnitScale
 from evencourse.layout.drawings.drawn_faces import DrawnFace, Faces, NearbyTexts
 from evencourse.layout.drawings.drawn_outlines import Thing
+from evencourse.layout.drawings.drawn_roofs import ROOF_KINDS, roof_of
 from evencourse.layout.drawings.height_lines import ground_of, level_of
 from evencourse.layout.drawings.opening_shapes import recognised
 from evencourse.layout.dxf.dxf_entities import DxfLabel, Source
 from evencourse.layout.dxf.layers import KINDS
 from evencourse.layout.jobfile.outline_keys import base_under
 from evencourse.layout.model.job import Elevation, Fixture, Job, Opening, Point, Trim, Zone
+from evencourse.layout.model.roof import Roof
 
 #: First letters of marks that are given to what has none.
-_LETTERS = {"window": "W", "door": "D", "garage door": "GD", "vent": "V", "opening": "O", "fixture": "F"}
+_LETTERS = {
+    "window": "W", "door": "D", "garage door": "GD", "vent": "V", "opening": "O", "fixture": "F",
+    "roof": "P", "deck": "DK", "ledger": "L",
+}  # fmt: skip
 
 
 @dataclass
@@ -179,14 +184,16 @@ class _Reader:
             self.out.notes.append(f'face "{name}": lines that divide its outline were left out ({where})')
         if found.outline.joined:
             self.out.notes.append(f'face "{name}": its outline was joined from single lines ({where})')
-        openings, fixtures = self.things(found, name, outline, to_job, like)
+        openings, fixtures, roofs = self.things(found, name, outline, to_job, like)
         ground = ground_of(found.outline.box, self.found.grounds)
         grade = None if like is None else like.grade
         if ground is not None:
             grade = tuple(
                 (to_job(point)[0], self.scale.rough((point[1] - datum) * factor)) for point in ground
             )
-        face = Elevation(name, outline, grade=grade, openings=tuple(openings), fixtures=tuple(fixtures))
+        face = Elevation(
+            name, outline, grade=grade, openings=tuple(openings), fixtures=tuple(fixtures), roofs=tuple(roofs)
+        )
         if like is None:
             first = next(iter(self.like.claddings)) if self.like is not None else "main"
             if self.like is not None:
@@ -213,27 +220,45 @@ class _Reader:
         outline: tuple[Point, ...],
         place: Callable[[Point], Point],
         like: Elevation | None,
-    ) -> tuple[list[Opening], list[Fixture]]:
+    ) -> tuple[list[Opening], list[Fixture], list[Roof]]:
         known = {} if like is None else {one.mark: one for one in like.openings}
         blocks = {} if like is None else {one.mark: one.block for one in like.fixtures}
         given: set[str] = set()
+        roofed: set[str] = set()
         openings: list[Opening] = []
         fixtures: list[Fixture] = []
+        roofs: list[Roof] = []
         for thing in found.things:
-            mark = self.mark(thing, face, given)
+            mark = self.mark(thing, face, roofed if thing.role in ROOF_KINDS else given)
             self.out.things[face, mark] = thing.source
-            if thing.role == "fixture":
+            if (kind := next((one for one in ROOF_KINDS if one == thing.role), None)) is not None:
+                band = [place(point) for point in thing.points]
+                near = self.tolerance * self.scale.factor
+                roof = roof_of(mark, kind, band, near, self.scale.settle)
+                if roof is None:
+                    why = f"is no band of one depth: left out ({thing.source})"
+                    self.out.notes.append(f'face "{face}": {kind} "{mark}" {why}')
+                else:
+                    roofs.append(roof)
+            elif thing.role == "fixture":
                 (left, low), (right, high) = place(thing.box[:2]), place(thing.box[2:])
                 width, height = self.scale.settle(right - left), self.scale.settle(high - low)
                 fixtures.append(Fixture(mark, left, low, width, height, blocks.get(mark, True)))
             else:
                 openings.append(self.opening(thing, face, mark, outline, place, known.get(mark)))
         if like is not None:
+            self.out.notes += [
+                f'face "{face}": {roof.kind} "{roof.mark}" is not drawn: left out'
+                for roof in like.roofs
+                if roof.mark not in roofed
+            ]
             order = [one.mark for one in like.openings] + [one.mark for one in like.fixtures]
             key = {mark: number for number, mark in enumerate(order)}
             openings.sort(key=lambda one: key.get(one.mark, len(key)))
             fixtures.sort(key=lambda one: key.get(one.mark, len(key)))
-        return openings, fixtures
+            over = {one.mark: number for number, one in enumerate(like.roofs)}
+            roofs.sort(key=lambda one: over.get(one.mark, len(over)))
+        return openings, fixtures, roofs
 
     def mark(self, thing: Thing, face: str, given: set[str]) -> str:
         """A mark of its own on this face: its own, with a number where another has it, or a fresh one."""

@@ -14,10 +14,11 @@ from typing import Any
 from evencourse.layout.model.errors import Fault
 from evencourse.layout.model.job import OpeningKind
 
-#: What a layer can hold. ``opening``: of a kind that only a block or an attribute tells; ``name``: lettering
-#: that names the faces.
+#: What a layer can hold. ``opening``: of a kind that only a block or an attribute tells; ``roof``: bands of
+#: roofs, decks and ledgers against a wall; ``name``: lettering that names the faces.
 ROLES = (
-    "wall", "window", "door", "garage door", "vent", "opening", "fixture", "datum", "grade", "name", "ignore",
+    "wall", "window", "door", "garage door", "vent", "opening", "fixture", "roof", "datum", "grade",
+    "name", "ignore",
 )  # fmt: skip
 #: Roles of layers that hold openings, with the openings' kind.
 KINDS: dict[str, OpeningKind] = {
@@ -28,7 +29,7 @@ KINDS: dict[str, OpeningKind] = {
     "opening": "other",
 }
 #: Roles whose lines are read.
-DRAWN = (*KINDS, "wall", "fixture", "datum", "grade")
+DRAWN = (*KINDS, "wall", "fixture", "roof", "datum", "grade")
 
 
 @dataclass(frozen=True)

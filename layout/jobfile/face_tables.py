@@ -120,13 +120,14 @@ def ground(
     if isinstance(raw, tuple):
         across = [x for x, _ in outline]
         return ((min(across), raw[0]), (max(across), raw[1]))
-    return tuple(raw) if _rightward(reader, raw, (*path, "grade")) else None
+    return tuple(raw) if _rightward(reader, raw, (*path, "grade"), steps=True) else None
 
 
-def _rightward(reader: Reader, points: Sequence[Point], path: Path) -> bool:
-    """Whether points run from left to right; told when not."""
+def _rightward(reader: Reader, points: Sequence[Point], path: Path, *, steps: bool = False) -> bool:
+    """Whether points run from left to right; told when not. A line with steps may go straight up or down."""
     for index, ((here, _), (after, _)) in enumerate(pairwise(points)):
-        if after <= here:
+        far = steps and (points[index - 1][0] < here if index else after < points[-1][0])
+        if after < here or (after == here and not far):
             found = f"x at {reader.show(after)} after {reader.show(here)}"
             reader.fault((*path, index + 1), found, "points from left to right")
             return False

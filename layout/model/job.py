@@ -263,7 +263,7 @@ class Elevation:
         left: what the siding ends against on the left.
         right: the same on the right.
         grade: the ground in points from left to right, straight between them and level past the first and the
-            last; None when not measured [job units].
+            last, two at one x where it steps; None when not measured [job units].
         turn: which way the walk round the building turns at its right corner; None: as the corner says.
         weight: how much this face matters against the others.
         courses: faces with the same name share their course lines.

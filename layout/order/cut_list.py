@@ -11,7 +11,8 @@ from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job, Point
 from evencourse.layout.model.lengths import round_length
 from evencourse.layout.model.tolerance import SAME
-from evencourse.layout.order.trims import TrimBars, TrimRun
+from evencourse.layout.order.trim_runs import TrimRun
+from evencourse.layout.order.trims import TrimBars
 from evencourse.layout.pieces.all_pieces import Pieces
 from evencourse.layout.pieces.piece import End, Notch, Piece
 
@@ -201,11 +202,9 @@ def alike(job: Job, piece: Piece) -> tuple[object, ...]:
     outline = (
         tuple((_marks(x - piece.left, mark), _up(piece, y, mark)) for x, y in piece.polygon) if curved else ()
     )
-    rip = piece.rip
-    kept = (
-        None
-        if rip is None
-        else (rip.edge, *(_marks(rip_on_tape(piece, height, mark), mark) for height in (rip.left, rip.right)))
+    kept = tuple(
+        (rip.edge, *(_marks(rip_on_tape(piece, height, mark), mark) for height in (rip.left, rip.right)))
+        for rip in piece.rips
     )
     return (
         piece.cladding,

@@ -14,9 +14,10 @@ from evencourse.layout.model.lengths import round_length
 from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.order.bar_cuts import BarPlan, cut_straight
 from evencourse.layout.order.nails import nail_count
+from evencourse.layout.order.trim_runs import Placed, TrimRun, over_several, stock_length
 from evencourse.layout.pieces.seam_rules import ticks
 from evencourse.layout.trade.materials import materials
-from evencourse.layout.wall.border import BorderStretch, Hand, Place, stretches
+from evencourse.layout.wall.border import BorderStretch, Place, stretches
 from evencourse.layout.wall.corners import corners, is_panel, joined, span
 from evencourse.layout.wall.on_wall import is_packed, is_up
 from evencourse.layout.wall.sides import crossings, sides
@@ -29,38 +30,6 @@ KINDS = (
 )  # fmt: skip
 #: Kinds that come by width (boards) or by thickness (furring).
 SIZED = ("trim board", "band board", "furring")
-
-
-@dataclass(frozen=True)
-class TrimRun:
-    """One stretch of trim that goes up as one, with joints where it is longer than its stock.
-
-    Attributes:
-        kind: which trim.
-        size: width of a board, thickness of furring; 0 for the rest [job units].
-        face: name of the elevation.
-        cladding: name of the cladding it belongs to.
-        place: where it goes; see ``evencourse.layout.wall.border.BorderStretch``; ``band`` for a band board
-            and its cap.
-        opening: mark of the opening; None elsewhere.
-        hand: at which end of the siding; None where it runs along it.
-        length: [job units].
-        shared: name of the face round the corner that the post serves too; None elsewhere.
-        nth: which from the left of several that are named alike; 0 where there is one.
-        roof: mark of the roof, deck or ledger; None elsewhere.
-    """
-
-    kind: str
-    size: float
-    face: str
-    cladding: str
-    place: Place | str
-    opening: str | None
-    hand: Hand | None
-    length: float
-    shared: str | None = None
-    nth: int = 0
-    roof: str | None = None
 
 
 @dataclass(frozen=True)
@@ -106,18 +75,18 @@ def trims(plan: Plan) -> tuple[TrimBars, ...]:
     border = joined(plan, stretches(plan))
     bare = [stretch for stretch in border if not is_up(plan, stretch)]
     packed = _told_apart(_furring(plan, border))
-    runs = [*_told_apart(_border(plan, bare)), *_posts(plan, border), *_bands(plan), *packed]
+    runs = [
+        *_told_apart(over_several(plan, _border(plan, bare))),
+        *_posts(plan, border),
+        *_bands(plan),
+        *packed,
+    ]
     found: list[TrimBars] = []
     for kind in KINDS:
         mine = [run for run in runs if run.kind == kind]
         for size in sorted({run.size for run in mine}):
             found.append(_cut(plan, kind, size, [run for run in mine if run.size == size]))
     return tuple(found)
-
-
-def stock_length(plan: Plan, kind: str) -> float:
-    """Length of a bar of a kind: the job's own, or the one in ``materials.toml`` [job units]."""
-    return plan.job.order.lengths.get(kind, round(materials()["trim"][kind]["stock"] * plan.job.inch, 6))
 
 
 def _cut(plan: Plan, kind: str, size: float, runs: Sequence[TrimRun]) -> TrimBars:
@@ -165,18 +134,16 @@ def _run(
     )
 
 
-def _border(plan: Plan, border: Sequence[BorderStretch]) -> Iterator[TrimRun]:
+def _border(plan: Plan, border: Sequence[BorderStretch]) -> Iterator[Placed]:
     """Trim along the border of what siding covers, corners with another face left out."""
     for stretch in border:
         face = plan.elevations[stretch.face]
         cladding = plan.job.claddings[face.zones[stretch.zone].zone.cladding]
         opening = next((hole for hole in face.elevation.openings if hole.mark == stretch.opening), None)
-        if opening is not None:
-            yield from _caps(plan, stretch, opening)
-        if cladding.family == "panel":
-            yield from _panel(plan, stretch, opening)
-        else:
-            yield from _boards(plan, stretch, opening, cladding)
+        runs = list(_caps(plan, stretch, opening)) if opening is not None else []
+        panels = cladding.family == "panel"
+        runs += _panel(plan, stretch, opening) if panels else _boards(plan, stretch, opening, cladding)
+        yield from ((stretch, run) for run in runs)
 
 
 def _told_apart(runs: Iterable[TrimRun]) -> list[TrimRun]:
@@ -265,17 +232,15 @@ def _tape(plan: Plan, size: float) -> float:
 def _posts(plan: Plan, border: Sequence[BorderStretch]) -> Iterator[TrimRun]:
     """Corner posts, and strips in inside corners: one for the two faces that meet there."""
     table, inch = materials()["corner"], plan.job.inch
-    for mine, other in corners(plan, border):
-        if is_up(plan, mine) or (other is not None and is_up(plan, other)):
+    for parts in corners(plan, border):
+        mine, other = parts[0], parts[-1]
+        if any(is_up(plan, part) for part in parts):
             continue
         kind, more = "inside corner strip", 0.0
         if is_panel(plan, mine):
             kind, more = f"{mine.place} post", (table["below"] - table["above"]) * inch
-        low, high = span(mine)
-        shared = None
-        if other is not None:
-            low, high = min(low, span(other)[0]), max(high, span(other)[1])
-            shared = plan.elevations[other.face].elevation.name
+        low, high = min(span(part)[0] for part in parts), max(span(part)[1] for part in parts)
+        shared = None if other.face == mine.face else plan.elevations[other.face].elevation.name
         yield replace(_run(plan, mine, kind, length=high - low, more=more), shared=shared)
 
 

@@ -285,7 +285,7 @@ def _piece(
         left_end=_end(shape.left, _meets(cladding, part.before), part.start - left + past[0]),
         right_end=_end(shape.right, _meets(cladding, part.after), right - part.end + past[1]),
         notches=tuple(_placed(notch, left - part.start, part.end - right, clear) for notch in shape.notches),
-        rip=shape.rip,
+        rips=shape.rips,
         exposure=run.head - run.foot,
         foot=run.foot,
         stock=part.bar,

@@ -76,7 +76,7 @@ def cut_tops(plan: Plan, shapes: Sequence[PieceShape], tops: Sequence[Top]) -> l
     open_tops = [
         index
         for index, (shape, top) in enumerate(zip(shapes, tops, strict=True))
-        if top.foot + top.whole > top.head + near and (shape.rip is None or shape.rip.edge == "bottom")
+        if top.foot + top.whole > top.head + near and all(rip.edge == "bottom" for rip in shape.rips)
     ]
     boxes = shapely.box(
         [tops[i].left for i in open_tops], [tops[i].head for i in open_tops],
@@ -132,10 +132,9 @@ def _cut(shape: PieceShape, top: Top, box: Geometry, things: Sequence[Geometry],
         if min(right - left, top.foot + top.whole - low) <= near:
             continue
         at_left, at_right, curved = _lower_edge(part, near)
-        if right - left >= top.right - top.left - near and not curved and shape.rip is None:
-            return replace(
-                shape, notches=tuple(notches), rip=Rip("top", at_left - top.foot, at_right - top.foot)
-            )
+        if right - left >= top.right - top.left - near and not curved:
+            rip = Rip("top", at_left - top.foot, at_right - top.foot)
+            return replace(shape, notches=tuple(notches), rips=(*shape.rips, rip))
         notches = _with(notches, top, left, low, right, curved or abs(at_left - at_right) > near)
     return replace(shape, notches=tuple(sorted(notches, key=lambda notch: (notch.left, notch.edge))))
 

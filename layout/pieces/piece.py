@@ -98,7 +98,7 @@ class Piece:
         left_end: its left end.
         right_end: its right end.
         notches: from left to right.
-        rip: cut along it; None for none.
+        rips: cut along it, at its bottom, its top or both.
         exposure: of its course [job units].
         foot: height of its course's butt line: its bottom before it is cut [job units].
         stock: number of the stock length it is cut from; None for shingles.
@@ -128,7 +128,7 @@ class Piece:
     left_end: End
     right_end: End
     notches: tuple[Notch, ...]
-    rip: Rip | None
+    rips: tuple[Rip, ...]
     exposure: float
     foot: float
     stock: int | None

@@ -37,13 +37,13 @@ class PieceShape:
         left: its left end; None when square.
         right: its right end.
         notches: from left to right, measured from the ends of what shows.
-        rip: cut along it; None for none.
+        rips: cut along it, at its bottom, its top or both.
     """
 
     left: Slope | None
     right: Slope | None
     notches: tuple[Notch, ...]
-    rip: Rip | None
+    rips: tuple[Rip, ...]
 
 
 def shapes(
@@ -77,16 +77,16 @@ def _shape(
     box: Sequence[float], rest: Geometry | None, course: tuple[float, float], tolerance: float
 ) -> PieceShape:
     left, bottom, right, top = box
-    rip = None
+    rips = {}
+    if bottom > course[0] + tolerance:
+        rips["bottom"] = Rip("bottom", bottom - course[0], bottom - course[0])
     if top < course[1] - tolerance:
-        rip = Rip("top", top - course[0], top - course[0])
-    elif bottom > course[0] + tolerance:
-        rip = Rip("bottom", bottom - course[0], bottom - course[0])
+        rips["top"] = Rip("top", top - course[0], top - course[0])
     if rest is None:
-        return PieceShape(None, None, (), rip)
+        return PieceShape(None, None, (), tuple(rips.values()))
     ends: dict[str, Slope] = {}
     notches = []
-    level = rip is not None and rip.edge == "bottom"
+    level = True
     for part in shapely.get_parts(rest):
         if shapely.is_empty(part):
             continue
@@ -96,13 +96,15 @@ def _shape(
         if cut.side is None:
             notches.append(cut.notch())
         elif cut.taper:
-            rip, level = cut.tapered(course), True
+            tapered = cut.tapered(course)
+            rips[tapered.edge], level = tapered, level and tapered.edge == "bottom"
         else:
             ends[cut.side] = cut.slope() if cut.side not in ends else _joined(ends[cut.side], cut)
-    if rip is not None and not level and not _topped(ends, notches, right - left, tolerance):
-        rip = None
+    if level and not _topped(ends, notches, right - left, tolerance):
+        rips.pop("top", None)
     notches.sort(key=lambda notch: (notch.left, notch.edge))
-    return PieceShape(ends.get("left"), ends.get("right"), tuple(notches), rip)
+    along = tuple(rips[edge] for edge in ("bottom", "top") if edge in rips)
+    return PieceShape(ends.get("left"), ends.get("right"), tuple(notches), along)
 
 
 def _topped(ends: dict[str, Slope], notches: Sequence[Notch], width: float, tolerance: float) -> bool:

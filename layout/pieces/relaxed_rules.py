@@ -126,7 +126,7 @@ def out_of_level(face: ElevationPlan, pieces: Sequence[Piece]) -> Iterator[Piece
         cut = [
             piece.course
             for piece in pieces
-            if piece.course_set == name and piece.course in off and (piece.notches or piece.rip)
+            if piece.course_set == name and piece.course in off and (piece.notches or piece.rips)
         ]
         if cut:
             yield PieceCaution("out of level", name, (min(cut), max(cut)))

@@ -44,7 +44,8 @@ class TrimRunPieces:
     Attributes:
         elevation: name of the face.
         place: where it goes.
-        opening: mark of the opening; null elsewhere.
+        opening: mark of the opening, the left one of several; null elsewhere.
+        beside: marks of the openings to the right that it runs on over, or under.
         hand: at which end of the siding; null where it runs along it.
         length: [job units].
         pieces: in the order of fixing.
@@ -53,6 +54,7 @@ class TrimRunPieces:
     elevation: str
     place: str
     opening: str | None
+    beside: tuple[str, ...]
     hand: str | None
     length: float
     pieces: tuple[TrimPiece, ...]
@@ -69,7 +71,7 @@ def _runs(trim: TrimBars) -> tuple[TrimRunPieces, ...]:
     for piece in trim.cutting.pieces:
         cuts[piece.run].append(TrimPiece(piece.length, piece.bar + 1))
     return tuple(
-        TrimRunPieces(run.face, run.place, run.opening, run.hand, run.length, tuple(cut))
+        TrimRunPieces(run.face, run.place, run.opening, run.beside, run.hand, run.length, tuple(cut))
         for run, cut in zip(trim.runs, cuts, strict=True)
     )
 

@@ -64,10 +64,8 @@ def _band(plan: Plan, stretch: BorderStretch) -> float:
     return zone.trim + 2 * plan.job.limits.tolerance + 1e-3 * plan.job.inch
 
 
-def corners(
-    plan: Plan, border: Sequence[BorderStretch]
-) -> Iterator[tuple[BorderStretch, BorderStretch | None]]:
-    """Corners that take one post or one strip, each with the end of the other face that it serves too.
+def corners(plan: Plan, border: Sequence[BorderStretch]) -> Iterator[tuple[BorderStretch, ...]]:
+    """Posts and strips in corners: each with the ends of siding that it serves, those of its own face first.
 
     Args:
         plan: where the border comes from.
@@ -76,36 +74,77 @@ def corners(
     Rule: seen from outside, the right end of a face meets the left end of the next one in the job when both
     are of one kind and their tops lie near each other; what is left, where the job has three faces or more,
     meets the left end of any other face that is alike at both ends (common practice, no source). The sides of
-    a part that rises above its own face's eave meet nothing that the job shows.
+    a part that rises above its own face's eave meet nothing that the job shows. A post goes as far as either
+    face has siding: where a roof against one face reaches the corner, it runs on for the other.
     """
-    ends = [
-        one
-        for one in border
-        if one.place == "inside corner" or (one.place == "outside corner" and is_panel(plan, one))
-    ]
-    rights = [one for one in ends if one.hand == "right"]
-    lefts = [one for one in ends if one.hand == "left"]
+    ends = _ends(plan, border)
+    rights = [end for end in ends if end[0].hand == "right"]
+    lefts = [end for end in ends if end[0].hand == "left"]
     near = float(materials()["corner"]["same"]) * plan.job.inch
-    meets: dict[int, BorderStretch] = {}
+    meets: dict[int, _End] = {}
     many = len(plan.elevations) >= 3
     for step in ("next", "any") if many else ("next",):
         for number, right in enumerate(rights):
             if number in meets:
                 continue
             for left in lefts:
-                follows = left.face == (right.face + 1) % len(plan.elevations) and (many or right.face == 0)
-                alike = right.place == left.place and is_panel(plan, right) == is_panel(plan, left)
-                gaps = [abs(a - b) for a, b in zip(span(right), span(left), strict=True)]
+                mine, other = right[0], left[0]
+                follows = other.face == (mine.face + 1) % len(plan.elevations) and (many or mine.face == 0)
+                alike = mine.place == other.place and is_panel(plan, mine) == is_panel(plan, other)
+                gaps = [abs(a - b) for a, b in zip(_reach(right), _reach(left), strict=True)]
                 close = gaps[1] <= near and (step == "next" or gaps[0] <= near)
-                outer = _outer(plan, right) and _outer(plan, left)
-                if alike and close and outer and left.face != right.face and (follows or step == "any"):
+                outer = _outer(plan, mine) and _outer(plan, other)
+                if alike and close and outer and other.face != mine.face and (follows or step == "any"):
                     meets[number] = left
                     lefts = [one for one in lefts if one is not left]
                     break
     for number, right in enumerate(rights):
-        yield right, meets.get(number)
+        yield from _unbroken(plan, (*right, *meets.get(number, ())))
     for left in lefts:
-        yield left, None
+        yield from _unbroken(plan, left)
+
+
+_End = tuple[BorderStretch, ...]
+
+
+def _ends(plan: Plan, border: Sequence[BorderStretch]) -> list[_End]:
+    """Ends of siding that take a post or a strip, all parts of one together: a roof may part it."""
+    found: list[_End] = []
+    for one in border:
+        if one.place != "inside corner" and not (one.place == "outside corner" and is_panel(plan, one)):
+            continue
+        place = next(
+            (
+                index
+                for index, end in enumerate(found)
+                if (end[0].face, end[0].place, end[0].hand) == (one.face, one.place, one.hand)
+                and is_panel(plan, end[0]) == is_panel(plan, one)
+                and abs(end[0].start[0] - one.start[0]) <= plan.job.limits.tolerance
+            ),
+            None,
+        )
+        if place is None:
+            found.append((one,))
+        else:
+            found[place] = (*found[place], one)
+    return found
+
+
+def _reach(end: _End) -> tuple[float, float]:
+    """Lowest and highest height of an end."""
+    return min(span(one)[0] for one in end), max(span(one)[1] for one in end)
+
+
+def _unbroken(plan: Plan, parts: _End) -> Iterator[_End]:
+    """The parts of a corner by what runs through: those that touch or overlap share a post."""
+    posts: list[_End] = []
+    for part in sorted(parts, key=span):
+        if posts and span(part)[0] <= _reach(posts[-1])[1] + plan.job.limits.tolerance:
+            posts[-1] = (*posts[-1], part)
+        else:
+            posts.append((part,))
+    for post in posts:
+        yield tuple(sorted(post, key=lambda one: one.face != parts[0].face))
 
 
 def _outer(plan: Plan, stretch: BorderStretch) -> bool:

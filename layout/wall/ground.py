@@ -8,28 +8,30 @@ from itertools import pairwise
 from evencourse.layout.model.job import Elevation, Point
 
 
-def height_of(ground: Sequence[Point], x: float) -> float:
+def height_of(ground: Sequence[Point], x: float, *, right: bool = False) -> float:
     """Height of the ground at an x; level past its first and its last point [job units].
 
     Args:
-        ground: points from left to right, one or more.
+        ground: points from left to right, one or more; two at one x where it steps.
         x: [job units].
+        right: at a step, its right side and not its left one.
     """
-    if x <= ground[0][0]:
-        return ground[0][1]
     for (x0, y0), (x1, y1) in pairwise(ground):
-        if x0 <= x <= x1:
+        if x0 <= x < x1 if right else x0 < x <= x1:
             return y0 + (y1 - y0) * (x - x0) / (x1 - x0)
-    return ground[-1][1]
+    return ground[-1][1] if x > ground[0][0] or (right and x == ground[-1][0]) else ground[0][1]
 
 
 def ground_along(elevation: Elevation, left: float, right: float) -> tuple[Point, ...]:
-    """The ground between two x: both ends, and every point of it between them; () when not measured."""
+    """The ground between two x: both ends, and every point of it between them; () when not measured.
+
+    Of a step at an end only what lies between them counts.
+    """
     ground = elevation.grade
     if ground is None:
         return ()
     between = [point for point in ground if left < point[0] < right]
-    return ((left, height_of(ground, left)), *between, (right, height_of(ground, right)))
+    return ((left, height_of(ground, left, right=True)), *between, (right, height_of(ground, right)))
 
 
 def highest_ground(elevation: Elevation, left: float, right: float) -> float | None:

@@ -19,6 +19,7 @@ from evencourse.render.words.plan_words import (
     on_tape,
     result_words,
     show,
+    strip_left,
     where_words,
 )
 
@@ -69,14 +70,14 @@ def _row(plan: Plan, edge: Edge) -> tuple[SheetCell, ...]:
     job, course_set = plan.job, plan.course_sets[edge.course_set]
     flush = edge.result == "flush"
     pen = SLIVER if edge.result == "sliver" else TEXT
-    cut, rest = (0.0, 0.0) if flush else edge_cut(edge, plan)
+    cut, left = (0.0, 0.0) if flush else (edge_cut(edge, plan)[0], strip_left(edge, plan))
     furring = 0.0 if hangs(edge, plan) else on_tape(job, edge.furring)
     return (
         SheetCell(edge_subject(edge), pen, "bold", edge.result),
         SheetCell(show(job, edge.height)),
         SheetCell(course_name(course_set, edge.course), weight="bold"),
         SheetCell("" if flush else show(job, cut), weight="bold"),
-        SheetCell("" if flush else show(job, cut if edge.edge in BELOW else rest), pen),
+        SheetCell("" if flush else show(job, left), pen),
         SheetCell(show(job, furring) if furring > 0 else "", weight="bold"),
         SheetCell("; ".join(_notes(plan, edge))),
     )

@@ -7,7 +7,6 @@ from collections.abc import Iterator, Sequence
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, LostEdge, Plan, Score, Unmet
 from evencourse.layout.solver.score import strict_order
 from evencourse.render.words.plan_words import (
-    BELOW,
     counted,
     datum_words,
     edge_cut,
@@ -15,6 +14,7 @@ from evencourse.render.words.plan_words import (
     measured,
     on_tape,
     show,
+    strip_left,
 )
 
 _RANKS = {"sliver": 0, "notch": 1, "flush": 2}
@@ -49,8 +49,7 @@ def price_words(other: Score, ours: Score) -> str:
 def fate_words(edges: Sequence[Edge], plan: Plan) -> str:
     """What became of edges that share a fate, in a few words: ``B, C sill: notch, 2-1/4" left``."""
     first, job = edges[0], plan.job
-    cut, rest = edge_cut(first, plan)
-    left = show(job, cut if first.edge in BELOW else rest)
+    left = show(job, strip_left(first, plan))
     marks = ", ".join(dict.fromkeys(edge.opening or "" for edge in edges))
     roofs = ", ".join(dict.fromkeys(edge.roof or "" for edge in edges))
     subject = kind_words(first.edge, None if first.opening is None else marks, roofs)
@@ -97,6 +96,7 @@ def fates(face: ElevationPlan, plan: Plan) -> Iterator[tuple[Edge, ...]]:
             edge.edge,
             round(edge.height, 6),
             edge_cut(edge, plan),
+            strip_left(edge, plan),
             edge.course_set,
             edge.opening is None,
         )

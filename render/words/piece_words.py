@@ -20,7 +20,8 @@ from evencourse.layout.order.cut_list import (
 )
 from evencourse.layout.order.order_items import WORDS, Item, sized
 from evencourse.layout.order.siding_quantities import Siding, in_squares
-from evencourse.layout.order.trims import SIZED, TrimRun
+from evencourse.layout.order.trim_runs import TrimRun
+from evencourse.layout.order.trims import SIZED
 from evencourse.layout.pieces.heap_cost import HeapCost
 from evencourse.layout.pieces.piece import Notch, Piece
 from evencourse.layout.pieces.seam_rules import end_gap, seam_rules
@@ -69,7 +70,7 @@ def cut_words(piece: Piece, job: Job) -> str:
     parts = [
         *_ends(piece, job),
         *(notch_words(piece, notch, job) for notch in piece.notches),
-        *_rip(piece, job),
+        *_rips(piece, job),
     ]
     return "; ".join(parts) or "square"
 
@@ -160,18 +161,21 @@ def notch_words(piece: Piece, notch: Notch, job: Job) -> str:
     return f"hole from {show(job, low)} to {show(job, high)} up, {across}{curved}"
 
 
-def _rip(piece: Piece, job: Job) -> Iterator[str]:
-    if piece.rip is None:
-        return
-    cladding, top = job.claddings[piece.cladding], piece.rip.edge == "top"
-    ends = [rip_on_tape(piece, height, job.round) for height in (piece.rip.left, piece.rip.right)]
-    if top:
+def _rips(piece: Piece, job: Job) -> Iterator[str]:
+    """What is cut along a piece: off its bottom first, then what is left is cut to its height."""
+    cladding, off = job.claddings[piece.cladding], [0.0, 0.0]
+    for rip in piece.rips:
+        ends = [rip_on_tape(piece, height, job.round) for height in (rip.left, rip.right)]
+        if rip.edge == "bottom":
+            off = ends
+            lap = cladding.family == "lap" and rip is piece.rips[-1]
+            kept = [on_tape(job, cladding.width) - end for end in ends] if lap else []
+            yield f"rip {_both(job, ends)} off the bottom" + (f", keep {_both(job, kept)}" if kept else "")
+            continue
         whole = on_tape(job, piece.exposure)
         hidden = f": {HIDDEN_TOPS[cladding.family]} off" if ends == [whole, whole] else ""
-        yield f"rip to {_both(job, ends)}{hidden}"
-        return
-    kept = [on_tape(job, cladding.width) - off for off in ends] if cladding.family == "lap" else []
-    yield f"rip {_both(job, ends)} off the bottom" + (f", keep {_both(job, kept)}" if kept else "")
+        height = _both(job, [end - cut for end, cut in zip(ends, off, strict=True)])
+        yield f"rip {'what is left ' if any(off) else ''}to {height}{hidden}"
 
 
 def _both(job: Job, ends: Sequence[float]) -> str:
@@ -219,12 +223,12 @@ def joint_words(trim: TrimCuts, job: Job) -> str:
 
 
 def place_words(run: TrimRun) -> str:
-    """Where a run of trim goes: ``Street, A head``; ``Street, right corner, shared with East gable``."""
+    """Where a run of trim goes: ``Street, A, B head``; ``Street, right corner, shared with East gable``."""
     place = _PLACES.get(run.place, run.place)
     if run.roof is not None:
         place = place.replace("roof", run.roof)
     if run.opening is not None:
-        place = f"{run.opening} {place}"
+        place = f"{', '.join((run.opening, *run.beside))} {place}"
         if run.hand is not None:  # the siding's right end is the opening's left side
             place += ", left" if run.hand == "right" else ", right"
     elif run.hand is not None:

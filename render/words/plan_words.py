@@ -134,11 +134,33 @@ def edge_cut(edge: Edge, plan: Plan) -> tuple[float, float]:
     return edge_height - foot, head - edge_height
 
 
+def strip_left(edge: Edge, plan: Plan) -> float:
+    """What is left of a course that is cut at an edge [job units].
+
+    An edge over it or under it that falls in the same course, all along, takes its part of it too: a head
+    and the eave over it. A difference of heights as the tape shows them.
+    """
+    below = edge.edge in BELOW
+    left = edge_cut(edge, plan)[0 if below else 1]
+    face = next((face for face in plan.elevations if any(one is edge for one in face.edges)), None)
+    for other in face.edges if face is not None else ():
+        if (other.edge in BELOW) == below or other.result == "flush" or other.chord or edge.chord:
+            continue
+        along = other.left <= edge.left + SAME and other.right >= edge.right - SAME
+        between = on_tape(plan.job, edge.height) - on_tape(plan.job, other.height)
+        between = between if below else -between
+        same = (other.course_set, other.course) == (edge.course_set, edge.course)
+        if same and along and between > 0:
+            left = min(left, between)
+    return left
+
+
 def base_action(edge: Edge, plan: Plan) -> str:
     """What begins at a base above the starter line.
 
     ``full course 7, line 4' 2" below the datum; chalk line 4' 0" below``; or ``rip course 5, 1-7/8" off the
-    bottom, 3-3/8" left: no lock, hold it in a channel``, for boards ``on a starter strip ripped to suit``.
+    bottom, 3-3/8" left, fur out 1/8": no lock, hold it in a channel``, for boards ``fur out 1/8" with a
+    ripped starter strip``.
     """
     job, course_set = plan.job, plan.course_sets[edge.course_set]
     course = f"course {course_name(course_set, edge.course)}"
@@ -155,10 +177,14 @@ def base_action(edge: Edge, plan: Plan) -> str:
     )
     if base.result == "hung over":
         return f"{course}, line {datum_words(job, base.line)}, covers it by only {show(job, base.cover)}"
-    off, rest = (show(job, length) for length in edge_cut(edge, plan))
+    off, rest = show(job, edge_cut(edge, plan)[0]), show(job, strip_left(edge, plan))
     if hangs(edge, plan):
         return f"{course} is installed: the base is {off} up from its bottom"
-    hold = ": no lock, hold it in a channel" if panel else ", on a starter strip ripped to suit"
+    furring = on_tape(job, edge.furring)
+    out = f", fur out {show(job, furring)}" if furring > 0 else ""
+    hold = f"{out}: no lock, hold it in a channel" if panel else ", on a starter strip ripped to suit"
+    if out and not panel:
+        hold = f"{out} with a ripped starter strip"
     thin = f"sliver {rest}: " if edge.result == "sliver" else ""
     return f"{thin}rip {course}, {off} off the bottom, {rest} left{hold}"
 
@@ -187,20 +213,21 @@ def edge_action(edge: Edge, plan: Plan) -> str:
         ends = f"{course} ends here" if edge.edge in BELOW else course
         return f"flush, {ends}{near}"
     cut, rest = edge_cut(edge, plan)
-    up = show(job, cut)
+    up, left = show(job, cut), show(job, strip_left(edge, plan))
     on_wall = hangs(edge, plan)
     if on_wall:
         action = f"{course} is installed: the edge is {up} up from its bottom{where_words(edge, plan)}"
     elif edge.edge in ("eave", "eave left", "eave right", "band"):
-        action = f"rip {course} to {up}"
+        both = f"rip {course} at {up} up from the bottom, {left} left"
+        action = f"rip {course} to {up}" if left == up else both
     elif edge.edge in ("sill", "under roof"):
         action = (
             f"cut {course} at {up} up from the bottom{where_words(edge, plan)}, {show(job, rest)} off the top"
         )
     else:
-        action = f"cut {course} at {up} up from the bottom{where_words(edge, plan)}, {show(job, rest)} left"
+        action = f"cut {course} at {up} up from the bottom{where_words(edge, plan)}, {left} left"
     if edge.result == "sliver":
-        action = f"sliver {show(job, cut if edge.edge in BELOW else rest)}: {action}"
+        action = f"sliver {left}: {action}"
     furring = 0.0 if on_wall else on_tape(job, edge.furring)
     action += f", fur out {show(job, furring)}" if furring > 0 else ""
     loose = edge.edge == "over roof" and course_set.cladding.family == "panel" and not on_wall

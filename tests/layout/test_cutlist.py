@@ -25,7 +25,7 @@ BLANK = Piece(
     id="F-1.1", face="Front", course_set="main", cladding="main", course=1,
     left=0, right=100, bottom=0, top=8,
     polygon=((0, 0), (100, 0), (100, 8), (0, 8)), holes=(), length=99.5, short=99.5, start=0.25, end=99.75,
-    left_end=SQUARE, right_end=SQUARE, notches=(), rip=None, exposure=8, foot=0, stock=1, cut=1, order=1,
+    left_end=SQUARE, right_end=SQUARE, notches=(), rips=(), exposure=8, foot=0, stock=1, cut=1, order=1,
     held=True, source="new", leaves=0, thrown=50.5,
 )  # fmt: skip
 JOB = job(Elevation("Front", rectangle(100, 0, 95)))
@@ -52,7 +52,7 @@ def test_pieces_alike_within_the_tapes_mark_are_one() -> None:
         replace(BLANK, left_end=End("rake", "channel", 0.25, 8, 16, "bottom")),
         replace(BLANK, right_end=End("rake", "channel", 0.25, 8, 16, "bottom")),
         replace(BLANK, notches=(Notch("top", 10, 20, 3, 70, 5, False),)),
-        replace(BLANK, rip=Rip("top", 5, 5)),
+        replace(BLANK, rips=(Rip("top", 5, 5),)),
     ],
 )
 def test_another_siding_end_notch_or_rip_is_not_alike(other: Piece) -> None:
@@ -74,8 +74,8 @@ def test_which_hand_and_which_edge_count() -> None:
     assert alike(JOB, left) != alike(JOB, right)
     top, bottom = (replace(BLANK, notches=(Notch(e, 10, 20, 4, 70, 4, False),)) for e in ("top", "bottom"))
     assert alike(JOB, top) != alike(JOB, bottom)
-    assert alike(JOB, replace(BLANK, rip=Rip("top", 5, 5))) != alike(
-        JOB, replace(BLANK, rip=Rip("top", 5, 6))
+    assert alike(JOB, replace(BLANK, rips=(Rip("top", 5, 5),))) != alike(
+        JOB, replace(BLANK, rips=(Rip("top", 5, 6),))
     )
 
 

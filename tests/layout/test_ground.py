@@ -14,7 +14,7 @@ from evencourse.layout.courses.planner import plan
 from evencourse.layout.jobfile.job_file import parse_job
 from evencourse.layout.jobfile.job_text import job_text
 from evencourse.layout.model.errors import JobError
-from evencourse.layout.wall.ground import highest_ground
+from evencourse.layout.wall.ground import ground_along, highest_ground
 from evencourse.render.elevation.siding_lines import ground_line
 from tests.layout.walls import Elevation, cautions_said, rectangle
 
@@ -29,6 +29,7 @@ WALL = (
     [
         ('"-10"', ((0, -10), (240, -10))),
         ("[-10, -16]", ((0, -10), (240, -16))),
+        ("[[0, -48], [120, -48], [120, -78], [240, -78]]", ((0, -48), (120, -48), (120, -78), (240, -78))),
         ("[['0', -48], [\"14' 4\", -50], [\"15'\", -92]]", ((0, -48), (172, -50), (180, -92))),
     ],
 )
@@ -38,10 +39,38 @@ def test_it_is_read_in_three_ways_and_written_back(written: str, points: tuple[t
     assert parse_job(job_text(job)) == job
 
 
-@pytest.mark.parametrize("written", ["[[0, -5]]", "[[0, -5], [0, -9]]", "[[9, -5], [3, -9]]", "[[0, -5], 3]"])
+@pytest.mark.parametrize(
+    "written",
+    [
+        "[[0, -5]]",
+        "[[0, -5], [0, -9]]",
+        "[[9, -5], [3, -9]]",
+        "[[0, -5], 3]",
+        "[[0, -5], [9, -5], [9, -7], [9, -9]]",
+    ],
+)
 def test_points_go_from_left_to_right(written: str) -> None:
     with pytest.raises(JobError, match="grade"):
         parse_job(WALL.format(written))
+
+
+def test_a_step_counts_on_its_own_side_alone() -> None:
+    """Ground at -9 up to 120 and at -39 from there: either half of the wall stands over its own."""
+    wall = Elevation("F", rectangle(240, 0, 100), grade=((0, -9), (120, -9), (120, -39), (240, -39)))
+    assert highest_ground(wall, 0, 120) == -9
+    assert highest_ground(wall, 120, 240) == -39
+    assert highest_ground(wall, 0, 240) == -9
+    assert ground_along(wall, 120, 240) == ((120, -39), (240, -39))
+
+
+def test_ground_and_base_may_step_together() -> None:
+    """Base 0 over ground at -8, then base -28 over ground at -36: 8 in all along, 6 in wanted (vinyl: -2)."""
+    stepped = WALL.replace(
+        "width = 240\nbase = 0\neave = 100\n",
+        "outline = [[0, 0], [120, 0], [120, -28], [240, -28], [240, 99], [0, 99]]\n",
+    )
+    told = cautions_said(plan(parse_job(stepped.format("[[0, -8], [120, -8], [120, -36], [240, -36]]"))))
+    assert not [one for one in told if one.startswith("Ground")]
 
 
 @given(

@@ -30,6 +30,44 @@ def hung(wall: Job) -> dict[str, Piece]:
     return {piece.id: piece for piece in pieces(plan(wall)).all()}
 
 
+def under_an_eave(eave: float, cladding: Cladding = PLAIN) -> Job:
+    """12 ft wide, courses of 8 in from -1/2; a roof of 7 in all along at 56, so course 8 begins at 56-1/2."""
+    porch = Roof("P", "roof", ((0, 56), (144, 56)), 7)
+    face = Elevation("Front", rectangle(144, 0, eave), roofs=(porch,))
+    return job(face, cladding=cladding, starter=(-0.5, -0.5))
+
+
+@pytest.mark.parametrize(
+    ("eave", "rips", "words"),
+    [
+        # Course 8 runs from 55-1/2 to 63-1/2: an eave at 60 leaves 60 - 56-1/2.
+        (60, ((1, 1), (4.5, 4.5)), 'rip 1" off the bottom; rip what is left to 3-1/2"'),
+        # An eave on the line at 63-1/2 takes the hem alone: 63-1/2 - 56-1/2.
+        (63.5, ((1, 1), (8, 8)), 'rip 1" off the bottom; rip what is left to 7": nail hem off'),
+    ],
+)
+def test_a_course_between_a_roof_and_an_eave_is_ripped_at_both_edges(
+    eave: float, rips: tuple[tuple[float, float], ...], words: str
+) -> None:
+    wall = under_an_eave(eave)
+    last = hung(wall)["F-8.1"]
+    assert [(rip.edge, rip.left, rip.right) for rip in last.rips] == [
+        ("bottom", *rips[0]),
+        ("top", *rips[1]),
+    ]
+    assert last.notches == () and last.top - last.bottom == pytest.approx(eave - 56.5)
+    assert cut_words(last, wall) == words
+
+
+def test_a_course_under_a_sloping_eave_and_over_a_roof_is_ripped_at_both_edges() -> None:
+    """An eave from 59 up to 61 over 144 in: 3-1/2 up the course at the left, 5-1/2 at the right, less 1."""
+    level = under_an_eave(60)
+    (face,) = level.elevations
+    sloped = replace(level, elevations=(replace(face, outline=((0, 0), (144, 0), (144, 61), (0, 59))),))
+    words = cut_words(hung(sloped)["F-8.1"], sloped)
+    assert words == 'rip 1" off the bottom; rip what is left to 2-1/2" at the left and 4-1/2" at the right'
+
+
 def wall(sill: float, cladding: Cladding = WIDE) -> Job:
     """12 ft wide, courses of 8 in from -1, one window from 36 to 72 in and from a sill's underside up."""
     face = Elevation("Front", rectangle(144, 0, 95), openings=(window("A", 36, sill, 36, 24),))
@@ -76,17 +114,18 @@ def test_a_cut_in_the_lap_has_its_place_in_words() -> None:
 def test_under_a_flush_eave_a_band_and_a_roof_the_whole_top_comes_off() -> None:
     """Eave at 95 in: twelve courses of 8 in from -1; a band board from 47 in; a deck's underside at 47 in."""
     plain = hung(job(Elevation("Front", rectangle(144, 0, 95)), cladding=BOARD, starter=(-1, -1)))
-    assert {mark: piece.rip for mark, piece in plain.items() if piece.rip} == {"F-12.1": Rip("top", 8, 8)}
+    ripped = [(mark, piece.rips) for mark, piece in plain.items() if piece.rips]
+    assert ripped == [("F-12.1", (Rip("top", 8, 8),))]
     deck = Roof("D", "deck", ((0, 57), (144, 57)), 10)
     under = hung(
         job(Elevation("Front", rectangle(144, 0, 95), roofs=(deck,)), cladding=BOARD, starter=(-1, -1))
     )
-    assert under["F-6.1"].rip == Rip("top", 8, 8)
+    assert under["F-6.1"].rips == (Rip("top", 8, 8),)
     zones = (Zone("main", 47, 7.25), Zone("main", None, 0))
     banded = hung(
         job(Elevation("Front", rectangle(144, 0, 95), zones=zones), cladding=BOARD, starter=(-1, -1))
     )
-    assert banded["F-6.1"].rip == Rip("top", 8, 8)
+    assert banded["F-6.1"].rips == (Rip("top", 8, 8),)
 
 
 def test_a_board_ripped_at_its_bottom_keeps_its_width_less_that() -> None:
@@ -95,7 +134,7 @@ def test_a_board_ripped_at_its_bottom_keeps_its_width_less_that() -> None:
     # A step at 8-1/4, inside course 2 from 5 to 11 in: what lies right of the seam over it is ripped.
     outline = ((0, 0), (72, 0), (72, 8.25), (400, 8.25), (400, 95), (0, 95))
     found = job(Elevation("Front", outline), cladding=board, starter=(-1, -1))
-    ripped = [piece for piece in hung(found).values() if piece.rip and piece.rip.edge == "bottom"]
+    ripped = [piece for piece in hung(found).values() if any(rip.edge == "bottom" for rip in piece.rips)]
     assert {cut_words(piece, found) for piece in ripped} == {'rip 3-1/4" off the bottom, keep 4"'}
 
 

@@ -12,7 +12,7 @@ from evencourse.layout.jobfile.job_file import read_job
 from evencourse.layout.model.job import Fixture, Job
 from evencourse.layout.pieces.all_pieces import Pieces, pieces
 from evencourse.layout.pieces.face_letters import face_letters
-from evencourse.layout.pieces.piece import Notch, Piece
+from evencourse.layout.pieces.piece import Notch, Piece, Rip
 from evencourse.layout.trade.materials import materials
 from evencourse.layout.trade.profiles import build_cladding
 from tests.houses import random_house
@@ -128,8 +128,7 @@ def test_course_that_a_window_splits_is_two_runs() -> None:
 def test_last_course_is_ripped_from_its_top_and_the_first_over_a_step_from_its_butt() -> None:
     stepped = ((0, 0), (60, 0), (60, 5), (120, 5), (120, 20), (0, 20))
     made = hung(job(Elevation("Front", stepped), starter=(0, 0)))
-    last = made["F-3.1"].rip
-    assert last is not None and (last.edge, last.left, last.right) == ("top", 4, 4)
+    assert made["F-3.1"].rips == (Rip("top", 4, 4),)
     # Over the step the course is one piece: 5 in off its butt along 60 in, less nothing at the corner.
     (step,) = made["F-1.1"].notches
     assert (step.edge, step.depth, step.rest) == ("bottom", 5, 3)

@@ -8,10 +8,11 @@ from math import hypot, pi
 import pytest
 
 from evencourse.layout.courses.planner import plan
-from evencourse.layout.model.job import Elevation, Opening, Trim, Zone
+from evencourse.layout.model.cladding import Cladding
+from evencourse.layout.model.job import Corner, Elevation, Opening, Trim, Zone
 from evencourse.layout.model.roof import Roof
 from tests.layout.test_trims import lengths, runs, wall
-from tests.layout.walls import LAP, job, rectangle
+from tests.layout.walls import LAP, PLAIN, job, rectangle
 
 FLAT = Trim(3, 2, 3)
 
@@ -95,6 +96,32 @@ def test_an_inside_corner_of_boards_takes_one_strip_for_both_faces() -> None:
     planned = plan(job(left, right, cladding=LAP, starter=(-1, -1)))
     assert [(run.face, run.shared) for run in runs(planned, "inside corner strip")] == [("Front", "Wing")]
     assert lengths(planned, "corner board") == [97]
+
+
+@pytest.mark.parametrize("cladding", [PLAIN, LAP])
+def test_a_roof_against_one_face_does_not_part_what_stands_at_its_corner_with_another(
+    cladding: Cladding,
+) -> None:
+    """The neighbor's siding runs from -1 to 96 at the corner: one of 97, a panel's post 1/2 in longer.
+
+    A roof of 7 in at 60 that runs round the corner parts it: from -1 to 53, and from the gap over it to 96.
+    """
+    gap, more = cladding.roof_clearance, 0.5 if cladding is PLAIN else 0.0
+    kind = "outside corner post" if cladding is PLAIN else "inside corner strip"
+    corner: Corner = "outside corner" if cladding is PLAIN else "inside corner"
+    porch = Roof("P", "roof", ((0, 60), (240, 60)), 7)
+    south = replace(wall(left="butts", right=corner), roofs=(porch,))
+    east = replace(wall(left=corner, right="butts"), name="East")
+    one = runs(plan(job(south, east, cladding=cladding, starter=(-1, -1))), kind)
+    assert [(run.face, run.shared, run.length) for run in one] == [("Front", "East", 97 + more)]
+    east = replace(east, roofs=(porch,))
+    two = runs(plan(job(south, east, cladding=cladding, starter=(-1, -1))), kind)
+    assert [(run.face, run.shared) for run in two] == [("Front", "East")] * 2
+    near = 1 / 8 if cladding is LAP else 1e-9
+    assert [run.length for run in two] == [
+        pytest.approx(53 + 1 + more, abs=near),
+        pytest.approx(96 - 60 - gap + more, abs=near),
+    ]
 
 
 def test_boards_over_a_band_start_on_a_furring_strip_too_and_the_band_is_cut_by_a_door() -> None:

@@ -8,13 +8,16 @@ import pytest
 import shapely
 
 from evencourse.layout.courses.planner import plan
+from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Elevation, Fixture, Opening, Order, Trim, Zone
-from evencourse.layout.order.trims import KINDS, TrimRun, trims
+from evencourse.layout.order.trim_runs import TrimRun
+from evencourse.layout.order.trims import KINDS, trims
 from evencourse.layout.wall.border import stretches
 from evencourse.layout.wall.clad_area import clad_region
+from evencourse.render.words.piece_words import place_words
 from tests.houses import random_house
-from tests.layout.walls import LAP, job, rectangle, window
+from tests.layout.walls import LAP, PLAIN, job, rectangle, window
 
 FLAT = Trim(3, 2, 3)
 
@@ -69,6 +72,52 @@ def test_a_door_on_the_base_interrupts_the_starter_and_has_no_sill() -> None:
     # sides from the starter line at -1 to the head trim's top at 83, one corner each; head 46, two corners
     assert lengths(planned, "channel") == [47.5, 84.75, 84.75]
     assert lengths(planned, "drip cap") == [46]
+
+
+def mulled(widths: tuple[float, ...], heads: tuple[float, ...] | None = None) -> Elevation:
+    """Windows side by side from 48 in on, each 48 high from a sill at 30 in or to a head of its own."""
+    found, left = [], 48.0
+    for index, width in enumerate(widths):
+        high = 48 if heads is None else heads[index] - 30
+        found.append(window("ABCD"[index], left, 30, width, high, trim=FLAT))
+        left += width
+    return wall(*found)
+
+
+@pytest.mark.parametrize("cladding", [PLAIN, LAP])
+def test_one_length_runs_over_windows_whose_trims_touch(cladding: Cladding) -> None:
+    """Two of 36 in with trim of 3 in: 78 over both and under both; a channel's ends are 3/4 in longer."""
+    planned = plan(job(mulled((36, 36)), cladding=cladding, starter=(-1, -1)))
+
+    def over(kind: str) -> list[tuple[str, str | None, tuple[str, ...], float]]:
+        level = [run for run in runs(planned, kind) if run.place in ("head", "sill")]
+        return sorted((run.place, run.opening, run.beside, round(run.length, 6)) for run in level)
+
+    assert over("drip cap") == [("head", "A", ("B",), 78)]
+    both = [("head", "A", ("B",), 78), ("sill", "A", ("B",), 78)]
+    if cladding is LAP:
+        assert over("trim board") == both
+    else:
+        assert over("channel") == [(place, *marks, length + 1.5) for place, *marks, length in both]
+        assert over("utility trim") == both[1:]
+    (cap,) = runs(planned, "drip cap")
+    assert place_words(cap) == "Front, A, B head"
+
+
+def test_no_length_runs_over_windows_with_heads_at_two_heights_or_past_its_stock() -> None:
+    """Heads at 78 and 79; three of 42 in are 132 with their trim: a cap of 10 ft goes over two, 42 + 3 more.
+
+    The trim board of 16 ft goes over all three.
+    """
+    uneven = plan(job(mulled((36, 36), (78, 79)), starter=(-1, -1)))
+    assert [(run.opening, run.beside) for run in runs(uneven, "drip cap")] == [("A", ()), ("B", ())]
+    three = plan(job(mulled((42, 42, 42)), cladding=LAP, starter=(-1, -1)))
+    caps = [(run.opening, run.beside, run.length) for run in runs(three, "drip cap")]
+    assert caps == [("A", ("B",), 90), ("C", (), 42)]
+    heads = [
+        (run.opening, run.beside, run.length) for run in runs(three, "trim board") if run.place == "head"
+    ]
+    assert heads == [("A", ("B", "C"), 132)]
 
 
 def test_gable_rakes_take_channel_and_gables_have_no_finish_trim() -> None:

@@ -12,7 +12,8 @@ from evencourse.layout.courses.planner import plan
 from evencourse.layout.jobfile.job_file import read_job
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
 from evencourse.layout.model.job import Job
-from evencourse.layout.order.trims import TrimRun, trims
+from evencourse.layout.order.trim_runs import TrimRun
+from evencourse.layout.order.trims import trims
 from tests.houses import random_house
 from tests.oracles.polygons import covered, door, hole, hung, rake_lines, starter, within_tolerance
 

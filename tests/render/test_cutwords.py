@@ -12,7 +12,7 @@ from evencourse.layout.jobfile.job_file import read_job
 from evencourse.layout.model.job import Elevation, Point
 from evencourse.layout.order.cut_list import TrimBar, TrimCut, TrimCuts
 from evencourse.layout.order.order_items import Item
-from evencourse.layout.order.trims import TrimRun
+from evencourse.layout.order.trim_runs import TrimRun
 from evencourse.layout.pieces.all_pieces import pieces
 from evencourse.layout.pieces.piece import End, Notch, Piece, Rip
 from evencourse.render.words.piece_words import (
@@ -56,13 +56,22 @@ PANELS = Item("panel", (), "main", 0, 150, "carton", 198, 24, 1, 9, 196, None)
             replace(BLANK, notches=(Notch("inside", 20, 6, 4, 73.5, 2, False),)),
             'hole from 2" to 6" up, from 1\' 8" to 2\' 2"',
         ),
-        (replace(BLANK, rip=Rip("top", 4, 4), top=4), 'rip to 4"'),
-        (replace(BLANK, rip=Rip("top", 4, 5)), 'rip to 4" at the left and 5" at the right'),
-        (replace(BLANK, rip=Rip("top", 8, 8)), 'rip to 8": nail hem off'),
-        (replace(BLANK, rip=Rip("bottom", 3, 3), bottom=3), 'rip 3" off the bottom'),
+        (replace(BLANK, rips=(Rip("top", 4, 4),), top=4), 'rip to 4"'),
+        (replace(BLANK, rips=(Rip("top", 4, 5),)), 'rip to 4" at the left and 5" at the right'),
+        (replace(BLANK, rips=(Rip("top", 8, 8),)), 'rip to 8": nail hem off'),
+        (replace(BLANK, rips=(Rip("bottom", 3, 3),), bottom=3), 'rip 3" off the bottom'),
         (
-            replace(BLANK, rip=Rip("bottom", 3, 5), bottom=3),
+            replace(BLANK, rips=(Rip("bottom", 3, 5),), bottom=3),
             'rip 3" at the left and 5" at the right off the bottom',
+        ),
+        # Uncut 8 in: 1 in off below and 3-1/2 in above leave 60 - 56-1/2 = 3-1/2.
+        (
+            replace(BLANK, rips=(Rip("bottom", 1, 1), Rip("top", 4.5, 4.5)), bottom=1, top=4.5),
+            'rip 1" off the bottom; rip what is left to 3-1/2"',
+        ),
+        (
+            replace(BLANK, rips=(Rip("bottom", 1, 1), Rip("top", 8, 8)), bottom=1),
+            'rip 1" off the bottom; rip what is left to 7": nail hem off',
         ),
         # What lies above the exposure of 8 in is not seen: its hem under a sill flush with the next line.
         (

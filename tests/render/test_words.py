@@ -7,9 +7,12 @@ from dataclasses import replace
 import pytest
 
 from evencourse.layout.courses.planner import plan
+from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Band, Edge, Lines, Plan, Rake, Score
 from evencourse.layout.model.job import Elevation, Opening, Trim
-from evencourse.render.words.edges_not_met import not_met, price_words, worst_first
+from evencourse.layout.model.roof import Roof
+from evencourse.layout.order.trims import trims
+from evencourse.render.words.edges_not_met import fate_words, not_met, price_words, worst_first
 from evencourse.render.words.plan_words import (
     band_words,
     edge_cut,
@@ -26,8 +29,9 @@ from evencourse.render.words.plan_words import (
     show,
     starter_words,
 )
-from tests.layout.walls import LAP, job, rectangle, window
+from tests.layout.walls import LAP, PLAIN, job, rectangle, window
 
+BOARD = replace(LAP, exposure=8, exposure_min=8, exposure_max=8)
 #: From a starter at -2 in 8 in panels the butt lines lie at -2, 6, 14, 22, 30, 38, ... 94.
 
 
@@ -86,6 +90,52 @@ def test_a_flush_edge_within_the_tolerance_says_where_the_line_is() -> None:
 def test_the_last_course_under_an_eave_is_ripped_to_what_shows() -> None:
     """91-3/4 lies 5-3/4 up course 12, from 86 to 94."""
     assert words(one_wall(eave=91.75), "Eave").startswith('Eave: rip course 12 to 5-3/4"')
+
+
+def test_a_course_cut_over_a_head_and_under_the_eave_tells_what_is_left_of_it() -> None:
+    """Course 11 runs from 78 to 86: a head at 80-1/4 and an eave at 84 leave 3-3/4 over the window.
+
+    Beside the window the eave's cut leaves 6 in.
+    """
+    found = one_wall(window("B", 40, 30, 36, 50.25), eave=84)
+    told = 'B head: cut course 11 at 2-1/4" up from the bottom, 3-3/4" left'
+    assert words(found, "B head").startswith(told)
+    assert words(found, "Eave").startswith('Eave: rip course 11 to 6"')
+    (head,) = (edge for edge in found.elevations[0].edges if edge.edge == "head")
+    assert fate_words([head], found) == 'B head: notch, 3-3/4" left'
+
+
+def test_a_course_between_a_roof_and_an_eave_tells_what_both_leave() -> None:
+    """Course 8 from 54 to 62: a roof at 54-1/2, held 1/2 in off, cuts it at 55, the eave at 58: 3 in."""
+    porch = Roof("P", "roof", ((0, 54.5), (240, 54.5)), 7)
+    found = plan(job(Elevation("Front", rectangle(240, -1, 58), roofs=(porch,)), starter=(-2, -2)))
+    assert words(found, "Over P").startswith('Over P: cut course 8 at 1" up from the bottom, 3" left')
+    assert words(found, "Eave").startswith('Eave: rip course 8 at 4" up from the bottom, 3" left')
+
+
+@pytest.mark.parametrize(
+    ("cladding", "told"),
+    [
+        # A panel leans 7/16 in over each face of 4 in: 5 in up, 1 in up the second one, that is 7/64 in.
+        (
+            PLAIN,
+            'Base: rip course 4, 5" off the bottom, 3" left, fur out 1/8": no lock, hold it in a channel',
+        ),
+        # A board leans 7/16 in over 8 in: 5 in up, 35/128 in.
+        (BOARD, 'Base: rip course 4, 5" off the bottom, 3" left, fur out 1/4" with a ripped starter strip'),
+    ],
+)
+def test_a_course_ripped_at_a_base_is_furred_out_as_the_cut_list_orders(
+    cladding: Cladding, told: str
+) -> None:
+    """Base -28, 28 in higher from the middle on: courses of 8 in from -29 up, the fourth from -5 to 3."""
+    stepped = ((0, 0), (120, 0), (120, -28), (240, -28), (240, 99), (0, 99))
+    found = plan(job(Elevation("E", stepped), cladding=cladding, starter=(-29, -29)))
+    assert words(found, "Base") == told
+    (furring,) = (
+        run for bars in trims(found) for run in bars.runs if bars.kind == "furring" and run.place == "base"
+    )
+    assert f"fur out {show(found.job, furring.size)}" in told
 
 
 def test_an_arched_head_is_measured_at_the_middle_and_at_the_butt() -> None:

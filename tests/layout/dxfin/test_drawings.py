@@ -299,6 +299,27 @@ def test_ground_line_and_fixtures() -> None:
     assert (spigot.mark, spigot.left, spigot.bottom, spigot.width, spigot.height) == ("F1", 200, 10, 4, 6)
 
 
+def test_a_band_on_a_layer_of_roofs_is_a_roof_and_any_other_shape_is_told() -> None:
+    """The wall's left end lies at x = 100, its datum at y = 50: 60 in wide at 40, 7 in deep."""
+    document = house()
+    space = document.modelspace()
+    outline(space, box(220, 83, 60, 7), "A-ELEV-ROOF")
+    outline(space, ((110, 110), (150, 110), (130, 130)), "A-ELEV-ROOF")
+    found = read(document)
+    (roof,) = only(found).roofs
+    assert (roof.kind, roof.line, roof.depth) == ("roof", ((120, 40), (180, 40)), 7)
+    assert any("is no band of one depth: left out" in note for note in found.understood.notes)
+
+
+@pytest.mark.parametrize("step", [((220, 40), (220, 10)), ((220, 10), (220, 40))])
+def test_ground_in_single_lines_may_step(step: tuple[tuple[int, int], tuple[int, int]]) -> None:
+    """The wall's left end lies at x = 100, its datum at y = 50: down by 30 after 120."""
+    document = house()
+    for start, end in (((220, 10), (400, 10)), step, ((90, 40), (220, 40))):
+        document.modelspace().add_line(start, end, {"layer": "GRADE"})
+    assert only(read(document)).grade == ((0, -10), (120, -10), (120, -40), (240, -40))
+
+
 def test_ground_between_marks_is_told_to_a_sixty_fourth() -> None:
     """From -9 to -13 over 440: at 40 and 280 of its length -9 - 4/11 = -9.3636 and -9 - 28/11 = -11.5454."""
     document = house()

@@ -1,0 +1,95 @@
+"""A run of trim: where it goes and how long it is; one length over openings that stand side by side."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, replace
+
+from evencourse.layout.model.course_plan import Plan
+from evencourse.layout.model.job import Point
+from evencourse.layout.trade.materials import materials
+from evencourse.layout.wall.border import BorderStretch, Hand, Place
+
+
+@dataclass(frozen=True)
+class TrimRun:
+    """One stretch of trim that goes up as one, with joints where it is longer than its stock.
+
+    Attributes:
+        kind: which trim.
+        size: width of a board, thickness of furring; 0 for the rest [job units].
+        face: name of the elevation.
+        cladding: name of the cladding it belongs to.
+        place: where it goes; see ``evencourse.layout.wall.border.BorderStretch``; ``band`` for a band board
+            and its cap.
+        opening: mark of the opening, the left one of several; None elsewhere.
+        hand: at which end of the siding; None where it runs along it.
+        length: [job units].
+        shared: name of the face round the corner that the post serves too; None elsewhere.
+        nth: which from the left of several that are named alike; 0 where there is one.
+        roof: mark of the roof, deck or ledger; None elsewhere.
+        beside: marks of the openings to the right that it runs on over, or under.
+    """
+
+    kind: str
+    size: float
+    face: str
+    cladding: str
+    place: Place | str
+    opening: str | None
+    hand: Hand | None
+    length: float
+    shared: str | None = None
+    nth: int = 0
+    roof: str | None = None
+    beside: tuple[str, ...] = ()
+
+
+def stock_length(plan: Plan, kind: str) -> float:
+    """Length of a bar of a kind: the job's own, or the one in ``materials.toml`` [job units]."""
+    return plan.job.order.lengths.get(kind, round(materials()["trim"][kind]["stock"] * plan.job.inch, 6))
+
+
+#: A run of trim and the stretch of the border that it lies along.
+Placed = tuple[BorderStretch, TrimRun]
+
+
+def over_several(plan: Plan, placed: Iterable[Placed]) -> Iterator[TrimRun]:
+    """Trim with one length over, or under, openings side by side.
+
+    Args:
+        plan: for its stock.
+        placed: runs, each with the stretch of the border that it lies along.
+
+    Rule: where heads, or sills, are level and their trims touch, a joint over the mullion would leak: one
+    length runs over both, as far as a stock length goes (common practice, no source).
+    """
+    found = list(placed)
+    begins = {_end(pair, min): index for index, pair in enumerate(found) if pair[0].place in ("head", "sill")}
+    after = {
+        index: begins[_end(found[index], max)]
+        for index in begins.values()
+        if _end(found[index], max) in begins
+    }
+    later = set(after.values())
+    for first in range(len(found)):
+        if first in later:
+            continue
+        at, run = first, found[first][1]
+        while at in after:
+            at = after[at]
+            follows = found[at][1]
+            length = run.length + found[at][0].length
+            if length <= stock_length(plan, run.kind) and follows.opening is not None:
+                run = replace(run, length=length, beside=(*run.beside, follows.opening))
+            else:
+                yield run
+                run = follows
+        yield run
+
+
+def _end(pair: Placed, which: Callable[[Point, Point], Point]) -> tuple[object, ...]:
+    """The left or the right end of a stretch of trim, and what goes on as one with it there."""
+    stretch, run = pair
+    x, y = which(stretch.start, stretch.end)
+    return (stretch.face, stretch.zone, stretch.place, run.kind, run.size, round(x, 5), round(y, 5))
