@@ -48,7 +48,7 @@ from evencourse.render.formats.pdf import pdf
 from evencourse.render.formats.png import png
 from evencourse.render.formats.svg import svg
 from evencourse.render.sheets.detail_sheets import TITLE as DETAILS
-from evencourse.render.sheets.sheet_set import DrawnSheets, drawn_sheets
+from evencourse.render.crew_set.sheet_set import DrawnSheets, drawn_sheets
 from evencourse.render.words.result import Result, result
 
 #: What is drawn when nothing is said, and what can be asked for: a picture needs a library of the system.

@@ -18,13 +18,17 @@ from evencourse.render.drawing.papers import Paper, Scale, paper, scales
 from evencourse.render.drawing.placement import Box, box_of
 from evencourse.render.elevation.elevation import COLUMN_LEAST, FacePart, FaceToDraw, PlacedFace, place
 from evencourse.render.elevation.match_line import match_lines
+from evencourse.render.sheets.face_list import FaceList, Row
 from evencourse.render.sheets.foot_strip import HEIGHT, Foot, title_block
+from evencourse.render.sheets.list_sheets import ListBlock, list_block
 from evencourse.render.sheets.notes import Notes, face_notes
 from evencourse.render.words.caution_words import tight_words
 from evencourse.render.words.instructions import FaceInstructions, faces_instructions
 
 #: Air between drawing and notes [mm].
 _AIR = 2.5
+#: Least air between a drawing and the list under it [mm].
+_OVER_LIST = 3.0
 #: How far a match line keeps off an opening, as a share of the wall's width or height.
 _CLEAR = 0.01
 #: Match lines lie on whole multiples of this from the left, so that a tape finds them [job units].
@@ -77,9 +81,22 @@ def job_sheets(
     Raises:
         evencourse.render.drawing.papers.PaperError: no such paper.
     """
-    drafts = face_drafts(plan, faces_instructions(plan), paper_name, date, cut, details)
-    sheets = iter(numbered(draft for face in drafts for draft in face))
-    return tuple(tuple(islice(sheets, len(face))) for face in drafts)
+    faces = face_drafts(plan, faces_instructions(plan), paper_name, date, cut, details)
+    sheets = iter(numbered(draft for face in faces for draft in face.drafts))
+    return tuple(tuple(islice(sheets, len(face.drafts))) for face in faces)
+
+
+@dataclass(frozen=True)
+class FaceSheets:
+    """The sheets of a face.
+
+    Attributes:
+        drafts: one a part, not yet numbered.
+        rest: rows of its list that have no room under its drawing.
+    """
+
+    drafts: tuple[Draft, ...]
+    rest: tuple[Row, ...] = ()
 
 
 def face_drafts(
@@ -89,18 +106,38 @@ def face_drafts(
     date: str | None = None,
     cut: Pieces | None = None,
     details: DetailSet | None = None,
-) -> tuple[tuple[Draft, ...], ...]:
-    """The sheets of every face, not yet numbered, with its instructions; else as :func:`job_sheets`."""
+    lists: Sequence[FaceList] = (),
+) -> tuple[FaceSheets, ...]:
+    """The sheets of every face, not yet numbered; else as :func:`job_sheets`.
+
+    Args:
+        plan: the plan.
+        said: instructions of every face.
+        paper_name: a paper of ``evencourse.render.drawing.papers``.
+        date: ISO date to print; None for none.
+        cut: its pieces, for seams and marks; None draws none.
+        details: its details; None draws none.
+        lists: of every face, of which as much as has room stands under its drawing, in a set with a cover;
+            none for faces that stand alone.
+    """
     found = []
+    frame = Box(*paper(paper_name).frame)
     for index, (face, words) in enumerate(zip(plan.elevations, said, strict=True)):
         hung = cut.faces[index] if cut is not None else None
         whole = FaceToDraw(plan, face, words, hung, details.faces[index] if details else None)
         tight = tight_words(hung, plan) if hung is not None else ()
-        notes = face_notes(words, Box(*paper(paper_name).frame), hung, tight)
+        notes = face_notes(words, frame, hung, tight, not lists)
         room = _room(notes, paper_name)
         scale, parts = _fit(whole, room)
-        laid_out = _LaidOut(plan, face, notes, scale, parts, room, paper(paper_name), date)
-        found.append(tuple(partial(laid_out.sheet, index) for index in range(len(parts))))
+        blocks: list[ListBlock | None] = [None] * len(parts)
+        rest: Sequence[Row] = lists[index].rows if lists else ()
+        for place, part in enumerate(parts):
+            if rest:
+                spare = room.height - part.placed.box.height - _OVER_LIST
+                blocks[place], rest = list_block(lists[index], rest, room.width, spare)
+        laid_out = _LaidOut(plan, face, notes, scale, parts, room, paper(paper_name), date, blocks)
+        drafts = tuple(partial(laid_out.sheet, place) for place in range(len(parts)))
+        found.append(FaceSheets(drafts, tuple(rest)))
     return tuple(found)
 
 
@@ -117,6 +154,7 @@ class _LaidOut:
         room: what the drawing may take of a sheet [mm].
         paper: what it is drawn on.
         date: ISO date to print; None for none.
+        lists: what stands under the drawing of each part.
     """
 
     plan: Plan
@@ -127,20 +165,23 @@ class _LaidOut:
     room: Box
     paper: Paper
     date: str | None
+    lists: Sequence[ListBlock | None]
 
     def sheet(self, index: int, number: int, count: int) -> Sheet:
         """The sheet of a part, as one of so many."""
         part, room, frame = self.parts[index], self.room, Box(*self.paper.frame)
         name = f"part {index + 1} of {len(self.parts)}" if len(self.parts) > 1 else ""
         strip = Foot(self.face.elevation.name, self.scale, number, count, name, self.date)
-        box = part.placed.box
+        box, listed = part.placed.box, self.lists[index]
+        floor = room.bottom + (listed.height if listed is not None else 0.0)
         at = (
             room.left + (room.width - box.width) / 2 - box.left,
-            room.bottom + (room.height - box.height) / 2 - box.bottom,
+            floor + (room.top - floor - box.height) / 2 - box.bottom,
         )
         sets = tuple(self.plan.course_sets[zone.course_set] for zone in self.face.zones)
         marks: tuple[Mark, ...] = (
             *self.notes.marks(frame, frame.bottom + HEIGHT),
+            *(listed.marks(room.left, floor) if listed is not None else ()),
             title_block(self.plan, sets, strip, frame),
         )
         title = f"{self.face.elevation.name}, {name}" if name else self.face.elevation.name

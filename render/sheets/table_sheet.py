@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property, partial
+from itertools import repeat
 from typing import Literal
 
 from evencourse.layout.model.course_plan import Plan, Result
@@ -20,6 +21,7 @@ from evencourse.render.drawing.papers import Paper, paper
 from evencourse.render.drawing.pens import FACE, TEXT, TITLE, TITLE_THIN, Pen
 from evencourse.render.drawing.placement import ELLIPSIS, Box, fitted
 from evencourse.render.elevation.edge_signs import SIGN_WIDTH, sign
+from evencourse.render.sheets.flow import Item, column_marks, pour
 from evencourse.render.sheets.foot_strip import SLIM, slim_strip
 
 #: Heights of lettering: title of the sheet, headings, columns read at arm's length, the rest [mm].
@@ -98,12 +100,14 @@ class Table:
         columns: from the left.
         sections: from the top.
         note: how it is read, beside the title.
+        air: above and below a row's lettering [mm].
     """
 
     title: str
     columns: tuple[SheetColumn, ...]
     sections: tuple[Section, ...]
     note: str = ""
+    air: float = _AIR
 
 
 @dataclass(frozen=True)
@@ -157,7 +161,8 @@ class _Setting:
         )
         lines = max(len(cell) for cell in cells)
         leading = SMALL * LEADING_RATIO
-        return _Row(cells, SMALL + (lines - 1) * leading + 2 * _AIR, _AIR + SMALL, (), -1)
+        air = self.table.air
+        return _Row(cells, SMALL + (lines - 1) * leading + 2 * air, air + SMALL, (), -1)
 
     def row(self, cells: Sequence[SheetCell], section: int) -> _Row:
         """A row set in lines."""
@@ -167,7 +172,8 @@ class _Setting:
             set_cells.append(lines)
             tallest = max(tallest, column.height if lines else 0.0)
             below = max(below, (len(lines) - 1) * column.height * LEADING_RATIO)
-        return _Row(tuple(set_cells), tallest + below + 2 * _AIR, _AIR + tallest, tuple(cells), section)
+        air = self.table.air
+        return _Row(tuple(set_cells), tallest + below + 2 * air, air + tallest, tuple(cells), section)
 
     def heading(self, section: int, goes_on: bool) -> _Row:
         """A section's heading."""
@@ -215,22 +221,23 @@ def _title_height(note: Sequence[str]) -> float:
     return max(TITLE_HEIGHT, SMALL + (len(note) - 1) * SMALL * LEADING_RATIO) + _RISE + 2.0
 
 
-def _flow(table: Table, room: Box) -> tuple[_Setting, list[list[list[_Row]]]]:
+def _flow(table: Table, room: Box) -> tuple[_Setting, list[list[list[Item]]]]:
     """The fewest blocks, more of them only where that spares many sheets; and rows by sheet and block."""
-    best: tuple[_Setting, list[list[list[_Row]]]] | None = None
+    best: tuple[_Setting, list[list[list[Item]]]] | None = None
     for blocks in range(1, _MOST_BLOCKS + 1):
-        setting = _setting(table, room.width, blocks)
+        setting = _setting(table, room.width, blocks, blocks == 1)
         if setting is None:
             break
-        pages = _pages(setting, room.height)
+        columns, _ = pour(_items(setting), repeat(room.height))
+        pages = [columns[at : at + blocks] for at in range(0, len(columns), blocks)]
         if best is None or len(pages) <= _SPARING * len(best[1]):
             best = setting, pages
     assert best is not None
     return best
 
 
-def _setting(table: Table, width: float, blocks: int) -> _Setting | None:
-    """A table set in so many blocks; None when they would be too narrow."""
+def _setting(table: Table, width: float, blocks: int, squeezed: bool) -> _Setting | None:
+    """A table set in so many blocks; None when they would be too narrow and it may not be squeezed."""
     one = (width - (blocks - 1) * _GUTTER) / blocks
     natural = [_natural(table, index) for index in range(len(table.columns))]
     room = one - _GAP * (len(table.columns) - 1)
@@ -238,7 +245,7 @@ def _setting(table: Table, width: float, blocks: int) -> _Setting | None:
     fixed = sum(size for index, size in enumerate(natural) if index not in wrapping)
     least = [min(natural[index], _NARROWEST) for index in wrapping]
     if fixed + sum(least) > room:
-        if blocks > 1:
+        if not squeezed:
             return None
         squeeze = max(0.0, room - sum(least)) / max(ROUNDING, fixed)
         natural = [size * squeeze for size in natural]
@@ -297,34 +304,58 @@ def _lines(cell: SheetCell, column: SheetColumn, width: float) -> tuple[str, ...
     return tuple(lines)
 
 
-def _pages(setting: _Setting, height: float) -> list[list[list[_Row]]]:
-    """Rows in blocks, blocks on sheets. A heading is never the last row of its block."""
-    blocks: list[list[_Row]] = [[]]
-    left = height - setting.head.height
+def table_items(table: Table, width: float, squeezed: bool) -> list[Item] | None:
+    """A table's rows for columns of a width, its head over each column that they begin.
+
+    Args:
+        table: what it says.
+        width: of a column [mm].
+        squeezed: its words are shortened where the column is too narrow.
+
+    Returns:
+        Nothing to draw for a table without rows; None where the column is too narrow.
+    """
+    setting = _setting(table, width, 1, squeezed)
+    return _items(setting) if setting is not None else None
+
+
+def _items(setting: _Setting) -> list[Item]:
+    """Rows and headings of a set table; a heading is repeated where its rows go on."""
+    head = Item(setting.head.height, partial(_drawn_head, setting), heading=True)
+    found = [head]
     for number, section in enumerate(setting.table.sections):
         rows = [setting.row(cells, number) for cells in section.rows]
         if not rows:
             continue
-        heading = setting.heading(number, False) if section.heading else None
-        first = [heading, rows[0]] if heading else [rows[0]]
-        for group in (first, *([row] for row in rows[1:])):
-            size = sum(row.height for row in group)
-            if size > left and blocks[-1]:
-                blocks.append([])
-                left = height - setting.head.height
-                if section.heading and group[0].source:
-                    again = setting.heading(number, True)
-                    blocks[-1].append(again)
-                    left -= again.height
-            blocks[-1] += group
-            left -= size
-    return [blocks[at : at + setting.blocks] for at in range(0, len(blocks), setting.blocks)]
+        again = [head]
+        if section.heading:
+            first, later = (setting.heading(number, goes_on) for goes_on in (False, True))
+            found.append(
+                Item(first.height, partial(_heading, setting, first), heading=True, again=(head,))
+            )
+            again.append(Item(later.height, partial(_heading, setting, later)))
+        for index, row in enumerate(rows):
+            pen = TITLE_THIN if index == len(rows) - 1 else FACE
+            found.append(Item(row.height, partial(_drawn_row, setting, row, pen), again=tuple(again)))
+    return found if len(found) > 1 else []
+
+
+def _drawn_head(setting: _Setting, left: float, top: float) -> Iterator[Mark]:
+    yield from _cells(setting, setting.head, left, top)
+    y = top - setting.head.height
+    yield Line(TITLE, (left, y), (left + setting.width, y))
+
+
+def _drawn_row(setting: _Setting, row: _Row, pen: Pen, left: float, top: float) -> Iterator[Mark]:
+    yield from _cells(setting, row, left, top)
+    y = top - row.height
+    yield Line(pen, (left, y), (left + setting.width, y))
 
 
 def _sheet(
     plan: Plan,
     setting: _Setting,
-    blocks: Sequence[Sequence[_Row]],
+    blocks: Sequence[Sequence[Item]],
     place: tuple[int, int],
     sheet: Paper,
     room: Box,
@@ -341,27 +372,10 @@ def _sheet(
     for index, line in enumerate(note):
         y = frame.top - _RISE - index * SMALL * LEADING_RATIO
         marks.append(Text(TEXT, (frame.right, y), line, SMALL, "end", "cap"))
-    for index, rows in enumerate(blocks):
-        marks += _block(setting, rows, room.left + index * setting.pitch, room.top)
+    for index, column in enumerate(blocks):
+        marks += column_marks(column, room.left + index * setting.pitch, room.top)
     marks += slim_strip(plan, title, (number, count), frame, date)
     return Sheet(title, sheet.size, marks=tuple(marks))
-
-
-def _block(setting: _Setting, rows: Sequence[_Row], left: float, top: float) -> Iterator[Mark]:
-    right = left + setting.width
-    head = setting.head
-    yield from _cells(setting, head, left, top)
-    y = top - head.height
-    yield Line(TITLE, (left, y), (right, y))
-    for index, row in enumerate(rows):
-        if row.source:
-            yield from _cells(setting, row, left, y)
-            last = index == len(rows) - 1 or not rows[index + 1].source
-            pen = TITLE_THIN if last else FACE
-            yield Line(pen, (left, y - row.height), (right, y - row.height))
-        else:
-            yield from _heading(setting, row, left, y)
-        y -= row.height
 
 
 def _heading(setting: _Setting, row: _Row, left: float, top: float) -> Iterator[Mark]:

@@ -16,7 +16,7 @@ from evencourse.render.drawing.papers import paper, papers
 from evencourse.render.drawing.pens import LEADER, OUTLINE, TEXT
 from evencourse.render.formats.pdf import pdf
 from evencourse.render.sheets.elevation_sheets import drawing_scale, job_sheets
-from evencourse.render.sheets.sheet_set import sheet_set
+from evencourse.render.crew_set.sheet_set import sheet_set
 from evencourse.render.words.instructions import faces_instructions
 from evencourse.render.words.result import Result
 from tests.houses import random_house

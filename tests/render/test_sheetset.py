@@ -23,9 +23,9 @@ from evencourse.render.drawing.papers import paper
 from evencourse.render.drawing.pens import TEXT
 from evencourse.render.drawing.placement import ELLIPSIS
 from evencourse.render.formats.pdf import pdf
-from evencourse.render.sheets.cover import Contents, cover
+from evencourse.render.crew_set.cover import Contents, cover
 from evencourse.render.sheets.edge_schedule import edge_schedule
-from evencourse.render.sheets.sheet_set import sheet_set
+from evencourse.render.crew_set.sheet_set import sheet_set
 from evencourse.render.words.caution_words import face_cautions
 from evencourse.render.words.plan_words import BELOW, edge_cut, show
 from evencourse.render.words.result import Result
@@ -299,7 +299,7 @@ def test_a_fault_planted_on_a_finished_set_is_found() -> None:
 def test_a_second_process_writes_the_same_bytes() -> None:
     code = PLANNED + (
         "from evencourse.render.formats.pdf import pdf; "
-        "from evencourse.render.sheets.sheet_set import sheet_set; "
+        "from evencourse.render.crew_set.sheet_set import sheet_set; "
         "from evencourse.render.words.result import Result; "
         "print(hashlib.sha256(pdf(sheet_set(Result(found), 'letter'))).hexdigest())"
     )

@@ -15,7 +15,7 @@ from evencourse.render.drawing.pens import NOTE, SLIVER, STARTER, TEXT, TITLE_TH
 from evencourse.render.drawing.pens import TITLE as RULE
 from evencourse.render.drawing.placement import Box, fitted
 from evencourse.render.elevation.siding_lines import next_chalk, next_line
-from evencourse.render.sheets.cover_grid import Grid, picture_grid
+from evencourse.render.crew_set.cover_grid import Grid, picture_grid
 from evencourse.render.sheets.foot_strip import SLIM, slim_strip
 from evencourse.render.words.instructions import Instructions
 from evencourse.render.words.plan_words import bands_words, datum_words, level_words

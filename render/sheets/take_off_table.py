@@ -7,8 +7,7 @@ from collections.abc import Iterator, Sequence
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.order.job_order import TakeOff
 from evencourse.layout.order.siding_quantities import ShingleCourse, Siding, in_squares
-from evencourse.render.drawing.numbering import Draft
-from evencourse.render.sheets.table_sheet import LARGE, Section, SheetCell, SheetColumn, Table, table_drafts
+from evencourse.render.sheets.table_sheet import LARGE, Section, SheetCell, SheetColumn, Table
 from evencourse.render.words.piece_words import (
     INSTALLED,
     NOT_INCLUDED,
@@ -28,13 +27,12 @@ _COLUMNS = (
 _MONEY = (SheetColumn("Price", "end"), SheetColumn("Cost", "end"))
 
 
-def take_off_sheets(result: Result, paper_name: str, date: str | None = None) -> tuple[Draft, ...]:
-    """The sheets of the take-off.
+def take_off_table(result: Result, air: float) -> Table:
+    """The take-off of a job.
 
     Args:
         result: the finished result of a job.
-        paper_name: a paper of ``evencourse.render.drawing.papers``.
-        date: ISO date to print; None for none.
+        air: above and below a row's lettering [mm].
     """
     plan, found = result.plan, result.material.order
     priced = found.total is not None
@@ -47,8 +45,12 @@ def take_off_sheets(result: Result, paper_name: str, date: str | None = None) ->
         Section(section.heading, tuple(_filled(row, len(columns)) for row in section.rows), section.note)
         for section in sections
     )
-    note = f"{INSTALLED} {NOT_INCLUDED}" if plan.job.as_built.courses else NOT_INCLUDED
-    return table_drafts(plan, Table(TITLE, columns, filled, note), paper_name, date)
+    return Table(TITLE, columns, filled, air=air)
+
+
+def take_off_note(result: Result) -> str:
+    """What the order holds and does not."""
+    return f"{INSTALLED} {NOT_INCLUDED}" if result.plan.job.as_built.courses else NOT_INCLUDED
 
 
 def _filled(row: Sequence[SheetCell], count: int) -> tuple[SheetCell, ...]:

@@ -1,0 +1,146 @@
+"""The set of a crew: cover, details, the faces with their pieces, trims, rakes and order; more on request."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass, replace
+from itertools import islice
+
+from evencourse.render.crew_set.cover import Contents, cover
+from evencourse.render.details.detail_set import details_of
+from evencourse.render.drawing.drawing import Document, Sheet
+from evencourse.render.drawing.numbering import Draft, numbered
+from evencourse.render.sheets.detail_sheets import TITLE as DETAILS
+from evencourse.render.sheets.detail_sheets import detail_drafts
+from evencourse.render.sheets.edge_schedule import TITLE as SCHEDULE
+from evencourse.render.sheets.edge_schedule import edge_schedule
+from evencourse.render.sheets.elevation_sheets import face_drafts
+from evencourse.render.sheets.face_list import face_lists
+from evencourse.render.sheets.list_sheets import Part, list_drafts
+from evencourse.render.sheets.rake_sheet import rake_drafts
+from evencourse.render.sheets.saw_sheets import PARTS as SAW_PARTS
+from evencourse.render.sheets.saw_sheets import saw_sheets, saw_title
+from evencourse.render.words.result import Result
+
+FACES, TEMPLATES = "Faces", "Rake templates"
+#: The parts of a set, in their order.
+PARTS = ("cover", "details", "faces", *SAW_PARTS)
+
+
+@dataclass(frozen=True)
+class DrawnSheets:
+    """What is drawn of a job outside its set.
+
+    Attributes:
+        details: its details.
+        faces: for every face its sheets.
+    """
+
+    details: tuple[Sheet, ...]
+    faces: tuple[tuple[Sheet, ...], ...]
+
+
+@dataclass(frozen=True)
+class _Faces:
+    """The chapter of the faces: its sheets, and at which of them, from 0, each face begins."""
+
+    drafts: tuple[Draft, ...]
+    begins: tuple[int, ...]
+
+
+def drawn_sheets(result: Result, paper_name: str, date: str | None = None) -> DrawnSheets:
+    """Details and faces of a job, numbered through, the details first; arguments as for :func:`sheet_set`."""
+    plan = result.plan
+    details = details_of(plan)
+    sections = detail_drafts(plan, details, paper_name, date)
+    found = face_drafts(plan, result.instructions.faces, paper_name, date, result.material.pieces, details)
+    faces = [face.drafts for face in found]
+    sheets = iter(numbered([*sections, *(draft for face in faces for draft in face)]))
+    shown = tuple(islice(sheets, len(sections)))
+    return DrawnSheets(shown, tuple(tuple(islice(sheets, len(face))) for face in faces))
+
+
+def sheet_set(
+    result: Result,
+    paper_name: str,
+    date: str | None = None,
+    only: Collection[str] = PARTS,
+    all_edges: bool = False,
+    templates: bool = False,
+) -> Document:
+    """The sheets of a job, numbered through, the cover first.
+
+    Args:
+        result: the finished result of a job.
+        paper_name: a paper of ``evencourse.render.drawing.papers``.
+        date: ISO date to print; None for none.
+        only: the parts that are wanted, some of ``PARTS``.
+        all_edges: with the schedule of every edge.
+        templates: with the templates of the rakes at full size.
+
+    Returns:
+        The document; its title is the job's name, its author the one of the job file. It has no sheet where
+        nothing that is wanted is there, as the rakes of a job without.
+
+    Raises:
+        evencourse.render.drawing.papers.PaperError: no such paper.
+    """
+    plan = result.plan
+    faces = _faces(result, paper_name, date) if "faces" in only else _Faces((), ())
+    saw = [part for part in SAW_PARTS if part in only]
+    rakes = rake_drafts(plan, paper_name, date) if templates else ()
+    chapters: list[tuple[str, Sequence[Draft]]] = [
+        (DETAILS, detail_drafts(plan, details_of(plan), paper_name, date) if "details" in only else ()),
+        (FACES, faces.drafts),
+        (saw_title(result, saw), saw_sheets(result, saw, paper_name, date)),
+        (SCHEDULE, edge_schedule(plan, paper_name, date) if all_edges else ()),
+        (TEMPLATES, [draft for rake in rakes for draft in rake]),
+    ]
+    at, listed, begins = 1 + ("cover" in only), [], 0
+    for title, drafts in chapters:
+        if drafts:
+            listed.append((title, at, at + len(drafts) - 1))
+            begins = at if title == FACES else begins
+            at += len(drafts)
+    contents = Contents(
+        tuple(listed), tuple(begins + start for start in faces.begins), result.instructions.sidings
+    )
+    front = [cover(result, contents, paper_name, date)] if "cover" in only else []
+    inside = [_in_chapter(draft, title) for title, drafts in chapters for draft in drafts]
+    return Document(
+        plan.job.name or "Siding layout",
+        numbered([*front, *inside]),
+        author=plan.job.author,
+        subject="Course lines, edges, rakes and pieces of horizontal siding",
+        date=date,
+    )
+
+
+def _faces(result: Result, paper_name: str, date: str | None) -> _Faces:
+    """Faces with their lists; what has no room under the drawings follows, faces that share a sheet together."""
+    plan, lists = result.plan, face_lists(result)
+    pieces, said = result.material.pieces, result.instructions.faces
+    found = face_drafts(plan, said, paper_name, date, pieces, details_of(plan), lists)
+    drafts: list[Draft] = []
+    begins: list[int] = []
+    waiting: list[Part] = []
+    for one, face in zip(lists, found, strict=True):
+        part: Part = (one, face.rest)
+        alone = list_drafts(plan, [part], paper_name, date)
+        together = list_drafts(plan, [*waiting, part], paper_name, date)
+        before = list_drafts(plan, waiting, paper_name, date)
+        if before and len(together) > max(1, len(before) + len(alone) - 1):
+            drafts += before
+            waiting = []
+        begins.append(len(drafts))
+        drafts += face.drafts
+        waiting.append(part)
+    drafts += list_drafts(plan, waiting, paper_name, date)
+    return _Faces(tuple(drafts), tuple(begins))
+
+
+def _in_chapter(draft: Draft, chapter: str) -> Draft:
+    def sheet(number: int, count: int) -> Sheet:
+        return replace(draft(number, count), chapter=chapter)
+
+    return sheet

@@ -1,0 +1,63 @@
+"""Trim, rakes and order on shared sheets: what is sawn and bought for the whole job, in columns."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+
+from evencourse.render.drawing.numbering import Draft
+from evencourse.render.sheets.column_sheets import column_drafts
+from evencourse.render.sheets.flow import Item
+from evencourse.render.sheets.rake_block import rake_items
+from evencourse.render.sheets.table_sheet import Table, table_items
+from evencourse.render.sheets.take_off_table import take_off_note, take_off_table
+from evencourse.render.sheets.trim_table import letters_words, trim_table
+from evencourse.render.words.result import Result
+
+#: Between columns, and above and below a row's lettering [mm].
+_GUTTER, _AIR = 7.0, 0.9
+#: In a column as wide as this a table is squeezed in; in a narrower one it is not tried [mm].
+_NARROWEST = 180.0
+#: The parts in their order, and what they are called.
+PARTS = {"trims": "trims", "rakes": "rakes", "order": "order"}
+
+
+def saw_title(result: Result, wanted: Collection[str]) -> str:
+    """What the shared sheets are called: ``Trims, rakes, order``, without what is not wanted or not there."""
+    rakes = any(face.rakes for face in result.plan.elevations)
+    names = [PARTS[part] for part in PARTS if part in wanted and (part != "rakes" or rakes)]
+    return ", ".join(names).capitalize()
+
+
+def saw_sheets(
+    result: Result, wanted: Collection[str], paper_name: str, date: str | None = None
+) -> tuple[Draft, ...]:
+    """The shared sheets of trim list, rakes and take-off, as few as they take.
+
+    Args:
+        result: the finished result of a job.
+        wanted: some of ``PARTS``.
+        paper_name: a paper of ``evencourse.render.drawing.papers``.
+        date: ISO date to print; None for none.
+    """
+    said = []
+    if "trims" in wanted:
+        said.append(f"Every length of trim, and where its pieces go: {letters_words(result)}; runs are counted from the left.")
+    if "order" in wanted:
+        said.append(take_off_note(result))
+    tables: list[Table] = []
+    if "trims" in wanted:
+        tables.append(trim_table(result, _AIR))
+    if "order" in wanted:
+        tables.append(take_off_table(result, _AIR))
+
+    def items(width: float) -> list[Item] | None:
+        found = rake_items(result.plan, width) if "rakes" in wanted else []
+        for table in tables:
+            rows = table_items(table, width, width >= _NARROWEST)
+            if rows is None:
+                return None
+            found += rows
+        return found
+
+    title = saw_title(result, wanted)
+    return column_drafts(result.plan, title, " ".join(said), items, _GUTTER, paper_name, date)
