@@ -23,6 +23,8 @@ from evencourse.render.sheets.saw_sheets import saw_sheets, saw_title
 from evencourse.render.words.result import Result
 
 FACES, TEMPLATES = "Faces", "Rake templates"
+#: Most faces that share list sheets: a sheet is looked for near its face.
+_TOGETHER = 4
 #: The parts of a set, in their order.
 PARTS = ("cover", "details", "faces", *SAW_PARTS)
 
@@ -121,22 +123,28 @@ def _faces(result: Result, paper_name: str, date: str | None) -> _Faces:
     plan, lists = result.plan, face_lists(result)
     pieces, said = result.material.pieces, result.instructions.faces
     found = face_drafts(plan, said, paper_name, date, pieces, details_of(plan), lists)
+    parts: list[Part] = [(one, face.rest) for one, face in zip(lists, found, strict=True)]
     drafts: list[Draft] = []
     begins: list[int] = []
-    waiting: list[Part] = []
-    for one, face in zip(lists, found, strict=True):
-        part: Part = (one, face.rest)
-        alone = list_drafts(plan, [part], paper_name, date)
-        together = list_drafts(plan, [*waiting, part], paper_name, date)
-        before = list_drafts(plan, waiting, paper_name, date)
-        if before and len(together) > max(1, len(before) + len(alone) - 1):
-            drafts += before
-            waiting = []
-        begins.append(len(drafts))
-        drafts += face.drafts
-        waiting.append(part)
-    drafts += list_drafts(plan, waiting, paper_name, date)
+    for first, last in _shared(result, parts, paper_name):
+        for face in found[first:last]:
+            begins.append(len(drafts))
+            drafts += face.drafts
+        drafts += list_drafts(plan, parts[first:last], paper_name, date)
     return _Faces(tuple(drafts), tuple(begins))
+
+
+def _shared(result: Result, parts: Sequence[Part], paper_name: str) -> list[tuple[int, int]]:
+    """Which faces, from and to, share list sheets: as few sheets as can be, then as few faces together."""
+    best: list[tuple[int, int, list[tuple[int, int]]]] = [(0, 0, [])]
+    for last in range(1, len(parts) + 1):
+        choices = []
+        for first in range(max(0, last - _TOGETHER), last):
+            count, groups, before = best[first]
+            more = len(list_drafts(result.plan, parts[first:last], paper_name))
+            choices.append((count + more, groups - 1, [*before, (first, last)]))
+        best.append(min(choices))
+    return best[-1][2]
 
 
 def _in_chapter(draft: Draft, chapter: str) -> Draft:

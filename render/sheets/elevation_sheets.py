@@ -20,7 +20,7 @@ from evencourse.render.elevation.elevation import COLUMN_LEAST, FacePart, FaceTo
 from evencourse.render.elevation.match_line import match_lines
 from evencourse.render.sheets.face_list import FaceList, Row
 from evencourse.render.sheets.foot_strip import HEIGHT, Foot, title_block
-from evencourse.render.sheets.list_sheets import ListBlock, list_block
+from evencourse.render.sheets.list_sheets import ListBlock, list_under, lists_beside
 from evencourse.render.sheets.notes import Notes, face_notes
 from evencourse.render.words.caution_words import tight_words
 from evencourse.render.words.instructions import FaceInstructions, faces_instructions
@@ -130,15 +130,43 @@ def face_drafts(
         room = _room(notes, paper_name)
         scale, parts = _fit(whole, room)
         blocks: list[ListBlock | None] = [None] * len(parts)
-        rest: Sequence[Row] = lists[index].rows if lists else ()
-        for place, part in enumerate(parts):
-            if rest:
-                spare = room.height - part.placed.box.height - _OVER_LIST
-                blocks[place], rest = list_block(lists[index], rest, room.width, spare)
+        rest: Sequence[Row] = ()
+        if lists:
+            parts, blocks, rest = _listed(lists[index], whole, scale, parts, room)
         laid_out = _LaidOut(plan, face, notes, scale, parts, room, paper(paper_name), date, blocks)
         drafts = tuple(partial(laid_out.sheet, place) for place in range(len(parts)))
         found.append(FaceSheets(drafts, tuple(rest)))
     return tuple(found)
+
+
+def _listed(
+    given: FaceList, whole: FaceToDraw, scale: Scale, parts: Sequence[_Part], room: Box
+) -> tuple[Sequence[_Part], list[ListBlock | None], Sequence[Row]]:
+    """Parts and how much of the list stands on the sheet of each: what is left over is as little as can be.
+
+    A face on one sheet may give up the air at its right; its wall is drawn no smaller for it.
+    """
+    rest: Sequence[Row] = given.rows
+    blocks: list[ListBlock | None] = []
+    for part in parts:
+        spare = room.height - part.placed.box.height - _OVER_LIST
+        block = list_under(given, rest, room.width, spare) if rest else None
+        blocks.append(block)
+        rest = rest[len(rest) - block.rest :] if block is not None else rest
+    if len(parts) == 1 and rest:
+        measured = whole.part(None, scale.factor)
+        for block in lists_beside(given, given.rows, room.width, room.height):
+            width = room.width - block.side
+            column, high = measured.column_width(width), room.height - block.height
+            if column < COLUMN_LEAST:
+                break
+            placed = place(measured, column, high)
+            if not placed.fits or placed.box.height > high + SAME or placed.box.width > width + SAME:
+                break
+            if block.rest < len(rest):
+                rest = given.rows[len(given.rows) - block.rest :]
+                parts, blocks = (_Part(placed, None),), [block]
+    return parts, blocks, rest
 
 
 @dataclass(frozen=True)
@@ -173,15 +201,16 @@ class _LaidOut:
         name = f"part {index + 1} of {len(self.parts)}" if len(self.parts) > 1 else ""
         strip = Foot(self.face.elevation.name, self.scale, number, count, name, self.date)
         box, listed = part.placed.box, self.lists[index]
-        floor = room.bottom + (listed.height if listed is not None else 0.0)
+        taken, side = (listed.height, listed.side) if listed is not None else (0.0, 0.0)
+        floor = room.bottom + taken
         at = (
-            room.left + (room.width - box.width) / 2 - box.left,
+            room.left + (room.width - side - box.width) / 2 - box.left,
             floor + (room.top - floor - box.height) / 2 - box.bottom,
         )
         sets = tuple(self.plan.course_sets[zone.course_set] for zone in self.face.zones)
         marks: tuple[Mark, ...] = (
             *self.notes.marks(frame, frame.bottom + HEIGHT),
-            *(listed.marks(room.left, floor) if listed is not None else ()),
+            *(listed.marks(room) if listed is not None else ()),
             title_block(self.plan, sets, strip, frame),
         )
         title = f"{self.face.elevation.name}, {name}" if name else self.face.elevation.name

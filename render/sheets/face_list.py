@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from itertools import groupby
 
@@ -22,14 +23,17 @@ from evencourse.render.words.result import Result
 from evencourse.render.words.short_cuts import reading_words, short_cut_words
 
 #: Lettering, the name of a face over its rows, and what a row takes [mm].
-SMALL, NAME, PITCH = 2.5, 3.5, 4.1
+SMALL, NAME, PITCH = 2.5, 3.5, 3.9
 #: From a row's top to its baseline; from line to line in a row [mm].
-_DROP, _LEADING = 3.3, 3.8
+_DROP, _LEADING = 3.2, 3.6
 #: Between columns of a row, and from one block of rows to the next [mm].
-_GAP, GUTTER = 2.0, 5.0
+_GAP, GUTTER = 1.6, 4.5
 #: A cut stands in its row where this is enough; else under it, from here [mm].
 _INDENT = 5.0
-_HEADS = ("Piece", "From", "Length", "Cut", "Keep")
+#: The layout of a rake in short words; so many alike are told once.
+_LAYOUT = re.compile(r"rake (\S+ up \S+ over)(?=;|$)")
+_USUAL = 2
+_HEADS = ("From", "Length", "Cut", "Keep")
 
 
 @dataclass(frozen=True)
@@ -37,12 +41,13 @@ class Row:
     """A piece, or the same piece of courses that follow each other; or a sentence.
 
     Attributes:
-        mark: without the letters of the face; ``4.1 to 9.1`` for several.
+        mark: without the letters of the face; ``4 to 9`` for courses of one piece each.
         source: ``N`` for a new length, else the mark of the piece whose cutoff it is.
         length: long point to long point.
         cut: in short words.
         keep: the cutoff that is kept.
-        words: a sentence instead of all that.
+        words: a sentence instead of all that; over rows that are for several courses, which ones.
+        over: it belongs to what follows.
     """
 
     mark: str = ""
@@ -51,6 +56,7 @@ class Row:
     cut: str = ""
     keep: str = ""
     words: str = ""
+    over: bool = False
 
 
 @dataclass(frozen=True)
@@ -61,11 +67,13 @@ class FaceList:
         face: name of the elevation.
         letters: what its marks begin with.
         rows: from the first piece that is hung.
+        rake: what ``rake`` means where no other layout is told; empty where none is left out.
     """
 
     face: str
     letters: str
     rows: tuple[Row, ...]
+    rake: str = ""
 
 
 @dataclass(frozen=True)
@@ -96,16 +104,25 @@ def list_words(lists: Sequence[FaceList]) -> str:
     """How lists are read, once a sheet."""
     rows = [row for one in lists for row in one.rows]
     names = "; ".join(f"{one.letters}- is {one.face}" for one in lists)
-    words = f"Order of installation. 1.2 is course 1, second from the left ({names})."
+    words = f"In order of installation. {names}; 1.2: course 1, second from the left."
     if any(row.source for row in rows):
         words += (
-            " From: N is a new length, a mark the cutoff of that piece. Keep: mark this cutoff with its piece; "
+            " N: new length; a mark: cutoff of that piece. Keep this cutoff, marked with its piece; "
             "the rest is scrap."
         )
-    words += " Lengths from long point to long point, gaps off and laps added."
-    if any(" to " in row.mark for row in rows):
-        words += " 4.1 to 9.1: one in each of these courses."
+    words += " Lengths from long point to long point, gaps off, laps added."
+    rakes = dict.fromkeys(one.rake for one in lists if one.rake)
+    if len(rakes) == 1:
+        words += f" rake: {next(iter(rakes))}, unless told."
+    elif rakes:
+        words += " " + " ".join(f"rake on {one.face}: {one.rake}, unless told." for one in lists if one.rake)
     return f"{words} {reading_words(row.cut for row in rows)}".strip()
+
+
+def least_width(given: FaceList) -> float:
+    """The narrowest block that a list can be set in [mm]."""
+    widths = _widths(given)
+    return widths.cut + widths.keep + ROUNDING
 
 
 def list_items(given: FaceList, rows: Sequence[Row], width: float, named: bool = False) -> list[Item] | None:
@@ -115,26 +132,24 @@ def list_items(given: FaceList, rows: Sequence[Row], width: float, named: bool =
         given: the list that they are of.
         rows: some of its rows.
         width: of a block [mm].
-        named: the name of the face stands over them, too, and over every block that they go on in.
+        named: the name of the face stands over the first of them.
     """
     widths = _widths(given)
-    if widths.cut + widths.keep > width + ROUNDING:
+    if least_width(given) > width + 2 * ROUNDING:
         return None
-    head = Item(PITCH, partial(_head, widths, width))
-    again = (head,)
+    head = Item(PITCH, partial(_head, given.letters, widths, width))
     found: list[Item] = []
     if named:
-        over, later = (
-            Item(NAME + 3.6, partial(_name, words, width), heading=True)
-            for words in (given.face, f"{given.face}, continued")
-        )
-        found += [over, Item(head.height, head.draw, heading=True)]
-        again = (later, head)
+        found += [
+            Item(NAME + 3.0, partial(_name, given.face, width), heading=True),
+            Item(head.height, head.draw, heading=True),
+        ]
     for row in rows:
         lines = _lines(row, widths, width)
         more = len(lines) - 1 if row.words else 0 if _beside(row, widths, width) else len(lines)
         tall = PITCH + more * _LEADING
-        found.append(Item(tall, partial(_row, row, tuple(lines), widths, width, tall), again=again))
+        draw = partial(_row, row, tuple(lines), widths, width, tall)
+        found.append(Item(tall, draw, heading=row.over, again=(head,)))
     return found
 
 
@@ -154,7 +169,20 @@ def _face_list(result: Result, index: int) -> FaceList:
     beside = tight_words(face, plan)  # they stand with the drawing
     said = result.instructions.piece_cautions[face.face]
     rows += [Row(words=text) for text in said if text not in beside]
-    return FaceList(face.face, letters, tuple(rows))
+    return _rakes_said(FaceList(face.face, letters, tuple(rows)))
+
+
+def _rakes_said(given: FaceList) -> FaceList:
+    """A list whose usual layout of a rake is told once."""
+    layouts = Counter(words for row in given.rows for words in _LAYOUT.findall(row.cut))
+    usual, count = max(layouts.items(), key=lambda item: item[1], default=("", 0))
+    if count < _USUAL:
+        return given
+    rows = tuple(
+        replace(row, cut=_LAYOUT.sub(lambda found: "rake" if found[1] == usual else found[0], row.cut))
+        for row in given.rows
+    )
+    return replace(given, rows=rows, rake=usual)
 
 
 def _courses(result: Result, pieces: Sequence[Piece], letters: str) -> Iterator[list[Row]]:
@@ -193,9 +221,20 @@ def _merged(courses: Sequence[Sequence[Row]]) -> Iterator[Row]:
 
 
 def _run(run: Sequence[Sequence[Row]]) -> Iterator[Row]:
-    for first, last in zip(run[0], run[-1], strict=True):
-        mark = first.mark if len(run) == 1 else f"{first.mark} to {last.mark}"
-        yield Row(mark, first.source, first.length, first.cut, first.keep)
+    """Courses that are cut alike: one row for courses of one piece, else each piece once under which ones."""
+    first, last = (_course(run[place][0].mark) for place in (0, -1))
+    if len(run) == 1:
+        yield from run[0]
+    elif len(run[0]) == 1:
+        yield replace(run[0][0], mark=f"{first} to {last}")
+    else:
+        yield Row(words=f"Courses {first} to {last}, each:", over=True)
+        for row in run[0]:
+            yield replace(row, mark=f".{row.mark.rpartition('.')[2]}")
+
+
+def _course(mark: str) -> str:
+    return mark.rpartition(".")[0]
 
 
 def _follows(before: Sequence[Row], course: Sequence[Row]) -> bool:
@@ -222,10 +261,10 @@ def _widths(given: FaceList) -> _Widths:
 
     rows = given.rows
     return _Widths(
-        widest(_HEADS[0], (row.mark for row in rows), "bold"),
-        widest(_HEADS[1], (row.source for row in rows), "regular"),
-        widest(_HEADS[2], (row.length for row in rows), "bold"),
-        widest(_HEADS[4], (row.keep for row in rows), "regular"),
+        widest(f"{given.letters}-", (row.mark for row in rows), "bold"),
+        widest(_HEADS[0], (row.source for row in rows), "regular"),
+        widest(_HEADS[1], (row.length for row in rows), "bold"),
+        widest(_HEADS[3], (row.keep for row in rows), "regular"),
     )
 
 
@@ -247,14 +286,14 @@ def _name(words: str, width: float, left: float, top: float) -> Iterator[Mark]:
     yield Text(TEXT, (left, top - NAME - 2.2), fitted(words, width, NAME, "bold"), NAME, weight="bold")
 
 
-def _head(widths: _Widths, width: float, left: float, top: float) -> Iterator[Mark]:
+def _head(letters: str, widths: _Widths, width: float, left: float, top: float) -> Iterator[Mark]:
     y = top - _DROP
-    yield Text(TEXT, (left, y), _HEADS[0], SMALL)
-    yield Text(TEXT, (left + widths.mark + _GAP, y), _HEADS[1], SMALL)
-    yield Text(TEXT, (left + widths.cut - _GAP, y), _HEADS[2], SMALL, "end")
-    if widths.cut + text_width(_HEADS[3], SMALL) + _GAP + text_width(_HEADS[4], SMALL) <= width:
-        yield Text(TEXT, (left + widths.cut, y), _HEADS[3], SMALL)
-    yield Text(TEXT, (left + width, y), _HEADS[4], SMALL, "end")
+    yield Text(TEXT, (left, y), f"{letters}-", SMALL)
+    yield Text(TEXT, (left + widths.mark + _GAP, y), _HEADS[0], SMALL)
+    yield Text(TEXT, (left + widths.cut - _GAP, y), _HEADS[1], SMALL, "end")
+    if widths.cut + text_width(_HEADS[2], SMALL) + _GAP + text_width(_HEADS[3], SMALL) <= width:
+        yield Text(TEXT, (left + widths.cut, y), _HEADS[2], SMALL)
+    yield Text(TEXT, (left + width, y), _HEADS[3], SMALL, "end")
     yield Line(TITLE_THIN, (left, top - PITCH), (left + width, top - PITCH))
 
 

@@ -10,6 +10,7 @@ from evencourse.render.drawing.drawing import Line, Mark
 from evencourse.render.drawing.fonts import wrap
 from evencourse.render.drawing.numbering import Draft
 from evencourse.render.drawing.pens import NOTE, TITLE_THIN
+from evencourse.render.drawing.placement import Box
 from evencourse.render.drawing.text_lines import lines_down
 from evencourse.render.sheets.column_sheets import column_drafts, column_widths
 from evencourse.render.sheets.face_list import (
@@ -19,6 +20,7 @@ from evencourse.render.sheets.face_list import (
     FaceList,
     Row,
     list_items,
+    least_width,
     list_words,
     words_height,
 )
@@ -29,50 +31,55 @@ _FEWEST = 4
 #: Air between what has a rule and the rule [mm].
 _AIR = 1.6
 
+#: Least width of a column at the right of a drawing [mm].
+_BESIDE = 56.0
+
 #: Rows of a face's list.
 Part = tuple[FaceList, Sequence[Row]]
 
 
 @dataclass(frozen=True)
 class ListBlock:
-    """A list in columns beside each other, under how it is read.
+    """A list in columns under a drawing or at its right, over how it is read.
 
     Attributes:
         words: how it is read, in lines.
-        columns: from the left.
-        pitch: from column to column [mm].
-        width: of everything [mm].
-        height: likewise.
+        top: where these begin, from the bottom of the room [mm].
+        columns: left and top of each, from the left and the bottom of the room [mm], and its rows.
+        width: of the room [mm].
+        height: what is taken under the drawing [mm].
+        side: what is taken at its right [mm].
+        rest: how many rows are left over.
     """
 
     words: tuple[str, ...]
-    columns: tuple[tuple[Item, ...], ...]
-    pitch: float
+    top: float
+    columns: tuple[tuple[float, float, tuple[Item, ...]], ...]
     width: float
     height: float
+    side: float
+    rest: int
 
-    def marks(self, left: float, top: float) -> Iterator[Mark]:
-        """Everything, from its upper left corner [mm]."""
-        yield Line(TITLE_THIN, (left, top), (left + self.width, top))
-        yield from lines_down(self.words, left, top - _AIR, SMALL, pen=NOTE)
-        y = top - _AIR - words_height(len(self.words))
-        for index, column in enumerate(self.columns):
-            yield from column_marks(column, left + index * self.pitch, y)
+    def marks(self, room: Box) -> Iterator[Mark]:
+        """Everything, in the room of drawing and list."""
+        y = room.bottom + self.top
+        yield Line(TITLE_THIN, (room.left, y), (room.left + self.width, y))
+        yield from lines_down(self.words, room.left, y - _AIR, SMALL, pen=NOTE)
+        for left, top, items in self.columns:
+            yield from column_marks(items, room.left + left, room.bottom + top)
 
 
-def list_block(
-    given: FaceList, rows: Sequence[Row], width: float, most: float
-) -> tuple[ListBlock | None, Sequence[Row]]:
-    """As much of a list as has room, in the number of columns that is lowest.
+def list_under(given: FaceList, rows: Sequence[Row], width: float, most: float) -> ListBlock | None:
+    """As much of a list as has room under a drawing, in the number of columns that is lowest.
 
     Args:
         given: the list.
         rows: the rows of it that are left.
         width: of the room [mm].
-        most: its height [mm].
+        most: what may be taken of its height [mm].
 
     Returns:
-        The block, None where there is room for too few rows; and the rows that are left.
+        None where there is room for too few rows.
     """
     words = tuple(wrap(list_words([given]), width, SMALL))
     over = _AIR + words_height(len(words))
@@ -87,12 +94,40 @@ def list_block(
             continue
         columns, rest = pour(items, [room if high is None else high] * count, whole=False)
         tall = over + (room if high is None else high) + _AIR
-        block = ListBlock(words, tuple(map(tuple, columns)), column + GUTTER, width, tall)
+        placed = tuple(
+            (place * (column + GUTTER), tall - over, tuple(one)) for place, one in enumerate(columns)
+        )
+        block = ListBlock(words, tall, placed, width, tall, 0.0, len(rest))
         if best is None or (len(rest), tall) < best[:2]:
             best = len(rest), tall, block
-    if best is None:
-        return None, rows
-    return best[2], rows[len(rows) - best[0] :]
+    return best[2] if best is not None else None
+
+
+def lists_beside(given: FaceList, rows: Sequence[Row], width: float, high: float) -> Iterator[ListBlock]:
+    """As much of a list as has room at the right of a drawing: in one column, in two, and so on.
+
+    Args:
+        given: the list.
+        rows: the rows of it that are left.
+        width: of the room [mm].
+        high: its height [mm].
+    """
+    column = max(least_width(given), _BESIDE)
+    items = list_items(given, rows, column)
+    words = tuple(wrap(list_words([given]), width, SMALL))
+    over = _AIR + words_height(len(words)) + _AIR
+    if items is None or high - over < _FEWEST * PITCH:
+        return
+    for count in range(1, int(width / (column + GUTTER)) + 1):
+        columns, rest = pour(items, [high - over] * count, whole=False)
+        side = count * (column + GUTTER)
+        left = width - side + GUTTER
+        placed = tuple(
+            (left + place * (column + GUTTER), high, tuple(one)) for place, one in enumerate(columns)
+        )
+        yield ListBlock(words, over - _AIR, placed, width, over, side, len(rest))
+        if not rest:
+            return
 
 
 def list_drafts(

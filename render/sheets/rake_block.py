@@ -9,16 +9,18 @@ from evencourse.layout.courses.rake_cut import RakeCut, rake_cuts
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job
 from evencourse.render.drawing.drawing import Line, Mark, Text
-from evencourse.render.drawing.fonts import LEADING_RATIO, text_width, wrap
+from evencourse.render.drawing.fonts import text_width, wrap
 from evencourse.render.drawing.pens import DIMENSION, OUTLINE, STARTER, TEXT, TITLE_THIN
 from evencourse.render.drawing.placement import fitted
-from evencourse.render.sheets.flow import Item
+from evencourse.render.sheets.flow import Item, column_marks
 from evencourse.render.sheets.rake_sheet import WAYS, gap_lines, rake_said
 from evencourse.render.words.plan_words import layout_words, pitch_words, show
 
 _HEADING, _FIGURE, _SMALL = 3.5, 5.0, 2.5
 #: Run of the triangle and its greatest rise [mm].
 _RUN, _RISE = 30.0, 26.0
+#: From line to line, for lettering of height 1; a column as wide as this has room beside the triangle [mm].
+_LEADING, _WIDE = 1.5, 110.0
 #: Above the heading, and around the triangle [mm].
 _OVER, _AIR = 2.6, 2.5
 
@@ -35,14 +37,17 @@ def _block(plan: Plan, cut: RakeCut, width: float) -> list[Item]:
     layouts = [layout_words(job, *layout) for layout in cut.layouts]
     beside = width - _triangle_width(cut) - 4.0
     figure = next((size for size in (_FIGURE, _HEADING) if _fits(layouts, size, beside)), _SMALL)
-    tall = max(rise + _SMALL + 3 * _AIR, len(layouts) * figure * 1.6 + _SMALL * LEADING_RATIO + 2 * _AIR)
-    said = [
-        Item(tall, partial(_triangle, cut, layouts, figure, beside), heading=True),
-        *_paragraphs(_uses(job, cut), width),
-        *_paragraphs([text for text, _, _ in rake_said(job, cut, _SMALL)], width),
-        *_paragraphs(list(gap_lines(plan, cut)), width),
-    ]
-    return [head, *said]
+    shown = rise + _SMALL + 3 * _AIR
+    figures = len(layouts) * figure * 1.6 + _SMALL * _LEADING + 2 * _AIR
+    texts = [*_uses(job, cut), *(text for text, _, _ in rake_said(job, cut, _SMALL)), *gap_lines(plan, cut)]
+    tall = max(shown, figures)
+    if width >= _WIDE:  # the words stand beside the triangle, too
+        right = list(_paragraphs(texts, beside))
+        high = max(shown, figures + sum(item.height for item in right))
+        triangle = partial(_triangle, cut, layouts, figure, beside, right)
+        return [head, Item(high, triangle)]
+    triangle = partial(_triangle, cut, layouts, figure, beside, ())
+    return [head, Item(tall, triangle, heading=True), *_paragraphs(texts, width)]
 
 
 def _fits(layouts: Sequence[str], size: float, width: float) -> bool:
@@ -60,7 +65,13 @@ def _triangle_width(cut: RakeCut) -> float:
 
 
 def _triangle(
-    cut: RakeCut, layouts: Sequence[str], figure: float, beside: float, left: float, top: float
+    cut: RakeCut,
+    layouts: Sequence[str],
+    figure: float,
+    beside: float,
+    more: Sequence[Item],
+    left: float,
+    top: float,
 ) -> Iterator[Mark]:
     """The slope triangle with its two numbers, and beside it the layouts and the angle."""
     run, rise = _RUN, _RUN * cut.pitch / 12
@@ -81,6 +92,7 @@ def _triangle(
         y -= figure * 1.6
     angle = fitted(f"{cut.angle:.1f}° from level", beside, _SMALL)
     yield Text(TEXT, (at, y), angle, _SMALL, vertical="cap")
+    yield from column_marks(more, at, y - _SMALL - 1.6)
 
 
 def _uses(job: Job, cut: RakeCut) -> list[str]:
@@ -107,10 +119,10 @@ def _counted(faces: Sequence[str]) -> Iterator[str]:
 def _paragraphs(texts: Sequence[str], width: float) -> Iterator[Item]:
     for text in texts:
         lines = wrap(text, width, _SMALL)
-        yield Item(len(lines) * _SMALL * LEADING_RATIO + 0.6, partial(_lines, tuple(lines)))
+        yield Item(len(lines) * _SMALL * _LEADING + 0.6, partial(_lines, tuple(lines)))
 
 
 def _lines(lines: Sequence[str], left: float, top: float) -> Iterator[Mark]:
     for index, line in enumerate(lines):
-        at = (left, top - 0.6 - index * _SMALL * LEADING_RATIO)
+        at = (left, top - 0.6 - index * _SMALL * _LEADING)
         yield Text(TEXT, at, line, _SMALL, vertical="cap")

@@ -9,12 +9,12 @@ from evencourse.render.sheets.column_sheets import column_drafts
 from evencourse.render.sheets.flow import Item
 from evencourse.render.sheets.rake_block import rake_items
 from evencourse.render.sheets.table_sheet import Table, table_items
-from evencourse.render.sheets.take_off_table import take_off_note, take_off_table
+from evencourse.render.sheets.order_table import order_note, order_table
 from evencourse.render.sheets.trim_table import letters_words, trim_table
 from evencourse.render.words.result import Result
 
-#: Between columns, and above and below a row's lettering [mm].
-_GUTTER, _AIR = 7.0, 0.9
+#: Between columns [mm].
+_GUTTER = 6.0
 #: In a column as wide as this a table is squeezed in; in a narrower one it is not tried [mm].
 _NARROWEST = 180.0
 #: The parts in their order, and what they are called.
@@ -43,12 +43,12 @@ def saw_sheets(
     if "trims" in wanted:
         said.append(f"Every length of trim, and where its pieces go: {letters_words(result)}; runs are counted from the left.")
     if "order" in wanted:
-        said.append(take_off_note(result))
+        said.append(order_note(result))
     tables: list[Table] = []
     if "trims" in wanted:
-        tables.append(trim_table(result, _AIR))
+        tables.append(trim_table(result))
     if "order" in wanted:
-        tables.append(take_off_table(result, _AIR))
+        tables.append(order_table(result))
 
     def items(width: float) -> list[Item] | None:
         found = rake_items(result.plan, width) if "rakes" in wanted else []

@@ -30,6 +30,8 @@ TITLE_HEIGHT, HEADING, LARGE, SMALL = 5.0, 3.5, 3.5, 2.5
 _GAP, _GUTTER, _AIR = 4.0, 9.0, 1.3
 #: Above a heading inside a block, and the least width of a column that wraps [mm].
 _OVER_HEADING, _NARROWEST = 3.2, 34.0
+#: The same of a dense table, and its leading for lettering of height 1 [mm].
+_DENSE_AIR, _DENSE_OVER, _DENSE_LEADING = 0.8, 1.4, 1.45
 #: How far the title's highest letters rise over its capitals [mm].
 _RISE = TITLE_HEIGHT * (ASCENT_RATIO - 1.0)
 #: Most lines of one cell: what is longer is shortened and says so.
@@ -100,14 +102,29 @@ class Table:
         columns: from the left.
         sections: from the top.
         note: how it is read, beside the title.
-        air: above and below a row's lettering [mm].
+        dense: rows and lines stand as close as can be read in the hand.
     """
 
     title: str
     columns: tuple[SheetColumn, ...]
     sections: tuple[Section, ...]
     note: str = ""
-    air: float = _AIR
+    dense: bool = False
+
+    @property
+    def air(self) -> float:
+        """Above and below a row's lettering [mm]."""
+        return _DENSE_AIR if self.dense else _AIR
+
+    @property
+    def leading(self) -> float:
+        """From line to line in a row, for lettering of height 1."""
+        return _DENSE_LEADING if self.dense else LEADING_RATIO
+
+    @property
+    def over(self) -> float:
+        """Above a heading inside a block [mm]."""
+        return _DENSE_OVER if self.dense else _OVER_HEADING
 
 
 @dataclass(frozen=True)
@@ -160,7 +177,7 @@ class _Setting:
             for column, width in zip(self.table.columns, self.widths, strict=True)
         )
         lines = max(len(cell) for cell in cells)
-        leading = SMALL * LEADING_RATIO
+        leading = SMALL * self.table.leading
         air = self.table.air
         return _Row(cells, SMALL + (lines - 1) * leading + 2 * air, air + SMALL, (), -1)
 
@@ -171,7 +188,7 @@ class _Setting:
             lines = _lines(cell, column, width)
             set_cells.append(lines)
             tallest = max(tallest, column.height if lines else 0.0)
-            below = max(below, (len(lines) - 1) * column.height * LEADING_RATIO)
+            below = max(below, (len(lines) - 1) * column.height * self.table.leading)
         air = self.table.air
         return _Row(tuple(set_cells), tallest + below + 2 * air, air + tallest, tuple(cells), section)
 
@@ -181,9 +198,9 @@ class _Setting:
         words = f"{found.heading}, continued" if goes_on else found.heading
         if text_width(words, HEADING, "bold") > self.width:
             words = found.heading
-        text = fitted(words, self.width, HEADING, "bold")
-        over = _OVER_HEADING if not goes_on else _OVER_HEADING / 3
-        return _Row(((text,),), over + HEADING + 2 * _AIR, over + _AIR + HEADING, (), section)
+        text, air = fitted(words, self.width, HEADING, "bold"), self.table.air
+        over = self.table.over if not goes_on else self.table.over / 3
+        return _Row(((text,),), over + HEADING + 2 * air, over + air + HEADING, (), section)
 
 
 def table_drafts(plan: Plan, table: Table, paper_name: str, date: str | None = None) -> tuple[Draft, ...]:
@@ -401,5 +418,5 @@ def _cells(setting: _Setting, row: _Row, left: float, top: float) -> Iterator[Ma
             start += SIGN_WIDTH + 1.0
         x = left + at + width if column.side == "end" else start
         for index, line in enumerate(lines):
-            y = top - row.drop - index * height * LEADING_RATIO
+            y = top - row.drop - index * height * setting.table.leading
             yield Text(cell.pen, (x, y), line, height, column.side, weight=cell.weight)

@@ -21,18 +21,17 @@ _COLUMNS = (
 )
 
 
-def trim_table(result: Result, air: float) -> Table:
+def trim_table(result: Result) -> Table:
     """The trim list of a job, faces by their letters.
 
     Args:
         result: the finished result of a job.
-        air: above and below a row's lettering [mm].
     """
     names = [face.elevation.name for face in result.plan.elevations]
     letters = dict(zip(names, face_letters(names), strict=True))
     job = result.plan.job
     sections = tuple(_section(job, trim, letters) for trim in result.material.cuts.trims)
-    return Table("Trim list", _COLUMNS, sections, air=air)
+    return Table("Trim list", _COLUMNS, sections, dense=True)
 
 
 def letters_words(result: Result) -> str:
