@@ -21,8 +21,7 @@ from evencourse.render.words.result import Result
 TITLE = "Order"
 _COLUMNS = (
     SheetColumn("Quantity", "end"),
-    SheetColumn("What", wraps=True),
-    SheetColumn("Basis", wraps=True),
+    SheetColumn("What, and how it was counted", wraps=True),
 )
 _MONEY = (SheetColumn("Price", "end"), SheetColumn("Cost", "end"))
 
@@ -60,8 +59,7 @@ def _order(found: TakeOff, names: Sequence[str]) -> Section:
         quantity, reckoned = quantity_words(item), rounding_words(item, found.spare)
         row = (
             SheetCell(quantity, weight="bold"),
-            SheetCell(name),
-            SheetCell("" if reckoned == quantity else reckoned),
+            SheetCell(name if reckoned == quantity else f"{name}: {reckoned}"),
         )
         money = (
             (SheetCell(_money(item.price)), SheetCell(_money(item.cost))) if found.total is not None else ()
@@ -70,7 +68,7 @@ def _order(found: TakeOff, names: Sequence[str]) -> Section:
     if found.total is not None:
         total = SheetCell(f"{found.currency}{_money(found.total)}", weight="bold")
         rows.append(
-            (SheetCell(), SheetCell("all lines with a price", weight="bold"), SheetCell(), SheetCell(), total)
+            (SheetCell(), SheetCell("all lines with a price", weight="bold"), SheetCell(), total)
         )
     note = f"{extra_words(found.spare)}; each quantity is rounded up once, at the end"
     return Section("Order", tuple(rows), note)
@@ -91,6 +89,5 @@ def _course_rows(plan: Plan, courses: Sequence[ShingleCourse]) -> Iterator[tuple
         name = course_name(plan.course_sets[course.course_set], course.number)
         yield (
             SheetCell(show(plan.job, course.width), weight="bold"),
-            SheetCell(f"course {name}"),
-            SheetCell(words),
+            SheetCell(f"course {name}, {words}"),
         )

@@ -14,7 +14,7 @@ from evencourse.render.sheets.trim_table import letters_words, trim_table
 from evencourse.render.words.result import Result
 
 #: Between columns [mm].
-_GUTTER = 6.0
+_GUTTER = 5.0
 #: In a column as wide as this a table is squeezed in; in a narrower one it is not tried [mm].
 _NARROWEST = 180.0
 #: The parts in their order, and what they are called.

@@ -30,8 +30,8 @@ TITLE_HEIGHT, HEADING, LARGE, SMALL = 5.0, 3.5, 3.5, 2.5
 _GAP, _GUTTER, _AIR = 4.0, 9.0, 1.3
 #: Above a heading inside a block, and the least width of a column that wraps [mm].
 _OVER_HEADING, _NARROWEST = 3.2, 34.0
-#: The same of a dense table, and its leading for lettering of height 1 [mm].
-_DENSE_AIR, _DENSE_OVER, _DENSE_LEADING = 0.8, 1.4, 1.45
+#: A dense table: air, above a heading, leading for lettering of height 1, between columns [mm].
+_DENSE_AIR, _DENSE_OVER, _DENSE_LEADING, _DENSE_GAP = 0.8, 1.4, 1.45, 2.2
 #: How far the title's highest letters rise over its capitals [mm].
 _RISE = TITLE_HEIGHT * (ASCENT_RATIO - 1.0)
 #: Most lines of one cell: what is longer is shortened and says so.
@@ -126,6 +126,11 @@ class Table:
         """Above a heading inside a block [mm]."""
         return _DENSE_OVER if self.dense else _OVER_HEADING
 
+    @property
+    def gap(self) -> float:
+        """Between columns [mm]."""
+        return _DENSE_GAP if self.dense else _GAP
+
 
 @dataclass(frozen=True)
 class _Row:
@@ -199,7 +204,7 @@ class _Setting:
         if text_width(words, HEADING, "bold") > self.width:
             words = found.heading
         text, air = fitted(words, self.width, HEADING, "bold"), self.table.air
-        over = self.table.over if not goes_on else self.table.over / 3
+        over = self.table.over if not goes_on else self.table.over / 2
         return _Row(((text,),), over + HEADING + 2 * air, over + air + HEADING, (), section)
 
 
@@ -257,7 +262,7 @@ def _setting(table: Table, width: float, blocks: int, squeezed: bool) -> _Settin
     """A table set in so many blocks; None when they would be too narrow and it may not be squeezed."""
     one = (width - (blocks - 1) * _GUTTER) / blocks
     natural = [_natural(table, index) for index in range(len(table.columns))]
-    room = one - _GAP * (len(table.columns) - 1)
+    room = one - table.gap * (len(table.columns) - 1)
     wrapping = [index for index, column in enumerate(table.columns) if column.wraps]
     fixed = sum(size for index, size in enumerate(natural) if index not in wrapping)
     least = [min(natural[index], _NARROWEST) for index in wrapping]
@@ -274,7 +279,7 @@ def _setting(table: Table, width: float, blocks: int, squeezed: bool) -> _Settin
     lefts, x = [], 0.0
     for size in natural:
         lefts.append(x)
-        x += size + _GAP
+        x += size + table.gap
     return _Setting(table, tuple(lefts), tuple(natural), one + _GUTTER, blocks)
 
 

@@ -53,6 +53,8 @@ def _place(cut: TrimCut, letters: Mapping[str, str]) -> str:
     shared = letters.get(run.shared, run.shared) if run.shared is not None else None
     words = place_words(replace(run, face=letters[run.face], shared=shared))
     words = words.replace(" from the left", "").replace(",", "")
+    if run.kind == "starter strip":  # as the heading says
+        words = words.replace(" starter line", "")
     return f"{words} ({cut.part} of {cut.parts})" if cut.parts > 1 else words
 
 
