@@ -26,8 +26,8 @@ from evencourse.cli.reports.table import clean
 from evencourse.cli.street.several_jobs import check_street, output_names, over_jobs, read_workers, summed_up
 from evencourse.cli.street.street_summary import Summary, summary
 from evencourse.layout.model.errors import Fault, JobError
-from evencourse.render.formats.pdf import pdf
 from evencourse.render.crew_set.sheet_set import PARTS, sheet_set
+from evencourse.render.formats.pdf import pdf
 from evencourse.render.words.result import Result, result
 
 FileOption = Annotated[

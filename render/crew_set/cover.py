@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from evencourse.layout.model.course_plan import CourseSet, Plan
+from evencourse.render.crew_set.cover_grid import Grid, picture_grid
 from evencourse.render.drawing.drawing import Line, Mark, Sheet, Text, Weight
 from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, text_width, wrap
 from evencourse.render.drawing.numbering import Draft
@@ -15,7 +16,6 @@ from evencourse.render.drawing.pens import NOTE, SLIVER, STARTER, TEXT, TITLE_TH
 from evencourse.render.drawing.pens import TITLE as RULE
 from evencourse.render.drawing.placement import Box, fitted
 from evencourse.render.elevation.siding_lines import next_chalk, next_line
-from evencourse.render.crew_set.cover_grid import Grid, picture_grid
 from evencourse.render.sheets.foot_strip import SLIM, slim_strip
 from evencourse.render.words.instructions import Instructions
 from evencourse.render.words.plan_words import bands_words, datum_words, level_words
@@ -45,7 +45,7 @@ class Contents:
 
     Attributes:
         chapters: title, number of the first and of the last sheet of each.
-        faces: number of the first sheet of every face.
+        faces: number of the first sheet of every face; 0 for one that has none.
         material: what is hung, a line a cladding.
     """
 
@@ -186,7 +186,7 @@ def _starters(plan: Plan, room: Box, k: float) -> tuple[list[Mark], float]:
     if len(shown) < len(said):
         left = room.left + (cells % across) * (width + _GUTTER)
         top = room.top - _AIR - (cells // across) * tall
-        more = f"and {len(said) - len(shown)} more: see the elevations"
+        more = f"and {len(said) - len(shown)} more: see the faces"
         marks.append(Text(TEXT, (left, top), fitted(more, width, _SMALL * k), _SMALL * k, vertical="cap"))
         cells += 1
     y = room.top - _AIR - -(-cells // across) * tall
@@ -320,7 +320,7 @@ def _given(plan: Plan, words: Instructions, width: float, height: float, most: i
         wrapped = wrap(text, width, height)
         last = index == len(said) - 1
         if len(lines) + len(wrapped) > most - (not last):
-            lines.append(_Line(f"and {len(said) - index} more: see the edge schedule"))
+            lines.append(_Line(f"and {len(said) - index} more: see the faces"))
             break
         lines += [_Line(line, pen) for line in wrapped]
     return lines

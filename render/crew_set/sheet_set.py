@@ -104,9 +104,8 @@ def sheet_set(
             listed.append((title, at, at + len(drafts) - 1))
             begins = at if title == FACES else begins
             at += len(drafts)
-    contents = Contents(
-        tuple(listed), tuple(begins + start for start in faces.begins), result.instructions.sidings
-    )
+    numbers = tuple(begins + start for start in faces.begins) or (0,) * len(plan.elevations)
+    contents = Contents(tuple(listed), numbers, result.instructions.sidings)
     front = [cover(result, contents, paper_name, date)] if "cover" in only else []
     inside = [_in_chapter(draft, title) for title, drafts in chapters for draft in drafts]
     return Document(
@@ -119,7 +118,7 @@ def sheet_set(
 
 
 def _faces(result: Result, paper_name: str, date: str | None) -> _Faces:
-    """Faces with their lists; what has no room under the drawings follows, faces that share a sheet together."""
+    """Faces with their lists; what has no room beside the drawings follows on sheets of its own."""
     plan, lists = result.plan, face_lists(result)
     pieces, said = result.material.pieces, result.instructions.faces
     found = face_drafts(plan, said, paper_name, date, pieces, details_of(plan), lists)

@@ -15,7 +15,7 @@ from evencourse.render.drawing.papers import Paper, paper
 from evencourse.render.drawing.pens import NOTE, TEXT
 from evencourse.render.drawing.placement import Box, fitted
 from evencourse.render.drawing.text_lines import lines_down
-from evencourse.render.sheets.flow import Item, column_marks, pour
+from evencourse.render.sheets.flow import ColumnItem, column_marks, pour
 from evencourse.render.sheets.foot_strip import SLIM, slim_strip
 
 _TITLE, _SMALL = 5.0, 2.5
@@ -43,7 +43,7 @@ class _Set:
     plan: Plan
     title: str
     words: tuple[str, ...]
-    pages: Sequence[Sequence[Sequence[Item]]]
+    pages: Sequence[Sequence[Sequence[ColumnItem]]]
     pitch: float
     top: float
     paper: Paper
@@ -73,7 +73,7 @@ def column_drafts(
     plan: Plan,
     title: str,
     words: str,
-    items: Callable[[float], Sequence[Item] | None],
+    items: Callable[[float], Sequence[ColumnItem] | None],
     gutter: float,
     paper_name: str,
     date: str | None = None,
@@ -97,7 +97,7 @@ def column_drafts(
     lines = tuple(wrap(words, frame.width, _SMALL)) if words else ()
     top = frame.top - _TITLE * ASCENT_RATIO - _UNDER - len(lines) * _SMALL * LEADING_RATIO
     high = top - frame.bottom - SLIM - _AIR
-    best: tuple[list[list[list[Item]]], float] = [], 0.0
+    best: tuple[list[list[list[ColumnItem]]], float] = [], 0.0
     for count, width in column_widths(frame.width, gutter):
         rows = items(width)
         if rows is None:

@@ -18,7 +18,7 @@ from evencourse.render.drawing.papers import Paper, Scale, paper, scales
 from evencourse.render.drawing.placement import Box, box_of
 from evencourse.render.elevation.elevation import COLUMN_LEAST, FacePart, FaceToDraw, PlacedFace, place
 from evencourse.render.elevation.match_line import match_lines
-from evencourse.render.sheets.face_list import FaceList, Row
+from evencourse.render.sheets.face_list import FaceList, ListRow
 from evencourse.render.sheets.foot_strip import HEIGHT, Foot, title_block
 from evencourse.render.sheets.list_sheets import ListBlock, list_under, lists_beside
 from evencourse.render.sheets.notes import Notes, face_notes
@@ -96,7 +96,7 @@ class FaceSheets:
     """
 
     drafts: tuple[Draft, ...]
-    rest: tuple[Row, ...] = ()
+    rest: tuple[ListRow, ...] = ()
 
 
 def face_drafts(
@@ -130,9 +130,9 @@ def face_drafts(
         room = _room(notes, paper_name)
         scale, parts = _fit(whole, room)
         blocks: list[ListBlock | None] = [None] * len(parts)
-        rest: Sequence[Row] = ()
+        rest: Sequence[ListRow] = ()
         if lists:
-            parts, blocks, rest = _listed(lists[index], whole, scale, parts, room)
+            parts, blocks, rest = _listed(lists[index], whole, scale, tuple(parts), room)
         laid_out = _LaidOut(plan, face, notes, scale, parts, room, paper(paper_name), date, blocks)
         drafts = tuple(partial(laid_out.sheet, place) for place in range(len(parts)))
         found.append(FaceSheets(drafts, tuple(rest)))
@@ -140,13 +140,13 @@ def face_drafts(
 
 
 def _listed(
-    given: FaceList, whole: FaceToDraw, scale: Scale, parts: Sequence[_Part], room: Box
-) -> tuple[Sequence[_Part], list[ListBlock | None], Sequence[Row]]:
+    given: FaceList, whole: FaceToDraw, scale: Scale, parts: tuple[_Part, ...], room: Box
+) -> tuple[tuple[_Part, ...], list[ListBlock | None], Sequence[ListRow]]:
     """Parts and how much of the list stands on the sheet of each: what is left over is as little as can be.
 
     A face on one sheet may give up the air at its right; its wall is drawn no smaller for it.
     """
-    rest: Sequence[Row] = given.rows
+    rest: Sequence[ListRow] = given.rows
     blocks: list[ListBlock | None] = []
     for part in parts:
         spare = room.height - part.placed.box.height - _OVER_LIST

@@ -1,4 +1,4 @@
-"""The pieces of a face in order of installation, as rows for narrow columns under its drawing or on a sheet."""
+"""The pieces of a face in order of installation, as rows for narrow columns."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from evencourse.render.drawing.drawing import Line, Mark, Text, Weight
 from evencourse.render.drawing.fonts import LEADING_RATIO, text_width, wrap
 from evencourse.render.drawing.pens import FACE, NOTE, TEXT, TITLE_THIN
 from evencourse.render.drawing.placement import fitted
-from evencourse.render.sheets.flow import Item
+from evencourse.render.sheets.flow import ColumnItem
 from evencourse.render.words.caution_words import tight_words
 from evencourse.render.words.piece_words import open_words, rest_words
 from evencourse.render.words.plan_words import counted, show
@@ -37,7 +37,7 @@ _HEADS = ("From", "Length", "Cut", "Keep")
 
 
 @dataclass(frozen=True)
-class Row:
+class ListRow:
     """A piece, or the same piece of courses that follow each other; or a sentence.
 
     Attributes:
@@ -72,7 +72,7 @@ class FaceList:
 
     face: str
     letters: str
-    rows: tuple[Row, ...]
+    rows: tuple[ListRow, ...]
     rake: str = ""
 
 
@@ -125,7 +125,9 @@ def least_width(given: FaceList) -> float:
     return widths.cut + widths.keep + ROUNDING
 
 
-def list_items(given: FaceList, rows: Sequence[Row], width: float, named: bool = False) -> list[Item] | None:
+def list_items(
+    given: FaceList, rows: Sequence[ListRow], width: float, named: bool = False
+) -> list[ColumnItem] | None:
     """Rows of a list for blocks of a width; None where they are too narrow for it.
 
     Args:
@@ -137,19 +139,19 @@ def list_items(given: FaceList, rows: Sequence[Row], width: float, named: bool =
     widths = _widths(given)
     if least_width(given) > width + 2 * ROUNDING:
         return None
-    head = Item(PITCH, partial(_head, given.letters, widths, width))
-    found: list[Item] = []
+    head = ColumnItem(PITCH, partial(_head, given.letters, widths, width))
+    found: list[ColumnItem] = []
     if named:
         found += [
-            Item(NAME + 3.0, partial(_name, given.face, width), heading=True),
-            Item(head.height, head.draw, heading=True),
+            ColumnItem(NAME + 3.0, partial(_name, given.face, width), heading=True),
+            ColumnItem(head.height, head.draw, heading=True),
         ]
     for row in rows:
         lines = _lines(row, widths, width)
         more = len(lines) - 1 if row.words else 0 if _beside(row, widths, width) else len(lines)
         tall = PITCH + more * _LEADING
         draw = partial(_row, row, tuple(lines), widths, width, tall)
-        found.append(Item(tall, draw, heading=row.over, again=(head,)))
+        found.append(ColumnItem(tall, draw, heading=row.over, again=(head,)))
     return found
 
 
@@ -157,18 +159,18 @@ def _face_list(result: Result, index: int) -> FaceList:
     plan, face = result.plan, result.material.pieces.faces[index]
     turn = sorted(face.pieces, key=lambda piece: piece.order)
     letters = turn[0].id.rpartition("-")[0] if turn else ""
-    rows: list[Row] = []
+    rows: list[ListRow] = []
     for name, found in groupby(turn, key=lambda piece: piece.cladding):
         pieces = list(found)
         cladding = plan.job.claddings[name]
         shingles = cladding.family == "shingle"
         many = counted(len(pieces), "run") if shingles else counted(len(pieces), "piece")
         covers = ", the width that each one covers" if shingles else ""
-        rows.append(Row(words=f"{many} of {cladding.label}{covers}; {open_words(plan.job, cladding)}."))
+        rows.append(ListRow(words=f"{many} of {cladding.label}{covers}; {open_words(plan.job, cladding)}."))
         rows += _merged(list(_courses(result, pieces, letters)))
     beside = tight_words(face, plan)  # they stand with the drawing
     said = result.instructions.piece_cautions[face.face]
-    rows += [Row(words=text) for text in said if text not in beside]
+    rows += [ListRow(words=text) for text in said if text not in beside]
     return _rakes_said(FaceList(face.face, letters, tuple(rows)))
 
 
@@ -185,12 +187,12 @@ def _rakes_said(given: FaceList) -> FaceList:
     return replace(given, rows=rows, rake=usual)
 
 
-def _courses(result: Result, pieces: Sequence[Piece], letters: str) -> Iterator[list[Row]]:
+def _courses(result: Result, pieces: Sequence[Piece], letters: str) -> Iterator[list[ListRow]]:
     """Rows of a course after the other."""
     job = result.plan.job
     for _, course in groupby(pieces, key=lambda piece: (piece.course_set, piece.course)):
         yield [
-            Row(
+            ListRow(
                 _short(piece.id, letters),
                 "" if piece.source is None else _source(piece.source, letters),
                 show(job, piece.length),
@@ -209,9 +211,9 @@ def _short(mark: str, letters: str) -> str:
     return mark.removeprefix(f"{letters}-")
 
 
-def _merged(courses: Sequence[Sequence[Row]]) -> Iterator[Row]:
+def _merged(courses: Sequence[Sequence[ListRow]]) -> Iterator[ListRow]:
     """Courses that follow each other and are cut alike from new lengths, as one."""
-    run: list[Sequence[Row]] = []
+    run: list[Sequence[ListRow]] = []
     for course in (*courses, ()):
         if run and not _follows(run[-1], course):
             yield from _run(run)
@@ -220,7 +222,7 @@ def _merged(courses: Sequence[Sequence[Row]]) -> Iterator[Row]:
             run.append(course)
 
 
-def _run(run: Sequence[Sequence[Row]]) -> Iterator[Row]:
+def _run(run: Sequence[Sequence[ListRow]]) -> Iterator[ListRow]:
     """Courses that are cut alike: one row for courses of one piece, else each piece once under which ones."""
     first, last = (_course(run[place][0].mark) for place in (0, -1))
     if len(run) == 1:
@@ -228,7 +230,7 @@ def _run(run: Sequence[Sequence[Row]]) -> Iterator[Row]:
     elif len(run[0]) == 1:
         yield replace(run[0][0], mark=f"{first} to {last}")
     else:
-        yield Row(words=f"Courses {first} to {last}, each:", over=True)
+        yield ListRow(words=f"Courses {first} to {last}, each:", over=True)
         for row in run[0]:
             yield replace(row, mark=f".{row.mark.rpartition('.')[2]}")
 
@@ -237,7 +239,7 @@ def _course(mark: str) -> str:
     return mark.rpartition(".")[0]
 
 
-def _follows(before: Sequence[Row], course: Sequence[Row]) -> bool:
+def _follows(before: Sequence[ListRow], course: Sequence[ListRow]) -> bool:
     if len(before) != len(course) or not course:
         return False
     return all(
@@ -268,13 +270,13 @@ def _widths(given: FaceList) -> _Widths:
     )
 
 
-def _beside(row: Row, widths: _Widths, width: float) -> bool:
+def _beside(row: ListRow, widths: _Widths, width: float) -> bool:
     """Whether a cut has room in its row."""
     keep = text_width(row.keep, SMALL) + _GAP if row.keep else 0.0
     return text_width(row.cut, SMALL) <= width - widths.cut - keep
 
 
-def _lines(row: Row, widths: _Widths, width: float) -> list[str]:
+def _lines(row: ListRow, widths: _Widths, width: float) -> list[str]:
     if row.words:
         return wrap(row.words, width, SMALL)
     if not row.cut or _beside(row, widths, width):
@@ -298,7 +300,7 @@ def _head(letters: str, widths: _Widths, width: float, left: float, top: float) 
 
 
 def _row(
-    row: Row, lines: Sequence[str], widths: _Widths, width: float, tall: float, left: float, top: float
+    row: ListRow, lines: Sequence[str], widths: _Widths, width: float, tall: float, left: float, top: float
 ) -> Iterator[Mark]:
     y = top - _DROP
     if row.words:

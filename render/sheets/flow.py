@@ -10,7 +10,7 @@ from evencourse.render.drawing.drawing import Mark
 
 
 @dataclass(frozen=True)
-class Item:
+class ColumnItem:
     """Something that stands in a column and is not divided.
 
     Attributes:
@@ -23,12 +23,12 @@ class Item:
     height: float
     draw: Callable[[float, float], Iterable[Mark]]
     heading: bool = False
-    again: tuple[Item, ...] = ()
+    again: tuple[ColumnItem, ...] = ()
 
 
 def pour(
-    items: Sequence[Item], heights: Iterable[float], whole: bool = True
-) -> tuple[list[list[Item]], list[Item]]:
+    items: Sequence[ColumnItem], heights: Iterable[float], whole: bool = True
+) -> tuple[list[list[ColumnItem]], list[ColumnItem]]:
     """Items in columns, in their order.
 
     Args:
@@ -40,12 +40,12 @@ def pour(
         The columns that were used, and the items that no column had room for.
     """
     groups = list(_groups(items))
-    columns: list[list[Item]] = []
+    columns: list[list[ColumnItem]] = []
     at = 0
     for height in heights:
         if at == len(groups):
             break
-        column: list[Item] = []
+        column: list[ColumnItem] = []
         left = height
         while at < len(groups):
             group = groups[at]
@@ -61,7 +61,7 @@ def pour(
     return columns, [item for group in groups[at:] for item in group]
 
 
-def lowest(items: Sequence[Item], count: int, most: float) -> float | None:
+def lowest(items: Sequence[ColumnItem], count: int, most: float) -> float | None:
     """The least height at which so many columns hold all items; None when they hold them at no height.
 
     Args:
@@ -81,16 +81,16 @@ def lowest(items: Sequence[Item], count: int, most: float) -> float | None:
     return high
 
 
-def column_marks(column: Sequence[Item], left: float, top: float) -> Iterator[Mark]:
+def column_marks(column: Sequence[ColumnItem], left: float, top: float) -> Iterator[Mark]:
     """Everything in a column, from its top [mm]."""
     for item in column:
         yield from item.draw(left, top)
         top -= item.height
 
 
-def _groups(items: Sequence[Item]) -> Iterator[tuple[Item, ...]]:
+def _groups(items: Sequence[ColumnItem]) -> Iterator[tuple[ColumnItem, ...]]:
     """Items that stay together: headings with what they are over."""
-    group: list[Item] = []
+    group: list[ColumnItem] = []
     for item in items:
         group.append(item)
         if not item.heading:

@@ -1,4 +1,4 @@
-"""Lists of pieces in columns: under the drawing of their face, and over whole sheets what had no room there."""
+"""Lists of pieces in columns: under or beside the drawing of their face, the rest over whole sheets."""
 
 from __future__ import annotations
 
@@ -18,13 +18,13 @@ from evencourse.render.sheets.face_list import (
     PITCH,
     SMALL,
     FaceList,
-    Row,
-    list_items,
+    ListRow,
     least_width,
+    list_items,
     list_words,
     words_height,
 )
-from evencourse.render.sheets.flow import Item, column_marks, lowest, pour
+from evencourse.render.sheets.flow import ColumnItem, column_marks, lowest, pour
 
 #: Fewest rows in a column for which a list begins under a drawing.
 _FEWEST = 4
@@ -35,7 +35,7 @@ _AIR = 1.6
 _BESIDE = 56.0
 
 #: Rows of a face's list.
-Part = tuple[FaceList, Sequence[Row]]
+Part = tuple[FaceList, Sequence[ListRow]]
 
 
 @dataclass(frozen=True)
@@ -54,7 +54,7 @@ class ListBlock:
 
     words: tuple[str, ...]
     top: float
-    columns: tuple[tuple[float, float, tuple[Item, ...]], ...]
+    columns: tuple[tuple[float, float, tuple[ColumnItem, ...]], ...]
     width: float
     height: float
     side: float
@@ -69,7 +69,7 @@ class ListBlock:
             yield from column_marks(items, room.left + left, room.bottom + top)
 
 
-def list_under(given: FaceList, rows: Sequence[Row], width: float, most: float) -> ListBlock | None:
+def list_under(given: FaceList, rows: Sequence[ListRow], width: float, most: float) -> ListBlock | None:
     """As much of a list as has room under a drawing, in the number of columns that is lowest.
 
     Args:
@@ -103,7 +103,7 @@ def list_under(given: FaceList, rows: Sequence[Row], width: float, most: float) 
     return best[2] if best is not None else None
 
 
-def lists_beside(given: FaceList, rows: Sequence[Row], width: float, high: float) -> Iterator[ListBlock]:
+def lists_beside(given: FaceList, rows: Sequence[ListRow], width: float, high: float) -> Iterator[ListBlock]:
     """As much of a list as has room at the right of a drawing: in one column, in two, and so on.
 
     Args:
@@ -143,8 +143,8 @@ def list_drafts(
     """
     left = [part for part in parts if part[1]]
 
-    def items(width: float) -> list[Item] | None:
-        found: list[Item] = []
+    def items(width: float) -> list[ColumnItem] | None:
+        found: list[ColumnItem] = []
         for one, rows in left:
             more = list_items(one, rows, width, named=True)
             if more is None:

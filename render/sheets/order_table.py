@@ -15,10 +15,9 @@ from evencourse.render.words.piece_words import (
     quantity_words,
     rounding_words,
 )
-from evencourse.render.words.plan_words import counted, course_name, measured, show
+from evencourse.render.words.plan_words import course_name, show
 from evencourse.render.words.result import Result
 
-TITLE = "Order"
 _COLUMNS = (
     SheetColumn("Quantity", "end"),
     SheetColumn("What, and how it was counted", wraps=True),
@@ -41,12 +40,13 @@ def order_table(result: Result) -> Table:
         Section(section.heading, tuple(_filled(row, len(columns)) for row in section.rows), section.note)
         for section in sections
     )
-    return Table(TITLE, columns, filled, dense=True)
+    return Table(columns, filled, dense=True)
 
 
 def order_note(result: Result) -> str:
     """What the order holds and does not."""
-    return f"{INSTALLED} {NOT_INCLUDED}" if result.plan.job.as_built.courses else NOT_INCLUDED
+    words = f"{NOT_INCLUDED} Each quantity is rounded up once, at the end."
+    return f"{INSTALLED} {words}" if result.plan.job.as_built.courses else words
 
 
 def _filled(row: Sequence[SheetCell], count: int) -> tuple[SheetCell, ...]:
@@ -67,11 +67,8 @@ def _order(found: TakeOff, names: Sequence[str]) -> Section:
         rows.append((*row, *money))
     if found.total is not None:
         total = SheetCell(f"{found.currency}{_money(found.total)}", weight="bold")
-        rows.append(
-            (SheetCell(), SheetCell("all lines with a price", weight="bold"), SheetCell(), total)
-        )
-    note = f"{extra_words(found.spare)}; each quantity is rounded up once, at the end"
-    return Section("Order", tuple(rows), note)
+        rows.append((SheetCell(), SheetCell("all lines with a price", weight="bold"), SheetCell(), total))
+    return Section("Order", tuple(rows), extra_words(found.spare))
 
 
 def _money(value: float | None) -> str:

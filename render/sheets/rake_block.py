@@ -12,7 +12,7 @@ from evencourse.render.drawing.drawing import Line, Mark, Text
 from evencourse.render.drawing.fonts import text_width, wrap
 from evencourse.render.drawing.pens import DIMENSION, OUTLINE, STARTER, TEXT, TITLE_THIN
 from evencourse.render.drawing.placement import fitted
-from evencourse.render.sheets.flow import Item, column_marks
+from evencourse.render.sheets.flow import ColumnItem, column_marks
 from evencourse.render.sheets.rake_sheet import WAYS, gap_lines, rake_said
 from evencourse.render.words.plan_words import layout_words, pitch_words, show
 
@@ -25,14 +25,16 @@ _LEADING, _WIDE = 1.5, 110.0
 _OVER, _AIR = 2.6, 2.5
 
 
-def rake_items(plan: Plan, width: float) -> list[Item]:
+def rake_items(plan: Plan, width: float) -> list[ColumnItem]:
     """A block for every slope, for columns of a width [mm]; none for a job without rakes."""
     return [item for cut in rake_cuts(plan) for item in _block(plan, cut, width)]
 
 
-def _block(plan: Plan, cut: RakeCut, width: float) -> list[Item]:
+def _block(plan: Plan, cut: RakeCut, width: float) -> list[ColumnItem]:
     job = plan.job
-    head = Item(_OVER + _HEADING + 2.4, partial(_heading, f"Rake {pitch_words(cut)}", width), heading=True)
+    head = ColumnItem(
+        _OVER + _HEADING + 2.4, partial(_heading, f"Rake {pitch_words(cut)}", width), heading=True
+    )
     rise = min(_RISE, _RUN * cut.pitch / 12)
     layouts = [layout_words(job, *layout) for layout in cut.layouts]
     beside = width - _triangle_width(cut) - 4.0
@@ -45,9 +47,9 @@ def _block(plan: Plan, cut: RakeCut, width: float) -> list[Item]:
         right = list(_paragraphs(texts, beside))
         high = max(shown, figures + sum(item.height for item in right))
         triangle = partial(_triangle, cut, layouts, figure, beside, right)
-        return [head, Item(high, triangle)]
+        return [head, ColumnItem(high, triangle)]
     triangle = partial(_triangle, cut, layouts, figure, beside, ())
-    return [head, Item(tall, triangle, heading=True), *_paragraphs(texts, width)]
+    return [head, ColumnItem(tall, triangle, heading=True), *_paragraphs(texts, width)]
 
 
 def _fits(layouts: Sequence[str], size: float, width: float) -> bool:
@@ -69,7 +71,7 @@ def _triangle(
     layouts: Sequence[str],
     figure: float,
     beside: float,
-    more: Sequence[Item],
+    more: Sequence[ColumnItem],
     left: float,
     top: float,
 ) -> Iterator[Mark]:
@@ -105,9 +107,7 @@ def _uses(job: Job, cut: RakeCut) -> list[str]:
             f"run {show(job, use.run)}, rise {show(job, use.rise)}"
         )
         found.setdefault((ends, sizes), []).append(use.face)
-    return [
-        f"{ends}: {', '.join(_counted(faces))}, {sizes}." for (ends, sizes), faces in found.items()
-    ]
+    return [f"{ends}: {', '.join(_counted(faces))}, {sizes}." for (ends, sizes), faces in found.items()]
 
 
 def _counted(faces: Sequence[str]) -> Iterator[str]:
@@ -116,10 +116,10 @@ def _counted(faces: Sequence[str]) -> Iterator[str]:
         yield f"{face} ({many} of them)" if many > 1 else face
 
 
-def _paragraphs(texts: Sequence[str], width: float) -> Iterator[Item]:
+def _paragraphs(texts: Sequence[str], width: float) -> Iterator[ColumnItem]:
     for text in texts:
         lines = wrap(text, width, _SMALL)
-        yield Item(len(lines) * _SMALL * _LEADING + 0.6, partial(_lines, tuple(lines)))
+        yield ColumnItem(len(lines) * _SMALL * _LEADING + 0.6, partial(_lines, tuple(lines)))
 
 
 def _lines(lines: Sequence[str], left: float, top: float) -> Iterator[Mark]:

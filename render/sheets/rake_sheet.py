@@ -185,7 +185,7 @@ def _figures(job: Job, cut: RakeCut, parts: int, box: Box) -> Iterator[Mark]:
     several = ((_SEVERAL, _NOTE, "regular"),) if len(layouts) > 1 else ()
     tries = [(size, label, more) for label in (_LABEL, _NOTE) for size in fitting for more in (several, ())]
     for size, label, more in tries:
-        printed = (_template_line(job, parts), _NOTE, "regular")
+        printed: Said = (_template_line(job, parts), _NOTE, "regular")
         said: tuple[Said, ...] = (*more, *rake_said(job, cut, label), printed)
         tall = len(layouts) * size * 1.5 + 2.0 + sum(_tall(*one, box) for one in said)
         if tall <= box.height:

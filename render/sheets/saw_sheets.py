@@ -6,10 +6,10 @@ from collections.abc import Collection
 
 from evencourse.render.drawing.numbering import Draft
 from evencourse.render.sheets.column_sheets import column_drafts
-from evencourse.render.sheets.flow import Item
+from evencourse.render.sheets.flow import ColumnItem
+from evencourse.render.sheets.order_table import order_note, order_table
 from evencourse.render.sheets.rake_block import rake_items
 from evencourse.render.sheets.table_sheet import Table, table_items
-from evencourse.render.sheets.order_table import order_note, order_table
 from evencourse.render.sheets.trim_table import letters_words, trim_table
 from evencourse.render.words.result import Result
 
@@ -17,15 +17,16 @@ from evencourse.render.words.result import Result
 _GUTTER = 5.0
 #: In a column as wide as this a table is squeezed in; in a narrower one it is not tried [mm].
 _NARROWEST = 180.0
-#: The parts in their order, and what they are called.
-PARTS = {"trims": "trims", "rakes": "rakes", "order": "order"}
+#: The parts in their order.
+PARTS = ("trims", "rakes", "order")
 
 
 def saw_title(result: Result, wanted: Collection[str]) -> str:
-    """What the shared sheets are called: ``Trims, rakes, order``, without what is not wanted or not there."""
+    """What the shared sheets are called: ``Trims, rakes and order``, or as many as are there."""
     rakes = any(face.rakes for face in result.plan.elevations)
-    names = [PARTS[part] for part in PARTS if part in wanted and (part != "rakes" or rakes)]
-    return ", ".join(names).capitalize()
+    names = [part for part in PARTS if part in wanted and (part != "rakes" or rakes)]
+    listed = ", ".join(names[:-1])
+    return f"{listed} and {names[-1]}".capitalize() if listed else "".join(names).capitalize()
 
 
 def saw_sheets(
@@ -41,7 +42,10 @@ def saw_sheets(
     """
     said = []
     if "trims" in wanted:
-        said.append(f"Every length of trim, and where its pieces go: {letters_words(result)}; runs are counted from the left.")
+        said.append(
+            f"Every length of trim, and where its pieces go: {letters_words(result)}; "
+            "runs are counted from the left."
+        )
     if "order" in wanted:
         said.append(order_note(result))
     tables: list[Table] = []
@@ -50,7 +54,7 @@ def saw_sheets(
     if "order" in wanted:
         tables.append(order_table(result))
 
-    def items(width: float) -> list[Item] | None:
+    def items(width: float) -> list[ColumnItem] | None:
         found = rake_items(result.plan, width) if "rakes" in wanted else []
         for table in tables:
             rows = table_items(table, width, width >= _NARROWEST)

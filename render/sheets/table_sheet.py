@@ -1,6 +1,5 @@
-"""Tables on sheets: as many columns of rows beside each other, and as many sheets, as they take.
+"""Tables in columns of a sheet: their rows and headings, set for a width, their head over every column.
 
-A table flows down a block, on into the next block, and on to the next sheet; every block has its head.
 Nothing is ever wider than its cell: lettering wraps where its column may, else it is shortened and says so.
 """
 
@@ -9,37 +8,27 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property, partial
-from itertools import repeat
 from typing import Literal
 
-from evencourse.layout.model.course_plan import Plan, Result
+from evencourse.layout.model.course_plan import Result
 from evencourse.layout.model.tolerance import ROUNDING
-from evencourse.render.drawing.drawing import Line, Mark, Sheet, Text, Weight
-from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, text_width, wrap
-from evencourse.render.drawing.numbering import Draft
-from evencourse.render.drawing.papers import Paper, paper
+from evencourse.render.drawing.drawing import Line, Mark, Text, Weight
+from evencourse.render.drawing.fonts import LEADING_RATIO, text_width, wrap
 from evencourse.render.drawing.pens import FACE, TEXT, TITLE, TITLE_THIN, Pen
-from evencourse.render.drawing.placement import ELLIPSIS, Box, fitted
+from evencourse.render.drawing.placement import ELLIPSIS, fitted
 from evencourse.render.elevation.edge_signs import SIGN_WIDTH, sign
-from evencourse.render.sheets.flow import Item, column_marks, pour
-from evencourse.render.sheets.foot_strip import SLIM, slim_strip
+from evencourse.render.sheets.flow import ColumnItem
 
-#: Heights of lettering: title of the sheet, headings, columns read at arm's length, the rest [mm].
-TITLE_HEIGHT, HEADING, LARGE, SMALL = 5.0, 3.5, 3.5, 2.5
-#: Between columns, between blocks, above and below a row's lettering [mm].
-_GAP, _GUTTER, _AIR = 4.0, 9.0, 1.3
+#: Heights of lettering: headings, columns read at arm's length, the rest [mm].
+HEADING, LARGE, SMALL = 3.5, 3.5, 2.5
+#: Between columns, above and below a row's lettering [mm].
+_GAP, _AIR = 4.0, 1.3
 #: Above a heading inside a block, and the least width of a column that wraps [mm].
 _OVER_HEADING, _NARROWEST = 3.2, 34.0
 #: A dense table: air, above a heading, leading for lettering of height 1, between columns [mm].
-_DENSE_AIR, _DENSE_OVER, _DENSE_LEADING, _DENSE_GAP = 0.8, 1.4, 1.45, 2.2
-#: How far the title's highest letters rise over its capitals [mm].
-_RISE = TITLE_HEIGHT * (ASCENT_RATIO - 1.0)
+_DENSE_AIR, _DENSE_OVER, _DENSE_LEADING, _DENSE_GAP = 0.9, 1.6, 1.45, 2.2
 #: Most lines of one cell: what is longer is shortened and says so.
 _MOST_LINES = 24
-#: More blocks are worth it when they take no more than this share of the sheets: wide rows read better.
-_SPARING = 0.75
-#: Most blocks beside each other.
-_MOST_BLOCKS = 4
 
 
 @dataclass(frozen=True)
@@ -95,20 +84,16 @@ class Section:
 
 @dataclass(frozen=True)
 class Table:
-    """A table for as many sheets as it takes.
+    """What a table says.
 
     Attributes:
-        title: of its sheets.
         columns: from the left.
         sections: from the top.
-        note: how it is read, beside the title.
         dense: rows and lines stand as close as can be read in the hand.
     """
 
-    title: str
     columns: tuple[SheetColumn, ...]
     sections: tuple[Section, ...]
-    note: str = ""
     dense: bool = False
 
     @property
@@ -153,26 +138,19 @@ class _Row:
 
 @dataclass(frozen=True)
 class _Setting:
-    """A table set for a width: blocks beside each other, each with the same columns.
+    """A table set for a width.
 
     Attributes:
         table: what is set.
-        lefts: left of each column, from the left of a block [mm].
+        lefts: left of each column, from the left [mm].
         widths: of each column [mm].
-        pitch: from block to block [mm].
-        blocks: how many stand beside each other.
+        width: of everything [mm].
     """
 
     table: Table
     lefts: tuple[float, ...]
     widths: tuple[float, ...]
-    pitch: float
-    blocks: int
-
-    @property
-    def width(self) -> float:
-        """Of one block [mm]."""
-        return self.pitch - _GUTTER
+    width: float
 
     @cached_property
     def head(self) -> _Row:
@@ -183,8 +161,7 @@ class _Setting:
         )
         lines = max(len(cell) for cell in cells)
         leading = SMALL * self.table.leading
-        air = self.table.air
-        return _Row(cells, SMALL + (lines - 1) * leading + 2 * air, air + SMALL, (), -1)
+        return _Row(cells, SMALL + (lines - 1) * leading + 2 * _AIR, _AIR + SMALL, (), -1)
 
     def row(self, cells: Sequence[SheetCell], section: int) -> _Row:
         """A row set in lines."""
@@ -208,61 +185,10 @@ class _Setting:
         return _Row(((text,),), over + HEADING + 2 * air, over + air + HEADING, (), section)
 
 
-def table_drafts(plan: Plan, table: Table, paper_name: str, date: str | None = None) -> tuple[Draft, ...]:
-    """A table on as many sheets as it takes.
-
-    Args:
-        plan: the job that it belongs to.
-        table: what it says.
-        paper_name: a paper of ``evencourse.render.drawing.papers``.
-        date: ISO date to print; None for none.
-
-    Returns:
-        Its sheets; none when the table has no rows.
-    """
-    if not any(section.rows for section in table.sections):
-        return ()
-    sheet = paper(paper_name)
-    frame = Box(*sheet.frame)
-    note = _note_lines(table, frame)
-    top = frame.top - _title_height(note) - _AIR
-    room = Box(frame.left, frame.bottom + SLIM + _AIR, frame.right, top)
-    setting, pages = _flow(table, room)
-    return tuple(
-        partial(_sheet, plan, setting, blocks, (index, len(pages)), sheet, room, note, date)
-        for index, blocks in enumerate(pages)
-    )
-
-
-def _note_lines(table: Table, frame: Box) -> tuple[str, ...]:
-    room = frame.width - text_width(table.title, TITLE_HEIGHT, "bold") - 40.0
-    return tuple(wrap(table.note, room, SMALL)) if table.note else ()
-
-
-def _title_height(note: Sequence[str]) -> float:
-    return max(TITLE_HEIGHT, SMALL + (len(note) - 1) * SMALL * LEADING_RATIO) + _RISE + 2.0
-
-
-def _flow(table: Table, room: Box) -> tuple[_Setting, list[list[list[Item]]]]:
-    """The fewest blocks, more of them only where that spares many sheets; and rows by sheet and block."""
-    best: tuple[_Setting, list[list[list[Item]]]] | None = None
-    for blocks in range(1, _MOST_BLOCKS + 1):
-        setting = _setting(table, room.width, blocks, blocks == 1)
-        if setting is None:
-            break
-        columns, _ = pour(_items(setting), repeat(room.height))
-        pages = [columns[at : at + blocks] for at in range(0, len(columns), blocks)]
-        if best is None or len(pages) <= _SPARING * len(best[1]):
-            best = setting, pages
-    assert best is not None
-    return best
-
-
-def _setting(table: Table, width: float, blocks: int, squeezed: bool) -> _Setting | None:
-    """A table set in so many blocks; None when they would be too narrow and it may not be squeezed."""
-    one = (width - (blocks - 1) * _GUTTER) / blocks
+def _setting(table: Table, width: float, squeezed: bool) -> _Setting | None:
+    """A table set for a width; None when that is too narrow and it may not be squeezed."""
     natural = [_natural(table, index) for index in range(len(table.columns))]
-    room = one - table.gap * (len(table.columns) - 1)
+    room = width - table.gap * (len(table.columns) - 1)
     wrapping = [index for index, column in enumerate(table.columns) if column.wraps]
     fixed = sum(size for index, size in enumerate(natural) if index not in wrapping)
     least = [min(natural[index], _NARROWEST) for index in wrapping]
@@ -280,7 +206,7 @@ def _setting(table: Table, width: float, blocks: int, squeezed: bool) -> _Settin
     for size in natural:
         lefts.append(x)
         x += size + table.gap
-    return _Setting(table, tuple(lefts), tuple(natural), one + _GUTTER, blocks)
+    return _Setting(table, tuple(lefts), tuple(natural), width)
 
 
 def _shared(wanted: Sequence[float], least: Sequence[float], room: float) -> list[float]:
@@ -326,7 +252,7 @@ def _lines(cell: SheetCell, column: SheetColumn, width: float) -> tuple[str, ...
     return tuple(lines)
 
 
-def table_items(table: Table, width: float, squeezed: bool) -> list[Item] | None:
+def table_items(table: Table, width: float, squeezed: bool) -> list[ColumnItem] | None:
     """A table's rows for columns of a width, its head over each column that they begin.
 
     Args:
@@ -337,13 +263,13 @@ def table_items(table: Table, width: float, squeezed: bool) -> list[Item] | None
     Returns:
         Nothing to draw for a table without rows; None where the column is too narrow.
     """
-    setting = _setting(table, width, 1, squeezed)
+    setting = _setting(table, width, squeezed)
     return _items(setting) if setting is not None else None
 
 
-def _items(setting: _Setting) -> list[Item]:
+def _items(setting: _Setting) -> list[ColumnItem]:
     """Rows and headings of a set table; a heading is repeated where its rows go on."""
-    head = Item(setting.head.height, partial(_drawn_head, setting), heading=True)
+    head = ColumnItem(setting.head.height, partial(_drawn_head, setting), heading=True)
     found = [head]
     for number, section in enumerate(setting.table.sections):
         rows = [setting.row(cells, number) for cells in section.rows]
@@ -353,12 +279,12 @@ def _items(setting: _Setting) -> list[Item]:
         if section.heading:
             first, later = (setting.heading(number, goes_on) for goes_on in (False, True))
             found.append(
-                Item(first.height, partial(_heading, setting, first), heading=True, again=(head,))
+                ColumnItem(first.height, partial(_heading, setting, first), heading=True, again=(head,))
             )
-            again.append(Item(later.height, partial(_heading, setting, later)))
+            again.append(ColumnItem(later.height, partial(_heading, setting, later)))
         for index, row in enumerate(rows):
             pen = TITLE_THIN if index == len(rows) - 1 else FACE
-            found.append(Item(row.height, partial(_drawn_row, setting, row, pen), again=tuple(again)))
+            found.append(ColumnItem(row.height, partial(_drawn_row, setting, row, pen), again=tuple(again)))
     return found if len(found) > 1 else []
 
 
@@ -372,32 +298,6 @@ def _drawn_row(setting: _Setting, row: _Row, pen: Pen, left: float, top: float) 
     yield from _cells(setting, row, left, top)
     y = top - row.height
     yield Line(pen, (left, y), (left + setting.width, y))
-
-
-def _sheet(
-    plan: Plan,
-    setting: _Setting,
-    blocks: Sequence[Sequence[Item]],
-    place: tuple[int, int],
-    sheet: Paper,
-    room: Box,
-    note: Sequence[str],
-    date: str | None,
-    number: int,
-    count: int,
-) -> Sheet:
-    frame, table = Box(*sheet.frame), setting.table
-    title = table.title if place[1] == 1 else f"{table.title}, {place[0] + 1} of {place[1]}"
-    marks: list[Mark] = [
-        Text(TEXT, (frame.left, frame.top - _RISE), title, TITLE_HEIGHT, vertical="cap", weight="bold")
-    ]
-    for index, line in enumerate(note):
-        y = frame.top - _RISE - index * SMALL * LEADING_RATIO
-        marks.append(Text(TEXT, (frame.right, y), line, SMALL, "end", "cap"))
-    for index, column in enumerate(blocks):
-        marks += column_marks(column, room.left + index * setting.pitch, room.top)
-    marks += slim_strip(plan, title, (number, count), frame, date)
-    return Sheet(title, sheet.size, marks=tuple(marks))
 
 
 def _heading(setting: _Setting, row: _Row, left: float, top: float) -> Iterator[Mark]:

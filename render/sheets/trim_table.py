@@ -31,7 +31,7 @@ def trim_table(result: Result) -> Table:
     letters = dict(zip(names, face_letters(names), strict=True))
     job = result.plan.job
     sections = tuple(_section(job, trim, letters) for trim in result.material.cuts.trims)
-    return Table("Trim list", _COLUMNS, sections, dense=True)
+    return Table(_COLUMNS, sections, dense=True)
 
 
 def letters_words(result: Result) -> str:

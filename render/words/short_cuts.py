@@ -14,7 +14,7 @@ from evencourse.render.words.plan_words import on_tape, show, square_words
 #: What tells that something occurs in short words, and how it is read.
 _READ = (
     (r"\b[LR],? ", "L, R: left, right end, its long point at the bottom unless told."),
-    (r"\bkeep ", "keep 3\": so much stays, from the bottom edge."),
+    (r"\bkeep ", 'keep 3": so much stays, from the bottom edge.'),
     (r" to ", "Places along a piece: from its left end."),
 )
 
@@ -30,7 +30,11 @@ def short_cut_words(piece: Piece, job: Job) -> str:
         ``L rake 8" up 12" over; bottom 2-1/4" off, 1' 2" to 4' 5"``.
     """
     left, right = _ends(piece, job)
-    ends = [f"L, R {left}"] if left == right != "" else [f"{hand} {end}" for hand, end in (("L", left), ("R", right)) if end]
+    ends = (
+        [f"L, R {left}"]
+        if left == right != ""
+        else [f"{hand} {end}" for hand, end in (("L", left), ("R", right)) if end]
+    )
     parts = [
         *ends,
         *(_notch(piece, notch, job) for notch in piece.notches),
