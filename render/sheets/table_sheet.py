@@ -26,7 +26,7 @@ _GAP, _AIR = 4.0, 1.3
 #: Above a heading inside a block, and the least width of a column that wraps [mm].
 _OVER_HEADING, _NARROWEST = 3.2, 34.0
 #: A dense table: air, above a heading, leading for lettering of height 1, between columns [mm].
-_DENSE_AIR, _DENSE_OVER, _DENSE_LEADING, _DENSE_GAP = 0.9, 1.6, 1.45, 2.2
+_DENSE_AIR, _DENSE_OVER, _DENSE_LEADING, _DENSE_GAP = 0.9, 1.6, 1.6, 2.2
 #: Most lines of one cell: what is longer is shortened and says so.
 _MOST_LINES = 24
 
