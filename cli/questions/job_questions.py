@@ -204,8 +204,8 @@ class JobQuestions:
 
     def _plain(self, face: FaceDraft) -> None:
         values = face.values
-        more = "what siding covers: where corner boards stand, from board to board"
-        self._put(values, "elevation", "width", "Width, corner to corner", help=more)
+        more = "what siding covers; bare walls: say [trim] outside_corner in the job file"
+        self._put(values, "elevation", "width", "Width, corner board to corner board", help=more)
         over: dict[str, tuple[str, str] | None] = {"left": None, "right": None}
         for name, text in (("base", "Base of the wall"), ("eave", "Eave")):
             left = self._key(

@@ -182,6 +182,11 @@ def _lapped(
     elif cladding.width and span[0] > cladding.width * courses:
         wanted = f"no more than {show(cladding.width)}, its whole width, a course above {below}"
         reader.fault(path, _in(reader, courses, span[0]), wanted)
+    elif span[1] < cladding.exposure_min / 2 * courses:
+        wanted = (
+            f"more than {show(cladding.exposure_min / 2)}, half the least exposure, a course above {below}"
+        )
+        reader.fault(path, _in(reader, courses, span[1]), wanted)
 
 
 def _locked(

@@ -13,7 +13,7 @@ from evencourse.layout.trade.profiles import build_cladding, profile_names
 #: Profile that stands in for an unknown one, so that the rest of the file is still checked.
 _STAND_IN = "double-4"
 #: Least exposure and least stock length that are believed [inches]: bounds on work, no trade rule.
-LEAST_EXPOSURE, LEAST_LENGTH = 0.5, 12.0
+LEAST_EXPOSURE, LEAST_LENGTH, LEAST_NAILS = 0.5, 12.0, 1.0
 
 
 def read_claddings(reader: Reader, top: Mapping[str, Any]) -> dict[str, Cladding]:
@@ -88,8 +88,8 @@ def _cladding(reader: Reader, name: str, raw: object, path: Path) -> Cladding:
         wrong("length", show(cladding.length), f"a stock length of {show(LEAST_LENGTH * inch)} at least")
     elif cladding.end_lap + 2 * cladding.end_gap >= cladding.length / 2:
         wrong("end_lap", show(cladding.end_lap), "end laps and gaps of less than half the stock length")
-    if cladding.nail_spacing <= 0:
-        wrong("nail_spacing", show(cladding.nail_spacing), "a length above zero")
+    if cladding.nail_spacing < LEAST_NAILS * inch:
+        wrong("nail_spacing", show(cladding.nail_spacing), f"nails {show(LEAST_NAILS * inch)} apart at least")
     if not 0 <= cladding.projection_top <= cladding.projection:
         found_ = f"{show(cladding.projection)} at the butt, {show(cladding.projection_top)} at the top"
         wrong("projection", found_, "siding that stands off no less at its butt than at its top")

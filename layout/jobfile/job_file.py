@@ -94,6 +94,10 @@ def mark_fault(mark: float, written: object, units: Units) -> Fault | None:
     return Fault("round", describe(written), f"a mark of the tape: {known}")
 
 
+#: Studs stand no closer than this [in]: common practice, no source.
+LEAST_STUDS = 4.0
+
+
 def _names_csv(raw: Mapping[str, Any]) -> bool:
     """Whether the job keeps openings in a file of their own."""
     faces = raw.get("elevation")
@@ -156,5 +160,14 @@ def _job(reader: Reader, raw: Mapping[str, Any]) -> Job | None:
         elevations=faces,
         corner_trim=corner_trim,
     )
+    if framing.spacing < LEAST_STUDS * job.inch and "spacing" not in reader.faulty(("framing",)):
+        wanted = f"studs {reader.show(LEAST_STUDS * job.inch)} apart at least, center to center"
+        reader.fault(("framing", "spacing"), reader.show(framing.spacing), wanted)
+    for face in faces:
+        left, right = job.ends(face)
+        if left >= right:
+            found = f'corner trim as wide as all of "{face.name}"'
+            wide = corner_trim.outside_corner >= corner_trim.inside_corner
+            reader.fault(("trim", "outside_corner" if wide else "inside_corner"), found, "some wall between")
     as_built = read_built(reader, top, job)
     return replace(job, as_built=as_built) if faces and "job" in top else None

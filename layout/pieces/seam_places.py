@@ -113,16 +113,32 @@ def places(stretch: Stretch, near: Iterable[Near]) -> Places:
     from which the rest can be covered is known, so that none is said to be impossible that is not.
     """
     near = (*near, *stretch.fixed)
+    kept: tuple[Range, ...] = ()
     for level, relaxed in enumerate(LEVELS):
         shortest = stretch.stock.shortest
         if "shortest" in relaxed:
             shortest = max(shortest // 4, stretch.stock.step + 1)
-        found, fewest = _counted(stretch, _free(stretch, near, relaxed, shortest), shortest)
+        if "opening" in relaxed and not kept:
+            kept = _kept_clear(stretch, near, relaxed | {"apart", "raked"}, shortest)
+        found, fewest = _counted(stretch, _free(stretch, near, relaxed, shortest, kept), shortest)
         if fewest:
             found.sort()
             starts, ends, left = zip(*found, strict=True) if found else ((), (), ())
             return Places(starts, ends, left, fewest, shortest, level)
     raise ValueError(f"a length of {stretch.stock.capacity} ticks is too short to be seamed")
+
+
+def _kept_clear(
+    stretch: Stretch, near: Iterable[Near], relaxed: frozenset[Rule], shortest: int
+) -> tuple[Range, ...]:
+    """Openings that a layout keeps clear of though not of all: none gives way for another one's sake."""
+    kept: tuple[Range, ...] = ()
+    for low, high, rule in stretch.spans:
+        if rule == "opening":
+            free = _free(stretch, near, relaxed, shortest, (*kept, (low, high)))
+            if _counted(stretch, free, shortest)[1]:
+                kept = (*kept, (low, high))
+    return kept
 
 
 def _counted(stretch: Stretch, free: list[Range], shortest: int) -> tuple[list[tuple[int, int, int]], int]:
@@ -188,10 +204,17 @@ def _joined(ranges: Iterable[Range]) -> list[Range]:
     return found
 
 
-def _free(stretch: Stretch, near: Iterable[Near], relaxed: frozenset[Rule], shortest: int) -> list[Range]:
-    """Where seams may lie by themselves [x where the right piece begins]."""
+def _free(
+    stretch: Stretch,
+    near: Iterable[Near],
+    relaxed: frozenset[Rule],
+    shortest: int,
+    kept: Iterable[Range] = (),
+) -> list[Range]:
+    """Where seams may lie by themselves, off the openings that are kept all the same [right piece's left]."""
     stock = stretch.stock
     shut = [(low, high) for low, high, rule in stretch.spans if rule not in relaxed]
+    shut += kept
     if "line" not in relaxed:
         for away, line in near:
             reach = stock.apart if away == 1 and "apart" not in relaxed else stock.in_line

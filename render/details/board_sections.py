@@ -68,15 +68,15 @@ def base(need: Need) -> Drawn:
     if shingle:
         return Drawn(
             section,
-            "Base: first course doubled",
+            "Base: doubled",
             (f"All butts level; they cover the foundation by {need.tape(cover)}.",),
         )
     section.label("the next course laps it", (profile.face(0.2), exposure + 0.2))
     return Drawn(
         section,
-        "Base: starter strip and lap",
+        "Base: strip and lap",
         (
-            "The strip gives course 1 the lean of the others. It covers "
+            "The strip gives course 1 the lean of the others. Course 1 covers "
             f"the foundation by {need.tape(cover)}.",
         ),
     )
@@ -98,7 +98,7 @@ def base_cut(need: Need) -> Drawn:
     section.height(0.0, rest, strip, "strip")
     return Drawn(
         section,
-        "Base: first course ripped",
+        "Base, ripped",
         (f"{off} off the bottom; keep {need.tape(profile.width - cut)}, lap included.",),
     )
 
@@ -191,8 +191,8 @@ def eave(need: Need) -> Drawn:
     wall(section, need.profile, -_SHOWN, 0.0)
     soffit(section)
     _flush(section, need)
-    section.label("soffit", (3.0, 0.2))
-    return Drawn(section, "Eave, flush", (f"{need.tape(need.profile.lap)} off the top: the lap.",))
+    section.label(need.over, (3.0, 0.2))
+    return Drawn(section, f"{need.topped}, flush", (f"{need.tape(need.profile.lap)} off the top: the lap.",))
 
 
 def eave_cut(need: Need) -> Drawn:
@@ -201,9 +201,9 @@ def eave_cut(need: Need) -> Drawn:
     wall(section, need.profile, section.clip.bottom, 0.0)
     soffit(section)
     _ripped(section, need)
-    section.label("soffit", (3.0, 0.2))
+    section.label(need.over, (3.0, 0.2))
     note = cut_note(need, need.tape(need.profile.width - need.cut), "the top")
-    return Drawn(section, "Eave: last course ripped", (note,))
+    return Drawn(section, f"{need.topped}, ripped", (note,))
 
 
 def under_band(need: Need) -> Drawn:
@@ -214,6 +214,6 @@ def under_band(need: Need) -> Drawn:
     if cut:
         _ripped(section, need)
         note = cut_note(need, need.tape(profile.width - need.cut), "the top")
-        return Drawn(section, "Under a band board, cut", (note,))
+        return Drawn(section, "Band board, cut", (note,))
     _flush(section, need)
-    return Drawn(section, "Under a band board, flush", (f"{need.tape(profile.lap)} off the top: the lap.",))
+    return Drawn(section, "Band board, flush", (f"{need.tape(profile.lap)} off the top: the lap.",))

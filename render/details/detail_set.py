@@ -33,20 +33,10 @@ _EDGES: dict[str, tuple[Kind, Kind]] = {
     "eave left": ("eave", "eave cut"),
     "eave right": ("eave", "eave cut"),
     "base": ("base", "base cut"),
-    "over roof": ("roof", "roof"),
     "under roof": ("under roof", "under roof cut"),
+    "over roof": ("roof", "roof"),
 }
 _CORNERS: dict[Corner, Kind] = {"outside corner": "outside corner", "inside corner": "inside corner"}
-
-
-def _under_roof(eave: Callable[[Need], Drawn]) -> Callable[[Need], Drawn]:
-    """Siding ends under a lower roof, a deck or a ledger as it does under an eave."""
-
-    def drawn(need: Need) -> Drawn:
-        found = eave(need)
-        return replace(found, title=found.title.replace("Eave", "Under a roof or a ledger"))
-
-    return drawn
 
 
 _PANELS: dict[Kind, Callable[[Need], Drawn]] = {
@@ -60,8 +50,8 @@ _PANELS: dict[Kind, Callable[[Need], Drawn]] = {
     "band cut": panel_sections.under_band,
     "eave": panel_sections.eave,
     "eave cut": panel_sections.eave_cut,
-    "under roof": _under_roof(panel_sections.eave),
-    "under roof cut": _under_roof(panel_sections.eave_cut),
+    "under roof": panel_sections.eave,
+    "under roof cut": panel_sections.eave_cut,
 }
 _BOARDS: dict[Kind, Callable[[Need], Drawn]] = {
     "base": board_sections.base,
@@ -74,8 +64,8 @@ _BOARDS: dict[Kind, Callable[[Need], Drawn]] = {
     "band cut": board_sections.under_band,
     "eave": board_sections.eave,
     "eave cut": board_sections.eave_cut,
-    "under roof": _under_roof(board_sections.eave),
-    "under roof cut": _under_roof(board_sections.eave_cut),
+    "under roof": board_sections.eave,
+    "under roof cut": board_sections.eave_cut,
 }
 _ENDS: dict[Kind, Callable[[Need], Drawn]] = {
     "rake": end_sections.rake,
@@ -193,8 +183,11 @@ def _detail(need: Need, several: bool) -> Detail:
 def _where(need: Need) -> Iterator[str]:
     """Whose numbers a cut is drawn to: the others stand on their faces."""
     if need.kind.endswith("cut"):
-        own = need.edge.opening or need.edge.roof if need.edge is not None else None
-        subject = own or need.kind.split()[0]
+        subject = (
+            need.edge.opening
+            if need.edge is not None and need.edge.opening
+            else need.kind.removesuffix(" cut")
+        )
         yield f"For {need.face}, {subject}; others: see the faces."
 
 

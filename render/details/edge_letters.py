@@ -20,17 +20,19 @@ _SHARES = (0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82)
 
 
 def edge_letters(
-    face: ElevationPlan, details: FaceDetails, mm: float, taken: Occupied, window: Box | None
+    face: ElevationPlan, details: FaceDetails | None, mm: float, taken: Occupied, window: Box | None
 ) -> Iterator[Mark]:
     """The letter of its detail at every edge that has room for it.
 
     Args:
         face: one face of a plan.
-        details: its letters.
+        details: its letters; None for none.
         mm: drawing units in one millimetre of paper.
         taken: occupied boxes; the circles are added.
         window: what is shown of the wall; None for all of it.
     """
+    if details is None:
+        return
     outline = face.elevation.outline
     left, right = min(x for x, _ in outline), max(x for x, _ in outline)
     wanted: list[tuple[str, Iterable[Point]]] = [
@@ -81,7 +83,7 @@ def _at_edge(edge: Edge, half: float, mm: float) -> Iterator[Point]:
     ends = edge.chord or (edge.left, edge.right)
     if edge.edge in ("eave left", "eave right"):
         ends = (edge.left, edge.left + half) if edge.edge == "eave left" else (edge.right - half, edge.right)
-    way = 1.0 if edge.edge == "head" else -1.0
+    way = 1.0 if edge.edge in ("head", "over roof") else -1.0
     yield from _along(*ends, edge.height, way, mm)
     if edge.opening is not None:  # beside the opening, where there is no room over or under it
         away = AT_EDGE + _AIR

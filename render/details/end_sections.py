@@ -80,7 +80,9 @@ def roof(need: Need) -> Drawn:
     section.label("roofing", (2.4, top))
     section.label("end cut to the slope", (face, max(low + 1.2, leg + 0.3)))
     return Drawn(
-        section, "Over a lower roof", ("Square to the roof. Flashing first; leave the gap open, uncaulked.",)
+        section,
+        "Over a roof or deck",
+        ("Square to the roof. Flashing first; leave the gap open, uncaulked.",),
     )
 
 
@@ -106,7 +108,7 @@ def outside_corner(need: Need) -> Drawn:
     _both(section, profile, end)
     section.label("barrier lapped round the corner", (0.05, 4.9))
     return Drawn(
-        section, "Outside corner, in plan", ("Course lines of the two faces meet here: same height on both.",)
+        section, "Outside corner, plan", ("Course lines of the two faces meet here: same height on both.",)
     )
 
 
@@ -129,7 +131,7 @@ def inside_corner(need: Need) -> Drawn:
         section.label(f"corner strip; siding {need.tape(gap)} off it, caulked", (strip, strip))
     _both(section, profile, end, inside=True)
     return Drawn(
-        section, "Inside corner, in plan", ("Course lines of the two faces meet here: same height on both.",)
+        section, "Inside corner, plan", ("Course lines of the two faces meet here: same height on both.",)
     )
 
 

@@ -18,11 +18,11 @@ from evencourse.render.words.plan_words import edge_cut, find_opening, show
 #: Kinds of sections, in the order in which they are lettered: from the ground up, then the corners.
 Kind = Literal[
     "base", "base cut", "sill", "sill cut", "head", "head cut", "band", "band cut", "eave", "eave cut",
-    "rake", "roof", "under roof", "under roof cut", "outside corner", "inside corner",
+    "under roof", "under roof cut", "rake", "roof", "outside corner", "inside corner",
 ]  # fmt: skip
 KINDS: tuple[Kind, ...] = (
     "base", "base cut", "sill", "sill cut", "head", "head cut", "band", "band cut", "eave", "eave cut",
-    "rake", "roof", "under roof", "under roof cut", "outside corner", "inside corner",
+    "under roof", "under roof cut", "rake", "roof", "outside corner", "inside corner",
 )  # fmt: skip
 
 
@@ -69,6 +69,21 @@ class Need:
     def opening(self) -> Opening | None:
         """The opening that the edge belongs to."""
         return find_opening(self.edge, self.plan) if self.edge is not None else None
+
+    @property
+    def topped(self) -> str:
+        """What the last course lies under, for a title."""
+        return "Eave" if self.kind.startswith("eave") else "Under a roof"
+
+    @property
+    def over(self) -> str:
+        """What the last course lies under, for a label."""
+        return "soffit" if self.kind.startswith("eave") else "underside of roof, deck or ledger"
+
+    @property
+    def gripping(self) -> str:
+        """The trim that grips the last course: finish trim under an eave, else utility trim."""
+        return "finish trim" if self.kind.startswith("eave") else "utility trim"
 
     @property
     def head_trim(self) -> float:

@@ -92,7 +92,7 @@ def head(need: Need) -> Drawn:
     panel(section, profile, 0.0)
     section.label("whole course, butt line on the head", (profile.projection, 1.4))
     section.label("channel", (profile.pocket + OFF, 0.6))
-    return Drawn(section, "Head, flush", ("No cut. The course hooks on its neighbours beside the opening.",))
+    return Drawn(section, "Head, flush", ("No cut. The course hooks on its neighbors beside the opening.",))
 
 
 def head_cut(need: Need) -> Drawn:
@@ -148,10 +148,10 @@ def eave(need: Need) -> Drawn:
     soffit(section)
     face = lower_part(section, profile, -profile.exposure, profile.exposure, 0.0)
     utility(section, face, OFF, 0.0)
-    section.label("soffit", (3.0, 0.2))
-    section.label("finish trim grips the lugs", (face + 0.07, -0.35))
+    section.label(need.over, (3.0, 0.2))
+    section.label(f"{need.gripping} grips the lugs", (face + 0.07, -0.35))
     section.label("last course", (profile.face(profile.exposure - 2), -2.0))
-    return Drawn(section, "Eave, flush", (_HEM, _lugs(need)))
+    return Drawn(section, f"{need.topped}, flush", (_HEM, _lugs(need)))
 
 
 def eave_cut(need: Need) -> Drawn:
@@ -159,9 +159,9 @@ def eave_cut(need: Need) -> Drawn:
     section = need.section(-need.cut - 1.0, 1.2, right=3.4)
     wall(section, need.profile, section.clip.bottom, 0.0)
     soffit(section)
-    _gripped(section, need, "finish trim grips the lugs", ghost=False)
-    section.label("soffit", (3.0, 0.2))
-    return Drawn(section, "Eave: last course ripped", _gripped_notes(need))
+    _gripped(section, need, f"{need.gripping} grips the lugs", ghost=False)
+    section.label(need.over, (3.0, 0.2))
+    return Drawn(section, f"{need.topped}, ripped", _gripped_notes(need))
 
 
 def under_band(need: Need) -> Drawn:
@@ -171,11 +171,11 @@ def under_band(need: Need) -> Drawn:
     section = band_board(need, -(need.cut + 1.0 if cut else _SHOWN))
     if cut:
         _gripped(section, need, "utility trim grips the lugs", ghost=False)
-        return Drawn(section, "Under a band board, cut", _gripped_notes(need))
+        return Drawn(section, "Band board, cut", _gripped_notes(need))
     face = lower_part(section, profile, -profile.exposure, profile.exposure, 0.0)
     utility(section, face, OFF, 0.0)
     section.label("utility trim grips the lugs", (face + 0.07, -0.35))
-    return Drawn(section, "Under a band board, flush", (_HEM, _lugs(need)))
+    return Drawn(section, "Band board, flush", (_HEM, _lugs(need)))
 
 
 def _gripped(section: CrossSection, need: Need, words: str, ghost: bool = True) -> None:

@@ -243,7 +243,6 @@ def elevation_drawing(
     face: ElevationPlan,
     said: FaceInstructions,
     scale: float,
-    width: float = COLUMN_MOST,
     hung: FacePieces | None = None,
     details: FaceDetails | None = None,
 ) -> Drawing:
@@ -254,16 +253,14 @@ def elevation_drawing(
         face: one of its faces.
         said: the face's instructions.
         scale: paper over real size, that lettering is meant for.
-        width: of the edge column's words [mm].
         hung: its pieces and seams; None when they are not to be drawn.
         details: letters of the details of its edges; None for none.
 
     Returns:
         Butt lines, face lines, seams, marks and outlines of pieces, openings as blocks with attributes,
-        outline, starter, chalk line, datum and ground; the height ladder, the edge column, strings and rake
-        callouts.
+        outline, starter, chalk line, datum and ground; height ladder, edge column, strings, rake callouts.
     """
-    placed = place(FaceToDraw(plan, face, said, hung, details).part(None, scale), width)
+    placed = place(FaceToDraw(plan, face, said, hung, details).part(None, scale), COLUMN_MOST)
     outlines = () if hung is None else piece_outlines(hung)
     return Drawing(face.elevation.name, plan.job.units, (*placed.wall.marks, *placed.around.marks, *outlines))
 
@@ -293,8 +290,7 @@ def place(part: FacePart, width: float, height: float | None = None) -> PlacedFa
         top = max([top, *(box.top for box in boxes)])
     around: list[Mark] = [*starter_dimensions(plan, face, window, taken, mm)]
     around += string_marks(part.widths, "x", base, mm, part.lettering[0])
-    string_base = right + BESIDE * mm
-    around += string_marks(part.heights, "y", string_base, mm, part.lettering[1])
+    around += string_marks(part.heights, "y", right + BESIDE * mm, mm, part.lettering[1])
     around += _ladder_marks(part)
     room = Box(left - (_LADDER_GAP - 2.0) * mm, window.bottom, right + 2.0 * mm, top + _CALLOUT_RISE * mm)
     highest = room.top if height is None else min(room.top, bottom + height * mm)
@@ -320,10 +316,8 @@ def place(part: FacePart, width: float, height: float | None = None) -> PlacedFa
         right * factor + part.after + width,
         max(top * factor, col.high),
     )
-    name, units = face.elevation.name, job.units
-    return PlacedFace(
-        Drawing(name, units, tuple(_wall(part))), Drawing(name, units, tuple(around)), box, fits
-    )
+    wall, beside = (Drawing(face.elevation.name, job.units, tuple(one)) for one in (_wall(part), around))
+    return PlacedFace(wall, beside, box, fits)
 
 
 def _acts(part: FacePart) -> dict[Edge, str]:
@@ -353,9 +347,8 @@ def _wall(part: FacePart) -> Iterator[Mark]:
         taken.levels.append(Box(whole.left, level - 0.3 * mm, whole.right, level + 0.3 * mm))
     taken.take(*roof_boxes(face))
     yield from opening_blocks(plan, face, mm, part.face.slivers, taken, window)
+    yield from edge_letters(face, part.face.details, mm, taken, window)
     yield from roof_blocks(plan.job, face, mm, taken, window)
-    if part.face.details is not None:
-        yield from edge_letters(face, part.face.details, mm, taken, window)
     yield from level_marks(plan, face, mm)
     if hung is not None:
         yield from piece_marks(hung, mm, taken, window)

@@ -133,8 +133,11 @@ def next_line(plan: Plan, face: ElevationPlan) -> tuple[int, float, str]:
     if 0 < hung < len(lines) - 1:
         return hung + 1, lines[hung], f"Next: course {course_name(course_set, hung + 1)}"
     number, line = lowest_line(plan, face)
+    first = min(face.bases, key=lambda base: base.line, default=None)
+    if first is not None and first.result == "rip" and first.line < line:
+        return first.course, first.line, f"Course {course_name(course_set, first.course)}, ripped at the base"
     if number > 1:
-        return number, line, f"Butt line {course_name(course_set, number)}, the lowest on this face"
+        return number, line, f"Butt line {course_name(course_set, number)}, lowest here"
     return 1, line, "First line" if course_set.prefix else "Starter line"
 
 

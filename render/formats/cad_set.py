@@ -201,7 +201,11 @@ def cad_set(
 
 
 def _drawing(
-    plan: Plan, number: int, sheets: Sequence[Sheet], hung: FacePieces | None, letters: FaceDetails | None
+    plan: Plan,
+    number: int,
+    sheets: Sequence[Sheet],
+    hung: FacePieces | None,
+    letters: FaceDetails | None,
 ) -> Drawing:
     """A face as it stands in model space."""
     face = plan.elevations[number]

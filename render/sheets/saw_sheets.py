@@ -13,8 +13,8 @@ from evencourse.render.sheets.table_sheet import Table, table_items
 from evencourse.render.sheets.trim_table import letters_words, trim_table
 from evencourse.render.words.result import Result
 
-#: Between columns [mm].
-_GUTTER = 5.0
+#: Between columns, and over a table that follows another one [mm].
+_GUTTER, _BETWEEN = 5.0, 2.5
 #: In a column as wide as this a table is squeezed in; in a narrower one it is not tried [mm].
 _NARROWEST = 180.0
 #: The parts in their order.
@@ -56,11 +56,12 @@ def saw_sheets(
 
     def items(width: float) -> list[ColumnItem] | None:
         found = rake_items(result.plan, width) if "rakes" in wanted else []
+        air = ColumnItem(_BETWEEN, lambda left, top: (), heading=True)
         for table in tables:
             rows = table_items(table, width, width >= _NARROWEST)
             if rows is None:
                 return None
-            found += rows
+            found += [air, *rows] if found and rows else rows
         return found
 
     title = saw_title(result, wanted)

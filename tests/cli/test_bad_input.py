@@ -129,3 +129,20 @@ def test_texts_in_csv_stand_in_quotes() -> None:
     """RFC 4180: a quoted field; a spreadsheet that parts cells at ; keeps it whole."""
     sheet = SheetTable("S", ("face", "figure"), (("A;=2+3", 2.5), ('6" board', None)))
     assert csv_bytes(sheet) == b'"face","figure"\r\n"A;=2+3",2.5\r\n"6"" board",\r\n'
+
+
+def test_numbers_that_no_wall_has_are_refused() -> None:
+    """Studs 1/100 in apart, nails closer still, corner boards wider than the wall (common practice)."""
+    text = WALL.replace('"double-4"', '"double-4"\nnail_spacing = 1e-9')
+    said = told(text + "base = 0\neave = 90\n[framing]\nspacing = 0.01\n[trim]\noutside_corner = 130\n")
+    assert [one.split(": ")[1] for one in said] == [
+        "cladding, nail_spacing", "framing, spacing", "trim, outside_corner",
+    ]  # fmt: skip
+
+
+def test_more_courses_than_a_wall_has_room_for_are_not_as_built() -> None:
+    """500 boards of 5-1/2 in at least do not go in 40 in, however far they crept."""
+    text = WALL.replace("double-4", "fiber-cement-8.25") + "base = -40\neave = 120\n"
+    line = '[[as_built.course]]\nface = "Front"\ncourse = {}\nleft = 0\nright = 0\n'
+    assert 'wanted more than 2-3/4", half the least exposure' in told(text + line.format(500))[0]
+    assert parse_job(text + line.format(7)).as_built

@@ -65,3 +65,17 @@ def test_where_no_layout_keeps_a_rule_none_is_found_by_hand() -> None:
     assert grid.broken() == {"opening"}
     assert not grid.layout({"apart", "raked"}) and grid.layout({"opening"})
     assert untrue(planned, cut) == ([], 1)
+
+
+def test_no_opening_gives_way_for_another_ones_sake() -> None:
+    """By hand: 150 in of panel cannot span C's 152, but a piece that begins left of B reaches past its 36."""
+    wall = job(
+        Elevation(
+            "Front",
+            rectangle(512, 0, 40),
+            openings=(window("B", 36, 9, 36, 7), window("C", 272, 9, 152, 7)),
+        ),
+        starter=(0, 0),
+    )
+    told = [one for face in pieces(plan(wall)).faces for one in face.gave_way]
+    assert {mark for one in told for mark in one.marks} == {"C"}

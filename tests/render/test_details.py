@@ -59,7 +59,7 @@ def test_only_what_the_job_needs_is_drawn_in_the_order_of_building() -> None:
         "B": "Sill, flush",
         "C": "Head, flush",
         "D": "Eave, flush",
-        "E": "Outside corner, in plan",
+        "E": "Outside corner, plan",
     }
     (face,) = found.faces
     assert (face.edges, face.bases, face.rakes, face.corners) == (("B", "C", "D"), ("A",), (), ("E", "E"))
