@@ -33,6 +33,7 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from evencourse.render.crew_set.sheet_set import sheet_set as sheet_set
     from evencourse.render.drawing.drawing import Document as Document
     from evencourse.render.drawing.drawing import Sheet as Sheet
     from evencourse.render.drawing.papers import PaperError as PaperError
@@ -41,7 +42,6 @@ if TYPE_CHECKING:
     from evencourse.render.formats.svg import svg as svg
     from evencourse.render.page.phone_page import phone_page as phone_page
     from evencourse.render.sheets.elevation_sheets import job_sheets as job_sheets
-    from evencourse.render.sheets.sheet_set import sheet_set as sheet_set
     from evencourse.render.words.instructions import Instructions as Instructions
     from evencourse.render.words.result import Result as Result
     from evencourse.render.words.result import result as result
@@ -74,7 +74,7 @@ _PUBLIC = {
     "job_sheets": ("sheets.elevation_sheets", "job_sheets"),
     "pdf": ("formats.pdf", "pdf"),
     "png": ("formats.png", "png"),
-    "sheet_set": ("sheets.sheet_set", "sheet_set"),
+    "sheet_set": ("crew_set.sheet_set", "sheet_set"),
     "svg": ("formats.svg", "svg"),
 }
 

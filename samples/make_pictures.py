@@ -6,9 +6,9 @@ from pathlib import Path
 
 from evencourse.layout.jobfile.job_file import read_job
 from evencourse.layout.results.comparison import compare
+from evencourse.render.crew_set.sheet_set import sheet_set
 from evencourse.render.formats.png import png
 from evencourse.render.sheets.elevation_sheets import job_sheets
-from evencourse.render.sheets.sheet_set import sheet_set
 from evencourse.render.sheets.strip_chart import strip_rows, strip_sheet
 from evencourse.render.words.result import result
 

@@ -40,6 +40,7 @@ from evencourse.cli.street.street_summary import Summary, summary
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.errors import Fault, JobError
 from evencourse.layout.pieces.all_pieces import Pieces
+from evencourse.render.crew_set.sheet_set import DrawnSheets, drawn_sheets
 from evencourse.render.drawing.drawing import Document, Sheet
 from evencourse.render.formats.back_end import BackEnd
 from evencourse.render.formats.cad_set import Version, cad_set
@@ -48,7 +49,6 @@ from evencourse.render.formats.pdf import pdf
 from evencourse.render.formats.png import png
 from evencourse.render.formats.svg import svg
 from evencourse.render.sheets.detail_sheets import TITLE as DETAILS
-from evencourse.render.sheets.sheet_set import DrawnSheets, drawn_sheets
 from evencourse.render.words.result import Result, result
 
 #: What is drawn when nothing is said, and what can be asked for: a picture needs a library of the system.

@@ -11,7 +11,7 @@ import typer
 
 from evencourse.cli.files.output import Output, write_folder, write_given
 from evencourse.cli.files.output_name import check_file, check_folder
-from evencourse.cli.options.choices import read_date, read_paper, usual_paper
+from evencourse.cli.options.choices import read_date, read_list, read_paper, usual_paper
 from evencourse.cli.options.job_reading import read
 from evencourse.cli.options.planning import planned
 from evencourse.cli.options.shared_options import (
@@ -26,8 +26,8 @@ from evencourse.cli.reports.table import clean
 from evencourse.cli.street.several_jobs import check_street, output_names, over_jobs, read_workers, summed_up
 from evencourse.cli.street.street_summary import Summary, summary
 from evencourse.layout.model.errors import Fault, JobError
+from evencourse.render.crew_set.sheet_set import PARTS, sheet_set
 from evencourse.render.formats.pdf import pdf
-from evencourse.render.sheets.sheet_set import sheet_set
 from evencourse.render.words.result import Result, result
 
 FileOption = Annotated[
@@ -42,12 +42,27 @@ FileOption = Annotated[
 ]
 
 
+OnlyOption = Annotated[
+    str | None,
+    typer.Option("--only", metavar="PARTS", help=f"Print a part of the set: some of {','.join(PARTS)}."),
+]
+EdgesOption = Annotated[
+    bool, typer.Option("--all-edges", help="Add the schedule of every edge with its cut.")
+]
+TemplatesOption = Annotated[
+    bool, typer.Option("--templates", help="Add the templates of the rakes at full size.")
+]
+
+
 @dataclass(frozen=True)
 class SheetOptions:
-    """A paper (None for the usual one), and a date to print."""
+    """A paper (None for the usual one), a date to print, the parts that are wanted, and what is added."""
 
     paper: str | None
     day: str | None
+    only: tuple[str, ...] = PARTS
+    all_edges: bool = False
+    templates: bool = False
 
 
 def sheets(
@@ -57,10 +72,19 @@ def sheets(
     date: DateOption = None,
     starter: StarterOption = None,
     workers: WorkersOption = None,
+    only: OnlyOption = None,
+    all_edges: EdgesOption = False,
+    templates: TemplatesOption = False,
 ) -> int:
-    """Bind cover, elevations, schedules, rakes, cut list and take-off into one PDF a job."""
+    """Bind cover, details, faces with their pieces, trims, rakes and order into one PDF a job."""
     faults: list[Fault] = []
-    wanted = SheetOptions(read_paper(paper, faults), read_date(date, faults))
+    wanted = SheetOptions(
+        read_paper(paper, faults),
+        read_date(date, faults),
+        PARTS if only is None else read_list("--only", only, PARTS, faults),
+        all_edges,
+        templates,
+    )
     number = read_workers(workers, faults)
     check_street(jobs, starter, faults)
     names = output_names(jobs, faults)
@@ -103,6 +127,9 @@ def bind_one(wanted: SheetOptions, task: tuple[str, Path, str]) -> Summary:
 def _bound(found: Result, wanted: SheetOptions, progress: Progress) -> tuple[bytes, int]:
     """The set as PDF, and how many sheets it has."""
     progress.step("laying out the sheets")
-    document = sheet_set(found, wanted.paper or usual_paper(found.job.units), wanted.day)
+    name = wanted.paper or usual_paper(found.job.units)
+    document = sheet_set(found, name, wanted.day, wanted.only, wanted.all_edges, wanted.templates)
+    if not document.sheets:
+        raise JobError([Fault("--only", "only rakes, and the job has none", "a part with something on it")])
     progress.step("PDF")
     return pdf(document), len(document.sheets)

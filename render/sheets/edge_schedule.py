@@ -8,7 +8,9 @@ from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan
 from evencourse.layout.model.missed_limit import EdgeKind
 from evencourse.render.drawing.numbering import Draft
 from evencourse.render.drawing.pens import SLIVER, TEXT
-from evencourse.render.sheets.table_sheet import LARGE, Section, SheetCell, SheetColumn, Table, table_drafts
+from evencourse.render.sheets.column_sheets import column_drafts
+from evencourse.render.sheets.flow import ColumnItem
+from evencourse.render.sheets.table_sheet import LARGE, Section, SheetCell, SheetColumn, Table, table_items
 from evencourse.render.words.piece_words import HIDDEN_TOPS
 from evencourse.render.words.plan_words import (
     BELOW,
@@ -24,6 +26,8 @@ from evencourse.render.words.plan_words import (
 )
 
 TITLE = "Edge schedule"
+#: Between columns; a column as wide as this is squeezed into, a narrower one is not tried [mm].
+_GUTTER, _NARROWEST = 9.0, 180.0
 _COLUMNS = (
     SheetColumn("Edge", height=LARGE, most=62.0),
     SheetColumn("Height", "end"),
@@ -50,7 +54,12 @@ def edge_schedule(plan: Plan, paper_name: str, date: str | None = None) -> tuple
         Section(face.elevation.name, tuple(_rows(plan, face)), result_words(face.edges))
         for face in plan.elevations
     )
-    return table_drafts(plan, Table(TITLE, _COLUMNS, sections, _NOTE), paper_name, date)
+    table = Table(_COLUMNS, sections)
+
+    def items(width: float) -> list[ColumnItem] | None:
+        return table_items(table, width, width >= _NARROWEST)
+
+    return column_drafts(plan, TITLE, _NOTE, items, _GUTTER, paper_name, date)
 
 
 def _rows(plan: Plan, face: ElevationPlan) -> Iterator[tuple[SheetCell, ...]]:

@@ -18,13 +18,17 @@ from evencourse.render.drawing.papers import Paper, Scale, paper, scales
 from evencourse.render.drawing.placement import Box, box_of
 from evencourse.render.elevation.elevation import COLUMN_LEAST, FacePart, FaceToDraw, PlacedFace, place
 from evencourse.render.elevation.match_line import match_lines
+from evencourse.render.sheets.face_list import FaceList, ListRow
 from evencourse.render.sheets.foot_strip import HEIGHT, Foot, title_block
+from evencourse.render.sheets.list_sheets import ListBlock, list_under, lists_beside
 from evencourse.render.sheets.notes import Notes, face_notes
 from evencourse.render.words.caution_words import tight_words
 from evencourse.render.words.instructions import FaceInstructions, faces_instructions
 
 #: Air between drawing and notes [mm].
 _AIR = 2.5
+#: Least air between a drawing and the list under it [mm].
+_OVER_LIST = 3.0
 #: How far a match line keeps off an opening, as a share of the wall's width or height.
 _CLEAR = 0.01
 #: Match lines lie on whole multiples of this from the left, so that a tape finds them [job units].
@@ -77,9 +81,22 @@ def job_sheets(
     Raises:
         evencourse.render.drawing.papers.PaperError: no such paper.
     """
-    drafts = face_drafts(plan, faces_instructions(plan), paper_name, date, cut, details)
-    sheets = iter(numbered(draft for face in drafts for draft in face))
-    return tuple(tuple(islice(sheets, len(face))) for face in drafts)
+    faces = face_drafts(plan, faces_instructions(plan), paper_name, date, cut, details)
+    sheets = iter(numbered(draft for face in faces for draft in face.drafts))
+    return tuple(tuple(islice(sheets, len(face.drafts))) for face in faces)
+
+
+@dataclass(frozen=True)
+class FaceSheets:
+    """The sheets of a face.
+
+    Attributes:
+        drafts: one a part, not yet numbered.
+        rest: rows of its list that have no room under its drawing.
+    """
+
+    drafts: tuple[Draft, ...]
+    rest: tuple[ListRow, ...] = ()
 
 
 def face_drafts(
@@ -89,19 +106,67 @@ def face_drafts(
     date: str | None = None,
     cut: Pieces | None = None,
     details: DetailSet | None = None,
-) -> tuple[tuple[Draft, ...], ...]:
-    """The sheets of every face, not yet numbered, with its instructions; else as :func:`job_sheets`."""
+    lists: Sequence[FaceList] = (),
+) -> tuple[FaceSheets, ...]:
+    """The sheets of every face, not yet numbered; else as :func:`job_sheets`.
+
+    Args:
+        plan: the plan.
+        said: instructions of every face.
+        paper_name: a paper of ``evencourse.render.drawing.papers``.
+        date: ISO date to print; None for none.
+        cut: its pieces, for seams and marks; None draws none.
+        details: its details; None draws none.
+        lists: of every face, of which as much as has room stands under its drawing, in a set with a cover;
+            none for faces that stand alone.
+    """
     found = []
+    frame = Box(*paper(paper_name).frame)
     for index, (face, words) in enumerate(zip(plan.elevations, said, strict=True)):
         hung = cut.faces[index] if cut is not None else None
         whole = FaceToDraw(plan, face, words, hung, details.faces[index] if details else None)
         tight = tight_words(hung, plan) if hung is not None else ()
-        notes = face_notes(words, Box(*paper(paper_name).frame), hung, tight)
+        notes = face_notes(words, frame, hung, tight, not lists)
         room = _room(notes, paper_name)
         scale, parts = _fit(whole, room)
-        laid_out = _LaidOut(plan, face, notes, scale, parts, room, paper(paper_name), date)
-        found.append(tuple(partial(laid_out.sheet, index) for index in range(len(parts))))
+        blocks: list[ListBlock | None] = [None] * len(parts)
+        rest: Sequence[ListRow] = ()
+        if lists:
+            parts, blocks, rest = _listed(lists[index], whole, scale, tuple(parts), room)
+        laid_out = _LaidOut(plan, face, notes, scale, parts, room, paper(paper_name), date, blocks)
+        drafts = tuple(partial(laid_out.sheet, place) for place in range(len(parts)))
+        found.append(FaceSheets(drafts, tuple(rest)))
     return tuple(found)
+
+
+def _listed(
+    given: FaceList, whole: FaceToDraw, scale: Scale, parts: tuple[_Part, ...], room: Box
+) -> tuple[tuple[_Part, ...], list[ListBlock | None], Sequence[ListRow]]:
+    """Parts and how much of the list stands on the sheet of each: what is left over is as little as can be.
+
+    A face on one sheet may give up the air at its right; its wall is drawn no smaller for it.
+    """
+    rest: Sequence[ListRow] = given.rows
+    blocks: list[ListBlock | None] = []
+    for part in parts:
+        spare = room.height - part.placed.box.height - _OVER_LIST
+        block = list_under(given, rest, room.width, spare) if rest else None
+        blocks.append(block)
+        rest = rest[len(rest) - block.rest :] if block is not None else rest
+    if len(parts) == 1 and rest:
+        measured = whole.part(None, scale.factor)
+        for block in lists_beside(given, given.rows, room.width, room.height):
+            width = room.width - block.side
+            column, high = measured.column_width(width), room.height - block.height
+            if column < COLUMN_LEAST:
+                break
+            placed = place(measured, column, high)
+            if not placed.fits or placed.box.height > high + SAME or placed.box.width > width + SAME:
+                break
+            if block.rest < len(rest):
+                rest = given.rows[len(given.rows) - block.rest :]
+                parts, blocks = (_Part(placed, None),), [block]
+    return parts, blocks, rest
 
 
 @dataclass(frozen=True)
@@ -117,6 +182,7 @@ class _LaidOut:
         room: what the drawing may take of a sheet [mm].
         paper: what it is drawn on.
         date: ISO date to print; None for none.
+        lists: what stands under the drawing of each part.
     """
 
     plan: Plan
@@ -127,20 +193,24 @@ class _LaidOut:
     room: Box
     paper: Paper
     date: str | None
+    lists: Sequence[ListBlock | None]
 
     def sheet(self, index: int, number: int, count: int) -> Sheet:
         """The sheet of a part, as one of so many."""
         part, room, frame = self.parts[index], self.room, Box(*self.paper.frame)
         name = f"part {index + 1} of {len(self.parts)}" if len(self.parts) > 1 else ""
         strip = Foot(self.face.elevation.name, self.scale, number, count, name, self.date)
-        box = part.placed.box
+        box, listed = part.placed.box, self.lists[index]
+        taken, side = (listed.height, listed.side) if listed is not None else (0.0, 0.0)
+        floor = room.bottom + taken
         at = (
-            room.left + (room.width - box.width) / 2 - box.left,
-            room.bottom + (room.height - box.height) / 2 - box.bottom,
+            room.left + (room.width - side - box.width) / 2 - box.left,
+            floor + (room.top - floor - box.height) / 2 - box.bottom,
         )
         sets = tuple(self.plan.course_sets[zone.course_set] for zone in self.face.zones)
         marks: tuple[Mark, ...] = (
             *self.notes.marks(frame, frame.bottom + HEIGHT),
+            *(listed.marks(room) if listed is not None else ()),
             title_block(self.plan, sets, strip, frame),
         )
         title = f"{self.face.elevation.name}, {name}" if name else self.face.elevation.name

@@ -21,6 +21,8 @@ HEIGHT, AIR = 30.0, 2.0
 SLIM = 13.0
 #: Shares of the width: left and middle cell; the rest is the right one.
 _LEFT, _MIDDLE = 0.27, 0.46
+#: What panels begin with: it is snapped, and the starter strip nailed to it.
+_CHALK = "Chalk line"
 #: Paper lengths of a graphic scale [mm], and real lengths in feet and in millimetres to choose from.
 _BAR = (28.0, 56.0)
 _FEET = (1, 2, 4, 8, 10, 16, 20, 32, 40, 64)
@@ -127,7 +129,11 @@ def slim_strip(
 
 def _begin_with(plan: Plan) -> str:
     """The line that a crew begins with: on the first face with a starter, or with the fewest courses up."""
-    number, line, label = min((next_line(plan, face) for face in plan.elevations), key=lambda one: one[0])
+    lines = [(next_line(plan, face), face) for face in plan.elevations]
+    (number, line, label), face = min(lines, key=lambda one: one[0][0])
+    chalk = next_chalk(plan, face)
+    if chalk is not None:
+        return f"{_CHALK} {datum_words(plan.job, chalk)}"
     level = datum_words(plan.job, line)
     return f"Starter {level}" if number == 1 else f"{label}: {level}"
 
@@ -158,20 +164,22 @@ def _figures(plan: Plan, face: ElevationPlan, sets: tuple[CourseSet, ...], cell:
     job = plan.job
     y = cell.top - AIR
     _, first, label = next_line(plan, face)
-    starter = datum_words(job, first)
-    yield Text(TEXT, (cell.left, y), label, 2.5, vertical="cap")
+    figure = datum_words(job, first)
     chalk = next_chalk(plan, face)
-    if chalk is not None:
-        snapped = f"Chalk line {level_words(job, chalk)}"
-        yield Text(TEXT, (cell.right, y), snapped, 3.5, "end", "cap", weight="bold")
+    if chalk is not None:  # what is snapped comes first
+        beside = f"{label} {level_words(job, first)}"
+        room = cell.width - text_width(_CHALK, 2.5) - AIR
+        yield Text(TEXT, (cell.right, y), fitted(beside, room, 3.5, "bold"), 3.5, "end", "cap", weight="bold")
+        label, figure = _CHALK, datum_words(job, chalk)
+    yield Text(TEXT, (cell.left, y), label, 2.5, vertical="cap")
     y -= 5.4
     height = 7.0
-    while text_width(starter, height, "bold") > cell.width and height > 3.5:
+    while text_width(figure, height, "bold") > cell.width and height > 3.5:
         height /= 2**0.5
     yield Text(
         STARTER,
         (cell.left, y),
-        fitted(starter, cell.width, height, "bold"),
+        fitted(figure, cell.width, height, "bold"),
         height,
         vertical="cap",
         weight="bold",

@@ -23,6 +23,8 @@ _SHARES = (0.5, 0.42, 0.58, 0.34, 0.66, 0.28)
 _MOST = 6
 #: The most lines where part of the face hangs: what hangs and what changed come first.
 _MOST_BUILT = 10
+#: Said in a set of what its cover says.
+_COVERED = ("Cautions for every face: see the cover.",)
 
 
 @dataclass(frozen=True)
@@ -64,7 +66,11 @@ class Notes:
 
 
 def face_notes(
-    said: FaceInstructions, frame: Box, hung: FacePieces | None = None, tight: Sequence[str] = ()
+    said: FaceInstructions,
+    frame: Box,
+    hung: FacePieces | None = None,
+    tight: Sequence[str] = (),
+    alone: bool = True,
 ) -> Notes:
     """Notes for one face, their columns as wide as keeps them low.
 
@@ -73,14 +79,15 @@ def face_notes(
         frame: what may be drawn on [mm].
         hung: its pieces and seams, when they are drawn: how their marks are read.
         tight: where its panels cannot be bent in, and what to do.
+        alone: the sheet has no cover, which says what holds everywhere, and no list of its pieces.
     """
     built = [(words, NOTE) for words in said.built]
     nothing = "Every edge"
     given = [*built, *(_given(said) or [(f"{nothing} that counts is flush.", NOTE)])]
     heading = "As built, then edges not met, worst first" if built else "Edges not met, worst first"
     most = _MOST_BUILT if built else _MOST
-    cautions = " ".join([*said.cautions, *tight, *GENERAL])
-    marks = _marks_read(hung) if hung is not None else ""
+    cautions = " ".join([*said.cautions, *tight, *(GENERAL if alone else _COVERED)])
+    marks = _marks_read(hung) if hung is not None and alone else ""
     best: tuple[int, float, Notes] | None = None
     for share in _SHARES:
         first = share * (frame.width - _GUTTER)

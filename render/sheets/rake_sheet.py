@@ -66,7 +66,7 @@ Way = tuple[Literal["top", "base"], Literal["left", "right"]]
 #: A paragraph: its text, the height of its lettering [mm], its weight.
 Said = tuple[str, float, Weight]
 #: Each kind of cut: which end is cut, where the long point is, how the template lies.
-_WAYS: dict[Way, tuple[str, str]] = {
+WAYS: dict[Way, tuple[str, str]] = {
     ("top", "left"): ("Left end cut, long point at the butt", "template face down"),
     ("top", "right"): ("Right end cut, long point at the butt", "template as printed"),
     ("base", "left"): ("Left end cut, long point at the top", "template turned half round"),
@@ -185,7 +185,8 @@ def _figures(job: Job, cut: RakeCut, parts: int, box: Box) -> Iterator[Mark]:
     several = ((_SEVERAL, _NOTE, "regular"),) if len(layouts) > 1 else ()
     tries = [(size, label, more) for label in (_LABEL, _NOTE) for size in fitting for more in (several, ())]
     for size, label, more in tries:
-        said: tuple[Said, ...] = (*more, *_said(job, cut, parts, label))
+        printed: Said = (_template_line(job, parts), _NOTE, "regular")
+        said: tuple[Said, ...] = (*more, *rake_said(job, cut, label), printed)
         tall = len(layouts) * size * 1.5 + 2.0 + sum(_tall(*one, box) for one in said)
         if tall <= box.height:
             break
@@ -200,7 +201,7 @@ def _figures(job: Job, cut: RakeCut, parts: int, box: Box) -> Iterator[Mark]:
         y -= 1.6
 
 
-def _said(job: Job, cut: RakeCut, parts: int, label: float) -> tuple[Said, ...]:
+def rake_said(job: Job, cut: RakeCut, label: float) -> tuple[Said, ...]:
     """What follows from a layout, and how to work with it; ``label``: height of what matters most [mm]."""
     sides = {use.rake.side for use in cut.uses}
     change = " (longer at a base)" if len(sides) > 1 else ""
@@ -220,7 +221,6 @@ def _said(job: Job, cut: RakeCut, parts: int, label: float) -> tuple[Said, ...]:
             "bold" if cut.past_saw else "regular",
         ),
         (_square_line(job, cut), label, "regular"),
-        (_template_line(job, parts), _NOTE, "regular"),
         (
             "Mark the cut on the exposed side from the butt up; carry the line on across the lap or the nail "
             "hem with a straightedge. Cut one piece and hold it to the wall before the rest are cut.",
@@ -258,7 +258,7 @@ def _uses(plan: Plan, cut: RakeCut, box: Box, printed: bool) -> Iterator[Mark]:
     groups: dict[Way, list[RakeUse]] = {}
     for use in cut.uses:
         groups.setdefault((use.rake.side, use.rake.hand), []).append(use)
-    gaps = tuple(_gap_lines(plan, cut))
+    gaps = tuple(gap_lines(plan, cut))
     notes = [line for gap in gaps for line in wrap(gap, box.width, _NOTE)]
     floor = box.bottom + len(notes) * _NOTE * LEADING_RATIO + 2.0
     room = box.top - floor
@@ -273,7 +273,7 @@ def _uses(plan: Plan, cut: RakeCut, box: Box, printed: bool) -> Iterator[Mark]:
     y = box.top
     for way, uses in groups.items():
         yield from _picture(way, (box.left, y - _PICTURE[1]), cut)
-        words, lies = _WAYS[way]
+        words, lies = WAYS[way]
         x = box.left + _PICTURE[0] + 6.0
         yield Text(
             TEXT, (x, y), fitted(words, box.right - x, _LABEL, "bold"), _LABEL, vertical="cap", weight="bold"
@@ -318,7 +318,7 @@ def _table(
     return y
 
 
-def _gap_lines(plan: Plan, cut: RakeCut) -> Iterator[str]:
+def gap_lines(plan: Plan, cut: RakeCut) -> Iterator[str]:
     """What is left open at the cut, and how it is measured."""
     job = plan.job
     gaps: dict[str, set[str]] = {}

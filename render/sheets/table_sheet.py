@@ -1,6 +1,5 @@
-"""Tables on sheets: as many columns of rows beside each other, and as many sheets, as they take.
+"""Tables in columns of a sheet: their rows and headings, set for a width, their head over every column.
 
-A table flows down a block, on into the next block, and on to the next sheet; every block has its head.
 Nothing is ever wider than its cell: lettering wraps where its column may, else it is shortened and says so.
 """
 
@@ -11,31 +10,25 @@ from dataclasses import dataclass
 from functools import cached_property, partial
 from typing import Literal
 
-from evencourse.layout.model.course_plan import Plan, Result
+from evencourse.layout.model.course_plan import Result
 from evencourse.layout.model.tolerance import ROUNDING
-from evencourse.render.drawing.drawing import Line, Mark, Sheet, Text, Weight
-from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, text_width, wrap
-from evencourse.render.drawing.numbering import Draft
-from evencourse.render.drawing.papers import Paper, paper
+from evencourse.render.drawing.drawing import Line, Mark, Text, Weight
+from evencourse.render.drawing.fonts import LEADING_RATIO, text_width, wrap
 from evencourse.render.drawing.pens import FACE, TEXT, TITLE, TITLE_THIN, Pen
-from evencourse.render.drawing.placement import ELLIPSIS, Box, fitted
+from evencourse.render.drawing.placement import ELLIPSIS, fitted
 from evencourse.render.elevation.edge_signs import SIGN_WIDTH, sign
-from evencourse.render.sheets.foot_strip import SLIM, slim_strip
+from evencourse.render.sheets.flow import ColumnItem
 
-#: Heights of lettering: title of the sheet, headings, columns read at arm's length, the rest [mm].
-TITLE_HEIGHT, HEADING, LARGE, SMALL = 5.0, 3.5, 3.5, 2.5
-#: Between columns, between blocks, above and below a row's lettering [mm].
-_GAP, _GUTTER, _AIR = 4.0, 9.0, 1.3
+#: Heights of lettering: headings, columns read at arm's length, the rest [mm].
+HEADING, LARGE, SMALL = 3.5, 3.5, 2.5
+#: Between columns, above and below a row's lettering [mm].
+_GAP, _AIR = 4.0, 1.3
 #: Above a heading inside a block, and the least width of a column that wraps [mm].
 _OVER_HEADING, _NARROWEST = 3.2, 34.0
-#: How far the title's highest letters rise over its capitals [mm].
-_RISE = TITLE_HEIGHT * (ASCENT_RATIO - 1.0)
+#: A dense table: air, above a heading, leading for lettering of height 1, between columns [mm].
+_DENSE_AIR, _DENSE_OVER, _DENSE_LEADING, _DENSE_GAP = 0.9, 1.6, 1.6, 2.2
 #: Most lines of one cell: what is longer is shortened and says so.
 _MOST_LINES = 24
-#: More blocks are worth it when they take no more than this share of the sheets: wide rows read better.
-_SPARING = 0.75
-#: Most blocks beside each other.
-_MOST_BLOCKS = 4
 
 
 @dataclass(frozen=True)
@@ -91,19 +84,37 @@ class Section:
 
 @dataclass(frozen=True)
 class Table:
-    """A table for as many sheets as it takes.
+    """What a table says.
 
     Attributes:
-        title: of its sheets.
         columns: from the left.
         sections: from the top.
-        note: how it is read, beside the title.
+        dense: rows and lines stand as close as can be read in the hand.
     """
 
-    title: str
     columns: tuple[SheetColumn, ...]
     sections: tuple[Section, ...]
-    note: str = ""
+    dense: bool = False
+
+    @property
+    def air(self) -> float:
+        """Above and below a row's lettering [mm]."""
+        return _DENSE_AIR if self.dense else _AIR
+
+    @property
+    def leading(self) -> float:
+        """From line to line in a row, for lettering of height 1."""
+        return _DENSE_LEADING if self.dense else LEADING_RATIO
+
+    @property
+    def over(self) -> float:
+        """Above a heading inside a block [mm]."""
+        return _DENSE_OVER if self.dense else _OVER_HEADING
+
+    @property
+    def gap(self) -> float:
+        """Between columns [mm]."""
+        return _DENSE_GAP if self.dense else _GAP
 
 
 @dataclass(frozen=True)
@@ -127,26 +138,19 @@ class _Row:
 
 @dataclass(frozen=True)
 class _Setting:
-    """A table set for a width: blocks beside each other, each with the same columns.
+    """A table set for a width.
 
     Attributes:
         table: what is set.
-        lefts: left of each column, from the left of a block [mm].
+        lefts: left of each column, from the left [mm].
         widths: of each column [mm].
-        pitch: from block to block [mm].
-        blocks: how many stand beside each other.
+        width: of everything [mm].
     """
 
     table: Table
     lefts: tuple[float, ...]
     widths: tuple[float, ...]
-    pitch: float
-    blocks: int
-
-    @property
-    def width(self) -> float:
-        """Of one block [mm]."""
-        return self.pitch - _GUTTER
+    width: float
 
     @cached_property
     def head(self) -> _Row:
@@ -156,7 +160,7 @@ class _Setting:
             for column, width in zip(self.table.columns, self.widths, strict=True)
         )
         lines = max(len(cell) for cell in cells)
-        leading = SMALL * LEADING_RATIO
+        leading = SMALL * self.table.leading
         return _Row(cells, SMALL + (lines - 1) * leading + 2 * _AIR, _AIR + SMALL, (), -1)
 
     def row(self, cells: Sequence[SheetCell], section: int) -> _Row:
@@ -166,8 +170,9 @@ class _Setting:
             lines = _lines(cell, column, width)
             set_cells.append(lines)
             tallest = max(tallest, column.height if lines else 0.0)
-            below = max(below, (len(lines) - 1) * column.height * LEADING_RATIO)
-        return _Row(tuple(set_cells), tallest + below + 2 * _AIR, _AIR + tallest, tuple(cells), section)
+            below = max(below, (len(lines) - 1) * column.height * self.table.leading)
+        air = self.table.air
+        return _Row(tuple(set_cells), tallest + below + 2 * air, air + tallest, tuple(cells), section)
 
     def heading(self, section: int, goes_on: bool) -> _Row:
         """A section's heading."""
@@ -175,70 +180,20 @@ class _Setting:
         words = f"{found.heading}, continued" if goes_on else found.heading
         if text_width(words, HEADING, "bold") > self.width:
             words = found.heading
-        text = fitted(words, self.width, HEADING, "bold")
-        over = _OVER_HEADING if not goes_on else _OVER_HEADING / 3
-        return _Row(((text,),), over + HEADING + 2 * _AIR, over + _AIR + HEADING, (), section)
+        text, air = fitted(words, self.width, HEADING, "bold"), self.table.air
+        over = self.table.over if not goes_on else self.table.over / 2
+        return _Row(((text,),), over + HEADING + 2 * air, over + air + HEADING, (), section)
 
 
-def table_drafts(plan: Plan, table: Table, paper_name: str, date: str | None = None) -> tuple[Draft, ...]:
-    """A table on as many sheets as it takes.
-
-    Args:
-        plan: the job that it belongs to.
-        table: what it says.
-        paper_name: a paper of ``evencourse.render.drawing.papers``.
-        date: ISO date to print; None for none.
-
-    Returns:
-        Its sheets; none when the table has no rows.
-    """
-    if not any(section.rows for section in table.sections):
-        return ()
-    sheet = paper(paper_name)
-    frame = Box(*sheet.frame)
-    note = _note_lines(table, frame)
-    top = frame.top - _title_height(note) - _AIR
-    room = Box(frame.left, frame.bottom + SLIM + _AIR, frame.right, top)
-    setting, pages = _flow(table, room)
-    return tuple(
-        partial(_sheet, plan, setting, blocks, (index, len(pages)), sheet, room, note, date)
-        for index, blocks in enumerate(pages)
-    )
-
-
-def _note_lines(table: Table, frame: Box) -> tuple[str, ...]:
-    room = frame.width - text_width(table.title, TITLE_HEIGHT, "bold") - 40.0
-    return tuple(wrap(table.note, room, SMALL)) if table.note else ()
-
-
-def _title_height(note: Sequence[str]) -> float:
-    return max(TITLE_HEIGHT, SMALL + (len(note) - 1) * SMALL * LEADING_RATIO) + _RISE + 2.0
-
-
-def _flow(table: Table, room: Box) -> tuple[_Setting, list[list[list[_Row]]]]:
-    """The fewest blocks, more of them only where that spares many sheets; and rows by sheet and block."""
-    best: tuple[_Setting, list[list[list[_Row]]]] | None = None
-    for blocks in range(1, _MOST_BLOCKS + 1):
-        setting = _setting(table, room.width, blocks)
-        if setting is None:
-            break
-        pages = _pages(setting, room.height)
-        if best is None or len(pages) <= _SPARING * len(best[1]):
-            best = setting, pages
-    assert best is not None
-    return best
-
-
-def _setting(table: Table, width: float, blocks: int) -> _Setting | None:
-    """A table set in so many blocks; None when they would be too narrow."""
-    one = (width - (blocks - 1) * _GUTTER) / blocks
+def _setting(table: Table, width: float, squeezed: bool) -> _Setting | None:
+    """A table set for a width; None when that is too narrow and it may not be squeezed."""
     natural = [_natural(table, index) for index in range(len(table.columns))]
-    room = one - _GAP * (len(table.columns) - 1)
+    room = width - table.gap * (len(table.columns) - 1)
     wrapping = [index for index, column in enumerate(table.columns) if column.wraps]
     fixed = sum(size for index, size in enumerate(natural) if index not in wrapping)
     least = [min(natural[index], _NARROWEST) for index in wrapping]
     if fixed + sum(least) > room:
-        if blocks > 1:
+        if not squeezed:
             return None
         squeeze = max(0.0, room - sum(least)) / max(ROUNDING, fixed)
         natural = [size * squeeze for size in natural]
@@ -250,8 +205,8 @@ def _setting(table: Table, width: float, blocks: int) -> _Setting | None:
     lefts, x = [], 0.0
     for size in natural:
         lefts.append(x)
-        x += size + _GAP
-    return _Setting(table, tuple(lefts), tuple(natural), one + _GUTTER, blocks)
+        x += size + table.gap
+    return _Setting(table, tuple(lefts), tuple(natural), width)
 
 
 def _shared(wanted: Sequence[float], least: Sequence[float], room: float) -> list[float]:
@@ -297,71 +252,52 @@ def _lines(cell: SheetCell, column: SheetColumn, width: float) -> tuple[str, ...
     return tuple(lines)
 
 
-def _pages(setting: _Setting, height: float) -> list[list[list[_Row]]]:
-    """Rows in blocks, blocks on sheets. A heading is never the last row of its block."""
-    blocks: list[list[_Row]] = [[]]
-    left = height - setting.head.height
+def table_items(table: Table, width: float, squeezed: bool) -> list[ColumnItem] | None:
+    """A table's rows for columns of a width, its head over each column that they begin.
+
+    Args:
+        table: what it says.
+        width: of a column [mm].
+        squeezed: its words are shortened where the column is too narrow.
+
+    Returns:
+        Nothing to draw for a table without rows; None where the column is too narrow.
+    """
+    setting = _setting(table, width, squeezed)
+    return _items(setting) if setting is not None else None
+
+
+def _items(setting: _Setting) -> list[ColumnItem]:
+    """Rows and headings of a set table; a heading is repeated where its rows go on."""
+    head = ColumnItem(setting.head.height, partial(_drawn_head, setting), heading=True)
+    found = [head]
     for number, section in enumerate(setting.table.sections):
         rows = [setting.row(cells, number) for cells in section.rows]
         if not rows:
             continue
-        heading = setting.heading(number, False) if section.heading else None
-        first = [heading, rows[0]] if heading else [rows[0]]
-        for group in (first, *([row] for row in rows[1:])):
-            size = sum(row.height for row in group)
-            if size > left and blocks[-1]:
-                blocks.append([])
-                left = height - setting.head.height
-                if section.heading and group[0].source:
-                    again = setting.heading(number, True)
-                    blocks[-1].append(again)
-                    left -= again.height
-            blocks[-1] += group
-            left -= size
-    return [blocks[at : at + setting.blocks] for at in range(0, len(blocks), setting.blocks)]
+        again = [head]
+        if section.heading:
+            first, later = (setting.heading(number, goes_on) for goes_on in (False, True))
+            found.append(
+                ColumnItem(first.height, partial(_heading, setting, first), heading=True, again=(head,))
+            )
+            again.append(ColumnItem(later.height, partial(_heading, setting, later)))
+        for index, row in enumerate(rows):
+            pen = TITLE_THIN if index == len(rows) - 1 else FACE
+            found.append(ColumnItem(row.height, partial(_drawn_row, setting, row, pen), again=tuple(again)))
+    return found if len(found) > 1 else []
 
 
-def _sheet(
-    plan: Plan,
-    setting: _Setting,
-    blocks: Sequence[Sequence[_Row]],
-    place: tuple[int, int],
-    sheet: Paper,
-    room: Box,
-    note: Sequence[str],
-    date: str | None,
-    number: int,
-    count: int,
-) -> Sheet:
-    frame, table = Box(*sheet.frame), setting.table
-    title = table.title if place[1] == 1 else f"{table.title}, {place[0] + 1} of {place[1]}"
-    marks: list[Mark] = [
-        Text(TEXT, (frame.left, frame.top - _RISE), title, TITLE_HEIGHT, vertical="cap", weight="bold")
-    ]
-    for index, line in enumerate(note):
-        y = frame.top - _RISE - index * SMALL * LEADING_RATIO
-        marks.append(Text(TEXT, (frame.right, y), line, SMALL, "end", "cap"))
-    for index, rows in enumerate(blocks):
-        marks += _block(setting, rows, room.left + index * setting.pitch, room.top)
-    marks += slim_strip(plan, title, (number, count), frame, date)
-    return Sheet(title, sheet.size, marks=tuple(marks))
+def _drawn_head(setting: _Setting, left: float, top: float) -> Iterator[Mark]:
+    yield from _cells(setting, setting.head, left, top)
+    y = top - setting.head.height
+    yield Line(TITLE, (left, y), (left + setting.width, y))
 
 
-def _block(setting: _Setting, rows: Sequence[_Row], left: float, top: float) -> Iterator[Mark]:
-    right = left + setting.width
-    head = setting.head
-    yield from _cells(setting, head, left, top)
-    y = top - head.height
-    yield Line(TITLE, (left, y), (right, y))
-    for index, row in enumerate(rows):
-        if row.source:
-            yield from _cells(setting, row, left, y)
-            last = index == len(rows) - 1 or not rows[index + 1].source
-            pen = TITLE_THIN if last else FACE
-            yield Line(pen, (left, y - row.height), (right, y - row.height))
-        else:
-            yield from _heading(setting, row, left, y)
-        y -= row.height
+def _drawn_row(setting: _Setting, row: _Row, pen: Pen, left: float, top: float) -> Iterator[Mark]:
+    yield from _cells(setting, row, left, top)
+    y = top - row.height
+    yield Line(pen, (left, y), (left + setting.width, y))
 
 
 def _heading(setting: _Setting, row: _Row, left: float, top: float) -> Iterator[Mark]:
@@ -387,5 +323,5 @@ def _cells(setting: _Setting, row: _Row, left: float, top: float) -> Iterator[Ma
             start += SIGN_WIDTH + 1.0
         x = left + at + width if column.side == "end" else start
         for index, line in enumerate(lines):
-            y = top - row.drop - index * height * LEADING_RATIO
+            y = top - row.drop - index * height * setting.table.leading
             yield Text(cell.pen, (x, y), line, height, column.side, weight=cell.weight)

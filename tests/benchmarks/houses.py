@@ -9,9 +9,9 @@ import sys
 import time
 
 from evencourse.layout.courses.planner import plan
+from evencourse.render.crew_set.sheet_set import sheet_set
 from evencourse.render.drawing.papers import paper
 from evencourse.render.formats.pdf import pdf
-from evencourse.render.sheets.sheet_set import sheet_set
 from evencourse.render.words.result import Result
 from tests.houses import random_house
 from tests.render.sheetcheck import check_pdf

@@ -35,7 +35,7 @@ def test_a_dash_is_standard_output(job: str, capfdbinary: pytest.CaptureFixture[
     from pypdf import PdfReader
 
     assert main(["sheets", job, "-o", "-"]) == 0
-    assert len(PdfReader(io.BytesIO(capfdbinary.readouterr().out), strict=True).pages) >= 5
+    assert len(PdfReader(io.BytesIO(capfdbinary.readouterr().out), strict=True).pages) == 4
 
 
 def test_the_date_is_printed_only_when_it_is_given(job: str, tmp_path: Path) -> None:
@@ -62,4 +62,30 @@ def test_nothing_is_written_when_a_choice_is_none(
     err = capsys.readouterr().err
     assert '"napkin"' in err
     assert '"soon"' in err
+    assert not file.exists()
+
+
+def test_a_part_of_the_set_and_more_of_it(job: str, tmp_path: Path) -> None:
+    from pypdf import PdfReader
+
+    def titles(*options: str) -> list[str]:
+        file = tmp_path / "set.pdf"
+        assert main(["sheets", job, "-o", str(file), *options]) == 0
+        return [mark.title for mark in PdfReader(file).outline if not isinstance(mark, list)]
+
+    # a chapter of one sheet has that sheet's title
+    assert titles() == ["Cover", "Details", "Front", "Trims and order"]
+    assert titles("--only", "faces,cover") == ["Cover", "Front"]
+    assert titles("--only", "order", "--all-edges") == ["Order", "Edge schedule"]
+    assert titles("--templates") == titles()  # no rake
+
+
+def test_a_part_that_is_none_and_one_that_the_job_has_not(
+    job: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "set.pdf"
+    assert main(["sheets", job, "-o", str(file), "--only", "cover,lunch"]) == 2
+    assert '"lunch"' in capsys.readouterr().err
+    assert main(["sheets", job, "-o", str(file), "--only", "rakes"]) == 2
+    assert "the job has none" in capsys.readouterr().err
     assert not file.exists()

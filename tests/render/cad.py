@@ -19,10 +19,10 @@ from evencourse.layout.courses.planner import plan
 from evencourse.layout.jobfile.job_file import read_job
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job
+from evencourse.render.crew_set.sheet_set import DrawnSheets, drawn_sheets
 from evencourse.render.drawing.drawing import Sheet
 from evencourse.render.formats.cad_set import CadSet, Version, cad_set
 from evencourse.render.formats.dxf import dxf
-from evencourse.render.sheets.sheet_set import DrawnSheets, drawn_sheets
 from evencourse.render.words.result import Result
 from tests.houses import random_house
 

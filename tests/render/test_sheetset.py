@@ -16,18 +16,18 @@ from evencourse.layout.courses.planner import plan
 from evencourse.layout.jobfile.job_file import read_job
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Elevation
-from evencourse.layout.pieces.all_pieces import pieces
+from evencourse.render.crew_set.cover import Contents, cover
+from evencourse.render.crew_set.sheet_set import sheet_set
 from evencourse.render.drawing.drawing import Document, Text
 from evencourse.render.drawing.numbering import numbered
 from evencourse.render.drawing.papers import paper
 from evencourse.render.drawing.pens import TEXT
 from evencourse.render.drawing.placement import ELLIPSIS
 from evencourse.render.formats.pdf import pdf
-from evencourse.render.sheets.cover import Contents, cover
 from evencourse.render.sheets.edge_schedule import edge_schedule
-from evencourse.render.sheets.sheet_set import sheet_set
 from evencourse.render.words.caution_words import face_cautions
-from evencourse.render.words.plan_words import BELOW, edge_cut, show
+from evencourse.render.words.piece_words import quantity_words, trim_words
+from evencourse.render.words.plan_words import BELOW, datum_words, edge_cut, show
 from evencourse.render.words.result import Result
 from evencourse.render.words.safety import GENERAL
 from tests.again import PLANNED, printed_twice
@@ -38,6 +38,8 @@ from tests.tools import tool
 ROOT = Path(__file__).resolve().parents[2]
 SAMPLES = sorted((ROOT / "samples").glob("*.toml"))
 GABLED = ROOT / "samples" / "gabled-house.toml"
+COTTAGE = ROOT / "samples" / "lap-cottage.toml"
+SAW = "Trims, rakes and order"
 _STARTS = {
     "eave": "Eave",
     "eave left": "Eave, left end",
@@ -55,8 +57,13 @@ def planned(path: Path) -> Plan:
 
 @cache
 def bound(path: Path) -> tuple[Document, bytes]:
-    document = sheet_set(Result(planned(path)), "letter")
+    document = sheet_set(result(path), "letter", all_edges=True)
     return document, pdf(document)
+
+
+@cache
+def result(path: Path) -> Result:
+    return Result(planned(path))
 
 
 @cache
@@ -82,8 +89,7 @@ WALL = Elevation("Wall", rectangle(240, -1, 94), openings=(window("A", 60, 30, 3
 def test_the_cover_says_the_starter_where_it_is_measured_from_and_what_was_given_up() -> None:
     """By hand: the foundation's top is 40 in below the line and covered by 1 in, hence 3' 5" below."""
     cover = pages(GABLED)[0]
-    assert "3' 5\" below datum" in cover
-    assert "Chalk line 3' 3\" below" in cover
+    assert {"Chalk line", "3' 3\" below datum", "Starter line 3' 5\" below"} <= set(cover)
     assert "Heights from: laser line, 40 in above the top of the foundation" in cover
     assert {"Street", "East gable", "Garden", "West gable"} <= set(cover)
     assert any(text.startswith("West gable, GD head: notch") for text in cover)
@@ -95,7 +101,7 @@ def test_courses_that_hang_out_of_level_are_told_edge_by_edge() -> None:
     of A, 60 in, it hangs at 24-1/16, at the middle of B, 228 in, at 23-15/16: cuts of 6-11/16 and 6-13/16."""
     carried = ROOT / "samples" / "carried-on.toml"
     assert any(text.startswith("As built, Yard, Lane") for text in pages(carried)[0])
-    said = " ".join(sheets_of(carried, "Elevations")[0])
+    said = " ".join(sheets_of(carried, "Faces")[0])
     assert re.search(r"A sill +course 5 is installed: the edge is +6-11/16", said)
     assert re.search(r"B sill +course 5 is installed: the edge is +6-13/16", said)
     rows = [text for texts in sheets_of(carried, "Edge schedule") for text in texts]
@@ -105,13 +111,21 @@ def test_courses_that_hang_out_of_level_are_told_edge_by_edge() -> None:
 def test_where_courses_hang_cover_and_elevation_name_the_next_one() -> None:
     """By hand: course 5 at 24; from there to the heads at 75-3/4 seven courses, 24 + 51-3/4 / 7 = 31.39."""
     path = next(path for path in SAMPLES if path.stem == "carried-on")
-    for page in (pages(path)[0], sheets_of(path, "Elevations")[0]):
+    for page in (pages(path)[0], sheets_of(path, "Faces")[0]):
         assert {"Next: course 6", "2' 7-3/8\" above datum"} <= set(page)
 
 
-def test_the_starter_is_the_biggest_figure_of_the_cover() -> None:
-    page = read_pdf(bound(GABLED)[1])[0]
-    assert max(page.letterings, key=lambda item: item.cap).text == "3' 5\" below datum"
+def test_what_is_snapped_is_the_biggest_figure_of_cover_and_faces() -> None:
+    """Panels: the chalk line, 2 in over the starter line (by hand: 1-1/2 in of strip under the line and the
+    drop of the first course); boards have no strip to snap a line for: the starter line."""
+    biggest = [
+        max(page.letterings, key=lambda item: item.cap).text
+        for path, number in ((GABLED, 0), (GABLED, 3), (COTTAGE, 0), (COTTAGE, 3))
+        for page in [read_pdf(bound(path)[1])[number]]
+    ]
+    assert biggest[:2] == ["3' 3\" below datum"] * 2
+    starter = datum_words(planned(COTTAGE).job, planned(COTTAGE).elevations[0].bases[0].line)
+    assert biggest[2:] == [starter] * 2
 
 
 @each_sample
@@ -130,10 +144,10 @@ def test_the_cover_cautions_in_whole_sentences(path: Path) -> None:
 def test_the_cover_names_the_sheets_where_they_are(path: Path) -> None:
     document, _ = bound(path)
     (line,) = [text for text in pages(path)[0] if text.startswith("Sheets: ")]
-    for title, first, last in re.findall(r"([a-z][a-z -]*?) (\d+)(?: to (\d+))?(?:,|$)", line[8:]):
-        numbers = range(int(first), int(last or first) + 1)
-        assert {document.sheets[number - 1].chapter.lower() for number in numbers} == {title}
-        assert document.sheets[numbers[0] - 2].chapter.lower() != title
+    for chapter in dict.fromkeys(sheet.chapter for sheet in document.sheets[1:]):
+        numbers = [at for at, sheet in enumerate(document.sheets, start=1) if sheet.chapter == chapter]
+        words = f"{numbers[0]}" if len(numbers) == 1 else f"{numbers[0]} to {numbers[-1]}"
+        assert re.search(rf"[:,] {chapter.lower()} {words}(,|$)", line)
     assert line.endswith(str(len(document.sheets)))
 
 
@@ -185,7 +199,7 @@ def test_where_a_course_ends_flush_the_schedule_says_what_comes_off(sample: str,
 
 @each_sample
 def test_no_words_of_a_list_are_cut_short(path: Path) -> None:
-    for chapter in ("Edge schedule", "Cut list", "Take-off"):
+    for chapter in ("Edge schedule", "Faces", SAW):
         assert not [text for texts in sheets_of(path, chapter) for text in texts if ELLIPSIS in text]
 
 
@@ -205,27 +219,119 @@ def test_a_wall_that_begins_over_a_roof_is_told_its_lowest_line() -> None:
     assert "Starter line" in wall_said and '1" below datum' in wall_said
 
 
-def test_every_piece_is_on_the_cut_list_once_in_its_turn() -> None:
-    """And what an end is cut from comes before it."""
-    made = {piece.id: piece for piece in pieces(planned(GABLED)).all()}
-    said = [
-        text for texts in sheets_of(GABLED, "Cut list") if texts[0].startswith("Cut list") for text in texts
-    ]
-    turn = [text for text in said if text in made]
-    assert sorted(turn) == sorted(made)
-    sources = [made[mark].source for mark in turn]
-    ends = [(at, turn.index(source)) for at, source in enumerate(sources) if source != "new"]
-    assert len(ends) > 100 and all(before < at for at, before in ends)
-    assert [text.removeprefix("cutoff of ") for text in said if text.startswith("cutoff of ")] == [
-        source for source in sources if source != "new"
-    ]
+def listed(document: Document) -> list[tuple[str, str, str]]:
+    """Every piece of the lists as a set prints them, in their turn: mark, length, source.
+
+    A column's head tells the letters of its face; ``4 to 9`` is one piece a course, and rows under
+    ``Courses 4 to 9, each:`` are one of each course.
+    """
+    found: list[tuple[str, str, str]] = []
+    for sheet, page in zip(document.sheets, read_pdf(pdf(document)), strict=True):
+        if sheet.chapter == "Faces":
+            found += _listed([item.text for item in page.letterings])
+    return found
 
 
-def test_the_take_off_is_the_last_chapter_and_orders_the_siding() -> None:
-    said = sheets_of(GABLED, "Take-off")
-    count = sum(len(cutting.bars) for cutting in pieces(planned(GABLED)).stock.values())
-    assert str(count) in said[0]
-    assert bound(GABLED)[0].sheets[-1].chapter == "Take-off"
+def _listed(said: list[str]) -> list[tuple[str, str, str]]:
+    found: list[tuple[str, str, str]] = []
+    letters, courses, at = "", range(0), 0
+    while at < len(said):
+        text, size = said[at], _row_size(said, at)
+        if text.endswith("-") and said[at + 1] in ("From", "Length"):
+            letters = text
+        elif each := re.fullmatch(r"Courses (\S+) to (\S+), each:", text):
+            courses = _courses(each[1], each[2])
+        elif letters and size:
+            marks = [f"{letters}{text}"]
+            if several := re.fullmatch(r"(\d+) to (\d+)", text):
+                marks = [f"{letters}{course}.1" for course in _courses(*several.groups())]
+            elif text.startswith("."):
+                marks = [f"{letters}{course}{text}" for course in courses]
+            source = said[at + 1] if size == 3 else ""
+            found += [(mark, said[at + size - 1], source) for mark in marks]
+            at += size - 1
+        at += 1
+    return found
+
+
+def _courses(first: str, last: str) -> range:
+    return range(int(first), int(last) + 1)
+
+
+def _row_size(said: list[str], at: int) -> int:
+    """How many texts mark, source and length of a row are; 0 where no row begins."""
+    mark, source, length = (*said[at : at + 3], "", "")[:3]
+    if not re.fullmatch(r"\.\d+|[A-Za-z]*\d+\.\d+|\d+ to \d+", mark):
+        return 0
+    if re.fullmatch(r"N|(\S+-)?[A-Za-z]*\d+\.\d+", source) and _LENGTH.fullmatch(length):
+        return 3
+    return 2 if _LENGTH.fullmatch(source) else 0
+
+
+_LENGTH = re.compile(r"(\d+' )?[\d/-]+\"|\d+' \d+\"|\d+(\.\d+)?( mm)?")
+
+
+@pytest.mark.parametrize("paper_name", ["letter", "tabloid"])
+@each_sample
+def test_every_piece_is_listed_once_in_its_turn(path: Path, paper_name: str) -> None:
+    """With its length; and what an end is cut from comes before it."""
+    found = result(path)
+    made = {piece.id: piece for piece in found.material.pieces.all()}
+    said = listed(sheet_set(found, paper_name, only=["faces"]))
+    assert sorted(mark for mark, _, _ in said) == sorted(made)
+    for mark, length, source in said:
+        piece = made[mark]
+        assert length == show(found.plan.job, piece.length)
+        letters = mark.rpartition("-")[0]
+        wanted = {None: "", "new": "N"}.get(piece.source, str(piece.source).removeprefix(f"{letters}-"))
+        assert source == wanted
+    for face in found.material.pieces.faces:
+        turn = [piece.id for piece in sorted(face.pieces, key=lambda piece: piece.order)]
+        ours = [mark for mark, _, _ in said if made[mark].face == face.face]
+        single = [mark for mark in ours if made[mark].source not in ("new", None)]
+        assert single == [mark for mark in turn if mark in set(single)]
+
+
+def test_courses_of_alike_pieces_are_one_row() -> None:
+    """A wall of 148 in, no opening, stock of 12' 6": one new length a course, and no cutoff to use."""
+    found = Result(small(Elevation("Wall", rectangle(148, -2, 94))))
+    document = sheet_set(found, "letter", only=["faces"])
+    said = [item.text for page in read_pdf(pdf(document)) for item in page.letterings]
+    assert "1 to 11" in said  # the nail hem comes off the twelfth
+    assert len(listed(document)) == len(list(found.material.pieces.all())) == 12
+
+
+@pytest.mark.parametrize(("paper_name", "most"), [("letter", 12), ("tabloid", 8)])
+def test_a_crew_carries_few_sheets(paper_name: str, most: int) -> None:
+    """A two-storey house of four faces and 394 pieces."""
+    assert len(sheet_set(result(GABLED), paper_name).sheets) <= most
+
+
+def test_parts_of_a_set_are_printed_alone_and_more_on_request() -> None:
+    def chapters(**more: object) -> list[str]:
+        made = sheet_set(result(GABLED), "letter", **more)  # type: ignore[arg-type]
+        return list(dict.fromkeys(sheet.chapter for sheet in made.sheets))
+
+    assert chapters() == ["", "Details", "Faces", SAW]
+    assert chapters(only=["faces"]) == ["Faces"]
+    assert chapters(only=["trims", "order"]) == ["Trims and order"]
+    assert chapters(only=["cover", "rakes"]) == ["", "Rakes"]
+    more = chapters(all_edges=True, templates=True)
+    assert more == ["", "Details", "Faces", SAW, "Edge schedule", "Rake templates"]
+    assert sheet_set(Result(small(WALL)), "letter", only=["rakes"]).sheets == ()
+
+
+def test_rakes_trims_and_order_stand_on_their_sheets() -> None:
+    """8 in 12 by hand: 26 ft of gable, 13 ft of run, 8 ft 8 in of rise; 8 in up are 12 in over."""
+    said = [text for texts in sheets_of(GABLED, SAW) for text in texts]
+    assert {"Rake 8 in 12", '8" up, 12" over', "33.7° from level"} <= set(said)
+    assert "run 13' 0\", rise 8' 8\"" in " ".join(said)
+    trims = result(GABLED).material.cuts.trims
+    for trim in trims:
+        words = f"{trim_words(trim.kind, trim.size, planned(GABLED).job)}: {len(trim.bars)} pc"
+        assert any(text.startswith(f"{words[0].upper()}{words[1:]}") for text in said), words
+    for item in result(GABLED).material.order.items:
+        assert quantity_words(item) in said
 
 
 def test_bookmarks_labels_title_author_and_language() -> None:
@@ -233,7 +339,7 @@ def test_bookmarks_labels_title_author_and_language() -> None:
     document = sheet_set(Result(made), "letter", "2025-03-14")
     reader = pypdf.PdfReader(io.BytesIO(pdf(document)), strict=True)
     titles = [mark.title for mark in reader.outline if not isinstance(mark, list)]
-    assert titles == ["Cover", "Details", "Elevations", "Edge schedule", "Rakes", "Cut list", "Take-off"]
+    assert titles == ["Cover", "Details", "Faces", SAW]
     faces = reader.outline[4]
     assert [mark.title.partition(",")[0] for mark in faces][:2] == ["Street", "East gable"]  # type: ignore[union-attr]
     assert reader.page_labels == [str(number) for number in range(1, len(reader.pages) + 1)]
@@ -254,7 +360,7 @@ def test_qpdf_finds_no_fault_in_a_set(path: Path, tmp_path: Path) -> None:
 
 def test_a_job_without_rakes_has_no_rake_sheets() -> None:
     chapters = {sheet.chapter for sheet in sheet_set(Result(small(WALL)), "letter").sheets}
-    assert chapters == {"", "Details", "Elevations", "Edge schedule", "Cut list", "Take-off"}
+    assert chapters == {"", "Details", "Faces", "Trims and order"}
 
 
 def test_sixty_faces_go_on_and_on_with_the_head_of_the_table_on_every_sheet() -> None:
@@ -273,11 +379,11 @@ def test_sixty_faces_go_on_and_on_with_the_head_of_the_table_on_every_sheet() ->
 
 def test_many_course_sets_and_faces_are_told_as_far_as_there_is_room() -> None:
     walls = [Elevation(f"Face {k}", rectangle(120, -1, 100 + k), courses=f"set {k}") for k in range(90)]
-    contents = Contents((("Elevations", 2, 91),), tuple(range(2, 92)), ("a material",))
+    contents = Contents((("Faces", 2, 91),), tuple(range(2, 92)), ("a material",))
     data = pdf(Document("Many", numbered([cover(Result(small(*walls)), contents, "letter")])))
     assert check_pdf(data, paper("letter").margin) == []
     said = [item.text for item in read_pdf(data)[0].letterings]
-    assert any(re.fullmatch(r"and \d+ more: see the elevations", text) for text in said)
+    assert any(re.fullmatch(r"and \d+ more: see the faces", text) for text in said)
     shown = sum(text.startswith("sheet ") for text in said)
     assert f"and {90 - shown} more faces" in said
 
@@ -299,7 +405,7 @@ def test_a_fault_planted_on_a_finished_set_is_found() -> None:
 def test_a_second_process_writes_the_same_bytes() -> None:
     code = PLANNED + (
         "from evencourse.render.formats.pdf import pdf; "
-        "from evencourse.render.sheets.sheet_set import sheet_set; "
+        "from evencourse.render.crew_set.sheet_set import sheet_set; "
         "from evencourse.render.words.result import Result; "
         "print(hashlib.sha256(pdf(sheet_set(Result(found), 'letter'))).hexdigest())"
     )

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from evencourse.layout.model.course_plan import CourseSet, Plan
+from evencourse.render.crew_set.cover_grid import Grid, picture_grid
 from evencourse.render.drawing.drawing import Line, Mark, Sheet, Text, Weight
 from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, text_width, wrap
 from evencourse.render.drawing.numbering import Draft
@@ -15,7 +16,6 @@ from evencourse.render.drawing.pens import NOTE, SLIVER, STARTER, TEXT, TITLE_TH
 from evencourse.render.drawing.pens import TITLE as RULE
 from evencourse.render.drawing.placement import Box, fitted
 from evencourse.render.elevation.siding_lines import next_chalk, next_line
-from evencourse.render.sheets.cover_grid import Grid, picture_grid
 from evencourse.render.sheets.foot_strip import SLIM, slim_strip
 from evencourse.render.words.instructions import Instructions
 from evencourse.render.words.plan_words import bands_words, datum_words, level_words
@@ -45,7 +45,7 @@ class Contents:
 
     Attributes:
         chapters: title, number of the first and of the last sheet of each.
-        faces: number of the first sheet of every face.
+        faces: number of the first sheet of every face; 0 for one that has none.
         material: what is hung, a line a cladding.
     """
 
@@ -132,7 +132,7 @@ class _Starter:
 
     label: str
     figure: str
-    chalk: str
+    beside: str
     bands: str
 
 
@@ -143,8 +143,13 @@ def _said(plan: Plan, name: str, course_set: CourseSet) -> _Starter:
     number, line, first = (
         next_line(plan, lowest) if lowest is not None else (1, course_set.lines.starter, "Starter line")
     )
-    starter = datum_words(job, line)
+    figure = datum_words(job, line)
     label = first.removesuffix(" on this face")
+    snapped = next_chalk(plan, lowest) if lowest is not None else None
+    beside = ""
+    if snapped is not None:  # what is snapped comes first
+        beside = f"{label} {level_words(job, line)}"
+        label, figure = "Chalk line", datum_words(job, snapped)
     if len(plan.course_sets) > 1:
         faces = [
             face.elevation.name
@@ -154,12 +159,8 @@ def _said(plan: Plan, name: str, course_set: CourseSet) -> _Starter:
         where = "all faces" if len(faces) == len(plan.elevations) > 1 else ", ".join(faces)
         kind = f"First line {course_set.prefix}" if course_set.prefix and number == 1 else label
         label = f"{kind}: {where}"
-    chalk = ""
-    snapped = next_chalk(plan, lowest) if lowest is not None else None
-    if snapped is not None:
-        chalk = f"Chalk line {level_words(job, snapped)}"
     bands = f"{course_set.cladding.label}: {bands_words(job, course_set.lines)}"
-    return _Starter(label, starter, chalk, bands)
+    return _Starter(label, figure, beside, bands)
 
 
 def _starters(plan: Plan, room: Box, k: float) -> tuple[list[Mark], float]:
@@ -185,7 +186,7 @@ def _starters(plan: Plan, room: Box, k: float) -> tuple[list[Mark], float]:
     if len(shown) < len(said):
         left = room.left + (cells % across) * (width + _GUTTER)
         top = room.top - _AIR - (cells // across) * tall
-        more = f"and {len(said) - len(shown)} more: see the elevations"
+        more = f"and {len(said) - len(shown)} more: see the faces"
         marks.append(Text(TEXT, (left, top), fitted(more, width, _SMALL * k), _SMALL * k, vertical="cap"))
         cells += 1
     y = room.top - _AIR - -(-cells // across) * tall
@@ -201,13 +202,13 @@ def _starters_fit(said: Sequence[_Starter], room: Box, choice: tuple[float, int]
     return widest <= width and rows * _starter_height(said, figure, width, k) + _AIR <= room.height
 
 
-def _chalk_beside(one: _Starter, figure: float, width: float, k: float) -> bool:
-    height = _chalk_height(figure, k)
-    beside = text_width(one.figure, figure, "bold") + _GUTTER + text_width(one.chalk, height, "bold")
+def _has_room_beside(one: _Starter, figure: float, width: float, k: float) -> bool:
+    height = _beside_height(figure, k)
+    beside = text_width(one.figure, figure, "bold") + _GUTTER + text_width(one.beside, height, "bold")
     return beside <= width
 
 
-def _chalk_height(figure: float, k: float) -> float:
+def _beside_height(figure: float, k: float) -> float:
     return max(_SMALL * k, figure / 2)
 
 
@@ -215,8 +216,8 @@ def _starter_height(said: Sequence[_Starter], figure: float, width: float, k: fl
     small = _SMALL * k
     below = max(
         0.0
-        if not one.chalk or _chalk_beside(one, figure, width, k)
-        else _chalk_height(figure, k) * (1 + _BELOW) + small
+        if not one.beside or _has_room_beside(one, figure, width, k)
+        else _beside_height(figure, k) * (1 + _BELOW) + small
         for one in said
     )
     lines = max(len(_few(wrap(one.bands, width, small), 3, width, small)) for one in said)
@@ -231,16 +232,16 @@ def _starter(one: _Starter, left: float, top: float, width: float, figure: float
     yield Text(STARTER, (left, y), words, figure, vertical="cap", weight="bold")
     y -= figure
     below = figure * _BELOW
-    if one.chalk:
-        height = _chalk_height(figure, k)
-        if _chalk_beside(one, figure, width, k):
+    if one.beside:
+        height = _beside_height(figure, k)
+        if _has_room_beside(one, figure, width, k):
             at = left + text_width(words, figure, "bold") + _GUTTER
-            yield Text(STARTER, (at, y), one.chalk, height, weight="bold")
+            yield Text(STARTER, (at, y), one.beside, height, weight="bold")
         else:
             y -= below + small + height
             below = height * _BELOW
-            chalk = fitted(one.chalk, width, height, "bold")
-            yield Text(STARTER, (left, y), chalk, height, weight="bold")
+            shown = fitted(one.beside, width, height, "bold")
+            yield Text(STARTER, (left, y), shown, height, weight="bold")
     y -= below + small
     for line in _few(wrap(one.bands, width, small), 3, width, small):
         yield Text(TEXT, (left, y), line, small, vertical="cap")
@@ -319,7 +320,7 @@ def _given(plan: Plan, words: Instructions, width: float, height: float, most: i
         wrapped = wrap(text, width, height)
         last = index == len(said) - 1
         if len(lines) + len(wrapped) > most - (not last):
-            lines.append(_Line(f"and {len(said) - index} more: see the edge schedule"))
+            lines.append(_Line(f"and {len(said) - index} more: see the faces"))
             break
         lines += [_Line(line, pen) for line in wrapped]
     return lines

@@ -47,7 +47,7 @@ def picture_grid(plan: Plan, numbers: Sequence[int], room: Box, k: float) -> Gri
 
     Args:
         plan: the plan.
-        numbers: number of the first sheet of every face.
+        numbers: number of the first sheet of every face; 0 for one that has none.
         room: where they go [mm].
         k: how much larger than on letter the lettering is.
     """
@@ -166,6 +166,7 @@ def _words(picture: _Picture, at: tuple[float, float], width: float, k: float) -
         weight="bold",
     )
     y -= _NAME * k + _SMALL * k * 0.75
-    for words in (result_words(picture.face.edges), f"sheet {picture.number}"):
+    where = (f"sheet {picture.number}",) if picture.number else ()
+    for words in (result_words(picture.face.edges), *where):
         yield Text(TEXT, (x, y), fitted(words, width, _SMALL * k), _SMALL * k, "middle", "cap")
         y -= _SMALL * k * LEADING_RATIO

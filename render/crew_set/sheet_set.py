@@ -1,0 +1,153 @@
+"""The set of a crew: cover, details, the faces with their pieces, trims, rakes and order; more on request."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass, replace
+from itertools import islice
+
+from evencourse.render.crew_set.cover import Contents, cover
+from evencourse.render.details.detail_set import details_of
+from evencourse.render.drawing.drawing import Document, Sheet
+from evencourse.render.drawing.numbering import Draft, numbered
+from evencourse.render.sheets.detail_sheets import TITLE as DETAILS
+from evencourse.render.sheets.detail_sheets import detail_drafts
+from evencourse.render.sheets.edge_schedule import TITLE as SCHEDULE
+from evencourse.render.sheets.edge_schedule import edge_schedule
+from evencourse.render.sheets.elevation_sheets import face_drafts
+from evencourse.render.sheets.face_list import face_lists
+from evencourse.render.sheets.list_sheets import Part, list_drafts
+from evencourse.render.sheets.rake_sheet import rake_drafts
+from evencourse.render.sheets.saw_sheets import PARTS as SAW_PARTS
+from evencourse.render.sheets.saw_sheets import saw_sheets, saw_title
+from evencourse.render.words.result import Result
+
+FACES, TEMPLATES = "Faces", "Rake templates"
+#: Most faces that share list sheets: a sheet is looked for near its face.
+_TOGETHER = 4
+#: The parts of a set, in their order.
+PARTS = ("cover", "details", "faces", *SAW_PARTS)
+
+
+@dataclass(frozen=True)
+class DrawnSheets:
+    """What is drawn of a job outside its set.
+
+    Attributes:
+        details: its details.
+        faces: for every face its sheets.
+    """
+
+    details: tuple[Sheet, ...]
+    faces: tuple[tuple[Sheet, ...], ...]
+
+
+@dataclass(frozen=True)
+class _Faces:
+    """The chapter of the faces: its sheets, and at which of them, from 0, each face begins."""
+
+    drafts: tuple[Draft, ...]
+    begins: tuple[int, ...]
+
+
+def drawn_sheets(result: Result, paper_name: str, date: str | None = None) -> DrawnSheets:
+    """Details and faces of a job, numbered through, the details first; arguments as for :func:`sheet_set`."""
+    plan = result.plan
+    details = details_of(plan)
+    sections = detail_drafts(plan, details, paper_name, date)
+    found = face_drafts(plan, result.instructions.faces, paper_name, date, result.material.pieces, details)
+    faces = [face.drafts for face in found]
+    sheets = iter(numbered([*sections, *(draft for face in faces for draft in face)]))
+    shown = tuple(islice(sheets, len(sections)))
+    return DrawnSheets(shown, tuple(tuple(islice(sheets, len(face))) for face in faces))
+
+
+def sheet_set(
+    result: Result,
+    paper_name: str,
+    date: str | None = None,
+    only: Collection[str] = PARTS,
+    all_edges: bool = False,
+    templates: bool = False,
+) -> Document:
+    """The sheets of a job, numbered through, the cover first.
+
+    Args:
+        result: the finished result of a job.
+        paper_name: a paper of ``evencourse.render.drawing.papers``.
+        date: ISO date to print; None for none.
+        only: the parts that are wanted, some of ``PARTS``.
+        all_edges: with the schedule of every edge.
+        templates: with the templates of the rakes at full size.
+
+    Returns:
+        The document; its title is the job's name, its author the one of the job file. It has no sheet where
+        nothing that is wanted is there, as the rakes of a job without.
+
+    Raises:
+        evencourse.render.drawing.papers.PaperError: no such paper.
+    """
+    plan = result.plan
+    faces = _faces(result, paper_name, date) if "faces" in only else _Faces((), ())
+    saw = [part for part in SAW_PARTS if part in only]
+    rakes = rake_drafts(plan, paper_name, date) if templates else ()
+    chapters: list[tuple[str, Sequence[Draft]]] = [
+        (DETAILS, detail_drafts(plan, details_of(plan), paper_name, date) if "details" in only else ()),
+        (FACES, faces.drafts),
+        (saw_title(result, saw), saw_sheets(result, saw, paper_name, date)),
+        (SCHEDULE, edge_schedule(plan, paper_name, date) if all_edges else ()),
+        (TEMPLATES, [draft for rake in rakes for draft in rake]),
+    ]
+    at, listed, begins = 1 + ("cover" in only), [], 0
+    for title, drafts in chapters:
+        if drafts:
+            listed.append((title, at, at + len(drafts) - 1))
+            begins = at if title == FACES else begins
+            at += len(drafts)
+    numbers = tuple(begins + start for start in faces.begins) or (0,) * len(plan.elevations)
+    contents = Contents(tuple(listed), numbers, result.instructions.sidings)
+    front = [cover(result, contents, paper_name, date)] if "cover" in only else []
+    inside = [_in_chapter(draft, title) for title, drafts in chapters for draft in drafts]
+    return Document(
+        plan.job.name or "Siding layout",
+        numbered([*front, *inside]),
+        author=plan.job.author,
+        subject="Course lines, edges, rakes and pieces of horizontal siding",
+        date=date,
+    )
+
+
+def _faces(result: Result, paper_name: str, date: str | None) -> _Faces:
+    """Faces with their lists; what has no room beside the drawings follows on sheets of its own."""
+    plan, lists = result.plan, face_lists(result)
+    pieces, said = result.material.pieces, result.instructions.faces
+    found = face_drafts(plan, said, paper_name, date, pieces, details_of(plan), lists)
+    parts: list[Part] = [(one, face.rest) for one, face in zip(lists, found, strict=True)]
+    drafts: list[Draft] = []
+    begins: list[int] = []
+    for first, last in _shared(result, parts, paper_name):
+        for face in found[first:last]:
+            begins.append(len(drafts))
+            drafts += face.drafts
+        drafts += list_drafts(plan, parts[first:last], paper_name, date)
+    return _Faces(tuple(drafts), tuple(begins))
+
+
+def _shared(result: Result, parts: Sequence[Part], paper_name: str) -> list[tuple[int, int]]:
+    """Which faces, from and to, share list sheets: as few sheets as can be, then as few faces together."""
+    best: list[tuple[int, int, list[tuple[int, int]]]] = [(0, 0, [])]
+    for last in range(1, len(parts) + 1):
+        choices = []
+        for first in range(max(0, last - _TOGETHER), last):
+            count, groups, before = best[first]
+            more = len(list_drafts(result.plan, parts[first:last], paper_name))
+            choices.append((count + more, groups - 1, [*before, (first, last)]))
+        best.append(min(choices))
+    return best[-1][2]
+
+
+def _in_chapter(draft: Draft, chapter: str) -> Draft:
+    def sheet(number: int, count: int) -> Sheet:
+        return replace(draft(number, count), chapter=chapter)
+
+    return sheet

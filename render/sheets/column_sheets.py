@@ -1,0 +1,110 @@
+"""Sheets of rows in columns: as few as they take, and then in columns as wide as they may be."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import partial
+from itertools import repeat
+
+from evencourse.layout.model.course_plan import Plan
+from evencourse.render.drawing.drawing import Mark, Sheet, Text
+from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, wrap
+from evencourse.render.drawing.numbering import Draft
+from evencourse.render.drawing.papers import Paper, paper
+from evencourse.render.drawing.pens import NOTE, TEXT
+from evencourse.render.drawing.placement import Box, fitted
+from evencourse.render.drawing.text_lines import lines_down
+from evencourse.render.sheets.flow import ColumnItem, column_marks, pour
+from evencourse.render.sheets.foot_strip import SLIM, slim_strip
+
+_TITLE, _SMALL = 5.0, 2.5
+#: Under the title, and over the strip [mm].
+_UNDER, _AIR = 2.6, 1.6
+#: Most columns beside each other.
+_MOST_COLUMNS = 12
+
+
+@dataclass(frozen=True)
+class _Set:
+    """Columns set on sheets.
+
+    Attributes:
+        plan: the job that they belong to.
+        title: of the sheets.
+        words: how they are read, under the title, in lines.
+        pages: columns by sheet.
+        pitch: from column to column [mm].
+        top: where columns begin [mm].
+        paper: what they are drawn on.
+        date: ISO date to print; None for none.
+    """
+
+    plan: Plan
+    title: str
+    words: tuple[str, ...]
+    pages: Sequence[Sequence[Sequence[ColumnItem]]]
+    pitch: float
+    top: float
+    paper: Paper
+    date: str | None
+
+    def sheet(self, index: int, number: int, count: int) -> Sheet:
+        """One of the sheets, as one of so many."""
+        frame, pages = Box(*self.paper.frame), len(self.pages)
+        title = self.title if pages == 1 else f"{self.title}, {index + 1} of {pages}"
+        top = frame.top - (ASCENT_RATIO - 1.0) * _TITLE
+        shown = fitted(title, frame.width, _TITLE, "bold")
+        marks: list[Mark] = [Text(TEXT, (frame.left, top), shown, _TITLE, vertical="cap", weight="bold")]
+        marks += lines_down(self.words, frame.left, top - _TITLE - _UNDER, _SMALL, pen=NOTE)
+        for place, column in enumerate(self.pages[index]):
+            marks += column_marks(column, frame.left + place * self.pitch, self.top)
+        marks += slim_strip(self.plan, title, (number, count), frame, self.date)
+        return Sheet(title, self.paper.size, marks=tuple(marks))
+
+
+def column_widths(width: float, gutter: float) -> Iterator[tuple[int, float]]:
+    """How many columns may stand beside each other, and how wide each is then [mm]."""
+    for count in range(1, _MOST_COLUMNS + 1):
+        yield count, (width - (count - 1) * gutter) / count
+
+
+def column_drafts(
+    plan: Plan,
+    title: str,
+    words: str,
+    items: Callable[[float], Sequence[ColumnItem] | None],
+    gutter: float,
+    paper_name: str,
+    date: str | None = None,
+) -> tuple[Draft, ...]:
+    """Rows in columns on as few sheets as they take.
+
+    Args:
+        plan: the job that they belong to.
+        title: of the sheets.
+        words: how they are read.
+        items: the rows for columns of a width [mm]; None where that is too narrow.
+        gutter: between columns [mm].
+        paper_name: a paper of ``evencourse.render.drawing.papers``.
+        date: ISO date to print; None for none.
+
+    Returns:
+        The sheets; none when there are no rows.
+    """
+    sheet = paper(paper_name)
+    frame = Box(*sheet.frame)
+    lines = tuple(wrap(words, frame.width, _SMALL)) if words else ()
+    top = frame.top - _TITLE * ASCENT_RATIO - _UNDER - len(lines) * _SMALL * LEADING_RATIO
+    high = top - frame.bottom - SLIM - _AIR
+    best: tuple[list[list[list[ColumnItem]]], float] = [], 0.0
+    for count, width in column_widths(frame.width, gutter):
+        rows = items(width)
+        if rows is None:
+            break
+        columns, _ = pour(rows, repeat(high))
+        pages = [columns[at : at + count] for at in range(0, len(columns), count)]
+        if count == 1 or len(pages) < len(best[0]):
+            best = pages, width + gutter
+    laid_out = _Set(plan, title, lines, *best, top, sheet, date)
+    return tuple(partial(laid_out.sheet, index) for index in range(len(best[0])))

@@ -1,0 +1,68 @@
+"""Trim, rakes and order on shared sheets: what is sawn and bought for the whole job, in columns."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+
+from evencourse.render.drawing.numbering import Draft
+from evencourse.render.sheets.column_sheets import column_drafts
+from evencourse.render.sheets.flow import ColumnItem
+from evencourse.render.sheets.order_table import order_note, order_table
+from evencourse.render.sheets.rake_block import rake_items
+from evencourse.render.sheets.table_sheet import Table, table_items
+from evencourse.render.sheets.trim_table import letters_words, trim_table
+from evencourse.render.words.result import Result
+
+#: Between columns, and over a table that follows another one [mm].
+_GUTTER, _BETWEEN = 5.0, 2.5
+#: In a column as wide as this a table is squeezed in; in a narrower one it is not tried [mm].
+_NARROWEST = 180.0
+#: The parts in their order.
+PARTS = ("trims", "rakes", "order")
+
+
+def saw_title(result: Result, wanted: Collection[str]) -> str:
+    """What the shared sheets are called: ``Trims, rakes and order``, or as many as are there."""
+    rakes = any(face.rakes for face in result.plan.elevations)
+    names = [part for part in PARTS if part in wanted and (part != "rakes" or rakes)]
+    listed = ", ".join(names[:-1])
+    return f"{listed} and {names[-1]}".capitalize() if listed else "".join(names).capitalize()
+
+
+def saw_sheets(
+    result: Result, wanted: Collection[str], paper_name: str, date: str | None = None
+) -> tuple[Draft, ...]:
+    """The shared sheets of trim list, rakes and take-off, as few as they take.
+
+    Args:
+        result: the finished result of a job.
+        wanted: some of ``PARTS``.
+        paper_name: a paper of ``evencourse.render.drawing.papers``.
+        date: ISO date to print; None for none.
+    """
+    said = []
+    if "trims" in wanted:
+        said.append(
+            f"Every length of trim, and where its pieces go: {letters_words(result)}; "
+            "runs are counted from the left."
+        )
+    if "order" in wanted:
+        said.append(order_note(result))
+    tables: list[Table] = []
+    if "trims" in wanted:
+        tables.append(trim_table(result))
+    if "order" in wanted:
+        tables.append(order_table(result))
+
+    def items(width: float) -> list[ColumnItem] | None:
+        found = rake_items(result.plan, width) if "rakes" in wanted else []
+        air = ColumnItem(_BETWEEN, lambda left, top: (), heading=True)
+        for table in tables:
+            rows = table_items(table, width, width >= _NARROWEST)
+            if rows is None:
+                return None
+            found += [air, *rows] if found and rows else rows
+        return found
+
+    title = saw_title(result, wanted)
+    return column_drafts(result.plan, title, " ".join(said), items, _GUTTER, paper_name, date)

@@ -1,0 +1,74 @@
+"""The trim list: every length of trim, and where its pieces go."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from itertools import groupby
+
+from evencourse.layout.model.job import Job
+from evencourse.layout.order.cut_list import TrimCut, TrimCuts
+from evencourse.layout.pieces.face_letters import face_letters
+from evencourse.render.sheets.table_sheet import Section, SheetCell, SheetColumn, Table
+from evencourse.render.words.piece_words import joint_words, place_words, stock_words, trim_words
+from evencourse.render.words.plan_words import show
+from evencourse.render.words.result import Result
+
+_COLUMNS = (
+    SheetColumn("No.", "end"),
+    SheetColumn("Cut to", wraps=True),
+    SheetColumn("Left over", "end"),
+)
+
+
+def trim_table(result: Result) -> Table:
+    """The trim list of a job, faces by their letters.
+
+    Args:
+        result: the finished result of a job.
+    """
+    names = [face.elevation.name for face in result.plan.elevations]
+    letters = dict(zip(names, face_letters(names), strict=True))
+    job = result.plan.job
+    sections = tuple(_section(job, trim, letters) for trim in result.material.cuts.trims)
+    return Table(_COLUMNS, sections, dense=True)
+
+
+def letters_words(result: Result) -> str:
+    """Which letters stand for which face: ``S Street, EG East gable``."""
+    names = [face.elevation.name for face in result.plan.elevations]
+    return ", ".join(f"{letters} {name}" for name, letters in zip(names, face_letters(names), strict=True))
+
+
+def _cuts(cuts: Sequence[TrimCut], letters: Mapping[str, str], job: Job) -> str:
+    """What a length is cut to, pieces of one length together: ``3' 7" S A head, S B head; 2' 1" G sill``."""
+    found = []
+    for length, same in groupby(cuts, key=lambda cut: show(job, cut.length)):
+        found.append(f"{length} {', '.join(_place(cut, letters) for cut in same)}")
+    return "; ".join(found)
+
+
+def _place(cut: TrimCut, letters: Mapping[str, str]) -> str:
+    run = cut.run
+    shared = letters.get(run.shared, run.shared) if run.shared is not None else None
+    words = place_words(replace(run, face=letters[run.face], shared=shared))
+    words = words.replace(" from the left", "").replace(",", "")
+    if run.kind == "starter strip":  # as the heading says
+        words = words.replace(" starter line", "")
+    return f"{words} ({cut.part} of {cut.parts})" if cut.parts > 1 else words
+
+
+def _section(job: Job, trim: TrimCuts, letters: Mapping[str, str]) -> Section:
+    words = trim_words(trim.kind, trim.size, job)
+    heading = f"{words[0].upper()}{words[1:]}: {stock_words(len(trim.bars), trim.stock, job)}"
+    joint = joint_words(trim, job)
+    first = ((SheetCell(), SheetCell(joint), SheetCell()),) if joint else ()
+    rows = tuple(
+        (
+            SheetCell(str(bar.number)),
+            SheetCell(_cuts(bar.cuts, letters, job)),
+            SheetCell(show(job, bar.left_over)),
+        )
+        for bar in trim.bars
+    )
+    return Section(heading, (*first, *rows))
