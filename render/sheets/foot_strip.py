@@ -132,7 +132,7 @@ def _begin_with(plan: Plan) -> str:
     lines = [(next_line(plan, face), face) for face in plan.elevations]
     (number, line, label), face = min(lines, key=lambda one: one[0][0])
     chalk = next_chalk(plan, face)
-    if chalk is not None:
+    if chalk is not None and number == 1:
         return f"{_CHALK} {datum_words(plan.job, chalk)}"
     level = datum_words(plan.job, line)
     return f"Starter {level}" if number == 1 else f"{label}: {level}"
@@ -163,14 +163,14 @@ def _whose(plan: Plan, foot: Foot, cell: Box) -> Iterator[Mark]:
 def _figures(plan: Plan, face: ElevationPlan, sets: tuple[CourseSet, ...], cell: Box) -> Iterator[Mark]:
     job = plan.job
     y = cell.top - AIR
-    _, first, label = next_line(plan, face)
+    number, first, label = next_line(plan, face)
     figure = datum_words(job, first)
     chalk = next_chalk(plan, face)
-    if chalk is not None:  # what is snapped comes first
+    if chalk is not None and number == 1:  # what is snapped comes first
         beside = f"{label} {level_words(job, first)}"
-        room = cell.width - text_width(_CHALK, 2.5) - AIR
-        yield Text(TEXT, (cell.right, y), fitted(beside, room, 3.5, "bold"), 3.5, "end", "cap", weight="bold")
         label, figure = _CHALK, datum_words(job, chalk)
+        room = cell.width - text_width(label, 2.5) - AIR
+        yield Text(TEXT, (cell.right, y), fitted(beside, room, 3.5, "bold"), 3.5, "end", "cap", weight="bold")
     yield Text(TEXT, (cell.left, y), label, 2.5, vertical="cap")
     y -= 5.4
     height = 7.0

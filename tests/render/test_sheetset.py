@@ -213,10 +213,10 @@ def test_a_wall_that_begins_over_a_roof_is_told_its_lowest_line() -> None:
     read = zip(document.sheets, read_pdf(pdf(document)), strict=True)
     sheets = [page for sheet, page in read if sheet.chapter != "Details"][:3]
     cover_said, cheek_said, wall_said = ([item.text for item in sheet.letterings] for sheet in sheets)
-    first = cheek_said.index("Butt line 2, the lowest on this wall")
+    first = cheek_said.index("Butt line 2, lowest here")
     assert '7" above datum' in cheek_said[first:] and '1" below datum' not in cheek_said
-    assert "Butt line 2, the lowest: Cheek" in cover_said and '7" above datum' in cover_said
-    assert "Starter line" in wall_said and '1" below datum' in wall_said
+    assert "Butt line 2, lowest here: Cheek" in cover_said and '7" above datum' in cover_said
+    assert "Chalk line" in wall_said and 'Starter line 1" below' in wall_said
 
 
 def listed(document: Document) -> list[tuple[str, str, str]]:
