@@ -44,7 +44,7 @@ COMMANDS = {
     ),
     "sheets": (
         "sheets",
-        "Bind cover, elevations, schedules, rakes, cut list and take-off into one PDF a job.",
+        "Bind cover, details, faces with their pieces, trims, rakes and order into one PDF a job.",
     ),
     "pole": ("pole", "Print the story pole at full size, on sheets or a roll."),
     "page": ("page", "Make one page for the phone: cuts, pieces, a starter to move, check marks."),

@@ -11,6 +11,7 @@ from typing import Any
 from evencourse.layout.courses.carrying_on import as_found
 from evencourse.layout.courses.course_sets import ZoneGroup, groups
 from evencourse.layout.courses.starter_line import starter_range
+from evencourse.layout.jobfile.cladding_tables import LEAST_EXPOSURE
 from evencourse.layout.jobfile.geometry_checks import STARTER_REACH, wall_faults
 from evencourse.layout.jobfile.outline_keys import read_opening
 from evencourse.layout.jobfile.table_reader import Path, Reader, describe
@@ -182,10 +183,8 @@ def _lapped(
     elif cladding.width and span[0] > cladding.width * courses:
         wanted = f"no more than {show(cladding.width)}, its whole width, a course above {below}"
         reader.fault(path, _in(reader, courses, span[0]), wanted)
-    elif span[1] < cladding.exposure_min / 2 * courses:
-        wanted = (
-            f"more than {show(cladding.exposure_min / 2)}, half the least exposure, a course above {below}"
-        )
+    elif span[1] < LEAST_EXPOSURE * job.inch * courses:
+        wanted = f"more than {show(LEAST_EXPOSURE * job.inch)} a course above {below}"
         reader.fault(path, _in(reader, courses, span[1]), wanted)
 
 

@@ -94,8 +94,8 @@ def mark_fault(mark: float, written: object, units: Units) -> Fault | None:
     return Fault("round", describe(written), f"a mark of the tape: {known}")
 
 
-#: Studs stand no closer than this [in]: common practice, no source.
-LEAST_STUDS = 4.0
+#: Studs stand no closer than they are thick at the very least [in]: common practice, no source.
+LEAST_STUDS = 0.5
 
 
 def _names_csv(raw: Mapping[str, Any]) -> bool:

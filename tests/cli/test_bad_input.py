@@ -141,8 +141,8 @@ def test_numbers_that_no_wall_has_are_refused() -> None:
 
 
 def test_more_courses_than_a_wall_has_room_for_are_not_as_built() -> None:
-    """500 boards of 5-1/2 in at least do not go in 40 in, however far they crept."""
+    """500 boards, each 1/2 in over the next at the very least, do not go in 40 in, however far they crept."""
     text = WALL.replace("double-4", "fiber-cement-8.25") + "base = -40\neave = 120\n"
     line = '[[as_built.course]]\nface = "Front"\ncourse = {}\nleft = 0\nright = 0\n'
-    assert 'wanted more than 2-3/4", half the least exposure' in told(text + line.format(500))[0]
+    assert 'wanted more than 1/2" a course above' in told(text + line.format(500))[0]
     assert parse_job(text + line.format(7)).as_built
