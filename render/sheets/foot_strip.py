@@ -215,6 +215,8 @@ def _few_words(job: Job, lines: Lines) -> str:
     """Bands in a few words, where there is no room for all of them."""
     sizes = [on_tape(job, band.exposure) for band in lines.bands]
     low, high = show(job, min(sizes)), show(job, max(sizes))
+    if low == high:
+        return f"courses at {low}"
     return f"{len(sizes)} exposure zones of {low} to {high}: heights in the ladder"
 
 

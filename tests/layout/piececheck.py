@@ -62,7 +62,7 @@ def _tiles(plan: Plan, face: ElevationPlan, hung: FacePieces) -> Iterator[str]:
 
 def _narrow(part: shapely.Geometry, inch: float) -> bool:
     """Whether no piece fits that could be held: 1 in and twice an end gap of 3/8 in (common practice)."""
-    left, _, right, _ = shapely.bounds(part)
+    left, _, right, _ = shapely.bounds(shapely.buffer(part, -1e-6 * inch))  # without hairs that hang on it
     return bool(right - left < 1.75 * inch)
 
 

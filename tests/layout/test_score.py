@@ -38,7 +38,17 @@ SAMPLES = sorted((Path(__file__).parents[2] / "samples").glob("*.toml"))
 HOUSES: list[Path | int] = [*SAMPLES, *range(8)]
 #: What flush edges count, times the face's weight: the objective as the guide tells it; an eave out of level
 #: has two ends, each for half.
-WEIGHTS = {"head": 4, "sill": 2, "eave": 1, "base": 4, "band": 1, "eave left": 0.5, "eave right": 0.5}
+WEIGHTS = {
+    "head": 4,
+    "sill": 2,
+    "eave": 1,
+    "base": 4,
+    "band": 1,
+    "eave left": 0.5,
+    "eave right": 0.5,
+    "over roof": 1,
+    "under roof": 1,
+}
 
 
 @cache

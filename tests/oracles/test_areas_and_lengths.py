@@ -50,7 +50,7 @@ def curved(face: ElevationPlan) -> float:
 def test_clad_areas_are_those_of_polygons_built_anew(house: Path | int) -> None:
     found = planned(house)
     for face in found.elevations:
-        if face.built:
+        if face.built or face.elevation.roofs:  # roofs: tests/layout/test_roofs.py
             continue
         slack = within_tolerance(found, face) + CHORDS * curved(face) + 1e-6 * face.area
         assert face.area == pytest.approx(covered(found, face).area, abs=slack), face.elevation.name
@@ -84,6 +84,10 @@ def test_channels_round_openings_are_as_long_as_their_outlines(house: Path | int
     found = planned(house)
     for face in panel_faces(house):
         for opening in face.elevation.openings:
+            if any(
+                hole(opening).distance(hole(one)) < 1 for one in face.elevation.openings if one is not opening
+            ):
+                continue  # trims in common: tests/layout/test_common_casings.py
             shape = door(found, face, opening)
             left, low, right, high = shape.bounds
             length = shape.length - (right - left if opening.on_base else 0)

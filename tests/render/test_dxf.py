@@ -89,8 +89,9 @@ def test_every_opening_is_a_block_that_tells_mark_kind_and_size(path: Path) -> N
         assert abs(width - opening.width) <= job.round / 2 + 1e-9
         assert abs(height - opening.height) <= job.round / 2 + 1e-9
     fixtures = [fixture.mark for face in job.elevations for fixture in face.fixtures]
-    assert {*rows} == {*fixtures, *(opening.mark for opening in openings)}
-    assert len(attributes(path)) == len(openings) + len(fixtures)
+    roofs = [roof.mark for face in job.elevations for roof in face.roofs]
+    assert {*rows} == {*fixtures, *roofs, *(opening.mark for opening in openings)}
+    assert len(attributes(path)) == len(openings) + len(fixtures) + len(roofs)
 
 
 @each_sample

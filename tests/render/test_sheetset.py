@@ -175,7 +175,11 @@ def test_the_edge_schedule_has_every_edge_with_its_cut(path: Path) -> None:
     for face in found.elevations:
         for edge in face.edges:
             cut = "" if edge.result == "flush" else show(found.job, edge_cut(edge, found)[0])
-            start = f"{edge.opening} {edge.edge}" if edge.opening else _STARTS.get(edge.edge, edge.roof or "")
+            start = (
+                f"{edge.opening} {edge.edge}"
+                if edge.opening
+                else _STARTS.get(edge.edge, edge.edge.split()[0].title())
+            )
             height = show(found.job, edge.height)
             assert any(row.startswith(start) and height in row and cut in row for row in rows), (edge, rows)
 
