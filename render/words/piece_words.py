@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from typing import NamedTuple
 
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.job import Job
@@ -161,21 +162,46 @@ def notch_words(piece: Piece, notch: Notch, job: Job) -> str:
     return f"hole from {show(job, low)} to {show(job, high)} up, {across}{curved}"
 
 
-def _rips(piece: Piece, job: Job) -> Iterator[str]:
+class RipOnTape(NamedTuple):
+    """One cut along a piece as the tape shows it, at its left and its right end [job units].
+
+    Attributes:
+        off_bottom: what comes off the bottom; empty for a cut along the top.
+        height: what is left under a cut along the top once the bottom is off; empty for the bottom.
+        keep: of a board, what is left over a cut along its bottom that is the only one; else empty.
+        hidden: a cut along the top takes off just what the course above hides.
+        again: the bottom is off already.
+    """
+
+    off_bottom: Sequence[float] = ()
+    height: Sequence[float] = ()
+    keep: Sequence[float] = ()
+    hidden: bool = False
+    again: bool = False
+
+
+def rips_on_tape(piece: Piece, job: Job) -> Iterator[RipOnTape]:
     """What is cut along a piece: off its bottom first, then what is left is cut to its height."""
     cladding, off = job.claddings[piece.cladding], [0.0, 0.0]
     for rip in piece.rips:
         ends = [rip_on_tape(piece, height, job.round) for height in (rip.left, rip.right)]
         if rip.edge == "bottom":
             off = ends
-            lap = cladding.family == "lap" and rip is piece.rips[-1]
-            kept = [on_tape(job, cladding.width) - end for end in ends] if lap else []
-            yield f"rip {_both(job, ends)} off the bottom" + (f", keep {_both(job, kept)}" if kept else "")
+            board = cladding.family == "lap" and rip is piece.rips[-1]
+            yield RipOnTape(ends, keep=[on_tape(job, cladding.width) - end for end in ends] if board else ())
             continue
-        whole = on_tape(job, piece.exposure)
-        hidden = f": {HIDDEN_TOPS[cladding.family]} off" if ends == [whole, whole] else ""
-        height = _both(job, [end - cut for end, cut in zip(ends, off, strict=True)])
-        yield f"rip {'what is left ' if any(off) else ''}to {height}{hidden}"
+        height = [end - cut for end, cut in zip(ends, off, strict=True)]
+        yield RipOnTape((), height, (), ends == [on_tape(job, piece.exposure)] * 2, any(off))
+
+
+def _rips(piece: Piece, job: Job) -> Iterator[str]:
+    for rip in rips_on_tape(piece, job):
+        if rip.off_bottom:
+            keep = f", keep {_both(job, rip.keep)}" if rip.keep else ""
+            yield f"rip {_both(job, rip.off_bottom)} off the bottom{keep}"
+            continue
+        hidden = f": {HIDDEN_TOPS[job.claddings[piece.cladding].family]} off" if rip.hidden else ""
+        yield f"rip {'what is left ' if rip.again else ''}to {_both(job, rip.height)}{hidden}"
 
 
 def _both(job: Job, ends: Sequence[float]) -> str:

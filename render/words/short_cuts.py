@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from evencourse.layout.model.job import Job
-from evencourse.layout.order.cut_list import Hand, notch_heights, rip_on_tape, square_on_tape, up_on_tape
+from evencourse.layout.order.cut_list import Hand, notch_heights, square_on_tape, up_on_tape
 from evencourse.layout.pieces.piece import Notch, Piece
-from evencourse.render.words.piece_words import HIDDEN_TOPS
-from evencourse.render.words.plan_words import on_tape, show, square_words
+from evencourse.render.words.piece_words import HIDDEN_TOPS, rips_on_tape
+from evencourse.render.words.plan_words import show, square_words
 
 #: What tells that something occurs in short words, and how it is read.
 _READ = (
     (r"\b[LR],? ", "L, R: left, right end, its long point at the bottom unless told."),
-    (r"\bkeep ", 'keep 3": so much stays, from the bottom edge.'),
+    (r"\bkeep ", "keep: so much stays, from the bottom edge."),
     (r" to ", "Places along a piece: from its left end."),
 )
 
@@ -82,22 +82,16 @@ def _notch(piece: Piece, notch: Notch, job: Job) -> str:
 
 
 def _rips(piece: Piece, job: Job) -> Iterator[str]:
-    cladding, off = job.claddings[piece.cladding], [0.0, 0.0]
-    for rip in piece.rips:
-        ends = [rip_on_tape(piece, height, job.round) for height in (rip.left, rip.right)]
-        if rip.edge == "bottom":
-            off = ends
-            lap = cladding.family == "lap" and rip is piece.rips[-1]
-            kept = [on_tape(job, cladding.width) - end for end in ends] if lap else []
-            yield f"rip {_both(job, ends)} off the bottom" + (f", keep {_both(job, kept)}" if kept else "")
-            continue
-        whole = on_tape(job, piece.exposure)
-        if ends == [whole, whole] and not any(off):
-            yield f"{HIDDEN_TOPS[cladding.family]} off all along"
+    for rip in rips_on_tape(piece, job):
+        if rip.off_bottom:
+            keep = f", keep {_both(job, rip.keep)}" if rip.keep else ""
+            yield f"rip {_both(job, rip.off_bottom)} off the bottom{keep}"
+        elif rip.hidden and not rip.again:
+            yield f"{HIDDEN_TOPS[job.claddings[piece.cladding].family]} off all along"
         else:
-            yield f"rip, keep {_both(job, [end - cut for end, cut in zip(ends, off, strict=True)])}"
+            yield f"rip, keep {_both(job, rip.height)}"
 
 
-def _both(job: Job, ends: list[float]) -> str:
+def _both(job: Job, ends: Sequence[float]) -> str:
     left, right = (show(job, end) for end in ends)
     return left if left == right else f"{left} left, {right} right"
