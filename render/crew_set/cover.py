@@ -147,7 +147,7 @@ def _said(plan: Plan, name: str, course_set: CourseSet) -> _Starter:
     label = first.removesuffix(" on this face")
     snapped = next_chalk(plan, lowest) if lowest is not None else None
     beside = ""
-    if snapped is not None and number == 1:  # what is snapped comes first
+    if snapped is not None:  # what is snapped comes first
         beside = f"{label} {level_words(job, line)}"
         label, figure = "Chalk line", datum_words(job, snapped)
     if len(plan.course_sets) > 1:

@@ -144,13 +144,16 @@ def next_line(plan: Plan, face: ElevationPlan) -> tuple[int, float, str]:
 def next_chalk(plan: Plan, face: ElevationPlan) -> float | None:
     """The chalk line over the lowest first course of a face; None where none is snapped [job units].
 
-    None without a starter strip (boards), over a ripped first course, and where courses hang already.
+    None without a starter strip (boards), over a ripped first course, over a roof, and where courses hang
+    already.
     """
     course_set = lowest_set(plan, face)
     if course_set.cladding.starter_drop == 0 or last_hung(plan, face, course_set.name):
         return None
     lowest = min(face.bases, key=lambda base: base.line, default=None)
-    return lowest.chalk_line if lowest is not None else course_set.chalk_line
+    if lowest is None:
+        return course_set.chalk_line if lowest_line(plan, face)[0] == 1 else None
+    return lowest.chalk_line
 
 
 def level_marks(plan: Plan, face: ElevationPlan, mm: float) -> Iterator[Mark]:

@@ -132,7 +132,7 @@ def _begin_with(plan: Plan) -> str:
     lines = [(next_line(plan, face), face) for face in plan.elevations]
     (number, line, label), face = min(lines, key=lambda one: one[0][0])
     chalk = next_chalk(plan, face)
-    if chalk is not None and number == 1:
+    if chalk is not None:
         return f"{_CHALK} {datum_words(plan.job, chalk)}"
     level = datum_words(plan.job, line)
     return f"Starter {level}" if number == 1 else f"{label}: {level}"
@@ -163,10 +163,10 @@ def _whose(plan: Plan, foot: Foot, cell: Box) -> Iterator[Mark]:
 def _figures(plan: Plan, face: ElevationPlan, sets: tuple[CourseSet, ...], cell: Box) -> Iterator[Mark]:
     job = plan.job
     y = cell.top - AIR
-    number, first, label = next_line(plan, face)
+    _, first, label = next_line(plan, face)
     figure = datum_words(job, first)
     chalk = next_chalk(plan, face)
-    if chalk is not None and number == 1:  # what is snapped comes first
+    if chalk is not None:  # what is snapped comes first
         beside = f"{label} {level_words(job, first)}"
         label, figure = _CHALK, datum_words(job, chalk)
         room = cell.width - text_width(label, 2.5) - AIR
