@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import inf
 from typing import Annotated
 
 import typer
@@ -12,8 +13,9 @@ from evencourse.cli.files.output_name import check_file
 from evencourse.cli.options.choices import read_date, read_paper, usual_paper
 from evencourse.cli.options.planning import planned
 from evencourse.cli.options.shared_options import DateOption, JobArgument, StarterOption
-from evencourse.layout.model.errors import Fault, JobError
+from evencourse.layout.model.errors import Fault, JobError, LengthError
 from evencourse.layout.model.job import Job
+from evencourse.layout.model.lengths import parse_length
 from evencourse.render.drawing.drawing import Document
 from evencourse.render.drawing.papers import ROLL, is_roll
 from evencourse.render.formats.pdf import pdf
@@ -39,11 +41,23 @@ FacesOption = Annotated[
 ]
 
 
+FromOption = Annotated[
+    str | None,
+    typer.Option("--from", metavar="LENGTH", help="Print every line from this height up, from the datum."),
+]
+ToOption = Annotated[
+    str | None,
+    typer.Option("--to", metavar="LENGTH", help="Print every line up to this height, from the datum."),
+]
+
+
 def pole(
     job: JobArgument,
     output: FileOption,
     paper: PolePaperOption = None,
     faces: FacesOption = None,
+    low: FromOption = None,
+    high: ToOption = None,
     date: DateOption = None,
     starter: StarterOption = None,
 ) -> int:
@@ -56,11 +70,38 @@ def pole(
         raise JobError(faults)
     plan = planned(job, starter).plan
     names = _read_faces(faces, plan.job)
-    sheets = pole_sheets(plan, chosen or usual_paper(plan.job.units), names, day)
+    between = _read_heights(low, high, plan.job)
+    sheets = pole_sheets(plan, chosen or usual_paper(plan.job.units), names, day, between)
+    if not sheets:
+        raise JobError(
+            [Fault("--from, --to", "no butt line between them", "heights with a butt line between")]
+        )
     title = f"{plan.job.name}: story pole" if plan.job.name else "Story pole"
     every = tuple(sheet for pole in sheets for sheet in pole)
     write_given(output, pdf(Document(title, every, author=plan.job.author, date=day)))
     return 0 if plan.clean else 1
+
+
+def _read_heights(low: str | None, high: str | None, job: Job) -> tuple[float, float] | None:
+    """Heights between which to print [job units]; None where none were given.
+
+    Raises:
+        JobError: what cannot be read, or the lower one over the higher one.
+    """
+    if low is None and high is None:
+        return None
+    faults: list[Fault] = []
+    found = []
+    for option, text, other in (("--from", low, -inf), ("--to", high, inf)):
+        try:
+            found.append(other if text is None else parse_length(text, job.units))
+        except LengthError as error:
+            faults.append(Fault(option, error.found, error.wanted))
+    if not faults and found[0] > found[1]:
+        faults.append(Fault("--from", f'"{low}"', f'a height under that of --to, "{high}"'))
+    if faults:
+        raise JobError(faults)
+    return found[0], found[1]
 
 
 def _read_faces(words: Sequence[str] | None, job: Job) -> tuple[str, ...] | None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from evencourse.layout.model.as_built import FaceLine
 from evencourse.layout.model.course_plan import CourseSet, Edge, ElevationPlan, Plan
@@ -58,8 +58,11 @@ class Pole:
 
     @property
     def chalk_line(self) -> float | None:
-        """Where a line is snapped over butt line 1 [job units]; None where no strip with a drop runs."""
-        return self.course_set.chalk_line if self.course_set.cladding.starter_drop > 0 else None
+        """Where a line is snapped over butt line 1 [job units]; None without a strip with a drop, and where
+        line 1 is not on the pole.
+        """
+        first = self.lines[0].height == self.course_set.lines.starter
+        return self.course_set.chalk_line if first and self.course_set.cladding.starter_drop > 0 else None
 
     @property
     def low(self) -> float:
@@ -75,20 +78,32 @@ class Pole:
         return max(marks)
 
 
-def poles(plan: Plan, faces: Collection[str] | None = None) -> tuple[Pole, ...]:
+def poles(
+    plan: Plan, faces: Collection[str] | None = None, between: tuple[float, float] | None = None
+) -> tuple[Pole, ...]:
     """One pole for every course set, in the plan's order.
 
     Args:
         plan: the plan.
         faces: names of the faces to serve; None for all. Course sets that run on none of them have no pole.
+        between: heights that its marks lie between, ends included [job units from the datum]; None for all.
+            A course set without a butt line there has no pole.
     """
     served = [face for face in plan.elevations if faces is None or face.elevation.name in faces]
     found = []
     for course_set in plan.course_sets.values():
         pole = _pole(course_set, served)
+        if pole is not None and between is not None:
+            pole = _part(pole, *between)
         if pole is not None:
             found.append(pole)
     return tuple(found)
+
+
+def _part(pole: Pole, low: float, high: float) -> Pole | None:
+    lines = tuple(line for line in pole.lines if low - SAME <= line.height <= high + SAME)
+    cuts = tuple(cut for cut in pole.cuts if low - SAME <= cut.edge.height <= high + SAME)
+    return replace(pole, lines=lines, cuts=cuts) if lines else None
 
 
 def _pole(course_set: CourseSet, served: list[ElevationPlan]) -> Pole | None:

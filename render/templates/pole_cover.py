@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -15,6 +15,7 @@ from evencourse.render.drawing.placement import Box, fitted
 from evencourse.render.drawing.text_lines import lines_down
 from evencourse.render.templates.check_bar import bar_length, check_bars, check_words
 from evencourse.render.templates.pole_labels import heavy
+from evencourse.render.templates.pole_staff import Staff, held_table, names_of
 from evencourse.render.words.plan_words import (
     bands_words,
     course_name,
@@ -56,7 +57,9 @@ class Joined:
     across: int
 
 
-def cover(plan: Plan, pole: Pole, joined: Joined, datum: bool, box: Box) -> Iterator[Mark]:
+def cover(
+    plan: Plan, pole: Pole, joined: Joined, datum: bool, box: Box, staff: Staff | None = None
+) -> Iterator[Mark]:
     """Marks of the cover.
 
     Args:
@@ -65,10 +68,11 @@ def cover(plan: Plan, pole: Pole, joined: Joined, datum: bool, box: Box) -> Iter
         joined: the pole as it is joined.
         datum: the datum is marked on the pole.
         box: what the cover may take, no smaller than :data:`COVER` [mm].
+        staff: the staff that stands for the pole; None for a whole pole.
     """
     bars = box.bottom + 0.5
     upper = bars + bar_length(plan.job.units) + 7.0
-    yield from _facts(plan, pole, Box(box.left, upper, box.right, box.top))
+    yield from _facts(plan, pole, staff, Box(box.left, upper, box.right, box.top))
     yield from check_bars(plan.job.units, (box.left + 0.5, bars))
     inside = Box(
         box.left + _INSIDE,
@@ -76,15 +80,19 @@ def cover(plan: Plan, pole: Pole, joined: Joined, datum: bool, box: Box) -> Iter
         box.left + bar_length(plan.job.units),
         bars + bar_length(plan.job.units),
     )
-    yield from _steps(plan, pole, joined, datum, inside)
-    if joined.matches:
+    yield from _steps(tuple(_said(plan, pole, joined, datum, staff)), inside)
+    if staff is not None:
+        beside = Box(box.right - _KEY + 8.0, bars, box.right, upper - 5.0)
+        yield from held_table(plan.job, pole.course_set, staff, beside)
+    elif joined.matches:
         yield from _key(pole, joined, Box(box.right - _KEY + 8.0, bars, box.right, upper - 5.0))
 
 
-def _facts(plan: Plan, pole: Pole, box: Box) -> Iterator[Mark]:
+def _facts(plan: Plan, pole: Pole, staff: Staff | None, box: Box) -> Iterator[Mark]:
     """Whose pole it is, and the heights it is set by."""
     job, course_set = plan.job, pole.course_set
-    title, top = "Story pole, full size", box.top - _RISE
+    title = "Story pole, full size" if staff is None else "Story pole: a staff, full size"
+    top = box.top - _RISE
     yield Text(TEXT, (box.left, top), title, _TITLE, vertical="cap", weight="bold")
     after = text_width(title, _TITLE, "bold") + 6.0
     name = fitted(job.name, box.width - after, _LABEL)
@@ -96,8 +104,9 @@ def _facts(plan: Plan, pole: Pole, box: Box) -> Iterator[Mark]:
     y = yield from lines_down(_few(words, box.width, _LABEL, 2), box.left, y, _LABEL)
     yield Line(TITLE_THIN, (box.left, y), (box.right, y))
     y -= 4.0
-    starter = datum_words(job, course_set.lines.starter)
-    what = f"Butt line {course_name(course_set, 1)}"
+    lowest = pole.lines[0]
+    starter = datum_words(job, lowest.height)
+    what = f"Butt line {course_name(course_set, lowest.course)}"
     yield Text(TEXT, (box.left, y), what, _LABEL, vertical="cap")
     height = _STARTER
     while text_width(starter, height, "bold") > box.width and height > _LABEL:
@@ -115,9 +124,8 @@ def _facts(plan: Plan, pole: Pole, box: Box) -> Iterator[Mark]:
     yield from lines_down(lines, box.left, y, _NOTE)
 
 
-def _steps(plan: Plan, pole: Pole, joined: Joined, datum: bool, box: Box) -> Iterator[Mark]:
+def _steps(steps: Sequence[str], box: Box) -> Iterator[Mark]:
     """What to do, in its order; lettering as large as finds room."""
-    steps = tuple(_said(plan, pole, joined, datum))
     for height, note in ((_LABEL, _NOTE), (3.0, _NOTE), (_NOTE, _NOTE)):
         cautions = wrap(" ".join(GENERAL), box.width, note)
         tall = len(cautions) * note * LEADING_RATIO
@@ -140,7 +148,7 @@ def _steps(plan: Plan, pole: Pole, joined: Joined, datum: bool, box: Box) -> Ite
     )
 
 
-def _said(plan: Plan, pole: Pole, joined: Joined, datum: bool) -> Iterator[str]:
+def _said(plan: Plan, pole: Pole, joined: Joined, datum: bool, staff: Staff | None) -> Iterator[str]:
     job, course_set = plan.job, pole.course_set
     yield check_words(job.units)
     whole = measured(job, joined.top - joined.foot)
@@ -156,6 +164,17 @@ def _said(plan: Plan, pole: Pole, joined: Joined, datum: bool) -> Iterator[str]:
         f"Tape it to a straight, dry board and measure it from end to end: from foot to top the tape reads "
         f"{whole}. If it does not, set the heights beside the marks with the tape."
     )
+    if staff is not None:
+        lines = names_of(course_set, staff.held, "and")
+        yield (
+            f"Set butt lines {lines} from the datum with the tape, at both ends of the wall, each by its own "
+            "height. Hold the staff plumb, mark 0 on that line; mark the lines over it. Never go on from a "
+            "line that was marked by the staff."
+        )
+        yield "Check level at every line that is set with the tape."
+        yield "Which edges are on which line, and which are cut: see the list."
+        yield "Paper grows in damp and shrinks in sun: measure the staff from end to end before each use."
+        return
     if datum:
         yield (
             "Hold the pole plumb, with its datum mark on the datum; mark every butt line at both ends of "
@@ -165,7 +184,7 @@ def _said(plan: Plan, pole: Pole, joined: Joined, datum: bool) -> Iterator[str]:
         first = pole.lines[0]
         name = course_name(course_set, first.course)
         yield (
-            f"The datum is not on this pole. Hold it plumb, with butt line {name} "
+            f"The datum is not on this pole. Hold it plumb, with butt line {name} at "
             f"{datum_words(job, first.height)}; mark every butt line at both ends of the wall."
         )
     yield "Check level at every heavy line. A filled bar is a flush edge; a broken line is a cut."

@@ -251,9 +251,21 @@ def place_labels(
         top = middle + size / 2 - _PAD
         first = top - label.rows[0].takes / 2
         yield Leader(LEADER, ((tick, level), (left - 1.0, first)))
-        for row in label.rows:
-            yield from _row(row, left, top - row.takes / 2, room)
-            top -= row.takes
+        yield from label_rows(label.rows, left, top, room)
+
+
+def label_rows(rows: Sequence[LabelLine], left: float, top: float, room: float) -> Iterator[Mark]:
+    """The lines of a label, one under the other.
+
+    Args:
+        rows: from the top down.
+        left: where they begin [mm].
+        top: nothing reaches above this [mm].
+        room: room for lettering [mm].
+    """
+    for row in rows:
+        yield from _row(row, left, top - row.takes / 2, room)
+        top -= row.takes
 
 
 def _row(row: LabelLine, left: float, middle: float, room: float) -> Iterator[Mark]:

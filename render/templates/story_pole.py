@@ -6,15 +6,15 @@ strip before it, so that nothing adds up.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from math import ceil, floor
 
 from evencourse.layout.model.course_plan import Edge, Plan
 from evencourse.layout.model.job import Job
 from evencourse.layout.model.tolerance import ROUNDING, SAME
 from evencourse.layout.results.pole_marks import Pole, poles
-from evencourse.render.drawing.drawing import Drawing, Line, Mark, Path, Sheet, Text, View
+from evencourse.render.drawing.drawing import Drawing, Facts, Line, Mark, Path, Sheet, Text, View
 from evencourse.render.drawing.papers import MM_PER_INCH, PDF_LONGEST, Paper, is_roll, paper, roll
 from evencourse.render.drawing.pens import (
     DATUM,
@@ -25,12 +25,14 @@ from evencourse.render.drawing.pens import (
     POLE_CUT,
     POLE_HEAVY,
     STARTER,
+    Pen,
 )
 from evencourse.render.drawing.placement import Box
 from evencourse.render.templates.foot_line import HEIGHT as FOOT
 from evencourse.render.templates.foot_line import foot_line
 from evencourse.render.templates.pole_cover import COVER, Joined, cover
 from evencourse.render.templates.pole_labels import FULLNESS, Label, heavy, labels, place_labels
+from evencourse.render.templates.pole_staff import Staff, line_list, staff_labels, staff_of
 from evencourse.render.words.instructions import faces_instructions
 from evencourse.render.words.plan_words import show
 
@@ -50,9 +52,39 @@ _MARK, _MARKS_AT = 1.8, (9.0, 85.5)
 _FAR = 260.0
 #: A cover is no wider than this [mm].
 _WIDEST = 200.0
+#: Least width of a column of the list of lines.
+_COLUMN = 60.0
 #: Words keep off the match lines [mm].
 _CLEAR = 1.5
 _LETTERING = 2.5
+
+
+@dataclass(frozen=True)
+class _Rod:
+    """What strips are marked with: a whole pole, or the staff in its place.
+
+    Attributes:
+        title: what it is.
+        pole: whose marks they are.
+        staff: the staff; None for a whole pole.
+        datum: the datum is marked on it.
+        low: lowest mark [job units].
+        high: highest mark [job units].
+        said: every label from the bottom up, for each of the ways to say it.
+    """
+
+    title: str
+    pole: Pole
+    staff: Staff | None
+    datum: bool
+    low: float
+    high: float
+    said: tuple[tuple[Label, ...], ...]
+
+    @property
+    def name(self) -> str:
+        """What it is called in a sentence."""
+        return "pole" if self.staff is None else "staff"
 
 
 @dataclass(frozen=True)
@@ -71,7 +103,11 @@ class PoleStrip:
 
 
 def pole_sheets(
-    plan: Plan, paper_name: str, faces: Collection[str] | None = None, date: str | None = None
+    plan: Plan,
+    paper_name: str,
+    faces: Collection[str] | None = None,
+    date: str | None = None,
+    between: tuple[float, float] | None = None,
 ) -> tuple[tuple[Sheet, ...], ...]:
     """A story pole for every course set.
 
@@ -81,40 +117,65 @@ def pole_sheets(
             as long as the pole.
         faces: names of the faces that they are for; None for all.
         date: ISO date to print; None for none.
+        between: heights between which every mark is printed [job units from the datum]; None for all.
 
     Returns:
         For every course set that runs on one of the faces its sheets: what to measure and to do, then the
         strips from the foot up. On a roll both are on one page; a pole too long for a page of a PDF is on
-        several.
+        several. On sheets a long pole of equal courses is a staff of a few marks and a list of every line,
+        unless heights are given.
 
     Raises:
         evencourse.render.drawing.papers.PaperError: no such paper.
     """
-    found = poles(plan, faces)
+    found = poles(plan, faces, between)
     acts = {edge: words for said in faces_instructions(plan) for edge, words in said.acts.items()}
     if is_roll(paper_name):
-        return tuple(tuple(_on_roll(plan, acts, pole, len(found), date)) for pole in found)
+        return tuple(tuple(_on_roll(plan, _whole(plan, acts, pole, len(found)), date)) for pole in found)
     sheet = paper(paper_name).upright()
-    return tuple(tuple(_tiled(plan, acts, pole, len(found), sheet, date)) for pole in found)
+    sheets = []
+    for pole in found:
+        rod = _whole(plan, acts, pole, len(found))
+        staff = staff_of(pole) if between is None else None
+        sheets.append(tuple(_tiled(plan, rod if staff is None else _short(plan, rod, staff), sheet, date)))
+    return tuple(sheets)
 
 
-def strips(plan: Plan, pole: Pole, room: float) -> tuple[PoleStrip, ...]:
+def _whole(plan: Plan, acts: Mapping[Edge, str], pole: Pole, count: int) -> _Rod:
+    datum, title = (
+        _on_pole(plan.job, pole),
+        f"Story pole {pole.course_set.name}" if count > 1 else "Story pole",
+    )
+    low, high = (min(pole.low, 0.0), max(pole.high, 0.0)) if datum else (pole.low, pole.high)
+    said = (tuple(labels(plan, acts, pole, datum, _TEXT_END - _TEXT, fullness)) for fullness in FULLNESS)
+    return _Rod(title, pole, None, datum, low, high, tuple(_in_order(every) for every in said))
+
+
+def _short(plan: Plan, rod: _Rod, staff: Staff) -> _Rod:
+    """The staff; its fullest labels are those of the whole pole, for the list."""
+    said = tuple(staff_labels(plan.job, rod.pole.course_set, staff, _TEXT_END - _TEXT))
+    return replace(rod, staff=staff, datum=False, low=0.0, high=staff.top, said=(rod.said[0], said))
+
+
+def _in_order(found: Sequence[Label]) -> tuple[Label, ...]:
+    return tuple(sorted(found, key=lambda label: (label.height, not label.line)))
+
+
+def strips(job: Job, low: float, high: float, room: float) -> tuple[PoleStrip, ...]:
     """How a pole is cut into strips.
 
     Args:
-        plan: the plan.
-        pole: one of its poles.
+        job: for its tape.
+        low: lowest mark [job units].
+        high: highest mark [job units].
         room: greatest length of a strip between its match lines [mm].
 
     Returns:
         Strips from the foot up. Every foot, match line and top lies at a round height; the first is the
         lowest mark less some air, and the n-th match line is n steps above it.
     """
-    unit, mark = _unit(plan.job), plan.job.round
-    grain = mark * ceil(_GRAIN[plan.job.units] / mark - ROUNDING)  # ends that the job's tape can show
-    low, high = pole.low, pole.high
-    if _on_pole(plan.job, pole):
-        low, high = min(low, 0.0), max(high, 0.0)
+    unit, mark = _unit(job), job.round
+    grain = mark * ceil(_GRAIN[job.units] / mark - ROUNDING)  # ends that the job's tape can show
     foot = floor((low - _ENDS / unit) / grain) * grain
     top = ceil((high + _ENDS / unit) / grain) * grain
     step = floor(room / unit / grain + ROUNDING) * grain
@@ -131,35 +192,38 @@ def _on_pole(job: Job, pole: Pole) -> bool:
     return pole.low - far <= 0.0 <= pole.high + far
 
 
-def _tiled(
-    plan: Plan, acts: Mapping[Edge, str], pole: Pole, count: int, sheet: Paper, date: str | None
-) -> Iterator[Sheet]:
+def _tiled(plan: Plan, rod: _Rod, sheet: Paper, date: str | None) -> Iterator[Sheet]:
     frame = Box(*sheet.frame)
     room = frame.height - FOOT - 2 * OVERLAP
-    pieces = strips(plan, pole, room)
+    pieces = strips(plan.job, rod.low, rod.high, room)
     across = max(1, int((frame.width + 1.0) // (WIDTH + 1.0)))
     pages = [pieces[at : at + across] for at in range(0, len(pieces), across)]
-    total = len(pages) + 1
+    columns = max(1, int(frame.width // _COLUMN))
+    above_foot = Box(frame.left, frame.bottom + FOOT + 2.0, frame.right, frame.top)
+    lists = tuple(line_list(rod.said[0], above_foot, columns)) if rod.staff is not None else ()
+    before = 1 + len(lists)
+    total = before + len(pages)
     joined = Joined(pieces[0].low, pieces[-1].high, tuple(piece.low for piece in pieces[1:]), across)
-    title = _title(pole, count)
+    title = rod.title
 
     apart = show(plan.job, pieces[0].high - pieces[0].low) if len(pieces) > 1 else ""
 
     def foot(number: int) -> tuple[Mark, ...]:
-        left = _whose(plan, pole, count, date, apart if number > 1 else "")
+        left = _whose(plan, rod, date, apart if number > before else "")
         return tuple(foot_line(left, f"Sheet {number} of {total}", frame))
 
     box = Box(frame.left, frame.top - COVER[1], min(frame.right, frame.left + _WIDEST), frame.top)
-    first = tuple(cover(plan, pole, joined, _on_pole(plan.job, pole), box))
+    first = tuple(cover(plan, rod.pole, joined, rod.datum, box, rod.staff))
     yield Sheet(title, sheet.size, marks=(*first, *foot(1)), chapter=title)
-    said = _said(plan, acts, pole)
+    for number, listed in enumerate(lists, start=2):
+        yield Sheet(f"{title}, lines", sheet.size, marks=(*listed, *foot(number)), chapter=title)
     gap = (frame.width - across * WIDTH) / max(1, across - 1) if across > 1 else 0.0
-    for number, page in enumerate(pages, start=2):
+    for number, page in enumerate(pages, start=before + 1):
         views: list[View] = []
         marks: list[Mark] = []
         for place, piece in enumerate(page):
             corner = (frame.left + place * (WIDTH + min(gap, 14.0)), frame.bottom + FOOT + OVERLAP)
-            view, words = _strip(plan, pole, said, piece, len(pieces), corner)
+            view, words = _strip(plan, rod, piece, len(pieces), corner)
             views.append(view)
             marks += words
         last = "" if len(page) == 1 else f" to {page[-1].number}"
@@ -167,63 +231,42 @@ def _tiled(
         yield Sheet(name, sheet.size, tuple(views), (*marks, *foot(number)), chapter=title)
 
 
-def _on_roll(
-    plan: Plan, acts: Mapping[Edge, str], pole: Pole, count: int, date: str | None
-) -> Iterator[Sheet]:
+def _on_roll(plan: Plan, rod: _Rod, date: str | None) -> Iterator[Sheet]:
     """One long page; where a page cannot be so long, several, with match lines and the cover on the first."""
     below = FOOT + COVER[1] + 2 * OVERLAP
-    pieces = strips(plan, pole, PDF_LONGEST - roll(below + OVERLAP).height)
+    pieces = strips(plan.job, rod.low, rod.high, PDF_LONGEST - roll(below + OVERLAP).height)
     matches = tuple(piece.low for piece in pieces[1:])
-    title, said, unit = _title(pole, count), _said(plan, acts, pole), _unit(plan.job)
+    title, unit = rod.title, _unit(plan.job)
     apart = show(plan.job, pieces[0].high - pieces[0].low) if matches else ""
     for piece in pieces:
         first = piece.number == 1
         under = below if first else FOOT + OVERLAP
         sheet = roll(under + (piece.high - piece.low) * unit + OVERLAP)
         frame = Box(*sheet.frame)
-        view, words = _strip(plan, pole, said, piece, len(pieces), (frame.left, frame.bottom + under))
+        view, words = _strip(plan, rod, piece, len(pieces), (frame.left, frame.bottom + under))
         marks = list(words)
         if first:
             low = frame.bottom + FOOT + 2.0
             box = Box(frame.left, low, frame.right, low + COVER[1])
             joined = Joined(piece.low, pieces[-1].high, matches, 1)
-            marks[:0] = cover(plan, pole, joined, _on_pole(plan.job, pole), box)
+            marks[:0] = cover(plan, rod.pole, joined, rod.datum, box)
         foot = f"Sheet {piece.number} of {len(pieces)}"
-        marks += foot_line(_whose(plan, pole, count, date, apart), foot, frame)
+        marks += foot_line(_whose(plan, rod, date, apart), foot, frame)
         name = f"{title}, strip {piece.number}" if matches else title
         yield Sheet(name, sheet.size, (view,), tuple(marks), chapter=title if matches else "")
 
 
-def _title(pole: Pole, count: int) -> str:
-    return f"Story pole {pole.course_set.name}" if count > 1 else "Story pole"
-
-
-def _whose(plan: Plan, pole: Pole, count: int, date: str | None, apart: str = "") -> str:
+def _whose(plan: Plan, rod: _Rod, date: str | None, apart: str = "") -> str:
     full = "full size: print at 100 %"
     if apart:
         full += f"; match lines {apart} apart"
-    words = [_title(pole, count), full, plan.job.name, date or ""]
+    words = [rod.title, full, plan.job.name, date or ""]
     return " · ".join(word for word in words if word)
-
-
-def _said(plan: Plan, acts: Mapping[Edge, str], pole: Pole) -> tuple[tuple[Label, ...], ...]:
-    """Every label of a pole from the bottom up, for each of the ways to say it."""
-    datum = _on_pole(plan.job, pole)
-    return tuple(
-        tuple(
-            sorted(
-                labels(plan, acts, pole, datum, _TEXT_END - _TEXT, fullness),
-                key=lambda label: (label.height, not label.line),
-            )
-        )
-        for fullness in FULLNESS
-    )
 
 
 def _strip(
     plan: Plan,
-    pole: Pole,
-    said: Sequence[Sequence[Label]],
+    rod: _Rod,
     piece: PoleStrip,
     count: int,
     corner: tuple[float, float],
@@ -232,8 +275,7 @@ def _strip(
 
     Args:
         plan: the plan.
-        pole: one of its poles.
-        said: its labels, from the fullest to the shortest.
+        rod: what is marked.
         piece: which part of it.
         count: how many strips there are.
         corner: where its foot or lower match line meets its left edge [mm].
@@ -242,7 +284,7 @@ def _strip(
     below = OVERLAP if piece.number > 1 else 0.0
     above = OVERLAP if piece.number < count else 0.0
     length = (piece.high - piece.low) * unit
-    drawing = _drawing(plan, pole, piece, below, above)
+    drawing = _drawing(plan, rod, piece, below, above)
     rim = POLE_HEAVY.width / 2
     window = (
         corner[0] - rim,
@@ -251,11 +293,11 @@ def _strip(
         corner[1] + length + above + rim,
     )
     view = View(drawing, 1.0, (corner[0], corner[1] - piece.low * unit), window)
-    marks = [*_labelled(unit, said, piece, corner), *_ends(plan.job, piece, count, corner)]
+    marks = [*_labelled(unit, rod, piece, corner), *_ends(plan.job, rod, piece, count, corner)]
     return view, tuple(marks)
 
 
-def _drawing(plan: Plan, pole: Pole, piece: PoleStrip, below: float, above: float) -> Drawing:
+def _drawing(plan: Plan, rod: _Rod, piece: PoleStrip, below: float, above: float) -> Drawing:
     """The marks of a strip at full size, heights from the datum."""
     unit = _unit(plan.job)
     mm = 1.0 / unit
@@ -270,25 +312,40 @@ def _drawing(plan: Plan, pole: Pole, piece: PoleStrip, below: float, above: floa
         marks.append(Line(pen, (0.0, end), (WIDTH * mm, end)))
         if joins:
             marks += _match_marks(end, mm)
-    for cut in pole.cuts:
-        if shows(cut.edge.height):
-            marks.append(Line(POLE_CUT, (0.0, cut.edge.height), (_LEFT * mm, cut.edge.height)))
-    for line in pole.lines:
-        if shows(line.height):
-            pen = POLE_HEAVY if heavy(line) else POLE
-            facts = (("course", line.course), ("height", line.height))
-            marks.append(Line(pen, (0.0, line.height), (_LEFT * mm, line.height), facts))
-            marks.append(Line(pen, ((WIDTH - _RIGHT) * mm, line.height), (WIDTH * mm, line.height), facts))
-    chalk = pole.chalk_line
-    if chalk is not None and shows(chalk):
-        marks.append(Line(STARTER, (0.0, chalk), (_LEFT * mm, chalk)))
-        marks.append(Line(STARTER, ((WIDTH - _RIGHT) * mm, chalk), (WIDTH * mm, chalk)))
-    if _on_pole(plan.job, pole) and shows(0.0):
+    for label in rod.said[-1] if rod.staff is not None else ():
+        if shows(label.height):
+            pen = POLE_HEAVY if label.heavy else POLE
+            marks += _ticks(pen, label.height, mm, (("height", label.height),))
+    if rod.staff is None:
+        marks += _pole_marks(rod.pole, shows, mm)
+    if rod.datum and shows(0.0):
         marks.append(Line(DATUM, (0.0, 0.0), (_LEFT * mm, 0.0)))
         tip = ((_LEFT - 5.0) * mm, 0.0)
         back = ((_LEFT - 6.7) * mm, 2.6 * mm), ((_LEFT - 3.3) * mm, 2.6 * mm)
         marks.append(Path(None, (tip, *back), True, fill=INK_FILL))
-    return Drawing(f"Story pole {pole.course_set.name}, strip {piece.number}", plan.job.units, tuple(marks))
+    return Drawing(
+        f"Story pole {rod.pole.course_set.name}, strip {piece.number}", plan.job.units, tuple(marks)
+    )
+
+
+def _pole_marks(pole: Pole, shows: Callable[[float], bool], mm: float) -> Iterator[Mark]:
+    """Marks of a whole pole: cuts, butt lines, the chalk line."""
+    for cut in pole.cuts:
+        if shows(cut.edge.height):
+            yield Line(POLE_CUT, (0.0, cut.edge.height), (_LEFT * mm, cut.edge.height))
+    for line in pole.lines:
+        if shows(line.height):
+            facts = (("course", line.course), ("height", line.height))
+            yield from _ticks(POLE_HEAVY if heavy(line) else POLE, line.height, mm, facts)
+    chalk = pole.chalk_line
+    if chalk is not None and shows(chalk):
+        yield from _ticks(STARTER, chalk, mm)
+
+
+def _ticks(pen: Pen, height: float, mm: float, facts: Facts = ()) -> Iterator[Line]:
+    """A mark at both edges of a strip."""
+    yield Line(pen, (0.0, height), (_LEFT * mm, height), facts)
+    yield Line(pen, ((WIDTH - _RIGHT) * mm, height), (WIDTH * mm, height), facts)
 
 
 def _match_marks(height: float, mm: float) -> Iterator[Path]:
@@ -300,12 +357,10 @@ def _match_marks(height: float, mm: float) -> Iterator[Path]:
             yield Path(None, corners, True, fill=INK_FILL)
 
 
-def _labelled(
-    unit: float, said: Sequence[Sequence[Label]], piece: PoleStrip, corner: tuple[float, float]
-) -> Iterator[Mark]:
+def _labelled(unit: float, rod: _Rod, piece: PoleStrip, corner: tuple[float, float]) -> Iterator[Mark]:
     """The labels of a strip, as full as they find room."""
     low, high = corner[1] + _CLEAR, corner[1] + (piece.high - piece.low) * unit - _CLEAR
-    for every in said:
+    for every in rod.said[1:] if rod.staff is not None else rod.said:
         mine = [label for label in every if piece.low <= label.height < piece.high]
         if sum(label.takes for label in mine) <= high - low:
             break
@@ -317,16 +372,16 @@ def _labelled(
     yield from place_labels(mine, levels, low, high, left, corner[0] + _LEFT, _TEXT_END - _TEXT)
 
 
-def _ends(job: Job, piece: PoleStrip, count: int, corner: tuple[float, float]) -> Iterator[Mark]:
+def _ends(job: Job, rod: _Rod, piece: PoleStrip, count: int, corner: tuple[float, float]) -> Iterator[Mark]:
     """What to do at the match lines; how high foot and top are."""
     middle = corner[0] + (_TEXT + _TEXT_END) / 2
     head = corner[1] + (piece.high - piece.low) * _unit(job)
     below = f"strip {piece.number}: cut along match line {piece.number - 1}"
     above = f"match line {piece.number}: lay strip {piece.number + 1} here"
     if piece.number == 1:
-        below = f"strip 1: foot of the pole, {show(job, piece.low)}"
+        below = f"strip 1: foot of the {rod.name}, {show(job, piece.low)}"
     if piece.number == count:
-        above = f"top of the pole, {show(job, piece.high)}"
+        above = f"top of the {rod.name}, {show(job, piece.high)}"
     for y, words in ((corner[1] - OVERLAP / 2, below), (head + OVERLAP / 2, above)):
         yield Text(NOTE, (middle, y), words, _LETTERING, "middle", "middle")
 

@@ -77,7 +77,11 @@ def read_pole(data: bytes) -> Printed:
             count += 1
             if count == 1:
                 words = [item.text for item in page.letterings]
-                foot = next(text for text in words if text.startswith("strip 1: foot of the pole, "))
+                foot = next(
+                    text
+                    for text in words
+                    if text.startswith(("strip 1: foot of the pole, ", "strip 1: foot of the staff, "))
+                )
             ticks += _ticks(page, left, low, base)
             base += high - low
     return Printed(tuple(ticks), foot.rpartition(", ")[2], base, count)

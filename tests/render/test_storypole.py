@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import io
 from dataclasses import replace
 from functools import cache
+from math import ceil, inf
 from pathlib import Path
 
+import pypdf
 import pytest
 
 from evencourse.layout.courses.planner import plan
@@ -36,6 +39,11 @@ def planned(path: Path) -> Plan:
     return plan(read_job(path))
 
 
+def whole(found: Plan, name: str) -> tuple[tuple[Sheet, ...], ...]:
+    """Every mark of every pole, also where a staff would do."""
+    return pole_sheets(found, name, between=(-inf, inf))
+
+
 def printed(sheets: tuple[Sheet, ...]) -> bytes:
     return pdf(Document("Pole", sheets))
 
@@ -58,7 +66,7 @@ def worst(found: Plan, number: int, read: Printed) -> float:
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
 def test_every_butt_line_stands_at_its_height(path: Path, name: str) -> None:
     found = planned(path)
-    for number, sheets in enumerate(pole_sheets(found, name)):
+    for number, sheets in enumerate(whole(found, name)):
         read = read_pole(printed(sheets))
         assert worst(found, number, read) <= TRUE
 
@@ -66,7 +74,7 @@ def test_every_butt_line_stands_at_its_height(path: Path, name: str) -> None:
 def test_eight_metres_of_pole_joined_from_letter_sheets() -> None:
     """Gabled house: 41 lines, 35 strips: over 8 m from the first line to the last one."""
     found = planned(next(path for path in SAMPLES if path.stem == "gabled-house"))
-    (sheets,) = pole_sheets(found, "letter")
+    (sheets,) = whole(found, "letter")
     read = read_pole(printed(sheets))
     lines = poles(found)[0].lines
     span = (lines[-1].height - lines[0].height) * 25.4
@@ -78,7 +86,7 @@ def test_eight_metres_of_pole_joined_from_letter_sheets() -> None:
 def test_a_planted_fault_of_scale_is_found() -> None:
     """One strip a tenth of a per cent too large; then every sheet a fiftieth of one too small."""
     found = planned(next(path for path in SAMPLES if path.stem == "gabled-house"))
-    (sheets,) = pole_sheets(found, "letter")
+    (sheets,) = whole(found, "letter")
     view = sheets[9].views[1]
     tall = replace(view, scale=1.001, at=(view.at[0], view.at[1] - 0.001 * view.at[1]))
     faulty = replace(sheets[9], views=(sheets[9].views[0], tall))
@@ -93,7 +101,7 @@ def test_a_planted_fault_of_scale_is_found() -> None:
 @pytest.mark.parametrize("stem", ["old-house", "two-claddings"])
 def test_every_tick_has_its_course_and_its_height_as_the_tape_reads_it(stem: str, name: str) -> None:
     found = planned(next(path for path in SAMPLES if path.stem == stem))
-    for pole, sheets in zip(poles(found), pole_sheets(found, name), strict=True):
+    for pole, sheets in zip(poles(found), whole(found, name), strict=True):
         read = read_pole(printed(sheets))
         said = {tick.words for tick in read.ticks if tick.tied}
         wanted = {
@@ -130,7 +138,10 @@ def margin(name: str) -> float:
 
 
 def faults(found: Plan, name: str) -> list[str]:
-    data = printed(tuple(sheet for pole in pole_sheets(found, name) for sheet in pole))
+    sheets = [
+        sheet for poles in (whole(found, name), pole_sheets(found, name)) for pole in poles for sheet in pole
+    ]
+    data = printed(tuple(sheets))
     said = [str(fault) for fault in check_pdf(data, margin(name))]
     for number, page in enumerate(read_pdf(data), start=1):
         for item in page.letterings:
@@ -158,7 +169,7 @@ def test_poles_of_random_houses_read_without_a_fault(seed: int) -> None:
     found = plan(random_house(seed))
     for name in PAPERS:
         assert faults(found, name) == []
-        for number, sheets in enumerate(pole_sheets(found, name)):
+        for number, sheets in enumerate(whole(found, name)):
             assert worst(found, number, read_pole(printed(sheets))) <= TRUE
 
 
@@ -186,6 +197,64 @@ def test_a_pole_for_one_face_carries_that_faces_lines_and_edges_alone() -> None:
     (sheets,) = pole_sheets(found, "letter", ["Over the wing"])
     said = {item.text for page in read_pdf(printed(sheets)) for item in page.letterings}
     assert "E sill" in said and not any("Road" in text for text in said)
+
+
+def test_equal_courses_are_a_staff_of_six_marks_and_a_list() -> None:
+    """By hand: 15 lines of 8 from -2. Mark 0 is held on lines 1, 6 and 11; the mark 40 over it is 6, 11, 16:
+    of these 6 and 11 are there. Line 11 is at -2 + 10 x 8 = 78, or 6' 6".
+    """
+    wall = Elevation("Front", rectangle(240, -1, 111), openings=(window("A", 60, 30, 36, 48),))
+    found = plan(job(wall, starter=(-2, -2)))
+    (sheets,) = pole_sheets(found, "letter")
+    read = read_pole(printed(sheets))
+    assert len(sheets) == 2 + ceil(read.strips / 2) < len(whole(found, "letter")[0])
+    foot = parse_length(read.foot, "in") * 25.4
+    marks = {round((tick.height + foot) / 25.4, 3): tick for tick in read.ticks if tick.tied}
+    assert sorted(marks) == [0, 8, 16, 24, 32, 40]
+    assert [tick.words for _, tick in sorted(marks.items())][1:3] == [("1", '8"'), ("2", "1' 4\"")]
+    said = [item.text for page in read_pdf(printed(sheets)) for item in page.letterings]
+    assert (
+        "on butt line 1, 6 or 11" in said and "butt line 2, 7 or 12" in said and "butt line 6 or 11" in said
+    )
+    assert said.index("Mark 0 on line") < said.index("6' 6\"")
+    assert "Every butt line and edge, from the bottom up" in said and "A head" in said
+
+
+def test_a_staff_is_for_equal_courses_of_a_wall_that_is_higher_than_two_of_them() -> None:
+    """Unequal courses, a low wall, a roll, and heights that were asked for have every mark."""
+    lap = planned(next(path for path in SAMPLES if path.stem == "lap-cottage"))
+    assert len(lap.course_sets["main"].lines.bands) > 1
+    low = plan(job(Elevation("Front", rectangle(240, -1, 79)), starter=(-2, -2)))  # lines 1 to 11
+    assert len(poles(low)[0].lines) == 11
+    for found in (lap, low):
+        assert printed(pole_sheets(found, "letter")[0]) == printed(whole(found, "letter")[0])
+    house = planned(next(path for path in SAMPLES if path.stem == "gabled-house"))
+    assert len(pole_sheets(house, "roll")[0]) == len(whole(house, "roll")[0]) == 2
+    assert (len(pole_sheets(house, "letter")[0]), len(whole(house, "letter")[0])) == (5, 19)
+
+
+def test_one_storey_has_the_marks_between_two_heights() -> None:
+    """By hand: lines of 8 from -2: from 30 to 62 are 30, 38, 46, 54, 62, lines 5 to 9; the sill is at 30."""
+    wall = Elevation("Front", rectangle(240, -1, 111), openings=(window("A", 60, 30, 36, 48),))
+    found = plan(job(wall, starter=(-2, -2)))
+    (pole,) = poles(found, between=(30, 62))
+    assert [line.course for line in pole.lines] == [5, 6, 7, 8, 9]
+    assert pole.chalk_line is None and poles(found)[0].chalk_line is not None
+    (sheets,) = pole_sheets(found, "letter", between=(30, 62))
+    read = read_pole(printed(sheets))
+    foot = parse_length(read.foot, "in") * 25.4
+    heights = {round((tick.height + foot) / 25.4, 3) for tick in read.ticks if tick.tied}
+    assert {30.0, 38.0, 46.0, 54.0, 62.0} <= heights <= {30.0, 38.0, 46.0, 54.0, 62.0, 0.0}
+    assert poles(found, between=(31, 37)) == ()
+
+
+def test_a_page_of_a_roll_is_never_longer_than_200_inches() -> None:
+    """ISO 32000-1, annex C: 14400 units of 1/72 in; no UserUnit is needed, which some viewers ignore."""
+    for path in SAMPLES:
+        for sheets in pole_sheets(planned(path), "roll"):
+            for page in pypdf.PdfReader(io.BytesIO(printed(sheets))).pages:
+                assert float(page.mediabox.height) <= 14400
+                assert "/UserUnit" not in page
 
 
 def test_a_flush_head_stands_at_the_line_that_begins_over_it_and_a_sill_where_a_course_ends() -> None:
