@@ -8,8 +8,9 @@ import typer
 
 from evencourse.cli.files.output import write_given
 from evencourse.cli.files.output_name import check_file
+from evencourse.cli.options.choices import read_paper, usual_paper
 from evencourse.cli.options.planning import planned
-from evencourse.cli.options.shared_options import JobArgument, StarterOption
+from evencourse.cli.options.shared_options import JobArgument, PaperOption, StarterOption
 from evencourse.cli.reports.table import clean
 from evencourse.layout.model.errors import Fault, JobError
 from evencourse.render.page.phone_page import phone_page
@@ -22,14 +23,17 @@ FileOption = Annotated[
 ]
 
 
-def page(job: JobArgument, output: FileOption, starter: StarterOption = None) -> int:
+def page(
+    job: JobArgument, output: FileOption, paper: PaperOption = None, starter: StarterOption = None
+) -> int:
     """Make one page for the phone: cuts, pieces, a starter to move, check marks."""
     faults: list[Fault] = []
+    chosen = read_paper(paper, faults)
     check_file("--output", output, ".html", [job], faults)
     if faults:
         raise JobError(faults)
     found = planned(job, starter)
-    write_given(output, phone_page(found).encode())
+    write_given(output, phone_page(found, chosen or usual_paper(found.plan.job.units)).encode())
     if output != "-":
         print(clean(output))
     return 0 if found.plan.clean else 1

@@ -6,9 +6,11 @@ import base64
 import io
 import re
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 from functools import lru_cache
 from itertools import groupby
 from typing import TYPE_CHECKING, Any
+from xml.etree import ElementTree
 
 import svgwrite
 from fontTools.subset import Options, Subsetter, load_font, save_font
@@ -43,38 +45,66 @@ def svg(sheet: Sheet, *, portable: bool = True) -> bytes:
     Returns:
         UTF-8; the same bytes for the same sheet.
     """
+    use = _Use(measured=portable)
+    drawing = _drawn(sheet, use)
+    if portable:
+        drawing.defs.add(drawing.style(_font_faces(_letters(flatten(sheet)))))
+    out = io.StringIO()
+    drawing.write(out)
+    return out.getvalue().encode()
+
+
+def svg_inside(sheet: Sheet, name: str) -> str:
+    """One sheet as an element of an HTML page: true to size, without facts, fonts and styles of its own.
+
+    Args:
+        sheet: what is drawn.
+        name: begins every identifier in it; no two elements of a page share it.
+    """
+    root = _drawn(sheet, _Use(measured=True, inside=name)).get_xml()
+    for attribute in ("xmlns", "xmlns:ev", "xmlns:xlink", "baseProfile", "version"):
+        root.attrib.pop(attribute, None)
+    return ElementTree.tostring(root, encoding="unicode")
+
+
+@dataclass(frozen=True)
+class _Use:
+    """What a drawing is for.
+
+    Attributes:
+        measured: every text keeps its measured width where the font is absent.
+        inside: what begins identifiers of an element of a page; None for a file.
+    """
+
+    measured: bool
+    inside: str | None = None
+
+
+def _drawn(sheet: Sheet, use: _Use) -> svgwrite.Drawing:
     width, height = sheet.paper
     drawing = svgwrite.Drawing(
         size=(f"{_n(width)}mm", f"{_n(height)}mm"), viewBox=f"0 0 {_n(width)} {_n(height)}", debug=False
     )
     drawing.attribs["role"] = "graphics-document document"
     drawing.set_desc(title=_safe(sheet.title), desc=_description(sheet))
-    layers = flatten(sheet)
-    if portable:
-        drawing.defs.add(drawing.style(_font_faces(_letters(layers))))
     drawing.add(drawing.rect((0, 0), (_n(width), _n(height)), fill="#ffffff"))
-    root = drawing.g(
-        font_family=_FAMILIES,
-        fill="none",
-        stroke_linecap="round",
-        stroke_linejoin="round",
-        style="font-kerning:none;font-variant-ligatures:none;white-space:pre",
-    )
+    root = drawing.g(font_family=_FAMILIES, fill="none", stroke_linecap="round", stroke_linejoin="round")
+    if use.inside is None:
+        root.attribs["style"] = "font-kerning:none;font-variant-ligatures:none;white-space:pre"
     root.attribs["xml:space"] = "preserve"
-    for number, layer in enumerate(layers):
+    named = _slug(sheet.title) if use.inside is None else use.inside
+    for number, layer in enumerate(flatten(sheet)):
         group = root
         if layer.window is not None:
             left, bottom, right, top = layer.window
-            clip = drawing.clipPath(id=f"window-{_slug(sheet.title)}-{number}")
+            clip = drawing.clipPath(id=f"window-{named}-{number}")
             clip.add(drawing.rect((_n(left), _n(height - top)), (_n(right - left), _n(top - bottom))))
             drawing.defs.add(clip)
             group = root.add(drawing.g(clip_path=clip.get_funciri()))
-        for element in _elements(drawing, layer.items, height, portable):
+        for element in _elements(drawing, layer.items, height, use):
             group.add(element)
     drawing.add(root)
-    out = io.StringIO()
-    drawing.write(out)
-    return out.getvalue().encode()
+    return drawing
 
 
 def _description(sheet: Sheet) -> str:
@@ -95,41 +125,38 @@ def _style(item: Painted) -> tuple[object, ...]:
             return ("shape", item.pen, item.fill)
 
 
-def _elements(
-    drawing: svgwrite.Drawing, items: Iterable[Painted], height: float, portable: bool
-) -> Iterator[Any]:
+def _elements(drawing: svgwrite.Drawing, items: Iterable[Painted], height: float, use: _Use) -> Iterator[Any]:
     """A group for every run of one style, in painting order."""
     for _, run in groupby(items, _style):
         first, *others = run
         if isinstance(first, Group):
             group = drawing.g()
-            group.attribs["data-block"] = _safe(first.name)
-            _state(group, first.facts)
-            for element in _elements(drawing, first.items, height, portable):
+            _state(group, (("block", first.name), *first.facts), use)
+            for element in _elements(drawing, first.items, height, use):
                 group.add(element)
         elif isinstance(first, Lettering):
             group = drawing.g(fill=_colour(first.pen), font_size=_n(first.height * FONT_SIZE_RATIO))
             if first.weight == "bold":
                 group.attribs["font-weight"] = "bold"
-            group.attribs["data-layer"] = first.pen.layer
+            _state(group, (("layer", first.pen.layer),), use)
             for item in (first, *others):
                 if isinstance(item, Lettering):
-                    group.add(_text(drawing, item, height, portable))
+                    group.add(_text(drawing, item, height, use))
         else:
             group = drawing.g(**_paint(first.pen, first.fill))
             pen = first.pen or first.fill
             if pen is not None:
-                group.attribs["data-layer"] = pen.layer
-            for element in _shapes(drawing, (first, *others), height):
+                _state(group, (("layer", pen.layer),), use)
+            for element in _shapes(drawing, (first, *others), height, use):
                 group.add(element)
         yield group
 
 
-def _shapes(drawing: svgwrite.Drawing, items: Iterable[Painted], height: float) -> Iterator[Any]:
+def _shapes(drawing: svgwrite.Drawing, items: Iterable[Painted], height: float, use: _Use) -> Iterator[Any]:
     """Elements of one style; strokes without facts that follow each other become one path."""
     strokes: list[str] = []
     for item in items:
-        if isinstance(item, Shape) and item.fill is None and not item.facts:
+        if isinstance(item, Shape) and item.fill is None and not (item.facts and use.inside is None):
             strokes.append(_data(item, height))
             continue
         if strokes:
@@ -137,7 +164,7 @@ def _shapes(drawing: svgwrite.Drawing, items: Iterable[Painted], height: float) 
             strokes = []
         if isinstance(item, Shape):
             path = drawing.path(d=_data(item, height))
-            _state(path, item.facts)
+            _state(path, item.facts, use)
             yield path
         elif isinstance(item, Disc):
             centre = (_n(item.centre[0]), _n(height - item.centre[1]))
@@ -146,21 +173,23 @@ def _shapes(drawing: svgwrite.Drawing, items: Iterable[Painted], height: float) 
         yield drawing.path(d="".join(strokes))
 
 
-def _text(drawing: svgwrite.Drawing, item: Lettering, height: float, portable: bool) -> Any:
+def _text(drawing: svgwrite.Drawing, item: Lettering, height: float, use: _Use) -> Any:
     x, y = _n(item.at[0]), _n(height - item.at[1])
     more: dict[str, Any] = {}
     if item.horizontal != "start":
         more["text_anchor"] = item.horizontal
     if item.angle:
         more["transform"] = f"rotate({_n(-item.angle)} {x} {y})"
-    if portable:
+    if use.measured:
         more["textLength"] = _n(item.width)
         more["lengthAdjust"] = "spacingAndGlyphs"
     return drawing.text(item.text, insert=(x, y), **more)
 
 
-def _state(element: Any, facts: Facts) -> None:
-    """Put facts on an element, under names that XML allows."""
+def _state(element: Any, facts: Facts, use: _Use) -> None:
+    """Put facts on an element of a file, under names that XML allows."""
+    if use.inside is not None:
+        return
     for name, value in facts:
         said = f"{value:.6g}" if isinstance(value, float) else _safe(str(value))
         element.attribs[f"data-{_slug(name)}"] = said

@@ -18,6 +18,7 @@ from evencourse.layout.solver.targets import Target
 from evencourse.layout.trade.rules import rules
 from evencourse.layout.wall.roofs import roof_sides
 from evencourse.layout.wall.sides import Side, hung_over, sides
+from evencourse.render.elevation.siding_lines import next_chalk, next_line
 from evencourse.render.elevation.wall_face import clad_outline, courses
 from evencourse.render.page.page_words import against_words, edge_facts, of_datum
 from evencourse.render.words.caution_words import face_cautions
@@ -25,6 +26,7 @@ from evencourse.render.words.edges_not_met import fate_words, fates, worst_rank
 from evencourse.render.words.missed_words import missed_words
 from evencourse.render.words.plan_words import (
     edge_action,
+    edge_cut,
     kind_words,
     level_words,
     pitch_words,
@@ -71,8 +73,8 @@ class Tables:
 
     Attributes:
         texts: sentences and readings.
-        outcomes: what becomes of an edge: its result, course, what the crew does, and names and values of its
-            figures.
+        outcomes: what becomes of an edge: its result, course, what the crew does, how far up its course it is
+            cut and what is over that, and names and values of its figures.
         given: edges that share a fate: the words, and on a face of several course sets how bad it is.
         outlines: what siding covers of a face; a height of None is the starter line's.
         views: what a face makes of the lines of one course set.
@@ -170,15 +172,22 @@ def _view(plan: Plan, face: ElevationPlan, name: str, tables: Tables) -> Json:
             for x, y in clad_outline(plan, face)
         ]
         view["outline"] = tables.outlines.number(outline)
+        _, height, label = next_line(plan, face)
+        chalk = next_chalk(plan, face)
+        view["first"] = [
+            texts.number(label),
+            texts.number(level_words(job, height)),
+            None if chalk is None else texts.number(level_words(job, chalk)),
+        ]
         view["cautions"] = texts.numbers(face_cautions(face, plan))
     return view
 
 
 def _outcome(edge: Edge, plan: Plan, texts: Shared) -> list[int]:
     facts = [text for fact in edge_facts(edge, plan) for text in fact]
-    return [
-        RESULTS.index(edge.result), edge.course, texts.number(edge_action(edge, plan)), *texts.numbers(facts),
-    ]  # fmt: skip
+    parts = [""] * 2 if edge.result == "flush" else [show(plan.job, part) for part in edge_cut(edge, plan)]
+    words = texts.numbers((edge_action(edge, plan), *parts, *facts))
+    return [RESULTS.index(edge.result), edge.course, *words]
 
 
 def target_facts(

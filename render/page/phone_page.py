@@ -1,5 +1,7 @@
 """The plan as one page for the phone: drawing, cuts, pieces, a starter line to move, courses to check off.
 
+It prints as the sheets of the faces, which stand in it as they are; without scripts it shows them.
+
 One HTML file with everything in it. It asks for nothing: its policy forbids every request, and names
 the one script and the one style that may run by their digests. It is set in the phone's own font, which is
 made for its screen and follows the size that its owner has chosen.
@@ -15,29 +17,33 @@ import re
 from functools import cache
 from pathlib import Path
 
+from evencourse.render.crew_set.sheet_set import sheet_set
+from evencourse.render.formats.svg import svg_inside
 from evencourse.render.page.page_data import page_data
 from evencourse.render.words.result import Result
 
 FOLDER = Path(__file__).with_name("pagefiles")
 #: The page's scripts in the order in which they are read.
 SCRIPTS = (
-    "state.js", "dom.js", "ticks.js", "view.js", "drawing.js", "starter.js", "lists.js", "details.js",
-    "start.js",
+    "state.js", "dom.js", "ticks.js", "view.js", "drawing.js", "opening.js", "starter.js", "lists.js",
+    "details.js", "place.js", "start.js",
 )  # fmt: skip
 _ESCAPED = {ord(letter): f"\\u{ord(letter):04x}" for letter in "<>&\u2028\u2029"}
 _PLACE = re.compile(r"\{\{(\w+)\}\}")
 
 
-def phone_page(result: Result) -> str:
+def phone_page(result: Result, paper_name: str) -> str:
     """The page of a planned job.
 
     Args:
         result: the finished result of a job.
+        paper_name: a paper of ``evencourse.render.drawing.papers``, for the page as it is printed.
 
     Returns:
         HTML; the same text for the same plan.
     """
-    style, script = _style(), _script()
+    sheets = sheet_set(result, paper_name, only=("faces",)).sheets
+    style, script = _style(*sheets[0].paper), _script()
     name = result.plan.job.name or "Job without a name"
     parts = {
         "policy": "; ".join(
@@ -53,6 +59,7 @@ def phone_page(result: Result) -> str:
         "title": html.escape(f"{name}: course lines"),
         "style": style,
         "script": script,
+        "sheets": "\n".join(svg_inside(sheet, f"sheet-{number}") for number, sheet in enumerate(sheets, 1)),
         "plan": embedded(page_data(result)),
     }
     return _PLACE.sub(lambda place: parts[place[1]], _read("page.html"))
@@ -69,8 +76,9 @@ def _read(name: str) -> str:
     return (FOLDER / name).read_text(encoding="utf-8")
 
 
-def _style() -> str:
-    return _read("page.css")
+def _style(width: float, height: float) -> str:
+    """The style, for sheets of this size [mm]."""
+    return _read("page.css").replace("{{paper}}", f"{width:g}mm {height:g}mm")
 
 
 def _script() -> str:

@@ -68,5 +68,5 @@ def opened(browser: Any, path: Path, device: dict[str, Any], start: str = "") ->
 def written(plan: Plan, folder: Path, name: str = "page.html") -> Path:
     """The page of a plan as a file."""
     path = folder / name
-    path.write_text(phone_page(Result(plan)), encoding="utf-8")
+    path.write_text(phone_page(Result(plan), "letter" if plan.job.units == "in" else "A4"), encoding="utf-8")
     return path

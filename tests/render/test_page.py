@@ -57,12 +57,12 @@ class Parts(HTMLParser):
 
 
 def test_the_same_plan_gives_the_same_bytes(job: Job) -> None:
-    assert phone_page(Result(plan(job))) == phone_page(Result(plan(job)))
+    assert phone_page(Result(plan(job)), "letter") == phone_page(Result(plan(job)), "letter")
 
 
 def test_nothing_in_it_points_outside(job: Job) -> None:
     """Elements and attributes that fetch: HTML Living Standard, sections 4.2, 4.8 and 4.12."""
-    text = phone_page(Result(plan(job)))
+    text = phone_page(Result(plan(job)), "letter")
     parts = Parts(text)
     fetching = {"src", "srcset", "data", "poster", "action", "formaction", "background", "ping", "manifest"}
     for tag, attributes in parts.elements:
@@ -77,7 +77,7 @@ def test_nothing_in_it_points_outside(job: Job) -> None:
 
 def test_the_policy_forbids_everything_but_the_one_script_and_the_one_style(job: Job) -> None:
     """W3C Content Security Policy Level 3: digests of inline elements; a policy in a meta element."""
-    parts = Parts(phone_page(Result(plan(job))))
+    parts = Parts(phone_page(Result(plan(job)), "letter"))
     policy = next(
         attributes["content"]
         for tag, attributes in parts.elements
@@ -100,7 +100,7 @@ def test_the_policy_forbids_everything_but_the_one_script_and_the_one_style(job:
     "name", ["</script><script>x", "<!--<script>", "]]>", "{{style}}", "a\u2028b\u2029c", '"\\', "&lt;"]
 )
 def test_names_cannot_leave_the_data(job: Job, name: str) -> None:
-    text = phone_page(Result(plan(replace(job, name=name))))
+    text = phone_page(Result(plan(replace(job, name=name))), "letter")
     parts = Parts(text)
     assert parts.plan()["job"] == name
     assert [tag for tag, _ in parts.elements].count("script") == 2
@@ -116,7 +116,7 @@ def test_embedded_values_are_read_back() -> None:
 
 def test_every_script_is_in_the_page_and_none_writes_markup(job: Job) -> None:
     assert {path.name for path in FILES.glob("*.js")} == set(SCRIPTS)
-    text = phone_page(Result(plan(job)))
+    text = phone_page(Result(plan(job)), "letter")
     for name in SCRIPTS:
         script = (FILES / name).read_text(encoding="utf-8")
         assert script in text
@@ -128,7 +128,7 @@ def test_every_script_is_in_the_page_and_none_writes_markup(job: Job) -> None:
 
 def test_every_piece_is_in_the_page(job: Job) -> None:
     found = plan(job)
-    data = Parts(phone_page(Result(found))).plan()
+    data = Parts(phone_page(Result(found), "letter")).plan()
     shown = [piece["id"] for face in data["faces"] for piece in face["pieces"]]
     assert shown == [piece.id for piece in pieces(found).all()]
 
@@ -136,7 +136,9 @@ def test_every_piece_is_in_the_page(job: Job) -> None:
 def test_another_starter_keeps_the_ticks_and_another_wall_does_not(job: Job) -> None:
     def key(of: Job, starter: float | None = None) -> str:
         return str(
-            Parts(phone_page(Result(plan(of, None if starter is None else {"": starter})))).plan()["key"]
+            Parts(phone_page(Result(plan(of, None if starter is None else {"": starter})), "letter")).plan()[
+                "key"
+            ]
         )
 
     first, *rest = job.elevations

@@ -10,6 +10,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+import pypdf
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect, sync_playwright
@@ -20,6 +21,8 @@ from evencourse.layout.model.as_built import AsBuilt, BuiltCourse, FoundOpening
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job
 from evencourse.layout.pieces.all_pieces import pieces
+from evencourse.render.crew_set.sheet_set import sheet_set
+from evencourse.render.drawing.drawing import Text
 from evencourse.render.words.as_built_words import change_words, hung_words, levelled_words
 from evencourse.render.words.caution_words import face_cautions
 from evencourse.render.words.plan_words import (
@@ -30,6 +33,7 @@ from evencourse.render.words.plan_words import (
     score_words,
     show,
 )
+from evencourse.render.words.result import Result
 from tests.cli.jobs import FLUSH
 from tests.houses import random_house
 from tests.render.browser import DESKTOP, PHONE, opened, written
@@ -255,7 +259,7 @@ def test_the_chart_s_bars_stand_over_the_slider_s_places(
     for path in (house_page, cottage_page):
         for device in (DESKTOP, PHONE):
             with opened(chromium, path, device) as (tab, _):
-                tab.locator("#chart-0").scroll_into_view_if_needed()
+                tab.locator("#chart-0").evaluate("(one) => one.scrollIntoView({ block: 'center' })")
                 bars, slider = tab.locator("#chart-0 rect"), tab.get_by_role("slider").bounding_box()
                 last = bars.count() - 1
                 for mark in (0, last // 2, last):
@@ -278,19 +282,35 @@ def test_the_starter_is_said_to_lie_only_on_marks_of_the_tape(chromium: Any, fol
 
 
 def test_many_faces_leave_room_for_the_wall(chromium: Any, house: Plan, folder: Path) -> None:
-    """Half of a row is in sight, which says that there are more; the last one can be reached and chosen."""
+    """A part of a button in sight says that there are more; the last one can be reached and chosen."""
     faces = [
         replace(house.job.elevations[0], name=f"Face {number} of a long terrace") for number in range(1, 11)
     ]
     terrace = plan(replace(house.job, elevations=tuple(faces)))
     with opened(chromium, written(terrace, folder, "terrace.html"), PHONE) as (tab, _):
-        room = tab.locator("#faces").bounding_box()
-        assert room["height"] < PHONE["viewport"]["height"] / 4
-        rows = [button.bounding_box() for button in tab.locator("#faces button").all()]
-        foot = room["y"] + room["height"]
-        assert any(row["y"] + 12 < foot < row["y"] + row["height"] - 4 for row in rows)
+        across = PHONE["viewport"]["width"]
+        places = [button.bounding_box() for button in tab.locator("#faces button").all()]
+        assert any(place["x"] + 8 < across < place["x"] + place["width"] - 4 for place in places)
+        assert tab.evaluate("document.documentElement.scrollWidth <= innerWidth")
         tab.get_by_role("button", name="Face 10").tap()
         assert "Face 10 of a long terrace" in tab.locator("#edges-title").inner_text()
+        last = tab.locator("#faces button").last.bounding_box()
+        assert last["x"] >= 0 and last["x"] + last["width"] <= across
+
+
+def test_the_drawing_comes_first(chromium: Any, house_page: Path, cottage_page: Path) -> None:
+    """The header takes 15 % of a phone's height at most, and next come the wall and the line to snap."""
+    for path in (house_page, cottage_page):
+        with opened(chromium, path, PHONE) as (tab, _):
+            tall = PHONE["viewport"]["height"]
+            header, drawing, summary, bar = (
+                tab.locator(part).bounding_box() for part in ("header", "#drawing", "#summary", "#bar")
+            )
+            assert drawing["y"] == header["height"] <= 0.15 * tall
+            assert drawing["height"] >= 0.35 * tall
+            assert drawing["y"] + drawing["height"] <= summary["y"]
+            assert summary["y"] + summary["height"] <= bar["y"]
+            assert bar["y"] + bar["height"] == tall
 
 
 def test_every_face_is_in_sight_on_a_phone(chromium: Any, house_page: Path) -> None:
@@ -380,6 +400,118 @@ def test_pieces_are_held_back_while_the_lines_are_moved(chromium: Any, house_pag
         assert "Pieces are cut for the plan's lines" in tab.get_by_role("dialog").inner_text()
 
 
+def hatched(tab: Any) -> int:
+    """How many courses are hatched on the drawing."""
+    tab.evaluate("new Promise(requestAnimationFrame)")
+    return int((tab.locator("#drawing .up").get_attribute("d") or "").count("Z"))
+
+
+def test_back_goes_the_way_that_the_user_came(chromium: Any, house_page: Path) -> None:
+    with opened(chromium, house_page, PHONE) as (tab, _):
+
+        def there() -> tuple[str, str]:
+            tab.evaluate("new Promise((done) => setTimeout(done, 60))")
+            sheet = tab.get_by_role("dialog")
+            face = tab.locator('#faces [aria-current="true"]').inner_text()
+            return face, tab.locator("#details-title").inner_text() if sheet.is_visible() else ""
+
+        tab.get_by_role("button", name="West gable").tap()
+        tab.locator("#edges button", has_text="GD head").tap()
+        tab.locator("#details-up").tap()
+        window = ("West gable", there()[1])
+        assert there() == window != ("West gable", "Garage door GD")
+        tab.reload()
+        tab.wait_for_selector("body.ready")
+        assert there() == window
+        tab.go_back()  # Back closes the sheet, then leads to the face before
+        assert there() == ("West gable", "")
+        tab.locator("#edges button", has_text="GD head").tap()
+        tab.keyboard.press("Escape")  # and a sheet that was closed is not on the way
+        assert there() == ("West gable", "")
+        tab.go_back()
+        assert there() == ("Street", "")
+        tab.go_forward()
+        tab.locator("#zoom-in").tap()
+        zoomed = scale(tab)
+        tab.wait_for_timeout(600)  # it is kept once it rests
+        tab.reload()
+        tab.wait_for_selector("body.ready")
+        assert there() == ("West gable", "")
+        assert scale(tab) == pytest.approx(zoomed)
+        tab.goto("about:blank")
+        tab.goto(house_page.as_uri())
+        tab.wait_for_selector("body.ready")
+        assert there() == ("West gable", "")  # opened anew: the face that was looked at last
+        tab.evaluate("history.replaceState({ ...history.state, face: 'Gone', picked: { opening: 99 } }, '')")
+
+
+def test_the_bar_has_the_next_course_its_cuts_and_undo(chromium: Any, house: Plan, house_page: Path) -> None:
+    """By hand: the garage door's head at 45-1/2 is in course 11, whose line lies at -41 + 10 x 8 = 39."""
+    with opened(chromium, house_page, PHONE) as (tab, _):
+        tab.get_by_role("button", name="West gable").tap()
+        assert tab.locator("#undo").is_disabled()
+        for _ in range(10):
+            tab.locator("#next").tap()
+        assert tab.locator("#next-course").inner_text() == "Course 11 is up"
+        assert tab.locator("#next-what").inner_text() == "line 3' 3\"; cut at GD head"
+        tab.evaluate("scrollTo(0, 900)")
+        tab.get_by_role("button", name="Pieces of course 11").tap()
+        assert tab.locator("#details-title").inner_text() == "Course 11, West gable"
+        tab.keyboard.press("Escape")
+        tab.get_by_role("button", name="Undo: course 10 of West gable").tap()
+        assert tab.locator("#next-course").inner_text() == "Course 10 is up"
+        expect(tab.locator("#live")).to_contain_text("Undone: course 10 of West gable. 9 of")
+
+
+def test_an_opening_is_drawn_large_with_its_cuts(chromium: Any, house_page: Path) -> None:
+    """By hand: the vent's sill at 232-1/2 is 1-1/2 over line 35 (-41 + 34 x 8 = 231), 6-1/2 under line 36."""
+    with opened(chromium, house_page, PHONE) as (tab, _):
+        tab.get_by_role("button", name="West gable").tap()
+        tab.locator("#edges button", has_text="V2 sill").tap()
+        large = tab.locator(".large")
+        said = [text.replace("\u00a0", " ") for text in large.locator("text").all_text_contents()]
+        assert {'1-1/2"', '6-1/2"', "35", "19' 3\"", "36", "19' 11\"", "V2"} <= set(said)
+        places = {text: large.locator("text").nth(at).bounding_box()["y"] for at, text in enumerate(said)}
+        assert places["36"] < places['6-1/2"'] < places['1-1/2"']
+        boxes = [one.bounding_box() for one in large.locator("text").all()]
+        for at, one in enumerate(boxes):  # no lettering on other lettering
+            for other in boxes[:at]:
+                apart = abs(one["y"] - other["y"]) > 12
+                assert (
+                    apart or one["x"] >= other["x"] + other["width"] or other["x"] >= one["x"] + one["width"]
+                )
+
+
+def test_the_page_prints_as_the_sheets_of_the_faces(
+    chromium: Any, house: Plan, house_page: Path, folder: Path
+) -> None:
+    """Read back from the PDF that the browser prints: pages of the same number and size, the same words."""
+    wanted = sheet_set(Result(house), "letter", only=("faces",)).sheets
+    with opened(chromium, house_page, PHONE) as (tab, _):
+        tab.pdf(path=folder / "printed.pdf", prefer_css_page_size=True)
+    pages = pypdf.PdfReader(folder / "printed.pdf").pages
+    assert len(pages) == len(wanted)
+    for page, sheet in zip(pages, wanted, strict=True):
+        size = (float(page.mediabox.width), float(page.mediabox.height))
+        assert size == pytest.approx([side / 25.4 * 72 for side in sheet.paper], abs=1)
+        said = re.sub(r"\s", "", page.extract_text())
+        for mark in sheet.marks:
+            if isinstance(mark, Text):
+                assert re.sub(r"\s", "", mark.text) in said
+
+
+def test_without_scripts_the_faces_are_still_drawn(chromium: Any, house: Plan, house_page: Path) -> None:
+    context = chromium.new_context(**PHONE, java_script_enabled=False)
+    tab = context.new_page()
+    tab.goto(house_page.as_uri())
+    assert tab.locator("noscript").is_visible()
+    sheets = tab.locator("#sheets svg")
+    for face in house.elevations:
+        assert sheets.filter(has_text=face.elevation.name).first.is_visible()
+    assert not tab.locator("#bar").is_visible() and not tab.locator("main").is_visible()
+    context.close()
+
+
 def test_ticks_are_kept_when_the_page_is_loaded_again(chromium: Any, house_page: Path) -> None:
     with opened(chromium, house_page, PHONE) as (tab, _):
         assert tab.locator("#progress").inner_text() == "0 of 28 courses up"
@@ -388,12 +520,12 @@ def test_ticks_are_kept_when_the_page_is_loaded_again(chromium: Any, house_page:
         tab.locator("#all-courses summary").tap()
         tab.get_by_role("checkbox", name="Course 7 is up").check()
         assert tab.evaluate("document.activeElement.ariaLabel") == "Course 7 is up"
-        assert tab.locator("#drawing .up").count() == 3
+        assert hatched(tab) == 3
         tab.reload()
         tab.wait_for_selector("body.ready")
         assert tab.locator("#progress").inner_text() == "3 of 28 courses up"
-        assert tab.locator("#next").inner_text() == "Course 3 is up"
-        assert tab.locator("#drawing .up").count() == 3
+        assert tab.locator("#next-course").inner_text() == "Course 3 is up"
+        assert hatched(tab) == 3
         assert "kept in this browser" in tab.locator("#keeps").inner_text()
         tab.get_by_role("button", name="East gable").tap()
         assert tab.locator("#progress").inner_text() == "0 of 41 courses up"
@@ -408,12 +540,12 @@ def test_courses_that_hang_are_ticked_from_the_start(chromium: Any, folder: Path
         for face, done in (("Lane", 0), ("Yard", 5)):
             tab.get_by_role("button", name=face).tap()
             assert tab.locator("#progress").inner_text().startswith(f"{done} of ")
-            assert tab.locator("#next").inner_text() == f"Course {done + 1} is up"
-            assert tab.locator("#drawing .up").count() == done
+            assert tab.locator("#next-course").inner_text() == f"Course {done + 1} is up"
+            assert hatched(tab) == done
         tab.locator("#next").tap()
         tab.reload()
         tab.get_by_role("button", name="Yard").tap()
-        assert tab.locator("#next").inner_text() == "Course 7 is up"
+        assert tab.locator("#next-course").inner_text() == "Course 7 is up"
 
 
 def test_ticks_travel_as_a_file(chromium: Any, house: Plan, house_page: Path, tmp_path: Path) -> None:
@@ -471,17 +603,23 @@ def test_ticks_of_two_phones_are_added_up_and_can_be_taken_back(chromium: Any, h
             tab.locator("#ticks-told").inner_text() == "2 courses newly checked off, 1 already checked off."
         )
         assert (ticks_of(tab, "Street"), ticks_of(tab, "East gable")) == (3, 1)
-        tab.locator("#ticks-undo").click()
+        tab.locator("#undo").click()
         assert (ticks_of(tab, "Street"), ticks_of(tab, "East gable")) == (2, 0)
         tab.on("dialog", lambda dialog: dialog.accept())
         tab.locator("#ticks-none").click()
         assert ticks_of(tab, "Street") == 0
-        tab.locator("#ticks-undo").click()
+        tab.locator("#undo").click()
         assert ticks_of(tab, "Street") == 2
-        assert not tab.locator("#ticks-undo").is_visible()
+        assert ticks_of(tab, "East gable") == 0
+        tab.locator("#undo").click()
+        assert ticks_of(tab, "Street") == 1
+        tab.locator("#undo").click()
+        assert ticks_of(tab, "Street") == 0
+        assert tab.locator("#undo").is_disabled()
+        tab.locator("#next").click()
         tab.reload()
         tab.wait_for_selector("body.ready")
-        assert ticks_of(tab, "Street") == 2
+        assert ticks_of(tab, "Street") == 1
 
 
 @pytest.mark.parametrize("name", ["__proto__", "constructor", "toString"])

@@ -2,7 +2,14 @@
 
 const row = (name, value) => [make("dt", null, name), make("dd", null, value)];
 
+/** Open the sheet of what was tapped: Back closes it. */
 function open(picked) {
+  const stepped = state.picked !== null;
+  show(picked);
+  keepPlace(stepped ? "replaceState" : "pushState");
+}
+
+function show(picked) {
   state.picked = picked;
   const dialog = byId("details");
   fill(picked);
@@ -30,7 +37,7 @@ function openingParts(number) {
   const face = faceNow();
   const opening = face.openings[number];
   const edges = edgesOf(face).filter((edge) => edge.target.opening === number);
-  const parts = edges.reverse().map((edge) => edgeParts(edge, face));
+  const parts = [openingPicture(face, opening, edges), edges.reverse().map((edge) => edgeParts(edge, face))];
   parts.push(make("h3", null, "Where it is"), make("dl", null, opening.facts.map(([name, value]) => row(name, value))));
   const other = (index) => (face.openings[index] ? { opening: index } : null);
   const kind = opening.kind[0].toUpperCase() + opening.kind.slice(1);
@@ -107,10 +114,9 @@ function pieceParts(piece) {
     "article",
     { class: "piece" },
     make("h4", null, named(piece.id), " ", make("span", { class: "length" }, piece.length)),
-    draw(
-      "svg",
-      { class: "shape", viewBox: `${left - pad} ${-top - pad} ${right - left + 2 * pad} ${top - bottom + 2 * pad}`, "aria-hidden": "true" },
-      draw("path", { d: [piece.outline, ...piece.holes].map(path).join(""), "fill-rule": "evenodd" }),
+    picture(
+      { class: "shape", viewBox: `${left - pad} ${-top - pad} ${right - left + 2 * pad} ${top - bottom + 2 * pad}` },
+      shape("path", { d: [piece.outline, ...piece.holes].map(path).join(""), "fill-rule": "evenodd" }),
     ),
     make("p", { class: "stock" }, `${stock}Number ${piece.order} to install on this face.`),
     make("ul", { class: "plain" }, words.map((one) => make("li", null, one))),
@@ -124,6 +130,7 @@ function startDetails() {
     if (event.target === dialog) dialog.close();
   });
   dialog.addEventListener("close", () => {
+    if (state.picked !== null) leaveSheet();
     state.picked = null;
     layWall();
   });

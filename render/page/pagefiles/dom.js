@@ -28,7 +28,8 @@ function worded(text) {
   return [...found, text.slice(last)];
 }
 
-const setText = (element, text) => element.replaceChildren(...worded(text));
+/** A text as it is to stand; one that stands already is left as it is. */
+const setText = (element, text) => element.textContent === text || element.replaceChildren(...worded(text));
 
 /** An element with attributes (on... is a listener) and children. */
 const make = (name, attributes, ...children) =>
@@ -47,17 +48,49 @@ function button(text, attributes, ...children) {
   return make("button", { type: "button", ...attributes }, text, ...children);
 }
 
+/** What is to stand in a drawing, before it is one: shapes, or one text. */
+const shape = (name, attributes, ...children) => ({ name, attributes, children: children.flat(Infinity).filter((one) => one !== null) });
+
+/** Bring a part of a drawing up to date: elements that are there are kept, and only what differs is set. */
+function redraw(parent, wanted) {
+  wanted.forEach(({ name, attributes, children }, index) => {
+    let one = parent.children[index];
+    if (one?.localName !== name) {
+      const made = document.createElementNS(SVG, name);
+      if (one) one.replaceWith(made);
+      else parent.append(made);
+      one = made;
+      one.shown = {};
+    }
+    for (const key of Object.keys({ ...one.shown, ...attributes })) {
+      const value = attributes[key] ?? null;
+      if (value === (one.shown[key] ?? null)) continue;
+      if (value === null) one.removeAttribute(key);
+      else one.setAttribute(key, value);
+    }
+    one.shown = attributes;
+    if (typeof children[0] !== "string") redraw(one, children);
+    else if (one.textContent !== children[0]) one.textContent = children[0];
+  });
+  while (parent.childElementCount > wanted.length) parent.lastElementChild.remove();
+}
+
+/** A drawing of its own, of shapes. */
+function picture(attributes, ...shapes) {
+  const made = draw("svg", { "aria-hidden": "true", ...attributes });
+  redraw(made, shapes.flat(Infinity).filter((one) => one !== null));
+  return made;
+}
+
 /** Shapes of the signs in a box of 20 by 10: a filled bar, an open step, a filled diamond. */
 function signShape(result) {
-  if (result === "flush") return draw("path", { class: "sign flush", d: "M1 3H19V7H1Z" });
-  if (result === "notch") return draw("path", { class: "sign notch", d: "M1 8.5H10V1.5H19" });
-  return draw("path", { class: "sign sliver", d: "M4 5L10 -1L16 5L10 11Z" });
+  if (result === "flush") return shape("path", { class: "sign flush", d: "M1 3H19V7H1Z" });
+  if (result === "notch") return shape("path", { class: "sign notch", d: "M1 8.5H10V1.5H19" });
+  return shape("path", { class: "sign sliver", d: "M4 5L10 -1L16 5L10 11Z" });
 }
 
 /** A sign to stand in a text; the words beside it say the same. */
-function sign(result) {
-  return draw("svg", { class: "inline", viewBox: "0 -1 20 12", "aria-hidden": "true" }, signShape(result));
-}
+const sign = (result) => picture({ class: "inline", viewBox: "0 -1 20 12" }, signShape(result));
 
 let spoken = null;
 /** Say something to a screen reader, once it has settled. */

@@ -7,12 +7,40 @@ const boundsOf = (points) => {
 };
 
 const pen = document.createElement("canvas").getContext("2d");
+const widths = new Map();
 /** Width of the widest of some heights in the ladder, heavy ones included. */
-const widest = (texts) => Math.max(0, ...texts.map((one) => pen.measureText(one).width));
+function widest(texts) {
+  let most = 0;
+  for (const one of texts) {
+    if (!widths.has(one)) widths.set(one, pen.measureText(one).width);
+    most = Math.max(most, widths.get(one));
+  }
+  return most;
+}
 
 let wall = null;
-let letters = null;
+let letters = {};
 let hatch = null;
+
+const across = (y, from, to) => `M${from} ${-y}H${to}`;
+const band = ({ foot, head }, left, right) => `M${left} ${-head}H${right}V${-foot}H${left}Z`;
+
+/** The line of a course on its face: level, or from one corner to the other. */
+const butt = (course, left, right) =>
+  course.ends ? `M${left} ${-course.ends[0]}L${right} ${-course.ends[1]}` : course.butt >= course.foot - 1e-6 ? across(course.butt, left, right) : "";
+
+/** Steps that a panel shows between its butt lines. */
+function steps(course, left, right) {
+  const count = DATA.sets[course.set].panelFaces;
+  const heights = Array.from({ length: count - 1 }, (_, step) => course.butt + ((course.next - course.butt) * (step + 1)) / count);
+  return heights.filter((y) => y > course.foot && y < course.head).map((y) => across(y, left, right)).join("");
+}
+
+const holeShapes = (opening, picked) => [
+  shape("path", { class: "trim", d: path(opening.trimmed) }),
+  shape("path", { class: `hole ${opening.kind.includes("door") ? "door" : ""}`, d: path(opening.hole) }),
+  picked ? shape("path", { class: "ring", d: path(opening.trimmed) }) : null,
+];
 
 /** Lay the wall out anew: another face, other lines, other ticks. */
 function layWall() {
@@ -22,50 +50,38 @@ function layWall() {
   const clad = cladOutline(face);
   const [left, , right] = boundsOf(clad);
   const courses = coursesOf(face);
+  view.spacing = Math.min(...face.zones.flatMap((zone) => linesOf(zone.set).bands.map(([, exposure]) => exposure)));
   view.ladder = 66 + widest(courses.map(({ reading }) => reading));
-  const line = (name, y, from = left, to = right) => draw("path", { class: name, d: `M${from} ${-y}H${to}` });
-  const band = (name, { foot, head }) => draw("rect", { class: name, x: left, y: -head, width: right - left, height: head - foot });
-  const siding = [draw("path", { class: "siding", d: path(clad) })];
-  for (const course of courses) {
-    const set = DATA.sets[course.set];
-    if (isUp(face, course.set, course.number)) siding.push(band("up", course));
-    for (let step = 1; step < set.panelFaces; step += 1) {
-      const y = course.butt + ((course.next - course.butt) * step) / set.panelFaces;
-      if (y > course.foot && y < course.head) siding.push(line("face", y));
-    }
-    if (course.ends) {
-      siding.push(draw("path", { class: "butt", d: `M${left} ${-course.ends[0]}L${right} ${-course.ends[1]}` }));
-    } else if (course.butt >= course.foot - 1e-6) siding.push(line("butt", course.butt));
-  }
   const picked = state.picked ?? {};
   const chosen = courses.find((course) => course.set === picked.set && course.number === picked.course);
-  if (chosen) siding.push(band("chosen", chosen));
   const past = (right - left) * 0.015;
   const [, low, , high] = view.box;
-  wall.replaceChildren(
-    draw("clipPath", { id: "clad" }, draw("path", { d: path(clad) })),
-    draw("g", { "clip-path": "url(#clad)" }, siding),
-    ...face.zones.flatMap((zone) => zone.boards.map((board) => draw("path", { class: "board", d: path(board) }))),
-    draw("path", { class: "outline", d: path(face.outline) }),
-    ...face.roofs.map(({ outline }) => draw("path", { class: "roof", d: path(outline) })),
-    ...(faceMoved(face) ? [] : face.seams.map(([x, y0, y1]) => draw("path", { class: "seam", d: `M${x} ${-y0}V${-y1}` }))),
-    ...face.openings.flatMap((opening, number) => [
-      draw("path", { class: "trim", d: path(opening.trimmed) }),
-      draw("path", { class: `hole ${opening.kind.includes("door") ? "door" : ""}`, d: path(opening.hole) }),
-      picked.opening === number ? draw("path", { class: "ring", d: path(opening.trimmed) }) : null,
-    ].filter(Boolean)),
+  redraw(wall, [
+    shape("clipPath", { id: "clad" }, shape("path", { d: path(clad) })),
+    shape("g", { "clip-path": "url(#clad)" },
+      shape("path", { class: "siding", d: path(clad) }),
+      shape("path", { class: "up", d: courses.filter(({ set, number }) => isUp(face, set, number)).map((course) => band(course, left, right)).join("") }),
+      shape("path", { class: "face", d: courses.map((course) => steps(course, left, right)).join("") }),
+      shape("path", { class: "butt", d: courses.map((course) => butt(course, left, right)).join("") }),
+      chosen ? shape("path", { class: "chosen", d: band(chosen, left, right) }) : null,
+    ),
+    ...face.zones.flatMap((zone) => zone.boards.map((board) => shape("path", { class: "board", d: path(board) }))),
+    shape("path", { class: "outline", d: path(face.outline) }),
+    ...face.roofs.map(({ outline }) => shape("path", { class: "roof", d: path(outline) })),
+    shape("path", { class: "seam", d: faceMoved(face) ? "" : face.seams.map(([x, y0, y1]) => `M${x} ${-y0}V${-y1}`).join("") }),
+    ...face.openings.flatMap((opening, number) => holeShapes(opening, picked.opening === number)).filter(Boolean),
     ...face.fixtures.map(({ box }, number) =>
-      draw("path", {
+      shape("path", {
         class: picked.fixture === number ? "fixture ring" : "fixture",
         d: `M${box[0]} ${-box[1]}H${box[2]}V${-box[3]}H${box[0]}ZM${box[0]} ${-box[1]}L${box[2]} ${-box[3]}M${box[2]} ${-box[1]}L${box[0]} ${-box[3]}`,
       }),
     ),
-    ...(face.grade ? [draw("path", { class: "ground", d: `M${[
+    ...(face.grade ? [shape("path", { class: "ground", d: `M${[
       [left - past, face.grade[0][1]], ...face.grade.slice(1, -1), [right + past, face.grade.at(-1)[1]],
     ].map(([x, y]) => `${x} ${-y}`).join("L")}` })] : []),
-    ...(low <= 0 && high >= 0 ? [line("datum", 0, left - past, right + past)] : []),
-    ...face.zones.map((zone) => line("starter", linesOf(zone.set).starter, left - past, right + past)),
-  );
+    ...(low <= 0 && high >= 0 ? [shape("path", { class: "datum", d: across(0, left - past, right + past) })] : []),
+    shape("path", { class: "starter", d: face.zones.map((zone) => across(linesOf(zone.set).starter, left - past, right + past)).join("") }),
+  ]);
   if (whole) fitView();
   else paint();
 }
@@ -73,6 +89,7 @@ function layWall() {
 let waiting = false;
 /** Put the wall and the lettering where the view wants them, once a frame. */
 function paint() {
+  keepView();
   if (waiting) return;
   waiting = true;
   requestAnimationFrame(() => {
@@ -86,14 +103,19 @@ function paintNow() {
   wall.setAttribute("transform", `translate(${toX(0)} ${toY(0)}) scale(${view.k})`);
   hatch.setAttribute("patternTransform", `scale(${1 / view.k}) rotate(45)`);
   byId("drawing").classList.toggle("zoomed", zoomed());
-  letters.replaceChildren(...ladder(face), ...edgeSigns(face), ...openingLetters(face), ...grips(face));
+  redraw(letters.ladder, ladder(face));
+  redraw(letters.signs, edgeSigns(face));
+  redraw(letters.marks, openingLetters(face));
+  redraw(letters.grips, grips(face));
 }
 
+/** The courses at the left: numbers with their heights where they have room, and a rung at every butt line. */
 function ladder(face) {
   const room = ladderWidth();
-  const found = [draw("rect", { class: "ground-strip", x: 0, y: 0, width: room - 6, height: view.height })];
   const heights = room > 60;
   const courses = coursesOf(face);
+  const rungs = { plain: "", heavy: "", tick: "" };
+  const labels = [];
   for (const zone of face.zones) {
     const mine = courses.filter((course) => course.set === zone.set);
     const spacing = Math.min(...linesOf(zone.set).bands.map(([, exposure]) => exposure)) * view.k;
@@ -104,16 +126,21 @@ function ladder(face) {
       if (y < 8 || y > view.height - 4) continue;
       const fifth = number % 5 === 0;
       const first = number === 1;
-      found.push(draw("path", { class: fifth ? "rung heavy" : "rung", d: `M${room - 6 - (fifth ? 12 : 6)} ${y}H${room - 2}` }));
-      const up = isUp(face, set, number);
-      if (up && spacing >= 12) found.push(draw("path", { class: "tick", d: `M${room - 4} ${y - spacing / 2}l3 3 6 -8` }));
+      rungs[fifth ? "heavy" : "plain"] += `M${room - 6 - (fifth ? 12 : 6)} ${y}H${room - 2}`;
+      if (spacing >= 12 && isUp(face, set, number)) rungs.tick += `M${room - 4} ${y - spacing / 2}l3 3 6 -8`;
       if (!first && (number % every !== 0 || base - y < 16)) continue;
       const style = first ? "label first" : fifth ? "label heavy" : "label";
-      found.push(draw("text", { class: style, x: 4, y: y - 2.5 }, name));
-      if (heights) found.push(draw("text", { class: `${style} end`, x: room - 20, y: y - 2.5 }, reading));
+      labels.push(shape("text", { class: style, x: 4, y: y - 2.5 }, name));
+      if (heights) labels.push(shape("text", { class: `${style} end`, x: room - 20, y: y - 2.5 }, reading));
     }
   }
-  return found;
+  return [
+    shape("rect", { class: "ground-strip", x: 0, y: 0, width: room - 6, height: view.height }),
+    shape("path", { class: "rung", d: rungs.plain }),
+    shape("path", { class: "rung heavy", d: rungs.heavy }),
+    shape("path", { class: "tick", d: rungs.tick }),
+    ...labels,
+  ];
 }
 
 function openingLetters(face) {
@@ -122,7 +149,7 @@ function openingLetters(face) {
     const [left, bottom, right, top] = boundsOf(points);
     const small = (right - left) * view.k < 13 + text.length * 4 || (top - bottom) * view.k < 30;
     const y = small ? toY(top) - 5 : toY((bottom + top) / 2) + 5;
-    found.push(draw("text", { class: "mark", x: toX((left + right) / 2), y }, text));
+    found.push(shape("text", { class: "mark", x: toX((left + right) / 2), y }, text));
   };
   for (const { hole, mark } of face.openings) letter(hole, mark);
   for (const { outline, mark } of face.roofs) letter(outline, mark);
@@ -143,11 +170,11 @@ function edgeSigns(face) {
     const edgeY = hole === null ? toY(target.height) : toY(low ? hole[1] : hole[3]);
     const x = toX((target.left + target.right) / 2);
     const y = edgeY + (low ? -8 : 8) * size;
-    return draw(
+    return shape(
       "g",
       { transform: `translate(${x} ${y}) scale(${size}) translate(-10 -5)`, class: target.importance === "ignore" ? "faint" : null },
-      changed.has(target) ? draw("rect", { class: "changed", x: -2, y: -2.5, width: 24, height: 15, rx: 2 }) : null,
       signShape(result),
+      changed.has(target) ? shape("rect", { class: "changed", x: -2, y: -2.5, width: 24, height: 15, rx: 2 }) : null,
     );
   });
 }
@@ -162,11 +189,11 @@ function grips(face) {
     if (y < 0 || y > view.height) return;
     const x = view.width - 74 - index * 60;
     found.push(
-      draw(
+      shape(
         "g",
         { class: "grip", transform: `translate(${x} ${Math.min(y + 8, view.height - 52)})`, "data-set": zone.set },
-        draw("rect", { width: 60, height: 48, rx: 8 }),
-        draw("path", { d: "M30 7l9 11h-18zM30 41l9 -11h-18z" }),
+        shape("rect", { width: 60, height: 48, rx: 8 }),
+        shape("path", { d: "M30 7l9 11h-18zM30 41l9 -11h-18z" }),
       ),
     );
   });
@@ -250,9 +277,8 @@ function startDrawing() {
   pen.font = `700 14px ${getComputedStyle(document.body).fontFamily}`;
   hatch = draw("pattern", { id: "hung", width: 9, height: 9, patternUnits: "userSpaceOnUse" }, draw("rect", { width: 2.2, height: 9 }));
   wall = draw("g", { class: "wall" });
-  letters = draw("g", { class: "letters" });
-  const picture = draw("svg", { "aria-hidden": "true", focusable: "false" }, draw("defs", null, hatch), wall, letters);
-  host.append(picture);
+  letters = Object.fromEntries(["ladder", "signs", "marks", "grips"].map((name) => [name, draw("g")]));
+  host.append(draw("svg", { "aria-hidden": "true", focusable: "false" }, draw("defs", null, hatch), wall, draw("g", { class: "letters" }, Object.values(letters))));
   watchGrips(host);
   watchPointers(host, (x, y) => {
     const found = tapped(x, y);
@@ -262,6 +288,7 @@ function startDrawing() {
   new ResizeObserver(() => {
     const whole = !zoomed();
     [view.width, view.height] = [host.clientWidth, host.clientHeight];
+    view.margin = window.matchMedia("(min-width: 43em) and (max-height: 35em)").matches ? MARGINS.low : MARGINS.tall;
     askHeight();
     if (whole) fitView();
     else zoomBy(1);

@@ -1,16 +1,27 @@
 // The face in words: its edges, which are not met, its courses with their ticks, slopes and cautions.
 
-/** The figures over the drawing. */
+let counters = null; // the counts of edges, each with the element that says it
+
+/** The figures under the drawing. */
 function showSummary() {
   const face = faceNow();
-  const first = face.zones[0].set;
-  const { level, chalk } = linesOf(first);
-  byId("starter").replaceChildren("Starter ", make("strong", null, text(level)));
+  const [label, level, chalk] = viewOf(face, face.zones[0].set).first;
   setText(byId("chalk"), chalk === null ? "" : `Chalk line ${text(chalk)}`);
-  const counts = { flush: 0, notch: 0, sliver: 0 };
-  for (const edge of edgesOf(face)) if (edge.target.importance !== "ignore") counts[edge.result] += 1;
-  const part = (result, one, more) => make("span", { class: counts[result] ? "count" : "count none" }, sign(result), ` ${many(counts[result], one, more)}`);
-  byId("score").replaceChildren(part("flush", "flush", "flush"), part("notch", "notch", "notches"), part("sliver", "sliver", "slivers"));
+  if (!byId("starter").firstChild) byId("starter").append(make("span"), ": ", make("strong"));
+  setText(byId("starter").firstChild, text(label));
+  setText(byId("starter").lastChild, text(level));
+  counters ??= RESULTS.map((result) => {
+    const words = make("span");
+    byId("score").append(make("span", { class: "count" }, sign(result), " ", words));
+    return words;
+  });
+  const counted = edgesOf(face).filter(({ target }) => target.importance !== "ignore");
+  const names = [["flush", "flush"], ["notch", "notches"], ["sliver", "slivers"]];
+  RESULTS.forEach((result, at) => {
+    const count = counted.filter((edge) => edge.result === result).length;
+    setText(counters[at], many(count, ...names[at]));
+    counters[at].parentNode.classList.toggle("none", !count);
+  });
   byId("all-back").hidden = !faceMoved(face);
 }
 
@@ -19,9 +30,11 @@ function facesButtons() {
     button(named(face.name), {
       "aria-current": index === state.face ? "true" : "false",
       onclick: () => {
+        if (index === state.face) return;
         state.face = index;
         state.picked = null;
         showFace();
+        keepPlace("pushState");
         byId("faces").children[index].focus();
         say(`${face.name}: ${byId("score").textContent}`);
       },
@@ -29,7 +42,7 @@ function facesButtons() {
   );
   byId("faces").replaceChildren(...buttons);
   byId("faces").hidden = buttons.length < 2;
-  byId("summary-title").classList.toggle("aside", buttons.length > 1);
+  buttons[state.face].scrollIntoView({ block: "nearest", inline: "center" });
 }
 
 /** One edge as a row to tap. */
@@ -91,7 +104,7 @@ function showCourses() {
 
 function tick(course, up) {
   const face = faceNow();
-  setUp(face, course.set, course.number, up);
+  changeTicks(`course ${course.name} of ${face.name}`, () => putTick(tickKey(face, course.set), course.number, up));
   showTicks();
   say(`Course ${course.name} ${up ? "is up" : "is no longer checked off"}. ${byId("progress").textContent}.`);
 }
@@ -100,6 +113,20 @@ function tick(course, up) {
 function nextCourse() {
   const face = faceNow();
   return rows.find(({ course }) => !isUp(face, course.set, course.number))?.course ?? null;
+}
+
+/** The bar at the foot: the next course with its line and what is cut in it, and what can be undone. */
+function showBar() {
+  const face = faceNow();
+  const next = nextCourse();
+  byId("next").disabled = byId("next-pieces").disabled = next === null;
+  setText(byId("next-course"), next ? `Course ${next.name} is up` : "Every course of this face is up");
+  const cut = next ? edgesOf(face).filter(({ target, course, result }) => target.set === next.set && course === next.number && result !== "flush") : [];
+  setText(byId("next-what"), next ? `line ${next.reading}${cut.length ? `; cut at ${cut.map(({ target }) => target.subject).join(", ")}` : ""}` : "");
+  byId("next-pieces").setAttribute("aria-label", next ? `Pieces of course ${next.name}` : "Pieces");
+  const last = undos.at(-1);
+  byId("undo").disabled = !last;
+  byId("undo").setAttribute("aria-label", last ? `Undo: ${last.words}` : "Undo");
 }
 
 /** Everything that ticks change in the list. */
@@ -112,9 +139,7 @@ function tickRows() {
     up += box.checked ? 1 : 0;
   }
   byId("progress").textContent = `${up} of ${many(rows.length, "course", "courses")} up`;
-  const next = nextCourse();
-  byId("next").disabled = next === null;
-  byId("next").textContent = next ? `Course ${next.name} is up` : "Every course of this face is up";
+  showBar();
   byId("keeps").textContent = keeps
     ? "Check marks are kept in this browser, on this device."
     : "This browser keeps nothing for this page: save the check marks to a file before you close it.";
@@ -162,6 +187,7 @@ function showLists() {
 /** Another face. */
 function showFace() {
   const face = faceNow();
+  rememberFace();
   facesButtons();
   document.querySelectorAll(".face-name").forEach((one) => one.replaceChildren(named(face.name)));
   byId("drawing").setAttribute("aria-label", `Drawing of ${face.name}. Arrow keys move it, plus and minus zoom, 0 shows the whole wall. The lists beside it say the same in words.`);

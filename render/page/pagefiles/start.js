@@ -10,35 +10,26 @@ function saveTicks() {
   tell(`Saved as ${name}. If the browser saved nothing, copy the text below.`);
 }
 
-let before = null; // the ticks before they were last read or taken away
-
-/** Change many ticks at once, so that it can be undone; returns what to tell. */
-function changeTicks(change) {
-  const was = ticksText();
+/** Change many ticks at once, and tell of it. */
+function changeMany(words, change) {
   try {
-    tell(change());
-    before = was;
-    byId("ticks-undo").hidden = false;
+    tell(changeTicks(words, change));
   } catch (error) {
     tell(error.message);
     return;
   }
-  tickHung();
-  keepTicks();
   showTicks();
 }
 
-const loadTicks = (content) => changeTicks(() => takeTicks(content));
+const loadTicks = (content) => changeMany("check marks added", () => takeTicks(content));
 
-function undoTicks() {
-  ticks.clear();
-  takeTicks(before);
-  tickHung();
-  keepTicks();
+function undo() {
+  const words = undoTicks();
+  if (words === null) return;
   showTicks();
-  byId("ticks-undo").hidden = true;
-  byId("ticks-save").focus();
-  tell("The check marks are as they were before.");
+  tell("");
+  say(`Undone: ${words}. ${byId("progress").textContent}.`);
+  if (byId("undo").disabled) byId("next").focus();
 }
 
 function tell(words) {
@@ -63,6 +54,10 @@ function start() {
     const next = nextCourse();
     if (next) tick(next, true);
   };
+  byId("next-pieces").onclick = () => {
+    const next = nextCourse();
+    if (next) open({ set: next.set, course: next.number });
+  };
   byId("ticks-save").onclick = saveTicks;
   byId("ticks-paste").onclick = () => loadTicks(byId("ticks-text").value);
   byId("ticks-file").onchange = async (event) => {
@@ -72,21 +67,24 @@ function start() {
   };
   byId("ticks-none").onclick = () => {
     if (!window.confirm("Clear all check marks of this job, on all faces?")) return;
-    changeTicks(() => {
+    changeMany("check marks cleared", () => {
       ticks.clear();
       return "All check marks are cleared.";
     });
   };
-  byId("ticks-undo").onclick = undoTicks;
+  byId("undo").onclick = undo;
   window.addEventListener("storage", (event) => {
     if (event.key !== PLACE) return;
     ticks.clear();
+    undos.length = 0; // another window's check marks are not undone here
     recallTicks();
     tickHung();
     showTicks();
   });
   document.querySelectorAll(".legend-sign").forEach((place) => place.append(sign(place.dataset.sign)));
+  recallFace();
   showFace();
+  startPlace();
   document.body.classList.add("ready");
 }
 

@@ -114,14 +114,13 @@ function chart(setNumber) {
   const wide = Math.min(step * 0.72, 120);
   const bars = all.map(({ weight, bad }, mark) => {
     const height = 3 + (41 * weight) / most;
-    return draw("rect", { class: bad ? "bad" : "good", x: mark * step - wide / 2, y: 46 - height, width: wide, height });
+    return shape("rect", { class: bad ? "bad" : "good", x: mark * step - wide / 2, y: 46 - height, width: wide, height });
   });
   const planned = set.planned * step;
-  return draw(
-    "svg",
-    { viewBox: "0 0 1000 60", preserveAspectRatio: "none", "aria-hidden": "true" },
+  return picture(
+    { viewBox: "0 0 1000 60", preserveAspectRatio: "none" },
     bars,
-    draw("path", { class: "planned", d: `M${planned - 12} 60L${planned} 49L${planned + 12} 60Z` }),
+    shape("path", { class: "planned", d: `M${planned - 12} 60L${planned} 49L${planned + 12} 60Z` }),
   );
 }
 
@@ -133,7 +132,7 @@ function showStarter(setNumber) {
   const [at, score] = [text(lines.at), text(lines.score)];
   setText(byId(`now-${setNumber}`), lines.chalk === null ? at : `${at}; chalk line ${text(lines.chalk)}`);
   const shared = DATA.faces.filter((face) => face.zones.some((zone) => zone.set === setNumber)).length;
-  byId(`all-${setNumber}`).textContent = `${shared > 1 ? `On all ${shared} faces that share it` : "On this face"}: ${score}.`;
+  setText(byId(`all-${setNumber}`), `${shared > 1 ? `On all ${shared} faces that share it` : "On this face"}: ${score}.`);
   const slider = byId(`slider-${setNumber}`);
   if (slider) {
     const mark = markNow(setNumber);
@@ -143,9 +142,10 @@ function showStarter(setNumber) {
     byId(`up-${setNumber}`).disabled = mark === set.marks - 1;
     const bars = byId(`chart-${setNumber}`);
     if (!bars.firstChild) bars.append(chart(setNumber));
-    bars.querySelectorAll("rect").forEach((bar, index) => bar.classList.toggle("here", index === mark));
+    bars.querySelector(".here")?.classList.remove("here");
+    bars.querySelectorAll("rect")[mark]?.classList.add("here");
   }
-  byId(`against-${setNumber}`).textContent = moved(setNumber) ? text(lines.against) : "This is the plan.";
+  setText(byId(`against-${setNumber}`), moved(setNumber) ? text(lines.against) : "This is the plan.");
   byId(`back-${setNumber}`).hidden = !moved(setNumber);
   byId(`others-${setNumber}`)?.querySelectorAll("input").forEach((input, index) => {
     input.checked = now === [set.planned, ...set.others][index];

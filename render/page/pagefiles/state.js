@@ -46,15 +46,18 @@ const viewOf = (face, setNumber, rowOf = rowNow) => DATA.views[DATA.sets[setNumb
 const moved = (setNumber) => rowNow(setNumber) !== planRow(setNumber);
 const faceMoved = (face) => face.zones.some((zone) => moved(zone.set));
 
-/** Edges of a face from the bottom up, under the lines as they are now; those that no course meets are left out. */
+/**
+ * Edges of a face from the bottom up, under the lines as they are now; those that no course meets are left out.
+ * Of a course that is cut they tell how far up it is, and what is over that up to the next line.
+ */
 function edgesOf(face, rowOf = rowNow) {
   const next = new Map(setsOf(face).map((set) => [set, viewOf(face, set, rowOf).edges.values()]));
   const found = [];
   for (const target of face.targets) {
     const outcome = next.get(target.set).next().value;
     if (outcome === null) continue;
-    const [result, course, act, ...facts] = DATA.outcomes[outcome];
-    found.push({ target, result: RESULTS[result], course, act: text(act), facts: facts.map(text) });
+    const [result, course, act, cut, rest, ...facts] = DATA.outcomes[outcome];
+    found.push({ target, result: RESULTS[result], course, act: text(act), cut: text(cut), rest: text(rest), facts: facts.map(text) });
   }
   return found;
 }

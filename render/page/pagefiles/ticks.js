@@ -8,12 +8,38 @@ let keeps = true;
 const tickKey = (face, setNumber) => JSON.stringify([face.name, DATA.sets[setNumber].name]);
 const isUp = (face, setNumber, course) => ticks.get(tickKey(face, setNumber))?.has(course) ?? false;
 
-function setUp(face, setNumber, course, up) {
-  const key = tickKey(face, setNumber);
+function putTick(key, course, up) {
   if (!ticks.has(key)) ticks.set(key, new Set());
   if (up) ticks.get(key).add(course);
   else ticks.get(key).delete(course);
+}
+
+const undos = []; // what was done, the last one at the end: its words, and the ticks that it changed
+
+/** Change ticks so that it can be undone; returns what the change returns. */
+function changeTicks(words, change) {
+  const was = new Map([...ticks].map(([key, courses]) => [key, new Set(courses)]));
+  const found = change();
+  tickHung();
+  const changed = [];
+  for (const key of new Set([...was.keys(), ...ticks.keys()])) {
+    const [before, after] = [was.get(key) ?? new Set(), ticks.get(key) ?? new Set()];
+    for (const course of new Set([...before, ...after])) {
+      if (before.has(course) !== after.has(course)) changed.push([key, course, before.has(course)]);
+    }
+  }
+  if (changed.length) undos.push({ words, changed });
   keepTicks();
+  return found;
+}
+
+/** Take back what was done last; returns its words, or null where nothing is left to undo. */
+function undoTicks() {
+  const last = undos.pop();
+  if (!last) return null;
+  for (const [key, course, up] of last.changed) putTick(key, course, up);
+  keepTicks();
+  return last.words;
 }
 
 /** What was measured on the wall is up, ticked or not. */
@@ -21,9 +47,7 @@ function tickHung() {
   for (const face of DATA.faces) {
     for (const { set } of face.zones) {
       if (!face.hung[set]) continue;
-      const key = tickKey(face, set);
-      if (!ticks.has(key)) ticks.set(key, new Set());
-      for (let course = 1; course <= face.hung[set]; course += 1) ticks.get(key).add(course);
+      for (let course = 1; course <= face.hung[set]; course += 1) putTick(tickKey(face, set), course, true);
     }
   }
 }
@@ -60,11 +84,9 @@ function takeTicks(text) {
         const face = DATA.faces.find((one) => one.name === faceName);
         const zone = face?.zones.find((one) => DATA.sets[one.set].name === setName);
         if (zone && Number.isInteger(course) && course >= 1 && course < linesOf(zone.set).butts.length) {
-          const key = tickKey(face, zone.set);
-          if (!ticks.has(key)) ticks.set(key, new Set());
-          if (ticks.get(key).has(course)) had += 1;
+          if (isUp(face, zone.set, course)) had += 1;
           else taken += 1;
-          ticks.get(key).add(course);
+          putTick(tickKey(face, zone.set), course, true);
         } else left += 1;
       }
     }

@@ -1,20 +1,21 @@
 // Where the drawing is looked at from: zoom and pan by pinch, wheel, buttons and keys.
 
-const view = { k: 1, x: 0, y: 0, width: 300, height: 300, box: [0, 0, 1, 1], ladder: 112 };
-const MARGIN = { top: 64, bottom: 70, right: 14 };
+const view = { k: 1, x: 0, y: 0, width: 300, height: 300, box: [0, 0, 1, 1], ladder: 112, spacing: 8, margin: null };
+/** Room round the wall: for the buttons over it and the grip under it; beside it where the drawing is low. */
+const MARGINS = { tall: { top: 64, bottom: 70, right: 14 }, low: { top: 22, bottom: 18, right: 80 } };
 const NARROW_LADDER = 42;
 
 const wide = () => view.width >= 600;
+view.margin = MARGINS.tall;
 /** Room for the ladder: numbers alone where courses lie close on a narrow screen. */
 function ladderWidth() {
-  return wide() || view.k * leastExposure() >= 17 ? view.ladder : NARROW_LADDER;
+  return wide() || view.k * view.spacing >= 17 ? view.ladder : NARROW_LADDER;
 }
 
-const leastExposure = () => Math.min(...faceNow().zones.flatMap((zone) => linesOf(zone.set).bands.map(([, exposure]) => exposure)));
-const toX = (x) => (ladderWidth() + view.width - MARGIN.right) / 2 + (x - view.x) * view.k;
-const toY = (y) => (MARGIN.top + view.height - MARGIN.bottom) / 2 - (y - view.y) * view.k;
-const fromX = (x) => view.x + (x - (ladderWidth() + view.width - MARGIN.right) / 2) / view.k;
-const fromY = (y) => view.y - (y - (MARGIN.top + view.height - MARGIN.bottom) / 2) / view.k;
+const toX = (x) => (ladderWidth() + view.width - view.margin.right) / 2 + (x - view.x) * view.k;
+const toY = (y) => (view.margin.top + view.height - view.margin.bottom) / 2 - (y - view.y) * view.k;
+const fromX = (x) => view.x + (x - (ladderWidth() + view.width - view.margin.right) / 2) / view.k;
+const fromY = (y) => view.y - (y - (view.margin.top + view.height - view.margin.bottom) / 2) / view.k;
 
 /** What there is to see of a face: left, bottom, right, top. */
 function boxOf(face) {
@@ -27,15 +28,15 @@ function boxOf(face) {
 function fitScale() {
   const [left, bottom, right, top] = view.box;
   const ladder = wide() ? view.ladder : NARROW_LADDER;
-  const across = (view.width - ladder - MARGIN.right) / (right - left);
-  return Math.min(across, (view.height - MARGIN.top - MARGIN.bottom) / (top - bottom));
+  const across = (view.width - ladder - view.margin.right) / (right - left);
+  return Math.min(across, (view.height - view.margin.top - view.margin.bottom) / (top - bottom));
 }
 
 /** Ask for no more height than the whole wall takes on a narrow screen. */
 function askHeight() {
   const [left, bottom, right, top] = view.box;
-  const across = view.width - NARROW_LADDER - MARGIN.right;
-  const height = (across * (top - bottom)) / (right - left) + MARGIN.top + MARGIN.bottom;
+  const across = view.width - NARROW_LADDER - view.margin.right;
+  const height = (across * (top - bottom)) / (right - left) + view.margin.top + view.margin.bottom;
   byId("drawing").style.setProperty("--wall", `${height}px`);
 }
 
