@@ -36,7 +36,7 @@ def _lines(job: Job, on: Screen) -> Iterator[str]:
     yield styled(clean(f"{job.name or 'Job without a name'}: {faces}, no faults"), "strong", on)
     yield from wrapped(clean(f"lengths in {units}; heights from the datum: {job.datum}"), on.width)
     yield ""
-    columns = face_columns([Column("Cladding", wraps=True), Column("Courses")])
+    columns = face_columns(job.elevations, [Column("Cladding", wraps=True), Column("Courses")])
     yield from table(columns, [_face(job, elevation) for elevation in job.elevations], on)
     yield ""
     claddings = [
@@ -98,7 +98,7 @@ def _built(job: Job, on: Screen) -> Iterator[str]:
 
 def _face(job: Job, face: Elevation) -> list[str]:
     clad = ", then ".join(zone.cladding for zone in face.zones)
-    return face_cells(face, lambda length: tape(job, length), [clad, face.courses])
+    return face_cells(face, job.elevations, lambda length: tape(job, length), [clad, face.courses])
 
 
 def _exposure(job: Job, name: str) -> str:

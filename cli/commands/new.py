@@ -7,7 +7,9 @@ import json
 import os
 import signal
 import sys
+import zlib
 from collections.abc import Sequence
+from functools import partial
 from pathlib import Path
 from tempfile import gettempdir
 from typing import Annotated
@@ -21,7 +23,7 @@ from evencourse.cli.options.choices import read_paper, usual_paper
 from evencourse.cli.options.job_reading import read
 from evencourse.cli.options.shared_options import PaperOption
 from evencourse.cli.questions.added_face import AddedFace
-from evencourse.cli.questions.interview import Interview
+from evencourse.cli.questions.interview import AskedQuestion, Interview, yes_or_no
 from evencourse.cli.questions.job_questions import JobQuestions
 from evencourse.cli.reports.table import clean
 from evencourse.layout.jobfile.job_draft import JobDraft, draft_text
@@ -74,6 +76,8 @@ def new(
         raise JobError(faults)
     if hasattr(sys.stdin, "reconfigure"):
         sys.stdin.reconfigure(errors="backslashreplace")
+    if resume is None and (found := _offered(Path(output).parent if output is not None else Path())):
+        resume, answers = str(found[0]), found[1]
     ask = Interview(answers=answers)
     if output is not None and not write_over(output):
         ask.say(f"{output} is left as it is; nothing written")
@@ -86,7 +90,7 @@ def new(
         wanted = Path(output) if output is not None else _place(draft)
         path = _written(wanted, draft_text(draft, _HEAD))
     except (EOFError, KeyboardInterrupt, SystemExit) as stopped:
-        told = _keep(questions.draft, ask.answers, output)
+        told = _keep(questions.draft, ask.answers, output, resume)
         with contextlib.suppress(OSError):  # the terminal itself may be gone
             ask.say("")
             ask.say(told)
@@ -95,6 +99,8 @@ def new(
         return INTERRUPTED if isinstance(stopped, KeyboardInterrupt) else REFUSED
     if path is None:
         return REFUSED
+    if resume is not None:
+        _clear_away(resume)
     ask.say(f"Written: {path}. Look it over, then: evencourse check {path}")
     return 0 if path == wanted else REFUSED
 
@@ -108,8 +114,11 @@ _UNFINISHED = (
     "--resume and this file: it takes up the answers at its end, not what was changed by hand.",
     "",
 )
-#: How a line begins that keeps a question and its answer.
-_ANSWER = "# answered: "
+#: How a line begins that keeps a question and its answer, and the one before them that tells whether
+#: what stands above was changed by hand.
+_ANSWER, _SUM = "# answered: ", "# as written: "
+#: What the name of such a file ends with, its number left out.
+_KEPT = "-unfinished"
 
 
 def _form(output: str | None, blank: str | None, units: str | None, paper: str | None) -> int:
@@ -169,6 +178,21 @@ def _add(job: str, output: str | None, resume: str | None) -> int:
     return 0
 
 
+def _offered(folder: Path) -> tuple[Path, tuple[tuple[str, str], ...]] | None:
+    """What a stopped run kept here last, when the user wants to go on with it."""
+    found = [path for path in folder.glob(f"*{_KEPT}*.toml") if path.is_file()]
+    found.sort(key=lambda one: (-one.stat().st_mtime, one.name))
+    kept = ((path, answers) for path in found if (answers := _kept(str(path), [])))
+    path, answers = next(kept, (Path(), ()))
+    if answers:
+        text = f"{path} holds {len(answers)} answers of a run that was stopped. Go on with it"
+        more = "yes: what was answered there is not asked again; no: a new job, and the file stays"
+        ask = partial(Interview.ask, question=AskedQuestion(text, yes_or_no, "yes", more))
+        with contextlib.suppress(EOFError):
+            return (path, answers) if Interview().run(ask) == "yes" else None
+    return None
+
+
 def _kept(name: str, faults: list[Fault]) -> tuple[tuple[str, str], ...]:
     """The questions and answers that a stopped run kept."""
     try:
@@ -183,8 +207,23 @@ def _kept(name: str, faults: list[Fault]) -> tuple[tuple[str, str], ...]:
     return found
 
 
-def _keep(draft: JobDraft, answers: Sequence[tuple[str, str]], output: str | None) -> str:
+def _clear_away(name: str) -> None:
+    """Remove what a stopped run kept, now that all its answers are in another file; not what was edited."""
+    with contextlib.suppress(OSError, ValueError):
+        path = Path(name)
+        text, _, rest = path.read_text(encoding="utf-8").partition(f"\n{_SUM}")
+        if rest.partition("\n")[0] == str(zlib.crc32(text.encode())):
+            path.unlink()
+
+
+def _keep(draft: JobDraft, answers: Sequence[tuple[str, str]], output: str | None, resume: str | None) -> str:
     """Write what was answered to a file of its own; a second Ctrl-C does not stop that.
+
+    Args:
+        draft: as far as it came.
+        answers: the questions and what was answered.
+        output: what ``--output`` was given.
+        resume: the file that was gone on from; the new one takes its place.
 
     Returns:
         What to say.
@@ -196,10 +235,13 @@ def _keep(draft: JobDraft, answers: Sequence[tuple[str, str]], output: str | Non
             signal.signal(getattr(signal, name), signal.SIG_IGN)
     stem = str(Path(output).with_suffix("")) if output is not None else _stem(draft)
     text = draft_text(draft, (*_UNFINISHED, *_HEAD))
-    text += "\n" + "".join(f"{_ANSWER}{json.dumps(pair)}\n" for pair in answers)
-    path = _written(_free(f"{stem}-unfinished"), text)
+    text += f"\n{_SUM}{zlib.crc32(text.encode())}\n"
+    text += "".join(f"{_ANSWER}{json.dumps(pair)}\n" for pair in answers)
+    path = _written(_free(f"{stem}{_KEPT}"), text)
     if path is None:
         return "stopped"
+    if resume is not None:
+        _clear_away(resume)
     return f"stopped; what was answered is kept in {path}. Go on with: evencourse new --resume {path}"
 
 

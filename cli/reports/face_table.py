@@ -11,10 +11,11 @@ if TYPE_CHECKING:
     from evencourse.layout.model.job import Elevation
 
 
-def face_columns(more: Sequence[Column]) -> list[Column]:
+def face_columns(faces: Sequence[Elevation], more: Sequence[Column]) -> list[Column]:
     """Columns of the table.
 
     Args:
+        faces: the rows; a column of roofs is there when one of them has any.
         more: what the command adds.
     """
     return [
@@ -24,18 +25,27 @@ def face_columns(more: Sequence[Column]) -> list[Column]:
         Column("Highest", right=True),
         Column("Openings", wraps=True),
         Column("Fixtures", wraps=True),
+        *([Column("Roofs", wraps=True)] if _roofed(faces) else []),
         *more,
     ]
 
 
-def face_cells(face: Elevation, tape: Callable[[float], str], more: Sequence[str]) -> list[str]:
+def _roofed(faces: Sequence[Elevation]) -> bool:
+    return any(face.roofs for face in faces)
+
+
+def face_cells(
+    face: Elevation, faces: Sequence[Elevation], tape: Callable[[float], str], more: Sequence[str]
+) -> list[str]:
     """A row of the table.
 
     Args:
         face: the face.
+        faces: all rows of the table.
         tape: shows a length.
         more: what the command adds.
     """
+    roofs = ", ".join(f"{roof.mark} ({roof.kind})" for roof in face.roofs) or "none"
     across, up = [x for x, _ in face.outline], [y for _, y in face.outline]
     return [
         face.name,
@@ -44,5 +54,6 @@ def face_cells(face: Elevation, tape: Callable[[float], str], more: Sequence[str
         tape(max(up)),
         ", ".join(opening.mark for opening in face.openings) or "none",
         ", ".join(fixture.mark for fixture in face.fixtures) or "none",
+        *([roofs] if _roofed(faces) else []),
         *more,
     ]

@@ -60,18 +60,18 @@ def found_lines(found: Import, whole: bool) -> Lines:
 
     Args:
         found: what was understood.
-        whole: every opening, and every place of what was of no use.
+        whole: every opening and roof, and every place of what was of no use.
     """
 
     def lines(on: Screen) -> Iterator[str]:
         faces = found.understood.elevations
-        columns = face_columns([Column("Drawn as", wraps=True)])
+        columns = face_columns(faces, [Column("Drawn as", wraps=True)])
         yield from table(columns, [_face(found, face) for face in faces], on)
         if whole:
             for face in faces:
-                if face.openings:
+                if face.openings or face.roofs:
                     yield from ("", styled(clean(face.name), "strong", on))
-                    yield from table(_OPENING, _openings(found, face), on)
+                    yield from table(_THING, _things(found, face), on)
         notes = found.understood.notes
         if notes:
             yield ""
@@ -84,7 +84,7 @@ def found_lines(found: Import, whole: bool) -> Lines:
     return lines
 
 
-_OPENING = [
+_THING = [
     Column("Mark"),
     Column("Kind"),
     Column("Shape"),
@@ -102,10 +102,10 @@ def _tape(found: Import, length: float) -> str:
 
 def _face(found: Import, face: Elevation) -> list[str]:
     drawn = str(found.understood.faces[face.name])
-    return face_cells(face, lambda length: _tape(found, length), [drawn])
+    return face_cells(face, found.understood.elevations, lambda length: _tape(found, length), [drawn])
 
 
-def _openings(found: Import, face: Elevation) -> Iterator[list[str]]:
+def _things(found: Import, face: Elevation) -> Iterator[list[str]]:
     for opening in face.openings:
         yield [
             opening.mark,
@@ -116,6 +116,15 @@ def _openings(found: Import, face: Elevation) -> Iterator[list[str]]:
             _tape(found, opening.width),
             _tape(found, opening.height),
             str(found.understood.things[face.name, opening.mark]),
+        ]
+    for roof in face.roofs:
+        low = min(y for _, y in roof.outline())
+        yield [
+            roof.mark,
+            roof.kind,
+            "sloped" if len({y for _, y in roof.line}) > 1 else "level",
+            *(_tape(found, one) for one in (roof.left, low, roof.right - roof.left, roof.top - low)),
+            str(found.understood.things[face.name, roof.mark]),
         ]
 
 

@@ -74,7 +74,7 @@ def edge(target: Target, lines: Lines, book: Rulebook, course_set: str) -> Edge 
     else:
         course = index + 1
         strip = cut if below else exposure - cut
-        furring = book.cladding.projection - book.cladding.stand_off(cut, exposure)
+        furring = book.cladding.furring(cut, exposure)
     return Edge(
         opening=target.opening.mark if target.opening else None,
         edge=target.kind,

@@ -61,7 +61,10 @@ def _cladding(reader: Reader, name: str, raw: object, path: Path) -> Cladding:
     inch = 1.0 if reader.units == "in" else 25.4
     least = LEAST_EXPOSURE * inch
     low, nominal, high = cladding.exposure_min, cladding.exposure, cladding.exposure_max
-    if low < least or nominal < least:
+    if "lap" in found and not cladding.fixed and cladding.width - found["lap"] < least:
+        left = f"a lap that leaves {show(least)} of {show(cladding.width)} at least"
+        wrong("lap", show(found["lap"]), left)
+    elif low < least or nominal < least:
         wanted = f"an exposure of {show(least)} at least"
         key = "exposure_min" if low < least and "exposure_min" in found else "exposure"
         wrong(key, show(low if key == "exposure_min" else min(low, nominal)), wanted)
@@ -86,8 +89,10 @@ def _cladding(reader: Reader, name: str, raw: object, path: Path) -> Cladding:
             wrong("length", show(found["length"]), wanted)
     elif cladding.length < LEAST_LENGTH * inch:
         wrong("length", show(cladding.length), f"a stock length of {show(LEAST_LENGTH * inch)} at least")
-    elif cladding.end_lap + 2 * cladding.end_gap >= cladding.length / 2:
-        wrong("end_lap", show(cladding.end_lap), "end laps and gaps of less than half the stock length")
+    elif cladding.end_lap + 2 * max(cladding.end_gap, cladding.end_gap_cold) >= cladding.length / 2:
+        own = [key for key in ("end_gap", "end_gap_cold", "end_lap") if key in found]
+        key = max(own, key=lambda one: float(getattr(cladding, one)), default="length")
+        wrong(key, show(getattr(cladding, key)), "end laps and gaps of less than half the stock length")
     if cladding.nail_spacing < LEAST_NAILS * inch:
         wrong("nail_spacing", show(cladding.nail_spacing), f"nails {show(LEAST_NAILS * inch)} apart at least")
     if not 0 <= cladding.projection_top <= cladding.projection:

@@ -145,6 +145,8 @@ def _minus_missing(
     low = min(found.get("base", (0.0, 0.0)))
     bottoms = [opening.bottom for _, opening in openings if not opening.on_base]
     below = sum(bottom < low for bottom in bottoms)
+    if max(found.get("eave", (low, low))) < low:
+        return True  # that is told: nothing lies inside such a wall
     if low <= 0 or 2 * below <= len(bottoms) or min(bottoms) < -low:
         return False
     found_ = f"{reader.show(low)}, above {below} of {len(bottoms)} openings"
@@ -161,14 +163,15 @@ def _zones(
         if name in claddings or not claddings:
             return name
         near = get_close_matches(name, claddings, 1, 0.4)
-        reader.fault(where, describe(name), f'"{near[0]}"' if near else f"one of {', '.join(claddings)}")
+        wanted = " or ".join(describe(one) for one in near or claddings)
+        reader.fault(where, describe(name), wanted)
         return first
 
     if "zone" not in found:
         name = found.get("cladding")
         told = {"cladding", "zone"} & reader.faulty(path) or "cladding" in reader.root
         if name is None and len(claddings) > 1 and not told:
-            reader.fault((*path, "cladding"), "nothing", f"one of {', '.join(claddings)}, or zones")
+            reader.fault((*path, "cladding"), "nothing", f"{' or '.join(map(describe, claddings))}, or zones")
         return [((*path, "zone"), Zone(first if name is None else known(name, (*path, "cladding"))))]
     if "cladding" in found:
         reader.fault((*path, "cladding"), "a cladding beside zones", "one of the two")

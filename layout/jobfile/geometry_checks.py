@@ -176,7 +176,7 @@ def limit_faults(
         least = min(cladding.exposure_min for cladding in claddings.values())
         most = min(cladding.exposure_max for cladding in claddings.values())
         if limits.tolerance >= least / 2:
-            wanted = f"less than half the least exposure, {show(least)}"
+            wanted = f"less than {show(least / 2)}, half the least exposure"
             reader.fault(("limits", "tolerance"), show(limits.tolerance), wanted)
         if limits.strip_min >= most:
             wanted = f"less than the greatest exposure, {show(most)}"

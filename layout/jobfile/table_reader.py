@@ -310,7 +310,8 @@ class Reader:
             or not isinstance(number, int | float)
             or not COLDEST <= number <= HOTTEST
         ):
-            self.fault(path, describe(raw), 'a temperature: "55 F" or "13 C"')
+            wanted = f'a temperature such as "55 F" or "13 C", from {COLDEST} to {HOTTEST}'
+            self.fault(path, describe(raw), wanted)
             return None
         return float(number) if unit == "F" else number * 9 / 5 + 32
 
@@ -338,7 +339,8 @@ class Reader:
     def _points(self, raw: object, path: Path, least: int) -> list[tuple[float, float]] | None:
         what = "corners" if least == 3 else "points"
         if not isinstance(raw, list) or not least <= len(raw) <= MOST_CORNERS:
-            found = f"{len(raw)} {what}" if isinstance(raw, list) else describe(raw)
+            few = what.removesuffix("s") if isinstance(raw, list) and len(raw) == 1 else what
+            found = f"{len(raw)} {few}" if isinstance(raw, list) else describe(raw)
             self.fault(path, found, f"{least} to {MOST_CORNERS} {what} as [x, height]")
             return None
         points: list[tuple[float, float]] = []

@@ -86,6 +86,25 @@ class Cladding:
         """Height of one step: the exposure over the steps."""
         return self.exposure / self.faces
 
+    def furring(self, cut: float, exposure: float) -> float:
+        """What goes behind a cut edge, so that it stands off the wall as that of a whole course does.
+
+        Args:
+            cut: height of the cut above the butt of its course [job units].
+            exposure: exposure of the course [job units].
+
+        Returns:
+            For panels what the stand-off lacks of the one at a butt, which is what a channel takes:
+            ``projection - stand_off``. For boards how far their back stands off the wall there:
+            ``projection_top * (1 - cut / width)``. 0 for shingles: they lie on all courses below [job units].
+
+        Rules: common practice, no source. A board rests with its butt on the face of the board below, which
+        stands off ``projection_top`` there, and with its top edge on the wall.
+        """
+        if self.family == "panel":
+            return self.projection - self.stand_off(cut, exposure)
+        return self.projection_top * (1 - cut / self.width) if self.family == "lap" else 0.0
+
     def stand_off(self, height: float, exposure: float) -> float:
         """Stand-off from the wall of a course's surface at a height above its butt line.
 

@@ -74,7 +74,7 @@ def trims(plan: Plan) -> tuple[TrimBars, ...]:
     """
     border = joined(plan, stretches(plan))
     bare = [stretch for stretch in border if not is_up(plan, stretch)]
-    packed = _told_apart(_furring(plan, border))
+    packed = _told_apart(over_several(plan, _furring(plan, border)))
     runs = [
         *_told_apart(over_several(plan, _border(plan, bare))),
         *_posts(plan, border),
@@ -290,10 +290,10 @@ _PACKED: dict[str, Place] = {
 }
 
 
-def _furring(plan: Plan, border: Sequence[BorderStretch]) -> Iterator[TrimRun]:
+def _furring(plan: Plan, border: Sequence[BorderStretch]) -> Iterator[Placed]:
     """What packs out cut edges, by its thickness on the tape, as long as the trim along them and no longer.
 
-    Rule: ``evencourse.layout.model.cladding.Cladding.stand_off``; what the tape cannot show is not packed.
+    Rule: ``evencourse.layout.model.cladding.Cladding.furring``; what the tape cannot show is not packed.
     """
     for index, face in enumerate(plan.elevations):
         for edge in face.edges:
@@ -307,17 +307,23 @@ def _furring(plan: Plan, border: Sequence[BorderStretch]) -> Iterator[TrimRun]:
                 and (face.zones[one.zone].course_set == edge.course_set or edge.edge == "band")
             ]
             cladding = plan.course_sets[edge.course_set].cladding.name
-            for length in _along(plan, edge, face, mine):
-                yield TrimRun(
-                    "furring", size, face.elevation.name, cladding, edge.edge, edge.opening, None, length,
-                    roof=edge.roof,
+            for part, length in _along(plan, edge, face, mine):
+                yield (
+                    part,
+                    TrimRun(
+                        "furring", size, face.elevation.name, cladding, edge.edge, edge.opening, None, length,
+                        roof=edge.roof,
+                    ),
                 )  # fmt: skip
 
 
-def _along(plan: Plan, edge: Edge, face: ElevationPlan, border: Sequence[BorderStretch]) -> Iterator[float]:
-    """Lengths of the stretches along an edge, from the left; where it is curved, the chord that is cut."""
+def _along(
+    plan: Plan, edge: Edge, face: ElevationPlan, border: Sequence[BorderStretch]
+) -> Iterator[tuple[BorderStretch, float]]:
+    """The stretches along an edge, from the left, and how much of each; where it is curved, the chord."""
     if edge.chord is not None:
-        yield edge.chord[1] - edge.chord[0]
+        curved = next(one for one in border if one.opening == edge.opening)
+        yield replace(curved, place="slope"), edge.chord[1] - edge.chord[0]
         return
     left, right = edge.left, edge.right
     if edge.edge in ("eave left", "eave right"):  # each end stands for its half of the eave
@@ -337,4 +343,4 @@ def _along(plan: Plan, edge: Edge, face: ElevationPlan, border: Sequence[BorderS
             continue
         if place in ("base", "under band") and abs(one.start[1] - edge.height) > level:
             continue
-        yield one.length * wide / (end - start)
+        yield one, one.length * wide / (end - start)

@@ -203,11 +203,7 @@ def edge_terms(
     strip = np.where(cols.below, cut, steps - cut)
     sliver = ~flush & (strip < book.strip_min - near)
     thin = np.where(cols.eave & ~flush, np.maximum(0.0, book.eave_min - cut), 0.0)
-    cladding = book.cladding
-    face = steps / cladding.faces
-    lean = cut - np.floor(cut / face) * face
-    lean = np.where(np.minimum(lean, face - lean) < near * 100, 0.0, lean)
-    packing = np.where(flush, 0.0, (cladding.projection - cladding.projection_top) * lean / face)
+    packing = np.where(flush, 0.0, _furring(book, cut, steps))
 
     def total(values: NDArray[np.int64] | NDArray[np.bool_], share: Ints) -> Ints:
         return (np.where(counts, values, 0).astype(np.int64) @ share).astype(np.int64)
@@ -220,6 +216,19 @@ def edge_terms(
     terms[THIN_EAVE] = total(book.all_quanta(thin), cols.count)
     terms[FURRING] = total(book.all_quanta(packing), cols.count)
     return terms
+
+
+def _furring(book: Rulebook, cut: Floats, exposure: Floats) -> Floats:
+    """``Cladding.furring`` of many cuts at once."""
+    cladding = book.cladding
+    if cladding.family == "panel":
+        face = exposure / cladding.faces
+        lean = cut - np.floor(cut / face) * face
+        lean = np.where(np.minimum(lean, face - lean) < NEAR * book.inch * 100, 0.0, lean)
+        return np.asarray((cladding.projection - cladding.projection_top) * lean / face)
+    if cladding.family == "lap":
+        return cladding.projection_top * (1 - cut / cladding.width)
+    return np.zeros_like(cut)
 
 
 def standing(book: Rulebook, cols: Columns, starter: Floats) -> NDArray[np.bool_]:

@@ -112,7 +112,7 @@ def odd_measures(faces: Iterable[Elevation], units: Units) -> tuple[Odd, ...]:
             there = f'{here}, fixture "{thing.mark}"'
             look(there, "fixture", "width", thing.width)
             look(there, "fixture", "height", thing.height)
-    return tuple(found)
+    return tuple(dict.fromkeys(found))
 
 
 def _base_at(face: Elevation, x: float) -> float:
@@ -130,10 +130,16 @@ def odd_values(job: Job) -> tuple[Odd, ...]:
     """Every measure of a job that is seldom so: its siding, studs, corner trim and limits, then its faces."""
     found: list[Odd] = []
     for name, cladding in job.claddings.items():
-        if cladding.length:
-            found += _odd(f'cladding "{name}"', "cladding", "length", cladding.length, job.units)
-    for key in ("spacing", "offset"):
-        found += _odd("framing", "framing", key, getattr(job.framing, key), job.units)
+        measures = {key: getattr(cladding, key) for key in _usual()["cladding"] if key != "lap"}
+        if not cladding.length:
+            del measures["length"]
+        if cladding.family == "lap":
+            measures["lap"] = cladding.width - cladding.exposure_max
+        for key, length in measures.items():
+            found += _odd(f'cladding "{name}"', "cladding", key, length, job.units)
+    for table, keys in (("framing", ("spacing", "offset")), ("seams", ("shortest", "apart"))):
+        for key in keys:
+            found += _odd(table, table, key, getattr(getattr(job, table), key), job.units)
     for key, width in vars(job.corner_trim).items():
         found += _odd("trim", "trim", key, width, job.units)
     if job.limits.starter is not None:

@@ -54,6 +54,23 @@ def test_show_lists_every_opening_and_writes_nothing(
     assert list(tmp_path.iterdir()) == [tmp_path / "a.dxf"]
 
 
+def test_roofs_stand_in_the_table_of_faces_and_among_what_is_on_them(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The wall's left end lies at x = 100, its datum at y = 50: 60 in wide, 7 in deep, its top at 40."""
+    document = house()
+    outline(document.modelspace(), box(220, 83, 60, 7), "A-ELEV-ROOF")
+    source = put(tmp_path / "a.dxf", document)
+    assert main(["import", source, "--show"]) == 0
+    out, _ = capsys.readouterr()
+    assert "Roofs" in next(line for line in out.splitlines() if line.startswith("Face"))
+    assert "P1 (roof)" in out
+    row = next(line for line in out.splitlines() if line.startswith("P1"))
+    assert [cell.strip() for cell in row.split("  ") if cell][:7] == [
+        "P1", "roof", "level", "10' 0\"", "2' 9\"", "5' 0\"", "7\"",
+    ]  # fmt: skip
+
+
 def test_a_drawing_on_paper_alone_is_told_where_its_lines_are_looked_for(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

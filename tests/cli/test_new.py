@@ -645,6 +645,36 @@ def test_a_stopped_run_is_taken_up_where_it_stopped(tmp_path: Path) -> None:
     assert b"30 answers of job-unfinished.toml are taken up" in b" ".join(ended.stdout.split())
     assert b"Name of the job" not in ended.stdout
     assert read_job(tmp_path / "job.toml") == asked(HOUSE)[0]
+    assert [path.name for path in tmp_path.iterdir()] == ["job.toml"]
+
+
+def test_a_stopped_run_is_offered_and_its_file_goes_when_all_is_answered(tmp_path: Path) -> None:
+    typed = lines(HOUSE).split(b"\n")
+    run("-o", "job.toml", typed=b"\n".join(typed[:30]) + b"\n", folder=tmp_path)
+    again = run("-o", "job.toml", typed=b"\n".join([b"", *typed[30:33]]) + b"\n", folder=tmp_path)
+    assert (
+        b"job-unfinished.toml holds 30 answers of a run that was stopped. Go on with it [yes]" in again.stdout
+    )
+    assert [path.name for path in tmp_path.iterdir()] == ["job-unfinished-2.toml"]
+    ended = run("-o", "job.toml", typed=b"\n".join([b"yes", *typed[33:]]), folder=tmp_path)
+    assert ended.returncode == 0, ended.stderr
+    assert b"33 answers of job-unfinished-2.toml are taken up" in b" ".join(ended.stdout.split())
+    assert read_job(tmp_path / "job.toml") == asked(HOUSE)[0]
+    assert [path.name for path in tmp_path.iterdir()] == ["job.toml"]
+
+
+def test_a_stopped_run_that_is_not_wanted_or_was_edited_stays(tmp_path: Path) -> None:
+    typed = lines(HOUSE).split(b"\n")
+    run("-o", "job.toml", typed=b"\n".join(typed[:30]) + b"\n", folder=tmp_path)
+    kept = tmp_path / "job-unfinished.toml"
+    kept.write_text(kept.read_text("utf-8").replace("NOT FINISHED", "half of it"), "utf-8")
+    ended = run("-o", "job.toml", typed=b"\n".join([b"no", *typed]), folder=tmp_path)
+    assert ended.returncode == 0 and kept.exists()
+    assert b"are taken up" not in ended.stdout
+    (tmp_path / "job.toml").unlink()
+    ended = run("-o", "job.toml", typed=b"\n".join([b"", *typed[30:]]), folder=tmp_path)
+    assert ended.returncode == 0 and kept.exists()
+    assert b"30 answers of job-unfinished.toml are taken up" in b" ".join(ended.stdout.split())
 
 
 @pytest.mark.parametrize("text", [None, "[job]\n", "# answered: [1\n", "# answered: 3\n", "\x00"])

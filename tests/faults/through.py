@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 
 from tests.faults.commands import run_here, tree, well_behaved, words
 from tests.faults.readouts import files, is_safe
 
 
-def through(kind: str, text: str, folder: Path) -> tuple[Path, ...]:
+def through(kind: str, text: str, folder: Path, more: Sequence[str] = ()) -> tuple[Path, ...]:
     """Run a command on a job file.
 
     Args:
         kind: one of ``commands.COMMANDS``.
         text: the job file.
         folder: an empty folder; outputs go to ``out`` in it.
+        more: words at the end of the command line.
 
     Returns:
         The files that were written.
@@ -27,7 +29,7 @@ def through(kind: str, text: str, folder: Path) -> tuple[Path, ...]:
     out.mkdir()
     job = folder / "job.toml"
     job.write_bytes(text.encode("utf-8", "surrogatepass"))
-    ended = run_here(words(kind, job, out))
+    ended = run_here([*words(kind, job, out), *more])
     assert well_behaved(ended), (ended.code, ended.err[-500:])
     assert (ended.out + ended.err).replace("\n", "").isprintable()
     written = tuple(files(out))

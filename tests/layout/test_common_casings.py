@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.jobfile.job_file import parse_job
 from evencourse.layout.model.errors import JobError
+from evencourse.layout.order.trims import trims
 from evencourse.layout.pieces.all_pieces import pieces
 from evencourse.layout.wall.border import stretches
 
@@ -70,3 +71,16 @@ def test_a_fixture_stays_clear_of_trim() -> None:
     meter = '[[elevation.fixture]]\nmark = "M"\nleft = 91\nbottom = 40\nwidth = 8\nheight = 8\n'
     with pytest.raises(JobError, match="runs into the trim"):
         parse_job(TOP + window("A", 60, 30, 30, 50) + meter)
+
+
+def test_one_strip_of_furring_runs_over_both_heads_and_under_both_sills() -> None:
+    """Trim from 28 to 84 in up; courses of 8 in from -1: both edges lie 1 in up a step."""
+    wall = TOP.replace("starter = [0, 0]", "starter = [-1, -1]")
+    planned = plan(parse_job(wall + window("A", 60, 30, 30, 50) + window("B", 90, 30, 30, 50)))
+    packed = [
+        (run.place, run.opening, run.beside, run.length)
+        for bars in trims(planned)
+        for run in bars.runs
+        if run.kind == "furring" and run.opening
+    ]
+    assert packed == [("sill", "A", ("B",), 68), ("head", "A", ("B",), 68)]

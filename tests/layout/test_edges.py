@@ -11,6 +11,7 @@ from evencourse.layout.model.course_plan import Band, Edge, Lines, Score
 from evencourse.layout.model.job import Opening
 from evencourse.layout.solver.score import rulebook
 from evencourse.layout.solver.targets import Target
+from evencourse.layout.trade.profiles import build_cladding
 from tests.layout.walls import LAP, PLAIN, Elevation, job, rectangle, window
 
 FACE = Elevation("Front", rectangle(240, 0, 100))
@@ -159,9 +160,36 @@ def test_triangle_window_is_measured_where_the_course_meets_it() -> None:
     assert found.chord == pytest.approx((20, 24))
 
 
-def test_lap_boards_lean_over_the_whole_exposure() -> None:
-    # 5/8 off the wall at the butt, 3/16 under the next: 7/16 over 8 in
-    assert at("sill", 75, cladding=LAP).furring == pytest.approx(0.4375 * 4 / 8)
+def test_behind_a_cut_board_goes_what_its_back_stands_off_there() -> None:
+    """Its butt lies on the board below, 3/16 off the wall, its top edge on the wall 9-1/4 in higher."""
+    # 4 in up: 5-1/4 of 9-1/4 in are left to the top edge; the same below a sill and above a head
+    assert at("sill", 75, cladding=LAP).furring == pytest.approx(0.1875 * 5.25 / 9.25)
+    assert at("head", 75, cladding=LAP).furring == pytest.approx(0.1875 * 5.25 / 9.25)
+    assert at("sill", 77, cladding=LAP).furring == pytest.approx(0.1875 * 3.25 / 9.25)
+
+
+def test_shingles_lie_on_those_below_and_take_no_furring() -> None:
+    assert at("head", 75, cladding=replace(LAP, family="shingle", width=18)).furring == 0
+
+
+@pytest.mark.parametrize(
+    ("profile", "butt", "top", "width", "exposure"),
+    [
+        ("bevel-8", 7 / 16, 3 / 16, 7.25, 6.25),
+        ("fiber-cement-8.25", 5 / 16, 5 / 16, 8.25, 7.0),
+    ],
+)
+def test_boards_stand_off_the_wall_as_they_lie_on_each_other(
+    profile: str, butt: float, top: float, width: float, exposure: float
+) -> None:
+    """Thicknesses: values from memory. Just under the next butt a board is as far out as that one's back.
+
+    The line from there to the wall at the top edge is the back: it rises by ``thick`` over the exposure.
+    """
+    found = build_cladding("main", profile, {}, "in")
+    thick = butt - (butt - top) * exposure / width
+    assert found.projection_top == pytest.approx(thick * width / exposure, abs=1 / 64)
+    assert found.projection - found.projection_top == pytest.approx(butt, abs=1 / 64)
 
 
 def test_a_vent_that_stands_on_a_butt_line_is_cut_over_all_of_its_base() -> None:

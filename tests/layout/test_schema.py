@@ -31,7 +31,7 @@ BEYOND = (
     "the lowest first, then the highest",
     'a share such as 0.05 or "5 %", from 0 to 1',
     "a rise over 12: 6/12",
-    'a temperature: "55 F" or "13 C"',
+    'a temperature such as "55 F" or "13 C", from -100 to 200',
 )
 KEYS = [(table, key) for table, keys in TABLES.items() for key in keys]
 

@@ -162,9 +162,11 @@ def test_every_must_that_is_missed_counts() -> None:
     assert found.course_sets["main"].lines.score.missed_must == 4
 
 
-@pytest.mark.parametrize(("exposure", "cut", "packing"), [(7, 1.75, 0.1094), (6, 4.5, 0.3281)])
-def test_the_search_packs_a_cut_by_its_share_of_the_lean(exposure: float, cut: float, packing: float) -> None:
-    # a board leans from 5/8 to 3/16, by 7/16: a quarter of it at a quarter of the course, three at three
+@pytest.mark.parametrize(("exposure", "cut", "packing"), [(7, 1.75, 0.1520), (6, 4.5, 0.0963)])
+def test_the_search_packs_a_cut_board_by_what_its_back_stands_off_there(
+    exposure: float, cut: float, packing: float
+) -> None:
+    # its back is 3/16 off at the butt, on the wall 9-1/4 in up: 7.5 / 9.25 and 4.75 / 9.25 of it are left
     wall = job(Elevation("Front", rectangle(200, 0, 96)), cladding=LAP)
     book = rulebook(wall, LAP)
     edges = columns([Target("Front", None, "head", 2 * exposure + cut, 0, 30, "want", 4)])

@@ -117,17 +117,20 @@ def test_a_corner_left_out_of_an_outline() -> None:
 
 
 def test_check_looks_at_every_measure() -> None:
-    """A door on its side, studs at a hair's breadth, ground over the wall, trim as wide as a door."""
+    """Cover of 20 in, long pieces, a door on its side, studs a hair apart, ground over the wall, wide trim."""
     text = (
-        '[job]\nname = "Odd"\n[cladding]\nprofile = "double-4"\nlength = "40\'"\n[framing]\nspacing = 0.6\n'
-        "[trim]\nhead = 90\noutside_corner = 12\n[limits]\nstarter = [-40, -1]\n"
+        '[job]\nname = "Odd"\n[cladding]\nprofile = "double-4"\nlength = "40\'"\ncover = 20\n'
+        "[framing]\nspacing = 0.6\n[seams]\nshortest = 160\n[trim]\nhead = 90\n"
+        "outside_corner = 12\n[limits]\nstarter = [-40, -1]\n"
         '[[elevation]]\nname = "Front"\nwidth = 480\nbase = 0\neave = 300\ngrade = [500, -10]\n'
         '[[elevation.opening]]\nmark = "D"\nkind = "door"\nleft = 60\nwidth = "82-1/2"\nheight = "38-1/4"\n'
     )
     found = [(one.place, one.name) for one in odd_values(parse_job(text))]
     assert found == [
         ('cladding "main"', "length"),
+        ('cladding "main"', "cover"),
         ("framing", "spacing"),
+        ("seams", "shortest"),
         ("trim", "outside_corner"),
         ("limits", "starter"),
         ('elevation "Front"', "grade"),

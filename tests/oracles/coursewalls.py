@@ -16,7 +16,8 @@ def cladding(family: str, low: float, nominal: float, high: float, faces: int = 
     panel = family == "panel"
     return Cladding(
         name="main", profile="", label="", family=family, material="wood", exposure=nominal,
-        exposure_min=low, exposure_max=high, faces=faces, length=192, width=0, projection=0.625,
+        exposure_min=low, exposure_max=high, faces=faces, length=192,
+        width=0 if panel else high + 1.25, projection=0.625,
         projection_top=0.125, starter_drop=2 * panel, cover=1 + panel, end_gap=0.25, end_gap_cold=0.375,
         cold=40, end_lap=1,
         foam_recess=0, carton=0, carton_squares=0, nail_spacing=16, nail_length=2, ground_clearance=6,

@@ -32,6 +32,7 @@ from tests.oracles.lapwalls import (
     Butts,
     LapWall,
     Terms,
+    behind,
     candidates,
     cover_max,
 )
@@ -240,8 +241,7 @@ def many_objectives(wall: LapWall, answers: Sequence[Butts]) -> NDArray[np.int64
         counts = (h > starter + SAME) & (met | ~(base & (h <= starter + wall.run + 1e-9)))
         flush, lost = counts & met, counts & ~met
         off = np.where(base, np.maximum(0.0, cut - COVER_WANTED), off)
-        lean = np.where(np.minimum(cut, exposure - cut) < SAME, 0.0, cut)
-        packing = (siding.projection - siding.projection_top) * lean / exposure
+        packing = behind(siding, cut)
         terms[:, 1] = lost @ must
         terms[:, 3] = (lost & (np.where(below, cut, exposure - cut) < STRIP_MIN - 1e-9)) @ count
         terms[:, 4] = -(flush @ weight)

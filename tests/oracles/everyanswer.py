@@ -28,6 +28,7 @@ from tests.oracles.lapwalls import (
     Butts,
     LapWall,
     Terms,
+    behind,
     candidates,
     cover_max,
     objective,
@@ -155,8 +156,7 @@ class Everything:
         inside = standing & (h <= end + SAME)
         lost = inside & ~flush
         left = np.where(self.below, cut, e - cut)
-        lean = np.where(off < SAME, 0.0, cut)  # one face: laps and shingles
-        packing = _quanta((siding.projection - siding.projection_top) * lean / e)
+        packing = _quanta(behind(siding, cut))
         thin = _quanta(np.maximum(0.0, EAVE_MIN - cut))
         one = (
             np.where(lost, self.must, 0) * MUST

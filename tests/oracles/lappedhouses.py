@@ -31,7 +31,7 @@ def wall_of(asked: Question) -> LapWall:
         name: getattr(siding, name) / inch
         for name in (
             "exposure", "exposure_min", "exposure_max", "projection", "projection_top", "starter_drop",
-            "cover",
+            "cover", "width",
         )
     }  # fmt: skip
     targets = tuple(replace(target, height=target.height / inch) for target in asked.targets)

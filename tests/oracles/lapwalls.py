@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import ceil, floor
+from typing import Any
 
 from evencourse.layout.courses.edges import score
 from evencourse.layout.model.cladding import Cladding
@@ -198,6 +199,15 @@ def wide_wall(seed: int) -> LapWall:
     return LapWall(siding, tuple(targets), starters, float(top), chance.choice([1, 2, 2]) / 16)
 
 
+def behind(siding: Cladding, cut: Any) -> Any:
+    """How far the back of a board stands off the wall at a cut: its butt lies on the face of the board below,
+    its top edge on the wall, and straight in between. Shingles have wood behind them all over.
+    """
+    return (
+        siding.projection_top * (siding.width - cut) / siding.width if siding.family == "lap" else 0.0 * cut
+    )
+
+
 def objective(wall: LapWall, butts: Sequence[float], limits: int = 0) -> Terms:
     """The terms of ``TERMS``, all better when less, from butt lines alone.
 
@@ -228,11 +238,7 @@ def objective(wall: LapWall, butts: Sequence[float], limits: int = 0) -> Terms:
         slivers += left < STRIP_MIN - 1e-9
         if target.kind in EAVES:
             thin += quanta(max(0.0, EAVE_MIN - (h - foot)))
-        face = (head - foot) / wall.siding.faces
-        lean = (h - foot) % face
-        lean = 0.0 if min(lean, face - lean) < SAME else lean
-        packing = (wall.siding.projection - wall.siding.projection_top) * lean / face
-        furring += quanta(packing)
+        furring += quanta(behind(wall.siding, h - foot))
     bands = banded(butts)
     wide = 0
     for (_, below), (_, above) in pairwise(bands):
