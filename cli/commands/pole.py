@@ -54,9 +54,10 @@ def pole(
     check_file("--output", output, ".pdf", [job], faults)
     if faults:
         raise JobError(faults)
-    plan = planned(job, starter).plan
+    found = planned(job, starter)
+    plan = found.plan
     names = _read_faces(faces, plan.job)
-    sheets = pole_sheets(plan, chosen or usual_paper(plan.job.units), names, day)
+    sheets = pole_sheets(found, chosen or usual_paper(plan.job.units), names, day)
     title = f"{plan.job.name}: story pole" if plan.job.name else "Story pole"
     every = tuple(sheet for pole in sheets for sheet in pole)
     write_given(output, pdf(Document(title, every, author=plan.job.author, date=day)))

@@ -11,8 +11,7 @@ import pytest
 from evencourse.cli.main import main
 from evencourse.layout.trade.profiles import profile_names
 from tests.cli.jobs import FLUSH, run, written
-
-SAMPLES = sorted((Path(__file__).resolve().parents[2] / "samples").glob("*.toml"))
+from tests.samples import SAMPLES, label
 
 
 @pytest.fixture
@@ -135,7 +134,7 @@ def test_claddings_shows_one_profile_in_full(capsys: pytest.CaptureFixture[str])
     assert row(lines, "lap at a seam")[1] == '1-1/4"'
 
 
-@pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
+@pytest.mark.parametrize("sample", SAMPLES, ids=label)
 def test_every_sample_is_read_and_planned(sample: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert run(capsys, "check", str(sample))[0] == 0
     code, lines = run(capsys, "plan", str(sample))
@@ -340,7 +339,7 @@ eave = "22'"
     ]
 
 
-@pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
+@pytest.mark.parametrize("sample", SAMPLES, ids=label)
 def test_no_sample_has_a_measure_to_look_at_again(sample: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["check", str(sample)]) == 0
     assert "look again" not in capsys.readouterr().out

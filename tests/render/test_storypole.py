@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import cache
 from pathlib import Path
 
 import pytest
 
 from evencourse.layout.courses.planner import plan
-from evencourse.layout.jobfile.job_file import read_job
 from evencourse.layout.model.as_built import AsBuilt, BuiltCourse
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Elevation, Opening
@@ -20,20 +18,15 @@ from evencourse.render.drawing.papers import paper, roll
 from evencourse.render.formats.pdf import pdf
 from evencourse.render.templates.story_pole import pole_sheets
 from evencourse.render.words.plan_words import course_name, show
-from tests.houses import random_house
+from evencourse.render.words.result import Result
 from tests.layout.walls import LAP, job, rectangle, window
 from tests.render.polereader import Printed, level, near, read_pole
 from tests.render.sheetcheck import check_pdf, meet, read_pdf
+from tests.samples import SAMPLES, each_sample, planned, sample
 
-SAMPLES = sorted((Path(__file__).resolve().parents[2] / "samples").glob("*.toml"))
 PAPERS = ("letter", "A4", "roll")
 #: What a mark may be off [mm].
 TRUE = 0.1
-
-
-@cache
-def planned(path: Path) -> Plan:
-    return plan(read_job(path))
 
 
 def printed(sheets: tuple[Sheet, ...]) -> bytes:
@@ -55,18 +48,18 @@ def worst(found: Plan, number: int, read: Printed) -> float:
 
 
 @pytest.mark.parametrize("name", PAPERS)
-@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+@each_sample
 def test_every_butt_line_stands_at_its_height(path: Path, name: str) -> None:
     found = planned(path)
-    for number, sheets in enumerate(pole_sheets(found, name)):
+    for number, sheets in enumerate(pole_sheets(Result(found), name)):
         read = read_pole(printed(sheets))
         assert worst(found, number, read) <= TRUE
 
 
 def test_eight_metres_of_pole_joined_from_letter_sheets() -> None:
     """Gabled house: 41 lines, 35 strips: over 8 m from the first line to the last one."""
-    found = planned(next(path for path in SAMPLES if path.stem == "gabled-house"))
-    (sheets,) = pole_sheets(found, "letter")
+    found = planned(sample("gabled-house"))
+    (sheets,) = pole_sheets(Result(found), "letter")
     read = read_pole(printed(sheets))
     lines = poles(found)[0].lines
     span = (lines[-1].height - lines[0].height) * 25.4
@@ -77,8 +70,8 @@ def test_eight_metres_of_pole_joined_from_letter_sheets() -> None:
 
 def test_a_planted_fault_of_scale_is_found() -> None:
     """One strip a tenth of a per cent too large; then every sheet a fiftieth of one too small."""
-    found = planned(next(path for path in SAMPLES if path.stem == "gabled-house"))
-    (sheets,) = pole_sheets(found, "letter")
+    found = planned(sample("gabled-house"))
+    (sheets,) = pole_sheets(Result(found), "letter")
     view = sheets[9].views[1]
     tall = replace(view, scale=1.001, at=(view.at[0], view.at[1] - 0.001 * view.at[1]))
     faulty = replace(sheets[9], views=(sheets[9].views[0], tall))
@@ -92,8 +85,8 @@ def test_a_planted_fault_of_scale_is_found() -> None:
 @pytest.mark.parametrize("name", PAPERS)
 @pytest.mark.parametrize("stem", ["old-house", "two-claddings"])
 def test_every_tick_has_its_course_and_its_height_as_the_tape_reads_it(stem: str, name: str) -> None:
-    found = planned(next(path for path in SAMPLES if path.stem == stem))
-    for pole, sheets in zip(poles(found), pole_sheets(found, name), strict=True):
+    found = planned(sample(stem))
+    for pole, sheets in zip(poles(found), pole_sheets(Result(found), name), strict=True):
         read = read_pole(printed(sheets))
         said = {tick.words for tick in read.ticks if tick.tied}
         wanted = {
@@ -108,11 +101,11 @@ def test_every_tick_has_its_course_and_its_height_as_the_tape_reads_it(stem: str
 
 
 @pytest.mark.parametrize("name", PAPERS)
-@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+@each_sample
 def test_check_bars_measure_what_they_say(path: Path, name: str) -> None:
     found = planned(path)
     long = 152.4 if found.job.units == "in" else 150.0
-    for sheets in pole_sheets(found, name):
+    for sheets in pole_sheets(Result(found), name):
         page = read_pdf(printed(sheets))[0]
         bars = [stroke for stroke in page.strokes if near(stroke.width, 0.25)]
         lengths = [
@@ -130,7 +123,7 @@ def margin(name: str) -> float:
 
 
 def faults(found: Plan, name: str) -> list[str]:
-    data = printed(tuple(sheet for pole in pole_sheets(found, name) for sheet in pole))
+    data = printed(tuple(sheet for pole in pole_sheets(Result(found), name) for sheet in pole))
     said = [str(fault) for fault in check_pdf(data, margin(name))]
     for number, page in enumerate(read_pdf(data), start=1):
         for item in page.letterings:
@@ -148,17 +141,17 @@ def corners(left: float, bottom: float, right: float, top: float) -> tuple[tuple
 
 
 @pytest.mark.parametrize("name", [*PAPERS, "A3"])
-@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+@each_sample
 def test_poles_of_every_sample_read_without_a_fault(path: Path, name: str) -> None:
     assert faults(planned(path), name) == []
 
 
 @pytest.mark.parametrize("seed", [0, 7, 15, 24])
 def test_poles_of_random_houses_read_without_a_fault(seed: int) -> None:
-    found = plan(random_house(seed))
+    found = planned(seed)
     for name in PAPERS:
         assert faults(found, name) == []
-        for number, sheets in enumerate(pole_sheets(found, name)):
+        for number, sheets in enumerate(pole_sheets(Result(found), name)):
             assert worst(found, number, read_pole(printed(sheets))) <= TRUE
 
 
@@ -179,11 +172,11 @@ def test_many_edges_and_long_names_find_room() -> None:
 
 
 def test_a_pole_for_one_face_carries_that_faces_lines_and_edges_alone() -> None:
-    found = planned(next(path for path in SAMPLES if path.stem == "old-house"))
+    found = planned(sample("old-house"))
     (pole,) = poles(found, ["Over the wing"])
     assert pole.faces == ("Over the wing",)
     assert {edge.face for line in pole.lines for edge in line.flush} == {"Over the wing"}
-    (sheets,) = pole_sheets(found, "letter", ["Over the wing"])
+    (sheets,) = pole_sheets(Result(found), "letter", ["Over the wing"])
     said = {item.text for page in read_pdf(printed(sheets)) for item in page.letterings}
     assert "E sill" in said and not any("Road" in text for text in said)
 
@@ -209,7 +202,7 @@ def test_what_hangs_already_is_told_and_where_a_face_has_its_own_lines() -> None
     assert [line.course for line in pole.lines if line.hangs] == list(range(1, 8))
     for name in PAPERS:
         assert faults(found, name) == []
-    (sheets,) = pole_sheets(found, "letter")
+    (sheets,) = pole_sheets(Result(found), "letter")
     said = " ".join(item.text for page in read_pdf(printed(sheets)) for item in page.letterings)
     assert "Front: installed at 3' 6-3/16\" left, 3' 5-13/16\" right" in said
     assert "Front: strike 4' 1-1/8\" left, 4' 0-15/16\" right" in said
@@ -217,12 +210,12 @@ def test_what_hangs_already_is_told_and_where_a_face_has_its_own_lines() -> None
 
 
 def test_no_set_of_courses_on_the_wanted_faces_no_pole() -> None:
-    found = planned(next(path for path in SAMPLES if path.stem == "two-claddings"))
+    found = planned(sample("two-claddings"))
     assert [pole.course_set.prefix for pole in poles(found)] == ["", "B"]
     assert [pole.course_set.prefix for pole in poles(found, ["Lee side"])] == [""]
 
 
 def test_the_same_plan_gives_the_same_bytes() -> None:
     found = planned(SAMPLES[0])
-    once, again = (printed(pole_sheets(found, "letter")[0]) for _ in range(2))
+    once, again = (printed(pole_sheets(Result(found), "letter")[0]) for _ in range(2))
     assert once == again
