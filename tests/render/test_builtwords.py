@@ -161,8 +161,8 @@ def test_the_sheet_names_every_change_once() -> None:
     found = planned(SAMPLE)
     told = [words for words in sheet_words(found.elevations[0], found) if words.startswith("Changed")]
     assert told == [
-        "Changed, see the edge column: A sill found flush, course 5 ends there; "
-        "B sill found flush, course 5 ends there"
+        "Changed, see the edge column: A sill planned flush, course 5 ends there; "
+        "B sill planned flush, course 5 ends there"
     ]
 
 
