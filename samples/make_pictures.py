@@ -27,7 +27,7 @@ def main() -> None:
     folder.mkdir(exist_ok=True)
     for sample, face, paper, name in PICTURES:
         found = result(read_job(HERE / f"{sample}.toml"))
-        sheets = job_sheets(found.plan, paper, cut=found.material.pieces)
+        sheets = job_sheets(found, paper, cut=found.material.pieces)
         (folder / name).write_bytes(png(sheets[face][0], 96))
         print(folder.name + "/" + name)
     job = read_job(HERE / "gabled-house.toml")

@@ -7,10 +7,10 @@ import sys
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[1]
-#: Imports, and the plan of the job that is given, for code that goes on from there.
+#: Imports, and the result of the job that is given, for code that goes on from there.
 PLANNED = (
     "import sys, hashlib; from pathlib import Path; from evencourse.layout.jobfile.job_file import read_job; "
-    "from evencourse.layout.courses.planner import plan; found = plan(read_job(Path(sys.argv[1]))); "
+    "from evencourse.render.words.result import result; found = result(read_job(Path(sys.argv[1]))); "
 )
 
 

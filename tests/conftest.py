@@ -1,55 +1,36 @@
 """The quick suite and the long one.
 
-Left out of the quick one are tests marked ``long``, and of each test that runs over many samples or random
-houses all cases but the first: one check of each kind is left, and ``--long`` runs the others too.
+Left out of the quick one are tests marked ``long``, and of each test that runs over many samples, houses or
+spoiled files all cases but the first: one check of each kind is left, and ``--long`` runs the others too.
 """
 
 from __future__ import annotations
 
 import pytest
 
-#: Folders, modules and tests whose cases are many and take a second or more each.
+#: Parameters that run over the samples and the random houses.
+MANY = {"house", "job", "path", "sample", "seed"}
+#: Folders, modules and tests whose cases are many and take a second or more each, whatever they run over.
 MANY_CASES = (
+    "tests/cli/test_draw.py::test_hostile_names_",
+    "tests/cli/test_new.py::test_a_file_is_written_over_only_when_told",
+    "tests/cli/test_new.py::test_stopped_at_the_terminal_",
+    "tests/cli/test_new.py::test_what_cannot_be_",
     "tests/cli/test_outputname.py::test_draw_",
     "tests/cli/test_outputname.py::test_import_",
-    "tests/faults/test_bombs.py",
-    "tests/faults/test_hostile_names.py",
-    "tests/faults/test_odd_walls.py",
-    "tests/faults/test_spoiled_jobs.py",
-    "tests/faults/test_system.py",
+    "tests/faults/",
     "tests/layout/dxfin/test_hostile.py",
-    "tests/layout/test_comparison.py",
-    "tests/layout/test_cutlist.py",
-    "tests/layout/test_invariants.py",
-    "tests/layout/test_material.py",
-    "tests/layout/test_pieces.py",
-    "tests/layout/test_planfile.py",
-    "tests/layout/test_raked_ends.py",
-    "tests/layout/test_score.py",
-    "tests/layout/test_strips.py",
-    "tests/layout/test_takeoff.py",
-    "tests/layout/test_trims.py",
     "tests/oracles/",
     "tests/published/test_common_practice.py",
+    "tests/published/test_residential_code.py::test_no_plan_exposes_",
     "tests/published/test_vinyl_installation.py",
-    "tests/render/test_cad_round_trip.py",
     "tests/render/test_cadset.py",
-    "tests/render/test_dxf.py",
+    "tests/render/test_details.py::test_cut_strip_and_furring_",
     "tests/render/test_dxf_marks.py",
-    "tests/render/test_elevation.py",
     "tests/render/test_librecad.py",
-    "tests/render/test_page.py",
     "tests/render/test_page_in_browser.py",
-    "tests/render/test_pdf.py",
-    "tests/render/test_piecemarks.py",
-    "tests/render/test_rakesheet.py::test_rake_sheets_of_random_houses",
-    "tests/render/test_read_back.py",
-    "tests/render/test_sheets.py",
     "tests/render/test_sheetset.py",
-    "tests/render/test_starterrange.py",
-    "tests/render/test_storypole.py::test_poles_of_random_houses",
-    "tests/render/test_stripchart.py",
-    "tests/render/test_svg.py",
+    "tests/render/test_storypole.py",
 )
 
 
@@ -66,7 +47,8 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
     begun: set[str] = set()
     for item in items:
         test = item.nodeid.partition("[")[0]
-        if test in begun and test.startswith(MANY_CASES):
+        callspec = getattr(item, "callspec", None)  # of a test with cases
+        if test in begun and callspec and (test.startswith(MANY_CASES) or MANY & callspec.params.keys()):
             item.add_marker("long")
         begun.add(test)
     if config.getoption("--long"):

@@ -39,7 +39,6 @@ from evencourse.cli.street.several_jobs import check_street, output_names, over_
 from evencourse.cli.street.street_summary import Summary, summary
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.errors import Fault, JobError
-from evencourse.layout.pieces.all_pieces import Pieces
 from evencourse.render.crew_set.sheet_set import DrawnSheets, drawn_sheets
 from evencourse.render.drawing.drawing import Document, Sheet
 from evencourse.render.formats.back_end import BackEnd
@@ -127,7 +126,7 @@ def draw(
     found = planned(jobs[0], starter)
     faces = len(found.plan.elevations)
     steps = sum((faces if dxf_per_face else 1) if kind == "dxf" else faces + 1 for kind in formats)
-    with Progress(2 + steps) as progress:
+    with Progress(1 + steps) as progress:
         paths = _drawn(found, Path(output), wanted, progress)[0]
     for path in paths:
         print(clean(str(path)))
@@ -152,14 +151,12 @@ def _drawn(
 ) -> tuple[tuple[Path, ...], int]:
     """Draw a job into a folder: its files, and how many sheets there are."""
     plan = found.plan
-    progress.step("cutting the pieces")
-    cut = found.material.pieces
-    progress.step("laying out the sheets")
+    progress.step("cutting the pieces, laying out the sheets")
     sheets = drawn_sheets(found, wanted.paper or usual_paper(plan.job.units), wanted.day)
     outputs = _sheet_files(plan, sheets, wanted, progress)
     if "dxf" in wanted.formats:
         check_drawings([folder / name for name in _dxf_names(plan, wanted.per_face)])
-        outputs += _dxf_files(plan, cut, sheets, wanted.per_face, wanted.version, wanted.day, progress)
+        outputs += _dxf_files(found, sheets, wanted, progress)
     paths = write_folder(folder, outputs)
     _clear_parts(folder, _stems(plan), wanted.formats, {path.name for path in paths})
     return paths, len(sheets.details) + sum(map(len, sheets.faces))
@@ -213,25 +210,17 @@ def _of_sheets(kind: str, dpi: int) -> BackEnd[Sheet]:
     return partial(png, dpi=dpi)
 
 
-def _dxf_files(
-    plan: Plan,
-    cut: Pieces,
-    sheets: DrawnSheets,
-    per_face: bool,
-    version: Version,
-    day: str | None,
-    progress: Progress,
-) -> list[Output]:
+def _dxf_files(found: Result, sheets: DrawnSheets, wanted: DrawOptions, progress: Progress) -> list[Output]:
     """One DXF with all faces at full size and all sheets, or one for each face."""
-    names = _dxf_names(plan, per_face)
-    if not per_face:
+    names = _dxf_names(found.plan, wanted.per_face)
+    drawn = partial(cad_set, found, sheets.faces, found.material.pieces, wanted.day, details=sheets.details)
+    if not wanted.per_face:
         progress.step("DXF")
-        return [Output(names[0], dxf(cad_set(plan, sheets.faces, cut, day, details=sheets.details), version))]
+        return [Output(names[0], dxf(drawn(), wanted.version))]
     outputs = []
-    for number, (face, name) in enumerate(zip(plan.elevations, names, strict=True)):
+    for number, (face, name) in enumerate(zip(found.plan.elevations, names, strict=True)):
         progress.step(f"{face.elevation.name}, DXF")
-        one = cad_set(plan, sheets.faces, cut, day, [number], sheets.details)
-        outputs.append(Output(name, dxf(one, version)))
+        outputs.append(Output(name, dxf(drawn(faces=[number]), wanted.version)))
     return outputs
 
 

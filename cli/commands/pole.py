@@ -68,10 +68,11 @@ def pole(
     check_file("--output", output, ".pdf", [job], faults)
     if faults:
         raise JobError(faults)
-    plan = planned(job, starter).plan
+    found = planned(job, starter)
+    plan = found.plan
     names = _read_faces(faces, plan.job)
     between = _read_heights(low, high, plan.job)
-    sheets = pole_sheets(plan, chosen or usual_paper(plan.job.units), names, day, between)
+    sheets = pole_sheets(found, chosen or usual_paper(plan.job.units), names, day, between)
     if not sheets:
         raise JobError(
             [Fault("--from, --to", "no butt line between them", "heights with a butt line between")]

@@ -62,7 +62,8 @@ def certainty_lines(sure: Certainty, plan: Plan, on: Screen) -> Iterator[str]:
 def _fine(length: float, plan: Plan) -> str:
     """An error as it was given, finer than the job's own tape may show."""
     finest = 1 / 64 if plan.job.units == "in" else 0.1
-    return show_length(length, plan.job.units, min(finest, plan.job.round))
+    unit = " mm" if plan.job.units == "mm" else ""
+    return show_length(length, plan.job.units, min(finest, plan.job.round)) + unit
 
 
 def _worst_words(worst: Worst) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from evencourse.cli.reports.job_head import job_head
 from evencourse.cli.reports.table import Cell, Column, Screen, clean, styled, table, wrapped
 from evencourse.layout.model.job import Job
 from evencourse.layout.order.siding_quantities import Siding, in_squares
@@ -28,7 +29,7 @@ def compare_lines(job: Job, ranked: Sequence[Candidate], on: Screen) -> Iterator
     Yields:
         Lines.
     """
-    yield styled(clean(job.name or "Job without a name"), "strong", on)
+    yield from job_head(job, on)
     if len(ranked) > 1:
         yield from wrapped(
             "Best first, in the order of importance of the plan; the last column says what decides.", on.width

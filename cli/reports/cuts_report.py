@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from evencourse.cli.reports.job_head import job_head
 from evencourse.cli.reports.table import Cell, Column, Screen, clean, styled, table, wrapped
 from evencourse.layout.model.job import Job
 from evencourse.layout.order.cut_list import (
@@ -42,7 +43,7 @@ def cuts_lines(result: Result, on: Screen, saw: bool = False) -> Iterator[str]:
         Lines.
     """
     job, found, said = result.plan.job, result.material.cuts, result.instructions
-    yield styled(clean(job.name or "Job without a name"), "strong", on)
+    yield from job_head(job, on)
     words = (
         "A mark is face, course, number from the left. Lengths run from long point to long point, with gaps "
         "taken off and laps added; notches are measured from the left end and from the bottom. "

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from evencourse.cli.reports.job_head import job_head
 from evencourse.cli.reports.table import (
     Cell,
     Column,
@@ -56,7 +57,7 @@ def plan_lines(result: Result, on: Screen) -> Iterator[str]:
         Lines.
     """
     plan, said = result.plan, result.instructions
-    yield styled(clean(plan.job.name or "Job without a name"), "strong", on)
+    yield from job_head(plan.job, on)
     yield from wrapped(f"Heights from the datum: {clean(plan.job.datum)}", on.width)
     for course_set in plan.course_sets.values():
         yield ""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
+from evencourse.cli.reports.job_head import job_head
 from evencourse.cli.reports.table import Cell, Column, Screen, clean, styled, table, wrapped
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job
@@ -33,7 +34,7 @@ def takeoff_lines(result: Result, on: Screen) -> Iterator[str]:
         Lines.
     """
     plan, found, job = result.plan, result.material.order, result.plan.job
-    yield styled(clean(job.name or "Job without a name"), "strong", on)
+    yield from job_head(job, on)
     yield ""
     yield from _areas(found.areas, job, on)
     yield from _siding(found, result.material.bounds, job, on)

@@ -341,7 +341,7 @@ class Order:
         prices: price by take-off item and unit; only what the job file gives.
         currency: shown before prices; empty when none is given.
         lengths: stock length by kind of trim; only what the job file gives [job units].
-        heap: cut ends that may wait for use at once.
+        heap: most cutoffs kept at once.
         faces: names of faces in the order in which they are hung; the others follow as they stand.
     """
 

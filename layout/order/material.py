@@ -57,7 +57,7 @@ class Material:
 
     @cached_property
     def heap(self) -> HeapCost:
-        """What its small heap of cut ends costs; its search is as long as that for the pieces."""
+        """What keeping few cutoffs costs; its search is as long as that for the pieces."""
         return heap_cost(self.plan, self.pieces)
 
 

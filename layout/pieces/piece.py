@@ -105,8 +105,8 @@ class Piece:
         cut: which cut of that length it is, from 1; 0 for shingles.
         order: when it is hung, from 1 on each face.
         held: nails still hold it.
-        source: ``new``, or the id of the piece whose cut end it is cut from; None for shingles.
-        leaves: what goes on the heap when it is cut, to be used later; 0 for nothing [job units].
+        source: ``new``, or the id of the piece whose cutoff it is cut from; None for shingles.
+        leaves: the cutoff that is kept when it is cut, to be used later; 0 for nothing [job units].
         thrown: what is thrown away instead [job units].
     """
 

@@ -70,7 +70,7 @@ def plan_schema() -> Json:
     plan, face = found.pop("Plan"), found["ElevationPlan"]
     found["TakeOff"]["properties"]["heap"] = {
         **ENCODING.schema(HeapCost),
-        "description": "What the small heap of cut ends costs.",
+        "description": "What keeping few cutoffs costs.",
     }
     face["properties"]["pieces"] = _list_of(Piece, "Every piece of siding, by zone and course.")
     face["properties"]["crept"] = _list_of(Crept, "Courses that hang beyond what their siding allows.")

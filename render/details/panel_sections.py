@@ -63,14 +63,11 @@ def base(need: Need) -> Drawn:
     )
 
 
-def base_cut(need: Need) -> Drawn:
-    """A first course ripped along a base: it has no hook."""
+def _without_its_foot(section: CrossSection, need: Need) -> None:
+    """A course that is cut at height 0 and stands in a channel there; what comes off hangs below it."""
     profile, cut = need.profile, need.cut
     off, strip = need.below_and_above
     rest = profile.exposure - cut
-    section = need.section(-cut - 0.5, rest + _MORE)
-    foundation(section, 0.0)
-    wall(section, profile, 0.0, section.clip.top)
     channel(section, profile, 0.0, True)
     upper_part(section, profile, -cut, cut, need.furring)
     _furred_head(section, need)
@@ -78,6 +75,15 @@ def base_cut(need: Need) -> Drawn:
     off_bottom(section, profile, -cut, cut)
     section.height(-cut, 0.0, off, "off")
     section.height(0.0, rest, strip, "strip")
+
+
+def base_cut(need: Need) -> Drawn:
+    """A first course ripped along a base: it has no hook."""
+    profile, cut = need.profile, need.cut
+    section = need.section(-cut - 0.5, profile.exposure - cut + _MORE)
+    foundation(section, 0.0)
+    wall(section, profile, 0.0, section.clip.top)
+    _without_its_foot(section, need)
     section.label("channel", (profile.pocket + OFF, 0.6))
     section.label("ripped: no hook", (profile.face(cut) + need.furring, 0.15))
     return Drawn(section, "Base without a lock", ("Rip the bottom off; the cut edge stands in the channel.",))
@@ -98,20 +104,13 @@ def head(need: Need) -> Drawn:
 def head_cut(need: Need) -> Drawn:
     """A course cut round a head: its lower part comes off."""
     profile, cut, trim = need.profile, need.cut, need.head_trim
-    off, strip = need.below_and_above
     rest = profile.exposure - cut
     section = need.section(min(-cut - 0.4, -trim - 1.9), rest + _MORE)
     over_opening(section, profile, trim, need.solid)
-    channel(section, profile, 0.0, True)
-    upper_part(section, profile, -cut, cut, need.furring)
-    _furred_head(section, need)
-    panel(section, profile, rest, "")
-    off_bottom(section, profile, -cut, cut)
-    section.height(-cut, 0.0, off, "off")
-    section.height(0.0, rest, strip, "strip")
+    _without_its_foot(section, need)
     section.label("cut edge in the channel", (profile.face(cut) + need.furring, 0.3))
     section.label("the course's own lock and hem hold it", (depth(profile, 0.0), rest + 0.1))
-    return Drawn(section, "Head, cut", (cut_note(need, off, "the bottom"),))
+    return Drawn(section, "Head, cut", (cut_note(need, need.below_and_above[0], "the bottom"),))
 
 
 def sill(need: Need) -> Drawn:

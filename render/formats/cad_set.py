@@ -35,7 +35,7 @@ from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.pens import GLASS, NO_PLOT, PAPER, PIECE_MARK, TEXT, Pen
 from evencourse.render.elevation.elevation import elevation_drawing
 from evencourse.render.elevation.piece_marks import piece_outlines
-from evencourse.render.words.instructions import faces_instructions
+from evencourse.render.words.result import Result
 
 if TYPE_CHECKING:
     from evencourse.layout.pieces.all_pieces import Pieces
@@ -145,7 +145,7 @@ class CadSet:
 
 
 def cad_set(
-    plan: Plan,
+    result: Result,
     sheets: Sequence[Sequence[Sheet]],
     pieces: Pieces | None = None,
     date: str | None = None,
@@ -155,7 +155,7 @@ def cad_set(
     """A job's faces and sheets for a CAD file.
 
     Args:
-        plan: the plan.
+        result: the finished result of a job.
         sheets: for every face its sheets, as :func:`evencourse.render.sheets.elevation_sheets.job_sheets`
             lays them out.
         pieces: the job's pieces, whose outlines stand in model space alone; None for none.
@@ -163,6 +163,7 @@ def cad_set(
         faces: numbers of the faces that are wanted; None for all.
         details: the details sheets, a view with all its sections each.
     """
+    plan = result.plan
     wanted = range(len(plan.elevations)) if faces is None else faces
     models: list[Model] = []
     layouts: list[Layout] = []
@@ -184,7 +185,7 @@ def cad_set(
     for number in wanted:
         shown = sheets[number]
         hung = pieces.faces[number] if pieces else None
-        drawing = _drawing(plan, number, shown, hung, letters.faces[number] if letters else None)
+        drawing = _drawing(result, number, shown, hung, letters.faces[number] if letters else None)
         model = beside(drawing, shown[0].views[0].factor)
         layouts += [_layout(sheet, model, len(shown) > 1) for sheet in shown]
     for sheet in details:
@@ -196,25 +197,26 @@ def cad_set(
         title = ", ".join(
             part for part in (title, *(plan.elevations[k].elevation.name for k in faces)) if part
         )
-    job = job_text(plan.given or plan.job, ascii_only=True)
+    job = job_text(result.job, ascii_only=True)
     return CadSet(title, plan.job.author, date, plan.job.units, tuple(models), tuple(layouts), job)
 
 
 def _drawing(
-    plan: Plan,
+    result: Result,
     number: int,
     sheets: Sequence[Sheet],
     hung: FacePieces | None,
     letters: FaceDetails | None,
 ) -> Drawing:
     """A face as it stands in model space."""
+    plan = result.plan
     face = plan.elevations[number]
     views = sheets[0].views
     if len(sheets) == 1:
         outlines = tuple(piece_outlines(hung)) if hung else ()
         marks = (*(mark for view in views for mark in view.drawing.marks), *outlines)
     else:
-        said = faces_instructions(plan)[number]
+        said = result.instructions.faces[number]
         marks = elevation_drawing(plan, face, said, views[0].scale, hung=hung, details=letters).marks
     origin = _origin(plan, face, views[0].factor)
     return Drawing(face.elevation.name, plan.job.units, (origin, *marks))

@@ -23,7 +23,8 @@ from evencourse.render.sheets.foot_strip import HEIGHT, Foot, title_block
 from evencourse.render.sheets.list_sheets import ListBlock, list_under, lists_beside
 from evencourse.render.sheets.notes import Notes, face_notes
 from evencourse.render.words.caution_words import tight_words
-from evencourse.render.words.instructions import FaceInstructions, faces_instructions
+from evencourse.render.words.instructions import FaceInstructions
+from evencourse.render.words.result import Result
 
 #: Air between drawing and notes [mm].
 _AIR = 2.5
@@ -59,20 +60,15 @@ class _Part:
 
 
 def job_sheets(
-    plan: Plan,
-    paper_name: str,
-    date: str | None = None,
-    cut: Pieces | None = None,
-    details: DetailSet | None = None,
+    result: Result, paper_name: str, date: str | None = None, cut: Pieces | None = None
 ) -> tuple[tuple[Sheet, ...], ...]:
     """The sheets of every face of a job, numbered through.
 
     Args:
-        plan: the plan.
+        result: the finished result of a job.
         paper_name: a paper of ``evencourse.render.drawing.papers``.
         date: ISO date to print; None for none.
         cut: its pieces, for seams and marks; None draws none.
-        details: its details, whose letters stand at the edges; None draws none.
 
     Returns:
         For every face its sheets, in the order of the job: one when a standard scale fits at which every
@@ -81,7 +77,7 @@ def job_sheets(
     Raises:
         evencourse.render.drawing.papers.PaperError: no such paper.
     """
-    faces = face_drafts(plan, faces_instructions(plan), paper_name, date, cut, details)
+    faces = face_drafts(result.plan, result.instructions.faces, paper_name, date, cut)
     sheets = iter(numbered(draft for face in faces for draft in face.drafts))
     return tuple(tuple(islice(sheets, len(face.drafts))) for face in faces)
 
@@ -116,7 +112,7 @@ def face_drafts(
         paper_name: a paper of ``evencourse.render.drawing.papers``.
         date: ISO date to print; None for none.
         cut: its pieces, for seams and marks; None draws none.
-        details: its details; None draws none.
+        details: its details, whose letters stand at the edges; None draws none.
         lists: of every face, of which as much as has room stands under its drawing, in a set with a cover;
             none for faces that stand alone.
     """

@@ -33,8 +33,8 @@ from evencourse.render.templates.foot_line import foot_line
 from evencourse.render.templates.pole_cover import COVER, Joined, cover
 from evencourse.render.templates.pole_labels import FULLNESS, Label, heavy, labels, place_labels
 from evencourse.render.templates.pole_staff import Staff, line_list, staff_labels, staff_of
-from evencourse.render.words.instructions import faces_instructions
 from evencourse.render.words.plan_words import show
+from evencourse.render.words.result import Result
 
 #: Width of a strip: it goes on a board of 3-1/2 in (88.9 mm) [mm].
 WIDTH = 88.0
@@ -103,7 +103,7 @@ class PoleStrip:
 
 
 def pole_sheets(
-    plan: Plan,
+    result: Result,
     paper_name: str,
     faces: Collection[str] | None = None,
     date: str | None = None,
@@ -112,7 +112,7 @@ def pole_sheets(
     """A story pole for every course set.
 
     Args:
-        plan: the plan.
+        result: the finished result of a job.
         paper_name: a paper of ``evencourse.render.drawing.papers``, or ``roll`` for a page
             as long as the pole.
         faces: names of the faces that they are for; None for all.
@@ -128,8 +128,9 @@ def pole_sheets(
     Raises:
         evencourse.render.drawing.papers.PaperError: no such paper.
     """
+    plan = result.plan
     found = poles(plan, faces, between)
-    acts = {edge: words for said in faces_instructions(plan) for edge, words in said.acts.items()}
+    acts = {edge: words for said in result.instructions.faces for edge, words in said.acts.items()}
     if is_roll(paper_name):
         return tuple(tuple(_on_roll(plan, _whole(plan, acts, pole, len(found)), date)) for pole in found)
     sheet = paper(paper_name).upright()

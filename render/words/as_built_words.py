@@ -12,7 +12,14 @@ from evencourse.layout.model.course_plan import Band, Change, CourseSet, Elevati
 from evencourse.layout.model.job import Job
 from evencourse.layout.model.lengths import show_length
 from evencourse.layout.model.tolerance import ROUNDING, SAME
-from evencourse.render.words.plan_words import BELOW, course_name, edge_action, edge_subject, on_tape, show
+from evencourse.render.words.plan_words import (
+    BELOW,
+    course_name,
+    edge_action,
+    edge_subject,
+    measured,
+    on_tape,
+)
 
 
 def hangs_words(course_set: CourseSet, plan: Plan) -> str:
@@ -28,7 +35,7 @@ def hangs_words(course_set: CourseSet, plan: Plan) -> str:
     )
     if abs(off) < job.round / 2:
         return f"{last}, as planned"
-    return f"{last}, whose bottom is {show(job, abs(off))} {'above' if off > 0 else 'below'} plan"
+    return f"{last}, whose bottom is {measured(job, abs(off))} {'above' if off > 0 else 'below'} plan"
 
 
 def carried_words(course_set: CourseSet, plan: Plan) -> Iterator[str]:
@@ -61,7 +68,7 @@ def _band_words(
     courses, shows = (
         ("course " + names[0], "shows") if first == last else (f"courses {names[0]} to {names[1]}", "show")
     )
-    words = [f"{courses} {shows} {_near(job.round, exposure)}{show(job, exposure)}"]
+    words = [f"{courses} {shows} {_near(job.round, exposure)}{measured(job, exposure)}"]
     planned = carried.planned
     if last < len(planned):
         was = {round(planned[k] - planned[k - 1], 6) for k in range(first, last + 1)}
@@ -83,9 +90,9 @@ def _than(change: float, plan: Plan, what: str) -> str:
     finest = 1 / 64 if job.units == "in" else 0.1
     if abs(change) < min(finest, job.round) / 2:
         return ""
-    amount = (
-        f"{_near(job.round, change)}{show(job, abs(change))}" if abs(change) >= job.round / 2 else "a hair"
-    )
+    amount = "a hair"
+    if abs(change) >= job.round / 2:
+        amount = f"{_near(job.round, change)}{measured(job, abs(change))}"
     return f"{amount} {'more' if change > 0 else 'less'} than {what}"
 
 
@@ -153,7 +160,7 @@ def hung_words(face: ElevationPlan, plan: Plan) -> Iterator[str]:
     for line in face.built:
         if line.measured:
             name = course_name(plan.course_sets[line.course_set], line.course)
-            left, right = show(plan.job, line.left), show(plan.job, line.right)
+            left, right = measured(plan.job, line.left), measured(plan.job, line.right)
             at = left if left == right else f"{left} left, {right} right"
             yield f"course {name} is installed at {at}"
     for found in crept_there(plan.job, face, plan.course_sets):

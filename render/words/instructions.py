@@ -72,8 +72,8 @@ class Instructions:
 
     @cached_property
     def faces(self) -> tuple[FaceInstructions, ...]:
-        """Of every face, in the order of the job."""
-        return faces_instructions(self.plan)
+        """Of every face, in the order of the job; no piece is cut for it."""
+        return tuple(_face(face, self.plan) for face in self.plan.elevations)
 
     @cached_property
     def missed(self) -> Mapping[str, tuple[str, ...]]:
@@ -111,11 +111,6 @@ class Instructions:
         return tuple(material_words(one, self.plan.job) for one in self.material.sidings)
 
 
-def faces_instructions(plan: Plan) -> tuple[FaceInstructions, ...]:
-    """What is read at every face of a plan, in the order of the job; it needs no pieces."""
-    return tuple(_face(face, plan) for face in plan.elevations)
-
-
 def _face(face: ElevationPlan, plan: Plan) -> FaceInstructions:
     acts = {edge: edge_action(edge, plan) for edge in face.edges}
     course_sets = dict.fromkeys(zone.course_set for zone in face.zones)
@@ -142,13 +137,3 @@ def _not_met(face: ElevationPlan, plan: Plan) -> Iterator[NotMet]:
 def _missed(name: str, plan: Plan) -> tuple[str, ...]:
     course_set = plan.course_sets[name]
     return tuple(missed_words(limit, course_set, plan.job) for limit in course_set.missed)
-
-
-def instructions(plan: Plan, material: Material) -> Instructions:
-    """The instructions of a planned job.
-
-    Args:
-        plan: course lines, edges and faces.
-        material: of the same plan.
-    """
-    return Instructions(plan, material)

@@ -304,7 +304,7 @@ def item_words(item: Item, job: Job) -> str:
     if item.item in WORDS.values():
         name = job.claddings[item.cladding].label
     elif item.item == "nails":
-        return f"{NAILS[item.cladding]} {_inches(job, item.size)}"
+        return f"{NAILS[item.cladding]} {_inches(job, item.size)}{' mm' if job.units == 'mm' else ''}"
     else:
         name = trim_words(item.item, item.size, job) if item.size else item.item
     return f"{name}, {measured(job, item.length)}" if item.length else name

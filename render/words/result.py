@@ -12,7 +12,7 @@ from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job
 from evencourse.layout.order.material import Material, material
 from evencourse.layout.results.starter_choices import StarterChoices, starter_choices
-from evencourse.render.words.instructions import Instructions, instructions
+from evencourse.render.words.instructions import Instructions
 
 
 @dataclass(frozen=True)
@@ -45,7 +45,7 @@ class Result:
     @cached_property
     def instructions(self) -> Instructions:
         """What the crew reads."""
-        return instructions(self.plan, self.material)
+        return Instructions(self.plan, self.material)
 
 
 def result(job: Job, starters: Mapping[str, float] | None = None) -> Result:

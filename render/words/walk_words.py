@@ -7,13 +7,13 @@ from collections.abc import Iterator
 from evencourse.layout.model.job import Job
 from evencourse.layout.wall.left_out import left_out_corners
 from evencourse.layout.wall.walk import disagreements, opened
-from evencourse.render.words.plan_words import show
+from evencourse.render.words.plan_words import measured, show
 
 
 def walk_words(job: Job) -> Iterator[str]:
     """Questions, one a corner, one an outline's side, one a direction in which the walk does not close."""
     for one in disagreements(job.elevations, job.inch):
-        told = [found if isinstance(found, str) else show(job, found) for found in one.found]
+        told = [found if isinstance(found, str) else measured(job, found) for found in one.found]
         what = "the corner" if one.what == "corner" else f"the {one.what} at their corner"
         yield (
             f'elevations "{one.left}" and "{one.right}", {what}: {told[0]} at the right end of the one, '
@@ -29,7 +29,7 @@ def walk_words(job: Job) -> Iterator[str]:
             for word, names in (("long", gap.long), ("short", gap.short))
             if names
         ]
-        yield f"the walk round the building does not close: {show(job, gap.off)} {', or '.join(ways)}"
+        yield f"the walk round the building does not close: {measured(job, gap.off)} {', or '.join(ways)}"
 
 
 def _either(names: tuple[str, ...]) -> str:

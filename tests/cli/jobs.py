@@ -36,6 +36,9 @@ eave = "7' 11"
   height = "48"
 """
 
+#: The same on ten feet of wall: no panel needs a seam, and nothing is searched for.
+SMALL = FLUSH.replace('width = "20\'"', 'width = "10\'"')
+
 #: Two faults of different kinds, on lines 5 and 14.
 TWO_FAULTS = FLUSH.replace('profile = "double-4"', 'profile = "double-44"').replace(
     'base = "0"', 'base = "14-3"'

@@ -10,14 +10,13 @@ import pytest
 
 from evencourse.cli.main import main
 from evencourse.layout.trade.profiles import profile_names
-from tests.cli.jobs import FLUSH, run, written
-
-SAMPLES = sorted((Path(__file__).resolve().parents[2] / "samples").glob("*.toml"))
+from tests.cli.jobs import SMALL, run, written
+from tests.samples import SAMPLES, label
 
 
 @pytest.fixture
 def job(tmp_path: Path) -> str:
-    return written(tmp_path, FLUSH)
+    return written(tmp_path, SMALL)
 
 
 def row(lines: list[str], start: str) -> list[str]:
@@ -31,7 +30,7 @@ def test_check_says_what_it_understood(job: str, capsys: pytest.CaptureFixture[s
     assert code == 0
     assert lines[0] == "Linden Row, lot 4: 1 face, no faults"
     assert lines[1] == 'lengths in inches, read to 1/16"; heights from the datum: laser line'
-    assert row(lines, "Front") == ["Front", "20' 0\"", '0"', "7' 11\"", "A", "none", "main", "main"]
+    assert row(lines, "Front") == ["Front", "10' 0\"", '0"', "7' 11\"", "A", "none", "main", "main"]
     assert row(lines, "main") == ["main", "double 4 in panel", '8"', "12' 6\""]
 
 
@@ -86,7 +85,7 @@ def test_a_starter_may_name_its_course_set_and_its_unit(job: str, capsys: pytest
 def test_a_missed_must_ends_with_one(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """By hand: from -4 the sill at 31 is cut 3 in up, a notch, and the job says must."""
     path = tmp_path / "house.toml"
-    path.write_text(FLUSH.replace('height = "48"', 'height = "48"\n  sill_edge = "must"'), encoding="utf-8")
+    path.write_text(SMALL.replace('height = "48"', 'height = "48"\n  sill_edge = "must"'), encoding="utf-8")
     code, lines = run(capsys, "plan", str(path), "--starter", "-4")
     assert code == 1
     assert row(lines, "A sill, must")[2].startswith('cut course 5 at 3" up from the bottom')
@@ -135,7 +134,7 @@ def test_claddings_shows_one_profile_in_full(capsys: pytest.CaptureFixture[str])
     assert row(lines, "lap at a seam")[1] == '1-1/4"'
 
 
-@pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
+@pytest.mark.parametrize("sample", SAMPLES, ids=label)
 def test_every_sample_is_read_and_planned(sample: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert run(capsys, "check", str(sample))[0] == 0
     code, lines = run(capsys, "plan", str(sample))
@@ -147,7 +146,7 @@ def test_names_from_the_job_cannot_steer_the_terminal(
 ) -> None:
     path = tmp_path / "house.toml"
     hostile = r"x\u001b[2J\u202ey"
-    text = FLUSH.replace("Linden Row, lot 4", hostile).replace('"laser line"', f'"{hostile}"')
+    text = SMALL.replace("Linden Row, lot 4", hostile).replace('"laser line"', f'"{hostile}"')
     path.write_text(text.replace('"Front"', f'"{hostile}"').replace('mark = "A"', f'mark = "{hostile}"'))
     for command in ("check", "plan"):
         main([command, str(path)])
@@ -184,7 +183,7 @@ def test_an_error_finer_than_the_tape_is_told_as_given(
 ) -> None:
     """By hand: 1/16 and 1/16 make 1/8, as near as flush edges lie; 3/32 and 3/32 make 3/16."""
     coarse = tmp_path / "coarse.toml"
-    coarse.write_text(FLUSH.replace("[job]", '[job]\nround = "1/8"', 1))
+    coarse.write_text(SMALL.replace("[job]", '[job]\nround = "1/8"', 1))
     _, lines = run(capsys, "plan", str(coarse), "--error", "1/16")
     assert 'How sure: every height off by up to 1/16", and the datum by up to 1/16" more' in lines
     assert not any("no edge is sure" in line for line in lines)
@@ -217,7 +216,7 @@ def test_robust_takes_the_starter_in_the_middle(tmp_path: Path, capsys: pytest.C
     tolerance of 1/4, -1 and -3/4 miss by as much in all; with 1/32 of error only those near -7/8 are sure.
     From -3/4 the line at the sill lies 1/4 off, and any error more is too much; head and eave hold.
     """
-    text = FLUSH.replace('starter = ["-1", "-1"]', 'starter = ["-2", "0"]\ntolerance = "1/4"')
+    text = SMALL.replace('starter = ["-1", "-1"]', 'starter = ["-2", "0"]\ntolerance = "1/4"')
     path = tmp_path / "house.toml"
     path.write_text(text.replace('height = "48"', 'height = "48-1/4"').replace("7' 11\"", "7' 11-1/4\""))
     _, lines = run(capsys, "plan", str(path), "--error", "1/16")
@@ -265,7 +264,7 @@ def test_check_says_where_the_starter_may_lie_and_what_crept(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     """By hand: boards show at most 7 in; line 8 at 49-1/2, from 0, makes 7 courses of 7-1/14: 5/64 over."""
-    text = FLUSH.replace("double-4", "fiber-cement-8.25").replace('"-1", "-1"', '"0", "0"')
+    text = SMALL.replace("double-4", "fiber-cement-8.25").replace('"-1", "-1"', '"0", "0"')
     path = tmp_path / "house.toml"
     path.write_text(text)
     _, lines = run(capsys, "check", str(path))
@@ -340,7 +339,7 @@ eave = "22'"
     ]
 
 
-@pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
+@pytest.mark.parametrize("sample", SAMPLES, ids=label)
 def test_no_sample_has_a_measure_to_look_at_again(sample: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["check", str(sample)]) == 0
     assert "look again" not in capsys.readouterr().out

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from evencourse.cli.main import main
-from tests.cli.jobs import FLUSH
+from tests.cli.jobs import SMALL
 
 PROGRAM = [sys.executable, "-c", "from evencourse.cli.main import run; run()"]
 JOB = "Linden-Row-lot-4"
@@ -20,7 +20,7 @@ DETAILS = (f"{JOB}-Details.pdf", f"{JOB}-Details.svg")
 @pytest.fixture
 def job(tmp_path: Path) -> str:
     path = tmp_path / "house.toml"
-    path.write_text(FLUSH, encoding="utf-8")
+    path.write_text(SMALL, encoding="utf-8")
     return str(path)
 
 
@@ -43,6 +43,7 @@ def test_every_elevation_in_every_format(
     assert err == ""
 
 
+@pytest.mark.long
 def test_a_second_run_writes_the_same_bytes(job: str, tmp_path: Path) -> None:
     """In two processes, so that nothing kept in memory hides a difference."""
     folders = [tmp_path / "one", tmp_path / "two"]
@@ -123,7 +124,7 @@ def test_a_metric_job_goes_on_a4(tmp_path: Path) -> None:
     from pypdf import PdfReader
 
     path = tmp_path / "house.toml"
-    metric = FLUSH.replace('datum = "laser line"', 'units = "mm"').replace('"-1", "-1"', '"-25", "-25"')
+    metric = SMALL.replace('datum = "laser line"', 'units = "mm"').replace('"-1", "-1"', '"-25", "-25"')
     for inches, mm in (("60", "1500"), ("31", "800"), ("36", "900"), ("48", "1200")):
         metric = metric.replace(f'= "{inches}"', f'= "{mm}"')
     path.write_text(metric, encoding="utf-8")
@@ -181,7 +182,7 @@ def test_nothing_is_written_when_one_drawing_fails(
 @pytest.mark.parametrize("name", ["../../up", "/etc/x", r"a\\b", "<svg onload='x'>&", "x" * 100, "CON", "%s"])
 def test_hostile_names_stay_in_the_folder(tmp_path: Path, name: str) -> None:
     path = tmp_path / "house.toml"
-    text = FLUSH.replace("Linden Row, lot 4", name).replace('"Front"', f'"{name}"')
+    text = SMALL.replace("Linden Row, lot 4", name).replace('"Front"', f'"{name}"')
     path.write_text(text.replace('mark = "A"', f'mark = "{name}"'), encoding="utf-8")
     out = tmp_path / "out"
     assert main(["draw", str(path), "-o", str(out)]) == 0
@@ -194,7 +195,7 @@ def test_names_that_no_sheet_can_show_are_refused(
     tmp_path: Path, capsys: pytest.CaptureFixture[str], name: str
 ) -> None:
     path = tmp_path / "house.toml"
-    path.write_text(FLUSH.replace("Linden Row, lot 4", name), encoding="utf-8")
+    path.write_text(SMALL.replace("Linden Row, lot 4", name), encoding="utf-8")
     assert main(["draw", str(path), "-o", str(tmp_path / "out")]) == 2
     assert list(tmp_path.iterdir()) == [path]
     err = capsys.readouterr().err

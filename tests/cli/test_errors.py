@@ -15,7 +15,7 @@ from pathlib import Path
 import pytest
 
 from evencourse.cli.main import main
-from tests.cli.jobs import FLUSH, TWO_FAULTS
+from tests.cli.jobs import SMALL, TWO_FAULTS
 
 PROGRAM = [sys.executable, "-c", "from evencourse.cli.main import run; run()"]
 
@@ -23,7 +23,7 @@ PROGRAM = [sys.executable, "-c", "from evencourse.cli.main import run; run()"]
 @pytest.fixture
 def job(tmp_path: Path) -> str:
     path = tmp_path / "house.toml"
-    path.write_text(FLUSH, encoding="utf-8")
+    path.write_text(SMALL, encoding="utf-8")
     return str(path)
 
 
@@ -232,7 +232,7 @@ def test_a_fault_in_the_program_is_told_in_two_lines(
 def test_the_job_on_standard_input(
     capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(sys, "stdin", io.TextIOWrapper(io.BytesIO(FLUSH.encode())))
+    monkeypatch.setattr(sys, "stdin", io.TextIOWrapper(io.BytesIO(SMALL.encode())))
     code, out, err = said(capsys, "check", "-")
     assert (code, err) == (0, "")
     assert out.startswith("Linden Row, lot 4: 1 face, no faults\n")
@@ -240,7 +240,7 @@ def test_the_job_on_standard_input(
 
 def test_a_mark_of_byte_order_is_no_fault(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     path = tmp_path / "house.toml"
-    path.write_bytes(b"\xef\xbb\xbf" + FLUSH.replace("\n", "\r\n").encode())
+    path.write_bytes(b"\xef\xbb\xbf" + SMALL.replace("\n", "\r\n").encode())
     assert said(capsys, "check", str(path))[0] == 0
 
 
@@ -268,5 +268,5 @@ def test_what_lies_beside_a_job_is_called_by_its_name(
 
 @pytest.mark.parametrize("begins", ["\ufeff", "\n\n", "# <a> {b} %PDF\n", "\t"])
 def test_a_job_file_may_begin_with_space_and_remarks(begins: str, job: str) -> None:
-    Path(job).write_text(begins + FLUSH, encoding="utf-8")
+    Path(job).write_text(begins + SMALL, encoding="utf-8")
     assert main(["check", job]) == 0

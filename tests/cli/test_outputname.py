@@ -12,7 +12,7 @@ import pytest
 from evencourse.cli.files.output_name import check_file, check_folder
 from evencourse.cli.main import main
 from evencourse.layout.model.errors import Fault
-from tests.cli.jobs import FLUSH
+from tests.cli.jobs import SMALL
 from tests.layout.dxfin.drawings import house, written
 
 
@@ -20,7 +20,7 @@ from tests.layout.dxfin.drawings import house, written
 def job(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A job whose openings stand in a spreadsheet, in the folder where the program runs."""
     monkeypatch.chdir(tmp_path)
-    head, _, rest = FLUSH.replace("20'", "10'").partition("  [[elevation.opening]]")  # no seams to look for
+    head, _, rest = SMALL.partition("  [[elevation.opening]]")
     assert rest
     csv = tmp_path / "openings.csv"
     csv.write_text("mark,left,sill,width,height\nA,60,30,36,48\n", encoding="utf-8")

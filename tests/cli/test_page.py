@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from evencourse.cli.main import main
-from tests.cli.jobs import FLUSH, TWO_FAULTS
+from tests.cli.jobs import SMALL, TWO_FAULTS
 
 PROGRAM = [sys.executable, "-c", "from evencourse.cli.main import run; run()"]
 
@@ -17,7 +17,7 @@ PROGRAM = [sys.executable, "-c", "from evencourse.cli.main import run; run()"]
 @pytest.fixture
 def job(tmp_path: Path) -> str:
     path = tmp_path / "house.toml"
-    path.write_text(FLUSH, encoding="utf-8")
+    path.write_text(SMALL, encoding="utf-8")
     return str(path)
 
 

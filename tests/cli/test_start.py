@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from evencourse.cli.main import COMMANDS
-from tests.cli.jobs import FLUSH
+from tests.cli.jobs import SMALL
 
 HEAVY = frozenset(
     [
@@ -100,7 +100,7 @@ def test_version_is_that_of_the_installed_program() -> None:
 @pytest.mark.parametrize(("formats", "wanted"), [("svg,pdf", False), ("dxf", True)])
 def test_cad_is_loaded_only_for_a_cad_file(tmp_path: Path, formats: str, wanted: bool) -> None:
     job = tmp_path / "house.toml"
-    job.write_text(FLUSH, encoding="utf-8")
+    job.write_text(SMALL, encoding="utf-8")
     ended, loaded = started("draw", str(job), "-o", str(tmp_path / "out"), "--only", formats)
     assert ended.returncode == 0
     assert ("ezdxf" in loaded) is wanted

@@ -15,7 +15,7 @@ from pathlib import Path
 import pytest
 
 from evencourse.cli.main import main
-from tests.cli.jobs import FLUSH, TWO_FAULTS
+from tests.cli.jobs import FLUSH, SMALL, TWO_FAULTS
 
 ROOT = Path(__file__).resolve().parents[2]
 PROGRAM = "import sys; from evencourse.cli.main import run; run()"
@@ -42,18 +42,18 @@ def rows(text: str) -> list[list[str]]:
 
 #: Courses from -2: butt lines at 30, 78 and 94. The sill at 31 and the eave at 95 leave 1 in of a course, the
 #: head at 79 leaves 7: two slivers and a notch.
-SLIVER = FLUSH.replace('"-1", "-1"', '"-2", "-2"')
+SLIVER = SMALL.replace('"-1", "-1"', '"-2", "-2"')
 
 
 @pytest.fixture
 def street(tmp_path: Path) -> list[str]:
-    return written(tmp_path / "street", one=FLUSH, two=TWO_FAULTS, three=SLIVER, four=FLUSH)
+    return written(tmp_path / "street", one=SMALL, two=TWO_FAULTS, three=SLIVER, four=SMALL)
 
 
 def test_each_job_is_drawn_as_it_is_alone_in_a_folder_named_as_its_file(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    jobs = written(tmp_path, first=FLUSH, second=FLUSH.replace("Front", "North"))
+    jobs = written(tmp_path, first=SMALL, second=SMALL.replace("Front", "North"))
     out = tmp_path / "out"
     assert main(["draw", *jobs, "-o", str(out), "--only", "svg,pdf"]) == 0
     said, err = capsys.readouterr()
@@ -142,7 +142,7 @@ def test_a_place_that_cannot_be_written_breaks_only_its_job(
 def test_two_jobs_of_one_name_are_told_before_anything_is_drawn(
     tmp_path: Path, capsys: pytest.CaptureFixture[str], command: str
 ) -> None:
-    first, second = written(tmp_path / "a", house=FLUSH)[0], written(tmp_path / "b", House=FLUSH)[0]
+    first, second = written(tmp_path / "a", house=SMALL)[0], written(tmp_path / "b", House=SMALL)[0]
     out = tmp_path / "out"
     assert main([command, first, second, "-o", str(out)]) == 2
     lines = capsys.readouterr().err.splitlines()
@@ -261,7 +261,7 @@ def test_no_order_is_written_when_every_job_is_broken(tmp_path: Path) -> None:
 
 def test_ctrl_c_stops_every_process_and_leaves_whole_jobs(tmp_path: Path) -> None:
     """The terminal tells the program and its processes alike."""
-    jobs = written(tmp_path / "jobs", **{f"house-{number}": FLUSH for number in range(60)})
+    jobs = written(tmp_path / "jobs", **{f"house-{number}": SMALL for number in range(60)})
     out = tmp_path / "out"
 
     def listen() -> None:  # whoever runs the tests in the background may have SIGINT ignored

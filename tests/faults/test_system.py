@@ -13,13 +13,13 @@ import pytest
 
 from evencourse.cli.files.output import PART_PREFIX, Output, write_folder
 from evencourse.layout.model.errors import OutputError
-from tests.cli.jobs import FLUSH
+from tests.cli.jobs import SMALL
 from tests.faults.commands import COMMANDS, run_apart, run_here, start, tree, well_behaved, words
 from tests.faults.system import CAUGHT, ERRORS, GUARD, failing, has_fork, killed, watched
 
 pytestmark = pytest.mark.skipif(not has_fork(), reason="needs fork and /proc")
-#: A job whose drawings differ from FLUSH's, under the same names.
-OTHER = FLUSH.replace('left = "60"', 'left = "72"')
+#: A job whose drawings differ from SMALL's, under the same names.
+OTHER = SMALL.replace('left = "60"', 'left = "72"')
 DRAW = ("draw", "JOB", "-o", "OUT", "--only", "svg,dxf")
 
 
@@ -32,7 +32,7 @@ class Site:
         self.jobs = (folder / "flush.toml", folder / "other.toml")
         self.drawn: list[dict[str, int]] = []
         self.files: list[list[Output]] = []
-        for job, text in zip(self.jobs, (FLUSH, OTHER), strict=True):
+        for job, text in zip(self.jobs, (SMALL, OTHER), strict=True):
             job.write_text(text)
             assert run_here(self.line(job)).code == 0
             self.drawn.append(tree(self.out))
@@ -171,7 +171,7 @@ def test_no_permission_is_one_sentence(site: Site) -> None:
 def test_no_network_no_other_program_and_no_file_elsewhere(kind: str, tmp_path: Path) -> None:
     (tmp_path / "out").mkdir()
     job = tmp_path / "job.toml"
-    job.write_text(FLUSH)
+    job.write_text(SMALL)
     home = tmp_path / "home"
     home.mkdir()
     env = {"EVENCOURSE_TEST_FOLDER": str(tmp_path / "out"), "HOME": str(home)}

@@ -13,8 +13,7 @@ from evencourse.layout.results.comparison import Candidate, compare, stand_ins, 
 from evencourse.layout.solver.score import strict_order
 from evencourse.layout.trade.profiles import build_cladding
 from tests.layout.walls import LAP, PLAIN, Elevation, job, rectangle, window
-
-SAMPLES = sorted((Path(__file__).resolve().parents[2] / "samples").glob("*.toml"))
+from tests.samples import each_sample
 
 
 def wall(profile: str, starter: tuple[float, float] = (-1.0, -1.0)) -> Job:
@@ -63,7 +62,7 @@ def test_equal_ones_stay_in_the_order_in_which_they_were_named() -> None:
         assert profiles(found) == names
 
 
-@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+@each_sample
 def test_the_ranking_is_the_strict_order_of_the_summed_terms(
     path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -103,7 +102,7 @@ def test_unknown_names_are_refused() -> None:
         swapped_job(wall("double-4"), {"main": "double-44"})
 
 
-@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+@each_sample
 def test_a_strip_holds_the_score_of_the_plan_from_each_mark(path: Path) -> None:
     measured = read_job(path)
     for strip in strips(plan(measured)):

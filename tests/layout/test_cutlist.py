@@ -9,17 +9,15 @@ from pathlib import Path
 import pytest
 
 from evencourse.layout.courses.planner import plan
-from evencourse.layout.jobfile.job_file import read_job
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Elevation
 from evencourse.layout.order.cut_list import CutList, alike, cut_list
 from evencourse.layout.order.trims import trims
 from evencourse.layout.pieces.all_pieces import Pieces, pieces
 from evencourse.layout.pieces.piece import End, Notch, Piece, Rip
-from tests.houses import random_house
 from tests.layout.walls import job, rectangle, window
+from tests.samples import SAMPLES, label, planned
 
-SAMPLES = sorted((Path(__file__).resolve().parents[2] / "samples").glob("*.toml"))
 SQUARE = End("square", "channel", 0.25)
 BLANK = Piece(
     id="F-1.1", face="Front", course_set="main", cladding="main", course=1,
@@ -143,11 +141,11 @@ def agrees(planned: Plan) -> None:
         assert all(1 <= cut.part <= cut.parts for bar in cuts.bars for cut in bar.cuts)
 
 
-@pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
+@pytest.mark.parametrize("sample", SAMPLES, ids=label)
 def test_every_piece_of_a_sample_stands_once_on_each_list(sample: Path) -> None:
-    agrees(plan(read_job(sample)))
+    agrees(planned(sample))
 
 
 @pytest.mark.parametrize("seed", range(6))
 def test_every_piece_of_a_house_stands_once_on_each_list(seed: int) -> None:
-    agrees(plan(random_house(seed)))
+    agrees(planned(seed))

@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 from evencourse.layout.jobfile.job_file import parse_job, read_job
 from evencourse.layout.model.job import Elevation, Limits, Opening, Trim, Zone
 from evencourse.layout.model.lengths import show_length
+from tests.samples import SAMPLES, each_sample
 
-SAMPLES = sorted((Path(__file__).parents[2] / "samples").glob("*.toml"))
 TOP = '[job]\nname = "Test"\n[cladding]\nprofile = "fiber-cement-8.25"\n'
 TWO = (
     '[job]\nname = "Test"\n'
@@ -38,7 +38,7 @@ def area(points: tuple[tuple[float, float], ...]) -> float:
     )
 
 
-@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+@each_sample
 def test_every_sample_reads_without_fault(path: Path) -> None:
     job = read_job(path)
     assert job.elevations

@@ -17,8 +17,7 @@ from evencourse.layout.model.job import Job, Order
 from evencourse.layout.model.lengths import parse_length
 from evencourse.layout.trade.profiles import build_cladding
 from tests.houses import random_house
-
-SAMPLES = sorted((Path(__file__).parents[2] / "samples").glob("*.toml"))
+from tests.samples import SAMPLES, each_sample
 
 
 def as_read(job: Job) -> Job:
@@ -38,7 +37,7 @@ def as_read(job: Job) -> Job:
     )
 
 
-@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+@each_sample
 def test_samples_read_back_as_the_same_job(path: Path) -> None:
     job = read_job(path)
     assert parse_job(job_text(job)) == job

@@ -8,20 +8,17 @@ from pathlib import Path
 import pytest
 import shapely
 
-from evencourse.layout.courses.planner import plan
-from evencourse.layout.jobfile.job_file import read_job
 from evencourse.layout.order.material import Material
 from evencourse.layout.results.plan_file import plan_json
-
-SAMPLES = sorted((Path(__file__).resolve().parents[2] / "samples").glob("*.toml"))
+from tests.samples import SAMPLES, label, planned
 
 
 def stored(sample: Path) -> str:
-    planned = plan(read_job(sample))
-    return plan_json(planned, Material(planned))
+    found = planned(sample)
+    return plan_json(found, Material(found))
 
 
-@pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
+@pytest.mark.parametrize("sample", SAMPLES, ids=label)
 def test_a_reader_of_the_file_finds_every_piece_and_the_order(sample: Path) -> None:
     content = json.loads(stored(sample))
     bars: dict[int, float] = {}

@@ -18,8 +18,7 @@ from evencourse.layout.trade.profiles import build_cladding
 from tests.houses import random_house
 from tests.layout.piececheck import faults
 from tests.layout.walls import LAP, PLAIN, Elevation, job, rectangle, window
-
-SAMPLES = sorted((Path(__file__).parents[2] / "samples").glob("*.toml"))
+from tests.samples import SAMPLES, label, planned, sample
 
 
 def cut(wall: Job) -> Pieces:
@@ -106,7 +105,7 @@ def test_run_that_two_fifths_of_a_length_cover_has_no_seam_though_a_length_could
 
 def test_lengths_are_spared_only_where_they_cost_few_seams(monkeypatch: pytest.MonkeyPatch) -> None:
     # Common practice, no source: rather a length more than laps all over a wall, six to one.
-    house = read_job(next(path for path in SAMPLES if path.stem == "gabled-house"))
+    house = read_job(sample("gabled-house"))
     counts = []
     for worth in (materials()["seams"]["panel"]["worth"], 60):
         monkeypatch.setitem(materials()["seams"]["panel"], "worth", worth)
@@ -208,16 +207,16 @@ def test_marks_count_from_the_left_and_name_face_and_course() -> None:
     assert [piece.id for piece in made.all()] == [f"GS-1.{n}" for n in range(1, len(list(made.all())) + 1)]
 
 
-@pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
+@pytest.mark.parametrize("sample", SAMPLES, ids=label)
 def test_pieces_of_a_sample(sample: Path) -> None:
-    planned = plan(read_job(sample))
-    assert faults(planned, pieces(planned)) == []
+    found = planned(sample)
+    assert faults(found, pieces(found)) == []
 
 
 @pytest.mark.parametrize("seed", range(40))
 def test_pieces_of_random_houses(seed: int) -> None:
-    planned = plan(random_house(seed))
-    assert faults(planned, pieces(planned)) == []
+    found = planned(seed)
+    assert faults(found, pieces(found)) == []
 
 
 def test_the_check_finds_planted_faults() -> None:

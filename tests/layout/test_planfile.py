@@ -33,8 +33,7 @@ from evencourse.layout.model.missed_limit import MissedEdge, MissedLimit
 from evencourse.layout.order.material import Material
 from evencourse.layout.results.encoding import Differs, Encoding
 from evencourse.layout.results.plan_file import plan_dict, plan_json, plan_schema
-
-SAMPLES = sorted((Path(__file__).parents[2] / "samples").glob("*.toml"))
+from tests.samples import each_sample
 
 PANEL = Cladding(
     name="main",
@@ -304,7 +303,7 @@ def test_the_schema_says_what_each_key_means() -> None:
         assert silent == [], name
 
 
-@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+@each_sample
 def test_the_plan_file_of_every_sample_is_as_its_schema_says(path: Path) -> None:
     """Read by the ``jsonschema`` package; no key is in the file that the schema does not name."""
     planned = plan(parse_job(path.read_text(encoding="utf-8")))

@@ -11,8 +11,8 @@ from evencourse.layout.courses.planner import plan
 from evencourse.layout.model.job import Elevation
 from evencourse.layout.pieces.all_pieces import pieces
 from evencourse.layout.pieces.piece import End, Piece
-from tests.houses import random_house
 from tests.layout.walls import LAP, job
+from tests.samples import planned
 
 #: Eave at 40 under a gable of 12 in 12 on the left, a roof of 6 in 12 rising to the right from (60, 0).
 WALL = Elevation("Front", ((0, 0), (60, 0), (160, 50), (160, 140), (100, 140), (0, 40)))
@@ -60,9 +60,9 @@ def reach(piece: Piece, hand: str, height: float) -> float:
 
 @pytest.mark.parametrize("seed", range(6))
 def test_the_long_point_is_where_the_outline_reaches_farther(seed: int) -> None:
-    planned = plan(random_house(seed))
+    found = planned(seed)
     seen = 0
-    for piece in pieces(planned).all():
+    for piece in pieces(found).all():
         ends: tuple[tuple[str, End], ...] = (("left", piece.left_end), ("right", piece.right_end))
         for hand, end in ends:
             if end.shape != "rake":

@@ -16,8 +16,7 @@ from tests.houses import random_house
 from tests.layout.piececheck import faults
 from tests.layout.replay import in_turn, replay
 from tests.layout.walls import job, rectangle
-
-SAMPLES = sorted((Path(__file__).parents[2] / "samples").glob("*.toml"))
+from tests.samples import SAMPLES, label, sample
 
 
 def checked(wall: Job) -> int:
@@ -30,7 +29,7 @@ def checked(wall: Job) -> int:
     return most
 
 
-@pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
+@pytest.mark.parametrize("sample", SAMPLES, ids=label)
 def test_the_list_of_a_sample_can_be_followed(sample: Path) -> None:
     checked(read_job(sample))
 
@@ -42,7 +41,7 @@ def test_the_list_of_a_random_house_can_be_followed(seed: int) -> None:
 
 @pytest.mark.parametrize("heap", [0, 1, 3])
 def test_no_more_ends_wait_than_the_heap_holds(heap: int) -> None:
-    house = read_job(next(path for path in SAMPLES if path.stem == "gabled-house"))
+    house = read_job(sample("gabled-house"))
     assert checked(replace(house, order=replace(house.order, heap=heap))) == heap
 
 

@@ -19,10 +19,10 @@ from evencourse.layout.jobfile.table_reader import Reader
 from evencourse.layout.model.errors import JobError, LengthError
 from evencourse.layout.model.lengths import FRACTIONS, parse_length
 from tests.layout.broken_jobs import JOBS, TOP, WALL, opening
+from tests.samples import SAMPLES, each_sample
 
 SCHEMA = schema()
 WHOLE = Draft202012Validator(SCHEMA)
-SAMPLES = sorted((Path(__file__).parents[2] / "samples").glob("*.toml"))
 #: What the reader wants that no pattern says: sums of digits, and units that stand in another table.
 BEYOND = (
     "a fraction below one after the whole number",
@@ -79,7 +79,7 @@ def test_every_key_has_a_line_on_what_it_means() -> None:
         assert at(table)["properties"][key.name]["description"].startswith(key.doc)
 
 
-@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+@each_sample
 def test_every_sample_is_what_it_describes(path: Path) -> None:
     assert [error.message for error in WHOLE.iter_errors(tomllib.loads(path.read_text("utf-8")))] == []
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import random
 from dataclasses import replace
-from functools import cache
 from itertools import pairwise
 from pathlib import Path
 
@@ -13,9 +12,6 @@ import pytest
 
 from evencourse.layout.courses.edges import score
 from evencourse.layout.courses.planner import plan
-from evencourse.layout.jobfile.job_file import read_job
-from evencourse.layout.model.course_plan import Plan
-from evencourse.layout.model.job import Job
 from evencourse.layout.solver.panels import panel_courses
 from evencourse.layout.solver.score import (
     FLUSH_WEIGHT,
@@ -31,10 +27,9 @@ from evencourse.layout.solver.score import (
     standing,
 )
 from evencourse.layout.solver.targets import Target
-from tests.houses import random_house
 from tests.layout.walls import LAP, PLAIN, Elevation, job, rectangle, window
+from tests.samples import SAMPLES, planned
 
-SAMPLES = sorted((Path(__file__).parents[2] / "samples").glob("*.toml"))
 HOUSES: list[Path | int] = [*SAMPLES, *range(8)]
 #: What flush edges count, times the face's weight: the objective as the guide tells it; an eave out of level
 #: has two ends, each for half.
@@ -49,12 +44,6 @@ WEIGHTS = {
     "over roof": 1,
     "under roof": 1,
 }
-
-
-@cache
-def planned(house: Path | int) -> Plan:
-    found: Job = random_house(house) if isinstance(house, int) else read_job(house)
-    return plan(found)
 
 
 @pytest.mark.parametrize("house", HOUSES, ids=lambda house: getattr(house, "stem", str(house)))

@@ -8,16 +8,16 @@ import shapely
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.pieces import strips
 from evencourse.layout.pieces.strips import runs
-from tests.houses import random_house
 from tests.layout.walls import Elevation, job, rectangle, window
+from tests.samples import planned
 
 
 @pytest.mark.parametrize("seed", range(12))
 def test_halving_changes_no_run(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
-    planned = plan(random_house(seed))
-    whole = runs(planned)
+    found = planned(seed)
+    whole = runs(found)
     monkeypatch.setattr(strips, "_CORNERS", 10)
-    halved = runs(planned)
+    halved = runs(found)
     assert [(r.face, r.zone, r.number) for r in whole] == [(r.face, r.zone, r.number) for r in halved]
     for one, other in zip(whole, halved, strict=True):
         assert shapely.symmetric_difference(one.polygon, other.polygon).area < 1e-6

@@ -10,7 +10,6 @@ import pytest
 import shapely
 
 from evencourse.layout.courses.planner import plan
-from evencourse.layout.jobfile.job_file import read_job
 from evencourse.layout.model.job import Elevation, Fixture, Order, Trim, Zone
 from evencourse.layout.order.job_order import TakeOff
 from evencourse.layout.order.material import Material
@@ -18,8 +17,8 @@ from evencourse.layout.order.nails import nail_count, per_pound
 from evencourse.layout.order.order_items import Item
 from evencourse.layout.order.siding_quantities import cutting_bounds
 from evencourse.layout.pieces.all_pieces import pieces
-from tests.houses import random_house
 from tests.layout.walls import LAP, PLAIN, job, rectangle, window
+from tests.samples import planned
 
 SAMPLE = Path(__file__).resolve().parents[2] / "samples" / "gabled-house.toml"
 WALL = Elevation("Front", rectangle(240, 0, 95), openings=(window("A", 60, 31, 36, 48),))
@@ -136,17 +135,17 @@ def test_the_gabled_house_added_up_again() -> None:
     Finish trim: two eaves of 38 ft. Rakes: 13 ft of run at 8 in 12, 14.42 in a foot (framing square): four of
     187.5. Net area: the walls less their openings, by shapely from the same figures.
     """
-    planned = plan(read_job(SAMPLE))
-    cut = pieces(planned)
-    found = Material(planned).order
+    whole = planned(SAMPLE)
+    cut = pieces(whole)
+    found = Material(whole).order
     by_kind = {trim.kind: trim for trim in found.trims if trim.kind != "furring"}
     assert by_kind["starter strip"].length == 1295
     assert by_kind["finish trim"].length == 2 * 456
     rakes = [run.length for run in by_kind["channel"].runs if run.place == "rake"]
     assert rakes == [pytest.approx(13 * 14.42, abs=0.1)] * 4
-    starter = planned.course_sets["main"].lines.starter
+    starter = whole.course_sets["main"].lines.starter
     net = 0.0
-    for face in planned.job.elevations:
+    for face in whole.job.elevations:
         wall = shapely.Polygon([(x, min(y, starter) if y == -40 else y) for x, y in face.outline])
         wall = wall.union(shapely.box(0, starter, max(x for x, _ in face.outline), 0))
         for opening in face.openings:
@@ -181,10 +180,10 @@ def test_what_these_pieces_need_lies_between_any_plan_and_what_they_take() -> No
 
 @pytest.mark.parametrize("seed", range(8))
 def test_areas_add_up_and_every_line_covers_its_need(seed: int) -> None:
-    planned = plan(random_house(seed))
-    cut = pieces(planned)
-    found = Material(planned).order
-    for area, face in zip(found.areas, planned.elevations, strict=True):
+    house = planned(seed)
+    cut = pieces(house)
+    found = Material(house).order
+    for area, face in zip(found.areas, house.elevations, strict=True):
         assert area.gross == pytest.approx(area.openings + area.bands + area.net)
         assert min(area.openings, area.bands, area.net) >= -1e-6
         assert area.net == face.area

@@ -16,8 +16,8 @@ from evencourse.layout.order.trims import KINDS, trims
 from evencourse.layout.wall.border import stretches
 from evencourse.layout.wall.clad_area import clad_region
 from evencourse.render.words.piece_words import place_words
-from tests.houses import random_house
 from tests.layout.walls import LAP, PLAIN, job, rectangle, window
+from tests.samples import planned
 
 FLAT = Trim(3, 2, 3)
 
@@ -205,20 +205,20 @@ def test_the_job_sets_stock_lengths() -> None:
 @pytest.mark.parametrize("seed", range(12))
 def test_the_whole_border_of_the_siding_is_accounted_for(seed: int) -> None:
     """Every stretch once: they and the blocks' outlines add up to the border that shapely measures."""
-    planned = plan(random_house(seed))
-    found = stretches(planned)
-    for index, face in enumerate(planned.elevations):
+    house = planned(seed)
+    found = stretches(house)
+    for index, face in enumerate(house.elevations):
         if len(face.zones) > 1:
             continue
-        region = clad_region(planned.job, face, planned.course_sets)
+        region = clad_region(house.job, face, house.course_sets)
         blocks = sum(2 * (f.width + f.height) for f in face.elevation.fixtures if f.block)
         told = sum(stretch.length for stretch in found if stretch.face == index)
-        assert told + blocks == pytest.approx(shapely.length(region), abs=0.5 * planned.job.inch)
+        assert told + blocks == pytest.approx(shapely.length(region), abs=0.5 * house.job.inch)
 
 
 @pytest.mark.parametrize("seed", range(12))
 def test_every_run_is_covered_and_no_piece_is_longer_than_its_stock(seed: int) -> None:
-    for trim in trims(plan(random_house(seed))):
+    for trim in trims(planned(seed)):
         cutting = trim.cutting
         assert trim.kind in KINDS
         assert all(piece.length <= cutting.stock + 1e-9 for piece in cutting.pieces)

@@ -8,16 +8,12 @@ from pathlib import Path
 import pytest
 import shapely
 
-from evencourse.layout.courses.planner import plan
-from evencourse.layout.jobfile.job_file import read_job
-from evencourse.layout.model.course_plan import ElevationPlan, Plan
-from evencourse.layout.model.job import Job
+from evencourse.layout.model.course_plan import ElevationPlan
 from evencourse.layout.order.trim_runs import TrimRun
 from evencourse.layout.order.trims import trims
-from tests.houses import random_house
 from tests.oracles.polygons import covered, door, hole, hung, rake_lines, starter, within_tolerance
+from tests.samples import SAMPLES, planned
 
-SAMPLES = sorted((Path(__file__).resolve().parents[2] / "samples").glob("*.toml"))
 HOUSES: list[Path | int] = [*SAMPLES, *range(30)]
 #: Arcs are cut into 128 chords a circle for areas: so much of a disc is lost.
 CHORDS = 4.1e-4
@@ -25,12 +21,6 @@ CHORDS = 4.1e-4
 CHANNEL = 0.75
 
 each_house = pytest.mark.parametrize("house", HOUSES, ids=lambda house: getattr(house, "stem", str(house)))
-
-
-@cache
-def planned(house: Path | int) -> Plan:
-    job: Job = random_house(house) if isinstance(house, int) else read_job(house)
-    return plan(job)
 
 
 @cache

@@ -9,9 +9,9 @@ import pytest
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.model.job import Elevation, Seams
 from evencourse.layout.pieces.all_pieces import pieces
-from tests.houses import random_house
 from tests.layout.walls import job, rectangle, window
 from tests.oracles.seamlayouts import Grid, rows, untrue
+from tests.samples import planned
 
 #: Houses on which rules are relaxed.
 HOUSES = (15, 18, 20, 22)
@@ -19,8 +19,8 @@ HOUSES = (15, 18, 20, 22)
 
 @pytest.mark.parametrize("seed", HOUSES)
 def test_rules_of_a_house_are_relaxed_only_where_no_layout_keeps_them(seed: int) -> None:
-    planned = plan(random_house(seed))
-    wrong, relaxed = untrue(planned, pieces(planned))
+    found = planned(seed)
+    wrong, relaxed = untrue(found, pieces(found))
     assert wrong == [] and relaxed > 0
 
 

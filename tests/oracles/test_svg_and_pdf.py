@@ -17,18 +17,15 @@ import pypdfium2
 import pytest
 from numpy.typing import NDArray
 
-from evencourse.layout.courses.planner import plan
-from evencourse.layout.jobfile.job_file import read_job
 from evencourse.render.drawing.drawing import Document, Sheet
 from evencourse.render.drawing.fonts import font_path
 from evencourse.render.formats.pdf import pdf
 from evencourse.render.formats.svg import svg
-from evencourse.render.sheets.elevation_sheets import job_sheets
+from tests.samples import SAMPLES, each_sample, faces_of
 
 resvg: Any = pytest.importorskip("resvg_py", reason="resvg-py is not installed")
 image: Any = pytest.importorskip("PIL.Image", reason="Pillow is not installed")
 
-SAMPLES = sorted((Path(__file__).resolve().parents[2] / "samples").glob("*.toml"))
 DOTS = 100
 #: Darker than this is ink; whatever is darker than white by a fifth may answer for it: edges are softened.
 DARK, INK = 160, 200
@@ -37,7 +34,7 @@ Grey = NDArray[np.uint8]
 
 @cache
 def sheets(path: Path) -> tuple[Sheet, ...]:
-    return tuple(sheet for face in job_sheets(plan(read_job(path)), "tabloid") for sheet in face)
+    return tuple(sheet for face in faces_of(path, "tabloid") for sheet in face)
 
 
 def by_resvg(sheet: Sheet) -> Grey:
@@ -65,7 +62,7 @@ def lacking(one: Grey, other: Grey) -> int:
     return int(((one < DARK) & ~near).sum())
 
 
-@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+@each_sample
 def test_both_formats_put_the_same_ink_on_the_paper(path: Path) -> None:
     for sheet in sheets(path)[:2]:
         drawn, printed = by_resvg(sheet), by_pdfium(sheet)

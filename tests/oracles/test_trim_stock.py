@@ -12,11 +12,9 @@ import numpy as np
 import pytest
 from scipy.optimize import linprog
 
-from evencourse.layout.courses.planner import plan
-from evencourse.layout.jobfile.job_file import read_job
 from evencourse.layout.order.bar_cuts import BarPlan
 from evencourse.layout.order.trims import trims
-from tests.houses import random_house
+from tests.samples import planned
 
 SAMPLE = Path(__file__).resolve().parents[2] / "samples" / "gabled-house.toml"
 
@@ -53,8 +51,8 @@ def least_bars(cutting: BarPlan, inch: float) -> int:
 
 
 def test_the_gabled_houses_channel_takes_at_most_one_bar_more_than_there_must_be() -> None:
-    planned = plan(read_job(SAMPLE))
-    (channel,) = [trim for trim in trims(planned) if trim.kind == "channel"]
+    found = planned(SAMPLE)
+    (channel,) = [trim for trim in trims(found) if trim.kind == "channel"]
     assert len(channel.cutting.pieces) > 80
     assert len(channel.cutting.bars) <= least_bars(channel.cutting, 1) + 1
 
@@ -62,9 +60,9 @@ def test_the_gabled_houses_channel_takes_at_most_one_bar_more_than_there_must_be
 @pytest.mark.parametrize("seed", [2, 7, 13])
 def test_a_small_heap_costs_few_bars_of_trim_above_the_programme(seed: int) -> None:
     """The programme may keep every end and cut in any order; no bound is above its value."""
-    planned = plan(random_house(seed))
-    for trim in trims(planned):
+    found = planned(seed)
+    for trim in trims(found):
         if len(trim.cutting.bars) > trim.cutting.bound:
-            least = least_bars(trim.cutting, planned.job.inch)
+            least = least_bars(trim.cutting, found.job.inch)
             assert trim.cutting.bound <= least
             assert len(trim.cutting.bars) <= least * 1.08 + 1

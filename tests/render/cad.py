@@ -15,24 +15,16 @@ from ezdxf.addons.drawing.backend import Backend
 from ezdxf.addons.drawing.config import Configuration, TextPolicy
 from ezdxf.lldxf.encoding import decode_dxf_unicode
 
-from evencourse.layout.courses.planner import plan
-from evencourse.layout.jobfile.job_file import read_job
-from evencourse.layout.model.course_plan import Plan
-from evencourse.layout.model.job import Job
-from evencourse.render.crew_set.sheet_set import DrawnSheets, drawn_sheets
 from evencourse.render.drawing.drawing import Sheet
 from evencourse.render.formats.cad_set import CadSet, Version, cad_set
 from evencourse.render.formats.dxf import dxf
-from evencourse.render.words.result import Result
-from tests.houses import random_house
+from tests.samples import SAMPLES, result, sample, sheets_of
 
-ROOT = Path(__file__).resolve().parents[2]
-SAMPLES = sorted((ROOT / "samples").glob("*.toml"))
 #: Random houses, by seed.
 HOUSES = (41,)
 JOBS = (*SAMPLES, *HOUSES)
 #: In inches and in millimetres, with faces that a small paper shows in parts.
-FEW = tuple(path for path in SAMPLES if path.stem in ("gabled-house", "two-claddings"))
+FEW = (sample("gabled-house"), sample("two-claddings"))
 #: A wall to measure in a plot.
 TEN_FEET = """
 [job]
@@ -47,26 +39,6 @@ eave = "9'"
 """
 
 
-def label(job: Path | int) -> str:
-    return job.stem if isinstance(job, Path) else f"house-{job}"
-
-
-@cache
-def planned(job: Path | int) -> Plan:
-    found: Job = read_job(job) if isinstance(job, Path) else random_house(job)
-    return plan(found)
-
-
-@cache
-def result(job: Path | int) -> Result:
-    return Result(planned(job))
-
-
-@cache
-def sheets_of(job: Path | int, paper: str = "tabloid") -> DrawnSheets:
-    return drawn_sheets(result(job), paper)
-
-
 def every_sheet(job: Path | int, paper: str = "tabloid") -> list[Sheet]:
     """What the layouts show, in their order."""
     drawn = sheets_of(job, paper)
@@ -76,7 +48,7 @@ def every_sheet(job: Path | int, paper: str = "tabloid") -> list[Sheet]:
 @cache
 def made(job: Path | int, paper: str = "tabloid") -> CadSet:
     found, sheets = result(job), sheets_of(job, paper)
-    return cad_set(found.plan, sheets.faces, found.material.pieces, details=sheets.details)
+    return cad_set(found, sheets.faces, found.material.pieces, details=sheets.details)
 
 
 @cache

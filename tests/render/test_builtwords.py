@@ -8,7 +8,6 @@ from pathlib import Path
 import pytest
 
 from evencourse.layout.courses.planner import plan
-from evencourse.layout.jobfile.job_file import read_job
 from evencourse.layout.model.as_built import AsBuilt, BuiltCourse
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.results.plan_file import plan_dict
@@ -28,10 +27,11 @@ from evencourse.render.words.as_built_words import (
     levelled_words,
     sheet_words,
 )
-from evencourse.render.words.instructions import faces_instructions
+from evencourse.render.words.result import Result
 from tests.layout.test_asbuilt import built, laps
 from tests.layout.walls import LAP, PLAIN, Elevation, job, rectangle, window
 from tests.render.sheetcheck import check_pdf
+from tests.samples import planned
 
 SAMPLE = Path(__file__).resolve().parents[2] / "samples" / "carried-on.toml"
 
@@ -118,7 +118,9 @@ def test_a_change_is_told_from_what_was_planned_to_what_to_do() -> None:
 def test_a_line_out_of_level_is_drawn_as_it_hangs() -> None:
     """By hand: 42-3/16 at x = 0 and 41-13/16 at x = 240; cut by the window, so in parts along that slope."""
     planned = plan(laps(built((7, 42.1875, 41.8125))))
-    marks = elevation_drawing(planned, planned.elevations[0], faces_instructions(planned)[0], 1 / 48).marks
+    marks = elevation_drawing(
+        planned, planned.elevations[0], Result(planned).instructions.faces[0], 1 / 48
+    ).marks
     hung = [mark for mark in marks if isinstance(mark, Line) and mark.pen is BUILT]
     assert {dict(mark.facts)["number"] for mark in hung} == {7}
     for mark in hung:
@@ -135,7 +137,7 @@ def test_the_ladder_reads_the_left_end() -> None:
     planned = plan(laps(built((7, 42.1875, 41.8125))))
     steps = {
         rung.name: rung.level
-        for rung in FaceToDraw(planned, planned.elevations[0], faces_instructions(planned)[0])
+        for rung in FaceToDraw(planned, planned.elevations[0], Result(planned).instructions.faces[0])
         .part(None, 1 / 48)
         .rungs
     }
@@ -145,19 +147,19 @@ def test_the_ladder_reads_the_left_end() -> None:
 
 def test_the_notes_of_a_sheet_say_what_hangs_first() -> None:
     planned = plan(laps(built((7, 42.1875, 41.8125))))
-    notes = face_notes(faces_instructions(planned)[0], Box(10, 10, 270, 200))
+    notes = face_notes(Result(planned).instructions.faces[0], Box(10, 10, 270, 200))
     assert notes.left[0][0] == "As built, then edges not met, worst first"
     assert notes.left[1][0] == "Course 7 is installed at 3' 6-3/16\" left, 3' 5-13/16\" right"
     free = plan(laps(AsBuilt()))
     assert (
-        face_notes(faces_instructions(free)[0], Box(10, 10, 270, 200)).left[0][0]
+        face_notes(Result(free).instructions.faces[0], Box(10, 10, 270, 200)).left[0][0]
         == "Edges not met, worst first"
     )
 
 
 def test_the_sheet_names_every_change_once() -> None:
-    planned = plan(read_job(SAMPLE))
-    told = [words for words in sheet_words(planned.elevations[0], planned) if words.startswith("Changed")]
+    found = planned(SAMPLE)
+    told = [words for words in sheet_words(found.elevations[0], found) if words.startswith("Changed")]
     assert told == [
         "Changed, see the edge column: A sill planned flush, course 5 ends there; "
         "B sill planned flush, course 5 ends there"
@@ -166,8 +168,8 @@ def test_the_sheet_names_every_change_once() -> None:
 
 @pytest.mark.parametrize("paper", ["letter", "a3"])
 def test_the_sheets_of_a_job_carried_on_have_nothing_over_anything(paper: str) -> None:
-    planned = plan(read_job(SAMPLE))
-    sheets = [sheet for face in job_sheets(planned, paper) for sheet in face]
+    found = planned(SAMPLE)
+    sheets = [sheet for face in job_sheets(Result(found), paper) for sheet in face]
     assert check_pdf(pdf(Document("Carried on", tuple(sheets))), 5.0) == []
 
 

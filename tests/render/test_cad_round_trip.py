@@ -26,8 +26,10 @@ from evencourse.layout.results.plan_file import plan_json
 from evencourse.render.formats.cad_set import cad_set
 from evencourse.render.formats.dxf import dxf
 from evencourse.render.sheets.elevation_sheets import job_sheets
+from evencourse.render.words.result import Result
 from tests.houses import random_house, with_roofs
-from tests.render.cad import HOUSES, JOBS, SAMPLES, label, planned, read, written
+from tests.render.cad import HOUSES, JOBS, read, written
+from tests.samples import SAMPLES, each_sample, faces_of, label, planned, result, sample
 
 LIKE_NOTHING = Wishes(cladding="double-4", name="House")
 
@@ -91,7 +93,7 @@ def as_read(job: Job) -> Job:
     return replace(job, elevations=faces)
 
 
-@pytest.mark.parametrize("path", SAMPLES, ids=label)
+@each_sample
 def test_the_imported_job_plans_the_same(path: Path) -> None:
     assert read_job(path) == job_of(path)
     found = imported(written(path))
@@ -99,7 +101,7 @@ def test_the_imported_job_plans_the_same(path: Path) -> None:
     assert plan_json(plan(found.job)) == plan_json(planned(path))
 
 
-@pytest.mark.parametrize("path", SAMPLES, ids=label)
+@each_sample
 def test_old_versions_carry_the_same(path: Path) -> None:
     assert imported(written(path, "R2000")).job == job_of(path)
 
@@ -114,7 +116,7 @@ def test_walls_and_openings_come_from_what_is_drawn(path: Path | int) -> None:
     assert {one.trim for face in found.job.elevations for one in face.openings} <= {Trim()}
 
 
-@pytest.mark.parametrize("path", SAMPLES, ids=label)
+@each_sample
 def test_another_job_file_gives_the_rest(path: Path) -> None:
     found = imported(without_record(written(path)), Wishes(like=read_job(path)))
     assert found.job == job_of(path)
@@ -122,7 +124,7 @@ def test_another_job_file_gives_the_rest(path: Path) -> None:
 
 @pytest.mark.long
 def test_a_window_that_the_drafter_moved_is_where_it_was_moved_to() -> None:
-    path = next(path for path in SAMPLES if path.stem == "gabled-house")
+    path = sample("gabled-house")
     document = read(written(path))
     window = next(
         insert
@@ -143,7 +145,7 @@ def test_a_window_that_the_drafter_moved_is_where_it_was_moved_to() -> None:
 
 
 def test_an_opening_that_the_drafter_took_out_is_gone() -> None:
-    path = next(path for path in SAMPLES if path.stem == "gabled-house")
+    path = sample("gabled-house")
     document = read(written(path))
     for insert in document.modelspace().query("INSERT"):
         if any(one.dxf.tag == "MARK" and one.dxf.text == "C" for one in insert.attribs):
@@ -153,10 +155,9 @@ def test_an_opening_that_the_drafter_took_out_is_gone() -> None:
     assert [one.mark for one in found.elevations[0].openings] == ["A", "B", "D1", "E", "F", "G", "H"]
 
 
-@pytest.mark.parametrize("path", SAMPLES, ids=label)
+@each_sample
 def test_a_drawing_of_one_face_gives_a_job_of_one_face(path: Path) -> None:
-    found = planned(path)
-    one = cad_set(found, job_sheets(found, "tabloid"), faces=[1])
+    one = cad_set(result(path), faces_of(path), faces=[1])
     job = imported(dxf(one)).job
     assert job is not None
     assert job.elevations == job_of(path).elevations[1:2]
@@ -169,7 +170,7 @@ def roofed() -> Job:
 
 
 def drawing_of(job: Job) -> bytes:
-    found = plan(job)
+    found = Result(plan(job))
     return dxf(cad_set(found, job_sheets(found, "tabloid")))
 
 

@@ -16,7 +16,6 @@ from ezdxf.math import Vec3
 
 from evencourse.cli.guide.guide_pages import page_text
 from evencourse.layout.courses.planner import plan
-from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Elevation, Opening
 from evencourse.layout.model.lengths import parse_length
 from evencourse.layout.pieces.all_pieces import pieces
@@ -27,32 +26,31 @@ from evencourse.render.elevation.wall_face import courses
 from evencourse.render.formats.cad_set import Version, cad_set
 from evencourse.render.formats.dxf import dxf
 from evencourse.render.sheets.elevation_sheets import job_sheets
+from evencourse.render.words.result import Result
 from tests.render import cad
 from tests.render.cad import (
     FEW,
     JOBS,
-    ROOT,
-    SAMPLES,
     TEN_FEET,
     document,
     every_sheet,
     facts,
     made,
     papers,
-    planned,
     plotted,
     told,
     written,
 )
 from tests.render.readback import gdal_features
+from tests.samples import ROOT, SAMPLES, faces_of, label, planned, result, sample
 from tests.tools import tool
 
-each_job = pytest.mark.parametrize("job", JOBS, ids=cad.label)
-each_sample = pytest.mark.parametrize("job", SAMPLES, ids=cad.label)
+each_job = pytest.mark.parametrize("job", JOBS, ids=label)
+each_sample = pytest.mark.parametrize("job", SAMPLES, ids=label)
 each_set = pytest.mark.parametrize(
     ("job", "size"),
     [*((job, "tabloid") for job in JOBS), *((job, "letter") for job in FEW)],
-    ids=lambda value: value if isinstance(value, str) else cad.label(value),
+    ids=lambda value: value if isinstance(value, str) else label(value),
 )
 Job = Path | int
 
@@ -60,7 +58,7 @@ Job = Path | int
 @pytest.mark.parametrize(
     ("job", "version"),
     [*((job, "R2010") for job in JOBS), *((job, "R2000") for job in FEW)],
-    ids=lambda value: value if isinstance(value, str) else cad.label(value),
+    ids=lambda value: value if isinstance(value, str) else label(value),
 )
 def test_the_auditor_finds_nothing(job: Job, version: Version) -> None:
     auditor = document(job, version).audit()
@@ -298,10 +296,10 @@ def test_papers_bear_the_names_that_plotters_know(size: str, name: str) -> None:
     assert papers(document(SAMPLES[0], paper=size))[0].dxf_layout.dxf.paper_size == name
 
 
-def _face(text: str) -> Plan:
+def _face(text: str) -> Result:
     from evencourse.layout.jobfile.job_file import parse_job
 
-    return plan(parse_job(text))
+    return Result(plan(parse_job(text)))
 
 
 def test_ten_feet_of_wall_plot_as_ten_feet_at_the_scale_of_the_sheet() -> None:
@@ -313,7 +311,7 @@ def test_ten_feet_of_wall_plot_as_ten_feet_at_the_scale_of_the_sheet() -> None:
     assert max(xs) - min(xs) == pytest.approx(5.0, abs=1e-9)  # ten half inches
 
 
-@pytest.mark.parametrize("job", FEW, ids=cad.label)
+@pytest.mark.parametrize("job", FEW, ids=label)
 def test_layouts_plot_where_the_pdf_prints(job: Job) -> None:
     """Wall, courses, trim and ladder: the same box on the paper, within two hundredths of a millimetre."""
     found = planned(job)
@@ -353,7 +351,7 @@ def shapes_of(sheet: Sheet) -> list[Shape]:
 
 @pytest.mark.long
 def test_lettering_of_a_part_lies_on_its_paper_and_that_of_the_whole_face_is_frozen_there() -> None:
-    job = next(path for path in SAMPLES if path.stem == "gabled-house")
+    job = sample("gabled-house")
     drawing = document(job, paper="letter")
     parts = [layout for layout in papers(drawing) if "part" in layout.name]
     assert len(parts) >= 2
@@ -414,7 +412,7 @@ def test_no_clock_no_machine_no_chance_in_a_file(tmp_path: Path) -> None:
 
 
 def test_a_date_in_the_file_is_the_one_that_was_given() -> None:
-    found = planned(SAMPLES[0])
+    found = result(SAMPLES[0])
     sheets = job_sheets(found, "tabloid", "2025-03-14")
     data = dxf(cad_set(found, sheets, date="2025-03-14"))
     # Julian date of that midnight: 2000-01-01 12:00 is 2451545.0 (IAU), and 9203.5 days lie between.
@@ -424,8 +422,8 @@ def test_a_date_in_the_file_is_the_one_that_was_given() -> None:
 
 
 def test_one_face_alone_stands_at_its_own_origin() -> None:
-    found = planned(SAMPLES[0])
-    drawing = cad.read(dxf(cad_set(found, job_sheets(found, "tabloid"), faces=[1])))
+    found = result(SAMPLES[0])
+    drawing = cad.read(dxf(cad_set(found, faces_of(SAMPLES[0]), faces=[1])))
     ((wall, data),) = told(drawing.modelspace().query("LWPOLYLINE"), "face")
     assert data["face"] == found.job.elevations[1].name
     assert wall.get_points()[0][:2] == pytest.approx(found.job.elevations[1].outline[0], abs=1e-9)

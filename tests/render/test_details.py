@@ -21,19 +21,16 @@ from evencourse.render.drawing.papers import paper
 from evencourse.render.drawing.pens import DETAIL_MARK
 from evencourse.render.formats.pdf import pdf
 from evencourse.render.sheets.detail_sheets import detail_drafts
-from tests.houses import random_house
 from tests.layout.walls import PLAIN, job, rectangle, window
-from tests.render.cad import SAMPLES, document, planned, sheets_of, told
+from tests.render.cad import document, told
 from tests.render.sheetcheck import Page, check_pdf, read_pdf
+from tests.samples import SAMPLES, each_sample, label, planned, sample, sheets_of
 
 GABLED, COTTAGE, OLD, DUNE = (
-    next(path for path in SAMPLES if path.stem == stem)
-    for stem in ("gabled-house", "lap-cottage", "old-house", "two-claddings")
+    sample(stem) for stem in ("gabled-house", "lap-cottage", "old-house", "two-claddings")
 )
 SEEDS = (3, 8, 21)
-each_plan = pytest.mark.parametrize(
-    "job", [*SAMPLES, *SEEDS], ids=lambda one: one.stem if isinstance(one, Path) else f"house-{one}"
-)
+each_plan = pytest.mark.parametrize("job", [*SAMPLES, *SEEDS], ids=label)
 
 
 @cache
@@ -95,7 +92,7 @@ def test_every_letter_that_an_edge_has_is_a_detail_and_every_detail_is_needed(jo
     assert len(titles(found)) == len(found.details)
 
 
-@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+@each_sample
 def test_the_circles_on_the_faces_name_details_that_the_sheets_show(path: Path) -> None:
     """And every edge of a face that goes on one sheet has its own."""
     drawn = sheets_of(path)
@@ -233,7 +230,7 @@ def test_very_high_courses_are_drawn_smaller_so_that_every_sheet_holds_them() ->
 @pytest.mark.parametrize("seed", SEEDS)
 def test_details_of_random_houses_read_without_a_fault(seed: int, name: str) -> None:
     """Samples: ``test_sheets.py`` reads their whole sets."""
-    found = plan(random_house(seed))
+    found = planned(seed)
     data = pdf(Document("Details", detail_sheets(found, name)))
     assert [str(fault) for fault in check_pdf(data, paper(name).margin)] == []
 

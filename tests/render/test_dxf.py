@@ -11,16 +11,12 @@ import ezdxf
 import pytest
 
 from evencourse.cli.main import main
-from evencourse.layout.courses.planner import plan
-from evencourse.layout.jobfile.job_file import read_job
-from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job
 from evencourse.layout.model.lengths import parse_length
 from tests.render.readback import gdal_features, levels
+from tests.samples import SAMPLES, each_sample, planned
 from tests.tools import tool
 
-ROOT = Path(__file__).resolve().parents[2]
-SAMPLES = sorted((ROOT / "samples").glob("*.toml"))
 HOSTILE = ("{\\fArial;x}", "%%c50", "%%u^J", "\\P\\U+0041", "<b>&amp;", "½ ″ ⅝")
 #: Short enough to be lettered whole: codes of a diameter sign, an underline, a control character.
 CODES = ("%%c5", "%%u7", "^J8", "{\\L9")
@@ -35,13 +31,6 @@ width = "40'"
 base = "0"
 eave = "9'"
 """
-
-each_sample = pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
-
-
-@cache
-def planned(path: Path) -> Plan:
-    return plan(read_job(path))
 
 
 def drawn(path: Path, folder: Path) -> dict[str, bytes]:

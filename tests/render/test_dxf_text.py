@@ -12,6 +12,7 @@ from evencourse.render.formats.cad_set import Version, cad_set
 from evencourse.render.formats.dxf import dxf
 from evencourse.render.formats.dxf_text import for_mtext, for_text, name, plain
 from evencourse.render.sheets.elevation_sheets import job_sheets
+from evencourse.render.words.result import Result
 from tests.render.cad import papers, read, told
 
 HOSTILE = (
@@ -75,7 +76,7 @@ def _hostile() -> Plan:
 @pytest.mark.parametrize("version", ["R2000", "R2010"])
 def test_hostile_names_of_faces_marks_and_job_stay_names(version: Version) -> None:
     found = _hostile()
-    drawing = read(dxf(cad_set(found, job_sheets(found, "letter")), version), version)
+    drawing = read(dxf(cad_set(Result(found), job_sheets(Result(found), "letter")), version), version)
     auditor = drawing.audit()
     assert not auditor.errors
     assert not auditor.fixes

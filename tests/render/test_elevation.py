@@ -19,9 +19,9 @@ from evencourse.render.drawing.pens import BAND, BUTT, FACE, LADDER, LADDER_HEAV
 from evencourse.render.elevation.edge_column import entries, sliver_numbers
 from evencourse.render.elevation.elevation import elevation_drawing
 from evencourse.render.elevation.wall_face import clad_outline, courses, runs
-from evencourse.render.words.instructions import faces_instructions
-from tests.houses import random_house
+from evencourse.render.words.result import Result
 from tests.layout.walls import job, window
+from tests.samples import planned
 
 SCALE = 1 / 48
 
@@ -33,7 +33,7 @@ def gable(*openings: Opening) -> Plan:
 
 
 def drawing(found: Plan, scale: float = SCALE) -> Drawing:
-    return elevation_drawing(found, found.elevations[0], faces_instructions(found)[0], scale)
+    return elevation_drawing(found, found.elevations[0], Result(found).instructions.faces[0], scale)
 
 
 def flat(marks: tuple[Mark, ...]) -> Iterator[Mark]:
@@ -135,14 +135,14 @@ def test_an_opening_is_a_block_with_what_a_drafter_extracts() -> None:
 
 def test_a_sliver_is_numbered_at_the_opening_and_in_the_column() -> None:
     found = gable(window("A", 40, 31, 36, 47))
-    assert list(sliver_numbers(faces_instructions(found)[0].acts, found).values()) == [1]
+    assert list(sliver_numbers(Result(found).instructions.faces[0].acts, found).values()) == [1]
     said = texts(drawing(found))
     assert said.count("1") >= 3  # at the sill, in the column, and course 1
 
 
 def test_edges_with_one_fate_share_an_entry_of_the_column() -> None:
     found = gable(window("A", 40, 30, 36, 48), window("B", 150, 30, 36, 48))
-    acts = faces_instructions(found)[0].acts
+    acts = Result(found).instructions.faces[0].acts
     subjects = [entry.subject for entry in entries(acts, found, sliver_numbers(acts, found))]
     assert subjects == ["A, B sill", "A, B head"]
 
@@ -207,7 +207,7 @@ def test_a_course_line_stays_clear_of_a_roof_that_the_wall_dies_on() -> None:
 def test_course_lines_of_any_house_lie_inside_the_wall_and_outside_the_openings(seed: int) -> None:
     from shapely import LineString, Polygon
 
-    found = plan(random_house(seed))
+    found = planned(seed)
     for face in found.elevations:
         wall = Polygon(clad_outline(found, face)).buffer(1e-3)
         holes = [Polygon(opening.trimmed).buffer(-1e-3) for opening in face.elevation.openings]

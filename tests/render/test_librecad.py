@@ -17,6 +17,7 @@ from evencourse.render.elevation.wall_face import courses
 from evencourse.render.formats.cad_set import Version, cad_set
 from evencourse.render.formats.dxf import dxf
 from evencourse.render.sheets.elevation_sheets import job_sheets
+from evencourse.render.words.result import Result
 from tests.render.cad import FEW, TEN_FEET, planned, written
 from tests.tools import tool
 
@@ -49,7 +50,7 @@ def plot(data: bytes, scale: float, folder: Path) -> list[dict[str, Any]]:
 def test_ten_feet_plot_as_ten_feet_with_the_line_weights_of_the_pdf(tmp_path: Path) -> None:
     """At 1/2" = 1'-0" ten feet are five inches; outlines are 0.7 mm wide, butt lines 0.25 mm."""
     found = plan(parse_job(TEN_FEET))
-    lines = plot(dxf(cad_set(found, job_sheets(found, "letter"))), 1 / 24, tmp_path)
+    lines = plot(dxf(cad_set(Result(found), job_sheets(Result(found), "letter"))), 1 / 24, tmp_path)
     wide = [line for line in lines if abs(line["x1"] - line["x0"]) * POINT == pytest.approx(127.0, abs=0.2)]
     weights = [line["linewidth"] * POINT for line in wide if abs(line["y1"] - line["y0"]) < 1e-6]
     outlines = [weight for weight in weights if weight == pytest.approx(0.7, abs=0.01)]

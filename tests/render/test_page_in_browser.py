@@ -34,7 +34,7 @@ from evencourse.render.words.plan_words import (
     show,
 )
 from evencourse.render.words.result import Result
-from tests.cli.jobs import FLUSH
+from tests.cli.jobs import SMALL
 from tests.houses import random_house
 from tests.render.browser import DESKTOP, PHONE, opened, written
 from tests.tools import tool
@@ -625,7 +625,7 @@ def test_ticks_of_two_phones_are_added_up_and_can_be_taken_back(chromium: Any, h
 @pytest.mark.parametrize("name", ["__proto__", "constructor", "toString"])
 def test_ticks_are_kept_whatever_a_face_is_called(chromium: Any, tmp_path: Path, name: str) -> None:
     path = tmp_path / "job.toml"
-    path.write_text(FLUSH, encoding="utf-8")
+    path.write_text(SMALL, encoding="utf-8")
     job = read(str(path))
     job = replace(job, elevations=(replace(job.elevations[0], name=name, courses=name),))
     with opened(chromium, written(plan(job), tmp_path, "named.html"), PHONE) as (tab, _):
@@ -799,7 +799,7 @@ def test_a_thumb_hits_everything(chromium: Any, house_page: Path, cottage_page: 
 )
 def test_hostile_names_are_shown_as_they_stand(chromium: Any, tmp_path: Path, name: str) -> None:
     path = tmp_path / "job.toml"
-    path.write_text(FLUSH, encoding="utf-8")
+    path.write_text(SMALL, encoding="utf-8")
     job = read(str(path))
     (face,) = job.elevations
     face = replace(face, name=name, openings=(replace(face.openings[0], mark=name),))

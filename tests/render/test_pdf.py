@@ -14,30 +14,20 @@ import pypdf
 import pypdfium2
 import pytest
 
-from evencourse.layout.courses.planner import plan
-from evencourse.layout.jobfile.job_file import read_job
-from evencourse.layout.model.course_plan import Plan
 from evencourse.render.drawing.drawing import Document, Drawing, Line, Sheet, Text, View
 from evencourse.render.drawing.papers import paper
 from evencourse.render.drawing.pens import BUTT, DATUM, OUTLINE, TEXT
 from evencourse.render.formats.pdf import pdf
-from evencourse.render.sheets.elevation_sheets import job_sheets
 from tests.again import PLANNED, printed_twice
+from tests.samples import SAMPLES, each_sample, faces_of, planned, sample
 from tests.tools import tool
 
-ROOT = Path(__file__).resolve().parents[2]
-SAMPLES = sorted((ROOT / "samples").glob("*.toml"))
 MM = 25.4 / 72
 
 
 @cache
-def planned(path: Path) -> Plan:
-    return plan(read_job(path))
-
-
-@cache
 def drawn(path: Path, size: str = "tabloid") -> bytes:
-    sheets = tuple(sheet for face in job_sheets(planned(path), size) for sheet in face)
+    sheets = tuple(sheet for face in faces_of(path, size) for sheet in face)
     return pdf(Document(planned(path).job.name, sheets))
 
 
@@ -54,13 +44,10 @@ def words_of(data: bytes) -> str:
         return "\n".join(page.extract_text() for page in file.pages)
 
 
-each_sample = pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
-
-
 @each_sample
 def test_every_sheet_is_a_page_of_its_paper_with_bookmark_and_label(path: Path) -> None:
     reader = read(drawn(path))
-    sheets = [sheet for face in job_sheets(planned(path), "tabloid") for sheet in face]
+    sheets = [sheet for face in faces_of(path, "tabloid") for sheet in face]
     assert len(reader.pages) == len(sheets) > 0
     for page in reader.pages:
         size = float(page.mediabox.width) * MM, float(page.mediabox.height) * MM
@@ -136,13 +123,13 @@ def test_there_is_no_date_without_a_date() -> None:
 
 
 def test_a_length_is_found_in_one_piece() -> None:
-    words = words_of(drawn(ROOT / "samples" / "gabled-house.toml"))
+    words = words_of(drawn(sample("gabled-house")))
     assert "3' 3\" below datum" in words
 
 
 def test_poppler_finds_a_length_in_one_piece_and_every_font_inside(tmp_path: Path) -> None:
     file = tmp_path / "sheets.pdf"
-    file.write_bytes(drawn(ROOT / "samples" / "gabled-house.toml"))
+    file.write_bytes(drawn(sample("gabled-house")))
     said = subprocess.run([tool("pdftotext"), "-layout", str(file), "-"], check=True, capture_output=True)
     assert "3' 3\" below datum" in said.stdout.decode()
     assert not said.stderr

@@ -13,8 +13,8 @@ from evencourse.render.drawing.drawing import Line, Path, Text
 from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.placement import Box, Occupied
 from evencourse.render.elevation.piece_marks import piece_marks, piece_outlines, seam_marks, short_mark
-from tests.houses import random_house
 from tests.layout.walls import Elevation, job, rectangle
+from tests.samples import planned
 
 #: Drawing units in a millimetre of paper at 1/4 in to the foot.
 MM = 48 / 25.4
@@ -51,9 +51,9 @@ def test_boards_butt_without_a_shadow() -> None:
 
 @pytest.mark.parametrize("seed", range(6))
 def test_mark_stands_inside_its_piece_and_off_every_other(seed: int) -> None:
-    planned = plan(random_house(seed))
-    mm = MM * planned.job.inch
-    for face in pieces(planned).faces:
+    found = planned(seed)
+    mm = MM * found.job.inch
+    for face in pieces(found).faces:
         shapes = {short_mark(piece): Polygon(piece.polygon, piece.holes) for piece in face.pieces}
         placed: list[Polygon] = []
         for mark in piece_marks(face, mm, Occupied(), None):

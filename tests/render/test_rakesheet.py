@@ -11,7 +11,7 @@ import pytest
 
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.courses.rake_cut import RakeCut, rake_cuts
-from evencourse.layout.jobfile.job_file import parse_job, read_job
+from evencourse.layout.jobfile.job_file import parse_job
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Elevation
 from evencourse.layout.model.lengths import parse_length
@@ -20,22 +20,16 @@ from evencourse.render.drawing.papers import paper
 from evencourse.render.formats.pdf import pdf
 from evencourse.render.sheets.rake_sheet import rake_sheets
 from evencourse.render.words.plan_words import square_words
-from tests.houses import random_house
 from tests.layout.walls import LAP, job, rectangle
 from tests.published.test_framing_square import GABLE, ROW
 from tests.render.polereader import level
 from tests.render.rakereader import Joined, read_template
 from tests.render.sheetcheck import check_pdf, read_pdf
+from tests.samples import each_sample, planned, sample
 
-SAMPLES = sorted((Path(__file__).resolve().parents[2] / "samples").glob("*.toml"))
-METRIC = next(path for path in SAMPLES if path.stem == "two-claddings")
+METRIC = sample("two-claddings")
 #: What a point of the template may be off [mm].
 TRUE = 0.1
-
-
-@cache
-def planned(path: Path) -> Plan:
-    return plan(read_job(path))
 
 
 @cache
@@ -72,7 +66,7 @@ def off(found: Plan, cut: RakeCut, read: Joined) -> float:
 
 
 @pytest.mark.parametrize("name", ["letter", "A4", "tabloid"])
-@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+@each_sample
 def test_templates_of_every_sample_are_true(path: Path, name: str) -> None:
     found = planned(path)
     for cut, sheets in zip(rake_cuts(found), rake_sheets(found, name), strict=True):
@@ -176,7 +170,7 @@ def test_twelve_in_twelve_is_within_the_saws_scale() -> None:
 
 def test_a_wall_over_a_roof_has_its_long_point_at_the_top() -> None:
     """The roof rises to the right: going up, the wall over it grows to the right; the right end is cut."""
-    found = planned(next(path for path in SAMPLES if path.stem == "old-house"))
+    found = planned(sample("old-house"))
     said = words(rake_sheets(found, "letter")[0][0]).replace(" | ", " ")
     assert "Right end cut, long point at the top" in said
     assert "Left end" not in said and "at the butt" not in said
@@ -222,7 +216,7 @@ def test_every_exposure_that_meets_a_rake_has_its_layout() -> None:
 
 def test_several_layouts_are_said_to_be_of_one_slope() -> None:
     """The boat house's gable of 8 in 12 is met by courses of 5-1/8 and 5 in: 7-5/8 and 7-1/2 over."""
-    found = planned(next(path for path in SAMPLES if path.stem == "boat-house"))
+    found = planned(sample("boat-house"))
     several = "One slope, one line for each exposure; the cut list says which one a piece takes."
     said = words(rake_sheets(found, "letter")[0][0]).replace(" | ", " ")
     assert f'5-1/8" up, 7-5/8" over 5" up, 7-1/2" over {several}' in said
@@ -242,7 +236,7 @@ def faults(found: Plan, name: str) -> list[str]:
 
 
 @pytest.mark.parametrize("name", ["letter", "A4", "tabloid", "ARCH D"])
-@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+@each_sample
 def test_rake_sheets_of_every_sample_read_without_a_fault(path: Path, name: str) -> None:
     assert faults(planned(path), name) == []
 
@@ -255,7 +249,7 @@ def test_flat_and_steep_rake_sheets_read_without_a_fault(pitch: float) -> None:
 
 @pytest.mark.parametrize("seed", [0, 2, 7, 10, 15, 24])
 def test_rake_sheets_of_random_houses_read_without_a_fault(seed: int) -> None:
-    found = plan(random_house(seed))
+    found = planned(seed)
     for name in ("letter", "A4"):
         assert faults(found, name) == []
         for cut, sheets in zip(rake_cuts(found), rake_sheets(found, name), strict=True):

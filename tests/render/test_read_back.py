@@ -2,37 +2,29 @@
 
 from __future__ import annotations
 
-from functools import cache
 from pathlib import Path
 
 import pytest
 
-from evencourse.layout.courses.planner import plan
-from evencourse.layout.jobfile.job_file import read_job
-from evencourse.layout.model.course_plan import Plan
 from evencourse.render.drawing.drawing import Document, Sheet, Text
 from evencourse.render.drawing.papers import paper
 from evencourse.render.drawing.pens import TEXT
 from evencourse.render.elevation.wall_face import courses
 from evencourse.render.formats.pdf import pdf
 from evencourse.render.sheets.elevation_sheets import job_sheets
+from evencourse.render.words.result import Result
 from tests.render.readback import overlaps, pages
+from tests.samples import each_sample, planned
 
-SAMPLES = sorted((Path(__file__).resolve().parents[2] / "samples").glob("*.toml"))
 PAPERS = ("letter", "tabloid", "A3")
 
 
-@cache
-def planned(path: Path) -> Plan:
-    return plan(read_job(path))
-
-
 @pytest.mark.parametrize("size", PAPERS)
-@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+@each_sample
 def test_every_course_number_is_read_and_no_text_lies_over_text(path: Path, size: str) -> None:
     found = planned(path)
     margin = paper(size).margin
-    for face, sheets in zip(found.elevations, job_sheets(found, size), strict=True):
+    for face, sheets in zip(found.elevations, job_sheets(Result(found), size), strict=True):
         said: set[str] = set()
         for (width, height), runs in pages(pdf(Document("Sheets", sheets))):
             said |= {run.text.strip() for run in runs}

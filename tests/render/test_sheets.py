@@ -8,7 +8,6 @@ from pathlib import Path
 import pytest
 
 from evencourse.layout.courses.planner import plan
-from evencourse.layout.jobfile.job_file import read_job
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Elevation, Opening
 from evencourse.render.crew_set.sheet_set import sheet_set
@@ -17,21 +16,17 @@ from evencourse.render.drawing.papers import paper, papers
 from evencourse.render.drawing.pens import LEADER, OUTLINE, TEXT
 from evencourse.render.formats.pdf import pdf
 from evencourse.render.sheets.elevation_sheets import drawing_scale, job_sheets
-from evencourse.render.words.instructions import faces_instructions
 from evencourse.render.words.result import Result
-from tests.houses import random_house
 from tests.layout.walls import job, rectangle, window
 from tests.render.sheetcheck import check_pdf, read_pdf
-
-SAMPLES = sorted((Path(__file__).resolve().parents[2] / "samples").glob("*.toml"))
-
+from tests.samples import each_sample, planned
 
 #: Papers of an office printer and of a copy shop; the others are larger or nearly the same.
 USUAL = ("letter", "tabloid", "A3")
 
 
 def bound(found: Plan, name: str) -> bytes:
-    return pdf(Document("Sheets", tuple(sheet for face in job_sheets(found, name) for sheet in face)))
+    return pdf(Document("Sheets", tuple(sheet for face in job_sheets(Result(found), name) for sheet in face)))
 
 
 def faults(found: Plan, name: str) -> list[str]:
@@ -43,22 +38,22 @@ def faults_of_the_set(found: Plan, name: str) -> list[str]:
 
 
 @pytest.mark.parametrize("name", USUAL)
-@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+@each_sample
 def test_the_set_of_every_sample_reads_without_a_fault(path: Path, name: str) -> None:
-    assert faults_of_the_set(plan(read_job(path)), name) == []
+    assert faults_of_the_set(planned(path), name) == []
 
 
 @pytest.mark.parametrize("name", [name for name in papers() if name not in USUAL])
-@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+@each_sample
 def test_elevations_of_every_sample_read_without_a_fault_on_other_papers(path: Path, name: str) -> None:
-    assert faults(plan(read_job(path)), name) == []
+    assert faults(planned(path), name) == []
 
 
 @pytest.mark.long
 @pytest.mark.parametrize(("seed", "name"), list(zip([0, 2, 7, 10, 15, 24, 34], 3 * USUAL, strict=False)))
 def test_sets_of_random_houses_read_without_a_fault(seed: int, name: str) -> None:
     """A hundred houses on every usual paper: ``python -m tests.benchmarks.houses``."""
-    assert faults_of_the_set(plan(random_house(seed)), name) == []
+    assert faults_of_the_set(planned(seed), name) == []
 
 
 def planted(*marks: Mark) -> list[str]:
@@ -103,7 +98,7 @@ def test_a_long_wall_takes_several_sheets_with_match_lines() -> None:
     """A hundred feet of wall on letter: parts, each of which names its neighbours' sheets."""
     openings = tuple(window(f"W{k}", 40 + 100 * k, 30, 36, 48) for k in range(12))
     found = plan(job(Elevation("Long", rectangle(1200, -1, 300), openings=openings), starter=(-2, -2)))
-    ((*sheets,),) = job_sheets(found, "letter")
+    ((*sheets,),) = job_sheets(Result(found), "letter")
     assert len(sheets) > 1
     said = words(pdf(Document("Long", tuple(sheets))))
     assert any(text.startswith("on to sheet 2") for text in said)
@@ -115,7 +110,7 @@ def test_the_largest_standard_scale_is_taken() -> None:
     """Twenty feet by eight: on ARCH D half an inch to the foot, on letter less."""
     found = plan(job(Elevation("Small", rectangle(240, -1, 94)), starter=(-2, -2)))
     face = found.elevations[0]
-    said = faces_instructions(found)[0]
+    said = Result(found).instructions.faces[0]
     assert drawing_scale(found, face, said, "ARCH D").label == '1/2" = 1\'-0"'
     assert drawing_scale(found, face, said, "letter").ratio > drawing_scale(found, face, said, "ARCH D").ratio
 
@@ -123,8 +118,8 @@ def test_the_largest_standard_scale_is_taken() -> None:
 def test_sheets_are_true_to_scale() -> None:
     """A wall of 240 in at 1/48 is 127 mm wide on the paper."""
     found = plan(job(Elevation("Wall", rectangle(240, -1, 94)), starter=(-2, -2)))
-    ((sheet,),) = job_sheets(found, "tabloid")
-    ratio = drawing_scale(found, found.elevations[0], faces_instructions(found)[0], "tabloid").ratio
+    ((sheet,),) = job_sheets(Result(found), "tabloid")
+    ratio = drawing_scale(found, found.elevations[0], Result(found).instructions.faces[0], "tabloid").ratio
     (page,) = read_pdf(pdf(Document("Wall", (sheet,))))
     heavy = [stroke for stroke in page.strokes if abs(stroke.width - OUTLINE.width) < 0.01]
     xs = [x for stroke in heavy for x, _ in (stroke.start, stroke.end)]

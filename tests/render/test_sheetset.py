@@ -13,7 +13,6 @@ import pypdf
 import pytest
 
 from evencourse.layout.courses.planner import plan
-from evencourse.layout.jobfile.job_file import read_job
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Elevation
 from evencourse.render.crew_set.cover import Contents, cover
@@ -33,12 +32,11 @@ from evencourse.render.words.safety import GENERAL
 from tests.again import PLANNED, printed_twice
 from tests.layout.walls import job, rectangle, window
 from tests.render.sheetcheck import check_pdf, read_pdf
+from tests.samples import each_sample, planned, result, sample
 from tests.tools import tool
 
-ROOT = Path(__file__).resolve().parents[2]
-SAMPLES = sorted((ROOT / "samples").glob("*.toml"))
-GABLED = ROOT / "samples" / "gabled-house.toml"
-COTTAGE = ROOT / "samples" / "lap-cottage.toml"
+GABLED = sample("gabled-house")
+COTTAGE = sample("lap-cottage")
 SAW = "Trims, rakes and order"
 _STARTS = {
     "eave": "Eave",
@@ -47,23 +45,12 @@ _STARTS = {
     "base": "Base",
     "band": "Band board",
 }
-each_sample = pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
-
-
-@cache
-def planned(path: Path) -> Plan:
-    return plan(read_job(path))
 
 
 @cache
 def bound(path: Path) -> tuple[Document, bytes]:
     document = sheet_set(result(path), "letter", all_edges=True)
     return document, pdf(document)
-
-
-@cache
-def result(path: Path) -> Result:
-    return Result(planned(path))
 
 
 @cache
@@ -99,7 +86,7 @@ def test_the_cover_says_the_starter_where_it_is_measured_from_and_what_was_given
 def test_courses_that_hang_out_of_level_are_told_edge_by_edge() -> None:
     """Course 5 falls from 24-1/8 to 23-7/8 over 288 in; both sills are at 30-3/4 in. By hand: at the middle
     of A, 60 in, it hangs at 24-1/16, at the middle of B, 228 in, at 23-15/16: cuts of 6-11/16 and 6-13/16."""
-    carried = ROOT / "samples" / "carried-on.toml"
+    carried = sample("carried-on")
     assert any(text.startswith("As built, Yard, Lane") for text in pages(carried)[0])
     said = " ".join(sheets_of(carried, "Faces")[0])
     assert re.search(r"A sill +course 5 is installed: the edge is +6-11/16", said)
@@ -110,7 +97,7 @@ def test_courses_that_hang_out_of_level_are_told_edge_by_edge() -> None:
 
 def test_where_courses_hang_cover_and_elevation_name_the_next_one() -> None:
     """By hand: course 5 at 24; from there to the heads at 75-3/4 seven courses, 24 + 51-3/4 / 7 = 31.39."""
-    path = next(path for path in SAMPLES if path.stem == "carried-on")
+    path = sample("carried-on")
     for page in (pages(path)[0], sheets_of(path, "Faces")[0]):
         assert {"Next: course 6", "2' 7-3/8\" above datum"} <= set(page)
 
@@ -410,8 +397,7 @@ def test_a_second_process_writes_the_same_bytes() -> None:
     code = PLANNED + (
         "from evencourse.render.formats.pdf import pdf; "
         "from evencourse.render.crew_set.sheet_set import sheet_set; "
-        "from evencourse.render.words.result import Result; "
-        "print(hashlib.sha256(pdf(sheet_set(Result(found), 'letter'))).hexdigest())"
+        "print(hashlib.sha256(pdf(sheet_set(found, 'letter'))).hexdigest())"
     )
-    (said,) = printed_twice(code, str(ROOT / "samples" / "two-claddings.toml"))
+    (said,) = printed_twice(code, str(sample("two-claddings")))
     assert len(said.strip()) == 64

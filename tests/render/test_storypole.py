@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import io
 from dataclasses import replace
-from functools import cache
 from math import ceil, inf
 from pathlib import Path
 
@@ -12,7 +11,6 @@ import pypdf
 import pytest
 
 from evencourse.layout.courses.planner import plan
-from evencourse.layout.jobfile.job_file import read_job
 from evencourse.layout.model.as_built import AsBuilt, BuiltCourse
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Elevation, Opening
@@ -23,25 +21,20 @@ from evencourse.render.drawing.papers import paper, roll
 from evencourse.render.formats.pdf import pdf
 from evencourse.render.templates.story_pole import pole_sheets
 from evencourse.render.words.plan_words import course_name, show
-from tests.houses import random_house
+from evencourse.render.words.result import Result
 from tests.layout.walls import LAP, job, rectangle, window
 from tests.render.polereader import Printed, level, near, read_pole
 from tests.render.sheetcheck import check_pdf, meet, read_pdf
+from tests.samples import SAMPLES, each_sample, planned, sample
 
-SAMPLES = sorted((Path(__file__).resolve().parents[2] / "samples").glob("*.toml"))
 PAPERS = ("letter", "A4", "roll")
 #: What a mark may be off [mm].
 TRUE = 0.1
 
 
-@cache
-def planned(path: Path) -> Plan:
-    return plan(read_job(path))
-
-
 def whole(found: Plan, name: str) -> tuple[tuple[Sheet, ...], ...]:
     """Every mark of every pole, also where a staff would do."""
-    return pole_sheets(found, name, between=(-inf, inf))
+    return pole_sheets(Result(found), name, between=(-inf, inf))
 
 
 def printed(sheets: tuple[Sheet, ...]) -> bytes:
@@ -63,7 +56,7 @@ def worst(found: Plan, number: int, read: Printed) -> float:
 
 
 @pytest.mark.parametrize("name", PAPERS)
-@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+@each_sample
 def test_every_butt_line_stands_at_its_height(path: Path, name: str) -> None:
     found = planned(path)
     for number, sheets in enumerate(whole(found, name)):
@@ -73,7 +66,7 @@ def test_every_butt_line_stands_at_its_height(path: Path, name: str) -> None:
 
 def test_eight_metres_of_pole_joined_from_letter_sheets() -> None:
     """Gabled house: 41 lines, 35 strips: over 8 m from the first line to the last one."""
-    found = planned(next(path for path in SAMPLES if path.stem == "gabled-house"))
+    found = planned(sample("gabled-house"))
     (sheets,) = whole(found, "letter")
     read = read_pole(printed(sheets))
     lines = poles(found)[0].lines
@@ -85,7 +78,7 @@ def test_eight_metres_of_pole_joined_from_letter_sheets() -> None:
 
 def test_a_planted_fault_of_scale_is_found() -> None:
     """One strip a tenth of a per cent too large; then every sheet a fiftieth of one too small."""
-    found = planned(next(path for path in SAMPLES if path.stem == "gabled-house"))
+    found = planned(sample("gabled-house"))
     (sheets,) = whole(found, "letter")
     view = sheets[9].views[1]
     tall = replace(view, scale=1.001, at=(view.at[0], view.at[1] - 0.001 * view.at[1]))
@@ -100,7 +93,7 @@ def test_a_planted_fault_of_scale_is_found() -> None:
 @pytest.mark.parametrize("name", PAPERS)
 @pytest.mark.parametrize("stem", ["old-house", "two-claddings"])
 def test_every_tick_has_its_course_and_its_height_as_the_tape_reads_it(stem: str, name: str) -> None:
-    found = planned(next(path for path in SAMPLES if path.stem == stem))
+    found = planned(sample(stem))
     for pole, sheets in zip(poles(found), whole(found, name), strict=True):
         read = read_pole(printed(sheets))
         said = {tick.words for tick in read.ticks if tick.tied}
@@ -116,11 +109,11 @@ def test_every_tick_has_its_course_and_its_height_as_the_tape_reads_it(stem: str
 
 
 @pytest.mark.parametrize("name", PAPERS)
-@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+@each_sample
 def test_check_bars_measure_what_they_say(path: Path, name: str) -> None:
     found = planned(path)
     long = 152.4 if found.job.units == "in" else 150.0
-    for sheets in pole_sheets(found, name):
+    for sheets in pole_sheets(Result(found), name):
         page = read_pdf(printed(sheets))[0]
         bars = [stroke for stroke in page.strokes if near(stroke.width, 0.25)]
         lengths = [
@@ -138,10 +131,8 @@ def margin(name: str) -> float:
 
 
 def faults(found: Plan, name: str) -> list[str]:
-    sheets = [
-        sheet for poles in (whole(found, name), pole_sheets(found, name)) for pole in poles for sheet in pole
-    ]
-    data = printed(tuple(sheets))
+    several = (whole(found, name), pole_sheets(Result(found), name))
+    data = printed(tuple(sheet for poles in several for pole in poles for sheet in pole))
     said = [str(fault) for fault in check_pdf(data, margin(name))]
     for number, page in enumerate(read_pdf(data), start=1):
         for item in page.letterings:
@@ -159,14 +150,14 @@ def corners(left: float, bottom: float, right: float, top: float) -> tuple[tuple
 
 
 @pytest.mark.parametrize("name", [*PAPERS, "A3"])
-@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+@each_sample
 def test_poles_of_every_sample_read_without_a_fault(path: Path, name: str) -> None:
     assert faults(planned(path), name) == []
 
 
 @pytest.mark.parametrize("seed", [0, 7, 15, 24])
 def test_poles_of_random_houses_read_without_a_fault(seed: int) -> None:
-    found = plan(random_house(seed))
+    found = planned(seed)
     for name in PAPERS:
         assert faults(found, name) == []
         for number, sheets in enumerate(whole(found, name)):
@@ -190,11 +181,11 @@ def test_many_edges_and_long_names_find_room() -> None:
 
 
 def test_a_pole_for_one_face_carries_that_faces_lines_and_edges_alone() -> None:
-    found = planned(next(path for path in SAMPLES if path.stem == "old-house"))
+    found = planned(sample("old-house"))
     (pole,) = poles(found, ["Over the wing"])
     assert pole.faces == ("Over the wing",)
     assert {edge.face for line in pole.lines for edge in line.flush} == {"Over the wing"}
-    (sheets,) = pole_sheets(found, "letter", ["Over the wing"])
+    (sheets,) = pole_sheets(Result(found), "letter", ["Over the wing"])
     said = {item.text for page in read_pdf(printed(sheets)) for item in page.letterings}
     assert "E sill" in said and not any("Road" in text for text in said)
 
@@ -205,7 +196,7 @@ def test_equal_courses_are_a_staff_of_six_marks_and_a_list() -> None:
     """
     wall = Elevation("Front", rectangle(240, -1, 111), openings=(window("A", 60, 30, 36, 48),))
     found = plan(job(wall, starter=(-2, -2)))
-    (sheets,) = pole_sheets(found, "letter")
+    (sheets,) = pole_sheets(Result(found), "letter")
     read = read_pole(printed(sheets))
     assert len(sheets) == 2 + ceil(read.strips / 2) < len(whole(found, "letter")[0])
     foot = parse_length(read.foot, "in") * 25.4
@@ -222,15 +213,15 @@ def test_equal_courses_are_a_staff_of_six_marks_and_a_list() -> None:
 
 def test_a_staff_is_for_equal_courses_of_a_wall_that_is_higher_than_two_of_them() -> None:
     """Unequal courses, a low wall, a roll, and heights that were asked for have every mark."""
-    lap = planned(next(path for path in SAMPLES if path.stem == "lap-cottage"))
+    lap = planned(sample("lap-cottage"))
     assert len(lap.course_sets["main"].lines.bands) > 1
     low = plan(job(Elevation("Front", rectangle(240, -1, 79)), starter=(-2, -2)))  # lines 1 to 11
     assert len(poles(low)[0].lines) == 11
     for found in (lap, low):
-        assert printed(pole_sheets(found, "letter")[0]) == printed(whole(found, "letter")[0])
-    house = planned(next(path for path in SAMPLES if path.stem == "gabled-house"))
-    assert len(pole_sheets(house, "roll")[0]) == len(whole(house, "roll")[0]) == 2
-    assert (len(pole_sheets(house, "letter")[0]), len(whole(house, "letter")[0])) == (5, 19)
+        assert printed(pole_sheets(Result(found), "letter")[0]) == printed(whole(found, "letter")[0])
+    house = planned(sample("gabled-house"))
+    assert len(pole_sheets(Result(house), "roll")[0]) == len(whole(house, "roll")[0]) == 2
+    assert (len(pole_sheets(Result(house), "letter")[0]), len(whole(house, "letter")[0])) == (5, 19)
 
 
 def test_one_storey_has_the_marks_between_two_heights() -> None:
@@ -240,7 +231,7 @@ def test_one_storey_has_the_marks_between_two_heights() -> None:
     (pole,) = poles(found, between=(30, 62))
     assert [line.course for line in pole.lines] == [5, 6, 7, 8, 9]
     assert pole.chalk_line is None and poles(found)[0].chalk_line is not None
-    (sheets,) = pole_sheets(found, "letter", between=(30, 62))
+    (sheets,) = pole_sheets(Result(found), "letter", between=(30, 62))
     read = read_pole(printed(sheets))
     foot = parse_length(read.foot, "in") * 25.4
     heights = {round((tick.height + foot) / 25.4, 3) for tick in read.ticks if tick.tied}
@@ -251,7 +242,7 @@ def test_one_storey_has_the_marks_between_two_heights() -> None:
 def test_a_page_of_a_roll_is_never_longer_than_200_inches() -> None:
     """ISO 32000-1, annex C: 14400 units of 1/72 in; no UserUnit is needed, which some viewers ignore."""
     for path in SAMPLES:
-        for sheets in pole_sheets(planned(path), "roll"):
+        for sheets in pole_sheets(Result(planned(path)), "roll"):
             for page in pypdf.PdfReader(io.BytesIO(printed(sheets))).pages:
                 assert float(page.mediabox.height) <= 14400
                 assert "/UserUnit" not in page
@@ -278,7 +269,7 @@ def test_what_hangs_already_is_told_and_where_a_face_has_its_own_lines() -> None
     assert [line.course for line in pole.lines if line.hangs] == list(range(1, 8))
     for name in PAPERS:
         assert faults(found, name) == []
-    (sheets,) = pole_sheets(found, "letter")
+    (sheets,) = pole_sheets(Result(found), "letter")
     said = " ".join(item.text for page in read_pdf(printed(sheets)) for item in page.letterings)
     assert "Front: installed at 3' 6-3/16\" left, 3' 5-13/16\" right" in said
     assert "Front: strike 4' 1-1/8\" left, 4' 0-15/16\" right" in said
@@ -286,12 +277,12 @@ def test_what_hangs_already_is_told_and_where_a_face_has_its_own_lines() -> None
 
 
 def test_no_set_of_courses_on_the_wanted_faces_no_pole() -> None:
-    found = planned(next(path for path in SAMPLES if path.stem == "two-claddings"))
+    found = planned(sample("two-claddings"))
     assert [pole.course_set.prefix for pole in poles(found)] == ["", "B"]
     assert [pole.course_set.prefix for pole in poles(found, ["Lee side"])] == [""]
 
 
 def test_the_same_plan_gives_the_same_bytes() -> None:
     found = planned(SAMPLES[0])
-    once, again = (printed(pole_sheets(found, "letter")[0]) for _ in range(2))
+    once, again = (printed(pole_sheets(Result(found), "letter")[0]) for _ in range(2))
     assert once == again

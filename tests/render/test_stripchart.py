@@ -17,8 +17,7 @@ from evencourse.render.formats.pdf import pdf
 from evencourse.render.sheets.strip_chart import ROW, UP, StripRow, spot_words, strip_rows, strip_sheet
 from tests.layout.test_comparison import wall
 from tests.render.sheetcheck import check_pdf
-
-SAMPLES = sorted((Path(__file__).resolve().parents[2] / "samples").glob("*.toml"))
+from tests.samples import each_sample, sample
 
 
 def score(flush: int, notches: int, slivers: int) -> Score:
@@ -108,13 +107,13 @@ def test_the_good_spot_in_words() -> None:
 
 @pytest.mark.long
 def test_a_strip_that_no_swap_changes_is_drawn_once() -> None:
-    measured = read_job(next(path for path in SAMPLES if path.stem == "two-claddings"))
+    measured = read_job(sample("two-claddings"))
     found = compare(measured, [{}, {"shingles": "shingle-18"}, {"boards": "bevel-8"}])
     titles = [row.title for row in strip_rows(found)]
     assert len(titles) == len(set(titles)) == 2
 
 
-@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+@each_sample
 def test_nothing_lies_over_anything(path: Path) -> None:
     measured = read_job(path)
     sidings = (

@@ -5,37 +5,26 @@ from __future__ import annotations
 import re
 import subprocess
 import xml.etree.ElementTree as ET
-from functools import cache
 from pathlib import Path
 
 import pytest
 from fontTools.ttLib import TTFont
 
-from evencourse.layout.courses.planner import plan
-from evencourse.layout.jobfile.job_file import read_job
-from evencourse.layout.model.course_plan import Plan
 from evencourse.render.drawing.drawing import Block, Line, Sheet, Text
 from evencourse.render.drawing.drawing import Path as Polyline
 from evencourse.render.drawing.fonts import font_path
 from evencourse.render.drawing.papers import paper
 from evencourse.render.drawing.pens import BUTT, OUTLINE, TEXT
 from evencourse.render.formats.svg import svg
-from evencourse.render.sheets.elevation_sheets import job_sheets
 from tests.again import PLANNED, printed_twice
+from tests.samples import SAMPLES, each_sample, faces_of
 from tests.tools import tool
 
-ROOT = Path(__file__).resolve().parents[2]
-SAMPLES = sorted((ROOT / "samples").glob("*.toml"))
 SVG = "{http://www.w3.org/2000/svg}"
 
 
-@cache
-def planned(path: Path) -> Plan:
-    return plan(read_job(path))
-
-
 def sheets(path: Path, size: str = "tabloid") -> list[Sheet]:
-    return [sheet for face in job_sheets(planned(path), size) for sheet in face]
+    return [sheet for face in faces_of(path, size) for sheet in face]
 
 
 def texts(root: ET.Element) -> list[ET.Element]:
@@ -56,7 +45,7 @@ def tabled_width(text: str, size: float, weight: str = "regular") -> float:
         return sum(advances[names[ord(letter)]][0] for letter in text) * size / font["head"].unitsPerEm
 
 
-@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+@each_sample
 def test_every_sample_is_well_formed_and_as_large_as_its_paper(path: Path) -> None:
     for sheet in sheets(path):
         root = ET.fromstring(svg(sheet))
@@ -69,7 +58,7 @@ def test_every_sample_is_well_formed_and_as_large_as_its_paper(path: Path) -> No
         assert len(texts(root)) > 40
 
 
-@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+@each_sample
 def test_every_text_of_a_sheet_is_given_the_width_of_its_letters(path: Path) -> None:
     (sheet, *_) = sheets(path)
     root = ET.fromstring(svg(sheet))
