@@ -1,4 +1,4 @@
-"""The job file's ``[order]`` table: spare, prices, stock lengths of trim, cutoffs kept, the order of faces."""
+"""The job file's ``[order]`` table: spare, prices, stock lengths of trim, cutoffs, the order of faces."""
 
 from __future__ import annotations
 
