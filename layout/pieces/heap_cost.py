@@ -37,10 +37,11 @@ def heap_cost(plan: Plan, pieces: Pieces) -> HeapCost:
         plan: course lines and faces.
         pieces: of the same plan.
     """
-    lengths = sum(len(cutting.bars) for cutting in pieces.stock.values())
-    kept = cut_runs(plan, hung_runs(plan)[0], EVERY)
-    every = sum(len(cutting.bars) for cutting in kept.values())
-    return HeapCost(plan.job.order.heap, most_waiting(pieces), lengths, min(lengths, every))
+    lengths = every = sum(len(cutting.bars) for cutting in pieces.stock.values())
+    if lengths > sum(cutting.length_bound for cutting in pieces.stock.values()):  # else no layout takes fewer
+        kept = cut_runs(plan, hung_runs(plan)[0], EVERY)
+        every = min(lengths, sum(len(cutting.bars) for cutting in kept.values()))
+    return HeapCost(plan.job.order.heap, most_waiting(pieces), lengths, every)
 
 
 def most_waiting(pieces: Pieces) -> int:

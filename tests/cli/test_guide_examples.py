@@ -25,6 +25,8 @@ from evencourse.layout.jobfile.job_file import parse_job
 
 TOP = Path(__file__).resolve().parents[2]
 TEXTS = {"README": (TOP / "README.md").read_text("utf-8"), **{topic: page_text(topic) for topic in TOPICS}}
+#: Pages whose examples plan, cut and draw a house again and again.
+MANY_COMMANDS = {"cad", "compare", "example", "order", "plan-file", "sheets", "street", "sure"}
 KNOWN = {"", "toml", "csv", "sh", "python", "text"}
 
 
@@ -60,7 +62,14 @@ def drawing(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return found
 
 
-@pytest.mark.parametrize("name", [name for name, text in TEXTS.items() if "```" in text])
+@pytest.mark.parametrize(
+    "name",
+    [
+        pytest.param(name, marks=pytest.mark.long) if name in MANY_COMMANDS else name
+        for name, text in TEXTS.items()
+        if "```" in text
+    ],
+)
 def test_the_examples_of_a_page_run(
     name: str,
     drawing: Path,
