@@ -66,8 +66,8 @@ _SEVERAL = "One slope, one line for each exposure; the cut list says which one a
 
 #: How every cut is marked.
 MARKED = (
-    "Mark the cut on the exposed side from the butt up; carry the line on across the lap or the nail hem with "
-    "a straightedge. Cut one piece and hold it to the wall before the rest are cut."
+    "Mark the cut on the exposed side from the butt up; carry the line on across the lap or the nail hem "
+    "with a straightedge. Cut one piece and hold it to the wall before the rest are cut."
 )
 
 Way = tuple[Literal["top", "base"], Literal["left", "right"]]
