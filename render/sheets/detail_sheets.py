@@ -2,30 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Generator, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
+from math import ceil
 
 from evencourse.layout.model.course_plan import Plan, Result
 from evencourse.layout.model.tolerance import SAME
+from evencourse.render.border.stamp import NO_STAMP, Stamp
+from evencourse.render.border.title_block import HEIGHT, Titled, title_block
 from evencourse.render.details.cross_section import AT_EDGE, circled
 from evencourse.render.details.detail_set import WIDTH, Detail, DetailSet
 from evencourse.render.details.moved import moved
-from evencourse.render.drawing.drawing import Block, Drawing, Line, Mark, Sheet, Text, View
+from evencourse.render.drawing.drawing import Drawing, Line, Mark, Sheet, Text, View
 from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, text_width, wrap
 from evencourse.render.drawing.numbering import Draft
-from evencourse.render.drawing.papers import paper
+from evencourse.render.drawing.papers import Paper, paper
 from evencourse.render.drawing.pens import NOTE, TEXT, TITLE_THIN
 from evencourse.render.drawing.placement import Box
 from evencourse.render.drawing.text_lines import lines_down
 from evencourse.render.elevation.edge_signs import SIGN_WIDTH, sign
-from evencourse.render.sheets.foot_strip import SLIM, slim_strip
 
 TITLE = "Details"
 _NAME, _LABEL, _SMALL = 7.0, 3.5, 2.5
 #: Least air between columns, and between details of a column [mm].
 _GUTTER, _BETWEEN = 3.5, 5.0
-_SIGNS: tuple[tuple[Result, str], ...] = (("flush", "flush"), ("notch", "cut"), ("sliver", "sliver"))
+_SIGNS: tuple[tuple[Result, str], ...] = (("flush", "flush"), ("notch", "notch"), ("sliver", "sliver"))
 #: Usual cautions, and what the sections are.
 _CAUTIONS = (
     "Flashing and weather barrier come before the siding, lapped so that water runs out over what is below. "
@@ -36,7 +38,7 @@ _BOARD_CAUTIONS = _CAUTIONS.rpartition(" Nail panels")[0]
 
 
 def detail_drafts(
-    plan: Plan, details: DetailSet, paper_name: str, date: str | None = None
+    plan: Plan, details: DetailSet, paper_name: str, stamp: Stamp = NO_STAMP
 ) -> tuple[Draft, ...]:
     """The details sheets of a job, not numbered yet.
 
@@ -44,7 +46,7 @@ def detail_drafts(
         plan: the plan.
         details: its details.
         paper_name: a paper of ``evencourse.render.drawing.papers``.
-        date: ISO date to print; None for none.
+        stamp: which issue the sheets belong to.
 
     Returns:
         As few sheets as the sections take in the order of their letters, each where it first has room.
@@ -54,10 +56,10 @@ def detail_drafts(
     """
     sheet = paper(paper_name)
     frame = Box(*sheet.frame)
-    body = Box(frame.left, frame.bottom + SLIM + _foot(plan, frame), frame.right, frame.top - _head())
-    pages = _pages(details.details, body)
+    body = Box(frame.left, frame.bottom + HEIGHT + _foot(plan, frame), frame.right, frame.top - _head())
+    pages = _even_pages(details.details, body)
     return tuple(
-        partial(_sheet, plan, details.scale, page, body, (sheet.size, frame), date, (index, len(pages)))
+        partial(_sheet, plan, details.scale, page, body, sheet, stamp, (index, len(pages)))
         for index, page in enumerate(pages)
     )
 
@@ -71,8 +73,16 @@ class _Placed:
     top: float
 
 
-def _pages(details: Sequence[Detail], body: Box) -> list[list[_Placed]]:
-    """Each detail in the first column that has room for it, from the left, sheet by sheet."""
+def _even_pages(details: Sequence[Detail], body: Box) -> list[list[_Placed]]:
+    """As few sheets as the details take, and then about as many details on each."""
+    fewest = _pages(details, body, len(details))
+    shares = range(ceil(len(details) / max(1, len(fewest))), len(details))
+    tries = (_pages(details, body, most) for most in shares)
+    return next((pages for pages in tries if len(pages) == len(fewest)), fewest)
+
+
+def _pages(details: Sequence[Detail], body: Box, most: int) -> list[list[_Placed]]:
+    """Each detail in the first column that has room for it, from the left, so many a sheet at most."""
     across = max(1, int((body.width + _GUTTER) / (WIDTH + _GUTTER)))
     step = WIDTH + (body.width - across * WIDTH) / max(1, across - 1)
     pages: list[list[_Placed]] = []
@@ -80,7 +90,11 @@ def _pages(details: Sequence[Detail], body: Box) -> list[list[_Placed]]:
     for detail in details:
         tall = detail.box.height
         places = ((page, column) for page in range(len(tops)) for column in range(across))
-        free = (place for place in places if tops[place[0]][place[1]] - tall >= body.bottom - SAME)
+        free = (
+            (page, column)
+            for page, column in places
+            if len(pages[page]) < most and tops[page][column] - tall >= body.bottom - SAME
+        )
         page, column = next(free, (len(tops), 0))
         if page == len(tops):
             pages.append([])
@@ -95,32 +109,22 @@ def _sheet(
     scaled: tuple[float, str],
     page: Sequence[_Placed],
     body: Box,
-    on: tuple[tuple[float, float], Box],
-    date: str | None,
+    on: Paper,
+    stamp: Stamp,
     part: tuple[int, int],
     number: int,
     count: int,
 ) -> Sheet:
-    size, frame = on
+    frame = Box(*on.frame)
     scale, words = scaled
     title = TITLE if part[1] == 1 else f"{TITLE}, {part[0] + 1} of {part[1]}"
     view = _view(plan, page, scale, title, body)
     marks = (
-        *_headed(plan, title, words, frame),
+        *_headed(title, words, frame),
         *_footed(plan, frame),
-        _title_block(plan, title, words, (number, count), frame, date),
+        title_block(plan, Titled(title, (number, count), words), stamp, on),
     )
-    return Sheet(title, size, (view,), marks, chapter=TITLE)
-
-
-def _title_block(
-    plan: Plan, title: str, scale: str, numbers: tuple[int, int], frame: Box, date: str | None
-) -> Block:
-    """The strip as one block whose attributes a drafter can extract."""
-    given = (("JOB", plan.job.name), ("SCALE", scale), ("SHEET", f"Sheet {numbers[0]} of {numbers[1]}"))
-    items = tuple(slim_strip(plan, title, numbers, frame, date, starter=False))
-    attributes = tuple((tag, value) for tag, value in given if value)
-    return Block(f"title block {numbers[0]}", (frame.left, frame.bottom), items, attributes)
+    return Sheet(title, on.size, (view,), marks, chapter=TITLE)
 
 
 def _view(plan: Plan, page: Sequence[_Placed], scale: float, title: str, body: Box) -> View:
@@ -141,13 +145,12 @@ def _head() -> float:
     return _NAME * ASCENT_RATIO + 3.5 + 4.0
 
 
-def _headed(plan: Plan, title: str, scale: str, frame: Box) -> Iterator[Mark]:
+def _headed(title: str, scale: str, frame: Box) -> Iterator[Mark]:
     top = frame.top - (ASCENT_RATIO - 1.0) * _NAME
     yield Text(TEXT, (frame.left, top), title, _NAME, vertical="cap", weight="bold")
-    unit = ", mm" if plan.job.units == "mm" else ""
-    words = f"Sections at {scale}{unit}"
+    words = f"Sections at {scale}"
     yield Text(TEXT, (frame.right, top - _NAME), words, _LABEL, "end")
-    yield from _key(frame.left + text_width(title, _NAME, "bold") + 12.0, top - _NAME + _SMALL / 2)
+    yield from sign_key(frame.left + text_width(title, _NAME, "bold") + 12.0, top - _NAME + _SMALL / 2)
     rule = top - _NAME - 3.5
     yield Line(TITLE_THIN, (frame.left, rule), (frame.right, rule))
 
@@ -164,16 +167,29 @@ def _foot(plan: Plan, frame: Box) -> float:
 
 def _footed(plan: Plan, frame: Box) -> Iterator[Mark]:
     """The cautions."""
-    top = frame.bottom + SLIM + _foot(plan, frame)
+    top = frame.bottom + HEIGHT + _foot(plan, frame)
     yield Line(TITLE_THIN, (frame.left, top), (frame.right, top))
     yield from lines_down(_lines(plan, frame), frame.left, top - 1.8, _SMALL)
 
 
-def _key(x: float, y: float) -> Iterator[Mark]:
-    """The key of signs, from the left, round a level of the paper [mm]."""
+def sign_key(x: float, y: float, letters: bool = True) -> Generator[Mark, None, float]:
+    """The key of signs round a level of the paper.
+
+    Args:
+        x: where it begins [mm].
+        y: the level [mm].
+        letters: with the letter of a detail.
+
+    Returns:
+        Where it ends [mm].
+    """
     for result, words in _SIGNS:
         yield from sign(result, (x + SIGN_WIDTH / 2, y), 1.0)
         yield Text(NOTE, (x + SIGN_WIDTH + 1.6, y), words, _SMALL, vertical="middle")
         x += SIGN_WIDTH + 1.6 + text_width(words, _SMALL) + 5.0
+    if not letters:
+        return x - 5.0
     yield from circled("A", (x + AT_EDGE, y), 1.0, AT_EDGE, _SMALL)
-    yield Text(NOTE, (x + 2 * AT_EDGE + 1.6, y), "made as detail A", _SMALL, vertical="middle")
+    words = "made as detail A"
+    yield Text(NOTE, (x + 2 * AT_EDGE + 1.6, y), words, _SMALL, vertical="middle")
+    return x + 2 * AT_EDGE + 1.6 + text_width(words, _SMALL)

@@ -11,6 +11,8 @@ from math import ceil, floor
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
 from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.pieces.all_pieces import Pieces
+from evencourse.render.border.stamp import NO_STAMP, Stamp
+from evencourse.render.border.title_block import Titled, title_block
 from evencourse.render.details.detail_set import DetailSet
 from evencourse.render.drawing.drawing import Mark, Sheet, View
 from evencourse.render.drawing.numbering import Draft, numbered
@@ -19,7 +21,7 @@ from evencourse.render.drawing.placement import Box, box_of
 from evencourse.render.elevation.elevation import COLUMN_LEAST, FacePart, FaceToDraw, PlacedFace, place
 from evencourse.render.elevation.match_line import match_lines
 from evencourse.render.sheets.face_list import FaceList, ListRow
-from evencourse.render.sheets.foot_strip import HEIGHT, Foot, title_block
+from evencourse.render.sheets.foot_strip import HEIGHT, foot_strip
 from evencourse.render.sheets.list_sheets import ListBlock, list_under, lists_beside
 from evencourse.render.sheets.notes import Notes, face_notes
 from evencourse.render.words.caution_words import tight_words
@@ -60,14 +62,14 @@ class _Part:
 
 
 def job_sheets(
-    result: Result, paper_name: str, date: str | None = None, cut: Pieces | None = None
+    result: Result, paper_name: str, stamp: Stamp = NO_STAMP, cut: Pieces | None = None
 ) -> tuple[tuple[Sheet, ...], ...]:
     """The sheets of every face of a job, numbered through.
 
     Args:
         result: the finished result of a job.
         paper_name: a paper of ``evencourse.render.drawing.papers``.
-        date: ISO date to print; None for none.
+        stamp: which issue the sheets belong to.
         cut: its pieces, for seams and marks; None draws none.
 
     Returns:
@@ -77,7 +79,7 @@ def job_sheets(
     Raises:
         evencourse.render.drawing.papers.PaperError: no such paper.
     """
-    faces = face_drafts(result.plan, result.instructions.faces, paper_name, date, cut)
+    faces = face_drafts(result.plan, result.instructions.faces, paper_name, stamp, cut)
     sheets = iter(numbered(draft for face in faces for draft in face.drafts))
     return tuple(tuple(islice(sheets, len(face.drafts))) for face in faces)
 
@@ -99,7 +101,7 @@ def face_drafts(
     plan: Plan,
     said: Sequence[FaceInstructions],
     paper_name: str,
-    date: str | None = None,
+    stamp: Stamp = NO_STAMP,
     cut: Pieces | None = None,
     details: DetailSet | None = None,
     lists: Sequence[FaceList] = (),
@@ -110,7 +112,7 @@ def face_drafts(
         plan: the plan.
         said: instructions of every face.
         paper_name: a paper of ``evencourse.render.drawing.papers``.
-        date: ISO date to print; None for none.
+        stamp: which issue the sheets belong to.
         cut: its pieces, for seams and marks; None draws none.
         details: its details, whose letters stand at the edges; None draws none.
         lists: of every face, of which as much as has room stands under its drawing, in a set with a cover;
@@ -129,7 +131,7 @@ def face_drafts(
         rest: Sequence[ListRow] = ()
         if lists:
             parts, blocks, rest = _listed(lists[index], whole, scale, tuple(parts), room)
-        laid_out = _LaidOut(plan, face, notes, scale, parts, room, paper(paper_name), date, blocks)
+        laid_out = _LaidOut(plan, face, notes, scale, parts, room, paper(paper_name), stamp, blocks)
         drafts = tuple(partial(laid_out.sheet, place) for place in range(len(parts)))
         found.append(FaceSheets(drafts, tuple(rest)))
     return tuple(found)
@@ -177,7 +179,7 @@ class _LaidOut:
         parts: one a sheet.
         room: what the drawing may take of a sheet [mm].
         paper: what it is drawn on.
-        date: ISO date to print; None for none.
+        stamp: which issue the sheets belong to.
         lists: what stands under the drawing of each part.
     """
 
@@ -188,14 +190,15 @@ class _LaidOut:
     parts: Sequence[_Part]
     room: Box
     paper: Paper
-    date: str | None
+    stamp: Stamp
     lists: Sequence[ListBlock | None]
 
     def sheet(self, index: int, number: int, count: int) -> Sheet:
         """The sheet of a part, as one of so many."""
         part, room, frame = self.parts[index], self.room, Box(*self.paper.frame)
         name = f"part {index + 1} of {len(self.parts)}" if len(self.parts) > 1 else ""
-        strip = Foot(self.face.elevation.name, self.scale, number, count, name, self.date)
+        face = self.face.elevation.name
+        titled = Titled(face, (number, count), self.scale.label, face, name)
         box, listed = part.placed.box, self.lists[index]
         taken, side = (listed.height, listed.side) if listed is not None else (0.0, 0.0)
         floor = room.bottom + taken
@@ -207,9 +210,10 @@ class _LaidOut:
         marks: tuple[Mark, ...] = (
             *self.notes.marks(frame, frame.bottom + HEIGHT),
             *(listed.marks(room) if listed is not None else ()),
-            title_block(self.plan, sets, strip, frame),
+            *foot_strip(self.plan, self.face, sets, self.scale, frame),
+            title_block(self.plan, titled, self.stamp, self.paper),
         )
-        title = f"{self.face.elevation.name}, {name}" if name else self.face.elevation.name
+        title = f"{face}, {name}" if name else face
         return Sheet(title, self.paper.size, _views(self.plan, part, self.scale, at, frame, number), marks)
 
 

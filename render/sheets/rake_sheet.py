@@ -12,6 +12,8 @@ from evencourse.layout.courses.rake_cut import RakeCut, RakeUse, rake_cuts
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job
 from evencourse.layout.pieces.seam_rules import end_gap
+from evencourse.render.border.stamp import NO_STAMP, Stamp
+from evencourse.render.border.title_block import HEIGHT, Titled, title_block
 from evencourse.render.drawing.drawing import Line, Mark, Path, Point, Sheet, Text
 from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, Weight, text_width, wrap
 from evencourse.render.drawing.numbering import Draft, numbered
@@ -30,7 +32,6 @@ from evencourse.render.drawing.pens import (
 )
 from evencourse.render.drawing.placement import Box, fitted
 from evencourse.render.drawing.text_lines import lines_down
-from evencourse.render.sheets.foot_strip import SLIM, slim_strip
 from evencourse.render.templates.check_bar import check_words
 from evencourse.render.templates.rake_template import Template, template
 from evencourse.render.words.plan_words import (
@@ -41,6 +42,7 @@ from evencourse.render.words.plan_words import (
     show,
     square_words,
 )
+from evencourse.render.words.rake_words import layout_courses
 
 #: Lettering [mm].
 _TITLE, _BIG, _MIDDLE, _LABEL, _NOTE = 7.0, 7.0, 5.0, 3.5, 2.5
@@ -62,6 +64,12 @@ _MOST_PARTS = 8
 #: Said of layouts where there is room for it.
 _SEVERAL = "One slope, one line for each exposure; the cut list says which one a piece takes."
 
+#: How every cut is marked.
+MARKED = (
+    "Mark the cut on the exposed side from the butt up; carry the line on across the lap or the nail hem "
+    "with a straightedge. Cut one piece and hold it to the wall before the rest are cut."
+)
+
 Way = tuple[Literal["top", "base"], Literal["left", "right"]]
 #: A paragraph: its text, the height of its lettering [mm], its weight.
 Said = tuple[str, float, Weight]
@@ -77,13 +85,13 @@ WAYS: dict[Way, tuple[str, str]] = {
 }
 
 
-def rake_sheets(plan: Plan, paper_name: str, date: str | None = None) -> tuple[tuple[Sheet, ...], ...]:
+def rake_sheets(plan: Plan, paper_name: str, stamp: Stamp = NO_STAMP) -> tuple[tuple[Sheet, ...], ...]:
     """The rake sheets of a job, numbered through.
 
     Args:
         plan: the plan.
         paper_name: a paper of ``evencourse.render.drawing.papers``.
-        date: ISO date to print; None for none.
+        stamp: which issue the sheets belong to.
 
     Returns:
         For every different slope its sheets, in the order in which the faces need them: the layout first,
@@ -93,17 +101,17 @@ def rake_sheets(plan: Plan, paper_name: str, date: str | None = None) -> tuple[t
     Raises:
         evencourse.render.drawing.papers.PaperError: no such paper.
     """
-    drafts = rake_drafts(plan, paper_name, date)
+    drafts = rake_drafts(plan, paper_name, stamp)
     sheets = iter(numbered(draft for cut in drafts for draft in cut))
     return tuple(tuple(islice(sheets, len(cut))) for cut in drafts)
 
 
-def rake_drafts(plan: Plan, paper_name: str, date: str | None = None) -> tuple[tuple[Draft, ...], ...]:
+def rake_drafts(plan: Plan, paper_name: str, stamp: Stamp = NO_STAMP) -> tuple[tuple[Draft, ...], ...]:
     """The rake sheets of a job, not numbered yet; else as :func:`rake_sheets`."""
     sheet = paper(paper_name)
     found = []
     for cut in rake_cuts(plan):
-        laid_out = _LaidOut(plan, cut, sheet, template(plan.job, cut, sheet), date)
+        laid_out = _LaidOut(plan, cut, sheet, template(plan.job, cut, sheet), stamp)
         count = laid_out.template.parts if laid_out.template.parts <= _MOST_PARTS else 0
         parts: tuple[Draft, ...] = tuple(partial(laid_out.part, index) for index in range(count))
         found.append((laid_out.layout, *parts))
@@ -118,7 +126,7 @@ class _LaidOut:
     cut: RakeCut
     paper: Paper
     template: Template
-    date: str | None
+    stamp: Stamp
 
     @property
     def title(self) -> str:
@@ -130,27 +138,26 @@ class _LaidOut:
         frame = Box(*self.paper.frame)
         marks = (
             *_layout(self.plan, self.cut, self.template.parts, self.title, frame),
-            *slim_strip(self.plan, self.title, (number, count), frame, self.date, starter=False),
+            title_block(self.plan, Titled(self.title, (number, count)), self.stamp, self.paper),
         )
         return Sheet(self.title, self.paper.size, marks=marks, chapter="Rakes")
 
     def part(self, index: int, number: int, count: int) -> Sheet:
         """A sheet with a part of the template."""
-        return self.template.sheet(index, self.title, f"Sheet {number} of {count}", "Rakes")
+        return self.template.sheet(index, self.title, f"Sheet {number} of {count}", "Rakes", self.stamp.words)
 
 
 def _layout(plan: Plan, cut: RakeCut, parts: int, title: str, frame: Box) -> Iterator[Mark]:
-    job = plan.job
     rise = (ASCENT_RATIO - 1.0) * _TITLE
     top = frame.top - rise
     yield Text(TEXT, (frame.left, top), title, _TITLE, vertical="cap", weight="bold")
     rule = top - _TITLE - 3.5
     yield Line(TITLE_THIN, (frame.left, rule), (frame.right, rule))
-    body = Box(frame.left, frame.bottom + SLIM + 3.0, frame.right, rule - 4.0)
+    body = Box(frame.left, frame.bottom + HEIGHT + 3.0, frame.right, rule - 4.0)
     left = Box(body.left, body.bottom, body.left + _LEFT, body.top)
     right = Box(left.right + _GUTTER, body.bottom, min(body.right, left.right + _GUTTER + _WIDEST), body.top)
     y = yield from _triangle(cut, left)
-    yield from _figures(job, cut, parts, Box(left.left, left.bottom, left.right, y - 6.0))
+    yield from _figures(plan, cut, parts, Box(left.left, left.bottom, left.right, y - 6.0))
     yield from _uses(plan, cut, right, parts <= _MOST_PARTS)
 
 
@@ -176,8 +183,9 @@ def _triangle(cut: RakeCut, box: Box) -> Generator[Mark, None, float]:
     return foot
 
 
-def _figures(job: Job, cut: RakeCut, parts: int, box: Box) -> Iterator[Mark]:
+def _figures(plan: Plan, cut: RakeCut, parts: int, box: Box) -> Iterator[Mark]:
     """The layout in large lettering, and what follows from it."""
+    job = plan.job
     layouts = [layout_words(job, *layout) for layout in cut.layouts]
     sizes = (_BIG, _MIDDLE, _LABEL, _NOTE)[min(3, (len(layouts) - 1) // _FEW + (len(layouts) > 1)) :]
     widths = (max(text_width(words, size, "bold") for words in layouts) for size in sizes)
@@ -185,15 +193,19 @@ def _figures(job: Job, cut: RakeCut, parts: int, box: Box) -> Iterator[Mark]:
     several = ((_SEVERAL, _NOTE, "regular"),) if len(layouts) > 1 else ()
     tries = [(size, label, more) for label in (_LABEL, _NOTE) for size in fitting for more in (several, ())]
     for size, label, more in tries:
-        printed: Said = (_template_line(job, parts), _NOTE, "regular")
-        said: tuple[Said, ...] = (*more, *rake_said(job, cut, label), printed)
+        notes: tuple[Said, ...] = ((MARKED, _NOTE, "regular"), (_template_line(job, parts), _NOTE, "regular"))
+        said: tuple[Said, ...] = (*more, *rake_said(job, cut, label), *notes)
         tall = len(layouts) * size * 1.5 + 2.0 + sum(_tall(*one, box) for one in said)
         if tall <= box.height:
             break
     y = box.top
-    for words in layouts:
+    for words, (exposure, _) in zip(layouts, cut.layouts, strict=True):
         text = fitted(words, box.width, size, "bold")
         yield Text(STARTER, (box.left, y), text, size, vertical="cap", weight="bold")
+        beside = box.left + text_width(text, size, "bold") + 4.0
+        if len(layouts) > 1 and box.right - beside > _LEFT / 5:
+            courses = fitted(layout_courses(plan, cut.uses, exposure), box.right - beside, _NOTE)
+            yield Text(TEXT, (beside, y - size), courses, _NOTE)
         y -= size * 1.5
     y -= 2.0
     for text, height, weight in said:
@@ -202,7 +214,7 @@ def _figures(job: Job, cut: RakeCut, parts: int, box: Box) -> Iterator[Mark]:
 
 
 def rake_said(job: Job, cut: RakeCut, label: float) -> tuple[Said, ...]:
-    """What follows from a layout, and how to work with it; ``label``: height of what matters most [mm]."""
+    """What follows from a layout; ``label``: height of its lettering [mm]."""
     sides = {use.rake.side for use in cut.uses}
     change = " (longer at a base)" if len(sides) > 1 else ""
     how = "longer" if sides == {"base"} else "shorter"
@@ -221,12 +233,6 @@ def rake_said(job: Job, cut: RakeCut, label: float) -> tuple[Said, ...]:
             "bold" if cut.past_saw else "regular",
         ),
         (_square_line(job, cut), label, "regular"),
-        (
-            "Mark the cut on the exposed side from the butt up; carry the line on across the lap or the nail "
-            "hem with a straightedge. Cut one piece and hold it to the wall before the rest are cut.",
-            _NOTE,
-            "regular",
-        ),
     )
 
 

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
+from evencourse.render.border.stamp import NO_STAMP, Stamp
 from evencourse.render.drawing.numbering import Draft
 from evencourse.render.sheets.column_sheets import column_drafts
 from evencourse.render.sheets.flow import ColumnItem
 from evencourse.render.sheets.order_table import order_note, order_table
 from evencourse.render.sheets.rake_block import rake_items
+from evencourse.render.sheets.rake_sheet import MARKED
 from evencourse.render.sheets.table_sheet import Table, table_items
 from evencourse.render.sheets.trim_table import letters_words, trim_table
 from evencourse.render.words.result import Result
@@ -30,7 +32,7 @@ def saw_title(result: Result, wanted: Collection[str]) -> str:
 
 
 def saw_sheets(
-    result: Result, wanted: Collection[str], paper_name: str, date: str | None = None
+    result: Result, wanted: Collection[str], paper_name: str, stamp: Stamp = NO_STAMP
 ) -> tuple[Draft, ...]:
     """The shared sheets of trim list, rakes and take-off, as few as they take.
 
@@ -38,7 +40,7 @@ def saw_sheets(
         result: the finished result of a job.
         wanted: some of ``PARTS``.
         paper_name: a paper of ``evencourse.render.drawing.papers``.
-        date: ISO date to print; None for none.
+        stamp: which issue the sheets belong to.
     """
     said = []
     if "trims" in wanted:
@@ -46,6 +48,8 @@ def saw_sheets(
             f"Every length of trim, and where its pieces go: {letters_words(result)}; "
             "runs are counted from the left."
         )
+    if "rakes" in wanted and any(face.rakes for face in result.plan.elevations):
+        said.append(f"Rakes: {MARKED[0].lower()}{MARKED[1:]}")
     if "order" in wanted:
         said.append(order_note(result))
     tables: list[Table] = []
@@ -56,6 +60,8 @@ def saw_sheets(
 
     def items(width: float) -> list[ColumnItem] | None:
         found = rake_items(result.plan, width) if "rakes" in wanted else []
+        if found is None:
+            return None
         air = ColumnItem(_BETWEEN, lambda left, top: (), heading=True)
         for table in tables:
             rows = table_items(table, width, width >= _NARROWEST)
@@ -65,4 +71,4 @@ def saw_sheets(
         return found
 
     title = saw_title(result, wanted)
-    return column_drafts(result.plan, title, " ".join(said), items, _GUTTER, paper_name, date)
+    return column_drafts(result.plan, title, " ".join(said), items, _GUTTER, paper_name, stamp)

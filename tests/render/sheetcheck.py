@@ -16,11 +16,11 @@ from pypdfium2 import raw
 
 MM = 25.4 / 72
 #: OS/2 sCapHeight over unitsPerEm of the font in the file.
-CAP = 0.660
+CAP = 0.700
 #: Strokes from here on are heavy [mm].
 HEAVY = 0.34
 #: Grey of a leader, and how wide it is drawn [mm].
-LEADER_GREY, LEADER_WIDTH = 120, 0.25
+LEADER_GREY, LEADER_WIDTH = 90, 0.25
 #: Overlaps smaller than this are the reader's noise [mm].
 SLACK = 0.08
 
