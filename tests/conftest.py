@@ -12,6 +12,7 @@ import pytest
 MANY = {"house", "job", "path", "sample", "seed"}
 #: Folders, modules and tests whose cases are many and take a second or more each, whatever they run over.
 MANY_CASES = (
+    "tests/cli/test_draw.py::test_every_paper_",
     "tests/cli/test_draw.py::test_hostile_names_",
     "tests/cli/test_new.py::test_a_file_is_written_over_only_when_told",
     "tests/cli/test_new.py::test_stopped_at_the_terminal_",
@@ -27,7 +28,9 @@ MANY_CASES = (
     "tests/render/test_cadset.py",
     "tests/render/test_details.py::test_cut_strip_and_furring_",
     "tests/render/test_dxf_marks.py",
+    "tests/render/test_dxf_text.py::test_hostile_names_",
     "tests/render/test_librecad.py",
+    "tests/render/test_page.py::test_names_",
     "tests/render/test_page_in_browser.py",
     "tests/render/test_sheetset.py",
     "tests/render/test_storypole.py",

@@ -81,6 +81,7 @@ def test_areas_and_the_order_by_calculator(capsys: pytest.CaptureFixture[str]) -
     assert any(line.startswith("17 lb  box nails") and "2355 nails, 145 to a pound" in line for line in lines)
 
 
+@pytest.mark.long
 def test_the_figures_in_the_guide_are_those_that_are_printed(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

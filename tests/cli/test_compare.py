@@ -8,14 +8,14 @@ from xml.etree import ElementTree
 import pytest
 
 from evencourse.cli.main import main
-from tests.cli.jobs import FLUSH
+from tests.cli.jobs import SMALL
 from tests.cli.test_commands import row, run
 
 
 @pytest.fixture
 def job(tmp_path: Path) -> str:
     path = tmp_path / "house.toml"
-    path.write_text(FLUSH.replace('starter = ["-1", "-1"]', 'starter = ["-2", "0"]'), encoding="utf-8")
+    path.write_text(SMALL.replace('starter = ["-1", "-1"]', 'starter = ["-2", "0"]'), encoding="utf-8")
     return str(path)
 
 
@@ -78,7 +78,7 @@ def test_without_a_choice_of_starters_there_is_no_strip_to_draw(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     path = tmp_path / "house.toml"
-    path.write_text(FLUSH, encoding="utf-8")
+    path.write_text(SMALL, encoding="utf-8")
     assert main(["compare", str(path), "--svg", str(tmp_path / "strip.svg")]) == 2
     assert "may start on more than one mark" in capsys.readouterr().err
     assert not (tmp_path / "strip.svg").exists()

@@ -180,6 +180,7 @@ def test_the_order_of_importance_has_every_term_and_the_weights_are_those_that_c
     assert weights == rules().weights
 
 
+@pytest.mark.long
 def test_every_key_that_the_page_of_the_plan_file_names_is_in_one(tmp_path: Path) -> None:
     found: set[str] = set()
     for sample in ("gabled-house", "carried-on"):

@@ -328,6 +328,7 @@ def test_the_command_writes_a_file_that_passes_check(tmp_path: Path) -> None:
     assert read_job(tmp_path / "Heron-Lane-house-3.toml") == asked(HOUSE)[0]
 
 
+@pytest.mark.long
 def test_a_second_job_of_one_name_has_a_file_of_its_own(tmp_path: Path) -> None:
     for _ in range(2):
         assert run(typed=lines(HOUSE), folder=tmp_path).returncode == 0
@@ -402,12 +403,14 @@ def test_answers_that_end_early_are_kept_in_a_file_that_check_completes(tmp_path
     assert main(["check", str(tmp_path / "job-unfinished.toml")]) == 2
 
 
+@pytest.mark.long
 def test_nothing_answered_nothing_written(tmp_path: Path) -> None:
     ended = run(typed=b"", folder=tmp_path)
     assert (ended.returncode, list(tmp_path.iterdir())) == (2, [])
     assert b"nothing was answered" in ended.stdout
 
 
+@pytest.mark.long
 def test_bytes_that_are_no_text_are_no_trace(tmp_path: Path) -> None:
     ended = run(typed=b"\xff\xfe\n" * 3, folder=tmp_path)
     assert ended.returncode == 2
@@ -705,6 +708,7 @@ def test_a_face_is_added_to_a_job_that_is_there(tmp_path: Path) -> None:
     assert faces[2].outline[1] == (360, -40)
 
 
+@pytest.mark.long
 def test_a_stopped_addition_leaves_the_job_as_it_is(tmp_path: Path) -> None:
     text = draft_text(Interview(Crew(HOUSE)).run(JobQuestions()))
     (tmp_path / "job.toml").write_text(text, "utf-8")

@@ -8,13 +8,13 @@ from pathlib import Path
 import pytest
 
 from evencourse.cli.main import main
-from tests.cli.jobs import SMALL
+from tests.cli.jobs import FLUSH
 
 
 @pytest.fixture
 def job(tmp_path: Path) -> str:
     path = tmp_path / "house.toml"
-    path.write_text(SMALL, encoding="utf-8")
+    path.write_text(FLUSH, encoding="utf-8")
     return str(path)
 
 

@@ -119,6 +119,7 @@ def test_two_runs_into_one_folder_leave_whole_files(site: Site) -> None:
     assert tree(site.out).keys() == site.drawn[0].keys()
 
 
+@pytest.mark.long
 def test_a_disk_that_is_really_full(site: Site) -> None:
     """A file system of 48 kB in memory: the drawings have no room on it."""
     disk = site.folder / "disk"
@@ -141,6 +142,7 @@ def test_a_disk_that_is_really_full(site: Site) -> None:
         subprocess.run(["umount", str(disk)], check=True)
 
 
+@pytest.mark.long
 def test_a_file_that_may_not_grow(site: Site) -> None:
     before = "import resource; resource.setrlimit(resource.RLIMIT_FSIZE, (2000, 2000))"
     ended = run_apart(site.line(site.jobs[0]), site.folder, before)
@@ -150,6 +152,7 @@ def test_a_file_that_may_not_grow(site: Site) -> None:
     assert not site.out.exists()
 
 
+@pytest.mark.long
 def test_no_permission_is_one_sentence(site: Site) -> None:
     site.lie_ready(0)
     site.out.chmod(0o555)

@@ -8,19 +8,16 @@ from pathlib import Path
 import pytest
 import shapely
 
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.jobfile.job_file import read_job
 from evencourse.layout.order.material import Material
 from evencourse.layout.results.plan_file import plan_json
-from tests.samples import SAMPLES, label, planned
+from tests.samples import each_sample, result, sample
 
 
-def stored(sample: Path) -> str:
-    found = planned(sample)
-    return plan_json(found, Material(found))
-
-
-@pytest.mark.parametrize("sample", SAMPLES, ids=label)
-def test_a_reader_of_the_file_finds_every_piece_and_the_order(sample: Path) -> None:
-    content = json.loads(stored(sample))
+@each_sample
+def test_a_reader_of_the_file_finds_every_piece_and_the_order(path: Path) -> None:
+    content = json.loads(plan_json(result(path).plan, result(path).material))
     bars: dict[int, float] = {}
     for elevation in content["elevations"]:
         assert elevation["pieces"]
@@ -45,4 +42,7 @@ def test_a_reader_of_the_file_finds_every_piece_and_the_order(sample: Path) -> N
 
 
 def test_the_same_job_gives_the_same_bytes() -> None:
-    assert stored(SAMPLES[-1]) == stored(SAMPLES[-1])
+    """Planned and cut twice."""
+    job = read_job(sample("lap-cottage"))
+    once, again = (plan_json(found, Material(found)) for found in (plan(job), plan(job)))
+    assert once == again

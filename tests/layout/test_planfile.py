@@ -13,8 +13,6 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from evencourse.layout.courses.certainty import certainty
-from evencourse.layout.courses.planner import plan
-from evencourse.layout.jobfile.job_file import parse_job
 from evencourse.layout.model.caution import Caution
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import (
@@ -30,10 +28,9 @@ from evencourse.layout.model.course_plan import (
 )
 from evencourse.layout.model.job import Elevation, Framing, Job, Limits, Opening, Order, Seams, Zone
 from evencourse.layout.model.missed_limit import MissedEdge, MissedLimit
-from evencourse.layout.order.material import Material
 from evencourse.layout.results.encoding import Differs, Encoding
 from evencourse.layout.results.plan_file import plan_dict, plan_json, plan_schema
-from tests.samples import each_sample
+from tests.samples import each_sample, result
 
 PANEL = Cladding(
     name="main",
@@ -306,8 +303,8 @@ def test_the_schema_says_what_each_key_means() -> None:
 @each_sample
 def test_the_plan_file_of_every_sample_is_as_its_schema_says(path: Path) -> None:
     """Read by the ``jsonschema`` package; no key is in the file that the schema does not name."""
-    planned = plan(parse_job(path.read_text(encoding="utf-8")))
-    stored = plan_json(planned, Material(planned), certainty(planned, planned.job.round))
+    found = result(path)
+    stored = plan_json(found.plan, found.material, certainty(found.plan, found.job.round))
     Draft202012Validator(closed(plan_schema())).validate(json.loads(stored))
 
 

@@ -18,7 +18,7 @@ from evencourse.layout.order.order_items import Item
 from evencourse.layout.order.siding_quantities import cutting_bounds
 from evencourse.layout.pieces.all_pieces import pieces
 from tests.layout.walls import LAP, PLAIN, job, rectangle, window
-from tests.samples import planned
+from tests.samples import planned, result
 
 SAMPLE = Path(__file__).resolve().parents[2] / "samples" / "gabled-house.toml"
 WALL = Elevation("Front", rectangle(240, 0, 95), openings=(window("A", 60, 31, 36, 48),))
@@ -135,9 +135,8 @@ def test_the_gabled_house_added_up_again() -> None:
     Finish trim: two eaves of 38 ft. Rakes: 13 ft of run at 8 in 12, 14.42 in a foot (framing square): four of
     187.5. Net area: the walls less their openings, by shapely from the same figures.
     """
-    whole = planned(SAMPLE)
-    cut = pieces(whole)
-    found = Material(whole).order
+    whole, made = planned(SAMPLE), result(SAMPLE).material
+    cut, found = made.pieces, made.order
     by_kind = {trim.kind: trim for trim in found.trims if trim.kind != "furring"}
     assert by_kind["starter strip"].length == 1295
     assert by_kind["finish trim"].length == 2 * 456

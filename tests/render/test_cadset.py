@@ -447,6 +447,7 @@ def test_what_is_no_line_of_the_siding_lies_on_no_layer_of_it(job: Job) -> None:
     assert all((line.dxf.end - line.dxf.start).magnitude > 1e-6 for line in lines)
 
 
+@pytest.mark.long
 def test_every_layer_stands_in_the_table_of_the_guide() -> None:
     """Discipline, major and minor group as in the US National CAD Standard: A-ELEV-OTLN."""
     row = re.compile(r"^\| `(A-[A-Z-]+)` \| [^|]+ \| ([\d.]+) \|", re.MULTILINE)

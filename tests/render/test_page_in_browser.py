@@ -132,6 +132,7 @@ def test_scores_are_the_planner_s_on_random_houses(chromium: Any, folder: Path) 
             assert agree(tab, job, found, every=9)
 
 
+@pytest.mark.long
 def test_scores_are_the_planner_s_where_courses_hang_out_of_level(chromium: Any, folder: Path) -> None:
     """Faces with lines of their own: each edge meets them at the end where it comes out worse."""
     for sample, face, lines in (
@@ -252,6 +253,7 @@ def test_dragging_the_grip_changes_every_edge(chromium: Any, house: Plan, house_
         assert tab.locator("#edges .was").count() == 0
 
 
+@pytest.mark.long
 def test_the_chart_s_bars_stand_over_the_slider_s_places(
     chromium: Any, house: Plan, cottage: Plan, house_page: Path, cottage_page: Path
 ) -> None:
@@ -281,6 +283,7 @@ def test_the_starter_is_said_to_lie_only_on_marks_of_the_tape(chromium: Any, fol
         assert "Its limits are 2' 6-9/16\" below to 2' 6-1/2\" below the datum" in said
 
 
+@pytest.mark.long
 def test_many_faces_leave_room_for_the_wall(chromium: Any, house: Plan, folder: Path) -> None:
     """A part of a button in sight says that there are more; the last one can be reached and chosen."""
     faces = [
@@ -376,6 +379,7 @@ def test_other_courses_of_boards_to_choose_from(chromium: Any, cottage: Plan, co
             assert tab.locator("#all-back").is_visible()
 
 
+@pytest.mark.long
 def test_a_starter_asked_for_outside_its_limits(chromium: Any, house: Plan, folder: Path) -> None:
     """Its page starts from it, says what is missed, and shows by how much the best mark is better."""
     asked = plan(house.job, {"": -43})
@@ -587,6 +591,7 @@ def ticks_of(tab: Any, face: str) -> int:
     return int(tab.locator("#progress").inner_text().split()[0])
 
 
+@pytest.mark.long
 def test_ticks_of_two_phones_are_added_up_and_can_be_taken_back(chromium: Any, house_page: Path) -> None:
     """By hand: courses 1 and 2 here, courses 2 and 3 there: three are up."""
     with opened(chromium, house_page, DESKTOP) as (tab, _):
@@ -639,6 +644,7 @@ def test_ticks_are_kept_whatever_a_face_is_called(chromium: Any, tmp_path: Path,
         assert json.loads(tab.locator("#ticks-text").input_value())["up"] == {name: {name: [1]}}
 
 
+@pytest.mark.long
 def test_a_tap_that_opens_a_sheet_does_nothing_else(chromium: Any, house_page: Path) -> None:
     """Taps all over the drawing, scrolled or not: a sheet opens, and no course under it is ticked."""
     with opened(chromium, house_page, PHONE) as (tab, _):
