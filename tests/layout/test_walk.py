@@ -117,7 +117,7 @@ def test_a_corner_left_out_of_an_outline() -> None:
 
 
 def test_check_looks_at_every_measure() -> None:
-    """Cover of 20 in, long pieces, a door on its side, studs too close, ground over the wall, wide trim."""
+    """Cover of 20 in, long pieces, a door on its side, studs a hair apart, high ground, wide trim."""
     text = (
         '[job]\nname = "Odd"\n[cladding]\nprofile = "double-4"\nlength = "40\'"\ncover = 20\n'
         "[framing]\nspacing = 0.6\n[seams]\nshortest = 160\n[trim]\nhead = 90\n"
