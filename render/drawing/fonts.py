@@ -126,14 +126,25 @@ def shown(text: str) -> str:
 
     Tabs and line ends become spaces. Both weights hold the same characters.
     """
-    known = face("regular").advances
-    if all(ord(letter) in known for letter in text):
+    known = _widths("regular").keys()
+    if known >= set(text):
         return text
     plain = re.sub(r"\r\n|[\t\n\r\v\f\u2028\u2029]", " ", text)
-    return "".join(letter if ord(letter) in known else SUBSTITUTE for letter in plain)
+    return "".join(letter if letter in known else SUBSTITUTE for letter in plain)
+
+
+@cache
+def _widths(weight: Weight) -> dict[str, int]:
+    """Advance width of each character [font units]."""
+    return {chr(code): width for code, width in face(weight).advances.items()}
 
 
 @lru_cache(maxsize=_KEPT)
+def _units(text: str, weight: Weight) -> int:
+    """Width of one line of lettering [font units]."""
+    return sum(map(_widths(weight).__getitem__, shown(text)))
+
+
 def text_width(text: str, height: float, weight: Weight = "regular") -> float:
     """Width of one line of lettering [mm], from the first to the last advance width.
 
@@ -142,9 +153,7 @@ def text_width(text: str, height: float, weight: Weight = "regular") -> float:
         height: height of the capitals [mm].
         weight: regular or bold.
     """
-    measures = face(weight)
-    units = sum(measures.advances[ord(letter)] for letter in shown(text))
-    return units * height * FONT_SIZE_RATIO / measures.units_per_em
+    return _units(text, weight) * height * FONT_SIZE_RATIO / face(weight).units_per_em
 
 
 def wrap(text: str, width: float, height: float, weight: Weight = "regular") -> list[str]:
