@@ -98,7 +98,7 @@ def _marks(plan: Plan, titled: Titled, stamp: Stamp, paper: Paper) -> Iterator[M
         yield Line(TITLE_THIN, (right, low), (right, top))
     code, signed, issue, scaled = cells
     yield from _whose(plan, titled, Box(left, low, right, top))
-    printed = f"{paper.label}, at 100 %"
+    printed = f"{paper.label}, 100 %"
     values = (("Scale", titled.scale), ("Units", UNITS[plan.job.units]), ("Paper", printed))
     yield from _rows(values, scaled)
     date, revision = stamp.date or "", stamp.revision

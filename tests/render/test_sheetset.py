@@ -335,7 +335,8 @@ def test_bookmarks_labels_title_author_and_language() -> None:
     titles = [mark.title for mark in reader.outline if not isinstance(mark, list)]
     assert titles == ["Cover", "Details", "Faces", SAW]
     faces = reader.outline[4]
-    assert [mark.title.partition(",")[0] for mark in faces][:2] == ["Street", "East gable"]  # type: ignore[union-attr]
+    drawn = [mark.title.partition(",")[0] for mark in faces]  # type: ignore[union-attr]
+    assert [title for title in drawn if not title.startswith("Pieces")][:2] == ["Street", "East gable"]
     assert reader.page_labels == [str(number) for number in range(1, len(reader.pages) + 1)]
     assert reader.metadata is not None
     assert reader.metadata.title == "Heron Lane, house 3"

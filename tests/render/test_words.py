@@ -86,7 +86,7 @@ def test_a_flush_edge_within_the_tolerance_says_where_the_line_is() -> None:
 
 def test_the_last_course_under_an_eave_is_ripped_to_what_shows() -> None:
     """91-3/4 lies 5-3/4 up course 12, from 86 to 94."""
-    assert words(one_wall(eave=91.75), "Eave").startswith('Eave: rip course 12 to 5-3/4"')
+    assert words(one_wall(eave=91.75), "Eave").startswith('Eave: rip course 12, keep 5-3/4"')
 
 
 def test_a_course_cut_over_a_head_and_under_the_eave_tells_what_is_left_of_it() -> None:
@@ -97,7 +97,7 @@ def test_a_course_cut_over_a_head_and_under_the_eave_tells_what_is_left_of_it() 
     found = one_wall(window("B", 40, 30, 36, 50.25), eave=84)
     told = 'B head: cut 2-1/4" off the bottom of course 11, strip 3-3/4"'
     assert words(found, "B head").startswith(told)
-    assert words(found, "Eave").startswith('Eave: rip course 11 to 6"')
+    assert words(found, "Eave").startswith('Eave: rip course 11, keep 6"')
     (head,) = (edge for edge in found.elevations[0].edges if edge.edge == "head")
     assert fate_words([head], found) == 'B head: notch, strip 3-3/4"'
 
@@ -141,7 +141,7 @@ def test_an_arched_head_is_measured_at_the_middle_and_at_the_butt() -> None:
     text = words(one_wall(arch), "G head")
     wide = 2 * (18**2 - 15.75**2) ** 0.5
     assert abs(wide - 17.43) < 0.005
-    assert 'at 2-1/4" up from the bottom at the middle, 1\' 5-7/16" wide at the butt' in text
+    assert 'cut 2-1/4" off the bottom of course 11 at the middle, 1\' 5-7/16" wide at the butt' in text
 
 
 def test_edges_of_one_fate_share_a_line() -> None:
