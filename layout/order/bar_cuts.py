@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import ceil, floor
+from math import ceil, floor, inf
 
 from evencourse.layout.model.tolerance import ROUNDING, SAME
 from evencourse.layout.order.stock_bound import beside_halves
@@ -114,7 +114,8 @@ def cut_straight(
     capacity = floor(stock * scale + SAME) + extra
     sizes = [min(capacity, ceil(piece * scale - SAME) + extra) for _, piece in pieces]
     bar = Stock(CODES, capacity, unseamed=capacity)
-    rows = hang([_alone(bar, size) for size in sizes], heap, 1.0)
+    bound = beside_halves(sizes, capacity)
+    rows = hang([_alone(bar, size) for size in sizes], heap, 1.0, bound)
     bars: list[list[int]] = []
     cut: list[Length] = []
     for index, ((run, piece), row) in enumerate(zip(pieces, rows, strict=True)):
@@ -124,9 +125,9 @@ def cut_straight(
         at = len(bars) - 1 if source is None else cut[source[0]].bar
         cut.append(Length(run, piece, at))
         bars[at].append(index)
-    return BarPlan(stock, kerf, lap, tuple(cut), tuple(map(tuple, bars)), beside_halves(sizes, capacity))
+    return BarPlan(stock, kerf, lap, tuple(cut), tuple(map(tuple, bars)), bound)
 
 
 def _alone(stock: Stock, size: int) -> Stretch:
     """A piece as a stretch without a seam."""
-    return Stretch(0, stock, 0, 0, 0, 0.0, 0.0, None, 0, size, 0, 0, 0.0, (), ())
+    return Stretch(0, stock, 0, 0, 0, 0.0, 0.0, None, 0, size, 0, 0, inf, (), ())

@@ -136,10 +136,11 @@ def _run(
 
 def _border(plan: Plan, border: Sequence[BorderStretch]) -> Iterator[Placed]:
     """Trim along the border of what siding covers, corners with another face left out."""
+    marked = [{hole.mark: hole for hole in face.elevation.openings} for face in plan.elevations]
     for stretch in border:
         face = plan.elevations[stretch.face]
         cladding = plan.job.claddings[face.zones[stretch.zone].zone.cladding]
-        opening = next((hole for hole in face.elevation.openings if hole.mark == stretch.opening), None)
+        opening = marked[stretch.face].get(stretch.opening) if stretch.opening is not None else None
         runs = list(_caps(plan, stretch, opening)) if opening is not None else []
         panels = cladding.family == "panel"
         runs += _panel(plan, stretch, opening) if panels else _boards(plan, stretch, opening, cladding)
@@ -295,6 +296,9 @@ def _furring(plan: Plan, border: Sequence[BorderStretch]) -> Iterator[Placed]:
 
     Rule: ``evencourse.layout.model.cladding.Cladding.furring``; what the tape cannot show is not packed.
     """
+    parts: dict[tuple[int, str | None, str | None], list[BorderStretch]] = {}
+    for one in border:
+        parts.setdefault((one.face, one.opening, one.roof), []).append(one)
     for index, face in enumerate(plan.elevations):
         for edge in face.edges:
             size = _tape(plan, edge.furring)
@@ -302,9 +306,8 @@ def _furring(plan: Plan, border: Sequence[BorderStretch]) -> Iterator[Placed]:
                 continue
             mine = [
                 one
-                for one in border
-                if (one.face, one.opening, one.roof) == (index, edge.opening, edge.roof)
-                and (face.zones[one.zone].course_set == edge.course_set or edge.edge == "band")
+                for one in parts.get((index, edge.opening, edge.roof), ())
+                if face.zones[one.zone].course_set == edge.course_set or edge.edge == "band"
             ]
             cladding = plan.course_sets[edge.course_set].cladding.name
             for part, length in _along(plan, edge, face, mine):

@@ -132,7 +132,10 @@ def pieces(plan: Plan) -> Pieces:
             (number, tuple(piece.id for piece in sorted(by_bar[number], key=lambda piece: piece.cut)))
             for number in numbers
         )
-    faces = tuple(_face(plan, index, parts, made, narrow) for index in range(len(plan.elevations)))
+    by_face: list[list[int]] = [[] for _ in plan.elevations]
+    for at, part in enumerate(parts):
+        by_face[part.run.face].append(at)
+    faces = tuple(_face(plan, index, mine, parts, made, narrow) for index, mine in enumerate(by_face))
     return Pieces(faces, stock, bars)
 
 
@@ -340,9 +343,13 @@ def _placed(notch: Notch, left: float, right: float, clear: float) -> Notch:
 
 
 def _face(
-    plan: Plan, index: int, parts: Sequence[_Part], made: Sequence[Piece], narrow: Sequence[Run]
+    plan: Plan,
+    index: int,
+    mine: Sequence[int],
+    parts: Sequence[_Part],
+    made: Sequence[Piece],
+    narrow: Sequence[Run],
 ) -> FacePieces:
-    mine = [i for i, part in enumerate(parts) if part.run.face == index]
     seams, given = [], []
     for i in mine:
         run, joint = parts[i].run, parts[i].after

@@ -27,7 +27,7 @@ from evencourse.layout.pieces.stretches import CODES, Stretch
 
 #: States that go on from stretch to stretch, and from piece to piece within one: on a house; on small walls
 #: more, for so much work in all; on what no house has fewer.
-BEAM, WORK, WIDEST, MOST_WORK, NARROWEST = 20, 3000, 150, 20_000, 2
+BEAM, WORK, WIDEST, MOST_WORK, NARROWEST = 28, 3000, 150, 20_000, 2
 #: What a rule costs that has to be relaxed, wanted ones and binding ones, in seams: more than any length.
 RELAXED, BROKEN = 30.0, 1000.0
 #: Ends that are tried for the last piece of a stretch, the shortest first.
@@ -118,17 +118,24 @@ class Hanging:
         heap: ends that may wait at once.
         worth: seams that one length is worth.
         odds: that an end on the heap gets a place that it could serve.
+        beam: states that go on, on a house.
     """
 
-    def __init__(self, stretches: Sequence[Stretch], heap: int, worth: float, odds: float) -> None:
-        self.stretches, self.most, self.length = stretches, heap, worth
+    def __init__(
+        self, stretches: Sequence[Stretch], heap: int, worth: float, odds: float, beam: int
+    ) -> None:
+        self.stretches = [one.from_its_end() for one in stretches]
+        self.most, self.length = heap, worth
         pieces = sum(max(1, one.size // one.stock.capacity) for one in stretches)
-        self.beam = max(NARROWEST, min(BEAM, MOST_WORK // pieces), min(WIDEST, WORK // pieces))
+        self.beam = max(NARROWEST, min(beam, MOST_WORK // pieces))
+        if beam == BEAM:
+            self.beam = max(self.beam, min(WIDEST, WORK // pieces))
         self._outlooks = {
             stock.code // CODES: (stock.code, stock.capacity, outlook(stretches, stock, worth, odds))
             for stock in {one.stock.code: one.stock for one in stretches}.values()
         }
         self._values = _Values({})
+        self._all_needs = needs(stretches)
         self._needs: tuple[int, ...] = ()
         self._known: dict[tuple[int, ...], list[_Try]] = {}
 
@@ -142,7 +149,7 @@ class Hanging:
             elif stretch.course != before.course:
                 states = [_above(state, stretch) for state in states]
             before = stretch
-            self._needs, self._known = needs(self.stretches, index), {}
+            self._needs, self._known = self._all_needs[index], {}
             outlooks = self._outlooks.items()
             self._values = _Values({key: (code, most, by[index + 1]) for key, (code, most, by) in outlooks})
             states = self._next(stretch, states)
@@ -345,12 +352,16 @@ class Hanging:
 
 def _beaten(spent: float, heap: Heap, others: Iterable[State | _Part]) -> bool:
     """Whether another has spent no more and has, for every end on a heap, one of its stock as long."""
+    count = len(heap)
+    least = heap[0] if heap else 0
     for other in others:
-        more = len(other.heap) - len(heap)
-        if other.spent <= spent and more >= 0:
-            ends = other.heap[more:]
-            if all(map(le, heap, ends)) and all(map(_one_stock, heap, ends)):
-                return True
+        if other.spent <= spent:
+            ends = other.heap
+            more = len(ends) - count
+            if more >= 0 and (not count or ends[more] >= least):
+                ends = ends[more:]
+                if all(map(le, heap, ends)) and all(map(_one_stock, heap, ends)):
+                    return True
     return False
 
 
@@ -379,16 +390,20 @@ def _pieces(hung: _Hung | None) -> tuple[list[int], list[PieceCut]]:
     return seams[:0:-1], cuts[::-1]
 
 
-def layouts(state: State) -> list[StretchLayout]:
+def layouts(stretches: Sequence[Stretch], state: State) -> list[StretchLayout]:
     """What a state has hung, in the order of hanging.
 
     Args:
-        state: any.
+        stretches: in that order.
+        state: when all hang.
     """
     found: list[StretchLayout] = []
     trail = state.trail
     while trail is not None:
         trail, hung, level = trail
         seams, cuts = _pieces(hung)
+        stretch = stretches[-1 - len(found)].from_its_end()
+        if stretch.turned:
+            seams, cuts = [stretch.mirror(seam) for seam in reversed(seams)], cuts[::-1]
         found.append(StretchLayout(tuple(seams), tuple(cuts), level))
     return found[::-1]

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from itertools import pairwise
+from typing import TYPE_CHECKING, NamedTuple
 
 import shapely
 
@@ -78,31 +79,40 @@ def cut_tops(plan: Plan, shapes: Sequence[PieceShape], tops: Sequence[Top]) -> l
         for index, (shape, top) in enumerate(zip(shapes, tops, strict=True))
         if top.foot + top.whole > top.head + near and all(rip.edge == "bottom" for rip in shape.rips)
     ]
-    boxes = shapely.box(
-        [tops[i].left for i in open_tops], [tops[i].head for i in open_tops],
-        [tops[i].right for i in open_tops], [tops[i].foot + tops[i].whole for i in open_tops],
-    )  # fmt: skip
-    things, owner = _things(plan)
-    if not things or not open_tops:
-        return found
-    met: dict[int, list[Geometry]] = {}
-    for at, thing in shapely.STRtree(things).query(boxes, predicate="intersects").T.tolist():
-        if owner[thing] == tops[open_tops[at]].face:
+    by_face: dict[int, list[int]] = {}
+    for index in open_tops:
+        by_face.setdefault(tops[index].face, []).append(index)
+    for face, mine in by_face.items():
+        things = [_Thing(outline) for outline in _in_the_way(plan.elevations[face])]
+        if not things:
+            continue
+        boxes = shapely.box(
+            [tops[i].left for i in mine], [tops[i].head for i in mine],
+            [tops[i].right for i in mine], [tops[i].foot + tops[i].whole for i in mine],
+        )  # fmt: skip
+        met: dict[int, list[_Thing]] = {}
+        tree = shapely.STRtree([thing.outline for thing in things])
+        for at, thing in tree.query(boxes, predicate="intersects").T.tolist():
             met.setdefault(at, []).append(things[thing])
-    for at in sorted(met):
-        index = open_tops[at]
-        found[index] = _cut(found[index], tops[index], boxes[at], met[at], near)
+        for at in sorted(met):
+            index = mine[at]
+            found[index] = _cut(found[index], tops[index], boxes[at], met[at], near)
     return found
 
 
-def _things(plan: Plan) -> tuple[list[Geometry], list[int]]:
-    """Outlines of what no hidden top stands behind, and the face of each."""
-    things, owner = [], []
-    for index, face in enumerate(plan.elevations):
-        for thing in _in_the_way(face):
-            things.append(shapely.Polygon(thing))
-            owner.append(index)
-    return things, owner
+class _Thing:
+    """What no hidden top stands behind.
+
+    Args:
+        points: its outline, the first not repeated.
+    """
+
+    def __init__(self, points: Sequence[tuple[float, float]]) -> None:
+        self.outline = shapely.Polygon(points)
+        xs, ys = {x for x, _ in points}, {y for _, y in points}
+        self.left, self.right, self.low, self.high = min(xs), max(xs), min(ys), max(ys)
+        #: Whether it is a rectangle, level and plumb.
+        self.square = len(points) == 4 and len(xs) == len(ys) == 2
 
 
 def _in_the_way(face: ElevationPlan) -> Iterator[Sequence[tuple[float, float]]]:
@@ -122,20 +132,53 @@ def _in_the_way(face: ElevationPlan) -> Iterator[Sequence[tuple[float, float]]]:
             yield ((min(across), low), (max(across), low), (max(across), high), (min(across), high))
 
 
-def _cut(shape: PieceShape, top: Top, box: Geometry, things: Sequence[Geometry], near: float) -> PieceShape:
+class _Blocked(NamedTuple):
+    """A part of a hidden top that something stands in [job units].
+
+    Attributes:
+        left: of it.
+        low: its lowest height.
+        right: of it.
+        at_left: height of its lower edge at its left end.
+        at_right: the same at its right end.
+        curved: whether the lower edge is more than one straight line.
+    """
+
+    left: float
+    low: float
+    right: float
+    at_left: float
+    at_right: float
+    curved: bool
+
+
+def _blocked(top: Top, box: Geometry, things: Sequence[_Thing], near: float) -> Iterator[_Blocked]:
+    """The parts of a hidden top that something stands in; rectangles apart, the most of them, need no union."""
+    row = sorted(things, key=lambda thing: thing.left)
+    if all(thing.square for thing in row) and all(a.right + ROUNDING < b.left for a, b in pairwise(row)):
+        for thing in row:
+            left, right = max(top.left, thing.left), min(top.right, thing.right)
+            low = max(top.head, thing.low)
+            if right > left and min(top.foot + top.whole, thing.high) > low:
+                yield _Blocked(left, low, right, low, low, False)
+        return
+    union = shapely.union_all([thing.outline for thing in things])
+    for part in shapely.get_parts(shapely.intersection(box, union)):
+        if shapely.area(part) > 0:
+            left, low, right, _ = (float(value) for value in shapely.bounds(part))
+            yield _Blocked(left, low, right, *_lower_edge(part, near))
+
+
+def _cut(shape: PieceShape, top: Top, box: Geometry, things: Sequence[_Thing], near: float) -> PieceShape:
     notches = list(shape.notches)
-    blocked = shapely.intersection(box, shapely.union_all(things))
-    for part in shapely.get_parts(blocked):
-        if shapely.area(part) <= 0:
+    for part in _blocked(top, box, things, near):
+        if min(part.right - part.left, top.foot + top.whole - part.low) <= near:
             continue
-        left, low, right, _ = (float(value) for value in shapely.bounds(part))
-        if min(right - left, top.foot + top.whole - low) <= near:
-            continue
-        at_left, at_right, curved = _lower_edge(part, near)
-        if right - left >= top.right - top.left - near and not curved:
-            rip = Rip("top", at_left - top.foot, at_right - top.foot)
+        if part.right - part.left >= top.right - top.left - near and not part.curved:
+            rip = Rip("top", part.at_left - top.foot, part.at_right - top.foot)
             return replace(shape, notches=tuple(notches), rips=(*shape.rips, rip))
-        notches = _with(notches, top, left, low, right, curved or abs(at_left - at_right) > near)
+        curved = part.curved or abs(part.at_left - part.at_right) > near
+        notches = _with(notches, top, part.left, part.low, part.right, curved)
     return replace(shape, notches=tuple(sorted(notches, key=lambda notch: (notch.left, notch.edge))))
 
 

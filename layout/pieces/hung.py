@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from evencourse.layout.pieces.hanging import Hanging, StretchLayout, layouts
+from evencourse.layout.pieces.hanging import BEAM, Hanging, State, StretchLayout, layouts
 from evencourse.layout.pieces.stretches import Stretch
 
 #: Odds that an end on the heap gets a place that it could serve; others that are tried too on so small a
@@ -13,6 +13,8 @@ from evencourse.layout.pieces.stretches import Stretch
 ODDS, OTHERS, SMALL = 0.45, (0.8,), 40
 #: Heaps that are tried as well where more ends may wait: whoever may keep more need not.
 SMALLER = (8, 12)
+#: States of a first try where it may turn out to be enough, and of the next; more ends than can be kept apart.
+QUICK, FEWER, KEPT_APART = 6, 10, 1000
 
 #: A piece: index of its stretch, and which of its pieces from the left.
 Mark = tuple[int, int]
@@ -35,21 +37,30 @@ class Row:
     level: int
 
 
-def hang(stretches: Sequence[Stretch], heap: int, worth: float) -> list[Row]:
+def hang(stretches: Sequence[Stretch], heap: int, worth: float, enough: int = 0) -> list[Row]:
     """Every stretch with its seams, and where each piece is cut from.
 
     Args:
         stretches: in the order of hanging.
         heap: ends that may wait at once.
         worth: seams that one length is worth.
+        enough: lengths that no plan of pieces without seams can do without: nothing is tried when they do.
     """
     if not stretches:
         return []
     seamless = all(one.size <= one.stock.unseamed for one in stretches)
     odds = (ODDS, *OTHERS) if seamless or len(stretches) <= SMALL else (ODDS,)
-    heaps = (heap, *(one for one in SMALLER if one < heap))
-    found = [Hanging(stretches, most, worth, one).hang() for most in heaps for one in odds]
-    return _named(stretches, layouts(min(found, key=lambda state: state.spent)))
+    heaps = (heap, *(one for one in SMALLER if one < heap < KEPT_APART))
+    tries = [(QUICK, heap, ODDS)] if enough else []
+    tries += [(FEWER if enough else BEAM, most, one) for most in heaps for one in odds]
+    best: State | None = None
+    for beam, most, one in tries:
+        found = Hanging(stretches, most, worth, one, beam).hang()
+        if best is None or found.spent < best.spent:
+            best = found
+        if best.spent <= enough * worth:
+            break
+    return _named(stretches, layouts(stretches, best)) if best else []
 
 
 def _named(stretches: Sequence[Stretch], found: Sequence[StretchLayout]) -> list[Row]:

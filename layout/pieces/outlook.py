@@ -6,6 +6,7 @@ from array import array
 from collections.abc import Sequence
 
 import numpy as np
+import numpy.typing as npt
 
 from evencourse.layout.pieces.stretches import Stock, Stretch
 
@@ -33,20 +34,24 @@ def outlook(stretches: Sequence[Stretch], stock: Stock, worth: float, odds: floa
     full = stock.capacity - stock.step
     value = np.zeros(CELLS + 1)
     found = [array("d", value.tobytes())]
+    uses: dict[int, npt.NDArray[np.float64]] = {}
     for stretch in reversed(stretches):
         wait = np.maximum(value - WAIT, 0.0)
         if stretch.stock is stock:
-            rest = stretch.size
-            if rest > stock.capacity:
-                rest -= (-(-(rest - stock.step) // full) - 1) * full
-            # With no seam more where it reaches so far, else with one.
-            use = worth * share - (share * stock.capacity < max(stock.shortest, rest))
-            use[: -(-stock.shortest * CELLS // stock.capacity)] = 0.0
-            if stretch.size <= stock.capacity:
-                cells = -(-stretch.size * CELLS // stock.capacity)
-                if stretch.size <= stock.unseamed:
+            size, whole = stretch.size, stretch.size <= stock.capacity
+            cells = -(-size * CELLS // stock.capacity)
+            if size not in uses:
+                rest = size if whole else size - (-(-(size - stock.step) // full) - 1) * full
+                # With no seam more where it reaches so far, else with one.
+                use = worth * share - (share * stock.capacity < max(stock.shortest, rest))
+                use[: -(-stock.shortest * CELLS // stock.capacity)] = 0.0
+                if size <= stock.unseamed:
                     use[:cells] = 0.0
-                use[cells:] = worth * stretch.size / stock.capacity + value[: CELLS + 1 - cells]
+                uses[size] = use
+            use = uses[size]
+            if whole:
+                use = use.copy()
+                use[cells:] = worth * size / stock.capacity + value[: CELLS + 1 - cells]
             value = np.where(use > wait, odds * use + (1 - odds) * wait, wait)
         else:
             value = wait
@@ -54,17 +59,19 @@ def outlook(stretches: Sequence[Stretch], stock: Stock, worth: float, odds: floa
     return found[::-1]
 
 
-def needs(stretches: Sequence[Stretch], index: int) -> tuple[int, ...]:
-    """Sizes of the next short stretches of a stock: an end that is left just so long serves one whole.
+def needs(stretches: Sequence[Stretch]) -> list[tuple[int, ...]]:
+    """Sizes of the next short stretches of each one's stock: an end left just so long serves one whole.
 
     Args:
         stretches: in the order of hanging.
-        index: of the one that is hung now.
     """
-    stock, found = stretches[index].stock, dict[int, None]()
-    for one in stretches[index + 1 : index + AHEAD]:
-        if one.stock is stock and 2 * one.size <= stock.capacity:
-            found[one.size] = None
-            if len(found) == NEEDS:
-                break
-    return tuple(found)
+    ahead: dict[int, list[tuple[int, int]]] = {}
+    found: list[tuple[int, ...]] = []
+    for index in range(len(stretches) - 1, -1, -1):
+        one = stretches[index]
+        next_ones = ahead.setdefault(one.stock.code, [])
+        found.append(tuple(size for at, size in next_ones if at < index + AHEAD))
+        if 2 * one.size <= one.stock.capacity:
+            others = [(at, size) for at, size in next_ones if size != one.size]
+            next_ones[:] = [(index, one.size), *others][:NEEDS]
+    return found[::-1]

@@ -95,11 +95,13 @@ def near_by(stretch: Stretch, lines: Lines) -> Iterator[Near]:
     """
     stock = stretch.stock
     room = max(stock.apart, stock.in_line) + stock.lap
+    low, high = stretch.low - room, stretch.high + room
+    if stretch.turned:
+        low, high = stretch.mirror_line(high), stretch.mirror_line(low)
     for away in range(stock.courses_between, 0, -1):
         course = stretch.course - away
-        first, last = (course, stretch.low - room), (course, stretch.high + room)
-        for _, line in lines[bisect_right(lines, first) : bisect_left(lines, last)]:
-            yield away, line
+        for _, line in lines[bisect_right(lines, (course, low)) : bisect_left(lines, (course, high))]:
+            yield away, stretch.mirror_line(line) if stretch.turned else line
 
 
 def places(stretch: Stretch, near: Iterable[Near]) -> Places:

@@ -82,6 +82,7 @@ class Stretch:
         spans: where no seam should lie, and why [ticks].
         points: the only places where a joint may lie, for boards on studs [ticks].
         fixed: seams that fixtures ask for in courses near by: how many courses away, and their line [ticks].
+        turned: all places are mirrored, left for right, for it hangs from its right end.
     """
 
     run: int
@@ -100,14 +101,42 @@ class Stretch:
     spans: tuple[tuple[int, int, Rule], ...]
     points: tuple[int, ...]
     fixed: tuple[tuple[int, int], ...] = ()
+    turned: bool = False
 
     @property
     def size(self) -> int:
         """What it takes of a length in one piece [ticks]."""
         return self.end - self.start
 
+    def from_its_end(self) -> Stretch:
+        """Mirrored, left for right, where it hangs from its right end: all of it lies beyond an entrance.
+
+        Start and end stay; a seam is then where the piece on the left ends, which hangs last and in front.
+        """
+        if self.stock.on_studs or self.entrance > self.low:
+            return self
+        return replace(
+            self,
+            low=self.mirror(self.high),
+            high=self.mirror(self.low),
+            entrance=inf,
+            spans=tuple((self.mirror_line(high), self.mirror_line(low), rule) for low, high, rule in self.spans),
+            fixed=tuple((away, self.mirror_line(line)) for away, line in self.fixed),
+            turned=True,
+        )
+
+    def mirror(self, seam: int) -> int:
+        """A seam in the mirror [ticks]."""
+        return self.start + self.end - self.stock.step - seam
+
+    def mirror_line(self, line: int) -> int:
+        """The line of a seam in the mirror [ticks]."""
+        return self.start + self.end - self.stock.step + self.stock.lap - line
+
     def line(self, seam: int) -> int:
         """Visible line of a seam [ticks]."""
+        if self.turned:
+            return self.mirror_line(seam)
         if self.stock.on_studs:
             return seam - self.stock.joint // 2
         return seam if seam < self.entrance else seam + self.stock.lap

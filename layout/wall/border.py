@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import hypot
@@ -73,14 +74,18 @@ def stretches(plan: Plan) -> tuple[BorderStretch, ...]:
     return tuple(
         found
         for index, face in enumerate(plan.elevations)
-        for found in sorted(_Face(plan, index, face).walk(), key=lambda found: _order(face, found))
+        for found in _sorted(face, _Face(plan, index, face).walk())
     )
 
 
-def _order(face: ElevationPlan, found: BorderStretch) -> tuple[float, ...]:
+def _sorted(face: ElevationPlan, border: Iterable[BorderStretch]) -> list[BorderStretch]:
     """Zone by zone: the wall's own border, then opening by opening; from the left, from the bottom."""
-    marks = [opening.mark for opening in face.elevation.openings]
-    opening = -1 if found.opening is None else marks.index(found.opening)
+    marks = {opening.mark: at for at, opening in enumerate(face.elevation.openings)}
+    return sorted(border, key=lambda found: _order(marks, found))
+
+
+def _order(marks: Mapping[str, int], found: BorderStretch) -> tuple[float, ...]:
+    opening = -1 if found.opening is None else marks[found.opening]
     left, low = (min(pair) for pair in zip(found.start, found.end, strict=True))
     return (found.zone, opening, round(left, 6), round(low, 6), round(found.length, 6))
 
@@ -99,6 +104,9 @@ class _Face:
         points = self.wall.outline
         self.plumb = [a[0] for a, b in zip(points, (*points[1:], points[0]), strict=True) if a[0] == b[0]]
         self.holes = [(hole, _Outline(hole.trimmed)) for hole in self.wall.openings]
+        self.by_left = sorted((outline.left, at) for at, (_, outline) in enumerate(self.holes))
+        self.widest = max((outline.right - outline.left for _, outline in self.holes), default=0.0)
+        self.doors = [hole for hole in self.wall.openings if hole.on_base]
         bands = zip(self.wall.roofs, roof_holes(plan.job, self.wall), strict=True)
         self.roofs = [(roof.mark, _Outline(band)) for roof, band in bands]
         self.blocks = [_Outline(fixture.outline()) for fixture in self.wall.fixtures if fixture.block]
@@ -160,11 +168,11 @@ class _Face:
         starter = self.plan.course_sets[zones[zone].course_set].lines.starter
         if level and dx > 0 and zone > 0 and abs(middle[1] - max(zones[zone].bottom, starter)) <= self.near:
             return "starter", None, None
-        opening = next((hole for hole, outline in self.holes if outline.meets(middle, self.near)), None)
+        opening = self._hole(middle)
         if opening is None and level and dx > 0 and self._begins(middle, starter):
             return "starter", None, None
         if opening is None and plumb:
-            opening = next((hole for hole in self.wall.openings if self._under(hole, start, end)), None)
+            opening = next((hole for hole in self.doors if self._under(hole, start, end)), None)
         if opening is not None:
             return self._part(opening, plumb, level, dx), opening.mark, hand
         roof = next((mark for mark, outline in self.roofs if outline.meets(middle, self.near)), None)
@@ -180,6 +188,16 @@ class _Face:
         if not steep:
             return "eave", None, None
         return "rake", None, "left" if dy < 0 else "right"
+
+    def _hole(self, point: Point) -> Opening | None:
+        """The first opening that siding at a point runs along."""
+        first = bisect_left(self.by_left, (point[0] - self.near - self.widest,))
+        last = bisect_right(self.by_left, (point[0] + self.near, len(self.holes)))
+        for at in sorted(at for _, at in self.by_left[first:last]):
+            hole, outline = self.holes[at]
+            if outline.meets(point, self.near):
+                return hole
+        return None
 
     def _begins(self, middle: Point, starter: float) -> bool:
         """Whether the first course begins there: on the starter line, or on the line of another base."""
@@ -201,8 +219,6 @@ class _Face:
 
     def _under(self, opening: Opening, start: Point, end: Point) -> bool:
         """Whether a plumb edge is the side of a door where siding hangs below its base."""
-        if not opening.on_base:
-            return False
         beside = any(abs(start[0] - x) <= self.near for x, _ in opening.trimmed)
         return beside and max(start[1], end[1]) <= opening.sill + self.near
 

@@ -30,14 +30,15 @@ def joined(plan: Plan, border: Sequence[BorderStretch]) -> list[BorderStretch]:
         border: of all faces, zones from the bottom up.
     """
     found: list[BorderStretch] = []
+    alike: dict[tuple[object, ...], list[int]] = {}
     for stretch in border:
+        key = (stretch.face, stretch.place, stretch.hand)
+        places = alike.setdefault(key, []) if stretch.place in ("outside corner", "inside corner") else []
         below = next(
             (
                 index
-                for index, other in enumerate(found)
-                if stretch.place in ("outside corner", "inside corner")
-                and (other.face, other.place, other.hand) == (stretch.face, stretch.place, stretch.hand)
-                and other.zone < stretch.zone
+                for index in places
+                if (other := found[index]).zone < stretch.zone
                 and abs(other.start[0] - stretch.start[0]) <= plan.job.limits.tolerance
                 and abs(span(other)[1] - span(stretch)[0]) <= _band(plan, other)
                 and is_panel(plan, other) == is_panel(plan, stretch)
@@ -45,6 +46,7 @@ def joined(plan: Plan, border: Sequence[BorderStretch]) -> list[BorderStretch]:
             None,
         )
         if below is None:
+            places.append(len(found))
             found.append(stretch)
             continue
         low, high = span(found[below])[0], span(stretch)[1]
