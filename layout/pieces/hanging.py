@@ -121,9 +121,7 @@ class Hanging:
         beam: states that go on, on a house.
     """
 
-    def __init__(
-        self, stretches: Sequence[Stretch], heap: int, worth: float, odds: float, beam: int
-    ) -> None:
+    def __init__(self, stretches: Sequence[Stretch], heap: int, worth: float, odds: float, beam: int) -> None:
         self.stretches = [one.from_its_end() for one in stretches]
         self.most, self.length = heap, worth
         pieces = sum(max(1, one.size // one.stock.capacity) for one in stretches)

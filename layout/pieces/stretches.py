@@ -120,7 +120,9 @@ class Stretch:
             low=self.mirror(self.high),
             high=self.mirror(self.low),
             entrance=inf,
-            spans=tuple((self.mirror_line(high), self.mirror_line(low), rule) for low, high, rule in self.spans),
+            spans=tuple(
+                (self.mirror_line(high), self.mirror_line(low), rule) for low, high, rule in self.spans
+            ),
             fixed=tuple((away, self.mirror_line(line)) for away, line in self.fixed),
             turned=True,
         )
