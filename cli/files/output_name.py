@@ -55,11 +55,11 @@ def check_place(option: str, name: str | None, ending: str, faults: list[Fault])
         check_file(option, name, ending, [], faults)
 
 
-def check_folder(name: str, faults: list[Fault]) -> None:
+def check_folder(name: str, faults: list[Fault], option: str = "--output") -> None:
     """Refuse a folder named like a file, unless there is one."""
     if _ending(name) and not _is(name, Path.is_dir):
         wanted = "a folder: what is written into it is named after the job"
-        faults.append(Fault("--output", f'"{name}"', wanted))
+        faults.append(Fault(option, f'"{name}"', wanted))
 
 
 def check_drawings(paths: Sequence[Path]) -> None:
