@@ -11,7 +11,7 @@ import typer
 
 from evencourse.cli.files.output import Output, write_given
 from evencourse.cli.files.output_name import check_file, check_folder
-from evencourse.cli.files.stamp import standing
+from evencourse.cli.files.provenance import standing
 from evencourse.cli.options.choices import read_date, read_list, read_paper, usual_paper
 from evencourse.cli.options.planning import planned_job
 from evencourse.cli.options.shared_options import (
@@ -110,8 +110,8 @@ def sheets(
         raise JobError(faults)
 
     def stands(name: str, one: Parcel) -> Summary | None:
-        stamp = standing([Path(name)], one.key((wanted, starter))) if changed else None
-        return None if stamp is None else unchanged(stamp.facts)
+        provenance = standing([Path(name)], one.key((wanted, starter))) if changed else None
+        return None if provenance is None else unchanged(provenance.facts)
 
     if len(jobs) > 1:
         places = [str(Path(output) / f"{name}.pdf") for name in names]

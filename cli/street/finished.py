@@ -10,7 +10,7 @@ from pathlib import Path
 
 from evencourse.cli.files.output import Output, write_folder
 from evencourse.cli.files.output_name import check_drawings
-from evencourse.cli.files.stamp import Stamp, stamped, standing
+from evencourse.cli.files.provenance import Provenance, marked, standing
 from evencourse.cli.street.street_summary import Summary, unchanged
 
 
@@ -31,16 +31,16 @@ class Finished:
 
 
 def finished(outputs: Sequence[Output], summary: Summary, key: str, names: Sequence[str] = ()) -> Finished:
-    """The files of a job with their stamp.
+    """The files of a job with their provenance.
 
     Args:
         outputs: its files.
-        summary: its figures; the stamp keeps them.
+        summary: its figures; the provenance keeps them.
         key: of what the files follow from.
         names: as in :class:`Finished`.
     """
-    stamp = Stamp(key, len(outputs), summary.facts)
-    return Finished(tuple(stamped(output, stamp) for output in outputs), summary, tuple(names))
+    provenance = Provenance(key, len(outputs), summary.facts)
+    return Finished(tuple(marked(output, provenance) for output in outputs), summary, tuple(names))
 
 
 def put(folder: Path, done: Finished) -> tuple[Path, ...]:
@@ -63,8 +63,8 @@ def what_stands(folder: Path, suffixes: Sequence[str], key: str) -> Summary | No
         suffixes: of the files that would be.
         key: of what they would follow from.
     """
-    stamp = standing(_files(folder, suffixes), key)
-    return None if stamp is None else unchanged(stamp.facts)
+    provenance = standing(_files(folder, suffixes), key)
+    return None if provenance is None else unchanged(provenance.facts)
 
 
 def _files(folder: Path, suffixes: Sequence[str]) -> Iterator[Path]:

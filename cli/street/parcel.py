@@ -15,7 +15,7 @@ from typing import Any
 import evencourse.cli
 import evencourse.layout
 import evencourse.render
-from evencourse.cli.files.stamp import stamp_key
+from evencourse.cli.files.provenance import content_key
 from evencourse.cli.options.job_reading import read_text
 from evencourse.layout.jobfile.job_file import parse_job
 from evencourse.layout.jobfile.openings_sheet import LARGEST, named_sheets
@@ -60,12 +60,12 @@ class Parcel:
             tables: Any = tomllib.loads(self.text)
             content = json.dumps(tables, sort_keys=True, default=str)
         except (ValueError, RecursionError):
-            return stamp_key(self.text)
+            return content_key(self.text)
         claddings = [tables.get("cladding"), *_tables(tables.get("claddings"))]
         named = {str(one.get("profile")) for one in claddings if isinstance(one, dict)}
         profiles = [repr(build_cladding("", name, {}, "in")) for name in profile_names() if name in named]
         beside = [part for name, data in sorted((self.beside or {}).items()) for part in (name, data)]
-        return stamp_key(program_words(), repr(wanted), content, *profiles, "beside", *beside)
+        return content_key(program_words(), repr(wanted), content, *profiles, "beside", *beside)
 
 
 def _tables(named: object) -> list[object]:

@@ -45,12 +45,12 @@ class Summary:
 
     @property
     def facts(self) -> dict[str, float | bool | None]:
-        """What a stamp keeps of it."""
+        """What its provenance keeps of it."""
         return {key: value for key, value in asdict(self).items() if key != "unchanged"}
 
 
 def unchanged(facts: Mapping[str, float | bool | None]) -> Summary | None:
-    """The figures of a job whose files stand already, from their stamp; None when they are not those."""
+    """The figures of a job whose files stand already, from their provenance; None when they are not those."""
     try:
         return Summary(**facts, unchanged=True)  # type: ignore[arg-type]
     except TypeError:

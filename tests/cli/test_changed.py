@@ -12,12 +12,12 @@ from xml.etree import ElementTree
 import pytest
 
 from evencourse.cli.files.output import Output
-from evencourse.cli.files.stamp import Stamp, stamp_key, stamp_of, stamped, standing
+from evencourse.cli.files.provenance import Provenance, content_key, provenance_of, marked, standing
 from evencourse.cli.main import main
 from tests.cli.jobs import FLUSH, TWO_FAULTS
 
 ROOT = Path(__file__).resolve().parents[2]
-STAMP = Stamp(stamp_key("a house"), 2, {"sheets": 1, "clean": True})
+PROVENANCE = Provenance(content_key("a house"), 2, {"sheets": 1, "clean": True})
 
 
 def street(folder: Path, **texts: str) -> list[str]:
@@ -46,13 +46,13 @@ def drawn_anew(before: dict[str, int], after: dict[str, int]) -> set[str]:
 )
 def test_a_stamp_is_found_again_and_changes_nothing_else(tmp_path: Path, name: str, data: bytes) -> None:
     path = tmp_path / name
-    path.write_bytes(stamped(Output(name, data), STAMP).data)
-    assert stamp_of(path) == STAMP
-    assert standing([path], STAMP.key) is None, "one of its two files is missing"
+    path.write_bytes(marked(Output(name, data), PROVENANCE).data)
+    assert provenance_of(path) == PROVENANCE
+    assert standing([path], PROVENANCE.key) is None, "one of its two files is missing"
     other = tmp_path / f"b{path.suffix}"
     other.write_bytes(path.read_bytes())
-    assert standing([path, other], STAMP.key) == STAMP
-    assert standing([path, other], stamp_key("another house")) is None
+    assert standing([path, other], PROVENANCE.key) == PROVENANCE
+    assert standing([path, other], content_key("another house")) is None
 
 
 def test_readers_of_every_format_pass_over_the_stamp(tmp_path: Path) -> None:
@@ -64,9 +64,9 @@ def test_readers_of_every_format_pass_over_the_stamp(tmp_path: Path) -> None:
     job = street(tmp_path, house=FLUSH)[0]
     out = tmp_path / "out"
     assert main(["draw", job, "-o", str(out), "--only", "svg,pdf,dxf,png", "--dpi", "50"]) == 0
-    stamps = [stamp_of(path) for path in sorted(out.iterdir())]
-    assert len({stamp.key for stamp in stamps if stamp}) == 1
-    assert all(stamp is not None and stamp.files == len(stamps) == 7 for stamp in stamps)
+    marks = [provenance_of(path) for path in sorted(out.iterdir())]
+    assert len({provenance.key for provenance in marks if provenance}) == 1
+    assert all(provenance is not None and provenance.files == len(marks) == 7 for provenance in marks)
     for path in out.iterdir():
         match path.suffix:
             case ".svg":
@@ -78,7 +78,7 @@ def test_readers_of_every_format_pass_over_the_stamp(tmp_path: Path) -> None:
             case ".png":
                 with Image.open(path) as image:
                     image.load()
-                    assert "evencourse stamp" in image.info["Comment"]
+                    assert "evencourse provenance" in image.info["Comment"]
                 data = path.read_bytes()
                 at = data.index(b"tEXt")
                 size = int.from_bytes(data[at - 4 : at], "big")
@@ -103,7 +103,7 @@ def test_exactly_what_changed_is_drawn(
     assert drawn_anew(before, times(out)) == set()
     assert "3 jobs are unchanged, with the files that were there" in again
     at = next(index for index, line in enumerate(first) if "all jobs" in line)
-    assert again[at].split() == first[at].split(), "the figures of all jobs are known from the stamps"
+    assert again[at].split() == first[at].split(), "the figures of all jobs are known from their provenance"
 
     Path(jobs[1]).write_text("# measured on Monday\n" + FLUSH, encoding="utf-8")
     assert main([*words, "--changed"]) == 2
