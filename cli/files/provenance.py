@@ -102,7 +102,7 @@ def provenance_of(path: Path) -> Provenance | None:
 
 
 def standing(paths: Iterable[Path], key: str) -> Provenance | None:
-    """The provenance of a whole group of files that were made of what has this key; None where one is missing.
+    """The provenance of a whole group of files made of what has this key; None where one is missing.
 
     Args:
         paths: files among which the group may be.

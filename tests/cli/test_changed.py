@@ -12,7 +12,7 @@ from xml.etree import ElementTree
 import pytest
 
 from evencourse.cli.files.output import Output
-from evencourse.cli.files.provenance import Provenance, content_key, provenance_of, marked, standing
+from evencourse.cli.files.provenance import Provenance, content_key, marked, provenance_of, standing
 from evencourse.cli.main import main
 from tests.cli.jobs import FLUSH, TWO_FAULTS
 
