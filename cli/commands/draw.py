@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import contextlib
-import re
-from collections.abc import Sequence, Set
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
@@ -13,8 +10,8 @@ from typing import Annotated
 import typer
 
 from evencourse.cli.files.file_names import file_names, safe_stem
-from evencourse.cli.files.output import Output, write_folder
-from evencourse.cli.files.output_name import check_drawings, check_folder
+from evencourse.cli.files.output import Output
+from evencourse.cli.files.output_name import check_folder
 from evencourse.cli.options.choices import (
     read_date,
     read_dpi,
@@ -24,12 +21,16 @@ from evencourse.cli.options.choices import (
     read_version,
     usual_paper,
 )
-from evencourse.cli.options.job_reading import read
-from evencourse.cli.options.planning import planned
+from evencourse.cli.options.planning import planned_job
 from evencourse.cli.options.shared_options import (
+    AuthorityOption,
+    CertificateOption,
+    ChangedOption,
+    ClusterOption,
     DateOption,
     FolderOption,
     JobsArgument,
+    KeyOption,
     PaperOption,
     RevisionOption,
     StarterOption,
@@ -37,7 +38,9 @@ from evencourse.cli.options.shared_options import (
 )
 from evencourse.cli.reports.progress import Progress
 from evencourse.cli.reports.table import clean
-from evencourse.cli.street.several_jobs import check_street, output_names, over_jobs, read_workers, summed_up
+from evencourse.cli.street.finished import Finished, finished, put, what_stands
+from evencourse.cli.street.parcel import Parcel, parcel
+from evencourse.cli.street.several_jobs import check_street, output_names, over_jobs, read_engine, summed_up
 from evencourse.cli.street.street_summary import Summary, summary
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.errors import Fault, JobError
@@ -51,6 +54,7 @@ from evencourse.render.formats.pdf import pdf
 from evencourse.render.formats.png import png
 from evencourse.render.formats.svg import svg
 from evencourse.render.sheets.detail_sheets import TITLE as DETAILS
+from evencourse.render.words.plan_words import counted
 from evencourse.render.words.result import Result, result
 
 #: What is drawn when nothing is said, and what can be asked for: a picture needs a library of the system.
@@ -107,7 +111,12 @@ def draw(
     date: DateOption = None,
     revision: RevisionOption = None,
     starter: StarterOption = None,
+    changed: ChangedOption = False,
     workers: WorkersOption = None,
+    cluster: ClusterOption = None,
+    tls_ca: AuthorityOption = None,
+    tls_cert: CertificateOption = None,
+    tls_key: KeyOption = None,
 ) -> int:
     """Draw elevations and details as SVG and PDF, and the job as DXF; several jobs each in its folder.
 
@@ -126,63 +135,62 @@ def draw(
         version,
         read_dpi(dpi, faults),
     )
-    number = read_workers(workers, faults)
+    engine = read_engine(workers, cluster, (tls_ca, tls_cert, tls_key), jobs, faults)
     check_street(jobs, starter, faults)
     names = output_names(jobs, faults)
     check_folder(output, faults)
     if faults:
         raise JobError(faults)
+
+    def stands(folder: Path, one: Parcel) -> Summary | None:
+        suffixes = [f".{kind}" for kind in formats]
+        return what_stands(folder, suffixes, one.key((wanted, starter))) if changed else None
+
     if len(jobs) > 1:
-        tasks = [(job, Path(output) / name) for job, name in zip(jobs, names, strict=True)]
-        return summed_up(jobs, over_jobs(partial(draw_one, wanted), jobs, tasks, number), output)
-    found = planned(jobs[0], starter)
-    faces = len(found.plan.elevations)
+        folders = [Path(output) / name for name in names]
+
+        def settle(index: int, one: Finished) -> Summary:
+            put(folders[index], one)
+            return one.summary
+
+        work = partial(draw_one, wanted)
+        found = over_jobs(work, jobs, engine, settle, lambda index, one: stands(folders[index], one))
+        return summed_up(jobs, found, output)
+    one = parcel(jobs[0])
+    if (same := stands(Path(output), one)) is not None:
+        print(clean(f"{output}: unchanged, {counted(same.files, 'file')} left as they were"))
+        return 0 if same.clean else 1
+    drawn = planned_job(one.job(), starter)
+    faces = len(drawn.plan.elevations)
     steps = sum((faces if dxf_per_face else 1) if kind == "dxf" else faces + 1 for kind in formats)
     with Progress(1 + steps) as progress:
-        paths = _drawn(found, Path(output), wanted, progress)[0]
+        paths = put(Path(output), _drawn(drawn, wanted, one.key((wanted, starter)), progress))
     for path in paths:
         print(clean(str(path)))
-    return 0 if found.plan.clean else 1
+    return 0 if drawn.plan.clean else 1
 
 
-def draw_one(wanted: DrawOptions, task: tuple[str, Path]) -> Summary:
-    """Draw one of several jobs, in a process of its own.
+def draw_one(wanted: DrawOptions, one: Parcel) -> Finished:
+    """Draw one of several jobs, in another process or on another machine.
 
     Args:
         wanted: what to draw.
-        task: the job file, and the folder for what is drawn.
+        one: the job.
     """
-    source, folder = task
-    found = result(read(source))
-    paths, sheets = _drawn(found, folder, wanted, Progress(1))
-    return summary(found, sheets, len(paths))
+    return _drawn(result(one.job()), wanted, one.key((wanted, None)), Progress(1))
 
 
-def _drawn(
-    found: Result, folder: Path, wanted: DrawOptions, progress: Progress
-) -> tuple[tuple[Path, ...], int]:
-    """Draw a job into a folder: its files, and how many sheets there are."""
+def _drawn(found: Result, wanted: DrawOptions, key: str, progress: Progress) -> Finished:
+    """The files of a job."""
     plan = found.plan
     progress.step("cutting the pieces, laying out the sheets")
     stamp = Stamp(wanted.day, wanted.revision, found.fingerprint)
     sheets = drawn_sheets(found, wanted.paper or usual_paper(plan.job.units), stamp)
     outputs = _sheet_files(plan, sheets, wanted, progress)
     if "dxf" in wanted.formats:
-        check_drawings([folder / name for name in _dxf_names(plan, wanted.per_face)])
         outputs += _dxf_files(found, sheets, wanted, progress)
-    paths = write_folder(folder, outputs)
-    _clear_parts(folder, _stems(plan), wanted.formats, {path.name for path in paths})
-    return paths, len(sheets.details) + sum(map(len, sheets.faces))
-
-
-def _clear_parts(folder: Path, stems: Sequence[str], formats: Sequence[str], written: Set[str]) -> None:
-    """Take away what an earlier run drew of the same faces when they took another number of sheets."""
-    for path in folder.iterdir():
-        named = re.fullmatch(r"(.+?)(?:-part-[1-9]\d*)?\.(svg|png)", path.name)
-        ours = named and named[1] in stems and named[2] in formats
-        if ours and path.name not in written and path.is_file():
-            with contextlib.suppress(OSError):  # it is of no harm where it cannot be taken away
-                path.unlink()
+    count = len(sheets.details) + sum(map(len, sheets.faces))
+    return finished(outputs, summary(found, count, len(outputs)), key, _stems(plan))
 
 
 def _names(plan: Plan) -> list[str]:

@@ -2,21 +2,26 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from evencourse.cli.files.output import Output, write_folder, write_given
+from evencourse.cli.files.output import Output, write_given
 from evencourse.cli.files.output_name import check_file, check_folder
+from evencourse.cli.files.provenance import standing
 from evencourse.cli.options.choices import read_date, read_list, read_paper, read_revision, usual_paper
-from evencourse.cli.options.job_reading import read
-from evencourse.cli.options.planning import planned
+from evencourse.cli.options.planning import planned_job
 from evencourse.cli.options.shared_options import (
+    AuthorityOption,
+    CertificateOption,
+    ChangedOption,
+    ClusterOption,
     DateOption,
     JobsArgument,
+    KeyOption,
     PaperOption,
     RevisionOption,
     StarterOption,
@@ -24,8 +29,10 @@ from evencourse.cli.options.shared_options import (
 )
 from evencourse.cli.reports.progress import Progress
 from evencourse.cli.reports.table import clean
-from evencourse.cli.street.several_jobs import check_street, output_names, over_jobs, read_workers, summed_up
-from evencourse.cli.street.street_summary import Summary, summary
+from evencourse.cli.street.finished import Finished, finished, put
+from evencourse.cli.street.parcel import Parcel, parcel
+from evencourse.cli.street.several_jobs import check_street, output_names, over_jobs, read_engine, summed_up
+from evencourse.cli.street.street_summary import Summary, summary, unchanged
 from evencourse.layout.model.errors import Fault, JobError
 from evencourse.render.border.stamp import Stamp
 from evencourse.render.crew_set.sheet_set import PARTS, sheet_set
@@ -75,7 +82,12 @@ def sheets(
     date: DateOption = None,
     revision: RevisionOption = None,
     starter: StarterOption = None,
+    changed: ChangedOption = False,
     workers: WorkersOption = None,
+    cluster: ClusterOption = None,
+    tls_ca: AuthorityOption = None,
+    tls_cert: CertificateOption = None,
+    tls_key: KeyOption = None,
     only: OnlyOption = None,
     all_edges: EdgesOption = False,
     templates: TemplatesOption = False,
@@ -90,7 +102,7 @@ def sheets(
         all_edges,
         templates,
     )
-    number = read_workers(workers, faults)
+    engine = read_engine(workers, cluster, (tls_ca, tls_cert, tls_key), jobs, faults)
     check_street(jobs, starter, faults)
     names = output_names(jobs, faults)
     if len(jobs) > 1 and output == "-":
@@ -101,36 +113,49 @@ def sheets(
         check_file("--output", output, ".pdf", jobs, faults)
     if faults:
         raise JobError(faults)
+
+    def stands(name: str, one: Parcel) -> Summary | None:
+        provenance = standing([Path(name)], one.key((wanted, starter))) if changed else None
+        return None if provenance is None else unchanged(provenance.facts)
+
     if len(jobs) > 1:
-        tasks = [(job, Path(output), name) for job, name in zip(jobs, names, strict=True)]
-        return summed_up(jobs, over_jobs(partial(bind_one, wanted), jobs, tasks, number), output)
-    found = planned(jobs[0], starter)
+        places = [str(Path(output) / f"{name}.pdf") for name in names]
+
+        def settle(index: int, one: Finished) -> Summary:
+            (data,) = one.outputs
+            put(Path(output), replace(one, outputs=(Output(f"{names[index]}.pdf", data.data),)))
+            return one.summary
+
+        work = partial(bind_one, wanted)
+        found = over_jobs(work, jobs, engine, settle, lambda index, one: stands(places[index], one))
+        return summed_up(jobs, found, output)
+    one = parcel(jobs[0])
+    if output != "-" and (same := stands(output, one)) is not None:
+        print(clean(f"{output}: unchanged, left as it was"))
+        return 0 if same.clean else 1
+    planned = planned_job(one.job(), starter)
     with Progress(3) as progress:
         progress.step("cutting the pieces")
-        _ = found.material.pieces  # cut here, while the step is shown
-        data = _bound(found, wanted, progress)[0]
-    write_given(output, data)
+        _ = planned.material.pieces  # cut here, while the step is shown
+        bound = _bound(planned, wanted, one.key((wanted, starter)), progress)
+    write_given(output, bound.outputs[0].data)
     if output != "-":
         print(clean(output))
-    return 0 if found.plan.clean else 1
+    return 0 if planned.plan.clean else 1
 
 
-def bind_one(wanted: SheetOptions, task: tuple[str, Path, str]) -> Summary:
-    """Bind the set of one of several jobs, in a process of its own.
+def bind_one(wanted: SheetOptions, one: Parcel) -> Finished:
+    """Bind the set of one of several jobs, in another process or on another machine.
 
     Args:
-        wanted: paper and date.
-        task: the job file, the folder for its PDF, and the PDF's name without suffix.
+        wanted: paper, date and parts.
+        one: the job.
     """
-    source, folder, name = task
-    found = result(read(source))
-    data, count = _bound(found, wanted, Progress(1))
-    write_folder(folder, [Output(f"{name}.pdf", data)])
-    return summary(found, count, 1)
+    return _bound(result(one.job()), wanted, one.key((wanted, None)), Progress(1))
 
 
-def _bound(found: Result, wanted: SheetOptions, progress: Progress) -> tuple[bytes, int]:
-    """The set as PDF, and how many sheets it has."""
+def _bound(found: Result, wanted: SheetOptions, key: str, progress: Progress) -> Finished:
+    """The set as PDF."""
     progress.step("laying out the sheets")
     name = wanted.paper or usual_paper(found.job.units)
     stamp = Stamp(wanted.day, wanted.revision, found.fingerprint)
@@ -138,4 +163,4 @@ def _bound(found: Result, wanted: SheetOptions, progress: Progress) -> tuple[byt
     if not document.sheets:
         raise JobError([Fault("--only", "only rakes, and the job has none", "a part with something on it")])
     progress.step("PDF")
-    return pdf(document), len(document.sheets)
+    return finished([Output("set.pdf", pdf(document))], summary(found, len(document.sheets), 1), key)

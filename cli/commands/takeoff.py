@@ -12,15 +12,24 @@ import typer
 from evencourse.cli.files.output import write_together
 from evencourse.cli.files.output_name import check_file
 from evencourse.cli.options.choices import read_share
-from evencourse.cli.options.job_reading import read
 from evencourse.cli.options.planning import planned, with_spare
-from evencourse.cli.options.shared_options import JobsArgument, StarterOption, WorkersOption
+from evencourse.cli.options.shared_options import (
+    AuthorityOption,
+    CertificateOption,
+    ClusterOption,
+    JobsArgument,
+    KeyOption,
+    StarterOption,
+    WorkersOption,
+)
 from evencourse.cli.reports.order_tables import order_table, order_tables
 from evencourse.cli.reports.progress import Progress
 from evencourse.cli.reports.spreadsheet import SheetTable, csv_bytes, xlsx_bytes
 from evencourse.cli.reports.table import Screen, screen, show
 from evencourse.cli.reports.take_off_report import order_lines, order_notes, takeoff_lines
-from evencourse.cli.street.several_jobs import check_street, exit_code, over_jobs, read_workers
+from evencourse.cli.street.engines import Engine
+from evencourse.cli.street.parcel import Parcel
+from evencourse.cli.street.several_jobs import check_street, exit_code, over_jobs, read_engine
 from evencourse.cli.street.street_order_report import Taken, job_lines, street_lines, street_tables
 from evencourse.cli.street.street_summary import summary, summary_lines
 from evencourse.cli.street.workers import Done
@@ -49,11 +58,15 @@ def takeoff(
     spare: SpareOption = None,
     starter: StarterOption = None,
     workers: WorkersOption = None,
+    cluster: ClusterOption = None,
+    tls_ca: AuthorityOption = None,
+    tls_cert: CertificateOption = None,
+    tls_key: KeyOption = None,
 ) -> int:
     """List what to order: siding, trim, nails, furring; for several jobs each and all together."""
     faults: list[Fault] = []
     share = read_share("--spare", spare, faults)
-    number = read_workers(workers, faults)
+    engine = read_engine(workers, cluster, (tls_ca, tls_cert, tls_key), jobs, faults)
     check_street(jobs, starter, faults)
     check_file("--csv", csv, ".csv", jobs, faults)
     check_file("--xlsx", xlsx, ".xlsx", jobs, faults)
@@ -62,7 +75,7 @@ def takeoff(
     if faults:
         raise JobError(faults)
     if len(jobs) > 1:
-        return _street(jobs, csv, xlsx, share, number)
+        return _street(jobs, csv, xlsx, share, engine)
     found = planned(jobs[0], starter, share)
     with Progress(3) as progress:  # each is worked out here, while its step is shown
         progress.step("pieces, stock and what to order")
@@ -88,9 +101,9 @@ def _write(csv: str | None, xlsx: str | None, tables: Sequence[SheetTable]) -> N
     write_together(files)
 
 
-def _street(jobs: list[str], csv: str | None, xlsx: str | None, share: float | None, workers: int) -> int:
+def _street(jobs: list[str], csv: str | None, xlsx: str | None, share: float | None, engine: Engine) -> int:
     """The take-off of several jobs, each and all together."""
-    found = over_jobs(partial(take_one, share, screen(sys.stdout)), jobs, jobs, workers)
+    found = over_jobs(partial(take_one, share, screen(sys.stdout)), jobs, engine, lambda index, taken: taken)
     whole = [one.value for one in found if one.value is not None]
     order = street_order([one.order for one in whole])
     if whole:
@@ -105,15 +118,15 @@ def _street(jobs: list[str], csv: str | None, xlsx: str | None, share: float | N
     return exit_code(len(whole) < len(found), all(one.summary.clean for one in whole))
 
 
-def take_one(share: float | None, on: Screen, source: str) -> Taken:
-    """The take-off of one of several jobs, in a process of its own.
+def take_one(share: float | None, on: Screen, one: Parcel) -> Taken:
+    """The take-off of one of several jobs, in another process or on another machine.
 
     Args:
         share: spare added to every quantity; None for the job's own.
         on: what its lines are for.
-        source: the job file.
+        one: the job.
     """
-    found = result(with_spare(read(source), share))
+    found = result(with_spare(one.job(), share))
     job, order = found.job, found.material.order
     return Taken(
         name=job.name,

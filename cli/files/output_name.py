@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import os
 import re
-import tomllib
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from evencourse.cli.questions.interview import AskedQuestion, Interview, yes_or_no
 from evencourse.layout.jobfile.job_file import LARGEST
+from evencourse.layout.jobfile.openings_sheet import named_sheets
 from evencourse.layout.model.errors import Fault, OutputError
 
 #: How the names of all files end that are read or written here.
@@ -55,11 +55,11 @@ def check_place(option: str, name: str | None, ending: str, faults: list[Fault])
         check_file(option, name, ending, [], faults)
 
 
-def check_folder(name: str, faults: list[Fault]) -> None:
+def check_folder(name: str, faults: list[Fault], option: str = "--output") -> None:
     """Refuse a folder named like a file, unless there is one."""
     if _ending(name) and not _is(name, Path.is_dir):
         wanted = "a folder: what is written into it is named after the job"
-        faults.append(Fault("--output", f'"{name}"', wanted))
+        faults.append(Fault(option, f'"{name}"', wanted))
 
 
 def check_drawings(paths: Sequence[Path]) -> None:
@@ -139,10 +139,6 @@ def _openings(job: str) -> list[Path]:
     try:
         if not path.is_file() or path.stat().st_size > LARGEST:
             return []
-        content = tomllib.loads(path.read_text(encoding="utf-8-sig"))
-    except (OSError, ValueError, RecursionError):
+        return [path.parent / name for name in named_sheets(path.read_text(encoding="utf-8-sig"))]
+    except (OSError, ValueError):
         return []
-    faces = content.get("elevation")
-    tables = [content, *(faces if isinstance(faces, list) else ())]
-    names = [table.get("openings") for table in tables if isinstance(table, dict)]
-    return [path.parent / name for name in names if isinstance(name, str) and "\0" not in name]

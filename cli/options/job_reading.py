@@ -39,6 +39,18 @@ def read(source: str) -> Job:
         ReadingError: no such file, a folder, no permission, no text.
         JobError: every fault in it.
     """
+    return parse_job(read_text(source), None if source == "-" else Path(source).parent)
+
+
+def read_text(source: str) -> str:
+    """The text of a job file, or of standard input.
+
+    Args:
+        source: path of the job file; ``-`` for standard input.
+
+    Raises:
+        ReadingError: no such file, a folder, no permission, no text.
+    """
     shown = "standard input" if source == "-" else source
     try:
         # No more than a job file can hold, and a byte: a device without end is answered, too.
@@ -57,13 +69,12 @@ def read(source: str) -> Job:
     if kind := _other(data):
         raise ReadingError(f"cannot read {shown}: found {kind}; wanted a job file")
     try:
-        text = data.decode("utf-8-sig")
+        return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         line = data.count(b"\n", 0, error.start) + 1
         raise ReadingError(
             f"line {line}: {shown}: found byte 0x{data[error.start]:02x}; wanted a text file in UTF-8"
         ) from error
-    return parse_job(text, None if source == "-" else Path(source).parent)
 
 
 def _other(data: bytes) -> str:

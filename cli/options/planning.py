@@ -25,8 +25,20 @@ def planned(source: str, starters: Sequence[str] | None = None, spare: float | N
     Raises:
         EvencourseError: the job or a starter cannot be read.
     """
+    return planned_job(with_spare(read(source), spare), starters)
+
+
+def planned_job(job: Job, starters: Sequence[str] | None = None) -> Result:
+    """Plan a job.
+
+    Args:
+        job: what was measured.
+        starters: what ``--starter`` was given.
+
+    Raises:
+        EvencourseError: a starter cannot be read.
+    """
     with Progress(2) as progress:
-        job = with_spare(read(source), spare)
         wanted = read_starters(starters or (), job)
         progress.step(f"course lines of {job.name}")
         return result(job, wanted)

@@ -19,6 +19,26 @@ WorkersOption = Annotated[
     str | None,
     typer.Option("--jobs", "-j", metavar="N", help="Several jobs: how many at once; without it, one a core."),
 ]
+ClusterOption = Annotated[
+    str | None,
+    typer.Option(
+        "--cluster", metavar="ADDRESS", help="Several jobs: a Dask scheduler whose workers do them."
+    ),
+]
+AuthorityOption = Annotated[
+    str | None,
+    typer.Option("--tls-ca", metavar="FILE", help="Certificate authority of the cluster, for tls://."),
+]
+CertificateOption = Annotated[
+    str | None, typer.Option("--tls-cert", metavar="FILE", help="Your certificate for the cluster.")
+]
+KeyOption = Annotated[
+    str | None, typer.Option("--tls-key", metavar="FILE", help="The private key of your certificate.")
+]
+ChangedOption = Annotated[
+    bool,
+    typer.Option("--changed", help="Leave out jobs whose files there were made of the same job and options."),
+]
 StarterOption = Annotated[
     list[str] | None,
     typer.Option(

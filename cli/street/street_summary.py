@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING
 
 from evencourse.cli.reports.table import Cell, Column, Screen, table
@@ -28,6 +28,7 @@ class Summary:
         shown: what of them shows [square inches].
         bought: what they cover, laps left out [square inches].
         clean: no sliver, and no ``must`` or limit missed.
+        unchanged: its files stood there already, and were left.
     """
 
     sheets: int | None
@@ -40,6 +41,20 @@ class Summary:
     shown: float
     bought: float
     clean: bool
+    unchanged: bool = False
+
+    @property
+    def facts(self) -> dict[str, float | bool | None]:
+        """What its provenance keeps of it."""
+        return {key: value for key, value in asdict(self).items() if key != "unchanged"}
+
+
+def unchanged(facts: Mapping[str, float | bool | None]) -> Summary | None:
+    """The figures of a job whose files stand already, from their provenance; None when they are not those."""
+    try:
+        return Summary(**facts, unchanged=True)  # type: ignore[arg-type]
+    except TypeError:
+        return None
 
 
 def summary(found: Result, sheets: int | None = None, files: int = 0) -> Summary:
@@ -98,7 +113,8 @@ def _row(name: str, one: Done[Summary], sheets: bool) -> list[str | Cell]:
     if one.value is None:
         count = "1 fault" if len(one.faults) == 1 else f"{len(one.faults)} faults"
         return [name, *[""] * (5 + sheets), Cell(f"broken: {count}", "bad")]
-    return [name, *_figures(one.value, sheets), Cell(_trouble(one.value), "bad")]
+    calm = one.value.unchanged and one.value.clean
+    return [name, *_figures(one.value, sheets), Cell(_trouble(one.value), "plain" if calm else "bad")]
 
 
 def _trouble(one: Summary) -> str:
@@ -106,7 +122,8 @@ def _trouble(one: Summary) -> str:
     slivers = f"{one.slivers} sliver{'' if one.slivers == 1 else 's'}" if one.slivers else ""
     names = "must-meet edge or limit" if one.missed == 1 else "must-meet edges or limits"
     missed = f"{one.missed} {names} missed" if one.missed else ""
-    return ", ".join(word for word in (slivers, missed) if word)
+    same = "unchanged" if one.unchanged else ""
+    return ", ".join(word for word in (slivers, missed, same) if word)
 
 
 def _figures(one: Summary, sheets: bool) -> list[str | Cell]:

@@ -28,6 +28,7 @@ from evencourse.layout.model.errors import EvencourseError, JobError
 
 Item = TypeVar("Item")
 Value = TypeVar("Value")
+Kept = TypeVar("Kept")
 
 #: How long a process may take to clear up after itself when all are to stop [s].
 GRACE = 2.0
@@ -57,23 +58,24 @@ def in_workers(
     work: Callable[[Item], Value],
     items: Sequence[Item],
     workers: int,
-    done: Callable[[int, Done[Value]], object],
-) -> list[Done[Value]]:
+    done: Callable[[int, Done[Value]], Kept],
+) -> list[Kept]:
     """Do the same work on every item, several at a time.
 
     Args:
         work: a function of a module, or a ``functools.partial`` of one; it is sent to the processes.
         items: what to work at; sent one by one, each when a process is free for it.
         workers: how many processes at most.
-        done: told the index of each item and what became of it, in the order in which they end.
+        done: given the index of each item and what became of it, in the order in which they end, while the
+            processes go on; it writes what is to be written, and returns what is to be kept.
 
     Returns:
-        What became of each, in the order of the items, however many processes there were. An error raised on
-        purpose, a fault in the program and a process that died are all told as faults of their item.
+        What was kept of each, in the order of the items, however many processes there were. An error raised
+        on purpose, a fault in the program and a process that died are all told as faults of their item.
 
     When it is interrupted, the processes are told to stop, and made to when they do not.
     """
-    results: dict[int, Done[Value]] = {}
+    kept: dict[int, Kept] = {}
     left = iter(enumerate(items))
     running: dict[Future[Done[Value]], tuple[int, ProcessPoolExecutor]] = {}
     pools: list[ProcessPoolExecutor] = []
@@ -89,11 +91,11 @@ def in_workers(
         for index, item in left:
             with _no_interruption():
                 try:
-                    future = free.submit(_answer, work, item)
+                    future = free.submit(answer, work, item)
                 except BrokenProcessPool:  # it died while it had nothing to do
                     free.shutdown(wait=False)
                     free = pool()
-                    future = free.submit(_answer, work, item)
+                    future = free.submit(answer, work, item)
             running[future] = (index, free)
             return
 
@@ -101,25 +103,25 @@ def in_workers(
         for _ in range(min(workers, len(items))):
             begin(pool())
         while running:
-            for future in wait(running, return_when=FIRST_COMPLETED).done:
-                index, free = running.pop(future)
+            for ended in wait(running, return_when=FIRST_COMPLETED).done:
+                index, free = running.pop(ended)
                 try:
-                    results[index] = future.result()
+                    one = ended.result()
                 except BrokenProcessPool:
-                    results[index] = Done(None, ("a fault in the program itself: its process died",))
+                    one = Done(None, ("a fault in the program itself: its process died",))
                     free.shutdown(wait=False)
                     free = pool()
                 except Exception as error:  # what it gave could not be sent
-                    results[index] = Done(None, _program_fault(error))
-                done(index, results[index])
+                    one = Done(None, program_fault(error))
                 begin(free)
+                kept[index] = done(index, one)
     except BaseException:
         _stop([child for child in multiprocessing.active_children() if child not in others])
         raise
     finally:
-        for one in pools:
-            one.shutdown(cancel_futures=True)
-    return [results[index] for index in range(len(items))]
+        for each in pools:
+            each.shutdown(cancel_futures=True)
+    return [kept[index] for index in range(len(items))]
 
 
 @contextlib.contextmanager
@@ -179,21 +181,32 @@ def _stopped(number: int, frame: FrameType | None) -> None:
     raise SystemExit(_STOPPED)
 
 
-def _answer(work: Callable[[Item], Value], item: Item) -> Done[Value]:
-    """Do the work, with every error turned into faults."""
+def answer(work: Callable[[Item], Value], item: Item) -> Done[Value]:
+    """Do the work, with every error turned into faults.
+
+    Args:
+        work: a function of a module, or a ``functools.partial`` of one.
+        item: what to work at.
+    """
     try:
         return Done(work(item))
-    except JobError as error:
-        return Done(None, tuple(str(fault) for fault in error.faults))
     except EvencourseError as error:
-        return Done(None, tuple(str(error).splitlines()) or (type(error).__name__,))
+        return Done(None, told(error))
     except SystemExit:  # told to stop: temporary files are gone by now, and the pool must not carry on
         os._exit(_STOPPED)
     except Exception as error:
-        return Done(None, _program_fault(error))
+        return Done(None, program_fault(error))
 
 
-def _program_fault(error: Exception) -> tuple[str, ...]:
+def told(error: EvencourseError) -> tuple[str, ...]:
+    """An error raised on purpose, in lines for the user."""
+    if isinstance(error, JobError):
+        return tuple(str(fault) for fault in error.faults)
+    return tuple(str(error).splitlines()) or (type(error).__name__,)
+
+
+def program_fault(error: Exception) -> tuple[str, ...]:
+    """A fault in the program, in lines for the user."""
     lines = [f"a fault in the program itself: {type(error).__name__}: {error}"]
     if os.environ.get(TRACE):
         lines += "".join(traceback.format_exception(error)).splitlines()

@@ -13,7 +13,7 @@ from evencourse.layout.jobfile.face_tables import read_faces
 from evencourse.layout.jobfile.geometry_checks import limit_faults
 from evencourse.layout.jobfile.json_schema import job_schema
 from evencourse.layout.jobfile.key_lines import line_of, lines
-from evencourse.layout.jobfile.openings_sheet import add_openings
+from evencourse.layout.jobfile.openings_sheet import Beside, add_openings
 from evencourse.layout.jobfile.order_keys import read_order
 from evencourse.layout.jobfile.syntax import parse
 from evencourse.layout.jobfile.table_reader import Reader, describe
@@ -44,12 +44,13 @@ def read_job(path: Path) -> Job:
     return parse_job(path.read_text(encoding="utf-8-sig"), path.parent)
 
 
-def parse_job(text: str, base: Path | None = None) -> Job:
+def parse_job(text: str, base: Beside = None) -> Job:
     """The job in a text.
 
     Args:
         text: TOML, as ``evencourse guide job`` describes it.
-        base: folder in which a CSV file of openings is looked for; None where there is none.
+        base: folder in which a CSV file of openings is looked for, or such files by their names; None where
+            there is none.
 
     Returns:
         The job, lengths in its units.

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import tomllib
 from collections.abc import Iterator, Mapping
 from difflib import get_close_matches
 from pathlib import Path as FilePath
@@ -23,13 +24,32 @@ _APART = (",", ";", "\t")
 _QUOTES = "a quoted cell that ends, with quotes inside it doubled"
 
 
-def add_openings(reader: Reader, raw: dict[str, Any], base: FilePath | None) -> None:
+#: Where CSV files are looked for: a folder, files by their names, or nowhere.
+Beside = FilePath | Mapping[str, bytes] | None
+
+
+def named_sheets(text: str) -> tuple[str, ...]:
+    """The CSV files of openings that a job file names; none when it is no TOML."""
+    if "openings" not in text and "\\" not in text:
+        return ()
+    try:
+        raw = tomllib.loads(text)
+    except (ValueError, RecursionError):
+        return ()
+    faces = raw.get("elevation")
+    tables = [raw, *(faces if isinstance(faces, list) else ())]
+    names = [table.get("openings") for table in tables if isinstance(table, dict)]
+    return tuple(dict.fromkeys(name for name in names if isinstance(name, str) and "\0" not in name))
+
+
+def add_openings(reader: Reader, raw: dict[str, Any], base: Beside) -> None:
     """Put the rows of CSV files among the openings of their faces, as if they stood in the job file.
 
     Args:
         reader: gathers the faults, and where each row stands.
         raw: the file's tables; its faces get the openings.
-        base: the job file's folder; a CSV file must not lie outside it. None: there is none.
+        base: the job file's folder, which a CSV file must not lie outside of, or the files that lie in it.
+            None: there is none.
     """
     listed = raw.get("elevation")
     faces = {
@@ -46,7 +66,7 @@ def _add(
     reader: Reader,
     name: object,
     owner: Path,
-    base: FilePath | None,
+    base: Beside,
     faces: Mapping[int, dict[str, Any]],
     face: int | None,
 ) -> None:
@@ -80,7 +100,7 @@ def _table(cells: Mapping[str, str]) -> dict[str, Any]:
     return own | ({"trim": trim} if trim else {})
 
 
-def _text(reader: Reader, name: str, owner: Path, base: FilePath | None) -> str:
+def _text(reader: Reader, name: str, owner: Path, base: Beside) -> str:
     """The file's text; empty after a fault."""
     wanted = "the name of a CSV file in the job file's folder"
 
@@ -97,15 +117,20 @@ def _text(reader: Reader, name: str, owner: Path, base: FilePath | None) -> str:
             f"{describe(name)}, and a job that lies in no folder", wanted="a job read from its file"
         )
     try:
-        folder = base.resolve()
-        path = (folder / name).resolve()
-        if not path.is_relative_to(folder):
-            return refuse(f"{describe(name)}, outside that folder")
-        if not path.is_file():
-            return refuse(f"{describe(name)}, which is no file there")
-        if path.stat().st_size > LARGEST:
-            return refuse(f"a file of {path.stat().st_size} bytes", wanted=f"at most {LARGEST}")
-        data = path.read_bytes()
+        if isinstance(base, Mapping):
+            if name not in base:
+                return refuse(f"{describe(name)}, which is no file there")
+            data = base[name]
+        else:
+            folder = base.resolve()
+            path = (folder / name).resolve()
+            if not path.is_relative_to(folder):
+                return refuse(f"{describe(name)}, outside that folder")
+            if not path.is_file():
+                return refuse(f"{describe(name)}, which is no file there")
+            if path.stat().st_size > LARGEST:
+                return refuse(f"a file of {path.stat().st_size} bytes", wanted=f"at most {LARGEST}")
+            data = path.read_bytes()
     except (OSError, ValueError, RuntimeError) as error:
         reason = (
             error.strerror if isinstance(error, OSError) and error.strerror else "it cannot be looked for"

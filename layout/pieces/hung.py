@@ -13,7 +13,7 @@ from evencourse.layout.pieces.stretches import Stretch
 ODDS, OTHERS, SMALL = 0.45, (0.8,), 40
 #: Heaps that are tried as well where more ends may wait: whoever may keep more need not.
 SMALLER = (8, 12)
-#: States of a first try where it may turn out to be enough, and of the next; more ends than can be kept apart.
+#: States of a first try where it may turn out to be enough, and of the next; ends that can be kept apart.
 QUICK, FEWER, KEPT_APART = 6, 10, 1000
 
 #: A piece: index of its stretch, and which of its pieces from the left.

@@ -10,17 +10,19 @@ import sys
 import time
 from collections.abc import Callable
 from pathlib import Path
+from typing import TypeVar
 
 import pytest
 
 from evencourse.cli.street.workers import Done, in_workers
 from tests.cli.work import double, stubborn, troubled, unsendable
 
+Value = TypeVar("Value")
 ROOT = Path(__file__).resolve().parents[2]
 
 
-def quiet(index: int, one: Done[object]) -> None:
-    pass
+def quiet(index: int, one: Done[Value]) -> Done[Value]:
+    return one
 
 
 def waited_for(true: Callable[[], bool]) -> bool:
@@ -45,8 +47,12 @@ def alive(process: int) -> bool:
 @pytest.mark.parametrize("workers", [1, 3])
 def test_answers_stand_in_the_order_of_the_items(workers: int) -> None:
     told: list[int] = []
-    found = in_workers(double, range(6), workers, lambda index, one: told.append(index))
-    assert [one.value for one in found] == [0, 2, 4, 6, 8, 10]
+
+    def kept(index: int, one: Done[int]) -> int | None:
+        told.append(index)
+        return one.value
+
+    assert in_workers(double, range(6), workers, kept) == [0, 2, 4, 6, 8, 10]
     assert sorted(told) == [0, 1, 2, 3, 4, 5]
     assert multiprocessing.active_children() == []
 

@@ -49,3 +49,19 @@ def slow(place: str) -> str:
     Path(place).write_text(str(os.getpid()), encoding="ascii")
     time.sleep(600)
     return place
+
+
+def dies_once(place: str) -> str:
+    """The place; every third one takes its process with it when it is first worked at."""
+    mark = Path(f"{place}.died")
+    if int(Path(place).name) % 3 == 0 and not mark.exists():
+        mark.touch()
+        os.kill(os.getpid(), signal.SIGKILL)
+    return place
+
+
+def kills(word: str) -> str:
+    """The word, or the end of the process that hears it."""
+    if word == "kills":
+        os.kill(os.getpid(), signal.SIGKILL)
+    return word

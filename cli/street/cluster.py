@@ -1,0 +1,161 @@
+"""Jobs worked at by the workers of a Dask scheduler, on as many machines as it has.
+
+Job texts go out and finished bytes come back: nothing is shared but the program, and that is compared. The
+one who asks keeps a few hundred jobs in the air at most, and writes what comes back.
+"""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Callable, Iterator, Sequence
+from typing import Any, TypeVar
+
+from distributed import Client, KilledWorker, Security, as_completed
+from distributed.client import FutureCancelledError
+
+from evencourse.cli.street.parcel import whole_program_words
+from evencourse.cli.street.workers import Done, answer, program_fault
+from evencourse.layout.model.errors import EvencourseError
+
+Item = TypeVar("Item")
+Value = TypeVar("Value")
+Kept = TypeVar("Kept")
+
+#: Most jobs that are out at once: enough for every worker to have one in hand and one waiting.
+IN_THE_AIR = 256
+_SAME = "install the same on all of them"
+#: How long the scheduler may take to answer, and the first worker to be there [s].
+_ANSWERS, _WORKER = 10, 20
+
+
+class ClusterError(EvencourseError):
+    """The cluster cannot be used, or went away."""
+
+
+class OtherProgramError(EvencourseError):
+    """A worker has another evencourse than the one who asks."""
+
+
+def on_cluster(
+    work: Callable[[Item], Value],
+    items: Sequence[Item],
+    address: str,
+    tls: tuple[str | None, str | None, str | None],
+    done: Callable[[int, Done[Value]], Kept],
+) -> list[Kept]:
+    """Do the same work on every item, on the workers of a scheduler.
+
+    Args:
+        work: a function of a module, or a ``functools.partial`` of one; workers import it.
+        items: what to work at.
+        address: of the scheduler.
+        tls: files of the authority's certificate, of our own, and of its key; None where there is none.
+        done: given the index of each item and what became of it, in the order in which they end; it returns
+            what is to be kept.
+
+    Returns:
+        What was kept of each, in the order of the items. A job whose workers died again and again is a fault
+        of that job, when the scheduler gives it up (its setting ``allowed-failures``).
+
+    Raises:
+        ClusterError: no scheduler or no worker there, another program on a worker, or it went away: what was
+            done until then is kept, and the message says how many were not.
+    """
+    logging.getLogger("distributed").setLevel(logging.CRITICAL)
+    own = whole_program_words()
+    client = _client(address, tls)
+    kept: dict[int, Kept] = {}
+    try:
+        _same_program(client, own)
+        for index, one in _answers(client, work, items, own):
+            kept[index] = done(index, one)
+    except (OSError, FutureCancelledError) as error:
+        raise ClusterError(
+            f"the scheduler at {address} went away: {len(kept)} of {len(items)} jobs done, "
+            f"{len(items) - len(kept)} not; run the same command with --changed to do the others"
+        ) from error
+    finally:
+        client.close(timeout=2)
+    return [kept[index] for index in range(len(items))]
+
+
+def _client(address: str, tls: tuple[str | None, str | None, str | None]) -> Client:
+    """A client of the scheduler, with a worker at least behind it."""
+    authority, certificate, key = tls
+    security: dict[str, object] = {}
+    if any(tls):
+        security = {
+            "tls_ca_file": authority,
+            "tls_client_cert": certificate,
+            "tls_client_key": key,
+            "require_encryption": True,
+        }
+    try:
+        client = Client(address, timeout=_ANSWERS, security=Security(**security), set_as_default=False)
+    except (OSError, ValueError, TypeError) as error:
+        reason = str(error).splitlines()[0] if str(error) else type(error).__name__
+        raise ClusterError(f"no scheduler answers at {address}: {reason}") from error
+    try:
+        client.wait_for_workers(1, timeout=_WORKER)
+    except TimeoutError as error:
+        client.close(timeout=2)
+        raise ClusterError(f"the scheduler at {address} has no worker") from error
+    return client
+
+
+def _same_program(client: Client, own: str) -> None:
+    """Refuse a cluster of which a worker has another program, or none."""
+    for worker, words in sorted(client.run(whole_program_words, on_error="return").items()):
+        if isinstance(words, ModuleNotFoundError):
+            raise ClusterError(f"the worker at {worker} has no evencourse, this is {own}: {_SAME}")
+        if isinstance(words, BaseException):
+            raise ClusterError(f"the worker at {worker} cannot be used: {type(words).__name__}: {words}")
+        if words != own:
+            raise ClusterError(f"the worker at {worker} has {words}, this is {own}: {_SAME}")
+
+
+def checked_answer(own: str, work: Callable[[Item], Value], item: Item) -> Done[Value]:
+    """Do the work, on a worker that has the same program; one that came later may have another.
+
+    Raises:
+        OtherProgramError: it has another.
+    """
+    if (found := whole_program_words()) != own:
+        raise OtherProgramError(f"a worker has {found}, this is {own}: {_SAME}")
+    return answer(work, item)
+
+
+def _answers(
+    client: Client, work: Callable[[Item], Value], items: Sequence[Item], own: str
+) -> Iterator[tuple[int, Done[Value]]]:
+    """Index of each item and what became of it, in the order in which they end."""
+    waiting = iter(enumerate(items))
+    out: dict[Any, int] = {}
+    ended = as_completed(loop=client.loop)
+
+    def send() -> None:
+        for index, item in waiting:
+            future = client.submit(checked_answer, own, work, item, pure=False)
+            out[future] = index
+            ended.add(future)
+            return
+
+    for _ in range(min(IN_THE_AIR, len(items))):
+        send()
+    for future in ended:
+        index = out.pop(future)
+        try:
+            one: Done[Value] = future.result()
+        except KilledWorker:
+            one = Done(None, ("a fault in the program itself: every worker that had it in hand died",))
+        except (FutureCancelledError, OSError):
+            raise
+        except OtherProgramError as error:
+            raise ClusterError(str(error)) from error
+        except ModuleNotFoundError as error:
+            raise ClusterError(f"a worker has no evencourse ({error}): {_SAME}") from error
+        except Exception as error:  # what it gave could not be sent
+            one = Done(None, program_fault(error))
+        future.release()
+        send()
+        yield index, one

@@ -1,0 +1,75 @@
+"""Who does the work of several jobs: the processes of this machine, or the workers of a cluster."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Protocol, TypeVar
+
+from evencourse.cli.street.workers import Done, in_workers
+
+Item = TypeVar("Item")
+Value = TypeVar("Value")
+Kept = TypeVar("Kept")
+
+
+class Engine(Protocol):
+    """Does the same work on many items; see :func:`evencourse.cli.street.workers.in_workers`."""
+
+    def run(
+        self,
+        work: Callable[[Item], Value],
+        items: Sequence[Item],
+        done: Callable[[int, Done[Value]], Kept],
+    ) -> list[Kept]:
+        """Do the work on every item; what ``done`` kept of each, in the order of the items."""
+
+
+@dataclass(frozen=True)
+class ThisMachine:
+    """Processes of this machine.
+
+    Attributes:
+        workers: how many at once.
+    """
+
+    workers: int
+
+    def run(
+        self,
+        work: Callable[[Item], Value],
+        items: Sequence[Item],
+        done: Callable[[int, Done[Value]], Kept],
+    ) -> list[Kept]:
+        """Do the work on every item in processes of this machine."""
+        return in_workers(work, items, self.workers, done)
+
+
+@dataclass(frozen=True)
+class Cluster:
+    """The workers of a Dask scheduler.
+
+    Attributes:
+        address: of the scheduler, ``tcp://host:port`` or ``tls://host:port``.
+        authority: file of the certificate authority that scheduler and workers are known by (TLS).
+        certificate: file of this program's own certificate.
+        key: file of its private key.
+    """
+
+    address: str
+    authority: str | None = None
+    certificate: str | None = None
+    key: str | None = None
+
+    def run(
+        self,
+        work: Callable[[Item], Value],
+        items: Sequence[Item],
+        done: Callable[[int, Done[Value]], Kept],
+    ) -> list[Kept]:
+        """Do the work on every item on the cluster."""
+        # Half a second to load, for those alone who have a cluster.
+        from evencourse.cli.street.cluster import on_cluster
+
+        tls = (self.authority, self.certificate, self.key)
+        return on_cluster(work, items, self.address, tls, done)
