@@ -248,6 +248,7 @@ def test_the_order_of_a_street(tmp_path: Path, capsys: pytest.CaptureFixture[str
     assert "14-3" in sheets["Jobs"].cell(6, 9).value
 
 
+@pytest.mark.long
 def test_the_order_of_a_street_on_standard_output(
     tmp_path: Path, capfdbinary: pytest.CaptureFixture[bytes]
 ) -> None:

@@ -16,7 +16,6 @@ import pytest
 from evencourse.cli.options.job_reading import read
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.model.job import Job
-from evencourse.layout.pieces.all_pieces import pieces
 from evencourse.layout.pieces.piece import End, Seam
 from evencourse.render.page.page_pieces import meets_words
 from evencourse.render.page.phone_page import SCRIPTS, embedded, phone_page
@@ -29,6 +28,16 @@ FILES = Path(__file__).resolve().parents[2] / "render" / "page" / "pagefiles"
 @pytest.fixture(scope="module")
 def job() -> Job:
     return read(str(SAMPLES / "gabled-house.toml"))
+
+
+@pytest.fixture(scope="module")
+def found(job: Job) -> Result:
+    return Result(plan(job))
+
+
+@pytest.fixture(scope="module")
+def page(found: Result) -> str:
+    return phone_page(found)
 
 
 class Parts(HTMLParser):
@@ -60,10 +69,9 @@ def test_the_same_plan_gives_the_same_bytes(job: Job) -> None:
     assert phone_page(Result(plan(job)), "letter") == phone_page(Result(plan(job)), "letter")
 
 
-def test_nothing_in_it_points_outside(job: Job) -> None:
+def test_nothing_in_it_points_outside(page: str) -> None:
     """Elements and attributes that fetch: HTML Living Standard, sections 4.2, 4.8 and 4.12."""
-    text = phone_page(Result(plan(job)), "letter")
-    parts = Parts(text)
+    parts = Parts(page)
     fetching = {"src", "srcset", "data", "poster", "action", "formaction", "background", "ping", "manifest"}
     for tag, attributes in parts.elements:
         assert not fetching & set(attributes), tag
@@ -72,12 +80,12 @@ def test_nothing_in_it_points_outside(job: Job) -> None:
     style = next(text for tag, _, text in parts.held if tag == "style")
     assert re.findall(r"url\(([^)]*)\)", style) == ["#hung"]
     assert "@import" not in style
-    assert set(re.findall(r"https?://[^\s\"'`]*", text)) == {"http://www.w3.org/2000/svg"}
+    assert set(re.findall(r"https?://[^\s\"'`]*", page)) == {"http://www.w3.org/2000/svg"}
 
 
-def test_the_policy_forbids_everything_but_the_one_script_and_the_one_style(job: Job) -> None:
+def test_the_policy_forbids_everything_but_the_one_script_and_the_one_style(page: str) -> None:
     """W3C Content Security Policy Level 3: digests of inline elements; a policy in a meta element."""
-    parts = Parts(phone_page(Result(plan(job)), "letter"))
+    parts = Parts(page)
     policy = next(
         attributes["content"]
         for tag, attributes in parts.elements
@@ -100,7 +108,7 @@ def test_the_policy_forbids_everything_but_the_one_script_and_the_one_style(job:
     "name", ["</script><script>x", "<!--<script>", "]]>", "{{style}}", "a\u2028b\u2029c", '"\\', "&lt;"]
 )
 def test_names_cannot_leave_the_data(job: Job, name: str) -> None:
-    text = phone_page(Result(plan(replace(job, name=name))), "letter")
+    text = phone_page(Result(plan(replace(job, name=name), "letter")), "letter")
     parts = Parts(text)
     assert parts.plan()["job"] == name
     assert [tag for tag, _ in parts.elements].count("script") == 2
@@ -114,25 +122,24 @@ def test_embedded_values_are_read_back() -> None:
     assert json.loads(text) == values
 
 
-def test_every_script_is_in_the_page_and_none_writes_markup(job: Job) -> None:
+def test_every_script_is_in_the_page_and_none_writes_markup(page: str) -> None:
     assert {path.name for path in FILES.glob("*.js")} == set(SCRIPTS)
-    text = phone_page(Result(plan(job)), "letter")
     for name in SCRIPTS:
         script = (FILES / name).read_text(encoding="utf-8")
-        assert script in text
+        assert script in page
         assert not re.search(
             r"innerHTML|outerHTML|insertAdjacentHTML|document\.write|eval\(|Function\(", script
         )
         assert not re.search(r"\bfetch\(|XMLHttpRequest|WebSocket|sendBeacon|importScripts|import\(", script)
 
 
-def test_every_piece_is_in_the_page(job: Job) -> None:
-    found = plan(job)
-    data = Parts(phone_page(Result(found), "letter")).plan()
+def test_every_piece_is_in_the_page(found: Result, page: str) -> None:
+    data = Parts(page).plan()
     shown = [piece["id"] for face in data["faces"] for piece in face["pieces"]]
-    assert shown == [piece.id for piece in pieces(found).all()]
+    assert shown == [piece.id for piece in found.material.pieces.all()]
 
 
+@pytest.mark.long
 def test_another_starter_keeps_the_ticks_and_another_wall_does_not(job: Job) -> None:
     def key(of: Job, starter: float | None = None) -> str:
         return str(
