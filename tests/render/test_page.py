@@ -37,7 +37,7 @@ def found(job: Job) -> Result:
 
 @pytest.fixture(scope="module")
 def page(found: Result) -> str:
-    return phone_page(found)
+    return phone_page(found, "letter")
 
 
 class Parts(HTMLParser):
@@ -108,7 +108,7 @@ def test_the_policy_forbids_everything_but_the_one_script_and_the_one_style(page
     "name", ["</script><script>x", "<!--<script>", "]]>", "{{style}}", "a\u2028b\u2029c", '"\\', "&lt;"]
 )
 def test_names_cannot_leave_the_data(job: Job, name: str) -> None:
-    text = phone_page(Result(plan(replace(job, name=name), "letter")), "letter")
+    text = phone_page(Result(plan(replace(job, name=name))), "letter")
     parts = Parts(text)
     assert parts.plan()["job"] == name
     assert [tag for tag, _ in parts.elements].count("script") == 2
