@@ -241,7 +241,7 @@ def many_objectives(wall: LapWall, answers: Sequence[Butts]) -> NDArray[np.int64
         counts = (h > starter + SAME) & (met | ~(base & (h <= starter + wall.run + 1e-9)))
         flush, lost = counts & met, counts & ~met
         off = np.where(base, np.maximum(0.0, cut - COVER_WANTED), off)
-        packing = behind(siding, cut)
+        packing = behind(siding, cut, exposure)
         terms[:, 1] = lost @ must
         terms[:, 3] = (lost & (np.where(below, cut, exposure - cut) < STRIP_MIN - 1e-9)) @ count
         terms[:, 4] = -(flush @ weight)

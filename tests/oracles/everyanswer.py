@@ -156,7 +156,7 @@ class Everything:
         inside = standing & (h <= end + SAME)
         lost = inside & ~flush
         left = np.where(self.below, cut, e - cut)
-        packing = _quanta(behind(siding, cut))
+        packing = _quanta(behind(siding, cut, e))
         thin = _quanta(np.maximum(0.0, EAVE_MIN - cut))
         one = (
             np.where(lost, self.must, 0) * MUST

@@ -199,13 +199,20 @@ def wide_wall(seed: int) -> LapWall:
     return LapWall(siding, tuple(targets), starters, float(top), chance.choice([1, 2, 2]) / 16)
 
 
-def behind(siding: Cladding, cut: Any) -> Any:
-    """How far the back of a board stands off the wall at a cut: its butt lies on the face of the board below,
-    its top edge on the wall, and straight in between. Shingles have wood behind them all over.
+def behind(siding: Cladding, cut: Any, exposure: Any) -> Any:
+    """What goes behind a cut edge of a course, so far above its butt.
+
+    A panel leans in from step to step, and a channel takes what stands off as its butt does. The back of a
+    board comes to the wall evenly from its butt, which lies on the face of the board below, to its top edge.
+    Shingles have wood behind them all over.
     """
-    return (
-        siding.projection_top * (siding.width - cut) / siding.width if siding.family == "lap" else 0.0 * cut
-    )
+    if siding.family == "panel":
+        face = exposure / siding.faces
+        lean = cut % face
+        lean = lean if SAME <= lean <= face - SAME else 0.0
+        return (siding.projection - siding.projection_top) * lean / face
+    to_top = siding.width - cut
+    return siding.projection_top * to_top / siding.width if siding.family == "lap" else 0.0 * cut
 
 
 def objective(wall: LapWall, butts: Sequence[float], limits: int = 0) -> Terms:
@@ -238,7 +245,7 @@ def objective(wall: LapWall, butts: Sequence[float], limits: int = 0) -> Terms:
         slivers += left < STRIP_MIN - 1e-9
         if target.kind in EAVES:
             thin += quanta(max(0.0, EAVE_MIN - (h - foot)))
-        furring += quanta(behind(wall.siding, h - foot))
+        furring += quanta(behind(wall.siding, h - foot, head - foot))
     bands = banded(butts)
     wide = 0
     for (_, below), (_, above) in pairwise(bands):

@@ -125,11 +125,11 @@ def _marked(sheet: Sheet) -> list[Text]:
 #: stand-off at the cut. Foam-backed panels stand 1.125 off at a butt and 0.6875 under the next, in steps of
 #: 4 in: R's sill lies 6 in up, 2 in up its step: 0.4375 x 2/4. GD's head lies 6.5 up, 2.5 up its step:
 #: 0.4375 x 2.5/4. The butt of a board lies on the one below, 0.375 off the wall, its top edge on
-#: the wall 8.25 higher: C's sill lies 2.9 up a course: 0.375 x (1 - 2.9 / 8.25).
+#: the wall 8.25 higher: B's sill lies 1.95 up a course: 0.375 x (1 - 1.95 / 8.25).
 MEASURED = (
     (GABLED, "sill cut", 6.0, 6.0, 0.21875),
     (GABLED, "head cut", 6.5, 1.5, 0.2734375),
-    (COTTAGE, "sill cut", 2.9, 2.9, 0.2431818),
+    (COTTAGE, "sill cut", 1.95, 1.95, 0.2863636),
 )
 
 
