@@ -101,7 +101,7 @@ def can_be_done(
 def least_spent(
     runs: Sequence[SmallRun], bars: int, length: float, family: str, heap: int, seconds: float = 60
 ) -> tuple[int, int] | None:
-    """The least that lengths and seams cost with a small heap, and what is proven; None when nothing is found.
+    """The least that lengths and seams cost with a small heap, and what is proven; None for nothing found.
 
     Args:
         runs: what is to be covered, in the order of hanging.
@@ -205,7 +205,7 @@ class _Wall:
         return where
 
     def hang_in_order(self, heap: int) -> list[cp_model.IntVar]:
-        """Whether each bar is used, when so many ends may wait: a bar's waits from its first piece to its last."""
+        """Whether each bar is used, when so many ends may wait: from a bar's first piece to its last."""
         model = self.model
         pieces = [piece for run in self.cut for piece in run]
         opened, wanted = [], []

@@ -1,4 +1,4 @@
-"""What no cutting of boards whose joints lie on studs can beat: the linear programme over layouts and patterns.
+"""What no cutting of boards with their joints on studs can beat: the linear programme over its patterns.
 
 The length bound takes a joint to lie anywhere. On studs the pieces come in few sizes, and those do not fill
 every length. Here each run of boards takes a mix of its layouts (joints on studs, none at an opening, as many
@@ -19,7 +19,7 @@ import numpy as np
 import numpy.typing as npt
 from scipy.optimize import linprog
 
-from evencourse.layout.pieces.stretches import Stretch
+from evencourse.layout.pieces.stretch import Stretch
 
 #: Cells of a length in the knapsack.
 CELLS = 4096
@@ -111,7 +111,9 @@ class _Run:
     def sizes(self) -> set[int]:
         """Every size of a piece that some layout may have."""
         ends = (0, *self.joints)
-        found = {self.size - x for x in ends} | {y + self.step - x for x in ends for y in self.joints if y > x}
+        found = {self.size - x for x in ends} | {
+            y + self.step - x for x in ends for y in self.joints if y > x
+        }
         return {size for size in found if 0 < size <= self.capacity}
 
     def cheapest(self, prices: dict[int, float], seam: float) -> tuple[Pieces, float]:
