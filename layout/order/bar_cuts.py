@@ -9,7 +9,7 @@ from math import ceil, floor, inf
 from evencourse.layout.model.tolerance import ROUNDING, SAME
 from evencourse.layout.order.stock_bound import beside_halves
 from evencourse.layout.pieces.hung import hang
-from evencourse.layout.pieces.stretches import CODES, Stock, Stretch
+from evencourse.layout.pieces.stretch import CODES, Stock, Stretch
 
 
 @dataclass(frozen=True)

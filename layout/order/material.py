@@ -8,11 +8,11 @@ from functools import cached_property
 
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.order.cut_list import CutList, cut_list
+from evencourse.layout.order.heap_cost import HeapCost, heap_cost
 from evencourse.layout.order.job_order import TakeOff, takeoff
 from evencourse.layout.order.siding_quantities import Siding, cutting_bounds, sidings
 from evencourse.layout.order.trims import TrimBars, trims
 from evencourse.layout.pieces.all_pieces import Pieces, pieces
-from evencourse.layout.pieces.heap_cost import HeapCost, heap_cost
 
 
 @dataclass(frozen=True)

@@ -22,8 +22,8 @@ from operator import itemgetter, le
 from typing import NamedTuple
 
 from evencourse.layout.pieces.outlook import CELLS, needs, outlook
-from evencourse.layout.pieces.seam_places import WANTED, Lines, Near, Places, near_by, places
-from evencourse.layout.pieces.stretches import CODES, Stretch
+from evencourse.layout.pieces.seam_places import WANTED, Lines, Near, Places, above, near_by, places
+from evencourse.layout.pieces.stretch import CODES, Stretch
 
 #: States that go on from stretch to stretch, and from piece to piece within one: on a house; on small walls
 #: more, for so much work in all; on what no house has fewer.
@@ -125,9 +125,8 @@ class Hanging:
         self.stretches = [one.from_its_end() for one in stretches]
         self.most, self.length = heap, worth
         pieces = sum(max(1, one.size // one.stock.capacity) for one in stretches)
-        self.beam = max(NARROWEST, min(beam, MOST_WORK // pieces))
-        if beam == BEAM:
-            self.beam = max(self.beam, min(WIDEST, WORK // pieces))
+        widest = min(WIDEST, WORK // pieces) if beam == BEAM else 0
+        self.beam = max(NARROWEST, widest, min(beam, MOST_WORK // pieces))
         self._outlooks = {
             stock.code // CODES: (stock.code, stock.capacity, outlook(stretches, stock, worth, odds))
             for stock in {one.stock.code: one.stock for one in stretches}.values()
@@ -145,7 +144,7 @@ class Hanging:
             if (stretch.face, stretch.zone) != (before.face, before.zone):
                 states = [state._replace(lines=()) for state in states]
             elif stretch.course != before.course:
-                states = [_above(state, stretch) for state in states]
+                states = [state._replace(lines=above(state.lines, stretch)) for state in states]
             before = stretch
             self._needs, self._known = self._all_needs[index], {}
             outlooks = self._outlooks.items()
@@ -350,8 +349,7 @@ class Hanging:
 
 def _beaten(spent: float, heap: Heap, others: Iterable[State | _Part]) -> bool:
     """Whether another has spent no more and has, for every end on a heap, one of its stock as long."""
-    count = len(heap)
-    least = heap[0] if heap else 0
+    count, least = len(heap), heap[0] if heap else 0
     for other in others:
         if other.spent <= spent:
             ends = other.heap
@@ -370,12 +368,6 @@ def _one_stock(code: int, other: int) -> bool:
 def _turned(stretch: Stretch, part: _Part) -> bool:
     """Whether the pieces do not hang from the left: some lie beyond an entrance."""
     return part.laid > 0 and not stretch.stock.on_studs and part.x >= stretch.entrance
-
-
-def _above(state: State, stretch: Stretch) -> State:
-    """A state without the seams that are too far below a course to matter."""
-    low = stretch.course - stretch.stock.courses_between
-    return state._replace(lines=tuple(line for line in state.lines if line[0] >= low))
 
 
 def _pieces(hung: _Hung | None) -> tuple[list[int], list[PieceCut]]:

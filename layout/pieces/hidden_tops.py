@@ -153,7 +153,7 @@ class _Blocked(NamedTuple):
 
 
 def _blocked(top: Top, box: Geometry, things: Sequence[_Thing], near: float) -> Iterator[_Blocked]:
-    """The parts of a hidden top that something stands in; rectangles apart, as most are, need no union."""
+    """The parts of a hidden top that something stands in; rectangles side by side need no union."""
     row = sorted(things, key=lambda thing: thing.left)
     if all(thing.square for thing in row) and all(a.right + ROUNDING < b.left for a, b in pairwise(row)):
         for thing in row:

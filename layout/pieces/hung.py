@@ -6,14 +6,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from evencourse.layout.pieces.hanging import BEAM, Hanging, State, StretchLayout, layouts
-from evencourse.layout.pieces.stretches import Stretch
+from evencourse.layout.pieces.stretch import Stretch
 
-#: Odds that an end on the heap gets a place that it could serve; others that are tried too on so small a
-#: wall, and where nothing has a seam.
-ODDS, OTHERS, SMALL = 0.45, (0.8,), 40
+#: Odds that an end on the heap gets a place that it could serve; those of pieces without seams; others that
+#: are tried too on so small a wall.
+ODDS, SEAMLESS, SMALL = 0.3, (0.45, 0.8), 40
 #: Heaps that are tried as well where more ends may wait: whoever may keep more need not.
 SMALLER = (8, 12)
-#: States of a first try where it may turn out to be enough, and of the next; ends that can be kept apart.
+#: States of a first try where it may turn out to be enough, and of the next; ends that nobody keeps apart.
 QUICK, FEWER, KEPT_APART = 6, 10, 1000
 
 #: A piece: index of its stretch, and which of its pieces from the left.
@@ -49,9 +49,9 @@ def hang(stretches: Sequence[Stretch], heap: int, worth: float, enough: int = 0)
     if not stretches:
         return []
     seamless = all(one.size <= one.stock.unseamed for one in stretches)
-    odds = (ODDS, *OTHERS) if seamless or len(stretches) <= SMALL else (ODDS,)
+    odds = SEAMLESS if seamless else (ODDS, *SEAMLESS) if len(stretches) <= SMALL else (ODDS,)
     heaps = (heap, *(one for one in SMALLER if one < heap < KEPT_APART))
-    tries = [(QUICK, heap, ODDS)] if enough else []
+    tries = [(QUICK, heap, odds[0])] if enough else []
     tries += [(FEWER if enough else BEAM, most, one) for most in heaps for one in odds]
     best: State | None = None
     for beam, most, one in tries:

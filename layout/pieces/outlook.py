@@ -8,7 +8,7 @@ from collections.abc import Sequence
 import numpy as np
 import numpy.typing as npt
 
-from evencourse.layout.pieces.stretches import Stock, Stretch
+from evencourse.layout.pieces.stretch import Stock, Stretch
 
 #: Steps that a length is counted in here.
 CELLS = 256

@@ -108,8 +108,9 @@ def tight_places(plan: Plan, found: Sequence[Run]) -> Iterator[PieceCaution]:
         if panel and run.width < most and not run.sloped:
             key = run.course_set, round_length(run.left, mark), round_length(run.right, mark)
             places.setdefault(key, []).append(run)
+    courses = {(run.course_set, run.number) for run in found}
     for (name, left, right), mine in places.items():
-        over = any(run.number == mine[-1].number + 1 and run.course_set == name for run in found)
+        over = (name, mine[-1].number + 1) in courses
         ends = mine[0].number, mine[-1].number
         yield PieceCaution("tight", name, ends, left=left, width=right - left, open_top=over)
 

@@ -15,7 +15,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from evencourse.layout.pieces.seam_rules import Rule
-from evencourse.layout.pieces.stretches import Stretch
+from evencourse.layout.pieces.stretch import Stretch
 
 Range = tuple[int, int]
 #: A seam near by: how many courses away, and its line [ticks].
@@ -102,6 +102,16 @@ def near_by(stretch: Stretch, lines: Lines) -> Iterator[Near]:
         course = stretch.course - away
         for _, line in lines[bisect_right(lines, (course, low)) : bisect_left(lines, (course, high))]:
             yield away, stretch.mirror_line(line) if stretch.turned else line
+
+
+def above(lines: Lines, stretch: Stretch) -> Lines:
+    """Seams without those that are too far below a stretch to matter.
+
+    Args:
+        lines: seams that hang on its face.
+        stretch: any.
+    """
+    return lines[bisect_left(lines, (stretch.course - stretch.stock.courses_between,)) :]
 
 
 def places(stretch: Stretch, near: Iterable[Near]) -> Places:

@@ -10,7 +10,8 @@ from typing import Literal
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.pieces.hung import Mark, Row, hang, left_over
 from evencourse.layout.pieces.seam_rules import Rule, seam_rules
-from evencourse.layout.pieces.stretches import Stock, Stretch, length_bound, stock_of, stretches
+from evencourse.layout.pieces.stretch import Stock, Stretch
+from evencourse.layout.pieces.stretches import length_bound, stock_of, stretches
 from evencourse.layout.pieces.strips import Run
 
 Front = Literal["left", "right", "butt"]

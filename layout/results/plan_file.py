@@ -11,9 +11,9 @@ import json
 from evencourse.layout.courses.certainty import Certainty
 from evencourse.layout.courses.crept import Crept, crept_there
 from evencourse.layout.model.course_plan import Change, Plan
+from evencourse.layout.order.heap_cost import HeapCost
 from evencourse.layout.order.job_order import TakeOff
 from evencourse.layout.order.material import Material
-from evencourse.layout.pieces.heap_cost import HeapCost
 from evencourse.layout.pieces.piece import Piece
 from evencourse.layout.results.encoding import Json
 from evencourse.layout.results.fingerprint import fingerprint

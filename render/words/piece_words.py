@@ -19,11 +19,11 @@ from evencourse.layout.order.cut_list import (
     square_on_tape,
     up_on_tape,
 )
+from evencourse.layout.order.heap_cost import HeapCost
 from evencourse.layout.order.order_items import WORDS, Item, shingles_needed, sized
 from evencourse.layout.order.siding_quantities import Siding
 from evencourse.layout.order.trim_runs import TrimRun
 from evencourse.layout.order.trims import SIZED
-from evencourse.layout.pieces.heap_cost import HeapCost
 from evencourse.layout.pieces.piece import Notch, Piece
 from evencourse.layout.pieces.seam_rules import end_gap, seam_rules
 from evencourse.render.words.plan_words import counted, measured, on_tape, show

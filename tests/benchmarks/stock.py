@@ -10,9 +10,9 @@ from evencourse.layout.jobfile.job_file import read_job
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job
+from evencourse.layout.order.heap_cost import EVERY
 from evencourse.layout.order.siding_quantities import sidings
 from evencourse.layout.pieces.all_pieces import pieces
-from evencourse.layout.pieces.heap_cost import EVERY
 from evencourse.layout.pieces.seam_places import places
 from evencourse.layout.pieces.stretches import covered, stock_of, stretches
 from evencourse.layout.pieces.strips import runs

@@ -9,6 +9,7 @@ from itertools import pairwise
 import pytest
 
 from evencourse.layout.courses.planner import plan
+from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Elevation, Framing, Job, Opening
 from evencourse.layout.pieces.all_pieces import Pieces, pieces
@@ -54,11 +55,16 @@ def test_a_wall_of_thirty_by_eight_feet() -> None:
         assert not made.faces[0].gave_way and len(cutting.bars) <= cutting.length_bound + 1
 
 
+@pytest.mark.parametrize("windows", [15, 30])
 @pytest.mark.parametrize("siding", [PANELS, BOARDS], ids=["panels", "boards"])
-def test_a_wall_of_two_hundred_feet_with_a_window_every_thirteen(siding: object) -> None:
-    openings = tuple(window(f"W{at}", 60 + 156 * at, 36, 36, 48) for at in range(15))
-    face = Elevation("Front", rectangle(2400, -1, 95), openings=openings)
-    cut(job(face, cladding=siding))  # type: ignore[arg-type]
+def test_a_wall_of_two_and_of_four_hundred_feet_with_a_window_every_thirteen(
+    siding: Cladding, windows: int
+) -> None:
+    openings = tuple(window(f"W{at}", 60 + 156 * at, 36, 36, 48) for at in range(windows))
+    _, made = cut(
+        job(Elevation("Front", rectangle(160 * windows, -1, 95), openings=openings), cladding=siding)
+    )
+    assert not made.faces[0].gave_way
 
 
 def plain_wall(seed: int) -> Job:

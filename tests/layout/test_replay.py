@@ -10,8 +10,8 @@ import pytest
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.jobfile.job_file import read_job
 from evencourse.layout.model.job import Elevation, Job, Order
+from evencourse.layout.order.heap_cost import heap_cost, most_waiting
 from evencourse.layout.pieces.all_pieces import pieces
-from evencourse.layout.pieces.heap_cost import heap_cost, most_waiting
 from tests.houses import random_house
 from tests.layout.piececheck import faults
 from tests.layout.replay import in_turn, replay
