@@ -14,7 +14,7 @@ from evencourse.layout.courses.planner import plan
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Elevation
 from evencourse.render.details.detail_set import DetailSet, details_of
-from evencourse.render.drawing.drawing import Circle, Dimension, Document, Sheet, Text
+from evencourse.render.drawing.drawing import Block, Circle, Dimension, Document, Sheet, Text
 from evencourse.render.drawing.drawing import Path as Outline
 from evencourse.render.drawing.numbering import numbered
 from evencourse.render.drawing.papers import paper
@@ -210,7 +210,9 @@ def test_a_base_that_is_ripped_says_what_comes_off_and_what_is_kept() -> None:
 def test_metric_sections_say_mm_and_are_drawn_one_to_five() -> None:
     (sheet, *_) = detail_sheets(planned(DUNE), "A3")
     assert sheet.views[0].scale == 1 / 5
-    assert any(isinstance(mark, Text) and mark.text == "Sections at 1:5, mm" for mark in sheet.marks)
+    assert any(isinstance(mark, Text) and mark.text == "Sections at 1:5" for mark in sheet.marks)
+    (block,) = [mark for mark in sheet.marks if isinstance(mark, Block)]
+    assert {("SCALE", "1:5"), ("UNITS", "mm")} <= set(block.attributes)
 
 
 def test_very_high_courses_are_drawn_smaller_so_that_every_sheet_holds_them() -> None:
