@@ -128,4 +128,7 @@ def line_list(found: Sequence[Label], frame: Box, across: int) -> Iterator[tuple
 
 def _headed(marks: Sequence[Mark], frame: Box) -> tuple[Mark, ...]:
     heading = "Every butt line and edge, from the bottom up"
-    return (Text(TEXT, (frame.left, frame.top - _RISE), heading, _TITLE, vertical="cap", weight="bold"), *marks)
+    return (
+        Text(TEXT, (frame.left, frame.top - _RISE), heading, _TITLE, vertical="cap", weight="bold"),
+        *marks,
+    )
