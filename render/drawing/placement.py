@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
-from itertools import pairwise
+from itertools import pairwise, product
 
 from evencourse.render.drawing.drawing import Point
 from evencourse.render.drawing.fonts import ASCENT_RATIO, DESCENT_RATIO, Weight, text_width
@@ -206,6 +206,61 @@ class Occupied:
                 self.take(box)
                 return box
         return None
+
+
+class Crowd:
+    """What lies on a drawing, sorted into squares: for a great many small things.
+
+    Args:
+        cell: side of a square, about the size of what is looked for.
+    """
+
+    def __init__(self, cell: float) -> None:
+        self._cell = cell
+        self._boxes: dict[tuple[int, int], list[Box]] = {}
+        self._lines: dict[tuple[int, int], list[tuple[Point, Point]]] = {}
+        self._bars: list[tuple[Point, Point]] = []
+
+    def _cells(self, box: Box) -> Iterable[tuple[int, int]]:
+        across = range(int(box.left // self._cell), int(box.right // self._cell) + 1)
+        up = range(int(box.bottom // self._cell), int(box.top // self._cell) + 1)
+        return product(across, up)
+
+    def take(self, *boxes: Box) -> None:
+        """Occupy boxes."""
+        for box in boxes:
+            for cell in self._cells(box):
+                self._boxes.setdefault(cell, []).append(box)
+
+    def draw(self, *lines: tuple[Point, Point]) -> None:
+        """Lay straight lines, which no box covers."""
+        for line in lines:
+            for cell in self._cells(box_of(line)):
+                self._lines.setdefault(cell, []).append(line)
+
+    def bar(self, *lines: tuple[Point, Point]) -> None:
+        """Lay lines that lettering on a ground may cover but no leader may cross."""
+        self._bars.extend(lines)
+
+    def free(self, box: Box) -> bool:
+        """Whether a box meets no other box and no line."""
+        for cell in self._cells(box):
+            if any(box.meets(other) for other in self._boxes.get(cell, ())):
+                return False
+            if any(segment_meets(start, end, box) for start, end in self._lines.get(cell, ())):
+                return False
+        return True
+
+    def passes(self, start: Point, end: Point, over_bars: bool = False) -> bool:
+        """Whether a straight line meets no box and crosses no line."""
+        if not over_bars and any(segments_cross(start, end, *bar) for bar in self._bars):
+            return False
+        for cell in self._cells(box_of((start, end))):
+            if any(segment_meets(start, end, box) for box in self._boxes.get(cell, ())):
+                return False
+            if any(segments_cross(start, end, *line) for line in self._lines.get(cell, ())):
+                return False
+        return True
 
 
 def contains(polygon: Sequence[Point], point: Point) -> bool:

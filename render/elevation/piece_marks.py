@@ -1,73 +1,125 @@
-"""Pieces on the wall: seams with the shadow of the front piece, marks that can be read, outlines for CAD."""
+"""The mark of every piece on the wall: in the piece, over a run of pieces that begin in line, or on a leader."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise, product
+from math import hypot
 
 from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.pieces.piece import FacePieces, Piece
-from evencourse.render.drawing.drawing import Facts, Line, Mark, Path, Text
-from evencourse.render.drawing.pens import PIECE, PIECE_MARK, SEAM, SHADOW
-from evencourse.render.drawing.placement import Box, Occupied, text_box
+from evencourse.render.drawing.drawing import Leader, Line, Mark, Point, Text
+from evencourse.render.drawing.fonts import text_width
+from evencourse.render.drawing.pens import LEADER, PIECE_MARK, PIECE_RUN
+from evencourse.render.drawing.placement import Box, Crowd, Occupied
 from evencourse.render.elevation.wall_face import Run, runs
 
 #: Height of a piece's mark, air round it, from the piece's end to it, and from one try to the next [mm].
-_HEIGHT, _AIR, _IN, _STEP = 2.5, 0.3, 1.0, 3.0
-#: The shadow of the front piece: its width, and the least height of a seam that it is drawn for [mm].
-_SHADOW, _LEAST = 0.45, 0.7
+HEIGHT, _AIR, _IN, _STEP = 2.5, 0.2, 0.7, 1.5
+#: A course lower than this cannot carry a mark that stands over its butt lines: which course is meant would
+#: not be seen [mm].
+_LOWEST = 1.15
+#: How far from its end a mark in a course lower than itself may stand [mm].
+_NEAR = 9.0
+#: Pieces begin in line when their ends lie so near to a straight line [mm].
+_IN_LINE = 0.35
+#: Fewest pieces told by their first and their last.
+_FEWEST = 3
+#: What seams and the lines of runs keep clear [mm].
+_CLEAR = 0.15
+#: Where marks on leaders are tried: from the dot to the nearest point of the mark, the nearest first [mm].
+_FARTHEST, _MESH = 22.0, 1.25
+#: Pieces without a mark after which no more leaders are tried: the wall is drawn too small.
+_HOPELESS = 6
 
 
-def seam_marks(hung: FacePieces, mm: float) -> Iterator[Mark]:
-    """Seams; a hair of shadow falls on the piece that lies behind.
+def _around() -> tuple[Point, ...]:
+    count = int(_FARTHEST / _MESH)
+    mesh = product(range(-count, count + 1), repeat=2)
+    places = [(_MESH * across, _MESH * up) for across, up in mesh if (across, up) != (0, 0)]
+    near = [place for place in places if 1.9 <= hypot(*place) <= _FARTHEST]
+    return tuple(sorted(near, key=lambda place: (hypot(*place), place[0] < 0, place[1] < 0)))
 
-    Args:
-        hung: the pieces and seams of a face.
-        mm: drawing units in one millimetre of paper.
+
+_AROUND = _around()
+
+
+@dataclass(frozen=True)
+class PieceMarks:
+    """The marks of a face's pieces.
+
+    Attributes:
+        marks: what is drawn.
+        missing: marks of the pieces that found no place.
     """
-    for seam in hung.seams:
-        if seam.front != "butt" and seam.top - seam.bottom >= _LEAST * mm:
-            side = 1 if seam.front == "left" else -1
-            far = seam.x + side * _SHADOW * mm
-            corners = ((seam.x, seam.bottom), (far, seam.bottom), (far, seam.top), (seam.x, seam.top))
-            yield Path(None, corners, closed=True, fill=SHADOW)
-        facts: Facts = (("line", "seam"), ("left", seam.left), ("right", seam.right), ("lap", seam.lap))
-        yield Line(SEAM, (seam.x, seam.bottom), (seam.x, seam.top), facts)
+
+    marks: tuple[Mark, ...]
+    missing: tuple[str, ...]
 
 
-def piece_marks(hung: FacePieces, mm: float, taken: Occupied, window: Box | None) -> Iterator[Mark]:
+@dataclass(frozen=True)
+class _Shown:
+    """A piece as far as it shows, and its left end half-way up [job units]."""
+
+    piece: Piece
+    text: str
+    bottom: float
+    top: float
+    left: float
+    right: float
+
+    @property
+    def middle(self) -> float:
+        return (self.bottom + self.top) / 2
+
+
+def piece_marks(hung: FacePieces, mm: float, taken: Occupied, window: Box | None = None) -> PieceMarks:
     """Marks of the pieces, without the face's letters, at their left ends.
+
+    A mark stands in its piece where the course is high enough. Where it is not, pieces of courses that follow
+    each other and begin in line are told by the first and the last, with a line between the two; a single one
+    stands over its butt lines beside its seam; one that is narrow stands on a leader.
 
     Args:
         hung: the pieces of a face.
         mm: drawing units in one millimetre of paper.
-        taken: occupied boxes; the marks are added.
+        taken: what is occupied; the marks are added.
         window: what is shown of the wall; None for all of it.
-
-    A mark that has no room within its piece, off everything else, is left out: pieces are counted from the
-    left, so that the course's number tells it.
     """
-    for piece in hung.pieces:
-        text = short_mark(piece)
-        spot = _spot(piece, text, mm, taken, window)
-        if spot is not None:
-            taken.take(spot)
-            at = (spot.left + _AIR * mm, (spot.bottom + spot.top) / 2 - _HEIGHT * mm / 2)
-            yield Text(PIECE_MARK, at, text, _HEIGHT, ground=True)
-
-
-def piece_outlines(hung: FacePieces) -> Iterator[Mark]:
-    """Closed outlines of all pieces and of the holes in them, with their marks."""
-    for piece in hung.pieces:
-        facts: Facts = (
-            ("piece", piece.id),
-            ("set", piece.course_set),
-            ("number", piece.course),
-            ("length", piece.length),
-            ("stock", piece.stock or 0),
-        )
-        yield Path(PIECE, piece.polygon, closed=True, facts=facts)
-        for ring in piece.holes:
-            yield Path(PIECE, ring, closed=True, facts=(("hole in", piece.id),))
+    crowd = _crowd(hung, mm, taken)
+    shown = [one for piece in hung.pieces if (one := _seen(piece, window)) is not None]
+    found: list[Mark] = []
+    left: list[_Shown] = []
+    for one in shown:
+        spot = _inside(one, mm, crowd, window)
+        if spot is None:
+            left.append(one)
+        else:
+            found += _set(one.text, spot, mm, crowd)
+    single: list[_Shown] = []
+    for group in _in_line(left, mm):
+        marks, rest = _run(group, mm, crowd)
+        found += marks
+        single += rest
+    missing: list[_Shown] = []
+    for one in single:
+        spot = _over(one, mm, crowd, window)
+        if spot is None:
+            missing.append(one)
+        else:
+            found += _set(one.text, spot, mm, crowd)
+    lost: list[str] = []
+    for group in _in_line(missing, mm):
+        for part in (group,) if len(group) > 1 and len(lost) < _HOPELESS else ():
+            marks = _led_run(part, mm, crowd, window)
+            found += marks
+            group = () if marks else group
+        for one in group:
+            marks = _led(one, mm, crowd, window) if len(lost) < _HOPELESS else []
+            found += marks
+            lost += [] if marks else [one.piece.id]
+    return PieceMarks(tuple(found), tuple(lost))
 
 
 def short_mark(piece: Piece) -> str:
@@ -75,29 +127,227 @@ def short_mark(piece: Piece) -> str:
     return piece.id.rpartition("-")[2]
 
 
-def _spot(piece: Piece, text: str, mm: float, taken: Occupied, window: Box | None) -> Box | None:
-    """The first place from the left of the piece where its mark stands inside it and on nothing else; over
-    the datum or the starter's lines rather than nowhere."""
-    size = text_box((0.0, 0.0), text, _HEIGHT, mm)
-    width, height = size.width + 2 * _AIR * mm, (_HEIGHT + 2 * _AIR) * mm
+def _crowd(hung: FacePieces, mm: float, taken: Occupied) -> Crowd:
+    """What marks keep clear of: all that is taken, and every seam."""
+    crowd = Crowd(6.0 * mm)
+    crowd.take(*taken.boxes)
+    crowd.draw(*taken.lines)
+    crowd.bar(*taken.bars)
+    clear = _CLEAR * mm
+    crowd.take(*(Box(seam.x - clear, seam.bottom, seam.x + clear, seam.top) for seam in hung.seams))
+    return crowd
+
+
+def _seen(piece: Piece, window: Box | None) -> _Shown | None:
+    """A piece as far as it shows; None when hardly any of it does."""
     bottom, top = piece.bottom, piece.top
     if window is not None:
         bottom, top = max(bottom, window.bottom), min(top, window.top)
-    if top - bottom < height or piece.right - piece.left < width:
+    if top - bottom <= SAME:
         return None
-    feet = tuple(dict.fromkeys(((bottom + top - height) / 2, bottom, top - height)))
-    for foot, over in (*((foot, False) for foot in feet), *((foot, True) for foot in feet)):
-        levels = [runs(piece.polygon, piece.holes, y) for y in _levels(piece, foot, foot + height)]
+    found = runs(piece.polygon, piece.holes, (bottom + top) / 2)
+    if window is not None:
+        found = tuple(_common((found, ((window.left, window.right),))))
+    if not found or found[-1][1] - found[0][0] <= SAME:
+        return None
+    return _Shown(piece, short_mark(piece), bottom, top, found[0][0], found[-1][1])
+
+
+def _size(text: str, mm: float) -> tuple[float, float]:
+    return (text_width(text, HEIGHT) + 2 * _AIR) * mm, (HEIGHT + 2 * _AIR) * mm
+
+
+def _set(text: str, spot: Box, mm: float, crowd: Crowd) -> Iterator[Mark]:
+    crowd.take(spot)
+    at = (spot.left + _AIR * mm, (spot.bottom + spot.top) / 2 - HEIGHT * mm / 2)
+    yield Text(PIECE_MARK, at, text, HEIGHT, ground=True)
+
+
+def _inside(one: _Shown, mm: float, crowd: Crowd, window: Box | None) -> Box | None:
+    """The first place from the left of the piece where its mark stands inside it and on nothing else."""
+    width, height = _size(one.text, mm)
+    if one.top - one.bottom < height or one.right - one.left < width:
+        return None
+    middle = one.middle - height / 2
+    for foot in dict.fromkeys((middle, one.bottom, one.top - height)):
+        levels = [runs(one.piece.polygon, one.piece.holes, y) for y in _levels(one.piece, foot, foot + height)]
         if window is not None:
             levels.append(((window.left, window.right),))
         for left, right in _common(levels):
-            x = left + _IN * mm
-            while x + width <= right - _IN * mm:
-                box = Box(x, foot, x + width, foot + height)
-                if taken.free(box, over_levels=over):
-                    return box
-                x += _STEP * mm
+            spot = _along(left, right, foot, (width, height), mm, crowd)
+            if spot is not None:
+                return spot
     return None
+
+
+def _along(
+    left: float, right: float, foot: float, size: tuple[float, float], mm: float, crowd: Crowd
+) -> Box | None:
+    """The first free place between two ends, from the left."""
+    x = left + _IN * mm
+    while x + size[0] <= right - _AIR * mm:
+        box = Box(x, foot, x + size[0], foot + size[1])
+        if crowd.free(box):
+            return box
+        x += _STEP * mm
+    return None
+
+
+def _over(one: _Shown, mm: float, crowd: Crowd, window: Box | None) -> Box | None:
+    """A place near the piece's left end, over its butt lines, where its course is a little too low."""
+    if one.top - one.bottom < _LOWEST * mm:
+        return None
+    width, height = _size(one.text, mm)
+    foot = one.middle - height / 2
+    if window is not None and (foot < window.bottom or foot + height > window.top):
+        return None
+    found = runs(one.piece.polygon, one.piece.holes, one.middle)
+    if window is not None:
+        found = tuple(_common((found, ((window.left, window.right),))))
+    for left, right in found[:1]:
+        near = min(right, left + width + _NEAR * mm)
+        return _along(left, near, foot, (width, height), mm, crowd)
+    return None
+
+
+def _in_line(pieces: Sequence[_Shown], mm: float) -> Iterator[tuple[_Shown, ...]]:
+    """Pieces of courses that follow each other, in the same place, whose left ends lie on a straight line."""
+    places: dict[tuple[str, str], list[_Shown]] = {}
+    for one in pieces:
+        place = one.text.rpartition(".")[2]
+        places.setdefault((one.piece.course_set, place), []).append(one)
+    for column in places.values():
+        column.sort(key=lambda one: one.piece.course)
+        group: list[_Shown] = []
+        for one in column:
+            if group and not _continues(group, one, mm):
+                yield tuple(group)
+                group = []
+            group.append(one)
+        yield tuple(group)
+
+
+def _continues(group: Sequence[_Shown], one: _Shown, mm: float) -> bool:
+    first, last = group[0], group[-1]
+    if one.piece.course != last.piece.course + 1:
+        return False
+    if len(group) == 1:
+        return True
+    slope = (last.left - first.left) / max(last.middle - first.middle, SAME)
+    return abs(first.left + slope * (one.middle - first.middle) - one.left) <= _IN_LINE * mm
+
+
+def _run(group: tuple[_Shown, ...], mm: float, crowd: Crowd) -> tuple[list[Mark], tuple[_Shown, ...]]:
+    """A run told by its first and its last mark, and the pieces that it leaves over at its ends."""
+    for count in range(len(group), _FEWEST - 1, -1):
+        for begin in range(len(group) - count + 1):
+            part = group[begin : begin + count]
+            marks = _first_and_last(part, mm, crowd)
+            if marks:
+                return marks, (*group[:begin], *group[begin + count :])
+    return [], group
+
+
+def _first_and_last(part: Sequence[_Shown], mm: float, crowd: Crowd) -> list[Mark]:
+    low, high = part[0], part[-1]
+    (wide, tall), (wide_high, _) = _size(low.text, mm), _size(high.text, mm)
+    if high.top - low.bottom < 2 * tall + 0.8 * mm:
+        return []
+    # Each mark stands level with its own course, or as near as the run's ends allow.
+    foot = max(low.bottom, low.middle - tall / 2)
+    head = min(high.top, high.middle + tall / 2) - tall
+    feet = _place(part, foot, (wide, tall), mm, crowd)
+    heads = _place(part, head, (wide_high, tall), mm, crowd)
+    for one in feet:
+        for other in heads:
+            start = (one.left + min(wide / 2, 2.0 * mm), one.top)
+            end = (other.left + min(wide_high / 2, 2.0 * mm), other.bottom)
+            if one.meets(other) or not crowd.passes(start, end, over_bars=True) or not _within(part, start, end):
+                continue
+            crowd.draw((start, end))
+            line = Line(PIECE_RUN, start, end)
+            return [line, *_set(low.text, one, mm, crowd), *_set(high.text, other, mm, crowd)]
+    return []
+
+
+def _place(
+    part: Sequence[_Shown], foot: float, size: tuple[float, float], mm: float, crowd: Crowd
+) -> list[Box]:
+    """Free places at a level, in what the pieces of a run there have in common; the first few."""
+    near = [one for one in part if one.bottom < foot + size[1] and one.top > foot]
+    levels = [
+        runs(one.piece.polygon, one.piece.holes, min(max(y, one.bottom + SAME), one.top - SAME))[:1]
+        for one in near
+        for y in (foot, foot + size[1])
+    ]
+    if not levels or not all(levels):
+        return []
+    found: list[Box] = []
+    for left, right in _common(levels):
+        x = left + _IN * mm
+        while x + size[0] <= min(right - _AIR * mm, left + size[0] + 3 * _NEAR * mm) and len(found) < 4:
+            box = Box(x, foot, x + size[0], foot + size[1])
+            if crowd.free(box):
+                found.append(box)
+            x += _STEP * mm
+    return found
+
+
+def _within(part: Sequence[_Shown], start: Point, end: Point) -> bool:
+    """Whether a line from the first to the last of a run stays in its pieces."""
+    for one in part:
+        if start[1] < one.middle < end[1]:
+            x = start[0] + (end[0] - start[0]) * (one.middle - start[1]) / (end[1] - start[1])
+            if not any(left <= x <= right for left, right in runs(one.piece.polygon, one.piece.holes, one.middle)):
+                return False
+    return True
+
+
+def _led(one: _Shown, mm: float, crowd: Crowd, window: Box | None) -> list[Mark]:
+    """A mark on a leader from a dot in its piece."""
+    at = (one.left + min(1.2 * mm, (one.right - one.left) / 2), one.middle)
+    spot = _spot(at, one.text, mm, crowd, window)
+    if spot is None:
+        return []
+    end = _nearest(spot, at)
+    crowd.draw((at, end))
+    return [Leader(LEADER, (at, end), "dot"), *_set(one.text, spot, mm, crowd)]
+
+
+def _led_run(part: Sequence[_Shown], mm: float, crowd: Crowd, window: Box | None) -> list[Mark]:
+    """A run too narrow for marks: a line through it, and on a leader which pieces they are."""
+    across = [(one.left + min(1.2 * mm, (one.right - one.left) / 2), one.middle) for one in part]
+    start, end = across[0], across[-1]
+    text = f"{part[0].text} to {part[-1].text}"
+    if not crowd.passes(start, end, over_bars=True) or not _within(part, start, end):
+        return []
+    for one, other in pairwise(across):
+        at = ((one[0] + other[0]) / 2, (one[1] + other[1]) / 2)
+        spot = _spot(at, text, mm, crowd, window)
+        if spot is not None:
+            to = _nearest(spot, at)
+            crowd.draw((start, end), (at, to))
+            return [Line(PIECE_RUN, start, end), Leader(LEADER, (at, to)), *_set(text, spot, mm, crowd)]
+    return []
+
+
+def _spot(at: Point, text: str, mm: float, crowd: Crowd, window: Box | None) -> Box | None:
+    """The nearest free place for a text on a leader."""
+    width, height = _size(text, mm)
+    for across, up in _AROUND:
+        # The place is that of the mark's near corner, or of its near side's middle.
+        x = at[0] + across * mm - (width if across < 0 else width / 2 if across == 0 else 0.0)
+        y = at[1] + up * mm - (height if up < 0 else height / 2 if up == 0 else 0.0)
+        box = Box(x, y, x + width, y + height)
+        if window is not None and not box.inside(window):
+            continue
+        if crowd.free(box) and crowd.passes(at, _nearest(box, at)):
+            return box
+    return None
+
+
+def _nearest(box: Box, at: Point) -> Point:
+    return min(max(at[0], box.left), box.right), min(max(at[1], box.bottom), box.top)
 
 
 def _levels(piece: Piece, foot: float, head: float) -> Iterator[float]:

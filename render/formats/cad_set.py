@@ -34,7 +34,7 @@ from evencourse.render.drawing.drawing import (
 from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.pens import GLASS, NO_PLOT, PAPER, PIECE_MARK, TEXT, Pen
 from evencourse.render.elevation.elevation import elevation_drawing
-from evencourse.render.elevation.piece_marks import piece_outlines
+from evencourse.render.elevation.piece_lines import piece_outlines
 from evencourse.render.words.instructions import faces_instructions
 
 if TYPE_CHECKING:
