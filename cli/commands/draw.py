@@ -20,6 +20,7 @@ from evencourse.cli.options.choices import (
     read_dpi,
     read_list,
     read_paper,
+    read_revision,
     read_version,
     usual_paper,
 )
@@ -30,6 +31,7 @@ from evencourse.cli.options.shared_options import (
     FolderOption,
     JobsArgument,
     PaperOption,
+    RevisionOption,
     StarterOption,
     WorkersOption,
 )
@@ -40,6 +42,7 @@ from evencourse.cli.street.street_summary import Summary, summary
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.errors import Fault, JobError
 from evencourse.layout.pieces.all_pieces import Pieces
+from evencourse.render.border.stamp import Stamp
 from evencourse.render.crew_set.sheet_set import DrawnSheets, drawn_sheets
 from evencourse.render.drawing.drawing import Document, Sheet
 from evencourse.render.formats.back_end import BackEnd
@@ -79,6 +82,7 @@ class DrawOptions:
         formats: some of ``FORMATS``.
         paper: None for the usual one.
         day: a date to print.
+        revision: a revision to print; empty for none.
         per_face: a DXF for each face.
         version: of the DXF.
         dpi: dots per inch of a PNG's paper.
@@ -87,6 +91,7 @@ class DrawOptions:
     formats: tuple[str, ...]
     paper: str | None
     day: str | None
+    revision: str
     per_face: bool
     version: Version
     dpi: int
@@ -101,6 +106,7 @@ def draw(
     dxf_version: VersionOption = None,
     dpi: DpiOption = None,
     date: DateOption = None,
+    revision: RevisionOption = None,
     starter: StarterOption = None,
     workers: WorkersOption = None,
 ) -> int:
@@ -113,7 +119,13 @@ def draw(
     chosen = read_paper(paper, faults)
     version = read_version(dxf_version, faults)
     wanted = DrawOptions(
-        formats, chosen, read_date(date, faults), dxf_per_face, version, read_dpi(dpi, faults)
+        formats,
+        chosen,
+        read_date(date, faults),
+        read_revision(revision, faults),
+        dxf_per_face,
+        version,
+        read_dpi(dpi, faults),
     )
     number = read_workers(workers, faults)
     check_street(jobs, starter, faults)
@@ -155,7 +167,8 @@ def _drawn(
     progress.step("cutting the pieces")
     cut = found.material.pieces
     progress.step("laying out the sheets")
-    sheets = drawn_sheets(found, wanted.paper or usual_paper(plan.job.units), wanted.day)
+    stamp = Stamp(wanted.day, wanted.revision, found.fingerprint)
+    sheets = drawn_sheets(found, wanted.paper or usual_paper(plan.job.units), stamp)
     outputs = _sheet_files(plan, sheets, wanted, progress)
     if "dxf" in wanted.formats:
         check_drawings([folder / name for name in _dxf_names(plan, wanted.per_face)])

@@ -11,13 +11,14 @@ import typer
 
 from evencourse.cli.files.output import Output, write_folder, write_given
 from evencourse.cli.files.output_name import check_file, check_folder
-from evencourse.cli.options.choices import read_date, read_list, read_paper, usual_paper
+from evencourse.cli.options.choices import read_date, read_list, read_paper, read_revision, usual_paper
 from evencourse.cli.options.job_reading import read
 from evencourse.cli.options.planning import planned
 from evencourse.cli.options.shared_options import (
     DateOption,
     JobsArgument,
     PaperOption,
+    RevisionOption,
     StarterOption,
     WorkersOption,
 )
@@ -26,6 +27,7 @@ from evencourse.cli.reports.table import clean
 from evencourse.cli.street.several_jobs import check_street, output_names, over_jobs, read_workers, summed_up
 from evencourse.cli.street.street_summary import Summary, summary
 from evencourse.layout.model.errors import Fault, JobError
+from evencourse.render.border.stamp import Stamp
 from evencourse.render.crew_set.sheet_set import PARTS, sheet_set
 from evencourse.render.formats.pdf import pdf
 from evencourse.render.words.result import Result, result
@@ -56,10 +58,11 @@ TemplatesOption = Annotated[
 
 @dataclass(frozen=True)
 class SheetOptions:
-    """A paper (None for the usual one), a date to print, the parts that are wanted, and what is added."""
+    """A paper (None for the usual one), date and revision to print, the parts wanted, and what is added."""
 
     paper: str | None
     day: str | None
+    revision: str = ""
     only: tuple[str, ...] = PARTS
     all_edges: bool = False
     templates: bool = False
@@ -70,6 +73,7 @@ def sheets(
     output: FileOption,
     paper: PaperOption = None,
     date: DateOption = None,
+    revision: RevisionOption = None,
     starter: StarterOption = None,
     workers: WorkersOption = None,
     only: OnlyOption = None,
@@ -81,6 +85,7 @@ def sheets(
     wanted = SheetOptions(
         read_paper(paper, faults),
         read_date(date, faults),
+        read_revision(revision, faults),
         PARTS if only is None else read_list("--only", only, PARTS, faults),
         all_edges,
         templates,
@@ -128,7 +133,8 @@ def _bound(found: Result, wanted: SheetOptions, progress: Progress) -> tuple[byt
     """The set as PDF, and how many sheets it has."""
     progress.step("laying out the sheets")
     name = wanted.paper or usual_paper(found.job.units)
-    document = sheet_set(found, name, wanted.day, wanted.only, wanted.all_edges, wanted.templates)
+    stamp = Stamp(wanted.day, wanted.revision, found.fingerprint)
+    document = sheet_set(found, name, stamp, wanted.only, wanted.all_edges, wanted.templates)
     if not document.sheets:
         raise JobError([Fault("--only", "only rakes, and the job has none", "a part with something on it")])
     progress.step("PDF")

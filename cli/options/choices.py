@@ -14,6 +14,9 @@ from evencourse.render.formats.cad_set import VERSIONS
 if TYPE_CHECKING:
     from evencourse.render.formats.cad_set import Version
 
+#: What has room in a title block.
+LONGEST_REVISION = 12
+
 
 def read_list(option: str, text: str, known: Sequence[str], faults: list[Fault]) -> tuple[str, ...]:
     """Words separated by commas, each one of the known.
@@ -86,6 +89,15 @@ def read_date(text: str | None, faults: list[Fault]) -> str | None:
         faults.append(Fault("--date", f'"{text}"', "a day as in 2025-03-14"))
         return None
     return text
+
+
+def read_revision(text: str | None, faults: list[Fault]) -> str:
+    """A revision as it is to be printed; empty when none was given."""
+    shown = " ".join((text or "").split())
+    if text is not None and not (shown.isprintable() and 0 < len(shown) <= LONGEST_REVISION):
+        faults.append(Fault("--revision", f'"{shown}"', f"1 to {LONGEST_REVISION} letters, as B or 2"))
+        return ""
+    return shown
 
 
 def read_share(option: str, text: str | None, faults: list[Fault]) -> float | None:

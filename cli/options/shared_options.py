@@ -33,6 +33,9 @@ FolderOption = Annotated[
 DateOption = Annotated[
     str | None, typer.Option("--date", metavar="YYYY-MM-DD", help="Date to print; without it, none.")
 ]
+RevisionOption = Annotated[
+    str | None, typer.Option("--revision", metavar="REV", help="Revision to print; without it, none.")
+]
 PaperOption = Annotated[
     str | None,
     typer.Option("--paper", metavar="PAPER", help="letter, tabloid, a4, a3, arch-c or arch-d."),

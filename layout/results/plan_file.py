@@ -16,6 +16,7 @@ from evencourse.layout.order.material import Material
 from evencourse.layout.pieces.heap_cost import HeapCost
 from evencourse.layout.pieces.piece import Piece
 from evencourse.layout.results.encoding import Json
+from evencourse.layout.results.fingerprint import fingerprint
 from evencourse.layout.results.plan_keys import ENCODING
 
 FORMAT, VERSION = "evencourse-plan", 1
@@ -43,13 +44,15 @@ def plan_dict(plan: Plan, material: Material | None = None, sure: Certainty | No
 
     Returns:
         ``format``, ``version``, ``job``, ``units``, ``round``, ``datum``, ``clean``, ``course_sets`` by name,
-        ``elevations``, with ``material`` each elevation's ``pieces`` and the job's ``takeoff``, with ``sure``
+        ``elevations``, with ``material`` the ``fingerprint``, each elevation's ``pieces`` and the job's
+        ``takeoff``, with ``sure``
         its ``certainty``, and where part of it hangs ``changes``, each course set's ``hung`` and ``planned``,
         each elevation's ``built``, ``crept`` and ``levelled``.
     """
     content: Json = {"format": FORMAT, "version": VERSION, **ENCODING.encode(plan)}
     elevations = content["elevations"]
     if material is not None:
+        content["fingerprint"] = fingerprint(plan, material.pieces)
         for cut, elevation in zip(material.pieces.faces, elevations, strict=True):
             elevation["pieces"] = [ENCODING.encode(piece) for piece in cut.pieces]
         heap = ENCODING.encode(material.heap)
@@ -84,6 +87,10 @@ def plan_schema() -> Json:
             "format": {"const": FORMAT},
             "version": {"const": VERSION},
             **plan["properties"],
+            "fingerprint": {
+                "type": "string",
+                "description": "Of the job, its plan and its pieces: what the sheets of this plan say.",
+            },
             "takeoff": ENCODING.schema(TakeOff),
             "certainty": ENCODING.schema(Certainty),
             "changes": _list_of(Change, "Edges that come out otherwise than first planned."),

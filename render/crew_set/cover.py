@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from functools import partial
 
 from evencourse.layout.model.course_plan import CourseSet, Plan
+from evencourse.render.border.stamp import NO_STAMP, Stamp
+from evencourse.render.border.title_block import HEIGHT, Titled, title_block
 from evencourse.render.crew_set.cover_grid import Grid, picture_grid
 from evencourse.render.drawing.drawing import Line, Mark, Sheet, Text, Weight
 from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, text_width, wrap
@@ -16,7 +18,6 @@ from evencourse.render.drawing.pens import NOTE, SLIVER, STARTER, TEXT, TITLE_TH
 from evencourse.render.drawing.pens import TITLE as RULE
 from evencourse.render.drawing.placement import Box, fitted
 from evencourse.render.elevation.siding_lines import next_chalk, next_line
-from evencourse.render.sheets.foot_strip import SLIM, slim_strip
 from evencourse.render.words.instructions import Instructions
 from evencourse.render.words.plan_words import bands_words, datum_words, level_words
 from evencourse.render.words.result import Result
@@ -67,30 +68,30 @@ class _Line:
     weight: Weight = "regular"
 
 
-def cover(result: Result, contents: Contents, paper_name: str, date: str | None = None) -> Draft:
+def cover(result: Result, contents: Contents, paper_name: str, stamp: Stamp = NO_STAMP) -> Draft:
     """The cover of a set.
 
     Args:
         result: the finished result of a job.
         contents: what follows it.
         paper_name: a paper of ``evencourse.render.drawing.papers``.
-        date: ISO date to print; None for none.
+        stamp: which issue the sheets belong to.
     """
-    return partial(_sheet, result, contents, paper_name, date)
+    return partial(_sheet, result, contents, paper_name, stamp)
 
 
 def _sheet(
-    result: Result, contents: Contents, paper_name: str, date: str | None, number: int, count: int
+    result: Result, contents: Contents, paper_name: str, stamp: Stamp, number: int, count: int
 ) -> Sheet:
     plan = result.plan
     sheet = paper(paper_name)
     frame = Box(*sheet.frame)
     k = next(step for width, step in _STEPS if frame.width < width)
-    marks: list[Mark] = [*slim_strip(plan, TITLE, (number, count), frame, date, starter=False)]
-    head, y = _head(plan, frame, k, date)
+    marks: list[Mark] = [title_block(plan, Titled(TITLE, (number, count)), stamp, sheet)]
+    head, y = _head(plan, frame, k)
     starters, y = _starters(plan, Box(frame.left, y - _STARTERS * frame.height, frame.right, y), k)
     foot, low = _foot(
-        plan, result.instructions, contents, Box(frame.left, frame.bottom + SLIM, frame.right, y), k
+        plan, result.instructions, contents, Box(frame.left, frame.bottom + HEIGHT, frame.right, y), k
     )
     marks += [*head, *starters, *foot]
     room = Box(frame.left, low + _AIR, frame.right, y - _AIR)
@@ -98,7 +99,7 @@ def _sheet(
     return Sheet(TITLE, sheet.size, grid.views, (*grid.marks, *marks))
 
 
-def _head(plan: Plan, frame: Box, k: float, date: str | None) -> tuple[list[Mark], float]:
+def _head(plan: Plan, frame: Box, k: float) -> tuple[list[Mark], float]:
     """Whose job it is and what heights are measured from; and where that ends [mm]."""
     job = plan.job
     big, label = _NAME * k, _LABEL * k
@@ -109,8 +110,6 @@ def _head(plan: Plan, frame: Box, k: float, date: str | None) -> tuple[list[Mark
     note = f"Heights from: {job.datum}"
     if job.author:
         note += f". Measured by {job.author}"
-    if date:
-        note += f". {date}"
     for line in _few(wrap(note, frame.width, label), 2, frame.width, label):
         marks.append(Text(TEXT, (frame.left, y), line, label, vertical="cap"))
         y -= label * LEADING_RATIO

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
-from itertools import islice
+from itertools import accumulate, islice, pairwise
 
+from evencourse.render.border.stamp import NO_STAMP, Stamp
 from evencourse.render.crew_set.cover import Contents, cover
 from evencourse.render.details.detail_set import details_of
 from evencourse.render.drawing.drawing import Document, Sheet
@@ -50,12 +51,12 @@ class _Faces:
     begins: tuple[int, ...]
 
 
-def drawn_sheets(result: Result, paper_name: str, date: str | None = None) -> DrawnSheets:
+def drawn_sheets(result: Result, paper_name: str, stamp: Stamp = NO_STAMP) -> DrawnSheets:
     """Details and faces of a job, numbered through, the details first; arguments as for :func:`sheet_set`."""
     plan = result.plan
     details = details_of(plan)
-    sections = detail_drafts(plan, details, paper_name, date)
-    found = face_drafts(plan, result.instructions.faces, paper_name, date, result.material.pieces, details)
+    sections = detail_drafts(plan, details, paper_name, stamp)
+    found = face_drafts(plan, result.instructions.faces, paper_name, stamp, result.material.pieces, details)
     faces = [face.drafts for face in found]
     sheets = iter(numbered([*sections, *(draft for face in faces for draft in face)]))
     shown = tuple(islice(sheets, len(sections)))
@@ -65,7 +66,7 @@ def drawn_sheets(result: Result, paper_name: str, date: str | None = None) -> Dr
 def sheet_set(
     result: Result,
     paper_name: str,
-    date: str | None = None,
+    stamp: Stamp = NO_STAMP,
     only: Collection[str] = PARTS,
     all_edges: bool = False,
     templates: bool = False,
@@ -75,8 +76,9 @@ def sheet_set(
     Args:
         result: the finished result of a job.
         paper_name: a paper of ``evencourse.render.drawing.papers``.
-        date: ISO date to print; None for none.
-        only: the parts that are wanted, some of ``PARTS``.
+        stamp: which issue the sheets belong to.
+        only: the parts that are wanted, some of ``PARTS``; their sheets keep the numbers that they have in
+            the whole set.
         all_edges: with the schedule of every edge.
         templates: with the templates of the rakes at full size.
 
@@ -88,40 +90,67 @@ def sheet_set(
         evencourse.render.drawing.papers.PaperError: no such paper.
     """
     plan = result.plan
-    faces = _faces(result, paper_name, date) if "faces" in only else _Faces((), ())
+    faces = _faces(result, paper_name, stamp)
+    sections = detail_drafts(plan, details_of(plan), paper_name, stamp)
     saw = [part for part in SAW_PARTS if part in only]
-    rakes = rake_drafts(plan, paper_name, date) if templates else ()
-    chapters: list[tuple[str, Sequence[Draft]]] = [
-        (DETAILS, detail_drafts(plan, details_of(plan), paper_name, date) if "details" in only else ()),
-        (FACES, faces.drafts),
-        (saw_title(result, saw), saw_sheets(result, saw, paper_name, date)),
-        (SCHEDULE, edge_schedule(plan, paper_name, date) if all_edges else ()),
-        (TEMPLATES, [draft for rake in rakes for draft in rake]),
-    ]
-    at, listed, begins = 1 + ("cover" in only), [], 0
-    for title, drafts in chapters:
-        if drafts:
-            listed.append((title, at, at + len(drafts) - 1))
-            begins = at if title == FACES else begins
-            at += len(drafts)
-    numbers = tuple(begins + start for start in faces.begins) or (0,) * len(plan.elevations)
-    contents = Contents(tuple(listed), numbers, result.instructions.sidings)
-    front = [cover(result, contents, paper_name, date)] if "cover" in only else []
-    inside = [_in_chapter(draft, title) for title, drafts in chapters for draft in drafts]
+    whole = saw_sheets(result, SAW_PARTS, paper_name, stamp)
+    sawn = whole if len(saw) == len(SAW_PARTS) else saw_sheets(result, saw, paper_name, stamp)
+    rakes = rake_drafts(plan, paper_name, stamp) if templates else ()
+    chapters = (
+        _Chapter(DETAILS, sections, len(sections) if "details" in only else 0),
+        _Chapter(FACES, faces.drafts, len(faces.drafts) if "faces" in only else 0),
+        _Chapter(saw_title(result, SAW_PARTS), sawn, len(sawn), len(whole)),
+        _Chapter(SCHEDULE, edge_schedule(plan, paper_name, stamp) if all_edges else ()),
+        _Chapter(TEMPLATES, [draft for rake in rakes for draft in rake]),
+    )
+    ends = list(accumulate((chapter.all for chapter in chapters), initial=1))
+    listed = tuple(
+        (chapter.title, before + 1, end)
+        for chapter, (before, end) in zip(chapters, pairwise(ends), strict=True)
+        if end > before
+    )
+    numbers = tuple(1 + ends[1] + start for start in faces.begins)
+    contents = Contents(listed, numbers, result.instructions.sidings)
+    sheets: tuple[Sheet, ...] = ()
+    if "cover" in only:
+        sheets = numbered([cover(result, contents, paper_name, stamp)], 1, ends[-1])
+    for chapter, before in zip(chapters, ends, strict=False):
+        found = numbered(chapter.printed, before + 1, ends[-1])
+        sheets += tuple(replace(sheet, chapter=chapter.title) for sheet in found)
     return Document(
         plan.job.name or "Siding layout",
-        numbered([*front, *inside]),
+        sheets,
         author=plan.job.author,
         subject="Course lines, edges, rakes and pieces of horizontal siding",
-        date=date,
+        date=stamp.date,
     )
 
 
-def _faces(result: Result, paper_name: str, date: str | None) -> _Faces:
+@dataclass(frozen=True)
+class _Chapter:
+    """A chapter of the set: its sheets, how many of them are printed (None: all), and the whole set's."""
+
+    title: str
+    drafts: Sequence[Draft]
+    wanted: int | None = None
+    whole: int | None = None
+
+    @property
+    def printed(self) -> Sequence[Draft]:
+        """The sheets that are printed."""
+        return self.drafts[: self.wanted]
+
+    @property
+    def all(self) -> int:
+        """How many sheets the chapter has in the whole set."""
+        return len(self.drafts) if self.whole is None else self.whole
+
+
+def _faces(result: Result, paper_name: str, stamp: Stamp) -> _Faces:
     """Faces with their lists; what has no room beside the drawings follows on sheets of its own."""
     plan, lists = result.plan, face_lists(result)
     pieces, said = result.material.pieces, result.instructions.faces
-    found = face_drafts(plan, said, paper_name, date, pieces, details_of(plan), lists)
+    found = face_drafts(plan, said, paper_name, stamp, pieces, details_of(plan), lists)
     parts: list[Part] = [(one, face.rest) for one, face in zip(lists, found, strict=True)]
     drafts: list[Draft] = []
     begins: list[int] = []
@@ -129,7 +158,7 @@ def _faces(result: Result, paper_name: str, date: str | None) -> _Faces:
         for face in found[first:last]:
             begins.append(len(drafts))
             drafts += face.drafts
-        drafts += list_drafts(plan, parts[first:last], paper_name, date)
+        drafts += list_drafts(plan, parts[first:last], paper_name, stamp)
     return _Faces(tuple(drafts), tuple(begins))
 
 
@@ -144,10 +173,3 @@ def _shared(result: Result, parts: Sequence[Part], paper_name: str) -> list[tupl
             choices.append((count + more, groups - 1, [*before, (first, last)]))
         best.append(min(choices))
     return best[-1][2]
-
-
-def _in_chapter(draft: Draft, chapter: str) -> Draft:
-    def sheet(number: int, count: int) -> Sheet:
-        return replace(draft(number, count), chapter=chapter)
-
-    return sheet

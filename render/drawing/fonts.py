@@ -1,8 +1,9 @@
 """The font of every sheet: measured from its own tables, the same on every machine.
 
-The font is Source Sans Pro (SIL Open Font License), which comes with the install as a package. Its figures
-all have one width, so columns of lengths stand under each other. Lettering is set without kerning and
-without ligatures: the width of a text is the sum of its advance widths, in every back end.
+The font is Barlow Semi Condensed (SIL Open Font License), which comes with the install as a package: upright,
+narrow, near the lettering of drawings, its stroke a tenth of its height as ISO 3098 has it (type B). Its
+tabular figures are used everywhere, so columns of lengths stand under each other. Lettering is set without
+kerning and without ligatures: the width of a text is the sum of its advance widths, in every back end.
 """
 
 from __future__ import annotations
@@ -10,19 +11,20 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from functools import cache, lru_cache
+from io import BytesIO
 from pathlib import Path
 from typing import Literal
 
-import font_source_sans_pro
+import fontpkg_barlow_semi_condensed
 from fontTools.ttLib import TTFont
 
 Weight = Literal["regular", "bold"]
 
-FAMILY = "Source Sans Pro"
+FAMILY = fontpkg_barlow_semi_condensed.FAMILY
 #: Where the font is absent and a program takes no embedded one: narrow fonts first, whose text is no wider
 #: than ours, since such a program often keeps to no given width either.
 FALLBACKS = (
-    "Source Sans 3",
+    "Barlow Condensed",
     "Arial Narrow",
     "Liberation Sans Narrow",
     "Nimbus Sans Narrow",
@@ -31,23 +33,24 @@ FALLBACKS = (
     "Arial",
     "sans-serif",
 )
-#: Height of the capitals over the font size: the outline of the bold H. The regular one is 0.6 % higher, so
-#: that no capital is ever lower than asked (held by a test).
-CAP_RATIO = 0.652
+#: Height of the capitals over the font size: the outline of the H, of both weights (held by a test).
+CAP_RATIO = 0.700
 #: Font size for capitals of height 1.
 FONT_SIZE_RATIO = 1.0 / CAP_RATIO
 #: How far any ASCII character but the grave accent reaches above and below the baseline, for capitals of
 #: height 1 (held by a test). Accents on capitals reach higher: lines LEADING_RATIO apart still keep clear.
-ASCENT_RATIO = 0.750 / CAP_RATIO
-DESCENT_RATIO = 0.250 / CAP_RATIO
+ASCENT_RATIO = 0.800 / CAP_RATIO
+DESCENT_RATIO = 0.213 / CAP_RATIO
 #: From baseline to baseline, for capitals of height 1. Common practice, no source.
 LEADING_RATIO = 1.75
 #: Stands in for a character that the font does not have.
-SUBSTITUTE = "\N{BLACK SQUARE}"
+SUBSTITUTE = "\N{LOZENGE}"
 
 #: Texts whose measures are kept: more than the sheets of a large house hold, however many houses are drawn.
 _KEPT = 16384
-_FILES = {"regular": "SourceSansPro-Regular.ttf", "bold": "SourceSansPro-Bold.ttf"}
+_FILES = {"regular": "BarlowSemiCondensed-Regular.ttf", "bold": "BarlowSemiCondensed-Bold.ttf"}
+#: What the names of the tabular figures end in (held by a test against the font's own table).
+_TABULAR = ".tf"
 # A tape reading in feet and inches is one word: it is never broken between the two.
 _TAPE_READING = re.compile(r"(?<=['′]) (?=[\d½⅓⅔¼¾⅛⅜⅝⅞])")
 _BLANK = re.compile(r"[ \n]+")
@@ -58,14 +61,12 @@ class FontFace:
     """What is measured of one weight.
 
     Attributes:
-        path: the font's file.
         units_per_em: font units in one font size.
         advances: advance width of each character [font units], by code point.
         ascent: how high a line of text reaches [font units].
         descent: how far it reaches below the baseline [font units, below zero].
     """
 
-    path: Path
     units_per_em: int
     advances: dict[int, int]
     ascent: int
@@ -74,20 +75,46 @@ class FontFace:
 
 def font_path(weight: Weight = "regular") -> Path:
     """The file of one weight of the font, as it comes with the install."""
-    return Path(font_source_sans_pro.font_directory) / _FILES[weight]
+    return Path(fontpkg_barlow_semi_condensed.ROOT) / "files" / _FILES[weight]
+
+
+@cache
+def font_file(weight: Weight = "regular") -> bytes:
+    """One weight as a TrueType file whose figures are the tabular ones: what every back end draws with.
+
+    The packaged file has them as a feature, which not every reader of fonts can ask for. Nothing else is
+    changed, but that the tables of features are left out. The same bytes from the same package.
+    """
+    with TTFont(font_path(weight), recalcTimestamp=False) as font:
+        for table in font["cmap"].tables:
+            table.cmap.update({code: _tabular(font, name) for code, name in table.cmap.items()})
+        for name in ("GSUB", "GPOS", "GDEF", "DSIG"):
+            if name in font:
+                del font[name]
+        out = BytesIO()
+        font.save(out)
+        return out.getvalue()
+
+
+def _tabular(font: TTFont, name: str) -> str:
+    """Name of the glyph that is drawn for one: of the tabular figure for a figure."""
+    tabular = f"{name}{_TABULAR}"
+    return tabular if tabular in font["hmtx"].metrics else name
 
 
 @cache
 def face(weight: Weight = "regular") -> FontFace:
     """The measures of one weight, read once."""
-    path = font_path(weight)
-    with TTFont(path, lazy=True) as font:
+    with TTFont(font_path(weight), lazy=True) as font:
         widths = font["hmtx"].metrics
         return FontFace(
-            path,
             font["head"].unitsPerEm,
-            # Beyond four hexadecimal digits, where the font has two signs, a PDF could not say what they are.
-            {code: widths[name][0] for code, name in font.getBestCmap().items() if code <= 0xFFFF},
+            # What has a sign to draw; beyond four hexadecimal digits a PDF could not say what they are.
+            {
+                code: widths[_tabular(font, name)][0]
+                for code, name in font.getBestCmap().items()
+                if 0x20 <= code <= 0xFFFF
+            },
             font["hhea"].ascent,
             font["hhea"].descent,
         )

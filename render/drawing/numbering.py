@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from dataclasses import replace
 
 from evencourse.render.drawing.drawing import Sheet
 
@@ -10,7 +11,16 @@ from evencourse.render.drawing.drawing import Sheet
 Draft = Callable[[int, int], Sheet]
 
 
-def numbered(drafts: Iterable[Draft]) -> tuple[Sheet, ...]:
-    """The sheets of a set, numbered through."""
+def numbered(drafts: Iterable[Draft], first: int = 1, count: int | None = None) -> tuple[Sheet, ...]:
+    """The sheets of a set or of a part of it, numbered through; their number is their code.
+
+    Args:
+        drafts: the sheets in their order.
+        first: number of the first of them.
+        count: how many there are in the set; None: these.
+    """
     waiting = tuple(drafts)
-    return tuple(draft(number, len(waiting)) for number, draft in enumerate(waiting, start=1))
+    of = len(waiting) if count is None else count
+    return tuple(
+        replace(draft(number, of), label=str(number)) for number, draft in enumerate(waiting, start=first)
+    )

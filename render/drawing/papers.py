@@ -32,7 +32,8 @@ class Paper:
         label: what a sheet says.
         width: the longer side, unless it was turned upright [mm].
         height: the shorter side, unless it was turned upright [mm].
-        margin: nothing is drawn nearer to an edge than this [mm].
+        margin: nothing but the border is drawn nearer to an edge than this [mm].
+        inset: how far the border lies from the edges [mm].
     """
 
     name: str
@@ -40,6 +41,7 @@ class Paper:
     width: float
     height: float
     margin: float
+    inset: float = 0.0
 
     @property
     def size(self) -> tuple[float, float]:
@@ -51,10 +53,15 @@ class Paper:
         """Left, bottom, right, top of what may be drawn on [mm]."""
         return (self.margin, self.margin, self.width - self.margin, self.height - self.margin)
 
+    @property
+    def border(self) -> tuple[float, float, float, float]:
+        """Left, bottom, right, top of the border [mm]."""
+        return (self.inset, self.inset, self.width - self.inset, self.height - self.inset)
+
     def upright(self) -> Paper:
         """The same paper, standing."""
         sides = sorted(self.size)
-        return Paper(self.name, self.label, sides[0], sides[1], self.margin)
+        return Paper(self.name, self.label, sides[0], sides[1], self.margin, self.inset)
 
 
 @dataclass(frozen=True)
@@ -88,7 +95,9 @@ def papers() -> dict[str, Paper]:
         ASME Y14.1; ISO 216; US National CAD Standard (sheet sizes). The margins are common practice.
     """
     return {
-        row["name"]: Paper(row["name"], row["label"], max(row["size"]), min(row["size"]), row["margin"])
+        row["name"]: Paper(
+            row["name"], row["label"], max(row["size"]), min(row["size"]), row["margin"], row["inset"]
+        )
         for row in _table()["paper"]
     }
 

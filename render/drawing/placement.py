@@ -220,6 +220,7 @@ class Crowd:
         self._boxes: dict[tuple[int, int], list[Box]] = {}
         self._lines: dict[tuple[int, int], list[tuple[Point, Point]]] = {}
         self._bars: list[tuple[Point, Point]] = []
+        self._shell: list[tuple[Point, Point]] = []
 
     def _cells(self, box: Box) -> Iterable[tuple[int, int]]:
         across = range(int(box.left // self._cell), int(box.right // self._cell) + 1)
@@ -242,8 +243,14 @@ class Crowd:
         """Lay lines that lettering on a ground may cover but no leader may cross."""
         self._bars.extend(lines)
 
+    def shell(self, *lines: tuple[Point, Point]) -> None:
+        """Lay lines that no lettering covers, and that only a leader which is led out crosses."""
+        self._shell.extend(lines)
+
     def free(self, box: Box) -> bool:
         """Whether a box meets no other box and no line."""
+        if any(segment_meets(start, end, box) for start, end in self._shell):
+            return False
         for cell in self._cells(box):
             if any(box.meets(other) for other in self._boxes.get(cell, ())):
                 return False
@@ -251,8 +258,10 @@ class Crowd:
                 return False
         return True
 
-    def passes(self, start: Point, end: Point, over_bars: bool = False) -> bool:
-        """Whether a straight line meets no box and crosses no line."""
+    def passes(self, start: Point, end: Point, over_bars: bool = False, out: bool = False) -> bool:
+        """Whether a straight line meets no box and crosses no line; bars aside, or the shell aside."""
+        if not out and any(segments_cross(start, end, *line) for line in self._shell):
+            return False
         if not over_bars and any(segments_cross(start, end, *bar) for bar in self._bars):
             return False
         for cell in self._cells(box_of((start, end))):

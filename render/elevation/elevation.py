@@ -21,7 +21,7 @@ from evencourse.render.elevation.edge_column import (
 )
 from evencourse.render.elevation.face_part import COLUMN_MOST, GROUND_AIR, LADDER_GAP, FacePart, FaceToDraw
 from evencourse.render.elevation.height_ladder import BRACKET, brackets, ladder, ladder_width
-from evencourse.render.elevation.level_marks import BESIDE, level_marks
+from evencourse.render.elevation.level_marks import BESIDE, level_boxes, level_marks
 from evencourse.render.elevation.match_line import match_sides, reserved
 from evencourse.render.elevation.piece_lines import piece_outlines
 from evencourse.render.elevation.rake_callout import rake_callouts
@@ -76,18 +76,22 @@ def elevation_drawing(
         outline, starter, chalk line, datum and ground; height ladder, edge column, strings, rake callouts.
     """
     part = FaceToDraw(plan, face, said, hung, details).part(None, scale)
-    marks = (*wall_drawing(part).drawing.marks, *place(part, COLUMN_MOST).around.marks)
+    wall = wall_drawing(part)
+    marks = (*wall.drawing.marks, *place(part, COLUMN_MOST, outside=wall.outside).around.marks)
     outlines = () if hung is None else piece_outlines(hung)
     return Drawing(face.elevation.name, plan.job.units, (*marks, *outlines))
 
 
-def place(part: FacePart, width: float | None, height: float | None = None) -> PlacedFace:
+def place(
+    part: FacePart, width: float | None, height: float | None = None, outside: Sequence[Box] = ()
+) -> PlacedFace:
     """Lay a part of a face out.
 
     Args:
         part: what is shown, at which scale.
         width: of the edge column's words [mm]; None for no column: what it says is told elsewhere.
         height: of the paper's room, when the edge column has to keep within it [mm].
+        outside: what the wall's own drawing takes outside it [job units].
     """
     plan, face, window = part.face.plan, part.face.face, part.window
     job, mm, factor = plan.job, part.mm, part.factor
@@ -102,8 +106,7 @@ def place(part: FacePart, width: float | None, height: float | None = None) -> P
         taken.lines += match_sides(window, wall, mm)
         top = max([top, *(box.top for box in boxes)])
     around: list[Mark] = [*level_marks(plan, face, window, wall, mm)]
-    taken.take(Box(left - BESIDE * mm, window.bottom, left, max(0.0, window.bottom) + 6.0 * mm))
-    taken.take(Box(right, window.bottom, right + BESIDE * mm, max(0.0, window.bottom) + 6.0 * mm))
+    taken.take(*level_boxes(window, mm), *outside)
     around += running_marks(part.strings, wall.left, base, mm, part.lettering)
     around += _ladder_marks(part)
     room = Box(left - (LADDER_GAP - 2.0) * mm, window.bottom, right + 2.0 * mm, top + _CALLOUT_RISE * mm)
@@ -111,7 +114,7 @@ def place(part: FacePart, width: float | None, height: float | None = None) -> P
     tight = replace(room, top=highest)
     callouts, rake_entries, callout_top = _rakes(part, taken, room, tight)
     around += callouts
-    top = max(top, callout_top)
+    top = max(top, callout_top, *(box.top + mm for box in outside))
 
     lines = [
         *entries(_acts(part), plan, part.face.slivers),

@@ -25,6 +25,15 @@ _DATUM = "Datum"
 _BESIDE_LINE, _ENDS = 2.5, 1.4
 
 
+def level_boxes(window: Box, mm: float) -> tuple[Box, Box]:
+    """What they may cover left and right of a wall."""
+    low, high = min(window.bottom, 0.0) - 1.0 * mm, max(0.0, window.bottom) + 6.0 * mm
+    return (
+        Box(window.left - BESIDE * mm, low, window.left, high),
+        Box(window.right, low, window.right + BESIDE * mm, high),
+    )
+
+
 def level_marks(plan: Plan, face: ElevationPlan, window: Box, wall: Box, mm: float) -> Iterator[Mark]:
     """Datum, line to snap and their distance at each end of the wall that shows.
 

@@ -74,7 +74,9 @@ class _Shown:
         return (self.bottom + self.top) / 2
 
 
-def piece_marks(hung: FacePieces, mm: float, taken: Occupied, window: Box | None = None) -> PieceMarks:
+def piece_marks(
+    hung: FacePieces, mm: float, taken: Occupied, window: Box | None = None, air: Box | None = None
+) -> PieceMarks:
     """Marks of the pieces, without the face's letters, at their left ends.
 
     A mark stands in its piece where the course is high enough. Where it is not, pieces of courses that follow
@@ -84,8 +86,9 @@ def piece_marks(hung: FacePieces, mm: float, taken: Occupied, window: Box | None
     Args:
         hung: the pieces of a face.
         mm: drawing units in one millimetre of paper.
-        taken: what is occupied; the marks are added.
+        taken: what is occupied, the wall's outline among its lines.
         window: what is shown of the wall; None for all of it.
+        air: what is free round the wall, where marks are led that have no room on it; None for nothing.
     """
     crowd = _crowd(hung, mm, taken)
     shown = [one for piece in hung.pieces if (one := _seen(piece, window)) is not None]
@@ -116,7 +119,7 @@ def piece_marks(hung: FacePieces, mm: float, taken: Occupied, window: Box | None
             found += marks
             group = () if marks else group
         for one in group:
-            marks = _led(one, mm, crowd, window) if len(lost) < _HOPELESS else []
+            marks = _led(one, mm, crowd, window, air) if len(lost) < _HOPELESS else []
             found += marks
             lost += [] if marks else [one.piece.id]
     return PieceMarks(tuple(found), tuple(lost))
@@ -131,7 +134,7 @@ def _crowd(hung: FacePieces, mm: float, taken: Occupied) -> Crowd:
     """What marks keep clear of: all that is taken, and every seam."""
     crowd = Crowd(6.0 * mm)
     crowd.take(*taken.boxes)
-    crowd.draw(*taken.lines)
+    crowd.shell(*taken.lines)
     crowd.bar(*taken.bars)
     clear = _CLEAR * mm
     crowd.take(*(Box(seam.x - clear, seam.bottom, seam.x + clear, seam.top) for seam in hung.seams))
@@ -303,10 +306,12 @@ def _within(part: Sequence[_Shown], start: Point, end: Point) -> bool:
     return True
 
 
-def _led(one: _Shown, mm: float, crowd: Crowd, window: Box | None) -> list[Mark]:
-    """A mark on a leader from a dot in its piece."""
+def _led(one: _Shown, mm: float, crowd: Crowd, window: Box | None, air: Box | None) -> list[Mark]:
+    """A mark on a leader from a dot in its piece; led out of the wall where there is no room on it."""
     at = (one.left + min(1.2 * mm, (one.right - one.left) / 2), one.middle)
     spot = _spot(at, one.text, mm, crowd, window)
+    if spot is None and air is not None:
+        spot = _spot(at, one.text, mm, crowd, air, out=True)
     if spot is None:
         return []
     end = _nearest(spot, at)
@@ -331,7 +336,9 @@ def _led_run(part: Sequence[_Shown], mm: float, crowd: Crowd, window: Box | None
     return []
 
 
-def _spot(at: Point, text: str, mm: float, crowd: Crowd, window: Box | None) -> Box | None:
+def _spot(
+    at: Point, text: str, mm: float, crowd: Crowd, window: Box | None, out: bool = False
+) -> Box | None:
     """The nearest free place for a text on a leader."""
     width, height = _size(text, mm)
     for across, up in _AROUND:
@@ -341,7 +348,7 @@ def _spot(at: Point, text: str, mm: float, crowd: Crowd, window: Box | None) -> 
         box = Box(x, y, x + width, y + height)
         if window is not None and not box.inside(window):
             continue
-        if crowd.free(box) and crowd.passes(at, _nearest(box, at)):
+        if crowd.free(box) and crowd.passes(at, _nearest(box, at), out=out):
             return box
     return None
 

@@ -5,15 +5,19 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from evencourse.render.details.edge_letters import edge_letters
-from evencourse.render.drawing.drawing import Drawing, Line, Mark
+from evencourse.render.drawing.drawing import Drawing, Line, Mark, Text
 from evencourse.render.drawing.pens import BAND
-from evencourse.render.drawing.placement import Occupied
+from evencourse.render.drawing.placement import Box, Occupied, contains, text_box
 from evencourse.render.elevation.face_part import FacePart
+from evencourse.render.elevation.level_marks import level_boxes
 from evencourse.render.elevation.openings import opening_blocks
 from evencourse.render.elevation.piece_lines import seam_marks
 from evencourse.render.elevation.piece_marks import PieceMarks, piece_marks
 from evencourse.render.elevation.roof_marks import roof_blocks, roof_boxes
 from evencourse.render.elevation.siding_lines import ground_marks, inner_lines, siding_marks, wall_marks
+
+#: How far marks are led out of a wall, beside it and over it [mm].
+_SIDE, _OVER = 10.5, 9.0
 
 
 @dataclass(frozen=True)
@@ -23,10 +27,12 @@ class WallDrawing:
     Attributes:
         drawing: what is drawn.
         missing: marks of the pieces that found no place.
+        outside: where marks stand that are led out of the wall.
     """
 
     drawing: Drawing
     missing: tuple[str, ...]
+    outside: tuple[Box, ...] = ()
 
 
 def wall_drawing(part: FacePart) -> WallDrawing:
@@ -54,6 +60,13 @@ def wall_drawing(part: FacePart) -> WallDrawing:
     found += edge_letters(face, part.face.details, mm, taken, window)
     found += roof_blocks(plan.job, face, mm, taken, window)
     found += inner
-    pieces = piece_marks(hung, mm, taken, window) if hung is not None else PieceMarks((), ())
+    air = None
+    if window is None:
+        whole = part.face.extent
+        air = Box(whole.left - _SIDE * mm, whole.bottom, whole.right + _SIDE * mm, whole.top + _OVER * mm)
+        taken.take(*level_boxes(part.window, mm))
+    pieces = piece_marks(hung, mm, taken, window, air) if hung is not None else PieceMarks((), ())
     name, units = face.elevation.name, plan.job.units
-    return WallDrawing(Drawing(name, units, (*found, *pieces.marks)), pieces.missing)
+    words = [mark for mark in pieces.marks if isinstance(mark, Text) and not contains(outline, mark.at)]
+    outside = tuple(text_box(mark.at, mark.text, mark.height, mm) for mark in words)
+    return WallDrawing(Drawing(name, units, (*found, *pieces.marks)), pieces.missing, outside)

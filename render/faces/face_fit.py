@@ -166,8 +166,9 @@ class _Tried:
         """The smallest scale, whatever it looks like."""
         scale = self._standard[-1]
         part = self._whole.part(None, scale.factor)
-        placed = place(part, COLUMN_LEAST, self._room.under.height)
-        return Fit(scale, (FittedPart(self._wall(part, None, scale), placed, edge_block((), 0.0), None),))
+        wall = self._wall(part, None, scale)
+        placed = place(part, COLUMN_LEAST, self._room.under.height, wall.outside)
+        return Fit(scale, (FittedPart(wall, placed, edge_block((), 0.0), None),))
 
     def _share(self, scale: Scale) -> float:
         """Which share of a sheet the whole wall takes."""
@@ -203,11 +204,12 @@ class _Tried:
         width = part.column_width(room.width)
         if wide and width < COLUMN_LEAST:
             return None
-        placed = place(part, width if wide else None, room.height)
+        wall = self._wall(part, window, scale)
+        placed = place(part, width if wide else None, room.height, wall.outside)
         if not placed.fits or placed.box.width > room.width + SAME or placed.box.height > room.height + SAME:
             return None
         block = edge_block(placed.told, room.width)
-        found = FittedPart(self._wall(part, window, scale), placed, block, window)
+        found = FittedPart(wall, placed, block, window)
         return found if found.height <= room.height + SAME else None
 
     def _beside(self, part: FacePart, scale: Scale) -> FittedPart | None:
@@ -216,10 +218,11 @@ class _Tried:
         column = min(_COLUMN, free - PANEL)
         if column < COLUMN_LEAST or not self._room.panel_fits(free - column):
             return None
-        placed = place(part, min(column, COLUMN_MOST), room.height)
+        wall = self._wall(part, None, scale)
+        placed = place(part, min(column, COLUMN_MOST), room.height, wall.outside)
         if not placed.fits or placed.box.height > room.height + SAME:
             return None
-        return FittedPart(self._wall(part, None, scale), placed, edge_block((), 0.0), None, free - column)
+        return FittedPart(wall, placed, edge_block((), 0.0), None, free - column)
 
     def _wall(self, part: FacePart, window: Box | None, scale: Scale) -> WallDrawing:
         key = (window, scale.ratio)

@@ -9,6 +9,7 @@ from typing import Any
 from evencourse.layout.dxf.cad_library import load_cad
 from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.render.drawing.flatten import ARROW, DOT, OVERSHOOT, TEXT_GAP, TICK
+from evencourse.render.drawing.fonts import FAMILY, Weight, font_path
 from evencourse.render.drawing.pens import NO_PLOT, PENS, Pen
 from evencourse.render.formats.cad_set import CadSet, Version
 from evencourse.render.formats.dxf_text import name, plain
@@ -18,9 +19,9 @@ APPID = "EVENCOURSE"
 #: The record that holds the job file: its key among the document's, its first line, and the longest text
 #: that any program keeps in one [characters].
 RECORD_KEY, RECORD, _CHUNK = "EVENCOURSE_JOB", "evencourse job file", 240
-#: Text styles: STANDARD is in every DXF file, its font on every desktop or, as wide, in place of it.
-STYLE, FONT = "Standard", "arial.ttf"
-BOLD_STYLE, BOLD_FONT = "Bold", "arialbd.ttf"
+#: Text styles: STANDARD is in every DXF file.
+STYLE, BOLD_STYLE = "Standard", "Bold"
+STYLES: dict[str, Weight] = {STYLE: "regular", BOLD_STYLE: "bold"}
 
 #: Line weights that DXF knows [hundredths of a millimetre] (DXF reference, group code 370).
 _LINE_WEIGHTS = (5, 9, 13, 15, 18, 20, 25, 30, 35, 40, 50, 53, 60, 70, 80, 90, 100, 106, 120, 140, 158, 200)
@@ -113,8 +114,11 @@ class NewDxf:
         header["$ATTMODE"] = 1
 
     def _styles(self) -> None:
-        self.doc.styles.get(STYLE).dxf.font = FONT
-        self.doc.styles.new(BOLD_STYLE, dxfattribs={"font": BOLD_FONT})
+        """The sheets' own font: by its file, and by its family for programs that look for that."""
+        for style, weight in STYLES.items():
+            found = self.doc.styles.get(style) if style == STYLE else self.doc.styles.new(style)
+            found.dxf.font = font_path(weight).name
+            found.set_extended_font_data(FAMILY, bold=weight == "bold")
 
     def _add_linetypes(self, dashes: set[tuple[float, ...]]) -> None:
         """Line types under the names that CAD programs know a like pattern by."""

@@ -19,7 +19,7 @@ from reportlab.pdfgen.pdfgeom import bezierArc
 from evencourse.layout.model.tolerance import SAME
 from evencourse.render.drawing.drawing import Document, Point, Sheet, Weight
 from evencourse.render.drawing.flatten import Disc, Group, Layer, Lettering, Painted, Shape, flatten
-from evencourse.render.drawing.fonts import FONT_SIZE_RATIO, face
+from evencourse.render.drawing.fonts import FONT_SIZE_RATIO, face, font_file
 from evencourse.render.drawing.papers import MM_PER_INCH, PDF_LONGEST
 from evencourse.render.drawing.pens import Pen
 
@@ -120,7 +120,7 @@ def _said(text: str) -> str:
 def _font(weight: Weight) -> str:
     """Make a weight of the packaged font known to the library, under the name returned."""
     name, measures = f"sheet-{weight}", face(weight)
-    font = TTFont(name, str(measures.path), asciiReadable=False, shapable=False)
+    font = TTFont(name, BytesIO(font_file(weight)), asciiReadable=False, shapable=False)
     # Readers sort text into lines by these; the library takes figures that are too low for accents.
     em = measures.units_per_em
     font.face.ascent, font.face.descent = measures.ascent * 1000 / em, measures.descent * 1000 / em

@@ -13,7 +13,7 @@ from types import ModuleType
 
 from evencourse.layout.model.errors import EvencourseError
 from evencourse.render.drawing.drawing import Sheet
-from evencourse.render.drawing.fonts import font_path
+from evencourse.render.drawing.fonts import Weight, font_file
 from evencourse.render.formats.svg import svg
 
 
@@ -58,16 +58,19 @@ def _cairosvg() -> ModuleType:
 
 @cache
 def _know_font() -> None:
-    """Name the packaged font's folder to fontconfig, before cairo is loaded; nothing is left behind.
+    """Name a folder of the sheets' font to fontconfig, before cairo is loaded; nothing is left behind.
 
     Only the font that comes with the install is named, so that a sheet looks the same on every machine.
     """
     folder = Path(tempfile.mkdtemp(prefix="evencourse-"))
     atexit.register(shutil.rmtree, folder, ignore_errors=True)
+    weights: tuple[Weight, ...] = ("regular", "bold")
+    for weight in weights:
+        (folder / f"{weight}.ttf").write_bytes(font_file(weight))
     config = folder / "fonts.conf"
     config.write_text(
         '<?xml version="1.0"?><!DOCTYPE fontconfig SYSTEM "fonts.dtd"><fontconfig>'
-        f"<dir>{escape(str(font_path().parent))}</dir><cachedir>{escape(str(folder))}</cachedir></fontconfig>",
+        f"<dir>{escape(str(folder))}</dir><cachedir>{escape(str(folder))}</cachedir></fontconfig>",
         encoding="utf-8",
     )
     os.environ["FONTCONFIG_FILE"] = str(config)

@@ -15,7 +15,7 @@ from fontTools.subset import Options, Subsetter, load_font, save_font
 
 from evencourse.render.drawing.drawing import Facts, Point, Sheet, Weight
 from evencourse.render.drawing.flatten import Disc, Group, Layer, Lettering, Painted, Shape, flatten, letters
-from evencourse.render.drawing.fonts import FALLBACKS, FAMILY, FONT_SIZE_RATIO, font_path
+from evencourse.render.drawing.fonts import FALLBACKS, FAMILY, FONT_SIZE_RATIO, font_file
 from evencourse.render.drawing.pens import Pen
 
 if TYPE_CHECKING:
@@ -244,7 +244,7 @@ def _subset(weight: Weight, more: str) -> bytes:
     """The glyphs of the common characters and some more, as WOFF."""
     options = Options(flavor="woff", recalc_timestamp=False, layout_features=[], hinting=False)
     out = io.BytesIO()
-    with load_font(str(font_path(weight)), options) as font:
+    with load_font(io.BytesIO(font_file(weight)), options) as font:
         subsetter = Subsetter(options)
         subsetter.populate(text=_COMMON + more)
         subsetter.subset(font)

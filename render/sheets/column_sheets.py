@@ -8,6 +8,8 @@ from functools import partial
 from itertools import repeat
 
 from evencourse.layout.model.course_plan import Plan
+from evencourse.render.border.stamp import NO_STAMP, Stamp
+from evencourse.render.border.title_block import HEIGHT, Titled, title_block
 from evencourse.render.drawing.drawing import Mark, Sheet, Text
 from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, wrap
 from evencourse.render.drawing.numbering import Draft
@@ -16,7 +18,6 @@ from evencourse.render.drawing.pens import NOTE, TEXT
 from evencourse.render.drawing.placement import Box, fitted
 from evencourse.render.drawing.text_lines import lines_down
 from evencourse.render.sheets.flow import ColumnItem, column_marks, pour
-from evencourse.render.sheets.foot_strip import SLIM, slim_strip
 
 _TITLE, _SMALL = 5.0, 2.5
 #: Under the title, and over the strip [mm].
@@ -37,7 +38,7 @@ class _Set:
         pitch: from column to column [mm].
         top: where columns begin [mm].
         paper: what they are drawn on.
-        date: ISO date to print; None for none.
+        stamp: which issue the sheets belong to.
     """
 
     plan: Plan
@@ -47,7 +48,7 @@ class _Set:
     pitch: float
     top: float
     paper: Paper
-    date: str | None
+    stamp: Stamp
 
     def sheet(self, index: int, number: int, count: int) -> Sheet:
         """One of the sheets, as one of so many."""
@@ -59,7 +60,7 @@ class _Set:
         marks += lines_down(self.words, frame.left, top - _TITLE - _UNDER, _SMALL, pen=NOTE)
         for place, column in enumerate(self.pages[index]):
             marks += column_marks(column, frame.left + place * self.pitch, self.top)
-        marks += slim_strip(self.plan, title, (number, count), frame, self.date)
+        marks += (title_block(self.plan, Titled(title, (number, count)), self.stamp, self.paper),)
         return Sheet(title, self.paper.size, marks=tuple(marks))
 
 
@@ -76,7 +77,7 @@ def column_drafts(
     items: Callable[[float], Sequence[ColumnItem] | None],
     gutter: float,
     paper_name: str,
-    date: str | None = None,
+    stamp: Stamp = NO_STAMP,
 ) -> tuple[Draft, ...]:
     """Rows in columns on as few sheets as they take.
 
@@ -87,7 +88,7 @@ def column_drafts(
         items: the rows for columns of a width [mm]; None where that is too narrow.
         gutter: between columns [mm].
         paper_name: a paper of ``evencourse.render.drawing.papers``.
-        date: ISO date to print; None for none.
+        stamp: which issue the sheets belong to.
 
     Returns:
         The sheets; none when there are no rows.
@@ -96,7 +97,7 @@ def column_drafts(
     frame = Box(*sheet.frame)
     lines = tuple(wrap(words, frame.width, _SMALL)) if words else ()
     top = frame.top - _TITLE * ASCENT_RATIO - _UNDER - len(lines) * _SMALL * LEADING_RATIO
-    high = top - frame.bottom - SLIM - _AIR
+    high = top - frame.bottom - HEIGHT - _AIR
     best: tuple[list[list[list[ColumnItem]]], float] = [], 0.0
     for count, width in column_widths(frame.width, gutter):
         rows = items(width)
@@ -106,5 +107,5 @@ def column_drafts(
         pages = [columns[at : at + count] for at in range(0, len(columns), count)]
         if count == 1 or len(pages) < len(best[0]):
             best = pages, width + gutter
-    laid_out = _Set(plan, title, lines, *best, top, sheet, date)
+    laid_out = _Set(plan, title, lines, *best, top, sheet, stamp)
     return tuple(partial(laid_out.sheet, index) for index in range(len(best[0])))

@@ -8,18 +8,19 @@ from functools import partial
 
 from evencourse.layout.model.course_plan import Plan, Result
 from evencourse.layout.model.tolerance import SAME
+from evencourse.render.border.stamp import NO_STAMP, Stamp
+from evencourse.render.border.title_block import HEIGHT, Titled, title_block
 from evencourse.render.details.cross_section import AT_EDGE, circled
 from evencourse.render.details.detail_set import WIDTH, Detail, DetailSet
 from evencourse.render.details.moved import moved
-from evencourse.render.drawing.drawing import Block, Drawing, Line, Mark, Sheet, Text, View
+from evencourse.render.drawing.drawing import Drawing, Line, Mark, Sheet, Text, View
 from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, text_width, wrap
 from evencourse.render.drawing.numbering import Draft
-from evencourse.render.drawing.papers import paper
+from evencourse.render.drawing.papers import Paper, paper
 from evencourse.render.drawing.pens import NOTE, TEXT, TITLE_THIN
 from evencourse.render.drawing.placement import Box
 from evencourse.render.drawing.text_lines import lines_down
 from evencourse.render.elevation.edge_signs import SIGN_WIDTH, sign
-from evencourse.render.sheets.foot_strip import SLIM, slim_strip
 
 TITLE = "Details"
 _NAME, _LABEL, _SMALL = 7.0, 3.5, 2.5
@@ -36,7 +37,7 @@ _BOARD_CAUTIONS = _CAUTIONS.rpartition(" Nail panels")[0]
 
 
 def detail_drafts(
-    plan: Plan, details: DetailSet, paper_name: str, date: str | None = None
+    plan: Plan, details: DetailSet, paper_name: str, stamp: Stamp = NO_STAMP
 ) -> tuple[Draft, ...]:
     """The details sheets of a job, not numbered yet.
 
@@ -44,7 +45,7 @@ def detail_drafts(
         plan: the plan.
         details: its details.
         paper_name: a paper of ``evencourse.render.drawing.papers``.
-        date: ISO date to print; None for none.
+        stamp: which issue the sheets belong to.
 
     Returns:
         As few sheets as the sections take in the order of their letters, each where it first has room.
@@ -54,10 +55,10 @@ def detail_drafts(
     """
     sheet = paper(paper_name)
     frame = Box(*sheet.frame)
-    body = Box(frame.left, frame.bottom + SLIM + _foot(plan, frame), frame.right, frame.top - _head())
+    body = Box(frame.left, frame.bottom + HEIGHT + _foot(plan, frame), frame.right, frame.top - _head())
     pages = _pages(details.details, body)
     return tuple(
-        partial(_sheet, plan, details.scale, page, body, (sheet.size, frame), date, (index, len(pages)))
+        partial(_sheet, plan, details.scale, page, body, sheet, stamp, (index, len(pages)))
         for index, page in enumerate(pages)
     )
 
@@ -95,32 +96,22 @@ def _sheet(
     scaled: tuple[float, str],
     page: Sequence[_Placed],
     body: Box,
-    on: tuple[tuple[float, float], Box],
-    date: str | None,
+    on: Paper,
+    stamp: Stamp,
     part: tuple[int, int],
     number: int,
     count: int,
 ) -> Sheet:
-    size, frame = on
+    frame = Box(*on.frame)
     scale, words = scaled
     title = TITLE if part[1] == 1 else f"{TITLE}, {part[0] + 1} of {part[1]}"
     view = _view(plan, page, scale, title, body)
     marks = (
         *_headed(plan, title, words, frame),
         *_footed(plan, frame),
-        _title_block(plan, title, words, (number, count), frame, date),
+        title_block(plan, Titled(title, (number, count), words), stamp, on),
     )
-    return Sheet(title, size, (view,), marks, chapter=TITLE)
-
-
-def _title_block(
-    plan: Plan, title: str, scale: str, numbers: tuple[int, int], frame: Box, date: str | None
-) -> Block:
-    """The strip as one block whose attributes a drafter can extract."""
-    given = (("JOB", plan.job.name), ("SCALE", scale), ("SHEET", f"Sheet {numbers[0]} of {numbers[1]}"))
-    items = tuple(slim_strip(plan, title, numbers, frame, date, starter=False))
-    attributes = tuple((tag, value) for tag, value in given if value)
-    return Block(f"title block {numbers[0]}", (frame.left, frame.bottom), items, attributes)
+    return Sheet(title, on.size, (view,), marks, chapter=TITLE)
 
 
 def _view(plan: Plan, page: Sequence[_Placed], scale: float, title: str, body: Box) -> View:
@@ -164,7 +155,7 @@ def _foot(plan: Plan, frame: Box) -> float:
 
 def _footed(plan: Plan, frame: Box) -> Iterator[Mark]:
     """The cautions."""
-    top = frame.bottom + SLIM + _foot(plan, frame)
+    top = frame.bottom + HEIGHT + _foot(plan, frame)
     yield Line(TITLE_THIN, (frame.left, top), (frame.right, top))
     yield from lines_down(_lines(plan, frame), frame.left, top - 1.8, _SMALL)
 

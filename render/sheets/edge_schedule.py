@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan
 from evencourse.layout.model.missed_limit import EdgeKind
+from evencourse.render.border.stamp import NO_STAMP, Stamp
 from evencourse.render.drawing.numbering import Draft
 from evencourse.render.drawing.pens import SLIVER, TEXT
 from evencourse.render.sheets.column_sheets import column_drafts
@@ -42,13 +43,13 @@ _NOTE = "A filled bar is flush, an open step a notch, a filled diamond a sliver.
 _ORDER: dict[EdgeKind, int] = {"head": 0, "sill": 1}
 
 
-def edge_schedule(plan: Plan, paper_name: str, date: str | None = None) -> tuple[Draft, ...]:
+def edge_schedule(plan: Plan, paper_name: str, stamp: Stamp = NO_STAMP) -> tuple[Draft, ...]:
     """The sheets of the edge schedule: by face, by opening in the order of the job.
 
     Args:
         plan: the plan.
         paper_name: a paper of ``evencourse.render.drawing.papers``.
-        date: ISO date to print; None for none.
+        stamp: which issue the sheets belong to.
     """
     sections = tuple(
         Section(face.elevation.name, tuple(_rows(plan, face)), result_words(face.edges))
@@ -59,7 +60,7 @@ def edge_schedule(plan: Plan, paper_name: str, date: str | None = None) -> tuple
     def items(width: float) -> list[ColumnItem] | None:
         return table_items(table, width, width >= _NARROWEST)
 
-    return column_drafts(plan, TITLE, _NOTE, items, _GUTTER, paper_name, date)
+    return column_drafts(plan, TITLE, _NOTE, items, _GUTTER, paper_name, stamp)
 
 
 def _rows(plan: Plan, face: ElevationPlan) -> Iterator[tuple[SheetCell, ...]]:

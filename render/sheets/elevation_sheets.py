@@ -9,6 +9,8 @@ from itertools import islice
 
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
 from evencourse.layout.pieces.all_pieces import Pieces
+from evencourse.render.border.stamp import NO_STAMP, Stamp
+from evencourse.render.border.title_block import Titled, title_block
 from evencourse.render.details.detail_set import DetailSet
 from evencourse.render.drawing.drawing import Mark, Sheet, View
 from evencourse.render.drawing.numbering import Draft, numbered
@@ -18,7 +20,7 @@ from evencourse.render.elevation.face_part import FaceToDraw
 from evencourse.render.elevation.match_line import match_lines
 from evencourse.render.faces.face_fit import PANEL_GAP, Fit, FittedPart, Room, fits
 from evencourse.render.sheets.face_list import FaceList, ListRow
-from evencourse.render.sheets.foot_strip import HEIGHT, Foot, title_block
+from evencourse.render.sheets.foot_strip import HEIGHT, foot_strip
 from evencourse.render.sheets.list_sheets import ListBlock, list_under
 from evencourse.render.sheets.notes import Notes, face_notes
 from evencourse.render.words.caution_words import tight_words
@@ -33,7 +35,7 @@ _OVER_LIST = 3.0
 def job_sheets(
     plan: Plan,
     paper_name: str,
-    date: str | None = None,
+    stamp: Stamp = NO_STAMP,
     cut: Pieces | None = None,
     details: DetailSet | None = None,
 ) -> tuple[tuple[Sheet, ...], ...]:
@@ -42,7 +44,7 @@ def job_sheets(
     Args:
         plan: the plan.
         paper_name: a paper of ``evencourse.render.drawing.papers``.
-        date: ISO date to print; None for none.
+        stamp: which issue the sheets belong to.
         cut: its pieces, for seams and marks; None draws none.
         details: its details, whose letters stand at the edges; None draws none.
 
@@ -53,7 +55,7 @@ def job_sheets(
     Raises:
         evencourse.render.drawing.papers.PaperError: no such paper.
     """
-    faces = face_drafts(plan, faces_instructions(plan), paper_name, date, cut, details)
+    faces = face_drafts(plan, faces_instructions(plan), paper_name, stamp, cut, details)
     sheets = iter(numbered(draft for face in faces for draft in face.drafts))
     return tuple(tuple(islice(sheets, len(face.drafts))) for face in faces)
 
@@ -75,7 +77,7 @@ def face_drafts(
     plan: Plan,
     said: Sequence[FaceInstructions],
     paper_name: str,
-    date: str | None = None,
+    stamp: Stamp = NO_STAMP,
     cut: Pieces | None = None,
     details: DetailSet | None = None,
     lists: Sequence[FaceList] = (),
@@ -86,7 +88,7 @@ def face_drafts(
         plan: the plan.
         said: instructions of every face.
         paper_name: a paper of ``evencourse.render.drawing.papers``.
-        date: ISO date to print; None for none.
+        stamp: which issue the sheets belong to.
         cut: its pieces, for seams and marks; None draws none.
         details: its details; None draws none.
         lists: of every face, of which as much as has room stands under its drawing, in a set with a cover;
@@ -99,7 +101,7 @@ def face_drafts(
         noted = _Noted(plan, whole, paper(paper_name), not lists)
         given = lists[index] if lists else None
         laid_out = min(
-            (_laid_out(whole, fit, noted, given, date) for fit in fits(whole, noted.room)),
+            (_laid_out(whole, fit, noted, given, stamp) for fit in fits(whole, noted.room)),
             key=lambda one: len(one.rest),
         )
         drafts = tuple(partial(laid_out.sheet, place) for place in range(len(laid_out.fit.parts)))
@@ -148,7 +150,7 @@ class _Noted:
 
 
 def _laid_out(
-    whole: FaceToDraw, fit: Fit, noted: _Noted, given: FaceList | None, date: str | None
+    whole: FaceToDraw, fit: Fit, noted: _Noted, given: FaceList | None, stamp: Stamp
 ) -> _LaidOut:
     """A face with its notes and as much of its list as has room on its sheets."""
     rest: Sequence[ListRow] = given.rows if given is not None else ()
@@ -162,7 +164,7 @@ def _laid_out(
         block = list_under(given, rest, width, spare) if given is not None and rest else None
         blocks.append(block)
         rest = rest[len(rest) - block.rest :] if block is not None else rest
-    return _LaidOut(whole.plan, whole.face, noted, fit, blocks, tuple(rest), date)
+    return _LaidOut(whole.plan, whole.face, noted, fit, blocks, tuple(rest), stamp)
 
 
 @dataclass(frozen=True)
@@ -176,7 +178,7 @@ class _LaidOut:
         fit: its parts, one a sheet.
         lists: what stands of its list on the sheet of each part.
         rest: rows of the list that have no room there.
-        date: ISO date to print; None for none.
+        stamp: which issue the sheets belong to.
     """
 
     plan: Plan
@@ -185,13 +187,14 @@ class _LaidOut:
     fit: Fit
     lists: Sequence[ListBlock | None]
     rest: tuple[ListRow, ...]
-    date: str | None
+    stamp: Stamp
 
     def sheet(self, index: int, number: int, count: int) -> Sheet:
         """The sheet of a part, as one of so many."""
         part, listed, frame = self.fit.parts[index], self.lists[index], self.noted.frame
         name = f"part {index + 1} of {len(self.fit.parts)}" if len(self.fit.parts) > 1 else ""
-        strip = Foot(self.face.elevation.name, self.fit.scale, number, count, name, self.date)
+        face, scale = self.face.elevation.name, self.fit.scale
+        titled = Titled(face, (number, count), scale.label, face, name)
         sets = tuple(self.plan.course_sets[zone.course_set] for zone in self.face.zones)
         room, marks = self._beside(part, listed) if part.panel else self._under(part, listed)
         box = part.placed.box
@@ -200,9 +203,10 @@ class _LaidOut:
             room.bottom + part.under + (room.height - part.height) / 2 - box.bottom,
         )
         marks += part.block.marks(room.left, at[1] + box.bottom)
-        marks.append(title_block(self.plan, sets, strip, frame))
-        title = f"{self.face.elevation.name}, {name}" if name else self.face.elevation.name
-        views = _views(self.plan, part, self.fit.scale, at, frame, number)
+        marks += foot_strip(self.plan, self.face, sets, scale, frame)
+        marks.append(title_block(self.plan, titled, self.stamp, self.noted.paper))
+        title = f"{face}, {name}" if name else face
+        views = _views(self.plan, part, scale, at, frame, number)
         return Sheet(title, self.noted.paper.size, views, tuple(marks))
 
     def _under(self, part: FittedPart, listed: ListBlock | None) -> tuple[Box, list[Mark]]:

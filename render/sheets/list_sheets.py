@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from evencourse.layout.model.course_plan import Plan
+from evencourse.render.border.stamp import NO_STAMP, Stamp
 from evencourse.render.drawing.drawing import Line, Mark
 from evencourse.render.drawing.fonts import wrap
 from evencourse.render.drawing.numbering import Draft
@@ -98,7 +99,7 @@ def list_under(given: FaceList, rows: Sequence[ListRow], width: float, most: flo
 
 
 def list_drafts(
-    plan: Plan, parts: Sequence[Part], paper_name: str, date: str | None = None
+    plan: Plan, parts: Sequence[Part], paper_name: str, stamp: Stamp = NO_STAMP
 ) -> tuple[Draft, ...]:
     """Rows of one face or of several on sheets of their own, on as few as they take.
 
@@ -106,7 +107,7 @@ def list_drafts(
         plan: the plan.
         parts: faces and the rows of them that are left; those without are passed over.
         paper_name: a paper of ``evencourse.render.drawing.papers``.
-        date: ISO date to print; None for none.
+        stamp: which issue the sheets belong to.
     """
     left = [part for part in parts if part[1]]
 
@@ -121,4 +122,4 @@ def list_drafts(
 
     faces = [one for one, _ in left]
     title = f"Pieces: {', '.join(one.face for one in faces)}"
-    return column_drafts(plan, title, list_words(faces), items, GUTTER, paper_name, date)
+    return column_drafts(plan, title, list_words(faces), items, GUTTER, paper_name, stamp)

@@ -12,6 +12,8 @@ from evencourse.layout.courses.rake_cut import RakeCut, RakeUse, rake_cuts
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job
 from evencourse.layout.pieces.seam_rules import end_gap
+from evencourse.render.border.stamp import NO_STAMP, Stamp
+from evencourse.render.border.title_block import HEIGHT, Titled, title_block
 from evencourse.render.drawing.drawing import Line, Mark, Path, Point, Sheet, Text
 from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, Weight, text_width, wrap
 from evencourse.render.drawing.numbering import Draft, numbered
@@ -30,7 +32,6 @@ from evencourse.render.drawing.pens import (
 )
 from evencourse.render.drawing.placement import Box, fitted
 from evencourse.render.drawing.text_lines import lines_down
-from evencourse.render.sheets.foot_strip import SLIM, slim_strip
 from evencourse.render.templates.check_bar import check_words
 from evencourse.render.templates.rake_template import Template, template
 from evencourse.render.words.plan_words import (
@@ -77,13 +78,13 @@ WAYS: dict[Way, tuple[str, str]] = {
 }
 
 
-def rake_sheets(plan: Plan, paper_name: str, date: str | None = None) -> tuple[tuple[Sheet, ...], ...]:
+def rake_sheets(plan: Plan, paper_name: str, stamp: Stamp = NO_STAMP) -> tuple[tuple[Sheet, ...], ...]:
     """The rake sheets of a job, numbered through.
 
     Args:
         plan: the plan.
         paper_name: a paper of ``evencourse.render.drawing.papers``.
-        date: ISO date to print; None for none.
+        stamp: which issue the sheets belong to.
 
     Returns:
         For every different slope its sheets, in the order in which the faces need them: the layout first,
@@ -93,17 +94,17 @@ def rake_sheets(plan: Plan, paper_name: str, date: str | None = None) -> tuple[t
     Raises:
         evencourse.render.drawing.papers.PaperError: no such paper.
     """
-    drafts = rake_drafts(plan, paper_name, date)
+    drafts = rake_drafts(plan, paper_name, stamp)
     sheets = iter(numbered(draft for cut in drafts for draft in cut))
     return tuple(tuple(islice(sheets, len(cut))) for cut in drafts)
 
 
-def rake_drafts(plan: Plan, paper_name: str, date: str | None = None) -> tuple[tuple[Draft, ...], ...]:
+def rake_drafts(plan: Plan, paper_name: str, stamp: Stamp = NO_STAMP) -> tuple[tuple[Draft, ...], ...]:
     """The rake sheets of a job, not numbered yet; else as :func:`rake_sheets`."""
     sheet = paper(paper_name)
     found = []
     for cut in rake_cuts(plan):
-        laid_out = _LaidOut(plan, cut, sheet, template(plan.job, cut, sheet), date)
+        laid_out = _LaidOut(plan, cut, sheet, template(plan.job, cut, sheet), stamp)
         count = laid_out.template.parts if laid_out.template.parts <= _MOST_PARTS else 0
         parts: tuple[Draft, ...] = tuple(partial(laid_out.part, index) for index in range(count))
         found.append((laid_out.layout, *parts))
@@ -118,7 +119,7 @@ class _LaidOut:
     cut: RakeCut
     paper: Paper
     template: Template
-    date: str | None
+    stamp: Stamp
 
     @property
     def title(self) -> str:
@@ -130,13 +131,13 @@ class _LaidOut:
         frame = Box(*self.paper.frame)
         marks = (
             *_layout(self.plan, self.cut, self.template.parts, self.title, frame),
-            *slim_strip(self.plan, self.title, (number, count), frame, self.date, starter=False),
+            title_block(self.plan, Titled(self.title, (number, count)), self.stamp, self.paper),
         )
         return Sheet(self.title, self.paper.size, marks=marks, chapter="Rakes")
 
     def part(self, index: int, number: int, count: int) -> Sheet:
         """A sheet with a part of the template."""
-        return self.template.sheet(index, self.title, f"Sheet {number} of {count}", "Rakes")
+        return self.template.sheet(index, self.title, f"Sheet {number} of {count}", "Rakes", self.stamp.words)
 
 
 def _layout(plan: Plan, cut: RakeCut, parts: int, title: str, frame: Box) -> Iterator[Mark]:
@@ -146,7 +147,7 @@ def _layout(plan: Plan, cut: RakeCut, parts: int, title: str, frame: Box) -> Ite
     yield Text(TEXT, (frame.left, top), title, _TITLE, vertical="cap", weight="bold")
     rule = top - _TITLE - 3.5
     yield Line(TITLE_THIN, (frame.left, rule), (frame.right, rule))
-    body = Box(frame.left, frame.bottom + SLIM + 3.0, frame.right, rule - 4.0)
+    body = Box(frame.left, frame.bottom + HEIGHT + 3.0, frame.right, rule - 4.0)
     left = Box(body.left, body.bottom, body.left + _LEFT, body.top)
     right = Box(left.right + _GUTTER, body.bottom, min(body.right, left.right + _GUTTER + _WIDEST), body.top)
     y = yield from _triangle(cut, left)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
+from evencourse.render.border.stamp import NO_STAMP, Stamp
 from evencourse.render.drawing.numbering import Draft
 from evencourse.render.sheets.column_sheets import column_drafts
 from evencourse.render.sheets.flow import ColumnItem
@@ -30,7 +31,7 @@ def saw_title(result: Result, wanted: Collection[str]) -> str:
 
 
 def saw_sheets(
-    result: Result, wanted: Collection[str], paper_name: str, date: str | None = None
+    result: Result, wanted: Collection[str], paper_name: str, stamp: Stamp = NO_STAMP
 ) -> tuple[Draft, ...]:
     """The shared sheets of trim list, rakes and take-off, as few as they take.
 
@@ -38,7 +39,7 @@ def saw_sheets(
         result: the finished result of a job.
         wanted: some of ``PARTS``.
         paper_name: a paper of ``evencourse.render.drawing.papers``.
-        date: ISO date to print; None for none.
+        stamp: which issue the sheets belong to.
     """
     said = []
     if "trims" in wanted:
@@ -65,4 +66,4 @@ def saw_sheets(
         return found
 
     title = saw_title(result, wanted)
-    return column_drafts(result.plan, title, " ".join(said), items, _GUTTER, paper_name, date)
+    return column_drafts(result.plan, title, " ".join(said), items, _GUTTER, paper_name, stamp)

@@ -112,7 +112,7 @@ class Template:
         """How many sheets it takes."""
         return len(self.tiles)
 
-    def sheet(self, index: int, title: str, right: str, chapter: str) -> Sheet:
+    def sheet(self, index: int, title: str, right: str, chapter: str, issue: str = "") -> Sheet:
         """One part.
 
         Args:
@@ -120,6 +120,7 @@ class Template:
             title: of the cut.
             right: which sheet of how many, for the foot line.
             chapter: of its bookmark.
+            issue: which issue of the job it belongs to; empty for none.
         """
         tile, frame = self.tiles[index], Box(*self.paper.frame)
         part = f"{title}, template" + (f", part {tile.number} of {self.parts}" if self.parts > 1 else "")
@@ -131,7 +132,7 @@ class Template:
             (window.left, window.bottom, window.right, window.top),
         )
         first = f"measure both bars first, {bar_name(self.job.units)} each"
-        left = " · ".join(word for word in (part, first, self.job.name) if word)
+        left = " · ".join(word for word in (part, first, self.job.name, issue) if word)
         marks = (
             *_joints(tile),
             *_words(self.job, self.cut, tile, part, _room(frame)),

@@ -11,6 +11,7 @@ from evencourse.layout.courses.planner import plan
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job
 from evencourse.layout.order.material import Material, material
+from evencourse.layout.results.fingerprint import fingerprint
 from evencourse.layout.results.starter_choices import StarterChoices, starter_choices
 from evencourse.render.words.instructions import Instructions, instructions
 
@@ -36,6 +37,11 @@ class Result:
     def material(self) -> Material:
         """Pieces, trim, cutting and order; the pieces are cut when it is first asked for."""
         return material(self.plan)
+
+    @cached_property
+    def fingerprint(self) -> str:
+        """What an old sheet of the job is known by."""
+        return fingerprint(self.plan, self.material.pieces)
 
     @cached_property
     def choices(self) -> Mapping[str, StarterChoices]:

@@ -33,7 +33,7 @@ def main() -> int:
             data = pdf(document)
             slowest = max(slowest, (time.perf_counter() - start, f"house {seed} on {name}"))
             sheets += len(document.sheets)
-            for fault in check_pdf(data, paper(name).margin):
+            for fault in check_pdf(data, paper(name).inset):
                 faults += 1
                 print(f"house {seed} on {name}, {document.sheets[fault.page - 1].title}: {fault}", flush=True)
     print(f"{count} houses on {', '.join(PAPERS)}: {sheets} sheets, {faults} faults")

@@ -6,11 +6,14 @@ lettering and fills lie where they lie in the other format within 0.25 mm.
 
 from __future__ import annotations
 
+import atexit
 import io
+import shutil
+import tempfile
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
-from typing import Any
+from typing import Any, get_args
 
 import numpy as np
 import pypdfium2
@@ -20,7 +23,7 @@ from numpy.typing import NDArray
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.jobfile.job_file import read_job
 from evencourse.render.drawing.drawing import Document, Sheet
-from evencourse.render.drawing.fonts import font_path
+from evencourse.render.drawing.fonts import Weight, font_file
 from evencourse.render.formats.pdf import pdf
 from evencourse.render.formats.svg import svg
 from evencourse.render.sheets.elevation_sheets import job_sheets
@@ -40,14 +43,23 @@ def sheets(path: Path) -> tuple[Sheet, ...]:
     return tuple(sheet for face in job_sheets(plan(read_job(path)), "tabloid") for sheet in face)
 
 
+@cache
+def font_files() -> list[str]:
+    """The sheets' font as files: resvg takes no font from a document."""
+    folder = Path(tempfile.mkdtemp())
+    atexit.register(shutil.rmtree, folder)
+    for weight in get_args(Weight):
+        (folder / f"{weight}.ttf").write_bytes(font_file(weight))
+    return [str(path) for path in sorted(folder.iterdir())]
+
+
 def by_resvg(sheet: Sheet) -> Grey:
-    fonts = [str(font_path("regular")), str(font_path("bold"))]
     picture = resvg.svg_to_bytes(
         svg_string=svg(sheet).decode(),
         dpi=DOTS,
         background="#ffffff",
         skip_system_fonts=True,
-        font_files=fonts,
+        font_files=font_files(),
     )
     return np.asarray(image.open(io.BytesIO(bytes(picture))).convert("L"))
 

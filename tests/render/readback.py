@@ -11,8 +11,8 @@ from pathlib import Path
 
 import pdfplumber
 
-#: Height of the capitals over the font size of Source Sans Pro.
-CAP = 0.652
+#: Height of the capitals over the font size of the sheets, by its H.
+CAP = 0.700
 MM = 25.4 / 72
 
 

@@ -16,7 +16,7 @@ from pypdfium2 import raw
 
 MM = 25.4 / 72
 #: OS/2 sCapHeight over unitsPerEm of the font in the file.
-CAP = 0.660
+CAP = 0.700
 #: Strokes from here on are heavy [mm].
 HEAVY = 0.34
 #: Grey of a leader, and how wide it is drawn [mm].

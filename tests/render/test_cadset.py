@@ -282,7 +282,8 @@ def test_every_sheet_is_a_layout_with_one_locked_viewport(job: Job, size: str) -
         title = layout.query("INSERT").first
         said = {attribute.dxf.tag: attribute.dxf.text for attribute in title.attribs}
         assert said["JOB"] == found.job.name
-        assert said["SHEET"].startswith("Sheet ")
+        assert said["SHEET"] == sheet.label
+        assert said["UNITS"] == ("feet and inches" if unit != 1.0 else "mm")
 
 
 @pytest.mark.parametrize(

@@ -235,7 +235,7 @@ def test_details_of_random_houses_read_without_a_fault(seed: int, name: str) -> 
     """Samples: ``test_sheets.py`` reads their whole sets."""
     found = plan(random_house(seed))
     data = pdf(Document("Details", detail_sheets(found, name)))
-    assert [str(fault) for fault in check_pdf(data, paper(name).margin)] == []
+    assert [str(fault) for fault in check_pdf(data, paper(name).inset)] == []
 
 
 @each_plan

@@ -1,6 +1,7 @@
 """The font's measures against the font's own tables and a general text reader."""
 
 import string
+from io import BytesIO
 
 import pytest
 from fontTools.ttLib import TTFont
@@ -17,17 +18,43 @@ def weight(request):
 
 @pytest.fixture(scope="module")
 def font(weight):
-    with TTFont(fonts.font_path(weight)) as found:
+    with TTFont(BytesIO(fonts.font_file(weight))) as found:
         yield found
 
 
-def test_no_capital_is_lower_than_asked(font):
+def test_a_capital_is_as_high_as_asked(font):
     # The flat letters; the ISO 3098 height is that of the capitals.
     units = font["head"].unitsPerEm
-    heights = [font["glyf"][letter].yMax / units / fonts.CAP_RATIO for letter in "EFHITXZ"]
-    assert min(heights) >= 1
-    assert max(heights) < 1.01
+    assert {font["glyf"][letter].yMax / units for letter in "EFHITXZ"} == {fonts.CAP_RATIO}
     assert all(font["glyf"][letter].yMin == 0 for letter in "EFHITXZ")
+
+
+def test_the_figures_are_the_fonts_own_tabular_ones(font, weight):
+    # OpenType's feature tnum says which glyph stands for which.
+    with TTFont(fonts.font_path(weight)) as packaged:
+        table, names = packaged["GSUB"].table, packaged.getBestCmap()
+        tabular = next(f.Feature for f in table.FeatureList.FeatureRecord if f.FeatureTag == "tnum")
+        (lookup,) = tabular.LookupListIndex
+        (substitution,) = table.LookupList.Lookup[lookup].SubTable
+    drawn = font.getBestCmap()
+    for figure in map(ord, string.digits):
+        assert drawn[figure] == substitution.mapping[names[figure]] != names[figure]
+    others = {code: name for code, name in names.items() if code not in map(ord, string.digits)}
+    assert others.items() <= drawn.items()
+
+
+def test_text_is_as_wide_as_the_drawn_font_says(font, weight):
+    widths, names = font["hmtx"].metrics, font.getBestCmap()
+    for text in ("Keep 8' 4-3/4\"", "11111 WAVE", "½ of 1:50"):
+        units = sum(widths[names[ord(letter)]][0] for letter in text) / font["head"].unitsPerEm
+        assert fonts.text_width(text, 3.5, weight) == pytest.approx(units * 3.5 / fonts.CAP_RATIO)
+
+
+def test_a_stroke_is_a_tenth_of_the_height():
+    # ISO 3098-1, lettering type B: d = h/10. The stem of the regular I is its glyph's width.
+    with TTFont(fonts.font_path()) as font:
+        stem = font["glyf"]["I"]
+        assert (stem.xMax - stem.xMin) / font["glyf"]["H"].yMax == pytest.approx(0.1, abs=0.015)
 
 
 def test_every_figure_has_one_width(weight):
@@ -48,13 +75,13 @@ def test_both_weights_hold_the_same_characters():
 
 
 def test_width_worked_by_hand():
-    # Regular, units of 1000: 2 = 497, ' = 249, space = 200, 1 = 497, - = 311, / = 350, " = 425.
-    # 2' 11-1/2" = 5 figures 2485 + 249 + 200 + 311 + 350 + 425 = 4020; size 2.5 / 0.652.
-    assert fonts.text_width("2' 11-1/2\"", 2.5) == pytest.approx(4.020 * 2.5 / 0.652, abs=1e-9)
+    # Regular, units of 1000: a tabular figure 481, ' = 125, space = 200, - = 354, / = 367, " = 249.
+    # 2' 11-1/2" = 5 figures 2405 + 125 + 200 + 354 + 367 + 249 = 3700; size 2.5 / 0.700.
+    assert fonts.text_width("2' 11-1/2\"", 2.5) == pytest.approx(3.700 * 2.5 / 0.700, abs=1e-9)
 
 
 def test_tape_marks_and_fractions_are_in_the_font():
-    for text in ("2' 11-1/2\"", "2′ 11½″", "⅝ ⅜ ¼ ¾ ⅛ ⅞", "6:12 × 4 °", "– — · • → ≤ ≥ ±"):
+    for text in ("2' 11-1/2\"", "2′ 11½″", "⅝ ⅜ ¼ ¾ ⅛ ⅞", "6:12 × 4 °", "– — · • ≤ ≥ ±"):
         assert fonts.shown(text) == text
 
 

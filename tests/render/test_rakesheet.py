@@ -238,7 +238,7 @@ def test_an_eave_out_of_level_is_no_rake_and_a_job_without_rakes_has_no_sheet() 
 
 def faults(found: Plan, name: str) -> list[str]:
     data = printed(tuple(sheet for cut in rake_sheets(found, name) for sheet in cut))
-    return [str(fault) for fault in check_pdf(data, paper(name).margin)]
+    return [str(fault) for fault in check_pdf(data, paper(name).inset)]
 
 
 @pytest.mark.parametrize("name", ["letter", "A4", "tabloid", "ARCH D"])

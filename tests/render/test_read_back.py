@@ -31,7 +31,7 @@ def planned(path: Path) -> Plan:
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
 def test_every_course_number_is_read_and_no_text_lies_over_text(path: Path, size: str) -> None:
     found = planned(path)
-    margin = paper(size).margin
+    margin = paper(size).inset + 1.5
     for face, sheets in zip(found.elevations, job_sheets(found, size), strict=True):
         said: set[str] = set()
         for (width, height), runs in pages(pdf(Document("Sheets", sheets))):

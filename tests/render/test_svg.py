@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import re
 import subprocess
 import xml.etree.ElementTree as ET
@@ -16,7 +17,7 @@ from evencourse.layout.jobfile.job_file import read_job
 from evencourse.layout.model.course_plan import Plan
 from evencourse.render.drawing.drawing import Block, Line, Sheet, Text
 from evencourse.render.drawing.drawing import Path as Polyline
-from evencourse.render.drawing.fonts import font_path
+from evencourse.render.drawing.fonts import font_file
 from evencourse.render.drawing.papers import paper
 from evencourse.render.drawing.pens import BUTT, OUTLINE, TEXT
 from evencourse.render.formats.svg import svg
@@ -51,7 +52,7 @@ def one_text(text: str, **how: object) -> ET.Element:
 
 def tabled_width(text: str, size: float, weight: str = "regular") -> float:
     """Width of a text by the font's own table of advance widths (OpenType hmtx), in millimetres."""
-    with TTFont(font_path(weight)) as font:  # type: ignore[arg-type]
+    with TTFont(io.BytesIO(font_file(weight))) as font:  # type: ignore[arg-type]
         names, advances = font.getBestCmap(), font["hmtx"]
         return sum(advances[names[ord(letter)]][0] for letter in text) * size / font["head"].unitsPerEm
 
@@ -86,7 +87,7 @@ def test_every_text_of_a_sheet_is_given_the_width_of_its_letters(path: Path) -> 
 def test_lettering_is_as_high_as_it_is_asked_for() -> None:
     root = ET.fromstring(svg(Sheet("One", (100, 80), marks=(Text(TEXT, (20, 40), "H", 3.5),))))
     (group,) = [group for group in root.iter(f"{SVG}g") if group.get("font-size")]
-    with TTFont(font_path()) as font:
+    with TTFont(io.BytesIO(font_file())) as font:
         capital = font["glyf"]["H"].yMax / font["head"].unitsPerEm
     assert float(group.attrib["font-size"]) * capital == pytest.approx(3.5, rel=0.02)
 

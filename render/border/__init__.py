@@ -1,0 +1,1 @@
+"""Whose sheet it is in; out comes its border and its title block."""

@@ -1,0 +1,148 @@
+"""Border and title block of a sheet: whose it is, to what scale, of which issue, and who answers for it.
+
+The border stands nearer to the edge of the paper than anything that is drawn; the title block lies on its
+lower side, over the whole width, so that a clip at the top hides nothing of it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from evencourse.layout.model.course_plan import Plan
+from evencourse.render.border.stamp import Stamp
+from evencourse.render.drawing.drawing import Block, Line, Mark, Path, Text
+from evencourse.render.drawing.fonts import text_width
+from evencourse.render.drawing.papers import Paper, Units
+from evencourse.render.drawing.pens import TEXT, TITLE, TITLE_THIN
+from evencourse.render.drawing.placement import Box, fitted
+
+#: What the title block takes off the foot of the frame [mm].
+HEIGHT = 14.5
+#: Said of a sheet that shows no drawing to one scale.
+NO_SCALE = "not to scale"
+#: How lengths are written, said once a sheet.
+UNITS: dict[Units, str] = {"in": "feet and inches", "mm": "mm"}
+#: Heights of lettering [mm]: of the sheet's code, of what it shows, of values, of what they are.
+_CODE, _TITLE, _VALUE, _LABEL = 10.0, 5.0, 3.5, 2.5
+#: Air in a cell, and between what a value is and the value [mm].
+_AIR, _APART = 1.8, 2.0
+#: Widths of the cells with scale, issue, signatures and code [mm]; whose it is takes the rest.
+_CELLS = (45.0, 46.0, 36.0, 28.0)
+
+
+@dataclass(frozen=True)
+class Titled:
+    """What a title block says of its sheet alone.
+
+    Attributes:
+        title: what it shows: the face's name on the sheets of a face.
+        numbers: its number in the whole set, from 1, and how many sheets that has.
+        scale: as written on a scale rule.
+        face: the face's name; empty where it shows none.
+        part: which part of the face; empty for all of it.
+    """
+
+    title: str
+    numbers: tuple[int, int]
+    scale: str = NO_SCALE
+    face: str = ""
+    part: str = ""
+
+    @property
+    def code(self) -> str:
+        """The sheet's code: its number in the whole set."""
+        return str(self.numbers[0])
+
+
+def title_block(plan: Plan, titled: Titled, stamp: Stamp, paper: Paper) -> Block:
+    """Border and title block as one block whose attributes a drafter can extract.
+
+    Args:
+        plan: the plan.
+        titled: what it says of the sheet.
+        stamp: which issue the sheet belongs to.
+        paper: what it is drawn on.
+
+    References:
+        ISO 7200 (what a title block says), ISO 5457 (border).
+    """
+    attributes = (
+        ("JOB", plan.job.name),
+        ("FACE", titled.face),
+        ("PART", titled.part.capitalize()),
+        ("TITLE", titled.title),
+        ("SHEET", titled.code),
+        ("SHEETS", str(titled.numbers[1])),
+        ("SCALE", titled.scale),
+        ("UNITS", UNITS[plan.job.units]),
+        ("DATE", stamp.date or ""),
+        ("REVISION", stamp.revision),
+        ("FINGERPRINT", stamp.fingerprint),
+    )
+    given = tuple((tag, value) for tag, value in attributes if value)
+    frame = Box(*paper.frame)
+    items = tuple(_marks(plan, titled, stamp, paper))
+    return Block(f"title block {titled.code}", (frame.left, frame.bottom), items, given)
+
+
+def _marks(plan: Plan, titled: Titled, stamp: Stamp, paper: Paper) -> Iterator[Mark]:
+    left, low, right, high = paper.border
+    yield Path(TITLE, ((left, low), (right, low), (right, high), (left, high)), True)
+    top = paper.margin + HEIGHT
+    yield Line(TITLE, (left, top), (right, top))
+    cells: list[Box] = []
+    for width in reversed(_CELLS):
+        cells.append(Box(right - width, low, right, top))
+        right -= width
+        yield Line(TITLE_THIN, (right, low), (right, top))
+    code, signed, issue, scaled = cells
+    yield from _whose(plan, titled, Box(left, low, right, top))
+    printed = f"{paper.label}, at 100 %"
+    values = (("Scale", titled.scale), ("Units", UNITS[plan.job.units]), ("Paper", printed))
+    yield from _rows(values, scaled)
+    date, revision = stamp.date or "", stamp.revision
+    yield from _rows((("Date", date), ("Revision", revision), ("Fingerprint", stamp.fingerprint)), issue)
+    yield from _signatures(signed)
+    yield Text(TEXT, (code.left + _AIR, top - _AIR), "Sheet", _LABEL, vertical="cap")
+    of = f"of {titled.numbers[1]}"
+    room = code.width - 2 * _AIR - _APART - text_width(of, _LABEL)
+    height = _CODE if text_width(titled.code, _CODE, "bold") <= room else _TITLE
+    yield Text(TEXT, (code.left + _AIR, low + _AIR), titled.code, height, weight="bold")
+    yield Text(TEXT, (code.right - _AIR, low + _AIR), of, _LABEL, "end")
+
+
+def _whose(plan: Plan, titled: Titled, cell: Box) -> Iterator[Mark]:
+    """What the sheet shows, the job, and what heights are measured from."""
+    job = plan.job
+    x, width, y = cell.left + _AIR + 1.2, cell.width - 2 * _AIR - 1.2, cell.top - _AIR
+    part = f", {titled.part}" if titled.part else ""
+    title = fitted(f"{titled.title}{part}", width, _TITLE, "bold")
+    yield Text(TEXT, (x, y), title, _TITLE, vertical="cap", weight="bold")
+    y -= _TITLE + _AIR
+    yield Text(TEXT, (x, y), fitted(job.name or "Siding layout", width, _VALUE), _VALUE, vertical="cap")
+    note = f"Heights from: {job.datum}"
+    if job.author:
+        note += f". Measured by {job.author}"
+    yield Text(TEXT, (x, cell.bottom + 1.4), fitted(note, width, _LABEL), _LABEL)
+
+
+def _rows(values: Sequence[tuple[str, str]], cell: Box) -> Iterator[Mark]:
+    """Rows of what a value is and the value, which may be left blank to be filled in."""
+    pitch = cell.height / len(values)
+    beside = cell.left + _AIR + max(text_width(label, _LABEL) for label, _ in values) + _APART
+    for row, (label, value) in enumerate(values):
+        level = cell.top - row * pitch - (pitch + _VALUE) / 2
+        if row:
+            yield Line(TITLE_THIN, (cell.left, cell.top - row * pitch), (cell.right, cell.top - row * pitch))
+        yield Text(TEXT, (cell.left + _AIR, level), label, _LABEL)
+        if value:
+            yield Text(TEXT, (beside, level), fitted(value, cell.right - _AIR - beside, _VALUE), _VALUE)
+
+
+def _signatures(cell: Box) -> Iterator[Mark]:
+    """Who drew and who checked, blank to sign."""
+    middle = (cell.bottom + cell.top) / 2
+    yield Line(TITLE_THIN, (cell.left, middle), (cell.right, middle))
+    for label, top in (("Drawn by", cell.top), ("Checked by", middle)):
+        yield Text(TEXT, (cell.left + _AIR, top - _AIR), label, _LABEL, vertical="cap")
