@@ -57,7 +57,9 @@ SHADOW = Pen("shadow", "A-ELEV-SHDW", 0.18, PALE, 9, note="shadow under a butt l
 FACE = Pen("face", "A-ELEV-FACE", 0.18, PALE, 9, note="lines between the steps of one panel")
 SEAM = Pen("seam", "A-ELEV-SEAM", 0.25, note="seams")
 PIECE_MARK = Pen("piece mark", "A-ELEV-PIDN", 0.25, INK, 7, note="marks of pieces")
-PIECE_RUN = Pen("piece run", "A-ELEV-PIDN", 0.18, INK, 7, note="marks of pieces: from the first to the last of a run")
+PIECE_RUN = Pen(
+    "piece run", "A-ELEV-PIDN", 0.18, INK, 7, note="marks of pieces: from the first to the last of a run"
+)
 PIECE = Pen("piece", "A-ELEV-PIEC", 0.18, GREY, 8, note="outline of every piece (off)", off=True)
 PATTERN = Pen("pattern", "A-ELEV-PATT", 0.18, PALE, 9, note="hatching of the ground, parts of garage doors")
 GRADE = Pen("grade", "A-ELEV-GRND", 0.5, note="ground line")

@@ -275,5 +275,7 @@ def edge_block(found: Sequence[Entry], width: float) -> EdgeBlock:
             filled.append(0.0)
         columns[-1].append((entry, lines))
         filled[-1] += tall
-    placed = tuple((place * (wide + _GUTTER), tuple(column)) for place, column in enumerate(columns) if column)
+    placed = tuple(
+        (place * (wide + _GUTTER), tuple(column)) for place, column in enumerate(columns) if column
+    )
     return EdgeBlock(placed, max(filled) + 0.8 if placed else 0.0)

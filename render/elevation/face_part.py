@@ -23,7 +23,7 @@ from evencourse.render.words.instructions import FaceInstructions
 #: Least and greatest width of the edge column's words [mm].
 COLUMN_LEAST, COLUMN_MOST = 24.0, 76.0
 #: From the wall to the ladder, and below the wall to the first string [mm].
-LADDER_GAP, GROUND_AIR = BESIDE + 0.6, 3.6
+LADDER_GAP, GROUND_AIR = BESIDE + 0.2, 2.4
 
 
 @dataclass(frozen=True)
@@ -137,6 +137,11 @@ class FacePart:
     def after(self) -> float:
         """What stands right of the wall, the words of the edge column aside [mm]."""
         return BESIDE + LEAD + INDENT
+
+    @property
+    def after_alone(self) -> float:
+        """What stands right of the wall without an edge column [mm]."""
+        return BESIDE
 
     @property
     def below(self) -> float:

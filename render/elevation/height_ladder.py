@@ -25,7 +25,7 @@ PITCH = 4.2
 COLUMNS_MAX = 4
 #: Every how many courses the level is checked (every fifth or sixth course; rule of the trade).
 HEAVY_EVERY = 5
-_TICK, _TICK_HEAVY, _STAFF, _GAP, _BETWEEN = 1.4, 2.6, 1.6, 0.7, 1.4
+_TICK, _TICK_HEAVY, _STAFF, _GAP, _BETWEEN = 1.2, 2.2, 1.4, 0.6, 1.4
 #: Lettering: what is read from two metres, and what a band is [mm].
 _HEIGHT, _SMALL = 3.5, 2.5
 _STAFF_PEN = Pen("staff", LADDER.layer, 0.18, PALE, 9)

@@ -15,9 +15,9 @@ from evencourse.render.elevation.wall_face import lowest_set
 from evencourse.render.words.plan_words import on_tape, show
 
 #: What they take beside the wall [mm].
-BESIDE = 11.6
+BESIDE = 12.2
 #: From the wall to a line and to its far end; to the dimension line [mm].
-_FROM, _TO, _DIMENSION = 0.8, 11.0, 3.0
+_FROM, _TO, _DIMENSION = 0.8, 11.6, 3.0
 #: Lettering: of the dimension, of the word; from a line to a word, and half a level mark [mm].
 _HEIGHT, _WORD, _OVER, _HALF = 3.5, 2.5, 0.7, 1.0
 _DATUM = "Datum"
@@ -86,12 +86,12 @@ def _datum(x: float, away: float, below: bool, mm: float) -> Iterator[Mark]:
     near, far = x + away * _FROM * mm, x + away * _TO * mm
     facts: Facts = (("line", "datum"), ("height", 0.0))
     yield Line(DATUM, (near, 0.0), (far, 0.0), facts)
-    tip = min(near, far) + (_HALF + 0.4) * mm
+    tip = min(near, far) + (_HALF + 0.2) * mm
     way = -1.0 if below else 1.0
     corners = ((tip, 0.0), (tip - _HALF * mm, way * 1.5 * mm), (tip + _HALF * mm, way * 1.5 * mm))
     yield Path(DATUM, corners, closed=True, fill=INK_FILL)
     foot = _OVER if not below else -_OVER - _WORD
-    yield Text(TEXT, (tip + (_HALF + 0.5) * mm, foot * mm), _DATUM, _WORD)
+    yield Text(TEXT, (tip + (_HALF + 0.3) * mm, foot * mm), _DATUM, _WORD)
 
 
 def _distance(text: str, level: float, x: float, away: float, mm: float) -> Dimension:
@@ -104,4 +104,6 @@ def _distance(text: str, level: float, x: float, away: float, mm: float) -> Dime
     height = min(_HEIGHT, (_TO - _FROM) / (length / mm) * _HEIGHT)
     beyond = low - (1.2 + height / 2) * mm if level < 0 else high + (1.2 + height / 2) * mm
     at = (x + away * (_FROM + _TO) / 2 * mm, beyond)
-    return Dimension(DIMENSION, (line, low), (line, high), (line, low), 90.0, text, height, at, 0.0, level=True)
+    return Dimension(
+        DIMENSION, (line, low), (line, high), (line, low), 90.0, text, height, at, 0.0, level=True
+    )

@@ -32,6 +32,8 @@ _CLEAR = 0.15
 _FARTHEST, _MESH = 22.0, 1.25
 #: Pieces without a mark after which no more leaders are tried: the wall is drawn too small.
 _HOPELESS = 6
+#: Half of a leader's dot, with air [mm].
+_DOT = 0.7
 
 
 def _around() -> tuple[Point, ...]:
@@ -173,7 +175,9 @@ def _inside(one: _Shown, mm: float, crowd: Crowd, window: Box | None) -> Box | N
         return None
     middle = one.middle - height / 2
     for foot in dict.fromkeys((middle, one.bottom, one.top - height)):
-        levels = [runs(one.piece.polygon, one.piece.holes, y) for y in _levels(one.piece, foot, foot + height)]
+        levels = [
+            runs(one.piece.polygon, one.piece.holes, y) for y in _levels(one.piece, foot, foot + height)
+        ]
         if window is not None:
             levels.append(((window.left, window.right),))
         for left, right in _common(levels):
@@ -265,7 +269,11 @@ def _first_and_last(part: Sequence[_Shown], mm: float, crowd: Crowd) -> list[Mar
         for other in heads:
             start = (one.left + min(wide / 2, 2.0 * mm), one.top)
             end = (other.left + min(wide_high / 2, 2.0 * mm), other.bottom)
-            if one.meets(other) or not crowd.passes(start, end, over_bars=True) or not _within(part, start, end):
+            if (
+                one.meets(other)
+                or not crowd.passes(start, end, over_bars=True)
+                or not _within(part, start, end)
+            ):
                 continue
             crowd.draw((start, end))
             line = Line(PIECE_RUN, start, end)
@@ -301,22 +309,29 @@ def _within(part: Sequence[_Shown], start: Point, end: Point) -> bool:
     for one in part:
         if start[1] < one.middle < end[1]:
             x = start[0] + (end[0] - start[0]) * (one.middle - start[1]) / (end[1] - start[1])
-            if not any(left <= x <= right for left, right in runs(one.piece.polygon, one.piece.holes, one.middle)):
+            if not any(
+                left <= x <= right for left, right in runs(one.piece.polygon, one.piece.holes, one.middle)
+            ):
                 return False
     return True
 
 
 def _led(one: _Shown, mm: float, crowd: Crowd, window: Box | None, air: Box | None) -> list[Mark]:
     """A mark on a leader from a dot in its piece; led out of the wall where there is no room on it."""
-    at = (one.left + min(1.2 * mm, (one.right - one.left) / 2), one.middle)
-    spot = _spot(at, one.text, mm, crowd, window)
-    if spot is None and air is not None:
-        spot = _spot(at, one.text, mm, crowd, air, out=True)
-    if spot is None:
-        return []
-    end = _nearest(spot, at)
-    crowd.draw((at, end))
-    return [Leader(LEADER, (at, end), "dot"), *_set(one.text, spot, mm, crowd)]
+    wide = one.right - one.left
+    places = dict.fromkeys(
+        (min(1.2 * mm, wide / 2), min(6.0 * mm, wide / 2), wide / 2, max(wide / 2, wide - 1.2 * mm))
+    )
+    dots = [(one.left + off, one.middle) for off in places]
+    dots = [dot for dot in dots if crowd.free(Box(dot[0] - _DOT * mm, dot[1], dot[0] + _DOT * mm, dot[1]))]
+    for out in (False, True) if air is not None else (False,):
+        for at in dots:
+            spot = _spot(at, one.text, mm, crowd, air if out else window, out)
+            if spot is not None:
+                end = _nearest(spot, at)
+                crowd.draw((at, end))
+                return [Leader(LEADER, (at, end), "dot"), *_set(one.text, spot, mm, crowd)]
+    return []
 
 
 def _led_run(part: Sequence[_Shown], mm: float, crowd: Crowd, window: Box | None) -> list[Mark]:
@@ -336,9 +351,7 @@ def _led_run(part: Sequence[_Shown], mm: float, crowd: Crowd, window: Box | None
     return []
 
 
-def _spot(
-    at: Point, text: str, mm: float, crowd: Crowd, window: Box | None, out: bool = False
-) -> Box | None:
+def _spot(at: Point, text: str, mm: float, crowd: Crowd, window: Box | None, out: bool = False) -> Box | None:
     """The nearest free place for a text on a leader."""
     width, height = _size(text, mm)
     for across, up in _AROUND:

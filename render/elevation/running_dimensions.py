@@ -22,10 +22,12 @@ from evencourse.render.words.plan_words import on_tape, show
 _VALUES, _NAME = (3.5, 2.5), 2.5
 #: From lettering to lettering in a row, and the width of a mark at most [mm].
 _AIR, _NAMES = 1.6, 16.0
-#: From what stands above to the marks, from the marks to the line, from its ends to a value [mm].
-_OVER, _TO_LINE, _TO_VALUE = 0.6, 1.5, 0.4
+#: From what stands above to the marks, from these to the line, from its ends to a value, and under that [mm].
+_OVER, _TO_LINE, _TO_VALUE, _UNDER = 0.2, 1.2, 0.4, 0.2
 #: Where extension lines begin under the wall, and what they keep off lettering that they pass [mm].
 _FROM_WALL, _OFF = 1.0, 0.5
+#: Marks stand between their values where all of these take no more than this share of a string.
+_ROOMY = 0.6
 
 Bounds = tuple[float, float]
 
@@ -49,10 +51,17 @@ class RunningString:
 
 @dataclass(frozen=True)
 class _Style:
-    """How the values of a string are lettered: their height, and whether they stand plumb."""
+    """How the values of a string are lettered.
+
+    Attributes:
+        height: of the capitals [mm].
+        plumb: they stand plumb.
+        inline: each mark stands between its values, not over the line.
+    """
 
     height: float
     plumb: bool
+    inline: bool = False
 
     def along(self, text: str) -> float:
         """What a value takes of the string [mm]."""
@@ -60,7 +69,9 @@ class _Style:
 
     def deep(self, texts: Sequence[str]) -> float:
         """What values take below the line [mm]."""
-        return max((text_width(text, self.height) for text in texts), default=0.0) if self.plumb else self.height
+        return (
+            max((text_width(text, self.height) for text in texts), default=0.0) if self.plumb else self.height
+        )
 
 
 def running_strings(
@@ -83,7 +94,9 @@ def running_strings(
     for number, row in enumerate(rows or [[]]):
         values, names = [], []
         for low, high, mark in row:
-            values += [x for x in dict.fromkeys((low, high)) if window.left - SAME <= x <= window.right + SAME]
+            values += [
+                x for x in dict.fromkeys((low, high)) if window.left - SAME <= x <= window.right + SAME
+            ]
             middle = (max(low, window.left) + min(high, window.right)) / 2
             names.append((middle, fitted(mark, _NAMES, _NAME, "bold")))
         if number == 0 and corner:
@@ -95,8 +108,13 @@ def running_strings(
     return tuple(found)
 
 
-def _storeys(openings: Sequence[Opening], fixtures: Sequence[Fixture]) -> list[list[tuple[float, float, str]]]:
-    """Things of one storey: each reaches lower than the lowest head of the others."""
+def _storeys(
+    openings: Sequence[Opening], fixtures: Sequence[Fixture]
+) -> list[list[tuple[float, float, str]]]:
+    """Things of one storey: each reaches lower than the lowest head of the others.
+
+    A storey whose things lie between those of the one below shares its string.
+    """
     rows: list[tuple[float, list[tuple[float, float, str]]]] = []
     for hole in sorted(openings, key=lambda hole: (hole.bottom, hole.left)):
         span = (hole.left, hole.right, hole.mark)
@@ -111,7 +129,14 @@ def _storeys(openings: Sequence[Opening], fixtures: Sequence[Fixture]) -> list[l
         if not rows:
             rows.append((item.top, []))
         rows[place][1].append((middle, middle, item.mark))
-    return [sorted(row) for _, row in rows]
+    shared: list[list[tuple[float, float, str]]] = []
+    for _, row in rows:
+        fewest = shared and min(len(shared[-1]), len(row)) <= 2
+        if fewest and not any(low < b and high > a for low, high, _ in row for a, b, _ in shared[-1]):
+            shared[-1] = [*shared[-1], *row]
+        else:
+            shared.append(row)
+    return [sorted(row) for row in shared]
 
 
 def strings_depth(strings: Sequence[RunningString], mm: float, bounds: Bounds) -> float:
@@ -120,19 +145,28 @@ def strings_depth(strings: Sequence[RunningString], mm: float, bounds: Bounds) -
 
 
 def _depth(string: RunningString, style: _Style) -> float:
-    return _above(string) + OVERSHOOT + _TO_VALUE + style.deep([text for _, text in string.values]) + 0.4
+    return (
+        _above(string, style)
+        + OVERSHOOT
+        + _TO_VALUE
+        + style.deep([text for _, text in string.values])
+        + _UNDER
+    )
 
 
-def _above(string: RunningString) -> float:
-    return _OVER + _NAME + _TO_LINE if string.names else _OVER + TICK
+def _above(string: RunningString, style: _Style) -> float:
+    return _OVER + _NAME + _TO_LINE if string.names and not style.inline else _OVER + TICK
 
 
 def _style(string: RunningString, mm: float, bounds: Bounds) -> _Style:
     """The largest lettering that has room on one level; else plumb."""
+    room = (bounds[1] - bounds[0]) / mm
+    names = sum(text_width(text, _NAME, "bold") + _AIR for _, text in string.names)
     for height in _VALUES:
         style = _Style(height, False)
-        if sum(style.along(text) for _, text in string.values) * mm <= bounds[1] - bounds[0]:
-            return style
+        values = sum(style.along(text) for _, text in string.values)
+        if values <= room:
+            return _Style(height, False, string.names != () and values + names <= _ROOMY * room)
     return _Style(_VALUES[-1], True)
 
 
@@ -152,28 +186,45 @@ def running_marks(
     top = base
     for string in strings:
         style = _style(string, mm, bounds)
-        at = top - _above(string) * mm
-        yield from _names(string, at, mm, bounds, passed)
+        at = top - _above(string, style) * mm
         deep = style.deep([text for _, text in string.values]) * mm
         level = at - (OVERSHOOT + _TO_VALUE) * mm - deep / 2
-        sizes = [style.along(text) * mm for _, text in string.values]
-        middles = spread([x for x, _ in string.values], sizes, *bounds)
+        if not style.inline:
+            yield from _names(string, at, mm, bounds, passed)
         if string.origin:
             stretches = _clear(wall_left, base - _FROM_WALL * mm, at, passed, mm)
             yield from (Line(DIMENSION, (wall_left, high), (wall_left, low)) for high, low in stretches)
         else:
             yield Line(DIMENSION, (string.start, at), (string.values[-1][0], at))
         boxes = []
-        for (x, text), middle in zip(string.values, middles, strict=True):
+        for x, text, name, box in _row(string, style, level, mm, bounds):
+            place = ((box.left + box.right) / 2, level)
+            boxes.append(box)
+            if name:
+                yield Text(TEXT, place, text, _NAME, "middle", "middle", weight="bold")
+                continue
             tails = list(_clear(x, base - _FROM_WALL * mm, at, passed, mm))
             yield from (Line(DIMENSION, (x, high), (x, low)) for high, low in tails[:-1])
-            yield from _value(string, style, (x, tails[-1][0]), text, (middle, level), at, wall_left, mm)
-            half = text_width(text, style.height) / 2 * mm
-            half, tall = (style.height / 2 * mm, half) if style.plumb else (half, style.height / 2 * mm)
-            boxes.append(Box(middle - half, level - tall, middle + half, level + tall))
-            yield from _tie(x, boxes[-1], at, mm)
+            yield from _value(string, style, (x, tails[-1][0]), text, place, at, wall_left, mm)
+            yield from _tie(x, box, at, mm)
         passed += boxes
-        top = at - (OVERSHOOT + _TO_VALUE + 0.4) * mm - deep
+        top = at - (OVERSHOOT + _TO_VALUE + _UNDER) * mm - deep
+
+
+def _row(
+    string: RunningString, style: _Style, level: float, mm: float, bounds: Bounds
+) -> Iterator[tuple[float, str, bool, Box]]:
+    """Values, and marks that stand between them, spread along a level: where each is, what it says, its box."""
+    items = [(x, text, False, style.along(text)) for x, text in string.values]
+    if style.inline:
+        items += [(x, text, True, text_width(text, _NAME, "bold") + _AIR) for x, text in string.names]
+    items.sort(key=lambda item: item[0])
+    middles = spread([item[0] for item in items], [item[3] * mm for item in items], *bounds)
+    for (x, text, name, _), middle in zip(items, middles, strict=True):
+        size = text_width(text, _NAME, "bold") if name else text_width(text, style.height)
+        half, tall = size / 2 * mm, (_NAME if name else style.height) / 2 * mm
+        half, tall = (tall, half) if style.plumb and not name else (half, tall)
+        yield x, text, name, Box(middle - half, level - tall, middle + half, level + tall)
 
 
 def _names(string: RunningString, at: float, mm: float, bounds: Bounds, passed: list[Box]) -> Iterator[Mark]:
@@ -222,7 +273,9 @@ def _tie(x: float, box: Box, at: float, mm: float) -> Iterator[Mark]:
     yield Leader(LEADER, ((x, at - OVERSHOOT * 0.8 * mm), end))
 
 
-def _clear(x: float, high: float, low: float, passed: Sequence[Box], mm: float) -> Iterator[tuple[float, float]]:
+def _clear(
+    x: float, high: float, low: float, passed: Sequence[Box], mm: float
+) -> Iterator[tuple[float, float]]:
     """What is left of an extension line from one level down to another, off the lettering that it passes."""
     top, off = high, _OFF * mm
     for box in sorted(passed, key=lambda box: -box.top):

@@ -14,7 +14,13 @@ from evencourse.render.elevation.openings import opening_blocks
 from evencourse.render.elevation.piece_lines import seam_marks
 from evencourse.render.elevation.piece_marks import PieceMarks, piece_marks
 from evencourse.render.elevation.roof_marks import roof_blocks, roof_boxes
-from evencourse.render.elevation.siding_lines import ground_marks, inner_lines, siding_marks, wall_marks
+from evencourse.render.elevation.siding_lines import (
+    ground_marks,
+    inner_lines,
+    shape,
+    siding_marks,
+    wall_marks,
+)
 
 #: How far marks are led out of a wall, beside it and over it [mm].
 _SIDE, _OVER = 10.5, 9.0
@@ -42,7 +48,7 @@ def wall_drawing(part: FacePart) -> WallDrawing:
         part: what is shown, at which scale.
     """
     plan, face, mm = part.face.plan, part.face.face, part.mm
-    outline = face.elevation.outline
+    outline = shape(plan, face)
     taken = Occupied(lines=list(zip(outline, (*outline[1:], outline[0]), strict=True)))
     hung, window = part.face.hung, part.window if part.cut else None
     siding = tuple(siding_marks(part.face.courses, mm))

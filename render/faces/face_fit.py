@@ -1,4 +1,4 @@
-"""How a face fits a sheet: the largest standard scale at which all of it is read, on as few sheets as can be."""
+"""How a face fits its sheets: as few as can be, at the largest standard scale at which all of it is read."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from evencourse.render.drawing.papers import Scale, scales
 from evencourse.render.drawing.placement import Box
 from evencourse.render.elevation.edge_column import EdgeBlock, edge_block
 from evencourse.render.elevation.elevation import PlacedFace, place
-from evencourse.render.elevation.face_part import COLUMN_LEAST, COLUMN_MOST, FacePart, FaceToDraw
+from evencourse.render.elevation.face_part import COLUMN_LEAST, FacePart, FaceToDraw
 from evencourse.render.elevation.wall_drawing import WallDrawing, wall_drawing
 from evencourse.render.faces.match_cuts import grids, windows
 
@@ -23,7 +23,7 @@ _NARROWEST = 30.0
 #: Staggered columns that a ladder may take.
 _COLUMNS, _COLUMNS_MOST = 2, 4
 #: Least width of a panel beside the drawing, the edge column's words beside it, and between the two [mm].
-PANEL, _COLUMN, PANEL_GAP = 62.0, 36.0, 5.0
+PANEL, _COLUMN, PANEL_GAP = 54.0, 36.0, 4.0
 #: Between a drawing and the words at its edges under it [mm].
 _OVER_BLOCK = 2.0
 #: Most sheets of one face.
@@ -37,13 +37,13 @@ class Room:
     Attributes:
         under: for a drawing over notes that take the whole width [mm].
         full: for a drawing beside a panel that holds them.
-        panel_fits: whether a panel of a width holds them.
+        panel_fits: whether a panel of a width holds them, over words of such a height.
         area: of the sheet [mm²].
     """
 
     under: Box
     full: Box
-    panel_fits: Callable[[float], bool]
+    panel_fits: Callable[[float, float], bool]
     area: float
 
 
@@ -54,7 +54,7 @@ class FittedPart:
     Attributes:
         wall: what is drawn to scale.
         placed: what stands round it.
-        block: what is told under it of its edges.
+        block: what is told of its edges under it, or in the panel.
         window: what it shows of the wall; None for all of it.
         panel: width of the panel beside it; 0 for notes under it [mm].
         beside: how many sheets on the parts left and right of it are; 0 for none.
@@ -77,7 +77,7 @@ class FittedPart:
     @property
     def under(self) -> float:
         """What the words under it take [mm]."""
-        return self.block.height + _OVER_BLOCK if self.block.height else 0.0
+        return self.block.height + _OVER_BLOCK if self.block.height and not self.panel else 0.0
 
 
 @dataclass(frozen=True)
@@ -183,10 +183,11 @@ class _Tried:
         if not all(self._may_fit(part, columns) for part in measured):
             return
         for wide in (True, False):
-            parts = [self._under(part, window, scale, wide) for part, window in zip(measured, shown, strict=True)]
+            pairs = zip(measured, shown, strict=True)
+            parts = [self._under(part, window, scale, wide) for part, window in pairs]
             yield tuple(part for part in parts if part is not None) if all(parts) else ()
-        if len(measured) == 1:
-            beside = self._beside(measured[0], scale)
+        for wide in (True, False) if len(measured) == 1 else ():
+            beside = self._beside(measured[0], scale, wide)
             yield (beside,) if beside is not None else ()
 
     def _may_fit(self, part: FacePart, columns: int) -> bool:
@@ -212,17 +213,22 @@ class _Tried:
         found = FittedPart(wall, placed, block, window)
         return found if found.height <= room.height + SAME else None
 
-    def _beside(self, part: FacePart, scale: Scale) -> FittedPart | None:
+    def _beside(self, part: FacePart, scale: Scale, wide: bool) -> FittedPart | None:
         room = self._room.full
-        free = room.width - part.before - part.window.width * part.factor - part.after - PANEL_GAP
-        column = min(_COLUMN, free - PANEL)
-        if column < COLUMN_LEAST or not self._room.panel_fits(free - column):
+        free = room.width - part.before - part.window.width * part.factor - PANEL_GAP
+        free -= part.after if wide else part.after_alone
+        column = min(_COLUMN, free - PANEL) if wide else None
+        panel = free - (column or 0.0)
+        if panel < PANEL or (column is not None and column < COLUMN_LEAST):
             return None
         wall = self._wall(part, None, scale)
-        placed = place(part, min(column, COLUMN_MOST), room.height, wall.outside)
+        placed = place(part, column, room.height, wall.outside)
+        block = edge_block(placed.told, panel)
         if not placed.fits or placed.box.height > room.height + SAME:
             return None
-        return FittedPart(wall, placed, edge_block((), 0.0), None, free - column)
+        if not self._room.panel_fits(panel, block.height):
+            return None
+        return FittedPart(wall, placed, block, None, panel)
 
     def _wall(self, part: FacePart, window: Box | None, scale: Scale) -> WallDrawing:
         key = (window, scale.ratio)
@@ -238,7 +244,5 @@ def _joined(parts: Sequence[FittedPart], down: int, across: int) -> tuple[Fitted
         row, column = divmod(index, across)
         beside = (-1 if column else 0, 1 if column < across - 1 else 0)
         over = (-across if row else 0, across if row < down - 1 else 0)
-        found.append(
-            FittedPart(part.wall, part.placed, part.block, part.window, part.panel, beside, over)
-        )
+        found.append(FittedPart(part.wall, part.placed, part.block, part.window, part.panel, beside, over))
     return tuple(found)

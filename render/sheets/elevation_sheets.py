@@ -1,4 +1,4 @@
-"""The sheets of one face: the drawing at the largest scale that fits, its notes and its list, the foot strip."""
+"""The sheets of one face: the drawing as large as it may be, its notes and its list, the strip at the foot."""
 
 from __future__ import annotations
 
@@ -145,13 +145,14 @@ class _Noted:
         foot = frame.bottom + HEIGHT
         under = Box(frame.left, foot + self.notes().height + _AIR, frame.right, frame.top)
         full = Box(frame.left, foot + _AIR, frame.right, frame.top)
-        high = full.height
-        return Room(under, full, lambda width: self.notes(width).height <= high, self.paper.width * self.paper.height)
+
+        def panel_fits(width: float, block: float) -> bool:
+            return block + self.notes(width).height <= full.height
+
+        return Room(under, full, panel_fits, self.paper.width * self.paper.height)
 
 
-def _laid_out(
-    whole: FaceToDraw, fit: Fit, noted: _Noted, given: FaceList | None, stamp: Stamp
-) -> _LaidOut:
+def _laid_out(whole: FaceToDraw, fit: Fit, noted: _Noted, given: FaceList | None, stamp: Stamp) -> _LaidOut:
     """A face with its notes and as much of its list as has room on its sheets."""
     rest: Sequence[ListRow] = given.rows if given is not None else ()
     blocks: list[ListBlock | None] = []
@@ -160,7 +161,7 @@ def _laid_out(
         width, spare = room.width, room.height - part.height - _OVER_LIST
         if part.panel:
             width = part.panel
-            spare = noted.room.full.height - noted.notes(width).height - _OVER_LIST
+            spare = noted.room.full.height - part.block.height - noted.notes(width).height - _OVER_LIST
         block = list_under(given, rest, width, spare) if given is not None and rest else None
         blocks.append(block)
         rest = rest[len(rest) - block.rest :] if block is not None else rest
@@ -202,7 +203,8 @@ class _LaidOut:
             room.left + (room.width - box.width) / 2 - box.left,
             room.bottom + part.under + (room.height - part.height) / 2 - box.bottom,
         )
-        marks += part.block.marks(room.left, at[1] + box.bottom)
+        if not part.panel:
+            marks += part.block.marks(room.left, at[1] + box.bottom)
         marks += foot_strip(self.plan, self.face, sets, scale, frame)
         marks.append(title_block(self.plan, titled, self.stamp, self.noted.paper))
         title = f"{face}, {name}" if name else face
@@ -223,7 +225,8 @@ class _LaidOut:
         frame, room = self.noted.frame, self.noted.room.full
         panel = Box(frame.right - part.panel, room.bottom, frame.right, room.top)
         notes = self.noted.notes(part.panel)
-        marks = [*notes.marks(panel, panel.top - notes.height)]
+        top = panel.top - part.block.height
+        marks = [*part.block.marks(panel.left, panel.top), *notes.marks(panel, top - notes.height)]
         marks += listed.marks(panel) if listed is not None else ()
         return replace(room, right=panel.left - PANEL_GAP), marks
 
