@@ -5,7 +5,7 @@ Boxes and positions are in the drawing's own units; what is occupied is occupied
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise, product
 
@@ -219,6 +219,7 @@ class Crowd:
         self._cell = cell
         self._boxes: dict[tuple[int, int], list[Box]] = {}
         self._lines: dict[tuple[int, int], list[tuple[Point, Point]]] = {}
+        self._bare: dict[tuple[int, int], list[Box]] = {}
         self._bars: list[tuple[Point, Point]] = []
         self._shell: list[tuple[Point, Point]] = []
 
@@ -232,6 +233,12 @@ class Crowd:
         for box in boxes:
             for cell in self._cells(box):
                 self._boxes.setdefault(cell, []).append(box)
+
+    def letters_off(self, *boxes: Box) -> None:
+        """Lay what no lettering covers, but what leaders may cross."""
+        for box in boxes:
+            for cell in self._cells(box):
+                self._bare.setdefault(cell, []).append(box)
 
     def draw(self, *lines: tuple[Point, Point]) -> None:
         """Lay straight lines, which no box covers."""
@@ -254,6 +261,8 @@ class Crowd:
         for cell in self._cells(box):
             if any(box.meets(other) for other in self._boxes.get(cell, ())):
                 return False
+            if any(box.meets(other) for other in self._bare.get(cell, ())):
+                return False
             if any(segment_meets(start, end, box) for start, end in self._lines.get(cell, ())):
                 return False
         return True
@@ -264,12 +273,24 @@ class Crowd:
             return False
         if not over_bars and any(segments_cross(start, end, *bar) for bar in self._bars):
             return False
-        for cell in self._cells(box_of((start, end))):
+        for cell in self._along(start, end):
             if any(segment_meets(start, end, box) for box in self._boxes.get(cell, ())):
                 return False
             if any(segments_cross(start, end, *line) for line in self._lines.get(cell, ())):
                 return False
         return True
+
+    def _along(self, start: Point, end: Point) -> Iterator[tuple[int, int]]:
+        """The squares that a line runs through."""
+        (x0, y0), (x1, y1) = sorted((start, end))
+        for across in range(int(x0 // self._cell), int(x1 // self._cell) + 1):
+            near, far = max(x0, across * self._cell), min(x1, (across + 1) * self._cell)
+            low, high = y0, y1
+            if x1 > x0:
+                low, high = (y0 + (y1 - y0) * (x - x0) / (x1 - x0) for x in (near, far))
+            low, high = min(low, high), max(low, high)
+            for up in range(int(low // self._cell), int(high // self._cell) + 1):
+                yield across, up
 
 
 def contains(polygon: Sequence[Point], point: Point) -> bool:

@@ -28,20 +28,24 @@ _IN_LINE = 0.35
 _FEWEST = 3
 #: What seams and the lines of runs keep clear [mm].
 _CLEAR = 0.15
-#: Where marks on leaders are tried: from the dot to the nearest point of the mark, the nearest first [mm].
-_FARTHEST, _MESH = 22.0, 1.25
-#: Pieces without a mark after which no more leaders are tried: the wall is drawn too small.
-_HOPELESS = 6
+#: Where marks on leaders are tried: how far from the dot, and from one try to the next near it and beyond [mm].
+_FARTHEST, _MESHES = 32.0, ((10.0, 1.25), (32.0, 2.5))
+#: A wall with more leaders than this is drawn too small: they are not even tried.
+_MOST_LED = 28
+#: A piece with less room than this beside its mark is narrow [mm].
+_NARROW = 9.0
 #: Half of a leader's dot, with air [mm].
 _DOT = 0.7
 
 
 def _around() -> tuple[Point, ...]:
-    count = int(_FARTHEST / _MESH)
-    mesh = product(range(-count, count + 1), repeat=2)
-    places = [(_MESH * across, _MESH * up) for across, up in mesh if (across, up) != (0, 0)]
+    """Places round a dot, the nearest first."""
+    places: set[Point] = set()
+    for reach, mesh in _MESHES:
+        count = int(reach / mesh)
+        places |= {(mesh * x, mesh * y) for x, y in product(range(-count, count + 1), repeat=2)}
     near = [place for place in places if 1.9 <= hypot(*place) <= _FARTHEST]
-    return tuple(sorted(near, key=lambda place: (hypot(*place), place[0] < 0, place[1] < 0)))
+    return tuple(sorted(near, key=lambda place: (hypot(*place), place[0] < 0, place[1] < 0, place)))
 
 
 _AROUND = _around()
@@ -76,71 +80,105 @@ class _Shown:
         return (self.bottom + self.top) / 2
 
 
-def piece_marks(
-    hung: FacePieces, mm: float, taken: Occupied, window: Box | None = None, air: Box | None = None
-) -> PieceMarks:
-    """Marks of the pieces, without the face's letters, at their left ends.
+class PieceMarking:
+    """The marks of a face's pieces, without the face's letters, at their left ends.
 
     A mark stands in its piece where the course is high enough. Where it is not, pieces of courses that follow
     each other and begin in line are told by the first and the last, with a line between the two; a single one
     stands over its butt lines beside its seam; one that is narrow stands on a leader.
 
+    Narrow pieces are marked first, before whatever else can stand aside (:meth:`narrow`), the others after it
+    (:meth:`others`).
+
     Args:
         hung: the pieces of a face.
         mm: drawing units in one millimetre of paper.
-        taken: what is occupied, the wall's outline among its lines.
+        taken: what is occupied, the wall's outline among its lines; what narrow pieces take is added.
         window: what is shown of the wall; None for all of it.
         air: what is free round the wall, where marks are led that have no room on it; None for nothing.
     """
-    crowd = _crowd(hung, mm, taken)
-    shown = [one for piece in hung.pieces if (one := _seen(piece, window)) is not None]
-    found: list[Mark] = []
-    left: list[_Shown] = []
-    for one in shown:
-        spot = _inside(one, mm, crowd, window)
-        if spot is None:
+
+    def __init__(
+        self, hung: FacePieces, mm: float, taken: Occupied, window: Box | None = None, air: Box | None = None
+    ) -> None:
+        self._mm, self._taken, self._window, self._air = mm, taken, window, air
+        self._crowd = Crowd(6.0 * mm)
+        self._crowd.shell(*taken.lines)
+        clear = _CLEAR * mm
+        self._crowd.letters_off(*(Box(s.x - clear, s.bottom, s.x + clear, s.top) for s in hung.seams))
+        self._left = [one for piece in hung.pieces if (one := _seen(piece, window)) is not None]
+        self._marks: list[Mark] = []
+        self._known = 0
+
+    def _learn(self) -> None:
+        """Keep clear of what was placed since."""
+        self._crowd.take(*self._taken.boxes[self._known :])
+        self._known = len(self._taken.boxes)
+
+    def narrow(self) -> None:
+        """Mark the pieces that have room for little else, and keep the ends of those too narrow for that."""
+        self._learn()
+        mm, left, ends = self._mm, [], []
+        for one in self._left:
+            if one.right - one.left > _size(one.text, mm)[0] + _NARROW * mm:
+                left.append(one)
+                continue
+            spot = _inside(one, mm, self._crowd, self._window)
+            if spot is not None:
+                self._marks += _set(one.text, spot, mm, self._crowd)
+                self._taken.take(spot)
+                self._known += 1
+                continue
             left.append(one)
-        else:
-            found += _set(one.text, spot, mm, crowd)
-    single: list[_Shown] = []
-    for group in _in_line(left, mm):
-        marks, rest = _run(group, mm, crowd)
-        found += marks
-        single += rest
-    missing: list[_Shown] = []
-    for one in single:
-        spot = _over(one, mm, crowd, window)
-        if spot is None:
-            missing.append(one)
-        else:
-            found += _set(one.text, spot, mm, crowd)
-    lost: list[str] = []
-    for group in _in_line(missing, mm):
-        for part in (group,) if len(group) > 1 and len(lost) < _HOPELESS else ():
-            marks = _led_run(part, mm, crowd, window)
-            found += marks
-            group = () if marks else group
-        for one in group:
-            marks = _led(one, mm, crowd, window, air) if len(lost) < _HOPELESS else []
-            found += marks
-            lost += [] if marks else [one.piece.id]
-    return PieceMarks(tuple(found), tuple(lost))
+            x, half = _dots(one, mm)[0], _DOT * mm
+            ends.append(Box(x - half, one.middle - half, x + half, one.middle + half))
+        self._left = left
+        self._taken.take(*ends)
+        self._known += len(ends)
+
+    def others(self) -> PieceMarks:
+        """Mark all the others."""
+        self._learn()
+        self._crowd.bar(*self._taken.bars)
+        mm, crowd, window = self._mm, self._crowd, self._window
+        left: list[_Shown] = []
+        for one in self._left:
+            spot = _inside(one, mm, crowd, window)
+            if spot is None:
+                left.append(one)
+            else:
+                self._marks += _set(one.text, spot, mm, crowd)
+        single: list[_Shown] = []
+        for group in _in_line(left, mm):
+            marks, rest = _run(group, mm, crowd)
+            self._marks += marks
+            single += rest
+        led: list[_Shown] = []
+        for one in single:
+            spot = _over(one, mm, crowd, window)
+            if spot is None:
+                led.append(one)
+            else:
+                self._marks += _set(one.text, spot, mm, crowd)
+        lost = self._lead(led) if len(led) <= _MOST_LED else [one.piece.id for one in led]
+        return PieceMarks(tuple(self._marks), tuple(lost))
+
+    def _lead(self, pieces: Sequence[_Shown]) -> list[str]:
+        """Mark pieces on leaders; which of them found no place."""
+        lost: list[str] = []
+        for group in _in_line(pieces, self._mm):
+            marks = _led_run(group, self._mm, self._crowd, self._window) if len(group) > 1 else []
+            self._marks += marks
+            for one in () if marks else group:
+                single = _led(one, self._mm, self._crowd, self._window, self._air)
+                self._marks += single
+                lost += [] if single else [one.piece.id]
+        return lost
 
 
 def short_mark(piece: Piece) -> str:
     """A piece's mark without the letters of its face: B3.2."""
     return piece.id.rpartition("-")[2]
-
-
-def _crowd(hung: FacePieces, mm: float, taken: Occupied) -> Crowd:
-    """What marks keep clear of: all that is taken, and every seam."""
-    crowd = Crowd(6.0 * mm)
-    crowd.take(*taken.boxes)
-    crowd.shell(*taken.lines)
-    crowd.bar(*taken.bars)
-    clear = _CLEAR * mm
-    crowd.take(*(Box(seam.x - clear, seam.bottom, seam.x + clear, seam.top) for seam in hung.seams))
-    return crowd
 
 
 def _seen(piece: Piece, window: Box | None) -> _Shown | None:
@@ -318,11 +356,7 @@ def _within(part: Sequence[_Shown], start: Point, end: Point) -> bool:
 
 def _led(one: _Shown, mm: float, crowd: Crowd, window: Box | None, air: Box | None) -> list[Mark]:
     """A mark on a leader from a dot in its piece; led out of the wall where there is no room on it."""
-    wide = one.right - one.left
-    places = dict.fromkeys(
-        (min(1.2 * mm, wide / 2), min(6.0 * mm, wide / 2), wide / 2, max(wide / 2, wide - 1.2 * mm))
-    )
-    dots = [(one.left + off, one.middle) for off in places]
+    dots = [(x, one.middle) for x in _dots(one, mm)]
     dots = [dot for dot in dots if crowd.free(Box(dot[0] - _DOT * mm, dot[1], dot[0] + _DOT * mm, dot[1]))]
     for out in (False, True) if air is not None else (False,):
         for at in dots:
@@ -332,6 +366,13 @@ def _led(one: _Shown, mm: float, crowd: Crowd, window: Box | None, air: Box | No
                 crowd.draw((at, end))
                 return [Leader(LEADER, (at, end), "dot"), *_set(one.text, spot, mm, crowd)]
     return []
+
+
+def _dots(one: _Shown, mm: float) -> tuple[float, ...]:
+    """Where a leader may end in a piece, its left end first."""
+    wide = one.right - one.left
+    offs = (min(1.2 * mm, wide / 2), min(6.0 * mm, wide / 2), max(wide / 2, wide - 1.2 * mm))
+    return tuple(one.left + off for off in dict.fromkeys(offs))
 
 
 def _led_run(part: Sequence[_Shown], mm: float, crowd: Crowd, window: Box | None) -> list[Mark]:

@@ -12,7 +12,7 @@ from evencourse.render.elevation.face_part import FacePart
 from evencourse.render.elevation.level_marks import level_boxes
 from evencourse.render.elevation.openings import opening_blocks
 from evencourse.render.elevation.piece_lines import seam_marks
-from evencourse.render.elevation.piece_marks import PieceMarks, piece_marks
+from evencourse.render.elevation.piece_marks import PieceMarking, PieceMarks
 from evencourse.render.elevation.roof_marks import roof_blocks, roof_boxes
 from evencourse.render.elevation.siding_lines import (
     ground_marks,
@@ -63,16 +63,19 @@ def wall_drawing(part: FacePart) -> WallDrawing:
             taken.bars.append((mark.start, mark.end))
     taken.take(*roof_boxes(face))
     found += opening_blocks(plan, face, mm, part.face.slivers, taken, window)
-    found += edge_letters(face, part.face.details, mm, taken, window)
-    found += roof_blocks(plan.job, face, mm, taken, window)
-    found += inner
     air = None
     if window is None:
         whole = part.face.extent
         air = Box(whole.left - _SIDE * mm, whole.bottom, whole.right + _SIDE * mm, whole.top + _OVER * mm)
         taken.take(*level_boxes(part.window, mm))
-    pieces = piece_marks(hung, mm, taken, window, air) if hung is not None else PieceMarks((), ())
-    name, units = face.elevation.name, plan.job.units
+    marking = PieceMarking(hung, mm, taken, window, air) if hung is not None else None
+    if marking is not None:
+        marking.narrow()
+    found += edge_letters(face, part.face.details, mm, taken, window)
+    found += roof_blocks(plan.job, face, mm, taken, window)
+    found += inner
+    pieces = marking.others() if marking is not None else PieceMarks((), ())
     words = [mark for mark in pieces.marks if isinstance(mark, Text) and not contains(outline, mark.at)]
     outside = tuple(text_box(mark.at, mark.text, mark.height, mm) for mark in words)
+    name, units = face.elevation.name, plan.job.units
     return WallDrawing(Drawing(name, units, (*found, *pieces.marks)), pieces.missing, outside)

@@ -21,13 +21,13 @@ ENOUGH = 0.4
 #: A part that shows less of the wall than this is no help [mm].
 _NARROWEST = 30.0
 #: Staggered columns that a ladder may take.
-_COLUMNS, _COLUMNS_MOST = 2, 4
+_COLUMNS, _COLUMNS_MOST = 3, 4
 #: Least width of a panel beside the drawing, the edge column's words beside it, and between the two [mm].
 PANEL, _COLUMN, PANEL_GAP = 54.0, 36.0, 4.0
 #: Between a drawing and the words at its edges under it [mm].
 _OVER_BLOCK = 2.0
 #: Most sheets of one face.
-_MOST = 16
+_MOST = 8
 
 
 @dataclass(frozen=True)
@@ -106,14 +106,15 @@ def fits(whole: FaceToDraw, room: Room) -> tuple[Fit, ...]:
         room: what its sheets have for it.
 
     Returns:
-        At least one way. Those of one part differ in where their notes stand.
+        At least one way. Those of one part differ in where their notes stand. Where some piece finds no place for
+        its mark at any scale, the way that loses the fewest.
     """
     tried = _Tried(whole, room)
     for count, columns, smallest in _order():
         found = tried.best(count, columns, smallest)
         if found:
             return found
-    return (tried.last(),)
+    return tried.least()
 
 
 def _order() -> Iterator[tuple[int, int, int]]:
@@ -136,6 +137,7 @@ class _Tried:
         self._whole, self._room = whole, room
         self._walls: dict[tuple[Box | None, int], WallDrawing] = {}
         self._standard = scales(whole.plan.job.units)
+        self._best: tuple[Fit, ...] = ()
 
     def best(self, count: int, columns: int, smallest: int) -> tuple[Fit, ...]:
         """The ways of the largest scale at which so many parts are read; none when they are not."""
@@ -152,6 +154,9 @@ class _Tried:
                 ways = [
                     Fit(scale, _joined(parts, *grid)) for parts in self._ways(scale, shown, columns) if parts
                 ]
+                for way in ways:
+                    if not self._best or way.missing < self._best[0].missing:
+                        self._best = (way,)
                 ways = [way for way in ways if not way.missing]
                 wide = tuple(way for way in ways if not any(part.placed.told for part in way.parts))
                 if wide and (not narrow or self._share(scale) >= ENOUGH):
@@ -162,13 +167,15 @@ class _Tried:
                 break
         return narrow
 
-    def last(self) -> Fit:
-        """The smallest scale, whatever it looks like."""
+    def least(self) -> tuple[Fit, ...]:
+        """The way that loses the fewest marks; where nothing fits, the smallest scale, whatever it looks like."""
+        if self._best:
+            return self._best
         scale = self._standard[-1]
         part = self._whole.part(None, scale.factor)
         wall = self._wall(part, None, scale)
         placed = place(part, COLUMN_LEAST, self._room.under.height, wall.outside)
-        return Fit(scale, (FittedPart(wall, placed, edge_block((), 0.0), None),))
+        return (Fit(scale, (FittedPart(wall, placed, edge_block((), 0.0), None),)),)
 
     def _share(self, scale: Scale) -> float:
         """Which share of a sheet the whole wall takes."""
