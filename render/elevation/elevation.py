@@ -4,10 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from math import hypot
 
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan, Rake
+from evencourse.layout.model.job import Job
 from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.pieces.piece import FacePieces
+from evencourse.render.building.piece_lines import piece_outlines
+from evencourse.render.building.roof_edge import fascia_depth
+from evencourse.render.building.siding_lines import ground_line, shape
+from evencourse.render.building.wall_part import clipped, edge_in
 from evencourse.render.details.detail_set import FaceDetails
 from evencourse.render.drawing.drawing import Drawing, Mark
 from evencourse.render.drawing.placement import Box, Occupied
@@ -23,12 +29,9 @@ from evencourse.render.elevation.face_part import COLUMN_MOST, GROUND_AIR, LADDE
 from evencourse.render.elevation.height_ladder import BRACKET, brackets, ladder, ladder_width
 from evencourse.render.elevation.level_marks import BESIDE, level_boxes, level_marks
 from evencourse.render.elevation.match_line import match_sides, reserved
-from evencourse.render.elevation.piece_lines import piece_outlines
 from evencourse.render.elevation.rake_callout import rake_callouts
 from evencourse.render.elevation.running_dimensions import running_marks
-from evencourse.render.elevation.siding_lines import ground_line, shape
 from evencourse.render.elevation.wall_drawing import wall_drawing
-from evencourse.render.elevation.wall_part import clipped, edge_in
 from evencourse.render.words.instructions import FaceInstructions
 from evencourse.render.words.plan_words import saw_words
 
@@ -159,7 +162,8 @@ def _rakes(part: FacePart, taken: Occupied, room: Box, tight: Box) -> tuple[list
     words_of = dict(zip(part.face.face.rakes, part.face.said.rakes, strict=True))
     shown = {rake: words for whole, words in words_of.items() if (rake := clipped(whole, part.window))}
     sides = [[rake for rake in shown if rake.side == side] for side in ("top", "base")]
-    callouts = [rake_callouts(rakes, job, part.mm, taken, room, tight) for rakes in sides]
+    lifted = [[_over_fascia(rake, job) for rake in rakes] for rakes in sides]
+    callouts = [rake_callouts(rakes, job, part.mm, taken, room, tight) for rakes in lifted]
     for rake, callout in zip((*sides[0], *sides[1]), (*callouts[0], *callouts[1]), strict=True):
         if callout is not None:
             marks += callout.marks
@@ -172,6 +176,17 @@ def _rakes(part: FacePart, taken: Occupied, room: Box, tight: Box) -> tuple[list
         for (total, words), group in told.items()
     ]
     return marks, found, top
+
+
+def _over_fascia(rake: Rake, job: Job) -> Rake:
+    """A rake as its callout sees it: over the roof edge that is drawn along it."""
+    if rake.side != "top":
+        return rake
+    (x0, y0), (x1, y1) = rake.start, rake.end
+    long, depth = hypot(x1 - x0, y1 - y0), fascia_depth(job)
+    way = 1.0 if x1 > x0 else -1.0
+    across = (-(y1 - y0) / long * way * depth, abs(x1 - x0) / long * depth)
+    return replace(rake, start=(x0 + across[0], y0 + across[1]), end=(x1 + across[0], y1 + across[1]))
 
 
 def _column(

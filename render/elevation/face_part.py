@@ -7,17 +7,16 @@ from functools import cached_property
 
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan
 from evencourse.layout.model.job import Opening
-from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.pieces.piece import FacePieces
+from evencourse.render.building.siding_lines import extent
+from evencourse.render.building.wall_face import Course, courses
+from evencourse.render.building.wall_part import meets
 from evencourse.render.details.detail_set import FaceDetails
 from evencourse.render.drawing.placement import Box
 from evencourse.render.elevation.edge_column import INDENT, LEAD, sliver_numbers
 from evencourse.render.elevation.height_ladder import Rung, columns_needed, ladder_width, rungs
 from evencourse.render.elevation.level_marks import BESIDE
 from evencourse.render.elevation.running_dimensions import RunningString, running_strings, strings_depth
-from evencourse.render.elevation.siding_lines import extent
-from evencourse.render.elevation.wall_face import Course, courses
-from evencourse.render.elevation.wall_part import meets
 from evencourse.render.words.instructions import FaceInstructions
 
 #: Least and greatest width of the edge column's words [mm].

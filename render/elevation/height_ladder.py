@@ -13,10 +13,10 @@ from math import ceil
 from evencourse.layout.model.course_plan import Band, CourseSet
 from evencourse.layout.model.job import Job
 from evencourse.layout.model.tolerance import ROUNDING, SAME
+from evencourse.render.building.wall_face import Course
 from evencourse.render.drawing.drawing import Line, Mark, Path, Text
 from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.pens import LADDER, LADDER_HEAVY, PALE, TEXT, Pen
-from evencourse.render.elevation.wall_face import Course
 from evencourse.render.words.plan_words import band_words, course_name, short_band_words, show
 
 #: Least distance between the levels of two labels that stand one over the other [mm].

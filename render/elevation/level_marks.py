@@ -6,18 +6,19 @@ from collections.abc import Iterator
 
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
 from evencourse.layout.model.tolerance import SAME
-from evencourse.render.drawing.drawing import Dimension, Facts, Line, Mark, Path, Text
+from evencourse.render.building.roof_edge import post_width
+from evencourse.render.building.siding_lines import base_span, extent, first_lines
+from evencourse.render.building.wall_face import lowest_set
+from evencourse.render.drawing.drawing import Dimension, Facts, Line, Mark, Path, Point, Text
 from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.pens import DATUM, DIMENSION, INK_FILL, STARTER, TEXT
 from evencourse.render.drawing.placement import Box
-from evencourse.render.elevation.siding_lines import base_span, extent, first_lines
-from evencourse.render.elevation.wall_face import lowest_set
 from evencourse.render.words.plan_words import on_tape, show
 
 #: What they take beside the wall [mm].
-BESIDE = 12.2
+BESIDE = 13.0
 #: From the wall to a line and to its far end; to the dimension line [mm].
-_FROM, _TO, _DIMENSION = 0.8, 11.6, 3.0
+_FROM, _TO, _DIMENSION = 0.8, 12.4, 4.2
 #: Lettering: of the dimension, of the word; from a line to a word, and half a level mark [mm].
 _HEIGHT, _WORD, _OVER, _HALF = 3.5, 2.5, 0.7, 1.0
 _DATUM = "Datum"
@@ -55,35 +56,45 @@ def level_marks(plan: Plan, face: ElevationPlan, window: Box, wall: Box, mm: flo
     if window.right >= wall.right - SAME:
         ends.append((wall.right, 1.0, max(first, key=lambda one: one[2][-1][1], default=None)))
     for x, away, base in ends:
+        corner = face.elevation.left if away < 0 else face.elevation.right
+        from_wall = away * (post_width(plan.job, corner) + _FROM * mm)
         level = None
         if base is not None:
             at = base[2][0][0] if away < 0 else base[2][-1][1]
             # A stretch that ends inside the wall, at a step, has its line in the wall.
             level = base[1] if abs(at - x) <= _TO * mm else None
             if level is not None and window.bottom - SAME <= level <= window.top + SAME:
-                yield from _snapped(plan, face, base[0], level, at, x, away, mm)
+                yield from _snapped(plan, face, base[0], level, (at, x), away, from_wall, mm)
             else:
                 level = None
         if seen.bottom <= 0.0 <= seen.top and window.bottom - SAME <= 0.0 <= window.top + SAME:
-            yield from _datum(x, away, level is not None and level > SAME, mm)
+            yield from _datum(x, away, from_wall, level is not None and level > SAME, mm)
             if level is not None and on_tape(plan.job, level) != 0:
                 yield _distance(show(plan.job, abs(on_tape(plan.job, level))), level, x, away, mm)
 
 
 def _snapped(
-    plan: Plan, face: ElevationPlan, line: float, level: float, at: float, x: float, away: float, mm: float
+    plan: Plan,
+    face: ElevationPlan,
+    line: float,
+    level: float,
+    ends: Point,
+    away: float,
+    from_wall: float,
+    mm: float,
 ) -> Iterator[Mark]:
     """The line to snap, just outside the wall."""
     starter = line == lowest_set(plan, face).lines.starter
     name = "chalk line" if level > line else "starter" if starter else "first course"
     facts: Facts = (("line", name), ("height", level))
+    at, x = ends
     begin = at if abs(at - base_span(plan, face)[0 if away < 0 else 1]) <= SAME else x
-    yield Line(STARTER, (begin + away * _FROM * mm, level), (x + away * _TO * mm, level), facts)
+    yield Line(STARTER, (begin + from_wall, level), (x + away * _TO * mm, level), facts)
 
 
-def _datum(x: float, away: float, below: bool, mm: float) -> Iterator[Mark]:
+def _datum(x: float, away: float, from_wall: float, below: bool, mm: float) -> Iterator[Mark]:
     """The datum with its level mark and its word, under it where the dimension stands over it."""
-    near, far = x + away * _FROM * mm, x + away * _TO * mm
+    near, far = x + from_wall, x + away * _TO * mm
     facts: Facts = (("line", "datum"), ("height", 0.0))
     yield Line(DATUM, (near, 0.0), (far, 0.0), facts)
     tip = min(near, far) + (_HALF + 0.2) * mm

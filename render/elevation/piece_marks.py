@@ -9,11 +9,11 @@ from math import hypot
 
 from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.pieces.piece import FacePieces, Piece
+from evencourse.render.building.wall_face import Run, runs
 from evencourse.render.drawing.drawing import Leader, Line, Mark, Point, Text
 from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.pens import LEADER, PIECE_MARK, PIECE_RUN
 from evencourse.render.drawing.placement import Box, Crowd, Occupied
-from evencourse.render.elevation.wall_face import Run, runs
 
 #: Height of a piece's mark, air round it, from the piece's end to it, and from one try to the next [mm].
 HEIGHT, _AIR, _IN, _STEP = 2.5, 0.2, 0.7, 1.5

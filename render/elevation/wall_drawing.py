@@ -4,23 +4,24 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from evencourse.render.details.edge_letters import edge_letters
-from evencourse.render.drawing.drawing import Drawing, Line, Mark, Text
-from evencourse.render.drawing.pens import BAND
-from evencourse.render.drawing.placement import Box, Occupied, contains, text_box
-from evencourse.render.elevation.face_part import FacePart
-from evencourse.render.elevation.level_marks import level_boxes
-from evencourse.render.elevation.openings import opening_blocks
-from evencourse.render.elevation.piece_lines import seam_marks
-from evencourse.render.elevation.piece_marks import PieceMarking, PieceMarks
-from evencourse.render.elevation.roof_marks import roof_blocks, roof_boxes
-from evencourse.render.elevation.siding_lines import (
+from evencourse.render.building.piece_lines import seam_marks
+from evencourse.render.building.roof_edge import corner_posts, roof_edge
+from evencourse.render.building.siding_lines import (
     ground_marks,
     inner_lines,
     shape,
     siding_marks,
     wall_marks,
 )
+from evencourse.render.details.edge_letters import edge_letters
+from evencourse.render.drawing.drawing import Drawing, Line, Mark, Path, Text
+from evencourse.render.drawing.pens import BAND
+from evencourse.render.drawing.placement import Box, Occupied, contains, text_box
+from evencourse.render.elevation.face_part import FacePart
+from evencourse.render.elevation.level_marks import level_boxes
+from evencourse.render.elevation.openings import opening_blocks
+from evencourse.render.elevation.piece_marks import PieceMarking, PieceMarks
+from evencourse.render.elevation.roof_marks import roof_blocks, roof_boxes
 
 #: How far marks are led out of a wall, beside it and over it [mm].
 _SIDE, _OVER = 10.5, 9.0
@@ -55,6 +56,14 @@ def wall_drawing(part: FacePart) -> WallDrawing:
     taken.bars += [(mark.start, mark.end) for mark in siding if isinstance(mark, Line) and mark.pen is BAND]
     found: list[Mark] = [*siding]
     found += seam_marks(hung, mm) if hung is not None else ()
+    edges = (*corner_posts(plan, face), *roof_edge(plan, face, mm))
+    taken.lines += [
+        side
+        for mark in edges
+        if isinstance(mark, Path)
+        for side in zip(mark.points, (*mark.points[1:], mark.points[0]), strict=True)
+    ]
+    found += edges
     found += wall_marks(face)
     found += ground_marks(face, mm)
     inner = tuple(inner_lines(plan, face, mm))

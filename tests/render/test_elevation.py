@@ -18,7 +18,7 @@ from evencourse.render.drawing.drawing import Block, Dimension, Drawing, Leader,
 from evencourse.render.drawing.pens import BAND, BUTT, FACE, LADDER, LADDER_HEAVY, OUTLINE, STARTER
 from evencourse.render.elevation.edge_column import entries, sliver_numbers
 from evencourse.render.elevation.elevation import elevation_drawing
-from evencourse.render.elevation.wall_face import clad_outline, courses, runs
+from evencourse.render.building.wall_face import clad_outline, courses, runs
 from evencourse.render.words.instructions import faces_instructions
 from tests.houses import random_house
 from tests.layout.walls import job, window

@@ -10,11 +10,21 @@ from evencourse.layout.model.job import Point
 from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.wall.ground import ground_along, height_of
 from evencourse.layout.wall.on_wall import last_hung
+from evencourse.render.building.wall_face import (
+    Course,
+    Run,
+    band_boards,
+    clad_outline,
+    holes,
+    lowest_set,
+    runs,
+)
 from evencourse.render.drawing.drawing import Facts, Line, Mark, Path
 from evencourse.render.drawing.pens import (
     BAND,
     BUILT,
     BUTT,
+    BUTT_FINE,
     FACE,
     GRADE,
     OUTLINE,
@@ -25,21 +35,14 @@ from evencourse.render.drawing.pens import (
     TRIM,
 )
 from evencourse.render.drawing.placement import Box
-from evencourse.render.elevation.wall_face import (
-    Course,
-    Run,
-    band_boards,
-    clad_outline,
-    holes,
-    lowest_set,
-    runs,
-)
 from evencourse.render.words.plan_words import course_name
 
 #: A face line nearer to the next than this is left out, a shadow likewise [mm].
 _FACE_LEAST, _SHADOW_LEAST = 0.9, 1.4
 _SHADOW = 0.45
 _HATCH, _HATCH_STEP = 1.6, 2.4
+#: A wall of more courses has lighter butt lines.
+_MANY = 24
 #: A datum farther from the wall than this share of its height is told in words only.
 _DATUM_NEAR = 0.4
 #: A chalk line nearer to the base than this is told from it by its line alone [mm].
@@ -54,6 +57,7 @@ def siding_marks(courses: Sequence[Course], mm: float) -> Iterator[Mark]:
         mm: drawing units in one millimetre of paper.
     """
     before: Course | None = None
+    plain = BUTT_FINE if len(courses) > _MANY else BUTT
     for course in courses:
         pitch = course.exposure / course.course_set.cladding.faces
         if pitch >= _SHADOW_LEAST * mm:
@@ -79,7 +83,7 @@ def siding_marks(courses: Sequence[Course], mm: float) -> Iterator[Mark]:
             and before.course_set is course.course_set
             and abs(before.exposure - course.exposure) > SAME
         )
-        pen = BUILT if course.measured else BAND if changes else BUTT
+        pen = BUILT if course.measured else BAND if changes else plain
         if course.own is not None:
             facts = (*facts, ("left", course.own[0][1]), ("right", course.own[1][1]))
         for left, right in course.runs:
