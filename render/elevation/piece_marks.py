@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise, product
 from math import hypot
@@ -29,7 +29,7 @@ _FEWEST = 3
 #: What seams and the lines of runs keep clear [mm].
 _CLEAR = 0.15
 #: Where marks on leaders are tried: how far from the dot, and from one try to the next near it and beyond [mm].
-_FARTHEST, _MESHES = 32.0, ((10.0, 1.25), (32.0, 2.5))
+_FARTHEST, _MESHES = 27.0, ((9.0, 1.25), (27.0, 2.6))
 #: A wall with more leaders than this is drawn too small: they are not even tried.
 _MOST_LED = 28
 #: A piece with less room than this beside its mark is narrow [mm].
@@ -136,13 +136,20 @@ class PieceMarking:
         self._taken.take(*ends)
         self._known += len(ends)
 
-    def others(self) -> PieceMarks:
-        """Mark all the others."""
+    def others(self, first: Collection[str] = ()) -> PieceMarks:
+        """Mark all the others.
+
+        Args:
+            first: marks of pieces that choose their places before the others do.
+        """
         self._learn()
         self._crowd.bar(*self._taken.bars)
         mm, crowd, window = self._mm, self._crowd, self._window
         left: list[_Shown] = []
+        lost = self._lead([one for one in self._left if one.piece.id in first])
         for one in self._left:
+            if one.piece.id in first:
+                continue
             spot = _inside(one, mm, crowd, window)
             if spot is None:
                 left.append(one)
@@ -160,7 +167,7 @@ class PieceMarking:
                 led.append(one)
             else:
                 self._marks += _set(one.text, spot, mm, crowd)
-        lost = self._lead(led) if len(led) <= _MOST_LED else [one.piece.id for one in led]
+        lost += self._lead(led) if len(led) <= _MOST_LED else [one.piece.id for one in led]
         return PieceMarks(tuple(self._marks), tuple(lost))
 
     def _lead(self, pieces: Sequence[_Shown]) -> list[str]:
@@ -170,7 +177,9 @@ class PieceMarking:
             marks = _led_run(group, self._mm, self._crowd, self._window) if len(group) > 1 else []
             self._marks += marks
             for one in () if marks else group:
-                single = _led(one, self._mm, self._crowd, self._window, self._air)
+                spot = _inside(one, self._mm, self._crowd, self._window)
+                single = list(_set(one.text, spot, self._mm, self._crowd)) if spot is not None else []
+                single = single or _led(one, self._mm, self._crowd, self._window, self._air)
                 self._marks += single
                 lost += [] if single else [one.piece.id]
         return lost

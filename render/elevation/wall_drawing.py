@@ -25,6 +25,8 @@ from evencourse.render.elevation.roof_marks import roof_blocks, roof_boxes
 
 #: How far marks are led out of a wall, beside it and over it [mm].
 _SIDE, _OVER = 10.5, 9.0
+#: How often marks are set anew when some found no place, and how many are too many for that.
+_TRIES, _HOPELESS = 4, 6
 
 
 @dataclass(frozen=True)
@@ -77,13 +79,20 @@ def wall_drawing(part: FacePart) -> WallDrawing:
         whole = part.face.extent
         air = Box(whole.left - _SIDE * mm, whole.bottom, whole.right + _SIDE * mm, whole.top + _OVER * mm)
         taken.take(*level_boxes(part.window, mm))
-    marking = PieceMarking(hung, mm, taken, window, air) if hung is not None else None
-    if marking is not None:
-        marking.narrow()
-    found += edge_letters(face, part.face.details, mm, taken, window)
-    found += roof_blocks(plan.job, face, mm, taken, window)
     found += inner
-    pieces = marking.others() if marking is not None else PieceMarks((), ())
+    first: set[str] = set()
+    for _ in range(_TRIES):
+        around = taken.copy()
+        marking = PieceMarking(hung, mm, around, window, air) if hung is not None else None
+        if marking is not None:
+            marking.narrow()
+        letters = [*edge_letters(face, part.face.details, mm, around, window)]
+        letters += roof_blocks(plan.job, face, mm, around, window)
+        pieces = marking.others(first) if marking is not None else PieceMarks((), ())
+        if not pieces.missing or len(pieces.missing) > _HOPELESS:
+            break
+        first.update(pieces.missing)  # they choose first the next time
+    found += letters
     words = [mark for mark in pieces.marks if isinstance(mark, Text) and not contains(outline, mark.at)]
     outside = tuple(text_box(mark.at, mark.text, mark.height, mm) for mark in words)
     name, units = face.elevation.name, plan.job.units

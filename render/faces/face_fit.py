@@ -27,7 +27,7 @@ PANEL, _COLUMN, PANEL_GAP = 54.0, 36.0, 4.0
 #: Between a drawing and the words at its edges under it [mm].
 _OVER_BLOCK = 2.0
 #: Most sheets of one face.
-_MOST = 8
+_MOST = 4
 
 
 @dataclass(frozen=True)
@@ -127,7 +127,7 @@ def _order() -> Iterator[tuple[int, int, int]]:
     yield 1, _COLUMNS_MOST, 2 * SMALLEST
     yield 2, _COLUMNS_MOST, 2 * SMALLEST
     for count in range(3, _MOST + 1):
-        yield count, _COLUMNS_MOST, SMALLEST
+        yield count, _COLUMNS, SMALLEST
 
 
 class _Tried:
