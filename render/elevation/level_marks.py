@@ -16,11 +16,11 @@ from evencourse.render.drawing.placement import Box
 from evencourse.render.words.plan_words import on_tape, show
 
 #: What they take beside the wall [mm].
-BESIDE = 13.0
+BESIDE = 14.2
 #: From the wall to a line and to its far end; to the dimension line [mm].
-_FROM, _TO, _DIMENSION = 0.8, 12.4, 4.2
+_FROM, _TO, _DIMENSION = 0.8, 13.8, 4.2
 #: Lettering: of the dimension, of the word; from a line to a word, and half a level mark [mm].
-_HEIGHT, _WORD, _OVER, _HALF = 3.5, 2.5, 0.7, 1.0
+_HEIGHT, _WORD, _OVER, _HALF = 3.5, 2.5, 1.2, 1.0
 _DATUM = "Datum"
 #: From the dimension line to the middle of its lettering; what its ends take of it [mm].
 _BESIDE_LINE, _ENDS = 2.5, 1.4
@@ -102,7 +102,7 @@ def _datum(x: float, away: float, from_wall: float, below: bool, mm: float) -> I
     corners = ((tip, 0.0), (tip - _HALF * mm, way * 1.5 * mm), (tip + _HALF * mm, way * 1.5 * mm))
     yield Path(DATUM, corners, closed=True, fill=INK_FILL)
     foot = _OVER if not below else -_OVER - _WORD
-    yield Text(TEXT, (tip + (_HALF + 0.3) * mm, foot * mm), _DATUM, _WORD)
+    yield Text(TEXT, (tip + (_HALF + 0.2) * mm, foot * mm), _DATUM, _WORD)
 
 
 def _distance(text: str, level: float, x: float, away: float, mm: float) -> Dimension:

@@ -200,7 +200,7 @@ def _mark(opening: Opening, signs: _Signs, mm: float, seen: Box) -> Text | None:
         if height == _HEIGHTS[-1] and across >= _SHORTENED:
             text = fitted(text, across, height, "bold")
         if text_width(text, height, "bold") <= across:
-            ground = opening.kind == "vent"
+            ground = opening.kind in ("vent", "garage door")
             at = ((seen.left + seen.right) / 2, level)
             return Text(TEXT, at, text, height, "middle", "middle", weight="bold", ground=ground)
     return None

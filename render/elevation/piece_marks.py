@@ -34,6 +34,8 @@ _FARTHEST, _MESHES = 27.0, ((9.0, 1.25), (27.0, 2.6))
 _MOST_LED = 28
 #: A piece with less room than this beside its mark is narrow [mm].
 _NARROW = 9.0
+#: A piece of which a match line leaves less than this share is marked on the other sheet.
+_ELSEWHERE = 0.25
 #: Half of a leader's dot, with air [mm].
 _DOT = 0.7
 
@@ -58,10 +60,12 @@ class PieceMarks:
     Attributes:
         marks: what is drawn.
         missing: marks of the pieces that found no place.
+        told: marks of the others.
     """
 
     marks: tuple[Mark, ...]
     missing: tuple[str, ...]
+    told: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True)
@@ -107,6 +111,7 @@ class PieceMarking:
         clear = _CLEAR * mm
         self._crowd.letters_off(*(Box(s.x - clear, s.bottom, s.x + clear, s.top) for s in hung.seams))
         self._left = [one for piece in hung.pieces if (one := _seen(piece, window)) is not None]
+        self._seen = frozenset(one.piece.id for one in self._left)
         self._marks: list[Mark] = []
         self._known = 0
 
@@ -168,7 +173,7 @@ class PieceMarking:
             else:
                 self._marks += _set(one.text, spot, mm, crowd)
         lost += self._lead(led) if len(led) <= _MOST_LED else [one.piece.id for one in led]
-        return PieceMarks(tuple(self._marks), tuple(lost))
+        return PieceMarks(tuple(self._marks), tuple(lost), self._seen.difference(lost))
 
     def _lead(self, pieces: Sequence[_Shown]) -> list[str]:
         """Mark pieces on leaders; which of them found no place."""
@@ -202,6 +207,8 @@ def _seen(piece: Piece, window: Box | None) -> _Shown | None:
         found = tuple(_common((found, ((window.left, window.right),))))
     if not found or found[-1][1] - found[0][0] <= SAME:
         return None
+    if found[-1][1] - found[0][0] < _ELSEWHERE * (piece.right - piece.left):
+        return None  # the sheet with the rest of it has its mark
     return _Shown(piece, short_mark(piece), bottom, top, found[0][0], found[-1][1])
 
 

@@ -36,11 +36,13 @@ class WallDrawing:
     Attributes:
         drawing: what is drawn.
         missing: marks of the pieces that found no place.
+        told: marks of the other pieces that show.
         outside: where marks stand that are led out of the wall.
     """
 
     drawing: Drawing
     missing: tuple[str, ...]
+    told: frozenset[str] = frozenset()
     outside: tuple[Box, ...] = ()
 
 
@@ -96,4 +98,4 @@ def wall_drawing(part: FacePart) -> WallDrawing:
     words = [mark for mark in pieces.marks if isinstance(mark, Text) and not contains(outline, mark.at)]
     outside = tuple(text_box(mark.at, mark.text, mark.height, mm) for mark in words)
     name, units = face.elevation.name, plan.job.units
-    return WallDrawing(Drawing(name, units, (*found, *pieces.marks)), pieces.missing, outside)
+    return WallDrawing(Drawing(name, units, (*found, *pieces.marks)), pieces.missing, pieces.told, outside)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from evencourse.layout.model.tolerance import SAME
 from evencourse.render.drawing.papers import Scale, scales
@@ -94,8 +94,9 @@ class Fit:
 
     @property
     def missing(self) -> int:
-        """How many pieces' marks found no place."""
-        return sum(len(part.wall.missing) for part in self.parts)
+        """How many pieces' marks found no place on any sheet."""
+        told = frozenset[str]().union(*(part.wall.told for part in self.parts))
+        return len({mark for part in self.parts for mark in part.wall.missing} - told)
 
 
 def fits(whole: FaceToDraw, room: Room) -> tuple[Fit, ...]:
@@ -212,13 +213,7 @@ class _Tried:
         width = part.column_width(room.width)
         if wide and width < COLUMN_LEAST:
             return None
-        wall = self._wall(part, window, scale)
-        placed = place(part, width if wide else None, room.height, wall.outside)
-        if not placed.fits or placed.box.width > room.width + SAME or placed.box.height > room.height + SAME:
-            return None
-        block = edge_block(placed.told, room.width)
-        found = FittedPart(wall, placed, block, window)
-        return found if found.height <= room.height + SAME else None
+        return self._placed(part, window, scale, width if wide else None, room, room.width)
 
     def _beside(self, part: FacePart, scale: Scale, wide: bool) -> FittedPart | None:
         room = self._room.full
@@ -228,14 +223,28 @@ class _Tried:
         panel = free - (column or 0.0)
         if panel < PANEL or (column is not None and column < COLUMN_LEAST):
             return None
-        wall = self._wall(part, None, scale)
-        placed = place(part, column, room.height, wall.outside)
-        block = edge_block(placed.told, panel)
-        if not placed.fits or placed.box.height > room.height + SAME:
+        found = self._placed(part, None, scale, column, room, panel)
+        if found is None or not self._room.panel_fits(panel, found.block.height):
             return None
-        if not self._room.panel_fits(panel, block.height):
-            return None
-        return FittedPart(wall, placed, block, None, panel)
+        return replace(found, panel=panel) if found.placed.box.height <= room.height + SAME else None
+
+    def _placed(
+        self, part: FacePart, window: Box | None, scale: Scale, column: float | None, room: Box, width: float
+    ) -> FittedPart | None:
+        """A part with what stands round it, where that has room; its wall is drawn only then."""
+        placed = place(part, column, room.height)
+        outside: tuple[Box, ...] = ()
+        for _ in range(2):
+            size = placed.box
+            if not placed.fits or size.width > room.width + SAME or size.height > room.height + SAME:
+                return None
+            if outside or (outside := self._wall(part, window, scale).outside) == ():
+                break
+            placed = place(part, column, room.height, outside)
+        block = edge_block(placed.told, width)
+        found = FittedPart(self._wall(part, window, scale), placed, block, window)
+        beside = width < room.width
+        return found if beside or found.height <= room.height + SAME else None
 
     def _wall(self, part: FacePart, window: Box | None, scale: Scale) -> WallDrawing:
         key = (window, scale.ratio)
@@ -251,5 +260,5 @@ def _joined(parts: Sequence[FittedPart], down: int, across: int) -> tuple[Fitted
         row, column = divmod(index, across)
         beside = (-1 if column else 0, 1 if column < across - 1 else 0)
         over = (-across if row else 0, across if row < down - 1 else 0)
-        found.append(FittedPart(part.wall, part.placed, part.block, part.window, part.panel, beside, over))
+        found.append(replace(part, beside=beside, over=over))
     return tuple(found)
