@@ -149,7 +149,7 @@ def _struck(page: Page, wall: Wall) -> Iterator[Fault]:
     paper = [fill for fill in page.fills if min(fill.colour) >= 230]
     for item in page.letterings:
         x, y = _middle(item)
-        if not wall.holds(x, y, 45.0) or y < wall.bottom - 45:
+        if not wall.holds(x, y, 45.0) or y < wall.bottom - 26:
             continue
         left, right = min(a for a, _ in item.quad), max(a for a, _ in item.quad)
         low, high = min(b for _, b in item.quad), max(b for _, b in item.quad)

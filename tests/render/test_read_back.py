@@ -10,10 +10,10 @@ import pytest
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.jobfile.job_file import read_job
 from evencourse.layout.model.course_plan import Plan
+from evencourse.render.building.wall_face import courses
 from evencourse.render.drawing.drawing import Document, Sheet, Text
 from evencourse.render.drawing.papers import paper
 from evencourse.render.drawing.pens import TEXT
-from evencourse.render.building.wall_face import courses
 from evencourse.render.formats.pdf import pdf
 from evencourse.render.sheets.elevation_sheets import job_sheets
 from tests.render.readback import overlaps, pages
