@@ -12,8 +12,8 @@ from evencourse.render.drawing.drawing import Line, Mark, Path
 from evencourse.render.drawing.pens import DOOR, GLASS, OPENING, PAPER, PATTERN, SASH, SHADE, TRIM
 from evencourse.render.drawing.placement import box_of
 
-#: Stiles of sash and door, and how far a sill stands out beside its trim, as drawn [in]; common practice, no source.
-_STILE, _HORN = 2.0, 1.0
+#: Stiles of sash and door, how far a sill stands out beside its trim, as drawn [in]. Common practice.
+_STILE, SILL_OUT = 2.0, 1.0
 #: A stile narrower than this is left out, an opening smaller than this has neither sash nor panels [mm].
 _LEAST, _SMALL = 0.6, 7.0
 #: Half of what a meeting rail leaves to the mark, the least height for it, what a sign takes at a head [mm].
@@ -57,7 +57,7 @@ def _shadows(opening: Opening, inch: float, mm: float) -> Iterator[Mark]:
         drop = _SHADE * mm
         yield Line(SHADE, (opening.left, opening.top - drop), (opening.right, opening.top - drop))
     if opening.trim.sill > 0 and not opening.on_base:
-        out = min(_HORN * inch, opening.trim.side + _HORN * inch)
+        out = SILL_OUT * inch
         yield Line(SHADE, (box.left - out, opening.bottom), (box.right + out, opening.bottom))
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 from math import hypot
 
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
@@ -43,12 +44,11 @@ def roof_edge(plan: Plan, face: ElevationPlan, mm: float) -> Iterator[Mark]:
 
     The job says nothing of roofs: depth and overhang are drawn as they are common.
     """
-    for line in roof_lines(plan.job, face):
-        up = _beside(line, fascia_depth(plan.job))
-        yield Path(FASCIA, (*line, *reversed(up)), closed=True, fill=PAPER)
+    for band in fascia_bands(plan.job, face):
+        yield Path(FASCIA, band, closed=True, fill=PAPER)
     for line in _tops(face):
         shade = _beside(line, -_SHADOW * mm)
-        for start, end in zip(shade, shade[1:], strict=False):
+        for start, end in pairwise(shade):
             yield Line(SHADE, start, end)
 
 
@@ -57,8 +57,14 @@ def fascia_depth(job: Job) -> float:
     return float(materials()["section"]["fascia"]["depth"]) * job.inch
 
 
+def fascia_bands(job: Job, face: ElevationPlan) -> Iterator[tuple[Point, ...]]:
+    """What the fascias cover."""
+    for line in roof_lines(job, face):
+        yield (*line, *reversed(_beside(line, fascia_depth(job))))
+
+
 def roof_lines(job: Job, face: ElevationPlan) -> Iterator[tuple[Point, ...]]:
-    """Undersides of the roof edges, from right to left, out past the wall where it ends at an outside corner."""
+    """Undersides of roof edges, from right to left, out past the wall where it ends at an outside corner."""
     xs = [x for x, _ in face.elevation.outline]
     out = float(materials()["section"]["fascia"]["overhang"]) * job.inch
     for line in _tops(face):
@@ -87,7 +93,7 @@ def _tops(face: ElevationPlan) -> Iterator[tuple[Point, ...]]:
 def _beside(line: Sequence[Point], off: float) -> tuple[Point, ...]:
     """A line so far outside another one that runs from right to left, mitred where this turns."""
     normals = []
-    for (x0, y0), (x1, y1) in zip(line, line[1:], strict=False):
+    for (x0, y0), (x1, y1) in pairwise(line):
         long = hypot(x1 - x0, y1 - y0)
         normals.append(((y1 - y0) / long, (x0 - x1) / long))
     found = []

@@ -158,7 +158,7 @@ def next_chalk(plan: Plan, face: ElevationPlan) -> float | None:
 
 
 def inner_lines(plan: Plan, face: ElevationPlan, mm: float) -> Iterator[Mark]:
-    """Lines to snap inside the wall: over another cladding, and over a base that no corner of the wall has."""
+    """Lines to snap inside the wall: over another cladding, and over a base that no corner has."""
     outline, gaps = clad_outline(plan, face), holes(plan.job, face.elevation)
     hair = SAME * plan.job.inch
     for zone in face.zones[1:]:

@@ -224,7 +224,7 @@ def _entry(entry: Entry, lines: Setting, at: float, words: Point, mm: float) -> 
 
 
 def starter_entries(plan: Plan, face: ElevationPlan) -> tuple[Entry, ...]:
-    """The starter line of each cladding over another one: that of the first is dimensioned beside the wall."""
+    """The starter line of each cladding over another one: the lowest is dimensioned beside the wall."""
     job = plan.job
     found = []
     for name in list(dict.fromkeys(zone.course_set for zone in face.zones))[1:]:

@@ -11,11 +11,11 @@ from evencourse.layout.model.job import Job
 from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.pieces.piece import FacePieces
 from evencourse.render.building.piece_lines import piece_outlines
-from evencourse.render.building.roof_edge import fascia_depth
+from evencourse.render.building.roof_edge import fascia_bands, fascia_depth
 from evencourse.render.building.siding_lines import ground_line, shape
 from evencourse.render.building.wall_part import clipped, edge_in
 from evencourse.render.details.detail_set import FaceDetails
-from evencourse.render.drawing.drawing import Drawing, Mark
+from evencourse.render.drawing.drawing import Drawing, Mark, Point
 from evencourse.render.drawing.placement import Box, Occupied
 from evencourse.render.elevation.edge_column import (
     EdgeColumn,
@@ -25,7 +25,7 @@ from evencourse.render.elevation.edge_column import (
     entries,
     starter_entries,
 )
-from evencourse.render.elevation.face_part import COLUMN_MOST, GROUND_AIR, LADDER_GAP, FacePart, FaceToDraw
+from evencourse.render.elevation.face_part import COLUMN_MOST, LADDER_GAP, FacePart, FaceToDraw
 from evencourse.render.elevation.height_ladder import BRACKET, brackets, ladder, ladder_width
 from evencourse.render.elevation.level_marks import BESIDE, level_boxes, level_marks
 from evencourse.render.elevation.match_line import match_sides, reserved
@@ -99,10 +99,11 @@ def place(
     plan, face, window = part.face.plan, part.face.face, part.window
     job, mm, factor = plan.job, part.mm, part.factor
     left, right, wall = window.left, window.right, part.face.extent
-    base = window.bottom - GROUND_AIR * mm
+    base = window.bottom - part.air_below * mm
     bottom, top = window.bottom - part.below * mm, window.top + _TOP_AIR * mm
 
-    taken = Occupied(shapes=[shape(plan, face), face.elevation.outline], lines=list(ground_line(face)))
+    shapes: list[Sequence[Point]] = [shape(plan, face), face.elevation.outline, *fascia_bands(job, face)]
+    taken = Occupied(shapes=shapes, lines=list(ground_line(face)))
     if part.cut:
         boxes = list(reserved(job, window, wall, mm))
         taken.take(*boxes)

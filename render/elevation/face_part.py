@@ -7,6 +7,7 @@ from functools import cached_property
 
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan
 from evencourse.layout.model.job import Opening
+from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.pieces.piece import FacePieces
 from evencourse.render.building.siding_lines import extent
 from evencourse.render.building.wall_face import Course, courses
@@ -16,6 +17,7 @@ from evencourse.render.drawing.placement import Box
 from evencourse.render.elevation.edge_column import INDENT, LEAD, sliver_numbers
 from evencourse.render.elevation.height_ladder import Rung, columns_needed, ladder_width, rungs
 from evencourse.render.elevation.level_marks import BESIDE
+from evencourse.render.elevation.match_line import WORDS_BELOW
 from evencourse.render.elevation.running_dimensions import RunningString, running_strings, strings_depth
 from evencourse.render.words.instructions import FaceInstructions
 
@@ -143,9 +145,15 @@ class FacePart:
         return BESIDE
 
     @property
+    def air_below(self) -> float:
+        """From what is shown of the wall to the strings; the words of a level match line stand there [mm]."""
+        cut = self.window.bottom > self.face.extent.bottom + SAME
+        return GROUND_AIR + (WORDS_BELOW if cut else 0.0)
+
+    @property
     def below(self) -> float:
         """What stands below the wall [mm]."""
-        return GROUND_AIR + strings_depth(self.strings, self.mm, self.lettering) + 1.0
+        return self.air_below + strings_depth(self.strings, self.mm, self.lettering) + 1.0
 
     def column_width(self, room: float) -> float:
         """Width left for the words of the edge column in so much room [mm]."""

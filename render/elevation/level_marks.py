@@ -1,4 +1,4 @@
-"""Beside both ends of the wall: the datum with its level mark, the line to snap, the dimension between them."""
+"""Beside both ends of the wall: the datum with its level mark, the line to snap, their distance."""
 
 from __future__ import annotations
 
@@ -112,7 +112,7 @@ def _distance(text: str, level: float, x: float, away: float, mm: float) -> Dime
     if length + 2 * _ENDS * mm <= high - low:
         at = (line + away * _BESIDE_LINE * mm, (low + high) / 2)
         return Dimension(DIMENSION, (line, low), (line, high), (line, low), 90.0, text, _HEIGHT, at, 0.0)
-    height = min(_HEIGHT, (_TO - _FROM) / (length / mm) * _HEIGHT)
+    height = max(_WORD, min(_HEIGHT, (_TO - _FROM) / (length / mm) * _HEIGHT))
     beyond = low - (1.2 + height / 2) * mm if level < 0 else high + (1.2 + height / 2) * mm
     at = (x + away * (_FROM + _TO) / 2 * mm, beyond)
     return Dimension(

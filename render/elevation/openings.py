@@ -10,7 +10,7 @@ from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan
 from evencourse.layout.model.job import Fixture, Opening
 from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.wall.sides import crossings
-from evencourse.render.building.opening_body import opening_body
+from evencourse.render.building.opening_body import SILL_OUT, opening_body
 from evencourse.render.drawing.drawing import Block, Facts, Leader, Line, Mark, Path, Text
 from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.pens import FIXTURE, LEADER, PAPER, TEXT
@@ -54,6 +54,10 @@ def opening_blocks(
     openings = [(opening, box_of(opening.trimmed)) for opening in elevation.openings]
     fixtures = [(item, Box(item.left, item.bottom, item.right, item.top)) for item in elevation.fixtures]
     taken.take(*(box for _, box in openings), *(box for _, box in fixtures))
+    for opening, box in openings:
+        if opening.trim.sill > 0 and not opening.on_base:
+            out = SILL_OUT * plan.job.inch
+            taken.take(Box(box.left - out, box.bottom, box.right + out, opening.bottom + 0.2 * mm))
     for opening, box in openings:
         if window is not None and not window.meets(box):
             continue

@@ -214,7 +214,7 @@ def running_marks(
 def _row(
     string: RunningString, style: _Style, level: float, mm: float, bounds: Bounds
 ) -> Iterator[tuple[float, str, bool, Box]]:
-    """Values, and marks that stand between them, spread along a level: where each is, what it says, its box."""
+    """Values, and marks that stand between them, spread along a level: where, what it says, its box."""
     items = [(x, text, False, style.along(text)) for x, text in string.values]
     if style.inline:
         items += [(x, text, True, text_width(text, _NAME, "bold") + _AIR) for x, text in string.names]

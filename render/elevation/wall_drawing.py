@@ -1,4 +1,4 @@
-"""The wall of a face to scale: siding, seams, openings, roofs, the letters of its details, its pieces' marks."""
+"""The wall of a face to scale: siding, openings, roofs, letters of details, marks of pieces."""
 
 from __future__ import annotations
 

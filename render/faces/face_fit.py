@@ -107,8 +107,8 @@ def fits(whole: FaceToDraw, room: Room) -> tuple[Fit, ...]:
         room: what its sheets have for it.
 
     Returns:
-        At least one way. Those of one part differ in where their notes stand. Where some piece finds no place for
-        its mark at any scale, the way that loses the fewest.
+        At least one way. Those of one part differ in where their notes stand. Where a piece finds no
+        place for its mark at any scale, the way that loses the fewest.
     """
     tried = _Tried(whole, room)
     for count, columns, smallest in _order():
@@ -169,7 +169,7 @@ class _Tried:
         return narrow
 
     def least(self) -> tuple[Fit, ...]:
-        """The way that loses the fewest marks; where nothing fits, the smallest scale, whatever it looks like."""
+        """The way that loses the fewest marks; where nothing fits, the smallest scale."""
         if self._best:
             return self._best
         scale = self._standard[-1]

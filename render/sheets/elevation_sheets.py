@@ -1,4 +1,4 @@
-"""The sheets of one face: the drawing as large as it may be, its notes and its list, the strip at the foot."""
+"""The sheets of a face: the drawing as large as it may be, its notes and its list, the strip at the foot."""
 
 from __future__ import annotations
 

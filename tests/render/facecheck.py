@@ -1,8 +1,8 @@
 """Judges the sheets of faces: reads a PDF with PDFium and asks what a crew asks of a drawing.
 
-Of our model only the marks of the pieces are known, and where each wall lies on its sheet: the rest is read back.
-A run of pieces is read as a person reads it: two marks of the same place with a thin line from one to the other,
-or one text "4.1 to 9.1".
+Of our model only the marks of the pieces are known, and where each wall lies on its sheet: the rest is read
+back. A run of pieces is read as a person reads it: two marks of the same place with a thin line from one to
+the other, or one text "4.1 to 9.1".
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ MARK = re.compile(r"([A-Z]*)(\d+)\.(\d+)")
 RUN = re.compile(rf"{MARK.pattern} to {MARK.pattern}")
 #: Width of the line from the first to the last mark of a run [mm], and how near its ends lie to them.
 RUN_LINE, NEAR = 0.18, 1.6
-#: Least heights of capitals by place: the ladder is read from two metres, marks and dimensions in the hand [mm].
+#: Least heights of capitals: the ladder is read from two metres, marks and dimensions in the hand [mm].
 LADDER, OTHERS = 3.5, 2.5
 #: A level of the ladder's lettering, as its rungs have it: a course's number alone.
 COURSE = re.compile(r"[A-Z]?\d+")
@@ -114,9 +114,9 @@ def marks_told(page: Page, wall: Wall) -> Iterator[str]:
     lines = [s for s in page.strokes if abs(s.width - RUN_LINE) < 0.02 and s.colour == (32, 32, 32)]
     for low, one in found:
         for high, other in found:
-            if (one[1], one[3]) == (other[1], other[3]) and int(other[2]) > int(one[2]) + 1:
-                if any(_joins(line, low, high) for line in lines):
-                    yield from (f"{one[1]}{course}.{one[3]}" for course in range(int(one[2]), int(other[2])))
+            alike = (one[1], one[3]) == (other[1], other[3]) and int(other[2]) > int(one[2]) + 1
+            if alike and any(_joins(line, low, high) for line in lines):
+                yield from (f"{one[1]}{course}.{one[3]}" for course in range(int(one[2]), int(other[2])))
 
 
 def _joins(line: Stroke, low: Lettering, high: Lettering) -> bool:

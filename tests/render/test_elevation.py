@@ -179,7 +179,7 @@ def test_the_rake_tells_its_layout_beside_the_slope() -> None:
 
 
 def test_datum_and_line_to_snap_stand_beside_both_ends_of_the_wall() -> None:
-    """Panels from -2: the chalk line, 2 in above the starter, lies on the datum here; boards snap their starter."""
+    """Panels from -2: the chalk line, 2 in above the starter, lies on the datum here."""
     found = drawing(gable())
     lines = [mark for mark in flat(found.marks) if isinstance(mark, Line)]
     snapped = [mark for mark in lines if mark.pen is STARTER]

@@ -1,4 +1,4 @@
-"""The sheets of faces, read back from the PDF: every piece found, nothing struck through, walls drawn large."""
+"""The sheets of faces, read back from the PDF: every piece found, nothing struck, walls drawn large."""
 
 from __future__ import annotations
 

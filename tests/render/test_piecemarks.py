@@ -6,7 +6,7 @@ from dataclasses import replace
 from itertools import combinations
 
 import pytest
-from shapely import Point, Polygon, box
+from shapely import Polygon, box
 
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.pieces.all_pieces import pieces
@@ -14,7 +14,8 @@ from evencourse.render.building.piece_lines import piece_outlines, seam_marks
 from evencourse.render.drawing.drawing import Leader, Line, Path, Text
 from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.placement import Box, Occupied
-from evencourse.render.elevation.piece_marks import PieceMarking, PieceMarks, short_mark
+from evencourse.render.elevation.piece_marks import PieceMarking, PieceMarks
+from evencourse.render.elevation.shown_piece import short_mark
 from tests.houses import random_house
 from tests.layout.walls import Elevation, job, rectangle
 
@@ -81,7 +82,7 @@ def test_mark_stands_in_its_piece_where_the_course_is_high_enough_and_off_every_
 
 
 def test_courses_lower_than_the_lettering_are_told_by_the_first_and_the_last_of_a_run() -> None:
-    # 8 in at 1/8 in to the foot is 2.1 mm of paper, a mark with its air 2.9 mm: five courses of one piece each
+    # 8 in at 1/8 in to the foot is 2.1 mm of paper, a mark with its air 2.9: five courses of one piece each
     # begin at the left end, so that the first and the last are lettered and a line joins them.
     found = marked(hung(140), MM * 2)
     assert sorted(mark.text for mark in found.marks if isinstance(mark, Text)) == ["1.1", "5.1"]
