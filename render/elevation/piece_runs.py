@@ -94,19 +94,16 @@ def _first_and_last(part: Sequence[ShownPiece], mm: float, crowd: Crowd) -> list
     head = min(high.top, high.middle + tall / 2) - tall
     feet = _place(part, foot, (wide, tall), mm, crowd)
     heads = _place(part, head, (wide_high, tall), mm, crowd)
-    for one in feet:
-        for other in heads:
-            start = (one.left + min(wide / 2, 2.0 * mm), one.top)
-            end = (other.left + min(wide_high / 2, 2.0 * mm), other.bottom)
-            if (
-                one.meets(other)
-                or not crowd.passes(start, end, over_bars=True)
-                or not _within(part, start, end)
-            ):
-                continue
-            crowd.draw((start, end))
-            line = Line(PIECE_RUN, start, end)
-            return [line, *set_mark(low.text, one, mm, crowd), *set_mark(high.text, other, mm, crowd)]
+    lean = high.left - low.left
+    pairs = sorted(product(feet, heads), key=lambda pair: abs(pair[1].left - pair[0].left - lean))
+    for one, other in pairs:
+        start = (one.left + min(wide / 2, 2.0 * mm), one.top)
+        end = (other.left + min(wide_high / 2, 2.0 * mm), other.bottom)
+        if one.meets(other) or not crowd.passes(start, end, over_bars=True) or not _within(part, start, end):
+            continue
+        crowd.draw((start, end))
+        line = Line(PIECE_RUN, start, end)
+        return [line, *set_mark(low.text, one, mm, crowd), *set_mark(high.text, other, mm, crowd)]
     return []
 
 

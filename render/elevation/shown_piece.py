@@ -13,8 +13,8 @@ from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.pens import PIECE_MARK
 from evencourse.render.drawing.placement import Box, Crowd
 
-#: Height of a piece's mark, air round it, from the piece's end to it, and from one try to the next [mm].
-HEIGHT, AIR, IN, STEP = 2.5, 0.2, 0.7, 1.5
+#: Height of a piece's mark, air beside it and over and under it, from the piece's end to it, and from one try to the next [mm].
+HEIGHT, AIR, OVER, IN, STEP = 2.5, 0.2, 0.12, 0.7, 1.5
 #: A course lower than this cannot carry a mark that stands over its butt lines: which course is meant would
 #: not be seen [mm].
 _LOWEST = 1.15
@@ -84,7 +84,7 @@ def seen_piece(piece: Piece, window: Box | None) -> ShownPiece | None:
 
 def mark_size(text: str, mm: float) -> tuple[float, float]:
     """Width and height of a mark with its air [job units]."""
-    return (text_width(text, HEIGHT) + 2 * AIR) * mm, (HEIGHT + 2 * AIR) * mm
+    return (text_width(text, HEIGHT) + 2 * AIR) * mm, (HEIGHT + OVER) * mm
 
 
 def set_mark(text: str, spot: Box, mm: float, crowd: Crowd) -> Iterator[Mark]:
