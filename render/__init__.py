@@ -20,7 +20,7 @@ a back end returns bytes, the same ones for the same job.
 >>> [len(face.pieces) for face in found.material.pieces.faces]
 [33]
 >>> found.instructions.faces[0].edges
-('rip course 13 to 1-1/2", fur out 1/8"',)
+('rip course 13, keep 1-1/2", fur out 1/8"',)
 >>> pdf(sheet_set(found, "letter"))[:5]
 b'%PDF-'
 >>> phone_page(found)[:15]

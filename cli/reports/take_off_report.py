@@ -8,7 +8,7 @@ from evencourse.cli.reports.table import Cell, Column, Screen, clean, styled, ta
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job
 from evencourse.layout.order.job_order import TakeOff
-from evencourse.layout.order.siding_quantities import FaceArea, ShingleCourse, Siding, in_squares
+from evencourse.layout.order.siding_quantities import FaceArea, ShingleCourse, Siding, shown_areas
 from evencourse.render.words.piece_words import (
     INSTALLED,
     NOT_INCLUDED,
@@ -55,16 +55,16 @@ def _areas(areas: Sequence[FaceArea], job: Job, on: Screen) -> list[str]:
     rows: list[list[str | Cell]] = []
     sums = [0.0] * 4
     for area in areas:
-        parts = [area.gross, area.openings, area.bands, area.net]
+        told = shown_areas(job, area)
+        parts = [told.gross, told.openings, told.bands, told.net]
         sums = [total + part for total, part in zip(sums, parts, strict=True)]
-        rows.append([area.face, *_figures(parts, job, bands)])
-    rows.append([Cell("all faces", "strong"), *_figures(sums, job, bands)])
+        rows.append([area.face, *_figures(parts, bands)])
+    rows.append([Cell("all faces", "strong"), *_figures(sums, bands)])
     return table(columns, rows, on)
 
 
-def _figures(parts: Sequence[float], job: Job, bands: bool) -> list[str]:
-    shown = [part for index, part in enumerate(parts) if bands or index != 2]
-    return [f"{in_squares(job, part):.2f}" for part in shown]
+def _figures(parts: Sequence[float], bands: bool) -> list[str]:
+    return [f"{part:.2f}" for index, part in enumerate(parts) if bands or index != 2]
 
 
 def _siding(found: TakeOff, bounds: Mapping[str, int], job: Job, on: Screen) -> Iterator[str]:

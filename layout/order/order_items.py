@@ -125,21 +125,28 @@ def sized(job: Job, name: str, size: float) -> str:
     return f"{name} {show_length(size, job.units, job.round, feet=False)}"
 
 
+def shingles_needed(job: Job, one: Siding) -> float:
+    """How many shingles a cladding takes [squares; square metres in a metric job].
+
+    A square of shingles covers its 100 sq ft at the standard exposure; at another one it is the widths that
+    count: each course takes its width in shingles, whatever shows of them, and a doubled one twice.
+    """
+    standard = profiles(job.units)[one.cladding.profile].exposure
+    width = sum(course.width * (2 if course.doubled else 1) for course in one.courses)
+    return in_squares(job, width * standard)
+
+
 def _siding_item(job: Job, one: Siding) -> Item:
     cladding = one.cladding
     name = WORDS[cladding.family]
     if cladding.family == "shingle":
-        # A square of shingles covers its 100 sq ft at the standard exposure; at another one it is the widths
-        # that count: each course takes its width in shingles, whatever shows of them.
-        standard = profiles(job.units)[cladding.profile].exposure
-        width = sum(course.width * (2 if course.doubled else 1) for course in one.courses)
         square = SQUARE * (FOOT * job.inch) ** 2
         unit: Unit = "square" if job.units == "in" else "m²"
         bundle = square / materials()["shingle"]["bundles"] / unit_area(job)
         return _item(
             job,
             name,
-            in_squares(job, width * standard),
+            shingles_needed(job, one),
             goes_by=(cladding.name, cladding.profile),
             cladding=cladding.name,
             unit=unit,

@@ -137,6 +137,12 @@ def in_squares(job: Job, area: float) -> float:
     return area / unit_area(job)
 
 
+def shown_areas(job: Job, area: FaceArea) -> FaceArea:
+    """Areas as they are shown, in hundredths of a square or of a square metre: ``gross`` is their sum."""
+    parts = [round(in_squares(job, part), 2) for part in (area.openings, area.bands, area.net)]
+    return FaceArea(area.face, sum(parts), *parts)
+
+
 def unit_area(job: Job) -> float:
     """A square of 100 square feet, a square metre in a metric job [square job units]."""
     return float(SQUARE * FOOT**2 if job.units == "in" else METRE**2)

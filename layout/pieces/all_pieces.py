@@ -11,7 +11,7 @@ import shapely
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Point
-from evencourse.layout.pieces.face_letters import face_letters
+from evencourse.layout.pieces.face_letters import letters_of
 from evencourse.layout.pieces.hidden_tops import Top, cut_tops, whole_height
 from evencourse.layout.pieces.holding import hung_runs, is_held
 from evencourse.layout.pieces.piece import End, FacePieces, Meets, Notch, Piece, Seam
@@ -170,7 +170,7 @@ def _part(run: Run, cut: Cut, joints: Sequence[Joint], at: int, first: int, sour
 
 
 def _marks(plan: Plan, parts: Sequence[_Part]) -> list[_Mark]:
-    letters = face_letters([face.elevation.name for face in plan.elevations])
+    letters = letters_of(face.elevation for face in plan.elevations)
     order = _hanging_order(parts)
     ids, counts = [], dict[tuple[int, str, int], int]()
     for part in parts:

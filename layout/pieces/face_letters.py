@@ -2,18 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Iterable, Sequence
+
+from evencourse.layout.model.job import Elevation
 
 
-def face_letters(names: Sequence[str]) -> tuple[str, ...]:
+def letters_of(faces: Iterable[Elevation]) -> tuple[str, ...]:
+    """Letters of the faces of a job, none of them the mark of an opening, a fixture or a roof on it."""
+    found = tuple(faces)
+    marks = {opening.mark for face in found for opening in face.openings}
+    marks |= {fixture.mark for face in found for fixture in face.fixtures}
+    marks |= {roof.mark for face in found for roof in face.roofs}
+    return face_letters([face.name for face in found], marks)
+
+
+def face_letters(names: Sequence[str], marks: Collection[str] = ()) -> tuple[str, ...]:
     """Letters that stand for faces in marks: initials of the words of their names, each different.
 
     Faces with the same initials show more of the word that tells them apart, ``Wa`` for Water and ``We`` for
     West: a number would read like the mark of a window. Where no word does, they are numbered all the same.
+    A face whose letters are a mark shows more of its first word: ``St`` for Street beside a window ``S``.
 
     Args:
         names: of the faces, in the order of the job.
+        marks: what no letters may read like, upper or lower case.
     """
+    taken = {mark.casefold() for mark in marks}
     words = [[word for word in name.split() if word[0].isalnum()] for name in names]
     initials = ["".join(word[0] for word in one).upper() for one in words]
     letters = [one or f"E{number}" for number, one in enumerate(initials, start=1)]
@@ -22,12 +36,20 @@ def face_letters(names: Sequence[str]) -> tuple[str, ...]:
         for index, told in zip(alike, _apart([words[index] for index in alike]), strict=True):
             letters[index] = told or letters[index]
     found: list[str] = []
-    for one in letters:
+    for one, name in zip(letters, words, strict=True):
+        longer = iter(_longer(name) if one.casefold() in taken else ())
         different, more = one, 2
-        while different in found:
-            different, more = f"{one}{more}", more + 1
+        while different in found or different.casefold() in taken:
+            different = next(longer, "") or f"{one}{more}"
+            more += different == f"{one}{more}"
         found.append(different)
     return tuple(found)
+
+
+def _longer(name: Sequence[str]) -> Iterable[str]:
+    """More and more of the first word of a name, the initials of the others behind it."""
+    rest = "".join(word[0].upper() for word in name[1:])
+    return [name[0][:shown].capitalize() + rest for shown in range(2, len(name[0]) + 1)] if name else []
 
 
 def _apart(names: Sequence[Sequence[str]]) -> list[str]:

@@ -14,7 +14,7 @@ from evencourse.render.border.stamp import Stamp
 from evencourse.render.drawing.drawing import Block, Line, Mark, Path, Text
 from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.papers import Paper, Units
-from evencourse.render.drawing.pens import TEXT, TITLE, TITLE_THIN
+from evencourse.render.drawing.pens import BORDER, TEXT, TITLE, TITLE_THIN
 from evencourse.render.drawing.placement import Box, fitted
 
 #: What the title block takes off the foot of the frame [mm].
@@ -24,7 +24,7 @@ NO_SCALE = "not to scale"
 #: How lengths are written, said once a sheet.
 UNITS: dict[Units, str] = {"in": "feet and inches", "mm": "mm"}
 #: Heights of lettering [mm]: of the sheet's code, of what it shows, of values, of what they are.
-_CODE, _TITLE, _VALUE, _LABEL = 10.0, 5.0, 3.5, 2.5
+_CODE, _TITLE, _VALUE, _LABEL = 7.0, 5.0, 3.5, 2.5
 #: Air in a cell, and between what a value is and the value [mm].
 _AIR, _APART = 1.8, 2.0
 #: Widths of the cells with scale, issue, signatures and code [mm]; whose it is takes the rest.
@@ -88,7 +88,7 @@ def title_block(plan: Plan, titled: Titled, stamp: Stamp, paper: Paper) -> Block
 
 def _marks(plan: Plan, titled: Titled, stamp: Stamp, paper: Paper) -> Iterator[Mark]:
     left, low, right, high = paper.border
-    yield Path(TITLE, ((left, low), (right, low), (right, high), (left, high)), True)
+    yield Path(BORDER, ((left, low), (right, low), (right, high), (left, high)), True)
     top = paper.margin + HEIGHT
     yield Line(TITLE, (left, top), (right, top))
     cells: list[Box] = []
@@ -98,7 +98,7 @@ def _marks(plan: Plan, titled: Titled, stamp: Stamp, paper: Paper) -> Iterator[M
         yield Line(TITLE_THIN, (right, low), (right, top))
     code, signed, issue, scaled = cells
     yield from _whose(plan, titled, Box(left, low, right, top))
-    printed = f"{paper.label}, at 100 %"
+    printed = f"{paper.label}, 100 %"
     values = (("Scale", titled.scale), ("Units", UNITS[plan.job.units]), ("Paper", printed))
     yield from _rows(values, scaled)
     date, revision = stamp.date or "", stamp.revision
@@ -117,8 +117,9 @@ def _whose(plan: Plan, titled: Titled, cell: Box) -> Iterator[Mark]:
     job = plan.job
     x, width, y = cell.left + _AIR + 1.2, cell.width - 2 * _AIR - 1.2, cell.top - _AIR
     part = f", {titled.part}" if titled.part else ""
-    title = fitted(f"{titled.title}{part}", width, _TITLE, "bold")
-    yield Text(TEXT, (x, y), title, _TITLE, vertical="cap", weight="bold")
+    title = f"{titled.title}{part}"
+    height = _TITLE if text_width(title, _TITLE, "bold") <= width else _VALUE
+    yield Text(TEXT, (x, y), fitted(title, width, height, "bold"), height, vertical="cap", weight="bold")
     y -= _TITLE + _AIR
     yield Text(TEXT, (x, y), fitted(job.name or "Siding layout", width, _VALUE), _VALUE, vertical="cap")
     note = f"Heights from: {job.datum}"

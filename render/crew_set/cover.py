@@ -18,6 +18,7 @@ from evencourse.render.drawing.papers import paper
 from evencourse.render.drawing.pens import NOTE, SLIVER, STARTER, TEXT, TITLE_THIN, Pen
 from evencourse.render.drawing.pens import TITLE as RULE
 from evencourse.render.drawing.placement import Box, fitted
+from evencourse.render.sheets.detail_sheets import sign_key
 from evencourse.render.words.instructions import Instructions
 from evencourse.render.words.plan_words import bands_words, datum_words, level_words
 from evencourse.render.words.result import Result
@@ -94,7 +95,9 @@ def _sheet(
         plan, result.instructions, contents, Box(frame.left, frame.bottom + HEIGHT, frame.right, y), k
     )
     marks += [*head, *starters, *foot]
-    room = Box(frame.left, low + _AIR, frame.right, y - _AIR)
+    key = _LABEL
+    marks += sign_key(frame.left, y - _AIR - key / 2, letters=False)
+    room = Box(frame.left, low + _AIR, frame.right, y - _AIR - key)
     grid: Grid = picture_grid(plan, contents.faces, room, k)
     return Sheet(TITLE, sheet.size, grid.views, (*grid.marks, *marks))
 

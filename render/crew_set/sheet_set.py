@@ -99,13 +99,13 @@ def sheet_set(
     chapters = (
         _Chapter(DETAILS, sections, len(sections) if "details" in only else 0),
         _Chapter(FACES, faces.drafts, len(faces.drafts) if "faces" in only else 0),
-        _Chapter(saw_title(result, SAW_PARTS), sawn, len(sawn), len(whole)),
+        _Chapter(saw_title(result, saw), sawn, len(sawn), len(whole), saw_title(result, SAW_PARTS)),
         _Chapter(SCHEDULE, edge_schedule(plan, paper_name, stamp) if all_edges else ()),
         _Chapter(TEMPLATES, [draft for rake in rakes for draft in rake]),
     )
     ends = list(accumulate((chapter.all for chapter in chapters), initial=1))
     listed = tuple(
-        (chapter.title, before + 1, end)
+        (chapter.named or chapter.title, before + 1, end)
         for chapter, (before, end) in zip(chapters, pairwise(ends), strict=True)
         if end > before
     )
@@ -128,12 +128,21 @@ def sheet_set(
 
 @dataclass(frozen=True)
 class _Chapter:
-    """A chapter of the set: its sheets, how many of them are printed (None: all), and the whole set's."""
+    """A chapter of the set.
+
+    Attributes:
+        title: of what is printed of it.
+        drafts: its sheets.
+        wanted: how many of them are printed; None: all.
+        whole: how many the whole set has; None: these.
+        named: its title in the whole set; empty: the same.
+    """
 
     title: str
     drafts: Sequence[Draft]
     wanted: int | None = None
     whole: int | None = None
+    named: str = ""
 
     @property
     def printed(self) -> Sequence[Draft]:

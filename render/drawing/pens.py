@@ -35,7 +35,7 @@ class Pen:
 
 
 INK = (32, 32, 32)
-GREY = (120, 120, 120)
+GREY = (90, 90, 90)  # lines of this a copier still takes
 PALE = (205, 205, 205)
 GROUND = (236, 236, 232)
 WHITE = (255, 255, 255)
@@ -76,8 +76,9 @@ LEADER = Pen("leader", "A-ANNO-LEDR", 0.25, GREY, 8, note="leaders")
 FLUSH = Pen("flush", "A-ANNO-SIGN", 0.5, ACT, 5, note="signs at edges")
 NOTCH = Pen("notch", "A-ANNO-SIGN", 0.35, note="signs at edges: notch")
 SLIVER = Pen("sliver", "A-ANNO-SIGN", 0.5, LOOK, 1, note="signs at edges: sliver")
-TITLE = Pen("title", "A-ANNO-TTLB", 0.5, note="foot strip, sheet border")
-TITLE_THIN = Pen("title thin", "A-ANNO-TTLB", 0.18, note="thin rules of the foot strip")
+TITLE = Pen("title", "A-ANNO-TTLB", 0.5, note="title block")
+BORDER = Pen("border", "A-ANNO-TTLB", 0.7, note="border of a sheet")
+TITLE_THIN = Pen("title thin", "A-ANNO-TTLB", 0.18, note="thin rules of the title block")
 SCALE = Pen("scale", "A-ANNO-SCAL", 0.25, note="graphic scale, check bar")
 GREY_RULE = Pen("match line", "A-ANNO-MTCH", 0.5, GREY, 8, (10.0, 2.0, 2.0, 2.0, 2.0, 2.0), "match lines")
 POLE = Pen("pole", "A-ANNO-LADR", 0.35, note="story pole: butt lines, edges of the strip")
@@ -98,7 +99,7 @@ DETAIL_BEYOND = Pen("detail beyond", "A-DETL-MBND", 0.18, note="details: what st
 DETAIL_OFF = Pen(
     "detail off", "A-DETL-MBND", 0.25, INK, 7, (2.0, 1.0), note="details: what comes off, weather barrier"
 )
-DETAIL_HATCH = Pen("detail hatch", "A-DETL-PATT", 0.18, GREY, 8, note="details: hatching")
+DETAIL_HATCH = Pen("detail hatch", "A-DETL-PATT", 0.18, note="details: hatching")
 DETAIL_MARK = Pen("detail mark", "A-ANNO-DETL", 0.35, note="letters of details at the edges")
 
 PENS: dict[str, Pen] = {pen.name: pen for pen in list(globals().values()) if isinstance(pen, Pen)}

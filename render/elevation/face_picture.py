@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan, Result
+from evencourse.layout.model.course_plan import ElevationPlan, Plan, Result
 from evencourse.layout.model.job import Opening
 from evencourse.render.building.siding_lines import base_span, lowest_line, wall_marks
 from evencourse.render.building.wall_face import courses
-from evencourse.render.drawing.drawing import Drawing, Line, Mark, Path, Text
+from evencourse.render.drawing.drawing import Drawing, Line, Mark, Path, Point, Text
 from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.pens import (
     BUTT,
@@ -22,6 +22,7 @@ from evencourse.render.drawing.pens import (
     TEXT,
     TRIM,
 )
+from evencourse.render.drawing.placement import Box, box_of
 from evencourse.render.elevation.edge_signs import SIGN_WIDTH, sign
 from evencourse.render.elevation.roof_marks import roof_bands
 
@@ -38,7 +39,7 @@ _PAST = 2.0
 
 
 def face_picture(plan: Plan, face: ElevationPlan, factor: float) -> Drawing:
-    """A face without words but the marks of its openings, where these have room for them.
+    """A face without words but the marks of its openings.
 
     Args:
         plan: the plan.
@@ -60,8 +61,7 @@ def _marks(plan: Plan, face: ElevationPlan, mm: float) -> Iterator[Mark]:
         yield Path(TRIM, hole.trimmed, closed=True, fill=PAPER)
         pen = DOOR if hole.kind in ("door", "garage door") else OPENING
         yield Path(pen, hole.outline(), closed=True, fill=GLASS)
-        edges = [edge for edge in face.edges if edge.opening == hole.mark and edge.importance != "ignore"]
-        yield from _inside(hole, edges, mm)
+    yield from _told(face, mm)
     for item in face.elevation.fixtures:
         yield Path(FIXTURE, item.outline(), closed=True, fill=PAPER)
     left, right = base_span(plan, face)
@@ -70,25 +70,71 @@ def _marks(plan: Plan, face: ElevationPlan, mm: float) -> Iterator[Mark]:
         yield Line(STARTER, (left - _PAST * mm, level), (right + _PAST * mm, level))
 
 
-def _inside(hole: Opening, edges: list[Edge], mm: float) -> Iterator[Mark]:
-    """Signs at head and sill, and between them the mark, as far as the opening has room for them."""
-    wide, tall = hole.width / mm, hole.height / mm
-    share = min(1.0, (wide - 2 * _CLEAR) / SIGN_WIDTH)
-    low, high = _CLEAR, tall - _CLEAR
-    needed = sum(_SIGN_HEIGHTS[edge.result] + _CLEAR for edge in edges)
-    if hole.shape == "rectangle" and share >= _SMALLEST and needed <= high - low:
+def _told(face: ElevationPlan, mm: float) -> Iterator[Mark]:
+    """The mark of every opening and the signs of its edges: inside it, where it is too small beside it."""
+    holes = face.elevation.openings
+    taken = [box_of(hole.trimmed) for hole in holes]
+    wall = box_of(face.elevation.outline)
+    for hole in holes:
+        edges = [edge for edge in face.edges if edge.opening == hole.mark and edge.importance != "ignore"]
+        low, high = hole.bottom + _CLEAR * mm, hole.top - _CLEAR * mm
+        share = min(1.0, (hole.width / mm - 2 * _CLEAR) / SIGN_WIDTH)
+        needed = sum(_SIGN_HEIGHTS[edge.result] + _CLEAR for edge in edges) * mm
+        marked = _LETTERING * mm if _middle(hole, mm, hole.height) else 0.0
+        inside = hole.shape == "rectangle" and share >= _SMALLEST and needed + marked <= high - low
         for edge in edges:
-            size = _SIGN_HEIGHTS[edge.result]
-            if edge.edge == "head":
-                middle, high = high - size / 2, high - size - _CLEAR
+            size, head = _SIGN_HEIGHTS[edge.result] * mm, edge.edge == "head"
+            if inside and head:
+                middle, high = high - size / 2, high - size - _CLEAR * mm
+            elif inside:
+                middle, low = low + size / 2, low + size + _CLEAR * mm
             else:
-                middle, low = low + size / 2, low + size + _CLEAR
-            yield from sign(edge.result, (hole.middle, hole.bottom + middle * mm), mm, share)
-    level, width, height = (low + high) / 2, wide - 2 * _CLEAR, high - low
+                rim = box_of(hole.trimmed)
+                off = size / 2 + _CLEAR * mm
+                middle = rim.top + off if head else rim.bottom - off
+                half = SIGN_WIDTH / 2 * mm
+                taken.append(Box(hole.middle - half, middle - off, hole.middle + half, middle + off))
+            yield from sign(edge.result, (hole.middle, middle), mm, share if inside else 1.0)
+        at = _middle(hole, mm, high - low, (low + high) / 2)
+        if at is not None:
+            yield Text(TEXT, at, hole.mark, _LETTERING, "middle", "middle", weight="bold")
+        else:
+            yield from _beside(hole, taken, wall, mm)
+
+
+def _middle(hole: Opening, mm: float, high: float, level: float | None = None) -> Point | None:
+    """Where the mark of an opening stands in it; None where it has no room.
+
+    Args:
+        hole: the opening.
+        mm: drawing units in one millimetre of paper.
+        high: the height that is free for it in a rectangular one.
+        level: the middle of that height.
+    """
+    width, height = hole.width - 2 * _CLEAR * mm, high
+    at = hole.bottom + hole.height / 2 if level is None else level
     if hole.shape == "triangle":
-        level, width, height = tall / 3, wide * 0.35, tall * 0.35
+        at, width, height = hole.bottom + hole.height / 3, hole.width * 0.35, hole.height * 0.35
     elif hole.shape != "rectangle":
-        level, width, height = tall / 2, wide / 2, tall / 2
-    if height >= _LETTERING and text_width(hole.mark, _LETTERING, "bold") <= width:
-        at = (hole.middle, hole.bottom + level * mm)
-        yield Text(TEXT, at, hole.mark, _LETTERING, "middle", "middle", weight="bold")
+        at, width, height = hole.bottom + hole.height / 2, hole.width / 2, hole.height / 2
+    fits = height >= _LETTERING * mm and text_width(hole.mark, _LETTERING, "bold") * mm <= width
+    return (hole.middle, at) if fits else None
+
+
+def _beside(hole: Opening, taken: list[Box], wall: Box, mm: float) -> Iterator[Mark]:
+    """The mark right or left of its opening, above it or below it, where nothing else is."""
+    rim = box_of(hole.trimmed)
+    half, level = text_width(hole.mark, _LETTERING, "bold") / 2 * mm, (rim.bottom + rim.top) / 2
+    out, up = half + _CLEAR * mm, (_LETTERING / 2 + _CLEAR) * mm
+    centres = (
+        (rim.right + out, level),
+        (rim.left - out, level),
+        (hole.middle, rim.top + up),
+        (hole.middle, rim.bottom - up),
+    )
+    for x, y in centres:
+        box = Box(x - half, y - _LETTERING * mm / 2, x + half, y + _LETTERING * mm / 2).grown(_CLEAR / 2 * mm)
+        if box.inside(wall) and not any(box.meets(other) for other in taken):
+            taken.append(box)
+            yield Text(TEXT, (x, y), hole.mark, _LETTERING, "middle", "middle", weight="bold", ground=True)
+            return

@@ -33,7 +33,7 @@ from evencourse.render.drawing.drawing import (
     View,
 )
 from evencourse.render.drawing.fonts import text_width
-from evencourse.render.drawing.pens import GLASS, NO_PLOT, PAPER, PIECE_MARK, TEXT, Pen
+from evencourse.render.drawing.pens import BORDER, GLASS, NO_PLOT, PAPER, PIECE_MARK, TEXT, Pen
 from evencourse.render.elevation.elevation import elevation_drawing
 from evencourse.render.words.instructions import faces_instructions
 
@@ -243,12 +243,21 @@ def _layout(sheet: Sheet, model: Model, parted: bool) -> Layout:
     ends = [wall.at[0] + x * wall.factor for x in _reach(shown.marks, wall.factor)]
     left, bottom, right, top = wall.window
     # The viewport ends over the title block and the notes.
-    bottom = max([bottom, *(y for mark in sheet.marks for _, y in points(mark))])
+    bottom = max([bottom, *_heights(sheet.marks)])
     hair = _HAIR if parted else 0.0
     box = (max(left, ends[0] - _ROOM) - hair, bottom - hair, min(right, ends[1] + _ROOM) + hair, top + hair)
     return Layout(
         sheet.title, sheet.paper, Window(model, wall.at, box, tuple(sorted(frozen))), own, sheet.marks
     )
+
+
+def _heights(marks: Iterable[Mark]) -> Iterator[float]:
+    """How high marks reach on the paper, a border left out [mm]."""
+    for mark in marks:
+        if isinstance(mark, Block):
+            yield from _heights(mark.items)
+        elif mark.pen is not BORDER:
+            yield from (y for _, y in points(mark))
 
 
 def _lettering(marks: Iterable[Mark]) -> Iterator[Mark]:

@@ -63,6 +63,6 @@ def edge_facts(edge: Edge, plan: Plan) -> Iterator[tuple[str, str]]:
     yield "Course", course
     yield "Cut at", f"{show(job, cut)} up from the bottom{where_words(edge, plan)}"
     yield ("Off the top", show(job, rest)) if low else ("Off the bottom", show(job, cut))
-    yield "Strip left", f"{show(job, strip_left(edge, plan))} {'below' if low else 'above'} it"
+    yield "Strip", f"{show(job, strip_left(edge, plan))} {'below' if low else 'above'} it"
     yield "Fur out", show(job, furring) if furring > 0 else "none"
     yield "Nearest line", line if off else "on it"

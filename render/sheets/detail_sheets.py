@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Generator, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
+from math import ceil
 
 from evencourse.layout.model.course_plan import Plan, Result
 from evencourse.layout.model.tolerance import SAME
@@ -26,7 +27,7 @@ TITLE = "Details"
 _NAME, _LABEL, _SMALL = 7.0, 3.5, 2.5
 #: Least air between columns, and between details of a column [mm].
 _GUTTER, _BETWEEN = 3.5, 5.0
-_SIGNS: tuple[tuple[Result, str], ...] = (("flush", "flush"), ("notch", "cut"), ("sliver", "sliver"))
+_SIGNS: tuple[tuple[Result, str], ...] = (("flush", "flush"), ("notch", "notch"), ("sliver", "sliver"))
 #: Usual cautions, and what the sections are.
 _CAUTIONS = (
     "Flashing and weather barrier come before the siding, lapped so that water runs out over what is below. "
@@ -56,7 +57,7 @@ def detail_drafts(
     sheet = paper(paper_name)
     frame = Box(*sheet.frame)
     body = Box(frame.left, frame.bottom + HEIGHT + _foot(plan, frame), frame.right, frame.top - _head())
-    pages = _pages(details.details, body)
+    pages = _even_pages(details.details, body)
     return tuple(
         partial(_sheet, plan, details.scale, page, body, sheet, stamp, (index, len(pages)))
         for index, page in enumerate(pages)
@@ -72,8 +73,16 @@ class _Placed:
     top: float
 
 
-def _pages(details: Sequence[Detail], body: Box) -> list[list[_Placed]]:
-    """Each detail in the first column that has room for it, from the left, sheet by sheet."""
+def _even_pages(details: Sequence[Detail], body: Box) -> list[list[_Placed]]:
+    """As few sheets as the details take, and then about as many details on each."""
+    fewest = _pages(details, body, len(details))
+    shares = range(ceil(len(details) / max(1, len(fewest))), len(details))
+    tries = (_pages(details, body, most) for most in shares)
+    return next((pages for pages in tries if len(pages) == len(fewest)), fewest)
+
+
+def _pages(details: Sequence[Detail], body: Box, most: int) -> list[list[_Placed]]:
+    """Each detail in the first column that has room for it, from the left, so many a sheet at most."""
     across = max(1, int((body.width + _GUTTER) / (WIDTH + _GUTTER)))
     step = WIDTH + (body.width - across * WIDTH) / max(1, across - 1)
     pages: list[list[_Placed]] = []
@@ -81,7 +90,11 @@ def _pages(details: Sequence[Detail], body: Box) -> list[list[_Placed]]:
     for detail in details:
         tall = detail.box.height
         places = ((page, column) for page in range(len(tops)) for column in range(across))
-        free = (place for place in places if tops[place[0]][place[1]] - tall >= body.bottom - SAME)
+        free = (
+            (page, column)
+            for page, column in places
+            if len(pages[page]) < most and tops[page][column] - tall >= body.bottom - SAME
+        )
         page, column = next(free, (len(tops), 0))
         if page == len(tops):
             pages.append([])
@@ -107,7 +120,7 @@ def _sheet(
     title = TITLE if part[1] == 1 else f"{TITLE}, {part[0] + 1} of {part[1]}"
     view = _view(plan, page, scale, title, body)
     marks = (
-        *_headed(plan, title, words, frame),
+        *_headed(title, words, frame),
         *_footed(plan, frame),
         title_block(plan, Titled(title, (number, count), words), stamp, on),
     )
@@ -132,13 +145,12 @@ def _head() -> float:
     return _NAME * ASCENT_RATIO + 3.5 + 4.0
 
 
-def _headed(plan: Plan, title: str, scale: str, frame: Box) -> Iterator[Mark]:
+def _headed(title: str, scale: str, frame: Box) -> Iterator[Mark]:
     top = frame.top - (ASCENT_RATIO - 1.0) * _NAME
     yield Text(TEXT, (frame.left, top), title, _NAME, vertical="cap", weight="bold")
-    unit = ", mm" if plan.job.units == "mm" else ""
-    words = f"Sections at {scale}{unit}"
+    words = f"Sections at {scale}"
     yield Text(TEXT, (frame.right, top - _NAME), words, _LABEL, "end")
-    yield from _key(frame.left + text_width(title, _NAME, "bold") + 12.0, top - _NAME + _SMALL / 2)
+    yield from sign_key(frame.left + text_width(title, _NAME, "bold") + 12.0, top - _NAME + _SMALL / 2)
     rule = top - _NAME - 3.5
     yield Line(TITLE_THIN, (frame.left, rule), (frame.right, rule))
 
@@ -160,11 +172,24 @@ def _footed(plan: Plan, frame: Box) -> Iterator[Mark]:
     yield from lines_down(_lines(plan, frame), frame.left, top - 1.8, _SMALL)
 
 
-def _key(x: float, y: float) -> Iterator[Mark]:
-    """The key of signs, from the left, round a level of the paper [mm]."""
+def sign_key(x: float, y: float, letters: bool = True) -> Generator[Mark, None, float]:
+    """The key of signs round a level of the paper.
+
+    Args:
+        x: where it begins [mm].
+        y: the level [mm].
+        letters: with the letter of a detail.
+
+    Returns:
+        Where it ends [mm].
+    """
     for result, words in _SIGNS:
         yield from sign(result, (x + SIGN_WIDTH / 2, y), 1.0)
         yield Text(NOTE, (x + SIGN_WIDTH + 1.6, y), words, _SMALL, vertical="middle")
         x += SIGN_WIDTH + 1.6 + text_width(words, _SMALL) + 5.0
+    if not letters:
+        return x - 5.0
     yield from circled("A", (x + AT_EDGE, y), 1.0, AT_EDGE, _SMALL)
-    yield Text(NOTE, (x + 2 * AT_EDGE + 1.6, y), "made as detail A", _SMALL, vertical="middle")
+    words = "made as detail A"
+    yield Text(NOTE, (x + 2 * AT_EDGE + 1.6, y), words, _SMALL, vertical="middle")
+    return x + 2 * AT_EDGE + 1.6 + text_width(words, _SMALL)

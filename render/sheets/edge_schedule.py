@@ -34,7 +34,7 @@ _COLUMNS = (
     SheetColumn("Height", "end"),
     SheetColumn("Course", "end", height=LARGE),
     SheetColumn("Cut, up from the bottom", "end", height=LARGE),
-    SheetColumn("Strip left", "end", height=LARGE),
+    SheetColumn("Strip", "end", height=LARGE),
     SheetColumn("Fur out", "end", height=LARGE),
     SheetColumn("Notes", wraps=True),
 )

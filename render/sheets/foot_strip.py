@@ -25,9 +25,9 @@ _LABEL, _SMALL, _LEADING = 3.5, 2.5, 4.0
 #: Least width of the cell that says the courses [mm].
 _COURSES = 50.0
 #: Width of the cell with the graphic scale [mm].
-_SCALED = 62.0
+_SCALED = 48.0
 #: Paper lengths of a graphic scale [mm], and real lengths in feet and in millimetres to choose from.
-_BAR = (28.0, 56.0)
+_BAR = (20.0, 41.0)
 _FEET = (1, 2, 4, 8, 10, 16, 20, 32, 40, 64)
 _MILLIMETRES = (500, 1000, 2000, 4000, 5000, 10000, 20000)
 
@@ -113,7 +113,7 @@ def _few_words(job: Job, lines: Lines) -> str:
     low, high = show(job, min(sizes)), show(job, max(sizes))
     if low == high:
         return f"courses at {low}"
-    return f"{len(sizes)} exposure zones of {low} to {high}: heights in the ladder"
+    return f"{len(sizes)} exposure zones of {low} to {high}"
 
 
 def _graphic_scale(plan: Plan, scale: Scale, left: float, y: float) -> Iterator[Mark]:

@@ -77,14 +77,19 @@ def _money(value: float | None) -> str:
 
 def _courses(plan: Plan, one: Siding) -> Section:
     rows = tuple(_course_rows(plan, one.courses))
-    return Section(f"Courses of {one.cladding.label}", rows, "all runs")
+    return Section(f"Courses of {one.cladding.label}", rows, "all runs; an exposure holds for what follows")
 
 
 def _course_rows(plan: Plan, courses: Sequence[ShingleCourse]) -> Iterator[tuple[SheetCell, ...]]:
+    """Every course with its width; its exposure where another one begins."""
+    before = ""
     for course in courses:
-        words = f"exposure {show(plan.job, course.exposure)}" + ("; laid double" if course.doubled else "")
+        exposure = show(plan.job, course.exposure)
         name = course_name(plan.course_sets[course.course_set], course.number)
+        words = [f"course {name}", f"exposure {exposure}" if exposure != before else ""]
+        words.append("laid double" if course.doubled else "")
+        before = exposure
         yield (
             SheetCell(show(plan.job, course.width), weight="bold"),
-            SheetCell(f"course {name}, {words}"),
+            SheetCell(", ".join(filter(None, words))),
         )

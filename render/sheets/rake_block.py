@@ -15,6 +15,7 @@ from evencourse.render.drawing.placement import fitted
 from evencourse.render.sheets.flow import ColumnItem, column_marks
 from evencourse.render.sheets.rake_sheet import WAYS, gap_lines, rake_said
 from evencourse.render.words.plan_words import layout_words, pitch_words, show
+from evencourse.render.words.rake_words import layout_courses
 
 _HEADING, _FIGURE, _SMALL = 3.5, 5.0, 2.5
 #: Run of the triangle and its greatest rise [mm].
@@ -25,35 +26,74 @@ _LEADING, _WIDE = 1.5, 110.0
 _OVER, _AIR = 2.6, 2.5
 
 
-def rake_items(plan: Plan, width: float) -> list[ColumnItem]:
-    """A block for every slope, for columns of a width [mm]; none for a job without rakes."""
-    return [item for cut in rake_cuts(plan) for item in _block(plan, cut, width)]
+def rake_items(plan: Plan, width: float) -> list[ColumnItem] | None:
+    """A block for every slope, for columns of a width [mm]; none for a job without rakes.
+
+    Returns:
+        None where the column is too narrow for a layout: that is never shortened.
+    """
+    found: list[ColumnItem] = []
+    for cut in rake_cuts(plan):
+        block = _block(plan, cut, width)
+        if block is None:
+            return None
+        found += block
+    return found
 
 
-def _block(plan: Plan, cut: RakeCut, width: float) -> list[ColumnItem]:
+def _block(plan: Plan, cut: RakeCut, width: float) -> list[ColumnItem] | None:
     job = plan.job
     head = ColumnItem(
         _OVER + _HEADING + 2.4, partial(_heading, f"Rake {pitch_words(cut)}", width), heading=True
     )
-    rise = min(_RISE, _RUN * cut.pitch / 12)
-    layouts = [layout_words(job, *layout) for layout in cut.layouts]
-    beside = width - _triangle_width(cut) - 4.0
-    figure = next((size for size in (_FIGURE, _HEADING) if _fits(layouts, size, beside)), _SMALL)
-    shown = rise + _SMALL + 3 * _AIR
-    figures = len(layouts) * figure * 1.6 + _SMALL * _LEADING + 2 * _AIR
     texts = [*_uses(job, cut), *(text for text, _, _ in rake_said(job, cut, _SMALL)), *gap_lines(plan, cut)]
-    tall = max(shown, figures)
-    if width >= _WIDE:  # the words stand beside the triangle, too
-        right = list(_paragraphs(texts, beside))
-        high = max(shown, figures + sum(item.height for item in right))
-        triangle = partial(_triangle, cut, layouts, figure, beside, right)
-        return [head, ColumnItem(high, triangle)]
-    triangle = partial(_triangle, cut, layouts, figure, beside, ())
-    return [head, ColumnItem(tall, triangle, heading=True), *_paragraphs(texts, width)]
+    tall = min(_RISE, _RUN * cut.pitch / 12) + _SMALL + 2 * _AIR
+    left = _triangle_width(cut) + 4.0
+    figures = _set_figures(plan, cut, width - left)
+    if figures is not None and width >= _WIDE:  # the words stand beside the triangle, too
+        beside = [figures, *_paragraphs(texts, width - left)]
+        high = max(tall, sum(item.height for item in beside))
+        return [head, ColumnItem(high, partial(_triangle, cut, beside, left))]
+    if figures is not None:
+        high = max(tall, figures.height)
+        triangle = ColumnItem(high, partial(_triangle, cut, [figures], left), heading=True)
+        return [head, triangle, *_paragraphs(texts, width)]
+    figures = _set_figures(plan, cut, width)
+    triangle = ColumnItem(tall, partial(_triangle, cut, (), left), heading=True)
+    return [head, triangle, figures, *_paragraphs(texts, width)] if figures is not None else None
 
 
-def _fits(layouts: Sequence[str], size: float, width: float) -> bool:
-    return max(text_width(words, size, "bold") for words in layouts) <= width
+def _set_figures(plan: Plan, cut: RakeCut, width: float) -> ColumnItem | None:
+    """The layouts as large as they go into a width [mm], where there are several with their courses."""
+    several = len(cut.layouts) > 1
+    angle = fitted(f"{cut.angle:.1f}° from level", width, _SMALL)
+    layouts = [layout_words(plan.job, *layout) for layout in cut.layouts]
+    for size in (_FIGURE, _HEADING):
+        if max(text_width(words, size, "bold") for words in layouts) > width:
+            continue
+        lines: list[_Lettered] = []
+        for words, (exposure, _) in zip(layouts, cut.layouts, strict=True):
+            courses = wrap(layout_courses(plan, cut.uses, exposure), width, _SMALL) if several else ()
+            lines.append((words, size, size * 0.35))
+            lines += [(line, _SMALL, _SMALL * 0.5) for line in courses]
+            lines[-1] = (*lines[-1][:2], _AIR)
+        lines.append((angle, _SMALL, 1.0))
+        return ColumnItem(_AIR + sum(high + air for _, high, air in lines), partial(_lettered, tuple(lines)))
+    return None
+
+
+#: A line: what it says, its height, and the air under it [mm].
+_Lettered = tuple[str, float, float]
+
+
+def _lettered(lines: Sequence[_Lettered], left: float, top: float) -> Iterator[Mark]:
+    y = top - _AIR
+    for text, height, air in lines:
+        if height > _SMALL:
+            yield Text(STARTER, (left, y), text, height, vertical="cap", weight="bold")
+        else:
+            yield Text(TEXT, (left, y), text, height, vertical="cap")
+        y -= height + air
 
 
 def _heading(words: str, width: float, left: float, top: float) -> Iterator[Mark]:
@@ -67,15 +107,9 @@ def _triangle_width(cut: RakeCut) -> float:
 
 
 def _triangle(
-    cut: RakeCut,
-    layouts: Sequence[str],
-    figure: float,
-    beside: float,
-    more: Sequence[ColumnItem],
-    left: float,
-    top: float,
+    cut: RakeCut, beside: Sequence[ColumnItem], beside_left: float, left: float, top: float
 ) -> Iterator[Mark]:
-    """The slope triangle with its two numbers, and beside it the layouts and the angle."""
+    """The slope triangle with its two numbers, and what stands beside it."""
     run, rise = _RUN, _RUN * cut.pitch / 12
     if rise > _RISE:
         run, rise = run * _RISE / rise, _RISE
@@ -87,14 +121,7 @@ def _triangle(
     yield Line(DIMENSION, (x, high), (x + run, high))
     yield Text(TEXT, (x + run / 2, high + 1.0), "12", _SMALL, "middle", weight="bold")
     yield Text(TEXT, (x - 1.2, high - rise / 2), number, _SMALL, "end", "middle", weight="bold")
-    at, y = left + _triangle_width(cut) + 4.0, top - _AIR
-    for words in layouts:
-        shown = fitted(words, beside, figure, "bold")
-        yield Text(STARTER, (at, y), shown, figure, vertical="cap", weight="bold")
-        y -= figure * 1.6
-    angle = fitted(f"{cut.angle:.1f}° from level", beside, _SMALL)
-    yield Text(TEXT, (at, y), angle, _SMALL, vertical="cap")
-    yield from column_marks(more, at, y - _SMALL - 1.6)
+    yield from column_marks(beside, left + beside_left, top)
 
 
 def _uses(job: Job, cut: RakeCut) -> list[str]:

@@ -42,6 +42,7 @@ from evencourse.render.words.plan_words import (
     show,
     square_words,
 )
+from evencourse.render.words.rake_words import layout_courses
 
 #: Lettering [mm].
 _TITLE, _BIG, _MIDDLE, _LABEL, _NOTE = 7.0, 7.0, 5.0, 3.5, 2.5
@@ -62,6 +63,12 @@ _FEW = 3
 _MOST_PARTS = 8
 #: Said of layouts where there is room for it.
 _SEVERAL = "One slope, one line for each exposure; the cut list says which one a piece takes."
+
+#: How every cut is marked.
+MARKED = (
+    "Mark the cut on the exposed side from the butt up; carry the line on across the lap or the nail hem "
+    "with a straightedge. Cut one piece and hold it to the wall before the rest are cut."
+)
 
 Way = tuple[Literal["top", "base"], Literal["left", "right"]]
 #: A paragraph: its text, the height of its lettering [mm], its weight.
@@ -141,7 +148,6 @@ class _LaidOut:
 
 
 def _layout(plan: Plan, cut: RakeCut, parts: int, title: str, frame: Box) -> Iterator[Mark]:
-    job = plan.job
     rise = (ASCENT_RATIO - 1.0) * _TITLE
     top = frame.top - rise
     yield Text(TEXT, (frame.left, top), title, _TITLE, vertical="cap", weight="bold")
@@ -151,7 +157,7 @@ def _layout(plan: Plan, cut: RakeCut, parts: int, title: str, frame: Box) -> Ite
     left = Box(body.left, body.bottom, body.left + _LEFT, body.top)
     right = Box(left.right + _GUTTER, body.bottom, min(body.right, left.right + _GUTTER + _WIDEST), body.top)
     y = yield from _triangle(cut, left)
-    yield from _figures(job, cut, parts, Box(left.left, left.bottom, left.right, y - 6.0))
+    yield from _figures(plan, cut, parts, Box(left.left, left.bottom, left.right, y - 6.0))
     yield from _uses(plan, cut, right, parts <= _MOST_PARTS)
 
 
@@ -177,8 +183,9 @@ def _triangle(cut: RakeCut, box: Box) -> Generator[Mark, None, float]:
     return foot
 
 
-def _figures(job: Job, cut: RakeCut, parts: int, box: Box) -> Iterator[Mark]:
+def _figures(plan: Plan, cut: RakeCut, parts: int, box: Box) -> Iterator[Mark]:
     """The layout in large lettering, and what follows from it."""
+    job = plan.job
     layouts = [layout_words(job, *layout) for layout in cut.layouts]
     sizes = (_BIG, _MIDDLE, _LABEL, _NOTE)[min(3, (len(layouts) - 1) // _FEW + (len(layouts) > 1)) :]
     widths = (max(text_width(words, size, "bold") for words in layouts) for size in sizes)
@@ -186,15 +193,19 @@ def _figures(job: Job, cut: RakeCut, parts: int, box: Box) -> Iterator[Mark]:
     several = ((_SEVERAL, _NOTE, "regular"),) if len(layouts) > 1 else ()
     tries = [(size, label, more) for label in (_LABEL, _NOTE) for size in fitting for more in (several, ())]
     for size, label, more in tries:
-        printed: Said = (_template_line(job, parts), _NOTE, "regular")
-        said: tuple[Said, ...] = (*more, *rake_said(job, cut, label), printed)
+        notes: tuple[Said, ...] = ((MARKED, _NOTE, "regular"), (_template_line(job, parts), _NOTE, "regular"))
+        said: tuple[Said, ...] = (*more, *rake_said(job, cut, label), *notes)
         tall = len(layouts) * size * 1.5 + 2.0 + sum(_tall(*one, box) for one in said)
         if tall <= box.height:
             break
     y = box.top
-    for words in layouts:
+    for words, (exposure, _) in zip(layouts, cut.layouts, strict=True):
         text = fitted(words, box.width, size, "bold")
         yield Text(STARTER, (box.left, y), text, size, vertical="cap", weight="bold")
+        beside = box.left + text_width(text, size, "bold") + 4.0
+        if len(layouts) > 1 and box.right - beside > _LEFT / 5:
+            courses = fitted(layout_courses(plan, cut.uses, exposure), box.right - beside, _NOTE)
+            yield Text(TEXT, (beside, y - size), courses, _NOTE)
         y -= size * 1.5
     y -= 2.0
     for text, height, weight in said:
@@ -203,7 +214,7 @@ def _figures(job: Job, cut: RakeCut, parts: int, box: Box) -> Iterator[Mark]:
 
 
 def rake_said(job: Job, cut: RakeCut, label: float) -> tuple[Said, ...]:
-    """What follows from a layout, and how to work with it; ``label``: height of what matters most [mm]."""
+    """What follows from a layout; ``label``: height of its lettering [mm]."""
     sides = {use.rake.side for use in cut.uses}
     change = " (longer at a base)" if len(sides) > 1 else ""
     how = "longer" if sides == {"base"} else "shorter"
@@ -222,12 +233,6 @@ def rake_said(job: Job, cut: RakeCut, label: float) -> tuple[Said, ...]:
             "bold" if cut.past_saw else "regular",
         ),
         (_square_line(job, cut), label, "regular"),
-        (
-            "Mark the cut on the exposed side from the butt up; carry the line on across the lap or the nail "
-            "hem with a straightedge. Cut one piece and hold it to the wall before the rest are cut.",
-            _NOTE,
-            "regular",
-        ),
     )
 
 

@@ -10,6 +10,7 @@ from evencourse.render.sheets.column_sheets import column_drafts
 from evencourse.render.sheets.flow import ColumnItem
 from evencourse.render.sheets.order_table import order_note, order_table
 from evencourse.render.sheets.rake_block import rake_items
+from evencourse.render.sheets.rake_sheet import MARKED
 from evencourse.render.sheets.table_sheet import Table, table_items
 from evencourse.render.sheets.trim_table import letters_words, trim_table
 from evencourse.render.words.result import Result
@@ -47,6 +48,8 @@ def saw_sheets(
             f"Every length of trim, and where its pieces go: {letters_words(result)}; "
             "runs are counted from the left."
         )
+    if "rakes" in wanted and any(face.rakes for face in result.plan.elevations):
+        said.append(f"Rakes: {MARKED[0].lower()}{MARKED[1:]}")
     if "order" in wanted:
         said.append(order_note(result))
     tables: list[Table] = []
@@ -57,6 +60,8 @@ def saw_sheets(
 
     def items(width: float) -> list[ColumnItem] | None:
         found = rake_items(result.plan, width) if "rakes" in wanted else []
+        if found is None:
+            return None
         air = ColumnItem(_BETWEEN, lambda left, top: (), heading=True)
         for table in tables:
             rows = table_items(table, width, width >= _NARROWEST)

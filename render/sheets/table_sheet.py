@@ -153,6 +153,13 @@ class _Setting:
     width: float
 
     @cached_property
+    def heading_height(self) -> float:
+        """Of the lettering of all headings [mm]: smaller where one of them has no room."""
+        headings = (section.heading for section in self.table.sections if section.rows)
+        widest = max((text_width(words, HEADING, "bold") for words in headings), default=0.0)
+        return HEADING if widest <= self.width else SMALL
+
+    @cached_property
     def head(self) -> _Row:
         """The table's head."""
         cells = tuple(
@@ -178,11 +185,12 @@ class _Setting:
         """A section's heading."""
         found = self.table.sections[section]
         words = f"{found.heading}, continued" if goes_on else found.heading
-        if text_width(words, HEADING, "bold") > self.width:
+        size = self.heading_height
+        if text_width(words, size, "bold") > self.width:
             words = found.heading
-        text, air = fitted(words, self.width, HEADING, "bold"), self.table.air
+        text, air = fitted(words, self.width, size, "bold"), self.table.air
         over = self.table.over if not goes_on else self.table.over / 2
-        return _Row(((text,),), over + HEADING + 2 * air, over + air + HEADING, (), section)
+        return _Row(((text,),), over + size + 2 * air, over + air + size, (), section)
 
 
 def _setting(table: Table, width: float, squeezed: bool) -> _Setting | None:
@@ -303,9 +311,10 @@ def _drawn_row(setting: _Setting, row: _Row, pen: Pen, left: float, top: float) 
 def _heading(setting: _Setting, row: _Row, left: float, top: float) -> Iterator[Mark]:
     ((text,),) = row.cells
     y = top - row.drop
-    yield Text(TEXT, (left, y), text, HEADING, weight="bold")
+    size = setting.heading_height
+    yield Text(TEXT, (left, y), text, size, weight="bold")
     note = setting.table.sections[row.section].note
-    used = text_width(text, HEADING, "bold") + 4.0
+    used = text_width(text, size, "bold") + 4.0
     if note and setting.width - used > 20.0:
         yield Text(TEXT, (left + used, y), fitted(note, setting.width - used, SMALL), SMALL)
 

@@ -8,7 +8,7 @@ from itertools import groupby
 
 from evencourse.layout.model.job import Job
 from evencourse.layout.order.cut_list import TrimCut, TrimCuts
-from evencourse.layout.pieces.face_letters import face_letters
+from evencourse.layout.pieces.face_letters import letters_of
 from evencourse.render.sheets.table_sheet import Section, SheetCell, SheetColumn, Table
 from evencourse.render.words.piece_words import joint_words, place_words, stock_words, trim_words
 from evencourse.render.words.plan_words import show
@@ -28,7 +28,7 @@ def trim_table(result: Result) -> Table:
         result: the finished result of a job.
     """
     names = [face.elevation.name for face in result.plan.elevations]
-    letters = dict(zip(names, face_letters(names), strict=True))
+    letters = dict(zip(names, letters_of(face.elevation for face in result.plan.elevations), strict=True))
     job = result.plan.job
     sections = tuple(_section(job, trim, letters) for trim in result.material.cuts.trims)
     return Table(_COLUMNS, sections, dense=True)
@@ -36,8 +36,8 @@ def trim_table(result: Result) -> Table:
 
 def letters_words(result: Result) -> str:
     """Which letters stand for which face: ``S Street, EG East gable``."""
-    names = [face.elevation.name for face in result.plan.elevations]
-    return ", ".join(f"{letters} {name}" for name, letters in zip(names, face_letters(names), strict=True))
+    faces = [face.elevation for face in result.plan.elevations]
+    return ", ".join(f"{letters} {face.name}" for face, letters in zip(faces, letters_of(faces), strict=True))
 
 
 def _cuts(cuts: Sequence[TrimCut], letters: Mapping[str, str], job: Job) -> str:

@@ -47,7 +47,7 @@ def price_words(other: Score, ours: Score) -> str:
 
 
 def fate_words(edges: Sequence[Edge], plan: Plan) -> str:
-    """What became of edges that share a fate, in a few words: ``B, C sill: notch, 2-1/4" left``."""
+    """What became of edges that share a fate, in a few words: ``B, C sill: notch, strip 2-1/4"``."""
     first, job = edges[0], plan.job
     left = show(job, strip_left(first, plan))
     marks = ", ".join(dict.fromkeys(edge.opening or "" for edge in edges))
@@ -56,7 +56,7 @@ def fate_words(edges: Sequence[Edge], plan: Plan) -> str:
     if first.result == "sliver":
         fate = f"sliver {left}"
     else:
-        fate = f"rip to {left}" if first.rip else f"notch, {left} left"
+        fate = f"rip, strip {left}" if first.rip else f"notch, strip {left}"
     must = ", must" if first.importance == "must" else ""
     return f"{subject}: {fate}{must}"
 

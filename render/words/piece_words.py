@@ -19,8 +19,8 @@ from evencourse.layout.order.cut_list import (
     square_on_tape,
     up_on_tape,
 )
-from evencourse.layout.order.order_items import WORDS, Item, sized
-from evencourse.layout.order.siding_quantities import Siding, in_squares
+from evencourse.layout.order.order_items import WORDS, Item, shingles_needed, sized
+from evencourse.layout.order.siding_quantities import Siding
 from evencourse.layout.order.trim_runs import TrimRun
 from evencourse.layout.order.trims import SIZED
 from evencourse.layout.pieces.heap_cost import HeapCost
@@ -276,9 +276,9 @@ def material_words(siding: Siding, job: Job) -> str:
     """One cladding in one line: ``403 pieces of double 4 in panel from 198 pcs, 12' 6" …, 3.8 % waste``."""
     name = siding.cladding.label
     if not siding.bars:
-        squares = in_squares(job, siding.area)
+        needed = figure_words(shingles_needed(job, siding))  # as the order counts them
         unit = "squares" if job.units == "in" else "m²"
-        return f"{squares:.2f} {unit} of {name} in {len(siding.courses)} courses"
+        return f"{needed} {unit} of {name} in {len(siding.courses)} courses"
     pieces = f"{counted(siding.pieces, 'piece')} of {name}"
     stock = stock_words(siding.bars, siding.cladding.length, job)
     return f"{pieces} from {stock} (minimum possible {siding.bound}), {100 * siding.waste:.1f} % waste"

@@ -159,7 +159,7 @@ def base_action(edge: Edge, plan: Plan) -> str:
     """What begins at a base above the starter line.
 
     ``full course 7, line 4' 2" below the datum; chalk line 4' 0" below``; or ``rip course 5, 1-7/8" off the
-    bottom, 3-3/8" left, fur out 1/8": no lock, hold it in a channel``, for boards ``fur out 1/8" with a
+    bottom, strip 3-3/8", fur out 1/8": no lock, hold it in a channel``, for boards ``fur out 1/8" with a
     ripped starter strip``.
     """
     job, course_set = plan.job, plan.course_sets[edge.course_set]
@@ -186,7 +186,7 @@ def base_action(edge: Edge, plan: Plan) -> str:
     if out and not panel:
         hold = f"{out} with a ripped starter strip"
     thin = f"sliver {rest}: " if edge.result == "sliver" else ""
-    return f"{thin}rip {course}, {off} off the bottom, {rest} left{hold}"
+    return f"{thin}rip {course}, {off} off the bottom, strip {rest}{hold}"
 
 
 def edge_action(edge: Edge, plan: Plan) -> str:
@@ -197,9 +197,9 @@ def edge_action(edge: Edge, plan: Plan) -> str:
         plan: where it comes from: its course set and tape.
 
     Returns:
-        ``flush, course 11``; ``cut course 12 at 2-1/4" up from the bottom, 5-3/4" left``;
-        ``cut course 5 at 2-1/4" up from the bottom, 5-3/4" off the top, fur out 1/8"``;
-        ``rip course 14 to 5-3/4", fur out 1/8"``; ``course 5 is installed: the edge is 2-1/4" up from its
+        ``flush, course 11``; ``cut 2-1/4" off the bottom of course 12, strip 5-3/4"``;
+        ``cut course 5, keep 2-1/4" from the bottom, fur out 1/8"``;
+        ``rip course 14, keep 5-3/4", fur out 1/8"``; ``course 5 is installed: the edge is 2-1/4" up from its
         bottom``.
         A sliver says so first.
     """
@@ -212,20 +212,17 @@ def edge_action(edge: Edge, plan: Plan) -> str:
         near = f", line {show(job, abs(off))} {'above' if off > 0 else 'below'} it" if off else ""
         ends = f"{course} ends here" if edge.edge in BELOW else course
         return f"flush, {ends}{near}"
-    cut, rest = edge_cut(edge, plan)
-    up, left = show(job, cut), show(job, strip_left(edge, plan))
+    up, left = show(job, edge_cut(edge, plan)[0]), show(job, strip_left(edge, plan))
+    thinner = "" if left == up else f", strip {left}"
     on_wall = hangs(edge, plan)
     if on_wall:
         action = f"{course} is installed: the edge is {up} up from its bottom{where_words(edge, plan)}"
     elif edge.edge in ("eave", "eave left", "eave right", "band"):
-        both = f"rip {course} at {up} up from the bottom, {left} left"
-        action = f"rip {course} to {up}" if left == up else both
+        action = f"rip {course}, keep {up}{thinner}"
     elif edge.edge in ("sill", "under roof"):
-        action = (
-            f"cut {course} at {up} up from the bottom{where_words(edge, plan)}, {show(job, rest)} off the top"
-        )
+        action = f"cut {course}, keep {up} from the bottom{where_words(edge, plan)}{thinner}"
     else:
-        action = f"cut {course} at {up} up from the bottom{where_words(edge, plan)}, {left} left"
+        action = f"cut {up} off the bottom of {course}{where_words(edge, plan)}, strip {left}"
     if edge.result == "sliver":
         action = f"sliver {left}: {action}"
     furring = 0.0 if on_wall else on_tape(job, edge.furring)

@@ -38,7 +38,7 @@ def test_heads_cuts_and_rakes_by_calculator(capsys: pytest.CaptureFixture[str]) 
     assert row(lines, "W1 sill")[1] == '4-1/2"'
     assert {row(lines, f"W{number} head")[1] for number in (1, 3, 4, 5)} == {"4' 9-1/2\""}
     # door: -31 + 82-1/2 + 3-1/2 = 55; course 15 from 51-3/4: 3-1/4 up; to the line at 57-1/2: 2-1/2
-    cut = 'cut course 15 at 3-1/4" up from the bottom, 2-1/2" left, fur out 1/4"'
+    cut = 'cut 3-1/4" off the bottom of course 15, strip 2-1/2", fur out 1/4"'
     assert row(lines, "D head") == ["D head", "4' 7\"", cut]
     # 10 ft at 8 in 12: 144.2 in; 12 ft at 4 in 12: 151.8 in
     assert (round(hypot(120, 80), 1), round(hypot(144, 48), 1)) == (144.2, 151.8)
@@ -109,7 +109,7 @@ def test_the_figures_in_the_guide_are_those_that_are_printed(
         'courses 14 to 15 show about 6", about 1/8" more than planned'
     )
     assert row(carried, "W1 head")[2] == "flush, course 16"
-    assert row(carried, "D head")[2].startswith('cut course 15 at 3-3/8" up')
+    assert row(carried, "D head")[2].startswith('cut 3-3/8" off the bottom of course 15')
     panels = tmp_path / "panels.toml"
     panels.write_text(re.sub("(?m)^profile = .*", 'profile = "double-4"', JOB.read_text("utf-8")), "utf-8")
     assert main(["plan", str(panels)]) == 1

@@ -70,7 +70,7 @@ def test_a_starter_of_the_users_own_is_planned_and_scored(
     code, lines = run(capsys, "plan", job, "--starter", "-2")
     assert code == 1
     assert row(lines, "starter line") == ["starter line", '2" below the datum']
-    assert row(lines, "A sill")[2].startswith('sliver 1": cut course 5 at 1" up from the bottom')
+    assert row(lines, "A sill")[2].startswith('sliver 1": cut course 5, keep 1" from the bottom')
     assert row(lines, "starter outside its limits")[1] == '1"'
     assert row(lines, "slivers")[1] == "2"  # the eave at 95 leaves 1 in of its course, too
 
@@ -89,7 +89,7 @@ def test_a_missed_must_ends_with_one(tmp_path: Path, capsys: pytest.CaptureFixtu
     path.write_text(FLUSH.replace('height = "48"', 'height = "48"\n  sill_edge = "must"'), encoding="utf-8")
     code, lines = run(capsys, "plan", str(path), "--starter", "-4")
     assert code == 1
-    assert row(lines, "A sill, must")[2].startswith('cut course 5 at 3" up from the bottom')
+    assert row(lines, "A sill, must")[2].startswith('cut course 5, keep 3" from the bottom')
     assert row(lines, "must-meet edges missed")[1] == "1"
     assert any(line.startswith("Missed, main: ") for line in lines)
 

@@ -279,3 +279,8 @@ def test_faces_with_the_same_initials_are_told_apart_by_letters(
 ) -> None:
     """W2 would be the second window as well as a second face with a W."""
     assert face_letters(names) == letters
+
+
+def test_no_face_has_the_mark_of_a_window_for_its_letters() -> None:
+    names, marks = ("Street", "East gable", "Front", "Y"), ("s", "EG", "F", "Fr", "Y")
+    assert face_letters(names, marks) == ("St", "EaG", "Fro", "Y2")

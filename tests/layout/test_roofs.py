@@ -161,9 +161,9 @@ def test_a_flashing_comes_first() -> None:
 def test_words_at_its_edges() -> None:
     found = planned(wall(PORCH))
     over, under = (edge_words(roof_edges(found)[kind], found) for kind in ("over roof", "under roof"))
-    assert over.startswith('Over P1: cut course 8 at 5-1/2" up from the bottom, 2-1/2" left')
+    assert over.startswith('Over P1: cut 5-1/2" off the bottom of course 8, strip 2-1/2"')
     assert over.endswith(": no lock, hold it in a channel")
-    assert under.startswith('Under P1: cut course 7 at 3" up from the bottom, 5" off the top')
+    assert under.startswith('Under P1: cut course 7, keep 3" from the bottom')
     boards = planned(wall(PORCH), cladding=LAP)
     assert "lock" not in edge_words(roof_edges(boards)["over roof"], boards)
 

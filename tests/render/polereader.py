@@ -11,7 +11,7 @@ from tests.render.sheetcheck import Page, Stroke, read_pdf
 STRIP, TICK = 88.0, 18.0
 #: Line widths: match lines, light and heavy butt lines and ends [mm].
 MATCH, LIGHT, HEAVY = 0.5, 0.35, 0.7
-MATCH_GREY = (120, 120, 120)
+MATCH_GREY = (90, 90, 90)
 
 
 @dataclass(frozen=True)

@@ -83,7 +83,7 @@ def read_template(data: bytes) -> Joined:
 
 def _has_bars(page: Page) -> bool:
     """Whether it is a part of the template: each has its check bars."""
-    return any(item.text.endswith(" across") for item in page.letterings)
+    return any(re.fullmatch(r"[0-9]+(\"| mm) across", item.text) for item in page.letterings)
 
 
 def _is_cut(stroke: Stroke) -> bool:

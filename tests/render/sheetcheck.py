@@ -22,7 +22,7 @@ HEAVY = 0.34
 #: Strokes from here on are a wall's outline [mm].
 OUTLINE = 0.69
 #: Grey of a leader, and how wide it is drawn [mm].
-LEADER_GREY, LEADER_WIDTH = 120, 0.25
+LEADER_GREY, LEADER_WIDTH = 90, 0.25
 #: Overlaps smaller than this are the reader's noise [mm].
 SLACK = 0.08
 

@@ -20,6 +20,7 @@ from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Elevation, Opening
 from evencourse.layout.model.lengths import parse_length
 from evencourse.layout.pieces.all_pieces import pieces
+from evencourse.render.border.stamp import Stamp
 from evencourse.render.building.wall_face import courses
 from evencourse.render.drawing.drawing import Sheet, Text
 from evencourse.render.drawing.flatten import Group, Painted, Shape, flatten
@@ -416,7 +417,7 @@ def test_no_clock_no_machine_no_chance_in_a_file(tmp_path: Path) -> None:
 
 def test_a_date_in_the_file_is_the_one_that_was_given() -> None:
     found = planned(SAMPLES[0])
-    sheets = job_sheets(found, "tabloid", "2025-03-14")
+    sheets = job_sheets(found, "tabloid", Stamp("2025-03-14"))
     data = dxf(cad_set(found, sheets, date="2025-03-14"))
     # Julian date of that midnight: 2000-01-01 12:00 is 2451545.0 (IAU), and 9203.5 days lie between.
     assert re.search(rb"\$TDCREATE\s+40\s+2460748\.5\s", data)

@@ -180,7 +180,7 @@ def test_a_tap_on_an_opening_opens_its_cuts(chromium: Any, house: Plan, house_pa
         assert facts["Height"] == "3' 9-1/2\" above the datum"
         assert facts["Course"] == "11"
         assert facts["Cut at"].startswith('6-1/2" up')
-        assert facts["Strip left"] == '1-1/2" above it'
+        assert facts["Strip"] == '1-1/2" above it'
         assert facts["Fur out"] == show(house.job, head.furring)
         assert facts["Nearest line"] == '1-1/2" above it'
         tab.keyboard.press("Escape")

@@ -61,17 +61,14 @@ def test_a_head_between_lines_tells_the_cut_and_what_is_left() -> None:
     """80-1/4 lies in course 11, from 78 to 86: 2-1/4 up, 5-3/4 left; the face leans 0.4375 in 4 in."""
     found = one_wall(window("B", 40, 30, 36, 50.25))
     assert (
-        words(found, "B head")
-        == 'B head: cut course 11 at 2-1/4" up from the bottom, 5-3/4" left, fur out 1/4"'
+        words(found, "B head") == 'B head: cut 2-1/4" off the bottom of course 11, strip 5-3/4", fur out 1/4"'
     )
 
 
 def test_a_sill_between_lines_tells_what_comes_off_the_top() -> None:
     """32-1/4 lies in course 5, from 30 to 38: 2-1/4 stays, 5-3/4 comes off."""
     found = one_wall(window("B", 40, 32.25, 36, 45.75))
-    assert words(found, "B sill").startswith(
-        'B sill: cut course 5 at 2-1/4" up from the bottom, 5-3/4" off the top'
-    )
+    assert words(found, "B sill").startswith('B sill: cut course 5, keep 2-1/4" from the bottom')
 
 
 def test_a_thin_strip_is_called_a_sliver_first() -> None:
@@ -89,7 +86,7 @@ def test_a_flush_edge_within_the_tolerance_says_where_the_line_is() -> None:
 
 def test_the_last_course_under_an_eave_is_ripped_to_what_shows() -> None:
     """91-3/4 lies 5-3/4 up course 12, from 86 to 94."""
-    assert words(one_wall(eave=91.75), "Eave").startswith('Eave: rip course 12 to 5-3/4"')
+    assert words(one_wall(eave=91.75), "Eave").startswith('Eave: rip course 12, keep 5-3/4"')
 
 
 def test_a_course_cut_over_a_head_and_under_the_eave_tells_what_is_left_of_it() -> None:
@@ -98,19 +95,19 @@ def test_a_course_cut_over_a_head_and_under_the_eave_tells_what_is_left_of_it() 
     Beside the window the eave's cut leaves 6 in.
     """
     found = one_wall(window("B", 40, 30, 36, 50.25), eave=84)
-    told = 'B head: cut course 11 at 2-1/4" up from the bottom, 3-3/4" left'
+    told = 'B head: cut 2-1/4" off the bottom of course 11, strip 3-3/4"'
     assert words(found, "B head").startswith(told)
-    assert words(found, "Eave").startswith('Eave: rip course 11 to 6"')
+    assert words(found, "Eave").startswith('Eave: rip course 11, keep 6"')
     (head,) = (edge for edge in found.elevations[0].edges if edge.edge == "head")
-    assert fate_words([head], found) == 'B head: notch, 3-3/4" left'
+    assert fate_words([head], found) == 'B head: notch, strip 3-3/4"'
 
 
 def test_a_course_between_a_roof_and_an_eave_tells_what_both_leave() -> None:
     """Course 8 from 54 to 62: a roof at 54-1/2, held 1/2 in off, cuts it at 55, the eave at 58: 3 in."""
     porch = Roof("P", "roof", ((0, 54.5), (240, 54.5)), 7)
     found = plan(job(Elevation("Front", rectangle(240, -1, 58), roofs=(porch,)), starter=(-2, -2)))
-    assert words(found, "Over P").startswith('Over P: cut course 8 at 1" up from the bottom, 3" left')
-    assert words(found, "Eave").startswith('Eave: rip course 8 at 4" up from the bottom, 3" left')
+    assert words(found, "Over P").startswith('Over P: cut 1" off the bottom of course 8, strip 3"')
+    assert words(found, "Eave").startswith('Eave: rip course 8, keep 4", strip 3"')
 
 
 @pytest.mark.parametrize(
@@ -119,10 +116,10 @@ def test_a_course_between_a_roof_and_an_eave_tells_what_both_leave() -> None:
         # A panel leans 7/16 in over each face of 4 in: 5 in up, 1 in up the second one, that is 7/64 in.
         (
             PLAIN,
-            'Base: rip course 4, 5" off the bottom, 3" left, fur out 1/8": no lock, hold it in a channel',
+            'Base: rip course 4, 5" off the bottom, strip 3", fur out 1/8": no lock, hold it in a channel',
         ),
         # A board leans 7/16 in over 8 in: 5 in up, 35/128 in.
-        (BOARD, 'Base: rip course 4, 5" off the bottom, 3" left, fur out 1/4" with a ripped starter strip'),
+        (BOARD, 'Base: rip course 4, 5" off the bottom, strip 3", fur out 1/4" with a ripped starter strip'),
     ],
 )
 def test_a_course_ripped_at_a_base_is_furred_out_as_the_cut_list_orders(
@@ -144,7 +141,7 @@ def test_an_arched_head_is_measured_at_the_middle_and_at_the_butt() -> None:
     text = words(one_wall(arch), "G head")
     wide = 2 * (18**2 - 15.75**2) ** 0.5
     assert abs(wide - 17.43) < 0.005
-    assert 'at 2-1/4" up from the bottom at the middle, 1\' 5-7/16" wide at the butt' in text
+    assert 'cut 2-1/4" off the bottom of course 11 at the middle, 1\' 5-7/16" wide at the butt' in text
 
 
 def test_edges_of_one_fate_share_a_line() -> None:
