@@ -9,6 +9,7 @@ from functools import partial
 from evencourse.layout.model.course_plan import CourseSet, Plan
 from evencourse.render.border.stamp import NO_STAMP, Stamp
 from evencourse.render.border.title_block import HEIGHT, Titled, title_block
+from evencourse.render.building.siding_lines import next_chalk, next_line
 from evencourse.render.crew_set.cover_grid import Grid, picture_grid
 from evencourse.render.drawing.drawing import Line, Mark, Sheet, Text, Weight
 from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, text_width, wrap
@@ -17,7 +18,6 @@ from evencourse.render.drawing.papers import paper
 from evencourse.render.drawing.pens import NOTE, SLIVER, STARTER, TEXT, TITLE_THIN, Pen
 from evencourse.render.drawing.pens import TITLE as RULE
 from evencourse.render.drawing.placement import Box, fitted
-from evencourse.render.elevation.siding_lines import next_chalk, next_line
 from evencourse.render.sheets.detail_sheets import sign_key
 from evencourse.render.words.instructions import Instructions
 from evencourse.render.words.plan_words import bands_words, datum_words, level_words

@@ -8,12 +8,12 @@ from dataclasses import dataclass
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
 from evencourse.layout.model.geometry import box_of
 from evencourse.layout.model.tolerance import ROUNDING
+from evencourse.render.building.wall_face import clad_outline
 from evencourse.render.drawing.drawing import Mark, Text, View
 from evencourse.render.drawing.fonts import LEADING_RATIO
 from evencourse.render.drawing.pens import TEXT
 from evencourse.render.drawing.placement import Box, fitted
 from evencourse.render.elevation.face_picture import face_picture
-from evencourse.render.elevation.wall_face import clad_outline
 from evencourse.render.words.plan_words import result_words
 
 _NAME, _SMALL = 3.5, 2.5

@@ -89,8 +89,8 @@ def _at_edge(edge: Edge, half: float, mm: float) -> Iterator[Point]:
         away = AT_EDGE + _AIR
         for off in range(_TRIES):
             level = edge.height - way * (away - _AIR + off * _OFF) * mm
+            yield (edge.left - away * mm, level)  # pieces are marked at their left ends, right of it
             yield (edge.right + away * mm, level)
-            yield (edge.left - away * mm, level)
 
 
 def _at_rake(rake: Rake, mm: float) -> Iterator[Point]:

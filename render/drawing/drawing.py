@@ -105,6 +105,7 @@ class Dimension:
         text_at: centre of its text; None: above the middle of the dimension line (left of it when plumb).
         extension_gap: from the measured point to the extension line [mm of paper].
         level: its text stands level, whichever way the dimension runs.
+        turned: its text stands across the dimension line.
     """
 
     pen: Pen
@@ -117,11 +118,12 @@ class Dimension:
     text_at: Point | None = None
     extension_gap: float = 1.0
     level: bool = False
+    turned: bool = False
 
     @property
     def text_angle(self) -> float:
         """Of its text, counter-clockwise [degrees]."""
-        return 0.0 if self.level else self.angle
+        return 0.0 if self.level else self.angle + (90.0 if self.turned else 0.0)
 
 
 @dataclass(frozen=True)

@@ -6,20 +6,22 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan, Result
-from evencourse.render.drawing.drawing import Leader, Line, Mark, Text
+from evencourse.render.drawing.drawing import Leader, Line, Mark, Point, Text
 from evencourse.render.drawing.fonts import LEADING_RATIO, text_width, wrap
 from evencourse.render.drawing.pens import LADDER, LEADER, NOTE, SLIVER, STARTER, Pen
 from evencourse.render.drawing.placement import fitted, spread
 from evencourse.render.elevation.edge_signs import SIGN_WIDTH, numbered, sign
-from evencourse.render.words.plan_words import edge_subject, kind_words, level_words, on_tape
+from evencourse.render.words.plan_words import edge_subject, kind_words, level_words, on_tape, show
 
 HEIGHT = 2.5
 #: From the rail to the signs, and from the signs to the words [mm].
-LEAD, INDENT = 5.5, SIGN_WIDTH + 1.4
+LEAD, INDENT = 4.5, SIGN_WIDTH + 1.2
 _LINE = HEIGHT * LEADING_RATIO
 _BETWEEN = 1.6
 #: Fewer letters than this are not left alone on a subject's line.
 _SHORTEST = 6
+#: Least width of a column under a drawing, and from one to the next [mm].
+_COLUMN, _GUTTER = 76.0, 6.0
 
 
 @dataclass(frozen=True)
@@ -116,7 +118,8 @@ def entries(acts: Mapping[Edge, str], plan: Plan, numbers: dict[Edge, int]) -> t
     found = []
     for group in groups.values():
         first = group[0]
-        words = acts[first]
+        height = show(plan.job, first.height)
+        words = height if first.result == "flush" and first.edge != "base" else f"{height}: {acts[first]}"
         if first.importance == "must" and first.result != "flush":
             words += " (must, missed)"
         found.append(Entry(first.height, _subject(group), words, first.result, numbers.get(first, 0)))
@@ -200,36 +203,79 @@ def column_marks(col: EdgeColumn, rail: float, factor: float) -> Iterator[Mark]:
         y = level * mm
         yield Line(LADDER, (rail - 1.2 * mm, entry.height), (rail + 1.2 * mm, entry.height))
         yield Leader(LEADER, ((rail + 1.2 * mm, entry.height), (at - 1.0 * mm, y)))
-        centre = (at + SIGN_WIDTH / 2 * mm, y)
-        if entry.number:
-            yield from numbered((at + SIGN_WIDTH / 2 * mm, y), entry.number, mm)
-        elif entry.result is not None:
-            yield from sign(entry.result, centre, mm)
-        pen = SLIVER if entry.result == "sliver" else entry.pen
-        yield Text(pen, (words, y), lines.subject, HEIGHT, "start", "middle", weight="bold")
-        if lines.first:
-            yield Text(
-                entry.pen, (words + _lead(lines.subject) * mm, y), lines.first, HEIGHT, "start", "middle"
-            )
-        for index, line in enumerate(lines.rest, start=1):
-            yield Text(entry.pen, (words, y - index * _LINE * mm), line, HEIGHT, "start", "middle")
+        yield from _entry(entry, lines, at, (words, y), mm)
 
 
-def datum_entries(plan: Plan, face: ElevationPlan) -> tuple[Entry, ...]:
-    """The lines that everything is measured from: the datum, each starter that runs here, its chalk line."""
+def _entry(entry: Entry, lines: Setting, at: float, words: Point, mm: float) -> Iterator[Mark]:
+    """A sign with the words beside it."""
+    x, y = words
+    centre = (at + SIGN_WIDTH / 2 * mm, y)
+    if entry.number:
+        yield from numbered(centre, entry.number, mm)
+    elif entry.result is not None:
+        yield from sign(entry.result, centre, mm)
+    pen = SLIVER if entry.result == "sliver" else entry.pen
+    yield Text(pen, (x, y), lines.subject, HEIGHT, "start", "middle", weight="bold")
+    if lines.first:
+        at = x + _lead(lines.subject) * mm
+        yield Text(entry.pen, (at, y), lines.first, HEIGHT, "start", "middle")
+    for index, line in enumerate(lines.rest, start=1):
+        yield Text(entry.pen, (x, y - index * _LINE * mm), line, HEIGHT, "start", "middle")
+
+
+def starter_entries(plan: Plan, face: ElevationPlan) -> tuple[Entry, ...]:
+    """The starter line of each cladding over another one: the lowest is dimensioned beside the wall."""
     job = plan.job
-    found = [Entry(0.0, "Datum", "0")]
-    begun = {base.course_set for base in face.bases if base.course == 1 and base.chalk_line is not None}
-    sloped = not face.bases
-    for number, name in enumerate(dict.fromkeys(zone.course_set for zone in face.zones)):
+    found = []
+    for name in list(dict.fromkeys(zone.course_set for zone in face.zones))[1:]:
         course_set = plan.course_sets[name]
-        if number == 0 and name not in begun and not sloped:
-            continue
         starter = course_set.lines.starter
         words = level_words(job, starter)
         drop, chalk = course_set.cladding.starter_drop, course_set.chalk_line
         if on_tape(job, drop) > 0 and chalk is not None:
             words += f"; chalk line {level_words(job, chalk)}"
-        label = f"Starter {course_set.prefix}".strip()
-        found.append(Entry(starter, label, words, pen=STARTER))
+        found.append(Entry(starter, f"Starter {course_set.prefix}".strip(), words, pen=STARTER))
     return tuple(found)
+
+
+@dataclass(frozen=True)
+class EdgeBlock:
+    """Entries set in columns under a drawing that has no room for them at its right.
+
+    Attributes:
+        columns: left of each [mm], and its entries from the top.
+        height: what they take [mm].
+    """
+
+    columns: tuple[tuple[float, tuple[tuple[Entry, Setting], ...]], ...]
+    height: float
+
+    def marks(self, left: float, top: float) -> Iterator[Mark]:
+        """The entries, from the upper left corner of the block [mm]."""
+        for x, column in self.columns:
+            y = top - _LINE / 2 - 0.4
+            for entry, lines in column:
+                yield from _entry(entry, lines, left + x, (left + x + INDENT, y), 1.0)
+                y -= lines.count * _LINE + _BETWEEN
+
+
+def edge_block(found: Sequence[Entry], width: float) -> EdgeBlock:
+    """Entries that tell what to do, the highest first, in as many columns as a width has [mm]."""
+    told = sorted((entry for entry in found if entry.result != "flush"), key=lambda entry: -entry.height)
+    count = max(1, min(len(told), int(width / _COLUMN)))
+    wide = (width - (count - 1) * _GUTTER) / count
+    set_in = [(entry, setting(entry, wide - INDENT)) for entry in told]
+    total = sum(lines.count * _LINE + _BETWEEN for _, lines in set_in)
+    columns: list[list[tuple[Entry, Setting]]] = [[]]
+    filled = [0.0]
+    for entry, lines in set_in:
+        tall = lines.count * _LINE + _BETWEEN
+        if columns[-1] and filled[-1] + tall / 2 > total / count and len(columns) < count:
+            columns.append([])
+            filled.append(0.0)
+        columns[-1].append((entry, lines))
+        filled[-1] += tall
+    placed = tuple(
+        (place * (wide + _GUTTER), tuple(column)) for place, column in enumerate(columns) if column
+    )
+    return EdgeBlock(placed, max(filled) + 0.8 if placed else 0.0)

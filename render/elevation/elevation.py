@@ -4,238 +4,56 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property
+from math import hypot
 
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan, Rake
-from evencourse.layout.model.job import Opening
+from evencourse.layout.model.job import Job
 from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.pieces.piece import FacePieces
+from evencourse.render.building.piece_lines import piece_outlines
+from evencourse.render.building.roof_edge import fascia_bands, fascia_depth
+from evencourse.render.building.siding_lines import ground_line, shape
+from evencourse.render.building.wall_part import clipped, edge_in
 from evencourse.render.details.detail_set import FaceDetails
-from evencourse.render.details.edge_letters import edge_letters
-from evencourse.render.drawing.drawing import Drawing, Line, Mark
-from evencourse.render.drawing.pens import BAND
+from evencourse.render.drawing.drawing import Drawing, Mark, Point
 from evencourse.render.drawing.placement import Box, Occupied
-from evencourse.render.elevation.dimension_strings import (
-    String,
-    crowded,
-    depth,
-    height_strings,
-    string_marks,
-    width_strings,
-)
 from evencourse.render.elevation.edge_column import (
-    INDENT,
-    LEAD,
     EdgeColumn,
     Entry,
     column,
     column_marks,
-    datum_entries,
     entries,
-    sliver_numbers,
+    starter_entries,
 )
-from evencourse.render.elevation.height_ladder import (
-    BRACKET,
-    Rung,
-    brackets,
-    columns_needed,
-    ladder,
-    ladder_width,
-    rungs,
-)
+from evencourse.render.elevation.face_part import COLUMN_MOST, LADDER_GAP, FacePart, FaceToDraw
+from evencourse.render.elevation.height_ladder import BRACKET, brackets, ladder, ladder_width
+from evencourse.render.elevation.level_marks import BESIDE, level_boxes, level_marks
 from evencourse.render.elevation.match_line import match_sides, reserved
-from evencourse.render.elevation.openings import opening_blocks
-from evencourse.render.elevation.piece_marks import piece_marks, piece_outlines, seam_marks
 from evencourse.render.elevation.rake_callout import rake_callouts
-from evencourse.render.elevation.roof_marks import roof_blocks, roof_boxes
-from evencourse.render.elevation.siding_lines import (
-    PAST,
-    base_span,
-    extent,
-    first_lines,
-    ground_line,
-    ground_marks,
-    level_marks,
-    shape,
-    siding_marks,
-    wall_marks,
-)
-from evencourse.render.elevation.starter_dimension import BESIDE, starter_dimensions
-from evencourse.render.elevation.wall_face import Course, courses
-from evencourse.render.elevation.wall_part import clipped, edge_in, meets
+from evencourse.render.elevation.running_dimensions import running_marks
+from evencourse.render.elevation.wall_drawing import wall_drawing
 from evencourse.render.words.instructions import FaceInstructions
 from evencourse.render.words.plan_words import saw_words
 
-#: Least and greatest width of the edge column's words [mm].
-COLUMN_LEAST, COLUMN_MOST = 36.0, 76.0
-#: From the wall to the ladder, and from the strings to the rail [mm].
-_LADDER_GAP, _RAIL_GAP = 8.5, 3.2
-_GROUND_AIR, _TOP_AIR = 4.0, 3.0
-#: How far callouts may rise over the wall [mm].
-_CALLOUT_RISE = 15.0
+#: Over the wall, and how far callouts may rise over it [mm].
+_TOP_AIR, _CALLOUT_RISE = 3.0, 15.0
 
 
 @dataclass(frozen=True)
 class PlacedFace:
-    """A face laid out for one scale.
+    """What stands round a part of a face, laid out for one scale.
 
     Attributes:
-        wall: what is drawn to scale.
-        around: ladder, edge column, strings and callouts, in the same coordinates.
+        around: ladder, edge column, strings and callouts, in the wall's coordinates.
         box: what all of it covers [mm of paper from the drawing's origin].
-        fits: the edge column and the strings keep within the room that they have.
+        fits: the edge column keeps within the room that it has.
+        told: what stands at the edges, when the drawing has no column for it.
     """
 
-    wall: Drawing
     around: Drawing
     box: Box
     fits: bool
-
-
-@dataclass(frozen=True)
-class FaceToDraw:
-    """A planned face with what every layout of it needs, found once.
-
-    Attributes:
-        plan: the plan.
-        face: one of its faces.
-        said: the face's instructions.
-        hung: its pieces and seams; None when they are not to be drawn.
-        details: letters of the details of its edges; None when there are no details.
-    """
-
-    plan: Plan
-    face: ElevationPlan
-    said: FaceInstructions
-    hung: FacePieces | None = None
-    details: FaceDetails | None = None
-
-    @cached_property
-    def courses(self) -> tuple[Course, ...]:
-        """The courses that show, from the bottom up."""
-        return tuple(courses(self.plan, self.face))
-
-    @cached_property
-    def slivers(self) -> dict[Edge, int]:
-        """Numbers of the slivers."""
-        return sliver_numbers(self.said.acts, self.plan)
-
-    @cached_property
-    def extent(self) -> Box:
-        """What is drawn to scale."""
-        return extent(self.plan, self.face)
-
-    @property
-    def unit(self) -> float:
-        """Millimetres in one job unit."""
-        return 25.4 if self.plan.job.units == "in" else 1.0
-
-    def part(self, window: Box | None, scale: float) -> FacePart:
-        """A part of the face, measured for a scale; all of it without a window."""
-        return FacePart(self, window or self.extent, scale * self.unit, window is not None)
-
-
-@dataclass(frozen=True)
-class FacePart:
-    """A part of a face at one scale: what stands round it and how much room that takes.
-
-    Attributes:
-        face: the face.
-        window: what is shown of the wall [job units].
-        factor: millimetres of paper for one job unit.
-        cut: the wall goes on outside the window.
-    """
-
-    face: FaceToDraw
-    window: Box
-    factor: float
-    cut: bool
-
-    @property
-    def mm(self) -> float:
-        """Job units in one millimetre of paper."""
-        return 1 / self.factor
-
-    @cached_property
-    def rungs(self) -> tuple[Rung, ...]:
-        """Rungs of the ladder."""
-        return rungs(self.face.plan.job, self.face.courses, self.window.bottom, self.window.top)
-
-    @cached_property
-    def columns(self) -> int:
-        """Staggered columns that the ladder's labels take."""
-        return columns_needed(self.rungs, self.mm)
-
-    @cached_property
-    def openings(self) -> tuple[Opening, ...]:
-        """Openings that show."""
-        return tuple(
-            hole
-            for hole in self.face.face.elevation.openings
-            if meets((hole.left, hole.right), (self.window.left, self.window.right))
-            and meets((hole.bottom, hole.top), (self.window.bottom, self.window.top))
-        )
-
-    @cached_property
-    def widths(self) -> tuple[String, ...]:
-        """Strings below the wall: openings that show from side to side."""
-        low, high = self.window.left - SAME, self.window.right + SAME
-        whole = [hole for hole in self.openings if hole.left >= low and hole.right <= high]
-        return width_strings(self.face.plan.job, whole, self.window.left, self.window.right)
-
-    @cached_property
-    def heights(self) -> tuple[String, ...]:
-        """Strings beside the wall: openings that show from sill to head."""
-        low, high = self.window.bottom - SAME, self.window.top + SAME
-        whole = [hole for hole in self.openings if hole.bottom >= low and hole.top <= high]
-        return height_strings(self.face.plan.job, whole)
-
-    @cached_property
-    def banded(self) -> bool:
-        """Whether brackets beside the ladder tell bands apart."""
-        sets = [self.face.plan.course_sets[zone.course_set] for zone in self.face.face.zones]
-        return len(sets) > 1 or any(len(course_set.lines.bands) > 1 for course_set in sets)
-
-    @property
-    def before(self) -> float:
-        """What stands left of the wall [mm]."""
-        return _LADDER_GAP + ladder_width(self.rungs, self.mm, self.banded)
-
-    @property
-    def strings(self) -> float:
-        """From the wall to the rail of the edge column [mm]."""
-        return BESIDE + depth(self.heights, "y") + _RAIL_GAP
-
-    @property
-    def after(self) -> float:
-        """What stands right of the wall, the words of the edge column aside [mm]."""
-        return self.strings + LEAD + INDENT
-
-    @property
-    def below(self) -> float:
-        """What stands below the wall [mm]."""
-        return _GROUND_AIR + depth(self.widths, "x") + 1.0
-
-    def column_width(self, room: float) -> float:
-        """Width left for the words of the edge column in so much room [mm]."""
-        return min(COLUMN_MOST, room - self.before - self.after - self.window.width * self.factor)
-
-    @property
-    def crowded(self) -> bool:
-        """Whether a string has more lettering than it is long."""
-        across, up = self.lettering
-        return crowded(self.widths, self.mm, across[1] - across[0]) or crowded(
-            self.heights, self.mm, up[1] - up[0]
-        )
-
-    @property
-    def lettering(self) -> tuple[tuple[float, float], tuple[float, float]]:
-        """Where the lettering of strings below and beside the wall may stand: from and to, x and y."""
-        window, mm = self.window, self.mm
-        return (
-            (window.left - (self.before - 1.0) * mm, window.right + (self.strings - 2.0) * mm),
-            (window.bottom, window.top + _TOP_AIR * mm),
-        )
+    told: tuple[Entry, ...] = ()
 
 
 def elevation_drawing(
@@ -260,64 +78,66 @@ def elevation_drawing(
         Butt lines, face lines, seams, marks and outlines of pieces, openings as blocks with attributes,
         outline, starter, chalk line, datum and ground; height ladder, edge column, strings, rake callouts.
     """
-    placed = place(FaceToDraw(plan, face, said, hung, details).part(None, scale), COLUMN_MOST)
+    part = FaceToDraw(plan, face, said, hung, details).part(None, scale)
+    wall = wall_drawing(part)
+    marks = (*wall.drawing.marks, *place(part, COLUMN_MOST, outside=wall.outside).around.marks)
     outlines = () if hung is None else piece_outlines(hung)
-    return Drawing(face.elevation.name, plan.job.units, (*placed.wall.marks, *placed.around.marks, *outlines))
+    return Drawing(face.elevation.name, plan.job.units, (*marks, *outlines))
 
 
-def place(part: FacePart, width: float, height: float | None = None) -> PlacedFace:
+def place(
+    part: FacePart, width: float | None, height: float | None = None, outside: Sequence[Box] = ()
+) -> PlacedFace:
     """Lay a part of a face out.
 
     Args:
         part: what is shown, at which scale.
-        width: of the edge column's words [mm].
+        width: of the edge column's words [mm]; None for no column: what it says is told elsewhere.
         height: of the paper's room, when the edge column has to keep within it [mm].
+        outside: what the wall's own drawing takes outside it [job units].
     """
     plan, face, window = part.face.plan, part.face.face, part.window
     job, mm, factor = plan.job, part.mm, part.factor
-    left, right = window.left, window.right
-    base = window.bottom - _GROUND_AIR * mm
+    left, right, wall = window.left, window.right, part.face.extent
+    base = window.bottom - part.air_below * mm
     bottom, top = window.bottom - part.below * mm, window.top + _TOP_AIR * mm
 
-    taken = Occupied(shapes=[shape(plan, face), face.elevation.outline], lines=list(ground_line(face)))
-    ends = base_span(plan, face)
-    for level in (0.0, *(line for line, _, _ in first_lines(plan, face))):
-        taken.take(Box(ends[0] - PAST * mm, level - mm, ends[1] + PAST * mm, level + mm))
+    shapes: list[Sequence[Point]] = [shape(plan, face), face.elevation.outline, *fascia_bands(job, face)]
+    taken = Occupied(shapes=shapes, lines=list(ground_line(face)))
     if part.cut:
-        boxes = list(reserved(job, window, part.face.extent, mm))
+        boxes = list(reserved(job, window, wall, mm))
         taken.take(*boxes)
-        taken.lines += match_sides(window, part.face.extent, mm)
+        taken.lines += match_sides(window, wall, mm)
         top = max([top, *(box.top for box in boxes)])
-    around: list[Mark] = [*starter_dimensions(plan, face, window, taken, mm)]
-    around += string_marks(part.widths, "x", base, mm, part.lettering[0])
-    around += string_marks(part.heights, "y", right + BESIDE * mm, mm, part.lettering[1])
+    around: list[Mark] = [*level_marks(plan, face, window, wall, mm)]
+    taken.take(*level_boxes(window, mm), *outside)
+    around += running_marks(part.strings, wall.left, base, mm, part.lettering)
     around += _ladder_marks(part)
-    room = Box(left - (_LADDER_GAP - 2.0) * mm, window.bottom, right + 2.0 * mm, top + _CALLOUT_RISE * mm)
+    room = Box(left - (LADDER_GAP - 2.0) * mm, window.bottom, right + 2.0 * mm, top + _CALLOUT_RISE * mm)
     highest = room.top if height is None else min(room.top, bottom + height * mm)
     tight = replace(room, top=highest)
     callouts, rake_entries, callout_top = _rakes(part, taken, room, tight)
     around += callouts
-    top = max(top, callout_top)
+    top = max(top, callout_top, *(box.top + mm for box in outside))
 
     lines = [
         *entries(_acts(part), plan, part.face.slivers),
         *rake_entries,
         *(
             entry
-            for entry in datum_entries(plan, face)
+            for entry in starter_entries(plan, face)
             if window.bottom - SAME <= entry.height <= window.top + SAME
         ),
     ]
-    col, fits = _column(lines, factor, width, (bottom * factor, top * factor), height)
-    around += column_marks(col, right + part.strings * mm, factor)
-    box = Box(
-        left * factor - part.before,
-        min(bottom * factor, col.low),
-        right * factor + part.after + width,
-        max(top * factor, col.high),
-    )
-    wall, beside = (Drawing(face.elevation.name, job.units, tuple(one)) for one in (_wall(part), around))
-    return PlacedFace(wall, beside, box, fits)
+    edges = (right * factor + BESIDE, bottom * factor, top * factor)
+    fits = True
+    if width is not None:
+        col, fits = _column(lines, factor, width, (bottom * factor, top * factor), height)
+        around += column_marks(col, right + BESIDE * mm, factor)
+        edges = (right * factor + part.after + width, min(edges[1], col.low), max(edges[2], col.high))
+    box = Box(left * factor - part.before, edges[1], edges[0], edges[2])
+    beside = Drawing(face.elevation.name, job.units, tuple(around))
+    return PlacedFace(beside, box, fits, () if width is not None else tuple(lines))
 
 
 def _acts(part: FacePart) -> dict[Edge, str]:
@@ -325,38 +145,9 @@ def _acts(part: FacePart) -> dict[Edge, str]:
     return {edge: words for edge, words in part.face.said.acts.items() if edge_in(edge, part.window)}
 
 
-def _wall(part: FacePart) -> Iterator[Mark]:
-    """What is drawn to scale."""
-    plan, face, mm, whole = part.face.plan, part.face.face, part.mm, part.face.extent
-    outline = face.elevation.outline
-    taken = Occupied(
-        lines=list(zip(outline, (*outline[1:], outline[0]), strict=True)),
-        levels=[Box(whole.left, -0.6 * mm, whole.right, 0.6 * mm)],
-    )
-    hung, window = part.face.hung, part.window if part.cut else None
-    siding = tuple(siding_marks(part.face.courses, mm))
-    taken.bars += [(mark.start, mark.end) for mark in siding if isinstance(mark, Line) and mark.pen is BAND]
-    yield from siding
-    if hung is not None:
-        yield from seam_marks(hung, mm)
-    yield from wall_marks(face)
-    yield from ground_marks(face, mm)
-    levels = [level for line, chalk, _ in first_lines(plan, face) for level in (line, chalk)]
-    levels += [plan.course_sets[zone.course_set].lines.starter for zone in face.zones[1:]]
-    for level in dict.fromkeys(levels):
-        taken.levels.append(Box(whole.left, level - 0.3 * mm, whole.right, level + 0.3 * mm))
-    taken.take(*roof_boxes(face))
-    yield from opening_blocks(plan, face, mm, part.face.slivers, taken, window)
-    yield from edge_letters(face, part.face.details, mm, taken, window)
-    yield from roof_blocks(plan.job, face, mm, taken, window)
-    yield from level_marks(plan, face, mm)
-    if hung is not None:
-        yield from piece_marks(hung, mm, taken, window)
-
-
 def _ladder_marks(part: FacePart) -> Iterator[Mark]:
     plan, mm, window = part.face.plan, part.mm, part.window
-    rail = window.left - _LADDER_GAP * mm
+    rail = window.left - LADDER_GAP * mm
     yield from ladder(plan.job, part.rungs, part.face.courses, rail, mm)
     if part.banded:
         sets = [plan.course_sets[zone.course_set] for zone in part.face.face.zones]
@@ -372,7 +163,8 @@ def _rakes(part: FacePart, taken: Occupied, room: Box, tight: Box) -> tuple[list
     words_of = dict(zip(part.face.face.rakes, part.face.said.rakes, strict=True))
     shown = {rake: words for whole, words in words_of.items() if (rake := clipped(whole, part.window))}
     sides = [[rake for rake in shown if rake.side == side] for side in ("top", "base")]
-    callouts = [rake_callouts(rakes, job, part.mm, taken, room, tight) for rakes in sides]
+    lifted = [[_over_fascia(rake, job) for rake in rakes] for rakes in sides]
+    callouts = [rake_callouts(rakes, job, part.mm, taken, room, tight) for rakes in lifted]
     for rake, callout in zip((*sides[0], *sides[1]), (*callouts[0], *callouts[1]), strict=True):
         if callout is not None:
             marks += callout.marks
@@ -385,6 +177,17 @@ def _rakes(part: FacePart, taken: Occupied, room: Box, tight: Box) -> tuple[list
         for (total, words), group in told.items()
     ]
     return marks, found, top
+
+
+def _over_fascia(rake: Rake, job: Job) -> Rake:
+    """A rake as its callout sees it: over the roof edge that is drawn along it."""
+    if rake.side != "top":
+        return rake
+    (x0, y0), (x1, y1) = rake.start, rake.end
+    long, depth = hypot(x1 - x0, y1 - y0), fascia_depth(job)
+    way = 1.0 if x1 > x0 else -1.0
+    across = (-(y1 - y0) / long * way * depth, abs(x1 - x0) / long * depth)
+    return replace(rake, start=(x0 + across[0], y0 + across[1]), end=(x1 + across[0], y1 + across[1]))
 
 
 def _column(

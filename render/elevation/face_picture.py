@@ -6,6 +6,8 @@ from collections.abc import Iterator
 
 from evencourse.layout.model.course_plan import ElevationPlan, Plan, Result
 from evencourse.layout.model.job import Opening
+from evencourse.render.building.siding_lines import base_span, lowest_line, wall_marks
+from evencourse.render.building.wall_face import courses
 from evencourse.render.drawing.drawing import Drawing, Line, Mark, Path, Point, Text
 from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.pens import (
@@ -23,8 +25,6 @@ from evencourse.render.drawing.pens import (
 from evencourse.render.drawing.placement import Box, box_of
 from evencourse.render.elevation.edge_signs import SIGN_WIDTH, sign
 from evencourse.render.elevation.roof_marks import roof_bands
-from evencourse.render.elevation.siding_lines import base_span, lowest_line, wall_marks
-from evencourse.render.elevation.wall_face import courses
 
 #: Butt lines nearer than this are too many: every fifth one shows [mm].
 _LEAST = 0.8

@@ -13,20 +13,21 @@ from math import ceil
 from evencourse.layout.model.course_plan import Band, CourseSet
 from evencourse.layout.model.job import Job
 from evencourse.layout.model.tolerance import ROUNDING, SAME
+from evencourse.render.building.wall_face import Course
 from evencourse.render.drawing.drawing import Line, Mark, Path, Text
 from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.pens import LADDER, LADDER_HEAVY, PALE, TEXT, Pen
-from evencourse.render.elevation.wall_face import Course
 from evencourse.render.words.plan_words import band_words, course_name, short_band_words, show
 
 #: Least distance between the levels of two labels that stand one over the other [mm].
-PITCH = 3.45
+PITCH = 4.2
 #: More staggered columns than this are no ladder any more.
 COLUMNS_MAX = 4
 #: Every how many courses the level is checked (every fifth or sixth course; rule of the trade).
 HEAVY_EVERY = 5
-_TICK, _TICK_HEAVY, _STAFF, _GAP, _BETWEEN = 1.8, 3.2, 1.6, 0.8, 2.0
-_HEIGHT = 2.5
+_TICK, _TICK_HEAVY, _STAFF, _GAP, _BETWEEN = 1.2, 2.2, 1.4, 0.6, 1.4
+#: Lettering: what is read from two metres, and what a band is [mm].
+_HEIGHT, _SMALL = 3.5, 2.5
 _STAFF_PEN = Pen("staff", LADDER.layer, 0.18, PALE, 9)
 
 
@@ -72,7 +73,7 @@ def columns_needed(steps: Sequence[Rung], mm: float) -> int:
 
 def label_width(steps: Sequence[Rung]) -> float:
     """Width of the widest label [mm]."""
-    return max((_level_width(steps) + _BETWEEN + _name_width(steps) for _ in (0,)), default=0.0)
+    return _level_width(steps) + _BETWEEN + _name_width(steps)
 
 
 def _name_width(steps: Sequence[Rung]) -> float:
@@ -167,13 +168,13 @@ def brackets(
                 continue
             room = (head - foot) / mm
             texts = (band_words(job, course_set.lines, band), short_band_words(job, band))
-            text = next((words for words in texts if text_width(words, _HEIGHT) <= room), "")
+            text = next((words for words in texts if text_width(words, _SMALL) <= room), "")
             yield Line(LADDER, (x, foot), (x, head))
             for level in (foot, head):
                 yield Line(LADDER, (x, level), (x + 1.4 * mm, level))
             if text:
                 middle = (x - 1.2 * mm, (foot + head) / 2)
-                yield Text(TEXT, middle, text, _HEIGHT, "middle", "baseline", angle=90.0)
+                yield Text(TEXT, middle, text, _SMALL, "middle", "baseline", angle=90.0)
 
 
 def _span(course_set: CourseSet, band: Band) -> tuple[float, float]:

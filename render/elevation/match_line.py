@@ -15,6 +15,8 @@ from evencourse.render.words.plan_words import on_tape, show
 HEIGHT = 2.5
 #: Levels of the words over a match line: on the left side, on the right side, over a level line [mm].
 _LEFT, _RIGHT, _OVER, _UNDER = 10.6, 6.0, 1.8, 4.0
+#: What the words under a level match line take [mm].
+WORDS_BELOW = 3.6
 #: From line to line where a narrow wall breaks the words in two.
 _LEADING = 4.2
 #: How far a line runs out past what is shown [mm].

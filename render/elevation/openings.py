@@ -7,18 +7,19 @@ from dataclasses import dataclass
 from itertools import product
 
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan
-from evencourse.layout.model.job import Fixture, Opening, Point
-from evencourse.layout.model.tolerance import ROUNDING, SAME
+from evencourse.layout.model.job import Fixture, Opening
+from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.wall.sides import crossings
+from evencourse.render.building.opening_body import SILL_OUT, opening_body
 from evencourse.render.drawing.drawing import Block, Facts, Leader, Line, Mark, Path, Text
 from evencourse.render.drawing.fonts import text_width
-from evencourse.render.drawing.pens import DOOR, FIXTURE, GLASS, LEADER, OPENING, PAPER, PATTERN, TEXT, TRIM
+from evencourse.render.drawing.pens import FIXTURE, LEADER, PAPER, TEXT
 from evencourse.render.drawing.placement import Box, Occupied, box_of, fitted, text_box
 from evencourse.render.elevation.edge_signs import SIGN_HEIGHT, SIGN_WIDTH, numbered, numbered_width, sign
 from evencourse.render.words.plan_words import show
 
 _HEIGHTS = (3.5, 2.5)
-_AIR = 0.8
+_AIR = 1.1
 _SHARE = 0.16
 #: A mark that is too long is shortened inside a hole at least so wide, else it stands beside it [mm].
 _SHORTENED = 8.0
@@ -54,10 +55,14 @@ def opening_blocks(
     fixtures = [(item, Box(item.left, item.bottom, item.right, item.top)) for item in elevation.fixtures]
     taken.take(*(box for _, box in openings), *(box for _, box in fixtures))
     for opening, box in openings:
+        if opening.trim.sill > 0 and not opening.on_base:
+            out = SILL_OUT * plan.job.inch
+            taken.take(Box(box.left - out, box.bottom, box.right + out, opening.bottom + 0.2 * mm))
+    for opening, box in openings:
         if window is not None and not window.meets(box):
             continue
         edges = [edge for edge in face.edges if edge.opening == opening.mark]
-        items: list[Mark] = [*_body(opening, mm)]
+        items: list[Mark] = [*opening_body(opening, plan.job.inch, mm)]
         seen = box_of(opening.outline()) if window is None else _common(box_of(opening.outline()), window)
         signs = _place_signs(opening, edges, mm, seen)
         items += _sign_marks(opening, signs, mm, slivers, seen)
@@ -105,57 +110,6 @@ def _facts(opening: Opening) -> Facts:
         ("head", opening.head),
         ("sill", opening.sill),
     )
-
-
-def _body(opening: Opening, mm: float) -> Iterator[Mark]:
-    hole, trimmed = opening.outline(), opening.trimmed
-    if trimmed != hole:
-        grown = opening.trim.head if opening.rise else 0.0
-        points, bulges = _arcs(opening, trimmed, opening.rise + grown)
-        yield Path(TRIM, points, closed=True, bulges=bulges, fill=PAPER)
-    pen = DOOR if opening.kind in ("door", "garage door") else OPENING
-    points, bulges = _arcs(opening, hole, opening.rise)
-    yield Path(pen, points, closed=True, bulges=bulges, fill=PAPER if pen is DOOR else GLASS)
-    if opening.kind == "garage door" and opening.shape == "rectangle":
-        for index in range(1, 4):
-            height = opening.bottom + opening.height * index / 4
-            yield Line(PATTERN, (opening.left, height), (opening.right, height))
-    elif opening.kind == "vent":
-        yield from _louvres(hole, opening, mm)
-
-
-def _arcs(
-    opening: Opening, outline: tuple[Point, ...], rise: float
-) -> tuple[tuple[Point, ...], tuple[float, ...]]:
-    """An outline with true arcs in place of its chords: points and bulges.
-
-    Args:
-        opening: whose shape it has.
-        outline: its hole, or the outside of its trim.
-        rise: of its arch; not needed for other shapes.
-    """
-    box = box_of(outline)
-    if opening.shape == "round":
-        level = (box.bottom + box.top) / 2
-        return ((box.left, level), (box.right, level)), (1.0, 1.0)
-    if opening.shape not in ("arch", "half-round"):
-        return outline, ()
-    spring, bulge = box.top - rise, rise / (box.width / 2)
-    feet = (
-        ((box.left, box.bottom), (box.right, box.bottom))
-        if spring > box.bottom + ROUNDING * box.width
-        else ()
-    )
-    return (*feet, (box.right, spring), (box.left, spring)), (*(0.0 for _ in feet), bulge, 0.0)
-
-
-def _louvres(hole: Sequence[Point], opening: Opening, mm: float) -> Iterator[Mark]:
-    count = int(opening.height / (1.6 * mm))
-    for index in range(1, count):
-        height = opening.bottom + opening.height * index / count
-        ends = crossings(hole, height)
-        if len(ends) == 2:
-            yield Line(TRIM, (ends[0], height), (ends[1], height))
 
 
 @dataclass(frozen=True)
@@ -250,7 +204,7 @@ def _mark(opening: Opening, signs: _Signs, mm: float, seen: Box) -> Text | None:
         if height == _HEIGHTS[-1] and across >= _SHORTENED:
             text = fitted(text, across, height, "bold")
         if text_width(text, height, "bold") <= across:
-            ground = opening.kind == "vent"
+            ground = opening.kind in ("vent", "garage door")
             at = ((seen.left + seen.right) / 2, level)
             return Text(TEXT, at, text, height, "middle", "middle", weight="bold", ground=ground)
     return None

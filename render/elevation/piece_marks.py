@@ -1,119 +1,147 @@
-"""Pieces on the wall: seams with the shadow of the front piece, marks that can be read, outlines for CAD."""
+"""The mark of every piece on the wall: in the piece, over a run that begins in line, or on a leader."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
 
-from evencourse.layout.model.tolerance import SAME
-from evencourse.layout.pieces.piece import FacePieces, Piece
-from evencourse.render.drawing.drawing import Facts, Line, Mark, Path, Text
-from evencourse.render.drawing.pens import PIECE, PIECE_MARK, SEAM, SHADOW
-from evencourse.render.drawing.placement import Box, Occupied, text_box
-from evencourse.render.elevation.wall_face import Run, runs
+from evencourse.layout.pieces.piece import FacePieces
+from evencourse.render.drawing.drawing import Mark
+from evencourse.render.drawing.placement import Box, Crowd, Occupied
+from evencourse.render.elevation.piece_runs import DOT, dots, in_line, led, led_run, run_marks
+from evencourse.render.elevation.shown_piece import (
+    ShownPiece,
+    inside,
+    mark_size,
+    over_butts,
+    seen_piece,
+    set_mark,
+)
 
-#: Height of a piece's mark, air round it, from the piece's end to it, and from one try to the next [mm].
-_HEIGHT, _AIR, _IN, _STEP = 2.5, 0.3, 1.0, 3.0
-#: The shadow of the front piece: its width, and the least height of a seam that it is drawn for [mm].
-_SHADOW, _LEAST = 0.45, 0.7
+#: A wall with more leaders than this is drawn too small: they are not even tried.
+_MOST_LED = 28
+#: A piece with less room than this beside its mark is narrow [mm].
+_NARROW = 9.0
+#: What seams keep clear [mm].
+_CLEAR = 0.15
 
 
-def seam_marks(hung: FacePieces, mm: float) -> Iterator[Mark]:
-    """Seams; a hair of shadow falls on the piece that lies behind.
+@dataclass(frozen=True)
+class PieceMarks:
+    """The marks of a face's pieces.
 
-    Args:
-        hung: the pieces and seams of a face.
-        mm: drawing units in one millimetre of paper.
+    Attributes:
+        marks: what is drawn.
+        missing: marks of the pieces that found no place.
+        told: marks of the others.
     """
-    for seam in hung.seams:
-        if seam.front != "butt" and seam.top - seam.bottom >= _LEAST * mm:
-            side = 1 if seam.front == "left" else -1
-            far = seam.x + side * _SHADOW * mm
-            corners = ((seam.x, seam.bottom), (far, seam.bottom), (far, seam.top), (seam.x, seam.top))
-            yield Path(None, corners, closed=True, fill=SHADOW)
-        facts: Facts = (("line", "seam"), ("left", seam.left), ("right", seam.right), ("lap", seam.lap))
-        yield Line(SEAM, (seam.x, seam.bottom), (seam.x, seam.top), facts)
+
+    marks: tuple[Mark, ...]
+    missing: tuple[str, ...]
+    told: frozenset[str] = frozenset()
 
 
-def piece_marks(hung: FacePieces, mm: float, taken: Occupied, window: Box | None) -> Iterator[Mark]:
-    """Marks of the pieces, without the face's letters, at their left ends.
+class PieceMarking:
+    """The marks of a face's pieces, without the face's letters, at their left ends.
+
+    A mark stands in its piece where the course is high enough. Where it is not, pieces of courses that follow
+    each other and begin in line are told by the first and the last, with a line between the two; a single one
+    stands over its butt lines beside its seam; one that is narrow stands on a leader.
+
+    Narrow pieces are marked first, before whatever else can stand aside (:meth:`narrow`), the others after it
+    (:meth:`others`).
 
     Args:
         hung: the pieces of a face.
         mm: drawing units in one millimetre of paper.
-        taken: occupied boxes; the marks are added.
+        taken: what is occupied, the wall's outline among its lines; what narrow pieces take is added.
         window: what is shown of the wall; None for all of it.
-
-    A mark that has no room within its piece, off everything else, is left out: pieces are counted from the
-    left, so that the course's number tells it.
+        air: what is free round the wall, where marks are led that have no room on it; None for nothing.
     """
-    for piece in hung.pieces:
-        text = short_mark(piece)
-        spot = _spot(piece, text, mm, taken, window)
-        if spot is not None:
-            taken.take(spot)
-            at = (spot.left + _AIR * mm, (spot.bottom + spot.top) / 2 - _HEIGHT * mm / 2)
-            yield Text(PIECE_MARK, at, text, _HEIGHT, ground=True)
 
+    def __init__(
+        self, hung: FacePieces, mm: float, taken: Occupied, window: Box | None = None, air: Box | None = None
+    ) -> None:
+        self._mm, self._taken, self._window, self._air = mm, taken, window, air
+        self._crowd = Crowd(6.0 * mm)
+        self._crowd.shell(*taken.lines)
+        clear = _CLEAR * mm
+        self._crowd.letters_off(*(Box(s.x - clear, s.bottom, s.x + clear, s.top) for s in hung.seams))
+        self._left = [one for piece in hung.pieces if (one := seen_piece(piece, window)) is not None]
+        self._seen = frozenset(one.piece.id for one in self._left)
+        self._marks: list[Mark] = []
+        self._known = 0
 
-def piece_outlines(hung: FacePieces) -> Iterator[Mark]:
-    """Closed outlines of all pieces and of the holes in them, with their marks."""
-    for piece in hung.pieces:
-        facts: Facts = (
-            ("piece", piece.id),
-            ("set", piece.course_set),
-            ("number", piece.course),
-            ("length", piece.length),
-            ("stock", piece.stock or 0),
-        )
-        yield Path(PIECE, piece.polygon, closed=True, facts=facts)
-        for ring in piece.holes:
-            yield Path(PIECE, ring, closed=True, facts=(("hole in", piece.id),))
+    def _learn(self) -> None:
+        """Keep clear of what was placed since."""
+        self._crowd.take(*self._taken.boxes[self._known :])
+        self._known = len(self._taken.boxes)
 
+    def narrow(self) -> None:
+        """Mark the pieces that have room for little else, and keep the ends of those too narrow for that."""
+        self._learn()
+        mm, left, ends = self._mm, [], []
+        for one in self._left:
+            if one.right - one.left > mark_size(one.text, mm)[0] + _NARROW * mm:
+                left.append(one)
+                continue
+            spot = inside(one, mm, self._crowd)
+            if spot is not None:
+                self._marks += set_mark(one.text, spot, mm, self._crowd)
+                self._taken.take(spot)
+                self._known += 1
+                continue
+            left.append(one)
+            x, half = dots(one, mm)[0], DOT * mm
+            ends.append(Box(x - half, one.middle - half, x + half, one.middle + half))
+        self._left = left
+        self._taken.take(*ends)
+        self._known += len(ends)
 
-def short_mark(piece: Piece) -> str:
-    """A piece's mark without the letters of its face: B3.2."""
-    return piece.id.rpartition("-")[2]
+    def others(self, first: Collection[str] = ()) -> PieceMarks:
+        """Mark all the others.
 
+        Args:
+            first: marks of pieces that choose their places before the others do.
+        """
+        self._learn()
+        self._crowd.bar(*self._taken.bars)
+        mm, crowd = self._mm, self._crowd
+        left: list[ShownPiece] = []
+        lost = self._lead([one for one in self._left if one.piece.id in first])
+        for one in self._left:
+            if one.piece.id in first:
+                continue
+            spot = inside(one, mm, crowd)
+            if spot is None:
+                left.append(one)
+            else:
+                self._marks += set_mark(one.text, spot, mm, crowd)
+        single: list[ShownPiece] = []
+        for group in in_line(left, mm):
+            marks, rest = run_marks(group, mm, crowd)
+            self._marks += marks
+            single += rest
+        led: list[ShownPiece] = []
+        for one in single:
+            spot = over_butts(one, mm, crowd)
+            if spot is None:
+                led.append(one)
+            else:
+                self._marks += set_mark(one.text, spot, mm, crowd)
+        lost += self._lead(led) if len(led) <= _MOST_LED else [one.piece.id for one in led]
+        return PieceMarks(tuple(self._marks), tuple(lost), self._seen.difference(lost))
 
-def _spot(piece: Piece, text: str, mm: float, taken: Occupied, window: Box | None) -> Box | None:
-    """The first place from the left of the piece where its mark stands inside it and on nothing else; over
-    the datum or the starter's lines rather than nowhere."""
-    size = text_box((0.0, 0.0), text, _HEIGHT, mm)
-    width, height = size.width + 2 * _AIR * mm, (_HEIGHT + 2 * _AIR) * mm
-    bottom, top = piece.bottom, piece.top
-    if window is not None:
-        bottom, top = max(bottom, window.bottom), min(top, window.top)
-    if top - bottom < height or piece.right - piece.left < width:
-        return None
-    feet = tuple(dict.fromkeys(((bottom + top - height) / 2, bottom, top - height)))
-    for foot, over in (*((foot, False) for foot in feet), *((foot, True) for foot in feet)):
-        levels = [runs(piece.polygon, piece.holes, y) for y in _levels(piece, foot, foot + height)]
-        if window is not None:
-            levels.append(((window.left, window.right),))
-        for left, right in _common(levels):
-            x = left + _IN * mm
-            while x + width <= right - _IN * mm:
-                box = Box(x, foot, x + width, foot + height)
-                if taken.free(box, over_levels=over):
-                    return box
-                x += _STEP * mm
-    return None
-
-
-def _levels(piece: Piece, foot: float, head: float) -> Iterator[float]:
-    """Heights at which a piece's sides bound what lies between two levels: both ends, its corners there."""
-    near = SAME * (piece.top - piece.bottom)
-    yield foot + near
-    for ring in (piece.polygon, *piece.holes):
-        for _, y in ring:
-            if foot + near < y < head - near:
-                yield from (y - near, y + near)
-    yield head - near
-
-
-def _common(levels: Sequence[Sequence[Run]]) -> Sequence[Run]:
-    """What runs at several heights share."""
-    found = list(levels[0])
-    for level in levels[1:]:
-        found = [(max(a, c), min(b, d)) for a, b in found for c, d in level if min(b, d) > max(a, c)]
-    return found
+    def _lead(self, pieces: Sequence[ShownPiece]) -> list[str]:
+        """Mark pieces on leaders; which of them found no place."""
+        lost: list[str] = []
+        for group in in_line(pieces, self._mm):
+            marks = led_run(group, self._mm, self._crowd, self._window) if len(group) > 1 else []
+            self._marks += marks
+            for one in () if marks else group:
+                spot = inside(one, self._mm, self._crowd)
+                single = list(set_mark(one.text, spot, self._mm, self._crowd)) if spot is not None else []
+                single = single or led(one, self._mm, self._crowd, self._window, self._air)
+                self._marks += single
+                lost += [] if single else [one.piece.id]
+        return lost

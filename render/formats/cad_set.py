@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Literal
 
 from evencourse.layout.jobfile.job_text import job_text
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
+from evencourse.render.building.piece_lines import piece_outlines
 from evencourse.render.details.detail_set import FaceDetails, details_of
 from evencourse.render.drawing.drawing import (
     Block,
@@ -34,7 +35,6 @@ from evencourse.render.drawing.drawing import (
 from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.pens import BORDER, GLASS, NO_PLOT, PAPER, PIECE_MARK, TEXT, Pen
 from evencourse.render.elevation.elevation import elevation_drawing
-from evencourse.render.elevation.piece_marks import piece_outlines
 from evencourse.render.words.result import Result
 
 if TYPE_CHECKING:

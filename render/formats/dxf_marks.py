@@ -246,7 +246,7 @@ class Writer:
                 "defpoint2": start,
                 "defpoint3": end,
                 "angle": dim.angle,
-                **({"text_rotation": dim.text_angle} if dim.level else {}),
+                **({"text_rotation": dim.text_angle} if dim.text_angle != dim.angle else {}),
                 "text": for_mtext(dim.text),
                 "text_midpoint": centre,
                 "attachment_point": 5,

@@ -17,7 +17,7 @@ from evencourse.layout.model.job import Elevation, Fixture, Job, Opening, Point
 from evencourse.layout.results.starter_choices import StarterChoices, face_targets
 from evencourse.layout.wall.ground import ground_along
 from evencourse.layout.wall.on_wall import last_hung
-from evencourse.render.elevation.wall_face import band_boards
+from evencourse.render.building.wall_face import band_boards
 from evencourse.render.page.page_pieces import face_pieces
 from evencourse.render.page.page_table import Shared, Tables, rows, slope_facts, slopes, target_facts
 from evencourse.render.page.page_words import of_datum

@@ -18,8 +18,8 @@ from evencourse.layout.solver.targets import Target
 from evencourse.layout.trade.rules import rules
 from evencourse.layout.wall.roofs import roof_sides
 from evencourse.layout.wall.sides import Side, hung_over, sides
-from evencourse.render.elevation.siding_lines import next_chalk, next_line
-from evencourse.render.elevation.wall_face import clad_outline, courses
+from evencourse.render.building.siding_lines import next_chalk, next_line
+from evencourse.render.building.wall_face import clad_outline, courses
 from evencourse.render.page.page_words import against_words, edge_facts, of_datum
 from evencourse.render.words.caution_words import face_cautions
 from evencourse.render.words.edges_not_met import fate_words, fates, worst_rank

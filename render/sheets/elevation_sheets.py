@@ -1,28 +1,27 @@
-"""The sheets of one face: the drawing at the largest scale that fits, notes below it, the foot strip."""
+"""The sheets of a face: the drawing as large as it may be, its notes and its list, the strip at the foot."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import partial
-from itertools import islice, pairwise
-from math import ceil, floor
+from itertools import islice
 
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
-from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.pieces.all_pieces import Pieces
 from evencourse.render.border.stamp import NO_STAMP, Stamp
 from evencourse.render.border.title_block import Titled, title_block
 from evencourse.render.details.detail_set import DetailSet
 from evencourse.render.drawing.drawing import Mark, Sheet, View
 from evencourse.render.drawing.numbering import Draft, numbered
-from evencourse.render.drawing.papers import Paper, Scale, paper, scales
-from evencourse.render.drawing.placement import Box, box_of
-from evencourse.render.elevation.elevation import COLUMN_LEAST, FacePart, FaceToDraw, PlacedFace, place
+from evencourse.render.drawing.papers import Paper, Scale, paper
+from evencourse.render.drawing.placement import Box
+from evencourse.render.elevation.face_part import FaceToDraw
 from evencourse.render.elevation.match_line import match_lines
+from evencourse.render.faces.face_fit import PANEL_GAP, Fit, FittedPart, Room, fits
 from evencourse.render.sheets.face_list import FaceList, ListRow
 from evencourse.render.sheets.foot_strip import HEIGHT, foot_strip
-from evencourse.render.sheets.list_sheets import ListBlock, list_under, lists_beside
+from evencourse.render.sheets.list_sheets import ListBlock, list_under
 from evencourse.render.sheets.notes import Notes, face_notes
 from evencourse.render.words.caution_words import tight_words
 from evencourse.render.words.instructions import FaceInstructions
@@ -32,33 +31,6 @@ from evencourse.render.words.result import Result
 _AIR = 2.5
 #: Least air between a drawing and the list under it [mm].
 _OVER_LIST = 3.0
-#: How far a match line keeps off an opening, as a share of the wall's width or height.
-_CLEAR = 0.01
-#: Match lines lie on whole multiples of this from the left, so that a tape finds them [job units].
-_MARK = {"in": 1.0, "mm": 10.0}
-#: A part that shows less of the wall than this is no help [mm].
-_NARROWEST = 30.0
-#: How far a match line moves out of an opening's way, as a share of a part; farther on it cuts through.
-_SHIFT = 0.4
-#: Parts that a face is cut into, and the staggered columns that its ladder may take, in the order tried:
-#: two sheets that read easily are better than one that does not, one of those better than three.
-_ORDER = ((1, 2), (2, 2), (1, 3), (2, 3), (1, 4), (2, 4), *((count, 4) for count in range(3, 17)))
-
-
-@dataclass(frozen=True)
-class _Part:
-    """A placed part of a face.
-
-    Attributes:
-        window: what it shows of the wall; None for all of it.
-        beside: how many sheets on the parts left and right of it are; 0 for none.
-        over: the same for the parts below and above it.
-    """
-
-    placed: PlacedFace
-    window: Box | None
-    beside: tuple[int, int] = (0, 0)
-    over: tuple[int, int] = (0, 0)
 
 
 def job_sheets(
@@ -119,52 +91,77 @@ def face_drafts(
             none for faces that stand alone.
     """
     found = []
-    frame = Box(*paper(paper_name).frame)
     for index, (face, words) in enumerate(zip(plan.elevations, said, strict=True)):
         hung = cut.faces[index] if cut is not None else None
         whole = FaceToDraw(plan, face, words, hung, details.faces[index] if details else None)
-        tight = tight_words(hung, plan) if hung is not None else ()
-        notes = face_notes(words, frame, hung, tight, not lists)
-        room = _room(notes, paper_name)
-        scale, parts = _fit(whole, room)
-        blocks: list[ListBlock | None] = [None] * len(parts)
-        rest: Sequence[ListRow] = ()
-        if lists:
-            parts, blocks, rest = _listed(lists[index], whole, scale, tuple(parts), room)
-        laid_out = _LaidOut(plan, face, notes, scale, parts, room, paper(paper_name), stamp, blocks)
-        drafts = tuple(partial(laid_out.sheet, place) for place in range(len(parts)))
-        found.append(FaceSheets(drafts, tuple(rest)))
+        noted = _Noted(plan, whole, paper(paper_name), not lists)
+        given = lists[index] if lists else None
+        laid_out = min(
+            (_laid_out(whole, fit, noted, given, stamp) for fit in fits(whole, noted.room)),
+            key=lambda one: len(one.rest),
+        )
+        drafts = tuple(partial(laid_out.sheet, place) for place in range(len(laid_out.fit.parts)))
+        found.append(FaceSheets(drafts, laid_out.rest))
     return tuple(found)
 
 
-def _listed(
-    given: FaceList, whole: FaceToDraw, scale: Scale, parts: tuple[_Part, ...], room: Box
-) -> tuple[tuple[_Part, ...], list[ListBlock | None], Sequence[ListRow]]:
-    """Parts and how much of the list stands on the sheet of each: what is left over is as little as can be.
+@dataclass(frozen=True)
+class _Noted:
+    """Notes of a face, and what they leave of its sheets.
 
-    A face on one sheet may give up the air at its right; its wall is drawn no smaller for it.
+    Attributes:
+        plan: the plan.
+        whole: the face.
+        paper: what it is drawn on.
+        alone: its sheets have no cover and no lists.
     """
-    rest: Sequence[ListRow] = given.rows
+
+    plan: Plan
+    whole: FaceToDraw
+    paper: Paper
+    alone: bool
+
+    @property
+    def frame(self) -> Box:
+        """What may be drawn on [mm]."""
+        return Box(*self.paper.frame)
+
+    def notes(self, width: float | None = None) -> Notes:
+        """Notes under the drawing, or in a panel of a width beside it."""
+        hung, frame = self.whole.hung, self.frame
+        tight = tight_words(hung, self.plan) if hung is not None else ()
+        if width is not None:
+            frame = Box(frame.right - width, frame.bottom, frame.right, frame.top)
+        return face_notes(self.whole.said, frame, hung, tight, self.alone, width is not None)
+
+    @property
+    def room(self) -> Room:
+        """What a sheet has for the face."""
+        frame = self.frame
+        foot = frame.bottom + HEIGHT
+        under = Box(frame.left, foot + self.notes().height + _AIR, frame.right, frame.top)
+        full = Box(frame.left, foot + _AIR, frame.right, frame.top)
+
+        def panel_fits(width: float, block: float) -> bool:
+            return block + self.notes(width).height <= full.height
+
+        return Room(under, full, panel_fits, self.paper.width * self.paper.height)
+
+
+def _laid_out(whole: FaceToDraw, fit: Fit, noted: _Noted, given: FaceList | None, stamp: Stamp) -> _LaidOut:
+    """A face with its notes and as much of its list as has room on its sheets."""
+    rest: Sequence[ListRow] = given.rows if given is not None else ()
     blocks: list[ListBlock | None] = []
-    for part in parts:
-        spare = room.height - part.placed.box.height - _OVER_LIST
-        block = list_under(given, rest, room.width, spare) if rest else None
+    for part in fit.parts:
+        room = noted.room.under
+        width, spare = room.width, room.height - part.height - _OVER_LIST
+        if part.panel:
+            width = part.panel
+            spare = noted.room.full.height - part.block.height - noted.notes(width).height - _OVER_LIST
+        block = list_under(given, rest, width, spare) if given is not None and rest else None
         blocks.append(block)
         rest = rest[len(rest) - block.rest :] if block is not None else rest
-    if len(parts) == 1 and rest:
-        measured = whole.part(None, scale.factor)
-        for block in lists_beside(given, given.rows, room.width, room.height):
-            width = room.width - block.side
-            column, high = measured.column_width(width), room.height - block.height
-            if column < COLUMN_LEAST:
-                break
-            placed = place(measured, column, high)
-            if not placed.fits or placed.box.height > high + SAME or placed.box.width > width + SAME:
-                break
-            if block.rest < len(rest):
-                rest = given.rows[len(given.rows) - block.rest :]
-                parts, blocks = (_Part(placed, None),), [block]
-    return parts, blocks, rest
+    return _LaidOut(whole.plan, whole.face, noted, fit, blocks, tuple(rest), stamp)
 
 
 @dataclass(frozen=True)
@@ -174,182 +171,70 @@ class _LaidOut:
     Attributes:
         plan: the plan.
         face: one of its faces.
-        notes: what every sheet of the face says over its foot strip.
-        scale: of every part.
-        parts: one a sheet.
-        room: what the drawing may take of a sheet [mm].
-        paper: what it is drawn on.
+        noted: its notes.
+        fit: its parts, one a sheet.
+        lists: what stands of its list on the sheet of each part.
+        rest: rows of the list that have no room there.
         stamp: which issue the sheets belong to.
-        lists: what stands under the drawing of each part.
     """
 
     plan: Plan
     face: ElevationPlan
-    notes: Notes
-    scale: Scale
-    parts: Sequence[_Part]
-    room: Box
-    paper: Paper
-    stamp: Stamp
+    noted: _Noted
+    fit: Fit
     lists: Sequence[ListBlock | None]
+    rest: tuple[ListRow, ...]
+    stamp: Stamp
 
     def sheet(self, index: int, number: int, count: int) -> Sheet:
         """The sheet of a part, as one of so many."""
-        part, room, frame = self.parts[index], self.room, Box(*self.paper.frame)
-        name = f"part {index + 1} of {len(self.parts)}" if len(self.parts) > 1 else ""
-        face = self.face.elevation.name
-        titled = Titled(face, (number, count), self.scale.label, face, name)
-        box, listed = part.placed.box, self.lists[index]
-        taken, side = (listed.height, listed.side) if listed is not None else (0.0, 0.0)
-        floor = room.bottom + taken
-        at = (
-            room.left + (room.width - side - box.width) / 2 - box.left,
-            floor + (room.top - floor - box.height) / 2 - box.bottom,
-        )
+        part, listed, frame = self.fit.parts[index], self.lists[index], self.noted.frame
+        name = f"part {index + 1} of {len(self.fit.parts)}" if len(self.fit.parts) > 1 else ""
+        face, scale = self.face.elevation.name, self.fit.scale
+        titled = Titled(face, (number, count), scale.label, face, name)
         sets = tuple(self.plan.course_sets[zone.course_set] for zone in self.face.zones)
-        marks: tuple[Mark, ...] = (
-            *self.notes.marks(frame, frame.bottom + HEIGHT),
-            *(listed.marks(room) if listed is not None else ()),
-            *foot_strip(self.plan, self.face, sets, self.scale, frame),
-            title_block(self.plan, titled, self.stamp, self.paper),
+        room, marks = self._beside(part, listed) if part.panel else self._under(part, listed)
+        box = part.placed.box
+        at = (
+            room.left + (room.width - box.width) / 2 - box.left,
+            room.bottom + part.under + (room.height - part.height) / 2 - box.bottom,
         )
+        if not part.panel:
+            marks += part.block.marks(room.left, at[1] + box.bottom)
+        marks += foot_strip(self.plan, self.face, sets, scale, frame)
+        marks.append(title_block(self.plan, titled, self.stamp, self.noted.paper))
         title = f"{face}, {name}" if name else face
-        return Sheet(title, self.paper.size, _views(self.plan, part, self.scale, at, frame, number), marks)
+        views = _views(self.plan, part, scale, at, frame, number)
+        return Sheet(title, self.noted.paper.size, views, tuple(marks))
 
+    def _under(self, part: FittedPart, listed: ListBlock | None) -> tuple[Box, list[Mark]]:
+        """What is left for the drawing over list and notes, and these."""
+        frame, room = self.noted.frame, self.noted.room.under
+        marks = [*self.noted.notes().marks(frame, frame.bottom + HEIGHT)]
+        if listed is not None:
+            marks += listed.marks(room)
+            room = replace(room, bottom=room.bottom + listed.height)
+        return room, marks
 
-def _room(notes: Notes, paper_name: str) -> Box:
-    """What the drawing may take, above the notes and the foot strip [mm]."""
-    frame = Box(*paper(paper_name).frame)
-    return Box(frame.left, frame.bottom + HEIGHT + notes.height + _AIR, frame.right, frame.top)
+    def _beside(self, part: FittedPart, listed: ListBlock | None) -> tuple[Box, list[Mark]]:
+        """What is left for the drawing beside the panel with notes and list, and these."""
+        frame, room = self.noted.frame, self.noted.room.full
+        panel = Box(frame.right - part.panel, room.bottom, frame.right, room.top)
+        notes = self.noted.notes(part.panel)
+        top = panel.top - part.block.height
+        marks = [*part.block.marks(panel.left, panel.top), *notes.marks(panel, top - notes.height)]
+        marks += listed.marks(panel) if listed is not None else ()
+        return replace(room, right=panel.left - PANEL_GAP), marks
 
 
 def drawing_scale(plan: Plan, face: ElevationPlan, said: FaceInstructions, paper_name: str) -> Scale:
     """The scale that the sheets of a face are drawn to."""
-    notes = face_notes(said, Box(*paper(paper_name).frame))
-    return _fit(FaceToDraw(plan, face, said), _room(notes, paper_name))[0]
-
-
-def _fit(whole: FaceToDraw, room: Box) -> tuple[Scale, tuple[_Part, ...]]:
-    """The fewest parts, and for them the largest scale, at which everything can be read."""
-    plan, face = whole.plan, whole.face
-    standard = scales(plan.job.units)
-    for count, columns in _ORDER:
-        grids = [
-            (grid, windows)
-            for grid in _grids(count)
-            if (windows := _windows(plan, face, whole.extent, *grid))
-        ]
-        for scale in standard:
-            for grid, windows in grids:
-                parts = _all_placed(whole, scale, windows, room, columns)
-                if parts:
-                    return scale, _joined(parts, *grid)
-    scale = standard[-1]
-    return scale, (_Part(place(whole.part(None, scale.factor), COLUMN_LEAST, room.height), None),)
-
-
-def _joined(parts: Sequence[_Part], down: int, across: int) -> tuple[_Part, ...]:
-    """Parts that know their neighbours; they go from the left, and from the bottom up."""
-    found = []
-    for index, part in enumerate(parts):
-        row, column = divmod(index, across)
-        beside = (-1 if column else 0, 1 if column < across - 1 else 0)
-        over = (-across if row else 0, across if row < down - 1 else 0)
-        found.append(_Part(part.placed, part.window, beside, over))
-    return tuple(found)
-
-
-def _all_placed(
-    face: FaceToDraw, scale: Scale, windows: Sequence[Box | None], room: Box, columns: int
-) -> tuple[_Part, ...]:
-    """Every part at one scale; none when one of them does not fit or cannot be read."""
-    measured = [face.part(window, scale.factor) for window in windows]
-    if not all(_may_fit(part, room, columns) for part in measured):
-        return ()
-    parts = []
-    for part, window in zip(measured, windows, strict=True):
-        placed = place(part, part.column_width(room.width), room.height)
-        if not placed.fits or placed.box.height > room.height + SAME:
-            return ()
-        parts.append(_Part(placed, window))
-    return tuple(parts)
-
-
-def _may_fit(part: FacePart, room: Box, columns: int) -> bool:
-    """Whether a part may fit, as far as that can be told before it is laid out."""
-    return (
-        part.window.height * part.factor + part.below <= room.height
-        and part.window.width * part.factor <= room.width
-        and (not part.cut or part.window.width * part.factor >= _NARROWEST)
-        and part.columns <= columns
-        and part.column_width(room.width) >= COLUMN_LEAST
-        and not part.crowded
-    )
-
-
-def _grids(count: int) -> Iterator[tuple[int, int]]:
-    """Ways to cut a face into so many parts, the fewest parts over each other first: down, across."""
-    for down in range(1, count + 1):
-        if count % down == 0:
-            yield down, count // down
-
-
-def _windows(plan: Plan, face: ElevationPlan, whole: Box, down: int, across: int) -> Sequence[Box | None]:
-    """Parts of a face, from the left, and from the bottom up."""
-    if down == across == 1:
-        return (None,)
-    things = [box_of(hole.trimmed) for hole in face.elevation.openings]
-    things += [Box(item.left, item.bottom, item.right, item.top) for item in face.elevation.fixtures]
-    mark = _MARK[plan.job.units]
-    xs = _cuts(whole.left, whole.right, [(thing.left, thing.right) for thing in things], across, mark)
-    butts = [butt for zone in face.zones for butt in plan.course_sets[zone.course_set].lines.butt_lines]
-    ys = _cuts(whole.bottom, whole.top, [(thing.bottom, thing.top) for thing in things], down)
-    ys = [whole.bottom, *(_on_butt(y, butts) for y in ys[1:-1]), whole.top]
-    if any(right - left < SAME for left, right in (*pairwise(xs), *pairwise(ys))):
-        return ()
-    return tuple(
-        Box(left, bottom, right, top) for bottom, top in pairwise(ys) for left, right in pairwise(xs)
-    )
-
-
-def _on_butt(height: float, butts: Sequence[float]) -> float:
-    """A level match line on the butt line below it, so that every course is whole on one of its sheets."""
-    return max((butt for butt in butts if butt <= height + SAME), default=height)
-
-
-def _cuts(
-    low: float, high: float, things: Sequence[tuple[float, float]], count: int, mark: float = 0.0
-) -> list[float]:
-    """Where match lines run: near equal shares, through no opening and no fixture where that can be had.
-
-    Args:
-        low: where the first part begins [job units].
-        high: where the last one ends.
-        things: what is not cut through: from and to.
-        count: of parts.
-        mark: lines lie on whole multiples of this from the first part's beginning; 0 for anywhere.
-    """
-    clear, step = _CLEAR * (high - low), (high - low) / count
-
-    def marked(at: float, way: Callable[[float], int]) -> float:
-        return low + way((at - low) / mark) * mark if mark else at
-
-    places = [marked(start - clear, floor) for start, _ in things]
-    places += [marked(end + clear, ceil) for _, end in things]
-    cuts = [low]
-    for number in range(1, count):
-        wanted = marked(low + step * number, round)
-        free = [
-            at
-            for at in (wanted, *places)
-            if abs(at - wanted) <= _SHIFT * step and not any(start < at < end for start, end in things)
-        ]
-        cuts.append(min((abs(at - wanted), at) for at in free)[1] if free else wanted)
-    return [*cuts, high]
+    whole = FaceToDraw(plan, face, said)
+    return fits(whole, _Noted(plan, whole, paper(paper_name), True).room)[0].scale
 
 
 def _views(
-    plan: Plan, part: _Part, scale: Scale, at: tuple[float, float], frame: Box, number: int
+    plan: Plan, part: FittedPart, scale: Scale, at: tuple[float, float], frame: Box, number: int
 ) -> tuple[View, View]:
     whole = (frame.left, frame.bottom, frame.right, frame.top)
     window, around = whole, part.placed.around
@@ -364,7 +249,7 @@ def _views(
         beside, over = (_numbered(number, steps) for steps in (part.beside, part.over))
         lines = match_lines(plan.job, part.window, factor, beside, over)
         around = replace(around, marks=(*around.marks, *lines))
-    return View(part.placed.wall, scale.factor, at, window), View(around, scale.factor, at, whole)
+    return View(part.wall.drawing, scale.factor, at, window), View(around, scale.factor, at, whole)
 
 
 def _numbered(number: int, steps: tuple[int, int]) -> tuple[int, int]:

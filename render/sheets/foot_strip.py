@@ -7,12 +7,12 @@ from collections.abc import Generator, Iterator
 from evencourse.layout.model.course_plan import CourseSet, ElevationPlan, Lines, Plan
 from evencourse.layout.model.job import Job
 from evencourse.render.border.title_block import HEIGHT as TITLE_BLOCK
+from evencourse.render.building.siding_lines import next_chalk, next_line
 from evencourse.render.drawing.drawing import Line, Mark, Path, Text
 from evencourse.render.drawing.fonts import DESCENT_RATIO, text_width, wrap
 from evencourse.render.drawing.papers import Scale
 from evencourse.render.drawing.pens import INK_FILL, SCALE, STARTER, TEXT, TITLE, TITLE_THIN
 from evencourse.render.drawing.placement import Box, fitted
-from evencourse.render.elevation.siding_lines import next_chalk, next_line
 from evencourse.render.words.plan_words import bands_words, datum_words, level_words, on_tape, show
 
 #: What strip and title block take off the foot of the frame, and the air inside the strip's cells [mm].

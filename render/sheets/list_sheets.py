@@ -20,7 +20,6 @@ from evencourse.render.sheets.face_list import (
     SMALL,
     FaceList,
     ListRow,
-    least_width,
     list_items,
     list_words,
     words_height,
@@ -32,16 +31,13 @@ _FEWEST = 4
 #: Air between what has a rule and the rule [mm].
 _AIR = 1.6
 
-#: Least width of a column at the right of a drawing [mm].
-_BESIDE = 56.0
-
 #: Rows of a face's list.
 Part = tuple[FaceList, Sequence[ListRow]]
 
 
 @dataclass(frozen=True)
 class ListBlock:
-    """A list in columns under a drawing or at its right, over how it is read.
+    """A list in columns under a drawing or in a panel at its right, over how it is read.
 
     Attributes:
         words: how it is read, in lines.
@@ -49,7 +45,6 @@ class ListBlock:
         columns: left and top of each, from the left and the bottom of the room [mm], and its rows.
         width: of the room [mm].
         height: what is taken under the drawing [mm].
-        side: what is taken at its right [mm].
         rest: how many rows are left over.
     """
 
@@ -58,7 +53,6 @@ class ListBlock:
     columns: tuple[tuple[float, float, tuple[ColumnItem, ...]], ...]
     width: float
     height: float
-    side: float
     rest: int
 
     def marks(self, room: Box) -> Iterator[Mark]:
@@ -98,37 +92,10 @@ def list_under(given: FaceList, rows: Sequence[ListRow], width: float, most: flo
         placed = tuple(
             (place * (column + GUTTER), tall - over, tuple(one)) for place, one in enumerate(columns)
         )
-        block = ListBlock(words, tall, placed, width, tall, 0.0, len(rest))
+        block = ListBlock(words, tall, placed, width, tall, len(rest))
         if best is None or (len(rest), tall) < best[:2]:
             best = len(rest), tall, block
     return best[2] if best is not None else None
-
-
-def lists_beside(given: FaceList, rows: Sequence[ListRow], width: float, high: float) -> Iterator[ListBlock]:
-    """As much of a list as has room at the right of a drawing: in one column, in two, and so on.
-
-    Args:
-        given: the list.
-        rows: the rows of it that are left.
-        width: of the room [mm].
-        high: its height [mm].
-    """
-    column = max(least_width(given), _BESIDE)
-    items = list_items(given, rows, column)
-    words = tuple(wrap(list_words([given]), width, SMALL))
-    over = _AIR + words_height(len(words)) + _AIR
-    if items is None or high - over < _FEWEST * PITCH:
-        return
-    for count in range(1, int(width / (column + GUTTER)) + 1):
-        columns, rest = pour(items, [high - over] * count, whole=False)
-        side = count * (column + GUTTER)
-        left = width - side + GUTTER
-        placed = tuple(
-            (left + place * (column + GUTTER), high, tuple(one)) for place, one in enumerate(columns)
-        )
-        yield ListBlock(words, over - _AIR, placed, width, over, side, len(rest))
-        if not rest:
-            return
 
 
 def list_drafts(

@@ -35,15 +35,19 @@ class Notes:
         left: lines of the edges not met; the first is the heading, slivers and missed limits are told apart.
         right: lines of the cautions.
         split: x where the second column begins [mm].
+        stacked: there is one column: the second stands under the first.
     """
 
     left: tuple[tuple[str, Pen], ...]
     right: tuple[str, ...]
     split: float
+    stacked: bool = False
 
     @property
     def height(self) -> float:
         """What they take [mm]."""
+        if self.stacked:
+            return (len(self.left) + len(self.right)) * LEADING - (LEADING - HEIGHT) + 3 * AIR
         return max(len(self.left), len(self.right)) * LEADING - (LEADING - HEIGHT) + 2 * AIR
 
     def marks(self, frame: Box, bottom: float) -> Iterator[Mark]:
@@ -51,9 +55,11 @@ class Notes:
         top = bottom + self.height
         yield Line(TITLE_THIN, (frame.left, top), (frame.right, top))
         rows = (self.left, tuple((line, NOTE) for line in self.right))
-        for x, lines in zip((frame.left, self.split), rows, strict=True):
+        second = top - len(self.left) * LEADING - AIR if self.stacked else top
+        columns = ((frame.left, top), (frame.left if self.stacked else self.split, second))
+        for (x, head), lines in zip(columns, rows, strict=True):
             for number, (line, pen) in enumerate(lines):
-                y = top - AIR - number * LEADING
+                y = head - AIR - number * LEADING
                 weight = "regular" if number else "bold"
                 yield Text(
                     pen,
@@ -71,6 +77,7 @@ def face_notes(
     hung: FacePieces | None = None,
     tight: Sequence[str] = (),
     alone: bool = True,
+    stacked: bool = False,
 ) -> Notes:
     """Notes for one face, their columns as wide as keeps them low.
 
@@ -80,6 +87,7 @@ def face_notes(
         hung: its pieces and seams, when they are drawn: how their marks are read.
         tight: where its panels cannot be bent in, and what to do.
         alone: the sheet has no cover, which says what holds everywhere, and no list of its pieces.
+        stacked: in one column.
     """
     built = [(words, NOTE) for words in said.built]
     nothing = "Every edge"
@@ -88,6 +96,10 @@ def face_notes(
     most = _MOST_BUILT if built else _MOST
     cautions = " ".join([*said.cautions, *tight, *(GENERAL if alone else _COVERED)])
     marks = _marks_read(hung) if hung is not None and alone else ""
+    if stacked:
+        left, _ = _set(heading, given, frame.width, most)
+        read = wrap(marks, frame.width, HEIGHT) if marks else ()
+        return Notes(left, ("Cautions", *wrap(cautions, frame.width, HEIGHT), *read), frame.left, True)
     best: tuple[int, float, Notes] | None = None
     for share in _SHARES:
         first = share * (frame.width - _GUTTER)

@@ -1,44 +1,67 @@
-"""Whole sets of random houses, read back from the PDF: ``python -m tests.benchmarks.houses [COUNT] [FIRST]``.
+"""Whole sets of samples and random houses, read back: ``python -m tests.benchmarks.houses [COUNT] [FIRST]``.
 
-Prints every fault that the reader finds, and at the end how many sheets it has read.
+Prints every fault that the readers find, how large walls are drawn, and at the end how many sheets were read.
+``samples`` instead of a count reads the samples.
 """
 
 from __future__ import annotations
 
 import sys
 import time
+from collections import Counter
+from collections.abc import Iterator
+from pathlib import Path
 
 from evencourse.layout.courses.planner import plan
+from evencourse.layout.jobfile.job_file import read_job
+from evencourse.layout.model.job import Job
 from evencourse.render.crew_set.sheet_set import sheet_set
 from evencourse.render.drawing.papers import paper
 from evencourse.render.formats.pdf import pdf
 from evencourse.render.words.result import Result
 from tests.houses import random_house
-from tests.render.sheetcheck import check_pdf
+from tests.render.facecheck import check_faces, walls_of
+from tests.render.sheetcheck import check_pdf, read_pdf
 
 PAPERS = ("letter", "tabloid", "A3")
+SAMPLES = sorted((Path(__file__).resolve().parents[2] / "samples").glob("*.toml"))
 
 
 def main() -> int:
     """Exit code 1 when there is a fault."""
-    given = [int(word) for word in sys.argv[1:]]
-    count, first = (*given, *(100, 0)[len(given) :])
-    sheets = faults = 0
+    kinds: Counter[str] = Counter()
+    scales: Counter[str] = Counter()
+    sheets = jobs = 0
     slowest = (0.0, "")
-    for seed in range(first, first + count):
-        found = plan(random_house(seed))
+    for title, job in _jobs(sys.argv[1:]):
+        jobs += 1
+        result = Result(plan(job))
         for name in PAPERS:
             start = time.perf_counter()
-            document = sheet_set(Result(found), name)
+            document = sheet_set(result, name)
             data = pdf(document)
-            slowest = max(slowest, (time.perf_counter() - start, f"house {seed} on {name}"))
+            slowest = max(slowest, (time.perf_counter() - start, f"{title} on {name}"))
             sheets += len(document.sheets)
-            for fault in check_pdf(data, paper(name).inset):
-                faults += 1
-                print(f"house {seed} on {name}, {document.sheets[fault.page - 1].title}: {fault}", flush=True)
-    print(f"{count} houses on {', '.join(PAPERS)}: {sheets} sheets, {faults} faults")
-    print(f"slowest set: {slowest[1]}, {slowest[0]:.1f} s")
-    return int(faults > 0)
+            walls = walls_of(result, document)
+            for wall in walls:
+                scales[f"{name} 1:{wall.scale}"] += 1
+            shares = ", ".join(f"{wall.face} 1:{wall.scale} {wall.share:.0%}" for wall in walls)
+            print(f"{title} on {name}: {len(document.sheets)} sheets; {shares}", flush=True)
+            for fault in (*check_pdf(data, paper(name).inset), *check_faces(read_pdf(data), walls)):
+                kinds[fault.kind] += 1
+                print(f"  {document.sheets[fault.page - 1].title}: {fault}", flush=True)
+    print(f"{jobs} jobs on {', '.join(PAPERS)}: {sheets} sheets, {sum(kinds.values())} faults {dict(kinds)}")
+    print(f"walls: {dict(sorted(scales.items()))}; slowest set: {slowest[1]}, {slowest[0]:.1f} s")
+    return int(bool(kinds))
+
+
+def _jobs(words: list[str]) -> Iterator[tuple[str, Job]]:
+    if words and not words[0].isdigit():
+        yield from ((path.stem, read_job(path)) for path in SAMPLES)
+        return
+    given = [int(word) for word in words]
+    count, first = (*given, *(100, 0)[len(given) :])
+    yield from ((f"house {seed}", random_house(seed)) for seed in range(first, first + count))
 
 
 if __name__ == "__main__":

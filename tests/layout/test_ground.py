@@ -15,7 +15,7 @@ from evencourse.layout.jobfile.job_file import parse_job
 from evencourse.layout.jobfile.job_text import job_text
 from evencourse.layout.model.errors import JobError
 from evencourse.layout.wall.ground import ground_along, highest_ground
-from evencourse.render.elevation.siding_lines import ground_line
+from evencourse.render.building.siding_lines import ground_line
 from tests.layout.walls import Elevation, cautions_said, rectangle
 
 WALL = (

@@ -19,6 +19,8 @@ MM = 25.4 / 72
 CAP = 0.700
 #: Strokes from here on are heavy [mm].
 HEAVY = 0.34
+#: Strokes from here on are a wall's outline [mm].
+OUTLINE = 0.69
 #: Grey of a leader, and how wide it is drawn [mm].
 LEADER_GREY, LEADER_WIDTH = 90, 0.25
 #: Overlaps smaller than this are the reader's noise [mm].
@@ -334,8 +336,10 @@ def _leaders(page: Page, number: int) -> Iterator[Fault]:
     ]
     heavy = [stroke for stroke in page.strokes if stroke.width >= HEAVY]
     for index, leader in enumerate(leaders):
+        # One that is led out of the wall crosses its outline, and with it corner posts and roof edge.
+        out = any(stroke.width >= OUTLINE and cross(leader, stroke) for stroke in heavy)
         for stroke in heavy:
-            if cross(leader, stroke):
+            if not out and cross(leader, stroke):
                 yield Fault("leader crosses a heavy line", number, f"{stroke.width:.2f} mm", leader.start)
         for other in leaders[index + 1 :]:
             if other.path != leader.path and cross(leader, other):

@@ -20,10 +20,10 @@ from evencourse.layout.model.job import Elevation, Opening
 from evencourse.layout.model.lengths import parse_length
 from evencourse.layout.pieces.all_pieces import pieces
 from evencourse.render.border.stamp import Stamp
+from evencourse.render.building.wall_face import courses
 from evencourse.render.drawing.drawing import Sheet, Text
 from evencourse.render.drawing.flatten import Group, Painted, Shape, flatten
 from evencourse.render.drawing.papers import paper
-from evencourse.render.elevation.wall_face import courses
 from evencourse.render.formats.cad_set import Version, cad_set
 from evencourse.render.formats.dxf import dxf
 from evencourse.render.sheets.elevation_sheets import job_sheets

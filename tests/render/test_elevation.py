@@ -12,15 +12,17 @@ from hypothesis import strategies as st
 
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.model.course_plan import Plan
-from evencourse.layout.model.job import Elevation, Opening
+from evencourse.layout.model.job import Elevation, Fixture, Opening
 from evencourse.layout.model.lengths import parse_length
+from evencourse.render.building.wall_face import clad_outline, courses, runs
 from evencourse.render.drawing.drawing import Block, Dimension, Drawing, Leader, Line, Mark, Path, Text
-from evencourse.render.drawing.pens import BAND, BUTT, FACE, LADDER, LADDER_HEAVY, OUTLINE, STARTER
+from evencourse.render.drawing.pens import BAND, BUTT, BUTT_FINE, FACE, LADDER, LADDER_HEAVY, OUTLINE, STARTER
+from evencourse.render.drawing.placement import Box
 from evencourse.render.elevation.edge_column import entries, sliver_numbers
 from evencourse.render.elevation.elevation import elevation_drawing
-from evencourse.render.elevation.wall_face import clad_outline, courses, runs
+from evencourse.render.elevation.running_dimensions import running_strings
 from evencourse.render.words.result import Result
-from tests.layout.walls import job, window
+from tests.layout.walls import job, rectangle, window
 from tests.samples import planned
 
 SCALE = 1 / 48
@@ -45,7 +47,9 @@ def flat(marks: tuple[Mark, ...]) -> Iterator[Mark]:
 
 
 def butts(found: Drawing) -> list[Line]:
-    return [mark for mark in flat(found.marks) if isinstance(mark, Line) and mark.pen in (BUTT, BAND)]
+    return [
+        mark for mark in flat(found.marks) if isinstance(mark, Line) and mark.pen in (BUTT, BUTT_FINE, BAND)
+    ]
 
 
 def texts(found: Drawing) -> list[str]:
@@ -107,13 +111,34 @@ def test_labels_of_a_tight_ladder_are_staggered_and_stay_at_their_height() -> No
     assert len({round(x, 6) for x, _ in places}) == 2
 
 
-def test_strings_add_up_to_the_wall() -> None:
+def test_every_running_dimension_is_measured_from_the_left_corner() -> None:
+    """Windows of 36 in at 40 and at 150-1/2 in a wall of 240: what a tape hooked at the corner reads."""
     found = drawing(gable(window("A", 40, 30, 36, 48), window("B", 150.5, 30, 36, 48)))
     level = [mark for mark in flat(found.marks) if isinstance(mark, Dimension) and mark.angle == 0]
-    rows: dict[float, float] = {}
-    for mark in level:
-        rows[mark.line[1]] = rows.get(mark.line[1], 0.0) + parse_length(mark.text.split("  ")[-1], "in")
-    assert set(rows.values()) == {240.0}
+    assert {mark.start[0] for mark in level} == {0.0}
+    assert sorted(mark.end[0] for mark in level) == [40, 76, 150.5, 186.5, 240]
+    assert all(parse_length(mark.text, "in") == mark.end[0] for mark in level)
+
+
+def test_each_storey_has_its_string_and_fixtures_are_measured_to_their_middle() -> None:
+    upper = [window("C", 20, 110, 36, 48), window("D", 150, 110, 36, 48)]
+    lower = [window("A", 40, 30, 36, 48), window("B", 150.5, 30, 36, 48)]
+    found = running_strings(
+        job(Elevation("Wall", rectangle(240, 0, 180))), (*lower, *upper), (Fixture("L1", 100, 60, 6, 8),),
+        Box(0, 0, 240, 180), Box(0, 0, 240, 180),
+    )  # fmt: skip
+    assert [[x for x, _ in string.values] for string in found] == [
+        [40, 76, 103, 150.5, 186.5, 240], [20, 56, 150, 186],
+    ]  # fmt: skip
+
+
+def test_nothing_is_dimensioned_to_a_match_line() -> None:
+    found = running_strings(
+        job(Elevation("Wall", rectangle(240, 0, 94))), (window("B", 150.5, 30, 36, 48),), (),
+        Box(120, 0, 200, 94), Box(0, 0, 240, 94),
+    )  # fmt: skip
+    assert [string.values for string in found] == [((150.5, "12' 6-1/2\""), (186.5, "15' 6-1/2\""))]
+    assert not found[0].origin
 
 
 def test_strings_run_outside_what_they_measure() -> None:
@@ -153,16 +178,17 @@ def test_the_rake_tells_its_layout_beside_the_slope() -> None:
     assert said.count("12") >= 2
 
 
-def test_starter_and_datum_run_out_to_their_dimension() -> None:
+def test_datum_and_line_to_snap_stand_beside_both_ends_of_the_wall() -> None:
+    """Panels from -2: the chalk line, 2 in above the starter, lies on the datum here."""
     found = drawing(gable())
-    starter = next(
-        mark for mark in flat(found.marks) if isinstance(mark, Line) and ("line", "starter") in mark.facts
-    )
-    assert starter.pen is STARTER
-    assert starter.start[0] < 0
-    assert starter.end[0] > 240
-    plumb = [mark for mark in flat(found.marks) if isinstance(mark, Dimension) and mark.text == '2"']
-    assert len(plumb) == 2
+    lines = [mark for mark in flat(found.marks) if isinstance(mark, Line)]
+    snapped = [mark for mark in lines if mark.pen is STARTER]
+    datum = [mark for mark in lines if ("line", "datum") in mark.facts]
+    assert [("line", "chalk line") in mark.facts for mark in snapped] == [True, True]
+    for mark in (*snapped, *datum):
+        assert max(mark.start[0], mark.end[0]) < 0 or min(mark.start[0], mark.end[0]) > 240
+    words = [mark.text for mark in flat(found.marks) if isinstance(mark, Text)]
+    assert words.count("Datum") == 2
 
 
 def test_the_outline_is_the_heaviest_line() -> None:
@@ -177,7 +203,9 @@ def test_leaders_of_the_column_never_cross() -> None:
     found = drawing(
         gable(*(window(mark, 20 + 50 * k, 30 + 3.3 * k, 30, 40 + k) for k, mark in enumerate("ABCD"))), 1 / 96
     )
-    leaders = [mark.points for mark in flat(found.marks) if isinstance(mark, Leader)]
+    leaders = [
+        mark.points for mark in flat(found.marks) if isinstance(mark, Leader) and mark.points[0][0] > 240
+    ]
     ordered = sorted(leaders, key=lambda points: points[0][1])
     assert [points[-1][1] for points in ordered] == sorted(points[-1][1] for points in ordered)
 

@@ -13,7 +13,7 @@ import pytest
 
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.jobfile.job_file import parse_job
-from evencourse.render.elevation.wall_face import courses
+from evencourse.render.building.wall_face import courses
 from evencourse.render.formats.cad_set import Version, cad_set
 from evencourse.render.formats.dxf import dxf
 from evencourse.render.sheets.elevation_sheets import job_sheets

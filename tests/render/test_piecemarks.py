@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import combinations
 
 import pytest
 from shapely import Polygon, box
 
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.pieces.all_pieces import pieces
-from evencourse.render.drawing.drawing import Line, Path, Text
+from evencourse.render.building.piece_lines import piece_outlines, seam_marks
+from evencourse.render.drawing.drawing import Leader, Line, Path, Text
 from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.placement import Box, Occupied
-from evencourse.render.elevation.piece_marks import piece_marks, piece_outlines, seam_marks, short_mark
+from evencourse.render.elevation.piece_marks import PieceMarking, PieceMarks
+from evencourse.render.elevation.shown_piece import short_mark
+from tests.houses import random_house
 from tests.layout.walls import Elevation, job, rectangle
-from tests.samples import planned
 
 #: Drawing units in a millimetre of paper at 1/4 in to the foot.
 MM = 48 / 25.4
@@ -49,51 +52,81 @@ def test_boards_butt_without_a_shadow() -> None:
     assert all(isinstance(mark, Line) for mark in seam_marks(boards, MM))
 
 
+def marked(face, mm: float, taken: Occupied | None = None, window: Box | None = None) -> PieceMarks:  # type: ignore[no-untyped-def]
+    marking = PieceMarking(face, mm, taken or Occupied(), window)
+    marking.narrow()
+    return marking.others()
+
+
+def letters(mark: Text, mm: float) -> Polygon:
+    x, y = mark.at
+    return box(x, y, x + text_width(mark.text, mark.height) * mm, y + mark.height * mm)
+
+
 @pytest.mark.parametrize("seed", range(6))
-def test_mark_stands_inside_its_piece_and_off_every_other(seed: int) -> None:
-    found = planned(seed)
-    mm = MM * found.job.inch
-    for face in pieces(found).faces:
+def test_mark_stands_in_its_piece_where_the_course_is_high_enough_and_off_every_other(seed: int) -> None:
+    planned = plan(random_house(seed))
+    mm = MM / 2 * planned.job.inch  # half an inch to the foot: courses of 5 in are 5.3 mm, capitals 2.5 mm
+    for face in pieces(planned).faces:
         shapes = {short_mark(piece): Polygon(piece.polygon, piece.holes) for piece in face.pieces}
-        placed: list[Polygon] = []
-        for mark in piece_marks(face, mm, Occupied(), None):
-            assert isinstance(mark, Text)
-            x, y = mark.at
-            letters = box(x, y, x + text_width(mark.text, mark.height) * mm, y + mark.height * mm)
-            assert shapes[mark.text].covers(letters)
-            assert not any(letters.intersects(other) for other in placed)
-            placed.append(letters)
+        found = marked(face, mm)
+        texts = [mark for mark in found.marks if isinstance(mark, Text)]
+        led = {mark.points[-1] for mark in found.marks if isinstance(mark, Leader)}
+        inside = [
+            mark for mark in texts if mark.text in shapes and shapes[mark.text].covers(letters(mark, mm))
+        ]
+        assert len(texts) - len(inside) <= len(led)
+        assert found.told == {piece.id for piece in face.pieces}
+        for one, other in combinations([letters(mark, mm) for mark in texts], 2):
+            assert not one.intersects(other)
 
 
-def test_course_lower_than_the_lettering_has_no_marks() -> None:
-    # 8 in at 1/16 in to the foot is 1.06 mm of paper; capitals are 2.5 mm.
-    assert not list(piece_marks(hung(), MM * 4, Occupied(), None))
+def test_courses_lower_than_the_lettering_are_told_by_the_first_and_the_last_of_a_run() -> None:
+    # 8 in at 1/8 in to the foot is 2.1 mm of paper, a mark with its air 2.9: five courses of one piece each
+    # begin at the left end, so that the first and the last are lettered and a line joins them.
+    found = marked(hung(140), MM * 2)
+    assert sorted(mark.text for mark in found.marks if isinstance(mark, Text)) == ["1.1", "5.1"]
+    (line,) = (mark for mark in found.marks if isinstance(mark, Line))
+    assert line.end[1] - line.start[1] > 8
+    assert not found.missing and len(found.told) == 5
+
+
+def test_a_single_mark_in_a_low_course_stands_right_of_its_seam() -> None:
+    face = hung()
+    found = marked(face, MM * 2)
+    texts = {mark.text: mark for mark in found.marks if isinstance(mark, Text)}
+    for seam in face.seams:
+        text = seam.right.rpartition("-")[2]
+        if text in texts:
+            assert 0 < texts[text].at[0] - seam.x < 12 * MM * 2
+    assert not found.missing
+
+
+def test_no_mark_stands_over_courses_too_low_to_be_told_apart() -> None:
+    # 8 in at 1/32 in to the foot are half a millimetre: runs and leaders alone.
+    found = marked(hung(), MM * 8)
+    texts = [mark for mark in found.marks if isinstance(mark, Text)]
+    lines = [mark for mark in found.marks if isinstance(mark, Leader | Line)]
+    assert len(texts) <= 2 * len(lines)
 
 
 def test_mark_gives_way_to_what_is_there_and_keeps_to_the_part_that_shows() -> None:
     face = hung(140)
-    first = next(iter(piece_marks(face, MM, Occupied(), None)))
-    taken = Occupied([Box(0, 0, 30, 8)])
-    moved = next(iter(piece_marks(face, MM, taken, None)))
-    shown = next(iter(piece_marks(face, MM, Occupied(), Box(60, 0, 100, 40))))
-    assert isinstance(first, Text) and isinstance(moved, Text) and isinstance(shown, Text)
-    assert first.at[0] < 5 and moved.at[0] > 30 and shown.at[0] > 60
+
+    def first(*given: object) -> Text:
+        return next(
+            mark for mark in marked(face, MM, *given).marks if isinstance(mark, Text) and mark.text == "1.1"
+        )
+
+    assert first().at[0] < 5
+    assert first(Occupied([Box(0, 0, 30, 8)])).at[0] > 30
+    assert first(None, Box(60, 0, 100, 40)).at[0] > 60
 
 
-def test_mark_lies_over_the_datum_rather_than_nowhere() -> None:
+def test_a_piece_that_hardly_shows_is_marked_on_the_sheet_with_the_rest_of_it() -> None:
     face = hung(140)
-    # Levels of 0.6 mm at the foot and the middle of course 1: at 1/4 in to the foot 8 in are 4.2 mm, and no
-    # gap has room for capitals of 2.5 mm with their air, 3.1 mm in all.
-    levels = [Box(0, level - 0.3 * MM, 140, level + 0.3 * MM) for level in (0, 4)]
-    over, off = (
-        [mark.text for mark in piece_marks(face, MM, taken, None) if isinstance(mark, Text)]
-        for taken in (Occupied(levels=levels), Occupied(list(levels)))
-    )
-    assert "1.1" in over and "1.1" not in off
-    # A level that leaves room above it is kept clear of.
-    low = [Box(0, -0.3 * MM, 140, 0.3 * MM)]
-    first = next(iter(piece_marks(face, MM, Occupied(levels=low), None)))
-    assert isinstance(first, Text) and first.at[1] > 0.6 * MM
+    assert not marked(face, MM, None, Box(120, 0, 140, 40)).told
+    assert marked(face, MM, None, Box(0, 0, 120, 40)).told == {piece.id for piece in face.pieces}
 
 
 def test_outlines_carry_mark_and_length() -> None:

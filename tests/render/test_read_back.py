@@ -6,10 +6,10 @@ from pathlib import Path
 
 import pytest
 
+from evencourse.render.building.wall_face import courses
 from evencourse.render.drawing.drawing import Document, Sheet, Text
 from evencourse.render.drawing.papers import paper
 from evencourse.render.drawing.pens import TEXT
-from evencourse.render.elevation.wall_face import courses
 from evencourse.render.formats.pdf import pdf
 from evencourse.render.sheets.elevation_sheets import job_sheets
 from evencourse.render.words.result import Result

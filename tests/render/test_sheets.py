@@ -13,7 +13,7 @@ from evencourse.layout.model.job import Elevation, Opening
 from evencourse.render.crew_set.sheet_set import sheet_set
 from evencourse.render.drawing.drawing import Document, Leader, Line, Mark, Sheet, Text
 from evencourse.render.drawing.papers import paper, papers
-from evencourse.render.drawing.pens import LEADER, OUTLINE, TEXT
+from evencourse.render.drawing.pens import BAND, LEADER, OUTLINE, TEXT
 from evencourse.render.formats.pdf import pdf
 from evencourse.render.sheets.elevation_sheets import drawing_scale, job_sheets
 from evencourse.render.words.result import Result
@@ -72,7 +72,9 @@ def test_the_judge_sees_what_is_planted() -> None:
     assert planted(Text(TEXT, (30, 40), "course 11", 2.0)) == ["too small"]
     assert planted(wall, Text(TEXT, (30, 19), "course 11")) == ["text on a heavy line"]
     assert planted(wall, Text(TEXT, (30, 19), "course 11", ground=True)) == []
-    assert planted(wall, Leader(LEADER, ((30, 15), (35, 30)))) == ["leader crosses a heavy line"]
+    band = Line(BAND, (20, 20), (90, 20))
+    assert planted(band, Leader(LEADER, ((30, 15), (35, 30)))) == ["leader crosses a heavy line"]
+    assert planted(wall, band, Leader(LEADER, ((30, 15), (35, 30)))) == []  # led out of the wall
     crossing = (Leader(LEADER, ((30, 30), (40, 40))), Leader(LEADER, ((30, 40), (40, 30))))
     assert planted(*crossing) == ["leaders cross"]
 

@@ -10,12 +10,21 @@ from evencourse.layout.model.job import Point
 from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.wall.ground import ground_along, height_of
 from evencourse.layout.wall.on_wall import last_hung
+from evencourse.render.building.wall_face import (
+    Course,
+    Run,
+    band_boards,
+    clad_outline,
+    holes,
+    lowest_set,
+    runs,
+)
 from evencourse.render.drawing.drawing import Facts, Line, Mark, Path
 from evencourse.render.drawing.pens import (
     BAND,
     BUILT,
     BUTT,
-    DATUM,
+    BUTT_FINE,
     FACE,
     GRADE,
     OUTLINE,
@@ -26,26 +35,17 @@ from evencourse.render.drawing.pens import (
     TRIM,
 )
 from evencourse.render.drawing.placement import Box
-from evencourse.render.elevation.wall_face import (
-    Course,
-    Run,
-    band_boards,
-    clad_outline,
-    holes,
-    lowest_set,
-    runs,
-)
 from evencourse.render.words.plan_words import course_name
 
 #: A face line nearer to the next than this is left out, a shadow likewise [mm].
 _FACE_LEAST, _SHADOW_LEAST = 0.9, 1.4
 _SHADOW = 0.45
 _HATCH, _HATCH_STEP = 1.6, 2.4
+#: A wall of more courses has lighter butt lines.
+_MANY = 24
 #: A datum farther from the wall than this share of its height is told in words only.
 _DATUM_NEAR = 0.4
-#: How far starter and datum run past the wall [mm].
-PAST = 5.6
-#: A chalk line nearer to the starter than this shows beside the wall only [mm].
+#: A chalk line nearer to the base than this is told from it by its line alone [mm].
 _CHALK_LEAST = 1.2
 
 
@@ -57,6 +57,7 @@ def siding_marks(courses: Sequence[Course], mm: float) -> Iterator[Mark]:
         mm: drawing units in one millimetre of paper.
     """
     before: Course | None = None
+    plain = BUTT_FINE if len(courses) > _MANY else BUTT
     for course in courses:
         pitch = course.exposure / course.course_set.cladding.faces
         if pitch >= _SHADOW_LEAST * mm:
@@ -82,7 +83,7 @@ def siding_marks(courses: Sequence[Course], mm: float) -> Iterator[Mark]:
             and before.course_set is course.course_set
             and abs(before.exposure - course.exposure) > SAME
         )
-        pen = BUILT if course.measured else BAND if changes else BUTT
+        pen = BUILT if course.measured else BAND if changes else plain
         if course.own is not None:
             facts = (*facts, ("left", course.own[0][1]), ("right", course.own[1][1]))
         for left, right in course.runs:
@@ -156,21 +157,23 @@ def next_chalk(plan: Plan, face: ElevationPlan) -> float | None:
     return lowest.chalk_line
 
 
-def level_marks(plan: Plan, face: ElevationPlan, mm: float) -> Iterator[Mark]:
-    """Starter, chalk line and datum, run out past the wall to where they are dimensioned."""
-    ends, outline = base_span(plan, face), clad_outline(plan, face)
-    past = PAST * mm
-    yield from _first_lines(plan, face, past, mm)
-    datum: Facts = (("line", "datum"), ("height", 0.0))
-    seen = extent(plan, face)
-    level = runs(outline, holes(plan.job, face.elevation), 0.0)
-    for start, end in _with_ends(level, ends, past) if seen.bottom <= 0.0 <= seen.top else ():
-        yield Line(DATUM, (start, 0.0), (end, 0.0), datum)
+def inner_lines(plan: Plan, face: ElevationPlan, mm: float) -> Iterator[Mark]:
+    """Lines to snap inside the wall: over another cladding, and over a base that no corner has."""
+    outline, gaps = clad_outline(plan, face), holes(plan.job, face.elevation)
+    hair = SAME * plan.job.inch
     for zone in face.zones[1:]:
         upper = plan.course_sets[zone.course_set].lines.starter
-        facts = (("line", f"starter {plan.course_sets[zone.course_set].prefix}"), ("height", upper))
-        for start, end in runs(outline, holes(plan.job, face.elevation), upper + SAME * plan.job.inch):
+        facts: Facts = (("line", f"starter {plan.course_sets[zone.course_set].prefix}"), ("height", upper))
+        for start, end in runs(outline, gaps, upper + hair):
             yield Line(STARTER, (start, upper), (end, upper), facts)
+    corners = span(face)
+    for line, chalk, parts in first_lines(plan, face):
+        if abs(parts[0][0] - corners[0]) < SAME or abs(parts[-1][1] - corners[1]) < SAME:
+            continue
+        name = "chalk line" if chalk - line >= _CHALK_LEAST * mm else "first course"
+        level = chalk if chalk - line >= _CHALK_LEAST * mm else line
+        for left, right in parts:
+            yield Line(STARTER, (left, level), (right, level), (("line", name), ("height", level)))
 
 
 def first_lines(plan: Plan, face: ElevationPlan) -> Iterator[tuple[float, float, tuple[Run, ...]]]:
@@ -190,37 +193,6 @@ def first_lines(plan: Plan, face: ElevationPlan) -> Iterator[tuple[float, float,
         ]
         if parts:
             yield base.line, base.chalk_line, tuple(parts)
-
-
-def _first_lines(plan: Plan, face: ElevationPlan, past: float, mm: float) -> Iterator[Mark]:
-    """Starter and chalk line of each stretch of base; past the wall where the stretch ends at its corner."""
-    corners = span(face)
-    for line, chalk, parts in first_lines(plan, face):
-        for left, right in parts:
-            out = [(left - past, left)] if abs(left - corners[0]) < SAME else []
-            out += [(right, right + past)] if abs(right - corners[1]) < SAME else []
-            start, end = min([left, *(a for a, _ in out)]), max([right, *(b for _, b in out)])
-            name = (
-                "starter" if face.bases and line == lowest_set(plan, face).lines.starter else "first course"
-            )
-            yield Line(STARTER, (start, line), (end, line), (("line", name), ("height", line)))
-            if chalk > line:
-                facts: Facts = (("line", "chalk line"), ("height", chalk))
-                # Too near the butt line to be told from it on paper, it shows beside the wall alone.
-                for x0, x1 in [(start, end)] if chalk - line >= _CHALK_LEAST * mm else out:
-                    yield Line(STARTER, (x0, chalk), (x1, chalk), facts)
-
-
-def _with_ends(shown: Sequence[Run], ends: Run, past: float) -> Iterator[Run]:
-    """Runs of a level line on the wall, out past both ends of the base; one line where there are none."""
-    if not shown:
-        yield (ends[0] - past, ends[1] + past)
-    for run in shown:
-        first, last = run is shown[0], run is shown[-1]
-        yield (
-            min(run[0], ends[0] - past) if first else run[0],
-            max(run[1], ends[1] + past) if last else run[1],
-        )
 
 
 def ground_line(face: ElevationPlan) -> Iterator[tuple[Point, Point]]:

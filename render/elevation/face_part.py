@@ -1,0 +1,166 @@
+"""A face to be drawn, and a part of it measured for a scale: what stands round it, and what that takes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan
+from evencourse.layout.model.job import Opening
+from evencourse.layout.model.tolerance import SAME
+from evencourse.layout.pieces.piece import FacePieces
+from evencourse.render.building.siding_lines import extent
+from evencourse.render.building.wall_face import Course, courses
+from evencourse.render.building.wall_part import meets
+from evencourse.render.details.detail_set import FaceDetails
+from evencourse.render.drawing.placement import Box
+from evencourse.render.elevation.edge_column import INDENT, LEAD, sliver_numbers
+from evencourse.render.elevation.height_ladder import Rung, columns_needed, ladder_width, rungs
+from evencourse.render.elevation.level_marks import BESIDE
+from evencourse.render.elevation.match_line import WORDS_BELOW
+from evencourse.render.elevation.running_dimensions import RunningString, running_strings, strings_depth
+from evencourse.render.words.instructions import FaceInstructions
+
+#: Least and greatest width of the edge column's words [mm].
+COLUMN_LEAST, COLUMN_MOST = 24.0, 76.0
+#: From the wall to the ladder, and below the wall to the first string [mm].
+LADDER_GAP, GROUND_AIR = BESIDE + 0.2, 2.4
+
+
+@dataclass(frozen=True)
+class FaceToDraw:
+    """A planned face with what every layout of it needs, found once.
+
+    Attributes:
+        plan: the plan.
+        face: one of its faces.
+        said: the face's instructions.
+        hung: its pieces and seams; None when they are not to be drawn.
+        details: letters of the details of its edges; None when there are no details.
+    """
+
+    plan: Plan
+    face: ElevationPlan
+    said: FaceInstructions
+    hung: FacePieces | None = None
+    details: FaceDetails | None = None
+
+    @cached_property
+    def courses(self) -> tuple[Course, ...]:
+        """The courses that show, from the bottom up."""
+        return tuple(courses(self.plan, self.face))
+
+    @cached_property
+    def slivers(self) -> dict[Edge, int]:
+        """Numbers of the slivers."""
+        return sliver_numbers(self.said.acts, self.plan)
+
+    @cached_property
+    def extent(self) -> Box:
+        """What is drawn to scale."""
+        return extent(self.plan, self.face)
+
+    @property
+    def unit(self) -> float:
+        """Millimetres in one job unit."""
+        return 25.4 if self.plan.job.units == "in" else 1.0
+
+    def part(self, window: Box | None, scale: float) -> FacePart:
+        """A part of the face, measured for a scale; all of it without a window."""
+        return FacePart(self, window or self.extent, scale * self.unit, window is not None)
+
+
+@dataclass(frozen=True)
+class FacePart:
+    """A part of a face at one scale: what stands round it and how much room that takes.
+
+    Attributes:
+        face: the face.
+        window: what is shown of the wall [job units].
+        factor: millimetres of paper for one job unit.
+        cut: the wall goes on outside the window.
+    """
+
+    face: FaceToDraw
+    window: Box
+    factor: float
+    cut: bool
+
+    @property
+    def mm(self) -> float:
+        """Job units in one millimetre of paper."""
+        return 1 / self.factor
+
+    @cached_property
+    def rungs(self) -> tuple[Rung, ...]:
+        """Rungs of the ladder."""
+        return rungs(self.face.plan.job, self.face.courses, self.window.bottom, self.window.top)
+
+    @cached_property
+    def columns(self) -> int:
+        """Staggered columns that the ladder's labels take."""
+        return columns_needed(self.rungs, self.mm)
+
+    @cached_property
+    def openings(self) -> tuple[Opening, ...]:
+        """Openings that show."""
+        return tuple(
+            hole
+            for hole in self.face.face.elevation.openings
+            if meets((hole.left, hole.right), (self.window.left, self.window.right))
+            and meets((hole.bottom, hole.top), (self.window.bottom, self.window.top))
+        )
+
+    @cached_property
+    def strings(self) -> tuple[RunningString, ...]:
+        """Running dimensions below the wall."""
+        window = self.window
+        fixtures = [
+            item
+            for item in self.face.face.elevation.fixtures
+            if window.left <= (item.left + item.right) / 2 <= window.right
+            and meets((item.bottom, item.top), (window.bottom, window.top))
+        ]
+        return running_strings(self.face.plan.job, self.openings, fixtures, window, self.face.extent)
+
+    @cached_property
+    def banded(self) -> bool:
+        """Whether brackets beside the ladder tell bands apart."""
+        sets = [self.face.plan.course_sets[zone.course_set] for zone in self.face.face.zones]
+        return len(sets) > 1 or any(len(course_set.lines.bands) > 1 for course_set in sets)
+
+    @property
+    def before(self) -> float:
+        """What stands left of the wall [mm]."""
+        return LADDER_GAP + ladder_width(self.rungs, self.mm, self.banded)
+
+    @property
+    def after(self) -> float:
+        """What stands right of the wall, the words of the edge column aside [mm]."""
+        return BESIDE + LEAD + INDENT
+
+    @property
+    def after_alone(self) -> float:
+        """What stands right of the wall without an edge column [mm]."""
+        return BESIDE
+
+    @property
+    def air_below(self) -> float:
+        """From what is shown of the wall to the strings; the words of a level match line stand there [mm]."""
+        cut = self.window.bottom > self.face.extent.bottom + SAME
+        return GROUND_AIR + (WORDS_BELOW if cut else 0.0)
+
+    @property
+    def below(self) -> float:
+        """What stands below the wall [mm]."""
+        return self.air_below + strings_depth(self.strings, self.mm, self.lettering) + 1.0
+
+    def column_width(self, room: float) -> float:
+        """Width left for the words of the edge column in so much room [mm]."""
+        return min(COLUMN_MOST, room - self.before - self.after - self.window.width * self.factor)
+
+    @property
+    def lettering(self) -> tuple[float, float]:
+        """Where the lettering of strings may stand: x from and to."""
+        window, mm = self.window, self.mm
+        return (window.left - (self.before - 1.0) * mm, window.right + BESIDE * mm)

@@ -1,0 +1,120 @@
+"""Beside both ends of the wall: the datum with its level mark, the line to snap, their distance."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from evencourse.layout.model.course_plan import ElevationPlan, Plan
+from evencourse.layout.model.tolerance import SAME
+from evencourse.render.building.roof_edge import post_width
+from evencourse.render.building.siding_lines import base_span, extent, first_lines
+from evencourse.render.building.wall_face import lowest_set
+from evencourse.render.drawing.drawing import Dimension, Facts, Line, Mark, Path, Point, Text
+from evencourse.render.drawing.fonts import text_width
+from evencourse.render.drawing.pens import DATUM, DIMENSION, INK_FILL, STARTER, TEXT
+from evencourse.render.drawing.placement import Box
+from evencourse.render.words.plan_words import on_tape, show
+
+#: What they take beside the wall [mm].
+BESIDE = 14.2
+#: From the wall to a line and to its far end; to the dimension line [mm].
+_FROM, _TO, _DIMENSION = 0.8, 13.8, 4.2
+#: Lettering: of the dimension, of the word; from a line to a word, and half a level mark [mm].
+_HEIGHT, _WORD, _OVER, _HALF = 3.5, 2.5, 1.2, 1.0
+_DATUM = "Datum"
+#: From the dimension line to the middle of its lettering; what its ends take of it [mm].
+_BESIDE_LINE, _ENDS = 2.5, 1.4
+
+
+def level_boxes(window: Box, mm: float) -> tuple[Box, Box]:
+    """What they may cover left and right of a wall."""
+    low, high = min(window.bottom, 0.0) - 1.0 * mm, max(0.0, window.bottom) + 6.0 * mm
+    return (
+        Box(window.left - BESIDE * mm, low, window.left, high),
+        Box(window.right, low, window.right + BESIDE * mm, high),
+    )
+
+
+def level_marks(plan: Plan, face: ElevationPlan, window: Box, wall: Box, mm: float) -> Iterator[Mark]:
+    """Datum, line to snap and their distance at each end of the wall that shows.
+
+    The line is the chalk line where there is a starter strip, else the starter line; it is dimensioned only
+    where siding begins on it.
+
+    Args:
+        plan: the plan.
+        face: one of its faces.
+        window: what is shown of the wall [job units].
+        wall: the whole wall.
+        mm: drawing units in one millimetre of paper.
+    """
+    first = [(line, chalk, parts) for line, chalk, parts in first_lines(plan, face)]
+    seen = extent(plan, face)
+    ends = []
+    if window.left <= wall.left + SAME:
+        ends.append((wall.left, -1.0, min(first, key=lambda one: one[2][0][0], default=None)))
+    if window.right >= wall.right - SAME:
+        ends.append((wall.right, 1.0, max(first, key=lambda one: one[2][-1][1], default=None)))
+    for x, away, base in ends:
+        corner = face.elevation.left if away < 0 else face.elevation.right
+        from_wall = away * (post_width(plan.job, corner) + _FROM * mm)
+        level = None
+        if base is not None:
+            at = base[2][0][0] if away < 0 else base[2][-1][1]
+            # A stretch that ends inside the wall, at a step, has its line in the wall.
+            level = base[1] if abs(at - x) <= _TO * mm else None
+            if level is not None and window.bottom - SAME <= level <= window.top + SAME:
+                yield from _snapped(plan, face, base[0], level, (at, x), away, from_wall, mm)
+            else:
+                level = None
+        if seen.bottom <= 0.0 <= seen.top and window.bottom - SAME <= 0.0 <= window.top + SAME:
+            yield from _datum(x, away, from_wall, level is not None and level > SAME, mm)
+            if level is not None and on_tape(plan.job, level) != 0:
+                yield _distance(show(plan.job, abs(on_tape(plan.job, level))), level, x, away, mm)
+
+
+def _snapped(
+    plan: Plan,
+    face: ElevationPlan,
+    line: float,
+    level: float,
+    ends: Point,
+    away: float,
+    from_wall: float,
+    mm: float,
+) -> Iterator[Mark]:
+    """The line to snap, just outside the wall."""
+    starter = line == lowest_set(plan, face).lines.starter
+    name = "chalk line" if level > line else "starter" if starter else "first course"
+    facts: Facts = (("line", name), ("height", level))
+    at, x = ends
+    begin = at if abs(at - base_span(plan, face)[0 if away < 0 else 1]) <= SAME else x
+    yield Line(STARTER, (begin + from_wall, level), (x + away * _TO * mm, level), facts)
+
+
+def _datum(x: float, away: float, from_wall: float, below: bool, mm: float) -> Iterator[Mark]:
+    """The datum with its level mark and its word, under it where the dimension stands over it."""
+    near, far = x + from_wall, x + away * _TO * mm
+    facts: Facts = (("line", "datum"), ("height", 0.0))
+    yield Line(DATUM, (near, 0.0), (far, 0.0), facts)
+    tip = min(near, far) + (_HALF + 0.2) * mm
+    way = -1.0 if below else 1.0
+    corners = ((tip, 0.0), (tip - _HALF * mm, way * 1.5 * mm), (tip + _HALF * mm, way * 1.5 * mm))
+    yield Path(DATUM, corners, closed=True, fill=INK_FILL)
+    foot = _OVER if not below else -_OVER - _WORD
+    yield Text(TEXT, (tip + (_HALF + 0.2) * mm, foot * mm), _DATUM, _WORD)
+
+
+def _distance(text: str, level: float, x: float, away: float, mm: float) -> Dimension:
+    low, high = sorted((0.0, level))
+    line = x + away * _DIMENSION * mm
+    length = text_width(text, _HEIGHT) * mm
+    if length + 2 * _ENDS * mm <= high - low:
+        at = (line + away * _BESIDE_LINE * mm, (low + high) / 2)
+        return Dimension(DIMENSION, (line, low), (line, high), (line, low), 90.0, text, _HEIGHT, at, 0.0)
+    height = max(_WORD, min(_HEIGHT, (_TO - _FROM) / (length / mm) * _HEIGHT))
+    beyond = low - (1.2 + height / 2) * mm if level < 0 else high + (1.2 + height / 2) * mm
+    at = (x + away * (_FROM + _TO) / 2 * mm, beyond)
+    return Dimension(
+        DIMENSION, (line, low), (line, high), (line, low), 90.0, text, height, at, 0.0, level=True
+    )

@@ -1,0 +1,193 @@
+"""Marks of pieces in courses too low or too short for them: by runs that begin in line, and on leaders."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import pairwise, product
+from math import hypot
+
+from evencourse.layout.model.tolerance import SAME
+from evencourse.render.drawing.drawing import Leader, Line, Mark, Point
+from evencourse.render.drawing.pens import LEADER, PIECE_RUN
+from evencourse.render.drawing.placement import Box, Crowd
+from evencourse.render.elevation.shown_piece import (
+    AIR,
+    IN,
+    NEAR,
+    STEP,
+    ShownPiece,
+    common,
+    mark_size,
+    set_mark,
+)
+
+#: Pieces begin in line when their ends lie so near to a straight line [mm].
+_IN_LINE = 0.35
+#: Fewest pieces told by their first and their last.
+_FEWEST = 3
+#: Where marks on leaders are tried: how far from the dot, from one try to the next near it and beyond [mm].
+_FARTHEST, _MESHES = 27.0, ((9.0, 1.25), (27.0, 2.6))
+#: Half of a leader's dot, with air [mm].
+DOT = 0.7
+
+
+def _around() -> tuple[Point, ...]:
+    """Places round a dot, the nearest first."""
+    places: set[Point] = set()
+    for reach, mesh in _MESHES:
+        count = int(reach / mesh)
+        places |= {(mesh * x, mesh * y) for x, y in product(range(-count, count + 1), repeat=2)}
+    near = [place for place in places if 1.9 <= hypot(*place) <= _FARTHEST]
+    return tuple(sorted(near, key=lambda place: (hypot(*place), place[0] < 0, place[1] < 0, place)))
+
+
+_AROUND = _around()
+
+
+def in_line(pieces: Sequence[ShownPiece], mm: float) -> Iterator[tuple[ShownPiece, ...]]:
+    """Pieces of courses that follow each other, in the same place, whose left ends lie on a straight line."""
+    places: dict[tuple[str, str], list[ShownPiece]] = {}
+    for one in pieces:
+        place = one.text.rpartition(".")[2]
+        places.setdefault((one.piece.course_set, place), []).append(one)
+    for column in places.values():
+        column.sort(key=lambda one: one.piece.course)
+        group: list[ShownPiece] = []
+        for one in column:
+            if group and not _continues(group, one, mm):
+                yield tuple(group)
+                group = []
+            group.append(one)
+        yield tuple(group)
+
+
+def _continues(group: Sequence[ShownPiece], one: ShownPiece, mm: float) -> bool:
+    first, last = group[0], group[-1]
+    if one.piece.course != last.piece.course + 1:
+        return False
+    if len(group) == 1:
+        return True
+    slope = (last.left - first.left) / max(last.middle - first.middle, SAME)
+    return abs(first.left + slope * (one.middle - first.middle) - one.left) <= _IN_LINE * mm
+
+
+def run_marks(
+    group: tuple[ShownPiece, ...], mm: float, crowd: Crowd
+) -> tuple[list[Mark], tuple[ShownPiece, ...]]:
+    """A run told by its first and its last mark, and the pieces that it leaves over at its ends."""
+    for count in range(len(group), _FEWEST - 1, -1):
+        for begin in range(len(group) - count + 1):
+            part = group[begin : begin + count]
+            marks = _first_and_last(part, mm, crowd)
+            if marks:
+                return marks, (*group[:begin], *group[begin + count :])
+    return [], group
+
+
+def _first_and_last(part: Sequence[ShownPiece], mm: float, crowd: Crowd) -> list[Mark]:
+    low, high = part[0], part[-1]
+    (wide, tall), (wide_high, _) = mark_size(low.text, mm), mark_size(high.text, mm)
+    if high.top - low.bottom < 2 * tall + 0.8 * mm:
+        return []
+    # Each mark stands level with its own course, or as near as the run's ends allow.
+    foot = max(low.bottom, low.middle - tall / 2)
+    head = min(high.top, high.middle + tall / 2) - tall
+    feet = _place(part, foot, (wide, tall), mm, crowd)
+    heads = _place(part, head, (wide_high, tall), mm, crowd)
+    lean = high.left - low.left
+    pairs = sorted(product(feet, heads), key=lambda pair: abs(pair[1].left - pair[0].left - lean))
+    for one, other in pairs:
+        start = (one.left + min(wide / 2, 2.0 * mm), one.top)
+        end = (other.left + min(wide_high / 2, 2.0 * mm), other.bottom)
+        if one.meets(other) or not crowd.passes(start, end, over_bars=True) or not _within(part, start, end):
+            continue
+        crowd.draw((start, end))
+        line = Line(PIECE_RUN, start, end)
+        return [line, *set_mark(low.text, one, mm, crowd), *set_mark(high.text, other, mm, crowd)]
+    return []
+
+
+def _place(
+    part: Sequence[ShownPiece], foot: float, size: tuple[float, float], mm: float, crowd: Crowd
+) -> list[Box]:
+    """Free places at a level, in what the pieces of a run there have in common; the first few."""
+    near = [one for one in part if one.bottom < foot + size[1] and one.top > foot]
+    levels = [one.spans(y)[:1] for one in near for y in (foot, foot + size[1])]
+    if not levels or not all(levels):
+        return []
+    found: list[Box] = []
+    for left, right in common(levels):
+        x = left + IN * mm
+        while x + size[0] <= min(right - AIR * mm, left + size[0] + 3 * NEAR * mm) and len(found) < 4:
+            box = Box(x, foot, x + size[0], foot + size[1])
+            if crowd.free(box):
+                found.append(box)
+            x += STEP * mm
+    return found
+
+
+def _within(part: Sequence[ShownPiece], start: Point, end: Point) -> bool:
+    """Whether a line from the first to the last of a run stays in its pieces."""
+    for one in part:
+        if start[1] < one.middle < end[1]:
+            x = start[0] + (end[0] - start[0]) * (one.middle - start[1]) / (end[1] - start[1])
+            if not any(left <= x <= right for left, right in one.spans(one.middle)):
+                return False
+    return True
+
+
+def led(one: ShownPiece, mm: float, crowd: Crowd, window: Box | None, air: Box | None) -> list[Mark]:
+    """A mark on a leader from a dot in its piece; led out of the wall where there is no room on it."""
+    ends = [(x, one.middle) for x in dots(one, mm)]
+    ends = [dot for dot in ends if crowd.free(Box(dot[0] - DOT * mm, dot[1], dot[0] + DOT * mm, dot[1]))]
+    for out in (False, True) if air is not None else (False,):
+        for at in ends:
+            spot = _spot(at, one.text, mm, crowd, air if out else window, out)
+            if spot is not None:
+                end = _nearest(spot, at)
+                crowd.draw((at, end))
+                return [Leader(LEADER, (at, end), "dot"), *set_mark(one.text, spot, mm, crowd)]
+    return []
+
+
+def dots(one: ShownPiece, mm: float) -> tuple[float, ...]:
+    """Where a leader may end in a piece, its left end first."""
+    wide = one.right - one.left
+    offs = (min(1.2 * mm, wide / 2), min(6.0 * mm, wide / 2), max(wide / 2, wide - 1.2 * mm))
+    return tuple(one.left + off for off in dict.fromkeys(offs))
+
+
+def led_run(part: Sequence[ShownPiece], mm: float, crowd: Crowd, window: Box | None) -> list[Mark]:
+    """A run too narrow for marks: a line through it, and on a leader which pieces they are."""
+    across = [(one.left + min(1.2 * mm, (one.right - one.left) / 2), one.middle) for one in part]
+    start, end = across[0], across[-1]
+    text = f"{part[0].text} to {part[-1].text}"
+    if not crowd.passes(start, end, over_bars=True) or not _within(part, start, end):
+        return []
+    for one, other in pairwise(across):
+        at = ((one[0] + other[0]) / 2, (one[1] + other[1]) / 2)
+        spot = _spot(at, text, mm, crowd, window)
+        if spot is not None:
+            to = _nearest(spot, at)
+            crowd.draw((start, end), (at, to))
+            return [Line(PIECE_RUN, start, end), Leader(LEADER, (at, to)), *set_mark(text, spot, mm, crowd)]
+    return []
+
+
+def _spot(at: Point, text: str, mm: float, crowd: Crowd, window: Box | None, out: bool = False) -> Box | None:
+    """The nearest free place for a text on a leader."""
+    width, height = mark_size(text, mm)
+    for across, up in _AROUND:
+        # The place is that of the mark's near corner, or of its near side's middle.
+        x = at[0] + across * mm - (width if across < 0 else width / 2 if across == 0 else 0.0)
+        y = at[1] + up * mm - (height if up < 0 else height / 2 if up == 0 else 0.0)
+        box = Box(x, y, x + width, y + height)
+        if window is not None and not box.inside(window):
+            continue
+        if crowd.free(box) and crowd.passes(at, _nearest(box, at), out=out):
+            return box
+    return None
+
+
+def _nearest(box: Box, at: Point) -> Point:
+    return min(max(at[0], box.left), box.right), min(max(at[1], box.bottom), box.top)

@@ -1,0 +1,156 @@
+"""A piece as far as it shows on a drawing, and the places for its mark in it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from evencourse.layout.model.tolerance import SAME
+from evencourse.layout.pieces.piece import Piece
+from evencourse.render.building.wall_face import Run, runs
+from evencourse.render.drawing.drawing import Mark, Text
+from evencourse.render.drawing.fonts import text_width
+from evencourse.render.drawing.pens import PIECE_MARK
+from evencourse.render.drawing.placement import Box, Crowd
+
+#: Height of a mark, air beside, over and under it, from the end of its piece to it, from try to try [mm].
+HEIGHT, AIR, OVER, IN, STEP = 2.5, 0.2, 0.12, 0.7, 1.5
+#: A course lower than this cannot carry a mark that stands over its butt lines: which course is meant would
+#: not be seen [mm].
+_LOWEST = 1.15
+#: How far from its end a mark in a course lower than itself may stand [mm].
+NEAR = 9.0
+#: A piece of which a match line leaves less than this share is marked on the other sheet.
+_ELSEWHERE = 0.25
+
+
+@dataclass(frozen=True)
+class ShownPiece:
+    """A piece as far as it shows.
+
+    Attributes:
+        piece: which.
+        text: its mark, without the letters of its face.
+        bottom: its lowest height that shows [job units].
+        top: its highest.
+        left: its left end half-way up.
+        right: its right end half-way up.
+        window: what is shown of the wall; None for all of it.
+    """
+
+    piece: Piece
+    text: str
+    bottom: float
+    top: float
+    left: float
+    right: float
+    window: Box | None
+
+    def spans(self, height: float) -> tuple[Run, ...]:
+        """Where it shows at a height: x from and to."""
+        height = min(max(height, self.bottom + SAME), self.top - SAME)
+        found = runs(self.piece.polygon, self.piece.holes, height)
+        return (
+            found if self.window is None else tuple(common((found, ((self.window.left, self.window.right),))))
+        )
+
+    @property
+    def middle(self) -> float:
+        """Half-way between bottom and top."""
+        return (self.bottom + self.top) / 2
+
+
+def short_mark(piece: Piece) -> str:
+    """A piece's mark without the letters of its face: B3.2."""
+    return piece.id.rpartition("-")[2]
+
+
+def seen_piece(piece: Piece, window: Box | None) -> ShownPiece | None:
+    """A piece as far as it shows; None when hardly any of it does."""
+    bottom, top = piece.bottom, piece.top
+    if window is not None:
+        bottom, top = max(bottom, window.bottom), min(top, window.top)
+    if top - bottom <= SAME:
+        return None
+    found = runs(piece.polygon, piece.holes, (bottom + top) / 2)
+    if window is not None:
+        found = tuple(common((found, ((window.left, window.right),))))
+    if not found or found[-1][1] - found[0][0] <= SAME:
+        return None
+    if found[-1][1] - found[0][0] < _ELSEWHERE * (piece.right - piece.left):
+        return None  # the sheet with the rest of it has its mark
+    return ShownPiece(piece, short_mark(piece), bottom, top, found[0][0], found[-1][1], window)
+
+
+def mark_size(text: str, mm: float) -> tuple[float, float]:
+    """Width and height of a mark with its air [job units]."""
+    return (text_width(text, HEIGHT) + 2 * AIR) * mm, (HEIGHT + OVER) * mm
+
+
+def set_mark(text: str, spot: Box, mm: float, crowd: Crowd) -> Iterator[Mark]:
+    """A mark in its place, which is taken."""
+    crowd.take(spot)
+    at = (spot.left + AIR * mm, (spot.bottom + spot.top) / 2 - HEIGHT * mm / 2)
+    yield Text(PIECE_MARK, at, text, HEIGHT, ground=True)
+
+
+def inside(one: ShownPiece, mm: float, crowd: Crowd) -> Box | None:
+    """The first place from the left of the piece where its mark stands inside it and on nothing else."""
+    width, height = mark_size(one.text, mm)
+    if one.top - one.bottom < height or one.right - one.left < width:
+        return None
+    middle = one.middle - height / 2
+    for foot in dict.fromkeys((middle, one.bottom, one.top - height)):
+        levels = [one.spans(y) for y in _levels(one.piece, foot, foot + height)]
+        for left, right in common(levels):
+            spot = along(left, right, foot, (width, height), mm, crowd)
+            if spot is not None:
+                return spot
+    return None
+
+
+def along(
+    left: float, right: float, foot: float, size: tuple[float, float], mm: float, crowd: Crowd
+) -> Box | None:
+    """The first free place between two ends, from the left."""
+    x = left + IN * mm
+    while x + size[0] <= right - AIR * mm:
+        box = Box(x, foot, x + size[0], foot + size[1])
+        if crowd.free(box):
+            return box
+        x += STEP * mm
+    return None
+
+
+def over_butts(one: ShownPiece, mm: float, crowd: Crowd) -> Box | None:
+    """A place near the piece's left end, over its butt lines, where its course is a little too low."""
+    if one.top - one.bottom < _LOWEST * mm:
+        return None
+    width, height = mark_size(one.text, mm)
+    foot = one.middle - height / 2
+    window = one.window
+    if window is not None and (foot < window.bottom or foot + height > window.top):
+        return None
+    for left, right in one.spans(one.middle)[:1]:
+        near = min(right, left + width + NEAR * mm)
+        return along(left, near, foot, (width, height), mm, crowd)
+    return None
+
+
+def _levels(piece: Piece, foot: float, head: float) -> Iterator[float]:
+    """Heights at which a piece's sides bound what lies between two levels: both ends, its corners there."""
+    near = SAME * (piece.top - piece.bottom)
+    yield foot + near
+    for ring in (piece.polygon, *piece.holes):
+        for _, y in ring:
+            if foot + near < y < head - near:
+                yield from (y - near, y + near)
+    yield head - near
+
+
+def common(levels: Sequence[Sequence[Run]]) -> Sequence[Run]:
+    """What runs at several heights share."""
+    found = list(levels[0])
+    for level in levels[1:]:
+        found = [(max(a, c), min(b, d)) for a, b in found for c, d in level if min(b, d) > max(a, c)]
+    return found

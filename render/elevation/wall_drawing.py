@@ -1,0 +1,101 @@
+"""The wall of a face to scale: siding, openings, roofs, letters of details, marks of pieces."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from evencourse.render.building.piece_lines import seam_marks
+from evencourse.render.building.roof_edge import corner_posts, roof_edge
+from evencourse.render.building.siding_lines import (
+    ground_marks,
+    inner_lines,
+    shape,
+    siding_marks,
+    wall_marks,
+)
+from evencourse.render.details.edge_letters import edge_letters
+from evencourse.render.drawing.drawing import Drawing, Line, Mark, Path, Text
+from evencourse.render.drawing.pens import BAND
+from evencourse.render.drawing.placement import Box, Occupied, contains, text_box
+from evencourse.render.elevation.face_part import FacePart
+from evencourse.render.elevation.level_marks import level_boxes
+from evencourse.render.elevation.openings import opening_blocks
+from evencourse.render.elevation.piece_marks import PieceMarking, PieceMarks
+from evencourse.render.elevation.roof_marks import roof_blocks, roof_boxes
+
+#: How far marks are led out of a wall, beside it and over it [mm].
+_SIDE, _OVER = 10.5, 9.0
+#: How often marks are set anew when some found no place, and how many are too many for that.
+_TRIES, _HOPELESS = 4, 6
+
+
+@dataclass(frozen=True)
+class WallDrawing:
+    """A wall drawn to scale.
+
+    Attributes:
+        drawing: what is drawn.
+        missing: marks of the pieces that found no place.
+        told: marks of the other pieces that show.
+        outside: where marks stand that are led out of the wall.
+    """
+
+    drawing: Drawing
+    missing: tuple[str, ...]
+    told: frozenset[str] = frozenset()
+    outside: tuple[Box, ...] = ()
+
+
+def wall_drawing(part: FacePart) -> WallDrawing:
+    """Draw a part of a face to scale.
+
+    Args:
+        part: what is shown, at which scale.
+    """
+    plan, face, mm = part.face.plan, part.face.face, part.mm
+    outline = shape(plan, face)
+    taken = Occupied(lines=list(zip(outline, (*outline[1:], outline[0]), strict=True)))
+    hung, window = part.face.hung, part.window if part.cut else None
+    siding = tuple(siding_marks(part.face.courses, mm))
+    taken.bars += [(mark.start, mark.end) for mark in siding if isinstance(mark, Line) and mark.pen is BAND]
+    found: list[Mark] = [*siding]
+    found += seam_marks(hung, mm) if hung is not None else ()
+    edges = (*corner_posts(plan, face), *roof_edge(plan, face, mm))
+    taken.lines += [
+        side
+        for mark in edges
+        if isinstance(mark, Path)
+        for side in zip(mark.points, (*mark.points[1:], mark.points[0]), strict=True)
+    ]
+    found += edges
+    found += wall_marks(face)
+    found += ground_marks(face, mm)
+    inner = tuple(inner_lines(plan, face, mm))
+    for mark in inner:
+        if isinstance(mark, Line):
+            taken.bars.append((mark.start, mark.end))
+    taken.take(*roof_boxes(face))
+    found += opening_blocks(plan, face, mm, part.face.slivers, taken, window)
+    air = None
+    if window is None:
+        whole = part.face.extent
+        air = Box(whole.left - _SIDE * mm, whole.bottom, whole.right + _SIDE * mm, whole.top + _OVER * mm)
+        taken.take(*level_boxes(part.window, mm))
+    found += inner
+    first: set[str] = set()
+    for _ in range(_TRIES):
+        around = taken.copy()
+        marking = PieceMarking(hung, mm, around, window, air) if hung is not None else None
+        if marking is not None:
+            marking.narrow()
+        letters = [*edge_letters(face, part.face.details, mm, around, window)]
+        letters += roof_blocks(plan.job, face, mm, around, window)
+        pieces = marking.others(first) if marking is not None else PieceMarks((), ())
+        if not pieces.missing or len(pieces.missing) > _HOPELESS:
+            break
+        first.update(pieces.missing)  # they choose first the next time
+    found += letters
+    words = [mark for mark in pieces.marks if isinstance(mark, Text) and not contains(outline, mark.at)]
+    outside = tuple(text_box(mark.at, mark.text, mark.height, mm) for mark in words)
+    name, units = face.elevation.name, plan.job.units
+    return WallDrawing(Drawing(name, units, (*found, *pieces.marks)), pieces.missing, pieces.told, outside)

@@ -1,0 +1,264 @@
+"""How a face fits its sheets: as few as can be, at the largest standard scale at which all of it is read."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from evencourse.layout.model.tolerance import SAME
+from evencourse.render.drawing.papers import Scale, scales
+from evencourse.render.drawing.placement import Box
+from evencourse.render.elevation.edge_column import EdgeBlock, edge_block
+from evencourse.render.elevation.elevation import PlacedFace, place
+from evencourse.render.elevation.face_part import COLUMN_LEAST, FacePart, FaceToDraw
+from evencourse.render.elevation.wall_drawing import WallDrawing, wall_drawing
+from evencourse.render.faces.match_cuts import grids, windows
+
+#: A wall drawn smaller than this takes a second sheet first, where that makes it larger: 3/16" = 1'-0", 1:50.
+SMALLEST = 64
+#: A wall of so much of its sheet is large enough [share].
+ENOUGH = 0.4
+#: A part that shows less of the wall than this is no help [mm].
+_NARROWEST = 30.0
+#: Staggered columns that a ladder may take.
+_COLUMNS, _COLUMNS_MOST = 3, 4
+#: Least width of a panel beside the drawing, the edge column's words beside it, and between the two [mm].
+PANEL, _COLUMN, PANEL_GAP = 54.0, 36.0, 4.0
+#: Between a drawing and the words at its edges under it [mm].
+_OVER_BLOCK = 2.0
+#: Most sheets of one face.
+_MOST = 4
+
+
+@dataclass(frozen=True)
+class Room:
+    """What a sheet has for a face.
+
+    Attributes:
+        under: for a drawing over notes that take the whole width [mm].
+        full: for a drawing beside a panel that holds them.
+        panel_fits: whether a panel of a width holds them, over words of such a height.
+        area: of the sheet [mm²].
+    """
+
+    under: Box
+    full: Box
+    panel_fits: Callable[[float, float], bool]
+    area: float
+
+
+@dataclass(frozen=True)
+class FittedPart:
+    """A part of a face as one sheet has it.
+
+    Attributes:
+        wall: what is drawn to scale.
+        placed: what stands round it.
+        block: what is told of its edges under it, or in the panel.
+        window: what it shows of the wall; None for all of it.
+        panel: width of the panel beside it; 0 for notes under it [mm].
+        beside: how many sheets on the parts left and right of it are; 0 for none.
+        over: the same for the parts below and above it.
+    """
+
+    wall: WallDrawing
+    placed: PlacedFace
+    block: EdgeBlock
+    window: Box | None
+    panel: float = 0.0
+    beside: tuple[int, int] = (0, 0)
+    over: tuple[int, int] = (0, 0)
+
+    @property
+    def height(self) -> float:
+        """What drawing and words under it take [mm]."""
+        return self.placed.box.height + self.under
+
+    @property
+    def under(self) -> float:
+        """What the words under it take [mm]."""
+        return self.block.height + _OVER_BLOCK if self.block.height and not self.panel else 0.0
+
+
+@dataclass(frozen=True)
+class Fit:
+    """A face in parts at one scale.
+
+    Attributes:
+        scale: of every part.
+        parts: one a sheet.
+    """
+
+    scale: Scale
+    parts: tuple[FittedPart, ...]
+
+    @property
+    def missing(self) -> int:
+        """How many pieces' marks found no place on any sheet."""
+        told = frozenset[str]().union(*(part.wall.told for part in self.parts))
+        return len({mark for part in self.parts for mark in part.wall.missing} - told)
+
+
+def fits(whole: FaceToDraw, room: Room) -> tuple[Fit, ...]:
+    """How a face fits its sheets: as large as it may be; the ways to set it out at that scale.
+
+    Args:
+        whole: the face.
+        room: what its sheets have for it.
+
+    Returns:
+        At least one way. Those of one part differ in where their notes stand. Where a piece finds no
+        place for its mark at any scale, the way that loses the fewest.
+    """
+    tried = _Tried(whole, room)
+    for count, columns, smallest in _order():
+        found = tried.best(count, columns, smallest)
+        if found:
+            return found
+    return tried.least()
+
+
+def _order() -> Iterator[tuple[int, int, int]]:
+    """Parts, columns of the ladder and the smallest scale, in the order tried.
+
+    A second sheet comes before a wall too small to read; a third one after it.
+    """
+    yield 1, _COLUMNS, SMALLEST
+    yield 2, _COLUMNS, SMALLEST
+    yield 1, _COLUMNS_MOST, 2 * SMALLEST
+    yield 2, _COLUMNS_MOST, 2 * SMALLEST
+    for count in range(3, _MOST + 1):
+        yield count, _COLUMNS, SMALLEST
+
+
+class _Tried:
+    """Scales and parts that were tried, each wall drawn once."""
+
+    def __init__(self, whole: FaceToDraw, room: Room) -> None:
+        self._whole, self._room = whole, room
+        self._walls: dict[tuple[Box | None, int], WallDrawing] = {}
+        self._standard = scales(whole.plan.job.units)
+        self._best: tuple[Fit, ...] = ()
+
+    def best(self, count: int, columns: int, smallest: int) -> tuple[Fit, ...]:
+        """The ways of the largest scale at which so many parts are read; none when they are not."""
+        cut = [
+            (grid, shown)
+            for grid in grids(count)
+            if (shown := windows(self._whole.plan, self._whole.face, self._whole.extent, *grid))
+        ]
+        narrow: tuple[Fit, ...] = ()
+        for scale in self._standard:
+            if scale.ratio > smallest:
+                break
+            for grid, shown in cut:
+                ways = [
+                    Fit(scale, _joined(parts, *grid)) for parts in self._ways(scale, shown, columns) if parts
+                ]
+                for way in ways:
+                    if not self._best or way.missing < self._best[0].missing:
+                        self._best = (way,)
+                ways = [way for way in ways if not way.missing]
+                wide = tuple(way for way in ways if not any(part.placed.told for part in way.parts))
+                if wide and (not narrow or self._share(scale) >= ENOUGH):
+                    return wide
+                if ways and not narrow:
+                    narrow = tuple(ways)
+            if narrow and self._share(scale) < ENOUGH:
+                break
+        return narrow
+
+    def least(self) -> tuple[Fit, ...]:
+        """The way that loses the fewest marks; where nothing fits, the smallest scale."""
+        if self._best:
+            return self._best
+        scale = self._standard[-1]
+        part = self._whole.part(None, scale.factor)
+        wall = self._wall(part, None, scale)
+        placed = place(part, COLUMN_LEAST, self._room.under.height, wall.outside)
+        return (Fit(scale, (FittedPart(wall, placed, edge_block((), 0.0), None),)),)
+
+    def _share(self, scale: Scale) -> float:
+        """Which share of a sheet the whole wall takes."""
+        size, factor = self._whole.extent, scale.factor * self._whole.unit
+        return size.width * size.height * factor**2 / self._room.area
+
+    def _ways(
+        self, scale: Scale, shown: Sequence[Box | None], columns: int
+    ) -> Iterator[tuple[FittedPart, ...]]:
+        """Every part with its notes under it, or beside it when there is one part alone."""
+        measured = [self._whole.part(window, scale.factor) for window in shown]
+        if not all(self._may_fit(part, columns) for part in measured):
+            return
+        for wide in (True, False):
+            pairs = zip(measured, shown, strict=True)
+            parts = [self._under(part, window, scale, wide) for part, window in pairs]
+            yield tuple(part for part in parts if part is not None) if all(parts) else ()
+        for wide in (True, False) if len(measured) == 1 else ():
+            beside = self._beside(measured[0], scale, wide)
+            yield (beside,) if beside is not None else ()
+
+    def _may_fit(self, part: FacePart, columns: int) -> bool:
+        """Whether a part may fit, as far as that can be told before it is laid out."""
+        room = self._room.full
+        return (
+            part.window.height * part.factor + part.below <= room.height
+            and part.before + part.window.width * part.factor <= room.width
+            and (not part.cut or part.window.width * part.factor >= _NARROWEST)
+            and part.columns <= columns
+        )
+
+    def _under(self, part: FacePart, window: Box | None, scale: Scale, wide: bool) -> FittedPart | None:
+        room = self._room.under
+        width = part.column_width(room.width)
+        if wide and width < COLUMN_LEAST:
+            return None
+        return self._placed(part, window, scale, width if wide else None, room, room.width)
+
+    def _beside(self, part: FacePart, scale: Scale, wide: bool) -> FittedPart | None:
+        room = self._room.full
+        free = room.width - part.before - part.window.width * part.factor - PANEL_GAP
+        free -= part.after if wide else part.after_alone
+        column = min(_COLUMN, free - PANEL) if wide else None
+        panel = free - (column or 0.0)
+        if panel < PANEL or (column is not None and column < COLUMN_LEAST):
+            return None
+        found = self._placed(part, None, scale, column, room, panel)
+        if found is None or not self._room.panel_fits(panel, found.block.height):
+            return None
+        return replace(found, panel=panel) if found.placed.box.height <= room.height + SAME else None
+
+    def _placed(
+        self, part: FacePart, window: Box | None, scale: Scale, column: float | None, room: Box, width: float
+    ) -> FittedPart | None:
+        """A part with what stands round it, where that has room; its wall is drawn only then."""
+        placed = place(part, column, room.height)
+        outside: tuple[Box, ...] = ()
+        for _ in range(2):
+            size = placed.box
+            if not placed.fits or size.width > room.width + SAME or size.height > room.height + SAME:
+                return None
+            if outside or (outside := self._wall(part, window, scale).outside) == ():
+                break
+            placed = place(part, column, room.height, outside)
+        block = edge_block(placed.told, width)
+        found = FittedPart(self._wall(part, window, scale), placed, block, window)
+        beside = width < room.width
+        return found if beside or found.height <= room.height + SAME else None
+
+    def _wall(self, part: FacePart, window: Box | None, scale: Scale) -> WallDrawing:
+        key = (window, scale.ratio)
+        if key not in self._walls:
+            self._walls[key] = wall_drawing(part)
+        return self._walls[key]
+
+
+def _joined(parts: Sequence[FittedPart], down: int, across: int) -> tuple[FittedPart, ...]:
+    """Parts that know their neighbours; they go from the left, and from the bottom up."""
+    found = []
+    for index, part in enumerate(parts):
+        row, column = divmod(index, across)
+        beside = (-1 if column else 0, 1 if column < across - 1 else 0)
+        over = (-across if row else 0, across if row < down - 1 else 0)
+        found.append(replace(part, beside=beside, over=over))
+    return tuple(found)
