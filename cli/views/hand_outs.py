@@ -1,0 +1,104 @@
+"""Files to hand out: made as the commands of the same names make them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from evencourse.cli.files.file_names import safe_stem
+from evencourse.cli.options.choices import usual_paper
+from evencourse.cli.reports.cuts_table import cuts_table
+from evencourse.cli.reports.order_tables import order_tables
+from evencourse.cli.reports.spreadsheet import csv_bytes, xlsx_bytes
+from evencourse.layout.results.plan_file import plan_json
+from evencourse.render.crew_set.sheet_set import drawn_sheets, sheet_set
+from evencourse.render.drawing.drawing import Document
+from evencourse.render.formats.cad_set import cad_set
+from evencourse.render.formats.dxf import dxf
+from evencourse.render.formats.pdf import pdf
+from evencourse.render.page.phone_page import phone_page
+from evencourse.render.templates.story_pole import pole_sheets
+from evencourse.render.words.result import Result
+
+#: Told what is being done.
+Step = Callable[[str], None]
+
+
+def _crew_set(found: Result, step: Step) -> bytes:
+    step("cutting the pieces")
+    _ = found.material.pieces
+    step("laying out the sheets")
+    document = sheet_set(found, usual_paper(found.job.units))
+    step("PDF")
+    return pdf(document)
+
+
+def _dxf(found: Result, step: Step) -> bytes:
+    step("cutting the pieces")
+    cut = found.material.pieces
+    step("laying out the sheets")
+    sheets = drawn_sheets(found, usual_paper(found.plan.job.units), None)
+    step("DXF")
+    return dxf(cad_set(found.plan, sheets.faces, cut, None, details=sheets.details))
+
+
+def _workbook(found: Result, step: Step) -> bytes:
+    step("pieces, stock and what to order")
+    return xlsx_bytes(order_tables(found))
+
+
+def _order(found: Result, step: Step) -> bytes:
+    step("pieces, stock and what to order")
+    return csv_bytes(order_tables(found)[0])
+
+
+def _cuts(found: Result, step: Step) -> bytes:
+    step("pieces and stock")
+    return csv_bytes(cuts_table(found))
+
+
+def _page(found: Result, step: Step) -> bytes:
+    step("every starter, and the pieces")
+    return phone_page(found).encode()
+
+
+def _pole(found: Result, step: Step) -> bytes:
+    step("the pole")
+    plan = found.plan
+    sheets = pole_sheets(plan, usual_paper(plan.job.units), None, None)
+    title = f"{plan.job.name}: story pole" if plan.job.name else "Story pole"
+    every = tuple(sheet for pole in sheets for sheet in pole)
+    return pdf(Document(title, every, author=plan.job.author))
+
+
+def _plan_file(found: Result, step: Step) -> bytes:
+    step("the plan, its pieces and the order")
+    return plan_json(found.plan, found.material).encode()
+
+
+#: By name: what it is, what is added to the job's name, the media type, and how it is made.
+KINDS: Mapping[str, tuple[str, str, str, Callable[[Result, Step], bytes]]] = {
+    "sheets": ("Crew set", ".pdf", "application/pdf", _crew_set),
+    "page": ("Page for the phone", ".html", "text/html", _page),
+    "pole": ("Story pole, full size", "-pole.pdf", "application/pdf", _pole),
+    "order": ("Order, CSV", "-order.csv", "text/csv", _order),
+    "workbook": (
+        "Order, workbook", ".xlsx", "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
+        _workbook,
+    ),
+    "cuts": ("Cut list, CSV", "-cuts.csv", "text/csv", _cuts),
+    "dxf": ("Drawings, DXF", ".dxf", "image/vnd.dxf", _dxf),
+    "plan": ("Plan file, JSON", ".json", "application/json", _plan_file),
+}  # fmt: skip
+
+
+def made(kind: str, found: Result, step: Step) -> tuple[str, str, bytes]:
+    """A file to hand out: its name, its media type, its bytes.
+
+    Args:
+        kind: one of ``KINDS``.
+        found: the finished result.
+        step: told what is being done.
+    """
+    _, ending, media, make = KINDS[kind]
+    data = make(found, step)
+    return f"{safe_stem(found.job.name or 'job')}{ending}", media, data
