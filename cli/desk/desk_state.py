@@ -20,7 +20,9 @@ from evencourse.cli.jobs.revisions import Revision
 
 Json = dict[str, Any]
 #: Longest time for a drawing on known lines, for a plan, and for material and files [s].
-QUICK, PLANNING, SLOW = 10.0, 60.0, 300.0
+QUICK, PLANNING, SLOW = 20.0, 120.0, 600.0
+#: What the helpers do.
+_PLANS, _MAKES = "evencourse.cli.views.plan_tasks", "evencourse.cli.views.making_tasks"
 #: How often the folder is looked at for changes by other programs [s].
 LOOK = 1.0
 #: Finished files that wait to be fetched.
@@ -43,9 +45,9 @@ class Desk:
     shelf: JobShelf
     guard: Guard
     live: Live = field(default_factory=Live)
-    drafter: Helper = field(default_factory=lambda: Helper(QUICK))
-    planner: Helper = field(default_factory=lambda: Helper(PLANNING))
-    maker: Helper = field(default_factory=lambda: Helper(SLOW))
+    drafter: Helper = field(default_factory=lambda: Helper(_PLANS, QUICK))
+    planner: Helper = field(default_factory=lambda: Helper(_PLANS, PLANNING))
+    maker: Helper = field(default_factory=lambda: Helper(_MAKES, SLOW))
     _lines: dict[str, bytes] = field(default_factory=dict)
     _made: OrderedDict[str, tuple[str, str, bytes]] = field(default_factory=OrderedDict)
     _seen: dict[str, int] = field(default_factory=dict)

@@ -11,6 +11,7 @@ import contextlib
 import multiprocessing
 import signal
 from collections.abc import Callable
+from importlib import import_module
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
 from typing import Any
@@ -29,11 +30,12 @@ class Helper:
     """One process, and a queue of tasks for it.
 
     Args:
+        module: dotted name of the module whose ``TASKS`` it does.
         patience: how long a task may take [s].
     """
 
-    def __init__(self, patience: float) -> None:
-        self.patience = patience
+    def __init__(self, module: str, patience: float) -> None:
+        self.module, self.patience = module, patience
         self._process: BaseProcess | None = None
         self._connection: Connection | None = None
         self._turn = asyncio.Lock()
@@ -44,7 +46,7 @@ class Helper:
             self.stop()
             context = multiprocessing.get_context("spawn")
             ours, theirs = context.Pipe()
-            self._process = context.Process(target=_work, args=(theirs,), daemon=True)
+            self._process = context.Process(target=_work, args=(theirs, self.module), daemon=True)
             self._process.start()
             theirs.close()
             self._connection = ours
@@ -53,7 +55,7 @@ class Helper:
         """Have a task done.
 
         Args:
-            task: name of one of ``evencourse.cli.views.tasks.TASKS``.
+            task: its name in the module's ``TASKS``.
             values: for it.
             on_step: told what is being done.
 
@@ -124,16 +126,15 @@ def _proactor(loop: asyncio.AbstractEventLoop) -> bool:
     return "Proactor" in type(loop).__name__
 
 
-def _work(connection: Connection) -> None:
+def _work(connection: Connection, module: str) -> None:
     """Do tasks until nobody asks any more."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
-    from evencourse.cli.views.tasks import TASKS
-
+    tasks = import_module(module).TASKS
     with contextlib.suppress(EOFError, OSError, KeyboardInterrupt):
         while True:
             task, values = connection.recv()
             try:
-                answer = ("done", TASKS[task](lambda words: connection.send(("step", words)), *values))
+                answer = ("done", tasks[task](lambda words: connection.send(("step", words)), *values))
             except JobError as error:
                 answer = ("faults", list(error.faults))
             except EvencourseError as error:

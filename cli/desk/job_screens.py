@@ -22,11 +22,11 @@ from evencourse.cli.desk.requests import (
 )
 from evencourse.cli.desk.screens import screen
 from evencourse.cli.guide.guide_pages import TOPICS, page_text, summary
-from evencourse.cli.jobs.job_edits import Edit, EditError, edited
+from evencourse.cli.jobs.job_edits import Edit, EditError, at, edited
 from evencourse.cli.jobs.new_jobs import SAMPLES, new_job_text, sample_text
 from evencourse.cli.jobs.text_changes import tables_of
 from evencourse.cli.views.field_forms import face_form, job_forms, part_forms
-from evencourse.cli.views.hand_outs import KINDS
+from evencourse.cli.views.hand_out_kinds import KINDS
 from evencourse.layout.trade.profiles import profile_names
 
 Json = dict[str, Any]
@@ -44,9 +44,7 @@ async def jobs(request: Request) -> Response:
     listed = []
     for name in names:
         tables = tables_of(desk.shelf.folder.read(name)) or {}
-        own = tables.get("job") if isinstance(tables.get("job"), dict) else {}
-        faces = tables.get("elevation")
-        title = own.get("name") if isinstance(own, dict) else None
+        faces, title = tables.get("elevation"), at(tables, ("job", "name"))
         listed.append(
             {"name": name, "title": title if isinstance(title, str) and title.strip() else name,
              "faces": len(faces) if isinstance(faces, list) else 0}
@@ -115,7 +113,7 @@ async def plan(request: Request) -> Response:
 
 async def hand_out(request: Request) -> Response:
     """Files for the crew, the office, the yard."""
-    kinds = [{"kind": kind, "label": KINDS[kind][0]} for kind in KINDS]
+    kinds = [{"kind": kind, "label": KINDS[kind].label} for kind in KINDS]
     return await _with_faces(request, "hand_out.html", "hand-out", kinds=kinds)
 
 
@@ -158,16 +156,15 @@ async def replace_siding(request: Request) -> Response:
         raise EditError("no siding that can be taken")
     now = await desk.now(job)
     tables = tables_of(now.text) or {}
+    several = isinstance(tables.get("claddings"), dict)
     text = now.text
     for name, profile in swap.items():
-        path = ("claddings", name) if "claddings" in tables else ("cladding",)
-        table = (
-            tables.get("claddings", {}).get(name, {}) if "claddings" in tables else tables.get("cladding", {})
-        )
-        own = [key for key in table if key not in ("profile",)]
-        text = edited(
-            text, [*(Edit("set", (*path, key)) for key in own), Edit("set", (*path, "profile"), profile)]
-        )
+        path = ("claddings", name) if several else ("cladding",)
+        table = at(tables, path)
+        if not isinstance(table, dict):
+            raise EditError("no siding of that name in the job")
+        own = [Edit("set", (*path, key)) for key in table if key != "profile"]
+        text = edited(text, [*own, Edit("set", (*path, "profile"), profile)])
     what = f"siding: {', '.join(map(str, swap.values()))}"
     saved = await asyncio.to_thread(desk.shelf.replace, job, base, text, who_of(body.get("who")), what)
     desk.changed(job, saved.now, device_of(body.get("device")))
@@ -199,14 +196,13 @@ def _fields(text: str, face: str | None) -> Json:
         "forms": job_forms(tables) if shown is None else [face_form(tables, shown)],
         "parts": parts,
         "csv": str(faces[shown].get("openings", tables.get("openings", ""))) if shown is not None else "",
-        "units": "mm" if (tables.get("job") or {}).get("units") == "mm" else "in",
+        "units": "mm" if at(tables, ("job", "units")) == "mm" else "in",
     }
 
 
 def _common(desk: Desk, job: str = "", text: str = "") -> Json:
     tables = tables_of(text) or {}
-    own = tables.get("job") if isinstance(tables.get("job"), dict) else {}
-    title = own.get("name") if isinstance(own, dict) else None
+    title = at(tables, ("job", "name"))
     listed = tables.get("elevation")
     return {
         "token": desk.guard.write_token,

@@ -14,7 +14,7 @@ from starlette.responses import JSONResponse, Response, StreamingResponse
 from evencourse.cli.desk.requests import body_of, desk_at, room_of, text_of, whole_number
 from evencourse.cli.jobs.installed import MOST, read_tick, standing
 from evencourse.cli.jobs.job_edits import EditError
-from evencourse.cli.views.hand_outs import KINDS
+from evencourse.cli.views.hand_out_kinds import KINDS
 from evencourse.layout.model.errors import EvencourseError
 
 Json = dict[str, Any]

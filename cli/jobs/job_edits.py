@@ -20,9 +20,11 @@ Path = tuple[str | int, ...]
 #: Values that an edit may write.
 Value = str | int | float | bool | list[Any] | dict[str, Any] | None
 #: Longest text of one value [characters], deepest path, and most items of a list.
-LONGEST, DEEPEST, MOST = 400, 6, 500
+LONGEST, DEEPEST, MOST = 400, 7, 500
 #: Tables that are written in braces on one line.
 _IN_BRACES = ("gable", "opening trim")
+#: Kinds of keys that hold more than a value.
+_TABLES = ("table", "tables", "prices", "lengths", "names")
 _WHOLE = re.compile(r"-?\d+", re.ASCII)
 _NUMBER = re.compile(r"-?\d+\.\d+", re.ASCII)
 
@@ -93,7 +95,8 @@ def check_edit(edit: Edit) -> None:
     key = key_at(path)
     listed = key.kind == "tables"
     if edit.kind == "set":
-        if listed or not _sound(edit.value):
+        inside = len(path) > 1 and key.kind in ("prices", "lengths") and path[-1] != key.name
+        if (key.kind in _TABLES and not inside) or not _sound(edit.value):
             raise EditError(f"{path[-1]}: no value that can be set")
     elif not listed or (edit.kind == "add") == isinstance(path[-1], int):
         raise EditError(f"{path[-1]}: no list of tables")
@@ -249,9 +252,10 @@ def _item_table(values: Mapping[str, Any], depth: int) -> Any:
             table.append(name, listed)
         else:
             table.append(name, _toml(value))
-    table.trivia.indent = "\n"  # a face stands off the one before
     if depth:
         table.indent(2 * depth)
+    else:
+        table.trivia.indent = "\n"  # a face stands off the one before
     return table
 
 

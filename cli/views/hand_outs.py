@@ -9,6 +9,7 @@ from evencourse.cli.options.choices import usual_paper
 from evencourse.cli.reports.cuts_table import cuts_table
 from evencourse.cli.reports.order_tables import order_tables
 from evencourse.cli.reports.spreadsheet import csv_bytes, xlsx_bytes
+from evencourse.cli.views.hand_out_kinds import KINDS
 from evencourse.layout.results.plan_file import plan_json
 from evencourse.render.crew_set.sheet_set import drawn_sheets, sheet_set
 from evencourse.render.drawing.drawing import Document
@@ -75,30 +76,25 @@ def _plan_file(found: Result, step: Step) -> bytes:
     return plan_json(found.plan, found.material).encode()
 
 
-#: By name: what it is, what is added to the job's name, the media type, and how it is made.
-KINDS: Mapping[str, tuple[str, str, str, Callable[[Result, Step], bytes]]] = {
-    "sheets": ("Crew set", ".pdf", "application/pdf", _crew_set),
-    "page": ("Page for the phone", ".html", "text/html", _page),
-    "pole": ("Story pole, full size", "-pole.pdf", "application/pdf", _pole),
-    "order": ("Order, CSV", "-order.csv", "text/csv", _order),
-    "workbook": (
-        "Order, workbook", ".xlsx", "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
-        _workbook,
-    ),
-    "cuts": ("Cut list, CSV", "-cuts.csv", "text/csv", _cuts),
-    "dxf": ("Drawings, DXF", ".dxf", "image/vnd.dxf", _dxf),
-    "plan": ("Plan file, JSON", ".json", "application/json", _plan_file),
-}  # fmt: skip
+_MADE: Mapping[str, Callable[[Result, Step], bytes]] = {
+    "sheets": _crew_set,
+    "page": _page,
+    "pole": _pole,
+    "order": _order,
+    "workbook": _workbook,
+    "cuts": _cuts,
+    "dxf": _dxf,
+    "plan": _plan_file,
+}
 
 
 def made(kind: str, found: Result, step: Step) -> tuple[str, str, bytes]:
     """A file to hand out: its name, its media type, its bytes.
 
     Args:
-        kind: one of ``KINDS``.
+        kind: one of ``evencourse.cli.views.hand_out_kinds.KINDS``.
         found: the finished result.
         step: told what is being done.
     """
-    _, ending, media, make = KINDS[kind]
-    data = make(found, step)
-    return f"{safe_stem(found.job.name or 'job')}{ending}", media, data
+    data = _MADE[kind](found, step)
+    return f"{safe_stem(found.job.name or 'job')}{KINDS[kind].ending}", KINDS[kind].media, data

@@ -10,6 +10,8 @@ from pathlib import Path
 import pytest
 from openpyxl import load_workbook
 
+from evencourse.cli.jobs.new_jobs import SAMPLES as NAMES
+from evencourse.cli.jobs.new_jobs import sample_text
 from evencourse.cli.main import main
 from evencourse.cli.options.job_reading import read
 from evencourse.layout.courses.planner import plan
@@ -106,6 +108,11 @@ def test_a_file_changed_by_another_program_is_seen(client: Asking) -> None:
     assert 'name = "Orchard cottage"' in text_of(client, COTTAGE)
 
 
+def test_samples_of_the_desk_are_those_of_the_project() -> None:
+    for name in NAMES:
+        assert sample_text(name) == (SAMPLES / f"{name}.toml").read_text("utf-8")
+
+
 def test_every_mark_has_its_result_and_the_planned_one_is_the_plans(client: Asking) -> None:
     """Oracle: the planner itself."""
     (found,) = client.get(f"/job/{COTTAGE}/choices").json()["sets"]
@@ -166,7 +173,8 @@ def test_ticks_come_late_twice_and_in_any_order(client: Asking) -> None:
 def test_every_screen_answers_and_an_unknown_job_is_none(client: Asking) -> None:
     for screen in ("measure?face=job", "measure?face=2", "plan", "hand-out", "hang", "fields?face=1"):
         answer = client.get(f"/job/{HOUSE}/{screen}")
-        assert answer.status_code == 200 and "Heron" in answer.text or "fields" in screen
+        assert answer.status_code == 200
+        assert ("East gable" if "fields" in screen else "Heron Lane, house 3") in answer.text
     assert client.get("/guide/words").status_code == 200
     assert client.get("/job/nothing/face").status_code == 404
 

@@ -1,4 +1,4 @@
-"""What the desk has done by processes beside it: functions that take a job's text and give plain values."""
+"""What the desk has planned and drawn by processes beside it: a job's text in, plain values out."""
 
 from __future__ import annotations
 
@@ -7,18 +7,8 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
 
-from evencourse.cli.views.hand_outs import made
-from evencourse.cli.views.hang_view import hang_view
 from evencourse.cli.views.measure_view import draft_view, lines_of, planned_view
-from evencourse.cli.views.plan_view import (
-    choice_view,
-    choices_view,
-    material_view,
-    siding_count,
-    siding_view,
-    sidings_in_order,
-)
-from evencourse.cli.views.profile_pictures import profile_pictures
+from evencourse.cli.views.plan_view import choice_view, choices_view
 from evencourse.cli.views.whole_part import WholePart, whole_part
 from evencourse.layout.jobfile.job_file import parse_job
 from evencourse.render.words.result import Result, result
@@ -32,7 +22,7 @@ _KEPT = 4
 _results: OrderedDict[tuple[str, str], tuple[WholePart, Result | None]] = OrderedDict()
 
 
-def _read(text: str, folder: str) -> tuple[WholePart, Result | None]:
+def read_part(text: str, folder: str) -> tuple[WholePart, Result | None]:
     """What can be read of a job, and its plan, worked out once."""
     key = (text, folder)
     if key not in _results:
@@ -44,13 +34,13 @@ def _read(text: str, folder: str) -> tuple[WholePart, Result | None]:
     return _results[key]
 
 
-def _whole(text: str, folder: str) -> Result:
+def whole_result(text: str, folder: str) -> Result:
     """The result of a job without a fault.
 
     Raises:
         JobError: every fault in it.
     """
-    whole, found = _read(text, folder)
+    whole, found = read_part(text, folder)
     if found is None or whole.faults:
         parse_job(text, Path(folder))  # raises what is wrong
     assert found is not None
@@ -64,59 +54,19 @@ def draft(step: Step, text: str, folder: str, face: int, room: Room, lines: byte
 
 def planned(step: Step, text: str, folder: str, face: int, room: Room) -> tuple[Json, bytes | None]:
     """A face by its plan, and the lines for the next drafts."""
-    whole, found = _read(text, folder)
+    whole, found = read_part(text, folder)
     return planned_view(found, whole, face, room), lines_of(found) if found is not None else None
 
 
 def choices(step: Step, text: str, folder: str) -> Json:
     """Every mark's result."""
-    return choices_view(_whole(text, folder))
+    return choices_view(whole_result(text, folder))
 
 
 def choice(step: Step, text: str, folder: str, name: str, row: int, face: int, room: Room) -> Json:
     """A face under one answer."""
-    return choice_view(_whole(text, folder), name, row, face, room)
+    return choice_view(whole_result(text, folder), name, row, face, room)
 
 
-def material(step: Step, text: str, folder: str) -> Json:
-    """What to order."""
-    found = _whole(text, folder)
-    step("cutting the pieces")
-    _ = found.material.pieces
-    step("what to order")
-    return material_view(found)
-
-
-def hang(step: Step, text: str, folder: str) -> Json:
-    """Courses with their pieces."""
-    found = _whole(text, folder)
-    step("cutting the pieces")
-    return hang_view(found)
-
-
-def sidings(step: Step, text: str, folder: str) -> Json:
-    """The building in other sidings, best first."""
-    job = _whole(text, folder).job
-    count = siding_count(job)
-    rows = []
-    for number in range(count):
-        step(f"{number + 1} of {count}")
-        rows.append(siding_view(job, number))
-    return {"rows": sidings_in_order(rows)}
-
-
-def hand_out(step: Step, text: str, folder: str, kind: str) -> tuple[str, str, bytes]:
-    """A file to hand out."""
-    return made(kind, _whole(text, folder), step)
-
-
-def profiles(step: Step) -> Json:
-    """Every shipped profile with a picture of its section."""
-    return profile_pictures()
-
-
-#: By name, every task that a process does.
-TASKS: Mapping[str, Callable[..., Any]] = {
-    one.__name__: one
-    for one in (draft, planned, choices, choice, material, hang, sidings, hand_out, profiles)
-}
+#: By name, every task.
+TASKS: Mapping[str, Callable[..., Any]] = {one.__name__: one for one in (draft, planned, choices, choice)}
