@@ -25,6 +25,9 @@ LONGEST, DEEPEST, MOST = 400, 7, 500
 _IN_BRACES = ("gable", "opening trim")
 #: Kinds of keys that hold more than a value.
 _TABLES = ("table", "tables", "prices", "lengths", "names")
+#: Documents whose text is known, taken out by whoever changes them.
+_documents: dict[str, tomlkit.TOMLDocument] = {}
+_KEPT = 8
 _WHOLE = re.compile(r"-?\d+", re.ASCII)
 _NUMBER = re.compile(r"-?\d+\.\d+", re.ASCII)
 
@@ -63,8 +66,9 @@ def edited(text: str, edits: Sequence[Edit]) -> str:
         EditError: an edit does not fit the file, or the file is no TOML.
     """
     try:
-        document = tomlkit.parse(text)
         plain = tomllib.loads(text)
+        # Who types a figure edits the text that the key before has left: it is not parsed again for each.
+        document = _documents.pop(text, None) or tomlkit.parse(text)
     except (TOMLKitError, tomllib.TOMLDecodeError, RecursionError, ValueError) as error:
         raise EditError(
             f"the job file is no TOML, and can only be mended in a text editor: {_short(error)}"
@@ -80,6 +84,9 @@ def edited(text: str, edits: Sequence[Edit]) -> str:
         raise EditError(f"this cannot be written into the file as it stands: {_short(error)}") from error
     if again != plain:
         raise EditError("this cannot be written into the file as it stands; change it in a text editor")
+    if len(_documents) >= _KEPT:
+        _documents.clear()
+    _documents[outcome] = document
     return outcome
 
 

@@ -11,6 +11,8 @@ let shown = null; // index of the face, "job" for what holds for all of it
 let faces = [];
 let typing = "";
 let last = null;
+let replacing = false;
+const sent = new WeakMap(); // what was sent of a field
 
 // A figure in the middle of being typed is not sent: 7- or 7-1/ is on its way to be something.
 const complete = (text) => !/(?:[-/]|^-|\.)\s*$/.test(text);
@@ -155,7 +157,7 @@ async function plan() {
   try {
     const view = await get(`${here}/face?face=${asked === "job" ? 0 : asked}&room=${roomOf(find("#stage"))}`, signal);
     if (asked !== shown || busy || view.number < number) return;
-    if (view.number > number) { number = view.number; await reload(); return; }
+    if (view.number > number) { await reload(); await plan(); return; }
     show(view);
   } catch (error) {
     if (error.name !== "AbortError" && error instanceof Refused) say(error.message, true);
@@ -165,10 +167,14 @@ async function plan() {
 async function reload(words) {
   const before = document.activeElement?.closest?.(".field");
   const focus = before && [before.dataset.path, before.dataset.side];
-  const response = await fetch(`${here}/fields?face=${shown}`);
-  if (!response.ok) return;
+  const response = await fetch(`${here}/fields?face=${shown}`).catch(() => null);
+  if (!response?.ok) return;
   number = Math.max(number, Number(response.headers.get("x-desk-number")));
-  put(fields, await response.text());
+  const text = await response.text();
+  // A field that is taken away while somebody types in it tells of a change: it is none of theirs.
+  replacing = true;
+  put(fields, text);
+  replacing = false;
   begin();
   const field = focus && [...fields.querySelectorAll(".field")].find((one) => one.dataset.path === focus[0] && one.dataset.side === focus[1]);
   field?.querySelector("input, select, button")?.focus({ preventScroll: true });
@@ -213,11 +219,13 @@ fields.addEventListener("focusin", (event) => {
 fields.addEventListener("input", (event) => {
   const field = event.target.closest(".field");
   if (!field || event.target.tagName === "SELECT") return;
-  if (complete(event.target.value)) send(valueOf(field, event.target), field.dataset.path + field.dataset.side);
+  if (!complete(event.target.value)) return;
+  sent.set(event.target, event.target.value);
+  send(valueOf(field, event.target), field.dataset.path + field.dataset.side);
 });
 fields.addEventListener("change", (event) => {
   const field = event.target.closest(".field");
-  if (!field) return;
+  if (!field || replacing || sent.get(event.target) === event.target.value) return;
   const whole = event.target.tagName === "SELECT" && /"units"|"kind"/.test(field.dataset.path);
   send({ ...valueOf(field, event.target), whole }, field.dataset.path + field.dataset.side);
 });
@@ -305,7 +313,6 @@ listen(async (event) => {
   if (event.kind === "hello" && event.number > number || event.kind === "revision" && event.device !== device && event.number > number) {
     await settled();
     if (event.number <= number) return;
-    number = event.number;
     await reload(event.who || event.what ? `${event.who || "Somebody"}: ${event.what ?? "changed the job"}` : "");
     await plan();
   }
