@@ -27,6 +27,7 @@ INTERRUPTED, BROKEN_PIPE = 128 + signal.SIGINT, 141
 #: Every command stands here, in the order of the help: its name, the module of ``cli/commands`` that has it
 #: as a function of the module's name, and its line in the help. Only the one that is asked for is loaded.
 COMMANDS = {
+    "open": ("open_desk", "Measure, see and plan in the browser; hand out files, check off courses."),
     "new": ("new", "Ask for a building's measures; write the job file."),
     "check": ("check", "Find every fault in a job, or say what it holds."),
     "plan": ("plan", "Plan the course lines; what happens at each edge."),

@@ -6,8 +6,8 @@ from importlib.resources import files
 
 #: Every page by its name, in the order in which they are listed; ``pages/NAME.md`` is its text.
 TOPICS = (
-    "example", "words", "job", "keys", "lines", "carry-on", "sure", "compare", "order", "sheets", "cad",
-    "import", "page", "street", "plan-file", "scripts", "sources", "figures",
+    "example", "desk", "words", "job", "keys", "lines", "carry-on", "sure", "compare", "order", "sheets",
+    "cad", "import", "page", "street", "plan-file", "scripts", "sources", "figures",
 )  # fmt: skip
 
 

@@ -72,6 +72,21 @@ def parse_job(text: str, base: Beside = None) -> Job:
     return job
 
 
+def job_of_tables(tables: dict[str, Any], base: Path | None = None) -> Job:
+    """The job in tables that were read already, as :func:`parse_job`.
+
+    Raises:
+        JobError: every fault in them, each with its place and path, none with a line.
+    """
+    reader = Reader(tables)
+    if _names_csv(tables):
+        add_openings(reader, tables, base)
+    job = _job(reader, tables)
+    if reader.faults or reader.file_faults or job is None:
+        raise JobError(_in_order(reader, "", []))
+    return job
+
+
 def schema() -> dict[str, Any]:
     """The job file as a JSON Schema (draft 2020-12), for editors that check TOML while it is typed.
 
@@ -115,9 +130,9 @@ def _in_order(reader: Reader, text: str, syntax: list[Fault]) -> list[Fault]:
         place = reader.place(path)
         if (row := reader.row_of(path)) is None:
             line = line_of(path, where)
-            placed.append(((line or 0, 0), Fault(place, found, wanted, line)))
+            placed.append(((line or 0, 0), Fault(place, found, wanted, line, path)))
         else:
-            fault = Fault(f"{row.file}, {place}", found, wanted, row.line)
+            fault = Fault(f"{row.file}, {place}", found, wanted, row.line, path)
             placed.append(((line_of(row.owner, where) or 0, row.line), fault))
     for owner, fault in reader.file_faults:
         placed.append(((line_of(owner, where) or 0, fault.line or 0), fault))

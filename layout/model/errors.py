@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 
 @dataclass(frozen=True)
@@ -15,12 +15,14 @@ class Fault:
         found: what stands there.
         wanted: what would have been understood.
         line: line in the job file, counted from 1; None when it has none.
+        path: the same place as keys and indices of the job file; empty where it has none.
     """
 
     place: str
     found: str
     wanted: str
     line: int | None = None
+    path: tuple[str | int, ...] = field(default=(), compare=False)
 
     def __str__(self) -> str:
         """One line for a terminal."""

@@ -145,6 +145,10 @@ class CrossSection:
         points += [(middle + half, level - 2 * half), (middle + 2 * half, level), (right + 2 * half, level)]
         self._marks.append(Path(DETAIL_BEYOND, tuple(map(self._to, points))))
 
+    def parts(self) -> tuple[Mark, ...]:
+        """What was drawn, without lettering [job units]."""
+        return tuple(self._marks)
+
     def _seen(self, points: Sequence[Point]) -> None:
         self._right = max(self._right, *(x for x, _ in points))
 

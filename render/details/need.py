@@ -111,7 +111,7 @@ class Need:
                 cladding = self.plan.job.claddings[high.zone.cladding]
                 butts = self.plan.course_sets[high.course_set].lines.butt_lines
                 job = self.plan.job
-                return profile(cladding, butts[1] - butts[0], job, end_gap(job, cladding))
+                return profile(cladding, butts[1] - butts[0], job.inch, end_gap(job, cladding))
         return None
 
     @property
@@ -123,7 +123,7 @@ class Need:
     def profile(self) -> Profile:
         """The siding, with the exposure that it has where the section is."""
         job = self.plan.job
-        return profile(self.cladding, self._exposure, job, end_gap(job, self.cladding))
+        return profile(self.cladding, self._exposure, job.inch, end_gap(job, self.cladding))
 
     @property
     def _exposure(self) -> float:

@@ -7,7 +7,6 @@ from math import ceil
 from typing import Any
 
 from evencourse.layout.model.cladding import Cladding
-from evencourse.layout.model.job import Job
 from evencourse.layout.trade.materials import materials
 
 #: A channel stands this far off the face of the siding that it holds [in].
@@ -91,16 +90,15 @@ class Profile:
         return self.projection - (self.projection - self.projection_top) * above / step
 
 
-def profile(cladding: Cladding, exposure: float, job: Job, gap: float) -> Profile:
+def profile(cladding: Cladding, exposure: float, inch: float, gap: float) -> Profile:
     """A cladding with the sizes that its family and its material have in sections.
 
     Args:
         cladding: as planned.
         exposure: butt line to butt line [job units].
-        job: for its units.
+        inch: job units in one inch.
         gap: at the ends of pieces [job units].
     """
-    inch = job.inch
     table: dict[str, Any] = materials()["section"]
     if cladding.family == "panel":
         butt = top = float(table["panel"]["skin"])

@@ -45,7 +45,7 @@ def test_an_unknown_topic_is_told_what_there_is(capsys: pytest.CaptureFixture[st
     assert main(["guide", "layer"]) == 2
     out, err = capsys.readouterr()
     assert out == ""
-    assert 'found "layer"; wanted example, words, job' in err
+    assert 'found "layer"; wanted example, desk, words' in err
     assert all(topic in err for topic in TOPICS)
 
 

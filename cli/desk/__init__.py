@@ -1,0 +1,1 @@
+"""What a browser asks in; out come the screens of the desk: measure, plan, hand out, hang."""

@@ -1,0 +1,220 @@
+"""Changes that the measuring screen asks for: values, new things, copies, drags, undo."""
+
+from __future__ import annotations
+
+import asyncio
+import copy
+from collections.abc import Mapping
+from typing import Any
+
+from starlette.requests import Request
+from starlette.responses import JSONResponse, Response
+
+from evencourse.cli.desk.requests import (
+    body_of,
+    desk_at,
+    device_of,
+    path_of,
+    room_of,
+    text_of,
+    who_of,
+    whole_number,
+)
+from evencourse.cli.jobs.job_edits import Edit, EditError, Path, as_written, at, key_at
+from evencourse.cli.jobs.job_shelf import StaleError
+from evencourse.cli.jobs.text_changes import Changed, tables_of
+from evencourse.cli.views.drags import drag_edits, ends_edit
+from evencourse.cli.views.field_forms import next_mark
+
+Json = dict[str, Any]
+#: Most changes in one request.
+MOST = 40
+#: What a new opening takes from the one before it.
+_ALIKE = ("kind", "sill", "width", "height", "shape", "rise", "head_edge", "sill_edge", "trim")
+_ADDED: dict[str, Json] = {
+    "fixture": {"mark": "F"},
+    "roof": {"mark": "R", "kind": "roof", "line": [["", ""], ["", ""]]},
+}
+
+
+async def edit(request: Request) -> Response:
+    """Make changes; answer with the face as it looks now."""
+    desk, job = desk_at(request), request.path_params["job"]
+    body = await body_of(request)
+    base = whole_number(body.get("base"), 10**9)
+    who, typing = who_of(body.get("who")), device_of(body.get("typing"))
+    asked = body.get("changes")
+    if not isinstance(asked, list) or not 1 <= len(asked) <= MOST:
+        raise EditError("no change that the desk knows")
+    now = await desk.now(job)
+    tables = tables_of(now.text)
+    if tables is None:
+        raise EditError("the job file is no TOML, and can only be mended in a text editor")
+    edits = [one for raw in asked for one in _edits(tables, raw)]
+    what = _what(tables, edits)
+    try:
+        saved = await asyncio.to_thread(desk.shelf.change, job, base, edits, who, what, typing)
+    except StaleError as error:
+        stale = {"stale": shown(error.changes), "now": error.now.number, "who": error.now.who}
+        return JSONResponse(stale, 409)
+    if saved.now.number != base:
+        desk.changed(job, saved.now, device_of(body.get("device")))
+    face, room = whole_number(body.get("face")), room_of(body.get("room"))
+    view = await desk.draft(job, saved.now.text, face, room)
+    return JSONResponse(
+        view | {"number": saved.now.number, "meanwhile": shown(saved.meanwhile), "what": what}
+    )
+
+
+async def step(request: Request) -> Response:
+    """Undo or redo."""
+    desk, job = desk_at(request), request.path_params["job"]
+    body = await body_of(request)
+    found = await asyncio.to_thread(desk.shelf.step, job, body.get("back") is True, who_of(body.get("who")))
+    if found is None:
+        return JSONResponse({"nothing": True})
+    desk.changed(job, found, device_of(body.get("device")))
+    return JSONResponse({"number": found.number, "what": found.what})
+
+
+async def since(request: Request) -> Response:
+    """What changed since a revision, face by face."""
+    desk, job = desk_at(request), request.path_params["job"]
+    number = whole_number(request.query_params.get("number"), 10**9)
+    changes = await asyncio.to_thread(desk.shelf.changes_since, job, number)
+    return JSONResponse({"changes": shown(changes)})
+
+
+def shown(changes: tuple[Changed, ...]) -> list[Json]:
+    """Changes face by face for a browser."""
+    return [{"face": one.face, "changes": list(one.changes)} for one in changes]
+
+
+def _edits(tables: Mapping[str, Any], raw: object) -> list[Edit]:
+    """One change as edits of the job file."""
+    if not isinstance(raw, dict):
+        raise EditError("no change that the desk knows")
+    path = path_of(raw.get("path"))
+    match raw.get("kind"):
+        case "set":
+            return [_set(tables, path, text_of(raw.get("value")), text_of(raw.get("side"), 10))]
+        case "drag":
+            kind, side = text_of(raw.get("what"), 20), text_of(raw.get("side"), 10)
+            return drag_edits(dict(tables), kind, path, side, _place(raw.get("to")))
+        case "add":
+            return [Edit("add", path, _new(tables, path, raw.get("same") is True))]
+        case "copy" if len(path) == 2 and path[0] == "elevation":
+            names = {str(face.get("name")) for face in tables.get("elevation", ()) if isinstance(face, dict)}
+            return [
+                Edit("copy", path, {"name": _free(f"{at(tables, (*path, 'name')) or 'Face'} copy", names)})
+            ]
+        case "remove":
+            return [Edit("remove", path)]
+        case "mark":
+            return [_importance(tables, path, raw)]
+        case "built":
+            return [_built(raw)]
+        case _:
+            raise EditError("no change that the desk knows")
+
+
+def _place(raw: object) -> tuple[float, float]:
+    """A point of the wall: x and height [job units]."""
+    match raw:
+        case [int() | float() as x, int() | float() as y] if max(abs(x), abs(y)) < 1e7:
+            return float(x), float(y)
+    raise EditError("no place on the wall")
+
+
+def _set(tables: Mapping[str, Any], path: Path, text: str, side: str) -> Edit:
+    key = key_at(path)
+    if side in ("left", "right"):
+        value = text.strip() or None
+        return ends_edit(dict(tables), path, side, value)
+    if side in ("low", "high"):
+        pair = at(tables, path)
+        ends = list(pair) if isinstance(pair, list) and len(pair) == 2 else [text, text]
+        ends[0 if side == "low" else 1] = text.strip()
+        return Edit("set", path, ends if text.strip() else None)
+    if isinstance(path[-1], int):
+        return Edit("set", path, text.strip())
+    return Edit("set", path, as_written(key, text, at(tables, path)))
+
+
+def _new(tables: Mapping[str, Any], path: Path, same: bool) -> Json:
+    """A new face, opening, fixture, roof or zone."""
+    kind = path[-1]
+    if path == ("elevation",):
+        names = {str(face.get("name")) for face in tables.get("elevation", ()) if isinstance(face, dict)}
+        return {"name": _free(f"Face {len(names) + 1}", names)}
+    listed = at(tables, path)
+    items = [one for one in (listed if isinstance(listed, list) else ()) if isinstance(one, dict)]
+    if kind == "opening":
+        last = next((one for one in reversed(items) if not same or one.get("width") is not None), None)
+        alike = {name: copy.deepcopy(last[name]) for name in _ALIKE if name in last} if same and last else {}
+        return {"mark": next_mark(tables), **alike}
+    marks = {str(one.get("mark")) for one in items}
+    if kind in ("fixture", "roof"):
+        found = copy.deepcopy(_ADDED[str(kind)])
+        return {**found, "mark": _free(str(found["mark"]), marks, joined="")}
+    if kind == "zone":
+        sidings = list(tables["claddings"]) if isinstance(tables.get("claddings"), dict) else ["main"]
+        return {"cladding": sidings[min(len(items), len(sidings) - 1)]}
+    raise EditError("nothing that can be added")
+
+
+def _free(wanted: str, taken: set[str], joined: str = " ") -> str:
+    number, name = 1, wanted if joined else f"{wanted}1"
+    while name in taken:
+        number += 1
+        name = f"{wanted}{joined}{number}"
+    return name
+
+
+def _importance(tables: Mapping[str, Any], path: Path, raw: Json) -> Edit:
+    """How much the head or the sill of an opening matters; it is named by its mark on a face."""
+    edge, importance = raw.get("edge"), raw.get("importance")
+    listed = at(tables, (*path, "opening"))
+    number = next(
+        (
+            number
+            for number, item in enumerate(listed if isinstance(listed, list) else ())
+            if isinstance(item, dict) and item.get("mark") == raw.get("opening")
+        ),
+        None,
+    )
+    if edge not in ("head", "sill") or importance not in ("must", "want", "ignore") or number is None:
+        raise EditError("no edge that can be marked here")
+    return Edit(
+        "set", (*path, "opening", number, f"{edge}_edge"), None if importance == "want" else str(importance)
+    )
+
+
+def _built(raw: Json) -> Edit:
+    """A butt line measured on the wall."""
+    values: Json = {"face": text_of(raw.get("face"), 200), "course": whole_number(raw.get("course"))}
+    values |= {side: text_of(raw.get(side), 60).strip() for side in ("left", "right")}
+    if name := text_of(raw.get("set"), 200):
+        values["courses"] = name
+    return Edit("add", ("as_built", "course"), values)
+
+
+def _what(tables: Mapping[str, Any], edits: list[Edit]) -> str:
+    """A change in words, for undo: ``Street, opening A: width``."""
+    first = edits[0]
+    words: list[str] = []
+    for depth, part in enumerate(first.path):
+        if isinstance(part, int):
+            item = at(tables, first.path[: depth + 1])
+            called = item.get("name", item.get("mark")) if isinstance(item, dict) else None
+            words[-1] = f"{'' if words[-1] == 'elevation' else words[-1]} {called or part + 1}".strip()
+        else:
+            words.append(part)
+    place = ", ".join(words)
+    names = {
+        "set": place,
+        "add": f"{place}: new",
+        "remove": f"{place}: taken away",
+        "copy": f"{place}: copied",
+    }
+    return names[first.kind][:200]

@@ -1,0 +1,58 @@
+"""Who looks at which job now: they are told when it changes."""
+
+from __future__ import annotations
+
+import asyncio
+import json
+from collections import defaultdict
+from collections.abc import AsyncIterator
+from typing import Any
+
+Json = dict[str, Any]
+#: Most of a job's watchers, and most that waits for one that does not read.
+MOST_WATCHERS, MOST_WAITING = 300, 50
+#: How often a line without meaning goes out, so that a broken connection is found [s].
+BEAT = 15.0
+
+
+class Live:
+    """Those who watch, by job."""
+
+    def __init__(self) -> None:
+        self._watchers: dict[str, set[asyncio.Queue[Json]]] = defaultdict(set)
+
+    def tell(self, job: str, event: Json) -> None:
+        """Tell all who watch a job."""
+        for queue in self._watchers.get(job, ()):
+            if queue.qsize() < MOST_WAITING:
+                queue.put_nowait(event)
+
+    def count(self, job: str) -> int:
+        """How many watch a job."""
+        return len(self._watchers.get(job, ()))
+
+    def watched(self) -> list[str]:
+        """Jobs that somebody looks at."""
+        return list(self._watchers)
+
+    async def events(self, job: str, first: Json) -> AsyncIterator[str]:
+        """What happens to a job, as server-sent events (WHATWG HTML, 9.2)."""
+        if self.count(job) >= MOST_WATCHERS:
+            return
+        queue: asyncio.Queue[Json] = asyncio.Queue()
+        self._watchers[job].add(queue)
+        try:
+            yield _event(first)
+            while True:
+                try:
+                    yield _event(await asyncio.wait_for(queue.get(), BEAT))
+                except TimeoutError:
+                    yield ": still there\n\n"
+        finally:
+            self._watchers[job].discard(queue)
+            if not self._watchers[job]:
+                del self._watchers[job]
+
+
+def _event(content: Json) -> str:
+    return f"data: {json.dumps(content)}\n\n"

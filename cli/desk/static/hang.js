@@ -1,0 +1,163 @@
+// On the wall: the next course, its pieces, a tick. Ticks made without a connection are kept and sent later.
+import { device, el, get, here, job, listen, post, Refused, say, who } from "./net.js";
+
+const find = (name) => document.querySelector(name);
+const store = `evencourse-ticks-${job}`;
+const asText = (value) => JSON.stringify(value);
+let number = Number(document.body.dataset.number);
+let walls = null;
+let face = 0;
+let up = new Map(); // "face|set|course" -> who
+let counter = 0;
+let unsent = [];
+try { unsent = JSON.parse(localStorage.getItem(store) ?? "[]"); } catch { unsent = []; }
+
+const name = (wall, course) => asText([wall.name, course.set, course.number]);
+const standing = () => {
+  const found = new Map(up);
+  for (const tick of unsent) {
+    const key = asText([tick.face, tick.course_set, tick.course]);
+    if (tick.up) found.set(key, tick.who);
+    else found.delete(key);
+  }
+  return found;
+};
+
+function keep() {
+  try { localStorage.setItem(store, JSON.stringify(unsent)); } catch { say("This browser keeps nothing: do not close the page before the ticks are sent.", true); }
+  link();
+}
+
+function link(words = "") {
+  const waiting = unsent.length;
+  find("#link").textContent = words || (waiting ? `${waiting} ${waiting === 1 ? "tick waits" : "ticks wait"} for the connection.` : "");
+}
+
+let sending = false;
+async function sync() {
+  if (sending) return;
+  sending = true;
+  const sent = unsent.slice(0, 400);
+  try {
+    const answer = sent.length ? await post(`${here}/ticks`, { ticks: sent }) : await get(`${here}/ticks`);
+    unsent = unsent.filter((tick) => !sent.includes(tick));
+    up = new Map(answer.up.map((one) => [asText([one.face, one.set, one.course]), one.who]));
+    counter = Math.max(counter, answer.counter);
+    keep();
+    draw();
+  } catch (error) {
+    if (error instanceof Refused && error.status === 400) { unsent = unsent.filter((tick) => !sent.includes(tick)); keep(); say(error.message, true); }
+    else link(`No connection. ${unsent.length ? `${unsent.length} ticks are kept here and sent later.` : "Ticks are kept here and sent later."}`);
+  }
+  sending = false;
+  if (unsent.length && navigator.onLine) setTimeout(sync, 3000);
+}
+
+function tick(wall, course, on) {
+  counter += 1;
+  unsent.push({ id: crypto.randomUUID?.() ?? `${device}-${Date.now()}-${counter}`, face: wall.name, course_set: course.set, course: course.number, up: on, device, counter, who: who(), height: course.height });
+  keep();
+  draw();
+  sync();
+}
+
+function pieces(course) {
+  return el("ol", { class: "pieces" }, ...course.pieces.map((piece) => el("li", {}, el("b", {}, piece.id), el("span", { class: "long" }, piece.length), el("span", {}, [piece.cut, piece.from].filter(Boolean).join("; ")))));
+}
+
+function draw() {
+  if (!walls) return;
+  const done = standing();
+  find("#walk").replaceChildren(...walls.faces.map((wall, index) => {
+    const count = wall.courses.filter((course) => course.built || done.has(name(wall, course))).length;
+    return el("button", { type: "button", "data-face": index, "aria-current": index === face ? "page" : null }, `${wall.name} ${count}/${wall.courses.length}`);
+  }));
+  const wall = walls.faces[face];
+  const isUp = (course) => course.built || done.has(name(wall, course));
+  const next = wall.courses.find((course) => !isUp(course));
+  const before = wall.courses.filter((course) => isUp(course) && !course.built).at(-1);
+  find("#now").replaceChildren(next
+    ? el("article", { class: "next" },
+      el("p", { class: "kicker" }, "Next course"),
+      el("h2", {}, el("span", { class: "big" }, next.name), ` bottom ${next.at}`),
+      next.edges.length ? el("ul", { class: "lines" }, ...next.edges.map((line) => el("li", {}, line))) : null,
+      pieces(next),
+      el("button", { type: "button", class: "main tick", "data-tick": wall.courses.indexOf(next) }, `Course ${next.name} is up`))
+    : el("p", { class: "good" }, `${wall.name}: every course is up.`),
+    before ? el("button", { type: "button", class: "quiet", "data-untick": wall.courses.indexOf(before) }, `Course ${before.name} is not up after all`) : "");
+  const rungs = wall.courses.map((course, index) => el("li", { class: [isUp(course) ? "up" : "", course === next ? "now" : "", course.number % 5 ? "" : "fifth"].join(" ") },
+    el("button", { type: "button", "data-open": index, "aria-label": `Course ${course.name}, bottom ${course.at}, ${isUp(course) ? "up" : "not up"}` }, el("span", { class: "number" }, course.name), el("span", { class: "rung" }), el("span", {}, course.reading), el("span", { class: "who" }, isUp(course) ? (course.built ? "as measured" : done.get(name(wall, course)) || "up") : ""))));
+  find("#tape").replaceChildren(el("ol", { class: "rungs", reversed: true }, ...rungs.reverse()));
+  const tape = find("#tape");
+  const here = tape.querySelector(".now") ?? tape.querySelector("li");
+  if (here) tape.scrollTop = here.offsetTop - tape.clientHeight / 2;
+  document.body.dataset.up = String(wall.courses.filter(isUp).length);
+}
+
+function open(course) {
+  const wall = walls.faces[face];
+  const ask = find("#ask");
+  const isUp = standing().has(name(wall, course));
+  const figure = (side) => el("div", { class: "field length" }, el("label", { for: `built-${side}` }, `Measured bottom at the ${side} corner`), el("input", { id: `built-${side}`, name: side, autocomplete: "off", value: course.reading }));
+  const form = el("form", { method: "dialog" },
+    el("h2", {}, `Course ${course.name}, bottom ${course.at}`), pieces(course),
+    course.built ? null : el("button", { type: "button", onclick: () => { ask.close(); tick(wall, course, !isUp); } }, isUp ? "It is not up after all" : "It is up"),
+    el("details", {}, el("summary", {}, "It hangs elsewhere: write down where"), el("p", {}, "Heights from the datum. What hangs stays; the courses above are planned again."), el("div", { class: "grid" }, figure("left"), figure("right")),
+      el("button", { type: "button", class: "main", onclick: () => { ask.close(); built(wall, course, form); } }, "Plan the rest from there")),
+    el("button", { class: "quiet" }, "Close"));
+  ask.replaceChildren(form);
+  ask.showModal();
+}
+
+async function built(wall, course, form) {
+  try {
+    const answer = await post(`${here}/edit`, {
+      base: number, face, changes: [{ kind: "built", face: wall.name, set: course.set, course: course.number, left: form.elements.left.value, right: form.elements.right.value }],
+    });
+    number = answer.number;
+    if (answer.faults.length) say(answer.faults[0].words, true);
+    else say("Written down; the rest is planned again.");
+    await load();
+  } catch (error) {
+    say(error.message, true);
+  }
+}
+
+async function load() {
+  try {
+    const found = await get(`${here}/work/hang`);
+    if (found.stopped) return;
+    number = found.number;
+    walls = found;
+    face = Math.min(face, walls.faces.length - 1);
+    try { localStorage.setItem(`${store}-walls`, JSON.stringify(found)); } catch { /* the wall is asked for again next time */ }
+    draw();
+  } catch (error) {
+    if (error instanceof Refused) {
+      find("#now").replaceChildren(el("p", { class: "look" }, "There is nothing to hang yet:"), el("ul", { class: "lines" }, ...(error.answer.faults ?? [error.message]).map((line) => el("li", {}, line))));
+    } else {
+      link("No connection.");
+    }
+  }
+}
+
+document.addEventListener("click", (event) => {
+  const button = event.target.closest("button");
+  if (!button || !walls) return;
+  const wall = walls.faces[face];
+  const { face: to, tick: on, untick: off, open: one } = button.dataset;
+  if (to !== undefined) { face = Number(to); draw(); }
+  else if (on !== undefined) tick(wall, wall.courses[Number(on)], true);
+  else if (off !== undefined) tick(wall, wall.courses[Number(off)], false);
+  else if (one !== undefined) open(wall.courses[Number(one)]);
+});
+addEventListener("online", sync);
+addEventListener("offline", () => link("No connection. Ticks are kept here and sent later."));
+
+load();
+sync();
+listen((event) => {
+  if (event.kind === "ticks") sync();
+  if ((event.kind === "revision" || event.kind === "hello") && event.number > number) load();
+  if (event.kind === "hello") sync();
+});

@@ -1,0 +1,319 @@
+// One face at a time: fields and drawing that follow each other. The desk reads, plans and draws.
+import { Drawing } from "./drawing.js";
+import { Keypad } from "./keypad.js";
+import { device, el, get, here, listen, post, put, Refused, roomOf, say, signOf } from "./net.js";
+
+const body = document.body.dataset;
+const find = (name) => document.querySelector(name);
+const fields = find("#fields");
+let number = Number(body.number);
+let shown = null; // index of the face, "job" for what holds for all of it
+let faces = [];
+let typing = "";
+let last = null;
+let replacing = false;
+const sent = new WeakMap(); // what was sent of a field
+
+// A figure in the middle of being typed is not sent: 7- or 7-1/ is on its way to be something.
+const complete = (text) => !/(?:[-/]|^-|\.)\s*$/.test(text);
+
+// ---- What is sent: one request at a time, of each field only the last that was typed.
+
+const waiting = new Map();
+let busy = false;
+let order = 0;
+
+export function send(change, key = `n${(order += 1)}`) {
+  waiting.delete(key);
+  waiting.set(key, change);
+  pump();
+}
+
+async function pump() {
+  if (busy || !waiting.size) return;
+  busy = true;
+  const taken = [...waiting];
+  waiting.clear();
+  const started = performance.now();
+  try {
+    const view = await post(`${here}/edit`, {
+      base: number, changes: taken.map(([, change]) => change), face: shown === "job" ? 0 : shown, room: roomOf(find("#stage")), typing,
+    });
+    number = view.number;
+    document.body.dataset.saved = number;
+    if (!waiting.size) show(view);
+    document.body.dataset.latency = (performance.now() - started).toFixed(1);
+    if (view.meanwhile?.length) await reload(`meanwhile: ${words(view.meanwhile)}`);
+    else if (taken.some(([, change]) => ["add", "remove", "copy"].includes(change.kind))) await reload();
+    else if (taken.some(([, change]) => change.kind === "drag" || change.kind === "set" && change.whole)) await reload();
+  } catch (error) {
+    if (error instanceof Refused && error.status === 409) await stale(error.answer, taken);
+    else if (error instanceof Refused) { say(error.message, true); await reload(); }
+    else { say("No connection to the desk: this figure is sent when it is back.", true); for (const [key, change] of taken) if (!waiting.has(key)) waiting.set(key, change); setTimeout(pump, 2000); busy = false; return; }
+  }
+  busy = false;
+  if (waiting.size) pump();
+  else plan();
+}
+
+const words = (changes) => changes.map((one) => `${one.face || "the job"}: ${one.changes.join("; ")}`).join(" · ");
+
+async function stale(answer, taken) {
+  const ask = find("#ask");
+  ask.replaceChildren(
+    el("h2", {}, "Changed meanwhile"),
+    el("p", {}, `${answer.who || "Somebody"} changed this while you were at it:`),
+    el("ul", {}, ...answer.stale.flatMap((one) => one.changes.map((line) => el("li", {}, `${one.face || "the job"}: ${line}`)))),
+    el("div", { class: "buttons" },
+      el("button", { type: "button", onclick: () => ask.close("theirs") }, "Keep theirs"),
+      el("button", { type: "button", class: "main", onclick: () => ask.close("mine") }, "Put mine")),
+  );
+  ask.showModal();
+  await new Promise((done) => ask.addEventListener("close", done, { once: true }));
+  number = answer.now;
+  if (ask.returnValue === "mine") for (const [key, change] of taken) waiting.set(key, change);
+  else await reload();
+}
+
+// ---- What is shown.
+
+const drawing = new Drawing(find("#stage"), (change, key) => { typing = key; send(change, key); }, (path) => focusPart(path));
+
+function show(view) {
+  last = view;
+  faces = view.faces.map((face) => face.name);
+  walk(view);
+  drawing.show(view);
+  find("#empty").hidden = Boolean(view.svg) || shown === "job";
+  faults(view);
+  if (view.summary) find("#line").textContent = view.summary.map((one) => `${view.summary.length > 1 ? `${one.set}: ` : ""}${one.starter} · ${one.score}`).join("\n");
+  find("#line").classList.toggle("old", Boolean(view.draft));
+  if (view.edges) edges(view.edges);
+  document.body.dataset.drawn = view.draft ? "draft" : view.svg ? "planned" : "none";
+}
+
+function faults(view) {
+  for (const place of fields.querySelectorAll(".fault")) place.textContent = "";
+  for (const field of fields.querySelectorAll(".field")) field.classList.remove("wrong", "missing");
+  const loose = [];
+  for (const fault of view.faults) {
+    const field = fieldAt(fault.path);
+    const place = field?.querySelector(".fault") ?? wholeAt(fault.path);
+    if (place) {
+      place.textContent = [place.textContent, fault.missing ? `wanted: ${fault.wanted}` : fault.words].filter(Boolean).join("; ");
+      field?.classList.add(fault.missing ? "missing" : "wrong");
+      field?.querySelector("input, select, button")?.setAttribute("aria-invalid", String(!fault.missing));
+      field?.closest("details")?.setAttribute("open", "");
+    } else if (fault.path[0] !== "elevation" || shown === "job" || fault.path[1] === shown || fault.path.length < 2) {
+      loose.push(`${fault.line ? `line ${fault.line}: ` : ""}${fault.place}: ${fault.words}`);
+    }
+  }
+  for (const field of fields.querySelectorAll(".field:not(.wrong) [aria-invalid]")) field.removeAttribute("aria-invalid");
+  const watch = find("#watch");
+  const lines = [...loose.map((line) => el("li", { class: "look" }, line)), ...view.watch.map((line) => el("li", {}, line))];
+  if (view.closed === "closed") lines.unshift(el("li", { class: "good" }, "The walk round the building closes."));
+  watch.replaceChildren(el("ul", { class: "lines" }, ...lines));
+}
+
+const fieldAt = (path) => {
+  for (let depth = path.length; depth > 0; depth -= 1) {
+    const text = JSON.stringify(path.slice(0, depth));
+    const found = [...fields.querySelectorAll(".field")].filter((one) => one.dataset.path === text);
+    if (found.length) return found[typeof path[depth] === "number" ? Math.min(path[depth], found.length - 1) : 0];
+  }
+  return null;
+};
+const wholeAt = (path) => {
+  for (let depth = path.length; depth > 0; depth -= 1) {
+    const found = fields.querySelector(`[data-whole='${CSS.escape ? JSON.stringify(path.slice(0, depth)).replaceAll("'", "\\'") : ""}']`);
+    if (found) return found;
+  }
+  return null;
+};
+
+function walk(view) {
+  const mark = (face) => (face.faults ? ` (${face.faults} ${face.faults === 1 ? "figure" : "figures"} wanted)` : "");
+  const place = (index) => `?face=${index}`;
+  const items = [
+    el("a", { href: place("job"), "aria-current": shown === "job" ? "page" : null, "data-go": "job" }, "The job"),
+    ...view.faces.map((face, index) => el("a", { href: place(index), "aria-current": shown === index ? "page" : null, "data-go": index, class: face.faults ? "open" : "" }, face.name || `Face ${index + 1}`, el("span", { class: "unseen" }, mark(face)))),
+    el("button", { type: "button", "data-add": '["elevation"]' }, "+ Face"),
+  ];
+  find("#walk").replaceChildren(...items);
+  find("#walk [aria-current]")?.scrollIntoView({ block: "nearest", inline: "nearest" });
+}
+
+function edges(list) {
+  const rows = list.filter((edge) => edge.importance !== "ignore").map((edge) => el("li", { class: edge.result }, signOf(edge.result), el("span", { class: "subject" }, edge.subject), el("span", { class: "act" }, edge.act)));
+  find("#edges").replaceChildren(el("h2", {}, "What happens at its edges"), el("ul", { class: "edge-list" }, ...rows));
+}
+
+let planning = null;
+async function plan() {
+  planning?.abort();
+  planning = new AbortController();
+  const { signal } = planning;
+  const asked = shown;
+  try {
+    const view = await get(`${here}/face?face=${asked === "job" ? 0 : asked}&room=${roomOf(find("#stage"))}`, signal);
+    if (asked !== shown || busy || view.number < number) return;
+    if (view.number > number) { await reload(); await plan(); return; }
+    show(view);
+  } catch (error) {
+    if (error.name !== "AbortError" && error instanceof Refused) say(error.message, true);
+  }
+}
+
+async function reload(words) {
+  const before = document.activeElement?.closest?.(".field");
+  const focus = before && [before.dataset.path, before.dataset.side];
+  const response = await fetch(`${here}/fields?face=${shown}`).catch(() => null);
+  if (!response?.ok) return;
+  number = Math.max(number, Number(response.headers.get("x-desk-number")));
+  const text = await response.text();
+  // A field that is taken away while somebody types in it tells of a change: it is none of theirs.
+  replacing = true;
+  put(fields, text);
+  replacing = false;
+  begin();
+  const field = focus && [...fields.querySelectorAll(".field")].find((one) => one.dataset.path === focus[0] && one.dataset.side === focus[1]);
+  field?.querySelector("input, select, button")?.focus({ preventScroll: true });
+  if (last) faults(last);
+  if (words) say(words);
+}
+
+function begin() {
+  const data = find("#walk-data");
+  shown = data.dataset.face === "job" ? "job" : Number(data.dataset.face);
+  faces = JSON.parse(data.dataset.faces);
+  pad.dress(fields);
+  document.body.dataset.face = shown;
+}
+
+async function go(face, push = true) {
+  shown = face;
+  typing = "";
+  await reload();
+  if (push) history.pushState({ face: shown }, "", `?face=${shown}`);
+  drawing.clear();
+  find("#edges").replaceChildren();
+  scrollTo({ top: 0 });
+  await plan();
+}
+
+function focusPart(path) {
+  const text = JSON.stringify(path).slice(0, -1);
+  const first = [...fields.querySelectorAll(".field")].find((one) => one.dataset.path.startsWith(text) && one.classList.contains("length"));
+  first?.querySelector("input").focus();
+  first?.closest(".form")?.scrollIntoView({ block: "nearest", behavior: "smooth" });
+}
+
+// ---- What is done on the page.
+
+const valueOf = (field, input) => ({ kind: "set", path: JSON.parse(field.dataset.path), side: field.dataset.side || undefined, value: input.value });
+
+fields.addEventListener("focusin", (event) => {
+  const field = event.target.closest(".field");
+  if (field) typing = `${device.slice(0, 8)}-${Date.now().toString(36)}`;
+});
+fields.addEventListener("input", (event) => {
+  const field = event.target.closest(".field");
+  if (!field || event.target.tagName === "SELECT") return;
+  if (!complete(event.target.value)) return;
+  sent.set(event.target, event.target.value);
+  send(valueOf(field, event.target), field.dataset.path + field.dataset.side);
+});
+fields.addEventListener("change", (event) => {
+  const field = event.target.closest(".field");
+  if (!field || replacing || sent.get(event.target) === event.target.value) return;
+  const whole = event.target.tagName === "SELECT" && /"units"|"kind"/.test(field.dataset.path);
+  send({ ...valueOf(field, event.target), whole }, field.dataset.path + field.dataset.side);
+});
+fields.addEventListener("keydown", (event) => {
+  if (event.key === "Enter" && event.target.matches("input")) {
+    event.preventDefault();
+    pad.next(event.target);
+  }
+});
+document.addEventListener("click", async (event) => {
+  const button = event.target.closest("button, a[data-go]");
+  if (!button) return;
+  if (button.dataset.go !== undefined) {
+    event.preventDefault();
+    await go(button.dataset.go === "job" ? "job" : Number(button.dataset.go));
+  } else if (button.dataset.add) {
+    const path = JSON.parse(button.dataset.add);
+    send({ kind: "add", path, same: "same" in button.dataset });
+    await settled();
+    if (path.length === 1) await go(faces.length - 1);
+    else [...fields.querySelectorAll(`.form[data-path^='${JSON.stringify(path).slice(0, -1)}']`)].at(-1)?.querySelector("same" in button.dataset ? ".field.length input" : "input")?.focus();
+  } else if (button.dataset.copy) {
+    send({ kind: "copy", path: JSON.parse(button.dataset.copy) });
+    await settled();
+    await go(shown + 1);
+  } else if (button.dataset.remove) {
+    const path = JSON.parse(button.dataset.remove);
+    send({ kind: "remove", path });
+    await settled();
+    say("Taken away. Undo brings it back.");
+    if (path.length === 2) await go(faces.length ? Math.min(shown, faces.length - 1) : "job");
+  } else if (button.classList.contains("pick")) {
+    await choose(button);
+  }
+});
+
+async function settled() {
+  while (busy || waiting.size) await new Promise((done) => setTimeout(done, 15));
+}
+
+async function choose(button) {
+  const ask = find("#ask");
+  const response = await fetch(`/profiles?chosen=${encodeURIComponent(button.dataset.profile)}`);
+  put(ask, await response.text());
+  ask.prepend(el("h2", {}, "Siding"));
+  ask.append(el("div", { class: "buttons" }, el("button", { type: "button", onclick: () => ask.close("") }, "Leave it as it is")));
+  ask.showModal();
+  ask.addEventListener("change", (event) => ask.close(event.target.value));
+  await new Promise((done) => ask.addEventListener("close", done, { once: true }));
+  if (!ask.returnValue) return;
+  button.dataset.profile = button.textContent = ask.returnValue;
+  send({ kind: "set", path: JSON.parse(button.closest(".field").dataset.path), value: ask.returnValue, whole: true });
+}
+
+for (const [name, back] of [["#undo", true], ["#redo", false]]) {
+  find(name).addEventListener("click", async () => {
+    await settled();
+    const answer = await post(`${here}/step`, { back });
+    if (answer.nothing) say(back ? "Nothing to undo." : "Nothing to redo.");
+    else {
+      number = answer.number;
+      document.activeElement?.blur();
+      await reload(answer.what);
+      await plan();
+    }
+  });
+}
+addEventListener("keydown", (event) => {
+  if (!(event.ctrlKey || event.metaKey) || event.key.toLowerCase() !== "z" || event.target.matches("input")) return;
+  event.preventDefault();
+  find(event.shiftKey ? "#redo" : "#undo").click();
+});
+addEventListener("popstate", (event) => {
+  const face = new URLSearchParams(location.search).get("face") ?? "0";
+  go(event.state?.face ?? (face === "job" ? "job" : Number(face)), false);
+});
+let turned = 0;
+addEventListener("resize", () => { clearTimeout(turned); turned = setTimeout(plan, 200); });
+
+const pad = new Keypad(find("#pad"), find("#pad-switch"), () => (fields.querySelector("[data-units]") ?? body).units ?? body.units);
+begin();
+history.replaceState({ face: shown }, "", `?face=${shown}`);
+plan();
+listen(async (event) => {
+  if (event.kind === "hello" && event.number > number || event.kind === "revision" && event.device !== device && event.number > number) {
+    await settled();
+    if (event.number <= number) return;
+    await reload(event.who || event.what ? `${event.who || "Somebody"}: ${event.what ?? "changed the job"}` : "");
+    await plan();
+  }
+});

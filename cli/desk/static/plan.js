@@ -1,0 +1,216 @@
+// The plan: a starter to slide with every mark's result, edges to mark, alternatives, other sidings, material.
+import { Drawing } from "./drawing.js";
+import { device, el, get, here, listen, post, Refused, roomOf, say, signOf } from "./net.js";
+
+const body = document.body.dataset;
+const find = (name) => document.querySelector(name);
+const drawing = new Drawing(find("#stage"), () => {}, () => {});
+let number = Number(body.number);
+let names = JSON.parse(body.faces);
+let face = Math.max(0, Number(new URLSearchParams(location.search).get("face")) || 0);
+let sets = [];
+let row = 0; // of the set that was moved last
+let set = null;
+
+function walk() {
+  find("#walk").replaceChildren(...names.map((name, index) => el("a", { href: `?face=${index}`, "data-go": index, "aria-current": index === face ? "page" : null }, name || `Face ${index + 1}`)));
+}
+
+async function load() {
+  try {
+    const found = await get(`${here}/choices`);
+    number = found.number;
+    sets = found.sets;
+    set = sets.find((one) => one.name === set?.name) ?? sets[0];
+    row = set.planned;
+    draw();
+    await choose();
+    material();
+  } catch (error) {
+    if (!(error instanceof Refused)) throw error;
+    const lines = error.answer.faults ?? [error.message];
+    find("#sets").replaceChildren(el("p", { class: "look" }, "There is no plan yet:"), el("ul", { class: "lines" }, ...lines.map((line) => el("li", {}, line))), el("a", { href: `${here}/measure` }, "Go on measuring"));
+  }
+}
+
+function chart(one) {
+  const marks = one.rows.slice(0, one.marks);
+  const most = Math.max(...marks.map((mark) => mark.weight), 1e-9);
+  const ns = "http://www.w3.org/2000/svg";
+  const svg = document.createElementNS(ns, "svg");
+  svg.setAttribute("viewBox", `0 0 ${marks.length} 40`);
+  svg.setAttribute("preserveAspectRatio", "none");
+  svg.setAttribute("aria-hidden", "true");
+  marks.forEach((mark, index) => {
+    const bar = document.createElementNS(ns, "rect");
+    const high = Math.max(2, (38 * mark.weight) / most);
+    for (const [key, value] of Object.entries({ x: index + 0.12, y: 40 - high, width: 0.76, height: high })) bar.setAttribute(key, value);
+    bar.setAttribute("class", [mark.bad ? "bad" : "fine", index === one.planned ? "planned" : "", one === set && index === row ? "here" : ""].join(" "));
+    svg.append(bar);
+  });
+  return svg;
+}
+
+function draw() {
+  const parts = sets.map((one) => {
+    const at = one === set ? row : one.planned;
+    const shown = one.rows[at];
+    const range = el("input", { type: "range", min: 0, max: one.marks - 1, step: 1, "aria-label": `Starter of ${one.name}`, "aria-valuetext": `${shown.words}: ${shown.score}`, disabled: one.marks < 2 });
+    range.value = Math.min(at, one.marks - 1);
+    range.addEventListener("input", () => { set = one; row = Number(range.value); moved(); });
+    const others = one.others.map((index, place) => el("label", { class: "alternative" },
+      Object.assign(el("input", { type: "radio", name: `other-${one.name}`, onchange: () => { set = one; row = index; moved(true); } }), { checked: at === index }),
+      el("span", {}, el("b", {}, place ? `Alternative ${place}: ` : "The plan: "), `${one.rows[index].words}; ${one.rows[index].bands}`, el("br"), one.rows[index].score, one.rows[index].against ? el("span", { class: "hint" }, ` (${one.rows[index].against})`) : "")));
+    return el("section", { class: "set", "data-set": one.name },
+      el("h2", {}, sets.length > 1 ? `${one.name}: ${one.label}` : one.label),
+      el("p", { class: "starter" }, el("b", {}, shown.words)),
+      el("p", { class: "score" }, shown.score, shown.against ? el("span", { class: "hint" }, ` · ${shown.against}`) : ""),
+      el("p", { class: "bands" }, shown.bands),
+      one.marks > 1 ? el("div", { class: "track" }, el("div", { class: "chart" }, chart(one)), range,
+        el("div", { class: "buttons" }, el("button", { type: "button", "data-by": -1, "aria-label": "one mark lower" }, "−"), el("button", { type: "button", "data-by": 1, "aria-label": "one mark higher" }, "+"),
+          at !== one.planned ? el("button", { type: "button", "data-back": true }, "Back to the plan") : null,
+          at !== one.planned && at < one.marks && sets.length === 1 ? el("button", { type: "button", class: "main", "data-keep": true }, "Keep this starter") : null)) : el("p", {}, "The starter is fixed."),
+      el("p", { class: "hint" }, `Starter limits ${one.limits}`),
+      sets.length === 1 && one.marks === 1 && !one.hung ? el("button", { type: "button", "data-free": true }, "Let the planner choose") : null,
+      one.missed.length ? el("ul", { class: "lines" }, ...one.missed.map((line) => el("li", { class: "look" }, line))) : null,
+      others.length > 1 ? el("fieldset", { class: "form" }, el("legend", {}, "Alternatives that differ to a crew"), ...others) : null);
+  });
+  find("#sets").replaceChildren(...parts);
+}
+
+let pending = null;
+async function moved(whole = false) {
+  const one = find(`.set[data-set="${CSS.escape(set.name)}"]`);
+  const shown = set.rows[row];
+  if (whole || !one) draw();
+  else {
+    one.querySelector(".starter b").textContent = shown.words;
+    one.querySelector(".score").textContent = [shown.score, shown.against].filter(Boolean).join(" · ");
+    one.querySelector(".bands").textContent = shown.bands;
+    one.querySelector(".chart").replaceChildren(chart(set));
+    one.querySelector("input[type=range]").setAttribute("aria-valuetext", `${shown.words}: ${shown.score}`);
+  }
+  await choose();
+  if (!whole && document.activeElement?.type !== "range") draw();
+}
+
+async function choose() {
+  walk();
+  if (pending) { pending.again = true; return; }
+  pending = {};
+  const started = performance.now();
+  try {
+    const view = await get(`${here}/choice?set=${encodeURIComponent(set.name)}&row=${row}&face=${face}&room=${roomOf(find("#stage"))}`);
+    drawing.show(view);
+    document.body.dataset.latency = (performance.now() - started).toFixed(1);
+    edges(view.edges);
+    lines("#given", view.given_up, row === set.planned ? "Every edge is met." : "Known of the plan's own lines alone.");
+    lines("#cautions", view.cautions, "Nothing in particular.");
+  } catch (error) {
+    if (!(error instanceof Refused)) throw error;
+    say(error.message, true);
+  }
+  const { again } = pending;
+  pending = null;
+  if (again) await choose();
+}
+
+function lines(place, found, none) {
+  find(place).replaceChildren(...(found.length ? found.map((line) => el("li", {}, line)) : [el("li", { class: "hint" }, none)]));
+}
+
+function edges(list) {
+  find("#edges").replaceChildren(...list.map((edge) => {
+    const mine = edge.opening && ["head", "sill"].includes(edge.edge);
+    const marks = mine ? el("div", { class: "marks", role: "group", "aria-label": `How much ${edge.subject} matters` }, ...["must", "want", "ignore"].map((word) => el("button", { type: "button", "aria-pressed": String(edge.importance === word), onclick: () => mark(edge, word) }, word))) : null;
+    return el("li", { class: `${edge.result} ${edge.importance}` }, signOf(edge.result), el("span", { class: "subject" }, edge.subject), el("span", { class: "act" }, edge.act), marks);
+  }));
+}
+
+async function change(changes) {
+  try {
+    const answer = await post(`${here}/edit`, { base: number, changes, face, room: roomOf(find("#stage")) });
+    number = answer.number;
+    say(`Saved: ${answer.what}`);
+    await load();
+  } catch (error) {
+    say(error.answer?.stale ? "Somebody changed the job meanwhile: look at it again." : error.message, true);
+    await load();
+  }
+}
+
+const mark = (edge, importance) => change([{ kind: "mark", path: ["elevation", face], opening: edge.opening, edge: edge.edge, importance }]);
+
+document.addEventListener("click", (event) => {
+  const button = event.target.closest("button, a[data-go]");
+  if (!button) return;
+  const data = button.dataset;
+  if (data.go !== undefined) {
+    event.preventDefault();
+    face = Number(data.go);
+    history.replaceState({}, "", `?face=${face}`);
+    choose();
+  } else if (data.by || "back" in data) {
+    const one = sets.find((item) => item.name === button.closest(".set").dataset.set);
+    const from = one === set ? row : one.planned;
+    set = one;
+    row = "back" in data ? one.planned : Math.max(0, Math.min(one.marks - 1, Math.min(from, one.marks - 1) + Number(data.by)));
+    moved(true);
+  } else if ("keep" in data) {
+    const value = set.rows[row].starter;
+    change([{ kind: "set", path: ["limits", "starter"], side: "low", value }, { kind: "set", path: ["limits", "starter"], side: "high", value }]);
+  } else if ("free" in data) change([{ kind: "set", path: ["limits", "starter"], value: "" }]);
+  else if (button.id === "compare") sidings();
+  else if (data.swap) take(JSON.parse(data.swap));
+});
+
+async function material() {
+  const place = find("#material");
+  place.replaceChildren(el("p", { class: "hint", "data-step": "material" }, "Pieces and order are being worked out…"));
+  try {
+    const found = await get(`${here}/work/material`);
+    if (found.stopped) return;
+    place.replaceChildren(
+      ...found.sidings.map((line) => el("p", {}, line)),
+      el("div", { class: "scroll" }, el("table", { class: "figures" }, el("thead", {}, el("tr", {}, el("th", { scope: "col" }, "What"), el("th", { scope: "col" }, "Quantity"))), el("tbody", {}, ...found.items.map((item) => el("tr", {}, el("td", {}, item.what), el("td", {}, item.quantity)))))),
+      el("p", { class: "hint" }, `${found.pieces} pieces; spare ${found.spare} %.`));
+  } catch (error) {
+    place.replaceChildren(el("p", { class: "look" }, error.message));
+  }
+}
+
+async function sidings() {
+  const place = find("#sidings");
+  find("#compare").disabled = true;
+  place.replaceChildren(el("p", { class: "hint", "data-step": "sidings" }, "Working…"));
+  try {
+    const { rows } = await get(`${here}/work/sidings`);
+    place.replaceChildren(el("ul", { class: "rows plain" }, ...(rows ?? []).map((one) => el("li", { class: "siding" }, el("b", {}, one.label, one.own ? " (the job's)" : ""), el("span", {}, `${one.score}; starter ${one.starters.join(", ")}`), ...one.material.map((line) => el("small", {}, line)), one.own ? null : el("button", { type: "button", "data-swap": JSON.stringify(one.swap) }, "Take this one")))));
+  } catch (error) {
+    place.replaceChildren(el("p", { class: "look" }, error.message));
+  }
+  find("#compare").disabled = false;
+}
+
+async function take(swap) {
+  try {
+    ({ number } = await post(`${here}/siding`, { base: number, swap }));
+    say("Taken. Undo on the measuring screen brings the other back.");
+  } catch (error) {
+    say(error.message, true);
+  }
+  find("#sidings").replaceChildren();
+  await load();
+}
+
+walk();
+load();
+listen((event) => {
+  if (event.kind === "step") {
+    const place = find(`[data-step="${CSS.escape(event.task)}"]`);
+    if (place) place.textContent = `Working: ${event.words}…`;
+  } else if ((event.kind === "revision" && event.device !== device || event.kind === "hello") && event.number > number) {
+    if (event.what) say(`${event.who || "Somebody"}: ${event.what}`);
+    load();
+  }
+});

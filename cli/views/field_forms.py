@@ -1,0 +1,241 @@
+"""The fields of a job file as forms: which there are, what stands in them, what they are called."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any, Literal
+
+from evencourse.cli.jobs.job_edits import Path, at
+from evencourse.layout.jobfile.keys import TABLES, Key
+from evencourse.layout.trade.profiles import LENGTHS
+from evencourse.layout.trade.rules import rules
+
+#: How a field is typed in: on the tape's keypad, as text, by a choice of few, by a switch, by a picture.
+Make = Literal["length", "text", "choice", "profile"]
+
+#: What fields are called where the key says it too shortly; with the table before it where keys share a name.
+LABELS = {
+    "elevation.name": "Name of this face", "width": "Width", "base": "Base", "eave": "Eave",
+    "pitch": "Gable, pitch",
+    "peak": "or peak at", "at": "peak from the left", "grade": "Ground", "elevation.left": "Left corner",
+    "elevation.right": "Right corner", "turn": "The walk turns", "weight": "How much this face counts",
+    "courses": "Course set", "entrance": "Entrance, from the left", "mark": "Mark", "kind": "What it is",
+    "opening.left": "From left corner", "opening.right": "or from right corner", "sill": "Sill height",
+    "height": "Height", "head_edge": "Head flush", "sill_edge": "Sill flush", "rise": "Rise of the arch",
+    "fixture.left": "From left corner", "bottom": "Bottom at", "block": "On a block", "depth": "Depth, plumb",
+    "job.name": "Name of the job", "units": "Units", "round": "Finest mark of the tape",
+    "datum": "The datum is",
+    "author": "Measured by", "temperature": "Temperature at installation", "profile": "Profile",
+    "exposure_min": "Least exposure", "exposure_max": "Greatest exposure", "length": "Stock length",
+    "starter": "Starter", "tolerance": "Flush within", "strip_min": "Sliver below",
+    "jump": "Greatest change of exposure", "trim.head": "Over openings", "trim.sill": "Below openings",
+    "trim.side": "Beside openings", "outside_corner": "At outside corners",
+    "inside_corner": "At inside corners",
+    "spacing": "Studs apart", "offset": "First stud from the left", "shortest": "Shortest piece",
+    "apart": "Seams apart", "spare": "Spare share", "currency": "Currency", "heap": "Cutoffs kept",
+    "opening trim.head": "Trim over it", "opening trim.sill": "Trim below it",
+    "opening trim.side": "Trim beside it",
+    "zone.top": "Ends at", "zone.trim": "Band board", "cladding": "Siding",
+}  # fmt: skip
+#: Fields that are always shown, in the order of the walk; the others stand under "More".
+FIRST = {
+    "elevation": ("name", "width", "base", "eave", "gable", "grade", "left", "right"),
+    "opening": ("mark", "kind", "left", "right", "sill", "width", "height", "head_edge", "sill_edge"),
+    "fixture": ("mark", "left", "bottom", "width", "height", "block"),
+    "roof": ("mark", "kind", "depth"),
+    "zone": ("cladding", "top", "trim"),
+    "job": ("name", "units", "datum", "author"),
+    "cladding": ("profile",),
+    "trim": ("head", "sill", "side"),
+}
+_MEASURES = ("length", "amount", "size", "heights", "range", "ground", "pitch", "line", "points")
+_ENDS = ("left", "right")
+
+
+@dataclass(frozen=True)
+class Field:
+    """One field.
+
+    Attributes:
+        path: where its value stands in the job file.
+        label: what it is called.
+        doc: what it means.
+        make: how it is typed in.
+        value: what stands there, as text; empty when nothing does.
+        words: what can be chosen.
+        usual: what holds when it is left out.
+        side: ``left`` or ``right`` of a height that may differ, ``low`` or ``high`` of a range; "" elsewhere.
+        kind: of the value, as in ``evencourse.layout.jobfile.keys``.
+    """
+
+    path: Path
+    label: str
+    doc: str
+    make: Make
+    value: str = ""
+    words: tuple[str, ...] = ()
+    usual: str = ""
+    side: str = ""
+    kind: str = ""
+
+
+@dataclass(frozen=True)
+class Form:
+    """The fields of one table.
+
+    Attributes:
+        path: of the table.
+        title: what it is called.
+        first: fields that are always shown.
+        more: the others.
+        removable: it can be taken away.
+    """
+
+    path: Path
+    title: str
+    first: tuple[Field, ...]
+    more: tuple[Field, ...]
+    removable: bool = False
+
+
+def job_forms(tables: Mapping[str, Any]) -> list[Form]:
+    """What holds for the whole job: names, siding, trim, limits."""
+    forms = [_form(tables, ("job",), "job", "The job")]
+    if isinstance(at(tables, ("claddings",)), dict):
+        forms += [
+            _form(tables, ("claddings", name), "cladding", f"Siding {name}") for name in tables["claddings"]
+        ]
+    else:
+        forms.append(_form(tables, ("cladding",), "cladding", "Siding"))
+    for name, title in (
+        ("trim", "Trim"), ("limits", "Limits"), ("framing", "Framing"), ("seams", "Seams"),
+        ("order", "Order"),
+    ):  # fmt: skip
+        forms.append(_form(tables, (name,), name, title))
+    return forms
+
+
+def face_form(tables: Mapping[str, Any], face: int) -> Form:
+    """The fields of a face itself."""
+    return _form(tables, ("elevation", face), "elevation", "The wall")
+
+
+def part_forms(tables: Mapping[str, Any], face: int, kind: str) -> list[Form]:
+    """The fields of every opening, fixture, roof or zone of a face."""
+    listed = at(tables, ("elevation", face, kind))
+    forms = []
+    for number, item in enumerate(listed if isinstance(listed, list) else ()):
+        called = item.get("mark", item.get("cladding", "")) if isinstance(item, dict) else ""
+        title = f"{_kind(item, kind)} {called}".strip()
+        forms.append(_form(tables, ("elevation", face, kind, number), kind, title, True))
+    return forms
+
+
+def _kind(item: object, kind: str) -> str:
+    word = item.get("kind", "window") if isinstance(item, dict) and kind == "opening" else kind
+    word = item.get("kind", "roof") if isinstance(item, dict) and kind == "roof" else word
+    return str(word)[:1].upper() + str(word)[1:]
+
+
+def _form(tables: Mapping[str, Any], path: Path, table: str, title: str, removable: bool = False) -> Form:
+    first = FIRST.get(table, ())
+    fields: dict[bool, list[Field]] = {True: [], False: []}
+    for key in sorted(
+        TABLES[table], key=lambda key: first.index(key.name) if key.name in first else len(first)
+    ):
+        fields[key.name in first] += _fields(tables, path, table, key)
+    return Form(path, title, tuple(fields[True]), tuple(fields[False]), removable)
+
+
+def _fields(tables: Mapping[str, Any], path: Path, table: str, key: Key) -> Iterator[Field]:
+    here = (*path, key.name)
+    value = at(tables, here)
+    outlined = table == "elevation" and at(tables, (*path, "outline")) is not None
+    if key.kind in ("tables", "prices", "lengths", "names", "file"):
+        return
+    if outlined and key.name in ("width", "base", "eave", "gable"):
+        return
+    if key.kind == "table":
+        if key.items in ("gable", "opening trim"):
+            for inner in TABLES[key.items]:
+                yield from _fields(tables, here, key.items, inner)
+        return
+    label = LABELS.get(f"{table}.{key.name}") or LABELS.get(key.name) or LENGTHS.get(key.name, key.name)
+    label = label[:1].upper() + label[1:]
+    if key.kind in ("points", "line") or (key.kind == "ground" and _is_points(value)):
+        yield from _points(here, label, key, value)
+    elif key.kind in ("heights", "ground"):
+        pair = value if isinstance(value, list) and len(value) == 2 else [value, None]
+        for side, one in zip(_ENDS, pair, strict=True):
+            name = f"{label}, {side} corner" if side == "left" else "right, where it differs"
+            yield Field(here, name, key.doc, "length", _text(one), side=side, kind=key.kind)
+    elif key.kind == "range":
+        pair = value if isinstance(value, list) and len(value) == 2 else [None, None]
+        for side, one in zip(("low", "high"), pair, strict=True):
+            name = f"{label}, {'lowest' if side == 'low' else 'highest'}"
+            yield Field(here, name, key.doc, "length", _text(one), side=side, kind=key.kind)
+    elif key.name == "profile":
+        yield Field(here, label, key.doc, "profile", _text(value))
+    elif key.kind in ("word", "flag"):
+        words = key.words or ("true", "false")
+        yield Field(here, label, key.doc, "choice", _text(value), words, str(key.default or "").lower())
+    elif key.kind in _MEASURES:
+        yield Field(here, label, key.doc, "length", _text(value), usual=_usual(tables, key), kind=key.kind)
+    else:
+        yield Field(here, label, key.doc, "text", _text(value), usual=_usual(tables, key), kind=key.kind)
+
+
+def _points(here: Path, label: str, key: Key, value: object) -> Iterator[Field]:
+    for number, point in enumerate(value if isinstance(value, list) else ()):
+        for axis, name in enumerate(("from the left", "height")):
+            one = point[axis] if isinstance(point, list) and len(point) == 2 else None
+            yield Field((*here, number, axis), f"{label} {number + 1}, {name}", key.doc, "length", _text(one))
+
+
+def _is_points(value: object) -> bool:
+    return isinstance(value, list) and any(isinstance(one, list) for one in value)
+
+
+def _usual(tables: Mapping[str, Any], key: Key) -> str:
+    """What holds when a field is left empty."""
+    if not key.rule:
+        return (
+            ""
+            if key.default in (None, "")
+            else f"{key.default:g}"
+            if _number(key.default)
+            else str(key.default)
+        )
+    group, _, name = key.rule.partition(".")
+    value = float(getattr(rules(), group)[name])
+    return f"{value * 25.4:.4g}" if at(tables, ("job", "units")) == "mm" else f"{value:g}"
+
+
+def _number(value: object) -> bool:
+    return isinstance(value, int | float) and not isinstance(value, bool)
+
+
+def _text(value: object) -> str:
+    if value is None or isinstance(value, list | dict):
+        return ""
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    return f"{value:.10g}" if isinstance(value, float) else str(value)
+
+
+def next_mark(tables: Mapping[str, Any], taken: Sequence[str] = ()) -> str:
+    """A mark that no opening of the job has: the next letter after those in use."""
+    used = {
+        str(item.get("mark"))
+        for face in tables.get("elevation", ())
+        if isinstance(face, dict)
+        for item in face.get("opening", ())
+        if isinstance(item, dict)
+    } | set(taken)
+    for round_ in range(1, 1000):
+        for letter in "ABCDEFGHJKLMNPQRSTUVWXYZ":
+            mark = letter if round_ == 1 else f"{letter}{round_}"
+            if mark not in used:
+                return mark
+    return "X"

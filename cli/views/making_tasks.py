@@ -1,0 +1,55 @@
+"""What the desk has made by a process beside it: pieces, order, comparisons and files of a job's text."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from evencourse.cli.views.hand_outs import made
+from evencourse.cli.views.hang_view import hang_view
+from evencourse.cli.views.plan_tasks import Json, Step, whole_result
+from evencourse.cli.views.plan_view import material_view, siding_count, siding_view, sidings_in_order
+from evencourse.cli.views.profile_pictures import profile_pictures
+
+
+def material(step: Step, text: str, folder: str) -> Json:
+    """What to order."""
+    found = whole_result(text, folder)
+    step("cutting the pieces")
+    _ = found.material.pieces
+    step("what to order")
+    return material_view(found)
+
+
+def hang(step: Step, text: str, folder: str) -> Json:
+    """Courses with their pieces."""
+    found = whole_result(text, folder)
+    step("cutting the pieces")
+    return hang_view(found)
+
+
+def sidings(step: Step, text: str, folder: str) -> Json:
+    """The building in other sidings, best first."""
+    job = whole_result(text, folder).job
+    count = siding_count(job)
+    rows = []
+    for number in range(count):
+        step(f"{number + 1} of {count}")
+        rows.append(siding_view(job, number))
+    return {"rows": sidings_in_order(rows)}
+
+
+def hand_out(step: Step, text: str, folder: str, kind: str) -> tuple[str, str, bytes]:
+    """A file to hand out."""
+    return made(kind, whole_result(text, folder), step)
+
+
+def profiles(step: Step) -> Json:
+    """Every shipped profile with a picture of its section."""
+    return profile_pictures()
+
+
+#: By name, every task.
+TASKS: Mapping[str, Callable[..., Any]] = {
+    one.__name__: one for one in (material, hang, sidings, hand_out, profiles)
+}

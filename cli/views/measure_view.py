@@ -1,0 +1,175 @@
+"""What stands beside the fields while a building is measured: drawing, faults, questions, edges."""
+
+from __future__ import annotations
+
+import pickle
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+from evencourse.cli.views.face_drawing import face_svg, handles, placed
+from evencourse.cli.views.whole_part import WholePart, in_hand, whole_part
+from evencourse.layout.courses.carrying_on import as_found
+from evencourse.layout.courses.course_sets import groups
+from evencourse.layout.courses.planner import begun, met_face
+from evencourse.layout.model.course_plan import CourseSet, ElevationPlan, Plan
+from evencourse.layout.model.errors import Fault
+from evencourse.layout.model.job import Job
+from evencourse.layout.trade.plausible import odd_values
+from evencourse.layout.wall.walk import goes_round, opened
+from evencourse.render.words.plan_words import edge_subject, score_words, show, starter_words
+from evencourse.render.words.result import Result
+from evencourse.render.words.walk_words import walk_words
+
+Json = dict[str, Any]
+#: Most faults and questions that are listed: more have one cause.
+MOST = 40
+
+
+def draft_view(
+    text: str, base: Path | None, face: int, room: tuple[float, float], lines: bytes | None
+) -> Json:
+    """What a face looks like now, on the course lines of the plan before: quick enough for every key.
+
+    Args:
+        text: the job file's.
+        base: its folder.
+        face: index of the face in the job file.
+        room: width and height of the drawing [pixels].
+        lines: course sets of the last plan, as :func:`planned_view` gave them; None before the first.
+    """
+    whole = whole_part(text, base)
+    view = _seen(whole, face)
+    plan = _on_lines(whole.job, whole.faces.index(face), lines) if face in whole.faces and whole.job else None
+    if plan is not None:
+        view |= _drawn(whole, plan, plan.elevations[0], face, room)
+        view["draft"] = True
+    return view
+
+
+def planned_view(result: Result | None, whole: WholePart, face: int, room: tuple[float, float]) -> Json:
+    """What a face looks like by its plan, with what becomes of its edges.
+
+    Args:
+        result: of the part of the job that is whole; None when there is none.
+        whole: that part.
+        face: index of the face in the job file.
+        room: width and height of the drawing [pixels].
+    """
+    view = _seen(whole, face)
+    number = in_hand(whole, face)
+    if result is None:
+        return view
+    plan = result.plan
+    view["summary"] = [
+        {"set": name, "starter": starter_words(one, plan.job), "score": score_words(one.lines.score)}
+        for name, one in plan.course_sets.items()
+    ]
+    view["clean"] = plan.clean
+    if number is not None:
+        view |= _drawn(whole, plan, plan.elevations[number], face, room)
+        view["edges"] = _edges(plan, number)
+    return view
+
+
+def lines_of(result: Result) -> bytes:
+    """The course sets of a plan for :func:`draft_view`."""
+    bare = {
+        name: replace(one, alternatives=(), missed=(), unmet=())
+        for name, one in result.plan.course_sets.items()
+    }
+    return pickle.dumps(bare)
+
+
+def _on_lines(job: Job, number: int, lines: bytes | None) -> Plan | None:
+    """A plan of one face on lines that were planned before; None where these do not fit it."""
+    if lines is None:
+        return None
+    sets: Mapping[str, CourseSet] = pickle.loads(lines)
+    now = as_found(job)
+    gathered = groups(now)
+    alike = all(
+        name in sets and sets[name].cladding == now.claddings[group.zone.cladding]
+        for name, group in gathered.items()
+    )
+    if not alike:
+        return None
+    course_sets = {name: sets[name] for name in gathered}
+    faces = (met_face(now, now.elevations[number], gathered, course_sets),)
+    return Plan(now, begun(course_sets, faces), faces)
+
+
+def _drawn(
+    whole: WholePart, plan: Plan, planned: ElevationPlan, face: int, room: tuple[float, float]
+) -> Json:
+    place = placed(planned.elevation, room)
+    table = whole.tables["elevation"][face] if whole.tables else {}
+    return {
+        "svg": face_svg(plan, planned, place),
+        "handles": handles(planned.elevation, table, face, place),
+        "place": {"left": place.left, "datum": place.datum, "mm": place.mm},
+    }
+
+
+def _edges(plan: Plan, number: int) -> list[Json]:
+    face, said = plan.elevations[number], Result(plan).instructions.faces[number]
+    return [
+        {
+            "subject": edge_subject(edge),
+            "opening": edge.opening,
+            "edge": edge.edge,
+            "height": show(plan.job, edge.height),
+            "act": act,
+            "result": edge.result,
+            "importance": edge.importance,
+        }
+        for edge, act in zip(face.edges, said.edges, strict=True)
+    ]
+
+
+def _seen(whole: WholePart, face: int) -> Json:
+    faults = [_fault(fault) for fault in whole.faults[:MOST]]
+    faces = whole.tables.get("elevation", []) if whole.tables else []
+    return {
+        "faults": faults,
+        "more": max(0, len(whole.faults) - MOST),
+        "watch": list(_watched(whole.job))[:MOST] if whole.job else [],
+        "closed": _closed(whole),
+        "faces": [
+            {
+                "name": str(item.get("name", "")) if isinstance(item, dict) else "",
+                "faults": sum(fault.path[:2] == ("elevation", index) for fault in whole.faults),
+                "whole": index in whole.faces,
+            }
+            for index, item in enumerate(faces if isinstance(faces, list) else [])
+        ],
+        "face": face,
+        "svg": None,
+    }
+
+
+def _fault(fault: Fault) -> Json:
+    return {
+        "path": list(fault.path),
+        "place": fault.place,
+        "words": f"found {fault.found}; wanted {fault.wanted}",
+        "missing": fault.found.startswith(("nothing", "neither")),
+        "wanted": fault.wanted,
+        "line": fault.line,
+    }
+
+
+def _watched(job: Job) -> Iterator[str]:
+    """Figures that a building seldom has, corners told in two ways, a walk that does not close."""
+    for one in odd_values(job):
+        yield f"{one.place}, {one.name}: found {show(job, one.length)}; {one.usual}"
+    yield from walk_words(job)
+
+
+def _closed(whole: WholePart) -> str:
+    """How far round the walk is."""
+    job = whole.job
+    if job is None or not goes_round(job.elevations):
+        return "open"
+    return "off" if opened(job.elevations, job.inch) else "closed"

@@ -1,0 +1,190 @@
+"""The desk asked as its own pages ask it: edits, undo, stale revisions, the plan, files, ticks."""
+
+from __future__ import annotations
+
+import io
+import json
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from openpyxl import load_workbook
+
+from evencourse.cli.jobs.new_jobs import SAMPLES as NAMES
+from evencourse.cli.jobs.new_jobs import sample_text
+from evencourse.cli.main import main
+from evencourse.cli.options.job_reading import read
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.model.lengths import parse_length
+from tests.cli.desk.client import SAMPLES, Asking, asking, put
+
+HOUSE, COTTAGE = "gabled-house", "lap-cottage"
+WIDTH: list[str | int] = ["elevation", 0, "width"]
+
+
+@pytest.fixture(scope="module")
+def client(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Asking]:
+    with asking(tmp_path_factory.mktemp("jobs"), HOUSE, COTTAGE, "walk-out", "carried-on") as found:
+        yield found
+
+
+def text_of(client: Asking, job: str) -> str:
+    return client.desk.shelf.folder.read(job)
+
+
+def test_a_figure_is_written_into_the_file_and_the_face_drawn_anew(client: Asking) -> None:
+    before = text_of(client, HOUSE)
+    client.get(f"/job/{HOUSE}/face?face=0&room=800x500")
+    answer = client.change(HOUSE, put(WIDTH, "38' 1")).json()
+    assert text_of(client, HOUSE) == before.replace('width = "38\'"', 'width = "38\' 1"', 1)
+    assert answer["draft"] and answer["svg"].startswith("<svg") and answer["faults"] == []
+    assert client.write(f"/job/{HOUSE}/step", {"back": True}).json()["what"] == "undone: Street, width"
+    assert text_of(client, HOUSE) == before
+    assert client.write(f"/job/{HOUSE}/step", {"back": False}).json()["what"] == "redone: Street, width"
+    client.write(f"/job/{HOUSE}/step", {"back": True})
+    assert text_of(client, HOUSE) == before
+
+
+def test_a_field_that_is_typed_in_is_one_step_of_undo(client: Asking) -> None:
+    before = text_of(client, COTTAGE)
+    for value in ("2", "24", "24'"):
+        client.change(COTTAGE, put(WIDTH, value), typing="one")
+    client.change(COTTAGE, put(WIDTH, "25'"), typing="two")
+    client.write(f"/job/{COTTAGE}/step", {"back": True})
+    assert 'width = "24\'"' in text_of(client, COTTAGE)
+    client.write(f"/job/{COTTAGE}/step", {"back": True})
+    assert text_of(client, COTTAGE) == before
+
+
+def test_a_fault_stands_at_its_place_in_the_words_of_check(
+    client: Asking, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Oracle: the command ``check`` on the same file."""
+    answer = client.change(HOUSE, put(["elevation", 1, "opening", 0, "sill"], "5 6")).json()
+    (fault,) = answer["faults"]
+    assert fault["path"] == ["elevation", 1, "opening", 0, "sill"]
+    (tmp_path / "job.toml").write_text(text_of(client, HOUSE))
+    assert main(["check", str(tmp_path / "job.toml")]) == 2
+    assert f"{fault['place']}: {fault['words']}" in capsys.readouterr().err
+    assert answer["svg"], "the other faces can still be drawn"
+    client.write(f"/job/{HOUSE}/step", {"back": True})
+
+
+def test_what_somebody_else_changed_is_told_face_by_face(client: Asking) -> None:
+    base = client.number(HOUSE)
+    client.change(HOUSE, put(["elevation", 1, "width"], "27'"), who="Ana")
+    mine = client.change(HOUSE, put(["elevation", 2, "width"], "39'"), base=base)
+    assert mine.status_code == 200, "nobody else touched this face"
+    assert mine.json()["meanwhile"] == [{"face": "East gable", "changes": ["width: 26' → 27'"]}]
+    stale = client.change(HOUSE, put(["elevation", 1, "width"], "28'"), base=base)
+    assert stale.status_code == 409
+    assert {"face": "East gable", "changes": ["width: 26' → 27'"]} in stale.json()["stale"]
+    assert 'width = "27\'"' in text_of(client, HOUSE)
+    for _ in range(2):
+        client.write(f"/job/{HOUSE}/step", {"back": True})
+
+
+def test_a_face_is_found_again_by_its_name_when_one_before_it_was_taken_away(client: Asking) -> None:
+    base, before = client.number("walk-out"), text_of(client, "walk-out")
+    names = [face["name"] for face in client.get("/job/walk-out/face?face=0").json()["faces"]]
+    client.change("walk-out", {"kind": "remove", "path": ["elevation", 0]})
+    answer = client.change("walk-out", put(["elevation", 2, "weight"], "3"), base=base)
+    assert answer.status_code == 200
+    faces = client.get("/job/walk-out/face?face=1").json()["faces"]
+    assert [face["name"] for face in faces] == names[1:]
+    for _ in range(2):
+        client.write("/job/walk-out/step", {"back": True})
+    assert text_of(client, "walk-out") == before
+
+
+def test_a_file_changed_by_another_program_is_seen(client: Asking) -> None:
+    base = client.number(COTTAGE)
+    path = client.desk.shelf.folder.path(COTTAGE)
+    path.write_text(text_of(client, COTTAGE).replace('name = "Orchard cottage"', 'name = "Plum cottage"'))
+    assert client.number(COTTAGE) == base + 1
+    stale = client.change(COTTAGE, put(["job", "name"], "Mine"), base=base)
+    assert stale.json()["stale"] == [{"face": "", "changes": ["job, name: Orchard cottage → Plum cottage"]}]
+    client.write(f"/job/{COTTAGE}/step", {"back": True})
+    assert 'name = "Orchard cottage"' in text_of(client, COTTAGE)
+
+
+def test_samples_of_the_desk_are_those_of_the_project() -> None:
+    for name in NAMES:
+        assert sample_text(name) == (SAMPLES / f"{name}.toml").read_text("utf-8")
+
+
+def test_every_mark_has_its_result_and_the_planned_one_is_the_plans(client: Asking) -> None:
+    """Oracle: the planner itself."""
+    (found,) = client.get(f"/job/{COTTAGE}/choices").json()["sets"]
+    lines = plan(read(str(SAMPLES / f"{COTTAGE}.toml"))).course_sets[found["name"]].lines
+    assert parse_length(found["rows"][found["planned"]]["starter"], "in") == pytest.approx(lines.starter)
+    assert found["rows"][found["planned"]]["against"] == ""
+    assert all(row["against"] for index, row in enumerate(found["rows"]) if index != found["planned"])
+    shown = client.get(f"/job/{COTTAGE}/choice", params={"set": found["name"], "row": 0, "face": 1}).json()
+    assert shown["svg"].startswith("<svg") and shown["edges"] and shown["given_up"] == []
+
+
+def test_files_are_those_of_the_commands(client: Asking, tmp_path: Path) -> None:
+    """Oracle: the commands; the same bytes."""
+    job = str(client.desk.shelf.folder.path(HOUSE))
+    commands = {
+        "sheets": ["sheets", job, "-o"], "pole": ["pole", job, "-o"], "page": ["page", job, "-o"],
+        "cuts": ["cuts", job, "--csv"], "order": ["takeoff", job, "--csv"], "plan": ["plan", job, "--json"],
+    }  # fmt: skip
+    for kind, command in commands.items():
+        lines = client.write(f"/job/{HOUSE}/make/{kind}", None).text.splitlines()
+        done = json.loads(lines[-1])
+        assert [line for line in lines if "step" in json.loads(line)], "it says what it does"
+        made = client.get(done["done"])
+        path = tmp_path / done["name"]
+        assert main([*command, str(path)]) == 0
+        assert made.content == path.read_bytes(), kind
+    done = json.loads(client.write(f"/job/{HOUSE}/make/workbook", None).text.splitlines()[-1])
+    assert load_workbook(io.BytesIO(client.get(done["done"]).content)).sheetnames[0] == "Order"
+
+
+def test_a_course_measured_on_the_wall_goes_into_the_job(client: Asking) -> None:
+    before = text_of(client, HOUSE)
+    built = {"kind": "built", "path": ["as_built", "course"], "face": "Street", "course": 3}
+    answer = client.change(HOUSE, built | {"left": "-25", "right": "-25"}).json()
+    assert answer["faults"] == []
+    wall = client.get(f"/job/{HOUSE}/work/hang").json()["faces"][0]
+    assert [course["built"] for course in wall["courses"][:4]] == [True, True, True, False]
+    client.write(f"/job/{HOUSE}/step", {"back": True})
+    assert text_of(client, HOUSE) == before
+
+
+def tick(course: int, up: bool = True, device: str = "phone", counter: int = 1) -> dict[str, object]:
+    return {
+        "id": f"{device}-{counter:08d}", "face": "Street", "course_set": "main", "course": course, "up": up,
+        "device": device, "counter": counter, "who": "Bo", "height": None,
+    }  # fmt: skip
+
+
+def test_ticks_come_late_twice_and_in_any_order(client: Asking) -> None:
+    """By hand: the tick with the higher count holds, whenever it comes."""
+    client.write(f"/job/{HOUSE}/ticks", {"ticks": [tick(1), tick(2, counter=2)]})
+    client.write(f"/job/{HOUSE}/ticks", {"ticks": [tick(2, False, "other-device", 3), tick(1)]})
+    found = client.write(f"/job/{HOUSE}/ticks", {"ticks": [tick(2, counter=2)]}).json()
+    assert [(one["course"], one["who"]) for one in found["up"]] == [(1, "Bo")]
+    assert found["counter"] == 3
+
+
+def test_every_screen_answers_and_an_unknown_job_is_none(client: Asking) -> None:
+    for screen in ("measure?face=job", "measure?face=2", "plan", "hand-out", "hang", "fields?face=1"):
+        answer = client.get(f"/job/{HOUSE}/{screen}")
+        assert answer.status_code == 200
+        assert ("East gable" if "fields" in screen else "Heron Lane, house 3") in answer.text
+    assert client.get("/guide/words").status_code == 200
+    assert client.get("/job/nothing/face").status_code == 404
+
+
+def test_a_new_job_begins_with_faults_and_no_face(client: Asking) -> None:
+    made = client.write(
+        "/jobs", {"name": "Lark Rise 7", "units": "mm", "profile": "foam-double-4", "who": "Bo"}
+    )
+    job = made.json()["job"]
+    assert 'units = "mm"' in text_of(client, job)
+    view = client.get(f"/job/{job}/face").json()
+    assert view["svg"] is None and view["faults"][0]["missing"]
+    assert client.write("/jobs", {"sample": HOUSE}).json()["job"] == f"{HOUSE}-2"

@@ -1,0 +1,154 @@
+"""The desk in a real browser: drags and undo, two people on one job, ticks without a connection, and axe.
+
+axe-core checks the screens against WCAG 2.2, levels A and AA.
+"""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Browser, Page, expect
+
+from tests.cli.desk.client import SAMPLES
+from tests.cli.desk.running import LAPTOP, PHONE, Running, browser, desk, tab
+
+JOB = "gabled-house"
+SCREENS = ("", f"job/{JOB}/measure?face=1", f"job/{JOB}/measure?face=job", f"job/{JOB}/plan",
+           f"job/{JOB}/hand-out", f"job/{JOB}/hang", "guide/desk")  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    found = tmp_path_factory.mktemp("jobs")
+    shutil.copy(SAMPLES / f"{JOB}.toml", found)
+    return found
+
+
+@pytest.fixture(scope="module")
+def running(folder: Path) -> Iterator[Running]:
+    with desk(folder) as found:
+        yield found
+
+
+@pytest.fixture(scope="module")
+def chromium() -> Iterator[Browser]:
+    with browser() as found:
+        yield found
+
+
+def measuring(page: Page, running: Running, face: int) -> None:
+    page.goto(f"{running.base}/job/{JOB}/measure?face={face}")
+    page.wait_for_selector("body[data-drawn=planned]")
+
+
+def value(page: Page, path: str) -> str:
+    return page.input_value(f".field[data-path='{path}'] input")
+
+
+def test_an_opening_is_dragged_and_undo_brings_it_back(
+    running: Running, chromium: Browser, folder: Path
+) -> None:
+    """By hand: the drawing's own scale says how far it moved, to a quarter of an inch."""
+    before = (folder / f"{JOB}.toml").read_text()
+    with tab(chromium, running, LAPTOP, False) as (page, wrong):
+        measuring(page, running, 0)
+        left = '["elevation",0,"opening",0,"left"]'
+        assert value(page, left) == "3' 4"
+        box = page.locator(".handle.opening rect").first.bounding_box()
+        assert box
+        middle = (box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+        page.mouse.move(*middle)
+        page.mouse.down()
+        page.mouse.move(middle[0] + box["width"] / 2, middle[1], steps=6)
+        page.mouse.up()
+        # The window is 36 in wide: half of that is 18 in, and 40 + 18 in are 4' 10".
+        expect(page.locator(f".field[data-path='{left}'] input")).to_have_value("4' 10\"")
+        page.wait_for_selector("body[data-drawn=planned]")
+        assert 'left = "4\' 10\\""' in (folder / f"{JOB}.toml").read_text()
+        page.click("#undo")
+        expect(page.locator(f".field[data-path='{left}'] input")).to_have_value("3' 4")
+        assert (folder / f"{JOB}.toml").read_text() == before
+        page.reload()
+        page.wait_for_selector("body[data-drawn=planned]")
+        page.click("#walk [data-go='2']")
+        page.wait_for_selector("body[data-face='2']")
+        page.go_back()
+        page.wait_for_selector("body[data-face='0']")
+    assert wrong == []
+
+
+def test_two_people_see_what_the_other_does_and_are_asked_when_both_change_one_figure(
+    running: Running, chromium: Browser, folder: Path
+) -> None:
+    field = '.field[data-path=\'["elevation",1,"width"]\'] input'
+    with (
+        tab(chromium, running, LAPTOP, False) as (one, first),
+        tab(chromium, running, LAPTOP, False) as (two, second),
+    ):
+        measuring(one, running, 1)
+        measuring(two, running, 1)
+        one.fill(field, "27'")
+        expect(two.locator(field)).to_have_value("27'")
+        two.context.set_offline(True)
+        one.fill(field, "28'")
+        one.wait_for_selector("body[data-drawn=planned]")
+        two.fill(field, "29'")
+        two.wait_for_timeout(600)
+        two.context.set_offline(False)
+        two.wait_for_selector("#ask[open]")
+        expect(two.locator("#ask")).to_contain_text("East gable: width: 27' → 28'")
+        two.click("#ask button.main")
+        expect(one.locator(field)).to_have_value("29'")
+        assert 'width = "29\'"' in (folder / f"{JOB}.toml").read_text()
+        two.wait_for_selector("body[data-drawn=planned]")
+        for _ in range(3):
+            two.click("#undo")
+            two.wait_for_timeout(400)
+        expect(one.locator(field)).to_have_value("26'")
+    assert [line for line in (*first, *second) if "ERR_INTERNET" not in line and "409" not in line] == []
+
+
+def test_ticks_made_without_a_connection_are_kept_and_merged(running: Running, chromium: Browser) -> None:
+    with (
+        tab(chromium, running, PHONE, True) as (phone, _),
+        tab(chromium, running, LAPTOP, False) as (office, wrong),
+    ):
+        for page in (phone, office):
+            page.goto(f"{running.base}/job/{JOB}/hang")
+            page.wait_for_selector("[data-tick]")
+        phone.tap("[data-tick]")
+        expect(office.locator("#walk button").first).to_have_text("Street 1/28")
+        phone.context.set_offline(True)
+        phone.tap("[data-tick]")
+        phone.tap("[data-tick]")
+        expect(phone.locator("#walk button").first).to_have_text("Street 3/28")
+        office.click("[data-tick]")
+        expect(office.locator("#walk button").first).to_have_text("Street 2/28")
+        phone.context.set_offline(False)
+        expect(office.locator("#walk button").first).to_have_text("Street 3/28")
+        office.click("[data-untick]")
+        expect(phone.locator("#walk button").first).to_have_text("Street 2/28")
+    assert wrong == []
+
+
+@pytest.mark.parametrize("size", [PHONE, LAPTOP], ids=["phone", "laptop"])
+def test_axe_finds_nothing_and_nothing_reaches_past_the_screen(
+    running: Running, chromium: Browser, size: tuple[int, int]
+) -> None:
+    found = []
+    with tab(chromium, running, size, size == PHONE) as (page, wrong):
+        for screen in SCREENS:
+            page.goto(f"{running.base}/{screen}")
+            page.wait_for_load_state("load")
+            page.wait_for_timeout(1500)
+            result = Axe().run(page, options={"runOnly": ["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa"]})
+            found += [(screen, one["id"], one["nodes"][0]["target"]) for one in result.response["violations"]]
+            for text in ("", "200%"):
+                page.evaluate("(size) => { document.documentElement.style.fontSize = size; }", text)
+                assert page.evaluate("document.documentElement.scrollWidth <= innerWidth + 1"), (screen, text)
+    assert found == []
+    assert wrong == []
