@@ -11,10 +11,10 @@ from evencourse.layout.pieces.stretch import Stretch
 #: Odds that an end on the heap gets a place that it could serve; those of pieces without seams; others that
 #: are tried too on so small a wall.
 ODDS, SEAMLESS, SMALL = 0.3, (0.45, 0.8), 40
-#: Heaps that are tried as well where more ends may wait: whoever may keep more need not.
+#: Heaps of which the next smaller one is tried as well: whoever may keep more ends need not.
 SMALLER = (8, 12)
-#: States of a first try where it may turn out to be enough, and of the next; ends that nobody keeps apart.
-QUICK, FEWER, KEPT_APART = 6, 10, 1000
+#: States of a first try where it may turn out to be enough, and of the next.
+QUICK, FEWER = 6, 10
 
 #: A piece: index of its stretch, and which of its pieces from the left.
 Mark = tuple[int, int]
@@ -50,7 +50,7 @@ def hang(stretches: Sequence[Stretch], heap: int, worth: float, enough: int = 0)
         return []
     seamless = all(one.size <= one.stock.unseamed for one in stretches)
     odds = SEAMLESS if seamless else (ODDS, *SEAMLESS) if len(stretches) <= SMALL else (ODDS,)
-    heaps = (heap, *(one for one in SMALLER if one < heap < KEPT_APART))
+    heaps = (heap, *[one for one in SMALLER if one < heap][-1:])
     tries = [(QUICK, heap, odds[0])] if enough else []
     tries += [(FEWER if enough else BEAM, most, one) for most in heaps for one in odds]
     best: State | None = None
