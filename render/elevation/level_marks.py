@@ -11,16 +11,16 @@ from evencourse.render.building.siding_lines import base_span, extent, first_lin
 from evencourse.render.building.wall_face import lowest_set
 from evencourse.render.drawing.drawing import Dimension, Facts, Line, Mark, Path, Point, Text
 from evencourse.render.drawing.fonts import text_width
-from evencourse.render.drawing.pens import DATUM, DIMENSION, INK_FILL, STARTER, TEXT
+from evencourse.render.drawing.pens import DATUM, DIMENSION, INK_FILL, STARTER, STARTER_THIN, TEXT
 from evencourse.render.drawing.placement import Box
 from evencourse.render.words.plan_words import on_tape, show
 
 #: What they take beside the wall [mm].
-BESIDE = 14.2
+BESIDE = 15.0
 #: From the wall to a line and to its far end; to the dimension line [mm].
-_FROM, _TO, _DIMENSION = 0.8, 13.8, 4.2
+_FROM, _TO, _DIMENSION = 0.8, 14.6, 4.6
 #: Lettering: of the dimension, of the word; from a line to a word, and half a level mark [mm].
-_HEIGHT, _WORD, _OVER, _HALF = 3.5, 2.5, 1.2, 1.0
+_HEIGHT, _WORD, _OVER, _HALF = 3.5, 2.5, 1.2, 0.8
 _DATUM = "Datum"
 #: From the dimension line to the middle of its lettering; what its ends take of it [mm].
 _BESIDE_LINE, _ENDS = 2.5, 1.4
@@ -86,10 +86,13 @@ def _snapped(
     """The line to snap, just outside the wall."""
     starter = line == lowest_set(plan, face).lines.starter
     name = "chalk line" if level > line else "starter" if starter else "first course"
-    facts: Facts = (("line", name), ("height", level))
     at, x = ends
     begin = at if abs(at - base_span(plan, face)[0 if away < 0 else 1]) <= SAME else x
-    yield Line(STARTER, (begin + from_wall, level), (x + away * _TO * mm, level), facts)
+    start, end = begin + from_wall, x + away * _TO * mm
+    yield Line(STARTER, (start, level), (end, level), (("line", name), ("height", level)))
+    if level > line:  # what hangs on it begins here
+        facts: Facts = (("line", "starter" if starter else "first course"), ("height", line))
+        yield Line(STARTER_THIN, (start, line), (end, line), facts)
 
 
 def _datum(x: float, away: float, from_wall: float, below: bool, mm: float) -> Iterator[Mark]:

@@ -145,11 +145,11 @@ def _heights(page: Page, wall: Wall) -> Iterator[Fault]:
 
 
 def _struck(page: Page, wall: Wall) -> Iterator[Fault]:
-    """Texts round the wall that a line runs through, whatever its weight."""
+    """Texts on the wall and round it that a line runs through, whatever its weight; lists aside."""
     paper = [fill for fill in page.fills if min(fill.colour) >= 230]
     for item in page.letterings:
         x, y = _middle(item)
-        if not wall.holds(x, y, 45.0) or y < wall.bottom - 26:
+        if not wall.holds(x, y, 45.0) or y < wall.bottom - 26 or x > wall.right + 15:
             continue
         left, right = min(a for a, _ in item.quad), max(a for a, _ in item.quad)
         low, high = min(b for _, b in item.quad), max(b for _, b in item.quad)
