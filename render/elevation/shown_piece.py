@@ -13,11 +13,7 @@ from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.pens import PIECE_MARK
 from evencourse.render.drawing.placement import Box, Crowd
 
-<<<<<<< HEAD
-#: Height of a mark, air beside, over and under it, from the end of its piece to it, from try to try [mm].
-=======
 #: Height of a mark, air beside it, over and under it, from the piece's end to it, from try to try [mm].
->>>>>>> elev
 HEIGHT, AIR, OVER, IN, STEP = 2.5, 0.2, 0.12, 0.7, 1.5
 #: A course lower than this cannot carry a mark that stands over its butt lines: which course is meant would
 #: not be seen [mm].
