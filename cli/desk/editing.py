@@ -113,7 +113,7 @@ def _edits(tables: Mapping[str, Any], raw: object) -> list[Edit]:
         case "mark":
             return [_importance(tables, path, raw)]
         case "built":
-            return [_built(raw)]
+            return _built(tables, raw)
         case _:
             raise EditError("no change that the desk knows")
 
@@ -190,13 +190,18 @@ def _importance(tables: Mapping[str, Any], path: Path, raw: Json) -> Edit:
     )
 
 
-def _built(raw: Json) -> Edit:
-    """A butt line measured on the wall."""
+def _built(tables: Mapping[str, Any], raw: Json) -> list[Edit]:
+    """A butt line measured on the wall; measured again, its new figures take the place of the old."""
     values: Json = {"face": text_of(raw.get("face"), 200), "course": whole_number(raw.get("course"))}
     values |= {side: text_of(raw.get(side), 60).strip() for side in ("left", "right")}
     if name := text_of(raw.get("set"), 200):
         values["courses"] = name
-    return Edit("add", ("as_built", "course"), values)
+    listed = at(tables, ("as_built", "course"))
+    for number, item in enumerate(listed if isinstance(listed, list) else ()):
+        if all(isinstance(item, dict) and item.get(key) == values.get(key) for key in ("face", "course")):
+            path: Path = ("as_built", "course", number)
+            return [Edit("set", (*path, side), values[side]) for side in ("left", "right")]
+    return [Edit("add", ("as_built", "course"), values)]
 
 
 def _what(tables: Mapping[str, Any], edits: list[Edit]) -> str:

@@ -15,7 +15,7 @@ from evencourse.render.formats.svg import svg
 
 Json = dict[str, Any]
 #: Paper over real size, and the rim of a picture [mm].
-_SCALE, _RIM = 1 / 8, 2.0
+_SCALE, _RIM = 1 / 3, 1.0
 
 
 @cache

@@ -1,4 +1,4 @@
-"""A profile by itself: some courses of it on the wall in section, to tell it from others at a glance."""
+"""A profile by itself: a course of it on the wall in section, to tell it from others at a glance."""
 
 from __future__ import annotations
 
@@ -12,12 +12,12 @@ from evencourse.render.details.wall_parts import wall
 from evencourse.render.drawing.drawing import Drawing
 from evencourse.render.drawing.placement import Box
 
-#: Courses that are shown, and how far the wall shows below them [in].
-COURSES, BELOW = 2, 1.0
+#: How far the wall shows below the lowest course, and beside the siding [in].
+BELOW, BESIDE = 0.4, 0.5
 
 
 def profile_section(cladding: Cladding, units: Units, scale: float) -> tuple[Drawing, Box]:
-    """Two courses of a siding at their usual exposure, and the box that they take [job units].
+    """A course of a siding at its usual exposure with what laps over it, and their box [job units].
 
     Args:
         cladding: the siding, lengths in ``units``.
@@ -26,13 +26,13 @@ def profile_section(cladding: Cladding, units: Units, scale: float) -> tuple[Dra
     """
     inch = 1.0 if units == "in" else 25.4
     one = profile(cladding, cladding.exposure, inch, cladding.end_gap)
-    high = COURSES * one.exposure + max(0.0, one.lap) + 0.6
-    clip = Box(-1.2, -BELOW, max(1.6, one.face(0.0) + 0.6), high)
+    high = one.exposure + max(0.8, one.lap)
+    clip = Box(-BESIDE, -BELOW, one.face(0.0) + BESIDE, high)
     section = CrossSection(units, scale, clip, "")
-    wall(section, one, -BELOW, high)
+    wall(section, one, -BELOW + 0.01, high - 0.01)  # without the break lines of a wall that goes on
     if one.family == "panel":
-        for course in range(COURSES):
-            panel(section, one, course * one.exposure)
+        panel(section, one, 0.0)
+        panel(section, one, one.exposure)
     else:
         over(section, one, 0.0)
     box = Box(*(side * inch for side in (clip.left, clip.bottom, clip.right, clip.top)))

@@ -7,7 +7,7 @@ const asText = (value) => JSON.stringify(value);
 let number = Number(document.body.dataset.number);
 let walls = null;
 let face = 0;
-let up = new Map(); // "face|set|course" -> who
+let up = new Map(); // face, set and course -> who put it up, and at which height
 let counter = 0;
 let unsent = [];
 try { unsent = JSON.parse(localStorage.getItem(store) ?? "[]"); } catch { unsent = []; }
@@ -17,7 +17,7 @@ const standing = () => {
   const found = new Map(up);
   for (const tick of unsent) {
     const key = asText([tick.face, tick.course_set, tick.course]);
-    if (tick.up) found.set(key, tick.who);
+    if (tick.up) found.set(key, tick);
     else found.delete(key);
   }
   return found;
@@ -41,7 +41,7 @@ async function sync() {
   try {
     const answer = sent.length ? await post(`${here}/ticks`, { ticks: sent }) : await get(`${here}/ticks`);
     unsent = unsent.filter((tick) => !sent.includes(tick));
-    up = new Map(answer.up.map((one) => [asText([one.face, one.set, one.course]), one.who]));
+    up = new Map(answer.up.map((one) => [asText([one.face, one.set, one.course]), one]));
     counter = Math.max(counter, answer.counter);
     keep();
     draw();
@@ -75,6 +75,8 @@ function draw() {
   const wall = walls.faces[face];
   const isUp = (course) => course.built || done.has(name(wall, course));
   const next = wall.courses.find((course) => !isUp(course));
+  // What hangs stays where it is: a plan that has changed since does not move it.
+  const moved = wall.courses.filter((course) => !course.built && Math.abs((done.get(name(wall, course))?.height ?? course.height) - course.height) > 0.01);
   const before = wall.courses.filter((course) => isUp(course) && !course.built).at(-1);
   find("#now").replaceChildren(next
     ? el("article", { class: "next" },
@@ -84,13 +86,14 @@ function draw() {
       pieces(next),
       el("button", { type: "button", class: "main tick", "data-tick": wall.courses.indexOf(next) }, `Course ${next.name} is up`))
     : el("p", { class: "good" }, `${wall.name}: every course is up.`),
+    moved.length ? el("p", { class: "look" }, `Course ${moved.map((course) => course.name).join(", ")} went up by other lines than the plan has now. Tap it on the tape, measure its bottom and write it down: the rest is planned from there.`) : "",
     before ? el("button", { type: "button", class: "quiet", "data-untick": wall.courses.indexOf(before) }, `Course ${before.name} is not up after all`) : "");
   const rungs = wall.courses.map((course, index) => el("li", { class: [isUp(course) ? "up" : "", course === next ? "now" : "", course.number % 5 ? "" : "fifth"].join(" ") },
-    el("button", { type: "button", "data-open": index, "aria-label": `Course ${course.name}, bottom ${course.at}, ${isUp(course) ? "up" : "not up"}` }, el("span", { class: "number" }, course.name), el("span", { class: "rung" }), el("span", {}, course.reading), el("span", { class: "who" }, isUp(course) ? (course.built ? "as measured" : done.get(name(wall, course)) || "up") : ""))));
+    el("button", { type: "button", "data-open": index, "aria-label": `Course ${course.name}, bottom ${course.at}, ${isUp(course) ? "up" : "not up"}` }, el("span", { class: "number" }, course.name), el("span", { class: "rung" }), el("span", {}, course.reading), el("span", { class: "who" }, isUp(course) ? (course.built ? "as measured" : done.get(name(wall, course))?.who || "up") : ""))));
   find("#tape").replaceChildren(el("ol", { class: "rungs", reversed: true }, ...rungs.reverse()));
   const tape = find("#tape");
-  const here = tape.querySelector(".now") ?? tape.querySelector("li");
-  if (here) tape.scrollTop = here.offsetTop - tape.clientHeight / 2;
+  const at = tape.querySelector(".now") ?? tape.querySelector("li");
+  if (at) tape.scrollTop = at.offsetTop - tape.clientHeight / 2;
   document.body.dataset.up = String(wall.courses.filter(isUp).length);
 }
 

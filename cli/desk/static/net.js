@@ -16,6 +16,17 @@ const kept = (name, made) => {
 export const device = kept("evencourse-device", () => crypto.randomUUID?.() ?? `d-${Math.random().toString(36).slice(2)}`);
 export const who = () => kept("evencourse-who", () => "");
 
+const name = document.querySelector("#who");
+if (name) {
+  const label = () => { name.querySelector("span").textContent = who() || "…"; };
+  name.addEventListener("click", () => {
+    const told = prompt("Your name, as the others see it", who());
+    if (told !== null) try { localStorage.setItem("evencourse-who", told.trim().slice(0, 40)); } catch { /* it is asked again */ }
+    label();
+  });
+  label();
+}
+
 // What the desk draws is put in as it is; texts of people are set as text or were escaped by the desk.
 const policy = globalThis.trustedTypes?.createPolicy("desk", { createHTML: (text) => text });
 export function put(element, text) {
