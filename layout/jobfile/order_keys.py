@@ -66,7 +66,7 @@ def _prices(reader: Reader, raw: object) -> dict[str, float]:
         if price == reader.gap:
             continue
         if isinstance(price, bool) or not isinstance(price, int | float) or not 0 <= price < DEAREST:
-            reader.fault(here, describe(price), "a price that is not negative")
+            reader.fault(here, describe(price), f"a price such as 12.50, from 0 to less than {DEAREST:,}")
         elif (name := reader.text(item, "the item's name", here)) is not None:
             prices[name] = float(price)
     return prices
