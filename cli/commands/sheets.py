@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 from typing import Annotated
@@ -12,7 +12,7 @@ import typer
 from evencourse.cli.files.output import Output, write_given
 from evencourse.cli.files.output_name import check_file, check_folder
 from evencourse.cli.files.provenance import standing
-from evencourse.cli.options.choices import read_date, read_list, read_paper, read_revision, usual_paper
+from evencourse.cli.options.choices import read_date, read_list, read_paper, read_revision
 from evencourse.cli.options.planning import planned_job
 from evencourse.cli.options.shared_options import (
     AuthorityOption,
@@ -29,15 +29,13 @@ from evencourse.cli.options.shared_options import (
 )
 from evencourse.cli.reports.progress import Progress
 from evencourse.cli.reports.table import clean
-from evencourse.cli.street.finished import Finished, finished, put
+from evencourse.cli.street.crew_sets import SheetOptions, bind_one, bound
+from evencourse.cli.street.finished import Finished, put
 from evencourse.cli.street.parcel import Parcel, parcel
 from evencourse.cli.street.several_jobs import check_street, output_names, over_jobs, read_engine, summed_up
-from evencourse.cli.street.street_summary import Summary, summary, unchanged
+from evencourse.cli.street.street_summary import Summary, unchanged
 from evencourse.layout.model.errors import Fault, JobError
-from evencourse.render.border.stamp import Stamp
-from evencourse.render.crew_set.sheet_set import PARTS, sheet_set
-from evencourse.render.formats.pdf import pdf
-from evencourse.render.words.result import Result, result
+from evencourse.render.crew_set.sheet_set import PARTS
 
 FileOption = Annotated[
     str,
@@ -61,18 +59,6 @@ EdgesOption = Annotated[
 TemplatesOption = Annotated[
     bool, typer.Option("--templates", help="Add the templates of the rakes at full size.")
 ]
-
-
-@dataclass(frozen=True)
-class SheetOptions:
-    """A paper (None for the usual one), date and revision to print, the parts wanted, and what is added."""
-
-    paper: str | None
-    day: str | None
-    revision: str = ""
-    only: tuple[str, ...] = PARTS
-    all_edges: bool = False
-    templates: bool = False
 
 
 def sheets(
@@ -137,30 +123,8 @@ def sheets(
     with Progress(3) as progress:
         progress.step("cutting the pieces")
         _ = planned.material.pieces  # cut here, while the step is shown
-        bound = _bound(planned, wanted, one.key((wanted, starter)), progress)
-    write_given(output, bound.outputs[0].data)
+        done = bound(planned, wanted, one.key((wanted, starter)), progress.step)
+    write_given(output, done.outputs[0].data)
     if output != "-":
         print(clean(output))
     return 0 if planned.plan.clean else 1
-
-
-def bind_one(wanted: SheetOptions, one: Parcel) -> Finished:
-    """Bind the set of one of several jobs, in another process or on another machine.
-
-    Args:
-        wanted: paper, date and parts.
-        one: the job.
-    """
-    return _bound(result(one.job()), wanted, one.key((wanted, None)), Progress(1))
-
-
-def _bound(found: Result, wanted: SheetOptions, key: str, progress: Progress) -> Finished:
-    """The set as PDF."""
-    progress.step("laying out the sheets")
-    name = wanted.paper or usual_paper(found.job.units)
-    stamp = Stamp(wanted.day, wanted.revision, found.fingerprint)
-    document = sheet_set(found, name, stamp, wanted.only, wanted.all_edges, wanted.templates)
-    if not document.sheets:
-        raise JobError([Fault("--only", "only rakes, and the job has none", "a part with something on it")])
-    progress.step("PDF")
-    return finished([Output("set.pdf", pdf(document))], summary(found, len(document.sheets), 1), key)

@@ -83,9 +83,20 @@ def parcel(source: str) -> Parcel:
         JobError: a CSV file that it names cannot be read, among every other fault in it.
     """
     text = read_text(source)
-    if source == "-":
-        return Parcel(source, text, None)
-    folder = Path(source).parent
+    return Parcel(source, text, None) if source == "-" else packed(source, text, Path(source).parent)
+
+
+def packed(source: str, text: str, folder: Path) -> Parcel:
+    """The parcel of a job's text.
+
+    Args:
+        source: what the job is called.
+        text: of the job file.
+        folder: where the CSV files lie that it names.
+
+    Raises:
+        JobError: a CSV file that it names cannot be read, among every other fault in it.
+    """
     beside = {}
     for name in named_sheets(text):
         data = _read(folder, name)

@@ -9,13 +9,12 @@ from evencourse.cli.options.choices import usual_paper
 from evencourse.cli.reports.cuts_table import cuts_table
 from evencourse.cli.reports.order_tables import order_tables
 from evencourse.cli.reports.spreadsheet import csv_bytes, xlsx_bytes
+from evencourse.cli.street.crew_sets import SheetOptions, bound
+from evencourse.cli.street.drawn_jobs import DrawOptions, drawn_files
+from evencourse.cli.street.parcel import Parcel
 from evencourse.cli.views.hand_out_kinds import KINDS
 from evencourse.layout.results.plan_file import plan_json
-from evencourse.render.border.stamp import Stamp
-from evencourse.render.crew_set.sheet_set import drawn_sheets, sheet_set
 from evencourse.render.drawing.drawing import Document
-from evencourse.render.formats.cad_set import cad_set
-from evencourse.render.formats.dxf import dxf
 from evencourse.render.formats.pdf import pdf
 from evencourse.render.page.phone_page import phone_page
 from evencourse.render.templates.story_pole import pole_sheets
@@ -25,43 +24,39 @@ from evencourse.render.words.result import Result
 Step = Callable[[str], None]
 
 
-def _crew_set(found: Result, step: Step) -> bytes:
+def _crew_set(found: Result, step: Step, one: Parcel) -> bytes:
     step("cutting the pieces")
     _ = found.material.pieces
-    step("laying out the sheets")
-    document = sheet_set(found, usual_paper(found.job.units), Stamp(fingerprint=found.fingerprint))
-    step("PDF")
-    return pdf(document)
+    wanted = SheetOptions()
+    return bound(found, wanted, one.key((wanted, None)), step).outputs[0].data
 
 
-def _dxf(found: Result, step: Step) -> bytes:
-    step("cutting the pieces, laying out the sheets")
-    sheets = drawn_sheets(found, usual_paper(found.job.units), Stamp(fingerprint=found.fingerprint))
-    step("DXF")
-    return dxf(cad_set(found, sheets.faces, found.material.pieces, details=sheets.details))
+def _dxf(found: Result, step: Step, one: Parcel) -> bytes:
+    wanted = DrawOptions(("dxf",))
+    return drawn_files(found, wanted, one.key((wanted, None)), step).outputs[0].data
 
 
-def _workbook(found: Result, step: Step) -> bytes:
+def _workbook(found: Result, step: Step, one: Parcel) -> bytes:
     step("pieces, stock and what to order")
     return xlsx_bytes(order_tables(found))
 
 
-def _order(found: Result, step: Step) -> bytes:
+def _order(found: Result, step: Step, one: Parcel) -> bytes:
     step("pieces, stock and what to order")
     return csv_bytes(order_tables(found)[0])
 
 
-def _cuts(found: Result, step: Step) -> bytes:
+def _cuts(found: Result, step: Step, one: Parcel) -> bytes:
     step("pieces and stock")
     return csv_bytes(cuts_table(found))
 
 
-def _page(found: Result, step: Step) -> bytes:
+def _page(found: Result, step: Step, one: Parcel) -> bytes:
     step("every starter, and the pieces")
     return phone_page(found, usual_paper(found.job.units)).encode()
 
 
-def _pole(found: Result, step: Step) -> bytes:
+def _pole(found: Result, step: Step, one: Parcel) -> bytes:
     step("the pole")
     job = found.job
     sheets = pole_sheets(found, usual_paper(job.units), None, None)
@@ -70,12 +65,12 @@ def _pole(found: Result, step: Step) -> bytes:
     return pdf(Document(title, every, author=job.author))
 
 
-def _plan_file(found: Result, step: Step) -> bytes:
+def _plan_file(found: Result, step: Step, one: Parcel) -> bytes:
     step("the plan, its pieces and the order")
     return plan_json(found.plan, found.material).encode()
 
 
-_MADE: Mapping[str, Callable[[Result, Step], bytes]] = {
+_MADE: Mapping[str, Callable[[Result, Step, Parcel], bytes]] = {
     "sheets": _crew_set,
     "page": _page,
     "pole": _pole,
@@ -87,13 +82,14 @@ _MADE: Mapping[str, Callable[[Result, Step], bytes]] = {
 }
 
 
-def made(kind: str, found: Result, step: Step) -> tuple[str, str, bytes]:
+def made(kind: str, one: Parcel, found: Result, step: Step) -> tuple[str, str, bytes]:
     """A file to hand out: its name, its media type, its bytes.
 
     Args:
         kind: one of ``evencourse.cli.views.hand_out_kinds.KINDS``.
-        found: the finished result.
+        one: the job as it is written.
+        found: its finished result.
         step: told what is being done.
     """
-    data = _MADE[kind](found, step)
+    data = _MADE[kind](found, step, one)
     return f"{safe_stem(found.job.name or 'job')}{KINDS[kind].ending}", KINDS[kind].media, data

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from pathlib import Path
 from typing import Any
 
+from evencourse.cli.street.parcel import packed
 from evencourse.cli.views.hand_outs import made
 from evencourse.cli.views.hang_view import hang_view
 from evencourse.cli.views.plan_tasks import Json, Step, whole_result
@@ -41,7 +43,7 @@ def sidings(step: Step, text: str, folder: str) -> Json:
 
 def hand_out(step: Step, text: str, folder: str, kind: str) -> tuple[str, str, bytes]:
     """A file to hand out."""
-    return made(kind, whole_result(text, folder), step)
+    return made(kind, packed("", text, Path(folder)), whole_result(text, folder), step)
 
 
 def profiles(step: Step) -> Json:

@@ -23,7 +23,8 @@ from pathlib import Path
 
 from distributed import LocalCluster
 
-from evencourse.cli.commands.draw import USUAL, DrawOptions, draw_one
+from evencourse.cli.commands.draw import USUAL
+from evencourse.cli.street.drawn_jobs import DrawOptions, draw_one
 from evencourse.cli.street.engines import Cluster, Engine, ThisMachine
 from evencourse.cli.street.finished import Finished, put
 from evencourse.cli.street.parcel import Parcel, parcel

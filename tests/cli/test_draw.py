@@ -168,7 +168,7 @@ def test_nothing_is_written_when_one_drawing_fails(
     def failing(document: object) -> bytes:
         raise EvencourseError("no PDF today")
 
-    monkeypatch.setattr("evencourse.cli.commands.draw.pdf", failing)
+    monkeypatch.setattr("evencourse.cli.street.drawn_jobs.pdf", failing)
     out = tmp_path / "out"
     assert main(["draw", job, "-o", str(out)]) == 2
     assert not out.exists()

@@ -139,6 +139,9 @@ def test_files_are_those_of_the_commands(client: Asking, tmp_path: Path) -> None
         path = tmp_path / done["name"]
         assert main([*command, str(path)]) == 0
         assert made.content == path.read_bytes(), kind
+    done = json.loads(client.write(f"/job/{HOUSE}/make/dxf", None).text.splitlines()[-1])
+    assert main(["draw", job, "-o", str(tmp_path / "drawn"), "--only", "dxf"]) == 0
+    assert client.get(done["done"]).content == (tmp_path / "drawn" / done["name"]).read_bytes()
     done = json.loads(client.write(f"/job/{HOUSE}/make/workbook", None).text.splitlines()[-1])
     assert load_workbook(io.BytesIO(client.get(done["done"]).content)).sheetnames[0] == "Order"
 
