@@ -22,6 +22,7 @@ from evencourse.layout.jobfile.job_draft import draft_text
 from evencourse.layout.jobfile.job_file import parse_job, read_job
 from evencourse.layout.model.errors import OutputError
 from evencourse.layout.model.job import Job, Trim, Zone
+from tests.again import CHECKOUT
 from tests.tools import missing, tool
 
 #: What is answered to the question that begins so; anything else gets Enter.
@@ -308,7 +309,7 @@ def lines(answers: Answers) -> bytes:
 
 def run(*words: str, typed: bytes, folder: Path) -> subprocess.CompletedProcess[bytes]:
     program = "from evencourse.cli.main import run; run()"
-    env = {**os.environ, "PYTHONPATH": str(Path(__file__).parents[2])}
+    env = {**os.environ, "PYTHONPATH": CHECKOUT}
     return subprocess.run(
         [sys.executable, "-c", program, "new", *words],
         input=typed,
@@ -428,7 +429,7 @@ def test_stopped_at_the_terminal_what_was_answered_is_kept(
         main_end, far_end = pty.openpty()
     except OSError as error:
         missing(f"no terminals here: {error}")
-    env = {**os.environ, "PYTHONPATH": str(Path(__file__).parents[2])}
+    env = {**os.environ, "PYTHONPATH": CHECKOUT}
     child = subprocess.Popen(
         [sys.executable, "-c", LISTENING, "new"],
         stdin=far_end, stdout=far_end, stderr=far_end, cwd=tmp_path, env=env,

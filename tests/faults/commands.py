@@ -13,8 +13,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from evencourse.cli.main import FAULT, main
+from tests.again import CHECKOUT
 
-ROOT = Path(__file__).parents[2]
 #: Words after the job file, with the output in place of ``OUT``.
 COMMANDS: dict[str, tuple[str, ...]] = {
     "check": (),
@@ -56,8 +56,8 @@ def run_here(line: list[str]) -> Ended:
 
 def start(line: list[str], folder: Path, before: str = "", **more: object) -> subprocess.Popen[str]:
     """Start a command line as a process of its own; ``before`` is run first in it."""
-    env = {**os.environ, "PYTHONPATH": str(ROOT), "PYTHONDONTWRITEBYTECODE": "1"}
-    program = f"{before}\nfrom cli.main import run; run()"
+    env = {**os.environ, "PYTHONPATH": CHECKOUT, "PYTHONDONTWRITEBYTECODE": "1"}
+    program = f"{before}\nfrom evencourse.cli.main import run; run()"
     return subprocess.Popen(
         [sys.executable, "-c", program, *line],
         stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.PIPE,

@@ -13,6 +13,7 @@ import pytest
 
 from evencourse.cli.files.output import PART_PREFIX, Output, write_folder
 from evencourse.layout.model.errors import OutputError
+from tests.again import CHECKOUT
 from tests.cli.jobs import SMALL
 from tests.faults.commands import COMMANDS, run_apart, run_here, start, tree, well_behaved, words
 from tests.faults.system import CAUGHT, ERRORS, GUARD, failing, has_fork, killed, watched
@@ -161,7 +162,7 @@ def test_no_permission_is_one_sentence(site: Site) -> None:
         if shutil.which("setpriv") is None:
             pytest.skip("root may write everywhere, and setpriv is not here to take that away")
         line = ["setpriv", "--bounding-set=-dac_override,-dac_read_search", *line]
-    env = {**os.environ, "PYTHONPATH": str(Path(__file__).parents[2])}
+    env = {**os.environ, "PYTHONPATH": CHECKOUT}
     ended = subprocess.run(line, capture_output=True, text=True, env=env, check=False, cwd=site.folder)
     site.out.chmod(0o755)
     assert ended.returncode == 2
