@@ -49,7 +49,10 @@ COMMANDS = {
     ),
     "pole": ("pole", "Print the story pole at full size, on sheets or a roll."),
     "page": ("page", "Make one page for the phone: cuts, pieces, a starter to move, check marks."),
-    "compare": ("compare", "Compare profiles and starters; show how wide the starter range is."),
+    "compare": (
+        "compare",
+        "Compare profiles and starters; show how wide the starter range is; of several jobs each and all.",
+    ),
     "claddings": ("claddings", "List the shipped profiles with limits and sources."),
     "import": ("import_dxf", "Make a job file of a drafter's DXF."),
     "schema": ("schema", "Print the JSON Schema of the job file, for editors, or of the plan file."),

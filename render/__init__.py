@@ -23,7 +23,7 @@ a back end returns bytes, the same ones for the same job.
 ('rip course 13, keep 1-1/2", fur out 1/8"',)
 >>> pdf(sheet_set(found, "letter"))[:5]
 b'%PDF-'
->>> phone_page(found)[:15]
+>>> phone_page(found, "letter")[:15]
 '<!doctype html>'
 """
 

@@ -38,7 +38,7 @@ FORMATS = (("--only", "svg"), ("--only", "pdf"), ("--only", "dxf"))
 #: What the commands have in common, and where they take it from.
 IN_COMMON = {
     "evencourse.cli.options.job_reading": ("parse_job",),
-    "evencourse.render.words.result": ("plan", "material", "instructions"),
+    "evencourse.render.words.result": ("plan", "material", "Instructions"),
     "evencourse.render.crew_set.sheet_set": ("details_of",),
     "evencourse.render.formats.cad_set": ("details_of",),
     "evencourse.layout.results.comparison": ("plan", "pieces", "sidings"),

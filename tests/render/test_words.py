@@ -118,8 +118,9 @@ def test_a_course_between_a_roof_and_an_eave_tells_what_both_leave() -> None:
             PLAIN,
             'Base: rip course 4, 5" off the bottom, strip 3", fur out 1/8": no lock, hold it in a channel',
         ),
-        # A board leans 7/16 in over 8 in: 5 in up, 35/128 in.
-        (BOARD, 'Base: rip course 4, 5" off the bottom, strip 3", fur out 1/4" with a ripped starter strip'),
+        # Its back stands 3/16 in off the wall at the butt of a board of 9-1/4 in, on the face of the board
+        # below, and not at all at its top: 5 in up, 3/16 (1 - 5 / 9.25) = 0.086 in.
+        (BOARD, 'Base: rip course 4, 5" off the bottom, strip 3", fur out 1/16" with a ripped starter strip'),
     ],
 )
 def test_a_course_ripped_at_a_base_is_furred_out_as_the_cut_list_orders(
