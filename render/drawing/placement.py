@@ -221,7 +221,7 @@ class Crowd:
         self._lines: dict[tuple[int, int], list[tuple[Point, Point]]] = {}
         self._bare: dict[tuple[int, int], list[Box]] = {}
         self._bars: list[tuple[Point, Point]] = []
-        self._shell: list[tuple[Point, Point]] = []
+        self._shell: dict[tuple[int, int], list[tuple[Point, Point]]] = {}
 
     def _cells(self, box: Box) -> Iterable[tuple[int, int]]:
         across = range(int(box.left // self._cell), int(box.right // self._cell) + 1)
@@ -252,12 +252,12 @@ class Crowd:
 
     def shell(self, *lines: tuple[Point, Point]) -> None:
         """Lay lines that no lettering covers, and that only a leader which is led out crosses."""
-        self._shell.extend(lines)
+        for line in lines:
+            for cell in self._along(*line):
+                self._shell.setdefault(cell, []).append(line)
 
     def free(self, box: Box) -> bool:
         """Whether a box meets no other box and no line."""
-        if any(segment_meets(start, end, box) for start, end in self._shell):
-            return False
         for cell in self._cells(box):
             if any(box.meets(other) for other in self._boxes.get(cell, ())):
                 return False
@@ -265,18 +265,20 @@ class Crowd:
                 return False
             if any(segment_meets(start, end, box) for start, end in self._lines.get(cell, ())):
                 return False
+            if any(segment_meets(start, end, box) for start, end in self._shell.get(cell, ())):
+                return False
         return True
 
     def passes(self, start: Point, end: Point, over_bars: bool = False, out: bool = False) -> bool:
         """Whether a straight line meets no box and crosses no line; bars aside, or the shell aside."""
-        if not out and any(segments_cross(start, end, *line) for line in self._shell):
-            return False
         if not over_bars and any(segments_cross(start, end, *bar) for bar in self._bars):
             return False
         for cell in self._along(start, end):
             if any(segment_meets(start, end, box) for box in self._boxes.get(cell, ())):
                 return False
             if any(segments_cross(start, end, *line) for line in self._lines.get(cell, ())):
+                return False
+            if not out and any(segments_cross(start, end, *line) for line in self._shell.get(cell, ())):
                 return False
         return True
 
