@@ -19,7 +19,7 @@ from evencourse.render.elevation.shown_piece import (
 )
 
 #: A wall with more leaders than this is drawn too small: they are not even tried.
-_MOST_LED = 28
+_MOST_LED = 18
 #: A piece with less room than this beside its mark is narrow [mm].
 _NARROW = 9.0
 #: What seams keep clear [mm].

@@ -26,7 +26,7 @@ from evencourse.render.elevation.roof_marks import roof_blocks, roof_boxes
 #: How far marks are led out of a wall, beside it and over it [mm].
 _SIDE, _OVER = 10.5, 9.0
 #: How often marks are set anew when some found no place, and how many are too many for that.
-_TRIES, _HOPELESS = 4, 6
+_TRIES, _HOPELESS = 3, 5
 
 
 @dataclass(frozen=True)

@@ -121,14 +121,13 @@ def fits(whole: FaceToDraw, room: Room) -> tuple[Fit, ...]:
 def _order() -> Iterator[tuple[int, int, int]]:
     """Parts, columns of the ladder and the smallest scale, in the order tried.
 
-    A second sheet comes before a wall too small to read; a third one after it.
+    More sheets come before a wall too small to read.
     """
-    yield 1, _COLUMNS, SMALLEST
-    yield 2, _COLUMNS, SMALLEST
+    for count in range(1, _MOST):
+        yield count, _COLUMNS, SMALLEST
     yield 1, _COLUMNS_MOST, 2 * SMALLEST
     yield 2, _COLUMNS_MOST, 2 * SMALLEST
-    for count in range(3, _MOST + 1):
-        yield count, _COLUMNS, SMALLEST
+    yield _MOST, _COLUMNS, SMALLEST
 
 
 class _Tried:
