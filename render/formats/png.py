@@ -39,9 +39,9 @@ def png(sheet: Sheet, dpi: float = 150.0) -> bytes:
         CairoMissingError: the system has no cairo.
     """
     cairosvg = _cairosvg()
-    data: bytes = cairosvg.svg2png(
-        bytestring=svg(sheet, portable=False), dpi=96, scale=dpi / 96, background_color="#ffffff"
-    )
+    # else every letter's advance is rounded to whole dots, and lines run out of their columns
+    drawn = svg(sheet, portable=False).replace(b"<svg ", b'<svg text-rendering="geometricPrecision" ', 1)
+    data: bytes = cairosvg.svg2png(bytestring=drawn, dpi=96, scale=dpi / 96, background_color="#ffffff")
     return data
 
 
@@ -52,6 +52,8 @@ def _cairosvg() -> ModuleType:
         import cairosvg
     except OSError as error:
         raise CairoMissingError from error
+    # cairosvg smooths such letters by colour stripes of a screen, which come out as rags on a white picture
+    cairosvg.surface.TEXT_ANTIALIAS["geometricPrecision"] = cairosvg.surface.cairo.ANTIALIAS_GRAY
     module: ModuleType = cairosvg
     return module
 
