@@ -54,6 +54,7 @@ ROOF = Pen("roof", "A-ELEV-ROOF", 0.5, note="roofs, decks and ledgers against th
 STARTER = Pen("starter", "A-ELEV-STRT", 0.5, ACT, 5, (6.0, 1.2, 1.2, 1.2), note="starter line and chalk line")
 STARTER_THIN = Pen("starter thin", "A-ELEV-STRT", 0.18, ACT, 5, note="starter line under a chalk line")
 DATUM = Pen("datum", "A-ELEV-DATM", 0.25, INK, 7, (8.0, 1.5, 1.5, 1.5), note="datum")
+LEVEL_MARK = Pen("level mark", "A-ANNO-SYMB", 0.25, INK, 7, note="level mark of the datum")
 BAND = Pen("band", "A-ELEV-BAND", 0.35, note="butt lines where the exposure changes")
 BUILT = Pen("built", "A-ELEV-BILT", 0.5, note="butt lines already installed, as measured")
 BUTT = Pen("butt", "A-ELEV-CRSE", 0.25, INK, 7, note="butt lines")

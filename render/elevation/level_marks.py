@@ -11,7 +11,7 @@ from evencourse.render.building.siding_lines import base_span, extent, first_lin
 from evencourse.render.building.wall_face import lowest_set
 from evencourse.render.drawing.drawing import Dimension, Facts, Line, Mark, Path, Point, Text
 from evencourse.render.drawing.fonts import text_width
-from evencourse.render.drawing.pens import DATUM, DIMENSION, INK_FILL, STARTER, STARTER_THIN, TEXT
+from evencourse.render.drawing.pens import DATUM, DIMENSION, INK_FILL, LEVEL_MARK, STARTER, STARTER_THIN, TEXT
 from evencourse.render.drawing.placement import Box
 from evencourse.render.words.plan_words import on_tape, show
 
@@ -103,7 +103,7 @@ def _datum(x: float, away: float, from_wall: float, below: bool, mm: float) -> I
     tip = min(near, far) + (_HALF + 0.2) * mm
     way = -1.0 if below else 1.0
     corners = ((tip, 0.0), (tip - _HALF * mm, way * 1.5 * mm), (tip + _HALF * mm, way * 1.5 * mm))
-    yield Path(DATUM, corners, closed=True, fill=INK_FILL)
+    yield Path(LEVEL_MARK, corners, closed=True, fill=INK_FILL)
     foot = _OVER if not below else -_OVER - _WORD
     yield Text(TEXT, (tip + (_HALF + 0.2) * mm, foot * mm), _DATUM, _WORD)
 

@@ -18,6 +18,8 @@ from evencourse.render.elevation.shown_piece import (
     set_mark,
 )
 
+#: Marks that may find no place: with more the wall is drawn too small, and the rest are not even tried.
+HOPELESS = 6
 #: A wall with more leaders than this is drawn too small: they are not even tried.
 _MOST_LED = 18
 #: A piece with less room than this beside its mark is narrow [mm].
@@ -139,6 +141,9 @@ class PieceMarking:
             marks = led_run(group, self._mm, self._crowd, self._window) if len(group) > 1 else []
             self._marks += marks
             for one in () if marks else group:
+                if len(lost) > HOPELESS:
+                    lost.append(one.piece.id)
+                    continue
                 spot = inside(one, self._mm, self._crowd)
                 single = list(set_mark(one.text, spot, self._mm, self._crowd)) if spot is not None else []
                 single = single or led(one, self._mm, self._crowd, self._window, self._air)

@@ -20,7 +20,7 @@ from evencourse.render.drawing.placement import Box, Occupied, contains, text_bo
 from evencourse.render.elevation.face_part import FacePart
 from evencourse.render.elevation.level_marks import level_boxes
 from evencourse.render.elevation.openings import opening_blocks
-from evencourse.render.elevation.piece_marks import PieceMarking, PieceMarks
+from evencourse.render.elevation.piece_marks import HOPELESS, PieceMarking, PieceMarks
 from evencourse.render.elevation.roof_marks import roof_blocks, roof_boxes
 
 #: How far marks are led out of a wall, beside it and over it [mm].
@@ -91,7 +91,7 @@ def wall_drawing(part: FacePart) -> WallDrawing:
         letters = [*edge_letters(face, part.face.details, mm, around, window)]
         letters += roof_blocks(plan.job, face, mm, around, window)
         pieces = marking.others(first) if marking is not None else PieceMarks((), ())
-        if not pieces.missing or len(pieces.missing) > _HOPELESS:
+        if not pieces.missing or len(pieces.missing) > HOPELESS:
             break
         first.update(pieces.missing)  # they choose first the next time
     found += letters

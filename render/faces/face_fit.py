@@ -147,16 +147,21 @@ class _Tried:
             if (shown := windows(self._whole.plan, self._whole.face, self._whole.extent, *grid))
         ]
         narrow: tuple[Fit, ...] = ()
+        crowded = set()
         for scale in self._standard:
             if scale.ratio > smallest:
                 break
             for grid, shown in cut:
+                if grid in crowded:
+                    continue
                 ways = [
                     Fit(scale, _joined(parts, *grid)) for parts in self._ways(scale, shown, columns) if parts
                 ]
                 for way in ways:
                     if not self._best or way.missing < self._best[0].missing:
                         self._best = (way,)
+                if ways and all(way.missing for way in ways):
+                    crowded.add(grid)  # marks that have no room here have less where the wall is smaller
                 ways = [way for way in ways if not way.missing]
                 wide = tuple(way for way in ways if not any(part.placed.told for part in way.parts))
                 if wide and (not narrow or self._share(scale) >= ENOUGH):
