@@ -20,7 +20,7 @@ from evencourse.cli.desk.requests import (
     who_of,
     whole_number,
 )
-from evencourse.cli.jobs.job_edits import Edit, EditError, Path, as_written, at, key_at
+from evencourse.cli.jobs.job_edits import Edit, EditError, Path, as_written, at, edited, key_at
 from evencourse.cli.jobs.job_shelf import StaleError
 from evencourse.cli.jobs.text_changes import Changed, tables_of
 from evencourse.cli.views.drags import drag_edits, ends_edit
@@ -52,15 +52,24 @@ async def edit(request: Request) -> Response:
         raise EditError("the job file is no TOML, and can only be mended in a text editor")
     edits = [one for raw in asked for one in _edits(tables, raw)]
     what = _what(tables, edits)
+    face, room = whole_number(body.get("face")), room_of(body.get("room"))
+    # It is drawn while it is saved: mostly nobody else has changed anything meanwhile.
+    text = await asyncio.to_thread(edited, now.text, edits) if base == now.number else ""
+    drawing = asyncio.create_task(desk.draft(job, text, face, room)) if text else None
     try:
-        saved = await asyncio.to_thread(desk.shelf.change, job, base, edits, who, what, typing)
+        saved = await asyncio.to_thread(
+            desk.shelf.change, job, base, edits, who, what, typing, (now.text, text) if text else None
+        )
     except StaleError as error:
         stale = {"stale": shown(error.changes), "now": error.now.number, "who": error.now.who}
         return JSONResponse(stale, 409)
+    finally:
+        drawn = await asyncio.gather(drawing, return_exceptions=True) if drawing else []
     if saved.now.number != base:
         desk.changed(job, saved.now, device_of(body.get("device")))
-    face, room = whole_number(body.get("face")), room_of(body.get("room"))
-    view = await desk.draft(job, saved.now.text, face, room)
+    view = drawn[0] if drawn and saved.now.text == text else None
+    if not isinstance(view, dict):
+        view = await desk.draft(job, saved.now.text, face, room)
     return JSONResponse(
         view | {"number": saved.now.number, "meanwhile": shown(saved.meanwhile), "what": what}
     )

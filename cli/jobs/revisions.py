@@ -88,6 +88,9 @@ class Store:
         self.path = folder / NAME
         with self.connected() as connection:
             connection.executescript(_TABLES)
+        # As long as one connection stays open, closing another writes no log back, which waits for the disk.
+        self._open = sqlite3.connect(self.path, timeout=PATIENCE, check_same_thread=False)
+        self._open.execute("SELECT count(*) FROM revision").fetchone()
 
     @contextlib.contextmanager
     def connected(self) -> Iterator[sqlite3.Connection]:

@@ -1,6 +1,6 @@
 """From a key to the drawing at the desk, server and browser together: ``python -m tests.benchmarks.desk``.
 
-Chromium types figures into the width of a face of each job, 40 times; a figure counts from its key to the end
+Chromium types figures into the width of a face of each job, 20 times; a figure counts from its key to the end
 of the frame that shows the face with it. Beside it stands how long the plan takes that follows. Without a job
 named behind it: the samples, and a random house of sixty edges. Figures hold for an idle
 machine.
@@ -15,11 +15,12 @@ from pathlib import Path
 
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.jobfile.job_text import job_text
+from evencourse.layout.model.lengths import parse_length, show_length
 from tests.cli.desk.running import LAPTOP, browser, desk, tab
 from tests.houses import random_house
 
 SAMPLES = Path(__file__).resolve().parents[2] / "samples"
-TIMES = 40
+TIMES = 20
 WIDTH = """#fields .field[data-path$='"width"]'] input >> nth=0"""
 TYPED = """async (value) => {
   const input = document.querySelector(`#fields .field[data-path$='"width"]'] input`);
@@ -65,11 +66,10 @@ def main(jobs: list[str]) -> None:
                 with tab(found, running, LAPTOP, False) as (page, _):
                     page.goto(f"{running.base}/job/{path.stem}/measure?face=0")
                     page.wait_for_selector("body[data-drawn=planned]")
-                    width = page.input_value(WIDTH)
-                    steps = []
-                    for number in range(TIMES):
-                        text = width if number % 2 else f"{width} 1/2" if width.isdigit() else "25' 6"
-                        steps.append(page.evaluate(TYPED, text))
+                    whole = float(parse_length(page.input_value(WIDTH), "in"))
+                    # No figure twice: what was planned once would be at hand.
+                    figures = [show_length(whole - number / 8, "in", 1 / 8) for number in range(TIMES)]
+                    steps = [page.evaluate(TYPED, figure) for figure in figures]
                 drawn, planned = ([step[index] for step in steps[2:]] for index in (0, 1))
                 middle, late = statistics.median(drawn), statistics.quantiles(drawn, n=20)[-1]
                 print(
