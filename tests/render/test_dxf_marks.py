@@ -24,6 +24,7 @@ from evencourse.render.formats.cad_set import CadSet, Model
 from evencourse.render.formats.dxf import dxf
 from tests.render import cad
 from tests.render.cad import FEW, document, papers
+from tests.samples import label
 
 #: Quarter inch scale: 1 mm of paper is 48 / 25.4 inches.
 MM = 48 / 25.4
@@ -123,7 +124,7 @@ def test_plumb_dimension_by_hand() -> None:
     assert [line.dxf.end.distance(line.dxf.start) for line in ticks] == [pytest.approx(2.2 * MM)] * 2
 
 
-@pytest.mark.parametrize("job", FEW, ids=cad.label)
+@pytest.mark.parametrize("job", FEW, ids=label)
 def test_dashes_plot_as_long_as_the_pdf_prints_them(job: Any) -> None:
     """With PSLTSCALE 0 a dash is its pattern times LTSCALE times the entity's, seen through the viewport."""
     drawing = document(job, paper="letter")

@@ -18,7 +18,8 @@ from evencourse.render.formats.cad_set import Version, cad_set
 from evencourse.render.formats.dxf import dxf
 from evencourse.render.sheets.elevation_sheets import job_sheets
 from evencourse.render.words.result import Result
-from tests.render.cad import FEW, TEN_FEET, planned, written
+from tests.render.cad import FEW, TEN_FEET, written
+from tests.samples import planned
 from tests.tools import tool
 
 POINT = 25.4 / 72

@@ -90,8 +90,8 @@ def test_courses_that_hang_out_of_level_are_told_edge_by_edge() -> None:
     carried = sample("carried-on")
     assert any(text.startswith("As built, Yard, Lane") for text in pages(carried)[0])
     said = " ".join(sheets_of(carried, "Faces")[0])
-    assert re.search(r"A sill +course 5 is installed: the edge is +6-11/16", said)
-    assert re.search(r"B sill +course 5 is installed: the edge is +6-13/16", said)
+    assert 'A sill 2\' 6-3/4": course 5 is installed: the edge is 6-11/16" up from its bottom' in said
+    assert 'B sill 2\' 6-3/4": course 5 is installed: the edge is 6-13/16" up from its bottom' in said
     rows = [text for texts in sheets_of(carried, "Edge schedule") for text in texts]
     assert rows.count("already installed") == 3 and '3/8"' not in rows
 

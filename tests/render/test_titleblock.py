@@ -129,7 +129,7 @@ def test_page_labels_are_the_codes_of_the_sheets_in_the_whole_set() -> None:
 def test_a_drafter_finds_the_same_in_the_title_block_of_every_layout() -> None:
     found = small()
     sheets = drawn_sheets(found, "letter", stamped(found))
-    drawing = cad.read(dxf(cad_set(found.plan, sheets.faces, found.material.pieces, details=sheets.details)))
+    drawing = cad.read(dxf(cad_set(found, sheets.faces, found.material.pieces, details=sheets.details)))
     blocks = [
         {attribute.dxf.tag: attribute.dxf.text for attribute in insert.attribs}
         for layout in drawing.layouts
@@ -178,4 +178,4 @@ def test_another_process_finds_the_same_fingerprint() -> None:
         "print(result(read_job(Path(sys.argv[1]))).fingerprint)"
     )
     (said,) = printed_twice(code, str(METRIC))
-    assert said.strip() == result(read_job(METRIC)).fingerprint
+    assert said.decode().strip() == result(read_job(METRIC)).fingerprint
