@@ -244,7 +244,7 @@ def _layout(sheet: Sheet, model: Model, parted: bool) -> Layout:
         frozen = {pen.layer for pen in pens if _letters(pen)}
     ends = [wall.at[0] + x * wall.factor for x in _reach(shown.marks, wall.factor)]
     left, bottom, right, top = wall.window
-    # The viewport ends over the title block and the notes under the face; a column beside it may reach higher.
+    # The viewport ends over the title block and notes under the face; a column beside it may reach higher.
     foot = wall.at[1] + wall.factor * min(y for mark in shown.marks for _, y in points(mark, 1 / wall.factor))
     bottom = max([bottom, *(height for height in _heights(sheet.marks) if height <= foot)])
     hair = _HAIR if parted else 0.0

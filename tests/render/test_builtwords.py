@@ -191,7 +191,7 @@ def test_a_head_lost_is_told_without_an_end_of_its_course() -> None:
     planned = plan(replace(measured, as_built=AsBuilt((BuiltCourse("Front", "main", 4, 23.375, 23.375),))))
     head = next(one for one in planned.changes if one.after is not None and one.after.edge == "head")
     assert change_words(head, planned).startswith(
-        'A head: planned flush, course 11; now sliver 3/8": cut 7-5/8" off the bottom of course 10, strip 3/8"'
+        'A head: planned flush, course 11; now sliver 3/8": cut 7-5/8" off the bottom of course 10'
     )
 
 

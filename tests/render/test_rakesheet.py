@@ -217,7 +217,7 @@ def test_every_exposure_that_meets_a_rake_has_its_layout() -> None:
 def test_several_layouts_are_said_to_be_of_one_slope() -> None:
     """The boat house's gable of 8 in 12 is met by courses of 5-1/8 and 5 in: 7-5/8 and 7-1/2 over.
 
-    By hand: ten courses of 6, five of 5.8, two of 5-1/2 and five of 5.1 in hang under the six of 5-1/8, 23 to 28.
+    By hand: ten courses of 6, five of 5.8, two of 5-1/2, five of 5.1 in are under the six of 5-1/8, 23 to 28.
     """
     found = planned(sample("boat-house"))
     several = "One slope, one line for each exposure; the cut list says which one a piece takes."
