@@ -50,6 +50,7 @@ def street(tmp_path: Path) -> list[str]:
     return written(tmp_path / "street", one=SMALL, two=TWO_FAULTS, three=SLIVER, four=SMALL)
 
 
+@pytest.mark.long
 def test_each_job_is_drawn_as_it_is_alone_in_a_folder_named_as_its_file(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -265,6 +266,7 @@ def test_no_order_is_written_when_every_job_is_broken(tmp_path: Path) -> None:
     assert not (tmp_path / "order.csv").exists()
 
 
+@pytest.mark.long
 def test_ctrl_c_stops_every_process_and_leaves_whole_jobs(tmp_path: Path) -> None:
     """The terminal tells the program and its processes alike."""
     jobs = written(tmp_path / "jobs", **{f"house-{number}": SMALL for number in range(60)})

@@ -93,6 +93,7 @@ def expected(height: float, butts: tuple[float, ...], family: str) -> str:
 
 @many
 @given(stepped(), st.sampled_from(["panel", "lap"]))
+@pytest.mark.long
 def test_a_base_is_whole_exactly_where_a_butt_line_lies_in_its_window(wall: Stepped, family: str) -> None:
     found = plan(asked(wall, family))
     lines = found.course_sets["main"].lines

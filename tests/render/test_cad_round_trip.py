@@ -174,6 +174,7 @@ def drawing_of(job: Job) -> bytes:
     return dxf(cad_set(found, job_sheets(found, "tabloid")))
 
 
+@pytest.mark.long
 def test_roofs_come_back_from_what_is_drawn() -> None:
     job = roofed()
     assert sum(len(face.roofs) for face in job.elevations) >= 3
