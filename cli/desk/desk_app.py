@@ -116,5 +116,6 @@ _ROUTES = [
     Route("/made/{name}", work_requests.made),
     Route("/guide/{topic}", job_screens.guide),
     Route("/font/{weight}", _font),
-    Mount("/static", StaticFiles(directory=STATIC)),
+    # An editable installation links every file to the checkout.
+    Mount("/static", StaticFiles(directory=STATIC, follow_symlink=True)),
 ]

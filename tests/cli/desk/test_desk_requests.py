@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 from openpyxl import load_workbook
 
+from evencourse.cli.desk.screens import STATIC
 from evencourse.cli.jobs.new_jobs import SAMPLES as NAMES
 from evencourse.cli.jobs.new_jobs import sample_text
 from evencourse.cli.main import main
@@ -191,3 +192,10 @@ def test_a_new_job_begins_with_faults_and_no_face(client: Asking) -> None:
     view = client.get(f"/job/{job}/face").json()
     assert view["svg"] is None and view["faults"][0]["missing"]
     assert client.write("/jobs", {"sample": HOUSE}).json()["job"] == f"{HOUSE}-2"
+
+
+def test_every_file_that_a_screen_names_is_served(client: Asking) -> None:
+    """Styles and scripts of the checkout are links in an editable installation: a desk without them is bare."""
+    answers = {path.name: client.get(f"/static/{path.name}") for path in sorted(STATIC.iterdir())}
+    assert {name: one.status_code for name, one in answers.items()} == dict.fromkeys(answers, 200)
+    assert {"desk.css", "jobs.js"} <= answers.keys()
