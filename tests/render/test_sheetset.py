@@ -74,6 +74,7 @@ def small(*elevations: Elevation, **more: object) -> Plan:
 WALL = Elevation("Wall", rectangle(240, -1, 94), openings=(window("A", 60, 30, 36, 48),))
 
 
+@pytest.mark.long
 def test_the_cover_says_the_starter_where_it_is_measured_from_and_what_was_given_up() -> None:
     """By hand: the foundation's top is 40 in below the line and covered by 1 in, hence 3' 5" below."""
     cover = pages(GABLED)[0]
@@ -103,6 +104,7 @@ def test_where_courses_hang_cover_and_elevation_name_the_next_one() -> None:
         assert {"Next: course 6", "2' 7-3/8\" above datum"} <= set(page)
 
 
+@pytest.mark.long
 def test_what_is_snapped_is_the_biggest_figure_of_cover_and_faces() -> None:
     """Panels: the chalk line, 2 in over the starter line (by hand: 1-1/2 in of strip under the line and the
     drop of the first course); boards have no strip to snap a line for: the starter line."""
@@ -116,6 +118,7 @@ def test_what_is_snapped_is_the_biggest_figure_of_cover_and_faces() -> None:
     assert biggest[2:] == [starter] * 2
 
 
+@pytest.mark.long
 @each_sample
 def test_the_cover_cautions_in_whole_sentences(path: Path) -> None:
     """Where there is no room for what each face cautions of, it is named there with its faces."""
@@ -301,6 +304,7 @@ def test_a_crew_carries_few_sheets(paper_name: str, most: int) -> None:
     assert len(sheet_set(result(GABLED), paper_name).sheets) <= most
 
 
+@pytest.mark.long
 def test_parts_of_a_set_are_printed_alone_and_more_on_request() -> None:
     def chapters(**more: object) -> list[str]:
         made = sheet_set(result(GABLED), "letter", **more)  # type: ignore[arg-type]
@@ -328,6 +332,7 @@ def test_rakes_trims_and_order_stand_on_their_sheets() -> None:
         assert quantity_words(item) in said
 
 
+@pytest.mark.long
 def test_bookmarks_labels_title_author_and_language() -> None:
     made = replace(planned(GABLED), job=replace(planned(GABLED).job, author="R. Öst"))
     document = sheet_set(Result(made), "letter", Stamp("2025-03-14"))
