@@ -1,4 +1,4 @@
-"""A face as the desk shows it: the picture of the sheets as SVG, what can be dragged, what becomes of its edges."""
+"""A face as the desk shows it: the picture of the sheets as SVG, what can be dragged, and its edges."""
 
 from __future__ import annotations
 

@@ -195,7 +195,7 @@ def test_a_new_job_begins_with_faults_and_no_face(client: Asking) -> None:
 
 
 def test_every_file_that_a_screen_names_is_served(client: Asking) -> None:
-    """Styles and scripts are links to the checkout in an editable installation: without them a desk is bare."""
+    """Styles and scripts are links in an editable installation: without them a desk is bare."""
     answers = {path.name: client.get(f"/static/{path.name}") for path in sorted(STATIC.iterdir())}
     assert {name: one.status_code for name, one in answers.items()} == dict.fromkeys(answers, 200)
     assert {"desk.css", "jobs.js"} <= answers.keys()
