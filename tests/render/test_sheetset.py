@@ -81,8 +81,21 @@ def test_the_cover_says_the_starter_where_it_is_measured_from_and_what_was_given
     assert {"Chalk line", "3' 3\" below datum", "Starter line 3' 5\" below"} <= set(cover)
     assert "Heights from: laser line, 40 in above the top of the foundation" in cover
     assert {"Street", "East gable", "Garden", "West gable"} <= set(cover)
-    assert any(text.startswith("West gable, GD head: notch") for text in cover)
+    assert any(text.startswith("West gable GD head: notch") for text in cover)
     assert any("scaffolds" in text for text in cover)
+
+
+def test_the_cover_of_a_stepped_building_says_where_each_face_begins() -> None:
+    """By hand: lines every 8 in from -146; the street's base at -41 takes -146 + 13 x 8 = -42, the west's
+    at -89 takes -146 + 7 x 8 = -90; a chalk line is 2 in above its first line. Sills of like fate are told
+    together.
+    """
+    cover = pages(sample("walk-out"))[0]
+    assert "Chalk line: East, River, Nook, Terrace" in cover
+    assert any(
+        text.startswith("Street: chalk line 3' 4\" below. West: chalk line 7' 4\" below.") for text in cover
+    )
+    assert any(text.startswith("Street A, B1, B2 sill, River H sill, Nook K sill,") for text in cover)
 
 
 def test_courses_that_hang_out_of_level_are_told_edge_by_edge() -> None:
