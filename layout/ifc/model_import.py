@@ -184,7 +184,14 @@ class _Maker:
             for x, y in self.grounds[id(one.face)]
         )
         face = Elevation(
-            one.name, corners, one.left, one.right, ground or None, turn=one.turn, zones=(Zone(self.first()),)
+            one.name,
+            corners,
+            one.left,
+            one.right,
+            ground or None,
+            turn=one.turn,
+            zones=(Zone(self.first()),),
+            on_plan=self.on_plan(one.face),
         )
         self.out.notes += [f'face "{one.name}": {note}' for note in one.face.notes]
         usual = self.usual()
@@ -196,6 +203,12 @@ class _Maker:
         return replace(
             face, weight=twin.weight, courses=twin.courses, entrance=twin.entrance, zones=twin.zones
         )
+
+    def on_plan(self, face: ModelFace) -> tuple[Point, Point]:
+        """Where a face's ends stand on the model's plan, in job units."""
+        (x0, y0), (x1, y1) = (face.plane.on_plan(end) for end in face.ends)
+        dx, dy = self.model.origin
+        return (self.settle(x0 + dx), self.settle(y0 + dy)), (self.settle(x1 + dx), self.settle(y1 + dy))
 
     def ring(self, shape: Polygon, left: float) -> tuple[Point, ...]:
         """An outline in job units, counter-clockwise, its leftmost corner at 0."""
@@ -275,7 +288,8 @@ class _Maker:
             if self.wishes.cladding is not None:
                 name = next(iter(claddings))
                 claddings = {name: build_cladding(name, self.wishes.cladding, {}, self.units)}
-            return replace(like, elevations=faces, claddings=claddings, datum=self.datum)
+            datum = self.settle(self.zero)
+            return replace(like, elevations=faces, claddings=claddings, datum=self.datum, model_datum=datum)
         values = rules()
         assert self.wishes.cladding is not None
         return Job(
@@ -291,6 +305,7 @@ class _Maker:
             seams=Seams(values.seams["shortest"] * inch, values.seams["apart"] * inch),
             order=Order(),
             elevations=faces,
+            model_datum=self.settle(self.zero),
         )
 
 
