@@ -287,6 +287,7 @@ def test_every_sheet_is_a_layout_with_one_locked_viewport(job: Job, size: str) -
         assert said["UNITS"] == ("feet and inches" if unit != 1.0 else "mm")
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("size", "name"),
     [
@@ -355,7 +356,7 @@ def shapes_of(sheet: Sheet) -> list[Shape]:
 
 @pytest.mark.long
 def test_lettering_of_a_part_lies_on_its_paper_and_that_of_the_whole_face_is_frozen_there() -> None:
-    job = sample("gabled-house")
+    job = sample("walk-out")
     drawing = document(job, paper="letter")
     parts = [layout for layout in papers(drawing) if "part" in layout.name]
     assert len(parts) >= 2

@@ -38,7 +38,7 @@ def faults_of_the_set(found: Plan, name: str) -> list[str]:
 
 
 #: Words and leaders of crowded faces that still touch a heavy line, by sample and paper.
-KNOWN = {("old-house", "letter"): 2, ("old-house", "tabloid"): 1, ("two-claddings", "letter"): 3}
+KNOWN = {("old-house", "tabloid"): 1, ("two-claddings", "letter"): 3, ("walk-out", "letter"): 1}
 #: As many are borne on the papers and the houses that were not looked at one by one.
 FEW = 60
 
@@ -87,6 +87,7 @@ def test_the_judge_sees_what_is_planted() -> None:
     assert planted(*crossing) == ["leaders cross"]
 
 
+@pytest.mark.long
 def test_hostile_names_are_shortened_and_overflow_nowhere() -> None:
     marks = ["W" * 90, "\u202eright to left", "<b>&amp;</b>", "line\nbreak", "ا" * 40, "D" * 200]
     openings: list[Opening] = [window(mark, 15 + 38 * k, 30, 30, 50 + k) for k, mark in enumerate(marks)]
