@@ -1,4 +1,4 @@
-"""``import``: a drafter's elevation in, a job file out."""
+"""``import``: a drafter's elevation or a building model in, a job file out."""
 
 from __future__ import annotations
 
@@ -14,6 +14,8 @@ import typer
 from evencourse.cli.files.output import write_given
 from evencourse.cli.files.output_name import check_file, write_over
 from evencourse.cli.files.reasons import reason
+from evencourse.cli.models.guarded_reading import model_found
+from evencourse.cli.models.model_report import model_lines
 from evencourse.cli.options.job_reading import ReadingError, read
 from evencourse.cli.reports.import_report import found_lines, layer_lines
 from evencourse.cli.reports.table import clean, screen
@@ -22,6 +24,7 @@ from evencourse.layout.drawings.drawing_units import known_units
 from evencourse.layout.drawings.first_look import Wishes, look
 from evencourse.layout.drawings.picks import read_picks
 from evencourse.layout.dxf.layers import read_layers
+from evencourse.layout.ifc.model_wishes import ModelWishes, wish_faults
 from evencourse.layout.model.errors import Fault, JobError, LengthError, OutputError
 from evencourse.layout.model.job import Job, Point
 from evencourse.layout.model.lengths import parse_length
@@ -29,7 +32,12 @@ from evencourse.render.formats.svg import svg as region_svg
 from evencourse.render.regions.region_picture import region_picture
 
 FileArgument = Annotated[
-    str, typer.Argument(metavar="DXF", help="Drawing; - reads standard input.", show_default=False)
+    str,
+    typer.Argument(
+        metavar="FILE",
+        help="Drawing (DXF), - reads one from standard input; or model (.ifc).",
+        show_default=False,
+    ),
 ]
 JobOption = Annotated[
     str | None,
@@ -113,7 +121,7 @@ def import_dxf(
     yes: YesOption = False,
     show: ShowOption = False,
 ) -> int:
-    """Make a job file of a drafter's DXF."""
+    """Make a job file of a drafter's DXF or of a building model (IFC)."""
     faults: list[Fault] = []
     if not show and output is None:
         faults.append(Fault("--output", "nothing", "a job file to write, or --show"))
@@ -128,21 +136,37 @@ def import_dxf(
         faces=read_picks("--face", face or (), faults),
         openings=read_picks("--opening", opening or (), faults),
     )
-    if faults:
-        raise JobError(faults)
-    with _opened(drawing) as file:
-        seen = look(file, wishes)
     aside = output == "-" and not show
-    _tell(layer_lines(seen), aside)
-    found = understand(seen, wishes, make_job=not show)
-    _tell(found_lines(found, whole=show), aside)
-    if svg is not None:
-        write_given(svg, region_svg(region_picture(found.regions, found.lines, wishes.file)))
+    if Path(drawing).suffix.casefold() == ".ifc":
+        given = {
+            "--layer": layer, "--units": units, "--datum": datum, "--datum-line": datum_line,
+            "--tolerance": tolerance, "--face": face, "--opening": opening, "--svg": svg,
+        }  # fmt: skip
+        wanted = "a drawing; a model says by itself what it is"
+        faults += [Fault(name, "an option of drawings", wanted) for name, value in given.items() if value]
+        asked = ModelWishes(wishes.cladding, wishes.like, wishes.name, wishes.file)
+        faults += [] if show else wish_faults(asked)
+        if faults:
+            raise JobError(faults)
+        model = model_found(drawing, asked, make_job=not show)
+        _tell(model_lines(model, whole=show), aside)
+        text = model.text
+    else:
+        if faults:
+            raise JobError(faults)
+        with _opened(drawing) as file:
+            seen = look(file, wishes)
+        _tell(layer_lines(seen), aside)
+        found = understand(seen, wishes, make_job=not show)
+        _tell(found_lines(found, whole=show), aside)
+        if svg is not None:
+            write_given(svg, region_svg(region_picture(found.regions, found.lines, wishes.file)))
+        text = found.text
     if not show:
         assert output is not None
         if not (yes or output == "-" or write_over(output, drawing != "-" and sys.stdin.isatty())):
             raise OutputError(f"{output} is there already: name another file, or --yes; nothing written")
-        write_given(output, found.text.encode())
+        write_given(output, text.encode())
         if not aside:
             _tell([f"written: {output}"], aside)
     return 0

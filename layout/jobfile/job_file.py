@@ -177,6 +177,7 @@ def _job(reader: Reader, raw: Mapping[str, Any]) -> Job | None:
         order=order,
         elevations=faces,
         corner_trim=corner_trim,
+        model_datum=own.get("model_datum"),
     )
     if framing.spacing < LEAST_STUDS * job.inch and "spacing" not in reader.faulty(("framing",)):
         wanted = f"studs {reader.show(LEAST_STUDS * job.inch)} apart at least, center to center"
