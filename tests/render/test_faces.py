@@ -31,7 +31,6 @@ def faults(result: Result, paper: str) -> list[str]:
 
 #: What is known to be wrong still, by sample and paper: an end of the test when it is mended, or more comes.
 KNOWN = {
-    ("old-house", "letter"): ["line through a text: on to sheet 9"],
     ("two-claddings", "letter"): ["piece without its mark: Sea gable B24.1"],
 }
 
