@@ -213,10 +213,14 @@ class Crowd:
 
     Args:
         cell: side of a square, about the size of what is looked for.
+
+    Attributes:
+        shades: lines that hinder nothing, but that a leader had better not cross.
     """
 
     def __init__(self, cell: float) -> None:
         self._cell = cell
+        self.shades: list[tuple[Point, Point]] = []
         self._boxes: dict[tuple[int, int], list[Box]] = {}
         self._lines: dict[tuple[int, int], list[tuple[Point, Point]]] = {}
         self._bare: dict[tuple[int, int], list[Box]] = {}

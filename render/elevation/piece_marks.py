@@ -6,7 +6,7 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 from evencourse.layout.pieces.piece import FacePieces
-from evencourse.render.drawing.drawing import Mark
+from evencourse.render.drawing.drawing import Mark, Point
 from evencourse.render.drawing.placement import Box, Crowd, Occupied
 from evencourse.render.elevation.piece_runs import DOT, dots, in_line, led, led_run, run_marks
 from evencourse.render.elevation.shown_piece import (
@@ -59,14 +59,25 @@ class PieceMarking:
         taken: what is occupied, the wall's outline among its lines; what narrow pieces take is added.
         window: what is shown of the wall; None for all of it.
         air: what is free round the wall, where marks are led that have no room on it; None for nothing.
+        cuts: along match lines, what no mark covers.
+        shades: the shadow under the eave, which leaders cross only where they must.
     """
 
     def __init__(
-        self, hung: FacePieces, mm: float, taken: Occupied, window: Box | None = None, air: Box | None = None
+        self,
+        hung: FacePieces,
+        mm: float,
+        taken: Occupied,
+        window: Box | None = None,
+        air: Box | None = None,
+        cuts: Sequence[Box] = (),
+        shades: Sequence[tuple[Point, Point]] = (),
     ) -> None:
         self._mm, self._taken, self._window, self._air = mm, taken, window, air
         self._crowd = Crowd(6.0 * mm)
         self._crowd.shell(*taken.lines)
+        self._crowd.letters_off(*cuts)
+        self._crowd.shades += shades
         clear = _CLEAR * mm
         self._crowd.letters_off(*(Box(s.x - clear, s.bottom, s.x + clear, s.top) for s in hung.seams))
         self._left = [one for piece in hung.pieces if (one := seen_piece(piece, window)) is not None]

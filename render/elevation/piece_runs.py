@@ -9,7 +9,7 @@ from math import hypot
 from evencourse.layout.model.tolerance import SAME
 from evencourse.render.drawing.drawing import Leader, Line, Mark, Point
 from evencourse.render.drawing.pens import LEADER, PIECE_RUN
-from evencourse.render.drawing.placement import Box, Crowd
+from evencourse.render.drawing.placement import Box, Crowd, segments_cross
 from evencourse.render.elevation.shown_piece import (
     AIR,
     IN,
@@ -29,6 +29,8 @@ _FEWEST = 3
 _FARTHEST, _MESHES = 27.0, ((9.0, 1.25), (27.0, 2.6))
 #: Half of a leader's dot, with air [mm].
 DOT = 0.7
+#: How high in its piece a dot may stand where the eave's shadow is in the way [share of what shows of it].
+_SHARES = (0.35, 0.2, 0.65, 0.8)
 
 
 def _around() -> tuple[Point, ...]:
@@ -144,10 +146,27 @@ def led(one: ShownPiece, mm: float, crowd: Crowd, window: Box | None, air: Box |
         for at in ends:
             spot = _spot(at, one.text, mm, crowd, air if out else window, out)
             if spot is not None:
-                end = _nearest(spot, at)
-                crowd.draw((at, end))
-                return [Leader(LEADER, (at, end), "dot"), *set_mark(one.text, spot, mm, crowd)]
+                start, end = _off_shades(one, at, spot, mm, crowd, out)
+                crowd.draw((start, end))
+                return [Leader(LEADER, (start, end), "dot"), *set_mark(one.text, spot, mm, crowd)]
     return []
+
+
+def _off_shades(
+    one: ShownPiece, at: Point, spot: Box, mm: float, crowd: Crowd, out: bool
+) -> tuple[Point, Point]:
+    """A leader from a dot to a place; from a dot elsewhere in the piece where it crosses a shadow."""
+    across = dict.fromkeys((at[0], *dots(one, mm)))
+    for share, x in product((0.5, *_SHARES), across):
+        start = (x, one.bottom + share * (one.top - one.bottom))
+        end = _nearest(spot, start)
+        if (
+            not _shaded(start, end, crowd)
+            and any(a <= x <= b for a, b in one.spans(start[1]))
+            and crowd.passes(start, end, out=out)
+        ):
+            return start, end
+    return at, _nearest(spot, at)
 
 
 def dots(one: ShownPiece, mm: float) -> tuple[float, ...]:
@@ -158,20 +177,37 @@ def dots(one: ShownPiece, mm: float) -> tuple[float, ...]:
 
 
 def led_run(part: Sequence[ShownPiece], mm: float, crowd: Crowd, window: Box | None) -> list[Mark]:
-    """A run too narrow for marks: a line through it, and on a leader which pieces they are."""
-    across = [(one.left + min(1.2 * mm, (one.right - one.left) / 2), one.middle) for one in part]
-    start, end = across[0], across[-1]
+    """A run too narrow for marks: a line through it, and on a leader which pieces they are.
+
+    The line runs near their left ends; through their middles where the eave's shadow is in the way.
+    """
     text = f"{part[0].text} to {part[-1].text}"
-    if not crowd.passes(start, end, over_bars=True) or not _within(part, start, end):
+    found: list[tuple[bool, tuple[Point, Point, Point], Box]] = []
+    for off in (1.2 * mm, float("inf")):
+        across = [(one.left + min(off, (one.right - one.left) / 2), one.middle) for one in part]
+        start, end = across[0], across[-1]
+        if found and not found[0][0]:
+            break
+        if not crowd.passes(start, end, over_bars=True) or not _within(part, start, end):
+            continue
+        for one, other in pairwise(across):
+            at = ((one[0] + other[0]) / 2, (one[1] + other[1]) / 2)
+            spot = _spot(at, text, mm, crowd, window)
+            if spot is not None:
+                shaded = _shaded(start, end, crowd) or _shaded(at, _nearest(spot, at), crowd)
+                found.append((shaded, (start, end, at), spot))
+                break
+    if not found:
         return []
-    for one, other in pairwise(across):
-        at = ((one[0] + other[0]) / 2, (one[1] + other[1]) / 2)
-        spot = _spot(at, text, mm, crowd, window)
-        if spot is not None:
-            to = _nearest(spot, at)
-            crowd.draw((start, end), (at, to))
-            return [Line(PIECE_RUN, start, end), Leader(LEADER, (at, to)), *set_mark(text, spot, mm, crowd)]
-    return []
+    _, (start, end, at), spot = min(found, key=lambda one: one[0])
+    to = _nearest(spot, at)
+    crowd.draw((start, end), (at, to))
+    return [Line(PIECE_RUN, start, end), Leader(LEADER, (at, to)), *set_mark(text, spot, mm, crowd)]
+
+
+def _shaded(start: Point, end: Point, crowd: Crowd) -> bool:
+    """Whether a line crosses the shadow under the eave."""
+    return any(segments_cross(start, end, *line) for line in crowd.shades)
 
 
 def _spot(at: Point, text: str, mm: float, crowd: Crowd, window: Box | None, out: bool = False) -> Box | None:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from evencourse.layout.model.job import Fixture, Job, Opening
 from evencourse.layout.model.tolerance import SAME
 from evencourse.render.drawing.drawing import Dimension, Leader, Line, Mark, Text
-from evencourse.render.drawing.flatten import OVERSHOOT, TICK
+from evencourse.render.drawing.flatten import GROUND, OVERSHOOT, TICK
 from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.pens import DIMENSION, LEADER, TEXT
 from evencourse.render.drawing.placement import Box, fitted, spread
@@ -23,9 +23,11 @@ _VALUES, _NAME = (3.5, 2.5), 2.5
 #: From lettering to lettering in a row, and the width of a mark at most [mm].
 _AIR, _NAMES = 1.6, 16.0
 #: From what stands above to the marks, from these to the line, from its ends to a value, and under that [mm].
-_OVER, _TO_LINE, _TO_VALUE, _UNDER = 0.2, 1.2, 0.4, 0.2
+_OVER, _TO_LINE, _TO_VALUE, _UNDER = 0.2, 1.2, 0.8, 0.2
 #: Where extension lines begin under the wall, and what they keep off lettering that they pass [mm].
 _FROM_WALL, _OFF = 1.0, 0.5
+#: A value so near to its tick needs no line from one to the other [mm].
+_NEAR = 0.8
 #: Marks stand between their values where all of these take no more than this share of a string.
 _ROOMY = 0.6
 
@@ -267,9 +269,9 @@ def _value(
 
 def _tie(x: float, box: Box, at: float, mm: float) -> Iterator[Mark]:
     """A short line from a tick to a value that no longer stands under it."""
-    if box.left <= x <= box.right:
+    if box.left - _NEAR * mm <= x <= box.right + _NEAR * mm:
         return
-    end = (min(max(x, box.left + 0.5 * mm), box.right - 0.5 * mm), box.top + 0.2 * mm)
+    end = (min(max(x, box.left + 0.5 * mm), box.right - 0.5 * mm), box.top + GROUND * mm)
     yield Leader(LEADER, ((x, at - OVERSHOOT * 0.8 * mm), end))
 
 

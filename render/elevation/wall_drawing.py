@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from evencourse.layout.model.tolerance import SAME
 from evencourse.render.building.piece_lines import seam_marks
 from evencourse.render.building.roof_edge import corner_posts, roof_edge
 from evencourse.render.building.siding_lines import (
@@ -19,6 +20,7 @@ from evencourse.render.drawing.pens import BAND
 from evencourse.render.drawing.placement import Box, Occupied, contains, text_box
 from evencourse.render.elevation.face_part import FacePart
 from evencourse.render.elevation.level_marks import level_boxes
+from evencourse.render.elevation.match_line import match_boxes, reserved
 from evencourse.render.elevation.openings import opening_blocks
 from evencourse.render.elevation.piece_marks import HOPELESS, PieceMarking, PieceMarks
 from evencourse.render.elevation.roof_marks import roof_blocks, roof_boxes
@@ -76,16 +78,18 @@ def wall_drawing(part: FacePart) -> WallDrawing:
             taken.bars.append((mark.start, mark.end))
     taken.take(*roof_boxes(face))
     found += opening_blocks(plan, face, mm, part.face.slivers, taken, window)
-    air = None
-    if window is None:
-        whole = part.face.extent
-        air = Box(whole.left - _SIDE * mm, whole.bottom, whole.right + _SIDE * mm, whole.top + _OVER * mm)
-        taken.take(*level_boxes(part.window, mm))
+    whole = part.face.extent
+    taken.take(*level_boxes(part.window, mm))
+    if window is not None:
+        taken.take(*reserved(plan.job, window, whole, mm))
+    air = _air(part.window, whole, mm)
+    cuts = tuple(match_boxes(part.window, whole, mm))
+    shades = [(mark.start, mark.end) for mark in edges if isinstance(mark, Line)]
     found += inner
     first: set[str] = set()
     for _ in range(_TRIES):
         around = taken.copy()
-        marking = PieceMarking(hung, mm, around, window, air) if hung is not None else None
+        marking = PieceMarking(hung, mm, around, window, air, cuts, shades) if hung is not None else None
         if marking is not None:
             marking.narrow()
         letters = [*edge_letters(face, part.face.details, mm, around, window)]
@@ -99,3 +103,13 @@ def wall_drawing(part: FacePart) -> WallDrawing:
     outside = tuple(text_box(mark.at, mark.text, mark.height, mm) for mark in words)
     name, units = face.elevation.name, plan.job.units
     return WallDrawing(Drawing(name, units, (*found, *pieces.marks)), pieces.missing, pieces.told, outside)
+
+
+def _air(shown: Box, whole: Box, mm: float) -> Box:
+    """Where marks may be led: what is shown of a wall, and out past the sides that are no match lines."""
+    return Box(
+        shown.left - (_SIDE * mm if shown.left <= whole.left + SAME else 0.0),
+        shown.bottom,
+        shown.right + (_SIDE * mm if shown.right >= whole.right - SAME else 0.0),
+        shown.top + (_OVER * mm if shown.top >= whole.top - SAME else 0.0),
+    )
