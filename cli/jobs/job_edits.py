@@ -25,8 +25,8 @@ LONGEST, DEEPEST, MOST = 400, 7, 500
 _IN_BRACES = ("gable", "opening trim")
 #: Kinds of keys that hold more than a value.
 _TABLES = ("table", "tables", "prices", "lengths", "names")
-#: Documents whose text is known, taken out by whoever changes them.
-_documents: dict[str, tomlkit.TOMLDocument] = {}
+#: Documents whose text is known, with their plain tables, taken out by whoever changes them.
+_documents: dict[str, tuple[tomlkit.TOMLDocument, dict[str, Any]]] = {}
 _KEPT = 8
 _WHOLE = re.compile(r"-?\d+", re.ASCII)
 _NUMBER = re.compile(r"-?\d+\.\d+", re.ASCII)
@@ -66,9 +66,9 @@ def edited(text: str, edits: Sequence[Edit]) -> str:
         EditError: an edit does not fit the file, or the file is no TOML.
     """
     try:
-        plain = tomllib.loads(text)
         # Who types a figure edits the text that the key before has left: it is not parsed again for each.
-        document = _documents.pop(text, None) or tomlkit.parse(text)
+        known = _documents.pop(text, None)
+        document, plain = known or (tomlkit.parse(text), tomllib.loads(text))
     except (TOMLKitError, tomllib.TOMLDecodeError, RecursionError, ValueError) as error:
         raise EditError(
             f"the job file is no TOML, and can only be mended in a text editor: {_short(error)}"
@@ -86,7 +86,7 @@ def edited(text: str, edits: Sequence[Edit]) -> str:
         raise EditError("this cannot be written into the file as it stands; change it in a text editor")
     if len(_documents) >= _KEPT:
         _documents.clear()
-    _documents[outcome] = document
+    _documents[outcome] = document, again
     return outcome
 
 

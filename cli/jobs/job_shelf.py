@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -195,7 +195,7 @@ def _on_top(
 
 
 def _found_again(
-    path: tuple[str | int, ...], old: dict[str, Any], new: dict[str, Any]
+    path: tuple[str | int, ...], old: Mapping[str, Any], new: Mapping[str, Any]
 ) -> tuple[str | int, ...] | None:
     """A path of one text in another: items of lists are found by their name or mark, not by their place."""
     found: list[str | int] = []

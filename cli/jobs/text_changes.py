@@ -5,6 +5,7 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 #: Most changes of one face that are listed.
@@ -49,8 +50,9 @@ def text_changes(before: str, after: str) -> tuple[Changed, ...]:
     return tuple(found)
 
 
-def tables_of(text: str) -> dict[str, Any] | None:
-    """The tables of a text; None when it is no TOML."""
+@lru_cache(maxsize=4)
+def tables_of(text: str) -> Mapping[str, Any] | None:
+    """The tables of a text, to be read and not changed; None when it is no TOML."""
     try:
         return tomllib.loads(text)
     except (tomllib.TOMLDecodeError, RecursionError, ValueError):

@@ -1,4 +1,4 @@
-"""A face as the desk shows it: the picture of the sheets as SVG for a screen, and what can be dragged."""
+"""A face as the desk shows it: the picture of the sheets as SVG, what can be dragged, and its edges."""
 
 from __future__ import annotations
 
@@ -14,6 +14,8 @@ from evencourse.render.building.siding_lines import ground_marks
 from evencourse.render.drawing.drawing import Drawing, Mark, Sheet, View
 from evencourse.render.elevation.face_picture import face_picture
 from evencourse.render.formats.svg import svg
+from evencourse.render.words.instructions import FaceInstructions
+from evencourse.render.words.plan_words import edge_subject, show
 
 Json = dict[str, Any]
 #: Pixels of a screen to a millimetre of the drawing: lettering of 2.5 mm is ten of them high.
@@ -85,6 +87,28 @@ def for_page(data: bytes) -> str:
     """An SVG file as a part of a page: its policy takes no styles in attributes, its style sheet sizes it."""
     text = data.decode().partition("?>")[2].strip()
     return re.sub(r' (?:style|width|height)="[^"]*(?:mm|;|:)[^"]*"', "", text)
+
+
+def edges(plan: Plan, face: ElevationPlan, said: FaceInstructions) -> list[Json]:
+    """Edges of a face with what becomes of them.
+
+    Args:
+        plan: which the face is of.
+        face: the face.
+        said: what is said of it.
+    """
+    return [
+        {
+            "subject": edge_subject(edge),
+            "opening": edge.opening,
+            "edge": edge.edge,
+            "height": show(plan.job, edge.height),
+            "act": act,
+            "result": edge.result,
+            "importance": edge.importance,
+        }
+        for edge, act in zip(face.edges, said.edges, strict=True)
+    ]
 
 
 def handles(elevation: Elevation, table: Json, index: int, place: Place) -> list[Json]:

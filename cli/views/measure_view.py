@@ -8,7 +8,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from evencourse.cli.views.face_drawing import face_svg, handles, placed
+from evencourse.cli.views.face_drawing import edges, face_svg, handles, placed
 from evencourse.cli.views.whole_part import WholePart, in_hand, whole_part
 from evencourse.layout.courses.carrying_on import as_found
 from evencourse.layout.courses.course_sets import groups
@@ -18,7 +18,7 @@ from evencourse.layout.model.errors import Fault
 from evencourse.layout.model.job import Job
 from evencourse.layout.trade.plausible import odd_values
 from evencourse.layout.wall.walk import goes_round, opened
-from evencourse.render.words.plan_words import edge_subject, score_words, show, starter_words
+from evencourse.render.words.plan_words import score_words, show, starter_words
 from evencourse.render.words.result import Result
 from evencourse.render.words.walk_words import walk_words
 
@@ -69,7 +69,7 @@ def planned_view(result: Result | None, whole: WholePart, face: int, room: tuple
     view["clean"] = plan.clean
     if number is not None:
         view |= _drawn(whole, plan, plan.elevations[number], face, room)
-        view["edges"] = _edges(plan, number)
+        view["edges"] = edges(plan, plan.elevations[number], Result(plan).instructions.faces[number])
     return view
 
 
@@ -110,22 +110,6 @@ def _drawn(
         "handles": handles(planned.elevation, table, face, place),
         "place": {"left": place.left, "datum": place.datum, "mm": place.mm},
     }
-
-
-def _edges(plan: Plan, number: int) -> list[Json]:
-    face, said = plan.elevations[number], Result(plan).instructions.faces[number]
-    return [
-        {
-            "subject": edge_subject(edge),
-            "opening": edge.opening,
-            "edge": edge.edge,
-            "height": show(plan.job, edge.height),
-            "act": act,
-            "result": edge.result,
-            "importance": edge.importance,
-        }
-        for edge, act in zip(face.edges, said.edges, strict=True)
-    ]
 
 
 def _seen(whole: WholePart, face: int) -> Json:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from evencourse.cli.views.face_drawing import face_svg, placed
+from evencourse.cli.views.face_drawing import edges, face_svg, placed
 from evencourse.layout.courses.course_sets import groups
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job
@@ -18,7 +18,6 @@ from evencourse.render.words.piece_words import (
 )
 from evencourse.render.words.plan_words import (
     bands_words,
-    edge_subject,
     level_words,
     score_words,
     show,
@@ -86,23 +85,11 @@ def choice_view(result: Result, name: str, row: int, face: int, room: tuple[floa
     shown = plan.elevations[face]
     said = Result(plan).instructions.faces[face]
     place = placed(shown.elevation, room)
-    edges = [
-        {
-            "subject": edge_subject(edge),
-            "opening": edge.opening,
-            "edge": edge.edge,
-            "height": show(plan.job, edge.height),
-            "act": act,
-            "result": edge.result,
-            "importance": edge.importance,
-        }
-        for edge, act in zip(shown.edges, said.edges, strict=True)
-    ]
     # Why an edge is not met, and what it would cost, is known of the plan's own lines alone.
     own = row == found.planned
     return {
         "svg": face_svg(plan, shown, place),
-        "edges": edges,
+        "edges": edges(plan, shown, said),
         "given_up": [one.words for one in said.not_met] if own else [],
         "cautions": list(said.cautions),
         "name": shown.elevation.name,

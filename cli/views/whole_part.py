@@ -49,11 +49,11 @@ def whole_part(text: str, base: Path | None) -> WholePart:
     except (tomllib.TOMLDecodeError, RecursionError, ValueError):
         tables = None
     try:
-        job = parse_job(text, base)
-    except JobError as error:
-        faults = error.faults
-    else:
+        # Lines are told of faults alone: what has none is not parsed twice.
+        job = parse_job(text, base) if tables is None else job_of_tables(copy.deepcopy(tables), base)
         return WholePart(job, (), tuple(range(len(job.elevations))), tables)
+    except JobError:
+        faults = _faults(text, base)
     if tables is None:
         return WholePart(None, faults, (), None)
     kept, told = copy.deepcopy(tables), faults
@@ -74,6 +74,15 @@ def whole_part(text: str, base: Path | None) -> WholePart:
 def in_hand(whole: WholePart, face: int) -> int | None:
     """Index in the part that is whole of a face of the job file; None when the face is not in it."""
     return whole.faces.index(face) if face in whole.faces else None
+
+
+def _faults(text: str, base: Path | None) -> tuple[Fault, ...]:
+    """Every fault in a job file, with its line."""
+    try:
+        parse_job(text, base)
+    except JobError as error:
+        return error.faults
+    return ()
 
 
 def _faces(tables: dict[str, Any]) -> list[Any]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
+from functools import lru_cache
 from math import floor, isfinite
 
 from evencourse.layout.model.errors import LengthError
@@ -118,6 +119,7 @@ def _plain(size: Fraction) -> str:
     return f"{float(size):.4f}".rstrip("0").rstrip(".")
 
 
+@lru_cache(maxsize=4096)
 def _text(value: str, units: Units) -> float:
     if len(value) > LONGEST:
         raise LengthError(f"{value[:20]!r} … ({len(value)} characters)", WANTED)

@@ -26,7 +26,9 @@ from evencourse.layout.jobfile.job_file import parse_job
 TOP = Path(__file__).resolve().parents[2]
 TEXTS = {"README": (TOP / "README.md").read_text("utf-8"), **{topic: page_text(topic) for topic in TOPICS}}
 #: Pages whose examples plan, cut and draw a house again and again.
-MANY_COMMANDS = {"cad", "compare", "example", "order", "plan-file", "sheets", "street", "sure"}
+MANY_COMMANDS = {
+    "cad", "compare", "example", "order", "page", "plan-file", "scripts", "sheets", "street", "sure"
+}  # fmt: skip
 KNOWN = {"", "toml", "csv", "sh", "python", "text"}
 
 

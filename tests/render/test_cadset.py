@@ -287,6 +287,7 @@ def test_every_sheet_is_a_layout_with_one_locked_viewport(job: Job, size: str) -
         assert said["UNITS"] == ("feet and inches" if unit != 1.0 else "mm")
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("size", "name"),
     [

@@ -124,6 +124,7 @@ def test_plumb_dimension_by_hand() -> None:
     assert [line.dxf.end.distance(line.dxf.start) for line in ticks] == [pytest.approx(2.2 * MM)] * 2
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("job", FEW, ids=label)
 def test_dashes_plot_as_long_as_the_pdf_prints_them(job: Any) -> None:
     """With PSLTSCALE 0 a dash is its pattern times LTSCALE times the entity's, seen through the viewport."""

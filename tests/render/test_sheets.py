@@ -89,6 +89,7 @@ def test_the_judge_sees_what_is_planted() -> None:
     assert planted(*crossing) == ["leaders cross"]
 
 
+@pytest.mark.long
 def test_hostile_names_are_shortened_and_overflow_nowhere() -> None:
     marks = ["W" * 90, "\u202eright to left", "<b>&amp;</b>", "line\nbreak", "ا" * 40, "D" * 200]
     openings: list[Opening] = [window(mark, 15 + 38 * k, 30, 30, 50 + k) for k, mark in enumerate(marks)]

@@ -96,6 +96,7 @@ def test_a_title_names_as_many_faces_as_have_room_and_cuts_no_name() -> None:
     assert Titled("Wall", (1, 1)).fitted(100, 5) == "Wall"
 
 
+@pytest.mark.long
 def test_a_metric_sheet_says_mm_once() -> None:
     """As the unit of all its lengths; "mm" elsewhere only behind a figure of a sentence."""
     found = result(read_job(METRIC))
@@ -117,6 +118,7 @@ def test_the_border_stands_outside_everything(name: str) -> None:
         assert min(xs) > left and max(xs) < right and min(ys) > low and max(ys) < high
 
 
+@pytest.mark.long
 def test_page_labels_are_the_codes_of_the_sheets_in_the_whole_set() -> None:
     """By a general PDF reader; a part of the set keeps the numbers of the whole."""
     found = result(read_job(GABLED))
@@ -159,6 +161,7 @@ def of(found: Plan) -> str:
     return Result(found).fingerprint
 
 
+@pytest.mark.long
 def test_the_fingerprint_changes_with_whatever_is_built_and_with_nothing_else() -> None:
     first = of(planned())
     assert re.fullmatch("[0-9a-f]{4}-[0-9a-f]{4}", first)
@@ -180,6 +183,7 @@ def test_plan_file_and_sheets_of_any_paper_say_the_same_fingerprint() -> None:
     assert "fingerprint" not in json.loads(plan_json(found.plan))
 
 
+@pytest.mark.long
 def test_another_process_finds_the_same_fingerprint() -> None:
     code = (
         "import sys; from pathlib import Path; "

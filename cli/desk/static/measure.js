@@ -131,6 +131,7 @@ const wholeAt = (path) => {
   return null;
 };
 
+let walked = "";
 function walk(view) {
   const mark = (face) => (face.faults ? ` (${face.faults} ${face.faults === 1 ? "figure" : "figures"} wanted)` : "");
   const place = (index) => `?face=${index}`;
@@ -139,6 +140,9 @@ function walk(view) {
     ...view.faces.map((face, index) => el("a", { href: place(index), "aria-current": shown === index ? "page" : null, "data-go": index, class: face.faults ? "open" : "" }, face.name || `Face ${index + 1}`, el("span", { class: "unseen" }, mark(face)))),
     el("button", { type: "button", "data-add": '["elevation"]' }, "+ Face"),
   ];
+  // What is as it was stays: the page is not laid out once more for every key.
+  if (walked === JSON.stringify([shown, view.faces])) return;
+  walked = JSON.stringify([shown, view.faces]);
   find("#walk").replaceChildren(...items);
   find("#walk [aria-current]")?.scrollIntoView({ block: "nearest", inline: "nearest" });
 }

@@ -6,9 +6,8 @@ export const here = `/job/${encodeURIComponent(job)}`;
 const token = document.querySelector("meta[name=desk-token]").content;
 const kept = (name, made) => {
   try {
-    const found = localStorage.getItem(name) ?? made();
-    localStorage.setItem(name, found);
-    return found;
+    if (localStorage.getItem(name) === null) localStorage.setItem(name, made());
+    return localStorage.getItem(name);
   } catch {
     return made();
   }

@@ -139,6 +139,7 @@ def wrong_contents() -> Iterator[Any]:
         yield {"base": 1, "changes": [{"kind": "set", "path": path, "value": "x"}]}
 
 
+@pytest.mark.long
 def test_five_hundred_hostile_requests_do_nothing(client: Asking) -> None:
     before = client.desk.shelf.folder.read(JOB)
     names = sorted(
@@ -222,6 +223,7 @@ def test_markup_in_any_field_is_shown_as_it_was_typed(client: Asking, markup: st
         client.write(f"/job/{JOB}/step", {"back": True})
 
 
+@pytest.mark.long
 def test_a_body_that_is_too_large_is_refused_before_it_is_read(client: Asking) -> None:
     headers = {"x-desk-token": client.token}
     large = b"x" * (LARGEST_BODY + 1)
@@ -231,6 +233,7 @@ def test_a_body_that_is_too_large_is_refused_before_it_is_read(client: Asking) -
     assert client.get("/" + "x" * 3000).status_code == 414
 
 
+@pytest.mark.long
 def test_a_job_that_takes_too_long_is_stopped_and_the_next_is_planned(client: Asking) -> None:
     client.desk.planner.patience = 0.001
     try:
