@@ -7,11 +7,12 @@ from itertools import pairwise, product
 from math import hypot
 
 from evencourse.layout.model.tolerance import SAME
-from evencourse.render.drawing.drawing import Leader, Line, Mark, Point
-from evencourse.render.drawing.pens import LEADER, PIECE_RUN
+from evencourse.render.drawing.drawing import Leader, Line, Mark, Point, Text
+from evencourse.render.drawing.pens import LEADER, PIECE_MARK, PIECE_RUN
 from evencourse.render.drawing.placement import Box, Crowd, segments_cross
 from evencourse.render.elevation.shown_piece import (
     AIR,
+    HEIGHT,
     IN,
     NEAR,
     STEP,
@@ -46,17 +47,34 @@ def _around() -> tuple[Point, ...]:
 _AROUND = _around()
 
 
-def in_line(pieces: Sequence[ShownPiece], mm: float) -> Iterator[tuple[ShownPiece, ...]]:
-    """Pieces of courses that follow each other, in the same place, whose left ends lie on a straight line."""
+def _columns(pieces: Sequence[ShownPiece]) -> Iterator[list[ShownPiece]]:
+    """Pieces in the same place of their courses, from the bottom up."""
     places: dict[tuple[str, str], list[ShownPiece]] = {}
     for one in pieces:
         place = one.text.rpartition(".")[2]
         places.setdefault((one.piece.course_set, place), []).append(one)
     for column in places.values():
-        column.sort(key=lambda one: one.piece.course)
+        yield sorted(column, key=lambda one: one.piece.course)
+
+
+def in_line(pieces: Sequence[ShownPiece], mm: float) -> Iterator[tuple[ShownPiece, ...]]:
+    """Pieces of courses that follow each other, in the same place, whose left ends lie on a straight line."""
+    for column in _columns(pieces):
         group: list[ShownPiece] = []
         for one in column:
             if group and not _continues(group, one, mm):
+                yield tuple(group)
+                group = []
+            group.append(one)
+        yield tuple(group)
+
+
+def in_turn(pieces: Sequence[ShownPiece]) -> Iterator[tuple[ShownPiece, ...]]:
+    """Pieces of courses that follow each other, in the same place, whatever their ends."""
+    for column in _columns(pieces):
+        group: list[ShownPiece] = []
+        for one in column:
+            if group and one.piece.course != group[-1].piece.course + 1:
                 yield tuple(group)
                 group = []
             group.append(one)
@@ -140,8 +158,7 @@ def _within(part: Sequence[ShownPiece], start: Point, end: Point) -> bool:
 
 def led(one: ShownPiece, mm: float, crowd: Crowd, window: Box | None, air: Box | None) -> list[Mark]:
     """A mark on a leader from a dot in its piece; led out of the wall where there is no room on it."""
-    ends = [(x, one.middle) for x in dots(one, mm)]
-    ends = [dot for dot in ends if crowd.free(Box(dot[0] - DOT * mm, dot[1], dot[0] + DOT * mm, dot[1]))]
+    ends = [(x, one.middle) for x in dots(one, mm) if crowd.free(_dot(one, x, mm))]
     for out in (False, True) if air is not None else (False,):
         for at in ends:
             spot = _spot(at, one.text, mm, crowd, air if out else window, out)
@@ -150,6 +167,12 @@ def led(one: ShownPiece, mm: float, crowd: Crowd, window: Box | None, air: Box |
                 crowd.draw((start, end))
                 return [Leader(LEADER, (start, end), "dot"), *set_mark(one.text, spot, mm, crowd)]
     return []
+
+
+def _dot(one: ShownPiece, x: float, mm: float) -> Box:
+    """What a leader's dot takes across its piece; no more than the piece has."""
+    half = max(0.0, min(DOT * mm, 0.9 * (x - one.left), 0.9 * (one.right - x)))
+    return Box(x - half, one.middle, x + half, one.middle)
 
 
 def _off_shades(
@@ -203,6 +226,25 @@ def led_run(part: Sequence[ShownPiece], mm: float, crowd: Crowd, window: Box | N
     to = _nearest(spot, at)
     crowd.draw((start, end), (at, to))
     return [Line(PIECE_RUN, start, end), Leader(LEADER, (at, to)), *set_mark(text, spot, mm, crowd)]
+
+
+def plumb_run(part: Sequence[ShownPiece], mm: float, crowd: Crowd) -> list[Mark]:
+    """A run in a stretch too narrow for level marks: which pieces they are, plumb over all of them."""
+    text = f"{part[0].text} to {part[-1].text}"
+    tall, wide = mark_size(text, mm)
+    low, high = part[0].bottom, part[-1].top
+    if high - low < tall:
+        return []
+    foot = (low + high - tall) / 2
+    levels = [one.spans(one.middle)[:1] for one in part if one.top > foot and one.bottom < foot + tall]
+    for left, right in common(levels) if all(levels) else ():
+        x = left + min(IN * mm, (right - left - wide) / 2)
+        box = Box(x, foot, x + wide, foot + tall)
+        if x >= left and crowd.free(box):
+            crowd.take(box)
+            at = (x + wide / 2, foot + tall / 2)
+            return [Text(PIECE_MARK, at, text, HEIGHT, "middle", "middle", 90.0, ground=True)]
+    return []
 
 
 def _shaded(start: Point, end: Point, crowd: Crowd) -> bool:

@@ -154,10 +154,11 @@ _Place = Callable[[Rake, Job, float, Occupied, Box, _Way], Callout | None]
 def _level(rake: Rake, job: Job, mm: float, taken: Occupied, room: Box, way: _Way) -> Callout | None:
     """Words to the outer side of the triangle: away from the wall."""
     outward = -1.0 if (rake.end[0] > rake.start[0]) == (rake.side == "top") else 1.0
-    for width in _WIDTHS:
+    triangles = tuple(_triangles(rake, mm, taken, room))
+    for width in _WIDTHS if triangles else ():
         lines = rake_lines(rake, job, width, way.big, way.full)
         wide, tall = _size(lines, mm)
-        for marks, box in _triangles(rake, mm, taken, room):
+        for marks, box in triangles:
             for x, y in _places(box, wide, tall, outward, mm):
                 wanted = Box(x, y, x + wide, y + tall)
                 if not wanted.inside(room) or not taken.free(wanted, 0.8 * mm):
@@ -176,11 +177,12 @@ def _along(rake: Rake, job: Job, mm: float, taken: Occupied, room: Box, way: _Wa
     angle = atan2(right[1] - left[1], right[0] - left[0])
     along, over = (cos(angle), sin(angle)), (-sin(angle), cos(angle))
     up = rake.side == "top"
+    near = tuple(_triangles(rake, mm, taken, room))
     for width in _WIDTHS_ALONG:
         lines = rake_lines(rake, job, width, way.big, way.full)
         wide, tall = _size(lines, mm)
         beyond = _triangles(rake, mm, taken, room, tall / mm + _OFF_ALONG + _BEYOND)
-        for marks, box in (*_triangles(rake, mm, taken, room), *beyond):
+        for marks, box in (*near, *beyond):
             for share in _SHARES_ALONG:
                 x, y = (a + (b - a) * share for a, b in zip(left, right, strict=True))
                 foot = _OFF_ALONG * mm if up else -_OFF_ALONG * mm - tall

@@ -161,15 +161,25 @@ def _above(string: RunningString, style: _Style) -> float:
 
 
 def _style(string: RunningString, mm: float, bounds: Bounds) -> _Style:
-    """The largest lettering that has room on one level; else plumb."""
+    """The largest lettering with values under their ticks; else the smallest that has room; else plumb."""
     room = (bounds[1] - bounds[0]) / mm
     names = sum(text_width(text, _NAME, "bold") + _AIR for _, text in string.names)
+    level: _Style | None = None
     for height in _VALUES:
         style = _Style(height, False)
         values = sum(style.along(text) for _, text in string.values)
-        if values <= room:
-            return _Style(height, False, string.names != () and values + names <= _ROOMY * room)
-    return _Style(_VALUES[-1], True)
+        if values > room:
+            continue
+        level = _Style(height, False, string.names != () and values + names <= _ROOMY * room)
+        row = _row(string, level, 0.0, mm, bounds)
+        if all(name or _under(x, box, mm) for x, _, name, box in row):
+            return level
+    return level or _Style(_VALUES[-1], True)
+
+
+def _under(x: float, box: Box, mm: float) -> bool:
+    """Whether a value stands under its tick, or so near that it needs no line from one to the other."""
+    return box.left - _NEAR * mm <= x <= box.right + _NEAR * mm
 
 
 def running_marks(
@@ -203,7 +213,7 @@ def running_marks(
             place = ((box.left + box.right) / 2, level)
             boxes.append(box)
             if name:
-                yield Text(TEXT, place, text, _NAME, "middle", "middle", weight="bold")
+                yield Text(TEXT, place, text, _NAME, "middle", "middle", weight="bold", ground=True)
                 continue
             tails = list(_clear(x, base - _FROM_WALL * mm, at, passed, mm))
             yield from (Line(DIMENSION, (x, high), (x, low)) for high, low in tails[:-1])
@@ -237,7 +247,7 @@ def _names(string: RunningString, at: float, mm: float, bounds: Bounds, passed: 
         foot = at + _TO_LINE * mm
         half = text_width(text, _NAME, "bold") / 2 * mm
         passed.append(Box(middle - half, foot, middle + half, foot + _NAME * mm))
-        yield Text(TEXT, (middle, foot), text, _NAME, "middle", weight="bold")
+        yield Text(TEXT, (middle, foot), text, _NAME, "middle", weight="bold", ground=True)
 
 
 def _value(
@@ -269,7 +279,7 @@ def _value(
 
 def _tie(x: float, box: Box, at: float, mm: float) -> Iterator[Mark]:
     """A short line from a tick to a value that no longer stands under it."""
-    if box.left - _NEAR * mm <= x <= box.right + _NEAR * mm:
+    if _under(x, box, mm):
         return
     end = (min(max(x, box.left + 0.5 * mm), box.right - 0.5 * mm), box.top + GROUND * mm)
     yield Leader(LEADER, ((x, at - OVERSHOOT * 0.8 * mm), end))
@@ -281,7 +291,7 @@ def _clear(
     """What is left of an extension line from one level down to another, off the lettering that it passes."""
     top, off = high, _OFF * mm
     for box in sorted(passed, key=lambda box: -box.top):
-        if box.left - off < x < box.right + off and low < box.top and box.top + off < top + SAME + off:
+        if box.left - off < x < box.right + off and low < box.top and box.bottom < top:
             if top > box.top + off:
                 yield top, box.top + off
             top = min(top, box.bottom - off)

@@ -13,6 +13,9 @@ _MATERIALS = {
     "vinyl": "Vinyl: heat warps it; keep grills and flues away, and nail it loose so that it can move.",
 }
 
+#: What the cover of a set says of every material, once for all its faces.
+MATERIAL_CAUTIONS = frozenset(_MATERIALS.values())
+
 
 def caution_words(caution: Caution, face: ElevationPlan, plan: Plan) -> str:
     """A caution of a face as a sentence.
