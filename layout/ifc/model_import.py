@@ -161,7 +161,7 @@ class _Maker:
         out.elevations = [self.elevation(one) for one in self.faces]
         if self.far:
             out.notes.append(
-                f"the model stands more than {_FAR:.0f} m from its zero: its faces' places in it are not kept"
+                f"the model stands more than {_FAR:.0f} m from its zero: places of its faces are not kept"
             )
         if self.model.north is None:
             out.notes.append("the model has no true north: faces are named as if it lay along y")

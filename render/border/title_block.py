@@ -68,10 +68,10 @@ def title_block(plan: Plan, titled: Titled, stamp: Stamp, paper: Paper) -> Block
         ISO 7200 (what a title block says), ISO 5457 (border).
     """
     attributes = (
+        ("TITLE", _whole_title(titled)),
         ("JOB", plan.job.name),
         ("FACE", titled.face),
         ("PART", titled.part.capitalize()),
-        ("TITLE", titled.title),
         ("SHEET", titled.code),
         ("SHEETS", str(titled.numbers[1])),
         ("SCALE", titled.scale),
@@ -80,10 +80,9 @@ def title_block(plan: Plan, titled: Titled, stamp: Stamp, paper: Paper) -> Block
         ("REVISION", stamp.revision),
         ("FINGERPRINT", stamp.fingerprint),
     )
-    given = tuple((tag, value) for tag, value in attributes if value)
     frame = Box(*paper.frame)
     items = tuple(_marks(plan, titled, stamp, paper))
-    return Block(f"title block {titled.code}", (frame.left, frame.bottom), items, given)
+    return Block(f"title block {titled.code}", (frame.left, frame.bottom), items, attributes)
 
 
 def _marks(plan: Plan, titled: Titled, stamp: Stamp, paper: Paper) -> Iterator[Mark]:
@@ -116,8 +115,7 @@ def _whose(plan: Plan, titled: Titled, cell: Box) -> Iterator[Mark]:
     """What the sheet shows, the job, and what heights are measured from."""
     job = plan.job
     x, width, y = cell.left + _AIR + 1.2, cell.width - 2 * _AIR - 1.2, cell.top - _AIR
-    part = f", {titled.part}" if titled.part else ""
-    title = f"{titled.title}{part}"
+    title = _whole_title(titled)
     height = _TITLE if text_width(title, _TITLE, "bold") <= width else _VALUE
     yield Text(TEXT, (x, y), fitted(title, width, height, "bold"), height, vertical="cap", weight="bold")
     y -= _TITLE + _AIR
@@ -126,6 +124,10 @@ def _whose(plan: Plan, titled: Titled, cell: Box) -> Iterator[Mark]:
     if job.author:
         note += f". Measured by {job.author}"
     yield Text(TEXT, (x, cell.bottom + 1.4), fitted(note, width, _LABEL), _LABEL)
+
+
+def _whole_title(titled: Titled) -> str:
+    return f"{titled.title}, {titled.part}" if titled.part else titled.title
 
 
 def _rows(values: Sequence[tuple[str, str]], cell: Box) -> Iterator[Mark]:
