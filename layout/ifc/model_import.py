@@ -50,6 +50,8 @@ _LETTERS: dict[OpeningKind, str] = {
 }
 #: A name of the model that a crew can take for a mark.
 _MARK = r"[A-Za-z]{0,3}[-. ]?\d{1,3}[A-Za-z]?|[A-Z]{1,3}"
+#: Farther from its zero a model's own places are no lengths of a job file [m].
+_FAR = 200.0
 #: How far the sides of an opening may lie off its shape [m].
 _SHAPE = 0.003
 
@@ -132,6 +134,7 @@ class _Maker:
         self.units = model.units
         self.unit = 1000.0 if model.units == "mm" else 1 / 0.0254
         self.zero, self.datum = self.datum_height()
+        self.far = max(*map(abs, model.origin), abs(self.zero)) > _FAR
         names = [one.name for _, found in opened.values() for one in found]
         self.marks = {name for name in names if names.count(name) == 1 and fullmatch(_MARK, name)}
         self.fresh = {kind: _fresh(letters, self.marks) for kind, letters in _LETTERS.items()}
@@ -156,6 +159,10 @@ class _Maker:
     def found(self, make_job: bool) -> ModelFound:
         out = self.out
         out.elevations = [self.elevation(one) for one in self.faces]
+        if self.far:
+            out.notes.append(
+                f"the model stands more than {_FAR:.0f} m from its zero: places of its faces are not kept"
+            )
         if self.model.north is None:
             out.notes.append("the model has no true north: faces are named as if it lay along y")
         if all(face.grade is None for face in out.elevations):
@@ -204,8 +211,10 @@ class _Maker:
             face, weight=twin.weight, courses=twin.courses, entrance=twin.entrance, zones=twin.zones
         )
 
-    def on_plan(self, face: ModelFace) -> tuple[Point, Point]:
-        """Where a face's ends stand on the model's plan, in job units."""
+    def on_plan(self, face: ModelFace) -> tuple[Point, Point] | None:
+        """Where a face's ends stand on the model's plan, in job units; None in a model far from its zero."""
+        if self.far:
+            return None
         (x0, y0), (x1, y1) = (face.plane.on_plan(end) for end in face.ends)
         dx, dy = self.model.origin
         return (self.settle(x0 + dx), self.settle(y0 + dy)), (self.settle(x1 + dx), self.settle(y1 + dy))
@@ -288,7 +297,7 @@ class _Maker:
             if self.wishes.cladding is not None:
                 name = next(iter(claddings))
                 claddings = {name: build_cladding(name, self.wishes.cladding, {}, self.units)}
-            datum = self.settle(self.zero)
+            datum = None if self.far else self.settle(self.zero)
             return replace(like, elevations=faces, claddings=claddings, datum=self.datum, model_datum=datum)
         values = rules()
         assert self.wishes.cladding is not None
@@ -305,7 +314,7 @@ class _Maker:
             seams=Seams(values.seams["shortest"] * inch, values.seams["apart"] * inch),
             order=Order(),
             elevations=faces,
-            model_datum=self.settle(self.zero),
+            model_datum=None if self.far else self.settle(self.zero),
         )
 
 

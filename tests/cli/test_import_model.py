@@ -5,14 +5,20 @@ from __future__ import annotations
 import re
 import sys
 from collections.abc import Callable
+from math import cos, sin
 from pathlib import Path
+from typing import Any
 
+import ifcopenshell
+import ifcopenshell.geom
+import numpy as np
 import pytest
 
 from evencourse.cli.main import main
 from evencourse.layout.ifc import ifc_reading
 from evencourse.layout.jobfile.job_file import read_job
 from evencourse.layout.model.errors import JobError
+from tests.cli.jobs import SMALL
 from tests.layout.ifcin.buildings import shed
 
 
@@ -109,3 +115,55 @@ def test_a_model_that_is_too_large_is_refused(tmp_path: Path, monkeypatch: pytes
     monkeypatch.setattr(ifc_reading, "MOST_BYTES", 1000)
     with pytest.raises(JobError, match="at most 0 MB; export walls"):
         ifc_reading.read_model(source)
+
+
+@pytest.mark.long
+def test_the_siding_lies_on_the_walls_of_the_model_that_it_came_from(tmp_path: Path) -> None:
+    """Turned by 30 degrees and moved: the plan's pieces stand on the outside of the walls, and nowhere else.
+
+    Both models are read by ifcopenshell's geometry kernel; lengths come out in metres.
+    """
+    building = shed()
+    place = building.axes((120_000, -45_000, 2_500), 0.5235987755982988)
+    building.building.ObjectPlacement.RelativePlacement = place
+    source, job = building.written(tmp_path / "a.ifc"), tmp_path / "job.toml"
+    assert main(["import", str(source), "-o", str(job), "--cladding", "double-4"]) == 0
+    assert main(["draw", str(job), "-o", str(tmp_path), "--only", "ifc"]) in (0, 1)
+    settings: Any = ifcopenshell.geom.settings()
+    settings.set("use-world-coords", True)
+
+    def corners(path: Path, kind: str) -> Any:
+        file = ifcopenshell.open(path)  # kept: its entities do not outlive it
+        made = [ifcopenshell.geom.create_shape(settings, one) for one in file.by_type(kind)]
+        return np.concatenate([np.array(one.geometry.verts).reshape(-1, 3) for one in made])
+
+    def at_home(points: Any) -> Any:
+        """Turned back, from the shed's first corner."""
+        x, y = points[:, 0] - 120, points[:, 1] + 45
+        turned = 0.5235987755982988
+        return np.column_stack(
+            (x * cos(turned) + y * sin(turned), y * cos(turned) - x * sin(turned), points[:, 2] - 2.5)
+        )
+
+    walls = at_home(corners(source, "IfcWall"))
+    assert walls.min(axis=0) == pytest.approx([0, 0, 0], abs=1e-6)
+    siding = at_home(corners(tmp_path / "a-siding.ifc", "IfcCovering"))
+    # The panel stands off 1/2 in: from the wall's outside, 6 m by 4 m, by that much on all four sides.
+    off = 0.0127
+    assert siding.min(axis=0)[:2] == pytest.approx([-off, -off], abs=0.005)
+    assert siding.max(axis=0) == pytest.approx([6 + off, 4 + off, 2.4], abs=0.005)
+    inside = np.minimum(
+        np.minimum(siding[:, 0], 6 - siding[:, 0]), np.minimum(siding[:, 1], 4 - siding[:, 1])
+    )
+    assert inside.max() == pytest.approx(0, abs=0.005)
+
+
+def test_a_model_is_never_drawn_over(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (tmp_path / "job.toml").write_text(SMALL, encoding="utf-8")
+    ours = tmp_path / "Linden-Row-lot-4-siding.ifc"
+    draw = ["draw", str(tmp_path / "job.toml"), "-o", str(tmp_path), "--only", "ifc"]
+    assert main(draw) in (0, 1)
+    assert main(draw) in (0, 1)
+    ifcopenshell.open(ours).write(str(ours))
+    assert main(draw) == 2
+    assert "made by somebody else, or saved since by another program" in capsys.readouterr().err

@@ -232,6 +232,7 @@ def test_a_model_turned_and_far_from_zero_is_the_same_house(tmp_path: Path) -> N
     found = understood(building, tmp_path)
     assert [width(one) for one in found.elevations] == pytest.approx([8000, 5000] * 2, abs=0.1)
     assert max(y for _, y in found.elevations[1].outline) == pytest.approx(5000, abs=0.5)
+    assert found.elevations[0].on_plan is None and "from its zero" in " ".join(found.notes)
 
 
 def test_what_another_job_says_is_kept(tmp_path: Path) -> None:
