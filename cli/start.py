@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import signal
+import sys
 
 
 def run() -> None:
@@ -14,3 +15,10 @@ def run() -> None:
 
     signal.signal(signal.SIGINT, own)
     run_program()
+
+
+def run_file() -> None:
+    """Entry point of the program in one file: without words, as on a double click, it opens the desk."""
+    if len(sys.argv) == 1:
+        sys.argv.append("open")
+    run()

@@ -12,6 +12,7 @@ import pytest
 MANY = {"house", "job", "path", "sample", "seed"}
 #: Folders, modules and tests whose cases are many and take a second or more each, whatever they run over.
 MANY_CASES = (
+    "tests/cli/desk/test_desk_guard.py::test_markup_",
     "tests/cli/test_draw.py::test_every_paper_",
     "tests/cli/test_draw.py::test_hostile_names_",
     "tests/cli/test_new.py::test_a_file_is_written_over_only_when_told",

@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import contextlib
 from collections.abc import AsyncIterator
+from typing import Any
 
 from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
@@ -16,9 +17,10 @@ from starlette.types import ASGIApp
 
 from evencourse.cli.desk import editing, job_screens, work_requests
 from evencourse.cli.desk.desk_state import Desk
-from evencourse.cli.desk.guard import Guarded, TooLargeError
+from evencourse.cli.desk.guard import Guarded, TooLargeError, TooSlowError
 from evencourse.cli.desk.screens import STATIC
 from evencourse.cli.jobs.job_folder import NoSuchJobError
+from evencourse.cli.jobs.revisions import StoreError
 from evencourse.layout.model.errors import EvencourseError, JobError, OutputError
 from evencourse.render.drawing.drawing import Weight
 from evencourse.render.drawing.fonts import font_path
@@ -30,7 +32,7 @@ def desk_app(desk: Desk) -> ASGIApp:
     Args:
         desk: what it holds.
     """
-    app = Starlette(routes=_ROUTES, exception_handlers=_HANDLERS, lifespan=_lifespan)
+    app = Starlette(routes=_ROUTES, exception_handlers=HANDLERS, lifespan=_lifespan)
     app.state.desk = desk
     return Guarded(app, desk.guard)
 
@@ -63,7 +65,7 @@ async def _told(request: Request, error: Exception) -> Response:
             return RedirectResponse("/", 303)
     elif isinstance(error, JobError):
         return JSONResponse({"faults": [str(fault) for fault in error.faults]}, 422)
-    elif isinstance(error, OutputError):
+    elif isinstance(error, OutputError | StoreError):
         status = 507
     elif isinstance(error, EvencourseError):
         status = 400
@@ -72,6 +74,10 @@ async def _told(request: Request, error: Exception) -> Response:
 
 async def _too_large(request: Request, error: Exception) -> Response:
     return JSONResponse({"error": "more than the desk takes"}, 413)
+
+
+async def _too_slow(request: Request, error: Exception) -> Response:
+    return JSONResponse({"error": "this took too long to come in"}, 408, {"Connection": "close"})
 
 
 async def _plain(request: Request, error: Exception) -> Response:
@@ -83,9 +89,11 @@ async def _missing(request: Request, error: Exception) -> Response:
     return JSONResponse({"error": "no such face or answer"}, 404)
 
 
-_HANDLERS = {
+#: How errors are told.
+HANDLERS: dict[Any, Any] = {
     EvencourseError: _told,
     TooLargeError: _too_large,
+    TooSlowError: _too_slow,
     HTTPException: _plain,
     IndexError: _missing,
     KeyError: _missing,

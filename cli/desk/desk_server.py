@@ -14,9 +14,12 @@ from urllib.parse import quote
 
 import segno
 import uvicorn
+from starlette.types import ASGIApp
 
 from evencourse.cli.desk.desk_app import desk_app
 from evencourse.cli.desk.desk_state import desk_of
+from evencourse.cli.desk.guard import SLOWEST
+from evencourse.cli.desk.timed_connection import TimedConnection
 from evencourse.layout.model.errors import EvencourseError
 
 #: Where it looks for a free port when none is asked for.
@@ -73,13 +76,22 @@ def serve(options: DeskOptions) -> None:
     print("Ctrl-C ends it; every figure is saved as it is typed.", flush=True)
     if options.browser:
         threading.Timer(0.6, webbrowser.open, (local,)).start()
-    config = uvicorn.Config(
-        desk_app(desk), log_level="warning", access_log=False, server_header=False, date_header=False,
-        timeout_keep_alive=30, timeout_graceful_shutdown=2, limit_concurrency=600, ws="none",
-        h11_max_incomplete_event_size=32_768,
-    )  # fmt: skip
     with listening:
-        asyncio.run(uvicorn.Server(config).serve(sockets=[listening]))
+        asyncio.run(server_for(desk_app(desk)).serve(sockets=[listening]))
+
+
+def server_for(app: ASGIApp) -> uvicorn.Server:
+    """A server that says nothing of itself, and keeps no connection for those who ask for nothing.
+
+    Args:
+        app: what it serves.
+    """
+    config = uvicorn.Config(
+        app, http=TimedConnection, log_level="warning", access_log=False, server_header=False,
+        date_header=False, timeout_keep_alive=int(SLOWEST), timeout_graceful_shutdown=2,
+        limit_concurrency=600, ws="none", h11_max_incomplete_event_size=32_768,
+    )  # fmt: skip
+    return uvicorn.Server(config)
 
 
 def _listening(options: DeskOptions) -> socket.socket:

@@ -8,6 +8,7 @@ keeps out names that were bent to it (DNS rebinding).
 
 from __future__ import annotations
 
+import asyncio
 import hmac
 import secrets
 import time
@@ -20,11 +21,11 @@ from starlette.requests import Request
 from starlette.responses import PlainTextResponse, RedirectResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-#: Largest body of a request [bytes], longest address, and how long a body may take to come in [s].
-LARGEST_BODY, LONGEST_PATH = 600_000, 2_000
+#: Largest body of a request [bytes], longest address, how long head and body may each take to come in [s].
+LARGEST_BODY, LONGEST_PATH, SLOWEST = 600_000, 2_000, 20.0
 #: How long a key for the site's network lasts [s]: a working day.
 LASTS = 10 * 3600
-COOKIE = "evencourse-desk"
+COOKIE = "evencourse-desk"  # with the port: a browser keeps cookies by name alone, and desks may be several
 
 POLICY = "; ".join(
     (
@@ -116,8 +117,8 @@ class Guarded:
                 return PlainTextResponse("asked for by another site", 403)
         local = _is_local(scope)
         if request.method == "GET" and scope["path"] == "/" and (key := request.query_params.get("key")):
-            return self._entered(key, request.query_params.get("job", ""), local)
-        if not self.guard.lets_in(request.cookies.get(COOKIE, ""), local):
+            return self._entered(request, key, local)
+        if not self.guard.lets_in(request.cookies.get(_cookie(request), ""), local):
             words = "Open the desk by the address that the program printed, or by the picture that it shows."
             return PlainTextResponse(words, 401)
         if request.method not in ("GET", "HEAD"):
@@ -129,12 +130,17 @@ class Guarded:
                 return PlainTextResponse("more than the desk takes", 413)
         return None
 
-    def _entered(self, key: str, job: str, local: bool) -> Response:
+    def _entered(self, request: Request, key: str, local: bool) -> Response:
         if not self.guard.lets_in(key, local):
             return PlainTextResponse("this key is not the desk's, or it has ended", 401)
+        job = request.query_params.get("job", "")
         answer = RedirectResponse(f"/job/{quote(job, safe='')}" if job else "/", 303)
-        answer.set_cookie(COOKIE, key, httponly=True, samesite="lax", path="/")
+        answer.set_cookie(_cookie(request), key, httponly=True, samesite="lax", path="/")
         return answer
+
+
+def _cookie(request: Request) -> str:
+    return f"{COOKIE}-{request.headers['host'].rpartition(':')[2]}"
 
 
 def _is_local(scope: Scope) -> bool:
@@ -146,13 +152,24 @@ class TooLargeError(Exception):
     """A body that goes on past what the desk takes."""
 
 
+class TooSlowError(Exception):
+    """A body that does not come to its end."""
+
+
 def _limited(receive: Receive) -> Receive:
-    taken = 0
+    taken, whole = 0, False
+    end = time.monotonic() + SLOWEST
 
     async def limited() -> Message:
-        nonlocal taken
-        message = await receive()
+        nonlocal taken, whole
+        if whole:  # what is waited for now is that the browser goes away
+            return await receive()
+        try:
+            message = await asyncio.wait_for(receive(), end - time.monotonic())
+        except TimeoutError as error:
+            raise TooSlowError from error
         taken += len(message.get("body", b""))
+        whole = not message.get("more_body", False)
         if taken > LARGEST_BODY:
             raise TooLargeError
         return message

@@ -7,7 +7,7 @@ lower side, over the whole width, so that a clip at the top hides nothing of it.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from evencourse.layout.model.course_plan import Plan
 from evencourse.render.border.stamp import Stamp
@@ -87,10 +87,10 @@ def title_block(plan: Plan, titled: Titled, stamp: Stamp, paper: Paper) -> Block
         ISO 7200 (what a title block says), ISO 5457 (border).
     """
     attributes = (
+        ("TITLE", titled.words()),
         ("JOB", plan.job.name),
         ("FACE", titled.face),
         ("PART", titled.part.capitalize()),
-        ("TITLE", replace(titled, part="").words()),
         ("SHEET", titled.code),
         ("SHEETS", str(titled.numbers[1])),
         ("SCALE", titled.scale),
@@ -99,10 +99,9 @@ def title_block(plan: Plan, titled: Titled, stamp: Stamp, paper: Paper) -> Block
         ("REVISION", stamp.revision),
         ("FINGERPRINT", stamp.fingerprint),
     )
-    given = tuple((tag, value) for tag, value in attributes if value)
     frame = Box(*paper.frame)
     items = tuple(_marks(plan, titled, stamp, paper))
-    return Block(f"title block {titled.code}", (frame.left, frame.bottom), items, given)
+    return Block(f"title block {titled.code}", (frame.left, frame.bottom), items, attributes)
 
 
 def _marks(plan: Plan, titled: Titled, stamp: Stamp, paper: Paper) -> Iterator[Mark]:

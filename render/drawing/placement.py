@@ -320,6 +320,9 @@ def contains(polygon: Sequence[Point], point: Point) -> bool:
 
 def polygon_meets(polygon: Sequence[Point], box: Box) -> bool:
     """Whether a polygon and a box share any area."""
+    across, up = [x for x, _ in polygon], [y for _, y in polygon]
+    if max(across) <= box.left or min(across) >= box.right or max(up) <= box.bottom or min(up) >= box.top:
+        return False
     before = polygon[-1]
     for point in polygon:
         if segment_meets(before, point, box):

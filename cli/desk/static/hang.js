@@ -34,9 +34,11 @@ function link(words = "") {
 }
 
 let sending = false;
+let again = false; // something happened while the desk was being asked
 async function sync() {
-  if (sending) return;
+  if (sending) { again = true; return; }
   sending = true;
+  again = false;
   const sent = unsent.slice(0, 400);
   try {
     const answer = sent.length ? await post(`${here}/ticks`, { ticks: sent }) : await get(`${here}/ticks`);
@@ -50,7 +52,8 @@ async function sync() {
     else link(`No connection. ${unsent.length ? `${unsent.length} ticks are kept here and sent later.` : "Ticks are kept here and sent later."}`);
   }
   sending = false;
-  if (unsent.length && navigator.onLine) setTimeout(sync, 3000);
+  if (again) setTimeout(sync, 200);
+  else if (unsent.length && navigator.onLine) setTimeout(sync, 3000);
 }
 
 function tick(wall, course, on) {

@@ -312,6 +312,8 @@ addEventListener("resize", () => { clearTimeout(turned); turned = setTimeout(pla
 const pad = new Keypad(find("#pad"), find("#pad-switch"), () => (fields.querySelector("[data-units]") ?? body).units ?? body.units);
 begin();
 history.replaceState({ face: shown }, "", `?face=${shown}`);
+// What was typed before the script was there is sent now.
+for (const input of fields.querySelectorAll("input")) if (input.value !== input.defaultValue) input.dispatchEvent(new Event("input", { bubbles: true }));
 plan();
 listen(async (event) => {
   if (event.kind === "hello" && event.number > number || event.kind === "revision" && event.device !== device && event.number > number) {

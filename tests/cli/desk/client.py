@@ -12,6 +12,7 @@ from starlette.testclient import TestClient
 
 from evencourse.cli.desk.desk_app import desk_app
 from evencourse.cli.desk.desk_state import Desk, desk_of
+from evencourse.cli.views.field_forms import face_form, job_forms, part_forms
 
 HOST = "127.0.0.1:8737"
 SAMPLES = Path(__file__).resolve().parents[3] / "samples"
@@ -56,3 +57,13 @@ def asking(folder: Path, *samples: str) -> Iterator[Asking]:
 def put(path: list[str | int], value: str, **more: Any) -> dict[str, Any]:
     """A change that sets a value."""
     return {"kind": "set", "path": path, "value": value, **more}
+
+
+def every_field(tables: dict[str, Any]) -> list[tuple[str | int, ...]]:
+    """Paths of the fields of all forms of a job."""
+    forms = job_forms(tables)
+    for face in range(len(tables["elevation"])):
+        forms.append(face_form(tables, face))
+        for kind in ("opening", "fixture", "roof", "zone"):
+            forms += part_forms(tables, face, kind)
+    return [field.path for form in forms for field in (*form.first, *form.more) if not field.side]

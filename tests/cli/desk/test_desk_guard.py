@@ -6,16 +6,29 @@ What is tried follows OWASP's Web Security Testing Guide 4.2 (path traversal 4.5
 
 from __future__ import annotations
 
+import contextlib
+import html
 import random
+import socket
+import threading
 import time
-from collections.abc import Iterator
+import tomllib
+from collections.abc import Callable, Iterator
 from itertools import product
 from typing import Any
 
 import pytest
+from starlette.middleware.exceptions import ExceptionMiddleware
+from starlette.requests import Request
+from starlette.responses import PlainTextResponse
+from starlette.types import Receive, Scope, Send
 
-from evencourse.cli.desk.guard import LARGEST_BODY, POLICY, Guard
-from tests.cli.desk.client import HOST, Asking, asking, put
+from evencourse.cli.desk.desk_app import HANDLERS
+from evencourse.cli.desk.desk_server import server_for
+from evencourse.cli.desk.guard import LARGEST_BODY, POLICY, Guard, Guarded
+from evencourse.cli.desk.timed_connection import TimedConnection
+from evencourse.cli.jobs.job_edits import Edit, Path, at, edited
+from tests.cli.desk.client import HOST, Asking, asking, every_field, put
 
 JOB = "lap-cottage"
 OUTSIDE = "SECRET-OUTSIDE"
@@ -204,23 +217,42 @@ def test_a_page_may_load_nothing_from_elsewhere_and_run_nothing_that_is_written_
     assert "http://" not in answer.text and "https://" not in answer.text
 
 
+@pytest.fixture
+def written(client: Asking) -> Iterator[Callable[[str, Callable[[Path], bool]], int]]:
+    """Puts a text into every field of a choice; returns how many they are."""
+    folder = client.desk.shelf.folder
+    before = folder.read(JOB)
+
+    def write(text: str, chosen: Callable[[Path], bool]) -> int:
+        tables = tomllib.loads(before)
+        fields = [path for path in every_field(tables) if not isinstance(at(tables, path), dict | list)]
+        edits = [Edit("set", path, text) for path in fields if chosen(path)]
+        folder.write(JOB, edited(before, edits))
+        return len(edits)
+
+    yield write
+    folder.write(JOB, before)
+
+
 @pytest.mark.parametrize("markup", MARKUP)
-def test_markup_in_any_field_is_shown_as_it_was_typed(client: Asking, markup: str) -> None:
-    paths: list[list[str | int]] = [
-        ["job", "name"], ["job", "datum"], ["job", "author"], ["elevation", 0, "name"],
-        ["elevation", 0, "courses"], ["elevation", 0, "width"], ["elevation", 0, "opening", 0, "mark"],
-    ]  # fmt: skip
-    for path in paths:
-        client.change(JOB, put(path, markup))
-    pages = [
-        client.get(f"/job/{JOB}/{what}").text
-        for what in ("measure?face=0", "measure?face=job", "plan", "hang")
-    ]
-    drawn = client.get(f"/job/{JOB}/face?face=1").json()["svg"] or ""
-    for text in (*pages, drawn, client.get("/").text):
-        assert markup not in text if "<" in markup else "49" not in text.partition("{{7")[0][-2:]
-    for _ in paths:
-        client.write(f"/job/{JOB}/step", {"back": True})
+def test_markup_in_every_field_is_shown_as_it_was_typed(
+    client: Asking, written: Callable[[str, Callable[[Path], bool]], int], markup: str
+) -> None:
+    """In every field at once, then in those that leave a face that can be drawn."""
+    assert written(markup, lambda path: True) > 100
+    screens = ("measure?face=0", "measure?face=job", "fields?face=1", "plan", "hand-out", "hang")
+    for address in (*(f"/job/{JOB}/{one}" for one in screens), "/"):
+        text = client.get(address).text
+        assert "<" not in markup or markup not in text, address
+        assert markup in html.unescape(text), address
+    for what in ("face?face=0", "choices", "ticks", "since?number=1", "work/hang"):
+        answer = client.get(f"/job/{JOB}/{what}")
+        assert answer.headers["content-type"] == "application/json", what
+    names = {"name", "datum", "author", "mark"}
+    assert written(markup, lambda path: path[-1] in names and path[:1] != ("claddings",)) > 5
+    drawn = client.get(f"/job/{JOB}/face?face=0").json()["svg"]
+    assert "<" not in markup or markup not in drawn
+    assert markup in html.unescape(drawn)
 
 
 @pytest.mark.long
@@ -231,6 +263,61 @@ def test_a_body_that_is_too_large_is_refused_before_it_is_read(client: Asking) -
     parts = (b"x" * 10_000 for _ in range(100))
     assert client.post(f"/job/{JOB}/edit", content=parts, headers=headers).status_code in (400, 413)
     assert client.get("/" + "x" * 3000).status_code == 414
+
+
+@contextlib.contextmanager
+def served(guard: Guard) -> Iterator[int]:
+    """A server behind a guard that answers with how much it was sent; returns its port."""
+
+    async def app(scope: Scope, receive: Receive, send: Send) -> None:
+        body = await Request(scope, receive).body()
+        await PlainTextResponse(str(len(body)))(scope, receive, send)
+
+    with socket.create_server(("127.0.0.1", 0)) as listening:
+        port = listening.getsockname()[1]
+        guard.hosts = frozenset({f"127.0.0.1:{port}"})
+        inner = ExceptionMiddleware(app, HANDLERS)
+        server = server_for(Guarded(inner, guard))
+        server.config.lifespan = "off"
+        thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]})
+        thread.start()
+        try:
+            yield port
+        finally:
+            server.should_exit = True
+            thread.join()
+
+
+def until_ended(connection: socket.socket) -> bytes:
+    """All that comes, until the other side ends it."""
+    told = b""
+    with connection:
+        while data := connection.recv(10_000):
+            told += data
+    return told
+
+
+def test_who_sends_slowly_is_sent_away_and_who_asks_meanwhile_is_answered(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """A head or a body that comes in byte by byte, and a connection on which nothing comes."""
+    monkeypatch.setattr("evencourse.cli.desk.guard.SLOWEST", 0.4)
+    monkeypatch.setattr(TimedConnection, "patience", 0.4)
+    guard = Guard(frozenset())
+    with served(guard) as port:
+        cookie = f"Host: 127.0.0.1:{port}\r\nCookie: evencourse-desk-{port}={guard.key}\r\n"
+        post = f"POST / HTTP/1.1\r\n{cookie}X-Desk-Token: {guard.write_token}\r\nContent-Length: 5\r\n\r\n"
+        refused = "POST / HTTP/1.1\r\nHost: elsewhere\r\nContent-Length: 5\r\n\r\n"
+        begun = {"": b"", "GET / HT": b"", f"{post}12": b"HTTP/1.1 408", refused: b"HTTP/1.1 421"}
+        slow = {text: socket.create_connection(("127.0.0.1", port), 10) for text in begun}
+        for text, connection in slow.items():
+            connection.sendall(text.encode())
+        quick = socket.create_connection(("127.0.0.1", port), 10)
+        quick.sendall(f"{post}12345".encode())
+        assert until_ended(quick).endswith(b"\r\n\r\n5")
+        for text, connection in slow.items():
+            told = until_ended(connection)
+            assert told.startswith(begun[text]) and (begun[text] or not told), text
 
 
 @pytest.mark.long

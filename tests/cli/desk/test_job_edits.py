@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from evencourse.cli.jobs.job_edits import Edit, EditError, as_written, edited, key_at
 from evencourse.cli.views.drags import drag_edits, ends_edit
-from evencourse.cli.views.field_forms import face_form, job_forms, part_forms
+from tests.cli.desk.client import every_field
 
 SAMPLES = sorted((Path(__file__).resolve().parents[3] / "samples").glob("*.toml"))
 HOUSE = next(path for path in SAMPLES if path.stem == "gabled-house").read_text("utf-8")
@@ -77,15 +77,6 @@ def test_what_no_job_file_has_is_refused(edit: Edit) -> None:
 def test_a_file_that_is_no_toml_is_refused() -> None:
     with pytest.raises(EditError, match="no TOML"):
         edited(f"{HOUSE}\n[[", [Edit("set", ("job", "name"), "x")])
-
-
-def every_field(tables: dict[str, Any]) -> list[tuple[str | int, ...]]:
-    forms = job_forms(tables)
-    for face in range(len(tables["elevation"])):
-        forms.append(face_form(tables, face))
-        for kind in ("opening", "fixture", "roof", "zone"):
-            forms += part_forms(tables, face, kind)
-    return [field.path for form in forms for field in (*form.first, *form.more) if not field.side]
 
 
 @pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
