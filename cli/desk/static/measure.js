@@ -48,8 +48,8 @@ async function pump() {
     else if (taken.some(([, change]) => change.kind === "drag" || change.kind === "set" && change.whole)) await reload();
   } catch (error) {
     if (error instanceof Refused && error.status === 409) await stale(error.answer, taken);
-    else if (error instanceof Refused) { say(error.message, true); await reload(); }
-    else { say("No connection to the desk: this figure is sent when it is back.", true); for (const [key, change] of taken) if (!waiting.has(key)) waiting.set(key, change); setTimeout(pump, 2000); busy = false; return; }
+    else if (error instanceof Refused && error.status < 500) { say(error.message, true); await reload(); }
+    else { say(error instanceof Refused ? `${error.message}. This figure is sent again until it is saved.` : "No connection to the desk: this figure is sent when it is back.", true); for (const [key, change] of taken) if (!waiting.has(key)) waiting.set(key, change); setTimeout(pump, 2000); busy = false; return; }
   }
   busy = false;
   if (waiting.size) pump();

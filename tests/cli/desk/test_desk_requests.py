@@ -17,6 +17,7 @@ from evencourse.cli.main import main
 from evencourse.cli.options.job_reading import read
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.model.lengths import parse_length
+from tests.benchmarks import phones
 from tests.cli.desk.client import SAMPLES, Asking, asking, put
 
 HOUSE, COTTAGE = "gabled-house", "lap-cottage"
@@ -172,6 +173,13 @@ def test_ticks_come_late_twice_and_in_any_order(client: Asking) -> None:
     found = client.write(f"/job/{HOUSE}/ticks", {"ticks": [tick(2, counter=2)]}).json()
     assert [(one["course"], one["who"]) for one in found["up"]] == [(1, "Bo")]
     assert found["counter"] == 3
+
+
+@pytest.mark.long
+def test_phones_lose_no_tick(capsys: pytest.CaptureFixture[str]) -> None:
+    """Oracle: all events that the phones made, put together by :func:`installed.standing`."""
+    phones.main(12, 8.0)
+    assert " 0 lost, 0 nobody made; 12 phones see" in capsys.readouterr().out
 
 
 def test_every_screen_answers_and_an_unknown_job_is_none(client: Asking) -> None:
