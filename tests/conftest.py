@@ -38,23 +38,6 @@ MANY_CASES = (
 )
 
 
-#: Tests that take many seconds each, beside quicker ones of the same things.
-COSTLY = (
-    "tests/cli/desk/test_desk_guard.py::test_a_job_that_takes_too_long",
-    "tests/cli/desk/test_desk_requests.py::test_files_are_those_of_the_commands",
-    "tests/cli/desk/test_desk_together.py",
-    "tests/cli/desk/test_desk_walk.py::test_a_building_is_measured_from_nothing_to_its_crew_set[keyboard]",
-    "tests/cli/test_changed.py::test_exactly_what_changed_is_drawn[sheets]",
-    "tests/cli/test_cluster.py::test_another_program",
-    "tests/cli/test_cluster.py::test_every_trouble",
-    "tests/cli/test_cluster.py::test_the_same_bytes",
-    "tests/cli/test_street.py::test_ctrl_c",
-    "tests/render/test_page_in_browser.py::test_the_drawing_has_its_equal_in_words",
-    "tests/render/test_titleblock.py::test_page_labels_are_the_codes",
-    "tests/render/test_titleblock.py::test_the_fingerprint_changes",
-)
-
-
 def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--long", action="store_true", help="run the long tests, too (-m long: those alone)")
 
@@ -70,8 +53,6 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
         test = item.nodeid.partition("[")[0]
         callspec = getattr(item, "callspec", None)  # of a test with cases
         if test in begun and callspec and (test.startswith(MANY_CASES) or MANY & callspec.params.keys()):
-            item.add_marker("long")
-        if item.nodeid.startswith(COSTLY):
             item.add_marker("long")
         begun.add(test)
     if config.getoption("--long"):

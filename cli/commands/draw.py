@@ -42,12 +42,13 @@ from evencourse.cli.street.street_summary import Summary
 from evencourse.layout.model.errors import Fault, JobError
 from evencourse.render.words.plan_words import counted
 
-#: What is drawn when nothing is said, and what can be asked for: a picture needs a library of the system.
+#: What is drawn when nothing is said, and what can be asked for: a picture needs a library of the system, a
+#: model is of use where the building has one.
 USUAL = ("svg", "pdf", "dxf")
-FORMATS = (*USUAL, "png")
+FORMATS = (*USUAL, "png", "ifc")
 OnlyOption = Annotated[
     str | None,
-    typer.Option("--only", metavar="LIST", help="Some of svg,pdf,dxf,png; without it, the first three."),
+    typer.Option("--only", metavar="LIST", help="Some of svg,pdf,dxf,png,ifc; without it, the first three."),
 ]
 FacesOption = Annotated[
     bool, typer.Option("--dxf-per-face", help="A DXF for each face instead of one for all.")
@@ -82,7 +83,7 @@ def draw(
 ) -> int:
     """Draw elevations and details as SVG and PDF, and the job as DXF; several jobs each in its folder.
 
-    --only png makes pictures of the faces, for a phone or a mail.
+    --only png makes pictures of the faces, for a phone or a mail; --only ifc a model of all pieces of siding.
     """
     faults: list[Fault] = []
     formats = USUAL if only is None else read_list("--only", only, FORMATS, faults)
@@ -124,9 +125,14 @@ def draw(
         return 0 if same.clean else 1
     drawn = planned_job(one.job(), starter)
     faces = len(drawn.plan.elevations)
-    steps = sum((faces if dxf_per_face else 1) if kind == "dxf" else faces + 1 for kind in formats)
+    steps = sum(_steps(kind, faces, dxf_per_face) for kind in formats)
     with Progress(1 + steps) as progress:
         paths = put(Path(output), drawn_files(drawn, wanted, one.key((wanted, starter)), progress.step))
     for path in paths:
         print(clean(str(path)))
     return 0 if drawn.plan.clean else 1
+
+
+def _steps(kind: str, faces: int, per_face: bool) -> int:
+    """How many times something is told while a format is made."""
+    return {"dxf": faces if per_face else 1, "ifc": 1}.get(kind, faces + 1)

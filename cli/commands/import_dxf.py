@@ -1,4 +1,4 @@
-"""``import``: a drafter's elevation in, a job file out."""
+"""``import``: a drafter's elevation or a building model in, a job file out."""
 
 from __future__ import annotations
 
@@ -14,19 +14,32 @@ import typer
 from evencourse.cli.files.output import write_given
 from evencourse.cli.files.output_name import check_file, write_over
 from evencourse.cli.files.reasons import reason
+from evencourse.cli.models.guarded_reading import model_found
+from evencourse.cli.models.model_report import model_lines
 from evencourse.cli.options.job_reading import ReadingError, read
+from evencourse.cli.reports.change_report import change_lines
 from evencourse.cli.reports.import_report import found_lines, layer_lines
 from evencourse.cli.reports.table import clean, screen
+from evencourse.layout.courses.planner import plan
 from evencourse.layout.drawings.drawing_import import understand
 from evencourse.layout.drawings.drawing_units import known_units
-from evencourse.layout.drawings.first_look import Look, Wishes, look
+from evencourse.layout.drawings.first_look import Wishes, look
+from evencourse.layout.drawings.picks import read_picks
 from evencourse.layout.dxf.layers import read_layers
+from evencourse.layout.ifc.model_wishes import ModelWishes, wish_faults
 from evencourse.layout.model.errors import Fault, JobError, LengthError, OutputError
 from evencourse.layout.model.job import Job, Point
 from evencourse.layout.model.lengths import parse_length
+from evencourse.render.formats.svg import svg as region_svg
+from evencourse.render.regions.region_picture import region_picture
 
 FileArgument = Annotated[
-    str, typer.Argument(metavar="DXF", help="Drawing; - reads standard input.", show_default=False)
+    str,
+    typer.Argument(
+        metavar="FILE",
+        help="Drawing (DXF), - reads one from standard input; or model (.ifc).",
+        show_default=False,
+    ),
 ]
 JobOption = Annotated[
     str | None,
@@ -71,6 +84,26 @@ LikeOption = Annotated[
 YesOption = Annotated[
     bool, typer.Option("--yes", help="Ask nothing: take what layer names may mean, and write over JOB.")
 ]
+FaceOption = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--face",
+        metavar="N[=NAME]",
+        help="A region that is a face, by its number in the picture; 2+5 unites two.",
+    ),
+]
+OpeningOption = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--opening",
+        metavar="N[=MARK]",
+        help="A region that is an opening; 7=door says its kind, 7=B,door both.",
+    ),
+]
+SvgOption = Annotated[
+    str | None,
+    typer.Option("--svg", metavar="PICTURE", help="Draw all regions with their numbers, to pick from."),
+]
 ShowOption = Annotated[bool, typer.Option("--show", help="Say what was understood; write nothing.")]
 
 
@@ -84,29 +117,61 @@ def import_dxf(
     tolerance: ToleranceOption = None,
     cladding: CladdingOption = None,
     like: LikeOption = None,
+    face: FaceOption = None,
+    opening: OpeningOption = None,
+    svg: SvgOption = None,
     yes: YesOption = False,
     show: ShowOption = False,
 ) -> int:
-    """Make a job file of a drafter's DXF."""
+    """Make a job file of a drafter's DXF or of a building model (IFC)."""
     faults: list[Fault] = []
     if not show and output is None:
         faults.append(Fault("--output", "nothing", "a job file to write, or --show"))
     check_file("--output", output, ".toml", [drawing, *([like] if like else [])], faults)
+    check_file("--svg", svg, ".svg", [drawing], faults)
+    if svg is not None and svg == output:
+        faults.append(Fault("--svg", f'"{svg}", which --output has, too', "another file"))
     wishes = _wishes(drawing, layer, units, datum, datum_line, tolerance, cladding, like, faults)
-    if faults:
-        raise JobError(faults)
-    with _opened(drawing) as file:
-        seen = look(file, wishes)
+    wishes = replace(
+        wishes,
+        accept=yes,
+        faces=read_picks("--face", face or (), faults),
+        openings=read_picks("--opening", opening or (), faults),
+    )
     aside = output == "-" and not show
-    _tell(layer_lines(seen), aside)
-    wishes = replace(wishes, accept=yes or _agreed(drawing, seen))
-    found = understand(seen, wishes, make_job=not show)
-    _tell(found_lines(found, whole=show), aside)
+    if Path(drawing).suffix.casefold() == ".ifc":
+        given = {
+            "--layer": layer, "--units": units, "--datum": datum, "--datum-line": datum_line,
+            "--tolerance": tolerance, "--face": face, "--opening": opening, "--svg": svg,
+        }  # fmt: skip
+        wanted = "a drawing; a model says by itself what it is"
+        faults += [Fault(name, "an option of drawings", wanted) for name, value in given.items() if value]
+        asked = ModelWishes(wishes.cladding, wishes.like, wishes.name, wishes.file)
+        faults += [] if show else wish_faults(asked)
+        if faults:
+            raise JobError(faults)
+        model = model_found(drawing, asked, make_job=not show)
+        _tell(model_lines(model, whole=show), aside)
+        text, job, faces, before = model.text, model.job, model.elevations, wishes.like
+    else:
+        if faults:
+            raise JobError(faults)
+        with _opened(drawing) as file:
+            seen = look(file, wishes)
+        _tell(layer_lines(seen), aside)
+        found = understand(seen, wishes, make_job=not show)
+        _tell(found_lines(found, whole=show), aside)
+        if svg is not None:
+            write_given(svg, region_svg(region_picture(found.regions, found.lines, wishes.file)))
+        text, job, faces, before = found.text, found.job, found.understood.elevations, found.like
+    if before is not None and (job is None or job.units == before.units):
+        plans = None if job is None else (plan(before), plan(job))
+        _tell(change_lines(before, faces, plans), aside)
     if not show:
         assert output is not None
         if not (yes or output == "-" or write_over(output, drawing != "-" and sys.stdin.isatty())):
             raise OutputError(f"{output} is there already: name another file, or --yes; nothing written")
-        write_given(output, found.text.encode())
+        write_given(output, text.encode())
         if not aside:
             _tell([f"written: {output}"], aside)
     return 0
@@ -190,14 +255,6 @@ def _opened(source: str) -> Iterator[BinaryIO]:
         raise ReadingError(f"cannot read {source}: {reason(error)}") from error
     except ValueError as error:  # a path with a NUL in it
         raise ReadingError(f"cannot read {source}: {error}") from error
-
-
-def _agreed(drawing: str, seen: Look) -> bool:
-    """Ask, on a terminal, whether doubtful layers are what their names may mean."""
-    if not seen.doubtful or drawing == "-" or not (sys.stdin.isatty() and sys.stderr.isatty()):
-        return False
-    print("Take the layers marked ? as shown? [y/N] ", end="", file=sys.stderr, flush=True)
-    return sys.stdin.readline().strip().casefold() in ("y", "yes")
 
 
 def _tell(lines: object, aside: bool) -> None:

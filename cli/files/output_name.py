@@ -13,10 +13,11 @@ from evencourse.layout.jobfile.openings_sheet import named_sheets
 from evencourse.layout.model.errors import Fault, OutputError
 
 #: How the names of all files end that are read or written here.
-ENDINGS = (".csv", ".dxf", ".html", ".json", ".pdf", ".svg", ".toml", ".xlsx")
+ENDINGS = (".csv", ".dxf", ".html", ".ifc", ".json", ".pdf", ".svg", ".toml", ".xlsx")
 #: As much of a DXF as its header takes [bytes], and the day there when nobody else has saved it: the first
 #: noon of the year 2000 as a Julian date, which ``render`` writes instead of a clock's.
 _HEADER = 100_000
+_PROVENANCE = re.compile(rb"/\* evencourse provenance ")
 _UPDATED = re.compile(rb"\$TDUPDATE\r?\n\s*40\r?\n\s*2451545\.0\s")
 
 
@@ -63,32 +64,34 @@ def check_folder(name: str, faults: list[Fault], option: str = "--output") -> No
 
 
 def check_drawings(paths: Sequence[Path]) -> None:
-    """Refuse to write a DXF over a drafter's: one of which the job was made, or one that was changed since.
+    """Refuse to write a DXF or a model over somebody else's: one of which the job was made, or changed since.
 
     Args:
-        paths: where DXF files are to be written.
+        paths: where DXF files and IFC models are to be written.
 
     Raises:
         OutputError: one of them holds somebody else's work.
     """
     for path in paths:
         if _is(str(path), Path.is_file) and not _ours(path):
-            found = f"{path} was drawn by somebody else, or saved since by another program"
+            found = f"{path} was made by somebody else, or saved since by another program"
             raise OutputError(f"{found}: choose another folder; nothing written")
 
 
 def _ours(path: Path) -> bool:
-    """Whether a DXF is as this program wrote it; an empty one may go.
+    """Whether a DXF or a model is as this program wrote it; an empty one may go.
 
     Every other program that saves a DXF puts the day into its header ($TDUPDATE in the DXF reference), or
-    leaves that out; this one always writes the same.
+    leaves that out; this one always writes the same. Its models have their provenance as a comment, which no
+    program keeps that reads and writes entities.
     """
     try:
         with path.open("rb") as file:
             header = file.read(_HEADER)
     except OSError:
         return True  # told when it is written
-    return not header or _UPDATED.search(header) is not None
+    mark = _PROVENANCE if path.suffix == ".ifc" else _UPDATED
+    return not header or mark.search(header) is not None
 
 
 def write_over(name: str, ask: bool = True) -> bool:

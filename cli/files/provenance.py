@@ -1,7 +1,7 @@
 """The provenance in a written file: what it was made of, so that a later run knows whether it still holds.
 
-It stands where readers of each format pass over it: a comment of SVG (XML 1.0, 2.5), DXF (group 999) and PDF
-(ISO 32000-1, 7.2.3), a text chunk of PNG (11.3.4.3 of its specification).
+It stands where readers of each format pass over it: a comment of SVG (XML 1.0, 2.5), DXF (group 999), IFC
+(ISO 10303-21, 5.6) and PDF (ISO 32000-1, 7.2.3), a text chunk of PNG (11.3.4.3 of its specification).
 """
 
 from __future__ import annotations
@@ -70,6 +70,9 @@ def marked(output: Output, provenance: Provenance) -> Output:
         case ".dxf":
             start, word, rest = data.rpartition(b"  0\nEOF")
             data = start + b"999\n" + provenance.words + b"\n" + word + rest
+        case ".ifc":
+            start, word, rest = data.partition(b"HEADER;\n")
+            data = start + b"/* " + provenance.words + b" */\n" + word + rest
         case ".pdf":
             start, word, rest = data.rpartition(b"startxref")
             data = start + b"% " + provenance.words + b"\n" + word + rest

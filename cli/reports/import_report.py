@@ -29,14 +29,14 @@ def layer_lines(seen: Look) -> Lines:
         ignored: list[LayerUse] = []
         for layer in seen.layers:
             holds = " and ".join(layer.role.roles)
-            if not holds or (layer.role.roles == ("ignore",) and layer not in seen.doubtful):
+            if not holds or (layer.role.roles == ("ignore",) and not layer.doubtful):
                 (ignored if holds else idle).append(layer)
                 continue
             why = layer.role.why + (
                 ", but off or frozen: left out" if layer.hidden and not layer.given else ""
             )
-            doubtful = layer in seen.doubtful
-            role = Cell(f"{holds} ?" if doubtful else holds, "bad" if doubtful else "plain")
+            role = Cell(f"{holds} ?" if layer.doubtful else holds, "bad" if layer.doubtful else "plain")
+            why += ", so it is not taken for it: --layer or --yes does" if layer.doubtful else ""
             rows.append([layer.name, role, why, str(layer.count)])
         columns = [
             Column("Layer"),
@@ -46,7 +46,8 @@ def layer_lines(seen: Look) -> Lines:
         ]
         yield from table(columns, rows, on)
         for words, some in (("no role", idle), ("not read", ignored)):
-            names = [f"{layer.name} ({layer.count})" for layer in some[:_LAYERS]]
+            off = {True: ", off", False: ""}
+            names = [f"{layer.name} ({layer.count}{off[layer.hidden]})" for layer in some[:_LAYERS]]
             more = f" and {len(some) - _LAYERS} more" if len(some) > _LAYERS else ""
             if names:
                 yield from wrapped(clean(f"{words}: {', '.join(names)}{more}"), on.width)

@@ -20,6 +20,7 @@ from evencourse.render.drawing.drawing import Document, Sheet
 from evencourse.render.formats.back_end import BackEnd
 from evencourse.render.formats.cad_set import Version, cad_set
 from evencourse.render.formats.dxf import dxf
+from evencourse.render.formats.ifc import ifc
 from evencourse.render.formats.pdf import pdf
 from evencourse.render.formats.png import png
 from evencourse.render.formats.svg import svg
@@ -34,7 +35,7 @@ class DrawOptions:
     """What to draw.
 
     Attributes:
-        formats: some of svg, pdf, dxf and png.
+        formats: some of svg, pdf, dxf, png and ifc.
         paper: None for the usual one.
         day: a date to print.
         revision: a revision to print; empty for none.
@@ -73,12 +74,19 @@ def drawn_files(found: Result, wanted: DrawOptions, key: str, step: Step) -> Fin
     """
     plan = found.plan
     step("cutting the pieces, laying out the sheets")
-    stamp = Stamp(wanted.day, wanted.revision, found.fingerprint)
-    sheets = drawn_sheets(found, wanted.paper or usual_paper(plan.job.units), stamp)
-    outputs = _sheet_files(plan, sheets, wanted, step)
-    if "dxf" in wanted.formats:
-        outputs += _dxf_files(found, sheets, wanted, step)
-    count = len(sheets.details) + sum(map(len, sheets.faces))
+    outputs, count = [], 0
+    if set(wanted.formats) != {"ifc"}:
+        stamp = Stamp(wanted.day, wanted.revision, found.fingerprint)
+        sheets = drawn_sheets(found, wanted.paper or usual_paper(plan.job.units), stamp)
+        outputs += _sheet_files(plan, sheets, wanted, step)
+        if "dxf" in wanted.formats:
+            outputs += _dxf_files(found, sheets, wanted, step)
+        count = len(sheets.details) + sum(map(len, sheets.faces))
+    if "ifc" in wanted.formats:
+        step("IFC")
+        # Not the name of the job alone: a model of the building itself is often called so.
+        name = f"{safe_stem(plan.job.name)}-siding.ifc"
+        outputs.append(Output(name, ifc(found, name, wanted.day)))
     return finished(outputs, summary(found, count, len(outputs)), key, _stems(plan))
 
 

@@ -47,9 +47,9 @@ def put(folder: Path, done: Finished) -> tuple[Path, ...]:
     """Write the files of a job into a folder; the path of each.
 
     Raises:
-        OutputError: nothing was written; a DXF there is somebody else's work, or the folder cannot be used.
+        OutputError: nothing was written; a DXF or a model there is another's work, or no folder is.
     """
-    check_drawings([folder / one.name for one in done.outputs if one.name.endswith(".dxf")])
+    check_drawings([folder / one.name for one in done.outputs if one.name.endswith((".dxf", ".ifc"))])
     paths = write_folder(folder, done.outputs)
     _clear_parts(folder, done.names, {path.name for path in paths})
     return paths

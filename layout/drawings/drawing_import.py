@@ -7,20 +7,30 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
 
-from evencourse.layout.drawings.drawing_units import WORDS, UnitScale, known_units, of_header, scale
+from evencourse.layout.drawings.drawing_units import (
+    WORDS,
+    UnitScale,
+    known_units,
+    likely_units,
+    of_header,
+    scale,
+)
+from evencourse.layout.drawings.drawn_by_shape import stroke
 from evencourse.layout.drawings.drawn_faces import Faces, find_faces
 from evencourse.layout.drawings.drawn_outlines import role_of_group
 from evencourse.layout.drawings.first_look import Look, Wishes
 from evencourse.layout.drawings.job_faces import Understood, elevations
+from evencourse.layout.drawings.picks import NumberedRegion, numbered, picked
 from evencourse.layout.dxf.block_placing import PlacedDrawing, place
-from evencourse.layout.dxf.dxf_content import DxfContent, Unused
+from evencourse.layout.dxf.dxf_content import MOST_OTHERS, DxfContent, Unused
 from evencourse.layout.dxf.dxf_entities import Curve, Insert, Item, Source
-from evencourse.layout.dxf.layers import DRAWN, KINDS, Roles, limits
+from evencourse.layout.dxf.layers import DRAWN, KINDS, Roles, idle_block, limits
 from evencourse.layout.jobfile.job_file import parse_job
 from evencourse.layout.jobfile.job_text import Remarks, job_text
 from evencourse.layout.model.as_built import AsBuilt
 from evencourse.layout.model.errors import Fault, JobError
-from evencourse.layout.model.job import Elevation, Framing, Job, Limits, Order, Seams
+from evencourse.layout.model.geometry import Box
+from evencourse.layout.model.job import Elevation, Framing, Job, Limits, Order, Point, Seams
 from evencourse.layout.model.lengths import show_length
 from evencourse.layout.trade.plausible import odd_measures
 from evencourse.layout.trade.profiles import build_cladding, profile_names
@@ -38,6 +48,9 @@ class Import:
         unused: what could not be used.
         scale: the drawing's units.
         carried: the drawing carries a job of its own, from which the words were taken.
+        like: the job that gave what is not drawn, the user's or the drawing's own; None for none.
+        regions: all that can be picked, with its number.
+        lines: of the drawing [drawing units].
     """
 
     job: Job | None
@@ -46,6 +59,9 @@ class Import:
     unused: tuple[Unused, ...]
     scale: UnitScale
     carried: bool
+    like: Job | None = None
+    regions: tuple[NumberedRegion, ...] = ()
+    lines: tuple[tuple[Point, ...], ...] = ()
 
 
 def understand(seen: Look, wishes: Wishes, make_job: bool = True) -> Import:
@@ -67,63 +83,128 @@ def understand(seen: Look, wishes: Wishes, make_job: bool = True) -> Import:
     like, carried, notes = _like(document, wishes, drawn, faults)
     if make_job:
         _cladding_faults(wishes, like, faults)
-    stand_in = drawn or scale("in", "")
-    tolerance = (wishes.tolerance or limits()["tolerance"]) * stand_in.inch / stand_in.factor
     placed = _placed(document, roles)
-    found = find_faces(placed, roles, tolerance, tolerance / 2)
+    found, drawn = _found(placed, seen, wishes, drawn, make_job, faults)
+    if document.overfull and not found.faces:
+        found.notes.append(f"more than {MOST_OTHERS} lines on layers without a role: none was looked at")
     faults += found.faults
     told = document.faults or found.faults or any("wall" in fault.wanted for fault in faults)
-    if not found.faces and not told:
-        faults.append(Fault("the drawing", _no_wall(document, roles), "a closed outline for each face"))
-    if drawn is not None:
-        faults += _width_faults(found, drawn)
+    regions = numbered(found)
+    if drawn is not None and not faults:
+        picked(found, regions, wishes.faces, wishes.openings, drawn.inch / drawn.factor, faults)
+    if not found.faces and not told and not (regions and not make_job):
+        faults.append(
+            Fault("the drawing", _no_wall(document, roles, regions), "a closed outline for each face")
+        )
     if faults or drawn is None:
         raise JobError(dict.fromkeys(faults))
+    tolerance = _tolerance(wishes, drawn)
     by_line = "datum" in wishes.layers
     understood = elevations(found, placed.labels, drawn, tolerance, wishes.datum, like, by_line)
-    understood.notes[:0] = [*notes, *_unusual(understood, drawn)]
+    understood.notes[:0] = [*notes, *found.notes, *_unusual(understood, drawn)]
     unused = (*document.unused, *found.unused)
     if not make_job:
-        return Import(None, "", understood, unused, drawn, carried)
+        return Import(None, "", understood, unused, drawn, carried, like, regions, _lines(placed, tolerance))
     job = _job(understood, wishes, like, drawn)
     text = job_text(job, _remarks(understood, wishes, drawn, found))
     try:
         parsed = parse_job(text)
     except JobError as error:
         raise JobError(_placed_faults(error.faults, understood)) from error
-    return Import(parsed, text, understood, unused, drawn, carried)
+    return Import(parsed, text, understood, unused, drawn, carried, like, regions, _lines(placed, tolerance))
 
 
-def _no_wall(document: DxfContent, roles: Roles) -> str:
+def _lines(placed: PlacedDrawing, deviation: float) -> tuple[tuple[Point, ...], ...]:
+    """All lines that were looked at."""
+    grouped = [curve for group in placed.groups for curve in group.curves]
+    return tuple(tuple(stroke(one, deviation)) for one in (*placed.curves, *placed.others, *grouped))
+
+
+def _tolerance(wishes: Wishes, drawn: UnitScale) -> float:
+    """How near ends meet [drawing units]."""
+    return (wishes.tolerance or limits()["tolerance"]) * drawn.inch / drawn.factor
+
+
+def _found(
+    placed: PlacedDrawing,
+    seen: Look,
+    wishes: Wishes,
+    drawn: UnitScale | None,
+    make_job: bool,
+    faults: list[Fault],
+) -> tuple[Faces, UnitScale | None]:
+    """The faces, in units that the openings do not speak against.
+
+    Raises:
+        JobError: the openings say other units than the header: before any other fault is looked for.
+    """
+    stand_in = drawn or scale("in", "")
+    found = find_faces(placed, seen.roles, stand_in, _tolerance(wishes, stand_in))
+    likely = (
+        None
+        if wishes.units is not None
+        else likely_units(found.boxes, found.wall_boxes, drawn.name if drawn else None)
+    )
+    widths = _width_faults(found, drawn, likely) if drawn is not None else []
+    if likely is None:
+        faults += widths
+        return found, drawn
+    by_openings = scale(likely, "the sizes of its openings")
+    if make_job:
+        if drawn is not None:
+            raise JobError(widths or [_unit_fault(found.boxes or found.wall_boxes, drawn, likely)])
+        said = [one for one in faults if one.place == "the drawing" and "units" in one.found]
+        for one in said:
+            wanted = f"{one.wanted.partition(', perhaps')[0]}, perhaps {likely}"
+            faults[faults.index(one)] = replace(one, wanted=wanted)
+        return found, drawn
+    faults[:] = [one for one in faults if "units" not in one.found]
+    found = find_faces(placed, seen.roles, by_openings, _tolerance(wishes, by_openings))
+    header = "says nothing" if drawn is None else f"says {WORDS[drawn.name]}"
+    found.notes.append(
+        f"the header {header}, the openings say {WORDS[likely]}: shown so; "
+        f"for a job file add --units {likely}"
+    )
+    return found, by_openings
+
+
+def _unit_fault(boxes: Sequence[Box], drawn: UnitScale, likely: str) -> Fault:
+    """Openings that no building has in the header's units."""
+    left, low, right, high = sorted(boxes, key=lambda box: box[2] - box[0])[len(boxes) // 2]
+    mark = 1 / 16 if drawn.units == "in" else 1.0
+    size = " by ".join(
+        show_length(one * drawn.factor, drawn.units, mark) for one in (right - left, high - low)
+    )
+    size += " mm" if drawn.units == "mm" else ""
+    found = f"openings of {size} or so in {WORDS[drawn.name]} (by {drawn.by})"
+    return Fault("the drawing", found, f"--units {likely}, which fits them; or --units {drawn.name}")
+
+
+def _no_wall(document: DxfContent, roles: Roles, regions: Sequence[NumberedRegion]) -> str:
+    views = Counter(one.shape.what for one in regions if one.shape.what in ("face", "plan", "section"))
+    if views:
+        some = " and ".join(f"{number} that may be a {what}" for what, number in views.items())
+        return f"no outline that is surely a face, but {some}: --show --svg PICTURE numbers them for --face"
     counts: Counter[str] = Counter()
     for (layer, kind), number in document.counts.items():
         if "wall" in roles.of(layer).roles:
             counts[kind] += number
     among = ", ".join(f"{number} {kind}" for kind, number in counts.most_common(5))
+    if not among:
+        return "no outline that may be a face, on any layer"
     return f"no closed outline on a layer of walls, which hold {among}"
 
 
 def _layer_faults(seen: Look, wishes: Wishes) -> list[Fault]:
     faults = []
-    if not wishes.accept:
-        for layer in seen.doubtful:
-            role = layer.role.roles[0]
-            found = f"perhaps {role}: {layer.role.why}"
-            wanted = f'--layer "{role}={layer.name}", --layer "ignore={layer.name}", or --yes'
-            faults.append(Fault(f'layer "{layer.name}"', found, wanted))
     for role, names in wishes.layers.items():
         for name in names:
             if "*" not in name and name.casefold() not in {layer.name.casefold() for layer in seen.layers}:
                 near = get_close_matches(name, [layer.name for layer in seen.layers], 1, 0.5)
                 wanted = f'a layer with lines on it; nearest is "{near[0]}"' if near else "a layer with lines"
                 faults.append(Fault("--layer", f'"{role}={name}", which the drawing does not have', wanted))
-    if not any("wall" in layer.role.roles for layer in seen.layers):
-        shown = [f'"{layer.name}" ({layer.count})' for layer in seen.layers[:20]]
-        more = f" and {len(seen.layers) - 20} more" if len(seen.layers) > 20 else ""
-        found = f"no layer that is called after a wall, among {', '.join(shown)}{more}"
-        if not shown:
-            found = "no line in model space"
-        faults.append(Fault("the layers", found, '--layer "wall=NAME" for outlines'))
+    if not seen.layers:
+        faults.append(Fault("the layers", "no line in model space", '--layer "wall=NAME" for outlines'))
     return faults
 
 
@@ -193,7 +274,11 @@ def _placed(document: DxfContent, roles: Roles) -> PlacedDrawing:
         block = document.blocks.get(insert.block.casefold())
         return block is not None and bool(insert.attributes) and _shows_opening(block.items, roles)
 
-    return place(document, wanted, whole)
+    def spare(layer: str, block: str) -> bool:
+        hidden = layer.casefold() in document.hidden
+        return not hidden and roles.bounds(layer) and not wanted(layer) and not idle_block(block)
+
+    return place(document, wanted, whole, spare)
 
 
 def _shows_opening(items: Sequence[Item], roles: Roles) -> bool:
@@ -213,7 +298,7 @@ def _unusual(understood: Understood, drawn: UnitScale) -> list[str]:
     ]
 
 
-def _width_faults(found: Faces, drawn: UnitScale) -> list[Fault]:
+def _width_faults(found: Faces, drawn: UnitScale, likely: str | None) -> list[Fault]:
     """Walls that no building has: the units are wrong."""
     least, most = limits()["narrowest"] * drawn.inch, limits()["widest"] * drawn.inch
     widths = [(face.outline.box[2] - face.outline.box[0]) * drawn.factor for face in found.faces]
@@ -225,6 +310,7 @@ def _width_faults(found: Faces, drawn: UnitScale) -> list[Fault]:
         return show_length(length, drawn.units, mark) + (" mm" if drawn.units == "mm" else "")
 
     wanted = f"walls from {shown(least)} to {shown(most)}: --units says what one drawing unit is"
+    wanted += f"; perhaps {likely}, by the openings" if likely else ""
     by = f"in a drawing in {WORDS[drawn.name]} (by {drawn.by})"
     if max(widths) < least:
         source = found.faces[widths.index(max(widths))].outline.source

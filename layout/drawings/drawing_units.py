@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
+from evencourse.layout.dxf.layers import sizes
+from evencourse.layout.model.geometry import Box
 from evencourse.layout.model.job import Units
 from evencourse.layout.model.tolerance import SAME
 
@@ -17,6 +20,10 @@ _KNOWN: dict[str, tuple[Units, float]] = {
     "cm": ("mm", 10.0),
     "m": ("mm", 1000.0),
 }
+#: How much less likely a drawing in these units is. Common practice, no source.
+_SELDOM = {"cm": 0.5, "ft": 0.4}
+#: Regions that are large enough to be walls among those of a drawing.
+_LARGEST = 12
 WORDS = {"in": "inches", "ft": "feet", "mm": "millimetres", "cm": "centimetres", "m": "metres"}
 
 
@@ -74,3 +81,39 @@ def scale(name: str, by: str) -> UnitScale:
 def of_header(code: int | None) -> str | None:
     """The name of the units that a header says; None when it says none that an elevation can have."""
     return _CODES.get(code or 0)
+
+
+def likely_units(openings: Sequence[Box], walls: Sequence[Box], drawn: str | None) -> str | None:
+    """Units in which what a drawing shows has the sizes that buildings have.
+
+    Args:
+        openings: boxes of openings, or of all rectangles [drawing units].
+        walls: boxes of walls, or of all regions [drawing units]; the largest count.
+        drawn: the units that the drawing is said to be in; None when nothing says it.
+
+    Returns:
+        None when the sizes are possible in the units that are said, or usual in none.
+    """
+    known = sizes()
+    large = sorted(walls, key=lambda box: (box[0] - box[2]) * (box[3] - box[1]))[:_LARGEST]
+
+    def count(name: str, boxes: Sequence[Box], wide: str, high: str) -> int:
+        units, factor = _KNOWN[name]
+        inch = factor / (1.0 if units == "in" else 25.4)
+        spans = (known[wide], known[high])
+        pairs = [((box[2] - box[0]) * inch, (box[3] - box[1]) * inch) for box in boxes]
+        return sum(
+            all(low <= one <= top for one, (low, top) in zip(pair, spans, strict=True)) for pair in pairs
+        )
+
+    def fit(name: str) -> float:
+        walled = min(4, count(name, large, "usual_wall_width", "usual_wall_height"))
+        holes = min(12, count(name, openings, "usual_opening", "usual_opening"))
+        doors = min(4, count(name, openings, "usual_door_width", "usual_door_height"))
+        possible = 1.0 if count(name, large[:3], "wall_width", "wall_height") else 0.1
+        return possible * _SELDOM.get(name, 1.0) * (3 * walled + holes + 2 * doors)
+
+    if drawn is not None and count(drawn, large, "wall_width", "wall_height"):
+        return None
+    best = max(_KNOWN, key=fit)
+    return best if fit(best) and best != drawn else None

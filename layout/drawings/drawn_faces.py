@@ -2,10 +2,18 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left, bisect_right
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
+from evencourse.layout.drawings.drawing_units import UnitScale
+from evencourse.layout.drawings.drawn_by_shape import (
+    ByShape,
+    DrawnLines,
+    DrawnShape,
+    faces_by_shape,
+    openings_by_shape,
+    walls_by_edges,
+)
 from evencourse.layout.drawings.drawn_outlines import (
     MOST,
     Outline,
@@ -16,19 +24,18 @@ from evencourse.layout.drawings.drawn_outlines import (
     with_few_corners,
     within,
 )
+from evencourse.layout.drawings.face_names import mark_origins, name_faces
 from evencourse.layout.drawings.height_lines import Level, levels
-from evencourse.layout.drawings.rings import Strand
+from evencourse.layout.drawings.noding import Strand
+from evencourse.layout.drawings.views import Blob, kind_of_view, swings_of
 from evencourse.layout.dxf.block_placing import Origin, PlacedDrawing
 from evencourse.layout.dxf.dxf_content import Unused
-from evencourse.layout.dxf.dxf_entities import Curve, DxfLabel, Source
+from evencourse.layout.dxf.dxf_entities import Curve, Source
 from evencourse.layout.dxf.dxf_geometry import holds
-from evencourse.layout.dxf.layers import DRAWN, KINDS, Roles, face_name, titles, words_of
+from evencourse.layout.dxf.layers import DRAWN, KINDS, Roles
 from evencourse.layout.model.errors import Fault
-from evencourse.layout.model.geometry import box_of
+from evencourse.layout.model.geometry import Box, area, box_of
 
-#: Longest mark that is taken from lettering in an opening [letters]; longest title that only names a side
-#: [words].
-_LONGEST_MARK, _LONGEST_TITLE = 12, 3
 #: Most faces, most corners of one wall and of all, and most openings: bounds on work.
 MOST_FACES, MOST_CORNERS, MOST_IN_ALL, MOST_THINGS = 500, 500, 10_000, 5_000
 
@@ -61,7 +68,11 @@ class Faces:
         data: level lines on datum layers.
         grounds: lines on layers of the ground.
         unused: what could not be used.
-        faults: walls that do not close.
+        faults: what no job can hold, and walls that do not close where there is no other.
+        shapes: regions that can be picked, besides faces and what is on them.
+        notes: what a person should know.
+        boxes: of openings, or of all rectangles, from which units can be judged.
+        wall_boxes: of walls, or of all regions, likewise.
     """
 
     faces: list[DrawnFace]
@@ -69,18 +80,23 @@ class Faces:
     grounds: list[Level]
     unused: list[Unused]
     faults: list[Fault]
+    shapes: list[DrawnShape] = field(default_factory=list)
+    notes: list[str] = field(default_factory=list)
+    boxes: list[Box] = field(default_factory=list)
+    wall_boxes: list[Box] = field(default_factory=list)
 
 
-def find_faces(placed: PlacedDrawing, roles: Roles, tolerance: float, deviation: float) -> Faces:
-    """The faces of a drawing.
+def find_faces(placed: PlacedDrawing, roles: Roles, scale: UnitScale, tolerance: float) -> Faces:
+    """The faces of a drawing: from layers of walls where there are any, else by the shape of what is drawn.
 
     Args:
         placed: the drawing without blocks.
         roles: what its layers hold.
+        scale: its units.
         tolerance: ends nearer than this meet [drawing units].
-        deviation: how far a chord may lie off an arc of a wall [drawing units].
     """
-    unused, faults = list(placed.unused), list(placed.faults)
+    deviation = tolerance / 2
+    found = Faces([], [], [], list(placed.unused), list(placed.faults))
     by_role: dict[str, list[Curve]] = {role: [] for role in (*DRAWN, "mixed")}
     for curve in placed.curves:
         held = roles.of(curve.source.layer).roles
@@ -89,25 +105,90 @@ def find_faces(placed: PlacedDrawing, roles: Roles, tolerance: float, deviation:
             by_role["mixed"].append(curve)
         elif kinds:
             by_role[kinds[0]].append(curve)
-    walls, inner, strands = _walls(by_role, tolerance, deviation, unused, faults)
-    faults += _too_many(walls)
-    if faults:
-        faults += _open_walls(strands, walls, tolerance, unused)
-        return Faces([], [], [], unused, faults)
-    things = _things(placed, by_role, roles, tolerance, deviation, unused, faults)
+    walls, inner, strands = _walls(by_role, tolerance, deviation, found.unused, found.faults)
+    found.faults += _too_many(walls)
+    if found.faults:
+        return found
+    things = _things(placed, by_role, roles, tolerance, deviation, found.unused, found.faults)
     things += [with_few_corners(Thing(one.points, one.source, _mixed_kind(one, roles), {})) for one in inner]
     if len(things) > MOST_THINGS:
-        found = f"{len(things)} openings and fixtures"
-        faults.append(Fault("the drawing", found, f"an elevation with at most {MOST_THINGS}"))
-        things = []
-    faults += _open_walls(strands, walls, tolerance, unused)
-    faces = [DrawnFace(outline) for outline in _in_rows(walls)]
-    _hang(faces, things, tolerance, unused)
-    _mark_origins(faces, placed.origins)
-    _name(faces, placed.labels, roles)
-    data = levels(by_role["datum"], tolerance, level=True, unused=unused)
-    grounds = levels(by_role["grade"], tolerance, level=False, unused=unused)
-    return Faces(faces, data, grounds, unused, faults)
+        some = f"{len(things)} openings and fixtures"
+        found.faults.append(Fault("the drawing", some, f"an elevation with at most {MOST_THINGS}"))
+        return found
+    found.boxes = [one.box for one in things if one.role in KINDS]
+    found.wall_boxes = [one.box for one in walls]
+    open_walls = _open_walls(strands, walls, tolerance, found.unused)
+    by_shape = _by_shape(placed, roles, scale, tolerance, walls, _left_open(strands, by_role), things, found)
+    if by_shape is not None:
+        walls = walls or by_shape.walls
+        things += by_shape.things
+        found.shapes += by_shape.shapes
+        found.notes += by_shape.notes
+    if walls or (by_shape is None and found.shapes):
+        found.unused += [
+            Unused(source, f"{fault.found}; wanted {fault.wanted}") for source, fault in open_walls
+        ]
+    else:
+        found.faults += [fault for _, fault in open_walls]
+    found.faces = [DrawnFace(outline) for outline in _in_rows(walls)]
+    _hang(found.faces, things, tolerance, found.unused)
+    mark_origins(found.faces, placed.origins)
+    name_faces(found.faces, placed.labels, roles)
+    found.data = levels(by_role["datum"], tolerance, level=True, unused=found.unused)
+    found.grounds = levels(by_role["grade"], tolerance, level=False, unused=found.unused)
+    return found
+
+
+def _by_shape(
+    placed: PlacedDrawing,
+    roles: Roles,
+    scale: UnitScale,
+    tolerance: float,
+    walls: list[Outline],
+    open_walls: bool,
+    things: Sequence[Thing],
+    found: Faces,
+) -> ByShape | None:
+    """What shapes say, where layers say too little: no walls, or no openings in them."""
+    told = "wall" in roles.given
+    inch = scale.inch / scale.factor
+    swings = swings_of([*placed.curves, *placed.others], inch)
+    if walls and not placed.origins and not told:
+        kinds = [(one, *kind_of_view(Blob(one.points), placed.labels, swings, "", inch)) for one in walls]
+        for wall, kind, why in kinds:
+            if kind != "elevation":
+                found.shapes.append(DrawnShape(wall.points, kind, False, wall.source, why))
+                found.notes.append(f"{wall.source}: a {kind}, not an elevation, by {why}; left out")
+        walls[:] = [wall for wall, kind, _ in kinds if kind == "elevation"]
+        if not walls:
+            return None
+    curves = [one for one in placed.curves if "datum" not in roles.of(one.source.layer).roles]
+    lines = DrawnLines([*curves, *placed.others], tolerance, tolerance / 2)
+    if walls:
+        if not placed.others:
+            return None
+        empty = not any(one.role in KINDS for one in things)
+        of_walls = [one for one in curves if "wall" in roles.of(one.source.layer).roles]
+        if open_walls and _all_area(closed := walls_by_edges(lines, of_walls, scale)) > _all_area(walls):
+            walls[:] = closed
+        others = DrawnLines(placed.others, tolerance, tolerance / 2)
+        found.boxes += others.boxes
+        return openings_by_shape(others, walls, scale, empty, things)
+    if told or not lines.curves:
+        return None
+    found.boxes += lines.boxes
+    found.wall_boxes += lines.all_boxes
+    return faces_by_shape(lines, placed.labels, scale, things)
+
+
+def _left_open(strands: Sequence[tuple[Strand, Source]], by_role: dict[str, list[Curve]]) -> bool:
+    """Whether many lines of walls enclose nothing by themselves: one in five."""
+    count = len(by_role["wall"]) + len(by_role["mixed"])
+    return 5 * sum(max(1, len(strand.members)) for strand, _ in strands) >= count > 0
+
+
+def _all_area(walls: Sequence[Outline]) -> float:
+    return sum(area(wall.points) for wall in walls)
 
 
 def _walls(
@@ -186,9 +267,9 @@ def _open_walls(
     walls: Sequence[Outline],
     tolerance: float,
     unused: list[Unused],
-) -> list[Fault]:
-    """Outlines that do not close: a fault where they may be a wall, else something unused."""
-    faults = []
+) -> list[tuple[Source, Fault]]:
+    """Outlines on layers of walls that do not close and may be a wall; other lines there are unused."""
+    faults: list[tuple[Source, Fault]] = []
     boxes = [wall.box for wall in walls[:500]]
     for strand, source in strands[: 2 * MOST]:
         box = box_of(strand.points)
@@ -200,7 +281,7 @@ def _open_walls(
         (x0, y0), (x1, y1) = strand.points[0], strand.points[-1]
         found = f"an outline that does not close: from {x0:.6g}, {y0:.6g} to {x1:.6g}, {y1:.6g}"
         wanted = f"ends that meet within {tolerance:.4g}, or a greater --tolerance than {strand.gap:.4g}"
-        faults.append(Fault(str(source), found, wanted))
+        faults.append((source, Fault(str(source), found, wanted)))
         if len(faults) == 50:
             break
     return faults
@@ -254,89 +335,3 @@ def _touch(one: tuple[float, ...], other: tuple[float, ...]) -> bool:
 
 def _twins(one: Thing, other: Thing, tolerance: float) -> bool:
     return all(abs(a - b) <= tolerance for a, b in zip(one.box, other.box, strict=True))
-
-
-def _mark_origins(faces: Sequence[DrawnFace], origins: Sequence[Origin]) -> None:
-    """Give every face the mark at its left corner: the nearest above, on or below it, each to one face."""
-    pairs = []
-    for place, face in enumerate(faces):
-        left, low, right, high = face.outline.box
-        for number, origin in enumerate(origins[:1000]):
-            x, y = origin.at
-            if left - (right - left) / 2 <= x < right:
-                pairs.append((abs(x - left) + max(0.0, low - y, y - high), place, number))
-    free = set(range(len(origins)))
-    for _, place, number in sorted(pairs):
-        if faces[place].origin is None and number in free:
-            faces[place].origin = origins[number]
-            free.remove(number)
-
-
-def _name(faces: Sequence[DrawnFace], labels: Sequence[DxfLabel], roles: Roles) -> None:
-    """Name every face: by the mark at its left corner, by lettering below or above it, or by its layer."""
-    titles = [title for label in labels if (title := _title(label, roles)) is not None][:2000]
-    own_layers = {face.outline.source.layer for face in faces}
-    taken: set[str] = set()
-    for face in faces:
-        left, low, right, high = face.outline.box
-        reach = high - low
-        near: list[tuple[int, float, str, str]] = []
-        for rank, name, label in titles:
-            x, y = label.source.at
-            if left - 0.1 * reach <= x <= right and low - reach <= y <= high + reach:
-                off = reach if low < y < high else min(abs(y - low), abs(y - high))
-                near.append((rank, off, name, str(label.source)))
-        candidates = [(face.origin.face, str(face.origin.source))] if face.origin is not None else []
-        candidates += [(name, source) for _, _, name, source in sorted(near)]
-        if len(own_layers) > 1:
-            layer = face.outline.source.layer
-            candidates.append((face_name(layer), f'its layer "{layer}"'))
-        for name, by in candidates:
-            if name and name.casefold() not in taken:
-                face.name, face.named_by = name[:80], by
-                taken.add(name.casefold())
-                break
-
-
-def _title(label: DxfLabel, roles: Roles) -> tuple[int, str, DxfLabel] | None:
-    """Lettering that may name a face, with its rank and the name: ``FRONT ELEVATION`` is Front.
-
-    First what stands on a layer of names, then what says elevation or gable, then a side alone.
-    """
-    words, known = words_of(label.text), titles()
-    if "name" in roles.of(label.source.layer).roles:
-        rank = 0
-    elif set(words) & set(known["views"]):
-        rank = 1
-    elif len(words) <= _LONGEST_TITLE and set(words) & set(known["sides"]):
-        rank = 2
-    else:
-        return None
-    name = label.text.strip(" :.-")
-    for word in known["left_out"]:
-        if name.casefold().endswith(f" {word}"):
-            name = name[: -len(word)].strip(" :.-")
-    return (rank, name.capitalize() if name.isupper() else name, label) if name else None
-
-
-class NearbyTexts:
-    """Short lettering of a drawing, found by its place."""
-
-    def __init__(self, labels: Iterable[DxfLabel]) -> None:
-        short = (label for label in labels if 0 < len(label.text) <= _LONGEST_MARK)
-        self.labels = sorted(short, key=lambda label: label.source.at)
-        self.xs = [label.source.at[0] for label in self.labels]
-
-    def mark_of(self, thing: Thing) -> str:
-        """The mark of an opening: its attribute, else the lettering in it that is nearest to its middle."""
-        if thing.mark:
-            return thing.mark
-        left, low, right, high = thing.box
-        x, y = thing.centre
-        beside = self.labels[bisect_left(self.xs, left) : bisect_right(self.xs, right)]
-        near = sorted(
-            ((label.source.at[0] - x) ** 2 + (label.source.at[1] - y) ** 2, label.text, label.source.at)
-            for label in (*NearbyTexts(thing.labels).labels, *beside)
-            if low <= label.source.at[1] <= high
-        )
-        return next((text for _, text, at in near[:100] if holds(thing.points, at)), "")

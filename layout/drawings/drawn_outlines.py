@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from evencourse.layout.drawings.drawn_roofs import ROOF_KINDS
-from evencourse.layout.drawings.rings import Strand, clean, from_lower_left, join
+from evencourse.layout.drawings.noding import Strand, join
+from evencourse.layout.drawings.ring_points import clean, from_lower_left
 from evencourse.layout.dxf.block_placing import PlacedBlock
 from evencourse.layout.dxf.dxf_content import Unused
 from evencourse.layout.dxf.dxf_entities import Curve, DxfLabel, Source

@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import BinaryIO
 
+from evencourse.layout.drawings.picks import Pick
 from evencourse.layout.dxf.dxf_content import DxfContent, read_document
 from evencourse.layout.dxf.layers import DRAWN, Role, Roles
 from evencourse.layout.model.job import Job, Point
@@ -24,6 +25,8 @@ class Wishes:
         tolerance: ends nearer than this meet, and shapes may be off by it [in]; None for the usual one.
         cladding: a shipped profile for the job.
         like: a job from which everything is taken that a drawing does not say.
+        faces: regions that are faces; empty for what is found.
+        openings: regions that are openings of the faces they lie in; empty for what is found.
         name: the job's name, unless another job gives one.
         file: the drawing's name, for the job file's first line.
     """
@@ -35,6 +38,8 @@ class Wishes:
     tolerance: float | None = None
     cladding: str | None = None
     like: Job | None = None
+    faces: tuple[Pick, ...] = ()
+    openings: tuple[Pick, ...] = ()
     name: str = ""
     file: str = "a drawing"
 
@@ -45,10 +50,11 @@ class LayerUse:
 
     Attributes:
         name: as written.
-        role: what it holds.
+        role: what it holds, or may hold.
         count: entities on it.
         hidden: it is off or frozen, and therefore left out.
         given: the user has named it.
+        doubtful: its name may mean another thing, and it is not taken for what it may hold.
     """
 
     name: str
@@ -56,6 +62,7 @@ class LayerUse:
     count: int
     hidden: bool
     given: bool
+    doubtful: bool
 
 
 @dataclass(frozen=True)
@@ -72,27 +79,18 @@ class Look:
     roles: Roles
     layers: tuple[LayerUse, ...]
 
-    @property
-    def doubtful(self) -> tuple[LayerUse, ...]:
-        """Layers whose name may mean something else."""
-        return tuple(
-            layer
-            for layer in self.layers
-            if layer.role.roles and not layer.role.certain and not layer.given and not layer.hidden
-        )
-
 
 def look(file: BinaryIO, wishes: Wishes) -> Look:
     """Read a drawing.
 
     Args:
         file: a DXF file, text or binary.
-        wishes: what the user says; only ``layers`` counts here.
+        wishes: what the user says; only ``layers`` and ``accept`` count here.
 
     Raises:
         JobError: no DXF file, cut off, or too large.
     """
-    roles = Roles(wishes.layers)
+    roles = Roles(wishes.layers, wishes.accept)
 
     def wanted(layer: str, hidden: bool, in_block: bool) -> bool:
         held = roles.of(layer).roles
@@ -100,13 +98,23 @@ def look(file: BinaryIO, wishes: Wishes) -> Look:
             return False
         return in_block or bool(set(held) & set(DRAWN))
 
-    document = read_document(file, wanted)
+    def spare(layer: str, hidden: bool) -> bool:
+        return not hidden and roles.bounds(layer)
+
+    document = read_document(file, wanted, spare)
     counts: Counter[str] = Counter()
     for (layer, _), number in document.counts.items():
         counts[layer] += number
     rank = {role: place for place, role in enumerate((*DRAWN, "name", "ignore"))}
     layers = [
-        LayerUse(name, roles.of(name), number, name.casefold() in document.hidden, roles.named(name))
+        LayerUse(
+            name,
+            roles.perhaps(name),
+            number,
+            name.casefold() in document.hidden,
+            roles.named(name),
+            roles.of(name) != roles.perhaps(name),
+        )
         for name, number in counts.items()
     ]
     layers.sort(key=lambda layer: (min((rank[role] for role in layer.role.roles), default=99), layer.name))

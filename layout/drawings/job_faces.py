@@ -8,9 +8,10 @@ from dataclasses import dataclass, field, replace
 from itertools import count
 
 from evencourse.layout.drawings.drawing_units import UnitScale
-from evencourse.layout.drawings.drawn_faces import DrawnFace, Faces, NearbyTexts
+from evencourse.layout.drawings.drawn_faces import DrawnFace, Faces
 from evencourse.layout.drawings.drawn_outlines import Thing
 from evencourse.layout.drawings.drawn_roofs import ROOF_KINDS, roof_of
+from evencourse.layout.drawings.face_names import NearbyTexts
 from evencourse.layout.drawings.height_lines import ground_of, level_of
 from evencourse.layout.drawings.opening_shapes import recognised
 from evencourse.layout.dxf.dxf_entities import DxfLabel, Source

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
-from evencourse.layout.dxf.dxf_content import MOST, DxfContent, Unused
+from evencourse.layout.dxf.dxf_content import MOST, MOST_OTHERS, DxfContent, Unused
 from evencourse.layout.dxf.dxf_entities import FARTHEST, Curve, DxfLabel, Insert, Source
 from evencourse.layout.dxf.dxf_geometry import Affine
 from evencourse.layout.model.errors import Fault
@@ -56,6 +56,7 @@ class PlacedDrawing:
     Attributes:
         origins: marked left corners of faces.
         curves: lines that belong to no group.
+        others: lines that belong to no group, on layers whose names say nothing.
         labels: lettering that belongs to no group.
         groups: blocks that stand for one thing.
         unused: blocks that show nothing.
@@ -64,6 +65,7 @@ class PlacedDrawing:
 
     origins: list[Origin] = field(default_factory=list)
     curves: list[Curve] = field(default_factory=list)
+    others: list[Curve] = field(default_factory=list)
     labels: list[DxfLabel] = field(default_factory=list)
     groups: list[PlacedBlock] = field(default_factory=list)
     unused: list[Unused] = field(default_factory=list)
@@ -74,6 +76,7 @@ def place(
     document: DxfContent,
     wanted: Callable[[str], bool],
     whole: Callable[[Insert, str], bool],
+    spare: Callable[[str, str], bool] = lambda layer, block: False,
 ) -> PlacedDrawing:
     """Every block of a drawing set in place.
 
@@ -81,11 +84,13 @@ def place(
         document: the drawing.
         wanted: whether lines on a layer matter.
         whole: whether a block stands for one thing, from its place and the layer that it shows on.
+        spare: whether lines on a layer that does not matter are kept, from its name and that of the outermost
+            block that they stand in, "" for none.
     """
     placed = PlacedDrawing()
     sizes = _Sizes(document)
     total = 0
-    inserts = [item for item in document.items if isinstance(item, Insert)]
+    inserts = [item for item in (*document.items, *document.others) if isinstance(item, Insert)]
     fit = []
     for insert in inserts:
         size = sizes.of(insert.block.casefold(), ())
@@ -99,8 +104,8 @@ def place(
             placed.faults.append(Fault(str(insert.source), found, "an elevation without what it needs not"))
             return placed
         fit.append(insert)
-    setter = _Setter(document, placed, wanted, whole)
-    for item in document.items:
+    setter = _Setter(document, placed, wanted, whole, spare)
+    for item in (*document.items, *document.others):
         if not isinstance(item, Insert):
             setter.put(item, Affine(), item.source.layer, None)
     for insert in fit:
@@ -147,8 +152,10 @@ class _Setter:
         placed: PlacedDrawing,
         wanted: Callable[[str], bool],
         whole: Callable[[Insert, str], bool],
+        spare: Callable[[str, str], bool],
     ) -> None:
         self.document, self.placed, self.wanted, self.whole = document, placed, wanted, whole
+        self.spare, self.within = spare, ""
 
     def put(self, item: Curve | DxfLabel | Insert, by: Affine, layer: str, group: PlacedBlock | None) -> None:
         """Set an item in place.
@@ -173,6 +180,9 @@ class _Setter:
             parts = tuple(part.moved(by) for part in item.parts) if by != Affine() else item.parts
             curve = replace(item, parts=parts, source=source)
             (self.placed.curves if group is None else group.curves).append(curve)
+        elif len(self.placed.others) < MOST_OTHERS and self.spare(layer, self.within):
+            parts = tuple(part.moved(by) for part in item.parts) if by != Affine() else item.parts
+            self.placed.others.append(replace(item, parts=parts, source=source))
 
     def places(self, insert: Insert, by: Affine) -> Iterator[Affine]:
         """Where the block goes: once for each of its rows and columns."""
@@ -204,6 +214,8 @@ class _Setter:
             self.placed.groups.append(group)
         base = Affine(1.0, 0.0, 0.0, 1.0, -block.base[0], -block.base[1])
         inner = by.after(base)
+        around, self.within = self.within, self.within or block.name
         for item in block.items:
             own = item.source.layer
             self.put(item, inner, source.layer if own == "0" else own, group)
+        self.within = around

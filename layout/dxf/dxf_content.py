@@ -27,6 +27,8 @@ from evencourse.layout.model.job import Point
 
 #: Most things kept: of lines and blocks, in one block, and of lettering; most layers.
 MOST, MOST_IN_BLOCK, MOST_LABELS, MOST_LAYERS = 100_000, 20_000, 20_000, 20_000
+#: Most lines kept of layers whose names say nothing.
+MOST_OTHERS = 30_000
 #: First text of the record in which our own drawings carry their job.
 RECORD = "evencourse job file"
 
@@ -78,6 +80,8 @@ class DxfContent:
         hidden: layers that are off or frozen, in lower case.
         blocks: by name in lower case.
         items: what stands in model space, on the layers that matter.
+        others: lines and blocks there on layers whose names say nothing.
+        overfull: there are so many of those that none was kept.
         record: the job file that the drawing carries; empty without one.
         counts: entities in model space and in blocks, by layer and kind.
         unused: what stands on the layers that matter and is no use.
@@ -89,24 +93,32 @@ class DxfContent:
     hidden: set[str] = field(default_factory=set)
     blocks: dict[str, DxfBlock] = field(default_factory=dict)
     items: list[Item] = field(default_factory=list)
+    others: list[Item] = field(default_factory=list)
+    overfull: bool = False
     record: str = ""
     counts: Counter[tuple[str, str]] = field(default_factory=Counter)
     unused: list[Unused] = field(default_factory=list)
     faults: list[Fault] = field(default_factory=list)
 
 
-def read_document(file: BinaryIO, wanted: Callable[[str, bool, bool], bool]) -> DxfContent:
-    """A drawing, of its entities only what stands on wanted layers.
+def read_document(
+    file: BinaryIO,
+    wanted: Callable[[str, bool, bool], bool],
+    spare: Callable[[str, bool], bool] = lambda layer, hidden: False,
+) -> DxfContent:
+    """A drawing, of its entities only what stands on wanted layers, and some of what stands on others.
 
     Args:
         file: a DXF file, text or binary.
         wanted: whether the lines on a layer matter, from its name, whether it is off or frozen, and whether
             they stand in a block. What a block has on layer 0 always matters: it takes its place's layer.
+        spare: whether sound lines on a layer that does not matter are kept, from its name and whether it is
+            off or frozen.
 
     Raises:
         JobError: no DXF file, cut off, or more on the wanted layers than an elevation can hold.
     """
-    walk = _Walk(wanted)
+    walk = _Walk(wanted, spare)
     for record in records(file):
         walk.take(record)
     walk.finish()
@@ -116,14 +128,14 @@ def read_document(file: BinaryIO, wanted: Callable[[str, bool, bool], bool]) -> 
 
 
 class _Walk:
-    def __init__(self, wanted: Callable[[str, bool, bool], bool]) -> None:
-        self.wanted, self.document = wanted, DxfContent()
+    def __init__(self, wanted: Callable[[str, bool, bool], bool], spare: Callable[[str, bool], bool]) -> None:
+        self.wanted, self.spare, self.document = wanted, spare, DxfContent()
         self.codec, self.section, self.seen = "cp1252", "", False
         self.block: DxfBlock | None = None
-        self.layers: dict[tuple[object, bool], tuple[str, bool]] = {}
+        self.layers: dict[tuple[object, bool], tuple[str, bool, bool]] = {}
         self.open: tuple[Tags, list[Tags]] | None = None
         self.known_blocks: dict[str, bool] = {}
-        self.kept = self.labels = 0
+        self.kept = self.labels = self.spared = 0
 
     def take(self, record: Record) -> None:
         kind = record.kind
@@ -208,12 +220,14 @@ class _Walk:
                 found = f"more than {MOST_LAYERS} layers"
                 raise JobError([Fault("the drawing", found, "an elevation without what it needs not")])
             name = decoded(raw, self.codec).strip() or "0"
-            wanted = self.wanted(name, name.casefold() in self.document.hidden, in_block)
-            known = self.layers[raw, in_block] = (name, wanted or (in_block and name == "0"))
-        layer, wanted = known
+            hidden = name.casefold() in self.document.hidden
+            wanted = self.wanted(name, hidden, in_block) or (in_block and name == "0")
+            known = (name, wanted, not in_block and not wanted and self.spare(name, hidden))
+            self.layers[raw, in_block] = known
+        layer, wanted, spare = known
         kind = record.kind
         self.document.counts[layer, kind[:40]] += 1
-        if not (wanted or kind in ("INSERT", "TEXT", "MTEXT")):
+        if not (wanted or spare or kind in ("INSERT", "TEXT", "MTEXT")):
             return
         if self.block is not None and self.block.too_large:
             return
@@ -223,9 +237,14 @@ class _Walk:
         if kind == "INSERT" and not (wanted or in_block or record.codes.count(66)):
             name = tags.text(2).casefold()
             if not self.matters(name, 0):
+                if spare:
+                    self.set_aside(tags, [])
                 return
         if kind == "POLYLINE" or (kind == "INSERT" and record.codes.count(66)):
             self.open = (tags, [])
+        elif spare and kind not in ("INSERT", "TEXT", "MTEXT"):
+            if kind in READERS:
+                self.set_aside(tags, [])
         elif kind in READERS:
             self.read(tags, [])
         elif kind not in ("ATTDEF", "VIEWPORT") and not in_block:
@@ -257,22 +276,32 @@ class _Walk:
         if self.open is not None:
             tags, parts = self.open
             self.open = None
-            self.read(tags, parts)
+            known = tags.record.kind == "POLYLINE" and self.block is None
+            if known and not self.wanted(
+                tags.layer(), tags.layer().casefold() in self.document.hidden, False
+            ):
+                self.set_aside(tags, parts)
+            else:
+                self.read(tags, parts)
+
+    def set_aside(self, tags: Tags, belonging: list[Tags]) -> None:
+        """Keep a sound line of a layer whose name says nothing, as long as there are not too many."""
+        if self.document.overfull:
+            return
+        try:
+            item = _item(tags, belonging)
+        except EntityError:
+            return
+        parts = item.parts if isinstance(item, Curve) else ()
+        self.spared += 1 + sum(len(getattr(part, "points", "12")) for part in parts) // 8
+        self.document.others.append(item)
+        if self.spared > MOST_OTHERS:
+            self.document.others.clear()
+            self.document.overfull = True
 
     def read(self, tags: Tags, belonging: list[Tags]) -> None:
         try:
-            item: Item
-            if tags.record.kind == "POLYLINE":
-                item = polyline_of(tags, [part for part in belonging if part.record.kind == "VERTEX"])
-            else:
-                item = read_entity(tags)
-            if isinstance(item, Insert):
-                attributes = {
-                    part.text(2).strip().upper(): lettering(part.text(1))[:200]
-                    for part in belonging
-                    if part.record.kind == "ATTRIB"
-                }
-                item = Insert(item.block, item.placing, item.copies, attributes, item.source)
+            item = _item(tags, belonging)
         except EntityError as error:
             if error.broken and tags.record.kind not in ("TEXT", "MTEXT"):
                 self.fault(tags, error)
@@ -317,6 +346,21 @@ class _Walk:
             line = tags.record.line or None
             place = str(tags.source(self.somewhere(tags)))
             self.document.faults.append(Fault(place, error.found, "an undamaged entity", line))
+
+
+def _item(tags: Tags, belonging: list[Tags]) -> Item:
+    """An entity with the records that belong to it."""
+    if tags.record.kind == "POLYLINE":
+        return polyline_of(tags, [part for part in belonging if part.record.kind == "VERTEX"])
+    item = read_entity(tags)
+    if not isinstance(item, Insert):
+        return item
+    attributes = {
+        part.text(2).strip().upper(): lettering(part.text(1))[:200]
+        for part in belonging
+        if part.record.kind == "ATTRIB"
+    }
+    return Insert(item.block, item.placing, item.copies, attributes, item.source)
 
 
 def _whole(value: object) -> int | None:

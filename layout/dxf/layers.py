@@ -59,6 +59,12 @@ def limits() -> Mapping[str, float]:
     return found
 
 
+def sizes() -> Mapping[str, tuple[float, float]]:
+    """Least and greatest sizes by which regions are told apart [in]."""
+    found: Mapping[str, tuple[float, float]] = _data()["sizes"]
+    return found
+
+
 def titles() -> Mapping[str, Sequence[str]]:
     """Words by which lettering names a face."""
     found: Mapping[str, Sequence[str]] = _data()["titles"]
@@ -90,17 +96,30 @@ class Roles:
 
     Args:
         given: layer names or patterns by role: what the user says. A role that is given is not guessed.
+        accept: take what a name may mean, too.
     """
 
-    def __init__(self, given: Mapping[str, Sequence[str]]) -> None:
-        self.given = given
+    def __init__(self, given: Mapping[str, Sequence[str]], accept: bool = False) -> None:
+        self.given, self.accept = given, accept
         self.known: dict[str, Role] = {}
 
     def of(self, layer: str) -> Role:
-        """What a layer holds; no role at all when nothing speaks for one."""
+        """What a layer holds; no role when nothing speaks for one, or its name may mean another thing."""
+        role = self.perhaps(layer)
+        return role if role.certain or self.accept else Role((), "")
+
+    def perhaps(self, layer: str) -> Role:
+        """What a layer holds, or may hold."""
         if layer not in self.known:
             self.known[layer] = self._role(layer)
         return self.known[layer]
+
+    def bounds(self, layer: str) -> bool:
+        """Whether lines on a layer may bound a wall, though they are no part of one: roofs, trim, layer 0."""
+        role = self.of(layer).roles
+        if role == ("ignore",):
+            return not self.named(layer) and bool(set(words_of(layer)) & set(_data()["edges"]["words"]))
+        return "ignore" not in role
 
     def named(self, layer: str) -> bool:
         """Whether the user has named this layer."""
@@ -135,12 +154,13 @@ def words_of(name: str) -> list[str]:
 
 def guessed(name: str) -> Role:
     """What the name of a layer or a block says; no role when it says nothing."""
+    name = re.split(r"[$|]", name)[-1] or name  # without the file that a bound reference came from
     upper = name.upper()
     for rule in _data()["standard"]:
         if any(fnmatchcase(upper, pattern) for pattern in rule["names"]):
             return Role((rule["role"],), "standard name")
     words = words_of(name)
-    said = {role: [word for word in words if word in known] for role, known in _data()["words"].items()}
+    said = {role: [word for word in words if _in(word, known)] for role, known in _data()["words"].items()}
     said = {role: found for role, found in said.items() if found}
     if "ignore" in said:
         return Role(("ignore",), f'the word "{said["ignore"][0]}"')
@@ -156,9 +176,19 @@ def guessed(name: str) -> Role:
         return Role((role,), f'the word "{found[0]}"')
     for role, known in _data()["doubtful"].items():
         for word in words:
-            if word in known:
+            if _in(word, known):
                 return Role((role,), f'the word "{word}" may mean it', certain=False)
     return Role((), "")
+
+
+def _in(word: str, known: Sequence[str]) -> bool:
+    """Whether a word is a known one, or holds one that is written without spaces around it."""
+    return word in known or (not word.isascii() and any(one in word for one in known if ord(one[0]) > 0x2E80))
+
+
+def idle_block(name: str) -> bool:
+    """Whether a block's name says that it is of no use: a tree, a car, a title block."""
+    return bool(set(words_of(name)) & set(_data()["idle"]["words"]))
 
 
 def kind_of_block(name: str) -> str:

@@ -101,7 +101,18 @@ def _elevation(
         fixtures=tuple(fixture for _, fixture in fixtures),
         zones=tuple(zone for _, zone in zones),
         roofs=tuple(roof for _, roof in roofs),
+        on_plan=_on_plan(reader, found.get("on_plan"), (*path, "on_plan")),
     )
+
+
+def _on_plan(reader: Reader, points: list[Point] | None, path: Path) -> tuple[Point, Point] | None:
+    """Where a face's ends stand on the plan of a building model; None without them, and after a fault."""
+    if points is None:
+        return None
+    if len(points) != 2 or points[0] == points[1]:
+        reader.fault(path, f"{len(points)} points", "two that differ: its left and its right end")
+        return None
+    return points[0], points[1]
 
 
 def ground(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
+from os import PathLike
 from pathlib import Path
 from typing import Any
 
@@ -34,14 +35,15 @@ MARKS = {
 }
 
 
-def read_job(path: Path) -> Job:
+def read_job(path: str | PathLike[str]) -> Job:
     """The job in a file; a CSV file of openings is looked for beside it.
 
     Raises:
         JobError: every fault in it, in the order of the file.
         OSError, UnicodeDecodeError: the file cannot be read.
     """
-    return parse_job(path.read_text(encoding="utf-8-sig"), path.parent)
+    file = Path(path)
+    return parse_job(file.read_text(encoding="utf-8-sig"), file.parent)
 
 
 def parse_job(text: str, base: Beside = None) -> Job:
@@ -175,6 +177,7 @@ def _job(reader: Reader, raw: Mapping[str, Any]) -> Job | None:
         order=order,
         elevations=faces,
         corner_trim=corner_trim,
+        model_datum=own.get("model_datum"),
     )
     if framing.spacing < LEAST_STUDS * job.inch and "spacing" not in reader.faulty(("framing",)):
         wanted = f"studs {reader.show(LEAST_STUDS * job.inch)} apart at least, center to center"

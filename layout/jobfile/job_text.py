@@ -131,6 +131,8 @@ class _Writer:
             yield f"author = {self.text(job.author)}"
         if job.temperature is not None:
             yield f"temperature = {temperature(job.temperature, job.units)}"
+        if job.model_datum is not None:
+            yield f"model_datum = {self.length(job.model_datum)}"
 
     def cladding_lines(self) -> Iterator[str]:
         for name, cladding in self.job.claddings.items():
@@ -208,6 +210,8 @@ class _Writer:
                 yield f"cladding = {self.text(face.zones[0].cladding)}"
         if face.entrance is not None:
             yield f"entrance = {self.length(face.entrance, True)}"
+        if face.on_plan is not None:
+            yield f"on_plan = [{', '.join(f'[{self.length(x)}, {self.length(y)}]' for x, y in face.on_plan)}]"
         for opening in face.openings:
             yield ""
             yield from (f"  {line}" for line in self.opening_lines(opening, face.name))

@@ -70,6 +70,7 @@ TABLES: dict[str, tuple[Key, ...]] = {
         Key("datum", "text", "the datum in words", default="level line round the building"),
         Key("author", "text", "who measured", default=""),
         Key("temperature", "temperature", "temperature at installation"),
+        Key("model_datum", "length", "height of the datum in a building model"),
     ),
     "cladding": (
         Key("profile", "text", "a shipped profile", True),
@@ -135,6 +136,7 @@ TABLES: dict[str, tuple[Key, ...]] = {
         Key("courses", "text", "faces with the same name share their course lines", default="main"),
         Key("cladding", "text", "the cladding when there are several and no zones"),
         Key("entrance", "length", "x that seams face away from"),
+        Key("on_plan", "line", "its left and right end on the plan of a building model, as [x, y]"),
         Key("openings", "file", "a CSV file of the face's openings, one a row"),
         Key("opening", "tables", "a window, a door, a vent", items="opening"),
         Key("fixture", "tables", "a thing on the wall", items="fixture"),

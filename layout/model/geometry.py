@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from itertools import pairwise
+from math import atan2, cos, pi, sin
 
 Point = tuple[float, float]
+#: Segments in which a full circle is cut for areas and pieces.
+CIRCLE_SEGMENTS = 128
 #: Left, bottom, right, top.
 Box = tuple[float, float, float, float]
 
@@ -33,3 +36,31 @@ def corners(box: Box) -> tuple[Point, Point, Point, Point]:
     """Corners of an upright box, counter-clockwise from the lower left one."""
     left, bottom, right, top = box
     return (left, bottom), (right, bottom), (right, top), (left, top)
+
+
+def arc_points(left: Point, apex: Point, right: Point) -> tuple[Point, ...]:
+    """Points of the arc from ``right`` over ``apex`` to ``left``, counter-clockwise, ends and apex included.
+
+    Args:
+        left: left springing point.
+        apex: highest point, halfway between the two.
+        right: right springing point, level with the left one.
+
+    Returns:
+        An odd number of points, no chord longer than a full circle's ``CIRCLE_SEGMENTS``-th part.
+    """
+    half, rise = (right[0] - left[0]) / 2, apex[1] - left[1]
+    radius = (half * half + rise * rise) / (2 * rise)
+    centre = (apex[0], apex[1] - radius)
+    start = atan2(right[1] - centre[1], right[0] - centre[0])
+    sweep = pi / 2 - start
+    steps = max(2, round(CIRCLE_SEGMENTS * sweep / (2 * pi)))
+    first = [
+        (
+            centre[0] + radius * cos(start + sweep * i / steps),
+            centre[1] + radius * sin(start + sweep * i / steps),
+        )
+        for i in range(1, steps)
+    ]
+    second = [(2 * apex[0] - x, y) for x, y in reversed(first)]
+    return (right, *first, apex, *second, left)

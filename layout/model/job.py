@@ -9,12 +9,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
-from math import atan2, cos, hypot, pi, sin
+from math import hypot
 from typing import Literal
 
 from evencourse.layout.model.as_built import AsBuilt
 from evencourse.layout.model.cladding import Cladding
-from evencourse.layout.model.geometry import corners
+from evencourse.layout.model.geometry import arc_points, corners
 from evencourse.layout.model.roof import Roof
 from evencourse.layout.model.tolerance import ROUNDING
 
@@ -25,9 +25,6 @@ OpeningShape = Literal["rectangle", "round", "half-round", "arch", "triangle"]
 Corner = Literal["outside corner", "inside corner", "butts"]
 Turn = Literal["left", "right", "straight"]
 Point = tuple[float, float]
-
-#: Segments in which a full circle is cut for areas and pieces.
-CIRCLE_SEGMENTS = 128
 
 
 @dataclass(frozen=True)
@@ -151,34 +148,6 @@ class Opening:
         )
 
 
-def arc_points(left: Point, apex: Point, right: Point) -> tuple[Point, ...]:
-    """Points of the arc from ``right`` over ``apex`` to ``left``, counter-clockwise, ends and apex included.
-
-    Args:
-        left: left springing point.
-        apex: highest point, halfway between the two.
-        right: right springing point, level with the left one.
-
-    Returns:
-        An odd number of points, no chord longer than a full circle's ``CIRCLE_SEGMENTS``-th part.
-    """
-    half, rise = (right[0] - left[0]) / 2, apex[1] - left[1]
-    radius = (half * half + rise * rise) / (2 * rise)
-    centre = (apex[0], apex[1] - radius)
-    start = atan2(right[1] - centre[1], right[0] - centre[0])
-    sweep = pi / 2 - start
-    steps = max(2, round(CIRCLE_SEGMENTS * sweep / (2 * pi)))
-    first = [
-        (
-            centre[0] + radius * cos(start + sweep * i / steps),
-            centre[1] + radius * sin(start + sweep * i / steps),
-        )
-        for i in range(1, steps)
-    ]
-    second = [(2 * apex[0] - x, y) for x, y in reversed(first)]
-    return (right, *first, apex, *second, left)
-
-
 def _shape(
     shape: OpeningShape, left: float, right: float, bottom: float, top: float, rise: float
 ) -> tuple[Point, ...]:
@@ -272,6 +241,7 @@ class Elevation:
         fixtures: things on the wall.
         zones: claddings from bottom to top; at least one.
         roofs: roofs, decks and ledgers against it.
+        on_plan: its left and right end on the plan of a building model; None: not known [job units].
     """
 
     name: str
@@ -287,6 +257,7 @@ class Elevation:
     zones: tuple[Zone, ...] = (Zone("main"),)
     turn: Turn | None = None
     roofs: tuple[Roof, ...] = ()
+    on_plan: tuple[Point, Point] | None = None
 
 
 @dataclass(frozen=True)
@@ -372,6 +343,7 @@ class Job:
         elevations: the faces, in the order of the file.
         as_built: what is on the wall already.
         corner_trim: what stands at the corners of walls that were measured bare.
+        model_datum: height of the datum in a building model; None: not known [job units].
     """
 
     name: str
@@ -388,6 +360,7 @@ class Job:
     elevations: tuple[Elevation, ...]
     as_built: AsBuilt = field(default_factory=AsBuilt)
     corner_trim: CornerTrim = CornerTrim()
+    model_datum: float | None = None
 
     def ends(self, face: Elevation) -> Point:
         """X where the siding of a face ends at its left and its right, behind the trim there [job units]."""

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 
-from evencourse.layout.model.course_plan import CourseSet, Plan
+from evencourse.layout.model.course_plan import CourseSet, ElevationPlan, Plan
 from evencourse.render.border.stamp import NO_STAMP, Stamp
 from evencourse.render.border.title_block import HEIGHT, Titled, title_block
 from evencourse.render.building.siding_lines import next_chalk, next_line
@@ -152,6 +152,8 @@ def _said(plan: Plan, name: str, course_set: CourseSet) -> _Starter:
     if snapped is not None:  # what is snapped comes first
         beside = f"{label} {level_words(job, line)}"
         label, figure = "Chalk line", datum_words(job, snapped)
+    first_lines = _first_lines(plan, hung)
+    here = first_lines.pop(_first_line(plan, lowest), []) if lowest is not None else []
     if len(plan.course_sets) > 1:
         faces = [
             face.elevation.name
@@ -161,8 +163,26 @@ def _said(plan: Plan, name: str, course_set: CourseSet) -> _Starter:
         where = "all faces" if len(faces) == len(plan.elevations) > 1 else ", ".join(faces)
         kind = f"First line {course_set.prefix}" if course_set.prefix and number == 1 else label
         label = f"{kind}: {where}"
+    elif first_lines:
+        label = f"{label}: {', '.join(here)}"
+    others = [f"{', '.join(names)}: {words}" for words, names in first_lines.items()]
     bands = f"{course_set.cladding.label}: {bands_words(job, course_set.lines)}"
-    return _Starter(label, figure, beside, bands)
+    return _Starter(label, figure, beside, ". ".join((*others, bands)))
+
+
+def _first_line(plan: Plan, face: ElevationPlan) -> str:
+    """The line that is snapped first on a face: ``chalk line 3' 4" below``."""
+    chalk, (_, line, label) = next_chalk(plan, face), next_line(plan, face)
+    words = label if chalk is None else "Chalk line"
+    return f"{words[0].lower()}{words[1:]} {level_words(plan.job, line if chalk is None else chalk)}"
+
+
+def _first_lines(plan: Plan, faces: Sequence[ElevationPlan]) -> dict[str, list[str]]:
+    """Names of the faces by the line that is snapped first on each."""
+    found: dict[str, list[str]] = {}
+    for face in faces:
+        found.setdefault(_first_line(plan, face), []).append(face.elevation.name)
+    return found
 
 
 def _starters(plan: Plan, room: Box, k: float) -> tuple[list[Mark], float]:
@@ -314,7 +334,13 @@ def _given(plan: Plan, words: Instructions, width: float, height: float, most: i
     said += [(limit, SLIVER) for missed in words.missed.values() for limit in missed]
     found = [(name, not_met) for name, one in faces for not_met in one.not_met]
     found.sort(key=lambda item: item[1].rank)
-    said += [(f"{name}, {one.words}", SLIVER if one.sliver else NOTE) for name, one in found]
+    alike: dict[tuple[str, bool], list[str]] = {}
+    for name, one in found:
+        alike.setdefault((one.fate, one.sliver), []).append(f"{name} {one.subject}")
+    said += [
+        (f"{', '.join(subjects)}: {fate}", SLIVER if sliver else NOTE)
+        for (fate, sliver), subjects in alike.items()
+    ]
     if len(said) == bool(built):
         said.append(("Every edge that counts is flush.", NOTE))
     lines = [_Line("Edges not met, worst first", weight="bold")]

@@ -24,6 +24,7 @@ from evencourse.render.drawing.placement import (
     box_of,
     polygon_meets,
     polygons_meet,
+    segment_meets,
     segment_meets_polygon,
 )
 from evencourse.render.words.plan_words import layout_words, layouts_shown, saw_words
@@ -154,10 +155,11 @@ _Place = Callable[[Rake, Job, float, Occupied, Box, _Way], Callout | None]
 def _level(rake: Rake, job: Job, mm: float, taken: Occupied, room: Box, way: _Way) -> Callout | None:
     """Words to the outer side of the triangle: away from the wall."""
     outward = -1.0 if (rake.end[0] > rake.start[0]) == (rake.side == "top") else 1.0
-    for width in _WIDTHS:
+    triangles = tuple(_triangles(rake, mm, taken, room))
+    for width in _WIDTHS if triangles else ():
         lines = rake_lines(rake, job, width, way.big, way.full)
         wide, tall = _size(lines, mm)
-        for marks, box in _triangles(rake, mm, taken, room):
+        for marks, box in triangles:
             for x, y in _places(box, wide, tall, outward, mm):
                 wanted = Box(x, y, x + wide, y + tall)
                 if not wanted.inside(room) or not taken.free(wanted, 0.8 * mm):
@@ -176,51 +178,60 @@ def _along(rake: Rake, job: Job, mm: float, taken: Occupied, room: Box, way: _Wa
     angle = atan2(right[1] - left[1], right[0] - left[0])
     along, over = (cos(angle), sin(angle)), (-sin(angle), cos(angle))
     up = rake.side == "top"
+    near = tuple(_triangles(rake, mm, taken, room))
     for width in _WIDTHS_ALONG:
         lines = rake_lines(rake, job, width, way.big, way.full)
         wide, tall = _size(lines, mm)
-        beyond = _triangles(rake, mm, taken, room, tall / mm + _OFF_ALONG + _BEYOND)
-        for marks, box in (*_triangles(rake, mm, taken, room), *beyond):
-            for share in _SHARES_ALONG:
-                x, y = (a + (b - a) * share for a, b in zip(left, right, strict=True))
-                foot = _OFF_ALONG * mm if up else -_OFF_ALONG * mm - tall
+        foot = _OFF_ALONG * mm if up else -_OFF_ALONG * mm - tall
 
-                def place(right: float, above: float, at: Point = (x, y), foot: float = foot) -> Point:
-                    across = foot + above
-                    return (
-                        at[0] + right * along[0] + across * over[0],
-                        at[1] + right * along[1] + across * over[1],
-                    )
+        def place(
+            share: float,
+            right: float,
+            above: float,
+            foot: float = foot,
+            ends: Sequence[Point] = (left, right),
+        ) -> Point:
+            x, y = (a + (b - a) * share for a, b in zip(*ends, strict=True))
+            across = foot + above
+            return x + right * along[0] + across * over[0], y + right * along[1] + across * over[1]
 
-                half = wide / 2
-                corners = (place(-half, 0), place(half, 0), place(half, tall), place(-half, tall))
-                if not box_of(corners).inside(room) or polygon_meets(corners, box.grown(0.6 * mm)):
-                    continue
-                if any(polygon_meets(corners, other) for other in taken.boxes) or any(
-                    segment_meets_polygon(start, end, corners) for start, end in taken.lines
-                ):
-                    continue
-                if any(polygons_meet(corners, shape) for shape in (*taken.shapes, *taken.turned)):
+        free = []
+        for share in _SHARES_ALONG:
+            corners = tuple(
+                place(share, x * wide, y) for x, y in ((-0.5, 0.0), (0.5, 0.0), (0.5, tall), (-0.5, tall))
+            )
+            if box_of(corners).inside(room) and _lies_free(corners, taken):
+                free.append((share, corners))
+        beyond = _triangles(rake, mm, taken, room, tall / mm + _OFF_ALONG + _BEYOND) if free else ()
+        for marks, box in (*near, *beyond) if free else ():
+            for share, corners in free:
+                if polygon_meets(corners, box.grown(0.6 * mm)):
                     continue
                 taken.take(box)
                 taken.turned.append(corners)
                 text, level = [], tall
                 for line in lines:
                     level -= line.height * LEADING_RATIO * mm
-                    at = place(0.0, level + line.height * (LEADING_RATIO - 1) / 2 * mm)
+                    at = place(share, 0.0, level + line.height * (LEADING_RATIO - 1) / 2 * mm)
+                    turn = degrees(angle)
                     text.append(
-                        Text(
-                            NOTE,
-                            at,
-                            line.text,
-                            line.height,
-                            "middle",
-                            angle=degrees(angle),
-                            weight=line.weight,
-                        )
+                        Text(NOTE, at, line.text, line.height, "middle", angle=turn, weight=line.weight)
                     )
                 return Callout((*marks, *text), box.joined(box_of(corners)), way.full)
     return None
+
+
+def _lies_free(corners: Sequence[Point], taken: Occupied) -> bool:
+    """Whether words that do not stand level touch nothing that is there."""
+    bounds = box_of(corners)
+    return not (
+        any(bounds.meets(other) and polygon_meets(corners, other) for other in taken.boxes)
+        or any(
+            segment_meets(start, end, bounds) and segment_meets_polygon(start, end, corners)
+            for start, end in taken.lines
+        )
+        or any(polygons_meet(corners, shape) for shape in (*taken.shapes, *taken.turned))
+    )
 
 
 def _size(lines: Sequence[_Line], mm: float) -> tuple[float, float]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import product
 
 from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.pieces.piece import Piece
@@ -18,6 +19,8 @@ HEIGHT, AIR, OVER, IN, STEP = 2.5, 0.2, 0.12, 0.7, 1.5
 #: A course lower than this cannot carry a mark that stands over its butt lines: which course is meant would
 #: not be seen [mm].
 _LOWEST = 1.15
+#: How far a mark may stand off the middle of such a course [mm].
+OFF = 0.4
 #: How far from its end a mark in a course lower than itself may stand [mm].
 NEAR = 9.0
 #: A piece of which a match line leaves less than this share is marked on the other sheet.
@@ -112,9 +115,11 @@ def inside(one: ShownPiece, mm: float, crowd: Crowd) -> Box | None:
 def along(
     left: float, right: float, foot: float, size: tuple[float, float], mm: float, crowd: Crowd
 ) -> Box | None:
-    """The first free place between two ends, from the left."""
-    x = left + IN * mm
-    while x + size[0] <= right - AIR * mm:
+    """The first free place between two ends, from the left; in the middle where it has hardly more room."""
+    x = left + min(IN * mm, (right - left - size[0]) / 2)
+    if x < left:
+        return None
+    while x + size[0] <= right - min(AIR * mm, x - left) + SAME:
         box = Box(x, foot, x + size[0], foot + size[1])
         if crowd.free(box):
             return box
@@ -127,13 +132,15 @@ def over_butts(one: ShownPiece, mm: float, crowd: Crowd) -> Box | None:
     if one.top - one.bottom < _LOWEST * mm:
         return None
     width, height = mark_size(one.text, mm)
-    foot = one.middle - height / 2
-    window = one.window
-    if window is not None and (foot < window.bottom or foot + height > window.top):
-        return None
-    for left, right in one.spans(one.middle)[:1]:
+    middle, window = one.middle - height / 2, one.window
+    runs_there = one.spans(one.middle)[:1]
+    for foot, (left, right) in product((middle, middle - OFF * mm, middle + OFF * mm), runs_there):
+        if window is not None and (foot < window.bottom or foot + height > window.top):
+            continue
         near = min(right, left + width + NEAR * mm)
-        return along(left, near, foot, (width, height), mm, crowd)
+        spot = along(left, near, foot, (width, height), mm, crowd)
+        if spot is not None:
+            return spot
     return None
 
 

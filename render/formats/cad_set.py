@@ -96,6 +96,7 @@ class Layout:
 
     Attributes:
         title: what it shows.
+        code: as its title block says it; empty for its running number.
         paper: width and height [mm].
         window: what it shows of a face.
         own: drawings that belong to this sheet alone, to scale.
@@ -103,6 +104,7 @@ class Layout:
     """
 
     title: str
+    code: str
     paper: tuple[float, float]
     window: Window
     own: tuple[View, ...]
@@ -121,6 +123,7 @@ class CadSet:
         models: the faces, from left to right.
         layouts: the sheets, in order.
         job: the job file, in plain ASCII: what the drawing does not show, for whoever reads it back.
+        mark: the finest mark of the tape [units]; 0 for the usual one.
     """
 
     title: str
@@ -130,6 +133,7 @@ class CadSet:
     models: tuple[Model, ...]
     layouts: tuple[Layout, ...]
     job: str = ""
+    mark: float = 0.0
 
     @property
     def unit(self) -> float:
@@ -191,14 +195,20 @@ def cad_set(
     for sheet in details:
         (view,) = sheet.views
         model = beside(view.drawing, view.factor)
-        layouts.append(Layout(sheet.title, sheet.paper, Window(model, view.at, view.window), (), sheet.marks))
+        layouts.append(
+            Layout(
+                sheet.title, sheet.label, sheet.paper, Window(model, view.at, view.window), (), sheet.marks
+            )
+        )
     title = plan.job.name
     if faces is not None:
         title = ", ".join(
             part for part in (title, *(plan.elevations[k].elevation.name for k in faces)) if part
         )
     job = job_text(result.job, ascii_only=True)
-    return CadSet(title, plan.job.author, date, plan.job.units, tuple(models), tuple(layouts), job)
+    return CadSet(
+        title, plan.job.author, date, plan.job.units, tuple(models), tuple(layouts), job, plan.job.round
+    )
 
 
 def _drawing(
@@ -250,7 +260,12 @@ def _layout(sheet: Sheet, model: Model, parted: bool) -> Layout:
     hair = _HAIR if parted else 0.0
     box = (max(left, ends[0] - _ROOM) - hair, bottom - hair, min(right, ends[1] + _ROOM) + hair, top + hair)
     return Layout(
-        sheet.title, sheet.paper, Window(model, wall.at, box, tuple(sorted(frozen))), own, sheet.marks
+        sheet.title,
+        sheet.label,
+        sheet.paper,
+        Window(model, wall.at, box, tuple(sorted(frozen))),
+        own,
+        sheet.marks,
     )
 
 

@@ -73,7 +73,7 @@ def _model_space(writer: Writer, target: NewDxf, cad: CadSet) -> None:
 
 def _sheet(writer: Writer, target: NewDxf, sheet: Layout, number: int, taken: set[str]) -> None:
     layouts = target.doc.layouts
-    word = name(f"{number} {sheet.title.replace(', ', ' ')}", taken, f"sheet {number}")
+    word = name(f"{sheet.code or number} {sheet.title.replace(', ', ' ')}", taken, f"sheet {number}")
     taken.add(word.lower())
     if number == 1:
         layouts.rename("Layout1", word)
@@ -101,6 +101,7 @@ def _page(layout: Any, paper: tuple[float, float], unit: float) -> None:
     page.plot_type = 5  # the layout
     page.limmin, page.limmax = (0.0, 0.0), (width, height)
     page.extmin, page.extmax = (0.0, 0.0, 0.0), (width, height, 0.0)
+    layout.set_plot_style("monochrome.ctb", show=False)  # black, whatever colour a layer has on a screen
     layout.print_lineweights(True)
     layout.scale_lineweights(False)
     for viewport in layout.viewports():

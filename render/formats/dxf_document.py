@@ -12,6 +12,7 @@ from evencourse.render.drawing.flatten import ARROW, DOT, OVERSHOOT, TEXT_GAP, T
 from evencourse.render.drawing.fonts import FAMILY, Weight, font_path
 from evencourse.render.drawing.pens import NO_PLOT, PENS, Pen
 from evencourse.render.formats.cad_set import CadSet, Version
+from evencourse.render.formats.dxf_tape import DimensionTape
 from evencourse.render.formats.dxf_text import name, plain
 
 #: Name under which extended data stands.
@@ -45,7 +46,6 @@ _NO_DATE = 2451545.0
 _NO_GUID = "{00000000-0000-0000-0000-000000000000}"
 #: Half, whole and double length of a pattern, from the shortest.
 _SUFFIXES = {2: ("2", ""), 3: ("2", "", "X2")}
-_LIGHT = 64
 
 
 def line_weight(width: float) -> int:
@@ -60,21 +60,14 @@ def line_weight(width: float) -> int:
     return min(_LINE_WEIGHTS, key=lambda weight: abs(weight - width * 100))
 
 
-def true_colour(pen: Pen) -> int | None:
-    """The pen's colour for programs that show more than 255; None for black, which a dark screen inverts."""
-    if max(pen.colour) < _LIGHT or pen.aci == 7:
-        return None
-    red, green, blue = pen.colour
-    return red << 16 | green << 8 | blue
-
-
 class NewDxf:
     """A DXF document in the making.
 
     Attributes:
         doc: ezdxf's document.
-        modern: the version knows true colours, masked lettering and document properties.
+        modern: the version knows masked lettering and document properties.
         unit: millimetres in one of its units, in model space as in paper space.
+        tape: how its dimensions show lengths.
         layers: the first pen of each layer, which the layer takes its looks from.
         line_scale: what patterns in millimetres are scaled with all over the document.
     """
@@ -87,6 +80,7 @@ class NewDxf:
         self.modern = version != "R2000"
         self.metric = cad.units == "mm"
         self.unit = cad.unit
+        self.tape = DimensionTape(cad.units, cad.mark or (1.0 if self.metric else 1 / 16))
         self.line_scale = 1 / cad.models[0].factor
         self.layers: dict[str, Pen] = {}
         self._linetypes: dict[tuple[float, ...], str] = {}
@@ -107,7 +101,7 @@ class NewDxf:
         header["$INSUNITS"] = 4 if self.metric else 1
         header["$MEASUREMENT"] = int(self.metric)
         header["$LUNITS"] = 2 if self.metric else 4  # decimal or architectural
-        header["$LUPREC"] = 0 if self.metric else 4  # sixteenths
+        header["$LUPREC"] = self.tape.style["dimdec"]
         header["$LTSCALE"] = self.line_scale
         header["$PSLTSCALE"] = 0  # dashes shrink with what a viewport shows: they are to scale in model space
         header["$LWDISPLAY"] = 1
@@ -150,11 +144,9 @@ class NewDxf:
         return self._linetypes[pen.dash] if pen.dash else "Continuous"
 
     def _add_layer(self, pen: Pen) -> None:
+        """A layer by the index of its colour: a plot style table leaves true colours as they are."""
         layer = self.doc.layers.new(pen.layer, dxfattribs={"color": pen.aci, "linetype": self.linetype(pen)})
         layer.dxf.lineweight = line_weight(pen.width)
-        colour = true_colour(pen)
-        if colour is not None and self.modern:
-            layer.dxf.true_color = colour
         layer.description = plain(pen.note)
         if pen.off:
             layer.off()
@@ -175,11 +167,8 @@ class NewDxf:
             return look
         if pen.width != first.width:
             look["lineweight"] = line_weight(pen.width)
-        if pen.colour != first.colour or pen.aci != first.aci:
+        if pen.aci != first.aci:
             look["color"] = pen.aci
-            colour = true_colour(pen)
-            if colour is not None and self.modern:
-                look["true_color"] = colour
         if pen.dash != first.dash:
             look["linetype"] = self.linetype(pen)
         return look
@@ -215,8 +204,7 @@ class NewDxf:
             "dimexo": 1.0 / self.unit,
             "dimgap": TEXT_GAP / self.unit,
             "dimlfac": length_factor,
-            "dimlunit": 2 if self.metric else 4,
-            "dimdec": 0 if self.metric else 4,
+            **self.tape.style,
         }
         style = self.doc.dimstyles.new(word)
         for attribute, value in attributes.items():

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from math import cos, hypot, radians, sin
 from typing import Any
 
-from evencourse.layout.model.tolerance import ROUNDING, SAME
+from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.render.drawing.drawing import (
     Block,
     Circle,
@@ -25,6 +25,7 @@ from evencourse.render.drawing.flatten import OVERSHOOT, TEXT_GAP, TICK
 from evencourse.render.drawing.pens import TEXT, Pen
 from evencourse.render.formats.cad_set import UNPRINTED
 from evencourse.render.formats.dxf_document import APPID, BOLD_STYLE, STYLE, NewDxf, line_weight
+from evencourse.render.formats.dxf_paragraphs import Paragraph, paragraphs
 from evencourse.render.formats.dxf_space import Space
 from evencourse.render.formats.dxf_text import for_mtext, for_text, plain
 
@@ -34,8 +35,6 @@ _SHIFT_TO_MIDDLE = {"baseline": 0.5, "middle": 0.0, "cap": -0.5}
 _RISE_TO_CAP = {"baseline": 1.0, "middle": 0.5, "cap": 0.0}
 #: Line spacing of MTEXT at factor 1, over the height of its capitals (DXF reference, MTEXT, group code 44).
 _LINE_SPACING = 5 / 3
-#: Lines of one paragraph lie no farther apart than this, over their height.
-_LEADING_MOST = 2.0
 _INT_32 = 2**31
 _XDATA_LENGTH = 240
 _INVISIBLE = 1
@@ -47,28 +46,16 @@ _MASK = 1.0
 _STROKE = 0.1
 
 
-@dataclass(frozen=True)
-class _Paragraph:
-    """Lines of lettering under each other that are one MTEXT.
-
-    Attributes:
-        lines: from the top.
-        leading: from baseline to baseline [mm of paper].
-    """
-
-    lines: tuple[Text, ...]
-    leading: float
-
-
 class Writer:
     """Writes marks into one DXF document."""
 
     def __init__(self, target: NewDxf) -> None:
         self.target = target
+        self.title_blocks: dict[object, str] = {}
 
     def write(self, marks: Sequence[Mark], space: Space) -> None:
         """Write marks in painting order; dimensions last, whose lettering masks what it stands on."""
-        for mark in _paragraphs(marks, space):
+        for mark in paragraphs(marks, space):
             match mark:
                 case Line():
                     self._line(mark, space)
@@ -78,7 +65,7 @@ class Writer:
                     self._circle(mark, space)
                 case Text():
                     self._text(mark, space)
-                case _Paragraph():
+                case Paragraph():
                     self._paragraph(mark, space)
                 case Leader():
                     self._leader(mark, space)
@@ -135,7 +122,7 @@ class Writer:
         elif text.text.strip():
             space.layout.add_text(for_text(text.text), dxfattribs=self._lettering(text, space))
 
-    def _paragraph(self, paragraph: _Paragraph, space: Space) -> None:
+    def _paragraph(self, paragraph: Paragraph, space: Space) -> None:
         first = paragraph.lines[0]
         x, y = space.at(first.at)
         rise = _RISE_TO_CAP[first.vertical] * first.height * space.mm
@@ -200,13 +187,13 @@ class Writer:
             entity.set_bg_color("canvas", scale=_MASK)
 
     def _dimension(self, dim: Dimension, space: Space) -> None:
-        """A dimension with its picture; on paper the picture alone.
+        """A dimension that measures itself, with its picture.
 
-        On paper it repeats one of model space, and programs without layouts draw a paper's dimensions at the
-        origin of model space.
+        A program that draws it anew, because a drafter has stretched it, shows the new length. Only where the
+        tape's mark is not the rounded length (heights are rounded from the datum, so that a sum does not
+        drift) does it keep its text.
         """
-        paper = space.layout.is_any_paperspace
-        picture = space.layout if paper else self.target.doc.blocks.new_anonymous_block(type_char="D")
+        picture = self.target.doc.blocks.new_anonymous_block(type_char="D")
         inner = Space(picture, space.mm)
         turn = radians(dim.angle)
         along, across = (cos(turn), sin(turn)), (-sin(turn), cos(turn))
@@ -232,8 +219,6 @@ class Writer:
             Text(dim.pen, centre, dim.text, dim.height, "middle", "middle", dim.text_angle, ground=True),
             inner,
         )
-        if paper:
-            return
         for point in (start, end, feet[1]):
             picture.add_point(point, dxfattribs={"layer": "Defpoints"})
         measured = abs((dim.end[0] - dim.start[0]) * along[0] + (dim.end[1] - dim.start[1]) * along[1])
@@ -247,7 +232,7 @@ class Writer:
                 "defpoint3": end,
                 "angle": dim.angle,
                 **({"text_rotation": dim.text_angle} if dim.text_angle != dim.angle else {}),
-                "text": for_mtext(dim.text),
+                "text": for_mtext(self.target.tape.measuring(dim.text, measured)),
                 "text_midpoint": centre,
                 "attachment_point": 5,
                 "actual_measurement": measured,
@@ -272,69 +257,55 @@ class Writer:
     def _block(self, block: Block, space: Space) -> None:
         """A block with attributes.
 
-        On paper, lettering that shows an attribute's value becomes that attribute, so that a title block can
-        be filled in. In model space lettering stays, beside hidden attributes: not every program shows those.
+        Lettering that shows an attribute's value becomes that attribute: a mark or a title block can be
+        changed where it is read. What is not shown is there all the same, hidden. Title blocks of sheets that
+        differ in nothing but what they say are one block.
         """
-        word = self.target.block_name(block.name)
+        items = list(block.items)
+        shown: dict[str, Text] = {}
+        for tag, value in block.attributes:
+            words = [item for item in items if isinstance(item, Text) and not item.ground]
+            text = next((item for item in words if item.text == value), None)
+            if text is not None:
+                items.remove(text)
+                shown[tag] = text
+        corner = space.at(block.at)
+        sheet = dict(block.attributes).get("SHEET")
+        known = (tuple(items), corner, tuple(tag for tag, _ in block.attributes)) if sheet else None
+        word = self.title_blocks.get(known) if known else None
+        if word is None:
+            word = self.target.block_name(block.name.removesuffix(sheet or "").strip())
+            if known is not None:
+                self.title_blocks[known] = word
+            self._define(word, block, items, shown, space)
+        insert = space.layout.add_blockref(word, corner, dxfattribs={"layer": _block_layer(block)})
+        _tell(insert, block.facts)
+        for tag, text, flags in _attributes(block, shown, space):
+            look = {**self._lettering(text, space), **flags}
+            insert.add_attrib(tag, for_text(text.text), space.at(text.at), dxfattribs=look)
+
+    def _define(
+        self, word: str, block: Block, items: Sequence[Mark], shown: Mapping[str, Text], space: Space
+    ) -> None:
         definition = self.target.doc.blocks.new(word)
         corner = space.at(block.at)
         inside = replace(
             space, layout=definition, shift=(space.shift[0] - corner[0], space.shift[1] - corner[1])
         )
-        items = list(block.items)
-        shown: dict[str, Text] = {}
-        for tag, value in block.attributes:
-            text = next((item for item in items if isinstance(item, Text) and item.text == value), None)
-            if text is not None and space.layout.is_any_paperspace:
-                items.remove(text)
-                shown[tag] = text
         self.write(items, inside)
-        insert = space.layout.add_blockref(word, corner, dxfattribs={"layer": _block_layer(block)})
-        _tell(insert, block.facts)
-        for row, (tag, value) in enumerate(block.attributes):
-            below = (block.at[0], block.at[1] - _LINE * row * space.mm / space.scale)
-            text = shown.get(tag, Text(TEXT, below, value))
-            flags = {} if tag in shown else {"flags": _INVISIBLE}
-            label = _tag(tag)
-            definition.add_attdef(
-                label,
-                inside.at(text.at),
-                for_text(value),
-                dxfattribs={**self._lettering(text, inside), **flags, "prompt": plain(tag)},
-            )
-            insert.add_attrib(
-                label,
-                for_text(value),
-                space.at(text.at),
-                dxfattribs={**self._lettering(text, space), **flags},
-            )
+        for tag, text, flags in _attributes(block, shown, space):
+            look = {**self._lettering(text, inside), **flags, "prompt": plain(tag)}
+            definition.add_attdef(tag, inside.at(text.at), for_text(text.text), dxfattribs=look)
 
 
-def _paragraphs(marks: Sequence[Mark], space: Space) -> Iterator[Mark | _Paragraph]:
-    """Marks, with lines of lettering that go on under each other made one."""
-    index = 0
-    while index < len(marks):
-        first, lines = marks[index], 1
-        leading = 0.0
-        while isinstance(first, Text) and index + lines < len(marks):
-            step = _under(marks[index + lines - 1], marks[index + lines]) * space.scale / space.mm
-            if not 0 < step <= _LEADING_MOST * first.height or (leading and abs(step - leading) > SAME):
-                break
-            leading, lines = step, lines + 1
-        texts = [mark for mark in marks[index : index + lines] if isinstance(mark, Text)]
-        yield _Paragraph(tuple(texts), leading) if lines > 1 else first
-        index += lines
-
-
-def _under(one: Mark, other: Mark) -> float:
-    """How far a line of lettering lies under another one that it carries on; 0 when it does not."""
-    if not isinstance(one, Text) or not isinstance(other, Text) or one.ground or one.angle:
-        return 0.0
-    if replace(one, text="", at=(0.0, 0.0)) != replace(other, text="", at=(0.0, 0.0)):
-        return 0.0
-    return (
-        one.at[1] - other.at[1] if abs(one.at[0] - other.at[0]) < ROUNDING * max(1.0, abs(one.at[0])) else 0.0
-    )
+def _attributes(
+    block: Block, shown: Mapping[str, Text], space: Space
+) -> Iterator[tuple[str, Text, dict[str, int]]]:
+    """Attributes with their lettering and their flags: hidden ones stand under each other."""
+    for row, (tag, value) in enumerate(block.attributes):
+        below = (block.at[0], block.at[1] - _LINE * row * space.mm / space.scale)
+        flags = {} if tag in shown else {"flags": _INVISIBLE}
+        yield _tag(tag), shown.get(tag, Text(TEXT, below, value)), flags
 
 
 def _strokes(

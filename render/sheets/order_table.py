@@ -77,7 +77,7 @@ def _money(value: float | None) -> str:
 
 def _courses(plan: Plan, one: Siding) -> Section:
     rows = tuple(_course_rows(plan, one.courses))
-    return Section(f"Courses of {one.cladding.label}", rows, "all runs; an exposure holds for what follows")
+    return Section(f"Courses of {one.cladding.label}", rows, "all runs; exposure where it changes")
 
 
 def _course_rows(plan: Plan, courses: Sequence[ShingleCourse]) -> Iterator[tuple[SheetCell, ...]]:

@@ -48,17 +48,22 @@ def price_words(other: Score, ours: Score) -> str:
 
 def fate_words(edges: Sequence[Edge], plan: Plan) -> str:
     """What became of edges that share a fate, in a few words: ``B, C sill: notch, strip 2-1/4"``."""
-    first, job = edges[0], plan.job
-    left = show(job, strip_left(first, plan))
+    return f"{subject_words(edges)}: {outcome_words(edges[0], plan)}"
+
+
+def subject_words(edges: Sequence[Edge]) -> str:
+    """Which edges share a fate: ``B, C sill``."""
+    first = edges[0]
     marks = ", ".join(dict.fromkeys(edge.opening or "" for edge in edges))
     roofs = ", ".join(dict.fromkeys(edge.roof or "" for edge in edges))
-    subject = kind_words(first.edge, None if first.opening is None else marks, roofs)
-    if first.result == "sliver":
-        fate = f"sliver {left}"
-    else:
-        fate = f"rip, strip {left}" if first.rip else f"notch, strip {left}"
-    must = ", must" if first.importance == "must" else ""
-    return f"{subject}: {fate}{must}"
+    return kind_words(first.edge, None if first.opening is None else marks, roofs)
+
+
+def outcome_words(edge: Edge, plan: Plan) -> str:
+    """What became of an edge: ``notch, strip 2-1/4"``."""
+    left = show(plan.job, strip_left(edge, plan))
+    cut = "sliver" if edge.result == "sliver" else "rip, strip" if edge.rip else "notch, strip"
+    return f"{cut} {left}{', must' if edge.importance == 'must' else ''}"
 
 
 def worst_first(face: ElevationPlan, plan: Plan) -> tuple[Edge, ...]:

@@ -10,7 +10,7 @@ from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan
 from evencourse.layout.order.material import Material
 from evencourse.render.words.as_built_words import hung_words, levelled_words, sheet_words
 from evencourse.render.words.caution_words import face_cautions, piece_cautions
-from evencourse.render.words.edges_not_met import fate_words, not_met, worst_rank
+from evencourse.render.words.edges_not_met import not_met, outcome_words, subject_words, worst_rank
 from evencourse.render.words.missed_words import missed_words
 from evencourse.render.words.piece_words import cut_words, item_words, material_words, trim_cut_words
 from evencourse.render.words.plan_words import edge_action, rake_words
@@ -21,14 +21,28 @@ class NotMet:
     """Edges of a face that share a fate and are not flush.
 
     Attributes:
-        words: which they are, what became of them, and why.
+        subject: which they are.
+        outcome: what became of them.
+        why: why it did.
         sliver: they leave a sliver.
         rank: sorts them, the worst first.
     """
 
-    words: str
+    subject: str
+    outcome: str
+    why: str
     sliver: bool
     rank: tuple[float, ...]
+
+    @property
+    def fate(self) -> str:
+        """What became of them, and why."""
+        return f"{self.outcome}; {self.why}"
+
+    @property
+    def words(self) -> str:
+        """Which they are, what became of them, and why."""
+        return f"{self.subject}: {self.fate}"
 
 
 @dataclass(frozen=True)
@@ -130,8 +144,8 @@ def _face(face: ElevationPlan, plan: Plan) -> FaceInstructions:
 def _not_met(face: ElevationPlan, plan: Plan) -> Iterator[NotMet]:
     for edges, why in not_met(face, plan):
         first = edges[0]
-        words = f"{fate_words(edges, plan)}; {why}"
-        yield NotMet(words, first.result == "sliver", worst_rank(first, plan))
+        subject, outcome = subject_words(edges), outcome_words(first, plan)
+        yield NotMet(subject, outcome, why, first.result == "sliver", worst_rank(first, plan))
 
 
 def _missed(name: str, plan: Plan) -> tuple[str, ...]:

@@ -1,8 +1,9 @@
 """Many houses at once: ``python -m tests.benchmarks.street [COUNT]``.
 
 Random houses written as job files and drawn by one process, by two, by a Dask LocalCluster of two workers, by
-a scheduler with two workers started as processes of their own: wall time, the same bytes, memory. Then
-growth: work of the measured length that only waits, on 64 threads, to see what the one who asks needs itself.
+a scheduler with two workers started as processes of their own: wall time, the same bytes, memory. The same
+again while workers are killed at random moments. Then growth: work of the measured length that only waits, on
+64 threads, to see what the one who asks needs itself.
 """
 
 from __future__ import annotations
@@ -10,17 +11,20 @@ from __future__ import annotations
 import contextlib
 import hashlib
 import os
+import random
 import resource
 import socket
 import subprocess
 import sys
 import tempfile
+import threading
 import time
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 
+import psutil
 from distributed import LocalCluster
 
 from evencourse.cli.commands.draw import USUAL
@@ -99,7 +103,44 @@ def street(count: int = HOUSES) -> None:
                 f"{workers:.0f} MiB, here {_peak() / _MIB:.0f} MiB",
                 flush=True,
             )
+        killed(jobs, folder / "killed", data, mean)
     growth(mean, size // count)
+
+
+def killed(jobs: list[Parcel], out: Path, data: str, length: float) -> None:
+    """Draw while a worker is killed now and then: every house is there, whole.
+
+    Args:
+        jobs: to be drawn.
+        out: folder for them.
+        data: what their bytes are.
+        length: how long a house takes [s].
+    """
+    luck, over, kills = random.Random(7), threading.Event(), 0
+    with _own_scheduler(2, 1, kept_alive=True) as engine:
+
+        def kill() -> None:
+            nonlocal kills
+            while not over.wait(luck.uniform(2, 10) * max(1.0, length)):
+                workers = [
+                    one
+                    for child in psutil.Process().children()
+                    if "distributed.cli.dask_worker" in child.cmdline()
+                    for one in child.children()
+                    if "spawn_main" in " ".join(one.cmdline())
+                ]
+                if workers:
+                    luck.choice(workers).kill()
+                    kills += 1
+
+        thread = threading.Thread(target=kill)
+        thread.start()
+        try:
+            _draw(jobs, out, engine)
+        finally:
+            over.set()
+            thread.join()
+    print(f"  {kills} workers killed meanwhile: {'the same bytes' if _bytes(out) == data else 'OTHER BYTES'}")
 
 
 def growth(length: float, size: int) -> None:
@@ -131,8 +172,8 @@ def _local_cluster() -> Iterator[Engine]:
 
 
 @contextlib.contextmanager
-def _own_scheduler(workers: int, threads: int) -> Iterator[Engine]:
-    """A scheduler and workers in processes of their own."""
+def _own_scheduler(workers: int, threads: int, kept_alive: bool = False) -> Iterator[Engine]:
+    """A scheduler and workers in processes of their own; workers that die come again where they are kept."""
     with socket.socket() as free:
         free.bind(("127.0.0.1", 0))
         port = free.getsockname()[1]
@@ -145,9 +186,8 @@ def _own_scheduler(workers: int, threads: int) -> Iterator[Engine]:
     running = [start("distributed.cli.dask_scheduler", "--host", "127.0.0.1", "--port", str(port))]
     try:
         for _ in range(workers):
-            running.append(
-                start("distributed.cli.dask_worker", address, "--nthreads", str(threads), "--no-nanny")
-            )
+            nanny = "--nanny" if kept_alive else "--no-nanny"
+            running.append(start("distributed.cli.dask_worker", address, "--nthreads", str(threads), nanny))
         time.sleep(8)  # until all of them are there
         yield Cluster(address)
     finally:

@@ -115,6 +115,7 @@ def test_a_metric_job_does_not_complain_of_the_mark_of_an_inch_tape() -> None:
     assert "round" in told(text.replace("[job]", '[job]\nunits = "mm"\nround = 3'))[0]
 
 
+@pytest.mark.long
 def test_a_joint_lies_where_its_board_shows(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """Over a base that falls 30 in 20 ft a lap reaches 7 in past what shows; once a joint lay there."""
     text = (

@@ -67,6 +67,7 @@ def test_pieces_by_calculator(capsys: pytest.CaptureFixture[str]) -> None:
     assert sum(line.count("2' 8\" West") for line in corners) == 1
 
 
+@pytest.mark.long
 def test_areas_and_the_order_by_calculator(capsys: pytest.CaptureFixture[str]) -> None:
     lines = said(capsys, "takeoff", str(JOB))
     # 20 ft by 10.458 and half of 20 by 6.667 less the door with trim, 127 by 100 in, and the vent, 31 by 35

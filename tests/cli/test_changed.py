@@ -55,6 +55,7 @@ def test_a_stamp_is_found_again_and_changes_nothing_else(tmp_path: Path, name: s
     assert standing([path, other], content_key("another house")) is None
 
 
+@pytest.mark.long
 def test_readers_of_every_format_pass_over_the_stamp(tmp_path: Path) -> None:
     """Read by independent libraries: an XML parser, pypdf in its strict mode, ezdxf's auditor, Pillow."""
     import ezdxf
@@ -86,6 +87,7 @@ def test_readers_of_every_format_pass_over_the_stamp(tmp_path: Path) -> None:
                 assert zlib.crc32(data[at : at + 4 + size]) == check
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("command", ["draw", "sheets"])
 def test_exactly_what_changed_is_drawn(
     tmp_path: Path, capsys: pytest.CaptureFixture[str], command: str
@@ -119,6 +121,7 @@ def test_exactly_what_changed_is_drawn(
     assert len(drawn_anew(before, times(out))) == 3, "other paper is another set"
 
 
+@pytest.mark.long
 def test_a_file_that_was_taken_away_is_drawn_again(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -134,6 +137,7 @@ def test_a_file_that_was_taken_away_is_drawn_again(
     assert len(list(out.iterdir())) == 4
 
 
+@pytest.mark.long
 def test_a_changed_openings_sheet_is_a_changed_job(tmp_path: Path) -> None:
     text = 'openings = "openings.csv"\n\n' + FLUSH.partition("  [[elevation.opening]]")[0]
     job = street(tmp_path, house=text)[0]

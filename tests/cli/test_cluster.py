@@ -47,6 +47,7 @@ def kept(index: int, one: Done[str]) -> Done[str]:
     return one
 
 
+@pytest.mark.long
 def test_the_same_bytes_and_words_as_on_this_machine(
     scheduler: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -106,6 +107,7 @@ def other_words() -> str:
     return "evencourse 99 (other)"
 
 
+@pytest.mark.long
 def test_another_program_on_a_worker_is_refused_with_both_versions(
     scheduler: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -120,6 +122,7 @@ def test_another_program_on_a_worker_is_refused_with_both_versions(
     assert f"has {own}, this is evencourse 99 (other)" in str(error.value)
 
 
+@pytest.mark.long
 def test_every_trouble_is_a_fault_of_its_item(scheduler: str) -> None:
     found = on_cluster(troubled, ["a", "faults", "b", "said", "slip"], scheduler, NO_TLS, kept)
     assert [one.value for one in found] == ["A", None, "B", None, None]

@@ -64,6 +64,7 @@ def test_all_tries_every_profile_of_the_family(capsys: pytest.CaptureFixture[str
     assert lines[heading + 4] == ""
 
 
+@pytest.mark.long
 def test_the_strips_are_written_as_svg(job: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     place = tmp_path / "strip.svg"
     run(capsys, "compare", job, "--cladding", "double-5", "--svg", str(place))
@@ -104,6 +105,7 @@ def test_every_fault_is_told_at_once(job: str, capsys: pytest.CaptureFixture[str
     assert told[4] == "4 faults; nothing written"
 
 
+@pytest.mark.long
 def test_one_of_several_claddings_has_to_be_named(capsys: pytest.CaptureFixture[str]) -> None:
     sample = Path(__file__).resolve().parents[2] / "samples" / "two-claddings.toml"
     assert main(["compare", str(sample), "--cladding", "bevel-8"]) == 2

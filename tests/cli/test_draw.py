@@ -58,6 +58,7 @@ def test_only_what_is_asked_for(job: str, tmp_path: Path) -> None:
     assert sorted(contents(out)) == [DETAILS[1], f"{FRONT}.svg", f"{JOB}.dxf"]
 
 
+@pytest.mark.long
 def test_a_picture_of_each_face_when_asked_for(job: str, tmp_path: Path) -> None:
     """PNG (ISO/IEC 15948), IHDR: width and height; 11 by 8-1/2 in at 150 and at 60 dots an inch."""
     pytest.importorskip("cairosvg")

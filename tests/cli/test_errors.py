@@ -152,6 +152,7 @@ def test_the_output_folder_is_a_file(job: str, tmp_path: Path, capsys: pytest.Ca
     assert err == f"cannot write {taken}: a file stands where a folder should be; nothing written\n"
 
 
+@pytest.mark.long
 def test_a_full_disk_behind_standard_output(job: str) -> None:
     if not Path("/dev/full").exists():
         pytest.skip("no /dev/full here")

@@ -1,9 +1,9 @@
 """Every example in README and the guide runs: job files are read, commands typed, scripts executed.
 
-Examples of a page run one after another in a folder with the samples, a street of two jobs and a drawing. A
-part of a job file is tried in the job of the page ``job``, or in the file that its fence names, and saved
-under the second name there. What a page shows as printed was printed, line for line and in this order,
-whatever the width of its columns.
+Examples of a page run one after another in a folder with the samples, a street of two jobs, a drawing and,
+where it is about them, a building model. A part of a job file is tried in the job of the page ``job``, or in
+the file that its fence names, and saved under the second name there. What a page shows as printed was
+printed, line for line and in this order, whatever the width of its columns.
 """
 
 from __future__ import annotations
@@ -22,11 +22,14 @@ from markdown_it import MarkdownIt
 from evencourse.cli.guide.guide_pages import TOPICS, page_text
 from evencourse.cli.main import main
 from evencourse.layout.jobfile.job_file import parse_job
+from tests.layout.ifcin.buildings import shed
 
 TOP = Path(__file__).resolve().parents[2]
 TEXTS = {"README": (TOP / "README.md").read_text("utf-8"), **{topic: page_text(topic) for topic in TOPICS}}
 #: Pages whose examples plan, cut and draw a house again and again.
-MANY_COMMANDS = {"cad", "compare", "example", "order", "plan-file", "sheets", "street", "sure"}
+MANY_COMMANDS = {
+    "cad", "compare", "example", "order", "page", "plan-file", "scripts", "sheets", "street", "sure"
+}  # fmt: skip
 KNOWN = {"", "toml", "csv", "sh", "python", "text"}
 
 
@@ -83,6 +86,8 @@ def test_the_examples_of_a_page_run(
     for number, sample in enumerate(("lap-cottage", "old-house"), 1):
         shutil.copy(f"samples/{sample}.toml", f"street/lot-{number}.toml")
     shutil.copy(drawing, "drawing.dxf")
+    if name == "ifc":
+        shed().written(Path("model.ifc"))
     found = list(examples(TEXTS[name]))
     assert {info[0] if info else "" for info, _ in found} <= KNOWN
     for content in (content for info, content in found if info == ["csv"]):

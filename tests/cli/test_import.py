@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 import sys
 from pathlib import Path
 from typing import Any
@@ -88,13 +89,20 @@ def test_measures_that_no_building_has_ask_for_the_units(
     outline(document.modelspace(), box(0, 0, 4000, 2400), "A-WALL")
     outline(document.modelspace(), box(1000, 900, 1200, 1200), "A-GLAZ")
     source = put(tmp_path / "a.dxf", document)
-    said = 'elevation "Face 1": a width of'
     assert main(["import", source, "--show"]) == 0
-    out = capsys.readouterr().out
-    # 4000 / 12 = 333 1/3 ft; plausible.toml has walls from 3 to 200 ft
-    assert f"{said} 333' 4\", 3' 0\" to 200' 0\" is usual; is it drawn in inches (by the header)?" in out
-    assert main(["import", source, "--show", "--units", "mm"]) == 0
-    assert said not in capsys.readouterr().out
+    assert "the header says inches, the openings say millimetres: shown so" in capsys.readouterr().out
+    job = tmp_path / "job.toml"
+    assert main(["import", source, "-o", str(job), "--cladding", "double-4"]) == 2
+    err = capsys.readouterr().err
+    assert "openings of 100' 0\" by 100' 0\" or so in inches (by the header)" in err  # 1200 / 12
+    assert "wanted --units mm, which fits them" in err
+    assert main(["import", source, "-o", str(job), "--cladding", "double-4", "--units", "mm"]) == 0
+    assert read_job(job).elevations[0].openings[0].width == 1200
+    # Said to be inches it is inches, and asked back: 4000 / 12 = 333 1/3 ft.
+    assert main(["import", source, "--show", "--units", "in"]) == 0
+    assert (
+        "a width of 333' 4\", 3' 0\" to 200' 0\" is usual; is it drawn in inches" in capsys.readouterr().out
+    )
 
 
 def test_the_job_alone_goes_to_standard_output(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -135,32 +143,42 @@ def test_without_siding_the_user_is_told_how_to_name_it(
     assert not job.exists()
 
 
-def test_doubtful_layers_are_shown_and_taken_with_yes(
+def test_doubtful_layers_are_shown_with_what_they_may_be(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     source = put(tmp_path / "a.dxf", house("PERIMETER"))
-    assert main(["import", source, "--show"]) == 2
-    out, err = capsys.readouterr()
+    assert main(["import", source, "--show"]) == 0
+    out = capsys.readouterr().out
     assert "wall ?" in out
-    assert '--layer "wall=PERIMETER", --layer "ignore=PERIMETER", or --yes' in err
+    assert "--layer or --yes does" in out
     assert main(["import", source, "--show", "--yes"]) == 0
+    assert "wall ?" not in capsys.readouterr().out
 
 
-class Terminal(io.StringIO):
-    def isatty(self) -> bool:
-        return True
-
-
-@pytest.mark.parametrize(("answer", "code"), [("y\n", 0), ("n\n", 2), ("", 2)])
-def test_on_a_terminal_doubtful_layers_are_asked_for(
-    answer: str, code: int, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+def test_the_picture_has_the_numbers_that_face_and_opening_take(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    source = put(tmp_path / "a.dxf", house("PERIMETER"))
-    errors = Terminal()
-    monkeypatch.setattr(sys, "stdin", Terminal(answer))
-    monkeypatch.setattr(sys, "stderr", errors)
-    assert main(["import", source, "--show"]) == code
-    assert errors.getvalue().startswith("Take the layers marked ? as shown? [y/N] ")
+    """Two walls of which one has a window; a recess of 30 by 12 in in the other is picked as a vent."""
+    document = house("0", "0")
+    outline(document.modelspace(), box(600, 50, 300, 96), "0")
+    outline(document.modelspace(), box(700, 90, 30, 12), "0")
+    source, picture = put(tmp_path / "a.dxf", document), tmp_path / "a.svg"
+    assert main(["import", source, "--show", "--svg", str(picture)]) == 0
+    texts = re.findall(r"<text[^>]*>(.*?)</text>", picture.read_text())
+    shown = [text for text in texts if text.isdigit()]
+    assert sorted(shown, key=int) == [str(number + 1) for number in range(len(shown))]
+    job = tmp_path / "job.toml"
+    words = ["import", source, "-o", str(job), "--cladding", "double-4", "--yes"]
+    assert main([*words, "--face", "2=Garden", "--opening", "4=V,vent"]) == 0
+    (face,) = read_job(job).elevations
+    (vent,) = face.openings
+    assert (face.name, vent.mark, vent.kind, vent.left, vent.width) == ("Garden", "V", "vent", 100, 30)
+    capsys.readouterr()
+    assert main([*words, "--face", "x", "--opening", "77"]) == 2
+    assert main([*words, "--opening", "77"]) == 2
+    err = capsys.readouterr().err
+    assert '--face: found "x"' in err
+    assert "--opening: found 77; wanted a number from 1 to 4" in err
 
 
 def test_layers_and_datum_by_the_user(tmp_path: Path) -> None:

@@ -57,6 +57,7 @@ def test_take_off_says_what_to_order(job: str, capsys: pytest.CaptureFixture[str
     assert any("No extra included" in line for line in lines)
 
 
+@pytest.mark.long
 def test_spare_and_prices(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """18 panels and 10 % are 19.8, still a carton: 180; two starter strips 2.2, so 3: 22.50."""
     path = written(tmp_path, PRICED)
@@ -246,6 +247,7 @@ def test_shingles_by_the_square_with_their_courses(
     ]  # fmt: skip
 
 
+@pytest.mark.long
 def test_what_hangs_already_is_said_to_be_counted(
     job: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -638,6 +638,7 @@ def test_back_goes_to_any_question_by_a_word_of_it_or_by_number(capsys: pytest.C
     assert 'no question before this one has "porch" in it' in capsys.readouterr().out
 
 
+@pytest.mark.long
 def test_a_stopped_run_is_taken_up_where_it_stopped(tmp_path: Path) -> None:
     typed = lines(HOUSE).split(b"\n")
     stopped = run("-o", "job.toml", typed=b"\n".join(typed[:30]) + b"\n", folder=tmp_path)
@@ -652,6 +653,7 @@ def test_a_stopped_run_is_taken_up_where_it_stopped(tmp_path: Path) -> None:
     assert [path.name for path in tmp_path.iterdir()] == ["job.toml"]
 
 
+@pytest.mark.long
 def test_a_stopped_run_is_offered_and_its_file_goes_when_all_is_answered(tmp_path: Path) -> None:
     typed = lines(HOUSE).split(b"\n")
     run("-o", "job.toml", typed=b"\n".join(typed[:30]) + b"\n", folder=tmp_path)
@@ -667,6 +669,7 @@ def test_a_stopped_run_is_offered_and_its_file_goes_when_all_is_answered(tmp_pat
     assert [path.name for path in tmp_path.iterdir()] == ["job.toml"]
 
 
+@pytest.mark.long
 def test_a_stopped_run_that_is_not_wanted_or_was_edited_stays(tmp_path: Path) -> None:
     typed = lines(HOUSE).split(b"\n")
     run("-o", "job.toml", typed=b"\n".join(typed[:30]) + b"\n", folder=tmp_path)

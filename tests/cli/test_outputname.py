@@ -130,6 +130,7 @@ def test_import_writes_over_no_drawing(job: Path, capsys: pytest.CaptureFixture[
     assert drawing.read_bytes() == before
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("more", [[], ["--dxf-per-face"]])
 def test_draw_writes_over_no_drawing_of_a_drafter(
     more: list[str], job: Path, capsys: pytest.CaptureFixture[str]
@@ -153,6 +154,7 @@ def test_draw_writes_over_no_drawing_of_a_drafter(
     assert main([*words, "--only", "svg"]) in (0, 1)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("version", ["R2000", "R2010"])
 def test_draw_writes_over_no_drawing_that_a_drafter_changed(version: str, job: Path) -> None:
     """Saved by another program (here ezdxf), its header has the day; drawn again before, it may go."""

@@ -28,6 +28,7 @@ def test_a_page_is_written_and_named(job: str, tmp_path: Path, capsys: pytest.Ca
     assert capsys.readouterr() == (f"{out}\n", "")
 
 
+@pytest.mark.long
 def test_a_second_run_writes_the_same_bytes(job: str) -> None:
     """In two processes, so that nothing kept in memory hides a difference."""
     runs = [

@@ -31,6 +31,7 @@ def test_the_set_is_written_as_one_file(job: str, tmp_path: Path, capsys: pytest
     assert "Linden Row, lot 4" in reader.pages[0].extract_text()
 
 
+@pytest.mark.long
 def test_a_dash_is_standard_output(job: str, capfdbinary: pytest.CaptureFixture[bytes]) -> None:
     from pypdf import PdfReader
 
@@ -38,6 +39,7 @@ def test_a_dash_is_standard_output(job: str, capfdbinary: pytest.CaptureFixture[
     assert len(PdfReader(io.BytesIO(capfdbinary.readouterr().out), strict=True).pages) == 4
 
 
+@pytest.mark.long
 def test_the_date_is_printed_only_when_it_is_given(job: str, tmp_path: Path) -> None:
     from pypdf import PdfReader
 
@@ -65,6 +67,7 @@ def test_nothing_is_written_when_a_choice_is_none(
     assert not file.exists()
 
 
+@pytest.mark.long
 def test_a_part_of_the_set_and_more_of_it(job: str, tmp_path: Path) -> None:
     from pypdf import PdfReader
 

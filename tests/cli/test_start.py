@@ -97,6 +97,7 @@ def test_version_is_that_of_the_installed_program() -> None:
     assert ended.stdout == f"evencourse {version('evencourse')}\n"
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(("formats", "wanted"), [("svg,pdf", False), ("dxf", True)])
 def test_cad_is_loaded_only_for_a_cad_file(tmp_path: Path, formats: str, wanted: bool) -> None:
     job = tmp_path / "house.toml"

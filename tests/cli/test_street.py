@@ -92,6 +92,7 @@ def test_the_same_bytes_and_words_with_one_process_and_with_two(
     assert not list(out.rglob(".evencourse-*"))
 
 
+@pytest.mark.long
 def test_a_broken_job_stops_no_other_and_each_fault_bears_its_file(
     street: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -191,6 +192,7 @@ def test_what_several_jobs_cannot_have(
     assert not (tmp_path / "out").exists()
 
 
+@pytest.mark.long
 def test_sets_of_several_jobs_go_to_one_folder(
     street: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -208,6 +210,7 @@ def test_sets_of_several_jobs_go_to_one_folder(
     assert int(table[1][1]) == len(PdfReader(io.BytesIO(alone)).pages)
 
 
+@pytest.mark.long
 def test_the_order_of_a_street(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """By hand, after tests/cli/test_material_commands.py: 18 panels and 2 starter strips a house.
 
@@ -260,6 +263,7 @@ def test_the_order_of_a_street_on_standard_output(
     assert (panels["with extra"], panels["quantity"]) == ("54", "3")
 
 
+@pytest.mark.long
 def test_no_order_is_written_when_every_job_is_broken(tmp_path: Path) -> None:
     jobs = written(tmp_path, a=TWO_FAULTS, b=TWO_FAULTS)
     assert main(["takeoff", *jobs, "--csv", str(tmp_path / "order.csv")]) == 2

@@ -28,6 +28,7 @@ def plain(tmp_path_factory: pytest.TempPathFactory) -> dict[str, object]:
     return found
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("kind", COMMANDS)
 @pytest.mark.parametrize("names", DEALT, ids=["from the first", "from another"])
 def test_a_hostile_name_is_text_and_nothing_more(

@@ -22,6 +22,7 @@ def test_odd_walls_are_planned_or_refused(seed: int) -> None:
             through(kind, text, Path(name).resolve())
 
 
+@pytest.mark.long
 def test_what_commands_share_is_worked_out_once_and_is_the_same(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

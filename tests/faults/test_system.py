@@ -78,6 +78,7 @@ def calls(site: Site) -> int:
     return len(numbers)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("lasting", [False, True])
 @pytest.mark.parametrize("number", ERRORS, ids=lambda number: errno.errorcode[number])
 def test_the_system_fails_at_every_single_call(site: Site, number: int, lasting: bool) -> None:
@@ -100,6 +101,7 @@ def test_the_system_fails_at_every_single_call(site: Site, number: int, lasting:
     assert refused > total / 2
 
 
+@pytest.mark.long
 def test_killed_at_every_single_call_and_run_again(site: Site) -> None:
     for call in range(1, calls(site) + 1):
         site.lie_ready(0)

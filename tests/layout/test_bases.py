@@ -136,6 +136,7 @@ def test_the_starter_strip_ordered_is_that_of_the_bases_less_the_doors(wall: Ste
     assert ordered(found, "starter strip") == pytest.approx(strip(wall, found.elevations[0].bases), abs=0.01)
 
 
+@pytest.mark.long
 @many
 @given(stepped())
 def test_the_furring_under_first_boards_is_that_of_the_bases_less_the_doors(wall: Stepped) -> None:
@@ -144,6 +145,7 @@ def test_the_furring_under_first_boards_is_that_of_the_bases_less_the_doors(wall
     assert ordered(found, "starter furring") == pytest.approx(lengths, abs=0.01)
 
 
+@pytest.mark.long
 @many
 @given(stepped(), st.data())
 def test_a_base_moved_by_one_exposure_has_its_first_course_one_higher(

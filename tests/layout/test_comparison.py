@@ -26,6 +26,7 @@ def profiles(found: tuple[Candidate, ...]) -> list[str]:
     return [one.claddings["main"].profile for one in found]
 
 
+@pytest.mark.long
 def test_the_profile_that_meets_more_stands_first() -> None:
     """By hand, from -1: lines of 8 in meet sill, head and eave. Of 9 in: 26, 35: sill 5 up; 71, 80: head 8
     up, 1 in left above it, a sliver; 89: eave 6 up. Of 10 in: 29: sill 2 up; 79: head flush; 89: eave 6 up.
@@ -48,6 +49,7 @@ def test_a_starter_of_the_users_own_stands_beside_the_planners() -> None:
     assert found[1].starters == {"": -1.5}
 
 
+@pytest.mark.long
 def test_every_profile_is_tried_with_every_starter() -> None:
     found = compare(wall("double-4"), [{}, {"main": "double-5"}], [{}, {"": -1.5}])
     ways = {(one.claddings["main"].profile, bool(one.starters)) for one in found}
@@ -55,6 +57,7 @@ def test_every_profile_is_tried_with_every_starter() -> None:
     assert ways == {("double-4", False), ("double-4", True), ("double-5", False), ("double-5", True)}
 
 
+@pytest.mark.long
 def test_equal_ones_stay_in_the_order_in_which_they_were_named() -> None:
     """Double 4 and single 8 show the same lines; with nothing to pack they score alike."""
     for names in (["double-4", "single-8"], ["single-8", "double-4"]):

@@ -66,6 +66,7 @@ def each_set(found: Plan, measure: Callable[[Lines], object]) -> dict[str, objec
     return {name: measure(course_set.lines) for name, course_set in found.course_sets.items()}
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("seed", SEEDS)
 def test_moving_the_datum_moves_every_line_and_changes_nothing(seed: int) -> None:
     job = random_house(seed)
@@ -110,6 +111,7 @@ def scaled(value: Any, factor: float) -> Any:
     return value * factor if isinstance(value, float | int) and not isinstance(value, bool) else value
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("seed", SEEDS)
 def test_millimetres_give_the_same_plan_as_inches(seed: int) -> None:
     job = random_house(seed)
@@ -122,6 +124,7 @@ def test_millimetres_give_the_same_plan_as_inches(seed: int) -> None:
     }
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("seed", SEEDS)
 def test_a_tighter_tolerance_never_makes_a_better_plan(seed: int) -> None:
     job = random_house(seed)

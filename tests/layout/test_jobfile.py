@@ -371,6 +371,7 @@ def test_trims_that_just_touch_do_not_collide() -> None:
     assert len(face("width = 240", "eave = 96", *lines, second, top=top).openings) == 2
 
 
+@pytest.mark.long
 def test_ten_thousand_openings_in_a_face() -> None:
     many = "".join(
         f'[[elevation.opening]]\nmark = "{i}"\nleft = {i % 100 * 100}\nsill = {i // 100 * 100}\n'

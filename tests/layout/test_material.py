@@ -15,6 +15,7 @@ from evencourse.layout.results.plan_file import plan_json
 from tests.samples import each_sample, result, sample
 
 
+@pytest.mark.long
 @each_sample
 def test_a_reader_of_the_file_finds_every_piece_and_the_order(path: Path) -> None:
     content = json.loads(plan_json(result(path).plan, result(path).material))
@@ -41,6 +42,7 @@ def test_a_reader_of_the_file_finds_every_piece_and_the_order(path: Path) -> Non
         assert used == set(range(1, trim["bars"] + 1))
 
 
+@pytest.mark.long
 def test_the_same_job_gives_the_same_bytes() -> None:
     """Planned and cut twice."""
     job = read_job(sample("lap-cottage"))

@@ -325,6 +325,7 @@ def test_a_key_in_another_spelling_of_toml_names_a_file_too() -> None:
     assert len(openings(HEAD + "A,36,24,36,48\n", TOP + WALL + '"\\u006fpenings" = "openings.csv"\n')) == 1
 
 
+@pytest.mark.long
 def test_ten_thousand_rows_are_read_and_every_faulty_one_is_told() -> None:
     sheet = io.StringIO()
     writer = csv.writer(sheet)

@@ -250,6 +250,7 @@ def test_shingles_have_no_seams_and_no_stock() -> None:
     assert all(piece.stock is None for piece in made.all())
 
 
+@pytest.mark.long
 def test_same_job_same_pieces() -> None:
     house = random_house(3)
     assert cut(house) == cut(house)

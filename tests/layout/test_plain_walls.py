@@ -40,6 +40,7 @@ def test_a_wall_of_boards_with_a_door() -> None:
     assert not made.faces[0].gave_way
 
 
+@pytest.mark.long
 def test_joints_are_on_studs_and_out_of_line_where_two_boards_cannot_meet_on_one() -> None:
     """282 in, studs at 12, 36 … 132, 156: no two boards of 144 reach over it, whichever stud they meet on."""
     wall = replace(job(Elevation("Front", rectangle(282, -1, 97)), cladding=BOARDS), framing=Framing(24, 12))
@@ -48,6 +49,7 @@ def test_joints_are_on_studs_and_out_of_line_where_two_boards_cannot_meet_on_one
     assert all(abs((seam.x - 12) % 24) < 0.002 or (seam.x - 12) % 24 > 23.998 for seam in made.faces[0].seams)
 
 
+@pytest.mark.long
 def test_a_wall_of_thirty_by_eight_feet() -> None:
     for siding in (PANELS, BOARDS):
         _, made = cut(job(Elevation("Front", rectangle(360, -1, 95)), cladding=siding))
@@ -55,6 +57,7 @@ def test_a_wall_of_thirty_by_eight_feet() -> None:
         assert not made.faces[0].gave_way and len(cutting.bars) <= cutting.length_bound + 1
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("windows", [15, 30])
 @pytest.mark.parametrize("siding", [PANELS, BOARDS], ids=["panels", "boards"])
 def test_a_wall_of_two_and_of_four_hundred_feet_with_a_window_every_thirteen(

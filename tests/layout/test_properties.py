@@ -56,6 +56,7 @@ def test_pieces_tile_what_siding_covers_and_keep_every_rule_of_seams(job: Job) -
     assert faults(found, pieces(found)) == []
 
 
+@pytest.mark.long
 @few
 @given(walls())
 def test_the_same_wall_from_another_datum_from_behind_and_in_millimetres_is_the_same_plan(job: Job) -> None:

@@ -34,6 +34,7 @@ def test_the_list_of_a_sample_can_be_followed(sample: Path) -> None:
     checked(read_job(sample))
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("seed", range(40, 52))
 def test_the_list_of_a_random_house_can_be_followed(seed: int) -> None:
     checked(random_house(seed))

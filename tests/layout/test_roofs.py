@@ -61,6 +61,7 @@ def test_a_sloped_line_leaves_out_as_much_plumb_as_a_level_one() -> None:
     assert planned(sloped).elevations[0].area == pytest.approx(240 * 121 - 60 * 10.5)
 
 
+@pytest.mark.long
 def test_a_roof_that_ends_in_mid_wall_leaves_the_siding_beside_it() -> None:
     """From 40 to 60-1/2 in: the course of 47 to 55 in is in two, those over and under it notched."""
     found = pieces(planned(wall(replace(PORCH, depth=20)))).faces[0].pieces
@@ -176,6 +177,7 @@ def test_the_clearance_is_that_of_the_cladding_over_it() -> None:
     assert {edge.height for edge in found.elevations[0].edges if edge.edge == "over roof"} == {60.5}
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("seed", range(10))
 def test_random_houses_with_roofs(seed: int) -> None:
     """The band is out, all else is clad as without it, pieces tile it, trim runs along all of its sides."""

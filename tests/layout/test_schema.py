@@ -200,6 +200,7 @@ def toml(value: Any) -> str:
     return repr(value)
 
 
+@pytest.mark.long
 @settings(max_examples=150, deadline=None)
 @given(sample=st.sampled_from(SAMPLES), where=st.floats(0, 1, exclude_max=True), data=st.data())
 def test_no_job_that_the_reader_takes_is_refused_by_the_schema(sample: Path, where: float, data: Any) -> None:

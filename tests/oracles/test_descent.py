@@ -35,6 +35,7 @@ def test_many_answers_are_counted_as_one_is(seed: int) -> None:
     assert [tuple(row) for row in many_objectives(wall, answers)] == [objective(wall, b) for b in answers]
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("number", range(2))
 def test_forty_starts_come_down_to_nothing_better(number: int) -> None:
     nothing_better(*sets()[number], 40)

@@ -144,6 +144,7 @@ def test_a_window_that_the_drafter_moved_is_where_it_was_moved_to() -> None:
     assert opening(found, "A") == opening(job_of(path), "A")
 
 
+@pytest.mark.long
 def test_an_opening_that_the_drafter_took_out_is_gone() -> None:
     path = sample("gabled-house")
     document = read(written(path))

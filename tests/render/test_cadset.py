@@ -17,7 +17,7 @@ from ezdxf.math import Vec3
 from evencourse.cli.guide.guide_pages import page_text
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.model.job import Elevation, Opening
-from evencourse.layout.model.lengths import parse_length
+from evencourse.layout.model.lengths import parse_length, show_length
 from evencourse.layout.pieces.all_pieces import pieces
 from evencourse.render.border.stamp import Stamp
 from evencourse.render.building.wall_face import courses
@@ -173,18 +173,30 @@ def test_pieces_are_closed_outlines_on_a_layer_that_is_off(job: Job) -> None:
 
 
 @each_set
-def test_dimensions_measure_what_they_say(job: Job, size: str) -> None:
+def test_dimensions_measure_themselves_and_show_what_the_tape_reads(job: Job, size: str) -> None:
+    """What ezdxf measures, times DIMLFAC, rounded to DIMRND, is what the picture says where ``<>`` stands.
+
+    On whole faces as on parts of one, which have real dimensions on their paper.
+    """
     found = planned(job).job
     drawing = document(job, paper=size)
-    dimensions = drawing.query("DIMENSION")
-    assert len(dimensions) > 2
+    dimensions = [one for layout in drawing.layouts for one in layout.query("DIMENSION")]
+    alive = 0
     for dimension in dimensions:
-        said = parse_length(dimension.dxf.text.split("  ")[-1], found.units)
-        assert abs(said - dimension.dxf.actual_measurement) <= found.round + 1e-6
-        run = Vec3(dimension.dxf.defpoint3) - Vec3(dimension.dxf.defpoint2)
-        along = abs(run.y if dimension.dxf.angle == 90 else run.x)
         style = drawing.dimstyles.get(dimension.dxf.dimstyle)
-        assert along * style.dxf.dimlfac == pytest.approx(dimension.dxf.actual_measurement, abs=1e-6)
+        measured = dimension.get_measurement() * style.dxf.dimlfac
+        assert measured == pytest.approx(dimension.dxf.actual_measurement, abs=1e-6)
+        assert style.dxf.dimrnd == found.round
+        (words,) = dimension.get_geometry_block().query("MTEXT")
+        if "<>" in dimension.dxf.text:
+            alive += 1
+            tape = show_length(round(measured / found.round) * found.round, found.units, found.round)
+            assert words.plain_text() == dimension.dxf.text.replace("<>", tape)
+        else:
+            said = parse_length(dimension.dxf.text.split("  ")[-1], found.units)
+            assert abs(said - measured) <= found.round + 1e-6
+    assert len(dimensions) > 2
+    assert alive >= 0.9 * len(dimensions)
 
 
 @each_sample
@@ -279,14 +291,18 @@ def test_every_sheet_is_a_layout_with_one_locked_viewport(job: Job, size: str) -
         assert (page.limmax[0] * unit, page.limmax[1] * unit) == pytest.approx(sheet.paper)
         assert (page.scale_numerator, page.scale_denominator) == (1, 1)
         assert page.plot_paper_units == (0 if unit != 1.0 else 1)
+        assert page.current_style_sheet == "monochrome.ctb"
+        assert page.plot_layout_flags & 32  # DXF reference, PLOTSETTINGS: plot by plot styles
         assert page.plot_layout_flags & 128  # DXF reference, PLOTSETTINGS: print line weights
         title = layout.query("INSERT").first
         said = {attribute.dxf.tag: attribute.dxf.text for attribute in title.attribs}
         assert said["JOB"] == found.job.name
         assert said["SHEET"] == sheet.label
+        assert layout.name.partition(" ")[0] == sheet.label
         assert said["UNITS"] == ("feet and inches" if unit != 1.0 else "mm")
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("size", "name"),
     [
@@ -355,7 +371,7 @@ def shapes_of(sheet: Sheet) -> list[Shape]:
 
 @pytest.mark.long
 def test_lettering_of_a_part_lies_on_its_paper_and_that_of_the_whole_face_is_frozen_there() -> None:
-    job = sample("gabled-house")
+    job = sample("walk-out")
     drawing = document(job, paper="letter")
     parts = [layout for layout in papers(drawing) if "part" in layout.name]
     assert len(parts) >= 2
@@ -367,9 +383,7 @@ def test_lettering_of_a_part_lies_on_its_paper_and_that_of_the_whole_face_is_fro
             for layer in viewport.frozen_layers
             if not layer.startswith("A-ANNO-") and layer != "A-ELEV-PIDN"
         ]
-        # drawn, not measured anew: the real dimensions are those of model space
-        assert not layout.query("DIMENSION")
-        assert len([one for one in layout.query("LINE TEXT MTEXT") if one.dxf.layer == "A-ANNO-DIMS"]) > 6
+        assert len(layout.query("DIMENSION")) > 2
     whole = next(layout for layout in papers(drawing) if "part" not in layout.name)
     assert not [one for one in whole if one.dxf.layer == "A-ANNO-DIMS"]
     assert len(drawing.modelspace().query("DIMENSION")) > 20

@@ -103,6 +103,7 @@ def test_both_inches_and_millimetres_are_among_the_samples() -> None:
     assert {planned(path).job.units for path in SAMPLES} == {"in", "mm"}
 
 
+@pytest.mark.long
 def test_hostile_names_audit_clean_and_read_back(tmp_path: Path) -> None:
     path = hostile_job(tmp_path)
     for document in documents(path):

@@ -7,7 +7,17 @@ from typing import Any
 import pytest
 from ezdxf.math import area
 
-from evencourse.render.drawing.drawing import Circle, Dimension, Drawing, Leader, Line, Mark, Path, Text
+from evencourse.render.drawing.drawing import (
+    Block,
+    Circle,
+    Dimension,
+    Drawing,
+    Leader,
+    Line,
+    Mark,
+    Path,
+    Text,
+)
 from evencourse.render.drawing.pens import (
     DATUM,
     DIMENSION,
@@ -16,6 +26,7 @@ from evencourse.render.drawing.pens import (
     INK_FILL,
     LADDER_HEAVY,
     LEADER,
+    OUTLINE,
     PAPER,
     SLIVER,
     TEXT,
@@ -90,7 +101,7 @@ def test_a_pen_that_shares_a_layer_says_what_is_its_own() -> None:
     heavy = drawn(Line(LADDER_HEAVY, (0.0, 0.0), (5.0, 0.0))).query("LINE").first
     sliver = drawn(Line(SLIVER, (0.0, 0.0), (5.0, 0.0))).query("LINE").first
     assert (heavy.dxf.layer, heavy.dxf.lineweight) == ("A-ANNO-LADR", 50)
-    assert (sliver.dxf.layer, sliver.dxf.color, sliver.rgb) == ("A-ANNO-SIGN", 1, SLIVER.colour)
+    assert (sliver.dxf.layer, sliver.dxf.color, sliver.rgb) == ("A-ANNO-SIGN", 1, None)
 
 
 def test_leader_heads() -> None:
@@ -124,6 +135,25 @@ def test_plumb_dimension_by_hand() -> None:
     assert [line.dxf.end.distance(line.dxf.start) for line in ticks] == [pytest.approx(2.2 * MM)] * 2
 
 
+def test_a_stretched_dimension_shows_its_new_length() -> None:
+    """61 in are 5' 1"; its end pulled up to 96, a program draws 8'-0" anew from ``<>`` and the style."""
+    mark = Dimension(DIMENSION, (0.0, 0.0), (0.0, 61.0), (10.0, 0.0), 90.0, "5' 1\"")
+    dimension = drawn(mark).query("DIMENSION").first
+    assert dimension.dxf.text == "<>"
+    dimension.dxf.defpoint3 = (0.0, 96.0)
+    assert dimension.get_measurement() == pytest.approx(96.0)
+
+
+def test_lettering_that_is_an_attribute_is_not_drawn_twice() -> None:
+    """A mark in an opening is its attribute, shown; what no lettering shows is there and hidden."""
+    items = (Text(TEXT, (5.0, 5.0), "B", 2.5), Line(OUTLINE, (0.0, 0.0), (9.0, 0.0)))
+    space = drawn(Block("opening B", (0.0, 0.0), items, (("MARK", "B"), ("SIZE", "36 x 48"))))
+    insert = space.query("INSERT").first
+    assert {one.dxf.tag: one.is_invisible for one in insert.attribs} == {"MARK": False, "SIZE": True}
+    assert not space.doc.blocks.get(insert.dxf.name).query("TEXT")
+
+
+@pytest.mark.long
 @pytest.mark.parametrize("job", FEW, ids=label)
 def test_dashes_plot_as_long_as_the_pdf_prints_them(job: Any) -> None:
     """With PSLTSCALE 0 a dash is its pattern times LTSCALE times the entity's, seen through the viewport."""
@@ -147,7 +177,7 @@ def test_dashes_plot_as_long_as_the_pdf_prints_them(job: Any) -> None:
         for line in lines:
             if left <= line.dxf.start.x <= left + width:
                 seen_by.append(pattern(line, scale) * unit)
-        for match in layout.query("LINE[layer=='A-ANNO-MTCH']"):
+        for match in layout.query("LINE[layer=='A-ANNO-MATC']"):
             assert pattern(match, 1.0) * unit == pytest.approx(sum(GREY_RULE.dash))
     assert seen_by
     assert seen_by == pytest.approx([sum(DATUM.dash)] * len(seen_by))

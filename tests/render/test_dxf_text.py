@@ -73,6 +73,7 @@ def _hostile() -> Plan:
     return plan(parse_job("\n".join(rows)))
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("version", ["R2000", "R2010"])
 def test_hostile_names_of_faces_marks_and_job_stay_names(version: Version) -> None:
     found = _hostile()

@@ -60,6 +60,7 @@ def test_ten_feet_plot_as_ten_feet_with_the_line_weights_of_the_pdf(tmp_path: Pa
     assert len([weight for weight in weights if weight == pytest.approx(0.25, abs=0.01)]) >= len(butts)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("version", ["R2000", "R2010"])
 def test_every_face_is_plotted(version: Version, tmp_path: Path) -> None:
     """At a small scale LibreCAD thins its lines; those of the outlines stay the widest."""

@@ -65,10 +65,12 @@ class Parts(HTMLParser):
         return json.loads(next(text for _, attributes, text in self.held if attributes.get("id") == "plan"))
 
 
+@pytest.mark.long
 def test_the_same_plan_gives_the_same_bytes(job: Job) -> None:
     assert phone_page(Result(plan(job)), "letter") == phone_page(Result(plan(job)), "letter")
 
 
+@pytest.mark.long
 def test_nothing_in_it_points_outside(page: str) -> None:
     """Elements and attributes that fetch: HTML Living Standard, sections 4.2, 4.8 and 4.12."""
     parts = Parts(page)
@@ -104,6 +106,7 @@ def test_the_policy_forbids_everything_but_the_one_script_and_the_one_style(page
     }  # fmt: skip
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     "name", ["</script><script>x", "<!--<script>", "]]>", "{{style}}", "a\u2028b\u2029c", '"\\', "&lt;"]
 )

@@ -170,6 +170,7 @@ def middle_of(tab: Any, mark: str) -> tuple[float, float]:
     return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
 
 
+@pytest.mark.long
 def test_a_tap_on_an_opening_opens_its_cuts(chromium: Any, house: Plan, house_page: Path) -> None:
     with opened(chromium, house_page, PHONE) as (tab, _):
         tab.get_by_role("button", name="West gable").tap()
@@ -273,6 +274,7 @@ def test_the_chart_s_bars_stand_over_the_slider_s_places(
                     assert tab.get_by_role("slider").input_value() == str(mark)
 
 
+@pytest.mark.long
 def test_the_starter_is_said_to_lie_only_on_marks_of_the_tape(chromium: Any, folder: Path) -> None:
     """By hand: the lowest sixteenth above -30.613 is -30-9/16, as 9/16 = 0.5625 and 10/16 = 0.625."""
     found = plan(read(str(SAMPLES / "old-house.toml")))
@@ -301,6 +303,7 @@ def test_many_faces_leave_room_for_the_wall(chromium: Any, house: Plan, folder: 
         assert last["x"] >= 0 and last["x"] + last["width"] <= across
 
 
+@pytest.mark.long
 def test_the_drawing_comes_first(chromium: Any, house_page: Path, cottage_page: Path) -> None:
     """The header takes 15 % of a phone's height at most, and next come the wall and the line to snap."""
     for path in (house_page, cottage_page):
@@ -486,6 +489,7 @@ def test_an_opening_is_drawn_large_with_its_cuts(chromium: Any, house_page: Path
                 )
 
 
+@pytest.mark.long
 def test_the_page_prints_as_the_sheets_of_the_faces(
     chromium: Any, house: Plan, house_page: Path, folder: Path
 ) -> None:
@@ -800,6 +804,7 @@ def test_a_thumb_hits_everything(chromium: Any, house_page: Path, cottage_page: 
             assert tab.evaluate("document.documentElement.scrollWidth <= innerWidth")
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     "name", ["</script><img src=x onerror=alert(1)>", "<b>bold</b>", "בית ראשון", "{{plan}}"]
 )
@@ -822,6 +827,7 @@ def test_hostile_names_are_shown_as_they_stand(chromium: Any, tmp_path: Path, na
         assert tab.locator("#progress").inner_text() == "1 of 12 courses up"
 
 
+@pytest.mark.long
 def test_the_drawing_has_its_equal_in_words(chromium: Any, house: Plan, house_page: Path) -> None:
     with opened(chromium, house_page, DESKTOP) as (tab, _):
         assert tab.locator("#drawing svg").get_attribute("aria-hidden") == "true"

@@ -259,6 +259,7 @@ def test_what_lies_outside_its_window_is_cut_off(tmp_path: Path) -> None:
     assert max(dark) == pytest.approx(69, abs=1)
 
 
+@pytest.mark.long
 def test_a_second_process_writes_the_same_bytes() -> None:
     code = PLANNED + (
         "from evencourse.render.sheets.elevation_sheets import job_sheets; "

@@ -23,6 +23,7 @@ SAMPLES = sorted(
 )
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
 def test_a_copied_set_keeps_every_line_and_every_figure(path: Path) -> None:
     found = plan(read_job(path))

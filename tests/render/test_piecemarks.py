@@ -63,6 +63,7 @@ def letters(mark: Text, mm: float) -> Polygon:
     return box(x, y, x + text_width(mark.text, mark.height) * mm, y + mark.height * mm)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("seed", range(6))
 def test_mark_stands_in_its_piece_where_the_course_is_high_enough_and_off_every_other(seed: int) -> None:
     planned = plan(random_house(seed))

@@ -19,6 +19,7 @@ from tests.samples import each_sample, planned
 PAPERS = ("letter", "tabloid", "A3")
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("size", PAPERS)
 @each_sample
 def test_every_course_number_is_read_and_no_text_lies_over_text(path: Path, size: str) -> None:

@@ -74,14 +74,28 @@ def small(*elevations: Elevation, **more: object) -> Plan:
 WALL = Elevation("Wall", rectangle(240, -1, 94), openings=(window("A", 60, 30, 36, 48),))
 
 
+@pytest.mark.long
 def test_the_cover_says_the_starter_where_it_is_measured_from_and_what_was_given_up() -> None:
     """By hand: the foundation's top is 40 in below the line and covered by 1 in, hence 3' 5" below."""
     cover = pages(GABLED)[0]
     assert {"Chalk line", "3' 3\" below datum", "Starter line 3' 5\" below"} <= set(cover)
     assert "Heights from: laser line, 40 in above the top of the foundation" in cover
     assert {"Street", "East gable", "Garden", "West gable"} <= set(cover)
-    assert any(text.startswith("West gable, GD head: notch") for text in cover)
+    assert any(text.startswith("West gable GD head: notch") for text in cover)
     assert any("scaffolds" in text for text in cover)
+
+
+def test_the_cover_of_a_stepped_building_says_where_each_face_begins() -> None:
+    """By hand: lines every 8 in from -146; the street's base at -41 takes -146 + 13 x 8 = -42, the west's
+    at -89 takes -146 + 7 x 8 = -90; a chalk line is 2 in above its first line. Sills of like fate are told
+    together.
+    """
+    cover = pages(sample("walk-out"))[0]
+    assert "Chalk line: East, River, Nook, Terrace" in cover
+    assert any(
+        text.startswith("Street: chalk line 3' 4\" below. West: chalk line 7' 4\" below.") for text in cover
+    )
+    assert any(text.startswith("Street A, B1, B2 sill, River H sill, Nook K sill,") for text in cover)
 
 
 def test_courses_that_hang_out_of_level_are_told_edge_by_edge() -> None:
@@ -103,6 +117,7 @@ def test_where_courses_hang_cover_and_elevation_name_the_next_one() -> None:
         assert {"Next: course 6", "2' 7-3/8\" above datum"} <= set(page)
 
 
+@pytest.mark.long
 def test_what_is_snapped_is_the_biggest_figure_of_cover_and_faces() -> None:
     """Panels: the chalk line, 2 in over the starter line (by hand: 1-1/2 in of strip under the line and the
     drop of the first course); boards have no strip to snap a line for: the starter line."""
@@ -116,6 +131,7 @@ def test_what_is_snapped_is_the_biggest_figure_of_cover_and_faces() -> None:
     assert biggest[2:] == [starter] * 2
 
 
+@pytest.mark.long
 @each_sample
 def test_the_cover_cautions_in_whole_sentences(path: Path) -> None:
     """Where there is no room for what each face cautions of, it is named there with its faces."""
@@ -301,6 +317,7 @@ def test_a_crew_carries_few_sheets(paper_name: str, most: int) -> None:
     assert len(sheet_set(result(GABLED), paper_name).sheets) <= most
 
 
+@pytest.mark.long
 def test_parts_of_a_set_are_printed_alone_and_more_on_request() -> None:
     def chapters(**more: object) -> list[str]:
         made = sheet_set(result(GABLED), "letter", **more)  # type: ignore[arg-type]
@@ -328,6 +345,7 @@ def test_rakes_trims_and_order_stand_on_their_sheets() -> None:
         assert quantity_words(item) in said
 
 
+@pytest.mark.long
 def test_bookmarks_labels_title_author_and_language() -> None:
     made = replace(planned(GABLED), job=replace(planned(GABLED).job, author="R. Öst"))
     document = sheet_set(Result(made), "letter", Stamp("2025-03-14"))

@@ -155,6 +155,7 @@ def test_poles_of_every_sample_read_without_a_fault(path: Path, name: str) -> No
     assert faults(planned(path), name) == []
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("seed", [0, 7, 15, 24])
 def test_poles_of_random_houses_read_without_a_fault(seed: int) -> None:
     found = planned(seed)
@@ -164,6 +165,7 @@ def test_poles_of_random_houses_read_without_a_fault(seed: int) -> None:
             assert worst(found, number, read_pole(printed(sheets))) <= TRUE
 
 
+@pytest.mark.long
 def test_many_edges_and_long_names_find_room() -> None:
     """Forty windows whose heads and sills all lie elsewhere, on faces with long names."""
     walls = []

@@ -131,6 +131,7 @@ def test_an_arc_bulges_to_its_left() -> None:
     assert stroke.attrib["d"] == "M20 40A10 10 0 0 0 40 40"
 
 
+@pytest.mark.long
 def test_a_second_process_writes_the_same_bytes() -> None:
     code = PLANNED + (
         "from evencourse.render.sheets.elevation_sheets import job_sheets; "

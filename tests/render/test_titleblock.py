@@ -17,6 +17,7 @@ from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.results.fingerprint import fingerprint
 from evencourse.layout.results.plan_file import plan_json
 from evencourse.render.border.stamp import Stamp
+from evencourse.render.border.title_block import Titled
 from evencourse.render.crew_set.sheet_set import PARTS, drawn_sheets, sheet_set
 from evencourse.render.drawing.papers import paper
 from evencourse.render.formats.cad_set import cad_set
@@ -86,6 +87,16 @@ def test_without_date_and_revision_their_places_are_blank_to_fill_in() -> None:
     assert not [text for text in said if re.search(r"\d{4}-\d{2}", text)]
 
 
+def test_a_title_names_as_many_faces_as_have_room_and_cuts_no_name() -> None:
+    titled = Titled("Pieces", (7, 12), part="1 of 3", names=("Street", "East gable", "Garden", "West gable"))
+    assert titled.fitted(200, 5) == "Pieces: Street, East gable, Garden, West gable, 1 of 3"
+    assert titled.fitted(130, 5) == "Pieces: Street, East gable and 2 more, 1 of 3"
+    assert titled.fitted(100, 5) == "Pieces: Street and 3 more, 1 of 3"
+    assert titled.fitted(65, 5) == "Pieces: 4 faces, 1 of 3"
+    assert Titled("Wall", (1, 1)).fitted(100, 5) == "Wall"
+
+
+@pytest.mark.long
 def test_a_metric_sheet_says_mm_once() -> None:
     """As the unit of all its lengths; "mm" elsewhere only behind a figure of a sentence."""
     found = result(read_job(METRIC))
@@ -107,6 +118,7 @@ def test_the_border_stands_outside_everything(name: str) -> None:
         assert min(xs) > left and max(xs) < right and min(ys) > low and max(ys) < high
 
 
+@pytest.mark.long
 def test_page_labels_are_the_codes_of_the_sheets_in_the_whole_set() -> None:
     """By a general PDF reader; a part of the set keeps the numbers of the whole."""
     found = result(read_job(GABLED))
@@ -149,6 +161,7 @@ def of(found: Plan) -> str:
     return Result(found).fingerprint
 
 
+@pytest.mark.long
 def test_the_fingerprint_changes_with_whatever_is_built_and_with_nothing_else() -> None:
     first = of(planned())
     assert re.fullmatch("[0-9a-f]{4}-[0-9a-f]{4}", first)
@@ -170,6 +183,7 @@ def test_plan_file_and_sheets_of_any_paper_say_the_same_fingerprint() -> None:
     assert "fingerprint" not in json.loads(plan_json(found.plan))
 
 
+@pytest.mark.long
 def test_another_process_finds_the_same_fingerprint() -> None:
     code = (
         "import sys; from pathlib import Path; "

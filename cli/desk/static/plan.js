@@ -73,7 +73,7 @@ function draw() {
       el("p", { class: "hint" }, `Starter limits ${one.limits}`),
       sets.length === 1 && one.marks === 1 && !one.hung ? el("button", { type: "button", "data-free": true }, "Let the planner choose") : null,
       one.missed.length ? el("ul", { class: "lines" }, ...one.missed.map((line) => el("li", { class: "look" }, line))) : null,
-      others.length > 1 ? el("fieldset", { class: "form" }, el("legend", {}, "Alternatives that differ to a crew"), ...others) : null);
+      others.length > 1 ? el("fieldset", { class: "form" }, el("legend", {}, "Other workable layouts"), ...others) : null);
   });
   find("#sets").replaceChildren(...parts);
 }

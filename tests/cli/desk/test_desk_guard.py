@@ -152,6 +152,7 @@ def wrong_contents() -> Iterator[Any]:
         yield {"base": 1, "changes": [{"kind": "set", "path": path, "value": "x"}]}
 
 
+@pytest.mark.long
 def test_five_hundred_hostile_requests_do_nothing(client: Asking) -> None:
     before = client.desk.shelf.folder.read(JOB)
     names = sorted(
@@ -254,6 +255,7 @@ def test_markup_in_every_field_is_shown_as_it_was_typed(
     assert markup in html.unescape(drawn)
 
 
+@pytest.mark.long
 def test_a_body_that_is_too_large_is_refused_before_it_is_read(client: Asking) -> None:
     headers = {"x-desk-token": client.token}
     large = b"x" * (LARGEST_BODY + 1)
@@ -318,6 +320,7 @@ def test_who_sends_slowly_is_sent_away_and_who_asks_meanwhile_is_answered(
             assert told.startswith(begun[text]) and (begun[text] or not told), text
 
 
+@pytest.mark.long
 def test_a_job_that_takes_too_long_is_stopped_and_the_next_is_planned(client: Asking) -> None:
     client.desk.planner.patience = 0.001
     try:

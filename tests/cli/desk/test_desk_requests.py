@@ -126,6 +126,7 @@ def test_every_mark_has_its_result_and_the_planned_one_is_the_plans(client: Aski
     assert shown["svg"].startswith("<svg") and shown["edges"] and shown["given_up"] == []
 
 
+@pytest.mark.long
 def test_files_are_those_of_the_commands(client: Asking, tmp_path: Path) -> None:
     """Oracle: the commands; the same bytes."""
     job = str(client.desk.shelf.folder.path(HOUSE))
@@ -203,7 +204,7 @@ def test_a_new_job_begins_with_faults_and_no_face(client: Asking) -> None:
 
 
 def test_every_file_that_a_screen_names_is_served(client: Asking) -> None:
-    """Styles and scripts are links in an editable installation: without them a desk is bare."""
+    """In an editable installation they are links to the checkout."""
     answers = {path.name: client.get(f"/static/{path.name}") for path in sorted(STATIC.iterdir())}
     assert {name: one.status_code for name, one in answers.items()} == dict.fromkeys(answers, 200)
     assert {"desk.css", "jobs.js"} <= answers.keys()

@@ -19,6 +19,8 @@ from playwright.sync_api import Browser, Page, Route, expect
 from tests.cli.desk.client import SAMPLES
 from tests.cli.desk.running import LAPTOP, PHONE, Running, browser, desk, tab
 
+pytestmark = pytest.mark.long
+
 JOB = "gabled-house"
 SCREENS = ("", f"job/{JOB}/measure?face=1", f"job/{JOB}/measure?face=job", f"job/{JOB}/plan",
            f"job/{JOB}/hand-out", f"job/{JOB}/hang", "guide/desk")  # fmt: skip

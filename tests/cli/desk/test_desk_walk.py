@@ -137,6 +137,7 @@ def settled(page: Page) -> None:
     page.wait_for_timeout(150)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("touch", [True, False], ids=["touch", "keyboard"])
 def test_a_building_is_measured_from_nothing_to_its_crew_set(tmp_path: Path, touch: bool) -> None:
     """Oracle: the same job written by hand, planned by the program's own functions."""

@@ -91,6 +91,7 @@ def test_every_field_of_every_form_can_be_set_and_nothing_else_changes(sample: P
         assert here[path[-1]] == "5"
 
 
+@pytest.mark.long
 @settings(max_examples=60, deadline=None)
 @given(
     st.text(st.characters(exclude_categories=["Cc", "Cs", "Zl", "Zp", "Co", "Cn", "Cf", "Zs"]), max_size=40)

@@ -358,23 +358,23 @@ def test_hidden_layers_and_paper_space_are_left_out() -> None:
     assert len(only(read(document, named)).openings) == 2
 
 
-def test_one_layer_can_hold_walls_and_openings_when_the_user_says_so() -> None:
+def test_one_layer_can_hold_walls_and_openings() -> None:
     document = house("0", "0")
-    found = faults(document)
-    assert [fault.place for fault in found] == ["the layers"]
-    assert '"0" (2)' in found[0].found
-    face = only(read(document, with_layers("wall=0", "window=0")))
-    assert face.outline == WALL
-    assert face.openings[0].width == 36
+    for wishes in (SIDING, with_layers("wall=0", "window=0")):
+        face = only(read(document, wishes))
+        assert face.outline == WALL
+        assert face.openings[0].width == 36
 
 
-def test_doubtful_layers_are_not_taken_unless_the_user_says_so() -> None:
+def test_a_layer_whose_name_may_mean_another_thing_is_looked_at_by_its_shapes() -> None:
+    """A window's tag on a layer that may be walls is no wall; --yes takes the layer for what it may be."""
     document = house("ELEVATION")
-    (fault,) = faults(document)
-    assert fault.place == 'layer "ELEVATION"'
-    assert '--layer "wall=ELEVATION"' in fault.wanted
-    assert only(read(document, replace(SIDING, accept=True))).outline == WALL
-    assert only(read(document, with_layers("wall=ELEVATION"))).outline == WALL
+    outline(document.modelspace(), box(500, 50, 40, 60), "ELEVATION")
+    assert only(read(document)).outline == WALL
+    for wishes in (replace(SIDING, accept=True), with_layers("wall=ELEVATION")):
+        job = read(document, wishes).job
+        assert job is not None
+        assert len(job.elevations) == 2
 
 
 def test_layers_that_the_drawing_does_not_have_are_told() -> None:
@@ -423,16 +423,8 @@ def test_every_fault_at_once() -> None:
     document = drawing(0)
     space = document.modelspace()
     outline(space, box(0, 0, 240, 96)[:3], "A-WALL", closed=False)
-    outline(space, box(300, 0, 240, 96), "PERIMETER")
     found = faults(document, Wishes(layers={"door": ["X"]}))
-    assert len(found) == 5
-    assert [fault.place.partition(" ")[0] for fault in found] == [
-        "layer",
-        "--layer",
-        "the",
-        "the",
-        "LWPOLYLINE",
-    ]
+    assert [fault.place.partition(" ")[0] for fault in found] == ["--layer", "the", "the", "LWPOLYLINE"]
 
 
 def test_the_same_drawing_gives_the_same_job_file() -> None:

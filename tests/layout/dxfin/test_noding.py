@@ -11,7 +11,7 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from evencourse.layout.drawings.rings import Ring, join
+from evencourse.layout.drawings.noding import Ring, join
 
 Point = tuple[float, float]
 GABLE = [(0.0, 0.0), (240.0, 0.0), (240.0, 96.0), (120.0, 146.0), (0.0, 96.0)]

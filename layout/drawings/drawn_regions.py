@@ -1,0 +1,375 @@
+"""What the regions of a drawing may be, by their shape alone: walls, openings, casings, roof edges, plans.
+
+No layer is asked. A wall is what stands beside openings; an opening is a rectangle, an arch or a circle of a
+size that openings have; courses of siding that are drawn belong to the wall. All of it is a ranking, to be
+shown and corrected, and no proof: common practice, no source, as the sizes in ``layers.toml``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+
+from evencourse.layout.drawings.drawn_outlines import alike, within
+from evencourse.layout.drawings.noding import Subdivision
+from evencourse.layout.drawings.opening_shapes import recognised
+from evencourse.layout.drawings.ring_points import clean, from_lower_left, without_level_points
+from evencourse.layout.drawings.views import Blob, Region
+from evencourse.layout.dxf.layers import sizes
+from evencourse.layout.model.geometry import Box, area, box_of, corners
+from evencourse.layout.model.job import Point
+from evencourse.layout.model.tolerance import BESIDE, ROUNDING
+
+#: Most regions whose meaning is looked for: a bound on work.
+MOST_REGIONS = 12_000
+#: Where beside an opening its wall is looked for [in], and at which of its heights.
+_BESIDE, _HEIGHTS = (0.75, 3.0, 7.0, 16.0, 30.0), (0.2, 0.5, 0.8)
+
+
+def blobs(plane: Subdivision, inch: float, tolerance: float, given: Sequence[Box] = ()) -> list[Blob]:
+    """What a drawing shows, each with its regions.
+
+    Args:
+        plane: what its lines enclose.
+        inch: drawing units in one inch.
+        tolerance: how far a shape may be off [drawing units].
+        given: boxes of openings that are known.
+    """
+    finder = _Finder(plane, inch, tolerance, given)
+    return finder.found()
+
+
+def openings_within(plane: Subdivision, wall: Sequence[Point], inch: float, tolerance: float) -> list[Region]:
+    """Openings and casings among the regions inside a wall that is known."""
+    finder = _Finder(plane, inch, tolerance)
+    around = shapely.Polygon(wall)
+    shapely.prepare(around)
+    inside = [one for one in finder.parts if around.covers(one.middle)]
+    inside = [one for one in inside if finder.small(one.box)]
+    return finder.openings(inside, inside)
+
+
+@dataclass(frozen=True)
+class _Part:
+    """A polygon of the subdivision: itself, and with its holes filled."""
+
+    polygon: shapely.Polygon
+    filled: shapely.Polygon
+    box: Box
+    middle: shapely.Point
+
+
+class _Finder:
+    def __init__(self, plane: Subdivision, inch: float, tolerance: float, given: Sequence[Box] = ()) -> None:
+        self.plane, self.inch, self.tolerance, self.given = plane, inch, tolerance, given
+        self.size = {name: tuple(one * inch for one in pair) for name, pair in sizes().items()}
+        polygons = [one for one in plane.polygons if one.area > (inch / 2) ** 2][:MOST_REGIONS]
+        filled = [shapely.Polygon(one.exterior) for one in polygons]
+        boxes = shapely.bounds(np.array(filled, dtype=object)).tolist() if filled else []
+        middles = shapely.point_on_surface(np.array(polygons, dtype=object)) if polygons else []
+        self.parts = self.without_paper(
+            [
+                _Part(one, whole, tuple(box), middle)
+                for one, whole, box, middle in zip(polygons, filled, boxes, middles, strict=True)
+            ]
+        )
+
+    def small(self, box: Box) -> bool:
+        """Whether an opening can be as large."""
+        (_, widest), (_, highest) = self.size["opening_width"], self.size["opening_height"]
+        return box[2] - box[0] <= widest and box[3] - box[1] <= highest
+
+    def opens(self, box: Box) -> bool:
+        """Whether an opening has such a size."""
+        (narrow, _), (low, _) = self.size["opening_width"], self.size["opening_height"]
+        return self.small(box) and box[2] - box[0] >= narrow and box[3] - box[1] >= low
+
+    def without_paper(self, parts: list[_Part]) -> list[_Part]:
+        """The parts without the paper round a view inside a frame: no wall has a hole that is a building."""
+        kept = list(parts)
+        while True:
+            paper = [one for one in kept if self.is_paper(one, kept)]
+            if not paper:
+                return kept
+            gone = {id(one) for one in paper}
+            kept = [one for one in kept if id(one) not in gone]
+
+    def is_paper(self, part: _Part, parts: Sequence[_Part]) -> bool:
+        for hole in part.polygon.interiors:
+            x0, y0, x1, y1 = hole.bounds
+            wide, tall = x1 - x0, y1 - y0
+            if tall > self.size["opening_height"][1] and wide > self.size["wall_height"][0]:
+                return True
+            if wide <= self.size["opening_width"][1] or tall < self.size["wall_height"][0]:
+                continue
+            inner = [one for one in parts if one is not part and within(one.box, (x0, y0, x1, y1), 0)]
+            if any(self.opens(one.box) and one.box[3] - one.box[1] < 0.8 * tall for one in inner):
+                return True
+        return False
+
+    def found(self) -> list[Blob]:
+        if not self.parts:
+            return []
+        around = shapely.get_parts(shapely.union_all([one.filled for one in self.parts]))
+        tree = shapely.STRtree([one.middle for one in self.parts])
+        found = []
+        for part in around:
+            left, low, right, high = part.bounds
+            if right - left < self.size["wall_width"][0] or high - low < self.size["wall_height"][0]:
+                continue
+            inside = [self.parts[place] for place in sorted(tree.query(part, predicate="covers").tolist())]
+            found.append(self.blob(part, inside))
+        return found
+
+    def blob(self, outline: shapely.Polygon, inside: list[_Part]) -> Blob:
+        blob = Blob(self.ring(outline), any(self.is_plan_wall(one) for one in inside))
+        courses = self.courses(inside)
+        most = 0.4 * outline.area
+        fields = [
+            one for one in inside
+            if id(one) in courses
+            or not self.small(one.box)
+            or (one.filled.area > most and self.as_large_as_a_wall(one.box))
+        ]  # fmt: skip
+        large = {id(one) for one in fields}
+        features = [one for one in inside if id(one) not in large]
+        ground = [
+            *shapely.get_parts(shapely.union_all([one.polygon for one in fields if id(one) in courses]))
+        ]
+        ground += [one.polygon for one in fields if id(one) not in courses]
+        openings = self.openings(features, inside)
+        holes = [one for one in openings if one.what == "opening"]
+        holes += [
+            Region(corners(box), "opening") for box in self.given if within(box, outline.bounds, self.inch)
+        ]
+        walls = self.walls(outline, ground, holes, features)
+        blob.regions += walls
+        kept = [one for one in openings if any(self.stands_in(one.box, wall.box) for wall in walls)]
+        blob.regions += kept
+        known = [region.box for region in blob.regions]
+        for one in [*ground, *(one.filled for one in features)]:
+            ring = self.ring(one)
+            box = box_of(ring) if ring else (0.0, 0.0, 0.0, 0.0)
+            if (
+                len(blob.regions) < 400
+                and self.worth_a_number(box)
+                and not any(alike(box, other, 2 * self.tolerance) for other in known)
+            ):
+                known.append(box)
+                above = any(box[1] >= wall.box[3] - self.inch for wall in walls)
+                blob.regions.append(Region(ring, "roof edge" if above else "region"))
+        return blob
+
+    def stands_in(self, box: Box, wall: Box) -> bool:
+        """Whether an opening lies in a wall and leaves something of it over its head."""
+        return (
+            within(box, wall, 2 * self.tolerance)
+            and box[3] < wall[3] - self.inch
+            and box[2] - box[0] < wall[2] - wall[0] - self.inch
+        )
+
+    def worth_a_number(self, box: Box) -> bool:
+        least = 8 * self.inch
+        return box[2] - box[0] >= least and box[3] - box[1] >= least
+
+    def is_plan_wall(self, part: _Part) -> bool:
+        """Whether a region is a ring as thick as walls are: in an elevation there is none."""
+        left, low, right, high = part.box
+        least, most = self.size["wall_thickness"]
+        room = 4 * self.size["wall_height"][0]
+        if right - left + high - low < room or not part.polygon.interiors:
+            return False
+        around = part.polygon.length
+        return bool(
+            part.polygon.area < 0.3 * part.filled.area and least <= 2 * part.polygon.area / around <= most
+        )
+
+    def courses(self, inside: Sequence[_Part]) -> set[int]:
+        """Strips of siding that is drawn: five or more, one on another, and what lies within one of them."""
+        least, most = self.size["course"]
+        rows: dict[tuple[int, int], list[_Part]] = {}
+        for one in inside:
+            left, low, right, high = one.box
+            if least <= high - low <= most and right - left >= 3 * (high - low):
+                rows.setdefault((round(low / self.inch * 4), round(high / self.inch * 4)), []).append(one)
+        levels = sorted(rows)
+        stacked = [
+            (low, high) for low, high in levels
+            if any(abs(low - top) <= 1 or abs(high - bottom) <= 1 for bottom, top in levels)
+        ]  # fmt: skip
+        if len({low for low, _ in stacked}) < 5:
+            return set()
+        usual = float(np.median([high - low for low, high in stacked]))
+        rungs = sorted({edge for row in stacked if abs(row[1] - row[0] - usual) <= 2 for edge in row})
+        found = set()
+        for one in inside:
+            low, high = one.box[1] / self.inch * 4, one.box[3] / self.inch * 4
+            below = [rung for rung in rungs if rung <= low + 1]
+            if below and high <= below[-1] + usual + 2:
+                found.add(id(one))
+        return found
+
+    def openings(self, features: Sequence[_Part], inside: Sequence[_Part]) -> list[Region]:
+        """Openings, and casings round them: the largest plausible outline of each group."""
+        found: list[Region] = []
+        if not features:
+            return found
+        holes = shapely.get_parts(shapely.union_all([one.filled for one in features]))
+        tree = shapely.STRtree([one.middle for one in features])
+        for hole in holes:
+            members = [features[place] for place in sorted(tree.query(hole, predicate="covers").tolist())]
+            if not self.small(tuple(hole.bounds)):
+                # Panels of a wall that are as small as openings: only what lies free in one is an opening.
+                nested = self.lying_free(members)
+                if nested and len(nested) < len(members):
+                    found += self.openings(nested, inside)
+                continue
+            outer = self.shape_of(hole, members)
+            if outer is not None:
+                found += self.with_casing(outer, members)
+        return found
+
+    def lying_free(self, parts: Sequence[_Part]) -> list[_Part]:
+        """The parts that lie in a hole of another one."""
+        tree = shapely.STRtree([one.middle for one in parts])
+        free = np.zeros(len(parts), dtype=bool)
+        for one in parts:
+            for hole in one.polygon.interiors:
+                free[tree.query(shapely.Polygon(hole), predicate="contains")] = True
+        return [one for one, alone in zip(parts, free.tolist(), strict=True) if alone]
+
+    def shape_of(self, hole: shapely.Polygon, members: Sequence[_Part]) -> Region | None:
+        """The outline of an opening: a group's when it has a known shape, else that of its largest part."""
+        whole = self.opening(hole)
+        if whole is not None:
+            return whole
+        rows: dict[tuple[int, int], list[shapely.Polygon]] = {}
+        step = 4 * self.tolerance
+        for one in members:
+            key = (round(one.box[1] / step), round(one.box[3] / step))
+            rows.setdefault(key, []).append(one.filled)
+        choices = [one.filled for one in members]
+        choices += [part for row in rows.values() for part in shapely.get_parts(shapely.union_all(row))]
+        shapes = [shape for one in choices if (shape := self.opening(one)) is not None]
+        return max(shapes, key=lambda one: area(one.points), default=None)
+
+    def opening(self, polygon: shapely.Polygon) -> Region | None:
+        if not self.opens(tuple(polygon.bounds)):
+            return None
+        ring = self.ring(polygon)
+        if not ring or not recognised(ring, 2 * self.tolerance).exact:
+            return None
+        return Region(ring, "opening")
+
+    def with_casing(self, outer: Region, members: Sequence[_Part]) -> list[Region]:
+        """An opening, or a casing with the opening in it: an even margin, as wide as trim, and a sash."""
+        least, most = self.size["casing"]
+        inner = [
+            shape for one in members
+            if _lies_in(one.box, outer.box) and (shape := self.opening(one.filled)) is not None
+        ]  # fmt: skip
+        inner.sort(key=lambda one: -area(one.points))
+        for one in inner:
+            margins = (one.box[0] - outer.box[0], outer.box[2] - one.box[2], outer.box[3] - one.box[3])
+            if alike(one.box, outer.box, self.tolerance):
+                continue
+            even = abs(margins[0] - margins[1]) <= self.inch
+            nested = any(_lies_in(other.box, one.box) and other is not one for other in inner)
+            if even and all(least <= margin <= most for margin in margins) and nested:
+                return [one, Region(outer.points, "casing")]
+            break
+        return [outer]
+
+    def walls(
+        self,
+        outline: shapely.Polygon,
+        ground: Sequence[shapely.Polygon],
+        holes: Sequence[Region],
+        features: Sequence[_Part],
+    ) -> list[Region]:
+        """Walls of one blob: what stands beside openings, with gables, corner boards and bands."""
+        hosts: set[int] = set()
+        if ground and holes:
+            tree = shapely.STRtree(ground)
+            for hole in holes:
+                hosts |= self.hosts_of(hole.box, tree, ground)
+        if not hosts:
+            if not ground:
+                return [self.wall(outline)]
+            largest = max(range(len(ground)), key=lambda place: shapely.Polygon(ground[place].exterior).area)
+            hosts = {largest}
+        wall = shapely.union_all(
+            [
+                *(shapely.Polygon(ground[place].exterior) for place in sorted(hosts)),
+                *(shapely.Polygon(one.points) for one in holes),
+            ]
+        )
+        parts = [shapely.Polygon(part.exterior) for part in shapely.get_parts(wall)]
+        rest = [one for place, one in enumerate(ground) if place not in hosts]
+        rest += [one.filled for one in features]
+        grown = [self.grown(part, rest) for part in parts if self.as_large_as_a_wall(part.bounds)]
+        grown = grown or [shapely.Polygon(outline.exterior)]
+        return [self.wall(part) for part in sorted(grown, key=lambda part: (-part.area, part.bounds))]
+
+    def as_large_as_a_wall(self, box: Sequence[float]) -> bool:
+        wide, high = self.size["wall_width"][0], self.size["wall_height"][0]
+        return box[2] - box[0] >= wide and box[3] - box[1] >= high
+
+    def wall(self, polygon: shapely.Polygon) -> Region:
+        return Region(self.ring(shapely.Polygon(polygon.exterior)), "wall")
+
+    def hosts_of(self, box: Box, tree: shapely.STRtree, ground: Sequence[shapely.Polygon]) -> set[int]:
+        """Numbers of the large regions left and right of an opening, the nearest on each side."""
+        left, low, right, high = box
+        found: set[int] = set()
+        for side in (-1, 1):
+            for off in _BESIDE:
+                x = (left if side < 0 else right) + side * off * self.inch
+                points = shapely.points([(x, low + share * (high - low)) for share in _HEIGHTS])
+                hit = set(tree.query(points, predicate="within")[1].tolist())
+                if hit:
+                    found |= hit
+                    break
+        return found
+
+    def grown(self, wall: shapely.Polygon, rest: Sequence[shapely.Polygon]) -> shapely.Polygon:
+        """A wall with what belongs to it: a gable as wide as it is, and narrow boards along it."""
+        left, low, right, high = wall.bounds
+        near = self.inch
+        narrow = 12 * self.inch
+        wide = right - left
+        added = []
+        for one in rest:
+            x0, y0, x1, y1 = one.bounds
+            inside = x0 >= left - narrow and x1 <= right + narrow and y0 >= low - near and y1 <= high + near
+            board = x1 - x0 <= narrow and y1 - y0 >= (high - low) / 2 and inside
+            band = y1 - y0 <= narrow and abs(x1 - x0 - wide) <= near and inside
+            gable = abs(y0 - high) <= near and abs(x0 - left) <= near and abs(x1 - right) <= near
+            sloped = gable and one.area < 0.75 * (x1 - x0) * (y1 - y0) and y1 - y0 > narrow
+            if board or band or sloped:
+                added.append(shapely.Polygon(one.exterior))
+        whole = shapely.union_all([wall, *added])
+        parts = sorted(shapely.get_parts(whole), key=lambda part: -part.area)
+        return shapely.Polygon(parts[0].exterior)
+
+    def ring(self, polygon: shapely.Polygon) -> tuple[Point, ...]:
+        return outline_of(polygon, self.plane, self.tolerance)
+
+
+def outline_of(polygon: shapely.Polygon, plane: Subdivision, tolerance: float) -> tuple[Point, ...]:
+    """The corners of a region, counter-clockwise from its lower left one; none of one without size."""
+    points = [(float(x), float(y)) for x, y in polygon.exterior.coords][:-1]
+    left, low, right, high = box_of(points)
+    size = max(1.0, right - left, high - low)
+    kept = without_level_points(clean(points, ROUNDING * size), BESIDE * size, plane.placed, tolerance)
+    if len(kept) < 3:
+        return ()
+    return tuple(from_lower_left(kept if area(kept) > 0 else kept[::-1]))
+
+
+def _lies_in(one: Box, other: Box) -> bool:
+    """Whether a box lies in another, with some side of its own within."""
+    return within(one, other, ROUNDING * max(map(abs, other))) and one != other

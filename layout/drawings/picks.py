@@ -1,0 +1,194 @@
+"""The regions of a drawing with their numbers, and what a person picks among them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from typing import get_args
+
+import shapely
+
+from evencourse.layout.drawings.drawn_by_shape import DrawnShape
+from evencourse.layout.drawings.drawn_faces import DrawnFace, Faces
+from evencourse.layout.drawings.drawn_outlines import Outline, Thing, within
+from evencourse.layout.drawings.ring_points import from_lower_left
+from evencourse.layout.drawings.views import kind_of_opening
+from evencourse.layout.dxf.dxf_geometry import holds
+from evencourse.layout.dxf.layers import KINDS
+from evencourse.layout.model.errors import Fault
+from evencourse.layout.model.geometry import Box, box_of
+from evencourse.layout.model.job import OpeningKind, Point
+
+#: Most regions that get a number.
+MOST_NUMBERED = 2_000
+
+
+@dataclass(frozen=True)
+class Pick:
+    """Regions that a person picks as one thing.
+
+    Attributes:
+        numbers: as the picture shows them.
+        words: a name of a face; a mark or a kind of an opening; empty for none.
+    """
+
+    numbers: tuple[int, ...]
+    words: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class NumberedRegion:
+    """A region of a drawing that can be picked.
+
+    Attributes:
+        number: from 1.
+        shape: the region.
+        name: the name or the mark that the drawing gives it; empty for none.
+    """
+
+    number: int
+    shape: DrawnShape
+    name: str = ""
+
+
+def read_picks(option: str, given: Iterable[str], faults: list[Fault]) -> tuple[Pick, ...]:
+    """Picks as the command line has them: ``2``, ``2+5=Front``, ``7=B,door``.
+
+    Args:
+        option: its name, for faults.
+        given: what was given.
+        faults: gets what cannot be read.
+    """
+    picks = []
+    for text in given:
+        numbers, _, words = text.partition("=")
+        try:
+            parts = tuple(int(one) for one in numbers.split("+"))
+        except ValueError:
+            parts = ()
+        if not parts or min(parts) < 1 or (option == "--opening" and len(parts) > 1):
+            wanted = "2, 2+5 or 2=Front" if option == "--face" else "7, 7=B, 7=door or 7=B,door"
+            faults.append(Fault(option, f'"{text[:60]}"', f"a number of the picture of --svg: {wanted}"))
+            continue
+        said = [words] if option == "--face" else words.split(",")
+        picks.append(Pick(parts, tuple(word for one in said if (word := one.strip()[:80]))))
+    return tuple(picks)
+
+
+def numbered(found: Faces) -> tuple[NumberedRegion, ...]:
+    """Every region with its number: faces first, then what is in them, then the rest.
+
+    The same drawing has the same numbers whatever is picked.
+    """
+    views = ("face", "plan", "section")
+    faces = [
+        (DrawnShape(one.outline.points, "face", True, one.outline.source), one.name) for one in found.faces
+    ]
+    faces += [(shape, "") for shape in found.shapes if shape.what in views]
+    inner = [
+        (
+            DrawnShape(
+                thing.points, "opening" if thing.role in KINDS else thing.role, True, thing.source, thing.role
+            ),
+            thing.mark,
+        )
+        for face in found.faces
+        for thing in face.things
+    ]
+    inner += [(shape, "") for shape in found.shapes if shape.what not in views]
+    boxes = [box_of(shape.points) for shape, _ in faces]
+
+    def place(one: tuple[DrawnShape, str]) -> tuple[int, float, float]:
+        box = box_of(one[0].points)
+        on = next((number for number, around in enumerate(boxes) if _in(box, around)), len(boxes))
+        return on, round(box[0], 6), -round(box[3], 6)
+
+    ordered = [*faces, *sorted(inner, key=place)][:MOST_NUMBERED]
+    return tuple(NumberedRegion(number, *one) for number, one in enumerate(ordered, 1))
+
+
+def picked(
+    found: Faces,
+    regions: Sequence[NumberedRegion],
+    faces: Sequence[Pick],
+    openings: Sequence[Pick],
+    inch: float,
+    faults: list[Fault],
+) -> None:
+    """Make of a drawing's faces and openings those that a person picks.
+
+    Args:
+        found: changed in place.
+        regions: with their numbers.
+        faces: only these are faces, where any is given.
+        openings: only these are openings of a face, where any is given in it.
+        inch: drawing units in one inch.
+        faults: gets picks that are not there.
+    """
+    by_number = {one.number: one for one in regions}
+    for option, picks in (("--face", faces), ("--opening", openings)):
+        for number in sorted({number for pick in picks for number in pick.numbers} - set(by_number)):
+            wanted = f"a number from 1 to {len(regions)}, as --show --svg PICTURE draws them"
+            faults.append(Fault(option, str(number), wanted if regions else "a drawing with regions"))
+    if faults:
+        return
+    if faces:
+        found.faces = [_face(found, by_number, pick, inch) for pick in faces]
+    for face in found.faces:
+        own = [
+            (pick, by_number[pick.numbers[0]].shape)
+            for pick in openings
+            if _in(box_of(by_number[pick.numbers[0]].shape.points), face.outline.box)
+        ]
+        if own:
+            face.things = [one for one in face.things if one.role not in KINDS]
+            face.things += [_opening(shape, pick.words, face, inch) for pick, shape in own]
+            face.things.sort(key=lambda thing: (thing.role == "fixture", thing.box[0], thing.box[1]))
+    taken = [one for face in found.faces for one in face.things]
+    for pick in openings:
+        shape = by_number[pick.numbers[0]].shape
+        if not any(one.points == shape.points for one in taken):
+            number = pick.numbers[0]
+            faults.append(Fault("--opening", f"{number}, which lies in no face", "one that lies in a face"))
+
+
+def _face(found: Faces, regions: dict[int, NumberedRegion], pick: Pick, inch: float) -> DrawnFace:
+    chosen = [regions[number].shape for number in pick.numbers]
+    points = chosen[0].points if len(chosen) == 1 else _united([one.points for one in chosen], inch)
+    face = next((one for one in found.faces if one.outline.points == points), None)
+    if face is None:
+        face = DrawnFace(Outline(points, chosen[0].source, "wall"))
+        inside = [thing for one in found.faces for thing in one.things]
+        face.things = [one for one in inside if holds(points, one.centre) and _in(one.box, face.outline.box)]
+        known = [one.box for one in face.things]
+        for shape in found.shapes:
+            box = box_of(shape.points)
+            if shape.what == "opening" and box not in known and _in(box, face.outline.box):
+                face.things.append(_opening(shape, (), face, inch))
+    if pick.words:
+        face = replace(face, name=pick.words[0], named_by="--face")
+    return face
+
+
+def _opening(shape: DrawnShape, words: Sequence[str], face: DrawnFace, inch: float) -> Thing:
+    role = next((word for word in words if word in KINDS or word in get_args(OpeningKind)), "")
+    mark = next((word for word in words if word != role), "")
+    role = "opening" if role == "other" else role
+    box = box_of(shape.points)
+    role = role or (shape.note if shape.note in KINDS else kind_of_opening(box, face.outline.box[1], inch))
+    return Thing(shape.points, shape.source, role, {"MARK": mark} if mark else {})
+
+
+def _united(rings: Sequence[Sequence[Point]], inch: float) -> tuple[Point, ...]:
+    """One outline round several that lie side by side."""
+    near = inch / 16
+    whole = shapely.union_all([shapely.Polygon(ring).buffer(near, join_style="mitre") for ring in rings])
+    whole = whole.buffer(-near, join_style="mitre")
+    part = max(shapely.get_parts(whole), key=lambda one: one.area)
+    return tuple(
+        from_lower_left([(float(x), float(y)) for x, y in shapely.orient_polygons(part).exterior.coords][:-1])
+    )
+
+
+def _in(one: Box, other: Box) -> bool:
+    return within(one, other, 0.001 * (other[3] - other[1]))

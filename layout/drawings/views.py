@@ -1,0 +1,123 @@
+"""What the views of a drawing are: elevations, plans, sections; and what their regions may be."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+from math import hypot, pi
+
+from evencourse.layout.dxf.dxf_entities import Curve, DxfLabel
+from evencourse.layout.dxf.dxf_geometry import Conic
+from evencourse.layout.dxf.layers import sizes, titles, words_of
+from evencourse.layout.model.geometry import Box, box_of
+from evencourse.layout.model.job import Point
+
+#: Rooms that are named in a view before it is a plan.
+_ROOMS = 2
+
+
+@dataclass(frozen=True)
+class Region:
+    """An enclosed part of a drawing.
+
+    Attributes:
+        points: its outline, counter-clockwise [drawing units].
+        what: ``wall``, ``opening``, ``casing``, ``roof edge``, or ``region`` when nothing says what it is.
+    """
+
+    points: tuple[Point, ...]
+    what: str
+
+    @cached_property
+    def box(self) -> Box:
+        """Left, bottom, right, top."""
+        return box_of(self.points)
+
+
+@dataclass
+class Blob:
+    """What hangs together on a drawing: an elevation, a plan, a table.
+
+    Attributes:
+        outline: round all of it [drawing units].
+        thick: how much of it are ring-shaped regions as thick as walls are in a plan.
+        regions: what may be a wall, an opening and so on, the likelier first of each.
+    """
+
+    outline: tuple[Point, ...]
+    thick: bool = False
+    regions: list[Region] = field(default_factory=list)
+
+    @cached_property
+    def box(self) -> Box:
+        """Left, bottom, right, top."""
+        return box_of(self.outline)
+
+    def of(self, what: str) -> list[Region]:
+        """Its regions of one kind."""
+        return [region for region in self.regions if region.what == what]
+
+
+def kind_of_view(
+    blob: Blob, labels: Sequence[DxfLabel], swings: Sequence[Point], layer: str, inch: float
+) -> tuple[str, str]:
+    """What a view shows, ``elevation``, ``plan`` or ``section``, and why."""
+    left, low, right, high = blob.box
+    below = max(0.3 * (high - low), 36 * inch)
+    known = titles()
+    rooms = 0
+    title: tuple[float, str, str] | None = None
+    for label in labels:
+        x, y = label.source.at
+        if not (left - 0.1 * (right - left) <= x <= right and low - below <= y <= high):
+            continue
+        words = set(words_of(label.text))
+        inside = low <= y and left <= x
+        rooms += inside and bool(words & set(known["rooms"]))
+        if inside and words & set(known["cuts"]):
+            return "section", f'the lettering "{label.text[:40]}"'
+        if words & set(known["plans"]) and not words & set(known["views"]):
+            said = "plan"
+        elif words & set(known["views"]):
+            said = "elevation"
+        else:
+            continue
+        off = abs(y - low) + (below if inside else 0.0)
+        if title is None or off < title[0]:
+            title = (off, said, label.text[:40])
+    if title is not None:
+        return title[1], f'the lettering "{title[2]}"'
+    for kind, said in (("section", "cuts"), ("plan", "plans")):
+        if set(words_of(layer)) & set(known[said]) and not set(words_of(layer)) & set(known["views"]):
+            return kind, f'its layer "{layer}"'
+    if rooms >= _ROOMS:
+        return "plan", f"{rooms} rooms are named in it"
+    if blob.thick:
+        return "plan", "walls are drawn as thick as they are"
+    turns = sum(left <= x <= right and low <= y <= high for x, y in swings)
+    if turns:
+        return "plan", f"swings of {turns} doors"
+    return "elevation", "its shape"
+
+
+def kind_of_opening(box: Box, base: float, inch: float) -> str:
+    """The role of an opening, from its size and whether it stands on the base."""
+    (least, most), (narrow, wide) = sizes()["door_height"], sizes()["door_width"]
+    width, height = (box[2] - box[0]) / inch, (box[3] - box[1]) / inch
+    if abs(box[1] - base) > 9 * inch or not least <= height <= most or width < narrow:
+        return "window"
+    return "door" if width <= wide else "garage door"
+
+
+def swings_of(curves: Sequence[Curve], inch: float) -> list[Point]:
+    """Middles of the quarter turns that doors are drawn by in a plan."""
+    least, most = sizes()["swing"]
+    found = []
+    for curve in curves:
+        for part in curve.parts:
+            if isinstance(part, Conic) and abs(abs(part.end - part.start) - pi / 2) < 0.1:
+                radius = hypot(*part.u) / inch
+                if least <= radius <= most:
+                    found.append(part.at((part.start + part.end) / 2))
+    return found

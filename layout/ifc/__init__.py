@@ -1,0 +1,1 @@
+"""A building model (IFC) in; out comes a job: outside walls, openings, ground, and what was understood."""

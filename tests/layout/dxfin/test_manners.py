@@ -1,0 +1,113 @@
+"""Drawings in the manners of other programs: faces, openings and units right with no more than the picks."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from evencourse.layout.drawings.drawing_import import Import
+from evencourse.layout.drawings.picks import read_picks
+from evencourse.layout.model.errors import Fault
+from tests.layout.dxfin.drawings import SIDING, box, drawing, faults, outline, read
+from tests.layout.dxfin.manners import HOUSE, MANNERS, SHED, plain
+
+
+def found_in(result: Import) -> list[tuple[tuple[float, float], list[tuple[float, ...]]]]:
+    """Width, height and openings of every face, in sixteenths of an inch."""
+    assert result.job is not None
+    inch = 25.4 if result.job.units == "mm" else 1.0
+
+    def mark(*values: float) -> tuple[float, ...]:
+        return tuple(round(value / inch * 16) / 16 for value in values)
+
+    faces = []
+    for face in result.job.elevations:
+        xs, ys = [x for x, _ in face.outline], [y for _, y in face.outline]
+        openings = [mark(o.left - min(xs), o.bottom - min(ys), o.width, o.height) for o in face.openings]
+        size = mark(max(xs) - min(xs), max(ys) - min(ys))
+        faces.append(((size[0], size[1]), sorted(openings)))
+    return sorted(faces)
+
+
+@pytest.mark.parametrize("manner", MANNERS)
+def test_faces_openings_and_units_are_what_a_person_sees(manner: str) -> None:
+    seen = MANNERS[manner]()
+    told: list[Fault] = []
+    wishes = replace(
+        SIDING,
+        units=seen.units,
+        faces=read_picks("--face", seen.faces_picked, told),
+        openings=read_picks("--opening", seen.openings_picked, told),
+    )
+    assert told == []
+    expected = sorted(
+        ((float(w), float(h)), sorted(tuple(map(float, one)) for one in holes))
+        for (w, h), holes in seen.faces
+    )
+    assert found_in(read(seen.document, wishes)) == expected
+
+
+@pytest.mark.parametrize("manner", ["wrong header units", "no units, metres", "old polylines, no units"])
+def test_sizes_of_openings_say_which_units_are_meant(manner: str) -> None:
+    seen = MANNERS[manner]()
+    shown = read(seen.document, make_job=False)
+    assert shown.scale.name == seen.units
+    assert any(f"add --units {seen.units}" in note for note in shown.understood.notes)
+    (fault,) = [one for one in faults(seen.document) if "--units" in one.wanted]
+    assert f"--units {seen.units}" in fault.wanted or f"perhaps {seen.units}" in fault.wanted
+
+
+def test_doors_are_told_from_windows_by_where_they_stand() -> None:
+    document = drawing()
+    outline(document.modelspace(), box(0, 0, 480, 120), "0")
+    for left, low, width, height in ((20, 0, 36, 80), (100, 30, 36, 80), (200, 0, 112, 84), (400, 0, 30, 40)):
+        outline(document.modelspace(), box(left, low, width, height), "0")
+    (face,) = read(document).job.elevations  # type: ignore[union-attr]
+    assert [one.kind for one in face.openings] == ["door", "window", "garage door", "window"]
+
+
+def test_a_plan_and_a_section_are_no_faces_until_they_are_picked() -> None:
+    shown = read(MANNERS["sheet with plan"]().document, make_job=False)
+    views = [(one.number, one.shape.what, one.shape.taken) for one in shown.regions]
+    assert [(what, taken) for _, what, taken in views[:2]] == [("face", True)] * 2
+    assert {(what, taken) for _, what, taken in views[2:4]} == {("plan", False), ("section", False)}
+    assert {face.name for face in shown.understood.elevations} == {"Front", "Alzado norte"}
+
+
+def test_a_plan_on_layers_of_walls_is_told() -> None:
+    document = drawing()
+    space = document.modelspace()
+    outline(space, box(0, 0, 360, 300), "A-WALL")
+    outline(space, box(40, 0, 36, 6), "A-GLAZ")
+    space.add_text("FLOOR PLAN", height=9).set_placement((100, -20))
+    (fault,) = faults(document)
+    assert "1 that may be a plan" in fault.found
+    assert "--face" in fault.found
+    document.modelspace().add_text("REAR ELEVATION", height=9).set_placement((100, -12))
+    assert read(document).job.elevations[0].name == "Rear"  # type: ignore[union-attr]
+
+
+def test_regions_side_by_side_unite_to_one_face() -> None:
+    """Two storeys of which only the lower has windows, an offset of 24 in between them."""
+    document = drawing()
+    space = document.modelspace()
+    plain(space, (0, 0), SHED)
+    outline(space, box(24, 96, 96, 90), "0")
+    shown = read(document, make_job=False)
+    (upper,) = [one.number for one in shown.regions if one.shape.points[0] == (24, 96)]
+    picks = read_picks("--face", [f"1+{upper}=Tower"], [])
+    (face,) = read(document, replace(SIDING, faces=picks)).job.elevations  # type: ignore[union-attr]
+    assert face.name == "Tower"
+    assert len(face.outline) == 8
+    assert max(y for _, y in face.outline) == 186
+    assert len(face.openings) == 2
+
+
+def test_numbers_do_not_change_with_what_is_picked() -> None:
+    document = MANNERS["sheet with plan"]().document
+    whole = read(document, make_job=False).regions
+    picks = read_picks("--face", ["2"], [])
+    assert read(document, replace(SIDING, faces=picks), make_job=False).regions == whole
+    (face,) = read(document, replace(SIDING, faces=picks)).job.elevations  # type: ignore[union-attr]
+    assert len(face.openings) in (len(HOUSE[1]), 8)
