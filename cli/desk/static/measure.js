@@ -229,7 +229,8 @@ fields.addEventListener("input", (event) => {
 });
 fields.addEventListener("change", (event) => {
   const field = event.target.closest(".field");
-  if (!field || replacing || sent.get(event.target) === event.target.value) return;
+  const before = sent.get(event.target) ?? (event.target.tagName === "SELECT" ? null : event.target.defaultValue);
+  if (!field || replacing || before === event.target.value) return; // whoever only passes through changes nothing
   const whole = event.target.tagName === "SELECT" && /"units"|"kind"/.test(field.dataset.path);
   send({ ...valueOf(field, event.target), whole }, field.dataset.path + field.dataset.side);
 });
@@ -249,7 +250,11 @@ document.addEventListener("click", async (event) => {
     const path = JSON.parse(button.dataset.add);
     send({ kind: "add", path, same: "same" in button.dataset });
     await settled();
-    if (path.length === 1) await go(faces.length - 1);
+    if (path.length === 1) {
+      await go(faces.length - 1);
+      // Who has a keyboard types on; on a phone it would come up over the drawing.
+      if (matchMedia("(pointer: fine)").matches) fields.querySelector("input")?.select();
+    }
     else [...fields.querySelectorAll(`.form[data-path^='${JSON.stringify(path).slice(0, -1)}']`)].at(-1)?.querySelector("same" in button.dataset ? ".field.length input" : "input")?.focus();
   } else if (button.dataset.copy) {
     send({ kind: "copy", path: JSON.parse(button.dataset.copy) });

@@ -58,6 +58,33 @@ def test_a_field_that_is_typed_in_is_one_step_of_undo(client: Asking) -> None:
     assert text_of(client, COTTAGE) == before
 
 
+def test_changes_that_are_sent_together_are_made_one_after_the_other(client: Asking) -> None:
+    """By hand: an eave is typed, and who goes on passes through its right end, which stays empty."""
+    made = client.write("/jobs", {"name": "Together", "units": "in", "profile": "bevel-6", "who": ""})
+    job, eave = made.json()["job"], ["elevation", 0, "eave"]
+    client.change(job, {"kind": "add", "path": ["elevation"]})
+    for both, wanted in (
+        (("9'", ""), 'eave = "9\'"'),
+        (("8'", "7'"), 'eave = ["8\'", "7\'"]'),
+        (("6'", ""), 'eave = "6\'"'),
+    ):
+        left, right = both
+        client.change(job, put(eave, left, side="left"), put(eave, right, side="right"))
+        assert wanted in text_of(client, job)
+
+
+def test_faces_with_one_that_is_not_whole_between_them_share_no_corner(client: Asking) -> None:
+    before = text_of(client, HOUSE)
+    client.change(HOUSE, put(["elevation", 0, "right"], "inside corner"))
+    told = client.get(f"/job/{HOUSE}/face").json()["watch"]
+    assert any("which is right?" in line for line in told), "Street and East gable, as written"
+    answer = client.change(HOUSE, put(["elevation", 1, "width"], "")).json()
+    assert not any("which is right?" in line for line in answer["watch"]), "East gable is missing"
+    for _ in range(2):
+        client.write(f"/job/{HOUSE}/step", {"back": True})
+    assert text_of(client, HOUSE) == before
+
+
 def test_a_fault_stands_at_its_place_in_the_words_of_check(
     client: Asking, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
