@@ -84,7 +84,8 @@ function show(view) {
   faces = view.faces.map((face) => face.name);
   walk(view);
   drawing.show(view);
-  find("#empty").hidden = Boolean(view.svg) || shown === "job";
+  find("#empty").hidden = Boolean(view.svg) || shown === "job" && faces.length > 0;
+  find("#empty").textContent = faces.length ? "The face is drawn when its width, base and eave are there." : "Walk round the building to the right, one face at a time: begin with + Face.";
   faults(view);
   if (view.summary) find("#line").textContent = view.summary.map((one) => `${view.summary.length > 1 ? `${one.set}: ` : ""}${one.starter} · ${one.score}`).join("\n");
   find("#line").classList.toggle("old", Boolean(view.draft));
@@ -97,6 +98,7 @@ function faults(view) {
   for (const field of fields.querySelectorAll(".field")) field.classList.remove("wrong", "missing");
   const loose = [];
   for (const fault of view.faults) {
+    if (!faces.length && fault.path.join() === "elevation") continue; // said where the drawing will be
     const field = fieldAt(fault.path);
     const place = field?.querySelector(".fault") ?? wholeAt(fault.path);
     if (place) {
@@ -169,19 +171,32 @@ async function plan() {
 }
 
 async function reload(words) {
-  const before = document.activeElement?.closest?.(".field");
-  const focus = before && [before.dataset.path, before.dataset.side];
+  const within = () => (document.activeElement?.closest?.("#fields .field") ? document.activeElement : null);
+  const was = within();
+  const begun = was?.value;
   const response = await fetch(`${here}/fields?face=${shown}`).catch(() => null);
   if (!response?.ok) return;
-  number = Math.max(number, Number(response.headers.get("x-desk-number")));
   const text = await response.text();
+  number = Math.max(number, Number(response.headers.get("x-desk-number")));
+  // Whoever types in a field goes on typing in it, where they were.
+  const held = within();
+  const { path, side } = held?.closest(".field").dataset ?? {};
+  const { value, selectionStart, selectionEnd } = held ?? {};
+  const unsent = held?.matches("input") && (held === was && value !== begun || waiting.has(path + side) || value !== (sent.get(held) ?? held.defaultValue));
+  const { fresh } = pad;
   // A field that is taken away while somebody types in it tells of a change: it is none of theirs.
   replacing = true;
   put(fields, text);
   replacing = false;
   begin();
-  const field = focus && [...fields.querySelectorAll(".field")].find((one) => one.dataset.path === focus[0] && one.dataset.side === focus[1]);
-  field?.querySelector("input, select, button")?.focus({ preventScroll: true });
+  const field = held && [...fields.querySelectorAll(".field")].find((one) => one.dataset.path === path && one.dataset.side === side);
+  const input = field?.querySelector("input, select, button");
+  input?.focus({ preventScroll: true });
+  if (unsent && input) input.value = value;
+  if (input?.matches("input") && input.value === value) {
+    input.setSelectionRange(selectionStart, selectionEnd);
+    pad.fresh = fresh;
+  }
   if (last) faults(last);
   if (words) say(words);
 }
@@ -194,10 +209,11 @@ function begin() {
   document.body.dataset.face = shown;
 }
 
-async function go(face, push = true) {
+async function go(face, push = true, type = false) {
   shown = face;
   typing = "";
   await reload();
+  if (type) fields.querySelector("input")?.select();
   if (push) history.pushState({ face: shown }, "", `?face=${shown}`);
   drawing.clear();
   find("#edges").replaceChildren();
@@ -250,11 +266,8 @@ document.addEventListener("click", async (event) => {
     const path = JSON.parse(button.dataset.add);
     send({ kind: "add", path, same: "same" in button.dataset });
     await settled();
-    if (path.length === 1) {
-      await go(faces.length - 1);
-      // Who has a keyboard types on; on a phone it would come up over the drawing.
-      if (matchMedia("(pointer: fine)").matches) fields.querySelector("input")?.select();
-    }
+    // Who has a keyboard types on at once; on a phone it would come up over the drawing.
+    if (path.length === 1) await go(faces.length - 1, true, matchMedia("(pointer: fine)").matches);
     else [...fields.querySelectorAll(`.form[data-path^='${JSON.stringify(path).slice(0, -1)}']`)].at(-1)?.querySelector("same" in button.dataset ? ".field.length input" : "input")?.focus();
   } else if (button.dataset.copy) {
     send({ kind: "copy", path: JSON.parse(button.dataset.copy) });

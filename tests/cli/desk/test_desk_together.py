@@ -117,6 +117,49 @@ def test_two_people_see_what_the_other_does_and_are_asked_when_both_change_one_f
     assert [line for line in (*first, *second) if "ERR_INTERNET" not in line and "409" not in line] == []
 
 
+@pytest.mark.parametrize("touch", [True, False], ids=["touch", "keyboard"])
+def test_who_types_is_not_disturbed_by_what_somebody_else_does(
+    running: Running, chromium: Browser, folder: Path, touch: bool
+) -> None:
+    """A figure half typed goes on where it was when another face is changed meanwhile."""
+    field, theirs = (f'.field[data-path=\'["elevation",{face},"width"]\'] input' for face in (1, 2))
+    with (
+        tab(chromium, running, PHONE if touch else LAPTOP, touch) as (one, first),
+        tab(chromium, running, LAPTOP, False) as (two, second),
+    ):
+        measuring(one, running, 1)
+        measuring(two, running, 2)
+
+        def press(keys: str) -> None:
+            for key in keys:
+                if touch:
+                    one.tap(f'#pad [data-key="{key}"]')
+                else:
+                    one.keyboard.type(key)
+
+        if touch:
+            one.tap(field)
+        else:
+            one.focus(field)
+            one.keyboard.press("Control+a")
+        press("2")
+        one.wait_for_selector("body[data-saved]")
+        two.fill(theirs, "39'")
+        expect(one.locator("#say")).to_contain_text("Garden, width")
+        press("9'")
+        expect(one.locator(field)).to_have_value(re.compile("^29' ?$"))
+        for _ in range(100):
+            if 'width = "29\'"' in (folder / f"{JOB}.toml").read_text():
+                break
+            one.wait_for_timeout(100)
+        assert 'width = "29\'"' in (folder / f"{JOB}.toml").read_text()
+        for _ in range(2):
+            two.click("#undo")
+            two.wait_for_timeout(600)
+        expect(one.locator("#say")).to_contain_text("undone")
+    assert [*first, *second] == []
+
+
 def test_ticks_made_without_a_connection_are_kept_and_merged(running: Running, chromium: Browser) -> None:
     with (
         tab(chromium, running, PHONE, True) as (phone, _),
@@ -197,7 +240,7 @@ def test_a_figure_typed_before_the_scripts_are_there_is_saved(
         page.fill(field, "39' 3")
         held[0].continue_()
         page.wait_for_selector("body[data-drawn=planned]")
-        page.wait_for_function("document.body.dataset.saved")
+        page.wait_for_selector("body[data-saved]")
         assert 'width = "39\' 3"' in (folder / f"{JOB}.toml").read_text()
         page.click("#undo")
         expect(page.locator(field)).to_have_value(before)
