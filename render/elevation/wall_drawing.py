@@ -85,8 +85,8 @@ def wall_drawing(part: FacePart, patient: bool = False) -> WallDrawing:
     taken.take(*level_boxes(part.window, mm))
     if window is not None:
         low = window.top + _UNDER_WORDS * mm
-        words = reserved(plan.job, window, whole, mm)
-        taken.take(*(replace(box, bottom=max(box.bottom, low)) for box in words))
+        boxes = reserved(plan.job, window, whole, mm)
+        taken.take(*(replace(box, bottom=max(box.bottom, low)) for box in boxes))
     air = _air(part.window, whole, mm)
     cuts = tuple(match_boxes(part.window, whole, mm))
     shades = [(mark.start, mark.end) for mark in edges if isinstance(mark, Line)]
