@@ -13,7 +13,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from evencourse.layout.ifc.model_solids import BuildingModel, Solid
-from evencourse.layout.ifc.solid_slices import closed, level_cut
+from evencourse.layout.ifc.solid_slices import grown, level_cut, polygons
 from evencourse.layout.model.job import Corner, Point
 
 #: Gaps between walls no wider than this are closed [m].
@@ -125,9 +125,11 @@ def _filled(solids: Sequence[Solid], at: float, more: Sequence[BaseGeometry] = (
     whole = shapely.union_all([*parts, *more])
     if whole.is_empty:
         return []
-    joined = closed(whole, GAP)
-    polygons = [part for part in getattr(joined, "geoms", [joined]) if isinstance(part, shapely.Polygon)]
-    return [shapely.Polygon(part.exterior) for part in polygons if part.area > _SMALL]
+    # Filled while the gaps are closed: walls that meet in a point alone would part again.
+    wide = grown(whole, GAP / 2)
+    inside = [shapely.Polygon(part.exterior) for part in polygons(wide)]
+    joined = grown(shapely.union_all(inside), -GAP / 2)
+    return [shapely.Polygon(part.exterior) for part in polygons(joined) if part.area > _SMALL]
 
 
 def _strips(outline: shapely.Polygon, low: float, high: float) -> Iterator[Strip]:
