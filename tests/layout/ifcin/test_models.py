@@ -280,3 +280,17 @@ def test_the_attic_of_a_wing_covers_the_wall_behind_it(tmp_path: Path) -> None:
         (0, 0), (2000, 0), (2000, 2750), (3500, 4250), (5000, 2750),
         (5000, 0), (8000, 0), (8000, 6000), (0, 6000),
     )  # fmt: skip
+
+
+def test_a_front_of_glass_closes_the_building_and_is_no_face(tmp_path: Path) -> None:
+    """No wall in the south, but a window as wide as the house, 50 mm clear of the ground."""
+    building = Building()
+    for start, end in zip(BOX[1:], [*BOX[2:], BOX[0]], strict=True):
+        building.wall(start, end, 0, 2500, 200, left=200)
+    pane = building.extruded(building.ring([(200, 60), (7800, 60), (7800, 120), (200, 120)]), 2450)
+    place = building.placed(building.building.ObjectPlacement, (0, 0, 50))
+    building.rooted("IfcWindow", Name="front", ObjectPlacement=place, Representation=building.body(pane))
+    found = understood(building, tmp_path)
+    assert sorted(width(one) for one in found.elevations) == [200, 200, 5000, 5000, 8000]
+    ends = {one.name: (one.left, one.right) for one in found.elevations if width(one) == 200}
+    assert sorted(ends.values()) == [("butts", "outside corner"), ("outside corner", "butts")]
