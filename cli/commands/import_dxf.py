@@ -17,8 +17,10 @@ from evencourse.cli.files.reasons import reason
 from evencourse.cli.models.guarded_reading import model_found
 from evencourse.cli.models.model_report import model_lines
 from evencourse.cli.options.job_reading import ReadingError, read
+from evencourse.cli.reports.change_report import change_lines
 from evencourse.cli.reports.import_report import found_lines, layer_lines
 from evencourse.cli.reports.table import clean, screen
+from evencourse.layout.courses.planner import plan
 from evencourse.layout.drawings.drawing_import import understand
 from evencourse.layout.drawings.drawing_units import known_units
 from evencourse.layout.drawings.first_look import Wishes, look
@@ -150,7 +152,7 @@ def import_dxf(
             raise JobError(faults)
         model = model_found(drawing, asked, make_job=not show)
         _tell(model_lines(model, whole=show), aside)
-        text = model.text
+        text, job, faces, before = model.text, model.job, model.elevations, wishes.like
     else:
         if faults:
             raise JobError(faults)
@@ -161,7 +163,10 @@ def import_dxf(
         _tell(found_lines(found, whole=show), aside)
         if svg is not None:
             write_given(svg, region_svg(region_picture(found.regions, found.lines, wishes.file)))
-        text = found.text
+        text, job, faces, before = found.text, found.job, found.understood.elevations, found.like
+    if before is not None and (job is None or job.units == before.units):
+        plans = None if job is None else (plan(before), plan(job))
+        _tell(change_lines(before, faces, plans), aside)
     if not show:
         assert output is not None
         if not (yes or output == "-" or write_over(output, drawing != "-" and sys.stdin.isatty())):

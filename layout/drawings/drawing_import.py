@@ -48,6 +48,7 @@ class Import:
         unused: what could not be used.
         scale: the drawing's units.
         carried: the drawing carries a job of its own, from which the words were taken.
+        like: the job that gave what is not drawn, the user's or the drawing's own; None for none.
         regions: all that can be picked, with its number.
         lines: of the drawing [drawing units].
     """
@@ -58,6 +59,7 @@ class Import:
     unused: tuple[Unused, ...]
     scale: UnitScale
     carried: bool
+    like: Job | None = None
     regions: tuple[NumberedRegion, ...] = ()
     lines: tuple[tuple[Point, ...], ...] = ()
 
@@ -102,14 +104,14 @@ def understand(seen: Look, wishes: Wishes, make_job: bool = True) -> Import:
     understood.notes[:0] = [*notes, *found.notes, *_unusual(understood, drawn)]
     unused = (*document.unused, *found.unused)
     if not make_job:
-        return Import(None, "", understood, unused, drawn, carried, regions, _lines(placed, tolerance))
+        return Import(None, "", understood, unused, drawn, carried, like, regions, _lines(placed, tolerance))
     job = _job(understood, wishes, like, drawn)
     text = job_text(job, _remarks(understood, wishes, drawn, found))
     try:
         parsed = parse_job(text)
     except JobError as error:
         raise JobError(_placed_faults(error.faults, understood)) from error
-    return Import(parsed, text, understood, unused, drawn, carried, regions, _lines(placed, tolerance))
+    return Import(parsed, text, understood, unused, drawn, carried, like, regions, _lines(placed, tolerance))
 
 
 def _lines(placed: PlacedDrawing, deviation: float) -> tuple[tuple[Point, ...], ...]:

@@ -1,0 +1,95 @@
+"""What came back from a drafter against the job that went out: changes, and the plan before and after."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from typing import TYPE_CHECKING
+
+from evencourse.cli.reports.table import Column, Screen, clean, styled, table, wrapped
+from evencourse.layout.model.lengths import show_length
+from evencourse.layout.results.drawn_changes import drawn_changes
+
+if TYPE_CHECKING:
+    from evencourse.layout.model.course_plan import Edge, Lines, Plan
+    from evencourse.layout.model.job import Elevation, Job
+
+#: Most changes, and most edges with another result, that are listed.
+_MOST = 60
+
+
+def change_lines(
+    like: Job, faces: Sequence[Elevation], plans: tuple[Plan, Plan] | None
+) -> Callable[[Screen], Iterable[str]]:
+    """What is not as in the other job; what that does to the plan.
+
+    Args:
+        like: the job that was drawn.
+        faces: the faces that came back.
+        plans: of both, before and after; None where no job is made.
+    """
+
+    def lines(on: Screen) -> Iterator[str]:
+        yield ""
+        found = drawn_changes(like.elevations, faces, like.units, like.round)
+        yield styled(
+            "Changed since the other job:" if found else "Nothing has changed since the other job.",
+            "strong",
+            on,
+        )
+        for one in found[:_MOST]:
+            thing = f", {one.thing}" if one.thing else ""
+            yield from wrapped(clean(f'face "{one.face}"{thing}: {one.words}'), on.width)
+        if len(found) > _MOST:
+            yield f"… and {len(found) - _MOST} more"
+        if found and plans is not None:
+            yield ""
+            yield from _side_by_side(like, plans, on)
+
+    return lines
+
+
+def _side_by_side(like: Job, plans: tuple[Plan, Plan], on: Screen) -> Iterator[str]:
+    """The plan before and after: course lines, edges, and each edge that meets the courses otherwise."""
+    rows: list[list[str]] = []
+    counts = [Counter(edge.result for face in one.elevations for edge in face.edges) for one in plans]
+    sets = [one.course_sets for one in plans]
+    for name in dict.fromkeys((*sets[0], *sets[1])):
+        lines = [one[name].lines if name in one else None for one in sets]
+        starters = ["none" if one is None else _shown(one.starter, like) for one in lines]
+        bands = ["none" if one is None else _bands(one, like) for one in lines]
+        rows.append([f"{name}: starter line", *starters])
+        rows.append([f"{name}: courses", *bands])
+    for result in ("flush", "notch", "sliver"):
+        rows.append([f"edges, {result}", *(str(one[result]) for one in counts)])
+    edges = [_edges(one) for one in plans]
+    for key in [key for key in edges[1] if key in edges[0]]:
+        was, now = edges[0][key], edges[1][key]
+        if was.result != now.result and len(rows) < _MOST:
+            rows.append([key, _edge(was, like), _edge(now, like)])
+    yield from table([Column("Plan", wraps=True), Column("Before"), Column("After")], rows, on)
+
+
+def _edges(plan: Plan) -> dict[str, Edge]:
+    return {
+        f"{face.elevation.name}, {edge.opening} {edge.edge}": edge
+        for face in plan.elevations
+        for edge in face.edges
+        if edge.opening is not None
+    }
+
+
+def _edge(edge: Edge, like: Job) -> str:
+    if edge.result == "flush":
+        return "flush"
+    return f"{edge.result}, {_shown(edge.strip, like)} left"
+
+
+def _bands(lines: Lines, like: Job) -> str:
+    """Courses and their exposure, to a finer mark than the tape's: a sum of them is what the tape reads."""
+    fine = like.round / 4
+    return ", ".join(f"{one.courses} at {show_length(one.exposure, like.units, fine)}" for one in lines.bands)
+
+
+def _shown(length: float, like: Job) -> str:
+    return show_length(length, like.units, like.round)
