@@ -80,6 +80,7 @@ def round_length(value: float, mark: float) -> float:
     return floor(round(value / mark, 6) + 0.5) * mark
 
 
+@lru_cache(maxsize=1 << 14)
 def show_length(value: float, units: Units, mark: float, feet: bool = True) -> str:
     """A length as the tape reads it: ``2' 11-1/2"``, ``-2-3/8"``, ``0"``; millimetres without a unit.
 

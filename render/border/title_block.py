@@ -37,10 +37,11 @@ class Titled:
 
     Attributes:
         title: what it shows: the face's name on the sheets of a face.
+        names: the faces that a sheet of several is about.
         numbers: its number in the whole set, from 1, and how many sheets that has.
         scale: as written on a scale rule.
         face: the face's name; empty where it shows none.
-        part: which part of the face; empty for all of it.
+        part: which part of the face, or of so many sheets of a kind; empty for all of it.
     """
 
     title: str
@@ -48,11 +49,29 @@ class Titled:
     scale: str = NO_SCALE
     face: str = ""
     part: str = ""
+    names: tuple[str, ...] = ()
 
     @property
     def code(self) -> str:
         """The sheet's code: its number in the whole set."""
         return str(self.numbers[0])
+
+    def words(self, named: int | None = None) -> str:
+        """Title, names and part; with fewer names it is told how many more there are."""
+        names, more = self.names[:named], len(self.names[named:]) if named is not None else 0
+        faces = f"{more} {'more' if names else 'faces'}"
+        listed = ", ".join(names) + (f" and {faces}" if names and more else faces if more else "")
+        return ", ".join(
+            word for word in (f"{self.title}: {listed}" if listed else self.title, self.part) if word
+        )
+
+    def fitted(self, width: float, height: float) -> str:
+        """Title, part and as many whole names as a width has room for [mm]."""
+        for named in (None, *range(len(self.names) - 1, -1, -1)):
+            found = self.words(named)
+            if text_width(found, height, "bold") <= width:
+                return found
+        return fitted(found, width, height, "bold")
 
 
 def title_block(plan: Plan, titled: Titled, stamp: Stamp, paper: Paper) -> Block:
@@ -68,7 +87,7 @@ def title_block(plan: Plan, titled: Titled, stamp: Stamp, paper: Paper) -> Block
         ISO 7200 (what a title block says), ISO 5457 (border).
     """
     attributes = (
-        ("TITLE", _whole_title(titled)),
+        ("TITLE", titled.words()),
         ("JOB", plan.job.name),
         ("FACE", titled.face),
         ("PART", titled.part.capitalize()),
@@ -115,19 +134,14 @@ def _whose(plan: Plan, titled: Titled, cell: Box) -> Iterator[Mark]:
     """What the sheet shows, the job, and what heights are measured from."""
     job = plan.job
     x, width, y = cell.left + _AIR + 1.2, cell.width - 2 * _AIR - 1.2, cell.top - _AIR
-    title = _whole_title(titled)
-    height = _TITLE if text_width(title, _TITLE, "bold") <= width else _VALUE
-    yield Text(TEXT, (x, y), fitted(title, width, height, "bold"), height, vertical="cap", weight="bold")
+    height = _TITLE if text_width(titled.words(), _TITLE, "bold") <= width else _VALUE
+    yield Text(TEXT, (x, y), titled.fitted(width, height), height, vertical="cap", weight="bold")
     y -= _TITLE + _AIR
     yield Text(TEXT, (x, y), fitted(job.name or "Siding layout", width, _VALUE), _VALUE, vertical="cap")
     note = f"Heights from: {job.datum}"
     if job.author:
         note += f". Measured by {job.author}"
     yield Text(TEXT, (x, cell.bottom + 1.4), fitted(note, width, _LABEL), _LABEL)
-
-
-def _whole_title(titled: Titled) -> str:
-    return f"{titled.title}, {titled.part}" if titled.part else titled.title
 
 
 def _rows(values: Sequence[tuple[str, str]], cell: Box) -> Iterator[Mark]:

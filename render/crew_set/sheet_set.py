@@ -25,7 +25,7 @@ from evencourse.render.words.result import Result
 
 FACES, TEMPLATES = "Faces", "Rake templates"
 #: Most faces that share list sheets: a sheet is looked for near its face.
-_TOGETHER = 4
+_TOGETHER = 6
 #: The parts of a set, in their order.
 PARTS = ("cover", "details", "faces", *SAW_PARTS)
 

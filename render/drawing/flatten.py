@@ -29,7 +29,7 @@ from evencourse.render.drawing.pens import PAPER, Pen
 Box = tuple[float, float, float, float]
 
 #: Half length of an oblique tick, how far extension lines run past it, the gap of text over its line [mm].
-TICK, OVERSHOOT, TEXT_GAP = 1.1, 1.5, 0.8
+TICK, OVERSHOOT, TEXT_GAP = 1.1, 1.1, 0.8
 #: Radius of a leader's dot, and length and half width of its arrow [mm].
 DOT, ARROW, ARROW_HALF = 0.55, 2.2, 0.45
 #: How far a knocked-out ground reaches beyond its text [mm].
@@ -190,18 +190,22 @@ def _reach(item: Shape | Disc | Lettering) -> Box:
 
 
 def _in_order(marks: Iterable[Mark], view: View | None) -> tuple[Painted, ...]:
-    """What marks paint; the lettering of dimensions last, on a ground of its own.
+    """What marks paint; all lettering that has a ground last, the grounds of dimensions right before it.
 
     Where dimensions are short, their lettering is wider than they are: the ticks and tails of the next
-    ones end at it instead of running through it.
+    ones end at it instead of running through it. And a ground covers lines, never a neighbour's lettering.
     """
     items: list[Painted] = []
-    last: list[Painted] = []
+    grounds: list[Painted] = []
+    letterings: list[Painted] = []
     for mark in marks:
+        grounded = isinstance(mark, Dimension) or (isinstance(mark, Text) and mark.ground)
         for item in _painted(mark, view):
-            lettering = isinstance(mark, Dimension) and (isinstance(item, Lettering) or _is_ground(item))
-            (last if lettering else items).append(item)
-    return (*items, *last)
+            if grounded and isinstance(item, Lettering):
+                letterings.append(item)
+            else:
+                (grounds if isinstance(mark, Dimension) and _is_ground(item) else items).append(item)
+    return (*items, *grounds, *letterings)
 
 
 def _is_ground(item: Painted) -> bool:

@@ -213,10 +213,14 @@ class Crowd:
 
     Args:
         cell: side of a square, about the size of what is looked for.
+
+    Attributes:
+        shades: lines that hinder nothing, but that a leader had better not cross.
     """
 
     def __init__(self, cell: float) -> None:
         self._cell = cell
+        self.shades: list[tuple[Point, Point]] = []
         self._boxes: dict[tuple[int, int], list[Box]] = {}
         self._lines: dict[tuple[int, int], list[tuple[Point, Point]]] = {}
         self._bare: dict[tuple[int, int], list[Box]] = {}
@@ -258,29 +262,36 @@ class Crowd:
 
     def free(self, box: Box) -> bool:
         """Whether a box meets no other box and no line."""
+        left, bottom, right, top = box.left, box.bottom, box.right, box.top
         for cell in self._cells(box):
-            if any(box.meets(other) for other in self._boxes.get(cell, ())):
-                return False
-            if any(box.meets(other) for other in self._bare.get(cell, ())):
-                return False
-            if any(segment_meets(start, end, box) for start, end in self._lines.get(cell, ())):
-                return False
-            if any(segment_meets(start, end, box) for start, end in self._shell.get(cell, ())):
-                return False
+            for held in (self._boxes, self._bare):
+                for other in held.get(cell, ()):
+                    if (
+                        left < other.right
+                        and other.left < right
+                        and bottom < other.top
+                        and other.bottom < top
+                    ):
+                        return False
+            for lines in (self._lines, self._shell):
+                for start, end in lines.get(cell, ()):
+                    if segment_meets(start, end, box):
+                        return False
         return True
 
     def passes(self, start: Point, end: Point, over_bars: bool = False, out: bool = False) -> bool:
         """Whether a straight line meets no box and crosses no line; bars aside, or the shell aside."""
-        if not over_bars and any(segments_cross(start, end, *bar) for bar in self._bars):
-            return False
         for cell in self._along(start, end):
-            if any(segment_meets(start, end, box) for box in self._boxes.get(cell, ())):
-                return False
-            if any(segments_cross(start, end, *line) for line in self._lines.get(cell, ())):
-                return False
-            if not out and any(segments_cross(start, end, *line) for line in self._shell.get(cell, ())):
-                return False
-        return True
+            for box in self._boxes.get(cell, ()):
+                if segment_meets(start, end, box):
+                    return False
+            for a, b in self._lines.get(cell, ()):
+                if segments_cross(start, end, a, b):
+                    return False
+            for a, b in () if out else self._shell.get(cell, ()):
+                if segments_cross(start, end, a, b):
+                    return False
+        return over_bars or not any(segments_cross(start, end, a, b) for a, b in self._bars)
 
     def _along(self, start: Point, end: Point) -> Iterator[tuple[int, int]]:
         """The squares that a line runs through."""
@@ -299,9 +310,11 @@ def contains(polygon: Sequence[Point], point: Point) -> bool:
     """Whether a point lies in a polygon."""
     x, y = point
     inside = False
-    for (x0, y0), (x1, y1) in zip(polygon, (*polygon[1:], polygon[0]), strict=True):
+    x0, y0 = polygon[-1]
+    for x1, y1 in polygon:
         if (y0 <= y) != (y1 <= y) and x < x0 + (x1 - x0) * (y - y0) / (y1 - y0):
             inside = not inside
+        x0, y0 = x1, y1
     return inside
 
 
@@ -310,11 +323,12 @@ def polygon_meets(polygon: Sequence[Point], box: Box) -> bool:
     across, up = [x for x, _ in polygon], [y for _, y in polygon]
     if max(across) <= box.left or min(across) >= box.right or max(up) <= box.bottom or min(up) >= box.top:
         return False
-    if contains(polygon, ((box.left + box.right) / 2, (box.bottom + box.top) / 2)):
-        return True
-    return any(
-        segment_meets(start, end, box) for start, end in zip(polygon, (*polygon[1:], polygon[0]), strict=True)
-    )
+    before = polygon[-1]
+    for point in polygon:
+        if segment_meets(before, point, box):
+            return True
+        before = point
+    return contains(polygon, ((box.left + box.right) / 2, (box.bottom + box.top) / 2))
 
 
 def segment_meets_polygon(start: Point, end: Point, polygon: Sequence[Point]) -> bool:
@@ -341,24 +355,31 @@ def polygons_meet(one: Sequence[Point], other: Sequence[Point]) -> bool:
 
 def segments_cross(a: Point, b: Point, c: Point, d: Point) -> bool:
     """Whether the lines from a to b and from c to d cross, their ends aside."""
-
-    def side(p: Point, q: Point, r: Point) -> float:
-        return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
-
-    return side(a, b, c) * side(a, b, d) < 0 and side(c, d, a) * side(c, d, b) < 0
+    (ax, ay), (bx, by), (cx, cy), (dx, dy) = a, b, c, d
+    x, y = bx - ax, by - ay
+    if (x * (cy - ay) - y * (cx - ax)) * (x * (dy - ay) - y * (dx - ax)) >= 0:
+        return False
+    x, y = dx - cx, dy - cy
+    return (x * (ay - cy) - y * (ax - cx)) * (x * (by - cy) - y * (bx - cx)) < 0
 
 
 def segment_meets(start: Point, end: Point, box: Box) -> bool:
     """Whether a straight line passes through the inside of a box."""
-    near, far = 0.0, 1.0
-    for begin, step, low, high in (
-        (start[0], end[0] - start[0], box.left, box.right),
-        (start[1], end[1] - start[1], box.bottom, box.top),
+    (x0, y0), (x1, y1) = start, end
+    left, bottom, right, top = box.left, box.bottom, box.right, box.top
+    if (
+        (x0 <= left and x1 <= left)
+        or (x0 >= right and x1 >= right)
+        or (y0 <= bottom and y1 <= bottom)
+        or (y0 >= top and y1 >= top)
     ):
+        return False
+    near, far = 0.0, 1.0
+    for begin, step, low, high in ((x0, x1 - x0, left, right), (y0, y1 - y0, bottom, top)):
         if step == 0:
-            if not low < begin < high:
-                return False
             continue
-        first, second = sorted(((low - begin) / step, (high - begin) / step))
+        first, second = (low - begin) / step, (high - begin) / step
+        if first > second:
+            first, second = second, first
         near, far = max(near, first), min(far, second)
     return near < far

@@ -58,7 +58,7 @@ def numbered(centre: Point, number: int, mm: float, height: float = 2.5) -> tupl
     at = (left + (2 * _DIAMOND + _APART) * mm, centre[1])
     return (
         *sign("sliver", (left + _DIAMOND * mm, centre[1]), mm),
-        Text(SLIVER, at, text, height, "start", "middle", weight="bold"),
+        Text(SLIVER, at, text, height, "start", "middle", weight="bold", ground=True),
     )
 
 

@@ -85,6 +85,25 @@ def elevation_drawing(
     return Drawing(face.elevation.name, plan.job.units, (*marks, *outlines))
 
 
+@dataclass(frozen=True)
+class Surroundings:
+    """What stands round a part of a face, its edge column aside.
+
+    Attributes:
+        marks: levels, strings, ladder and callouts.
+        lines: what is told at the edges.
+        bottom: the lowest of it [job units].
+        top: the highest.
+        height: of the paper's room; None for any [mm].
+    """
+
+    marks: tuple[Mark, ...]
+    lines: tuple[Entry, ...]
+    bottom: float
+    top: float
+    height: float | None
+
+
 def place(
     part: FacePart, width: float | None, height: float | None = None, outside: Sequence[Box] = ()
 ) -> PlacedFace:
@@ -96,9 +115,13 @@ def place(
         height: of the paper's room, when the edge column has to keep within it [mm].
         outside: what the wall's own drawing takes outside it [job units].
     """
+    return with_column(part, surroundings(part, height, outside), width)
+
+
+def surroundings(part: FacePart, height: float | None, outside: Sequence[Box] = ()) -> Surroundings:
+    """Everything round a part of a face but its edge column; arguments as for :func:`place`."""
     plan, face, window = part.face.plan, part.face.face, part.window
-    job, mm, factor = plan.job, part.mm, part.factor
-    left, right, wall = window.left, window.right, part.face.extent
+    job, mm, wall = plan.job, part.mm, part.face.extent
     base = window.bottom - part.air_below * mm
     bottom, top = window.bottom - part.below * mm, window.top + _TOP_AIR * mm
 
@@ -113,31 +136,34 @@ def place(
     taken.take(*level_boxes(window, mm), *outside)
     around += running_marks(part.strings, wall.left, base, mm, part.lettering)
     around += _ladder_marks(part)
-    room = Box(left - (LADDER_GAP - 2.0) * mm, window.bottom, right + 2.0 * mm, top + _CALLOUT_RISE * mm)
+    left, right = window.left - (LADDER_GAP - 2.0) * mm, window.right + 2.0 * mm
+    room = Box(left, window.bottom, right, top + _CALLOUT_RISE * mm)
     highest = room.top if height is None else min(room.top, bottom + height * mm)
-    tight = replace(room, top=highest)
-    callouts, rake_entries, callout_top = _rakes(part, taken, room, tight)
+    callouts, rake_entries, callout_top = _rakes(part, taken, room, replace(room, top=highest))
     around += callouts
+    starters = (
+        entry
+        for entry in starter_entries(plan, face)
+        if window.bottom - SAME <= entry.height <= window.top + SAME
+    )
+    lines = (*entries(_acts(part), plan, part.face.slivers), *rake_entries, *starters)
     top = max(top, callout_top, *(box.top + mm for box in outside))
+    return Surroundings(tuple(around), lines, bottom, top, height)
 
-    lines = [
-        *entries(_acts(part), plan, part.face.slivers),
-        *rake_entries,
-        *(
-            entry
-            for entry in starter_entries(plan, face)
-            if window.bottom - SAME <= entry.height <= window.top + SAME
-        ),
-    ]
-    edges = (right * factor + BESIDE, bottom * factor, top * factor)
-    fits = True
+
+def with_column(part: FacePart, given: Surroundings, width: float | None) -> PlacedFace:
+    """What stands round a part of a face with an edge column of a width, or without one."""
+    factor, right, height = part.factor, part.window.right, given.height
+    around, lines, fits = list(given.marks), given.lines, True
+    bottom, top = given.bottom * factor, given.top * factor
+    edges = (right * factor + BESIDE, bottom, top)
     if width is not None:
-        col, fits = _column(lines, factor, width, (bottom * factor, top * factor), height)
-        around += column_marks(col, right + BESIDE * mm, factor)
+        col, fits = _column(lines, factor, width, (bottom, top), height)
+        around += column_marks(col, right + BESIDE * part.mm, factor)
         edges = (right * factor + part.after + width, min(edges[1], col.low), max(edges[2], col.high))
-    box = Box(left * factor - part.before, edges[1], edges[0], edges[2])
-    beside = Drawing(face.elevation.name, job.units, tuple(around))
-    return PlacedFace(beside, box, fits, () if width is not None else tuple(lines))
+    box = Box(part.window.left * factor - part.before, edges[1], edges[0], edges[2])
+    beside = Drawing(part.face.face.elevation.name, part.face.plan.job.units, tuple(around))
+    return PlacedFace(beside, box, fits, () if width is not None else lines)
 
 
 def _acts(part: FacePart) -> dict[Edge, str]:

@@ -21,6 +21,8 @@ WORDS_BELOW = 3.6
 _LEADING = 4.2
 #: How far a line runs out past what is shown [mm].
 _OUT, _UP = 2.0, 5.0
+#: What lettering keeps off the middle of a line [mm].
+_CLEAR = 0.35
 #: Stand for the words before sheets have their numbers.
 _GREATEST = 88
 _LONGEST = "on to sheet 88, 100' 11-15/16\" from the left"
@@ -48,6 +50,18 @@ def match_sides(part: Box, whole: Box, mm: float) -> list[tuple[Point, Point]]:
     cuts = [part.left] if part.left > whole.left + SAME else []
     cuts += [part.right] if part.right < whole.right - SAME else []
     return [((x, low), (x, high)) for x in cuts]
+
+
+def match_boxes(part: Box, whole: Box, mm: float) -> Iterator[Box]:
+    """What no lettering covers along the match lines of a part of a wall [job units]."""
+    clear = _CLEAR * mm
+    for x, cut in ((part.left, part.left > whole.left + SAME), (part.right, part.right < whole.right - SAME)):
+        if cut:
+            yield Box(x - clear, part.bottom, x + clear, part.top)
+    levels = ((part.bottom, part.bottom > whole.bottom + SAME), (part.top, part.top < whole.top - SAME))
+    for y, cut in levels:
+        if cut:
+            yield Box(part.left, y - clear, part.right, y + clear)
 
 
 def match_lines(

@@ -4,11 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from evencourse.layout.pieces.piece import FacePieces
-from evencourse.render.drawing.drawing import Mark
+from evencourse.render.drawing.drawing import Leader, Line, Mark, Point, Text
+from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.placement import Box, Crowd, Occupied
-from evencourse.render.elevation.piece_runs import DOT, dots, in_line, led, led_run, run_marks
+from evencourse.render.elevation.piece_runs import (
+    DOT,
+    dots,
+    in_line,
+    in_turn,
+    led,
+    led_run,
+    plumb_run,
+    run_marks,
+)
 from evencourse.render.elevation.shown_piece import (
     ShownPiece,
     inside,
@@ -59,14 +70,29 @@ class PieceMarking:
         taken: what is occupied, the wall's outline among its lines; what narrow pieces take is added.
         window: what is shown of the wall; None for all of it.
         air: what is free round the wall, where marks are led that have no room on it; None for nothing.
+        cuts: along match lines, what no mark covers.
+        shades: the shadow under the eave, which leaders cross only where they must.
+        patient: every mark is tried, however many have found no place.
     """
 
     def __init__(
-        self, hung: FacePieces, mm: float, taken: Occupied, window: Box | None = None, air: Box | None = None
+        self,
+        hung: FacePieces,
+        mm: float,
+        taken: Occupied,
+        window: Box | None = None,
+        air: Box | None = None,
+        cuts: Sequence[Box] = (),
+        shades: Sequence[tuple[Point, Point]] = (),
+        patient: bool = False,
     ) -> None:
+        self._patient = patient
         self._mm, self._taken, self._window, self._air = mm, taken, window, air
         self._crowd = Crowd(6.0 * mm)
         self._crowd.shell(*taken.lines)
+        self._crowd.letters_off(*cuts)
+        self._crowd.shades += shades
+        self._crowd.bar(*taken.bars)
         clear = _CLEAR * mm
         self._crowd.letters_off(*(Box(s.x - clear, s.bottom, s.x + clear, s.top) for s in hung.seams))
         self._left = [one for piece in hung.pieces if (one := seen_piece(piece, window)) is not None]
@@ -79,8 +105,12 @@ class PieceMarking:
         self._crowd.take(*self._taken.boxes[self._known :])
         self._known = len(self._taken.boxes)
 
-    def narrow(self) -> None:
-        """Mark the pieces that have room for little else, and keep the ends of those too narrow for that."""
+    def narrow(self, first: Collection[str] = ()) -> None:
+        """Mark the pieces that have room for little else, and keep the ends of those too narrow for that.
+
+        Args:
+            first: marks of pieces that are marked now, before anything else stands on the wall.
+        """
         self._learn()
         mm, left, ends = self._mm, [], []
         for one in self._left:
@@ -97,8 +127,18 @@ class PieceMarking:
             x, half = dots(one, mm)[0], DOT * mm
             ends.append(Box(x - half, one.middle - half, x + half, one.middle + half))
         self._left = left
+        before = len(self._marks)
+        lost = set(self._lead([one for one in left if one.piece.id in first]))
+        self._left = [one for one in left if one.piece.id not in first or one.piece.id in lost]
+        for mark in self._marks[before:]:
+            if isinstance(mark, Leader):
+                self._taken.lines += pairwise(mark.points)
+            elif isinstance(mark, Line):
+                self._taken.lines.append((mark.start, mark.end))
+            elif isinstance(mark, Text):
+                self._taken.take(_covered(mark, mm))
         self._taken.take(*ends)
-        self._known += len(ends)
+        self._known = len(self._taken.boxes)  # the crowd knows the marks, and the ends are for leaders
 
     def others(self, first: Collection[str] = ()) -> PieceMarks:
         """Mark all the others.
@@ -107,7 +147,6 @@ class PieceMarking:
             first: marks of pieces that choose their places before the others do.
         """
         self._learn()
-        self._crowd.bar(*self._taken.bars)
         mm, crowd = self._mm, self._crowd
         left: list[ShownPiece] = []
         lost = self._lead([one for one in self._left if one.piece.id in first])
@@ -131,7 +170,8 @@ class PieceMarking:
                 led.append(one)
             else:
                 self._marks += set_mark(one.text, spot, mm, crowd)
-        lost += self._lead(led) if len(led) <= _MOST_LED else [one.piece.id for one in led]
+        few = self._patient or sum(1 for _ in in_line(led, mm)) <= _MOST_LED
+        lost += self._lead(led) if few else [one.piece.id for one in led]
         return PieceMarks(tuple(self._marks), tuple(lost), self._seen.difference(lost))
 
     def _lead(self, pieces: Sequence[ShownPiece]) -> list[str]:
@@ -139,9 +179,10 @@ class PieceMarking:
         lost: list[str] = []
         for group in in_line(pieces, self._mm):
             marks = led_run(group, self._mm, self._crowd, self._window) if len(group) > 1 else []
+            marks = marks or (plumb_run(group, self._mm, self._crowd) if len(group) > 1 else [])
             self._marks += marks
             for one in () if marks else group:
-                if len(lost) > HOPELESS:
+                if len(lost) > HOPELESS and not self._patient:
                     lost.append(one.piece.id)
                     continue
                 spot = inside(one, self._mm, self._crowd)
@@ -149,4 +190,18 @@ class PieceMarking:
                 single = single or led(one, self._mm, self._crowd, self._window, self._air)
                 self._marks += single
                 lost += [] if single else [one.piece.id]
+        for group in in_turn([one for one in pieces if one.piece.id in lost]):
+            marks = plumb_run(group, self._mm, self._crowd) if len(group) > 1 else []
+            self._marks += marks
+            told = {one.piece.id for one in group} if marks else set[str]()
+            lost = [mark for mark in lost if mark not in told]
         return lost
+
+
+def _covered(mark: Text, mm: float) -> Box:
+    """What a mark covers, level or plumb."""
+    wide, tall = text_width(mark.text, mark.height) * mm, mark.height * mm
+    x, y = mark.at
+    if mark.angle:
+        return Box(x - tall / 2, y - wide / 2, x + tall / 2, y + wide / 2)
+    return Box(x, y, x + wide, y + tall)

@@ -7,11 +7,12 @@ from itertools import pairwise, product
 from math import hypot
 
 from evencourse.layout.model.tolerance import SAME
-from evencourse.render.drawing.drawing import Leader, Line, Mark, Point
-from evencourse.render.drawing.pens import LEADER, PIECE_RUN
-from evencourse.render.drawing.placement import Box, Crowd
+from evencourse.render.drawing.drawing import Leader, Line, Mark, Point, Text
+from evencourse.render.drawing.pens import LEADER, PIECE_MARK, PIECE_RUN
+from evencourse.render.drawing.placement import Box, Crowd, segments_cross
 from evencourse.render.elevation.shown_piece import (
     AIR,
+    HEIGHT,
     IN,
     NEAR,
     STEP,
@@ -29,6 +30,8 @@ _FEWEST = 3
 _FARTHEST, _MESHES = 27.0, ((9.0, 1.25), (27.0, 2.6))
 #: Half of a leader's dot, with air [mm].
 DOT = 0.7
+#: How high in its piece a dot may stand where the eave's shadow is in the way [share of what shows of it].
+_SHARES = (0.35, 0.2, 0.65, 0.8)
 
 
 def _around() -> tuple[Point, ...]:
@@ -44,17 +47,34 @@ def _around() -> tuple[Point, ...]:
 _AROUND = _around()
 
 
-def in_line(pieces: Sequence[ShownPiece], mm: float) -> Iterator[tuple[ShownPiece, ...]]:
-    """Pieces of courses that follow each other, in the same place, whose left ends lie on a straight line."""
+def _columns(pieces: Sequence[ShownPiece]) -> Iterator[list[ShownPiece]]:
+    """Pieces in the same place of their courses, from the bottom up."""
     places: dict[tuple[str, str], list[ShownPiece]] = {}
     for one in pieces:
         place = one.text.rpartition(".")[2]
         places.setdefault((one.piece.course_set, place), []).append(one)
     for column in places.values():
-        column.sort(key=lambda one: one.piece.course)
+        yield sorted(column, key=lambda one: one.piece.course)
+
+
+def in_line(pieces: Sequence[ShownPiece], mm: float) -> Iterator[tuple[ShownPiece, ...]]:
+    """Pieces of courses that follow each other, in the same place, whose left ends lie on a straight line."""
+    for column in _columns(pieces):
         group: list[ShownPiece] = []
         for one in column:
             if group and not _continues(group, one, mm):
+                yield tuple(group)
+                group = []
+            group.append(one)
+        yield tuple(group)
+
+
+def in_turn(pieces: Sequence[ShownPiece]) -> Iterator[tuple[ShownPiece, ...]]:
+    """Pieces of courses that follow each other, in the same place, whatever their ends."""
+    for column in _columns(pieces):
+        group: list[ShownPiece] = []
+        for one in column:
+            if group and one.piece.course != group[-1].piece.course + 1:
                 yield tuple(group)
                 group = []
             group.append(one)
@@ -138,16 +158,38 @@ def _within(part: Sequence[ShownPiece], start: Point, end: Point) -> bool:
 
 def led(one: ShownPiece, mm: float, crowd: Crowd, window: Box | None, air: Box | None) -> list[Mark]:
     """A mark on a leader from a dot in its piece; led out of the wall where there is no room on it."""
-    ends = [(x, one.middle) for x in dots(one, mm)]
-    ends = [dot for dot in ends if crowd.free(Box(dot[0] - DOT * mm, dot[1], dot[0] + DOT * mm, dot[1]))]
+    ends = [(x, one.middle) for x in dots(one, mm) if crowd.free(_dot(one, x, mm))]
     for out in (False, True) if air is not None else (False,):
         for at in ends:
             spot = _spot(at, one.text, mm, crowd, air if out else window, out)
             if spot is not None:
-                end = _nearest(spot, at)
-                crowd.draw((at, end))
-                return [Leader(LEADER, (at, end), "dot"), *set_mark(one.text, spot, mm, crowd)]
+                start, end = _off_shades(one, at, spot, mm, crowd, out)
+                crowd.draw((start, end))
+                return [Leader(LEADER, (start, end), "dot"), *set_mark(one.text, spot, mm, crowd)]
     return []
+
+
+def _dot(one: ShownPiece, x: float, mm: float) -> Box:
+    """What a leader's dot takes across its piece; no more than the piece has."""
+    half = max(0.0, min(DOT * mm, 0.9 * (x - one.left), 0.9 * (one.right - x)))
+    return Box(x - half, one.middle, x + half, one.middle)
+
+
+def _off_shades(
+    one: ShownPiece, at: Point, spot: Box, mm: float, crowd: Crowd, out: bool
+) -> tuple[Point, Point]:
+    """A leader from a dot to a place; from a dot elsewhere in the piece where it crosses a shadow."""
+    across = dict.fromkeys((at[0], *dots(one, mm)))
+    for share, x in product((0.5, *_SHARES), across):
+        start = (x, one.bottom + share * (one.top - one.bottom))
+        end = _nearest(spot, start)
+        if (
+            not _shaded(start, end, crowd)
+            and any(a <= x <= b for a, b in one.spans(start[1]))
+            and crowd.passes(start, end, out=out)
+        ):
+            return start, end
+    return at, _nearest(spot, at)
 
 
 def dots(one: ShownPiece, mm: float) -> tuple[float, ...]:
@@ -158,20 +200,56 @@ def dots(one: ShownPiece, mm: float) -> tuple[float, ...]:
 
 
 def led_run(part: Sequence[ShownPiece], mm: float, crowd: Crowd, window: Box | None) -> list[Mark]:
-    """A run too narrow for marks: a line through it, and on a leader which pieces they are."""
-    across = [(one.left + min(1.2 * mm, (one.right - one.left) / 2), one.middle) for one in part]
-    start, end = across[0], across[-1]
+    """A run too narrow for marks: a line through it, and on a leader which pieces they are.
+
+    The line runs near their left ends; through their middles where the eave's shadow is in the way.
+    """
     text = f"{part[0].text} to {part[-1].text}"
-    if not crowd.passes(start, end, over_bars=True) or not _within(part, start, end):
+    found: list[tuple[bool, tuple[Point, Point, Point], Box]] = []
+    for off in (1.2 * mm, float("inf")):
+        across = [(one.left + min(off, (one.right - one.left) / 2), one.middle) for one in part]
+        start, end = across[0], across[-1]
+        if found and not found[0][0]:
+            break
+        if not crowd.passes(start, end, over_bars=True) or not _within(part, start, end):
+            continue
+        for one, other in pairwise(across):
+            at = ((one[0] + other[0]) / 2, (one[1] + other[1]) / 2)
+            spot = _spot(at, text, mm, crowd, window)
+            if spot is not None:
+                shaded = _shaded(start, end, crowd) or _shaded(at, _nearest(spot, at), crowd)
+                found.append((shaded, (start, end, at), spot))
+                break
+    if not found:
         return []
-    for one, other in pairwise(across):
-        at = ((one[0] + other[0]) / 2, (one[1] + other[1]) / 2)
-        spot = _spot(at, text, mm, crowd, window)
-        if spot is not None:
-            to = _nearest(spot, at)
-            crowd.draw((start, end), (at, to))
-            return [Line(PIECE_RUN, start, end), Leader(LEADER, (at, to)), *set_mark(text, spot, mm, crowd)]
+    _, (start, end, at), spot = min(found, key=lambda one: one[0])
+    to = _nearest(spot, at)
+    crowd.draw((start, end), (at, to))
+    return [Line(PIECE_RUN, start, end), Leader(LEADER, (at, to)), *set_mark(text, spot, mm, crowd)]
+
+
+def plumb_run(part: Sequence[ShownPiece], mm: float, crowd: Crowd) -> list[Mark]:
+    """A run in a stretch too narrow for level marks: which pieces they are, plumb over all of them."""
+    text = f"{part[0].text} to {part[-1].text}"
+    tall, wide = mark_size(text, mm)
+    low, high = part[0].bottom, part[-1].top
+    if high - low < tall:
+        return []
+    foot = (low + high - tall) / 2
+    levels = [one.spans(one.middle)[:1] for one in part if one.top > foot and one.bottom < foot + tall]
+    for left, right in common(levels) if all(levels) else ():
+        x = left + min(IN * mm, (right - left - wide) / 2)
+        box = Box(x, foot, x + wide, foot + tall)
+        if x >= left and crowd.free(box):
+            crowd.take(box)
+            at = (x + wide / 2, foot + tall / 2)
+            return [Text(PIECE_MARK, at, text, HEIGHT, "middle", "middle", 90.0, ground=True)]
     return []
+
+
+def _shaded(start: Point, end: Point, crowd: Crowd) -> bool:
+    """Whether a line crosses the shadow under the eave."""
+    return any(segments_cross(start, end, *line) for line in crowd.shades)
 
 
 def _spot(at: Point, text: str, mm: float, crowd: Crowd, window: Box | None, out: bool = False) -> Box | None:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from evencourse.layout.model.job import Fixture, Job, Opening
 from evencourse.layout.model.tolerance import SAME
 from evencourse.render.drawing.drawing import Dimension, Leader, Line, Mark, Text
-from evencourse.render.drawing.flatten import OVERSHOOT, TICK
+from evencourse.render.drawing.flatten import GROUND, OVERSHOOT, TICK
 from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.pens import DIMENSION, LEADER, TEXT
 from evencourse.render.drawing.placement import Box, fitted, spread
@@ -23,9 +23,11 @@ _VALUES, _NAME = (3.5, 2.5), 2.5
 #: From lettering to lettering in a row, and the width of a mark at most [mm].
 _AIR, _NAMES = 1.6, 16.0
 #: From what stands above to the marks, from these to the line, from its ends to a value, and under that [mm].
-_OVER, _TO_LINE, _TO_VALUE, _UNDER = 0.2, 1.2, 0.4, 0.2
+_OVER, _TO_LINE, _TO_VALUE, _UNDER = 0.2, 1.2, 0.8, 0.2
 #: Where extension lines begin under the wall, and what they keep off lettering that they pass [mm].
 _FROM_WALL, _OFF = 1.0, 0.5
+#: A value so near to its tick needs no line from one to the other [mm].
+_NEAR = 0.8
 #: Marks stand between their values where all of these take no more than this share of a string.
 _ROOMY = 0.6
 
@@ -159,15 +161,25 @@ def _above(string: RunningString, style: _Style) -> float:
 
 
 def _style(string: RunningString, mm: float, bounds: Bounds) -> _Style:
-    """The largest lettering that has room on one level; else plumb."""
+    """The largest lettering with values under their ticks; else the smallest that has room; else plumb."""
     room = (bounds[1] - bounds[0]) / mm
     names = sum(text_width(text, _NAME, "bold") + _AIR for _, text in string.names)
+    level: _Style | None = None
     for height in _VALUES:
         style = _Style(height, False)
         values = sum(style.along(text) for _, text in string.values)
-        if values <= room:
-            return _Style(height, False, string.names != () and values + names <= _ROOMY * room)
-    return _Style(_VALUES[-1], True)
+        if values > room:
+            continue
+        level = _Style(height, False, string.names != () and values + names <= _ROOMY * room)
+        row = _row(string, level, 0.0, mm, bounds)
+        if all(name or _under(x, box, mm) for x, _, name, box in row):
+            return level
+    return level or _Style(_VALUES[-1], True)
+
+
+def _under(x: float, box: Box, mm: float) -> bool:
+    """Whether a value stands under its tick, or so near that it needs no line from one to the other."""
+    return box.left - _NEAR * mm <= x <= box.right + _NEAR * mm
 
 
 def running_marks(
@@ -201,7 +213,7 @@ def running_marks(
             place = ((box.left + box.right) / 2, level)
             boxes.append(box)
             if name:
-                yield Text(TEXT, place, text, _NAME, "middle", "middle", weight="bold")
+                yield Text(TEXT, place, text, _NAME, "middle", "middle", weight="bold", ground=True)
                 continue
             tails = list(_clear(x, base - _FROM_WALL * mm, at, passed, mm))
             yield from (Line(DIMENSION, (x, high), (x, low)) for high, low in tails[:-1])
@@ -235,7 +247,7 @@ def _names(string: RunningString, at: float, mm: float, bounds: Bounds, passed: 
         foot = at + _TO_LINE * mm
         half = text_width(text, _NAME, "bold") / 2 * mm
         passed.append(Box(middle - half, foot, middle + half, foot + _NAME * mm))
-        yield Text(TEXT, (middle, foot), text, _NAME, "middle", weight="bold")
+        yield Text(TEXT, (middle, foot), text, _NAME, "middle", weight="bold", ground=True)
 
 
 def _value(
@@ -267,9 +279,9 @@ def _value(
 
 def _tie(x: float, box: Box, at: float, mm: float) -> Iterator[Mark]:
     """A short line from a tick to a value that no longer stands under it."""
-    if box.left <= x <= box.right:
+    if _under(x, box, mm):
         return
-    end = (min(max(x, box.left + 0.5 * mm), box.right - 0.5 * mm), box.top + 0.2 * mm)
+    end = (min(max(x, box.left + 0.5 * mm), box.right - 0.5 * mm), box.top + GROUND * mm)
     yield Leader(LEADER, ((x, at - OVERSHOOT * 0.8 * mm), end))
 
 
@@ -279,7 +291,7 @@ def _clear(
     """What is left of an extension line from one level down to another, off the lettering that it passes."""
     top, off = high, _OFF * mm
     for box in sorted(passed, key=lambda box: -box.top):
-        if box.left - off < x < box.right + off and low < box.top and box.top + off < top + SAME + off:
+        if box.left - off < x < box.right + off and low < box.top and box.bottom < top:
             if top > box.top + off:
                 yield top, box.top + off
             top = min(top, box.bottom - off)

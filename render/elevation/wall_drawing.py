@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from evencourse.layout.model.tolerance import SAME
 from evencourse.render.building.piece_lines import seam_marks
 from evencourse.render.building.roof_edge import corner_posts, roof_edge
 from evencourse.render.building.siding_lines import (
@@ -19,12 +20,15 @@ from evencourse.render.drawing.pens import BAND
 from evencourse.render.drawing.placement import Box, Occupied, contains, text_box
 from evencourse.render.elevation.face_part import FacePart
 from evencourse.render.elevation.level_marks import level_boxes
+from evencourse.render.elevation.match_line import match_boxes, reserved
 from evencourse.render.elevation.openings import opening_blocks
 from evencourse.render.elevation.piece_marks import HOPELESS, PieceMarking, PieceMarks
 from evencourse.render.elevation.roof_marks import roof_blocks, roof_boxes
 
 #: How far marks are led out of a wall, beside it and over it [mm].
 _SIDE, _OVER = 10.5, 9.0
+#: From a part of a wall to the words of its match lines: one mark stands between [mm].
+_UNDER_WORDS = 3.3
 #: How often marks are set anew when some found no place, and how many are too many for that.
 _TRIES, _HOPELESS = 3, 5
 
@@ -46,11 +50,12 @@ class WallDrawing:
     outside: tuple[Box, ...] = ()
 
 
-def wall_drawing(part: FacePart) -> WallDrawing:
+def wall_drawing(part: FacePart, patient: bool = False) -> WallDrawing:
     """Draw a part of a face to scale.
 
     Args:
         part: what is shown, at which scale.
+        patient: every mark is tried, however many have found no place: nothing larger can be had.
     """
     plan, face, mm = part.face.plan, part.face.face, part.mm
     outline = shape(plan, face)
@@ -76,26 +81,47 @@ def wall_drawing(part: FacePart) -> WallDrawing:
             taken.bars.append((mark.start, mark.end))
     taken.take(*roof_boxes(face))
     found += opening_blocks(plan, face, mm, part.face.slivers, taken, window)
-    air = None
-    if window is None:
-        whole = part.face.extent
-        air = Box(whole.left - _SIDE * mm, whole.bottom, whole.right + _SIDE * mm, whole.top + _OVER * mm)
-        taken.take(*level_boxes(part.window, mm))
+    whole = part.face.extent
+    taken.take(*level_boxes(part.window, mm))
+    if window is not None:
+        low = window.top + _UNDER_WORDS * mm
+        boxes = reserved(plan.job, window, whole, mm)
+        taken.take(*(replace(box, bottom=max(box.bottom, low)) for box in boxes))
+    air = _air(part.window, whole, mm)
+    cuts = tuple(match_boxes(part.window, whole, mm))
+    shades = [(mark.start, mark.end) for mark in edges if isinstance(mark, Line)]
     found += inner
     first: set[str] = set()
-    for _ in range(_TRIES):
+    best: tuple[PieceMarks, list[Mark]] | None = None
+    for number in range(1, _TRIES + 1):
         around = taken.copy()
-        marking = PieceMarking(hung, mm, around, window, air) if hung is not None else None
-        if marking is not None:
-            marking.narrow()
+        pieces, marking = PieceMarks((), ()), None
+        if hung is not None:
+            marking = PieceMarking(hung, mm, around, window, air, cuts, shades, patient)
+            marking.narrow(first if number == _TRIES else ())
         letters = [*edge_letters(face, part.face.details, mm, around, window)]
         letters += roof_blocks(plan.job, face, mm, around, window)
-        pieces = marking.others(first) if marking is not None else PieceMarks((), ())
-        if not pieces.missing or len(pieces.missing) > HOPELESS:
+        if marking is not None:
+            pieces = marking.others(first)
+        if best is None or len(pieces.missing) < len(best[0].missing):
+            best = pieces, letters
+        if not pieces.missing or (len(pieces.missing) > HOPELESS and not patient):
             break
-        first.update(pieces.missing)  # they choose first the next time
+        first.update(pieces.missing)  # they choose first the next time, at last before the letters of details
+    assert best is not None
+    pieces, letters = best
     found += letters
     words = [mark for mark in pieces.marks if isinstance(mark, Text) and not contains(outline, mark.at)]
     outside = tuple(text_box(mark.at, mark.text, mark.height, mm) for mark in words)
     name, units = face.elevation.name, plan.job.units
     return WallDrawing(Drawing(name, units, (*found, *pieces.marks)), pieces.missing, pieces.told, outside)
+
+
+def _air(shown: Box, whole: Box, mm: float) -> Box:
+    """Where marks may be led: what is shown of a wall, and out past the sides that are no match lines."""
+    return Box(
+        shown.left - (_SIDE * mm if shown.left <= whole.left + SAME else 0.0),
+        shown.bottom,
+        shown.right + (_SIDE * mm if shown.right >= whole.right - SAME else 0.0),
+        shown.top + (_OVER * mm if shown.top >= whole.top - SAME else 0.0),
+    )

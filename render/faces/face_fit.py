@@ -9,7 +9,7 @@ from evencourse.layout.model.tolerance import SAME
 from evencourse.render.drawing.papers import Scale, scales
 from evencourse.render.drawing.placement import Box
 from evencourse.render.elevation.edge_column import EdgeBlock, edge_block
-from evencourse.render.elevation.elevation import PlacedFace, place
+from evencourse.render.elevation.elevation import PlacedFace, Surroundings, place, surroundings, with_column
 from evencourse.render.elevation.face_part import COLUMN_LEAST, FacePart, FaceToDraw
 from evencourse.render.elevation.wall_drawing import WallDrawing, wall_drawing
 from evencourse.render.faces.match_cuts import grids, windows
@@ -131,13 +131,20 @@ def _order() -> Iterator[tuple[int, int, int]]:
 
 
 class _Tried:
-    """Scales and parts that were tried, each wall drawn once."""
+    """Scales and parts that were tried, each measured and drawn once."""
 
     def __init__(self, whole: FaceToDraw, room: Room) -> None:
         self._whole, self._room = whole, room
+        self._parts: dict[tuple[Box | None, int], FacePart] = {}
         self._walls: dict[tuple[Box | None, int], WallDrawing] = {}
+        self._rounds: dict[tuple[Box, int, float, tuple[Box, ...]], Surroundings] = {}
         self._standard = scales(whole.plan.job.units)
         self._best: tuple[Fit, ...] = ()
+        self._cut: tuple[tuple[int, int], Sequence[Box | None]] = ((1, 1), (None,))
+        self._patient = False
+        self._found: dict[tuple[tuple[int, int], int], list[Fit]] = {}
+        #: Marks that had no room at this scale have no more on other parts, nor at a smaller scale.
+        self._crowded = float("inf")
 
     def best(self, count: int, columns: int, smallest: int) -> tuple[Fit, ...]:
         """The ways of the largest scale at which so many parts are read; none when they are not."""
@@ -147,21 +154,18 @@ class _Tried:
             if (shown := windows(self._whole.plan, self._whole.face, self._whole.extent, *grid))
         ]
         narrow: tuple[Fit, ...] = ()
-        crowded = set()
         for scale in self._standard:
             if scale.ratio > smallest:
                 break
             for grid, shown in cut:
-                if grid in crowded:
-                    continue
-                ways = [
-                    Fit(scale, _joined(parts, *grid)) for parts in self._ways(scale, shown, columns) if parts
-                ]
+                if scale.ratio >= self._crowded:
+                    break
+                ways = self._fits(scale, grid, shown, columns)
                 for way in ways:
                     if not self._best or way.missing < self._best[0].missing:
-                        self._best = (way,)
+                        self._best, self._cut = (way,), (grid, shown)
                 if ways and all(way.missing for way in ways):
-                    crowded.add(grid)  # marks that have no room here have less where the wall is smaller
+                    self._crowded = scale.ratio
                 ways = [way for way in ways if not way.missing]
                 wide = tuple(way for way in ways if not any(part.placed.told for part in way.parts))
                 if wide and (not narrow or self._share(scale) >= ENOUGH):
@@ -172,12 +176,34 @@ class _Tried:
                 break
         return narrow
 
+    def _part(self, window: Box | None, scale: Scale) -> FacePart:
+        key = (window, scale.ratio)
+        if key not in self._parts:
+            self._parts[key] = self._whole.part(window, scale.factor)
+        return self._parts[key]
+
+    def _fits(
+        self, scale: Scale, grid: tuple[int, int], shown: Sequence[Box | None], columns: int
+    ) -> list[Fit]:
+        """Every way of a grid at a scale, each found once."""
+        measured = [self._part(window, scale) for window in shown]
+        if not all(self._may_fit(part, columns) for part in measured):
+            return []
+        if (grid, scale.ratio) not in self._found:
+            ways = self._ways(scale, measured, shown)
+            self._found[grid, scale.ratio] = [Fit(scale, _joined(parts, *grid)) for parts in ways if parts]
+        return self._found[grid, scale.ratio]
+
     def least(self) -> tuple[Fit, ...]:
         """The way that loses the fewest marks; where nothing fits, the smallest scale."""
         if self._best:
-            return self._best
+            self._patient = True
+            self._walls.clear()
+            self._found.clear()
+            ways = self._fits(self._best[0].scale, *self._cut, _COLUMNS_MOST)
+            return (min((*ways, *self._best), key=lambda way: way.missing),)
         scale = self._standard[-1]
-        part = self._whole.part(None, scale.factor)
+        part = self._part(None, scale)
         wall = self._wall(part, None, scale)
         placed = place(part, COLUMN_LEAST, self._room.under.height, wall.outside)
         return (Fit(scale, (FittedPart(wall, placed, edge_block((), 0.0), None),)),)
@@ -188,16 +214,17 @@ class _Tried:
         return size.width * size.height * factor**2 / self._room.area
 
     def _ways(
-        self, scale: Scale, shown: Sequence[Box | None], columns: int
+        self, scale: Scale, measured: Sequence[FacePart], shown: Sequence[Box | None]
     ) -> Iterator[tuple[FittedPart, ...]]:
         """Every part with its notes under it, or beside it when there is one part alone."""
-        measured = [self._whole.part(window, scale.factor) for window in shown]
-        if not all(self._may_fit(part, columns) for part in measured):
-            return
         for wide in (True, False):
-            pairs = zip(measured, shown, strict=True)
-            parts = [self._under(part, window, scale, wide) for part, window in pairs]
-            yield tuple(part for part in parts if part is not None) if all(parts) else ()
+            parts: list[FittedPart] = []
+            for part, window in zip(measured, shown, strict=True):
+                fitted = self._under(part, window, scale, wide)
+                if fitted is None:
+                    break
+                parts.append(fitted)
+            yield tuple(parts) if len(parts) == len(measured) else ()
         for wide in (True, False) if len(measured) == 1 else ():
             beside = self._beside(measured[0], scale, wide)
             yield (beside,) if beside is not None else ()
@@ -236,7 +263,7 @@ class _Tried:
         self, part: FacePart, window: Box | None, scale: Scale, column: float | None, room: Box, width: float
     ) -> FittedPart | None:
         """A part with what stands round it, where that has room; its wall is drawn only then."""
-        placed = place(part, column, room.height)
+        placed = self._around(part, scale, column, room.height)
         outside: tuple[Box, ...] = ()
         for _ in range(2):
             size = placed.box
@@ -244,16 +271,29 @@ class _Tried:
                 return None
             if outside or (outside := self._wall(part, window, scale).outside) == ():
                 break
-            placed = place(part, column, room.height, outside)
+            placed = self._around(part, scale, column, room.height, outside)
         block = edge_block(placed.told, width)
         found = FittedPart(self._wall(part, window, scale), placed, block, window)
         beside = width < room.width
         return found if beside or found.height <= room.height + SAME else None
 
+    def _around(
+        self,
+        part: FacePart,
+        scale: Scale,
+        column: float | None,
+        height: float,
+        outside: tuple[Box, ...] = (),
+    ) -> PlacedFace:
+        key = (part.window, scale.ratio, height, outside)
+        if key not in self._rounds:
+            self._rounds[key] = surroundings(part, height, outside)
+        return with_column(part, self._rounds[key], column)
+
     def _wall(self, part: FacePart, window: Box | None, scale: Scale) -> WallDrawing:
         key = (window, scale.ratio)
         if key not in self._walls:
-            self._walls[key] = wall_drawing(part)
+            self._walls[key] = wall_drawing(part, self._patient)
         return self._walls[key]
 
 

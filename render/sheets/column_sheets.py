@@ -15,7 +15,7 @@ from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, wrap
 from evencourse.render.drawing.numbering import Draft
 from evencourse.render.drawing.papers import Paper, paper
 from evencourse.render.drawing.pens import NOTE, TEXT
-from evencourse.render.drawing.placement import Box, fitted
+from evencourse.render.drawing.placement import Box
 from evencourse.render.drawing.text_lines import lines_down
 from evencourse.render.sheets.flow import ColumnItem, column_marks, pour
 
@@ -33,6 +33,7 @@ class _Set:
     Attributes:
         plan: the job that they belong to.
         title: of the sheets.
+        names: of the faces that they are about; empty for all of the job.
         words: how they are read, under the title, in lines.
         pages: columns by sheet.
         pitch: from column to column [mm].
@@ -43,6 +44,7 @@ class _Set:
 
     plan: Plan
     title: str
+    names: tuple[str, ...]
     words: tuple[str, ...]
     pages: Sequence[Sequence[Sequence[ColumnItem]]]
     pitch: float
@@ -53,15 +55,16 @@ class _Set:
     def sheet(self, index: int, number: int, count: int) -> Sheet:
         """One of the sheets, as one of so many."""
         frame, pages = Box(*self.paper.frame), len(self.pages)
-        title = self.title if pages == 1 else f"{self.title}, {index + 1} of {pages}"
+        part = "" if pages == 1 else f"{index + 1} of {pages}"
+        titled = Titled(self.title, (number, count), part=part, names=self.names)
         top = frame.top - (ASCENT_RATIO - 1.0) * _TITLE
-        shown = fitted(title, frame.width, _TITLE, "bold")
+        shown = titled.fitted(frame.width, _TITLE)
         marks: list[Mark] = [Text(TEXT, (frame.left, top), shown, _TITLE, vertical="cap", weight="bold")]
         marks += lines_down(self.words, frame.left, top - _TITLE - _UNDER, _SMALL, pen=NOTE)
         for place, column in enumerate(self.pages[index]):
             marks += column_marks(column, frame.left + place * self.pitch, self.top)
-        marks += (title_block(self.plan, Titled(title, (number, count)), self.stamp, self.paper),)
-        return Sheet(title, self.paper.size, marks=tuple(marks))
+        marks += (title_block(self.plan, titled, self.stamp, self.paper),)
+        return Sheet(titled.words(), self.paper.size, marks=tuple(marks))
 
 
 def column_widths(width: float, gutter: float) -> Iterator[tuple[int, float]]:
@@ -78,6 +81,7 @@ def column_drafts(
     gutter: float,
     paper_name: str,
     stamp: Stamp = NO_STAMP,
+    names: Sequence[str] = (),
 ) -> tuple[Draft, ...]:
     """Rows in columns on as few sheets as they take.
 
@@ -89,6 +93,7 @@ def column_drafts(
         gutter: between columns [mm].
         paper_name: a paper of ``evencourse.render.drawing.papers``.
         stamp: which issue the sheets belong to.
+        names: of the faces that they are about; empty for all of the job.
 
     Returns:
         The sheets; none when there are no rows.
@@ -107,5 +112,5 @@ def column_drafts(
         pages = [columns[at : at + count] for at in range(0, len(columns), count)]
         if count == 1 or len(pages) < len(best[0]):
             best = pages, width + gutter
-    laid_out = _Set(plan, title, lines, *best, top, sheet, stamp)
+    laid_out = _Set(plan, title, tuple(names), lines, *best, top, sheet, stamp)
     return tuple(partial(laid_out.sheet, index) for index in range(len(best[0])))

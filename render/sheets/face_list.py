@@ -6,7 +6,7 @@ import re
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import partial
+from functools import cached_property, partial
 from itertools import groupby
 
 from evencourse.layout.model.tolerance import ROUNDING
@@ -60,6 +60,21 @@ class ListRow:
 
 
 @dataclass(frozen=True)
+class _Widths:
+    """Of the columns that do not wrap [mm]."""
+
+    mark: float
+    source: float
+    length: float
+    keep: float
+
+    @property
+    def cut(self) -> float:
+        """Where a cut begins in its row."""
+        return self.mark + self.source + self.length + 3 * _GAP
+
+
+@dataclass(frozen=True)
 class FaceList:
     """The list of a face.
 
@@ -75,20 +90,19 @@ class FaceList:
     rows: tuple[ListRow, ...]
     rake: str = ""
 
+    @cached_property
+    def widths(self) -> _Widths:
+        """What its columns take."""
 
-@dataclass(frozen=True)
-class _Widths:
-    """Of the columns that do not wrap [mm]."""
+        def widest(head: str, texts: Iterator[str], weight: Weight) -> float:
+            return max(text_width(head, SMALL), *(text_width(text, SMALL, weight) for text in texts), 0.0)
 
-    mark: float
-    source: float
-    length: float
-    keep: float
-
-    @property
-    def cut(self) -> float:
-        """Where a cut begins in its row."""
-        return self.mark + self.source + self.length + 3 * _GAP
+        return _Widths(
+            widest(f"{self.letters}-", (row.mark for row in self.rows), "bold"),
+            widest(_HEADS[0], (row.source for row in self.rows), "regular"),
+            widest(_HEADS[1], (row.length for row in self.rows), "bold"),
+            widest(_HEADS[3], (row.keep for row in self.rows), "regular"),
+        )
 
 
 def face_lists(result: Result) -> tuple[FaceList, ...]:
@@ -121,7 +135,7 @@ def list_words(lists: Sequence[FaceList]) -> str:
 
 def least_width(given: FaceList) -> float:
     """The narrowest block that a list can be set in [mm]."""
-    widths = _widths(given)
+    widths = given.widths
     return widths.cut + widths.keep + ROUNDING
 
 
@@ -136,7 +150,7 @@ def list_items(
         width: of a block [mm].
         named: the name of the face stands over the first of them.
     """
-    widths = _widths(given)
+    widths = given.widths
     if least_width(given) > width + 2 * ROUNDING:
         return None
     head = ColumnItem(PITCH, partial(_head, given.letters, widths, width))
@@ -255,19 +269,6 @@ def _next(mark: str) -> str:
     """The mark of the same place one course up."""
     found = re.fullmatch(r"(.*?)(\d+)(\.\d+)", mark)
     return f"{found[1]}{int(found[2]) + 1}{found[3]}" if found is not None else ""
-
-
-def _widths(given: FaceList) -> _Widths:
-    def widest(head: str, texts: Iterator[str], weight: Weight) -> float:
-        return max(text_width(head, SMALL), *(text_width(text, SMALL, weight) for text in texts), 0.0)
-
-    rows = given.rows
-    return _Widths(
-        widest(f"{given.letters}-", (row.mark for row in rows), "bold"),
-        widest(_HEADS[0], (row.source for row in rows), "regular"),
-        widest(_HEADS[1], (row.length for row in rows), "bold"),
-        widest(_HEADS[3], (row.keep for row in rows), "regular"),
-    )
 
 
 def _beside(row: ListRow, widths: _Widths, width: float) -> bool:

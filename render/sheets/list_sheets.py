@@ -121,5 +121,5 @@ def list_drafts(
         return found
 
     faces = [one for one, _ in left]
-    title = f"Pieces: {', '.join(one.face for one in faces)}"
-    return column_drafts(plan, title, list_words(faces), items, GUTTER, paper_name, stamp)
+    names = [one.face for one in faces]
+    return column_drafts(plan, "Pieces", list_words(faces), items, GUTTER, paper_name, stamp, names)

@@ -11,6 +11,7 @@ from evencourse.render.drawing.drawing import Line, Mark, Text
 from evencourse.render.drawing.fonts import wrap
 from evencourse.render.drawing.pens import NOTE, SLIVER, TITLE_THIN, Pen
 from evencourse.render.drawing.placement import Box
+from evencourse.render.words.caution_words import MATERIAL_CAUTIONS
 from evencourse.render.words.instructions import FaceInstructions
 from evencourse.render.words.safety import GENERAL
 
@@ -21,6 +22,8 @@ _GUTTER = 8.0
 #: Shares of the width that are tried for the first column, and the most lines of it.
 _SHARES = (0.5, 0.42, 0.58, 0.34, 0.66, 0.28)
 _MOST = 6
+#: Most edges that are told of together.
+_TOGETHER = 5
 #: The most lines where part of the face hangs: what hangs and what changed come first.
 _MOST_BUILT = 10
 #: Said in a set of what its cover says.
@@ -94,7 +97,8 @@ def face_notes(
     given = [*built, *(_given(said) or [(f"{nothing} that counts is flush.", NOTE)])]
     heading = "As built, then edges not met, worst first" if built else "Edges not met, worst first"
     most = _MOST_BUILT if built else _MOST
-    cautions = " ".join([*said.cautions, *tight, *(GENERAL if alone else _COVERED)])
+    own = [words for words in said.cautions if alone or words not in MATERIAL_CAUTIONS]
+    cautions = " ".join([*own, *tight, *(GENERAL if alone else _COVERED)])
     marks = _marks_read(hung) if hung is not None and alone else ""
     if stacked:
         left, _ = _set(heading, given, frame.width, most)
@@ -128,8 +132,18 @@ def _marks_read(hung: FacePieces) -> str:
 
 
 def _given(said: FaceInstructions) -> Sequence[tuple[str, Pen]]:
-    missed = [(words, SLIVER) for words in said.missed]
-    return [*missed, *((one.words, SLIVER if one.sliver else NOTE) for one in said.not_met)]
+    """Limits missed, then edges not met, worst first; those but slivers that have one reason share it."""
+    reasons: dict[tuple[str, str], list[str]] = {}
+    for one in said.not_met:
+        edge = f"{one.subject}: {one.outcome}"
+        reasons.setdefault((one.why, edge if one.sliver else ""), []).append(edge)
+    found = [(words, SLIVER) for words in said.missed]
+    for (why, sliver), every in reasons.items():
+        for first in range(0, len(every), _TOGETHER):
+            edges = every[first : first + _TOGETHER]
+            each = "each: " if len(edges) > 1 else ""
+            found.append((f"{'; '.join(edges)}; {each}{why}", SLIVER if sliver else NOTE))
+    return found
 
 
 def _set(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from functools import partial
 
 from evencourse.layout.courses.rake_cut import RakeCut, rake_cuts
@@ -51,9 +51,12 @@ def _block(plan: Plan, cut: RakeCut, width: float) -> list[ColumnItem] | None:
     left = _triangle_width(cut) + 4.0
     figures = _set_figures(plan, cut, width - left)
     if figures is not None and width >= _WIDE:  # the words stand beside the triangle, too
-        beside = [figures, *_paragraphs(texts, width - left)]
+        beside, under = [figures], list(_paragraphs(texts, width - left))
+        while under and sum(item.height for item in beside) < tall:
+            beside.append(under.pop(0))
         high = max(tall, sum(item.height for item in beside))
-        return [head, ColumnItem(high, partial(_triangle, cut, beside, left))]
+        triangle = ColumnItem(high, partial(_triangle, cut, beside, left), heading=bool(under))
+        return [head, triangle, *(ColumnItem(item.height, partial(_indented, item, left)) for item in under)]
     if figures is not None:
         high = max(tall, figures.height)
         triangle = ColumnItem(high, partial(_triangle, cut, [figures], left), heading=True)
@@ -134,13 +137,24 @@ def _uses(job: Job, cut: RakeCut) -> list[str]:
             f"run {show(job, use.run)}, rise {show(job, use.rise)}"
         )
         found.setdefault((ends, sizes), []).append(use.face)
-    return [f"{ends}: {', '.join(_counted(faces))}, {sizes}." for (ends, sizes), faces in found.items()]
+    told: dict[tuple[str, str], list[str]] = {}
+    for (ends, sizes), faces in found.items():
+        side, _, cut_there = ends.partition(" ")
+        told.setdefault((cut_there, f"{', '.join(_counted(faces))}, {sizes}."), []).append(side)
+    return [
+        f"{' and '.join((sides[0], *map(str.lower, sides[1:])))} {cut_there}: {where}"
+        for (cut_there, where), sides in told.items()
+    ]
 
 
 def _counted(faces: Sequence[str]) -> Iterator[str]:
     for face in dict.fromkeys(faces):
         many = faces.count(face)
         yield f"{face} ({many} of them)" if many > 1 else face
+
+
+def _indented(item: ColumnItem, by: float, left: float, top: float) -> Iterable[Mark]:
+    return item.draw(left + by, top)
 
 
 def _paragraphs(texts: Sequence[str], width: float) -> Iterator[ColumnItem]:

@@ -13,6 +13,9 @@ _MATERIALS = {
     "vinyl": "Vinyl: heat warps it; keep grills and flues away, and nail it loose so that it can move.",
 }
 
+#: What the cover of a set says of every material, once for all its faces.
+MATERIAL_CAUTIONS = frozenset(_MATERIALS.values())
+
 
 def caution_words(caution: Caution, face: ElevationPlan, plan: Plan) -> str:
     """A caution of a face as a sentence.
@@ -66,20 +69,24 @@ def piece_cautions(face: FacePieces, plan: Plan) -> tuple[str, ...]:
 
 def tight_words(face: FacePieces, plan: Plan) -> tuple[str, ...]:
     """Where panels of a face cannot be bent in between two verticals, and how to install them there."""
-    return tuple(_tight(one, plan) for one in face.tight)
+    found = []
+    for open_top in dict.fromkeys(one.open_top for one in face.tight):
+        places = [_tight_place(one, plan) for one in face.tight if one.open_top == open_top]
+        where = f"place, {places[0]}" if len(places) == 1 else f"places ({'; '.join(places)})"
+        top = "; or slide them down from the top before the course over them is installed"
+        found.append(
+            f"Tight {where}: put one side's trim up on a single nail until the pieces are in, then nail it "
+            f"home{top if open_top else ''}."
+        )
+    return tuple(found)
 
 
-def _tight(caution: PieceCaution, plan: Plan) -> str:
+def _tight_place(caution: PieceCaution, plan: Plan) -> str:
     course_set = plan.course_sets[caution.course_set]
     first, last = (course_name(course_set, course) for course in caution.courses)
     courses = f"course {first}" if first == last else f"courses {first} to {last}"
-    ends = (caution.left, caution.left + caution.width)
-    left, right = (measured(plan.job, end) for end in ends)
-    top = "; or slide them down from the top before the course over them is installed"
-    return (
-        f"Tight place, {courses}, from {left} to {right}: put one side's trim up on a single nail until "
-        f"the pieces are in, then nail it home{top if caution.open_top else ''}."
-    )
+    left, right = (measured(plan.job, end) for end in (caution.left, caution.left + caution.width))
+    return f"{courses}, from {left} to {right}"
 
 
 def gave_way_words(gave: GaveWay, plan: Plan) -> str:

@@ -22,15 +22,22 @@ class NotMet:
 
     Attributes:
         subject: which they are.
-        fate: what became of them, and why.
+        outcome: what became of them.
+        why: why it did.
         sliver: they leave a sliver.
         rank: sorts them, the worst first.
     """
 
     subject: str
-    fate: str
+    outcome: str
+    why: str
     sliver: bool
     rank: tuple[float, ...]
+
+    @property
+    def fate(self) -> str:
+        """What became of them, and why."""
+        return f"{self.outcome}; {self.why}"
 
     @property
     def words(self) -> str:
@@ -137,8 +144,8 @@ def _face(face: ElevationPlan, plan: Plan) -> FaceInstructions:
 def _not_met(face: ElevationPlan, plan: Plan) -> Iterator[NotMet]:
     for edges, why in not_met(face, plan):
         first = edges[0]
-        subject, fate = subject_words(edges), outcome_words(first, plan)
-        yield NotMet(subject, f"{fate}; {why}", first.result == "sliver", worst_rank(first, plan))
+        subject, outcome = subject_words(edges), outcome_words(first, plan)
+        yield NotMet(subject, outcome, why, first.result == "sliver", worst_rank(first, plan))
 
 
 def _missed(name: str, plan: Plan) -> tuple[str, ...]:

@@ -29,6 +29,18 @@ def test_under_an_eave_nothing_can_be_slid_down() -> None:
     assert tight_words(found, planned) == (f'Tight place, courses 5 to 10, from 0" to 2\' 6": {EACH}.',)
 
 
+def test_tight_places_that_are_dealt_with_alike_are_told_together() -> None:
+    """Another window as far from the right corner: the same courses, between it and that corner."""
+    holes = (window("A", 30, 31, 36, 48), window("B", 102, 31, 36, 48))
+    planned = plan(job(Elevation("Front", rectangle(168, 0, 79), openings=holes), starter=(-1, -1)))
+    (found,) = pieces(planned).faces
+    # from 30 + 36 to 102 are 36 in: not tight; from 102 + 36 to 168 are 30
+    assert tight_words(found, planned) == (
+        'Tight places (courses 5 to 10, from 0" to 2\' 6"; courses 5 to 10, from 11\' 6" to 14\' 0"): '
+        f"{EACH}.",
+    )
+
+
 def test_boards_have_no_tight_place() -> None:
     face = Elevation("Front", rectangle(132, 0, 95), openings=(window("A", 30, 31, 36, 48),))
     assert pieces(plan(job(face, cladding=LAP, starter=(-1, -1)))).faces[0].tight == ()

@@ -253,12 +253,14 @@ def check_pdf(data: bytes, margin: float, smallest: float = 2.5) -> list[Fault]:
 
     Returns:
         Text over text, text or line outside the margin, lettering that is too small, text on a heavy line
-        without knocked-out ground, leaders that cross a heavy line or each other; page by page.
+        without knocked-out ground, lettering that a ground painted later hides, leaders that cross a heavy
+        line or each other; page by page.
     """
     faults = []
     for number, page in enumerate(read_pdf(data), start=1):
         faults += list(_texts(page, number, margin, smallest))
         faults += list(_over_heavy(page, number))
+        faults += list(_painted_over(page, number))
         faults += list(_leaders(page, number))
     return faults
 
@@ -304,16 +306,28 @@ def _over_heavy(page: Page, number: int) -> Iterator[Fault]:
                 break
 
 
-def _bounds(quad: Quad) -> tuple[float, float, float, float]:
+def _painted_over(page: Page, number: int) -> Iterator[Fault]:
+    white = [
+        (fill.order, fill.points, _bounds(fill.points)) for fill in page.fills if min(fill.colour) >= 230
+    ]
+    for item in page.letterings:
+        left, bottom, right, top = _bounds(item.quad)
+        for order, points, (low_x, low_y, high_x, high_y) in white:
+            if order < item.order or low_x > right or high_x < left or low_y > top or high_y < bottom:
+                continue
+            if meet(points, item.quad):
+                yield Fault("lettering painted over", number, repr(item.text), item.quad[0])
+                break
+
+
+def _bounds(quad: Sequence[Point]) -> tuple[float, float, float, float]:
     xs, ys = [x for x, _ in quad], [y for _, y in quad]
     return min(xs), min(ys), max(xs), max(ys)
 
 
 def _covers(points: Sequence[Point], quad: Quad) -> bool:
     """Whether a filled shape lies under the whole of a text (its rim aside)."""
-    return meet(tuple(points[:4]), quad) and all(  # type: ignore[arg-type]
-        _inside(points, _toward(corner, quad)) for corner in quad
-    )
+    return meet(points[:4], quad) and all(_inside(points, _toward(corner, quad)) for corner in quad)
 
 
 def _toward(corner: Point, quad: Quad) -> Point:
@@ -374,7 +388,7 @@ def _ribbon(stroke: Stroke) -> Quad:
     )
 
 
-def meet(one: Quad, other: Quad) -> bool:
+def meet(one: Sequence[Point], other: Sequence[Point]) -> bool:
     """Whether two convex quadrilaterals share more than a rim."""
     for quad in (one, other):
         for (x0, y0), (x1, y1) in zip(quad, (*quad[1:], quad[0]), strict=True):

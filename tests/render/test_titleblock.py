@@ -17,6 +17,7 @@ from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.results.fingerprint import fingerprint
 from evencourse.layout.results.plan_file import plan_json
 from evencourse.render.border.stamp import Stamp
+from evencourse.render.border.title_block import Titled
 from evencourse.render.crew_set.sheet_set import PARTS, drawn_sheets, sheet_set
 from evencourse.render.drawing.papers import paper
 from evencourse.render.formats.cad_set import cad_set
@@ -84,6 +85,15 @@ def test_without_date_and_revision_their_places_are_blank_to_fill_in() -> None:
     said = block(read_pdf(pdf(sheet_set(small(), "letter")))[0])
     assert {"Date", "Revision"} <= set(said)
     assert not [text for text in said if re.search(r"\d{4}-\d{2}", text)]
+
+
+def test_a_title_names_as_many_faces_as_have_room_and_cuts_no_name() -> None:
+    titled = Titled("Pieces", (7, 12), part="1 of 3", names=("Street", "East gable", "Garden", "West gable"))
+    assert titled.fitted(200, 5) == "Pieces: Street, East gable, Garden, West gable, 1 of 3"
+    assert titled.fitted(130, 5) == "Pieces: Street, East gable and 2 more, 1 of 3"
+    assert titled.fitted(100, 5) == "Pieces: Street and 3 more, 1 of 3"
+    assert titled.fitted(65, 5) == "Pieces: 4 faces, 1 of 3"
+    assert Titled("Wall", (1, 1)).fitted(100, 5) == "Wall"
 
 
 @pytest.mark.long

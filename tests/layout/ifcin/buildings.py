@@ -14,6 +14,8 @@ Point = tuple[float, float]
 Unit = Literal["m", "mm", "ft", "in"]
 #: Metres in one unit of length (an inch is 25.4 mm by definition: the 1959 yard and pound agreement).
 METRES: dict[Unit, float] = {"m": 1.0, "mm": 0.001, "ft": 0.3048, "in": 0.0254}
+#: Corners of a small house, counter-clockwise.
+BOX = [(0.0, 0.0), (8000.0, 0.0), (8000.0, 5000.0), (0.0, 5000.0)]
 
 
 class Building:
@@ -244,3 +246,13 @@ def shed() -> Building:
     building.hole(south, 1000, 900, 1200, 1000, "IfcWindow", "A", (-50, 500))
     building.hole(east, 2000, 0, 900, 2000, "IfcDoor", "Side door", (-50, 500))
     return building
+
+
+def gable_house(building: Building, clipped: bool, wall_top: float) -> None:
+    """8 m by 5 m, eave at 2.5 m, pitch 45 degrees in y: the roof's underside meets y = 0 at 2500."""
+    south, east, north, west = BOX
+    for start, end in ((south, east), (north, west)):
+        building.wall(start, end, 0, 2500, 200, left=200)
+    under = [(2500, 7500, 0), (7500, 2500, 0)] if clipped else []
+    for start, end in ((east, north), (west, south)):
+        building.wall(start, end, 0, wall_top, 200, left=200, under=under)

@@ -15,11 +15,10 @@ from evencourse.layout.ifc.model_import import ModelFound, understand_model
 from evencourse.layout.ifc.model_wishes import ModelWishes
 from evencourse.layout.model.job import Elevation
 from evencourse.layout.wall.walk import goes_round, opened
-from tests.layout.ifcin.buildings import METRES, Building, Unit
+from tests.layout.ifcin.buildings import BOX, METRES, Building, Unit, gable_house
 
 #: Five millimetres, in the units of a job.
 NEAR = {"mm": 5.0, "in": 5.0 / 25.4}
-BOX = [(0.0, 0.0), (8000.0, 0.0), (8000.0, 5000.0), (0.0, 5000.0)]
 
 
 def understood(building: Building, path: Path) -> ModelFound:
@@ -105,16 +104,6 @@ def test_walls_that_end_on_their_middle_lines_are_brought_to_the_corner(tmp_path
     found = understood(building, tmp_path)
     assert [width(one) for one in found.elevations] == pytest.approx([8300, 5300] * 2)
     assert all(one.right == "outside corner" for one in found.elevations)
-
-
-def gable_house(building: Building, clipped: bool, wall_top: float) -> None:
-    """8 m by 5 m, eave at 2.5 m, pitch 45 degrees in y: the roof's underside meets y = 0 at 2500."""
-    south, east, north, west = BOX
-    for start, end in ((south, east), (north, west)):
-        building.wall(start, end, 0, 2500, 200, left=200)
-    under = [(2500, 7500, 0), (7500, 2500, 0)] if clipped else []
-    for start, end in ((east, north), (west, south)):
-        building.wall(start, end, 0, wall_top, 200, left=200, under=under)
 
 
 ROOF = [(-400, 2100), (2500, 5000), (5400, 2100), (5400, 2350), (2500, 5250), (-400, 2350)]
