@@ -7,7 +7,7 @@ from collections.abc import Generator, Iterator
 from evencourse.layout.model.course_plan import CourseSet, ElevationPlan, Lines, Plan
 from evencourse.layout.model.job import Job
 from evencourse.render.border.title_block import HEIGHT as TITLE_BLOCK
-from evencourse.render.building.siding_lines import next_chalk, next_line
+from evencourse.render.building.siding_lines import Part, next_chalk, next_line
 from evencourse.render.drawing.drawing import Line, Mark, Path, Text
 from evencourse.render.drawing.fonts import DESCENT_RATIO, text_width, wrap
 from evencourse.render.drawing.papers import Scale
@@ -33,7 +33,12 @@ _MILLIMETRES = (500, 1000, 2000, 4000, 5000, 10000, 20000)
 
 
 def foot_strip(
-    plan: Plan, face: ElevationPlan, sets: tuple[CourseSet, ...], scale: Scale, frame: Box
+    plan: Plan,
+    face: ElevationPlan,
+    sets: tuple[CourseSet, ...],
+    scale: Scale,
+    frame: Box,
+    part: Part = None,
 ) -> Iterator[Mark]:
     """Marks of the strip, along the bottom of a frame [mm].
 
@@ -43,22 +48,23 @@ def foot_strip(
         sets: course sets of the face, from bottom to top.
         scale: the drawing's scale.
         frame: what may be drawn on.
+        part: from which x to which the face is shown; None for all of it.
     """
     strip = Box(frame.left, frame.bottom + TITLE_BLOCK, frame.right, frame.bottom + HEIGHT)
     last = strip.right - _SCALED
-    first = yield from _figure(plan, face, Box(strip.left, strip.bottom, last - _COURSES, strip.top))
+    first = yield from _figure(plan, face, part, Box(strip.left, strip.bottom, last - _COURSES, strip.top))
     yield Line(TITLE, (strip.left, strip.top), (strip.right, strip.top))
     for x in (first, last):
         yield Line(TITLE_THIN, (x, strip.bottom + 1.5), (x, strip.top - 1.5))
-    yield from _courses(plan, face, sets, Box(first + AIR, strip.bottom, last - AIR, strip.top))
+    yield from _courses(plan, face, part, sets, Box(first + AIR, strip.bottom, last - AIR, strip.top))
     yield from _graphic_scale(plan, scale, last + AIR, strip.bottom + 4.0)
 
 
-def _figure(plan: Plan, face: ElevationPlan, cell: Box) -> Generator[Mark, None, float]:
+def _figure(plan: Plan, face: ElevationPlan, part: Part, cell: Box) -> Generator[Mark, None, float]:
     """What is snapped, as large as it goes, behind what it is; returns where it ends [mm]."""
-    _, first, label = next_line(plan, face)
+    _, first, label = next_line(plan, face, part)
     figure = datum_words(plan.job, first)
-    chalk = next_chalk(plan, face)
+    chalk = next_chalk(plan, face, part)
     if chalk is not None:  # what is snapped comes first
         label, figure = _CHALK, datum_words(plan.job, chalk)
     beside = text_width(label, _LABEL, "bold") + AIR
@@ -71,12 +77,14 @@ def _figure(plan: Plan, face: ElevationPlan, cell: Box) -> Generator[Mark, None,
     return cell.left + beside + text_width(shown, height, "bold") + 2 * AIR
 
 
-def _courses(plan: Plan, face: ElevationPlan, sets: tuple[CourseSet, ...], cell: Box) -> Iterator[Mark]:
+def _courses(
+    plan: Plan, face: ElevationPlan, part: Part, sets: tuple[CourseSet, ...], cell: Box
+) -> Iterator[Mark]:
     """The starter where something else is snapped, and the exposures of every course set."""
     job = plan.job
     y = cell.top - AIR
-    if next_chalk(plan, face) is not None:
-        _, first, label = next_line(plan, face)
+    if next_chalk(plan, face, part) is not None:
+        _, first, label = next_line(plan, face, part)
         words = fitted(f"{label} {level_words(job, first)}", cell.width, _LABEL, "bold")
         yield Text(TEXT, (cell.left, y), words, _LABEL, vertical="cap", weight="bold")
         y -= _LABEL * (1 + DESCENT_RATIO) + 0.8
