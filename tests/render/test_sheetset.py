@@ -427,7 +427,7 @@ def test_a_second_process_writes_the_same_bytes() -> None:
 
 
 def test_every_step_of_a_base_has_its_chalk_line_on_its_sheet() -> None:
-    """By hand: lines every 8 in from -146; East's bases take -42, -90 and -146, their chalk lines 2 in above."""
+    """By hand: lines every 8 in from -146; East's bases take -42, -90, -146; chalk lines 2 in above."""
     east = next(
         texts
         for sheet, texts in zip(bound(sample("walk-out"))[0].sheets, pages(sample("walk-out")), strict=True)
