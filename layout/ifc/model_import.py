@@ -17,7 +17,7 @@ from evencourse.layout.ifc.model_solids import BuildingModel, Solid
 from evencourse.layout.ifc.model_wishes import ModelWishes
 from evencourse.layout.ifc.outside_rings import outside, straightened
 from evencourse.layout.ifc.roofs_over import under_roofs
-from evencourse.layout.ifc.wall_planes import ModelFace, faces_of, large_enough, one_sided, planes
+from evencourse.layout.ifc.wall_planes import ModelFace, curved, faces_of, large_enough, one_sided, planes
 from evencourse.layout.ifc.walls_round import WalkedFace, walked
 from evencourse.layout.jobfile.job_file import parse_job
 from evencourse.layout.jobfile.job_text import Remarks, job_text
@@ -98,7 +98,8 @@ def understand_model(model: BuildingModel, wishes: ModelWishes, make_job: bool =
         raise JobError([Fault("--like", f"a job in {wishes.like.units}", f"one in {model.units}")])
     walls = _standing(model)
     rings = outside(walls, model)
-    faces = [face for plane in planes(rings.strips) for face in faces_of(plane, walls)]
+    straight = [wall for wall in walls if not curved(wall)]
+    faces = [face for plane in planes(rings.strips) for face in faces_of(plane, straight)]
     faces = one_sided(large_enough(faces))
     faces = under_roofs(large_enough(faces), model.of("roof"), rings.footprint)
     terrain, grounds, standing = model.of("ground"), {}, []
@@ -142,7 +143,9 @@ class _Maker:
         self.marks = {name for name in names if names.count(name) == 1 and fullmatch(_MARK, name)}
         self.fresh = {kind: _fresh(letters, self.marks) for kind, letters in _LETTERS.items()}
         self.numbers = count(1)
-        self.out = ModelFound(model.units, notes=list(model.notes))
+        bent = [wall.source for wall in model.of("wall") if curved(wall)]
+        left_out = [f"{wall}: on a curve, left out" for wall in dict.fromkeys(bent)]
+        self.out = ModelFound(model.units, notes=[*model.notes, *left_out])
 
     def datum_height(self) -> tuple[float, str]:
         """The floor that lies nearest the lowest wall; the model's zero where it has no floor."""

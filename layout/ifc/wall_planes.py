@@ -21,6 +21,8 @@ from evencourse.layout.model.job import Point
 FLUSH = 0.025
 #: A floor's edge, or the gap that it leaves between two storeys' walls, is no higher than this [m].
 FLOOR = 0.6
+#: Straight walls and their returns look no more ways than this, opposite ones counted once.
+_WAYS = 6
 #: How far the sine of two directions may be off for one plane.
 _PARALLEL = 0.002
 #: Faces smaller than this are left out [m2, m].
@@ -105,6 +107,16 @@ def planes(strips: Sequence[Strip]) -> list[WallPlane]:
         else:
             found.append(WallPlane(strip.start, along, [strip]))
     return found
+
+
+def curved(wall: Solid) -> bool:
+    """Whether a wall runs on a curve: its plumb surfaces look more ways than those of straight walls do."""
+    corners = wall.points[wall.triangles]
+    normal = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+    size = np.linalg.norm(normal, axis=1)
+    plumb = (size > 1e-6) & (np.abs(normal[:, 2]) < 0.01 * size)
+    ways = np.degrees(np.arctan2(normal[plumb, 1], normal[plumb, 0])).round() % 180
+    return len(np.unique(ways)) > _WAYS
 
 
 def faces_of(plane: WallPlane, walls: Sequence[Solid]) -> Iterator[ModelFace]:

@@ -5,7 +5,7 @@ Every expected figure is one that was given to ifcopenshell, or a sum of such.
 
 from __future__ import annotations
 
-from math import hypot
+from math import cos, hypot, pi, sin
 from pathlib import Path
 
 import pytest
@@ -294,3 +294,21 @@ def test_a_front_of_glass_closes_the_building_and_is_no_face(tmp_path: Path) -> 
     assert sorted(width(one) for one in found.elevations) == [200, 200, 5000, 5000, 8000]
     ends = {one.name: (one.left, one.right) for one in found.elevations if width(one) == 200}
     assert sorted(ends.values()) == [("butts", "outside corner"), ("outside corner", "butts")]
+
+
+def test_a_wall_on_a_curve_is_told_and_left_out(tmp_path: Path) -> None:
+    """A half round bay of 3 m in the east, of twenty straight pieces, stands in the place of that wall."""
+    building = Building()
+    for start, end in ((BOX[0], BOX[1]), (BOX[2], BOX[3]), (BOX[3], BOX[0])):
+        building.wall(start, end, 0, 2500, 200, left=200)
+
+    def arc(radius: float) -> list[tuple[float, float]]:
+        turns = [pi * (number / 20 - 0.5) for number in range(21)]
+        return [(8000 + radius * cos(turn), 2500 + radius * sin(turn)) for turn in turns]
+
+    body = building.extruded(building.ring([*arc(2500), *reversed(arc(2300))]), 2500)
+    place = building.placed(building.building.ObjectPlacement, (0, 0, 0))
+    building.rooted("IfcWall", Name="bay", ObjectPlacement=place, Representation=building.body(body))
+    found = understood(building, tmp_path)
+    assert sorted(width(one) for one in found.elevations) == [5000, 8000, 8000]
+    assert [note.partition(" #")[0] for note in found.notes if "curve" in note] == ["IfcWall"]
