@@ -119,6 +119,20 @@ def test_roofs_and_corners_are_lettered_by_the_cladding_that_meets_them() -> Non
         ]
 
 
+def test_a_first_course_cut_at_a_sill_has_none_below_it_to_notch() -> None:
+    """By hand: 9-1/4 in boards at 7 in from -1 lap by 2-1/4. A sill at 0-1/2 lies 1-1/2 up course 1, where
+    nothing is below; one at 28-1/2 lies 1-1/2 up course 5, and course 4 stands up behind it by 3/4."""
+    fixed = replace(LAP, exposure_min=7, exposure_max=7)
+    notes = []
+    for sill in (0.5, 28.5):
+        wall = Elevation("Wall", rectangle(240, 0, 97), openings=(window("A", 60, sill, 36, 40),))
+        found = details_of(plan(job(wall, cladding=fixed, starter=(-1, -1))))
+        (cut,) = (one for one in found.details if one.need.kind == "sill cut")
+        notes.append(" ".join(mark.text for mark in cut.marks if isinstance(mark, Text)))
+    assert ["stands up" in note for note in notes] == [False, True]
+    assert 'behind the sill by 3/4"' in notes[1]
+
+
 @each_plan
 def test_every_letter_that_an_edge_has_is_a_detail_and_every_detail_is_needed(job: Path | int) -> None:
     found = details(job)
