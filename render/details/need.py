@@ -143,7 +143,7 @@ class Need:
 
     @property
     def begun(self) -> bool:
-        """Whether the course at the edge is the first one there: over a base, a band board, a roof, a head."""
+        """Whether the edge cuts the first course over a base, a band board, a roof or a head."""
         edge = self.edge
         if edge is None:
             return False
