@@ -148,9 +148,11 @@ class Need:
         if edge is None:
             return False
         face = next(one for one in self.plan.elevations if one.elevation.name == self.face)
+        heads = [one for one in face.edges if one.edge in ("head", "over roof")]
+        ends: list[Base | Edge] = [*face.bases, *heads]
         begins = [
             (one.course, one.height)
-            for one in (*face.bases, *(one for one in face.edges if one.edge in ("head", "over roof")))
+            for one in ends
             if one.course_set == edge.course_set
             and one.left <= edge.left + SAME
             and one.right >= edge.right - SAME

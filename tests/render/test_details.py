@@ -86,8 +86,9 @@ def test_a_window_a_little_lower_needs_a_sill_and_a_head_that_are_cut() -> None:
 
 
 def test_roofs_and_corners_are_lettered_by_the_cladding_that_meets_them() -> None:
-    """By hand: panels to 80, a band board of 8 and boards from 88 to 144. A roof from 108 to 132 dies in boards
-    over it and under it (100 to 124), one from 24 to 48 in panels; each corner is panels below, boards above.
+    """By hand: panels to 80, a band board of 8 and boards from 88 to 144. A roof from 108 to 132 dies in
+    boards over it and under it (100 to 124), one from 24 to 48 in panels; each corner is panels below,
+    boards above.
     """
     wall = Elevation(
         "Wall",
