@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
+from evencourse.cli.reports.plan_report import plan_lines
+from evencourse.cli.reports.table import Screen
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Elevation, Opening
+from evencourse.layout.model.roof import Roof
 from evencourse.render.crew_set.sheet_set import sheet_set
 from evencourse.render.drawing.drawing import Document, Leader, Line, Mark, Sheet, Text
 from evencourse.render.drawing.drawing import Path as Shape
@@ -156,3 +160,15 @@ def test_the_foot_strip_of_a_deep_starter_loses_no_word() -> None:
     said = words(bound(found, "letter"))
     assert "Starter line 5' 9-1/2\" below" in said
     assert not [text for text in said if text.startswith(("Starter", "Chalk", "plain")) and "…" in text]
+
+
+def test_a_slope_over_a_roof_and_the_one_under_it_are_told_apart() -> None:
+    """A roof of 4 in 12 by hand: 12 ft of run, 4 ft of rise; the siding over it and under it is cut alike."""
+    wall = Elevation("Wall", rectangle(240, 0, 144), roofs=(Roof("S1", "roof", ((48, 48), (192, 96)), 8),))
+    found = plan(job(wall, starter=(-1, -1)))
+    said = " ".join(words(bound(found, "letter")))
+    assert "Rake over S1, right" in said and "Rake under S1, left" in said
+    listed = "\n".join(plan_lines(Result(found), Screen()))
+    assert re.search(r"^over S1, right .* 4 in 12", listed, re.MULTILINE)
+    assert re.search(r"^under S1, left .* 4 in 12", listed, re.MULTILINE)
+    assert "gable" not in listed
