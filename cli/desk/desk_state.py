@@ -51,6 +51,7 @@ class Desk:
     _lines: dict[str, bytes] = field(default_factory=dict)
     _made: OrderedDict[str, tuple[str, str, bytes]] = field(default_factory=OrderedDict)
     _seen: dict[str, int] = field(default_factory=dict)
+    _ticked: dict[str, int] = field(default_factory=dict)
     _background: dict[str, tuple[str, asyncio.Task[Any]]] = field(default_factory=dict)
 
     @property
@@ -121,6 +122,16 @@ class Desk:
         event = {"kind": "revision", "number": revision.number, "who": revision.who, "what": revision.what}
         self.live.tell(job, event | {"device": device})
 
+    def ticked(self, job: str, count: int) -> None:
+        """Tell those who look at a job that courses were ticked.
+
+        Args:
+            job: its name.
+            count: how many events of it there are now.
+        """
+        self._ticked[job] = count
+        self.live.tell(job, {"kind": "ticks"})
+
     async def watch(self) -> None:
         """Look for changes by other programs, and by other desks on the same folder, as long as it runs."""
         while True:
@@ -131,6 +142,10 @@ class Desk:
                     if self._seen.get(job) not in (None, revision.number):
                         self.changed(job, revision)
                     self._seen[job] = revision.number
+                    ticks = await asyncio.to_thread(self.shelf.events, job)
+                    if self._ticked.get(job, ticks) != ticks:
+                        self.ticked(job, ticks)
+                    self._ticked[job] = ticks
 
     def stop(self) -> None:
         """End the helpers."""

@@ -20,7 +20,7 @@ from evencourse.cli.desk.requests import (
     who_of,
     whole_number,
 )
-from evencourse.cli.jobs.job_edits import Edit, EditError, Path, as_written, at, edited, key_at
+from evencourse.cli.jobs.job_edits import Edit, EditError, Path, as_written, at, edited, key_at, tables_after
 from evencourse.cli.jobs.job_shelf import StaleError
 from evencourse.cli.jobs.text_changes import Changed, tables_of
 from evencourse.cli.views.drags import drag_edits, ends_edit
@@ -50,7 +50,13 @@ async def edit(request: Request) -> Response:
     tables = tables_of(now.text)
     if tables is None:
         raise EditError("the job file is no TOML, and can only be mended in a text editor")
-    edits = [one for raw in asked for one in _edits(tables, raw)]
+    edits: list[Edit] = []
+    latest: Mapping[str, Any] = tables
+    for raw in asked:
+        # Each is made on what those before it leave: one may set an end of a height, the next the other.
+        made = _edits(latest, raw)
+        latest = tables_after(latest, made)
+        edits += made
     what = _what(tables, edits)
     face, room = whole_number(body.get("face")), room_of(body.get("room"))
     # It is drawn while it is saved: mostly nobody else has changed anything meanwhile.

@@ -12,8 +12,9 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response, StreamingResponse
 
 from evencourse.cli.desk.requests import body_of, desk_at, room_of, text_of, whole_number
-from evencourse.cli.jobs.installed import MOST, read_tick, standing
+from evencourse.cli.jobs.installed import MOST, read_tick
 from evencourse.cli.jobs.job_edits import EditError
+from evencourse.cli.jobs.job_shelf import Wall
 from evencourse.cli.views.hand_out_kinds import KINDS
 from evencourse.layout.model.errors import EvencourseError
 
@@ -99,20 +100,19 @@ async def ticks(request: Request) -> Response:
     if not isinstance(sent, list) or len(sent) > MOST:
         raise EditError(f"ticks, at most {MOST} at once")
     new = await asyncio.to_thread(desk.shelf.tick, job, [read_tick(raw) for raw in sent])
+    wall = await asyncio.to_thread(desk.shelf.wall, job)
     if new:
-        desk.live.tell(job, {"kind": "ticks", "new": new})
-    return JSONResponse(await _ticks(request))
+        desk.ticked(job, wall.events)
+    return JSONResponse(_shown(wall))
 
 
 async def all_ticks(request: Request) -> Response:
     """Which courses are up."""
-    return JSONResponse(await _ticks(request))
+    wall = await asyncio.to_thread(desk_at(request).shelf.wall, request.path_params["job"])
+    return JSONResponse(_shown(wall))
 
 
-async def _ticks(request: Request) -> Json:
-    desk, job = desk_at(request), request.path_params["job"]
-    desk.shelf.folder.path(job)
-    known = await asyncio.to_thread(desk.shelf.ticks, job)
+def _shown(wall: Wall) -> Json:
     up = [
         {
             "face": tick.face,
@@ -121,10 +121,10 @@ async def _ticks(request: Request) -> Json:
             "who": tick.who,
             "height": tick.height,
         }
-        for tick in standing(known).values()
+        for tick in wall.standing.values()
         if tick.up
     ]
-    return {"up": up, "counter": max((tick.counter for tick in known), default=0)}
+    return {"up": up, "counter": wall.counter}
 
 
 async def live(request: Request) -> Response:

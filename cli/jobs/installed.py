@@ -94,6 +94,12 @@ def keep(connection: sqlite3.Connection, job: str, ticks: Iterable[Tick]) -> int
     return new
 
 
+def count_of(connection: sqlite3.Connection, job: str) -> int:
+    """How many events of a job there are: they only become more, so as many are the same ones."""
+    (found,) = connection.execute("SELECT count(*) FROM tick WHERE job = ?", (job,)).fetchone()
+    return int(found)
+
+
 def kept(connection: sqlite3.Connection, job: str) -> list[Tick]:
     """Every event of a job."""
     rows = connection.execute(f"SELECT {_COLUMNS} FROM tick WHERE job = ?", (job,))

@@ -90,6 +90,19 @@ def edited(text: str, edits: Sequence[Edit]) -> str:
     return outcome
 
 
+def tables_after(tables: Mapping[str, Any], edits: Sequence[Edit]) -> dict[str, Any]:
+    """Plain tables after some edits; those given stay as they are.
+
+    Raises:
+        EditError: an edit does not fit them.
+    """
+    after = copy.deepcopy(dict(tables))
+    for edit in edits:
+        check_edit(edit)
+        _apply(after, edit, copy.deepcopy)
+    return after
+
+
 def check_edit(edit: Edit) -> None:
     """Refuse an edit of something that no job file has.
 

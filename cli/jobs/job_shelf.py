@@ -3,14 +3,24 @@
 from __future__ import annotations
 
 import sqlite3
+import time
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from evencourse.cli.jobs.installed import Tick, keep, kept
+from evencourse.cli.jobs.installed import Course, Tick, count_of, keep, kept, standing
 from evencourse.cli.jobs.job_edits import Edit, at, edited
 from evencourse.cli.jobs.job_folder import JobFolder
-from evencourse.cli.jobs.revisions import Revision, Store, append, history, latest, numbered, step
+from evencourse.cli.jobs.revisions import (
+    Revision,
+    Store,
+    StoreError,
+    append,
+    history,
+    latest,
+    numbered,
+    step,
+)
 from evencourse.cli.jobs.text_changes import Changed, tables_of, text_changes
 from evencourse.layout.model.errors import EvencourseError
 
@@ -30,6 +40,21 @@ class StaleError(EvencourseError):
         super().__init__("this was changed meanwhile")
         self.changes = changes
         self.now = now
+
+
+@dataclass(frozen=True)
+class Wall:
+    """What is known of a job's wall.
+
+    Attributes:
+        events: how many were made.
+        counter: the greatest count of a device among them.
+        standing: for every course that was spoken of the event that holds.
+    """
+
+    events: int
+    counter: int
+    standing: Mapping[Course, Tick]
 
 
 @dataclass(frozen=True)
@@ -55,20 +80,26 @@ class JobShelf:
     def __init__(self, folder: JobFolder) -> None:
         self.folder = folder
         self.store = Store(folder.root)
+        self._walls: dict[str, Wall] = {}
 
     def now(self, job: str) -> Revision:
         """The revision that holds: of the file as it stands, whoever wrote it.
 
         Raises:
             NoSuchJobError: no such job.
+            StoreError: the revisions cannot be read.
         """
         text = self.folder.read(job)
         with self.store.connected() as connection:
             last = latest(connection, job)
         if last is not None and last.text == text:
             return last
-        with self.store.changing() as connection:
-            return self._current(connection, job)
+        try:
+            with self.store.changing() as connection:
+                return self._current(connection, job)
+        except StoreError:
+            # A full disk: the file can be looked at all the same, and its text is kept when there is room.
+            return Revision(last.number + 1 if last else 1, text, "", time.time(), "")
 
     def create(self, name: str, text: str, who: str) -> str:
         """Write a new job file.
@@ -108,6 +139,9 @@ class JobShelf:
         Raises:
             StaleError: somebody else changed the same meanwhile.
             EditError: an edit does not fit the file.
+            OutputError: the file cannot be written; it is as it was.
+            StoreError: the file is written, but the revision could not be kept; made again, the edits change
+                nothing and keep it.
         """
         with self.store.changing() as connection:
             now = self._current(connection, job)
@@ -163,6 +197,26 @@ class JobShelf:
         with self.store.connected() as connection:
             return kept(connection, job)
 
+    def events(self, job: str) -> int:
+        """How many events of a job there are."""
+        with self.store.connected() as connection:
+            return count_of(connection, job)
+
+    def wall(self, job: str) -> Wall:
+        """Which courses of a job are up.
+
+        Raises:
+            NoSuchJobError: no such job.
+        """
+        self.folder.path(job)
+        with self.store.connected() as connection:
+            before = self._walls.get(job)
+            if before is None or before.events != count_of(connection, job):
+                known = kept(connection, job)
+                counter = max((tick.counter for tick in known), default=0)
+                self._walls[job] = before = Wall(len(known), counter, standing(known))
+        return before
+
     def _current(self, connection: sqlite3.Connection, job: str) -> Revision:
         """The latest revision; a new one when the file was changed by another program."""
         text = self.folder.read(job)
@@ -187,8 +241,11 @@ def _on_top(
     moved = []
     for edit in edits:
         path = _found_again(edit.path, old, new)
-        touched = path is None or (edit.kind in ("set", "remove") and at(old, edit.path) != at(new, path))
-        if path is None or touched:
+        if path is None:
+            raise StaleError(meanwhile, now)
+        touched = edit.kind in ("set", "remove") and at(old, edit.path) != at(new, path)
+        # Who says what stands there already is not asked.
+        if touched and not (edit.kind == "set" and at(new, path) == edit.value):
             raise StaleError(meanwhile, now)
         moved.append(replace(edit, path=path))
     return moved

@@ -114,7 +114,8 @@ class Store:
             try:
                 yield connection
             except BaseException:
-                connection.execute("ROLLBACK")
+                if connection.in_transaction:  # on a full disk the database has gone back by itself
+                    connection.execute("ROLLBACK")
                 raise
             connection.execute("COMMIT")
 

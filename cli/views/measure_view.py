@@ -118,7 +118,7 @@ def _seen(whole: WholePart, face: int) -> Json:
     return {
         "faults": faults,
         "more": max(0, len(whole.faults) - MOST),
-        "watch": list(_watched(whole.job))[:MOST] if whole.job else [],
+        "watch": list(_watched(whole))[:MOST],
         "closed": _closed(whole),
         "faces": [
             {
@@ -144,16 +144,26 @@ def _fault(fault: Fault) -> Json:
     }
 
 
-def _watched(job: Job) -> Iterator[str]:
+def _watched(whole: WholePart) -> Iterator[str]:
     """Figures that a building seldom has, corners told in two ways, a walk that does not close."""
+    job = whole.job
+    if job is None:
+        return
     for one in odd_values(job):
         yield f"{one.place}, {one.name}: found {show(job, one.length)}; {one.usual}"
-    yield from walk_words(job)
+    if _all_there(whole):
+        yield from walk_words(job)
 
 
 def _closed(whole: WholePart) -> str:
     """How far round the walk is."""
     job = whole.job
-    if job is None or not goes_round(job.elevations):
+    if job is None or not _all_there(whole) or not goes_round(job.elevations):
         return "open"
     return "off" if opened(job.elevations, job.inch) else "closed"
+
+
+def _all_there(whole: WholePart) -> bool:
+    """Whether every face can be read: else two that share no corner would stand side by side."""
+    faces = whole.tables.get("elevation") if whole.tables else None
+    return isinstance(faces, list) and len(whole.faces) == len(faces)

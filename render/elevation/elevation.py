@@ -13,7 +13,7 @@ from evencourse.layout.pieces.piece import FacePieces
 from evencourse.render.building.piece_lines import piece_outlines
 from evencourse.render.building.roof_edge import fascia_bands, fascia_depth
 from evencourse.render.building.siding_lines import ground_line, shape
-from evencourse.render.building.wall_part import clipped, edge_in
+from evencourse.render.building.wall_part import clipped, edge_in, meets
 from evencourse.render.details.detail_set import FaceDetails
 from evencourse.render.drawing.drawing import Drawing, Mark, Point
 from evencourse.render.drawing.placement import Box, Occupied
@@ -168,7 +168,15 @@ def with_column(part: FacePart, given: Surroundings, width: float | None) -> Pla
 
 def _acts(part: FacePart) -> dict[Edge, str]:
     """What to do at the edges that show."""
-    return {edge: words for edge, words in part.face.said.acts.items() if edge_in(edge, part.window)}
+    window = part.window
+
+    def told(edge: Edge) -> bool:
+        begins = edge.edge == "base" and window.bottom - SAME <= edge.height <= window.top + SAME
+        return edge_in(edge, window) or (
+            begins and meets((edge.left, edge.right), (window.left, window.right))
+        )
+
+    return {edge: words for edge, words in part.face.said.acts.items() if told(edge)}
 
 
 def _ladder_marks(part: FacePart) -> Iterator[Mark]:

@@ -147,3 +147,12 @@ def test_the_foot_strip_says_whose_sheet_it_is_and_what_matters() -> None:
     assert {"Wall", "Test wall", "Sheet", "1", "of 1"} <= set(said)
     assert {"Chalk line", "on the datum", 'Starter line 2" below'} <= set(said)
     assert any("scaffolds" in text for text in said)
+
+
+def test_the_foot_strip_of_a_deep_starter_loses_no_word() -> None:
+    """By hand: a chalk line 5 ft 7-1/2 in below the datum is lettered 10 mm high, and leaves too
+    little for ``Starter line 5' 9-1/2" below`` at 3.5 mm."""
+    found = plan(job(Elevation("Wall", rectangle(240, -69, 71)), starter=(-69.5, -69.5)))
+    said = words(bound(found, "letter"))
+    assert "Starter line 5' 9-1/2\" below" in said
+    assert not [text for text in said if text.startswith(("Starter", "Chalk", "plain")) and "…" in text]

@@ -157,13 +157,19 @@ document.addEventListener("click", (event) => {
   else if (off !== undefined) tick(wall, wall.courses[Number(off)], false);
   else if (one !== undefined) open(wall.courses[Number(one)]);
 });
+// On a wall that many tick at once the desk is asked a few times a second, not once for each.
+let waited = 0;
+function soon() {
+  waited ||= setTimeout(() => { waited = 0; sync(); }, 300);
+}
+
 addEventListener("online", sync);
 addEventListener("offline", () => link("No connection. Ticks are kept here and sent later."));
 
 load();
 sync();
 listen((event) => {
-  if (event.kind === "ticks") sync();
+  if (event.kind === "ticks") soon();
   if ((event.kind === "revision" || event.kind === "hello") && event.number > number) load();
   if (event.kind === "hello") sync();
 });

@@ -46,8 +46,10 @@ export class Keypad {
   }
 
   shown(on) {
+    if (this.place.hidden === !on) return;
     this.place.hidden = !on;
     document.body.classList.toggle("padded", on);
+    dispatchEvent(new Event("resize")); // the drawing has less room now, or more
   }
 
   draw(field) {

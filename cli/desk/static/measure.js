@@ -48,8 +48,8 @@ async function pump() {
     else if (taken.some(([, change]) => change.kind === "drag" || change.kind === "set" && change.whole)) await reload();
   } catch (error) {
     if (error instanceof Refused && error.status === 409) await stale(error.answer, taken);
-    else if (error instanceof Refused) { say(error.message, true); await reload(); }
-    else { say("No connection to the desk: this figure is sent when it is back.", true); for (const [key, change] of taken) if (!waiting.has(key)) waiting.set(key, change); setTimeout(pump, 2000); busy = false; return; }
+    else if (error instanceof Refused && error.status < 500) { say(error.message, true); await reload(); }
+    else { say(error instanceof Refused ? `${error.message}. This figure is sent again until it is saved.` : "No connection to the desk: this figure is sent when it is back.", true); for (const [key, change] of taken) if (!waiting.has(key)) waiting.set(key, change); setTimeout(pump, 2000); busy = false; return; }
   }
   busy = false;
   if (waiting.size) pump();
@@ -84,7 +84,8 @@ function show(view) {
   faces = view.faces.map((face) => face.name);
   walk(view);
   drawing.show(view);
-  find("#empty").hidden = Boolean(view.svg) || shown === "job";
+  find("#empty").hidden = Boolean(view.svg) || shown === "job" && faces.length > 0;
+  find("#empty").textContent = faces.length ? "The face is drawn when its width, base and eave are there." : "Walk round the building to the right, one face at a time: begin with + Face.";
   faults(view);
   if (view.summary) find("#line").textContent = view.summary.map((one) => `${view.summary.length > 1 ? `${one.set}: ` : ""}${one.starter} · ${one.score}`).join("\n");
   find("#line").classList.toggle("old", Boolean(view.draft));
@@ -97,6 +98,7 @@ function faults(view) {
   for (const field of fields.querySelectorAll(".field")) field.classList.remove("wrong", "missing");
   const loose = [];
   for (const fault of view.faults) {
+    if (!faces.length && fault.path.join() === "elevation") continue; // said where the drawing will be
     const field = fieldAt(fault.path);
     const place = field?.querySelector(".fault") ?? wholeAt(fault.path);
     if (place) {
@@ -169,19 +171,32 @@ async function plan() {
 }
 
 async function reload(words) {
-  const before = document.activeElement?.closest?.(".field");
-  const focus = before && [before.dataset.path, before.dataset.side];
+  const within = () => (document.activeElement?.closest?.("#fields .field") ? document.activeElement : null);
+  const was = within();
+  const begun = was?.value;
   const response = await fetch(`${here}/fields?face=${shown}`).catch(() => null);
   if (!response?.ok) return;
-  number = Math.max(number, Number(response.headers.get("x-desk-number")));
   const text = await response.text();
+  number = Math.max(number, Number(response.headers.get("x-desk-number")));
+  // Whoever types in a field goes on typing in it, where they were.
+  const held = within();
+  const { path, side } = held?.closest(".field").dataset ?? {};
+  const { value, selectionStart, selectionEnd } = held ?? {};
+  const unsent = held?.matches("input") && (held === was && value !== begun || waiting.has(path + side) || value !== (sent.get(held) ?? held.defaultValue));
+  const { fresh } = pad;
   // A field that is taken away while somebody types in it tells of a change: it is none of theirs.
   replacing = true;
   put(fields, text);
   replacing = false;
   begin();
-  const field = focus && [...fields.querySelectorAll(".field")].find((one) => one.dataset.path === focus[0] && one.dataset.side === focus[1]);
-  field?.querySelector("input, select, button")?.focus({ preventScroll: true });
+  const field = held && [...fields.querySelectorAll(".field")].find((one) => one.dataset.path === path && one.dataset.side === side);
+  const input = field?.querySelector("input, select, button");
+  input?.focus({ preventScroll: true });
+  if (unsent && input) input.value = value;
+  if (input?.matches("input") && input.value === value) {
+    input.setSelectionRange(selectionStart, selectionEnd);
+    pad.fresh = fresh;
+  }
   if (last) faults(last);
   if (words) say(words);
 }
@@ -194,10 +209,11 @@ function begin() {
   document.body.dataset.face = shown;
 }
 
-async function go(face, push = true) {
+async function go(face, push = true, type = false) {
   shown = face;
   typing = "";
   await reload();
+  if (type) fields.querySelector("input")?.select();
   if (push) history.pushState({ face: shown }, "", `?face=${shown}`);
   drawing.clear();
   find("#edges").replaceChildren();
@@ -229,7 +245,8 @@ fields.addEventListener("input", (event) => {
 });
 fields.addEventListener("change", (event) => {
   const field = event.target.closest(".field");
-  if (!field || replacing || sent.get(event.target) === event.target.value) return;
+  const before = sent.get(event.target) ?? (event.target.tagName === "SELECT" ? null : event.target.defaultValue);
+  if (!field || replacing || before === event.target.value) return; // whoever only passes through changes nothing
   const whole = event.target.tagName === "SELECT" && /"units"|"kind"/.test(field.dataset.path);
   send({ ...valueOf(field, event.target), whole }, field.dataset.path + field.dataset.side);
 });
@@ -249,7 +266,8 @@ document.addEventListener("click", async (event) => {
     const path = JSON.parse(button.dataset.add);
     send({ kind: "add", path, same: "same" in button.dataset });
     await settled();
-    if (path.length === 1) await go(faces.length - 1);
+    // Who has a keyboard types on at once; on a phone it would come up over the drawing.
+    if (path.length === 1) await go(faces.length - 1, true, matchMedia("(pointer: fine)").matches);
     else [...fields.querySelectorAll(`.form[data-path^='${JSON.stringify(path).slice(0, -1)}']`)].at(-1)?.querySelector("same" in button.dataset ? ".field.length input" : "input")?.focus();
   } else if (button.dataset.copy) {
     send({ kind: "copy", path: JSON.parse(button.dataset.copy) });

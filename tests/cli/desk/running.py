@@ -10,11 +10,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page, expect, sync_playwright
 
 from tests.tools import tool
 
 PHONE, LAPTOP = (390, 844), (1440, 900)
+# A busy machine is slow to draw: what is waited for comes, or it does not.
+expect.set_options(timeout=30_000)
 
 
 @dataclass(frozen=True)

@@ -17,6 +17,7 @@ from evencourse.cli.main import main
 from evencourse.cli.options.job_reading import read
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.model.lengths import parse_length
+from tests.benchmarks import phones
 from tests.cli.desk.client import SAMPLES, Asking, asking, put
 
 HOUSE, COTTAGE = "gabled-house", "lap-cottage"
@@ -55,6 +56,33 @@ def test_a_field_that_is_typed_in_is_one_step_of_undo(client: Asking) -> None:
     assert 'width = "24\'"' in text_of(client, COTTAGE)
     client.write(f"/job/{COTTAGE}/step", {"back": True})
     assert text_of(client, COTTAGE) == before
+
+
+def test_changes_that_are_sent_together_are_made_one_after_the_other(client: Asking) -> None:
+    """By hand: an eave is typed, and who goes on passes through its right end, which stays empty."""
+    made = client.write("/jobs", {"name": "Together", "units": "in", "profile": "bevel-6", "who": ""})
+    job, eave = made.json()["job"], ["elevation", 0, "eave"]
+    client.change(job, {"kind": "add", "path": ["elevation"]})
+    for both, wanted in (
+        (("9'", ""), 'eave = "9\'"'),
+        (("8'", "7'"), 'eave = ["8\'", "7\'"]'),
+        (("6'", ""), 'eave = "6\'"'),
+    ):
+        left, right = both
+        client.change(job, put(eave, left, side="left"), put(eave, right, side="right"))
+        assert wanted in text_of(client, job)
+
+
+def test_faces_with_one_that_is_not_whole_between_them_share_no_corner(client: Asking) -> None:
+    before = text_of(client, HOUSE)
+    client.change(HOUSE, put(["elevation", 0, "right"], "inside corner"))
+    told = client.get(f"/job/{HOUSE}/face").json()["watch"]
+    assert any("which is right?" in line for line in told), "Street and East gable, as written"
+    answer = client.change(HOUSE, put(["elevation", 1, "width"], "")).json()
+    assert not any("which is right?" in line for line in answer["watch"]), "East gable is missing"
+    for _ in range(2):
+        client.write(f"/job/{HOUSE}/step", {"back": True})
+    assert text_of(client, HOUSE) == before
 
 
 def test_a_fault_stands_at_its_place_in_the_words_of_check(
@@ -173,6 +201,13 @@ def test_ticks_come_late_twice_and_in_any_order(client: Asking) -> None:
     found = client.write(f"/job/{HOUSE}/ticks", {"ticks": [tick(2, counter=2)]}).json()
     assert [(one["course"], one["who"]) for one in found["up"]] == [(1, "Bo")]
     assert found["counter"] == 3
+
+
+@pytest.mark.long
+def test_phones_lose_no_tick(capsys: pytest.CaptureFixture[str]) -> None:
+    """Oracle: all events that the phones made, put together by :func:`installed.standing`."""
+    phones.main(12, 8.0)
+    assert " 0 lost, 0 nobody made; 12 phones see" in capsys.readouterr().out
 
 
 def test_every_screen_answers_and_an_unknown_job_is_none(client: Asking) -> None:

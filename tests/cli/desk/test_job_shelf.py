@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import random
+import sqlite3
 import subprocess
 import sys
 import time
 import tomllib
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -15,6 +17,7 @@ from evencourse.cli.jobs.installed import Tick, standing
 from evencourse.cli.jobs.job_edits import Edit
 from evencourse.cli.jobs.job_folder import JobFolder, NoSuchJobError
 from evencourse.cli.jobs.job_shelf import JobShelf
+from evencourse.cli.jobs.revisions import StoreError
 from evencourse.layout.model.errors import OutputError
 
 SAMPLES = Path(__file__).resolve().parents[3] / "samples"
@@ -131,6 +134,35 @@ def test_a_full_disk_leaves_file_and_revisions_as_they_were(
         shelf.change(JOB, before.number, [Edit("set", ("job", "name"), "x")], "", "")
     assert shelf.now(JOB) == before
     assert (folder / f"{JOB}.toml").read_text() == before.text
+
+
+def test_a_full_disk_of_revisions_loses_no_figure_and_hides_no_job(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """SQLite's own limit of pages says that the disk is full, and is lifted again."""
+    shelf = shelf_of(folder)
+    before = shelf.now(JOB)
+    edits = [Edit("set", ("job", "datum"), "x" * 400)]
+    connect, full = sqlite3.connect, True
+
+    def limited(*words: Any, **more: Any) -> sqlite3.Connection:
+        connection = connect(*words, **more)
+        if full:
+            connection.execute("PRAGMA max_page_count = 1")
+        return connection
+
+    monkeypatch.setattr(sqlite3, "connect", limited)
+    number = before.number
+    with pytest.raises(StoreError, match="full"):
+        for count in range(50):  # until the pages that are there are full
+            edits = [Edit("set", ("job", "datum"), f"{count:0400}")]
+            number = shelf.change(JOB, number, edits, "", "datum").now.number
+    seen = shelf.now(JOB)
+    assert seen.text == (folder / f"{JOB}.toml").read_text() and seen.text != before.text
+    full = False
+    # Sent again, it is kept, and what it is made on is known.
+    assert shelf.change(JOB, number, edits, "", "datum").now.text == seen.text
+    assert shelf.step(JOB, True, "") is not None
 
 
 @pytest.mark.parametrize(
