@@ -42,8 +42,8 @@ def faults_of_the_set(found: Plan, name: str) -> list[str]:
     return [str(fault) for fault in check_pdf(pdf(sheet_set(Result(found), name)), paper(name).inset)]
 
 
-#: As many are borne on the papers and the houses that were not looked at one by one.
-FEW = 60
+#: As many are borne on the sheets of a house that was not looked at: leaders that cross the eave's shadow.
+FEW = 2
 
 
 @pytest.mark.parametrize("name", USUAL)
@@ -54,8 +54,8 @@ def test_the_set_of_every_sample_reads_without_a_fault(path: Path, name: str) ->
 
 @pytest.mark.parametrize("name", [name for name in papers() if name not in USUAL])
 @each_sample
-def test_elevations_of_every_sample_read_with_few_faults_on_other_papers(path: Path, name: str) -> None:
-    assert len(faults(planned(path), name)) <= FEW
+def test_elevations_of_every_sample_read_without_a_fault_on_other_papers(path: Path, name: str) -> None:
+    assert faults(planned(path), name) == []
 
 
 @pytest.mark.long
