@@ -104,14 +104,8 @@ def _datum(x: float, away: float, from_wall: float, below: bool, mm: float) -> I
     way = -1.0 if below else 1.0
     corners = ((tip, 0.0), (tip - _HALF * mm, way * 1.5 * mm), (tip + _HALF * mm, way * 1.5 * mm))
     foot = _OVER if not below else -_OVER - _WORD
-<<<<<<< HEAD
-    # It ends with the line: where that ends, leaders to the words of edges begin.
-    word = min(tip + (_HALF + GROUND + 0.1) * mm, max(near, far) - (text_width(_DATUM, _WORD) + 0.1) * mm)
-    yield Text(TEXT, (word, foot * mm), _DATUM, _WORD, ground=True)
-=======
     yield Text(TEXT, (tip + (_HALF + 0.2) * mm, foot * mm), _DATUM, _WORD, ground=True)
     yield Path(LEVEL_MARK, corners, closed=True, fill=INK_FILL)  # over the ground of the word
->>>>>>> sheets
 
 
 def _distance(text: str, level: float, x: float, away: float, mm: float) -> Dimension:
