@@ -75,12 +75,12 @@ def seen_piece(piece: Piece, window: Box | None) -> ShownPiece | None:
         bottom, top = max(bottom, window.bottom), min(top, window.top)
     if top - bottom <= SAME:
         return None
-    found = runs(piece.polygon, piece.holes, (bottom + top) / 2)
+    found = whole = runs(piece.polygon, piece.holes, (bottom + top) / 2)
     if window is not None:
-        found = tuple(common((found, ((window.left, window.right),))))
+        found = tuple(common((whole, ((window.left, window.right),))))
     if not found or found[-1][1] - found[0][0] <= SAME:
         return None
-    if found[-1][1] - found[0][0] < _ELSEWHERE * (piece.right - piece.left):
+    if found[-1][1] - found[0][0] < _ELSEWHERE * (whole[-1][1] - whole[0][0]):
         return None  # the sheet with the rest of it has its mark
     return ShownPiece(piece, short_mark(piece), bottom, top, found[0][0], found[-1][1], window)
 

@@ -98,14 +98,15 @@ def misread(data: bytes, page: int, dots: Dots) -> list[tuple[str, str, float, f
         shapes = _shapes(weight, round(cap, 2))
         top = row - shapes.shape[-2] + 3
 
-        def taken_for(*starts: int, row: int = top, shapes: Dots = shapes) -> str:
-            crops = (dots[row : row + shapes.shape[-2], at : at + shapes.shape[-1]] for at in starts)
+        def taken_for(*starts: int, rows: tuple[int, ...] = (top,), shapes: Dots = shapes) -> str:
+            tall, wide = shapes.shape[-2:]
+            crops = (dots[row : row + tall, at : at + wide] for row in rows for at in starts)
             differ = np.min([(shapes ^ crop).sum(axis=(-2, -1)).min(axis=1) for crop in crops], axis=0)
             return str(int(differ.argmin()))
 
         best = taken_for(column - 1)
         if best != figure:  # the text layer gives some origins a few dots off
-            best = taken_for(*range(column - 4, column + 4))
+            best = taken_for(*range(column - 4, column + 4), rows=(top - 1, top, top + 1))
         if best != figure:
             wrong.append((figure, best, left, bottom))
     return wrong
