@@ -134,6 +134,7 @@ def test_a_metric_job_goes_on_a4(tmp_path: Path) -> None:
     assert float(box.width) == pytest.approx(297 * 72 / 25.4, abs=0.5)
 
 
+@pytest.mark.long
 def test_the_date_is_printed_only_when_it_is_given(job: str, tmp_path: Path) -> None:
     main(["draw", job, "-o", str(tmp_path), "--only", "svg"])
     assert b"2025" not in (tmp_path / f"{FRONT}.svg").read_bytes()
@@ -160,6 +161,7 @@ def test_parts_of_an_earlier_run_are_taken_away_when_a_face_takes_fewer_sheets(
     assert sorted(path.name for path in out.iterdir()) == sorted([*kept, DETAILS[1], f"{FRONT}.svg"])
 
 
+@pytest.mark.long
 def test_nothing_is_written_when_one_drawing_fails(
     job: str, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:

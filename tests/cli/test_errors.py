@@ -187,6 +187,7 @@ def test_the_user_interrupts(
     assert said(capsys, "check", job) == (130, "", "interrupted\n")
 
 
+@pytest.mark.long
 def test_interrupted_while_it_waits_for_the_job(tmp_path: Path) -> None:
     pipe = tmp_path / "job"
     os.mkfifo(pipe)

@@ -98,6 +98,7 @@ def test_texts_that_a_spreadsheet_would_run_get_an_apostrophe() -> None:
     assert csv_bytes(sheet) == b'"name","figure"\r\n"\'=1+1",-2.5\r\n"a ""b"", c",\r\n'
 
 
+@pytest.mark.long
 def test_the_order_as_csv(job: str, capsys: pytest.CaptureFixture[str]) -> None:
     code, lines = run(capsys, "takeoff", job, "--csv", "-")
     assert code == 0
@@ -185,6 +186,7 @@ def test_cuts_say_for_each_piece_what_it_is_cut_from_and_what_is_kept(
     assert named and named <= {row[0] for row in pieces}
 
 
+@pytest.mark.long
 def test_what_the_saw_takes_is_told_with_its_lengths(job: str, capsys: pytest.CaptureFixture[str]) -> None:
     """Boards lose 1/8 in a cut: common practice, no source."""
     boards = Path(job).with_name("boards.toml")
@@ -194,6 +196,7 @@ def test_what_the_saw_takes_is_told_with_its_lengths(job: str, capsys: pytest.Ca
     assert title.endswith('pcs, 12\' 0"; 1/8" kerf')
 
 
+@pytest.mark.long
 def test_every_piece_stands_in_the_csv_with_its_bar(job: str, capsys: pytest.CaptureFixture[str]) -> None:
     code, lines = run(capsys, "cuts", job, "--csv", "-")
     assert code == 0
@@ -230,6 +233,7 @@ eave = "74-3/4"
 """
 
 
+@pytest.mark.long
 def test_shingles_by_the_square_with_their_courses(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -270,6 +274,7 @@ def test_what_hangs_already_is_said_to_be_counted(
     assert said == [False, True]
 
 
+@pytest.mark.long
 def test_neither_file_is_written_when_one_cannot_be(
     job: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -291,6 +296,7 @@ def test_nothing_goes_to_standard_output_when_the_workbook_cannot_be_written(
     assert capfdbinary.readouterr().out == b""
 
 
+@pytest.mark.long
 def test_two_names_of_one_file_are_refused(
     job: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -339,6 +339,7 @@ def test_a_second_job_of_one_name_has_a_file_of_its_own(tmp_path: Path) -> None:
     }
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(("answer", "kept"), [(b"no\n", True), (b"\n", True), (b"", True), (b"yes\n", False)])
 def test_a_file_is_written_over_only_when_told(answer: bytes, kept: bool, tmp_path: Path) -> None:
     (tmp_path / "job.toml").write_text("mine")
@@ -696,6 +697,7 @@ def test_what_cannot_be_taken_up(text: str | None, tmp_path: Path) -> None:
 FACE = ("Side", "", "30'", "-40", "", "14' 11", *[""] * 12)
 
 
+@pytest.mark.long
 def test_a_face_is_added_to_a_job_that_is_there(tmp_path: Path) -> None:
     """The file stays as it is, the face stands at its end; a name that is taken is told at once."""
     text = draft_text(Interview(Crew(HOUSE)).run(JobQuestions()))

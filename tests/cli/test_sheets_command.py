@@ -50,6 +50,7 @@ def test_the_date_is_printed_only_when_it_is_given(job: str, tmp_path: Path) -> 
     assert all("2025-03-14" in page.extract_text() for page in PdfReader(file).pages)
 
 
+@pytest.mark.long
 def test_a_plan_with_a_sliver_is_drawn_all_the_same(job: str, tmp_path: Path) -> None:
     file = tmp_path / "set.pdf"
     assert main(["sheets", job, "-o", str(file), "--starter", "-2"]) == 1
@@ -83,6 +84,7 @@ def test_a_part_of_the_set_and_more_of_it(job: str, tmp_path: Path) -> None:
     assert titles("--templates") == titles()  # no rake
 
 
+@pytest.mark.long
 def test_a_part_that_is_none_and_one_that_the_job_has_not(
     job: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

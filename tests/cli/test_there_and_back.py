@@ -36,6 +36,7 @@ def edited(tmp_path_factory: pytest.TempPathFactory) -> str:
     return str(path)
 
 
+@pytest.mark.long
 def test_what_a_drafter_changed_is_listed(
     edited: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -14,6 +14,7 @@ from tests.faults.odd_walls import odd_job
 from tests.faults.through import through
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("seed", range(12))
 def test_odd_walls_are_planned_or_refused(seed: int) -> None:
     text = odd_job(random.Random(seed))

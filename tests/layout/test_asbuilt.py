@@ -78,6 +78,7 @@ def test_notches_in_courses_that_are_still_out_of_level_are_told() -> None:
     assert not level.faces[0].cautions
 
 
+@pytest.mark.long
 def test_trim_of_a_face_on_which_nothing_hangs_is_ordered() -> None:
     # Panels: the first face has its starter, posts and the window's channels; the eaves and the others not.
     faces = (front(), replace(front(), name="Side", openings=()), replace(front(), name="Back", openings=()))

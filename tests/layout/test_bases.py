@@ -129,6 +129,7 @@ def ordered(found: Plan, kind: str) -> float:
     return sum(run.length for trim in trims(found) if trim.kind == kind for run in trim.runs)
 
 
+@pytest.mark.long
 @many
 @given(stepped())
 def test_the_starter_strip_ordered_is_that_of_the_bases_less_the_doors(wall: Stepped) -> None:

@@ -41,6 +41,7 @@ def test_the_profile_that_meets_more_stands_first() -> None:
     assert [one.own for one in found] == [False, False, True]
 
 
+@pytest.mark.long
 def test_a_starter_of_the_users_own_stands_beside_the_planners() -> None:
     """By hand: from -1-1/2 sill, head and eave are 1/2 in above their lines: two slivers, and a notch."""
     found = compare(wall("double-4", (-2, 0)), starters=[{}, {"": -1.5}])
@@ -140,6 +141,7 @@ def test_a_course_set_that_can_start_on_one_mark_has_no_strip() -> None:
     assert list(strips(plan(wall("double-4")))) == []
 
 
+@pytest.mark.long
 def test_material_is_counted_from_the_pieces() -> None:
     """By hand: 24' 6" less 1/4 in at each end is 293-1/2 in; with one lap 294-1/2: two panels of 12' 6" a
     course, 12 courses of 8 in from -1 to 95: 24 panels show 294 x 96.
@@ -161,6 +163,7 @@ def test_shingles_are_counted_by_what_they_cover() -> None:
     assert use.area == pytest.approx(found.plan.elevations[0].area)
 
 
+@pytest.mark.long
 def test_course_sets_are_added_up() -> None:
     upper = Elevation("Wing", rectangle(200, 0, 60), courses="wing", openings=(window("B", 30, 20, 30, 30),))
     front = Elevation("Front", rectangle(240, 0, 95), openings=(window("A", 60, 31, 36, 48),))

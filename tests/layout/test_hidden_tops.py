@@ -128,6 +128,7 @@ def test_under_a_flush_eave_a_band_and_a_roof_the_whole_top_comes_off() -> None:
     assert banded["F-6.1"].rips == (Rip("top", 8, 8),)
 
 
+@pytest.mark.long
 def test_a_board_ripped_at_its_bottom_keeps_its_width_less_that() -> None:
     """A 7-1/4 in board of which 3-1/4 comes off keeps 4 in, its lap with it."""
     board = replace(LAP, width=7.25, exposure=6, exposure_min=6, exposure_max=6)

@@ -78,6 +78,7 @@ def test_moving_the_datum_moves_every_line_and_changes_nothing(seed: int) -> Non
     }
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("seed", SEEDS)
 def test_mirroring_faces_leaves_the_lines(seed: int) -> None:
     job = random_house(seed)

@@ -105,6 +105,7 @@ def test_many_decorative_dots_in_a_comment_are_no_key() -> None:
     assert parse_job("# " + "." * 500 + "\n" + TOP + WALL).name == "Test"
 
 
+@pytest.mark.long
 def test_ten_thousand_faulty_openings_are_all_told() -> None:
     many = "".join(
         f'[[elevation.opening]]\nmark = "{index}"\nwidth = 0\nleft = 1\nsill = 1\nheight = 1\n'

@@ -251,6 +251,7 @@ def test_what_is_shown_lies_within_half_a_mark_and_is_never_minus_nothing(
     assert shown != '-0"'
 
 
+@pytest.mark.long
 @given(st.text(max_size=70))
 def test_any_text_is_read_or_refused_and_nothing_else(text: str) -> None:
     try:

@@ -103,6 +103,7 @@ def test_run_that_two_fifths_of_a_length_cover_has_no_seam_though_a_length_could
     assert len(made.faces[0].seams) == 1 and len(made.stock["main"].bars) == 2
 
 
+@pytest.mark.long
 def test_lengths_are_spared_only_where_they_cost_few_seams(monkeypatch: pytest.MonkeyPatch) -> None:
     # Common practice, no source: rather a length more than laps all over a wall, six to one.
     house = read_job(sample("gabled-house"))
@@ -213,6 +214,7 @@ def test_pieces_of_a_sample(sample: Path) -> None:
     assert faults(found, pieces(found)) == []
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("seed", range(40))
 def test_pieces_of_random_houses(seed: int) -> None:
     found = planned(seed)

@@ -34,6 +34,7 @@ def door(left: float, width: float) -> Opening:
     return Opening("D", "door", "rectangle", left, -1, width, 80, on_base=True)
 
 
+@pytest.mark.long
 def test_a_wall_of_boards_with_a_door() -> None:
     face = Elevation("Front", rectangle(343, -1, 97), openings=(door(26, 36),))
     _, made = cut(job(face, cladding=BOARDS))

@@ -74,6 +74,7 @@ def test_the_same_wall_from_another_datum_from_behind_and_in_millimetres_is_the_
         )
 
 
+@pytest.mark.long
 @few
 @given(walls(), st.integers(-20, 20))
 def test_an_opening_whose_edges_are_ignored_moves_no_line(job: Job, shift: int) -> None:

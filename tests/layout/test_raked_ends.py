@@ -18,6 +18,7 @@ from tests.samples import planned
 WALL = Elevation("Front", ((0, 0), (60, 0), (160, 50), (160, 140), (100, 140), (0, 40)))
 
 
+@pytest.mark.long
 def test_long_point_below_on_a_gable_and_above_over_a_roof() -> None:
     """Course 3, from 16 to 24: the roof, held 1/2 in off, runs from x = 91 to 107 along it: 8 up, 16 over.
 
@@ -29,6 +30,7 @@ def test_long_point_below_on_a_gable_and_above_over_a_roof() -> None:
     assert (gable.shape, gable.up, gable.over, gable.long) == ("rake", 8, pytest.approx(8), "bottom")
 
 
+@pytest.mark.long
 def test_board_over_a_roof_is_long_enough_for_its_lap() -> None:
     """Boards of 9-1/4 in that show 8, held 2 in off: course 3 shows up to x = 104 at 24.
 

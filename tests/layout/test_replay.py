@@ -70,6 +70,7 @@ def test_faces_are_hung_in_the_order_that_the_job_gives() -> None:
     assert [piece.source for piece in cut.all()] == ["B-1.1", "new"]
 
 
+@pytest.mark.long
 def test_the_heap_costs_no_more_than_every_end_kept_spares() -> None:
     planned = plan(random_house(2))
     planned = replace(planned, job=replace(planned.job, order=replace(planned.job.order, heap=1)))

@@ -87,6 +87,7 @@ def test_lines_are_put_on_a_roof_where_nothing_else_counts() -> None:
     assert (found.course_sets["main"].lines.starter, over.result, over.course) == (-1.5, "flush", 9)
 
 
+@pytest.mark.long
 def test_a_flush_roof_leaves_no_thin_strip() -> None:
     """Lines at 63 and 47 in; a roof to 62-7/16 with its clearance and one from 47-1/16: 1/16 in left open."""
     roof = Roof("P1", "roof", ((60, 62 + 7 / 16), (120, 62 + 7 / 16)), 15.375)

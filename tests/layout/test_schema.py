@@ -159,6 +159,7 @@ PARTS = st.sampled_from(
 )
 
 
+@pytest.mark.long
 @settings(max_examples=400, deadline=None)
 @given(
     st.lists(st.one_of(PARTS, st.integers(0, 40).map(str), st.sampled_from(SIGNS)), max_size=8).map("".join)

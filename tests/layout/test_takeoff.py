@@ -78,6 +78,7 @@ def test_nails_per_pound_between_two_lengths_and_beyond_them() -> None:
     assert (per_pound("panel", 0.5), per_pound("panel", 9)) == (255, 90)
 
 
+@pytest.mark.long
 def test_spare_is_added_before_the_one_rounding() -> None:
     """18 panels and 40 %: 25.2, which is more than a carton of 24; 2 starter strips: 2.8, so 3."""
     found = taken(Order(spare=0.4))
@@ -87,6 +88,7 @@ def test_spare_is_added_before_the_one_rounding() -> None:
     assert taken(Order(spare=0.05), cladding=replace(PLAIN, carton=0)).items[0].quantity == ceil(18.9)
 
 
+@pytest.mark.long
 def test_prices_go_by_item_and_unused_ones_are_told() -> None:
     prices = {"panel": 200.0, "channel": 5.5, "gutter": 9.0}
     found = taken(Order(prices=prices, currency="$"))

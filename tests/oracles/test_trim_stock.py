@@ -57,6 +57,7 @@ def test_the_gabled_houses_channel_takes_at_most_one_bar_more_than_there_must_be
     assert len(channel.cutting.bars) <= least_bars(channel.cutting, 1) + 1
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("seed", [2, 7, 13])
 def test_a_small_heap_costs_few_bars_of_trim_above_the_programme(seed: int) -> None:
     """The programme may keep every end and cut in any order; no bound is above its value."""

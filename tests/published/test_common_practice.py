@@ -77,6 +77,7 @@ def test_boards_butt_on_studs_and_joints_of_neighbours_keep_24_in_apart() -> Non
         assert all(abs(x - there) >= 24 - 0.01 for other, there in found if abs(other - course) == 1)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("profile", ["double-4", "fiber-cement-8.25"])
 def test_no_seam_lies_over_or_under_an_opening_where_it_can_be_helped(profile: str) -> None:
     openings = WINDOW.replace("4'", "16'").format(sill=32, height=48)

@@ -121,6 +121,7 @@ def test_nails_reach_an_inch_and_a_quarter_into_what_holds_them(name: str) -> No
     assert length - through >= 1.25
 
 
+@pytest.mark.long
 def test_the_ladder_is_heavy_where_the_level_is_checked(tmp_path: Path) -> None:
     """Every fifth or sixth course: the manual; the sheet marks every fifth, and the starter."""
     job = tmp_path / "wall.toml"

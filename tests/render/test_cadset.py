@@ -331,6 +331,7 @@ def test_ten_feet_of_wall_plot_as_ten_feet_at_the_scale_of_the_sheet() -> None:
     assert max(xs) - min(xs) == pytest.approx(5.0, abs=1e-9)  # ten half inches
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("job", FEW, ids=label)
 def test_layouts_plot_where_the_pdf_prints(job: Job) -> None:
     """Wall, courses, trim and ladder: the same box on the paper, within two hundredths of a millimetre."""

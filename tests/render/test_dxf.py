@@ -117,6 +117,7 @@ def test_hostile_names_audit_clean_and_read_back(tmp_path: Path) -> None:
     assert "<b>&amp;" in said
 
 
+@pytest.mark.long
 def test_gdal_reads_no_code_into_hostile_names(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Every sign of a mark is read as it stands; signs that begin a code may have a space after them."""
     # Files from R2007 on are UTF-8 whatever their code page says; GDAL 3.6 goes by the code page.

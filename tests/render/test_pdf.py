@@ -122,6 +122,7 @@ def test_there_is_no_date_without_a_date() -> None:
     assert dated.creation_date.date().isoformat() == "2025-03-14"
 
 
+@pytest.mark.long
 def test_a_length_is_found_in_one_piece() -> None:
     words = words_of(drawn(sample("gabled-house")))
     assert "3' 3\" below datum" in words

@@ -372,6 +372,7 @@ def test_qpdf_finds_no_fault_in_a_set(path: Path, tmp_path: Path) -> None:
     assert found.returncode == 0, found.stdout + found.stderr
 
 
+@pytest.mark.long
 def test_a_job_without_rakes_has_no_rake_sheets() -> None:
     chapters = {sheet.chapter for sheet in sheet_set(Result(small(WALL)), "letter").sheets}
     assert chapters == {"", "Details", "Faces", "Trims and order"}
@@ -402,6 +403,7 @@ def test_many_course_sets_and_faces_are_told_as_far_as_there_is_room() -> None:
     assert f"and {90 - shown} more faces" in said
 
 
+@pytest.mark.long
 def test_a_fault_planted_on_a_finished_set_is_found() -> None:
     """A text over the starter's figure, one in the margin, one too small: on the cover of a sample."""
     document, _ = bound(GABLED)

@@ -103,6 +103,7 @@ def test_lengths_of_a_metric_job_have_their_unit() -> None:
     assert found(metric).why == "limits given for the job: -50 mm to -25 mm"
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("seed", range(12))
 def test_the_range_is_the_one_that_is_searched(seed: int) -> None:
     house = random_house(seed)

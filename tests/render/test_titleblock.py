@@ -69,6 +69,7 @@ def block(page: Page) -> list[str]:
     return [item.text for item in page.letterings if max(y for _, y in item.quad) < 24.5]
 
 
+@pytest.mark.long
 def test_every_sheet_says_whose_it_is_to_what_scale_and_of_which_issue() -> None:
     found = small()
     document = sheet_set(found, "letter", stamped(found))

@@ -297,6 +297,7 @@ def until_ended(connection: socket.socket) -> bytes:
     return told
 
 
+@pytest.mark.long
 def test_who_sends_slowly_is_sent_away_and_who_asks_meanwhile_is_answered(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:

@@ -406,6 +406,7 @@ except JobError as error:
 """
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("name", HEAVY)
 def test_heavy_drawings_end_within_a_gibibyte(name: str, tmp_path: Path) -> None:
     make, expected = HEAVY[name]
