@@ -54,7 +54,7 @@ COMMANDS = {
         "Compare profiles and starters; show how wide the starter range is; of several jobs each and all.",
     ),
     "claddings": ("claddings", "List the shipped profiles with limits and sources."),
-    "import": ("import_dxf", "Make a job file of a drafter's DXF or of a building model (IFC)."),
+    "import": ("import_dxf", "Make a job file of a drafter's DXF or PDF, or of a building model (IFC)."),
     "schema": ("schema", "Print the JSON Schema of the job file, for editors, or of the plan file."),
     "guide": ("guide", "Print a page of the guide, or the list of its pages."),
 }

@@ -17,6 +17,7 @@ from evencourse.cli.files.reasons import reason
 from evencourse.cli.models.guarded_reading import model_found
 from evencourse.cli.models.model_report import model_lines
 from evencourse.cli.options.job_reading import ReadingError, read
+from evencourse.cli.options.known_lengths import known_length, page_number
 from evencourse.cli.reports.change_report import change_lines
 from evencourse.cli.reports.import_report import found_lines, layer_lines
 from evencourse.cli.reports.table import clean, screen
@@ -30,6 +31,8 @@ from evencourse.layout.ifc.model_wishes import ModelWishes, wish_faults
 from evencourse.layout.model.errors import Fault, JobError, LengthError, OutputError
 from evencourse.layout.model.job import Job, Point
 from evencourse.layout.model.lengths import parse_length
+from evencourse.layout.pdf.page_import import understand_page
+from evencourse.layout.pdf.page_lines import read_page
 from evencourse.render.formats.svg import svg as region_svg
 from evencourse.render.regions.region_picture import region_picture
 
@@ -37,7 +40,7 @@ FileArgument = Annotated[
     str,
     typer.Argument(
         metavar="FILE",
-        help="Drawing (DXF), - reads one from standard input; or model (.ifc).",
+        help="Drawing (DXF, or .pdf), - reads a DXF from standard input; or model (.ifc).",
         show_default=False,
     ),
 ]
@@ -100,6 +103,19 @@ OpeningOption = Annotated[
         help="A region that is an opening; 7=door says its kind, 7=B,door both.",
     ),
 ]
+PageOption = Annotated[str | None, typer.Option("--page", metavar="N", help="Page of a PDF; usually 1.")]
+KnownOption = Annotated[
+    str | None,
+    typer.Option("--known", metavar="LENGTH", help="A length on a PDF that is known: 36, or 900 mm."),
+]
+BetweenOption = Annotated[
+    str | None,
+    typer.Option(
+        "--between",
+        metavar="N",
+        help="The region of the picture that is so wide; or X,Y,X,Y: two points of the page.",
+    ),
+]
 SvgOption = Annotated[
     str | None,
     typer.Option("--svg", metavar="PICTURE", help="Draw all regions with their numbers, to pick from."),
@@ -120,10 +136,13 @@ def import_dxf(
     face: FaceOption = None,
     opening: OpeningOption = None,
     svg: SvgOption = None,
+    page: PageOption = None,
+    known: KnownOption = None,
+    between: BetweenOption = None,
     yes: YesOption = False,
     show: ShowOption = False,
 ) -> int:
-    """Make a job file of a drafter's DXF or of a building model (IFC)."""
+    """Make a job file of a drafter's DXF or PDF, or of a building model (IFC)."""
     faults: list[Fault] = []
     if not show and output is None:
         faults.append(Fault("--output", "nothing", "a job file to write, or --show"))
@@ -143,6 +162,7 @@ def import_dxf(
         given = {
             "--layer": layer, "--units": units, "--datum": datum, "--datum-line": datum_line,
             "--tolerance": tolerance, "--face": face, "--opening": opening, "--svg": svg,
+            "--page": page, "--known": known, "--between": between,
         }  # fmt: skip
         wanted = "a drawing; a model says by itself what it is"
         faults += [Fault(name, "an option of drawings", wanted) for name, value in given.items() if value]
@@ -154,12 +174,25 @@ def import_dxf(
         _tell(model_lines(model, whole=show), aside)
         text, job, faces, before = model.text, model.job, model.elevations, wishes.like
     else:
-        if faults:
-            raise JobError(faults)
-        with _opened(drawing) as file:
-            seen = look(file, wishes)
-        _tell(layer_lines(seen), aside)
-        found = understand(seen, wishes, make_job=not show)
+        measure = known_length(known, between, faults)
+        if Path(drawing).suffix.casefold() == ".pdf":
+            given = {"--layer": layer, "--units": units, "--datum-line": datum_line}
+            faults += [Fault(name, "an option of a DXF", "a DXF") for name, one in given.items() if one]
+            number = page_number(page, faults)
+            if faults:
+                raise JobError(faults)
+            with _opened(drawing) as file:
+                sheet = read_page(file.read(), number)
+            found = understand_page(sheet, wishes, measure, make_job=not show)
+        else:
+            given = {"--page": page, "--known": known, "--between": between}
+            faults += [Fault(name, "an option of a PDF", "a PDF") for name, one in given.items() if one]
+            if faults:
+                raise JobError(faults)
+            with _opened(drawing) as file:
+                seen = look(file, wishes)
+            _tell(layer_lines(seen), aside)
+            found = understand(seen, wishes, make_job=not show)
         _tell(found_lines(found, whole=show), aside)
         if svg is not None:
             write_given(svg, region_svg(region_picture(found.regions, found.lines, wishes.file)))

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from evencourse.layout.ifc.model_wishes import ModelWishes
 
 #: Bounds of the process: its work [s], the user's wait [s], and its memory [bytes].
-_WORK, _WAIT, _MEMORY = 15, 120, 900_000_000
+_WORK, _WAIT, _MEMORY = 15, 26, 900_000_000
 _NOTHING = "nothing came of it"
 
 
@@ -64,7 +64,7 @@ def model_found(name: str, wishes: ModelWishes, make_job: bool) -> ModelFound:
         raise JobError(answer) if isinstance(answer, tuple) else answer
     if answer is None or answer == _NOTHING:
         found = (
-            f"more than {_WAIT} seconds of work"
+            f"more than {_WAIT} seconds of waiting"
             if answer is None
             else "a model that cannot be worked at within the bounds of time and memory, or is damaged"
         )

@@ -35,6 +35,7 @@ from evencourse.render.words.plan_words import (
     level_words,
     measured,
     pitch_words,
+    rake_side,
     score_terms,
     score_words,
     show,
@@ -187,7 +188,7 @@ def _face(face: ElevationPlan, said: FaceInstructions, job: Job, on: Screen) -> 
         yield ""
         rakes = [
             [
-                f"{'gable' if rake.side == 'top' else 'base'}, {rake.hand}",
+                f"{rake_side(rake)}, {rake.hand}",
                 show(job, rake.start[1]),
                 show(job, rake.end[1]),
                 pitch_words(rake),

@@ -17,14 +17,13 @@ from evencourse.layout.drawings.drawing_units import (
 )
 from evencourse.layout.drawings.drawn_by_shape import stroke
 from evencourse.layout.drawings.drawn_faces import Faces, find_faces
-from evencourse.layout.drawings.drawn_outlines import role_of_group
-from evencourse.layout.drawings.first_look import Look, Wishes
-from evencourse.layout.drawings.job_faces import Understood, elevations
-from evencourse.layout.drawings.picks import NumberedRegion, numbered, picked
-from evencourse.layout.dxf.block_placing import PlacedDrawing, place
+from evencourse.layout.drawings.first_look import Look, Wishes, placed_blocks
+from evencourse.layout.drawings.job_faces import Understood, elevations, placed_faults
+from evencourse.layout.drawings.picks import VIEWS, NumberedRegion, numbered, picked
+from evencourse.layout.dxf.block_placing import PlacedDrawing
 from evencourse.layout.dxf.dxf_content import MOST_OTHERS, DxfContent, Unused
-from evencourse.layout.dxf.dxf_entities import Curve, Insert, Item, Source
-from evencourse.layout.dxf.layers import DRAWN, KINDS, Roles, idle_block, limits
+from evencourse.layout.dxf.dxf_entities import Source
+from evencourse.layout.dxf.layers import Roles, limits
 from evencourse.layout.jobfile.job_file import parse_job
 from evencourse.layout.jobfile.job_text import Remarks, job_text
 from evencourse.layout.model.as_built import AsBuilt
@@ -82,36 +81,86 @@ def understand(seen: Look, wishes: Wishes, make_job: bool = True) -> Import:
     drawn = _scale(document, wishes, faults)
     like, carried, notes = _like(document, wishes, drawn, faults)
     if make_job:
-        _cladding_faults(wishes, like, faults)
-    placed = _placed(document, roles)
+        cladding_faults(wishes, like, faults)
+    placed = placed_blocks(seen)
     found, drawn = _found(placed, seen, wishes, drawn, make_job, faults)
     if document.overfull and not found.faces:
         found.notes.append(f"more than {MOST_OTHERS} lines on layers without a role: none was looked at")
     faults += found.faults
     told = document.faults or found.faults or any("wall" in fault.wanted for fault in faults)
+    if not found.faces and not told:
+        found.none = _no_wall(document, roles)
+    more = DrawingFacts(drawn, like, carried, notes, document.unused)
+    return finished(found, placed, more, wishes, make_job, faults)
+
+
+def finished(
+    found: Faces,
+    placed: PlacedDrawing,
+    drawn: DrawingFacts,
+    wishes: Wishes,
+    make_job: bool,
+    faults: Sequence[Fault],
+) -> Import:
+    """Make a job of the faces that were found.
+
+    Args:
+        found: the faces; those that are picked take their place.
+        placed: the drawing.
+        drawn: what else is known of it.
+        wishes: what the user says.
+        make_job: the job is wanted, not only what was found.
+        faults: those that are known already.
+
+    Raises:
+        JobError: every fault.
+    """
+    faults, scale = list(faults), drawn.scale
     regions = numbered(found)
-    if drawn is not None and not faults:
-        picked(found, regions, wishes.faces, wishes.openings, drawn.inch / drawn.factor, faults)
-    if not found.faces and not told and not (regions and not make_job):
-        faults.append(
-            Fault("the drawing", _no_wall(document, roles, regions), "a closed outline for each face")
-        )
-    if faults or drawn is None:
+    if scale is not None and not faults:
+        picked(found, regions, wishes.faces, wishes.openings, scale.inch / scale.factor, faults)
+    if not found.faces and found.none and (make_job or not regions):
+        views = Counter(one.shape.what for one in regions if one.shape.what in VIEWS)
+        some = " and ".join(f"{number} that may be a {what}" for what, number in views.items())
+        surely = f"no outline that is surely a face, but {some}: --svg PICTURE numbers them for --face"
+        faults.append(Fault("the drawing", surely if views else found.none, "a closed outline for each face"))
+    if faults or scale is None:
         raise JobError(dict.fromkeys(faults))
-    tolerance = _tolerance(wishes, drawn)
+    tolerance = _tolerance(wishes, scale)
     by_line = "datum" in wishes.layers
-    understood = elevations(found, placed.labels, drawn, tolerance, wishes.datum, like, by_line)
-    understood.notes[:0] = [*notes, *found.notes, *_unusual(understood, drawn)]
-    unused = (*document.unused, *found.unused)
+    understood = elevations(found, placed.labels, scale, tolerance, wishes.datum, drawn.like, by_line)
+    understood.notes[:0] = [*drawn.notes, *found.notes, *_unusual(understood, scale)]
+    unused = (*drawn.unused, *found.unused)
+    seen = Import(
+        None, "", understood, unused, scale, drawn.carried, drawn.like, regions, _lines(placed, tolerance)
+    )
     if not make_job:
-        return Import(None, "", understood, unused, drawn, carried, like, regions, _lines(placed, tolerance))
-    job = _job(understood, wishes, like, drawn)
-    text = job_text(job, _remarks(understood, wishes, drawn, found))
+        return seen
+    job = _job(understood, wishes, drawn.like, scale)
+    text = job_text(job, _remarks(understood, wishes, scale, found))
     try:
-        parsed = parse_job(text)
+        return replace(seen, job=parse_job(text), text=text)
     except JobError as error:
-        raise JobError(_placed_faults(error.faults, understood)) from error
-    return Import(parsed, text, understood, unused, drawn, carried, like, regions, _lines(placed, tolerance))
+        raise JobError(placed_faults(error.faults, understood)) from error
+
+
+@dataclass(frozen=True)
+class DrawingFacts:
+    """What is known of a drawing besides its faces.
+
+    Attributes:
+        scale: its units; None when they are not known, which is a fault.
+        like: a job that gives what is not drawn.
+        carried: the drawing carries that job.
+        notes: what a person should know.
+        unused: what could not be used before faces were looked for.
+    """
+
+    scale: UnitScale | None
+    like: Job | None
+    carried: bool = False
+    notes: Sequence[str] = ()
+    unused: Sequence[Unused] = ()
 
 
 def _lines(placed: PlacedDrawing, deviation: float) -> tuple[tuple[Point, ...], ...]:
@@ -180,11 +229,7 @@ def _unit_fault(boxes: Sequence[Box], drawn: UnitScale, likely: str) -> Fault:
     return Fault("the drawing", found, f"--units {likely}, which fits them; or --units {drawn.name}")
 
 
-def _no_wall(document: DxfContent, roles: Roles, regions: Sequence[NumberedRegion]) -> str:
-    views = Counter(one.shape.what for one in regions if one.shape.what in ("face", "plan", "section"))
-    if views:
-        some = " and ".join(f"{number} that may be a {what}" for what, number in views.items())
-        return f"no outline that is surely a face, but {some}: --show --svg PICTURE numbers them for --face"
+def _no_wall(document: DxfContent, roles: Roles) -> str:
     counts: Counter[str] = Counter()
     for (layer, kind), number in document.counts.items():
         if "wall" in roles.of(layer).roles:
@@ -240,7 +285,8 @@ def _like(
     return job, True, ["siding, trim, limits and corners from the job that the drawing carries"]
 
 
-def _cladding_faults(wishes: Wishes, like: Job | None, faults: list[Fault]) -> None:
+def cladding_faults(wishes: Wishes, like: Job | None, faults: list[Fault]) -> None:
+    """Add what is the matter with the siding that the user names, or does not."""
     if wishes.cladding is None:
         if like is None:
             faults.append(
@@ -258,33 +304,6 @@ def _cladding_faults(wishes: Wishes, like: Job | None, faults: list[Fault]) -> N
     if like is not None and len(like.claddings) > 1:
         found = f"one profile for the claddings {', '.join(like.claddings)}"
         faults.append(Fault("--cladding", found, "a job with one cladding, or no --cladding"))
-
-
-def _placed(document: DxfContent, roles: Roles) -> PlacedDrawing:
-    def wanted(layer: str) -> bool:
-        held = roles.of(layer).roles
-        hidden = layer.casefold() in document.hidden and not roles.named(layer)
-        return not hidden and "ignore" not in held and bool(set(held) & set(DRAWN))
-
-    def whole(insert: Insert, layer: str) -> bool:
-        if layer.casefold() in document.hidden and not roles.named(layer):
-            return False
-        if role_of_group(insert.block, insert.attributes.items(), layer, roles):
-            return True
-        block = document.blocks.get(insert.block.casefold())
-        return block is not None and bool(insert.attributes) and _shows_opening(block.items, roles)
-
-    def spare(layer: str, block: str) -> bool:
-        hidden = layer.casefold() in document.hidden
-        return not hidden and roles.bounds(layer) and not wanted(layer) and not idle_block(block)
-
-    return place(document, wanted, whole, spare)
-
-
-def _shows_opening(items: Sequence[Item], roles: Roles) -> bool:
-    """Whether a block's own lines stand on layers of openings, and none on those of walls."""
-    held = [roles.of(item.source.layer).roles for item in items if isinstance(item, Curve)]
-    return not any("wall" in one for one in held) and any({*KINDS, "fixture"} & set(one) for one in held)
 
 
 def _unusual(understood: Understood, drawn: UnitScale) -> list[str]:
@@ -376,18 +395,3 @@ def _remarks(understood: Understood, wishes: Wishes, drawn: UnitScale, found: Fa
 
 def _where(source: Source) -> str:
     return f'{source.kind}{" " + source.handle if source.handle else ""} on layer "{source.layer}"'
-
-
-def _placed_faults(faults: Sequence[Fault], understood: Understood) -> list[Fault]:
-    """Faults of the job file that was not written, with their places on the drawing instead of its lines."""
-    places = {f'elevation "{face}"': source for face, source in understood.faces.items()}
-    for (face, mark), source in understood.things.items():
-        for kind in ("opening", "fixture", "roof"):
-            places[f'elevation "{face}", {kind} "{mark}"'] = source
-    placed = []
-    for fault in faults:
-        parts = fault.place.split(", ")
-        heads = (", ".join(parts[:count]) for count in range(len(parts), 0, -1))
-        where = next((f"{fault.place} ({places[head]})" for head in heads if head in places), fault.place)
-        placed.append(Fault(where, fault.found, fault.wanted))
-    return placed

@@ -24,7 +24,10 @@ _KNOWN: dict[str, tuple[Units, float]] = {
 _SELDOM = {"cm": 0.5, "ft": 0.4}
 #: Regions that are large enough to be walls among those of a drawing.
 _LARGEST = 12
-WORDS = {"in": "inches", "ft": "feet", "mm": "millimetres", "cm": "centimetres", "m": "metres"}
+WORDS = {
+    "pt": "points of its page", "in": "inches", "ft": "feet", "mm": "millimetres", "cm": "centimetres",
+    "m": "metres",
+}  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -94,26 +97,45 @@ def likely_units(openings: Sequence[Box], walls: Sequence[Box], drawn: str | Non
     Returns:
         None when the sizes are possible in the units that are said, or usual in none.
     """
-    known = sizes()
-    large = sorted(walls, key=lambda box: (box[0] - box[2]) * (box[3] - box[1]))[:_LARGEST]
-
-    def count(name: str, boxes: Sequence[Box], wide: str, high: str) -> int:
-        units, factor = _KNOWN[name]
-        inch = factor / (1.0 if units == "in" else 25.4)
-        spans = (known[wide], known[high])
-        pairs = [((box[2] - box[0]) * inch, (box[3] - box[1]) * inch) for box in boxes]
-        return sum(
-            all(low <= one <= top for one, (low, top) in zip(pair, spans, strict=True)) for pair in pairs
-        )
-
-    def fit(name: str) -> float:
-        walled = min(4, count(name, large, "usual_wall_width", "usual_wall_height"))
-        holes = min(12, count(name, openings, "usual_opening", "usual_opening"))
-        doors = min(4, count(name, openings, "usual_door_width", "usual_door_height"))
-        possible = 1.0 if count(name, large[:3], "wall_width", "wall_height") else 0.1
-        return possible * _SELDOM.get(name, 1.0) * (3 * walled + holes + 2 * doors)
-
-    if drawn is not None and count(drawn, large, "wall_width", "wall_height"):
+    seen = SeenSizes(openings, walls)
+    inches = {name: factor / (1.0 if units == "in" else 25.4) for name, (units, factor) in _KNOWN.items()}
+    if drawn is not None and seen.possible(inches[drawn]):
         return None
-    best = max(_KNOWN, key=fit)
-    return best if fit(best) and best != drawn else None
+    fits = {name: _SELDOM.get(name, 1.0) * seen.fit(inch) for name, inch in inches.items()}
+    best = max(fits, key=lambda name: fits[name])
+    return best if fits[best] and best != drawn else None
+
+
+class SeenSizes:
+    """Sizes on a drawing, to be held against those that buildings have.
+
+    Args:
+        openings: boxes of openings, or of all rectangles [drawing units].
+        walls: boxes of walls, or of all regions; the largest count [drawing units].
+    """
+
+    def __init__(self, openings: Sequence[Box], walls: Sequence[Box]) -> None:
+        self.openings = openings
+        self.large = sorted(walls, key=lambda box: (box[0] - box[2]) * (box[3] - box[1]))[:_LARGEST]
+
+    def possible(self, inch: float, among: int = _LARGEST) -> bool:
+        """Whether one of the largest regions can be a wall.
+
+        Args:
+            inch: inches in one drawing unit.
+            among: how many of them are looked at.
+        """
+        return bool(_count(self.large[:among], inch, "wall_width", "wall_height"))
+
+    def fit(self, inch: float) -> float:
+        """How much speaks for a drawing unit of so many inches: usual walls, openings and doors."""
+        walled = min(4, _count(self.large, inch, "usual_wall_width", "usual_wall_height"))
+        holes = min(12, _count(self.openings, inch, "usual_opening", "usual_opening"))
+        doors = min(4, _count(self.openings, inch, "usual_door_width", "usual_door_height"))
+        return (1.0 if self.possible(inch, 3) else 0.1) * (3 * walled + holes + 2 * doors)
+
+
+def _count(boxes: Sequence[Box], inch: float, wide: str, high: str) -> int:
+    spans = (sizes()[wide], sizes()[high])
+    pairs = [((box[2] - box[0]) * inch, (box[3] - box[1]) * inch) for box in boxes]
+    return sum(all(low <= one <= top for one, (low, top) in zip(pair, spans, strict=True)) for pair in pairs)

@@ -71,6 +71,7 @@ class Faces:
         faults: what no job can hold, and walls that do not close where there is no other.
         shapes: regions that can be picked, besides faces and what is on them.
         notes: what a person should know.
+        none: why there is no face, in words; empty where there is one, or a fault says it.
         boxes: of openings, or of all rectangles, from which units can be judged.
         wall_boxes: of walls, or of all regions, likewise.
     """
@@ -82,6 +83,7 @@ class Faces:
     faults: list[Fault]
     shapes: list[DrawnShape] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
+    none: str = ""
     boxes: list[Box] = field(default_factory=list)
     wall_boxes: list[Box] = field(default_factory=list)
 

@@ -7,9 +7,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import BinaryIO
 
+from evencourse.layout.drawings.drawn_outlines import role_of_group
 from evencourse.layout.drawings.picks import Pick
+from evencourse.layout.dxf.block_placing import PlacedDrawing, place
 from evencourse.layout.dxf.dxf_content import DxfContent, read_document
-from evencourse.layout.dxf.layers import DRAWN, Role, Roles
+from evencourse.layout.dxf.dxf_entities import Curve, Insert, Item
+from evencourse.layout.dxf.layers import DRAWN, KINDS, Role, Roles, idle_block
 from evencourse.layout.model.job import Job, Point
 
 
@@ -119,3 +122,33 @@ def look(file: BinaryIO, wishes: Wishes) -> Look:
     ]
     layers.sort(key=lambda layer: (min((rank[role] for role in layer.role.roles), default=99), layer.name))
     return Look(document, roles, tuple(layers))
+
+
+def placed_blocks(seen: Look) -> PlacedDrawing:
+    """A drawing with its blocks set in place: what stands for one thing as groups."""
+    document, roles = seen.document, seen.roles
+
+    def wanted(layer: str) -> bool:
+        held = roles.of(layer).roles
+        hidden = layer.casefold() in document.hidden and not roles.named(layer)
+        return not hidden and "ignore" not in held and bool(set(held) & set(DRAWN))
+
+    def whole(insert: Insert, layer: str) -> bool:
+        if layer.casefold() in document.hidden and not roles.named(layer):
+            return False
+        if role_of_group(insert.block, insert.attributes.items(), layer, roles):
+            return True
+        block = document.blocks.get(insert.block.casefold())
+        return block is not None and bool(insert.attributes) and _shows_opening(block.items, roles)
+
+    def spare(layer: str, block: str) -> bool:
+        hidden = layer.casefold() in document.hidden
+        return not hidden and roles.bounds(layer) and not wanted(layer) and not idle_block(block)
+
+    return place(document, wanted, whole, spare)
+
+
+def _shows_opening(items: Sequence[Item], roles: Roles) -> bool:
+    """Whether a block's own lines stand on layers of openings, and none on those of walls."""
+    held = [roles.of(item.source.layer).roles for item in items if isinstance(item, Curve)]
+    return not any("wall" in one for one in held) and any({*KINDS, "fixture"} & set(one) for one in held)

@@ -17,6 +17,7 @@ from evencourse.layout.drawings.opening_shapes import recognised
 from evencourse.layout.dxf.dxf_entities import DxfLabel, Source
 from evencourse.layout.dxf.layers import KINDS
 from evencourse.layout.jobfile.outline_keys import base_under
+from evencourse.layout.model.errors import Fault
 from evencourse.layout.model.job import Elevation, Fixture, Job, Opening, Point, Trim, Zone
 from evencourse.layout.model.roof import Roof
 
@@ -337,3 +338,18 @@ def _usual_trim(like: Job | None) -> Trim:
         return Trim()
     counted: Mapping[Trim, int] = Counter(one.trim for face in like.elevations for one in face.openings)
     return max(counted, key=lambda trim: counted[trim], default=Trim())
+
+
+def placed_faults(faults: Sequence[Fault], understood: Understood) -> list[Fault]:
+    """Faults of the job file that was not written, with their places on the drawing instead of its lines."""
+    places = {f'elevation "{face}"': source for face, source in understood.faces.items()}
+    for (face, mark), source in understood.things.items():
+        for kind in ("opening", "fixture", "roof"):
+            places[f'elevation "{face}", {kind} "{mark}"'] = source
+    placed = []
+    for fault in faults:
+        parts = fault.place.split(", ")
+        heads = (", ".join(parts[:count]) for count in range(len(parts), 0, -1))
+        where = next((f"{fault.place} ({places[head]})" for head in heads if head in places), fault.place)
+        placed.append(Fault(where, fault.found, fault.wanted))
+    return placed

@@ -21,6 +21,8 @@ from evencourse.layout.model.job import OpeningKind, Point
 
 #: Most regions that get a number.
 MOST_NUMBERED = 2_000
+#: What may be a face.
+VIEWS = ("face", "plan", "section")
 
 
 @dataclass(frozen=True)
@@ -80,11 +82,10 @@ def numbered(found: Faces) -> tuple[NumberedRegion, ...]:
 
     The same drawing has the same numbers whatever is picked.
     """
-    views = ("face", "plan", "section")
     faces = [
         (DrawnShape(one.outline.points, "face", True, one.outline.source), one.name) for one in found.faces
     ]
-    faces += [(shape, "") for shape in found.shapes if shape.what in views]
+    faces += [(shape, "") for shape in found.shapes if shape.what in VIEWS]
     inner = [
         (
             DrawnShape(
@@ -95,7 +96,7 @@ def numbered(found: Faces) -> tuple[NumberedRegion, ...]:
         for face in found.faces
         for thing in face.things
     ]
-    inner += [(shape, "") for shape in found.shapes if shape.what not in views]
+    inner += [(shape, "") for shape in found.shapes if shape.what not in VIEWS]
     boxes = [box_of(shape.points) for shape, _ in faces]
 
     def place(one: tuple[DrawnShape, str]) -> tuple[int, float, float]:

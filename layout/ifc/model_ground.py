@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import shapely
 from shapely.geometry.base import BaseGeometry
 
 from evencourse.layout.ifc.model_solids import Solid
-from evencourse.layout.ifc.solid_slices import plumb_cut
-from evencourse.layout.ifc.wall_planes import ModelFace, polygons
+from evencourse.layout.ifc.solid_slices import plumb_cut, polygons
+from evencourse.layout.ifc.wall_planes import ModelFace
 from evencourse.layout.model.job import Point
 
 #: The ground is looked at so far in front of a wall [m].
@@ -69,4 +70,4 @@ def above_ground(face: ModelFace, ground: Sequence[Point]) -> list[ModelFace]:
         return [face]
     rest: BaseGeometry = shapely.difference(face.shape, earth, grid_size=1e-5)
     notes = [*face.notes, "its wall goes on below the ground: cut off there"]
-    return [ModelFace(face.plane, part, face.walls, notes) for part in polygons(rest)]
+    return [replace(face, shape=part, notes=notes) for part in polygons(rest)]

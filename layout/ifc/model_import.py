@@ -9,6 +9,7 @@ from re import fullmatch
 
 from shapely import Polygon
 
+from evencourse.layout.drawings.drawn_roofs import roof_of
 from evencourse.layout.drawings.opening_shapes import recognised
 from evencourse.layout.ifc.model_ground import above_ground, ground_along
 from evencourse.layout.ifc.model_openings import ModelOpening, openings_of
@@ -16,7 +17,7 @@ from evencourse.layout.ifc.model_solids import BuildingModel, Solid
 from evencourse.layout.ifc.model_wishes import ModelWishes
 from evencourse.layout.ifc.outside_rings import outside, straightened
 from evencourse.layout.ifc.roofs_over import under_roofs
-from evencourse.layout.ifc.wall_planes import ModelFace, faces_of, large_enough, one_sided, planes
+from evencourse.layout.ifc.wall_planes import ModelFace, curved, faces_of, large_enough, one_sided, planes
 from evencourse.layout.ifc.walls_round import WalkedFace, walked
 from evencourse.layout.jobfile.job_file import parse_job
 from evencourse.layout.jobfile.job_text import Remarks, job_text
@@ -37,6 +38,7 @@ from evencourse.layout.model.job import (
     Units,
     Zone,
 )
+from evencourse.layout.model.roof import Roof
 from evencourse.layout.trade.profiles import build_cladding
 from evencourse.layout.trade.rules import rules
 
@@ -96,8 +98,10 @@ def understand_model(model: BuildingModel, wishes: ModelWishes, make_job: bool =
         raise JobError([Fault("--like", f"a job in {wishes.like.units}", f"one in {model.units}")])
     walls = _standing(model)
     rings = outside(walls, model)
-    faces = [face for plane in planes(rings.strips) for face in faces_of(plane, walls)]
-    faces = under_roofs(large_enough(one_sided(large_enough(faces))), model.of("roof"))
+    straight = [wall for wall in walls if not curved(wall)]
+    faces = [face for plane in planes(rings.strips) for face in faces_of(plane, straight)]
+    faces = one_sided(large_enough(faces))
+    faces = under_roofs(large_enough(faces), model.of("roof"), rings.footprint)
     terrain, grounds, standing = model.of("ground"), {}, []
     for face in faces:
         ground = ground_along(face, terrain, model.ground)
@@ -138,7 +142,10 @@ class _Maker:
         names = [one.name for _, found in opened.values() for one in found]
         self.marks = {name for name in names if names.count(name) == 1 and fullmatch(_MARK, name)}
         self.fresh = {kind: _fresh(letters, self.marks) for kind, letters in _LETTERS.items()}
-        self.out = ModelFound(model.units, notes=list(model.notes))
+        self.numbers = count(1)
+        bent = [wall.source for wall in model.of("wall") if curved(wall)]
+        left_out = [f"{wall}: on a curve, left out" for wall in dict.fromkeys(bent)]
+        self.out = ModelFound(model.units, notes=[*model.notes, *left_out])
 
     def datum_height(self) -> tuple[float, str]:
         """The floor that lies nearest the lowest wall; the model's zero where it has no floor."""
@@ -203,13 +210,31 @@ class _Maker:
         self.out.notes += [f'face "{one.name}": {note}' for note in one.face.notes]
         usual = self.usual()
         openings = [made for hole in found if (made := self.opening(one.name, hole, left, corners, usual))]
-        face = replace(face, openings=tuple(openings))
+        roofs = tuple(self.roofs(one, left, outline, found))
+        face = replace(face, openings=tuple(openings), roofs=roofs)
         twin = self.twin(one.name)
         if twin is None:
             return face
         return replace(
             face, weight=twin.weight, courses=twin.courses, entrance=twin.entrance, zones=twin.zones
         )
+
+    def roofs(
+        self, one: WalkedFace, left: float, outline: Polygon, found: Sequence[ModelOpening]
+    ) -> Iterator[Roof]:
+        """Roofs that lean against a face and leave wall below."""
+        for band in one.face.roofs:
+            mark = f"P{next(self.numbers)}"
+            shape = band.intersection(outline)
+            clear = not any(shape.intersection(hole.shape).area > 1e-4 for hole in found)
+            ring = straightened(list(shape.exterior.coords[:-1])) if isinstance(shape, Polygon) else []
+            points = [(self.settle(x - left), self.settle(y - self.zero)) for x, y in ring]
+            roof = roof_of(mark, "roof", points, self.settle(0.002), self.settled) if points else None
+            if roof is not None and clear:
+                yield roof
+            else:
+                why = "no band of one depth" if clear else "a band with an opening in it"
+                self.out.notes.append(f'face "{one.name}": a roof against it is {why}: left out')
 
     def on_plan(self, face: ModelFace) -> tuple[Point, Point] | None:
         """Where a face's ends stand on the model's plan, in job units; None in a model far from its zero."""

@@ -9,8 +9,8 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from evencourse.layout.ifc.model_solids import BuildingModel, Solid
-from evencourse.layout.ifc.solid_slices import plumb_cut
-from evencourse.layout.ifc.wall_planes import ModelFace, polygons
+from evencourse.layout.ifc.solid_slices import plumb_cut, polygons
+from evencourse.layout.ifc.wall_planes import ModelFace
 from evencourse.layout.model.job import OpeningKind
 
 #: A hole counts when it is there so far behind the surface: a niche from inside does not reach it [m].

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import cache
 from itertools import pairwise
 from math import hypot
 
@@ -13,7 +12,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from evencourse.layout.ifc.model_solids import BuildingModel, Solid
-from evencourse.layout.ifc.solid_slices import closed, level_cut
+from evencourse.layout.ifc.solid_slices import grown, level_cut, polygons
 from evencourse.layout.model.job import Corner, Point
 
 #: Gaps between walls no wider than this are closed [m].
@@ -81,24 +80,24 @@ def outside(walls: Sequence[Solid], model: BuildingModel) -> Rings:
         model: what else closes them.
     """
     closing, roofs = model.of("infill", "window", "door"), model.of("roof")
-    levels = _levels(walls)
-    spans = list(pairwise(levels))
-    heights = [at for low, high in spans for at in _inner(low, high)]
-    footprint = shapely.union_all([filled for at in heights for filled in _filled([*walls, *closing], at)])
-
-    @cache
-    def outlines(at: float) -> tuple[shapely.Polygon, ...]:
-        over = [footprint.intersection(level_cut(roof, at)) for roof in roofs]
-        return tuple(_filled([*walls, *closing], at, over))
-
-    strips = [
-        strip
-        for low, high in spans
-        for at in _inner(low, high)
-        for outline in outlines(at)
-        for strip in _strips(outline, low, high)
-    ]
+    cuts: list[tuple[float, float, float, list[BaseGeometry]]] = []
+    for low, high in pairwise(_levels(walls)):
+        shadows = [_shadow(solid, low, high) for solid in closing if solid.low < high and low < solid.high]
+        for at in _inner(low, high):
+            parts = [level_cut(wall, at) for wall in walls if wall.low < at < wall.high]
+            cuts.append((low, high, at, [*parts, *shadows]))
+    footprint = shapely.union_all([filled for *_, parts in cuts for filled in _filled(parts)])
+    strips = []
+    for low, high, at, parts in cuts:
+        over = [footprint.intersection(level_cut(roof, at)) for roof in roofs if roof.low < at < roof.high]
+        strips += [strip for outline in _filled([*parts, *over]) for strip in _strips(outline, low, high)]
     return Rings(tuple(strips), footprint)
+
+
+def _shadow(solid: Solid, low: float, high: float) -> BaseGeometry:
+    """What closes a wall between two heights: a door or a window has gaps at its foot and its head."""
+    low, high = max(low, solid.low), min(high, solid.high)
+    return shapely.union_all([level_cut(solid, low + share * (high - low)) for share in (0.01, 0.5)])
 
 
 def _levels(walls: Sequence[Solid]) -> list[float]:
@@ -119,15 +118,16 @@ def _inner(low: float, high: float) -> tuple[float, float]:
     return low + in_by, high - in_by
 
 
-def _filled(solids: Sequence[Solid], at: float, more: Sequence[BaseGeometry] = ()) -> list[shapely.Polygon]:
-    """Outlines at a height, gaps closed and everything inside filled."""
-    parts = [level_cut(solid, at) for solid in solids if solid.low < at < solid.high]
-    whole = shapely.union_all([*parts, *more])
+def _filled(parts: Sequence[BaseGeometry]) -> list[shapely.Polygon]:
+    """Outlines of what is cut at a height, gaps closed and everything inside filled."""
+    whole = shapely.union_all(parts)
     if whole.is_empty:
         return []
-    joined = closed(whole, GAP)
-    polygons = [part for part in getattr(joined, "geoms", [joined]) if isinstance(part, shapely.Polygon)]
-    return [shapely.Polygon(part.exterior) for part in polygons if part.area > _SMALL]
+    # Filled while the gaps are closed: walls that meet in a point alone would part again.
+    wide = grown(whole, GAP / 2)
+    inside = [shapely.Polygon(part.exterior) for part in polygons(wide)]
+    joined = grown(shapely.union_all(inside), -GAP / 2)
+    return [shapely.Polygon(part.exterior) for part in polygons(joined) if part.area > _SMALL]
 
 
 def _strips(outline: shapely.Polygon, low: float, high: float) -> Iterator[Strip]:

@@ -1,8 +1,9 @@
-"""Faces under roofs: walls end under the roof over them, gables are filled up to it."""
+"""Faces and roofs: walls end under the roof over them and over one below, gables are filled up to it."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import pairwise
 
 import shapely
@@ -10,11 +11,14 @@ from shapely import affinity
 from shapely.geometry.base import BaseGeometry
 
 from evencourse.layout.ifc.model_solids import Solid
-from evencourse.layout.ifc.solid_slices import plumb_cut
-from evencourse.layout.ifc.wall_planes import ModelFace, polygons
+from evencourse.layout.ifc.solid_slices import plumb_cut, polygons
+from evencourse.layout.ifc.wall_planes import ModelFace, lines
 
 #: A roof that lies over the wall and over the room behind it, so far in, is the wall's own [m].
 _AT_WALL, _BEHIND = -0.0001, -0.6
+#: A roof that begins just before the wall leans against it; a lower part of the building stands so far before
+#: the wall where its attic covers it [m].
+_BEFORE, _FRONT = 0.02, 0.3
 #: Less than this of a wall above its roof is the model's rounding [m2].
 _ROUNDING = 0.02
 #: More than this share of a wall above a roof is a storey, and the roof another one's.
@@ -24,14 +28,57 @@ _STOREY = 0.35
 _GABLE, _SEAT = 0.3, 0.45
 
 
-def under_roofs(faces: Sequence[ModelFace], roofs: Sequence[Solid]) -> list[ModelFace]:
-    """Faces as their roofs leave them.
+def under_roofs(
+    faces: Sequence[ModelFace], roofs: Sequence[Solid], footprint: BaseGeometry
+) -> list[ModelFace]:
+    """Faces as their roofs and those of lower parts leave them.
 
     Args:
         faces: as the walls of the model have them.
         roofs: of the whole model.
+        footprint: the area that the building covers.
     """
-    return [part for face in faces for part in _under(face, roofs)]
+    under = [part for face in faces for part in _under(face, roofs)]
+    return [part for face in under for part in _over(face, roofs, footprint)]
+
+
+def _over(face: ModelFace, roofs: Sequence[Solid], footprint: BaseGeometry) -> list[ModelFace]:
+    """A face without what lower roofs cover: an attic where a lower part stands before it, else a band."""
+    left, low, right, _ = face.shape.bounds
+    shape: BaseGeometry = face.shape
+    bands: list[shapely.Polygon] = []
+    for roof in roofs:
+        placed = face.plane.placed(roof)
+        if placed[:, 0].min() > right or placed[:, 0].max() < left:
+            continue
+        before, behind = (plumb_cut(roof, placed, out) for out in (_BEFORE, _BEHIND))
+        if before.is_empty or not behind.is_empty or before.intersection(shape).area < _ROUNDING:
+            continue
+        covered = affinity.scale(
+            _upwards(affinity.scale(before, 1, -1, origin=(0, 0)), -low), 1, -1, origin=(0, 0)
+        )
+        ends = [face.plane.on_plan(along) for along in (left, right)]
+        (dx, dy) = face.plane.along
+        line = shapely.LineString([(x + _FRONT * dy, y - _FRONT * dx) for x, y in ends])
+        inside = [
+            shapely.box(
+                face.plane.at(part.coords[0])[0],
+                low - 1,
+                face.plane.at(part.coords[-1])[0],
+                before.bounds[3] + 1,
+            )
+            for part in lines(line.intersection(footprint))
+        ]
+        attic = covered.intersection(shapely.union_all(inside))
+        bands += polygons(shapely.intersection(before.difference(attic), shape, grid_size=1e-5))
+        shape = shapely.difference(shape, attic, grid_size=1e-5)
+    parts = polygons(shape)
+    return [
+        replace(
+            face, shape=part, roofs=tuple(band for band in bands if band.intersection(part).area > _ROUNDING)
+        )
+        for part in parts
+    ]
 
 
 def _under(face: ModelFace, roofs: Sequence[Solid]) -> list[ModelFace]:
@@ -58,7 +105,7 @@ def _under(face: ModelFace, roofs: Sequence[Solid]) -> list[ModelFace]:
     if gable is not None:
         shape = shapely.union_all([shape, gable], grid_size=1e-5)
         notes.append("no wall between eave and roof in the model: filled up to the roof as a gable")
-    return [ModelFace(face.plane, part, face.walls, notes) for part in polygons(shape)]
+    return [replace(face, shape=part, notes=notes) for part in polygons(shape)]
 
 
 def _upwards(band: BaseGeometry, top: float) -> BaseGeometry:

@@ -88,7 +88,17 @@ def closed(shape: BaseGeometry, gap: float) -> BaseGeometry:
         shape: the area.
         gap: gaps no wider than this are closed [m].
     """
-    with np.errstate(
-        divide="ignore", invalid="ignore"
-    ):  # the library divides by the angle of straight corners
-        return shape.buffer(gap / 2, join_style="mitre").buffer(-gap / 2, join_style="mitre")
+    return grown(grown(shape, gap / 2), -gap / 2)
+
+
+def grown(shape: BaseGeometry, by: float) -> BaseGeometry:
+    """An area with all its sides moved out, corners kept; in where ``by`` is negative [m]."""
+    # The library divides by the angle of corners, straight ones, too.
+    with np.errstate(divide="ignore", invalid="ignore"):
+        return shape.buffer(by, join_style="mitre")
+
+
+def polygons(shape: BaseGeometry) -> list[shapely.Polygon]:
+    """The areas of a shape, lines and points left out."""
+    parts = getattr(shape, "geoms", [shape])
+    return [part for part in parts if isinstance(part, shapely.Polygon) and not part.is_empty]

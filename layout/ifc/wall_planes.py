@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from itertools import pairwise
 from math import hypot
@@ -14,13 +14,15 @@ from shapely.geometry.base import BaseGeometry
 
 from evencourse.layout.ifc.model_solids import Solid
 from evencourse.layout.ifc.outside_rings import Strip, straightened
-from evencourse.layout.ifc.solid_slices import Points, closed
+from evencourse.layout.ifc.solid_slices import Points, closed, polygons
 from evencourse.layout.model.job import Point
 
 #: Surfaces that stand out no more than this from each other are one face: plaster, a step in a slab [m].
 FLUSH = 0.025
 #: A floor's edge, or the gap that it leaves between two storeys' walls, is no higher than this [m].
 FLOOR = 0.6
+#: Straight walls and their returns look no more ways than this, opposite ones counted once.
+_WAYS = 6
 #: How far the sine of two directions may be off for one plane.
 _PARALLEL = 0.002
 #: Faces smaller than this are left out [m2, m].
@@ -69,12 +71,14 @@ class ModelFace:
         shape: its outline along the wall and up, holes of the model in it [m].
         walls: global ids of the walls that it belongs to.
         notes: what a person should know of it.
+        roofs: bands of roofs that lean against it, with wall below them.
     """
 
     plane: WallPlane
     shape: shapely.Polygon
     walls: frozenset[str]
     notes: list[str] = field(default_factory=list)
+    roofs: tuple[shapely.Polygon, ...] = ()
 
     @cached_property
     def ends(self) -> tuple[float, float]:
@@ -105,6 +109,16 @@ def planes(strips: Sequence[Strip]) -> list[WallPlane]:
     return found
 
 
+def curved(wall: Solid) -> bool:
+    """Whether a wall runs on a curve: its plumb surfaces look more ways than those of straight walls do."""
+    corners = wall.points[wall.triangles]
+    normal = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+    size = np.linalg.norm(normal, axis=1)
+    plumb = (size > 1e-6) & (np.abs(normal[:, 2]) < 0.01 * size)
+    ways = np.degrees(np.arctan2(normal[plumb, 1], normal[plumb, 0])).round() % 180
+    return len(np.unique(ways)) > _WAYS
+
+
 def faces_of(plane: WallPlane, walls: Sequence[Solid]) -> Iterator[ModelFace]:
     """Faces in a plane: surfaces of walls where the outline runs, joined over floors and at corners."""
     shown = [
@@ -132,10 +146,10 @@ def faces_of(plane: WallPlane, walls: Sequence[Solid]) -> Iterator[ModelFace]:
         yield ModelFace(plane, shape, owned)
 
 
-def polygons(shape: BaseGeometry) -> list[shapely.Polygon]:
-    """The areas of a shape, lines and points left out."""
+def lines(shape: BaseGeometry) -> list[shapely.LineString]:
+    """The straight parts of a shape."""
     parts = getattr(shape, "geoms", [shape])
-    return [part for part in parts if isinstance(part, shapely.Polygon) and not part.is_empty]
+    return [part for part in parts if isinstance(part, shapely.LineString) and not part.is_empty]
 
 
 def _surface(plane: WallPlane, wall: Solid) -> BaseGeometry:
@@ -214,7 +228,7 @@ def one_sided(faces: Sequence[ModelFace]) -> list[ModelFace]:
                 ),
             )
             shape = shape.difference(back.buffer(0.05))
-        found += [ModelFace(face.plane, part, face.walls, face.notes) for part in polygons(shape)]
+        found += [replace(face, shape=part) for part in polygons(shape)]
     return found
 
 

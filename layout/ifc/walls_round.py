@@ -10,7 +10,8 @@ from math import atan2, pi
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from evencourse.layout.ifc.wall_planes import ModelFace, distance, polygons
+from evencourse.layout.ifc.solid_slices import polygons
+from evencourse.layout.ifc.wall_planes import ModelFace, distance
 from evencourse.layout.model.job import Corner, Point, Turn
 
 #: Faces whose ends come this near each other meet in a corner [m].

@@ -222,7 +222,10 @@ def _boards(
             return
         length = stretch.length
         if stretch.place == "side":  # it stands between the boards of head and sill
-            length = min(length, opening.height - opening.rise)
+            low, high = sorted((stretch.start[1], stretch.end[1]))
+            length = min(length, min(high, opening.top - opening.rise) - max(low, opening.bottom))
+            if length <= SAME * plan.job.inch:
+                return
         yield _run(plan, stretch, "trim board", size=_tape(plan, width), length=length)
 
 
@@ -325,8 +328,8 @@ def _along(
 ) -> Iterator[tuple[BorderStretch, float]]:
     """The stretches along an edge, from the left, and how much of each; where it is curved, the chord."""
     if edge.chord is not None:
-        curved = next(one for one in border if one.opening == edge.opening)
-        yield replace(curved, place="slope"), edge.chord[1] - edge.chord[0]
+        for one in border[:1]:  # none where other casings cover it
+            yield replace(one, place="slope"), edge.chord[1] - edge.chord[0]
         return
     left, right = edge.left, edge.right
     if edge.edge in ("eave left", "eave right"):  # each end stands for its half of the eave

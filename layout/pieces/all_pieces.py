@@ -266,7 +266,8 @@ def _piece(
     left, right, bottom, top = min(xs), max(xs), min(ys), max(ys)
     length = part.end - part.start
     past = _past(plan, cladding, part)
-    shape = replace(shape, left=_further(shape.left, past[0]), right=_further(shape.right, past[1]))
+    lap = cladding.width - (run.head - run.foot)
+    shape = replace(shape, left=_further(shape.left, past[0], lap), right=_further(shape.right, past[1], lap))
     short = max(0.0, length - sum(slope.over for slope in (shape.left, shape.right) if slope is not None))
     clear = notch_clear(job, cladding)
     return Piece(
@@ -307,10 +308,12 @@ def _past(plan: Plan, cladding: Cladding, part: _Part) -> tuple[float, float]:
     return 0.0 if part.before else left, 0.0 if part.after else right
 
 
-def _further(slope: Slope | None, past: float) -> Slope | None:
-    """A slope carried on across the lap."""
+def _further(slope: Slope | None, past: float, lap: float) -> Slope | None:
+    """A slope or a curve carried on across the lap."""
     if slope is None or past <= 0:
         return slope
+    if slope.shape == "curve":
+        return replace(slope, up=slope.up + lap, over=slope.over + past)
     return replace(slope, up=slope.up * (1 + past / slope.over), over=slope.over + past)
 
 

@@ -18,6 +18,7 @@ from evencourse.layout.pieces.seam_rules import Rule, SeamRules, end_gap, seam_r
 from evencourse.layout.pieces.stretch import CODES, Stock, Stretch
 from evencourse.layout.pieces.strips import Run
 from evencourse.layout.trade.rules import rules
+from evencourse.layout.wall.sides import crossings
 
 #: What seams should not fall over or under: left, right, bottom and top.
 _Hull = tuple[float, float, float, float]
@@ -44,21 +45,40 @@ def covered(plan: Plan, cladding: Cladding, run: Run) -> tuple[float, float]:
 def lapped(plan: Plan, cladding: Cladding, run: Run) -> tuple[float, float]:
     """How far a board over a lower roof reaches past its long points, at its left and its right end.
 
-    The long point is at its top there, and its lap, which the next course hides, goes on along the slope
-    (geometry); not past the end of the wall.
+    The long point is at its top there, and its lap, which the next course hides, goes on along the slope or
+    round the curve of an opening (geometry); not past the end of the wall.
     """
     lap = cladding.width - (run.head - run.foot)
     if cladding.family != "lap" or not run.sloped or lap <= 0:
         return 0.0, 0.0
-    ends = plan.job.ends(plan.elevations[run.face].elevation)
+    elevation = plan.elevations[run.face].elevation
+    ends = plan.job.ends(elevation)
     rooms = (run.left - ends[0], ends[1] - run.right)
     corners = [(float(x), float(y)) for x, y in shapely.get_coordinates(run.polygon)]
     near = 1e-6 * plan.job.inch
     left, right = (
-        min(lap * _leaning(corners, (end, run.head), near), max(0.0, room))
+        min(_reach(elevation, corners, (end, run.head), lap, near), max(0.0, room))
         for end, room in zip((run.left, run.right), rooms, strict=True)
     )
     return left, right
+
+
+def _reach(
+    elevation: Elevation,
+    corners: Sequence[tuple[float, float]],
+    top: tuple[float, float],
+    lap: float,
+    near: float,
+) -> float:
+    """How far a lap reaches past a point that a slope or the curve of an opening climbs to."""
+    leaning = _leaning(corners, top, near)
+    for opening in elevation.openings if leaning else ():
+        here, higher = (crossings(opening.trimmed, top[1] + up) for up in (0.0, lap))
+        beside = [at for at, x in enumerate(here) if abs(x - top[0]) <= near]
+        if beside and len(here) == 2:
+            apex = max(opening.trimmed, key=lambda point: point[1])[0]
+            return abs((higher[beside[0]] if len(higher) == 2 else apex) - top[0])
+    return lap * leaning
 
 
 def _leaning(corners: Sequence[tuple[float, float]], top: tuple[float, float], near: float) -> float:

@@ -1,1 +1,1 @@
-"""A finished plan in; out come the plan file, the facts of a story pole, other sidings beside it, and what changed in its job."""
+"""A finished plan in; out come the plan file, a story pole's facts, other sidings, changes of its job."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
-from evencourse.layout.model.course_plan import ElevationPlan, Plan
+from evencourse.layout.model.course_plan import Base, ElevationPlan, Plan
 from evencourse.layout.model.job import Point
 from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.wall.ground import ground_along, height_of
@@ -36,6 +36,9 @@ from evencourse.render.drawing.pens import (
 )
 from evencourse.render.drawing.placement import Box
 from evencourse.render.words.plan_words import course_name
+
+#: From which x to which a face is looked at; None for all of it.
+Part = tuple[float, float] | None
 
 #: A face line nearer to the next than this is left out, a shadow likewise [mm].
 _FACE_LEAST, _SHADOW_LEAST = 0.9, 1.4
@@ -112,20 +115,38 @@ def base_span(plan: Plan, face: ElevationPlan) -> tuple[float, float]:
     return (found[0][0], found[-1][1]) if found else span(face)
 
 
-def lowest_line(plan: Plan, face: ElevationPlan) -> tuple[int, float]:
+def lowest_line(plan: Plan, face: ElevationPlan, part: Part = None) -> tuple[int, float]:
     """The lowest butt line that siding hangs on: its number, and its height [job units].
 
-    Butt line 1, the starter line, but for a wall that begins higher up, over a roof.
+    Butt line 1, the starter line, but where a wall or a part of it begins higher up, over a roof or a step.
     """
     lines, outline = lowest_set(plan, face).lines.butt_lines, clad_outline(plan, face)
     hair = SAME * plan.job.inch
-    on_it = (number for number, line in enumerate(lines, start=1) if runs(outline, (), line + hair))
+    on_it = (
+        number
+        for number, line in enumerate(lines, start=1)
+        if any(_shown(run, part, hair) for run in runs(outline, (), line + hair))
+    )
     number = next(on_it, 1)
     return number, lines[number - 1]
 
 
-def next_line(plan: Plan, face: ElevationPlan) -> tuple[int, float, str]:
+def _shown(run: tuple[float, float], part: Part, hair: float) -> bool:
+    return part is None or min(run[1], part[1]) - max(run[0], part[0]) > hair
+
+
+def _lowest_base(plan: Plan, face: ElevationPlan, part: Part) -> Base | None:
+    bases = (one for one in face.bases if _shown((one.left, one.right), part, SAME * plan.job.inch))
+    return min(bases, key=lambda base: base.line, default=None)
+
+
+def next_line(plan: Plan, face: ElevationPlan, part: Part = None) -> tuple[int, float, str]:
     """The butt line that a crew begins with on a face: its number, its height [job units], what it is called.
+
+    Args:
+        plan: the plan.
+        face: one of its faces.
+        part: from which x to which it is looked at; None for all of it.
 
     The starter line, the lowest line of a wall over a roof, or the line over the last course that hangs.
     """
@@ -133,8 +154,8 @@ def next_line(plan: Plan, face: ElevationPlan) -> tuple[int, float, str]:
     hung, lines = last_hung(plan, face, course_set.name), course_set.lines.butt_lines
     if 0 < hung < len(lines) - 1:
         return hung + 1, lines[hung], f"Next: course {course_name(course_set, hung + 1)}"
-    number, line = lowest_line(plan, face)
-    first = min(face.bases, key=lambda base: base.line, default=None)
+    number, line = lowest_line(plan, face, part)
+    first = _lowest_base(plan, face, part)
     if first is not None and first.result == "rip" and first.line < line:
         return first.course, first.line, f"Course {course_name(course_set, first.course)}, ripped at the base"
     if number > 1:
@@ -142,8 +163,10 @@ def next_line(plan: Plan, face: ElevationPlan) -> tuple[int, float, str]:
     return 1, line, "First line" if course_set.prefix else "Starter line"
 
 
-def next_chalk(plan: Plan, face: ElevationPlan) -> float | None:
+def next_chalk(plan: Plan, face: ElevationPlan, part: Part = None) -> float | None:
     """The chalk line over the lowest first course of a face; None where none is snapped [job units].
+
+    Args: as of :func:`next_line`.
 
     None without a starter strip (boards), over a ripped first course, over a roof, and where courses hang
     already.
@@ -151,9 +174,9 @@ def next_chalk(plan: Plan, face: ElevationPlan) -> float | None:
     course_set = lowest_set(plan, face)
     if course_set.cladding.starter_drop == 0 or last_hung(plan, face, course_set.name):
         return None
-    lowest = min(face.bases, key=lambda base: base.line, default=None)
+    lowest = _lowest_base(plan, face, part)
     if lowest is None:
-        return course_set.chalk_line if lowest_line(plan, face)[0] == 1 else None
+        return course_set.chalk_line if lowest_line(plan, face, part)[0] == 1 else None
     return lowest.chalk_line
 
 

@@ -161,13 +161,13 @@ def _flush(section: CrossSection, need: Need) -> None:
 
 
 def sill_cut(need: Need) -> Drawn:
-    """A course cut round a sill; the course below may stand up behind the sill."""
+    """A course cut round a sill; the course below, where there is one, may stand up behind the sill."""
     profile, cut, trim = need.profile, need.cut, need.sill_trim
     section = need.section(-cut - 1.4, trim + 1.9)
     under_opening(section, profile, trim, need.solid)
     _ripped(section, need)
     notes = [cut_note(need, need.tape(profile.width - cut), "the top")]
-    if profile.lap > cut:
+    if profile.lap > cut and not need.begun:
         behind = need.tape(profile.lap - cut)
         ghost(section, profile, -cut - profile.exposure, cut + profile.exposure, profile.width)
         notes.append(f"The course below stands up behind the sill by {behind}: notch it, too.")

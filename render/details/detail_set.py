@@ -9,6 +9,7 @@ from typing import Literal
 
 from evencourse.layout.model.course_plan import Base, Edge, ElevationPlan, Plan, Rake
 from evencourse.layout.model.job import Corner, Units
+from evencourse.layout.model.tolerance import SAME
 from evencourse.render.details import board_sections, end_sections, panel_sections
 from evencourse.render.details.need import KINDS, Drawn, Kind, Need
 from evencourse.render.drawing.drawing import Mark
@@ -100,20 +101,35 @@ class Detail:
 
 
 @dataclass(frozen=True)
+class LetterSpan:
+    """Where along a rake or a corner a detail holds: what another cladding has there is made otherwise.
+
+    Attributes:
+        letter: of the detail.
+        low: where it begins [job units].
+        high: where it ends [job units].
+    """
+
+    letter: str
+    low: float
+    high: float
+
+
+@dataclass(frozen=True)
 class FaceDetails:
     """The letters of one face's details.
 
     Attributes:
         edges: of its edges, in the order of the plan.
         bases: of its level bases, likewise.
-        rakes: of its rakes, likewise.
-        corners: of its left and its right end; None where the siding ends against something else.
+        rakes: of its rakes, likewise, one for every cladding that meets it, from the bottom up.
+        corners: of its left and its right end, likewise; none where the siding ends against something else.
     """
 
     edges: tuple[str, ...]
     bases: tuple[str, ...]
-    rakes: tuple[str, ...]
-    corners: tuple[str | None, str | None]
+    rakes: tuple[tuple[LetterSpan, ...], ...]
+    corners: tuple[tuple[LetterSpan, ...], tuple[LetterSpan, ...]]
 
 
 @dataclass(frozen=True)
@@ -205,10 +221,10 @@ def _needs(plan: Plan) -> Iterator[Need]:
             if edge.edge != "base":
                 yield need(face, _edge_key(plan, edge), edge=edge)
         for slope in face.rakes:
-            yield need(face, _rake_key(face, slope), rake=slope)
+            for key, _, _ in _rake_keys(face, slope):
+                yield need(face, key, rake=slope)
         for hand in ("left", "right"):
-            key = _corner_key(face, hand)
-            if key is not None:
+            for key, _, _ in _corner_keys(face, hand):
                 yield need(face, key)
 
 
@@ -221,14 +237,34 @@ def _base_key(plan: Plan, base: Base) -> Key:
     return ("base cut" if base.result == "rip" else "base", plan.course_sets[base.course_set].cladding.name)
 
 
-def _rake_key(face: ElevationPlan, rake: Rake) -> Key:
-    zone = face.zones[-1 if rake.side == "top" else 0].zone
-    return ("rake" if rake.side == "top" else "roof", zone.cladding)
+def _rake_keys(face: ElevationPlan, rake: Rake) -> Iterator[tuple[Key, float, float]]:
+    return _clad(face, "rake" if rake.side == "top" else "roof", rake.start[1], rake.end[1])
 
 
-def _corner_key(face: ElevationPlan, hand: Literal["left", "right"]) -> Key | None:
+def _corner_keys(face: ElevationPlan, hand: Literal["left", "right"]) -> Iterator[tuple[Key, float, float]]:
     kind = _CORNERS.get(face.elevation.left if hand == "left" else face.elevation.right)
-    return (kind, face.zones[0].zone.cladding) if kind is not None else None
+    if kind is not None:
+        outline = face.elevation.outline
+        end = (min if hand == "left" else max)(x for x, _ in outline)
+        heights = [y for x, y in outline if abs(x - end) <= SAME]
+        yield from _clad(face, kind, min(heights), max(heights))
+
+
+def _clad(face: ElevationPlan, kind: Kind, low: float, high: float) -> Iterator[tuple[Key, float, float]]:
+    """Every cladding between two heights, and from where to where it is there [job units].
+
+    Between heights at which there is none, on a band board, it is the one over it, or else the last.
+    """
+    found = []
+    for number, zone in enumerate(face.zones):
+        bottom = max(low, zone.bottom) if number else low
+        top = min(high, zone.top) if number < len(face.zones) - 1 else high
+        if top - bottom > SAME:
+            found.append(((kind, zone.zone.cladding), bottom, top))
+    if not found:
+        zone = next((zone for zone in face.zones if zone.top > low + SAME), face.zones[-1])
+        found.append(((kind, zone.zone.cladding), low, high))
+    yield from found
 
 
 def _same(edge: Edge, base: Base) -> bool:
@@ -243,10 +279,12 @@ def _face(plan: Plan, face: ElevationPlan, letters: dict[Key, str]) -> FaceDetai
         )
         return letters[_edge_key(plan, edge) if base is None else _base_key(plan, base)]
 
-    left, right = _corner_key(face, "left"), _corner_key(face, "right")
+    def spans(keys: Iterator[tuple[Key, float, float]]) -> tuple[LetterSpan, ...]:
+        return tuple(LetterSpan(letters[key], low, high) for key, low, high in keys)
+
     return FaceDetails(
         edges=tuple(edge_letter(edge) for edge in face.edges),
         bases=tuple(letters[_base_key(plan, base)] for base in face.bases),
-        rakes=tuple(letters[_rake_key(face, rake)] for rake in face.rakes),
-        corners=(letters[left] if left else None, letters[right] if right else None),
+        rakes=tuple(spans(_rake_keys(face, rake)) for rake in face.rakes),
+        corners=(spans(_corner_keys(face, "left")), spans(_corner_keys(face, "right"))),
     )

@@ -7,9 +7,8 @@ from itertools import product
 from math import hypot
 
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, Rake
-from evencourse.layout.model.tolerance import SAME
 from evencourse.render.details.cross_section import AT_EDGE, SMALL, circled
-from evencourse.render.details.detail_set import FaceDetails
+from evencourse.render.details.detail_set import FaceDetails, LetterSpan
 from evencourse.render.drawing.drawing import Mark, Point
 from evencourse.render.drawing.placement import Box, Occupied, contains
 
@@ -44,11 +43,13 @@ def edge_letters(
         (letter, _along(base.left, base.right, base.height, 1.0, mm))
         for base, letter in zip(face.bases, details.bases, strict=True)
     ]
-    wanted += [(letter, _at_rake(rake, mm)) for rake, letter in zip(face.rakes, details.rakes, strict=True)]
-    for letter, x, way in zip(details.corners, (left, right), (1.0, -1.0), strict=True):
-        if letter is not None:
-            ends = [y for at, y in outline if abs(at - x) <= SAME]
-            wanted.append((letter, _at_corner(x, way, min(ends), max(ends), mm)))
+    wanted += [
+        (span.letter, _at_rake(rake, span, mm))
+        for rake, spans in zip(face.rakes, details.rakes, strict=True)
+        for span in spans
+    ]
+    for spans, x, way in zip(details.corners, (left, right), (1.0, -1.0), strict=True):
+        wanted += [(span.letter, _at_corner(x, way, span.low, span.high, mm)) for span in spans]
     for letter, places in wanted:
         spot = _spot(face, places, mm, taken, window)
         if spot is not None:
@@ -93,9 +94,12 @@ def _at_edge(edge: Edge, half: float, mm: float) -> Iterator[Point]:
             yield (edge.right + away * mm, level)
 
 
-def _at_rake(rake: Rake, mm: float) -> Iterator[Point]:
-    """Places along a rake, on the siding's side of it."""
+def _at_rake(rake: Rake, span: LetterSpan, mm: float) -> Iterator[Point]:
+    """Places along a part of a rake, on the siding's side of it."""
     (x0, y0), (x1, y1) = rake.start, rake.end
+    run = (x1 - x0) / (y1 - y0)
+    x0, x1 = x0 + (span.low - y0) * run, x0 + (span.high - y0) * run
+    y0, y1 = span.low, span.high
     length = hypot(x1 - x0, y1 - y0)
     down = (1.0 if rake.side == "base" else -1.0) * (1.0 if x1 > x0 else -1.0)
     across = (-(y1 - y0) / length * down, (x1 - x0) / length * down)

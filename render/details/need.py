@@ -9,6 +9,7 @@ from typing import Literal
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Base, Edge, Plan, Rake
 from evencourse.layout.model.job import Opening
+from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.pieces.seam_rules import end_gap
 from evencourse.render.details.cross_section import CrossSection
 from evencourse.render.details.sizes import Profile, profile, size
@@ -139,6 +140,27 @@ class Need:
         butts = self.plan.course_sets[course_set].lines.butt_lines
         low = max(0, min(course - 1, len(butts) - 2))
         return butts[low], butts[low + 1]
+
+    @property
+    def begun(self) -> bool:
+        """Whether the edge cuts the first course over a base, a band board, a roof or a head."""
+        edge = self.edge
+        if edge is None:
+            return False
+        face = next(one for one in self.plan.elevations if one.elevation.name == self.face)
+        heads = [one for one in face.edges if one.edge in ("head", "over roof")]
+        ends: list[Base | Edge] = [*face.bases, *heads]
+        begins = [
+            (one.course, one.height)
+            for one in ends
+            if one.course_set == edge.course_set
+            and one.left <= edge.left + SAME
+            and one.right >= edge.right - SAME
+        ]
+        line = self._butts(edge.course_set, edge.course)[0]
+        return any(course >= edge.course and height < edge.height for course, height in begins) or any(
+            zone.course_set == edge.course_set and line <= zone.bottom + SAME for zone in face.zones
+        )
 
     @property
     def cut(self) -> float:

@@ -35,6 +35,7 @@ class Entry:
         result: its sign; None for none.
         number: number of a sliver; 0 for none.
         pen: its lettering.
+        told: it tells what to do: an edge that is not met, a base of several.
     """
 
     height: float
@@ -43,6 +44,7 @@ class Entry:
     result: Result | None = None
     number: int = 0
     pen: Pen = NOTE
+    told: bool = True
 
 
 @dataclass(frozen=True)
@@ -116,13 +118,16 @@ def entries(acts: Mapping[Edge, str], plan: Plan, numbers: dict[Edge, int]) -> t
     for edge, act in acts.items():
         groups.setdefault(_same(edge, act, plan), []).append(edge)
     found = []
+    stepped = len({edge.height for edge in acts if edge.edge == "base"}) > 1
     for group in groups.values():
         first = group[0]
         height = show(plan.job, first.height)
         words = height if first.result == "flush" and first.edge != "base" else f"{height}: {acts[first]}"
         if first.importance == "must" and first.result != "flush":
             words += " (must, missed)"
-        found.append(Entry(first.height, _subject(group), words, first.result, numbers.get(first, 0)))
+        told = first.result != "flush" or (stepped and first.edge == "base")
+        said = (first.height, _subject(group), words, first.result, numbers.get(first, 0))
+        found.append(Entry(*said, told=told))
     return tuple(found)
 
 
@@ -261,7 +266,7 @@ class EdgeBlock:
 
 def edge_block(found: Sequence[Entry], width: float) -> EdgeBlock:
     """Entries that tell what to do, the highest first, in as many columns as a width has [mm]."""
-    told = sorted((entry for entry in found if entry.result != "flush"), key=lambda entry: -entry.height)
+    told = sorted((entry for entry in found if entry.told), key=lambda entry: -entry.height)
     count = max(1, min(len(told), int(width / _COLUMN)))
     wide = (width - (count - 1) * _GUTTER) / count
     set_in = [(entry, setting(entry, wide - INDENT)) for entry in told]

@@ -13,7 +13,7 @@ from evencourse.layout.pieces.piece import FacePieces
 from evencourse.render.building.piece_lines import piece_outlines
 from evencourse.render.building.roof_edge import fascia_bands, fascia_depth
 from evencourse.render.building.siding_lines import ground_line, shape
-from evencourse.render.building.wall_part import clipped, edge_in
+from evencourse.render.building.wall_part import clipped, edge_in, meets
 from evencourse.render.details.detail_set import FaceDetails
 from evencourse.render.drawing.drawing import Drawing, Mark, Point
 from evencourse.render.drawing.placement import Box, Occupied
@@ -33,7 +33,7 @@ from evencourse.render.elevation.rake_callout import rake_callouts
 from evencourse.render.elevation.running_dimensions import running_marks
 from evencourse.render.elevation.wall_drawing import wall_drawing
 from evencourse.render.words.instructions import FaceInstructions
-from evencourse.render.words.plan_words import saw_words
+from evencourse.render.words.plan_words import rake_side, saw_words
 
 #: Over the wall, and how far callouts may rise over it [mm].
 _TOP_AIR, _CALLOUT_RISE = 3.0, 15.0
@@ -168,7 +168,15 @@ def with_column(part: FacePart, given: Surroundings, width: float | None) -> Pla
 
 def _acts(part: FacePart) -> dict[Edge, str]:
     """What to do at the edges that show."""
-    return {edge: words for edge, words in part.face.said.acts.items() if edge_in(edge, part.window)}
+    window = part.window
+
+    def told(edge: Edge) -> bool:
+        begins = edge.edge == "base" and window.bottom - SAME <= edge.height <= window.top + SAME
+        return edge_in(edge, window) or (
+            begins and meets((edge.left, edge.right), (window.left, window.right))
+        )
+
+    return {edge: words for edge, words in part.face.said.acts.items() if told(edge)}
 
 
 def _ladder_marks(part: FacePart) -> Iterator[Mark]:
@@ -185,7 +193,7 @@ def _rakes(part: FacePart, taken: Occupied, room: Box, tight: Box) -> tuple[list
     """Callouts at the rakes, entries for what had no room there, and how high the callouts reach."""
     job, top = part.face.plan.job, float("-inf")
     marks: list[Mark] = []
-    told: dict[tuple[float, str], list[Rake]] = {}
+    told: dict[tuple[float, str, str], list[Rake]] = {}
     words_of = dict(zip(part.face.face.rakes, part.face.said.rakes, strict=True))
     shown = {rake: words for whole, words in words_of.items() if (rake := clipped(whole, part.window))}
     sides = [[rake for rake in shown if rake.side == side] for side in ("top", "base")]
@@ -197,10 +205,11 @@ def _rakes(part: FacePart, taken: Occupied, room: Box, tight: Box) -> tuple[list
             top = max(top, callout.box.top)
         if callout is None or not callout.full:
             words = saw_words(rake) if callout else shown[rake]
-            told.setdefault((round(rake.start[1] + rake.end[1], 6), words), []).append(rake)
+            where = f" {rake_side(rake)}" if rake.roof is not None else ""
+            told.setdefault((round(rake.start[1] + rake.end[1], 6), where, words), []).append(rake)
     found = [
-        Entry(total / 2, f"Rake, {group[0].hand}" if len(group) == 1 else "Rakes", words)
-        for (total, words), group in told.items()
+        Entry(total / 2, f"Rake{where}, {group[0].hand}" if len(group) == 1 else f"Rakes{where}", words)
+        for (total, where, words), group in told.items()
     ]
     return marks, found, top
 

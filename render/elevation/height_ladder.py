@@ -133,7 +133,7 @@ def ladder(
         if column and count == 2:
             yield Line(LADDER, (tick, rung.height), (at + 0.6 * mm, rung.height))
         weight = "bold" if rung.heavy else "regular"
-        yield Text(TEXT, (at, rung.height), rung.name, _HEIGHT, "end", "middle", weight="bold")
+        yield Text(TEXT, (at, rung.height), rung.name, _HEIGHT, "end", "middle", weight="bold", ground=True)
         yield Text(
             TEXT,
             (at - name - _BETWEEN * mm, rung.height),
@@ -142,6 +142,7 @@ def ladder(
             "end",
             "middle",
             weight="bold" if weight == "bold" else "regular",
+            ground=True,
         )
 
 

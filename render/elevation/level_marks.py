@@ -103,9 +103,9 @@ def _datum(x: float, away: float, from_wall: float, below: bool, mm: float) -> I
     tip = min(near, far) + (_HALF + 0.2) * mm
     way = -1.0 if below else 1.0
     corners = ((tip, 0.0), (tip - _HALF * mm, way * 1.5 * mm), (tip + _HALF * mm, way * 1.5 * mm))
-    yield Path(LEVEL_MARK, corners, closed=True, fill=INK_FILL)
     foot = _OVER if not below else -_OVER - _WORD
-    yield Text(TEXT, (tip + (_HALF + 0.2) * mm, foot * mm), _DATUM, _WORD)
+    yield Text(TEXT, (tip + (_HALF + 0.2) * mm, foot * mm), _DATUM, _WORD, ground=True)
+    yield Path(LEVEL_MARK, corners, closed=True, fill=INK_FILL)  # over the ground of the word
 
 
 def _distance(text: str, level: float, x: float, away: float, mm: float) -> Dimension:

@@ -204,7 +204,8 @@ def _mark(opening: Opening, signs: _Signs, mm: float, seen: Box) -> Text | None:
         if height == _HEIGHTS[-1] and across >= _SHORTENED:
             text = fitted(text, across, height, "bold")
         if text_width(text, height, "bold") <= across:
-            ground = opening.kind in ("vent", "garage door")
+            cut = seen.width < opening.width - SAME or seen.height < opening.height - SAME
+            ground = cut or opening.kind in ("vent", "garage door")
             at = ((seen.left + seen.right) / 2, level)
             return Text(TEXT, at, text, height, "middle", "middle", weight="bold", ground=ground)
     return None

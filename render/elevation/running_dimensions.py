@@ -26,8 +26,9 @@ _AIR, _NAMES = 1.6, 16.0
 _OVER, _TO_LINE, _TO_VALUE, _UNDER = 0.2, 1.2, 0.8, 0.2
 #: Where extension lines begin under the wall, and what they keep off lettering that they pass [mm].
 _FROM_WALL, _OFF = 1.0, 0.5
-#: A value so near to its tick needs no line from one to the other [mm].
-_NEAR = 0.8
+#: A value so near to its tick needs no line from one to the other; one farther off is lettered
+#: smaller, and plumb at last [mm].
+_NEAR, _FAR, _FARTHEST = 0.8, 2.5, 9.0
 #: Marks stand between their values where all of these take no more than this share of a string.
 _ROOMY = 0.6
 
@@ -161,7 +162,7 @@ def _above(string: RunningString, style: _Style) -> float:
 
 
 def _style(string: RunningString, mm: float, bounds: Bounds) -> _Style:
-    """The largest lettering with values under their ticks; else the smallest that has room; else plumb."""
+    """The largest lettering with values near their ticks; else the smallest not too far off; else plumb."""
     room = (bounds[1] - bounds[0]) / mm
     names = sum(text_width(text, _NAME, "bold") + _AIR for _, text in string.names)
     level: _Style | None = None
@@ -172,14 +173,16 @@ def _style(string: RunningString, mm: float, bounds: Bounds) -> _Style:
             continue
         level = _Style(height, False, string.names != () and values + names <= _ROOMY * room)
         row = _row(string, level, 0.0, mm, bounds)
-        if all(name or _under(x, box, mm) for x, _, name, box in row):
+        off = max((0.0, *(abs(x - _held(x, box)) for x, _, name, box in row if not name)))
+        if off <= _FAR * mm:
             return level
+        level = level if off <= _FARTHEST * mm else None
     return level or _Style(_VALUES[-1], True)
 
 
-def _under(x: float, box: Box, mm: float) -> bool:
-    """Whether a value stands under its tick, or so near that it needs no line from one to the other."""
-    return box.left - _NEAR * mm <= x <= box.right + _NEAR * mm
+def _held(x: float, box: Box) -> float:
+    """The place of a box that is nearest to a tick."""
+    return min(max(x, box.left), box.right)
 
 
 def running_marks(
@@ -279,7 +282,7 @@ def _value(
 
 def _tie(x: float, box: Box, at: float, mm: float) -> Iterator[Mark]:
     """A short line from a tick to a value that no longer stands under it."""
-    if _under(x, box, mm):
+    if abs(x - _held(x, box)) <= _NEAR * mm:
         return
     end = (min(max(x, box.left + 0.5 * mm), box.right - 0.5 * mm), box.top + GROUND * mm)
     yield Leader(LEADER, ((x, at - OVERSHOOT * 0.8 * mm), end))

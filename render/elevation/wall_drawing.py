@@ -14,6 +14,7 @@ from evencourse.render.building.siding_lines import (
     siding_marks,
     wall_marks,
 )
+from evencourse.render.building.wall_face import band_boards
 from evencourse.render.details.edge_letters import edge_letters
 from evencourse.render.drawing.drawing import Drawing, Line, Mark, Path, Text
 from evencourse.render.drawing.pens import BAND
@@ -29,8 +30,8 @@ from evencourse.render.elevation.roof_marks import roof_blocks, roof_boxes
 _SIDE, _OVER = 10.5, 9.0
 #: From a part of a wall to the words of its match lines: one mark stands between [mm].
 _UNDER_WORDS = 3.3
-#: How often marks are set anew when some found no place, and how many are too many for that.
-_TRIES, _HOPELESS = 3, 5
+#: How often marks are set where some found no place: the second time those come before all else.
+_TRIES = 2
 
 
 @dataclass(frozen=True)
@@ -76,6 +77,9 @@ def wall_drawing(part: FacePart, patient: bool = False) -> WallDrawing:
     found += wall_marks(face)
     found += ground_marks(face, mm)
     inner = tuple(inner_lines(plan, face, mm))
+    for _, boards in band_boards(face):
+        for board in boards:
+            taken.bars += zip(board, (*board[1:], board[0]), strict=True)
     for mark in inner:
         if isinstance(mark, Line):
             taken.bars.append((mark.start, mark.end))

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import shapely
 
-from evencourse.layout.drawings.picks import NumberedRegion
+from evencourse.layout.drawings.picks import VIEWS, NumberedRegion
 from evencourse.layout.model.geometry import Box, box_of
 from evencourse.render.drawing.drawing import Circle, Mark, Path, Point, Sheet, Text
 from evencourse.render.drawing.pens import (
@@ -51,7 +51,7 @@ def region_picture(regions: Sequence[NumberedRegion], lines: Sequence[Sequence[P
         marks.append(Path(pen, tuple(map(place, one.shape.points)), True, fill=fill))
     marks += [Path(BUTT_FINE, tuple(map(place, line))) for line in lines if len(line) > 1]
     taken: list[Box] = []
-    for one in sorted(regions, key=lambda one: (one.shape.what not in _VIEWS, one.number)):
+    for one in sorted(regions, key=lambda one: (one.shape.what not in VIEWS, one.number)):
         marks += _figure(one, tuple(map(place, one.shape.points)), taken)
     foot = (
         f"{title}   bold: taken as a face or an opening; dashed: can be picked with "
@@ -61,19 +61,16 @@ def region_picture(regions: Sequence[NumberedRegion], lines: Sequence[Sequence[P
     return Sheet(title, paper, marks=tuple(marks))
 
 
-_VIEWS = ("face", "plan", "section")
-
-
 def _pens(one: NumberedRegion) -> tuple[Pen, Pen | None]:
     if not one.shape.taken:
-        return (GREY_RULE if one.shape.what in _VIEWS else TITLE_THIN), None
+        return (GREY_RULE if one.shape.what in VIEWS else TITLE_THIN), None
     return (OUTLINE, None) if one.shape.what == "face" else (FLUSH, GLASS)
 
 
 def _figure(one: NumberedRegion, ring: Sequence[Point], taken: list[Box]) -> list[Mark]:
     """A region's number, in a disc where it is a face, at a place that is free."""
     left, low, right, high = box_of(ring)
-    face = one.shape.what in _VIEWS
+    face = one.shape.what in VIEWS
     height = _FACE if face else max(_LEAST, min(_REST, (high - low) / 3, (right - left) / 3))
     text = str(one.number)
     wide, half = height * 0.62 * len(text), height / 2

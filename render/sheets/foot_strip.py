@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Generator, Iterator
+from collections.abc import Iterator
 
 from evencourse.layout.model.course_plan import CourseSet, ElevationPlan, Lines, Plan
 from evencourse.layout.model.job import Job
 from evencourse.render.border.title_block import HEIGHT as TITLE_BLOCK
-from evencourse.render.building.siding_lines import next_chalk, next_line
+from evencourse.render.building.siding_lines import Part, next_chalk, next_line
 from evencourse.render.drawing.drawing import Line, Mark, Path, Text
 from evencourse.render.drawing.fonts import DESCENT_RATIO, text_width, wrap
 from evencourse.render.drawing.papers import Scale
@@ -33,7 +33,12 @@ _MILLIMETRES = (500, 1000, 2000, 4000, 5000, 10000, 20000)
 
 
 def foot_strip(
-    plan: Plan, face: ElevationPlan, sets: tuple[CourseSet, ...], scale: Scale, frame: Box
+    plan: Plan,
+    face: ElevationPlan,
+    sets: tuple[CourseSet, ...],
+    scale: Scale,
+    frame: Box,
+    part: Part = None,
 ) -> Iterator[Mark]:
     """Marks of the strip, along the bottom of a frame [mm].
 
@@ -43,43 +48,67 @@ def foot_strip(
         sets: course sets of the face, from bottom to top.
         scale: the drawing's scale.
         frame: what may be drawn on.
+        part: from which x to which the face is shown; None for all of it.
     """
     strip = Box(frame.left, frame.bottom + TITLE_BLOCK, frame.right, frame.bottom + HEIGHT)
     last = strip.right - _SCALED
-    first = yield from _figure(plan, face, Box(strip.left, strip.bottom, last - _COURSES, strip.top))
+    cell = Box(strip.left, strip.bottom, last - _COURSES, strip.top)
+    ways = []
+    for most in _FIGURES:  # the figure gives way before a word is lost
+        first, figure = _figure(plan, face, part, cell, most)
+        lines, whole = _courses(plan, face, part, sets, Box(first + AIR, strip.bottom, last - AIR, strip.top))
+        ways.append((first, figure, lines))
+        if whole:
+            break
+    else:
+        first, figure, lines = ways[0]
+    yield from figure
     yield Line(TITLE, (strip.left, strip.top), (strip.right, strip.top))
     for x in (first, last):
         yield Line(TITLE_THIN, (x, strip.bottom + 1.5), (x, strip.top - 1.5))
-    yield from _courses(plan, face, sets, Box(first + AIR, strip.bottom, last - AIR, strip.top))
+    yield from lines
     yield from _graphic_scale(plan, scale, last + AIR, strip.bottom + 4.0)
 
 
-def _figure(plan: Plan, face: ElevationPlan, cell: Box) -> Generator[Mark, None, float]:
-    """What is snapped, as large as it goes, behind what it is; returns where it ends [mm]."""
-    _, first, label = next_line(plan, face)
+def _figure(
+    plan: Plan, face: ElevationPlan, part: Part, cell: Box, most: float
+) -> tuple[float, tuple[Mark, ...]]:
+    """Where the figure of what is snapped ends [mm], and it, no higher than ``most``, behind what it is."""
+    _, first, label = next_line(plan, face, part)
     figure = datum_words(plan.job, first)
-    chalk = next_chalk(plan, face)
+    chalk = next_chalk(plan, face, part)
     if chalk is not None:  # what is snapped comes first
         label, figure = _CHALK, datum_words(plan.job, chalk)
     beside = text_width(label, _LABEL, "bold") + AIR
     room = cell.width - beside - AIR
-    height = next((size for size in _FIGURES if text_width(figure, size, "bold") <= room), _FIGURES[-1])
+    sizes = (size for size in _FIGURES if size <= most and text_width(figure, size, "bold") <= room)
+    height = next(sizes, _FIGURES[-1])
     shown = fitted(figure, room, height, "bold")
     level = (cell.bottom + cell.top - height) / 2
-    yield Text(TEXT, (cell.left, level), label, _LABEL, weight="bold")
-    yield Text(STARTER, (cell.left + beside, level), shown, height, weight="bold")
-    return cell.left + beside + text_width(shown, height, "bold") + 2 * AIR
+    marks = (
+        Text(TEXT, (cell.left, level), label, _LABEL, weight="bold"),
+        Text(STARTER, (cell.left + beside, level), shown, height, weight="bold"),
+    )
+    return cell.left + beside + text_width(shown, height, "bold") + 2 * AIR, marks
 
 
-def _courses(plan: Plan, face: ElevationPlan, sets: tuple[CourseSet, ...], cell: Box) -> Iterator[Mark]:
-    """The starter where something else is snapped, and the exposures of every course set."""
+def _courses(
+    plan: Plan, face: ElevationPlan, part: Part, sets: tuple[CourseSet, ...], cell: Box
+) -> tuple[list[Mark], bool]:
+    """The starter where something else is snapped, and every course set's exposures; whether all is told.
+
+    The starter is told whole at any width: smaller, or in more lines.
+    """
     job = plan.job
     y = cell.top - AIR
-    if next_chalk(plan, face) is not None:
-        _, first, label = next_line(plan, face)
-        words = fitted(f"{label} {level_words(job, first)}", cell.width, _LABEL, "bold")
-        yield Text(TEXT, (cell.left, y), words, _LABEL, vertical="cap", weight="bold")
-        y -= _LABEL * (1 + DESCENT_RATIO) + 0.8
+    marks: list[Mark] = []
+    if next_chalk(plan, face, part) is not None:
+        _, first, label = next_line(plan, face, part)
+        words = f"{label} {level_words(job, first)}"
+        size = _LABEL if text_width(words, _LABEL, "bold") <= cell.width else _SMALL
+        for line in wrap(words, cell.width, size, "bold"):
+            marks.append(Text(TEXT, (cell.left, y), line, size, vertical="cap", weight="bold"))
+            y -= size * (1 + DESCENT_RATIO) + 0.8
     room = max(1, 1 + int((y - cell.bottom - _SMALL * (1 + DESCENT_RATIO)) / _LEADING))
     for bands in (bands_words, _few_words):
         lines = [
@@ -91,13 +120,14 @@ def _courses(plan: Plan, face: ElevationPlan, sets: tuple[CourseSet, ...], cell:
                 _SMALL,
             )
         ]
-        if len(lines) <= room:
+        if whole := len(lines) <= room:
             break
     else:
         lines = [*lines[: room - 1], fitted(" ".join(lines[room - 1 :]), cell.width, _SMALL)]
     for line in lines:
-        yield Text(TEXT, (cell.left, y), line, _SMALL, vertical="cap")
+        marks.append(Text(TEXT, (cell.left, y), line, _SMALL, vertical="cap"))
         y -= _LEADING
+    return marks, whole
 
 
 def _above(job: Job, course_set: CourseSet) -> str:

@@ -155,7 +155,7 @@ def _set(
         wrapped = wrap(text, width, HEIGHT)
         last = index == len(given) - 1
         if len(lines) + len(wrapped) > most + 1 - (not last):
-            more = f"and {len(given) - index} more: see the edge column"
+            more = f"and {len(given) - index} more: see the list of edges"
             return (*lines, (more, NOTE)), len(given) - index
         lines += [(line, pen) for line in wrapped]
     return tuple(lines), 0

@@ -142,7 +142,7 @@ def _uses(job: Job, cut: RakeCut) -> list[str]:
         side, _, cut_there = ends.partition(" ")
         told.setdefault((cut_there, f"{', '.join(_counted(faces))}, {sizes}."), []).append(side)
     return [
-        f"{' and '.join((sides[0], *map(str.lower, sides[1:])))} {cut_there}: {where}"
+        f"{' and '.join(sorted(sides)).capitalize()} {cut_there}: {where}"
         for (cut_there, where), sides in told.items()
     ]
 

@@ -292,7 +292,8 @@ def _items(setting: _Setting) -> list[ColumnItem]:
             again.append(ColumnItem(later.height, partial(_heading, setting, later)))
         for index, row in enumerate(rows):
             pen = TITLE_THIN if index == len(rows) - 1 else FACE
-            found.append(ColumnItem(row.height, partial(_drawn_row, setting, row, pen), again=tuple(again)))
+            draw, alone = partial(_drawn_row, setting, row, pen), index == 0 and len(rows) > 1
+            found.append(ColumnItem(row.height, draw, alone, tuple(again)))  # no first row ends a column
     return found if len(found) > 1 else []
 
 

@@ -206,7 +206,8 @@ def _cuts(
 def _kind(found: FaceEdge) -> str:
     """What the edge is, without its opening."""
     edge = found.edge
-    return edge.edge if edge.opening is not None else edge_subject(edge).lower()
+    subject = edge_subject(edge)
+    return edge.edge if edge.opening is not None else subject[:1].lower() + subject[1:]
 
 
 def _whose(found: Sequence[FaceEdge], pole: Pole) -> str:

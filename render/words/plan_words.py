@@ -297,6 +297,13 @@ def rake_words(rake: Rake, job: Job) -> str:
     return f"{saw_words(rake)}: mark {layouts}" if rake.past_saw else f"{saw_words(rake)}, or mark {layouts}"
 
 
+def rake_side(rake: Rake) -> str:
+    """Which slope it is: ``over P1`` or ``under P1`` at a roof, else ``gable`` or ``base``."""
+    if rake.roof is not None:
+        return f"{'under' if rake.side == 'top' else 'over'} {rake.roof}"
+    return "gable" if rake.side == "top" else "base"
+
+
 def pitch_words(rake: Rake | RakeCut) -> str:
     """A slope as any set of drawings shows it: ``6 in 12``."""
     return f"{rake.pitch:.2f}".rstrip("0").rstrip(".") + " in 12"

@@ -28,7 +28,7 @@ TOP = Path(__file__).resolve().parents[2]
 TEXTS = {"README": (TOP / "README.md").read_text("utf-8"), **{topic: page_text(topic) for topic in TOPICS}}
 #: Pages whose examples plan, cut and draw a house again and again.
 MANY_COMMANDS = {
-    "cad", "compare", "example", "order", "page", "plan-file", "scripts", "sheets", "street", "sure"
+    "cad", "compare", "example", "ifc", "order", "page", "plan-file", "scripts", "sheets", "street", "sure"
 }  # fmt: skip
 KNOWN = {"", "toml", "csv", "sh", "python", "text"}
 

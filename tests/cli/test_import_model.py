@@ -22,6 +22,7 @@ from tests.cli.jobs import SMALL
 from tests.layout.ifcin.buildings import shed
 
 
+@pytest.mark.long
 def test_a_model_becomes_a_job_that_plan_takes(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     source = str(shed().written(tmp_path / "garden_shed.ifc"))
     job = tmp_path / "shed.toml"
@@ -52,6 +53,7 @@ def test_a_model_becomes_sheets(tmp_path: Path) -> None:
     assert (tmp_path / "a.pdf").read_bytes().startswith(b"%PDF")
 
 
+@pytest.mark.long
 def test_show_lists_every_opening_and_writes_nothing(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from evencourse.layout.courses.planner import plan
-from evencourse.layout.jobfile.job_file import read_job
+from evencourse.layout.jobfile.job_file import parse_job, read_job
 from evencourse.layout.model.job import Fixture, Job
 from evencourse.layout.pieces.all_pieces import Pieces, pieces
 from evencourse.layout.pieces.face_letters import face_letters
@@ -284,3 +284,37 @@ def test_faces_with_the_same_initials_are_told_apart_by_letters(
 def test_no_face_has_the_mark_of_a_window_for_its_letters() -> None:
     names, marks = ("Street", "East gable", "Front", "Y"), ("s", "EG", "F", "Fr", "Y")
     assert face_letters(names, marks) == ("St", "EaG", "Fro", "Y2")
+
+
+def test_a_board_round_a_window_is_cut_to_the_curve_as_high_as_the_board() -> None:
+    """By hand: trim of 3-1/2 round a window of 24: a circle of 15-1/2 about (60, 42). Course 9 stands on the
+    line of its centre, 5-3/16 show, the board is 7-1/4: at its top the circle has come in by
+    15-1/2 - sqrt(15-1/2^2 - 7-1/4^2) = 1.80.
+    """
+    text = """
+[job]
+name = "Round"
+[cladding]
+profile = "fiber-cement-7.25"
+[trim]
+head = 3.5
+[limits]
+starter = [0, 0]
+[[elevation]]
+name = "F"
+width = 120
+base = 0.5
+eave = 72
+  [[elevation.opening]]
+  mark = "O"
+  left = 48
+  sill = 30
+  width = 24
+  height = 24
+  shape = "round"
+"""
+    found = pieces(plan(parse_job(text)))
+    (left, right) = [piece for piece in found.faces[0].pieces if piece.course == 9]
+    for end in (left.right_end, right.left_end):
+        assert end.shape == "curve"
+        assert (end.up, end.over) == (pytest.approx(7.25), pytest.approx(1.80, abs=0.02))

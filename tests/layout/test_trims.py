@@ -8,6 +8,7 @@ import pytest
 import shapely
 
 from evencourse.layout.courses.planner import plan
+from evencourse.layout.jobfile.job_file import parse_job
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Elevation, Fixture, Opening, Order, Trim, Zone
@@ -166,6 +167,80 @@ def test_lap_boards_take_what_their_crews_use() -> None:
     assert lengths(planned, "drip cap") == [42]
     panels = {"starter strip", "outside corner post", "channel", "finish trim", "utility trim"}
     assert not panels & {trim.kind for trim in trims(planned)}
+
+
+def test_side_boards_over_a_band_board_end_under_the_head_board() -> None:
+    """By hand: a window from 30 to 78, a band of 6 from 40 across it: 78 - 46 = 32 of sides above; the head
+    board, 36 + 2 x 3, lies across them."""
+    text = """
+[job]
+name = "Band"
+[claddings.panels]
+profile = "double-4"
+[claddings.boards]
+profile = "fiber-cement-7.25"
+[trim]
+head = 3
+sill = 2
+side = 3
+[[elevation]]
+name = "Front"
+width = 240
+base = 0
+eave = 120
+  [[elevation.zone]]
+  cladding = "panels"
+  top = 40
+  trim = 6
+  [[elevation.zone]]
+  cladding = "boards"
+  [[elevation.opening]]
+  mark = "A"
+  left = 60
+  sill = 30
+  width = 36
+  height = 48
+"""
+    planned = plan(parse_job(text))
+    sides = [run.length for run in runs(planned, "trim board") if run.place == "side"]
+    assert sides == [pytest.approx(32)] * 2
+    assert [run.length for run in runs(planned, "trim board") if run.place == "head"] == [42]
+
+
+def test_a_curved_head_that_borders_no_siding_needs_no_furring() -> None:
+    """The casing of a small half-round window lies under that of a larger round one."""
+    text = """
+[job]
+name = "Two casings"
+[cladding]
+profile = "foam-double-6"
+[trim]
+head = 14
+side = 0
+[[elevation]]
+name = "Front"
+width = 240
+base = -41
+eave = 90
+  [[elevation.opening]]
+  mark = "A"
+  left = 12
+  sill = -39.99
+  width = 2
+  height = 1
+  shape = "half-round"
+  [[elevation.opening]]
+  mark = "B"
+  left = 14.25
+  sill = -39.99
+  width = 36
+  height = 36
+  shape = "round"
+"""
+    found = plan(parse_job(text))
+    (head,) = [edge for edge in found.elevations[0].edges if edge.opening == "A" and edge.edge == "head"]
+    assert head.chord is not None and head.furring > 0
+    assert {run.opening for run in runs(found, "furring")} == {"B"}
 
 
 def test_no_trim_for_what_the_job_does_not_have() -> None:

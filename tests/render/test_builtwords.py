@@ -161,7 +161,7 @@ def test_the_sheet_names_every_change_once() -> None:
     found = planned(SAMPLE)
     told = [words for words in sheet_words(found.elevations[0], found) if words.startswith("Changed")]
     assert told == [
-        "Changed, see the edge column: A sill planned flush, course 5 ends there; "
+        "Changed, see the list of edges: A sill planned flush, course 5 ends there; "
         "B sill planned flush, course 5 ends there"
     ]
 

@@ -12,8 +12,9 @@ import pytest
 
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.model.course_plan import Plan
-from evencourse.layout.model.job import Elevation
-from evencourse.render.details.detail_set import DetailSet, details_of
+from evencourse.layout.model.job import Elevation, Zone
+from evencourse.layout.model.roof import Roof
+from evencourse.render.details.detail_set import DetailSet, LetterSpan, details_of
 from evencourse.render.drawing.drawing import Block, Circle, Dimension, Document, Sheet, Text
 from evencourse.render.drawing.drawing import Path as Outline
 from evencourse.render.drawing.numbering import numbered
@@ -21,7 +22,7 @@ from evencourse.render.drawing.papers import paper
 from evencourse.render.drawing.pens import DETAIL_MARK
 from evencourse.render.formats.pdf import pdf
 from evencourse.render.sheets.detail_sheets import detail_drafts
-from tests.layout.walls import PLAIN, job, rectangle, window
+from tests.layout.walls import LAP, PLAIN, job, rectangle, window
 from tests.render.cad import document, told
 from tests.render.sheetcheck import Page, check_pdf, read_pdf
 from tests.samples import SAMPLES, each_sample, label, planned, sample, sheets_of
@@ -46,6 +47,10 @@ def titles(found: DetailSet) -> dict[str, str]:
     return {one.letter: one.title for one in found.details}
 
 
+def _letters(spans: tuple[LetterSpan, ...]) -> list[str]:
+    return [span.letter for span in spans]
+
+
 def test_only_what_the_job_needs_is_drawn_in_the_order_of_building() -> None:
     """By hand: 8 in panels from -1, a window from 31 to 79, an eave at 95: butt lines on both of its edges
     and under the eave; corners at both ends."""
@@ -59,7 +64,8 @@ def test_only_what_the_job_needs_is_drawn_in_the_order_of_building() -> None:
         "E": "Outside corner, plan",
     }
     (face,) = found.faces
-    assert (face.edges, face.bases, face.rakes, face.corners) == (("B", "C", "D"), ("A",), (), ("E", "E"))
+    assert (face.edges, face.bases, face.rakes) == (("B", "C", "D"), ("A",), ())
+    assert [_letters(spans) for spans in face.corners] == [["E"], ["E"]]
 
 
 def test_a_window_a_little_lower_needs_a_sill_and_a_head_that_are_cut() -> None:
@@ -79,6 +85,55 @@ def test_a_window_a_little_lower_needs_a_sill_and_a_head_that_are_cut() -> None:
     }
 
 
+def test_roofs_and_corners_are_lettered_by_the_cladding_that_meets_them() -> None:
+    """By hand: panels to 80, a band board of 8 and boards from 88 to 144. A roof from 108 to 132 dies in
+    boards over it and under it (100 to 124), one from 24 to 48 in panels; each corner is panels below,
+    boards above.
+    """
+    wall = Elevation(
+        "Wall",
+        rectangle(480, 0, 144),
+        zones=(Zone("main", 80, 8), Zone("lap", None, 0)),
+        roofs=(
+            Roof("U", "roof", ((300, 108), (372, 132)), 8),
+            Roof("L", "roof", ((60, 24), (132, 48)), 8),
+        ),
+    )
+    found_plan = plan(job(wall, claddings={"main": PLAIN, "lap": replace(LAP, name="lap")}))
+    found = details_of(found_plan)
+    clad = {one.letter: one.need.cladding.name for one in found.details}
+    (face,) = found.faces
+    met = {
+        (rake.roof, rake.side): [clad[letter] for letter in _letters(spans)]
+        for rake, spans in zip(found_plan.elevations[0].rakes, face.rakes, strict=True)
+    }
+    assert met == {
+        ("U", "top"): ["lap"],
+        ("U", "base"): ["lap"],
+        ("L", "top"): ["main"],
+        ("L", "base"): ["main"],
+    }
+    for spans in face.corners:
+        assert [(clad[one.letter], one.low, one.high) for one in spans] == [
+            ("main", 0, 80),
+            ("lap", 88, 144),
+        ]
+
+
+def test_a_first_course_cut_at_a_sill_has_none_below_it_to_notch() -> None:
+    """By hand: 9-1/4 in boards at 7 in from -1 lap by 2-1/4. A sill at 0-1/2 lies 1-1/2 up course 1, where
+    nothing is below; one at 28-1/2 lies 1-1/2 up course 5, and course 4 stands up behind it by 3/4."""
+    fixed = replace(LAP, exposure_min=7, exposure_max=7)
+    notes = []
+    for sill in (0.5, 28.5):
+        wall = Elevation("Wall", rectangle(240, 0, 97), openings=(window("A", 60, sill, 36, 40),))
+        found = details_of(plan(job(wall, cladding=fixed, starter=(-1, -1))))
+        (cut,) = (one for one in found.details if one.need.kind == "sill cut")
+        notes.append(" ".join(mark.text for mark in cut.marks if isinstance(mark, Text)))
+    assert ["stands up" in note for note in notes] == [False, True]
+    assert 'behind the sill by 3/4"' in notes[1]
+
+
 @each_plan
 def test_every_letter_that_an_edge_has_is_a_detail_and_every_detail_is_needed(job: Path | int) -> None:
     found = details(job)
@@ -86,8 +141,8 @@ def test_every_letter_that_an_edge_has_is_a_detail_and_every_detail_is_needed(jo
     for face, letters in zip(planned(job).elevations, found.faces, strict=True):
         assert (len(letters.edges), len(letters.bases)) == (len(face.edges), len(face.bases))
         assert len(letters.rakes) == len(face.rakes)
-        used |= {*letters.edges, *letters.bases, *letters.rakes}
-        used |= {letter for letter in letters.corners if letter is not None}
+        used |= {*letters.edges, *letters.bases}
+        used |= {letter for spans in (*letters.rakes, *letters.corners) for letter in _letters(spans)}
     assert used == set(titles(found))
     assert len(titles(found)) == len(found.details)
 
@@ -106,7 +161,8 @@ def test_the_circles_on_the_faces_name_details_that_the_sheets_show(path: Path) 
         wanted = [
             letter for edge, letter in zip(face.edges, letters.edges, strict=True) if edge.edge != "base"
         ]
-        wanted += [*letters.bases, *letters.rakes, *filter(None, letters.corners)]
+        wanted += letters.bases
+        wanted += [letter for spans in (*letters.rakes, *letters.corners) for letter in _letters(spans)]
         shown = [text.text for sheet in sheets for text in _marked(sheet)]
         assert set(shown) == set(wanted)
         if len(sheets) == 1:

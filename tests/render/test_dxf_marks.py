@@ -129,7 +129,7 @@ def test_plumb_dimension_by_hand() -> None:
     assert [line.dxf.start.x for line in plumb] == [pytest.approx(10.0)]
     level = [line for line in strokes if abs(line.dxf.start.y - line.dxf.end.y) < 1e-9]
     assert [(line.dxf.start.x, line.dxf.end.x) for line in level] == [
-        pytest.approx((MM, 10.0 + 1.5 * MM))
+        pytest.approx((MM, 10.0 + 1.1 * MM))
     ] * 2
     ticks = [line for line in strokes if line not in plumb and line not in level]
     assert [line.dxf.end.distance(line.dxf.start) for line in ticks] == [pytest.approx(2.2 * MM)] * 2

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
+from evencourse.cli.reports.plan_report import plan_lines
+from evencourse.cli.reports.table import Screen
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Elevation, Opening
+from evencourse.layout.model.roof import Roof
 from evencourse.render.crew_set.sheet_set import sheet_set
 from evencourse.render.drawing.drawing import Document, Leader, Line, Mark, Sheet, Text
 from evencourse.render.drawing.drawing import Path as Shape
@@ -38,8 +42,8 @@ def faults_of_the_set(found: Plan, name: str) -> list[str]:
     return [str(fault) for fault in check_pdf(pdf(sheet_set(Result(found), name)), paper(name).inset)]
 
 
-#: As many are borne on the papers and the houses that were not looked at one by one.
-FEW = 60
+#: As many are borne on the sheets of a house that was not looked at: leaders that cross the eave's shadow.
+FEW = 2
 
 
 @pytest.mark.parametrize("name", USUAL)
@@ -50,8 +54,8 @@ def test_the_set_of_every_sample_reads_without_a_fault(path: Path, name: str) ->
 
 @pytest.mark.parametrize("name", [name for name in papers() if name not in USUAL])
 @each_sample
-def test_elevations_of_every_sample_read_with_few_faults_on_other_papers(path: Path, name: str) -> None:
-    assert len(faults(planned(path), name)) <= FEW
+def test_elevations_of_every_sample_read_without_a_fault_on_other_papers(path: Path, name: str) -> None:
+    assert faults(planned(path), name) == []
 
 
 @pytest.mark.long
@@ -147,3 +151,24 @@ def test_the_foot_strip_says_whose_sheet_it_is_and_what_matters() -> None:
     assert {"Wall", "Test wall", "Sheet", "1", "of 1"} <= set(said)
     assert {"Chalk line", "on the datum", 'Starter line 2" below'} <= set(said)
     assert any("scaffolds" in text for text in said)
+
+
+def test_the_foot_strip_of_a_deep_starter_loses_no_word() -> None:
+    """By hand: a chalk line 5 ft 7-1/2 in below the datum is lettered 10 mm high, and leaves too
+    little for ``Starter line 5' 9-1/2" below`` at 3.5 mm."""
+    found = plan(job(Elevation("Wall", rectangle(240, -69, 71)), starter=(-69.5, -69.5)))
+    said = words(bound(found, "letter"))
+    assert "Starter line 5' 9-1/2\" below" in said
+    assert not [text for text in said if text.startswith(("Starter", "Chalk", "plain")) and "…" in text]
+
+
+def test_a_slope_over_a_roof_and_the_one_under_it_are_told_apart() -> None:
+    """A roof of 4 in 12 by hand: 12 ft of run, 4 ft of rise; the siding over it and under it is cut alike."""
+    wall = Elevation("Wall", rectangle(240, 0, 144), roofs=(Roof("S1", "roof", ((48, 48), (192, 96)), 8),))
+    found = plan(job(wall, starter=(-1, -1)))
+    said = " ".join(words(bound(found, "letter")))
+    assert "Rake over S1, right" in said and "Rake under S1, left" in said
+    listed = "\n".join(plan_lines(Result(found), Screen()))
+    assert re.search(r"^over S1, right .* 4 in 12", listed, re.MULTILINE)
+    assert re.search(r"^under S1, left .* 4 in 12", listed, re.MULTILINE)
+    assert "gable" not in listed

@@ -16,6 +16,7 @@ from evencourse.layout.courses.planner import plan
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Elevation
 from evencourse.render.border.stamp import Stamp
+from evencourse.render.building.siding_lines import next_chalk, next_line
 from evencourse.render.crew_set.cover import Contents, cover
 from evencourse.render.crew_set.sheet_set import sheet_set
 from evencourse.render.drawing.drawing import Document, Text
@@ -423,3 +424,25 @@ def test_a_second_process_writes_the_same_bytes() -> None:
     )
     (said,) = printed_twice(code, str(sample("two-claddings")))
     assert len(said.strip()) == 64
+
+
+def test_every_step_of_a_base_has_its_chalk_line_on_its_sheet() -> None:
+    """By hand: lines every 8 in from -146; East's bases take -42, -90, -146; chalk lines 2 in above."""
+    east = next(
+        texts
+        for sheet, texts in zip(bound(sample("walk-out"))[0].sheets, pages(sample("walk-out")), strict=True)
+        if sheet.title.startswith("East")
+    )
+    words = " ".join(east).replace("\n", " ")
+    for line in ("chalk line 3' 4\" below", "chalk line 7' 4\" below", "12' 0\" below datum"):
+        assert line in words, line
+
+
+def test_a_part_of_a_face_names_the_line_that_is_snapped_on_it() -> None:
+    """By hand: the left part's only base stands 16 in above the right one's, and its chalk line likewise."""
+    stepped = ((0, 0), (0, -24), (600, -24), (600, -40), (1200, -40), (1200, 96), (0, 96))
+    found = plan(job(Elevation("Long", stepped[1:]), starter=(-41, -41)))
+    (face,) = found.elevations
+    whole, left = next_chalk(found, face), next_chalk(found, face, (0, 500))
+    assert whole is not None and left is not None and left - whole == 16
+    assert next_line(found, face, (0, 500))[1] - next_line(found, face)[1] == 16

@@ -15,6 +15,7 @@ from evencourse.layout.model.as_built import AsBuilt, BuiltCourse
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Elevation, Opening
 from evencourse.layout.model.lengths import parse_length
+from evencourse.layout.model.roof import Roof
 from evencourse.layout.results.pole_marks import poles
 from evencourse.render.drawing.drawing import Document, Sheet
 from evencourse.render.drawing.papers import paper, roll
@@ -288,3 +289,11 @@ def test_the_same_plan_gives_the_same_bytes() -> None:
     found = planned(SAMPLES[0])
     once, again = (printed(pole_sheets(Result(found), "letter")[0]) for _ in range(2))
     assert once == again
+
+
+def test_the_pole_writes_the_mark_of_a_roof_as_the_sheets_do() -> None:
+    """By hand: 8 in panels from -1; siding ends under a roof at 60 - 8 = 52, 5 in up course 7 (47 to 55)."""
+    wall = Elevation("Wall", rectangle(240, 0, 95), roofs=(Roof("R1", "roof", ((60, 60), (120, 60)), 8),))
+    (sheets,) = whole(plan(job(wall, starter=(-1, -1))), "letter")
+    said = " ".join(item.text for page in read_pdf(printed(sheets)) for item in page.letterings)
+    assert "under R1" in said and "over R1" in said

@@ -5,7 +5,7 @@ Every expected figure is one that was given to ifcopenshell, or a sum of such.
 
 from __future__ import annotations
 
-from math import hypot
+from math import cos, hypot, pi, sin
 from pathlib import Path
 
 import pytest
@@ -238,3 +238,77 @@ def test_what_another_job_says_is_kept(tmp_path: Path) -> None:
     again = understand_model(model, ModelWishes(None, parse_job(text), "b", "b.ifc"))
     assert again.job is not None and again.job.claddings["main"].profile == "bevel-8"
     assert face(again, "South").openings[0].head_edge == "must"
+
+
+def test_a_porch_roof_is_a_band_with_wall_below_it(tmp_path: Path) -> None:
+    """A slab of 200 mm, level, 2 m deep before the south wall and over no part of the house."""
+    building = Building()
+    building.ring_of_walls(BOX, 0, 4000, 200)
+    building.roof([(-2000, 2500), (0, 2500), (0, 2700), (-2000, 2700)], 1500, 4500)
+    found = understood(building, tmp_path)
+    south = face(found, "South")
+    corners(south, (0, 0), (8000, 0), (8000, 4000), (0, 4000))
+    (porch,) = south.roofs
+    assert (porch.mark, porch.line, porch.depth) == ("P1", ((1500, 2700), (4500, 2700)), 200)
+
+
+def test_the_attic_of_a_wing_covers_the_wall_behind_it(tmp_path: Path) -> None:
+    """A wing 3 m wide under a gable roof of 45 degrees before the south wall; siding begins over its roof.
+
+    The roof is a slab with 250 mm plumb, its underside from 2500 at the wing's eaves to 4000 at its ridge.
+    """
+    building = Building()
+    building.ring_of_walls(BOX, 0, 6000, 200)
+    for x in (2000, 4800):
+        building.wall((x + 100, 0), (x + 100, -3000), 0, 2500, 200)
+    building.wall((5000, -2900), (2000, -2900), 0, 2500, 200)
+    ring = [(2000, 2500), (3500, 4000), (5000, 2500), (5000, 2750), (3500, 4250), (2000, 2750)]
+    out, along = (
+        building.make("IfcDirection", (0.0, -1.0, 0.0)),
+        building.make("IfcDirection", (1.0, 0.0, 0.0)),
+    )
+    at = building.make("IfcAxis2Placement3D", building.make("IfcCartesianPoint", (0.0, 0.0, 0.0)), out, along)
+    solid = building.extruded(building.ring(ring), 3200, at)
+    building.rooted(
+        "IfcSlab", Name="roof", PredefinedType="ROOF",
+        ObjectPlacement=building.placed(None, (0, 0, 0)), Representation=building.body(solid),
+    )  # fmt: skip
+    found = understood(building, tmp_path)
+    south = next(one for one in found.elevations if width(one) == 8000 and one.name.startswith("South"))
+    corners(
+        south,
+        (0, 0), (2000, 0), (2000, 2750), (3500, 4250), (5000, 2750),
+        (5000, 0), (8000, 0), (8000, 6000), (0, 6000),
+    )  # fmt: skip
+
+
+def test_a_front_of_glass_closes_the_building_and_is_no_face(tmp_path: Path) -> None:
+    """No wall in the south, but a window as wide as the house, 50 mm clear of the ground."""
+    building = Building()
+    for start, end in zip(BOX[1:], [*BOX[2:], BOX[0]], strict=True):
+        building.wall(start, end, 0, 2500, 200, left=200)
+    pane = building.extruded(building.ring([(200, 60), (7800, 60), (7800, 120), (200, 120)]), 2450)
+    place = building.placed(building.building.ObjectPlacement, (0, 0, 50))
+    building.rooted("IfcWindow", Name="front", ObjectPlacement=place, Representation=building.body(pane))
+    found = understood(building, tmp_path)
+    assert sorted(width(one) for one in found.elevations) == [200, 200, 5000, 5000, 8000]
+    ends = {one.name: (one.left, one.right) for one in found.elevations if width(one) == 200}
+    assert sorted(ends.values()) == [("butts", "outside corner"), ("outside corner", "butts")]
+
+
+def test_a_wall_on_a_curve_is_told_and_left_out(tmp_path: Path) -> None:
+    """A half round bay of 3 m in the east, of twenty straight pieces, stands in the place of that wall."""
+    building = Building()
+    for start, end in ((BOX[0], BOX[1]), (BOX[2], BOX[3]), (BOX[3], BOX[0])):
+        building.wall(start, end, 0, 2500, 200, left=200)
+
+    def arc(radius: float) -> list[tuple[float, float]]:
+        turns = [pi * (number / 20 - 0.5) for number in range(21)]
+        return [(8000 + radius * cos(turn), 2500 + radius * sin(turn)) for turn in turns]
+
+    body = building.extruded(building.ring([*arc(2500), *reversed(arc(2300))]), 2500)
+    place = building.placed(building.building.ObjectPlacement, (0, 0, 0))
+    building.rooted("IfcWall", Name="bay", ObjectPlacement=place, Representation=building.body(body))
+    found = understood(building, tmp_path)
+    assert sorted(width(one) for one in found.elevations) == [5000, 8000, 8000]
+    assert [note.partition(" #")[0] for note in found.notes if "curve" in note] == ["IfcWall"]

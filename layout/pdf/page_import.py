@@ -1,0 +1,192 @@
+"""A page of a PDF as a job: its scale, which of its lines count, and the faces among them."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from math import hypot
+
+from evencourse.layout.drawings.drawing_import import DrawingFacts, Import, cladding_faults, finished
+from evencourse.layout.drawings.drawing_units import SeenSizes, UnitScale
+from evencourse.layout.drawings.drawn_by_shape import DrawnLines
+from evencourse.layout.drawings.drawn_faces import Faces, find_faces
+from evencourse.layout.drawings.first_look import Wishes
+from evencourse.layout.drawings.picks import numbered
+from evencourse.layout.dxf.block_placing import PlacedDrawing
+from evencourse.layout.dxf.layers import KINDS, Roles
+from evencourse.layout.model.errors import Fault, JobError
+from evencourse.layout.model.geometry import box_of
+from evencourse.layout.model.job import Point, Units
+from evencourse.layout.pdf.page_lines import PdfPage
+
+#: Scales that elevations are drawn at, one to so many: the architect's and the metric ones. Common practice,
+#: no source.
+_SCALES = (12, 16, 20, 24, 25, 32, 48, 50, 64, 75, 96, 100, 125, 128, 150, 192, 200)
+#: Points in an inch, and how near ends meet on a page [pt].
+_POINTS, _NEAR = 72.0, 0.1
+#: Widths of lines that are told apart [pt], and most of them.
+_STEP, _WIDTHS = 0.1, 8
+_FEET = re.compile(r"""(\d+(?:[ -]\d+/\d+|/\d+|\.\d+)?) ?["”] ?= ?1 ?['’]""")
+_ONE_TO = re.compile(r"\b1 ?: ?(\d{2,3})\b")
+
+
+@dataclass(frozen=True)
+class KnownLength:
+    """A length on the page that is known.
+
+    Attributes:
+        length: how long it is [units].
+        units: inches or millimetres: of the job, too.
+        region: a region whose width it is; None where it lies between two points.
+        ends: those points [pt]; empty where a region is given.
+    """
+
+    length: float
+    units: Units
+    region: int | None = None
+    ends: tuple[Point, ...] = ()
+
+
+def understand_page(page: PdfPage, wishes: Wishes, known: KnownLength | None, make_job: bool) -> Import:
+    """Make a job of a page.
+
+    Args:
+        page: the page.
+        wishes: what the user says.
+        known: a length that sets the scale; None for the scale that is lettered on the page.
+        make_job: the job is wanted, not only what was found.
+
+    Raises:
+        JobError: every fault: no lines, no scale, and what a job must satisfy.
+    """
+    faults: list[Fault] = []
+    if not page.lines:
+        raise JobError([_no_lines(page)])
+    if make_job:
+        cladding_faults(wishes, wishes.like, faults)
+    guess = _scale(page, wishes)
+    found, placed = _found(page, guess, wishes)
+    scale: UnitScale | None = guess
+    if known is not None:
+        scale = _known(known, found, faults)
+        if scale is not None:
+            found, placed = _found(page, scale, wishes)
+    elif make_job and not guess.by.startswith("the scale"):
+        wanted = "--known LENGTH --between N: how wide region N of --show --svg PICTURE is"
+        faults.append(Fault(f"page {page.number}", "no scale that is lettered once", wanted))
+    if wishes.like is not None and scale is not None and wishes.like.units != scale.units:
+        faults.append(Fault("--like", f"a job in {wishes.like.units}", f"one in {scale.units}"))
+    if not found.faces:
+        found.none = f"no outline that may be a face, among {len(page.lines)} lines of page {page.number}"
+    notes = (
+        [] if scale is None else [f"one point of the page is {scale.factor:.6g} {scale.units}, by {scale.by}"]
+    )
+    if known is None:
+        notes.append("check one length: a page may be printed smaller or larger; --known sets the scale")
+    return finished(found, placed, DrawingFacts(scale, wishes.like, False, notes), wishes, make_job, faults)
+
+
+def _no_lines(page: PdfPage) -> Fault:
+    where, wanted = (
+        f"page {page.number} of {page.count}",
+        "a page that a CAD program has drawn: its lines count",
+    )
+    if page.overfull:
+        return Fault(where, "more lines than an elevation has", "a page with one or a few elevations")
+    if page.pictures:
+        return Fault(where, "a scanned picture, without lines", wanted)
+    return Fault(where, "no lines", wanted)
+
+
+def _scale(page: PdfPage, wishes: Wishes) -> UnitScale:
+    """The scale that is lettered, else the one in which rectangles have the sizes of openings."""
+    lettered = {one for label in page.labels for one in _lettered(label.text)}
+    if len(lettered) == 1:
+        ((scale, units, words),) = lettered
+        return _of(scale, wishes.like.units if wishes.like else units, f'the scale "{words}" on the page')
+    best: tuple[float, float] = (0.0, 48.0)
+    for curves in _by_weight(page):
+        lines = DrawnLines(curves, _NEAR, _NEAR / 4)
+        seen = SeenSizes(lines.boxes, lines.all_boxes)
+        fit, scale = max((seen.fit(one / _POINTS), -one) for one in _SCALES)
+        best = max(best, (fit, -scale))
+    return _of(best[1], wishes.like.units if wishes.like else "in", "the sizes of its openings")
+
+
+def _of(scale: float, units: Units, by: str) -> UnitScale:
+    return UnitScale("pt", units, scale / _POINTS * (1.0 if units == "in" else 25.4), by)
+
+
+def _lettered(text: str) -> Iterator[tuple[float, Units, str]]:
+    """Scales in a line of lettering: ``3/16" = 1'-0"`` is one to 64."""
+    for found in _FEET.finditer(text):
+        parts = re.split(r"[ -]", found[1])
+        paper = sum(
+            float(a) / float(b or 1) for a, _, b in (one.partition("/") for one in parts) if float(b or 1)
+        )
+        if paper > 0:
+            yield 12 / paper, "in", found[0]
+    for found in _ONE_TO.finditer(text):
+        if float(found[1]) in _SCALES:
+            yield float(found[1]), "mm", found[0]
+
+
+def _by_weight(page: PdfPage) -> Iterator[list]:  # type: ignore[type-arg]
+    """The page's lines: the heaviest alone, then lighter ones too, at last all of them."""
+    widths = sorted({round(line.width / _STEP) for line in page.lines}, reverse=True)
+    steps = widths[: _WIDTHS - 1] + widths[-1:] if len(widths) >= _WIDTHS else widths
+    count = 0
+    for width in steps:
+        curves = [line.curve for line in page.lines if round(line.width / _STEP) >= width]
+        if len(curves) > count:
+            count = len(curves)
+            yield curves
+
+
+def _found(page: PdfPage, scale: UnitScale, wishes: Wishes) -> tuple[Faces, PlacedDrawing]:
+    """The faces among the heaviest lines that have openings in them; else among all lines.
+
+    Outlines are drawn heavier than what is drawn on a wall, and dimensions finer than either (ISO 128).
+    """
+    best: tuple[Faces, PlacedDrawing] | None = None
+    for curves in _by_weight(page):
+        placed = PlacedDrawing(others=curves, labels=page.labels)
+        near = max(_NEAR, (wishes.tolerance or 0.0) * scale.inch / scale.factor)
+        best = (find_faces(placed, Roles({}), scale, near), placed)
+        if any(thing.role in KINDS for face in best[0].faces for thing in face.things):
+            break
+    assert best is not None
+    return best
+
+
+def _known(known: KnownLength, found: Faces, faults: list[Fault]) -> UnitScale | None:
+    """The scale by a length that is known."""
+    if known.region is not None:
+        regions = {one.number: one.shape.points for one in numbered(found)}
+        if known.region not in regions:
+            wanted = f"a region from 1 to {len(regions)}, as --show --svg PICTURE draws them"
+            faults.append(Fault("--between", str(known.region), wanted))
+            return None
+        left, _, right, _ = box_of(regions[known.region])
+        drawn = right - left
+    else:
+        (x0, y0), (x1, y1) = known.ends
+        drawn = hypot(x1 - x0, y1 - y0)
+    if not drawn > 1e-6:
+        faults.append(Fault("--between", "two points in one place", "points that lie apart"))
+        return None
+    return UnitScale("pt", known.units, known.length / drawn, "--known")
+
+
+def ends_of(text: str) -> int | tuple[Point, ...] | None:
+    """What ``--between`` says: a region's number, or two points ``X,Y,X,Y``; None for anything else."""
+    if re.fullmatch(r"\d{1,6}", text.strip()):
+        return int(text)
+    try:
+        values: Sequence[float] = [float(one) for one in text.split(",")]
+    except ValueError:
+        return None
+    if len(values) != 4 or not all(abs(one) < 1e6 for one in values):
+        return None
+    return ((values[0], values[1]), (values[2], values[3]))
