@@ -5,7 +5,7 @@ from __future__ import annotations
 import asyncio
 import json
 from collections import defaultdict
-from collections.abc import AsyncIterator
+from collections.abc import AsyncIterator, Awaitable, Callable
 from typing import Any
 
 Json = dict[str, Any]
@@ -35,14 +35,19 @@ class Live:
         """Jobs that somebody looks at."""
         return list(self._watchers)
 
-    async def events(self, job: str, first: Json) -> AsyncIterator[str]:
-        """What happens to a job, as server-sent events (WHATWG HTML, 9.2)."""
+    async def events(self, job: str, first: Callable[[], Awaitable[Json]]) -> AsyncIterator[str]:
+        """What happens to a job, as server-sent events (WHATWG HTML, 9.2).
+
+        Args:
+            job: its name.
+            first: what is told first, asked for when everything that happens later is told already.
+        """
         if self.count(job) >= MOST_WATCHERS:
             return
         queue: asyncio.Queue[Json] = asyncio.Queue()
         self._watchers[job].add(queue)
         try:
-            yield _event(first)
+            yield _event(await first())
             while True:
                 try:
                     yield _event(await asyncio.wait_for(queue.get(), BEAT))

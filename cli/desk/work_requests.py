@@ -130,6 +130,10 @@ def _shown(wall: Wall) -> Json:
 async def live(request: Request) -> Response:
     """What happens to a job, as it happens."""
     desk, job = desk_at(request), request.path_params["job"]
-    now = await desk.now(job)
-    events = desk.live.events(job, {"kind": "hello", "number": now.number})
+    await desk.now(job)  # no such job is told with its status
+
+    async def hello() -> dict[str, object]:
+        return {"kind": "hello", "number": (await desk.now(job)).number}
+
+    events = desk.live.events(job, hello)
     return StreamingResponse(events, media_type="text/event-stream", headers={"X-Accel-Buffering": "no"})
