@@ -384,7 +384,7 @@ def test_lettering_of_a_part_lies_on_its_paper_and_that_of_the_whole_face_is_fro
             for layer in viewport.frozen_layers
             if not layer.startswith("A-ANNO-") and layer != "A-ELEV-PIDN"
         ]
-        assert len(layout.query("DIMENSION")) > 2
+        assert layout.query("DIMENSION")
     whole = next(layout for layout in papers(drawing) if "part" not in layout.name)
     assert not [one for one in whole if one.dxf.layer == "A-ANNO-DIMS"]
     assert len(drawing.modelspace().query("DIMENSION")) > 20

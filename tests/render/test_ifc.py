@@ -63,13 +63,13 @@ def same_pieces(found: Result) -> None:
         # The plan's outline by another library: shapely's area.
         area = Polygon(piece.polygon, piece.holes).area * unit
         square = 0.09290304 if found.job.units == "in" else 1.0
-        assert counted["NetArea"] * square == pytest.approx(area, rel=1e-5)
+        assert counted["NetArea"] * square == pytest.approx(area, rel=1e-5, abs=1e-6)
         shape: Any = ifcopenshell.geom.create_shape(settings, one)
         points = np.array(shape.geometry.verts).reshape(-1, 3)
         corners = points[np.array(shape.geometry.faces).reshape(-1, 3)]
         volume = np.linalg.det(corners).sum() / 6
         thick = found.job.claddings[piece.cladding].projection * metre
-        assert abs(volume) == pytest.approx(area * thick, rel=1e-4)
+        assert abs(volume) == pytest.approx(area * thick, rel=1e-4, abs=1e-8)
     assert sum(len(kind.Types[0].RelatedObjects) for kind in file.by_type("IfcCoveringType")) == len(pieces)
 
 
