@@ -1,4 +1,4 @@
-"""The table of faces that ``check`` and ``import`` show: sizes and what is on them."""
+"""The tables of faces and of openings that ``check`` and ``import`` show: sizes and what is on them."""
 
 from __future__ import annotations
 
@@ -6,9 +6,10 @@ from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
 from evencourse.cli.reports.table import Column
+from evencourse.layout.model.lengths import show_length
 
 if TYPE_CHECKING:
-    from evencourse.layout.model.job import Elevation
+    from evencourse.layout.model.job import Elevation, Opening, Units
 
 
 def face_columns(faces: Sequence[Elevation], more: Sequence[Column]) -> list[Column]:
@@ -28,6 +29,27 @@ def face_columns(faces: Sequence[Elevation], more: Sequence[Column]) -> list[Col
         *([Column("Roofs", wraps=True)] if _roofed(faces) else []),
         *more,
     ]
+
+
+def opening_columns(source: str) -> list[Column]:
+    """Columns of a table of openings.
+
+    Args:
+        source: heading of the last one: where each was found.
+    """
+    sizes = [Column(name, right=True) for name in ("Left", "Bottom", "Width", "Height")]
+    return [Column("Mark"), Column("Kind"), Column("Shape"), *sizes, Column(source, wraps=True)]
+
+
+def opening_cells(one: Opening, tape: Callable[[float], str], source: str) -> list[str]:
+    """A row of that table."""
+    sizes = (one.left, one.bottom, one.width, one.height)
+    return [one.mark, one.kind, one.shape, *map(tape, sizes), source]
+
+
+def fine_tape(units: Units) -> Callable[[float], str]:
+    """Shows lengths that nobody measured with a tape: to 1/64 in or 0.1 mm."""
+    return lambda length: show_length(length, units, 1 / 64 if units == "in" else 0.1)
 
 
 def _roofed(faces: Sequence[Elevation]) -> bool:

@@ -5,9 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from typing import TYPE_CHECKING
 
-from evencourse.cli.reports.face_table import face_cells, face_columns
+from evencourse.cli.reports.face_table import (
+    face_cells,
+    face_columns,
+    fine_tape,
+    opening_cells,
+    opening_columns,
+)
 from evencourse.cli.reports.table import Cell, Column, Screen, clean, styled, table, wrapped
-from evencourse.layout.model.lengths import show_length
 
 if TYPE_CHECKING:
     from evencourse.layout.drawings.drawing_import import Import
@@ -72,7 +77,7 @@ def found_lines(found: Import, whole: bool) -> Lines:
             for face in faces:
                 if face.openings or face.roofs:
                     yield from ("", styled(clean(face.name), "strong", on))
-                    yield from table(_THING, _things(found, face), on)
+                    yield from table(opening_columns("Drawn as"), _things(found, face), on)
         notes = found.understood.notes
         if notes:
             yield ""
@@ -85,46 +90,22 @@ def found_lines(found: Import, whole: bool) -> Lines:
     return lines
 
 
-_THING = [
-    Column("Mark"),
-    Column("Kind"),
-    Column("Shape"),
-    Column("Left", right=True),
-    Column("Bottom", right=True),
-    Column("Width", right=True),
-    Column("Height", right=True),
-    Column("Drawn as", wraps=True),
-]
-
-
-def _tape(found: Import, length: float) -> str:
-    return show_length(length, found.scale.units, 1 / 64 if found.scale.units == "in" else 0.1)
-
-
 def _face(found: Import, face: Elevation) -> list[str]:
     drawn = str(found.understood.faces[face.name])
-    return face_cells(face, found.understood.elevations, lambda length: _tape(found, length), [drawn])
+    return face_cells(face, found.understood.elevations, fine_tape(found.scale.units), [drawn])
 
 
 def _things(found: Import, face: Elevation) -> Iterator[list[str]]:
+    tape = fine_tape(found.scale.units)
     for opening in face.openings:
-        yield [
-            opening.mark,
-            opening.kind,
-            opening.shape,
-            _tape(found, opening.left),
-            _tape(found, opening.bottom),
-            _tape(found, opening.width),
-            _tape(found, opening.height),
-            str(found.understood.things[face.name, opening.mark]),
-        ]
+        yield opening_cells(opening, tape, str(found.understood.things[face.name, opening.mark]))
     for roof in face.roofs:
         low = min(y for _, y in roof.outline())
         yield [
             roof.mark,
             roof.kind,
             "sloped" if len({y for _, y in roof.line}) > 1 else "level",
-            *(_tape(found, one) for one in (roof.left, low, roof.right - roof.left, roof.top - low)),
+            *map(tape, (roof.left, low, roof.right - roof.left, roof.top - low)),
             str(found.understood.things[face.name, roof.mark]),
         ]
 

@@ -13,7 +13,7 @@ from evencourse.layout.drawings.drawn_outlines import Thing
 from evencourse.layout.drawings.drawn_roofs import ROOF_KINDS, roof_of
 from evencourse.layout.drawings.face_names import NearbyTexts
 from evencourse.layout.drawings.height_lines import ground_of, level_of
-from evencourse.layout.drawings.opening_shapes import recognised
+from evencourse.layout.drawings.opening_shapes import finished, recognised
 from evencourse.layout.dxf.dxf_entities import DxfLabel, Source
 from evencourse.layout.dxf.layers import KINDS
 from evencourse.layout.jobfile.outline_keys import base_under
@@ -302,24 +302,12 @@ class _Reader:
         form, rise = shape.shape, settle(shape.rise)
         if form == "half-round" and like is not None and like.shape == "arch":
             form = "arch"
-        if form == "round":
-            height = width
-        elif form == "half-round":
-            rise = width / 2
-            height = max(height, rise)
-        elif form == "arch":
-            rise = min(rise, width / 2, height)
         opening = Opening(
             mark, kind, form, left, bottom, width, height, rise, on_base=on_base, trim=self.usual
         )
-        if on_base:
-            opening = replace(opening, sill_edge="ignore")
-        if like is None:
-            return opening
-        sill = "ignore" if on_base else like.sill_edge
-        opening = replace(opening, head_edge=like.head_edge, sill_edge=sill, trim=like.trim)
+        opening = finished(opening, like)
         # Where the other job says that it was found elsewhere, it is drawn there: both places are kept.
-        return like if opening == self.built.get((face, mark)) else opening
+        return like if like is not None and opening == self.built.get((face, mark)) else opening
 
 
 def _off(face: DrawnFace, point: Point) -> tuple[float, float]:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import hypot
 
 from evencourse.layout.model.geometry import Box, area, box_of
-from evencourse.layout.model.job import OpeningShape, Point
+from evencourse.layout.model.job import Opening, OpeningShape, Point
 from evencourse.layout.model.tolerance import SAME
 
 #: Most springing heights tried for one arch: a bound on work.
@@ -58,6 +58,27 @@ def recognised(ring: Sequence[Point], tolerance: float) -> FoundShape:
     if rise is not None:
         return FoundShape("arch", box, rise)
     return FoundShape("rectangle", box, exact=False)
+
+
+def finished(found: Opening, like: Opening | None) -> Opening:
+    """An opening as found whose sizes fit its shape, and that lies as the same one of another job does.
+
+    Args:
+        found: its sizes each by itself.
+        like: the same opening of a job that says what a drawing or a model does not; None for none.
+    """
+    height, rise = found.height, found.rise
+    if found.shape == "round":
+        height = found.width
+    elif found.shape == "half-round":
+        rise = found.width / 2
+        height = max(height, rise)
+    elif found.shape == "arch":
+        rise = min(rise, found.width / 2, height)
+    found = replace(found, height=height, rise=rise)
+    if like is not None:
+        found = replace(found, head_edge=like.head_edge, sill_edge=like.sill_edge, trim=like.trim)
+    return replace(found, sill_edge="ignore") if found.on_base else found
 
 
 def _is_rectangle(ring: Sequence[Point], box: Box, tolerance: float) -> bool:

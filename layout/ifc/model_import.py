@@ -10,7 +10,7 @@ from re import fullmatch
 from shapely import Polygon
 
 from evencourse.layout.drawings.drawn_roofs import roof_of
-from evencourse.layout.drawings.opening_shapes import recognised
+from evencourse.layout.drawings.opening_shapes import finished, recognised
 from evencourse.layout.ifc.model_ground import above_ground, ground_along
 from evencourse.layout.ifc.model_openings import ModelOpening, openings_of
 from evencourse.layout.ifc.model_solids import BuildingModel, Solid
@@ -270,13 +270,6 @@ class _Maker:
             self.out.notes.append(f'face "{face}", opening "{mark}": {said}')
         self.out.things[face, mark] = said
         form, rise = shape.shape, self.settled(shape.rise)
-        if form == "round":
-            height = width
-        elif form == "half-round":
-            rise = width / 2
-            height = max(height, rise)
-        elif form == "arch":
-            rise = min(rise, width / 2, height)
         doors = hole.kind in ("door", "garage door")
         near = 0.02 * self.unit
         base = base_under(outline, left, left + width)
@@ -286,12 +279,7 @@ class _Maker:
         known = self.twin(face)
         like = next((one for one in known.openings if one.mark == mark), None) if known else None
         made = Opening(mark, hole.kind, form, left, low, width, height, rise, on_base=on_base, trim=trim)
-        if on_base:
-            made = replace(made, sill_edge="ignore")
-        if like is not None:
-            sill = "ignore" if on_base else like.sill_edge
-            made = replace(made, head_edge=like.head_edge, sill_edge=sill, trim=like.trim)
-        return made
+        return finished(made, like)
 
     def ring_of(self, shape: Polygon, left: float) -> list[Point]:
         ring = [(self.settle(x - left), self.settle(y - self.zero)) for x, y in shape.exterior.coords[:-1]]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
-from evencourse.layout.model.course_plan import Base, ElevationPlan, Plan
+from evencourse.layout.model.course_plan import Base, CourseSet, ElevationPlan, Plan
 from evencourse.layout.model.job import Point
 from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.wall.ground import ground_along, height_of
@@ -37,8 +37,8 @@ from evencourse.render.drawing.pens import (
 from evencourse.render.drawing.placement import Box
 from evencourse.render.words.plan_words import course_name
 
-#: From which x to which a face is looked at; None for all of it.
-Part = tuple[float, float] | None
+#: What is looked at of a face [job units]; None for all of it.
+Part = Box | None
 
 #: A face line nearer to the next than this is left out, a shadow likewise [mm].
 _FACE_LEAST, _SHADOW_LEAST = 0.9, 1.4
@@ -115,28 +115,37 @@ def base_span(plan: Plan, face: ElevationPlan) -> tuple[float, float]:
     return (found[0][0], found[-1][1]) if found else span(face)
 
 
-def lowest_line(plan: Plan, face: ElevationPlan, part: Part = None) -> tuple[int, float]:
+def lowest_line(plan: Plan, face: ElevationPlan) -> tuple[int, float]:
     """The lowest butt line that siding hangs on: its number, and its height [job units].
 
-    Butt line 1, the starter line, but where a wall or a part of it begins higher up, over a roof or a step.
+    Butt line 1, the starter line, but for a wall that begins higher up, over a roof.
     """
-    lines, outline = lowest_set(plan, face).lines.butt_lines, clad_outline(plan, face)
+    _, number, line = _first_hung(plan, face, None)
+    return number, line
+
+
+def _first_hung(plan: Plan, face: ElevationPlan, part: Part) -> tuple[CourseSet, int, float]:
+    """The lowest butt line that siding hangs on: its course set, its number and height."""
+    outline, lowest = clad_outline(plan, face), lowest_set(plan, face)
     hair = SAME * plan.job.inch
-    on_it = (
-        number
-        for number, line in enumerate(lines, start=1)
-        if any(_shown(run, part, hair) for run in runs(outline, (), line + hair))
+    names = dict.fromkeys(zone.course_set for zone in face.zones)
+    for course_set in (lowest,) if part is None else (plan.course_sets[name] for name in names):
+        for number, line in enumerate(course_set.lines.butt_lines[:-1], start=1):
+            if any(_shown(run, line, part, hair) for run in runs(outline, (), line + hair)):
+                return course_set, number, line
+    return lowest, 1, lowest.lines.starter
+
+
+def _shown(run: tuple[float, float], level: float, part: Part, hair: float) -> bool:
+    """Whether a level run lies on a part of a face, if not under it."""
+    return part is None or (
+        level >= part.bottom - hair and min(run[1], part.right) - max(run[0], part.left) > hair
     )
-    number = next(on_it, 1)
-    return number, lines[number - 1]
-
-
-def _shown(run: tuple[float, float], part: Part, hair: float) -> bool:
-    return part is None or min(run[1], part[1]) - max(run[0], part[0]) > hair
 
 
 def _lowest_base(plan: Plan, face: ElevationPlan, part: Part) -> Base | None:
-    bases = (one for one in face.bases if _shown((one.left, one.right), part, SAME * plan.job.inch))
+    hair = SAME * plan.job.inch
+    bases = (one for one in face.bases if _shown((one.left, one.right), one.height, part, hair))
     return min(bases, key=lambda base: base.line, default=None)
 
 
@@ -146,15 +155,16 @@ def next_line(plan: Plan, face: ElevationPlan, part: Part = None) -> tuple[int, 
     Args:
         plan: the plan.
         face: one of its faces.
-        part: from which x to which it is looked at; None for all of it.
+        part: what is looked at of it; None for all of it.
 
-    The starter line, the lowest line of a wall over a roof, or the line over the last course that hangs.
+    The starter line, the lowest line of a wall over a roof, of a part of it that stands over another one, or
+    the line over the last course that hangs.
     """
     course_set = lowest_set(plan, face)
     hung, lines = last_hung(plan, face, course_set.name), course_set.lines.butt_lines
     if 0 < hung < len(lines) - 1:
         return hung + 1, lines[hung], f"Next: course {course_name(course_set, hung + 1)}"
-    number, line = lowest_line(plan, face, part)
+    course_set, number, line = _first_hung(plan, face, part)
     first = _lowest_base(plan, face, part)
     if first is not None and first.result == "rip" and first.line < line:
         return first.course, first.line, f"Course {course_name(course_set, first.course)}, ripped at the base"
@@ -176,7 +186,8 @@ def next_chalk(plan: Plan, face: ElevationPlan, part: Part = None) -> float | No
         return None
     lowest = _lowest_base(plan, face, part)
     if lowest is None:
-        return course_set.chalk_line if lowest_line(plan, face, part)[0] == 1 else None
+        first, number, _ = _first_hung(plan, face, part)
+        return course_set.chalk_line if first is course_set and number == 1 else None
     return lowest.chalk_line
 
 

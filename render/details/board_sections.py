@@ -167,7 +167,7 @@ def sill_cut(need: Need) -> Drawn:
     under_opening(section, profile, trim, need.solid)
     _ripped(section, need)
     notes = [cut_note(need, need.tape(profile.width - cut), "the top")]
-    if profile.lap > cut and not need.begun:
+    if need.measurable(profile.lap - cut) and not need.begun:
         behind = need.tape(profile.lap - cut)
         ghost(section, profile, -cut - profile.exposure, cut + profile.exposure, profile.width)
         notes.append(f"The course below stands up behind the sill by {behind}: notch it, too.")

@@ -57,6 +57,10 @@ class Need:
         """A length of so many inches as the job's tape reads it."""
         return self.shown(inches * self.plan.job.inch)
 
+    def measurable(self, inches: float) -> bool:
+        """Whether the job's tape shows so many inches as more than nothing."""
+        return inches > 0 and self.tape(inches) != self.tape(0.0)
+
     def shown(self, length: float) -> str:
         """A length [job units] as the job's tape reads it, with its unit."""
         job = self.plan.job
@@ -172,7 +176,7 @@ class Need:
     @property
     def furring(self) -> float:
         """What the cut edge is packed out by [in]; 0 when the tape does not show it."""
-        if self.edge is None or self.tape(self.inches(self.edge.furring)).startswith("0"):
+        if self.edge is None or not self.measurable(self.inches(self.edge.furring)):
             return 0.0
         return self.inches(self.edge.furring)
 

@@ -201,8 +201,7 @@ class _LaidOut:
         )
         if not part.panel:
             marks += part.block.marks(room.left, at[1] + box.bottom)
-        shown = None if part.window is None else (part.window.left, part.window.right)
-        marks += foot_strip(self.plan, self.face, sets, scale, frame, shown)
+        marks += foot_strip(self.plan, self.face, sets, scale, frame, part.window)
         marks.append(title_block(self.plan, titled, self.stamp, self.noted.paper))
         title = f"{face}, {name}" if name else face
         views = _views(self.plan, part, scale, at, frame, number)

@@ -48,7 +48,7 @@ def foot_strip(
         sets: course sets of the face, from bottom to top.
         scale: the drawing's scale.
         frame: what may be drawn on.
-        part: from which x to which the face is shown; None for all of it.
+        part: what is shown of the face [job units]; None for all of it.
     """
     strip = Box(frame.left, frame.bottom + TITLE_BLOCK, frame.right, frame.bottom + HEIGHT)
     last = strip.right - _SCALED

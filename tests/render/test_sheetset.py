@@ -23,7 +23,7 @@ from evencourse.render.drawing.drawing import Document, Text
 from evencourse.render.drawing.numbering import numbered
 from evencourse.render.drawing.papers import paper
 from evencourse.render.drawing.pens import TEXT
-from evencourse.render.drawing.placement import ELLIPSIS
+from evencourse.render.drawing.placement import ELLIPSIS, Box
 from evencourse.render.formats.pdf import pdf
 from evencourse.render.sheets.edge_schedule import edge_schedule
 from evencourse.render.words.caution_words import face_cautions
@@ -445,6 +445,10 @@ def test_a_part_of_a_face_names_the_line_that_is_snapped_on_it() -> None:
     stepped = ((0, 0), (0, -24), (600, -24), (600, -40), (1200, -40), (1200, 96), (0, 96))
     found = plan(job(Elevation("Long", stepped[1:]), starter=(-41, -41)))
     (face,) = found.elevations
-    whole, left = next_chalk(found, face), next_chalk(found, face, (0, 500))
+    whole, left = next_chalk(found, face), next_chalk(found, face, Box(0, -40, 500, 96))
     assert whole is not None and left is not None and left - whole == 16
-    assert next_line(found, face, (0, 500))[1] - next_line(found, face)[1] == 16
+    assert next_line(found, face, Box(0, -40, 500, 96))[1] - next_line(found, face)[1] == 16
+    # Over the match line at 2 ft the first line is the one at -41 + 9 x 8 = 31; nothing is chalked there.
+    upper = Box(0, 24, 1200, 96)
+    assert next_chalk(found, face, upper) is None
+    assert next_line(found, face, upper) == (10, 31, "Butt line 10, lowest here")
