@@ -15,6 +15,8 @@ from evencourse.layout.model.job import Point
 
 #: Rooms that are named in a view before it is a plan.
 _ROOMS = 2
+#: Most words of a view's title: a sentence that speaks of a foundation is none.
+_TITLE_WORDS = 8
 
 
 @dataclass(frozen=True)
@@ -72,7 +74,10 @@ def kind_of_view(
         x, y = label.source.at
         if not (left - 0.1 * (right - left) <= x <= right and low - below <= y <= high):
             continue
-        words = set(words_of(label.text))
+        named = words_of(label.text)
+        if len(named) > _TITLE_WORDS:
+            continue
+        words = set(named)
         inside = low <= y and left <= x
         rooms += inside and bool(words & set(known["rooms"]))
         if inside and words & set(known["cuts"]):

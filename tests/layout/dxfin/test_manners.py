@@ -88,6 +88,16 @@ def test_a_plan_on_layers_of_walls_is_told() -> None:
     assert read(document).job.elevations[0].name == "Rear"  # type: ignore[union-attr]
 
 
+def test_a_sentence_is_no_title_of_a_view() -> None:
+    document = drawing()
+    plain(document.modelspace(), (0, 0), SHED)
+    note = "Heights from: laser line, 40 in above the top of the foundation"
+    document.modelspace().add_text(note, height=4).set_placement((0, -20))
+    assert len(read(document).job.elevations) == 1  # type: ignore[union-attr]
+    document.modelspace().add_text("FOUNDATION PLAN", height=9).set_placement((0, -20))
+    assert "1 that may be a plan" in faults(document)[0].found
+
+
 def test_regions_side_by_side_unite_to_one_face() -> None:
     """Two storeys of which only the lower has windows, an offset of 24 in between them."""
     document = drawing()
