@@ -126,6 +126,7 @@ def test_the_word_to_stop_while_a_process_is_started_prints_nothing(tmp_path: Pa
         "from evencourse.cli.main import _stop",
         "from evencourse.cli.street.workers import in_workers",
         "from tests.cli.work import slow",
+        "signal.signal(signal.SIGINT, signal.default_int_handler)",  # a background job ignores it
         "signal.signal(signal.SIGTERM, _stop)",
         "start = util.spawnv_passfds",
         "def started(program, words, handed):",
