@@ -146,7 +146,7 @@ def test_draw_writes_over_no_drawing_of_a_drafter(
     capsys.readouterr()
     assert main(words) == 2
     assert capsys.readouterr().err == (
-        f"{drawn} was drawn by somebody else, or saved since by another program: choose another folder; "
+        f"{drawn} was made by somebody else, or saved since by another program: choose another folder; "
         "nothing written\n"
     )
     assert drawn.read_bytes() == drafted

@@ -82,7 +82,7 @@ def test_the_cover_says_the_starter_where_it_is_measured_from_and_what_was_given
     assert {"Chalk line", "3' 3\" below datum", "Starter line 3' 5\" below"} <= set(cover)
     assert "Heights from: laser line, 40 in above the top of the foundation" in cover
     assert {"Street", "East gable", "Garden", "West gable"} <= set(cover)
-    assert any(text.startswith("West gable GD head: notch") for text in cover)
+    assert any(text.startswith("West gable GD head, West gable V2 sill: notch") for text in cover)
     assert any("scaffolds" in text for text in cover)
 
 
