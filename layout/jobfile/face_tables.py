@@ -186,7 +186,7 @@ def _feet_missing(
         length = found.get(key)
         length = max(length) if isinstance(length, tuple) else length
         past = sum(length is not None and reach > length + SAME for reach in reached)
-        if length is None or "gable" in found and key == "eave" or 2 * past <= len(reached):
+        if length is None or ("gable" in found and key == "eave") or 2 * past <= len(reached):
             continue
         if max(reached) <= times * length <= _LARGEST[reader.units]:
             many = f"{past} of {len(reached)} openings" if len(reached) > 1 else "its opening"
