@@ -1,7 +1,8 @@
 // One face at a time: fields and drawing that follow each other. The desk reads, plans and draws.
 import { Drawing } from "./drawing.js";
 import { Keypad } from "./keypad.js";
-import { device, el, get, here, listen, post, put, Refused, roomOf, say, signOf } from "./net.js";
+import { device, el, get, here, listen, parsed, post, put, Refused, roomOf, say, signOf } from "./net.js";
+import { landed, renew } from "./press.js";
 
 const body = document.body.dataset;
 const find = (name) => document.querySelector(name);
@@ -41,6 +42,7 @@ async function pump() {
     });
     number = view.number;
     document.body.dataset.saved = number;
+    await landed();
     if (!waiting.size) show(view);
     document.body.dataset.latency = (performance.now() - started).toFixed(1);
     if (view.meanwhile?.length) await reload(`meanwhile: ${words(view.meanwhile)}`);
@@ -59,6 +61,7 @@ async function pump() {
 const words = (changes) => changes.map((one) => `${one.face || "the job"}: ${one.changes.join("; ")}`).join(" · ");
 
 async function stale(answer, taken) {
+  await landed();
   const ask = find("#ask");
   ask.replaceChildren(
     el("h2", {}, "Changed meanwhile"),
@@ -114,7 +117,7 @@ function faults(view) {
   const watch = find("#watch");
   const lines = [...loose.map((line) => el("li", { class: "look" }, line)), ...view.watch.map((line) => el("li", {}, line))];
   if (view.closed === "closed") lines.unshift(el("li", { class: "good" }, "The walk round the building closes."));
-  watch.replaceChildren(el("ul", { class: "lines" }, ...lines));
+  renew(watch, el("ul", { class: "lines" }, ...lines));
 }
 
 const fieldAt = (path) => {
@@ -133,7 +136,7 @@ const wholeAt = (path) => {
   return null;
 };
 
-let walked = "";
+let walked = null;
 function walk(view) {
   const mark = (face) => (face.faults ? ` (${face.faults} ${face.faults === 1 ? "figure" : "figures"} wanted)` : "");
   const place = (index) => `?face=${index}`;
@@ -142,16 +145,15 @@ function walk(view) {
     ...view.faces.map((face, index) => el("a", { href: place(index), "aria-current": shown === index ? "page" : null, "data-go": index, class: face.faults ? "open" : "" }, face.name || `Face ${index + 1}`, el("span", { class: "unseen" }, mark(face)))),
     el("button", { type: "button", "data-add": '["elevation"]' }, "+ Face"),
   ];
-  // What is as it was stays: the page is not laid out once more for every key.
-  if (walked === JSON.stringify([shown, view.faces])) return;
-  walked = JSON.stringify([shown, view.faces]);
-  find("#walk").replaceChildren(...items);
+  renew(find("#walk"), items);
+  if (walked === shown) return; // whoever moves the row along is not brought back
+  walked = shown;
   find("#walk [aria-current]")?.scrollIntoView({ block: "nearest", inline: "nearest" });
 }
 
 function edges(list) {
   const rows = list.filter((edge) => edge.importance !== "ignore").map((edge) => el("li", { class: edge.result }, signOf(edge.result), el("span", { class: "subject" }, edge.subject), el("span", { class: "act" }, edge.act)));
-  find("#edges").replaceChildren(el("h2", {}, "What happens at its edges"), el("ul", { class: "edge-list" }, ...rows));
+  renew(find("#edges"), [el("h2", {}, "What happens at its edges"), el("ul", { class: "edge-list" }, ...rows)]);
 }
 
 let planning = null;
@@ -162,7 +164,8 @@ async function plan() {
   const asked = shown;
   try {
     const view = await get(`${here}/face?face=${asked === "job" ? 0 : asked}&room=${roomOf(find("#stage"))}`, signal);
-    if (asked !== shown || busy || view.number < number) return;
+    await landed();
+    if (signal.aborted || asked !== shown || busy || view.number < number) return;
     if (view.number > number) { await reload(); await plan(); return; }
     show(view);
   } catch (error) {
@@ -171,32 +174,24 @@ async function plan() {
 }
 
 async function reload(words) {
-  const within = () => (document.activeElement?.closest?.("#fields .field") ? document.activeElement : null);
-  const was = within();
-  const begun = was?.value;
+  const begun = new Map([...fields.querySelectorAll("input")].map((input) => [input, input.value]));
   const response = await fetch(`${here}/fields?face=${shown}`).catch(() => null);
   if (!response?.ok) return;
-  const text = await response.text();
+  const fresh = parsed(await response.text());
+  await landed();
   number = Math.max(number, Number(response.headers.get("x-desk-number")));
-  // Whoever types in a field goes on typing in it, where they were.
-  const held = within();
-  const { path, side } = held?.closest(".field").dataset ?? {};
-  const { value, selectionStart, selectionEnd } = held ?? {};
-  const unsent = held?.matches("input") && (held === was && value !== begun || waiting.has(path + side) || value !== (sent.get(held) ?? held.defaultValue));
-  const { fresh } = pad;
+  // What somebody types goes on where it is; all else is as the desk has it.
+  const unsent = (input) => {
+    const { path, side } = input.closest(".field").dataset;
+    return begun.get(input) !== input.value || waiting.has(path + side) || input.value !== (sent.get(input) ?? input.defaultValue);
+  };
+  const typed = new Set([...fields.querySelectorAll("input")].filter(unsent));
+  for (const input of begun.keys()) if (!typed.has(input)) sent.delete(input);
   // A field that is taken away while somebody types in it tells of a change: it is none of theirs.
   replacing = true;
-  put(fields, text);
+  renew(fields, fresh, (input) => typed.has(input));
   replacing = false;
   begin();
-  const field = held && [...fields.querySelectorAll(".field")].find((one) => one.dataset.path === path && one.dataset.side === side);
-  const input = field?.querySelector("input, select, button");
-  input?.focus({ preventScroll: true });
-  if (unsent && input) input.value = value;
-  if (input?.matches("input") && input.value === value) {
-    input.setSelectionRange(selectionStart, selectionEnd);
-    pad.fresh = fresh;
-  }
   if (last) faults(last);
   if (words) say(words);
 }
@@ -309,7 +304,6 @@ for (const [name, back] of [["#undo", true], ["#redo", false]]) {
     if (answer.nothing) say(back ? "Nothing to undo." : "Nothing to redo.");
     else {
       number = answer.number;
-      document.activeElement?.blur();
       await reload(answer.what);
       await plan();
     }
