@@ -1,4 +1,4 @@
-"""``python -m tests.faults.spoiled_files KIND COUNT [SEED] [FILE…]``: spoiled files by the thousand, imported.
+"""``python -m tests.faults.spoiled_files KIND COUNT [SEED] [FILE…]``: files spoiled by the thousand.
 
 KIND is ``dxf``, ``pdf`` or ``ifc``. Each file is worked at in a forked process: a drawing or a page by the
 command, a model within the bounds that the program sets; what ends that process goes through the command,
