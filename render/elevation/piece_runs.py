@@ -6,10 +6,13 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise, product, takewhile
 from math import hypot
 
+import numpy as np
+
 from evencourse.layout.model.tolerance import SAME
+from evencourse.render.drawing.crowd import Crowd
 from evencourse.render.drawing.drawing import Leader, Line, Mark, Point, Text
 from evencourse.render.drawing.pens import LEADER, PIECE_MARK, PIECE_RUN
-from evencourse.render.drawing.placement import Box, Crowd, segments_cross
+from evencourse.render.drawing.placement import Box, segments_cross
 from evencourse.render.elevation.shown_piece import (
     AIR,
     HEIGHT,
@@ -46,7 +49,7 @@ def _around() -> tuple[Point, ...]:
     return tuple(sorted(near, key=lambda place: (hypot(*place), place[0] < 0, place[1] < 0, place)))
 
 
-_AROUND = _around()
+_ACROSS, _UP = np.array(_around()).T
 
 
 def _columns(pieces: Sequence[ShownPiece]) -> Iterator[list[ShownPiece]]:
@@ -279,16 +282,14 @@ def _shaded(start: Point, end: Point, crowd: Crowd) -> bool:
 def _spot(at: Point, text: str, mm: float, crowd: Crowd, window: Box | None, out: bool = False) -> Box | None:
     """The nearest free place for a text on a leader."""
     width, height = mark_size(text, mm)
-    for across, up in _AROUND:
-        # The place is that of the mark's near corner, or of its near side's middle.
-        x = at[0] + across * mm - (width if across < 0 else width / 2 if across == 0 else 0.0)
-        y = at[1] + up * mm - (height if up < 0 else height / 2 if up == 0 else 0.0)
-        box = Box(x, y, x + width, y + height)
-        if window is not None and not box.inside(window):
-            continue
-        if crowd.free(box) and crowd.passes(at, _nearest(box, at), out=out):
-            return box
-    return None
+    # The place is that of the mark's near corner, or of its near side's middle.
+    x = at[0] + _ACROSS * mm - np.where(_ACROSS < 0, width, np.where(_ACROSS == 0, width / 2, 0.0))
+    y = at[1] + _UP * mm - np.where(_UP < 0, height, np.where(_UP == 0, height / 2, 0.0))
+    if window is not None:
+        there = (x >= window.left) & (x + width <= window.right)
+        there &= (y >= window.bottom) & (y + height <= window.top)
+        x, y = x[there], y[there]
+    return crowd.first_place(at, x, y, (width, height), out)
 
 
 def _nearest(box: Box, at: Point) -> Point:
