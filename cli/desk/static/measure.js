@@ -46,7 +46,7 @@ async function pump() {
     if (!waiting.size) show(view);
     document.body.dataset.latency = (performance.now() - started).toFixed(1);
     if (view.meanwhile?.length) await reload(`meanwhile: ${words(view.meanwhile)}`);
-    else if (taken.some(([, change]) => ["add", "remove", "copy"].includes(change.kind))) await reload();
+    else if (taken.some(([, change]) => ["add", "remove", "copy", "step", "no step"].includes(change.kind))) await reload();
     else if (taken.some(([, change]) => change.kind === "drag" || change.kind === "set" && change.whole)) await reload();
   } catch (error) {
     if (error instanceof Refused && error.status === 409) await stale(error.answer, taken);
@@ -88,7 +88,7 @@ function show(view) {
   walk(view);
   drawing.show(view);
   find("#empty").hidden = Boolean(view.svg) || shown === "job" && faces.length > 0;
-  find("#empty").textContent = faces.length ? "The face is drawn when its width, base and eave are there." : "Walk round the building to the right, one face at a time: begin with + Face.";
+  find("#empty").textContent = faces.length ? `The face is drawn when its ${fields.querySelector("[data-path*=outline]") ? "figures" : "width, base and eave"} are there.` : "Walk round the building to the right, one face at a time: begin with + Face.";
   faults(view);
   if (view.summary) find("#line").textContent = view.summary.map((one) => `${view.summary.length > 1 ? `${one.set}: ` : ""}${one.starter} · ${one.score}`).join("\n");
   find("#line").classList.toggle("old", Boolean(view.draft));
@@ -102,15 +102,17 @@ function faults(view) {
   const loose = [];
   for (const fault of view.faults) {
     if (!faces.length && fault.path.join() === "elevation") continue; // said where the drawing will be
-    const field = fieldAt(fault.path);
-    const place = field?.querySelector(".fault") ?? wholeAt(fault.path);
-    if (place) {
+    const found = figuresOf(fault) ?? [fieldAt(fault.path)];
+    for (const field of found) {
+      const place = field?.querySelector(".fault") ?? wholeAt(fault.path);
+      if (!place) {
+        if (fault.path[0] !== "elevation" || shown === "job" || fault.path[1] === shown || fault.path.length < 2) loose.push(`${fault.line ? `line ${fault.line}: ` : ""}${fault.place}: ${fault.words}`);
+        continue;
+      }
       place.textContent = [place.textContent, fault.missing ? `wanted: ${fault.wanted}` : fault.words].filter(Boolean).join("; ");
       field?.classList.add(fault.missing ? "missing" : "wrong");
       field?.querySelector("input, select, button")?.setAttribute("aria-invalid", String(!fault.missing));
       field?.closest("details")?.setAttribute("open", "");
-    } else if (fault.path[0] !== "elevation" || shown === "job" || fault.path[1] === shown || fault.path.length < 2) {
-      loose.push(`${fault.line ? `line ${fault.line}: ` : ""}${fault.place}: ${fault.words}`);
     }
   }
   for (const field of fields.querySelectorAll(".field:not(.wrong) [aria-invalid]")) field.removeAttribute("aria-invalid");
@@ -119,6 +121,14 @@ function faults(view) {
   if (view.closed === "closed") lines.unshift(el("li", { class: "good" }, "The walk round the building closes."));
   renew(watch, el("ul", { class: "lines" }, ...lines));
 }
+
+/** A point has two figures: those that are not typed yet have its fault, or the first. */
+const figuresOf = (fault) => {
+  const text = JSON.stringify(fault.path).slice(0, -1);
+  const both = [0, 1].map((axis) => [...fields.querySelectorAll(".field")].find((one) => one.dataset.path === `${text},${axis}]`)).filter(Boolean);
+  if (!both.length) return null;
+  return fault.missing ? both.filter((one) => !one.querySelector("input").value) : both.slice(0, 1);
+};
 
 const fieldAt = (path) => {
   for (let depth = path.length; depth > 0; depth -= 1) {
@@ -264,6 +274,12 @@ document.addEventListener("click", async (event) => {
     // Who has a keyboard types on at once; on a phone it would come up over the drawing.
     if (path.length === 1) await go(faces.length - 1, true, matchMedia("(pointer: fine)").matches);
     else [...fields.querySelectorAll(`.form[data-path^='${JSON.stringify(path).slice(0, -1)}']`)].at(-1)?.querySelector("same" in button.dataset ? ".field.length input" : "input")?.focus();
+  } else if (button.dataset.act) {
+    send(JSON.parse(button.dataset.act));
+    await settled();
+    const wanted = fields.querySelector(".field.missing");
+    wanted?.scrollIntoView({ block: "center" });
+    if (matchMedia("(pointer: fine)").matches) wanted?.querySelector("input").focus();
   } else if (button.dataset.copy) {
     send({ kind: "copy", path: JSON.parse(button.dataset.copy) });
     await settled();

@@ -160,4 +160,9 @@ def test_who_goes_by_keyboard_stays_where_they_are_when_others_change_the_job(
         expect(page.locator("#fields .form details").first).to_have_attribute("open", "")
         page.keyboard.press("Enter")
         page.wait_for_selector("body[data-face='4']")
+        # From the last figure of an opening on to the next thing that is there, past what is folded away.
+        page.click("#walk [data-go='1']")
+        page.focus('.field[data-path=\'["elevation",1,"opening",3,"height"]\'] input')
+        page.keyboard.press("Enter")
+        page.wait_for_function("document.activeElement.matches('[data-add*=opening]')")
     assert wrong == []
