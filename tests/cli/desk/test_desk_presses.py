@@ -188,8 +188,10 @@ def test_siding_is_chosen_by_a_tap_or_by_keys_and_left_as_it_is_without_an_answe
         page.click("#undo")
         expect(page.locator("#fields .pick")).to_have_text("foam-double-4")
         page.click("#fields .pick")
+        expect(page.locator("#ask :checked")).to_be_focused()
         page.keyboard.press("Escape")
         page.click("#fields .pick")
+        expect(page.locator("#ask :checked")).to_be_focused()
         for _ in range(2):
             page.keyboard.press("ArrowUp")
         expect(page.locator("#ask")).to_be_visible()
