@@ -58,9 +58,11 @@ class Heaps:
             self._base[stock.code] = cells << self._bits
             cells += (stock.capacity >> self._bits) + 1
         self._beyond = cells << self._bits
+        #: Small numbers compare quicker.
+        self._kind = "i4" if self._beyond < 1 << 31 else "i8"
         self._tables = np.zeros((len(stretches) + 1, cells), np.int32)
         #: By cell, the greatest code of its stock; for no end more than any.
-        self._tops = np.full(cells, NONE)
+        self._tops: Ints = np.full(cells, self._beyond).astype(self._kind)
         for stock in stocks:
             first = self._base[stock.code] >> self._bits
             mine = slice(first, first + (stock.capacity >> self._bits) + 1)
@@ -133,12 +135,14 @@ class Heaps:
             codes: of what is needed, by state and try; an end of a later stock may be found.
         """
         count, width = heaps.shape
-        ends = np.full((count, width + 1), self._beyond)
-        ends[:, :width] = heaps
-        # Row after row in one ascending line.
-        row = np.arange(count)[:, None] * (2 * self._beyond)
-        at = (ends + row).ravel().searchsorted(np.clip(codes, 0, self._beyond) + row)
-        return ends.ravel().take(at)
+        # Row after row in one ascending line, more than any code at the end of each.
+        row = np.arange(0, 2 * self._beyond * count, 2 * self._beyond)[:, None]
+        ends = np.empty((count, width + 1), np.int64)
+        np.add(heaps, row, out=ends[:, :width])
+        ends[:, width] = row[:, 0] + self._beyond
+        line = ends.ravel()
+        found: Ints = line.take(line.searchsorted(codes + row), mode="clip") - row
+        return found
 
     def beaten(self, spent: Ints, heaps: Ints, kinds: Ints | None = None) -> Bools:
         """Which states come after one that has spent no more and, for each end, has one of its stock as long.
@@ -153,7 +157,7 @@ class Heaps:
             better &= kinds[:, None] == kinds
         turn = np.arange(len(spent))
         better &= turn[:, None] > turn
-        ends = np.ascontiguousarray(heaps.T)
+        ends: Ints = heaps.T.astype(self._kind)
         better &= (ends[:, None] >= ends[:, :, None]).all(axis=0)
         if len(self._base) > 1:
             tops = self._tops.take(ends >> self._bits)
