@@ -61,11 +61,17 @@ def _spot(
 ) -> Point | None:
     """The first place on the wall that is free; it is taken. Rather over a level line than nowhere."""
     half = AT_EDGE * mm
-    for over, (x, y) in product((False, True), tuple(places)):
+    outline, on_wall = face.elevation.outline, []
+    for x, y in places:
         box = Box(x - half, y - half, x + half, y + half)
         corners = product((box.left, box.right), (box.bottom, box.top))
-        on_wall = all(contains(face.elevation.outline, corner) for corner in corners)
-        if on_wall and (window is None or box.inside(window)) and taken.free(box, 0.3 * mm, over):
+        if (window is None or box.inside(window)) and all(contains(outline, corner) for corner in corners):
+            on_wall.append((x, y, box))
+            if taken.free(box, 0.3 * mm):
+                taken.take(box)
+                return (x, y)
+    for x, y, box in on_wall:
+        if taken.free(box, 0.3 * mm, True):
             taken.take(box)
             return (x, y)
     return None

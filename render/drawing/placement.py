@@ -5,9 +5,9 @@ Boxes and positions are in the drawing's own units; what is occupied is occupied
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
-from itertools import pairwise, product
+from itertools import pairwise
 
 from evencourse.render.drawing.drawing import Point
 from evencourse.render.drawing.fonts import ASCENT_RATIO, DESCENT_RATIO, Weight, text_width
@@ -206,104 +206,6 @@ class Occupied:
                 self.take(box)
                 return box
         return None
-
-
-class Crowd:
-    """What lies on a drawing, sorted into squares: for a great many small things.
-
-    Args:
-        cell: side of a square, about the size of what is looked for.
-
-    Attributes:
-        shades: lines that hinder nothing, but that a leader had better not cross.
-    """
-
-    def __init__(self, cell: float) -> None:
-        self._cell = cell
-        self.shades: list[tuple[Point, Point]] = []
-        self._boxes: dict[tuple[int, int], list[Box]] = {}
-        self._lines: dict[tuple[int, int], list[tuple[Point, Point]]] = {}
-        self._bare: dict[tuple[int, int], list[Box]] = {}
-        self._bars: list[tuple[Point, Point]] = []
-        self._shell: dict[tuple[int, int], list[tuple[Point, Point]]] = {}
-
-    def _cells(self, box: Box) -> Iterable[tuple[int, int]]:
-        across = range(int(box.left // self._cell), int(box.right // self._cell) + 1)
-        up = range(int(box.bottom // self._cell), int(box.top // self._cell) + 1)
-        return product(across, up)
-
-    def take(self, *boxes: Box) -> None:
-        """Occupy boxes."""
-        for box in boxes:
-            for cell in self._cells(box):
-                self._boxes.setdefault(cell, []).append(box)
-
-    def letters_off(self, *boxes: Box) -> None:
-        """Lay what no lettering covers, but what leaders may cross."""
-        for box in boxes:
-            for cell in self._cells(box):
-                self._bare.setdefault(cell, []).append(box)
-
-    def draw(self, *lines: tuple[Point, Point]) -> None:
-        """Lay straight lines, which no box covers."""
-        for line in lines:
-            for cell in self._cells(box_of(line)):
-                self._lines.setdefault(cell, []).append(line)
-
-    def bar(self, *lines: tuple[Point, Point]) -> None:
-        """Lay lines that lettering on a ground may cover but no leader may cross."""
-        self._bars.extend(lines)
-
-    def shell(self, *lines: tuple[Point, Point]) -> None:
-        """Lay lines that no lettering covers, and that only a leader which is led out crosses."""
-        for line in lines:
-            for cell in self._along(*line):
-                self._shell.setdefault(cell, []).append(line)
-
-    def free(self, box: Box) -> bool:
-        """Whether a box meets no other box and no line."""
-        left, bottom, right, top = box.left, box.bottom, box.right, box.top
-        for cell in self._cells(box):
-            for held in (self._boxes, self._bare):
-                for other in held.get(cell, ()):
-                    if (
-                        left < other.right
-                        and other.left < right
-                        and bottom < other.top
-                        and other.bottom < top
-                    ):
-                        return False
-            for lines in (self._lines, self._shell):
-                for start, end in lines.get(cell, ()):
-                    if segment_meets(start, end, box):
-                        return False
-        return True
-
-    def passes(self, start: Point, end: Point, over_bars: bool = False, out: bool = False) -> bool:
-        """Whether a straight line meets no box and crosses no line; bars aside, or the shell aside."""
-        for cell in self._along(start, end):
-            for box in self._boxes.get(cell, ()):
-                if segment_meets(start, end, box):
-                    return False
-            for a, b in self._lines.get(cell, ()):
-                if segments_cross(start, end, a, b):
-                    return False
-            for a, b in () if out else self._shell.get(cell, ()):
-                if segments_cross(start, end, a, b):
-                    return False
-        return over_bars or not any(segments_cross(start, end, a, b) for a, b in self._bars)
-
-    def _along(self, start: Point, end: Point) -> Iterator[tuple[int, int]]:
-        """The squares that a line runs through."""
-        (x0, y0), (x1, y1) = sorted((start, end))
-        for across in range(int(x0 // self._cell), int(x1 // self._cell) + 1):
-            near, far = max(x0, across * self._cell), min(x1, (across + 1) * self._cell)
-            low, high = y0, y1
-            if x1 > x0:
-                low, high = (y0 + (y1 - y0) * (x - x0) / (x1 - x0) for x in (near, far))
-            low, high = min(low, high), max(low, high)
-            for up in range(int(low // self._cell), int(high // self._cell) + 1):
-                yield across, up
 
 
 def contains(polygon: Sequence[Point], point: Point) -> bool:

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from evencourse.layout.pieces.piece import FacePieces
+from evencourse.render.drawing.crowd import Crowd
 from evencourse.render.drawing.drawing import Leader, Line, Mark, Point, Text
 from evencourse.render.drawing.fonts import text_width
-from evencourse.render.drawing.placement import Box, Crowd, Occupied
+from evencourse.render.drawing.placement import Box, Occupied
 from evencourse.render.elevation.piece_runs import (
     DOT,
     dots,
@@ -88,7 +89,7 @@ class PieceMarking:
     ) -> None:
         self._patient = patient
         self._mm, self._taken, self._window, self._air = mm, taken, window, air
-        self._crowd = Crowd(6.0 * mm)
+        self._crowd = Crowd()
         self._crowd.shell(*taken.lines)
         self._crowd.letters_off(*cuts)
         self._crowd.shades += shades

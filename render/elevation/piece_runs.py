@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from itertools import pairwise, product
+from itertools import pairwise, product, takewhile
 from math import hypot
 
+import numpy as np
+
 from evencourse.layout.model.tolerance import SAME
+from evencourse.render.drawing.crowd import Crowd
 from evencourse.render.drawing.drawing import Leader, Line, Mark, Point, Text
 from evencourse.render.drawing.pens import LEADER, PIECE_MARK, PIECE_RUN
-from evencourse.render.drawing.placement import Box, Crowd, segments_cross
+from evencourse.render.drawing.placement import Box, segments_cross
 from evencourse.render.elevation.shown_piece import (
     AIR,
     HEIGHT,
@@ -26,6 +29,8 @@ from evencourse.render.elevation.shown_piece import (
 _IN_LINE = 0.35
 #: Fewest pieces told by their first and their last.
 _FEWEST = 3
+#: How many parts of a run are tried: a bound on work for walls of hundreds of courses.
+_TRIES = 2000
 #: Where marks on leaders are tried: how far from the dot, from one try to the next near it and beyond [mm].
 _FARTHEST, _MESHES = 27.0, ((9.0, 1.25), (27.0, 2.6))
 #: Half of a leader's dot, with air [mm].
@@ -44,7 +49,7 @@ def _around() -> tuple[Point, ...]:
     return tuple(sorted(near, key=lambda place: (hypot(*place), place[0] < 0, place[1] < 0, place)))
 
 
-_AROUND = _around()
+_ACROSS, _UP = np.array(_around()).T
 
 
 def _columns(pieces: Sequence[ShownPiece]) -> Iterator[list[ShownPiece]]:
@@ -94,31 +99,45 @@ def _continues(group: Sequence[ShownPiece], one: ShownPiece, mm: float) -> bool:
 def run_marks(
     group: tuple[ShownPiece, ...], mm: float, crowd: Crowd
 ) -> tuple[list[Mark], tuple[ShownPiece, ...]]:
-    """A run told by its first and its last mark, and the pieces that it leaves over at its ends."""
+    """A run told by its first and its last mark, and the pieces that it leaves over at its ends.
+
+    The longest part of the run that can be told so, the lowest of these.
+    """
+    sizes = [mark_size(one.text, mm) for one in group]
+    feet: dict[int, list[Box]] = {}
+    heads: dict[int, list[Box]] = {}
+    tries = 0
     for count in range(len(group), _FEWEST - 1, -1):
         for begin in range(len(group) - count + 1):
-            part = group[begin : begin + count]
-            marks = _first_and_last(part, mm, crowd)
-            if marks:
-                return marks, (*group[:begin], *group[begin + count :])
+            end = begin + count - 1
+            low, high, tall = group[begin], group[end], sizes[begin][1]
+            if high.top - low.bottom < 2 * tall + 0.8 * mm:
+                continue
+            # Each mark stands level with its own course, or as near as the run's ends allow.
+            if begin not in feet:
+                foot = max(low.bottom, low.middle - tall / 2)
+                feet[begin] = _place(group[begin:], foot, sizes[begin], mm, crowd)
+            if end not in heads:
+                head = min(high.top, high.middle + tall / 2) - tall
+                heads[end] = _place(group[end::-1], head, sizes[end], mm, crowd)
+            if feet[begin] and heads[end] and tries < _TRIES:
+                tries += 1
+                marks = _first_and_last(group[begin : end + 1], (feet[begin], heads[end]), mm, crowd)
+                if marks:
+                    return marks, (*group[:begin], *group[end + 1 :])
     return [], group
 
 
-def _first_and_last(part: Sequence[ShownPiece], mm: float, crowd: Crowd) -> list[Mark]:
+def _first_and_last(
+    part: Sequence[ShownPiece], places: tuple[list[Box], list[Box]], mm: float, crowd: Crowd
+) -> list[Mark]:
+    """A run's first and last mark in the best of their places, with a line from one to the other."""
     low, high = part[0], part[-1]
-    (wide, tall), (wide_high, _) = mark_size(low.text, mm), mark_size(high.text, mm)
-    if high.top - low.bottom < 2 * tall + 0.8 * mm:
-        return []
-    # Each mark stands level with its own course, or as near as the run's ends allow.
-    foot = max(low.bottom, low.middle - tall / 2)
-    head = min(high.top, high.middle + tall / 2) - tall
-    feet = _place(part, foot, (wide, tall), mm, crowd)
-    heads = _place(part, head, (wide_high, tall), mm, crowd)
     lean = high.left - low.left
-    pairs = sorted(product(feet, heads), key=lambda pair: abs(pair[1].left - pair[0].left - lean))
+    pairs = sorted(product(*places), key=lambda pair: abs(pair[1].left - pair[0].left - lean))
     for one, other in pairs:
-        start = (one.left + min(wide / 2, 2.0 * mm), one.top)
-        end = (other.left + min(wide_high / 2, 2.0 * mm), other.bottom)
+        start = (one.left + min((one.right - one.left) / 2, 2.0 * mm), one.top)
+        end = (other.left + min((other.right - other.left) / 2, 2.0 * mm), other.bottom)
         if one.meets(other) or not crowd.passes(start, end, over_bars=True) or not _within(part, start, end):
             continue
         crowd.draw((start, end))
@@ -130,8 +149,16 @@ def _first_and_last(part: Sequence[ShownPiece], mm: float, crowd: Crowd) -> list
 def _place(
     part: Sequence[ShownPiece], foot: float, size: tuple[float, float], mm: float, crowd: Crowd
 ) -> list[Box]:
-    """Free places at a level, in what the pieces of a run there have in common; the first few."""
-    near = [one for one in part if one.bottom < foot + size[1] and one.top > foot]
+    """Free places at a level, in what the pieces of a run there have in common; the first few.
+
+    Args:
+        part: the run, from the end that the mark stands at.
+        foot: the mark's lower edge [job units].
+        size: its width and height [job units].
+        mm: job units in one millimetre of paper.
+        crowd: what is taken.
+    """
+    near = list(takewhile(lambda one: one.bottom < foot + size[1] and one.top > foot, part))
     levels = [one.spans(y)[:1] for one in near for y in (foot, foot + size[1])]
     if not levels or not all(levels):
         return []
@@ -255,16 +282,14 @@ def _shaded(start: Point, end: Point, crowd: Crowd) -> bool:
 def _spot(at: Point, text: str, mm: float, crowd: Crowd, window: Box | None, out: bool = False) -> Box | None:
     """The nearest free place for a text on a leader."""
     width, height = mark_size(text, mm)
-    for across, up in _AROUND:
-        # The place is that of the mark's near corner, or of its near side's middle.
-        x = at[0] + across * mm - (width if across < 0 else width / 2 if across == 0 else 0.0)
-        y = at[1] + up * mm - (height if up < 0 else height / 2 if up == 0 else 0.0)
-        box = Box(x, y, x + width, y + height)
-        if window is not None and not box.inside(window):
-            continue
-        if crowd.free(box) and crowd.passes(at, _nearest(box, at), out=out):
-            return box
-    return None
+    # The place is that of the mark's near corner, or of its near side's middle.
+    x = at[0] + _ACROSS * mm - np.where(_ACROSS < 0, width, np.where(_ACROSS == 0, width / 2, 0.0))
+    y = at[1] + _UP * mm - np.where(_UP < 0, height, np.where(_UP == 0, height / 2, 0.0))
+    if window is not None:
+        there = (x >= window.left) & (x + width <= window.right)
+        there &= (y >= window.bottom) & (y + height <= window.top)
+        x, y = x[there], y[there]
+    return crowd.first_place(at, x, y, (width, height), out)
 
 
 def _nearest(box: Box, at: Point) -> Point:

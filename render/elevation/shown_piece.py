@@ -9,10 +9,11 @@ from itertools import product
 from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.pieces.piece import Piece
 from evencourse.render.building.wall_face import Run, runs
+from evencourse.render.drawing.crowd import Crowd
 from evencourse.render.drawing.drawing import Mark, Text
 from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.pens import PIECE_MARK
-from evencourse.render.drawing.placement import Box, Crowd
+from evencourse.render.drawing.placement import Box
 
 #: Height of a mark, air beside it, over and under it, from the piece's end to it, from try to try [mm].
 HEIGHT, AIR, OVER, IN, STEP = 2.5, 0.2, 0.12, 0.7, 1.5

@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 from scipy.optimize import minimize
 
+from evencourse.render.drawing.crowd import Crowd
 from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.placement import (
     Box,
@@ -16,6 +17,7 @@ from evencourse.render.drawing.placement import (
     polygon_meets,
     polygons_meet,
     segment_meets,
+    segments_cross,
     spread,
 )
 
@@ -96,3 +98,42 @@ def test_shapes_that_share_only_a_rim_do_not_meet() -> None:
     assert not polygons_meet(wall, ((11.0, 4.0), (20.0, 4.0), (20.0, 9.0)))
     assert segment_meets((0, 0), (10, 10), Box(4, 4, 6, 6))
     assert not segment_meets((0, 0), (10, 0), Box(4, 4, 6, 6))
+
+
+def test_a_crowd_judges_boxes_and_lines_as_one_by_one() -> None:
+    """Many places at once are the same as each alone; the first that is free and reached is taken."""
+    chance = random.Random(5)
+
+    def number() -> float:
+        return round(chance.uniform(0, 40), 1)
+
+    def box() -> Box:
+        left, bottom = number(), number()
+        return Box(left, bottom, left + chance.choice((0.5, 2.0, 5.0)), bottom + chance.choice((0.5, 2.0)))
+
+    for _ in range(60):
+        boxes = [box() for _ in range(8)]
+        lines = [((number(), number()), (number(), number())) for _ in range(3)]
+        lines.append(((5.0, 0.0), (5.0, 20.0)))
+        crowd = Crowd()
+        crowd.take(*boxes)
+        crowd.draw(*lines)
+        at, places = (number(), number()), [box() for _ in range(90)]
+        wide = [Box(one.left, one.bottom, one.left + 3.0, one.bottom + 2.0) for one in places]
+        free = [
+            one
+            for one in wide
+            if not any(one.meets(other) for other in boxes)
+            and not any(segment_meets(start, end, one) for start, end in lines)
+        ]
+        assert [one for one in wide if crowd.free(one)] == free
+        reached = []
+        for one in free:
+            end = (min(max(at[0], one.left), one.right), min(max(at[1], one.bottom), one.top))
+            clear = not any(segment_meets(at, end, other) for other in boxes) and not any(
+                segments_cross(at, end, *line) for line in lines
+            )
+            assert crowd.passes(at, end) == clear
+            reached += [one] if clear else []
+        lefts, feet = np.array([one.left for one in wide]), np.array([one.bottom for one in wide])
+        assert crowd.first_place(at, lefts, feet, (3.0, 2.0)) == (reached[0] if reached else None)
