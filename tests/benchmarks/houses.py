@@ -52,9 +52,7 @@ def main() -> int:
                 kinds[fault.kind] += 1
                 print(f"  {document.sheets[fault.page - 1].title}: {fault}", flush=True)
     print(f"{jobs} jobs on {', '.join(PAPERS)}: {sheets} sheets, {sum(kinds.values())} faults {dict(kinds)}")
-    print(
-        f"walls: {dict(sorted(scales.items()))}; slowest set: {slowest[1]}, {slowest[0]:.1f} s of CPU"
-    )
+    print(f"walls: {dict(sorted(scales.items()))}; slowest set: {slowest[1]}, {slowest[0]:.1f} s of CPU")
     return int(bool(kinds))
 
 
