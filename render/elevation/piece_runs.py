@@ -143,7 +143,7 @@ def _first_and_last(
     for one, other in pairs:
         start = (one.left + min((one.right - one.left) / 2, 2.0 * mm), one.top)
         end = (other.left + min((other.right - other.left) / 2, 2.0 * mm), other.bottom)
-        if one.meets(other) or not crowd.passes(start, end, over_bars=True) or not _within(part, start, end):
+        if one.meets(other) or not crowd.passes(start, end, Over.BARS) or not _within(part, start, end):
             continue
         crowd.draw((start, end))
         line = Line(PIECE_RUN, start, end)
