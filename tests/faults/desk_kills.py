@@ -3,9 +3,10 @@
 A desk of its own process on a folder, as the command starts it, takes figures and ticks over HTTP from two at
 once and is killed (SIGKILL, with whatever it is in the midst of) at a random moment, now and then while it is
 still starting; its helpers have to end by themselves. Then file and database are looked at as they lie, and
-the next desk starts on them. What was answered as saved has to be there: of the figures the last one sent may
-be there or not, the file is whole and reads as a job, every tick that was answered is kept and none that
-nobody made, and SQLite's own ``integrity_check`` finds nothing. Printed is what was done and found.
+the next desk starts on them. What was answered as saved has to be there: of the figures that one, or one that
+was sent after it and not answered any more; the file is whole and reads as a job, every tick that was answered
+is kept and none that nobody made, and SQLite's own ``integrity_check`` finds nothing. Printed is what was done
+and found.
 """
 
 from __future__ import annotations
@@ -126,7 +127,7 @@ def wrong(folder: Path, sent: Sent) -> list[str]:
     kept = [tick.id for tick in shelf.ticks(JOB)]
     last = sent.saved_figures[-1] if sent.saved_figures else None
     checks: dict[str, Callable[[], bool]] = {
-        f"the width is {width}, {last} was saved": lambda: last is None or width in (last, sent.figures[-1]),
+        f"the width is {width}, {last} was saved": lambda: last is None or last <= width <= sent.figures[-1],
         "the revision is not the file's": lambda: shelf.now(JOB).text == text,
         f"the database: {sound}": lambda: sound == "ok",
         "a tick is lost": lambda: set(kept) >= set(sent.saved_ticks),
