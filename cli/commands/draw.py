@@ -123,7 +123,7 @@ def draw(
     if (same := stands(Path(output), one)) is not None:
         print(clean(f"{output}: unchanged, {counted(same.files, 'file')} left as they were"))
         return 0 if same.clean else 1
-    drawn = planned_job(one.job(), starter)
+    drawn = planned_job(one.job(), starter, jobs[0])
     faces = len(drawn.plan.elevations)
     steps = sum(_steps(kind, faces, dxf_per_face) for kind in formats)
     with Progress(1 + steps) as progress:

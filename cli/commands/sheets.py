@@ -119,7 +119,7 @@ def sheets(
     if output != "-" and (same := stands(output, one)) is not None:
         print(clean(f"{output}: unchanged, left as it was"))
         return 0 if same.clean else 1
-    planned = planned_job(one.job(), starter)
+    planned = planned_job(one.job(), starter, jobs[0])
     with Progress(3) as progress:
         progress.step("cutting the pieces")
         _ = planned.material.pieces  # cut here, while the step is shown

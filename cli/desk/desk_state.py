@@ -132,6 +132,13 @@ class Desk:
         self._ticked[job] = count
         self.live.tell(job, {"kind": "ticks"})
 
+    async def looked_at(self, job: str) -> int:
+        """Number of the revision that holds: what changes from here on is told to who looks at the job."""
+        revision = await self.now(job)
+        self._seen.setdefault(job, revision.number)
+        self._ticked.setdefault(job, await asyncio.to_thread(self.shelf.events, job))
+        return revision.number
+
     async def watch(self) -> None:
         """Look for changes by other programs, and by other desks on the same folder, as long as it runs."""
         while True:
@@ -139,13 +146,11 @@ class Desk:
             for job in self.live.watched():
                 with contextlib.suppress(Exception):
                     revision = await self.now(job)
-                    if self._seen.get(job) not in (None, revision.number):
+                    if self._seen.get(job) != revision.number:
                         self.changed(job, revision)
-                    self._seen[job] = revision.number
                     ticks = await asyncio.to_thread(self.shelf.events, job)
-                    if self._ticked.get(job, ticks) != ticks:
+                    if self._ticked.get(job) != ticks:
                         self.ticked(job, ticks)
-                    self._ticked[job] = ticks
 
     def stop(self) -> None:
         """End the helpers."""

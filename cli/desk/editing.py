@@ -25,6 +25,7 @@ from evencourse.cli.jobs.job_shelf import StaleError
 from evencourse.cli.jobs.text_changes import Changed, tables_of
 from evencourse.cli.views.drags import drag_edits, ends_edit
 from evencourse.cli.views.field_forms import next_mark
+from evencourse.cli.views.wall_corners import add_step, corner_edits, take_step
 
 Json = dict[str, Any]
 #: Most changes in one request.
@@ -112,7 +113,14 @@ def _edits(tables: Mapping[str, Any], raw: object) -> list[Edit]:
     path = path_of(raw.get("path"))
     match raw.get("kind"):
         case "set":
-            return [_set(tables, path, text_of(raw.get("value")), text_of(raw.get("side"), 10))]
+            value, side = text_of(raw.get("value")), text_of(raw.get("side"), 10)
+            if side in ("pair", "step"):
+                return corner_edits(tables, path, value.strip(), 1)
+            return [_set(tables, path, value, side)]
+        case "step" if len(path) == 2 and path[0] == "elevation":
+            return add_step(tables, path, "mm" if at(tables, ("job", "units")) == "mm" else "in")
+        case "no step" if len(path) == 4 and path[2] == "outline":
+            return take_step(tables, path)
         case "drag":
             kind, side = text_of(raw.get("what"), 20), text_of(raw.get("side"), 10)
             return drag_edits(dict(tables), kind, path, side, _place(raw.get("to")))

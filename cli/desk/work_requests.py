@@ -133,7 +133,7 @@ async def live(request: Request) -> Response:
     await desk.now(job)  # no such job is told with its status
 
     async def hello() -> dict[str, object]:
-        return {"kind": "hello", "number": (await desk.now(job)).number}
+        return {"kind": "hello", "number": await desk.looked_at(job)}
 
     events = desk.live.events(job, hello)
     return StreamingResponse(events, media_type="text/event-stream", headers={"X-Accel-Buffering": "no"})

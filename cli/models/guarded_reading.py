@@ -76,7 +76,7 @@ def model_found(name: str, wishes: ModelWishes, make_job: bool) -> ModelFound:
 def _work(answers: Connection, path: Path, wishes: ModelWishes, make_job: bool) -> None:
     """What the process does: what was understood, or the faults, goes back."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
-    _bound()
+    bound()
     quiet = os.open(os.devnull, os.O_WRONLY)
     if not os.environ.get(TRACE):
         os.dup2(quiet, 1)
@@ -95,7 +95,7 @@ def _work(answers: Connection, path: Path, wishes: ModelWishes, make_job: bool) 
         answers.send(_NOTHING)
 
 
-def _bound() -> None:
+def bound() -> None:
     """Bound the process where the system can; its libraries keep to one thread."""
     os.environ["OPENBLAS_NUM_THREADS"] = os.environ["OMP_NUM_THREADS"] = "1"
     with contextlib.suppress(ImportError, ValueError, OSError):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -9,9 +10,12 @@ from evencourse.cli.options.job_reading import read
 from evencourse.cli.options.starters import read_starters
 from evencourse.cli.options.tape_errors import read_error
 from evencourse.cli.reports.progress import Progress
+from evencourse.cli.reports.table import clean
 from evencourse.layout.courses.certainty import certainty, robust_starters
 from evencourse.layout.model.job import Job
+from evencourse.layout.trade.plausible import odd_values
 from evencourse.render.words.result import Result, result
+from evencourse.render.words.walk_words import walk_words
 
 
 def planned(source: str, starters: Sequence[str] | None = None, spare: float | None = None) -> Result:
@@ -25,23 +29,37 @@ def planned(source: str, starters: Sequence[str] | None = None, spare: float | N
     Raises:
         EvencourseError: the job or a starter cannot be read.
     """
-    return planned_job(with_spare(read(source), spare), starters)
+    return planned_job(with_spare(read(source), spare), starters, source)
 
 
-def planned_job(job: Job, starters: Sequence[str] | None = None) -> Result:
+def planned_job(job: Job, starters: Sequence[str] | None = None, source: str = "JOB") -> Result:
     """Plan a job.
 
     Args:
         job: what was measured.
         starters: what ``--starter`` was given.
+        source: path of the job file, told where a figure in it is to be checked.
 
     Raises:
         EvencourseError: a starter cannot be read.
     """
+    question(job, source)
     with Progress(2) as progress:
         wanted = read_starters(starters or (), job)
         progress.step(f"course lines of {job.name}")
         return result(job, wanted)
+
+
+def question(job: Job, source: str) -> None:
+    """Say on standard error how many figures of a job are unlikely, and which command lists them.
+
+    Args:
+        job: what was measured.
+        source: path of the job file.
+    """
+    if count := len([*odd_values(job), *walk_words(job)]):
+        figures = "1 unlikely figure" if count == 1 else f"{count} unlikely figures"
+        print(clean(f"{figures}: evencourse check {source}"), file=sys.stderr)
 
 
 def with_spare(job: Job, spare: float | None) -> Job:
@@ -65,6 +83,7 @@ def planned_surely(
     """
     with Progress(3) as progress:
         job = read(source)
+        question(job, source)
         wanted = read_starters(starters or (), job)
         off = read_error(error, robust, starters or (), job)
         if off is not None and robust:

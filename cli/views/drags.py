@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from evencourse.cli.jobs.job_edits import Edit, EditError, Path, at
+from evencourse.cli.views.wall_corners import corner_edits
 from evencourse.layout.model.errors import LengthError
 from evencourse.layout.model.job import Units
 from evencourse.layout.model.lengths import parse_length, round_length, show_length
@@ -23,7 +24,7 @@ def drag_edits(
         kind: ``opening`` (its lower left corner), ``size`` (its upper right one), ``level`` (an end of a
             base, an eave or the ground), ``corner`` (of an outline).
         path: of what is dragged.
-        side: ``left`` or ``right``, for a level.
+        side: ``left`` or ``right``, for a level; for a corner which others go with it, as ``1,-1``.
         to: x on the wall and height [job units].
 
     Raises:
@@ -63,8 +64,20 @@ def drag_edits(
     if kind == "level" and side in ("left", "right"):
         return [ends_edit(tables, path, side, shown(y), alone=True)]
     if kind == "corner":
-        return [Edit("set", path, [shown(x), shown(y)])]
+        return _corner(tables, path, side, (shown(x), shown(y)))
     raise EditError("nothing that can be dragged")
+
+
+def _corner(tables: dict[str, Any], path: Path, side: str, to: tuple[str, str]) -> list[Edit]:
+    """A corner of an outline, and those beside it that keep its edges plumb and level."""
+    with_it = [int(on) for on in side.split(",") if on in ("-1", "0", "1")]
+    edits = [
+        edit
+        for axis, on in enumerate(with_it[:2])
+        for edit in corner_edits(tables, (*path, axis), to[axis], on)
+        if edit.path[:-1] != path
+    ]
+    return [Edit("set", path, list(to)), *edits]
 
 
 def ends_edit(tables: dict[str, Any], path: Path, side: str, text: str | None, alone: bool = False) -> Edit:

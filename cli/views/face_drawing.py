@@ -7,8 +7,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
+from evencourse.cli.views.wall_corners import ties
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
-from evencourse.layout.model.job import Elevation
+from evencourse.layout.model.job import Elevation, Units
 from evencourse.layout.wall.ground import ground_along
 from evencourse.render.building.siding_lines import ground_marks
 from evencourse.render.drawing.drawing import Drawing, Mark, Sheet, View
@@ -111,7 +112,7 @@ def edges(plan: Plan, face: ElevationPlan, said: FaceInstructions) -> list[Json]
     ]
 
 
-def handles(elevation: Elevation, table: Json, index: int, place: Place) -> list[Json]:
+def handles(elevation: Elevation, table: Json, index: int, place: Place, units: Units) -> list[Json]:
     """What can be dragged on a face.
 
     Args:
@@ -119,11 +120,12 @@ def handles(elevation: Elevation, table: Json, index: int, place: Place) -> list
         table: its table in the job file.
         index: its place there.
         place: where it lies on the drawing.
+        units: of bare numbers in it.
     """
-    return list(_handles(elevation, table, index, place))
+    return list(_handles(elevation, table, index, place, units))
 
 
-def _handles(elevation: Elevation, table: Json, index: int, place: Place) -> Iterator[Json]:
+def _handles(elevation: Elevation, table: Json, index: int, place: Place, units: Units) -> Iterator[Json]:
     path = ["elevation", index]
     xs = [x for x, _ in elevation.outline]
     ends = (min(xs), max(xs))
@@ -139,8 +141,10 @@ def _handles(elevation: Elevation, table: Json, index: int, place: Place) -> Ite
         yield {"kind": "size", "path": here, "point": [place.x(hole.right), place.y(hole.top)],
                "label": f"width and height of {hole.mark}", "at": [hole.right, hole.top]}  # fmt: skip
     if isinstance(table.get("outline"), list):
-        for number, (x, y) in enumerate(elevation.outline[: len(table["outline"])]):
-            yield {"kind": "corner", "path": [*path, "outline", number], "point": [place.x(x), place.y(y)],
+        corners = zip(elevation.outline, ties(table["outline"], units), strict=False)
+        for number, ((x, y), (aside, up)) in enumerate(corners):
+            yield {"kind": "corner", "path": [*path, "outline", number], "side": f"{aside},{up}",
+                   "point": [place.x(x), place.y(y)],
                    "label": f"corner {number + 1} of the outline", "at": [x, y]}  # fmt: skip
     else:
         for key, pick in (("base", min), ("eave", max)):

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Literal
 
 from evencourse.cli.jobs.job_edits import Path, at
+from evencourse.cli.views.wall_corners import corner_fields
 from evencourse.layout.jobfile.keys import TABLES, Key
 from evencourse.layout.trade.profiles import LENGTHS
 from evencourse.layout.trade.rules import rules
@@ -40,10 +41,10 @@ LABELS = {
 }  # fmt: skip
 #: Fields that are always shown, in the order of the walk; the others stand under "More".
 FIRST = {
-    "elevation": ("name", "width", "base", "eave", "gable", "grade", "left", "right"),
+    "elevation": ("name", "width", "base", "eave", "gable", "outline", "grade", "left", "right"),
     "opening": ("mark", "kind", "left", "right", "sill", "width", "height", "head_edge", "sill_edge"),
     "fixture": ("mark", "left", "bottom", "width", "height", "block"),
-    "roof": ("mark", "kind", "depth"),
+    "roof": ("mark", "kind", "line", "depth"),
     "zone": ("cladding", "top", "trim"),
     "job": ("name", "units", "datum", "author"),
     "cladding": ("profile",),
@@ -65,7 +66,8 @@ class Field:
         value: what stands there, as text; empty when nothing does.
         words: what can be chosen.
         usual: what holds when it is left out.
-        side: ``left`` or ``right`` of a height that may differ, ``low`` or ``high`` of a range; "" elsewhere.
+        side: ``left`` or ``right`` of a height that may differ, ``low`` or ``high`` of a range, ``pair`` or
+            ``step`` of a corner that the next one goes with; "" elsewhere.
         kind: of the value, as in ``evencourse.layout.jobfile.keys``.
     """
 
@@ -90,6 +92,7 @@ class Form:
         first: fields that are always shown.
         more: the others.
         removable: it can be taken away.
+        acts: what else can be done, and the change that does it.
     """
 
     path: Path
@@ -97,6 +100,7 @@ class Form:
     first: tuple[Field, ...]
     more: tuple[Field, ...]
     removable: bool = False
+    acts: tuple[tuple[str, Mapping[str, Any]], ...] = ()
 
 
 def job_forms(tables: Mapping[str, Any]) -> list[Form]:
@@ -118,7 +122,15 @@ def job_forms(tables: Mapping[str, Any]) -> list[Form]:
 
 def face_form(tables: Mapping[str, Any], face: int) -> Form:
     """The fields of a face itself."""
-    return _form(tables, ("elevation", face), "elevation", "The wall")
+    path = ("elevation", face)
+    form = _form(tables, path, "elevation", "The wall")
+    steps = [field for field in form.first if field.side == "step"]
+    acts = [("Add a step in the base", {"kind": "step", "path": path})]
+    acts += [
+        (f"Take away step {number}", {"kind": "no step", "path": field.path[:-1]})
+        for number, field in enumerate(steps, 1)
+    ]
+    return replace(form, acts=tuple(acts))
 
 
 def part_forms(tables: Mapping[str, Any], face: int, kind: str) -> list[Form]:
@@ -163,7 +175,12 @@ def _fields(tables: Mapping[str, Any], path: Path, table: str, key: Key) -> Iter
         return
     label = LABELS.get(f"{table}.{key.name}") or LABELS.get(key.name) or LENGTHS.get(key.name, key.name)
     label = label[:1].upper() + label[1:]
-    if key.kind in ("points", "line") or (key.kind == "ground" and _is_points(value)):
+    if key.kind == "points":
+        for one in corner_fields(value, "mm" if at(tables, ("job", "units")) == "mm" else "in"):
+            side = "step" if one.step else "pair" if one.pair else ""
+            text = _text(at(tables, (*here, one.corner, one.axis)))
+            yield Field((*here, one.corner, one.axis), one.label, key.doc, "length", text, side=side)
+    elif key.kind == "line" or (key.kind == "ground" and _is_points(value)):
         yield from _points(here, label, key, value)
     elif key.kind in ("heights", "ground"):
         pair = value if isinstance(value, list) and len(value) == 2 else [value, None]
@@ -187,10 +204,17 @@ def _fields(tables: Mapping[str, Any], path: Path, table: str, key: Key) -> Iter
 
 
 def _points(here: Path, label: str, key: Key, value: object) -> Iterator[Field]:
-    for number, point in enumerate(value if isinstance(value, list) else ()):
-        for axis, name in enumerate(("from the left", "height")):
+    points = value if isinstance(value, list) else []
+    names = [f"{label} {number + 1}" for number in range(len(points))]
+    ways = ("from the left", "height")
+    if key.kind == "line" and len(points) == 2:
+        names = ["Left end", "Right end"]
+    if key.name == "on_plan":
+        names, ways = [f"{name} on the plan" for name in names], ("x", "y")
+    for number, point in enumerate(points):
+        for axis, way in enumerate(ways):
             one = point[axis] if isinstance(point, list) and len(point) == 2 else None
-            yield Field((*here, number, axis), f"{label} {number + 1}, {name}", key.doc, "length", _text(one))
+            yield Field((*here, number, axis), f"{names[number]}, {way}", key.doc, "length", _text(one))
 
 
 def _is_points(value: object) -> bool:

@@ -107,7 +107,7 @@ def _drawn(
     table = whole.tables["elevation"][face] if whole.tables else {}
     return {
         "svg": face_svg(plan, planned, place),
-        "handles": handles(planned.elevation, table, face, place),
+        "handles": handles(planned.elevation, table, face, place, plan.job.units),
         "place": {"left": place.left, "datum": place.datum, "mm": place.mm},
     }
 
@@ -138,7 +138,7 @@ def _fault(fault: Fault) -> Json:
         "path": list(fault.path),
         "place": fault.place,
         "words": f"found {fault.found}; wanted {fault.wanted}",
-        "missing": fault.found.startswith(("nothing", "neither")),
+        "missing": fault.found.startswith(("nothing", "neither", '""')),
         "wanted": fault.wanted,
         "line": fault.line,
     }

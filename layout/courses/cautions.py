@@ -11,7 +11,7 @@ from evencourse.layout.model.job import Elevation, Job
 from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.layout.trade.rules import rules
 from evencourse.layout.wall.ground import ground_along
-from evencourse.layout.wall.roofs import clearance
+from evencourse.layout.wall.roofs import behind_roof, clearance
 from evencourse.layout.wall.sides import highest, hung_over, lowest, sides
 
 #: Materials that harm or are harmed, in the order in which they are told.
@@ -30,7 +30,7 @@ def cautions(job: Job, face: ElevationPlan, course_sets: dict[str, CourseSet]) -
     found = [*_base(job, face, course_sets), *_at_roofs(job, elevation), *_in_bands(elevation)]
     height = highest(elevation) - min([lowest(elevation), *(y for _, y in elevation.grade or ())])
     if height > rules().limits["fall_height"] * job.inch:
-        found.append(Caution("height", height))
+        found.append(Caution("height" if elevation.grade else "wall height", height))
     materials = {course_sets[zone.course_set].cladding.material for zone in face.zones}
     found += [Caution("material", material=material) for material in _MATERIALS if material in materials]
     return tuple(dict.fromkeys(found))
@@ -50,7 +50,8 @@ def _base(job: Job, face: ElevationPlan, course_sets: dict[str, CourseSet]) -> I
     if gaps and min(gaps)[0] < cladding.ground_clearance - ROUNDING:
         yield Caution("ground", *min(gaps))
     for side in bases:
-        if not side.level and side not in over:
+        behind = behind_roof(job, elevation, side.left, side.right)
+        if not side.level and side not in over and not behind:
             roof = side.pitch > rules().limits["eave_pitch_max"]
             yield Caution("lower roof" if roof else "base out of level")
 

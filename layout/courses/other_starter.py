@@ -11,7 +11,8 @@ from evencourse.layout.model.job import Job
 from evencourse.layout.model.missed_limit import MissedLimit, OtherStarter
 from evencourse.layout.solver.score import NEAR
 from evencourse.layout.trade.rules import rules
-from evencourse.layout.wall.sides import cover_max, lowest
+from evencourse.layout.wall.roofs import first_base
+from evencourse.layout.wall.sides import cover_max
 
 
 def other_starter(job: Job, group: ZoneGroup, asked: Question, best: Lines) -> MissedLimit | None:
@@ -25,12 +26,16 @@ def other_starter(job: Job, group: ZoneGroup, asked: Question, best: Lines) -> M
 
     Returns:
         None when every must is met, or no starter between the base and the lowest line at which the starter
-        strip is still nailed into the wall meets more of them; or where zones begin on a band board.
+        strip is still nailed into the wall meets more of them; or where zones begin on a band board or over a
+        roof.
     """
     missed = best.score.missed_must
     if not missed or group.bottom is not None or group.zone.starter is not None:
         return None
-    base, near = min(lowest(member[0]) for member in group.members), NEAR * job.inch
+    begins, near = first_base(job, [member[0] for member in group.members]), NEAR * job.inch
+    if begins.over_roof:
+        return None
+    base = begins.height
     wide = StarterRange(base - cover_max(asked.cladding, job.inch), base, None)
     if asked.allowed.low <= wide.low + near and asked.allowed.high >= wide.high - near:
         return None

@@ -9,7 +9,7 @@ from evencourse.layout.model.course_plan import CourseSet, Lines, Rake, ZonePlan
 from evencourse.layout.model.job import Elevation, Job
 from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.layout.trade.rules import rules
-from evencourse.layout.wall.roofs import roof_sides
+from evencourse.layout.wall.roofs import behind_roof, roof_sides
 from evencourse.layout.wall.sides import Side, hung_over, sides
 
 
@@ -26,7 +26,8 @@ def rakes(
 
     Rules: pitch p in 12 leans atan(p / 12) from level; the end cut leans the rest of a right angle from a
     square cut; over one exposure e the cut runs e * 12 / p (geometry). A base that siding simply hangs over
-    is no rake, nor is an eave out of level, no steeper than ``limits.eave_pitch_max``.
+    or that lies behind a roof is no rake, nor is an eave out of level, no steeper than
+    ``limits.eave_pitch_max``.
     """
     lowest = course_sets[zones[0].course_set]
     for side in (*sides(elevation.outline), *roof_sides(job, elevation)):
@@ -34,6 +35,8 @@ def rakes(
         if side.level or eave:
             continue
         if side.base and hung_over(side, lowest.lines.starter, lowest.cladding, job.inch):
+            continue
+        if side.base and side.roof is None and behind_roof(job, elevation, side.left, side.right):
             continue
         yield rake(side, _exposures(side, zones, course_sets))
 

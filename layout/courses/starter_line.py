@@ -11,7 +11,8 @@ from evencourse.layout.model.job import Elevation, Job
 from evencourse.layout.solver.score import NEAR
 from evencourse.layout.trade.rules import rules
 from evencourse.layout.wall.ground import highest_ground
-from evencourse.layout.wall.sides import Side, cover_max, cover_run, lowest, sides
+from evencourse.layout.wall.roofs import first_base
+from evencourse.layout.wall.sides import Side, cover_max, cover_run, sides
 
 
 @dataclass(frozen=True)
@@ -49,16 +50,20 @@ def starter_range(
     Rules: a zone on a band board starts on it. Else the job's limits hold. Without them the first course
     covers the lowest base by at least ``limits.cover_min`` and by no more than leaves the starter strip wall
     behind its nails (``evencourse.layout.wall.sides.cover_max``), and keeps the cladding's clearance
-    to the ground where that leaves room (sources in ``rules.toml`` and ``claddings.toml``).
+    to the ground where that leaves room (sources in ``rules.toml`` and ``claddings.toml``). Over a roof that
+    the lowest base is behind it covers nothing: it begins on the clearance.
     """
     if own is not None:
         return StarterRange(*own, None)
     if bottom is not None:
         return StarterRange(bottom, bottom, None)
-    base = min(lowest(face) for face in faces)
+    begins = first_base(job, faces)
+    base = begins.height
     ground = ground_line(job, cladding, faces, base)
     if job.limits.starter is not None:
         return StarterRange(*job.limits.starter, ground)
+    if begins.over_roof:
+        return StarterRange(base, base, ground)
     high = base - rules().limits["cover_min"] * job.inch
     low = min(base - cover_max(cladding, job.inch), high)
     if ground is not None:

@@ -13,9 +13,12 @@ from evencourse.layout.jobfile.table_reader import Path, Reader, describe
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.job import Elevation, Fixture, Opening, Point, Trim, Zone
 from evencourse.layout.model.roof import Roof
+from evencourse.layout.model.tolerance import SAME
 
 #: Greatest weight of a face that is believed: a bound on sums, no trade rule.
 HEAVIEST = 1000
+#: Widest wall that is read out of a figure in the wrong unit [job units]: a bound, no trade rule.
+_LARGEST = {"in": 2400.0, "mm": 60000.0}
 
 
 def read_faces(
@@ -80,7 +83,9 @@ def _elevation(
     weight = found["weight"]
     if weight > HEAVIEST:
         reader.fault((*path, "weight"), f"{weight:g}", f"a weight up to {HEAVIEST}")
-    if "outline" not in found and _minus_missing(reader, found, path, openings):
+    if "outline" not in found and (
+        _minus_missing(reader, found, path, openings) or _feet_missing(reader, found, path, openings)
+    ):
         return None
     zone_faults(reader, outline, zones)
     wall_faults(reader, outline, openings, fixtures)
@@ -163,6 +168,33 @@ def _minus_missing(
     found_ = f"{reader.show(low)}, above {below} of {len(bottoms)} openings"
     reader.fault((*path, "base"), found_, f"-{reader.show(low)}: what lies below the datum has a minus")
     return True
+
+
+def _feet_missing(
+    reader: Reader, found: Mapping[str, Any], path: Path, openings: Sequence[tuple[Path, Opening]]
+) -> bool:
+    """Tell once of a wall whose feet (or meters) were taken for inches (or millimeters).
+
+    So it looks when most openings reach past its width or its eave, and none would with the other unit.
+    """
+    times, larger = (1000, "m") if reader.units == "mm" else (12, "feet")
+    told = False
+    for key, reached in (
+        ("width", [opening.left + opening.width for _, opening in openings]),
+        ("eave", [opening.head for _, opening in openings]),
+    ):
+        length = found.get(key)
+        length = max(length) if isinstance(length, tuple) else length
+        past = sum(length is not None and reach > length + SAME for reach in reached)
+        if length is None or ("gable" in found and key == "eave") or 2 * past <= len(reached):
+            continue
+        if max(reached) <= times * length <= _LARGEST[reader.units]:
+            many = f"{past} of {len(reached)} openings" if len(reached) > 1 else "its opening"
+            found_ = f"{reader.show(length)}, short of {many}"
+            wanted = f"{reader.show(times * length)}, if {length:g} {larger} were meant"
+            reader.fault((*path, key), found_, wanted)
+            told = True
+    return told
 
 
 def _zones(

@@ -273,7 +273,7 @@ class Reader:
         if key.kind == "count" and raw != int(raw):
             self.fault(path, describe(raw), f"a whole number: {key.doc}")
             return None
-        return float(raw)
+        return int(raw) if key.kind == "count" else float(raw)
 
     def _share(self, raw: object, path: Path) -> float | None:
         wanted = 'a share such as 0.05 or "5 %", from 0 to 1'

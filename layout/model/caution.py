@@ -8,7 +8,8 @@ from typing import Literal
 from evencourse.layout.model.roof import RoofKind
 
 CautionKind = Literal[
-    "ground", "lower roof", "base out of level", "roof", "sloped roof", "band board", "height", "material"
+    "ground", "lower roof", "base out of level", "roof", "sloped roof", "band board", "height", "wall height",
+    "material",
 ]  # fmt: skip
 
 
@@ -20,7 +21,8 @@ class Caution:
         kind: ``ground``, too near under the siding; ``lower roof``, that siding ends over; ``base out of
             level``, that rips end at; ``roof`` (or a deck, a ledger), that wants flashing first; ``sloped
             roof``, that wants step flashing; ``band board``, that covers an edge; ``height`` of the work over
-            the ground; ``material``, that harms or is harmed.
+            the ground; ``wall height`` over the wall's foot where no ground was measured; ``material``, that
+            harms or is harmed.
         length: clearance to the ground or to a roof, or height of the work [job units].
         x: where the ground is nearest, from the left corner [job units].
         material: of the siding.
@@ -31,9 +33,7 @@ class Caution:
         board: lower and upper edge of the band board [job units].
     """
 
-    kind: Literal[
-        "ground", "lower roof", "base out of level", "roof", "sloped roof", "band board", "height", "material"
-    ]
+    kind: CautionKind
     length: float | None = None
     x: float | None = None
     material: str | None = None

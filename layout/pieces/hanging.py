@@ -9,33 +9,43 @@ A state is what has been spent on lengths and seams, the ends on the heap, the s
 next one must keep away from. Stretch by stretch, piece by piece, every state tries the few places that
 matter: a whole length, an end as long as it is, a place from which the rest comes out even, the edges of what
 is lawful. The best few go on, counted as what they have spent less what the ends on the heap are worth; none
-does beside one that has spent no more and has as many ends, each as long.
+does beside one that has spent no more and has as many ends, each as long. All states take a step at once: a
+row of every array is one of them.
 """
 
 from __future__ import annotations
 
-from bisect import bisect_left
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from itertools import islice
-from math import inf
-from operator import itemgetter, le
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from evencourse.layout.pieces.outlook import CELLS, needs, outlook
-from evencourse.layout.pieces.seam_places import WANTED, Lines, Near, Places, above, near_by, places
-from evencourse.layout.pieces.stretch import CODES, Stretch
+import numpy as np
 
-#: States that go on from stretch to stretch, and from piece to piece within one: on a house; on small walls
-#: more, for so much work in all; on what no house has fewer.
-BEAM, WORK, WIDEST, MOST_WORK, NARROWEST = 28, 3000, 150, 20_000, 2
+from evencourse.layout.pieces.heaps import SEAM, Heaps, best, needs, stacked
+from evencourse.layout.pieces.seam_places import (
+    APART,
+    EDGES,
+    WANTED,
+    Ints,
+    Lines,
+    Near,
+    SideBySide,
+    above,
+    near_by,
+    places,
+    side_by_side,
+)
+from evencourse.layout.pieces.stretch import Stretch
+
 #: What a rule costs that has to be relaxed, wanted ones and binding ones, in seams: more than any length.
-RELAXED, BROKEN = 30.0, 1000.0
+RELAXED, BROKEN = 30, 1000
 #: Ends that are tried for the last piece of a stretch, the shortest first.
 FITTING = 2
-#: Brackets whose edges are tried for a seam.
-EDGES = 4
-
-Heap = tuple[int, ...]
+#: Candidates that are cut for every state that goes on: some turn out to be beaten.
+SPARE = 2
+#: Columns that a heap begins with.
+_COLUMNS = 8
+#: A factor that keeps numbers apart in a key.
+_MANY = 1_000_003
 
 
 class PieceCut(NamedTuple):
@@ -54,60 +64,64 @@ class StretchLayout(NamedTuple):
     level: int
 
 
-#: Pieces of a stretch from the last to the first, each with where it begins to be hidden or ends.
-_Hung = tuple["_Hung | None", int, PieceCut]
-#: Stretches likewise, each with the level of the rules relaxed.
-_Trail = tuple["_Trail | None", _Hung, int]
+class _States(NamedTuple):
+    """What is hung so far, as above; ``lines`` by their number."""
+
+    spent: Ints
+    heaps: Ints
+    lines: Ints
 
 
-class State(NamedTuple):
-    """What is hung so far, as above; ``spent`` in seams."""
+class _Parts(NamedTuple):
+    """A stretch that is covered up to ``x``: from which state, beside which places; seams and cuts."""
 
-    spent: float
-    heap: Heap
-    lines: Lines
-    trail: _Trail | None
+    x: Ints
+    spent: Ints
+    heaps: Ints
+    begun: Ints
+    places: Ints
+    seams: Ints
+    cuts: Ints
 
-
-class _Part(NamedTuple):
-    """A stretch that is covered up to ``x`` with so many seams laid; ``worth`` is that of the heap."""
-
-    x: int
-    spent: float
-    heap: Heap
-    lines: Lines
-    worth: float
-    laid: int
-    hung: _Hung | None
-    begun: State
-    places: Places | None
+    def at(self, rows: Ints) -> _Parts:
+        """Some of them."""
+        return _Parts(*(column.take(rows, axis=0) for column in self))
 
 
-#: A next seam: what it costs, what it is laid beside, where, and what the piece before it is cut from.
-_Step = tuple[float, _Part, int, int]
-#: A place for a seam, the size of the piece before it, and what it costs by itself; and an end to be cut.
-_Try = tuple[int, int, float, int]
+class _Tries(NamedTuple):
+    """Pieces that may be next: of which part, their right end, the code that they are cut from."""
+
+    scores: Ints
+    rows: Ints
+    ends: Ints
+    sources: Ints
+
+    def at(self, kept: Ints) -> _Tries:
+        """Some of them."""
+        return _Tries(*(column.take(kept) for column in self))
+
+    def once(self, most: int) -> _Tries:
+        """The best, in their order, those that several tries come to once."""
+        kept = best(self.scores, 2 * most)
+        # That two others have one key is too rare to matter.
+        keys = (self.rows[kept] * _MANY + self.ends[kept]) * _MANY + self.sources[kept]
+        turn = keys.argsort(kind="stable")
+        keys = keys[turn]
+        first = np.ones(len(keys), np.bool_)
+        np.not_equal(keys[1:], keys[:-1], out=first[1:])
+        turn = turn[first]
+        turn.sort()
+        return self.at(kept[turn[:most]])
 
 
-class _Values(dict[int, float]):
-    """What the ends on a heap are worth after a stretch, by their codes [seams]: each is looked up once."""
+class _Hung(NamedTuple):
+    """How a stretch is hung by every state: the state before it, seams laid, seams, cuts, level."""
 
-    def __init__(self, tables: Mapping[int, tuple[int, int, Sequence[float]]]) -> None:
-        super().__init__()
-        self._tables = tables
-
-    def __missing__(self, code: int) -> float:
-        base, capacity, table = self._tables[code // CODES]
-        self[code] = worth = table[(code - base) * CELLS // capacity]
-        return worth
-
-    def of(self, heap: Iterable[int]) -> float:
-        """What a whole heap is worth [seams]."""
-        return sum(map(self.__getitem__, heap))
-
-    def least(self, heap: Iterable[int]) -> float:
-        """What the end is worth that goes first [seams]."""
-        return min(map(self.__getitem__, heap), default=inf)
+    begun: Ints
+    laid: Ints
+    seams: Ints
+    cuts: Ints
+    levels: Ints
 
 
 class Hanging:
@@ -118,282 +132,241 @@ class Hanging:
         heap: ends that may wait at once.
         worth: seams that one length is worth.
         odds: that an end on the heap gets a place that it could serve.
-        beam: states that go on, on a house.
+        beam: states that go on.
     """
 
     def __init__(self, stretches: Sequence[Stretch], heap: int, worth: float, odds: float, beam: int) -> None:
         self.stretches = [one.from_its_end() for one in stretches]
-        self.most, self.length = heap, worth
-        pieces = sum(max(1, one.size // one.stock.capacity) for one in stretches)
-        widest = min(WIDEST, WORK // pieces) if beam == BEAM else 0
-        self.beam = max(NARROWEST, widest, min(beam, MOST_WORK // pieces))
-        self._outlooks = {
-            stock.code // CODES: (stock.code, stock.capacity, outlook(stretches, stock, worth, odds))
-            for stock in {one.stock.code: one.stock for one in stretches}.values()
-        }
-        self._values = _Values({})
-        self._all_needs = needs(stretches)
-        self._needs: tuple[int, ...] = ()
-        self._known: dict[tuple[int, ...], list[_Try]] = {}
+        self.length, self.beam = round(worth * SEAM), beam
+        self._heaps = Heaps(self.stretches, heap, worth, odds)
+        self._lines: list[Lines] = [()]
+        self._numbers: dict[Lines, int] = {(): 0}
+        zero = np.zeros(1, np.int64)
+        self._states = _States(zero, np.zeros((1, min(heap, _COLUMNS)), np.int64), zero)
+        self._trail: list[_Hung] = []
 
-    def hang(self) -> State:
-        """The best state when everything hangs."""
-        states = [State(0.0, (), (), None)]
+    def hang(self) -> int:
+        """What the best state has spent when everything hangs [units]."""
         before = self.stretches[0]
-        for index, stretch in enumerate(self.stretches):
+        for index, (stretch, ahead) in enumerate(zip(self.stretches, needs(self.stretches), strict=True)):
             if (stretch.face, stretch.zone) != (before.face, before.zone):
-                states = [state._replace(lines=()) for state in states]
+                self._lines, self._numbers = [()], {(): 0}
+                self._states = self._states._replace(lines=np.zeros_like(self._states.lines))
             elif stretch.course != before.course:
-                states = [state._replace(lines=above(state.lines, stretch)) for state in states]
+                lines = [self._number(above(self._lines[at], stretch)) for at in self._states.lines.tolist()]
+                self._states = self._states._replace(lines=np.array(lines))
             before = stretch
-            self._needs, self._known = self._all_needs[index], {}
-            outlooks = self._outlooks.items()
-            self._values = _Values({key: (code, most, by[index + 1]) for key, (code, most, by) in outlooks})
-            states = self._next(stretch, states)
-        return min(states, key=itemgetter(0))
+            self._heaps.begin(index + 1)
+            self._next(stretch, ahead)
+        return int(self._states.spent.min())
 
-    def _next(self, stretch: Stretch, states: Sequence[State]) -> list[State]:
-        """The best states when one more stretch hangs."""
-        parts, last = list(self._begun(stretch, states)), list[_Step]()
-        while parts:
-            steps: list[_Step] = []
-            for part in parts:
-                last += self._last(stretch, part)
-                if part.places is not None:
-                    steps += self._steps(stretch, part, part.places)
-            parts = self._taken(stretch, steps)
-        return self._kept(stretch, last)
-
-    def _begun(self, stretch: Stretch, states: Sequence[State]) -> Iterator[_Part]:
-        """The bare stretch, for every state; no seams may be laid where it has no places."""
-        stock = stretch.stock
-        seamed = stretch.size > max(stock.unseamed, 2 * stock.shortest - stock.step)
-        found: dict[tuple[Near, ...], Places] = {}
-        for state in states:
-            where, spent = None, state.spent
-            if seamed:
-                near = tuple(near_by(stretch, state.lines))
-                where = found.get(near)
-                if where is None:
-                    where = found[near] = places(stretch, near)
-                if where.level:
-                    spent += RELAXED if where.level < WANTED else BROKEN * where.level
-            worth = self._values.of(state.heap)
-            yield _Part(stretch.start, spent, state.heap, state.lines, worth, 0, None, state, where)
-
-    def _steps(self, stretch: Stretch, part: _Part, where: Places) -> list[_Step]:
-        """One more piece and the seam at its right end."""
-        stock, heap, values = stretch.stock, part.heap, self._values
-        most = where.fewest + (stretch.size > stock.unseamed) * stock.extra - part.laid - 1
-        if most < 1:
-            return []
-        code = stock.code
-        ends = list(dict.fromkeys(heap[bisect_left(heap, code) : bisect_left(heap, code + CODES)]))
-        tries = list(self._anywhere(stretch, part.x, where, most))
-        for one in ends:
-            tries += self._by_end(stretch, part.x, where, most, one)
-        # Where the heap is full the least of what is there goes, or what is new.
-        least = values.least(heap) if len(heap) >= self.most else 0.0
-        before = part.spent - part.worth
-        found: list[_Step] = []
-        for seam, size, cost, source in tries:
-            at = bisect_left(ends, code + size)
-            if at < len(ends):
-                fits = ends[at]
-                found.append((before + cost + values[fits] - values[fits - size], part, seam, fits))
-                if source == fits:
-                    continue
-            if source:
-                found.append((before + cost + values[source] - values[source - size], part, seam, source))
-            else:
-                worth = values[code + stock.capacity - size]
-                found.append((before + cost + self.length + min(worth, least) - worth, part, seam, 0))
-        return found
-
-    def _anywhere(self, stretch: Stretch, x: int, where: Places, most: int) -> Sequence[_Try]:
-        """Places for the next seam whatever is on the heap: far off, for a need ahead, edges of brackets."""
-        if stretch.size <= stretch.stock.capacity:
-            return ()  # a seam that need not be has to spare an end
-        key = (id(where), x, most)
-        found = self._known.get(key)
-        if found is None:
-            stock = stretch.stock
-            low, high = x + where.shortest - stock.step, x + stock.capacity - stock.step
-            seams = [where.down(high - need, most, low) for need in (0, *self._needs)]
-            seams += islice(where.edges(low, high, most), 2 * EDGES)
-            found = self._known[key] = [
-                self._try(stretch, x, where, seam, 0) for seam in dict.fromkeys(seams) if seam is not None
+    def layouts(self) -> list[StretchLayout]:
+        """What the best state has hung, in the order of hanging."""
+        found: list[StretchLayout] = []
+        state = int(self._states.spent.argmin())
+        for stretch, hung in zip(reversed(self.stretches), reversed(self._trail), strict=True):
+            laid, whole = int(hung.laid[state]), self._heaps.whole(stretch.stock)
+            seams = hung.seams[state, :laid].tolist()
+            cuts = [
+                PieceCut(size, 0 if source == whole else source, leaves)
+                for size, source, leaves in hung.cuts[state, : laid + 1].tolist()
             ]
-        return found
+            if stretch.turned:
+                seams, cuts = [stretch.mirror(seam) for seam in reversed(seams)], cuts[::-1]
+            found.append(StretchLayout(tuple(seams), tuple(cuts), int(hung.levels[state])))
+            state = int(hung.begun[state])
+        return found[::-1]
 
-    def _by_end(self, stretch: Stretch, x: int, where: Places, most: int, end: int) -> Sequence[_Try]:
-        """Places for the next seam for the sake of an end: it is used up, or it serves the rest whole."""
-        key = (id(where), x, most, end)
-        found = self._known.get(key)
-        if found is None:
-            found = self._known[key] = []
-            stock = stretch.stock
-            low, high = x + where.shortest - stock.step, x + stock.capacity - stock.step
-            seam = where.down(x + end - stock.code - stock.step, most, low)
-            if seam is not None:
-                found.append(self._try(stretch, x, where, seam, end))
-            seam = stretch.end - (end - stock.code)
-            if low <= seam <= high and where.down(seam, most, low) == seam:
-                found.append(self._try(stretch, x, where, seam, 0))
-        return found
+    def _next(self, stretch: Stretch, ahead: Sequence[int]) -> None:
+        """Hang one more stretch."""
+        parts, seaming = self._begun(stretch)
+        made: list[_Parts] = []
+        while len(parts.x):
+            worth, spared = self._heaps.held(parts.heaps)
+            costs = parts.spent - worth
+            last = self._last(stretch, parts, seaming, costs, spared)
+            if len(last.rows):
+                made += self._in_turn(
+                    stretch, self._cut(stretch, parts, last.at(best(last.scores, SPARE * self.beam)))
+                )
+            if seaming is None:
+                break
+            steps = self._steps(stretch, parts, seaming, ahead, costs, spared)
+            parts = self._seamed(stretch, parts, steps.once(SPARE * self.beam))
+        self._keep(stretch, made, seaming)
 
-    def _try(self, stretch: Stretch, x: int, where: Places, seam: int, source: int) -> _Try:
-        covered = self.length * (seam - stretch.start) / stretch.stock.capacity
-        return seam, seam - x + stretch.stock.step, where.rest(seam) - covered, source
+    def _begun(self, stretch: Stretch) -> tuple[_Parts, SideBySide | None]:
+        """The bare stretch, for every state; and where its seams may lie, if it may have any."""
+        stock, count = stretch.stock, len(self._states.spent)
+        spent, heaps, lines = self._states
+        beside, seaming = np.zeros(count, np.int64), None
+        if stretch.size > max(stock.unseamed, 2 * stock.shortest - stock.step):
+            found: dict[tuple[Near, ...], int] = {}
+            known: dict[int, int] = {}
+            for number in dict.fromkeys(lines.tolist()):
+                near = near_by(stretch, self._lines[number])
+                known[number] = found.setdefault(near, len(found))
+            beside = np.array([known[number] for number in lines.tolist()])
+            long = stretch.size > stock.capacity
+            seaming = side_by_side([places(stretch, near) for near in found], long)
+            if long:
+                wanted, bound = RELAXED * (seaming.levels > 0), BROKEN * seaming.levels
+                spent = spent + np.where(seaming.levels < WANTED, wanted, bound)[beside] * SEAM
+        none = np.zeros((count, 0), np.int64)
+        x = np.full(count, stretch.start)
+        return _Parts(x, spent, heaps, np.arange(count), beside, none, none.reshape(count, 0, 3)), seaming
 
-    def _taken(self, stretch: Stretch, steps: list[_Step]) -> list[_Part]:
-        """The best steps, none beside one that is as good in all."""
-        steps.sort(key=itemgetter(0))
-        found, by_seam = list[_Part](), dict[int, list[_Part]]()
-        for _, part, seam, source in steps:
-            size = seam - part.x + stretch.stock.step
-            heap, rest = self._cut(part.heap, stretch, source, size)
-            spent = part.spent + 1 + (0.0 if source else self.length)
-            alike = by_seam.setdefault(seam, [])
-            if not _beaten(spent, heap, alike):
-                line = (stretch.course, stretch.line(seam))
-                at = bisect_left(part.lines, line)
-                lines = (*part.lines[:at], line, *part.lines[at:])
-                hung = (part.hung, seam, PieceCut(size, source, rest))
-                worth = self._values.of(heap)
-                one = _Part(seam, spent, heap, lines, worth, part.laid + 1, hung, part.begun, part.places)
-                alike.append(one)
-                found.append(one)
-                if len(found) == self.beam:
-                    break
-        return found
+    def _steps(
+        self,
+        stretch: Stretch,
+        parts: _Parts,
+        seaming: SideBySide,
+        ahead: Sequence[int],
+        costs: Ints,
+        spared: Ints,
+    ) -> _Tries:
+        """One more piece and the seam at its right end."""
+        stock, laid, whole = stretch.stock, parts.seams.shape[1], self._heaps.whole(stretch.stock)
+        more = stock.extra if stretch.size > stock.unseamed else 0
+        starts, ends, left = seaming.within(more - laid - 1)
+        base = (parts.places[:, None] + 1) * APART
+        x = parts.x[:, None] + base
+        low, high = x + seaming.shortest[parts.places, None] - stock.step, x + stock.capacity - stock.step
+        mine = self._heaps.lengths(parts.heaps, stock)
+        # As far as an end reaches, or so that it serves the rest; a whole length less what is needed next.
+        wanted = [x + mine - stock.step, base + stretch.end - mine]
+        if stretch.size > stock.capacity:  # else a seam has to spare an end
+            wanted.append(high - np.array((0, *ahead)))
+        goals = np.concatenate(wanted, axis=1)
+        at = starts.searchsorted(goals, side="right") - 1
+        seams = np.minimum(goals, ends[at])
+        lawful = seams >= low
+        width = mine.shape[1]
+        rest = slice(width, 2 * width)
+        lawful[:, rest] &= (seams[:, rest] == goals[:, rest]) & (seams[:, rest] <= high)
+        if stretch.size > stock.capacity:
+            near = ends.searchsorted(low) + np.arange(EDGES)
+            there = starts[near] <= high
+            at = np.concatenate((at, near, near), axis=1)
+            seams = np.concatenate(
+                (seams, np.maximum(starts[near], low), np.minimum(ends[near], high)), axis=1
+            )
+            lawful = np.concatenate((lawful, there, there), axis=1)
+        sizes = seams - x + stock.step
+        seams = seams - base
+        costs = costs[:, None] + left[at] * SEAM - self.length * (seams - stretch.start) // stock.capacity
+        fits = self._heaps.fitting(parts.heaps, self._heaps.base(stock) + sizes)
+        # From the shortest end that is long enough; else from the one that it is cut for, or a new length.
+        by_fit = np.nonzero(lawful & (fits < whole))
+        lawful[:, :width] &= parts.heaps != fits[:, :width]
+        other = np.nonzero(lawful)
+        sources = np.full(fits.shape, whole)
+        sources[:, :width] = parts.heaps
+        rows, _ = both = tuple(np.concatenate(pair) for pair in zip(by_fit, other, strict=True))
+        sources = np.concatenate((fits[by_fit], sources[other]))
+        return self._tries(stretch, rows, seams[both], sizes[both], costs[both], sources, spared)
 
-    def _last(self, stretch: Stretch, part: _Part) -> Iterator[_Step]:
-        """The last piece of a stretch, or the only one."""
-        size, stock, where, values = stretch.end - part.x, stretch.stock, part.places, self._values
-        if size > stock.capacity or (part.laid and where and size < where.shortest):
+    def _last(
+        self, stretch: Stretch, parts: _Parts, seaming: SideBySide | None, costs: Ints, spared: Ints
+    ) -> _Tries:
+        """The last piece of a stretch, or the only one: from one of the shortest ends, or a new length."""
+        stock, whole, sizes = stretch.stock, self._heaps.whole(stretch.stock), stretch.end - parts.x
+        fits = sizes <= stock.capacity
+        if seaming is not None and parts.seams.shape[1]:
+            fits &= sizes >= seaming.shortest[parts.places]
+        rows = fits.nonzero()[0]
+        if not len(rows):
+            return _Tries(rows, rows, rows, rows)
+        sizes = sizes[rows]
+        found, sources = [rows], [np.full(len(rows), whole)]
+        codes = self._heaps.base(stock) + sizes
+        for _ in range(FITTING):
+            ends = self._heaps.fitting(parts.heaps[found[-1]], codes[:, None])[:, 0]
+            there = ends < whole
+            codes = ends[there] + 1
+            found.append(found[-1][there])
+            sources.append(ends[there])
+        rows = np.concatenate(found)
+        sizes = stretch.end - parts.x[rows]
+        ends = np.full(len(rows), stretch.end)
+        return self._tries(stretch, rows, ends, sizes, costs[rows], np.concatenate(sources), spared)
+
+    def _tries(
+        self, stretch: Stretch, rows: Ints, ends: Ints, sizes: Ints, costs: Ints, sources: Ints, spared: Ints
+    ) -> _Tries:
+        """Pieces with their scores: what is spent less what the heap is worth."""
+        worth, rest = self._heaps.worth(np.array((sources, sources - sizes)))
+        # Where the heap is full the least of what is there goes, or what is new.
+        opened = self.length + np.minimum(rest, spared[rows])
+        taken = np.where(sources == self._heaps.whole(stretch.stock), opened, worth)
+        return _Tries(costs + taken - rest, rows, ends, sources)
+
+    def _cut(self, stretch: Stretch, parts: _Parts, tries: _Tries) -> _Parts:
+        """Parts with one more piece, a seam at its right end or not."""
+        made, sources = parts.at(tries.rows), tries.sources
+        sizes = tries.ends - made.x + (tries.ends < stretch.end) * stretch.stock.step
+        whole = self._heaps.whole(stretch.stock)
+        heaps, leaves = self._heaps.cut(made.heaps, whole, sources, sizes)
+        cut = np.array((sizes, sources, leaves)).T[:, None]
+        spent = made.spent + (sources == whole) * self.length
+        return made._replace(spent=spent, heaps=heaps, cuts=np.concatenate((made.cuts, cut), axis=1))
+
+    def _seamed(self, stretch: Stretch, parts: _Parts, tries: _Tries) -> _Parts:
+        """The best parts with one more seam, none beside one that is as good in all."""
+        made = self._cut(stretch, parts, tries)
+        kept = (~self._heaps.beaten(made.spent, made.heaps, tries.ends)).nonzero()[0][: self.beam]
+        made, seams = made.at(kept), tries.ends[kept]
+        return made._replace(
+            x=seams, spent=made.spent + SEAM, seams=np.concatenate((made.seams, seams[:, None]), axis=1)
+        )
+
+    def _in_turn(self, stretch: Stretch, made: _Parts) -> Iterator[_Parts]:
+        """Finished stretches, cut again where the pieces do not hang from the left: beyond an entrance."""
+        laid = made.seams.shape[1]
+        if not laid or stretch.stock.on_studs or made.x.max(initial=0) < stretch.entrance:
+            yield made
             return
-        code, heap = stock.code, part.heap
-        fitting = dict.fromkeys(heap[bisect_left(heap, code + size) : bisect_left(heap, code + CODES)])
-        sources = (0, *islice(fitting, FITTING))
-        if _turned(stretch, part):
-            for source in sources:
-                state = self._hung(stretch, part, source)
-                yield state.spent - values.of(state.heap), part, stretch.end, source
-            return
-        before, worth = part.spent - part.worth, values[code + stock.capacity - size]
-        least = values.least(heap) if len(heap) >= self.most else 0.0
-        yield before + self.length - worth + min(worth, least), part, stretch.end, 0
-        for source in sources[1:]:
-            yield before + values[source] - values[source - size], part, stretch.end, source
+        before = (made.seams < stretch.entrance).sum(axis=1)
+        for count in sorted(set(before.tolist())):
+            group = made.at(np.flatnonzero(before == count))
+            yield group if count == laid else self._again(stretch, group)
 
-    def _kept(self, stretch: Stretch, last: list[_Step]) -> list[State]:
-        """The best states, none beside one that is as good in all but the places of its seams."""
-        last.sort(key=itemgetter(0))
-        found: list[State] = []
-        for _, part, _, source in last:
-            state = self._hung(stretch, part, source)
-            if not _beaten(state.spent, state.heap, found):
-                found.append(state)
-                if len(found) == self.beam:
-                    break
-        return found
+    def _again(self, stretch: Stretch, made: _Parts) -> _Parts:
+        """The same pieces, all seamed on the same sides of an entrance, cut in the order of hanging."""
+        base, whole = self._heaps.base(stretch.stock), self._heaps.whole(stretch.stock)
+        cuts, heaps = made.cuts.copy(), self._states.heaps[made.begun]
+        for piece in stretch.in_turn(made.seams[0].tolist()):
+            sizes, sources = cuts[:, piece, 0], cuts[:, piece, 1]
+            there = (heaps == sources[:, None]).any(axis=1)
+            fits = self._heaps.fitting(heaps, base + sizes[:, None])[:, 0]
+            fits[(fits > whole) | ((sources == whole) & (fits - base - sizes >= sizes))] = whole
+            cuts[:, piece, 1] = np.where(there, sources, fits)
+            heaps, cuts[:, piece, 2] = self._heaps.cut(heaps, whole, cuts[:, piece, 1], sizes)
+        opened = (cuts[:, :, 1] == whole).sum(axis=1) - (made.cuts[:, :, 1] == whole).sum(axis=1)
+        return made._replace(spent=made.spent + self.length * opened, heaps=heaps, cuts=cuts)
 
-    def _hung(self, stretch: Stretch, part: _Part, source: int) -> State:
-        """A stretch with its last piece: a state."""
-        size = stretch.end - part.x
-        if _turned(stretch, part):
-            heap, spent, hung = self._again(stretch, part, PieceCut(size, source, 0))
-        else:
-            heap, rest = self._cut(part.heap, stretch, source, size)
-            hung = (part.hung, stretch.end, PieceCut(size, source, rest))
-            spent = part.spent + (0.0 if source else self.length)
-        level = part.places.level if part.laid and part.places else 0
-        return State(spent, heap, part.lines, (part.begun.trail, hung, level))
+    def _keep(self, stretch: Stretch, made: Sequence[_Parts], seaming: SideBySide | None) -> None:
+        """Go on with the best states, none beside one that is as good in all but the places of its seams."""
+        laid = np.array([one.seams.shape[1] for one in made]).repeat([len(one.x) for one in made])
+        every = made[0]
+        if len(made) > 1:
+            several = (stacked(column, first=at == 2) for at, column in enumerate(zip(*made, strict=True)))
+            every = _Parts(*several)
+            order = best(every.spent - self._heaps.held(every.heaps)[0], SPARE * self.beam)
+            every, laid = every.at(order), laid.take(order)
+        order = (~self._heaps.beaten(every.spent, every.heaps)).nonzero()[0][: self.beam]
+        every, laid = every.at(order), laid.take(order)
+        lines = self._states.lines.take(every.begun)
+        levels = np.zeros_like(lines) if seaming is None else seaming.levels[every.places] * (laid > 0)
+        for at in laid.nonzero()[0].tolist():
+            mine = [(stretch.course, stretch.line(seam)) for seam in every.seams[at, : laid[at]].tolist()]
+            lines[at] = self._number(tuple(sorted((*self._lines[lines[at]], *mine))))
+        self._states = _States(every.spent, every.heaps, lines)
+        self._trail.append(_Hung(every.begun, laid, every.seams, every.cuts, levels))
 
-    def _again(self, stretch: Stretch, part: _Part, last: PieceCut) -> tuple[Heap, float, _Hung]:
-        """The same pieces cut in the order of hanging, which is not that from the left."""
-        seams, cuts = _pieces((part.hung, stretch.end, last))
-        heap, code = part.begun.heap, stretch.stock.code
-        spent = part.spent - self.length * sum(not cut.source for cut in cuts[:-1])
-        for index in stretch.in_turn(seams):
-            size, source, _ = cuts[index]
-            if source not in heap:
-                at, end = bisect_left(heap, code + size), bisect_left(heap, code + CODES)
-                source = heap[at] if at < end and (source or heap[at] - code - size < size) else 0
-            heap, rest = self._cut(heap, stretch, source, size)
-            spent += 0.0 if source else self.length
-            cuts[index] = PieceCut(size, source, rest)
-        hung: _Hung | None = None
-        for seam, cut in zip(seams, cuts, strict=False):
-            hung = (hung, seam, cut)
-        return heap, spent, (hung, stretch.end, cuts[-1])
-
-    def _cut(self, heap: Heap, stretch: Stretch, source: int, size: int) -> tuple[Heap, int]:
-        """The heap after a cut and what is left; where it is full the end that is worth least goes."""
-        if source:
-            at = bisect_left(heap, source)
-            heap, rest = heap[:at] + heap[at + 1 :], source - size
-        else:
-            rest = stretch.stock.code + stretch.stock.capacity - size
-        values = self._values
-        if values[rest] <= 0:
-            return heap, 0
-        at = bisect_left(heap, rest)
-        heap = (*heap[:at], rest, *heap[at:])
-        if len(heap) <= self.most:
-            return heap, rest
-        least = min(range(len(heap)), key=lambda at: values[heap[at]])
-        return heap[:least] + heap[least + 1 :], rest
-
-
-def _beaten(spent: float, heap: Heap, others: Iterable[State | _Part]) -> bool:
-    """Whether another has spent no more and has, for every end on a heap, one of its stock as long."""
-    count, least = len(heap), heap[0] if heap else 0
-    for other in others:
-        if other.spent <= spent:
-            ends = other.heap
-            more = len(ends) - count
-            if more >= 0 and (not count or ends[more] >= least):
-                ends = ends[more:]
-                if all(map(le, heap, ends)) and all(map(_one_stock, heap, ends)):
-                    return True
-    return False
-
-
-def _one_stock(code: int, other: int) -> bool:
-    return code // CODES == other // CODES
-
-
-def _turned(stretch: Stretch, part: _Part) -> bool:
-    """Whether the pieces do not hang from the left: some lie beyond an entrance."""
-    return part.laid > 0 and not stretch.stock.on_studs and part.x >= stretch.entrance
-
-
-def _pieces(hung: _Hung | None) -> tuple[list[int], list[PieceCut]]:
-    """Seams and pieces of a stretch from the left."""
-    seams, cuts = [], []
-    while hung is not None:
-        hung, seam, cut = hung
-        seams.append(seam)
-        cuts.append(cut)
-    return seams[:0:-1], cuts[::-1]
-
-
-def layouts(stretches: Sequence[Stretch], state: State) -> list[StretchLayout]:
-    """What a state has hung, in the order of hanging.
-
-    Args:
-        stretches: in that order.
-        state: when all hang.
-    """
-    found: list[StretchLayout] = []
-    trail = state.trail
-    while trail is not None:
-        trail, hung, level = trail
-        seams, cuts = _pieces(hung)
-        stretch = stretches[-1 - len(found)].from_its_end()
-        if stretch.turned:
-            seams, cuts = [stretch.mirror(seam) for seam in reversed(seams)], cuts[::-1]
-        found.append(StretchLayout(tuple(seams), tuple(cuts), level))
-    return found[::-1]
+    def _number(self, lines: Lines) -> int:
+        """The number that seams are known by."""
+        number = self._numbers.setdefault(lines, len(self._lines))
+        if number == len(self._lines):
+            self._lines.append(lines)
+        return number

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import inf
 
-from evencourse.layout.pieces.hanging import BEAM, Hanging, State, StretchLayout, layouts
+from evencourse.layout.pieces.hanging import Hanging, StretchLayout
+from evencourse.layout.pieces.heaps import SEAM
 from evencourse.layout.pieces.stretch import Stretch
 
 #: Odds that an end on the heap gets a place that it could serve; those of pieces without seams; others that
@@ -13,8 +15,13 @@ from evencourse.layout.pieces.stretch import Stretch
 ODDS, SEAMLESS, SMALL = 0.3, (0.45, 0.8), 40
 #: Heaps of which the next smaller one is tried as well: whoever may keep more ends need not.
 SMALLER = (8, 12)
+#: What a seam counts on a house while it is searched: it also takes places from the courses over it.
+CROWDED = 1.3
+#: States that go on: as many as make so much work with all the pieces, but no more than are of use, and not
+#: so few that a step takes as long with more.
+WORK, WIDEST, NARROWEST = 24_000, 160, 8
 #: States of a first try where it may turn out to be enough, and of the next.
-QUICK, FEWER = 6, 10
+QUICK, FEWER = 8, 20
 
 #: A piece: index of its stretch, and which of its pieces from the left.
 Mark = tuple[int, int]
@@ -51,16 +58,20 @@ def hang(stretches: Sequence[Stretch], heap: int, worth: float, enough: int = 0)
     seamless = all(one.size <= one.stock.unseamed for one in stretches)
     odds = SEAMLESS if seamless else (ODDS, *SEAMLESS) if len(stretches) <= SMALL else (ODDS,)
     heaps = (heap, *[one for one in SMALLER if one < heap][-1:])
+    pieces = sum(max(1, one.size // one.stock.capacity) for one in stretches)
+    beam = FEWER if enough else min(WIDEST, max(NARROWEST, WORK // pieces))
+    guide = worth if seamless or len(stretches) <= SMALL else worth / CROWDED
     tries = [(QUICK, heap, odds[0])] if enough else []
-    tries += [(FEWER if enough else BEAM, most, one) for most in heaps for one in odds]
-    best: State | None = None
-    for beam, most, one in tries:
-        found = Hanging(stretches, most, worth, one, beam).hang()
-        if best is None or found.spent < best.spent:
-            best = found
-        if best.spent <= enough * worth:
+    tries += [(beam, most, one) for most in heaps for one in odds]
+    best, least = None, inf
+    for states, most, one in tries:
+        search = Hanging(stretches, most, guide, one, states)
+        spent = search.hang() / SEAM
+        if spent < least:
+            best, least = search, spent
+        if least <= enough * worth:
             break
-    return _named(stretches, layouts(stretches, best)) if best else []
+    return _named(stretches, best.layouts()) if best else []
 
 
 def _named(stretches: Sequence[Stretch], found: Sequence[StretchLayout]) -> list[Row]:

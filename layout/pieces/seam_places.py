@@ -13,10 +13,16 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import chain
+from typing import NamedTuple
+
+import numpy as np
+import numpy.typing as npt
 
 from evencourse.layout.pieces.seam_rules import Rule
 from evencourse.layout.pieces.stretch import Stretch
 
+Ints = npt.NDArray[np.int64]
 Range = tuple[int, int]
 #: A seam near by: how many courses away, and its line [ticks].
 Near = tuple[int, int]
@@ -39,6 +45,10 @@ LEVELS: tuple[frozenset[Rule], ...] = (
 )
 #: Levels that relax nothing but what is wanted, not bound.
 WANTED = 4
+#: Brackets whose edges are tried for a seam.
+EDGES = 4
+#: How far places beside different seams are kept from each other, and what lies beyond them all [ticks].
+APART, _BEYOND = 1 << 32, 1 << 46
 
 
 @dataclass(frozen=True)
@@ -60,34 +70,53 @@ class Places:
     shortest: int
     level: int
 
-    def down(self, seam: int, most: int, least: int) -> int | None:
-        """The rightmost place from ``least`` to ``seam`` whose rest takes no more than so many pieces."""
-        at = bisect_right(self.starts, seam) - 1
-        while at >= 0:
-            place = min(seam, self.ends[at])
-            if place < least:
-                return None
-            if self.left[at] <= most:
-                return place
-            at -= 1
-        return None
 
-    def rest(self, seam: int) -> int:
-        """The fewest pieces that the rest takes from a lawful seam."""
-        return self.left[bisect_right(self.starts, seam) - 1]
+class SideBySide(NamedTuple):
+    """Places beside several other seams: all brackets on one line, ``APART`` times their number.
 
-    def edges(self, low: int, high: int, most: int) -> Iterator[int]:
-        """The ends of every bracket from ``low`` to ``high`` whose rest takes no more than so many pieces."""
-        at = bisect_left(self.ends, low)
-        while at < len(self.starts) and self.starts[at] <= high:
-            if self.left[at] <= most:
-                yield max(low, self.starts[at])
-                yield min(high, self.ends[at])
-            at += 1
+    Attributes:
+        starts: ends: left: of the brackets, one more before all and ``EDGES`` more after them.
+        owners: index of the places that a bracket is of; their number is one more.
+        fewest: shortest: levels: by places.
+    """
+
+    starts: Ints
+    ends: Ints
+    left: Ints
+    owners: Ints
+    fewest: Ints
+    shortest: Ints
+    levels: Ints
+
+    def within(self, more: int) -> tuple[Ints, Ints, Ints]:
+        """Starts, ends and pieces left where the rest takes no more than the fewest and so many more."""
+        kept = self.left <= self.fewest[self.owners] + more
+        return self.starts[kept], self.ends[kept], self.left[kept]
 
 
-def near_by(stretch: Stretch, lines: Lines) -> Iterator[Near]:
-    """The seams of the courses below a stretch that are near it.
+def side_by_side(found: Sequence[Places], long: bool) -> SideBySide:
+    """Places as arrays; none where a rule would be relaxed for a seam that need not be.
+
+    Args:
+        found: of one stretch, beside several other seams.
+        long: whether the stretch has to have a seam.
+    """
+    kept = [(at, one) for at, one in enumerate(found) if long or not one.level]
+    brackets = (
+        np.array([before, *chain.from_iterable(column), *[after] * EDGES], np.int64)
+        for before, after, column in (
+            (-_BEYOND, _BEYOND, ([(at + 1) * APART + x for x in one.starts] for at, one in kept)),
+            (-_BEYOND, _BEYOND, ([(at + 1) * APART + x for x in one.ends] for at, one in kept)),
+            (-_BEYOND, -_BEYOND, (one.left for _, one in kept)),
+            (0, 0, ([at] * len(one.left) for at, one in kept)),
+        )
+    )
+    columns = ((one.fewest, one.shortest, one.level) for one in found)
+    return SideBySide(*brackets, *(np.array(column, np.int64) for column in zip(*columns, strict=True)))
+
+
+def near_by(stretch: Stretch, lines: Lines) -> tuple[Near, ...]:
+    """The seams of the courses below a stretch that are near it; those of all but the last one as one.
 
     Args:
         stretch: any.
@@ -98,10 +127,12 @@ def near_by(stretch: Stretch, lines: Lines) -> Iterator[Near]:
     low, high = stretch.low - room, stretch.high + room
     if stretch.turned:
         low, high = stretch.mirror_line(high), stretch.mirror_line(low)
+    found: set[Near] = set()
     for away in range(stock.courses_between, 0, -1):
-        course = stretch.course - away
+        course, far = stretch.course - away, min(away, 2)
         for _, line in lines[bisect_right(lines, (course, low)) : bisect_left(lines, (course, high))]:
-            yield away, stretch.mirror_line(line) if stretch.turned else line
+            found.add((far, stretch.mirror_line(line) if stretch.turned else line))
+    return tuple(sorted(found))
 
 
 def above(lines: Lines, stretch: Stretch) -> Lines:

@@ -79,7 +79,7 @@ def targets(job: Job, elevation: Elevation, zone: Zone, bottom: float, top: floa
     near = 1e-7 * max(1.0, abs(top))
 
     def behind(left: float, right: float, height: float) -> bool:
-        return bool(elevation.roofs) and behind_roof(job, elevation, left, right, height)
+        return bool(elevation.roofs) and behind_roof(job, elevation, (left, height), (right, height))
 
     for opening in elevation.openings:
         outline = opening.trimmed

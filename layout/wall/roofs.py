@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 
 import shapely
 
 from evencourse.layout.model.job import Elevation, Job, Point
 from evencourse.layout.model.roof import Roof
-from evencourse.layout.model.tolerance import SAME
+from evencourse.layout.model.tolerance import ROUNDING, SAME
 from evencourse.layout.trade.rules import rules
 from evencourse.layout.wall.ground import height_of
-from evencourse.layout.wall.sides import Side, floor
+from evencourse.layout.wall.sides import Side, floor, lowest
 
 #: Deeper than any siding hangs below its wall [inches].
 _DEEP = 1e3
@@ -49,6 +50,40 @@ def roof_holes(job: Job, face: Elevation) -> Iterator[tuple[Point, ...]]:
         yield (*dict.fromkeys(under), *reversed(roof.shifted(clearance(job, face, roof))))
 
 
+@dataclass(frozen=True)
+class FirstBase:
+    """Where the siding of some faces begins.
+
+    Attributes:
+        height: its lowest point [job units].
+        face: name of the face.
+        over_roof: the wall's base is behind a roof, a deck or a ledger all along: on the clearance over it.
+    """
+
+    height: float
+    face: str
+    over_roof: bool
+
+
+def first_base(job: Job, faces: Sequence[Elevation]) -> FirstBase:
+    """The lowest base of some faces: of the wall's outline, or over a roof that covers its base all along.
+
+    Args:
+        job: for what siding keeps clear of roofs.
+        faces: the walls.
+    """
+    found = []
+    for face in faces:
+        height = lowest(face)
+        if face.roofs:
+            left = shapely.Polygon(face.outline).difference(
+                shapely.union_all([shapely.Polygon(hole) for hole in roof_holes(job, face)])
+            )
+            height = height if left.is_empty else float(left.bounds[1])
+        found.append(FirstBase(height, face.name, height > lowest(face) + SAME * job.inch))
+    return min(found, key=lambda base: base.height)
+
+
 def roof_sides(job: Job, face: Elevation) -> Iterator[Side]:
     """The sides that siding is cut along over roofs (as bases) and under them (as tops), within the wall.
 
@@ -68,16 +103,15 @@ def roof_sides(job: Job, face: Elevation) -> Iterator[Side]:
                         yield Side(ends[0], ends[-1], base, roof)
 
 
-def behind_roof(job: Job, face: Elevation, left: float, right: float, height: float) -> bool:
-    """Whether a level stretch of an edge lies in the band of a roof all along: no siding meets it there."""
-    near = SAME * job.inch
+def behind_roof(job: Job, face: Elevation, left: Point, right: Point) -> bool:
+    """Whether a straight stretch of an edge lies in a roof's band all along: no siding meets it there."""
+    near, rise = SAME * job.inch, (right[1] - left[1]) / max(right[0] - left[0], ROUNDING)
     for roof in face.roofs:
-        if left < roof.left - near or right > roof.right + near:
+        if left[0] < roof.left - near or right[0] > roof.right + near:
             continue
         clear = clearance(job, face, roof) + near
-        levels = [
-            height_of(roof.line, x) for x in (left, right, *(x for x, _ in roof.line if left < x < right))
-        ]
-        if all(level - roof.depth - near <= height <= level + clear for level in levels):
+        turns = (left[0], right[0], *(x for x, _ in roof.line if left[0] < x < right[0]))
+        over = [left[1] + rise * (x - left[0]) - height_of(roof.line, x) for x in turns]
+        if -roof.depth - near <= min(over) and max(over) <= clear:
             return True
     return False

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from itertools import pairwise, product
+from itertools import pairwise, product, takewhile
 from math import hypot
 from typing import Literal
 
@@ -31,6 +31,8 @@ from evencourse.render.elevation.shown_piece import (
 _IN_LINE = 0.35
 #: Fewest pieces told by their first and their last.
 _FEWEST = 3
+#: How many parts of a run are tried: a bound on work for walls of hundreds of courses.
+_TRIES = 2000
 #: Where marks on leaders are tried: how far from the dot, from one try to the next near it and beyond [mm].
 _FARTHEST, _MESHES = 27.0, ((9.0, 1.25), (27.0, 2.6))
 #: How far from a piece an opening may be that its mark is led into, from one place tried there to the next,
@@ -102,36 +104,45 @@ def _continues(group: Sequence[ShownPiece], one: ShownPiece, mm: float) -> bool:
 def run_marks(
     group: tuple[ShownPiece, ...], mm: float, crowd: Crowd
 ) -> tuple[list[Mark], tuple[ShownPiece, ...]]:
-    """A run told by its first and its last mark, and the pieces that it leaves over at its ends."""
-    tried: _Tried = {}
+    """A run told by its first and its last mark, and the pieces that it leaves over at its ends.
+
+    The longest part of the run that can be told so, the lowest of these.
+    """
+    sizes = [mark_size(one.text, mm) for one in group]
+    feet: dict[int, list[Box]] = {}
+    heads: dict[int, list[Box]] = {}
+    tries = 0
     for count in range(len(group), _FEWEST - 1, -1):
         for begin in range(len(group) - count + 1):
-            part = group[begin : begin + count]
-            marks = _first_and_last(part, mm, crowd, tried)
-            if marks:
-                return marks, (*group[:begin], *group[begin + count :])
+            end = begin + count - 1
+            low, high, tall = group[begin], group[end], sizes[begin][1]
+            if high.top - low.bottom < 2 * tall + 0.8 * mm:
+                continue
+            # Each mark stands level with its own course, or as near as the run's ends allow.
+            if begin not in feet:
+                foot = max(low.bottom, low.middle - tall / 2)
+                feet[begin] = _place(group[begin:], foot, sizes[begin], mm, crowd)
+            if end not in heads:
+                head = min(high.top, high.middle + tall / 2) - tall
+                heads[end] = _place(group[end::-1], head, sizes[end], mm, crowd)
+            if feet[begin] and heads[end] and tries < _TRIES:
+                tries += 1
+                marks = _first_and_last(group[begin : end + 1], (feet[begin], heads[end]), mm, crowd)
+                if marks:
+                    return marks, (*group[:begin], *group[end + 1 :])
     return [], group
 
 
-#: Free places at a level, by that level, the mark's width and the pieces there.
-_Tried = dict[tuple[float, float, tuple[str, ...]], list[Box]]
-
-
-def _first_and_last(part: Sequence[ShownPiece], mm: float, crowd: Crowd, tried: _Tried) -> list[Mark]:
+def _first_and_last(
+    part: Sequence[ShownPiece], places: tuple[list[Box], list[Box]], mm: float, crowd: Crowd
+) -> list[Mark]:
+    """A run's first and last mark in the best of their places, with a line from one to the other."""
     low, high = part[0], part[-1]
-    (wide, tall), (wide_high, _) = mark_size(low.text, mm), mark_size(high.text, mm)
-    if high.top - low.bottom < 2 * tall + 0.8 * mm:
-        return []
-    # Each mark stands level with its own course, or as near as the run's ends allow.
-    foot = max(low.bottom, low.middle - tall / 2)
-    head = min(high.top, high.middle + tall / 2) - tall
-    feet = _place(part, foot, (wide, tall), mm, crowd, tried)
-    heads = _place(part, head, (wide_high, tall), mm, crowd, tried) if feet else []
     lean = high.left - low.left
-    pairs = sorted(product(feet, heads), key=lambda pair: abs(pair[1].left - pair[0].left - lean))
+    pairs = sorted(product(*places), key=lambda pair: abs(pair[1].left - pair[0].left - lean))
     for one, other in pairs:
-        start = (one.left + min(wide / 2, 2.0 * mm), one.top)
-        end = (other.left + min(wide_high / 2, 2.0 * mm), other.bottom)
+        start = (one.left + min((one.right - one.left) / 2, 2.0 * mm), one.top)
+        end = (other.left + min((other.right - other.left) / 2, 2.0 * mm), other.bottom)
         if one.meets(other) or not crowd.passes(start, end, Over.BARS) or not _within(part, start, end):
             continue
         crowd.draw((start, end))
@@ -141,22 +152,22 @@ def _first_and_last(part: Sequence[ShownPiece], mm: float, crowd: Crowd, tried: 
 
 
 def _place(
-    part: Sequence[ShownPiece],
-    foot: float,
-    size: tuple[float, float],
-    mm: float,
-    crowd: Crowd,
-    tried: _Tried,
+    part: Sequence[ShownPiece], foot: float, size: tuple[float, float], mm: float, crowd: Crowd
 ) -> list[Box]:
-    """Free places at a level, in what the pieces of a run there have in common; the first few."""
-    near = [one for one in part if one.bottom < foot + size[1] and one.top > foot]
-    key = (foot, size[0], tuple(one.text for one in near))
-    if key in tried:
-        return tried[key]
+    """Free places at a level, in what the pieces of a run there have in common; the first few.
+
+    Args:
+        part: the run, from the end that the mark stands at.
+        foot: the mark's lower edge [job units].
+        size: its width and height [job units].
+        mm: job units in one millimetre of paper.
+        crowd: what is taken.
+    """
+    near = list(takewhile(lambda one: one.bottom < foot + size[1] and one.top > foot, part))
     levels = [one.spans(y)[:1] for one in near for y in (foot, foot + size[1])]
-    found = tried[key] = list[Box]()
     if not levels or not all(levels):
-        return found
+        return []
+    found: list[Box] = []
     for left, right in common(levels):
         x = left + IN * mm
         while x + size[0] <= min(right - AIR * mm, left + size[0] + 3 * NEAR * mm) and len(found) < 4:

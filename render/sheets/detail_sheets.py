@@ -15,7 +15,7 @@ from evencourse.render.border.title_block import HEIGHT, Titled, title_block
 from evencourse.render.details.cross_section import AT_EDGE, circled
 from evencourse.render.details.detail_set import WIDTH, Detail, DetailSet
 from evencourse.render.details.moved import moved
-from evencourse.render.drawing.drawing import Drawing, Line, Mark, Sheet, Text, View
+from evencourse.render.drawing.drawing import Block, Drawing, Line, Mark, Sheet, Text, View
 from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, text_width, wrap
 from evencourse.render.drawing.numbering import Draft
 from evencourse.render.drawing.papers import Paper, paper
@@ -161,14 +161,19 @@ def _sheet(
 
 
 def _view(plan: Plan, page: Sequence[_Placed], scale: float, title: str, body: Box) -> View:
-    """All sections of a sheet as one drawing at full size, so that a CAD program shows them as they stand."""
+    """All sections of a sheet as one drawing at full size, so that a CAD program shows them as they stand.
+
+    Each is a block, which a drafter places on a sheet of another job.
+    """
     units = plan.job.units
     mm = 1 / (scale * (25.4 if units == "in" else 1.0))
     marks: list[Mark] = []
     for one in page:
         box = one.detail.box
         by = ((one.left - body.left - box.left) * mm, (one.top - body.bottom - box.top) * mm)
-        marks += [moved(mark, by) for mark in one.detail.marks]
+        items = tuple(moved(mark, by) for mark in one.detail.marks)
+        words = (("DETAIL", one.detail.letter), ("TITLE", one.detail.title))
+        marks.append(Block(f"detail {one.detail.letter}", by, items, words))
     window = (body.left, body.bottom, body.right, body.top)
     return View(Drawing(title, units, tuple(marks)), scale, (body.left, body.bottom), window)
 

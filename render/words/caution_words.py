@@ -45,6 +45,8 @@ def caution_words(caution: Caution, face: ElevationPlan, plan: Plan) -> str:
         return f"{roof}: step flashing up the slope, a kick-out at its lower end."
     if caution.kind == "height":
         return f"Height: work is up to {length} above the ground; use fall protection."
+    if caution.kind == "wall height":
+        return f"Height: work is up to {length} above the foot of the wall; use fall protection."
     if caution.board is not None:
         low, high = (measured(job, edge) for edge in caution.board)
         what = f"Opening {caution.mark}: its {caution.edge} at {measured(job, caution.level or 0.0)}"

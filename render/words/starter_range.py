@@ -10,7 +10,8 @@ from evencourse.layout.courses.starter_line import StarterRange, starter_range, 
 from evencourse.layout.model.job import Elevation, Job
 from evencourse.layout.solver.score import NEAR
 from evencourse.layout.trade.rules import rules
-from evencourse.layout.wall.sides import cover_max, lowest
+from evencourse.layout.wall.roofs import first_base
+from evencourse.layout.wall.sides import cover_max
 from evencourse.render.words.plan_words import measured
 
 
@@ -66,10 +67,12 @@ def _why(job: Job, group: ZoneGroup, faces: Sequence[Elevation], allowed: Starte
         if ground is not None and allowed.low < ground - NEAR:
             words += f"; below {measured(job, ground)} the siding is nearer than {clear} to {reaches}"
         return words
-    base, cover = min(lowest(face) for face in faces), rules().limits["cover_min"] * job.inch
-    lies = f"at {measured(job, base)}"
-    if any(lowest(face) > base + NEAR for face in faces):
-        lies += f" on {next(face.name for face in faces if lowest(face) <= base + NEAR)}"
+    base, cover = first_base(job, faces), rules().limits["cover_min"] * job.inch
+    lies = f"at {measured(job, base.height)}"
+    if any(first_base(job, [face]).height > base.height + NEAR for face in faces):
+        lies += f" on {base.face}"
+    if base.over_roof:
+        return f"its base is behind a roof, deck or ledger: course 1 begins on the clearance over it, {lies}"
     top = f"no higher: the first course covers the lowest base, {lies}, by {measured(job, cover)}"
     if ground is not None and ground > allowed.high + NEAR:
         return f"{top}; no lower: even so the siding is nearer than {clear} to {reaches}"

@@ -1,7 +1,12 @@
-"""Stock of random houses against the length that no plan can beat, a plain greedy, and the rule of thumb."""
+"""Stock of random houses against the length that no plan can beat, a plain greedy, and the rule of thumb.
+
+``python -m tests.benchmarks.stock 300 8 5`` for 300 random houses and heaps of 8 and of 5 alone.
+"""
 
 from __future__ import annotations
 
+import sys
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -93,16 +98,17 @@ def _house(name: str, job: Job, heap: int) -> _House | None:
     )
 
 
-def stock(houses: int) -> None:
+def stock(houses: int, heaps: Sequence[int] = (3, 5, 12, EVERY, 8)) -> None:
     """Print how close orders come to the bound, for heaps of several sizes.
 
     Args:
         houses: how many random houses, besides the samples.
+        heaps: ends that may wait at once.
     """
     print(f"\nStock over the samples and {houses} random houses, per house")
     jobs = [(path.stem, read_job(path)) for path in SAMPLES]
     jobs += [(f"house {seed}", random_house(seed)) for seed in range(houses)]
-    for heap in (3, 5, 12, EVERY, 8):
+    for heap in heaps:
         rows = [row for name, job in jobs if (row := _house(name, job, heap)) is not None]
         over = sorted((row.bars / row.bound - 1, row.name) for row in rows)
         more = sum(row.seams - row.fewest for row in rows) / len(rows)
@@ -119,3 +125,7 @@ def stock(houses: int) -> None:
         f"  against area and 10 %: saves {sum(saved) / len(saved):.1%} in the mean, "
         f"from {saved[0]:.1%} to {saved[-1]:.1%}"
     )
+
+
+if __name__ == "__main__":
+    stock(int(sys.argv[1]), [int(heap) for heap in sys.argv[2:]] or (3, 5, 12, EVERY, 8))

@@ -343,3 +343,18 @@ eave = "22'"
 def test_no_sample_has_a_measure_to_look_at_again(sample: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["check", str(sample)]) == 0
     assert "look again" not in capsys.readouterr().out
+
+
+@pytest.mark.parametrize("command", [["plan"], ["plan", "--json", "-"], ["takeoff"], ["sheets", "-o", "-"]])
+def test_unlikely_figures_are_counted_beside_the_answer(
+    command: list[str], tmp_path: Path, capfdbinary: pytest.CaptureFixture[bytes]
+) -> None:
+    """A wall of 2 ft 6 in is asked back by ``check``; one of 10 ft is not."""
+    name, *options = command
+    narrow = SMALL.replace('width = "10\'"', 'width = "2\' 6"').partition("  [[elevation.opening]]")[0]
+    for text, told in ((narrow, "1 unlikely figure: evencourse check {}\n"), (SMALL, "")):
+        job = written(tmp_path, text)
+        main([name, job, *options])
+        found = capfdbinary.readouterr()
+        assert found.err.decode() == told.format(job)
+        assert b"unlikely" not in found.out

@@ -24,7 +24,7 @@ from pathlib import Path
 from typing import Any
 from unittest.mock import patch
 
-from evencourse.layout.pieces import hanging
+from evencourse.layout.pieces import hung
 from tests.faults.commands import COMMANDS
 from tests.faults.odd_walls import odd_job
 from tests.faults.through import through
@@ -47,7 +47,7 @@ IN_COMMON = {
     "evencourse.layout.order.material": ("pieces", "sidings"),
 }
 #: How few ways to hang are followed at once.
-NARROW = {"BEAM": 2, "WIDEST": 4}
+NARROW = {"WIDEST": 4}
 
 
 class Shared:
@@ -98,7 +98,7 @@ def shared() -> Iterator[Shared]:
     with contextlib.ExitStack() as stack:
         kept = Shared()
         for name, ways in NARROW.items():
-            stack.enter_context(patch.object(hanging, name, ways))
+            stack.enter_context(patch.object(hung, name, ways))
         for name, functions in IN_COMMON.items():
             module = import_module(name)
             for function in functions:

@@ -124,6 +124,27 @@ def test_a_base_behind_a_ledger_all_along_begins_nothing() -> None:
     assert "starter strip" not in {trim.kind for trim in trims(found)}
 
 
+def test_a_wall_on_a_lower_roof_begins_on_its_clearance() -> None:
+    """By hand: a roof to 10 in along the whole base, vinyl 1/2 in off it: butt line 1 at 10-1/2, nothing cut;
+    with a wall beside it that has its own base at 0, that base is the lowest: -1-1/2 to -1/2.
+    """
+    dormer = wall(Roof("P1", "roof", ((0, 10), (240, 10)), 12))
+    alone = plan(job(dormer))
+    assert alone.course_sets["main"].lines.starter == pytest.approx(10.5)
+    assert [edge.edge for edge in alone.elevations[0].edges] == ["eave"]
+    assert -1.5 <= plan(job(dormer, replace(wall(), name="Back"))).course_sets["main"].lines.starter <= -0.5
+
+
+def test_a_sloped_base_behind_a_roof_is_cut_once() -> None:
+    """Two feet in twelve along a roof that lies on the wall's own base: a rake over the roof, none below."""
+    face = Elevation(
+        "Dormer",
+        ((0, 60), (144, 84), (144, 160), (0, 160)),
+        roofs=(Roof("P1", "roof", ((0, 60), (144, 84)), 9),),
+    )
+    assert [rake.roof for rake in plan(job(face)).elevations[0].rakes] == ["P1"]
+
+
 def test_trims_round_a_level_roof() -> None:
     """Over it a channel of 60, beside it two of 10-1/2, under it utility trim of 60 in, both
     furred out, for courses are cut there; boards have only furring.

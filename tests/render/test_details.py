@@ -15,7 +15,7 @@ from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Elevation, Zone
 from evencourse.layout.model.roof import Roof
 from evencourse.render.details.detail_set import DetailSet, LetterSpan, details_of
-from evencourse.render.drawing.drawing import Block, Circle, Dimension, Document, Sheet, Text
+from evencourse.render.drawing.drawing import Block, Circle, Dimension, Document, Mark, Sheet, Text
 from evencourse.render.drawing.drawing import Path as Outline
 from evencourse.render.drawing.numbering import numbered
 from evencourse.render.drawing.papers import paper
@@ -172,9 +172,15 @@ def test_the_circles_on_the_faces_name_details_that_the_sheets_show(path: Path) 
             assert not Counter(shown) - Counter(wanted)
 
 
+def _drawn(sheet: Sheet) -> list[Mark]:
+    """Marks of a sheet's views, those of its details out of their blocks."""
+    marks = [mark for view in sheet.views for mark in view.drawing.marks]
+    return [one for mark in marks for one in (mark.items if isinstance(mark, Block) else (mark,))]
+
+
 def _marked(sheet: Sheet) -> list[Text]:
     """Letters in circles on a sheet's views."""
-    marks = [mark for view in sheet.views for mark in view.drawing.marks]
+    marks = _drawn(sheet)
     assert sum(isinstance(mark, Circle) and mark.pen is DETAIL_MARK for mark in marks) == sum(
         isinstance(mark, Text) and mark.pen is DETAIL_MARK for mark in marks
     )
@@ -203,7 +209,10 @@ def test_cut_strip_and_furring_are_drawn_as_long_as_they_are(
     """In the CAD file at full size, within a tenth of a millimetre: 0.0039 in."""
     near = 0.1 / 25.4
     letter = next(one.letter for one in details(path).details if one.need.kind == kind)
-    space = document(path).modelspace()
+    drawing = document(path)
+    (insert,) = drawing.modelspace().query(f"INSERT[name=='detail {letter}']")
+    assert {one.dxf.tag: one.dxf.text for one in insert.attribs}["DETAIL"] == letter
+    space = drawing.blocks[insert.dxf.name]
     parts = [
         (outline, data["part"])
         for outline, data in told(space.query("LWPOLYLINE HATCH"), "part")
@@ -304,7 +313,8 @@ def test_details_of_random_houses_read_without_a_fault(seed: int, name: str) -> 
 def test_details_keep_clear_of_each_other(job: Path | int) -> None:
     for sheet in detail_sheets(planned(job), "letter"):
         (view,) = sheet.views
-        centres = [view.to_paper(mark.centre) for mark in view.drawing.marks if isinstance(mark, Circle)]
+        centres = [view.to_paper(mark.centre) for mark in _drawn(sheet) if isinstance(mark, Circle)]
+        assert centres
         for one, other in pairwise(sorted(centres)):
             assert abs(one[0] - other[0]) > 77 or abs(one[1] - other[1]) > 40
 

@@ -1,5 +1,6 @@
 // Files: made by the desk, step by step, and fetched.
 import { here, posted, say } from "./net.js";
+import { landed } from "./press.js";
 
 async function make(button) {
   const state = button.querySelector("[data-state]");
@@ -21,6 +22,7 @@ async function make(button) {
         if (told.step) state.textContent = `${told.step}…`;
         if (told.error) throw new Error(told.error);
         if (told.done) {
+          await landed();
           state.textContent = "made";
           Object.assign(link, { href: told.done, hidden: false, textContent: `Take ${told.name}`, download: told.name });
           link.click();

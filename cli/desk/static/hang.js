@@ -1,5 +1,6 @@
 // On the wall: the next course, its pieces, a tick. Ticks made without a connection are kept and sent later.
 import { device, el, get, here, job, listen, post, Refused, say, who } from "./net.js";
+import { landed, renew } from "./press.js";
 
 const find = (name) => document.querySelector(name);
 const store = `evencourse-ticks-${job}`;
@@ -9,6 +10,7 @@ let walls = null;
 let face = 0;
 let up = new Map(); // face, set and course -> who put it up, and at which height
 let counter = 0;
+let told = ""; // the face and its next course that the tape was moved to
 let unsent = [];
 try { unsent = JSON.parse(localStorage.getItem(store) ?? "[]"); } catch { unsent = []; }
 
@@ -42,6 +44,7 @@ async function sync() {
   const sent = unsent.slice(0, 400);
   try {
     const answer = sent.length ? await post(`${here}/ticks`, { ticks: sent }) : await get(`${here}/ticks`);
+    await landed();
     unsent = unsent.filter((tick) => !sent.includes(tick));
     up = new Map(answer.up.map((one) => [asText([one.face, one.set, one.course]), one]));
     counter = Math.max(counter, answer.counter);
@@ -71,7 +74,7 @@ function pieces(course) {
 function draw() {
   if (!walls) return;
   const done = standing();
-  find("#walk").replaceChildren(...walls.faces.map((wall, index) => {
+  renew(find("#walk"), walls.faces.map((wall, index) => {
     const count = wall.courses.filter((course) => course.built || done.has(name(wall, course))).length;
     return el("button", { type: "button", "data-face": index, "aria-current": index === face ? "page" : null }, `${wall.name} ${count}/${wall.courses.length}`);
   }));
@@ -81,7 +84,7 @@ function draw() {
   // What hangs stays where it is: a plan that has changed since does not move it.
   const moved = wall.courses.filter((course) => !course.built && Math.abs((done.get(name(wall, course))?.height ?? course.height) - course.height) > 0.01);
   const before = wall.courses.filter((course) => isUp(course) && !course.built).at(-1);
-  find("#now").replaceChildren(next
+  renew(find("#now"), [next
     ? el("article", { class: "next" },
       el("p", { class: "kicker" }, "Next course"),
       el("h2", {}, el("span", { class: "big" }, next.name), ` bottom ${next.at}`),
@@ -90,13 +93,15 @@ function draw() {
       el("button", { type: "button", class: "main tick", "data-tick": wall.courses.indexOf(next) }, `Course ${next.name} is up`))
     : el("p", { class: "good" }, `${wall.name}: every course is up.`),
     moved.length ? el("p", { class: "look" }, `Course ${moved.map((course) => course.name).join(", ")} went up by other lines than the plan has now. Tap it on the tape, measure its bottom and write it down: the rest is planned from there.`) : "",
-    before ? el("button", { type: "button", class: "quiet", "data-untick": wall.courses.indexOf(before) }, `Course ${before.name} is not up after all`) : "");
+    before ? el("button", { type: "button", class: "quiet", "data-untick": wall.courses.indexOf(before) }, `Course ${before.name} is not up after all`) : ""]);
   const rungs = wall.courses.map((course, index) => el("li", { class: [isUp(course) ? "up" : "", course === next ? "now" : "", course.number % 5 ? "" : "fifth"].join(" ") },
     el("button", { type: "button", "data-open": index, "aria-label": `Course ${course.name}, bottom ${course.at}, ${isUp(course) ? "up" : "not up"}` }, el("span", { class: "number" }, course.name), el("span", { class: "rung" }), el("span", {}, course.reading), el("span", { class: "who" }, isUp(course) ? (course.built ? "as measured" : done.get(name(wall, course))?.who || "up") : ""))));
-  find("#tape").replaceChildren(el("ol", { class: "rungs", reversed: true }, ...rungs.reverse()));
   const tape = find("#tape");
+  renew(tape, el("ol", { class: "rungs", reversed: true }, ...rungs.reverse()));
   const at = tape.querySelector(".now") ?? tape.querySelector("li");
-  if (at) tape.scrollTop = at.offsetTop - tape.clientHeight / 2;
+  const there = asText([wall.name, next?.name]);
+  if (at && there !== told) tape.scrollTop = at.offsetTop - tape.clientHeight / 2;
+  told = there; // whoever looks along the tape is not brought back by what others do
   document.body.dataset.up = String(wall.courses.filter(isUp).length);
 }
 
@@ -133,6 +138,7 @@ async function load() {
   try {
     const found = await get(`${here}/work/hang`);
     if (found.stopped) return;
+    await landed();
     number = found.number;
     walls = found;
     face = Math.min(face, walls.faces.length - 1);
@@ -140,7 +146,7 @@ async function load() {
     draw();
   } catch (error) {
     if (error instanceof Refused) {
-      find("#now").replaceChildren(el("p", { class: "look" }, "There is nothing to hang yet:"), el("ul", { class: "lines" }, ...(error.answer.faults ?? [error.message]).map((line) => el("li", {}, line))));
+      renew(find("#now"), [el("p", { class: "look" }, "There is nothing to hang yet:"), el("ul", { class: "lines" }, ...(error.answer.faults ?? [error.message]).map((line) => el("li", {}, line)))]);
     } else {
       link("No connection.");
     }

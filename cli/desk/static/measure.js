@@ -1,7 +1,8 @@
 // One face at a time: fields and drawing that follow each other. The desk reads, plans and draws.
 import { Drawing } from "./drawing.js";
 import { Keypad } from "./keypad.js";
-import { device, el, get, here, listen, post, put, Refused, roomOf, say, signOf } from "./net.js";
+import { device, el, get, here, listen, parsed, post, put, Refused, roomOf, say, signOf } from "./net.js";
+import { landed, renew } from "./press.js";
 
 const body = document.body.dataset;
 const find = (name) => document.querySelector(name);
@@ -41,10 +42,11 @@ async function pump() {
     });
     number = view.number;
     document.body.dataset.saved = number;
+    await landed();
     if (!waiting.size) show(view);
     document.body.dataset.latency = (performance.now() - started).toFixed(1);
     if (view.meanwhile?.length) await reload(`meanwhile: ${words(view.meanwhile)}`);
-    else if (taken.some(([, change]) => ["add", "remove", "copy"].includes(change.kind))) await reload();
+    else if (taken.some(([, change]) => ["add", "remove", "copy", "step", "no step"].includes(change.kind))) await reload();
     else if (taken.some(([, change]) => change.kind === "drag" || change.kind === "set" && change.whole)) await reload();
   } catch (error) {
     if (error instanceof Refused && error.status === 409) await stale(error.answer, taken);
@@ -59,6 +61,7 @@ async function pump() {
 const words = (changes) => changes.map((one) => `${one.face || "the job"}: ${one.changes.join("; ")}`).join(" · ");
 
 async function stale(answer, taken) {
+  await landed();
   const ask = find("#ask");
   ask.replaceChildren(
     el("h2", {}, "Changed meanwhile"),
@@ -68,6 +71,7 @@ async function stale(answer, taken) {
       el("button", { type: "button", onclick: () => ask.close("theirs") }, "Keep theirs"),
       el("button", { type: "button", class: "main", onclick: () => ask.close("mine") }, "Put mine")),
   );
+  ask.returnValue = ""; // what an answer before has left
   ask.showModal();
   await new Promise((done) => ask.addEventListener("close", done, { once: true }));
   number = answer.now;
@@ -85,7 +89,7 @@ function show(view) {
   walk(view);
   drawing.show(view);
   find("#empty").hidden = Boolean(view.svg) || shown === "job" && faces.length > 0;
-  find("#empty").textContent = faces.length ? "The face is drawn when its width, base and eave are there." : "Walk round the building to the right, one face at a time: begin with + Face.";
+  find("#empty").textContent = faces.length ? `The face is drawn when its ${fields.querySelector("[data-path*=outline]") ? "figures" : "width, base and eave"} are there.` : "Walk round the building to the right, one face at a time: begin with + Face.";
   faults(view);
   if (view.summary) find("#line").textContent = view.summary.map((one) => `${view.summary.length > 1 ? `${one.set}: ` : ""}${one.starter} · ${one.score}`).join("\n");
   find("#line").classList.toggle("old", Boolean(view.draft));
@@ -99,23 +103,33 @@ function faults(view) {
   const loose = [];
   for (const fault of view.faults) {
     if (!faces.length && fault.path.join() === "elevation") continue; // said where the drawing will be
-    const field = fieldAt(fault.path);
-    const place = field?.querySelector(".fault") ?? wholeAt(fault.path);
-    if (place) {
+    const found = figuresOf(fault) ?? [fieldAt(fault.path)];
+    for (const field of found) {
+      const place = field?.querySelector(".fault") ?? wholeAt(fault.path);
+      if (!place) {
+        if (fault.path[0] !== "elevation" || shown === "job" || fault.path[1] === shown || fault.path.length < 2) loose.push(`${fault.line ? `line ${fault.line}: ` : ""}${fault.place}: ${fault.words}`);
+        continue;
+      }
       place.textContent = [place.textContent, fault.missing ? `wanted: ${fault.wanted}` : fault.words].filter(Boolean).join("; ");
       field?.classList.add(fault.missing ? "missing" : "wrong");
       field?.querySelector("input, select, button")?.setAttribute("aria-invalid", String(!fault.missing));
       field?.closest("details")?.setAttribute("open", "");
-    } else if (fault.path[0] !== "elevation" || shown === "job" || fault.path[1] === shown || fault.path.length < 2) {
-      loose.push(`${fault.line ? `line ${fault.line}: ` : ""}${fault.place}: ${fault.words}`);
     }
   }
   for (const field of fields.querySelectorAll(".field:not(.wrong) [aria-invalid]")) field.removeAttribute("aria-invalid");
   const watch = find("#watch");
   const lines = [...loose.map((line) => el("li", { class: "look" }, line)), ...view.watch.map((line) => el("li", {}, line))];
   if (view.closed === "closed") lines.unshift(el("li", { class: "good" }, "The walk round the building closes."));
-  watch.replaceChildren(el("ul", { class: "lines" }, ...lines));
+  renew(watch, el("ul", { class: "lines" }, ...lines));
 }
+
+/** A point has two figures: those that are not typed yet have its fault, or the first. */
+const figuresOf = (fault) => {
+  const text = JSON.stringify(fault.path).slice(0, -1);
+  const both = [0, 1].map((axis) => [...fields.querySelectorAll(".field")].find((one) => one.dataset.path === `${text},${axis}]`)).filter(Boolean);
+  if (!both.length) return null;
+  return fault.missing ? both.filter((one) => !one.querySelector("input").value) : both.slice(0, 1);
+};
 
 const fieldAt = (path) => {
   for (let depth = path.length; depth > 0; depth -= 1) {
@@ -133,7 +147,7 @@ const wholeAt = (path) => {
   return null;
 };
 
-let walked = "";
+let walked = null;
 function walk(view) {
   const mark = (face) => (face.faults ? ` (${face.faults} ${face.faults === 1 ? "figure" : "figures"} wanted)` : "");
   const place = (index) => `?face=${index}`;
@@ -142,16 +156,15 @@ function walk(view) {
     ...view.faces.map((face, index) => el("a", { href: place(index), "aria-current": shown === index ? "page" : null, "data-go": index, class: face.faults ? "open" : "" }, face.name || `Face ${index + 1}`, el("span", { class: "unseen" }, mark(face)))),
     el("button", { type: "button", "data-add": '["elevation"]' }, "+ Face"),
   ];
-  // What is as it was stays: the page is not laid out once more for every key.
-  if (walked === JSON.stringify([shown, view.faces])) return;
-  walked = JSON.stringify([shown, view.faces]);
-  find("#walk").replaceChildren(...items);
+  renew(find("#walk"), items);
+  if (walked === shown) return; // whoever moves the row along is not brought back
+  walked = shown;
   find("#walk [aria-current]")?.scrollIntoView({ block: "nearest", inline: "nearest" });
 }
 
 function edges(list) {
   const rows = list.filter((edge) => edge.importance !== "ignore").map((edge) => el("li", { class: edge.result }, signOf(edge.result), el("span", { class: "subject" }, edge.subject), el("span", { class: "act" }, edge.act)));
-  find("#edges").replaceChildren(el("h2", {}, "What happens at its edges"), el("ul", { class: "edge-list" }, ...rows));
+  renew(find("#edges"), [el("h2", {}, "What happens at its edges"), el("ul", { class: "edge-list" }, ...rows)]);
 }
 
 let planning = null;
@@ -162,7 +175,8 @@ async function plan() {
   const asked = shown;
   try {
     const view = await get(`${here}/face?face=${asked === "job" ? 0 : asked}&room=${roomOf(find("#stage"))}`, signal);
-    if (asked !== shown || busy || view.number < number) return;
+    await landed();
+    if (signal.aborted || asked !== shown || busy || view.number < number) return;
     if (view.number > number) { await reload(); await plan(); return; }
     show(view);
   } catch (error) {
@@ -171,32 +185,24 @@ async function plan() {
 }
 
 async function reload(words) {
-  const within = () => (document.activeElement?.closest?.("#fields .field") ? document.activeElement : null);
-  const was = within();
-  const begun = was?.value;
+  const begun = new Map([...fields.querySelectorAll("input")].map((input) => [input, input.value]));
   const response = await fetch(`${here}/fields?face=${shown}`).catch(() => null);
   if (!response?.ok) return;
-  const text = await response.text();
+  const fresh = parsed(await response.text());
+  await landed();
   number = Math.max(number, Number(response.headers.get("x-desk-number")));
-  // Whoever types in a field goes on typing in it, where they were.
-  const held = within();
-  const { path, side } = held?.closest(".field").dataset ?? {};
-  const { value, selectionStart, selectionEnd } = held ?? {};
-  const unsent = held?.matches("input") && (held === was && value !== begun || waiting.has(path + side) || value !== (sent.get(held) ?? held.defaultValue));
-  const { fresh } = pad;
+  // What somebody types goes on where it is; all else is as the desk has it.
+  const unsent = (input) => {
+    const { path, side } = input.closest(".field").dataset;
+    return begun.get(input) !== input.value || waiting.has(path + side) || input.value !== (sent.get(input) ?? input.defaultValue);
+  };
+  const typed = new Set([...fields.querySelectorAll("input")].filter(unsent));
+  for (const input of begun.keys()) if (!typed.has(input)) sent.delete(input);
   // A field that is taken away while somebody types in it tells of a change: it is none of theirs.
   replacing = true;
-  put(fields, text);
+  renew(fields, fresh, (input) => typed.has(input));
   replacing = false;
   begin();
-  const field = held && [...fields.querySelectorAll(".field")].find((one) => one.dataset.path === path && one.dataset.side === side);
-  const input = field?.querySelector("input, select, button");
-  input?.focus({ preventScroll: true });
-  if (unsent && input) input.value = value;
-  if (input?.matches("input") && input.value === value) {
-    input.setSelectionRange(selectionStart, selectionEnd);
-    pad.fresh = fresh;
-  }
   if (last) faults(last);
   if (words) say(words);
 }
@@ -269,6 +275,12 @@ document.addEventListener("click", async (event) => {
     // Who has a keyboard types on at once; on a phone it would come up over the drawing.
     if (path.length === 1) await go(faces.length - 1, true, matchMedia("(pointer: fine)").matches);
     else [...fields.querySelectorAll(`.form[data-path^='${JSON.stringify(path).slice(0, -1)}']`)].at(-1)?.querySelector("same" in button.dataset ? ".field.length input" : "input")?.focus();
+  } else if (button.dataset.act) {
+    send(JSON.parse(button.dataset.act));
+    await settled();
+    const wanted = fields.querySelector(".field.missing");
+    wanted?.scrollIntoView({ block: "center" });
+    if (matchMedia("(pointer: fine)").matches) wanted?.querySelector("input").focus();
   } else if (button.dataset.copy) {
     send({ kind: "copy", path: JSON.parse(button.dataset.copy) });
     await settled();
@@ -293,9 +305,16 @@ async function choose(button) {
   const response = await fetch(`/profiles?chosen=${encodeURIComponent(button.dataset.profile)}`);
   put(ask, await response.text());
   ask.prepend(el("h2", {}, "Siding"));
-  ask.append(el("div", { class: "buttons" }, el("button", { type: "button", onclick: () => ask.close("") }, "Leave it as it is")));
+  const marked = () => ask.querySelector(":checked")?.value ?? "";
+  ask.append(el("div", { class: "buttons" },
+    el("button", { type: "button", onclick: () => ask.close("") }, "Leave it as it is"),
+    el("button", { type: "button", class: "main", onclick: () => ask.close(marked()) }, "Take the one that is marked")));
+  ask.returnValue = ""; // what an answer before has left
   ask.showModal();
-  ask.addEventListener("change", (event) => ask.close(event.target.value));
+  ask.querySelector(":checked")?.focus();
+  ask.querySelector(":checked")?.closest("label").scrollIntoView({ block: "center" });
+  // A tap takes it; whoever goes along them by keys only marks them.
+  for (const one of ask.querySelectorAll("input")) one.onclick = (event) => { if (event.detail) ask.close(one.value); };
   await new Promise((done) => ask.addEventListener("close", done, { once: true }));
   if (!ask.returnValue) return;
   button.dataset.profile = button.textContent = ask.returnValue;
@@ -309,7 +328,6 @@ for (const [name, back] of [["#undo", true], ["#redo", false]]) {
     if (answer.nothing) say(back ? "Nothing to undo." : "Nothing to redo.");
     else {
       number = answer.number;
-      document.activeElement?.blur();
       await reload(answer.what);
       await plan();
     }

@@ -32,6 +32,12 @@ export function put(element, text) {
   element.innerHTML = policy ? policy.createHTML(text) : text;
 }
 
+export function parsed(text) {
+  const made = document.createElement("template");
+  put(made, text);
+  return made.content;
+}
+
 export class Refused extends Error {
   constructor(status, answer) {
     super(answer.error ?? "the desk did not take it");
@@ -65,7 +71,7 @@ export function el(name, values = {}, ...children) {
   const made = document.createElement(name);
   for (const [key, value] of Object.entries(values)) {
     if (value === undefined || value === null || value === false) continue;
-    if (key.startsWith("on")) made.addEventListener(key.slice(2), value);
+    if (key.startsWith("on")) made[key] = value;
     else made.setAttribute(key, value === true ? "" : value);
   }
   made.append(...children.filter((child) => child !== null && child !== undefined));

@@ -1,6 +1,7 @@
 // The plan: a starter to slide with every mark's result, edges to mark, alternatives, other sidings, material.
 import { Drawing } from "./drawing.js";
 import { device, el, get, here, listen, post, Refused, roomOf, say, signOf } from "./net.js";
+import { landed, renew } from "./press.js";
 
 const body = document.body.dataset;
 const find = (name) => document.querySelector(name);
@@ -13,12 +14,13 @@ let row = 0; // of the set that was moved last
 let set = null;
 
 function walk() {
-  find("#walk").replaceChildren(...names.map((name, index) => el("a", { href: `?face=${index}`, "data-go": index, "aria-current": index === face ? "page" : null }, name || `Face ${index + 1}`)));
+  renew(find("#walk"), names.map((name, index) => el("a", { href: `?face=${index}`, "data-go": index, "aria-current": index === face ? "page" : null }, name || `Face ${index + 1}`)));
 }
 
 async function load() {
   try {
     const found = await get(`${here}/choices`);
+    await landed();
     number = found.number;
     sets = found.sets;
     set = sets.find((one) => one.name === set?.name) ?? sets[0];
@@ -29,7 +31,8 @@ async function load() {
   } catch (error) {
     if (!(error instanceof Refused)) throw error;
     const lines = error.answer.faults ?? [error.message];
-    find("#sets").replaceChildren(el("p", { class: "look" }, "There is no plan yet:"), el("ul", { class: "lines" }, ...lines.map((line) => el("li", {}, line))), el("a", { href: `${here}/measure` }, "Go on measuring"));
+    await landed();
+    renew(find("#sets"), [el("p", { class: "look" }, "There is no plan yet:"), el("ul", { class: "lines" }, ...lines.map((line) => el("li", {}, line))), el("a", { href: `${here}/measure` }, "Go on measuring")]);
   }
 }
 
@@ -55,11 +58,10 @@ function draw() {
   const parts = sets.map((one) => {
     const at = one === set ? row : one.planned;
     const shown = one.rows[at];
-    const range = el("input", { type: "range", min: 0, max: one.marks - 1, step: 1, "aria-label": `Starter of ${one.name}`, "aria-valuetext": `${shown.words}: ${shown.score}`, disabled: one.marks < 2 });
+    const range = el("input", { type: "range", min: 0, max: one.marks - 1, step: 1, "aria-label": `Starter of ${one.name}`, "aria-valuetext": `${shown.words}: ${shown.score}`, disabled: one.marks < 2, oninput: (event) => { set = one; row = Number(event.target.value); moved(); } });
     range.value = Math.min(at, one.marks - 1);
-    range.addEventListener("input", () => { set = one; row = Number(range.value); moved(); });
     const others = one.others.map((index, place) => el("label", { class: "alternative" },
-      Object.assign(el("input", { type: "radio", name: `other-${one.name}`, onchange: () => { set = one; row = index; moved(true); } }), { checked: at === index }),
+      Object.assign(el("input", { type: "radio", name: `other-${one.name}`, onchange: () => { set = one; row = index; moved(); } }), { checked: at === index }),
       el("span", {}, el("b", {}, place ? `Alternative ${place}: ` : "The plan: "), `${one.rows[index].words}; ${one.rows[index].bands}`, el("br"), one.rows[index].score, one.rows[index].against ? el("span", { class: "hint" }, ` (${one.rows[index].against})`) : "")));
     return el("section", { class: "set", "data-set": one.name },
       el("h2", {}, sets.length > 1 ? `${one.name}: ${one.label}` : one.label),
@@ -75,23 +77,13 @@ function draw() {
       one.missed.length ? el("ul", { class: "lines" }, ...one.missed.map((line) => el("li", { class: "look" }, line))) : null,
       others.length > 1 ? el("fieldset", { class: "form" }, el("legend", {}, "Other workable layouts"), ...others) : null);
   });
-  find("#sets").replaceChildren(...parts);
+  renew(find("#sets"), parts);
 }
 
 let pending = null;
-async function moved(whole = false) {
-  const one = find(`.set[data-set="${CSS.escape(set.name)}"]`);
-  const shown = set.rows[row];
-  if (whole || !one) draw();
-  else {
-    one.querySelector(".starter b").textContent = shown.words;
-    one.querySelector(".score").textContent = [shown.score, shown.against].filter(Boolean).join(" · ");
-    one.querySelector(".bands").textContent = shown.bands;
-    one.querySelector(".chart").replaceChildren(chart(set));
-    one.querySelector("input[type=range]").setAttribute("aria-valuetext", `${shown.words}: ${shown.score}`);
-  }
+async function moved() {
+  draw();
   await choose();
-  if (!whole && document.activeElement?.type !== "range") draw();
 }
 
 async function choose() {
@@ -103,6 +95,7 @@ async function choose() {
     const view = await get(`${here}/choice?set=${encodeURIComponent(set.name)}&row=${row}&face=${face}&room=${roomOf(find("#stage"))}`);
     drawing.show(view);
     document.body.dataset.latency = (performance.now() - started).toFixed(1);
+    await landed();
     edges(view.edges);
     lines("#given", view.given_up, row === set.planned ? "Every edge is met." : "Known of the plan's own lines alone.");
     lines("#cautions", view.cautions, "Nothing in particular.");
@@ -116,11 +109,11 @@ async function choose() {
 }
 
 function lines(place, found, none) {
-  find(place).replaceChildren(...(found.length ? found.map((line) => el("li", {}, line)) : [el("li", { class: "hint" }, none)]));
+  renew(find(place), found.length ? found.map((line) => el("li", {}, line)) : el("li", { class: "hint" }, none));
 }
 
 function edges(list) {
-  find("#edges").replaceChildren(...list.map((edge) => {
+  renew(find("#edges"), list.map((edge) => {
     const mine = edge.opening && ["head", "sill"].includes(edge.edge);
     const marks = mine ? el("div", { class: "marks", role: "group", "aria-label": `How much ${edge.subject} matters` }, ...["must", "want", "ignore"].map((word) => el("button", { type: "button", "aria-pressed": String(edge.importance === word), onclick: () => mark(edge, word) }, word))) : null;
     return el("li", { class: `${edge.result} ${edge.importance}` }, signOf(edge.result), el("span", { class: "subject" }, edge.subject), el("span", { class: "act" }, edge.act), marks);
@@ -155,7 +148,7 @@ document.addEventListener("click", (event) => {
     const from = one === set ? row : one.planned;
     set = one;
     row = "back" in data ? one.planned : Math.max(0, Math.min(one.marks - 1, Math.min(from, one.marks - 1) + Number(data.by)));
-    moved(true);
+    moved();
   } else if ("keep" in data) {
     const value = set.rows[row].starter;
     change([{ kind: "set", path: ["limits", "starter"], side: "low", value }, { kind: "set", path: ["limits", "starter"], side: "high", value }]);
@@ -169,6 +162,7 @@ async function material() {
   place.replaceChildren(el("p", { class: "hint", "data-step": "material" }, "Pieces and order are being worked out…"));
   try {
     const found = await get(`${here}/work/material`);
+    await landed();
     if (found.stopped) return;
     place.replaceChildren(
       ...found.sidings.map((line) => el("p", {}, line)),
@@ -185,6 +179,7 @@ async function sidings() {
   place.replaceChildren(el("p", { class: "hint", "data-step": "sidings" }, "Working…"));
   try {
     const { rows } = await get(`${here}/work/sidings`);
+    await landed();
     place.replaceChildren(el("ul", { class: "rows plain" }, ...(rows ?? []).map((one) => el("li", { class: "siding" }, el("b", {}, one.label, one.own ? " (the job's)" : ""), el("span", {}, `${one.score}; starter ${one.starters.join(", ")}`), ...one.material.map((line) => el("small", {}, line)), one.own ? null : el("button", { type: "button", "data-swap": JSON.stringify(one.swap) }, "Take this one")))));
   } catch (error) {
     place.replaceChildren(el("p", { class: "look" }, error.message));

@@ -321,6 +321,47 @@ def test_who_sends_slowly_is_sent_away_and_who_asks_meanwhile_is_answered(
             assert told.startswith(begun[text]) and (begun[text] or not told), text
 
 
+#: What is no request of HTTP/1.1 (RFC 9112), or one that a server must not take (3.2 Host, 6.3 length).
+NO_REQUESTS = {
+    "no host": b"GET / HTTP/1.1\r\n\r\n",
+    "two hosts": b"GET / HTTP/1.1\r\n{host}Host: evil.example\r\n\r\n",
+    "before HTTP/1.0": b"GET /\r\n\r\n",
+    "the preface of HTTP/2": b"PRI * HTTP/2.0\r\n\r\nSM\r\n\r\n",
+    "TLS": bytes.fromhex("16030100c8010000c40303") + b"\0" * 200,
+    "two lengths": b"POST / HTTP/1.1\r\n{host}Content-Length: 5\r\nContent-Length: 7\r\n\r\n12345",
+    "a length below zero": b"POST / HTTP/1.1\r\n{host}Content-Length: -5\r\n\r\n",
+    "a length in words": b"POST / HTTP/1.1\r\n{host}Content-Length: five\r\n\r\n12345",
+    "chunks of no size": b"POST / HTTP/1.1\r\n{host}Transfer-Encoding: chunked\r\n\r\nZZ\r\n12345\r\n",
+    "an unknown coding": b"POST / HTTP/1.1\r\n{host}Transfer-Encoding: gzip, chunked\r\n\r\n",
+    "a NUL": b"GET / HTTP/1.1\r\n{host}X: \0\r\n\r\n",
+    "a bare line end in a name": b"GET / HTTP/1.1\r\n{host}X\nY: 1\r\n\r\n",
+    "a space before the colon": b"GET / HTTP/1.1\r\n{host}X : 1\r\n\r\n",
+    "an endless head": b"GET / HTTP/1.1\r\n{host}X: " + b"x" * 100_000,
+    "chunks without end": b"POST / HTTP/1.1\r\n{host}Transfer-Encoding: chunked\r\n\r\n"
+    + b"fff0\r\n" + (b"x" * 0xFFF0 + b"\r\nfff0\r\n") * 12,
+}  # fmt: skip
+
+
+@pytest.mark.long
+def test_what_is_no_request_is_refused_and_the_next_is_answered() -> None:
+    guard = Guard(frozenset())
+    with served(guard) as port:
+        host = f"Host: 127.0.0.1:{port}\r\nCookie: evencourse-desk-{port}={guard.key}\r\n"
+        host += f"X-Desk-Token: {guard.write_token}\r\n"
+        for name, raw in NO_REQUESTS.items():
+            connection = socket.create_connection(("127.0.0.1", port), 10)
+            with contextlib.suppress(ConnectionError):  # it is ended before all is sent
+                connection.sendall(raw.replace(b"{host}", host.encode()))
+            with connection:
+                told = b""
+                with contextlib.suppress(ConnectionError):
+                    told = connection.recv(200)
+            assert not told or told.startswith((b"HTTP/1.1 4", b"HTTP/1.1 501")), (name, told)
+            quick = socket.create_connection(("127.0.0.1", port), 10)
+            quick.sendall(f"GET / HTTP/1.1\r\n{host}Connection: close\r\n\r\n".encode())
+            assert until_ended(quick).endswith(b"\r\n\r\n0"), name
+
+
 @pytest.mark.long
 def test_a_job_that_takes_too_long_is_stopped_and_the_next_is_planned(client: Asking) -> None:
     client.desk.planner.patience = 0.001

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import io
 import json
 from collections.abc import Iterator
@@ -10,7 +11,9 @@ from pathlib import Path
 import pytest
 from openpyxl import load_workbook
 
+from evencourse.cli.desk.desk_state import desk_of
 from evencourse.cli.desk.screens import STATIC
+from evencourse.cli.jobs.installed import read_tick
 from evencourse.cli.jobs.new_jobs import SAMPLES as NAMES
 from evencourse.cli.jobs.new_jobs import sample_text
 from evencourse.cli.main import main
@@ -135,6 +138,33 @@ def test_a_file_changed_by_another_program_is_seen(client: Asking) -> None:
     assert stale.json()["stale"] == [{"face": "", "changes": ["job, name: Orchard cottage → Plum cottage"]}]
     client.write(f"/job/{COTTAGE}/step", {"back": True})
     assert 'name = "Orchard cottage"' in text_of(client, COTTAGE)
+
+
+def test_what_another_program_changes_as_soon_as_a_page_is_there_is_told(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A file and a tick of another desk, before this one has looked at the folder for the first time."""
+    job = tmp_path / f"{COTTAGE}.toml"
+    job.write_bytes((SAMPLES / job.name).read_bytes())
+    monkeypatch.setattr("evencourse.cli.desk.desk_state.LOOK", 0.01)
+    desk = desk_of(tmp_path, frozenset())
+
+    async def hello() -> dict[str, object]:
+        return {"number": await desk.looked_at(COTTAGE)}
+
+    async def told() -> list[str]:
+        events = desk.live.events(COTTAGE, hello)
+        await anext(events)
+        job.write_text(job.read_text().replace("Orchard cottage", "Plum cottage"))
+        desk_of(tmp_path, frozenset()).shelf.tick(COTTAGE, [read_tick(tick(1))])
+        watching = asyncio.create_task(desk.watch())
+        found = [await asyncio.wait_for(anext(events), 20) for _ in range(2)]
+        watching.cancel()
+        return found
+
+    revision, ticks = asyncio.run(told())
+    assert '"what": "changed outside"' in revision and '"number": 2' in revision
+    assert '"kind": "ticks"' in ticks
 
 
 def test_samples_of_the_desk_are_those_of_the_project() -> None:

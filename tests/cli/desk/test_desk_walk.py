@@ -144,21 +144,7 @@ def test_a_building_is_measured_from_nothing_to_its_crew_set(tmp_path: Path, tou
     with desk(tmp_path) as running, browser() as found:
         with tab(found, running, PHONE if touch else LAPTOP, touch) as (page, wrong):
             hand = Hand(page, touch)
-            page.fill("#new-name", "Six faces")
-            hand.press("#new button.main")
-            page.wait_for_url("**/measure?face=job")
-            for index, (name, width, ends) in enumerate(FACES):
-                hand.press("#walk [data-add]")
-                hand.page.wait_for_selector(hand.field("elevation", index, "name"))
-                here = ("elevation", index)
-                hand.text(name, *here, "name")
-                hand.length(width, *here, "width")
-                hand.length("-40", *here, "base", side="left")
-                hand.length("9' 1-1/2", *here, "eave", side="left")
-                for key, value in ends.items():
-                    hand.pick(value, *here, key)
-                if name in ("Street", "Yard"):
-                    openings(hand, index, name)
+            measure(hand)
             settled(page)
             expect(page.locator("#watch")).to_contain_text("The walk round the building closes.")
             page.goto(f"{running.base}/job/Six-faces/hand-out")
@@ -172,6 +158,25 @@ def test_a_building_is_measured_from_nothing_to_its_crew_set(tmp_path: Path, tou
         plan_dict(result(read(str(tmp_path / f"{name}.toml"))).plan) for name in ("Six-faces", "hand")
     )
     assert measured == written
+
+
+def measure(hand: Hand) -> None:
+    """From the list of jobs to the last face."""
+    hand.page.fill("#new-name", "Six faces")
+    hand.press("#new button.main")
+    hand.page.wait_for_selector("#walk [data-add]")
+    for index, (name, width, ends) in enumerate(FACES):
+        hand.press("#walk [data-add]")
+        hand.page.wait_for_selector(hand.field("elevation", index, "name"))
+        here = ("elevation", index)
+        hand.text(name, *here, "name")
+        hand.length(width, *here, "width")
+        hand.length("-40", *here, "base", side="left")
+        hand.length("9' 1-1/2", *here, "eave", side="left")
+        for key, value in ends.items():
+            hand.pick(value, *here, key)
+        if name in ("Street", "Yard"):
+            openings(hand, index, name)
 
 
 def openings(hand: Hand, face: int, name: str) -> None:

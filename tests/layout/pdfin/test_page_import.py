@@ -26,9 +26,9 @@ WALL = (0.0, 0.0, 360.0, 108.0)
 OPENINGS = [(30.0, 32.0, 36.0, 48.0), (170.0, 0.0, 36.0, 82.0), (240.0, 32.0, 72.0, 48.0)]
 
 
-def page(draw: Callable[[Canvas], None]) -> bytes:
+def page(draw: Callable[[Canvas], None], packed: bool = True) -> bytes:
     out = io.BytesIO()
-    canvas = Canvas(out, pagesize=(792, 612), invariant=1)
+    canvas = Canvas(out, pagesize=(792, 612), invariant=1, pageCompression=int(packed))
     draw(canvas)
     canvas.showPage()
     canvas.save()

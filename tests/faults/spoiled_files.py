@@ -1,8 +1,9 @@
-"""``python -m tests.faults.spoiled_models COUNT [SEED] [MODEL…]``: spoiled building models, by the thousand.
+"""``python -m tests.faults.spoiled_files KIND COUNT [SEED] [FILE…]``: files spoiled by the thousand.
 
-Each is worked at in a forked process with the bounds that the program sets; what ends such a process goes
-through the command itself, too, which has to answer with a line and exit code 2. Prints how they ended, and
-the most time and memory that one took. Run it under ``ulimit -v 4000000``.
+KIND is ``dxf``, ``pdf`` or ``ifc``. Each file is worked at in a forked process: a drawing or a page by the
+command, a model within the bounds that the program sets; what ends that process goes through the command,
+too, which has to answer with a line and exit code 2. Prints how they ended, and the most time and memory that
+one took. Run it under ``ulimit -v 4000000``.
 """
 
 from __future__ import annotations
@@ -15,19 +16,24 @@ import sys
 import tempfile
 from collections import Counter
 from collections.abc import Callable
+from dataclasses import dataclass
 from pathlib import Path
 
-from evencourse.cli.models.guarded_reading import _bound
+from evencourse.cli.models.guarded_reading import bound
 from evencourse.layout.ifc.ifc_reading import read_model
 from evencourse.layout.ifc.model_import import understand_model
 from evencourse.layout.ifc.model_wishes import ModelWishes
 from evencourse.layout.model.errors import JobError
 from tests.faults.commands import run_here, well_behaved
+from tests.faults.spoiled import spoiled_bytes, spoiled_lines
+from tests.layout.dxfin.drawings import written
+from tests.layout.dxfin.manners import MANNERS
 from tests.layout.ifcin.buildings import Building, gable_house, shed
+from tests.layout.pdfin.test_page_import import house, page
 
 _NUMBER = re.compile(rb"-?\d+\.\d*(?:E[-+]?\d+)?")
 _REFERENCE = re.compile(rb"#\d+")
-_CODES = {0: "a house", 2: "told", 3: "told: of no building's geometry"}
+_CODES = {0: "a house", 2: "told", 3: "told: of no building's geometry", 4: "a fault of the program"}
 
 
 def models() -> list[bytes]:
@@ -113,21 +119,88 @@ def some(pattern: re.Pattern[bytes], data: bytes, luck: random.Random, other: Ca
     return data
 
 
-def worked(path: Path) -> tuple[str, float, float]:
-    """How a forked process ended with a model, its processor time [s] and its memory [MB]."""
+def drawings() -> list[bytes]:
+    """Sound drawings to spoil: the manners of other programs, text and binary."""
+    return [written(draw().document, binary) for draw in MANNERS.values() for binary in (False, True)]
+
+
+def spoiled_drawing(data: bytes, luck: random.Random) -> bytes:
+    """A drawing with something wrong in its lines or its bytes."""
+    return (spoiled_bytes if data.startswith(b"AutoCAD Binary") else spoiled_lines)(data, luck)
+
+
+def pages() -> list[bytes]:
+    """Sound pages to spoil: the operators in the open, and packed as programs write them."""
+    return [page(house, packed) for packed in (False, True)]
+
+
+def spoiled_page(data: bytes, luck: random.Random) -> bytes:
+    """A page with some of its bytes or its numbers changed, or its end cut off."""
+    spoil = luck.choice((spoiled_bytes, spoiled_lines, cut, page_numbers))
+    return spoil(data, luck)
+
+
+def page_numbers(data: bytes, luck: random.Random) -> bytes:
+    """Some numbers are others."""
+    odd = (b"0", b"1e30", b"-1", b"99999999999999999999", b"0.0000001", b"/", b"(", b"<<", b"nan")
+    return some(re.compile(rb"\d+(?:\.\d+)?"), data, luck, lambda: luck.choice(odd))
+
+
+@dataclass(frozen=True)
+class Kind:
+    """What is spoiled and how it is worked at.
+
+    Attributes:
+        sound: files to spoil.
+        spoil: spoils one.
+        work: works at one: 0 for something found, 2 for a fault that is told.
+    """
+
+    sound: Callable[[], list[bytes]]
+    spoil: Callable[[bytes, random.Random], bytes]
+    work: Callable[[Path], int]
+
+
+def _model(path: Path) -> int:
+    bound()
+    try:
+        understand_model(read_model(path), ModelWishes("double-4", name="a"))
+    except JobError:
+        return 2
+    except (Exception, MemoryError):
+        return 3
+    return 0
+
+
+def _command(path: Path) -> int:
+    """The command itself, on a page with a known length so that it goes to the end."""
+    more = (
+        ["--known", "360", "--between", "1", "--cladding", "double-4"]
+        if path.suffix == ".pdf"
+        else ["--cladding", "double-4"]
+    )
+    ended = run_here(["import", str(path), "-o", str(path.with_suffix(".toml")), "--yes", *more])
+    return {0: 0, 1: 0, 2: 2}.get(ended.code, 4) if well_behaved(ended) else 4
+
+
+KINDS = {
+    "dxf": Kind(drawings, spoiled_drawing, _command),
+    "pdf": Kind(pages, spoiled_page, _command),
+    "ifc": Kind(models, spoiled_model, _model),
+}
+
+
+def worked(kind: Kind, path: Path) -> tuple[str, float, float]:
+    """How a forked process ended with a file, its processor time [s] and its memory [MB]."""
     child = os.fork()
     if not child:
         quiet = os.open(os.devnull, os.O_WRONLY)
         os.dup2(quiet, 1)
         os.dup2(quiet, 2)
-        _bound()
         try:
-            understand_model(read_model(path), ModelWishes("double-4", name="a"))
-            os._exit(0)
-        except JobError:
-            os._exit(2)
-        except (Exception, MemoryError):
-            os._exit(3)
+            os._exit(kind.work(path))
+        except BaseException:
+            os._exit(4)
     _, status, used = os.wait4(child, 0)
     ended = f"signal {os.WTERMSIG(status)}" if os.WIFSIGNALED(status) else _CODES[os.WEXITSTATUS(status)]
     return ended, used.ru_utime + used.ru_stime, used.ru_maxrss / 1000
@@ -135,26 +208,27 @@ def worked(path: Path) -> tuple[str, float, float]:
 
 def main() -> None:
     """Spoil, work, count."""
-    count, seed = int(sys.argv[1]), int(sys.argv[2]) if len(sys.argv) > 2 else 1
-    sound = [*models(), *(Path(name).read_bytes() for name in sys.argv[3:])]
+    kind, count, seed = KINDS[sys.argv[1]], int(sys.argv[2]), int(sys.argv[3]) if len(sys.argv) > 3 else 1
+    sound = [*kind.sound(), *(Path(name).read_bytes() for name in sys.argv[4:])]
     ends: Counter[str] = Counter()
-    times, sizes, told = 0.0, 0.0, 0
+    times, sizes, told, bad = 0.0, 0.0, 0, 0
     with tempfile.TemporaryDirectory() as folder:
-        path = Path(folder) / "a.ifc"
+        path = Path(folder) / f"a.{sys.argv[1]}"
         for number in range(seed, seed + count):
             luck = random.Random(number)
-            path.write_bytes(spoiled_model(luck.choice(sound), luck))
-            ended, time, size = worked(path)
+            path.write_bytes(kind.spoil(luck.choice(sound), luck))
+            ended, time, size = worked(kind, path)
             ends[ended] += 1
             times, sizes = max(times, time), max(sizes, size)
-            if ended.startswith("signal"):
-                print(f"seed {number}: {ended} after {time:.1f} s", flush=True)
-            if ended.startswith("signal") or number % 200 == 0:
+            if ended == _CODES[4] or ended.startswith("signal") or time > 10:
+                print(f"seed {number}: {ended} after {time:.1f} s, {size:.0f} MB", flush=True)
+            if ended.startswith("signal") or (kind.work is _model and number % 200 == 0):
                 answer = run_here(["import", str(path), "--show"])
-                assert well_behaved(answer), (number, answer)
-                assert answer.code == 2 or not ended.startswith("signal"), (number, answer)
+                good = well_behaved(answer) and (answer.code == 2 or not ended.startswith("signal"))
+                bad += not good
                 told += 1
-    print(f"{count} models from seed {seed}: {dict(ends.most_common())}")
+    bad += ends[_CODES[4]]
+    print(f"{count} files from seed {seed}: {dict(ends.most_common())}; {bad} wrong")
     print(f"at most {times:.1f} s of processor time and {sizes:.0f} MB; {told} through the command as well")
     print(f"this process: {resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1000:.0f} MB")
 

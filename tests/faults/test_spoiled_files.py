@@ -1,4 +1,4 @@
-"""Spoiled building models through the command: a line and exit code 2, or a house; never a trace."""
+"""Spoiled drawings, pages and models through the command: told, or read; never a trace."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from tests.faults.commands import run_here, well_behaved
-from tests.faults.spoiled_models import models, spoiled_model
+from tests.faults.spoiled_files import KINDS, models, spoiled_model
 
 
 @pytest.mark.long
@@ -21,3 +21,15 @@ def test_a_spoiled_model_is_told(seed: int, tmp_path: Path) -> None:
     ended = run_here(["import", str(path), "--show"])
     assert well_behaved(ended), ended
     assert ended.code in (0, 2)
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("kind", ["dxf", "pdf"])
+def test_spoiled_drawings_are_told_or_read(kind: str, tmp_path: Path) -> None:
+    one = KINDS[kind]
+    sound = one.sound()
+    for seed in range(30):
+        luck = random.Random(seed)
+        path = tmp_path / f"a.{kind}"
+        path.write_bytes(one.spoil(luck.choice(sound), luck))
+        assert one.work(path) in (0, 2), seed

@@ -1,0 +1,252 @@
+"""Heaps of cut ends, of all states of a search at once: what ends are worth, what a cut makes of them.
+
+                   sorted, nothing first         a cut of 30 from the 41         a cut of 84 from a new 150
+    state 1      0    0   66   41'  93'            0   11   66   93'               41'  66   66'  93'
+    state 2      0    0   38   66   93'            ...
+
+A row is the heap of one state: codes of its ends, stock by stock, the shortest first, 0 where there is none.
+A code tells the stock and the length, and, less a few bits, the row of a table of what such an end is worth.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+import numpy.typing as npt
+
+from evencourse.layout.pieces.seam_places import Ints
+from evencourse.layout.pieces.stretch import Stock, Stretch
+
+Bools = npt.NDArray[np.bool_]
+
+#: What a seam costs in the units of the search: whole numbers add up alike on every machine.
+SEAM = 1 << 12
+#: Steps that the shortest length is counted in here, at least; cells of the whole table, about at most.
+CELLS, TABLE = 800, 1 << 23
+#: What a turn of waiting costs [seams].
+WAIT = 0.015
+#: What an end that is used is worth, over its share of a new length, whose own end may find no use. Of 0.8,
+#: 0.9, 1, 1.1 and 1.2 the best over random houses.
+USED = 1.1
+#: How far ahead stretches are looked at that an end may serve whole, and how many of them.
+AHEAD, NEEDS = 40, 3
+#: More than any code.
+NONE = 1 << 62
+#: Columns that heaps without a limit grow by.
+_MORE = 8
+
+
+class Heaps:
+    """What ends are worth, stretch by stretch, and what cuts make of heaps.
+
+    Args:
+        stretches: in the order of hanging.
+        most: ends that may wait at once.
+        worth: seams that one length is worth.
+        odds: that an end gets a place that it could serve, for others wait for it too.
+    """
+
+    def __init__(self, stretches: Sequence[Stretch], most: int, worth: float, odds: float) -> None:
+        stocks = list({one.stock.code: one.stock for one in stretches}.values())
+        self.most = most
+        steps = min(CELLS, TABLE // len(stretches) + 1)
+        self._bits = max(0, (min(stock.capacity for stock in stocks) // steps).bit_length() - 1)
+        self._base: dict[int, int] = {}
+        cells = 1
+        for stock in stocks:
+            self._base[stock.code] = cells << self._bits
+            cells += (stock.capacity >> self._bits) + 1
+        self._beyond = cells << self._bits
+        #: Small numbers compare quicker.
+        self._kind = "i4" if self._beyond < 1 << 31 else "i8"
+        self._tables = np.zeros((len(stretches) + 1, cells), np.int32)
+        #: By cell, the greatest code of its stock; for no end more than any.
+        self._tops: Ints = np.full(cells, self._beyond).astype(self._kind)
+        for stock in stocks:
+            first = self._base[stock.code] >> self._bits
+            mine = slice(first, first + (stock.capacity >> self._bits) + 1)
+            self._tops[mine] = self.whole(stock)
+            _outlook(self._tables[:, mine], self._bits, stretches, stock, worth * USED, odds)
+        self._table = self._tables[0].astype(np.int64)
+
+    def begin(self, index: int) -> None:
+        """Ends are worth from now on what they are when so many stretches hang."""
+        self._table = self._tables[index].astype(np.int64)
+
+    def base(self, stock: Stock) -> int:
+        """The code of an end of no length."""
+        return self._base[stock.code]
+
+    def whole(self, stock: Stock) -> int:
+        """The code of a new length."""
+        return self._base[stock.code] + stock.capacity
+
+    def lengths(self, heaps: Ints, stock: Stock) -> Ints:
+        """Lengths of the ends of one stock; 0 for others [ticks]."""
+        length = heaps - self._base[stock.code]
+        if len(self._base) > 1:
+            length[length > stock.capacity] = 0
+        return np.maximum(length, 0)
+
+    def worth(self, codes: Ints) -> Ints:
+        """What each end is worth [units]."""
+        found: Ints = self._table.take(codes >> self._bits)
+        return found
+
+    def held(self, heaps: Ints) -> tuple[Ints, Ints]:
+        """What each heap is worth, and its end that goes first when one more comes; 0 where there is room."""
+        if not self.most:
+            return np.zeros(len(heaps), np.int64), np.full(len(heaps), NONE)
+        worth = self.worth(heaps)
+        if heaps.shape[1] < self.most:
+            return worth.sum(axis=1), np.zeros(len(heaps), np.int64)
+        return worth.sum(axis=1), worth.min(axis=1) * (heaps[:, 0] > 0)
+
+    def cut(self, heaps: Ints, whole: int, sources: Ints, sizes: Ints) -> tuple[Ints, Ints]:
+        """Heaps after a cut from an end or from a new length, and the code of what goes on them; 0 for none.
+
+        Rule: what is worth nothing is thrown away; of too many ends the one goes that is worth least.
+        """
+        rest = sources - sizes
+        rest *= self.worth(rest) > 0
+        made = np.empty((len(heaps), heaps.shape[1] + 1), np.int64)
+        made[:, 0] = (sources == whole) * whole
+        made[:, 1:] = heaps
+        made[np.arange(len(made)), (made == sources[:, None]).argmax(axis=1)] = rest
+        made.sort(axis=1)
+        full = made[:, 0].nonzero()[0]
+        if len(full):
+            if heaps.shape[1] < self.most:
+                room = min(_MORE, self.most - heaps.shape[1])
+                return np.concatenate((np.zeros((len(made), room - 1), np.int64), made), axis=1), rest
+            least = self.worth(made[full]).argmin(axis=1)
+            gone = made[full, least]
+            made[full, least] = 0
+            made[full] = np.sort(made[full], axis=1)
+            rest[full[rest[full] == gone]] = 0
+        return made[:, 1:], rest
+
+    def fitting(self, heaps: Ints, codes: Ints) -> Ints:
+        """The shortest end on each heap that is at least so long; more than any code where there is none.
+
+        Args:
+            heaps: by state.
+            codes: of what is needed, by state and try; an end of a later stock may be found.
+        """
+        count, width = heaps.shape
+        # Row after row in one ascending line, more than any code at the end of each.
+        row = np.arange(0, 2 * self._beyond * count, 2 * self._beyond)[:, None]
+        ends = np.empty((count, width + 1), np.int64)
+        np.add(heaps, row, out=ends[:, :width])
+        ends[:, width] = row[:, 0] + self._beyond
+        line = ends.ravel()
+        found: Ints = line.take(line.searchsorted(codes + row), mode="clip") - row
+        return found
+
+    def beaten(self, spent: Ints, heaps: Ints, kinds: Ints | None = None) -> Bools:
+        """Which states come after one that has spent no more and, for each end, has one of its stock as long.
+
+        Args:
+            spent: by state.
+            heaps: likewise.
+            kinds: only those of one kind are compared.
+        """
+        better = spent[:, None] >= spent
+        if kinds is not None:
+            better &= kinds[:, None] == kinds
+        turn = np.arange(len(spent))
+        better &= turn[:, None] > turn
+        ends: Ints = heaps.T.astype(self._kind)
+        better &= (ends[:, None] >= ends[:, :, None]).all(axis=0)
+        if len(self._base) > 1:
+            tops = self._tops.take(ends >> self._bits)
+            better &= (ends[:, None] <= tops[:, :, None]).all(axis=0)
+        return np.asarray(better.any(axis=1))
+
+
+def stacked(arrays: Sequence[Ints], first: bool = False) -> Ints:
+    """Arrays one under the other, the narrower ones filled with columns of 0: after theirs or first."""
+    if len(arrays) == 1:
+        return arrays[0]
+    if arrays[0].ndim == 1:
+        return np.concatenate(arrays)
+    width = max(one.shape[1] for one in arrays)
+    made = np.zeros((sum(map(len, arrays)), width, *arrays[0].shape[2:]), np.int64)
+    at = 0
+    for one in arrays:
+        columns = slice(width - one.shape[1], width) if first else slice(one.shape[1])
+        made[at : at + len(one), columns] = one
+        at += len(one)
+    return made
+
+
+def best(scores: Ints, most: int) -> Ints:
+    """Indices of the least scores, from the least; of equal ones the first."""
+    if len(scores) <= most:
+        return scores.argsort(kind="stable")
+    kept = (scores <= np.partition(scores, most - 1)[most - 1]).nonzero()[0]
+    order: Ints = kept[scores[kept].argsort(kind="stable")][:most]
+    return order
+
+
+def _outlook(
+    tables: npt.NDArray[np.int32],
+    bits: int,
+    stretches: Sequence[Stretch],
+    stock: Stock,
+    worth: float,
+    odds: float,
+) -> None:
+    """What an end is worth, by the stretches that hang and by its length in cells [units].
+
+    From the last stretch to the first: an end serves a stretch whole, or a seamed one that has room for it,
+    or with one seam more; else it waits.
+    """
+    count = tables.shape[1]
+    lengths = np.arange(count) << bits
+    share = worth * lengths / stock.capacity
+    full = stock.capacity - stock.step
+    value = np.zeros(count)
+    uses: dict[tuple[int, int], npt.NDArray[np.float64]] = {}
+    for index in range(len(stretches) - 1, -1, -1):
+        stretch = stretches[index]
+        wait = np.maximum(value - WAIT, 0.0)
+        if stretch.stock.code == stock.code:
+            size, whole = stretch.size, stretch.size <= stock.capacity
+            cells = size >> bits
+            key = size, stretch.stock.unseamed
+            if key not in uses:
+                rest = size if whole else size - (-(-(size - stock.step) // full) - 1) * full
+                # With no seam more where it reaches so far, else with one.
+                use = share - (lengths < max(stock.shortest, rest))
+                use[lengths < stock.shortest] = 0.0
+                if size <= stretch.stock.unseamed:
+                    use[:cells] = 0.0
+                uses[key] = use
+            use = uses[key]
+            if whole and cells < count:
+                use = use.copy()
+                use[cells:] = worth * size / stock.capacity + value[: count - cells]
+            value = np.where(use > wait, odds * use + (1 - odds) * wait, wait)
+        else:
+            value = wait
+        tables[index] = np.rint(value * SEAM)
+
+
+def needs(stretches: Sequence[Stretch]) -> list[tuple[int, ...]]:
+    """Sizes of the next short stretches of each one's stock: an end left just so long serves one whole.
+
+    Args:
+        stretches: in the order of hanging.
+    """
+    ahead: dict[int, list[tuple[int, int]]] = {}
+    found: list[tuple[int, ...]] = []
+    for index in range(len(stretches) - 1, -1, -1):
+        one = stretches[index]
+        next_ones = ahead.setdefault(one.stock.code, [])
+        found.append(tuple(size for at, size in next_ones if at < index + AHEAD))
+        if 2 * one.size <= one.stock.capacity:
+            others = [(at, size) for at, size in next_ones if size != one.size]
+            next_ones[:] = [(index, one.size), *others][:NEEDS]
+    return found[::-1]
