@@ -193,9 +193,9 @@ def led(one: ShownPiece, mm: float, crowd: Crowd, window: Box | None, air: Box |
 
     At last the leader crosses the heavier butt line of a change of exposure: the dot tells which piece it is.
     """
-    ends = _free_dots(one, mm, crowd)
+    ends, out = _ends(one, mm, crowd)
     size, over = mark_size(one.text, mm), Over.NOTHING
-    for at in ends:
+    for at in () if out else ends:
         spot = _spot(at, one.text, mm, crowd, window)
         if spot is not None:
             break
@@ -214,11 +214,11 @@ def led(one: ShownPiece, mm: float, crowd: Crowd, window: Box | None, air: Box |
     return [Leader(LEADER, (start, end), "dot"), *set_mark(one.text, spot, mm, crowd)]
 
 
-def _free_dots(one: ShownPiece, mm: float, crowd: Crowd) -> list[Point]:
-    """Where a leader may end in a piece that nothing else covers; anywhere in one smaller than a dot."""
-    free = [(x, one.middle) for x in dots(one, mm) if crowd.free(_dot(one, x, mm))]
-    small = one.right - one.left < 2 * DOT * mm
-    return free or [(x, one.middle) for x in dots(one, mm) if small]
+def _ends(one: ShownPiece, mm: float, crowd: Crowd) -> tuple[list[Point], bool]:
+    """Where a leader may end in a piece; one smaller than its dot, as a gable's tip, is led out."""
+    if one.right - one.left < 2 * DOT * mm:
+        return [(x, one.middle) for x in dots(one, mm)], True
+    return [(x, one.middle) for x in dots(one, mm) if crowd.free(_dot(one, x, mm))], False
 
 
 def _dot(one: ShownPiece, x: float, mm: float) -> Box:
@@ -333,8 +333,7 @@ class Panes:
     def single(self, one: ShownPiece, crowd: Crowd) -> list[Mark]:
         """A piece's mark on a leader into an opening."""
         mm = self._mm
-        ends = _free_dots(one, mm, crowd)
-        return self._led(ends, one.text, crowd, "dot")
+        return self._led(_ends(one, mm, crowd)[0], one.text, crowd, "dot")
 
     def _led(
         self, ends: Sequence[Point], text: str, crowd: Crowd, head: Literal["none", "dot"] = "none"

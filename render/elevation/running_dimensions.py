@@ -243,14 +243,14 @@ def _row(
 
 
 def _names(string: RunningString, at: float, mm: float, bounds: Bounds, passed: list[Box]) -> Iterator[Mark]:
-    """Marks over the line; extension lines of the strings below keep off them, so they need no ground."""
+    """Marks over the line; extension lines of the strings below keep off them."""
     names = sorted(string.names)
     sizes = [(text_width(text, _NAME, "bold") + _AIR) * mm for _, text in names]
     for (_, text), middle in zip(names, spread([x for x, _ in names], sizes, *bounds), strict=True):
         foot = at + _TO_LINE * mm
         half = text_width(text, _NAME, "bold") / 2 * mm
         passed.append(Box(middle - half, foot, middle + half, foot + _NAME * mm))
-        yield Text(TEXT, (middle, foot), text, _NAME, "middle", weight="bold")
+        yield Text(TEXT, (middle, foot), text, _NAME, "middle", weight="bold", ground=True)
 
 
 def _value(
@@ -277,7 +277,7 @@ def _value(
     tick = TICK * 0.5**0.5 * mm
     yield Line(DIMENSION, (x - tick, at - tick), (x + tick, at + tick))
     angle = 90.0 if style.plumb else 0.0
-    yield Text(DIMENSION, place, text, style.height, "middle", "middle", angle)
+    yield Text(DIMENSION, place, text, style.height, "middle", "middle", angle, ground=True)
 
 
 def _tie(x: float, box: Box, at: float, mm: float) -> Iterator[Mark]:
