@@ -1,12 +1,12 @@
 """The desk killed over and over while it saves: ``python -m tests.faults.desk_kills [KILLS]``.
 
-A desk of its own process on a folder, as the command starts it, takes figures and ticks over HTTP from two at
-once and is killed (SIGKILL, with whatever it is in the midst of) at a random moment, now and then while it is
-still starting; its helpers have to end by themselves. Then file and database are looked at as they lie, and
-the next desk starts on them. What was answered as saved has to be there: of the figures that one, or one that
-was sent after it and not answered any more; the file is whole and reads as a job, every tick that was answered
-is kept and none that nobody made, and SQLite's own ``integrity_check`` finds nothing. Printed is what was done
-and found.
+A desk of its own process on a folder, as the command starts it, takes figures and ticks over HTTP from
+two at once and is killed (SIGKILL, with whatever it is in the midst of) at a random moment, now and then
+while it is still starting; its helpers have to end by themselves. Then file and database are looked at
+as they lie, and the next desk starts on them. What was answered as saved has to be there: of the figures
+that one, or one that was sent after it and not answered any more; the file is whole and reads as a job,
+every tick that was answered is kept and none that nobody made, and SQLite's own ``integrity_check``
+finds nothing. Printed is what was done and found.
 """
 
 from __future__ import annotations
