@@ -15,8 +15,6 @@ from evencourse.render.elevation.piece_runs import (
     DOT,
     Panes,
     dots,
-    in_line,
-    in_turn,
     led,
     led_run,
     plumb_run,
@@ -24,6 +22,8 @@ from evencourse.render.elevation.piece_runs import (
 )
 from evencourse.render.elevation.shown_piece import (
     ShownPiece,
+    in_line,
+    in_turn,
     inside,
     mark_size,
     over_butts,

@@ -10,7 +10,6 @@ from typing import Literal
 import numpy as np
 import numpy.typing as npt
 
-from evencourse.layout.model.tolerance import SAME
 from evencourse.render.drawing.crowd import Crowd, Over
 from evencourse.render.drawing.drawing import Leader, Line, Mark, Point, Text
 from evencourse.render.drawing.pens import LEADER, PIECE_MARK, PIECE_RUN
@@ -27,8 +26,6 @@ from evencourse.render.elevation.shown_piece import (
     set_mark,
 )
 
-#: Pieces begin in line when their ends lie so near to a straight line [mm].
-_IN_LINE = 0.35
 #: Fewest pieces told by their first and their last.
 _FEWEST = 3
 #: How many parts of a run are tried: a bound on work for walls of hundreds of courses.
@@ -55,50 +52,6 @@ def _around() -> tuple[Point, ...]:
 
 
 _ACROSS, _UP = np.array(_around()).T
-
-
-def _columns(pieces: Sequence[ShownPiece]) -> Iterator[list[ShownPiece]]:
-    """Pieces in the same place of their courses, from the bottom up."""
-    places: dict[tuple[str, str], list[ShownPiece]] = {}
-    for one in pieces:
-        place = one.text.rpartition(".")[2]
-        places.setdefault((one.piece.course_set, place), []).append(one)
-    for column in places.values():
-        yield sorted(column, key=lambda one: one.piece.course)
-
-
-def in_line(pieces: Sequence[ShownPiece], mm: float) -> Iterator[tuple[ShownPiece, ...]]:
-    """Pieces of courses that follow each other, in the same place, whose left ends lie on a straight line."""
-    for column in _columns(pieces):
-        group: list[ShownPiece] = []
-        for one in column:
-            if group and not _continues(group, one, mm):
-                yield tuple(group)
-                group = []
-            group.append(one)
-        yield tuple(group)
-
-
-def in_turn(pieces: Sequence[ShownPiece]) -> Iterator[tuple[ShownPiece, ...]]:
-    """Pieces of courses that follow each other, in the same place, whatever their ends."""
-    for column in _columns(pieces):
-        group: list[ShownPiece] = []
-        for one in column:
-            if group and one.piece.course != group[-1].piece.course + 1:
-                yield tuple(group)
-                group = []
-            group.append(one)
-        yield tuple(group)
-
-
-def _continues(group: Sequence[ShownPiece], one: ShownPiece, mm: float) -> bool:
-    first, last = group[0], group[-1]
-    if one.piece.course != last.piece.course + 1:
-        return False
-    if len(group) == 1:
-        return True
-    slope = (last.left - first.left) / max(last.middle - first.middle, SAME)
-    return abs(first.left + slope * (one.middle - first.middle) - one.left) <= _IN_LINE * mm
 
 
 def run_marks(

@@ -1,4 +1,4 @@
-"""A piece as far as it shows on a drawing, and the places for its mark in it."""
+"""Pieces as far as they show on a drawing, the places for their marks in them, and runs of them."""
 
 from __future__ import annotations
 
@@ -26,6 +26,8 @@ OFF = 0.4
 NEAR = 9.0
 #: A piece of which a match line leaves less than this share is marked on the other sheet.
 _ELSEWHERE = 0.25
+#: Pieces begin in line when their ends lie so near to a straight line [mm].
+_IN_LINE = 0.35
 
 
 @dataclass(frozen=True)
@@ -162,3 +164,47 @@ def common(levels: Sequence[Sequence[Run]]) -> Sequence[Run]:
     for level in levels[1:]:
         found = [(max(a, c), min(b, d)) for a, b in found for c, d in level if min(b, d) > max(a, c)]
     return found
+
+
+def _columns(pieces: Sequence[ShownPiece]) -> Iterator[list[ShownPiece]]:
+    """Pieces in the same place of their courses, from the bottom up."""
+    places: dict[tuple[str, str], list[ShownPiece]] = {}
+    for one in pieces:
+        place = one.text.rpartition(".")[2]
+        places.setdefault((one.piece.course_set, place), []).append(one)
+    for column in places.values():
+        yield sorted(column, key=lambda one: one.piece.course)
+
+
+def in_line(pieces: Sequence[ShownPiece], mm: float) -> Iterator[tuple[ShownPiece, ...]]:
+    """Pieces of courses that follow each other, in the same place, whose left ends lie on a straight line."""
+    for column in _columns(pieces):
+        group: list[ShownPiece] = []
+        for one in column:
+            if group and not _continues(group, one, mm):
+                yield tuple(group)
+                group = []
+            group.append(one)
+        yield tuple(group)
+
+
+def in_turn(pieces: Sequence[ShownPiece]) -> Iterator[tuple[ShownPiece, ...]]:
+    """Pieces of courses that follow each other, in the same place, whatever their ends."""
+    for column in _columns(pieces):
+        group: list[ShownPiece] = []
+        for one in column:
+            if group and one.piece.course != group[-1].piece.course + 1:
+                yield tuple(group)
+                group = []
+            group.append(one)
+        yield tuple(group)
+
+
+def _continues(group: Sequence[ShownPiece], one: ShownPiece, mm: float) -> bool:
+    first, last = group[0], group[-1]
+    if one.piece.course != last.piece.course + 1:
+        return False
+    if len(group) == 1:
+        return True
+    slope = (last.left - first.left) / max(last.middle - first.middle, SAME)
+    return abs(first.left + slope * (one.middle - first.middle) - one.left) <= _IN_LINE * mm
