@@ -69,7 +69,7 @@ def corner_fields(outline: object, units: Units) -> list[CornerField]:
         else:
             found.append(CornerField(here, 1, f"{run}, left end"))
             found.append(CornerField(after, 1, f"{run}, right end"))
-    return [*found, *_top(corners, [(last + 1 + number) % count for number in range(count - len(base))])]
+    return [*found, *_top(list(range(last + 1, count)))]
 
 
 def ties(outline: object, units: Units) -> list[tuple[int, int]]:
@@ -146,16 +146,14 @@ def take_step(tables: Mapping[str, Any], path: Path) -> list[Edit]:
     return [Edit("set", tuple(outline), corners)]
 
 
-def _top(corners: list[list[Any]], top: list[int]) -> Iterator[CornerField]:
-    """What is above the base, from the left; its first corner stands over the right end of the base."""
-    for number, index in enumerate(reversed(top)):
-        ends = {0: "left", len(top) - 1: "right"}
-        if number in ends:
-            yield CornerField(index, 1, f"Eave, {ends[number]} corner")
-        else:
-            name = "Peak" if len(top) == 3 else f"Corner {number} of the top"
-            yield CornerField(index, 0, f"{name}, from the left")
-            yield CornerField(index, 1, f"{name}, height")
+def _top(top: list[int]) -> Iterator[CornerField]:
+    """What is above the base: its first corner stands over the right end, its last one over the left end."""
+    yield CornerField(top[-1], 1, "Eave, left corner")
+    yield CornerField(top[0], 1, "Eave, right corner")
+    for number, index in enumerate(reversed(top[1:-1]), 1):
+        name = "Peak" if len(top) == 3 else f"Corner {number} of the top"
+        yield CornerField(index, 0, f"{name}, from the left")
+        yield CornerField(index, 1, f"{name}, height")
 
 
 def _corners(outline: object) -> list[list[Any]]:

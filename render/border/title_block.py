@@ -138,10 +138,15 @@ def _whose(plan: Plan, titled: Titled, cell: Box) -> Iterator[Mark]:
     yield Text(TEXT, (x, y), titled.fitted(width, height), height, vertical="cap", weight="bold")
     y -= _TITLE + _AIR
     yield Text(TEXT, (x, y), fitted(job.name or "Siding layout", width, _VALUE), _VALUE, vertical="cap")
-    note = f"Heights from: {job.datum}"
-    if job.author:
-        note += f". Measured by {job.author}"
-    yield Text(TEXT, (x, cell.bottom + 1.4), fitted(note, width, _LABEL), _LABEL)
+    note, author = f"Heights from: {job.datum}", f"Measured by {job.author}" if job.author else ""
+    whole = f"{note}. {author}" if author else note
+    if author and text_width(whole, _LABEL) > width:
+        # Who measured stands at the end of the job's line, where that leaves room for it.
+        used = text_width(job.name or "Siding layout", _VALUE) + text_width(author, _LABEL) + _APART
+        if used <= width:
+            yield Text(TEXT, (x + width, y - _VALUE), author, _LABEL, "end")
+            whole = note
+    yield Text(TEXT, (x, cell.bottom + 1.4), fitted(whole, width, _LABEL), _LABEL)
 
 
 def _rows(values: Sequence[tuple[str, str]], cell: Box) -> Iterator[Mark]:

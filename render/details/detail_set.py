@@ -158,8 +158,10 @@ def details_of(plan: Plan) -> DetailSet:
         It is drawn to the numbers of the edge that is packed out most, or else of the first one.
     """
     found: dict[Key, Need] = {}
+    rakes: dict[Key, list[Rake]] = {}
     for need in _needs(plan):
         key = (need.kind, need.cladding.name)
+        rakes.setdefault(key, []).extend([need.rake] if need.rake is not None else [])
         if key not in found or _weight(need) > _weight(found[key]):
             found[key] = need
     claddings = list(plan.job.claddings)
@@ -167,7 +169,9 @@ def details_of(plan: Plan) -> DetailSet:
     letters = {key: _letter(number) for number, key in enumerate(keys)}
     kinds = Counter(kind for kind, _ in keys)
     for scale in SCALES[plan.job.units]:
-        needs = [replace(found[key], letter=letters[key], scale=scale[0]) for key in keys]
+        needs = [
+            replace(found[key], rakes=tuple(rakes[key]), letter=letters[key], scale=scale[0]) for key in keys
+        ]
         details = tuple(_detail(need, several=kinds[need.kind] > 1) for need in needs)
         if all(one.box.height <= TALLEST for one in details):
             break

@@ -13,6 +13,8 @@ from evencourse.render.words.plan_words import layout_words, layouts_shown, pitc
 
 #: How much of a wall is shown, and of a wall at a corner [in].
 _SHOWN, _ALONG = 3.0, 5.2
+#: How a slope ends in words, and most slopes told one by one in a title.
+_IN_12, _MOST_TOLD = " in 12", 3
 
 
 def _siding(section: CrossSection, profile: Profile, low: float, high: float) -> float:
@@ -49,11 +51,13 @@ def rake(need: Need) -> Drawn:
     layouts = " or ".join(
         layout_words(need.plan.job, *one) for one in layouts_shown(slope, need.plan.job)[:2]
     )
-    return Drawn(
-        section,
-        f"Rake, {pitch_words(slope)}",
-        (f"Square to the slope. Lay the cut out {layouts}; leave the gap along the wall.",),
-    )
+    title, laid_out = f"Rake, {pitch_words(slope)}", f"Lay the cut out {layouts}"
+    pitches = sorted({one.pitch: pitch_words(one).removesuffix(_IN_12) for one in need.rakes}.items())
+    if len(told := list(dict.fromkeys(words for _, words in pitches))) > 1:
+        listed = f"{told[0]} to {told[-1]}" if len(told) > _MOST_TOLD else " and ".join(told)
+        title = f"Rakes, {listed}{_IN_12}"
+        laid_out = "Lay each cut out to its own pitch, as told at the rakes"
+    return Drawn(section, title, (f"Square to the slope. {laid_out}; leave the gap along the wall.",))
 
 
 def roof(need: Need) -> Drawn:

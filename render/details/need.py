@@ -39,6 +39,7 @@ class Need:
         edge: whose numbers it shows; None where none is cut.
         base: likewise.
         rake: likewise.
+        rakes: all that the section stands for.
         letter: of the detail.
         scale: paper over real size.
     """
@@ -50,6 +51,7 @@ class Need:
     edge: Edge | None = None
     base: Base | None = None
     rake: Rake | None = None
+    rakes: tuple[Rake, ...] = ()
     letter: str = ""
     scale: float = 0.25
 

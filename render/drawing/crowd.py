@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from enum import IntFlag
+
 import numpy as np
 import numpy.typing as npt
 
@@ -16,34 +19,50 @@ _Line = tuple[Point, Point]
 _FEW = 40
 
 
+class Over(IntFlag):
+    """What a line may cross: nothing, the shell when it is led out, level bars, upright ones."""
+
+    NOTHING = 0
+    SHELL = 1
+    LEVEL_BARS = 2
+    BARS = 6
+
+
+#: What a leader crosses that finds no place otherwise, from the least bad.
+_LAST = (Over.SHELL, Over.LEVEL_BARS, Over.SHELL | Over.LEVEL_BARS)
+#: Lines that nothing crosses; of boxes those that only lettering keeps off.
+_LINE, _BARE = 8, 1
+
+
 class _Held:
-    """Rows of four numbers: boxes (left, bottom, right, top) or lines (x and y of both ends)."""
+    """Rows of four numbers and a kind: boxes (left, bottom, right, top) or lines (x and y of both ends)."""
 
     def __init__(self) -> None:
-        self._rows, self._count = np.empty((64, 4)), 0
+        self._rows, self._kinds, self._count = np.empty((64, 4)), np.zeros(64, dtype=np.int8), 0
 
-    def add(self, *row: float) -> None:
+    def add(self, kind: int, *row: float) -> None:
         if self._count == len(self._rows):
             self._rows = np.concatenate((self._rows, np.empty_like(self._rows)))
-        self._rows[self._count] = row
+            self._kinds = np.concatenate((self._kinds, np.zeros_like(self._kinds)))
+        self._rows[self._count], self._kinds[self._count] = row, kind
         self._count += 1
 
-    @property
-    def rows(self) -> _Rows:
-        return self._rows[: self._count]
-
-    def lines_near(self, left: float, bottom: float, right: float, top: float) -> _Rows:
-        """Lines whose own boxes reach into a box."""
-        x0, y0, x1, y1 = (rows := self.rows).T
-        off = ((x0 < left) & (x1 < left)) | ((x0 > right) & (x1 > right))
-        off |= ((y0 < bottom) & (y1 < bottom)) | ((y0 > top) & (y1 > top))
+    def lines_near(self, bounds: Sequence[float], kinds: int) -> _Rows:
+        """Lines of some kinds whose own boxes reach into a box."""
+        rows, (left, bottom, right, top) = self._rows[: self._count], bounds
+        x0, y0, x1, y1 = rows.T
+        off = (np.maximum(x0, x1) < left) | (np.minimum(x0, x1) > right)
+        off |= (np.maximum(y0, y1) < bottom) | (np.minimum(y0, y1) > top)
+        off |= (self._kinds[: self._count] & kinds) == 0
         found: _Rows = rows[~off]
         return found
 
-    def boxes_near(self, left: float, bottom: float, right: float, top: float) -> _Rows:
-        """Boxes that share some area with a box."""
-        rows = self.rows
-        there = (rows[:, 0] < right) & (rows[:, 2] > left) & (rows[:, 1] < top) & (rows[:, 3] > bottom)
+    def boxes_near(self, bounds: Sequence[float], most: int = _BARE) -> _Rows:
+        """Boxes up to a kind that share a rim or more with a box."""
+        rows, (left, bottom, right, top) = self._rows[: self._count], bounds
+        there = (rows[:, 0] <= right) & (rows[:, 2] >= left) & (rows[:, 1] <= top) & (rows[:, 3] >= bottom)
+        if most < _BARE:
+            there &= self._kinds[: self._count] <= most
         return rows[there]
 
 
@@ -56,50 +75,43 @@ class Crowd:
 
     def __init__(self) -> None:
         self.shades: list[_Line] = []
-        self._boxes, self._bare = _Held(), _Held()
-        self._lines, self._shell, self._bars = _Held(), _Held(), _Held()
+        self._boxes, self._lines = _Held(), _Held()
 
     def take(self, *boxes: Box) -> None:
         """Occupy boxes."""
         for box in boxes:
-            self._boxes.add(box.left, box.bottom, box.right, box.top)
+            self._boxes.add(0, box.left, box.bottom, box.right, box.top)
 
     def letters_off(self, *boxes: Box) -> None:
         """Lay what no lettering covers, but what leaders may cross."""
         for box in boxes:
-            self._bare.add(box.left, box.bottom, box.right, box.top)
+            self._boxes.add(_BARE, box.left, box.bottom, box.right, box.top)
 
     def draw(self, *lines: _Line) -> None:
         """Lay straight lines, which no box covers."""
         for start, end in lines:
-            self._lines.add(*start, *end)
+            self._lines.add(_LINE, *start, *end)
 
     def bar(self, *lines: _Line) -> None:
-        """Lay lines that lettering on a ground may cover but no leader may cross."""
+        """Lay lines that lettering on a ground may cover but no leader crosses, a level one if it must."""
         for start, end in lines:
-            self._bars.add(*start, *end)
+            self._lines.add(Over.LEVEL_BARS if start[1] == end[1] else Over.BARS - 2, *start, *end)
 
     def shell(self, *lines: _Line) -> None:
         """Lay lines that no lettering covers, and that only a leader which is led out crosses."""
         for start, end in lines:
-            self._shell.add(*start, *end)
+            self._lines.add(Over.SHELL, *start, *end)
 
     def free(self, box: Box) -> bool:
         """Whether a box meets no other box and no line."""
-        bounds = box.left, box.bottom, box.right, box.top
-        if len(self._boxes.boxes_near(*bounds)) or len(self._bare.boxes_near(*bounds)):
-            return False
-        return not any(
-            len(near := held.lines_near(*bounds)) and _line_meets(near, np.array([bounds])).any()
-            for held in (self._lines, self._shell)
-        )
+        return len(self._free(np.array([[box.left, box.bottom, box.right, box.top]]))) == 1
 
-    def passes(self, start: Point, end: Point, over_bars: bool = False, out: bool = False) -> bool:
-        """Whether a straight line meets no box and crosses no line; bars aside, or the shell aside."""
-        return bool(self._pass(start, np.array([end]), over_bars, out)[0])
+    def passes(self, start: Point, end: Point, over: Over = Over.NOTHING) -> bool:
+        """Whether a straight line meets no box and crosses no line but what it may cross."""
+        return bool(self._pass(start, np.array([end]), over)[0])
 
     def first_place(
-        self, at: Point, lefts: _Rows, feet: _Rows, size: tuple[float, float], out: bool = False
+        self, at: Point, lefts: _Rows, feet: _Rows, size: tuple[float, float], over: Over = Over.NOTHING
     ) -> Box | None:
         """The first of many places for a box that is free and that a leader reaches.
 
@@ -108,73 +120,110 @@ class Crowd:
             lefts: left sides of the places.
             feet: their lower sides.
             size: width and height of the box.
-            out: the leader may cross the shell.
+            over: what the leader may cross.
         """
-        places = np.stack((lefts, feet, lefts + size[0], feet + size[1]), axis=1)
+        places = np.column_stack((lefts, feet, lefts + size[0], feet + size[1]))
         for begin, end in ((0, _FEW), (_FEW, len(places))):
             free = self._free(places[begin:end])
-            ends = np.clip(np.array(at), free[:, :2], free[:, 2:])
-            for number in np.flatnonzero(self._pass(at, ends, False, out))[:1]:
-                return Box(*(float(side) for side in free[number]))
+            for number in np.flatnonzero(self._pass(at, _ends(at, free), over))[:1]:
+                return _box(free[number])
+        return None
+
+    def last_place(
+        self, at: Point, lefts: _Rows, feet: _Rows, size: tuple[float, float], window: Box | None
+    ) -> tuple[int, Over, Box] | None:
+        """The first place that a leader reaches which crosses what it may, the least bad crossing first.
+
+        Args:
+            at: where the leader begins.
+            lefts: left sides of the places.
+            feet: their lower sides.
+            size: width and height of the box.
+            window: places outside it are only for leaders that are led out; None for no bound.
+
+        Returns:
+            How bad the crossing is, what is crossed, and the place; None when none is reached.
+        """
+        free = self._free(np.column_stack((lefts, feet, lefts + size[0], feet + size[1])))
+        ends = _ends(at, free)
+        reached = self._pass(at, ends, _LAST[-1])
+        free, ends = free[reached], ends[reached]
+        there = np.ones(len(free), dtype=bool)
+        if window is not None:
+            there = (free[:, 0] >= window.left) & (free[:, 2] <= window.right)
+            there &= (free[:, 1] >= window.bottom) & (free[:, 3] <= window.top)
+        for worse, over in enumerate(_LAST if len(free) else ()):
+            passed = self._pass(at, ends, over)
+            for number in np.flatnonzero(passed if over & Over.SHELL else passed & there)[:1]:
+                return worse, over, _box(free[number])
         return None
 
     def _free(self, places: _Rows) -> _Rows:
         """Those of many boxes that are free."""
-        for held in (self._boxes, self._bare):
-            if len(places) and len(near := held.boxes_near(*_bounds(places))):
-                left, bottom, right, top = (side[:, None] for side in places.T)
-                covers = (left < near[:, 2]) & (near[:, 0] < right) & (bottom < near[:, 3])
-                places = places[~(covers & (near[:, 1] < top)).any(axis=1)]
-        for held in (self._lines, self._shell):
-            if len(places) and len(near := held.lines_near(*_bounds(places))):
-                places = places[~_line_meets(near, places[:, None]).any(axis=1)]
+        if len(places) and len(near := self._boxes.boxes_near(_bounds(places))):
+            left, bottom, right, top = (side[:, None] for side in places.T)
+            covers = (left < near[:, 2]) & (near[:, 0] < right) & (bottom < near[:, 3])
+            places = places[~(covers & (near[:, 1] < top)).any(axis=1)]
+        if len(places) and len(near := self._lines.lines_near(_bounds(places), _LINE | Over.SHELL)):
+            places = places[~_line_meets(near, places).any(axis=0)]
         return places
 
-    def _pass(self, start: Point, ends: _Rows, over_bars: bool, out: bool) -> _Found:
+    def _pass(self, start: Point, ends: _Rows, over: Over) -> _Found:
         """Which of many straight lines from one point meet no box and cross no line."""
-        found = np.ones(len(ends), dtype=bool)
+        found: _Found = np.ones(len(ends), dtype=bool)
         if not len(ends):
             return found
+        lines = np.column_stack((np.broadcast_to(start, ends.shape), ends))
         low, high = np.minimum(ends.min(axis=0), start), np.maximum(ends.max(axis=0), start)
-        bounds = float(low[0]), float(low[1]), float(high[0]), float(high[1])
-        lines = np.column_stack((np.broadcast_to(start, ends.shape), ends))[:, None]
-        crossed = (self._lines, *(() if out else (self._shell,)), *(() if over_bars else (self._bars,)))
-        for held in crossed:
-            if len(near := held.lines_near(*bounds)):
-                found &= ~_cross(lines, near).any(axis=1)
-        near = self._boxes.rows
-        off = (near[:, 0] > high[0]) | (near[:, 2] < low[0]) | (near[:, 1] > high[1]) | (near[:, 3] < low[1])
-        if len(near := near[~off]):
-            found[found] &= ~_line_meets(lines[found], near).any(axis=1)
+        bounds = (low[0], low[1], high[0], high[1])
+        if len(near := self._lines.lines_near(bounds, _LINE | (Over.BARS | Over.SHELL) & ~over)):
+            found &= ~_cross(lines, near).any(axis=1)
+        if len(near := self._boxes.boxes_near(bounds, most=0)):
+            found[found] = ~_line_meets(lines[found], near).any(axis=1)
         return found
 
 
-def _bounds(places: _Rows) -> tuple[float, float, float, float]:
-    low, high = places[:, :2].min(axis=0), places[:, 2:].max(axis=0)
-    return float(low[0]), float(low[1]), float(high[0]), float(high[1])
+def _ends(at: Point, places: _Rows) -> _Rows:
+    """The points of boxes that are nearest to a point."""
+    found: _Rows = np.clip(np.array(at), places[:, :2], places[:, 2:])
+    return found
+
+
+def _box(row: _Rows) -> Box:
+    return Box(*(float(side) for side in row))
+
+
+def _bounds(places: _Rows) -> Sequence[float]:
+    low, high = (places[0], places[0]) if len(places) == 1 else (places.min(axis=0), places.max(axis=0))
+    return (low[0], low[1], high[2], high[3])
 
 
 def _line_meets(lines: _Rows, boxes: _Rows) -> _Found:
-    """Whether straight lines pass through the inside of boxes, as ``segment_meets`` has it, of all pairs."""
-    x0, y0, x1, y1 = np.moveaxis(lines, -1, 0)
-    left, bottom, right, top = np.moveaxis(boxes, -1, 0)
-    off = ((x0 <= left) & (x1 <= left)) | ((x0 >= right) & (x1 >= right))
-    off |= ((y0 <= bottom) & (y1 <= bottom)) | ((y0 >= top) & (y1 >= top))
-    near, far = np.zeros(off.shape), np.ones(off.shape)
-    with np.errstate(divide="ignore", invalid="ignore"):
-        for begin, step, low, high in ((x0, x1 - x0, left, right), (y0, y1 - y0, bottom, top)):
+    """Which straight lines pass through the inside of which boxes, as ``segment_meets`` has it."""
+    x0, y0, x1, y1 = (ends[:, None] for ends in lines.T)
+    left, bottom, right, top = boxes.T
+    found: _Found = (np.minimum(x0, x1) < right) & (np.maximum(x0, x1) > left)
+    found &= (np.minimum(y0, y1) < top) & (np.maximum(y0, y1) > bottom)
+    # What remains is few: the rest of the work is done for those pairs alone.
+    line, box = np.nonzero(found)
+    if len(line):
+        x0, y0, x1, y1 = lines[line].T
+        left, bottom, right, top = boxes[box].T
+        near, far = np.zeros(len(line)), np.ones(len(line))
+        for begin, end, low, high in ((x0, x1, left, right), (y0, y1, bottom, top)):
+            moves = end - begin != 0
+            step = np.where(moves, end - begin, 1.0)
             first, second = (low - begin) / step, (high - begin) / step
-            moves = step != 0
             near = np.where(moves, np.maximum(near, np.minimum(first, second)), near)
             far = np.where(moves, np.minimum(far, np.maximum(first, second)), far)
-    found: _Found = ~off & (near < far)
+        found[line, box] = near < far
     return found
 
 
 def _cross(lines: _Rows, others: _Rows) -> _Found:
-    """Whether straight lines cross, their ends aside, as ``segments_cross`` has it, of all pairs."""
-    ax, ay, bx, by = np.moveaxis(lines, -1, 0)
-    cx, cy, dx, dy = np.moveaxis(others, -1, 0)
+    """Which straight lines cross which others, their ends aside, as ``segments_cross`` has it."""
+    ax, ay, bx, by = (ends[:, None] for ends in lines.T)
+    cx, cy, dx, dy = others.T
     x, y = bx - ax, by - ay
     apart = (x * (cy - ay) - y * (cx - ax)) * (x * (dy - ay) - y * (dx - ax)) < 0
     x, y = dx - cx, dy - cy

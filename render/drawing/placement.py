@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
+from math import hypot
 
 from evencourse.render.drawing.drawing import Point
 from evencourse.render.drawing.fonts import ASCENT_RATIO, DESCENT_RATIO, Weight, text_width
@@ -56,6 +57,15 @@ class Box:
     def grown(self, by: float) -> Box:
         """The box with a margin all round."""
         return Box(self.left - by, self.bottom - by, self.right + by, self.top + by)
+
+    def nearest(self, at: Point) -> Point:
+        """The point of it that is nearest to another."""
+        return min(max(at[0], self.left), self.right), min(max(at[1], self.bottom), self.top)
+
+    def distance(self, at: Point) -> float:
+        """How far a point is from it."""
+        x, y = self.nearest(at)
+        return hypot(x - at[0], y - at[1])
 
     def joined(self, other: Box) -> Box:
         """The smallest box round both."""
@@ -146,6 +156,21 @@ def spread(
     return [value + offset for value, offset in zip(values, offsets, strict=True)]
 
 
+@dataclass(frozen=True)
+class Pane:
+    """What shows of an opening inside: lettering that has no room on the wall is led there.
+
+    Attributes:
+        rim: the opening with its trim.
+        inside: where lettering may stand in it.
+        held: what its mark and its signs take of that.
+    """
+
+    rim: Box
+    inside: Box
+    held: tuple[Box, ...]
+
+
 @dataclass
 class Occupied:
     """What already lies on a drawing: boxes, and shapes that no box may touch.
@@ -157,6 +182,7 @@ class Occupied:
         turned: lettering that does not stand level, as polygons.
         bars: lines that lettering on a ground may cover but no leader may cross.
         levels: long level lines; lettering on a ground covers them only where nothing else has room.
+        panes: openings that lettering may be led into; their rims are among the boxes.
     """
 
     boxes: list[Box] = field(default_factory=list)
@@ -165,11 +191,18 @@ class Occupied:
     turned: list[Sequence[Point]] = field(default_factory=list)
     bars: list[tuple[Point, Point]] = field(default_factory=list)
     levels: list[Box] = field(default_factory=list)
+    panes: list[Pane] = field(default_factory=list)
 
     def copy(self) -> Occupied:
         """The same things, to try what else has room."""
         return Occupied(
-            list(self.boxes), list(self.shapes), list(self.lines), list(self.turned), self.bars, self.levels
+            list(self.boxes),
+            list(self.shapes),
+            list(self.lines),
+            list(self.turned),
+            self.bars,
+            self.levels,
+            self.panes,
         )
 
     def replace(self, other: Occupied) -> None:
@@ -206,6 +239,19 @@ class Occupied:
                 self.take(box)
                 return box
         return None
+
+
+def entry(start: Point, end: Point, box: Box) -> Point:
+    """Just before a line from outside a box to its inside enters it."""
+    share = 0.0
+    for begin, step, low, high in (
+        (start[0], end[0] - start[0], box.left, box.right),
+        (start[1], end[1] - start[1], box.bottom, box.top),
+    ):
+        if step:
+            share = max(share, min((low - begin) / step, (high - begin) / step))
+    share *= 0.999
+    return start[0] + (end[0] - start[0]) * share, start[1] + (end[1] - start[1]) * share
 
 
 def contains(polygon: Sequence[Point], point: Point) -> bool:

@@ -184,7 +184,13 @@ def setting(entry: Entry, width: float) -> Setting:
         return Setting(subject, "", ())
     room = width - _lead(subject)
     first = wrap(entry.words, room, HEIGHT)[0] if room > 0 else ""
-    if room <= 0 or text_width(first, HEIGHT) > room or len(first) < min(_SHORTEST, len(entry.words)):
+    broken = entry.words[len(first) : len(first) + 1] not in ("", " ")  # inside a word or a tape reading
+    if (
+        broken
+        or room <= 0
+        or text_width(first, HEIGHT) > room
+        or len(first) < min(_SHORTEST, len(entry.words))
+    ):
         return Setting(subject, "", tuple(wrap(entry.words, width, HEIGHT)))
     rest = entry.words[len(first) :].strip()
     return Setting(subject, first, tuple(wrap(rest, width, HEIGHT)) if rest else ())

@@ -14,7 +14,7 @@ from evencourse.render.building.opening_body import SILL_OUT, opening_body
 from evencourse.render.drawing.drawing import Block, Facts, Leader, Line, Mark, Path, Text
 from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.pens import FIXTURE, LEADER, PAPER, TEXT
-from evencourse.render.drawing.placement import Box, Occupied, box_of, fitted, text_box
+from evencourse.render.drawing.placement import Box, Occupied, Pane, box_of, fitted, text_box
 from evencourse.render.elevation.edge_signs import SIGN_HEIGHT, SIGN_WIDTH, numbered, numbered_width, sign
 from evencourse.render.words.plan_words import show
 
@@ -26,6 +26,8 @@ _SHORTENED = 8.0
 #: Share of a hole's width that a sign near a curved head can count on.
 _SURE = 0.9
 _MARK_WIDTH = 30.0
+#: What marks of pieces keep off an opening's frame, off its own mark and off its signs [mm].
+_OFF_RIM = 0.6
 
 #: Where a mark on a leader is tried, ring by ring.
 _AROUND = ((1, 1), (-1, 1), (1, -1), (-1, -1), (0, 1), (0, -1), (1, 0), (-1, 0))
@@ -71,6 +73,8 @@ def opening_blocks(
             outside.append((opening.mark, box))
         else:
             items.append(mark)
+        if opening.shape == "rectangle":
+            taken.panes.append(_pane(box, seen, signs, mark, mm))
         yield Block(
             f"opening {elevation.name} {opening.mark}",
             (opening.left, opening.bottom),
@@ -209,6 +213,17 @@ def _mark(opening: Opening, signs: _Signs, mm: float, seen: Box) -> Text | None:
             at = ((seen.left + seen.right) / 2, level)
             return Text(TEXT, at, text, height, "middle", "middle", weight="bold", ground=ground)
     return None
+
+
+def _pane(rim: Box, seen: Box, signs: _Signs, mark: Text | None, mm: float) -> Pane:
+    """What shows of an opening, as marks of pieces may be led into it."""
+    half = (SIGN_HEIGHT / 2 + _OFF_RIM) * mm
+    held = [Box(seen.left, level - half, seen.right, level + half) for level in signs.levels.values()]
+    if mark is not None:
+        wide, tall = text_width(mark.text, mark.height, mark.weight) / 2 * mm, mark.height / 2 * mm
+        x, y = mark.at
+        held.append(Box(x - wide, y - tall, x + wide, y + tall).grown(_OFF_RIM * mm))
+    return Pane(rim, seen.grown(-_OFF_RIM * mm), tuple(held))
 
 
 def _width_over(opening: Opening, height: float) -> float:

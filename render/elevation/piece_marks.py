@@ -13,6 +13,7 @@ from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.placement import Box, Occupied
 from evencourse.render.elevation.piece_runs import (
     DOT,
+    Panes,
     dots,
     in_line,
     in_turn,
@@ -31,7 +32,7 @@ from evencourse.render.elevation.shown_piece import (
 )
 
 #: Marks that may find no place: with more the wall is drawn too small, and the rest are not even tried.
-HOPELESS = 6
+HOPELESS = 4
 #: A wall with more leaders than this is drawn too small: they are not even tried.
 _MOST_LED = 18
 #: A piece with less room than this beside its mark is narrow [mm].
@@ -60,7 +61,7 @@ class PieceMarking:
 
     A mark stands in its piece where the course is high enough. Where it is not, pieces of courses that follow
     each other and begin in line are told by the first and the last, with a line between the two; a single one
-    stands over its butt lines beside its seam; one that is narrow stands on a leader.
+    stands over its butt lines beside its seam; one that is narrow stands on a leader, at last in an opening.
 
     Narrow pieces are marked first, before whatever else can stand aside (:meth:`narrow`), the others after it
     (:meth:`others`).
@@ -93,6 +94,7 @@ class PieceMarking:
         self._crowd.shell(*taken.lines)
         self._crowd.letters_off(*cuts)
         self._crowd.shades += shades
+        self._panes = Panes(taken.panes, mm)
         self._crowd.bar(*taken.bars)
         clear = _CLEAR * mm
         self._crowd.letters_off(*(Box(s.x - clear, s.bottom, s.x + clear, s.top) for s in hung.seams))
@@ -177,26 +179,43 @@ class PieceMarking:
 
     def _lead(self, pieces: Sequence[ShownPiece]) -> list[str]:
         """Mark pieces on leaders; which of them found no place."""
-        lost: list[str] = []
-        for group in in_line(pieces, self._mm):
-            marks = led_run(group, self._mm, self._crowd, self._window) if len(group) > 1 else []
-            marks = marks or (plumb_run(group, self._mm, self._crowd) if len(group) > 1 else [])
+        mm, crowd = self._mm, self._crowd
+        lost: list[ShownPiece] = []
+        hopeless = 0
+        for group in in_line(pieces, mm):
+            marks = self._run(group)
+            self._marks += marks
+            before = len(lost)
+            for one in () if marks else group:
+                if hopeless > HOPELESS and not self._patient:
+                    lost.append(one)
+                    continue
+                spot = inside(one, mm, crowd)
+                single = list(set_mark(one.text, spot, mm, crowd)) if spot is not None else []
+                single = single or led(one, mm, crowd, self._window, self._air)
+                self._marks += single
+                lost += [] if single else [one]
+            hopeless += len(lost) > before
+        still: list[str] = []
+        for group in in_turn(lost):
+            marks = (plumb_run(group, mm, crowd) or self._panes.run(group, crowd)) if len(group) > 1 else []
             self._marks += marks
             for one in () if marks else group:
-                if len(lost) > HOPELESS and not self._patient:
-                    lost.append(one.piece.id)
-                    continue
-                spot = inside(one, self._mm, self._crowd)
-                single = list(set_mark(one.text, spot, self._mm, self._crowd)) if spot is not None else []
-                single = single or led(one, self._mm, self._crowd, self._window, self._air)
+                single = self._panes.single(one, crowd)
                 self._marks += single
-                lost += [] if single else [one.piece.id]
-        for group in in_turn([one for one in pieces if one.piece.id in lost]):
-            marks = plumb_run(group, self._mm, self._crowd) if len(group) > 1 else []
-            self._marks += marks
-            told = {one.piece.id for one in group} if marks else set[str]()
-            lost = [mark for mark in lost if mark not in told]
-        return lost
+                still += [] if single else [one.piece.id]
+        return still
+
+    def _run(self, group: Sequence[ShownPiece]) -> list[Mark]:
+        """One mark for pieces that begin in line."""
+        mm, crowd = self._mm, self._crowd
+        if len(group) < 2:
+            return []
+        return (
+            led_run(group, mm, crowd, self._window)
+            or plumb_run(group, mm, crowd)
+            or self._panes.run(group, crowd)
+        )
 
 
 def _covered(mark: Text, mm: float) -> Box:

@@ -5,14 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import pairwise, product, takewhile
 from math import hypot
+from typing import Literal
 
 import numpy as np
+import numpy.typing as npt
 
 from evencourse.layout.model.tolerance import SAME
-from evencourse.render.drawing.crowd import Crowd
+from evencourse.render.drawing.crowd import Crowd, Over
 from evencourse.render.drawing.drawing import Leader, Line, Mark, Point, Text
 from evencourse.render.drawing.pens import LEADER, PIECE_MARK, PIECE_RUN
-from evencourse.render.drawing.placement import Box, segments_cross
+from evencourse.render.drawing.placement import Box, Pane, entry, segment_meets, segments_cross
 from evencourse.render.elevation.shown_piece import (
     AIR,
     HEIGHT,
@@ -33,8 +35,11 @@ _FEWEST = 3
 _TRIES = 2000
 #: Where marks on leaders are tried: how far from the dot, from one try to the next near it and beyond [mm].
 _FARTHEST, _MESHES = 27.0, ((9.0, 1.25), (27.0, 2.6))
-#: Half of a leader's dot, with air [mm].
-DOT = 0.7
+#: How far from a piece an opening may be that its mark is led into, from one place tried there to the next,
+#: how much longer a leader to a level mark may be than to a plumb one [mm]; how many marks are led so.
+_TO_PANE, _MESH, _PLUMB, _MOST_IN_PANES = 8.0, 0.9, 6.0, 8
+#: Half of a leader's dot, with air, and as others keep off it [mm].
+DOT, _DOT_SIZE = 0.7, 0.5
 #: How high in its piece a dot may stand where the eave's shadow is in the way [share of what shows of it].
 _SHARES = (0.35, 0.2, 0.65, 0.8)
 
@@ -138,7 +143,7 @@ def _first_and_last(
     for one, other in pairs:
         start = (one.left + min((one.right - one.left) / 2, 2.0 * mm), one.top)
         end = (other.left + min((other.right - other.left) / 2, 2.0 * mm), other.bottom)
-        if one.meets(other) or not crowd.passes(start, end, over_bars=True) or not _within(part, start, end):
+        if one.meets(other) or not crowd.passes(start, end, Over.BARS) or not _within(part, start, end):
             continue
         crowd.draw((start, end))
         line = Line(PIECE_RUN, start, end)
@@ -184,16 +189,36 @@ def _within(part: Sequence[ShownPiece], start: Point, end: Point) -> bool:
 
 
 def led(one: ShownPiece, mm: float, crowd: Crowd, window: Box | None, air: Box | None) -> list[Mark]:
-    """A mark on a leader from a dot in its piece; led out of the wall where there is no room on it."""
-    ends = [(x, one.middle) for x in dots(one, mm) if crowd.free(_dot(one, x, mm))]
-    for out in (False, True) if air is not None else (False,):
-        for at in ends:
-            spot = _spot(at, one.text, mm, crowd, air if out else window, out)
-            if spot is not None:
-                start, end = _off_shades(one, at, spot, mm, crowd, out)
-                crowd.draw((start, end))
-                return [Leader(LEADER, (start, end), "dot"), *set_mark(one.text, spot, mm, crowd)]
-    return []
+    """A mark on a leader from a dot in its piece; led out of the wall where there is no room on it.
+
+    At last the leader crosses the heavier butt line of a change of exposure: the dot tells which piece it is.
+    """
+    ends, out = _ends(one, mm, crowd)
+    size, over = mark_size(one.text, mm), Over.NOTHING
+    for at in () if out else ends:
+        spot = _spot(at, one.text, mm, crowd, window)
+        if spot is not None:
+            break
+    else:
+        known = [
+            (last, at)
+            for at in ends
+            if (last := crowd.last_place(at, *_places(at, size, mm, air or window), size, window))
+        ]
+        if not known:
+            return []
+        (_, over, spot), at = min(known, key=lambda one: one[0][0])
+    start, end = _off_shades(one, at, spot, mm, crowd, over)
+    crowd.draw((start, end))
+    crowd.take(_round_dot(start, mm))
+    return [Leader(LEADER, (start, end), "dot"), *set_mark(one.text, spot, mm, crowd)]
+
+
+def _ends(one: ShownPiece, mm: float, crowd: Crowd) -> tuple[list[Point], bool]:
+    """Where a leader may end in a piece; one smaller than its dot, as a gable's tip, is led out."""
+    if one.right - one.left < 2 * DOT * mm:
+        return [(x, one.middle) for x in dots(one, mm)], True
+    return [(x, one.middle) for x in dots(one, mm) if crowd.free(_dot(one, x, mm))], False
 
 
 def _dot(one: ShownPiece, x: float, mm: float) -> Box:
@@ -202,21 +227,26 @@ def _dot(one: ShownPiece, x: float, mm: float) -> Box:
     return Box(x - half, one.middle, x + half, one.middle)
 
 
+def _round_dot(at: Point, mm: float) -> Box:
+    """What no other leader crosses round the dot of one."""
+    return Box(*at, *at).grown(_DOT_SIZE * mm)
+
+
 def _off_shades(
-    one: ShownPiece, at: Point, spot: Box, mm: float, crowd: Crowd, out: bool
+    one: ShownPiece, at: Point, spot: Box, mm: float, crowd: Crowd, over: Over
 ) -> tuple[Point, Point]:
     """A leader from a dot to a place; from a dot elsewhere in the piece where it crosses a shadow."""
     across = dict.fromkeys((at[0], *dots(one, mm)))
     for share, x in product((0.5, *_SHARES), across):
         start = (x, one.bottom + share * (one.top - one.bottom))
-        end = _nearest(spot, start)
+        end = spot.nearest(start)
         if (
             not _shaded(start, end, crowd)
             and any(a <= x <= b for a, b in one.spans(start[1]))
-            and crowd.passes(start, end, out=out)
+            and crowd.passes(start, end, over)
         ):
             return start, end
-    return at, _nearest(spot, at)
+    return at, spot.nearest(at)
 
 
 def dots(one: ShownPiece, mm: float) -> tuple[float, ...]:
@@ -238,19 +268,19 @@ def led_run(part: Sequence[ShownPiece], mm: float, crowd: Crowd, window: Box | N
         start, end = across[0], across[-1]
         if found and not found[0][0]:
             break
-        if not crowd.passes(start, end, over_bars=True) or not _within(part, start, end):
+        if not crowd.passes(start, end, Over.BARS) or not _within(part, start, end):
             continue
         for one, other in pairwise(across):
             at = ((one[0] + other[0]) / 2, (one[1] + other[1]) / 2)
             spot = _spot(at, text, mm, crowd, window)
             if spot is not None:
-                shaded = _shaded(start, end, crowd) or _shaded(at, _nearest(spot, at), crowd)
+                shaded = _shaded(start, end, crowd) or _shaded(at, spot.nearest(at), crowd)
                 found.append((shaded, (start, end, at), spot))
                 break
     if not found:
         return []
     _, (start, end, at), spot = min(found, key=lambda one: one[0])
-    to = _nearest(spot, at)
+    to = spot.nearest(at)
     crowd.draw((start, end), (at, to))
     return [Line(PIECE_RUN, start, end), Leader(LEADER, (at, to)), *set_mark(text, spot, mm, crowd)]
 
@@ -274,23 +304,104 @@ def plumb_run(part: Sequence[ShownPiece], mm: float, crowd: Crowd) -> list[Mark]
     return []
 
 
+class Panes:
+    """Openings, into which marks are led that have no room on the wall.
+
+    Args:
+        panes: what shows of the openings.
+        mm: drawing units in one millimetre of paper.
+    """
+
+    def __init__(self, panes: Sequence[Pane], mm: float) -> None:
+        self._mm, self._left = mm, _MOST_IN_PANES
+        self._panes = [(pane, list(pane.held), list[tuple[Point, Point]]()) for pane in panes]
+
+    def run(self, part: Sequence[ShownPiece], crowd: Crowd) -> list[Mark]:
+        """A line through a run, and on a leader into an opening which pieces they are."""
+        text = f"{part[0].text} to {part[-1].text}"
+        across = [(one.left + min(1.2 * self._mm, (one.right - one.left) / 2), one.middle) for one in part]
+        start, end = across[0], across[-1]
+        if not crowd.passes(start, end, Over.BARS) or not _within(part, start, end):
+            return []
+        ends = [((one[0] + other[0]) / 2, (one[1] + other[1]) / 2) for one, other in pairwise(across)]
+        marks = self._led(ends, text, crowd)
+        if marks:
+            crowd.draw((start, end))
+            marks = [Line(PIECE_RUN, start, end), *marks]
+        return marks
+
+    def single(self, one: ShownPiece, crowd: Crowd) -> list[Mark]:
+        """A piece's mark on a leader into an opening."""
+        mm = self._mm
+        return self._led(_ends(one, mm, crowd)[0], one.text, crowd, "dot")
+
+    def _led(
+        self, ends: Sequence[Point], text: str, crowd: Crowd, head: Literal["none", "dot"] = "none"
+    ) -> list[Mark]:
+        mm, (wide, tall) = self._mm, mark_size(text, self._mm)
+        found: list[tuple[float, float, Point, Point, Box, int]] = []
+        for number, (pane, held, _) in enumerate(self._panes if self._left else ()):
+            near = [at for at in ends if pane.rim.distance(at) <= _TO_PANE * mm]
+            for width, height, angle in ((wide, tall, 0.0), (tall, wide, 90.0)) if near else ():
+                for box in _grid(pane.inside, width, height, mm):
+                    if not any(box.meets(other) for other in held):
+                        at = min(near, key=box.distance)
+                        worse = _PLUMB * mm if angle else 0.0
+                        found.append((box.distance(at) + worse, angle, at, box.nearest(at), box, number))
+        for _, angle, at, end, box, number in sorted(found, key=lambda one: one[:4]):
+            pane, held, leaders = self._panes[number]
+            rim = entry(at, end, pane.rim)
+            if (
+                any(segment_meets(at, end, other) for other in held)
+                or any(segments_cross(at, end, *other) for other in leaders)
+                or not crowd.passes(at, rim)
+            ):
+                continue
+            held.append(box)
+            leaders.append((at, end))
+            crowd.draw((at, rim))
+            if head == "dot":
+                crowd.take(_round_dot(at, mm))
+            self._left -= 1
+            leader, middle = (
+                Leader(LEADER, (at, end), head),
+                (box.left + box.width / 2, box.bottom + box.height / 2),
+            )
+            if not angle:
+                return [leader, *set_mark(text, box, mm, crowd)]
+            return [leader, Text(PIECE_MARK, middle, text, HEIGHT, "middle", "middle", angle, ground=True)]
+        return []
+
+
+def _grid(room: Box, width: float, height: float, mm: float) -> Iterator[Box]:
+    """Places for a box in a room, a little apart."""
+    for across in range(int((room.width - width) / mm / _MESH) + 1 if room.width >= width else 0):
+        for up in range(int((room.height - height) / mm / _MESH) + 1 if room.height >= height else 0):
+            x, y = room.left + across * _MESH * mm, room.bottom + up * _MESH * mm
+            yield Box(x, y, x + width, y + height)
+
+
 def _shaded(start: Point, end: Point, crowd: Crowd) -> bool:
     """Whether a line crosses the shadow under the eave."""
     return any(segments_cross(start, end, *line) for line in crowd.shades)
 
 
-def _spot(at: Point, text: str, mm: float, crowd: Crowd, window: Box | None, out: bool = False) -> Box | None:
-    """The nearest free place for a text on a leader."""
-    width, height = mark_size(text, mm)
+def _places(
+    at: Point, size: tuple[float, float], mm: float, window: Box | None
+) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.float64]]:
+    """Places for a text round a dot, the nearest first: their left and lower sides."""
+    width, height = size
     # The place is that of the mark's near corner, or of its near side's middle.
     x = at[0] + _ACROSS * mm - np.where(_ACROSS < 0, width, np.where(_ACROSS == 0, width / 2, 0.0))
     y = at[1] + _UP * mm - np.where(_UP < 0, height, np.where(_UP == 0, height / 2, 0.0))
-    if window is not None:
-        there = (x >= window.left) & (x + width <= window.right)
-        there &= (y >= window.bottom) & (y + height <= window.top)
-        x, y = x[there], y[there]
-    return crowd.first_place(at, x, y, (width, height), out)
+    if window is None:
+        return x, y
+    there = (x >= window.left) & (x + width <= window.right)
+    there &= (y >= window.bottom) & (y + height <= window.top)
+    return x[there], y[there]
 
 
-def _nearest(box: Box, at: Point) -> Point:
-    return min(max(at[0], box.left), box.right), min(max(at[1], box.bottom), box.top)
+def _spot(at: Point, text: str, mm: float, crowd: Crowd, window: Box | None) -> Box | None:
+    """The nearest free place for a text on a leader."""
+    size = mark_size(text, mm)
+    return crowd.first_place(at, *_places(at, size, mm, window), size)

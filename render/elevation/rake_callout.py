@@ -97,8 +97,9 @@ def rake_callout(rake: Rake, job: Job, mm: float, taken: Occupied, room: Box) ->
         taken: what is occupied; the wall must be among its shapes. The callout is added.
         room: it stays inside this.
     """
+    triangles = tuple(_triangles(rake, mm, taken, room))
     for place, way in _ways():
-        found = place(rake, job, mm, taken, room, way)
+        found = place(rake, job, mm, taken, room, way, triangles)
         if found is not None:
             return found
     return None
@@ -120,10 +121,11 @@ def rake_callouts(
     Returns:
         For every rake its callout; None where there is no place for one.
     """
+    first = tuple(_triangles(rakes[0], mm, taken, tight)) if len(rakes) > 1 else ()
     for place, way in _ways() if len(rakes) > 1 else ():
         trial, found = taken.copy(), []
         for rake in rakes:
-            callout = place(rake, job, mm, trial, tight, way)
+            callout = place(rake, job, mm, trial, tight, way, first if rake is rakes[0] else None)
             if callout is None:
                 break
             found.append(callout)
@@ -149,13 +151,22 @@ class _Way:
     full: bool
 
 
-_Place = Callable[[Rake, Job, float, Occupied, Box, _Way], Callout | None]
+_Triangle = tuple[tuple[Mark, ...], Box]
+_Place = Callable[[Rake, Job, float, Occupied, Box, _Way, tuple[_Triangle, ...] | None], Callout | None]
 
 
-def _level(rake: Rake, job: Job, mm: float, taken: Occupied, room: Box, way: _Way) -> Callout | None:
-    """Words to the outer side of the triangle: away from the wall."""
+def _level(
+    rake: Rake,
+    job: Job,
+    mm: float,
+    taken: Occupied,
+    room: Box,
+    way: _Way,
+    triangles: tuple[_Triangle, ...] | None,
+) -> Callout | None:
+    """Words to the outer side of the triangle: away from the wall; where triangles stand is found once."""
     outward = -1.0 if (rake.end[0] > rake.start[0]) == (rake.side == "top") else 1.0
-    triangles = tuple(_triangles(rake, mm, taken, room))
+    triangles = tuple(_triangles(rake, mm, taken, room)) if triangles is None else triangles
     for width in _WIDTHS if triangles else ():
         lines = rake_lines(rake, job, width, way.big, way.full)
         wide, tall = _size(lines, mm)
@@ -172,13 +183,21 @@ def _level(rake: Rake, job: Job, mm: float, taken: Occupied, room: Box, way: _Wa
     return None
 
 
-def _along(rake: Rake, job: Job, mm: float, taken: Occupied, room: Box, way: _Way) -> Callout | None:
+def _along(
+    rake: Rake,
+    job: Job,
+    mm: float,
+    taken: Occupied,
+    room: Box,
+    way: _Way,
+    near: tuple[_Triangle, ...] | None,
+) -> Callout | None:
     """Words along the slope, reading from left to right, the first line the farthest up."""
     left, right = sorted((rake.start, rake.end))
     angle = atan2(right[1] - left[1], right[0] - left[0])
     along, over = (cos(angle), sin(angle)), (-sin(angle), cos(angle))
     up = rake.side == "top"
-    near = tuple(_triangles(rake, mm, taken, room))
+    near = tuple(_triangles(rake, mm, taken, room)) if near is None else near
     for width in _WIDTHS_ALONG:
         lines = rake_lines(rake, job, width, way.big, way.full)
         wide, tall = _size(lines, mm)
@@ -239,9 +258,7 @@ def _size(lines: Sequence[_Line], mm: float) -> tuple[float, float]:
     return wide * mm, sum(line.height * LEADING_RATIO for line in lines) * mm
 
 
-def _triangles(
-    rake: Rake, mm: float, taken: Occupied, room: Box, away: float = 0.0
-) -> Iterator[tuple[tuple[Mark, ...], Box]]:
+def _triangles(rake: Rake, mm: float, taken: Occupied, room: Box, away: float = 0.0) -> Iterator[_Triangle]:
     """The slope triangle, its long side parallel to the rake, wherever along it there is room.
 
     ``away`` is what it keeps clear for words between the rake and itself [mm].

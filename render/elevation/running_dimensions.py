@@ -277,7 +277,7 @@ def _value(
     tick = TICK * 0.5**0.5 * mm
     yield Line(DIMENSION, (x - tick, at - tick), (x + tick, at + tick))
     angle = 90.0 if style.plumb else 0.0
-    yield Text(DIMENSION, place, text, style.height, "middle", "middle", angle)
+    yield Text(DIMENSION, place, text, style.height, "middle", "middle", angle, ground=True)
 
 
 def _tie(x: float, box: Box, at: float, mm: float) -> Iterator[Mark]:

@@ -30,8 +30,8 @@ from evencourse.render.elevation.roof_marks import roof_blocks, roof_boxes
 _SIDE, _OVER = 10.5, 9.0
 #: From a part of a wall to the words of its match lines: one mark stands between [mm].
 _UNDER_WORDS = 3.3
-#: How often marks are set where some found no place: the second time those come before all else.
-_TRIES = 2
+#: How often marks are set where some found no place: the last time those come before all else.
+_TRIES = 4
 
 
 @dataclass(frozen=True)

@@ -26,8 +26,8 @@ _COLUMNS, _COLUMNS_MOST = 3, 4
 PANEL, _COLUMN, PANEL_GAP = 54.0, 36.0, 4.0
 #: Between a drawing and the words at its edges under it [mm].
 _OVER_BLOCK = 2.0
-#: Most sheets of one face.
-_MOST = 4
+#: Most sheets of one face, and of one whose marks find no place on so many.
+_MOST, _MOST_AT_LAST = 4, 6
 
 
 @dataclass(frozen=True)
@@ -115,7 +115,12 @@ def fits(whole: FaceToDraw, room: Room) -> tuple[Fit, ...]:
         found = tried.best(count, columns, smallest)
         if found:
             return found
-    return tried.least()
+    least = tried.least()
+    for count in range(_MOST + 1, _MOST_AT_LAST + 1) if least[0].missing else ():
+        found = tried.best(count, _COLUMNS, SMALLEST)
+        if found:
+            return found
+    return least
 
 
 def _order() -> Iterator[tuple[int, int, int]]:
@@ -263,6 +268,10 @@ class _Tried:
         self, part: FacePart, window: Box | None, scale: Scale, column: float | None, room: Box, width: float
     ) -> FittedPart | None:
         """A part with what stands round it, where that has room; its wall is drawn only then."""
+        wide = part.before + part.window.width * part.factor
+        wide += part.after_alone if column is None else part.after + column
+        if wide > room.width + SAME or part.window.height * part.factor + part.below > room.height + SAME:
+            return None  # told before it is laid out
         placed = self._around(part, scale, column, room.height)
         outside: tuple[Box, ...] = ()
         for _ in range(2):

@@ -17,7 +17,7 @@ from evencourse.render.drawing.papers import Paper, paper
 from evencourse.render.drawing.pens import NOTE, TEXT
 from evencourse.render.drawing.placement import Box
 from evencourse.render.drawing.text_lines import lines_down
-from evencourse.render.sheets.flow import ColumnItem, column_marks, pour
+from evencourse.render.sheets.flow import ColumnItem, column_marks, lowest, pour
 
 _TITLE, _SMALL = 5.0, 2.5
 #: Under the title, and over the strip [mm].
@@ -36,6 +36,8 @@ class _Set:
         names: of the faces that they are about; empty for all of the job.
         words: how they are read, under the title, in lines.
         pages: columns by sheet.
+        rest: the rows of the last sheet.
+        count: of columns that have room beside each other.
         pitch: from column to column [mm].
         top: where columns begin [mm].
         paper: what they are drawn on.
@@ -47,6 +49,8 @@ class _Set:
     names: tuple[str, ...]
     words: tuple[str, ...]
     pages: Sequence[Sequence[Sequence[ColumnItem]]]
+    rest: Sequence[ColumnItem]
+    count: int
     pitch: float
     top: float
     paper: Paper
@@ -61,10 +65,18 @@ class _Set:
         shown = titled.fitted(frame.width, _TITLE)
         marks: list[Mark] = [Text(TEXT, (frame.left, top), shown, _TITLE, vertical="cap", weight="bold")]
         marks += lines_down(self.words, frame.left, top - _TITLE - _UNDER, _SMALL, pen=NOTE)
-        for place, column in enumerate(self.pages[index]):
+        for place, column in enumerate(self._columns(index)):
             marks += column_marks(column, frame.left + place * self.pitch, self.top)
         marks += (title_block(self.plan, titled, self.stamp, self.paper),)
         return Sheet(titled.words(), self.paper.size, marks=tuple(marks))
+
+    def _columns(self, index: int) -> Sequence[Sequence[ColumnItem]]:
+        """The columns of a sheet; those of the last one are level."""
+        if index < len(self.pages) - 1:
+            return self.pages[index]
+        high = self.top - Box(*self.paper.frame).bottom - HEIGHT - _AIR
+        low = lowest(self.rest, self.count, high)
+        return pour(self.rest, repeat(low))[0] if low is not None else self.pages[index]
 
 
 def column_widths(width: float, gutter: float) -> Iterator[tuple[int, float]]:
@@ -103,7 +115,7 @@ def column_drafts(
     lines = tuple(wrap(words, frame.width, _SMALL)) if words else ()
     top = frame.top - _TITLE * ASCENT_RATIO - _UNDER - len(lines) * _SMALL * LEADING_RATIO
     high = top - frame.bottom - HEIGHT - _AIR
-    best: tuple[list[list[list[ColumnItem]]], float] = [], 0.0
+    best: tuple[list[list[list[ColumnItem]]], Sequence[ColumnItem], int, float] = [], (), 1, 0.0
     for count, width in column_widths(frame.width, gutter):
         rows = items(width)
         if rows is None:
@@ -111,6 +123,7 @@ def column_drafts(
         columns, _ = pour(rows, repeat(high))
         pages = [columns[at : at + count] for at in range(0, len(columns), count)]
         if count == 1 or len(pages) < len(best[0]):
-            best = pages, width + gutter
+            _, rest = pour(rows, [high] * (count * (len(pages) - 1)))
+            best = pages, rest, count, width + gutter
     laid_out = _Set(plan, title, tuple(names), lines, *best, top, sheet, stamp)
     return tuple(partial(laid_out.sheet, index) for index in range(len(best[0])))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Generator, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
+from itertools import combinations, pairwise
 from math import ceil
 
 from evencourse.layout.model.course_plan import Plan, Result
@@ -78,13 +79,45 @@ def _even_pages(details: Sequence[Detail], body: Box) -> list[list[_Placed]]:
     fewest = _pages(details, body, len(details))
     shares = range(ceil(len(details) / max(1, len(fewest))), len(details))
     tries = (_pages(details, body, most) for most in shares)
-    return next((pages for pages in tries if len(pages) == len(fewest)), fewest)
+    pages = next((pages for pages in tries if len(pages) == len(fewest)), fewest)
+    return [_level_columns([one.detail for one in page], body) or page for page in pages]
+
+
+def _level_columns(details: Sequence[Detail], body: Box) -> list[_Placed]:
+    """The details of a sheet in all of its columns, down one after the other, as level as can be."""
+    across, step = _columns(body)
+    ways = []
+    for cuts in combinations(range(1, len(details)), min(across, len(details)) - 1):
+        columns = [details[low:high] for low, high in pairwise((0, *cuts, len(details)))]
+        ways.append((max(map(_deep, columns)), columns))
+    tallest, columns = min(ways, key=lambda way: way[0])
+    if tallest > body.height + SAME:
+        return []
+    return [
+        _Placed(
+            detail,
+            body.left + place * step,
+            body.top - _deep(column[:number]) - (_BETWEEN if number else 0.0),
+        )
+        for place, column in enumerate(columns)
+        for number, detail in enumerate(column)
+    ]
+
+
+def _deep(column: Sequence[Detail]) -> float:
+    """What details over each other take [mm]."""
+    return sum(one.box.height for one in column) + _BETWEEN * max(0, len(column) - 1)
+
+
+def _columns(body: Box) -> tuple[int, float]:
+    """How many columns stand beside each other, and from one to the next [mm]."""
+    across = max(1, int((body.width + _GUTTER) / (WIDTH + _GUTTER)))
+    return across, WIDTH + (body.width - across * WIDTH) / max(1, across - 1)
 
 
 def _pages(details: Sequence[Detail], body: Box, most: int) -> list[list[_Placed]]:
     """Each detail in the first column that has room for it, from the left, so many a sheet at most."""
-    across = max(1, int((body.width + _GUTTER) / (WIDTH + _GUTTER)))
-    step = WIDTH + (body.width - across * WIDTH) / max(1, across - 1)
+    across, step = _columns(body)
     pages: list[list[_Placed]] = []
     tops: list[list[float]] = []
     for detail in details:

@@ -27,6 +27,8 @@ _GAP, _AIR = 4.0, 1.3
 _OVER_HEADING, _NARROWEST = 3.2, 34.0
 #: A dense table: air, above a heading, leading for lettering of height 1, between columns [mm].
 _DENSE_AIR, _DENSE_OVER, _DENSE_LEADING, _DENSE_GAP = 0.9, 1.6, 1.6, 2.2
+#: From a heading to the note behind it [mm].
+_TO_NOTE = 4.0
 #: Most lines of one cell: what is longer is shortened and says so.
 _MOST_LINES = 24
 
@@ -190,7 +192,18 @@ class _Setting:
             words = found.heading
         text, air = fitted(words, self.width, size, "bold"), self.table.air
         over = self.table.over if not goes_on else self.table.over / 2
-        return _Row(((text,),), over + size + 2 * air, over + air + size, (), section)
+        under = (
+            ()
+            if not found.note or self.note_beside(found, text)
+            else tuple(wrap(found.note, self.width, SMALL))
+        )
+        below = len(under) * SMALL * self.table.leading
+        return _Row(((text,), under), over + size + below + 2 * air, over + air + size, (), section)
+
+    def note_beside(self, section: Section, heading: str) -> bool:
+        """Whether a section's note has room behind its heading; else it stands under it."""
+        used = text_width(heading, self.heading_height, "bold") + _TO_NOTE
+        return used + text_width(section.note, SMALL) <= self.width
 
 
 def _setting(table: Table, width: float, squeezed: bool) -> _Setting | None:
@@ -310,14 +323,15 @@ def _drawn_row(setting: _Setting, row: _Row, pen: Pen, left: float, top: float) 
 
 
 def _heading(setting: _Setting, row: _Row, left: float, top: float) -> Iterator[Mark]:
-    ((text,),) = row.cells
+    (text,), under = row.cells
     y = top - row.drop
     size = setting.heading_height
     yield Text(TEXT, (left, y), text, size, weight="bold")
-    note = setting.table.sections[row.section].note
-    used = text_width(text, size, "bold") + 4.0
-    if note and setting.width - used > 20.0:
-        yield Text(TEXT, (left + used, y), fitted(note, setting.width - used, SMALL), SMALL)
+    section = setting.table.sections[row.section]
+    if section.note and not under:
+        yield Text(TEXT, (left + text_width(text, size, "bold") + _TO_NOTE, y), section.note, SMALL)
+    for index, line in enumerate(under, start=1):
+        yield Text(TEXT, (left, y - index * SMALL * setting.table.leading), line, SMALL)
 
 
 def _cells(setting: _Setting, row: _Row, left: float, top: float) -> Iterator[Mark]:

@@ -18,7 +18,7 @@ from evencourse.render.crew_set.sheet_set import sheet_set
 from evencourse.render.drawing.drawing import Document, Leader, Line, Mark, Sheet, Text
 from evencourse.render.drawing.drawing import Path as Shape
 from evencourse.render.drawing.papers import paper, papers
-from evencourse.render.drawing.pens import BAND, LEADER, OUTLINE, PAPER, TEXT
+from evencourse.render.drawing.pens import BAND, LEADER, OPENING, OUTLINE, PAPER, TEXT
 from evencourse.render.formats.pdf import pdf
 from evencourse.render.sheets.elevation_sheets import drawing_scale, job_sheets
 from evencourse.render.words.result import Result
@@ -82,7 +82,10 @@ def test_the_judge_sees_what_is_planted() -> None:
     assert planted(wall, Text(TEXT, (30, 19), "course 11")) == ["text on a heavy line"]
     assert planted(wall, Text(TEXT, (30, 19), "course 11", ground=True)) == []
     band = Line(BAND, (20, 20), (90, 20))
-    assert planted(band, Leader(LEADER, ((30, 15), (35, 30)))) == ["leader crosses a heavy line"]
+    frame = Shape(OPENING, ((40, 15), (60, 15), (60, 45), (40, 45)), closed=True)
+    assert planted(band, Leader(LEADER, ((30, 15), (35, 30)))) == []
+    assert planted(frame, Leader(LEADER, ((30, 30), (50, 35)))) == []
+    assert planted(frame, Leader(LEADER, ((30, 30), (70, 35)))) == ["leader crosses a heavy line"] * 2
     assert planted(wall, band, Leader(LEADER, ((30, 15), (35, 30)))) == []  # led out of the wall
     above = Text(TEXT, (30, 42.8), "course 12", 2.5, ground=True)
     assert planted(replace(fine, ground=True), above) == []  # all grounds first, then all lettering

@@ -71,6 +71,7 @@ async function stale(answer, taken) {
       el("button", { type: "button", onclick: () => ask.close("theirs") }, "Keep theirs"),
       el("button", { type: "button", class: "main", onclick: () => ask.close("mine") }, "Put mine")),
   );
+  ask.returnValue = ""; // what an answer before has left
   ask.showModal();
   await new Promise((done) => ask.addEventListener("close", done, { once: true }));
   number = answer.now;
@@ -304,9 +305,16 @@ async function choose(button) {
   const response = await fetch(`/profiles?chosen=${encodeURIComponent(button.dataset.profile)}`);
   put(ask, await response.text());
   ask.prepend(el("h2", {}, "Siding"));
-  ask.append(el("div", { class: "buttons" }, el("button", { type: "button", onclick: () => ask.close("") }, "Leave it as it is")));
+  const marked = () => ask.querySelector(":checked")?.value ?? "";
+  ask.append(el("div", { class: "buttons" },
+    el("button", { type: "button", onclick: () => ask.close("") }, "Leave it as it is"),
+    el("button", { type: "button", class: "main", onclick: () => ask.close(marked()) }, "Take the one that is marked")));
+  ask.returnValue = ""; // what an answer before has left
   ask.showModal();
-  ask.addEventListener("change", (event) => ask.close(event.target.value));
+  ask.querySelector(":checked")?.focus();
+  ask.querySelector(":checked")?.closest("label").scrollIntoView({ block: "center" });
+  // A tap takes it; whoever goes along them by keys only marks them.
+  for (const one of ask.querySelectorAll("input")) one.onclick = (event) => { if (event.detail) ask.close(one.value); };
   await new Promise((done) => ask.addEventListener("close", done, { once: true }));
   if (!ask.returnValue) return;
   button.dataset.profile = button.textContent = ask.returnValue;

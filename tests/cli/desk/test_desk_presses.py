@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import shutil
+import tomllib
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -165,4 +166,40 @@ def test_who_goes_by_keyboard_stays_where_they_are_when_others_change_the_job(
         page.focus('.field[data-path=\'["elevation",1,"opening",3,"height"]\'] input')
         page.keyboard.press("Enter")
         page.wait_for_function("document.activeElement.matches('[data-add*=opening]')")
+    assert wrong == []
+
+
+def test_siding_is_chosen_by_a_tap_or_by_keys_and_left_as_it_is_without_an_answer(
+    running: Running, chromium: Browser, job: Path
+) -> None:
+    def profile() -> str:
+        return str(tomllib.loads(job.read_text())["cladding"]["profile"])
+
+    with tab(chromium, running, LAPTOP, False) as (page, wrong):
+        page.goto(f"{running.base}/job/{JOB}/measure?face=job")
+        page.wait_for_selector("body[data-drawn=planned]")
+        assert profile() == "foam-double-4"
+        page.click("#fields .pick")
+        expect(page.locator("#ask :checked")).to_be_focused()
+        page.click("#ask [value=double-5]")
+        expect(page.locator("#fields .pick")).to_have_text("double-5")
+        page.wait_for_selector("body[data-saved]")
+        assert profile() == "double-5"
+        page.click("#undo")
+        expect(page.locator("#fields .pick")).to_have_text("foam-double-4")
+        page.click("#fields .pick")
+        expect(page.locator("#ask :checked")).to_be_focused()
+        page.keyboard.press("Escape")
+        page.click("#fields .pick")
+        expect(page.locator("#ask :checked")).to_be_focused()
+        for _ in range(2):
+            page.keyboard.press("ArrowUp")
+        expect(page.locator("#ask")).to_be_visible()
+        assert profile() == "foam-double-4", "nothing is taken yet"
+        marked = page.locator("#ask :checked").get_attribute("value")
+        saved = page.get_attribute("body", "data-saved")
+        page.click("#ask .buttons .main")
+        expect(page.locator("#fields .pick")).to_have_text(str(marked))
+        page.wait_for_selector(f"body:not([data-saved='{saved}'])")
+        assert profile() == marked != "foam-double-4"
     assert wrong == []

@@ -164,8 +164,8 @@ def measure(hand: Hand) -> None:
     """From the list of jobs to the last face."""
     hand.page.fill("#new-name", "Six faces")
     hand.press("#new button.main")
+    hand.page.wait_for_selector("#walk [data-add]")
     for index, (name, width, ends) in enumerate(FACES):
-        hand.page.wait_for_selector("#walk [data-add]")
         hand.press("#walk [data-add]")
         hand.page.wait_for_selector(hand.field("elevation", index, "name"))
         here = ("elevation", index)

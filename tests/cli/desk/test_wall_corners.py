@@ -40,8 +40,8 @@ def test_a_stepped_wall_is_measured_by_the_figures_of_its_steps() -> None:
     ]  # fmt: skip
     peaked = [["0", "0"], ["20'", "-6"], ["20'", "9'"], ["10'", "14'"], ["0", "9'"]]
     assert labels(peaked) == [
-        "Width", "Base, left end", "Base, right end", "Eave, left corner", "Peak, from the left",
-        "Peak, height", "Eave, right corner",
+        "Width", "Base, left end", "Base, right end", "Eave, left corner", "Eave, right corner",
+        "Peak, from the left", "Peak, height",
     ]  # fmt: skip
     leaning = [["0", "0"], ["10'", "0"], ["12'", "9'"], ["0", "9'"]]
     assert labels(leaning)[:2] == ["Corner 1, from the left", "Corner 1, height"]
