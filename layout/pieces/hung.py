@@ -16,7 +16,7 @@ ODDS, SEAMLESS, SMALL = 0.3, (0.45, 0.8), 40
 #: Heaps of which the next smaller one is tried as well: whoever may keep more ends need not.
 SMALLER = (8, 12)
 #: What a seam counts on a house while it is searched: it also takes places from the courses over it.
-CROWDED = 1.3
+CROWDED = 1.45
 #: States that go on: as many as make so much work with all the pieces, but no more than are of use, and not
 #: so few that a step takes as long with more.
 WORK, WIDEST, NARROWEST = 24_000, 160, 8
