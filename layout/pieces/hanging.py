@@ -133,11 +133,20 @@ class Hanging:
         worth: seams that one length is worth.
         odds: that an end on the heap gets a place that it could serve.
         beam: states that go on.
+        apart: states are beaten by those alone that have the same seams.
     """
 
-    def __init__(self, stretches: Sequence[Stretch], heap: int, worth: float, odds: float, beam: int) -> None:
+    def __init__(
+        self,
+        stretches: Sequence[Stretch],
+        heap: int,
+        worth: float,
+        odds: float,
+        beam: int,
+        apart: bool = False,
+    ) -> None:
         self.stretches = [one.from_its_end() for one in stretches]
-        self.length, self.beam = round(worth * SEAM), beam
+        self.length, self.beam, self._apart = round(worth * SEAM), beam, apart
         self._heaps = Heaps(self.stretches, heap, worth, odds)
         self._lines: list[Lines] = [()]
         self._numbers: dict[Lines, int] = {(): 0}
@@ -314,7 +323,8 @@ class Hanging:
     def _seamed(self, stretch: Stretch, parts: _Parts, tries: _Tries) -> _Parts:
         """The best parts with one more seam, none beside one that is as good in all."""
         made = self._cut(stretch, parts, tries)
-        kept = (~self._heaps.beaten(made.spent, made.heaps, tries.ends)).nonzero()[0][: self.beam]
+        kinds = self._alike(made, tries.ends) if self._apart else tries.ends
+        kept = (~self._heaps.beaten(made.spent, made.heaps, kinds)).nonzero()[0][: self.beam]
         made, seams = made.at(kept), tries.ends[kept]
         return made._replace(
             x=seams, spent=made.spent + SEAM, seams=np.concatenate((made.seams, seams[:, None]), axis=1)
@@ -354,7 +364,8 @@ class Hanging:
             every = _Parts(*several)
             order = best(every.spent - self._heaps.held(every.heaps)[0], SPARE * self.beam)
             every, laid = every.at(order), laid.take(order)
-        order = (~self._heaps.beaten(every.spent, every.heaps)).nonzero()[0][: self.beam]
+        kinds = self._alike(every, laid) if self._apart else None
+        order = (~self._heaps.beaten(every.spent, every.heaps, kinds)).nonzero()[0][: self.beam]
         every, laid = every.at(order), laid.take(order)
         lines = self._states.lines.take(every.begun)
         levels = np.zeros_like(lines) if seaming is None else seaming.levels[every.places] * (laid > 0)
@@ -363,6 +374,11 @@ class Hanging:
             lines[at] = self._number(tuple(sorted((*self._lines[lines[at]], *mine))))
         self._states = _States(every.spent, every.heaps, lines)
         self._trail.append(_Hung(every.begun, laid, every.seams, every.cuts, levels))
+
+    def _alike(self, parts: _Parts, more: Ints) -> Ints:
+        """A number for each part that is that of others with the same seams, in it and below."""
+        rows = np.column_stack((self._states.lines.take(parts.begun), more, parts.seams))
+        return np.asarray(np.unique(rows, axis=0, return_inverse=True)[1]).reshape(-1)
 
     def _number(self, lines: Lines) -> int:
         """The number that seams are known by."""

@@ -71,7 +71,13 @@ def hang(stretches: Sequence[Stretch], heap: int, worth: float, enough: int = 0)
             best, least = search, spent
         if least <= enough * worth:
             break
-    return _named(stretches, best.layouts()) if best else []
+    found = best.layouts() if best else []
+    if any(one.level for one in found):
+        # Other seams further down may keep the rule, though they cost more there.
+        search = Hanging(stretches, heap, guide, odds[0], beam, apart=True)
+        if search.hang() / SEAM < least:
+            found = search.layouts()
+    return _named(stretches, found)
 
 
 def _named(stretches: Sequence[Stretch], found: Sequence[StretchLayout]) -> list[Row]:
