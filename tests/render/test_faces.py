@@ -36,17 +36,10 @@ def test_every_piece_of_every_sample_is_found_on_its_face(path: Path, paper: str
 
 
 @pytest.mark.long
-@pytest.mark.parametrize(
-    ("seed", "paper", "lost"), [(1, "letter", ["Left 41.1"]), (5, "tabloid", []), (9, "A3", [])]
-)
-def test_every_piece_of_random_houses_is_found_on_its_face(seed: int, paper: str, lost: list[str]) -> None:
-    """A hundred houses on every usual paper: ``python -m tests.benchmarks.houses``.
-
-    At a peak that a match line cuts there is room for one mark only.
-    """
-    found = faults(Result(plan(random_house(seed))), paper)
-    assert len(found) == len(lost)
-    assert all(f"piece without its mark: {mark} " in fault for mark, fault in zip(lost, found, strict=True))
+@pytest.mark.parametrize(("seed", "paper"), [(1, "letter"), (5, "tabloid"), (9, "A3")])
+def test_every_piece_of_random_houses_is_found_on_its_face(seed: int, paper: str) -> None:
+    """A hundred houses on every usual paper: ``python -m tests.benchmarks.houses``."""
+    assert faults(Result(plan(random_house(seed))), paper) == []
 
 
 @pytest.mark.parametrize("paper", MOST)
