@@ -45,7 +45,7 @@ def opened(browser: Any, path: Path, device: dict[str, Any], start: str = "") ->
         error may stand in the console.
     """
     context = browser.new_context(**device)
-    context.set_default_timeout(5000)
+    context.set_default_timeout(40_000)
     try:
         seen = Seen()
         if start:
