@@ -14,11 +14,10 @@ from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.job import Elevation, Fixture, Opening, Point, Trim, Zone
 from evencourse.layout.model.roof import Roof
 from evencourse.layout.model.tolerance import SAME
+from evencourse.layout.trade.plausible import most_usual
 
 #: Greatest weight of a face that is believed: a bound on sums, no trade rule.
 HEAVIEST = 1000
-#: Widest wall that is read out of a figure in the wrong unit [job units]: a bound, no trade rule.
-_LARGEST = {"in": 2400.0, "mm": 60000.0}
 
 
 def read_faces(
@@ -188,7 +187,7 @@ def _feet_missing(
         past = sum(length is not None and reach > length + SAME for reach in reached)
         if length is None or ("gable" in found and key == "eave") or 2 * past <= len(reached):
             continue
-        if max(reached) <= times * length <= _LARGEST[reader.units]:
+        if max(reached) <= times * length <= most_usual("elevation", key, reader.units):
             many = f"{past} of {len(reached)} openings" if len(reached) > 1 else "its opening"
             found_ = f"{reader.show(length)}, short of {many}"
             wanted = f"{reader.show(times * length)}, if {length:g} {larger} were meant"

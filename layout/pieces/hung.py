@@ -69,7 +69,7 @@ def hang(stretches: Sequence[Stretch], heap: int, worth: float, enough: int = 0)
         spent = search.hang() / SEAM
         if spent < least:
             best, least = search, spent
-        if least <= enough * worth:
+        if least <= enough * guide:
             break
     found = best.layouts() if best else []
     if any(one.level for one in found):

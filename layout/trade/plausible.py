@@ -173,6 +173,11 @@ def usual_pitch(pitch: float) -> bool:
     return bool(pitch < least or (pitch <= most and abs(2 * pitch - round(2 * pitch)) <= 0.1))
 
 
+def most_usual(table: str, name: str, units: Units) -> float:
+    """The most that a measure usually is [job units]; see ``plausible.toml``."""
+    return float(_usual()[table][name][1]) * _INCH[units]
+
+
 def near_base(over: float, units: Units) -> bool:
     """Whether a starter line usually lies so far over its base, below it when negative [``units``]."""
     least, most = _usual()["limits"]["starter"]

@@ -125,7 +125,8 @@ def rake_callouts(
     for place, way in _ways() if len(rakes) > 1 else ():
         trial, found = taken.copy(), []
         for rake in rakes:
-            callout = place(rake, job, mm, trial, tight, way, first if rake is rakes[0] else None)
+            near = first if rake is rakes[0] else tuple(_triangles(rake, mm, trial, tight))
+            callout = place(rake, job, mm, trial, tight, way, near)
             if callout is None:
                 break
             found.append(callout)
@@ -152,7 +153,7 @@ class _Way:
 
 
 _Triangle = tuple[tuple[Mark, ...], Box]
-_Place = Callable[[Rake, Job, float, Occupied, Box, _Way, tuple[_Triangle, ...] | None], Callout | None]
+_Place = Callable[[Rake, Job, float, Occupied, Box, _Way, Sequence[_Triangle]], Callout | None]
 
 
 def _level(
@@ -162,11 +163,10 @@ def _level(
     taken: Occupied,
     room: Box,
     way: _Way,
-    triangles: tuple[_Triangle, ...] | None,
+    triangles: Sequence[_Triangle],
 ) -> Callout | None:
-    """Words to the outer side of the triangle: away from the wall; where triangles stand is found once."""
+    """Words to the outer side of the triangle: away from the wall."""
     outward = -1.0 if (rake.end[0] > rake.start[0]) == (rake.side == "top") else 1.0
-    triangles = tuple(_triangles(rake, mm, taken, room)) if triangles is None else triangles
     for width in _WIDTHS if triangles else ():
         lines = rake_lines(rake, job, width, way.big, way.full)
         wide, tall = _size(lines, mm)
@@ -190,14 +190,13 @@ def _along(
     taken: Occupied,
     room: Box,
     way: _Way,
-    near: tuple[_Triangle, ...] | None,
+    near: Sequence[_Triangle],
 ) -> Callout | None:
     """Words along the slope, reading from left to right, the first line the farthest up."""
     left, right = sorted((rake.start, rake.end))
     angle = atan2(right[1] - left[1], right[0] - left[0])
     along, over = (cos(angle), sin(angle)), (-sin(angle), cos(angle))
     up = rake.side == "top"
-    near = tuple(_triangles(rake, mm, taken, room)) if near is None else near
     for width in _WIDTHS_ALONG:
         lines = rake_lines(rake, job, width, way.big, way.full)
         wide, tall = _size(lines, mm)

@@ -81,3 +81,9 @@ def tab(
     page.goto(running.address)
     yield page, wrong
     context.close()
+
+
+def measuring(page: Page, running: Running, job: str, face: int | str) -> None:
+    """Open a face of a job, or ``job`` for what holds for all of it, where it is measured; it is planned."""
+    page.goto(f"{running.base}/job/{job}/measure?face={face}")
+    page.wait_for_selector("body[data-drawn=planned]")

@@ -12,7 +12,7 @@ import pytest
 from playwright.sync_api import Browser, Page, Route, expect
 
 from tests.cli.desk.client import SAMPLES
-from tests.cli.desk.running import LAPTOP, Running, browser, desk, tab
+from tests.cli.desk.running import LAPTOP, Running, browser, desk, measuring, tab
 
 pytestmark = pytest.mark.long
 
@@ -70,8 +70,7 @@ def test_a_press_lands_when_the_reply_to_a_figure_comes_under_it(
 ) -> None:
     """A width is taken out, so the face is no longer whole; the reply that says so is late."""
     with tab(chromium, running, LAPTOP, False) as (page, wrong):
-        page.goto(f"{running.base}/job/{JOB}/measure?face=1")
-        page.wait_for_selector("body[data-drawn=planned]")
+        measuring(page, running, JOB, 1)
         held: list[Route] = []
 
         def hold(route: Route) -> None:
@@ -99,8 +98,7 @@ def test_a_press_lands_when_somebody_else_changes_the_fields_under_it(
     running: Running, chromium: Browser, job: Path, selector: str, there: str
 ) -> None:
     with tab(chromium, running, LAPTOP, False) as (page, wrong):
-        page.goto(f"{running.base}/job/{JOB}/measure?face=1")
-        page.wait_for_selector("body[data-drawn=planned]")
+        measuring(page, running, JOB, 1)
         assert not page.locator(there).count()
         with pressed(page, selector):
             changed(page, job, "fields", 'name = "Street"', 'name = "Road"')
@@ -147,8 +145,7 @@ def test_who_goes_by_keyboard_stays_where_they_are_when_others_change_the_job(
     running: Running, chromium: Browser, job: Path
 ) -> None:
     with tab(chromium, running, LAPTOP, False) as (page, wrong):
-        page.goto(f"{running.base}/job/{JOB}/measure?face=1")
-        page.wait_for_selector("body[data-drawn=planned]")
+        measuring(page, running, JOB, 1)
         page.click("#fields .form summary >> nth=0")
         others = ("#fields .form summary >> nth=0", "#fields [data-add*=fixture]", "#walk [data-add]")
         for number, selector in enumerate(others):
@@ -176,8 +173,7 @@ def test_siding_is_chosen_by_a_tap_or_by_keys_and_left_as_it_is_without_an_answe
         return str(tomllib.loads(job.read_text())["cladding"]["profile"])
 
     with tab(chromium, running, LAPTOP, False) as (page, wrong):
-        page.goto(f"{running.base}/job/{JOB}/measure?face=job")
-        page.wait_for_selector("body[data-drawn=planned]")
+        measuring(page, running, JOB, "job")
         assert profile() == "foam-double-4"
         page.click("#fields .pick")
         expect(page.locator("#ask :checked")).to_be_focused()

@@ -17,7 +17,7 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, Route, expect
 
 from tests.cli.desk.client import SAMPLES
-from tests.cli.desk.running import LAPTOP, PHONE, Running, browser, desk, tab
+from tests.cli.desk.running import LAPTOP, PHONE, Running, browser, desk, measuring, tab
 
 pytestmark = pytest.mark.long
 
@@ -45,11 +45,6 @@ def chromium() -> Iterator[Browser]:
         yield found
 
 
-def measuring(page: Page, running: Running, face: int) -> None:
-    page.goto(f"{running.base}/job/{JOB}/measure?face={face}")
-    page.wait_for_selector("body[data-drawn=planned]")
-
-
 def value(page: Page, path: str) -> str:
     return page.input_value(f".field[data-path='{path}'] input")
 
@@ -60,7 +55,7 @@ def test_an_opening_is_dragged_and_undo_brings_it_back(
     """By hand: the drawing's own scale says how far it moved, to a quarter of an inch."""
     before = (folder / f"{JOB}.toml").read_text()
     with tab(chromium, running, LAPTOP, False) as (page, wrong):
-        measuring(page, running, 0)
+        measuring(page, running, JOB, 0)
         left = '["elevation",0,"opening",0,"left"]'
         assert value(page, left) == "3' 4"
         box = page.locator(".handle.opening rect").first.bounding_box()
@@ -94,8 +89,8 @@ def test_two_people_see_what_the_other_does_and_are_asked_when_both_change_one_f
         tab(chromium, running, LAPTOP, False) as (one, first),
         tab(chromium, running, LAPTOP, False) as (two, second),
     ):
-        measuring(one, running, 1)
-        measuring(two, running, 1)
+        measuring(one, running, JOB, 1)
+        measuring(two, running, JOB, 1)
         one.fill(field, "27'")
         expect(two.locator(field)).to_have_value("27'")
         two.context.set_offline(True)
@@ -129,8 +124,8 @@ def test_who_types_is_not_disturbed_by_what_somebody_else_does(
         tab(chromium, running, PHONE if touch else LAPTOP, touch) as (one, first),
         tab(chromium, running, LAPTOP, False) as (two, second),
     ):
-        measuring(one, running, 1)
-        measuring(two, running, 2)
+        measuring(one, running, JOB, 1)
+        measuring(two, running, JOB, 2)
 
         def press(keys: str) -> None:
             for key in keys:
@@ -194,8 +189,8 @@ def test_two_desks_on_one_folder_and_another_program_are_seen(tmp_path: Path, ch
     ):
         two = one.context.new_page()
         two.goto(second.address)
-        measuring(one, first, 1)
-        measuring(two, second, 1)
+        measuring(one, first, JOB, 1)
+        measuring(two, second, JOB, 1)
         one.fill(field, "27'")
         expect(two.locator(field)).to_have_value("27'")
         two.fill(field, "28'")
@@ -274,7 +269,7 @@ def test_a_phone_that_is_turned_draws_the_face_anew_and_keeps_what_is_typed(
     running: Running, chromium: Browser
 ) -> None:
     with tab(chromium, running, PHONE, True) as (page, wrong):
-        measuring(page, running, 1)
+        measuring(page, running, JOB, 1)
         field = '.field[data-path=\'["elevation",1,"width"]\'] input'
         upright = re.compile("^0 0 93")
         expect(page.locator("#drawing svg")).to_have_attribute("viewBox", upright)
