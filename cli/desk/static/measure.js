@@ -1,8 +1,10 @@
 // One face at a time: fields and drawing that follow each other. The desk reads, plans and draws.
+import "./bring.js";
 import { Drawing } from "./drawing.js";
 import { Keypad } from "./keypad.js";
-import { device, el, get, here, listen, parsed, post, put, Refused, roomOf, say, signOf } from "./net.js";
+import { device, el, get, here, listen, parsed, post, Refused, roomOf, say, signOf } from "./net.js";
 import { landed, renew } from "./press.js";
+import { sidingFrom } from "./siding.js";
 
 const body = document.body.dataset;
 const find = (name) => document.querySelector(name);
@@ -301,24 +303,10 @@ async function settled() {
 }
 
 async function choose(button) {
-  const ask = find("#ask");
-  const response = await fetch(`/profiles?chosen=${encodeURIComponent(button.dataset.profile)}`);
-  put(ask, await response.text());
-  ask.prepend(el("h2", {}, "Siding"));
-  const marked = () => ask.querySelector(":checked")?.value ?? "";
-  ask.append(el("div", { class: "buttons" },
-    el("button", { type: "button", onclick: () => ask.close("") }, "Leave it as it is"),
-    el("button", { type: "button", class: "main", onclick: () => ask.close(marked()) }, "Take the one that is marked")));
-  ask.returnValue = ""; // what an answer before has left
-  ask.showModal();
-  ask.querySelector(":checked")?.focus();
-  ask.querySelector(":checked")?.closest("label").scrollIntoView({ block: "center" });
-  // A tap takes it; whoever goes along them by keys only marks them.
-  for (const one of ask.querySelectorAll("input")) one.onclick = (event) => { if (event.detail) ask.close(one.value); };
-  await new Promise((done) => ask.addEventListener("close", done, { once: true }));
-  if (!ask.returnValue) return;
-  button.dataset.profile = button.textContent = ask.returnValue;
-  send({ kind: "set", path: JSON.parse(button.closest(".field").dataset.path), value: ask.returnValue, whole: true });
+  const taken = await sidingFrom(find("#ask"), button.dataset.profile);
+  if (!taken) return;
+  button.dataset.profile = button.textContent = taken;
+  send({ kind: "set", path: JSON.parse(button.closest(".field").dataset.path), value: taken, whole: true });
 }
 
 for (const [name, back] of [["#undo", true], ["#redo", false]]) {
