@@ -20,8 +20,8 @@ from evencourse.cli.models.guarded_reading import MODEL, PDF, kind_of
 from evencourse.layout.trade.profiles import profile_names
 
 Json = dict[str, Any]
-#: Most picks of a kind, and what a new job has on it until another siding is chosen.
-_MOST, USUAL = 500, "foam-double-4"
+#: Most picks of a kind.
+_MOST = 500
 #: How often faces are added anew where somebody changed the job meanwhile.
 _TRIES = 3
 
@@ -41,10 +41,8 @@ async def drawing(request: Request) -> Response:
     text = (await desk.now(job)).text if job else ""
     units = "mm" if at(tables_of(text) or {}, ("job", "units")) == "mm" else "in"
     kind = {MODEL: "model", PDF: "pdf"}.get(kind_of(name), "dxf")
-    return screen(
-        "drawing.html", **common(desk, job, text), id=id, file=name, kind=kind, units=units, tab="",
-        usual=USUAL,
-    )  # fmt: skip
+    values = common(desk, job, text)
+    return screen("drawing.html", **values, id=id, file=name, kind=kind, units=units, tab="")
 
 
 async def look(request: Request) -> Response:
@@ -102,8 +100,8 @@ async def _text(desk: Desk, body: Json) -> str | None:
 
 def _options(body: Json) -> Json:
     """What is said of the drawing, as the command's options."""
-    cladding = text_of(body.get("cladding"), 80) or USUAL
-    if cladding not in profile_names():
+    cladding = text_of(body.get("cladding"), 80) or None
+    if cladding is not None and cladding not in profile_names():
         raise EditError("choose the siding")
     said = ("units", "page", "known", "between")
     found: Json = {name: text_of(body.get(name), 200).strip() or None for name in said}

@@ -7,6 +7,7 @@ import math
 import os
 from collections import OrderedDict
 from collections.abc import Callable, Hashable, Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -34,7 +35,7 @@ from evencourse.cli.views.region_view import (
     told,
 )
 from evencourse.layout.drawings.drawing_import import Gathered, finished
-from evencourse.layout.drawings.first_look import Look
+from evencourse.layout.drawings.first_look import Look, Wishes
 from evencourse.layout.model.errors import Fault, JobError
 from evencourse.layout.model.job import Job, Point
 from evencourse.layout.pdf.page_lines import PdfPage
@@ -44,6 +45,8 @@ Step = Callable[[str], None]
 Made = TypeVar("Made")
 #: What a task may work [s]: on a drawing, on a model.
 _WORK, _MODEL = 90, 15
+#: What a new job has on it until another siding is chosen.
+USUAL = "foam-double-4"
 #: Drawings that are kept as they were read, and what was gathered of them.
 _KEPT = 4
 _kept: OrderedDict[Hashable, Any] = OrderedDict()
@@ -71,10 +74,11 @@ def look(step: Step, id: str, name: str, data: bytes, options: Json, job: str | 
     seen = _read(id, name, data, ask)
     step("looking for faces")
     drawn = _gathered(id, seen, ask, options, job, faults)
+    wishes = _sided(ask, drawn.like)
     found = None
     for make_job in (True, False) if not faults else (False,):
         try:
-            found = found or finished(drawn, ask.wishes, make_job)
+            found = found or finished(drawn, wishes, make_job)
         except JobError as error:
             faults += error.faults
     view = picture(drawn, ask.wishes)
@@ -87,6 +91,7 @@ def look(step: Step, id: str, name: str, data: bytes, options: Json, job: str | 
         "notes": [said(note) for note in notes[:MOST]],
         "unused": [] if found is None else [said(words) for words in unused_words(found.unused, whole=False)],
         "scale": scale_words(drawn),
+        "siding": wishes.cladding or "",
         "doubtful": doubtful[:MOST] if not options.get("accept") else [],
         "pages": seen.count if isinstance(seen, PdfPage) else 0,
         "ready": found is not None and found.job is not None and not faults,
@@ -136,17 +141,17 @@ def take(
     drawn = _gathered(id, seen, ask, options, job, faults)
     if faults:
         raise JobError(faults)
-    found = finished(drawn, ask.wishes, make_job=True)
+    found = finished(drawn, _sided(ask, drawn.like), make_job=True)
     return _joined(ask, found.text, found.job, job)
 
 
-def look_at_model(step: Step, path: str, cladding: str, job: str | None, folder: str) -> Json:
+def look_at_model(step: Step, path: str, cladding: str | None, job: str | None, folder: str) -> Json:
     """What a model shows; it has nothing to pick.
 
     Args:
         step: told what is being done.
         path: of the model's file, whose name is that of what was brought.
-        cladding: a shipped profile.
+        cladding: a shipped profile; None for the usual one.
         job: text of the job that its faces are added to; None for a new one.
         folder: of the jobs.
     """
@@ -161,9 +166,10 @@ def look_at_model(step: Step, path: str, cladding: str, job: str | None, folder:
         "faults": told(faults),
         "regions": [],
         "faces": model_faces(found.elevations, found.units),
-        "notes": notes[:MOST],
+        "notes": [said(note) for note in notes[:MOST]],
         "unused": [],
         "scale": found.head[0],
+        "siding": cladding or USUAL,
         "doubtful": [],
         "pages": 0,
         "ready": found.job is not None and not faults,
@@ -171,7 +177,7 @@ def look_at_model(step: Step, path: str, cladding: str, job: str | None, folder:
 
 
 def take_model(
-    step: Step, path: str, cladding: str, job: str | None, folder: str
+    step: Step, path: str, cladding: str | None, job: str | None, folder: str
 ) -> tuple[str, str, tuple[str, ...]]:
     """The job file that ``import`` makes of a model, or the job with its faces; as :func:`take`."""
     faults: list[Fault] = []
@@ -181,7 +187,7 @@ def take_model(
     return _joined(ask, found.text, found.job, job)
 
 
-def _model(path: str, cladding: str, job: str | None, folder: str, faults: list[Fault]) -> Any:
+def _model(path: str, cladding: str | None, job: str | None, folder: str, faults: list[Fault]) -> Any:
     """What was understood of a model, and what was asked of it."""
     bound(_MODEL)
     if not os.environ.get(TRACE):  # the library speaks on the terminal
@@ -194,7 +200,9 @@ def _model(path: str, cladding: str, job: str | None, folder: str, faults: list[
     from evencourse.layout.ifc.model_wishes import ModelWishes, wish_faults
 
     ask = _asked(Path(path).name, {"cladding": cladding}, job, folder, faults)
-    wishes = ModelWishes(ask.wishes.cladding, ask.wishes.like, ask.wishes.name, ask.wishes.file)
+    wishes = ModelWishes(
+        _sided(ask, ask.wishes.like).cladding, ask.wishes.like, ask.wishes.name, ask.wishes.file
+    )
     faults += wish_faults(wishes)
     model = read_model(Path(path))
     try:
@@ -214,6 +222,12 @@ def _asked(name: str, options: Json, job: str | None, folder: str, faults: list[
         like = without_faces(job, Path(folder))
         options = options | {"cladding": None}
     return asked(name, DrawingOptions(**options, like=like), faults)
+
+
+def _sided(ask: AskedDrawing, like: Job | None) -> Wishes:
+    """The usual siding where nobody says one, and no job gives it."""
+    usual = USUAL if like is None else None
+    return replace(ask.wishes, cladding=ask.wishes.cladding or usual)
 
 
 def _read(id: str, name: str, data: bytes, ask: AskedDrawing) -> Look | PdfPage:

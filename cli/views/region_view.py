@@ -123,10 +123,8 @@ def faces_view(found: Import, drawn: Gathered) -> list[Json]:
     for one in reversed(drawn.regions):  # a door may be all of a wall: a face has the lower number
         numbers[True, one.shape.points] = one.number
         numbers.setdefault((False, one.shape.points), one.number)
-    rings = {
-        (face, mark): numbers.get((not mark, ring), 0)
-        for (face, mark), ring in found.understood.rings.items()
-    }
+    taken = found.understood.rings.items()
+    rings = {(face, mark): numbers.get((not mark, ring), 0) for (face, mark), ring in taken}
     return list(_faces(found.understood.elevations, found.scale.units, rings))
 
 

@@ -57,11 +57,8 @@ def region_place(regions: Sequence[NumberedRegion], lines: Sequence[Sequence[Poi
     shown = [point for line in lines for point in line] or [p for one in regions for p in one.shape.points]
     box = box_of(shown) if shown else (0.0, 0.0, 1.0, 1.0)
     factor = (_LONG - 2 * _MARGIN) / max(box[2] - box[0], box[3] - box[1], 1e-9)
-    paper = (
-        2 * _MARGIN + (box[2] - box[0]) * factor,
-        2 * _MARGIN + _FOOT + _TOP + (box[3] - box[1]) * factor,
-    )
-    return RegionPlace(box[:2], factor, (max(paper[0], 120.0), max(paper[1], 60.0)))
+    wide, high = (box[2] - box[0]) * factor, (box[3] - box[1]) * factor + _FOOT + _TOP
+    return RegionPlace(box[:2], factor, (max(wide + 2 * _MARGIN, 120.0), max(high + 2 * _MARGIN, 60.0)))
 
 
 def region_picture(

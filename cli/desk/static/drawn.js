@@ -80,6 +80,8 @@ function show(fresh) {
     accept.querySelector("span").textContent = `Take layers whose name may mean something else, too: ${view.doubtful.join(", ")}`;
   }
   if (body.kind === "pdf") find("label[for=d-page]").textContent = `Page, of ${view.pages}`;
+  const siding = find("#d-cladding");
+  if (siding) siding.textContent = view.siding || "as the job says that the drawing carries";
   find("#take").disabled = !view.ready;
   body.looked = view.ready ? "ready" : "open";
 }
@@ -293,8 +295,8 @@ for (const name of ["units", "page", "between", "known", "tape", "accept"]) {
 }
 find("#d-cladding")?.addEventListener("click", async (event) => {
   const button = event.currentTarget;
-  const taken = await sidingFrom(find("#ask"), button.dataset.profile);
-  if (taken) { button.dataset.profile = button.textContent = taken; look(); }
+  const taken = await sidingFrom(find("#ask"), button.dataset.profile || view?.siding || "");
+  if (taken) { button.dataset.profile = taken; look(); }
 });
 find("#take").addEventListener("click", async (event) => {
   event.target.disabled = true;
