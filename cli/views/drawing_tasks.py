@@ -47,8 +47,8 @@ Made = TypeVar("Made")
 _WORK, _MODEL = 90, 15
 #: What a new job has on it until another siding is chosen.
 USUAL = "foam-double-4"
-#: Drawings that are kept as they were read, and what was gathered of them.
-_KEPT = 4
+#: How much is kept of drawings: as they were read, what was gathered, their pictures.
+_KEPT = 6
 _kept: OrderedDict[Hashable, Any] = OrderedDict()
 
 
@@ -81,7 +81,7 @@ def look(step: Step, id: str, name: str, data: bytes, options: Json, job: str | 
             found = found or finished(drawn, wishes, make_job)
         except JobError as error:
             faults += error.faults
-    view = picture(drawn, ask.wishes)
+    view: Json = _once((id, "picture", _given(options), job), lambda: picture(drawn, ask.wishes))
     notes = [] if found is None else list(found.understood.notes)
     doubtful = [one.name for one in seen.layers if one.doubtful] if isinstance(seen, Look) else []
     return view | {
@@ -239,8 +239,7 @@ def _gathered(
     id: str, seen: Look | PdfPage, ask: AskedDrawing, options: Json, job: str | None, faults: list[Fault]
 ) -> Gathered:
     """What is gathered; with a known length that cannot be, as without one."""
-    given = tuple(options.get(name) for name in ("units", "page", "known", "between", "accept"))
-    key = (id, "gathered", given, job)
+    key = (id, "gathered", _given(options), job)
     try:
         return _once(key, lambda: gathered(seen, ask))
     except JobError as error:
@@ -249,6 +248,11 @@ def _gathered(
         faults += error.faults
         bare = AskedDrawing(ask.wishes, ask.page)
         return _once((*key, "bare"), lambda: gathered(seen, bare))
+
+
+def _given(options: Json) -> Hashable:
+    """The options that what is gathered depends on."""
+    return tuple(options.get(name) for name in ("units", "page", "known", "between", "accept"))
 
 
 def _once(key: Hashable, make: Callable[[], Made]) -> Made:

@@ -256,6 +256,7 @@ async function measure(event) {
     find("#d-between").value = found.between;
     marks();
     find("#d-known").focus();
+    say("Type how long it is.");
     if (known()) look();
   } catch (error) {
     say(error.message, true);
