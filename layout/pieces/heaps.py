@@ -155,7 +155,7 @@ class Heaps:
         # A state is beaten by one before it that is no greater in any of these.
         columns = [spent, *(-ends.T[::-1])]
         if len(self._base) > 1:
-            columns += self._tops.take(ends >> self._bits).T
+            columns.extend(self._tops.take(ends >> self._bits).T)
         if kinds is not None:
             columns += [kinds, -kinds]
         turn = np.arange(len(spent))
