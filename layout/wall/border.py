@@ -120,7 +120,7 @@ class _Face:
                 high = 1e9 if zone == len(self.face.zones) - 1 else band.top
                 part = shapely.intersection(region, shapely.box(self.left - 1, low, self.right + 1, high))
             for polygon in shapely.get_parts(part):
-                if shapely.get_type_id(polygon) != shapely.GeometryType.POLYGON:
+                if shapely.get_type_id(polygon) != shapely.GeometryType.POLYGON or polygon.is_empty:
                     continue
                 yield from self._ring(zone, shapely.get_coordinates(polygon.exterior).tolist(), True)
                 for hole in polygon.interiors:

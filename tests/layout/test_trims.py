@@ -317,3 +317,23 @@ def test_starters_on_both_sides_of_a_door_are_told_apart() -> None:
     assert [(run.nth, round(run.length, 3)) for run in starters] == [(1, 100.0), (2, 164.0)]
     whole = trims(plan(job(Elevation("Front", rectangle(300, 0, 96)), starter=(-1, -1))))
     assert [run.nth for trim in whole for run in trim.runs if run.place == "starter"] == [0]
+
+
+def test_a_wall_that_casings_cover_whole_has_no_trim_along_siding() -> None:
+    # a pier 4 wide, casings of 5 at both sides, a base that slopes under course 1: nothing is clad
+    hidden = parse_job(
+        """
+        job.name = "Pier"
+        job.datum = "a line"
+        cladding.profile = "fiber-cement-7.25"
+        trim = { side = 5, head = 3.5 }
+        limits.starter = [3, 3]
+        [[elevation]]
+        name = "Front"
+        width = 4
+        base = [0, -0.5]
+        eave = 60
+        opening = [{ mark = "A", left = 0, sill = 2, width = 2, height = 56.5 }]
+        """
+    )
+    assert stretches(plan(hidden)) == ()

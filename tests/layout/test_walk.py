@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from evencourse.layout.jobfile.job_file import parse_job
 from evencourse.layout.model.job import CornerTrim, Elevation
-from evencourse.layout.trade.plausible import odd_values
+from evencourse.layout.trade.plausible import odd_measures, odd_values
 from evencourse.layout.wall.left_out import left_out_corners
 from evencourse.layout.wall.walk import disagreements, opened
 from evencourse.render.words.walk_words import walk_words
@@ -153,3 +153,12 @@ def test_siding_ends_behind_corner_trim_where_walls_are_measured_bare() -> None:
     assert min(piece.left for piece in face.pieces) == 1.25
     assert max(piece.right for piece in face.pieces) == 239
     assert {one.place for one in stretches(planned)} >= {"outside corner", "inside corner"}
+
+
+def test_a_steep_base_close_over_the_ground_is_asked_back_and_a_lower_roof_is_not() -> None:
+    """A base that climbs 3 in 12, its ground 8 in below it; a dormer's, with the ground 12 ft below."""
+    outline = ((0, 0), (120, 30), (120, 120), (0, 120))
+    for below, asked in ((8, True), (144, False)):
+        face = Elevation("Hill", outline, grade=((0, -below), (120, 30 - below)))
+        found = [one for one in odd_measures([face], "in") if "lower roof" in one.usual]
+        assert [(one.name, one.length) for one in found] == ([("base", 30)] if asked else [])
