@@ -187,7 +187,7 @@ async function plan() {
 }
 
 async function reload(words) {
-  const begun = new Map([...fields.querySelectorAll("input")].map((input) => [input, input.value]));
+  const begun = new Map([...fields.querySelectorAll(".field input")].map((input) => [input, input.value]));
   const response = await fetch(`${here}/fields?face=${shown}`).catch(() => null);
   if (!response?.ok) return;
   const fresh = parsed(await response.text());
@@ -198,7 +198,7 @@ async function reload(words) {
     const { path, side } = input.closest(".field").dataset;
     return begun.get(input) !== input.value || waiting.has(path + side) || input.value !== (sent.get(input) ?? input.defaultValue);
   };
-  const typed = new Set([...fields.querySelectorAll("input")].filter(unsent));
+  const typed = new Set([...fields.querySelectorAll(".field input")].filter(unsent));
   for (const input of begun.keys()) if (!typed.has(input)) sent.delete(input);
   // A field that is taken away while somebody types in it tells of a change: it is none of theirs.
   replacing = true;
@@ -259,7 +259,7 @@ fields.addEventListener("change", (event) => {
   send({ ...valueOf(field, event.target), whole }, field.dataset.path + field.dataset.side);
 });
 fields.addEventListener("keydown", (event) => {
-  if (event.key === "Enter" && event.target.matches("input")) {
+  if (event.key === "Enter" && event.target.matches(".field input")) {
     event.preventDefault();
     pad.next(event.target);
   }
@@ -337,7 +337,7 @@ const pad = new Keypad(find("#pad"), find("#pad-switch"), () => (fields.querySel
 begin();
 history.replaceState({ face: shown }, "", `?face=${shown}`);
 // What was typed before the script was there is sent now.
-for (const input of fields.querySelectorAll("input")) if (input.value !== input.defaultValue) input.dispatchEvent(new Event("input", { bubbles: true }));
+for (const input of fields.querySelectorAll(".field input")) if (input.value !== input.defaultValue) input.dispatchEvent(new Event("input", { bubbles: true }));
 plan();
 listen(async (event) => {
   if (event.kind === "hello" && event.number > number || event.kind === "revision" && event.device !== device && event.number > number) {
