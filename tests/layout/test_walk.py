@@ -162,3 +162,39 @@ def test_a_steep_base_close_over_the_ground_is_asked_back_and_a_lower_roof_is_no
         face = Elevation("Hill", outline, grade=((0, -below), (120, 30 - below)))
         found = [one for one in odd_measures([face], "in") if "lower roof" in one.usual]
         assert [(one.name, one.length) for one in found] == ([("base", 30)] if asked else [])
+
+
+def test_a_dormer_is_told_to_be_outside_of_the_walk() -> None:
+    """By hand: 30 by 20 ft, and a dormer of 8 ft with a side of 6 ft at each end, measured last."""
+    faces = walk([1, 1, 1, 1], [360, 240, 360, 240])
+    front = Elevation("Dormer", rectangle(96, 100, 60), left="outside corner", right="outside corner")
+    sides = [
+        Elevation("Left side", rectangle(72, 100, 60), left="butts", right="outside corner"),
+        Elevation("Right side", rectangle(72, 100, 60), left="outside corner", right="butts"),
+    ]
+    question = (
+        "the walk round the building closes without {}: is that a dormer, or a wall that stands back? "
+        'Then turn = "not in walk" says so'
+    )
+    assert list(walk_words(job(*faces))) == []
+    assert list(walk_words(job(*faces, front))) == [question.format('"Dormer"')]
+    said = [one for one in walk_words(job(*faces, sides[0], front, sides[1])) if "closes without" in one]
+    assert said == [question.format('"Left side" and "Dormer" and "Right side"')]
+    outside = [replace(face, turn="not in walk") for face in (sides[0], front, sides[1])]
+    assert list(walk_words(job(*faces, *outside))) == []
+
+
+def test_a_dormer_aside_the_walk_is_as_long_or_short_as_it_is() -> None:
+    """A front of 33 for 30 ft, and a dormer that is said to be none of the walk."""
+    faces = walk([1, 1, 1, 1], [396, 240, 360, 240])
+    dormer = Elevation("Dormer", rectangle(96, 100, 60), turn="not in walk")
+    said = list(walk_words(job(*faces[:2], dormer, *faces[2:])))
+    assert said == ["the walk round the building does not close: 3' 0\" too long at F0, or too short at F2"]
+
+
+def test_nothing_is_said_of_a_walk_that_is_not_whole_yet() -> None:
+    """An L of six faces, measured up to its fourth and fifth; and a square with any face once more."""
+    turns, widths = [1, 1, -1, 1, 1, 1], [360.0, 168.0, 144.0, 144.0, 216.0, 312.0]
+    for count in (4, 5):
+        assert not list(walk_words(job(*walk(turns, widths)[:count])))
+    assert not list(walk_words(job(*walk([1] * 5, [240] * 5))))
