@@ -1,4 +1,4 @@
-"""Casings that meet or overlap: boards that siding does not reach, and the one that fills the wall between."""
+"""Casings that meet or overlap: boards that siding does not reach, and the one that fills the gap between."""
 
 from __future__ import annotations
 
