@@ -114,5 +114,8 @@ def _options(body: Json) -> Json:
 
 
 def _is_point(raw: object) -> bool:
-    pair = raw if isinstance(raw, list) and len(raw) == 2 else [None]
-    return all(type(one) in (int, float) and abs(one) < 1e10 for one in pair)
+    return (
+        isinstance(raw, list)
+        and len(raw) == 2
+        and all(type(one) in (int, float) and abs(one) < 1e10 for one in raw)
+    )

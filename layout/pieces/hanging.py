@@ -387,8 +387,9 @@ class Hanging:
 
     def _alike(self, parts: _Parts, more: Ints) -> Ints:
         """A number for each part that is that of others with the same seams, in it and below."""
-        rows = np.column_stack((self._states.lines.take(parts.begun), more, parts.seams))
-        return np.asarray(np.unique(rows, axis=0, return_inverse=True)[1]).reshape(-1)
+        rows = np.column_stack((self._states.lines.take(parts.begun), more, parts.seams)).tolist()
+        numbers: dict[tuple[int, ...], int] = {}
+        return np.array([numbers.setdefault(tuple(row), len(numbers)) for row in rows], np.int64)
 
     def _number(self, lines: Lines) -> int:
         """The number that seams are known by."""
