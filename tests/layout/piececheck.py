@@ -52,12 +52,20 @@ def _tiles(plan: Plan, face: ElevationPlan, hung: FacePieces) -> Iterator[str]:
     wide = [
         part
         for part in shapely.get_parts(bare)
-        if part.area > NEAR * scale and not (told and _narrow(part, plan.job.inch))
+        if part.area > NEAR * scale
+        and not _unseen(part, plan.job.round)
+        and not (told and _narrow(part, plan.job.inch))
     ]
     if wide or shapely.difference(union, region).area > NEAR * scale:
         yield f"{hung.face}: the pieces do not tile the clad area"
     if abs(sum(shape.area for shape in shown) - union.area) > NEAR * scale:
         yield f"{hung.face}: pieces overlap"
+
+
+def _unseen(part: shapely.Geometry, mark: float) -> bool:
+    """Whether a part is no higher than the finest mark of the tape: the tip of a peak over its last line."""
+    _, bottom, _, top = shapely.bounds(part)
+    return bool(top - bottom <= mark + 1e-9)
 
 
 def _narrow(part: shapely.Geometry, inch: float) -> bool:
