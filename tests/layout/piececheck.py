@@ -53,7 +53,7 @@ def _tiles(plan: Plan, face: ElevationPlan, hung: FacePieces) -> Iterator[str]:
         part
         for part in shapely.get_parts(bare)
         if part.area > NEAR * scale
-        and not _unseen(part, plan.job.round)
+        and not _too_low(part, plan.job.limits.tolerance)
         and not (told and _narrow(part, plan.job.inch))
     ]
     if wide or shapely.difference(union, region).area > NEAR * scale:
@@ -62,10 +62,10 @@ def _tiles(plan: Plan, face: ElevationPlan, hung: FacePieces) -> Iterator[str]:
         yield f"{hung.face}: pieces overlap"
 
 
-def _unseen(part: shapely.Geometry, mark: float) -> bool:
-    """Whether a part is no higher than the finest mark of the tape: the tip of a peak over its last line."""
-    _, bottom, _, top = shapely.bounds(part)
-    return bool(top - bottom <= mark + 1e-9)
+def _too_low(part: shapely.Geometry, tolerance: float) -> bool:
+    """Whether a part is thinner than any strip that is cut: the tip of a peak over the last butt line."""
+    _, bottom, _, top = shapely.bounds(shapely.buffer(part, -1e-9 * part.length))
+    return bool(top - bottom <= tolerance + 1e-9)
 
 
 def _narrow(part: shapely.Geometry, inch: float) -> bool:
