@@ -26,6 +26,8 @@ _MOST = 6
 _TOGETHER = 5
 #: The most lines where part of the face hangs: what hangs and what changed come first.
 _MOST_BUILT = 10
+#: Said on a sheet of a part whose face has its notes on another.
+_ELSEWHERE = "Edges not met and cautions: see sheet"
 #: Said in a set of what its cover says.
 _COVERED = ("Cautions for every face: see the cover.",)
 
@@ -116,6 +118,11 @@ def face_notes(
             best = unsaid, notes.height, notes
     assert best is not None
     return best[2]
+
+
+def notes_elsewhere(sheet: int, frame: Box) -> Notes:
+    """Where the notes of a face stand, for a part of it without."""
+    return Notes(((f"{_ELSEWHERE} {sheet}.", NOTE),), (), frame.left)
 
 
 def _marks_read(hung: FacePieces) -> str:
