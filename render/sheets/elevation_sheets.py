@@ -77,6 +77,7 @@ def face_drafts(
     cut: Pieces | None = None,
     details: DetailSet | None = None,
     lists: Sequence[FaceList] = (),
+    covered: str = "",
 ) -> tuple[FaceSheets, ...]:
     """The sheets of every face, not yet numbered; else as :func:`job_sheets`.
 
@@ -87,14 +88,14 @@ def face_drafts(
         stamp: which issue the sheets belong to.
         cut: its pieces, for seams and marks; None draws none.
         details: its details, whose letters stand at the edges; None draws none.
-        lists: of every face, of which as much as has room stands under its drawing, in a set with a cover;
-            none for faces that stand alone.
+        lists: of every face, of which as much as has room stands under its drawing; may be none.
+        covered: the sheet of the set that says what holds on every face; empty where each says it.
     """
     found = []
     for index, (face, words) in enumerate(zip(plan.elevations, said, strict=True)):
         hung = cut.faces[index] if cut is not None else None
         whole = FaceToDraw(plan, face, words, hung, details.faces[index] if details else None)
-        noted = _Noted(plan, whole, paper(paper_name), not lists)
+        noted = _Noted(plan, whole, paper(paper_name), covered)
         given = lists[index] if lists else None
         laid_out = min(
             (_laid_out(whole, fit, noted, given, stamp) for fit in fits(whole, noted.room)),
@@ -113,13 +114,13 @@ class _Noted:
         plan: the plan.
         whole: the face.
         paper: what it is drawn on.
-        alone: its sheets have no cover and no lists.
+        covered: the sheet that says what holds on every face; empty where there is none.
     """
 
     plan: Plan
     whole: FaceToDraw
     paper: Paper
-    alone: bool
+    covered: str = ""
 
     @property
     def frame(self) -> Box:
@@ -132,7 +133,7 @@ class _Noted:
         tight = tight_words(hung, self.plan) if hung is not None else ()
         if width is not None:
             frame = Box(frame.right - width, frame.bottom, frame.right, frame.top)
-        return face_notes(self.whole.said, frame, hung, tight, self.alone, width is not None)
+        return face_notes(self.whole.said, frame, hung, tight, self.covered, width is not None)
 
     @cached_property
     def room(self) -> Room:
@@ -235,7 +236,7 @@ class _LaidOut:
 def drawing_scale(plan: Plan, face: ElevationPlan, said: FaceInstructions, paper_name: str) -> Scale:
     """The scale that the sheets of a face are drawn to."""
     whole = FaceToDraw(plan, face, said)
-    return fits(whole, _Noted(plan, whole, paper(paper_name), True).room)[0].scale
+    return fits(whole, _Noted(plan, whole, paper(paper_name)).room)[0].scale
 
 
 def _views(

@@ -18,7 +18,7 @@ from evencourse.layout.model.job import Elevation
 from evencourse.render.border.stamp import Stamp
 from evencourse.render.building.siding_lines import next_chalk, next_line
 from evencourse.render.crew_set.cover import Contents, cover
-from evencourse.render.crew_set.sheet_set import sheet_set
+from evencourse.render.crew_set.sheet_set import drawn_sheets, sheet_set
 from evencourse.render.drawing.drawing import Document, Text
 from evencourse.render.drawing.numbering import numbered
 from evencourse.render.drawing.papers import paper
@@ -346,6 +346,18 @@ def test_parts_of_a_set_are_printed_alone_and_more_on_request() -> None:
     more = chapters(all_edges=True, templates=True)
     assert more == ["", "Details", "Faces", SAW, "Edge schedule", "Rake templates"]
     assert sheet_set(Result(small(WALL)), "letter", only=["rakes"]).sheets == ()
+
+
+@each_sample
+def test_faces_are_drawn_as_the_crew_has_them(path: Path) -> None:
+    """In as many parts and as large; what the cover cautions of every face stands on the drawn details."""
+    document, drawn = bound(path)[0], drawn_sheets(result(path), "letter")
+    crews = [(sheet.title, sheet.views[0].scale) for sheet in document.sheets if sheet.chapter == "Faces"
+             and sheet.views]  # fmt: skip
+    assert [(sheet.title, sheet.views[0].scale) for face in drawn.faces for sheet in face] == crews
+    for sheet in drawn.details:
+        said = " ".join(mark.text for mark in sheet.marks if isinstance(mark, Text))
+        assert all(caution in said for caution in GENERAL)
 
 
 def test_rakes_trims_and_order_stand_on_their_sheets() -> None:
