@@ -19,11 +19,12 @@ from evencourse.render.border.stamp import Stamp
 from evencourse.render.building.siding_lines import next_chalk, next_line
 from evencourse.render.crew_set.cover import Contents, cover
 from evencourse.render.crew_set.sheet_set import drawn_sheets, sheet_set
-from evencourse.render.drawing.drawing import Document, Text
+from evencourse.render.drawing.drawing import Document, Sheet, Text, View
 from evencourse.render.drawing.numbering import numbered
 from evencourse.render.drawing.papers import paper
 from evencourse.render.drawing.pens import TEXT
 from evencourse.render.drawing.placement import ELLIPSIS, Box
+from evencourse.render.elevation.face_picture import face_picture
 from evencourse.render.formats.pdf import pdf
 from evencourse.render.sheets.edge_schedule import edge_schedule
 from evencourse.render.words.caution_words import face_cautions
@@ -32,7 +33,7 @@ from evencourse.render.words.plan_words import BELOW, datum_words, edge_cut, sho
 from evencourse.render.words.result import Result
 from evencourse.render.words.safety import GENERAL
 from tests.again import PLANNED, printed_twice
-from tests.layout.walls import job, rectangle, window
+from tests.layout.walls import Trim, job, rectangle, window
 from tests.render.sheetcheck import check_pdf, read_pdf
 from tests.samples import each_sample, planned, result, sample
 from tests.tools import tool
@@ -417,6 +418,30 @@ def test_sixty_faces_go_on_and_on_with_the_head_of_the_table_on_every_sheet() ->
     assert len(said) > 3
     assert all("Height" in texts and "Course" in texts for texts in said)
     assert {f"Face {k}" for k in range(60)} <= {text for texts in said for text in texts}
+
+
+def test_no_mark_on_the_cover_stands_on_the_sign_of_an_opening_beside_it() -> None:
+    """A wall of 36 ft, 22 mm wide: the door's mark has no room between the signs of two windows."""
+    trim = Trim(head=5.25, sill=1.5, side=4.5)
+    holes = [window("N", 147.5, 1.5, 36, 82.5, trim=trim)]
+    holes += [
+        window(mark, left, 46.75, 36.5, 49.5, trim=trim) for mark, left in (("P", 35.75), ("R", 251.75))
+    ]
+    found = small(Elevation("Back", rectangle(432, 1.5, 213.875), openings=tuple(holes)))
+    drawn = face_picture(found, found.elevations[0], 0.0518)
+    picture = View(drawn, 0.0518 / 25.4, (60, 40), (10, 10, 130, 90))
+    assert check_pdf(pdf(Document("Back", (Sheet("Back", (140, 100), (picture,)),))), 7.0) == []
+
+
+@pytest.mark.long
+def test_no_rule_of_a_list_touches_its_lettering() -> None:
+    document = sheet_set(Result(small(WALL)), "letter", only=["faces"])
+    (page,) = read_pdf(pdf(document))
+    length = next(item for item in page.letterings if item.text == "Length")
+    left, low = length.quad[0]
+    across = [line for line in page.strokes if line.start[0] < left < line.end[0]]
+    rules = [line.start[1] + line.width / 2 for line in across if abs(line.start[1] - line.end[1]) < 0.01]
+    assert 0 < low - max(rule for rule in rules if rule < low + 1.0) < 0.5
 
 
 def test_many_course_sets_and_faces_are_told_as_far_as_there_is_room() -> None:
