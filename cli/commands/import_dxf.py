@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import sys
-from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Annotated, BinaryIO
 
@@ -14,25 +13,18 @@ import typer
 from evencourse.cli.files.output import write_given
 from evencourse.cli.files.output_name import check_file, write_over
 from evencourse.cli.files.reasons import reason
-from evencourse.cli.models.guarded_reading import model_found
+from evencourse.cli.models.asked_drawing import DrawingOptions, asked, gathered, read_drawing
+from evencourse.cli.models.guarded_reading import MODEL, kind_of, model_found
 from evencourse.cli.models.model_report import model_lines
 from evencourse.cli.options.job_reading import ReadingError, read
-from evencourse.cli.options.known_lengths import known_length, page_number
 from evencourse.cli.reports.change_report import change_lines
 from evencourse.cli.reports.import_report import found_lines, layer_lines
 from evencourse.cli.reports.table import clean, screen
 from evencourse.layout.courses.planner import plan
-from evencourse.layout.drawings.drawing_import import understand
-from evencourse.layout.drawings.drawing_units import known_units
-from evencourse.layout.drawings.first_look import Wishes, look
-from evencourse.layout.drawings.picks import read_picks
-from evencourse.layout.dxf.layers import read_layers
+from evencourse.layout.drawings.drawing_import import finished
+from evencourse.layout.drawings.first_look import Look
 from evencourse.layout.ifc.model_wishes import ModelWishes, wish_faults
-from evencourse.layout.model.errors import Fault, JobError, LengthError, OutputError
-from evencourse.layout.model.job import Job, Point
-from evencourse.layout.model.lengths import parse_length
-from evencourse.layout.pdf.page_import import understand_page
-from evencourse.layout.pdf.page_lines import read_page
+from evencourse.layout.model.errors import Fault, JobError, OutputError
 from evencourse.render.formats.svg import svg as region_svg
 from evencourse.render.regions.region_picture import region_picture
 
@@ -100,20 +92,24 @@ OpeningOption = Annotated[
     typer.Option(
         "--opening",
         metavar="N[=MARK]",
-        help="A region that is an opening; 7=door says its kind, 7=B,door both.",
+        help="A region that is an opening; 7=door says its kind, 7=B,door both, 7=ignore that it is none.",
     ),
 ]
 PageOption = Annotated[str | None, typer.Option("--page", metavar="N", help="Page of a PDF; usually 1.")]
 KnownOption = Annotated[
     str | None,
-    typer.Option("--known", metavar="LENGTH", help="A length on a PDF that is known: 36, or 900 mm."),
+    typer.Option(
+        "--known",
+        metavar="LENGTH",
+        help="A length that is known: 36, or 900 mm.",
+    ),
 ]
 BetweenOption = Annotated[
     str | None,
     typer.Option(
         "--between",
         metavar="N",
-        help="The region of the picture that is so wide; or X,Y,X,Y: two points of the page.",
+        help="The region of the picture that is so wide; or X,Y,X,Y: two points of the drawing.",
     ),
 ]
 SvgOption = Annotated[
@@ -150,49 +146,32 @@ def import_dxf(
     check_file("--svg", svg, ".svg", [drawing], faults)
     if svg is not None and svg == output:
         faults.append(Fault("--svg", f'"{svg}", which --output has, too', "another file"))
-    wishes = _wishes(drawing, layer, units, datum, datum_line, tolerance, cladding, like, faults)
-    wishes = replace(
-        wishes,
-        accept=yes,
-        faces=read_picks("--face", face or (), faults),
-        openings=read_picks("--opening", opening or (), faults),
-    )
+    given = DrawingOptions(
+        layer or (), units, datum or (), datum_line or (), tolerance, cladding,
+        None if like is None else read(like), face or (), opening or (), page, known, between, yes,
+    )  # fmt: skip
+    ask = asked(drawing, given, faults)
+    wishes = ask.wishes
     aside = output == "-" and not show
-    if Path(drawing).suffix.casefold() == ".ifc":
-        given = {
-            "--layer": layer, "--units": units, "--datum": datum, "--datum-line": datum_line,
-            "--tolerance": tolerance, "--face": face, "--opening": opening, "--svg": svg,
-            "--page": page, "--known": known, "--between": between,
-        }  # fmt: skip
-        wanted = "a drawing; a model says by itself what it is"
-        faults += [Fault(name, "an option of drawings", wanted) for name, value in given.items() if value]
-        asked = ModelWishes(wishes.cladding, wishes.like, wishes.name, wishes.file)
-        faults += [] if show else wish_faults(asked)
+    if kind_of(drawing) == MODEL:
+        if svg:
+            wanted = "a drawing; a model says by itself what it is"
+            faults.append(Fault("--svg", "an option of drawings", wanted))
+        model_wishes = ModelWishes(wishes.cladding, wishes.like, wishes.name, wishes.file)
+        faults += [] if show else wish_faults(model_wishes)
         if faults:
             raise JobError(faults)
-        model = model_found(drawing, asked, make_job=not show)
+        model = model_found(drawing, model_wishes, make_job=not show)
         _tell(model_lines(model, whole=show), aside)
         text, job, faces, before = model.text, model.job, model.elevations, wishes.like
     else:
-        measure = known_length(known, between, faults)
-        if Path(drawing).suffix.casefold() == ".pdf":
-            given = {"--layer": layer, "--units": units, "--datum-line": datum_line}
-            faults += [Fault(name, "an option of a DXF", "a DXF") for name, one in given.items() if one]
-            number = page_number(page, faults)
-            if faults:
-                raise JobError(faults)
-            with _opened(drawing) as file:
-                sheet = read_page(file.read(), number)
-            found = understand_page(sheet, wishes, measure, make_job=not show)
-        else:
-            given = {"--page": page, "--known": known, "--between": between}
-            faults += [Fault(name, "an option of a PDF", "a PDF") for name, one in given.items() if one]
-            if faults:
-                raise JobError(faults)
-            with _opened(drawing) as file:
-                seen = look(file, wishes)
+        if faults:
+            raise JobError(faults)
+        with _opened(drawing) as file:
+            seen = read_drawing(drawing, file, ask)
+        if isinstance(seen, Look):
             _tell(layer_lines(seen), aside)
-            found = understand(seen, wishes, make_job=not show)
+        found = finished(gathered(seen, ask), wishes, make_job=not show)
         _tell(found_lines(found, whole=show), aside)
         if svg is not None:
             write_given(svg, region_svg(region_picture(found.regions, found.lines, wishes.file)))
@@ -208,71 +187,6 @@ def import_dxf(
         if not aside:
             _tell([f"written: {output}"], aside)
     return 0
-
-
-def _wishes(
-    drawing: str,
-    layer: Sequence[str] | None,
-    units: str | None,
-    datum: Sequence[str] | None,
-    datum_line: Sequence[str] | None,
-    tolerance: str | None,
-    cladding: str | None,
-    like: str | None,
-    faults: list[Fault],
-) -> Wishes:
-    """The options, read; what cannot be read goes to ``faults``."""
-    given = [*(layer or ()), *(f"datum={name}" for name in datum_line or ())]
-    layers = read_layers(given, faults)
-    if datum and "datum" in layers:
-        faults.append(Fault("--datum", "a point beside a datum line", "one of the two"))
-    if units is not None and units not in known_units():
-        faults.append(Fault("--units", f'"{units}"', f"one of {', '.join(known_units())}"))
-        units = None
-    stem = "standard input" if drawing == "-" else Path(drawing).name
-    words = "".join(sign if sign.isprintable() else " " for sign in stem)[:100].strip()
-    return Wishes(
-        layers=layers,
-        units=units,
-        datum=tuple(point for text in datum or () if (point := _point(text, faults)) is not None),
-        tolerance=_tolerance(tolerance, faults),
-        cladding=cladding,
-        like=_like(like),
-        name=Path(words).stem.replace("_", " ") or "drawing",
-        file=words or "a drawing",
-    )
-
-
-def _point(text: str, faults: list[Fault]) -> Point | None:
-    try:
-        x, y = (float(part) for part in text.split(","))
-    except ValueError:
-        x = y = float("nan")
-    if abs(x) < 1e10 and abs(y) < 1e10:
-        return (x, y)
-    faults.append(Fault("--datum", f'"{text[:60]}"', "X,Y in drawing units: 120,36.5"))
-    return None
-
-
-def _tolerance(text: str | None, faults: list[Fault]) -> float | None:
-    """The tolerance [in]."""
-    if text is None:
-        return None
-    try:
-        length = parse_length(text, "in")
-    except LengthError as error:
-        faults.append(Fault("--tolerance", error.found, error.wanted))
-        return None
-    if 0 < length <= 12:
-        return length
-    faults.append(Fault("--tolerance", f'"{text}"', "a length above zero, up to 12 in"))
-    return None
-
-
-def _like(path: str | None) -> Job | None:
-    if path is None:
-        return None
-    return read(path)
 
 
 @contextlib.contextmanager

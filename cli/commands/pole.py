@@ -13,6 +13,7 @@ from evencourse.cli.files.output_name import check_file
 from evencourse.cli.options.choices import read_date, read_paper, usual_paper
 from evencourse.cli.options.planning import planned
 from evencourse.cli.options.shared_options import DateOption, JobArgument, StarterOption
+from evencourse.cli.reports.table import clean
 from evencourse.layout.model.errors import Fault, JobError, LengthError
 from evencourse.layout.model.job import Job
 from evencourse.layout.model.lengths import parse_length
@@ -80,6 +81,8 @@ def pole(
     title = f"{plan.job.name}: story pole" if plan.job.name else "Story pole"
     every = tuple(sheet for pole in sheets for sheet in pole)
     write_given(output, pdf(Document(title, every, author=plan.job.author, date=day)))
+    if output != "-":
+        print(clean(output))
     return 0 if plan.clean else 1
 
 

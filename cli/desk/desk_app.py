@@ -15,9 +15,9 @@ from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 from starlette.types import ASGIApp
 
-from evencourse.cli.desk import editing, job_screens, work_requests
+from evencourse.cli.desk import drawing_screens, editing, job_screens, work_requests
 from evencourse.cli.desk.desk_state import Desk
-from evencourse.cli.desk.guard import Guarded, TooLargeError, TooSlowError
+from evencourse.cli.desk.guard import DRAWINGS, Guarded, TooLargeError, TooSlowError
 from evencourse.cli.desk.screens import STATIC
 from evencourse.cli.jobs.job_folder import NoSuchJobError
 from evencourse.cli.jobs.revisions import StoreError
@@ -64,7 +64,8 @@ async def _told(request: Request, error: Exception) -> Response:
         if request.method == "GET" and "text/html" in request.headers.get("accept", ""):
             return RedirectResponse("/", 303)
     elif isinstance(error, JobError):
-        return JSONResponse({"faults": [str(fault) for fault in error.faults]}, 422)
+        faults = [str(fault) for fault in error.faults]
+        return JSONResponse({"faults": faults, "error": "; ".join(faults)}, 422)
     elif isinstance(error, OutputError | StoreError):
         status = 507
     elif isinstance(error, EvencourseError):
@@ -103,6 +104,11 @@ _ROUTES = [
     Route("/", job_screens.jobs),
     Route("/jobs", job_screens.new_job, methods=["POST"]),
     Route("/profiles", job_screens.profiles),
+    Route(DRAWINGS, drawing_screens.bring, methods=["POST"]),
+    Route("/drawing/{id}", drawing_screens.drawing),
+    Route("/drawing/{id}/look", drawing_screens.look, methods=["POST"]),
+    Route("/drawing/{id}/ends", drawing_screens.ends, methods=["POST"]),
+    Route("/drawing/{id}/take", drawing_screens.take, methods=["POST"]),
     Route(_JOB, job_screens.first_screen),
     Route(f"{_JOB}/measure", job_screens.measure, name="measure"),
     Route(f"{_JOB}/fields", job_screens.fields),

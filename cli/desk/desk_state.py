@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
+import re
 import secrets
+import tempfile
 from collections import OrderedDict
 from collections.abc import Callable
 from dataclasses import dataclass, field
@@ -12,21 +14,32 @@ from pathlib import Path
 from typing import Any
 
 from evencourse.cli.desk.guard import Guard
-from evencourse.cli.desk.helper_processes import Helper
+from evencourse.cli.desk.helper_processes import Helper, HelperError
 from evencourse.cli.desk.live import Live
-from evencourse.cli.jobs.job_folder import JobFolder
+from evencourse.cli.files.file_names import safe_stem
+from evencourse.cli.files.output import PART_PREFIX
+from evencourse.cli.jobs.job_folder import JobFolder, NoSuchJobError
 from evencourse.cli.jobs.job_shelf import JobShelf
 from evencourse.cli.jobs.revisions import Revision
+from evencourse.cli.models.guarded_reading import MODEL, beyond_bounds, kind_of
+from evencourse.layout.model.errors import JobError
 
 Json = dict[str, Any]
 #: Longest time for a drawing on known lines, for a plan, and for material and files [s].
 QUICK, PLANNING, SLOW = 20.0, 120.0, 600.0
 #: What the helpers do.
 _PLANS, _MAKES = "evencourse.cli.views.plan_tasks", "evencourse.cli.views.making_tasks"
+_READS = "evencourse.cli.views.drawing_tasks"
 #: How often the folder is looked at for changes by other programs [s].
 LOOK = 1.0
-#: Finished files that wait to be fetched.
-_WAITING = 12
+#: Finished files that wait to be fetched, and drawings that are worked at.
+_WAITING, _DRAWINGS = 12, 3
+#: Names of files that every system takes as they are.
+_PLAIN = re.compile(r"[^\W_][\w .()+-]{0,100}")
+
+
+class NoSuchDrawingError(NoSuchJobError):
+    """A drawing that was never brought, or is no longer at hand."""
 
 
 @dataclass
@@ -40,6 +53,7 @@ class Desk:
         drafter: draws on known lines, quickly.
         planner: plans.
         maker: cuts pieces, makes files.
+        reader: reads drawings and models; it is started when the first is brought.
     """
 
     shelf: JobShelf
@@ -48,8 +62,10 @@ class Desk:
     drafter: Helper = field(default_factory=lambda: Helper(_PLANS, QUICK))
     planner: Helper = field(default_factory=lambda: Helper(_PLANS, PLANNING))
     maker: Helper = field(default_factory=lambda: Helper(_MAKES, SLOW))
+    reader: Helper = field(default_factory=lambda: Helper(_READS, PLANNING))
     _lines: dict[str, bytes] = field(default_factory=dict)
     _made: OrderedDict[str, tuple[str, str, bytes]] = field(default_factory=OrderedDict)
+    _drawings: OrderedDict[str, tuple[str, bytes]] = field(default_factory=OrderedDict)
     _seen: dict[str, int] = field(default_factory=dict)
     _ticked: dict[str, int] = field(default_factory=dict)
     _background: dict[str, tuple[str, asyncio.Task[Any]]] = field(default_factory=dict)
@@ -116,6 +132,54 @@ class Desk:
         """A finished file: its name, its media type, its bytes."""
         return self._made.get(name)
 
+    def keep_drawing(self, name: str, data: bytes) -> str:
+        """Keep a drawing in memory; returns a name under which it can be worked at."""
+        id = secrets.token_urlsafe(12)
+        self._drawings[id] = (name, data)
+        while len(self._drawings) > _DRAWINGS:
+            self._drawings.popitem(last=False)
+        return id
+
+    def drawing_name(self, id: str) -> str:
+        """The file name of a drawing.
+
+        Raises:
+            NoSuchDrawingError: it is not at hand.
+        """
+        if id not in self._drawings:
+            raise NoSuchDrawingError("this drawing is no longer at hand: choose its file again")
+        self._drawings.move_to_end(id)
+        return self._drawings[id][0]
+
+    async def at_drawing(self, task: str, id: str, options: Json, job: str | None, *more: Any) -> Any:
+        """Have a drawing worked at.
+
+        Args:
+            task: ``look``, ``take`` or ``ends``.
+            id: of the drawing.
+            options: what is said of it.
+            job: text of the job that its faces are added to; None for a new one.
+            more: for the task.
+
+        Raises:
+            NoSuchDrawingError: it is not at hand.
+            JobError: every fault.
+        """
+        name = self.drawing_name(id)
+        data = self._drawings[id][1]
+        try:
+            if kind_of(name) != MODEL:
+                return await self.reader.ask(task, id, name, data, options, job, self.folder, *more)
+            # The library reads files: it gets one for as long as it works, in the folder of the jobs.
+            with tempfile.TemporaryDirectory(prefix=PART_PREFIX, dir=self.folder) as place:
+                plain = _PLAIN.fullmatch(name) is not None
+                path = Path(place) / (name if plain else f"{safe_stem(name[: -len(MODEL)])}{MODEL}")
+                await asyncio.to_thread(path.write_bytes, data)
+                task = {"look": "look_at_model", "take": "take_model"}[task]
+                return await self.reader.ask(task, str(path), options["cladding"], job, self.folder)
+        except HelperError as error:
+            raise JobError([beyond_bounds(name)]) from error
+
     def changed(self, job: str, revision: Revision, device: str = "") -> None:
         """Tell those who look at a job that it changed."""
         self._seen[job] = revision.number
@@ -154,7 +218,7 @@ class Desk:
 
     def stop(self) -> None:
         """End the helpers."""
-        for helper in (self.drafter, self.planner, self.maker):
+        for helper in (self.drafter, self.planner, self.maker, self.reader):
             helper.stop()
 
 

@@ -23,6 +23,8 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 #: Largest body of a request [bytes], longest address, how long head and body may each take to come in [s].
 LARGEST_BODY, LONGEST_PATH, SLOWEST = 600_000, 2_000, 20.0
+#: Where drawings are brought to, the largest of them [bytes], and how long one may take to come in [s].
+DRAWINGS, LARGEST_DRAWING, SLOWEST_DRAWING = "/drawings", 48_000_000, 120.0
 #: How long a key for the site's network lasts [s]: a working day.
 LASTS = 10 * 3600
 COOKIE = "evencourse-desk"  # with the port: a browser keeps cookies by name alone, and desks may be several
@@ -98,7 +100,7 @@ class Guarded:
         if refused is not None:
             await refused(scope, receive, _with_policy(send))
             return
-        await self.app(scope, _limited(receive), _with_policy(send))
+        await self.app(scope, _limited(receive, *_bounds(scope)), _with_policy(send))
 
     def _refused(self, scope: Scope) -> Response | None:
         headers = Headers(scope=scope)
@@ -126,7 +128,7 @@ class Guarded:
             if not hmac.compare_digest(token.encode(), self.guard.write_token.encode()):
                 return PlainTextResponse("this page is of an earlier run of the desk: load it again", 403)
             length = headers.get("content-length", "0")
-            if not length.isascii() or not length.isdigit() or int(length) > LARGEST_BODY:
+            if not length.isascii() or not length.isdigit() or int(length) > _bounds(scope)[0]:
                 return PlainTextResponse("more than the desk takes", 413)
         return None
 
@@ -156,9 +158,15 @@ class TooSlowError(Exception):
     """A body that does not come to its end."""
 
 
-def _limited(receive: Receive) -> Receive:
+def _bounds(scope: Scope) -> tuple[int, float]:
+    """Largest body of a request [bytes], and how long it may take to come in [s]."""
+    drawing = scope["path"] == DRAWINGS
+    return (LARGEST_DRAWING, SLOWEST_DRAWING) if drawing else (LARGEST_BODY, SLOWEST)
+
+
+def _limited(receive: Receive, most: int, patience: float) -> Receive:
     taken, whole = 0, False
-    end = time.monotonic() + SLOWEST
+    end = time.monotonic() + patience
 
     async def limited() -> Message:
         nonlocal taken, whole
@@ -170,7 +178,7 @@ def _limited(receive: Receive) -> Receive:
             raise TooSlowError from error
         taken += len(message.get("body", b""))
         whole = not message.get("more_body", False)
-        if taken > LARGEST_BODY:
+        if taken > most:
             raise TooLargeError
         return message
 

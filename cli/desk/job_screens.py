@@ -51,7 +51,7 @@ async def jobs(request: Request) -> Response:
         )  # fmt: skip
     pictures = await desk.maker.ask("profiles")
     return screen(
-        "jobs.html", **_common(desk), jobs=listed, folder=desk.shelf.folder.root.name,
+        "jobs.html", **common(desk), jobs=listed, folder=desk.shelf.folder.root.name,
         families=pictures["families"], samples=SAMPLES,
     )  # fmt: skip
 
@@ -84,7 +84,7 @@ async def measure(request: Request) -> Response:
     desk, job = desk_at(request), request.path_params["job"]
     now = await desk.now(job)
     values = _fields(now.text, request.query_params.get("face"))
-    return screen("measure.html", **_common(desk, job, now.text), number=now.number, tab="measure", **values)
+    return screen("measure.html", **common(desk, job, now.text), number=now.number, tab="measure", **values)
 
 
 async def fields(request: Request) -> Response:
@@ -125,7 +125,7 @@ async def hang(request: Request) -> Response:
 async def _with_faces(request: Request, template: str, tab: str, **more: Any) -> Response:
     desk, job = desk_at(request), request.path_params["job"]
     now = await desk.now(job)
-    return screen(template, **_common(desk, job, now.text), number=now.number, tab=tab, **more)
+    return screen(template, **common(desk, job, now.text), number=now.number, tab=tab, **more)
 
 
 async def guide(request: Request) -> Response:
@@ -137,7 +137,7 @@ async def guide(request: Request) -> Response:
     text = re.sub(r"\[([^\]]*)\]\((?!/guide/|#)[^)]*\)", r"\1", text)
     body = MarkdownIt("commonmark", {"html": False}).enable("table").render(text)
     topics = [{"topic": one, "summary": summary(one)} for one in TOPICS]
-    return screen("guide.html", **_common(desk), body=body, topic=topic, topics=topics)
+    return screen("guide.html", **common(desk), body=body, topic=topic, topics=topics)
 
 
 async def profiles(request: Request) -> Response:
@@ -200,7 +200,8 @@ def _fields(text: str, face: str | None) -> Json:
     }
 
 
-def _common(desk: Desk, job: str = "", text: str = "") -> Json:
+def common(desk: Desk, job: str = "", text: str = "") -> Json:
+    """What every screen of the desk says: of a job, where it is one's."""
     tables = tables_of(text) or {}
     title = at(tables, ("job", "name"))
     listed = tables.get("elevation")

@@ -10,6 +10,8 @@ from typing import Any
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, select_autoescape
 from starlette.responses import HTMLResponse
 
+from evencourse.cli.desk.guard import LARGEST_DRAWING
+
 TEMPLATES = Path(__file__).with_name("templates")
 STATIC = Path(__file__).with_name("static")
 
@@ -23,6 +25,7 @@ def _environment() -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
+    found.globals["largest_drawing"] = LARGEST_DRAWING
     found.filters["json"] = lambda value: json.dumps(value, separators=(",", ":"))
     return found
 

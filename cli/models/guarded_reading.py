@@ -10,6 +10,7 @@ import contextlib
 import multiprocessing
 import os
 import signal
+import time
 import traceback
 from multiprocessing.connection import Connection
 from pathlib import Path
@@ -26,6 +27,14 @@ if TYPE_CHECKING:
 #: Bounds of the process: its work [s], the user's wait [s], and its memory [bytes].
 _WORK, _WAIT, _MEMORY = 15, 26, 900_000_000
 _NOTHING = "nothing came of it"
+#: Kinds of files by their ending; any other is read as a DXF.
+MODEL, PDF = ".ifc", ".pdf"
+
+
+def kind_of(name: str) -> str:
+    """What a file is, by its ending: ``.ifc``, ``.pdf``, or "" for a DXF."""
+    ending = Path(name).suffix.casefold()
+    return ending if ending in (MODEL, PDF) else ""
 
 
 def model_found(name: str, wishes: ModelWishes, make_job: bool) -> ModelFound:
@@ -63,14 +72,24 @@ def model_found(name: str, wishes: ModelWishes, make_job: bool) -> ModelFound:
     if isinstance(answer, (JobError, tuple)):
         raise JobError(answer) if isinstance(answer, tuple) else answer
     if answer is None or answer == _NOTHING:
-        found = (
-            f"more than {_WAIT} seconds of waiting"
-            if answer is None
-            else "a model that cannot be worked at within the bounds of time and memory, or is damaged"
-        )
-        raise JobError([Fault(path.name, found, "a sound model of one building, without furnishings")])
+        waited = f"more than {_WAIT} seconds of waiting" if answer is None else ""
+        raise JobError([beyond_bounds(path.name, waited)])
     found_: ModelFound = answer
     return found_
+
+
+def beyond_bounds(name: str, found: str = "") -> Fault:
+    """A model or a drawing at which a process ended.
+
+    Args:
+        name: of its file.
+        found: what came of it; empty where the process died.
+    """
+    what, wanted = "drawing", "elevations and no more, sound"
+    if kind_of(name) == MODEL:
+        what, wanted = "model", "a sound model of one building, without furnishings"
+    died = f"a {what} that cannot be worked at within the bounds of time and memory, or is damaged"
+    return Fault(name, found or died, wanted)
 
 
 def _work(answers: Connection, path: Path, wishes: ModelWishes, make_job: bool) -> None:
@@ -95,12 +114,17 @@ def _work(answers: Connection, path: Path, wishes: ModelWishes, make_job: bool) 
         answers.send(_NOTHING)
 
 
-def bound() -> None:
-    """Bound the process where the system can; its libraries keep to one thread."""
+def bound(work: int = _WORK) -> None:
+    """Bound the process where the system can; its libraries keep to one thread.
+
+    Args:
+        work: what it may still work [s].
+    """
     os.environ["OPENBLAS_NUM_THREADS"] = os.environ["OMP_NUM_THREADS"] = "1"
     with contextlib.suppress(ImportError, ValueError, OSError):
         import resource
 
         resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
-        resource.setrlimit(resource.RLIMIT_CPU, (_WORK, _WORK))
-        resource.setrlimit(resource.RLIMIT_DATA, (_MEMORY, _MEMORY))
+        for limit, most in ((resource.RLIMIT_CPU, int(time.process_time()) + work),
+                            (resource.RLIMIT_DATA, _MEMORY)):  # fmt: skip
+            resource.setrlimit(limit, (most, resource.getrlimit(limit)[1]))

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 
+from evencourse.layout.drawings.drawing_units import KnownLength
 from evencourse.layout.model.errors import Fault, LengthError
 from evencourse.layout.model.job import Units
 from evencourse.layout.model.lengths import parse_length
-from evencourse.layout.pdf.page_import import KnownLength, ends_of
+from evencourse.layout.pdf.page_import import ends_of
 
 
 def page_number(text: str | None, faults: list[Fault]) -> int:
@@ -32,8 +33,8 @@ def known_length(known: str | None, between: str | None, faults: list[Fault]) ->
     units: Units = "mm" if re.search(r"\d ?(?:mm|cm|m)\b", known) else "in"
     place = ends_of(between)
     if place is None:
-        found, wanted = f'"{between[:60]}"', "a region's number, or two points X,Y,X,Y [points of the page]"
-        faults.append(Fault("--between", found, wanted))
+        wanted = "a region's number, or two points X,Y,X,Y [points of a page, units of a DXF]"
+        faults.append(Fault("--between", f'"{between[:60]}"', wanted))
     try:
         length = parse_length(known, units)
     except LengthError as error:

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import tomllib
-
 from evencourse.cli.questions.interview import AskedQuestion, Interview
 from evencourse.cli.questions.job_questions import JobQuestions
-from evencourse.layout.jobfile.job_draft import FaceDraft, JobDraft, draft_text
+from evencourse.layout.jobfile.job_draft import FaceDraft, JobDraft, check_end, draft_text
 from evencourse.layout.jobfile.job_file import parse_job
 from evencourse.layout.model.errors import Fault, JobError
 from evencourse.layout.model.job import Job, Units
@@ -27,11 +25,7 @@ class AddedFace(JobQuestions):
         super().__init__()
         self.job, self.text = job, text.rstrip()
         self._named = [{"name": face.name} for face in job.elevations]
-        try:
-            tomllib.loads(f"{self.text}\n[[elevation]]\n")
-        except tomllib.TOMLDecodeError as error:
-            found, wanted = "its faces are one array", "faces in tables of their own, [[elevation]]"
-            raise JobError([Fault("--add", found, wanted)]) from error
+        check_end(f"{self.text}\n[[elevation]]\n", "--add")
 
     def __call__(self, interview: Interview) -> JobDraft:
         """Ask; the draft holds the new faces alone."""

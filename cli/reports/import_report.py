@@ -111,16 +111,26 @@ def _things(found: Import, face: Elevation) -> Iterator[list[str]]:
 
 
 def _unused(unused: Iterable[Unused], whole: bool, on: Screen) -> Iterator[str]:
-    """What was of no use, alike things together: the first of them with its place, or all."""
+    yield styled("Not used:", "strong", on)
+    for words in unused_words(unused, whole):
+        yield from wrapped(clean(words), on.width)
+
+
+def unused_words(unused: Iterable[Unused], whole: bool) -> Iterator[str]:
+    """What was of no use, alike things together: the first of them with its place, or all.
+
+    Args:
+        unused: what was of no use.
+        whole: every place.
+    """
     groups: dict[tuple[str, str, str], list[Unused]] = {}
     for one in unused:
         groups.setdefault((one.source.layer, one.source.kind, one.why), []).append(one)
-    yield styled("Not used:", "strong", on)
     shown = 0
     for (_, _, why), alike in groups.items():
         for one in alike if whole else alike[:1]:
             more = f", and {len(alike) - 1} alike" if len(alike) > 1 and not whole else ""
-            yield from wrapped(clean(f"{one.source}: {why}{more}"), on.width)
+            yield f"{one.source}: {why}{more}"
             shown += 1
             if shown >= (1000 if whole else _PLACES):
                 yield "… and more; --show lists them" if not whole else "… and more"

@@ -235,11 +235,12 @@ def own_lines(job: Job, book: Rulebook, butts: Sequence[float], name: str) -> di
         butts: the butt lines of the set [job units].
         name: the set's name.
     """
-    built = job.as_built.of(name)
-    return {
-        face.name: on_face(book, [line for line in built if line.face == face.name], butts, name)
-        for face in job.elevations
-    }
+    return {face.name: lines_on(job, face, book, butts, name) for face in job.elevations}
+
+
+def lines_on(job: Job, face: Elevation, book: Rulebook, butts: Sequence[float], name: str) -> OnFace:
+    """Where the butt lines of a course set lie on one face; arguments as of :func:`own_lines`."""
+    return on_face(book, [line for line in job.as_built.of(name) if line.face == face.name], butts, name)
 
 
 def met_lines(

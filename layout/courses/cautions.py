@@ -10,9 +10,10 @@ from evencourse.layout.model.course_plan import CourseSet, ElevationPlan
 from evencourse.layout.model.job import Elevation, Job
 from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.layout.trade.rules import rules
+from evencourse.layout.wall.clad_area import base_line
 from evencourse.layout.wall.ground import ground_along
 from evencourse.layout.wall.roofs import behind_roof, clearance
-from evencourse.layout.wall.sides import highest, hung_over, lowest, sides
+from evencourse.layout.wall.sides import held_off_roof, highest, hung_over, lowest, sides
 
 #: Materials that harm or are harmed, in the order in which they are told.
 _MATERIALS = ("fiber cement", "vinyl")
@@ -37,23 +38,24 @@ def cautions(job: Job, face: ElevationPlan, course_sets: dict[str, CourseSet]) -
 
 
 def _base(job: Job, face: ElevationPlan, course_sets: dict[str, CourseSet]) -> Iterator[Caution]:
-    """Ground too near under the lowest course, and sloping bases that siding ends on."""
+    """Ground too near under the siding, wherever it ends, and sloping bases that it ends on."""
     elevation, first = face.elevation, course_sets[face.zones[0].course_set]
     cladding, starter = first.cladding, first.lines.starter
     bases = [side for side in sides(elevation.outline) if side.base]
     over = [side for side in bases if hung_over(side, starter, cladding, job.inch)]
-    gaps = [
-        (starter - height, x)
-        for side in over
-        for x, height in ground_along(elevation, side.left[0], side.right[0])
-    ]
+    gaps = []
+    for side in bases:
+        if held_off_roof(side) or behind_roof(job, elevation, side.left, side.right):
+            continue
+        line = starter if side in over else base_line(face, side)
+        for x, height in ground_along(elevation, side.left[0], side.right[0]):
+            gaps.append((max(starter, side.height_at(x)) - height if line is None else line - height, x))
     if gaps and min(gaps)[0] < cladding.ground_clearance - ROUNDING:
         yield Caution("ground", *min(gaps))
     for side in bases:
         behind = behind_roof(job, elevation, side.left, side.right)
         if not side.level and side not in over and not behind:
-            roof = side.pitch > rules().limits["eave_pitch_max"]
-            yield Caution("lower roof" if roof else "base out of level")
+            yield Caution("lower roof" if held_off_roof(side) else "base out of level")
 
 
 def _at_roofs(job: Job, elevation: Elevation) -> Iterator[Caution]:

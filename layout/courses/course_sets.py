@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 from itertools import pairwise
 
-from evencourse.layout.courses.edges import score
+from evencourse.layout.courses.edges import alike, score
 from evencourse.layout.courses.starter_line import StarterRange, starter_range, tape_marks
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Band, Lines
@@ -106,6 +106,11 @@ class Question:
         return max(0.0, self.allowed.low - starter, starter - self.allowed.high)
 
     @cached_property
+    def sorts(self) -> tuple[tuple[Target, int], ...]:
+        """The edges that count differently, and how many there are of each."""
+        return alike(self.targets)
+
+    @cached_property
     def _search(self) -> LapSearch:
         """The search over every mark; above the last course that hangs when some do."""
         if self.hung:
@@ -173,7 +178,7 @@ class Question:
             outside: how far its starter lies outside its limits [job units].
         """
         starter, bands, butts = answer
-        terms = score(self.targets, answer, self.book, self.book.quanta(outside))
+        terms = score(self.sorts, answer, self.book, self.book.quanta(outside))
         return Lines(starter, bands, butts, terms[0])
 
     def from_each_mark(self) -> tuple[Lines, ...]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_right
+from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import pairwise
 
@@ -151,8 +152,23 @@ def _chord(opening: Opening, low: float, high: float, kind: str) -> tuple[float,
     return (min(found), max(found)) if found else None
 
 
+def alike(targets: Iterable[Target]) -> tuple[tuple[Target, int], ...]:
+    """Edges that count the same wherever the courses lie, the first of each sort, and how many there are.
+
+    Args:
+        targets: edges that all meet the same courses.
+    """
+    first: dict[tuple[str, float, str, float], Target] = {}
+    counts: Counter[tuple[str, float, str, float]] = Counter()
+    for target in targets:
+        key = (target.kind, target.height, target.importance, target.weight)
+        first.setdefault(key, target)
+        counts[key] += 1
+    return tuple((first[key], count) for key, count in counts.items())
+
+
 def score(
-    targets: Iterable[Target],
+    targets: Iterable[tuple[Target, int]],
     lines: tuple[float, Sequence[Band], Sequence[float]],
     book: Rulebook,
     limits: int,
@@ -161,7 +177,7 @@ def score(
     """The objective of finished course lines, edge by edge.
 
     Args:
-        targets: the edges of the course set.
+        targets: the edges of the course set, and how many there are of each (:func:`alike`).
         lines: starter, bands and butt lines.
         book: the objective's numbers.
         limits: how far the starter lies outside its limits [quanta].
@@ -176,7 +192,7 @@ def score(
     terms = [0] * len(TERMS)
     terms[LIMITS] = limits
     flush = notches = missed = slivers = off_lines = jumps = 0
-    for target in targets:
+    for target, count in targets:
         found = (
             None if target.importance == "ignore" else edge(target, met(target) if met else draft, book, "")
         )
@@ -184,16 +200,17 @@ def score(
             continue
         if found.result == "flush":
             based = target.kind == "base"
-            flush += not based
-            terms[FLUSH_WEIGHT] -= round(target.weight * WEIGHT_QUANTUM)
-            off_lines += book.quanta(max(0.0, -found.miss - book.cover_wanted) if based else abs(found.miss))
+            flush += count * (not based)
+            terms[FLUSH_WEIGHT] -= count * round(target.weight * WEIGHT_QUANTUM)
+            off = max(0.0, -found.miss - book.cover_wanted) if based else abs(found.miss)
+            off_lines += count * book.quanta(off)
         else:
-            missed += target.importance == "must"
-            slivers += found.result == "sliver"
-            notches += found.result == "notch" and target.kind != "base"
-            terms[FURRING] += book.quanta(found.furring)
+            missed += count * (target.importance == "must")
+            slivers += count * (found.result == "sliver")
+            notches += count * (found.result == "notch" and target.kind != "base")
+            terms[FURRING] += count * book.quanta(found.furring)
             if target.kind in EAVES:
-                terms[THIN_EAVE] += book.quanta(max(0.0, book.eave_min - found.strip))
+                terms[THIN_EAVE] += count * book.quanta(max(0.0, book.eave_min - found.strip))
     terms[MISSED_MUST], terms[SLIVERS] = missed, slivers
     for before, after in pairwise(bands):
         change = abs(after.exposure - before.exposure)

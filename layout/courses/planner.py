@@ -11,6 +11,7 @@ from evencourse.layout.courses.carrying_on import (
     changes,
     edge_there,
     hung_lines,
+    lines_on,
     met_lines,
     own_lines,
 )
@@ -127,9 +128,11 @@ def _carry_on(job: Job, group: ZoneGroup, planned: Lines) -> CourseSet:
         own = own_lines(job, asked.book, lines.butt_lines, group.name)
         return met_lines(job, lines, {face: found.lines for face, found in own.items()}, asked.book)
 
+    each = [(target, 1) for target in asked.targets]
+
     def on_faces(lines: Lines) -> Lines:
         answer = (lines.starter, lines.bands, lines.butt_lines)
-        return replace(lines, score=score(asked.targets, answer, asked.book, 0, met(lines))[0])
+        return replace(lines, score=score(each, answer, asked.book, 0, met(lines))[0])
 
     answers = asked.answers()
     level = asked.lines(next(answers), 0.0)
@@ -165,7 +168,7 @@ def _others(best: Lines, answers: Iterator[Answer], asked: Question, outside: fl
 
 
 def _signature(lines: Lines, asked: Question) -> tuple[tuple[str, int] | None, ...]:
-    outcomes = (edge(target, lines, asked.book, "") for target in asked.targets)
+    outcomes = (edge(target, lines, asked.book, "") for target, _ in asked.sorts)
     return tuple((found.result, found.course) if found else None for found in outcomes)
 
 
@@ -208,7 +211,7 @@ def met_face(
             start = max(course_set.lines.starter, bottom) if group.bottom is None else bottom
             zones.append(ZonePlan(zone, name, start, top))
             book = rulebook(job, course_set.cladding)
-            own = own_lines(job, book, course_set.lines.butt_lines, name)[elevation.name]
+            own = lines_on(job, elevation, book, course_set.lines.butt_lines, name)
             built += own.lines
             levelled += own.levelled
             for target in targets(job, member, zone, bottom, top):

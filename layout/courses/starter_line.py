@@ -74,7 +74,8 @@ def starter_range(
 def ground_line(job: Job, cladding: Cladding, faces: Sequence[Elevation], base: float) -> float | None:
     """Height below which the first course comes too near the ground; None when no grade was measured.
 
-    Only bases that the first course reaches count: a wall that begins higher up keeps its own clearance.
+    Only bases that the first course hangs over count: along one that climbs out of its reach the siding is
+    cut, and a wall that begins higher up keeps its own clearance.
     """
     reach = base + cover_run(cladding, job.inch)
     heights = [
@@ -87,7 +88,7 @@ def ground_line(job: Job, cladding: Cladding, faces: Sequence[Elevation], base: 
 
 
 def _reached(side: Side, reach: float) -> bool:
-    return side.base and side.low <= reach
+    return side.base and side.high <= reach
 
 
 def tape_marks(low: float, high: float, mark: float) -> list[float]:

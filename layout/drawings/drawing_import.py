@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
+from functools import cached_property
 
 from evencourse.layout.drawings.drawing_units import (
     WORDS,
@@ -18,7 +19,7 @@ from evencourse.layout.drawings.drawing_units import (
 from evencourse.layout.drawings.drawn_by_shape import stroke
 from evencourse.layout.drawings.drawn_faces import Faces, find_faces
 from evencourse.layout.drawings.first_look import Look, Wishes, placed_blocks
-from evencourse.layout.drawings.job_faces import Understood, elevations, placed_faults
+from evencourse.layout.drawings.job_faces import Understood, bare_job, elevations, placed_faults
 from evencourse.layout.drawings.picks import VIEWS, NumberedRegion, numbered, picked
 from evencourse.layout.dxf.block_placing import PlacedDrawing
 from evencourse.layout.dxf.dxf_content import MOST_OTHERS, DxfContent, Unused
@@ -29,7 +30,7 @@ from evencourse.layout.jobfile.job_text import Remarks, job_text
 from evencourse.layout.model.as_built import AsBuilt
 from evencourse.layout.model.errors import Fault, JobError
 from evencourse.layout.model.geometry import Box
-from evencourse.layout.model.job import Elevation, Framing, Job, Limits, Order, Point, Seams
+from evencourse.layout.model.job import Elevation, Job, Point
 from evencourse.layout.model.lengths import show_length
 from evencourse.layout.trade.plausible import odd_measures
 from evencourse.layout.trade.profiles import build_cladding, profile_names
@@ -63,8 +64,47 @@ class Import:
     lines: tuple[tuple[Point, ...], ...] = ()
 
 
+@dataclass(frozen=True)
+class Gathered:
+    """What is known of a drawing before anything on it is picked.
+
+    Attributes:
+        found: its faces.
+        placed: the drawing.
+        scale: its units; None when they are not known, which is a fault.
+        like: a job that gives what is not drawn.
+        carried: the drawing carries that job.
+        notes: what a person should know.
+        unused: what could not be used before faces were looked for.
+        faults: those that are known already.
+        doubts: why no job can be made of it yet: its scale is a guess.
+    """
+
+    found: Faces
+    placed: PlacedDrawing
+    scale: UnitScale | None
+    like: Job | None
+    carried: bool = False
+    notes: Sequence[str] = ()
+    unused: Sequence[Unused] = ()
+    faults: Sequence[Fault] = ()
+    doubts: Sequence[Fault] = ()
+
+    @cached_property
+    def regions(self) -> tuple[NumberedRegion, ...]:
+        """All that can be picked, with its number."""
+        return numbered(self.found)
+
+    def lines(self, wishes: Wishes) -> tuple[tuple[Point, ...], ...]:
+        """All lines that were looked at [drawing units]."""
+        deviation = _tolerance(wishes, self.scale or scale("in", ""))
+        grouped = [curve for group in self.placed.groups for curve in group.curves]
+        every = (*self.placed.curves, *self.placed.others, *grouped)
+        return tuple(tuple(stroke(one, deviation)) for one in every)
+
+
 def understand(seen: Look, wishes: Wishes, make_job: bool = True) -> Import:
-    """Make a job of a drawing.
+    """Make a job of a drawing: what is gathered, then finished.
 
     Args:
         seen: the drawing.
@@ -75,48 +115,49 @@ def understand(seen: Look, wishes: Wishes, make_job: bool = True) -> Import:
         JobError: every fault: layers that say too little, units, walls that do not close, damaged entities,
             and what a job must satisfy, each with its place on the drawing.
     """
+    return finished(gather(seen, wishes), wishes, make_job)
+
+
+def gather(seen: Look, wishes: Wishes) -> Gathered:
+    """Look for faces on a drawing, whatever is picked of them later: most of the work.
+
+    Args:
+        seen: the drawing.
+        wishes: what the user says; picks and siding do not count here.
+    """
     document, roles = seen.document, seen.roles
     faults = list(document.faults)
     faults += _layer_faults(seen, wishes)
     drawn = _scale(document, wishes, faults)
     like, carried, notes = _like(document, wishes, drawn, faults)
-    if make_job:
-        cladding_faults(wishes, like, faults)
     placed = placed_blocks(seen)
-    found, drawn = _found(placed, seen, wishes, drawn, make_job, faults)
+    found, drawn, doubts = _found(placed, seen, wishes, drawn, faults)
     if document.overfull and not found.faces:
         found.notes.append(f"more than {MOST_OTHERS} lines on layers without a role: none was looked at")
     faults += found.faults
     told = document.faults or found.faults or any("wall" in fault.wanted for fault in faults)
     if not found.faces and not told:
         found.none = _no_wall(document, roles)
-    more = DrawingFacts(drawn, like, carried, notes, document.unused)
-    return finished(found, placed, more, wishes, make_job, faults)
+    return Gathered(found, placed, drawn, like, carried, notes, document.unused, faults, doubts)
 
 
-def finished(
-    found: Faces,
-    placed: PlacedDrawing,
-    drawn: DrawingFacts,
-    wishes: Wishes,
-    make_job: bool,
-    faults: Sequence[Fault],
-) -> Import:
-    """Make a job of the faces that were found.
+def finished(drawn: Gathered, wishes: Wishes, make_job: bool) -> Import:
+    """Make a job of the faces that were found; what was gathered stays as it is.
 
     Args:
-        found: the faces; those that are picked take their place.
-        placed: the drawing.
-        drawn: what else is known of it.
+        drawn: the drawing; faces that are picked take the place of those found.
         wishes: what the user says.
         make_job: the job is wanted, not only what was found.
-        faults: those that are known already.
 
     Raises:
         JobError: every fault.
     """
-    faults, scale = list(faults), drawn.scale
-    regions = numbered(found)
+    faults, scale = list(drawn.faults), drawn.scale
+    if make_job:
+        faults[:0] = drawn.doubts
+        cladding_faults(wishes, drawn.like, faults)
+    found = replace(drawn.found, faces=[replace(face) for face in drawn.found.faces])
+    regions = drawn.regions
     if scale is not None and not faults:
         picked(found, regions, wishes.faces, wishes.openings, scale.inch / scale.factor, faults)
     if not found.faces and found.none and (make_job or not regions):
@@ -128,12 +169,10 @@ def finished(
         raise JobError(dict.fromkeys(faults))
     tolerance = _tolerance(wishes, scale)
     by_line = "datum" in wishes.layers
-    understood = elevations(found, placed.labels, scale, tolerance, wishes.datum, drawn.like, by_line)
+    understood = elevations(found, drawn.placed.labels, scale, tolerance, wishes.datum, drawn.like, by_line)
     understood.notes[:0] = [*drawn.notes, *found.notes, *_unusual(understood, scale)]
-    unused = (*drawn.unused, *found.unused)
-    seen = Import(
-        None, "", understood, unused, scale, drawn.carried, drawn.like, regions, _lines(placed, tolerance)
-    )
+    unused, lines = (*drawn.unused, *found.unused), drawn.lines(wishes)
+    seen = Import(None, "", understood, unused, scale, drawn.carried, drawn.like, regions, lines)
     if not make_job:
         return seen
     job = _job(understood, wishes, drawn.like, scale)
@@ -142,31 +181,6 @@ def finished(
         return replace(seen, job=parse_job(text), text=text)
     except JobError as error:
         raise JobError(placed_faults(error.faults, understood)) from error
-
-
-@dataclass(frozen=True)
-class DrawingFacts:
-    """What is known of a drawing besides its faces.
-
-    Attributes:
-        scale: its units; None when they are not known, which is a fault.
-        like: a job that gives what is not drawn.
-        carried: the drawing carries that job.
-        notes: what a person should know.
-        unused: what could not be used before faces were looked for.
-    """
-
-    scale: UnitScale | None
-    like: Job | None
-    carried: bool = False
-    notes: Sequence[str] = ()
-    unused: Sequence[Unused] = ()
-
-
-def _lines(placed: PlacedDrawing, deviation: float) -> tuple[tuple[Point, ...], ...]:
-    """All lines that were looked at."""
-    grouped = [curve for group in placed.groups for curve in group.curves]
-    return tuple(tuple(stroke(one, deviation)) for one in (*placed.curves, *placed.others, *grouped))
 
 
 def _tolerance(wishes: Wishes, drawn: UnitScale) -> float:
@@ -179,14 +193,9 @@ def _found(
     seen: Look,
     wishes: Wishes,
     drawn: UnitScale | None,
-    make_job: bool,
     faults: list[Fault],
-) -> tuple[Faces, UnitScale | None]:
-    """The faces, in units that the openings do not speak against.
-
-    Raises:
-        JobError: the openings say other units than the header: before any other fault is looked for.
-    """
+) -> tuple[Faces, UnitScale | None, list[Fault]]:
+    """The faces, in units that the openings do not speak against; and why those are a guess."""
     stand_in = drawn or scale("in", "")
     found = find_faces(placed, seen.roles, stand_in, _tolerance(wishes, stand_in))
     likely = (
@@ -197,16 +206,16 @@ def _found(
     widths = _width_faults(found, drawn, likely) if drawn is not None else []
     if likely is None:
         faults += widths
-        return found, drawn
+        return found, drawn, []
     by_openings = scale(likely, "the sizes of its openings")
-    if make_job:
-        if drawn is not None:
-            raise JobError(widths or [_unit_fault(found.boxes or found.wall_boxes, drawn, likely)])
-        said = [one for one in faults if one.place == "the drawing" and "units" in one.found]
-        for one in said:
-            wanted = f"{one.wanted.partition(', perhaps')[0]}, perhaps {likely}"
-            faults[faults.index(one)] = replace(one, wanted=wanted)
-        return found, drawn
+    if drawn is not None:
+        doubts = widths or [_unit_fault(found.boxes or found.wall_boxes, drawn, likely)]
+    else:
+        doubts = [
+            replace(one, wanted=f"{one.wanted.partition(', perhaps')[0]}, perhaps {likely}")
+            for one in faults
+            if one.place == "the drawing" and "units" in one.found
+        ]
     faults[:] = [one for one in faults if "units" not in one.found]
     found = find_faces(placed, seen.roles, by_openings, _tolerance(wishes, by_openings))
     header = "says nothing" if drawn is None else f"says {WORDS[drawn.name]}"
@@ -214,7 +223,7 @@ def _found(
         f"the header {header}, the openings say {WORDS[likely]}: shown so; "
         f"for a job file add --units {likely}"
     )
-    return found, by_openings
+    return found, by_openings, doubts
 
 
 def _unit_fault(boxes: Sequence[Box], drawn: UnitScale, likely: str) -> Fault:
@@ -344,22 +353,8 @@ def _width_faults(found: Faces, drawn: UnitScale, likely: str | None) -> list[Fa
 def _job(understood: Understood, wishes: Wishes, like: Job | None, drawn: UnitScale) -> Job:
     faces = tuple(understood.elevations)
     if like is None:
-        values, inch = rules(), drawn.inch
         assert wishes.cladding is not None
-        return Job(
-            name=wishes.name,
-            units=drawn.units,
-            round=values.round[drawn.units],
-            datum=understood.datum,
-            author="",
-            temperature=None,
-            claddings={"main": build_cladding("main", wishes.cladding, {}, drawn.units)},
-            limits=Limits(None, *(values.limits[key] * inch for key in ("tolerance", "strip_min", "jump"))),
-            framing=Framing(values.framing["spacing"] * inch, values.framing["offset"] * inch),
-            seams=Seams(values.seams["shortest"] * inch, values.seams["apart"] * inch),
-            order=Order(),
-            elevations=faces,
-        )
+        return bare_job(wishes.name, drawn.units, understood.datum, wishes.cladding, faces)
     claddings = like.claddings
     if wishes.cladding is not None:
         name = next(iter(claddings))

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import log
 
 from evencourse.layout.dxf.layers import sizes
+from evencourse.layout.model.errors import Fault
 from evencourse.layout.model.geometry import Box
-from evencourse.layout.model.job import Units
+from evencourse.layout.model.job import Point, Units
+from evencourse.layout.model.lengths import show_length
 from evencourse.layout.model.tolerance import SAME
 
 #: ``$INSUNITS`` that an elevation can have. Source: the DXF reference (value from memory).
@@ -22,6 +25,9 @@ _KNOWN: dict[str, tuple[Units, float]] = {
 }
 #: How much less likely a drawing in these units is. Common practice, no source.
 _SELDOM = {"cm": 0.5, "ft": 0.4}
+#: How far a known length may lie off its size on the drawing: its ends are rough framing, say. Common
+#: practice, no source; the units that are told apart differ by more than twice.
+_NEARLY = 0.05
 #: Regions that are large enough to be walls among those of a drawing.
 _LARGEST = 12
 WORDS = {
@@ -69,6 +75,43 @@ class UnitScale:
         settled = self.settle(value)
         parts = 64 if self.units == "in" else 1
         return settled if settled == round(settled, 6) else round(value * parts) / parts
+
+
+@dataclass(frozen=True)
+class KnownLength:
+    """A length on a drawing that is known.
+
+    Attributes:
+        length: how long it is [units].
+        units: inches or millimetres.
+        region: a region whose width it is; None where it lies between two points.
+        ends: those points [drawing units]; empty where a region is given.
+    """
+
+    length: float
+    units: Units
+    region: int | None = None
+    ends: tuple[Point, ...] = ()
+
+
+def units_by(known: KnownLength, drawn: float, faults: list[Fault]) -> str | None:
+    """The units in which a drawing shows a known length at its size.
+
+    Args:
+        known: the length.
+        drawn: how long it is on the drawing [drawing units].
+        faults: gets a length that has its size in none.
+    """
+    inches = known.length / (1.0 if known.units == "in" else 25.4)
+    ones = {name: factor / (1.0 if units == "in" else 25.4) for name, (units, factor) in _KNOWN.items()}
+    best = min(ones, key=lambda name: abs(log(drawn * ones[name] / inches)))
+    if abs(drawn * ones[best] / inches - 1) <= _NEARLY:
+        return best
+    said = show_length(known.length, known.units, 1 / 16 if known.units == "in" else 1.0)
+    found = f"{said}{' mm' if known.units == 'mm' else ''}, drawn {drawn:.6g} units long"
+    wanted = f"a length that is so long in {', '.join(_KNOWN)}"
+    faults.append(Fault("--known", found, wanted))
+    return None
 
 
 def known_units() -> tuple[str, ...]:

@@ -18,8 +18,23 @@ from evencourse.layout.dxf.dxf_entities import DxfLabel, Source
 from evencourse.layout.dxf.layers import KINDS
 from evencourse.layout.jobfile.outline_keys import base_under
 from evencourse.layout.model.errors import Fault
-from evencourse.layout.model.job import Elevation, Fixture, Job, Opening, Point, Trim, Zone
+from evencourse.layout.model.job import (
+    Elevation,
+    Fixture,
+    Framing,
+    Job,
+    Limits,
+    Opening,
+    Order,
+    Point,
+    Seams,
+    Trim,
+    Units,
+    Zone,
+)
 from evencourse.layout.model.roof import Roof
+from evencourse.layout.trade.profiles import build_cladding
+from evencourse.layout.trade.rules import rules
 
 #: First letters of marks that are given to what has none.
 _LETTERS = {
@@ -38,6 +53,7 @@ class Understood:
         notes: what a person should know.
         faces: where each face stands, by name.
         things: where each opening and fixture stands, by face and mark.
+        rings: their outlines on the drawing, likewise; that of a face with the mark "".
     """
 
     elevations: list[Elevation] = field(default_factory=list)
@@ -45,6 +61,7 @@ class Understood:
     notes: list[str] = field(default_factory=list)
     faces: dict[str, Source] = field(default_factory=dict)
     things: dict[tuple[str, str], Source] = field(default_factory=dict)
+    rings: dict[tuple[str, str], tuple[Point, ...]] = field(default_factory=dict)
 
 
 def elevations(
@@ -180,6 +197,7 @@ class _Reader:
         outline = tuple(to_job(point) for point in found.outline.points)
         where = found.outline.source
         self.out.faces[name] = where
+        self.out.rings[name, ""] = found.outline.points
         if found.name == name and found.origin is None:
             self.out.notes.append(f'face "{name}": named by {found.named_by}')
         if found.outline.divided:
@@ -233,6 +251,7 @@ class _Reader:
         for thing in found.things:
             mark = self.mark(thing, face, roofed if thing.role in ROOF_KINDS else given)
             self.out.things[face, mark] = thing.source
+            self.out.rings[face, mark] = thing.points
             if (kind := next((one for one in ROOF_KINDS if one == thing.role), None)) is not None:
                 band = [place(point) for point in thing.points]
                 near = self.tolerance * self.scale.factor
@@ -308,6 +327,33 @@ class _Reader:
         opening = finished(opening, like)
         # Where the other job says that it was found elsewhere, it is drawn there: both places are kept.
         return like if like is not None and opening == self.built.get((face, mark)) else opening
+
+
+def bare_job(name: str, units: Units, datum: str, profile: str, faces: tuple[Elevation, ...]) -> Job:
+    """A job of which nothing is said but its faces and its siding.
+
+    Args:
+        name: of the job.
+        units: of its lengths.
+        datum: the datum in words.
+        profile: a shipped profile.
+        faces: in the order of the job.
+    """
+    values, inch = rules(), 1.0 if units == "in" else 25.4
+    return Job(
+        name=name,
+        units=units,
+        round=values.round[units],
+        datum=datum,
+        author="",
+        temperature=None,
+        claddings={"main": build_cladding("main", profile, {}, units)},
+        limits=Limits(None, *(values.limits[key] * inch for key in ("tolerance", "strip_min", "jump"))),
+        framing=Framing(values.framing["spacing"] * inch, values.framing["offset"] * inch),
+        seams=Seams(values.seams["shortest"] * inch, values.seams["apart"] * inch),
+        order=Order(),
+        elevations=faces,
+    )
 
 
 def _off(face: DrawnFace, point: Point) -> tuple[float, float]:

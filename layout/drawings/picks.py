@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from math import hypot
 from typing import get_args
 
 import shapely
 
+from evencourse.layout.drawings.drawing_units import KnownLength
 from evencourse.layout.drawings.drawn_by_shape import DrawnShape
 from evencourse.layout.drawings.drawn_faces import DrawnFace, Faces
 from evencourse.layout.drawings.drawn_outlines import Outline, Thing, within
@@ -23,6 +25,8 @@ from evencourse.layout.model.job import OpeningKind, Point
 MOST_NUMBERED = 2_000
 #: What may be a face.
 VIEWS = ("face", "plan", "section")
+#: What is said of a region that is no opening.
+IGNORED = "ignore"
 
 
 @dataclass(frozen=True)
@@ -31,7 +35,7 @@ class Pick:
 
     Attributes:
         numbers: as the picture shows them.
-        words: a name of a face; a mark or a kind of an opening; empty for none.
+        words: a name of a face; a mark or a kind of an opening, or ``ignore``; empty for none.
     """
 
     numbers: tuple[int, ...]
@@ -69,7 +73,7 @@ def read_picks(option: str, given: Iterable[str], faults: list[Fault]) -> tuple[
         except ValueError:
             parts = ()
         if not parts or min(parts) < 1 or (option == "--opening" and len(parts) > 1):
-            wanted = "2, 2+5 or 2=Front" if option == "--face" else "7, 7=B, 7=door or 7=B,door"
+            wanted = "2, 2+5 or 2=Front" if option == "--face" else "7, 7=B, 7=door, 7=B,door or 7=ignore"
             faults.append(Fault(option, f'"{text[:60]}"', f"a number of the picture of --svg: {wanted}"))
             continue
         said = [words] if option == "--face" else words.split(",")
@@ -122,7 +126,7 @@ def picked(
         found: changed in place.
         regions: with their numbers.
         faces: only these are faces, where any is given.
-        openings: only these are openings of a face, where any is given in it.
+        openings: only these are openings of a face, where any is given in it; those to ignore are none.
         inch: drawing units in one inch.
         faults: gets picks that are not there.
     """
@@ -135,7 +139,10 @@ def picked(
         return
     if faces:
         found.faces = [_face(found, by_number, pick, inch) for pick in faces]
+    ignored = [by_number[pick.numbers[0]].shape.points for pick in openings if pick.words == (IGNORED,)]
+    openings = [pick for pick in openings if pick.words != (IGNORED,)]
     for face in found.faces:
+        face.things = [one for one in face.things if one.points not in ignored]
         own = [
             (pick, by_number[pick.numbers[0]].shape)
             for pick in openings
@@ -151,6 +158,31 @@ def picked(
         if not any(one.points == shape.points for one in taken):
             number = pick.numbers[0]
             faults.append(Fault("--opening", f"{number}, which lies in no face", "one that lies in a face"))
+
+
+def drawn_length(known: KnownLength, regions: Sequence[NumberedRegion], faults: list[Fault]) -> float | None:
+    """How long a known length is on the drawing [drawing units].
+
+    Args:
+        known: the length.
+        regions: with their numbers.
+        faults: gets a region that is not there, and points in one place.
+    """
+    if known.region is not None:
+        by_number = {one.number: one.shape.points for one in regions}
+        if known.region not in by_number:
+            wanted = f"a region from 1 to {len(regions)}, as --show --svg PICTURE draws them"
+            faults.append(Fault("--between", str(known.region), wanted))
+            return None
+        left, _, right, _ = box_of(by_number[known.region])
+        drawn = right - left
+    else:
+        (x0, y0), (x1, y1) = known.ends
+        drawn = hypot(x1 - x0, y1 - y0)
+    if not drawn > 1e-6:
+        faults.append(Fault("--between", "two points in one place", "points that lie apart"))
+        return None
+    return drawn
 
 
 def _face(found: Faces, regions: dict[int, NumberedRegion], pick: Pick, inch: float) -> DrawnFace:

@@ -10,6 +10,7 @@ from re import fullmatch
 from shapely import Polygon
 
 from evencourse.layout.drawings.drawn_roofs import roof_of
+from evencourse.layout.drawings.job_faces import bare_job
 from evencourse.layout.drawings.opening_shapes import finished, recognised
 from evencourse.layout.ifc.model_ground import above_ground, ground_along
 from evencourse.layout.ifc.model_openings import ModelOpening, openings_of
@@ -26,21 +27,16 @@ from evencourse.layout.model.errors import Fault, JobError
 from evencourse.layout.model.geometry import area, box_of
 from evencourse.layout.model.job import (
     Elevation,
-    Framing,
     Job,
-    Limits,
     Opening,
     OpeningKind,
-    Order,
     Point,
-    Seams,
     Trim,
     Units,
     Zone,
 )
 from evencourse.layout.model.roof import Roof
 from evencourse.layout.trade.profiles import build_cladding
-from evencourse.layout.trade.rules import rules
 
 #: First letters of marks that are given to what has none.
 _LETTERS: dict[OpeningKind, str] = {
@@ -303,7 +299,7 @@ class _Maker:
         return max(trims, key=trims.count, default=Trim())
 
     def job(self) -> Job:
-        like, inch = self.wishes.like, 1.0 if self.units == "in" else 25.4
+        like = self.wishes.like
         faces = tuple(self.out.elevations)
         if like is not None:
             claddings = like.claddings
@@ -312,23 +308,9 @@ class _Maker:
                 claddings = {name: build_cladding(name, self.wishes.cladding, {}, self.units)}
             datum = None if self.far else self.settle(self.zero)
             return replace(like, elevations=faces, claddings=claddings, datum=self.datum, model_datum=datum)
-        values = rules()
         assert self.wishes.cladding is not None
-        return Job(
-            name=self.wishes.name,
-            units=self.units,
-            round=values.round[self.units],
-            datum=self.datum,
-            author="",
-            temperature=None,
-            claddings={"main": build_cladding("main", self.wishes.cladding, {}, self.units)},
-            limits=Limits(None, *(values.limits[key] * inch for key in ("tolerance", "strip_min", "jump"))),
-            framing=Framing(values.framing["spacing"] * inch, values.framing["offset"] * inch),
-            seams=Seams(values.seams["shortest"] * inch, values.seams["apart"] * inch),
-            order=Order(),
-            elevations=faces,
-            model_datum=None if self.far else self.settle(self.zero),
-        )
+        job = bare_job(self.wishes.name, self.units, self.datum, self.wishes.cladding, faces)
+        return replace(job, model_datum=None if self.far else self.settle(self.zero))
 
 
 def _fresh(letters: str, used: set[str]) -> Iterator[str]:

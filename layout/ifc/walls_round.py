@@ -30,7 +30,8 @@ class WalkedFace:
         name: by the compass; with a number where several look the same way.
         left: what its siding ends against on the left.
         right: the same on the right.
-        turn: which way the walk turns at its right end where its corner does not say it.
+        turn: which way the walk turns at its right end where its corner does not say it, or that it is
+            none of the walk.
     """
 
     face: ModelFace
@@ -72,9 +73,10 @@ def walked(
         main = [*main[at:], *main[:at]]
     ordered = [faces[number] for number in (*main, *rest)]
     names = _names(ordered, north)
+    walk = ordered[: len(main)]
     return [
-        WalkedFace(face, name, *_corners(face, ordered), _turn(face, ordered))
-        for face, name in zip(ordered, names, strict=True)
+        WalkedFace(face, name, *_corners(face, ordered), _turn(place, walk))
+        for place, (face, name) in enumerate(zip(ordered, names, strict=True))
     ]
 
 
@@ -134,8 +136,12 @@ def _next(face: ModelFace, faces: Sequence[ModelFace], side: int) -> ModelFace |
     )
 
 
-def _turn(face: ModelFace, faces: Sequence[ModelFace]) -> Turn | None:
-    """Straight on where the next face lies in the same plane; else as the corner says."""
-    place = next(number for number, one in enumerate(faces) if one is face)
-    after = faces[(place + 1) % len(faces)]
-    return "straight" if after is not face and after.plane is face.plane else None
+def _turn(place: int, walk: Sequence[ModelFace]) -> Turn | None:
+    """Straight on where the next face of the walk lies in the same plane; else as the corner says.
+
+    What comes after the walk, a storey that stands back or another building, is none of it.
+    """
+    if place >= len(walk):
+        return "not in walk" if walk else None
+    after = walk[(place + 1) % len(walk)]
+    return "straight" if after is not walk[place] and after.plane is walk[place].plane else None

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import tomllib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from difflib import get_close_matches
@@ -24,6 +25,7 @@ __all__ = [
     "FaceDraft",
     "JobDraft",
     "Value",
+    "check_end",
     "draft_faults",
     "draft_text",
     "key_words",
@@ -264,3 +266,20 @@ def _written(key: Key, value: Value) -> str:
     if isinstance(value, tuple):
         return f"[{', '.join(_written(key, item) for item in value)}]"
     return value if key.kind in ("flag", "number") else toml_text(value)
+
+
+def check_end(whole: str, place: str) -> None:
+    """Refuse a job file to which a table of a face was added that does not fit there.
+
+    Args:
+        whole: the file.
+        place: where a fault is said to be.
+
+    Raises:
+        JobError: its faces are one array in brackets.
+    """
+    try:
+        tomllib.loads(whole)
+    except tomllib.TOMLDecodeError as error:
+        found, wanted = "its faces are one array", "faces in tables of their own, [[elevation]]"
+        raise JobError([Fault(place, found, wanted)]) from error

@@ -46,7 +46,7 @@ IMPORTANCE = ("must", "want", "ignore")
 KINDS = ("window", "door", "garage door", "vent", "other")
 SHAPES = ("rectangle", "round", "half-round", "arch", "triangle")
 CORNERS = ("outside corner", "inside corner", "butts")
-TURNS = ("left", "right", "straight")
+TURNS = ("left", "right", "straight", "not in walk")
 ROOFS = ("roof", "deck", "ledger")
 
 TABLES: dict[str, tuple[Key, ...]] = {
@@ -131,7 +131,12 @@ TABLES: dict[str, tuple[Key, ...]] = {
         Key("left", "word", "what the siding ends against on the left", words=CORNERS, default=CORNERS[0]),
         Key("right", "word", "what the siding ends against on the right", words=CORNERS, default=CORNERS[0]),
         Key("grade", "ground", "the ground: one height, [left, right], or points as [x, height]"),
-        Key("turn", "word", "way the walk turns at its right corner; as the corner says", words=TURNS),
+        Key(
+            "turn",
+            "word",
+            "way the walk turns at its right corner; else as the corner says. A dormer is not in the walk",
+            words=TURNS,
+        ),
         Key("weight", "number", "how much this face matters", default=1.0),
         Key("courses", "text", "faces with the same name share their course lines", default="main"),
         Key("cladding", "text", "the cladding when there are several and no zones"),

@@ -23,7 +23,7 @@ Importance = Literal["must", "want", "ignore"]
 OpeningKind = Literal["window", "door", "garage door", "vent", "other"]
 OpeningShape = Literal["rectangle", "round", "half-round", "arch", "triangle"]
 Corner = Literal["outside corner", "inside corner", "butts"]
-Turn = Literal["left", "right", "straight"]
+Turn = Literal["left", "right", "straight", "not in walk"]
 Point = tuple[float, float]
 
 
@@ -234,6 +234,7 @@ class Elevation:
         grade: the ground in points from left to right, straight between them and level past the first and the
             last, two at one x where it steps; None when not measured [job units].
         turn: which way the walk round the building turns at its right corner; None: as the corner says.
+            A face that is not in the walk is a dormer, say, or a wall that stands back.
         weight: how much this face matters against the others.
         courses: faces with the same name share their course lines.
         entrance: x that seams should face away from; None when there is none [job units].

@@ -18,6 +18,7 @@ from evencourse.layout.order.trim_runs import Placed, TrimRun, over_several, sto
 from evencourse.layout.pieces.seam_rules import ticks
 from evencourse.layout.trade.materials import materials
 from evencourse.layout.wall.border import BorderStretch, Place, stretches
+from evencourse.layout.wall.casings import casing_gaps, whole_casings
 from evencourse.layout.wall.corners import corners, is_panel, joined, span
 from evencourse.layout.wall.on_wall import is_packed, is_up
 from evencourse.layout.wall.sides import crossings, sides
@@ -77,6 +78,8 @@ def trims(plan: Plan) -> tuple[TrimBars, ...]:
     packed = _told_apart(over_several(plan, _furring(plan, border)))
     runs = [
         *_told_apart(over_several(plan, _border(plan, bare))),
+        *_told_apart(over_several(plan, _casings(plan, border))),
+        *_between(plan),
         *_posts(plan, border),
         *_bands(plan),
         *packed,
@@ -143,8 +146,36 @@ def _border(plan: Plan, border: Sequence[BorderStretch]) -> Iterator[Placed]:
         opening = marked[stretch.face].get(stretch.opening) if stretch.opening is not None else None
         runs = list(_caps(plan, stretch, opening)) if opening is not None else []
         panels = cladding.family == "panel"
-        runs += _panel(plan, stretch, opening) if panels else _boards(plan, stretch, opening, cladding)
+        runs += _panel(plan, stretch, opening) if panels else _boards(plan, stretch, cladding)
         yield from ((stretch, run) for run in runs)
+
+
+def _casings(plan: Plan, border: Sequence[BorderStretch]) -> Iterator[Placed]:
+    """Trim boards round openings in boards and shingles, whole where another casing hides them."""
+    marked = [{hole.mark: hole for hole in face.elevation.openings} for face in plan.elevations]
+    for stretch in whole_casings(plan, border):
+        if stretch.opening is not None and not is_up(plan, stretch) and not is_panel(plan, stretch):
+            board = _board(plan, stretch, marked[stretch.face][stretch.opening])
+            yield from ((stretch, run) for run in board)
+
+
+def _between(plan: Plan) -> Iterator[TrimRun]:
+    """Boards that fill the wall between openings whose casings overlap, in panels too.
+
+    A casing that overlaps another came with neither of them, so none of these boards is on the wall.
+    """
+    for index, face in enumerate(plan.elevations):
+        for gap in casing_gaps(plan.job, face.elevation):
+            heights = gap.along if gap.upright else (gap.across, gap.across + gap.width)
+            x, y = gap.along[0], sum(heights) / 2
+            zone = max((at for at, zone in enumerate(face.zones) if zone.bottom <= y), default=0)
+            ends = tuple(
+                BorderStretch(index, zone, "side", mark, None, gap.along[1] - gap.along[0], (x, y), (x, y))
+                for mark in (gap.first, gap.second)
+            )
+            if not any(is_up(plan, end) for end in ends):
+                run = _run(plan, ends[0], "trim board", size=_tape(plan, gap.width))
+                yield replace(run, place="between", beside=(gap.second,))
 
 
 def _told_apart(runs: Iterable[TrimRun]) -> list[TrimRun]:
@@ -205,28 +236,26 @@ def _channel_face(plan: Plan) -> float:
     return float(materials()["opening"]["face"]) * plan.job.inch
 
 
-def _boards(
-    plan: Plan, stretch: BorderStretch, opening: Opening | None, cladding: Cladding
-) -> Iterator[TrimRun]:
+def _boards(plan: Plan, stretch: BorderStretch, cladding: Cladding) -> Iterator[TrimRun]:
     if stretch.place == "starter" and cladding.family == "lap":
         yield _run(plan, stretch, "starter furring")
     elif stretch.place == "outside corner":
         yield _run(plan, stretch, "corner board")
-    elif opening is not None:
-        trim = opening.trim
-        # Round a curve it is made to fit: no length of board serves.
-        width = {"head": trim.head, "slope": trim.head, "sill": trim.sill, "side": trim.side}.get(
-            stretch.place
-        )
-        if not width or (stretch.place == "side" and opening.shape == "triangle"):
+
+
+def _board(plan: Plan, stretch: BorderStretch, opening: Opening) -> Iterator[TrimRun]:
+    trim = opening.trim
+    # Round a curve it is made to fit: no length of board serves.
+    width = {"head": trim.head, "slope": trim.head, "sill": trim.sill, "side": trim.side}.get(stretch.place)
+    if not width or (stretch.place == "side" and opening.shape == "triangle"):
+        return
+    length = stretch.length
+    if stretch.place == "side":  # it stands between the boards of head and sill
+        low, high = sorted((stretch.start[1], stretch.end[1]))
+        length = min(length, min(high, opening.top - opening.rise) - max(low, opening.bottom))
+        if length <= SAME * plan.job.inch:
             return
-        length = stretch.length
-        if stretch.place == "side":  # it stands between the boards of head and sill
-            low, high = sorted((stretch.start[1], stretch.end[1]))
-            length = min(length, min(high, opening.top - opening.rise) - max(low, opening.bottom))
-            if length <= SAME * plan.job.inch:
-                return
-        yield _run(plan, stretch, "trim board", size=_tape(plan, width), length=length)
+    yield _run(plan, stretch, "trim board", size=_tape(plan, width), length=length)
 
 
 def _tape(plan: Plan, size: float) -> float:

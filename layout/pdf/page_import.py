@@ -4,19 +4,16 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from math import hypot
 
-from evencourse.layout.drawings.drawing_import import DrawingFacts, Import, cladding_faults, finished
-from evencourse.layout.drawings.drawing_units import SeenSizes, UnitScale
+from evencourse.layout.drawings.drawing_import import Gathered, Import, finished
+from evencourse.layout.drawings.drawing_units import KnownLength, SeenSizes, UnitScale
 from evencourse.layout.drawings.drawn_by_shape import DrawnLines
 from evencourse.layout.drawings.drawn_faces import Faces, find_faces
 from evencourse.layout.drawings.first_look import Wishes
-from evencourse.layout.drawings.picks import numbered
+from evencourse.layout.drawings.picks import drawn_length, numbered
 from evencourse.layout.dxf.block_placing import PlacedDrawing
 from evencourse.layout.dxf.layers import KINDS, Roles
 from evencourse.layout.model.errors import Fault, JobError
-from evencourse.layout.model.geometry import box_of
 from evencourse.layout.model.job import Point, Units
 from evencourse.layout.pdf.page_lines import PdfPage
 
@@ -31,25 +28,8 @@ _FEET = re.compile(r"""(\d+(?:[ -]\d+/\d+|/\d+|\.\d+)?) ?["”] ?= ?1 ?['’]"""
 _ONE_TO = re.compile(r"\b1 ?: ?(\d{2,3})\b")
 
 
-@dataclass(frozen=True)
-class KnownLength:
-    """A length on the page that is known.
-
-    Attributes:
-        length: how long it is [units].
-        units: inches or millimetres: of the job, too.
-        region: a region whose width it is; None where it lies between two points.
-        ends: those points [pt]; empty where a region is given.
-    """
-
-    length: float
-    units: Units
-    region: int | None = None
-    ends: tuple[Point, ...] = ()
-
-
 def understand_page(page: PdfPage, wishes: Wishes, known: KnownLength | None, make_job: bool) -> Import:
-    """Make a job of a page.
+    """Make a job of a page: what is gathered, then finished.
 
     Args:
         page: the page.
@@ -60,21 +40,30 @@ def understand_page(page: PdfPage, wishes: Wishes, known: KnownLength | None, ma
     Raises:
         JobError: every fault: no lines, no scale, and what a job must satisfy.
     """
+    return finished(gather_page(page, wishes, known), wishes, make_job)
+
+
+def gather_page(page: PdfPage, wishes: Wishes, known: KnownLength | None) -> Gathered:
+    """Look for faces on a page, whatever is picked of them later; arguments as of :func:`understand_page`.
+
+    Raises:
+        JobError: a page without lines.
+    """
     faults: list[Fault] = []
+    doubts: list[Fault] = []
     if not page.lines:
         raise JobError([_no_lines(page)])
-    if make_job:
-        cladding_faults(wishes, wishes.like, faults)
     guess = _scale(page, wishes)
     found, placed = _found(page, guess, wishes)
     scale: UnitScale | None = guess
     if known is not None:
-        scale = _known(known, found, faults)
+        drawn = drawn_length(known, numbered(found), faults)
+        scale = None if drawn is None else UnitScale("pt", known.units, known.length / drawn, "--known")
         if scale is not None:
             found, placed = _found(page, scale, wishes)
-    elif make_job and not guess.by.startswith("the scale"):
+    elif not guess.by.startswith("the scale"):
         wanted = "--known LENGTH --between N: how wide region N of --show --svg PICTURE is"
-        faults.append(Fault(f"page {page.number}", "no scale that is lettered once", wanted))
+        doubts.append(Fault(f"page {page.number}", "no scale that is lettered once", wanted))
     if wishes.like is not None and scale is not None and wishes.like.units != scale.units:
         faults.append(Fault("--like", f"a job in {wishes.like.units}", f"one in {scale.units}"))
     if not found.faces:
@@ -84,7 +73,7 @@ def understand_page(page: PdfPage, wishes: Wishes, known: KnownLength | None, ma
     )
     if known is None:
         notes.append("check one length: a page may be printed smaller or larger; --known sets the scale")
-    return finished(found, placed, DrawingFacts(scale, wishes.like, False, notes), wishes, make_job, faults)
+    return Gathered(found, placed, scale, wishes.like, notes=notes, faults=faults, doubts=doubts)
 
 
 def _no_lines(page: PdfPage) -> Fault:
@@ -158,25 +147,6 @@ def _found(page: PdfPage, scale: UnitScale, wishes: Wishes) -> tuple[Faces, Plac
             break
     assert best is not None
     return best
-
-
-def _known(known: KnownLength, found: Faces, faults: list[Fault]) -> UnitScale | None:
-    """The scale by a length that is known."""
-    if known.region is not None:
-        regions = {one.number: one.shape.points for one in numbered(found)}
-        if known.region not in regions:
-            wanted = f"a region from 1 to {len(regions)}, as --show --svg PICTURE draws them"
-            faults.append(Fault("--between", str(known.region), wanted))
-            return None
-        left, _, right, _ = box_of(regions[known.region])
-        drawn = right - left
-    else:
-        (x0, y0), (x1, y1) = known.ends
-        drawn = hypot(x1 - x0, y1 - y0)
-    if not drawn > 1e-6:
-        faults.append(Fault("--between", "two points in one place", "points that lie apart"))
-        return None
-    return UnitScale("pt", known.units, known.length / drawn, "--known")
 
 
 def ends_of(text: str) -> int | tuple[Point, ...] | None:

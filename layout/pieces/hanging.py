@@ -23,6 +23,7 @@ import numpy as np
 from evencourse.layout.pieces.heaps import SEAM, Heaps, best, needs, stacked
 from evencourse.layout.pieces.seam_places import (
     APART,
+    COURSE,
     EDGES,
     WANTED,
     Ints,
@@ -162,8 +163,9 @@ class Hanging:
                 self._lines, self._numbers = [()], {(): 0}
                 self._states = self._states._replace(lines=np.zeros_like(self._states.lines))
             elif stretch.course != before.course:
-                lines = [self._number(above(self._lines[at], stretch)) for at in self._states.lines.tolist()]
-                self._states = self._states._replace(lines=np.array(lines))
+                every = self._states.lines
+                there = {at: self._number(above(self._lines[at], stretch)) for at in set(every.tolist())}
+                self._states = self._states._replace(lines=np.array([there[at] for at in every.tolist()]))
             before = stretch
             self._heaps.begin(index + 1)
             self._next(stretch, ahead)
@@ -266,14 +268,17 @@ class Hanging:
         costs = costs[:, None] + left[at] * SEAM - self.length * (seams - stretch.start) // stock.capacity
         fits = self._heaps.fitting(parts.heaps, self._heaps.base(stock) + sizes)
         # From the shortest end that is long enough; else from the one that it is cut for, or a new length.
-        by_fit = np.nonzero(lawful & (fits < whole))
+        by_fit = (lawful & (fits < whole)).ravel().nonzero()[0]
         lawful[:, :width] &= parts.heaps != fits[:, :width]
-        other = np.nonzero(lawful)
+        other = lawful.ravel().nonzero()[0]
         sources = np.full(fits.shape, whole)
         sources[:, :width] = parts.heaps
-        rows, _ = both = tuple(np.concatenate(pair) for pair in zip(by_fit, other, strict=True))
-        sources = np.concatenate((fits[by_fit], sources[other]))
-        return self._tries(stretch, rows, seams[both], sizes[both], costs[both], sources, spared)
+        taken = np.concatenate((by_fit, other))
+        sources = np.concatenate((fits.take(by_fit), sources.take(other)))
+        rows = taken // fits.shape[1]
+        return self._tries(
+            stretch, rows, seams.take(taken), sizes.take(taken), costs.take(taken), sources, spared
+        )
 
     def _last(
         self, stretch: Stretch, parts: _Parts, seaming: SideBySide | None, costs: Ints, spared: Ints
@@ -324,7 +329,7 @@ class Hanging:
         """The best parts with one more seam, none beside one that is as good in all."""
         made = self._cut(stretch, parts, tries)
         kinds = self._alike(made, tries.ends) if self._apart else tries.ends
-        kept = (~self._heaps.beaten(made.spent, made.heaps, kinds)).nonzero()[0][: self.beam]
+        kept = self._heaps.unbeaten(made.spent, made.heaps, self.beam, kinds)
         made, seams = made.at(kept), tries.ends[kept]
         return made._replace(
             x=seams, spent=made.spent + SEAM, seams=np.concatenate((made.seams, seams[:, None]), axis=1)
@@ -365,20 +370,26 @@ class Hanging:
             order = best(every.spent - self._heaps.held(every.heaps)[0], SPARE * self.beam)
             every, laid = every.at(order), laid.take(order)
         kinds = self._alike(every, laid) if self._apart else None
-        order = (~self._heaps.beaten(every.spent, every.heaps, kinds)).nonzero()[0][: self.beam]
+        order = self._heaps.unbeaten(every.spent, every.heaps, self.beam, kinds)
         every, laid = every.at(order), laid.take(order)
         lines = self._states.lines.take(every.begun)
         levels = np.zeros_like(lines) if seaming is None else seaming.levels[every.places] * (laid > 0)
+        base, known = stretch.course * COURSE, dict[tuple[int, ...], int]()
         for at in laid.nonzero()[0].tolist():
-            mine = [(stretch.course, stretch.line(seam)) for seam in every.seams[at, : laid[at]].tolist()]
-            lines[at] = self._number(tuple(sorted((*self._lines[lines[at]], *mine))))
+            seams = every.seams[at, : laid[at]].tolist()
+            key = (lines[at], *seams)
+            if key not in known:
+                mine = [base + stretch.line(seam) for seam in seams]
+                known[key] = self._number(tuple(sorted((*self._lines[lines[at]], *mine))))
+            lines[at] = known[key]
         self._states = _States(every.spent, every.heaps, lines)
         self._trail.append(_Hung(every.begun, laid, every.seams, every.cuts, levels))
 
     def _alike(self, parts: _Parts, more: Ints) -> Ints:
         """A number for each part that is that of others with the same seams, in it and below."""
-        rows = np.column_stack((self._states.lines.take(parts.begun), more, parts.seams))
-        return np.asarray(np.unique(rows, axis=0, return_inverse=True)[1]).reshape(-1)
+        rows = np.column_stack((self._states.lines.take(parts.begun), more, parts.seams)).tolist()
+        numbers: dict[tuple[int, ...], int] = {}
+        return np.array([numbers.setdefault(tuple(row), len(numbers)) for row in rows], np.int64)
 
     def _number(self, lines: Lines) -> int:
         """The number that seams are known by."""

@@ -18,8 +18,6 @@ import numpy.typing as npt
 from evencourse.layout.pieces.seam_places import Ints
 from evencourse.layout.pieces.stretch import Stock, Stretch
 
-Bools = npt.NDArray[np.bool_]
-
 #: What a seam costs in the units of the search: whole numbers add up alike on every machine.
 SEAM = 1 << 12
 #: Steps that the shortest length is counted in here, at least; cells of the whole table, about at most.
@@ -144,25 +142,36 @@ class Heaps:
         found: Ints = line.take(line.searchsorted(codes + row), mode="clip") - row
         return found
 
-    def beaten(self, spent: Ints, heaps: Ints, kinds: Ints | None = None) -> Bools:
-        """Which states come after one that has spent no more and, for each end, has one of its stock as long.
+    def unbeaten(self, spent: Ints, heaps: Ints, most: int, kinds: Ints | None = None) -> Ints:
+        """The first states that come after none that has spent no more and, for each end, has one as long.
 
         Args:
             spent: by state.
-            heaps: likewise.
+            heaps: likewise; ends of one stock are compared.
+            most: so many, at most.
             kinds: only those of one kind are compared.
         """
-        better = spent[:, None] >= spent
-        if kinds is not None:
-            better &= kinds[:, None] == kinds
-        turn = np.arange(len(spent))
-        better &= turn[:, None] > turn
-        ends: Ints = heaps.T.astype(self._kind)
-        better &= (ends[:, None] >= ends[:, :, None]).all(axis=0)
+        ends: Ints = heaps.astype(self._kind)
+        # A state is beaten by one before it that is no greater in any of these.
+        columns = [spent, *(-ends.T[::-1])]
         if len(self._base) > 1:
-            tops = self._tops.take(ends >> self._bits)
-            better &= (ends[:, None] <= tops[:, :, None]).all(axis=0)
-        return np.asarray(better.any(axis=1))
+            columns.extend(self._tops.take(ends >> self._bits).T)
+        if kinds is not None:
+            columns += [kinds, -kinds]
+        turn = np.arange(len(spent))
+        kept = turn[:0]
+        for first in range(0, len(spent), most):
+            # Whoever is beaten by one that is itself beaten is also beaten by one that is not.
+            mine = slice(first, first + most)
+            others = np.concatenate((kept, turn[mine]))
+            better = turn[mine, None] > others
+            found = np.empty_like(better)
+            for column in columns:
+                better &= np.greater_equal(column[mine, None], column[others], out=found)
+            kept = np.concatenate((kept, turn[mine][~better.any(axis=1)]))
+            if len(kept) >= most:
+                break
+        return kept[:most]
 
 
 def stacked(arrays: Sequence[Ints], first: bool = False) -> Ints:

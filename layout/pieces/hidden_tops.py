@@ -17,7 +17,7 @@ from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
 from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.layout.pieces.piece import Notch, Rip
-from evencourse.layout.pieces.piece_shape import PieceShape
+from evencourse.layout.pieces.piece_shape import PieceShape, Slope
 from evencourse.layout.trade.materials import materials
 from evencourse.layout.trade.rules import rules
 from evencourse.layout.wall.sides import highest, sides
@@ -177,9 +177,40 @@ def _cut(shape: PieceShape, top: Top, box: Geometry, things: Sequence[_Thing], n
         if part.right - part.left >= top.right - top.left - near and not part.curved:
             rip = Rip("top", part.at_left - top.foot, part.at_right - top.foot)
             return replace(shape, notches=tuple(notches), rips=(*shape.rips, rip))
+        left = (
+            _through(shape.left, top, part.right - top.left, near) if part.left <= top.left + near else None
+        )
+        right = (
+            _through(shape.right, top, top.right - part.left, near)
+            if part.right >= top.right - near
+            else None
+        )
+        if left or right:
+            shape = replace(shape, left=left or shape.left, right=right or shape.right)
+            continue
         curved = part.curved or abs(part.at_left - part.at_right) > near
         notches = _with(notches, top, part.left, part.low, part.right, curved)
     return replace(shape, notches=tuple(sorted(notches, key=lambda notch: (notch.left, notch.edge))))
+
+
+def _through(slope: Slope | None, top: Top, reach: float, near: float) -> Slope | None:
+    """A rake under an eave out of level that goes on through the hidden top, in one cut.
+
+    Args:
+        slope: an end of what shows.
+        top: its hidden top.
+        reach: how far from that end the hidden top is cut [job units].
+        near: tolerance, up the wall [job units].
+
+    Returns:
+        The longer rake; None where the hidden top is cut otherwise.
+    """
+    if slope is None or slope.shape != "rake" or slope.long != "bottom":
+        return None
+    share = 1 + (top.foot + top.whole - top.head) / slope.up
+    if abs(slope.over * share - reach) > near * slope.over / slope.up:
+        return None
+    return replace(slope, up=slope.up * share, over=slope.over * share)
 
 
 def _lower_edge(part: Geometry, near: float) -> tuple[float, float, bool]:

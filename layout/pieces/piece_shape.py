@@ -138,6 +138,7 @@ class _Cut:
         near = 1e-6
         self.slopes: list[tuple[Point, Point]] = []
         contact = {"left": 0.0, "right": 0.0}
+        along = {"top": 0.0, "bottom": 0.0}
         for (x0, y0), (x1, y1) in pairwise(points):
             if abs(x1 - x0) > near and abs(y1 - y0) > near:
                 self.slopes.append(((x0, y0), (x1, y1)) if x0 < x1 else ((x1, y1), (x0, y0)))
@@ -145,14 +146,25 @@ class _Cut:
                 contact["left"] += abs(y1 - y0)
             elif abs(x1 - x0) <= near and abs(x0 - box[2]) <= near:
                 contact["right"] += abs(y1 - y0)
+            elif abs(y1 - y0) <= near and abs(y0 - box[3]) <= near:
+                along["top"] += abs(x1 - x0)
+            elif abs(y1 - y0) <= near and abs(y0 - box[1]) <= near:
+                along["bottom"] += abs(x1 - x0)
         self.at_top, self.at_bottom = self.top > box[3] - near, self.bottom < box[1] + near
+        #: Whether it lies along the top: a wedge touches the other edge, too, with its point.
+        self.along_top = along["top"] >= along["bottom"]
         #: The end that it is cut from; None for a notch.
         self.side: Literal["left", "right"] | None = None
         if self.slopes and max(contact.values()) > near:
             self.side = "left" if contact["left"] >= contact["right"] else "right"
-        self.taper = self.side is not None and all(
-            12 * abs(b[1] - a[1]) <= rules().limits["eave_pitch_max"] * (b[0] - a[0]) for a, b in self.slopes
-        )
+        #: Whether it is a straight cut along the whole piece.
+        self.taper = self.side is not None and box[2] - box[0] - self.width <= near and self._gentle()
+
+    def _gentle(self) -> bool:
+        """Whether it is cut in one line, no steeper than an eave or a base out of level."""
+        pitches = [(b[1] - a[1]) / (b[0] - a[0]) for a, b in self.slopes]
+        straight = max(pitches) - min(pitches) <= 1e-6
+        return straight and 12 * max(map(abs, pitches)) <= rules().limits["eave_pitch_max"] + 1e-9
 
     @property
     def width(self) -> float:
@@ -180,7 +192,7 @@ class _Cut:
         """A rip along an edge out of level."""
         ends = sorted(point for side in self.slopes for point in side)
         left, right = ends[0][1], ends[-1][1]
-        if self.at_top:
+        if self.along_top:
             return Rip("top", left - course[0], right - course[0])
         return Rip("bottom", left - course[0], right - course[0])
 

@@ -26,8 +26,10 @@ Ints = npt.NDArray[np.int64]
 Range = tuple[int, int]
 #: A seam near by: how many courses away, and its line [ticks].
 Near = tuple[int, int]
-#: Seams that hang: course and line [ticks], sorted.
-Lines = tuple[tuple[int, int], ...]
+#: Seams that hang, sorted: the line of each, and ``COURSE`` times its course [ticks].
+Lines = tuple[int, ...]
+#: More than twice any line.
+COURSE = 1 << 46
 
 #: Which rules are relaxed, step by step, where no layout keeps them: wanted ones before those that bind.
 LEVELS: tuple[frozenset[Rule], ...] = (
@@ -129,9 +131,9 @@ def near_by(stretch: Stretch, lines: Lines) -> tuple[Near, ...]:
         low, high = stretch.mirror_line(high), stretch.mirror_line(low)
     found: set[Near] = set()
     for away in range(stock.courses_between, 0, -1):
-        course, far = stretch.course - away, min(away, 2)
-        for _, line in lines[bisect_right(lines, (course, low)) : bisect_left(lines, (course, high))]:
-            found.add((far, stretch.mirror_line(line) if stretch.turned else line))
+        base, far = (stretch.course - away) * COURSE, min(away, 2)
+        for line in lines[bisect_right(lines, base + low) : bisect_left(lines, base + high)]:
+            found.add((far, stretch.mirror_line(line - base) if stretch.turned else line - base))
     return tuple(sorted(found))
 
 
@@ -142,7 +144,8 @@ def above(lines: Lines, stretch: Stretch) -> Lines:
         lines: seams that hang on its face.
         stretch: any.
     """
-    return lines[bisect_left(lines, (stretch.course - stretch.stock.courses_between,)) :]
+    first = stretch.course - stretch.stock.courses_between
+    return lines[bisect_left(lines, first * COURSE - COURSE // 2) :]
 
 
 def places(stretch: Stretch, near: Iterable[Near]) -> Places:

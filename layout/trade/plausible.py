@@ -94,6 +94,7 @@ def odd_measures(faces: Iterable[Elevation], units: Units) -> tuple[Odd, ...]:
         look(here, "elevation", "eave", max(y for _, y in face.outline), base)
         for x, height in dict.fromkeys(face.grade or ()):
             look(here, "elevation", "grade", height, _base_at(face, x))
+        found += _steep_bases(face, here, units)
         for zone in face.zones:
             look(f"{here}, zone {zone.cladding}", "zone", "trim", zone.trim)
         for hole in face.openings:
@@ -113,6 +114,23 @@ def odd_measures(faces: Iterable[Elevation], units: Units) -> tuple[Odd, ...]:
             look(there, "fixture", "width", thing.width)
             look(there, "fixture", "height", thing.height)
     return tuple(dict.fromkeys(found))
+
+
+def _steep_bases(face: Elevation, here: str, units: Units) -> Iterator[Odd]:
+    """Bases so steep that they are taken for lower roofs, though the ground lies close under them."""
+    near, ground = _usual()["roof"]["over_ground"] * _INCH[units], face.grade or ()
+    for (x0, y0), (x1, y1) in zip(face.outline, (*face.outline[1:], face.outline[0]), strict=True):
+        if x1 <= x0 or 12 * abs(y1 - y0) <= rules().limits["eave_pitch_max"] * (x1 - x0):
+            continue
+        under = [y0 + (y1 - y0) * (x - x0) / (x1 - x0) - height for x, height in ground if x0 <= x <= x1]
+        if under and max(under) <= near:
+            yield Odd(
+                here,
+                "base",
+                abs(y1 - y0),
+                "a base that climbs more than 1 in 12 is taken for a lower roof, with flashing: measure a "
+                "foundation as steps, corner by corner",
+            )
 
 
 def _base_at(face: Elevation, x: float) -> float:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Literal
 
 from evencourse.layout.model.job import Elevation, Turn
@@ -11,7 +12,9 @@ from evencourse.layout.trade.plausible import usual_walk
 from evencourse.layout.wall.sides import held_off_roof, sides
 
 #: Which way each turn goes: quarter turns to the left.
-_QUARTERS: dict[Turn, int] = {"left": 1, "straight": 0, "right": -1}
+_QUARTERS: dict[Turn, int] = {"left": 1, "straight": 0, "right": -1, "not in walk": 0}
+#: Most neighbouring faces that may stand outside of a walk: a dormer has its front and two sides.
+_OUTSIDE = 3
 
 
 @dataclass(frozen=True)
@@ -58,10 +61,15 @@ def turn_of(face: Elevation) -> Turn | None:
     return turns.get(face.right)
 
 
+def in_walk(faces: Sequence[Elevation]) -> tuple[Elevation, ...]:
+    """The faces that the walk comes past: not a dormer, nor a wall that stands back."""
+    return tuple(face for face in faces if face.turn != "not in walk")
+
+
 def goes_round(faces: Sequence[Elevation]) -> bool:
     """Whether the faces in their order are a whole walk: their quarter turns to the left are four."""
-    turns = [turn_of(face) for face in faces]
-    return len(faces) >= 4 and sum(_QUARTERS[turn] if turn else 100 for turn in turns) == 4
+    turns = [turn_of(face) for face in in_walk(faces)]
+    return len(turns) >= 4 and sum(_QUARTERS[turn] if turn else 100 for turn in turns) == 4
 
 
 def opened(faces: Sequence[Elevation], inch: float) -> tuple[Opened, ...]:
@@ -78,7 +86,7 @@ def opened(faces: Sequence[Elevation], inch: float) -> tuple[Opened, ...]:
         return ()
     found: list[Opened] = []
     quarter, legs = 0, []
-    for face in faces:
+    for face in in_walk(faces):
         legs.append((face, quarter % 4, _width(face)))
         quarter += _QUARTERS[turn_of(face) or "straight"]
     for axis in (0, 1):
@@ -96,6 +104,28 @@ def opened(faces: Sequence[Elevation], inch: float) -> tuple[Opened, ...]:
     return tuple(found)
 
 
+def perhaps_outside(faces: Sequence[Elevation], inch: float) -> tuple[str, ...]:
+    """Neighbouring faces without which a walk closes that does not close with them.
+
+    Args:
+        faces: in the order of the walk.
+        inch: job units in one inch.
+
+    Returns:
+        Their names; none where the walk closes, where it does not without any, or without one as well as
+        without another.
+    """
+    walk = in_walk(faces)
+    if goes_round(walk) and not opened(walk, inch):
+        return ()
+    for count in range(1, _OUTSIDE + 1):
+        rests = {at: (*walk[:at], *walk[at + count :]) for at in range(len(walk) - count + 1)}
+        closing = [at for at, rest in rests.items() if goes_round(rest) and not opened(rest, inch)]
+        if closing:
+            return tuple(face.name for face in walk[closing[0] :][:count]) if len(closing) == 1 else ()
+    return ()
+
+
 def disagreements(faces: Sequence[Elevation], inch: float) -> Iterator[Disagreement]:
     """Corners of neighbouring faces that differ in kind; in base or eave where the walk is whole.
 
@@ -103,10 +133,9 @@ def disagreements(faces: Sequence[Elevation], inch: float) -> Iterator[Disagreem
         faces: in the order of the walk.
         inch: job units in one inch.
     """
-    if len(faces) < 3:
-        return
+    faces = in_walk(faces)
     whole = goes_round(faces)
-    for here, after in zip(faces, (*faces[1:], faces[0]), strict=True):
+    for here, after in pairwise((*faces, *faces[: len(faces) >= 3])):  # two share one corner, more come round
         kinds = (here.right, after.left)
         if "butts" not in kinds and kinds[0] != kinds[1] and here.turn != "straight":
             yield Disagreement(here.name, after.name, "corner", kinds)

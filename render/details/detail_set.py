@@ -10,6 +10,7 @@ from typing import Literal
 from evencourse.layout.model.course_plan import Base, Edge, ElevationPlan, Plan, Rake
 from evencourse.layout.model.job import Corner, Units
 from evencourse.layout.model.tolerance import SAME
+from evencourse.layout.trade.rules import rules
 from evencourse.render.details import board_sections, end_sections, panel_sections
 from evencourse.render.details.need import KINDS, Drawn, Kind, Need
 from evencourse.render.drawing.drawing import Mark
@@ -71,6 +72,7 @@ _BOARDS: dict[Kind, Callable[[Need], Drawn]] = {
 _ENDS: dict[Kind, Callable[[Need], Drawn]] = {
     "rake": end_sections.rake,
     "roof": end_sections.roof,
+    "sloping base": end_sections.sloping_base,
     "outside corner": end_sections.outside_corner,
     "inside corner": end_sections.inside_corner,
 }
@@ -242,7 +244,9 @@ def _base_key(plan: Plan, base: Base) -> Key:
 
 
 def _rake_keys(face: ElevationPlan, rake: Rake) -> Iterator[tuple[Key, float, float]]:
-    return _clad(face, "rake" if rake.side == "top" else "roof", rake.start[1], rake.end[1])
+    gentle = rake.roof is None and rake.pitch <= rules().limits["eave_pitch_max"] + 1e-9
+    kind: Kind = "rake" if rake.side == "top" else "sloping base" if gentle else "roof"
+    return _clad(face, kind, rake.start[1], rake.end[1])
 
 
 def _corner_keys(face: ElevationPlan, hand: Literal["left", "right"]) -> Iterator[tuple[Key, float, float]]:

@@ -35,12 +35,12 @@ def edge_letters(
     outline = face.elevation.outline
     left, right = min(x for x, _ in outline), max(x for x, _ in outline)
     wanted: list[tuple[str, Iterable[Point]]] = [
-        (letter, _at_edge(edge, (right - left) / 2, mm))
+        (letter, _at_edge(edge, (right - left) / 2, mm, window))
         for edge, letter in zip(face.edges, details.edges, strict=True)
         if edge.edge != "base"
     ]
     wanted += [
-        (letter, _along(base.left, base.right, base.height, 1.0, mm))
+        (letter, _along(base.left, base.right, base.height, 1.0, mm, window))
         for base, letter in zip(face.bases, details.bases, strict=True)
     ]
     wanted += [
@@ -77,21 +77,27 @@ def _spot(
     return None
 
 
-def _along(left: float, right: float, level: float, way: float, mm: float) -> Iterator[Point]:
+def _along(
+    left: float, right: float, level: float, way: float, mm: float, window: Box | None
+) -> Iterator[Point]:
     """Places along a level edge from its right end, over it (way 1) or under it (-1), farther off at last."""
     count = max(0, int((right - left) / mm / _STEP - 2 * AT_EDGE / _STEP))
-    for off, step in product(range(_TRIES), range(count + 1)):
+    first, last = 0, count
+    if window is not None:  # the others are not shown: of a long wall at a large scale most of them
+        first = max(first, int((right - window.right) / mm / _STEP))
+        last = min(last, int((right - window.left) / mm / _STEP))
+    for off, step in product(range(_TRIES), range(first, last + 1)):
         x = right - (AT_EDGE + _AIR + step * _STEP) * mm
         yield (x, level + way * (AT_EDGE + _AIR + off * _OFF) * mm)
 
 
-def _at_edge(edge: Edge, half: float, mm: float) -> Iterator[Point]:
+def _at_edge(edge: Edge, half: float, mm: float, window: Box | None) -> Iterator[Point]:
     """Places at an edge; each end of an eave out of level stands for its half, so long."""
     ends = edge.chord or (edge.left, edge.right)
     if edge.edge in ("eave left", "eave right"):
         ends = (edge.left, edge.left + half) if edge.edge == "eave left" else (edge.right - half, edge.right)
     way = 1.0 if edge.edge in ("head", "over roof") else -1.0
-    yield from _along(*ends, edge.height, way, mm)
+    yield from _along(*ends, edge.height, way, mm, window)
     if edge.opening is not None:  # beside the opening, where there is no room over or under it
         away = AT_EDGE + _AIR
         for off in range(_TRIES):

@@ -1,4 +1,4 @@
-"""Sections where siding ends against something else: under a rake, over a roof, at corners. Inches."""
+"""Sections where siding ends on a slope or at a corner: under a rake, over a roof, on a base. Inches."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from evencourse.render.details.board_parts import hatching
 from evencourse.render.details.cross_section import CrossSection
 from evencourse.render.details.need import Drawn, Need
 from evencourse.render.details.sizes import Profile, size
-from evencourse.render.details.wall_parts import METAL, OFF, TRIM, channel, soffit, wall
+from evencourse.render.details.wall_parts import METAL, OFF, TRIM, channel, foundation, soffit, wall
 from evencourse.render.drawing.drawing import Point
 from evencourse.render.drawing.pens import DETAIL_HEAVY, DETAIL_OFF
 from evencourse.render.words.plan_words import layout_words, layouts_shown, pitch_words
@@ -87,6 +87,25 @@ def roof(need: Need) -> Drawn:
         section,
         "Over a roof or deck",
         ("Square to the roof. Flashing first; leave the gap open, uncaulked.",),
+    )
+
+
+def sloping_base(need: Need) -> Drawn:
+    """Siding that ends on a base out of level, the section square to it."""
+    profile = need.profile
+    section = need.section(-0.9, _SHOWN, right=3.4)
+    foundation(section, 0.0)
+    wall(section, profile, 0.0, _SHOWN)
+    low = 0.0
+    if profile.family == "panel":
+        channel(section, profile, TRIM / 2, True)
+        low = TRIM + profile.gap
+        section.label("channel along the base", (profile.pocket + OFF, 0.6))
+        section.height(TRIM, low, need.tape(profile.gap), "gap")
+    face = _siding(section, profile, low, _SHOWN)
+    section.label("courses cut along the base, packed out behind", (face, low + 1.2))
+    return Drawn(
+        section, "Base out of level", ("Square to the base. Cut each course to it as the list says.",)
     )
 
 

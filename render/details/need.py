@@ -19,11 +19,11 @@ from evencourse.render.words.plan_words import edge_cut, find_opening, show
 #: Kinds of sections, in the order in which they are lettered: from the ground up, then the corners.
 Kind = Literal[
     "base", "base cut", "sill", "sill cut", "head", "head cut", "band", "band cut", "eave", "eave cut",
-    "under roof", "under roof cut", "rake", "roof", "outside corner", "inside corner",
+    "under roof", "under roof cut", "rake", "roof", "sloping base", "outside corner", "inside corner",
 ]  # fmt: skip
 KINDS: tuple[Kind, ...] = (
     "base", "base cut", "sill", "sill cut", "head", "head cut", "band", "band cut", "eave", "eave cut",
-    "under roof", "under roof cut", "rake", "roof", "outside corner", "inside corner",
+    "under roof", "under roof cut", "rake", "roof", "sloping base", "outside corner", "inside corner",
 )  # fmt: skip
 
 

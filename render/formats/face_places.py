@@ -35,7 +35,7 @@ def face_places(job: Job) -> tuple[FacePlace, ...]:
 
     A face of a building model stands where the model has it (``on_plan``). Where one of the faces does not
     say, all are put up as the walk goes round the building, with square corners; where that does not close
-    either, side by side.
+    either, side by side. A face that is not in the walk stands before the first one, apart from the building.
     """
     height = job.model_datum or 0.0
     ends = [face.on_plan for face in job.elevations]
@@ -44,8 +44,12 @@ def face_places(job: Job) -> tuple[FacePlace, ...]:
         return tuple(FacePlace((*start, height), _direction(start, end)) for start, end in known)
     round_ = goes_round(job.elevations)
     places = []
-    at, along = (0.0, 0.0), (1.0, 0.0)
+    at, along, apart = (0.0, 0.0), (1.0, 0.0), (0.0, -3 * _APART * job.inch)
     for face in job.elevations:
+        if round_ and face.turn == "not in walk":
+            places.append(FacePlace((*apart, height), (1.0, 0.0)))
+            apart = (apart[0] + _width(face) + _APART * job.inch, apart[1])
+            continue
         places.append(FacePlace((*at, height), along))
         width = _width(face) + (0.0 if round_ else _APART * job.inch)
         at = (at[0] + width * along[0], at[1] + width * along[1])

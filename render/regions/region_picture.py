@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import shapely
 
@@ -22,29 +23,56 @@ from evencourse.render.drawing.pens import (
     Pen,
 )
 
-#: Longer side of the picture, its margin, and room for the legend [mm].
-_LONG, _MARGIN, _FOOT = 400.0, 10.0, 12.0
+#: Longer side of the picture, its margin, room for the legend, and for figures over the topmost face [mm].
+_LONG, _MARGIN, _FOOT, _TOP = 400.0, 10.0, 12.0, 4.0
 #: Height of the capitals of figures at faces and at the rest, and the least for the latter [mm].
 _FACE, _REST, _LEAST = 7.0, 3.5, 1.8
+_COMMAND = "bold: taken as a face or an opening; dashed: can be picked with --face NUMBER or --opening NUMBER"
 
 
-def region_picture(regions: Sequence[NumberedRegion], lines: Sequence[Sequence[Point]], title: str) -> Sheet:
+@dataclass(frozen=True)
+class RegionPlace:
+    """Where a drawing lies on its picture.
+
+    Attributes:
+        corner: of the drawing, lower left [drawing units].
+        factor: millimetres of the picture in one drawing unit.
+        paper: width and height of the picture [mm].
+    """
+
+    corner: Point
+    factor: float
+    paper: Point
+
+    def at(self, point: Point) -> Point:
+        """A point of the drawing on the picture, from its lower left corner [mm]."""
+        return (
+            _MARGIN + (point[0] - self.corner[0]) * self.factor,
+            _MARGIN + _FOOT + (point[1] - self.corner[1]) * self.factor,
+        )
+
+
+def region_place(regions: Sequence[NumberedRegion], lines: Sequence[Sequence[Point]]) -> RegionPlace:
+    """Where a drawing lies on its picture; arguments as of :func:`region_picture`."""
+    shown = [point for line in lines for point in line] or [p for one in regions for p in one.shape.points]
+    box = box_of(shown) if shown else (0.0, 0.0, 1.0, 1.0)
+    factor = (_LONG - 2 * _MARGIN) / max(box[2] - box[0], box[3] - box[1], 1e-9)
+    wide, high = (box[2] - box[0]) * factor, (box[3] - box[1]) * factor + _FOOT + _TOP
+    return RegionPlace(box[:2], factor, (max(wide + 2 * _MARGIN, 120.0), max(high + 2 * _MARGIN, 60.0)))
+
+
+def region_picture(
+    regions: Sequence[NumberedRegion], lines: Sequence[Sequence[Point]], title: str, foot: str = _COMMAND
+) -> Sheet:
     """One sheet that shows a drawing and what can be picked on it.
 
     Args:
         regions: with their numbers.
         lines: of the drawing, in its units.
         title: what the drawing is called.
+        foot: what the picture says of its lines.
     """
-    shown = [point for line in lines for point in line] or [p for one in regions for p in one.shape.points]
-    box = box_of(shown) if shown else (0.0, 0.0, 1.0, 1.0)
-    factor = (_LONG - 2 * _MARGIN) / max(box[2] - box[0], box[3] - box[1], 1e-9)
-    paper = (2 * _MARGIN + (box[2] - box[0]) * factor, 2 * _MARGIN + _FOOT + (box[3] - box[1]) * factor)
-    paper = (max(paper[0], 120.0), max(paper[1], 60.0))
-
-    def place(point: Point) -> Point:
-        return (_MARGIN + (point[0] - box[0]) * factor, _MARGIN + _FOOT + (point[1] - box[1]) * factor)
-
+    place = (where := region_place(regions, lines)).at
     marks: list[Mark] = []
     for one in regions:
         pen, fill = _pens(one)
@@ -53,12 +81,8 @@ def region_picture(regions: Sequence[NumberedRegion], lines: Sequence[Sequence[P
     taken: list[Box] = []
     for one in sorted(regions, key=lambda one: (one.shape.what not in VIEWS, one.number)):
         marks += _figure(one, tuple(map(place, one.shape.points)), taken)
-    foot = (
-        f"{title}   bold: taken as a face or an opening; dashed: can be picked with "
-        "--face NUMBER or --opening NUMBER"
-    )
-    marks.append(Text(TEXT, (_MARGIN, _MARGIN / 2), foot, 2.5))
-    return Sheet(title, paper, marks=tuple(marks))
+    marks.append(Text(TEXT, (_MARGIN, _MARGIN / 2), f"{title}   {foot}", 2.5))
+    return Sheet(title, where.paper, marks=tuple(marks))
 
 
 def _pens(one: NumberedRegion) -> tuple[Pen, Pen | None]:

@@ -8,6 +8,7 @@ from dataclasses import replace
 from evencourse.layout.model.caution import Caution, PieceCaution
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
 from evencourse.layout.pieces.piece import FacePieces, GaveWay
+from evencourse.layout.wall.casings import CasingGap, casing_gaps
 from evencourse.render.words.plan_words import course_name, measured
 
 _MATERIALS = {
@@ -61,8 +62,18 @@ def caution_words(caution: Caution, face: ElevationPlan, plan: Plan) -> str:
 
 
 def face_cautions(face: ElevationPlan, plan: Plan) -> tuple[str, ...]:
-    """Every caution of a planned face, the particular ones first."""
-    return tuple(caution_words(caution, face, plan) for caution in face.cautions)
+    """Every caution of a planned face, the particular ones first, and how wide a board between casings is."""
+    gaps = casing_gaps(plan.job, face.elevation)
+    return (
+        *(_gap_words(gap, plan) for gap in gaps),
+        *(caution_words(caution, face, plan) for caution in face.cautions),
+    )
+
+
+def _gap_words(gap: CasingGap, plan: Plan) -> str:
+    width = measured(plan.job, gap.width)
+    openings = f"Openings {gap.first} and {gap.second}"
+    return f"{openings}: no room for both casings; rip one board to the {width} between."
 
 
 def cautions_together(plan: Plan) -> Iterator[tuple[str, tuple[str, ...]]]:

@@ -253,7 +253,9 @@ def place_words(run: TrimRun) -> str:
     place = _PLACES.get(run.place, run.place)
     if run.roof is not None:
         place = place.replace("roof", run.roof)
-    if run.opening is not None:
+    if run.place == "between":
+        place = f"between {' and '.join((run.opening or '', *run.beside))}"
+    elif run.opening is not None:
         place = f"{', '.join((run.opening, *run.beside))} {place}"
         if run.hand is not None:  # the siding's right end is the opening's left side
             place += ", left" if run.hand == "right" else ", right"

@@ -6,12 +6,12 @@ from collections.abc import Iterator
 
 from evencourse.layout.model.job import Job
 from evencourse.layout.wall.left_out import left_out_corners
-from evencourse.layout.wall.walk import disagreements, opened
+from evencourse.layout.wall.walk import disagreements, opened, perhaps_outside
 from evencourse.render.words.plan_words import measured, show
 
 
 def walk_words(job: Job) -> Iterator[str]:
-    """Questions, one a corner, one an outline's side, one a direction in which the walk does not close."""
+    """Questions: on corners, on sides of outlines, on a walk that does not close, and on a dormer in it."""
     for one in disagreements(job.elevations, job.inch):
         told = [found if isinstance(found, str) else measured(job, found) for found in one.found]
         what = "the corner" if one.what == "corner" else f"the {one.what} at their corner"
@@ -30,6 +30,12 @@ def walk_words(job: Job) -> Iterator[str]:
             if names
         ]
         yield f"the walk round the building does not close: {measured(job, gap.off)} {', or '.join(ways)}"
+    if outside := perhaps_outside(job.elevations, job.inch):
+        names = " and ".join(f'"{name}"' for name in outside)
+        yield (
+            f"the walk round the building closes without {names}: is that a dormer, or a wall that "
+            'stands back? Then turn = "not in walk" says so'
+        )
 
 
 def _either(names: tuple[str, ...]) -> str:

@@ -16,6 +16,8 @@ from evencourse.layout.model.errors import JobError
 from evencourse.layout.order.trims import trims
 from evencourse.layout.pieces.all_pieces import pieces
 from evencourse.layout.wall.border import stretches
+from evencourse.render.words.caution_words import face_cautions
+from evencourse.render.words.piece_words import place_words
 
 TOP = (
     '[job]\nname = "Gang"\n[cladding]\nprofile = "double-4"\n[limits]\nstarter = [0, 0]\n'
@@ -84,3 +86,87 @@ def test_one_strip_of_furring_runs_over_both_heads_and_under_both_sills() -> Non
         if run.kind == "furring" and run.opening
     ]
     assert packed == [("sill", "A", ("B",), 68), ("head", "A", ("B",), 68)]
+
+
+def boards(text: str) -> list[tuple[str, float, float]]:
+    """Every trim board of a job: where it goes, its width and its length [in]."""
+    found = [(run, bars.size) for bars in trims(plan(parse_job(text))) for run in bars.runs]
+    return sorted((place_words(run), size, run.length) for run, size in found if run.kind == "trim board")
+
+
+BOARDS = TOP.replace("double-4", "fiber-cement-7.25").replace("starter = [0, 0]", "starter = [-1, -1]")
+
+
+def test_casings_that_just_touch_are_both_whole() -> None:
+    """8 in apart, sides of 4 in: four sides of 50; heads and sills of 30 + 8 + 30 + 8 in run over both."""
+    assert boards(BOARDS + window("A", 60, 30, 30, 50) + window("B", 98, 30, 30, 50)) == [
+        ("Front, A side, left", 4, 50),
+        ("Front, A side, right", 4, 50),
+        ("Front, A, B head", 4, 76),
+        ("Front, A, B sill", 2, 76),
+        ("Front, B side, left", 4, 50),
+        ("Front, B side, right", 4, 50),
+    ]
+
+
+@pytest.mark.parametrize("apart", [1, 5])
+@pytest.mark.parametrize("profile", ["fiber-cement-7.25", "double-4"])
+def test_between_casings_that_overlap_one_board_is_as_wide_as_the_gap(profile: str, apart: int) -> None:
+    """In panels, too, where a window's own trim is not ordered: no window brings what is between two."""
+    found = boards(
+        BOARDS.replace("fiber-cement-7.25", profile)
+        + window("A", 60, 30, 30, 50)
+        + window("B", 90 + apart, 30, 30, 50)
+    )
+    between = ("Front, between A and B", apart, 50)
+    if profile == "double-4":
+        assert found == [between]
+        return
+    assert found == [
+        ("Front, A side, left", 4, 50),
+        ("Front, A, B head", 4, 68 + apart),
+        ("Front, A, B sill", 2, 68 + apart),
+        ("Front, B side, right", 4, 50),
+        between,
+    ]
+
+
+def test_the_face_says_how_wide_that_board_is() -> None:
+    planned = plan(parse_job(BOARDS + window("A", 60, 30, 30, 50) + window("B", 95, 30, 30, 50)))
+    words = face_cautions(planned.elevations[0], planned)
+    assert words[0] == 'Openings A and B: no room for both casings; rip one board to the 5" between.'
+
+
+def test_over_the_lower_of_two_windows_the_taller_one_keeps_its_own_board() -> None:
+    """A from 30 to 80, B from 30 to 70, 5 in apart: one board of 40, then 10 of A's own 4 in board."""
+    found = boards(BOARDS + window("A", 60, 30, 30, 50) + window("B", 95, 30, 30, 40))
+    assert ("Front, between A and B", 5, 40) in found
+    assert ("Front, A side, right", 4, 10) in found
+
+
+def test_one_board_between_windows_above_each_other_is_as_long_as_their_casings() -> None:
+    """A from 20 to 40, B from 44: 4 in between, 4 + 2 in of casing: one board, 38 long; B has no sill's."""
+    found = boards(BOARDS + window("A", 60, 20, 30, 20) + window("B", 60, 44, 30, 20))
+    assert [one for one in found if "side" not in one[0]] == [
+        ("Front, A sill", 2, 38),
+        ("Front, B head", 4, 38),
+        ("Front, between A and B", 4, 38),
+    ]
+    apart = boards(BOARDS + window("A", 60, 20, 30, 20) + window("B", 60, 46, 30, 20))
+    assert [one[1:] for one in apart if "side" not in one[0]] == [(4, 38), (2, 38), (4, 38), (2, 38)]
+
+
+def test_four_windows_in_a_square_have_one_level_board_between_the_rows() -> None:
+    """30 in holes 5 in apart each way, casing of 4 and 2: level from 56 to 60 + 30 + 5 + 30 + 4 = 129."""
+    found = boards(
+        BOARDS
+        + window("A", 60, 20, 30, 20)
+        + window("B", 95, 20, 30, 20)
+        + window("C", 60, 45, 30, 20)
+        + window("D", 95, 45, 30, 20)
+    )
+    assert [one for one in found if "between" in one[0]] == [
+        ("Front, between A and B", 5, 20),
+        ("Front, between A and C", 5, 73),
+        ("Front, between C and D", 5, 20),
+    ]

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from evencourse.layout.courses.edges import edge, score
+from evencourse.layout.courses.edges import alike, edge, score
 from evencourse.layout.model.course_plan import Band, Edge, Lines, Score
 from evencourse.layout.model.job import Opening
 from evencourse.layout.solver.score import rulebook
@@ -196,3 +196,29 @@ def test_a_vent_that_stands_on_a_butt_line_is_cut_over_all_of_its_base() -> None
     # butts at 39 and 47; a triangle of 24 by 6 in from 39 up: the line under its head is its own base
     vent = Opening("V", "vent", "triangle", 20, 39, 24, 6)
     assert at("head", 45, vent).chord == (20, 44)
+
+
+def test_edges_that_count_alike_are_counted_once_for_all() -> None:
+    # two heads and a sill at 73-1/4 and one head that must be met: three sorts, and the same score either way
+    every = [
+        Target(face, None, kind, height, 0, 30, importance, 2)
+        for face, kind, height, importance in (
+            ("Front", "head", 73.25, "want"),
+            ("Back", "head", 73.25, "want"),
+            ("Back", "sill", 73.25, "want"),
+            ("Back", "head", 73.25, "must"),
+            ("Front", "head", 71.0, "want"),
+            ("Left", "head", 71.0, "want"),
+        )
+    ]
+    sorts = alike(every)
+    assert [(one.kind, one.height, count) for one, count in sorts] == [
+        ("head", 73.25, 2),
+        ("sill", 73.25, 1),
+        ("head", 73.25, 1),
+        ("head", 71.0, 2),
+    ]
+    lines = (EIGHTS.starter, EIGHTS.bands, EIGHTS.butt_lines)
+    found = score(sorts, lines, RULES, 0)
+    assert found == score([(one, 1) for one in every], lines, RULES, 0)
+    assert (found[0].flush, found[0].notches, found[0].missed_must) == (2, 4, 1)

@@ -106,3 +106,30 @@ def test_it_is_drawn_in_points() -> None:
     assert list(ground_line(planned.elevations[0])) == [
         ((0, -10), (100, -10)), ((100, -10), (140, -40)), ((140, -40), (240, -40)),
     ]  # fmt: skip
+
+
+def test_the_clearance_is_kept_over_every_base_and_not_the_lowest_alone() -> None:
+    """Base 0 and, from 120, -28; ground at -3 under the higher one: siding ends at 0 or lower, 3 over it."""
+    stepped = WALL.replace(
+        "width = 240\nbase = 0\neave = 100\n",
+        "outline = [[0, 0], [120, 0], [120, -28], [240, -28], [240, 99], [0, 99]]\n",
+    )
+    planned = plan(parse_job(stepped.format("[[0, -3], [120, -3], [120, -36], [240, -36]]")))
+    (caution,) = (one for one in planned.elevations[0].cautions if one.kind == "ground")
+    (higher,) = (base for base in planned.elevations[0].bases if base.left == 0)
+    assert caution.length == pytest.approx(higher.line + 3)
+    assert higher.line <= 0
+
+
+def test_along_a_base_that_climbs_the_ground_is_measured_under_the_siding_there() -> None:
+    """Base from 0 up to 24 over ground 8 below it all along: 8 in everywhere, 6 in wanted; vinyl covers 2.
+
+    Measured from the lowest course alone the ground at the far end, at 16, would lie over it.
+    """
+    climbing = WALL.replace("width = 240\nbase = 0\n", "width = 288\nbase = [0, 24]\n")
+    planned = plan(parse_job(climbing.format("[-8, 16]")))
+    assert planned.clean
+    assert not [one for one in planned.elevations[0].cautions if one.kind == "ground"]
+    nearer = plan(parse_job(climbing.format("[-8, 20]")))  # 4 in below the base at the right end
+    (caution,) = (one for one in nearer.elevations[0].cautions if one.kind == "ground")
+    assert caution.length == pytest.approx(4)

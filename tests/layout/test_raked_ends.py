@@ -10,8 +10,9 @@ import shapely
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.model.job import Elevation
 from evencourse.layout.pieces.all_pieces import pieces
-from evencourse.layout.pieces.piece import End, Piece
-from tests.layout.walls import LAP, job
+from evencourse.layout.pieces.piece import End, Piece, Rip
+from evencourse.render.words.piece_words import cut_words
+from tests.layout.walls import LAP, PLAIN, job
 from tests.samples import planned
 
 #: Eave at 40 under a gable of 12 in 12 on the left, a roof of 6 in 12 rising to the right from (60, 0).
@@ -75,3 +76,46 @@ def test_the_long_point_is_where_the_outline_reaches_farther(seed: int) -> None:
             assert end.long == ("bottom" if below > above else "top")
             seen += 1
     assert seen
+
+
+@pytest.mark.parametrize("mirrored", [False, True])
+def test_a_base_out_of_level_is_cut_where_it_runs_and_off_the_bottom(mirrored: bool) -> None:
+    """A base that climbs 1 in 12 from 0, courses of 8 from -1: each butt line meets it 96 farther on.
+
+    Course 1, from -1 to 7, runs out at 84 (7 = 84/12): its bottom is cut from 1 up to 8 up. Course 2 is whole
+    to 84 and runs out at 180. Course 3 is whole to 180; over the last 12 the base climbs 1 of it.
+    """
+    outline = [(0.0, 0.0), (192.0, 16.0), (192.0, 100.0), (0.0, 100.0)]
+    if mirrored:
+        outline = [(192 - x, y) for x, y in reversed(outline)]
+    made = job(Elevation("Side", tuple(outline)), cladding=replace(PLAIN, length=200), starter=(-1, -1))
+    cut = {piece.course: piece for piece in pieces(plan(made)).all()}
+    assert cut[1].rips == (Rip("bottom", *((8, 1) if mirrored else (1, 8))),)
+    assert cut[2].rips == cut[3].rips == ()
+    ends = [piece.left_end if mirrored else piece.right_end for piece in (cut[2], cut[3])]
+    assert [(end.shape, end.up, end.over, end.long) for end in ends] == [
+        ("rake", pytest.approx(8), pytest.approx(96), "top"),
+        ("rake", pytest.approx(1), pytest.approx(12), "top"),
+    ]
+    hand = "left" if mirrored else "right"
+    assert cut_words(cut[3], made) == f'{hand} rake 1" up, 12" over, then square, long point above'
+
+
+def test_under_an_eave_out_of_level_one_cut_goes_through_the_hem() -> None:
+    """An eave that climbs 10 in 140 from 96, courses of 8 from -1: course 13 from 95 to 103.
+
+    At the left 1 of it shows; the eave leaves it at 98 (7 up at 14 over 1), and its hem of 1-1/4 at 115-1/2.
+    Course 14, from 103, begins at 98 and is 3 high at the right.
+    """
+    outline = ((0.0, 0.0), (140.0, 0.0), (140.0, 106.0), (0.0, 96.0))
+    made = job(Elevation("Side", outline), cladding=PLAIN, starter=(-1, -1))
+    cut = {piece.course: piece for piece in pieces(plan(made)).all()}
+    end = cut[13].left_end
+    assert (end.shape, end.up, end.over, end.long) == (
+        "rake", pytest.approx(8.25), pytest.approx(115.5), "bottom",
+    )  # fmt: skip
+    assert cut[13].notches == cut[13].rips == ()
+    assert (
+        cut_words(cut[13], made) == 'left square for 1", then rake 8-1/4" up, 115-1/2" over, long point below'
+    )
+    assert cut[14].rips == (Rip("top", pytest.approx(0), pytest.approx(3)),)

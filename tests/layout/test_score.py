@@ -135,7 +135,7 @@ def test_all_marks_at_once_score_as_edge_by_edge(seed: int) -> None:
     found = edge_terms(book, cols, starters, np.full(12, exposure), standing(book, cols, starters))
     for index, starter in enumerate(marks):
         _, bands, butts = panel_courses(book, starter, max(heights) + exposure)
-        _, wanted = score(targets, (starter, bands, butts), book, 0)
+        _, wanted = score([(one, 1) for one in targets], (starter, bands, butts), book, 0)
         for term in (MISSED_MUST, SLIVERS, FLUSH_WEIGHT, SEEN, THIN_EAVE, FURRING):
             # packing is worked out in two ways: half a ten-thousandth of an inch may be rounded up or down
             assert abs(found[term, index] - wanted[term]) <= (term == FURRING), TERMS[term]

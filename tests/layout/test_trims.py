@@ -207,6 +207,24 @@ eave = 120
     assert [run.length for run in runs(planned, "trim board") if run.place == "head"] == [42]
 
 
+@pytest.mark.parametrize("off", [0, 1 / 16, 1 / 8])
+def test_trim_along_a_flush_edge_off_its_line_is_as_long_as_the_casing(off: float) -> None:
+    """36 and twice 3 in are 42 in, where the butt lines at 31 and 79 lie ``off`` outside sill and head, too.
+
+    Panels: a channel's two corners take 3/4 in each, and its sides go to the lines: 48 and one corner each.
+    """
+    hole = window("A", 60, 33 + off, 36, 43 - 2 * off, trim=FLAT)
+    boards = replace(LAP, exposure=8, exposure_min=8, exposure_max=8)
+    for cladding in (PLAIN, boards):
+        planned = plan(job(wall(hole), cladding=cladding, starter=(-1, -1)))
+        assert {edge.result for edge in planned.elevations[0].edges if edge.opening} == {"flush"}
+        assert lengths(planned, "drip cap") == [42]
+        if cladding is PLAIN:
+            assert lengths(planned, "channel") == pytest.approx([43.5, 43.5, 49.5, 49.5], abs=1e-5)
+        else:
+            assert lengths(planned, "trim board") == [42, 42, *([43 - 2 * off] * 2)]
+
+
 def test_a_curved_head_that_borders_no_siding_needs_no_furring() -> None:
     """The casing of a small half-round window lies under that of a larger round one."""
     text = """
@@ -317,3 +335,23 @@ def test_starters_on_both_sides_of_a_door_are_told_apart() -> None:
     assert [(run.nth, round(run.length, 3)) for run in starters] == [(1, 100.0), (2, 164.0)]
     whole = trims(plan(job(Elevation("Front", rectangle(300, 0, 96)), starter=(-1, -1))))
     assert [run.nth for trim in whole for run in trim.runs if run.place == "starter"] == [0]
+
+
+def test_a_wall_that_casings_cover_whole_has_no_trim_along_siding() -> None:
+    # a pier 4 wide, casings of 5 at both sides, a base that slopes under course 1: nothing is clad
+    hidden = parse_job(
+        """
+        job.name = "Pier"
+        job.datum = "a line"
+        cladding.profile = "fiber-cement-7.25"
+        trim = { side = 5, head = 3.5 }
+        limits.starter = [3, 3]
+        [[elevation]]
+        name = "Front"
+        width = 4
+        base = [0, -0.5]
+        eave = 60
+        opening = [{ mark = "A", left = 0, sill = 2, width = 2, height = 56.5 }]
+        """
+    )
+    assert stretches(plan(hidden)) == ()

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from evencourse.layout.jobfile.job_file import parse_job
 from evencourse.layout.model.job import CornerTrim, Elevation
-from evencourse.layout.trade.plausible import odd_values
+from evencourse.layout.trade.plausible import odd_measures, odd_values
 from evencourse.layout.wall.left_out import left_out_corners
 from evencourse.layout.wall.walk import disagreements, opened
 from evencourse.render.words.walk_words import walk_words
@@ -108,6 +108,13 @@ def test_corners_that_two_faces_tell_differently() -> None:
     ]
 
 
+def test_two_faces_share_one_corner_and_no_other() -> None:
+    left, right = walk([1, 1, 1, 1], [360, 240, 360, 240])[:2]
+    assert not list(disagreements([left, replace(right, right="inside corner")], 1.0))
+    found = list(disagreements([replace(left, right="inside corner", turn=None), right], 1.0))
+    assert [(one.left, one.right, one.what) for one in found] == [("F0", "F1", "corner")]
+
+
 def test_a_corner_left_out_of_an_outline() -> None:
     """The step from 0 up to 31 at 100 without its upper corner; a shed roof of 4 in 12 has lost none."""
     step = ((0, 0), (100, 0), (240, 31), (240, 100), (0, 100))
@@ -153,3 +160,48 @@ def test_siding_ends_behind_corner_trim_where_walls_are_measured_bare() -> None:
     assert min(piece.left for piece in face.pieces) == 1.25
     assert max(piece.right for piece in face.pieces) == 239
     assert {one.place for one in stretches(planned)} >= {"outside corner", "inside corner"}
+
+
+def test_a_steep_base_close_over_the_ground_is_asked_back_and_a_lower_roof_is_not() -> None:
+    """A base that climbs 3 in 12, its ground 8 in below it; a dormer's, with the ground 12 ft below."""
+    outline = ((0, 0), (120, 30), (120, 120), (0, 120))
+    for below, asked in ((8, True), (144, False)):
+        face = Elevation("Hill", outline, grade=((0, -below), (120, 30 - below)))
+        found = [one for one in odd_measures([face], "in") if "lower roof" in one.usual]
+        assert [(one.name, one.length) for one in found] == ([("base", 30)] if asked else [])
+
+
+def test_a_dormer_is_told_to_be_outside_of_the_walk() -> None:
+    """By hand: 30 by 20 ft, and a dormer of 8 ft with a side of 6 ft at each end, measured last."""
+    faces = walk([1, 1, 1, 1], [360, 240, 360, 240])
+    front = Elevation("Dormer", rectangle(96, 100, 60), left="outside corner", right="outside corner")
+    sides = [
+        Elevation("Left side", rectangle(72, 100, 60), left="butts", right="outside corner"),
+        Elevation("Right side", rectangle(72, 100, 60), left="outside corner", right="butts"),
+    ]
+    question = (
+        "the walk round the building closes without {}: is that a dormer, or a wall that stands back? "
+        'Then turn = "not in walk" says so'
+    )
+    assert list(walk_words(job(*faces))) == []
+    assert list(walk_words(job(*faces, front))) == [question.format('"Dormer"')]
+    said = [one for one in walk_words(job(*faces, sides[0], front, sides[1])) if "closes without" in one]
+    assert said == [question.format('"Left side" and "Dormer" and "Right side"')]
+    outside = [replace(face, turn="not in walk") for face in (sides[0], front, sides[1])]
+    assert list(walk_words(job(*faces, *outside))) == []
+
+
+def test_a_dormer_aside_the_walk_is_as_long_or_short_as_it_is() -> None:
+    """A front of 33 for 30 ft, and a dormer that is said to be none of the walk."""
+    faces = walk([1, 1, 1, 1], [396, 240, 360, 240])
+    dormer = Elevation("Dormer", rectangle(96, 100, 60), turn="not in walk")
+    said = list(walk_words(job(*faces[:2], dormer, *faces[2:])))
+    assert said == ["the walk round the building does not close: 3' 0\" too long at F0, or too short at F2"]
+
+
+def test_nothing_is_said_of_a_walk_that_is_not_whole_yet() -> None:
+    """An L of six faces, measured up to its fourth and fifth; and a square with any face once more."""
+    turns, widths = [1, 1, -1, 1, 1, 1], [360.0, 168.0, 144.0, 144.0, 216.0, 312.0]
+    for count in (4, 5):
+        assert not list(walk_words(job(*walk(turns, widths)[:count])))
+    assert not list(walk_words(job(*walk([1] * 5, [240] * 5))))

@@ -346,7 +346,7 @@ def solver_terms(wall: LapWall, butts: Butts) -> Terms:
     """What the project's own scoring, edge by edge, says of butt lines that the solver gave."""
     for starter, bands, lines in lap_lines(wall.book, columns(wall.targets), wall.starters, wall.top):
         if lines == butts:
-            return score(wall.targets, (starter, bands, lines), wall.book, 0)[1]
+            return score([(one, 1) for one in wall.targets], (starter, bands, lines), wall.book, 0)[1]
     raise ValueError("not among the answers")
 
 

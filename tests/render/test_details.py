@@ -279,6 +279,17 @@ def test_a_base_that_is_ripped_says_what_comes_off_and_what_is_kept() -> None:
     assert '1-7/8" off the bottom; keep 5-3/8", lap included.' in said
 
 
+@pytest.mark.parametrize(
+    ("climb", "title"), [(20, "Base out of level"), (21, "Over a roof or deck")], ids=["1 in 12", "steeper"]
+)
+def test_a_base_out_of_level_is_no_roof(climb: float, title: str) -> None:
+    # 240 long: a climb of 20 is 1 in 12, a foundation out of level; what is steeper is taken for a lower roof
+    outline = ((0, 0), (240, climb), (240, 100), (0, 100))
+    titles = [one.title for one in details_of(plan(job(Elevation("F", outline)))).details]
+    assert title in titles
+    assert ("Base out of level" in titles) != ("Over a roof or deck" in titles)
+
+
 def test_metric_sections_say_mm_and_are_drawn_one_to_five() -> None:
     (sheet, *_) = detail_sheets(planned(DUNE), "A3")
     assert sheet.views[0].scale == 1 / 5

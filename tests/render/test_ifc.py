@@ -134,6 +134,14 @@ def test_faces_stand_round_the_building_where_the_walk_closes() -> None:
     assert [place.out for place in places] == [(0, -1), (1, 0), (0, 1), (-1, 0)]
 
 
+def test_a_face_that_is_not_in_the_walk_stands_before_the_building() -> None:
+    """By hand: the same building, and a dormer that was measured second, 120 in before its front."""
+    faces = [face(name, width) for name, width in zip("SENW", ("20'", "10'") * 2, strict=True)]
+    faces.insert(1, face("Dormer", "8'", 'turn = "not in walk"'))
+    origins = [place.origin for place in face_places(parse_job(ROUND + "".join(faces)))]
+    assert origins == [(0, 0, 0), (0, -120, 0), (240, 0, 0), (240, 120, 0), (0, 120, 0)]
+
+
 def test_a_lone_face_stands_beside_its_neighbour_and_one_of_a_model_where_it_was() -> None:
     job = parse_job(ROUND + face("A", "20'") + face("B", "10'"))
     assert [place.origin for place in face_places(job)] == [(0, 0, 0), (280, 0, 0)]

@@ -1,4 +1,5 @@
 // The folder: a new job, or a sample.
+import "./bring.js";
 import { post, say } from "./net.js";
 
 const ready = (on) => { for (const button of document.querySelectorAll("button")) button.disabled = !on; };

@@ -1,8 +1,10 @@
 // One face at a time: fields and drawing that follow each other. The desk reads, plans and draws.
+import "./bring.js";
 import { Drawing } from "./drawing.js";
 import { Keypad } from "./keypad.js";
-import { device, el, get, here, listen, parsed, post, put, Refused, roomOf, say, signOf } from "./net.js";
+import { device, el, get, here, listen, parsed, post, Refused, roomOf, say, signOf } from "./net.js";
 import { landed, renew } from "./press.js";
+import { sidingFrom } from "./siding.js";
 
 const body = document.body.dataset;
 const find = (name) => document.querySelector(name);
@@ -185,7 +187,7 @@ async function plan() {
 }
 
 async function reload(words) {
-  const begun = new Map([...fields.querySelectorAll("input")].map((input) => [input, input.value]));
+  const begun = new Map([...fields.querySelectorAll(".field input")].map((input) => [input, input.value]));
   const response = await fetch(`${here}/fields?face=${shown}`).catch(() => null);
   if (!response?.ok) return;
   const fresh = parsed(await response.text());
@@ -196,7 +198,7 @@ async function reload(words) {
     const { path, side } = input.closest(".field").dataset;
     return begun.get(input) !== input.value || waiting.has(path + side) || input.value !== (sent.get(input) ?? input.defaultValue);
   };
-  const typed = new Set([...fields.querySelectorAll("input")].filter(unsent));
+  const typed = new Set([...fields.querySelectorAll(".field input")].filter(unsent));
   for (const input of begun.keys()) if (!typed.has(input)) sent.delete(input);
   // A field that is taken away while somebody types in it tells of a change: it is none of theirs.
   replacing = true;
@@ -257,7 +259,7 @@ fields.addEventListener("change", (event) => {
   send({ ...valueOf(field, event.target), whole }, field.dataset.path + field.dataset.side);
 });
 fields.addEventListener("keydown", (event) => {
-  if (event.key === "Enter" && event.target.matches("input")) {
+  if (event.key === "Enter" && event.target.matches(".field input")) {
     event.preventDefault();
     pad.next(event.target);
   }
@@ -301,24 +303,10 @@ async function settled() {
 }
 
 async function choose(button) {
-  const ask = find("#ask");
-  const response = await fetch(`/profiles?chosen=${encodeURIComponent(button.dataset.profile)}`);
-  put(ask, await response.text());
-  ask.prepend(el("h2", {}, "Siding"));
-  const marked = () => ask.querySelector(":checked")?.value ?? "";
-  ask.append(el("div", { class: "buttons" },
-    el("button", { type: "button", onclick: () => ask.close("") }, "Leave it as it is"),
-    el("button", { type: "button", class: "main", onclick: () => ask.close(marked()) }, "Take the one that is marked")));
-  ask.returnValue = ""; // what an answer before has left
-  ask.showModal();
-  ask.querySelector(":checked")?.focus();
-  ask.querySelector(":checked")?.closest("label").scrollIntoView({ block: "center" });
-  // A tap takes it; whoever goes along them by keys only marks them.
-  for (const one of ask.querySelectorAll("input")) one.onclick = (event) => { if (event.detail) ask.close(one.value); };
-  await new Promise((done) => ask.addEventListener("close", done, { once: true }));
-  if (!ask.returnValue) return;
-  button.dataset.profile = button.textContent = ask.returnValue;
-  send({ kind: "set", path: JSON.parse(button.closest(".field").dataset.path), value: ask.returnValue, whole: true });
+  const taken = await sidingFrom(find("#ask"), button.dataset.profile);
+  if (!taken) return;
+  button.dataset.profile = button.textContent = taken;
+  send({ kind: "set", path: JSON.parse(button.closest(".field").dataset.path), value: taken, whole: true });
 }
 
 for (const [name, back] of [["#undo", true], ["#redo", false]]) {
@@ -349,7 +337,7 @@ const pad = new Keypad(find("#pad"), find("#pad-switch"), () => (fields.querySel
 begin();
 history.replaceState({ face: shown }, "", `?face=${shown}`);
 // What was typed before the script was there is sent now.
-for (const input of fields.querySelectorAll("input")) if (input.value !== input.defaultValue) input.dispatchEvent(new Event("input", { bubbles: true }));
+for (const input of fields.querySelectorAll(".field input")) if (input.value !== input.defaultValue) input.dispatchEvent(new Event("input", { bubbles: true }));
 plan();
 listen(async (event) => {
   if (event.kind === "hello" && event.number > number || event.kind === "revision" && event.device !== device && event.number > number) {

@@ -59,6 +59,12 @@ export async function post(address, content) {
   }));
 }
 
+export async function brought(file) {
+  return answered(await fetch(`/drawings?name=${encodeURIComponent(file.name.slice(-200))}`, {
+    method: "POST", headers: { "content-type": "application/octet-stream", "x-desk-token": token }, body: file,
+  }));
+}
+
 export async function get(address, signal) {
   return answered(await fetch(address, { signal }));
 }

@@ -424,7 +424,7 @@ def test_every_fault_at_once() -> None:
     space = document.modelspace()
     outline(space, box(0, 0, 240, 96)[:3], "A-WALL", closed=False)
     found = faults(document, Wishes(layers={"door": ["X"]}))
-    assert [fault.place.partition(" ")[0] for fault in found] == ["--layer", "the", "the", "LWPOLYLINE"]
+    assert [fault.place.partition(" ")[0] for fault in found] == ["--layer", "the", "LWPOLYLINE", "the"]
 
 
 def test_the_same_drawing_gives_the_same_job_file() -> None:

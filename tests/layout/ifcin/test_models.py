@@ -153,6 +153,8 @@ def test_storeys_are_one_face_over_the_edge_of_a_floor_and_a_set_back_one_is_not
     corners(face(found, "North"), (0, 0), (8000, 0), (8000, 5150), (2000, 5150), (2000, 2500), (0, 2500))
     corners(face(found, "West"), (0, 0), (5000, 0), (5000, 5150), (0, 5150))
     corners(face(found, "East 2"), (0, 2750), (5000, 2750), (5000, 5150), (0, 5150))
+    assert [one.turn for one in found.elevations] == [None, None, None, None, "not in walk"]
+    assert goes_round(found.elevations) and opened(found.elevations, 25.4) == ()
 
 
 def test_the_ground_is_the_terrain_and_what_lies_below_is_cut_off(tmp_path: Path) -> None:

@@ -13,10 +13,11 @@ from reportlab.pdfgen.canvas import Canvas
 
 from evencourse.cli.main import main
 from evencourse.layout.drawings.drawing_import import Import
+from evencourse.layout.drawings.drawing_units import KnownLength
 from evencourse.layout.drawings.first_look import Wishes
 from evencourse.layout.jobfile.job_file import read_job
 from evencourse.layout.model.errors import JobError
-from evencourse.layout.pdf.page_import import KnownLength, understand_page
+from evencourse.layout.pdf.page_import import understand_page
 from evencourse.layout.pdf.page_lines import read_page
 from tests.samples import sample
 

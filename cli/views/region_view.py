@@ -1,0 +1,208 @@
+"""A drawing from elsewhere as the desk shows it: its picture, what can be tapped on it, what is taken now."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+from evencourse.cli.reports.face_table import fine_tape
+from evencourse.cli.views.face_drawing import for_page
+from evencourse.layout.drawings.drawing_import import Gathered, Import
+from evencourse.layout.drawings.drawing_units import WORDS
+from evencourse.layout.drawings.drawn_by_shape import DrawnShape
+from evencourse.layout.drawings.drawn_outlines import within
+from evencourse.layout.drawings.first_look import Wishes
+from evencourse.layout.drawings.job_faces import Understood
+from evencourse.layout.drawings.picks import VIEWS, NumberedRegion
+from evencourse.layout.drawings.views import kind_of_opening
+from evencourse.layout.dxf.dxf_entities import Source
+from evencourse.layout.dxf.layers import KINDS
+from evencourse.layout.model.errors import Fault
+from evencourse.layout.model.geometry import Box, box_of
+from evencourse.layout.model.job import Elevation, Point, Units
+from evencourse.render.formats.svg import svg
+from evencourse.render.regions.region_picture import RegionPlace, region_picture, region_place
+
+Json = dict[str, Any]
+#: Most notes and things of no use that are listed.
+MOST = 40
+_FOOT = "bold: found as a face or an opening; dashed: tap it to take it"
+#: Fields of the screen by the option that a fault speaks of.
+_FIELDS = {
+    "--units": "units", "--known": "known", "--between": "between", "--page": "page", "--face": "face",
+    "--opening": "opening", "--cladding": "cladding",
+}  # fmt: skip
+#: What the command's options are at the desk.
+_SAID = (
+    ("--known LENGTH --between N: how wide region N of --show --svg PICTURE is",
+     "a length that is known: tap its two ends and type it"),
+    (": --svg PICTURE numbers them for --face", ": tap those that are faces"),
+    ("; for a job file add --units ", "; choose the units below: "),
+    (", as --show --svg PICTURE draws them", " of the picture"),
+    ("--cladding PROFILE, or --like JOB.toml", "a siding"),
+    ("--known sets the scale", "a known length sets the scale"),
+    ("? --units says so", "? the units say so"),
+    ("; see [trim]", "; see Trim, under The job"),
+    ("--units ", ""),
+    ("… and more; --show lists them", "… and more"),
+)  # fmt: skip
+
+
+def said(words: str) -> str:
+    """A sentence of the command, with what its options are called at the desk."""
+    for option, field in _SAID:
+        words = words.replace(option, field)
+    return words
+
+
+def told(faults: Sequence[Fault]) -> list[Json]:
+    """Faults with the field that they stand at."""
+    found = []
+    for fault in dict.fromkeys(faults):
+        field = _FIELDS.get(fault.place, "")
+        if "units in the header" in fault.found or fault.wanted.startswith("--units"):
+            field = "units"
+        elif "scale that is lettered" in fault.found:
+            field = "known"
+        words = said(f"found {fault.found}; wanted {fault.wanted}")
+        found.append({"field": field, "place": fault.place, "words": words})
+    return found
+
+
+def picture(drawn: Gathered, wishes: Wishes) -> Json:
+    """The picture of ``--svg``, and every region on it as a path that can be tapped."""
+    return drawing(drawn.regions, drawn.lines(wishes), wishes.file)
+
+
+def drawing(
+    regions: Sequence[NumberedRegion], lines: Sequence[Sequence[Point]], title: str, foot: str = _FOOT
+) -> Json:
+    """A picture of numbered regions."""
+    place = region_place(regions, lines)
+    rings = [(one.number, one.shape.points) for one in regions]
+    return {
+        "key": hashlib.sha256(repr(rings).encode()).hexdigest()[:16],
+        "svg": for_page(svg(region_picture(regions, lines, title, foot), portable=False)),
+        "place": {"x": place.corner[0], "y": place.corner[1], "mm": place.factor,
+                  "origin": _turned(place, place.corner)},
+        "paths": {one.number: _path(place, one.shape.points) for one in regions},
+    }  # fmt: skip
+
+
+def regions_view(drawn: Gathered, found: Import | None) -> list[Json]:
+    """Every region with what it is taken for now; the large ones first, so that small ones lie on top."""
+    understood = found.understood if found is not None else Understood()
+    of_face = {ring: place for place, ring in understood.rings.items() if not place[1]}
+    of_thing = {ring: place for place, ring in understood.rings.items() if place[1]}
+    faces = [(name, box_of(ring)) for (name, mark), ring in understood.rings.items() if not mark]
+    kinds = {
+        (face.name, one.mark): one.kind for face in understood.elevations for one in face.openings
+    }  # fmt: skip
+    rows = []
+    for one in drawn.regions:
+        box, inch = box_of(one.shape.points), _inch(drawn)
+        first, second = (of_face, of_thing) if one.shape.what in VIEWS else (of_thing, of_face)
+        ring = one.shape.points
+        face, mark = first.get(ring) or second.get(ring) or ("", "")
+        inside = face or next((name for name, around in faces if _in(box, around)), "")
+        below = next((around[1] for name, around in faces if name == inside), box[1])
+        guess = one.shape.note if one.shape.note in KINDS else kind_of_opening(box, below, inch)
+        size = _size(box, drawn)
+        rows.append(
+            {"number": one.number, "what": one.shape.what, "view": one.shape.what in VIEWS, "face": face,
+             "mark": mark, "inside": inside, "kind": kinds.get((face, mark), "" if mark == "" else "thing"),
+             "guess": KINDS.get(guess, guess), "size": size, "area": (box[2] - box[0]) * (box[3] - box[1])}
+        )  # fmt: skip
+    return sorted(rows, key=lambda row: (-row["area"], row["number"]))
+
+
+def faces_view(found: Import, drawn: Gathered) -> list[Json]:
+    """The faces that are taken, each with its openings and the numbers of both."""
+    numbers: dict[tuple[bool, tuple[Point, ...]], int] = {}
+    for one in reversed(drawn.regions):  # a door may be all of a wall: a face has the lower number
+        numbers[True, one.shape.points] = one.number
+        numbers.setdefault((False, one.shape.points), one.number)
+    taken = found.understood.rings.items()
+    rings = {(face, mark): numbers.get((not mark, ring), 0) for (face, mark), ring in taken}
+    return list(_faces(found.understood.elevations, found.scale.units, rings))
+
+
+def model_faces(faces: Sequence[Elevation], units: Units) -> list[Json]:
+    """The faces of a model."""
+    return list(_faces(faces, units, {}))
+
+
+def model_regions(faces: Sequence[Elevation]) -> tuple[NumberedRegion, ...]:
+    """The faces of a model side by side, and what is in them, as regions of one drawing."""
+    found: list[tuple[DrawnShape, str]] = []
+    inner: list[tuple[DrawnShape, str]] = []
+    start, nowhere = 0.0, Source("", "", "", (0.0, 0.0))
+    for face in faces:
+        left, _, right, _ = box_of(face.outline)
+        shift = start - left
+        ring = tuple((x + shift, y) for x, y in face.outline)
+        found.append((DrawnShape(ring, "face", True, nowhere), face.name))
+        for one in face.openings:
+            low, high = (one.left + shift, one.bottom), (one.right + shift, one.top)
+            hole = (low, (high[0], low[1]), high, (low[0], high[1]))
+            inner.append((DrawnShape(hole, "opening", True, nowhere), one.mark))
+        start += (right - left) * 1.1
+    return tuple(NumberedRegion(number, *one) for number, one in enumerate([*found, *inner], 1))
+
+
+def _faces(faces: Sequence[Elevation], units: Units, rings: Mapping[tuple[str, str], int]) -> Iterator[Json]:
+    tape = fine_tape(units)
+    for face in faces:
+        left, low, right, high = box_of(face.outline)
+        others = [*(f"{one.mark} (fixture)" for one in face.fixtures)]
+        others += [f"{one.mark} ({one.kind})" for one in face.roofs]
+        yield {
+            "number": rings.get((face.name, ""), 0),
+            "name": face.name,
+            "size": f"{tape(right - left)} by {tape(high - low)}",
+            "others": others,
+            "openings": [
+                {"number": rings.get((face.name, one.mark), 0), "mark": one.mark, "kind": one.kind,
+                 "shape": one.shape, "size": f"{tape(one.width)} by {tape(one.height)}",
+                 "place": f"{tape(one.left)} from the left, bottom at {tape(one.bottom)}"}
+                for one in face.openings
+            ],
+        }  # fmt: skip
+
+
+def scale_words(drawn: Gathered) -> str:
+    """What the drawing's units are taken for, and by what."""
+    if drawn.scale is None:
+        return ""
+    by = {"--units": "the units that were chosen", "--known": "the known length"}
+    if drawn.scale.name == "pt":
+        return f"Scaled by {by.get(drawn.scale.by, drawn.scale.by)}."
+    return f"Drawn in {WORDS[drawn.scale.name]}, by {by.get(drawn.scale.by, drawn.scale.by)}."
+
+
+def _inch(drawn: Gathered) -> float:
+    """Drawing units in one inch, as far as it is known."""
+    return 1.0 if drawn.scale is None else drawn.scale.inch / drawn.scale.factor
+
+
+def _size(box: Box, drawn: Gathered) -> str:
+    if drawn.scale is None:
+        return f"{box[2] - box[0]:.6g} by {box[3] - box[1]:.6g} drawing units"
+    tape, factor = fine_tape(drawn.scale.units), drawn.scale.factor
+    return f"{tape((box[2] - box[0]) * factor)} by {tape((box[3] - box[1]) * factor)}"
+
+
+def _in(box: Box, around: Box) -> bool:
+    return within(box, around, 0.001 * (around[3] - around[1]))
+
+
+def _turned(place: RegionPlace, point: Point) -> Point:
+    """On the picture, from its upper left corner [mm]."""
+    x, y = place.at(point)
+    return round(x, 2), round(place.paper[1] - y, 2)
+
+
+def _path(place: RegionPlace, ring: Sequence[Point]) -> str:
+    points = (_turned(place, point) for point in ring)
+    return f"M{'L'.join(f'{x:g} {y:g}' for x, y in points)}Z"
