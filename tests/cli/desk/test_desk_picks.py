@@ -14,8 +14,9 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, expect
 
+from tests.cli.desk.client import SAMPLES
 from tests.cli.desk.running import LAPTOP, PHONE, Running, browser, desk, tab
-from tests.cli.desk.test_desk_drawings import HOSTILE, by_command, sheet
+from tests.cli.desk.test_desk_drawings import HOSTILE, by_command, drafted, sheet
 from tests.layout.dxfin.drawings import written
 from tests.layout.dxfin.manners import single_lines
 from tests.layout.ifcin.buildings import shed
@@ -197,6 +198,30 @@ def test_faces_of_a_model_go_into_the_open_job_and_undo_takes_them_out(
         hand.press("#undo")
         expect(found.locator("#say")).to_contain_text("4 faces from garden_shed.ifc")
         assert job.read_text() == before
+        assert wrong == []
+
+
+@BOTH
+def test_what_a_drafter_changed_is_listed_with_the_plan_before_and_after(
+    running: Running, chromium: Browser, folder: Path, tmp_path: Path, touch: bool
+) -> None:
+    house = folder / "gabled-house.toml"
+    house.write_bytes((SAMPLES / house.name).read_bytes())
+    before = house.read_text()
+    with tab(chromium, running, PHONE if touch else LAPTOP, touch) as (found, wrong):
+        hand = Hand(found, touch)
+        found.goto(f"{running.base}/job/gabled-house/measure?face=job")
+        found.wait_for_selector("body[data-drawn=planned]")
+        hand.bring(tmp_path, "back.dxf", drafted())
+        expect(found.locator("#changes li")).to_have_text(
+            'face "Street", opening "B": moved 5-1/2" to the right and 1-1/4" down'
+        )
+        expect(found.locator("#changes thead")).to_have_text("PlanBeforeAfter")
+        assert hand.take() == "gabled-house"
+        assert house.read_text() != before
+        hand.press("#undo")
+        expect(found.locator("#say")).to_contain_text("a drafter's changes from back.dxf")
+        assert house.read_text() == before
         assert wrong == []
 
 
