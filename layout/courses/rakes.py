@@ -26,7 +26,7 @@ def rakes(
 
     Rules: pitch p in 12 leans atan(p / 12) from level; the end cut leans the rest of a right angle from a
     square cut; over one exposure e the cut runs e * 12 / p (geometry). A base that siding simply hangs over
-    or that lies behind a roof is no rake, nor is an eave out of level, no steeper than
+    is no rake, nor is what lies behind a roof, nor an eave out of level, no steeper than
     ``limits.eave_pitch_max``.
     """
     lowest = course_sets[zones[0].course_set]
@@ -36,7 +36,7 @@ def rakes(
             continue
         if side.base and hung_over(side, lowest.lines.starter, lowest.cladding, job.inch):
             continue
-        if side.base and side.roof is None and behind_roof(job, elevation, side.left, side.right):
+        if side.roof is None and behind_roof(job, elevation, side.left, side.right):
             continue
         yield rake(side, _exposures(side, zones, course_sets))
 

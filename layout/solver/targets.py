@@ -59,7 +59,8 @@ def targets(job: Job, elevation: Elevation, zone: Zone, bottom: float, top: floa
 
     Yields:
         Targets in no particular order. An opening's edge that no siding meets (a door on the base, a
-        head tight under the eave, an edge behind a band board or a porch roof) is none.
+        head tight under the eave, an edge behind a band board or a porch roof) is none; nor is an eave or a
+        band board behind a roof all along.
     """
     weights = rules().weights
 
@@ -95,9 +96,11 @@ def targets(job: Job, elevation: Elevation, zone: Zone, bottom: float, top: floa
         span = (side.left[0], side.right[0])
         if side.base and side.level and bottom + near < side.low < top - near and not behind(*span, side.low):
             yield target("base", side.low, span)
-        elif not side.base and side.level and bottom + near < side.low <= top + near:
+        elif side.base or (elevation.roofs and behind_roof(job, elevation, side.left, side.right)):
+            continue
+        elif side.level and bottom + near < side.low <= top + near:
             yield target("eave", side.low, span)
-        elif not side.base and side.pitch <= pitch_max:
+        elif side.pitch <= pitch_max:
             for kind, (x, height) in (("eave left", side.left), ("eave right", side.right)):
                 if bottom + near < height <= top + near:
                     yield target("eave left" if kind == "eave left" else "eave right", height, (x, x))
@@ -111,5 +114,5 @@ def targets(job: Job, elevation: Elevation, zone: Zone, bottom: float, top: floa
             )
     if zone.top is not None:
         across = width_at(elevation.outline, zone.top)
-        if across is not None:
+        if across is not None and not behind(*across, zone.top):
             yield target("band", zone.top, across)

@@ -132,7 +132,7 @@ class _Face:
             ring = ring[::-1]
         # Begun where something long begins: what is tiny goes with what comes before it.
         longest = max(range(len(ring) - 1), key=lambda i: abs(ring[i][0] - ring[i + 1][0]))
-        ring = [*ring[longest:-1], *ring[: longest + 1]]
+        ring = self._begun([*ring[longest:-1], *ring[: longest + 1]])
         found: list[BorderStretch] = []
         for (x0, y0), (x1, y1) in pairwise(ring):
             length = hypot(x1 - x0, y1 - y0)
@@ -155,6 +155,24 @@ class _Face:
         if len(found) > 1 and _joins(found[-1], found[0]):
             found[0] = _joined(found.pop(), found[0])
         yield from (stretch for stretch in found if stretch.length > self.near or len(found) == 1)
+
+    def _begun(self, ring: Ring) -> Ring:
+        """A ring whose edges begin at their corners: what is tiny and straight on goes with what comes after.
+
+        Beside a flush edge that is a little off its line a side begins with so much: else the edge that ends
+        there would be longer by it.
+        """
+        found = [ring[-1]]
+        for at in range(len(ring) - 2, 0, -1):
+            if not self._runs_on(ring[at - 1], ring[at], found[-1]):
+                found.append(ring[at])
+        return [*found, ring[0]][::-1]
+
+    def _runs_on(self, before: Point, here: Point, after: Point) -> bool:
+        ax, ay, bx, by = here[0] - before[0], here[1] - before[1], after[0] - here[0], after[1] - here[1]
+        length = hypot(bx, by)
+        straight = abs(ax * by - ay * bx) <= self.fine * length and ax * bx + ay * by > 0
+        return hypot(ax, ay) <= self.near < length and straight
 
     def _meets(self, zone: int, start: Point, end: Point) -> tuple[Place | None, str | None, Hand | None]:
         """What an edge of the border is: its place, the mark of its opening or its roof, its end."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Literal
 
 from evencourse.layout.model.job import Elevation, Turn
@@ -133,10 +134,8 @@ def disagreements(faces: Sequence[Elevation], inch: float) -> Iterator[Disagreem
         inch: job units in one inch.
     """
     faces = in_walk(faces)
-    if len(faces) < 3:
-        return
     whole = goes_round(faces)
-    for here, after in zip(faces, (*faces[1:], faces[0]), strict=True):
+    for here, after in pairwise((*faces, *faces[: len(faces) >= 3])):  # two share one corner, more come round
         kinds = (here.right, after.left)
         if "butts" not in kinds and kinds[0] != kinds[1] and here.turn != "straight":
             yield Disagreement(here.name, after.name, "corner", kinds)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from evencourse.layout.model.course_plan import Edge, Rake
+from evencourse.layout.model.job import Point
 from evencourse.layout.model.tolerance import SAME
 from evencourse.render.drawing.placement import Box
 
@@ -15,15 +16,29 @@ def clipped(rake: Rake, part: Box) -> Rake | None:
     middle = ((x0 + x1) / 2, (y0 + y1) / 2)
     if not (part.left <= middle[0] < part.right + SAME and part.bottom <= middle[1] < part.top + SAME):
         return None
+    start, end = segment_in(rake.start, rake.end, part) or (rake.start, rake.end)
+    return replace(rake, start=start, end=end)
+
+
+def segment_in(start: Point, end: Point, part: Box) -> tuple[Point, Point] | None:
+    """What of a segment lies in a part of the wall; None where it passes by."""
     near, far = 0.0, 1.0
-    for begin, step, low, high in (
-        (x0, x1 - x0, part.left, part.right),
-        (y0, y1 - y0, part.bottom, part.top),
+    for begin, stop, low, high in (
+        (start[0], end[0], part.left, part.right),
+        (start[1], end[1], part.bottom, part.top),
     ):
-        first, second = sorted(((low - begin) / step, (high - begin) / step))
-        near, far = max(near, first), min(far, second)
-    ends = [(x0 + (x1 - x0) * share, y0 + (y1 - y0) * share) for share in (near, far)]
-    return replace(rake, start=ends[0], end=ends[1])
+        if abs(stop - begin) > SAME:
+            first, second = sorted(((low - begin) / (stop - begin), (high - begin) / (stop - begin)))
+            near, far = max(near, first), min(far, second)
+        elif not low <= begin <= high:
+            return None
+    if near > far:
+        return None
+    ends = [
+        (start[0] + (end[0] - start[0]) * share, start[1] + (end[1] - start[1]) * share)
+        for share in (near, far)
+    ]
+    return ends[0], ends[1]
 
 
 def meets(one: tuple[float, float], other: tuple[float, float]) -> bool:

@@ -19,6 +19,7 @@ from evencourse.render.drawing.pens import NOTE, SLIVER, STARTER, TEXT, TITLE_TH
 from evencourse.render.drawing.pens import TITLE as RULE
 from evencourse.render.drawing.placement import Box, fitted
 from evencourse.render.sheets.detail_sheets import sign_key
+from evencourse.render.words.caution_words import cautions_together
 from evencourse.render.words.instructions import Instructions
 from evencourse.render.words.plan_words import bands_words, datum_words, level_words
 from evencourse.render.words.result import Result
@@ -281,10 +282,8 @@ def _foot(
     width = (room.width - _GUTTER) / 2 - _INSET * small
     most = max(4, int(_NOTES * room.height / leading))
     left = _given(plan, said, width, small, most)
-    names = (face.elevation.name for face in plan.elevations)
-    cautioned = [(name, one.cautions) for name, one in zip(names, said.faces, strict=True)]
     right = [_Line("Cautions", weight="bold")]
-    right += [_Line(line) for line in _cautioned(cautioned, width, small, most)]
+    right += [_Line(line) for line in _cautioned(tuple(cautions_together(plan)), width, small, most)]
     whole = [
         _Line(line)
         for text in (_listed("Siding", contents.material), _chapters(contents))

@@ -18,6 +18,7 @@ from evencourse.render.sheets.edge_schedule import edge_schedule
 from evencourse.render.sheets.elevation_sheets import face_drafts
 from evencourse.render.sheets.face_list import face_lists
 from evencourse.render.sheets.list_sheets import Part, list_drafts
+from evencourse.render.sheets.notes import general_notes
 from evencourse.render.sheets.rake_sheet import rake_drafts
 from evencourse.render.sheets.saw_sheets import PARTS as SAW_PARTS
 from evencourse.render.sheets.saw_sheets import saw_sheets, saw_title
@@ -55,8 +56,10 @@ def drawn_sheets(result: Result, paper_name: str, stamp: Stamp = NO_STAMP) -> Dr
     """Details and faces of a job, numbered through, the details first; arguments as for :func:`sheet_set`."""
     plan = result.plan
     details = details_of(plan)
-    sections = detail_drafts(plan, details, paper_name, stamp)
-    found = face_drafts(plan, result.instructions.faces, paper_name, stamp, result.material.pieces, details)
+    pieces, said = result.material.pieces, result.instructions.faces
+    sections = detail_drafts(plan, details, paper_name, stamp, general_notes(plan, pieces))
+    covered = "details" if sections else ""
+    found = face_drafts(plan, said, paper_name, stamp, pieces, details, covered=covered)
     faces = [face.drafts for face in found]
     sheets = iter(numbered([*sections, *(draft for face in faces for draft in face)]))
     shown = tuple(islice(sheets, len(sections)))
@@ -159,7 +162,7 @@ def _faces(result: Result, paper_name: str, stamp: Stamp) -> _Faces:
     """Faces with their lists; what has no room beside the drawings follows on sheets of its own."""
     plan, lists = result.plan, face_lists(result)
     pieces, said = result.material.pieces, result.instructions.faces
-    found = face_drafts(plan, said, paper_name, stamp, pieces, details_of(plan), lists)
+    found = face_drafts(plan, said, paper_name, stamp, pieces, details_of(plan), lists, "cover")
     parts: list[Part] = [(one, face.rest) for one, face in zip(lists, found, strict=True)]
     drafts: list[Draft] = []
     begins: list[int] = []

@@ -25,9 +25,9 @@ from evencourse.render.elevation.edge_column import (
     entries,
     starter_entries,
 )
-from evencourse.render.elevation.face_part import COLUMN_MOST, LADDER_GAP, FacePart, FaceToDraw
+from evencourse.render.elevation.face_part import COLUMN_MOST, FacePart, FaceToDraw
 from evencourse.render.elevation.height_ladder import BRACKET, brackets, ladder, ladder_width
-from evencourse.render.elevation.level_marks import BESIDE, level_boxes, level_marks
+from evencourse.render.elevation.level_marks import level_boxes, level_marks
 from evencourse.render.elevation.match_line import match_sides, reserved
 from evencourse.render.elevation.rake_callout import rake_callouts
 from evencourse.render.elevation.running_dimensions import running_marks
@@ -37,6 +37,8 @@ from evencourse.render.words.plan_words import rake_side, saw_words
 
 #: Over the wall, and how far callouts may rise over it [mm].
 _TOP_AIR, _CALLOUT_RISE = 3.0, 15.0
+#: How far a roof edge may reach over what may be drawn on: it is no lettering, and keeps off the border [mm].
+_ROOF_OVER = 1.0
 
 
 @dataclass(frozen=True)
@@ -123,7 +125,8 @@ def surroundings(part: FacePart, height: float | None, outside: Sequence[Box] = 
     plan, face, window = part.face.plan, part.face.face, part.window
     job, mm, wall = plan.job, part.mm, part.face.extent
     base = window.bottom - part.air_below * mm
-    bottom, top = window.bottom - part.below * mm, window.top + _TOP_AIR * mm
+    bottom = window.bottom - part.below * mm
+    top = max(window.top + _TOP_AIR * mm, part.roof.top - _ROOF_OVER * mm)
 
     shapes: list[Sequence[Point]] = [shape(plan, face), face.elevation.outline, *fascia_bands(job, face)]
     taken = Occupied(shapes=shapes, lines=list(ground_line(face)))
@@ -133,10 +136,10 @@ def surroundings(part: FacePart, height: float | None, outside: Sequence[Box] = 
         taken.lines += match_sides(window, wall, mm)
         top = max([top, *(box.top for box in boxes)])
     around: list[Mark] = [*level_marks(plan, face, window, wall, mm)]
-    taken.take(*level_boxes(window, mm), *outside)
+    taken.take(*level_boxes(window, part.beside, mm), *outside)
     around += running_marks(part.strings, wall.left, base, mm, part.lettering)
     around += _ladder_marks(part)
-    left, right = window.left - (LADDER_GAP - 2.0) * mm, window.right + 2.0 * mm
+    left, right = window.left - (part.ladder_gap - 2.0) * mm, window.right + 2.0 * mm
     room = Box(left, window.bottom, right, top + _CALLOUT_RISE * mm)
     highest = room.top if height is None else min(room.top, bottom + height * mm)
     callouts, rake_entries, callout_top = _rakes(part, taken, room, replace(room, top=highest))
@@ -156,10 +159,10 @@ def with_column(part: FacePart, given: Surroundings, width: float | None) -> Pla
     factor, right, height = part.factor, part.window.right, given.height
     around, lines, fits = list(given.marks), given.lines, True
     bottom, top = given.bottom * factor, given.top * factor
-    edges = (right * factor + BESIDE, bottom, top)
+    edges = (right * factor + part.after_alone, bottom, top)
     if width is not None:
         col, fits = _column(lines, factor, width, (bottom, top), height)
-        around += column_marks(col, right + BESIDE * part.mm, factor)
+        around += column_marks(col, right + part.after_alone * part.mm, factor)
         edges = (right * factor + part.after + width, min(edges[1], col.low), max(edges[2], col.high))
     box = Box(part.window.left * factor - part.before, edges[1], edges[0], edges[2])
     beside = Drawing(part.face.face.elevation.name, part.face.plan.job.units, tuple(around))
@@ -181,7 +184,7 @@ def _acts(part: FacePart) -> dict[Edge, str]:
 
 def _ladder_marks(part: FacePart) -> Iterator[Mark]:
     plan, mm, window = part.face.plan, part.mm, part.window
-    rail = window.left - LADDER_GAP * mm
+    rail = window.left - part.ladder_gap * mm
     yield from ladder(plan.job, part.rungs, part.face.courses, rail, mm)
     if part.banded:
         sets = [plan.course_sets[zone.course_set] for zone in part.face.face.zones]

@@ -6,25 +6,29 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan
+from evencourse.layout.model.geometry import box_of
 from evencourse.layout.model.job import Opening
 from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.pieces.piece import FacePieces
+from evencourse.render.building.roof_edge import fascia_bands
 from evencourse.render.building.siding_lines import extent
 from evencourse.render.building.wall_face import Course, courses
-from evencourse.render.building.wall_part import meets
+from evencourse.render.building.wall_part import meets, segment_in
 from evencourse.render.details.detail_set import FaceDetails
 from evencourse.render.drawing.placement import Box
 from evencourse.render.elevation.edge_column import INDENT, LEAD, sliver_numbers
 from evencourse.render.elevation.height_ladder import Rung, columns_needed, ladder_width, rungs
-from evencourse.render.elevation.level_marks import BESIDE
+from evencourse.render.elevation.level_marks import level_reach
 from evencourse.render.elevation.match_line import WORDS_BELOW
 from evencourse.render.elevation.running_dimensions import RunningString, running_strings, strings_depth
 from evencourse.render.words.instructions import FaceInstructions
 
 #: Least and greatest width of the edge column's words [mm].
 COLUMN_LEAST, COLUMN_MOST = 24.0, 76.0
-#: From the wall to the ladder, and below the wall to the first string [mm].
-LADDER_GAP, GROUND_AIR = BESIDE + 0.2, 2.4
+#: From what stands beside the wall to the ladder, and below the wall to the first string [mm].
+_LADDER_GAP, GROUND_AIR = 0.2, 2.4
+#: Air beside a roof edge [mm].
+_ROOF_AIR = 0.8
 
 
 @dataclass(frozen=True)
@@ -129,20 +133,52 @@ class FacePart:
         sets = [self.face.plan.course_sets[zone.course_set] for zone in self.face.face.zones]
         return len(sets) > 1 or any(len(course_set.lines.bands) > 1 for course_set in sets)
 
+    @cached_property
+    def roof(self) -> Box:
+        """What roof edges and wall cover, as far as they show [job units]."""
+        shown, wall, far = self.window, self.face.extent, float("inf")
+        part = Box(
+            -far if shown.left <= wall.left + SAME else shown.left,
+            -far if shown.bottom <= wall.bottom + SAME else shown.bottom,
+            far if shown.right >= wall.right - SAME else shown.right,
+            far if shown.top >= wall.top - SAME else shown.top,
+        )
+        ends = [(shown.left, shown.bottom), (shown.right, shown.top)]
+        for band in fascia_bands(self.face.plan.job, self.face.face):
+            for start, end in zip(band, (*band[1:], band[0]), strict=True):
+                ends += segment_in(start, end, part) or ()
+        return Box(*box_of(ends))
+
+    @cached_property
+    def beside(self) -> tuple[float, float]:
+        """What level marks and roof edges take left and right of the wall [mm]."""
+        elevation, roof, shown = self.face.face.elevation, self.roof, self.window
+        out = ((elevation.left, shown.left - roof.left), (elevation.right, roof.right - shown.right))
+        left, right = (
+            max(level_reach(self.face.plan, corner, self.mm), over * self.factor + _ROOF_AIR)
+            for corner, over in out
+        )
+        return left, right
+
+    @property
+    def ladder_gap(self) -> float:
+        """From the wall to the ladder [mm]."""
+        return self.beside[0] + _LADDER_GAP
+
     @property
     def before(self) -> float:
         """What stands left of the wall [mm]."""
-        return LADDER_GAP + ladder_width(self.rungs, self.mm, self.banded)
+        return self.ladder_gap + ladder_width(self.rungs, self.mm, self.banded)
 
     @property
     def after(self) -> float:
         """What stands right of the wall, the words of the edge column aside [mm]."""
-        return BESIDE + LEAD + INDENT
+        return self.beside[1] + LEAD + INDENT
 
     @property
     def after_alone(self) -> float:
         """What stands right of the wall without an edge column [mm]."""
-        return BESIDE
+        return self.beside[1]
 
     @property
     def air_below(self) -> float:
@@ -163,4 +199,4 @@ class FacePart:
     def lettering(self) -> tuple[float, float]:
         """Where the lettering of strings may stand: x from and to."""
         window, mm = self.window, self.mm
-        return (window.left - (self.before - 1.0) * mm, window.right + BESIDE * mm)
+        return (window.left - (self.before - 1.0) * mm, window.right + self.beside[1] * mm)

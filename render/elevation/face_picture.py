@@ -75,6 +75,7 @@ def _told(face: ElevationPlan, mm: float) -> Iterator[Mark]:
     holes = face.elevation.openings
     taken = [box_of(hole.trimmed) for hole in holes]
     wall = box_of(face.elevation.outline)
+    free: list[tuple[Opening, float, float]] = []
     for hole in holes:
         edges = [edge for edge in face.edges if edge.opening == hole.mark and edge.importance != "ignore"]
         low, high = hole.bottom + _CLEAR * mm, hole.top - _CLEAR * mm
@@ -95,6 +96,8 @@ def _told(face: ElevationPlan, mm: float) -> Iterator[Mark]:
                 half = SIGN_WIDTH / 2 * mm
                 taken.append(Box(hole.middle - half, middle - off, hole.middle + half, middle + off))
             yield from sign(edge.result, (hole.middle, middle), mm, share if inside else 1.0)
+        free.append((hole, low, high))
+    for hole, low, high in free:  # after all signs, which stand where they must
         at = _middle(hole, mm, high - low, (low + high) / 2)
         if at is not None:
             yield Text(TEXT, at, hole.mark, _LETTERING, "middle", "middle", weight="bold")

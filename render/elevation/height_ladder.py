@@ -14,7 +14,7 @@ from evencourse.layout.model.course_plan import Band, CourseSet
 from evencourse.layout.model.job import Job
 from evencourse.layout.model.tolerance import ROUNDING, SAME
 from evencourse.render.building.wall_face import Course
-from evencourse.render.drawing.drawing import Line, Mark, Path, Text
+from evencourse.render.drawing.drawing import Line, Mark, Path, Text, Weight
 from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.pens import LADDER, LADDER_HEAVY, PALE, TEXT, Pen
 from evencourse.render.words.plan_words import band_words, course_name, short_band_words, show
@@ -125,6 +125,7 @@ def ladder(
     count = columns_needed(steps, mm)
     wide, name = (label_width(steps) + _BETWEEN) * mm, _name_width(steps) * mm
     first = left - (_TICK_HEAVY + _GAP) * mm
+    labels: list[Mark] = []  # over all lines: two rungs may lie nearer to each other than a label is high
     for index, rung in enumerate(steps):
         column = index % count
         at = first - column * wide
@@ -132,18 +133,13 @@ def ladder(
         yield Line(LADDER_HEAVY if rung.heavy else LADDER, (rail, rung.height), (tick, rung.height))
         if column and count == 2:
             yield Line(LADDER, (tick, rung.height), (at + 0.6 * mm, rung.height))
-        weight = "bold" if rung.heavy else "regular"
-        yield Text(TEXT, (at, rung.height), rung.name, _HEIGHT, "end", "middle", weight="bold", ground=True)
-        yield Text(
-            TEXT,
-            (at - name - _BETWEEN * mm, rung.height),
-            rung.level,
-            _HEIGHT,
-            "end",
-            "middle",
-            weight="bold" if weight == "bold" else "regular",
-            ground=True,
+        weight: Weight = "bold" if rung.heavy else "regular"
+        beside = (at - name - _BETWEEN * mm, rung.height)
+        labels += (
+            Text(TEXT, (at, rung.height), rung.name, _HEIGHT, "end", "middle", weight="bold", ground=True),
+            Text(TEXT, beside, rung.level, _HEIGHT, "end", "middle", weight=weight, ground=True),
         )
+    yield from labels
 
 
 def brackets(

@@ -5,18 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
+from evencourse.layout.model.job import Corner
 from evencourse.layout.model.tolerance import SAME
 from evencourse.render.building.roof_edge import post_width
 from evencourse.render.building.siding_lines import base_span, extent, first_lines
 from evencourse.render.building.wall_face import lowest_set
-from evencourse.render.drawing.drawing import Dimension, Facts, Line, Mark, Path, Point, Text
+from evencourse.render.drawing.drawing import Dimension, Facts, Line, Mark, Path, Text
 from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.pens import DATUM, DIMENSION, INK_FILL, LEVEL_MARK, STARTER, STARTER_THIN, TEXT
 from evencourse.render.drawing.placement import Box
 from evencourse.render.words.plan_words import on_tape, show
 
-#: What they take beside the wall [mm].
-BESIDE = 15.0
+#: What they take beside the wall [mm], and how wide a post leaves them room there.
+_BESIDE, _POST = 15.0, 3.2
 #: From the wall to a line and to its far end; to the dimension line [mm].
 _FROM, _TO, _DIMENSION = 0.8, 14.6, 4.6
 #: Lettering: of the dimension, of the word; from a line to a word, and half a level mark [mm].
@@ -26,12 +27,17 @@ _DATUM = "Datum"
 _BESIDE_LINE, _ENDS = 2.5, 1.4
 
 
-def level_boxes(window: Box, mm: float) -> tuple[Box, Box]:
-    """What they may cover left and right of a wall."""
+def level_reach(plan: Plan, corner: Corner, mm: float) -> float:
+    """What they take beside the wall at a corner, past its post [mm]."""
+    return _BESIDE + max(0.0, post_width(plan.job, corner) / mm - _POST)
+
+
+def level_boxes(window: Box, beside: tuple[float, float], mm: float) -> tuple[Box, Box]:
+    """What they may cover left and right of a wall, in the room that is theirs there [mm]."""
     low, high = min(window.bottom, 0.0) - 1.0 * mm, max(0.0, window.bottom) + 6.0 * mm
     return (
-        Box(window.left - BESIDE * mm, low, window.left, high),
-        Box(window.right, low, window.right + BESIDE * mm, high),
+        Box(window.left - beside[0] * mm, low, window.left, high),
+        Box(window.right, low, window.right + beside[1] * mm, high),
     )
 
 
@@ -58,19 +64,20 @@ def level_marks(plan: Plan, face: ElevationPlan, window: Box, wall: Box, mm: flo
     for x, away, base in ends:
         corner = face.elevation.left if away < 0 else face.elevation.right
         from_wall = away * (post_width(plan.job, corner) + _FROM * mm)
+        beyond = x + away * (level_reach(plan, corner, mm) - _BESIDE) * mm
         level = None
         if base is not None:
             at = base[2][0][0] if away < 0 else base[2][-1][1]
             # A stretch that ends inside the wall, at a step, has its line in the wall.
             level = base[1] if abs(at - x) <= _TO * mm else None
             if level is not None and window.bottom - SAME <= level <= window.top + SAME:
-                yield from _snapped(plan, face, base[0], level, (at, x), away, from_wall, mm)
+                yield from _snapped(plan, face, base[0], level, (at, x, beyond), away, from_wall, mm)
             else:
                 level = None
         if seen.bottom <= 0.0 <= seen.top and window.bottom - SAME <= 0.0 <= window.top + SAME:
-            yield from _datum(x, away, from_wall, level is not None and level > SAME, mm)
+            yield from _datum(x + from_wall, beyond, away, level is not None and level > SAME, mm)
             if level is not None and on_tape(plan.job, level) != 0:
-                yield _distance(show(plan.job, abs(on_tape(plan.job, level))), level, x, away, mm)
+                yield _distance(show(plan.job, abs(on_tape(plan.job, level))), level, beyond, away, mm)
 
 
 def _snapped(
@@ -78,26 +85,26 @@ def _snapped(
     face: ElevationPlan,
     line: float,
     level: float,
-    ends: Point,
+    ends: tuple[float, float, float],
     away: float,
     from_wall: float,
     mm: float,
 ) -> Iterator[Mark]:
-    """The line to snap, just outside the wall."""
+    """The line to snap, just outside the wall; ``ends``: of base, of wall, and from where it is long."""
     starter = line == lowest_set(plan, face).lines.starter
     name = "chalk line" if level > line else "starter" if starter else "first course"
-    at, x = ends
+    at, x, beyond = ends
     begin = at if abs(at - base_span(plan, face)[0 if away < 0 else 1]) <= SAME else x
-    start, end = begin + from_wall, x + away * _TO * mm
+    start, end = begin + from_wall, beyond + away * _TO * mm
     yield Line(STARTER, (start, level), (end, level), (("line", name), ("height", level)))
     if level > line:  # what hangs on it begins here
         facts: Facts = (("line", "starter" if starter else "first course"), ("height", line))
         yield Line(STARTER_THIN, (start, line), (end, line), facts)
 
 
-def _datum(x: float, away: float, from_wall: float, below: bool, mm: float) -> Iterator[Mark]:
+def _datum(near: float, beyond: float, away: float, below: bool, mm: float) -> Iterator[Mark]:
     """The datum with its level mark and its word, under it where the dimension stands over it."""
-    near, far = x + from_wall, x + away * _TO * mm
+    far = beyond + away * _TO * mm
     facts: Facts = (("line", "datum"), ("height", 0.0))
     yield Line(DATUM, (near, 0.0), (far, 0.0), facts)
     tip = min(near, far) + (_HALF + 0.2) * mm

@@ -36,12 +36,14 @@ class Room:
 
     Attributes:
         under: for a drawing over notes that take the whole width [mm].
+        other: for a part of a face whose notes stand on another part's sheet.
         full: for a drawing beside a panel that holds them.
         panel_fits: whether a panel of a width holds them, over words of such a height.
         area: of the sheet [mm²].
     """
 
     under: Box
+    other: Box
     full: Box
     panel_fits: Callable[[float, float], bool]
     area: float
@@ -59,6 +61,7 @@ class FittedPart:
         panel: width of the panel beside it; 0 for notes under it [mm].
         beside: how many sheets on the parts left and right of it are; 0 for none.
         over: the same for the parts below and above it.
+        noted: the notes of the face stand on its sheet, too.
     """
 
     wall: WallDrawing
@@ -68,6 +71,7 @@ class FittedPart:
     panel: float = 0.0
     beside: tuple[int, int] = (0, 0)
     over: tuple[int, int] = (0, 0)
+    noted: bool = True
 
     @property
     def height(self) -> float:
@@ -196,7 +200,7 @@ class _Tried:
             return []
         if (grid, scale.ratio) not in self._found:
             ways = self._ways(scale, measured, shown)
-            self._found[grid, scale.ratio] = [Fit(scale, _joined(parts, *grid)) for parts in ways if parts]
+            self._found[grid, scale.ratio] = [Fit(scale, _joined(parts, *grid)) for parts in ways]
         return self._found[grid, scale.ratio]
 
     def least(self) -> tuple[Fit, ...]:
@@ -221,18 +225,28 @@ class _Tried:
     def _ways(
         self, scale: Scale, measured: Sequence[FacePart], shown: Sequence[Box | None]
     ) -> Iterator[tuple[FittedPart, ...]]:
-        """Every part with its notes under it, or beside it when there is one part alone."""
-        for wide in (True, False):
-            parts: list[FittedPart] = []
-            for part, window in zip(measured, shown, strict=True):
-                fitted = self._under(part, window, scale, wide)
-                if fitted is None:
-                    break
-                parts.append(fitted)
-            yield tuple(parts) if len(parts) == len(measured) else ()
+        """Every part with its notes under it, or beside it when there is one part alone.
+
+        Where several parts have no room for them, they stand on the sheets that have, on one at least.
+        """
+        found = False
+        for everywhere in (True, False):
+            for wide in (True, False):
+                parts = [
+                    self._under(part, window, scale, wide)
+                    or (None if everywhere else self._under(part, window, scale, wide, noted=False))
+                    for part, window in zip(measured, shown, strict=True)
+                ]
+                fitted = tuple(part for part in parts if part is not None)
+                if len(fitted) == len(parts) and any(part.noted for part in fitted):
+                    found = True
+                    yield fitted
+            if found or len(measured) == 1:
+                break
         for wide in (True, False) if len(measured) == 1 else ():
             beside = self._beside(measured[0], scale, wide)
-            yield (beside,) if beside is not None else ()
+            if beside is not None:
+                yield (beside,)
 
     def _may_fit(self, part: FacePart, columns: int) -> bool:
         """Whether a part may fit, as far as that can be told before it is laid out."""
@@ -244,12 +258,15 @@ class _Tried:
             and part.columns <= columns
         )
 
-    def _under(self, part: FacePart, window: Box | None, scale: Scale, wide: bool) -> FittedPart | None:
-        room = self._room.under
+    def _under(
+        self, part: FacePart, window: Box | None, scale: Scale, wide: bool, noted: bool = True
+    ) -> FittedPart | None:
+        room = self._room.under if noted else self._room.other
         width = part.column_width(room.width)
         if wide and width < COLUMN_LEAST:
             return None
-        return self._placed(part, window, scale, width if wide else None, room, room.width)
+        found = self._placed(part, window, scale, width if wide else None, room, room.width)
+        return replace(found, noted=noted) if found is not None else None
 
     def _beside(self, part: FacePart, scale: Scale, wide: bool) -> FittedPart | None:
         room = self._room.full

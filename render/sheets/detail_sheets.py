@@ -39,7 +39,7 @@ _BOARD_CAUTIONS = _CAUTIONS.rpartition(" Nail panels")[0]
 
 
 def detail_drafts(
-    plan: Plan, details: DetailSet, paper_name: str, stamp: Stamp = NO_STAMP
+    plan: Plan, details: DetailSet, paper_name: str, stamp: Stamp = NO_STAMP, more: str = ""
 ) -> tuple[Draft, ...]:
     """The details sheets of a job, not numbered yet.
 
@@ -48,6 +48,7 @@ def detail_drafts(
         details: its details.
         paper_name: a paper of ``evencourse.render.drawing.papers``.
         stamp: which issue the sheets belong to.
+        more: what is said at their foot besides what holds of details.
 
     Returns:
         As few sheets as the sections take in the order of their letters, each where it first has room.
@@ -57,10 +58,11 @@ def detail_drafts(
     """
     sheet = paper(paper_name)
     frame = Box(*sheet.frame)
-    body = Box(frame.left, frame.bottom + HEIGHT + _foot(plan, frame), frame.right, frame.top - _head())
+    foot = _lines(plan, frame, more)
+    body = Box(frame.left, frame.bottom + HEIGHT + _foot(foot), frame.right, frame.top - _head())
     pages = _even_pages(details.details, body)
     return tuple(
-        partial(_sheet, plan, details.scale, page, body, sheet, stamp, (index, len(pages)))
+        partial(_sheet, plan, details.scale, page, body, foot, sheet, stamp, (index, len(pages)))
         for index, page in enumerate(pages)
     )
 
@@ -142,6 +144,7 @@ def _sheet(
     scaled: tuple[float, str],
     page: Sequence[_Placed],
     body: Box,
+    foot: Sequence[str],
     on: Paper,
     stamp: Stamp,
     part: tuple[int, int],
@@ -154,7 +157,7 @@ def _sheet(
     view = _view(plan, page, scale, title, body)
     marks = (
         *_headed(title, words, frame),
-        *_footed(plan, frame),
+        *_footed(foot, frame),
         title_block(plan, Titled(title, (number, count), words), stamp, on),
     )
     return Sheet(title, on.size, (view,), marks, chapter=TITLE)
@@ -193,21 +196,21 @@ def _headed(title: str, scale: str, frame: Box) -> Iterator[Mark]:
     yield Line(TITLE_THIN, (frame.left, rule), (frame.right, rule))
 
 
-def _lines(plan: Plan, frame: Box) -> list[str]:
+def _lines(plan: Plan, frame: Box, more: str) -> list[str]:
     panels = any(cladding.family == "panel" for cladding in plan.job.claddings.values())
-    return wrap(_CAUTIONS if panels else _BOARD_CAUTIONS, frame.width, _SMALL)
+    return wrap(f"{_CAUTIONS if panels else _BOARD_CAUTIONS} {more}".rstrip(), frame.width, _SMALL)
 
 
-def _foot(plan: Plan, frame: Box) -> float:
+def _foot(lines: Sequence[str]) -> float:
     """What the cautions take over the strip [mm]."""
-    return len(_lines(plan, frame)) * _SMALL * LEADING_RATIO + 2.4
+    return len(lines) * _SMALL * LEADING_RATIO + 2.4
 
 
-def _footed(plan: Plan, frame: Box) -> Iterator[Mark]:
+def _footed(lines: Sequence[str], frame: Box) -> Iterator[Mark]:
     """The cautions."""
-    top = frame.bottom + HEIGHT + _foot(plan, frame)
+    top = frame.bottom + HEIGHT + _foot(lines)
     yield Line(TITLE_THIN, (frame.left, top), (frame.right, top))
-    yield from lines_down(_lines(plan, frame), frame.left, top - 1.8, _SMALL)
+    yield from lines_down(lines, frame.left, top - 1.8, _SMALL)
 
 
 def sign_key(x: float, y: float, letters: bool = True) -> Generator[Mark, None, float]:

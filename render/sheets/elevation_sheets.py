@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from functools import partial
+from functools import cached_property, partial
 from itertools import islice
 
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
@@ -22,7 +22,7 @@ from evencourse.render.faces.face_fit import PANEL_GAP, Fit, FittedPart, Room, f
 from evencourse.render.sheets.face_list import FaceList, ListRow
 from evencourse.render.sheets.foot_strip import HEIGHT, foot_strip
 from evencourse.render.sheets.list_sheets import ListBlock, list_under
-from evencourse.render.sheets.notes import Notes, face_notes
+from evencourse.render.sheets.notes import Notes, face_notes, notes_elsewhere
 from evencourse.render.words.caution_words import tight_words
 from evencourse.render.words.instructions import FaceInstructions
 from evencourse.render.words.result import Result
@@ -77,6 +77,7 @@ def face_drafts(
     cut: Pieces | None = None,
     details: DetailSet | None = None,
     lists: Sequence[FaceList] = (),
+    covered: str = "",
 ) -> tuple[FaceSheets, ...]:
     """The sheets of every face, not yet numbered; else as :func:`job_sheets`.
 
@@ -87,14 +88,14 @@ def face_drafts(
         stamp: which issue the sheets belong to.
         cut: its pieces, for seams and marks; None draws none.
         details: its details, whose letters stand at the edges; None draws none.
-        lists: of every face, of which as much as has room stands under its drawing, in a set with a cover;
-            none for faces that stand alone.
+        lists: of every face, of which as much as has room stands under its drawing; may be none.
+        covered: the sheet of the set that says what holds on every face; empty where each says it.
     """
     found = []
     for index, (face, words) in enumerate(zip(plan.elevations, said, strict=True)):
         hung = cut.faces[index] if cut is not None else None
         whole = FaceToDraw(plan, face, words, hung, details.faces[index] if details else None)
-        noted = _Noted(plan, whole, paper(paper_name), not lists)
+        noted = _Noted(plan, whole, paper(paper_name), covered)
         given = lists[index] if lists else None
         laid_out = min(
             (_laid_out(whole, fit, noted, given, stamp) for fit in fits(whole, noted.room)),
@@ -113,13 +114,13 @@ class _Noted:
         plan: the plan.
         whole: the face.
         paper: what it is drawn on.
-        alone: its sheets have no cover and no lists.
+        covered: the sheet that says what holds on every face; empty where there is none.
     """
 
     plan: Plan
     whole: FaceToDraw
     paper: Paper
-    alone: bool
+    covered: str = ""
 
     @property
     def frame(self) -> Box:
@@ -132,20 +133,20 @@ class _Noted:
         tight = tight_words(hung, self.plan) if hung is not None else ()
         if width is not None:
             frame = Box(frame.right - width, frame.bottom, frame.right, frame.top)
-        return face_notes(self.whole.said, frame, hung, tight, self.alone, width is not None)
+        return face_notes(self.whole.said, frame, hung, tight, self.covered, width is not None)
 
-    @property
+    @cached_property
     def room(self) -> Room:
         """What a sheet has for the face."""
         frame = self.frame
-        foot = frame.bottom + HEIGHT
-        under = Box(frame.left, foot + self.notes().height + _AIR, frame.right, frame.top)
-        full = Box(frame.left, foot + _AIR, frame.right, frame.top)
+        full = Box(frame.left, frame.bottom + HEIGHT + _AIR, frame.right, frame.top)
+        under = replace(full, bottom=full.bottom + self.notes().height)
+        other = replace(full, bottom=full.bottom + notes_elsewhere(0, frame).height)
 
         def panel_fits(width: float, block: float) -> bool:
             return block + self.notes(width).height <= full.height
 
-        return Room(under, full, panel_fits, self.paper.width * self.paper.height)
+        return Room(under, other, full, panel_fits, self.paper.width * self.paper.height)
 
 
 def _laid_out(whole: FaceToDraw, fit: Fit, noted: _Noted, given: FaceList | None, stamp: Stamp) -> _LaidOut:
@@ -153,7 +154,7 @@ def _laid_out(whole: FaceToDraw, fit: Fit, noted: _Noted, given: FaceList | None
     rest: Sequence[ListRow] = given.rows if given is not None else ()
     blocks: list[ListBlock | None] = []
     for part in fit.parts:
-        room = noted.room.under
+        room = noted.room.under if part.noted else noted.room.other
         width, spare = room.width, room.height - part.height - _OVER_LIST
         if part.panel:
             width = part.panel
@@ -193,7 +194,11 @@ class _LaidOut:
         face, scale = self.face.elevation.name, self.fit.scale
         titled = Titled(face, (number, count), scale.label, face, name)
         sets = tuple(self.plan.course_sets[zone.course_set] for zone in self.face.zones)
-        room, marks = self._beside(part, listed) if part.panel else self._under(part, listed)
+        notes = self.noted.notes()
+        if not part.noted:
+            first = next(place for place, one in enumerate(self.fit.parts) if one.noted)
+            notes = notes_elsewhere(number - index + first, frame)
+        room, marks = self._beside(part, listed) if part.panel else self._under(notes, listed)
         box = part.placed.box
         at = (
             room.left + (room.width - box.width) / 2 - box.left,
@@ -207,10 +212,11 @@ class _LaidOut:
         views = _views(self.plan, part, scale, at, frame, number)
         return Sheet(title, self.noted.paper.size, views, tuple(marks))
 
-    def _under(self, part: FittedPart, listed: ListBlock | None) -> tuple[Box, list[Mark]]:
+    def _under(self, notes: Notes, listed: ListBlock | None) -> tuple[Box, list[Mark]]:
         """What is left for the drawing over list and notes, and these."""
-        frame, room = self.noted.frame, self.noted.room.under
-        marks = [*self.noted.notes().marks(frame, frame.bottom + HEIGHT)]
+        frame, room = self.noted.frame, self.noted.room.full
+        marks = [*notes.marks(frame, frame.bottom + HEIGHT)]
+        room = replace(room, bottom=room.bottom + notes.height)
         if listed is not None:
             marks += listed.marks(room)
             room = replace(room, bottom=room.bottom + listed.height)
@@ -230,7 +236,7 @@ class _LaidOut:
 def drawing_scale(plan: Plan, face: ElevationPlan, said: FaceInstructions, paper_name: str) -> Scale:
     """The scale that the sheets of a face are drawn to."""
     whole = FaceToDraw(plan, face, said)
-    return fits(whole, _Noted(plan, whole, paper(paper_name), True).room)[0].scale
+    return fits(whole, _Noted(plan, whole, paper(paper_name)).room)[0].scale
 
 
 def _views(

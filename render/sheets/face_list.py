@@ -25,7 +25,7 @@ from evencourse.render.words.short_cuts import reading_words, short_cut_words
 #: Lettering, the name of a face over its rows, and what a row takes [mm].
 SMALL, NAME, PITCH = 2.5, 3.5, 3.9
 #: From a row's top to its baseline; from line to line in a row [mm].
-_DROP, _LEADING = 3.2, 3.6
+_DROP, _LEADING = 3.0, 3.6
 #: Between columns of a row, and from one block of rows to the next [mm].
 _GAP, GUTTER = 1.6, 4.5
 #: A cut stands in its row where this is enough; else under it, from here [mm].

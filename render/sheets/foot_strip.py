@@ -29,7 +29,7 @@ _SCALED = 48.0
 #: Paper lengths of a graphic scale [mm], and real lengths in feet and in millimetres to choose from.
 _BAR = (20.0, 41.0)
 _FEET = (1, 2, 4, 8, 10, 16, 20, 32, 40, 64)
-_MILLIMETRES = (500, 1000, 2000, 4000, 5000, 10000, 20000)
+_MILLIMETRES = (200, 400, 500, 1000, 2000, 4000, 5000, 10000, 20000)
 
 
 def foot_strip(

@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.tolerance import ROUNDING
+from evencourse.layout.pieces.all_pieces import Pieces
 from evencourse.layout.pieces.piece import FacePieces
 from evencourse.render.drawing.drawing import Line, Mark, Text
 from evencourse.render.drawing.fonts import wrap
 from evencourse.render.drawing.pens import NOTE, SLIVER, TITLE_THIN, Pen
 from evencourse.render.drawing.placement import Box
-from evencourse.render.words.caution_words import MATERIAL_CAUTIONS
+from evencourse.render.words.caution_words import MATERIAL_CAUTIONS, cautions_together
 from evencourse.render.words.instructions import FaceInstructions
 from evencourse.render.words.safety import GENERAL
 
@@ -26,8 +28,8 @@ _MOST = 6
 _TOGETHER = 5
 #: The most lines where part of the face hangs: what hangs and what changed come first.
 _MOST_BUILT = 10
-#: Said in a set of what its cover says.
-_COVERED = ("Cautions for every face: see the cover.",)
+#: Said on a sheet of a part whose face has its notes on another.
+_ELSEWHERE = "Edges not met and cautions: see sheet"
 
 
 @dataclass(frozen=True)
@@ -79,7 +81,7 @@ def face_notes(
     frame: Box,
     hung: FacePieces | None = None,
     tight: Sequence[str] = (),
-    alone: bool = True,
+    covered: str = "",
     stacked: bool = False,
 ) -> Notes:
     """Notes for one face, their columns as wide as keeps them low.
@@ -89,7 +91,7 @@ def face_notes(
         frame: what may be drawn on [mm].
         hung: its pieces and seams, when they are drawn: how their marks are read.
         tight: where its panels cannot be bent in, and what to do.
-        alone: the sheet has no cover, which says what holds everywhere, and no list of its pieces.
+        covered: the sheet that says what holds on every face and how marks are read; empty where none does.
         stacked: in one column.
     """
     built = [(words, NOTE) for words in said.built]
@@ -97,9 +99,10 @@ def face_notes(
     given = [*built, *(_given(said) or [(f"{nothing} that counts is flush.", NOTE)])]
     heading = "As built, then edges not met, worst first" if built else "Edges not met, worst first"
     most = _MOST_BUILT if built else _MOST
-    own = [words for words in said.cautions if alone or words not in MATERIAL_CAUTIONS]
-    cautions = " ".join([*own, *tight, *(GENERAL if alone else _COVERED)])
-    marks = _marks_read(hung) if hung is not None and alone else ""
+    own = [words for words in said.cautions if not covered or words not in MATERIAL_CAUTIONS]
+    general = (f"Cautions for every face: see the {covered}.",) if covered else GENERAL
+    cautions = " ".join([*own, *tight, *general])
+    marks = _marks_read(hung) if hung is not None and not covered else ""
     if stacked:
         left, _ = _set(heading, given, frame.width, most)
         read = wrap(marks, frame.width, HEIGHT) if marks else ()
@@ -116,6 +119,18 @@ def face_notes(
             best = unsaid, notes.height, notes
     assert best is not None
     return best[2]
+
+
+def general_notes(plan: Plan, pieces: Pieces) -> str:
+    """What holds on every face of a job: cautions, and how the marks of its pieces are read."""
+    texts = [words for _, told in cautions_together(plan) for words in told if words in MATERIAL_CAUTIONS]
+    marks = next((words for hung in pieces.faces if (words := _marks_read(hung))), "")
+    return " ".join([*dict.fromkeys(texts), *GENERAL, marks]).rstrip()
+
+
+def notes_elsewhere(sheet: int, frame: Box) -> Notes:
+    """Where the notes of a face stand, for a part of it without."""
+    return Notes(((f"{_ELSEWHERE} {sheet}.", NOTE),), (), frame.left)
 
 
 def _marks_read(hung: FacePieces) -> str:

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from dataclasses import replace
+
 from evencourse.layout.model.caution import Caution, PieceCaution
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
 from evencourse.layout.pieces.piece import FacePieces, GaveWay
@@ -13,6 +16,9 @@ _MATERIALS = {
     "dust collection, and wear a respirator.",
     "vinyl": "Vinyl: heat warps it; keep grills and flues away, and nail it loose so that it can move.",
 }
+
+#: Kinds of cautions that tell how high the work is.
+_HEIGHTS = ("height", "wall height")
 
 #: What the cover of a set says of every material, once for all its faces.
 MATERIAL_CAUTIONS = frozenset(_MATERIALS.values())
@@ -68,6 +74,16 @@ def _gap_words(gap: CasingGap, plan: Plan) -> str:
     width = measured(plan.job, gap.width)
     openings = f"Openings {gap.first} and {gap.second}"
     return f"{openings}: no room for both casings; rip one board to the {width} between."
+
+
+def cautions_together(plan: Plan) -> Iterator[tuple[str, tuple[str, ...]]]:
+    """Every face's name and its cautions as one sheet tells them: of heights of work the greatest alone."""
+    every = (caution for face in plan.elevations for caution in face.cautions)
+    heights = sorted((one.length or 0.0, one.kind) for one in every if one.kind in _HEIGHTS)
+    greatest = {kind: length for length, kind in heights}
+    for face in plan.elevations:
+        told = (replace(one, length=greatest.get(one.kind, one.length)) for one in face.cautions)
+        yield face.elevation.name, tuple(caution_words(caution, face, plan) for caution in told)
 
 
 def piece_cautions(face: FacePieces, plan: Plan) -> tuple[str, ...]:

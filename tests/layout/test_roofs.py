@@ -120,6 +120,31 @@ def test_a_roof_down_to_the_base_has_nothing_under_it() -> None:
     assert [run.length for run in strip] == [120]
 
 
+def test_an_eave_behind_a_roof_all_along_is_no_edge_and_cuts_nothing() -> None:
+    """The roof's line lies along the eave, or 1/4 in under it: less than what vinyl keeps off it."""
+    for line in (((0, 120), (240, 120)), ((0, 119.75), (240, 119.75))):
+        face = planned(wall(Roof("R", "roof", line, 10))).elevations[0]
+        assert [edge.edge for edge in face.edges] == ["under roof"]
+    half = planned(wall(Roof("R", "roof", ((0, 120), (120, 120)), 10))).elevations[0]
+    assert sorted(edge.edge for edge in half.edges) == ["eave", "under roof"]
+    lower = planned(wall(Roof("R", "roof", ((0, 110), (240, 110)), 10))).elevations[0]
+    assert sorted(edge.edge for edge in lower.edges) == ["eave", "over roof", "under roof"]
+    out_of_level = Elevation(
+        "Front",
+        ((0, 0), (240, 0), (240, 121), (0, 120)),
+        roofs=(Roof("R", "roof", ((0, 120), (240, 121)), 10),),
+    )
+    assert [edge.edge for edge in planned(out_of_level).elevations[0].edges] == []
+
+
+def test_a_rake_behind_a_roof_is_no_rake() -> None:
+    """A lean-to in front of the left half of a gable: 3 in 12 twice, and its own underside."""
+    gable = ((0, 0), (240, 0), (240, 120), (120, 150), (0, 120))
+    face = planned(Elevation("Front", gable, roofs=(Roof("R", "roof", ((0, 120), (120, 150)), 10),)))
+    tops = [(rake.start, rake.end) for rake in face.elevations[0].rakes if rake.side == "top"]
+    assert tops == [((240, 120), (120, 150)), ((0, 110), (120, 140))]
+
+
 def test_a_base_behind_a_ledger_all_along_begins_nothing() -> None:
     found = planned(wall(Roof("L", "ledger", ((0, 10), (240, 10)), 12)))
     assert found.elevations[0].bases == ()

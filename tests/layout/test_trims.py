@@ -207,6 +207,24 @@ eave = 120
     assert [run.length for run in runs(planned, "trim board") if run.place == "head"] == [42]
 
 
+@pytest.mark.parametrize("off", [0, 1 / 16, 1 / 8])
+def test_trim_along_a_flush_edge_off_its_line_is_as_long_as_the_casing(off: float) -> None:
+    """36 and twice 3 in are 42 in, where the butt lines at 31 and 79 lie ``off`` outside sill and head, too.
+
+    Panels: a channel's two corners take 3/4 in each, and its sides go to the lines: 48 and one corner each.
+    """
+    hole = window("A", 60, 33 + off, 36, 43 - 2 * off, trim=FLAT)
+    boards = replace(LAP, exposure=8, exposure_min=8, exposure_max=8)
+    for cladding in (PLAIN, boards):
+        planned = plan(job(wall(hole), cladding=cladding, starter=(-1, -1)))
+        assert {edge.result for edge in planned.elevations[0].edges if edge.opening} == {"flush"}
+        assert lengths(planned, "drip cap") == [42]
+        if cladding is PLAIN:
+            assert lengths(planned, "channel") == pytest.approx([43.5, 43.5, 49.5, 49.5], abs=1e-5)
+        else:
+            assert lengths(planned, "trim board") == [42, 42, *([43 - 2 * off] * 2)]
+
+
 def test_a_curved_head_that_borders_no_siding_needs_no_furring() -> None:
     """The casing of a small half-round window lies under that of a larger round one."""
     text = """

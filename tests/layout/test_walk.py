@@ -108,6 +108,13 @@ def test_corners_that_two_faces_tell_differently() -> None:
     ]
 
 
+def test_two_faces_share_one_corner_and_no_other() -> None:
+    left, right = walk([1, 1, 1, 1], [360, 240, 360, 240])[:2]
+    assert not list(disagreements([left, replace(right, right="inside corner")], 1.0))
+    found = list(disagreements([replace(left, right="inside corner", turn=None), right], 1.0))
+    assert [(one.left, one.right, one.what) for one in found] == [("F0", "F1", "corner")]
+
+
 def test_a_corner_left_out_of_an_outline() -> None:
     """The step from 0 up to 31 at 100 without its upper corner; a shed roof of 4 in 12 has lost none."""
     step = ((0, 0), (100, 0), (240, 31), (240, 100), (0, 100))

@@ -19,8 +19,11 @@ from evencourse.render.drawing.drawing import Block, Dimension, Drawing, Leader,
 from evencourse.render.drawing.pens import BAND, BUTT, BUTT_FINE, FACE, LADDER, LADDER_HEAVY, OUTLINE, STARTER
 from evencourse.render.drawing.placement import Box
 from evencourse.render.elevation.edge_column import entries, sliver_numbers
-from evencourse.render.elevation.elevation import elevation_drawing
+from evencourse.render.elevation.elevation import elevation_drawing, place
+from evencourse.render.elevation.face_part import FaceToDraw
+from evencourse.render.elevation.height_ladder import Rung, columns_needed, ladder
 from evencourse.render.elevation.running_dimensions import running_strings
+from evencourse.render.words.plan_words import show
 from evencourse.render.words.result import Result
 from tests.layout.walls import job, rectangle, window
 from tests.samples import planned
@@ -109,6 +112,36 @@ def test_labels_of_a_tight_ladder_are_staggered_and_stay_at_their_height() -> No
     places = [mark.at for mark in flat(found.marks) if isinstance(mark, Text) and mark.text in ("7", "8")]
     assert {y for _, y in places} >= {46.0, 54.0}
     assert len({round(x, 6) for x, _ in places}) == 2
+
+
+def test_no_line_of_the_ladder_lies_over_a_label() -> None:
+    """Two claddings: a first line 2 in over the last one below, 1 mm on the paper; labels are 3.5 high."""
+    heights = (0.0, 8.0, 16.0, 18.0, 26.0, 34.0)
+    steps = [
+        Rung(height, str(number), show(gable().job, height), False) for number, height in enumerate(heights)
+    ]
+    assert columns_needed(steps, 2.0) == 2
+    marks = list(ladder(gable().job, steps, (), 0.0, 2.0))
+    lines = [index for index, mark in enumerate(marks) if isinstance(mark, Line)]
+    labels = [index for index, mark in enumerate(marks) if isinstance(mark, Text) and mark.ground]
+    assert max(lines) < min(labels) and len(labels) == 2 * len(steps)
+
+
+def test_what_stands_round_a_large_drawing_keeps_off_the_roof_edge() -> None:
+    """By hand, of a gable of 18 in 30 at 1:8: the fascia runs on 8 in along the slope and is 5-1/2 in deep:
+    it ends 8 x 0.857 + 5.5 x 0.514 = 9.69 in outside the wall, 30.8 mm on the paper."""
+    outline = ((0, 0), (60, 0), (60, 40), (30, 58), (0, 40))
+    found = plan(job(Elevation("Dormer", outline), starter=(-2, -2)))
+    face = FaceToDraw(found, found.elevations[0], Result(found).instructions.faces[0])
+    large, small = (face.part(None, 1 / ratio) for ratio in (8, 48))
+    assert large.beside == pytest.approx((31.6, 31.6), abs=0.05)
+    assert small.beside == (15.0, 15.0)
+    placed = place(large, None)
+    ladder_marks = [
+        mark for mark in placed.around.marks if isinstance(mark, Line) and mark.pen is LADDER_HEAVY
+    ]
+    assert max(end[0] for mark in ladder_marks for end in (mark.start, mark.end)) * large.factor < -30.8
+    assert placed.box.right > 60 * large.factor + 30.8
 
 
 def test_every_running_dimension_is_measured_from_the_left_corner() -> None:

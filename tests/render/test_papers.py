@@ -1,6 +1,7 @@
 """Papers and scales against the standards that name them."""
 
 import math
+from fractions import Fraction
 
 import pytest
 
@@ -35,9 +36,8 @@ def test_unknown_paper_is_refused_with_the_known_ones():
 def test_scale_label_says_its_ratio():
     for scale in papers.scales("in"):
         inches, foot = scale.label.split(" = ")
-        over, under = inches.rstrip('"').split("/")
         assert foot == "1'-0\""
-        assert 12 / (int(over) / int(under)) == scale.ratio
+        assert 12 / sum(Fraction(part) for part in inches.rstrip('"').split("-")) == scale.ratio
     for scale in papers.scales("mm"):
         assert scale.label == f"1:{scale.ratio}"
 

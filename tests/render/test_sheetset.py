@@ -18,12 +18,13 @@ from evencourse.layout.model.job import Elevation
 from evencourse.render.border.stamp import Stamp
 from evencourse.render.building.siding_lines import next_chalk, next_line
 from evencourse.render.crew_set.cover import Contents, cover
-from evencourse.render.crew_set.sheet_set import sheet_set
-from evencourse.render.drawing.drawing import Document, Text
+from evencourse.render.crew_set.sheet_set import drawn_sheets, sheet_set
+from evencourse.render.drawing.drawing import Document, Sheet, Text, View
 from evencourse.render.drawing.numbering import numbered
 from evencourse.render.drawing.papers import paper
 from evencourse.render.drawing.pens import TEXT
 from evencourse.render.drawing.placement import ELLIPSIS, Box
+from evencourse.render.elevation.face_picture import face_picture
 from evencourse.render.formats.pdf import pdf
 from evencourse.render.sheets.edge_schedule import edge_schedule
 from evencourse.render.words.caution_words import face_cautions
@@ -32,7 +33,7 @@ from evencourse.render.words.plan_words import BELOW, datum_words, edge_cut, sho
 from evencourse.render.words.result import Result
 from evencourse.render.words.safety import GENERAL
 from tests.again import PLANNED, printed_twice
-from tests.layout.walls import job, rectangle, window
+from tests.layout.walls import Trim, job, rectangle, window
 from tests.render.sheetcheck import check_pdf, read_pdf
 from tests.samples import each_sample, planned, result, sample
 from tests.tools import tool
@@ -140,9 +141,24 @@ def test_the_cover_cautions_in_whole_sentences(path: Path) -> None:
     assert all(caution in said for caution in GENERAL)
     for face in planned(path).elevations:
         for caution in face_cautions(face, planned(path)):
+            if caution.startswith("Height:"):
+                continue
             kind = re.escape(caution.partition(":")[0])
             named = re.search(rf"{kind}: [^.]*{re.escape(face.elevation.name)}[^.]*\.", said)
             assert caution in said or named, caution
+
+
+def test_the_cover_tells_the_greatest_height_of_work_once() -> None:
+    """By hand: 94 in and 118 in over the foot of two walls, 71 in at the third, where no fall is named; at
+    the fourth the ground lies 60 in under the datum, its eave 94 in over it."""
+    walls = [Elevation(name, rectangle(120, 0, top)) for name, top in (("A", 94), ("B", 118), ("C", 71))]
+    walls.append(Elevation("D", rectangle(120, 0, 94), grade=((0, -60), (120, -60))))
+    drafts = numbered([cover(Result(small(*walls)), Contents((), (0,) * 4, ()), "letter")])
+    said = " ".join(item.text for item in read_pdf(pdf(Document("Heights", drafts)))[0].letterings)
+    assert re.findall(r"([A-D](?:, [A-D])*): Height: work is up to (.+?) above (.+?);", said) == [
+        ("A, B", "9' 10\"", "the foot of the wall"),
+        ("D", "12' 10\"", "the ground"),
+    ]
 
 
 @each_sample
@@ -333,6 +349,18 @@ def test_parts_of_a_set_are_printed_alone_and_more_on_request() -> None:
     assert sheet_set(Result(small(WALL)), "letter", only=["rakes"]).sheets == ()
 
 
+@each_sample
+def test_faces_are_drawn_as_the_crew_has_them(path: Path) -> None:
+    """In as many parts and as large; what the cover cautions of every face stands on the drawn details."""
+    document, drawn = bound(path)[0], drawn_sheets(result(path), "letter")
+    crews = [(sheet.title, sheet.views[0].scale) for sheet in document.sheets if sheet.chapter == "Faces"
+             and sheet.views]  # fmt: skip
+    assert [(sheet.title, sheet.views[0].scale) for face in drawn.faces for sheet in face] == crews
+    for sheet in drawn.details:
+        said = " ".join(mark.text for mark in sheet.marks if isinstance(mark, Text))
+        assert all(caution in said for caution in GENERAL)
+
+
 def test_rakes_trims_and_order_stand_on_their_sheets() -> None:
     """8 in 12 by hand: 26 ft of gable, 13 ft of run, 8 ft 8 in of rise; 8 in up are 12 in over."""
     said = [text for texts in sheets_of(GABLED, SAW) for text in texts]
@@ -390,6 +418,30 @@ def test_sixty_faces_go_on_and_on_with_the_head_of_the_table_on_every_sheet() ->
     assert len(said) > 3
     assert all("Height" in texts and "Course" in texts for texts in said)
     assert {f"Face {k}" for k in range(60)} <= {text for texts in said for text in texts}
+
+
+def test_no_mark_on_the_cover_stands_on_the_sign_of_an_opening_beside_it() -> None:
+    """A wall of 36 ft, 22 mm wide: the door's mark has no room between the signs of two windows."""
+    trim = Trim(head=5.25, sill=1.5, side=4.5)
+    holes = [window("N", 147.5, 1.5, 36, 82.5, trim=trim)]
+    holes += [
+        window(mark, left, 46.75, 36.5, 49.5, trim=trim) for mark, left in (("P", 35.75), ("R", 251.75))
+    ]
+    found = small(Elevation("Back", rectangle(432, 1.5, 213.875), openings=tuple(holes)))
+    drawn = face_picture(found, found.elevations[0], 0.0518)
+    picture = View(drawn, 0.0518 / 25.4, (60, 40), (10, 10, 130, 90))
+    assert check_pdf(pdf(Document("Back", (Sheet("Back", (140, 100), (picture,)),))), 7.0) == []
+
+
+@pytest.mark.long
+def test_no_rule_of_a_list_touches_its_lettering() -> None:
+    document = sheet_set(Result(small(WALL)), "letter", only=["faces"])
+    (page,) = read_pdf(pdf(document))
+    length = next(item for item in page.letterings if item.text == "Length")
+    left, low = length.quad[0]
+    across = [line for line in page.strokes if line.start[0] < left < line.end[0]]
+    rules = [line.start[1] + line.width / 2 for line in across if abs(line.start[1] - line.end[1]) < 0.01]
+    assert 0 < low - max(rule for rule in rules if rule < low + 1.0) < 0.5
 
 
 def test_many_course_sets_and_faces_are_told_as_far_as_there_is_room() -> None:
