@@ -32,6 +32,7 @@ const said = () => ({
 
 let busy = false;
 let again = false;
+const taps = []; // made while the desk was still at the one before
 async function look() {
   again = busy;
   if (busy) return;
@@ -43,6 +44,7 @@ async function look() {
   }
   busy = false;
   if (again) look();
+  else if (taps.length) tap(taps.shift());
 }
 
 function failed(error) {
@@ -86,6 +88,8 @@ function show(fresh) {
     find("#take").textContent = view.mode === "back" ? "Put the changes into the job" : "Add these faces to the job";
   }
   changes(view.changes);
+  const likely = find("#likely");
+  if (likely) renew(likely, view.likely ? el("button", { type: "button", onclick: () => { find("#d-units").value = view.likely.units; look(); } }, `It is drawn in ${view.likely.words}`) : []);
   const siding = find("#d-cladding");
   if (siding) siding.textContent = view.siding || "as the job says that the drawing carries";
   find("#take").disabled = !view.ready;
@@ -222,10 +226,12 @@ function tap(number) {
   else pickHole(number, one.kind === one.guess ? (one.guess === "door" ? "window" : "door") : LEFT_OUT, one.mark);
 }
 
+const tapped = (number) => { if (busy) taps.push(number); else tap(number); };
+
 handles.addEventListener("click", (event) => {
   const path = event.target.closest(".region");
   if (find("#ends")?.getAttribute("aria-pressed") === "true") measure(event);
-  else if (path && !busy) tap(Number(path.dataset.number));
+  else if (path) tapped(Number(path.dataset.number));
 });
 handles.addEventListener("keydown", (event) => {
   const path = event.target.closest(".region");
@@ -236,7 +242,7 @@ handles.addEventListener("keydown", (event) => {
   if (step) to = numbers[(numbers.indexOf(Number(path.dataset.number)) + step + numbers.length) % numbers.length];
   else if (event.key === "Home") to = numbers[0];
   else if (event.key === "End") to = numbers.at(-1);
-  else if (event.key === "Enter" || event.key === " ") { event.preventDefault(); if (!busy) tap(Number(path.dataset.number)); return; }
+  else if (event.key === "Enter" || event.key === " ") { event.preventDefault(); tapped(Number(path.dataset.number)); return; }
   if (to === null) return;
   event.preventDefault();
   path.setAttribute("tabindex", -1);

@@ -172,7 +172,7 @@ def test_units_that_are_not_said_are_asked_for_at_their_field(client: Asking) ->
     view = asked(client, at)
     assert not view["ready"] and view["regions"]
     assert [fault["field"] for fault in view["faults"]] == ["units"]
-    assert "--" not in view["faults"][0]["words"]
+    assert "--" not in view["faults"][0]["words"] and view["likely"]["units"] == "in"
     assert asked(client, at, units="in")["ready"]
 
 

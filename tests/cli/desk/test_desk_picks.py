@@ -147,6 +147,41 @@ def test_a_face_its_openings_and_its_name_are_picked(
 
 
 @BOTH
+def test_the_units_that_the_openings_speak_for_are_one_tap(
+    running: Running, chromium: Browser, folder: Path, tmp_path: Path, touch: bool
+) -> None:
+    data = sheet(0)
+    with tab(chromium, running, PHONE if touch else LAPTOP, touch) as (found, wrong):
+        hand = Hand(found, touch)
+        hand.bring(tmp_path, "bare.dxf", data)
+        expect(found.locator("[data-field=units] .fault")).to_contain_text("found no units in the header")
+        expect(found.locator("#likely")).to_have_text("It is drawn in inches")
+        hand.press("#likely button")
+        expect(found.locator("#line")).to_have_text(
+            "Drawn in inches, by the units that were chosen. 2 faces are taken."
+        )
+        job = hand.take()
+        assert wrong == []
+    said = by_command(tmp_path, "bare.dxf", data, "--units", "in", *USUAL)
+    assert (folder / f"{job}.toml").read_text() == said
+
+
+@BOTH
+def test_taps_that_come_faster_than_the_desk_are_all_taken(
+    running: Running, chromium: Browser, tmp_path: Path, touch: bool
+) -> None:
+    """A tap on a window, 3, and at once one on the other wall, 2."""
+    with tab(chromium, running, PHONE if touch else LAPTOP, touch) as (found, wrong):
+        Hand(found, touch).bring(tmp_path, "sheet.dxf", sheet())
+        for number in (3, 2):
+            found.locator(f'#handles [data-number="{number}"]').dispatch_event("click")
+        for number, wanted in ((3, "door W1 on Face 1"), (2, "face, not taken")):
+            label = found.locator(f'#handles [data-number="{number}"]')
+            expect(label).to_have_attribute("aria-label", re.compile(f": {wanted}$"))
+        assert wrong == []
+
+
+@BOTH
 def test_a_known_length_scales_a_page(
     running: Running, chromium: Browser, folder: Path, tmp_path: Path, touch: bool
 ) -> None:
