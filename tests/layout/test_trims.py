@@ -355,3 +355,11 @@ def test_a_wall_that_casings_cover_whole_has_no_trim_along_siding() -> None:
         """
     )
     assert stretches(plan(hidden)) == ()
+
+
+def test_boards_cut_along_a_base_out_of_level_are_packed_out_along_it() -> None:
+    # 240 long, 18 higher at one end: the strip is as long as the slope, sqrt(240^2 + 18^2); none over a roof
+    for climb, wanted in ((18, [240.674]), (48, [])):
+        outline = ((0, 0), (240, climb), (240, 96), (0, 96))
+        planned = plan(job(Elevation("Front", outline), cladding=LAP))
+        assert [round(length, 3) for length in lengths(planned, "starter furring")] == wanted
