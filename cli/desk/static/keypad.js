@@ -67,6 +67,7 @@ export class Keypad {
       row("digits", key(inch ? "−" : "C", inch ? "-" : "clear", { "aria-label": inch ? "minus" : "clear" }), key("0"), key("Done", "done"), key("Next", "next", { class: "main" })),
     );
     this.place.replaceChildren(...rows);
+    document.documentElement.style.setProperty("--pad", `${this.place.offsetHeight}px`);
   }
 
   press(key) {
