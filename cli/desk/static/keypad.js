@@ -95,7 +95,7 @@ export class Keypad {
   /** The field is complete: on to the next one. */
   next(input) {
     input.dispatchEvent(new Event("change", { bubbles: true }));
-    const scope = input.closest("#fields") ?? document;
+    const scope = input.closest("#fields, dialog") ?? document;
     const all = [...scope.querySelectorAll(".field input, .field select, [data-add]")].filter((one) => one.offsetParent !== null && !one.closest("details:not([open])"));
     const after = all.slice(all.indexOf(input) + 1).find((one) => one.matches("input, [data-add]"));
     if (after) after.focus();

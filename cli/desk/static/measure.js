@@ -123,7 +123,8 @@ function faults(view) {
   const watch = find("#watch");
   const lines = [...loose.map((line) => el("li", { class: "look" }, line)), ...view.watch.map((line) => el("li", {}, line))];
   if (view.closed === "closed") lines.unshift(el("li", { class: "good" }, "The walk round the building closes."));
-  renew(watch, el("ul", { class: "lines" }, ...lines));
+  const first = lines.splice(0, lines.length > 4 ? 3 : 4);
+  renew(watch, [el("ul", { class: "lines" }, ...first), lines.length ? el("details", {}, el("summary", {}, `${lines.length} more to look at`), el("ul", { class: "lines" }, ...lines)) : null]);
 }
 
 /** A point has two figures: those that are not typed yet have its fault, or the first. */

@@ -307,3 +307,19 @@ def test_the_field_that_is_typed_in_and_its_label_are_in_sight_beside_the_keypad
             assert field.evaluate(in_sight), key
         assert set(page.locator("#pad button").evaluate_all(broken)) == {"nowrapfalse"}
     assert wrong == []
+
+
+def test_a_course_is_measured_with_the_keypad_from_beside_its_tick(
+    running: Running, chromium: Browser
+) -> None:
+    with tab(chromium, running, PHONE, True) as (page, wrong):
+        page.goto(f"{running.base}/job/{JOB}/hang")
+        page.tap("[data-tick]")
+        page.tap("[data-measured]")
+        for key in ("-", "4", "0", "1/2"):
+            page.tap(f'#pad [data-key="{key}"]')
+        expect(page.locator("#built-left")).to_have_value("-40-1/2")
+        expect(page.locator("#built-right")).to_be_focused()
+        page.tap("#ask .quiet")
+        page.tap("[data-untick]")
+    assert wrong == []
