@@ -208,7 +208,7 @@ def test_files_are_those_of_the_commands(client: Asking, tmp_path: Path) -> None
 
 def test_a_course_measured_on_the_wall_goes_into_the_job(client: Asking) -> None:
     before = text_of(client, HOUSE)
-    built = {"kind": "built", "path": ["as_built", "course"], "face": "Street", "course": 3}
+    built = {"kind": "built", "face": "Street", "course": 3}  # as hang.js sends it
     answer = client.change(HOUSE, built | {"left": "-25", "right": "-25"}).json()
     assert answer["faults"] == []
     wall = client.get(f"/job/{HOUSE}/work/hang").json()["faces"][0]
