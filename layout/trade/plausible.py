@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from evencourse.layout.model.errors import LengthError
+from evencourse.layout.model.geometry import height_of
 from evencourse.layout.model.job import Elevation, Job, Units
 from evencourse.layout.model.lengths import parse_length, show_length
 from evencourse.layout.trade.rules import rules
@@ -92,8 +93,8 @@ def odd_measures(faces: Iterable[Elevation], units: Units) -> tuple[Odd, ...]:
         base = min(y for _, y in face.outline)
         look(here, "elevation", "base", base)
         look(here, "elevation", "eave", max(y for _, y in face.outline), base)
-        for x, height in dict.fromkeys(face.grade or ()):
-            look(here, "elevation", "grade", height, _base_at(face, x))
+        for height, over in _over_bases(face):
+            look(here, "elevation", "grade", height, over)
         found += _steep_bases(face, here, units)
         for zone in face.zones:
             look(f"{here}, zone {zone.cladding}", "zone", "trim", zone.trim)
@@ -133,15 +134,18 @@ def _steep_bases(face: Elevation, here: str, units: Units) -> Iterator[Odd]:
             )
 
 
-def _base_at(face: Elevation, x: float) -> float:
-    """Height of the wall's base at an x; of the higher one where it steps there [job units]."""
-    outline = face.outline
-    found = [
-        y0 + (y1 - y0) * (x - x0) / (x1 - x0)
-        for (x0, y0), (x1, y1) in zip(outline, (*outline[1:], outline[0]), strict=True)
-        if x0 < x1 and x0 <= x <= x1
-    ]
-    return max(found, default=min(y for _, y in outline))
+def _over_bases(face: Elevation) -> Iterator[tuple[float, float]]:
+    """The ground under every stretch of the wall's base, at its ends and its own points, and the base there.
+
+    At a step of the base the ground is under both: it may not lie over the lower one.
+    """
+    ground = face.grade
+    for (x0, y0), (x1, y1) in zip(face.outline, (*face.outline[1:], face.outline[0]), strict=True):
+        if ground is None or x1 <= x0:
+            continue
+        between = [point for point in ground if x0 < point[0] < x1]
+        for x, height in ((x0, height_of(ground, x0, right=True)), *between, (x1, height_of(ground, x1))):
+            yield height, y0 + (y1 - y0) * (x - x0) / (x1 - x0)
 
 
 def odd_values(job: Job) -> tuple[Odd, ...]:

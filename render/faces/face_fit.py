@@ -232,15 +232,17 @@ class _Tried:
         found = False
         for everywhere in (True, False):
             for wide in (True, False):
-                parts = [
-                    self._under(part, window, scale, wide)
-                    or (None if everywhere else self._under(part, window, scale, wide, noted=False))
-                    for part, window in zip(measured, shown, strict=True)
-                ]
-                fitted = tuple(part for part in parts if part is not None)
-                if len(fitted) == len(parts) and any(part.noted for part in fitted):
+                parts: list[FittedPart] = []
+                for part, window in zip(measured, shown, strict=True):
+                    fitted = self._under(part, window, scale, wide)
+                    if fitted is None and not everywhere:
+                        fitted = self._under(part, window, scale, wide, noted=False)
+                    if fitted is None:
+                        break
+                    parts.append(fitted)
+                if len(parts) == len(measured) and any(part.noted for part in parts):
                     found = True
-                    yield fitted
+                    yield tuple(parts)
             if found or len(measured) == 1:
                 break
         for wide in (True, False) if len(measured) == 1 else ():
