@@ -178,7 +178,8 @@ class WallQuestions(AskedKeys):
         outline = face.values.get("outline")
         if isinstance(outline, tuple):
             points = [
-                (parse_length(str(x), self._units), parse_length(str(y), self._units)) for x, y in outline
+                (parse_length(str(point[0]), self._units), parse_length(str(point[1]), self._units))
+                for point in outline
             ]
             right = max(x for x, _ in points)
             return min(y for x, y in points if x == right)
