@@ -176,7 +176,7 @@ class Desk:
                 path = Path(place) / (name if plain else f"{safe_stem(name[: -len(MODEL)])}{MODEL}")
                 await asyncio.to_thread(path.write_bytes, data)
                 task = {"look": "look_at_model", "take": "take_model"}[task]
-                return await self.reader.ask(task, str(path), options["cladding"], job, self.folder)
+                return await self.reader.ask(task, str(path), options, job, self.folder)
         except HelperError as error:
             raise JobError([beyond_bounds(name)]) from error
 

@@ -79,8 +79,7 @@ async def take(request: Request) -> Response:
         return JSONResponse({"job": made, "face": 0})
     for tried in range(_TRIES):
         now = await desk.now(job)
-        called, text, names = await desk.at_drawing("take", id, options, now.text)
-        what = f"{len(names)} {'face' if len(names) == 1 else 'faces'} from {called}"
+        what, text, names = await desk.at_drawing("take", id, options, now.text)
         try:
             saved: Saved = await asyncio.to_thread(desk.shelf.replace, job, now.number, text, who, what)
             break
@@ -89,7 +88,7 @@ async def take(request: Request) -> Response:
                 raise
     desk.changed(job, saved.now, device_of(body.get("device")))
     listed = (tables_of(saved.now.text) or {}).get("elevation", ())
-    return JSONResponse({"job": job, "face": len(listed) - len(names)})
+    return JSONResponse({"job": job, "face": len(listed) - len(names) if names else 0})
 
 
 async def _text(desk: Desk, body: Json) -> str | None:
@@ -110,7 +109,9 @@ def _options(body: Json) -> Json:
         if not isinstance(picks, list) or len(picks) > _MOST:
             raise EditError(f"picks, at most {_MOST} of a kind")
         found[name] = tuple(text_of(one, 200) for one in picks)
-    return found | {"cladding": cladding, "accept": body.get("accept") is True}
+    if (mode := text_of(body.get("mode"), 10)) not in ("", "add", "back"):
+        raise EditError("nothing that can be done with the faces")
+    return found | {"mode": mode, "cladding": cladding, "accept": body.get("accept") is True}
 
 
 def _is_point(raw: object) -> bool:

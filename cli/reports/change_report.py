@@ -31,25 +31,32 @@ def change_lines(
 
     def lines(on: Screen) -> Iterator[str]:
         yield ""
-        found = drawn_changes(like.elevations, faces, like.units, like.round)
+        found = change_words(like, faces)
         yield styled(
             "Changed since the other job:" if found else "Nothing has changed since the other job.",
             "strong",
             on,
         )
-        for one in found[:_MOST]:
-            thing = f", {one.thing}" if one.thing else ""
-            yield from wrapped(clean(f'face "{one.face}"{thing}: {one.words}'), on.width)
-        if len(found) > _MOST:
-            yield f"… and {len(found) - _MOST} more"
+        for words in found:
+            yield from wrapped(clean(words), on.width)
         if found and plans is not None:
             yield ""
-            yield from _side_by_side(like, plans, on)
+            columns = [Column("Plan", wraps=True), Column("Before"), Column("After")]
+            yield from table(columns, plan_rows(like, plans), on)
 
     return lines
 
 
-def _side_by_side(like: Job, plans: tuple[Plan, Plan], on: Screen) -> Iterator[str]:
+def change_words(like: Job, faces: Sequence[Elevation]) -> list[str]:
+    """What is not as in the other job, a line each."""
+    found = drawn_changes(like.elevations, faces, like.units, like.round)
+    words = [
+        f'face "{one.face}"{f", {one.thing}" if one.thing else ""}: {one.words}' for one in found[:_MOST]
+    ]
+    return [*words, f"… and {len(found) - _MOST} more"] if len(found) > _MOST else words
+
+
+def plan_rows(like: Job, plans: tuple[Plan, Plan]) -> list[list[str]]:
     """The plan before and after: course lines, edges, and each edge that meets the courses otherwise."""
     rows: list[list[str]] = []
     counts = [Counter(edge.result for face in one.elevations for edge in face.edges) for one in plans]
@@ -67,7 +74,7 @@ def _side_by_side(like: Job, plans: tuple[Plan, Plan], on: Screen) -> Iterator[s
         was, now = edges[0][key], edges[1][key]
         if was.result != now.result and len(rows) < _MOST:
             rows.append([key, _edge(was, like), _edge(now, like)])
-    yield from table([Column("Plan", wraps=True), Column("Before"), Column("After")], rows, on)
+    return rows
 
 
 def _edges(plan: Plan) -> dict[str, Edge]:

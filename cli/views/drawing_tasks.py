@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+import contextlib
 import io
 import math
 import os
 from collections import OrderedDict
-from collections.abc import Callable, Hashable, Mapping
+from collections.abc import Callable, Hashable, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Any, TypeVar
 
 from evencourse.cli.files.reasons import TRACE
 from evencourse.cli.jobs.added_faces import with_faces, without_faces
+from evencourse.cli.jobs.brought_back import brought_back
 from evencourse.cli.models.asked_drawing import (
     AskedDrawing,
     DrawingOptions,
@@ -21,11 +23,13 @@ from evencourse.cli.models.asked_drawing import (
     read_drawing,
 )
 from evencourse.cli.models.guarded_reading import PDF, bound, kind_of
+from evencourse.cli.reports.change_report import change_words, plan_rows
 from evencourse.cli.reports.import_report import unused_words
 from evencourse.cli.views.region_view import (
     MOST,
     drawing,
     faces_view,
+    likely_units,
     model_faces,
     model_regions,
     picture,
@@ -34,10 +38,12 @@ from evencourse.cli.views.region_view import (
     scale_words,
     told,
 )
+from evencourse.layout.courses.planner import plan
 from evencourse.layout.drawings.drawing_import import Gathered, finished
 from evencourse.layout.drawings.first_look import Look, Wishes
+from evencourse.layout.jobfile.job_file import parse_job
 from evencourse.layout.model.errors import Fault, JobError
-from evencourse.layout.model.job import Job, Point
+from evencourse.layout.model.job import Elevation, Job, Point
 from evencourse.layout.pdf.page_lines import PdfPage
 
 Json = dict[str, Any]
@@ -69,11 +75,7 @@ def look(step: Step, id: str, name: str, data: bytes, options: Json, job: str | 
     """
     bound(_WORK)
     faults: list[Fault] = []
-    ask = _asked(name, options, job, folder, faults)
-    step("reading the drawing")
-    seen = _read(id, name, data, ask)
-    step("looking for faces")
-    drawn = _gathered(id, seen, ask, options, job, faults)
+    seen, ask, drawn, mode = _begun(id, name, data, options, job, folder, faults)
     wishes = _sided(ask, drawn.like)
     found = None
     for make_job in (True, False) if not faults else (False,):
@@ -81,7 +83,7 @@ def look(step: Step, id: str, name: str, data: bytes, options: Json, job: str | 
             found = found or finished(drawn, wishes, make_job)
         except JobError as error:
             faults += error.faults
-    view: Json = _once((id, "picture", _given(options), job), lambda: picture(drawn, ask.wishes))
+    view: Json = _once((id, "picture", _given(options), job, mode), lambda: picture(drawn, ask.wishes))
     notes = [] if found is None else list(found.understood.notes)
     doubtful = [one.name for one in seen.layers if one.doubtful] if isinstance(seen, Look) else []
     return view | {
@@ -94,6 +96,9 @@ def look(step: Step, id: str, name: str, data: bytes, options: Json, job: str | 
         "siding": wishes.cladding or "",
         "doubtful": doubtful[:MOST] if not options.get("accept") else [],
         "pages": seen.count if isinstance(seen, PdfPage) else 0,
+        "likely": likely_units(drawn),
+        "mode": mode,
+        "changes": None if found is None else _changes(found.like, found.understood.elevations, found.job),
         "ready": found is not None and found.job is not None and not faults,
     }
 
@@ -112,8 +117,7 @@ def ends(
     """
     bound(_WORK)
     faults: list[Fault] = []
-    ask = _asked(name, options, job, folder, faults)
-    drawn = _gathered(id, _read(id, name, data, ask), ask, options, job, faults)
+    _, ask, drawn, _ = _begun(id, name, data, options, job, folder, faults)
     corners = [point for line in drawn.lines(ask.wishes) for point in line]
     corners += [point for one in drawn.regions for point in one.shape.points]
     meant = []
@@ -129,35 +133,33 @@ def take(
     """The job file that ``import`` makes of a drawing, or the job with its faces at its end.
 
     Returns:
-        What the job is called, its text, and the names of the faces that are new in it.
+        What a new job is called, or what was done with the open one; its text; and the names of new faces.
 
     Raises:
         JobError: every fault.
     """
     bound(_WORK)
     faults: list[Fault] = []
-    ask = _asked(name, options, job, folder, faults)
-    seen = _read(id, name, data, ask)
-    drawn = _gathered(id, seen, ask, options, job, faults)
+    _, ask, drawn, mode = _begun(id, name, data, options, job, folder, faults)
     if faults:
         raise JobError(faults)
     found = finished(drawn, _sided(ask, drawn.like), make_job=True)
-    return _joined(ask, found.text, found.job, job)
+    return _joined(ask, found.text, found.job, job, mode, folder)
 
 
-def look_at_model(step: Step, path: str, cladding: str | None, job: str | None, folder: str) -> Json:
+def look_at_model(step: Step, path: str, options: Json, job: str | None, folder: str) -> Json:
     """What a model shows; it has nothing to pick.
 
     Args:
         step: told what is being done.
         path: of the model's file, whose name is that of what was brought.
-        cladding: a shipped profile; None for the usual one.
+        options: the siding, and what is done with the job.
         job: text of the job that its faces are added to; None for a new one.
         folder: of the jobs.
     """
     step("reading the model")
     faults: list[Fault] = []
-    found, _ = _model(path, cladding, job, folder, faults)
+    found, ask = _model(path, options, job, folder, faults)
     regions = model_regions(found.elevations)
     lines = [(*one.shape.points, one.shape.points[0]) for one in regions]
     view = drawing(regions, lines, Path(path).name, "the faces in the order of the walk")
@@ -169,25 +171,28 @@ def look_at_model(step: Step, path: str, cladding: str | None, job: str | None, 
         "notes": [said(note) for note in notes[:MOST]],
         "unused": [],
         "scale": found.head[0],
-        "siding": cladding or USUAL,
+        "siding": options["cladding"] or USUAL,
         "doubtful": [],
         "pages": 0,
+        "likely": None,
+        "mode": options["mode"] or "add",
+        "changes": _changes(ask.wishes.like, found.elevations, found.job),
         "ready": found.job is not None and not faults,
     }
 
 
 def take_model(
-    step: Step, path: str, cladding: str | None, job: str | None, folder: str
+    step: Step, path: str, options: Json, job: str | None, folder: str
 ) -> tuple[str, str, tuple[str, ...]]:
     """The job file that ``import`` makes of a model, or the job with its faces; as :func:`take`."""
     faults: list[Fault] = []
-    found, ask = _model(path, cladding, job, folder, faults)
+    found, ask = _model(path, options, job, folder, faults)
     if faults:
         raise JobError(faults)
-    return _joined(ask, found.text, found.job, job)
+    return _joined(ask, found.text, found.job, job, options["mode"], folder)
 
 
-def _model(path: str, cladding: str | None, job: str | None, folder: str, faults: list[Fault]) -> Any:
+def _model(path: str, options: Json, job: str | None, folder: str, faults: list[Fault]) -> Any:
     """What was understood of a model, and what was asked of it."""
     bound(_MODEL)
     if not os.environ.get(TRACE):  # the library speaks on the terminal
@@ -199,7 +204,8 @@ def _model(path: str, cladding: str | None, job: str | None, folder: str, faults
     from evencourse.layout.ifc.model_import import understand_model
     from evencourse.layout.ifc.model_wishes import ModelWishes, wish_faults
 
-    ask = _asked(Path(path).name, {"cladding": cladding}, job, folder, faults)
+    own = {"cladding": options["cladding"]}
+    ask = _asked(Path(path).name, own, job, options["mode"] or "add", folder, faults)
     wishes = ModelWishes(
         _sided(ask, ask.wishes.like).cladding, ask.wishes.like, ask.wishes.name, ask.wishes.file
     )
@@ -215,13 +221,41 @@ def _model(path: str, cladding: str | None, job: str | None, folder: str, faults
         return understand_model(model, bare, make_job=False), ask
 
 
-def _asked(name: str, options: Json, job: str | None, folder: str, faults: list[Fault]) -> AskedDrawing:
-    """The options, read; a job that faces are added to gives its siding."""
+def _begun(
+    id: str, name: str, data: bytes, options: Json, job: str | None, folder: str, faults: list[Fault]
+) -> tuple[Look | PdfPage, AskedDrawing, Gathered, str]:
+    """A drawing read, what is asked of it, what is gathered of it, and what is done with the open job.
+
+    Unless it is said, a drawing that carries a job brings back what a drafter changed of it.
+    """
+    mode = options.get("mode") or ""
+    given = {key: value for key, value in options.items() if key != "mode"}
+    ask = _asked(name, given, job, mode or "add", folder, faults)
+    seen = _read(id, name, data, ask)
+    if job is not None and not mode and isinstance(seen, Look) and seen.document.record:
+        with contextlib.suppress(JobError):  # the job has faults: faces can be added all the same
+            ask, mode = _asked(name, given, job, "back", folder, faults), "back"
+    mode = mode or "add"
+    return seen, ask, _gathered(id, seen, ask, given, (job, mode), faults), mode
+
+
+def _asked(
+    name: str, options: Json, job: str | None, mode: str, folder: str, faults: list[Fault]
+) -> AskedDrawing:
+    """The options, read; the open job gives its siding, or all that is not drawn."""
     like: Job | None = None
     if job is not None:
-        like = without_faces(job, Path(folder))
+        like = parse_job(job, Path(folder)) if mode == "back" else without_faces(job, Path(folder))
         options = options | {"cladding": None}
     return asked(name, DrawingOptions(**options, like=like), faults)
+
+
+def _changes(like: Job | None, faces: Sequence[Elevation], job: Job | None) -> Json | None:
+    """What is not as in the job that was drawn, and the plan before and after; None where there was none."""
+    if like is None or not like.elevations or (job is not None and job.units != like.units):
+        return None
+    lines = change_words(like, faces)
+    return {"lines": lines, "rows": plan_rows(like, (plan(like), plan(job))) if lines and job else []}
 
 
 def _sided(ask: AskedDrawing, like: Job | None) -> Wishes:
@@ -236,7 +270,7 @@ def _read(id: str, name: str, data: bytes, ask: AskedDrawing) -> Look | PdfPage:
 
 
 def _gathered(
-    id: str, seen: Look | PdfPage, ask: AskedDrawing, options: Json, job: str | None, faults: list[Fault]
+    id: str, seen: Look | PdfPage, ask: AskedDrawing, options: Json, job: Hashable, faults: list[Fault]
 ) -> Gathered:
     """What is gathered; with a known length that cannot be, as without one."""
     key = (id, "gathered", _given(options), job)
@@ -266,12 +300,15 @@ def _once(key: Hashable, make: Callable[[], Made]) -> Made:
 
 
 def _joined(
-    ask: AskedDrawing, text: str, made: Job | None, job: str | None
+    ask: AskedDrawing, text: str, made: Job | None, job: str | None, mode: str, folder: str
 ) -> tuple[str, str, tuple[str, ...]]:
     assert made is not None
     if job is None:
         return made.name, text, tuple(face.name for face in made.elevations)
-    return (ask.wishes.file, *with_faces(job, text))
+    if mode == "back":
+        return f"a drafter's changes from {ask.wishes.file}", brought_back(job, text, Path(folder)), ()
+    whole, names = with_faces(job, text)
+    return f"{len(names)} {'face' if len(names) == 1 else 'faces'} from {ask.wishes.file}", whole, names
 
 
 #: By name, every task.

@@ -43,6 +43,8 @@ _SAID = (
     ("--cladding PROFILE, or --like JOB.toml", "a siding"),
     ("--known sets the scale", "a known length sets the scale"),
     ("? --units says so", "? the units say so"),
+    ("--units says what one drawing unit is", "say what one drawing unit is"),
+    ("beside --units", "beside the units"),
     ("; see [trim]", "; see Trim, under The job"),
     ("--units ", ""),
     ("… and more; --show lists them", "… and more"),
@@ -61,12 +63,13 @@ def told(faults: Sequence[Fault]) -> list[Json]:
     found = []
     for fault in dict.fromkeys(faults):
         field = _FIELDS.get(fault.place, "")
-        if "units in the header" in fault.found or fault.wanted.startswith("--units"):
+        if "--units" in fault.wanted:
             field = "units"
         elif "scale that is lettered" in fault.found:
             field = "known"
         words = said(f"found {fault.found}; wanted {fault.wanted}")
-        found.append({"field": field, "place": fault.place, "words": words})
+        place = "the job" if fault.place == "--like" else fault.place
+        found.append({"field": field, "place": place, "words": words})
     return found
 
 
@@ -179,6 +182,13 @@ def scale_words(drawn: Gathered) -> str:
     if drawn.scale.name == "pt":
         return f"Scaled by {by.get(drawn.scale.by, drawn.scale.by)}."
     return f"Drawn in {WORDS[drawn.scale.name]}, by {by.get(drawn.scale.by, drawn.scale.by)}."
+
+
+def likely_units(drawn: Gathered) -> Json | None:
+    """The units that its openings speak for, where the drawing says none or others; None where it is sure."""
+    if not drawn.doubts or drawn.scale is None or drawn.scale.name == "pt":
+        return None
+    return {"units": drawn.scale.name, "words": WORDS[drawn.scale.name]}
 
 
 def _inch(drawn: Gathered) -> float:

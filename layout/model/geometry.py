@@ -64,3 +64,17 @@ def arc_points(left: Point, apex: Point, right: Point) -> tuple[Point, ...]:
     ]
     second = [(2 * apex[0] - x, y) for x, y in reversed(first)]
     return (right, *first, apex, *second, left)
+
+
+def height_of(line: Sequence[Point], x: float, *, right: bool = False) -> float:
+    """Height of a line from left to right, as the ground is, at an x; level past its first and last point.
+
+    Args:
+        line: points from left to right, one or more; two at one x where it steps.
+        x: in the points' units.
+        right: at a step, its right side and not its left one.
+    """
+    for (x0, y0), (x1, y1) in pairwise(line):
+        if x0 <= x < x1 if right else x0 < x <= x1:
+            return y0 + (y1 - y0) * (x - x0) / (x1 - x0)
+    return line[-1][1] if x > line[0][0] or (right and x == line[-1][0]) else line[0][1]

@@ -17,6 +17,7 @@ from evencourse.layout.order.nails import nail_count
 from evencourse.layout.order.trim_runs import Placed, TrimRun, over_several, stock_length
 from evencourse.layout.pieces.seam_rules import ticks
 from evencourse.layout.trade.materials import materials
+from evencourse.layout.trade.rules import rules
 from evencourse.layout.wall.border import BorderStretch, Place, stretches
 from evencourse.layout.wall.casings import casing_gaps, whole_casings
 from evencourse.layout.wall.corners import corners, is_panel, joined, span
@@ -69,8 +70,8 @@ def trims(plan: Plan) -> tuple[TrimBars, ...]:
     Rules: panels start on a starter strip, end in posts, in channels round openings, along rakes, roofs and
     steps and against trim, in finish trim under eaves and in utility trim under sills, band boards, porch
     roofs and decks, flush or not: there the nail hem is off, and with it the lock. Boards start on a furring
-    strip; boards and shingles end on corner boards and on trim boards as wide as the job says. Every head
-    with trim over it has a drip cap, and so has every band board.
+    strip, level or along a base out of level; boards and shingles end on corner boards and on trim boards as
+    wide as the job says. Every head with trim over it has a drip cap, and so has every band board.
     What is on the wall already is left out: ``evencourse.layout.wall.on_wall``. Common practice, no source.
     """
     border = joined(plan, stretches(plan))
@@ -178,17 +179,20 @@ def _between(plan: Plan) -> Iterator[TrimRun]:
                 yield replace(run, place="between", beside=(gap.second,))
 
 
-def _told_apart(runs: Iterable[TrimRun]) -> list[TrimRun]:
-    """Runs of one name on a face, as the starter's on both sides of a door, counted from the left."""
-    found = list(runs)
-    names = [(run.kind, run.face, run.cladding, run.place, run.opening, run.roof, run.hand) for run in found]
+def _told_apart(placed: Iterable[Placed]) -> list[TrimRun]:
+    """Runs; those of one name on a face, as the starter's on both sides of a door, with where they begin."""
+    found = list(placed)
+    names = [
+        (run.kind, run.face, run.cladding, run.place, run.opening, run.roof, run.hand) for _, run in found
+    ]
     many = {name for name, count in Counter(names).items() if count > 1}
-    seen: Counter[tuple[object, ...]] = Counter()
-    for index, name in enumerate(names):
-        if name in many:
-            seen[name] += 1
-            found[index] = replace(found[index], nth=seen[name])
-    return found
+    runs = []
+    for name, (stretch, run) in zip(names, found, strict=True):
+        (x0, y0), (x1, y1) = stretch.start, stretch.end
+        plumb = abs(x1 - x0) < abs(y1 - y0)
+        at = min(y0, y1) if plumb else min(x0, x1)
+        runs.append(replace(run, at=at, plumb=plumb) if name in many else run)
+    return runs
 
 
 def _caps(plan: Plan, stretch: BorderStretch, opening: Opening) -> Iterator[TrimRun]:
@@ -237,10 +241,17 @@ def _channel_face(plan: Plan) -> float:
 
 
 def _boards(plan: Plan, stretch: BorderStretch, cladding: Cladding) -> Iterator[TrimRun]:
-    if stretch.place == "starter" and cladding.family == "lap":
+    if cladding.family == "lap" and (stretch.place == "starter" or _out_of_level(stretch)):
         yield _run(plan, stretch, "starter furring")
     elif stretch.place == "outside corner":
         yield _run(plan, stretch, "corner board")
+
+
+def _out_of_level(stretch: BorderStretch) -> bool:
+    """Whether boards are cut along a base out of level: a strip behind their cut edges keeps their lean."""
+    (x0, y0), (x1, y1) = stretch.start, stretch.end
+    gentle = 12 * abs(y1 - y0) <= rules().limits["eave_pitch_max"] * abs(x1 - x0) * (1 + 1e-9)
+    return stretch.place == "base" and y0 != y1 and gentle
 
 
 def _board(plan: Plan, stretch: BorderStretch, opening: Opening) -> Iterator[TrimRun]:

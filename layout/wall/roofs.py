@@ -8,11 +8,11 @@ from itertools import pairwise
 
 import shapely
 
+from evencourse.layout.model.geometry import height_of
 from evencourse.layout.model.job import Elevation, Job, Point
 from evencourse.layout.model.roof import Roof
 from evencourse.layout.model.tolerance import ROUNDING, SAME
 from evencourse.layout.trade.rules import rules
-from evencourse.layout.wall.ground import height_of
 from evencourse.layout.wall.sides import Side, floor, lowest
 
 #: Deeper than any siding hangs below its wall [inches].

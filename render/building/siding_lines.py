@@ -6,9 +6,10 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from evencourse.layout.model.course_plan import Base, CourseSet, ElevationPlan, Plan
+from evencourse.layout.model.geometry import height_of
 from evencourse.layout.model.job import Point
 from evencourse.layout.model.tolerance import SAME
-from evencourse.layout.wall.ground import ground_along, height_of
+from evencourse.layout.wall.ground import ground_along
 from evencourse.layout.wall.on_wall import last_hung
 from evencourse.render.building.wall_face import (
     Course,

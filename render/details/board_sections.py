@@ -53,6 +53,7 @@ def base(need: Need) -> Drawn:
     cover = need.inches(at.cover) if at is not None else 1.0
     exposure = profile.exposure
     shingle = profile.family == "shingle"
+    first = f"course {need.course}"
     section = need.section(-1.2, exposure + (0.8 if shingle else profile.lap + 0.6))
     foundation(section, cover)
     wall(section, profile, cover, section.clip.top)
@@ -61,9 +62,9 @@ def base(need: Need) -> Drawn:
     section.height(0.0, exposure, need.shown(exposure * need.plan.job.inch), "exposure")
     if not shingle:
         section.height(exposure, exposure + profile.lap, need.tape(profile.lap), "lap")
-    strip = "course 1 doubled: shingles under it" if shingle else "starter strip of board stock, ripped"
+    strip = f"{first} doubled: shingles under it" if shingle else "starter strip of board stock, ripped"
     section.label(strip, (profile.back(0.3), 0.3))
-    section.label("course 1", (profile.face(exposure / 2), exposure / 2))
+    section.label(first, (profile.face(exposure / 2), exposure / 2))
     section.label("top of the foundation", (0.0, cover))
     if shingle:
         return Drawn(
@@ -76,7 +77,7 @@ def base(need: Need) -> Drawn:
         section,
         "Base: strip and lap",
         (
-            "The strip gives course 1 the lean of the others. Course 1 covers "
+            f"The strip gives {first} the lean of the others. Course {need.course} covers "
             f"the foundation by {need.tape(cover)}.",
         ),
     )

@@ -157,7 +157,7 @@ def details_of(plan: Plan) -> DetailSet:
 
     Returns:
         A section for every kind of edge and every cladding that has it, from the ground up, then the corners.
-        It is drawn to the numbers of the edge that is packed out most, or else of the first one.
+        It is drawn to the numbers of the edge that is packed out most, of the lowest base, or of the first.
     """
     found: dict[Key, Need] = {}
     rakes: dict[Key, list[Rake]] = {}
@@ -187,7 +187,7 @@ def _letter(number: int) -> str:
 
 def _weight(need: Need) -> float:
     if need.edge is None:
-        return 0.0
+        return -float(need.base.course) if need.base is not None else 0.0
     return round(need.edge.furring, 6) + (need.edge.importance != "ignore") * 1e-3
 
 

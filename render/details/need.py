@@ -14,7 +14,7 @@ from evencourse.layout.pieces.seam_rules import end_gap
 from evencourse.render.details.cross_section import CrossSection
 from evencourse.render.details.sizes import Profile, profile, size
 from evencourse.render.drawing.placement import Box
-from evencourse.render.words.plan_words import edge_cut, find_opening, show
+from evencourse.render.words.plan_words import course_name, edge_cut, find_opening, show
 
 #: Kinds of sections, in the order in which they are lettered: from the ground up, then the corners.
 Kind = Literal[
@@ -141,6 +141,13 @@ class Need:
             low, high = self._butts(self.base.course_set, self.base.course)
             return high - low
         return self.cladding.exposure
+
+    @property
+    def course(self) -> str:
+        """Name of the course that begins at the base; the first of all where there is none."""
+        if self.base is None:
+            return "1"
+        return course_name(self.plan.course_sets[self.base.course_set], self.base.course)
 
     def _butts(self, course_set: str, course: int) -> tuple[float, float]:
         butts = self.plan.course_sets[course_set].lines.butt_lines

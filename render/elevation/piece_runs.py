@@ -247,7 +247,7 @@ def plumb_run(part: Sequence[ShownPiece], mm: float, crowd: Crowd) -> list[Mark]
         return []
     foot = (low + high - tall) / 2
     levels = [one.spans(one.middle)[:1] for one in part if one.top > foot and one.bottom < foot + tall]
-    for left, right in common(levels) if all(levels) else ():
+    for left, right in common(levels) if levels and all(levels) else ():
         x = left + min(IN * mm, (right - left - wide) / 2)
         box = Box(x, foot, x + wide, foot + tall)
         if x >= left and crowd.free(box):

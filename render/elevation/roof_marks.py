@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from evencourse.layout.model.course_plan import ElevationPlan
+from evencourse.layout.model.geometry import height_of
 from evencourse.layout.model.job import Job
 from evencourse.layout.model.roof import Roof
-from evencourse.layout.wall.ground import height_of
 from evencourse.render.drawing.drawing import Block, Mark, Path, Text
 from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.pens import PAPER, ROOF, TEXT

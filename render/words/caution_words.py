@@ -36,6 +36,9 @@ def caution_words(caution: Caution, face: ElevationPlan, plan: Plan) -> str:
     length = measured(job, caution.length or 0.0)
     if caution.kind == "ground":
         wanted, x = measured(job, cladding.ground_clearance), measured(job, caution.x or 0.0)
+        if (caution.length or 0.0) < 0:
+            over = f"Ground: {measured(job, -(caution.length or 0.0))} above the bottom of the siding"
+            return f"{over}, {x} from the left; it must be {wanted} below. Measure it again, or lower it."
         return f"Ground: only {length} below the siding, {x} from the left; it must be {wanted}."
     if caution.kind == "lower roof":
         clear = measured(job, cladding.roof_clearance)

@@ -42,7 +42,7 @@ def _told(missed: MissedLimit, course_set: CourseSet, job: Job) -> tuple[str, st
     if missed.limit == "ground":
         clear = measured(job, course_set.cladding.ground_clearance)
         why = f"the siding must be {clear} clear of the ground; lower the ground"
-        why += f", or {_asked(missed.instead, job)}" if missed.instead else " or raise the base"
+        why += f", or {_asked(missed.instead, job)}" if missed.instead else ""
         return "the first course is too near the ground", why
     if missed.instead is not None:
         what = "every starter within its limits misses a must-meet edge"

@@ -59,7 +59,9 @@ NAILS = {"panel": "roofing nails", "lap": "box nails", "shingle": "shingle nails
 
 
 def cut_words(piece: Piece, job: Job) -> str:
-    """Everything that is cut on a piece besides its length; ``square`` when nothing is.
+    """Everything that is cut on a piece besides its length, in the order of cutting; ``square`` for nothing.
+
+    All heights are told from the bottom, which is ripped first where it is.
 
     Args:
         piece: any piece.
@@ -68,11 +70,8 @@ def cut_words(piece: Piece, job: Job) -> str:
     Returns:
         ``left rake 8" up, 1' 4" over, long point below; notch in the bottom 2-1/4" up, from 1' 2" to 4' 5"``.
     """
-    parts = [
-        *_ends(piece, job),
-        *(notch_words(piece, notch, job) for notch in piece.notches),
-        *_rips(piece, job),
-    ]
+    first, last = _rips(piece, job)
+    parts = [*first, *_ends(piece, job), *(notch_words(piece, notch, job) for notch in piece.notches), *last]
     return "; ".join(parts) or "square"
 
 
@@ -151,6 +150,8 @@ def notch_words(piece: Piece, notch: Notch, job: Job) -> str:
     """
     low, high = (up_on_tape(piece, height, job.round) for height in notch_heights(piece, notch))
     across = f"from {show(job, notch.left)} to {show(job, notch.left + notch.width)}"
+    if any(rip.edge == "bottom" for rip in piece.rips):
+        across = f"measured after the rip, {across}"
     curved = ", to its outline" if notch.curved else ""
     if notch.edge == "bottom":
         return f"notch in the bottom {show(job, high)} up, {across}{curved}"
@@ -194,14 +195,17 @@ def rips_on_tape(piece: Piece, job: Job) -> Iterator[RipOnTape]:
         yield RipOnTape((), height, (), ends == [on_tape(job, piece.exposure)] * 2, any(off))
 
 
-def _rips(piece: Piece, job: Job) -> Iterator[str]:
+def _rips(piece: Piece, job: Job) -> tuple[list[str], list[str]]:
+    """Cuts along the bottom, which come first, and along the top."""
+    bottom, top = [], []
     for rip in rips_on_tape(piece, job):
         if rip.off_bottom:
             keep = f", keep {_both(job, rip.keep)}" if rip.keep else ""
-            yield f"rip {_both(job, rip.off_bottom)} off the bottom{keep}"
+            bottom.append(f"rip {_both(job, rip.off_bottom)} off the bottom{keep}")
             continue
         hidden = f": {HIDDEN_TOPS[job.claddings[piece.cladding].family]} off" if rip.hidden else ""
-        yield f"rip {'what is left ' if rip.again else ''}to {_both(job, rip.height)}{hidden}"
+        top.append(f"rip {'what is left ' if rip.again else ''}to {_both(job, rip.height)}{hidden}")
+    return bottom, top
 
 
 def _both(job: Job, ends: Sequence[float]) -> str:
@@ -248,8 +252,15 @@ def joint_words(trim: TrimCuts, job: Job) -> str:
     return f"At a joint {how} by {measured(job, trim.lap)}."
 
 
-def place_words(run: TrimRun) -> str:
-    """Where a run of trim goes: ``Street, A, B head``; ``Street, right corner, shared with East gable``."""
+def place_words(run: TrimRun, job: Job) -> str:
+    """Where a run of trim goes: ``Street, A, B head``; ``Street, right corner, shared with East gable``.
+
+    Of several that are named alike each says where it begins: ``Street, starter line, from 10' 0"``.
+
+    Args:
+        run: any run.
+        job: for its tape.
+    """
     place = _PLACES.get(run.place, run.place)
     if run.roof is not None:
         place = place.replace("roof", run.roof)
@@ -261,8 +272,8 @@ def place_words(run: TrimRun) -> str:
             place += ", left" if run.hand == "right" else ", right"
     elif run.hand is not None:
         place = f"{run.hand} {place}"
-    if run.nth:
-        place += f", run {run.nth} from the left"
+    if run.at is not None:
+        place += f", from {'height ' if run.plumb else ''}{show(job, run.at)}"
     if run.shared is not None:
         place += f", shared with {run.shared}"
     return f"{run.face}, {place}"
@@ -271,7 +282,7 @@ def place_words(run: TrimRun) -> str:
 def trim_cut_words(cut: TrimCut, job: Job) -> str:
     """One piece of trim: ``6' 3" Street, A head``; a part of a longer run says which."""
     part = f", {cut.part} of {cut.parts}" if cut.parts > 1 else ""
-    return f"{show(job, cut.length)} {place_words(cut.run)}{part}"
+    return f"{show(job, cut.length)} {place_words(cut.run, job)}{part}"
 
 
 def material_words(siding: Siding, job: Job) -> str:

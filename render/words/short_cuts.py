@@ -14,13 +14,13 @@ from evencourse.render.words.plan_words import show, square_words
 #: What tells that something occurs in short words, and how it is read.
 _READ = (
     (r"\b[LR],? ", "L, R: left, right end, its long point at the bottom unless told."),
-    (r"\bkeep ", "keep: so much stays, from the bottom edge."),
+    (r"\bkeep ", "keep: so much stays, from the bottom edge, ripped first."),
     (r" to ", "Places along a piece: from its left end."),
 )
 
 
 def short_cut_words(piece: Piece, job: Job) -> str:
-    """Everything that is cut on a piece besides its length; empty when nothing is.
+    """Everything that is cut on a piece besides its length, in the order of cutting; empty when nothing is.
 
     Args:
         piece: any piece.
@@ -35,12 +35,8 @@ def short_cut_words(piece: Piece, job: Job) -> str:
         if left == right != ""
         else [f"{hand} {end}" for hand, end in (("L", left), ("R", right)) if end]
     )
-    parts = [
-        *ends,
-        *(_notch(piece, notch, job) for notch in piece.notches),
-        *_rips(piece, job),
-    ]
-    return "; ".join(parts)
+    first, last = _rips(piece, job)
+    return "; ".join([*first, *ends, *(_notch(piece, notch, job) for notch in piece.notches), *last])
 
 
 def reading_words(cuts: Iterable[str]) -> str:
@@ -81,15 +77,18 @@ def _notch(piece: Piece, notch: Notch, job: Job) -> str:
     return f"hole {show(job, low)} to {show(job, high)} up, {across}{curved}"
 
 
-def _rips(piece: Piece, job: Job) -> Iterator[str]:
+def _rips(piece: Piece, job: Job) -> tuple[list[str], list[str]]:
+    """Cuts along the bottom, which come first, and along the top."""
+    bottom, top = [], []
     for rip in rips_on_tape(piece, job):
         if rip.off_bottom:
             keep = f", keep {_both(job, rip.keep)}" if rip.keep else ""
-            yield f"rip {_both(job, rip.off_bottom)} off the bottom{keep}"
+            bottom.append(f"rip {_both(job, rip.off_bottom)} off the bottom{keep}")
         elif rip.hidden and not rip.again:
-            yield f"{HIDDEN_TOPS[job.claddings[piece.cladding].family]} off all along"
+            top.append(f"{HIDDEN_TOPS[job.claddings[piece.cladding].family]} off all along")
         else:
-            yield f"rip, keep {_both(job, rip.height)}"
+            top.append(f"rip, keep {_both(job, rip.height)}")
+    return bottom, top
 
 
 def _both(job: Job, ends: Sequence[float]) -> str:

@@ -52,12 +52,20 @@ def _tiles(plan: Plan, face: ElevationPlan, hung: FacePieces) -> Iterator[str]:
     wide = [
         part
         for part in shapely.get_parts(bare)
-        if part.area > NEAR * scale and not (told and _narrow(part, plan.job.inch))
+        if part.area > NEAR * scale
+        and not _too_low(part, plan.job.limits.tolerance)
+        and not (told and _narrow(part, plan.job.inch))
     ]
     if wide or shapely.difference(union, region).area > NEAR * scale:
         yield f"{hung.face}: the pieces do not tile the clad area"
     if abs(sum(shape.area for shape in shown) - union.area) > NEAR * scale:
         yield f"{hung.face}: pieces overlap"
+
+
+def _too_low(part: shapely.Geometry, tolerance: float) -> bool:
+    """Whether a part is thinner than any strip that is cut: the tip of a peak over the last butt line."""
+    _, bottom, _, top = shapely.bounds(shapely.buffer(part, -1e-9 * part.length))
+    return bool(top - bottom <= tolerance + 1e-9)
 
 
 def _narrow(part: shapely.Geometry, inch: float) -> bool:

@@ -14,6 +14,7 @@ from evencourse.layout.courses.planner import plan
 from evencourse.layout.jobfile.job_file import parse_job
 from evencourse.layout.jobfile.job_text import job_text
 from evencourse.layout.model.errors import JobError
+from evencourse.layout.trade.plausible import odd_values
 from evencourse.layout.wall.ground import ground_along, highest_ground
 from evencourse.render.building.siding_lines import ground_line
 from tests.layout.walls import Elevation, cautions_said, rectangle
@@ -133,3 +134,32 @@ def test_along_a_base_that_climbs_the_ground_is_measured_under_the_siding_there(
     nearer = plan(parse_job(climbing.format("[-8, 20]")))  # 4 in below the base at the right end
     (caution,) = (one for one in nearer.elevations[0].cautions if one.kind == "ground")
     assert caution.length == pytest.approx(4)
+
+
+def test_ground_over_the_bottom_of_the_siding_is_told_as_that() -> None:
+    """The first course hangs from -1/2: ground at +3 lies 3-1/2 in over it, and not -3-1/2 in below."""
+    found = plan(
+        parse_job(WALL.format("[[0, -10], [120, 3], [240, -10]]") + "[limits]\nstarter = [-0.5, -0.5]\n")
+    )
+    (told,) = [words for words in cautions_said(found) if words.startswith("Ground")]
+    assert told == (
+        'Ground: 3-1/2" above the bottom of the siding, 10\' 0" from the left; it must be 6" below. '
+        "Measure it again, or lower it."
+    )
+
+
+@pytest.mark.parametrize(
+    ("ground", "asked"),
+    [
+        ('[["0", -10], ["10\'", -10], ["10\'", -50], ["20\'", -50]]', []),
+        ('[["0", -10], ["10\'", -10], ["20\'", -50]]', [-10]),  # at the step, over the lower base
+        ('[["0", -10], ["10\'", -50], ["20\'", -37]]', [-37]),  # 3 in over it at the right end
+        ('[["0", 4], ["10\'", -50]]', [4]),
+    ],
+)
+def test_ground_over_any_stretch_of_base_is_asked_about(ground: str, asked: list[float]) -> None:
+    """The base steps from 0 to -40 at 10 ft."""
+    corners = '[["0", 0], ["10\'", 0], ["10\'", -40], ["20\'", -40], ["20\'", 100], ["0", 100]]'
+    wall = f'[[elevation]]\nname = "Front"\noutline = {corners}\ngrade = {ground}\n'
+    job = parse_job(f'[job]\nname = "Step"\n[cladding]\nprofile = "double-4"\n{wall}')
+    assert [one.length for one in odd_values(job) if one.name == "grade"] == asked

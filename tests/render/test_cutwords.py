@@ -73,6 +73,18 @@ PANELS = Item("panel", (), "main", 0, 150, "carton", 198, 24, 1, 9, 196, None)
             replace(BLANK, rips=(Rip("bottom", 1, 1), Rip("top", 8, 8)), bottom=1),
             'rip 1" off the bottom; rip what is left to 7": nail hem off',
         ),
+        # The bottom is ripped first: whoever cuts 2-1/4 in down to a notch before would cut the panel in two.
+        (
+            replace(
+                BLANK,
+                notches=(Notch("top", 14, 36.5, 5.75, 49, 2.25, False),),
+                rips=(Rip("bottom", 3, 3),),
+                bottom=3,
+                left_end=RAKE,
+            ),
+            'rip 3" off the bottom; left rake 8" up, 16" over, long point below; '
+            'notch in the top down to 2-1/4", measured after the rip, from 1\' 2" to 4\' 2-1/2"',
+        ),
         # What lies above the exposure of 8 in is not seen: its hem under a sill flush with the next line.
         (
             replace(BLANK, notches=(Notch("top", 14, 36.5, 1.25, 49, 8, False),)),
@@ -163,10 +175,10 @@ def test_marks_that_follow_course_by_course_are_told_by_the_first_and_the_last()
 def test_where_trim_goes() -> None:
     run = TrimRun("channel", 0, "Street", "main", "side", "A", "right", 60)
     # The siding's right end lies against the opening's left side.
-    assert place_words(run) == "Street, A side, left"
-    assert place_words(replace(run, place="head", hand=None)) == "Street, A head"
+    assert place_words(run, JOB) == "Street, A side, left"
+    assert place_words(replace(run, place="head", hand=None), JOB) == "Street, A head"
     post = TrimRun("outside corner post", 0, "Street", "main", "outside corner", None, "right", 97, "East")
-    assert place_words(post) == "Street, right outside corner, shared with East"
+    assert place_words(post, JOB) == "Street, right outside corner, shared with East"
     assert trim_words("trim board", 3.5, JOB) == 'trim board 3-1/2"'
     assert trim_words("furring", 0.25, JOB) == 'furring 1/4" thick'
 

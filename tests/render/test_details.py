@@ -14,6 +14,7 @@ from evencourse.layout.courses.planner import plan
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Elevation, Zone
 from evencourse.layout.model.roof import Roof
+from evencourse.render.details.board_sections import base
 from evencourse.render.details.detail_set import DetailSet, LetterSpan, details_of
 from evencourse.render.drawing.drawing import Block, Circle, Dimension, Document, Mark, Sheet, Text
 from evencourse.render.drawing.drawing import Path as Outline
@@ -118,6 +119,18 @@ def test_roofs_and_corners_are_lettered_by_the_cladding_that_meets_them() -> Non
             ("main", 0, 80),
             ("lap", 88, 144),
         ]
+
+
+def test_a_base_is_drawn_with_the_course_that_begins_there_the_lowest_of_several() -> None:
+    """Boards at 7 in from -1: on a base at 35 course 6 begins, at 34; course 1 on the other face's at 0."""
+    fixed = replace(LAP, exposure_min=7, exposure_max=7)
+    walls = [Elevation(f"Base {base}", rectangle(240, base, 97)) for base in (35, 0)]
+    found = details_of(plan(job(*walls, cladding=fixed, starter=(-1, -1))))
+    (section,) = (one for one in found.details if one.need.kind == "base")
+    assert section.need.base is not None and section.need.base.height == 0
+    high = replace(section.need, base=section.need.plan.elevations[0].bases[0])
+    assert [section.need.course, high.course] == ["1", "6"]
+    assert 'Course 6 covers the foundation by 1".' in base(high).notes[0]
 
 
 def test_a_first_course_cut_at_a_sill_has_none_below_it_to_notch() -> None:

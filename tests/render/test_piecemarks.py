@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from itertools import combinations
+from types import SimpleNamespace
 
 import pytest
 from shapely import Point, Polygon, box
@@ -11,10 +12,12 @@ from shapely import Point, Polygon, box
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.pieces.all_pieces import pieces
 from evencourse.render.building.piece_lines import piece_outlines, seam_marks
+from evencourse.render.drawing.crowd import Crowd
 from evencourse.render.drawing.drawing import Leader, Line, Path, Text
 from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.placement import Box, Occupied
 from evencourse.render.elevation.piece_marks import PieceMarking, PieceMarks
+from evencourse.render.elevation.piece_runs import plumb_run
 from evencourse.render.elevation.shown_piece import short_mark
 from tests.houses import random_house
 from tests.layout.walls import Elevation, job, rectangle
@@ -137,3 +140,12 @@ def test_outlines_carry_mark_and_length() -> None:
     outlines = [mark for mark in piece_outlines(face) if isinstance(mark, Path)]
     assert [dict(outline.facts)["piece"] for outline in outlines] == [piece.id for piece in face.pieces]
     assert all(outline.closed and outline.pen is not None and outline.pen.off for outline in outlines)
+
+
+def test_a_run_of_two_pieces_far_apart_has_no_mark_where_neither_is() -> None:
+    # 60 of wall between them, and lettering of about 10 plumb in its middle: no piece to stand on
+    parts = [
+        SimpleNamespace(text=text, bottom=bottom, top=bottom + 4, middle=bottom + 2)
+        for text, bottom in (("1.1", 0), ("9.1", 64))
+    ]
+    assert plumb_run(parts, 0.5, Crowd()) == []  # type: ignore[arg-type]

@@ -23,7 +23,7 @@ let points = []; // where the two ends of a known length were tapped
 const value = (name) => find(`#d-${name}`)?.value.trim() ?? "";
 const known = () => (value("known") && value("tape") === "mm" && /^[\d.,]+$/.test(value("known")) ? `${value("known")} mm` : value("known"));
 const said = () => ({
-  job: body.job, cladding: find("#d-cladding")?.dataset.profile ?? "", units: value("units"),
+  job: body.job, mode: find("[name=mode]:checked")?.value ?? "", cladding: find("#d-cladding")?.dataset.profile ?? "", units: value("units"),
   page: body.kind === "pdf" ? value("page") : "", between: known() && value("between") ? value("between") : "", known: value("between") ? known() : "",
   accept: find("#d-accept")?.checked ?? false,
   face: [...picked.faces ?? []].map(([number, name]) => (name ? `${number}=${name}` : `${number}`)),
@@ -32,6 +32,7 @@ const said = () => ({
 
 let busy = false;
 let again = false;
+const taps = []; // made while the desk was still at the one before
 async function look() {
   again = busy;
   if (busy) return;
@@ -43,6 +44,7 @@ async function look() {
   }
   busy = false;
   if (again) look();
+  else if (taps.length) tap(taps.shift());
 }
 
 function failed(error) {
@@ -80,10 +82,28 @@ function show(fresh) {
     accept.querySelector("span").textContent = `Take layers whose name may mean something else, too: ${view.doubtful.join(", ")}`;
   }
   if (body.kind === "pdf") find("label[for=d-page]").textContent = `Page, of ${view.pages}`;
+  const mode = find(`[name=mode][value=${view.mode}]`);
+  if (mode) {
+    mode.checked = true;
+    find("#take").textContent = view.mode === "back" ? "Put the changes into the job" : "Add these faces to the job";
+  }
+  changes(view.changes);
+  const likely = find("#likely");
+  if (likely) renew(likely, view.likely ? el("button", { type: "button", onclick: () => { find("#d-units").value = view.likely.units; look(); } }, `It is drawn in ${view.likely.words}`) : []);
   const siding = find("#d-cladding");
   if (siding) siding.textContent = view.siding || "as the job says that the drawing carries";
   find("#take").disabled = !view.ready;
   body.looked = view.ready ? "ready" : "open";
+}
+
+function changes(found) {
+  const row = (name, cells) => el("tr", {}, ...cells.map((cell) => el(name, {}, cell)));
+  const figures = (rows) => el("table", { class: "figures" }, el("thead", {}, row("th", ["Plan", "Before", "After"])), el("tbody", {}, ...rows.map((one) => row("td", one))));
+  renew(find("#changes"), found ? [
+    el("h2", {}, found.lines.length ? "Changed since the job was drawn" : "Nothing has changed since the job was drawn"),
+    el("ul", { class: "lines" }, ...found.lines.map((line) => el("li", {}, line))),
+    found.rows.length ? figures(found.rows) : null,
+  ] : []);
 }
 
 function faults() {
@@ -206,10 +226,12 @@ function tap(number) {
   else pickHole(number, one.kind === one.guess ? (one.guess === "door" ? "window" : "door") : LEFT_OUT, one.mark);
 }
 
+const tapped = (number) => { if (busy) taps.push(number); else tap(number); };
+
 handles.addEventListener("click", (event) => {
   const path = event.target.closest(".region");
   if (find("#ends")?.getAttribute("aria-pressed") === "true") measure(event);
-  else if (path && !busy) tap(Number(path.dataset.number));
+  else if (path) tapped(Number(path.dataset.number));
 });
 handles.addEventListener("keydown", (event) => {
   const path = event.target.closest(".region");
@@ -220,7 +242,7 @@ handles.addEventListener("keydown", (event) => {
   if (step) to = numbers[(numbers.indexOf(Number(path.dataset.number)) + step + numbers.length) % numbers.length];
   else if (event.key === "Home") to = numbers[0];
   else if (event.key === "End") to = numbers.at(-1);
-  else if (event.key === "Enter" || event.key === " ") { event.preventDefault(); if (!busy) tap(Number(path.dataset.number)); return; }
+  else if (event.key === "Enter" || event.key === " ") { event.preventDefault(); tapped(Number(path.dataset.number)); return; }
   if (to === null) return;
   event.preventDefault();
   path.setAttribute("tabindex", -1);
@@ -291,6 +313,7 @@ find("#farther").addEventListener("click", () => zoomed(zoom / 1.6));
 find("#whole").addEventListener("click", () => zoomed(1));
 find("#ends")?.addEventListener("click", (event) => measuring(event.currentTarget.getAttribute("aria-pressed") !== "true"));
 addEventListener("keydown", (event) => { if (event.key === "Escape" && document.body.classList.contains("measuring")) measuring(false); });
+for (const one of document.querySelectorAll("[name=mode]")) one.addEventListener("change", look);
 for (const name of ["units", "page", "between", "known", "tape", "accept"]) {
   find(`#d-${name}`)?.addEventListener("change", () => { if (name === "between") points = []; look(); });
 }

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import contextlib
 import io
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -15,12 +15,18 @@ import pytest
 from reportlab.pdfgen.canvas import Canvas
 
 from evencourse.cli.desk.guard import DRAWINGS, LARGEST_BODY, LARGEST_DRAWING
+from evencourse.cli.jobs.brought_back import brought_back
 from evencourse.cli.main import main
+from evencourse.layout.jobfile.job_file import parse_job, read_job
+from evencourse.layout.jobfile.job_text import job_text
 from tests.cli.desk.client import SAMPLES, Asking, asking
 from tests.layout.dxfin.drawings import box, drawing, outline, written
 from tests.layout.dxfin.manners import single_lines
 from tests.layout.ifcin.buildings import shed
 from tests.layout.pdfin.test_page_import import house, page
+from tests.render.cad import read
+from tests.render.cad import written as cad_file
+from tests.samples import sample
 
 JOB = "gabled-house"
 SIDING = "double-4"
@@ -166,7 +172,7 @@ def test_units_that_are_not_said_are_asked_for_at_their_field(client: Asking) ->
     view = asked(client, at)
     assert not view["ready"] and view["regions"]
     assert [fault["field"] for fault in view["faults"]] == ["units"]
-    assert "--" not in view["faults"][0]["words"]
+    assert "--" not in view["faults"][0]["words"] and view["likely"]["units"] == "in"
     assert asked(client, at, units="in")["ready"]
 
 
@@ -212,7 +218,12 @@ def test_a_job_without_a_face_takes_faces_but_not_in_other_units(client: Asking)
     ]
     metric = asked(client, at, job=made)
     assert not metric["ready"] and metric["regions"]
-    assert any("a job in mm; wanted one in in" in fault["words"] for fault in metric["faults"])
+    told = [(fault["place"], fault["words"]) for fault in metric["faults"]]
+    assert told == [("the job", "found a job in mm; wanted one in in")]
+    both = asked(client, at, units="in", known="30'", between="0,0,360,0")["faults"]
+    assert [(fault["field"], fault["words"]) for fault in both] == [
+        ("known", "found a length beside the units; wanted one of the two")
+    ]
 
 
 def scanned(canvas: Canvas) -> None:
@@ -255,6 +266,18 @@ def test_a_file_that_is_none_is_told_in_the_words_of_the_command(
     assert asked(client, brought(client, "sheet.dxf", sheet()))["ready"], "the desk goes on"
 
 
+@pytest.mark.long
+def test_work_that_takes_too_long_is_stopped_and_told(client: Asking) -> None:
+    at, patience = brought(client, "sheet.dxf", sheet()), client.desk.reader.patience
+    client.desk.reader.patience = 0.0
+    answer = client.write(f"{at}/look", {"cladding": SIDING})
+    client.desk.reader.patience = patience
+    assert answer.status_code == 422
+    (told,) = answer.json()["faults"]
+    assert told.startswith("sheet.dxf: found a drawing that cannot be worked at within the bounds of time")
+    assert asked(client, at)["ready"]
+
+
 def test_what_is_too_large_or_asked_for_from_elsewhere_is_refused(client: Asking) -> None:
     token = {"x-desk-token": client.token}
     large = client.post(DRAWINGS, content=b"", headers={**token, "content-length": str(LARGEST_DRAWING + 1)})
@@ -286,3 +309,72 @@ def test_names_of_files_lead_nowhere_and_are_no_markup(client: Asking) -> None:
         assert "<b>" not in client.get(at).text
         assert client.write(f"{at}/look", {"cladding": SIDING}).status_code in (200, 422)
     assert not any("evencourse-" in name and name.startswith(".") for name in files(client))
+
+
+def drafted() -> bytes:
+    """The sample's own DXF after a drafter: window B moved by 5-1/2 in to the right and 1-1/4 in down."""
+    document = read(cad_file(sample(JOB)))
+    window = next(one for one in document.modelspace().query("INSERT") if one.get_attrib_text("MARK") == "B")
+    window.translate(5.5, -1.25, 0)
+    return written(document)
+
+
+@pytest.mark.long
+def test_a_drafters_changes_come_back_into_the_job_and_its_comments_stay(
+    client: Asking, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    data, before = drafted(), client.desk.shelf.folder.read(JOB)
+    at = brought(client, "back.dxf", data)
+    view = asked(client, at, job=JOB)
+    assert view["mode"] == "back" and view["ready"]
+    (tmp_path / "back.dxf").write_bytes(data)
+    command = ["import", str(tmp_path / "back.dxf"), "-o", str(tmp_path / "back.toml"), "--like"]
+    assert main([*command, str(SAMPLES / f"{JOB}.toml")]) == 0
+    out = " ".join(capsys.readouterr().out.split())
+    assert view["changes"]["lines"] == [
+        'face "Street", opening "B": moved 5-1/2" to the right and 1-1/4" down'
+    ]
+    assert all(" ".join(line.split()) in out for line in view["changes"]["lines"])
+    assert view["changes"]["rows"] and all(" ".join(row) in out for row in view["changes"]["rows"])
+    assert asked(client, at, "take", job=JOB) == {"job": JOB, "face": 0}
+    after = client.desk.shelf.folder.read(JOB)
+    assert parse_job(after) == read_job(tmp_path / "back.toml")
+    pairs = zip(before.splitlines(), after.splitlines(), strict=True)
+    changed = [[line.partition("=")[0].strip() for line in pair] for pair in pairs if pair[0] != pair[1]]
+    assert changed == [["left", "left"], ["sill", "sill"]]
+    client.write(f"/job/{JOB}/step", {"back": True})
+    assert client.desk.shelf.folder.read(JOB) == before
+    assert not any("taken away" in line for line in asked(client, at, job=JOB, mode="add")["notes"])
+
+
+@pytest.mark.long
+def test_a_drawing_of_our_own_gives_its_job_with_its_own_siding(client: Asking, tmp_path: Path) -> None:
+    at = brought(client, "back.dxf", drafted())
+    view = client.write(f"{at}/look", {}).json()
+    assert (view["siding"], view["ready"], view["mode"]) == ("", True, "add")
+    made = client.write(f"{at}/take", {}).json()["job"]
+    (tmp_path / "back.dxf").write_bytes(drafted())
+    with contextlib.redirect_stdout(io.StringIO()):
+        assert main(["import", str(tmp_path / "back.dxf"), "-o", str(tmp_path / "back.toml")]) == 0
+    assert parse_job(client.desk.shelf.folder.read(made)) == read_job(tmp_path / "back.toml")
+
+
+@pytest.mark.parametrize(
+    ("change", "stays"),
+    [
+        (lambda text: text.replace('width = "38\'"', 'width = "40\'"', 1), True),
+        (lambda text: f"{text}\n[[elevation]]\nname = 'Shed'\nwidth = 96\nbase = 0\neave = 84\n", True),
+        (lambda text: text[: text.rindex("[[elevation]]")], True),
+        (lambda text: text.replace('temperature = "55 F"', 'temperature = "60 F"', 1), False),
+    ],
+    ids=["wider", "one more", "one less", "not a face"],
+)
+def test_what_was_not_changed_stays_as_it_was_written(change: Callable[[str], str], stays: bool) -> None:
+    """By hand: comments of the sample stay where single values come to the same job; else the file is new."""
+    text = (SAMPLES / f"{JOB}.toml").read_text()
+    wanted = parse_job(change(text))
+    found = brought_back(text, job_text(wanted), SAMPLES)
+    assert parse_job(found) == wanted
+    assert [line for line in text.splitlines() if "#" in line] != []
+    kept = [line for line in text.splitlines() if line.startswith("#")]
+    assert (found != job_text(wanted)) == stays and all((line in found) == stays for line in kept)

@@ -14,8 +14,9 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, expect
 
+from tests.cli.desk.client import SAMPLES
 from tests.cli.desk.running import LAPTOP, PHONE, Running, browser, desk, tab
-from tests.cli.desk.test_desk_drawings import HOSTILE, by_command, sheet
+from tests.cli.desk.test_desk_drawings import HOSTILE, by_command, drafted, sheet
 from tests.layout.dxfin.drawings import written
 from tests.layout.dxfin.manners import single_lines
 from tests.layout.ifcin.buildings import shed
@@ -146,6 +147,41 @@ def test_a_face_its_openings_and_its_name_are_picked(
 
 
 @BOTH
+def test_the_units_that_the_openings_speak_for_are_one_tap(
+    running: Running, chromium: Browser, folder: Path, tmp_path: Path, touch: bool
+) -> None:
+    data = sheet(0)
+    with tab(chromium, running, PHONE if touch else LAPTOP, touch) as (found, wrong):
+        hand = Hand(found, touch)
+        hand.bring(tmp_path, "bare.dxf", data)
+        expect(found.locator("[data-field=units] .fault")).to_contain_text("found no units in the header")
+        expect(found.locator("#likely")).to_have_text("It is drawn in inches")
+        hand.press("#likely button")
+        expect(found.locator("#line")).to_have_text(
+            "Drawn in inches, by the units that were chosen. 2 faces are taken."
+        )
+        job = hand.take()
+        assert wrong == []
+    said = by_command(tmp_path, "bare.dxf", data, "--units", "in", *USUAL)
+    assert (folder / f"{job}.toml").read_text() == said
+
+
+@BOTH
+def test_taps_that_come_faster_than_the_desk_are_all_taken(
+    running: Running, chromium: Browser, tmp_path: Path, touch: bool
+) -> None:
+    """A tap on a window, 3, and at once one on the other wall, 2."""
+    with tab(chromium, running, PHONE if touch else LAPTOP, touch) as (found, wrong):
+        Hand(found, touch).bring(tmp_path, "sheet.dxf", sheet())
+        for number in (3, 2):
+            found.locator(f'#handles [data-number="{number}"]').dispatch_event("click")
+        for number, wanted in ((3, "door W1 on Face 1"), (2, "face, not taken")):
+            label = found.locator(f'#handles [data-number="{number}"]')
+            expect(label).to_have_attribute("aria-label", re.compile(f": {wanted}$"))
+        assert wrong == []
+
+
+@BOTH
 def test_a_known_length_scales_a_page(
     running: Running, chromium: Browser, folder: Path, tmp_path: Path, touch: bool
 ) -> None:
@@ -197,6 +233,30 @@ def test_faces_of_a_model_go_into_the_open_job_and_undo_takes_them_out(
         hand.press("#undo")
         expect(found.locator("#say")).to_contain_text("4 faces from garden_shed.ifc")
         assert job.read_text() == before
+        assert wrong == []
+
+
+@BOTH
+def test_what_a_drafter_changed_is_listed_with_the_plan_before_and_after(
+    running: Running, chromium: Browser, folder: Path, tmp_path: Path, touch: bool
+) -> None:
+    house = folder / "gabled-house.toml"
+    house.write_bytes((SAMPLES / house.name).read_bytes())
+    before = house.read_text()
+    with tab(chromium, running, PHONE if touch else LAPTOP, touch) as (found, wrong):
+        hand = Hand(found, touch)
+        found.goto(f"{running.base}/job/gabled-house/measure?face=job")
+        found.wait_for_selector("body[data-drawn=planned]")
+        hand.bring(tmp_path, "back.dxf", drafted())
+        expect(found.locator("#changes li")).to_have_text(
+            'face "Street", opening "B": moved 5-1/2" to the right and 1-1/4" down'
+        )
+        expect(found.locator("#changes thead")).to_have_text("PlanBeforeAfter")
+        assert hand.take() == "gabled-house"
+        assert house.read_text() != before
+        hand.press("#undo")
+        expect(found.locator("#say")).to_contain_text("a drafter's changes from back.dxf")
+        assert house.read_text() == before
         assert wrong == []
 
 
