@@ -8,6 +8,7 @@ import io
 import socket
 import threading
 import webbrowser
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 from urllib.parse import quote
@@ -77,21 +78,34 @@ def serve(options: DeskOptions) -> None:
     if options.browser:
         threading.Timer(0.6, webbrowser.open, (local,)).start()
     with listening:
-        asyncio.run(server_for(desk_app(desk)).serve(sockets=[listening]))
+        asyncio.run(server_for(desk_app(desk), desk.end).serve(sockets=[listening]))
 
 
-def server_for(app: ASGIApp) -> uvicorn.Server:
+class _Server(uvicorn.Server):
+    """It has what it serves let go of its browsers before it waits for them."""
+
+    def __init__(self, config: uvicorn.Config, ending: Callable[[], None]) -> None:
+        super().__init__(config)
+        self._ending = ending
+
+    async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
+        self._ending()
+        await super().shutdown(sockets)
+
+
+def server_for(app: ASGIApp, ending: Callable[[], None] = lambda: None) -> uvicorn.Server:
     """A server that says nothing of itself, and keeps no connection for those who ask for nothing.
 
     Args:
         app: what it serves.
+        ending: called when it is to end, before it waits for the answers that are still out.
     """
     config = uvicorn.Config(
         app, http=TimedConnection, log_level="warning", access_log=False, server_header=False,
         date_header=False, timeout_keep_alive=int(SLOWEST), timeout_graceful_shutdown=2,
         limit_concurrency=600, ws="none", h11_max_incomplete_event_size=32_768,
     )  # fmt: skip
-    return uvicorn.Server(config)
+    return _Server(config, ending)
 
 
 def _listening(options: DeskOptions) -> socket.socket:

@@ -218,8 +218,18 @@ class Desk:
 
     def stop(self) -> None:
         """End the helpers."""
-        for helper in (self.drafter, self.planner, self.maker, self.reader):
+        for helper in self._helpers:
             helper.stop()
+
+    def end(self) -> None:
+        """Let go of whoever watches or still waits for an answer, so that the server can end."""
+        self.live.end()
+        for helper in self._helpers:
+            helper.end()
+
+    @property
+    def _helpers(self) -> tuple[Helper, ...]:
+        return self.drafter, self.planner, self.maker, self.reader
 
 
 def desk_of(folder: Path, hosts: frozenset[str]) -> Desk:

@@ -24,7 +24,7 @@ from evencourse.cli.jobs.job_edits import Edit, EditError, Path, as_written, at,
 from evencourse.cli.jobs.job_shelf import StaleError
 from evencourse.cli.jobs.text_changes import Changed, tables_of
 from evencourse.cli.views.drags import drag_edits, ends_edit
-from evencourse.cli.views.field_forms import next_mark
+from evencourse.cli.views.field_forms import label_of, next_mark
 from evencourse.cli.views.wall_corners import add_step, corner_edits, take_step
 
 Json = dict[str, Any]
@@ -231,13 +231,16 @@ def _what(tables: Mapping[str, Any], edits: list[Edit]) -> str:
     """A change in words, for undo: ``Street, opening A: width``."""
     first = edits[0]
     words: list[str] = []
+    table = ""
     for depth, part in enumerate(first.path):
         if isinstance(part, int):
             item = at(tables, first.path[: depth + 1])
-            called = item.get("name", item.get("mark")) if isinstance(item, dict) else None
-            words[-1] = f"{'' if words[-1] == 'elevation' else words[-1]} {called or part + 1}".strip()
+            if depth and isinstance(item, dict):
+                called = item.get("name", item.get("mark")) or part + 1
+                words[-1] = f"{'' if words[-1] == 'face' else words[-1]} {called}".strip()
         else:
-            words.append(part)
+            words.append(label_of(table, part))
+            table = part
     place = ", ".join(words)
     names = {
         "set": place,

@@ -20,6 +20,7 @@ from evencourse.layout.model.errors import EvencourseError, JobError
 
 #: How often a waiting task looks whether it is still wanted [s].
 _LOOK = 0.05
+_CLOSED = "the desk was closed meanwhile"
 
 
 class HelperError(EvencourseError):
@@ -39,6 +40,7 @@ class Helper:
         self._process: BaseProcess | None = None
         self._connection: Connection | None = None
         self._turn = asyncio.Lock()
+        self._ended = False
 
     def start(self) -> None:
         """Start the process, so that it is ready when it is wanted."""
@@ -65,6 +67,8 @@ class Helper:
             HelperError: it took too long, or broke.
         """
         async with self._turn:
+            if self._ended:
+                raise HelperError(_CLOSED)
             self.start()
             try:
                 return await self._asked(task, values, on_step)
@@ -73,7 +77,8 @@ class Helper:
                 raise
             except (EOFError, OSError) as error:
                 self.stop()
-                raise HelperError("this job ended the process that worked at it") from error
+                words = _CLOSED if self._ended else "this job ended the process that worked at it"
+                raise HelperError(words) from error
 
     async def _asked(self, task: str, values: tuple[Any, ...], on_step: Callable[[str], None]) -> Any:
         connection = self._connection
@@ -108,6 +113,12 @@ class Helper:
         finally:
             if watched:
                 loop.remove_reader(connection.fileno())
+
+    def end(self) -> None:
+        """Do no more tasks; whoever waits for one is told so."""
+        self._ended = True
+        if self._process is not None:
+            self._process.terminate()
 
     def stop(self) -> None:
         """End the process."""

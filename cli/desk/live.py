@@ -19,7 +19,8 @@ class Live:
     """Those who watch, by job."""
 
     def __init__(self) -> None:
-        self._watchers: dict[str, set[asyncio.Queue[Json]]] = defaultdict(set)
+        self._watchers: dict[str, set[asyncio.Queue[Json | None]]] = defaultdict(set)
+        self._ended = False
 
     def tell(self, job: str, event: Json) -> None:
         """Tell all who watch a job."""
@@ -30,6 +31,13 @@ class Live:
     def count(self, job: str) -> int:
         """How many watch a job."""
         return len(self._watchers.get(job, ()))
+
+    def end(self) -> None:
+        """Tell all that nothing more comes: a desk that ends waits for nobody who only watches."""
+        self._ended = True
+        for queues in self._watchers.values():
+            for queue in queues:
+                queue.put_nowait(None)
 
     def watched(self) -> list[str]:
         """Jobs that somebody looks at."""
@@ -42,17 +50,20 @@ class Live:
             job: its name.
             first: what is told first, asked for when everything that happens later is told already.
         """
-        if self.count(job) >= MOST_WATCHERS:
+        if self._ended or self.count(job) >= MOST_WATCHERS:
             return
-        queue: asyncio.Queue[Json] = asyncio.Queue()
+        queue: asyncio.Queue[Json | None] = asyncio.Queue()
         self._watchers[job].add(queue)
         try:
             yield _event(await first())
-            while True:
+            while not self._ended:
                 try:
-                    yield _event(await asyncio.wait_for(queue.get(), BEAT))
+                    event = await asyncio.wait_for(queue.get(), BEAT)
                 except TimeoutError:
                     yield ": still there\n\n"
+                    continue
+                if event is not None:
+                    yield _event(event)
         finally:
             self._watchers[job].discard(queue)
             if not self._watchers[job]:

@@ -39,6 +39,8 @@ LABELS = {
     "opening trim.side": "Trim beside it",
     "zone.top": "Ends at", "zone.trim": "Band board", "cladding": "Siding",
 }  # fmt: skip
+#: What tables are called within a sentence, where it is not by their key.
+_TABLES = {"elevation": "face", "outline": "corner of the wall", "cladding": "siding"}
 #: Fields that are always shown, in the order of the walk; the others stand under "More".
 FIRST = {
     "elevation": ("name", "width", "base", "eave", "gable", "outline", "grade", "left", "right"),
@@ -246,6 +248,19 @@ def _text(value: object) -> str:
     if isinstance(value, bool):
         return "true" if value else "false"
     return f"{value:.10g}" if isinstance(value, float) else str(value)
+
+
+def label_of(table: str, key: str) -> str:
+    """What a table or a field is called within a sentence.
+
+    Args:
+        table: that it stands in; "" for a table of the job file itself.
+        key: its name in the job file.
+    """
+    if key in _TABLES:
+        return _TABLES[key]
+    label = LABELS.get(f"{table}.{key}") or (LABELS.get(key) if table else None) or LENGTHS.get(key, key)
+    return (label[:1].lower() + label[1:]).removeprefix("or ").replace("_", " ")
 
 
 def next_mark(tables: Mapping[str, Any], taken: Sequence[str] = ()) -> str:

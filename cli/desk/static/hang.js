@@ -1,4 +1,5 @@
 // On the wall: the next course, its pieces, a tick. Ticks made without a connection are kept and sent later.
+import { Keypad } from "./keypad.js";
 import { device, el, get, here, job, listen, post, Refused, say, who } from "./net.js";
 import { landed, renew } from "./press.js";
 
@@ -52,7 +53,7 @@ async function sync() {
     draw();
   } catch (error) {
     if (error instanceof Refused && error.status === 400) { unsent = unsent.filter((tick) => !sent.includes(tick)); keep(); say(error.message, true); }
-    else link(`No connection. ${unsent.length ? `${unsent.length} ticks are kept here and sent later.` : "Ticks are kept here and sent later."}`);
+    else link(`No connection. ${unsent.length ? `${unsent.length} ${unsent.length === 1 ? "tick is" : "ticks are"} kept here and sent later.` : "Ticks are kept here and sent later."}`);
   }
   sending = false;
   if (again) setTimeout(sync, 200);
@@ -92,8 +93,9 @@ function draw() {
       pieces(next),
       el("button", { type: "button", class: "main tick", "data-tick": wall.courses.indexOf(next) }, `Course ${next.name} is up`))
     : el("p", { class: "good" }, `${wall.name}: every course is up.`),
-    moved.length ? el("p", { class: "look" }, `Course ${moved.map((course) => course.name).join(", ")} went up by other lines than the plan has now. Tap it on the tape, measure its bottom and write it down: the rest is planned from there.`) : "",
-    before ? el("button", { type: "button", class: "quiet", "data-untick": wall.courses.indexOf(before) }, `Course ${before.name} is not up after all`) : ""]);
+    moved.length ? el("p", { class: "look" }, `Course ${moved.map((course) => course.name).join(", ")} went up by other lines than the plan has now. Tap it under Courses, measure its bottom and write it down: the rest is planned from there.`) : "",
+    before ? el("button", { type: "button", class: "quiet", "data-untick": wall.courses.indexOf(before) }, `Course ${before.name} is not up after all`) : "",
+    before ? el("button", { type: "button", class: "quiet", "data-open": wall.courses.indexOf(before), "data-measured": true }, `Course ${before.name} hangs elsewhere: write down where`) : ""]);
   const rungs = wall.courses.map((course, index) => el("li", { class: [isUp(course) ? "up" : "", course === next ? "now" : "", course.number % 5 ? "" : "fifth"].join(" ") },
     el("button", { type: "button", "data-open": index, "aria-label": `Course ${course.name}, bottom ${course.at}, ${isUp(course) ? "up" : "not up"}` }, el("span", { class: "number" }, course.name), el("span", { class: "rung" }), el("span", {}, course.reading), el("span", { class: "who" }, isUp(course) ? (course.built ? "as measured" : done.get(name(wall, course))?.who || "up") : ""))));
   const tape = find("#tape");
@@ -105,7 +107,7 @@ function draw() {
   document.body.dataset.up = String(wall.courses.filter(isUp).length);
 }
 
-function open(course) {
+function open(course, measured = false) {
   const wall = walls.faces[face];
   const ask = find("#ask");
   const isUp = standing().has(name(wall, course));
@@ -113,11 +115,18 @@ function open(course) {
   const form = el("form", { method: "dialog" },
     el("h2", {}, `Course ${course.name}, bottom ${course.at}`), pieces(course),
     course.built ? null : el("button", { type: "button", onclick: () => { ask.close(); tick(wall, course, !isUp); } }, isUp ? "It is not up after all" : "It is up"),
-    el("details", {}, el("summary", {}, "It hangs elsewhere: write down where"), el("p", {}, "Heights from the datum. What hangs stays; the courses above are planned again."), el("div", { class: "grid" }, figure("left"), figure("right")),
+    el("details", { open: measured || isUp && !course.built }, el("summary", {}, "It hangs elsewhere: write down where"), el("p", {}, "Heights from the datum. What hangs stays; the courses above are planned again."), el("div", { class: "grid" }, figure("left"), figure("right")),
       el("button", { type: "button", class: "main", onclick: () => { ask.close(); built(wall, course, form); } }, "Plan the rest from there")),
     el("button", { class: "quiet" }, "Close"));
-  ask.replaceChildren(form);
+  ask.replaceChildren(form, find("#pad")); // outside of a dialog nothing can be tapped
+  pad.dress(form);
+  form.addEventListener("keydown", (event) => {
+    if (event.key !== "Enter" || !event.target.matches("input")) return;
+    event.preventDefault();
+    pad.next(event.target);
+  });
   ask.showModal();
+  if (measured) form.elements.left.focus();
 }
 
 async function built(wall, course, form) {
@@ -161,7 +170,7 @@ document.addEventListener("click", (event) => {
   if (to !== undefined) { face = Number(to); draw(); }
   else if (on !== undefined) tick(wall, wall.courses[Number(on)], true);
   else if (off !== undefined) tick(wall, wall.courses[Number(off)], false);
-  else if (one !== undefined) open(wall.courses[Number(one)]);
+  else if (one !== undefined) open(wall.courses[Number(one)], "measured" in button.dataset);
 });
 // On a wall that many tick at once the desk is asked a few times a second, not once for each.
 let waited = 0;
@@ -172,6 +181,7 @@ function soon() {
 addEventListener("online", sync);
 addEventListener("offline", () => link("No connection. Ticks are kept here and sent later."));
 
+const pad = new Keypad(find("#pad"), find("#pad-switch"), () => walls?.units);
 load();
 sync();
 listen((event) => {

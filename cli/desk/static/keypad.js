@@ -67,6 +67,7 @@ export class Keypad {
       row("digits", key(inch ? "−" : "C", inch ? "-" : "clear", { "aria-label": inch ? "minus" : "clear" }), key("0"), key("Done", "done"), key("Next", "next", { class: "main" })),
     );
     this.place.replaceChildren(...rows);
+    document.documentElement.style.setProperty("--pad", `${this.place.offsetHeight}px`);
   }
 
   press(key) {
@@ -94,7 +95,7 @@ export class Keypad {
   /** The field is complete: on to the next one. */
   next(input) {
     input.dispatchEvent(new Event("change", { bubbles: true }));
-    const scope = input.closest("#fields") ?? document;
+    const scope = input.closest("#fields, dialog") ?? document;
     const all = [...scope.querySelectorAll(".field input, .field select, [data-add]")].filter((one) => one.offsetParent !== null && !one.closest("details:not([open])"));
     const after = all.slice(all.indexOf(input) + 1).find((one) => one.matches("input, [data-add]"));
     if (after) after.focus();

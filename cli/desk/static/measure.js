@@ -5,6 +5,7 @@ import { Keypad } from "./keypad.js";
 import { device, el, get, here, listen, parsed, post, Refused, roomOf, say, signOf } from "./net.js";
 import { landed, renew } from "./press.js";
 import { sidingFrom } from "./siding.js";
+import { undoing } from "./undo.js";
 
 const body = document.body.dataset;
 const find = (name) => document.querySelector(name);
@@ -122,7 +123,8 @@ function faults(view) {
   const watch = find("#watch");
   const lines = [...loose.map((line) => el("li", { class: "look" }, line)), ...view.watch.map((line) => el("li", {}, line))];
   if (view.closed === "closed") lines.unshift(el("li", { class: "good" }, "The walk round the building closes."));
-  renew(watch, el("ul", { class: "lines" }, ...lines));
+  const first = lines.splice(0, lines.length > 4 ? 3 : 4);
+  renew(watch, [el("ul", { class: "lines" }, ...first), lines.length ? el("details", {}, el("summary", {}, `${lines.length} more to look at`), el("ul", { class: "lines" }, ...lines)) : null]);
 }
 
 /** A point has two figures: those that are not typed yet have its fault, or the first. */
@@ -309,22 +311,14 @@ async function choose(button) {
   send({ kind: "set", path: JSON.parse(button.closest(".field").dataset.path), value: taken, whole: true });
 }
 
-for (const [name, back] of [["#undo", true], ["#redo", false]]) {
-  find(name).addEventListener("click", async () => {
-    await settled();
-    const answer = await post(`${here}/step`, { back });
-    if (answer.nothing) say(back ? "Nothing to undo." : "Nothing to redo.");
-    else {
-      number = answer.number;
-      await reload(answer.what);
-      await plan();
-    }
-  });
-}
-addEventListener("keydown", (event) => {
-  if (!(event.ctrlKey || event.metaKey) || event.key.toLowerCase() !== "z" || event.target.matches("input")) return;
-  event.preventDefault();
-  find(event.shiftKey ? "#redo" : "#undo").click();
+undoing(settled, async (answer) => {
+  number = answer.number;
+  const [name, before] = [faces[shown], faces.length];
+  await reload(answer.what);
+  // Whoever was on a face stays on it; one that is undone gives way to the one before it.
+  const at = faces.indexOf(name);
+  if (shown !== "job" && faces[shown] !== name && (at >= 0 || faces.length < before)) await go(at >= 0 ? at : Math.max(0, shown - 1));
+  else await plan();
 });
 addEventListener("popstate", (event) => {
   const face = new URLSearchParams(location.search).get("face") ?? "0";

@@ -2,6 +2,7 @@
 import { Drawing } from "./drawing.js";
 import { device, el, get, here, listen, post, Refused, roomOf, say, signOf } from "./net.js";
 import { landed, renew } from "./press.js";
+import { undoing } from "./undo.js";
 
 const body = document.body.dataset;
 const find = (name) => document.querySelector(name);
@@ -12,6 +13,7 @@ let face = Math.max(0, Number(new URLSearchParams(location.search).get("face")) 
 let sets = [];
 let row = 0; // of the set that was moved last
 let set = null;
+const marked = new Map(); // an edge -> how much it shall matter, as it was tapped, until the desk has drawn it so
 
 function walk() {
   renew(find("#walk"), names.map((name, index) => el("a", { href: `?face=${index}`, "data-go": index, "aria-current": index === face ? "page" : null }, name || `Face ${index + 1}`)));
@@ -86,53 +88,96 @@ async function moved() {
   await choose();
 }
 
-async function choose() {
+function choose() {
   walk();
-  if (pending) { pending.again = true; return; }
-  pending = {};
+  if (pending) pending.again = true;
+  else {
+    pending = { again: true };
+    pending.done = chosen().finally(() => { pending = null; });
+  }
+  return pending.done;
+}
+
+async function chosen() {
+  while (pending.again) {
+    pending.again = false;
+    await drawn();
+  }
+}
+
+async function drawn() {
   const started = performance.now();
+  const asked = face;
   try {
     const view = await get(`${here}/choice?set=${encodeURIComponent(set.name)}&row=${row}&face=${face}&room=${roomOf(find("#stage"))}`);
     drawing.show(view);
     document.body.dataset.latency = (performance.now() - started).toFixed(1);
     await landed();
-    edges(view.edges);
+    edges(view.edges, asked);
     lines("#given", view.given_up, row === set.planned ? "Every edge is met." : "Known of the plan's own lines alone.");
     lines("#cautions", view.cautions, "Nothing in particular.");
   } catch (error) {
     if (!(error instanceof Refused)) throw error;
     say(error.message, true);
   }
-  const { again } = pending;
-  pending = null;
-  if (again) await choose();
 }
 
 function lines(place, found, none) {
   renew(find(place), found.length ? found.map((line) => el("li", {}, line)) : el("li", { class: "hint" }, none));
 }
 
-function edges(list) {
+let listed = { list: [], of: 0 };
+const nameOf = (edge) => JSON.stringify([listed.of, edge.opening, edge.edge]);
+
+function edges(list = listed.list, of = listed.of) {
+  listed = { list, of };
   renew(find("#edges"), list.map((edge) => {
+    const importance = marked.get(nameOf(edge)) ?? edge.importance;
     const mine = edge.opening && ["head", "sill"].includes(edge.edge);
-    const marks = mine ? el("div", { class: "marks", role: "group", "aria-label": `How much ${edge.subject} matters` }, ...["must", "want", "ignore"].map((word) => el("button", { type: "button", "aria-pressed": String(edge.importance === word), onclick: () => mark(edge, word) }, word))) : null;
-    return el("li", { class: `${edge.result} ${edge.importance}` }, signOf(edge.result), el("span", { class: "subject" }, edge.subject), el("span", { class: "act" }, edge.act), marks);
+    const marks = mine ? el("div", { class: "marks", role: "group", "aria-label": `How much ${edge.subject} matters` }, ...["must", "want", "ignore"].map((word) => el("button", { type: "button", "aria-pressed": String(importance === word), onclick: () => mark(edge, word) }, word))) : null;
+    return el("li", { class: `${edge.result} ${importance}` }, signOf(edge.result), el("span", { class: "subject" }, edge.subject), el("span", { class: "act" }, edge.act), marks);
   }));
 }
 
-async function change(changes) {
+// One change after the other: each is made on what the one before it has left.
+let changing = Promise.resolve();
+let left = 0;
+function change(changes, words) {
+  left += 1;
+  changing = changing.then(() => made(changes, words)).finally(() => { left -= 1; });
+  return changing;
+}
+
+async function made(changes, words) {
   try {
     const answer = await post(`${here}/edit`, { base: number, changes, face, room: roomOf(find("#stage")) });
     number = answer.number;
-    say(`Saved: ${answer.what}`);
-    await load();
+    say(`Saved: ${words ?? answer.what}`);
   } catch (error) {
-    say(error.answer?.stale ? "Somebody changed the job meanwhile: look at it again." : error.message, true);
-    await load();
+    say(error.answer ? error.answer.stale ? "Somebody changed the job meanwhile: look at it again." : error.message : "No connection to the desk: this was not saved.", true);
+    marked.clear();
+    edges();
   }
+  if (left > 1) return; // the last one is planned
+  await load().catch(() => {});
+  if (left > 1) return;
+  marked.clear();
+  edges();
 }
 
-const mark = (edge, importance) => change([{ kind: "mark", path: ["elevation", face], opening: edge.opening, edge: edge.edge, importance }]);
+// What was tapped shows at once: the plan with it may take its time.
+function mark(edge, importance) {
+  const { of } = listed;
+  marked.set(nameOf(edge), importance);
+  edges();
+  change([{ kind: "mark", path: ["elevation", of], opening: edge.opening, edge: edge.edge, importance }], `${names[of] || `Face ${of + 1}`}, ${edge.subject}: ${importance}`);
+}
+
+undoing(() => changing, async (answer) => {
+  number = answer.number;
+  say(answer.what);
+  await load();
+});
 
 document.addEventListener("click", (event) => {
   const button = event.target.closest("button, a[data-go]");
@@ -190,7 +235,7 @@ async function sidings() {
 async function take(swap) {
   try {
     ({ number } = await post(`${here}/siding`, { base: number, swap }));
-    say("Taken. Undo on the measuring screen brings the other back.");
+    say("Taken. Undo brings the other back.");
   } catch (error) {
     say(error.message, true);
   }

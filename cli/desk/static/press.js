@@ -32,7 +32,7 @@ export async function landed() {
 }
 
 // By these one of several alike is told from the others.
-const NAMES = ["id", "data-path", "data-side", "data-go", "data-add", "data-same", "data-by", "data-back", "data-keep"];
+const NAMES = ["id", "data-path", "data-side", "data-go", "data-add", "data-same", "data-by", "data-back", "data-keep", "data-measured"];
 const nameOf = (node) => [node.nodeName, ...NAMES.map((name) => node.getAttribute?.(name))].join("\n");
 const LEFT = ["open", "inputmode"]; // what the page itself sets
 

@@ -7,6 +7,7 @@ import io
 import json
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from openpyxl import load_workbook
@@ -267,3 +268,27 @@ def test_every_file_that_a_screen_names_is_served(client: Asking) -> None:
     answers = {path.name: client.get(f"/static/{path.name}") for path in sorted(STATIC.iterdir())}
     assert {name: one.status_code for name, one in answers.items()} == dict.fromkeys(answers, 200)
     assert {"desk.css", "jobs.js"} <= answers.keys()
+
+
+@pytest.mark.parametrize(
+    ("change", "words"),
+    [
+        ({"kind": "mark", "path": ["elevation", 0], "opening": "A", "edge": "sill", "importance": "must"},
+         "Street, opening A, sill flush"),
+        (put(["elevation", 0, "opening", 0, "width"], "35"), "Street, opening A, width"),
+        (put(["elevation", 0, "right"], "inside corner"), "Street, right corner"),
+        (put(["cladding", "exposure_max"], "4"), "siding, greatest exposure"),
+        ({"kind": "add", "path": ["elevation"]}, "face: new"),
+        ({"kind": "remove", "path": ["elevation", 1]}, "East gable: taken away"),
+    ],
+)  # fmt: skip
+def test_a_change_is_told_in_the_words_of_the_form(
+    client: Asking, change: dict[str, Any], words: str
+) -> None:
+    assert client.change(HOUSE, change).json()["what"] == words
+    assert client.write(f"/job/{HOUSE}/step", {"back": True}).json()["what"] == f"undone: {words}"
+
+
+def test_who_plans_can_undo(client: Asking) -> None:
+    page = client.get(f"/job/{HOUSE}/plan").text
+    assert 'id="undo"' in page and 'id="redo"' in page

@@ -281,3 +281,45 @@ def test_a_phone_that_is_turned_draws_the_face_anew_and_keeps_what_is_typed(
         page.set_viewport_size({"width": PHONE[0], "height": PHONE[1]})
         expect(page.locator("#drawing svg")).to_have_attribute("viewBox", upright)
     assert wrong == []
+
+
+@pytest.mark.parametrize("text", ["", "200%"])
+@pytest.mark.parametrize("size", [PHONE, PHONE[::-1]], ids=["upright", "turned"])
+def test_the_field_that_is_typed_in_and_its_label_are_in_sight_beside_the_keypad(
+    running: Running, chromium: Browser, size: tuple[int, int], text: str
+) -> None:
+    """Nothing lies over them, and no key of the keypad breaks its fraction; WCAG 2.2, 2.4.11."""
+    in_sight = """(field) => {
+      const { left, top, bottom, width } = field.getBoundingClientRect();
+      const there = (y) => document.elementFromPoint(left + width / 2, y)?.closest(".field") === field;
+      return there(top + 8) && there(bottom - 12);
+    }"""
+    broken = (
+        "(keys) => keys.map((key) => getComputedStyle(key).whiteSpace + (key.scrollWidth > key.clientWidth))"
+    )
+    with tab(chromium, running, size, True) as (page, wrong):
+        measuring(page, running, JOB, 1)
+        page.evaluate("(size) => { document.documentElement.style.fontSize = size; }", text)
+        for key in ("width", "eave", "base"):
+            field = page.locator(f'.field[data-path=\'["elevation",1,"{key}"]\']').first
+            field.locator("input").tap()
+            page.wait_for_timeout(500)
+            assert field.evaluate(in_sight), key
+        assert set(page.locator("#pad button").evaluate_all(broken)) == {"nowrapfalse"}
+    assert wrong == []
+
+
+def test_a_course_is_measured_with_the_keypad_from_beside_its_tick(
+    running: Running, chromium: Browser
+) -> None:
+    with tab(chromium, running, PHONE, True) as (page, wrong):
+        page.goto(f"{running.base}/job/{JOB}/hang")
+        page.tap("[data-tick]")
+        page.tap("[data-measured]")
+        for key in ("-", "4", "0", "1/2"):
+            page.tap(f'#pad [data-key="{key}"]')
+        expect(page.locator("#built-left")).to_have_value("-40-1/2")
+        expect(page.locator("#built-right")).to_be_focused()
+        page.tap("#ask .quiet")
+        page.tap("[data-untick]")
+    assert wrong == []
