@@ -40,7 +40,7 @@ _VALUES = {
     "heights": "a height, or `[left, right]`",
     "range": "`[lowest, highest]`",
     "pitch": '`"8/12"`',
-    "temperature": '`"55 F"` or `"12 C"`',
+    "temperature": '`"55 F"` or `"12 C"`; a bare number is in F, in a metric job in C',
     "points": "`[[x, height], …]`",
     "file": "a file's name",
     "prices": "`{ item = price, … }`",

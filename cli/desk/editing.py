@@ -110,6 +110,8 @@ def _edits(tables: Mapping[str, Any], raw: object) -> list[Edit]:
     """One change as edits of the job file."""
     if not isinstance(raw, dict):
         raise EditError("no change that the desk knows")
+    if raw.get("kind") == "built":  # it says itself where it was measured
+        return _built(tables, raw)
     path = path_of(raw.get("path"))
     match raw.get("kind"):
         case "set":
@@ -135,8 +137,6 @@ def _edits(tables: Mapping[str, Any], raw: object) -> list[Edit]:
             return [Edit("remove", path)]
         case "mark":
             return [_importance(tables, path, raw)]
-        case "built":
-            return _built(tables, raw)
         case _:
             raise EditError("no change that the desk knows")
 

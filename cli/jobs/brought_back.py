@@ -67,7 +67,7 @@ def _parts(
         ("fixture", before.fixtures, after.fixtures),
         ("roof", before.roofs, after.roofs),
     ):
-        was, now = ({one.mark: one for one in some} for some in (mine, yours))  # type: ignore[attr-defined]
+        was, now = ({one.mark: one for one in some} for some in (mine, yours))
         listed, fresh = old.get(kind, []), {one["mark"]: one for one in new.get(kind, [])}
         places = {one["mark"]: number for number, one in enumerate(listed)}
         for mark in now:

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
-from dataclasses import replace
-from functools import partial
+from collections.abc import Mapping
 
-from evencourse.cli.questions.interview import NOTHING, AskedQuestion, Interview, yes_or_no
+from evencourse.cli.questions.interview import NOTHING, Interview
+from evencourse.cli.questions.wall_questions import HEIGHT, WallQuestions, base_ends
 from evencourse.layout.jobfile.job_draft import (
     CORNERS,
     KINDS,
@@ -15,14 +14,8 @@ from evencourse.layout.jobfile.job_draft import (
     FaceDraft,
     JobDraft,
     Value,
-    draft_faults,
-    key_words,
-    read_answer,
 )
-from evencourse.layout.model.errors import Fault, JobError
-from evencourse.layout.model.job import Units
 from evencourse.layout.model.lengths import show_length
-from evencourse.layout.trade.plausible import doubt
 from evencourse.layout.trade.profiles import profile_names, profiles
 from evencourse.layout.trade.rules import rules
 
@@ -37,7 +30,7 @@ DOORS = ("door", "garage door")
 _PITCH = re.compile(r".*(?:/|in|:) ?12", re.ASCII)
 
 
-class JobQuestions:
+class JobQuestions(WallQuestions):
     """A script for :class:`evencourse.cli.questions.interview.Interview`.
 
     ``draft`` is what is known, also when it is stopped.
@@ -47,7 +40,7 @@ class JobQuestions:
     """
 
     def __init__(self) -> None:
-        self.draft = JobDraft()
+        super().__init__()
         #: The siding of faces that have one, by the face's place.
         self._alone: dict[int, str] = {}
         #: Names of the faces that the job has already.
@@ -63,47 +56,6 @@ class JobQuestions:
             pass
         self._starter()
         return self.draft
-
-    @property
-    def _units(self) -> Units:
-        return self.draft.units
-
-    def _key(
-        self,
-        table: str,
-        name: str,
-        text: str,
-        default: str | None = None,
-        help: str = "",
-        free: bool = False,
-        over: tuple[str, str] | None = None,
-    ) -> str:
-        """Ask for one key of the job file; ``over`` is the height from which it is counted, and its words."""
-        read = partial(read_answer, table, name, units=self._units)
-        height, place = over or (None, "")
-        odd = partial(doubt, table, name, units=self._units, over=height, place=place)
-        more = help or key_words(table, name)
-        return self._ask.ask(AskedQuestion(text, read, default, more, free, None if free else odd))
-
-    def _put(
-        self,
-        values: dict[str, Value],
-        table: str,
-        name: str,
-        text: str,
-        default: str | None = None,
-        help: str = "",
-        free: bool = False,
-        usual: str | None = None,
-    ) -> str:
-        """Ask for one key and note it, unless it is nothing or the usual value."""
-        value = self._key(table, name, text, default, help, free)
-        if value and value != usual:
-            values[name] = value
-        return value
-
-    def _yes(self, text: str, default: str, help: str) -> bool:
-        return self._ask.ask(AskedQuestion(text, yes_or_no, default, help)) == "yes"
 
     def _job(self) -> None:
         job = self.draft.job
@@ -133,7 +85,7 @@ class JobQuestions:
         """Where the first course may begin, when something but base and ground decides that."""
         start = self._ask.place
         more = "the bottom of the first course. none: found from the base and the ground"
-        over = _base(self.draft.faces[0])["left"]
+        over = base_ends(self.draft.faces[0])["left"]
         low = self._key("limits", "starter", "Starter line, the lowest it may lie", NOTHING, more, over=over)
         if low:
             text = "Starter line, the highest it may lie"
@@ -176,8 +128,11 @@ class JobQuestions:
         beside = [*self._named, *(other.values for other in self.draft.faces[:-1])]
         more = "what the crew calls this side of the building; sheets and lists call it so"
         face.values["name"] = self._own("elevation", "name", "Name of the face", beside, name, more)
-        more = "no: one width, a level or sloping base and eave, and perhaps a gable"
-        steps = self._yes("Steps in it, or a roof against it", "no", more)
+        more = (
+            "no: one width, a level or sloping base and eave, and perhaps a gable; what stands against the "
+            "wall is asked for after its openings"
+        )
+        steps = self._yes("Steps in its base or its top", "no", more)
         if steps:
             self._corners(face)
         else:
@@ -185,10 +140,12 @@ class JobQuestions:
         self._grounds(face)
         more = "1, or more for a face that shows"
         self._put(face.values, "elevation", "weight", "How much this face matters", "1", more, usual="1")
-        for side in ("left", "right"):
+        before = self.draft.faces[-2].values.get("right") if len(self.draft.faces) > 1 else None
+        ends = {"left": CORNERS[1] if before == CORNERS[1] else CORNERS[0], "right": CORNERS[0]}
+        for side, end in ends.items():  # the corner that the face before ends at is of its kind
             text = f"{side.capitalize()} end: outside corner, inside corner or butts"
             more = "butts: it ends against trim or another wall"
-            self._put(face.values, "elevation", side, text, CORNERS[0], more, usual=CORNERS[0])
+            self._put(face.values, "elevation", side, text, end, more, usual=CORNERS[0])
         self._zones(face)
         self._check(start)
         while self._opening(face):
@@ -197,83 +154,12 @@ class JobQuestions:
             text = "Entrance, its middle from the left corner"
             self._put(face.values, "elevation", "entrance", text, NOTHING, "seams face away from it")
         self._check(start)
+        while self._roof(face):
+            pass
         while self._fixture(face):
             pass
         more = "yes: the next side of the building, round the corner; no: that was the last one"
         return self._yes("Another face", "yes" if number < 4 and not self._named else "no", more)
-
-    def _plain(self, face: FaceDraft) -> None:
-        values = face.values
-        more = "what siding covers; bare walls: say [trim] outside_corner in the job file"
-        self._put(values, "elevation", "width", "Width, corner board to corner board", help=more)
-        over: dict[str, tuple[str, str] | None] = {"left": None, "right": None}
-        for name, text in (("base", "Base of the wall"), ("eave", "Eave")):
-            left = self._key(
-                "elevation", name, f"{text}, height at the left", help=_HEIGHT, over=over["left"]
-            )
-            right = self._key("elevation", name, f"{text}, height at the right", left, over=over["right"])
-            values[name] = left if left == right else (left, right)
-            over = {"left": (left, "the base"), "right": (right, "the base")}
-        if not self._yes("A gable on it", "no", "yes: the wall goes up to a peak above its eaves"):
-            return
-        text = "Its pitch as 6/12, or the height of its peak"
-        odd = partial(self._odd_rise, eave=left)
-        more = "6/12 rises 6 in for every 12 in along; a height is measured from the datum"
-        rise = self._ask.ask(AskedQuestion(text, self._pitch_or_peak, None, more, doubt=odd))
-        face.gable["pitch" if _PITCH.fullmatch(rise) else "peak"] = rise
-        if "peak" in face.gable:
-            more = "none: where both slopes have one pitch, the middle over level eaves"
-            self._put(face.gable, "gable", "at", "Peak, from the left corner", NOTHING, more)
-
-    def _pitch_or_peak(self, answer: str) -> str:
-        if _PITCH.fullmatch(answer):
-            return read_answer("gable", "pitch", answer, self._units)
-        try:
-            return read_answer("gable", "peak", answer, self._units)
-        except JobError as error:
-            faults = [replace(fault, wanted=f"a pitch as 6/12, or {fault.wanted}") for fault in error.faults]
-            raise JobError(faults) from error
-
-    def _odd_rise(self, answer: str, eave: str) -> str:
-        if _PITCH.fullmatch(answer):
-            return doubt("gable", "pitch", answer, self._units)
-        return doubt("gable", "peak", answer, self._units, eave, "the eave")
-
-    def _corners(self, face: FaceDraft) -> None:
-        """Corners of a wall that no shorthand tells."""
-        self._ask.note(
-            "Its corners: from the lower left along the base to the right, then back along the top to the "
-            "left. Each as x, height: x from the left corner, as 17' 6, -8."
-        )
-        corners: list[Value] = []
-        while True:
-            number = len(corners) + 1
-            default = NOTHING if number > 3 else None
-            text = f"Corner {number}" + (", none after the last" if default else "")
-            corner = self._ask.ask(
-                AskedQuestion(text, self._corner, default, "x, a comma, height: 17' 6, -8")
-            )
-            if not corner:
-                break
-            x, _, height = corner.partition(",")
-            corners.append((x, height))
-            face.values["outline"] = tuple(corners)
-
-    def _corner(self, answer: str) -> str:
-        x, comma, height = answer.partition(",")
-        if not comma:
-            raise JobError([Fault("corner", f'"{answer}"', "x and height with a comma between: 17' 6, -8")])
-        read = [read_answer("elevation", "entrance", part, self._units) for part in (x, height)]
-        return ",".join(read)
-
-    def _grounds(self, face: FaceDraft) -> None:
-        over = _base(face)
-        left = self._key(
-            "elevation", "grade", "Ground, height at the left", NOTHING, _HEIGHT, over=over["left"]
-        )
-        if left:
-            right = self._key("elevation", "grade", "Ground, height at the right", left, over=over["right"])
-            face.values["grade"] = left if left == right else (left, right)
 
     def _zones(self, face: FaceDraft) -> None:
         """The siding of a face, or several, one above another."""
@@ -312,7 +198,7 @@ class JobQuestions:
         self._put(opening, "opening", "left", f"{mark}: left corner of the wall to its left side")
         door = kind in DOORS
         standing = "none: it stands on the base of the wall"
-        text, more = f"{mark}: height of its bottom", standing if door else _HEIGHT
+        text, more = f"{mark}: height of its bottom", standing if door else HEIGHT
         self._put(opening, "opening", "sill", text, NOTHING if door else None, more)
         self._put(opening, "opening", "width", f"{mark}: width of the hole")
         if shape != "round":
@@ -338,7 +224,7 @@ class JobQuestions:
         fixture: dict[str, Value] = {"mark": mark}
         face.fixtures.append(fixture)
         self._put(fixture, "fixture", "left", f"{mark}: left corner of the wall to its left side")
-        self._put(fixture, "fixture", "bottom", f"{mark}: height of its bottom", help=_HEIGHT)
+        self._put(fixture, "fixture", "bottom", f"{mark}: height of its bottom", help=HEIGHT)
         self._put(fixture, "fixture", "width", f"{mark}: width")
         self._put(fixture, "fixture", "height", f"{mark}: height")
         more = "yes: siding is cut round its block; no: a seam falls on it, or it is cut into a piece"
@@ -346,49 +232,3 @@ class JobQuestions:
             fixture["block"] = "false"
         self._check(start)
         return True
-
-    def _own(
-        self,
-        table: str,
-        name: str,
-        text: str,
-        beside: Sequence[Mapping[str, Value]],
-        default: str = NOTHING,
-        more: str = "a letter or a number of its own on this face: sheets and lists call it so",
-    ) -> str:
-        """Ask for a mark or a name; one that stands there already is told at once."""
-
-        def read(answer: str) -> str:
-            given = read_answer(table, name, answer, self._units)
-            if any(thing[name] == given for thing in beside):
-                raise JobError([Fault(name, f'a second "{given}"', f"a {name} of its own")])
-            return given
-
-        return self._ask.ask(AskedQuestion(text, read, default, more, free=True))
-
-    def _faults(self) -> tuple[Fault, ...]:
-        """What cannot be in what is known so far."""
-        return draft_faults(self.draft)
-
-    def _check(self, start: int) -> None:
-        """Look at what belongs together; what cannot be is told, and asked again from a place on."""
-        if self._ask.place < self._ask.answered:
-            return  # looked at when it was answered
-        faults = self._faults()
-        for fault in faults:
-            self._ask.say(f"{fault.place}: found {fault.found}; wanted {fault.wanted}")
-        if faults:
-            self._ask.say("Once more. Enter takes what was said before:")
-            self._ask.redo(start)
-
-
-_HEIGHT = "from the datum: up is plus, down is minus"
-
-
-def _base(face: FaceDraft) -> dict[str, tuple[str, str] | None]:
-    """The height of a face's base at its ends, and what it is called; None for a wall with steps."""
-    base = face.values.get("base")
-    if base is None:
-        return {"left": None, "right": None}
-    left, right = (base, base) if isinstance(base, str) else base
-    return {"left": (str(left), "the base"), "right": (str(right), "the base")}

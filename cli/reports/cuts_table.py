@@ -77,7 +77,7 @@ def _trims(found: CutList, plan: Plan) -> Iterator[tuple[Value, ...]]:
                 yield (
                     cut.run.face,
                     None,
-                    place_words(cut.run) + part,
+                    place_words(cut.run, job) + part,
                     material,
                     None,
                     show(job, cut.length),

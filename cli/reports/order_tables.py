@@ -136,7 +136,7 @@ def _trim_rows(found: TakeOff, job: Job) -> Iterator[tuple[Value, ...]]:
             mine = [piece for piece in trim.cutting.pieces if piece.run == index]
             yield (
                 trim_words(trim.kind, trim.size, job),
-                place_words(run),
+                place_words(run, job),
                 show(job, run.length),
                 figure(run.length),
                 len(mine),

@@ -12,6 +12,8 @@ from evencourse.cli.views.hang_view import hang_view
 from evencourse.cli.views.plan_tasks import Json, Step, whole_result
 from evencourse.cli.views.plan_view import material_view, siding_count, siding_view, sidings_in_order
 from evencourse.cli.views.profile_pictures import profile_pictures
+from evencourse.layout.model.errors import JobError
+from evencourse.layout.results.comparison import INSTALLED
 
 
 def material(step: Step, text: str, folder: str) -> Json:
@@ -31,8 +33,14 @@ def hang(step: Step, text: str, folder: str) -> Json:
 
 
 def sidings(step: Step, text: str, folder: str) -> Json:
-    """The building in other sidings, best first."""
+    """The building in other sidings, best first.
+
+    Raises:
+        JobError: courses are installed.
+    """
     job = whole_result(text, folder).job
+    if job.as_built.courses:
+        raise JobError([INSTALLED])
     count = siding_count(job)
     rows = []
     for number in range(count):

@@ -44,6 +44,7 @@ _SAID = (
     ("--known sets the scale", "a known length sets the scale"),
     ("? --units says so", "? the units say so"),
     ("--units says what one drawing unit is", "say what one drawing unit is"),
+    ("beside --units", "beside the units"),
     ("; see [trim]", "; see Trim, under The job"),
     ("--units ", ""),
     ("… and more; --show lists them", "… and more"),
@@ -67,7 +68,8 @@ def told(faults: Sequence[Fault]) -> list[Json]:
         elif "scale that is lettered" in fault.found:
             field = "known"
         words = said(f"found {fault.found}; wanted {fault.wanted}")
-        found.append({"field": field, "place": fault.place, "words": words})
+        place = "the job" if fault.place == "--like" else fault.place
+        found.append({"field": field, "place": place, "words": words})
     return found
 
 

@@ -11,7 +11,7 @@ from difflib import get_close_matches
 from evencourse.layout.jobfile.job_file import mark_fault, parse_job
 from evencourse.layout.jobfile.job_values import key as toml_key
 from evencourse.layout.jobfile.job_values import text as toml_text
-from evencourse.layout.jobfile.keys import CORNERS, KINDS, SHAPES, TABLES, Key
+from evencourse.layout.jobfile.keys import CORNERS, KINDS, ROOFS, SHAPES, TABLES, Key
 from evencourse.layout.jobfile.table_reader import Reader
 from evencourse.layout.model.errors import Fault, JobError
 from evencourse.layout.model.job import Units
@@ -21,6 +21,7 @@ from evencourse.layout.trade.rules import rules
 __all__ = [
     "CORNERS",
     "KINDS",
+    "ROOFS",
     "SHAPES",
     "FaceDraft",
     "JobDraft",
@@ -52,6 +53,7 @@ class FaceDraft:
         gable: by key of its gable.
         openings: each by key of ``[[elevation.opening]]``.
         fixtures: each by key of ``[[elevation.fixture]]``.
+        roofs: each by key of ``[[elevation.roof]]``.
         zones: each by key of ``[[elevation.zone]]``.
     """
 
@@ -59,6 +61,7 @@ class FaceDraft:
     gable: dict[str, Value] = field(default_factory=dict)
     openings: list[dict[str, Value]] = field(default_factory=list)
     fixtures: list[dict[str, Value]] = field(default_factory=list)
+    roofs: list[dict[str, Value]] = field(default_factory=list)
     zones: list[dict[str, Value]] = field(default_factory=list)
 
 
@@ -231,7 +234,13 @@ class _Writer:
             parts = (f"{name} = {_written(_key('gable', name), value)}" for name, value in face.gable.items())
             yield self.beside(f"gable = {{ {', '.join(parts)} }}", "elevation", "gable")
         yield from self.table("elevation", {k: v for k, v in face.values.items() if k not in first})
-        for table, things in (("opening", face.openings), ("fixture", face.fixtures), ("zone", face.zones)):
+        tables = (
+            ("opening", face.openings),
+            ("roof", face.roofs),
+            ("fixture", face.fixtures),
+            ("zone", face.zones),
+        )
+        for table, things in tables:
             for thing in things:
                 yield ""
                 yield f"  [[elevation.{table}]]"

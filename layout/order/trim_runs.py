@@ -26,7 +26,9 @@ class TrimRun:
         hand: at which end of the siding; None where it runs along it.
         length: [job units].
         shared: name of the face round the corner that the post serves too; None elsewhere.
-        nth: which from the left of several that are named alike; 0 where there is one.
+        at: where it begins, of several that are named alike: from the left, or the height of a plumb one's
+            foot [job units]; None where there is one.
+        plumb: it stands.
         roof: mark of the roof, deck or ledger; None elsewhere.
         beside: marks of the openings to the right that it runs on over, or under.
     """
@@ -40,7 +42,8 @@ class TrimRun:
     hand: Hand | None
     length: float
     shared: str | None = None
-    nth: int = 0
+    at: float | None = None
+    plumb: bool = False
     roof: str | None = None
     beside: tuple[str, ...] = ()
 
@@ -54,12 +57,15 @@ def stock_length(plan: Plan, kind: str) -> float:
 Placed = tuple[BorderStretch, TrimRun]
 
 
-def over_several(plan: Plan, placed: Iterable[Placed]) -> Iterator[TrimRun]:
+def over_several(plan: Plan, placed: Iterable[Placed]) -> Iterator[Placed]:
     """Trim with one length over, or under, openings side by side.
 
     Args:
         plan: for its stock.
         placed: runs, each with the stretch of the border that it lies along.
+
+    Returns:
+        Runs, each with the stretch that it begins along.
 
     Rule: where heads, or sills, are level and their trims touch, a joint over the mullion would leak: one
     length runs over both, as far as a stock length goes (common practice, no source).
@@ -75,7 +81,7 @@ def over_several(plan: Plan, placed: Iterable[Placed]) -> Iterator[TrimRun]:
     for first in range(len(found)):
         if first in later:
             continue
-        at, run = first, found[first][1]
+        at, (begins_at, run) = first, found[first]
         while at in after:
             at = after[at]
             follows = found[at][1]
@@ -83,9 +89,9 @@ def over_several(plan: Plan, placed: Iterable[Placed]) -> Iterator[TrimRun]:
             if length <= stock_length(plan, run.kind) and follows.opening is not None:
                 run = replace(run, length=length, beside=(*run.beside, follows.opening))
             else:
-                yield run
-                run = follows
-        yield run
+                yield begins_at, run
+                begins_at, run = found[at]
+        yield begins_at, run
 
 
 def _end(pair: Placed, which: Callable[[Point, Point], Point]) -> tuple[object, ...]:

@@ -179,17 +179,20 @@ def _between(plan: Plan) -> Iterator[TrimRun]:
                 yield replace(run, place="between", beside=(gap.second,))
 
 
-def _told_apart(runs: Iterable[TrimRun]) -> list[TrimRun]:
-    """Runs of one name on a face, as the starter's on both sides of a door, counted from the left."""
-    found = list(runs)
-    names = [(run.kind, run.face, run.cladding, run.place, run.opening, run.roof, run.hand) for run in found]
+def _told_apart(placed: Iterable[Placed]) -> list[TrimRun]:
+    """Runs; those of one name on a face, as the starter's on both sides of a door, with where they begin."""
+    found = list(placed)
+    names = [
+        (run.kind, run.face, run.cladding, run.place, run.opening, run.roof, run.hand) for _, run in found
+    ]
     many = {name for name, count in Counter(names).items() if count > 1}
-    seen: Counter[tuple[object, ...]] = Counter()
-    for index, name in enumerate(names):
-        if name in many:
-            seen[name] += 1
-            found[index] = replace(found[index], nth=seen[name])
-    return found
+    runs = []
+    for name, (stretch, run) in zip(names, found, strict=True):
+        (x0, y0), (x1, y1) = stretch.start, stretch.end
+        plumb = abs(x1 - x0) < abs(y1 - y0)
+        at = min(y0, y1) if plumb else min(x0, x1)
+        runs.append(replace(run, at=at, plumb=plumb) if name in many else run)
+    return runs
 
 
 def _caps(plan: Plan, stretch: BorderStretch, opening: Opening) -> Iterator[TrimRun]:

@@ -10,12 +10,16 @@ from evencourse.layout.courses.course_sets import groups, question
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Plan, Score
+from evencourse.layout.model.errors import Fault
 from evencourse.layout.model.job import Job
 from evencourse.layout.model.tolerance import ROUNDING, SAME
 from evencourse.layout.order.siding_quantities import Siding, sidings
 from evencourse.layout.pieces.all_pieces import pieces
 from evencourse.layout.solver.score import FLUSH_WEIGHT, strict_order
 from evencourse.layout.trade.profiles import build_cladding, profile_names
+
+#: Why no other siding is tried on a wall that has some: its courses are those of the siding that hangs.
+INSTALLED = Fault("as_built, course", "courses installed", "siding of which nothing is installed yet")
 
 
 @dataclass(frozen=True)

@@ -12,8 +12,9 @@ from typing import Any
 
 from evencourse.layout.model.errors import LengthError
 from evencourse.layout.model.geometry import height_of
-from evencourse.layout.model.job import Elevation, Job, Units
+from evencourse.layout.model.job import Elevation, Job, Opening, Units
 from evencourse.layout.model.lengths import parse_length, show_length
+from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.layout.trade.rules import rules
 
 _OVER = re.compile(r"\d+ ?/ ?(\d+)", re.ASCII)
@@ -104,6 +105,8 @@ def odd_measures(faces: Iterable[Elevation], units: Units) -> tuple[Odd, ...]:
             look(there, "opening", "height", hole.height)
             if hole.kind == "door" and hole.width > hole.height:
                 look(there, "door", "height", hole.height)
+            found += _hanging_door(face, hole, there, units)
+            found += _past_the_wall(face, hole, there, units)
             for name, width in vars(hole.trim).items():
                 if (name, width) not in shared:
                     shared.add((name, width))
@@ -132,6 +135,52 @@ def _steep_bases(face: Elevation, here: str, units: Units) -> Iterator[Odd]:
                 "a base that climbs more than 1 in 12 is taken for a lower roof, with flashing: measure a "
                 "foundation as steps, corner by corner",
             )
+
+
+def _hanging_door(face: Elevation, hole: Opening, there: str, units: Units) -> Iterator[Odd]:
+    """A door too far over the base under it to be stepped into, with no roof, deck or ledger at its foot.
+
+    One that lies a storey up is not: it opens on a balcony, or is a loft's.
+    """
+    if hole.on_base or hole.kind not in ("door", "garage door"):
+        return
+    usual, base = _usual()["door"], _base_under(face, hole)
+    near, storey = usual["sill"][1] * _INCH[units], usual["storey"] * _INCH[units]
+    feet = [
+        y
+        for roof in face.roofs
+        for y in (height_of(roof.line, hole.middle),)
+        if roof.left < hole.right and roof.right > hole.left
+    ]
+    if hole.bottom - base < storey and not any(abs(hole.bottom - foot) <= near for foot in feet):
+        yield from _odd(there, "door", "sill", hole.bottom, units, base)
+
+
+def _base_under(face: Elevation, hole: Opening) -> float:
+    """The highest base under an opening [job units]."""
+    found = [
+        y0 + (y1 - y0) * (x - x0) / (x1 - x0)
+        for (x0, y0), (x1, y1) in zip(face.outline, (*face.outline[1:], face.outline[0]), strict=True)
+        if x0 < x1 and x0 < hole.right and x1 > hole.left
+        for x in (max(x0, hole.left), min(x1, hole.right))
+    ]
+    return max((y for y in found if y <= hole.bottom), default=hole.bottom)
+
+
+def _past_the_wall(face: Elevation, hole: Opening, there: str, units: Units) -> Iterator[Odd]:
+    """Trim round an opening that has no room on its wall."""
+    across, up = zip(*face.outline, strict=True)
+    xs, ys = zip(*hole.trimmed, strict=True)
+    past = (
+        ("side", min(across) - min(xs), "left end of the wall"),
+        ("side", max(xs) - max(across), "right end of the wall"),
+        ("head", max(ys) - max(up), "top of the wall"),
+        ("sill", min(up) - min(ys), "foot of the wall"),
+    )
+    for name, by, end in past:
+        if by > ROUNDING * _INCH[units]:
+            words = f"that is {_shown(by / _INCH[units], units)} past the {end}"
+            yield Odd(f"{there}, trim", name, getattr(hole.trim, name), words)
 
 
 def _over_bases(face: Elevation) -> Iterator[tuple[float, float]]:

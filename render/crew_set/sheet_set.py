@@ -8,7 +8,7 @@ from itertools import accumulate, islice, pairwise
 
 from evencourse.render.border.stamp import NO_STAMP, Stamp
 from evencourse.render.crew_set.cover import Contents, cover
-from evencourse.render.details.detail_set import details_of
+from evencourse.render.details.detail_set import DetailSet, details_of
 from evencourse.render.drawing.drawing import Document, Sheet
 from evencourse.render.drawing.numbering import Draft, numbered
 from evencourse.render.sheets.detail_sheets import TITLE as DETAILS
@@ -93,8 +93,9 @@ def sheet_set(
         evencourse.render.drawing.papers.PaperError: no such paper.
     """
     plan = result.plan
-    faces = _faces(result, paper_name, stamp)
-    sections = detail_drafts(plan, details_of(plan), paper_name, stamp)
+    details = details_of(plan)
+    faces = _faces(result, details, paper_name, stamp)
+    sections = detail_drafts(plan, details, paper_name, stamp)
     saw = [part for part in SAW_PARTS if part in only]
     whole = saw_sheets(result, SAW_PARTS, paper_name, stamp)
     sawn = whole if len(saw) == len(SAW_PARTS) else saw_sheets(result, saw, paper_name, stamp)
@@ -158,11 +159,11 @@ class _Chapter:
         return len(self.drafts) if self.whole is None else self.whole
 
 
-def _faces(result: Result, paper_name: str, stamp: Stamp) -> _Faces:
+def _faces(result: Result, details: DetailSet, paper_name: str, stamp: Stamp) -> _Faces:
     """Faces with their lists; what has no room beside the drawings follows on sheets of its own."""
     plan, lists = result.plan, face_lists(result)
     pieces, said = result.material.pieces, result.instructions.faces
-    found = face_drafts(plan, said, paper_name, stamp, pieces, details_of(plan), lists, "cover")
+    found = face_drafts(plan, said, paper_name, stamp, pieces, details, lists, "cover")
     parts: list[Part] = [(one, face.rest) for one, face in zip(lists, found, strict=True)]
     drafts: list[Draft] = []
     begins: list[int] = []

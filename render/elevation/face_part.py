@@ -160,12 +160,12 @@ class FacePart:
         )
         return left, right
 
-    @property
+    @cached_property
     def ladder_gap(self) -> float:
         """From the wall to the ladder [mm]."""
         return self.beside[0] + _LADDER_GAP
 
-    @property
+    @cached_property
     def before(self) -> float:
         """What stands left of the wall [mm]."""
         return self.ladder_gap + ladder_width(self.rungs, self.mm, self.banded)
@@ -186,7 +186,7 @@ class FacePart:
         cut = self.window.bottom > self.face.extent.bottom + SAME
         return GROUND_AIR + (WORDS_BELOW if cut else 0.0)
 
-    @property
+    @cached_property
     def below(self) -> float:
         """What stands below the wall [mm]."""
         return self.air_below + strings_depth(self.strings, self.mm, self.lettering) + 1.0
@@ -195,7 +195,7 @@ class FacePart:
         """Width left for the words of the edge column in so much room [mm]."""
         return min(COLUMN_MOST, room - self.before - self.after - self.window.width * self.factor)
 
-    @property
+    @cached_property
     def lettering(self) -> tuple[float, float]:
         """Where the lettering of strings may stand: x from and to."""
         window, mm = self.window, self.mm

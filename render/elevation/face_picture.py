@@ -61,9 +61,9 @@ def _marks(plan: Plan, face: ElevationPlan, mm: float) -> Iterator[Mark]:
         yield Path(TRIM, hole.trimmed, closed=True, fill=PAPER)
         pen = DOOR if hole.kind in ("door", "garage door") else OPENING
         yield Path(pen, hole.outline(), closed=True, fill=GLASS)
-    yield from _told(face, mm)
     for item in face.elevation.fixtures:
         yield Path(FIXTURE, item.outline(), closed=True, fill=PAPER)
+    yield from _told(face, mm)
     left, right = base_span(plan, face)
     number, level = lowest_line(plan, face)
     if number == 1:
@@ -74,6 +74,8 @@ def _told(face: ElevationPlan, mm: float) -> Iterator[Mark]:
     """The mark of every opening and the signs of its edges: inside it, where it is too small beside it."""
     holes = face.elevation.openings
     taken = [box_of(hole.trimmed) for hole in holes]
+    taken += [box_of(item.outline()) for item in face.elevation.fixtures]
+    signs: list[Box] = []
     wall = box_of(face.elevation.outline)
     free: list[tuple[Opening, float, float]] = []
     for hole in holes:
@@ -94,12 +96,13 @@ def _told(face: ElevationPlan, mm: float) -> Iterator[Mark]:
                 off = size / 2 + _CLEAR * mm
                 middle = rim.top + off if head else rim.bottom - off
                 half = SIGN_WIDTH / 2 * mm
-                taken.append(Box(hole.middle - half, middle - off, hole.middle + half, middle + off))
+                signs.append(Box(hole.middle - half, middle - off, hole.middle + half, middle + off))
             yield from sign(edge.result, (hole.middle, middle), mm, share if inside else 1.0)
         free.append((hole, low, high))
+    taken += signs
     for hole, low, high in free:  # after all signs, which stand where they must
         at = _middle(hole, mm, high - low, (low + high) / 2)
-        if at is not None:
+        if at is not None and not any(_covered(hole.mark, at, mm).meets(other) for other in signs):
             yield Text(TEXT, at, hole.mark, _LETTERING, "middle", "middle", weight="bold")
         else:
             yield from _beside(hole, taken, wall, mm)
@@ -124,6 +127,12 @@ def _middle(hole: Opening, mm: float, high: float, level: float | None = None) -
     return (hole.middle, at) if fits else None
 
 
+def _covered(mark: str, at: Point, mm: float) -> Box:
+    """What a mark covers, its middle at a point."""
+    half = text_width(mark, _LETTERING, "bold") / 2 * mm
+    return Box(at[0] - half, at[1] - _LETTERING * mm / 2, at[0] + half, at[1] + _LETTERING * mm / 2)
+
+
 def _beside(hole: Opening, taken: list[Box], wall: Box, mm: float) -> Iterator[Mark]:
     """The mark right or left of its opening, above it or below it, where nothing else is."""
     rim = box_of(hole.trimmed)
@@ -136,7 +145,7 @@ def _beside(hole: Opening, taken: list[Box], wall: Box, mm: float) -> Iterator[M
         (hole.middle, rim.bottom - up),
     )
     for x, y in centres:
-        box = Box(x - half, y - _LETTERING * mm / 2, x + half, y + _LETTERING * mm / 2).grown(_CLEAR / 2 * mm)
+        box = _covered(hole.mark, (x, y), mm).grown(_CLEAR / 2 * mm)
         if box.inside(wall) and not any(box.meets(other) for other in taken):
             taken.append(box)
             yield Text(TEXT, (x, y), hole.mark, _LETTERING, "middle", "middle", weight="bold", ground=True)

@@ -26,6 +26,8 @@ _COLUMNS, _COLUMNS_MOST = 3, 4
 PANEL, _COLUMN, PANEL_GAP = 54.0, 36.0, 4.0
 #: Between a drawing and the words at its edges under it [mm].
 _OVER_BLOCK = 2.0
+#: Where else level match lines are tried, when a mark finds no place beside them [share of a part over].
+_SHIFTS = (0.0, -0.24, 0.24, -0.12, 0.12)
 #: Most sheets of one face, and of one whose marks find no place on so many.
 _MOST, _MOST_AT_LAST = 4, 6
 
@@ -208,9 +210,15 @@ class _Tried:
         if self._best:
             self._patient = True
             self._walls.clear()
-            self._found.clear()
-            ways = self._fits(self._best[0].scale, *self._cut, _COLUMNS_MOST)
-            return (min((*ways, *self._best), key=lambda way: way.missing),)
+            best, grid = self._best[0], self._cut[0]
+            for up in _SHIFTS if grid[0] > 1 else _SHIFTS[:1]:
+                shown = windows(self._whole.plan, self._whole.face, self._whole.extent, *grid, up)
+                self._found.clear()  # the same grid, cut elsewhere
+                ways = self._fits(best.scale, grid, shown, _COLUMNS_MOST) if shown else []
+                best = min((*ways, best), key=lambda way: way.missing)
+                if not best.missing:
+                    break
+            return (best,)
         scale = self._standard[-1]
         part = self._part(None, scale)
         wall = self._wall(part, None, scale)
@@ -232,15 +240,17 @@ class _Tried:
         found = False
         for everywhere in (True, False):
             for wide in (True, False):
-                parts = [
-                    self._under(part, window, scale, wide)
-                    or (None if everywhere else self._under(part, window, scale, wide, noted=False))
-                    for part, window in zip(measured, shown, strict=True)
-                ]
-                fitted = tuple(part for part in parts if part is not None)
-                if len(fitted) == len(parts) and any(part.noted for part in fitted):
+                parts: list[FittedPart] = []
+                for part, window in zip(measured, shown, strict=True):
+                    fitted = self._under(part, window, scale, wide)
+                    if fitted is None and not everywhere:
+                        fitted = self._under(part, window, scale, wide, noted=False)
+                    if fitted is None:
+                        break
+                    parts.append(fitted)
+                if len(parts) == len(measured) and any(part.noted for part in parts):
                     found = True
-                    yield fitted
+                    yield tuple(parts)
             if found or len(measured) == 1:
                 break
         for wide in (True, False) if len(measured) == 1 else ():

@@ -25,8 +25,19 @@ def grids(count: int) -> Iterator[tuple[int, int]]:
             yield down, count // down
 
 
-def windows(plan: Plan, face: ElevationPlan, whole: Box, down: int, across: int) -> Sequence[Box | None]:
-    """Parts of a face, from the left, and from the bottom up."""
+def windows(
+    plan: Plan, face: ElevationPlan, whole: Box, down: int, across: int, up: float = 0.0
+) -> Sequence[Box | None]:
+    """Parts of a face, from the left, and from the bottom up.
+
+    Args:
+        plan: the plan.
+        face: one of its faces.
+        whole: what is drawn of it [job units].
+        down: how many parts stand over each other.
+        across: how many stand side by side.
+        up: how far level match lines lie over equal shares, as a share of a part.
+    """
     if down == across == 1:
         return (None,)
     things = [box_of(hole.trimmed) for hole in face.elevation.openings]
@@ -34,7 +45,7 @@ def windows(plan: Plan, face: ElevationPlan, whole: Box, down: int, across: int)
     mark = _MARK[plan.job.units]
     xs = _cuts(whole.left, whole.right, [(thing.left, thing.right) for thing in things], across, mark)
     butts = [butt for zone in face.zones for butt in plan.course_sets[zone.course_set].lines.butt_lines]
-    ys = _cuts(whole.bottom, whole.top, [(thing.bottom, thing.top) for thing in things], down)
+    ys = _cuts(whole.bottom, whole.top, [(thing.bottom, thing.top) for thing in things], down, up=up)
     ys = [whole.bottom, *(_on_butt(y, butts) for y in ys[1:-1]), whole.top]
     if any(right - left < SAME for left, right in (*pairwise(xs), *pairwise(ys))):
         return ()
@@ -49,7 +60,12 @@ def _on_butt(height: float, butts: Sequence[float]) -> float:
 
 
 def _cuts(
-    low: float, high: float, things: Sequence[tuple[float, float]], count: int, mark: float = 0.0
+    low: float,
+    high: float,
+    things: Sequence[tuple[float, float]],
+    count: int,
+    mark: float = 0.0,
+    up: float = 0.0,
 ) -> list[float]:
     """Where match lines run: near equal shares, through no opening and no fixture where that can be had.
 
@@ -59,6 +75,7 @@ def _cuts(
         things: what is not cut through: from and to.
         count: of parts.
         mark: lines lie on whole multiples of this from the first part's beginning; 0 for anywhere.
+        up: how far lines lie over equal shares, as a share of a part.
     """
     clear, step = _CLEAR * (high - low), (high - low) / count
 
@@ -69,7 +86,7 @@ def _cuts(
     places += [marked(end + clear, ceil) for _, end in things]
     cuts = [low]
     for number in range(1, count):
-        wanted = marked(low + step * number, round)
+        wanted = marked(low + step * (number + up), round)
         free = [
             at
             for at in (wanted, *places)

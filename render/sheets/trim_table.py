@@ -44,15 +44,15 @@ def _cuts(cuts: Sequence[TrimCut], letters: Mapping[str, str], job: Job) -> str:
     """What a length is cut to, pieces of one length together: ``3' 7" S A head, S B head; 2' 1" G sill``."""
     found = []
     for length, same in groupby(cuts, key=lambda cut: show(job, cut.length)):
-        found.append(f"{length} {', '.join(_place(cut, letters) for cut in same)}")
+        found.append(f"{length} {', '.join(_place(cut, letters, job) for cut in same)}")
     return "; ".join(found)
 
 
-def _place(cut: TrimCut, letters: Mapping[str, str]) -> str:
+def _place(cut: TrimCut, letters: Mapping[str, str], job: Job) -> str:
     run = cut.run
     shared = letters.get(run.shared, run.shared) if run.shared is not None else None
-    words = place_words(replace(run, face=letters[run.face], shared=shared))
-    words = words.replace(" from the left", "").replace(",", "")
+    words = place_words(replace(run, face=letters[run.face], shared=shared), job)
+    words = words.replace(",", "")
     if run.kind == "starter strip":  # as the heading says
         words = words.replace(" starter line", "")
     return f"{words} ({cut.part} of {cut.parts})" if cut.parts > 1 else words

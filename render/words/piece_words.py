@@ -252,8 +252,15 @@ def joint_words(trim: TrimCuts, job: Job) -> str:
     return f"At a joint {how} by {measured(job, trim.lap)}."
 
 
-def place_words(run: TrimRun) -> str:
-    """Where a run of trim goes: ``Street, A, B head``; ``Street, right corner, shared with East gable``."""
+def place_words(run: TrimRun, job: Job) -> str:
+    """Where a run of trim goes: ``Street, A, B head``; ``Street, right corner, shared with East gable``.
+
+    Of several that are named alike each says where it begins: ``Street, starter line, from 10' 0"``.
+
+    Args:
+        run: any run.
+        job: for its tape.
+    """
     place = _PLACES.get(run.place, run.place)
     if run.roof is not None:
         place = place.replace("roof", run.roof)
@@ -265,8 +272,8 @@ def place_words(run: TrimRun) -> str:
             place += ", left" if run.hand == "right" else ", right"
     elif run.hand is not None:
         place = f"{run.hand} {place}"
-    if run.nth:
-        place += f", run {run.nth} from the left"
+    if run.at is not None:
+        place += f", from {'height ' if run.plumb else ''}{show(job, run.at)}"
     if run.shared is not None:
         place += f", shared with {run.shared}"
     return f"{run.face}, {place}"
@@ -275,7 +282,7 @@ def place_words(run: TrimRun) -> str:
 def trim_cut_words(cut: TrimCut, job: Job) -> str:
     """One piece of trim: ``6' 3" Street, A head``; a part of a longer run says which."""
     part = f", {cut.part} of {cut.parts}" if cut.parts > 1 else ""
-    return f"{show(job, cut.length)} {place_words(cut.run)}{part}"
+    return f"{show(job, cut.length)} {place_words(cut.run, job)}{part}"
 
 
 def material_words(siding: Siding, job: Job) -> str:

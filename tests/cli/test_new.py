@@ -22,6 +22,7 @@ from evencourse.layout.jobfile.job_draft import draft_text
 from evencourse.layout.jobfile.job_file import parse_job, read_job
 from evencourse.layout.model.errors import OutputError
 from evencourse.layout.model.job import Job, Trim, Zone
+from evencourse.layout.model.roof import Roof
 from tests.again import CHECKOUT
 from tests.tools import missing, tool
 
@@ -119,7 +120,74 @@ def test_a_house_measured_in_one_walk_round() -> None:
     assert (door.kind, door.bottom, door.on_base) == ("door", -40, True)
     assert [(one.mark, one.block) for one in street.fixtures] == [("S1", False)]
     assert (right.name, right.outline[:2]) == ("Right side", ((0, -40), (360, -38)))
-    assert len(crew.asked) < 75
+    assert len(crew.asked) < 77
+
+
+def test_a_porch_roof_and_a_ledger_are_asked_for_after_the_openings() -> None:
+    """A roof that slopes from 7' 2 to 8' 10 between 2' 6 and 10', a level ledger across 8 ft; by hand."""
+    roofs = (
+        ("Roof, deck or ledger", "P1"),
+        ("P1: left corner of the wall to its left end", "2' 6"),
+        ("P1: height of its top at its left end", "7' 2"),
+        ("P1: left corner of the wall to its right end", "10'"),
+        ("P1: height of its top at its right end", "8' 10"),
+        ("P1: its depth", "9"),
+        ("Roof, deck or ledger", "L"),
+        ("L: roof, deck or ledger", "ledger"),
+        ("L: left corner of the wall to its left end", "26'"),
+        ("L: height of its top at its left end", "-9"),
+        ("L: left corner of the wall to its right end", "34'"),
+        ("L: height of its top at its right end", ""),
+        ("L: its depth", "9-1/4"),
+        ("Roof, deck or ledger", ""),
+    )
+    job, crew = asked(changed("On the wall", *roofs, ("On the wall", "S1")))
+    assert job.elevations[0].roofs == (
+        Roof("P1", "roof", ((30, 86), (120, 106)), 9),
+        Roof("L", "ledger", ((312, -9), (408, -9)), 9.25),
+    )
+    order = [
+        next(i for i, one in enumerate(crew.asked) if one.startswith(first)) for first in ("Opening", "Roof")
+    ]
+    assert order == sorted(order)
+
+
+def stepped(*ground: tuple[str, str]) -> Answers:
+    corners = ("0, -40", "20', -40", "20', -80", "38', -80", "38', 14' 11", "0, 14' 11", "")
+    return (
+        *HOUSE[:5],
+        ("Steps in its base", "yes"),
+        *((f"Corner {number}", corner) for number, corner in enumerate(corners, 1)),
+        *ground,
+        ("Another face", "yes"),
+        ("Width, corner", "30'"),
+        ("Base of the wall, height at the left", "-40"),
+        ("Base of the wall, height at the left [-40]", "-80"),
+        ("Base of the wall, height at the right", ""),
+        ("Eave, height at the left", "14' 11"),
+        ("Another face", "no"),
+    )
+
+
+def test_along_a_base_that_steps_the_ground_is_asked_for_in_points(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """And a base that begins 40 in over the end of the face before is asked back."""
+    points = ("0, -50", "20', -52", "20', -90", "38', -92", "")
+    ground = (("Ground, point", point) for point in points)
+    job, _ = asked(stepped(("Ground in points", ""), *ground))
+    assert job.elevations[0].grade == ((0, -50), (240, -52), (240, -90), (456, -92))
+    assert "that is 3' 4\" above the base of Street at their corner" in capsys.readouterr().out
+    job, _ = asked(stepped(("Ground in points", "no"), ("Ground, height at the left", "-90")))
+    assert job.elevations[0].grade == ((0, -90), (456, -90))
+
+
+def test_the_next_face_begins_in_an_inside_corner_where_the_one_before_ends_in_one() -> None:
+    job, _ = asked(changed("Opening", ("Right end", "inside corner"), ("Opening", "A")))
+    assert [(face.left, face.right) for face in job.elevations] == [
+        ("outside corner", "inside corner"),
+        ("inside corner", "outside corner"),
+    ]
 
 
 def test_the_questions_come_in_the_order_in_which_one_walks_round() -> None:

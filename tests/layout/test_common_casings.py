@@ -90,8 +90,11 @@ def test_one_strip_of_furring_runs_over_both_heads_and_under_both_sills() -> Non
 
 def boards(text: str) -> list[tuple[str, float, float]]:
     """Every trim board of a job: where it goes, its width and its length [in]."""
-    found = [(run, bars.size) for bars in trims(plan(parse_job(text))) for run in bars.runs]
-    return sorted((place_words(run), size, run.length) for run, size in found if run.kind == "trim board")
+    job = parse_job(text)
+    found = [(run, bars.size) for bars in trims(plan(job)) for run in bars.runs]
+    return sorted(
+        (place_words(run, job), size, run.length) for run, size in found if run.kind == "trim board"
+    )
 
 
 BOARDS = TOP.replace("double-4", "fiber-cement-7.25").replace("starter = [0, 0]", "starter = [-1, -1]")

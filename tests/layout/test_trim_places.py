@@ -153,5 +153,5 @@ def test_furring_is_as_long_as_the_trim_that_it_packs_broken_where_that_is() -> 
     porch = Roof("P", "deck", ((60, 98), (120, 98)), 20)
     planned = plan(job(Elevation("Front", rectangle(240, 0, 98), roofs=(porch,)), starter=(-1, -1)))
     assert lengths(planned, "finish trim") == [60, 120]
-    packed = [(run.length, run.nth) for run in runs(planned, "furring") if run.place == "eave"]
-    assert packed == [(60, 1), (120, 2)]
+    packed = [(run.length, run.at) for run in runs(planned, "furring") if run.place == "eave"]
+    assert packed == [(60, 0), (120, 120)]

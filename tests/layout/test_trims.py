@@ -75,6 +75,18 @@ def test_a_door_on_the_base_interrupts_the_starter_and_has_no_sill() -> None:
     assert lengths(planned, "drip cap") == [46]
 
 
+def test_starters_of_one_face_say_where_they_begin() -> None:
+    """Base at 5 in to 10 ft, where the first course is ripped, at 8 to 15 ft and at 16 to 20 ft.
+
+    Butt lines at -1, 7 and 15: a starter from 10 ft and one from 15; the first of them is no "run 1".
+    """
+    points = ((0, 5), (120, 5), (120, 8), (180, 8), (180, 16), (240, 16), (240, 96), (0, 96))
+    planned = plan(job(Elevation("Front", points), starter=(-1, -1)))
+    assert [base.result for base in planned.elevations[0].bases] == ["rip", "whole", "whole"]
+    found = [place_words(run, planned.job) for run in runs(planned, "starter strip")]
+    assert found == ["Front, starter line, from 10' 0\"", "Front, starter line, from 15' 0\""]
+
+
 def mulled(widths: tuple[float, ...], heads: tuple[float, ...] | None = None) -> Elevation:
     """Windows side by side from 48 in on, each 48 high from a sill at 30 in or to a head of its own."""
     found, left = [], 48.0
@@ -102,7 +114,7 @@ def test_one_length_runs_over_windows_whose_trims_touch(cladding: Cladding) -> N
         assert over("channel") == [(place, *marks, length + 1.5) for place, *marks, length in both]
         assert over("utility trim") == both[1:]
     (cap,) = runs(planned, "drip cap")
-    assert place_words(cap) == "Front, A, B head"
+    assert place_words(cap, planned.job) == "Front, A, B head"
 
 
 def test_no_length_runs_over_windows_with_heads_at_two_heights_or_past_its_stock() -> None:
@@ -332,9 +344,9 @@ def test_starters_on_both_sides_of_a_door_are_told_apart() -> None:
         for run in trim.runs
         if run.place == "starter"
     ]
-    assert [(run.nth, round(run.length, 3)) for run in starters] == [(1, 100.0), (2, 164.0)]
+    assert [(run.at, round(run.length, 3)) for run in starters] == [(0, 100.0), (136, 164.0)]
     whole = trims(plan(job(Elevation("Front", rectangle(300, 0, 96)), starter=(-1, -1))))
-    assert [run.nth for trim in whole for run in trim.runs if run.place == "starter"] == [0]
+    assert [run.at for trim in whole for run in trim.runs if run.place == "starter"] == [None]
 
 
 def test_a_wall_that_casings_cover_whole_has_no_trim_along_siding() -> None:

@@ -7,16 +7,18 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from evencourse.layout.jobfile.job_file import parse_job
-from evencourse.layout.model.job import CornerTrim, Elevation
+from evencourse.layout.model.job import CornerTrim, Elevation, Opening, Trim
+from evencourse.layout.model.roof import Roof
 from evencourse.layout.trade.plausible import odd_measures, odd_values
 from evencourse.layout.wall.left_out import left_out_corners
 from evencourse.layout.wall.walk import disagreements, opened
 from evencourse.render.words.walk_words import walk_words
-from tests.layout.walls import job, rectangle
+from tests.layout.walls import job, rectangle, window
 
 KINDS = {1: "outside corner", -1: "inside corner"}
 
@@ -144,6 +146,40 @@ def test_check_looks_at_every_measure() -> None:
         ('elevation "Front", opening "D"', "height"),
         ('elevation "Front", opening "D", trim', "head"),
     ]
+
+
+@pytest.mark.parametrize(
+    ("sill", "roof", "asked"),
+    [
+        (2, (), []),
+        (40, (), [40]),
+        (90, (), []),
+        (40, (Roof("D", "deck", ((30, 39), (150, 39)), 10),), []),
+        (40, (Roof("D", "deck", ((150, 39), (200, 39)), 10),), [40]),  # beside the door
+        (40, (Roof("R", "roof", ((30, 90), (150, 90)), 10),), [40]),  # over it
+    ],
+)
+def test_a_door_up_the_wall_is_asked_about_unless_something_is_at_its_foot(
+    sill: float, roof: tuple[Roof, ...], asked: list[float]
+) -> None:
+    """A door from 60 to 96 in, its base at 0; 2 ft are stepped up at most, 7 ft are a storey (no source)."""
+    door = Opening("A", "door", "rectangle", 60, sill, 36, 36)
+    wall = Elevation("Front", rectangle(240, 0, 200), openings=(door,), roofs=roof)
+    assert [one.length for one in odd_measures([wall], "in") if one.name == "sill"] == asked
+
+
+def test_trim_that_runs_off_its_wall_is_asked_about() -> None:
+    """Trim of 3-1/2 at a window in the corner, and 2 in under one on the base; by hand."""
+    trim = Trim(3.5, 2, 3.5)
+    holes = (window("A", 0, 30, 36, 40, trim=trim), window("B", 200, 1, 38, 40, trim=trim))
+    found = odd_measures([Elevation("Front", rectangle(240, 0, 96), openings=holes)], "in")
+    assert [(one.place, one.name, one.usual) for one in found] == [
+        ('elevation "Front", opening "A", trim', "side", 'that is 3-1/2" past the left end of the wall'),
+        ('elevation "Front", opening "B", trim', "side", 'that is 1-1/2" past the right end of the wall'),
+        ('elevation "Front", opening "B", trim', "sill", 'that is 1" past the foot of the wall'),
+    ]
+    inside = (window("A", 3.5, 30, 36, 40, trim=trim), window("B", 200, 2, 36.5, 90.5, trim=trim))
+    assert not odd_measures([Elevation("Front", rectangle(240, 0, 96), openings=inside)], "in")
 
 
 def test_siding_ends_behind_corner_trim_where_walls_are_measured_bare() -> None:

@@ -175,10 +175,10 @@ def test_marks_that_follow_course_by_course_are_told_by_the_first_and_the_last()
 def test_where_trim_goes() -> None:
     run = TrimRun("channel", 0, "Street", "main", "side", "A", "right", 60)
     # The siding's right end lies against the opening's left side.
-    assert place_words(run) == "Street, A side, left"
-    assert place_words(replace(run, place="head", hand=None)) == "Street, A head"
+    assert place_words(run, JOB) == "Street, A side, left"
+    assert place_words(replace(run, place="head", hand=None), JOB) == "Street, A head"
     post = TrimRun("outside corner post", 0, "Street", "main", "outside corner", None, "right", 97, "East")
-    assert place_words(post) == "Street, right outside corner, shared with East"
+    assert place_words(post, JOB) == "Street, right outside corner, shared with East"
     assert trim_words("trim board", 3.5, JOB) == 'trim board 3-1/2"'
     assert trim_words("furring", 0.25, JOB) == 'furring 1/4" thick'
 

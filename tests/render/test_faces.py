@@ -12,9 +12,12 @@ from evencourse.layout.jobfile.job_file import read_job
 from evencourse.render.crew_set.sheet_set import sheet_set
 from evencourse.render.drawing.drawing import Document, Line, Mark, Sheet, Text
 from evencourse.render.drawing.pens import DIMENSION, PIECE_MARK, PIECE_RUN, TEXT
+from evencourse.render.drawing.placement import Box
+from evencourse.render.faces.match_cuts import windows
 from evencourse.render.formats.pdf import pdf
 from evencourse.render.words.result import Result
 from tests.houses import random_house
+from tests.layout.walls import Elevation, job, rectangle
 from tests.render.facecheck import Wall, check_faces, marks_told, walls_of
 from tests.render.sheetcheck import read_pdf
 
@@ -36,7 +39,7 @@ def test_every_piece_of_every_sample_is_found_on_its_face(path: Path, paper: str
 
 
 @pytest.mark.long
-@pytest.mark.parametrize(("seed", "paper"), [(1, "letter"), (5, "tabloid"), (9, "A3")])
+@pytest.mark.parametrize(("seed", "paper"), [(1, "letter"), (5, "tabloid"), (9, "A3"), (13, "letter")])
 def test_every_piece_of_random_houses_is_found_on_its_face(seed: int, paper: str) -> None:
     """A hundred houses on every usual paper: ``python -m tests.benchmarks.houses``."""
     assert faults(Result(plan(random_house(seed))), paper) == []
@@ -51,6 +54,16 @@ def test_the_two_storey_sample_is_drawn_large_on_few_sheets(paper: str) -> None:
     assert len(document.sheets) <= MOST[paper]
     assert len(walls) == len(result.plan.elevations)
     assert all(wall.scale <= 64 for wall in walls)
+
+
+def test_a_level_match_line_may_be_moved_and_stays_on_a_butt_line() -> None:
+    """By hand: half of 96 in, from -2, is 46, on butt line 7; a quarter of a part of 48 lower 34, on 30."""
+    found = plan(job(Elevation("Wall", rectangle(240, -2, 94)), starter=(-2, -2)))
+    whole = Box(0, -2, 240, 94)
+    for up, line in ((0.0, 46), (-0.25, 30), (0.25, 54)):
+        assert windows(found, found.elevations[0], whole, 2, 1, up) == (
+            Box(0, -2, 240, line), Box(0, line, 240, 94)
+        )  # fmt: skip
 
 
 #: A wall of 60 by 40 mm on a sheet of 140 by 100.

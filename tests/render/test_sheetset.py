@@ -14,7 +14,7 @@ import pytest
 
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.model.course_plan import Plan
-from evencourse.layout.model.job import Elevation
+from evencourse.layout.model.job import Elevation, Fixture
 from evencourse.render.border.stamp import Stamp
 from evencourse.render.building.siding_lines import next_chalk, next_line
 from evencourse.render.crew_set.cover import Contents, cover
@@ -34,7 +34,7 @@ from evencourse.render.words.result import Result
 from evencourse.render.words.safety import GENERAL
 from tests.again import PLANNED, printed_twice
 from tests.layout.walls import Trim, job, rectangle, window
-from tests.render.sheetcheck import check_pdf, read_pdf
+from tests.render.sheetcheck import Fault, Page, check_pdf, read_pdf
 from tests.samples import each_sample, planned, result, sample
 from tests.tools import tool
 
@@ -428,9 +428,30 @@ def test_no_mark_on_the_cover_stands_on_the_sign_of_an_opening_beside_it() -> No
         window(mark, left, 46.75, 36.5, 49.5, trim=trim) for mark, left in (("P", 35.75), ("R", 251.75))
     ]
     found = small(Elevation("Back", rectangle(432, 1.5, 213.875), openings=tuple(holes)))
-    drawn = face_picture(found, found.elevations[0], 0.0518)
-    picture = View(drawn, 0.0518 / 25.4, (60, 40), (10, 10, 130, 90))
-    assert check_pdf(pdf(Document("Back", (Sheet("Back", (140, 100), (picture,)),))), 7.0) == []
+    assert _on_the_cover(found, 0.0518)[1] == []
+
+
+def test_marks_on_the_cover_stand_on_no_sign_and_under_no_fixture() -> None:
+    """A vent's sign reaches into the window under it, and a lamp hangs at the right side of another one."""
+    holes = (
+        window("F", 95, 163.5, 37, 39.5),
+        window("M", 110, 207.5, 30, 18),
+        window("C", 227.75, 49.75, 20, 40),
+    )
+    lamp = Fixture("lamp", 255, 45, 8, 40)
+    wall = Elevation("Front", rectangle(484, -2.75, 250), openings=holes, fixtures=(lamp,))
+    page, faults = _on_the_cover(small(wall), 0.1157)
+    assert faults == []
+    (mark,) = (item for item in page.letterings if item.text == "C")
+    assert max(x for x, _ in mark.quad) < 60 + 0.1157 * 227.75
+
+
+def _on_the_cover(found: Plan, factor: float) -> tuple[Page, list[Fault]]:
+    picture = View(
+        face_picture(found, found.elevations[0], factor), factor / 25.4, (60, 40), (10, 10, 190, 90)
+    )
+    data = pdf(Document("Face", (Sheet("Face", (200, 100), (picture,)),)))
+    return read_pdf(data)[0], list(check_pdf(data, 7.0))
 
 
 @pytest.mark.long

@@ -218,7 +218,12 @@ def test_a_job_without_a_face_takes_faces_but_not_in_other_units(client: Asking)
     ]
     metric = asked(client, at, job=made)
     assert not metric["ready"] and metric["regions"]
-    assert any("a job in mm; wanted one in in" in fault["words"] for fault in metric["faults"])
+    told = [(fault["place"], fault["words"]) for fault in metric["faults"]]
+    assert told == [("the job", "found a job in mm; wanted one in in")]
+    both = asked(client, at, units="in", known="30'", between="0,0,360,0")["faults"]
+    assert [(fault["field"], fault["words"]) for fault in both] == [
+        ("known", "found a length beside the units; wanted one of the two")
+    ]
 
 
 def scanned(canvas: Canvas) -> None:

@@ -209,11 +209,13 @@ def test_files_are_those_of_the_commands(client: Asking, tmp_path: Path) -> None
 
 def test_a_course_measured_on_the_wall_goes_into_the_job(client: Asking) -> None:
     before = text_of(client, HOUSE)
-    built = {"kind": "built", "path": ["as_built", "course"], "face": "Street", "course": 3}
+    built = {"kind": "built", "face": "Street", "course": 3}  # as hang.js sends it
     answer = client.change(HOUSE, built | {"left": "-25", "right": "-25"}).json()
     assert answer["faults"] == []
     wall = client.get(f"/job/{HOUSE}/work/hang").json()["faces"][0]
     assert [course["built"] for course in wall["courses"][:4]] == [True, True, True, False]
+    other = client.get(f"/job/{HOUSE}/work/sidings")  # as `evencourse compare` says it
+    assert other.status_code == 422 and "siding of which nothing is installed yet" in other.text
     client.write(f"/job/{HOUSE}/step", {"back": True})
     assert text_of(client, HOUSE) == before
 
