@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pickle
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from pathlib import Path
@@ -17,7 +18,7 @@ from evencourse.layout.model.course_plan import CourseSet, ElevationPlan, Plan
 from evencourse.layout.model.errors import Fault
 from evencourse.layout.model.job import Job
 from evencourse.layout.trade.plausible import odd_values
-from evencourse.layout.wall.walk import goes_round, opened
+from evencourse.layout.wall.walk import goes_round, in_walk, opened, turn_of
 from evencourse.render.words.plan_words import score_words, show, starter_words
 from evencourse.render.words.result import Result
 from evencourse.render.words.walk_words import walk_words
@@ -25,6 +26,8 @@ from evencourse.render.words.walk_words import walk_words
 Json = dict[str, Any]
 #: Most faults and questions that are listed: more have one cause.
 MOST = 40
+#: What may stand in a file in the place of a width; at the desk a step of the base makes one.
+_NO_FIELD = ", or an outline"
 
 
 def draft_view(
@@ -139,7 +142,7 @@ def _fault(fault: Fault) -> Json:
         "place": fault.place,
         "words": f"found {fault.found}; wanted {fault.wanted}",
         "missing": fault.found.startswith(("nothing", "neither", '""')),
-        "wanted": fault.wanted,
+        "wanted": fault.wanted.removesuffix(_NO_FIELD),
         "line": fault.line,
     }
 
@@ -150,9 +153,20 @@ def _watched(whole: WholePart) -> Iterator[str]:
     if job is None:
         return
     for one in odd_values(job):
-        yield f"{one.place}, {one.name}: found {show(job, one.length)}; {one.usual}"
+        yield f"{_called(one.place)}, {one.name}: found {show(job, one.length)}; {one.usual}"
     if _all_there(whole):
-        yield from walk_words(job)
+        yield from map(_called, walk_words(job))
+        turns = [turn_of(face) for face in in_walk(job.elevations)]
+        if None not in turns and turns.count("left") - turns.count("right") > 4:
+            yield (
+                f"the {len(turns)} faces turn further than once round the building: "
+                "is one of them there twice, or is a corner an inside corner?"
+            )
+
+
+def _called(words: str) -> str:
+    """Words of a job file in those of the desk: what is an elevation there is a face here."""
+    return re.sub(r'^elevation(s?) "', r'face\1 "', words)
 
 
 def _closed(whole: WholePart) -> str:

@@ -23,8 +23,9 @@ export class Drawing {
     }
   }
 
-  clear() {
-    this.picture.replaceChildren();
+  /** alike: what comes looks like what is there, and takes its place. */
+  clear(alike = false) {
+    if (!alike) this.picture.replaceChildren();
     this.handles?.replaceChildren();
   }
 

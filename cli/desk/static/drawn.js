@@ -75,7 +75,7 @@ function show(fresh) {
   find("#line").textContent = `${view.scale} ${view.faces.length} ${view.faces.length === 1 ? "face is" : "faces are"} taken.`.trim();
   renew(find("#taken"), view.faces.map(faceForm), (input) => input === document.activeElement && input.value !== input.defaultValue);
   const list = (lines) => el("ul", { class: "lines" }, ...lines.map((line) => el("li", {}, line)));
-  renew(find("#watch"), [list(view.notes), view.unused.length ? el("details", {}, el("summary", {}, "What was of no use"), list(view.unused)) : null]);
+  renew(find("#watch"), [list(view.notes), view.unused.length ? el("details", {}, el("summary", {}, "Lines and texts that were not used"), list(view.unused)) : null]);
   const accept = find("#doubtful");
   if (accept && view.doubtful.length) {
     accept.hidden = false;

@@ -219,13 +219,14 @@ function begin() {
   document.body.dataset.face = shown;
 }
 
-async function go(face, push = true, type = false) {
+async function go(face, { push = true, type = false, alike = false } = {}) {
   shown = face;
   typing = "";
   await reload();
+  if (last) walk(last);
   if (type) fields.querySelector("input")?.select();
   if (push) history.pushState({ face: shown }, "", `?face=${shown}`);
-  drawing.clear();
+  drawing.clear(alike);
   find("#edges").replaceChildren();
   scrollTo({ top: 0 });
   await plan();
@@ -277,18 +278,21 @@ document.addEventListener("click", async (event) => {
     send({ kind: "add", path, same: "same" in button.dataset });
     await settled();
     // Who has a keyboard types on at once; on a phone it would come up over the drawing.
-    if (path.length === 1) await go(faces.length - 1, true, matchMedia("(pointer: fine)").matches);
+    if (path.length === 1) await go(faces.length - 1, { type: matchMedia("(pointer: fine)").matches });
     else [...fields.querySelectorAll(`.form[data-path^='${JSON.stringify(path).slice(0, -1)}']`)].at(-1)?.querySelector("same" in button.dataset ? ".field.length input" : "input")?.focus();
   } else if (button.dataset.act) {
+    const pitched = fields.querySelector('[data-path*=\'"pitch"\'] input')?.value;
     send(JSON.parse(button.dataset.act));
     await settled();
-    const wanted = fields.querySelector(".field.missing");
+    if (pitched && fields.querySelector("[data-side=step]")) say("The wall is given by its corners now, and its gable by the peak.");
+    // What is typed on the keypad of the desk brings up no keyboard over the drawing.
+    const wanted = fields.querySelector(".field.missing.length") ?? fields.querySelector(".field.missing");
+    wanted?.querySelector("input")?.focus();
     wanted?.scrollIntoView({ block: "center" });
-    if (matchMedia("(pointer: fine)").matches) wanted?.querySelector("input").focus();
   } else if (button.dataset.copy) {
     send({ kind: "copy", path: JSON.parse(button.dataset.copy) });
     await settled();
-    await go(shown + 1);
+    await go(shown + 1, { alike: true });
   } else if (button.dataset.remove) {
     const path = JSON.parse(button.dataset.remove);
     send({ kind: "remove", path });
@@ -322,7 +326,7 @@ undoing(settled, async (answer) => {
 });
 addEventListener("popstate", (event) => {
   const face = new URLSearchParams(location.search).get("face") ?? "0";
-  go(event.state?.face ?? (face === "job" ? "job" : Number(face)), false);
+  go(event.state?.face ?? (face === "job" ? "job" : Number(face)), { push: false });
 });
 let turned = 0;
 addEventListener("resize", () => { clearTimeout(turned); turned = setTimeout(plan, 200); });

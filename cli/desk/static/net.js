@@ -17,7 +17,7 @@ export const who = () => kept("evencourse-who", () => "");
 
 const name = document.querySelector("#who");
 if (name) {
-  const label = () => { name.querySelector("span").textContent = who() || "…"; };
+  const label = () => { name.querySelector("span").textContent = who() || "not given"; };
   name.addEventListener("click", () => {
     const told = prompt("Your name, as the others see it", who());
     if (told !== null) try { localStorage.setItem("evencourse-who", told.trim().slice(0, 40)); } catch { /* it is asked again */ }

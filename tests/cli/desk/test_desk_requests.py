@@ -295,3 +295,18 @@ def test_a_change_is_told_in_the_words_of_the_form(
 def test_who_plans_can_undo(client: Asking) -> None:
     page = client.get(f"/job/{HOUSE}/plan").text
     assert 'id="undo"' in page and 'id="redo"' in page
+
+
+def test_a_face_that_is_there_twice_is_asked_about_and_a_face_is_called_a_face(client: Asking) -> None:
+    """Four outside corners are once round a building; a copy adds a fifth."""
+    found = client.change(HOUSE, {"kind": "copy", "path": ["elevation", 0]}).json()
+    assert [line for line in found["watch"] if "the 5 faces turn further than once round" in line]
+    found = client.change(HOUSE, {"kind": "remove", "path": ["elevation", 1]}).json()
+    assert found["watch"] == [] and found["closed"] == "closed"
+    found = client.change(HOUSE, put(WIDTH, "")).json()
+    assert [fault["wanted"] for fault in found["faults"]] == ["the wall's width"]
+    for _ in range(3):
+        assert client.write(f"/job/{HOUSE}/step", {"back": True}).json()["what"]
+    found = client.change(HOUSE, put([*WIDTH[:2], "base"], "-52")).json()
+    assert found["watch"] and all(line.startswith("face") for line in found["watch"])
+    client.write(f"/job/{HOUSE}/step", {"back": True})
