@@ -63,6 +63,11 @@ async def edit(request: Request) -> Response:
     # It is drawn while it is saved: mostly nobody else has changed anything meanwhile.
     text = await asyncio.to_thread(edited, now.text, edits) if base == now.number else ""
     drawing = asyncio.create_task(desk.draft(job, text, face, room)) if text else None
+    if body.get("sound") is True:  # from a screen that has no place for faults
+        after = text or await asyncio.to_thread(edited, now.text, edits)
+        seen = await (drawing or desk.draft(job, after, face, room))
+        if seen["faults"]:
+            raise EditError(seen["faults"][0]["words"])
     try:
         saved = await asyncio.to_thread(
             desk.shelf.change, job, base, edits, who, what, typing, (now.text, text) if text else None

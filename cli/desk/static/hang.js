@@ -116,7 +116,7 @@ function open(course, measured = false) {
     el("h2", {}, `Course ${course.name}, bottom ${course.at}`), pieces(course),
     course.built ? null : el("button", { type: "button", onclick: () => { ask.close(); tick(wall, course, !isUp); } }, isUp ? "It is not up after all" : "It is up"),
     el("details", { open: measured || isUp && !course.built }, el("summary", {}, "It hangs elsewhere: write down where"), el("p", {}, "Heights from the datum. What hangs stays; the courses above are planned again."), el("div", { class: "grid" }, figure("left"), figure("right")),
-      el("button", { type: "button", class: "main", onclick: () => { ask.close(); built(wall, course, form); } }, "Plan the rest from there")),
+      el("p", { class: "look", role: "alert" }), el("button", { type: "button", class: "main", onclick: () => built(wall, course, form) }, "Plan the rest from there")),
     el("button", { class: "quiet" }, "Close"));
   ask.replaceChildren(form, find("#pad")); // outside of a dialog nothing can be tapped
   pad.dress(form);
@@ -130,17 +130,19 @@ function open(course, measured = false) {
 }
 
 async function built(wall, course, form) {
+  const told = form.querySelector("[role=alert]");
+  told.textContent = "";
   try {
-    const answer = await post(`${here}/edit`, {
-      base: number, face, changes: [{ kind: "built", face: wall.name, set: course.set, course: course.number, left: form.elements.left.value, right: form.elements.right.value }],
-    });
-    number = answer.number;
-    if (answer.faults.length) say(answer.faults[0].words, true);
-    else say("Written down; the rest is planned again.");
-    await load();
+    ({ number } = await post(`${here}/edit`, {
+      base: number, face, sound: true, changes: [{ kind: "built", face: wall.name, set: course.set, course: course.number, left: form.elements.left.value, right: form.elements.right.value }],
+    }));
   } catch (error) {
-    say(error.message, true);
+    told.textContent = error.message;
+    return;
   }
+  find("#ask").close();
+  say("Written down; the rest is planned again.");
+  await load();
 }
 
 async function load() {

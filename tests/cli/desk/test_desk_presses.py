@@ -199,3 +199,31 @@ def test_siding_is_chosen_by_a_tap_or_by_keys_and_left_as_it_is_without_an_answe
         page.wait_for_selector(f"body:not([data-saved='{saved}'])")
         assert profile() == marked != "foam-double-4"
     assert wrong == []
+
+
+def test_a_height_measured_on_the_wall_is_kept_in_the_file_or_stays_to_be_put_right(
+    running: Running, chromium: Browser, job: Path
+) -> None:
+    """Course 3 measured at the wall; one that is no figure is told where it stands, nothing is written."""
+    with tab(chromium, running, LAPTOP, False) as (page, wrong):
+        page.goto(f"{running.base}/job/{JOB}/hang")
+        page.wait_for_selector("[data-open='2']")
+        page.click("[data-open='2']")
+        if not page.locator("#built-left").is_visible():
+            page.click("#ask summary")
+        before = job.read_text()
+        page.fill("#built-left", "two")
+        page.click("#ask button.main")
+        expect(page.locator("#ask [role=alert]")).to_contain_text("wanted")
+        assert page.input_value("#built-left") == "two"
+        assert job.read_text() == before
+        for side in ("left", "right"):
+            page.fill(f"#built-{side}", "-2' 1-1/2\"")
+        with page.expect_response("**/work/hang"):
+            page.click("#ask button.main")
+        expect(page.locator("#ask")).to_be_hidden()
+        measured = tomllib.loads(job.read_text())["as_built"]["course"]
+        assert [(one["face"], one["course"], one["left"]) for one in measured] == [
+            ("Street", 3, "-2' 1-1/2\"")
+        ]
+    assert [line for line in wrong if "400" not in line] == []  # the refused figure

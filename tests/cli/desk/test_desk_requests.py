@@ -210,7 +210,10 @@ def test_files_are_those_of_the_commands(client: Asking, tmp_path: Path) -> None
 def test_a_course_measured_on_the_wall_goes_into_the_job(client: Asking) -> None:
     before = text_of(client, HOUSE)
     built = {"kind": "built", "face": "Street", "course": 3}  # as hang.js sends it
-    answer = client.change(HOUSE, built | {"left": "-25", "right": "-25"}).json()
+    bad = client.change(HOUSE, built | {"left": "two", "right": "-25"}, sound=True)
+    assert bad.status_code == 400 and 'found "two"' in bad.json()["error"]
+    assert text_of(client, HOUSE) == before
+    answer = client.change(HOUSE, built | {"left": "-25", "right": "-25"}, sound=True).json()
     assert answer["faults"] == []
     wall = client.get(f"/job/{HOUSE}/work/hang").json()["faces"][0]
     assert [course["built"] for course in wall["courses"][:4]] == [True, True, True, False]
