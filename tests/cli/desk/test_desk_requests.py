@@ -93,6 +93,7 @@ def test_a_fault_stands_at_its_place_in_the_words_of_check(
     client: Asking, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     """Oracle: the command ``check`` on the same file."""
+    client.get(f"/job/{HOUSE}/face?face=1&room=800x500")  # the screen is open: the desk knows its plan
     answer = client.change(HOUSE, put(["elevation", 1, "opening", 0, "sill"], "5 6")).json()
     (fault,) = answer["faults"]
     assert fault["path"] == ["elevation", 1, "opening", 0, "sill"]
