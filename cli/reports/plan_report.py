@@ -20,7 +20,7 @@ from evencourse.cli.reports.table import (
 from evencourse.layout.courses.starter_line import tape_marks
 from evencourse.layout.model.course_plan import CourseSet, Edge, ElevationPlan, Plan
 from evencourse.layout.model.job import Job
-from evencourse.layout.trade.rules import rules
+from evencourse.layout.trade.rules import out_of_level
 from evencourse.render.words.as_built_words import (
     carried_words,
     change_heading,
@@ -182,7 +182,7 @@ def _face(face: ElevationPlan, said: FaceInstructions, job: Job, on: Screen) -> 
     slopes = [
         (rake, cut)
         for rake, cut in zip(face.rakes, said.rakes, strict=True)
-        if rake.pitch > rules().limits["eave_pitch_max"]
+        if not out_of_level(rake.pitch, 12)
     ]
     if slopes:
         yield ""

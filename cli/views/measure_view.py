@@ -18,7 +18,7 @@ from evencourse.layout.model.course_plan import CourseSet, ElevationPlan, Plan
 from evencourse.layout.model.errors import Fault
 from evencourse.layout.model.job import Job
 from evencourse.layout.trade.plausible import odd_values
-from evencourse.layout.wall.walk import goes_round, in_walk, opened, turn_of
+from evencourse.layout.wall.walk import goes_round, opened
 from evencourse.render.words.plan_words import score_words, show, starter_words
 from evencourse.render.words.result import Result
 from evencourse.render.words.walk_words import walk_words
@@ -156,12 +156,6 @@ def _watched(whole: WholePart) -> Iterator[str]:
         yield f"{_called(one.place)}, {one.name}: found {show(job, one.length)}; {one.usual}"
     if _all_there(whole):
         yield from map(_called, walk_words(job))
-        turns = [turn_of(face) for face in in_walk(job.elevations)]
-        if None not in turns and turns.count("left") - turns.count("right") > 4:
-            yield (
-                f"the {len(turns)} faces turn further than once round the building: "
-                "is one of them there twice, or is a corner an inside corner?"
-            )
 
 
 def _called(words: str) -> str:

@@ -43,18 +43,18 @@ def _base(job: Job, face: ElevationPlan, course_sets: dict[str, CourseSet]) -> I
     cladding, starter = first.cladding, first.lines.starter
     bases = [side for side in sides(elevation.outline) if side.base]
     over = [side for side in bases if hung_over(side, starter, cladding, job.inch)]
+    bare = [side for side in bases if not behind_roof(job, elevation, side.left, side.right)]
     gaps = []
-    for side in bases:
-        if held_off_roof(side) or behind_roof(job, elevation, side.left, side.right):
+    for side in bare:
+        if held_off_roof(side):
             continue
         line = starter if side in over else base_line(face, side)
         for x, height in ground_along(elevation, side.left[0], side.right[0]):
             gaps.append((max(starter, side.height_at(x)) - height if line is None else line - height, x))
     if gaps and min(gaps)[0] < cladding.ground_clearance - ROUNDING:
         yield Caution("ground", *min(gaps))
-    for side in bases:
-        behind = behind_roof(job, elevation, side.left, side.right)
-        if not side.level and side not in over and not behind:
+    for side in bare:
+        if not side.level and side not in over:
             yield Caution("lower roof" if held_off_roof(side) else "base out of level")
 
 

@@ -8,7 +8,7 @@ from math import atan2, degrees
 from evencourse.layout.model.course_plan import CourseSet, Lines, Rake, ZonePlan
 from evencourse.layout.model.job import Elevation, Job
 from evencourse.layout.model.tolerance import ROUNDING
-from evencourse.layout.trade.rules import rules
+from evencourse.layout.trade.rules import out_of_level, rules
 from evencourse.layout.wall.roofs import behind_roof, roof_sides
 from evencourse.layout.wall.sides import Side, hung_over, sides
 
@@ -31,7 +31,7 @@ def rakes(
     """
     lowest = course_sets[zones[0].course_set]
     for side in (*sides(elevation.outline), *roof_sides(job, elevation)):
-        eave = not side.base and side.roof is None and side.pitch <= rules().limits["eave_pitch_max"]
+        eave = not side.base and side.roof is None and out_of_level(side.pitch, 12)
         if side.level or eave:
             continue
         if side.base and hung_over(side, lowest.lines.starter, lowest.cladding, job.inch):

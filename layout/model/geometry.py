@@ -11,6 +11,8 @@ Point = tuple[float, float]
 CIRCLE_SEGMENTS = 128
 #: Left, bottom, right, top.
 Box = tuple[float, float, float, float]
+#: Lower and upper end along a line.
+Span = tuple[float, float]
 
 
 def area(points: Sequence[Point]) -> float:
@@ -78,3 +80,24 @@ def height_of(line: Sequence[Point], x: float, *, right: bool = False) -> float:
         if x0 <= x < x1 if right else x0 < x <= x1:
             return y0 + (y1 - y0) * (x - x0) / (x1 - x0)
     return line[-1][1] if x > line[0][0] or (right and x == line[-1][0]) else line[0][1]
+
+
+def spans_outside(spans: Iterable[Span], cuts: Iterable[Span]) -> list[Span]:
+    """What is left of spans outside others, in their order.
+
+    Args:
+        spans: lower and upper end of each.
+        cuts: likewise.
+
+    >>> spans_outside([(0, 10)], [(2, 3), (9, 12)])
+    [(0, 2), (3, 9)]
+    """
+    left = list(spans)
+    for a, b in cuts:
+        left = [
+            part
+            for low, high in left
+            for part in ((low, min(high, a)), (max(low, b), high))
+            if part[1] > part[0]
+        ]
+    return left

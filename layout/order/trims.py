@@ -9,6 +9,7 @@ from typing import Any
 
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan
+from evencourse.layout.model.geometry import spans_outside
 from evencourse.layout.model.job import Opening, Point
 from evencourse.layout.model.lengths import round_length
 from evencourse.layout.model.tolerance import SAME
@@ -17,7 +18,7 @@ from evencourse.layout.order.nails import nail_count
 from evencourse.layout.order.trim_runs import Placed, TrimRun, over_several, stock_length
 from evencourse.layout.pieces.seam_rules import ticks
 from evencourse.layout.trade.materials import materials
-from evencourse.layout.trade.rules import rules
+from evencourse.layout.trade.rules import out_of_level
 from evencourse.layout.wall.border import BorderStretch, Place, stretches
 from evencourse.layout.wall.casings import casing_gaps, whole_casings
 from evencourse.layout.wall.corners import corners, is_panel, joined, span
@@ -241,17 +242,16 @@ def _channel_face(plan: Plan) -> float:
 
 
 def _boards(plan: Plan, stretch: BorderStretch, cladding: Cladding) -> Iterator[TrimRun]:
-    if cladding.family == "lap" and (stretch.place == "starter" or _out_of_level(stretch)):
+    if cladding.family == "lap" and (stretch.place == "starter" or _on_slope(stretch)):
         yield _run(plan, stretch, "starter furring")
     elif stretch.place == "outside corner":
         yield _run(plan, stretch, "corner board")
 
 
-def _out_of_level(stretch: BorderStretch) -> bool:
+def _on_slope(stretch: BorderStretch) -> bool:
     """Whether boards are cut along a base out of level: a strip behind their cut edges keeps their lean."""
     (x0, y0), (x1, y1) = stretch.start, stretch.end
-    gentle = 12 * abs(y1 - y0) <= rules().limits["eave_pitch_max"] * abs(x1 - x0) * (1 + 1e-9)
-    return stretch.place == "base" and y0 != y1 and gentle
+    return stretch.place == "base" and y0 != y1 and out_of_level(y1 - y0, x1 - x0)
 
 
 def _board(plan: Plan, stretch: BorderStretch, opening: Opening) -> Iterator[TrimRun]:
@@ -316,13 +316,7 @@ def _level(outline: Sequence[Point], openings: Sequence[Opening], height: float)
     spans = list(zip(walls[::2], walls[1::2], strict=True))
     for opening in openings:
         holes = crossings(opening.trimmed, height)
-        for a, b in zip(holes[::2], holes[1::2], strict=True):
-            spans = [
-                part
-                for left, right in spans
-                for part in ((left, min(right, a)), (max(left, b), right))
-                if part[1] > part[0]
-            ]
+        spans = spans_outside(spans, zip(holes[::2], holes[1::2], strict=True))
     return spans
 
 

@@ -19,7 +19,7 @@ from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.layout.pieces.piece import Notch, Rip
 from evencourse.layout.pieces.piece_shape import PieceShape, Slope
 from evencourse.layout.trade.materials import materials
-from evencourse.layout.trade.rules import rules
+from evencourse.layout.trade.rules import out_of_level
 from evencourse.layout.wall.sides import highest, sides
 
 if TYPE_CHECKING:
@@ -123,7 +123,7 @@ def _in_the_way(face: ElevationPlan) -> Iterator[Sequence[tuple[float, float]]]:
     for roof in wall.roofs:
         yield from (part for part in roof.parts() if part[0][1] == part[1][1])
     for side in sides(wall.outline):
-        if not side.base and side.pitch <= rules().limits["eave_pitch_max"]:
+        if not side.base and out_of_level(side.pitch, 12):
             yield (side.left, side.right, (side.right[0], above), (side.left[0], above))
     across = [x for x, _ in wall.outline]
     for zone in face.zones:

@@ -11,7 +11,7 @@ import shapely
 
 from evencourse.layout.model.job import Point
 from evencourse.layout.pieces.piece import EndShape, Notch, Rip
-from evencourse.layout.trade.rules import rules
+from evencourse.layout.trade.rules import out_of_level
 
 if TYPE_CHECKING:
     from shapely import Geometry
@@ -164,7 +164,7 @@ class _Cut:
         """Whether it is cut in one line, no steeper than an eave or a base out of level."""
         pitches = [(b[1] - a[1]) / (b[0] - a[0]) for a, b in self.slopes]
         straight = max(pitches) - min(pitches) <= 1e-6
-        return straight and 12 * max(map(abs, pitches)) <= rules().limits["eave_pitch_max"] + 1e-9
+        return straight and out_of_level(max(map(abs, pitches)), 1)
 
     @property
     def width(self) -> float:

@@ -17,7 +17,7 @@ from evencourse.layout.model.job import Elevation, Fixture
 from evencourse.layout.pieces.seam_rules import Rule, SeamRules, end_gap, seam_rules, ticks
 from evencourse.layout.pieces.stretch import CODES, Stock, Stretch
 from evencourse.layout.pieces.strips import Run
-from evencourse.layout.trade.rules import rules
+from evencourse.layout.trade.rules import out_of_level
 from evencourse.layout.wall.sides import crossings
 
 #: What seams should not fall over or under: left, right, bottom and top.
@@ -87,7 +87,7 @@ def _leaning(corners: Sequence[tuple[float, float]], top: tuple[float, float], n
         low, high = sorted((start, end), key=lambda corner: corner[1])
         run, rise = abs(high[0] - low[0]), high[1] - low[1]
         reaches = abs(high[0] - top[0]) <= near and abs(high[1] - top[1]) <= near
-        if reaches and run > near and 12 * rise > rules().limits["eave_pitch_max"] * run:
+        if reaches and run > near and not out_of_level(rise, run):
             return run / rise
     return 0.0
 

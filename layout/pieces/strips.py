@@ -11,7 +11,7 @@ import numpy as np
 import shapely
 
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
-from evencourse.layout.trade.rules import rules
+from evencourse.layout.trade.rules import out_of_level
 from evencourse.layout.wall.clad_area import clad_region
 from evencourse.layout.wall.on_wall import last_hung
 
@@ -131,11 +131,12 @@ def _sloped(parts: Any) -> dict[int, list[Span]]:
     points, owner = shapely.get_coordinates(parts, return_index=True)
     step = points[1:] - points[:-1]
     run, rise = np.abs(step[:, 0]), np.abs(step[:, 1])
-    steep = rules().limits["eave_pitch_max"] / 12
     near = 1e-6
-    slopes = (owner[1:] == owner[:-1]) & (run > near) & (rise > steep * run) & (rise > near)
+    slopes = (owner[1:] == owner[:-1]) & (run > near) & (rise > near)
     found: dict[int, list[Span]] = {}
     for at in np.flatnonzero(slopes).tolist():
+        if out_of_level(float(rise[at]), float(run[at])):
+            continue
         ends = sorted((float(points[at, 0]), float(points[at + 1, 0])))
         found.setdefault(int(owner[at]), []).append((ends[0], ends[1]))
     return found

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from evencourse.layout.model.job import Elevation, Importance, Job, Opening, Zone
 from evencourse.layout.model.missed_limit import EdgeKind
 from evencourse.layout.model.roof import Roof
-from evencourse.layout.trade.rules import rules
+from evencourse.layout.trade.rules import out_of_level, rules
 from evencourse.layout.wall.roofs import behind_roof, roof_sides
 from evencourse.layout.wall.sides import ceiling, floor, sides, width_at
 
@@ -91,7 +91,6 @@ def targets(job: Job, elevation: Elevation, zone: Zone, bottom: float, top: floa
         below = max(bottom, floor(elevation, *span)) + near
         if not opening.on_base and below < sill < top - near and not behind(*span, sill):
             yield target("sill", sill, span, opening.sill_edge, opening)
-    pitch_max = rules().limits["eave_pitch_max"]
     for side in sides(elevation.outline):
         span = (side.left[0], side.right[0])
         if side.base and side.level and bottom + near < side.low < top - near and not behind(*span, side.low):
@@ -100,7 +99,7 @@ def targets(job: Job, elevation: Elevation, zone: Zone, bottom: float, top: floa
             continue
         elif side.level and bottom + near < side.low <= top + near:
             yield target("eave", side.low, span)
-        elif side.pitch <= pitch_max:
+        elif out_of_level(side.pitch, 12):
             for kind, (x, height) in (("eave left", side.left), ("eave right", side.right)):
                 if bottom + near < height <= top + near:
                     yield target("eave left" if kind == "eave left" else "eave right", height, (x, x))

@@ -12,10 +12,10 @@ from typing import Any
 
 from evencourse.layout.model.errors import LengthError
 from evencourse.layout.model.geometry import height_of
-from evencourse.layout.model.job import Elevation, Job, Opening, Units
+from evencourse.layout.model.job import Elevation, Job, Opening, Point, Units
 from evencourse.layout.model.lengths import parse_length, show_length
 from evencourse.layout.model.tolerance import ROUNDING
-from evencourse.layout.trade.rules import rules
+from evencourse.layout.trade.rules import out_of_level, rules
 
 _OVER = re.compile(r"\d+ ?/ ?(\d+)", re.ASCII)
 _PITCH = re.compile(r"(\d+(?:\.\d+)?) ?(?:/|in|:) ?(\d+(?:\.\d+)?)", re.ASCII)
@@ -120,11 +120,18 @@ def odd_measures(faces: Iterable[Elevation], units: Units) -> tuple[Odd, ...]:
     return tuple(dict.fromkeys(found))
 
 
+def _bases(face: Elevation) -> Iterator[tuple[Point, Point]]:
+    """Sides of the wall's outline that are its base, from left to right each."""
+    for start, end in zip(face.outline, (*face.outline[1:], face.outline[0]), strict=True):
+        if start[0] < end[0]:
+            yield start, end
+
+
 def _steep_bases(face: Elevation, here: str, units: Units) -> Iterator[Odd]:
     """Bases so steep that they are taken for lower roofs, though the ground lies close under them."""
     near, ground = _usual()["roof"]["over_ground"] * _INCH[units], face.grade or ()
-    for (x0, y0), (x1, y1) in zip(face.outline, (*face.outline[1:], face.outline[0]), strict=True):
-        if x1 <= x0 or 12 * abs(y1 - y0) <= rules().limits["eave_pitch_max"] * (x1 - x0):
+    for (x0, y0), (x1, y1) in _bases(face):
+        if out_of_level(y1 - y0, x1 - x0):
             continue
         under = [y0 + (y1 - y0) * (x - x0) / (x1 - x0) - height for x, height in ground if x0 <= x <= x1]
         if under and max(under) <= near:
@@ -160,8 +167,8 @@ def _base_under(face: Elevation, hole: Opening) -> float:
     """The highest base under an opening [job units]."""
     found = [
         y0 + (y1 - y0) * (x - x0) / (x1 - x0)
-        for (x0, y0), (x1, y1) in zip(face.outline, (*face.outline[1:], face.outline[0]), strict=True)
-        if x0 < x1 and x0 < hole.right and x1 > hole.left
+        for (x0, y0), (x1, y1) in _bases(face)
+        if x0 < hole.right and x1 > hole.left
         for x in (max(x0, hole.left), min(x1, hole.right))
     ]
     return max((y for y in found if y <= hole.bottom), default=hole.bottom)
@@ -188,10 +195,9 @@ def _over_bases(face: Elevation) -> Iterator[tuple[float, float]]:
 
     At a step of the base the ground is under both: it may not lie over the lower one.
     """
-    ground = face.grade
-    for (x0, y0), (x1, y1) in zip(face.outline, (*face.outline[1:], face.outline[0]), strict=True):
-        if ground is None or x1 <= x0:
-            continue
+    if (ground := face.grade) is None:
+        return
+    for (x0, y0), (x1, y1) in _bases(face):
         between = [point for point in ground if x0 < point[0] < x1]
         for x, height in ((x0, height_of(ground, x0, right=True)), *between, (x1, height_of(ground, x1))):
             yield height, y0 + (y1 - y0) * (x - x0) / (x1 - x0)

@@ -30,8 +30,27 @@ class Rules:
     round: Mapping[str, float]
 
 
+#: Of a pitch, for what arithmetic leaves.
+_ROUNDED = 1 + 1e-9
+
+
 @cache
 def rules() -> Rules:
     """The rules, read once."""
     with (Path(__file__).parent / "rules.toml").open("rb") as file:
         return Rules(**tomllib.load(file))
+
+
+def out_of_level(rise: float, run: float) -> bool:
+    """Whether a slope is that of an eave or a base out of level, and no rake's or lower roof's.
+
+    Args:
+        rise: of the slope, up or down.
+        run: in the same unit, in either direction.
+
+    Rule: no steeper than ``limits.eave_pitch_max`` in 12 (common practice, no source).
+
+    >>> out_of_level(-20, 240), out_of_level(21, 240)
+    (True, False)
+    """
+    return 12 * abs(rise) <= rules().limits["eave_pitch_max"] * abs(run) * _ROUNDED

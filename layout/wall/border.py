@@ -15,7 +15,7 @@ from evencourse.layout.model.course_plan import ElevationPlan, Plan
 from evencourse.layout.model.geometry import area
 from evencourse.layout.model.job import Corner, Elevation, Opening, Point
 from evencourse.layout.model.tolerance import ROUNDING, SAME
-from evencourse.layout.trade.rules import rules
+from evencourse.layout.trade.rules import out_of_level
 from evencourse.layout.wall.clad_area import clad_region
 from evencourse.layout.wall.roofs import roof_holes
 from evencourse.layout.wall.sides import sides
@@ -202,8 +202,7 @@ class _Face:
             return self._corner(middle[0], start, end, dy > 0), None, hand
         if dx > 0:
             return "base", None, None
-        steep = 12 * abs(dy / dx) > rules().limits["eave_pitch_max"]
-        if not steep:
+        if out_of_level(dy, dx):
             return "eave", None, None
         return "rake", None, "left" if dy < 0 else "right"
 

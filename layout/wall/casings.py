@@ -6,12 +6,11 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
+from evencourse.layout.model.geometry import Span, spans_outside
 from evencourse.layout.model.job import Elevation, Job, Opening
 from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.wall.border import BorderStretch, Hand, Place
 
-#: Lower and upper end along a board [job units].
-Span = tuple[float, float]
 #: One board of a casing: mark of its opening, place and hand as the border names them.
 _Key = tuple[str, Place, Hand | None]
 
@@ -77,7 +76,7 @@ def casing_gaps(job: Job, wall: Elevation) -> tuple[CasingGap, ...]:
         if not _one_board(job, meeting):
             continue
         at = meeting.first.right if meeting.upright else meeting.first.top
-        for low, high in _less([meeting.common], _between(wall, meeting, at, near)):
+        for low, high in spans_outside([meeting.common], _between(wall, meeting, at, near)):
             if high - low > near:
                 marks = meeting.first.mark, meeting.second.mark
                 found.append(CasingGap(*marks, meeting.upright, meeting.gap, at, (low, high)))
@@ -144,7 +143,7 @@ def _whole(
     for zone in range(len(face.zones)):
         spans = [_span(one, upright) for one in seen if one.zone == zone]
         spans += [part for one in hidden for part in _in_zone(face, zone, one, level, upright)]
-        for low, high in _less(_merged(spans, near), filled):
+        for low, high in spans_outside(_merged(spans, near), filled):
             if high - low <= SAME * plan.job.inch:
                 continue
             backward = place == "sill" or hand == "left"
@@ -253,16 +252,3 @@ def _merged(spans: Iterable[Span], near: float) -> list[Span]:
         else:
             found.append((low, high))
     return found
-
-
-def _less(spans: Iterable[Span], cuts: Iterable[Span]) -> list[Span]:
-    """What is left of spans outside others."""
-    left = list(spans)
-    for a, b in cuts:
-        left = [
-            part
-            for low, high in left
-            for part in ((low, min(high, a)), (max(low, b), high))
-            if part[1] > part[0]
-        ]
-    return left

@@ -11,7 +11,7 @@ from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.job import Elevation, Point
 from evencourse.layout.model.roof import Roof
 from evencourse.layout.model.tolerance import BESIDE, ROUNDING
-from evencourse.layout.trade.rules import rules
+from evencourse.layout.trade.rules import out_of_level, rules
 
 
 @dataclass(frozen=True)
@@ -111,7 +111,7 @@ def cover_max(cladding: Cladding, inch: float) -> float:
 
 def held_off_roof(side: Side) -> bool:
     """Whether a base side is a lower roof: steeper than ``limits.eave_pitch_max``, else a foundation."""
-    return side.pitch > rules().limits["eave_pitch_max"]
+    return not out_of_level(side.pitch, 12)
 
 
 def held_off(side: Side, cladding: Cladding) -> float:

@@ -72,6 +72,12 @@ def goes_round(faces: Sequence[Elevation]) -> bool:
     return len(turns) >= 4 and sum(_QUARTERS[turn] if turn else 100 for turn in turns) == 4
 
 
+def turns_too_far(faces: Sequence[Elevation]) -> bool:
+    """Whether faces turn further to the left than once round a building, whatever comes after them."""
+    turns = [turn_of(face) for face in in_walk(faces)]
+    return None not in turns and turns.count("left") - turns.count("right") > 4
+
+
 def opened(faces: Sequence[Elevation], inch: float) -> tuple[Opened, ...]:
     """Where a whole walk does not close, and which one width would explain it.
 
@@ -135,7 +141,8 @@ def disagreements(faces: Sequence[Elevation], inch: float) -> Iterator[Disagreem
     """
     faces = in_walk(faces)
     whole = goes_round(faces)
-    for here, after in pairwise((*faces, *faces[: len(faces) >= 3])):  # two share one corner, more come round
+    round_again = faces[:1] if len(faces) > 2 else ()  # two faces share one corner, more come round
+    for here, after in pairwise((*faces, *round_again)):
         kinds = (here.right, after.left)
         if "butts" not in kinds and kinds[0] != kinds[1] and here.turn != "straight":
             yield Disagreement(here.name, after.name, "corner", kinds)

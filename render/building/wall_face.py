@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from evencourse.layout.model.course_plan import CourseSet, ElevationPlan, Plan, ZonePlan
+from evencourse.layout.model.geometry import spans_outside
 from evencourse.layout.model.job import Elevation, Job, Point
 from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.wall.clad_area import base_line
@@ -92,16 +93,9 @@ def runs(outline: Sequence[Point], gaps: Sequence[Sequence[Point]], height: floa
     found = list(zip(marks[::2], marks[1::2], strict=True))
     for gap in gaps:
         edges = crossings(gap, height)
-        for low, high in zip(edges[::2], edges[1::2], strict=True):
-            found = [part for run in found for part in _without(run, low, high)]
+        found = spans_outside(found, zip(edges[::2], edges[1::2], strict=True))
     near = SAME * max(1.0, abs(height))
     return tuple((low, high) for low, high in found if high - low > near)
-
-
-def _without(run: Run, low: float, high: float) -> list[Run]:
-    if high <= run[0] or low >= run[1]:
-        return [run]
-    return [part for part in ((run[0], low), (high, run[1])) if part[1] > part[0]]
 
 
 def courses(plan: Plan, face: ElevationPlan) -> Iterator[Course]:

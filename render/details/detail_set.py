@@ -10,7 +10,7 @@ from typing import Literal
 from evencourse.layout.model.course_plan import Base, Edge, ElevationPlan, Plan, Rake
 from evencourse.layout.model.job import Corner, Units
 from evencourse.layout.model.tolerance import SAME
-from evencourse.layout.trade.rules import rules
+from evencourse.layout.trade.rules import out_of_level
 from evencourse.render.details import board_sections, end_sections, panel_sections
 from evencourse.render.details.need import KINDS, Drawn, Kind, Need
 from evencourse.render.drawing.drawing import Mark
@@ -244,7 +244,7 @@ def _base_key(plan: Plan, base: Base) -> Key:
 
 
 def _rake_keys(face: ElevationPlan, rake: Rake) -> Iterator[tuple[Key, float, float]]:
-    gentle = rake.roof is None and rake.pitch <= rules().limits["eave_pitch_max"] + 1e-9
+    gentle = rake.roof is None and out_of_level(rake.pitch, 12)
     kind: Kind = "rake" if rake.side == "top" else "sloping base" if gentle else "roof"
     return _clad(face, kind, rake.start[1], rake.end[1])
 

@@ -15,7 +15,7 @@ from evencourse.layout.model.course_plan import CourseSet, Edge, ElevationPlan, 
 from evencourse.layout.model.job import Elevation, Job
 from evencourse.layout.results.starter_choices import face_targets
 from evencourse.layout.solver.targets import Target
-from evencourse.layout.trade.rules import rules
+from evencourse.layout.trade.rules import out_of_level
 from evencourse.layout.wall.roofs import roof_sides
 from evencourse.layout.wall.sides import Side, hung_over, sides
 from evencourse.render.building.siding_lines import next_chalk, next_line
@@ -223,9 +223,8 @@ def _mark(edge: Edge) -> tuple[object, ...]:
 
 def slopes(job: Job, elevation: Elevation) -> list[Side]:
     """Sides that siding is cut along at its ends, in the order of the outline, then those of its roofs."""
-    flattest = rules().limits["eave_pitch_max"]
     every = (*sides(elevation.outline), *roof_sides(job, elevation))
-    return [side for side in every if not side.level and side.pitch > flattest]
+    return [side for side in every if not side.level and not out_of_level(side.pitch, 12)]
 
 
 def slope_facts(job: Job, side: Side, exposure: float) -> Json:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from evencourse.layout.model.job import Job
 from evencourse.layout.wall.left_out import left_out_corners
-from evencourse.layout.wall.walk import disagreements, opened, perhaps_outside
+from evencourse.layout.wall.walk import disagreements, opened, perhaps_outside, turns_too_far
 from evencourse.render.words.plan_words import measured, show
 
 
@@ -35,6 +35,11 @@ def walk_words(job: Job) -> Iterator[str]:
         yield (
             f"the walk round the building closes without {names}: is that a dormer, or a wall that "
             'stands back? Then turn = "not in walk" says so'
+        )
+    elif turns_too_far(job.elevations):
+        yield (
+            "the faces turn further than once round the building: is one of them there twice, or is a corner "
+            "an inside corner?"
         )
 
 

@@ -236,8 +236,9 @@ def test_a_dormer_aside_the_walk_is_as_long_or_short_as_it_is() -> None:
 
 
 def test_nothing_is_said_of_a_walk_that_is_not_whole_yet() -> None:
-    """An L of six faces, measured up to its fourth and fifth; and a square with any face once more."""
+    """An L of six faces, measured up to its fourth and fifth; a square and a face more turn too far."""
     turns, widths = [1, 1, -1, 1, 1, 1], [360.0, 168.0, 144.0, 144.0, 216.0, 312.0]
     for count in (4, 5):
         assert not list(walk_words(job(*walk(turns, widths)[:count])))
-    assert not list(walk_words(job(*walk([1] * 5, [240] * 5))))
+    (said,) = walk_words(job(*walk([1] * 5, [240] * 5)))
+    assert said.startswith("the faces turn further than once round the building")
