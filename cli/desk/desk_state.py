@@ -79,9 +79,11 @@ class Desk:
         """The revision of a job that holds."""
         return await asyncio.to_thread(self.shelf.now, job)
 
-    async def draft(self, job: str, text: str, face: int, room: tuple[float, float]) -> Json:
-        """A face on the lines of the plan before."""
-        view: Json = await self.drafter.ask("draft", text, self.folder, face, room, self._lines.get(job))
+    async def draft(self, job: str, read: str | Json, face: int, room: tuple[float, float]) -> Json | None:
+        """A face on the lines of the plan before; None where it is asked of tables, and these have faults."""
+        view: Json | None = await self.drafter.ask(
+            "draft", read, self.folder, face, room, self._lines.get(job)
+        )
         return view
 
     async def planned(self, job: str, text: str, face: int, room: tuple[float, float]) -> Json:

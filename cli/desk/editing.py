@@ -52,7 +52,7 @@ async def edit(request: Request) -> Response:
     if tables is None:
         raise EditError("the job file is no TOML, and can only be mended in a text editor")
     edits: list[Edit] = []
-    latest: Mapping[str, Any] = tables
+    latest = dict(tables)
     for raw in asked:
         # Each is made on what those before it leave: one may set an end of a height, the next the other.
         made = _edits(latest, raw)
@@ -60,18 +60,15 @@ async def edit(request: Request) -> Response:
         edits += made
     what = _what(tables, edits)
     face, room = whole_number(body.get("face")), room_of(body.get("room"))
-    # It is drawn while it is saved: mostly nobody else has changed anything meanwhile.
-    text = await asyncio.to_thread(edited, now.text, edits) if base == now.number else ""
-    drawing = asyncio.create_task(desk.draft(job, text, face, room)) if text else None
     if body.get("sound") is True:  # from a screen that has no place for faults
-        after = text or await asyncio.to_thread(edited, now.text, edits)
-        seen = await (drawing or desk.draft(job, after, face, room))
-        if seen["faults"]:
+        after = await asyncio.to_thread(edited, now.text, edits)
+        seen = await desk.draft(job, after, face, room)
+        if seen and seen["faults"]:
             raise EditError(seen["faults"][0]["words"])
+    # It is drawn while it is written and saved: mostly nobody else has changed anything meanwhile.
+    drawing = asyncio.create_task(desk.draft(job, latest, face, room)) if base == now.number else None
     try:
-        saved = await asyncio.to_thread(
-            desk.shelf.change, job, base, edits, who, what, typing, (now.text, text) if text else None
-        )
+        saved = await asyncio.to_thread(desk.shelf.change, job, base, edits, who, what, typing)
     except StaleError as error:
         stale = {"stale": shown(error.changes), "now": error.now.number, "who": error.now.who}
         return JSONResponse(stale, 409)
@@ -79,9 +76,11 @@ async def edit(request: Request) -> Response:
         drawn = await asyncio.gather(drawing, return_exceptions=True) if drawing else []
     if saved.now.number != base:
         desk.changed(job, saved.now, device_of(body.get("device")))
-    view = drawn[0] if drawn and saved.now.text == text else None
+    alone = saved.now.number <= base + 1 and not saved.meanwhile
+    view = drawn[0] if drawn and alone else None
     if not isinstance(view, dict):
         view = await desk.draft(job, saved.now.text, face, room)
+        assert view is not None  # of a text
     return JSONResponse(
         view | {"number": saved.now.number, "meanwhile": shown(saved.meanwhile), "what": what}
     )

@@ -13,6 +13,7 @@ import tomlkit
 from tomlkit.exceptions import TOMLKitError
 from tomlkit.items import AoT, InlineTable, Table
 
+from evencourse.cli.jobs.text_changes import keep_tables
 from evencourse.layout.jobfile.keys import TABLES, Key
 from evencourse.layout.model.errors import EvencourseError
 
@@ -86,7 +87,8 @@ def edited(text: str, edits: Sequence[Edit]) -> str:
         raise EditError("this cannot be written into the file as it stands; change it in a text editor")
     if len(_documents) >= _KEPT:
         _documents.clear()
-    _documents[outcome] = document, again
+    _documents[outcome] = document, plain
+    keep_tables(outcome, again)
     return outcome
 
 

@@ -121,7 +121,6 @@ class JobShelf:
         who: str,
         what: str,
         typing: str = "",
-        made: tuple[str, str] | None = None,
     ) -> Saved:
         """Make edits that somebody asked for who saw an earlier revision.
 
@@ -134,7 +133,6 @@ class JobShelf:
             who: who asks.
             what: what is changed, in words.
             typing: names the field that is being typed in, for undo.
-            made: a text, and what these edits make of it, where that was worked out already.
 
         Raises:
             StaleError: somebody else changed the same meanwhile.
@@ -150,7 +148,7 @@ class JobShelf:
                 seen = numbered(connection, job, base)
                 meanwhile = text_changes(seen.text, now.text) if seen else ()
                 edits = _on_top(edits, seen, now, meanwhile)
-            text = made[1] if made and made[0] == now.text else edited(now.text, edits)
+            text = edited(now.text, edits)
             if text == now.text:
                 return Saved(now, meanwhile)
             self.folder.write(job, text)

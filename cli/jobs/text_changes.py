@@ -5,11 +5,13 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import Any
 
 #: Most changes of one face that are listed.
 MOST = 12
+#: Tables of the texts that were read or written last, and of how many.
+_tables_at_hand: dict[str, Mapping[str, Any]] = {}
+_AT_HAND = 4
 
 
 @dataclass(frozen=True)
@@ -50,13 +52,25 @@ def text_changes(before: str, after: str) -> tuple[Changed, ...]:
     return tuple(found)
 
 
-@lru_cache(maxsize=4)
 def tables_of(text: str) -> Mapping[str, Any] | None:
     """The tables of a text, to be read and not changed; None when it is no TOML."""
     try:
-        return tomllib.loads(text)
+        return _tables_at_hand[text]
+    except KeyError:
+        pass
+    try:
+        tables = tomllib.loads(text)
     except (tomllib.TOMLDecodeError, RecursionError, ValueError):
         return None
+    keep_tables(text, tables)
+    return tables
+
+
+def keep_tables(text: str, tables: Mapping[str, Any]) -> None:
+    """Have the tables of a text at hand when they are asked for next: nobody changes them any more."""
+    _tables_at_hand[text] = tables
+    while len(_tables_at_hand) > _AT_HAND:
+        _tables_at_hand.pop(next(iter(_tables_at_hand)), None)
 
 
 def _by_name(items: object, key: str) -> dict[str, Any]:

@@ -6,11 +6,10 @@ import pickle
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
-from pathlib import Path
 from typing import Any
 
 from evencourse.cli.views.face_drawing import edges, face_svg, handles, placed
-from evencourse.cli.views.whole_part import WholePart, in_hand, whole_part
+from evencourse.cli.views.whole_part import WholePart, in_hand
 from evencourse.layout.courses.carrying_on import as_found
 from evencourse.layout.courses.course_sets import groups
 from evencourse.layout.courses.planner import begun, met_face
@@ -30,19 +29,15 @@ MOST = 40
 _NO_FIELD = ", or an outline"
 
 
-def draft_view(
-    text: str, base: Path | None, face: int, room: tuple[float, float], lines: bytes | None
-) -> Json:
+def draft_view(whole: WholePart, face: int, room: tuple[float, float], lines: bytes | None) -> Json:
     """What a face looks like now, on the course lines of the plan before: quick enough for every key.
 
     Args:
-        text: the job file's.
-        base: its folder.
+        whole: what can be read of the job.
         face: index of the face in the job file.
         room: width and height of the drawing [pixels].
         lines: course sets of the last plan, as :func:`planned_view` gave them; None before the first.
     """
-    whole = whole_part(text, base)
     view = _seen(whole, face)
     plan = _on_lines(whole.job, whole.faces.index(face), lines) if face in whole.faces and whole.job else None
     if plan is not None:

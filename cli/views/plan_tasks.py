@@ -9,8 +9,9 @@ from typing import Any
 
 from evencourse.cli.views.measure_view import draft_view, lines_of, planned_view
 from evencourse.cli.views.plan_view import choice_view, choices_view
-from evencourse.cli.views.whole_part import WholePart, whole_part
+from evencourse.cli.views.whole_part import WholePart, sound_part, whole_part
 from evencourse.layout.jobfile.job_file import parse_job
+from evencourse.layout.model.errors import JobError
 from evencourse.render.words.result import Result, result
 
 Json = dict[str, Any]
@@ -47,9 +48,22 @@ def whole_result(text: str, folder: str) -> Result:
     return found
 
 
-def draft(step: Step, text: str, folder: str, face: int, room: Room, lines: bytes | None) -> Json:
-    """A face on the lines of the plan before."""
-    return draft_view(text, Path(folder), face, room, lines)
+def draft(
+    step: Step, job: str | dict[str, Any], folder: str, face: int, room: Room, lines: bytes | None
+) -> Json | None:
+    """A face on the lines of the plan before.
+
+    Args:
+        job: a job file's text, or its plain tables: these are at hand before the text is.
+
+    Returns:
+        None where the tables have faults: to say where needs the text.
+    """
+    try:
+        whole = whole_part(job, Path(folder)) if isinstance(job, str) else sound_part(job, Path(folder))
+    except JobError:
+        return None
+    return draft_view(whole, face, room, lines)
 
 
 def planned(step: Step, text: str, folder: str, face: int, room: Room) -> tuple[Json, bytes | None]:

@@ -47,15 +47,12 @@ def whole_part(text: str, base: Path | None) -> WholePart:
     try:
         tables = tomllib.loads(text)
     except (tomllib.TOMLDecodeError, RecursionError, ValueError):
-        tables = None
+        return WholePart(None, _faults(text, base), (), None)
     try:
         # Lines are told of faults alone: what has none is not parsed twice.
-        job = parse_job(text, base) if tables is None else job_of_tables(copy.deepcopy(tables), base)
-        return WholePart(job, (), tuple(range(len(job.elevations))), tables)
+        return sound_part(tables, base)
     except JobError:
         faults = _faults(text, base)
-    if tables is None:
-        return WholePart(None, faults, (), None)
     kept, told = copy.deepcopy(tables), faults
     faces = list(range(len(_faces(kept))))
     for _ in range(_TRIES):
@@ -69,6 +66,16 @@ def whole_part(text: str, base: Path | None) -> WholePart:
         else:
             return WholePart(job, faults, tuple(faces), tables)
     return WholePart(None, faults, (), tables)
+
+
+def sound_part(tables: dict[str, Any], base: Path | None) -> WholePart:
+    """A job without a fault, read from the plain tables of its file, which stay as they are.
+
+    Raises:
+        JobError: it has faults; where in the text they stand is not known here.
+    """
+    job = job_of_tables(copy.deepcopy(tables), base)
+    return WholePart(job, (), tuple(range(len(job.elevations))), tables)
 
 
 def in_hand(whole: WholePart, face: int) -> int | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import io
 import json
+import tomllib
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -19,6 +20,7 @@ from evencourse.cli.jobs.new_jobs import SAMPLES as NAMES
 from evencourse.cli.jobs.new_jobs import sample_text
 from evencourse.cli.main import main
 from evencourse.cli.options.job_reading import read
+from evencourse.cli.views.plan_tasks import draft, planned
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.model.lengths import parse_length
 from tests.benchmarks import phones
@@ -49,6 +51,18 @@ def test_a_figure_is_written_into_the_file_and_the_face_drawn_anew(client: Askin
     assert client.write(f"/job/{HOUSE}/step", {"back": False}).json()["what"] == "redone: Street, width"
     client.write(f"/job/{HOUSE}/step", {"back": True})
     assert text_of(client, HOUSE) == before
+
+
+def test_a_draft_of_plain_tables_is_that_of_their_text() -> None:
+    for path in sorted(SAMPLES.glob("*.toml")):
+        text, room = path.read_text(), (390.0, 300.0)
+        _, lines = planned(print, text, str(SAMPLES), 0, room)
+        seen = draft(print, text, str(SAMPLES), 0, room, lines)
+        assert seen and seen["svg"] and seen["draft"]
+        assert draft(print, tomllib.loads(text), str(SAMPLES), 0, room, lines) == seen
+        spoiled = tomllib.loads(text)
+        spoiled["elevation"][0]["width"] = "wide"  # where in the file that stands, the tables do not say
+        assert draft(print, spoiled, str(SAMPLES), 0, room, lines) is None
 
 
 def test_a_field_that_is_typed_in_is_one_step_of_undo(client: Asking) -> None:
