@@ -59,8 +59,8 @@ def serve(options: DeskOptions) -> None:
         PortError: no port is free, or the one asked for is not.
         StoreError: its revisions cannot be kept.
     """
-    listening = _listening(options)
-    port = listening.getsockname()[1]
+    gate = listening(options)
+    port = gate.getsockname()[1]
     desk = desk_of(options.folder, frozenset({f"127.0.0.1:{port}", f"localhost:{port}"}))
     local = f"http://127.0.0.1:{port}/?key={desk.guard.key}" + (
         f"&job={quote(options.job)}" if options.job else ""
@@ -77,8 +77,8 @@ def serve(options: DeskOptions) -> None:
     print("Ctrl-C ends it; every figure is saved as it is typed.", flush=True)
     if options.browser:
         threading.Timer(0.6, webbrowser.open, (local,)).start()
-    with listening:
-        asyncio.run(server_for(desk_app(desk), desk.end).serve(sockets=[listening]))
+    with gate:
+        asyncio.run(server_for(desk_app(desk), desk.end).serve(sockets=[gate]))
 
 
 class _Server(uvicorn.Server):
@@ -108,11 +108,17 @@ def server_for(app: ASGIApp, ending: Callable[[], None] = lambda: None) -> uvico
     return _Server(config, ending)
 
 
-def _listening(options: DeskOptions) -> socket.socket:
+def listening(options: DeskOptions) -> socket.socket:
+    """A socket that listens where the options say.
+
+    Raises:
+        PortError: no port is free, or the one asked for is not.
+    """
     host = "0.0.0.0" if options.lan else "127.0.0.1"
     ports = [options.port] if options.port is not None else [*range(USUAL_PORT, USUAL_PORT + _TRIED), 0]
     for port in ports:
-        found = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+        # Told to be TCP, answers leave at once; else the body waits until the browser confirms the head.
+        found = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
         found.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
             found.bind((host, port))

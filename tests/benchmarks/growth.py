@@ -4,11 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from functools import partial
 
 from evencourse.layout.courses.planner import plan
+from evencourse.layout.jobfile.job_file import parse_job
+from evencourse.layout.model.job import Job
+from evencourse.layout.order.material import material
 from evencourse.layout.pieces.all_pieces import pieces
 from tests.benchmarks.courselines import wall
-from tests.benchmarks.timing import median
+from tests.benchmarks.timing import median, peak
 from tests.houses import random_house
 from tests.layout.walls import LAP, Elevation, job, rectangle, window
 from tests.oracles.lapwalls import solver_answers
@@ -39,6 +43,62 @@ def _houses(count: int) -> Callable[[], object]:
     return lambda: [pieces(plan(house)) for house in houses]
 
 
+#: Lengths of a wall [ft], and how far apart its windows stand [in].
+FEET, APART = (50, 100, 200, 400), 156
+#: What a process does that works out the material of such a wall.
+ALONE = """
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.jobfile.job_file import parse_job
+from evencourse.layout.order.material import material
+found = material(plan(parse_job({text!r})))
+found.cuts, found.order
+"""
+
+
+def long_wall(feet: int, profile: str) -> str:
+    """A wall with a window every so often, as a job file."""
+    openings = "".join(
+        f"""[[elevation.opening]]
+mark = "W{at}"
+kind = "window"
+left = {left}
+sill = 36
+width = 38
+height = 54
+"""
+        for at, left in enumerate(range(60, 12 * feet - 40, APART), start=1)
+    )
+    return f"""[job]
+name = "Long wall"
+[cladding]
+profile = "{profile}"
+[[elevation]]
+name = "Front"
+width = {12 * feet}
+base = 0
+eave = 110
+{openings}"""
+
+
+def _material(made: Job) -> object:
+    found = material(plan(made))
+    return found.cuts, found.order
+
+
+def _long() -> None:
+    """Print time and memory of the material of long walls with windows all along."""
+    for profile in ("double-4", "fiber-cement-8.25"):
+        before, line = 0.0, []
+        for feet in FEET:
+            text = long_wall(feet, profile)
+            made = parse_job(text)
+            taken = median(partial(_material, made), 3)
+            more = f" ({taken / before:.1f} x)" if before else ""
+            line.append(f"{feet} ft: {taken * 1000:.0f} ms{more}, {peak(ALONE.format(text=text)):.0f} MB")
+            before = taken
+        print(f"  material of a wall with windows, {profile}: " + ", ".join(line))
+
+
 def growth() -> None:
     """Print times, each over the one before it, which is for half as much."""
     print("\nGrowth: time, and over the time for half as much")
@@ -54,3 +114,4 @@ def growth() -> None:
             line.append(f"{size}: {taken * 1000:.0f} ms" + (f" ({taken / before:.1f} x)" if before else ""))
             before = taken
         print(f"  {title}: " + ", ".join(line))
+    _long()

@@ -6,6 +6,7 @@ What is tried follows OWASP's Web Security Testing Guide 4.2 (path traversal 4.5
 
 from __future__ import annotations
 
+import asyncio
 import contextlib
 import html
 import random
@@ -24,11 +25,11 @@ from starlette.responses import PlainTextResponse
 from starlette.types import Receive, Scope, Send
 
 from evencourse.cli.desk.desk_app import HANDLERS
-from evencourse.cli.desk.desk_server import server_for
+from evencourse.cli.desk.desk_server import DeskOptions, listening, server_for
 from evencourse.cli.desk.guard import LARGEST_BODY, POLICY, Guard, Guarded
 from evencourse.cli.desk.timed_connection import TimedConnection
 from evencourse.cli.jobs.job_edits import Edit, Path, at, edited
-from tests.cli.desk.client import HOST, Asking, asking, every_field, put
+from tests.cli.desk.client import HOST, SAMPLES, Asking, asking, every_field, put
 
 JOB = "lap-cottage"
 OUTSIDE = "SECRET-OUTSIDE"
@@ -372,3 +373,27 @@ def test_a_job_that_takes_too_long_is_stopped_and_the_next_is_planned(client: As
         client.desk.planner.patience = 60.0
     again = client.get(f"/job/{JOB}/choices")
     assert again.status_code == 200, again.text
+
+
+def test_an_answer_does_not_wait_until_its_head_has_come_through() -> None:
+    """Small segments leave at once (RFC 1122, 4.2.3.4: an application can switch Nagle's algorithm off)."""
+    at_once: list[int] = []
+
+    async def connected() -> None:
+        ready = asyncio.Event()
+
+        async def served(reader: asyncio.StreamReader, writer: asyncio.StreamWriter) -> None:
+            gate = writer.get_extra_info("socket")
+            at_once.append(gate.getsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY))
+            ready.set()
+            writer.close()
+
+        with listening(DeskOptions(SAMPLES, "", None, lan=False, browser=False)) as gate:
+            server = await asyncio.start_server(served, sock=gate)
+            _, writer = await asyncio.open_connection(*gate.getsockname())
+            await ready.wait()
+            writer.close()
+            server.close()
+
+    asyncio.run(connected())
+    assert at_once[0] != 0
