@@ -85,6 +85,8 @@ class LapSearch:
         top: float,
         below: Sequence[tuple[int, float]] = (),
     ) -> None:
+        # Where nothing is left to cover, as in a zone that a roof hides, one course is counted all the same.
+        top = max(top, starters[-1] + book.tolerance + book.inch / 64)
         self.book, self.cols, self.top, self.below = book, cols, top, below
         self.starters = starters
         self.marks = np.array(starters, dtype=np.float64)

@@ -7,6 +7,8 @@ from dataclasses import replace
 import pytest
 
 from evencourse.layout.courses.planner import plan
+from evencourse.layout.jobfile.job_file import parse_job
+from evencourse.layout.pieces.all_pieces import pieces
 from evencourse.layout.solver.lap_bands import ties
 from evencourse.layout.solver.score import columns, lone_bands, rulebook
 from evencourse.layout.solver.targets import Target
@@ -155,3 +157,36 @@ def test_of_too_many_edges_the_heaviest_are_tied_to() -> None:
     light = [height for height in heights if height not in heavy][: most - len(heavy)]
     assert found.tolist() == sorted([*heavy, *light])
     assert ties(book, columns(targets[:most]), 0, 0, 200).tolist() == heights[:most]
+
+
+def test_a_zone_that_a_roof_hides_has_a_plan() -> None:
+    """Clearance over the roof ends at 0.01 + 2, above the top of the zone at 2: nothing is left to cover."""
+    found = plan(parse_job(_HIDDEN))
+    assert found.course_sets["main"].lines.butt_lines[0] == pytest.approx(2.01)
+    hung = {piece.cladding for piece in pieces(found).all()}
+    assert hung == {"high"}
+
+
+_HIDDEN = """
+[job]
+name = "Shed"
+[claddings.low]
+profile = "bevel-12"
+[claddings.high]
+profile = "double-4"
+[[elevation]]
+name = "Back"
+width = 144
+base = 0
+eave = 108
+[[elevation.zone]]
+cladding = "low"
+top = 2
+[[elevation.zone]]
+cladding = "high"
+[[elevation.roof]]
+mark = "R"
+kind = "roof"
+line = [[0, 0.01], [144, 0.01]]
+depth = 0.01
+"""
