@@ -266,8 +266,7 @@ def _piece(
     left, right, bottom, top = min(xs), max(xs), min(ys), max(ys)
     length = part.end - part.start
     past = _past(plan, cladding, part)
-    lap = cladding.width - (run.head - run.foot)
-    shape = replace(shape, left=_further(shape.left, past[0], lap), right=_further(shape.right, past[1], lap))
+    shape = replace(shape, left=_further(shape.left, past[0]), right=_further(shape.right, past[1]))
     short = max(0.0, length - sum(slope.over for slope in (shape.left, shape.right) if slope is not None))
     clear = notch_clear(job, cladding)
     return Piece(
@@ -286,8 +285,8 @@ def _piece(
         short=short,
         start=part.start,
         end=part.end,
-        left_end=_end(shape.left, _meets(cladding, part.before), part.start - left + past[0]),
-        right_end=_end(shape.right, _meets(cladding, part.after), right - part.end + past[1]),
+        left_end=_end(shape.left, _meets(cladding, part.before), part.start - left + past[0][0]),
+        right_end=_end(shape.right, _meets(cladding, part.after), right - part.end + past[1][0]),
         notches=tuple(_placed(notch, left - part.start, part.end - right, clear) for notch in shape.notches),
         rips=shape.rips,
         exposure=run.head - run.foot,
@@ -302,19 +301,20 @@ def _piece(
     )
 
 
-def _past(plan: Plan, cladding: Cladding, part: _Part) -> tuple[float, float]:
-    """How far the hidden lap of a piece reaches past what shows of it, at its left and its right end."""
+def _past(plan: Plan, cladding: Cladding, part: _Part) -> tuple[Point, Point]:
+    """How far the hidden lap of a piece reaches past and above what shows of it, at its left and right end."""
     left, right = lapped(plan, cladding, part.run)
-    return 0.0 if part.before else left, 0.0 if part.after else right
+    return (0.0, 0.0) if part.before else left, (0.0, 0.0) if part.after else right
 
 
-def _further(slope: Slope | None, past: float, lap: float) -> Slope | None:
-    """A slope or a curve carried on across the lap."""
+def _further(slope: Slope | None, reach: Point) -> Slope | None:
+    """A slope or a curve carried on across the lap: what shows of a curve may be straight, the rest bends."""
+    past, above = reach
     if slope is None or past <= 0:
         return slope
-    if slope.shape == "curve":
-        return replace(slope, up=slope.up + lap, over=slope.over + past)
-    return replace(slope, up=slope.up * (1 + past / slope.over), over=slope.over + past)
+    straight = abs(slope.over * above - past * slope.up) <= 1e-6 * past * slope.up
+    shape = slope.shape if straight else "curve"
+    return replace(slope, shape=shape, up=slope.up + above, over=slope.over + past)
 
 
 def _meets(cladding: Cladding, joint: Joint | None) -> Meets:

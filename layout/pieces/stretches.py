@@ -13,7 +13,7 @@ import shapely
 
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Plan
-from evencourse.layout.model.job import Elevation, Fixture
+from evencourse.layout.model.job import Elevation, Fixture, Point
 from evencourse.layout.pieces.seam_rules import Rule, SeamRules, end_gap, seam_rules, ticks
 from evencourse.layout.pieces.stretch import CODES, Stock, Stretch
 from evencourse.layout.pieces.strips import Run
@@ -38,29 +38,34 @@ def covered(plan: Plan, cladding: Cladding, run: Run) -> tuple[float, float]:
     its gaps keeps half of its width. Over a lower roof a board reaches past what shows: :func:`lapped`.
     """
     gap = min(end_gap(plan.job, cladding), run.width / 4)
-    left, right = lapped(plan, cladding, run)
+    (left, _), (right, _) = lapped(plan, cladding, run)
     return run.left - left + gap, run.right + right - gap
 
 
-def lapped(plan: Plan, cladding: Cladding, run: Run) -> tuple[float, float]:
-    """How far a board over a lower roof reaches past its long points, at its left and its right end.
+def lapped(plan: Plan, cladding: Cladding, run: Run) -> tuple[Point, Point]:
+    """How far a board over a lower roof reaches past and above its long points, at its left and right end.
 
     The long point is at its top there, and its lap, which the next course hides, goes on along the slope or
     round the curve of an opening (geometry); not past the end of the wall.
     """
     lap = cladding.width - (run.head - run.foot)
     if cladding.family != "lap" or not run.sloped or lap <= 0:
-        return 0.0, 0.0
+        return (0.0, 0.0), (0.0, 0.0)
     elevation = plan.elevations[run.face].elevation
     ends = plan.job.ends(elevation)
     rooms = (run.left - ends[0], ends[1] - run.right)
     corners = [(float(x), float(y)) for x, y in shapely.get_coordinates(run.polygon)]
     near = 1e-6 * plan.job.inch
     left, right = (
-        min(_reach(elevation, corners, (end, run.head), lap, near), max(0.0, room))
+        _within(_reach(elevation, corners, (end, run.head), lap, near), max(0.0, room))
         for end, room in zip((run.left, run.right), rooms, strict=True)
     )
     return left, right
+
+
+def _within(reach: Point, room: float) -> Point:
+    past, above = reach
+    return reach if past <= room else (room, above * room / past)
 
 
 def _reach(
@@ -69,16 +74,18 @@ def _reach(
     top: tuple[float, float],
     lap: float,
     near: float,
-) -> float:
-    """How far a lap reaches past a point that a slope or the curve of an opening climbs to."""
+) -> Point:
+    """How far a lap reaches past and above a point that a slope or the curve of an opening climbs to."""
     leaning = _leaning(corners, top, near)
     for opening in elevation.openings if leaning else ():
         here, higher = (crossings(opening.trimmed, top[1] + up) for up in (0.0, lap))
         beside = [at for at, x in enumerate(here) if abs(x - top[0]) <= near]
         if beside and len(here) == 2:
-            apex = max(opening.trimmed, key=lambda point: point[1])[0]
-            return abs((higher[beside[0]] if len(higher) == 2 else apex) - top[0])
-    return lap * leaning
+            if len(higher) == 2:
+                return abs(higher[beside[0]] - top[0]), lap
+            x, y = max(opening.trimmed, key=lambda point: point[1])
+            return abs(x - top[0]), y - top[1]
+    return lap * leaning, lap
 
 
 def _leaning(corners: Sequence[tuple[float, float]], top: tuple[float, float], near: float) -> float:

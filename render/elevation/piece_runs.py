@@ -96,7 +96,7 @@ def _first_and_last(
     for one, other in pairs:
         start = (one.left + min((one.right - one.left) / 2, 2.0 * mm), one.top)
         end = (other.left + min((other.right - other.left) / 2, 2.0 * mm), other.bottom)
-        if one.meets(other) or not crowd.passes(start, end, Over.BARS) or not _within(part, start, end):
+        if one.meets(other) or not _within(part, start, end) or not crowd.passes(start, end, Over.BARS):
             continue
         crowd.draw((start, end))
         line = Line(PIECE_RUN, start, end)
@@ -136,7 +136,7 @@ def _within(part: Sequence[ShownPiece], start: Point, end: Point) -> bool:
     for one in part:
         if start[1] < one.middle < end[1]:
             x = start[0] + (end[0] - start[0]) * (one.middle - start[1]) / (end[1] - start[1])
-            if not any(left <= x <= right for left, right in one.spans(one.middle)):
+            if not any(left <= x <= right for left, right in one.half_way):
                 return False
     return True
 
@@ -221,7 +221,7 @@ def led_run(part: Sequence[ShownPiece], mm: float, crowd: Crowd, window: Box | N
         start, end = across[0], across[-1]
         if found and not found[0][0]:
             break
-        if not crowd.passes(start, end, Over.BARS) or not _within(part, start, end):
+        if not _within(part, start, end) or not crowd.passes(start, end, Over.BARS):
             continue
         for one, other in pairwise(across):
             at = ((one[0] + other[0]) / 2, (one[1] + other[1]) / 2)
@@ -246,7 +246,7 @@ def plumb_run(part: Sequence[ShownPiece], mm: float, crowd: Crowd) -> list[Mark]
     if high - low < tall:
         return []
     foot = (low + high - tall) / 2
-    levels = [one.spans(one.middle)[:1] for one in part if one.top > foot and one.bottom < foot + tall]
+    levels = [one.half_way[:1] for one in part if one.top > foot and one.bottom < foot + tall]
     for left, right in common(levels) if levels and all(levels) else ():
         x = left + min(IN * mm, (right - left - wide) / 2)
         box = Box(x, foot, x + wide, foot + tall)
@@ -274,7 +274,7 @@ class Panes:
         text = f"{part[0].text} to {part[-1].text}"
         across = [(one.left + min(1.2 * self._mm, (one.right - one.left) / 2), one.middle) for one in part]
         start, end = across[0], across[-1]
-        if not crowd.passes(start, end, Over.BARS) or not _within(part, start, end):
+        if not _within(part, start, end) or not crowd.passes(start, end, Over.BARS):
             return []
         ends = [((one[0] + other[0]) / 2, (one[1] + other[1]) / 2) for one, other in pairwise(across)]
         marks = self._led(ends, text, crowd)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import product
 
 from evencourse.layout.model.tolerance import SAME
@@ -64,6 +65,11 @@ class ShownPiece:
     def middle(self) -> float:
         """Half-way between bottom and top."""
         return (self.bottom + self.top) / 2
+
+    @cached_property
+    def half_way(self) -> tuple[Run, ...]:
+        """Where it shows half-way up."""
+        return self.spans(self.middle)
 
 
 def short_mark(piece: Piece) -> str:
@@ -136,7 +142,7 @@ def over_butts(one: ShownPiece, mm: float, crowd: Crowd) -> Box | None:
         return None
     width, height = mark_size(one.text, mm)
     middle, window = one.middle - height / 2, one.window
-    runs_there = one.spans(one.middle)[:1]
+    runs_there = one.half_way[:1]
     for foot, (left, right) in product((middle, middle - OFF * mm, middle + OFF * mm), runs_there):
         if window is not None and (foot < window.bottom or foot + height > window.top):
             continue
