@@ -18,12 +18,12 @@ from evencourse.layout.pieces.piece import End, Notch, Piece, Rip
 from evencourse.render.words.piece_words import (
     cut_words,
     item_words,
-    joint_words,
     marks_words,
     open_words,
     place_words,
     quantity_words,
     rounding_words,
+    setting_words,
     trim_words,
 )
 from tests.layout.test_cutlist import BLANK
@@ -105,10 +105,12 @@ def test_what_is_left_open_at_ends_and_seams() -> None:
         return [open_words(found, cladding) for cladding in found.claddings.values()]
 
     # Foam-backed panels lap 1-1/4 in: 5/8 of recess from each (common practice).
-    assert said("gabled-house") == ['1/4" gap at ends, laps of 1-1/4"']
-    assert said("gabled-house", temperature=40.0) == ['3/8" gap at ends, laps of 1-1/4"']
-    assert said("lap-cottage") == ['1/8" gap at ends and joints']
-    assert said("two-claddings") == ["3 mm gap at ends and joints", "3 mm gap at ends"]
+    assert said("gabled-house") == ['1/4" gap at ends, laps of 1-1/4", cut with snips: no kerf']
+    assert said("gabled-house", temperature=40.0) == [
+        '3/8" gap at ends, laps of 1-1/4", cut with snips: no kerf'
+    ]
+    assert said("lap-cottage") == ['1/8" gap at ends and joints, 1/8" kerf']
+    assert said("two-claddings") == ["3 mm gap at ends and joints, 3 mm kerf", "3 mm gap at ends"]
 
 
 @pytest.mark.parametrize(
@@ -184,14 +186,16 @@ def test_where_trim_goes() -> None:
 
 
 def test_trim_that_runs_level_has_no_upper_length() -> None:
+    """Posts by the Vinyl Siding Installation Manual, values from memory: 3/4 in below, 1/4 in above."""
     run = TrimRun("outside corner post", 0, "Street", "main", "outside corner", None, "right", 220)
     cuts = tuple(TrimCut(run, 120, part, 2) for part in (1, 2))
     post = TrimCuts("outside corner post", 0, 120, 0.75, (TrimBar(1, cuts, 0.0),))
-    assert joint_words(post, JOB) == 'At a joint the upper laps over the lower by 3/4".'
-    assert joint_words(replace(post, kind="finish trim"), JOB) == 'At a joint one laps over the next by 3/4".'
-    alone = (TrimBar(1, (replace(cuts[0], parts=1),), 0.0),)
-    assert joint_words(replace(post, bars=alone), JOB) == ""
-    assert joint_words(replace(post, lap=0), JOB) == ""
+    reach = 'A post reaches 3/4" below the siding and ends 1/4" short of its top.'
+    level, alone = replace(post, kind="finish trim"), (TrimBar(1, (replace(cuts[0], parts=1),), 0.0),)
+    assert setting_words(post, JOB) == f'{reach} At a joint the upper laps over the lower by 3/4".'
+    assert setting_words(level, JOB) == 'At a joint one laps over the next by 3/4".'
+    assert setting_words(replace(level, bars=alone), JOB) == setting_words(replace(level, lap=0), JOB) == ""
+    assert setting_words(replace(post, lap=0), JOB) == reach
 
 
 def test_an_order_line_says_how_it_came_about() -> None:
