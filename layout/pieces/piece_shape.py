@@ -239,10 +239,11 @@ def steps(part: Geometry) -> list[Box]:
             continue
         heights = sorted(y for start, end, y in level if start < (left + right) / 2 < end)
         for bottom, top in zip(heights[::2], heights[1::2], strict=True):
-            before = next((step for step in found if _goes_on(step, (left, bottom, right, top))), None)
-            if before is not None:
+            step = (left, bottom, right, top)
+            if before := next((one for one in found if _goes_on(one, step)), None):
                 found.remove(before)
-            found.append((left if before is None else before[0], bottom, right, top))
+                step = (before[0], bottom, right, top)
+            found.append(step)
     return sorted(found)
 
 
@@ -270,8 +271,8 @@ def placed(
     """
     found = []
     for notch in notches:
-        start = 0.0 if notch.left <= 0 else max(0.0, notch.left + left - clear)
-        rest = 0.0 if notch.right <= 0 else max(0.0, notch.right + right - clear)
+        start = 0.0 if notch.left <= _NEAR else max(0.0, notch.left + left - clear)
+        rest = 0.0 if notch.right <= _NEAR else max(0.0, notch.right + right - clear)
         whole = notch.left + notch.width + notch.right + left + right
         found.append(replace(notch, left=start, right=rest, width=whole - start - rest))
     return tuple(_told_apart(side_by_side(found), bottom, mark))
@@ -290,10 +291,10 @@ def side_by_side(notches: Sequence[Notch]) -> list[Notch]:
         here = list(_deepest([notch for notch in level if notch.left < middle < notch.left + notch.width]))
         going: list[Notch] = []
         for notch in here:
-            before = next((one for one in open_ones if _alike(one, notch)), None)
-            start = left if before is None else before.left
-            if before is not None:
+            start = left
+            if before := next((one for one in open_ones if _alike(one, notch)), None):
                 open_ones.remove(before)
+                start = before.left
             past = notch.left + notch.width + notch.right - right
             going.append(replace(notch, left=start, width=right - start, right=max(0.0, past)))
         found += open_ones
@@ -340,17 +341,13 @@ def _deepest(notches: Sequence[Notch]) -> Iterator[Notch]:
 def _told_apart(notches: Sequence[Notch], bottom: float, mark: float) -> Iterator[Notch]:
     """Notches from the left, neighbours in one that the tape does not tell apart, in height or in width."""
 
-    def told(notch: Notch) -> tuple[float, ...]:
-        heights = (bottom + _low(notch), bottom + _high(notch))
-        return tuple(
-            round_length(height, mark)
-            for height in heights[notch.edge == "bottom" : 1 + (notch.edge != "top")]
-        )
+    def told(notch: Notch) -> tuple[float, float]:
+        low, high = (round_length(bottom + height, mark) for height in (_low(notch), _high(notch)))
+        return 0.0 if notch.edge == "bottom" else low, 0.0 if notch.edge == "top" else high
 
     found: list[Notch] = []
     for notch in notches:
-        near = (at for at, one in enumerate(found) if _beside(one, notch))
-        at = next(near, None)
+        at = next((at for at, one in enumerate(found) if _beside(one, notch)), None)
         before = notch if at is None else found[at]
         if at is not None and min(before.width, notch.width) < mark / 2:
             kept = max(before, notch, key=lambda one: one.width)

@@ -8,14 +8,14 @@ from collections.abc import Iterable, Iterator, Sequence
 from evencourse.layout.model.job import Job
 from evencourse.layout.order.cut_list import Hand, in_steps, notch_heights, square_on_tape, up_on_tape
 from evencourse.layout.pieces.piece import Notch, Piece
-from evencourse.render.words.piece_words import HIDDEN_TOPS, ORDER_WORDS, rips_on_tape
+from evencourse.render.words.piece_words import HIDDEN_TOPS, rips_on_tape
 from evencourse.render.words.plan_words import show, square_words
 
 #: What tells that something occurs in short words, and how it is read.
 _READ = (
     (r"\b[LR],? ", "L, R: left, right end, its long point at the bottom unless told."),
-    (r"\brip\b|\boff all along", f"{ORDER_WORDS}."),
-    (r"\bkeep ", "keep: so much stays, up from the bottom edge, after any rip there."),
+    (r"\brip\b|\boff all along", "Cut to length, then rip, then notch."),
+    (r"\bkeep ", "keep: so much stays, from the bottom edge, once ripped."),
     (r" to ", "Places along a piece: from its left end."),
 )
 

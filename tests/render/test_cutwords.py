@@ -26,6 +26,7 @@ from evencourse.render.words.piece_words import (
     setting_words,
     trim_words,
 )
+from evencourse.render.words.short_cuts import reading_words
 from tests.layout.test_cutlist import BLANK
 from tests.layout.walls import job, rectangle
 
@@ -85,6 +86,16 @@ PANELS = Item("panel", (), "main", 0, 150, "carton", 198, 24, 1, 9, 196, None)
             'rip 3" off the bottom; left rake 8" up, 16" over, long point below; '
             'notch in the top down to 2-1/4", measured after the rip, from 1\' 2" to 4\' 2-1/2"',
         ),
+        # Nor is a notch told before the rip over it.
+        (
+            replace(
+                BLANK,
+                notches=(Notch("bottom", 14, 36.5, 2.25, 49, 3.75, False),),
+                rips=(Rip("top", 6, 6),),
+                top=6,
+            ),
+            'rip to 6"; notch in the bottom 2-1/4" up, from 1\' 2" to 4\' 2-1/2"',
+        ),
         # What lies above the exposure of 8 in is not seen: its hem under a sill flush with the next line.
         (
             replace(BLANK, notches=(Notch("top", 14, 36.5, 1.25, 49, 8, False),)),
@@ -94,6 +105,14 @@ PANELS = Item("panel", (), "main", 0, 150, "carton", 198, 24, 1, 9, 196, None)
 )
 def test_what_is_cut_on_a_piece(piece: Piece, words: str) -> None:
     assert cut_words(piece, JOB) == words
+
+
+def test_a_list_says_that_pieces_are_cut_to_length_before_they_are_ripped() -> None:
+    """Or the cutoff, which the next piece is cut from, would be ripped with it."""
+    assert reading_words(['rip, keep 4"']) == (
+        "Cut to length, then rip, then notch. keep: so much stays, from the bottom edge, once ripped."
+    )
+    assert reading_words(['top: keep 4", 1\' 0" to 2\' 0"']).startswith("keep: ")
 
 
 def test_what_is_left_open_at_ends_and_seams() -> None:
