@@ -15,7 +15,7 @@ from evencourse.layout.model.lengths import round_length
 from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.order.bar_cuts import BarPlan, cut_straight
 from evencourse.layout.order.nails import nail_count
-from evencourse.layout.order.trim_runs import Placed, TrimRun, over_several, stock_length
+from evencourse.layout.order.trim_runs import Placed, TrimRun, channel_corners, over_several, stock_length
 from evencourse.layout.pieces.seam_rules import ticks
 from evencourse.layout.trade.materials import materials
 from evencourse.layout.trade.rules import out_of_level
@@ -142,13 +142,18 @@ def _run(
 def _border(plan: Plan, border: Sequence[BorderStretch]) -> Iterator[Placed]:
     """Trim along the border of what siding covers, corners with another face left out."""
     marked = [{hole.mark: hole for hole in face.elevation.openings} for face in plan.elevations]
+    beside: dict[tuple[int, str], list[BorderStretch]] = {}
+    for stretch in border:
+        if stretch.opening is not None:
+            beside.setdefault((stretch.face, stretch.opening), []).append(stretch)
     for stretch in border:
         face = plan.elevations[stretch.face]
         cladding = plan.job.claddings[face.zones[stretch.zone].zone.cladding]
         opening = marked[stretch.face].get(stretch.opening) if stretch.opening is not None else None
         runs = list(_caps(plan, stretch, opening)) if opening is not None else []
         panels = cladding.family == "panel"
-        runs += _panel(plan, stretch, opening) if panels else _boards(plan, stretch, cladding)
+        around = beside.get((stretch.face, stretch.opening or ""), ())
+        runs += _panel(plan, stretch, around) if panels else _boards(plan, stretch, cladding)
         yield from ((stretch, run) for run in runs)
 
 
@@ -208,7 +213,7 @@ def _caps(plan: Plan, stretch: BorderStretch, opening: Opening) -> Iterator[Trim
         yield _run(plan, stretch, "curved drip cap", length=stretch.length * share)
 
 
-def _panel(plan: Plan, stretch: BorderStretch, opening: Opening | None) -> Iterator[TrimRun]:
+def _panel(plan: Plan, stretch: BorderStretch, around: Sequence[BorderStretch]) -> Iterator[TrimRun]:
     if stretch.place == "starter":
         yield _run(plan, stretch, "starter strip")
     elif stretch.place == "eave":
@@ -222,19 +227,12 @@ def _panel(plan: Plan, stretch: BorderStretch, opening: Opening | None) -> Itera
         yield _run(plan, stretch, "utility trim")
     elif stretch.place == "curve":
         yield _run(plan, stretch, "curved channel")
-    elif opening is not None:
-        yield _run(plan, stretch, "channel", more=_corners(stretch, opening) * _channel_face(plan))
+    elif stretch.opening is not None:
+        yield _run(
+            plan, stretch, "channel", more=channel_corners(plan, stretch, around) * _channel_face(plan)
+        )
         if stretch.place == "sill":
             yield _run(plan, stretch, "utility trim")
-
-
-def _corners(stretch: BorderStretch, opening: Opening) -> int:
-    """Corners at which a channel meets another straight one of its opening."""
-    if stretch.place == "slope":
-        return 1
-    if stretch.place == "side":
-        return (opening.shape == "rectangle") + (not opening.on_base)
-    return 0 if opening.shape == "triangle" else 2
 
 
 def _channel_face(plan: Plan) -> float:
