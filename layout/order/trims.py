@@ -20,7 +20,7 @@ from evencourse.layout.pieces.seam_rules import ticks
 from evencourse.layout.trade.materials import materials
 from evencourse.layout.trade.rules import out_of_level
 from evencourse.layout.wall.border import BorderStretch, Place, stretches
-from evencourse.layout.wall.casings import casing_gaps, whole_casings
+from evencourse.layout.wall.casings import casing_gaps, side_foot, whole_casings
 from evencourse.layout.wall.corners import corners, is_panel, joined, span
 from evencourse.layout.wall.on_wall import is_packed, is_up
 from evencourse.layout.wall.sides import crossings, sides
@@ -261,7 +261,9 @@ def _board(plan: Plan, stretch: BorderStretch, opening: Opening) -> Iterator[Tri
     length = stretch.length
     if stretch.place == "side":  # it stands between the boards of head and sill
         low, high = sorted((stretch.start[1], stretch.end[1]))
-        length = min(length, min(high, opening.top - opening.rise) - max(low, opening.bottom))
+        wall = plan.elevations[stretch.face].elevation
+        bottom = max(low, side_foot(wall, opening, stretch.hand))
+        length = min(length, min(high, opening.top - opening.rise) - bottom)
         if length <= SAME * plan.job.inch:
             return
     yield _run(plan, stretch, "trim board", size=_tape(plan, width), length=length)

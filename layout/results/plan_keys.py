@@ -16,6 +16,7 @@ from evencourse.layout.model.course_plan import (
     Score,
     ZonePlan,
 )
+from evencourse.layout.model.low_slope import LowSlope
 from evencourse.layout.order.job_order import TakeOff
 from evencourse.layout.order.order_items import Item
 from evencourse.layout.order.siding_quantities import FaceArea, ShingleCourse, Siding
@@ -128,7 +129,7 @@ ENCODING = Encoding(
                 ("edges", _edges),
             ),
             left_out=frozenset({"edges", "bases"}),
-            may_lack=frozenset({"built", "levelled"}),
+            may_lack=frozenset({"built", "levelled", "low_slopes"}),
         ),
         Base: Differs(
             first=(
@@ -144,6 +145,7 @@ ENCODING = Encoding(
         ),
         Edge: Differs(left_out=frozenset({"lines"}), may_lack=frozenset({"roof"})),
         Rake: Differs(first=(("from", "start"), ("to", "end")), may_lack=frozenset({"roof"})),
+        LowSlope: Differs(first=(("from", "start"), ("to", "end")), may_lack=frozenset({"roof", "thin"})),
         Crept: Differs(
             first=("course_set", ("first_course", "first"), ("last_course", "last")),
             left_out=frozenset({"face", "prefix", "cladding"}),

@@ -9,7 +9,7 @@ from functools import partial
 from evencourse.layout.model.course_plan import CourseSet, ElevationPlan, Plan
 from evencourse.render.border.stamp import NO_STAMP, Stamp
 from evencourse.render.border.title_block import HEIGHT, Titled, title_block
-from evencourse.render.building.siding_lines import next_chalk, next_line
+from evencourse.render.building.siding_lines import lowest_face, next_chalk, next_line
 from evencourse.render.crew_set.cover_grid import Grid, picture_grid
 from evencourse.render.drawing.drawing import Line, Mark, Sheet, Text, Weight
 from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, text_width, wrap
@@ -142,7 +142,7 @@ class _Starter:
 def _said(plan: Plan, name: str, course_set: CourseSet) -> _Starter:
     job = plan.job
     hung = [face for face in plan.elevations if face.zones[0].course_set == name]
-    lowest = min(hung, key=lambda face: next_line(plan, face), default=None)
+    lowest = lowest_face(plan, name)
     number, line, first = (
         next_line(plan, lowest) if lowest is not None else (1, course_set.lines.starter, "Starter line")
     )

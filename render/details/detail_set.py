@@ -9,8 +9,8 @@ from typing import Literal
 
 from evencourse.layout.model.course_plan import Base, Edge, ElevationPlan, Plan, Rake
 from evencourse.layout.model.job import Corner, Units
+from evencourse.layout.model.low_slope import LowSlope
 from evencourse.layout.model.tolerance import SAME
-from evencourse.layout.trade.rules import out_of_level
 from evencourse.render.details import board_sections, end_sections, panel_sections
 from evencourse.render.details.need import KINDS, Drawn, Kind, Need
 from evencourse.render.drawing.drawing import Mark
@@ -124,7 +124,8 @@ class FaceDetails:
     Attributes:
         edges: of its edges, in the order of the plan.
         bases: of its level bases, likewise.
-        rakes: of its rakes, likewise, one for every cladding that meets it, from the bottom up.
+        rakes: of its rakes and then its low slopes, likewise, one for every cladding that meets it, from the
+            bottom up.
         corners: of its left and its right end, likewise; none where the siding ends against something else.
     """
 
@@ -214,7 +215,7 @@ def _where(need: Need) -> Iterator[str]:
 
 
 def _needs(plan: Plan) -> Iterator[Need]:
-    def need(face: ElevationPlan, key: Key, **what: Edge | Base | Rake) -> Need:
+    def need(face: ElevationPlan, key: Key, **what: Edge | Base | Rake | LowSlope) -> Need:
         cladding = plan.job.claddings[key[1]]
         return Need(plan, key[0], cladding, face.elevation.name, **what)  # type: ignore[arg-type]
 
@@ -226,9 +227,12 @@ def _needs(plan: Plan) -> Iterator[Need]:
         for edge in face.edges:
             if edge.edge != "base":
                 yield need(face, _edge_key(plan, edge), edge=edge)
-        for slope in face.rakes:
+        for rake in face.rakes:
+            for key, _, _ in _rake_keys(face, rake):
+                yield need(face, key, rake=rake)
+        for slope in face.low_slopes:
             for key, _, _ in _rake_keys(face, slope):
-                yield need(face, key, rake=slope)
+                yield need(face, key, slope=slope)
         for hand in ("left", "right"):
             for key, _, _ in _corner_keys(face, hand):
                 yield need(face, key)
@@ -243,10 +247,10 @@ def _base_key(plan: Plan, base: Base) -> Key:
     return ("base cut" if base.result == "rip" else "base", plan.course_sets[base.course_set].cladding.name)
 
 
-def _rake_keys(face: ElevationPlan, rake: Rake) -> Iterator[tuple[Key, float, float]]:
-    gentle = rake.roof is None and out_of_level(rake.pitch, 12)
+def _rake_keys(face: ElevationPlan, rake: Rake | LowSlope) -> Iterator[tuple[Key, float, float]]:
+    gentle = rake.roof is None and isinstance(rake, LowSlope)
     kind: Kind = "rake" if rake.side == "top" else "sloping base" if gentle else "roof"
-    return _clad(face, kind, rake.start[1], rake.end[1])
+    return _clad(face, kind, *sorted((rake.start[1], rake.end[1])))
 
 
 def _corner_keys(face: ElevationPlan, hand: Literal["left", "right"]) -> Iterator[tuple[Key, float, float]]:
@@ -293,6 +297,6 @@ def _face(plan: Plan, face: ElevationPlan, letters: dict[Key, str]) -> FaceDetai
     return FaceDetails(
         edges=tuple(edge_letter(edge) for edge in face.edges),
         bases=tuple(letters[_base_key(plan, base)] for base in face.bases),
-        rakes=tuple(spans(_rake_keys(face, rake)) for rake in face.rakes),
+        rakes=tuple(spans(_rake_keys(face, rake)) for rake in (*face.rakes, *face.low_slopes)),
         corners=(spans(_corner_keys(face, "left")), spans(_corner_keys(face, "right"))),
     )

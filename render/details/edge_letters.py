@@ -7,6 +7,7 @@ from itertools import product
 from math import hypot
 
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, Rake
+from evencourse.layout.model.low_slope import LowSlope
 from evencourse.render.details.cross_section import AT_EDGE, SMALL, circled
 from evencourse.render.details.detail_set import FaceDetails, LetterSpan
 from evencourse.render.drawing.drawing import Mark, Point
@@ -45,7 +46,7 @@ def edge_letters(
     ]
     wanted += [
         (span.letter, _at_rake(rake, span, mm))
-        for rake, spans in zip(face.rakes, details.rakes, strict=True)
+        for rake, spans in zip((*face.rakes, *face.low_slopes), details.rakes, strict=True)
         for span in spans
     ]
     for spans, x, way in zip(details.corners, (left, right), (1.0, -1.0), strict=True):
@@ -106,7 +107,7 @@ def _at_edge(edge: Edge, half: float, mm: float, window: Box | None) -> Iterator
             yield (edge.right + away * mm, level)
 
 
-def _at_rake(rake: Rake, span: LetterSpan, mm: float) -> Iterator[Point]:
+def _at_rake(rake: Rake | LowSlope, span: LetterSpan, mm: float) -> Iterator[Point]:
     """Places along a part of a rake, on the siding's side of it."""
     (x0, y0), (x1, y1) = rake.start, rake.end
     run = (x1 - x0) / (y1 - y0)

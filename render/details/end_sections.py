@@ -93,10 +93,11 @@ def roof(need: Need) -> Drawn:
 def sloping_base(need: Need) -> Drawn:
     """Siding that ends on a base out of level, the section square to it."""
     profile = need.profile
-    section = need.section(-0.9, _SHOWN, right=3.4)
+    over = need.inches(need.slope.overhang) if need.slope is not None else 0.0
+    section = need.section(-0.9 - over, _SHOWN, right=3.4)
     foundation(section, 0.0)
     wall(section, profile, 0.0, _SHOWN)
-    low = 0.0
+    low = -over
     if profile.family == "panel":
         channel(section, profile, TRIM / 2, True)
         low = TRIM + profile.gap
@@ -104,6 +105,9 @@ def sloping_base(need: Need) -> Drawn:
         section.height(TRIM, low, need.tape(profile.gap), "gap")
     face = _siding(section, profile, low, _SHOWN)
     section.label("courses cut along the base, packed out behind", (face, low + 1.2))
+    if need.measurable(over):
+        section.label("top of the foundation", (0.0, 0.0))
+        section.height(low, 0.0, need.tape(over), "below it")
     return Drawn(
         section, "Base out of level", ("Square to the base. Cut each course to it as the list says.",)
     )

@@ -9,6 +9,7 @@ from typing import Literal
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Base, Edge, Plan, Rake
 from evencourse.layout.model.job import Opening
+from evencourse.layout.model.low_slope import LowSlope
 from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.pieces.seam_rules import end_gap
 from evencourse.render.details.cross_section import CrossSection
@@ -40,6 +41,7 @@ class Need:
         base: likewise.
         rake: likewise.
         rakes: all that the section stands for.
+        slope: the base out of level, or the roof as flat, whose numbers it shows.
         letter: of the detail.
         scale: paper over real size.
     """
@@ -52,6 +54,7 @@ class Need:
     base: Base | None = None
     rake: Rake | None = None
     rakes: tuple[Rake, ...] = ()
+    slope: LowSlope | None = None
     letter: str = ""
     scale: float = 0.25
 

@@ -341,8 +341,8 @@ def counted(number: int, one: str, many: str = "") -> str:
     return f"{number} {one if number == 1 else many or one + 's'}"
 
 
-def result_words(edges: Sequence[Edge]) -> str:
-    """What became of some edges in one line: ``7 flush, 3 notches``.
+def result_words(edges: Sequence[Edge], thin_ends: int = 0) -> str:
+    """What became of some edges in one line: ``7 flush, 3 notches``; slivers at ends of bases are slivers.
 
     Edges that need not be flush are left out, and bases but for slivers: they are begun at, not met.
     """
@@ -350,6 +350,7 @@ def result_words(edges: Sequence[Edge]) -> str:
     for edge in edges:
         if edge.importance != "ignore" and (edge.edge != "base" or edge.result == "sliver"):
             count[edge.result] += 1
+    count["sliver"] += thin_ends
     words = [
         f"{count['flush']} flush" if count["flush"] else "",
         counted(count["notch"], "notch", "notches") if count["notch"] else "",
