@@ -21,7 +21,7 @@ from evencourse.layout.order.cut_list import (
 )
 from evencourse.layout.order.heap_cost import HeapCost
 from evencourse.layout.order.order_items import WORDS, Item, shingles_needed, sized
-from evencourse.layout.order.siding_quantities import Siding
+from evencourse.layout.order.siding_quantities import ShingleCourse, Siding
 from evencourse.layout.order.trim_runs import TrimRun
 from evencourse.layout.order.trims import SIZED
 from evencourse.layout.pieces.piece import Notch, Piece
@@ -242,6 +242,13 @@ def trim_words(kind: str, size: float, job: Job) -> str:
         return kind
     unit = " mm" if job.units == "mm" else ""
     return sized(job, kind, size) + unit + (" thick" if kind == "furring" else "")
+
+
+def doubled_words(course: ShingleCourse, job: Job) -> str:
+    """How much of a course of shingles is laid double: ``double``, ``double over 3' 11"``, nothing."""
+    if on_tape(job, course.doubled) <= 0:
+        return ""
+    return "double" if course.doubled >= course.width else f"double over {show(job, course.doubled)}"
 
 
 def joint_words(trim: TrimCuts, job: Job) -> str:
