@@ -97,7 +97,7 @@ def _sheet(
     )
     marks += [*head, *starters, *foot]
     key = _LABEL
-    marks += sign_key(frame.left, y - _AIR - key / 2, letters=False)
+    marks += sign_key(frame.left, y - _AIR - key / 2, details=False)
     room = Box(frame.left, low + _AIR, frame.right, y - _AIR - key)
     grid: Grid = picture_grid(plan, contents.faces, room, k)
     return Sheet(TITLE, sheet.size, grid.views, (*grid.marks, *marks))

@@ -51,7 +51,7 @@ def detail_drafts(
         more: what is said at their foot besides what holds of details.
 
     Returns:
-        As few sheets as the sections take in the order of their letters, each where it first has room.
+        As few sheets as the sections take in the order of their numbers, each where it first has room.
 
     Raises:
         evencourse.render.drawing.papers.PaperError: no such paper.
@@ -175,8 +175,8 @@ def _view(plan: Plan, page: Sequence[_Placed], scale: float, title: str, body: B
         box = one.detail.box
         by = ((one.left - body.left - box.left) * mm, (one.top - body.bottom - box.top) * mm)
         items = tuple(moved(mark, by) for mark in one.detail.marks)
-        words = (("DETAIL", one.detail.letter), ("TITLE", one.detail.title))
-        marks.append(Block(f"detail {one.detail.letter}", by, items, words))
+        words = (("DETAIL", one.detail.number), ("TITLE", one.detail.title))
+        marks.append(Block(f"detail {one.detail.number}", by, items, words))
     window = (body.left, body.bottom, body.right, body.top)
     return View(Drawing(title, units, tuple(marks)), scale, (body.left, body.bottom), window)
 
@@ -213,13 +213,13 @@ def _footed(lines: Sequence[str], frame: Box) -> Iterator[Mark]:
     yield from lines_down(lines, frame.left, top - 1.8, _SMALL)
 
 
-def sign_key(x: float, y: float, letters: bool = True) -> Generator[Mark, None, float]:
+def sign_key(x: float, y: float, details: bool = True) -> Generator[Mark, None, float]:
     """The key of signs round a level of the paper.
 
     Args:
         x: where it begins [mm].
         y: the level [mm].
-        letters: with the letter of a detail.
+        details: with the sign of a detail.
 
     Returns:
         Where it ends [mm].
@@ -228,9 +228,9 @@ def sign_key(x: float, y: float, letters: bool = True) -> Generator[Mark, None, 
         yield from sign(result, (x + SIGN_WIDTH / 2, y), 1.0)
         yield Text(NOTE, (x + SIGN_WIDTH + 1.6, y), words, _SMALL, vertical="middle")
         x += SIGN_WIDTH + 1.6 + text_width(words, _SMALL) + 5.0
-    if not letters:
+    if not details:
         return x - 5.0
-    yield from circled("A", (x + AT_EDGE, y), 1.0, AT_EDGE, _SMALL)
-    words = "made as detail A"
+    yield from circled("1", (x + AT_EDGE, y), 1.0, AT_EDGE, _SMALL)
+    words = "made as detail 1"
     yield Text(NOTE, (x + 2 * AT_EDGE + 1.6, y), words, _SMALL, vertical="middle")
     return x + 2 * AT_EDGE + 1.6 + text_width(words, _SMALL)
