@@ -85,7 +85,7 @@ def base(need: Need) -> Drawn:
 def _behind(need: Need, course: str) -> str:
     """What takes the place of the course below, where there is none."""
     if need.profile.family == "shingle":
-        return f"{course} doubled: shingles under it"
+        return f"{course} doubled: shingles under it".lstrip()
     return f"starter furring: the top {need.tape(need.profile.lap)} of a board, ripped off"
 
 
@@ -118,10 +118,9 @@ def head(need: Need) -> Drawn:
     under(section, profile, 0.0, 0.0, 99.0)
     over(section, profile, 0.0)
     section.label("whole course, butt line on the head", (profile.face(1.2), 1.2))
-    section.label(_behind(need, "it is"), (profile.back(0.4), 0.4))
-    note = (
-        "No cut. What lies behind it keeps its lean over the opening: as long as the head, casing included."
-    )
+    section.label(_behind(need, ""), (profile.back(0.4), 0.4))
+    layer = "The shingles under it run" if profile.family == "shingle" else "The strip keeps its lean and runs"
+    note = f"No cut. {layer} over the whole head, casing included."
     return Drawn(section, "Head, flush", (note,))
 
 

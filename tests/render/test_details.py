@@ -144,7 +144,7 @@ def test_a_flush_head_says_what_lies_behind_the_boards_and_the_shingles_over_it(
         (head,) = (one for one in found.details if one.need.kind == "head")
         said.append(" ".join(mark.text for mark in head.marks if isinstance(mark, Text)))
     assert 'starter furring: the top 2-1/4" of a board, ripped off' in said[0]
-    assert "it is doubled: shingles under it" in said[1] and "furring" not in said[1]
+    assert "doubled: shingles under it" in said[1] and "furring" not in said[1]
 
 
 def test_a_first_course_cut_at_a_sill_has_none_below_it_to_notch() -> None:
