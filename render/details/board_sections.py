@@ -119,8 +119,9 @@ def head(need: Need) -> Drawn:
     over(section, profile, 0.0)
     section.label("whole course, butt line on the head", (profile.face(1.2), 1.2))
     section.label(_behind(need, ""), (profile.back(0.4), 0.4))
-    layer = "The shingles under it run" if profile.family == "shingle" else "The strip keeps its lean and runs"
-    note = f"No cut. {layer} over the whole head, casing included."
+    shingle = profile.family == "shingle"
+    behind = "The shingles under it run" if shingle else "The strip keeps its lean and runs"
+    note = f"No cut. {behind} over the whole head, casing included."
     return Drawn(section, "Head, flush", (note,))
 
 

@@ -95,7 +95,9 @@ def _at_edge(edge: Edge, half: float, mm: float, window: Box | None) -> Iterator
     """Places at an edge; each end of an eave out of level stands for its half, so long."""
     ends = edge.chord or (edge.left, edge.right)
     if edge.edge in ("eave left", "eave right"):
-        ends = (edge.left, edge.left + half) if edge.edge == "eave left" else (edge.right - half, edge.right)
+        # The left one stands near its own end: on a face over two sheets both would stand in the middle.
+        left = edge.edge == "eave left"
+        ends = (edge.left, edge.left + half / 2) if left else (edge.right - half, edge.right)
     way = 1.0 if edge.edge in ("head", "over roof") else -1.0
     yield from _along(*ends, edge.height, way, mm, window)
     if edge.opening is not None:  # beside the opening, where there is no room over or under it

@@ -20,7 +20,7 @@ from evencourse.render.words.caution_words import tight_words
 from evencourse.render.words.piece_words import open_words, rest_words
 from evencourse.render.words.plan_words import counted, show
 from evencourse.render.words.result import Result
-from evencourse.render.words.short_cuts import reading_words, short_cut_words
+from evencourse.render.words.short_cuts import curve_words, reading_words, short_cut_words
 
 #: Lettering, the name of a face over its rows, and what a row takes [mm].
 SMALL, NAME, PITCH = 2.5, 3.5, 3.9
@@ -83,12 +83,14 @@ class FaceList:
         letters: what its marks begin with.
         rows: from the first piece that is hung.
         rake: what ``rake`` means where no other layout is told; empty where none is left out.
+        curves: how they are marked; empty where nothing is cut to one.
     """
 
     face: str
     letters: str
     rows: tuple[ListRow, ...]
     rake: str = ""
+    curves: str = ""
 
     @cached_property
     def widths(self) -> _Widths:
@@ -130,7 +132,8 @@ def list_words(lists: Sequence[FaceList]) -> str:
         words += f" rake: {next(iter(rakes))}, unless told."
     elif rakes:
         words += " " + " ".join(f"rake on {one.face}: {one.rake}, unless told." for one in lists if one.rake)
-    return f"{words} {reading_words(row.cut for row in rows)}".strip()
+    curves = " ".join(dict.fromkeys(one.curves for one in lists if one.curves))
+    return f"{words} {reading_words(row.cut for row in rows)} {curves}".strip()
 
 
 def least_width(given: FaceList) -> float:
@@ -185,7 +188,8 @@ def _face_list(result: Result, index: int) -> FaceList:
     beside = tight_words(face, plan)  # they stand with the drawing
     said = result.instructions.piece_cautions[face.face]
     rows += [ListRow(words=text) for text in said if text not in beside]
-    return _rakes_said(FaceList(face.face, letters, tuple(rows)))
+    curves = curve_words(plan.elevations[index].elevation, turn, plan.job)
+    return _rakes_said(FaceList(face.face, letters, tuple(rows), curves=curves))
 
 
 def _rakes_said(given: FaceList) -> FaceList:

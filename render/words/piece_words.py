@@ -42,8 +42,8 @@ _LEVEL = ("drip cap", "starter strip", "utility trim", "finish trim")
 _PLURALS = {"each": "", "carton": "cartons", "square": "squares", "m²": "m²", "lb": "lb", "kg": "kg"}
 #: What no order of this program holds.
 NOT_INCLUDED = (
-    "Counted from the job file alone. Not included: soffit, flashing at roofs, weather barrier and caulk. "
-    "The maker's instructions and the local code govern."
+    "Counted from the job file alone. Not included: soffit, flashing at roofs, weather barrier, caulk, and "
+    "casing round curves. The maker's instructions and the local code govern."
 )
 #: What an order for the rest of a wall leaves out.
 INSTALLED = "Courses already installed, and the trim that they end against, are counted in the areas alone."
@@ -342,6 +342,11 @@ def figure_words(value: float) -> str:
     return f"{value:.2f}".rstrip("0").rstrip(".")
 
 
+def bundle_words(item: Item) -> str:
+    """In how many bundles a line of shingles comes: ``23 bundles of 0.25``."""
+    return f"{counted(round(item.quantity / item.step), 'bundle')} of {figure_words(item.step)}"
+
+
 def rounding_words(item: Item, spare: float) -> str:
     """The basis of a quantity: ``198 + 5 % = 207.9, 24 to a carton, rounded up to 9``.
 
@@ -360,7 +365,7 @@ def rounding_words(item: Item, spare: float) -> str:
         words += f", {item.per:.0f} to a {'pound' if item.unit == 'lb' else 'kilogram'}"
     elif item.unit in ("square", "m²"):
         words += " m²" if item.unit == "m²" else " squares"
-        words += f", in bundles of {figure_words(item.step)}"
+        words += f" by the width of every course at the standard exposure; {bundle_words(item)}"
     wanted = item.net * (1 + spare)
     if abs(wanted - item.quantity) > ROUNDING:
         words += f", rounded up to {figure_words(item.quantity)}"
