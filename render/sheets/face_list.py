@@ -83,14 +83,12 @@ class FaceList:
         letters: what its marks begin with.
         rows: from the first piece that is hung.
         rake: what ``rake`` means where no other layout is told; empty where none is left out.
-        curves: how they are marked; empty where nothing is cut to one.
     """
 
     face: str
     letters: str
     rows: tuple[ListRow, ...]
     rake: str = ""
-    curves: str = ""
 
     @cached_property
     def widths(self) -> _Widths:
@@ -132,8 +130,7 @@ def list_words(lists: Sequence[FaceList]) -> str:
         words += f" rake: {next(iter(rakes))}, unless told."
     elif rakes:
         words += " " + " ".join(f"rake on {one.face}: {one.rake}, unless told." for one in lists if one.rake)
-    curves = " ".join(dict.fromkeys(one.curves for one in lists if one.curves))
-    return f"{words} {reading_words(row.cut for row in rows)} {curves}".strip()
+    return f"{words} {reading_words(row.cut for row in rows)}".strip()
 
 
 def least_width(given: FaceList) -> float:
@@ -184,12 +181,13 @@ def _face_list(result: Result, index: int) -> FaceList:
         many = counted(len(pieces), "run") if shingles else counted(len(pieces), "piece")
         covers = ", the width that each one covers" if shingles else ""
         rows.append(ListRow(words=f"{many} of {cladding.label}{covers}; {open_words(plan.job, cladding)}."))
+        curves = curve_words(plan.elevations[index].elevation, pieces, plan.job)
+        rows += [ListRow(words=curves)] if curves else []
         rows += _merged(list(_courses(result, pieces, letters)))
     beside = tight_words(face, plan)  # they stand with the drawing
     said = result.instructions.piece_cautions[face.face]
     rows += [ListRow(words=text) for text in said if text not in beside]
-    curves = curve_words(plan.elevations[index].elevation, turn, plan.job)
-    return _rakes_said(FaceList(face.face, letters, tuple(rows), curves=curves))
+    return _rakes_said(FaceList(face.face, letters, tuple(rows)))
 
 
 def _rakes_said(given: FaceList) -> FaceList:

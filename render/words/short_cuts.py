@@ -12,7 +12,7 @@ from evencourse.render.words.piece_words import HIDDEN_TOPS, rips_on_tape
 from evencourse.render.words.plan_words import measured, show, square_words
 
 #: How a curve is marked.
-SCRIBE = "Curves, outlines: hold the piece in its place and scribe it along the casing, less the gap."
+SCRIBE = "Curves, outlines: scribe in place along the casing, less the gap"
 #: What tells that something occurs in short words, and how it is read.
 _READ = (
     (r"\b[LR],? ", "L, R: left, right end, its long point at the bottom unless told."),
@@ -56,8 +56,8 @@ def curve_words(face: Elevation, pieces: Sequence[Piece], job: Job) -> str:
         job: for its tape.
 
     Returns:
-        ``Curves, outlines: … along the casing, less the gap. Circle of its outside, center so far below its
-        top: G radius 1' 6-3/4".``
+        ``Curves, outlines: scribe in place along the casing, less the gap, or by its radius from so far below
+        its top: G 1' 6-3/4".``
 
     Rule: the outside of the casing is a circle through the springing points and the apex of its arc: half a
     width h and a rise r have the radius (h² + r²) / 2r (geometry: intersecting chords).
@@ -71,11 +71,9 @@ def curve_words(face: Elevation, pieces: Sequence[Piece], job: Job) -> str:
             half = hole.width / 2 + (hole.trim.head if hole.shape == "round" else hole.trim.side)
             rise = half if hole.shape == "round" else hole.rise + hole.trim.head
             radius = measured(job, (half**2 + rise**2) / (2 * rise))
-            found.append(f"{hole.mark} radius {radius}")
-    if not found:
-        return SCRIBE
-    circles = ", ".join(found)
-    return f"{SCRIBE} Circle of its outside, center so far below its top: {circles}."
+            found.append(f"{hole.mark} {radius}")
+    circles = f", or by its radius from so far below its top: {', '.join(found)}" if found else ""
+    return f"{SCRIBE}{circles}."
 
 
 def _ends(piece: Piece, job: Job) -> Iterator[str]:

@@ -44,8 +44,8 @@ def test_curves_are_scribed_or_laid_out_by_the_circle_round_the_casing() -> None
     wall = Elevation("Front", rectangle(100, 0, 95), openings=(arch, vent))
     curved = replace(BLANK, left_end=End("curve", "trim", 0.25, 8, 16, "bottom"))
     assert curve_words(wall, [BLANK, curved], JOB) == (
-        "Curves, outlines: hold the piece in its place and scribe it along the casing, less the gap. Circle "
-        "of its outside, center so far below its top: G radius 1' 7-1/2\", O radius 1' 3-1/2\"."
+        "Curves, outlines: scribe in place along the casing, less the gap, or by its radius from so far below "
+        "its top: G 1' 7-1/2\", O 1' 3-1/2\"."
     )
     assert curve_words(wall, [BLANK], JOB) == ""
 
