@@ -30,6 +30,7 @@ from evencourse.render.words.piece_words import (
 )
 from evencourse.render.words.plan_words import counted, show
 from evencourse.render.words.result import Result
+from evencourse.render.words.short_cuts import curve_words
 
 
 def cuts_lines(result: Result, on: Screen, saw: bool = False) -> Iterator[str]:
@@ -60,6 +61,9 @@ def cuts_lines(result: Result, on: Screen, saw: bool = False) -> Iterator[str]:
         (face,) = (face for face in found.faces if face.face == name)
         yield ""
         yield from _face(face, result, on) if saw else _turn(name, turn, result, on)
+        wall = next(one.elevation for one in result.plan.elevations if one.elevation.name == name)
+        if curves := curve_words(wall, turn, job):
+            yield from wrapped(clean(curves), on.width)
         yield from _cautions(name, result, on)
     for stock in found.stock if saw else ():
         yield ""

@@ -22,7 +22,7 @@ from evencourse.layout.order.cut_list import (
 )
 from evencourse.layout.order.heap_cost import HeapCost
 from evencourse.layout.order.order_items import WORDS, Item, shingles_needed, sized
-from evencourse.layout.order.siding_quantities import Siding
+from evencourse.layout.order.siding_quantities import ShingleCourse, Siding
 from evencourse.layout.order.trim_runs import TrimRun
 from evencourse.layout.order.trims import SIZED
 from evencourse.layout.pieces.piece import Notch, Piece
@@ -46,8 +46,8 @@ _POSTS = ("outside corner post", "inside corner post")
 _PLURALS = {"each": "", "carton": "cartons", "square": "squares", "m²": "m²", "lb": "lb", "kg": "kg"}
 #: What no order of this program holds.
 NOT_INCLUDED = (
-    "Counted from the job file alone. Not included: soffit, flashing at roofs, weather barrier and caulk. "
-    "The maker's instructions and the local code govern."
+    "Counted from the job file alone. Not included: soffit, flashing at roofs, weather barrier, caulk, and "
+    "casing round curves. The maker's instructions and the local code govern."
 )
 #: What an order for the rest of a wall leaves out.
 INSTALLED = "Courses already installed, and the trim that they end against, are counted in the areas alone."
@@ -282,6 +282,13 @@ def setting_words(trim: TrimCuts, job: Job) -> str:
     return " ".join(words)
 
 
+def doubled_words(course: ShingleCourse, job: Job) -> str:
+    """How much of a course of shingles is laid double: ``double``, ``double over 3' 11"``, nothing."""
+    if on_tape(job, course.doubled) <= 0:
+        return ""
+    return "double" if course.doubled >= course.width else f"double over {show(job, course.doubled)}"
+
+
 def place_words(run: TrimRun, job: Job) -> str:
     """Where a run of trim goes: ``Street, A, B head``; ``Street, right corner, shared with East gable``.
 
@@ -365,6 +372,11 @@ def figure_words(value: float) -> str:
     return f"{value:.2f}".rstrip("0").rstrip(".")
 
 
+def bundle_words(item: Item) -> str:
+    """In how many bundles a line of shingles comes: ``23 bundles of 0.25``."""
+    return f"{counted(round(item.quantity / item.step), 'bundle')} of {figure_words(item.step)}"
+
+
 def rounding_words(item: Item, spare: float) -> str:
     """The basis of a quantity: ``198 + 5 % = 207.9, 24 to a carton, rounded up to 9``.
 
@@ -383,7 +395,7 @@ def rounding_words(item: Item, spare: float) -> str:
         words += f", {item.per:.0f} to a {'pound' if item.unit == 'lb' else 'kilogram'}"
     elif item.unit in ("square", "m²"):
         words += " m²" if item.unit == "m²" else " squares"
-        words += f", in bundles of {figure_words(item.step)}"
+        words += f" by the width of every course at the standard exposure; {bundle_words(item)}"
     wanted = item.net * (1 + spare)
     if abs(wanted - item.quantity) > ROUNDING:
         words += f", rounded up to {figure_words(item.quantity)}"

@@ -5,12 +5,14 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Sequence
 
-from evencourse.layout.model.job import Job
+from evencourse.layout.model.job import Elevation, Job
 from evencourse.layout.order.cut_list import Hand, in_steps, notch_heights, square_on_tape, up_on_tape
 from evencourse.layout.pieces.piece import Notch, Piece
 from evencourse.render.words.piece_words import HIDDEN_TOPS, rips_on_tape
-from evencourse.render.words.plan_words import show, square_words
+from evencourse.render.words.plan_words import measured, show, square_words
 
+#: How a curve is marked.
+SCRIBE = "Curves, outlines: scribe in place along the casing, less the gap"
 #: What tells that something occurs in short words, and how it is read.
 _READ = (
     (r"\b[LR],? ", "L, R: left, right end, its long point at the bottom unless told."),
@@ -44,6 +46,35 @@ def reading_words(cuts: Iterable[str]) -> str:
     """How the short words of a list are read: what occurs in it alone."""
     said = "\n".join(cuts)
     return " ".join(words for pattern, words in _READ if re.search(pattern, said))
+
+
+def curve_words(face: Elevation, pieces: Sequence[Piece], job: Job) -> str:
+    """How the curves of a face's pieces are marked, and the circles round its openings; empty without any.
+
+    Args:
+        face: any face.
+        pieces: what hangs on it.
+        job: for its tape.
+
+    Returns:
+        ``Curves, outlines: scribe in place along the casing, less the gap, or by its radius from so far below
+        its top: G 1' 6-3/4".``
+
+    Rule: the outside of the casing is a circle through the springing points and the apex of its arc: half a
+    width h and a rise r have the radius (h² + r²) / 2r (geometry: intersecting chords).
+    """
+    ends = (end.shape == "curve" for piece in pieces for end in (piece.left_end, piece.right_end))
+    if not any(ends) and not any(notch.curved for piece in pieces for notch in piece.notches):
+        return ""
+    found = []
+    for hole in face.openings:
+        if hole.shape in ("arch", "half-round", "round"):
+            half = hole.width / 2 + (hole.trim.head if hole.shape == "round" else hole.trim.side)
+            rise = half if hole.shape == "round" else hole.rise + hole.trim.head
+            radius = measured(job, (half**2 + rise**2) / (2 * rise))
+            found.append(f"{hole.mark} {radius}")
+    circles = f", or by its radius from so far below its top: {', '.join(found)}" if found else ""
+    return f"{SCRIBE}{circles}."
 
 
 def _ends(piece: Piece, job: Job) -> Iterator[str]:

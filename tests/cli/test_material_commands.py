@@ -249,7 +249,9 @@ def test_shingles_by_the_square_with_their_courses(
     assert cells(lines[start + 2]) == ["B1", '5"', "19' 11-3/4\"", "double"]
     assert cells(lines[start + 3]) == ["B2 to B8", '5"', "19' 11-3/4\""]
     assert row(lines, "0.75 squares") == [
-        "0.75 squares", "16 in shingles", "0.75 squares, in bundles of 0.25, rounded up to 0.75",
+        "0.75 squares", "16 in shingles",
+        "0.75 squares by the width of every course at the standard exposure; 3 bundles of 0.25, "
+        "rounded up to 0.75",
     ]  # fmt: skip
 
 

@@ -9,7 +9,7 @@ import pytest
 
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.jobfile.job_file import read_job
-from evencourse.layout.model.job import Elevation, Point
+from evencourse.layout.model.job import Elevation, Opening, Point, Trim
 from evencourse.layout.order.cut_list import TrimBar, TrimCut, TrimCuts
 from evencourse.layout.order.order_items import Item
 from evencourse.layout.order.trim_runs import TrimRun
@@ -26,13 +26,28 @@ from evencourse.render.words.piece_words import (
     setting_words,
     trim_words,
 )
-from evencourse.render.words.short_cuts import reading_words
+from evencourse.render.words.short_cuts import curve_words, reading_words
 from tests.layout.test_cutlist import BLANK
 from tests.layout.walls import job, rectangle
 
 JOB = job(Elevation("Front", rectangle(100, 0, 95)))
 RAKE = End("rake", "channel", 0.25, 8, 16, "bottom")
 PANELS = Item("panel", (), "main", 0, 150, "carton", 198, 24, 1, 9, 196, None)
+
+
+def test_curves_are_scribed_or_laid_out_by_the_circle_round_the_casing() -> None:
+    """By hand: an arch 30 wide in side casings of 3, rising 9 and a head casing of 3: half of 36 is 18, the
+    rise 12, the radius (18 x 18 + 12 x 12) / 24 = 19-1/2. A round vent of 26 in casing of 2-1/2: 13 + 2-1/2
+    = 15-1/2. On a wall whose pieces are all square nothing is said."""
+    arch = Opening("G", "window", "arch", 20, 20, 30, 45, rise=9, trim=Trim(3, 0, 3))
+    vent = Opening("O", "vent", "round", 60, 20, 26, 26, trim=Trim(2.5, 0, 0))
+    wall = Elevation("Front", rectangle(100, 0, 95), openings=(arch, vent))
+    curved = replace(BLANK, left_end=End("curve", "trim", 0.25, 8, 16, "bottom"))
+    assert curve_words(wall, [BLANK, curved], JOB) == (
+        "Curves, outlines: scribe in place along the casing, less the gap, or by its radius from so far "
+        "below its top: G 1' 7-1/2\", O 1' 3-1/2\"."
+    )
+    assert curve_words(wall, [BLANK], JOB) == ""
 
 
 @pytest.mark.parametrize(
@@ -224,7 +239,10 @@ def test_an_order_line_says_how_it_came_about() -> None:
     assert rounding_words(PANELS, 0.05) == "198 + 5 % = 207.9, 24 to a carton, rounded up to 9"
     shingles = Item("shingles", (), "main", 0, 0, "square", 5.58, 1, 0.25, 5.75, None, None)
     assert quantity_words(shingles) == "5.75 squares"
-    assert rounding_words(shingles, 0) == "5.58 squares, in bundles of 0.25, rounded up to 5.75"
+    assert rounding_words(shingles, 0) == (
+        "5.58 squares by the width of every course at the standard exposure; 23 bundles of 0.25, "
+        "rounded up to 5.75"
+    )
     nails = Item("nails", (), "panel", 2.5, 0, "lb", 4550, 110, 1, 42, None, None)
     assert (item_words(nails, JOB), quantity_words(nails)) == ('roofing nails 2-1/2"', "42 lb")
     assert rounding_words(nails, 0) == "4550 nails, 110 to a pound, rounded up to 42"
