@@ -21,7 +21,7 @@ from evencourse.render.drawing.pens import TITLE as RULE
 from evencourse.render.drawing.placement import Box, fitted
 from evencourse.render.words.caution_words import cautions_together
 from evencourse.render.words.instructions import Instructions
-from evencourse.render.words.plan_words import bands_words, datum_words, level_words
+from evencourse.render.words.plan_words import bands_words, counted, datum_words, level_words
 from evencourse.render.words.result import Result
 from evencourse.render.words.safety import GENERAL
 
@@ -327,29 +327,28 @@ def _given(plan: Plan, words: Instructions, width: float, height: float, most: i
     """The edges of the whole job that are not met, worst first, and why."""
     faces = [(face.elevation.name, one) for face, one in zip(plan.elevations, words.faces, strict=True)]
     built = [name for name, one in faces if one.built]
-    said: list[tuple[str, Pen]] = []
+    said: list[tuple[str, Pen, int]] = []
     if built:
-        said.append(
-            (f"As built, {', '.join(built)}: planned from the courses installed; see their sheets", NOTE)
-        )
-    said += [(limit, SLIVER) for missed in words.missed.values() for limit in missed]
+        told = f"As built, {', '.join(built)}: planned from the courses installed; see their sheets"
+        said.append((told, NOTE, 0))
+    said += [(limit, SLIVER, 0) for missed in words.missed.values() for limit in missed]
     found = [(name, not_met) for name, one in faces for not_met in one.not_met]
     found.sort(key=lambda item: item[1].rank)
-    alike: dict[tuple[str, bool], list[str]] = {}
+    alike: dict[tuple[str, bool], list[tuple[str, int]]] = {}
     for name, one in found:
-        alike.setdefault((one.fate, one.sliver), []).append(f"{name} {one.subject}")
-    said += [
-        (f"{', '.join(subjects)}: {fate}", SLIVER if sliver else NOTE)
-        for (fate, sliver), subjects in alike.items()
-    ]
+        alike.setdefault((one.fate, one.sliver), []).append((f"{name} {one.subject}", one.count))
+    for (fate, sliver), each in alike.items():
+        subjects = ", ".join(subject for subject, _ in each)
+        said.append((f"{subjects}: {fate}", SLIVER if sliver else NOTE, sum(count for _, count in each)))
     if len(said) == bool(built):
-        said.append(("Every edge that counts is flush.", NOTE))
+        said.append(("Every edge that counts is flush.", NOTE, 0))
     lines = [_Line("Edges not met, worst first", weight="bold")]
-    for index, (text, pen) in enumerate(said):
+    for index, (text, pen, _) in enumerate(said):
         wrapped = wrap(text, width, height)
         last = index == len(said) - 1
         if len(lines) + len(wrapped) > most - (not last):
-            lines.append(_Line(f"and {len(said) - index} more: see the faces"))
+            more = counted(sum(count for *_, count in said[index:]), "more edge")
+            lines.append(_Line(f"and {more}: see the faces"))
             break
         lines += [_Line(line, pen) for line in wrapped]
     return lines
