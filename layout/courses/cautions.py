@@ -29,6 +29,7 @@ def cautions(job: Job, face: ElevationPlan, course_sets: dict[str, CourseSet]) -
     """
     elevation = face.elevation
     found = [*_base(job, face, course_sets), *_at_roofs(job, elevation), *_in_bands(elevation)]
+    found += _nothing_meets(face, {(told.mark, told.edge) for told in found})
     height = highest(elevation) - min([lowest(elevation), *(y for _, y in elevation.grade or ())])
     if height > rules().limits["fall_height"] * job.inch:
         found.append(Caution("height" if elevation.grade else "wall height", height))
@@ -83,3 +84,13 @@ def _in_bands(elevation: Elevation) -> Iterator[Caution]:
                 yield Caution("band board", mark=opening.mark, edge="sill", level=opening.sill, board=board)
             if board[0] < opening.head < board[1]:
                 yield Caution("band board", mark=opening.mark, edge="head", level=opening.head, board=board)
+
+
+def _nothing_meets(face: ElevationPlan, told: set[tuple[str | None, str | None]]) -> Iterator[Caution]:
+    """Must-meet heads and sills that are no edge: other casings, a roof or the eave leave no siding there."""
+    there = {(edge.opening, edge.edge) for edge in face.edges}
+    for opening in face.elevation.openings:
+        if opening.sill_edge == "must" and (opening.mark, "sill") not in there | told:
+            yield Caution("no siding", mark=opening.mark, edge="sill", level=opening.sill)
+        if opening.head_edge == "must" and (opening.mark, "head") not in there | told:
+            yield Caution("no siding", mark=opening.mark, edge="head", level=opening.head)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from itertools import pairwise
+from typing import Literal
 
 from evencourse.layout.model.course_plan import CourseSet, ZonePlan
 from evencourse.layout.model.job import Elevation, Job
@@ -50,7 +51,7 @@ def low_slopes(
     for side in roof_sides(job, elevation):
         if not side.level and out_of_level(side.pitch, 12) and side.roof is not None:
             zone = next((zone for zone in zones if zone.top > side.low + SAME), zones[-1])
-            place = "base" if side.base else "top"
+            place: Literal["base", "top"] = "base" if side.base else "top"
             yield LowSlope(side.left, side.right, place, side.roof.mark, zone.course_set)
 
 

@@ -31,9 +31,11 @@ from evencourse.layout.model.course_plan import (
     ElevationPlan,
     Lines,
     Plan,
+    Rake,
     ZonePlan,
 )
 from evencourse.layout.model.job import Elevation, Job
+from evencourse.layout.model.low_slope import LowSlope
 from evencourse.layout.solver.panels import Answer
 from evencourse.layout.solver.score import NEAR, Rulebook, rulebook
 from evencourse.layout.solver.targets import Target, targets
@@ -102,7 +104,8 @@ def begun(course_sets: Mapping[str, CourseSet], faces: Iterable[ElevationPlan]) 
 
 def _all_cut(face: ElevationPlan) -> bool:
     """Whether siding is cut along all of a sloping base."""
-    cut = [one for one in (*face.rakes, *face.low_slopes) if one.side == "base" and one.roof is None]
+    slopes: list[Rake | LowSlope] = [*face.rakes, *face.low_slopes]
+    cut = [one for one in slopes if one.side == "base" and one.roof is None]
     return len(cut) == sum(side.base for side in sides(face.elevation.outline))
 
 

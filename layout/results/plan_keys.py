@@ -77,11 +77,6 @@ def _runs(trim: TrimBars) -> tuple[TrimRunPieces, ...]:
     )
 
 
-def _layers(course: ShingleCourse) -> int:
-    """How many layers of shingles the course has."""
-    return 2 if course.doubled else 1
-
-
 def _edges(face: ElevationPlan) -> tuple[Edge | Base, ...]:
     """Heads, sills, eaves and band boards from the bottom up, then every level stretch of base."""
     return (*(edge for edge in face.edges if edge.edge != "base"), *face.bases)
@@ -180,10 +175,7 @@ ENCODING = Encoding(
             ),
             left_out=frozenset({"cover"}),
         ),
-        ShingleCourse: Differs(
-            first=("course_set", ("course", "number"), "exposure", "width", ("layers", _layers)),
-            left_out=frozenset({"doubled"}),
-        ),
+        ShingleCourse: Differs(first=("course_set", ("course", "number"), "exposure", "width", "doubled")),
         TrimBars: Differs(
             first=(
                 ("trim", "kind"),

@@ -59,6 +59,12 @@ class _Meeting:
         (a, b), (c, d) = self.own(self.first), self.own(self.second)
         return max(a, c), min(b, d)
 
+    def one_board(self, job: Job) -> bool:
+        """Whether a board fills the gap: holes lie on both sides, and the tape shows gap and overlap."""
+        shared = min(self.first.right, self.second.right) - max(self.first.left, self.second.left)
+        facing = self.upright or shared > SAME * job.inch
+        return facing and self.overlap >= job.round / 2 and self.gap >= job.round / 2
+
 
 def casing_gaps(job: Job, wall: Elevation) -> tuple[CasingGap, ...]:
     """Every gap between openings that one board fills, from the left and from the bottom.
@@ -68,13 +74,14 @@ def casing_gaps(job: Job, wall: Elevation) -> tuple[CasingGap, ...]:
         wall: a face.
 
     Rules: casings that just touch stay whole. Where those of two openings overlap, one board as wide as the
-    gap goes between them: as high as the holes beside each other, as long as the casings above each other
+    gap goes between them: as high as the holes beside each other, as long as the casings above each other.
+    Openings whose casings overlap at a corner alone, neither beside nor above each other, have no gap to fill
     (common practice, no source).
     """
     near = SAME * job.inch
     found: list[CasingGap] = []
     for meeting in _meetings(job, wall):
-        if not _one_board(job, meeting):
+        if not meeting.one_board(job):
             continue
         at = meeting.first.right if meeting.upright else meeting.first.top
         for low, high in spans_outside([meeting.common], _between(wall, meeting, at, near)):
@@ -105,7 +112,7 @@ def whole_casings(plan: Plan, border: Sequence[BorderStretch]) -> list[BorderStr
                 key = (opening.mark, place, hand)
                 (low, high), (a, b) = _casing(opening, meeting.upright), _casing(other, meeting.upright)
                 hidden.setdefault(key, []).append((max(low, a), min(high, b)))
-                if meeting.gap <= SAME * plan.job.inch or _one_board(plan.job, meeting):
+                if meeting.gap <= SAME * plan.job.inch or meeting.one_board(plan.job):
                     filled.setdefault(key, []).append(meeting.common)
         seen: dict[_Key, list[BorderStretch]] = {key: [] for key in hidden}
         for one in border:
@@ -201,10 +208,6 @@ def _straight(first: Opening, second: Opening, upright: bool) -> bool:
 
 def _under(opening: Opening) -> float:
     return 0.0 if opening.on_base else opening.trim.sill
-
-
-def _one_board(job: Job, meeting: _Meeting) -> bool:
-    return meeting.overlap >= job.round / 2 and meeting.gap >= job.round / 2
 
 
 def _between(wall: Elevation, meeting: _Meeting, at: float, near: float) -> Iterator[Span]:

@@ -83,10 +83,21 @@ def roof(need: Need) -> Drawn:
     section.label("step flashing, its leg behind the barrier", (0.06, leg - 0.5))
     section.label("roofing", (2.4, top))
     section.label("end cut to the slope", (face, max(low + 1.2, leg + 0.3)))
-    return Drawn(
-        section,
-        "Over a roof or deck",
-        ("Square to the roof. Flashing first; leave the gap open, uncaulked.",),
+    notes = ["Square to the roof. Flashing first; leave the gap open, uncaulked."]
+    if not panel and _begins_whole(need):
+        behind = "A second layer of shingles" if profile.family == "shingle" else "Starter furring"
+        notes.append(f"{behind} goes under a whole course that begins on its line, as over a flush head.")
+    return Drawn(section, "Over a roof or deck", tuple(notes))
+
+
+def _begins_whole(need: Need) -> bool:
+    """Whether a whole course of its siding begins on the line over some roof or deck."""
+    return any(
+        edge.edge == "over roof"
+        and edge.result == "flush"
+        and need.plan.course_sets[edge.course_set].cladding.name == need.cladding.name
+        for face in need.plan.elevations
+        for edge in face.edges
     )
 
 

@@ -17,7 +17,7 @@ from evencourse.render.details.sizes import Profile, profile, size
 from evencourse.render.drawing.placement import Box
 from evencourse.render.words.plan_words import course_name, edge_cut, find_opening, show
 
-#: Kinds of sections, in the order in which they are lettered: from the ground up, then the corners.
+#: Kinds of sections, in the order in which they are numbered: from the ground up, then the corners.
 Kind = Literal[
     "base", "base cut", "sill", "sill cut", "head", "head cut", "band", "band cut", "eave", "eave cut",
     "under roof", "under roof cut", "rake", "roof", "sloping base", "outside corner", "inside corner",
@@ -42,7 +42,7 @@ class Need:
         rake: likewise.
         rakes: all that the section stands for.
         slope: the base out of level, or the roof as flat, whose numbers it shows.
-        letter: of the detail.
+        number: of the detail.
         scale: paper over real size.
     """
 
@@ -55,7 +55,7 @@ class Need:
     rake: Rake | None = None
     rakes: tuple[Rake, ...] = ()
     slope: LowSlope | None = None
-    letter: str = ""
+    number: str = ""
     scale: float = 0.25
 
     def tape(self, inches: float) -> str:
@@ -204,7 +204,7 @@ class Need:
     def section(self, low: float, high: float, right: float = 9.0, left: float | None = None) -> CrossSection:
         """An empty section between two heights [in]."""
         clip = Box(-size("wall", "shown") if left is None else left, low, right, high)
-        return CrossSection(self.plan.job.units, self.scale, clip, self.letter)
+        return CrossSection(self.plan.job.units, self.scale, clip, self.number)
 
 
 @dataclass(frozen=True)

@@ -41,7 +41,7 @@ class FaceToDraw:
         face: one of its faces.
         said: the face's instructions.
         hung: its pieces and seams; None when they are not to be drawn.
-        details: letters of the details of its edges; None when there are no details.
+        details: numbers of the details of its edges; None when there are no details.
     """
 
     plan: Plan

@@ -62,6 +62,9 @@ def caution_words(caution: Caution, face: ElevationPlan, plan: Plan) -> str:
         return f"Height: work is up to {length} above the ground; use fall protection."
     if caution.kind == "wall height":
         return f"Height: work is up to {length} above the foot of the wall; use fall protection."
+    if caution.kind == "no siding":
+        what = f"Opening {caution.mark}: its {caution.edge} at {measured(job, caution.level or 0.0)}"
+        return f"{what} is a must-meet edge, but no siding lies along it: nothing is met there."
     if caution.board is not None:
         low, high = (measured(job, edge) for edge in caution.board)
         what = f"Opening {caution.mark}: its {caution.edge} at {measured(job, caution.level or 0.0)}"

@@ -95,9 +95,9 @@ def band_words(job: Job, lines: Lines, band: Band) -> str:
 
 
 def short_band_words(job: Job, band: Band) -> str:
-    """One band in the fewest words: ``14 at 8"``; ``6 near 10-3/16"`` off the tape's marks."""
-    near = abs(band.exposure - on_tape(job, band.exposure)) > SAME * job.round
-    return f"{band.courses} {'near' if near else 'at'} {show(job, band.exposure)}"
+    """One band in the fewest words: ``14 at 8"``; ``6 about 10-3/16"`` off the tape's marks."""
+    off = abs(band.exposure - on_tape(job, band.exposure)) > SAME * job.round
+    return f"{band.courses} {'about' if off else 'at'} {show(job, band.exposure)}"
 
 
 def bands_words(job: Job, lines: Lines) -> str:
