@@ -30,12 +30,14 @@ from evencourse.render.words.as_built_words import (
 from evencourse.render.words.instructions import FaceInstructions, Instructions
 from evencourse.render.words.plan_words import (
     bands_words,
+    counted,
     course_name,
     edge_subject,
     level_words,
     measured,
     pitch_words,
     rake_side,
+    result_counts,
     score_terms,
     score_words,
     show,
@@ -237,15 +239,8 @@ def _outcome(plan: Plan, said: Instructions, on: Screen) -> Iterator[str]:
         for limit in missed:
             words = f"Missed, {name}: {limit}"
             yield from (styled(line, "bad", on) for line in wrapped(clean(words), on.width))
-    edges = [
-        edge
-        for face in plan.elevations
-        for edge in face.edges
-        if edge.importance != "ignore" and (edge.edge != "base" or edge.result == "sliver")
-    ]
-    counts = {result: sum(edge.result == result for edge in edges) for result in ("flush", "notch", "sliver")}
-    counts["sliver"] += sum(face.thin_ends for face in plan.elevations)
-    slivers = f"{counts['sliver']} sliver{'' if counts['sliver'] == 1 else 's'}"
-    notches = f"{counts['notch']} notch{'' if counts['notch'] == 1 else 'es'}"
+    thin = sum(face.thin_ends for face in plan.elevations)
+    counts = result_counts((edge for face in plan.elevations for edge in face.edges), thin)
+    notches, slivers = counted(counts["notch"], "notch", "notches"), counted(counts["sliver"], "sliver")
     words = f"All faces: {counts['flush']} flush, {notches}, {slivers}"
     yield styled(words, "strong" if plan.clean else "bad", on)

@@ -109,8 +109,9 @@ def test_courses_that_hang_out_of_level_are_told_edge_by_edge() -> None:
     carried = sample("carried-on")
     assert any(text.startswith("As built, Yard, Lane") for text in pages(carried)[0])
     said = " ".join(sheets_of(carried, "Faces")[0])
-    assert 'A sill 2\' 6-3/4": course 5 is installed: the edge is 6-11/16" up from its bottom' in said
-    assert 'B sill 2\' 6-3/4": course 5 is installed: the edge is 6-13/16" up from its bottom' in said
+    for mark, up in (("A", '6-11/16"'), ("B", '6-13/16"')):
+        told = f"{mark} sill 2' 6-3/4\": course 5 is installed: it must end {up} up from its bottom; "
+        assert f"{told}if not, cut it on the wall" in said
     rows = [text for texts in sheets_of(carried, "Edge schedule") for text in texts]
     assert rows.count("already installed") == 3 and '3/8"' not in rows
 
@@ -293,7 +294,7 @@ def _row_size(said: list[str], at: int) -> int:
     mark, source, length = (*said[at : at + 3], "", "")[:3]
     if not re.fullmatch(r"\.\d+|[A-Za-z]*\d+\.\d+|\d+ to \d+", mark):
         return 0
-    if re.fullmatch(r"N|(\S+-)?[A-Za-z]*\d+\.\d+", source) and _LENGTH.fullmatch(length):
+    if re.fullmatch(r"new|(\S+-)?[A-Za-z]*\d+\.\d+", source) and _LENGTH.fullmatch(length):
         return 3
     return 2 if _LENGTH.fullmatch(source) else 0
 
@@ -313,7 +314,7 @@ def test_every_piece_is_listed_once_in_its_turn(path: Path, paper_name: str) -> 
         piece = made[mark]
         assert length == show(found.plan.job, piece.length)
         letters = mark.rpartition("-")[0]
-        wanted = {None: "", "new": "N"}.get(piece.source, str(piece.source).removeprefix(f"{letters}-"))
+        wanted = (piece.source or "").removeprefix(f"{letters}-")
         assert source == wanted
     for face in found.material.pieces.faces:
         turn = [piece.id for piece in sorted(face.pieces, key=lambda piece: piece.order)]
