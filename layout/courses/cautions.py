@@ -10,7 +10,7 @@ from evencourse.layout.model.course_plan import CourseSet, ElevationPlan
 from evencourse.layout.model.job import Elevation, Job
 from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.layout.trade.rules import rules
-from evencourse.layout.wall.clad_area import base_line
+from evencourse.layout.wall.clad_area import base_line, overhang
 from evencourse.layout.wall.ground import ground_along
 from evencourse.layout.wall.roofs import behind_roof, clearance
 from evencourse.layout.wall.sides import held_off_roof, highest, hung_over, lowest, sides
@@ -29,6 +29,7 @@ def cautions(job: Job, face: ElevationPlan, course_sets: dict[str, CourseSet]) -
     """
     elevation = face.elevation
     found = [*_base(job, face, course_sets), *_at_roofs(job, elevation), *_in_bands(elevation)]
+    found += _nothing_meets(face, {(told.mark, told.edge) for told in found})
     height = highest(elevation) - min([lowest(elevation), *(y for _, y in elevation.grade or ())])
     if height > rules().limits["fall_height"] * job.inch:
         found.append(Caution("height" if elevation.grade else "wall height", height))
@@ -50,12 +51,18 @@ def _base(job: Job, face: ElevationPlan, course_sets: dict[str, CourseSet]) -> I
             continue
         line = starter if side in over else base_line(face, side)
         for x, height in ground_along(elevation, side.left[0], side.right[0]):
-            gaps.append((max(starter, side.height_at(x)) - height if line is None else line - height, x))
+            foot = max(starter, side.height_at(x) - overhang(face, side)) if line is None else line
+            gaps.append((foot - height, x))
     if gaps and min(gaps)[0] < cladding.ground_clearance - ROUNDING:
         yield Caution("ground", *min(gaps))
     for side in bare:
-        if not side.level and side not in over:
-            yield Caution("lower roof" if held_off_roof(side) else "base out of level")
+        if not side.level and side not in over and held_off_roof(side):
+            yield Caution("lower roof")
+    for slope in face.low_slopes:
+        if slope.roof is None:
+            yield Caution("base out of level", slope.overhang)
+        for end in slope.thin:
+            yield Caution("thin end", end.strip, end.x, course=end.course)
 
 
 def _at_roofs(job: Job, elevation: Elevation) -> Iterator[Caution]:
@@ -77,3 +84,13 @@ def _in_bands(elevation: Elevation) -> Iterator[Caution]:
                 yield Caution("band board", mark=opening.mark, edge="sill", level=opening.sill, board=board)
             if board[0] < opening.head < board[1]:
                 yield Caution("band board", mark=opening.mark, edge="head", level=opening.head, board=board)
+
+
+def _nothing_meets(face: ElevationPlan, told: set[tuple[str | None, str | None]]) -> Iterator[Caution]:
+    """Must-meet heads and sills that are no edge: other casings, a roof or the eave leave no siding there."""
+    there = {(edge.opening, edge.edge) for edge in face.edges}
+    for opening in face.elevation.openings:
+        if opening.sill_edge == "must" and (opening.mark, "sill") not in there | told:
+            yield Caution("no siding", mark=opening.mark, edge="sill", level=opening.sill)
+        if opening.head_edge == "must" and (opening.mark, "head") not in there | told:
+            yield Caution("no siding", mark=opening.mark, edge="head", level=opening.head)

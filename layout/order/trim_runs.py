@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
+from math import dist
 
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Point
@@ -57,6 +58,29 @@ def stock_length(plan: Plan, kind: str) -> float:
 Placed = tuple[BorderStretch, TrimRun]
 
 
+#: What a channel round an opening meets at its corners, and goes on over by its face.
+_MEETS: dict[Place, tuple[Place, ...]] = {
+    "head": ("side",),
+    "sill": ("side", "curve"),
+    "side": ("head", "sill"),
+}
+
+
+def channel_corners(plan: Plan, stretch: BorderStretch, around: Iterable[BorderStretch]) -> int:
+    """Corners at which a channel meets another round its opening: none where another casing stops it.
+
+    Args:
+        plan: where the border comes from.
+        stretch: along an opening.
+        around: every stretch of the border along that opening.
+    """
+    if stretch.place == "slope":
+        return 1
+    near = plan.job.limits.tolerance + 1e-5 * plan.job.inch
+    met = [point for one in around if one.place in _MEETS[stretch.place] for point in (one.start, one.end)]
+    return sum(any(dist(end, point) <= near for point in met) for end in (stretch.start, stretch.end))
+
+
 def over_several(plan: Plan, placed: Iterable[Placed]) -> Iterator[Placed]:
     """Trim with one length over, or under, openings side by side.
 
@@ -85,7 +109,7 @@ def over_several(plan: Plan, placed: Iterable[Placed]) -> Iterator[Placed]:
         while at in after:
             at = after[at]
             follows = found[at][1]
-            length = run.length + found[at][0].length
+            length = run.length + follows.length
             if length <= stock_length(plan, run.kind) and follows.opening is not None:
                 run = replace(run, length=length, beside=(*run.beside, follows.opening))
             else:

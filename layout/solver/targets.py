@@ -9,6 +9,7 @@ from evencourse.layout.model.job import Elevation, Importance, Job, Opening, Zon
 from evencourse.layout.model.missed_limit import EdgeKind
 from evencourse.layout.model.roof import Roof
 from evencourse.layout.trade.rules import out_of_level, rules
+from evencourse.layout.wall.bare_edges import bare_edges
 from evencourse.layout.wall.roofs import behind_roof, roof_sides
 from evencourse.layout.wall.sides import ceiling, floor, sides, width_at
 
@@ -59,8 +60,9 @@ def targets(job: Job, elevation: Elevation, zone: Zone, bottom: float, top: floa
 
     Yields:
         Targets in no particular order. An opening's edge that no siding meets (a door on the base, a
-        head tight under the eave, an edge behind a band board or a porch roof) is none; nor is an eave or a
-        band board behind a roof all along.
+        head tight under the eave, an edge behind a band board, a porch roof or another casing) is none; of
+        one that is covered in part the rest alone is (``evencourse.layout.wall.bare_edges``). Nor is an eave
+        or a band board behind a roof all along one.
     """
     weights = rules().weights
 
@@ -82,15 +84,11 @@ def targets(job: Job, elevation: Elevation, zone: Zone, bottom: float, top: floa
     def behind(left: float, right: float, height: float) -> bool:
         return bool(elevation.roofs) and behind_roof(job, elevation, (left, height), (right, height))
 
-    for opening in elevation.openings:
-        outline = opening.trimmed
-        span = (min(x for x, _ in outline), max(x for x, _ in outline))
-        head, sill = opening.head, opening.sill
-        if bottom + near < head < min(top, ceiling(elevation, *span)) - near and not behind(*span, head):
-            yield target("head", head, span, opening.head_edge, opening)
-        below = max(bottom, floor(elevation, *span)) + near
-        if not opening.on_base and below < sill < top - near and not behind(*span, sill):
-            yield target("sill", sill, span, opening.sill_edge, opening)
+    for opening, kind, height, span in bare_edges(job, elevation):
+        if kind == "head" and bottom + near < height < min(top, ceiling(elevation, *span)) - near:
+            yield target("head", height, span, opening.head_edge, opening)
+        if kind == "sill" and max(bottom, floor(elevation, *span)) + near < height < top - near:
+            yield target("sill", height, span, opening.sill_edge, opening)
     for side in sides(elevation.outline):
         span = (side.left[0], side.right[0])
         if side.base and side.level and bottom + near < side.low < top - near and not behind(*span, side.low):
@@ -100,9 +98,9 @@ def targets(job: Job, elevation: Elevation, zone: Zone, bottom: float, top: floa
         elif side.level and bottom + near < side.low <= top + near:
             yield target("eave", side.low, span)
         elif out_of_level(side.pitch, 12):
-            for kind, (x, height) in (("eave left", side.left), ("eave right", side.right)):
+            for hand, (x, height) in (("left", side.left), ("right", side.right)):
                 if bottom + near < height <= top + near:
-                    yield target("eave left" if kind == "eave left" else "eave right", height, (x, x))
+                    yield target("eave left" if hand == "left" else "eave right", height, (x, x))
     for side in roof_sides(job, elevation):
         if side.level and bottom + near < side.low < top - near:
             yield target(

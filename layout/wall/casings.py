@@ -10,6 +10,7 @@ from evencourse.layout.model.geometry import Span, spans_outside
 from evencourse.layout.model.job import Elevation, Job, Opening
 from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.wall.border import BorderStretch, Hand, Place
+from evencourse.layout.wall.sides import sides
 
 #: One board of a casing: mark of its opening, place and hand as the border names them.
 _Key = tuple[str, Place, Hand | None]
@@ -58,6 +59,12 @@ class _Meeting:
         (a, b), (c, d) = self.own(self.first), self.own(self.second)
         return max(a, c), min(b, d)
 
+    def one_board(self, job: Job) -> bool:
+        """Whether a board fills the gap: holes lie on both sides, and the tape shows gap and overlap."""
+        shared = min(self.first.right, self.second.right) - max(self.first.left, self.second.left)
+        facing = self.upright or shared > SAME * job.inch
+        return facing and self.overlap >= job.round / 2 and self.gap >= job.round / 2
+
 
 def casing_gaps(job: Job, wall: Elevation) -> tuple[CasingGap, ...]:
     """Every gap between openings that one board fills, from the left and from the bottom.
@@ -67,13 +74,14 @@ def casing_gaps(job: Job, wall: Elevation) -> tuple[CasingGap, ...]:
         wall: a face.
 
     Rules: casings that just touch stay whole. Where those of two openings overlap, one board as wide as the
-    gap goes between them: as high as the holes beside each other, as long as the casings above each other
+    gap goes between them: as high as the holes beside each other, as long as the casings above each other.
+    Openings whose casings overlap at a corner alone, neither beside nor above each other, have no gap to fill
     (common practice, no source).
     """
     near = SAME * job.inch
     found: list[CasingGap] = []
     for meeting in _meetings(job, wall):
-        if not _one_board(job, meeting):
+        if not meeting.one_board(job):
             continue
         at = meeting.first.right if meeting.upright else meeting.first.top
         for low, high in spans_outside([meeting.common], _between(wall, meeting, at, near)):
@@ -104,7 +112,7 @@ def whole_casings(plan: Plan, border: Sequence[BorderStretch]) -> list[BorderStr
                 key = (opening.mark, place, hand)
                 (low, high), (a, b) = _casing(opening, meeting.upright), _casing(other, meeting.upright)
                 hidden.setdefault(key, []).append((max(low, a), min(high, b)))
-                if meeting.gap <= SAME * plan.job.inch or _one_board(plan.job, meeting):
+                if meeting.gap <= SAME * plan.job.inch or meeting.one_board(plan.job):
                     filled.setdefault(key, []).append(meeting.common)
         seen: dict[_Key, list[BorderStretch]] = {key: [] for key in hidden}
         for one in border:
@@ -202,10 +210,6 @@ def _under(opening: Opening) -> float:
     return 0.0 if opening.on_base else opening.trim.sill
 
 
-def _one_board(job: Job, meeting: _Meeting) -> bool:
-    return meeting.overlap >= job.round / 2 and meeting.gap >= job.round / 2
-
-
 def _between(wall: Elevation, meeting: _Meeting, at: float, near: float) -> Iterator[Span]:
     """What a third opening takes of the gap between two."""
     for hole in wall.openings:
@@ -252,3 +256,28 @@ def _merged(spans: Iterable[Span], near: float) -> list[Span]:
         else:
             found.append((low, high))
     return found
+
+
+def side_foot(wall: Elevation, opening: Opening, hand: Hand | None) -> float:
+    """Where the board at a side of an opening ends [job units].
+
+    Args:
+        wall: the face.
+        opening: one of its openings.
+        hand: the end of the siding that meets the board: ``right`` at the opening's left side.
+
+    Rule: at the opening's bottom; beside a door on a sloping base at the base there, and the board is as long
+    as at the lower of its two edges (geometry).
+    """
+    if not opening.on_base:
+        return opening.bottom
+    edges = (opening.left - opening.trim.side, opening.left)
+    if hand == "left":
+        edges = (opening.right, opening.right + opening.trim.side)
+    feet = [
+        side.height_at(min(max(x, side.left[0]), side.right[0]))
+        for side in sides(wall.outline)
+        if side.base and not side.level and side.left[0] < edges[1] and side.right[0] > edges[0]
+        for x in edges
+    ]
+    return min([opening.bottom, *feet])

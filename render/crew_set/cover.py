@@ -9,8 +9,9 @@ from functools import partial
 from evencourse.layout.model.course_plan import CourseSet, ElevationPlan, Plan
 from evencourse.render.border.stamp import NO_STAMP, Stamp
 from evencourse.render.border.title_block import HEIGHT, Titled, title_block
-from evencourse.render.building.siding_lines import next_chalk, next_line
+from evencourse.render.building.siding_lines import lowest_face, next_chalk, next_line, step_lines
 from evencourse.render.crew_set.cover_grid import Grid, picture_grid
+from evencourse.render.crew_set.cover_key import cover_key
 from evencourse.render.drawing.drawing import Line, Mark, Sheet, Text, Weight
 from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, text_width, wrap
 from evencourse.render.drawing.numbering import Draft
@@ -18,10 +19,9 @@ from evencourse.render.drawing.papers import paper
 from evencourse.render.drawing.pens import NOTE, SLIVER, STARTER, TEXT, TITLE_THIN, Pen
 from evencourse.render.drawing.pens import TITLE as RULE
 from evencourse.render.drawing.placement import Box, fitted
-from evencourse.render.sheets.detail_sheets import sign_key
 from evencourse.render.words.caution_words import cautions_together
 from evencourse.render.words.instructions import Instructions
-from evencourse.render.words.plan_words import bands_words, datum_words, level_words
+from evencourse.render.words.plan_words import bands_words, counted, datum_words, level_words
 from evencourse.render.words.result import Result
 from evencourse.render.words.safety import GENERAL
 
@@ -96,9 +96,9 @@ def _sheet(
         plan, result.instructions, contents, Box(frame.left, frame.bottom + HEIGHT, frame.right, y), k
     )
     marks += [*head, *starters, *foot]
-    key = _LABEL
-    marks += sign_key(frame.left, y - _AIR - key / 2, letters=False)
-    room = Box(frame.left, low + _AIR, frame.right, y - _AIR - key)
+    key, y = cover_key(plan, Box(frame.left, low, frame.right, y - _AIR))
+    marks += key
+    room = Box(frame.left, low + _AIR, frame.right, y)
     grid: Grid = picture_grid(plan, contents.faces, room, k)
     return Sheet(TITLE, sheet.size, grid.views, (*grid.marks, *marks))
 
@@ -142,7 +142,7 @@ class _Starter:
 def _said(plan: Plan, name: str, course_set: CourseSet) -> _Starter:
     job = plan.job
     hung = [face for face in plan.elevations if face.zones[0].course_set == name]
-    lowest = min(hung, key=lambda face: next_line(plan, face), default=None)
+    lowest = lowest_face(plan, name)
     number, line, first = (
         next_line(plan, lowest) if lowest is not None else (1, course_set.lines.starter, "Starter line")
     )
@@ -169,6 +169,7 @@ def _said(plan: Plan, name: str, course_set: CourseSet) -> _Starter:
     elif first_lines:
         label = f"{label}: {', '.join(here)}"
     others = [f"{', '.join(names)}: {words}" for words, names in first_lines.items()]
+    others += [words for face in hung for words in _at_steps(plan, face)]
     bands = f"{course_set.cladding.label}: {bands_words(job, course_set.lines)}"
     return _Starter(label, figure, beside, ". ".join((*others, bands)))
 
@@ -178,6 +179,14 @@ def _first_line(plan: Plan, face: ElevationPlan) -> str:
     chalk, (_, line, label) = next_chalk(plan, face), next_line(plan, face)
     words = label if chalk is None else "Chalk line"
     return f"{words[0].lower()}{words[1:]} {level_words(plan.job, line if chalk is None else chalk)}"
+
+
+def _at_steps(plan: Plan, face: ElevationPlan) -> Iterator[str]:
+    """What is snapped over the higher bases of a face: ``South, at steps: chalk line 1' 8-1/2" below``."""
+    if lines := step_lines(plan, face):
+        what = "chalk line" if plan.course_sets[face.zones[0].course_set].cladding.starter_drop else "line"
+        levels = ", ".join(level_words(plan.job, one) for one in lines)
+        yield f"{face.elevation.name}, at steps: {what}{'s' if len(lines) > 1 else ''} {levels}"
 
 
 def _first_lines(plan: Plan, faces: Sequence[ElevationPlan]) -> dict[str, list[str]]:
@@ -327,29 +336,28 @@ def _given(plan: Plan, words: Instructions, width: float, height: float, most: i
     """The edges of the whole job that are not met, worst first, and why."""
     faces = [(face.elevation.name, one) for face, one in zip(plan.elevations, words.faces, strict=True)]
     built = [name for name, one in faces if one.built]
-    said: list[tuple[str, Pen]] = []
+    said: list[tuple[str, Pen, int]] = []
     if built:
-        said.append(
-            (f"As built, {', '.join(built)}: planned from the courses installed; see their sheets", NOTE)
-        )
-    said += [(limit, SLIVER) for missed in words.missed.values() for limit in missed]
+        told = f"As built, {', '.join(built)}: planned from the courses installed; see their sheets"
+        said.append((told, NOTE, 0))
+    said += [(limit, SLIVER, 0) for missed in words.missed.values() for limit in missed]
     found = [(name, not_met) for name, one in faces for not_met in one.not_met]
     found.sort(key=lambda item: item[1].rank)
-    alike: dict[tuple[str, bool], list[str]] = {}
+    alike: dict[tuple[str, bool], list[tuple[str, int]]] = {}
     for name, one in found:
-        alike.setdefault((one.fate, one.sliver), []).append(f"{name} {one.subject}")
-    said += [
-        (f"{', '.join(subjects)}: {fate}", SLIVER if sliver else NOTE)
-        for (fate, sliver), subjects in alike.items()
-    ]
+        alike.setdefault((one.fate, one.sliver), []).append((f"{name} {one.subject}", one.count))
+    for (fate, sliver), each in alike.items():
+        subjects = ", ".join(subject for subject, _ in each)
+        said.append((f"{subjects}: {fate}", SLIVER if sliver else NOTE, sum(count for _, count in each)))
     if len(said) == bool(built):
-        said.append(("Every edge that counts is flush.", NOTE))
+        said.append(("Every edge that counts is flush.", NOTE, 0))
     lines = [_Line("Edges not met, worst first", weight="bold")]
-    for index, (text, pen) in enumerate(said):
+    for index, (text, pen, _) in enumerate(said):
         wrapped = wrap(text, width, height)
         last = index == len(said) - 1
         if len(lines) + len(wrapped) > most - (not last):
-            lines.append(_Line(f"and {len(said) - index} more: see the faces"))
+            more = counted(sum(count for *_, count in said[index:]), "more edge")
+            lines.append(_Line(f"and {more}: see the faces"))
             break
         lines += [_Line(line, pen) for line in wrapped]
     return lines

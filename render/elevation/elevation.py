@@ -23,6 +23,7 @@ from evencourse.render.elevation.edge_column import (
     column,
     column_marks,
     entries,
+    fixture_entry,
     starter_entries,
 )
 from evencourse.render.elevation.face_part import COLUMN_MOST, FacePart, FaceToDraw
@@ -74,7 +75,7 @@ def elevation_drawing(
         said: the face's instructions.
         scale: paper over real size, that lettering is meant for.
         hung: its pieces and seams; None when they are not to be drawn.
-        details: letters of the details of its edges; None for none.
+        details: numbers of the details of its edges; None for none.
 
     Returns:
         Butt lines, face lines, seams, marks and outlines of pieces, openings as blocks with attributes,
@@ -149,7 +150,8 @@ def surroundings(part: FacePart, height: float | None, outside: Sequence[Box] = 
         for entry in starter_entries(plan, face)
         if window.bottom - SAME <= entry.height <= window.top + SAME
     )
-    lines = (*entries(_acts(part), plan, part.face.slivers), *rake_entries, *starters)
+    placed = (fixture_entry(job, item) for item in part.fixtures)
+    lines = (*entries(_acts(part), plan, part.face.slivers), *rake_entries, *starters, *placed)
     top = max(top, callout_top, *(box.top + mm for box in outside))
     return Surroundings(tuple(around), lines, bottom, top, height)
 

@@ -7,12 +7,13 @@ from functools import cached_property
 
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan
 from evencourse.layout.model.geometry import box_of
-from evencourse.layout.model.job import Opening
+from evencourse.layout.model.job import Fixture, Opening
 from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.pieces.piece import FacePieces
+from evencourse.layout.wall.sides import base_steps
 from evencourse.render.building.roof_edge import fascia_bands
-from evencourse.render.building.siding_lines import extent
-from evencourse.render.building.wall_face import Course, courses
+from evencourse.render.building.siding_lines import extent, lowest_line
+from evencourse.render.building.wall_face import Course, courses, lowest_set
 from evencourse.render.building.wall_part import meets, segment_in
 from evencourse.render.details.detail_set import FaceDetails
 from evencourse.render.drawing.placement import Box
@@ -40,7 +41,7 @@ class FaceToDraw:
         face: one of its faces.
         said: the face's instructions.
         hung: its pieces and seams; None when they are not to be drawn.
-        details: letters of the details of its edges; None when there are no details.
+        details: numbers of the details of its edges; None when there are no details.
     """
 
     plan: Plan
@@ -97,8 +98,11 @@ class FacePart:
 
     @cached_property
     def rungs(self) -> tuple[Rung, ...]:
-        """Rungs of the ladder."""
-        return rungs(self.face.plan.job, self.face.courses, self.window.bottom, self.window.top)
+        """Rungs of the ladder, from the lowest line that a course stands on."""
+        plan, face = self.face.plan, self.face.face
+        first, lowest = lowest_line(plan, face)[0], lowest_set(plan, face)
+        courses = [one for one in self.face.courses if one.course_set is not lowest or one.number >= first]
+        return rungs(plan.job, courses, self.window.bottom, self.window.top)
 
     @cached_property
     def columns(self) -> int:
@@ -118,14 +122,25 @@ class FacePart:
     @cached_property
     def strings(self) -> tuple[RunningString, ...]:
         """Running dimensions below the wall."""
+        window, wall, job = self.window, self.face.face.elevation, self.face.plan.job
+        steps = [
+            x
+            for x, low, high in base_steps(wall.outline)
+            if window.left < x < window.right and meets((low, high), (window.bottom, window.top))
+        ]
+        roofs = [roof for roof in wall.roofs if window.meets(Box(*box_of(roof.outline())))]
+        return running_strings(job, self.openings, self.fixtures, window, self.face.extent, steps, roofs)
+
+    @cached_property
+    def fixtures(self) -> tuple[Fixture, ...]:
+        """Fixtures whose middle shows."""
         window = self.window
-        fixtures = [
+        return tuple(
             item
             for item in self.face.face.elevation.fixtures
             if window.left <= (item.left + item.right) / 2 <= window.right
             and meets((item.bottom, item.top), (window.bottom, window.top))
-        ]
-        return running_strings(self.face.plan.job, self.openings, fixtures, window, self.face.extent)
+        )
 
     @cached_property
     def banded(self) -> bool:

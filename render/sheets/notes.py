@@ -14,7 +14,8 @@ from evencourse.render.drawing.fonts import wrap
 from evencourse.render.drawing.pens import NOTE, SLIVER, TITLE_THIN, Pen
 from evencourse.render.drawing.placement import Box
 from evencourse.render.words.caution_words import MATERIAL_CAUTIONS, cautions_together
-from evencourse.render.words.instructions import FaceInstructions
+from evencourse.render.words.instructions import FaceInstructions, NotMet
+from evencourse.render.words.plan_words import counted
 from evencourse.render.words.safety import GENERAL
 
 #: Lettering, leading, and the air above and below [mm].
@@ -94,9 +95,8 @@ def face_notes(
         covered: the sheet that says what holds on every face and how marks are read; empty where none does.
         stacked: in one column.
     """
-    built = [(words, NOTE) for words in said.built]
-    nothing = "Every edge"
-    given = [*built, *(_given(said) or [(f"{nothing} that counts is flush.", NOTE)])]
+    built = [(words, NOTE, 0) for words in said.built]
+    given = [*built, *(_given(said) or [("Every edge that counts is flush.", NOTE, 0)])]
     heading = "As built, then edges not met, worst first" if built else "Edges not met, worst first"
     most = _MOST_BUILT if built else _MOST
     own = [words for words in said.cautions if not covered or words not in MATERIAL_CAUTIONS]
@@ -125,7 +125,15 @@ def general_notes(plan: Plan, pieces: Pieces) -> str:
     """What holds on every face of a job: cautions, and how the marks of its pieces are read."""
     texts = [words for _, told in cautions_together(plan) for words in told if words in MATERIAL_CAUTIONS]
     marks = next((words for hung in pieces.faces if (words := _marks_read(hung))), "")
-    return " ".join([*dict.fromkeys(texts), *GENERAL, marks]).rstrip()
+    return " ".join([*dict.fromkeys(texts), *GENERAL, *filter(None, [marks]), drawings_read(plan)])
+
+
+def drawings_read(plan: Plan) -> str:
+    """How the drawings of a job's walls are read, besides their signs."""
+    words = "A minus: below the datum. A line from one piece number to another: all numbers between, too."
+    if any(face.elevation.fixtures for face in plan.elevations):
+        words += " A crossed box: a fixture."
+    return f"{words} Letters of openings, roofs and fixtures: the job's own."
 
 
 def notes_elsewhere(sheet: int, frame: Box) -> Notes:
@@ -146,31 +154,45 @@ def _marks_read(hung: FacePieces) -> str:
     return f"{words}; the shadow at a seam falls on the piece behind." if lapped else f"{words}."
 
 
-def _given(said: FaceInstructions) -> Sequence[tuple[str, Pen]]:
-    """Limits missed, then edges not met, worst first; those but slivers that have one reason share it."""
-    reasons: dict[tuple[str, str], list[str]] = {}
+#: What is said, its pen, and how many edges it is said of.
+_Given = tuple[str, Pen, int]
+
+
+def _given(said: FaceInstructions) -> list[_Given]:
+    """Limits missed, then edges not met, worst first; neighbours of one reason share it, slivers do not."""
+    together: list[list[NotMet]] = []
     for one in said.not_met:
-        edge = f"{one.subject}: {one.outcome}"
-        reasons.setdefault((one.why, edge if one.sliver else ""), []).append(edge)
-    found = [(words, SLIVER) for words in said.missed]
-    for (why, sliver), every in reasons.items():
-        for first in range(0, len(every), _TOGETHER):
-            edges = every[first : first + _TOGETHER]
-            each = "each: " if len(edges) > 1 else ""
-            found.append((f"{'; '.join(edges)}; {each}{why}", SLIVER if sliver else NOTE))
+        last = together[-1] if together else []
+        if (
+            last
+            and (last[0].why, last[0].sliver, one.sliver) == (one.why, False, False)
+            and len(last) < _TOGETHER
+        ):
+            last.append(one)
+        else:
+            together.append([one])
+    found: list[_Given] = [(words, SLIVER, 0) for words in said.missed]
+    for every in together:
+        edges = "; ".join(f"{one.subject}: {one.outcome}" for one in every)
+        why = f"{'each: ' if len(every) > 1 else ''}{every[0].why}"
+        pen = SLIVER if every[0].sliver else NOTE
+        found.append((f"{edges}; {why}", pen, sum(one.count for one in every)))
     return found
 
 
 def _set(
-    heading: str, given: Sequence[tuple[str, Pen]], width: float, most: int
+    heading: str, given: Sequence[_Given], width: float, most: int
 ) -> tuple[tuple[tuple[str, Pen], ...], int]:
-    """Lines of the edges not met, and how many things were left out because there are too many."""
+    """Lines of the edges not met, and how many edges were left out because there are too many.
+
+    What is said of no edge is never left out: it stands nowhere else.
+    """
     lines: list[tuple[str, Pen]] = [(heading, NOTE)]
-    for index, (text, pen) in enumerate(given):
+    for index, (text, pen, count) in enumerate(given):
         wrapped = wrap(text, width, HEIGHT)
         last = index == len(given) - 1
-        if len(lines) + len(wrapped) > most + 1 - (not last):
-            more = f"and {len(given) - index} more: see the list of edges"
-            return (*lines, (more, NOTE)), len(given) - index
+        if count and len(lines) + len(wrapped) > most + 1 - (not last):
+            left = sum(count for *_, count in given[index:])
+            return (*lines, (f"and {counted(left, 'more edge')}: see the notes at the drawing", NOTE)), left
         lines += [(line, pen) for line in wrapped]
     return tuple(lines), 0

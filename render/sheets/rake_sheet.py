@@ -38,6 +38,7 @@ from evencourse.render.words.plan_words import (
     layout_words,
     measured,
     pitch_words,
+    rake_side,
     saw_words,
     show,
     square_words,
@@ -216,7 +217,10 @@ def _figures(plan: Plan, cut: RakeCut, parts: int, box: Box) -> Iterator[Mark]:
 def rake_said(job: Job, cut: RakeCut, label: float) -> tuple[Said, ...]:
     """What follows from a layout; ``label``: height of its lettering [mm]."""
     sides = {use.rake.side for use in cut.uses}
-    change = " (longer at a base)" if len(sides) > 1 else ""
+    grows = dict.fromkeys(
+        rake_side(use.rake) if use.rake.roof else "at a base" for use in cut.uses if use.rake.side == "base"
+    )
+    change = f" (longer {' and '.join(grows)})" if len(sides) > 1 else ""
     how = "longer" if sides == {"base"} else "shorter"
     overs = list(dict.fromkeys(square_words(job, over) for _, over in cut.layouts))
     each = " or ".join(overs[: _FEW + 1])

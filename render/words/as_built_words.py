@@ -231,4 +231,4 @@ def sheet_words(face: ElevationPlan, plan: Plan) -> Iterator[str]:
     here = [change for change in plan.changes if change.face == face.elevation.name]
     for heading, changed in groupby(here, change_heading):
         words = "; ".join(f"{_edge_of(change)} {_planned_words(change, plan)}" for change in changed)
-        yield f"{heading}, see the list of edges: {words}"
+        yield f"{heading}, see the notes at the drawing: {words}"

@@ -7,7 +7,9 @@ from collections.abc import Iterator, Sequence
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, LostEdge, Plan, Score, Unmet
 from evencourse.layout.solver.score import strict_order
 from evencourse.render.words.plan_words import (
+    base_of,
     counted,
+    cut_edges,
     datum_words,
     edge_cut,
     kind_words,
@@ -56,23 +58,27 @@ def subject_words(edges: Sequence[Edge]) -> str:
     first = edges[0]
     marks = ", ".join(dict.fromkeys(edge.opening or "" for edge in edges))
     roofs = ", ".join(dict.fromkeys(edge.roof or "" for edge in edges))
-    return kind_words(first.edge, None if first.opening is None else marks, roofs)
+    named = len({(edge.opening, edge.roof) for edge in edges})
+    places = f" in {len(edges)} places" if len(edges) > named else ""
+    return kind_words(first.edge, None if first.opening is None else marks, roofs) + places
 
 
 def outcome_words(edge: Edge, plan: Plan) -> str:
-    """What became of an edge: ``notch, strip 2-1/4"``."""
+    """What became of an edge: ``notch, strip 2-1/4"``; ``covered by only 1/4"``, a base."""
+    if edge.edge == "base" and (base := base_of(edge, plan)).result == "hung over":
+        return f"covered by only {show(plan.job, base.cover)}"
     left = show(plan.job, strip_left(edge, plan))
     cut = "sliver" if edge.result == "sliver" else "rip, strip" if edge.rip else "notch, strip"
     return f"{cut} {left}{', must' if edge.importance == 'must' else ''}"
 
 
 def worst_first(face: ElevationPlan, plan: Plan) -> tuple[Edge, ...]:
-    """Edges of a face that are not flush and were wanted, the worst first.
+    """Edges of a face that are not met, the worst first.
 
-    Missed musts, then slivers, then notches; within each the thinner strip first.
+    Missed musts, then slivers, then notches; within each the thinner strip first. Last those that need not be
+    flush.
     """
-    given = [edge for edge in face.edges if edge.result != "flush" and edge.importance != "ignore"]
-    return tuple(sorted(given, key=lambda edge: worst_rank(edge, plan)))
+    return tuple(sorted(cut_edges(face.edges), key=lambda edge: worst_rank(edge, plan)))
 
 
 def worst_rank(edge: Edge, plan: Plan) -> tuple[float, ...]:
@@ -80,7 +86,7 @@ def worst_rank(edge: Edge, plan: Plan) -> tuple[float, ...]:
     return (
         _IMPORTANCE[edge.importance],
         _RANKS[edge.result],
-        on_tape(plan.job, edge.strip),
+        strip_left(edge, plan),
         edge.height,
     )
 
@@ -111,6 +117,8 @@ def fates(face: ElevationPlan, plan: Plan) -> Iterator[tuple[Edge, ...]]:
 
 def why_not_flush(edge: Edge, plan: Plan) -> str:
     """Why the course lines miss an edge: what the best lines that meet it are worse in."""
+    if edge.importance == "ignore":
+        return "need not be flush"
     job, course_set = plan.job, plan.course_sets[edge.course_set]
     carried = course_set.carried
     if carried is not None and edge.course <= carried.hung:

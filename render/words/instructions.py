@@ -24,6 +24,7 @@ class NotMet:
         subject: which they are.
         outcome: what became of them.
         why: why it did.
+        count: how many edges they are.
         sliver: they leave a sliver.
         rank: sorts them, the worst first.
     """
@@ -31,6 +32,7 @@ class NotMet:
     subject: str
     outcome: str
     why: str
+    count: int
     sliver: bool
     rank: tuple[float, ...]
 
@@ -145,7 +147,8 @@ def _not_met(face: ElevationPlan, plan: Plan) -> Iterator[NotMet]:
     for edges, why in not_met(face, plan):
         first = edges[0]
         subject, outcome = subject_words(edges), outcome_words(first, plan)
-        yield NotMet(subject, outcome, why, first.result == "sliver", worst_rank(first, plan))
+        sliver = first.result == "sliver"
+        yield NotMet(subject, outcome, why, len(edges), sliver, worst_rank(first, plan))
 
 
 def _missed(name: str, plan: Plan) -> tuple[str, ...]:

@@ -13,7 +13,7 @@ from evencourse.render.words.caution_words import tight_words
 from evencourse.render.words.piece_words import open_words, rest_words
 from evencourse.render.words.plan_words import counted, show
 from evencourse.render.words.result import Result
-from evencourse.render.words.short_cuts import reading_words, short_cut_words
+from evencourse.render.words.short_cuts import curve_words, reading_words, short_cut_words
 
 #: What is cut from a new length.
 NEW = "new"
@@ -138,6 +138,8 @@ def _face_list(result: Result, index: int) -> FaceList:
         covers = ", the width that each one covers" if shingles else ""
         words = f"{many} of {cladding.label}{covers}; {open_words(plan.job, cladding)}."
         rows.append(ListRow(words=words, over=True))
+        curves = curve_words(plan.elevations[index].elevation, pieces, plan.job)
+        rows += [ListRow(words=curves)] if curves else []
         rows += _merged(list(_courses(result, pieces, letters)))
     beside = tight_words(face, plan)  # they stand with the drawing
     said = result.instructions.piece_cautions[face.face]

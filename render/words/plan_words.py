@@ -7,11 +7,12 @@ calculator says agree to the last mark of the tape.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
 from math import floor
 
 from evencourse.layout.courses.rake_cut import RakeCut
-from evencourse.layout.model.course_plan import Band, CourseSet, Edge, Lines, Plan, Rake, Score
+from evencourse.layout.model.course_plan import Band, Base, CourseSet, Edge, Lines, Plan, Rake, Score
 from evencourse.layout.model.job import Job, Opening
 from evencourse.layout.model.lengths import show_length
 from evencourse.layout.model.missed_limit import EdgeKind
@@ -95,9 +96,9 @@ def band_words(job: Job, lines: Lines, band: Band) -> str:
 
 
 def short_band_words(job: Job, band: Band) -> str:
-    """One band in the fewest words: ``14 at 8"``; ``6 near 10-3/16"`` off the tape's marks."""
-    near = abs(band.exposure - on_tape(job, band.exposure)) > SAME * job.round
-    return f"{band.courses} {'near' if near else 'at'} {show(job, band.exposure)}"
+    """One band in the fewest words: ``14 at 8"``; ``6 about 10-3/16"`` off the tape's marks."""
+    off = abs(band.exposure - on_tape(job, band.exposure)) > SAME * job.round
+    return f"{band.courses} {'about' if off else 'at'} {show(job, band.exposure)}"
 
 
 def bands_words(job: Job, lines: Lines) -> str:
@@ -169,17 +170,12 @@ def base_action(edge: Edge, plan: Plan) -> str:
         line = edge.height + edge.miss
         chalk = f"; chalk line {level_words(job, line + course_set.cladding.starter_drop)}" if panel else ""
         return f"full {course}, line {datum_words(job, line)}{chalk}"
-    base = next(
-        base
-        for face in plan.elevations
-        for base in face.bases
-        if (base.course_set, base.left, base.height) == (edge.course_set, edge.left, edge.height)
-    )
+    base = base_of(edge, plan)
     if base.result == "hung over":
         return f"{course}, line {datum_words(job, base.line)}, covers it by only {show(job, base.cover)}"
     off, rest = show(job, edge_cut(edge, plan)[0]), show(job, strip_left(edge, plan))
     if hangs(edge, plan):
-        return f"{course} is installed: the base is {off} up from its bottom"
+        return _on_the_wall(course, "begin", off)
     furring = on_tape(job, edge.furring)
     out = f", fur out {show(job, furring)}" if furring > 0 else ""
     hold = f"{out}: no lock, hold it in a channel" if panel else ", on a starter strip ripped to suit"
@@ -187,6 +183,16 @@ def base_action(edge: Edge, plan: Plan) -> str:
         hold = f"{out} with a ripped starter strip"
     thin = f"sliver {rest}: " if edge.result == "sliver" else ""
     return f"{thin}rip {course}, {off} off the bottom, strip {rest}{hold}"
+
+
+def base_of(edge: Edge, plan: Plan) -> Base:
+    """The stretch of base that an edge of that kind is."""
+    return next(
+        base
+        for face in plan.elevations
+        for base in face.bases
+        if (base.course_set, base.left, base.height) == (edge.course_set, edge.left, edge.height)
+    )
 
 
 def edge_action(edge: Edge, plan: Plan) -> str:
@@ -199,8 +205,8 @@ def edge_action(edge: Edge, plan: Plan) -> str:
     Returns:
         ``flush, course 11``; ``cut 2-1/4" off the bottom of course 12, strip 5-3/4"``;
         ``cut course 5, keep 2-1/4" from the bottom, fur out 1/8"``;
-        ``rip course 14, keep 5-3/4", fur out 1/8"``; ``course 5 is installed: the edge is 2-1/4" up from its
-        bottom``.
+        ``rip course 14, keep 5-3/4", fur out 1/8"``; ``course 5 is installed: it must end 2-1/4" up from its
+        bottom; if not, cut it on the wall``.
         A sliver says so first.
     """
     job, course_set = plan.job, plan.course_sets[edge.course_set]
@@ -216,7 +222,8 @@ def edge_action(edge: Edge, plan: Plan) -> str:
     thinner = "" if left == up else f", strip {left}"
     on_wall = hangs(edge, plan)
     if on_wall:
-        action = f"{course} is installed: the edge is {up} up from its bottom{where_words(edge, plan)}"
+        ends = "end" if edge.edge in BELOW else "begin"
+        action = _on_the_wall(course, ends, up + where_words(edge, plan))
     elif edge.edge in ("eave", "eave left", "eave right", "band"):
         action = f"rip {course}, keep {up}{thinner}"
     elif edge.edge in ("sill", "under roof"):
@@ -229,6 +236,11 @@ def edge_action(edge: Edge, plan: Plan) -> str:
     action += f", fur out {show(job, furring)}" if furring > 0 else ""
     loose = edge.edge == "over roof" and course_set.cladding.family == "panel" and not on_wall
     return action + (": no lock, hold it in a channel" if loose else "")
+
+
+def _on_the_wall(course: str, does: str, up: str) -> str:
+    """What a course that is installed must be like at an edge, and what to do where it is not."""
+    return f"{course} is installed: it must {does} {up} up from its bottom; if not, cut it on the wall"
 
 
 def hangs(edge: Edge, plan: Plan) -> bool:
@@ -341,18 +353,46 @@ def counted(number: int, one: str, many: str = "") -> str:
     return f"{number} {one if number == 1 else many or one + 's'}"
 
 
-def result_words(edges: Sequence[Edge]) -> str:
-    """What became of some edges in one line: ``7 flush, 3 notches``.
+def cut_edges(edges: Iterable[Edge]) -> Iterator[Edge]:
+    """The edges that are not met: what counts of notches and lists of edges not met hold."""
+    return (edge for edge in edges if edge.result != "flush")
 
-    Edges that need not be flush are left out, and bases but for slivers: they are begun at, not met.
+
+def result_counts(edges: Iterable[Edge], thin_ends: int = 0) -> Counter[str]:
+    """How many edges came out how: ``flush``; and of those not met (``cut_edges``) each once.
+
+    Args:
+        edges: any.
+        thin_ends: slivers at the ends of bases out of level, which count as such.
+
+    Returns:
+        ``notch`` and ``sliver``; ``base``, one that is begun at with a rip or too little cover, no sliver;
+        ``ignore``, one that need not be flush and is not.
     """
-    count = dict.fromkeys(("flush", "notch", "sliver"), 0)
-    for edge in edges:
-        if edge.importance != "ignore" and (edge.edge != "base" or edge.result == "sliver"):
-            count[edge.result] += 1
+    every = list(edges)
+    found = Counter(
+        "ignore"
+        if edge.importance == "ignore"
+        else "base"
+        if edge.edge == "base" and edge.result == "notch"
+        else edge.result
+        for edge in cut_edges(every)
+    )
+    found["flush"] = sum(
+        edge.result == "flush" and edge.importance != "ignore" and edge.edge != "base" for edge in every
+    )
+    found["sliver"] += thin_ends
+    return found
+
+
+def result_words(edges: Sequence[Edge], thin_ends: int = 0) -> str:
+    """What became of some edges in one line: ``7 flush, 3 notches, 1 base not met``."""
+    count = result_counts(edges, thin_ends)
     words = [
         f"{count['flush']} flush" if count["flush"] else "",
         counted(count["notch"], "notch", "notches") if count["notch"] else "",
         counted(count["sliver"], "sliver") if count["sliver"] else "",
+        f"{counted(count['base'], 'base')} not met" if count["base"] else "",
+        f"{count['ignore']} need not be flush" if count["ignore"] else "",
     ]
     return ", ".join(filter(None, words)) or "no edges"

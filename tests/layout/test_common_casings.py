@@ -173,3 +173,134 @@ def test_four_windows_in_a_square_have_one_level_board_between_the_rows() -> Non
         ("Front, between A and C", 5, 73),
         ("Front, between C and D", 5, 20),
     ]
+
+
+def openings_edges(text: str) -> dict[tuple[str | None, str], tuple[float, float]]:
+    """The heads and sills of a one-face job: from where to where each goes [in]."""
+    (face,) = plan(parse_job(text)).elevations
+    return {(edge.opening, edge.edge): (edge.left, edge.right) for edge in face.edges if edge.opening}
+
+
+def test_between_windows_above_each_other_there_is_no_edge() -> None:
+    """A's hole ends at 40; B's begins at 44 (one 4 in board between), or at 46 (casings touch): no
+    siding between. From 47 on 1 in of siding runs there, and both edges are met or cut.
+    """
+    low = window("A", 60, 20, 30, 20)
+    outer = {("A", "sill"): (56, 94), ("B", "head"): (56, 94)}
+    for sill in (44, 46):
+        assert openings_edges(TOP + low + window("B", 60, sill, 30, 20)) == outer
+    inner = {("A", "head"): (56, 94), ("B", "sill"): (56, 94)}
+    assert openings_edges(TOP + low + window("B", 60, 47, 30, 20)) == outer | inner
+
+
+def test_hidden_edges_neither_count_nor_steer_the_lines() -> None:
+    """Sill at 32, head at 104; between the holes one board from 82 to 86. The base (4), that sill (2), that
+    head (4) and the eave (1) are on lines exactly, as with the edges between told off.
+    """
+    walls = BOARDS.replace("starter = [-1, -1]", "starter = [-7, -6.5]")
+    walls = walls.replace("base = 0", "base = -6").replace("eave = 96", "eave = 110")
+    low, high = window("B", 72, 34, 30, 48), window("C", 72, 86, 30, 14)
+    text = walls + low + high
+    told_off = walls + low + 'head_edge = "ignore"\n' + high + 'sill_edge = "ignore"\n'
+    found, same = plan(parse_job(text)), plan(parse_job(told_off))
+    lines = found.course_sets["main"].lines
+    assert lines == same.course_sets["main"].lines
+    assert lines.score.flush_weight == 11
+    assert [edge.miss for edge in found.elevations[0].edges if edge.opening] == [0, 0]
+
+
+def test_an_edge_covered_at_one_end_is_as_long_as_the_rest() -> None:
+    """B stands over A's right corner: 84 to 86 of their casings are one. A's head ends at 90 - 4."""
+    found = openings_edges(TOP + window("A", 60, 32, 30, 48) + window("B", 90, 84, 30, 8))
+    assert found[("A", "head")] == (56, 86)
+    assert found[("B", "sill")] == (94, 124)
+    assert found[("A", "sill")] == (56, 94)
+
+
+def test_a_must_meet_edge_that_is_none_is_a_caution() -> None:
+    upper = window("B", 60, 44, 30, 20) + 'sill_edge = "must"\n'
+    planned = plan(parse_job(TOP + window("A", 60, 20, 30, 20) + upper))
+    assert planned.course_sets["main"].missed == ()
+    told = "Opening B: its sill at 3' 6\" is a must-meet edge, but no siding lies along it: "
+    assert f"{told}nothing is met there." in face_cautions(planned.elevations[0], planned)
+
+
+def test_windows_that_meet_at_a_corner_alone_have_no_board_between() -> None:
+    """A ends at 90, 80; B begins at 90, 84: casings overlap at a corner, no holes face each other."""
+    text = TOP + window("A", 60, 32, 30, 48) + window("B", 90, 84, 30, 8)
+    planned = plan(parse_job(text))
+    assert boards(text) == []
+    assert not any("no room" in words for words in face_cautions(planned.elevations[0], planned))
+
+
+def test_the_board_is_told_between_the_windows_that_face_each_other() -> None:
+    """C stands 4 in over B, and 4 in up and 4 in right of A: one board, 37 in long, between B and C."""
+    text = (
+        TOP.replace("head = 4", "head = 3.5").replace("side = 4", "side = 3.5")
+        + window("A", 40, 34, 30, 48)
+        + window("B", 74, 34, 30, 48)
+        + window("C", 74, 86, 30, 8)
+    )
+    assert boards(text) == [("Front, between A and B", 4, 48), ("Front, between B and C", 4, 37)]
+
+
+def test_a_channel_stops_at_the_casing_beside_it() -> None:
+    """B stands over A's right corner. A's head runs from 56 to B's casing at 86, and over its own left corner
+    by the channel's face: 30 + 3/4. B's sill likewise, from A's casing at 94 to its right corner at 124. A's
+    right side ends under B's sill at 82: from 30, 52 and the corner at its foot; the left one is 54 with two
+    corners. B's left side begins on A's head at 84: 12 and the corner at its top (face: value from memory).
+    """
+    planned = plan(
+        parse_job(
+            TOP.replace("starter = [0, 0]", "starter = [-1, -1]").replace("eave = 96", "eave = 120")
+            + window("A", 60, 32, 30, 48)
+            + window("B", 90, 84, 30, 8)
+        )
+    )
+    channels = {
+        (run.opening, run.place, run.hand): run.length
+        for bars in trims(planned)
+        for run in bars.runs
+        if run.kind == "channel" and run.opening
+    }
+    assert channels == {
+        ("A", "head", None): 30.75,
+        ("A", "sill", None): 39.5,
+        ("A", "side", "right"): 55.5,  # the right end of siding is an opening's left side
+        ("A", "side", "left"): 52.75,
+        ("B", "head", None): 39.5,
+        ("B", "sill", None): 30.75,
+        ("B", "side", "right"): 12.75,
+        ("B", "side", "left"): 15.5,
+    }
+
+
+@pytest.mark.long
+@settings(deadline=None, max_examples=100)
+@given(st.data())
+def test_an_edge_is_there_where_siding_lies_beside_it(data: st.DataObject) -> None:
+    """Three windows near each other, against shapely: the wall less the casings, just past each edge."""
+    holes: list[tuple[int, int, int, int]] = []
+    for _ in range(3):
+        left, low = data.draw(st.integers(40, 90)), data.draw(st.integers(14, 54))
+        wide, high = data.draw(st.integers(4, 30)), data.draw(st.integers(4, 30))
+        apart = all(
+            left >= x + w or left + wide <= x or low >= y + h or low + high <= y for x, y, w, h in holes
+        )
+        if apart:
+            holes.append((left, low, wide, high))
+    text = TOP + "".join(window(mark, x, y, w, h) for mark, (x, y, w, h) in zip("ABC", holes, strict=False))
+    cased = [shapely.box(x - 4, y - 2, x + w + 4, y + h + 4) for x, y, w, h in holes]
+    siding = shapely.box(0, 0, 240, 96).difference(shapely.union_all(cased))
+    expected = {}
+    for mark, box in zip("ABC", cased, strict=False):
+        left, low, right, high = box.bounds
+        for kind, level in (("head", high + 0.01), ("sill", low - 0.01)):
+            beside = shapely.LineString([(left, level), (right, level)]).intersection(siding)
+            along = [part.bounds for part in shapely.get_parts(beside) if part.length > 0]
+            if along:
+                expected[mark, kind] = (min(x for x, *_ in along), max(x for *_, x, _ in along))
+    found = openings_edges(text)
+    assert found.keys() == expected.keys()
+    for key, span in found.items():
+        assert span == pytest.approx(expected[key])

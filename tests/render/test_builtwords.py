@@ -111,7 +111,7 @@ def test_a_change_is_told_from_what_was_planned_to_what_to_do() -> None:
     (change,) = planned.changes
     assert change_words(change, planned) == (
         "A sill: planned flush, course 4 ends there; "
-        'now course 4 is installed: the edge is 6-5/8" up from its bottom'
+        'now course 4 is installed: it must end 6-5/8" up from its bottom; if not, cut it on the wall'
     )
 
 
@@ -161,7 +161,7 @@ def test_the_sheet_names_every_change_once() -> None:
     found = planned(SAMPLE)
     told = [words for words in sheet_words(found.elevations[0], found) if words.startswith("Changed")]
     assert told == [
-        "Changed, see the list of edges: A sill planned flush, course 5 ends there; "
+        "Changed, see the notes at the drawing: A sill planned flush, course 5 ends there; "
         "B sill planned flush, course 5 ends there"
     ]
 

@@ -94,6 +94,9 @@ def test_the_cover_of_a_stepped_building_says_where_each_face_begins() -> None:
     """
     cover = pages(sample("walk-out"))[0]
     assert "Chalk line: East, River, Nook, Terrace" in cover
+    marks = {"A", "B1", "B2", "D1", "D2", "E", "F", "G", "H", "K", "M", "P"}
+    assert marks <= set(cover)  # of two windows that share a casing too
+    assert 'sliver: a strip under 1-1/2"' in cover
     assert any(
         text.startswith("Street: chalk line 3' 4\" below. West: chalk line 7' 4\" below.") for text in cover
     )
@@ -106,8 +109,9 @@ def test_courses_that_hang_out_of_level_are_told_edge_by_edge() -> None:
     carried = sample("carried-on")
     assert any(text.startswith("As built, Yard, Lane") for text in pages(carried)[0])
     said = " ".join(sheets_of(carried, "Faces")[0])
-    assert 'A sill 2\' 6-3/4": course 5 is installed: the edge is 6-11/16" up from its bottom' in said
-    assert 'B sill 2\' 6-3/4": course 5 is installed: the edge is 6-13/16" up from its bottom' in said
+    for mark, up in (("A", '6-11/16"'), ("B", '6-13/16"')):
+        told = f"{mark} sill 2' 6-3/4\": course 5 is installed: it must end {up} up from its bottom; "
+        assert f"{told}if not, cut it on the wall" in said
     rows = [text for texts in sheets_of(carried, "Edge schedule") for text in texts]
     assert rows.count("already installed") == 3 and '3/8"' not in rows
 

@@ -1,0 +1,115 @@
+"""Edges not met: what the cover counts of each face is what is listed there and on the cover."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from pathlib import Path
+
+import pytest
+
+from evencourse.layout.courses.planner import plan
+from evencourse.layout.model.course_plan import Plan
+from evencourse.layout.model.job import Elevation
+from evencourse.render.crew_set.cover import Contents, cover
+from evencourse.render.drawing.drawing import Sheet, Text
+from evencourse.render.drawing.numbering import numbered
+from evencourse.render.drawing.placement import Box
+from evencourse.render.sheets.notes import face_notes
+from evencourse.render.words.instructions import FaceInstructions, NotMet
+from evencourse.render.words.plan_words import result_words
+from evencourse.render.words.result import Result
+from tests.layout.walls import PLAIN, job, rectangle, window
+from tests.samples import SAMPLES, planned
+
+
+def lettered(sheet: Sheet) -> list[str]:
+    return [mark.text for mark in sheet.marks if isinstance(mark, Text)]
+
+
+def not_flush(words: str) -> int:
+    """What a line like ``7 flush, 3 notches, 1 sliver`` counts of edges that are not met."""
+    parts = (part.split(" ", 1) for part in words.split(", "))
+    return sum(int(number) for number, what in parts if number.isdigit() and what != "flush")
+
+
+def left_out(said: str) -> int:
+    found = re.search(r"and (\d+) more edges?:", said)
+    return int(found.group(1)) if found else 0
+
+
+def listed(said: str, faces: Iterable[tuple[str, FaceInstructions]], named: bool) -> int:
+    """How many edges a list tells of whole: which they are, and why they are not met."""
+    count = 0
+    for name, one in faces:
+        for edge in one.not_met:
+            subject = f"{name} {edge.subject}" if named else f"{edge.subject}: {edge.outcome}"
+            count += edge.count if subject in said and edge.why in said else 0
+    return count
+
+
+def check(found: Plan) -> None:
+    result = Result(found)
+    every = [face.elevation.name for face in found.elevations]
+    contents = Contents((), (0,) * len(every), ("siding",))
+    (sheet,) = numbered([cover(result, contents, "letter")])
+    texts = lettered(sheet)
+    said = " ".join(texts)
+    faces = list(zip(every, result.instructions.faces, strict=True))
+    whole = 0
+    for face, (name, told) in zip(found.elevations, faces, strict=True):
+        cut = [edge for edge in face.edges if edge.result != "flush"]
+        words = result_words(face.edges)
+        whole += len(cut)
+        assert not_flush(words) == len(cut) == sum(one.count for one in told.not_met), name
+        notes = " ".join(line for line, _ in face_notes(told, Box(0, 0, 260, 190)).left)
+        assert listed(notes, [(name, told)], False) + left_out(notes) == len(cut), name
+    heading = said.index("Edges not met, worst first")
+    assert listed(said[heading:], faces, True) + left_out(said[heading:]) == whole
+
+
+def test_a_notch_that_need_not_be_and_a_ripped_base_are_counted_and_listed() -> None:
+    """Courses of 8 in from -1: the sills at 36 and 35 are cut, 5 and 4 in left; the second need not be
+    flush. The base at 11 lies 4 in up course 2, ripped, 4 in left. Heads at 79 and eave at 95 are lines.
+    """
+    outline = ((0, 0), (120, 0), (120, 11), (240, 11), (240, 95), (0, 95))
+    holes = (window("A", 40, 36, 36, 43), window("B", 160, 35, 36, 44, sill_edge="ignore"))
+    found = plan(job(Elevation("Front", outline, openings=holes), cladding=PLAIN, starter=(-1, -1)))
+    (face,) = found.elevations
+    assert result_words(face.edges) == "3 flush, 1 notch, 1 base not met, 1 need not be flush"
+    (told,) = Result(found).instructions.faces
+    assert [(one.subject, one.count) for one in told.not_met] == [("Base", 1), ("A sill", 1), ("B sill", 1)]
+    assert told.not_met[-1].why == "need not be flush"
+    check(found)
+
+
+def test_more_than_there_is_room_for_is_counted_in_edges() -> None:
+    """Twenty windows at heights of their own, hardly one on a line: some 40 edges, few lines."""
+    holes = tuple(window(f"W{k}", 12 + 40 * k, 20 + k / 8, 20, 45 + k / 16) for k in range(20))
+    check(plan(job(Elevation("Front", rectangle(40 * 22, 0, 97), openings=holes), starter=(-1, -1))))
+
+
+def test_worst_first_holds_on_a_face_where_reasons_alternate() -> None:
+    """Strips of 2, 3, 4 and 5 in: the second has a reason of its own, and still stands between the others."""
+    edges = [
+        NotMet(f"{mark} sill", f"notch, strip {strip}", why, 1, False, (1.0, 1.0, strip))
+        for mark, strip, why in (
+            ("A", 2, "why one"),
+            ("B", 3, "why two"),
+            ("C", 4, "why one"),
+            ("D", 5, "why one"),
+        )
+    ]
+    nothing = FaceInstructions((), {}, (), (), (), (), tuple(edges), (), ())
+    assert [line for line, _ in face_notes(nothing, Box(0, 0, 2600, 1900)).left] == [
+        "Edges not met, worst first",
+        "A sill: notch, strip 2; why one",
+        "B sill: notch, strip 3; why two",
+        "C sill: notch, strip 4; D sill: notch, strip 5; each: why one",
+    ]
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("house", [*SAMPLES, *range(10)], ids=lambda one: getattr(one, "stem", str(one)))
+def test_samples_and_houses_count_what_they_list(house: Path | int) -> None:
+    check(planned(house))
