@@ -17,18 +17,20 @@ from evencourse.layout.order.cut_list import (
 )
 from evencourse.layout.pieces.piece import Piece
 from evencourse.render.words.piece_words import (
+    ORDER_WORDS,
     TURN_WORDS,
-    joint_words,
     kerf_words,
     marks_words,
     open_words,
     rest_words,
+    setting_words,
     source_words,
     stock_words,
     trim_words,
 )
 from evencourse.render.words.plan_words import counted, show
 from evencourse.render.words.result import Result
+from evencourse.render.words.short_cuts import curve_words
 
 
 def cuts_lines(result: Result, on: Screen, saw: bool = False) -> Iterator[str]:
@@ -46,7 +48,8 @@ def cuts_lines(result: Result, on: Screen, saw: bool = False) -> Iterator[str]:
     yield from job_head(job, on)
     words = (
         "A mark is face, course, number from the left. Lengths run from long point to long point, with gaps "
-        "taken off and laps added; notches are measured from the left end and from the bottom. "
+        f"taken off and laps added. {ORDER_WORDS}, measured from the left end and, after any rip there, from "
+        "the bottom. "
     )
     words += "Identical pieces share a line." if saw else TURN_WORDS
     yield from wrapped(words, on.width)
@@ -58,6 +61,9 @@ def cuts_lines(result: Result, on: Screen, saw: bool = False) -> Iterator[str]:
         (face,) = (face for face in found.faces if face.face == name)
         yield ""
         yield from _face(face, result, on) if saw else _turn(name, turn, result, on)
+        wall = next(one.elevation for one in result.plan.elevations if one.elevation.name == name)
+        if curves := curve_words(wall, turn, job):
+            yield from wrapped(clean(curves), on.width)
         yield from _cautions(name, result, on)
     for stock in found.stock if saw else ():
         yield ""
@@ -151,7 +157,7 @@ def _is_whole(bar: Bar, stock: StockCuts, result: Result) -> bool:
 def _trim(trim: TrimCuts, cuts: Sequence[str], job: Job, on: Screen) -> Iterator[str]:
     title = f"{trim_words(trim.kind, trim.size, job)}: {stock_words(len(trim.bars), trim.stock, job)}"
     yield styled(clean(title[0].upper() + title[1:]), "strong", on)
-    if joint := joint_words(trim, job):
+    if joint := setting_words(trim, job):
         yield joint
     rows = [
         [

@@ -109,7 +109,14 @@ def _siding(found: TakeOff, bounds: Mapping[str, int], job: Job) -> SheetTable:
 
 def _courses(found: TakeOff, plan: Plan) -> SheetTable:
     units = plan.job.units
-    columns = ("cladding", "course set", "course", f"exposure {units}", f"width {units}", "layers")
+    columns = (
+        "cladding",
+        "course set",
+        "course",
+        f"exposure {units}",
+        f"width {units}",
+        f"laid double {units}",
+    )
     rows = [
         (
             one.cladding.name,
@@ -117,7 +124,7 @@ def _courses(found: TakeOff, plan: Plan) -> SheetTable:
             course_name(plan.course_sets[course.course_set], course.number),
             figure(course.exposure),
             figure(course.width),
-            2 if course.doubled else 1,
+            figure(course.doubled),
         )
         for one in found.siding
         for course in one.courses

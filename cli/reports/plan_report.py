@@ -20,7 +20,7 @@ from evencourse.cli.reports.table import (
 from evencourse.layout.courses.starter_line import tape_marks
 from evencourse.layout.model.course_plan import CourseSet, Edge, ElevationPlan, Plan
 from evencourse.layout.model.job import Job
-from evencourse.layout.trade.rules import out_of_level
+from evencourse.render.building.siding_lines import lowest_face, next_line
 from evencourse.render.words.as_built_words import (
     carried_words,
     change_heading,
@@ -86,6 +86,12 @@ def _course_set(course_set: CourseSet, plan: Plan, on: Screen) -> Iterator[str]:
     ]
     if course_set.chalk_line is not None:
         facts[1][1] = Cell(_level(course_set.chalk_line, job), "good")
+    first: list[list[str | Cell]] = []
+    face = lowest_face(plan, course_set.name)
+    if not course_set.begun and face is not None and course_set.carried is None:
+        _, line, label = next_line(plan, face)
+        facts[0][1] = f"{_level(lines.starter, job)}: no course stands on it"
+        first.append([f"{label[0].lower()}{label[1:]}", Cell(_level(line, job), "good")])
     if course_set.carried is not None:
         facts[2:3] = [
             ["installed", hangs_words(course_set, plan)],
@@ -93,7 +99,7 @@ def _course_set(course_set: CourseSet, plan: Plan, on: Screen) -> Iterator[str]:
         ]
     if not course_set.cladding.starter_drop:
         del facts[1]
-    yield from table([Column(""), Column("", wraps=True)], facts, on)
+    yield from table([Column(""), Column("", wraps=True)], [*first, *facts], on)
     yield ""
     top = course_name(course_set, len(lines.butt_lines) - 1)
     yield from wrapped(
@@ -180,13 +186,7 @@ def _face(face: ElevationPlan, said: FaceInstructions, job: Job, on: Screen) -> 
     yield from table(
         [Column("Edge"), Column("Height", right=True), Column("What to do", wraps=True)], edges, on
     )
-    # An eave out of level is told by its two ends above: no slope that a saw or a square is set to.
-    slopes = [
-        (rake, cut)
-        for rake, cut in zip(face.rakes, said.rakes, strict=True)
-        if not out_of_level(rake.pitch, 12)
-    ]
-    if slopes:
+    if face.rakes:
         yield ""
         rakes = [
             [
@@ -197,7 +197,7 @@ def _face(face: ElevationPlan, said: FaceInstructions, job: Job, on: Screen) -> 
                 show(job, rake.rake_length),
                 cut,
             ]
-            for rake, cut in slopes
+            for rake, cut in zip(face.rakes, said.rakes, strict=True)
         ]
         columns = [
             Column("Rake"),
@@ -239,7 +239,8 @@ def _outcome(plan: Plan, said: Instructions, on: Screen) -> Iterator[str]:
         for limit in missed:
             words = f"Missed, {name}: {limit}"
             yield from (styled(line, "bad", on) for line in wrapped(clean(words), on.width))
-    counts = result_counts(edge for face in plan.elevations for edge in face.edges)
+    thin = sum(face.thin_ends for face in plan.elevations)
+    counts = result_counts((edge for face in plan.elevations for edge in face.edges), thin)
     notches, slivers = counted(counts["notch"], "notch", "notches"), counted(counts["sliver"], "sliver")
     words = f"All faces: {counts['flush']} flush, {notches}, {slivers}"
     yield styled(words, "strong" if plan.clean else "bad", on)

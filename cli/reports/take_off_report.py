@@ -14,6 +14,7 @@ from evencourse.render.words.piece_words import (
     INSTALLED,
     NOT_INCLUDED,
     cutoffs_words,
+    doubled_words,
     extra_words,
     quantity_words,
     rounding_words,
@@ -130,7 +131,7 @@ def _alike(courses: Sequence[ShingleCourse], plan: Plan) -> Iterator[tuple[str, 
     """Neighboring courses that read alike, with their exposure, width and layers."""
     runs: list[tuple[ShingleCourse, ShingleCourse, tuple[str, str, str]]] = []
     for course in courses:
-        layers = "double" if course.doubled else ""
+        layers = doubled_words(course, plan.job)
         words = (show(plan.job, course.exposure), show(plan.job, course.width), layers)
         if runs and runs[-1][2] == words and runs[-1][1].number == course.number - 1:
             runs[-1] = (runs[-1][0], course, words)

@@ -11,7 +11,12 @@ from evencourse.cli.reports.spreadsheet import SheetTable, Value
 from evencourse.cli.reports.table import Cell, Column, Screen, clean, styled, table, wrapped
 from evencourse.cli.reports.take_off_report import money
 from evencourse.layout.order.street_order import JobOrder, StreetItem, StreetOrder
-from evencourse.render.words.piece_words import NOT_INCLUDED, figure_words, quantity_words
+from evencourse.render.words.piece_words import (
+    NOT_INCLUDED,
+    bundle_words,
+    figure_words,
+    quantity_words,
+)
 from evencourse.render.words.plan_words import counted
 
 if TYPE_CHECKING:
@@ -115,7 +120,7 @@ def _reckoned(one: StreetItem) -> str:
     elif item.unit in ("lb", "kg"):
         words += f", {item.per:.0f} to a {'pound' if item.unit == 'lb' else 'kilogram'}"
     elif item.unit in ("square", "m²"):
-        words += f", in bundles of {figure_words(item.step)}"
+        words += f"; {bundle_words(item)}"
     return words
 
 

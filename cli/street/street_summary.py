@@ -74,7 +74,7 @@ def summary(found: Result, sheets: int | None = None, files: int = 0) -> Summary
         files=files,
         flush=results.count("flush"),
         notches=results.count("notch"),
-        slivers=results.count("sliver"),
+        slivers=results.count("sliver") + sum(face.thin_ends for face in plan.elevations),
         missed=sum(len(one.missed) for one in plan.course_sets.values()),
         bars=sum(one.bars for one in hung),
         shown=sum(one.area for one in hung) / square,

@@ -10,7 +10,7 @@ from evencourse.layout.model.course_plan import CourseSet, ElevationPlan
 from evencourse.layout.model.job import Elevation, Job
 from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.layout.trade.rules import rules
-from evencourse.layout.wall.clad_area import base_line
+from evencourse.layout.wall.clad_area import base_line, overhang
 from evencourse.layout.wall.ground import ground_along
 from evencourse.layout.wall.roofs import behind_roof, clearance
 from evencourse.layout.wall.sides import held_off_roof, highest, hung_over, lowest, sides
@@ -51,12 +51,18 @@ def _base(job: Job, face: ElevationPlan, course_sets: dict[str, CourseSet]) -> I
             continue
         line = starter if side in over else base_line(face, side)
         for x, height in ground_along(elevation, side.left[0], side.right[0]):
-            gaps.append((max(starter, side.height_at(x)) - height if line is None else line - height, x))
+            foot = max(starter, side.height_at(x) - overhang(face, side)) if line is None else line
+            gaps.append((foot - height, x))
     if gaps and min(gaps)[0] < cladding.ground_clearance - ROUNDING:
         yield Caution("ground", *min(gaps))
     for side in bare:
-        if not side.level and side not in over:
-            yield Caution("lower roof" if held_off_roof(side) else "base out of level")
+        if not side.level and side not in over and held_off_roof(side):
+            yield Caution("lower roof")
+    for slope in face.low_slopes:
+        if slope.roof is None:
+            yield Caution("base out of level", slope.overhang)
+        for end in slope.thin:
+            yield Caution("thin end", end.strip, end.x, course=end.course)
 
 
 def _at_roofs(job: Job, elevation: Elevation) -> Iterator[Caution]:

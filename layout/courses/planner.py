@@ -19,6 +19,7 @@ from evencourse.layout.courses.cautions import cautions
 from evencourse.layout.courses.course_sets import Question, ZoneGroup, groups, question
 from evencourse.layout.courses.edge_reasons import unmet
 from evencourse.layout.courses.edges import base_course, begins, edge, score
+from evencourse.layout.courses.low_slopes import low_slopes
 from evencourse.layout.courses.missed import carried_limits, missed_limits
 from evencourse.layout.courses.other_starter import other_starter
 from evencourse.layout.courses.rakes import rakes
@@ -30,14 +31,17 @@ from evencourse.layout.model.course_plan import (
     ElevationPlan,
     Lines,
     Plan,
+    Rake,
     ZonePlan,
 )
 from evencourse.layout.model.job import Elevation, Job
+from evencourse.layout.model.low_slope import LowSlope
 from evencourse.layout.solver.panels import Answer
 from evencourse.layout.solver.score import NEAR, Rulebook, rulebook
 from evencourse.layout.solver.targets import Target, targets
 from evencourse.layout.trade.rules import rules
 from evencourse.layout.wall.clad_area import clad_area
+from evencourse.layout.wall.sides import sides
 
 #: Alternatives that are kept beside the answer.
 ALTERNATIVES = 4
@@ -92,9 +96,17 @@ def begun(course_sets: Mapping[str, CourseSet], faces: Iterable[ElevationPlan]) 
         for base in face.bases:
             whole = base.course == 1 and base.chalk_line is not None
             there[base.course_set] = there.get(base.course_set, False) or whole
-        if not face.bases:  # a sloping base: the courses run past it
-            there[face.zones[0].course_set] = True
+        if not face.bases:  # a sloping base: the courses run past it, or are cut along it
+            name = face.zones[0].course_set
+            there[name] = there.get(name, False) or not _all_cut(face)
     return {name: replace(one, begun=there.get(name, True)) for name, one in course_sets.items()}
+
+
+def _all_cut(face: ElevationPlan) -> bool:
+    """Whether siding is cut along all of a sloping base."""
+    slopes: list[Rake | LowSlope] = [*face.rakes, *face.low_slopes]
+    cut = [one for one in slopes if one.side == "base" and one.roof is None]
+    return len(cut) == sum(side.base for side in sides(face.elevation.outline))
 
 
 def course_set_names(job: Job) -> tuple[str, ...]:
@@ -232,4 +244,5 @@ def met_face(
         bases=tuple(sorted(bases, key=lambda base: base.left)),
         built=tuple(built),
         levelled=tuple(levelled),
+        low_slopes=tuple(low_slopes(job, elevation, tuple(zones), course_sets)),
     )

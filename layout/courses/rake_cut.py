@@ -10,7 +10,6 @@ from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import ElevationPlan, Plan, Rake
 from evencourse.layout.model.job import Job
 from evencourse.layout.model.lengths import round_length
-from evencourse.layout.trade.rules import out_of_level
 
 
 @dataclass(frozen=True)
@@ -71,16 +70,13 @@ class RakeCut:
 def rake_cuts(plan: Plan) -> tuple[RakeCut, ...]:
     """Every different cut of a job, in the order in which its faces need them.
 
-    A slope no steeper than ``limits.eave_pitch_max`` is an eave or a base out of level: courses are ripped
-    along it, not cut at their ends. Two rakes share a cut when their layouts over the greatest exposure
-    differ by less than half a mark of the tape.
+    Two rakes share a cut when their layouts over the greatest exposure differ by less than half a mark of the
+    tape.
     """
     job = plan.job
     groups: list[list[RakeUse]] = []
     for face in plan.elevations:
         for rake in face.rakes:
-            if out_of_level(rake.pitch, 12):
-                continue
             use = RakeUse(face.elevation.name, rake, tuple(_claddings(plan, face, rake)))
             same = next((group for group in groups if _alike(job, group[0].rake, rake)), None)
             if same is None:

@@ -26,13 +26,12 @@ def rakes(
 
     Rules: pitch p in 12 leans atan(p / 12) from level; the end cut leans the rest of a right angle from a
     square cut; over one exposure e the cut runs e * 12 / p (geometry). A base that siding simply hangs over
-    is no rake, nor is what lies behind a roof, nor an eave out of level, no steeper than
-    ``limits.eave_pitch_max``.
+    is no rake, nor is what lies behind a roof, nor what is out of level alone, no steeper than
+    ``limits.eave_pitch_max``: courses are ripped along it (``evencourse.layout.courses.low_slopes``).
     """
     lowest = course_sets[zones[0].course_set]
     for side in (*sides(elevation.outline), *roof_sides(job, elevation)):
-        eave = not side.base and side.roof is None and out_of_level(side.pitch, 12)
-        if side.level or eave:
+        if side.level or out_of_level(side.pitch, 12):
             continue
         if side.base and hung_over(side, lowest.lines.starter, lowest.cladding, job.inch):
             continue

@@ -158,7 +158,7 @@ TABLES: dict[str, tuple[Key, ...]] = {
         Key("kind", "word", "what it is", words=KINDS, default=KINDS[0]),
         Key("left", "length", "from the left corner to the opening"),
         Key("right", "length", "from the right corner to the opening"),
-        Key("sill", "length", "height of its bottom; a door may leave it out"),
+        Key("sill", "length", "height of its bottom; a door may leave it out: the highest base under it"),
         Key("width", "size", "its width", True),
         Key("height", "size", "its height"),
         Key("head_edge", "word", "how much a flush head matters", words=IMPORTANCE, default="want"),

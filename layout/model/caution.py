@@ -8,7 +8,8 @@ from typing import Literal
 from evencourse.layout.model.roof import RoofKind
 
 CautionKind = Literal[
-    "ground", "lower roof", "base out of level", "roof", "sloped roof", "band board", "no siding", "height",
+    "ground", "lower roof", "base out of level", "thin end", "roof", "sloped roof", "band board",
+    "no siding", "height",
     "wall height", "material",
 ]  # fmt: skip
 
@@ -19,18 +20,21 @@ class Caution:
 
     Attributes:
         kind: ``ground``, too near under the siding; ``lower roof``, that siding ends over; ``base out of
-            level``, that rips end at; ``roof`` (or a deck, a ledger), that wants flashing first; ``sloped
-            roof``, that wants step flashing; ``band board``, that covers an edge; ``no siding`` along a
-            must-meet edge; ``height`` of the work over the ground; ``wall height`` over the wall's foot where
-            no ground was measured; ``material``, that harms or is harmed.
-        length: clearance to the ground or to a roof, or height of the work [job units].
-        x: where the ground is nearest, from the left corner [job units].
+            level``, that rips follow; ``thin end``, a sliver at an end of such a base; ``roof`` (or a deck, a
+            ledger), that wants flashing first; ``sloped roof``, that wants step flashing; ``band board``,
+            that covers an edge; ``no siding`` along a must-meet edge; ``height`` of the work over the ground;
+            ``wall height`` over the wall's foot where no ground was measured; ``material``, that harms or is
+            harmed.
+        length: clearance to the ground or to a roof, how far rips hang below their base, what shows at a thin
+            end, or height of the work [job units].
+        x: where the ground is nearest, or where the thin end is [job units].
         material: of the siding.
         roof: what kind of roof.
         mark: of the roof, or of the opening whose edge no siding meets.
         edge: which edge of the opening.
         level: height of that edge [job units].
         board: lower and upper edge of the band board [job units].
+        course: of the lowest zone's courses, the one that is thin there.
     """
 
     kind: CautionKind
@@ -42,6 +46,7 @@ class Caution:
     edge: Literal["sill", "head"] | None = None
     level: float | None = None
     board: tuple[float, float] | None = None
+    course: int | None = None
 
 
 @dataclass(frozen=True)

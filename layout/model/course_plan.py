@@ -9,6 +9,7 @@ from evencourse.layout.model.as_built import CarriedOn, FaceLine, Levelling
 from evencourse.layout.model.caution import Caution
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.job import Elevation, Importance, Job, Point, Zone
+from evencourse.layout.model.low_slope import LowSlope
 from evencourse.layout.model.missed_limit import EdgeKind, MissedLimit
 from evencourse.layout.model.tolerance import SAME
 
@@ -140,7 +141,8 @@ class CourseSet:
         missed: limits that could not be met.
         carried: what was planned again from; None when nothing hangs.
         unmet: why edges are not flush, by height.
-        begun: a first course begins whole on butt line 1 somewhere; not where all of them are ripped.
+        begun: a first course begins whole on butt line 1 somewhere; not where all are ripped or cut
+            along slopes.
     """
 
     name: str
@@ -332,11 +334,12 @@ class ElevationPlan:
         edges: one per head, sill, eave and band board, per level part of a roof against it, and per base that
             does not begin on butt line 1, bottom to top.
         bases: every level stretch of its base, from left to right.
-        rakes: every sloping edge.
+        rakes: every sloping edge but those that are out of level alone.
         area: clad area: wall less openings with their trim and band boards [square job units].
         cautions: what can go wrong on this face.
         built: its butt lines that are not where their course set has them, by course set, from the bottom up.
         levelled: how its ends are brought back to them.
+        low_slopes: bases and roofs that are out of level alone: courses are ripped along them.
     """
 
     elevation: Elevation
@@ -348,6 +351,12 @@ class ElevationPlan:
     bases: tuple[Base, ...] = ()
     built: tuple[FaceLine, ...] = ()
     levelled: tuple[Levelling, ...] = ()
+    low_slopes: tuple[LowSlope, ...] = ()
+
+    @property
+    def thin_ends(self) -> int:
+        """How many slivers its bases out of level leave at their ends."""
+        return sum(len(slope.thin) for slope in self.low_slopes)
 
 
 @dataclass(frozen=True)
@@ -371,8 +380,9 @@ class Plan:
 
     @property
     def clean(self) -> bool:
-        """Whether no edge is a sliver and no ``must`` or limit is missed."""
+        """Whether nothing is a sliver and no ``must`` or limit is missed."""
         edges = [edge for face in self.elevations for edge in face.edges if edge.importance != "ignore"]
-        return not any(edge.result == "sliver" for edge in edges) and not any(
-            course_set.missed for course_set in self.course_sets.values()
+        slivers = any(edge.result == "sliver" for edge in edges) or any(
+            face.thin_ends for face in self.elevations
         )
+        return not slivers and not any(course_set.missed for course_set in self.course_sets.values())

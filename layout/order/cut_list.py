@@ -300,6 +300,29 @@ def notch_heights(piece: Piece, notch: Notch) -> tuple[float, float]:
     return piece.bottom + notch.rest, piece.bottom + notch.rest + notch.depth
 
 
+def in_steps(piece: Piece, mark: float) -> list[list[Notch]]:
+    """The notches of a piece from the left, those that are the steps of one cut-out together.
+
+    Args:
+        piece: any piece.
+        mark: finest mark of the tape [job units].
+    """
+    found: list[list[Notch]] = []
+    for notch in piece.notches:
+        before = next((row for row in found if _follows(row[-1], notch, mark)), None)
+        if before is None:
+            found.append([notch])
+        else:
+            before.append(notch)
+    return found
+
+
+def _follows(notch: Notch, following: Notch, mark: float) -> bool:
+    """Whether a notch begins where the one before it ends, in the same edge."""
+    ends = abs(notch.left + notch.width - following.left) < mark / 2
+    return ends and notch.edge == following.edge != "inside"
+
+
 def _lines(job: Job, found: Sequence[Piece]) -> tuple[CutLine, ...]:
     groups: dict[tuple[object, ...], list[Piece]] = {}
     for piece in sorted(found, key=lambda piece: piece.order):

@@ -129,10 +129,10 @@ def shingles_needed(job: Job, one: Siding) -> float:
     """How many shingles a cladding takes [squares; square metres in a metric job].
 
     A square of shingles covers its 100 sq ft at the standard exposure; at another one it is the widths that
-    count: each course takes its width in shingles, whatever shows of them, and a doubled one twice.
+    count: each course takes its width in shingles, whatever shows of them, and twice where it is doubled.
     """
     standard = profiles(job.units)[one.cladding.profile].exposure
-    width = sum(course.width * (2 if course.doubled else 1) for course in one.courses)
+    width = sum(course.width + course.doubled for course in one.courses)
     return in_squares(job, width * standard)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import ceil
 
@@ -10,7 +10,9 @@ from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
 from evencourse.layout.model.geometry import area as ring_area
 from evencourse.layout.model.job import Job
+from evencourse.layout.model.lengths import round_length
 from evencourse.layout.model.tolerance import ROUNDING
+from evencourse.layout.order.fresh_starts import laid_double
 from evencourse.layout.order.stock_bound import fewest_bars
 from evencourse.layout.pieces.all_pieces import Pieces
 from evencourse.layout.pieces.piece import Piece
@@ -48,15 +50,15 @@ class ShingleCourse:
         course_set: name of its course set.
         number: of the course.
         exposure: [job units].
-        width: of all its runs [job units].
-        doubled: a second layer lies under it.
+        width: of all its runs as the tape reads them [job units].
+        doubled: width of it under which a second layer lies [job units].
     """
 
     course_set: str
     number: int
     exposure: float
     width: float
-    doubled: bool
+    doubled: float
 
 
 @dataclass(frozen=True)
@@ -184,7 +186,7 @@ def _siding(plan: Plan, pieces: Pieces, name: str) -> Siding:
     mine = [piece for piece in pieces.all() if piece.cladding == name]
     area = sum(_shown(piece) for piece in mine)
     if name not in pieces.stock:
-        return Siding(cladding, area, 0, 0, 0, 0, 0.0, tuple(_courses(mine)))
+        return Siding(cladding, area, 0, 0, 0, 0, 0.0, tuple(_courses(plan.job, mine, laid_double(plan))))
     cutting = pieces.stock[name]
     length = sum(piece.length for piece in mine)
     exposure = sum(piece.exposure * piece.length for piece in mine) / length
@@ -204,11 +206,17 @@ def _shown(piece: Piece) -> float:
     return ring_area(piece.polygon) - sum(abs(ring_area(hole)) for hole in piece.holes)
 
 
-def _courses(mine: Sequence[Piece]) -> Iterator[ShingleCourse]:
-    """Courses of shingles; the first of each set is laid double (common practice, no source)."""
+def _courses(
+    job: Job, mine: Sequence[Piece], doubled: Mapping[tuple[str, int], float]
+) -> Iterator[ShingleCourse]:
+    """Courses of shingles; the first of each set is laid double (common practice, no source).
+
+    Each is as wide as its runs add up to on the tape, so that whoever adds them up finds the same.
+    """
     found: dict[tuple[str, int], list[Piece]] = {}
     for piece in mine:
         found.setdefault((piece.course_set, piece.course), []).append(piece)
     for (course_set, number), runs in sorted(found.items(), key=lambda pair: pair[0]):
-        width = sum(run.length for run in runs)
-        yield ShingleCourse(course_set, number, runs[0].exposure, width, number == 1)
+        width = sum(round_length(run.length, job.round) for run in runs)
+        double = width if number == 1 else min(width, doubled.get((course_set, number), 0.0))
+        yield ShingleCourse(course_set, number, runs[0].exposure, width, double)

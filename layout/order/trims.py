@@ -14,13 +14,14 @@ from evencourse.layout.model.job import Opening, Point
 from evencourse.layout.model.lengths import round_length
 from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.order.bar_cuts import BarPlan, cut_straight
+from evencourse.layout.order.fresh_starts import fresh_starts
 from evencourse.layout.order.nails import nail_count
 from evencourse.layout.order.trim_runs import Placed, TrimRun, channel_corners, over_several, stock_length
 from evencourse.layout.pieces.seam_rules import ticks
 from evencourse.layout.trade.materials import materials
 from evencourse.layout.trade.rules import out_of_level
 from evencourse.layout.wall.border import BorderStretch, Place, stretches
-from evencourse.layout.wall.casings import casing_gaps, whole_casings
+from evencourse.layout.wall.casings import casing_gaps, side_foot, whole_casings
 from evencourse.layout.wall.corners import corners, is_panel, joined, span
 from evencourse.layout.wall.on_wall import is_packed, is_up
 from evencourse.layout.wall.sides import crossings, sides
@@ -71,15 +72,17 @@ def trims(plan: Plan) -> tuple[TrimBars, ...]:
     Rules: panels start on a starter strip, end in posts, in channels round openings, along rakes, roofs and
     steps and against trim, in finish trim under eaves and in utility trim under sills, band boards, porch
     roofs and decks, flush or not: there the nail hem is off, and with it the lock. Boards start on a furring
-    strip, level or along a base out of level; boards and shingles end on corner boards and on trim boards as
-    wide as the job says. Every head with trim over it has a drip cap, and so has every band board.
+    strip, level or along a base out of level, and so do those on a flush head; boards and shingles end on
+    corner boards and on trim boards as wide as the job says. Every head with trim over it has a drip cap, and
+    so has every band board.
     What is on the wall already is left out: ``evencourse.layout.wall.on_wall``. Common practice, no source.
     """
     border = joined(plan, stretches(plan))
     bare = [stretch for stretch in border if not is_up(plan, stretch)]
+    along = sorted((*_border(plan, bare), *_over_heads(plan, border)), key=lambda pair: pair[0].face)
     packed = _told_apart(over_several(plan, _furring(plan, border)))
     runs = [
-        *_told_apart(over_several(plan, _border(plan, bare))),
+        *_told_apart(over_several(plan, along)),
         *_told_apart(over_several(plan, _casings(plan, border))),
         *_between(plan),
         *_posts(plan, border),
@@ -246,6 +249,13 @@ def _boards(plan: Plan, stretch: BorderStretch, cladding: Cladding) -> Iterator[
         yield _run(plan, stretch, "corner board")
 
 
+def _over_heads(plan: Plan, border: Sequence[BorderStretch]) -> Iterator[Placed]:
+    """The strip behind boards where they start afresh over an opening or a roof."""
+    for start in fresh_starts(plan, border):
+        if plan.course_sets[start.course_set].cladding.family == "lap":
+            yield start.stretch, _run(plan, start.stretch, "starter furring")
+
+
 def _on_slope(stretch: BorderStretch) -> bool:
     """Whether boards are cut along a base out of level: a strip behind their cut edges keeps their lean."""
     (x0, y0), (x1, y1) = stretch.start, stretch.end
@@ -261,7 +271,9 @@ def _board(plan: Plan, stretch: BorderStretch, opening: Opening) -> Iterator[Tri
     length = stretch.length
     if stretch.place == "side":  # it stands between the boards of head and sill
         low, high = sorted((stretch.start[1], stretch.end[1]))
-        length = min(length, min(high, opening.top - opening.rise) - max(low, opening.bottom))
+        wall = plan.elevations[stretch.face].elevation
+        bottom = max(low, side_foot(wall, opening, stretch.hand))
+        length = min(length, min(high, opening.top - opening.rise) - bottom)
         if length <= SAME * plan.job.inch:
             return
     yield _run(plan, stretch, "trim board", size=_tape(plan, width), length=length)

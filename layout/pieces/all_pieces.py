@@ -14,8 +14,8 @@ from evencourse.layout.model.job import Point
 from evencourse.layout.pieces.face_letters import letters_of
 from evencourse.layout.pieces.hidden_tops import Top, cut_tops, whole_height
 from evencourse.layout.pieces.holding import hung_runs, is_held
-from evencourse.layout.pieces.piece import End, FacePieces, Meets, Notch, Piece, Seam
-from evencourse.layout.pieces.piece_shape import PieceShape, Slope, shapes
+from evencourse.layout.pieces.piece import End, FacePieces, Meets, Piece, Seam
+from evencourse.layout.pieces.piece_shape import PieceShape, Slope, placed, shapes
 from evencourse.layout.pieces.relaxed_rules import gave_way, out_of_level, tight_places, too_narrow, unheld
 from evencourse.layout.pieces.seam_rules import notch_clear
 from evencourse.layout.pieces.stock_choice import Cut, Cutting, Joint, cut_runs
@@ -287,7 +287,7 @@ def _piece(
         end=part.end,
         left_end=_end(shape.left, _meets(cladding, part.before), part.start - left + past[0][0]),
         right_end=_end(shape.right, _meets(cladding, part.after), right - part.end + past[1][0]),
-        notches=tuple(_placed(notch, left - part.start, part.end - right, clear) for notch in shape.notches),
+        notches=placed(shape.notches, left - part.start, part.end - right, clear, bottom, job.round),
         rips=shape.rips,
         exposure=run.head - run.foot,
         foot=run.foot,
@@ -302,7 +302,7 @@ def _piece(
 
 
 def _past(plan: Plan, cladding: Cladding, part: _Part) -> tuple[Point, Point]:
-    """How far the hidden lap of a piece reaches past and above what shows of it, at its left and right end."""
+    """How far the hidden lap of a piece reaches past and above what shows of it, at both ends."""
     left, right = lapped(plan, cladding, part.run)
     return (0.0, 0.0) if part.before else left, (0.0, 0.0) if part.after else right
 
@@ -328,21 +328,6 @@ def _end(slope: Slope | None, meets: Meets, taken: float) -> End:
     if slope is None:
         return End("square", meets, gap)
     return End(slope.shape, meets, gap, slope.up, slope.over, slope.long)
-
-
-def _placed(notch: Notch, left: float, right: float, clear: float) -> Notch:
-    """A notch measured from the ends of the piece, with its clearance on the sides that lie inside it.
-
-    Args:
-        notch: measured from the ends of what shows.
-        left: how far the piece reaches past what shows at its left end; less than 0 for a gap.
-        right: the same at its right end.
-        clear: clearance on each side.
-    """
-    start = 0.0 if notch.left <= 0 else max(0.0, notch.left + left - clear)
-    rest = 0.0 if notch.right <= 0 else max(0.0, notch.right + right - clear)
-    whole = notch.left + notch.width + notch.right + left + right
-    return replace(notch, left=start, right=rest, width=whole - start - rest)
 
 
 def _face(

@@ -17,7 +17,7 @@ from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
 from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.layout.pieces.piece import Notch, Rip
-from evencourse.layout.pieces.piece_shape import PieceShape, Slope
+from evencourse.layout.pieces.piece_shape import PieceShape, Slope, is_stepped, side_by_side, steps
 from evencourse.layout.trade.materials import materials
 from evencourse.layout.trade.rules import out_of_level
 from evencourse.layout.wall.sides import highest, sides
@@ -152,31 +152,45 @@ class _Blocked(NamedTuple):
     curved: bool
 
 
-def _blocked(top: Top, box: Geometry, things: Sequence[_Thing], near: float) -> Iterator[_Blocked]:
-    """The parts of a hidden top that something stands in; rectangles side by side need no union."""
+def _blocked(top: Top, box: Geometry, things: Sequence[_Thing], near: float) -> Iterator[list[_Blocked]]:
+    """The parts of a hidden top that something stands in, step by step; things apart need no union."""
     row = sorted(things, key=lambda thing: thing.left)
     if all(thing.square for thing in row) and all(a.right + ROUNDING < b.left for a, b in pairwise(row)):
         for thing in row:
             left, right = max(top.left, thing.left), min(top.right, thing.right)
             low = max(top.head, thing.low)
             if right > left and min(top.foot + top.whole, thing.high) > low:
-                yield _Blocked(left, low, right, low, low, False)
+                yield [_Blocked(left, low, right, low, low, False)]
         return
     union = shapely.union_all([thing.outline for thing in things])
     for part in shapely.get_parts(shapely.intersection(box, union)):
-        if shapely.area(part) > 0:
+        if shapely.area(part) <= 0:
+            continue
+        if is_stepped(part):
+            yield [_Blocked(left, low, right, low, low, False) for left, low, right, _ in steps(part)]
+        else:
             left, low, right, _ = (float(value) for value in shapely.bounds(part))
-            yield _Blocked(left, low, right, *_lower_edge(part, near))
+            yield [_Blocked(left, low, right, *_lower_edge(part, near))]
 
 
 def _cut(shape: PieceShape, top: Top, box: Geometry, things: Sequence[_Thing], near: float) -> PieceShape:
     notches = list(shape.notches)
-    for part in _blocked(top, box, things, near):
-        if min(part.right - part.left, top.foot + top.whole - part.low) <= near:
+    for blocked in _blocked(top, box, things, near):
+        parts = [
+            part for part in blocked if min(part.right - part.left, top.foot + top.whole - part.low) > near
+        ]
+        hidden = side_by_side([_notch(top, part, near) for part in parts])
+        if not hidden:
             continue
-        if part.right - part.left >= top.right - top.left - near and not part.curved:
-            rip = Rip("top", part.at_left - top.foot, part.at_right - top.foot)
-            return replace(shape, notches=tuple(notches), rips=(*shape.rips, rip))
+        part = parts[0]
+        across = sum(notch.width for notch in hidden)
+        if across >= top.right - top.left - near and not any(part.curved for part in parts):
+            high = max(notch.rest for notch in hidden) - near
+            level = min(notch.rest for notch in hidden if notch.rest >= high) + top.bottom - top.foot
+            ends = (level, level) if len(parts) > 1 else (part.at_left - top.foot, part.at_right - top.foot)
+            deeper = (notch for notch in hidden if notch.rest < high)
+            notches = side_by_side([*notches, *deeper])
+            return replace(shape, notches=tuple(notches), rips=(*shape.rips, Rip("top", *ends)))
         left = (
             _through(shape.left, top, part.right - top.left, near) if part.left <= top.left + near else None
         )
@@ -185,12 +199,21 @@ def _cut(shape: PieceShape, top: Top, box: Geometry, things: Sequence[_Thing], n
             if part.right >= top.right - near
             else None
         )
-        if left or right:
+        if len(parts) == 1 and (left or right):
             shape = replace(shape, left=left or shape.left, right=right or shape.right)
             continue
-        curved = part.curved or abs(part.at_left - part.at_right) > near
-        notches = _with(notches, top, part.left, part.low, part.right, curved)
-    return replace(shape, notches=tuple(sorted(notches, key=lambda notch: (notch.left, notch.edge))))
+        for notch in hidden:
+            notches = _with(notches, notch)
+    return replace(shape, notches=tuple(side_by_side(notches)))
+
+
+def _notch(top: Top, part: _Blocked, near: float) -> Notch:
+    """What is cut from a hidden top for what stands in it."""
+    curved = part.curved or abs(part.at_left - part.at_right) > near
+    depth, rest = top.foot + top.whole - part.low, part.low - top.bottom
+    return Notch(
+        "top", part.left - top.left, part.right - part.left, depth, top.right - part.right, rest, curved
+    )
 
 
 def _through(slope: Slope | None, top: Top, reach: float, near: float) -> Slope | None:
@@ -228,18 +251,19 @@ def _lower_edge(part: Geometry, near: float) -> tuple[float, float, bool]:
     return ends[0], ends[1], any(under)
 
 
-def _with(
-    notches: Sequence[Notch], top: Top, left: float, low: float, right: float, curved: bool
-) -> list[Notch]:
-    """Notches with one more in the hidden top; one that shows, and goes on up there, is the same notch."""
-    start, rest = left - top.left, top.right - right
-    width = top.right - top.left
-    kept, deep, shown = [], low - top.bottom, top.foot + top.whole - top.bottom
-    for notch in notches:
-        if notch.edge == "top" and notch.left < width - rest and width - notch.right > start:
-            curved |= notch.curved or abs(notch.left - start) > 1e-6 or abs(notch.right - rest) > 1e-6
-            shown = notch.rest + notch.depth
-            start, rest, deep = min(start, notch.left), min(rest, notch.right), min(deep, notch.rest)
-        else:
-            kept.append(notch)
-    return [*kept, Notch("top", start, width - start - rest, shown - deep, rest, deep, curved)]
+def _with(notches: Sequence[Notch], hidden: Notch) -> list[Notch]:
+    """Notches with one more in the hidden top; curved, it is the same notch as one that goes on up there."""
+    start, rest, deep, high = hidden.left, hidden.right, hidden.rest, hidden.rest + hidden.depth
+    whole = hidden.left + hidden.width + hidden.right
+    over = [
+        notch
+        for notch in notches
+        if notch.edge == "top" and notch.left < whole - rest and whole - notch.right > start
+    ]
+    if not hidden.curved and not any(notch.curved for notch in over):
+        return [*notches, hidden]
+    for notch in over:
+        high = notch.rest + notch.depth
+        start, rest, deep = min(start, notch.left), min(rest, notch.right), min(deep, notch.rest)
+    kept = [notch for notch in notches if notch not in over]
+    return [*kept, Notch("top", start, whole - start - rest, high - deep, rest, deep, True)]

@@ -11,6 +11,7 @@ from evencourse.layout.pieces.seam_rules import Rule
 
 EndShape = Literal["square", "rake", "curve"]
 Meets = Literal["channel", "trim", "seam"]
+NotchEdge = Literal["top", "bottom", "inside"]
 
 
 @dataclass(frozen=True)
@@ -39,6 +40,8 @@ class End:
 class Notch:
     """A part cut out of a piece, in four numbers, all along or across it as it lies on the saw table.
 
+    A cut-out in steps is a notch for each of them, side by side.
+
     Attributes:
         edge: the edge it is cut from; ``inside`` for a hole.
         left: from the piece's left end to the notch [job units].
@@ -50,7 +53,7 @@ class Notch:
         curved: it is cut to a curve or a slope inside these numbers.
     """
 
-    edge: Literal["top", "bottom", "inside"]
+    edge: NotchEdge
     left: float
     width: float
     depth: float

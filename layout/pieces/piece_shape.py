@@ -2,21 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING, Literal
 
 import shapely
 
 from evencourse.layout.model.job import Point
-from evencourse.layout.pieces.piece import EndShape, Notch, Rip
+from evencourse.layout.model.lengths import round_length
+from evencourse.layout.pieces.piece import EndShape, Notch, NotchEdge, Rip
 from evencourse.layout.trade.rules import out_of_level
 
 if TYPE_CHECKING:
     from shapely import Geometry
 
 Box = tuple[float, float, float, float]
+#: Nearer than this, two places of an outline are one [job units].
+_NEAR = 1e-6
 
 
 @dataclass(frozen=True)
@@ -56,8 +59,8 @@ def shapes(
         courses: butt line and next butt line of each [job units].
         tolerance: a cut thinner than this is none [job units].
 
-    Rule: what a piece's outline leaves of the rectangle round it is its rakes at the ends and its notches
-    (geometry).
+    Rule: what an outline leaves of the rectangle round it is its rakes at the ends and its notches, one
+    for each step of a cut-out whose sides are level and plumb (geometry).
     """
     bounds = shapely.bounds(polygons)
     full = shapely.area(polygons)
@@ -85,7 +88,7 @@ def _shape(
     if rest is None:
         return PieceShape(None, None, (), tuple(rips.values()))
     ends: dict[str, Slope] = {}
-    notches = []
+    notches: list[Notch] = []
     level = True
     for part in shapely.get_parts(rest):
         if shapely.is_empty(part):
@@ -94,7 +97,7 @@ def _shape(
         if min(cut.width, cut.height) <= tolerance:
             continue
         if cut.side is None:
-            notches.append(cut.notch())
+            notches += (notch for notch in cut.notches() if notch.depth > tolerance)
         elif cut.taper:
             tapered = cut.tapered(course)
             rips[tapered.edge], level = tapered, level and tapered.edge == "bottom"
@@ -132,10 +135,10 @@ class _Cut:
     """
 
     def __init__(self, part: Geometry, box: Box) -> None:
-        self.box = box
+        self.part, self.box = part, box
         self.left, self.bottom, self.right, self.top = (float(value) for value in shapely.bounds(part))
         points = shapely.get_coordinates(part).tolist()
-        near = 1e-6
+        near = _NEAR
         self.slopes: list[tuple[Point, Point]] = []
         contact = {"left": 0.0, "right": 0.0}
         along = {"top": 0.0, "bottom": 0.0}
@@ -196,13 +199,167 @@ class _Cut:
             return Rip("top", left - course[0], right - course[0])
         return Rip("bottom", left - course[0], right - course[0])
 
-    def notch(self) -> Notch:
-        """The notch, from the ends of what shows."""
-        edge: Literal["top", "bottom", "inside"] = (
-            "top" if self.at_top else "bottom" if self.at_bottom else "inside"
-        )
-        rest = self.box[3] - self.top if edge == "bottom" else self.bottom - self.box[1]
+    def notches(self) -> Iterator[Notch]:
+        """The notch in its steps, from the ends of what shows; a curved or a sloping one in one."""
+        if self.slopes:
+            yield self._notch((self.left, self.bottom, self.right, self.top), curved=True)
+            return
+        yield from (self._notch(step) for step in steps(self.part))
+
+    def _notch(self, step: Box, curved: bool = False) -> Notch:
+        left, bottom, right, top = step
+        edge: NotchEdge = "inside"
+        if top > self.box[3] - _NEAR:
+            edge = "top"
+        elif bottom < self.box[1] + _NEAR:
+            edge = "bottom"
+        rest = self.box[3] - top if edge == "bottom" else bottom - self.box[1]
         return Notch(
-            edge, self.left - self.box[0], self.width, self.height, self.box[2] - self.right, rest,
-            bool(self.slopes),
+            edge, left - self.box[0], right - left, top - bottom, self.box[2] - right, rest, curved
         )  # fmt: skip
+
+
+def is_stepped(part: Geometry) -> bool:
+    """Whether all sides of an outline are level or plumb."""
+    points = shapely.get_coordinates(part).tolist()
+    return all(min(abs(x1 - x0), abs(y1 - y0)) <= _NEAR for (x0, y0), (x1, y1) in pairwise(points))
+
+
+def steps(part: Geometry) -> list[Box]:
+    """A polygon whose sides are level and plumb as rectangles side by side, from the left."""
+    points = shapely.get_coordinates(part).tolist()
+    level = [
+        (min(x0, x1), max(x0, x1), (y0 + y1) / 2)
+        for (x0, y0), (x1, y1) in pairwise(points)
+        if abs(y1 - y0) <= _NEAR
+    ]
+    found: list[Box] = []
+    for left, right in pairwise(sorted({x for x, _ in points})):
+        if right - left <= _NEAR:
+            continue
+        heights = sorted(y for start, end, y in level if start < (left + right) / 2 < end)
+        for bottom, top in zip(heights[::2], heights[1::2], strict=True):
+            step = (left, bottom, right, top)
+            if before := next((one for one in found if _goes_on(one, step)), None):
+                found.remove(before)
+                step = (before[0], bottom, right, top)
+            found.append(step)
+    return sorted(found)
+
+
+def _goes_on(step: Box, following: Box) -> bool:
+    """Whether a rectangle goes on in the next one to the right."""
+    places = (step[2] - following[0], step[1] - following[1], step[3] - following[3])
+    return max(map(abs, places)) <= _NEAR
+
+
+def placed(
+    notches: Sequence[Notch], left: float, right: float, clear: float, bottom: float, mark: float
+) -> tuple[Notch, ...]:
+    """Notches measured from the ends of the piece, with their clearance on the sides that lie inside it.
+
+    Args:
+        notches: measured from the ends of what shows.
+        left: how far the piece reaches past what shows at its left end; less than 0 for a gap [job units].
+        right: the same at its right end.
+        clear: clearance on each side.
+        bottom: lowest height of what shows.
+        mark: finest mark of the tape.
+
+    Rule: clearance is for siding beside a casing; of two steps side by side the deeper one alone has it, and
+    the other ends there. Steps that the tape does not tell apart are one.
+    """
+    found = []
+    for notch in notches:
+        start = 0.0 if notch.left <= _NEAR else max(0.0, notch.left + left - clear)
+        rest = 0.0 if notch.right <= _NEAR else max(0.0, notch.right + right - clear)
+        whole = notch.left + notch.width + notch.right + left + right
+        found.append(replace(notch, left=start, right=rest, width=whole - start - rest))
+    return tuple(_told_apart(side_by_side(found), bottom, mark))
+
+
+def side_by_side(notches: Sequence[Notch]) -> list[Notch]:
+    """Notches, no two of which lie on one another: over each place the deepest; curved ones as they are."""
+    found = [notch for notch in notches if notch.curved]
+    level = [notch for notch in notches if not notch.curved]
+    ends = sorted({x for notch in level for x in (notch.left, notch.left + notch.width)})
+    open_ones: list[Notch] = []
+    for left, right in pairwise(ends):
+        if right - left <= _NEAR:
+            continue
+        middle = (left + right) / 2
+        here = list(_deepest([notch for notch in level if notch.left < middle < notch.left + notch.width]))
+        going: list[Notch] = []
+        for notch in here:
+            start = left
+            if before := next((one for one in open_ones if _alike(one, notch)), None):
+                open_ones.remove(before)
+                start = before.left
+            past = notch.left + notch.width + notch.right - right
+            going.append(replace(notch, left=start, width=right - start, right=max(0.0, past)))
+        found += open_ones
+        open_ones = going
+    return sorted([*found, *open_ones], key=lambda notch: (notch.left, notch.edge))
+
+
+def _alike(one: Notch, other: Notch) -> bool:
+    return one.edge == other.edge and max(abs(one.rest - other.rest), abs(one.depth - other.depth)) <= _NEAR
+
+
+def _low(notch: Notch) -> float:
+    """Its lower height over the lowest of what shows."""
+    return 0.0 if notch.edge == "bottom" else notch.rest
+
+
+def _high(notch: Notch) -> float:
+    return _low(notch) + notch.depth
+
+
+def _deepest(notches: Sequence[Notch]) -> Iterator[Notch]:
+    """Notches over one place of a piece, from the bottom up, those that overlap in one.
+
+    One from the bottom and one from the top that meet, and would part the piece, stay two.
+    """
+    last: Notch | None = None
+    for notch in sorted(notches, key=_low):
+        if last is None:
+            last = notch
+        elif last.edge != "top" and (
+            _low(notch) > _high(last) + _NEAR or (last.edge, notch.edge) == ("bottom", "top")
+        ):
+            yield last
+            last = notch
+        elif last.edge != "top" and notch.edge == "top":  # a hole that opens into it
+            last = replace(notch, rest=last.rest, depth=_high(notch) - last.rest)
+        elif last.edge != "top" and _high(notch) > _high(last):
+            more = _high(notch) - _high(last)
+            last = replace(last, depth=last.depth + more, rest=last.rest - more * (last.edge == "bottom"))
+    if last is not None:
+        yield last
+
+
+def _told_apart(notches: Sequence[Notch], bottom: float, mark: float) -> Iterator[Notch]:
+    """Notches from the left, neighbours in one that the tape does not tell apart, in height or in width."""
+
+    def told(notch: Notch) -> tuple[float, float]:
+        low, high = (round_length(bottom + height, mark) for height in (_low(notch), _high(notch)))
+        return 0.0 if notch.edge == "bottom" else low, 0.0 if notch.edge == "top" else high
+
+    found: list[Notch] = []
+    for notch in notches:
+        at = next((at for at, one in enumerate(found) if _beside(one, notch)), None)
+        before = notch if at is None else found[at]
+        if at is not None and min(before.width, notch.width) < mark / 2:
+            kept = max(before, notch, key=lambda one: one.width)
+        elif at is not None and told(before) == told(notch):
+            kept = min(before, notch, key=lambda one: one.rest)
+        else:
+            found.append(notch)
+            continue
+        found[at] = replace(kept, left=before.left, width=before.width + notch.width, right=notch.right)
+    yield from found
+
+
+def _beside(one: Notch, following: Notch) -> bool:
+    ends = abs(one.left + one.width - following.left) <= _NEAR
+    return ends and one.edge == following.edge and not (one.curved or following.curved)

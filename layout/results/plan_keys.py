@@ -16,6 +16,7 @@ from evencourse.layout.model.course_plan import (
     Score,
     ZonePlan,
 )
+from evencourse.layout.model.low_slope import LowSlope
 from evencourse.layout.order.job_order import TakeOff
 from evencourse.layout.order.order_items import Item
 from evencourse.layout.order.siding_quantities import FaceArea, ShingleCourse, Siding
@@ -76,11 +77,6 @@ def _runs(trim: TrimBars) -> tuple[TrimRunPieces, ...]:
     )
 
 
-def _layers(course: ShingleCourse) -> int:
-    """How many layers of shingles the course has."""
-    return 2 if course.doubled else 1
-
-
 def _edges(face: ElevationPlan) -> tuple[Edge | Base, ...]:
     """Heads, sills, eaves and band boards from the bottom up, then every level stretch of base."""
     return (*(edge for edge in face.edges if edge.edge != "base"), *face.bases)
@@ -128,7 +124,7 @@ ENCODING = Encoding(
                 ("edges", _edges),
             ),
             left_out=frozenset({"edges", "bases"}),
-            may_lack=frozenset({"built", "levelled"}),
+            may_lack=frozenset({"built", "levelled", "low_slopes"}),
         ),
         Base: Differs(
             first=(
@@ -144,6 +140,7 @@ ENCODING = Encoding(
         ),
         Edge: Differs(left_out=frozenset({"lines"}), may_lack=frozenset({"roof"})),
         Rake: Differs(first=(("from", "start"), ("to", "end")), may_lack=frozenset({"roof"})),
+        LowSlope: Differs(first=(("from", "start"), ("to", "end")), may_lack=frozenset({"roof", "thin"})),
         Crept: Differs(
             first=("course_set", ("first_course", "first"), ("last_course", "last")),
             left_out=frozenset({"face", "prefix", "cladding"}),
@@ -178,10 +175,7 @@ ENCODING = Encoding(
             ),
             left_out=frozenset({"cover"}),
         ),
-        ShingleCourse: Differs(
-            first=("course_set", ("course", "number"), "exposure", "width", ("layers", _layers)),
-            left_out=frozenset({"doubled"}),
-        ),
+        ShingleCourse: Differs(first=("course_set", ("course", "number"), "exposure", "width", "doubled")),
         TrimBars: Differs(
             first=(
                 ("trim", "kind"),

@@ -98,9 +98,9 @@ def targets(job: Job, elevation: Elevation, zone: Zone, bottom: float, top: floa
         elif side.level and bottom + near < side.low <= top + near:
             yield target("eave", side.low, span)
         elif out_of_level(side.pitch, 12):
-            for kind, (x, height) in (("eave left", side.left), ("eave right", side.right)):
+            for hand, (x, height) in (("left", side.left), ("right", side.right)):
                 if bottom + near < height <= top + near:
-                    yield target("eave left" if kind == "eave left" else "eave right", height, (x, x))
+                    yield target("eave left" if hand == "left" else "eave right", height, (x, x))
     for side in roof_sides(job, elevation):
         if side.level and bottom + near < side.low < top - near:
             yield target(

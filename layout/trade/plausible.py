@@ -106,6 +106,7 @@ def odd_measures(faces: Iterable[Elevation], units: Units) -> tuple[Odd, ...]:
             if hole.kind == "door" and hole.width > hole.height:
                 look(there, "door", "height", hole.height)
             found += _hanging_door(face, hole, there, units)
+            found += _falling_base(face, hole, there, units)
             found += _past_the_wall(face, hole, there, units)
             for name, width in vars(hole.trim).items():
                 if (name, width) not in shared:
@@ -163,15 +164,30 @@ def _hanging_door(face: Elevation, hole: Opening, there: str, units: Units) -> I
         yield from _odd(there, "door", "sill", hole.bottom, units, base)
 
 
+def _falling_base(face: Elevation, hole: Opening, there: str, units: Units) -> Iterator[Odd]:
+    """A door on a base that falls under it by more than an edge may be off its line: where is its bottom?"""
+    falls = hole.bottom - min(_bases_under(face, hole), default=hole.bottom)
+    if hole.on_base and falls > rules().limits["tolerance"] * _INCH[units]:
+        yield Odd(
+            there,
+            "sill",
+            hole.bottom,
+            "a door on the base is taken to begin at the highest base under it, and the base falls there: "
+            "measure its bottom, its head is reckoned from it; what is open below it is closed by no siding",
+        )
+
+
 def _base_under(face: Elevation, hole: Opening) -> float:
     """The highest base under an opening [job units]."""
-    found = [
-        y0 + (y1 - y0) * (x - x0) / (x1 - x0)
-        for (x0, y0), (x1, y1) in _bases(face)
-        if x0 < hole.right and x1 > hole.left
-        for x in (max(x0, hole.left), min(x1, hole.right))
-    ]
-    return max((y for y in found if y <= hole.bottom), default=hole.bottom)
+    return max((y for y in _bases_under(face, hole) if y <= hole.bottom), default=hole.bottom)
+
+
+def _bases_under(face: Elevation, hole: Opening) -> Iterator[float]:
+    """Heights of the base under an opening, at its sides and wherever the base turns or steps [job units]."""
+    for (x0, y0), (x1, y1) in _bases(face):
+        if x0 < hole.right and x1 > hole.left:
+            for x in (max(x0, hole.left), min(x1, hole.right)):
+                yield y0 + (y1 - y0) * (x - x0) / (x1 - x0)
 
 
 def _past_the_wall(face: Elevation, hole: Opening, there: str, units: Units) -> Iterator[Odd]:

@@ -10,6 +10,7 @@ from evencourse.layout.model.geometry import Span, spans_outside
 from evencourse.layout.model.job import Elevation, Job, Opening
 from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.wall.border import BorderStretch, Hand, Place
+from evencourse.layout.wall.sides import sides
 
 #: One board of a casing: mark of its opening, place and hand as the border names them.
 _Key = tuple[str, Place, Hand | None]
@@ -255,3 +256,28 @@ def _merged(spans: Iterable[Span], near: float) -> list[Span]:
         else:
             found.append((low, high))
     return found
+
+
+def side_foot(wall: Elevation, opening: Opening, hand: Hand | None) -> float:
+    """Where the board at a side of an opening ends [job units].
+
+    Args:
+        wall: the face.
+        opening: one of its openings.
+        hand: the end of the siding that meets the board: ``right`` at the opening's left side.
+
+    Rule: at the opening's bottom; beside a door on a sloping base at the base there, and the board is as long
+    as at the lower of its two edges (geometry).
+    """
+    if not opening.on_base:
+        return opening.bottom
+    edges = (opening.left - opening.trim.side, opening.left)
+    if hand == "left":
+        edges = (opening.right, opening.right + opening.trim.side)
+    feet = [
+        side.height_at(min(max(x, side.left[0]), side.right[0]))
+        for side in sides(wall.outline)
+        if side.base and not side.level and side.left[0] < edges[1] and side.right[0] > edges[0]
+        for x in edges
+    ]
+    return min([opening.bottom, *feet])

@@ -42,12 +42,13 @@ def clad_region(job: Job, face: ElevationPlan, course_sets: Mapping[str, CourseS
         course_sets: by name.
 
     Rules: the first course hangs over a base down to the starter line
-    (``evencourse.layout.wall.sides.hung_over``); any other base is a cut line, and off a lower roof the
-    siding is held ``roof_clearance``, measured plumb (``evencourse.layout.wall.sides.held_off``). Openings
-    are left out with their trim, fixtures with their block; the band boards are what the zones leave between
-    them. Below a door that stands on a base hung over nothing hangs: the starter strip ends at the door's
-    trim. At a flush edge the siding ends on its butt line: no strip thinner than the tolerance is cut.
-    Roofs, decks and ledgers against the wall leave out their band and what is kept clear above it.
+    (``evencourse.layout.wall.sides.hung_over``); any other base is a cut line, one out of level as far below
+    it as its rips hang (:func:`overhang`), and off a lower roof the siding is held ``roof_clearance``,
+    measured plumb (``evencourse.layout.wall.sides.held_off``). Openings are left out with their trim,
+    fixtures with their block; the band boards are what the zones leave between them. Below a door that stands
+    on a base hung over nothing hangs: the starter strip ends at the door's trim. At a flush edge the siding
+    ends on its butt line: no strip thinner than the tolerance is cut. Roofs, decks and ledgers against the
+    wall leave out their band and what is kept clear above it.
     At a corner whose trim has a width in the job it ends that far inside the wall.
     """
     elevation = face.elevation
@@ -65,6 +66,8 @@ def clad_region(job: Job, face: ElevationPlan, course_sets: Mapping[str, CourseS
                 hung.append(shapely.Polygon(_below(side, line)))
         elif held_off(side, cladding) > 0:
             out.append(shapely.Polygon(_along(side, held_off(side, cladding))))
+        elif overhang(face, side) > 0:
+            hung.append(shapely.Polygon(_along(side, -overhang(face, side))))
     if hung:
         wall = shapely.union_all([wall, *hung])
     out += [shapely.Polygon(hole) for hole in openings_left_out(face, starter)]
@@ -91,6 +94,16 @@ def base_line(face: ElevationPlan, side: Side) -> float | None:
         if base.result != "rip" and side.level and (base.left, base.height) == (side.left[0], side.low):
             return base.line
     return None
+
+
+def overhang(face: ElevationPlan, side: Side) -> float:
+    """How far the courses that are ripped along a base out of level hang below it [job units].
+
+    Args:
+        face: with its low slopes.
+        side: one of its base sides, or a part of one.
+    """
+    return next((one.overhang for one in face.low_slopes if one.beside(side.left, side.right)), 0.0)
 
 
 def openings_left_out(face: ElevationPlan, starter: float) -> Iterator[tuple[Point, ...]]:

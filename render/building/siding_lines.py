@@ -9,6 +9,7 @@ from evencourse.layout.model.course_plan import Base, CourseSet, ElevationPlan, 
 from evencourse.layout.model.geometry import height_of
 from evencourse.layout.model.job import Point
 from evencourse.layout.model.tolerance import SAME
+from evencourse.layout.trade.materials import materials
 from evencourse.layout.wall.ground import ground_along
 from evencourse.layout.wall.on_wall import last_hung
 from evencourse.render.building.wall_face import (
@@ -111,8 +112,7 @@ def span(face: ElevationPlan) -> tuple[float, float]:
 
 def base_span(plan: Plan, face: ElevationPlan) -> tuple[float, float]:
     """Leftmost and rightmost x of the siding along the starter line; of the wall where none hangs there."""
-    starter = lowest_set(plan, face).lines.starter
-    found = runs(clad_outline(plan, face), (), starter + SAME * plan.job.inch)
+    found = _standing(plan, clad_outline(plan, face), lowest_set(plan, face).lines.starter)
     return (found[0][0], found[-1][1]) if found else span(face)
 
 
@@ -132,9 +132,21 @@ def _first_hung(plan: Plan, face: ElevationPlan, part: Part) -> tuple[CourseSet,
     names = dict.fromkeys(zone.course_set for zone in face.zones)
     for course_set in (lowest,) if part is None else (plan.course_sets[name] for name in names):
         for number, line in enumerate(course_set.lines.butt_lines[:-1], start=1):
-            if any(_shown(run, line, part, hair) for run in runs(outline, (), line + hair)):
+            if any(_shown(run, line, part, hair) for run in _standing(plan, outline, line)):
                 return course_set, number, line
     return lowest, 1, lowest.lines.starter
+
+
+def _standing(plan: Plan, outline: Sequence[Point], line: float) -> list[Run]:
+    """Where siding stands on a line: not where a slope that it is cut along only touches the line."""
+    least = float(materials()["hold"]["least"]) * plan.job.inch
+    return [run for run in runs(outline, (), line + SAME * plan.job.inch) if run[1] - run[0] >= least]
+
+
+def lowest_face(plan: Plan, course_set: str) -> ElevationPlan | None:
+    """The face on which the first course of a course set lies lowest; None where none begins on a base."""
+    hung = [face for face in plan.elevations if face.zones[0].course_set == course_set]
+    return min(hung, key=lambda face: next_line(plan, face), default=None)
 
 
 def _shown(run: tuple[float, float], level: float, part: Part, hair: float) -> bool:

@@ -10,7 +10,7 @@ from evencourse.layout.model.course_plan import CourseSet, ElevationPlan, Plan, 
 from evencourse.layout.model.geometry import spans_outside
 from evencourse.layout.model.job import Elevation, Job, Point
 from evencourse.layout.model.tolerance import SAME
-from evencourse.layout.wall.clad_area import base_line
+from evencourse.layout.wall.clad_area import base_line, overhang
 from evencourse.layout.wall.roofs import roof_holes
 from evencourse.layout.wall.sides import Side, crossings, held_off, hung_over
 
@@ -73,7 +73,7 @@ def clad_outline(plan: Plan, face: ElevationPlan) -> tuple[Point, ...]:
         if end[0] > start[0] and line is not None:
             points += [(start[0], line), (end[0], line)]
         elif end[0] > start[0]:
-            clear = held_off(side, course_set.cladding)
+            clear = held_off(side, course_set.cladding) - overhang(face, side)
             points += [(start[0], start[1] + clear), (end[0], end[1] + clear)]
         else:
             points += [start, end]

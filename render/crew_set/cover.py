@@ -9,8 +9,9 @@ from functools import partial
 from evencourse.layout.model.course_plan import CourseSet, ElevationPlan, Plan
 from evencourse.render.border.stamp import NO_STAMP, Stamp
 from evencourse.render.border.title_block import HEIGHT, Titled, title_block
-from evencourse.render.building.siding_lines import next_chalk, next_line
+from evencourse.render.building.siding_lines import lowest_face, next_chalk, next_line
 from evencourse.render.crew_set.cover_grid import Grid, picture_grid
+from evencourse.render.crew_set.cover_key import cover_key
 from evencourse.render.drawing.drawing import Line, Mark, Sheet, Text, Weight
 from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, text_width, wrap
 from evencourse.render.drawing.numbering import Draft
@@ -18,7 +19,6 @@ from evencourse.render.drawing.papers import paper
 from evencourse.render.drawing.pens import NOTE, SLIVER, STARTER, TEXT, TITLE_THIN, Pen
 from evencourse.render.drawing.pens import TITLE as RULE
 from evencourse.render.drawing.placement import Box, fitted
-from evencourse.render.sheets.detail_sheets import sign_key
 from evencourse.render.words.caution_words import cautions_together
 from evencourse.render.words.instructions import Instructions
 from evencourse.render.words.plan_words import bands_words, counted, datum_words, level_words
@@ -96,9 +96,9 @@ def _sheet(
         plan, result.instructions, contents, Box(frame.left, frame.bottom + HEIGHT, frame.right, y), k
     )
     marks += [*head, *starters, *foot]
-    key = _LABEL
-    marks += sign_key(frame.left, y - _AIR - key / 2, letters=False)
-    room = Box(frame.left, low + _AIR, frame.right, y - _AIR - key)
+    key, y = cover_key(plan, Box(frame.left, low, frame.right, y - _AIR))
+    marks += key
+    room = Box(frame.left, low + _AIR, frame.right, y)
     grid: Grid = picture_grid(plan, contents.faces, room, k)
     return Sheet(TITLE, sheet.size, grid.views, (*grid.marks, *marks))
 
@@ -142,7 +142,7 @@ class _Starter:
 def _said(plan: Plan, name: str, course_set: CourseSet) -> _Starter:
     job = plan.job
     hung = [face for face in plan.elevations if face.zones[0].course_set == name]
-    lowest = min(hung, key=lambda face: next_line(plan, face), default=None)
+    lowest = lowest_face(plan, name)
     number, line, first = (
         next_line(plan, lowest) if lowest is not None else (1, course_set.lines.starter, "Starter line")
     )

@@ -167,6 +167,6 @@ def _words(picture: _Picture, at: tuple[float, float], width: float, k: float) -
     )
     y -= _NAME * k + _SMALL * k * 0.75
     where = (f"sheet {picture.number}",) if picture.number else ()
-    for words in (result_words(picture.face.edges), *where):
+    for words in (result_words(picture.face.edges, picture.face.thin_ends), *where):
         yield Text(TEXT, (x, y), fitted(words, width, _SMALL * k), _SMALL * k, "middle", "cap")
         y -= _SMALL * k * LEADING_RATIO

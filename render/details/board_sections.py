@@ -62,8 +62,7 @@ def base(need: Need) -> Drawn:
     section.height(0.0, exposure, need.shown(exposure * need.plan.job.inch), "exposure")
     if not shingle:
         section.height(exposure, exposure + profile.lap, need.tape(profile.lap), "lap")
-    strip = f"{first} doubled: shingles under it" if shingle else "starter strip of board stock, ripped"
-    section.label(strip, (profile.back(0.3), 0.3))
+    section.label(_behind(need, first), (profile.back(0.3), 0.3))
     section.label(first, (profile.face(exposure / 2), exposure / 2))
     section.label("top of the foundation", (0.0, cover))
     if shingle:
@@ -81,6 +80,13 @@ def base(need: Need) -> Drawn:
             f"the foundation by {need.tape(cover)}.",
         ),
     )
+
+
+def _behind(need: Need, course: str) -> str:
+    """What takes the place of the course below, where there is none."""
+    if need.profile.family == "shingle":
+        return f"{course} doubled: shingles under it".lstrip()
+    return f"starter furring: the top {need.tape(need.profile.lap)} of a board, ripped off"
 
 
 def base_cut(need: Need) -> Drawn:
@@ -112,8 +118,11 @@ def head(need: Need) -> Drawn:
     under(section, profile, 0.0, 0.0, 99.0)
     over(section, profile, 0.0)
     section.label("whole course, butt line on the head", (profile.face(1.2), 1.2))
-    section.label("strip of its own stock behind it", (profile.back(0.4), 0.4))
-    return Drawn(section, "Head, flush", ("No cut. The strip behind keeps the lean over the opening.",))
+    section.label(_behind(need, ""), (profile.back(0.4), 0.4))
+    shingle = profile.family == "shingle"
+    behind = "The shingles under it run" if shingle else "The strip keeps its lean and runs"
+    note = f"No cut. {behind} over the whole head, casing included."
+    return Drawn(section, "Head, flush", (note,))
 
 
 def head_cut(need: Need) -> Drawn:

@@ -30,7 +30,7 @@ Hatch = Literal["none", "wood", "sheathing", "foam", "cement", "concrete", "acro
 
 #: Lettering [mm]: titles and dimensions, labels and notes, and from line to line of these.
 TITLE, SMALL, LEADING = 3.5, 2.5, 4.0
-#: Radius of the circle round a letter: at the title, and at an edge [mm].
+#: Radius of the circle round a number: at the title, and at an edge [mm].
 ROUND, AT_EDGE = 3.6, 2.4
 #: Angles [degrees] and spacing [mm] of hatching.
 _HATCHES: dict[str, tuple[tuple[float, float], ...]] = {
@@ -62,13 +62,13 @@ class CrossSection:
         units: of the job.
         scale: paper over real size.
         clip: what is shown: left, bottom, right, top [in].
-        letter: of the detail.
+        number: of the detail.
     """
 
     units: Units
     scale: float
     clip: Box
-    letter: str
+    number: str
     _marks: list[Mark] = field(default_factory=list)
     _labels: list[_Label] = field(default_factory=list)
     _heights: list[tuple[float, float, str, str]] = field(default_factory=list)
@@ -88,7 +88,7 @@ class CrossSection:
         return (point[0] * self._unit, point[1] * self._unit)
 
     def _facts(self, part: str) -> Facts:
-        return (("detail", self.letter), ("part", part)) if part else ()
+        return (("detail", self.number), ("part", part)) if part else ()
 
     def body(self, points: Sequence[Point], hatch: Hatch = "none", pen: Pen = DETAIL, part: str = "") -> None:
         """A part that the section cuts: outline and hatching."""
@@ -203,7 +203,7 @@ class CrossSection:
             at = (left, foot + ((len(lines) - index) * LEADING - SMALL) * mm)
             marks.append(Text(NOTE, self._to(at), line, SMALL))
         centre = (left + ROUND * mm, top + ROUND * mm)
-        marks += circled(self.letter, self._to(centre), self._unit * mm, ROUND, TITLE)
+        marks += circled(self.number, self._to(centre), self._unit * mm, ROUND, TITLE)
         beside = (centre[0] + (ROUND + 2.0) * mm, centre[1])
         words = fitted(title, width - 2 * ROUND - 2.0, TITLE, "bold")
         marks.append(Text(TEXT, self._to(beside), words, TITLE, vertical="middle", weight="bold"))
@@ -278,20 +278,20 @@ class CrossSection:
 
 
 def circled(
-    letter: str, centre: Point, mm: float, radius: float, height: float, ground: bool = False
+    number: str, centre: Point, mm: float, radius: float, height: float, ground: bool = False
 ) -> Iterator[Mark]:
-    """A detail's letter in a circle on a ground of its own.
+    """A detail's number in a circle on a ground of its own.
 
     Args:
-        letter: of the detail.
+        number: of the detail.
         centre: of the circle [drawing units].
         mm: drawing units in one millimetre of paper.
         radius: [mm].
-        height: of the letter [mm].
-        ground: the letter brings a ground of its own: heavy lines may lie under the circle.
+        height: of the number [mm].
+        ground: the number brings a ground of its own: heavy lines may lie under the circle.
     """
     yield Circle(DETAIL_MARK, centre, radius * mm, fill=PAPER)
-    yield Text(DETAIL_MARK, centre, letter, height, "middle", "middle", weight="bold", ground=ground)
+    yield Text(DETAIL_MARK, centre, number, height, "middle", "middle", weight="bold", ground=ground)
 
 
 def _polygons(shape: shapely.Geometry) -> list[shapely.Polygon]:

@@ -1,4 +1,4 @@
-"""The details that a job needs, lettered, and which of them each edge of each face is made by."""
+"""The details that a job needs, numbered, and which of them each edge of each face is made by."""
 
 from __future__ import annotations
 
@@ -9,8 +9,8 @@ from typing import Literal
 
 from evencourse.layout.model.course_plan import Base, Edge, ElevationPlan, Plan, Rake
 from evencourse.layout.model.job import Corner, Units
+from evencourse.layout.model.low_slope import LowSlope
 from evencourse.layout.model.tolerance import SAME
-from evencourse.layout.trade.rules import out_of_level
 from evencourse.render.details import board_sections, end_sections, panel_sections
 from evencourse.render.details.need import KINDS, Drawn, Kind, Need
 from evencourse.render.drawing.drawing import Mark
@@ -24,8 +24,6 @@ SCALES: dict[Units, tuple[tuple[float, str], ...]] = {
 }
 #: Width that a detail takes, and the greatest height that goes on the smallest sheet [mm].
 WIDTH, TALLEST = 77.0, 148.0
-#: Letters of details: I and O read like figures.
-_LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
 
 _EDGES: dict[str, tuple[Kind, Kind]] = {
     "head": ("head", "head cut"),
@@ -88,14 +86,14 @@ class Detail:
     """One section.
 
     Attributes:
-        letter: what the faces call it.
+        number: what the faces call it.
         need: whose numbers it shows.
         title: what it shows.
         marks: at full size round its own origin [job units].
         box: what they cover [mm of paper from the origin].
     """
 
-    letter: str
+    number: str
     need: Need
     title: str
     marks: tuple[Mark, ...]
@@ -103,35 +101,36 @@ class Detail:
 
 
 @dataclass(frozen=True)
-class LetterSpan:
+class DetailSpan:
     """Where along a rake or a corner a detail holds: what another cladding has there is made otherwise.
 
     Attributes:
-        letter: of the detail.
+        number: of the detail.
         low: where it begins [job units].
         high: where it ends [job units].
     """
 
-    letter: str
+    number: str
     low: float
     high: float
 
 
 @dataclass(frozen=True)
 class FaceDetails:
-    """The letters of one face's details.
+    """The numbers of one face's details.
 
     Attributes:
         edges: of its edges, in the order of the plan.
         bases: of its level bases, likewise.
-        rakes: of its rakes, likewise, one for every cladding that meets it, from the bottom up.
+        rakes: of its rakes and then its low slopes, likewise, one for every cladding that meets it, from the
+            bottom up.
         corners: of its left and its right end, likewise; none where the siding ends against something else.
     """
 
     edges: tuple[str, ...]
     bases: tuple[str, ...]
-    rakes: tuple[tuple[LetterSpan, ...], ...]
-    corners: tuple[tuple[LetterSpan, ...], tuple[LetterSpan, ...]]
+    rakes: tuple[tuple[DetailSpan, ...], ...]
+    corners: tuple[tuple[DetailSpan, ...], tuple[DetailSpan, ...]]
 
 
 @dataclass(frozen=True)
@@ -140,7 +139,7 @@ class DetailSet:
 
     Attributes:
         scale: paper over real size, and what it is called.
-        details: in the order of their letters.
+        details: in the order of their numbers.
         faces: which of them each edge is made by, in the order of the job.
     """
 
@@ -168,21 +167,16 @@ def details_of(plan: Plan) -> DetailSet:
             found[key] = need
     claddings = list(plan.job.claddings)
     keys = sorted(found, key=lambda key: (KINDS.index(key[0]), claddings.index(key[1])))
-    letters = {key: _letter(number) for number, key in enumerate(keys)}
+    numbers = {key: str(number) for number, key in enumerate(keys, 1)}
     kinds = Counter(kind for kind, _ in keys)
     for scale in SCALES[plan.job.units]:
         needs = [
-            replace(found[key], rakes=tuple(rakes[key]), letter=letters[key], scale=scale[0]) for key in keys
+            replace(found[key], rakes=tuple(rakes[key]), number=numbers[key], scale=scale[0]) for key in keys
         ]
         details = tuple(_detail(need, several=kinds[need.kind] > 1) for need in needs)
         if all(one.box.height <= TALLEST for one in details):
             break
-    return DetailSet(scale, details, tuple(_face(plan, face, letters) for face in plan.elevations))
-
-
-def _letter(number: int) -> str:
-    more, place = divmod(number, len(_LETTERS))
-    return (_LETTERS[more - 1] if more else "") + _LETTERS[place]
+    return DetailSet(scale, details, tuple(_face(plan, face, numbers) for face in plan.elevations))
 
 
 def _weight(need: Need) -> float:
@@ -199,7 +193,7 @@ def _detail(need: Need, several: bool) -> Detail:
         title = f"{title}: {_FAMILIES[need.cladding.family]}"
     notes = (*drawn.notes, *_where(need))
     marks, box = drawn.section.finished(title, notes, WIDTH)
-    return Detail(need.letter, need, title, marks, box)
+    return Detail(need.number, need, title, marks, box)
 
 
 def _where(need: Need) -> Iterator[str]:
@@ -214,7 +208,7 @@ def _where(need: Need) -> Iterator[str]:
 
 
 def _needs(plan: Plan) -> Iterator[Need]:
-    def need(face: ElevationPlan, key: Key, **what: Edge | Base | Rake) -> Need:
+    def need(face: ElevationPlan, key: Key, **what: Edge | Base | Rake | LowSlope) -> Need:
         cladding = plan.job.claddings[key[1]]
         return Need(plan, key[0], cladding, face.elevation.name, **what)  # type: ignore[arg-type]
 
@@ -226,9 +220,12 @@ def _needs(plan: Plan) -> Iterator[Need]:
         for edge in face.edges:
             if edge.edge != "base":
                 yield need(face, _edge_key(plan, edge), edge=edge)
-        for slope in face.rakes:
+        for rake in face.rakes:
+            for key, _, _ in _rake_keys(face, rake):
+                yield need(face, key, rake=rake)
+        for slope in face.low_slopes:
             for key, _, _ in _rake_keys(face, slope):
-                yield need(face, key, rake=slope)
+                yield need(face, key, slope=slope)
         for hand in ("left", "right"):
             for key, _, _ in _corner_keys(face, hand):
                 yield need(face, key)
@@ -243,10 +240,10 @@ def _base_key(plan: Plan, base: Base) -> Key:
     return ("base cut" if base.result == "rip" else "base", plan.course_sets[base.course_set].cladding.name)
 
 
-def _rake_keys(face: ElevationPlan, rake: Rake) -> Iterator[tuple[Key, float, float]]:
-    gentle = rake.roof is None and out_of_level(rake.pitch, 12)
+def _rake_keys(face: ElevationPlan, rake: Rake | LowSlope) -> Iterator[tuple[Key, float, float]]:
+    gentle = rake.roof is None and isinstance(rake, LowSlope)
     kind: Kind = "rake" if rake.side == "top" else "sloping base" if gentle else "roof"
-    return _clad(face, kind, rake.start[1], rake.end[1])
+    return _clad(face, kind, *sorted((rake.start[1], rake.end[1])))
 
 
 def _corner_keys(face: ElevationPlan, hand: Literal["left", "right"]) -> Iterator[tuple[Key, float, float]]:
@@ -279,20 +276,21 @@ def _same(edge: Edge, base: Base) -> bool:
     return (edge.left, edge.height) == (base.left, base.height)
 
 
-def _face(plan: Plan, face: ElevationPlan, letters: dict[Key, str]) -> FaceDetails:
-    def edge_letter(edge: Edge) -> str:
+def _face(plan: Plan, face: ElevationPlan, numbers: dict[Key, str]) -> FaceDetails:
+    def edge_number(edge: Edge) -> str:
         base = next(
             (one for one in face.bases if edge.edge == "base" and _same(edge, one)),
             None,
         )
-        return letters[_edge_key(plan, edge) if base is None else _base_key(plan, base)]
+        return numbers[_edge_key(plan, edge) if base is None else _base_key(plan, base)]
 
-    def spans(keys: Iterator[tuple[Key, float, float]]) -> tuple[LetterSpan, ...]:
-        return tuple(LetterSpan(letters[key], low, high) for key, low, high in keys)
+    def spans(keys: Iterator[tuple[Key, float, float]]) -> tuple[DetailSpan, ...]:
+        return tuple(DetailSpan(numbers[key], low, high) for key, low, high in keys)
 
+    slopes: list[Rake | LowSlope] = [*face.rakes, *face.low_slopes]
     return FaceDetails(
-        edges=tuple(edge_letter(edge) for edge in face.edges),
-        bases=tuple(letters[_base_key(plan, base)] for base in face.bases),
-        rakes=tuple(spans(_rake_keys(face, rake)) for rake in face.rakes),
+        edges=tuple(edge_number(edge) for edge in face.edges),
+        bases=tuple(numbers[_base_key(plan, base)] for base in face.bases),
+        rakes=tuple(spans(_rake_keys(face, rake)) for rake in slopes),
         corners=(spans(_corner_keys(face, "left")), spans(_corner_keys(face, "right"))),
     )

@@ -83,20 +83,32 @@ def roof(need: Need) -> Drawn:
     section.label("step flashing, its leg behind the barrier", (0.06, leg - 0.5))
     section.label("roofing", (2.4, top))
     section.label("end cut to the slope", (face, max(low + 1.2, leg + 0.3)))
-    return Drawn(
-        section,
-        "Over a roof or deck",
-        ("Square to the roof. Flashing first; leave the gap open, uncaulked.",),
+    notes = ["Square to the roof. Flashing first; leave the gap open, uncaulked."]
+    if not panel and _begins_whole(need):
+        behind = "A second layer of shingles" if profile.family == "shingle" else "Starter furring"
+        notes.append(f"{behind} goes under a whole course that begins on its line, as over a flush head.")
+    return Drawn(section, "Over a roof or deck", tuple(notes))
+
+
+def _begins_whole(need: Need) -> bool:
+    """Whether a whole course of its siding begins on the line over some roof or deck."""
+    return any(
+        edge.edge == "over roof"
+        and edge.result == "flush"
+        and need.plan.course_sets[edge.course_set].cladding.name == need.cladding.name
+        for face in need.plan.elevations
+        for edge in face.edges
     )
 
 
 def sloping_base(need: Need) -> Drawn:
     """Siding that ends on a base out of level, the section square to it."""
     profile = need.profile
-    section = need.section(-0.9, _SHOWN, right=3.4)
+    over = need.inches(need.slope.overhang) if need.slope is not None else 0.0
+    section = need.section(-0.9 - over, _SHOWN, right=3.4)
     foundation(section, 0.0)
     wall(section, profile, 0.0, _SHOWN)
-    low = 0.0
+    low = -over
     if profile.family == "panel":
         channel(section, profile, TRIM / 2, True)
         low = TRIM + profile.gap
@@ -104,6 +116,9 @@ def sloping_base(need: Need) -> Drawn:
         section.height(TRIM, low, need.tape(profile.gap), "gap")
     face = _siding(section, profile, low, _SHOWN)
     section.label("courses cut along the base, packed out behind", (face, low + 1.2))
+    if need.measurable(over):
+        section.label("top of the foundation", (0.0, 0.0))
+        section.height(low, 0.0, need.tape(over), "below it")
     return Drawn(
         section, "Base out of level", ("Square to the base. Cut each course to it as the list says.",)
     )

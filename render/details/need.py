@@ -9,6 +9,7 @@ from typing import Literal
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Base, Edge, Plan, Rake
 from evencourse.layout.model.job import Opening
+from evencourse.layout.model.low_slope import LowSlope
 from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.pieces.seam_rules import end_gap
 from evencourse.render.details.cross_section import CrossSection
@@ -16,7 +17,7 @@ from evencourse.render.details.sizes import Profile, profile, size
 from evencourse.render.drawing.placement import Box
 from evencourse.render.words.plan_words import course_name, edge_cut, find_opening, show
 
-#: Kinds of sections, in the order in which they are lettered: from the ground up, then the corners.
+#: Kinds of sections, in the order in which they are numbered: from the ground up, then the corners.
 Kind = Literal[
     "base", "base cut", "sill", "sill cut", "head", "head cut", "band", "band cut", "eave", "eave cut",
     "under roof", "under roof cut", "rake", "roof", "sloping base", "outside corner", "inside corner",
@@ -40,7 +41,8 @@ class Need:
         base: likewise.
         rake: likewise.
         rakes: all that the section stands for.
-        letter: of the detail.
+        slope: the base out of level, or the roof as flat, whose numbers it shows.
+        number: of the detail.
         scale: paper over real size.
     """
 
@@ -52,7 +54,8 @@ class Need:
     base: Base | None = None
     rake: Rake | None = None
     rakes: tuple[Rake, ...] = ()
-    letter: str = ""
+    slope: LowSlope | None = None
+    number: str = ""
     scale: float = 0.25
 
     def tape(self, inches: float) -> str:
@@ -201,7 +204,7 @@ class Need:
     def section(self, low: float, high: float, right: float = 9.0, left: float | None = None) -> CrossSection:
         """An empty section between two heights [in]."""
         clip = Box(-size("wall", "shown") if left is None else left, low, right, high)
-        return CrossSection(self.plan.job.units, self.scale, clip, self.letter)
+        return CrossSection(self.plan.job.units, self.scale, clip, self.number)
 
 
 @dataclass(frozen=True)

@@ -110,6 +110,11 @@ class Crowd:
         """Whether a straight line meets no box and crosses no line but what it may cross."""
         return bool(self._pass(start, np.array([end]), over)[0])
 
+    def reaches(self, start: Point, ends: Sequence[Point], over: Over = Over.NOTHING) -> list[bool]:
+        """Which of many straight lines from one point pass."""
+        found: list[bool] = self._pass(start, np.array(ends), over).tolist()
+        return found
+
     def first_place(
         self, at: Point, lefts: _Rows, feet: _Rows, size: tuple[float, float], over: Over = Over.NOTHING
     ) -> Box | None:

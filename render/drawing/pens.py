@@ -102,6 +102,6 @@ DETAIL_OFF = Pen(
     "detail off", "A-DETL-MBND", 0.25, INK, 7, (2.0, 1.0), note="details: what comes off, weather barrier"
 )
 DETAIL_HATCH = Pen("detail hatch", "A-DETL-PATT", 0.18, note="details: hatching")
-DETAIL_MARK = Pen("detail mark", "A-ANNO-DETL", 0.35, note="letters of details at the edges")
+DETAIL_MARK = Pen("detail mark", "A-ANNO-DETL", 0.35, note="numbers of details at the edges")
 
 PENS: dict[str, Pen] = {pen.name: pen for pen in list(globals().values()) if isinstance(pen, Pen)}

@@ -74,7 +74,7 @@ def elevation_drawing(
         said: the face's instructions.
         scale: paper over real size, that lettering is meant for.
         hung: its pieces and seams; None when they are not to be drawn.
-        details: letters of the details of its edges; None for none.
+        details: numbers of the details of its edges; None for none.
 
     Returns:
         Butt lines, face lines, seams, marks and outlines of pieces, openings as blocks with attributes,

@@ -11,8 +11,8 @@ from evencourse.layout.model.job import Opening
 from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.pieces.piece import FacePieces
 from evencourse.render.building.roof_edge import fascia_bands
-from evencourse.render.building.siding_lines import extent
-from evencourse.render.building.wall_face import Course, courses
+from evencourse.render.building.siding_lines import extent, lowest_line
+from evencourse.render.building.wall_face import Course, courses, lowest_set
 from evencourse.render.building.wall_part import meets, segment_in
 from evencourse.render.details.detail_set import FaceDetails
 from evencourse.render.drawing.placement import Box
@@ -40,7 +40,7 @@ class FaceToDraw:
         face: one of its faces.
         said: the face's instructions.
         hung: its pieces and seams; None when they are not to be drawn.
-        details: letters of the details of its edges; None when there are no details.
+        details: numbers of the details of its edges; None when there are no details.
     """
 
     plan: Plan
@@ -97,8 +97,11 @@ class FacePart:
 
     @cached_property
     def rungs(self) -> tuple[Rung, ...]:
-        """Rungs of the ladder."""
-        return rungs(self.face.plan.job, self.face.courses, self.window.bottom, self.window.top)
+        """Rungs of the ladder, from the lowest line that a course stands on."""
+        plan, face = self.face.plan, self.face.face
+        first, lowest = lowest_line(plan, face)[0], lowest_set(plan, face)
+        courses = [one for one in self.face.courses if one.course_set is not lowest or one.number >= first]
+        return rungs(plan.job, courses, self.window.bottom, self.window.top)
 
     @cached_property
     def columns(self) -> int:

@@ -134,19 +134,24 @@ def _covered(mark: str, at: Point, mm: float) -> Box:
 
 
 def _beside(hole: Opening, taken: list[Box], wall: Box, mm: float) -> Iterator[Mark]:
-    """The mark right or left of its opening, above it or below it, where nothing else is."""
+    """The mark right or left of its opening, over or under it, over the eave at last: where nothing is."""
     rim = box_of(hole.trimmed)
     half, level = text_width(hole.mark, _LETTERING, "bold") / 2 * mm, (rim.bottom + rim.top) / 2
     out, up = half + _CLEAR * mm, (_LETTERING / 2 + _CLEAR) * mm
+    past = (max(_SIGN_HEIGHTS.values()) + _CLEAR) * mm
+    over = [(hole.middle, max(wall.top, rim.top + past) + up)] if wall.top - rim.top < up + past else []
     centres = (
         (rim.right + out, level),
         (rim.left - out, level),
         (hole.middle, rim.top + up),
         (hole.middle, rim.bottom - up),
+        (hole.middle, rim.bottom - up - past),
+        (hole.middle, rim.top + up + past),
+        *over,
     )
     for x, y in centres:
         box = _covered(hole.mark, (x, y), mm).grown(_CLEAR / 2 * mm)
-        if box.inside(wall) and not any(box.meets(other) for other in taken):
+        if (box.inside(wall) or (x, y) in over) and not any(box.meets(other) for other in taken):
             taken.append(box)
             yield Text(TEXT, (x, y), hole.mark, _LETTERING, "middle", "middle", weight="bold", ground=True)
             return

@@ -164,7 +164,11 @@ def brackets(
             if not any(foot - SAME <= height < head - SAME for height in heights):
                 continue
             room = (head - foot) / mm
-            texts = (band_words(job, course_set.lines, band), short_band_words(job, band))
+            texts = (
+                band_words(job, course_set.lines, band),
+                short_band_words(job, band),
+                show(job, band.exposure),
+            )
             text = next((words for words in texts if text_width(words, _SMALL) <= room), "")
             yield Line(LADDER, (x, foot), (x, head))
             for level in (foot, head):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from itertools import pairwise, product, takewhile
+from itertools import chain, compress, pairwise, product, takewhile
 from math import hypot
 from typing import Literal
 
@@ -35,6 +35,10 @@ _FARTHEST, _MESHES = 27.0, ((9.0, 1.25), (27.0, 2.6))
 #: How far from a piece an opening may be that its mark is led into, from one place tried there to the next,
 #: how much longer a leader to a level mark may be than to a plumb one [mm]; how many marks are led so.
 _TO_PANE, _MESH, _PLUMB, _MOST_IN_PANES = 8.0, 0.9, 6.0, 8
+#: How many places in openings are looked at together.
+_AT_ONCE = 128
+#: A place in an opening: how good, its angle, where the leader begins and ends, the place, number of opening.
+_InPane = tuple[float, float, Point, Point, Box, int]
 #: Half of a leader's dot, with air, and as others keep off it [mm].
 DOT, _DOT_SIZE = 0.7, 0.5
 #: How high in its piece a dot may stand where the eave's shadow is in the way [share of what shows of it].
@@ -292,7 +296,7 @@ class Panes:
         self, ends: Sequence[Point], text: str, crowd: Crowd, head: Literal["none", "dot"] = "none"
     ) -> list[Mark]:
         mm, (wide, tall) = self._mm, mark_size(text, self._mm)
-        found: list[tuple[float, float, Point, Point, Box, int]] = []
+        found: list[_InPane] = []
         for number, (pane, held, _) in enumerate(self._panes if self._left else ()):
             near = [at for at in ends if pane.rim.distance(at) <= _TO_PANE * mm]
             for width, height, angle in ((wide, tall, 0.0), (tall, wide, 90.0)) if near else ():
@@ -301,15 +305,13 @@ class Panes:
                         at = min(near, key=box.distance)
                         worse = _PLUMB * mm if angle else 0.0
                         found.append((box.distance(at) + worse, angle, at, box.nearest(at), box, number))
-        for _, angle, at, end, box, number in sorted(found, key=lambda one: one[:4]):
+        found.sort(key=lambda one: one[:4])
+        parts = (found[begin : begin + _AT_ONCE] for begin in range(0, len(found), _AT_ONCE))
+        for _, angle, at, end, box, number in chain.from_iterable(
+            self._reached(part, crowd) for part in parts
+        ):
             pane, held, leaders = self._panes[number]
             rim = entry(at, end, pane.rim)
-            if (
-                any(segment_meets(at, end, other) for other in held)
-                or any(segments_cross(at, end, *other) for other in leaders)
-                or not crowd.passes(at, rim)
-            ):
-                continue
             held.append(box)
             leaders.append((at, end))
             crowd.draw((at, rim))
@@ -324,6 +326,20 @@ class Panes:
                 return [leader, *set_mark(text, box, mm, crowd)]
             return [leader, Text(PIECE_MARK, middle, text, HEIGHT, "middle", "middle", angle, ground=True)]
         return []
+
+    def _reached(self, places: Sequence[_InPane], crowd: Crowd) -> list[_InPane]:
+        """Those places that a leader reaches."""
+        by_start: dict[Point, list[int]] = {}
+        for index, (_, _, at, end, _, number) in enumerate(places):
+            _, held, leaders = self._panes[number]
+            hit = any(segment_meets(at, end, other) for other in held)
+            if not hit and not any(segments_cross(at, end, *other) for other in leaders):
+                by_start.setdefault(at, []).append(index)
+        reached: list[int] = []
+        for at, indices in by_start.items():
+            rims = [entry(at, places[one][3], self._panes[places[one][5]][0].rim) for one in indices]
+            reached += compress(indices, crowd.reaches(at, rims))
+        return [places[one] for one in sorted(reached)]
 
 
 def _grid(room: Box, width: float, height: float, mm: float) -> Iterator[Box]:

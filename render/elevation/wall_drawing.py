@@ -1,4 +1,4 @@
-"""The wall of a face to scale: siding, openings, roofs, letters of details, marks of pieces."""
+"""The wall of a face to scale: siding, openings, roofs, signs of details, marks of pieces."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from evencourse.render.building.siding_lines import (
     wall_marks,
 )
 from evencourse.render.building.wall_face import band_boards
-from evencourse.render.details.edge_letters import edge_letters
+from evencourse.render.details.detail_signs import detail_signs
 from evencourse.render.drawing.drawing import Drawing, Line, Mark, Path, Text
 from evencourse.render.drawing.pens import BAND
 from evencourse.render.drawing.placement import Box, Occupied, contains, text_box
@@ -103,18 +103,18 @@ def wall_drawing(part: FacePart, patient: bool = False) -> WallDrawing:
         if hung is not None:
             marking = PieceMarking(hung, mm, around, window, air, cuts, shades, patient)
             marking.narrow(first if number == _TRIES else ())
-        letters = [*edge_letters(face, part.face.details, mm, around, window)]
-        letters += roof_blocks(plan.job, face, mm, around, window)
+        signs = [*detail_signs(face, part.face.details, mm, around, window)]
+        signs += roof_blocks(plan.job, face, mm, around, window)
         if marking is not None:
             pieces = marking.others(first)
         if best is None or len(pieces.missing) < len(best[0].missing):
-            best = pieces, letters
+            best = pieces, signs
         if not pieces.missing or (len(pieces.missing) > HOPELESS and not patient):
             break
-        first.update(pieces.missing)  # they choose first the next time, at last before the letters of details
+        first.update(pieces.missing)  # they choose first the next time, at last before the signs of details
     assert best is not None
-    pieces, letters = best
-    found += letters
+    pieces, signs = best
+    found += signs
     words = [mark for mark in pieces.marks if isinstance(mark, Text) and not contains(outline, mark.at)]
     outside = tuple(text_box(mark.at, mark.text, mark.height, mm) for mark in words)
     name, units = face.elevation.name, plan.job.units

@@ -171,7 +171,7 @@ def cad_set(
     wanted = range(len(plan.elevations)) if faces is None else faces
     models: list[Model] = []
     layouts: list[Layout] = []
-    letters = details_of(plan) if details else None
+    sections = details_of(plan) if details else None
     edge: float | None = None
 
     def beside(drawing: Drawing, factor: float) -> Model:
@@ -189,7 +189,7 @@ def cad_set(
     for number in wanted:
         shown = sheets[number]
         hung = pieces.faces[number] if pieces else None
-        drawing = _drawing(result, number, shown, hung, letters.faces[number] if letters else None)
+        drawing = _drawing(result, number, shown, hung, sections.faces[number] if sections else None)
         model = beside(drawing, shown[0].views[0].factor)
         layouts += [_layout(sheet, model, len(shown) > 1) for sheet in shown]
     for sheet in details:
@@ -216,7 +216,7 @@ def _drawing(
     number: int,
     sheets: Sequence[Sheet],
     hung: FacePieces | None,
-    letters: FaceDetails | None,
+    signs: FaceDetails | None,
 ) -> Drawing:
     """A face as it stands in model space."""
     plan = result.plan
@@ -227,7 +227,7 @@ def _drawing(
         marks = (*(mark for view in views for mark in view.drawing.marks), *outlines)
     else:
         said = result.instructions.faces[number]
-        marks = elevation_drawing(plan, face, said, views[0].scale, hung=hung, details=letters).marks
+        marks = elevation_drawing(plan, face, said, views[0].scale, hung=hung, details=signs).marks
     origin = _origin(plan, face, views[0].factor)
     return Drawing(face.elevation.name, plan.job.units, (origin, *marks))
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Generator, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 from itertools import combinations, pairwise
@@ -23,12 +23,14 @@ from evencourse.render.drawing.pens import NOTE, TEXT, TITLE_THIN
 from evencourse.render.drawing.placement import Box
 from evencourse.render.drawing.text_lines import lines_down
 from evencourse.render.elevation.edge_signs import SIGN_WIDTH, sign
+from evencourse.render.words.plan_words import measured
 
 TITLE = "Details"
 _NAME, _LABEL, _SMALL = 7.0, 3.5, 2.5
 #: Least air between columns, and between details of a column [mm].
 _GUTTER, _BETWEEN = 3.5, 5.0
-_SIGNS: tuple[tuple[Result, str], ...] = (("flush", "flush"), ("notch", "notch"), ("sliver", "sliver"))
+#: In the key of signs: from a sign to its words, from these to the next sign [mm], and a detail's words.
+_TO_WORDS, _TO_NEXT, _DETAIL = 1.6, 5.0, "made as detail 1"
 #: Usual cautions, and what the sections are.
 _CAUTIONS = (
     "Flashing and weather barrier come before the siding, lapped so that water runs out over what is below. "
@@ -51,7 +53,7 @@ def detail_drafts(
         more: what is said at their foot besides what holds of details.
 
     Returns:
-        As few sheets as the sections take in the order of their letters, each where it first has room.
+        As few sheets as the sections take in the order of their numbers, each where it first has room.
 
     Raises:
         evencourse.render.drawing.papers.PaperError: no such paper.
@@ -156,7 +158,7 @@ def _sheet(
     title = TITLE if part[1] == 1 else f"{TITLE}, {part[0] + 1} of {part[1]}"
     view = _view(plan, page, scale, title, body)
     marks = (
-        *_headed(title, words, frame),
+        *_headed(plan, title, words, frame),
         *_footed(foot, frame),
         title_block(plan, Titled(title, (number, count), words), stamp, on),
     )
@@ -175,8 +177,8 @@ def _view(plan: Plan, page: Sequence[_Placed], scale: float, title: str, body: B
         box = one.detail.box
         by = ((one.left - body.left - box.left) * mm, (one.top - body.bottom - box.top) * mm)
         items = tuple(moved(mark, by) for mark in one.detail.marks)
-        words = (("DETAIL", one.detail.letter), ("TITLE", one.detail.title))
-        marks.append(Block(f"detail {one.detail.letter}", by, items, words))
+        words = (("DETAIL", one.detail.number), ("TITLE", one.detail.title))
+        marks.append(Block(f"detail {one.detail.number}", by, items, words))
     window = (body.left, body.bottom, body.right, body.top)
     return View(Drawing(title, units, tuple(marks)), scale, (body.left, body.bottom), window)
 
@@ -186,12 +188,13 @@ def _head() -> float:
     return _NAME * ASCENT_RATIO + 3.5 + 4.0
 
 
-def _headed(title: str, scale: str, frame: Box) -> Iterator[Mark]:
+def _headed(plan: Plan, title: str, scale: str, frame: Box) -> Iterator[Mark]:
     top = frame.top - (ASCENT_RATIO - 1.0) * _NAME
     yield Text(TEXT, (frame.left, top), title, _NAME, vertical="cap", weight="bold")
     words = f"Sections at {scale}"
     yield Text(TEXT, (frame.right, top - _NAME), words, _LABEL, "end")
-    yield from sign_key(frame.left + text_width(title, _NAME, "bold") + 12.0, top - _NAME + _SMALL / 2)
+    beside = frame.left + text_width(title, _NAME, "bold") + 12.0
+    yield from sign_key(plan, beside, top - _NAME + _SMALL / 2)
     rule = top - _NAME - 3.5
     yield Line(TITLE_THIN, (frame.left, rule), (frame.right, rule))
 
@@ -213,24 +216,34 @@ def _footed(lines: Sequence[str], frame: Box) -> Iterator[Mark]:
     yield from lines_down(lines, frame.left, top - 1.8, _SMALL)
 
 
-def sign_key(x: float, y: float, letters: bool = True) -> Generator[Mark, None, float]:
+def sign_key(plan: Plan, x: float, y: float, details: bool = True) -> Iterator[Mark]:
     """The key of signs round a level of the paper.
 
     Args:
+        plan: for what it takes to be a sliver.
         x: where it begins [mm].
         y: the level [mm].
-        letters: with the letter of a detail.
-
-    Returns:
-        Where it ends [mm].
+        details: with the sign of a detail.
     """
-    for result, words in _SIGNS:
+    for result, words in _signs(plan):
         yield from sign(result, (x + SIGN_WIDTH / 2, y), 1.0)
-        yield Text(NOTE, (x + SIGN_WIDTH + 1.6, y), words, _SMALL, vertical="middle")
-        x += SIGN_WIDTH + 1.6 + text_width(words, _SMALL) + 5.0
-    if not letters:
-        return x - 5.0
-    yield from circled("A", (x + AT_EDGE, y), 1.0, AT_EDGE, _SMALL)
-    words = "made as detail A"
-    yield Text(NOTE, (x + 2 * AT_EDGE + 1.6, y), words, _SMALL, vertical="middle")
-    return x + 2 * AT_EDGE + 1.6 + text_width(words, _SMALL)
+        yield Text(NOTE, (x + SIGN_WIDTH + _TO_WORDS, y), words, _SMALL, vertical="middle")
+        x += _taken(SIGN_WIDTH, words) + _TO_NEXT
+    if details:
+        yield from circled("1", (x + AT_EDGE, y), 1.0, AT_EDGE, _SMALL)
+        yield Text(NOTE, (x + 2 * AT_EDGE + _TO_WORDS, y), _DETAIL, _SMALL, vertical="middle")
+
+
+def sign_key_width(plan: Plan) -> float:
+    """What the key takes without the sign of a detail [mm]."""
+    return sum(_taken(SIGN_WIDTH, words) + _TO_NEXT for _, words in _signs(plan)) - _TO_NEXT
+
+
+def _signs(plan: Plan) -> Iterator[tuple[Result, str]]:
+    yield "flush", "flush"
+    yield "notch", "notch"
+    yield "sliver", f"sliver: a strip under {measured(plan.job, plan.job.limits.strip_min)}"
+
+
+def _taken(sign_width: float, words: str) -> float:
+    return sign_width + _TO_WORDS + text_width(words, _SMALL)

@@ -52,7 +52,7 @@ def edge_schedule(plan: Plan, paper_name: str, stamp: Stamp = NO_STAMP) -> tuple
         stamp: which issue the sheets belong to.
     """
     sections = tuple(
-        Section(face.elevation.name, tuple(_rows(plan, face)), result_words(face.edges))
+        Section(face.elevation.name, tuple(_rows(plan, face)), result_words(face.edges, face.thin_ends))
         for face in plan.elevations
     )
     table = Table(_COLUMNS, sections)

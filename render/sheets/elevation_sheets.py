@@ -87,7 +87,7 @@ def face_drafts(
         paper_name: a paper of ``evencourse.render.drawing.papers``.
         stamp: which issue the sheets belong to.
         cut: its pieces, for seams and marks; None draws none.
-        details: its details, whose letters stand at the edges; None draws none.
+        details: its details, whose numbers stand at the edges; None draws none.
         lists: of every face, of which as much as has room stands under its drawing; may be none.
         covered: the sheet of the set that says what holds on every face; empty where each says it.
     """

@@ -20,7 +20,7 @@ from evencourse.render.words.caution_words import tight_words
 from evencourse.render.words.piece_words import open_words, rest_words
 from evencourse.render.words.plan_words import counted, show
 from evencourse.render.words.result import Result
-from evencourse.render.words.short_cuts import reading_words, short_cut_words
+from evencourse.render.words.short_cuts import curve_words, reading_words, short_cut_words
 
 #: Lettering, the name of a face over its rows, and what a row takes [mm].
 SMALL, NAME, PITCH = 2.5, 3.5, 3.9
@@ -181,6 +181,8 @@ def _face_list(result: Result, index: int) -> FaceList:
         many = counted(len(pieces), "run") if shingles else counted(len(pieces), "piece")
         covers = ", the width that each one covers" if shingles else ""
         rows.append(ListRow(words=f"{many} of {cladding.label}{covers}; {open_words(plan.job, cladding)}."))
+        curves = curve_words(plan.elevations[index].elevation, pieces, plan.job)
+        rows += [ListRow(words=curves)] if curves else []
         rows += _merged(list(_courses(result, pieces, letters)))
     beside = tight_words(face, plan)  # they stand with the drawing
     said = result.instructions.piece_cautions[face.face]

@@ -125,7 +125,15 @@ def general_notes(plan: Plan, pieces: Pieces) -> str:
     """What holds on every face of a job: cautions, and how the marks of its pieces are read."""
     texts = [words for _, told in cautions_together(plan) for words in told if words in MATERIAL_CAUTIONS]
     marks = next((words for hung in pieces.faces if (words := _marks_read(hung))), "")
-    return " ".join([*dict.fromkeys(texts), *GENERAL, marks]).rstrip()
+    return " ".join([*dict.fromkeys(texts), *GENERAL, *filter(None, [marks]), drawings_read(plan)])
+
+
+def drawings_read(plan: Plan) -> str:
+    """How the drawings of a job's walls are read, besides their signs."""
+    words = "A minus: below the datum. A line from one piece number to another: all numbers between, too."
+    if any(face.elevation.fixtures for face in plan.elevations):
+        words += " A crossed box: a fixture."
+    return f"{words} Letters of openings, roofs and fixtures: the job's own."
 
 
 def notes_elsewhere(sheet: int, frame: Box) -> Notes:

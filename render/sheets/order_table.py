@@ -11,6 +11,7 @@ from evencourse.render.sheets.table_sheet import Section, SheetCell, SheetColumn
 from evencourse.render.words.piece_words import (
     INSTALLED,
     NOT_INCLUDED,
+    doubled_words,
     extra_words,
     quantity_words,
     rounding_words,
@@ -87,7 +88,8 @@ def _course_rows(plan: Plan, courses: Sequence[ShingleCourse]) -> Iterator[tuple
         exposure = show(plan.job, course.exposure)
         name = course_name(plan.course_sets[course.course_set], course.number)
         words = [f"course {name}", f"exposure {exposure}" if exposure != before else ""]
-        words.append("laid double" if course.doubled else "")
+        doubled = doubled_words(course, plan.job)
+        words.append(f"laid {doubled}" if doubled else "")
         before = exposure
         yield (
             SheetCell(show(plan.job, course.width), weight="bold"),

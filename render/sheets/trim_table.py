@@ -10,7 +10,7 @@ from evencourse.layout.model.job import Job
 from evencourse.layout.order.cut_list import TrimCut, TrimCuts
 from evencourse.layout.pieces.face_letters import letters_of
 from evencourse.render.sheets.table_sheet import Section, SheetCell, SheetColumn, Table
-from evencourse.render.words.piece_words import joint_words, place_words, stock_words, trim_words
+from evencourse.render.words.piece_words import place_words, setting_words, stock_words, trim_words
 from evencourse.render.words.plan_words import show
 from evencourse.render.words.result import Result
 
@@ -61,7 +61,7 @@ def _place(cut: TrimCut, letters: Mapping[str, str], job: Job) -> str:
 def _section(job: Job, trim: TrimCuts, letters: Mapping[str, str]) -> Section:
     words = trim_words(trim.kind, trim.size, job)
     heading = f"{words[0].upper()}{words[1:]}: {stock_words(len(trim.bars), trim.stock, job)}"
-    joint = joint_words(trim, job)
+    joint = setting_words(trim, job)
     first = ((SheetCell(), SheetCell(joint), SheetCell()),) if joint else ()
     rows = tuple(
         (

@@ -104,7 +104,8 @@ def _facts(plan: Plan, pole: Pole, staff: Staff | None, box: Box) -> Iterator[Ma
     y = yield from lines_down(_few(words, box.width, _LABEL, 2), box.left, y, _LABEL)
     yield Line(TITLE_THIN, (box.left, y), (box.right, y))
     y -= 4.0
-    lowest = pole.lines[0]
+    # The first line that a course stands on.
+    lowest = pole.lines[not course_set.begun and pole.lines[0].course == 1 < len(pole.lines)]
     starter = datum_words(job, lowest.height)
     what = f"Butt line {course_name(course_set, lowest.course)}"
     yield Text(TEXT, (box.left, y), what, _LABEL, vertical="cap")

@@ -6,8 +6,13 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from evencourse.layout.model.caution import Caution, PieceCaution
+from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
+from evencourse.layout.model.job import Job
+from evencourse.layout.model.lengths import round_length
 from evencourse.layout.pieces.piece import FacePieces, GaveWay
+from evencourse.layout.solver.score import NEAR
+from evencourse.layout.trade.rules import rules
 from evencourse.layout.wall.casings import CasingGap, casing_gaps
 from evencourse.render.words.plan_words import course_name, measured
 
@@ -44,9 +49,9 @@ def caution_words(caution: Caution, face: ElevationPlan, plan: Plan) -> str:
         clear = measured(job, cladding.roof_clearance)
         return f"Lower roof: hold the siding {clear} off it, over the step flashing."
     if caution.kind == "base out of level":
-        cover = measured(job, cladding.cover)
-        rips = f"over a foundation leave them {cover} longer to cover its top"
-        return f"Base out of level: rips end at it; {rips}."
+        return f"Base out of level: {_rips_words(caution.length or 0.0, cladding, job)}."
+    if caution.kind == "thin end":
+        return _thin_words(caution, face, plan)
     roof = f"{(caution.roof or '').capitalize()} {caution.mark}"
     if caution.kind == "roof":
         flashing = "flashing first, its upper leg behind the weather barrier"
@@ -65,6 +70,33 @@ def caution_words(caution: Caution, face: ElevationPlan, plan: Plan) -> str:
         what = f"Opening {caution.mark}: its {caution.edge} at {measured(job, caution.level or 0.0)}"
         return f"{what} is in the band board from {low} to {high}; no course meets it."
     return _MATERIALS[caution.material or ""]
+
+
+def _rips_words(over: float, cladding: Cladding, job: Job) -> str:
+    """Where rips along a base out of level end, and whether they cover the top of a foundation."""
+    if cladding.family == "panel":
+        return "rips end at it, in a channel; they do not cover the top of a foundation: flash it first"
+    if round_length(over, job.round) <= 0:
+        lower = "no course reaches lower, so nothing covers the top of a foundation: flash it first"
+        return f"rips end at it; {lower}"
+    hang = f"rips hang {measured(job, over)} below it, all along"
+    if over < rules().limits["cover_min"] * job.inch - NEAR:
+        return f"{hang}; no course reaches lower: flash the top of a foundation first"
+    return f"{hang}, to cover the top of a foundation"
+
+
+def _thin_words(caution: Caution, face: ElevationPlan, plan: Plan) -> str:
+    """A sliver at an end of a base out of level."""
+    course_set, x = plan.course_sets[face.zones[0].course_set], caution.x or 0.0
+    xs = [corner for corner, _ in face.elevation.outline]
+    place = f"{measured(plan.job, x)} from the left"
+    if x in (min(xs), max(xs)):
+        place = f"at the {'left' if x == min(xs) else 'right'} corner"
+    shows = f"only {measured(plan.job, caution.length or 0.0)} of course"
+    words = f"Sliver: {shows} {course_name(course_set, caution.course or 1)} shows over the base {place}"
+    if course_set.cladding.family != "lap":
+        return f"{words}."
+    return f"{words}, too little left for the nails: face-nail it or glue it."
 
 
 def face_cautions(face: ElevationPlan, plan: Plan) -> tuple[str, ...]:

@@ -14,6 +14,7 @@ from evencourse.layout.order.cut_list import (
     Hand,
     TrimCut,
     TrimCuts,
+    in_steps,
     notch_heights,
     rip_on_tape,
     square_on_tape,
@@ -21,11 +22,12 @@ from evencourse.layout.order.cut_list import (
 )
 from evencourse.layout.order.heap_cost import HeapCost
 from evencourse.layout.order.order_items import WORDS, Item, shingles_needed, sized
-from evencourse.layout.order.siding_quantities import Siding
+from evencourse.layout.order.siding_quantities import ShingleCourse, Siding
 from evencourse.layout.order.trim_runs import TrimRun
 from evencourse.layout.order.trims import SIZED
 from evencourse.layout.pieces.piece import Notch, Piece
 from evencourse.layout.pieces.seam_rules import end_gap, seam_rules
+from evencourse.layout.trade.materials import materials
 from evencourse.render.words.plan_words import counted, measured, on_tape, show
 
 _PLACES = {
@@ -39,11 +41,13 @@ _PLACES = {
 }
 #: Trim that runs level: no length of it is the upper one.
 _LEVEL = ("drip cap", "starter strip", "utility trim", "finish trim")
+#: Trim that reaches past the siding it serves.
+_POSTS = ("outside corner post", "inside corner post")
 _PLURALS = {"each": "", "carton": "cartons", "square": "squares", "m²": "m²", "lb": "lb", "kg": "kg"}
 #: What no order of this program holds.
 NOT_INCLUDED = (
-    "Counted from the job file alone. Not included: soffit, flashing at roofs, weather barrier and caulk. "
-    "The maker's instructions and the local code govern."
+    "Counted from the job file alone. Not included: soffit, flashing at roofs, weather barrier, caulk, and "
+    "casing round curves. The maker's instructions and the local code govern."
 )
 #: What an order for the rest of a wall leaves out.
 INSTALLED = "Courses already installed, and the trim that they end against, are counted in the areas alone."
@@ -54,6 +58,8 @@ TURN_WORDS = (
     "Work down the list: cut each piece from a new length or from the cutoff that is named. Keep the cutoff "
     "that is listed, marked with the piece it comes from; the rest is scrap."
 )
+#: In which order a piece is cut. Common practice, no source.
+ORDER_WORDS = "Cut to length first, so that the cutoff stays whole, then rip, then cut ends and notches"
 #: What holds each family.
 NAILS = {"panel": "roofing nails", "lap": "box nails", "shingle": "shingle nails"}
 
@@ -61,7 +67,8 @@ NAILS = {"panel": "roofing nails", "lap": "box nails", "shingle": "shingle nails
 def cut_words(piece: Piece, job: Job) -> str:
     """Everything that is cut on a piece besides its length, in the order of cutting; ``square`` for nothing.
 
-    All heights are told from the bottom, which is ripped first where it is.
+    Rule: first to length, so that the cutoff stays whole, then what is ripped, then ends and notches; heights
+    are told from the bottom, after what is ripped off it (common practice, no source).
 
     Args:
         piece: any piece.
@@ -70,9 +77,8 @@ def cut_words(piece: Piece, job: Job) -> str:
     Returns:
         ``left rake 8" up, 1' 4" over, long point below; notch in the bottom 2-1/4" up, from 1' 2" to 4' 5"``.
     """
-    first, last = _rips(piece, job)
-    parts = [*first, *_ends(piece, job), *(notch_words(piece, notch, job) for notch in piece.notches), *last]
-    return "; ".join(parts) or "square"
+    notches = (notch_words(piece, steps, job) for steps in in_steps(piece, job.round))
+    return "; ".join((*_rips(piece, job), *_ends(piece, job), *notches)) or "square"
 
 
 def _ends(piece: Piece, job: Job) -> Iterator[str]:
@@ -103,20 +109,25 @@ def _follows(before: str, after: str) -> bool:
 
 
 def open_words(job: Job, cladding: Cladding) -> str:
-    """Gaps and laps at ends: ``1/4" gap at ends, laps of 1-1/4"``; ``3 mm gap at ends and joints``.
+    """Gaps, laps and what a cut takes: ``1/4" gap at ends, laps of 1", cut with snips: no kerf``.
 
     Args:
         job: for its tape and its temperature.
         cladding: what is hung.
+
+    Returns:
+        Likewise ``3 mm gap at ends and joints, 3 mm kerf``; ``3 mm gap at ends`` for shingles.
     """
     ends = f"{measured(job, end_gap(job, cladding))} gap at ends"
     if cladding.family == "shingle":
         return ends
     rules = seam_rules(job, cladding)
+    taken = kerf_words(rules.kerf, job) if rules.kerf else "cut with snips: no kerf"
     if rules.lap:
-        return f"{ends}, laps of {measured(job, rules.lap)}"
+        return f"{ends}, laps of {measured(job, rules.lap)}, {taken}"
     joint = measured(job, rules.joint)
-    return f"{ends} and joints" if ends.startswith(f"{joint} ") else f"{ends}, {joint} at joints"
+    gaps = f"{ends} and joints" if ends.startswith(f"{joint} ") else f"{ends}, {joint} at joints"
+    return f"{gaps}, {taken}"
 
 
 def end_words(piece: Piece, hand: Hand, job: Job) -> str:
@@ -143,24 +154,38 @@ def _inches(job: Job, length: float) -> str:
     return show_length(length, job.units, job.round, feet=False)
 
 
-def notch_words(piece: Piece, notch: Notch, job: Job) -> str:
-    """One notch, measured from the piece's left end and from its bottom.
+def notch_words(piece: Piece, steps: Sequence[Notch], job: Job) -> str:
+    """One notch in its steps, measured from the piece's left end and from its bottom.
 
     What lies under the course above or in the lock is not seen: heights are told from the bottom.
+
+    Args:
+        piece: any piece.
+        steps: of one cut-out, from the left, as ``in_steps`` gives them.
+        job: for its tape.
+
+    Returns:
+        ``notch in the top down to 7-1/2", from 2' 8" to 5' 0", then down to 1-1/2", to 8' 7-1/2"``.
     """
-    low, high = (up_on_tape(piece, height, job.round) for height in notch_heights(piece, notch))
-    across = f"from {show(job, notch.left)} to {show(job, notch.left + notch.width)}"
-    if any(rip.edge == "bottom" for rip in piece.rips):
-        across = f"measured after the rip, {across}"
-    curved = ", to its outline" if notch.curved else ""
-    if notch.edge == "bottom":
-        return f"notch in the bottom {show(job, high)} up, {across}{curved}"
-    if notch.edge == "top":
-        hidden = HIDDEN_TOPS[job.claddings[piece.cladding].family]
-        if low == up_on_tape(piece, piece.top, job.round):
-            return f"{hidden} off the top, down to {show(job, low)}, {across}{curved}"
-        return f"notch in the top down to {show(job, low)}, {across}{curved}"
-    return f"hole from {show(job, low)} to {show(job, high)} up, {across}{curved}"
+    words = ""
+    for notch in steps:
+        low, high = (up_on_tape(piece, height, job.round) for height in notch_heights(piece, notch))
+        ends = show(job, notch.left), show(job, notch.left + notch.width)
+        across = f", to {ends[1]}" if words else f", from {ends[0]} to {ends[1]}"
+        if not words and any(rip.edge == "bottom" for rip in piece.rips):
+            across = f", measured after the rip{across}"
+        if notch.curved:
+            across += ", to its outline"
+        if notch.edge == "bottom":
+            cut = f"{show(job, high)} up" if words else f"notch in the bottom {show(job, high)} up"
+        elif notch.edge == "inside":
+            cut = f"hole from {show(job, low)} to {show(job, high)} up"
+        elif low == up_on_tape(piece, piece.top, job.round):
+            cut = f"{HIDDEN_TOPS[job.claddings[piece.cladding].family]} off the top, down to {show(job, low)}"
+        else:
+            cut = f"down to {show(job, low)}" if words else f"notch in the top down to {show(job, low)}"
+        words += f", then {cut}{across}" if words else f"{cut}{across}"
+    return words
 
 
 class RipOnTape(NamedTuple):
@@ -195,17 +220,15 @@ def rips_on_tape(piece: Piece, job: Job) -> Iterator[RipOnTape]:
         yield RipOnTape((), height, (), ends == [on_tape(job, piece.exposure)] * 2, any(off))
 
 
-def _rips(piece: Piece, job: Job) -> tuple[list[str], list[str]]:
+def _rips(piece: Piece, job: Job) -> Iterator[str]:
     """Cuts along the bottom, which come first, and along the top."""
-    bottom, top = [], []
     for rip in rips_on_tape(piece, job):
         if rip.off_bottom:
             keep = f", keep {_both(job, rip.keep)}" if rip.keep else ""
-            bottom.append(f"rip {_both(job, rip.off_bottom)} off the bottom{keep}")
+            yield f"rip {_both(job, rip.off_bottom)} off the bottom{keep}"
             continue
         hidden = f": {HIDDEN_TOPS[job.claddings[piece.cladding].family]} off" if rip.hidden else ""
-        top.append(f"rip {'what is left ' if rip.again else ''}to {_both(job, rip.height)}{hidden}")
-    return bottom, top
+        yield f"rip {'what is left ' if rip.again else ''}to {_both(job, rip.height)}{hidden}"
 
 
 def _both(job: Job, ends: Sequence[float]) -> str:
@@ -244,12 +267,26 @@ def trim_words(kind: str, size: float, job: Job) -> str:
     return sized(job, kind, size) + unit + (" thick" if kind == "furring" else "")
 
 
-def joint_words(trim: TrimCuts, job: Job) -> str:
-    """How lengths of a trim meet that is longer than its stock; nothing where none does or none laps."""
-    if not trim.lap or not any(cut.parts > 1 for bar in trim.bars for cut in bar.cuts):
+def setting_words(trim: TrimCuts, job: Job) -> str:
+    """How far a corner post reaches past the siding, and how lengths of a trim meet; nothing for most trim.
+
+    Rule: ``corner`` in ``materials.toml``.
+    """
+    words = []
+    if trim.kind in _POSTS:
+        below, above = (measured(job, materials()["corner"][end] * job.inch) for end in ("below", "above"))
+        words.append(f"A post reaches {below} below the siding and ends {above} short of its top.")
+    if trim.lap and any(cut.parts > 1 for bar in trim.bars for cut in bar.cuts):
+        how = "one laps over the next" if trim.kind in _LEVEL else "the upper laps over the lower"
+        words.append(f"At a joint {how} by {measured(job, trim.lap)}.")
+    return " ".join(words)
+
+
+def doubled_words(course: ShingleCourse, job: Job) -> str:
+    """How much of a course of shingles is laid double: ``double``, ``double over 3' 11"``, nothing."""
+    if on_tape(job, course.doubled) <= 0:
         return ""
-    how = "one laps over the next" if trim.kind in _LEVEL else "the upper laps over the lower"
-    return f"At a joint {how} by {measured(job, trim.lap)}."
+    return "double" if course.doubled >= course.width else f"double over {show(job, course.doubled)}"
 
 
 def place_words(run: TrimRun, job: Job) -> str:
@@ -335,6 +372,11 @@ def figure_words(value: float) -> str:
     return f"{value:.2f}".rstrip("0").rstrip(".")
 
 
+def bundle_words(item: Item) -> str:
+    """In how many bundles a line of shingles comes: ``23 bundles of 0.25``."""
+    return f"{counted(round(item.quantity / item.step), 'bundle')} of {figure_words(item.step)}"
+
+
 def rounding_words(item: Item, spare: float) -> str:
     """The basis of a quantity: ``198 + 5 % = 207.9, 24 to a carton, rounded up to 9``.
 
@@ -353,7 +395,7 @@ def rounding_words(item: Item, spare: float) -> str:
         words += f", {item.per:.0f} to a {'pound' if item.unit == 'lb' else 'kilogram'}"
     elif item.unit in ("square", "m²"):
         words += " m²" if item.unit == "m²" else " squares"
-        words += f", in bundles of {figure_words(item.step)}"
+        words += f" by the width of every course at the standard exposure; {bundle_words(item)}"
     wanted = item.net * (1 + spare)
     if abs(wanted - item.quantity) > ROUNDING:
         words += f", rounded up to {figure_words(item.quantity)}"

@@ -96,9 +96,9 @@ def band_words(job: Job, lines: Lines, band: Band) -> str:
 
 
 def short_band_words(job: Job, band: Band) -> str:
-    """One band in the fewest words: ``14 at 8"``; ``6 near 10-3/16"`` off the tape's marks."""
-    near = abs(band.exposure - on_tape(job, band.exposure)) > SAME * job.round
-    return f"{band.courses} {'near' if near else 'at'} {show(job, band.exposure)}"
+    """One band in the fewest words: ``14 at 8"``; ``6 about 10-3/16"`` off the tape's marks."""
+    off = abs(band.exposure - on_tape(job, band.exposure)) > SAME * job.round
+    return f"{band.courses} {'about' if off else 'at'} {show(job, band.exposure)}"
 
 
 def bands_words(job: Job, lines: Lines) -> str:
@@ -358,31 +358,26 @@ def cut_edges(edges: Iterable[Edge]) -> Iterator[Edge]:
     return (edge for edge in edges if edge.result != "flush")
 
 
-def result_counts(edges: Iterable[Edge]) -> Counter[str]:
+def result_counts(edges: Iterable[Edge], thin_ends: int = 0) -> Counter[str]:
     """How many edges came out how: ``flush``; and of those not met (``cut_edges``) each once.
 
     Returns:
-        ``notch`` and ``sliver``; ``base``, one that is begun at with a rip or too little cover, no sliver;
-        ``ignore``, one that need not be flush and is not.
+        ``notch`` and ``sliver``, those at ends of bases too; ``base``, one that is begun at with a rip or too
+        little cover, no sliver; ``ignore``, one that need not be flush and is not.
     """
-    every = list(edges)
-    found = Counter(
-        "ignore"
-        if edge.importance == "ignore"
-        else "base"
-        if edge.edge == "base" and edge.result == "notch"
-        else edge.result
-        for edge in cut_edges(every)
-    )
-    found["flush"] = sum(
-        edge.result == "flush" and edge.importance != "ignore" and edge.edge != "base" for edge in every
-    )
+    found = Counter(flush=0, sliver=thin_ends)
+    for edge in edges:
+        based = edge.edge == "base" and edge.result != "sliver"
+        if edge.result == "flush":
+            found["flush"] += edge.importance != "ignore" and not based
+        else:
+            found["ignore" if edge.importance == "ignore" else "base" if based else edge.result] += 1
     return found
 
 
-def result_words(edges: Sequence[Edge]) -> str:
+def result_words(edges: Sequence[Edge], thin_ends: int = 0) -> str:
     """What became of some edges in one line: ``7 flush, 3 notches, 1 base not met``."""
-    count = result_counts(edges)
+    count = result_counts(edges, thin_ends)
     words = [
         f"{count['flush']} flush" if count["flush"] else "",
         counted(count["notch"], "notch", "notches") if count["notch"] else "",

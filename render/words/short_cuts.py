@@ -5,16 +5,19 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Sequence
 
-from evencourse.layout.model.job import Job
-from evencourse.layout.order.cut_list import Hand, notch_heights, square_on_tape, up_on_tape
+from evencourse.layout.model.job import Elevation, Job
+from evencourse.layout.order.cut_list import Hand, in_steps, notch_heights, square_on_tape, up_on_tape
 from evencourse.layout.pieces.piece import Notch, Piece
 from evencourse.render.words.piece_words import HIDDEN_TOPS, rips_on_tape
-from evencourse.render.words.plan_words import show, square_words
+from evencourse.render.words.plan_words import measured, show, square_words
 
+#: How a curve is marked.
+SCRIBE = "Curves, outlines: scribe in place along the casing, less the gap"
 #: What tells that something occurs in short words, and how it is read.
 _READ = (
     (r"\b[LR],? ", "L, R: left, right end, its long point at the bottom unless told."),
-    (r"\bkeep ", "keep: so much stays, from the bottom edge, ripped first."),
+    (r"\brip\b|\boff all along", "Cut to length, then rip, then notch."),
+    (r"\bkeep ", "keep: so much stays, from the bottom edge, once ripped."),
     (r" to ", "Places along a piece: from its left end."),
 )
 
@@ -35,14 +38,43 @@ def short_cut_words(piece: Piece, job: Job) -> str:
         if left == right != ""
         else [f"{hand} {end}" for hand, end in (("L", left), ("R", right)) if end]
     )
-    first, last = _rips(piece, job)
-    return "; ".join([*first, *ends, *(_notch(piece, notch, job) for notch in piece.notches), *last])
+    notches = (_notch(piece, steps, job) for steps in in_steps(piece, job.round))
+    return "; ".join((*_rips(piece, job), *ends, *notches))
 
 
 def reading_words(cuts: Iterable[str]) -> str:
     """How the short words of a list are read: what occurs in it alone."""
     said = "\n".join(cuts)
     return " ".join(words for pattern, words in _READ if re.search(pattern, said))
+
+
+def curve_words(face: Elevation, pieces: Sequence[Piece], job: Job) -> str:
+    """How the curves of a face's pieces are marked, and the circles round its openings; empty without any.
+
+    Args:
+        face: any face.
+        pieces: what hangs on it.
+        job: for its tape.
+
+    Returns:
+        ``Curves, outlines: scribe in place along the casing, less the gap, or by its radius from so far below
+        its top: G 1' 6-3/4".``
+
+    Rule: the outside of the casing is a circle through the springing points and the apex of its arc: half a
+    width h and a rise r have the radius (h² + r²) / 2r (geometry: intersecting chords).
+    """
+    ends = (end.shape == "curve" for piece in pieces for end in (piece.left_end, piece.right_end))
+    if not any(ends) and not any(notch.curved for piece in pieces for notch in piece.notches):
+        return ""
+    found = []
+    for hole in face.openings:
+        if hole.shape in ("arch", "half-round", "round"):
+            half = hole.width / 2 + (hole.trim.head if hole.shape == "round" else hole.trim.side)
+            rise = half if hole.shape == "round" else hole.rise + hole.trim.head
+            radius = measured(job, (half**2 + rise**2) / (2 * rise))
+            found.append(f"{hole.mark} {radius}")
+    circles = f", or by its radius from so far below its top: {', '.join(found)}" if found else ""
+    return f"{SCRIBE}{circles}."
 
 
 def _ends(piece: Piece, job: Job) -> Iterator[str]:
@@ -64,31 +96,37 @@ def _ends(piece: Piece, job: Job) -> Iterator[str]:
         yield words
 
 
-def _notch(piece: Piece, notch: Notch, job: Job) -> str:
-    low, high = (up_on_tape(piece, height, job.round) for height in notch_heights(piece, notch))
-    across = f"{show(job, notch.left)} to {show(job, notch.left + notch.width)}"
-    curved = ", to its outline" if notch.curved else ""
-    if notch.edge == "bottom":
-        return f"bottom {show(job, high)} off, {across}{curved}"
-    if notch.edge == "top":
-        if low == up_on_tape(piece, piece.top, job.round):
-            return f"{HIDDEN_TOPS[job.claddings[piece.cladding].family]} off, {across}{curved}"
-        return f"top: keep {show(job, low)}, {across}{curved}"
-    return f"hole {show(job, low)} to {show(job, high)} up, {across}{curved}"
+def _notch(piece: Piece, steps: Sequence[Notch], job: Job) -> str:
+    """The steps of one cut-out: ``top: keep 7-1/2", 2' 8" to 5' 0"; keep 1-1/2", to 8' 7-1/2"``."""
+    words: list[str] = []
+    for notch in steps:
+        low, high = (up_on_tape(piece, height, job.round) for height in notch_heights(piece, notch))
+        ends = show(job, notch.left), show(job, notch.left + notch.width)
+        across = f"to {ends[1]}" if words else f"{ends[0]} to {ends[1]}"
+        curved = ", to its outline" if notch.curved else ""
+        if notch.edge == "bottom":
+            cut = f"{show(job, high)} off" if words else f"bottom {show(job, high)} off"
+        elif notch.edge == "inside":
+            cut = f"hole {show(job, low)} to {show(job, high)} up"
+        elif low == up_on_tape(piece, piece.top, job.round):
+            cut = f"{HIDDEN_TOPS[job.claddings[piece.cladding].family]} off"
+        else:
+            top = "top: " if not any("top: " in before for before in words) else ""
+            cut = f"{top}keep {show(job, low)}"
+        words.append(f"{cut}, {across}{curved}")
+    return "; ".join(words)
 
 
-def _rips(piece: Piece, job: Job) -> tuple[list[str], list[str]]:
+def _rips(piece: Piece, job: Job) -> Iterator[str]:
     """Cuts along the bottom, which come first, and along the top."""
-    bottom, top = [], []
     for rip in rips_on_tape(piece, job):
         if rip.off_bottom:
             keep = f", keep {_both(job, rip.keep)}" if rip.keep else ""
-            bottom.append(f"rip {_both(job, rip.off_bottom)} off the bottom{keep}")
+            yield f"rip {_both(job, rip.off_bottom)} off the bottom{keep}"
         elif rip.hidden and not rip.again:
-            top.append(f"{HIDDEN_TOPS[job.claddings[piece.cladding].family]} off all along")
+            yield f"{HIDDEN_TOPS[job.claddings[piece.cladding].family]} off all along"
         else:
-            top.append(f"rip, keep {_both(job, rip.height)}")
-    return bottom, top
+            yield f"rip, keep {_both(job, rip.height)}"
 
 
 def _both(job: Job, ends: Sequence[float]) -> str:

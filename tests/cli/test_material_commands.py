@@ -165,11 +165,13 @@ def test_cuts_by_face_and_by_bar(job: str, capsys: pytest.CaptureFixture[str]) -
     beside = next(cells(line) for line in lines if "4' 11-1/2\"  square" in line)
     assert "F-5.1" in beside[-1]
     assert any(line.startswith("Saw list: double 4 in panel, 18 pcs, 12' 6\"") for line in lines)
-    assert not any("kerf" in line for line in lines), "panels are cut with snips"
+    assert not any("kerf" in line for line in lines if line.startswith("Saw list"))
+    assert 'double 4 in panel: 1/4" gap at ends, laps of 1", cut with snips: no kerf.' in lines
     assert "Starter strip: 2 pcs, 12' 6\"" in lines
     start = lines.index("Outside corner post: 2 pcs, 10' 0\"")
-    corners = {cells(line)[1] for line in lines[start + 2 : start + 4]}
+    corners = {cells(line)[1] for line in lines[start + 3 : start + 5]}
     assert corners == {f"8' 0-1/2\" Front, {hand} outside corner" for hand in ("left", "right")}
+    assert lines[start + 1] == 'A post reaches 3/4" below the siding and ends 1/4" short of its top.'
 
 
 def test_cuts_say_for_each_piece_what_it_is_cut_from_and_what_is_kept(
@@ -247,7 +249,9 @@ def test_shingles_by_the_square_with_their_courses(
     assert cells(lines[start + 2]) == ["B1", '5"', "19' 11-3/4\"", "double"]
     assert cells(lines[start + 3]) == ["B2 to B8", '5"', "19' 11-3/4\""]
     assert row(lines, "0.75 squares") == [
-        "0.75 squares", "16 in shingles", "0.75 squares, in bundles of 0.25, rounded up to 0.75",
+        "0.75 squares", "16 in shingles",
+        "0.75 squares by the width of every course at the standard exposure; 3 bundles of 0.25, "
+        "rounded up to 0.75",
     ]  # fmt: skip
 
 

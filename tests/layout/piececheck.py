@@ -6,6 +6,7 @@ Written from the rules, not from the search: shapely for the areas, plain loops 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 import shapely
 
@@ -35,7 +36,59 @@ def faults(plan: Plan, cut: Pieces) -> list[str]:
         found += _tiles(plan, face, hung)
         found += _seams(plan, face, hung)
     found += _stock(plan, cut)
+    found += notched(plan, cut)
     return found
+
+
+def notched(plan: Plan, cut: Pieces) -> list[str]:
+    """Pieces whose notches together are not what the outline leaves out, clearance at their sides apart.
+
+    Pieces with ends or edges that slope, and with curved notches, are left out.
+    """
+    return [
+        f"{piece.id}: its notches are not what its outline leaves out"
+        for piece in cut.all()
+        if (piece.notches or len(piece.polygon) > 4 or piece.holes)
+        and piece.left_end.shape == piece.right_end.shape == "square"
+        and all(rip.left == rip.right for rip in piece.rips)
+        and not any(notch.curved for notch in piece.notches)
+        and _misses(plan, piece)
+    ]
+
+
+def _misses(plan: Plan, piece: Piece) -> bool:
+    inch, thin = plan.job.inch, plan.job.limits.tolerance / 2 + NEAR
+    clear = max(0.25 * inch, plan.job.claddings[piece.cladding].end_gap) + plan.job.round / 2
+    left, right = max(piece.left, piece.start), min(piece.right, piece.end)
+    box = shapely.box(left, piece.bottom, right, piece.top)
+    out = shapely.difference(box, shapely.Polygon(piece.polygon, piece.holes))
+    taken = []
+    for notch in piece.notches:
+        high = {"top": piece.top, "bottom": piece.bottom + notch.depth}.get(
+            notch.edge, piece.bottom + notch.rest + notch.depth
+        )
+        low = piece.bottom if notch.edge == "bottom" else piece.bottom + notch.rest
+        start = piece.start + notch.left
+        taken += [shapely.box(start, low, start + notch.width, high)] if high > low else []
+    told = shapely.intersection(shapely.union_all(taken), box)
+    room = shapely.union_all(
+        [
+            shapely.box(x0 - clear, y0 - plan.job.round, x1 + clear, y1 + plan.job.round)
+            for x0, y0, x1, y1 in map(shapely.bounds, _columns(out))
+        ]
+    )
+    bare = shapely.buffer(shapely.difference(out, told), -thin, join_style="mitre")
+    more = shapely.buffer(shapely.difference(told, room), -NEAR, join_style="mitre")
+    return bool(bare.area > 0 or more.area > 0)
+
+
+def _columns(area: shapely.Geometry) -> Iterator[shapely.Geometry]:
+    """An area with level and plumb sides cut at every one of its corners."""
+    ends = sorted({x for x, _ in shapely.get_coordinates(area).tolist()})
+    for left, right in pairwise(ends):
+        for part in shapely.get_parts(shapely.intersection(area, shapely.box(left, -1e6, right, 1e6))):
+            if part.area > 0:
+                yield part
 
 
 def _tiles(plan: Plan, face: ElevationPlan, hung: FacePieces) -> Iterator[str]:

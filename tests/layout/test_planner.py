@@ -151,13 +151,14 @@ def test_a_stepped_base_is_ripped_and_a_small_step_hung_over() -> None:
 
 @pytest.mark.parametrize(
     ("rise", "said", "bare"),
-    [(10, "Base out of level: rips end at it", 0), (60, 'Lower roof: hold the siding 2" off it', 2)],
+    [(10, 'Base out of level: rips hang 1" below it', -1), (60, 'Lower roof: hold the siding 2" off it', 2)],
 )
-def test_a_base_hardly_out_of_level_is_a_foundation_and_siding_ends_on_it(
+def test_a_base_hardly_out_of_level_is_a_foundation_and_siding_covers_its_top(
     rise: float, said: str, bare: float
 ) -> None:
     """240 in wide: 10 in is 1/2 in 12, what a foundation on a slope is; 60 in is 3 in 12, a roof, and boards
-    stay 2 in off it (Builder 3 & 2 Vol. 2, fig. 4-6). The starter is 1 in below the lower end.
+    stay 2 in off it (Builder 3 & 2 Vol. 2, fig. 4-6). The starter is 1 in below the lower end: so far every
+    rip can hang below a foundation, all along, and 1 in of cover is what is wanted (common practice).
     """
     wall = Elevation("F", ((0, 0), (240, rise), (240, 120), (0, 120)))
     found = plan(job(wall, cladding=LAP, starter=(-1, -1)))

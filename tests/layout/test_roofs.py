@@ -174,7 +174,7 @@ def test_a_sloped_base_behind_a_roof_is_cut_once() -> None:
 
 def test_trims_round_a_level_roof() -> None:
     """Over it a channel of 60, beside it two of 10-1/2, under it utility trim of 60 in, both
-    furred out, for courses are cut there; boards have only furring.
+    furred out, for courses are cut there; boards, flush over it, begin there on a strip.
     """
     found = [(trim.kind, run) for trim in trims(planned(wall(PORCH))) for run in trim.runs if run.roof]
     assert sorted((kind, run.place, run.length) for kind, run in found) == [
@@ -182,7 +182,8 @@ def test_trims_round_a_level_roof() -> None:
         ("furring", "over roof", 60), ("furring", "under roof", 60), ("utility trim", "under roof", 60),
     ]  # fmt: skip
     boards = trims(planned(wall(PORCH), cladding=LAP))
-    assert not [run for trim in boards for run in trim.runs if run.roof and trim.kind != "furring"]
+    found = [(trim.kind, run) for trim in boards for run in trim.runs if run.roof]
+    assert [(kind, run.place, run.length) for kind, run in found] == [("starter furring", "over roof", 60)]
 
 
 def test_a_sloped_roof_has_a_rake_over_it_and_one_under_it() -> None:

@@ -9,10 +9,14 @@ import pytest
 
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.model.cladding import Cladding
+from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Corner, Elevation, Opening, Trim, Zone
 from evencourse.layout.model.roof import Roof
+from evencourse.layout.order.material import Material
+from evencourse.layout.order.trim_runs import TrimRun
+from evencourse.render.words.piece_words import place_words
 from tests.layout.test_trims import lengths, runs, wall
-from tests.layout.walls import LAP, PLAIN, job, rectangle
+from tests.layout.walls import LAP, PLAIN, job, rectangle, window
 
 FLAT = Trim(3, 2, 3)
 
@@ -129,7 +133,8 @@ def test_boards_over_a_band_start_on_a_furring_strip_too_and_the_band_is_cut_by_
     zones = (Zone("main", 50, 6), Zone("main"))
     planned = plan(job(wall(door, zones=zones), cladding=LAP, starter=(-1, -1)))
     assert lengths(planned, "band board") == [97, 97]
-    assert lengths(planned, "starter furring") == [97, 97, 97, 97]
+    # and so do those over the door, whose head is flush: between its casings, 46
+    assert lengths(planned, "starter furring") == [46, 97, 97, 97, 97]
     assert lengths(planned, "drip cap") == [46, 97, 97]
 
 
@@ -146,6 +151,46 @@ def test_shingles_start_double_and_take_no_furring_strip() -> None:
     planned = plan(job(wall(), cladding=shingles, starter=(-1, -1)))
     assert lengths(planned, "starter furring") == []
     assert lengths(planned, "corner board") == [97, 97]
+
+
+def over_head(cladding: Cladding, head: float) -> Plan:
+    """20 ft of siding at 7 in from -1 with a window 36 wide in 3 in of casing, its top at a height."""
+    fixed = replace(cladding, exposure_min=7, exposure_max=7)
+    hole = window("A", 60, head - 43, 36, 40, trim=FLAT)
+    return plan(job(wall(hole), cladding=fixed, starter=(-1, -1)))
+
+
+@pytest.mark.parametrize("cladding", [LAP, replace(LAP, family="shingle", length=0)])
+def test_over_a_flush_head_a_course_begins_on_a_strip_or_on_a_second_layer(cladding: Cladding) -> None:
+    """At 76 lies line 12, -1 + 11 x 7, and course 12 begins there: 36 + 2 x 3 = 42 in of strip besides the
+    240 of the base, or a layer of shingles, their casing's width of course 12 laid double. At 78 it is cut,
+    and packed out by its thickness instead."""
+    flush, cut = over_head(cladding, 76), over_head(cladding, 78)
+    for found, over in ((flush, [42.0]), (cut, [])):
+        strips = runs(found, "starter furring")
+        shingles = cladding.family == "shingle"
+        assert [(run.place, run.opening, run.length) for run in strips if run.place != "starter"] == (
+            [] if shingles else [("head", "A", length) for length in over]
+        )
+        (siding,) = Material(found).sidings
+        double = {one.number: one.doubled for one in siding.courses if one.number > 1 and one.doubled}
+        assert double == ({12: 42.0} if shingles and over else {})
+    assert place_words(TrimRun("starter furring", 0, "Front", "main", "head", "A", None, 42), flush.job) == (
+        "Front, A head"
+    )
+
+
+def test_one_strip_runs_over_heads_whose_casings_touch() -> None:
+    """Two of 42 in side by side on line 12, one of 84; over a deck whose gap of 1/4 ends there, 60."""
+    fixed = replace(LAP, exposure_min=7, exposure_max=7)
+    holes = [window(mark, left, 33, 36, 40, trim=FLAT) for mark, left in (("A", 40), ("B", 82))]
+    porch = Roof("P", "deck", ((150, 75.75), (210, 75.75)), 20)
+    found = plan(job(replace(wall(*holes), roofs=(porch,)), cladding=fixed, starter=(-1, -1)))
+    strips = [run for run in runs(found, "starter furring") if run.place != "starter"]
+    assert [(run.opening, run.beside, run.roof, run.length) for run in strips] == [
+        (None, (), "P", 60),
+        ("A", ("B",), None, 84),
+    ]
 
 
 def test_furring_is_as_long_as_the_trim_that_it_packs_broken_where_that_is() -> None:

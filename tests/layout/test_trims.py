@@ -170,9 +170,10 @@ def test_upper_posts_lap_over_lower_ones() -> None:
 
 
 def test_lap_boards_take_what_their_crews_use() -> None:
-    """Furring strip under the first course, a corner board each side, boards round the window, a drip cap."""
+    """Furring strip under the first course and over the head, which is flush, between the courses that end
+    at the casing: 36 and 3 each side; a corner board each side, boards round the window, a drip cap."""
     planned = plan(job(wall(window("A", 60, 31, 36, 48, trim=FLAT)), cladding=LAP, starter=(-1, -1)))
-    assert lengths(planned, "starter furring") == [240]
+    assert lengths(planned, "starter furring") == [42, 240]
     assert lengths(planned, "corner board") == [97, 97]
     boards = sorted((run.size, run.length) for run in runs(planned, "trim board"))
     assert boards == [(2, 42), (3, 42), (3, 48), (3, 48)]

@@ -9,7 +9,7 @@ import pytest
 
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.jobfile.job_file import read_job
-from evencourse.layout.model.job import Elevation, Point
+from evencourse.layout.model.job import Elevation, Opening, Point, Trim
 from evencourse.layout.order.cut_list import TrimBar, TrimCut, TrimCuts
 from evencourse.layout.order.order_items import Item
 from evencourse.layout.order.trim_runs import TrimRun
@@ -18,20 +18,36 @@ from evencourse.layout.pieces.piece import End, Notch, Piece, Rip
 from evencourse.render.words.piece_words import (
     cut_words,
     item_words,
-    joint_words,
     marks_words,
     open_words,
     place_words,
     quantity_words,
     rounding_words,
+    setting_words,
     trim_words,
 )
+from evencourse.render.words.short_cuts import curve_words, reading_words
 from tests.layout.test_cutlist import BLANK
 from tests.layout.walls import job, rectangle
 
 JOB = job(Elevation("Front", rectangle(100, 0, 95)))
 RAKE = End("rake", "channel", 0.25, 8, 16, "bottom")
 PANELS = Item("panel", (), "main", 0, 150, "carton", 198, 24, 1, 9, 196, None)
+
+
+def test_curves_are_scribed_or_laid_out_by_the_circle_round_the_casing() -> None:
+    """By hand: an arch 30 wide in side casings of 3, rising 9 and a head casing of 3: half of 36 is 18, the
+    rise 12, the radius (18 x 18 + 12 x 12) / 24 = 19-1/2. A round vent of 26 in casing of 2-1/2: 13 + 2-1/2
+    = 15-1/2. On a wall whose pieces are all square nothing is said."""
+    arch = Opening("G", "window", "arch", 20, 20, 30, 45, rise=9, trim=Trim(3, 0, 3))
+    vent = Opening("O", "vent", "round", 60, 20, 26, 26, trim=Trim(2.5, 0, 0))
+    wall = Elevation("Front", rectangle(100, 0, 95), openings=(arch, vent))
+    curved = replace(BLANK, left_end=End("curve", "trim", 0.25, 8, 16, "bottom"))
+    assert curve_words(wall, [BLANK, curved], JOB) == (
+        "Curves, outlines: scribe in place along the casing, less the gap, or by its radius from so far "
+        "below its top: G 1' 7-1/2\", O 1' 3-1/2\"."
+    )
+    assert curve_words(wall, [BLANK], JOB) == ""
 
 
 @pytest.mark.parametrize(
@@ -85,6 +101,16 @@ PANELS = Item("panel", (), "main", 0, 150, "carton", 198, 24, 1, 9, 196, None)
             'rip 3" off the bottom; left rake 8" up, 16" over, long point below; '
             'notch in the top down to 2-1/4", measured after the rip, from 1\' 2" to 4\' 2-1/2"',
         ),
+        # Nor is a notch told before the rip over it.
+        (
+            replace(
+                BLANK,
+                notches=(Notch("bottom", 14, 36.5, 2.25, 49, 3.75, False),),
+                rips=(Rip("top", 6, 6),),
+                top=6,
+            ),
+            'rip to 6"; notch in the bottom 2-1/4" up, from 1\' 2" to 4\' 2-1/2"',
+        ),
         # What lies above the exposure of 8 in is not seen: its hem under a sill flush with the next line.
         (
             replace(BLANK, notches=(Notch("top", 14, 36.5, 1.25, 49, 8, False),)),
@@ -96,6 +122,14 @@ def test_what_is_cut_on_a_piece(piece: Piece, words: str) -> None:
     assert cut_words(piece, JOB) == words
 
 
+def test_a_list_says_that_pieces_are_cut_to_length_before_they_are_ripped() -> None:
+    """Or the cutoff, which the next piece is cut from, would be ripped with it."""
+    assert reading_words(['rip, keep 4"']) == (
+        "Cut to length, then rip, then notch. keep: so much stays, from the bottom edge, once ripped."
+    )
+    assert reading_words(['top: keep 4", 1\' 0" to 2\' 0"']).startswith("keep: ")
+
+
 def test_what_is_left_open_at_ends_and_seams() -> None:
     """Panels: 1/4 in at each end, 3/8 at or below 40 F (Vinyl Siding Installation Manual)."""
     samples = Path(__file__).resolve().parents[2] / "samples"
@@ -105,10 +139,12 @@ def test_what_is_left_open_at_ends_and_seams() -> None:
         return [open_words(found, cladding) for cladding in found.claddings.values()]
 
     # Foam-backed panels lap 1-1/4 in: 5/8 of recess from each (common practice).
-    assert said("gabled-house") == ['1/4" gap at ends, laps of 1-1/4"']
-    assert said("gabled-house", temperature=40.0) == ['3/8" gap at ends, laps of 1-1/4"']
-    assert said("lap-cottage") == ['1/8" gap at ends and joints']
-    assert said("two-claddings") == ["3 mm gap at ends and joints", "3 mm gap at ends"]
+    assert said("gabled-house") == ['1/4" gap at ends, laps of 1-1/4", cut with snips: no kerf']
+    assert said("gabled-house", temperature=40.0) == [
+        '3/8" gap at ends, laps of 1-1/4", cut with snips: no kerf'
+    ]
+    assert said("lap-cottage") == ['1/8" gap at ends and joints, 1/8" kerf']
+    assert said("two-claddings") == ["3 mm gap at ends and joints, 3 mm kerf", "3 mm gap at ends"]
 
 
 @pytest.mark.parametrize(
@@ -184,14 +220,16 @@ def test_where_trim_goes() -> None:
 
 
 def test_trim_that_runs_level_has_no_upper_length() -> None:
+    """Posts by the Vinyl Siding Installation Manual, values from memory: 3/4 in below, 1/4 in above."""
     run = TrimRun("outside corner post", 0, "Street", "main", "outside corner", None, "right", 220)
     cuts = tuple(TrimCut(run, 120, part, 2) for part in (1, 2))
     post = TrimCuts("outside corner post", 0, 120, 0.75, (TrimBar(1, cuts, 0.0),))
-    assert joint_words(post, JOB) == 'At a joint the upper laps over the lower by 3/4".'
-    assert joint_words(replace(post, kind="finish trim"), JOB) == 'At a joint one laps over the next by 3/4".'
-    alone = (TrimBar(1, (replace(cuts[0], parts=1),), 0.0),)
-    assert joint_words(replace(post, bars=alone), JOB) == ""
-    assert joint_words(replace(post, lap=0), JOB) == ""
+    reach = 'A post reaches 3/4" below the siding and ends 1/4" short of its top.'
+    level, alone = replace(post, kind="finish trim"), (TrimBar(1, (replace(cuts[0], parts=1),), 0.0),)
+    assert setting_words(post, JOB) == f'{reach} At a joint the upper laps over the lower by 3/4".'
+    assert setting_words(level, JOB) == 'At a joint one laps over the next by 3/4".'
+    assert setting_words(replace(level, bars=alone), JOB) == setting_words(replace(level, lap=0), JOB) == ""
+    assert setting_words(replace(post, lap=0), JOB) == reach
 
 
 def test_an_order_line_says_how_it_came_about() -> None:
@@ -201,7 +239,10 @@ def test_an_order_line_says_how_it_came_about() -> None:
     assert rounding_words(PANELS, 0.05) == "198 + 5 % = 207.9, 24 to a carton, rounded up to 9"
     shingles = Item("shingles", (), "main", 0, 0, "square", 5.58, 1, 0.25, 5.75, None, None)
     assert quantity_words(shingles) == "5.75 squares"
-    assert rounding_words(shingles, 0) == "5.58 squares, in bundles of 0.25, rounded up to 5.75"
+    assert rounding_words(shingles, 0) == (
+        "5.58 squares by the width of every course at the standard exposure; 23 bundles of 0.25, "
+        "rounded up to 5.75"
+    )
     nails = Item("nails", (), "panel", 2.5, 0, "lb", 4550, 110, 1, 42, None, None)
     assert (item_words(nails, JOB), quantity_words(nails)) == ('roofing nails 2-1/2"', "42 lb")
     assert rounding_words(nails, 0) == "4550 nails, 110 to a pound, rounded up to 42"

@@ -15,7 +15,7 @@ from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Elevation, Zone
 from evencourse.layout.model.roof import Roof
 from evencourse.render.details.board_sections import base
-from evencourse.render.details.detail_set import DetailSet, LetterSpan, details_of
+from evencourse.render.details.detail_set import DetailSet, DetailSpan, details_of
 from evencourse.render.drawing.drawing import Block, Circle, Dimension, Document, Mark, Sheet, Text
 from evencourse.render.drawing.drawing import Path as Outline
 from evencourse.render.drawing.numbering import numbered
@@ -45,11 +45,11 @@ def detail_sheets(found: Plan, name: str) -> tuple[Sheet, ...]:
 
 
 def titles(found: DetailSet) -> dict[str, str]:
-    return {one.letter: one.title for one in found.details}
+    return {one.number: one.title for one in found.details}
 
 
-def _letters(spans: tuple[LetterSpan, ...]) -> list[str]:
-    return [span.letter for span in spans]
+def _numbers(spans: tuple[DetailSpan, ...]) -> list[str]:
+    return [span.number for span in spans]
 
 
 def test_only_what_the_job_needs_is_drawn_in_the_order_of_building() -> None:
@@ -58,15 +58,15 @@ def test_only_what_the_job_needs_is_drawn_in_the_order_of_building() -> None:
     wall = Elevation("Wall", rectangle(240, 0, 95), openings=(window("A", 60, 31, 36, 48),))
     found = details_of(plan(job(wall, starter=(-1, -1))))
     assert titles(found) == {
-        "A": "Base: starter strip",
-        "B": "Sill, flush",
-        "C": "Head, flush",
-        "D": "Eave, flush",
-        "E": "Outside corner, plan",
+        "1": "Base: starter strip",
+        "2": "Sill, flush",
+        "3": "Head, flush",
+        "4": "Eave, flush",
+        "5": "Outside corner, plan",
     }
     (face,) = found.faces
-    assert (face.edges, face.bases, face.rakes) == (("B", "C", "D"), ("A",), ())
-    assert [_letters(spans) for spans in face.corners] == [["E"], ["E"]]
+    assert (face.edges, face.bases, face.rakes) == (("2", "3", "4"), ("1",), ())
+    assert [_numbers(spans) for spans in face.corners] == [["5"], ["5"]]
 
 
 def test_a_window_a_little_lower_needs_a_sill_and_a_head_that_are_cut() -> None:
@@ -86,7 +86,7 @@ def test_a_window_a_little_lower_needs_a_sill_and_a_head_that_are_cut() -> None:
     }
 
 
-def test_roofs_and_corners_are_lettered_by_the_cladding_that_meets_them() -> None:
+def test_roofs_and_corners_are_numbered_by_the_cladding_that_meets_them() -> None:
     """By hand: panels to 80, a band board of 8 and boards from 88 to 144. A roof from 108 to 132 dies in
     boards over it and under it (100 to 124), one from 24 to 48 in panels; each corner is panels below,
     boards above.
@@ -102,10 +102,10 @@ def test_roofs_and_corners_are_lettered_by_the_cladding_that_meets_them() -> Non
     )
     found_plan = plan(job(wall, claddings={"main": PLAIN, "lap": replace(LAP, name="lap")}))
     found = details_of(found_plan)
-    clad = {one.letter: one.need.cladding.name for one in found.details}
+    clad = {one.number: one.need.cladding.name for one in found.details}
     (face,) = found.faces
     met = {
-        (rake.roof, rake.side): [clad[letter] for letter in _letters(spans)]
+        (rake.roof, rake.side): [clad[number] for number in _numbers(spans)]
         for rake, spans in zip(found_plan.elevations[0].rakes, face.rakes, strict=True)
     }
     assert met == {
@@ -115,7 +115,7 @@ def test_roofs_and_corners_are_lettered_by_the_cladding_that_meets_them() -> Non
         ("L", "base"): ["main"],
     }
     for spans in face.corners:
-        assert [(clad[one.letter], one.low, one.high) for one in spans] == [
+        assert [(clad[one.number], one.low, one.high) for one in spans] == [
             ("main", 0, 80),
             ("lap", 88, 144),
         ]
@@ -133,6 +133,20 @@ def test_a_base_is_drawn_with_the_course_that_begins_there_the_lowest_of_several
     assert 'Course 6 covers the foundation by 1".' in base(high).notes[0]
 
 
+def test_a_flush_head_says_what_lies_behind_the_boards_and_the_shingles_over_it() -> None:
+    """By hand: 9-1/4 in boards at 7 in from -1 lap by 2-1/4: what the course below would have behind the one
+    on line 12, at 76, is the top 2-1/4 of a board. Shingles have a second layer there."""
+    fixed = replace(LAP, exposure_min=7, exposure_max=7)
+    wall = Elevation("Wall", rectangle(240, 0, 97), openings=(window("A", 60, 36, 36, 40),))
+    said = []
+    for cladding in (fixed, replace(fixed, family="shingle", length=0)):
+        found = details_of(plan(job(wall, cladding=cladding, starter=(-1, -1))))
+        (head,) = (one for one in found.details if one.need.kind == "head")
+        said.append(" ".join(mark.text for mark in head.marks if isinstance(mark, Text)))
+    assert 'starter furring: the top 2-1/4" of a board, ripped off' in said[0]
+    assert "doubled: shingles under it" in said[1] and "furring" not in said[1]
+
+
 def test_a_first_course_cut_at_a_sill_has_none_below_it_to_notch() -> None:
     """By hand: 9-1/4 in boards at 7 in from -1 lap by 2-1/4. A sill at 0-1/2 lies 1-1/2 up course 1, where
     nothing is below; one at 28-1/2 lies 1-1/2 up course 5, and course 4 stands up behind it by 3/4."""
@@ -148,20 +162,20 @@ def test_a_first_course_cut_at_a_sill_has_none_below_it_to_notch() -> None:
 
 
 @each_plan
-def test_every_letter_that_an_edge_has_is_a_detail_and_every_detail_is_needed(job: Path | int) -> None:
+def test_every_number_that_an_edge_has_is_a_detail_and_every_detail_is_needed(job: Path | int) -> None:
     found = details(job)
     used: set[str] = set()
-    for face, letters in zip(planned(job).elevations, found.faces, strict=True):
-        assert (len(letters.edges), len(letters.bases)) == (len(face.edges), len(face.bases))
-        assert len(letters.rakes) == len(face.rakes)
-        used |= {*letters.edges, *letters.bases}
-        used |= {letter for spans in (*letters.rakes, *letters.corners) for letter in _letters(spans)}
+    for face, numbers in zip(planned(job).elevations, found.faces, strict=True):
+        assert (len(numbers.edges), len(numbers.bases)) == (len(face.edges), len(face.bases))
+        assert len(numbers.rakes) == len(face.rakes)
+        used |= {*numbers.edges, *numbers.bases}
+        used |= {number for spans in (*numbers.rakes, *numbers.corners) for number in _numbers(spans)}
     assert used == set(titles(found))
     assert len(titles(found)) == len(found.details)
 
 
-#: Edges whose circle finds no room yet; another edge of the face shows the same letter.
-NO_ROOM = {("shingled-barn", "Loft gable"): Counter("C")}
+#: Edges whose circle finds no room yet; another edge of the face shows the same number.
+NO_ROOM = {("shingled-barn", "Loft gable"): Counter("3")}
 
 
 @each_sample
@@ -170,12 +184,12 @@ def test_the_circles_on_the_faces_name_details_that_the_sheets_show(path: Path) 
     drawn = sheets_of(path)
     said = [text.text for sheet in drawn.details for text in _marked(sheet)]
     assert Counter(said) == Counter(titles(details(path)).keys())
-    for face, letters, sheets in zip(planned(path).elevations, details(path).faces, drawn.faces, strict=True):
+    for face, numbers, sheets in zip(planned(path).elevations, details(path).faces, drawn.faces, strict=True):
         wanted = [
-            letter for edge, letter in zip(face.edges, letters.edges, strict=True) if edge.edge != "base"
+            number for edge, number in zip(face.edges, numbers.edges, strict=True) if edge.edge != "base"
         ]
-        wanted += letters.bases
-        wanted += [letter for spans in (*letters.rakes, *letters.corners) for letter in _letters(spans)]
+        wanted += numbers.bases
+        wanted += [number for spans in (*numbers.rakes, *numbers.corners) for number in _numbers(spans)]
         shown = [text.text for sheet in sheets for text in _marked(sheet)]
         assert set(shown) == set(wanted)
         if len(sheets) == 1:
@@ -192,7 +206,7 @@ def _drawn(sheet: Sheet) -> list[Mark]:
 
 
 def _marked(sheet: Sheet) -> list[Text]:
-    """Letters in circles on a sheet's views."""
+    """Numbers in circles on a sheet's views."""
     marks = _drawn(sheet)
     assert sum(isinstance(mark, Circle) and mark.pen is DETAIL_MARK for mark in marks) == sum(
         isinstance(mark, Text) and mark.pen is DETAIL_MARK for mark in marks
@@ -221,20 +235,20 @@ def test_cut_strip_and_furring_are_drawn_as_long_as_they_are(
 ) -> None:
     """In the CAD file at full size, within a tenth of a millimetre: 0.0039 in."""
     near = 0.1 / 25.4
-    letter = next(one.letter for one in details(path).details if one.need.kind == kind)
+    number = next(one.number for one in details(path).details if one.need.kind == kind)
     drawing = document(path)
-    (insert,) = drawing.modelspace().query(f"INSERT[name=='detail {letter}']")
-    assert {one.dxf.tag: one.dxf.text for one in insert.attribs}["DETAIL"] == letter
+    (insert,) = drawing.modelspace().query(f"INSERT[name=='detail {number}']")
+    assert {one.dxf.tag: one.dxf.text for one in insert.attribs}["DETAIL"] == number
     space = drawing.blocks[insert.dxf.name]
     parts = [
         (outline, data["part"])
         for outline, data in told(space.query("LWPOLYLINE HATCH"), "part")
-        if data["detail"] == letter
+        if data["detail"] == number
     ]
     (strip_of_wood,) = [outline for outline, part in parts if part == "furring"]
     xs = [x for x, *_ in strip_of_wood.get_points()]
     assert max(xs) - min(xs) == pytest.approx(furring, abs=near)
-    section = next(one for one in details(path).details if one.letter == letter)
+    section = next(one for one in details(path).details if one.number == number)
     sizes = {
         mark.text: abs(mark.end[1] - mark.start[1]) for mark in section.marks if isinstance(mark, Dimension)
     }
@@ -256,13 +270,13 @@ def test_the_printed_section_is_at_its_scale(
     path: Path, kind: str, cut: float, strip: float, furring: float
 ) -> None:
     """3" = 1'-0": a quarter of full size, read from the PDF's strokes within a tenth of a millimetre."""
-    letter = next(one.letter for one in details(path).details if one.need.kind == kind)
+    number = next(one.number for one in details(path).details if one.need.kind == kind)
     sheets = detail_sheets(planned(path), "letter")
     pages = read_pdf(pdf(Document("Details", sheets)))
     (page,) = [
         page
         for page, sheet in zip(pages, sheets, strict=True)
-        if any(text.text == letter for text in _marked(sheet))
+        if any(text.text == number for text in _marked(sheet))
     ]
     assert any(abs(width - furring * 25.4 / 4) < 0.1 for width in _blue_boxes(page))
     assert any(abs(length - cut * 25.4 / 4) < 0.1 for length in _plumb(page))

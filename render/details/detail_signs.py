@@ -1,4 +1,4 @@
-"""Letters of details on a face: a small circle at each of its edges, on the siding, over nothing else."""
+"""Numbers of details on a face: a small circle at each of its edges, on the siding, over nothing else."""
 
 from __future__ import annotations
 
@@ -7,8 +7,9 @@ from itertools import product
 from math import hypot
 
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, Rake
+from evencourse.layout.model.low_slope import LowSlope
 from evencourse.render.details.cross_section import AT_EDGE, SMALL, circled
-from evencourse.render.details.detail_set import FaceDetails, LetterSpan
+from evencourse.render.details.detail_set import DetailSpan, FaceDetails
 from evencourse.render.drawing.drawing import Mark, Point
 from evencourse.render.drawing.placement import Box, Occupied, contains
 
@@ -18,14 +19,14 @@ _AIR, _STEP, _OFF, _TRIES = 0.7, 2.5, 1.6, 4
 _SHARES = (0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82)
 
 
-def edge_letters(
+def detail_signs(
     face: ElevationPlan, details: FaceDetails | None, mm: float, taken: Occupied, window: Box | None
 ) -> Iterator[Mark]:
-    """The letter of its detail at every edge that has room for it.
+    """The number of its detail at every edge that has room for it.
 
     Args:
         face: one face of a plan.
-        details: its letters; None for none.
+        details: its numbers; None for none.
         mm: drawing units in one millimetre of paper.
         taken: occupied boxes; the circles are added.
         window: what is shown of the wall; None for all of it.
@@ -35,25 +36,26 @@ def edge_letters(
     outline = face.elevation.outline
     left, right = min(x for x, _ in outline), max(x for x, _ in outline)
     wanted: list[tuple[str, Iterable[Point]]] = [
-        (letter, _at_edge(edge, (right - left) / 2, mm, window))
-        for edge, letter in zip(face.edges, details.edges, strict=True)
+        (number, _at_edge(edge, (right - left) / 2, mm, window))
+        for edge, number in zip(face.edges, details.edges, strict=True)
         if edge.edge != "base"
     ]
     wanted += [
-        (letter, _along(base.left, base.right, base.height, 1.0, mm, window))
-        for base, letter in zip(face.bases, details.bases, strict=True)
+        (number, _along(base.left, base.right, base.height, 1.0, mm, window))
+        for base, number in zip(face.bases, details.bases, strict=True)
     ]
+    slopes: list[Rake | LowSlope] = [*face.rakes, *face.low_slopes]
     wanted += [
-        (span.letter, _at_rake(rake, span, mm))
-        for rake, spans in zip(face.rakes, details.rakes, strict=True)
+        (span.number, _at_rake(rake, span, mm))
+        for rake, spans in zip(slopes, details.rakes, strict=True)
         for span in spans
     ]
     for spans, x, way in zip(details.corners, (left, right), (1.0, -1.0), strict=True):
-        wanted += [(span.letter, _at_corner(x, way, span.low, span.high, mm)) for span in spans]
-    for letter, places in wanted:
+        wanted += [(span.number, _at_corner(x, way, span.low, span.high, mm)) for span in spans]
+    for number, places in wanted:
         spot = _spot(face, places, mm, taken, window)
         if spot is not None:
-            yield from circled(letter, spot, mm, AT_EDGE, SMALL, ground=True)
+            yield from circled(number, spot, mm, AT_EDGE, SMALL, ground=True)
 
 
 def _spot(
@@ -95,7 +97,9 @@ def _at_edge(edge: Edge, half: float, mm: float, window: Box | None) -> Iterator
     """Places at an edge; each end of an eave out of level stands for its half, so long."""
     ends = edge.chord or (edge.left, edge.right)
     if edge.edge in ("eave left", "eave right"):
-        ends = (edge.left, edge.left + half) if edge.edge == "eave left" else (edge.right - half, edge.right)
+        # The left one stands near its own end: on a face over two sheets both would stand in the middle.
+        left = edge.edge == "eave left"
+        ends = (edge.left, edge.left + half / 2) if left else (edge.right - half, edge.right)
     way = 1.0 if edge.edge in ("head", "over roof") else -1.0
     yield from _along(*ends, edge.height, way, mm, window)
     if edge.opening is not None:  # beside the opening, where there is no room over or under it
@@ -106,7 +110,7 @@ def _at_edge(edge: Edge, half: float, mm: float, window: Box | None) -> Iterator
             yield (edge.right + away * mm, level)
 
 
-def _at_rake(rake: Rake, span: LetterSpan, mm: float) -> Iterator[Point]:
+def _at_rake(rake: Rake | LowSlope, span: DetailSpan, mm: float) -> Iterator[Point]:
     """Places along a part of a rake, on the siding's side of it."""
     (x0, y0), (x1, y1) = rake.start, rake.end
     run = (x1 - x0) / (y1 - y0)
