@@ -14,11 +14,11 @@ import shapely
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
 from evencourse.layout.model.geometry import area
 from evencourse.layout.model.job import Corner, Elevation, Opening, Point
-from evencourse.layout.model.tolerance import ROUNDING, SAME
+from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.trade.rules import out_of_level
 from evencourse.layout.wall.clad_area import clad_region
 from evencourse.layout.wall.roofs import roof_holes
-from evencourse.layout.wall.sides import sides
+from evencourse.layout.wall.sides import base_steps
 
 Place = Literal[
     "starter", "base", "eave", "rake", "under band", "outside corner", "inside corner", "butts", "step",
@@ -100,7 +100,7 @@ class _Face:
         self.near = plan.job.limits.tolerance + 1e-5 * inch
         self.fine = SAME * inch
         self.left, self.right = plan.job.ends(self.wall)
-        self.steps = list(_steps(self.wall))
+        self.steps = list(base_steps(self.wall.outline))
         points = self.wall.outline
         self.plumb = [a[0] for a, b in zip(points, (*points[1:], points[0]), strict=True) if a[0] == b[0]]
         self.holes = [(hole, _Outline(hole.trimmed)) for hole in self.wall.openings]
@@ -300,15 +300,6 @@ def _joins(before: BorderStretch, after: BorderStretch) -> bool:
 
 def _joined(before: BorderStretch, after: BorderStretch) -> BorderStretch:
     return replace(before, length=before.length + after.length, end=after.end)
-
-
-def _steps(wall: Elevation) -> Iterator[tuple[float, float, float]]:
-    """Plumb sides between two bases: x, lower and upper end."""
-    bases = sorted((side for side in sides(wall.outline) if side.base), key=lambda side: side.left[0])
-    for before, after in pairwise(bases):
-        (x0, y0), (x1, y1) = before.right, after.left
-        if abs(x0 - x1) <= ROUNDING * max(1.0, abs(x0)) and abs(y0 - y1) > ROUNDING:
-            yield x0, min(y0, y1), max(y0, y1)
 
 
 def _distance(point: Point, a: Point, b: Point) -> float:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import pairwise
 from math import hypot
 
 from evencourse.layout.model.cladding import Cladding
@@ -85,6 +86,15 @@ def _corners(outline: Sequence[Point]) -> list[Point]:
         if abs(turn) > ROUNDING * hypot(*ahead) * hypot(*behind):
             kept.append(here)
     return kept
+
+
+def base_steps(outline: tuple[Point, ...]) -> Iterator[tuple[float, float, float]]:
+    """Plumb sides between two bases: x, lower and upper end, from the left."""
+    bases = sorted((side for side in sides(outline) if side.base), key=lambda side: side.left[0])
+    for before, after in pairwise(bases):
+        (x0, y0), (x1, y1) = before.right, after.left
+        if abs(x0 - x1) <= ROUNDING * max(1.0, abs(x0)) and abs(y0 - y1) > ROUNDING:
+            yield x0, min(y0, y1), max(y0, y1)
 
 
 def cover_run(cladding: Cladding, inch: float) -> float:

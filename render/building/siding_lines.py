@@ -213,14 +213,19 @@ def inner_lines(plan: Plan, face: ElevationPlan, mm: float) -> Iterator[Mark]:
         facts: Facts = (("line", f"starter {plan.course_sets[zone.course_set].prefix}"), ("height", upper))
         for start, end in runs(outline, gaps, upper + hair):
             yield Line(STARTER, (start, upper), (end, upper), facts)
-    corners = span(face)
-    for line, chalk, parts in first_lines(plan, face):
-        if abs(parts[0][0] - corners[0]) < SAME or abs(parts[-1][1] - corners[1]) < SAME:
-            continue
+    for line, chalk, parts in inner_bases(plan, face):
         name = "chalk line" if chalk - line >= _CHALK_LEAST * mm else "first course"
         level = chalk if chalk - line >= _CHALK_LEAST * mm else line
         for left, right in parts:
             yield Line(STARTER, (left, level), (right, level), (("line", name), ("height", level)))
+
+
+def inner_bases(plan: Plan, face: ElevationPlan) -> Iterator[tuple[float, float, tuple[Run, ...]]]:
+    """First courses over a base that no corner has: as of :func:`first_lines`."""
+    corners = span(face)
+    for line, chalk, parts in first_lines(plan, face):
+        if abs(parts[0][0] - corners[0]) >= SAME and abs(parts[-1][1] - corners[1]) >= SAME:
+            yield line, chalk, parts
 
 
 def first_lines(plan: Plan, face: ElevationPlan) -> Iterator[tuple[float, float, tuple[Run, ...]]]:
@@ -240,6 +245,13 @@ def first_lines(plan: Plan, face: ElevationPlan) -> Iterator[tuple[float, float,
         ]
         if parts:
             yield base.line, base.chalk_line, tuple(parts)
+
+
+def step_lines(plan: Plan, face: ElevationPlan) -> list[float]:
+    """What is snapped over the lowest line, at steps of the base; none where courses hang [job units]."""
+    if last_hung(plan, face, face.zones[0].course_set):
+        return []
+    return sorted({chalk for _, chalk, _ in first_lines(plan, face)})[1:]
 
 
 def ground_line(face: ElevationPlan) -> Iterator[tuple[Point, Point]]:

@@ -9,7 +9,7 @@ from functools import partial
 from evencourse.layout.model.course_plan import CourseSet, ElevationPlan, Plan
 from evencourse.render.border.stamp import NO_STAMP, Stamp
 from evencourse.render.border.title_block import HEIGHT, Titled, title_block
-from evencourse.render.building.siding_lines import lowest_face, next_chalk, next_line
+from evencourse.render.building.siding_lines import lowest_face, next_chalk, next_line, step_lines
 from evencourse.render.crew_set.cover_grid import Grid, picture_grid
 from evencourse.render.crew_set.cover_key import cover_key
 from evencourse.render.drawing.drawing import Line, Mark, Sheet, Text, Weight
@@ -169,6 +169,7 @@ def _said(plan: Plan, name: str, course_set: CourseSet) -> _Starter:
     elif first_lines:
         label = f"{label}: {', '.join(here)}"
     others = [f"{', '.join(names)}: {words}" for words, names in first_lines.items()]
+    others += [words for face in hung for words in _at_steps(plan, face)]
     bands = f"{course_set.cladding.label}: {bands_words(job, course_set.lines)}"
     return _Starter(label, figure, beside, ". ".join((*others, bands)))
 
@@ -178,6 +179,14 @@ def _first_line(plan: Plan, face: ElevationPlan) -> str:
     chalk, (_, line, label) = next_chalk(plan, face), next_line(plan, face)
     words = label if chalk is None else "Chalk line"
     return f"{words[0].lower()}{words[1:]} {level_words(plan.job, line if chalk is None else chalk)}"
+
+
+def _at_steps(plan: Plan, face: ElevationPlan) -> Iterator[str]:
+    """What is snapped over the higher bases of a face: ``South, at steps: chalk line 1' 8-1/2" below``."""
+    if lines := step_lines(plan, face):
+        what = "chalk line" if plan.course_sets[face.zones[0].course_set].cladding.starter_drop else "line"
+        levels = ", ".join(level_words(plan.job, one) for one in lines)
+        yield f"{face.elevation.name}, at steps: {what}{'s' if len(lines) > 1 else ''} {levels}"
 
 
 def _first_lines(plan: Plan, faces: Sequence[ElevationPlan]) -> dict[str, list[str]]:

@@ -16,12 +16,12 @@ from evencourse.render.sheets.detail_sheets import detail_drafts
 from evencourse.render.sheets.edge_schedule import TITLE as SCHEDULE
 from evencourse.render.sheets.edge_schedule import edge_schedule
 from evencourse.render.sheets.elevation_sheets import face_drafts
-from evencourse.render.sheets.face_list import face_lists
-from evencourse.render.sheets.list_sheets import Part, list_drafts
+from evencourse.render.sheets.list_sheets import ListPart, list_drafts
 from evencourse.render.sheets.notes import general_notes
 from evencourse.render.sheets.rake_sheet import rake_drafts
 from evencourse.render.sheets.saw_sheets import PARTS as SAW_PARTS
 from evencourse.render.sheets.saw_sheets import saw_sheets, saw_title
+from evencourse.render.words.piece_list import face_lists
 from evencourse.render.words.result import Result
 
 FACES, TEMPLATES = "Faces", "Rake templates"
@@ -94,8 +94,8 @@ def sheet_set(
     """
     plan = result.plan
     details = details_of(plan)
-    faces = _faces(result, details, paper_name, stamp)
     sections = detail_drafts(plan, details, paper_name, stamp)
+    faces = _faces(result, details, paper_name, stamp, len(sections) + 2)
     saw = [part for part in SAW_PARTS if part in only]
     whole = saw_sheets(result, SAW_PARTS, paper_name, stamp)
     sawn = whole if len(saw) == len(SAW_PARTS) else saw_sheets(result, saw, paper_name, stamp)
@@ -159,30 +159,40 @@ class _Chapter:
         return len(self.drafts) if self.whole is None else self.whole
 
 
-def _faces(result: Result, details: DetailSet, paper_name: str, stamp: Stamp) -> _Faces:
-    """Faces with their lists; what has no room beside the drawings follows on sheets of its own."""
+def _faces(result: Result, details: DetailSet, paper_name: str, stamp: Stamp, number: int) -> _Faces:
+    """Faces with their lists; what has no room beside the drawings follows on sheets of its own.
+
+    The first sheet has a number: where a list goes on, and what it is of, is told by numbers.
+    """
     plan, lists = result.plan, face_lists(result)
     pieces, said = result.material.pieces, result.instructions.faces
     found = face_drafts(plan, said, paper_name, stamp, pieces, details, lists, "cover")
-    parts: list[Part] = [(one, face.rest) for one, face in zip(lists, found, strict=True)]
+    parts = [ListPart(one, face.rest, before=face.listed) for one, face in zip(lists, found, strict=True)]
     drafts: list[Draft] = []
     begins: list[int] = []
     for first, last in _shared(result, parts, paper_name):
+        at = number + len(drafts)
+        drawn = []
         for face in found[first:last]:
-            begins.append(len(drafts))
-            drafts += face.drafts
-        drafts += list_drafts(plan, parts[first:last], paper_name, stamp)
+            begins.append(at - number)
+            drawn.append(range(at, at + len(face.drafts)))
+            at = drawn[-1].stop
+        left = [replace(part, drawn=on) for part, on in zip(parts[first:last], drawn, strict=True)]
+        more = list_drafts(plan, left, paper_name, stamp)
+        for face, places in zip(found[first:last], more.parts, strict=True):
+            drafts += replace(face, listed_on=tuple(at + place for place in places)).drafts
+        drafts += more.drafts
     return _Faces(tuple(drafts), tuple(begins))
 
 
-def _shared(result: Result, parts: Sequence[Part], paper_name: str) -> list[tuple[int, int]]:
+def _shared(result: Result, parts: Sequence[ListPart], paper_name: str) -> list[tuple[int, int]]:
     """Which faces, from and to, share list sheets: as few sheets as can be, then as few faces together."""
     best: list[tuple[int, int, list[tuple[int, int]]]] = [(0, 0, [])]
     for last in range(1, len(parts) + 1):
         choices = []
         for first in range(max(0, last - _TOGETHER), last):
             count, groups, before = best[first]
-            more = len(list_drafts(result.plan, parts[first:last], paper_name))
+            more = len(list_drafts(result.plan, parts[first:last], paper_name).drafts)
             choices.append((count + more, groups - 1, [*before, (first, last)]))
         best.append(min(choices))
     return best[-1][2]

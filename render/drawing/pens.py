@@ -36,6 +36,7 @@ class Pen:
 
 INK = (32, 32, 32)
 GREY = (90, 90, 90)  # lines of this a copier still takes
+RULED = (100, 100, 100)  # a rule of 0.25 mm in this a copier still takes wherever it falls between its dots
 PALE = (205, 205, 205)
 GROUND = (236, 236, 232)
 WHITE = (255, 255, 255)
@@ -81,6 +82,7 @@ SLIVER = Pen("sliver", "A-ANNO-SIGN", 0.5, LOOK, 1, note="signs at edges: sliver
 TITLE = Pen("title", "A-ANNO-TTLB", 0.5, note="title block")
 BORDER = Pen("border", "A-ANNO-TTLB", 0.7, note="border of a sheet")
 TITLE_THIN = Pen("title thin", "A-ANNO-TTLB", 0.18, note="thin rules of the title block")
+ROW_RULE = Pen("row rule", "A-ANNO-TTLB", 0.25, RULED, note="rules between the rows of lists")
 SCALE = Pen("scale", "A-ANNO-SCAL", 0.25, note="graphic scale, check bar")
 GREY_RULE = Pen("match line", "A-ANNO-MATC", 0.5, GREY, 8, (10.0, 2.0, 2.0, 2.0, 2.0, 2.0), "match lines")
 POLE = Pen("pole", "A-ANNO-LADR", 0.35, note="story pole: butt lines, edges of the strip")

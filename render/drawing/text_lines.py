@@ -10,7 +10,13 @@ from evencourse.render.drawing.pens import TEXT, Pen
 
 
 def lines_down(
-    lines: Sequence[str], x: float, y: float, height: float, weight: Weight = "regular", pen: Pen = TEXT
+    lines: Sequence[str],
+    x: float,
+    y: float,
+    height: float,
+    weight: Weight = "regular",
+    pen: Pen = TEXT,
+    leading: float = LEADING_RATIO,
 ) -> Generator[Mark, None, float]:
     """Lines from a level down.
 
@@ -21,11 +27,12 @@ def lines_down(
         height: of the capitals [mm].
         weight: regular or bold.
         pen: their colour.
+        leading: from baseline to baseline, for capitals of height 1.
 
     Returns:
         Where the next line would begin [mm].
     """
     for line in lines:
         yield Text(pen, (x, y), line, height, vertical="cap", weight=weight)
-        y -= height * LEADING_RATIO
+        y -= height * leading
     return y

@@ -6,11 +6,13 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan, Result
+from evencourse.layout.model.job import Fixture, Job
 from evencourse.render.drawing.drawing import Leader, Line, Mark, Point, Text
 from evencourse.render.drawing.fonts import LEADING_RATIO, text_width, wrap
 from evencourse.render.drawing.pens import LADDER, LEADER, NOTE, SLIVER, STARTER, Pen
 from evencourse.render.drawing.placement import fitted, spread
 from evencourse.render.elevation.edge_signs import SIGN_WIDTH, numbered, sign
+from evencourse.render.elevation.running_dimensions import CENTER
 from evencourse.render.words.plan_words import edge_subject, kind_words, level_words, on_tape, show
 
 HEIGHT = 2.5
@@ -247,6 +249,12 @@ def starter_entries(plan: Plan, face: ElevationPlan) -> tuple[Entry, ...]:
             words += f"; chalk line {level_words(job, chalk)}"
         found.append(Entry(starter, f"Starter {course_set.prefix}".strip(), words, pen=STARTER))
     return tuple(found)
+
+
+def fixture_entry(job: Job, item: Fixture) -> Entry:
+    """How high the middle of a fixture lies."""
+    level = (item.bottom + item.top) / 2
+    return Entry(level, f"{fitted(item.mark, 24.0, HEIGHT, 'bold')} {CENTER}", show(job, level))
 
 
 @dataclass(frozen=True)

@@ -23,6 +23,7 @@ from evencourse.render.elevation.edge_column import (
     column,
     column_marks,
     entries,
+    fixture_entry,
     starter_entries,
 )
 from evencourse.render.elevation.face_part import COLUMN_MOST, FacePart, FaceToDraw
@@ -149,7 +150,8 @@ def surroundings(part: FacePart, height: float | None, outside: Sequence[Box] = 
         for entry in starter_entries(plan, face)
         if window.bottom - SAME <= entry.height <= window.top + SAME
     )
-    lines = (*entries(_acts(part), plan, part.face.slivers), *rake_entries, *starters)
+    placed = (fixture_entry(job, item) for item in part.fixtures)
+    lines = (*entries(_acts(part), plan, part.face.slivers), *rake_entries, *starters, *placed)
     top = max(top, callout_top, *(box.top + mm for box in outside))
     return Surroundings(tuple(around), lines, bottom, top, height)
 

@@ -7,9 +7,10 @@ from functools import cached_property
 
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan
 from evencourse.layout.model.geometry import box_of
-from evencourse.layout.model.job import Opening
+from evencourse.layout.model.job import Fixture, Opening
 from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.pieces.piece import FacePieces
+from evencourse.layout.wall.sides import base_steps
 from evencourse.render.building.roof_edge import fascia_bands
 from evencourse.render.building.siding_lines import extent, lowest_line
 from evencourse.render.building.wall_face import Course, courses, lowest_set
@@ -121,14 +122,25 @@ class FacePart:
     @cached_property
     def strings(self) -> tuple[RunningString, ...]:
         """Running dimensions below the wall."""
+        window, wall, job = self.window, self.face.face.elevation, self.face.plan.job
+        steps = [
+            x
+            for x, low, high in base_steps(wall.outline)
+            if window.left < x < window.right and meets((low, high), (window.bottom, window.top))
+        ]
+        roofs = [roof for roof in wall.roofs if window.meets(Box(*box_of(roof.outline())))]
+        return running_strings(job, self.openings, self.fixtures, window, self.face.extent, steps, roofs)
+
+    @cached_property
+    def fixtures(self) -> tuple[Fixture, ...]:
+        """Fixtures whose middle shows."""
         window = self.window
-        fixtures = [
+        return tuple(
             item
             for item in self.face.face.elevation.fixtures
             if window.left <= (item.left + item.right) / 2 <= window.right
             and meets((item.bottom, item.top), (window.bottom, window.top))
-        ]
-        return running_strings(self.face.plan.job, self.openings, fixtures, window, self.face.extent)
+        )
 
     @cached_property
     def banded(self) -> bool:

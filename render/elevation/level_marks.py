@@ -8,13 +8,13 @@ from evencourse.layout.model.course_plan import ElevationPlan, Plan
 from evencourse.layout.model.job import Corner
 from evencourse.layout.model.tolerance import SAME
 from evencourse.render.building.roof_edge import post_width
-from evencourse.render.building.siding_lines import base_span, extent, first_lines
+from evencourse.render.building.siding_lines import base_span, extent, first_lines, inner_bases
 from evencourse.render.building.wall_face import lowest_set
 from evencourse.render.drawing.drawing import Dimension, Facts, Line, Mark, Path, Text
 from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.pens import DATUM, DIMENSION, INK_FILL, LEVEL_MARK, STARTER, STARTER_THIN, TEXT
-from evencourse.render.drawing.placement import Box
-from evencourse.render.words.plan_words import on_tape, show
+from evencourse.render.drawing.placement import Box, Occupied, text_box
+from evencourse.render.words.plan_words import level_words, on_tape, show
 
 #: What they take beside the wall [mm], and how wide a post leaves them room there.
 _BESIDE, _POST = 15.0, 3.2
@@ -23,6 +23,8 @@ _FROM, _TO, _DIMENSION = 0.8, 14.6, 4.6
 #: Lettering: of the dimension, of the word; from a line to a word, and half a level mark [mm].
 _HEIGHT, _WORD, _OVER, _HALF = 3.5, 2.5, 1.2, 0.8
 _DATUM = "Datum"
+#: Figures beside lines within the wall, what they keep off them [mm], and where along them they are tried.
+_FIGURE, _FIGURE_AIR, _SHARES = 2.5, 0.8, (0.5, 0.3, 0.7, 0.1, 0.9)
 #: From the dimension line to the middle of its lettering; what its ends take of it [mm].
 _BESIDE_LINE, _ENDS = 2.5, 1.4
 
@@ -78,6 +80,35 @@ def level_marks(plan: Plan, face: ElevationPlan, window: Box, wall: Box, mm: flo
             yield from _datum(x + from_wall, beyond, away, level is not None and level > SAME, mm)
             if level is not None and on_tape(plan.job, level) != 0:
                 yield _distance(show(plan.job, abs(on_tape(plan.job, level))), level, beyond, away, mm)
+
+
+def inner_figures(
+    plan: Plan, face: ElevationPlan, mm: float, taken: Occupied, window: Box | None
+) -> Iterator[Text]:
+    """How far from the datum each line lies that is snapped over a base within the wall, beside that line.
+
+    Args:
+        plan: the plan.
+        face: one of its faces.
+        mm: drawing units in one millimetre of paper.
+        taken: occupied boxes; the figures are added.
+        window: what is shown of the wall [job units]; None for all.
+    """
+    for line, level, parts in inner_bases(plan, face):
+        words = level_words(plan.job, level)
+        wide = text_width(words, _FIGURE) * mm
+        left, right = max(parts, key=lambda part: part[1] - part[0])
+        places = [
+            (left + share * (right - left - wide), y)
+            for y in (level + _FIGURE_AIR * mm, line - (_FIGURE + 2 * _FIGURE_AIR) * mm)
+            for share in _SHARES
+        ]
+        for at in places:
+            box = text_box(at, words, _FIGURE, mm)
+            if (window is None or box.inside(window)) and taken.free(box):
+                taken.take(box)
+                yield Text(STARTER, at, words, _FIGURE, ground=True)
+                break
 
 
 def _snapped(

@@ -10,6 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from evencourse.layout.model.job import Fixture, Job, Opening
+from evencourse.layout.model.roof import Roof
 from evencourse.layout.model.tolerance import SAME
 from evencourse.render.drawing.drawing import Dimension, Leader, Line, Mark, Text
 from evencourse.render.drawing.flatten import GROUND, OVERSHOOT, TICK
@@ -20,8 +21,10 @@ from evencourse.render.words.plan_words import on_tape, show
 
 #: Lettering of the values, the larger one where it has room, and of the marks over the line [mm].
 _VALUES, _NAME = (3.5, 2.5), 2.5
-#: From lettering to lettering in a row, and the width of a mark at most [mm].
-_AIR, _NAMES = 1.6, 16.0
+#: From lettering to lettering in a row; the width of a mark at most, with what is said of it [mm].
+_AIR, _NAMES, _LONGEST = 1.6, 16.0, 26.0
+#: What is measured of a fixture, and what a place is called where the base steps.
+CENTER, _STEP = "center", "step"
 #: From what stands above to the marks, from these to the line, from its ends to a value, and under that [mm].
 _OVER, _TO_LINE, _TO_VALUE, _UNDER = 0.2, 1.2, 0.8, 0.2
 #: Where extension lines begin under the wall, and what they keep off lettering that they pass [mm].
@@ -78,7 +81,13 @@ class _Style:
 
 
 def running_strings(
-    job: Job, openings: Sequence[Opening], fixtures: Sequence[Fixture], window: Box, wall: Box
+    job: Job,
+    openings: Sequence[Opening],
+    fixtures: Sequence[Fixture],
+    window: Box,
+    wall: Box,
+    steps: Sequence[float] = (),
+    roofs: Sequence[Roof] = (),
 ) -> tuple[RunningString, ...]:
     """One string for every storey, from the bottom up; the lowest goes on to the right corner.
 
@@ -88,11 +97,13 @@ def running_strings(
         fixtures: likewise; they are measured to their middle.
         window: what is shown of the wall [job units].
         wall: the whole wall.
+        steps: where its base steps; told on the lowest string [job units].
+        roofs: that show, on a string of their own where it cannot be shared.
     """
     origin = window.left <= wall.left + SAME
     corner = window.right >= wall.right - SAME
     start = wall.left if origin else window.left
-    rows = _storeys(openings, fixtures)
+    rows = _storeys(openings, fixtures, steps, roofs)
     found = []
     for number, row in enumerate(rows or [[]]):
         values, names = [], []
@@ -101,7 +112,7 @@ def running_strings(
                 x for x in dict.fromkeys((low, high)) if window.left - SAME <= x <= window.right + SAME
             ]
             middle = (max(low, window.left) + min(high, window.right)) / 2
-            names.append((middle, fitted(mark, _NAMES, _NAME, "bold")))
+            names.append((middle, fitted(mark, _LONGEST, _NAME, "bold")))
         if number == 0 and corner:
             values.append(wall.right)
         places = sorted({round(x, 6): x for x in values if x > wall.left + SAME}.values())
@@ -112,7 +123,7 @@ def running_strings(
 
 
 def _storeys(
-    openings: Sequence[Opening], fixtures: Sequence[Fixture]
+    openings: Sequence[Opening], fixtures: Sequence[Fixture], steps: Sequence[float], roofs: Sequence[Roof]
 ) -> list[list[tuple[float, float, str]]]:
     """Things of one storey: each reaches lower than the lowest head of the others.
 
@@ -131,7 +142,11 @@ def _storeys(
         place = next((at for at, (head, _) in enumerate(rows) if level < head), len(rows) - 1)
         if not rows:
             rows.append((item.top, []))
-        rows[place][1].append((middle, middle, item.mark))
+        rows[place][1].append((middle, middle, f"{fitted(item.mark, _NAMES, _NAME, 'bold')} {CENTER}"))
+    if steps:
+        rows = rows or [(float("-inf"), [])]
+        rows[0][1].extend((x, x, _STEP) for x in steps)
+    rows += [(float("inf"), [(roof.left, roof.right, roof.mark)]) for roof in roofs]
     shared: list[list[tuple[float, float, str]]] = []
     for _, row in rows:
         fewest = shared and min(len(shared[-1]), len(row)) <= 2
@@ -233,7 +248,7 @@ def _row(
     items = [(x, text, False, style.along(text)) for x, text in string.values]
     if style.inline:
         items += [(x, text, True, text_width(text, _NAME, "bold") + _AIR) for x, text in string.names]
-    items.sort(key=lambda item: item[0])
+    items.sort(key=lambda item: (item[0], not item[2]))  # "L1 center 4' 2": what is measured, then where
     middles = spread([item[0] for item in items], [item[3] * mm for item in items], *bounds)
     for (x, text, name, _), middle in zip(items, middles, strict=True):
         size = text_width(text, _NAME, "bold") if name else text_width(text, style.height)

@@ -1,17 +1,20 @@
-"""Sheets of rows in columns: as few as they take, and then in columns as wide as they may be."""
+"""Sheets of rows in columns: as few as they take, and then in columns as wide as they may be.
+
+A list in columns wider than it needs takes more of them, as long as no row breaks into more lines.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
-from itertools import repeat
+from itertools import cycle, repeat
 
 from evencourse.layout.model.course_plan import Plan
 from evencourse.render.border.stamp import NO_STAMP, Stamp
 from evencourse.render.border.title_block import HEIGHT, Titled, title_block
 from evencourse.render.drawing.drawing import Mark, Sheet, Text
-from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, wrap
+from evencourse.render.drawing.fonts import ASCENT_RATIO, wrap
 from evencourse.render.drawing.numbering import Draft
 from evencourse.render.drawing.papers import Paper, paper
 from evencourse.render.drawing.pens import NOTE, TEXT
@@ -20,22 +23,30 @@ from evencourse.render.drawing.text_lines import lines_down
 from evencourse.render.sheets.flow import ColumnItem, column_marks, lowest, pour
 
 _TITLE, _SMALL = 5.0, 2.5
-#: Under the title, and over the strip [mm].
-_UNDER, _AIR = 2.6, 1.6
+#: What it takes to say that rows go on on another sheet [mm].
+GOES_ON = 3.2
+#: From line to line of the words under the title, for lettering of height 1.
+_LEADING = 1.5
+#: Under the title, under the words, and over the strip [mm].
+_UNDER, _WORDS, _AIR = 2.6, 0.6, 1.6
 #: Most columns beside each other.
 _MOST_COLUMNS = 12
 
 
+#: What the rows of a sheet are about: names of faces; none for all of the job.
+About = Callable[[Sequence[ColumnItem]], Sequence[str]]
+
+
 @dataclass(frozen=True)
-class _Set:
+class ColumnSheets:
     """Columns set on sheets.
 
     Attributes:
         plan: the job that they belong to.
         title: of the sheets.
-        names: of the faces that they are about; empty for all of the job.
+        about: what rows of a sheet are about.
         words: how they are read, under the title, in lines.
-        pages: columns by sheet.
+        columns: by sheet.
         rest: the rows of the last sheet.
         count: of columns that have room beside each other.
         pitch: from column to column [mm].
@@ -46,9 +57,9 @@ class _Set:
 
     plan: Plan
     title: str
-    names: tuple[str, ...]
+    about: About
     words: tuple[str, ...]
-    pages: Sequence[Sequence[Sequence[ColumnItem]]]
+    columns: Sequence[Sequence[Sequence[ColumnItem]]]
     rest: Sequence[ColumnItem]
     count: int
     pitch: float
@@ -56,27 +67,53 @@ class _Set:
     paper: Paper
     stamp: Stamp
 
+    @property
+    def pages(self) -> list[list[ColumnItem]]:
+        """The items of every sheet."""
+        return [[item for column in columns for item in column] for columns in self.columns]
+
+    @property
+    def drafts(self) -> tuple[Draft, ...]:
+        """The sheets, not yet numbered."""
+        return tuple(partial(self.sheet, index) for index in range(len(self.columns)))
+
     def sheet(self, index: int, number: int, count: int) -> Sheet:
         """One of the sheets, as one of so many."""
-        frame, pages = Box(*self.paper.frame), len(self.pages)
-        part = "" if pages == 1 else f"{index + 1} of {pages}"
-        titled = Titled(self.title, (number, count), part=part, names=self.names)
+        frame, pages = Box(*self.paper.frame), len(self.columns)
+        names = tuple(self.about(self.pages[index]))
+        part = "" if pages == 1 or names else f"{index + 1} of {pages}"  # names say from where to where
+        titled = Titled(self.title, (number, count), part=part, names=names)
         top = frame.top - (ASCENT_RATIO - 1.0) * _TITLE
         shown = titled.fitted(frame.width, _TITLE)
         marks: list[Mark] = [Text(TEXT, (frame.left, top), shown, _TITLE, vertical="cap", weight="bold")]
-        marks += lines_down(self.words, frame.left, top - _TITLE - _UNDER, _SMALL, pen=NOTE)
+        marks += lines_down(self.words, frame.left, top - _TITLE - _UNDER, _SMALL, pen=NOTE, leading=_LEADING)
         for place, column in enumerate(self._columns(index)):
             marks += column_marks(column, frame.left + place * self.pitch, self.top)
+        marks += self._goes_on(index, number, Box(*self.paper.frame))
         marks += (title_block(self.plan, titled, self.stamp, self.paper),)
         return Sheet(titled.words(), self.paper.size, marks=tuple(marks))
 
+    def _goes_on(self, index: int, number: int, frame: Box) -> Iterator[Mark]:
+        """What goes on on the next sheet, under the last column."""
+        ends = [page[at].span for page, at in zip(self.pages[index : index + 2], (-1, 0), strict=False)]
+        if len(ends) == 2 and ends[0] is not None:
+            after = next((item.span for item in self.pages[index + 1] if item.span is not None), None)
+            if after is not None and after[0] == ends[0][0]:
+                yield goes_on(f"{after[0]} ", number + 1, frame.right, frame.bottom + HEIGHT + _AIR)
+
     def _columns(self, index: int) -> Sequence[Sequence[ColumnItem]]:
         """The columns of a sheet; those of the last one are level."""
-        if index < len(self.pages) - 1:
-            return self.pages[index]
+        if index < len(self.columns) - 1:
+            return self.columns[index]
         high = self.top - Box(*self.paper.frame).bottom - HEIGHT - _AIR
-        low = lowest(self.rest, self.count, high)
-        return pour(self.rest, repeat(low))[0] if low is not None else self.pages[index]
+        low = lowest(self.rest, self.count, high, self.count)
+        return pour(self.rest, repeat(low), abreast=self.count)[0] if low is not None else self.columns[index]
+
+
+def goes_on(what: str, number: int, right: float, bottom: float) -> Text:
+    """Under a column: on which sheet something goes on."""
+    words = f"{what}continued on sheet {number}"
+    return Text(NOTE, (right, bottom), words, _SMALL, "end", weight="bold")
 
 
 def column_widths(width: float, gutter: float) -> Iterator[tuple[int, float]]:
@@ -93,8 +130,8 @@ def column_drafts(
     gutter: float,
     paper_name: str,
     stamp: Stamp = NO_STAMP,
-    names: Sequence[str] = (),
-) -> tuple[Draft, ...]:
+    about: About = lambda _: (),
+) -> ColumnSheets:
     """Rows in columns on as few sheets as they take.
 
     Args:
@@ -105,7 +142,7 @@ def column_drafts(
         gutter: between columns [mm].
         paper_name: a paper of ``evencourse.render.drawing.papers``.
         stamp: which issue the sheets belong to.
-        names: of the faces that they are about; empty for all of the job.
+        about: what rows of a sheet are about; for rows that say whose they are it is told where they go on.
 
     Returns:
         The sheets; none when there are no rows.
@@ -113,17 +150,28 @@ def column_drafts(
     sheet = paper(paper_name)
     frame = Box(*sheet.frame)
     lines = tuple(wrap(words, frame.width, _SMALL)) if words else ()
-    top = frame.top - _TITLE * ASCENT_RATIO - _UNDER - len(lines) * _SMALL * LEADING_RATIO
+    top = frame.top - _TITLE * ASCENT_RATIO - _UNDER - len(lines) * _SMALL * _LEADING - _WORDS
     high = top - frame.bottom - HEIGHT - _AIR
     best: tuple[list[list[list[ColumnItem]]], Sequence[ColumnItem], int, float] = [], (), 1, 0.0
+    least = (0, 0.0, False)
     for count, width in column_widths(frame.width, gutter):
         rows = items(width)
         if rows is None:
             break
-        columns, _ = pour(rows, repeat(high))
-        pages = [columns[at : at + count] for at in range(0, len(columns), count)]
-        if count == 1 or len(pages) < len(best[0]):
-            _, rest = pour(rows, [high] * (count * (len(pages) - 1)))
+        heights, listed = [high] * count, any(row.span is not None for row in rows)
+        pages = _pages(rows, heights)
+        if len(pages) > 1 and listed:
+            heights[-1] -= GOES_ON
+            pages = _pages(rows, heights)
+        taken = -round(sum(row.height for row in rows), 3) if listed else 0.0
+        if count == 1 or (-len(pages), taken, listed) > least:
+            least = (-len(pages), taken, False)
+            _, rest = pour(rows, heights * (len(pages) - 1), abreast=count)
             best = pages, rest, count, width + gutter
-    laid_out = _Set(plan, title, tuple(names), lines, *best, top, sheet, stamp)
-    return tuple(partial(laid_out.sheet, index) for index in range(len(best[0])))
+    return ColumnSheets(plan, title, about, lines, *best, top, sheet, stamp)
+
+
+def _pages(rows: Sequence[ColumnItem], heights: Sequence[float]) -> list[list[list[ColumnItem]]]:
+    count = len(heights)
+    columns, _ = pour(rows, cycle(heights), abreast=count)
+    return [columns[at : at + count] for at in range(0, len(columns), count)]

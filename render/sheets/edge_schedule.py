@@ -60,7 +60,7 @@ def edge_schedule(plan: Plan, paper_name: str, stamp: Stamp = NO_STAMP) -> tuple
     def items(width: float) -> list[ColumnItem] | None:
         return table_items(table, width, width >= _NARROWEST)
 
-    return column_drafts(plan, TITLE, _NOTE, items, _GUTTER, paper_name, stamp)
+    return column_drafts(plan, TITLE, _NOTE, items, _GUTTER, paper_name, stamp).drafts
 
 
 def _rows(plan: Plan, face: ElevationPlan) -> Iterator[tuple[SheetCell, ...]]:

@@ -19,12 +19,13 @@ from evencourse.render.drawing.placement import Box
 from evencourse.render.elevation.face_part import FaceToDraw
 from evencourse.render.elevation.match_line import match_lines
 from evencourse.render.faces.face_fit import PANEL_GAP, Fit, FittedPart, Room, fits
-from evencourse.render.sheets.face_list import FaceList, ListRow
+from evencourse.render.sheets.face_list import span_words
 from evencourse.render.sheets.foot_strip import HEIGHT, foot_strip
-from evencourse.render.sheets.list_sheets import ListBlock, list_under
+from evencourse.render.sheets.list_sheets import ListBlock, list_under, sheet_words
 from evencourse.render.sheets.notes import Notes, face_notes, notes_elsewhere
 from evencourse.render.words.caution_words import tight_words
 from evencourse.render.words.instructions import FaceInstructions
+from evencourse.render.words.piece_list import FaceList, ListRow
 from evencourse.render.words.result import Result
 
 #: Air between drawing and notes [mm].
@@ -56,19 +57,6 @@ def job_sheets(
     return tuple(tuple(islice(sheets, len(face.drafts))) for face in faces)
 
 
-@dataclass(frozen=True)
-class FaceSheets:
-    """The sheets of a face.
-
-    Attributes:
-        drafts: one a part, not yet numbered.
-        rest: rows of its list that have no room under its drawing.
-    """
-
-    drafts: tuple[Draft, ...]
-    rest: tuple[ListRow, ...] = ()
-
-
 def face_drafts(
     plan: Plan,
     said: Sequence[FaceInstructions],
@@ -97,12 +85,8 @@ def face_drafts(
         whole = FaceToDraw(plan, face, words, hung, details.faces[index] if details else None)
         noted = _Noted(plan, whole, paper(paper_name), covered)
         given = lists[index] if lists else None
-        laid_out = min(
-            (_laid_out(whole, fit, noted, given, stamp) for fit in fits(whole, noted.room)),
-            key=lambda one: len(one.rest),
-        )
-        drafts = tuple(partial(laid_out.sheet, place) for place in range(len(laid_out.fit.parts)))
-        found.append(FaceSheets(drafts, laid_out.rest))
+        ways = (_laid_out(whole, fit, noted, given, stamp) for fit in fits(whole, noted.room))
+        found.append(min(ways, key=lambda one: len(one.rest)))
     return tuple(found)
 
 
@@ -149,7 +133,7 @@ class _Noted:
         return Room(under, other, full, panel_fits, self.paper.width * self.paper.height)
 
 
-def _laid_out(whole: FaceToDraw, fit: Fit, noted: _Noted, given: FaceList | None, stamp: Stamp) -> _LaidOut:
+def _laid_out(whole: FaceToDraw, fit: Fit, noted: _Noted, given: FaceList | None, stamp: Stamp) -> FaceSheets:
     """A face with its notes and as much of its list as has room on its sheets."""
     rest: Sequence[ListRow] = given.rows if given is not None else ()
     blocks: list[ListBlock | None] = []
@@ -162,11 +146,11 @@ def _laid_out(whole: FaceToDraw, fit: Fit, noted: _Noted, given: FaceList | None
         block = list_under(given, rest, width, spare) if given is not None and rest else None
         blocks.append(block)
         rest = rest[len(rest) - block.rest :] if block is not None else rest
-    return _LaidOut(whole.plan, whole.face, noted, fit, blocks, tuple(rest), stamp)
+    return FaceSheets(whole.plan, whole.face, noted, fit, blocks, tuple(rest), stamp)
 
 
 @dataclass(frozen=True)
-class _LaidOut:
+class FaceSheets:
     """A face laid out on its sheets.
 
     Attributes:
@@ -177,6 +161,7 @@ class _LaidOut:
         lists: what stands of its list on the sheet of each part.
         rest: rows of the list that have no room there.
         stamp: which issue the sheets belong to.
+        listed_on: numbers of the sheets that list the rest.
     """
 
     plan: Plan
@@ -186,6 +171,17 @@ class _LaidOut:
     lists: Sequence[ListBlock | None]
     rest: tuple[ListRow, ...]
     stamp: Stamp
+    listed_on: tuple[int, ...] = ()
+
+    @property
+    def drafts(self) -> tuple[Draft, ...]:
+        """Its sheets, one a part, not yet numbered."""
+        return tuple(partial(self.sheet, place) for place in range(len(self.fit.parts)))
+
+    @property
+    def listed(self) -> str:
+        """From which piece to which stand on its sheets; empty for none."""
+        return span_words(item for block in self.lists if block is not None for item in block.items)
 
     def sheet(self, index: int, number: int, count: int) -> Sheet:
         """The sheet of a part, as one of so many."""
@@ -198,7 +194,12 @@ class _LaidOut:
         if not part.noted:
             first = next(place for place, one in enumerate(self.fit.parts) if one.noted)
             notes = notes_elsewhere(number - index + first, frame)
-        room, marks = self._beside(part, listed) if part.panel else self._under(notes, listed)
+        lists = [number - index + place for place, block in enumerate(self.lists) if block is not None]
+        lists += self.listed_on
+        before = max((other for other in lists if other < number), default=0)
+        after = min((other for other in lists if other > number), default=0)
+        around = (before, after)
+        room, marks = self._beside(part, listed, around) if part.panel else self._under(notes, listed, around)
         box = part.placed.box
         at = (
             room.left + (room.width - box.width) / 2 - box.left,
@@ -206,31 +207,45 @@ class _LaidOut:
         )
         if not part.panel:
             marks += part.block.marks(room.left, at[1] + box.bottom)
-        marks += foot_strip(self.plan, self.face, sets, scale, frame, part.window)
+        marks += foot_strip(
+            self.plan, self.face, sets, scale, frame, part.window, _listed_words(number, lists)
+        )
         marks.append(title_block(self.plan, titled, self.stamp, self.noted.paper))
         title = f"{face}, {name}" if name else face
         views = _views(self.plan, part, scale, at, frame, number)
         return Sheet(title, self.noted.paper.size, views, tuple(marks))
 
-    def _under(self, notes: Notes, listed: ListBlock | None) -> tuple[Box, list[Mark]]:
-        """What is left for the drawing over list and notes, and these."""
+    def _under(
+        self, notes: Notes, listed: ListBlock | None, around: tuple[int, int]
+    ) -> tuple[Box, list[Mark]]:
+        """What is left for the drawing over list and notes, and these; the list goes on on sheets around."""
         frame, room = self.noted.frame, self.noted.room.full
         marks = [*notes.marks(frame, frame.bottom + HEIGHT)]
         room = replace(room, bottom=room.bottom + notes.height)
         if listed is not None:
-            marks += listed.marks(room)
+            marks += listed.marks(room, *around)
             room = replace(room, bottom=room.bottom + listed.height)
         return room, marks
 
-    def _beside(self, part: FittedPart, listed: ListBlock | None) -> tuple[Box, list[Mark]]:
+    def _beside(
+        self, part: FittedPart, listed: ListBlock | None, around: tuple[int, int]
+    ) -> tuple[Box, list[Mark]]:
         """What is left for the drawing beside the panel with notes and list, and these."""
         frame, room = self.noted.frame, self.noted.room.full
         panel = Box(frame.right - part.panel, room.bottom, frame.right, room.top)
         notes = self.noted.notes(part.panel)
         top = panel.top - part.block.height
         marks = [*part.block.marks(panel.left, panel.top), *notes.marks(panel, top - notes.height)]
-        marks += listed.marks(panel) if listed is not None else ()
+        marks += listed.marks(panel, *around) if listed is not None else ()
         return replace(room, right=panel.left - PANEL_GAP), marks
+
+
+def _listed_words(number: int, lists: Sequence[int]) -> str:
+    """Which sheets list the pieces of a face, for one of its own: ``Pieces: here and sheet 6``."""
+    others = [other for other in lists if other != number]
+    if len(others) == len(lists):
+        return f"Pieces: {sheet_words(others)}" if others else ""
+    return f"Pieces: here and {sheet_words(others)}" if others else "Pieces: this sheet"
 
 
 def drawing_scale(plan: Plan, face: ElevationPlan, said: FaceInstructions, paper_name: str) -> Scale:

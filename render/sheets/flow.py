@@ -18,16 +18,20 @@ class ColumnItem:
         draw: draws it, given its left and its top [mm].
         heading: it is never the last of its column.
         again: what is repeated over it where it begins a column.
+        reopened: what is repeated over that where the column is the first one of a sheet.
+        span: of a row of a list: whose it is, its first and its last mark; empty marks for a sentence.
     """
 
     height: float
     draw: Callable[[float, float], Iterable[Mark]]
     heading: bool = False
     again: tuple[ColumnItem, ...] = ()
+    reopened: tuple[ColumnItem, ...] = ()
+    span: tuple[str, str, str] | None = None
 
 
 def pour(
-    items: Sequence[ColumnItem], heights: Iterable[float], whole: bool = True
+    items: Sequence[ColumnItem], heights: Iterable[float], whole: bool = True, abreast: int = 0
 ) -> tuple[list[list[ColumnItem]], list[ColumnItem]]:
     """Items in columns, in their order.
 
@@ -35,6 +39,7 @@ def pour(
         items: from the top.
         heights: of the columns, from the left [mm]; may go on for ever.
         whole: what is higher than a column stands in one all the same; else it is left over.
+        abreast: how many columns a sheet has; 0 where they stand under a drawing.
 
     Returns:
         The columns that were used, and the items that no column had room for.
@@ -50,7 +55,8 @@ def pour(
         while at < len(groups):
             group = groups[at]
             if not column:
-                group = (*group[0].again, *group)
+                opens = abreast and len(columns) % abreast == 0
+                group = (*(group[0].reopened if opens else ()), *group[0].again, *group)
             size = sum(item.height for item in group)
             if size > left + SAME and (column or not whole):
                 break
@@ -61,20 +67,21 @@ def pour(
     return columns, [item for group in groups[at:] for item in group]
 
 
-def lowest(items: Sequence[ColumnItem], count: int, most: float) -> float | None:
+def lowest(items: Sequence[ColumnItem], count: int, most: float, abreast: int = 0) -> float | None:
     """The least height at which so many columns hold all items; None when they hold them at no height.
 
     Args:
         items: from the top.
         count: of columns.
         most: greatest height [mm].
+        abreast: as for :func:`pour`.
     """
-    if pour(items, [most] * count, whole=False)[1]:
+    if pour(items, [most] * count, False, abreast)[1]:
         return None
     low, high = 0.0, most
     while high - low > SAME * 10:
         middle = (low + high) / 2
-        if pour(items, [middle] * count, whole=False)[1]:
+        if pour(items, [middle] * count, False, abreast)[1]:
             low = middle
         else:
             high = middle

@@ -26,6 +26,8 @@ _LABEL, _SMALL, _LEADING = 3.5, 2.5, 4.0
 _COURSES = 50.0
 #: Width of the cell with the graphic scale [mm].
 _SCALED = 48.0
+#: How high the graphic scale stands in its cell where something is told over it [mm].
+_LOW = 2.2
 #: Paper lengths of a graphic scale [mm], and real lengths in feet and in millimetres to choose from.
 _BAR = (20.0, 41.0)
 _FEET = (1, 2, 4, 8, 10, 16, 20, 32, 40, 64)
@@ -39,6 +41,7 @@ def foot_strip(
     scale: Scale,
     frame: Box,
     part: Part = None,
+    listed: str = "",
 ) -> Iterator[Mark]:
     """Marks of the strip, along the bottom of a frame [mm].
 
@@ -49,6 +52,7 @@ def foot_strip(
         scale: the drawing's scale.
         frame: what may be drawn on.
         part: what is shown of the face [job units]; None for all of it.
+        listed: which sheets list its pieces, over the graphic scale; empty for none.
     """
     strip = Box(frame.left, frame.bottom + TITLE_BLOCK, frame.right, frame.bottom + HEIGHT)
     last = strip.right - _SCALED
@@ -67,7 +71,12 @@ def foot_strip(
     for x in (first, last):
         yield Line(TITLE_THIN, (x, strip.bottom + 1.5), (x, strip.top - 1.5))
     yield from lines
-    yield from _graphic_scale(plan, scale, last + AIR, strip.bottom + 4.0)
+    yield from _graphic_scale(plan, scale, last + AIR, strip.bottom + (_LOW if listed else 4.0))
+    if listed:
+        room = strip.right - last - AIR
+        size = _LABEL if text_width(listed, _LABEL, "bold") <= room else _SMALL
+        at = (last + AIR, strip.top - AIR)
+        yield Text(TEXT, at, fitted(listed, room, size, "bold"), size, vertical="cap", weight="bold")
 
 
 def _figure(

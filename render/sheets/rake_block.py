@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from functools import partial
 
 from evencourse.layout.courses.rake_cut import RakeCut, rake_cuts
@@ -43,9 +44,9 @@ def rake_items(plan: Plan, width: float) -> list[ColumnItem] | None:
 
 def _block(plan: Plan, cut: RakeCut, width: float) -> list[ColumnItem] | None:
     job = plan.job
-    head = ColumnItem(
-        _OVER + _HEADING + 2.4, partial(_heading, f"Rake {pitch_words(cut)}", width), heading=True
-    )
+    name, size = f"Rake {pitch_words(cut)}", _OVER + _HEADING + 2.4
+    head = ColumnItem(size, partial(_heading, name, width), heading=True)
+    again = (ColumnItem(size, partial(_heading, f"{name}, continued", width)),)
     texts = [*_uses(job, cut), *(text for text, _, _ in rake_said(job, cut, _SMALL)), *gap_lines(plan, cut)]
     tall = min(_RISE, _RUN * cut.pitch / 12) + _SMALL + 2 * _AIR
     left = _triangle_width(cut) + 4.0
@@ -56,14 +57,17 @@ def _block(plan: Plan, cut: RakeCut, width: float) -> list[ColumnItem] | None:
             beside.append(under.pop(0))
         high = max(tall, sum(item.height for item in beside))
         triangle = ColumnItem(high, partial(_triangle, cut, beside, left), heading=bool(under))
-        return [head, triangle, *(ColumnItem(item.height, partial(_indented, item, left)) for item in under)]
+        indented = (replace(item, draw=partial(_indented, item, left), again=again) for item in under)
+        return [head, triangle, *indented]
     if figures is not None:
         high = max(tall, figures.height)
         triangle = ColumnItem(high, partial(_triangle, cut, [figures], left), heading=True)
-        return [head, triangle, *_paragraphs(texts, width)]
+        return [head, triangle, *(replace(item, again=again) for item in _paragraphs(texts, width))]
     figures = _set_figures(plan, cut, width)
     triangle = ColumnItem(tall, partial(_triangle, cut, (), left), heading=True)
-    return [head, triangle, figures, *_paragraphs(texts, width)] if figures is not None else None
+    if figures is None:
+        return None
+    return [head, triangle, figures, *(replace(item, again=again) for item in _paragraphs(texts, width))]
 
 
 def _set_figures(plan: Plan, cut: RakeCut, width: float) -> ColumnItem | None:

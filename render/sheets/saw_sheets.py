@@ -71,4 +71,4 @@ def saw_sheets(
         return found
 
     title = saw_title(result, wanted)
-    return column_drafts(result.plan, title, " ".join(said), items, _GUTTER, paper_name, stamp)
+    return column_drafts(result.plan, title, " ".join(said), items, _GUTTER, paper_name, stamp).drafts

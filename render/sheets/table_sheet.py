@@ -14,7 +14,7 @@ from evencourse.layout.model.course_plan import Result
 from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.render.drawing.drawing import Line, Mark, Text, Weight
 from evencourse.render.drawing.fonts import LEADING_RATIO, text_width, wrap
-from evencourse.render.drawing.pens import FACE, TEXT, TITLE, TITLE_THIN, Pen
+from evencourse.render.drawing.pens import ROW_RULE, TEXT, TITLE, TITLE_THIN, Pen
 from evencourse.render.drawing.placement import ELLIPSIS, fitted
 from evencourse.render.elevation.edge_signs import SIGN_WIDTH, sign
 from evencourse.render.sheets.flow import ColumnItem
@@ -188,17 +188,16 @@ class _Setting:
         found = self.table.sections[section]
         words = f"{found.heading}, continued" if goes_on else found.heading
         size = self.heading_height
+        under: list[str] = []
         if text_width(words, size, "bold") > self.width:
             words = found.heading
+            under += ["continued"] if goes_on else []
         text, air = fitted(words, self.width, size, "bold"), self.table.air
         over = self.table.over if not goes_on else self.table.over / 2
-        under = (
-            ()
-            if not found.note or self.note_beside(found, text)
-            else tuple(wrap(found.note, self.width, SMALL))
-        )
+        if found.note and not self.note_beside(found, text):
+            under += wrap(found.note, self.width, SMALL)
         below = len(under) * SMALL * self.table.leading
-        return _Row(((text,), under), over + size + below + 2 * air, over + air + size, (), section)
+        return _Row(((text,), tuple(under)), over + size + below + 2 * air, over + air + size, (), section)
 
     def note_beside(self, section: Section, heading: str) -> bool:
         """Whether a section's note has room behind its heading; else it stands under it."""
@@ -304,7 +303,7 @@ def _items(setting: _Setting) -> list[ColumnItem]:
             )
             again.append(ColumnItem(later.height, partial(_heading, setting, later)))
         for index, row in enumerate(rows):
-            pen = TITLE_THIN if index == len(rows) - 1 else FACE
+            pen = TITLE_THIN if index == len(rows) - 1 else ROW_RULE
             draw, alone = partial(_drawn_row, setting, row, pen), index == 0 and len(rows) > 1
             found.append(ColumnItem(row.height, draw, alone, tuple(again)))  # no first row ends a column
     return found if len(found) > 1 else []
@@ -328,7 +327,7 @@ def _heading(setting: _Setting, row: _Row, left: float, top: float) -> Iterator[
     size = setting.heading_height
     yield Text(TEXT, (left, y), text, size, weight="bold")
     section = setting.table.sections[row.section]
-    if section.note and not under:
+    if section.note and setting.note_beside(section, text):
         yield Text(TEXT, (left + text_width(text, size, "bold") + _TO_NOTE, y), section.note, SMALL)
     for index, line in enumerate(under, start=1):
         yield Text(TEXT, (left, y - index * SMALL * setting.table.leading), line, SMALL)

@@ -50,7 +50,7 @@ NOT_INCLUDED = (
     "casing round curves. The maker's instructions and the local code govern."
 )
 #: What an order for the rest of a wall leaves out.
-INSTALLED = "Courses already installed, and the trim that they end against, are counted in the areas alone."
+INSTALLED = "Not ordered: courses already installed, and the trim that they end against. Areas include them."
 #: What of a piece stands behind the course over it.
 HIDDEN_TOPS = {"panel": "nail hem", "lap": "lap", "shingle": "tops"}
 #: How the list in order of installation is followed.

@@ -361,9 +361,13 @@ def cut_edges(edges: Iterable[Edge]) -> Iterator[Edge]:
 def result_counts(edges: Iterable[Edge], thin_ends: int = 0) -> Counter[str]:
     """How many edges came out how: ``flush``; and of those not met (``cut_edges``) each once.
 
+    Args:
+        edges: any.
+        thin_ends: slivers at the ends of bases out of level, which count as such.
+
     Returns:
-        ``notch`` and ``sliver``, those at ends of bases too; ``base``, one that is begun at with a rip or too
-        little cover, no sliver; ``ignore``, one that need not be flush and is not.
+        ``notch`` and ``sliver``; ``base``, one that is begun at with a rip or too little cover, no sliver;
+        ``ignore``, one that need not be flush and is not.
     """
     found = Counter(flush=0, sliver=thin_ends)
     for edge in edges:

@@ -15,7 +15,7 @@ from evencourse.render.words.plan_words import measured, show, square_words
 SCRIBE = "Curves, outlines: scribe in place along the casing, less the gap"
 #: What tells that something occurs in short words, and how it is read.
 _READ = (
-    (r"\b[LR],? ", "L, R: left, right end, its long point at the bottom unless told."),
+    (r"\b(left|right|both) [a-z]", "left, right, both: ends, the long point at the bottom if not told."),
     (r"\brip\b|\boff all along", "Cut to length, then rip, then notch."),
     (r"\bkeep ", "keep: so much stays, from the bottom edge, once ripped."),
     (r" to ", "Places along a piece: from its left end."),
@@ -30,13 +30,13 @@ def short_cut_words(piece: Piece, job: Job) -> str:
         job: for its tape.
 
     Returns:
-        ``L rake 8" up 12" over; bottom 2-1/4" off, 1' 2" to 4' 5"``.
+        ``left rake 8" up 12" over; bottom 2-1/4" off, 1' 2" to 4' 5"``.
     """
     left, right = _ends(piece, job)
     ends = (
-        [f"L, R {left}"]
+        [f"both {left}"]
         if left == right != ""
-        else [f"{hand} {end}" for hand, end in (("L", left), ("R", right)) if end]
+        else [f"{hand} {end}" for hand, end in (("left", left), ("right", right)) if end]
     )
     notches = (_notch(piece, steps, job) for steps in in_steps(piece, job.round))
     return "; ".join((*_rips(piece, job), *ends, *notches))

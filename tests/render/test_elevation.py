@@ -14,6 +14,8 @@ from evencourse.layout.courses.planner import plan
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Elevation, Fixture, Opening
 from evencourse.layout.model.lengths import parse_length
+from evencourse.layout.model.roof import Roof
+from evencourse.render.building.siding_lines import step_lines
 from evencourse.render.building.wall_face import clad_outline, courses, runs
 from evencourse.render.drawing.drawing import Block, Dimension, Drawing, Leader, Line, Mark, Path, Text
 from evencourse.render.drawing.pens import BAND, BUTT, BUTT_FINE, FACE, LADDER, LADDER_HEAVY, OUTLINE, STARTER
@@ -163,6 +165,34 @@ def test_each_storey_has_its_string_and_fixtures_are_measured_to_their_middle() 
     assert [[x for x, _ in string.values] for string in found] == [
         [40, 76, 103, 150.5, 186.5, 240], [20, 56, 150, 186],
     ]  # fmt: skip
+
+
+def test_steps_of_the_base_and_ends_of_roofs_are_dimensioned_and_centers_say_so() -> None:
+    """The step at 100 is told on the lowest string; P1, from 30 to 90, stands over A and has its own."""
+    roof = Roof("P1", "roof", ((30.0, 90.0), (90.0, 90.0)), 6.0)
+    found = running_strings(
+        job(Elevation("Wall", rectangle(240, 0, 180))), (window("A", 40, 30, 36, 48),),
+        (Fixture("L1", 150, 60, 6, 8),), Box(0, 0, 240, 180), Box(0, 0, 240, 180), (100.0,), (roof,),
+    )  # fmt: skip
+    assert [[x for x, _ in string.values] for string in found] == [[40, 76, 100, 153, 240], [30, 90]]
+    assert [[name for _, name in string.names] for string in found] == [
+        ["A", "step", "L1 center"], ["P1"],
+    ]  # fmt: skip
+
+
+def test_the_height_of_a_fixture_s_middle_stands_among_the_edges() -> None:
+    wall = Elevation("Wall", rectangle(240, 0, 94), fixtures=(Fixture("L1", 100, 60, 6, 8),))
+    said = texts(drawing(plan(job(wall))))
+    assert "L1 center" in said  # under the wall and beside it
+    assert "5' 4\"" in said  # 60 and half of 8 up
+
+
+def test_a_line_snapped_over_a_base_within_the_wall_has_its_figure() -> None:
+    """Bases at 0, 16 and 32, panels of 8 from -1, the strip 2 high: the middle chalk line is at 17, 1' 5"."""
+    outline = ((0, 0), (100, 0), (100, 16), (200, 16), (200, 32), (300, 32), (300, 120), (0, 120))
+    found = plan(job(Elevation("Wall", outline), starter=(-1, -1)))
+    assert "1' 5\" above" in texts(drawing(found))
+    assert step_lines(found, found.elevations[0]) == [17, 33]
 
 
 def test_nothing_is_dimensioned_to_a_match_line() -> None:

@@ -294,7 +294,7 @@ def _row_size(said: list[str], at: int) -> int:
     mark, source, length = (*said[at : at + 3], "", "")[:3]
     if not re.fullmatch(r"\.\d+|[A-Za-z]*\d+\.\d+|\d+ to \d+", mark):
         return 0
-    if re.fullmatch(r"N|(\S+-)?[A-Za-z]*\d+\.\d+", source) and _LENGTH.fullmatch(length):
+    if re.fullmatch(r"new|(\S+-)?[A-Za-z]*\d+\.\d+", source) and _LENGTH.fullmatch(length):
         return 3
     return 2 if _LENGTH.fullmatch(source) else 0
 
@@ -314,7 +314,7 @@ def test_every_piece_is_listed_once_in_its_turn(path: Path, paper_name: str) -> 
         piece = made[mark]
         assert length == show(found.plan.job, piece.length)
         letters = mark.rpartition("-")[0]
-        wanted = {None: "", "new": "N"}.get(piece.source, str(piece.source).removeprefix(f"{letters}-"))
+        wanted = (piece.source or "").removeprefix(f"{letters}-")
         assert source == wanted
     for face in found.material.pieces.faces:
         turn = [piece.id for piece in sorted(face.pieces, key=lambda piece: piece.order)]

@@ -1,0 +1,248 @@
+"""The pieces of a face in order of installation, as rows of a list; and how lists are read."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import groupby, pairwise
+
+from evencourse.layout.pieces.piece import Piece
+from evencourse.render.words.caution_words import tight_words
+from evencourse.render.words.piece_words import open_words, rest_words
+from evencourse.render.words.plan_words import counted, show
+from evencourse.render.words.result import Result
+from evencourse.render.words.short_cuts import curve_words, reading_words, short_cut_words
+
+#: What is cut from a new length.
+NEW = "new"
+#: The layout of a rake in short words; so many alike are told once.
+_LAYOUT = re.compile(r"rake (\S+ up \S+ over)(?=;|$)")
+_USUAL = 2
+#: So many pieces of courses that are cut alike stand in one column.
+_TOGETHER = 12
+
+
+@dataclass(frozen=True)
+class ListRow:
+    """A piece, or the same piece of courses that follow each other; or a sentence.
+
+    Attributes:
+        mark: without the letters of the face; ``4 to 9`` for courses of one piece each.
+        source: ``new`` for a new length, else the mark of the piece whose cutoff it is.
+        length: long point to long point.
+        cut: in short words.
+        save: the cutoff that is set aside.
+        words: a sentence instead of all that; over rows that are for several courses, which ones.
+        over: it belongs to what follows.
+        under: the sentence over it that says for which courses it is; empty for none.
+        kept: it is not parted from the others under that sentence.
+        first: the whole mark of its first piece; empty for a sentence.
+        last: the same of its last one.
+    """
+
+    mark: str = ""
+    source: str = ""
+    length: str = ""
+    cut: str = ""
+    save: str = ""
+    words: str = ""
+    over: bool = False
+    under: str = ""
+    kept: bool = False
+    first: str = ""
+    last: str = ""
+
+
+@dataclass(frozen=True)
+class FaceList:
+    """The list of a face.
+
+    Attributes:
+        face: name of the elevation.
+        letters: what its marks begin with.
+        rows: from the first piece that is hung.
+        rake: what ``rake`` means where no other layout is told; empty where none is left out.
+        laps: its panels lap at their ends.
+        turned: two of a course that an entrance turns, the right one first; empty where all go from the left.
+        past: marks of the fixtures that a panel is cut a lap past.
+    """
+
+    face: str
+    letters: str
+    rows: tuple[ListRow, ...]
+    rake: str = ""
+    laps: bool = False
+    turned: tuple[str, ...] = ()
+    past: tuple[str, ...] = ()
+
+
+def face_lists(result: Result) -> tuple[FaceList, ...]:
+    """The list of every face, in the order of the job.
+
+    Args:
+        result: the finished result of a job.
+    """
+    return tuple(_face_list(result, index) for index in range(len(result.plan.elevations)))
+
+
+def list_words(lists: Sequence[FaceList]) -> str:
+    """How lists are read, once a sheet."""
+    rows = [row for one in lists for row in one.rows]
+    words = "; ".join(f"{one.letters}- is {one.face}" for one in lists)
+    words += "; 1.2: course 1, second from the left."
+    if any(row.source for row in rows):
+        words += " From: a new length or the cutoff of that piece."
+    if any(row.save for row in rows):
+        words += " Save this cutoff, marked with its piece; the rest is scrap."
+    words += " Lengths from long point to long point, gaps off, laps added."
+    words += _turn_words(lists)
+    rakes = dict.fromkeys(one.rake for one in lists if one.rake)
+    if len(rakes) == 1:
+        words += f" rake alone: {next(iter(rakes))}."
+    elif rakes:
+        words += " " + " ".join(f"rake alone on {one.face}: {one.rake}." for one in lists if one.rake)
+    return f"{words} {reading_words(row.cut for row in rows)}".strip()
+
+
+def _turn_words(lists: Sequence[FaceList]) -> str:
+    """Which panel laps over which, and why some are not installed from the left.
+
+    Rule: the panel that goes on later lies in front; towards an entrance from both sides, so that the edges
+    that show face away from it; past an obstacle without a block first (common practice, no source).
+    """
+    if not any(one.laps for one in lists):
+        return ""
+    words = " Each panel laps over the one before it"
+    turned = next((one.turned for one in lists if one.turned), ())
+    if turned:
+        pair = " before ".join(turned)
+        words += f", from both sides towards the entrance ({pair}), so that no lap opens towards it"
+    past = [mark for one in lists for mark in one.past]
+    if past:
+        words += f". At {', '.join(past)} the first panel runs a lap past it"
+    return f"{words}."
+
+
+def _face_list(result: Result, index: int) -> FaceList:
+    plan, face = result.plan, result.material.pieces.faces[index]
+    turn = sorted(face.pieces, key=lambda piece: piece.order)
+    letters = turn[0].id.rpartition("-")[0] if turn else ""
+    rows: list[ListRow] = []
+    for name, found in groupby(turn, key=lambda piece: piece.cladding):
+        pieces = list(found)
+        cladding = plan.job.claddings[name]
+        shingles = cladding.family == "shingle"
+        many = counted(len(pieces), "run") if shingles else counted(len(pieces), "piece")
+        covers = ", the width that each one covers" if shingles else ""
+        words = f"{many} of {cladding.label}{covers}; {open_words(plan.job, cladding)}."
+        rows.append(ListRow(words=words, over=True))
+        curves = curve_words(plan.elevations[index].elevation, pieces, plan.job)
+        rows += [ListRow(words=curves)] if curves else []
+        rows += _merged(list(_courses(result, pieces, letters)))
+    beside = tight_words(face, plan)  # they stand with the drawing
+    said = result.instructions.piece_cautions[face.face]
+    rows += [ListRow(words=text) for text in said if text not in beside]
+    fixtures = tuple(dict.fromkeys(seam.fixture for seam in face.seams if seam.fixture is not None))
+    laps = any(seam.front != "butt" for seam in face.seams)
+    return _rakes_said(
+        FaceList(face.face, letters, tuple(rows), laps=laps, turned=_turned(turn), past=fixtures)
+    )
+
+
+def _turned(turn: Sequence[Piece]) -> tuple[str, ...]:
+    """The first two pieces of a course of which the right one is installed first; or none."""
+    for one, after in pairwise(turn):
+        alike = (one.course_set, one.course) == (after.course_set, after.course)
+        if alike and after.left < one.left:
+            return one.id, after.id
+    return ()
+
+
+def _rakes_said(given: FaceList) -> FaceList:
+    """A list whose usual layout of a rake is told once."""
+    layouts = Counter(words for row in given.rows for words in _LAYOUT.findall(row.cut))
+    usual, count = max(layouts.items(), key=lambda item: item[1], default=("", 0))
+    if count < _USUAL:
+        return given
+    rows = tuple(
+        replace(row, cut=_LAYOUT.sub(lambda found: "rake" if found[1] == usual else found[0], row.cut))
+        for row in given.rows
+    )
+    return replace(given, rows=rows, rake=usual)
+
+
+def _courses(result: Result, pieces: Sequence[Piece], letters: str) -> Iterator[list[ListRow]]:
+    """Rows of a course after the other."""
+    job = result.plan.job
+    for _, course in groupby(pieces, key=lambda piece: (piece.course_set, piece.course)):
+        yield [
+            ListRow(
+                _short(piece.id, letters),
+                "" if piece.source is None else _source(piece.source, letters),
+                show(job, piece.length),
+                short_cut_words(piece, job),
+                rest_words(job, piece.leaves),
+                first=_short(piece.id, letters),
+                last=_short(piece.id, letters),
+            )
+            for piece in course
+        ]
+
+
+def _source(source: str, letters: str) -> str:
+    return NEW if source == "new" else _short(source, letters)
+
+
+def _short(mark: str, letters: str) -> str:
+    return mark.removeprefix(f"{letters}-")
+
+
+def _merged(courses: Sequence[Sequence[ListRow]]) -> Iterator[ListRow]:
+    """Courses that follow each other and are cut alike from new lengths, as one."""
+    run: list[Sequence[ListRow]] = []
+    for course in (*courses, ()):
+        if run and not _follows(run[-1], course):
+            yield from _run(run)
+            run = []
+        if course:
+            run.append(course)
+
+
+def _run(run: Sequence[Sequence[ListRow]]) -> Iterator[ListRow]:
+    """Courses that are cut alike: one row for courses of one piece, else each piece once under which ones."""
+    first, last = (_course(run[place][0].mark) for place in (0, -1))
+    if len(run) == 1:
+        yield from run[0]
+    elif len(run[0]) == 1:
+        yield replace(run[0][0], mark=f"{first} to {last}", last=run[-1][0].mark)
+    else:
+        words = f"Courses {first} to {last}, each:"
+        yield ListRow(words=words, over=True)
+        kept = len(run[0]) <= _TOGETHER
+        for row, end in zip(run[0], run[-1], strict=True):
+            mark = f".{row.mark.rpartition('.')[2]}"
+            yield replace(row, mark=mark, under=words, kept=kept, last=end.mark)
+
+
+def _course(mark: str) -> str:
+    return mark.rpartition(".")[0]
+
+
+def _follows(before: Sequence[ListRow], course: Sequence[ListRow]) -> bool:
+    if len(before) != len(course) or not course:
+        return False
+    return all(
+        _next(one.mark) == other.mark
+        and one.source == other.source
+        and one.source in ("", NEW)
+        and (one.length, one.cut, one.save) == (other.length, other.cut, other.save)
+        for one, other in zip(before, course, strict=True)
+    )
+
+
+def _next(mark: str) -> str:
+    """The mark of the same place one course up."""
+    found = re.fullmatch(r"(.*?)(\d+)(\.\d+)", mark)
+    return f"{found[1]}{int(found[2]) + 1}{found[3]}" if found is not None else ""
