@@ -21,6 +21,8 @@ from evencourse.render.words.plan_words import (
 
 _RANKS = {"sliver": 0, "notch": 1, "flush": 2}
 _IMPORTANCE = {"must": 0, "want": 1, "ignore": 2}
+#: Where a sliver that is no missed must ranks; see ``worst_rank``.
+SLIVER_RANK = (_IMPORTANCE["want"], _RANKS["sliver"])
 
 
 def price_words(other: Score, ours: Score) -> str:

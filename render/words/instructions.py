@@ -10,10 +10,16 @@ from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan
 from evencourse.layout.order.material import Material
 from evencourse.render.words.as_built_words import hung_words, levelled_words, sheet_words
 from evencourse.render.words.caution_words import face_cautions, piece_cautions
-from evencourse.render.words.edges_not_met import not_met, outcome_words, subject_words, worst_rank
+from evencourse.render.words.edges_not_met import (
+    SLIVER_RANK,
+    not_met,
+    outcome_words,
+    subject_words,
+    worst_rank,
+)
 from evencourse.render.words.missed_words import missed_words
 from evencourse.render.words.piece_words import cut_words, item_words, material_words, trim_cut_words
-from evencourse.render.words.plan_words import edge_action, rake_words
+from evencourse.render.words.plan_words import edge_action, on_tape, rake_words, show
 
 
 @dataclass(frozen=True)
@@ -143,7 +149,22 @@ def _face(face: ElevationPlan, plan: Plan) -> FaceInstructions:
     )
 
 
-def _not_met(face: ElevationPlan, plan: Plan) -> Iterator[NotMet]:
+def _not_met(face: ElevationPlan, plan: Plan) -> list[NotMet]:
+    return sorted([*_edges_not_met(face, plan), *_thin_ends(face, plan)], key=lambda one: one.rank)
+
+
+def _thin_ends(face: ElevationPlan, plan: Plan) -> Iterator[NotMet]:
+    """Slivers at the ends of bases out of level: counted as those at edges are."""
+    for slope in face.low_slopes:
+        for end in slope.thin:
+            strip, x = on_tape(plan.job, end.strip), show(plan.job, end.x)
+            outcome = f"sliver {show(plan.job, strip)}, {x} from the left"
+            rank = (*SLIVER_RANK, strip, min(slope.start[1], slope.end[1]))
+            subject = "Base out of level" if slope.roof is None else f"Over {slope.roof}"
+            yield NotMet(subject, outcome, "courses are ripped along it", 1, True, rank)
+
+
+def _edges_not_met(face: ElevationPlan, plan: Plan) -> Iterator[NotMet]:
     for edges, why in not_met(face, plan):
         first = edges[0]
         subject, outcome = subject_words(edges), outcome_words(first, plan)

@@ -369,19 +369,13 @@ def result_counts(edges: Iterable[Edge], thin_ends: int = 0) -> Counter[str]:
         ``notch`` and ``sliver``; ``base``, one that is begun at with a rip or too little cover, no sliver;
         ``ignore``, one that need not be flush and is not.
     """
-    every = list(edges)
-    found = Counter(
-        "ignore"
-        if edge.importance == "ignore"
-        else "base"
-        if edge.edge == "base" and edge.result == "notch"
-        else edge.result
-        for edge in cut_edges(every)
-    )
-    found["flush"] = sum(
-        edge.result == "flush" and edge.importance != "ignore" and edge.edge != "base" for edge in every
-    )
-    found["sliver"] += thin_ends
+    found = Counter(flush=0, sliver=thin_ends)
+    for edge in edges:
+        based = edge.edge == "base" and edge.result != "sliver"
+        if edge.result == "flush":
+            found["flush"] += edge.importance != "ignore" and not based
+        else:
+            found["ignore" if edge.importance == "ignore" else "base" if based else edge.result] += 1
     return found
 
 

@@ -44,7 +44,8 @@ def listed(said: str, faces: Iterable[tuple[str, FaceInstructions]], named: bool
     for name, one in faces:
         for edge in one.not_met:
             subject = f"{name} {edge.subject}" if named else f"{edge.subject}: {edge.outcome}"
-            count += edge.count if subject in said and edge.why in said else 0
+            why = edge.fate if named else edge.why
+            count += edge.count if subject in said and why in said else 0
     return count
 
 
@@ -58,12 +59,12 @@ def check(found: Plan) -> None:
     faces = list(zip(every, result.instructions.faces, strict=True))
     whole = 0
     for face, (name, told) in zip(found.elevations, faces, strict=True):
-        cut = [edge for edge in face.edges if edge.result != "flush"]
-        words = result_words(face.edges)
-        whole += len(cut)
-        assert not_flush(words) == len(cut) == sum(one.count for one in told.not_met), name
+        cut = sum(edge.result != "flush" for edge in face.edges) + face.thin_ends
+        words = result_words(face.edges, face.thin_ends)
+        whole += cut
+        assert not_flush(words) == cut == sum(one.count for one in told.not_met), name
         notes = " ".join(line for line, _ in face_notes(told, Box(0, 0, 260, 190)).left)
-        assert listed(notes, [(name, told)], False) + left_out(notes) == len(cut), name
+        assert listed(notes, [(name, told)], False) + left_out(notes) == cut, name
     heading = said.index("Edges not met, worst first")
     assert listed(said[heading:], faces, True) + left_out(said[heading:]) == whole
 
@@ -80,6 +81,17 @@ def test_a_notch_that_need_not_be_and_a_ripped_base_are_counted_and_listed() -> 
     (told,) = Result(found).instructions.faces
     assert [(one.subject, one.count) for one in told.not_met] == [("Base", 1), ("A sill", 1), ("B sill", 1)]
     assert told.not_met[-1].why == "need not be flush"
+    check(found)
+
+
+def test_slivers_at_the_ends_of_a_base_out_of_level_are_listed_too() -> None:
+    """Panels of 8 from -1 on a base from 6.1 down to 0: line 2 is at 7, 0.9 of course 1 is left."""
+    outline = ((0, 6.1), (240, 0), (240, 95), (0, 95))
+    found = plan(job(Elevation("Front", outline), cladding=PLAIN, starter=(-1, -1)))
+    (told,) = Result(found).instructions.faces
+    assert [one.words for one in told.not_met][:1] == [
+        'Base out of level: sliver 7/8", 0" from the left; courses are ripped along it'
+    ]
     check(found)
 
 
