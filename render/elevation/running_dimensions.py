@@ -24,7 +24,7 @@ _VALUES, _NAME = (3.5, 2.5), 2.5
 #: From lettering to lettering in a row; the width of a mark at most, with what is said of it [mm].
 _AIR, _NAMES, _LONGEST = 1.6, 16.0, 26.0
 #: What is measured of a fixture, and what a place is called where the base steps.
-CENTER, _STEP = "center", "step"
+CENTER, _STEP = "ctr", "step"
 #: From what stands above to the marks, from these to the line, from its ends to a value, and under that [mm].
 _OVER, _TO_LINE, _TO_VALUE, _UNDER = 0.2, 1.2, 0.8, 0.2
 #: Where extension lines begin under the wall, and what they keep off lettering that they pass [mm].

@@ -132,7 +132,7 @@ def drawings_read(plan: Plan) -> str:
     """How the drawings of a job's walls are read, besides their signs."""
     words = "A minus: below the datum. A line from one piece number to another: all numbers between, too."
     if any(face.elevation.fixtures for face in plan.elevations):
-        words += " A crossed box: a fixture."
+        words += " A crossed box: a fixture; ctr: its center."
     return f"{words} Letters of openings, roofs and fixtures: the job's own."
 
 

@@ -176,14 +176,14 @@ def test_steps_of_the_base_and_ends_of_roofs_are_dimensioned_and_centers_say_so(
     )  # fmt: skip
     assert [[x for x, _ in string.values] for string in found] == [[40, 76, 100, 153, 240], [30, 90]]
     assert [[name for _, name in string.names] for string in found] == [
-        ["A", "step", "L1 center"], ["P1"],
+        ["A", "step", "L1 ctr"], ["P1"],
     ]  # fmt: skip
 
 
 def test_the_height_of_a_fixture_s_middle_stands_among_the_edges() -> None:
     wall = Elevation("Wall", rectangle(240, 0, 94), fixtures=(Fixture("L1", 100, 60, 6, 8),))
     said = texts(drawing(plan(job(wall))))
-    assert "L1 center" in said  # under the wall and beside it
+    assert "L1 ctr" in said  # under the wall and beside it
     assert "5' 4\"" in said  # 60 and half of 8 up
 
 
