@@ -29,6 +29,8 @@ _MOST = 6
 _TOGETHER = 5
 #: The most lines where part of the face hangs: what hangs and what changed come first.
 _MOST_BUILT = 10
+#: Lines for edges after what is never left out.
+_LEAST = 3
 #: Said on a sheet of a part whose face has its notes on another.
 _ELSEWHERE = "Edges not met and cautions: see sheet"
 
@@ -185,14 +187,15 @@ def _set(
 ) -> tuple[tuple[tuple[str, Pen], ...], int]:
     """Lines of the edges not met, and how many edges were left out because there are too many.
 
-    What is said of no edge is never left out: it stands nowhere else.
+    What is said of no edge is never left out: it stands nowhere else; and some lines are left for edges.
     """
+    most = max(most, _LEAST + sum(len(wrap(text, width, HEIGHT)) for text, _, count in given if not count))
     lines: list[tuple[str, Pen]] = [(heading, NOTE)]
     for index, (text, pen, count) in enumerate(given):
         wrapped = wrap(text, width, HEIGHT)
         last = index == len(given) - 1
         if count and len(lines) + len(wrapped) > most + 1 - (not last):
             left = sum(count for *_, count in given[index:])
-            return (*lines, (f"and {counted(left, 'more edge')}: see the notes at the drawing", NOTE)), left
+            return (*lines, (f"and {counted(left, 'more edge')}: see the drawing", NOTE)), left
         lines += [(line, pen) for line in wrapped]
     return tuple(lines), 0
