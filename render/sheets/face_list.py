@@ -16,9 +16,9 @@ from evencourse.render.sheets.flow import ColumnItem
 from evencourse.render.words.piece_list import FaceList, ListRow
 
 #: Lettering, the name of a face over its rows, and what a row takes [mm].
-SMALL, NAME, PITCH = 2.5, 3.5, 3.8
+SMALL, NAME, PITCH = 2.5, 3.5, 3.7
 #: From a row's top to its baseline; from line to line in a row [mm].
-_DROP, _LEADING = 3.0, 3.6
+_DROP, _LEADING = 2.9, 3.5
 #: From line to line of how a list is read, for lettering of height 1: as close as its rows.
 READING = 1.5
 #: Between columns of a row, and from one block of rows to the next [mm].
@@ -63,7 +63,7 @@ class _Widths:
 
 
 @lru_cache(64)  # asked for again for every number of columns
-def _widths(given: FaceList) -> _Widths:
+def _widths(letters: str, rows: tuple[ListRow, ...]) -> _Widths:
     """What its columns take."""
 
     def widest(head: str, texts: Iterator[str], weight: Weight = "regular") -> float:
@@ -72,11 +72,11 @@ def _widths(given: FaceList) -> _Widths:
         return max(text_width(head, SMALL), wide) if found else 0.0
 
     return _Widths(
-        widest(f"{given.letters}-", (row.mark for row in given.rows), "bold"),
-        widest(_HEADS[0], (row.source for row in given.rows)),
-        widest(_HEADS[1], (row.length for row in given.rows), "bold"),
-        widest(_HEADS[2], (row.cut for row in given.rows)),
-        widest(_HEADS[3], (row.save for row in given.rows)),
+        widest(f"{letters}-", (row.mark for row in rows), "bold"),
+        widest(_HEADS[0], (row.source for row in rows)),
+        widest(_HEADS[1], (row.length for row in rows), "bold"),
+        widest(_HEADS[2], (row.cut for row in rows)),
+        widest(_HEADS[3], (row.save for row in rows)),
     )
 
 
@@ -95,11 +95,6 @@ def longest_span(rows: Sequence[ListRow]) -> str:
     return f"{longest} to {longest}"
 
 
-def least_width(given: FaceList) -> float:
-    """The narrowest block that a list can be set in [mm]."""
-    return _widths(given).least + ROUNDING
-
-
 def list_items(
     given: FaceList, rows: Sequence[ListRow], width: float, where: str = ""
 ) -> list[ColumnItem] | None:
@@ -112,8 +107,8 @@ def list_items(
         where: the name of the face stands over the first of them, with this under it; over the column that
             they go on in on another sheet it stands again. Empty for rows on the sheet of their face.
     """
-    widths = _widths(given)
-    if least_width(given) > width + 2 * ROUNDING:
+    widths = _widths(given.letters, tuple(rows))
+    if widths.least > width + ROUNDING:
         return None
     width = min(width, widths.most)
     head = ColumnItem(PITCH, partial(_head, given.letters, widths, width))

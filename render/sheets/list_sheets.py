@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 from operator import itemgetter
 
@@ -178,7 +178,7 @@ def list_drafts(
             found += more
         return found
 
-    faces = [part.given for part in left]
+    faces = [replace(part.given, rows=tuple(part.rows)) for part in left]
     words = f"In order of installation. {list_words(faces)}" if faces else ""
     drafts = column_drafts(plan, "Pieces", words, items, GUTTER, paper_name, stamp, _named)
     shown = [{item.span[0] for item in page if item.span is not None} for page in drafts.pages]

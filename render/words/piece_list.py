@@ -90,13 +90,13 @@ def face_lists(result: Result) -> tuple[FaceList, ...]:
 def list_words(lists: Sequence[FaceList]) -> str:
     """How lists are read, once a sheet."""
     rows = [row for one in lists for row in one.rows]
-    words = "; ".join(f"{one.letters}- is {one.face}" for one in lists)
+    words = ", ".join(f"{one.letters}- {one.face}" for one in lists)
     words += "; 1.2: course 1, second from the left."
     if any(row.source for row in rows):
-        words += " From: a new length or the cutoff of that piece."
+        words += " From: new length or cutoff of that piece."
     if any(row.save for row in rows):
         words += " Save this cutoff, marked with its piece; the rest is scrap."
-    words += " Lengths from long point to long point, gaps off, laps added."
+    words += " Lengths between long points, gaps off, laps added."
     words += _turn_words(lists)
     rakes = dict.fromkeys(one.rake for one in lists if one.rake)
     if len(rakes) == 1:

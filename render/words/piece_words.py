@@ -298,9 +298,7 @@ def place_words(run: TrimRun, job: Job) -> str:
         run: any run.
         job: for its tape.
     """
-    place = _PLACES.get(run.place, run.place)
-    if run.roof is not None:
-        place = place.replace("roof", run.roof)
+    place = _PLACES.get(run.place, run.place).replace("roof", run.roof or "roof")
     if run.place == "between":
         place = f"between {' and '.join((run.opening or '', *run.beside))}"
     elif run.opening is not None:

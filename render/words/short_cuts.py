@@ -15,10 +15,10 @@ from evencourse.render.words.plan_words import measured, show, square_words
 SCRIBE = "Curves, outlines: scribe in place along the casing, less the gap"
 #: What tells that something occurs in short words, and how it is read.
 _READ = (
-    (r"\b(left|right|both) [a-z]", "left, right, both: ends, the long point at the bottom if not told."),
+    (r"\b(left|right|both) [a-z]", "left, right, both ends: long point at the bottom if not told."),
     (r"\brip\b|\boff all along", "Cut to length, then rip, then notch."),
     (r"\bkeep ", "keep: so much stays, from the bottom edge, once ripped."),
-    (r" to ", "Places along a piece: from its left end."),
+    (r" to ", "Places: from the left end."),
 )
 
 

@@ -124,6 +124,16 @@ def test_boards_are_nailed_at_every_stud() -> None:
         assert item(found, "nails").count - trim == 2 * nails
 
 
+def test_a_course_of_shingles_is_as_wide_as_its_runs_on_the_tape() -> None:
+    """240 wide, an opening from 100-5/32 to 139-27/32 over all courses: two runs of 100-5/32 less gaps of 1/8
+    at both ends, 99-29/32, on the tape 99-15/16 (halfway goes up) each: 199-7/8, exactly 199-13/16."""
+    hole = window("A", 100.15625, -1, 39.6875, 95)
+    wall = Elevation("Front", rectangle(240, 0, 95), openings=(hole,))
+    shingles = replace(LAP, family="shingle", length=0)
+    (one,) = Material(plan(job(wall, cladding=shingles, starter=(-1, -1)))).sidings
+    assert one.courses[3].width == 199.875
+
+
 def test_blocks_are_counted() -> None:
     fixtures = (Fixture("L", 200, 40, 6, 8), Fixture("V", 150, 40, 4, 4, block=False))
     planned = plan(job(replace(WALL, fixtures=fixtures), starter=(-1, -1)))

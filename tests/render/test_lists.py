@@ -66,7 +66,7 @@ def check(found: list[tuple[Sheet, list[str]]], result: Result) -> None:
                 continue
             later = [other for other in sheets if other > number]
             name = "" if sheet.views else f"{face} "
-            goes_on = [text for text in said if text.startswith(f"{name}continued on sheet")]
+            goes_on = [text for text in said if re.fullmatch(rf"{name}continued on sheet \d+", text)]
             assert [numbers(text.removeprefix(name)) for text in goes_on] == [[other] for other in later[:1]]
             own = [mark for mark, _, _ in pieces_of(said) if mark.rpartition("-")[0] == letters[face]]
             first, last = (mark.rpartition("-")[2] for mark in (own[0], own[-1]))
@@ -164,6 +164,13 @@ def test_a_list_has_no_empty_columns_and_its_save_stays_near_its_length() -> Non
     items = list_items(one, one.rows, 200.0)
     assert items is not None
     assert not {"From", "Save"} & set(texts_of(items[-1].again))
+    (mixed,) = (
+        one
+        for one in face_lists(result(sample("two-claddings")))
+        if any("B" in row.first for row in one.rows)
+    )
+    shingles = list_items(mixed, [row for row in mixed.rows if row.first.startswith("B")], 200.0)
+    assert shingles is not None and "From" not in texts_of(shingles[-1].again)
     _, panels = listing(Elevation("Wall", rectangle(400, -2, 30), openings=(window("A", 60, 12, 36, 48),)))
     items = list_items(panels, panels.rows, 380.0)
     assert items is not None
