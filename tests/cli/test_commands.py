@@ -75,10 +75,11 @@ def test_a_starter_of_the_users_own_is_planned_and_scored(
 
 
 def test_a_starter_may_name_its_course_set_and_its_unit(job: str, capsys: pytest.CaptureFixture[str]) -> None:
+    """By hand: from -9 course 1 ends at -1, below the base at 0: course 2 is the first that hangs."""
     for word in ("main=-9", "-9", "main=-9 in", '-9"', "-228.6 mm"):
         code, lines = run(capsys, "plan", job, f"--starter={word}")
         assert code == 1
-        assert row(lines, "starter line") == ["starter line", '9" below the datum']
+        assert row(lines, "starter line") == ["starter line", '9" below the datum: no course stands on it']
         assert row(lines, "A sill")[2] == "flush, course 5 ends here"
 
 

@@ -59,14 +59,14 @@ def test_a_wall_three_quarters_out_by_mid_height_is_brought_back_to_a_flush_head
 def test_pieces_and_order_are_of_what_is_still_to_be_hung() -> None:
     """By hand: course 7 hangs, up to line 8 at 49-5/8. From there to 105 in 240 in less the window's 36 in up
     to 84: 13290 - 1237.5. The window's sill is passed, so its trim is up, and so are starter and corners;
-    nothing is left but boards and their nails.
+    nothing is left but boards, the strip behind course 13, which begins on the head, and nails.
     """
     planned = plan(laps(built((7, 42.75, 42.75))))
     made = pieces(planned)
     order = Material(planned).order
     assert {piece.course for piece in made.all()} == set(range(8, 16))
     assert sum(one.area for one in order.siding) == pytest.approx(12052.5)
-    assert [item.item for item in order.items] == ["board", "nails"]
+    assert [item.item for item in order.items] == ["board", "starter furring", "nails"]
 
 
 def test_notches_in_courses_that_are_still_out_of_level_are_told() -> None:
