@@ -12,8 +12,8 @@ from evencourse.render.drawing.text_lines import lines_down
 from evencourse.render.sheets.detail_sheets import sign_key, sign_key_width
 from evencourse.render.sheets.notes import drawings_read
 
-#: Lettering, what the signs take in height, and from them to the words beside them [mm].
-_SMALL, _SIGNS, _GUTTER = 2.5, 3.5, 8.0
+#: Lettering, what the signs take in height, from them to the words beside them, under all [mm].
+_SMALL, _SIGNS, _GUTTER, _AIR = 2.5, 3.5, 8.0, 1.2
 
 
 def cover_key(plan: Plan, room: Box) -> tuple[Sequence[Mark], float]:
@@ -32,4 +32,4 @@ def cover_key(plan: Plan, room: Box) -> tuple[Sequence[Mark], float]:
         *sign_key(plan, room.left, room.top - _SIGNS / 2, details=False),
         *lines_down(lines, left, room.top - (_SIGNS - _SMALL) / 2, _SMALL),
     )
-    return marks, room.top - _SIGNS - (len(lines) - 1) * _SMALL * LEADING_RATIO
+    return marks, room.top - _SIGNS - (len(lines) - 1) * _SMALL * LEADING_RATIO - _AIR

@@ -167,7 +167,7 @@ def brackets(
             texts = (
                 band_words(job, course_set.lines, band),
                 short_band_words(job, band),
-                show(job, band.exposure),
+                f"at {show(job, band.exposure)}",  # a bare number would be read as a course
             )
             text = next((words for words in texts if text_width(words, _SMALL) <= room), "")
             yield Line(LADDER, (x, foot), (x, head))

@@ -14,11 +14,11 @@ from evencourse.layout.model.course_plan import Plan
 from evencourse.render.border.stamp import NO_STAMP, Stamp
 from evencourse.render.border.title_block import HEIGHT, Titled, title_block
 from evencourse.render.drawing.drawing import Mark, Sheet, Text
-from evencourse.render.drawing.fonts import ASCENT_RATIO, wrap
+from evencourse.render.drawing.fonts import ASCENT_RATIO, text_width, wrap
 from evencourse.render.drawing.numbering import Draft
 from evencourse.render.drawing.papers import Paper, paper
 from evencourse.render.drawing.pens import NOTE, TEXT
-from evencourse.render.drawing.placement import Box
+from evencourse.render.drawing.placement import Box, fitted
 from evencourse.render.drawing.text_lines import lines_down
 from evencourse.render.sheets.flow import ColumnItem, column_marks, lowest, pour
 
@@ -99,7 +99,8 @@ class ColumnSheets:
         if len(ends) == 2 and ends[0] is not None:
             after = next((item.span for item in self.pages[index + 1] if item.span is not None), None)
             if after is not None and after[0] == ends[0][0]:
-                yield goes_on(f"{after[0]} ", number + 1, frame.right, frame.bottom + HEIGHT + _AIR)
+                foot = frame.bottom + HEIGHT + _AIR
+                yield goes_on(after[0], number + 1, frame.right, foot, frame.width)
 
     def _columns(self, index: int) -> Sequence[Sequence[ColumnItem]]:
         """The columns of a sheet; those of the last one are level."""
@@ -110,9 +111,11 @@ class ColumnSheets:
         return pour(self.rest, repeat(low), abreast=self.count)[0] if low is not None else self.columns[index]
 
 
-def goes_on(what: str, number: int, right: float, bottom: float) -> Text:
+def goes_on(what: str, number: int, right: float, bottom: float, width: float) -> Text:
     """Under a column: on which sheet something goes on."""
-    words = f"{what}continued on sheet {number}"
+    where = f"continued on sheet {number}"
+    words = fitted(what, width - text_width(f" {where}", _SMALL, "bold"), _SMALL, "bold")
+    words = f"{words} {where}".strip()
     return Text(NOTE, (right, bottom), words, _SMALL, "end", weight="bold")
 
 

@@ -115,7 +115,7 @@ class ListBlock:
             yield from column_marks(items, room.left + left, room.bottom + top)
         if after:
             right = room.left + self.columns[-1][0] + self.column
-            yield goes_on("", after, right, room.bottom + _AIR / 2)
+            yield goes_on("", after, right, room.bottom + _AIR / 2, self.column)
 
 
 def list_under(given: FaceList, rows: Sequence[ListRow], width: float, most: float) -> ListBlock | None:
