@@ -33,9 +33,8 @@ def _siding(section: CrossSection, profile: Profile, low: float, high: float) ->
 
 
 def rake(need: Need) -> Drawn:
-    """Siding under a rake, the section square to the slope."""
+    """Siding under a rake, or under a roof or a deck out of level, the section square to the slope."""
     profile, slope = need.profile, need.rake
-    assert slope is not None
     panel = profile.family == "panel"
     section = need.section(-_SHOWN, 1.2, right=3.4)
     wall(section, profile, -_SHOWN, 0.0)
@@ -48,6 +47,9 @@ def rake(need: Need) -> Drawn:
     section.height(-gap, 0.0, need.tape(gap), "gap")
     section.label("soffit or rake board", (3.0, 0.2))
     section.label("end cut to the slope", (face, -1.6))
+    if slope is None:
+        words = "Square to the slope. Cut each course to it as the list says; leave the gap along it."
+        return Drawn(section, "Under a roof out of level", (words,))
     layouts = " or ".join(
         layout_words(need.plan.job, *one) for one in layouts_shown(slope, need.plan.job)[:2]
     )

@@ -13,7 +13,8 @@ from evencourse.layout.order.trims import trims
 from evencourse.layout.pieces.all_pieces import pieces
 from evencourse.layout.trade.plausible import odd_measures
 from evencourse.render.building.siding_lines import lowest_face, next_line
-from tests.layout.walls import LAP, PLAIN, Elevation, cautions_said, job
+from evencourse.render.details.detail_set import details_of
+from tests.layout.walls import LAP, PLAIN, Elevation, cautions_said, job, rectangle
 
 
 def on_slope(rise: float, starter: float, cladding: Cladding = LAP, **more: object) -> Plan:
@@ -138,3 +139,11 @@ def test_trim_beside_a_door_on_a_sloping_base_reaches_the_base() -> None:
         one for one in odd_measures(on_slope(12, -1, openings=(level,)).job.elevations, "in")
         if "the base falls" in one.usual
     ]  # fmt: skip
+
+
+def test_a_deck_out_of_level_has_a_detail_of_what_ends_under_it() -> None:
+    """It rises 2 in over 100, under 1 in 12: courses are ripped along its underside, no rake is laid out."""
+    deck = Roof("P1", "deck", ((60.0, 40.0), (160.0, 42.0)), depth=6.0)
+    wall = Elevation("Back", rectangle(240, -1, 100), roofs=(deck,))
+    titles = [one.title for one in details_of(plan(job(wall, cladding=PLAIN))).details]
+    assert "Under a roof out of level" in titles
