@@ -15,19 +15,18 @@ from evencourse.layout.order.cut_list import (
     TrimCut,
     TrimCuts,
     in_steps,
-    notch_heights,
     rip_on_tape,
     square_on_tape,
-    up_on_tape,
 )
 from evencourse.layout.order.heap_cost import HeapCost
 from evencourse.layout.order.order_items import WORDS, Item, shingles_needed, sized
 from evencourse.layout.order.siding_quantities import ShingleCourse, Siding
 from evencourse.layout.order.trim_runs import TrimRun
 from evencourse.layout.order.trims import SIZED
-from evencourse.layout.pieces.piece import Notch, Piece
+from evencourse.layout.pieces.piece import Piece
 from evencourse.layout.pieces.seam_rules import end_gap, seam_rules
 from evencourse.layout.trade.materials import materials
+from evencourse.render.words.notch_words import HIDDEN_TOPS, notch_words
 from evencourse.render.words.plan_words import counted, measured, on_tape, show
 
 _PLACES = {
@@ -51,8 +50,6 @@ NOT_INCLUDED = (
 )
 #: What an order for the rest of a wall leaves out.
 INSTALLED = "Not ordered: courses already installed, and the trim that they end against. Areas include them."
-#: What of a piece stands behind the course over it.
-HIDDEN_TOPS = {"panel": "nail hem", "lap": "lap", "shingle": "tops"}
 #: How the list in order of installation is followed.
 TURN_WORDS = (
     "Work down the list: cut each piece from a new length or from the cutoff that is named. Keep the cutoff "
@@ -152,40 +149,6 @@ def end_words(piece: Piece, hand: Hand, job: Job) -> str:
 
 def _inches(job: Job, length: float) -> str:
     return show_length(length, job.units, job.round, feet=False)
-
-
-def notch_words(piece: Piece, steps: Sequence[Notch], job: Job) -> str:
-    """One notch in its steps, measured from the piece's left end and from its bottom.
-
-    What lies under the course above or in the lock is not seen: heights are told from the bottom.
-
-    Args:
-        piece: any piece.
-        steps: of one cut-out, from the left, as ``in_steps`` gives them.
-        job: for its tape.
-
-    Returns:
-        ``notch in the top down to 7-1/2", from 2' 8" to 5' 0", then down to 1-1/2", to 8' 7-1/2"``.
-    """
-    words = ""
-    for notch in steps:
-        low, high = (up_on_tape(piece, height, job.round) for height in notch_heights(piece, notch))
-        ends = show(job, notch.left), show(job, notch.left + notch.width)
-        across = f", to {ends[1]}" if words else f", from {ends[0]} to {ends[1]}"
-        if not words and any(rip.edge == "bottom" for rip in piece.rips):
-            across = f", measured after the rip{across}"
-        if notch.curved:
-            across += ", to its outline"
-        if notch.edge == "bottom":
-            cut = f"{show(job, high)} up" if words else f"notch in the bottom {show(job, high)} up"
-        elif notch.edge == "inside":
-            cut = f"hole from {show(job, low)} to {show(job, high)} up"
-        elif low == up_on_tape(piece, piece.top, job.round):
-            cut = f"{HIDDEN_TOPS[job.claddings[piece.cladding].family]} off the top, down to {show(job, low)}"
-        else:
-            cut = f"down to {show(job, low)}" if words else f"notch in the top down to {show(job, low)}"
-        words += f", then {cut}{across}" if words else f"{cut}{across}"
-    return words
 
 
 class RipOnTape(NamedTuple):

@@ -6,9 +6,10 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 
 from evencourse.layout.model.job import Elevation, Job
-from evencourse.layout.order.cut_list import Hand, in_steps, notch_heights, square_on_tape, up_on_tape
-from evencourse.layout.pieces.piece import Notch, Piece
-from evencourse.render.words.piece_words import HIDDEN_TOPS, rips_on_tape
+from evencourse.layout.order.cut_list import Hand, in_steps, square_on_tape
+from evencourse.layout.pieces.piece import Piece
+from evencourse.render.words.notch_words import HIDDEN_TOPS, short_notch_words
+from evencourse.render.words.piece_words import rips_on_tape
 from evencourse.render.words.plan_words import measured, show, square_words
 
 #: How a curve is marked.
@@ -38,7 +39,7 @@ def short_cut_words(piece: Piece, job: Job) -> str:
         if left == right != ""
         else [f"{hand} {end}" for hand, end in (("left", left), ("right", right)) if end]
     )
-    notches = (_notch(piece, steps, job) for steps in in_steps(piece, job.round))
+    notches = (short_notch_words(piece, steps, job) for steps in in_steps(piece, job.round))
     return "; ".join((*_rips(piece, job), *ends, *notches))
 
 
@@ -94,27 +95,6 @@ def _ends(piece: Piece, job: Job) -> Iterator[str]:
             lapped = end.up > piece.top - piece.bottom + job.round / 2
             words += ", long at the top of the lap" if lapped else ", long above"
         yield words
-
-
-def _notch(piece: Piece, steps: Sequence[Notch], job: Job) -> str:
-    """The steps of one cut-out: ``top: keep 7-1/2", 2' 8" to 5' 0"; keep 1-1/2", to 8' 7-1/2"``."""
-    words: list[str] = []
-    for notch in steps:
-        low, high = (up_on_tape(piece, height, job.round) for height in notch_heights(piece, notch))
-        ends = show(job, notch.left), show(job, notch.left + notch.width)
-        across = f"to {ends[1]}" if words else f"{ends[0]} to {ends[1]}"
-        curved = ", to its outline" if notch.curved else ""
-        if notch.edge == "bottom":
-            cut = f"{show(job, high)} off" if words else f"bottom {show(job, high)} off"
-        elif notch.edge == "inside":
-            cut = f"hole {show(job, low)} to {show(job, high)} up"
-        elif low == up_on_tape(piece, piece.top, job.round):
-            cut = f"{HIDDEN_TOPS[job.claddings[piece.cladding].family]} off"
-        else:
-            top = "top: " if not any("top: " in before for before in words) else ""
-            cut = f"{top}keep {show(job, low)}"
-        words.append(f"{cut}, {across}{curved}")
-    return "; ".join(words)
 
 
 def _rips(piece: Piece, job: Job) -> Iterator[str]:
