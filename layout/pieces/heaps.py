@@ -29,6 +29,8 @@ WAIT = 0.015
 USED = 1.1
 #: How far ahead stretches are looked at that an end may serve whole, and how many of them.
 AHEAD, NEEDS = 40, 3
+#: Ends that are kept at most, whatever the job allows: more spared no length on any job measured.
+MOST = 64
 #: More than any code.
 NONE = 1 << 62
 #: Columns that heaps without a limit grow by.
@@ -47,7 +49,7 @@ class Heaps:
 
     def __init__(self, stretches: Sequence[Stretch], most: int, worth: float, odds: float) -> None:
         stocks = list({one.stock.code: one.stock for one in stretches}.values())
-        self.most = most
+        self.most = min(most, MOST)
         steps = min(CELLS, TABLE // len(stretches) + 1)
         self._bits = max(0, (min(stock.capacity for stock in stocks) // steps).bit_length() - 1)
         self._base: dict[int, int] = {}

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import chain, compress, pairwise, product, takewhile
 from math import hypot
-from typing import Literal
+from typing import Literal, NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -66,6 +66,7 @@ def run_marks(
     The longest part of the run that can be told so, the lowest of these.
     """
     sizes = [mark_size(one.text, mm) for one in group]
+    halves = _halves(group)
     feet: dict[int, list[Box]] = {}
     heads: dict[int, list[Box]] = {}
     tries = 0
@@ -84,23 +85,34 @@ def run_marks(
                 heads[end] = _place(group[end::-1], head, sizes[end], mm, crowd)
             if feet[begin] and heads[end] and tries < _TRIES:
                 tries += 1
-                marks = _first_and_last(group[begin : end + 1], (feet[begin], heads[end]), mm, crowd)
+                marks = _first_and_last((low, high), (feet[begin], heads[end]), halves, mm, crowd)
                 if marks:
                     return marks, (*group[:begin], *group[end + 1 :])
     return [], group
 
 
 def _first_and_last(
-    part: Sequence[ShownPiece], places: tuple[list[Box], list[Box]], mm: float, crowd: Crowd
+    ends: tuple[ShownPiece, ShownPiece],
+    places: tuple[list[Box], list[Box]],
+    halves: _Halves,
+    mm: float,
+    crowd: Crowd,
 ) -> list[Mark]:
     """A run's first and last mark in the best of their places, with a line from one to the other."""
-    low, high = part[0], part[-1]
+    low, high = ends
     lean = high.left - low.left
     pairs = sorted(product(*places), key=lambda pair: abs(pair[1].left - pair[0].left - lean))
+    to = [(other.left + min(other.width / 2, 2.0 * mm), other.bottom) for other in places[1]]
+    passing: dict[Point, list[bool]] = {}
     for one, other in pairs:
-        start = (one.left + min((one.right - one.left) / 2, 2.0 * mm), one.top)
-        end = (other.left + min((other.right - other.left) / 2, 2.0 * mm), other.bottom)
-        if one.meets(other) or not _within(part, start, end) or not crowd.passes(start, end, Over.BARS):
+        start = (one.left + min(one.width / 2, 2.0 * mm), one.top)
+        at = places[1].index(other)
+        end = to[at]
+        if one.meets(other) or not _within(halves, start, end):
+            continue
+        if start not in passing:
+            passing[start] = crowd.reaches(start, to, Over.BARS)
+        if not passing[start][at]:
             continue
         crowd.draw((start, end))
         line = Line(PIECE_RUN, start, end)
@@ -135,14 +147,31 @@ def _place(
     return found
 
 
-def _within(part: Sequence[ShownPiece], start: Point, end: Point) -> bool:
-    """Whether a line from the first to the last of a run stays in its pieces."""
-    for one in part:
-        if start[1] < one.middle < end[1]:
-            x = start[0] + (end[0] - start[0]) * (one.middle - start[1]) / (end[1] - start[1])
-            if not any(left <= x <= right for left, right in one.half_way):
-                return False
-    return True
+class _Halves(NamedTuple):
+    """Where the pieces of a run show half-way up: numbers of the pieces, how high, x from and to."""
+
+    pieces: npt.NDArray[np.int64]
+    middles: npt.NDArray[np.float64]
+    lefts: npt.NDArray[np.float64]
+    rights: npt.NDArray[np.float64]
+
+
+def _halves(part: Sequence[ShownPiece]) -> _Halves:
+    rows = [
+        (at, one.middle, left, right)
+        for at, one in enumerate(part)
+        for left, right in one.half_way or [(1.0, 0.0)]
+    ]
+    pieces, *sides = zip(*rows, strict=True)
+    return _Halves(np.array(pieces, np.int64), *(np.array(side, np.float64) for side in sides))
+
+
+def _within(halves: _Halves, start: Point, end: Point) -> bool:
+    """Whether a line that climbs from the first to the last of a run stays in its pieces."""
+    between = (start[1] < halves.middles) & (halves.middles < end[1])
+    x = start[0] + (end[0] - start[0]) * (halves.middles - start[1]) / ((end[1] - start[1]) or 1.0)
+    inside = between & (halves.lefts <= x) & (x <= halves.rights)
+    return set(halves.pieces[between].tolist()) == set(halves.pieces[inside].tolist())
 
 
 def led(one: ShownPiece, mm: float, crowd: Crowd, window: Box | None, air: Box | None) -> list[Mark]:
@@ -225,7 +254,7 @@ def led_run(part: Sequence[ShownPiece], mm: float, crowd: Crowd, window: Box | N
         start, end = across[0], across[-1]
         if found and not found[0][0]:
             break
-        if not _within(part, start, end) or not crowd.passes(start, end, Over.BARS):
+        if not _within(_halves(part), start, end) or not crowd.passes(start, end, Over.BARS):
             continue
         for one, other in pairwise(across):
             at = ((one[0] + other[0]) / 2, (one[1] + other[1]) / 2)
@@ -278,7 +307,7 @@ class Panes:
         text = f"{part[0].text} to {part[-1].text}"
         across = [(one.left + min(1.2 * self._mm, (one.right - one.left) / 2), one.middle) for one in part]
         start, end = across[0], across[-1]
-        if not _within(part, start, end) or not crowd.passes(start, end, Over.BARS):
+        if not _within(_halves(part), start, end) or not crowd.passes(start, end, Over.BARS):
             return []
         ends = [((one[0] + other[0]) / 2, (one[1] + other[1]) / 2) for one, other in pairwise(across)]
         marks = self._led(ends, text, crowd)
