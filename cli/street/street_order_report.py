@@ -117,6 +117,8 @@ def _reckoned(one: StreetItem) -> str:
         words += f", {figure_words(one.wanted)} with extra"
     if item.unit == "carton":
         words += f", {item.per:g} to a carton: {figure_words(one.wanted / item.per)}"
+    elif item.unit == "board":
+        words += f", {item.per:g} ripped from a board: {figure_words(one.wanted / item.per)}"
     elif item.unit in ("lb", "kg"):
         words += f", {item.per:.0f} to a {'pound' if item.unit == 'lb' else 'kilogram'}"
     elif item.unit in ("square", "m²"):

@@ -69,14 +69,25 @@ def laid_double(plan: Plan) -> Mapping[tuple[str, int], float]:
     source).
     """
     border = stretches(plan)
-    near = plan.job.limits.tolerance + 1e-5 * plan.job.inch
     found: dict[tuple[str, int], float] = {}
     for one in border:
         if one.place == "starter" and not is_up(plan, one):
             name = plan.elevations[one.face].zones[one.zone].course_set
-            course = bisect_right(plan.course_sets[name].lines.butt_lines, one.start[1] + near)
+            course = course_at(plan, name, one.start[1])
             found[name, course] = found.get((name, course), 0.0) + one.length
     for start in fresh_starts(plan, border):
         key = (start.course_set, start.course)
         found[key] = found.get(key, 0.0) + start.stretch.length
     return found
+
+
+def course_at(plan: Plan, course_set: str, height: float) -> int:
+    """Number of the course whose butt line is the last one up to a height.
+
+    Args:
+        plan: for its course lines.
+        course_set: name of the course set.
+        height: [job units].
+    """
+    near = plan.job.limits.tolerance + 1e-5 * plan.job.inch
+    return bisect_right(plan.course_sets[course_set].lines.butt_lines, height + near)

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from math import ceil
+from dataclasses import dataclass, replace
+from math import ceil, floor
 from typing import Literal
 
 from evencourse.layout.model.cladding import Family
@@ -20,7 +20,7 @@ from evencourse.layout.trade.materials import materials
 from evencourse.layout.trade.profiles import profiles
 from evencourse.layout.wall.on_wall import reached
 
-Unit = Literal["each", "carton", "square", "m²", "lb", "kg"]
+Unit = Literal["each", "carton", "board", "square", "m²", "lb", "kg"]
 
 #: What a piece of siding is called on an order.
 WORDS: Mapping[Family, str] = {"panel": "panel", "lap": "board", "shingle": "shingles"}
@@ -36,8 +36,9 @@ class Item:
         item: what it is: ``panel``, ``board``, ``shingles``, a kind of trim, ``mounting block``, ``nails``.
         names: what a price may go by, the first that the job gives: for siding the cladding's name in the job
             and its profile; with its size, for what comes in sizes; the item.
-        cladding: name of the cladding for siding, family for nails; "" for the rest.
-        size: width of a board, thickness of furring, length of a nail; 0 for the rest [job units].
+        cladding: name of the cladding for siding and for what is ripped from it, family for nails; "" for the
+            rest.
+        size: width of a board or a strip, thickness of furring, length of a nail; 0 for the rest [job units].
         length: stock length; 0 for what has none [job units].
         unit: in which it is ordered.
         count: what the job takes, before spare and rounding: pieces, nails or squares.
@@ -168,7 +169,24 @@ def _siding_item(job: Job, one: Siding) -> Item:
 def _trim_item(job: Job, trim: TrimBars) -> Item:
     size = trim.size if trim.kind in SIZED else 0.0
     cutting = trim.cutting
-    return _item(job, trim.kind, len(cutting.bars), size=size, length=cutting.stock, bound=cutting.bound)
+    item = _item(job, trim.kind, len(cutting.bars), size=size, length=cutting.stock, bound=cutting.bound)
+    return _ripped_item(job, trim, item) if trim.cladding else item
+
+
+def _ripped_item(job: Job, trim: TrimBars, strips: Item) -> Item:
+    """Strips as the boards they are ripped from, as many from each as its width gives, a kerf between two.
+
+    Rule: the boards come on top of those that are hung (common practice, no source).
+    """
+    cladding, kerf = job.claddings[trim.cladding], float(materials()["trim"][trim.kind]["kerf"]) * job.inch
+    per = max(1, floor((cladding.width + kerf) / (trim.size + kerf) + ROUNDING))
+    prices, boards = job.order.prices, (cladding.name, cladding.profile)
+    price = next((prices[name] for name in (*strips.names, *boards) if name in prices), None)
+    quantity = ceil(strips.count * (1 + job.order.spare) / per - ROUNDING)
+    return replace(
+        strips, names=(*strips.names, *boards), cladding=trim.cladding, unit="board", per=per,
+        quantity=quantity, bound=None, price=price,
+    )  # fmt: skip
 
 
 def _nail_items(plan: Plan, pieces: Pieces, trim: Sequence[TrimBars]) -> Iterator[Item]:

@@ -104,7 +104,7 @@ def street_order(orders: Sequence[JobOrder]) -> StreetOrder:
 
 
 def _alike(order: JobOrder, item: Item, words: str) -> tuple[object, ...]:
-    goods = item.names[-2] if item.item in WORDS.values() else item.cladding
+    goods = {"nails": item.cladding}.get(item.item, item.names[-2] if item.item in WORDS.values() else "")
     return (order.units, words, item.item, goods, item.size, item.length, item.unit, item.per, item.step)
 
 

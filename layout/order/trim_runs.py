@@ -12,13 +12,17 @@ from evencourse.layout.trade.materials import materials
 from evencourse.layout.wall.border import BorderStretch, Hand, Place
 
 
+#: Trim that is ripped from boards of the siding that it belongs to.
+RIPPED = "starter furring"
+
+
 @dataclass(frozen=True)
 class TrimRun:
     """One stretch of trim that goes up as one, with joints where it is longer than its stock.
 
     Attributes:
         kind: which trim.
-        size: width of a board, thickness of furring; 0 for the rest [job units].
+        size: width of a board or a ripped strip, thickness of furring; 0 for the rest [job units].
         face: name of the elevation.
         cladding: name of the cladding it belongs to.
         place: where it goes; see ``evencourse.layout.wall.border.BorderStretch``; ``band`` for a band board
@@ -49,9 +53,20 @@ class TrimRun:
     beside: tuple[str, ...] = ()
 
 
-def stock_length(plan: Plan, kind: str) -> float:
-    """Length of a bar of a kind: the job's own, or the one in ``materials.toml`` [job units]."""
-    return plan.job.order.lengths.get(kind, round(materials()["trim"][kind]["stock"] * plan.job.inch, 6))
+def stock_length(plan: Plan, kind: str, cladding: str) -> float:
+    """Length of a bar of a kind: the job's own, the board's it is ripped from, or else as in ``materials.toml``.
+
+    Args:
+        plan: for its job.
+        kind: of trim.
+        cladding: name of the cladding that it belongs to.
+
+    Returns:
+        [job units].
+    """
+    ripped = plan.job.claddings[cladding].length if kind == RIPPED else 0.0
+    usual = ripped or round(materials()["trim"][kind]["stock"] * plan.job.inch, 6)
+    return plan.job.order.lengths.get(kind, usual)
 
 
 #: A run of trim and the stretch of the border that it lies along.
@@ -110,7 +125,7 @@ def over_several(plan: Plan, placed: Iterable[Placed]) -> Iterator[Placed]:
             at = after[at]
             follows = found[at][1]
             length = run.length + follows.length
-            if length <= stock_length(plan, run.kind) and follows.opening is not None:
+            if length <= stock_length(plan, run.kind, run.cladding) and follows.opening is not None:
                 run = replace(run, length=length, beside=(*run.beside, follows.opening))
             else:
                 yield begins_at, run

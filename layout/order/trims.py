@@ -14,9 +14,16 @@ from evencourse.layout.model.job import Opening, Point
 from evencourse.layout.model.lengths import round_length
 from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.order.bar_cuts import BarPlan, cut_straight
-from evencourse.layout.order.fresh_starts import fresh_starts
+from evencourse.layout.order.fresh_starts import course_at, fresh_starts
 from evencourse.layout.order.nails import nail_count
-from evencourse.layout.order.trim_runs import Placed, TrimRun, channel_corners, over_several, stock_length
+from evencourse.layout.order.trim_runs import (
+    RIPPED,
+    Placed,
+    TrimRun,
+    channel_corners,
+    over_several,
+    stock_length,
+)
 from evencourse.layout.pieces.seam_rules import ticks
 from evencourse.layout.trade.materials import materials
 from evencourse.layout.trade.rules import out_of_level
@@ -32,8 +39,8 @@ KINDS = (
     "inside corner strip", "trim board", "band board", "starter strip", "starter furring", "channel",
     "curved channel", "utility trim", "finish trim", "furring",
 )  # fmt: skip
-#: Kinds that come by width (boards) or by thickness (furring).
-SIZED = ("trim board", "band board", "furring")
+#: Kinds that come by width (boards, strips of them) or by thickness (furring).
+SIZED = ("trim board", "band board", RIPPED, "furring")
 
 
 @dataclass(frozen=True)
@@ -42,7 +49,8 @@ class TrimBars:
 
     Attributes:
         kind: which trim.
-        size: width of a board, thickness of furring; 0 for the rest [job units].
+        size: width of a board or a ripped strip, thickness of furring; 0 for the rest [job units].
+        cladding: name of the siding whose boards it is ripped from; "" for trim that is bought as such.
         runs: in the order of the faces.
         cutting: their pieces and bars; runs by index.
         nails: how many hold it, by the length of the nail [job units] and the family of siding.
@@ -50,6 +58,7 @@ class TrimBars:
 
     kind: str
     size: float
+    cladding: str
     runs: tuple[TrimRun, ...]
     cutting: BarPlan
     nails: tuple[tuple[float, str, int], ...]
@@ -92,17 +101,22 @@ def trims(plan: Plan) -> tuple[TrimBars, ...]:
     found: list[TrimBars] = []
     for kind in KINDS:
         mine = [run for run in runs if run.kind == kind]
-        for size in sorted({run.size for run in mine}):
-            found.append(_cut(plan, kind, size, [run for run in mine if run.size == size]))
+        for size, ripped in sorted({(run.size, _ripped(run)) for run in mine}):
+            alike = [run for run in mine if (run.size, _ripped(run)) == (size, ripped)]
+            found.append(_cut(plan, kind, size, ripped, alike))
     return tuple(found)
 
 
-def _cut(plan: Plan, kind: str, size: float, runs: Sequence[TrimRun]) -> TrimBars:
+def _ripped(run: TrimRun) -> str:
+    return run.cladding if run.kind == RIPPED else ""
+
+
+def _cut(plan: Plan, kind: str, size: float, ripped: str, runs: Sequence[TrimRun]) -> TrimBars:
     table: dict[str, Any] = materials()["trim"][kind]
     inch = plan.job.inch
     cutting = cut_straight(
         [run.length for run in runs],
-        stock_length(plan, kind),
+        stock_length(plan, kind, runs[0].cladding),
         lap=table["lap"] * inch,
         kerf=table["kerf"] * inch,
         shortest=table["shortest"] * inch,
@@ -115,8 +129,9 @@ def _cut(plan: Plan, kind: str, size: float, runs: Sequence[TrimRun]) -> TrimBar
         key = (cladding.nail_length, cladding.family)
         nails[key] = nails.get(key, 0) + table["rows"] * nail_count(piece.length, table["apart"] * inch)
     return TrimBars(
-        kind, size, tuple(runs), cutting, tuple((*key, count) for key, count in sorted(nails.items()))
-    )
+        kind, size, ripped, tuple(runs), cutting,
+        tuple((*key, count) for key, count in sorted(nails.items())),
+    )  # fmt: skip
 
 
 def _run(
@@ -244,7 +259,9 @@ def _channel_face(plan: Plan) -> float:
 
 def _boards(plan: Plan, stretch: BorderStretch, cladding: Cladding) -> Iterator[TrimRun]:
     if cladding.family == "lap" and (stretch.place == "starter" or _on_slope(stretch)):
-        yield _run(plan, stretch, "starter furring")
+        name = plan.elevations[stretch.face].zones[stretch.zone].course_set
+        low = min(stretch.start[1], stretch.end[1])
+        yield _run(plan, stretch, RIPPED, size=_lap(plan, name, course_at(plan, name, low)))
     elif stretch.place == "outside corner":
         yield _run(plan, stretch, "corner board")
 
@@ -253,7 +270,16 @@ def _over_heads(plan: Plan, border: Sequence[BorderStretch]) -> Iterator[Placed]
     """The strip behind boards where they start afresh over an opening or a roof."""
     for start in fresh_starts(plan, border):
         if plan.course_sets[start.course_set].cladding.family == "lap":
-            yield start.stretch, _run(plan, start.stretch, "starter furring")
+            size = _lap(plan, start.course_set, start.course)
+            yield start.stretch, _run(plan, start.stretch, RIPPED, size=size)
+
+
+def _lap(plan: Plan, course_set: str, course: int) -> float:
+    """How far a course goes under the next one: what takes the place of that lap under it is as wide."""
+    found = plan.course_sets[course_set]
+    butts = found.lines.butt_lines
+    at = max(0, min(course - 1, len(butts) - 2))
+    return _tape(plan, max(found.cladding.width - (butts[at + 1] - butts[at]), plan.job.round))
 
 
 def _on_slope(stretch: BorderStretch) -> bool:

@@ -42,7 +42,7 @@ _PLACES = {
 _LEVEL = ("drip cap", "starter strip", "utility trim", "finish trim")
 #: Trim that reaches past the siding it serves.
 _POSTS = ("outside corner post", "inside corner post")
-_PLURALS = {"each": "", "carton": "cartons", "square": "squares", "m²": "m²", "lb": "lb", "kg": "kg"}
+_PLURALS = {"each": "", "carton": "cartons", "board": "boards", "square": "squares", "m²": "m²", "lb": "lb", "kg": "kg"}
 #: What no order of this program holds.
 NOT_INCLUDED = (
     "Counted from the job file alone. Not included: soffit, flashing at roofs, weather barrier, caulk, and "
@@ -318,6 +318,8 @@ def item_words(item: Item, job: Job) -> str:
         return f"{NAILS[item.cladding]} {_inches(job, item.size)}{' mm' if job.units == 'mm' else ''}"
     else:
         name = trim_words(item.item, item.size, job) if item.size else item.item
+        if item.cladding:
+            name += f", from {job.claddings[item.cladding].label}"
     return f"{name}, {measured(job, item.length)}" if item.length else name
 
 
@@ -352,6 +354,8 @@ def rounding_words(item: Item, spare: float) -> str:
         words += f" + {figure_words(100 * spare)} % = {figure_words(item.count * (1 + spare))}"
     if item.unit == "carton":
         words += f", {item.per:g} to a carton"
+    elif item.unit == "board":
+        words += f" strip{'s' * (words != '1')}, {item.per:g} ripped from a board"
     elif item.unit in ("lb", "kg"):
         words += f", {item.per:.0f} to a {'pound' if item.unit == 'lb' else 'kilogram'}"
     elif item.unit in ("square", "m²"):
