@@ -68,9 +68,9 @@ def cut_tops(plan: Plan, shapes: Sequence[PieceShape], tops: Sequence[Top]) -> l
         shapes: of what shows of each.
         tops: the hidden top of each.
 
-    Rules: nothing stands behind an opening with its trim, a block, a level roof, deck or ledger, a band
-    board, or above an eave (geometry). Rakes cut the whole height of a piece: its end is told. A piece that
-    is ripped below its next butt line has no hidden top.
+    Rules: nothing stands behind an opening with its trim, a block, a roof, a deck or a ledger, a band
+    board, or above an eave (geometry). Rakes cut the whole height of a piece, and so does a slope of a roof
+    that it ends on: its end is told. A piece that is ripped below its next butt line has no hidden top.
     """
     found = list(shapes)
     near = plan.job.limits.tolerance
@@ -83,7 +83,7 @@ def cut_tops(plan: Plan, shapes: Sequence[PieceShape], tops: Sequence[Top]) -> l
     for index in open_tops:
         by_face.setdefault(tops[index].face, []).append(index)
     for face, mine in by_face.items():
-        things = [_Thing(outline) for outline in _in_the_way(plan.elevations[face])]
+        things = list(_in_the_way(plan.elevations[face]))
         if not things:
             continue
         boxes = shapely.box(
@@ -96,7 +96,9 @@ def cut_tops(plan: Plan, shapes: Sequence[PieceShape], tops: Sequence[Top]) -> l
             met.setdefault(at, []).append(things[thing])
         for at in sorted(met):
             index = mine[at]
-            found[index] = _cut(found[index], tops[index], boxes[at], met[at], near)
+            things_met = [one for one in met[at] if not one.ends(found[index], tops[index], near)]
+            if things_met:
+                found[index] = _cut(found[index], tops[index], boxes[at], things_met, near)
     return found
 
 
@@ -105,23 +107,39 @@ class _Thing:
 
     Args:
         points: its outline, the first not repeated.
+        steep: the underside of a roof that pieces are cut to as to a rake.
     """
 
-    def __init__(self, points: Sequence[tuple[float, float]]) -> None:
+    def __init__(self, points: Sequence[tuple[float, float]], steep: bool = False) -> None:
+        self._steep = steep
         self.outline = shapely.Polygon(points)
         xs, ys = {x for x, _ in points}, {y for _, y in points}
         self.left, self.right, self.low, self.high = min(xs), max(xs), min(ys), max(ys)
         #: Whether it is a rectangle, level and plumb.
         self.square = len(points) == 4 and len(xs) == len(ys) == 2
 
+    def ends(self, shape: PieceShape, top: Top, near: float) -> bool:
+        """Whether a piece ends on its slope, which is told as an end that is carried on across the lap."""
+        return self._steep and any(
+            slope is not None and slope.long == "bottom" and self.left - near <= x <= self.right + near
+            for slope, x in ((shape.left, top.left), (shape.right, top.right))
+        )
 
-def _in_the_way(face: ElevationPlan) -> Iterator[Sequence[tuple[float, float]]]:
+
+def _in_the_way(face: ElevationPlan) -> Iterator[_Thing]:
+    wall = face.elevation
+    for roof in wall.roofs:
+        for part in roof.parts():
+            (x0, y0), (x1, y1) = part[:2]
+            yield _Thing(part, steep=not out_of_level(y1 - y0, x1 - x0) and y0 != y1)
+    yield from (_Thing(outline) for outline in _no_siding(face))
+
+
+def _no_siding(face: ElevationPlan) -> Iterator[Sequence[tuple[float, float]]]:
     wall = face.elevation
     above = 2 * highest(wall) - min(y for _, y in wall.outline)
     yield from (opening.trimmed for opening in wall.openings)
     yield from (item.outline() for item in wall.fixtures if item.block)
-    for roof in wall.roofs:
-        yield from (part for part in roof.parts() if part[0][1] == part[1][1])
     for side in sides(wall.outline):
         if not side.base and out_of_level(side.pitch, 12):
             yield (side.left, side.right, (side.right[0], above), (side.left[0], above))

@@ -8,6 +8,7 @@ from dataclasses import replace
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.trade.materials import materials
 from evencourse.layout.wall.border import BorderStretch
+from evencourse.layout.wall.walk import in_walk
 
 
 def is_panel(plan: Plan, stretch: BorderStretch) -> bool:
@@ -73,9 +74,11 @@ def corners(plan: Plan, border: Sequence[BorderStretch]) -> Iterator[tuple[Borde
         plan: where the border comes from.
         border: as ``joined`` gives it.
 
-    Rule: seen from outside, the right end of a face meets the left end of the next one in the job when both
-    are of one kind and their tops lie near each other; what is left, where the job has three faces or more,
-    meets the left end of any other face that is alike at both ends (common practice, no source). The sides of
+    Rule: seen from outside, the right end of a face meets the left end of the next one in the walk when both
+    are of one kind and their tops lie near each other. Where the next one begins at another kind of corner, the
+    faces are not listed in their order: there it meets the left end of any other face that is alike at both
+    ends and of which the same holds (common practice, no source). Beside boards, or where what is round the
+    corner is not in the job, as at a dormer's face, an end has a post of its own. The sides of
     a part that rises above its own face's eave meet nothing that the job shows. A post goes as far as either
     face has siding: where a roof against one face reaches the corner, it runs on for the other.
     """
@@ -84,19 +87,27 @@ def corners(plan: Plan, border: Sequence[BorderStretch]) -> Iterator[tuple[Borde
     lefts = [end for end in ends if end[0].hand == "left"]
     near = float(materials()["corner"]["same"]) * plan.job.inch
     meets: dict[int, _End] = {}
-    many = len(plan.elevations) >= 3
+    faces = [face.elevation for face in plan.elevations]
+    walk = [faces.index(face) for face in in_walk(faces)]
+    many = len(walk) >= 3
+    after = dict(zip(walk, [*walk[1:], *walk[:1]] if many else walk[1:], strict=False))
+    astray = {(at, next_one) for at, next_one in after.items() if faces[at].right != faces[next_one].left}
+    lost = {"right": {at for at, _ in astray}, "left": {at for _, at in astray}}
     for step in ("next", "any") if many else ("next",):
         for number, right in enumerate(rights):
             if number in meets:
                 continue
             for left in lefts:
                 mine, other = right[0], left[0]
-                follows = other.face == (mine.face + 1) % len(plan.elevations) and (many or mine.face == 0)
+                if step == "next":
+                    follows = after.get(mine.face) == other.face
+                else:
+                    follows = mine.face in lost["right"] and other.face in lost["left"]
                 alike = mine.place == other.place and is_panel(plan, mine) == is_panel(plan, other)
                 gaps = [abs(a - b) for a, b in zip(_reach(right), _reach(left), strict=True)]
                 close = gaps[1] <= near and (step == "next" or gaps[0] <= near)
                 outer = _outer(plan, mine) and _outer(plan, other)
-                if alike and close and outer and other.face != mine.face and (follows or step == "any"):
+                if alike and close and outer and other.face != mine.face and follows:
                     meets[number] = left
                     lefts = [one for one in lefts if one is not left]
                     break

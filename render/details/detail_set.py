@@ -10,6 +10,7 @@ from typing import Literal
 from evencourse.layout.model.course_plan import Base, Edge, ElevationPlan, Plan, Rake
 from evencourse.layout.model.job import Corner, Units
 from evencourse.layout.model.low_slope import LowSlope
+from evencourse.layout.model.roof import RoofKind
 from evencourse.layout.model.tolerance import SAME
 from evencourse.render.details import board_sections, end_sections, panel_sections
 from evencourse.render.details.need import KINDS, Drawn, Kind, Need
@@ -34,7 +35,7 @@ _EDGES: dict[str, tuple[Kind, Kind]] = {
     "eave right": ("eave", "eave cut"),
     "base": ("base", "base cut"),
     "under roof": ("under roof", "under roof cut"),
-    "over roof": ("roof", "roof"),
+    "over roof": ("deck", "deck cut"),
 }
 _CORNERS: dict[Corner, Kind] = {"outside corner": "outside corner", "inside corner": "inside corner"}
 
@@ -70,6 +71,9 @@ _BOARDS: dict[Kind, Callable[[Need], Drawn]] = {
 _ENDS: dict[Kind, Callable[[Need], Drawn]] = {
     "rake": end_sections.rake,
     "roof": end_sections.roof,
+    "deck": end_sections.deck,
+    "deck cut": end_sections.deck,
+    "sloping deck": end_sections.roof,
     "sloping base": end_sections.sloping_base,
     "outside corner": end_sections.outside_corner,
     "inside corner": end_sections.inside_corner,
@@ -219,7 +223,7 @@ def _needs(plan: Plan) -> Iterator[Need]:
             yield need(face, _base_key(plan, base), base=base, **ripped)
         for edge in face.edges:
             if edge.edge != "base":
-                yield need(face, _edge_key(plan, edge), edge=edge)
+                yield need(face, _edge_key(plan, face, edge), edge=edge)
         for rake in face.rakes:
             for key, _, _ in _rake_keys(face, rake):
                 yield need(face, key, rake=rake)
@@ -231,8 +235,10 @@ def _needs(plan: Plan) -> Iterator[Need]:
                 yield need(face, key)
 
 
-def _edge_key(plan: Plan, edge: Edge) -> Key:
+def _edge_key(plan: Plan, face: ElevationPlan, edge: Edge) -> Key:
     flush, cut = _EDGES[edge.edge]
+    if edge.edge == "over roof" and _roof_kind(face, edge.roof) == "roof":
+        flush = cut = "roof"
     return (flush if edge.result == "flush" else cut, plan.course_sets[edge.course_set].cladding.name)
 
 
@@ -241,9 +247,15 @@ def _base_key(plan: Plan, base: Base) -> Key:
 
 
 def _rake_keys(face: ElevationPlan, rake: Rake | LowSlope) -> Iterator[tuple[Key, float, float]]:
+    over: Kind = "roof" if _roof_kind(face, rake.roof) == "roof" else "sloping deck"
     gentle = rake.roof is None and isinstance(rake, LowSlope)
-    kind: Kind = "rake" if rake.side == "top" else "sloping base" if gentle else "roof"
+    kind: Kind = "rake" if rake.side == "top" else "sloping base" if gentle else over
     return _clad(face, kind, *sorted((rake.start[1], rake.end[1])))
+
+
+def _roof_kind(face: ElevationPlan, mark: str | None) -> RoofKind:
+    """What siding meets: a roof, of its own building where it has no mark, a deck or a ledger."""
+    return next((roof.kind for roof in face.elevation.roofs if roof.mark == mark), "roof")
 
 
 def _corner_keys(face: ElevationPlan, hand: Literal["left", "right"]) -> Iterator[tuple[Key, float, float]]:
@@ -282,7 +294,7 @@ def _face(plan: Plan, face: ElevationPlan, numbers: dict[Key, str]) -> FaceDetai
             (one for one in face.bases if edge.edge == "base" and _same(edge, one)),
             None,
         )
-        return numbers[_edge_key(plan, edge) if base is None else _base_key(plan, base)]
+        return numbers[_edge_key(plan, face, edge) if base is None else _base_key(plan, base)]
 
     def spans(keys: Iterator[tuple[Key, float, float]]) -> tuple[DetailSpan, ...]:
         return tuple(DetailSpan(numbers[key], low, high) for key, low, high in keys)

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from evencourse.render.details.board_parts import hatching
+from collections.abc import Iterator
+
+from evencourse.layout.trade.rules import rules
+from evencourse.render.details.board_parts import course, hatching, over, under
 from evencourse.render.details.cross_section import CrossSection
 from evencourse.render.details.need import Drawn, Need
 from evencourse.render.details.sizes import Profile, size
@@ -66,7 +69,8 @@ def roof(need: Need) -> Drawn:
     """Siding that dies on a lower roof, the section square to the roof."""
     profile = need.profile
     panel = profile.family == "panel"
-    clear, leg = profile.roof, size("wall", "flashing")
+    deck = need.kind == "sloping deck"
+    clear, leg = _ledge_clear() if deck else profile.roof, size("wall", "flashing")
     top = 0.2
     edge = top + clear
     section = need.section(-0.9, max(leg + 0.8, edge + 2.2), right=leg + 0.5)
@@ -79,17 +83,56 @@ def roof(need: Need) -> Drawn:
     if panel:
         channel(section, profile, edge + TRIM / 2, True)
         low = edge + TRIM + profile.gap
-        section.label("channel, clear of the roof", (profile.pocket + OFF, edge + 0.6))
+        section.label("channel, clear of it", (profile.pocket + OFF, edge + 0.6))
     face = _siding(section, profile, low, section.clip.top)
     section.height(top, edge, need.tape(clear), "clear")
-    section.label("step flashing, its leg behind the barrier", (0.06, leg - 0.5))
-    section.label("roofing", (2.4, top))
+    section.label(f"{'' if deck else 'step '}flashing, its leg behind the barrier", (0.06, leg - 0.5))
+    section.label("deck or ledger" if deck else "roofing", (2.4, top))
     section.label("end cut to the slope", (face, max(low + 1.2, leg + 0.3)))
-    notes = ["Square to the roof. Flashing first; leave the gap open, uncaulked."]
+    notes = [f"Square to the {'deck' if deck else 'roof'}. Flashing first; leave the gap open, uncaulked."]
     if not panel and _begins_whole(need):
         behind = "A second layer of shingles" if profile.family == "shingle" else "Starter furring"
         notes.append(f"{behind} goes under a whole course that begins on its line, as over a flush head.")
-    return Drawn(section, "Over a roof or deck", tuple(notes))
+    return Drawn(section, "Over a deck out of level" if deck else "Over a roof", tuple(notes))
+
+
+def _ledge_clear() -> float:
+    """What siding keeps off a deck or a ledger, which a flashing covers [in]."""
+    return rules().limits["ledger_clearance"]
+
+
+def deck(need: Need) -> Drawn:
+    """Siding over a level deck or ledger: on a channel, whole on a strip, or cut."""
+    profile, leg, clear = need.profile, size("wall", "flashing"), _ledge_clear()
+    panel, cut = profile.family == "panel", need.kind == "deck cut"
+    section = need.section(-1.6 - clear, leg + 1.4, right=3.4)
+    wall(section, profile, -0.9 - clear, section.clip.top)
+    right, top = section.clip.right, -clear
+    section.body([(0.0, -1.5 - clear), (right, -1.5 - clear), (right, top), (0.0, top)], "wood", DETAIL_HEAVY)
+    lip = right - 0.5
+    section.solid([(0.06, leg), (0.06, top + METAL), (lip, top + METAL)], METAL)
+    section.label("flashing, its leg behind the barrier", (0.06, leg - 0.5))
+    section.label("deck or ledger", (2.4, top - 0.7))
+    notes = ["Flashing first; leave the gap open, uncaulked."]
+    if panel:
+        channel(section, profile, TRIM / 2, True)
+        section.label("channel, clear of it", (profile.pocket + OFF, 0.6))
+        face = _siding(section, profile, TRIM + profile.gap, section.clip.top)
+        section.label("course ends in the channel", (face, 1.8))
+    elif cut:
+        course(section, profile, -need.cut, need.cut, profile.width, part="kept")
+        over(section, profile, profile.exposure - need.cut)
+        section.label("cut edge", (profile.face(need.cut), 0.1))
+        off, _ = need.below_and_above
+        notes.append(f"{off} off the bottom; keep {need.tape(profile.width - need.cut)}, lap included.")
+    else:
+        under(section, profile, 0.0, 0.0, 99.0)
+        over(section, profile, 0.0)
+        section.label("whole course, butt line over it", (profile.face(1.2), 1.2))
+        behind = "a second layer of shingles" if profile.family == "shingle" else "starter furring"
+        section.label(behind, (profile.back(0.4), 0.4))
+    section.height(top, 0.0, need.tape(clear), "clear")
+    return Drawn(section, f"Over a deck or ledger{', cut' * cut}", tuple(notes))
 
 
 def _begins_whole(need: Need) -> bool:
@@ -147,9 +190,7 @@ def outside_corner(need: Need) -> Drawn:
         section.label(f"corner boards; siding {need.tape(gap)} off them, caulked", (reach, 1.6))
     _both(section, profile, end)
     section.label("barrier lapped round the corner", (0.05, 4.9))
-    return Drawn(
-        section, "Outside corner, plan", ("Course lines of the two faces meet here: same height on both.",)
-    )
+    return Drawn(section, "Outside corner, plan", tuple(_meeting(need)))
 
 
 def inside_corner(need: Need) -> Drawn:
@@ -170,9 +211,16 @@ def inside_corner(need: Need) -> Drawn:
         end = strip + gap
         section.label(f"corner strip; siding {need.tape(gap)} off it, caulked", (strip, strip))
     _both(section, profile, end, inside=True)
-    return Drawn(
-        section, "Inside corner, plan", ("Course lines of the two faces meet here: same height on both.",)
-    )
+    return Drawn(section, "Inside corner, plan", tuple(_meeting(need)))
+
+
+def _meeting(need: Need) -> Iterator[str]:
+    """Whether course lines go on round the corner: faces that hang from one starter line have them level."""
+    faces = [{zone.course_set for zone in face.zones} for face in need.plan.elevations]
+    if len(faces) > 1 and all(sets == faces[0] for sets in faces) and len(faces[0]) == 1:
+        yield "Course lines of the two faces meet here: same height on both."
+    elif len(faces) > 1 and sum(map(len, faces)) > len(set().union(*faces)):
+        yield "Where both faces hang from one starter line, their course lines meet here."
 
 
 def _two_walls(section: CrossSection, outside: bool) -> None:

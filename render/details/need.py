@@ -20,11 +20,13 @@ from evencourse.render.words.plan_words import course_name, edge_cut, find_openi
 #: Kinds of sections, in the order in which they are numbered: from the ground up, then the corners.
 Kind = Literal[
     "base", "base cut", "sill", "sill cut", "head", "head cut", "band", "band cut", "eave", "eave cut",
-    "under roof", "under roof cut", "rake", "roof", "sloping base", "outside corner", "inside corner",
+    "under roof", "under roof cut", "rake", "roof", "deck", "deck cut", "sloping deck", "sloping base",
+    "outside corner", "inside corner",
 ]  # fmt: skip
 KINDS: tuple[Kind, ...] = (
     "base", "base cut", "sill", "sill cut", "head", "head cut", "band", "band cut", "eave", "eave cut",
-    "under roof", "under roof cut", "rake", "roof", "sloping base", "outside corner", "inside corner",
+    "under roof", "under roof cut", "rake", "roof", "deck", "deck cut", "sloping deck", "sloping base",
+    "outside corner", "inside corner",
 )  # fmt: skip
 
 

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
+from math import ceil
 
 from evencourse.layout.model.course_plan import ElevationPlan
 from evencourse.layout.model.geometry import height_of
@@ -18,6 +20,8 @@ from evencourse.render.words.plan_words import show
 _HEIGHT, _AIR = 2.5, 0.2
 #: Where along its line a mark is tried.
 _SHARES = (0.5, 0.3, 0.7, 0.15, 0.85)
+#: Rise of the steps that a slope is taken in [mm], and most of them.
+_RISE, _STEPS = 1.5, 80
 
 
 def roof_bands(face: ElevationPlan) -> Iterator[Path]:
@@ -26,10 +30,22 @@ def roof_bands(face: ElevationPlan) -> Iterator[Path]:
         yield Path(ROOF, roof.outline(), closed=True, fill=PAPER, facts=(("roof", roof.mark),))
 
 
-def roof_boxes(face: ElevationPlan) -> Iterator[Box]:
-    """What roofs, decks and ledgers occupy of a face, stretch by stretch."""
+def roof_boxes(face: ElevationPlan, mm: float) -> Iterator[Box]:
+    """What roofs, decks and ledgers occupy of a face, stretch by stretch, sloping ones in steps.
+
+    Args:
+        face: whose.
+        mm: drawing units in one millimetre of paper.
+    """
     for roof in face.elevation.roofs:
-        yield from (box_of(part) for part in roof.parts())
+        for (x0, y0), (x1, y1) in pairwise(roof.line):
+            steps = min(_STEPS, max(1, ceil(abs(y1 - y0) / (_RISE * mm))))
+            for step in range(steps):
+                xs, ys = (
+                    sorted(a + (b - a) * at / steps for at in (step, step + 1))
+                    for a, b in ((x0, x1), (y0, y1))
+                )
+                yield Box(xs[0], ys[0] - roof.depth, xs[1], ys[1])
 
 
 def roof_blocks(

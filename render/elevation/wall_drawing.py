@@ -83,7 +83,7 @@ def wall_drawing(part: FacePart, patient: bool = False) -> WallDrawing:
     for mark in inner:
         if isinstance(mark, Line):
             taken.bars.append((mark.start, mark.end))
-    taken.take(*roof_boxes(face))
+    taken.take(*roof_boxes(face, mm))
     found += opening_blocks(plan, face, mm, part.face.slivers, taken, window)
     whole = part.face.extent
     taken.take(*level_boxes(part.window, part.beside, mm))

@@ -42,7 +42,15 @@ _PLACES = {
 _LEVEL = ("drip cap", "starter strip", "utility trim", "finish trim")
 #: Trim that reaches past the siding it serves.
 _POSTS = ("outside corner post", "inside corner post")
-_PLURALS = {"each": "", "carton": "cartons", "board": "boards", "square": "squares", "m²": "m²", "lb": "lb", "kg": "kg"}
+_PLURALS = {
+    "each": "",
+    "carton": "cartons",
+    "board": "boards",
+    "square": "squares",
+    "m²": "m²",
+    "lb": "lb",
+    "kg": "kg",
+}
 #: What no order of this program holds.
 NOT_INCLUDED = (
     "Counted from the job file alone. Not included: soffit, flashing at roofs, weather barrier, caulk, and "
