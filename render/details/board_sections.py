@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from evencourse.render.details.band_board import band_board
 from evencourse.render.details.board_parts import course, ghost, over, under
 from evencourse.render.details.cross_section import CrossSection
@@ -78,6 +80,7 @@ def base(need: Need) -> Drawn:
         (
             f"The strip gives {first} the lean of the others. Course {need.course} covers "
             f"the foundation by {need.tape(cover)}.",
+            *_strips(need),
         ),
     )
 
@@ -86,7 +89,9 @@ def _behind(need: Need, course: str) -> str:
     """What takes the place of the course below, where there is none."""
     if need.profile.family == "shingle":
         return f"{course} doubled: shingles under it".lstrip()
-    return f"starter furring: the top {need.tape(need.profile.lap)} of a board, ripped off"
+    if len(need.laps) > 1:
+        return "starter furring: the top of a board, ripped off"
+    return f"starter furring: the top {need.lap} of a board, ripped off"
 
 
 def base_cut(need: Need) -> Drawn:
@@ -122,7 +127,13 @@ def head(need: Need) -> Drawn:
     shingle = profile.family == "shingle"
     behind = "The shingles under it run" if shingle else "The strip keeps its lean and runs"
     note = f"No cut. {behind} over the whole head, casing included."
-    return Drawn(section, "Head, flush", (note,))
+    return Drawn(section, "Head, flush", (note, *_strips(need)))
+
+
+def _strips(need: Need) -> Iterator[str]:
+    """How wide the strip under a whole course is, where it is not the same everywhere."""
+    if need.profile.family == "lap" and len(need.laps) > 1:
+        yield need.laps_told("The strip", "")
 
 
 def head_cut(need: Need) -> Drawn:
@@ -158,7 +169,11 @@ def sill(need: Need) -> Drawn:
     section = need.section(-_SHOWN, trim + 1.9)
     under_opening(section, profile, trim, need.solid)
     _flush(section, need)
-    return Drawn(section, "Sill, flush", (f"{need.tape(profile.lap)} off the top: the lap.",))
+    return Drawn(section, "Sill, flush", (_lap_off(need),))
+
+
+def _lap_off(need: Need) -> str:
+    return need.laps_told("The lap comes off the top", "{} off the top: the lap.")
 
 
 def _flush(section: CrossSection, need: Need) -> None:
@@ -202,7 +217,7 @@ def eave(need: Need) -> Drawn:
     soffit(section)
     _flush(section, need)
     section.label(need.over, (3.0, 0.2))
-    return Drawn(section, f"{need.topped}, flush", (f"{need.tape(need.profile.lap)} off the top: the lap.",))
+    return Drawn(section, f"{need.topped}, flush", (_lap_off(need),))
 
 
 def eave_cut(need: Need) -> Drawn:
@@ -226,4 +241,4 @@ def under_band(need: Need) -> Drawn:
         note = cut_note(need, need.tape(profile.width - need.cut), "the top")
         return Drawn(section, "Band board, cut", (note,))
     _flush(section, need)
-    return Drawn(section, "Band board, flush", (f"{need.tape(profile.lap)} off the top: the lap.",))
+    return Drawn(section, "Band board, flush", (_lap_off(need),))

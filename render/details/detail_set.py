@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -164,8 +164,10 @@ def details_of(plan: Plan) -> DetailSet:
     """
     found: dict[Key, Need] = {}
     rakes: dict[Key, list[Rake]] = {}
+    alike: dict[Key, list[Need]] = {}
     for need in _needs(plan):
         key = (need.kind, need.cladding.name)
+        alike.setdefault(key, []).append(need)
         rakes.setdefault(key, []).extend([need.rake] if need.rake is not None else [])
         if key not in found or _weight(need) > _weight(found[key]):
             found[key] = need
@@ -175,12 +177,40 @@ def details_of(plan: Plan) -> DetailSet:
     kinds = Counter(kind for kind, _ in keys)
     for scale in SCALES[plan.job.units]:
         needs = [
-            replace(found[key], rakes=tuple(rakes[key]), number=numbers[key], scale=scale[0]) for key in keys
+            replace(
+                found[key],
+                rakes=tuple(rakes[key]),
+                laps=_laps(found[key], alike[key]),
+                number=numbers[key],
+                scale=scale[0],
+            )
+            for key in keys
         ]
         details = tuple(_detail(need, several=kinds[need.kind] > 1) for need in needs)
         if all(one.box.height <= TALLEST for one in details):
             break
     return DetailSet(scale, details, tuple(_face(plan, face, numbers) for face in plan.elevations))
+
+
+def _laps(shown: Need, alike: Sequence[Need]) -> tuple[tuple[str, str], ...]:
+    """What goes under the next course at places made alike, where it is not the same at all of them."""
+    if shown.cladding.family == "panel" or (shown.edge is None and shown.base is None):
+        return ()
+    places: dict[str, dict[str, None]] = {shown.lap: {shown.place: None}}
+    for need in alike:
+        places.setdefault(need.lap, {})[need.place] = None
+    return tuple((lap, _listed(where)) for lap, where in places.items())
+
+
+def _listed(places: Iterable[str]) -> str:
+    """Places face by face, the name of each face once: ``Street A, B, Lane eave``."""
+    words: list[str] = []
+    face = ""
+    for place in places:
+        name, _, rest = place.rpartition(" ")
+        words.append(rest if name == face else place)
+        face = name
+    return ", ".join(words)
 
 
 def _weight(need: Need) -> float:

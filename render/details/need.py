@@ -43,6 +43,8 @@ class Need:
         base: likewise.
         rake: likewise.
         rakes: all that the section stands for.
+        laps: what goes under the next course on the tape, and where that is so, of all that the section
+            stands for, its own first.
         slope: the base out of level, or the roof as flat, whose numbers it shows.
         number: of the detail.
         scale: paper over real size.
@@ -56,6 +58,7 @@ class Need:
     base: Base | None = None
     rake: Rake | None = None
     rakes: tuple[Rake, ...] = ()
+    laps: tuple[tuple[str, str], ...] = ()
     slope: LowSlope | None = None
     number: str = ""
     scale: float = 0.25
@@ -146,6 +149,30 @@ class Need:
             low, high = self._butts(self.base.course_set, self.base.course)
             return high - low
         return self.cladding.exposure
+
+    @property
+    def lap(self) -> str:
+        """What of its course goes under the next one, as the tape reads it."""
+        return self.tape(self.profile.lap)
+
+    @property
+    def place(self) -> str:
+        """Where it is, in words: ``Street A``, ``Street eave``, ``Street course 1`` at a base."""
+        if self.edge is None:
+            return f"{self.face} course {self.course}" if self.base is not None else self.face
+        return f"{self.face} {self.edge.opening or self.edge.roof or self.edge.edge}"
+
+    def laps_told(self, words: str, one: str) -> str:
+        """How wide the lap is: the one figure of all places, or each with its places.
+
+        Args:
+            words: what is said of several figures, before them.
+            one: what is said of one, ``{}`` for the figure.
+        """
+        if len(self.laps) < 2:
+            return one.format(self.lap)
+        told = "; ".join(f"{figure} at {places}" for figure, places in self.laps)
+        return f"{words}: {told}. Drawn for {self.place}."
 
     @property
     def course(self) -> str:

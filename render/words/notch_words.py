@@ -80,7 +80,7 @@ def short_notch_words(piece: Piece, steps: Sequence[Notch], job: Job) -> str:
         elif notch.edge == "inside":
             cut = f"hole {low} to {high} up"
         elif hidden:
-            cut = f"{hidden} off"
+            cut = f"{hidden} off: keep {low}"
         else:
             top = "top: " if not any("top: " in before for before in words) else ""
             cut = f"{top}keep {low}"
