@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from evencourse.layout.model.caution import Caution
@@ -13,7 +13,15 @@ from evencourse.layout.trade.rules import rules
 from evencourse.layout.wall.clad_area import base_line, overhang
 from evencourse.layout.wall.ground import ground_along
 from evencourse.layout.wall.roofs import behind_roof, clearance
-from evencourse.layout.wall.sides import held_off_roof, highest, hung_over, lowest, sides
+from evencourse.layout.wall.sides import (
+    Side,
+    cover_max,
+    held_off_roof,
+    highest,
+    hung_over,
+    lowest,
+    sides,
+)
 
 #: Materials that harm or are harmed, in the order in which they are told.
 _MATERIALS = ("fiber cement", "vinyl")
@@ -55,6 +63,7 @@ def _base(job: Job, face: ElevationPlan, course_sets: dict[str, CourseSet]) -> I
             gaps.append((foot - height, x))
     if gaps and min(gaps)[0] < cladding.ground_clearance - ROUNDING:
         yield Caution("ground", *min(gaps))
+    yield from _strips_off_wall(job, face, [side for side in over if side in bare], first)
     for side in bare:
         if not side.level and side not in over and held_off_roof(side):
             yield Caution("lower roof")
@@ -63,6 +72,33 @@ def _base(job: Job, face: ElevationPlan, course_sets: dict[str, CourseSet]) -> I
             yield Caution("base out of level", slope.overhang)
         for end in slope.thin:
             yield Caution("thin end", end.strip, end.x, course=end.course)
+
+
+def _strips_off_wall(
+    job: Job, face: ElevationPlan, over: Sequence[Side], first: CourseSet
+) -> Iterator[Caution]:
+    """Where the first course hangs so far below a base that its starter strip has no wall behind its nails.
+
+    Rule: the strip's top, the chalk line of panels, the lap of boards, has ``limits.strip_wood`` of wall
+    behind it (common practice, no source).
+    """
+    cladding, butts = first.cladding, first.lines.butt_lines
+    drop = cladding.starter_drop or cladding.width - (butts[1] - butts[0])
+    if cladding.family == "shingle" or face.built:
+        return
+    near = ROUNDING + 1e-6 * job.inch
+    nailed = max(
+        first.lines.starter + drop - rules().limits["strip_wood"] * job.inch,
+        first.lines.starter + cover_max(cladding, job.inch),
+    )
+    for side in over:
+        if side.high <= nailed + near:
+            continue
+        ends = [side.left[0], side.right[0]]
+        if side.low < nailed:  # only where the base has climbed so far
+            at = ends[0] + (nailed - side.left[1]) / (side.right[1] - side.left[1]) * (ends[1] - ends[0])
+            ends[0 if side.left[1] < nailed else 1] = at
+        yield Caution("strip", side.high - first.lines.starter, ends[0], ends[1])
 
 
 def _at_roofs(job: Job, elevation: Elevation) -> Iterator[Caution]:

@@ -75,7 +75,7 @@ def edge(target: Target, lines: Lines, book: Rulebook, course_set: str) -> Edge 
     else:
         course = index + 1
         strip = cut if below else exposure - cut
-        furring = book.cladding.furring(cut, exposure)
+        furring = book.cladding.furring(cut - (_hang(cut, book) if target.kind == "base" else 0.0), exposure)
     return Edge(
         opening=target.opening.mark if target.opening else None,
         edge=target.kind,
@@ -112,6 +112,9 @@ def base_course(target: Target, found: Edge | None, course_set: CourseSet, book:
 
     Yields:
         One base; none when it lies below the starter line.
+
+    Rule: boards and shingles that are ripped hang as far below the base as is wanted of a whole course, to
+    cover the top of the foundation (common practice, no source); panels end on it, in a channel.
     """
     lines, drop = course_set.lines, course_set.cladding.starter_drop
     height, span = target.height, (target.left, target.right)
@@ -121,14 +124,21 @@ def base_course(target: Target, found: Edge | None, course_set: CourseSet, book:
             strip = lines.butt_lines[1] - lines.starter
             yield Base(height, *span, "hung over", course_set.name, 1, lines.starter, chalk, 0.0, strip)
         return
-    if found.result == "flush" or found.cut < book.cover_min:
-        # Covered by too little it is not met, but nothing is cut off: the lock stays on.
+    hang = _hang(found.cut, book)
+    if found.result == "flush" or found.cut < book.cover_min or 0 < found.cut - hang < book.mark:
+        # Covered by too little, or by too much to see, it is not met, but nothing is cut off.
         line, met = height + found.miss, found.result == "flush"
         strip = found.strip + found.cut
         result: BaseResult = "whole" if met else "hung over"
         yield Base(height, *span, result, course_set.name, found.course, line, line + drop, 0.0, strip)
         return
-    yield Base(height, *span, "rip", course_set.name, found.course, height, None, found.cut, found.strip)
+    line, off = height - hang, found.cut - hang
+    yield Base(height, *span, "rip", course_set.name, found.course, line, None, off, found.strip)
+
+
+def _hang(cut: float, book: Rulebook) -> float:
+    """How far a course that is ripped hangs below its base [job units]."""
+    return 0.0 if book.cladding.family == "panel" else min(book.cover_wanted, book.cover_max, cut)
 
 
 def _exposure(butts: Sequence[float], course: int) -> float:

@@ -9,8 +9,7 @@ from evencourse.layout.model.roof import RoofKind
 
 CautionKind = Literal[
     "ground", "lower roof", "base out of level", "thin end", "roof", "sloped roof", "band board",
-    "no siding", "height",
-    "wall height", "material",
+    "no siding", "strip", "height", "wall height", "material",
 ]  # fmt: skip
 
 
@@ -22,12 +21,14 @@ class Caution:
         kind: ``ground``, too near under the siding; ``lower roof``, that siding ends over; ``base out of
             level``, that rips follow; ``thin end``, a sliver at an end of such a base; ``roof`` (or a deck, a
             ledger), that wants flashing first; ``sloped roof``, that wants step flashing; ``band board``,
-            that covers an edge; ``no siding`` along a must-meet edge; ``height`` of the work over the ground;
+            that covers an edge; ``no siding`` along a must-meet edge; ``strip``, that
+            begins a course but has no wall behind its nails; ``height`` of the work over the ground;
             ``wall height`` over the wall's foot where no ground was measured; ``material``, that harms or is
             harmed.
         length: clearance to the ground or to a roof, how far rips hang below their base, what shows at a thin
-            end, or height of the work [job units].
-        x: where the ground is nearest, or where the thin end is [job units].
+            end, how far the first course hangs below the wall, or height of the work [job units].
+        x: where the ground is nearest, where the thin end is, or where a strip has no wall [job units].
+        to_x: to where it has none [job units].
         material: of the siding.
         roof: what kind of roof.
         mark: of the roof, or of the opening whose edge no siding meets.
@@ -40,6 +41,7 @@ class Caution:
     kind: CautionKind
     length: float | None = None
     x: float | None = None
+    to_x: float | None = None
     material: str | None = None
     roof: RoofKind | None = None
     mark: str | None = None

@@ -230,10 +230,11 @@ class Base:
             than is wanted; else ``rip``.
         course_set: whose courses begin there.
         course: number of the course that begins there.
-        line: where that course ends: a butt line, or the base itself when it is ripped [job units].
+        line: where that course ends: a butt line, or where it is ripped: at the base, boards below it
+            [job units].
         chalk_line: top of the starter strip that runs there; None where none does [job units].
         off: what comes off the bottom of the course [job units].
-        strip: what is left of it, from the cut to the next butt line [job units].
+        strip: what shows of it over the base, up to the next butt line [job units].
     """
 
     height: float

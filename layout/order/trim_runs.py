@@ -11,7 +11,6 @@ from evencourse.layout.model.job import Point
 from evencourse.layout.trade.materials import materials
 from evencourse.layout.wall.border import BorderStretch, Hand, Place
 
-
 #: Trim that is ripped from boards of the siding that it belongs to.
 RIPPED = "starter furring"
 
@@ -54,7 +53,7 @@ class TrimRun:
 
 
 def stock_length(plan: Plan, kind: str, cladding: str) -> float:
-    """Length of a bar of a kind: the job's own, the board's it is ripped from, or else as in ``materials.toml``.
+    """Length of a bar: the job's own, the board's it is ripped from, or else as in ``materials.toml``.
 
     Args:
         plan: for its job.

@@ -42,14 +42,14 @@ def clad_region(job: Job, face: ElevationPlan, course_sets: Mapping[str, CourseS
         course_sets: by name.
 
     Rules: the first course hangs over a base down to the starter line
-    (``evencourse.layout.wall.sides.hung_over``); any other base is a cut line, one out of level as far below
-    it as its rips hang (:func:`overhang`), and off a lower roof the siding is held ``roof_clearance``,
+    (``evencourse.layout.wall.sides.hung_over``); any other base is a cut line, as far below it as its rips
+    hang (:func:`base_line`, :func:`overhang`), and off a lower roof the siding is held ``roof_clearance``,
     measured plumb (``evencourse.layout.wall.sides.held_off``). Openings are left out with their trim,
     fixtures with their block; the band boards are what the zones leave between them. Below a door that stands
     on a base hung over nothing hangs: the starter strip ends at the door's trim. At a flush edge the siding
     ends on its butt line: no strip thinner than the tolerance is cut. Roofs, decks and ledgers against the
-    wall leave out their band and what is kept clear above it.
-    At a corner whose trim has a width in the job it ends that far inside the wall.
+    wall leave out their band and what is kept clear above it. At a corner whose trim has a width in the job
+    it ends that far inside the wall.
     """
     elevation = face.elevation
     lowest = course_sets[face.zones[0].course_set]
@@ -84,14 +84,15 @@ def clad_region(job: Job, face: ElevationPlan, course_sets: Mapping[str, CourseS
 
 
 def base_line(face: ElevationPlan, side: Side) -> float | None:
-    """The butt line at which the first course over a level base ends; None when it is cut along the base.
+    """Where the first course over a level base ends below it; None when it is cut along the base.
 
     Args:
         face: with its bases.
         side: one of its base sides.
     """
     for base in face.bases:
-        if base.result != "rip" and side.level and (base.left, base.height) == (side.left[0], side.low):
+        whole = base.result != "rip" or base.cover > 0
+        if whole and side.level and (base.left, base.height) == (side.left[0], side.low):
             return base.line
     return None
 

@@ -75,12 +75,12 @@ def corners(plan: Plan, border: Sequence[BorderStretch]) -> Iterator[tuple[Borde
         border: as ``joined`` gives it.
 
     Rule: seen from outside, the right end of a face meets the left end of the next one in the walk when both
-    are of one kind and their tops lie near each other. Where the next one begins at another kind of corner, the
-    faces are not listed in their order: there it meets the left end of any other face that is alike at both
-    ends and of which the same holds (common practice, no source). Beside boards, or where what is round the
-    corner is not in the job, as at a dormer's face, an end has a post of its own. The sides of
-    a part that rises above its own face's eave meet nothing that the job shows. A post goes as far as either
-    face has siding: where a roof against one face reaches the corner, it runs on for the other.
+    are of one kind and their tops lie near each other. Where the next one begins at another kind of corner,
+    the faces are not listed in their order: there it meets the left end of any other face that is alike at
+    both ends and of which the same holds (common practice, no source). Beside boards, or where what is round
+    the corner is not in the job, as at a dormer's face, an end has a post of its own. The sides of a part
+    that rises above its own face's eave meet nothing that the job shows. A post goes as far as either face
+    has siding: where a roof against one face reaches the corner, it runs on for the other.
     """
     ends = _ends(plan, border)
     rights = [end for end in ends if end[0].hand == "right"]

@@ -96,23 +96,22 @@ def _behind(need: Need, course: str) -> str:
 
 def base_cut(need: Need) -> Drawn:
     """A first course ripped along a base."""
-    profile, cut = need.profile, need.cut
+    profile, cut, hang = need.profile, need.cut, need.hang
     off, strip = need.below_and_above
-    rest = profile.exposure - cut
+    rest, low = profile.exposure - cut, cut - hang
     section = need.section(-max(cut, 0.8) - 0.4, rest + _MORE)
     foundation(section, 0.0)
     wall(section, profile, 0.0, section.clip.top)
     push = _packed(section, need, True, "starter strip, ripped to")
-    course(section, profile, -cut, cut, profile.width, (push, 0.0), "kept")
+    course(section, profile, -cut, low, profile.width, (push, 0.0), "kept")
     over(section, profile, rest)
-    ghost(section, profile, -cut, 0.0, cut)
-    section.height(-cut, 0.0, off, "off")
+    ghost(section, profile, -cut, 0.0, low)
+    section.height(-cut, -hang, off, "off")
     section.height(0.0, rest, strip, "strip")
-    return Drawn(
-        section,
-        "Base, ripped",
-        (f"{off} off the bottom; keep {need.tape(profile.width - cut)}, lap included.",),
-    )
+    words = f"{off} off the bottom; keep {need.tape(profile.width - low)}, lap included."
+    if need.measurable(hang):
+        words += f" It covers the foundation by {need.tape(hang)}."
+    return Drawn(section, "Base, ripped", (words,))
 
 
 def head(need: Need) -> Drawn:

@@ -215,6 +215,11 @@ class Need:
         return self.inches(self.base.off) if self.base is not None else 0.0
 
     @property
+    def hang(self) -> float:
+        """How far a ripped course hangs below its base [in]."""
+        return self.inches(self.base.cover) if self.base is not None and self.base.result == "rip" else 0.0
+
+    @property
     def furring(self) -> float:
         """What the cut edge is packed out by [in]; 0 when the tape does not show it."""
         if self.edge is None or not self.measurable(self.inches(self.edge.furring)):

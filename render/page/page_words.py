@@ -15,6 +15,7 @@ from evencourse.render.words.plan_words import (
     hangs,
     level_words,
     on_tape,
+    rip_hang,
     show,
     strip_left,
     where_words,
@@ -63,6 +64,8 @@ def edge_facts(edge: Edge, plan: Plan) -> Iterator[tuple[str, str]]:
     yield "Course", course
     yield "Cut at", f"{show(job, cut)} up from the bottom{where_words(edge, plan)}"
     yield ("Off the top", show(job, rest)) if low else ("Off the bottom", show(job, cut))
+    if below := on_tape(job, rip_hang(edge, plan)):
+        yield "Hangs", f"{show(job, below)} below the base"
     yield "Strip", f"{show(job, strip_left(edge, plan))} {'below' if low else 'above'} it"
     yield "Fur out", show(job, furring) if furring > 0 else "none"
     yield "Nearest line", line if off else "on it"

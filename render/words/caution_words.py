@@ -50,6 +50,8 @@ def caution_words(caution: Caution, face: ElevationPlan, plan: Plan) -> str:
         return f"Lower roof: hold the siding {clear} off it, over the step flashing."
     if caution.kind == "base out of level":
         return f"Base out of level: {_rips_words(caution.length or 0.0, cladding, job)}."
+    if caution.kind == "strip":
+        return _strip_words(caution, cladding, job)
     if caution.kind == "thin end":
         return _thin_words(caution, face, plan)
     roof = f"{(caution.roof or '').capitalize()} {caution.mark}"
@@ -83,6 +85,17 @@ def _rips_words(over: float, cladding: Cladding, job: Job) -> str:
     if over < rules().limits["cover_min"] * job.inch - NEAR:
         return f"{hang}; no course reaches lower: flash the top of a foundation first"
     return f"{hang}, to cover the top of a foundation"
+
+
+def _strip_words(caution: Caution, cladding: Cladding, job: Job) -> str:
+    """A starter strip that has no wall behind its nails."""
+    ends = " to ".join(measured(job, x or 0.0) for x in (caution.x, caution.to_x))
+    strip = "starter strip" if cladding.family == "panel" else "starter furring"
+    hang = measured(job, caution.length or 0.0)
+    return (
+        f"Base from {ends}: course 1 hangs {hang} below the wall, so nothing is "
+        f"behind the nails of its {strip}: fix a strip to the foundation first, level with the wall's face."
+    )
 
 
 def _thin_words(caution: Caution, face: ElevationPlan, plan: Plan) -> str:

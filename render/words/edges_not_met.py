@@ -9,6 +9,7 @@ from evencourse.layout.solver.score import strict_order
 from evencourse.render.words.plan_words import (
     base_of,
     counted,
+    cover_words,
     cut_edges,
     datum_words,
     edge_cut,
@@ -68,7 +69,7 @@ def subject_words(edges: Sequence[Edge]) -> str:
 def outcome_words(edge: Edge, plan: Plan) -> str:
     """What became of an edge: ``notch, strip 2-1/4"``; ``covered by only 1/4"``, a base."""
     if edge.edge == "base" and (base := base_of(edge, plan)).result == "hung over":
-        return f"covered by only {show(plan.job, base.cover)}"
+        return f"covered by {cover_words(base, plan.job)}"
     left = show(plan.job, strip_left(edge, plan))
     cut = "sliver" if edge.result == "sliver" else "rip, strip" if edge.rip else "notch, strip"
     return f"{cut} {left}{', must' if edge.importance == 'must' else ''}"

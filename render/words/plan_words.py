@@ -17,6 +17,7 @@ from evencourse.layout.model.job import Job, Opening
 from evencourse.layout.model.lengths import show_length
 from evencourse.layout.model.missed_limit import EdgeKind
 from evencourse.layout.model.tolerance import SAME
+from evencourse.layout.trade.rules import rules
 from evencourse.layout.wall.on_wall import is_packed
 
 #: Edges whose siding lies below them: what is left of a cut course is its lower part.
@@ -127,12 +128,20 @@ def edge_words(edge: Edge, plan: Plan) -> str:
 def edge_cut(edge: Edge, plan: Plan) -> tuple[float, float]:
     """How far up its course an edge is cut, and the rest of the exposure above it [job units].
 
-    Both are differences of heights as the tape shows them.
+    Differences of heights as the tape shows them. At a base that boards hang below, the cut is lower.
     """
     butts = plan.course_sets[edge.course_set].lines.butt_lines
     edge_height = on_tape(plan.job, edge.height)
     foot, head = (on_tape(plan.job, line) for line in edge.lines or butts[edge.course - 1 : edge.course + 1])
-    return edge_height - foot, head - edge_height
+    return edge_height - on_tape(plan.job, rip_hang(edge, plan)) - foot, head - edge_height
+
+
+def rip_hang(edge: Edge, plan: Plan) -> float:
+    """How far a course that is ripped along an edge hangs below it: boards below a base [job units]."""
+    if edge.edge != "base" or edge.result == "flush":
+        return 0.0
+    base = base_of(edge, plan)
+    return base.cover if base.result == "rip" else 0.0
 
 
 def strip_left(edge: Edge, plan: Plan) -> float:
@@ -172,7 +181,7 @@ def base_action(edge: Edge, plan: Plan) -> str:
         return f"full {course}, line {datum_words(job, line)}{chalk}"
     base = base_of(edge, plan)
     if base.result == "hung over":
-        return f"{course}, line {datum_words(job, base.line)}, covers it by only {show(job, base.cover)}"
+        return f"{course}, line {datum_words(job, base.line)}, covers it by {cover_words(base, job)}"
     off, rest = show(job, edge_cut(edge, plan)[0]), show(job, strip_left(edge, plan))
     if hangs(edge, plan):
         return _on_the_wall(course, "begin", off)
@@ -182,7 +191,15 @@ def base_action(edge: Edge, plan: Plan) -> str:
     if out and not panel:
         hold = f"{out} with a ripped starter strip"
     thin = f"sliver {rest}: " if edge.result == "sliver" else ""
-    return f"{thin}rip {course}, {off} off the bottom, strip {rest}{hold}"
+    below = rip_hang(edge, plan)
+    hang = f", {show(job, below)} below the base" if on_tape(job, below) > 0 else ""
+    return f"{thin}rip {course}, {off} off the bottom{hang}, strip {rest}{hold}"
+
+
+def cover_words(base: Base, job: Job) -> str:
+    """How far the course at a base hangs below it: ``only 1/4"`` where that is less than is wanted."""
+    only = "only " if base.cover < rules().limits["cover_min"] * job.inch - SAME else ""
+    return only + show(job, base.cover)
 
 
 def base_of(edge: Edge, plan: Plan) -> Base:

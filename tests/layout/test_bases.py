@@ -19,7 +19,9 @@ from evencourse.layout.model.as_built import AsBuilt, BuiltCourse
 from evencourse.layout.model.course_plan import Base, Plan
 from evencourse.layout.model.job import Elevation, Job, Opening, Trim
 from evencourse.layout.order.trims import trims
-from tests.layout.walls import LAP, PLAIN, job
+from evencourse.layout.pieces.all_pieces import pieces
+from evencourse.render.words.plan_words import edge_words
+from tests.layout.walls import LAP, PLAIN, cautions_said, job
 
 SAMPLES = Path(__file__).parents[2] / "samples"
 #: A panel's strip is 2 in high and wants 1/2 in of wood behind its nails; a board covers its base by an inch.
@@ -221,3 +223,33 @@ def test_a_door_whose_trim_reaches_over_a_step_leaves_the_lower_strip_whole_by_h
     found = plan(asked(wall, "panel"), {"main": -1.0})
     lengths = [run.length for trim in trims(found) if trim.kind == "starter strip" for run in trim.runs]
     assert sorted(lengths) == [61, 100]
+
+
+def test_boards_ripped_at_a_base_hang_an_inch_below_it_by_hand() -> None:
+    """9-1/4 in boards at 7 from -1: the base at 10 lies 4 up course 2, from 6 to 13.
+
+    They hang 1 below it as whole courses do (1/2 to 1 in over the top of a foundation, common practice, no
+    source): 3 come off, 6-1/4 stay, 3 show over the base.
+    """
+    wall = Elevation("Wall", ((0, 0), (120, 0), (120, 10), (240, 10), (240, 97), (0, 97)))
+    found = plan(job(wall, cladding=replace(LAP, exposure_min=7, exposure_max=7), starter=(-1, -1)))
+    base = found.elevations[0].bases[1]
+    assert (base.result, base.course, base.line, base.cover, base.off, base.strip) == ("rip", 2, 9, 1, 3, 3)
+    said = [edge_words(edge, found) for edge in found.elevations[0].edges if edge.edge == "base"]
+    assert said[-1].startswith('Base: rip course 2, 3" off the bottom, 1" below the base, strip 3"')
+    cuts = [notch for piece in pieces(found).all() if piece.course == 2 for notch in piece.notches]
+    assert [(notch.edge, notch.depth) for notch in cuts] == [("bottom", 3)]
+
+
+def test_a_strip_without_wall_behind_its_nails_is_told_by_hand() -> None:
+    """Panels from -1, the strip's top at 1: over the base at 1-1/2 it hangs 2-1/2 below the wall.
+
+    Beside it, over the base at 0, it hangs 1, and 1 in of wall is behind the strip.
+    """
+    wall = Elevation("Wall", ((0, 0), (120, 0), (120, 1.5), (240, 1.5), (240, 97), (0, 97)))
+    found = plan(job(wall, starter=(-1, -1)))
+    said = [words for words in cautions_said(found) if "starter strip" in words]
+    assert len(said) == 1
+    assert said[0].startswith('Base from 10\' 0" to 20\' 0": course 1 hangs 2-1/2" below the wall')
+    level = Elevation("Wall", ((0, 0), (240, 0), (240, 97), (0, 97)))
+    assert not [words for words in cautions_said(plan(job(level, starter=(-1, -1)))) if "strip" in words]

@@ -140,10 +140,13 @@ def test_a_board_ripped_at_its_bottom_keeps_its_width_less_that() -> None:
 
 
 def test_the_sample_house_keeps_what_is_left_of_the_whole_board() -> None:
-    """Old house, 7-1/4 in boards: where 1-7/8 in comes off, 5-3/8 stays, not the exposure less 1-7/8."""
+    """Old house, 7-1/4 in boards: a base 1-7/8 in up a course, and boards hang 1 in below it.
+
+    So 7/8 comes off, and 6-3/8 stays. It is the whole width less what comes off, not the exposure less it.
+    """
     found = read_job(SAMPLES / "old-house.toml")
     said = [cut_words(piece, found) for piece in hung(found).values()]
-    assert 'rip 1-7/8" off the bottom, keep 5-3/8"' in said
+    assert 'rip 7/8" off the bottom, keep 6-3/8"' in said
 
 
 def test_a_strip_that_nails_cannot_hold_is_no_piece_but_told() -> None:

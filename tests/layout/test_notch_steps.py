@@ -116,7 +116,7 @@ def test_the_hidden_lap_of_boards_is_cut_in_steps_too() -> None:
         'to 7\' 11-3/4", then down to 2", to 10\' 0"'
     )
     assert short_cut_words(found["F-5.1"], wall) == (
-        'lap off, 2\' 11-3/4" to 5\' 0"; top: keep 9-1/2", to 7\' 11-3/4"; keep 2", to 10\' 0"'
+        'lap off: keep 8", 2\' 11-3/4" to 5\' 0"; top: keep 9-1/2", to 7\' 11-3/4"; keep 2", to 10\' 0"'
     )
 
 

@@ -297,3 +297,20 @@ def test_every_fault_of_a_roof_has_its_place(written: str, said: str) -> None:
     with pytest.raises(JobError) as error:
         parse_job(written if written.startswith("[[roof") else TOP + written)
     assert said in str(error.value)
+
+
+def test_the_lap_of_a_board_is_cut_where_a_sloped_roof_comes_down_to_it_by_hand() -> None:
+    """9-1/4 in boards at 7 from -1; a roof 5 in 12 from 40 at x 60, 8 deep: its underside is at 32 there.
+
+    Course 5, from 27 to 34, reaches up to 36-1/4: 4-1/4 over 32, so 4-1/4 x 12/5 = 10-1/5 along. 1/8 in is
+    left open at the piece's end and at the notch: from 60 - 1/8 - 1/8 to 70-1/5 + 1/8 - 1/8.
+    """
+    face = wall(Roof("P", "roof", ((60, 40), (180, 90)), 8))
+    found = plan(job(face, cladding=replace(LAP, exposure_min=7, exposure_max=7), starter=(-1, -1)))
+    (notch,) = [
+        notch
+        for piece in pieces(found).all()
+        if piece.course == 5 and piece.left < 60 < piece.right
+        for notch in piece.notches
+    ]
+    assert (notch.edge, notch.left, notch.left + notch.width) == ("top", 59.75, pytest.approx(70.2))

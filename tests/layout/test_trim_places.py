@@ -12,9 +12,10 @@ from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Corner, Elevation, Opening, Trim, Zone
 from evencourse.layout.model.roof import Roof
-from evencourse.layout.order.material import Material
+from evencourse.layout.order.material import Material, material
 from evencourse.layout.order.trim_runs import TrimRun
-from evencourse.render.words.piece_words import place_words
+from evencourse.layout.order.trims import trims
+from evencourse.render.words.piece_words import item_words, place_words, rounding_words
 from tests.layout.test_trims import lengths, runs, wall
 from tests.layout.walls import LAP, PLAIN, job, rectangle, window
 
@@ -200,3 +201,48 @@ def test_furring_is_as_long_as_the_trim_that_it_packs_broken_where_that_is() -> 
     assert lengths(planned, "finish trim") == [60, 120]
     packed = [(run.length, run.at) for run in runs(planned, "furring") if run.place == "eave"]
     assert packed == [(60, 0), (120, 120)]
+
+
+def corner_posts(kinds: str, *, dormer: bool = False) -> int:
+    """How many posts a job takes whose faces, in the order of the walk, are of panels (p) or boards (b)."""
+    claddings = {"p": replace(PLAIN, name="p"), "b": replace(LAP, name="b")}
+    faces = [
+        Elevation(f"{number}", rectangle(240, 0, 96), zones=(Zone(kind, None),))
+        for number, kind in enumerate(kinds)
+    ]
+    if dormer:
+        faces[-1] = replace(faces[-1], turn="not in walk")
+    found = plan(job(*faces, claddings=claddings))
+    return sum(len(trim.runs) for trim in trims(found) if trim.kind == "outside corner post")
+
+
+@pytest.mark.parametrize(("kinds", "posts"), [("bppp", 4), ("pbpb", 4), ("pbp", 3), ("pppp", 4)])
+def test_a_post_is_shared_by_faces_that_meet_alone(kinds: str, posts: int) -> None:
+    """Counted by hand, corner by corner: one where panels meet, one where panels meet boards."""
+    assert corner_posts(kinds) == posts
+
+
+def test_a_face_that_is_not_in_the_walk_shares_no_post() -> None:
+    """Four corners of the walk, and two ends of the dormer's face."""
+    assert corner_posts("ppppp", dormer=True) == 6
+
+
+def test_starter_furring_comes_by_its_width_from_boards_by_hand() -> None:
+    """9-1/4 in boards at 7: the lap is 2-1/4. With 1/8 in of kerf between them a board gives three strips.
+
+    (9-1/4 + 1/8) / (2-1/4 + 1/8) = 3.9. A wall of 240 takes two strips of 192: one board.
+    """
+    found = plan(
+        job(
+            Elevation("Wall", rectangle(240, 0, 97)),
+            cladding=replace(LAP, exposure_min=7, exposure_max=7),
+            starter=(-1, -1),
+        )
+    )
+    strips = [trim for trim in trims(found) if trim.kind == "starter furring"]
+    assert [(trim.size, trim.cladding, trim.cutting.stock) for trim in strips] == [(2.25, "main", 192)]
+    made = material(found)
+    (item,) = [item for item in made.order.items if item.item == "starter furring"]
+    assert (item.unit, item.count, item.per, item.quantity) == ("board", 2, 3, 1)
+    assert item_words(item, found.job) == 'starter furring 2-1/4", from lap, 16\' 0"'
+    assert rounding_words(item, 0) == "2 strips, 3 ripped from a board, rounded up to 1"
