@@ -12,6 +12,10 @@ from evencourse.layout.wall.sides import sides
 
 #: How far from the even place a peak with a pitch may stand, as a share of the width: a tape's slip.
 PEAK_OFF = 0.005
+#: A gable is no higher than so many times its width: of 45 in 12.
+_HIGHEST = 2.0
+#: What stands for a size that is at fault, so that the rest of an opening is judged [job units].
+_SOME = 0.0625
 #: Kinds that stand on the wall's base when no sill is given, or one just there.
 DOORS = ("door", "garage door")
 
@@ -20,7 +24,8 @@ def shorthand(reader: Reader, found: Mapping[str, Any], path: Path) -> list[Poin
     """Corners of a wall with a level or sloping base and eave, under a gable when there is one.
 
     Returns:
-        Corners counter-clockwise; None after a fault.
+        Corners counter-clockwise; None after a fault. After one of its gable alone a wall as high as any gable
+        makes it, so that what lies outside that is told, too.
     """
     gable_path = (*path, "gable")
     gable = read_gable(reader, found["gable"], gable_path) if "gable" in found else None
@@ -29,7 +34,7 @@ def shorthand(reader: Reader, found: Mapping[str, Any], path: Path) -> list[Poin
     for key in missing:
         if key not in faulty:
             reader.fault((*path, key), "nothing", f"the wall's {key}, or an outline")
-    if missing or "base" in faulty or ("gable" in faulty and "gable" not in found):
+    if missing or "base" in faulty:
         return None
     width, base, eave = found["width"], found.get("base", (0.0, 0.0)), found["eave"]
     for low, high in zip(base, eave, strict=True):
@@ -38,10 +43,11 @@ def shorthand(reader: Reader, found: Mapping[str, Any], path: Path) -> list[Poin
             reader.fault((*path, "eave"), found_, "an eave above the base")
             return None
     corners = [(0.0, base[0]), (width, base[1]), (width, eave[1])]
-    if "gable" in found:
+    if "gable" in found or "gable" in faulty:
         peak = None if gable is None else _peak(reader, gable, gable_path, width, eave)
         if peak is None:
-            return None
+            top = max(eave) + _HIGHEST * width
+            return [*corners[:2], (width, top), (0.0, top)]
         corners.append(peak)
     return [*corners, (0.0, eave[0])]
 
@@ -54,7 +60,6 @@ def read_gable(reader: Reader, raw: object, path: Path) -> dict[str, float] | No
     if ("pitch" in raw) == ("peak" in raw):
         found = "both pitch and peak" if "pitch" in raw else "neither pitch nor peak"
         reader.fault(path, found, "one of the two")
-        return None
     return None if reader.faulty(path) & {"pitch", "peak", "at"} else gable
 
 
@@ -65,6 +70,8 @@ def _peak(
     at = gable.get("at")
     if at is not None and not 0 < at < width:
         reader.fault((*path, "at"), reader.show(at), f"between 0 and {reader.show(width)}")
+        return None
+    if ("pitch" in gable) == ("peak" in gable):
         return None
     if "pitch" in gable:
         slope = gable["pitch"] / 12
@@ -105,6 +112,10 @@ def read_opening(
             reader.fault((*path, "sill"), "nothing", "the height of its bottom")
         elif outline is not None and left is not None and width is not None:
             bottom = base_under(outline, left, left + width)
+    width, height = (
+        _SOME if value is None and key in reader.faulty(path) else value
+        for key, value in (("width", width), ("height", height))
+    )
     if width is None or left is None or height is None or bottom is None or rise is None:
         return None
     if outline is not None and kind in DOORS:
