@@ -24,8 +24,8 @@ def shorthand(reader: Reader, found: Mapping[str, Any], path: Path) -> list[Poin
     """Corners of a wall with a level or sloping base and eave, under a gable when there is one.
 
     Returns:
-        Corners counter-clockwise; None after a fault. After one of its gable alone a wall as high as any gable
-        makes it, so that what lies outside that is told, too.
+        Corners counter-clockwise; None after a fault. After one of its gable alone a wall as high as any
+        gable makes it, so that what lies outside that is told, too.
     """
     gable_path = (*path, "gable")
     gable = read_gable(reader, found["gable"], gable_path) if "gable" in found else None

@@ -16,6 +16,21 @@ RIPPED = "starter furring"
 
 
 @dataclass(frozen=True)
+class BandEnd:
+    """An end of a band board that a rake cuts.
+
+    Attributes:
+        up: height of the cut [job units].
+        over: how far it leans inward over that height [job units].
+        square: what stands square below it [job units].
+    """
+
+    up: float
+    over: float
+    square: float
+
+
+@dataclass(frozen=True)
 class TrimRun:
     """One stretch of trim that goes up as one, with joints where it is longer than its stock.
 
@@ -35,6 +50,7 @@ class TrimRun:
         plumb: it stands.
         roof: mark of the roof, deck or ledger; None elsewhere.
         beside: marks of the openings to the right that it runs on over, or under.
+        ends: how a band board's left and right end are cut along a rake; None for a square one.
     """
 
     kind: str
@@ -50,6 +66,7 @@ class TrimRun:
     plumb: bool = False
     roof: str | None = None
     beside: tuple[str, ...] = ()
+    ends: tuple[BandEnd | None, BandEnd | None] = (None, None)
 
 
 def stock_length(plan: Plan, kind: str, cladding: str) -> float:

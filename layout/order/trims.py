@@ -9,10 +9,10 @@ from typing import Any
 
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan
-from evencourse.layout.model.geometry import spans_outside
-from evencourse.layout.model.job import Opening, Point
+from evencourse.layout.model.job import Opening
 from evencourse.layout.model.lengths import round_length
 from evencourse.layout.model.tolerance import SAME
+from evencourse.layout.order.bands import band_runs
 from evencourse.layout.order.bar_cuts import BarPlan, cut_straight
 from evencourse.layout.order.fresh_starts import course_at, fresh_starts
 from evencourse.layout.order.nails import nail_count
@@ -31,7 +31,7 @@ from evencourse.layout.wall.border import BorderStretch, Place, stretches
 from evencourse.layout.wall.casings import casing_gaps, side_foot, whole_casings
 from evencourse.layout.wall.corners import corners, is_panel, joined, span
 from evencourse.layout.wall.on_wall import is_packed, is_up
-from evencourse.layout.wall.sides import crossings, sides
+from evencourse.layout.wall.sides import sides
 
 #: Kinds of trim, in the order in which a crew fixes them; keys of ``trim`` in ``materials.toml``.
 KINDS = (
@@ -95,7 +95,7 @@ def trims(plan: Plan) -> tuple[TrimBars, ...]:
         *_told_apart(over_several(plan, _casings(plan, border))),
         *_between(plan),
         *_posts(plan, border),
-        *_bands(plan),
+        *band_runs(plan),
         *packed,
     ]
     found: list[TrimBars] = []
@@ -322,38 +322,6 @@ def _posts(plan: Plan, border: Sequence[BorderStretch]) -> Iterator[TrimRun]:
         low, high = min(span(part)[0] for part in parts), max(span(part)[1] for part in parts)
         shared = None if other.face == mine.face else plan.elevations[other.face].elevation.name
         yield replace(_run(plan, mine, kind, length=high - low, more=more), shared=shared)
-
-
-def _bands(plan: Plan) -> Iterator[TrimRun]:
-    """Band boards, and the drip cap on each."""
-    for face in plan.elevations:
-        for zone in face.zones:
-            trim, top = zone.zone.trim, zone.zone.top
-            if trim <= 0 or top is None:
-                continue
-            outline, openings = face.elevation.outline, face.elevation.openings
-            # From long point to long point: in a gable that is its lower edge.
-            levels = (top + trim * share for share in (SAME, 0.5, 1 - SAME))
-            spans = max((_level(outline, openings, level) for level in levels), key=_covered)
-            for left, right in spans:
-                for kind, size in (("band board", _tape(plan, trim)), ("drip cap", 0.0)):
-                    yield TrimRun(
-                        kind, size, face.elevation.name, zone.zone.cladding, "band", None, None, right - left
-                    )
-
-
-def _covered(spans: Sequence[tuple[float, float]]) -> float:
-    return sum(right - left for left, right in spans)
-
-
-def _level(outline: Sequence[Point], openings: Sequence[Opening], height: float) -> list[tuple[float, float]]:
-    """Where a level line runs over a wall, openings with their trim left out."""
-    walls = crossings(outline, height)
-    spans = list(zip(walls[::2], walls[1::2], strict=True))
-    for opening in openings:
-        holes = crossings(opening.trimmed, height)
-        spans = spans_outside(spans, zip(holes[::2], holes[1::2], strict=True))
-    return spans
 
 
 #: Where the border runs along what an edge is packed behind.

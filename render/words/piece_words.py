@@ -21,7 +21,7 @@ from evencourse.layout.order.cut_list import (
 from evencourse.layout.order.heap_cost import HeapCost
 from evencourse.layout.order.order_items import WORDS, Item, shingles_needed, sized
 from evencourse.layout.order.siding_quantities import ShingleCourse, Siding
-from evencourse.layout.order.trim_runs import TrimRun
+from evencourse.layout.order.trim_runs import BandEnd, TrimRun
 from evencourse.layout.order.trims import SIZED
 from evencourse.layout.pieces.piece import Piece
 from evencourse.layout.pieces.seam_rules import end_gap, seam_rules
@@ -288,7 +288,20 @@ def place_words(run: TrimRun, job: Job) -> str:
 def trim_cut_words(cut: TrimCut, job: Job) -> str:
     """One piece of trim: ``6' 3" Street, A head``; a part of a longer run says which."""
     part = f", {cut.part} of {cut.parts}" if cut.parts > 1 else ""
-    return f"{show(job, cut.length)} {place_words(cut.run, job)}{part}"
+    ends = "".join(
+        f", {hand} end {_band_end_words(end, job)}"
+        for hand, end, here in zip(
+            ("left", "right"), cut.run.ends, (cut.part == 1, cut.part == cut.parts), strict=True
+        )
+        if end is not None and here
+    )
+    return f"{show(job, cut.length)} {place_words(cut.run, job)}{part}{ends}"
+
+
+def _band_end_words(end: BandEnd, job: Job) -> str:
+    """How an end of a band board is cut: ``square for 2", then 5-1/4" up 10-1/2" over``."""
+    square = f"square for {show(job, end.square)}, then " if on_tape(job, end.square) > 0 else ""
+    return f"{square}{show(job, end.up)} up {show(job, end.over)} over"
 
 
 def material_words(siding: Siding, job: Job) -> str:

@@ -246,3 +246,24 @@ def test_starter_furring_comes_by_its_width_from_boards_by_hand() -> None:
     assert (item.unit, item.count, item.per, item.quantity) == ("board", 2, 3, 1)
     assert item_words(item, found.job) == 'starter furring 2-1/4", from lap, 16\' 0"'
     assert rounding_words(item, 0) == "2 strips, 3 ripped from a board, rounded up to 1"
+
+
+def test_a_band_board_in_a_gable_is_cut_along_its_rakes_and_its_cap_is_as_long_as_its_top() -> None:
+    """A gable 24 ft wide, 12 in 12 from 8 ft; a board of 9-1/4 in from 10 ft: it begins 2 ft in at both ends.
+
+    Lower edge 24 - 4 = 20 ft; upper edge 2 x 9-1/4 in less, 18 ft 5-1/2 in. Of one from 7 ft 10 in, 7-1/4,
+    2 in stand square under the eave; then 5-1/4 up, 5-1/4 over.
+    """
+    outline = ((0, 0), (288, 0), (288, 96), (144, 240), (0, 96))
+    for top, trim, long, cap, end in (
+        (120, 9.25, 240, 221.5, (9.25, 9.25, 0)),
+        (94, 7.25, 288, 277.5, (5.25, 5.25, 2)),
+    ):
+        zones = (Zone("main", top, trim), Zone("main", None))
+        found = plan(job(Elevation("Front", outline, zones=zones), starter=(-1, -1)))
+        (board,) = runs(found, "band board")
+        (lid,) = [run for run in runs(found, "drip cap") if run.place == "band"]
+        assert (board.length, lid.length) == (pytest.approx(long, abs=1e-4), pytest.approx(cap, abs=1e-4))
+        for one in board.ends:
+            assert one is not None
+            assert (one.up, one.over, one.square) == pytest.approx(end, abs=1e-4)
