@@ -42,6 +42,7 @@ def groups(job: Job) -> dict[str, ZoneGroup]:
     """Zones gathered by what they share: the course set's name, the cladding, and where they begin."""
     found: dict[str, ZoneGroup] = {}
     keys: dict[tuple[str, str, float | None], str] = {}
+    letters = _letters(job)
     for elevation in job.elevations:
         bottom: float | None = None
         for index, zone in enumerate(elevation.zones):
@@ -50,13 +51,23 @@ def groups(job: Job) -> dict[str, ZoneGroup]:
             if key not in keys:
                 keys[key] = _name(shared, zone, index, found)
                 upper = sum(group.bottom is not None for group in found.values())
-                prefix = "" if bottom is None else chr(ord("B") + upper % 24)
+                prefix = "" if bottom is None else letters[upper % len(letters)]
                 found[keys[key]] = ZoneGroup(keys[key], prefix, zone, bottom)
             group = found[keys[key]]
             top = highest(elevation) if zone.top is None else zone.top
             group.members.append((elevation, zone, float("-inf") if bottom is None else bottom, top))
             bottom = top + zone.trim
     return found
+
+
+def _letters(job: Job) -> str:
+    """Letters for course sets over another one: from B, none that an opening, a fixture or a roof has."""
+    marks: set[str] = set()
+    for elevation in job.elevations:
+        for things in (elevation.openings, elevation.fixtures, elevation.roofs):
+            marks.update(thing.mark for thing in things)
+    every = "BCDEFGHJKLMNPQRSTUVWXYZ"
+    return "".join(letter for letter in every if letter not in marks) or every
 
 
 def _name(shared: str, zone: Zone, index: int, found: Mapping[str, ZoneGroup]) -> str:

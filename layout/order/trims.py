@@ -380,11 +380,13 @@ def _along(
         left, right = sorted((edge.left, middle))
     place = _PACKED.get(edge.edge, edge.edge)
     near, level = SAME * plan.job.inch, plan.job.limits.tolerance + 1e-5 * plan.job.inch
+    lines = {(base.left, base.height): base.line for base in face.bases}
+    height = lines.get((edge.left, edge.height), edge.height) if place == "base" else edge.height
     for one in border:
         start, end = sorted((one.start[0], one.end[0]))
         wide = min(end, right) - max(start, left)
         if one.place != place or wide <= near:
             continue
-        if place in ("base", "under band") and abs(one.start[1] - edge.height) > level:
+        if place in ("base", "under band") and abs(one.start[1] - height) > level:
             continue
         yield one, one.length * wide / (end - start)

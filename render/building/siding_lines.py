@@ -183,7 +183,7 @@ def next_line(plan: Plan, face: ElevationPlan, part: Part = None) -> tuple[int, 
         return first.course, first.line, f"Course {course_name(course_set, first.course)}, ripped at the base"
     if number > 1:
         return number, line, f"Butt line {course_name(course_set, number)}, lowest here"
-    return 1, line, "First line" if course_set.prefix else "Starter line"
+    return 1, line, f"Starter line {course_set.prefix}".strip()
 
 
 def next_chalk(plan: Plan, face: ElevationPlan, part: Part = None) -> float | None:

@@ -164,7 +164,7 @@ def _said(plan: Plan, name: str, course_set: CourseSet) -> _Starter:
         if first_lines:  # the others' lines are told below
             faces = here
         where = "all faces" if len(faces) == len(plan.elevations) > 1 else ", ".join(faces)
-        kind = f"First line {course_set.prefix}" if course_set.prefix and number == 1 else label
+        kind = f"Starter line {course_set.prefix}" if course_set.prefix and number == 1 else label
         label = f"{kind}: {where}"
     elif first_lines:
         label = f"{label}: {', '.join(here)}"

@@ -146,7 +146,7 @@ def _first(plan: Plan, pole: Pole, line: PoleLine, width: float, fullness: Fulln
 def _needed(job: Job, pole: Pole, line: PoleLine, width: float) -> Iterator[LabelLine]:
     """The edges that a line meets, and the starter line by its name."""
     if line.course == 1:
-        name = "First line" if pole.course_set.prefix else "Starter line"
+        name = f"Starter line {pole.course_set.prefix}".strip()
         name = name if pole.course_set.begun else "No course stands on it"
         yield LabelLine(name, _LABEL, "bold", STARTER)
     for face, own in line.elsewhere:

@@ -167,9 +167,9 @@ def test_a_list_has_no_empty_columns_and_its_save_stays_near_its_length() -> Non
     (mixed,) = (
         one
         for one in face_lists(result(sample("two-claddings")))
-        if any("B" in row.first for row in one.rows)
+        if any("C" in row.first for row in one.rows)
     )
-    shingles = list_items(mixed, [row for row in mixed.rows if row.first.startswith("B")], 200.0)
+    shingles = list_items(mixed, [row for row in mixed.rows if row.first.startswith("C")], 200.0)
     assert shingles is not None and "From" not in texts_of(shingles[-1].again)
     _, panels = listing(Elevation("Wall", rectangle(400, -2, 30), openings=(window("A", 60, 12, 36, 48),)))
     items = list_items(panels, panels.rows, 380.0)

@@ -119,8 +119,13 @@ def test_a_course_between_a_roof_and_an_eave_tells_what_both_leave() -> None:
             'Base: rip course 4, 5" off the bottom, strip 3", fur out 1/8": no lock, hold it in a channel',
         ),
         # Its back stands 3/16 in off the wall at the butt of a board of 9-1/4 in, on the face of the board
-        # below, and not at all at its top: 5 in up, 3/16 (1 - 5 / 9.25) = 0.086 in.
-        (BOARD, 'Base: rip course 4, 5" off the bottom, strip 3", fur out 1/16" with a ripped starter strip'),
+        # below, and not at all at its top: it hangs 1 in below the base, so 4 come off, 4 in up it is
+        # 3/16 (1 - 4 / 9.25) = 0.106 in.
+        (
+            BOARD,
+            'Base: rip course 4, 4" off the bottom, 1" below the base, strip 3", '
+            'fur out 1/8" with a ripped starter strip',
+        ),
     ],
 )
 def test_a_course_ripped_at_a_base_is_furred_out_as_the_cut_list_orders(
