@@ -9,8 +9,8 @@ from functools import cached_property
 import shapely
 
 from evencourse.layout.drawings.drawing_units import UnitScale
-from evencourse.layout.drawings.drawn_outlines import Outline, Thing, within
-from evencourse.layout.drawings.drawn_regions import blobs, openings_within, outline_of
+from evencourse.layout.drawings.drawn_outlines import Outline, Thing, outline_of, within
+from evencourse.layout.drawings.drawn_regions import blobs, openings_within
 from evencourse.layout.drawings.noding import Subdivision, subdivide
 from evencourse.layout.drawings.views import Blob, Region, kind_of_opening, kind_of_view, swings_of
 from evencourse.layout.dxf.dxf_entities import Curve, DxfLabel, Source

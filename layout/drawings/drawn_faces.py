@@ -25,19 +25,23 @@ from evencourse.layout.drawings.drawn_outlines import (
     within,
 )
 from evencourse.layout.drawings.face_names import mark_origins, name_faces
-from evencourse.layout.drawings.height_lines import Level, levels
+from evencourse.layout.drawings.height_lines import Level, across_walls, levels
 from evencourse.layout.drawings.noding import Strand
 from evencourse.layout.drawings.views import Blob, kind_of_view, swings_of
 from evencourse.layout.dxf.block_placing import Origin, PlacedDrawing
 from evencourse.layout.dxf.dxf_content import Unused
 from evencourse.layout.dxf.dxf_entities import Curve, Source
 from evencourse.layout.dxf.dxf_geometry import holds
-from evencourse.layout.dxf.layers import DRAWN, KINDS, Roles
+from evencourse.layout.dxf.layers import DRAWN, KINDS, Roles, sizes
 from evencourse.layout.model.errors import Fault
 from evencourse.layout.model.geometry import Box, area, box_of
 
 #: Most faces, most corners of one wall and of all, and most openings: bounds on work.
 MOST_FACES, MOST_CORNERS, MOST_IN_ALL, MOST_THINGS = 500, 500, 10_000, 5_000
+_AS_GROUND = (
+    "a sloping line across a wall's base and past both its ends, as the ground is drawn: it bounds no wall; "
+    "on a layer of its own, --layer grade=NAME takes it for the ground"
+)
 
 
 @dataclass
@@ -165,17 +169,22 @@ def _by_shape(
         if not walls:
             return None
     curves = [one for one in placed.curves if "datum" not in roles.of(one.source.layer).roles]
-    lines = DrawnLines([*curves, *placed.others], tolerance, tolerance / 2)
+    others = placed.others
+    for ground in across_walls([*curves, *others], tolerance, sizes()["wall_width"][0] * inch):
+        curves, others = ([one for one in some if one is not ground] for some in (curves, others))
+        if "grade" not in roles.of(ground.source.layer).roles:
+            found.unused.append(Unused(ground.source, _AS_GROUND))
+    lines = DrawnLines([*curves, *others], tolerance, tolerance / 2)
     if walls:
-        if not placed.others:
+        if not others:
             return None
         empty = not any(one.role in KINDS for one in things)
         of_walls = [one for one in curves if "wall" in roles.of(one.source.layer).roles]
         if open_walls and _all_area(closed := walls_by_edges(lines, of_walls, scale)) > _all_area(walls):
             walls[:] = closed
-        others = DrawnLines(placed.others, tolerance, tolerance / 2)
-        found.boxes += others.boxes
-        return openings_by_shape(others, walls, scale, empty, things)
+        within_walls = DrawnLines(others, tolerance, tolerance / 2)
+        found.boxes += within_walls.boxes
+        return openings_by_shape(within_walls, walls, scale, empty, things)
     if told or not lines.curves:
         return None
     found.boxes += lines.boxes

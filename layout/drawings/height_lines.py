@@ -72,6 +72,47 @@ def _joined(pieces: Sequence[Level], tolerance: float) -> list[Level]:
     return found
 
 
+def across_walls(curves: Sequence[Curve], tolerance: float, least: float) -> list[Curve]:
+    """Lines of sloping ground that run across what stands on it, past both its ends: they bound nothing.
+
+    A line on which others end bounds what they enclose, and is none of these.
+
+    Args:
+        curves: lines and arcs of a drawing.
+        tolerance: ends nearer than this meet [drawing units].
+        least: how wide a wall is at least [drawing units].
+    """
+    if len(curves) > MOST:
+        return []
+    strokes = [points_of(curve.parts, tolerance) for curve in curves]
+    found = []
+    for curve, points in zip(curves, strokes, strict=True):
+        line = points if points[0][0] <= points[-1][0] else points[::-1]
+        left, low, right, high = box_of(line)
+        rising = all(b[0] > a[0] for a, b in pairwise(line))
+        if curve.closed or not rising or right - left < least or not tolerance < high - low < right - left:
+            continue
+        crossed = []
+        for other, corners in zip(curves, strokes, strict=True):
+            if other is curve or max(y for _, y in corners) < low - tolerance:
+                continue
+            over = [y - _height_at(line, x) for x, y in corners if left <= x <= right]
+            ends = (corners[0], corners[-1])
+            if not other.closed and any(
+                left < x < right and abs(y - _height_at(line, x)) <= 2 * tolerance for x, y in ends
+            ):
+                break
+            if over and min(over) < -2 * tolerance and max(over) > 2 * tolerance:
+                crossed.append(box_of(corners))
+        else:
+            if crossed and left < min(b[0] for b in crossed) and right > max(b[2] for b in crossed):
+                bottom, top = min(b[1] for b in crossed), max(b[3] for b in crossed)
+                at_both = [_height_at(line, f(b[k] for b in crossed)) for f, k in ((min, 0), (max, 2))]
+                if max(at_both) <= bottom + (top - bottom) / 3:
+                    found.append(curve)
+    return found
+
+
 def level_of(box: Box, data: Sequence[Level]) -> Level | None:
     """The datum line of a wall, from its box: the nearest above, below or across it; else of all."""
     left, low, right, high = box
