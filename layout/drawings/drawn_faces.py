@@ -130,6 +130,7 @@ def find_faces(placed: PlacedDrawing, roles: Roles, scale: UnitScale, tolerance:
         things += by_shape.things
         found.shapes += by_shape.shapes
         found.notes += by_shape.notes
+        found.unused += by_shape.unused
     if walls or (by_shape is None and found.shapes):
         found.unused += [
             Unused(source, f"{fault.found}; wanted {fault.wanted}") for source, fault in open_walls
