@@ -31,7 +31,7 @@ from evencourse.layout.drawings.views import Blob, kind_of_view, swings_of
 from evencourse.layout.dxf.block_placing import Origin, PlacedDrawing
 from evencourse.layout.dxf.dxf_content import Unused
 from evencourse.layout.dxf.dxf_entities import Curve, Source
-from evencourse.layout.dxf.dxf_geometry import holds
+from evencourse.layout.dxf.dxf_geometry import holds, place_words
 from evencourse.layout.dxf.layers import DRAWN, KINDS, Roles, sizes
 from evencourse.layout.model.errors import Fault
 from evencourse.layout.model.geometry import Box, area, box_of
@@ -290,8 +290,8 @@ def _open_walls(
         if inside or flat or len(strand.points) < 3:
             unused.append(Unused(source, "a line on a layer of walls that closes to no outline"))
             continue
-        (x0, y0), (x1, y1) = strand.points[0], strand.points[-1]
-        found = f"an outline that does not close: from {x0:.6g}, {y0:.6g} to {x1:.6g}, {y1:.6g}"
+        ends = " to ".join(place_words(strand.points[place]) for place in (0, -1))
+        found = f"an outline that does not close: from {ends}"
         wanted = f"ends that meet within {tolerance:.4g}, or a greater --tolerance than {strand.gap:.4g}"
         faults.append((source, Fault(str(source), found, wanted)))
         if len(faults) == 50:

@@ -419,6 +419,16 @@ def test_a_job_it_is_like_gives_what_a_drawing_does_not_say() -> None:
     assert street.openings[0].left == 60  # what is drawn holds
 
 
+def test_a_face_that_a_drafter_renamed_is_told() -> None:
+    first = read(house()).job
+    assert first is not None
+    like = replace(first, elevations=(replace(first.elevations[0], name="Street"),))
+    document = house()
+    document.modelspace().add_text("ROAD ELEVATION", height=9).set_placement((150, 30))
+    notes = read(document, replace(SIDING, cladding=None, like=like)).understood.notes
+    assert 'face "Street": named so, not "Road" as drawn, because its wall is alike' in notes
+
+
 def test_every_fault_at_once() -> None:
     document = drawing(0)
     space = document.modelspace()
