@@ -24,6 +24,8 @@ from evencourse.layout.model.tolerance import ROUNDING
 
 #: Most regions whose meaning is looked for: a bound on work.
 MOST_REGIONS = 12_000
+#: Most regions among which lower walls are looked for: a bound on work.
+_MOST_WINGS = 200
 #: Where beside an opening its wall is looked for [in], and at which of its heights.
 _BESIDE, _HEIGHTS = (0.75, 3.0, 7.0, 16.0, 30.0), (0.2, 0.5, 0.8)
 
@@ -141,7 +143,9 @@ class _Finder:
             *shapely.get_parts(shapely.union_all([one.polygon for one in fields if id(one) in courses]))
         ]
         ground += [one.polygon for one in fields if id(one) not in courses]
-        openings = [one for one in self.openings(features, ground) if self.in_wall(one.box, ground)]
+        walled = [one.bounds for one in ground if self.as_large_as_a_wall(one.bounds)]
+        on_walls = [one for one in features if not walled or any(_overlap(one.box, box) for box in walled)]
+        openings = [one for one in self.openings(on_walls, ground) if self.in_wall(one.box, ground)]
         holes = [one for one in openings if one.what == "opening"]
         holes += [
             Region(corners(box), "opening") for box in self.given if within(box, outline.bounds, self.inch)
@@ -169,13 +173,13 @@ class _Finder:
         """Walls no larger than openings may be: they lie beside one that is larger, not within it."""
         known = {id(one) for one in fields}
         around = [one.polygon for one in fields]
-        return [
-            one for one in inside
-            if around
-            and id(one) not in known
-            and self.as_large_as_a_wall(one.box)
-            and not self.in_wall(one.box, around)
-        ]  # fmt: skip
+        large = [one for one in inside if id(one) not in known and self.as_large_as_a_wall(one.box)]
+        found = []
+        for one in sorted(large, key=lambda one: -one.filled.area)[: _MOST_WINGS if around else 0]:
+            if not self.in_wall(one.box, around):
+                found.append(one)
+                around.append(one.polygon)
+        return found
 
     def in_wall(self, box: Box, ground: Sequence[shapely.Polygon]) -> bool:
         """Whether there is wall at both sides of an opening, or over it and beside it."""
@@ -183,14 +187,16 @@ class _Finder:
             return True
         left, low, right, high = box
         tree = shapely.STRtree(ground)
-        sides = [self.beside(box, side, tree) for side in (-1, 1)]
-        over: set[int] = set()
-        for off in _BESIDE:
-            points = shapely.points(
-                [(left + share * (right - left), high + off * self.inch) for share in _HEIGHTS]
-            )
-            over |= set(tree.query(points, predicate="within")[1].tolist())
-        return all(sides) or any(ground[place].bounds[1] < (low + high) / 2 for place in over)
+        sides = [bool(self.beside(box, side, tree)) for side in (-1, 1)]
+        across = [left + share * (right - left) for share in _HEIGHTS]
+        points = shapely.points([(x, high + off * self.inch) for off in _BESIDE for x in across])
+        over = [ground[place].bounds for place in set(tree.query(points, predicate="within")[1].tolist())]
+        past = self.size["casing"][1]
+        return (
+            all(sides)
+            or any(one[1] < (low + high) / 2 for one in over)
+            or (any(sides) and any(one[0] <= left - past and one[2] >= right + past for one in over))
+        )
 
     def stands_in(self, box: Box, wall: Box) -> bool:
         """Whether an opening lies in a wall and leaves something of it over its head."""
@@ -308,7 +314,7 @@ class _Finder:
         )
         rest = [one for place, one in enumerate(ground) if place not in hosts]
         rest += [one.filled for one in features]
-        bands = self.bands(shapely.get_parts(wall).tolist(), rest)
+        bands = self.bands([ground[place] for place in sorted(hosts)], rest)
         wall = shapely.union_all([wall, *bands])
         parts = [shapely.Polygon(part.exterior) for part in shapely.get_parts(wall)]
         grown = [self.grown(part, rest) for part in parts if self.as_large_as_a_wall(part.bounds)]
@@ -361,7 +367,9 @@ class _Finder:
         for one in rest:
             x0, y0, x1, y1 = one.bounds
             inside = x0 >= left - narrow and x1 <= right + narrow and y0 >= low - near and y1 <= high + near
-            board = x1 - x0 <= narrow and y1 - y0 >= (high - low) / 2 and inside
+            at_end = abs(x1 - left) <= near or abs(x0 - right) <= near
+            least = min((high - low) / 2, self.size["wall_height"][0]) if at_end else (high - low) / 2
+            board = x1 - x0 <= narrow and y1 - y0 >= least and inside
             band = y1 - y0 <= narrow and abs(x1 - x0 - wide) <= near and inside
             gable = abs(y0 - high) <= near and abs(x0 - left) <= near and abs(x1 - right) <= near
             sloped = gable and one.area < 0.75 * (x1 - x0) * (y1 - y0) and y1 - y0 > narrow
@@ -373,6 +381,10 @@ class _Finder:
 
     def ring(self, polygon: shapely.Polygon) -> tuple[Point, ...]:
         return outline_of(polygon, self.plane, self.tolerance)
+
+
+def _overlap(one: Box, other: Sequence[float]) -> bool:
+    return one[0] < other[2] and one[2] > other[0] and one[1] < other[3] and one[3] > other[1]
 
 
 def _lies_in(one: Box, other: Box) -> bool:

@@ -399,6 +399,44 @@ def a_lower_wing(roofs: bool, windows: int = 1) -> Seen:
     return Seen(document, [((500, 216), openings)])
 
 
+def a_garage_wing() -> Seen:
+    """A wing of one storey at the left, with a door of 8 by 7 ft with trim: door, trim and wing are three."""
+    document = drawing()
+    space = document.modelspace()
+    outline(space, box(200, 0, 300, 216), "0")
+    outline(space, box(0, 0, 200, 100), "0")
+    openings: list[Box] = [(50, 0, 96, 84), (240, 36, 36, 54)]
+    for one in openings:
+        cased(space, one)
+    return Seen(document, [((500, 216), openings)])
+
+
+def gable_with_corner_boards() -> Seen:
+    """Corner boards of 4 in up to the rakes, less than half as high as the ridge; a foundation and steps."""
+    document = drawing()
+    space = document.modelspace()
+    lines(space, sides([(0, 0), (360, 0), (360, 108), (180, 288), (0, 108)]), "0")
+    lines(space, [((4, 0), (4, 112)), ((356, 0), (356, 112))], "0")
+    lines(space, [((0, 0), (0, -24)), ((0, -24), (360, -24)), ((360, -24), (360, 0))], "0")
+    outline(space, box(140, -7, 56, 7), "0")
+    openings: list[Box] = [(40, 36, 36, 54), (165, 130, 30, 40), (150, 0, 36, 80)]
+    for one in openings:
+        cased(space, one)
+    return Seen(document, [((360, 288), openings)])
+
+
+def steps_under_a_door() -> Seen:
+    """A landing below the base, larger than the door that stands on it."""
+    document = drawing()
+    space = document.modelspace()
+    outline(space, box(0, 0, 480, 108), "0")
+    outline(space, box(220, -30, 100, 30), "0")
+    openings: list[Box] = [(250, 0, 36, 80), (140, 30, 36, 48)]
+    for one in openings:
+        outline(space, at((0, 0), one), "0")
+    return Seen(document, [((480, 108), openings)])
+
+
 def two_storeys_and_a_band() -> Seen:
     """A band board of 9 in from end to end between two storeys: one wall, with one datum."""
     document = drawing()
@@ -436,6 +474,9 @@ MANNERS: dict[str, Callable[[], Seen]] = {
     "lower wing": lambda: a_lower_wing(False),
     "lower wing, two windows": lambda: a_lower_wing(False, 2),
     "lower wing with a roof": lambda: a_lower_wing(True),
+    "garage wing": a_garage_wing,
+    "corner boards": gable_with_corner_boards,
+    "steps under a door": steps_under_a_door,
     "band board": two_storeys_and_a_band,
     "nested blocks": nested_blocks,
     "mirrored block": mirrored_block,
