@@ -277,8 +277,9 @@ def _like(
     """The job that gives what a drawing does not say: the user's, else the one that the drawing carries."""
     if wishes.like is not None:
         if drawn is not None and wishes.like.units != drawn.units:
-            found = f"a job in {wishes.like.units}, and a drawing in {WORDS[drawn.name]} (by {drawn.by})"
-            wanted = f"a job in {drawn.units}; or --units {wishes.like.units}, if the drawing is in those"
+            own = WORDS[wishes.like.units]
+            found = f"a job in {own}, and a drawing in {WORDS[drawn.name]} (by {drawn.by})"
+            wanted = f"a job in {WORDS[drawn.units]}; or --units {wishes.like.units}, if {own} are drawn"
             faults.append(Fault("--like", found, wanted))
         return wishes.like, False, []
     if not document.record:
