@@ -93,7 +93,7 @@ OpeningOption = Annotated[
     typer.Option(
         "--opening",
         metavar="N[=MARK]",
-        help="A region that is an opening; 7=door says its kind, 7=B,door both, 7=ignore that it is none.",
+        help="A region that is an opening; 7+8 unites two, 7=door says its kind, 7=B,door both; 7=ignore.",
     ),
 ]
 PageOption = Annotated[str | None, typer.Option("--page", metavar="N", help="Page of a PDF; usually 1.")]

@@ -129,14 +129,8 @@ class _Finder:
         blob = Blob(self.ring(outline), any(is_plan_wall(one.polygon, self.inch) for one in inside))
         strips = course_strips([one.box for one in inside], self.inch)
         courses = {id(inside[place]) for place in strips}
-        most = 0.4 * outline.area
-        fields = [
-            one for one in inside
-            if id(one) in courses
-            or not self.small(one.box)
-            or (one.filled.area > most and self.as_large_as_a_wall(one.box))
-        ]  # fmt: skip
-        fields += self.wings(inside, fields)
+        fields = [one for one in inside if id(one) in courses or not self.small(one.box)]
+        fields += self.wings(inside, fields, 0.4 * outline.area)
         large = {id(one) for one in fields}
         features = [one for one in inside if id(one) not in large]
         ground = [
@@ -169,14 +163,17 @@ class _Finder:
                 blob.regions.append(Region(ring, "roof edge" if above else "region"))
         return blob
 
-    def wings(self, inside: Sequence[_Part], fields: Sequence[_Part]) -> list[_Part]:
-        """Walls no larger than openings may be: they lie beside one that is larger, not within it."""
+    def wings(self, inside: Sequence[_Part], fields: Sequence[_Part], most: float) -> list[_Part]:
+        """Walls no larger than openings may be: they lie beside one that is larger, not within it.
+
+        Where there is none larger, what is greater than ``most`` is the first.
+        """
         known = {id(one) for one in fields}
         around = [one.polygon for one in fields]
         large = [one for one in inside if id(one) not in known and self.as_large_as_a_wall(one.box)]
         found = []
-        for one in sorted(large, key=lambda one: -one.filled.area)[: _MOST_WINGS if around else 0]:
-            if not self.in_wall(one.box, around):
+        for one in sorted(large, key=lambda one: -one.filled.area)[:_MOST_WINGS]:
+            if not self.in_wall(one.box, around) if around else one.filled.area > most:
                 found.append(one)
                 around.append(one.polygon)
         return found

@@ -424,7 +424,9 @@ def test_a_job_in_other_units_than_the_drawing_names_the_cure() -> None:
     document = house()
     document.header["$INSUNITS"] = 4
     told = [fault for fault in faults(document, replace(SIDING, like=like)) if fault.place == "--like"]
-    assert [fault.found for fault in told] == ["a job in inches, and a drawing in millimetres (by the header)"]
+    assert [fault.found for fault in told] == [
+        "a job in inches, and a drawing in millimetres (by the header)"
+    ]
     assert "--units in" in told[0].wanted
 
 
