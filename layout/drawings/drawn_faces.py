@@ -170,27 +170,38 @@ def _by_shape(
         if not walls:
             return None
     curves = [one for one in placed.curves if "datum" not in roles.of(one.source.layer).roles]
-    others = placed.others
-    for ground in across_walls([*curves, *others], tolerance, sizes()["wall_width"][0] * inch):
-        curves, others = ([one for one in some if one is not ground] for some in (curves, others))
-        if "grade" not in roles.of(ground.source.layer).roles:
-            found.unused.append(Unused(ground.source, _AS_GROUND))
-    lines = DrawnLines([*curves, *others], tolerance, tolerance / 2)
+    every = [*curves, *placed.others]
+    grounds = across_walls(every, tolerance, sizes()["wall_width"][0] * inch)
     if walls:
+        others = _without(placed.others, grounds)
         if not others:
             return None
         empty = not any(one.role in KINDS for one in things)
         of_walls = [one for one in curves if "wall" in roles.of(one.source.layer).roles]
+        lines = DrawnLines(every, tolerance, tolerance / 2)
         if open_walls and _all_area(closed := walls_by_edges(lines, of_walls, scale)) > _all_area(walls):
             walls[:] = closed
         within_walls = DrawnLines(others, tolerance, tolerance / 2)
         found.boxes += within_walls.boxes
         return openings_by_shape(within_walls, walls, scale, empty, things)
-    if told or not lines.curves:
+    if told or not every:
         return None
+    lines = DrawnLines(_without(every, grounds), tolerance, tolerance / 2)
+    by_shape = faces_by_shape(lines, placed.labels, scale, things)
+    if grounds and not by_shape.walls:  # without the ground nothing closes: it is the base
+        grounds, lines = [], DrawnLines(every, tolerance, tolerance / 2)
+        by_shape = faces_by_shape(lines, placed.labels, scale, things)
     found.boxes += lines.boxes
     found.wall_boxes += lines.all_boxes
-    return faces_by_shape(lines, placed.labels, scale, things)
+    found.unused += [
+        Unused(one.source, _AS_GROUND) for one in grounds if "grade" not in roles.of(one.source.layer).roles
+    ]
+    return by_shape
+
+
+def _without(curves: Sequence[Curve], some: Sequence[Curve]) -> list[Curve]:
+    left_out = {id(one) for one in some}
+    return [one for one in curves if id(one) not in left_out]
 
 
 def _left_open(strands: Sequence[tuple[Strand, Source]], by_role: dict[str, list[Curve]]) -> bool:

@@ -80,7 +80,7 @@ def _joined(pieces: Sequence[Level], tolerance: float) -> list[Level]:
 def across_walls(curves: Sequence[Curve], tolerance: float, least: float) -> list[Curve]:
     """Lines of sloping ground that run across what stands on it, past both its ends: they bound nothing.
 
-    A line on which others end bounds what they enclose, and is none of these.
+    A line on which as many others end bounds what they enclose, and is none of these.
 
     Args:
         curves: lines and arcs of a drawing.
@@ -109,17 +109,17 @@ def across_walls(curves: Sequence[Curve], tolerance: float, least: float) -> lis
 def _runs_across(
     line: Sequence[Point], others: Sequence[tuple[Sequence[Point], bool]], tolerance: float
 ) -> bool:
-    """Whether a line crosses others in the lowest third of them, past both their ends; none ends on it."""
+    """Whether a line crosses others in the lowest third of them, past both their ends; few end on it."""
     left, right = line[0][0], line[-1][0]
-    crossed = []
+    crossed, ending = [], 0
     for points, closed in others:
         offs = [y - _height_at(line, x) for x, y in points if left < x < right]
         ends = [(x, y) for x, y in (points[0], points[-1]) if left < x < right and not closed]
         if any(abs(y - _height_at(line, x)) <= 2 * tolerance for x, y in ends):
-            return False
-        if offs and min(offs) < -2 * tolerance and max(offs) > 2 * tolerance:
+            ending += 1
+        elif offs and min(offs) < -2 * tolerance and max(offs) > 2 * tolerance:
             crossed.append(box_of(points))
-    if not crossed:
+    if len(crossed) <= ending:
         return False
     x0, y0 = min(box[0] for box in crossed), min(box[1] for box in crossed)
     x1, y1 = max(box[2] for box in crossed), max(box[3] for box in crossed)

@@ -383,6 +383,16 @@ def ground_across(panels: bool) -> Seen:
     return Seen(document, [((480, 108), openings)])
 
 
+def ground_as_the_base() -> Seen:
+    """Ends of a wall that run past the sloping ground, and no other base: it falls by 1 in 40."""
+    document = drawing()
+    space = document.modelspace()
+    lines(space, [((0, -20), (0, 108)), ((0, 108), (480, 108)), ((480, 108), (480, -20))], "0")
+    space.add_line((-60, 3), (540, -12))
+    cased(space, (300, 36, 36, 54))
+    return Seen(document, [((480, 118.5), [(300, 46.5, 36, 54)])])
+
+
 def a_lower_wing(roofs: bool, windows: int = 1) -> Seen:
     """A main wall of two storeys and a wing of one: no larger than a garage door may be, and no door."""
     document = drawing()
@@ -471,6 +481,7 @@ MANNERS: dict[str, Callable[[], Seen]] = {
     "windows in one casing": windows_in_one_casing,
     "ground across a door": lambda: ground_across(False),
     "ground across a door with panels": lambda: ground_across(True),
+    "ground as the base": ground_as_the_base,
     "lower wing": lambda: a_lower_wing(False),
     "lower wing, two windows": lambda: a_lower_wing(False, 2),
     "lower wing with a roof": lambda: a_lower_wing(True),
