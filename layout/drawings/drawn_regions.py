@@ -50,7 +50,7 @@ def openings_within(plane: Subdivision, wall: Sequence[Point], inch: float, tole
     shapely.prepare(around)
     inside = [one for one in finder.parts if around.covers(one.middle)]
     inside = [one for one in inside if finder.small(one.box)]
-    return finder.openings(inside, [around])
+    return finder.openings(inside, _Ground([around]))
 
 
 @dataclass(frozen=True)
@@ -61,6 +61,18 @@ class _Part:
     filled: shapely.Polygon
     box: Box
     middle: shapely.Point
+
+
+class _Ground:
+    """Large regions in which openings may lie."""
+
+    def __init__(self, polygons: Sequence[shapely.Polygon]) -> None:
+        self.polygons = list(polygons)
+        self.tree = shapely.STRtree(self.polygons)
+
+    def at(self, points: Sequence[Point]) -> set[int]:
+        """Numbers of those in which any of some points lies."""
+        return set(self.tree.query(shapely.points(points), predicate="within")[1].tolist())
 
 
 class _Finder:
@@ -139,7 +151,10 @@ class _Finder:
         ground += [one.polygon for one in fields if id(one) not in courses]
         walled = [one.bounds for one in ground if self.as_large_as_a_wall(one.bounds)]
         on_walls = [one for one in features if not walled or any(_overlap(one.box, box) for box in walled)]
-        openings = [one for one in self.openings(on_walls, ground) if self.in_wall(one.box, ground)]
+        known_ground = _Ground(ground)
+        openings = [
+            one for one in self.openings(on_walls, known_ground) if self.in_wall(one.box, known_ground)
+        ]
         holes = [one for one in openings if one.what == "opening"]
         holes += [
             Region(corners(box), "opening") for box in self.given if within(box, outline.bounds, self.inch)
@@ -173,21 +188,20 @@ class _Finder:
         large = [one for one in inside if id(one) not in known and self.as_large_as_a_wall(one.box)]
         found = []
         for one in sorted(large, key=lambda one: -one.filled.area)[:_MOST_WINGS]:
-            if not self.in_wall(one.box, around) if around else one.filled.area > most:
+            if not self.in_wall(one.box, _Ground(around)) if around else one.filled.area > most:
                 found.append(one)
                 around.append(one.polygon)
         return found
 
-    def in_wall(self, box: Box, ground: Sequence[shapely.Polygon]) -> bool:
+    def in_wall(self, box: Box, ground: _Ground) -> bool:
         """Whether there is wall at both sides of an opening, or over it and beside it."""
-        if not ground:
+        if not ground.polygons:
             return True
         left, low, right, high = box
-        tree = shapely.STRtree(ground)
-        sides = [bool(self.beside(box, side, tree)) for side in (-1, 1)]
+        sides = [bool(self.beside(box, side, ground)) for side in (-1, 1)]
         across = [left + share * (right - left) for share in _HEIGHTS]
-        points = shapely.points([(x, high + off * self.inch) for off in _BESIDE for x in across])
-        over = [ground[place].bounds for place in set(tree.query(points, predicate="within")[1].tolist())]
+        found = ground.at([(x, high + off * self.inch) for off in _BESIDE for x in across])
+        over = [ground.polygons[place].bounds for place in found]
         past = self.size["casing"][1]
         return (
             all(sides)
@@ -207,7 +221,7 @@ class _Finder:
         least = 8 * self.inch
         return box[2] - box[0] >= least and box[3] - box[1] >= least
 
-    def openings(self, features: Sequence[_Part], ground: Sequence[shapely.Polygon]) -> list[Region]:
+    def openings(self, features: Sequence[_Part], ground: _Ground) -> list[Region]:
         """Openings, and casings round them: what each group shows."""
         found: list[Region] = []
         if not features:
@@ -242,9 +256,7 @@ class _Finder:
             return None
         return Region(ring, "opening")
 
-    def with_casing(
-        self, hole: shapely.Polygon, members: Sequence[_Part], ground: Sequence[shapely.Polygon]
-    ) -> list[Region]:
+    def with_casing(self, hole: shapely.Polygon, members: Sequence[_Part], ground: _Ground) -> list[Region]:
         """The opening that a group shows, and the casing round it; none where it has no known shape.
 
         It is the group's outline when that has a known shape, else the largest shape in it. Where the next
@@ -276,13 +288,12 @@ class _Finder:
                     return [one, Region(frame.points, "casing")]
         return [outer]
 
-    def stands(self, box: Box, ground: Sequence[shapely.Polygon]) -> bool:
+    def stands(self, box: Box, ground: _Ground) -> bool:
         """Whether the wall beside an opening does not go on below it."""
         left, low, right, high = box
         off = _BESIDE[0] * self.inch
-        below = shapely.Point((left + right) / 2, low - off)
-        sides = [shapely.Point(x, (low + high) / 2) for x in (left - off, right + off)]
-        return not any(one.contains(below) and any(map(one.contains, sides)) for one in ground)
+        sides = ground.at([(x, (low + high) / 2) for x in (left - off, right + off)])
+        return not sides & ground.at([((left + right) / 2, low - off)])
 
     def walls(
         self,
@@ -295,9 +306,9 @@ class _Finder:
         """Walls of one blob: what stands beside openings, with gables, corner boards and bands."""
         hosts: set[int] = set()
         if ground and holes:
-            tree = shapely.STRtree(ground)
+            known = _Ground(ground)
             for hole in holes:
-                hosts |= self.beside(hole.box, -1, tree) | self.beside(hole.box, 1, tree)
+                hosts |= self.beside(hole.box, -1, known) | self.beside(hole.box, 1, known)
         if not hosts:
             if not ground:
                 return [self.wall(outline)]
@@ -343,13 +354,12 @@ class _Finder:
     def wall(self, polygon: shapely.Polygon) -> Region:
         return Region(self.ring(shapely.Polygon(polygon.exterior)), "wall")
 
-    def beside(self, box: Box, side: int, tree: shapely.STRtree) -> set[int]:
+    def beside(self, box: Box, side: int, ground: _Ground) -> set[int]:
         """Numbers of the large regions left (-1) or right (1) of an opening: the nearest."""
         left, low, right, high = box
         for off in _BESIDE:
             x = (left if side < 0 else right) + side * off * self.inch
-            points = shapely.points([(x, low + share * (high - low)) for share in _HEIGHTS])
-            hit = set(tree.query(points, predicate="within")[1].tolist())
+            hit = ground.at([(x, low + share * (high - low)) for share in _HEIGHTS])
             if hit:
                 return hit
         return set()
