@@ -40,6 +40,7 @@ _SAID = (
      "a length that is known: tap its two ends and type it"),
     (": --svg PICTURE numbers them for --face", ": tap those that are faces"),
     ("; --svg PICTURE numbers both, for --opening", "; tap what is to be the opening"),
+    ("--opening takes the inner; --svg PICTURE numbers both", "tap the inner"),
     ("--svg PICTURE numbers it for --opening, and --layer window=NAME takes its layer", "tap it to take it"),
     ("--svg PICTURE numbers it for --face, and 1+N unites two", "tap it to take it"),
     ("; on a layer of its own, --layer grade=NAME takes it for the ground", ""),

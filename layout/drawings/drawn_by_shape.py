@@ -12,6 +12,7 @@ from evencourse.layout.drawings.drawing_units import UnitScale
 from evencourse.layout.drawings.drawn_outlines import Outline, Thing, outline_of, within
 from evencourse.layout.drawings.drawn_regions import blobs, openings_within
 from evencourse.layout.drawings.noding import Subdivision, subdivide
+from evencourse.layout.drawings.opening_shapes import is_casing
 from evencourse.layout.drawings.views import Blob, Region, kind_of_opening, kind_of_view, swings_of
 from evencourse.layout.dxf.dxf_content import Unused
 from evencourse.layout.dxf.dxf_entities import Curve, DxfLabel, Source
@@ -156,7 +157,7 @@ def faces_by_shape(
         chosen = [number in alone[:1] and len(alone) == 1 for number in range(len(kinds))]
     for (blob, kind, why), taken in zip(kinds, chosen, strict=True):
         _take(out, lines, blob, kind, why, taken, given, inch)
-    out.notes += _casing_notes(out)
+    out.notes += _casing_notes(out) + _sash_notes(out, inch)
     out.unused += _beside(out, inch)
     return out
 
@@ -210,7 +211,7 @@ def openings_by_shape(
             _put(out, lines, region, wall.box, taken and free, inch)
             if free and not taken and region.what == "opening":
                 out.unused.append(Unused(lines.source(region.points), _SPARE))
-    out.notes += _casing_notes(out)
+    out.notes += _casing_notes(out) + _sash_notes(out, inch)
     return out
 
 
@@ -257,6 +258,24 @@ def _casing_notes(out: ByShape) -> list[str]:
     if len(cased) > 1:
         which = f"round {len(cased)} openings is their casing (the first: {cased[0]})"
     return [f"what lies {which}: the hole is within it; --svg PICTURE numbers both, for --opening"]
+
+
+def _sash_notes(out: ByShape, inch: float) -> list[str]:
+    """What is said of outlines close within openings: a sash, or a hole within narrow casing."""
+    least, most = (one * inch for one in sizes()["sash"])
+    inner = [box_of(shape.points) for shape in out.shapes if shape.what == "region"]
+    close = [
+        thing.source
+        for thing in out.things
+        if any(is_casing(thing.box, box, (least, most), inch / 2, False) for box in inner)
+    ]
+    if not close:
+        return []
+    first = f"in an opening ({close[0]})"
+    if len(close) > 1:
+        first = f"in {len(close)} openings (the first: {close[0]})"
+    said = "is taken for a sash; if the outer one is casing, --opening takes the inner"
+    return [f"a second outline close within the first {first} {said}; --svg PICTURE numbers both"]
 
 
 def _beside(out: ByShape, inch: float) -> list[Unused]:

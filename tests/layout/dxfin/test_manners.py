@@ -125,6 +125,20 @@ def test_a_hole_and_its_casing_are_both_numbered_and_the_casing_is_told() -> Non
     assert [(one.width, one.height) for one in face.openings] == [(43, 55)]
 
 
+def test_a_second_outline_close_within_an_opening_is_told() -> None:
+    """2 in inside: a sash, or a hole within brick molding; nothing tells which."""
+    document = drawing()
+    space = document.modelspace()
+    for one in ((0, 0, 360, 108), (30, 32, 36, 48), (32, 34, 32, 44), (100, 32, 36, 48)):
+        outline(space, box(*one), "0")
+    shown = read(document, make_job=False)
+    assert [(one.left, one.width) for one in shown.understood.elevations[0].openings] == [(30, 36), (100, 36)]
+    (told,) = [note for note in shown.understood.notes if "sash" in note]
+    assert "in an opening (LWPOLYLINE" in told
+    (inner,) = [one for one in shown.regions if one.shape.points[0] == (32, 34)]
+    assert inner.shape.what == "region"
+
+
 def test_panes_side_by_side_unite_to_one_opening_of_a_kind() -> None:
     document = MANNERS["butt-jointed casings"]().document
     shown = read(document, make_job=False)
