@@ -14,7 +14,7 @@ from evencourse.cli.files.output import write_given
 from evencourse.cli.files.output_name import check_file, write_over
 from evencourse.cli.files.reasons import reason
 from evencourse.cli.models.asked_drawing import DrawingOptions, asked, gathered, read_drawing
-from evencourse.cli.models.guarded_reading import MODEL, kind_of, model_found
+from evencourse.cli.models.guarded_reading import MODEL, PDF, kind_of, model_found, page_found
 from evencourse.cli.models.model_report import model_lines
 from evencourse.cli.options.job_reading import ReadingError, read
 from evencourse.cli.reports.change_report import change_lines
@@ -25,6 +25,7 @@ from evencourse.layout.drawings.drawing_import import finished
 from evencourse.layout.drawings.first_look import Look
 from evencourse.layout.ifc.model_wishes import ModelWishes, wish_faults
 from evencourse.layout.model.errors import Fault, JobError, OutputError
+from evencourse.layout.pdf.page_lines import PdfPage
 from evencourse.render.formats.svg import svg as region_svg
 from evencourse.render.regions.region_picture import region_picture
 
@@ -92,7 +93,7 @@ OpeningOption = Annotated[
     typer.Option(
         "--opening",
         metavar="N[=MARK]",
-        help="A region that is an opening; 7=door says its kind, 7=B,door both, 7=ignore that it is none.",
+        help="A region that is an opening; 7+8 unites two, 7=door says its kind, 7=B,door both; 7=ignore.",
     ),
 ]
 PageOption = Annotated[str | None, typer.Option("--page", metavar="N", help="Page of a PDF; usually 1.")]
@@ -167,8 +168,12 @@ def import_dxf(
     else:
         if faults:
             raise JobError(faults)
-        with _opened(drawing) as file:
-            seen = read_drawing(drawing, file, ask)
+        seen: Look | PdfPage
+        if kind_of(drawing) == PDF:
+            seen = page_found(drawing, ask.page)
+        else:
+            with _opened(drawing) as file:
+                seen = read_drawing(drawing, file, ask)
         if isinstance(seen, Look):
             _tell(layer_lines(seen), aside)
         found = finished(gathered(seen, ask), wishes, make_job=not show)

@@ -44,7 +44,7 @@ def _block(node: SyntaxTreeNode, on: Screen) -> Iterator[str]:
             yield from (styled(line, "strong", on) for line in wrapped(title, on.width))
             if node.tag in _UNDERLINES:
                 yield _UNDERLINES[node.tag] * min(cells(title), on.width or PIPED)
-        case "fence":
+        case "fence" | "code_block":
             yield from (f"    {clean(line)}".rstrip() for line in node.content.splitlines())
         case "bullet_list":
             yield from _list(node, ("- " for _ in count()), on)

@@ -1,6 +1,6 @@
-"""A building model read by a process of its own: whatever is in the file, the program goes on.
+"""A building model or a PDF read by a process of its own: whatever is in the file, the program goes on.
 
-The library that reads models is machine code of many hands; a damaged file can end its process, fill the
+The libraries that read them are machine code of many hands; a damaged file can end its process, fill the
 memory or keep it busy for ever. The process has bounds of time and memory, and only plain values come back.
 """
 
@@ -12,9 +12,10 @@ import os
 import signal
 import time
 import traceback
+from collections.abc import Callable
 from multiprocessing.connection import Connection
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from evencourse.cli.files.reasons import TRACE, reason
 from evencourse.cli.options.job_reading import ReadingError
@@ -23,9 +24,12 @@ from evencourse.layout.model.errors import EvencourseError, Fault, JobError
 if TYPE_CHECKING:
     from evencourse.layout.ifc.model_import import ModelFound
     from evencourse.layout.ifc.model_wishes import ModelWishes
+    from evencourse.layout.pdf.page_lines import PdfPage
 
 #: Bounds of the process: its work [s], the user's wait [s], and its memory [bytes].
 _WORK, _WAIT, _MEMORY = 15, 26, 900_000_000
+#: The same for a page of a PDF [s]: as many lines as count are read in two.
+_PAGE_WORK, _PAGE_WAIT = 8, 15
 _NOTHING = "nothing came of it"
 #: Kinds of files by their ending; any other is read as a DXF.
 MODEL, PDF = ".ifc", ".pdf"
@@ -49,6 +53,27 @@ def model_found(name: str, wishes: ModelWishes, make_job: bool) -> ModelFound:
         ReadingError: the file cannot be opened.
         JobError: the model cannot be read within the bounds, or no job can be made of it.
     """
+    found: ModelFound = _answered(name, _understood, (wishes, make_job), _WORK, _WAIT)
+    return found
+
+
+def page_found(name: str, number: int) -> PdfPage:
+    """Read a page of a PDF.
+
+    Args:
+        name: a PDF file.
+        number: of the page, from 1.
+
+    Raises:
+        ReadingError: the file cannot be opened.
+        JobError: the page cannot be read, or not within the bounds.
+    """
+    found: PdfPage = _answered(name, _page, (number,), _PAGE_WORK, _PAGE_WAIT)
+    return found
+
+
+def _answered(name: str, task: Callable[..., Any], values: tuple[object, ...], work: int, wait: float) -> Any:
+    """What a process of its own makes of a file: its answer, or its faults."""
     path = Path(name)
     try:
         path.open("rb").close()
@@ -58,24 +83,23 @@ def model_found(name: str, wishes: ModelWishes, make_job: bool) -> ModelFound:
         raise ReadingError(f"cannot read {name}: {error}") from error
     context = multiprocessing.get_context("spawn")
     ours, theirs = context.Pipe(duplex=False)
-    process = context.Process(target=_work, args=(theirs, path, wishes, make_job), daemon=True)
+    process = context.Process(target=_work, args=(theirs, path, task, values, work), daemon=True)
     process.start()
     theirs.close()
     try:
-        answer = ours.recv() if ours.poll(_WAIT) else None
+        answer = ours.recv() if ours.poll(wait) else None
     except EOFError:  # it died
         answer = _NOTHING
     finally:
         process.kill()
         process.join()
         ours.close()
-    if isinstance(answer, (JobError, tuple)):
-        raise JobError(answer) if isinstance(answer, tuple) else answer
+    if isinstance(answer, tuple):
+        raise JobError(answer)
     if answer is None or answer == _NOTHING:
-        waited = f"more than {_WAIT} seconds of waiting" if answer is None else ""
+        waited = f"more than {wait:g} seconds of waiting" if answer is None else ""
         raise JobError([beyond_bounds(path.name, waited)])
-    found_: ModelFound = answer
-    return found_
+    return answer
 
 
 def beyond_bounds(name: str, found: str = "") -> Fault:
@@ -92,26 +116,38 @@ def beyond_bounds(name: str, found: str = "") -> Fault:
     return Fault(name, found or died, wanted)
 
 
-def _work(answers: Connection, path: Path, wishes: ModelWishes, make_job: bool) -> None:
+def _work(
+    answers: Connection, path: Path, task: Callable[..., Any], values: tuple[object, ...], work: int
+) -> None:
     """What the process does: what was understood, or the faults, goes back."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
-    bound()
+    bound(work)
     quiet = os.open(os.devnull, os.O_WRONLY)
     if not os.environ.get(TRACE):
         os.dup2(quiet, 1)
         os.dup2(quiet, 2)
     try:
-        from evencourse.layout.ifc.ifc_reading import read_model
-        from evencourse.layout.ifc.model_import import understand_model
-
-        answers.send(understand_model(read_model(path), wishes, make_job))
+        answers.send(task(path, *values))
     except JobError as error:
-        answers.send(error.faults)
+        answers.send(tuple(error.faults))
     except EvencourseError as error:
         answers.send((Fault(path.name, str(error), "a model that can be read"),))
     except (Exception, MemoryError):  # of geometry that no building has
         traceback.print_exc()
         answers.send(_NOTHING)
+
+
+def _understood(path: Path, wishes: ModelWishes, make_job: bool) -> ModelFound:
+    from evencourse.layout.ifc.ifc_reading import read_model
+    from evencourse.layout.ifc.model_import import understand_model
+
+    return understand_model(read_model(path), wishes, make_job)
+
+
+def _page(path: Path, number: int) -> PdfPage:
+    from evencourse.layout.pdf.page_lines import read_page
+
+    return read_page(path.read_bytes(), number)
 
 
 def bound(work: int = _WORK) -> None:

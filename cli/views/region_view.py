@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
@@ -38,6 +39,13 @@ _SAID = (
     ("--known LENGTH --between N: how wide region N of --show --svg PICTURE is",
      "a length that is known: tap its two ends and type it"),
     (": --svg PICTURE numbers them for --face", ": tap those that are faces"),
+    ("; --svg PICTURE numbers both, for --opening", "; tap what is to be the opening"),
+    ("--opening takes the inner; --svg PICTURE numbers both", "tap the inner"),
+    ("--svg PICTURE numbers it for --opening, and --layer window=NAME takes its layer", "tap it to take it"),
+    ("--svg PICTURE numbers it for --face, and 1+N unites two", "tap it to take it"),
+    ("; on a layer of its own, --layer grade=NAME takes it for the ground", ""),
+    ("; --tolerance ", "; a tolerance of "),
+    ("; or --known with a length in ", "; or a known length in "),
     ("; for a job file add --units ", "; choose the units below: "),
     (", as --show --svg PICTURE draws them", " of the picture"),
     ("--cladding PROFILE, or --like JOB.toml", "a siding"),
@@ -55,7 +63,7 @@ def said(words: str) -> str:
     """A sentence of the command, with what its options are called at the desk."""
     for option, field in _SAID:
         words = words.replace(option, field)
-    return words
+    return re.sub(r': --layer "wall=[^"]*" takes it', ": its outlines belong on a layer called Wall", words)
 
 
 def told(faults: Sequence[Fault]) -> list[Json]:

@@ -18,13 +18,13 @@ from evencourse.layout.drawings.drawing_units import (
 )
 from evencourse.layout.drawings.drawn_by_shape import stroke
 from evencourse.layout.drawings.drawn_faces import Faces, find_faces
-from evencourse.layout.drawings.first_look import Look, Wishes, placed_blocks
+from evencourse.layout.drawings.first_look import Look, Wishes, placed_blocks, why_no_face
 from evencourse.layout.drawings.job_faces import Understood, bare_job, elevations, placed_faults
 from evencourse.layout.drawings.picks import VIEWS, NumberedRegion, numbered, picked
 from evencourse.layout.dxf.block_placing import PlacedDrawing
 from evencourse.layout.dxf.dxf_content import MOST_OTHERS, DxfContent, Unused
 from evencourse.layout.dxf.dxf_entities import Source
-from evencourse.layout.dxf.layers import Roles, limits
+from evencourse.layout.dxf.layers import limits
 from evencourse.layout.jobfile.job_file import parse_job
 from evencourse.layout.jobfile.job_text import Remarks, job_text
 from evencourse.layout.model.as_built import AsBuilt
@@ -125,7 +125,7 @@ def gather(seen: Look, wishes: Wishes) -> Gathered:
         seen: the drawing.
         wishes: what the user says; picks and siding do not count here.
     """
-    document, roles = seen.document, seen.roles
+    document = seen.document
     faults = list(document.faults)
     faults += _layer_faults(seen, wishes)
     drawn = _scale(document, wishes, faults)
@@ -136,8 +136,10 @@ def gather(seen: Look, wishes: Wishes) -> Gathered:
         found.notes.append(f"more than {MOST_OTHERS} lines on layers without a role: none was looked at")
     faults += found.faults
     told = document.faults or found.faults or any("wall" in fault.wanted for fault in faults)
+    told = told or not document.in_model
     if not found.faces and not told:
-        found.none = _no_wall(document, roles)
+        stand_in = drawn or scale("in", "")
+        found.none = why_no_face(seen, placed, stand_in, _tolerance(wishes, stand_in))
     return Gathered(found, placed, drawn, like, carried, notes, document.unused, faults, doubts)
 
 
@@ -238,17 +240,6 @@ def _unit_fault(boxes: Sequence[Box], drawn: UnitScale, likely: str) -> Fault:
     return Fault("the drawing", found, f"--units {likely}, which fits them; or --units {drawn.name}")
 
 
-def _no_wall(document: DxfContent, roles: Roles) -> str:
-    counts: Counter[str] = Counter()
-    for (layer, kind), number in document.counts.items():
-        if "wall" in roles.of(layer).roles:
-            counts[kind] += number
-    among = ", ".join(f"{number} {kind}" for kind, number in counts.most_common(5))
-    if not among:
-        return "no outline that may be a face, on any layer"
-    return f"no closed outline on a layer of walls, which hold {among}"
-
-
 def _layer_faults(seen: Look, wishes: Wishes) -> list[Fault]:
     faults = []
     for role, names in wishes.layers.items():
@@ -257,8 +248,13 @@ def _layer_faults(seen: Look, wishes: Wishes) -> list[Fault]:
                 near = get_close_matches(name, [layer.name for layer in seen.layers], 1, 0.5)
                 wanted = f'a layer with lines on it; nearest is "{near[0]}"' if near else "a layer with lines"
                 faults.append(Fault("--layer", f'"{role}={name}", which the drawing does not have', wanted))
-    if not seen.layers:
-        faults.append(Fault("the layers", "no line in model space", '--layer "wall=NAME" for outlines'))
+    if not seen.layers or not seen.document.in_model:
+        number = seen.document.on_paper
+        wanted = (
+            f"elevations there: {number} lines and texts are on paper alone, in a layout" if number else ""
+        )
+        wanted = wanted or '--layer "wall=NAME" for outlines'
+        faults.append(Fault("the layers", "no line in model space", wanted))
     return faults
 
 
@@ -281,7 +277,10 @@ def _like(
     """The job that gives what a drawing does not say: the user's, else the one that the drawing carries."""
     if wishes.like is not None:
         if drawn is not None and wishes.like.units != drawn.units:
-            faults.append(Fault("--like", f"a job in {wishes.like.units}", f"one in {drawn.units}"))
+            own = WORDS[wishes.like.units]
+            found = f"a job in {own}, and a drawing in {WORDS[drawn.name]} (by {drawn.by})"
+            wanted = f"a job in {WORDS[drawn.units]}; or --units {wishes.like.units}, if {own} are drawn"
+            faults.append(Fault("--like", found, wanted))
         return wishes.like, False, []
     if not document.record:
         return None, False, []

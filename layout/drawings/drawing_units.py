@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import log
@@ -30,6 +31,11 @@ _SELDOM = {"cm": 0.5, "ft": 0.4}
 _NEARLY = 0.05
 #: Regions that are large enough to be walls among those of a drawing.
 _LARGEST = 12
+#: How much less walls without any opening say. Common practice, no source.
+_BLANK = 0.5
+#: So many flat rectangles of one height are courses of siding that is drawn; heights that differ by less
+#: (as logarithms) are one. Common practice, no source.
+_STRIPS, _ALIKE = 5, 0.05
 WORDS = {
     "pt": "points of its page", "in": "inches", "ft": "feet", "mm": "millimetres", "cm": "centimetres",
     "m": "metres",
@@ -158,7 +164,7 @@ class SeenSizes:
     """
 
     def __init__(self, openings: Sequence[Box], walls: Sequence[Box]) -> None:
-        self.openings = openings
+        self.openings = _without_strips(openings)
         self.large = sorted(walls, key=lambda box: (box[0] - box[2]) * (box[3] - box[1]))[:_LARGEST]
 
     def possible(self, inch: float, among: int = _LARGEST) -> bool:
@@ -175,7 +181,19 @@ class SeenSizes:
         walled = min(4, _count(self.large, inch, "usual_wall_width", "usual_wall_height"))
         holes = min(12, _count(self.openings, inch, "usual_opening", "usual_opening"))
         doors = min(4, _count(self.openings, inch, "usual_door_width", "usual_door_height"))
-        return (1.0 if self.possible(inch, 3) else 0.1) * (3 * walled + holes + 2 * doors)
+        likely = (1.0 if self.possible(inch, 3) else 0.1) * (1.0 if holes else _BLANK)
+        return likely * (3 * walled + holes + 2 * doors)
+
+
+def _without_strips(boxes: Sequence[Box]) -> list[Box]:
+    """Boxes that are no siding that is drawn: many flat ones of one height."""
+
+    def row(box: Box) -> int | None:
+        wide, high = box[2] - box[0], box[3] - box[1]
+        return round(log(high) / _ALIKE) if 0 < 3 * high <= wide else None
+
+    rows = Counter(row(box) for box in boxes)
+    return [box for box in boxes if row(box) is None or rows[row(box)] < _STRIPS]
 
 
 def _count(boxes: Sequence[Box], inch: float, wide: str, high: str) -> int:

@@ -9,16 +9,28 @@ from functools import cached_property
 import shapely
 
 from evencourse.layout.drawings.drawing_units import UnitScale
-from evencourse.layout.drawings.drawn_outlines import Outline, Thing, within
-from evencourse.layout.drawings.drawn_regions import blobs, openings_within, outline_of
+from evencourse.layout.drawings.drawn_outlines import Outline, Thing, outline_of, within
+from evencourse.layout.drawings.drawn_regions import blobs, openings_within
 from evencourse.layout.drawings.noding import Subdivision, subdivide
+from evencourse.layout.drawings.opening_shapes import is_casing
 from evencourse.layout.drawings.views import Blob, Region, kind_of_opening, kind_of_view, swings_of
+from evencourse.layout.dxf.dxf_content import Unused
 from evencourse.layout.dxf.dxf_entities import Curve, DxfLabel, Source
 from evencourse.layout.dxf.dxf_geometry import points_of
 from evencourse.layout.dxf.layers import sizes
-from evencourse.layout.model.geometry import Box
+from evencourse.layout.model.geometry import Box, box_of
 from evencourse.layout.model.job import Point
 from evencourse.layout.model.tolerance import SAME
+
+#: Why an outline that was seen is not taken.
+_SPARE = (
+    "an outline as large as an opening, on a layer that says nothing: not taken; "
+    "--svg PICTURE numbers it for --opening, and --layer window=NAME takes its layer"
+)
+_AS_WALL = (
+    "a region as large as a wall, beside a face and on its base, without openings: not taken; "
+    "--svg PICTURE numbers it for --face, and 1+N unites two"
+)
 
 
 @dataclass(frozen=True)
@@ -49,12 +61,14 @@ class ByShape:
         things: openings in them.
         shapes: what else can be picked.
         notes: what a person should know.
+        unused: what may be a wall or an opening, and was not taken.
     """
 
     walls: list[Outline] = field(default_factory=list)
     things: list[Thing] = field(default_factory=list)
     shapes: list[DrawnShape] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
+    unused: list[Unused] = field(default_factory=list)
 
 
 class DrawnLines:
@@ -143,6 +157,8 @@ def faces_by_shape(
         chosen = [number in alone[:1] and len(alone) == 1 for number in range(len(kinds))]
     for (blob, kind, why), taken in zip(kinds, chosen, strict=True):
         _take(out, lines, blob, kind, why, taken, given, inch)
+    out.notes += _casing_notes(out) + _sash_notes(out, inch)
+    out.unused += _beside(out, inch)
     return out
 
 
@@ -191,7 +207,11 @@ def openings_by_shape(
         return out
     for wall in walls[:50]:
         for region in openings_within(lines.plane, wall.points, inch, lines.tolerance):
-            _put(out, lines, region, wall.box, taken and not _overlaps(region.box, given), inch)
+            free = not _overlaps(region.box, given)
+            _put(out, lines, region, wall.box, taken and free, inch)
+            if free and not taken and region.what == "opening":
+                out.unused.append(Unused(lines.source(region.points), _SPARE))
+    out.notes += _casing_notes(out) + _sash_notes(out, inch)
     return out
 
 
@@ -223,6 +243,56 @@ def _take(
         on = next((wall.box for wall in walls if _in(region.box, wall.box)), None)
         use = taken and region.what == "opening" and on is not None and not _overlaps(region.box, given)
         _put(out, lines, region, on or blob.box, use, inch)
+
+
+def _casing_notes(out: ByShape) -> list[str]:
+    """What is said of casings that are drawn round openings."""
+    holes = [one.box for one in out.things]
+    cased = [
+        shape.source for shape in out.shapes
+        if shape.what == "casing" and any(_in(hole, box_of(shape.points)) for hole in holes)
+    ]  # fmt: skip
+    if not cased:
+        return []
+    which = f"round an opening is its casing ({cased[0]})"
+    if len(cased) > 1:
+        which = f"round {len(cased)} openings is their casing (the first: {cased[0]})"
+    return [f"what lies {which}: the hole is within it; --svg PICTURE numbers both, for --opening"]
+
+
+def _sash_notes(out: ByShape, inch: float) -> list[str]:
+    """What is said of outlines close within openings: a sash, or a hole within narrow casing."""
+    least, most = (one * inch for one in sizes()["sash"])
+    inner = [box_of(shape.points) for shape in out.shapes if shape.what == "region"]
+    close = [
+        thing.source
+        for thing in out.things
+        if any(is_casing(thing.box, box, (least, most), inch / 2, False) for box in inner)
+    ]
+    if not close:
+        return []
+    first = f"in an opening ({close[0]})"
+    if len(close) > 1:
+        first = f"in {len(close)} openings (the first: {close[0]})"
+    said = "is taken for a sash; if the outer one is casing, --opening takes the inner"
+    return [f"a second outline close within the first {first} {said}; --svg PICTURE numbers both"]
+
+
+def _beside(out: ByShape, inch: float) -> list[Unused]:
+    """Regions as large as a wall that stand beside one, on its base, and were not taken."""
+    wide, high = (sizes()[name][0] * inch for name in ("wall_width", "wall_height"))
+    near = sizes()["band"][1] * inch
+    found = []
+    for shape in out.shapes:
+        left, low, right, top = box_of(shape.points)
+        if shape.what not in ("face", "region") or right - left < wide or top - low < high:
+            continue
+        if any(
+            abs(low - wall.box[1]) <= near and (left >= wall.box[2] - near or right <= wall.box[0] + near)
+            for wall in out.walls
+        ):
+            found.append(Unused(shape.source, _AS_WALL))
+    return found
 
 
 def _put(out: ByShape, lines: DrawnLines, region: Region, wall: Box, taken: bool, inch: float) -> None:

@@ -25,19 +25,23 @@ from evencourse.layout.drawings.drawn_outlines import (
     within,
 )
 from evencourse.layout.drawings.face_names import mark_origins, name_faces
-from evencourse.layout.drawings.height_lines import Level, levels
+from evencourse.layout.drawings.height_lines import Level, across_walls, levels
 from evencourse.layout.drawings.noding import Strand
 from evencourse.layout.drawings.views import Blob, kind_of_view, swings_of
 from evencourse.layout.dxf.block_placing import Origin, PlacedDrawing
 from evencourse.layout.dxf.dxf_content import Unused
 from evencourse.layout.dxf.dxf_entities import Curve, Source
-from evencourse.layout.dxf.dxf_geometry import holds
-from evencourse.layout.dxf.layers import DRAWN, KINDS, Roles
+from evencourse.layout.dxf.dxf_geometry import holds, place_words
+from evencourse.layout.dxf.layers import DRAWN, KINDS, Roles, sizes
 from evencourse.layout.model.errors import Fault
 from evencourse.layout.model.geometry import Box, area, box_of
 
 #: Most faces, most corners of one wall and of all, and most openings: bounds on work.
 MOST_FACES, MOST_CORNERS, MOST_IN_ALL, MOST_THINGS = 500, 500, 10_000, 5_000
+_AS_GROUND = (
+    "a sloping line across a wall's base and past both its ends, as the ground is drawn: it bounds no wall; "
+    "on a layer of its own, --layer grade=NAME takes it for the ground"
+)
 
 
 @dataclass
@@ -126,6 +130,7 @@ def find_faces(placed: PlacedDrawing, roles: Roles, scale: UnitScale, tolerance:
         things += by_shape.things
         found.shapes += by_shape.shapes
         found.notes += by_shape.notes
+        found.unused += by_shape.unused
     if walls or (by_shape is None and found.shapes):
         found.unused += [
             Unused(source, f"{fault.found}; wanted {fault.wanted}") for source, fault in open_walls
@@ -165,22 +170,38 @@ def _by_shape(
         if not walls:
             return None
     curves = [one for one in placed.curves if "datum" not in roles.of(one.source.layer).roles]
-    lines = DrawnLines([*curves, *placed.others], tolerance, tolerance / 2)
+    every = [*curves, *placed.others]
+    grounds = across_walls(every, tolerance, sizes()["wall_width"][0] * inch)
     if walls:
-        if not placed.others:
+        others = _without(placed.others, grounds)
+        if not others:
             return None
         empty = not any(one.role in KINDS for one in things)
         of_walls = [one for one in curves if "wall" in roles.of(one.source.layer).roles]
+        lines = DrawnLines(every, tolerance, tolerance / 2)
         if open_walls and _all_area(closed := walls_by_edges(lines, of_walls, scale)) > _all_area(walls):
             walls[:] = closed
-        others = DrawnLines(placed.others, tolerance, tolerance / 2)
-        found.boxes += others.boxes
-        return openings_by_shape(others, walls, scale, empty, things)
-    if told or not lines.curves:
+        within_walls = DrawnLines(others, tolerance, tolerance / 2)
+        found.boxes += within_walls.boxes
+        return openings_by_shape(within_walls, walls, scale, empty, things)
+    if told or not every:
         return None
+    lines = DrawnLines(_without(every, grounds), tolerance, tolerance / 2)
+    by_shape = faces_by_shape(lines, placed.labels, scale, things)
+    if grounds and not by_shape.walls:  # without the ground nothing closes: it is the base
+        grounds, lines = [], DrawnLines(every, tolerance, tolerance / 2)
+        by_shape = faces_by_shape(lines, placed.labels, scale, things)
     found.boxes += lines.boxes
     found.wall_boxes += lines.all_boxes
-    return faces_by_shape(lines, placed.labels, scale, things)
+    found.unused += [
+        Unused(one.source, _AS_GROUND) for one in grounds if "grade" not in roles.of(one.source.layer).roles
+    ]
+    return by_shape
+
+
+def _without(curves: Sequence[Curve], some: Sequence[Curve]) -> list[Curve]:
+    left_out = {id(one) for one in some}
+    return [one for one in curves if id(one) not in left_out]
 
 
 def _left_open(strands: Sequence[tuple[Strand, Source]], by_role: dict[str, list[Curve]]) -> bool:
@@ -280,8 +301,8 @@ def _open_walls(
         if inside or flat or len(strand.points) < 3:
             unused.append(Unused(source, "a line on a layer of walls that closes to no outline"))
             continue
-        (x0, y0), (x1, y1) = strand.points[0], strand.points[-1]
-        found = f"an outline that does not close: from {x0:.6g}, {y0:.6g} to {x1:.6g}, {y1:.6g}"
+        ends = " to ".join(place_words(strand.points[place]) for place in (0, -1))
+        found = f"an outline that does not close: from {ends}"
         wanted = f"ends that meet within {tolerance:.4g}, or a greater --tolerance than {strand.gap:.4g}"
         faults.append((source, Fault(str(source), found, wanted)))
         if len(faults) == 50:

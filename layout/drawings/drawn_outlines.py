@@ -6,9 +6,11 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
+import shapely
+
 from evencourse.layout.drawings.drawn_roofs import ROOF_KINDS
-from evencourse.layout.drawings.noding import Strand, join
-from evencourse.layout.drawings.ring_points import clean, from_lower_left
+from evencourse.layout.drawings.noding import Strand, Subdivision, join
+from evencourse.layout.drawings.ring_points import clean, from_lower_left, without_level_points
 from evencourse.layout.dxf.block_placing import PlacedBlock
 from evencourse.layout.dxf.dxf_content import Unused
 from evencourse.layout.dxf.dxf_entities import Curve, DxfLabel, Source
@@ -16,7 +18,7 @@ from evencourse.layout.dxf.dxf_geometry import holds, points_of
 from evencourse.layout.dxf.layers import KINDS, Roles, kind_of_block, words_of
 from evencourse.layout.model.geometry import Box, area, box_of, corners
 from evencourse.layout.model.job import Point
-from evencourse.layout.model.tolerance import ROUNDING
+from evencourse.layout.model.tolerance import BESIDE, ROUNDING
 
 #: Words in the tags of attributes that carry a mark, the first that is there.
 MARKS = ("mark", "tag", "number", "no", "id")
@@ -149,6 +151,17 @@ def apart(
 def _same_area(one: Outline, other: Outline, tolerance: float) -> bool:
     left, low, right, high = one.box
     return abs(area(one.points) - area(other.points)) <= 2 * tolerance * (right - left + high - low)
+
+
+def outline_of(polygon: shapely.Polygon, plane: Subdivision, tolerance: float) -> tuple[Point, ...]:
+    """The corners of a region, counter-clockwise from its lower left one; none of one without size."""
+    points = [(float(x), float(y)) for x, y in polygon.exterior.coords][:-1]
+    left, low, right, high = box_of(points)
+    size = max(1.0, right - left, high - low)
+    kept = without_level_points(clean(points, ROUNDING * size), BESIDE * size, plane.placed, tolerance)
+    if len(kept) < 3:
+        return ()
+    return tuple(from_lower_left(kept if area(kept) > 0 else kept[::-1]))
 
 
 def alike(one: Box, other: Box, tolerance: float) -> bool:

@@ -13,18 +13,19 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
-from evencourse.layout.drawings.drawn_outlines import alike, within
+from evencourse.layout.drawings.drawn_outlines import alike, outline_of, within
 from evencourse.layout.drawings.noding import Subdivision
-from evencourse.layout.drawings.opening_shapes import recognised
-from evencourse.layout.drawings.ring_points import clean, from_lower_left, without_level_points
-from evencourse.layout.drawings.views import Blob, Region
+from evencourse.layout.drawings.opening_shapes import is_casing, recognised, with_united_panes
+from evencourse.layout.drawings.views import Blob, Region, course_strips, is_plan_wall
 from evencourse.layout.dxf.layers import sizes
 from evencourse.layout.model.geometry import Box, area, box_of, corners
 from evencourse.layout.model.job import Point
-from evencourse.layout.model.tolerance import BESIDE, ROUNDING
+from evencourse.layout.model.tolerance import ROUNDING
 
 #: Most regions whose meaning is looked for: a bound on work.
 MOST_REGIONS = 12_000
+#: Most regions among which lower walls are looked for: a bound on work.
+_MOST_WINGS = 200
 #: Where beside an opening its wall is looked for [in], and at which of its heights.
 _BESIDE, _HEIGHTS = (0.75, 3.0, 7.0, 16.0, 30.0), (0.2, 0.5, 0.8)
 
@@ -49,7 +50,7 @@ def openings_within(plane: Subdivision, wall: Sequence[Point], inch: float, tole
     shapely.prepare(around)
     inside = [one for one in finder.parts if around.covers(one.middle)]
     inside = [one for one in inside if finder.small(one.box)]
-    return finder.openings(inside, inside)
+    return finder.openings(inside, _Ground([around]))
 
 
 @dataclass(frozen=True)
@@ -62,10 +63,22 @@ class _Part:
     middle: shapely.Point
 
 
+class _Ground:
+    """Large regions in which openings may lie."""
+
+    def __init__(self, polygons: Sequence[shapely.Polygon]) -> None:
+        self.polygons = list(polygons)
+        self.tree = shapely.STRtree(self.polygons)
+
+    def at(self, points: Sequence[Point]) -> set[int]:
+        """Numbers of those in which any of some points lies."""
+        return set(self.tree.query(shapely.points(points), predicate="within")[1].tolist())
+
+
 class _Finder:
     def __init__(self, plane: Subdivision, inch: float, tolerance: float, given: Sequence[Box] = ()) -> None:
         self.plane, self.inch, self.tolerance, self.given = plane, inch, tolerance, given
-        self.size = {name: tuple(one * inch for one in pair) for name, pair in sizes().items()}
+        self.size = {name: (least * inch, most * inch) for name, (least, most) in sizes().items()}
         polygons = [one for one in plane.polygons if one.area > (inch / 2) ** 2][:MOST_REGIONS]
         filled = [shapely.Polygon(one.exterior) for one in polygons]
         boxes = shapely.bounds(np.array(filled, dtype=object)).tolist() if filled else []
@@ -125,27 +138,29 @@ class _Finder:
         return found
 
     def blob(self, outline: shapely.Polygon, inside: list[_Part]) -> Blob:
-        blob = Blob(self.ring(outline), any(self.is_plan_wall(one) for one in inside))
-        courses = self.courses(inside)
-        most = 0.4 * outline.area
-        fields = [
-            one for one in inside
-            if id(one) in courses
-            or not self.small(one.box)
-            or (one.filled.area > most and self.as_large_as_a_wall(one.box))
-        ]  # fmt: skip
+        blob = Blob(self.ring(outline), any(is_plan_wall(one.polygon, self.inch) for one in inside))
+        strips = course_strips([one.box for one in inside], self.inch)
+        courses = {id(inside[place]) for place in strips}
+        fields = [one for one in inside if id(one) in courses or not self.small(one.box)]
+        fields += self.wings(inside, fields, 0.4 * outline.area)
         large = {id(one) for one in fields}
         features = [one for one in inside if id(one) not in large]
         ground = [
             *shapely.get_parts(shapely.union_all([one.polygon for one in fields if id(one) in courses]))
         ]
         ground += [one.polygon for one in fields if id(one) not in courses]
-        openings = self.openings(features, inside)
+        walled = [one.bounds for one in ground if self.as_large_as_a_wall(one.bounds)]
+        on_walls = [one for one in features if not walled or any(_overlap(one.box, box) for box in walled)]
+        known_ground = _Ground(ground)
+        openings = [
+            one for one in self.openings(on_walls, known_ground) if self.in_wall(one.box, known_ground)
+        ]
         holes = [one for one in openings if one.what == "opening"]
         holes += [
             Region(corners(box), "opening") for box in self.given if within(box, outline.bounds, self.inch)
         ]
-        walls = self.walls(outline, ground, holes, features)
+        cased = [one for one in openings if one.what == "casing"]
+        walls = self.walls(outline, ground, holes, features, cased)
         blob.regions += walls
         kept = [one for one in openings if any(self.stands_in(one.box, wall.box) for wall in walls)]
         blob.regions += kept
@@ -163,6 +178,37 @@ class _Finder:
                 blob.regions.append(Region(ring, "roof edge" if above else "region"))
         return blob
 
+    def wings(self, inside: Sequence[_Part], fields: Sequence[_Part], most: float) -> list[_Part]:
+        """Walls no larger than openings may be: they lie beside one that is larger, not within it.
+
+        Where there is none larger, what is greater than ``most`` is the first.
+        """
+        known = {id(one) for one in fields}
+        around = [one.polygon for one in fields]
+        large = [one for one in inside if id(one) not in known and self.as_large_as_a_wall(one.box)]
+        found = []
+        for one in sorted(large, key=lambda one: -one.filled.area)[:_MOST_WINGS]:
+            if not self.in_wall(one.box, _Ground(around)) if around else one.filled.area > most:
+                found.append(one)
+                around.append(one.polygon)
+        return found
+
+    def in_wall(self, box: Box, ground: _Ground) -> bool:
+        """Whether there is wall at both sides of an opening, or over it and beside it."""
+        if not ground.polygons:
+            return True
+        left, low, right, high = box
+        sides = [bool(self.beside(box, side, ground)) for side in (-1, 1)]
+        across = [left + share * (right - left) for share in _HEIGHTS]
+        found = ground.at([(x, high + off * self.inch) for off in _BESIDE for x in across])
+        over = [ground.polygons[place].bounds for place in found]
+        past = self.size["casing"][1]
+        return (
+            all(sides)
+            or any(one[1] < (low + high) / 2 for one in over)
+            or (any(sides) and any(one[0] <= left - past and one[2] >= right + past for one in over))
+        )
+
     def stands_in(self, box: Box, wall: Box) -> bool:
         """Whether an opening lies in a wall and leaves something of it over its head."""
         return (
@@ -175,45 +221,8 @@ class _Finder:
         least = 8 * self.inch
         return box[2] - box[0] >= least and box[3] - box[1] >= least
 
-    def is_plan_wall(self, part: _Part) -> bool:
-        """Whether a region is a ring as thick as walls are: in an elevation there is none."""
-        left, low, right, high = part.box
-        least, most = self.size["wall_thickness"]
-        room = 4 * self.size["wall_height"][0]
-        if right - left + high - low < room or not part.polygon.interiors:
-            return False
-        around = part.polygon.length
-        return bool(
-            part.polygon.area < 0.3 * part.filled.area and least <= 2 * part.polygon.area / around <= most
-        )
-
-    def courses(self, inside: Sequence[_Part]) -> set[int]:
-        """Strips of siding that is drawn: five or more, one on another, and what lies within one of them."""
-        least, most = self.size["course"]
-        rows: dict[tuple[int, int], list[_Part]] = {}
-        for one in inside:
-            left, low, right, high = one.box
-            if least <= high - low <= most and right - left >= 3 * (high - low):
-                rows.setdefault((round(low / self.inch * 4), round(high / self.inch * 4)), []).append(one)
-        levels = sorted(rows)
-        stacked = [
-            (low, high) for low, high in levels
-            if any(abs(low - top) <= 1 or abs(high - bottom) <= 1 for bottom, top in levels)
-        ]  # fmt: skip
-        if len({low for low, _ in stacked}) < 5:
-            return set()
-        usual = float(np.median([high - low for low, high in stacked]))
-        rungs = sorted({edge for row in stacked if abs(row[1] - row[0] - usual) <= 2 for edge in row})
-        found = set()
-        for one in inside:
-            low, high = one.box[1] / self.inch * 4, one.box[3] / self.inch * 4
-            below = [rung for rung in rungs if rung <= low + 1]
-            if below and high <= below[-1] + usual + 2:
-                found.add(id(one))
-        return found
-
-    def openings(self, features: Sequence[_Part], inside: Sequence[_Part]) -> list[Region]:
-        """Openings, and casings round them: the largest plausible outline of each group."""
+    def openings(self, features: Sequence[_Part], ground: _Ground) -> list[Region]:
+        """Openings, and casings round them: what each group shows."""
         found: list[Region] = []
         if not features:
             return found
@@ -225,11 +234,9 @@ class _Finder:
                 # Panels of a wall that are as small as openings: only what lies free in one is an opening.
                 nested = self.lying_free(members)
                 if nested and len(nested) < len(members):
-                    found += self.openings(nested, inside)
+                    found += self.openings(nested, ground)
                 continue
-            outer = self.shape_of(hole, members)
-            if outer is not None:
-                found += self.with_casing(outer, members)
+            found += self.with_casing(hole, members, ground)
         return found
 
     def lying_free(self, parts: Sequence[_Part]) -> list[_Part]:
@@ -241,21 +248,6 @@ class _Finder:
                 free[tree.query(shapely.Polygon(hole), predicate="contains")] = True
         return [one for one, alone in zip(parts, free.tolist(), strict=True) if alone]
 
-    def shape_of(self, hole: shapely.Polygon, members: Sequence[_Part]) -> Region | None:
-        """The outline of an opening: a group's when it has a known shape, else that of its largest part."""
-        whole = self.opening(hole)
-        if whole is not None:
-            return whole
-        rows: dict[tuple[int, int], list[shapely.Polygon]] = {}
-        step = 4 * self.tolerance
-        for one in members:
-            key = (round(one.box[1] / step), round(one.box[3] / step))
-            rows.setdefault(key, []).append(one.filled)
-        choices = [one.filled for one in members]
-        choices += [part for row in rows.values() for part in shapely.get_parts(shapely.union_all(row))]
-        shapes = [shape for one in choices if (shape := self.opening(one)) is not None]
-        return max(shapes, key=lambda one: area(one.points), default=None)
-
     def opening(self, polygon: shapely.Polygon) -> Region | None:
         if not self.opens(tuple(polygon.bounds)):
             return None
@@ -264,24 +256,44 @@ class _Finder:
             return None
         return Region(ring, "opening")
 
-    def with_casing(self, outer: Region, members: Sequence[_Part]) -> list[Region]:
-        """An opening, or a casing with the opening in it: an even margin, as wide as trim, and a sash."""
-        least, most = self.size["casing"]
-        inner = [
-            shape for one in members
-            if _lies_in(one.box, outer.box) and (shape := self.opening(one.filled)) is not None
-        ]  # fmt: skip
-        inner.sort(key=lambda one: -area(one.points))
-        for one in inner:
-            margins = (one.box[0] - outer.box[0], outer.box[2] - one.box[2], outer.box[3] - one.box[3])
-            if alike(one.box, outer.box, self.tolerance):
-                continue
-            even = abs(margins[0] - margins[1]) <= self.inch
-            nested = any(_lies_in(other.box, one.box) and other is not one for other in inner)
-            if even and all(least <= margin <= most for margin in margins) and nested:
-                return [one, Region(outer.points, "casing")]
-            break
+    def with_casing(self, hole: shapely.Polygon, members: Sequence[_Part], ground: _Ground) -> list[Region]:
+        """The opening that a group shows, and the casing round it; none where it has no known shape.
+
+        It is the group's outline when that has a known shape, else the largest shape in it. Where the next
+        shape within either lies as trim does, that is the opening: where trim is narrower than sashes are,
+        only when something lies in it.
+        """
+        board = self.size["casing"]
+        united, rows = with_united_panes([one.filled for one in members], 4 * self.tolerance, board[1], board)
+        shapes = [shape for one in united if (shape := self.opening(one)) is not None]
+        shapes.sort(key=lambda one: -area(one.points))
+        whole = self.opening(hole)
+        outer = whole or (shapes[0] if shapes else None)
+        if outer is None:
+            return []
+        shapes += [shape for one in rows if (shape := self.opening(one)) is not None]
+        shapes.sort(key=lambda one: -area(one.points))
+        frames = [outer] if whole is not None else [Region(self.ring(hole), "casing"), outer]
+        for frame in frames:
+            inner = [
+                one for one in shapes
+                if _lies_in(one.box, frame.box) and not alike(one.box, frame.box, self.tolerance)
+            ]  # fmt: skip
+            for one in inner[:1]:
+                nested = any(_lies_in(other.box, one.box) for other in inner[1:])
+                margin = board if nested else self.size["casing_alone"]
+                tall = frame.box[3] - frame.box[1] >= self.size["door_height"][0]
+                stands = tall and self.stands(frame.box, ground)
+                if is_casing(frame.box, one.box, margin, self.inch, stands):
+                    return [one, Region(frame.points, "casing")]
         return [outer]
+
+    def stands(self, box: Box, ground: _Ground) -> bool:
+        """Whether the wall beside an opening does not go on below it."""
+        left, low, right, high = box
+        off = _BESIDE[0] * self.inch
+        sides = ground.at([(x, (low + high) / 2) for x in (left - off, right + off)])
+        return not sides & ground.at([((left + right) / 2, low - off)])
 
     def walls(
         self,
@@ -289,13 +301,14 @@ class _Finder:
         ground: Sequence[shapely.Polygon],
         holes: Sequence[Region],
         features: Sequence[_Part],
+        cased: Sequence[Region],
     ) -> list[Region]:
         """Walls of one blob: what stands beside openings, with gables, corner boards and bands."""
         hosts: set[int] = set()
         if ground and holes:
-            tree = shapely.STRtree(ground)
+            known = _Ground(ground)
             for hole in holes:
-                hosts |= self.hosts_of(hole.box, tree, ground)
+                hosts |= self.beside(hole.box, -1, known) | self.beside(hole.box, 1, known)
         if not hosts:
             if not ground:
                 return [self.wall(outline)]
@@ -304,15 +317,35 @@ class _Finder:
         wall = shapely.union_all(
             [
                 *(shapely.Polygon(ground[place].exterior) for place in sorted(hosts)),
-                *(shapely.Polygon(one.points) for one in holes),
+                *(shapely.Polygon(one.points) for one in (*holes, *cased)),
             ]
         )
-        parts = [shapely.Polygon(part.exterior) for part in shapely.get_parts(wall)]
         rest = [one for place, one in enumerate(ground) if place not in hosts]
         rest += [one.filled for one in features]
+        bands = self.bands([ground[place] for place in sorted(hosts)], rest)
+        wall = shapely.union_all([wall, *bands])
+        parts = [shapely.Polygon(part.exterior) for part in shapely.get_parts(wall)]
         grown = [self.grown(part, rest) for part in parts if self.as_large_as_a_wall(part.bounds)]
         grown = grown or [shapely.Polygon(outline.exterior)]
         return [self.wall(part) for part in sorted(grown, key=lambda part: (-part.area, part.bounds))]
+
+    def bands(
+        self, storeys: Sequence[shapely.Polygon], rest: Sequence[shapely.Polygon]
+    ) -> list[shapely.Polygon]:
+        """Boards from end to end between two storeys, which are one wall with them."""
+        found, near = [], self.inch
+        for one in rest:
+            left, low, right, high = one.bounds
+            if high - low > self.size["band"][1] or right - left < self.size["wall_width"][0]:
+                continue
+            wide = [
+                storey.bounds for storey in storeys
+                if max(abs(storey.bounds[0] - left), abs(storey.bounds[2] - right)) <= self.size["band"][1]
+            ]  # fmt: skip
+            below = any(abs(bounds[3] - low) <= near for bounds in wide)
+            if below and any(abs(bounds[1] - high) <= near for bounds in wide):
+                found.append(shapely.Polygon(one.exterior))
+        return found
 
     def as_large_as_a_wall(self, box: Sequence[float]) -> bool:
         wide, high = self.size["wall_width"][0], self.size["wall_height"][0]
@@ -321,19 +354,15 @@ class _Finder:
     def wall(self, polygon: shapely.Polygon) -> Region:
         return Region(self.ring(shapely.Polygon(polygon.exterior)), "wall")
 
-    def hosts_of(self, box: Box, tree: shapely.STRtree, ground: Sequence[shapely.Polygon]) -> set[int]:
-        """Numbers of the large regions left and right of an opening, the nearest on each side."""
+    def beside(self, box: Box, side: int, ground: _Ground) -> set[int]:
+        """Numbers of the large regions left (-1) or right (1) of an opening: the nearest."""
         left, low, right, high = box
-        found: set[int] = set()
-        for side in (-1, 1):
-            for off in _BESIDE:
-                x = (left if side < 0 else right) + side * off * self.inch
-                points = shapely.points([(x, low + share * (high - low)) for share in _HEIGHTS])
-                hit = set(tree.query(points, predicate="within")[1].tolist())
-                if hit:
-                    found |= hit
-                    break
-        return found
+        for off in _BESIDE:
+            x = (left if side < 0 else right) + side * off * self.inch
+            hit = ground.at([(x, low + share * (high - low)) for share in _HEIGHTS])
+            if hit:
+                return hit
+        return set()
 
     def grown(self, wall: shapely.Polygon, rest: Sequence[shapely.Polygon]) -> shapely.Polygon:
         """A wall with what belongs to it: a gable as wide as it is, and narrow boards along it."""
@@ -345,7 +374,9 @@ class _Finder:
         for one in rest:
             x0, y0, x1, y1 = one.bounds
             inside = x0 >= left - narrow and x1 <= right + narrow and y0 >= low - near and y1 <= high + near
-            board = x1 - x0 <= narrow and y1 - y0 >= (high - low) / 2 and inside
+            at_end = abs(x1 - left) <= near or abs(x0 - right) <= near
+            least = min((high - low) / 2, self.size["wall_height"][0]) if at_end else (high - low) / 2
+            board = x1 - x0 <= narrow and y1 - y0 >= least and inside
             band = y1 - y0 <= narrow and abs(x1 - x0 - wide) <= near and inside
             gable = abs(y0 - high) <= near and abs(x0 - left) <= near and abs(x1 - right) <= near
             sloped = gable and one.area < 0.75 * (x1 - x0) * (y1 - y0) and y1 - y0 > narrow
@@ -359,15 +390,8 @@ class _Finder:
         return outline_of(polygon, self.plane, self.tolerance)
 
 
-def outline_of(polygon: shapely.Polygon, plane: Subdivision, tolerance: float) -> tuple[Point, ...]:
-    """The corners of a region, counter-clockwise from its lower left one; none of one without size."""
-    points = [(float(x), float(y)) for x, y in polygon.exterior.coords][:-1]
-    left, low, right, high = box_of(points)
-    size = max(1.0, right - left, high - low)
-    kept = without_level_points(clean(points, ROUNDING * size), BESIDE * size, plane.placed, tolerance)
-    if len(kept) < 3:
-        return ()
-    return tuple(from_lower_left(kept if area(kept) > 0 else kept[::-1]))
+def _overlap(one: Box, other: Sequence[float]) -> bool:
+    return one[0] < other[2] and one[2] > other[0] and one[1] < other[3] and one[3] > other[1]
 
 
 def _lies_in(one: Box, other: Box) -> bool:

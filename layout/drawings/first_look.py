@@ -5,15 +5,21 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from fractions import Fraction
 from typing import BinaryIO
 
+from evencourse.layout.drawings.drawing_units import UnitScale
+from evencourse.layout.drawings.drawn_faces import find_faces
 from evencourse.layout.drawings.drawn_outlines import role_of_group
 from evencourse.layout.drawings.picks import Pick
 from evencourse.layout.dxf.block_placing import PlacedDrawing, place
 from evencourse.layout.dxf.dxf_content import DxfContent, read_document
 from evencourse.layout.dxf.dxf_entities import Curve, Insert, Item
-from evencourse.layout.dxf.layers import DRAWN, KINDS, Role, Roles, idle_block
+from evencourse.layout.dxf.layers import DRAWN, KINDS, Role, Roles, idle_block, says_wall
 from evencourse.layout.model.job import Job, Point
+
+#: How many times wider a tolerance is tried where no line meets another, and on how many lines at most.
+_WIDER, _MOST_TRIED = (2, 4, 8), 1_000
 
 
 @dataclass(frozen=True)
@@ -152,3 +158,32 @@ def _shows_opening(items: Sequence[Item], roles: Roles) -> bool:
     """Whether a block's own lines stand on layers of openings, and none on those of walls."""
     held = [roles.of(item.source.layer).roles for item in items if isinstance(item, Curve)]
     return not any("wall" in one for one in held) and any({*KINDS, "fixture"} & set(one) for one in held)
+
+
+def why_no_face(seen: Look, placed: PlacedDrawing, scale: UnitScale, tolerance: float) -> str:
+    """Why a drawing shows no face, in words, and what may help.
+
+    Args:
+        seen: the drawing.
+        placed: it without blocks.
+        scale: its units.
+        tolerance: ends nearer than this meet [drawing units].
+    """
+    document, roles = seen.document, seen.roles
+    counts: Counter[str] = Counter()
+    for (layer, kind), number in document.counts.items():
+        if "wall" in roles.of(layer).roles:
+            counts[kind] += number
+    among = ", ".join(f"{number} {kind}" for kind, number in counts.most_common(5))
+    if among:
+        return f"no closed outline on a layer of walls, which hold {among}"
+    lines = len(placed.curves) + len(placed.others)
+    for times in _WIDER if lines <= _MOST_TRIED else ():
+        if find_faces(placed, roles, scale, times * tolerance).faces:
+            inches = Fraction(times * tolerance * scale.factor / scale.inch).limit_denominator(64)
+            return f"no outline that may be a face: ends lie apart; --tolerance {inches} lets them meet"
+    for use in seen.layers:
+        if "ignore" in use.role.roles and not use.given and says_wall(use.name):
+            name = use.name
+            return f'no outline that may be a face; "{name}" is not read: --layer "wall={name}" takes it'
+    return "no outline that may be a face, on any layer"

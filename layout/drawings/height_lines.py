@@ -6,12 +6,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+import numpy as np
+
 from evencourse.layout.drawings.drawn_outlines import MOST
 from evencourse.layout.dxf.dxf_content import Unused
 from evencourse.layout.dxf.dxf_entities import Curve, Source
 from evencourse.layout.dxf.dxf_geometry import points_of
 from evencourse.layout.model.geometry import Box, box_of
 from evencourse.layout.model.job import Point
+
+#: Most sloping lines among which the ground is looked for: a bound on work.
+_MOST_SLOPING = 60
 
 
 @dataclass(frozen=True)
@@ -70,6 +75,56 @@ def _joined(pieces: Sequence[Level], tolerance: float) -> list[Level]:
                     break
         found.append(line)
     return found
+
+
+def across_walls(curves: Sequence[Curve], tolerance: float, least: float) -> list[Curve]:
+    """Lines of sloping ground that run across what stands on it, past both its ends: they bound nothing.
+
+    A line on which as many others end bounds what they enclose, and is none of these.
+
+    Args:
+        curves: lines and arcs of a drawing.
+        tolerance: ends nearer than this meet [drawing units].
+        least: how wide a wall is at least [drawing units].
+    """
+    strokes = [points_of(curve.parts, tolerance) for curve in curves]
+    boxes = np.array([box_of(points) for points in strokes]).reshape(-1, 4)
+    wide, high = boxes[:, 2] - boxes[:, 0], boxes[:, 3] - boxes[:, 1]
+    sloping = np.flatnonzero((wide >= least) & (high > tolerance) & (high < wide)).tolist()
+    found = []
+    for place in sloping if len(sloping) <= _MOST_SLOPING else ():
+        points = strokes[place]
+        line = points if points[0][0] <= points[-1][0] else points[::-1]
+        if curves[place].closed or any(b[0] <= a[0] for a, b in pairwise(line)):
+            continue
+        near = (boxes[:, 3] >= boxes[place, 1] - tolerance) & (boxes[:, 1] <= boxes[place, 3] + tolerance)
+        near &= (boxes[:, 2] >= boxes[place, 0]) & (boxes[:, 0] <= boxes[place, 2])
+        near[place] = False
+        others = [(strokes[other], curves[other].closed) for other in np.flatnonzero(near).tolist()]
+        if _runs_across(line, others, tolerance):
+            found.append(curves[place])
+    return found
+
+
+def _runs_across(
+    line: Sequence[Point], others: Sequence[tuple[Sequence[Point], bool]], tolerance: float
+) -> bool:
+    """Whether a line crosses others in the lowest third of them, past both their ends; few end on it."""
+    left, right = line[0][0], line[-1][0]
+    crossed, ending = [], 0
+    for points, closed in others:
+        offs = [y - _height_at(line, x) for x, y in points if left < x < right]
+        ends = [(x, y) for x, y in (points[0], points[-1]) if left < x < right and not closed]
+        if any(abs(y - _height_at(line, x)) <= 2 * tolerance for x, y in ends):
+            ending += 1
+        elif offs and min(offs) < -2 * tolerance and max(offs) > 2 * tolerance:
+            crossed.append(box_of(points))
+    if len(crossed) <= ending:
+        return False
+    x0, y0 = min(box[0] for box in crossed), min(box[1] for box in crossed)
+    x1, y1 = max(box[2] for box in crossed), max(box[3] for box in crossed)
+    highest = max(_height_at(line, x0), _height_at(line, x1))
+    return left < x0 and x1 < right and highest <= y0 + (y1 - y0) / 3
 
 
 def level_of(box: Box, data: Sequence[Level]) -> Level | None:

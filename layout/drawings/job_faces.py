@@ -15,6 +15,7 @@ from evencourse.layout.drawings.face_names import NearbyTexts
 from evencourse.layout.drawings.height_lines import ground_of, level_of
 from evencourse.layout.drawings.opening_shapes import finished, recognised
 from evencourse.layout.dxf.dxf_entities import DxfLabel, Source
+from evencourse.layout.dxf.dxf_geometry import place_words
 from evencourse.layout.dxf.layers import KINDS
 from evencourse.layout.jobfile.outline_keys import base_under
 from evencourse.layout.model.errors import Fault
@@ -132,7 +133,8 @@ class _Reader:
             for place, face in enumerate(self.found.faces):
                 twin = next((one for one in left if self.alike(face, one)), None)
                 if names[place] not in known.values() and twin is not None:
-                    self.out.notes.append(f'face "{twin.name}": named so because its wall is alike')
+                    called = f', not "{names[place]}" as drawn,' if names[place] else ""
+                    self.out.notes.append(f'face "{twin.name}": named so{called} because its wall is alike')
                     names[place] = twin.name
                     left.remove(twin)
         numbers = (f"Face {number}" for number in count(1))
@@ -177,7 +179,7 @@ class _Reader:
             ):
                 row = face
                 corner = min(face.outline.points, key=lambda point: (point[1], point[0]))
-                where = f"{corner[0]:.6g}, {corner[1]:.6g}"
+                where = place_words(corner)
                 self.out.notes.append(
                     f'datum: no line on a datum layer, so the lowest left corner of "{name}", at {where}'
                 )

@@ -22,6 +22,8 @@ from evencourse.layout.model.tolerance import BESIDE, ROUNDING
 
 #: Most straight pieces that are noded at once, and most pairs of them that cross: bounds on work.
 MOST_PIECES, MOST_CROSSINGS = 60_000, 20_000
+#: Where more pieces than this are noded, most pairs that cross before ends are set on one another.
+_MANY, _MOST_BEFORE = 2_000, 80_000
 #: Pieces whose crossings are looked for at once: a bound on memory.
 _AT_ONCE = 50
 #: Most figures whose own strokes are looked for: a bound on work.
@@ -95,9 +97,11 @@ def subdivide(strokes: Sequence[Sequence[Point]], tolerance: float) -> Subdivisi
     if not kept or count > MOST_PIECES:
         return Subdivision((), tuple(moved), frozenset(), count > MOST_PIECES)
     pieces = _Pieces(kept, tolerance)
+    if count > _MANY and _crossings(shapely.linestrings(pieces.ends), _MOST_BEFORE) > _MOST_BEFORE:
+        return Subdivision((), tuple(moved), frozenset(), overfull=True)
     placed = pieces.set_ends(moved)
     lines = shapely.linestrings(np.unique(pieces.cut(), axis=0))
-    if _crossings(lines) > MOST_CROSSINGS:
+    if _crossings(lines, MOST_CROSSINGS) > MOST_CROSSINGS:
         return Subdivision((), tuple(moved), placed, overfull=True)
     found = shapely.get_parts(shapely.polygonize(shapely.get_parts(shapely.union_all(lines))))
     return Subdivision(tuple(found), tuple(moved), placed)
@@ -322,12 +326,12 @@ def _on(end: Point, before: Point, start: Point, other: Point, tolerance: float)
     return (start[0] + share * run, start[1] + share * rise)
 
 
-def _crossings(lines: np.ndarray) -> int:
-    """How many pairs of pieces cross, each counted twice; no more than it takes to be too many."""
+def _crossings(lines: np.ndarray, most: int) -> int:
+    """How many pairs of pieces cross; counted no further than it takes to be too many."""
     tree, count = shapely.STRtree(lines), 0
     for first in range(0, len(lines), _AT_ONCE):
         count += len(tree.query(lines[first : first + _AT_ONCE], predicate="crosses")[0])
-        if count > 2 * MOST_CROSSINGS:
+        if count > 2 * most:
             break
     return count // 2
 

@@ -4,12 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from math import hypot
+
+import shapely
 
 from evencourse.layout.model.geometry import Box, area, box_of
 from evencourse.layout.model.job import Opening, OpeningShape, Point
 from evencourse.layout.model.tolerance import SAME
 
+#: Most panes of one row that are united: a bound on work.
+_MOST_PANES = 400
 #: Most springing heights tried for one arch: a bound on work.
 _MOST_SPRINGINGS = 200
 
@@ -79,6 +84,87 @@ def finished(found: Opening, like: Opening | None) -> Opening:
     if like is not None:
         found = replace(found, head_edge=like.head_edge, sill_edge=like.sill_edge, trim=like.trim)
     return replace(found, sill_edge="ignore") if found.on_base else found
+
+
+def with_united_panes(
+    parts: Sequence[shapely.Polygon], step: float, board: float, between: tuple[float, float]
+) -> tuple[list[shapely.Polygon], list[shapely.Polygon]]:
+    """What an opening is divided into, with the rows, columns and grids that it makes up.
+
+    Boards at the ends of a row or a column are trim and belong to none.
+
+    Args:
+        parts: panes and boards, each without holes [drawing units].
+        step: heights nearer than this are the same.
+        board: what is narrower, and three times as long, is a board.
+        between: how wide the casing may be that windows of one row share, least and most.
+
+    Returns:
+        The parts and what panes that touch make up; and boxes round panes as far apart as trim is wide.
+    """
+
+    def key(low: float, high: float) -> tuple[int, int]:
+        return round(low / step), round(high / step)
+
+    known = {(*key(b[0], b[2]), *key(b[1], b[3])): one for one in parts for b in [one.bounds]}
+    boxes: list[shapely.Polygon] = []
+    for _ in range(2):
+        fresh = []
+        for along in (0, 1):
+            rows: dict[tuple[int, int], list[shapely.Polygon]] = {}
+            for one in known.values():
+                rows.setdefault(key(one.bounds[1 - along], one.bounds[3 - along]), []).append(one)
+            for row in rows.values():
+                inner = _without_end_boards(row, along, board) if 1 < len(row) <= _MOST_PANES else []
+                if len(inner) > 1:
+                    fresh += shapely.get_parts(shapely.union_all(inner)).tolist()
+                    boxes += _apart_by(inner, between) if along == 0 else []
+        for one in fresh:
+            b = one.bounds
+            known.setdefault((*key(b[0], b[2]), *key(b[1], b[3])), one)
+    return list(known.values()), boxes
+
+
+def _without_end_boards(row: Sequence[shapely.Polygon], along: int, board: float) -> list[shapely.Polygon]:
+    kept = sorted(row, key=lambda one: (one.bounds[along], one.bounds[2 + along]))
+
+    def is_board(one: shapely.Polygon) -> bool:
+        wide = one.bounds[2 + along] - one.bounds[along]
+        long = one.bounds[3 - along] - one.bounds[1 - along]
+        return bool(wide <= board and long >= 3 * wide)
+
+    while kept and is_board(kept[0]):
+        kept.pop(0)
+    while kept and is_board(kept[-1]):
+        kept.pop()
+    return kept
+
+
+def _apart_by(row: Sequence[shapely.Polygon], between: tuple[float, float]) -> list[shapely.Polygon]:
+    """The box round windows of one row that share a casing; none where they do not."""
+    gaps = [b.bounds[0] - a.bounds[2] for a, b in pairwise(row)]
+    if not all(between[0] <= gap <= between[1] for gap in gaps):
+        return []
+    x0, y0, x1, y1 = shapely.total_bounds(row)
+    return [shapely.box(x0, y0, x1, y1)]
+
+
+def is_casing(outer: Box, inner: Box, margin: tuple[float, float], near: float, stands: bool) -> bool:
+    """Whether a ring lies round a hole as trim does: as far off at both sides, over it, and below if at all.
+
+    Args:
+        outer: box of the ring.
+        inner: box of the hole.
+        margin: how wide trim is, least and most [as the boxes].
+        near: how far both sides may differ.
+        stands: the ring stands on the wall's base, and so must the hole.
+    """
+    least, most = margin
+    left, right, top = inner[0] - outer[0], outer[2] - inner[2], outer[3] - inner[3]
+    below = inner[1] - outer[1]
+    if abs(left - right) > near or not all(least <= one <= most for one in (left, right, top)):
+        return False
+    return abs(below) <= near / 8 or (not stands and near <= below <= most)
 
 
 def _is_rectangle(ring: Sequence[Point], box: Box, tolerance: float) -> bool:

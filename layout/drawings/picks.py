@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from math import hypot
@@ -58,7 +59,7 @@ class NumberedRegion:
 
 
 def read_picks(option: str, given: Iterable[str], faults: list[Fault]) -> tuple[Pick, ...]:
-    """Picks as the command line has them: ``2``, ``2+5=Front``, ``7=B,door``.
+    """Picks as the command line has them: ``2``, ``2+5=Front``, ``7+8=B,door``.
 
     Args:
         option: its name, for faults.
@@ -72,8 +73,10 @@ def read_picks(option: str, given: Iterable[str], faults: list[Fault]) -> tuple[
             parts = tuple(int(one) for one in numbers.split("+"))
         except ValueError:
             parts = ()
-        if not parts or min(parts) < 1 or (option == "--opening" and len(parts) > 1):
-            wanted = "2, 2+5 or 2=Front" if option == "--face" else "7, 7=B, 7=door, 7=B,door or 7=ignore"
+        if not parts or min(parts) < 1:
+            wanted = (
+                "2, 2+5 or 2=Front" if option == "--face" else "7, 7+8, 7=B, 7=door, 7=B,door or 7=ignore"
+            )
             faults.append(Fault(option, f'"{text[:60]}"', f"a number of the picture of --svg: {wanted}"))
             continue
         said = [words] if option == "--face" else words.split(",")
@@ -135,29 +138,35 @@ def picked(
         for number in sorted({number for pick in picks for number in pick.numbers} - set(by_number)):
             wanted = f"a number from 1 to {len(regions)}, as --show --svg PICTURE draws them"
             faults.append(Fault(option, str(number), wanted if regions else "a drawing with regions"))
+        often = Counter(number for pick in picks for number in set(pick.numbers))
+        faults += [
+            Fault(option, f"{number}, picked {times} times", "each region once; 2+5 unites two")
+            for number, times in sorted(often.items())
+            if times > 1
+        ]
     if faults:
         return
     if faces:
         found.faces = [_face(found, by_number, pick, inch) for pick in faces]
-    ignored = [by_number[pick.numbers[0]].shape.points for pick in openings if pick.words == (IGNORED,)]
-    openings = [pick for pick in openings if pick.words != (IGNORED,)]
+    ignored = [
+        by_number[number].shape.points
+        for pick in openings
+        if pick.words == (IGNORED,)
+        for number in pick.numbers
+    ]
+    chosen = [(pick, _chosen(by_number, pick, inch, faults)) for pick in openings if pick.words != (IGNORED,)]
     for face in found.faces:
         face.things = [one for one in face.things if one.points not in ignored]
-        own = [
-            (pick, by_number[pick.numbers[0]].shape)
-            for pick in openings
-            if _in(box_of(by_number[pick.numbers[0]].shape.points), face.outline.box)
-        ]
+        own = [(pick, shape) for pick, shape in chosen if _in(box_of(shape.points), face.outline.box)]
         if own:
             face.things = [one for one in face.things if one.role not in KINDS]
             face.things += [_opening(shape, pick.words, face, inch) for pick, shape in own]
             face.things.sort(key=lambda thing: (thing.role == "fixture", thing.box[0], thing.box[1]))
     taken = [one for face in found.faces for one in face.things]
-    for pick in openings:
-        shape = by_number[pick.numbers[0]].shape
+    for pick, shape in chosen:
         if not any(one.points == shape.points for one in taken):
-            number = pick.numbers[0]
-            faults.append(Fault("--opening", f"{number}, which lies in no face", "one that lies in a face"))
+            where = "+".join(map(str, pick.numbers))
+            faults.append(Fault("--opening", f"{where}, which lies in no face", "one that lies in a face"))
 
 
 def drawn_length(known: KnownLength, regions: Sequence[NumberedRegion], faults: list[Fault]) -> float | None:
@@ -185,6 +194,20 @@ def drawn_length(known: KnownLength, regions: Sequence[NumberedRegion], faults: 
     return drawn
 
 
+def _chosen(regions: dict[int, NumberedRegion], pick: Pick, inch: float, faults: list[Fault]) -> DrawnShape:
+    """The region of an opening, or the one that several side by side make up."""
+    shapes = [regions[number].shape for number in pick.numbers]
+    if len(shapes) == 1:
+        return shapes[0]
+    points = _united([one.points for one in shapes], inch)
+    left, low, right, high = box_of([point for one in shapes for point in one.points])
+    x0, y0, x1, y1 = box_of(points)
+    if max(abs(x0 - left), abs(y0 - low), abs(x1 - right), abs(y1 - high)) > inch / 8:
+        number = "+".join(map(str, pick.numbers))
+        faults.append(Fault("--opening", f"{number}, which lie apart", "regions side by side"))
+    return DrawnShape(points, "opening", False, shapes[0].source)
+
+
 def _face(found: Faces, regions: dict[int, NumberedRegion], pick: Pick, inch: float) -> DrawnFace:
     chosen = [regions[number].shape for number in pick.numbers]
     points = chosen[0].points if len(chosen) == 1 else _united([one.points for one in chosen], inch)
@@ -204,8 +227,10 @@ def _face(found: Faces, regions: dict[int, NumberedRegion], pick: Pick, inch: fl
 
 
 def _opening(shape: DrawnShape, words: Sequence[str], face: DrawnFace, inch: float) -> Thing:
-    role = next((word for word in words if word in KINDS or word in get_args(OpeningKind)), "")
-    mark = next((word for word in words if word != role), "")
+    kinds = {kind.replace(" ", sign): kind for kind in (*KINDS, *get_args(OpeningKind)) for sign in " -"}
+    said = next((word for word in words if word.casefold() in kinds), "")
+    role = kinds.get(said.casefold(), "")
+    mark = next((word for word in words if word != said), "")
     role = "opening" if role == "other" else role
     box = box_of(shape.points)
     role = role or (shape.note if shape.note in KINDS else kind_of_opening(box, face.outline.box[1], inch))

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from math import hypot, pi
+from statistics import median
+
+import shapely
 
 from evencourse.layout.dxf.dxf_entities import Curve, DxfLabel
 from evencourse.layout.dxf.dxf_geometry import Conic
@@ -113,6 +117,41 @@ def kind_of_opening(box: Box, base: float, inch: float) -> str:
     if abs(box[1] - base) > 9 * inch or not least <= height <= most or width < narrow:
         return "window"
     return "door" if width <= wide else "garage door"
+
+
+def is_plan_wall(region: shapely.Polygon, inch: float) -> bool:
+    """Whether a region is a ring as thick as walls are: in an elevation there is none."""
+    left, low, right, high = region.bounds
+    least, most = (one * inch for one in sizes()["wall_thickness"])
+    if not region.interiors or right - left + high - low < 4 * sizes()["wall_height"][0] * inch:
+        return False
+    thin = region.area < 0.3 * shapely.Polygon(region.exterior).area
+    return bool(thin and least <= 2 * region.area / region.length <= most)
+
+
+def course_strips(boxes: Sequence[Box], inch: float) -> set[int]:
+    """Which regions are siding that is drawn: five strips or more, one on another, and what lies in one."""
+    least, most = (one * inch for one in sizes()["course"])
+    rows = set()
+    for left, low, right, high in boxes:
+        if least <= high - low <= most and right - left >= 3 * (high - low):
+            rows.add((round(low / inch * 4), round(high / inch * 4)))
+    levels = sorted(rows)
+    stacked = [
+        (low, high) for low, high in levels
+        if any(abs(low - top) <= 1 or abs(high - bottom) <= 1 for bottom, top in levels)
+    ]  # fmt: skip
+    if len({low for low, _ in stacked}) < 5:
+        return set()
+    usual = float(median(high - low for low, high in stacked))
+    rungs = sorted({edge for row in stacked if abs(row[1] - row[0] - usual) <= 2 for edge in row})
+    found = set()
+    for place, box in enumerate(boxes):
+        low, high = box[1] / inch * 4, box[3] / inch * 4
+        below = bisect_right(rungs, low + 1)
+        if below and high <= rungs[below - 1] + usual + 2:
+            found.add(place)
+    return found
 
 
 def swings_of(curves: Sequence[Curve], inch: float) -> list[Point]:

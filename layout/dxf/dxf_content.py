@@ -84,7 +84,9 @@ class DxfContent:
         overfull: there are so many of those that none was kept.
         record: the job file that the drawing carries; empty without one.
         counts: entities in model space and in blocks, by layer and kind.
-        unused: what stands on the layers that matter and is no use.
+        in_model: entities in model space.
+        on_paper: lines, lettering and blocks on paper, in layouts: none of them is kept.
+        unused: what stands on the layers that matter and is no use, and what is damaged on others.
         faults: damaged entities there.
     """
 
@@ -97,6 +99,8 @@ class DxfContent:
     overfull: bool = False
     record: str = ""
     counts: Counter[tuple[str, str]] = field(default_factory=Counter)
+    in_model: int = 0
+    on_paper: int = 0
     unused: list[Unused] = field(default_factory=list)
     faults: list[Fault] = field(default_factory=list)
 
@@ -210,8 +214,11 @@ class _Walk:
         self.document.blocks.setdefault(self.block.name.casefold(), self.block)
 
     def entity(self, record: Record) -> None:
-        if 67 in record.codes and _whole(record.values[record.codes.index(67)]) == 1:
-            return  # it stands on paper
+        on_paper = 67 in record.codes and _whole(record.values[record.codes.index(67)]) == 1
+        if on_paper or (self.block is not None and self.block.name.upper().startswith("*PAPER")):
+            self.document.on_paper += record.kind in READERS
+            return
+        self.document.in_model += self.block is None
         raw = record.values[record.codes.index(8)] if 8 in record.codes else "0"
         in_block = self.block is not None
         known = self.layers.get((raw, in_block))
@@ -290,7 +297,9 @@ class _Walk:
             return
         try:
             item = _item(tags, belonging)
-        except EntityError:
+        except EntityError as error:
+            if error.broken and len(self.document.unused) < 50:
+                self.document.unused.append(Unused(tags.source(self.somewhere(tags)), error.found))
             return
         parts = item.parts if isinstance(item, Curve) else ()
         self.spared += 1 + sum(len(getattr(part, "points", "12")) for part in parts) // 8

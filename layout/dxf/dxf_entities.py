@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from math import pi
 
 from evencourse.layout.dxf.cad_library import load_cad
-from evencourse.layout.dxf.dxf_geometry import BEHIND, Affine, Chain, Conic, Part, bulged, turned
+from evencourse.layout.dxf.dxf_geometry import BEHIND, Affine, Chain, Conic, Part, bulged, place_words, turned
 from evencourse.layout.dxf.dxf_records import Record
 from evencourse.layout.dxf.dxf_texts import decoded, lettering, paragraph
 from evencourse.layout.model.job import Point
@@ -54,7 +54,7 @@ class Source:
     def __str__(self) -> str:
         """As the listing of what could not be used names it."""
         handle = f" {self.handle}" if self.handle else ""
-        return f'{self.kind}{handle} on layer "{self.layer}" at {self.at[0]:.6g}, {self.at[1]:.6g}'
+        return f'{self.kind}{handle} on layer "{self.layer}" at {place_words(self.at)}'
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,8 @@ from evencourse.layout.model.tolerance import ROUNDING
 
 #: Least and greatest number of chords in a full turn.
 _LEAST, _MOST = 32, 512
+#: Where places begin that are told to the tenth, without an exponent.
+_FAR = 1e6
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,6 +165,11 @@ def points_of(parts: Sequence[Part], deviation: float) -> list[Point]:
             points = points[1:]
         found += points
     return found
+
+
+def place_words(point: Point) -> str:
+    """A point of a drawing as it is told: in full, however far from the origin a site lies."""
+    return ", ".join(f"{one:.6g}" if abs(one) < _FAR else f"{one:.1f}".removesuffix(".0") for one in point)
 
 
 def near(one: Point, other: Point, distance: float) -> bool:

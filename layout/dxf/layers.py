@@ -152,6 +152,11 @@ def words_of(name: str) -> list[str]:
     return [part.casefold() for part in parts]
 
 
+def says_wall(name: str) -> bool:
+    """Whether a word of a layer's name speaks of walls, whatever its other words say."""
+    return any(_in(word, _data()["words"]["wall"]) for word in words_of(name))
+
+
 def guessed(name: str) -> Role:
     """What the name of a layer or a block says; no role when it says nothing."""
     name = re.split(r"[$|]", name)[-1] or name  # without the file that a bound reference came from

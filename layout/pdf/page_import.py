@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator, Sequence
 
 from evencourse.layout.drawings.drawing_import import Gathered, Import, finished
-from evencourse.layout.drawings.drawing_units import KnownLength, SeenSizes, UnitScale
+from evencourse.layout.drawings.drawing_units import WORDS, KnownLength, SeenSizes, UnitScale
 from evencourse.layout.drawings.drawn_by_shape import DrawnLines
 from evencourse.layout.drawings.drawn_faces import Faces, find_faces
 from evencourse.layout.drawings.first_look import Wishes
@@ -65,7 +65,9 @@ def gather_page(page: PdfPage, wishes: Wishes, known: KnownLength | None) -> Gat
         wanted = "--known LENGTH --between N: how wide region N of --show --svg PICTURE is"
         doubts.append(Fault(f"page {page.number}", "no scale that is lettered once", wanted))
     if wishes.like is not None and scale is not None and wishes.like.units != scale.units:
-        faults.append(Fault("--like", f"a job in {wishes.like.units}", f"one in {scale.units}"))
+        own = WORDS[wishes.like.units]
+        wanted = f"one in {WORDS[scale.units]}; or --known with a length in {own}"
+        faults.append(Fault("--like", f"a job in {own}", wanted))
     if not found.faces:
         found.none = f"no outline that may be a face, among {len(page.lines)} lines of page {page.number}"
     notes = (

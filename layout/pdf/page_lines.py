@@ -111,7 +111,7 @@ class _Reader:
     def take(self, page: pypdfium2.PdfPage, turn: Affine) -> None:
         """Every stroke of a page, those in forms too."""
         waiting: list[tuple[Any, Affine, int]] = [(None, turn, 0)]
-        while waiting and not self.found.overfull:
+        while waiting:
             form, by, depth = waiting.pop()
             for one in page.get_objects(max_depth=1, form=form):
                 if one.type == self.raw.FPDF_PAGEOBJ_FORM and depth < DEEPEST:
@@ -120,6 +120,8 @@ class _Reader:
                     self.found.pictures += 1
                 elif one.type == self.raw.FPDF_PAGEOBJ_PATH:
                     self.path(one, by.after(_matrix(one)))
+                    if self.found.overfull:
+                        return
 
     def path(self, one: Any, by: Affine) -> None:
         fill, stroke, width = ctypes.c_int(), ctypes.c_int(), ctypes.c_float()

@@ -94,6 +94,14 @@ evencourse  plan  JOB and more
     ]
 
 
+def test_an_indented_example_is_printed_as_it_stands() -> None:
+    """As CommonMark has it: four spaces make a block of code."""
+    lines = list(
+        text_lines("Printed smaller:\n\n    evencourse import a.pdf\n    evencourse plan\n", Screen(60))
+    )
+    assert lines == ["Printed smaller:", "", "    evencourse import a.pdf", "    evencourse plan"]
+
+
 def test_a_heading_is_strong_where_there_is_colour() -> None:
     assert list(text_lines("### Cuts", Screen(80, colour=True))) == ["\x1b[1mCuts\x1b[0m"]
 
@@ -101,7 +109,7 @@ def test_a_heading_is_strong_where_there_is_colour() -> None:
 @each_topic
 @pytest.mark.parametrize("width", [30, 80, 200])
 def test_prose_keeps_to_the_width_and_carries_no_marks(topic: str, width: int) -> None:
-    text = re.sub(r"(?ms)^```.*?^```$", "", page_text(topic))
+    text = re.sub(r"(?ms)^```.*?^```$|^    .*?$", "", page_text(topic))
     lines = list(text_lines(text, Screen(width)))
     assert max(map(cells, lines)) <= min(width, 100)
     assert not [line for line in lines if re.search(r"\*\*|\]\(|`|^#+ |^\|", line)]
@@ -109,7 +117,8 @@ def test_prose_keeps_to_the_width_and_carries_no_marks(topic: str, width: int) -
 
 @each_topic
 def test_an_example_fits_eighty_columns(topic: str) -> None:
-    examples = re.findall(r"(?ms)^```\w.*?\n(.*?)^```$", page_text(topic))
+    examples = re.findall(r"(?ms)^```\w.*?\n(.*?)^```$|^(    .*?)$", page_text(topic))
+    examples = ["".join(pair) for pair in examples]
     assert [line for text in examples for line in text.splitlines() if cells(line) > 76] == []
 
 

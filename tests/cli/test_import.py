@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import re
 import sys
+import zlib
 from pathlib import Path
 from typing import Any
 
@@ -190,6 +191,29 @@ def test_layers_and_datum_by_the_user(tmp_path: Path) -> None:
     assert read_job(job).elevations[0].outline[0] == (0, -30)
     assert main(["import", source, "-o", str(job), *words, "--datum", "0,90", "--yes"]) == 0
     assert read_job(job).elevations[0].outline[0] == (0, -40)
+
+
+def test_a_page_that_would_keep_the_reader_busy_is_refused(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A million lines in a file of 20 kB, and no more than a second of work: one line says why."""
+    content = zlib.compress(b"0 0 m 9 9 l S\n" * 1_000_000)
+    objects = (
+        b"<</Type/Catalog/Pages 2 0 R>>",
+        b"<</Type/Pages/Kids[3 0 R]/Count 1>>",
+        b"<</Type/Page/Parent 2 0 R/MediaBox[0 0 612 792]/Contents 4 0 R>>",
+        b"<</Length %d/Filter/FlateDecode>>stream\n%s\nendstream" % (len(content), content),
+    )
+    body, places = b"%PDF-1.4\n", []
+    for number, one in enumerate(objects, 1):
+        places.append(b"%010d 00000 n \n" % len(body))
+        body += b"%d 0 obj\n%s\nendobj\n" % (number, one)
+    table = b"xref\n0 5\n0000000000 65535 f \n%s" % b"".join(places)
+    end = b"trailer\n<</Root 1 0 R/Size 5>>\nstartxref\n%d\n%%%%EOF\n" % len(body)
+    (tmp_path / "busy.pdf").write_bytes(body + table + end)
+    monkeypatch.setattr("evencourse.cli.models.guarded_reading._PAGE_WORK", 1)
+    assert main(["import", str(tmp_path / "busy.pdf"), "--show"]) == 2
+    assert "within the bounds of time and memory" in capsys.readouterr().err
 
 
 def test_no_such_file_and_a_folder(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

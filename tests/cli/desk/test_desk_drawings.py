@@ -208,6 +208,18 @@ def test_faces_go_into_the_open_job_and_undo_takes_them_out(client: Asking, tmp_
     assert client.desk.shelf.folder.read(JOB) == before
 
 
+def test_what_is_told_of_casings_ground_and_wings_names_no_option(client: Asking) -> None:
+    document = drawing()
+    space = document.modelspace()
+    for one in ((0, 0, 360, 216), (360, 0, 200, 100), (30, 32, 36, 48), (26.5, 28.5, 43, 55)):
+        outline(space, box(*one), "0")
+    space.add_line((-60, 6), (620, -18))
+    view = asked(client, brought(client, "cased.dxf", written(document)))
+    told = [*view["notes"], *view["unused"]]
+    assert sum(word in line for line in told for word in ("casing", "the ground is drawn", "as a wall")) == 3
+    assert [line for line in told if "--" in line] == []
+
+
 def test_a_job_without_a_face_takes_faces_but_not_in_other_units(client: Asking) -> None:
     made = client.write("/jobs", {"name": "Bare", "units": "in", "profile": SIDING, "who": ""}).json()["job"]
     at = brought(client, "sheet.dxf", sheet())
@@ -219,7 +231,8 @@ def test_a_job_without_a_face_takes_faces_but_not_in_other_units(client: Asking)
     metric = asked(client, at, job=made)
     assert not metric["ready"] and metric["regions"]
     told = [(fault["place"], fault["words"]) for fault in metric["faults"]]
-    assert told == [("the job", "found a job in mm; wanted one in in")]
+    found = "found a job in millimetres, and a drawing in inches (by the header)"
+    assert told == [("the job", f"{found}; wanted a job in inches; or mm, if millimetres are drawn")]
     both = asked(client, at, units="in", known="30'", between="0,0,360,0")["faults"]
     assert [(fault["field"], fault["words"]) for fault in both] == [
         ("known", "found a length beside the units; wanted one of the two")

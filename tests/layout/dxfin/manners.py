@@ -297,6 +297,169 @@ def a_wall_among_furniture() -> Seen:
     return Seen(document, [(HOUSE[0], [(25, 30, 50, 45)])], openings_picked=["2"])
 
 
+def cased(space: Any, one: Box, inner: str = "", width: float = 3.5) -> None:
+    """A hole with trim round it, on three sides where it stands on the base; a rail or bars within."""
+    x, y, w, h = one
+    lines(space, sides(at((0, 0), one)), "0")
+    if y:
+        outline(space, box(x - width, y - width, w + 2 * width, h + 2 * width), "0")
+    else:
+        legs = [(x - width, 0.0), (x - width, h + width), (x + w + width, h + width), (x + w + width, 0.0)]
+        outline(space, legs, "0", closed=False)
+    if inner:
+        space.add_line((x, y + h / 2), (x + w, y + h / 2))
+    if inner == "muntins":
+        space.add_line((x + w / 2, y), (x + w / 2, y + h))
+
+
+def casings(inner: str) -> Seen:
+    """Trim of 3-1/2 in round every opening, doors too, and no sash: the hole is within the trim."""
+    document = drawing()
+    space = document.modelspace()
+    outline(space, box(0, 0, *HOUSE[0]), "0")
+    for one in HOUSE[1]:
+        cased(space, one, inner)
+    return Seen(document, [HOUSE])
+
+
+def a_cased_door(panels: list[Box], wide: float = 36, high: float = 80, trim: float = 3.5) -> Seen:
+    """A door at 40 in with trim that runs to the base, panels in it, and a window beside it."""
+    document = drawing()
+    space = document.modelspace()
+    outline(space, box(0, 0, 480, 108), "0")
+    cased(space, (40, 0, wide, high), width=trim)
+    for x, y, w, h in panels:
+        outline(space, box(40 + x, y, w, h), "0")
+    lines(space, sides(box(370, 40, 60, 44)), "0")
+    return Seen(document, [((480, 108), [(40, 0, wide, high), (370, 40, 60, 44)])])
+
+
+#: Panels of a garage door of 16 by 7 ft: four by four, 3-1/4 in apart.
+SECTIONS: list[Box] = [(3 + 47.25 * i, 3 + 20.5 * j, 44, 17) for i in range(4) for j in range(4)]
+
+
+def butt_jointed_casings() -> Seen:
+    """Trim of four boards, the head and the sill longer than the hole is wide; a meeting rail."""
+    document = drawing()
+    space = document.modelspace()
+    outline(space, box(0, 0, *HOUSE[0]), "0")
+    holes = [one for one in HOUSE[1] if one[1]]
+    for x, y, w, h in holes:
+        for board in (
+            (x, y, w, h),
+            (x - 3.5, y, 3.5, h),
+            (x + w, y, 3.5, h),
+            (x - 4.5, y + h, w + 9, 5),
+            (x - 4.5, y - 2, w + 9, 2),
+        ):
+            outline(space, box(*board), "0")
+        space.add_line((x, y + h / 2), (x + w, y + h / 2))
+    return Seen(document, [(HOUSE[0], holes)])
+
+
+def windows_in_one_casing() -> Seen:
+    """Three windows side by side, and two with a board of 4 in between: each group is one hole."""
+    document = drawing()
+    space = document.modelspace()
+    outline(space, box(0, 0, 400, 110), "0")
+    outline(space, box(96.5, 32.5, 115, 61), "0")
+    outline(space, box(296.5, 32.5, 79, 61), "0")
+    for x, w in ((100, 36), (136, 36), (172, 36), (300, 34), (338, 34)):
+        outline(space, box(x, 36, w, 54), "0")
+    return Seen(document, [((400, 110), [(100, 36, 108, 54), (300, 36, 72, 54)])])
+
+
+def ground_across(panels: bool) -> Seen:
+    """The ground falls by 24 in past both ends, across the wall's base and a garage door."""
+    document = drawing()
+    space = document.modelspace()
+    outline(space, box(0, 0, 480, 108), "0")
+    openings: list[Box] = [(40, 0, 192, 84), (370, 40, 60, 44)]
+    for one in openings:
+        outline(space, at((0, 0), one), "0")
+    for x, y, w, h in SECTIONS if panels else ():
+        outline(space, box(40 + x, y, w, h), "0")
+    space.add_line((-60, 6), (540, -18))
+    return Seen(document, [((480, 108), openings)])
+
+
+def ground_as_the_base() -> Seen:
+    """Ends of a wall that run past the sloping ground, and no other base: it falls by 1 in 40."""
+    document = drawing()
+    space = document.modelspace()
+    lines(space, [((0, -20), (0, 108)), ((0, 108), (480, 108)), ((480, 108), (480, -20))], "0")
+    space.add_line((-60, 3), (540, -12))
+    cased(space, (300, 36, 36, 54))
+    return Seen(document, [((480, 118.5), [(300, 46.5, 36, 54)])])
+
+
+def a_lower_wing(roofs: bool, windows: int = 1) -> Seen:
+    """A main wall of two storeys and a wing of one: no larger than a garage door may be, and no door."""
+    document = drawing()
+    space = document.modelspace()
+    outline(space, box(0, 0, 300, 216), "0")
+    outline(space, box(300, 0, 200, 100), "0")
+    if roofs:
+        outline(space, [(-12, 216), (312, 216), (290, 290), (10, 290)], "0")
+        outline(space, [(300, 100), (512, 100), (495, 150), (300, 150)], "0")
+    openings: list[Box] = [(40, 36, 36, 54), (200, 140, 36, 50), (120, 0, 36, 80)]
+    openings += [(330 + 70 * n, 36, 48, 44) for n in range(windows)]
+    for one in openings:
+        cased(space, one)
+    return Seen(document, [((500, 216), openings)])
+
+
+def a_garage_wing() -> Seen:
+    """A wing of one storey at the left, with a door of 8 by 7 ft with trim: door, trim and wing are three."""
+    document = drawing()
+    space = document.modelspace()
+    outline(space, box(200, 0, 300, 216), "0")
+    outline(space, box(0, 0, 200, 100), "0")
+    openings: list[Box] = [(50, 0, 96, 84), (240, 36, 36, 54)]
+    for one in openings:
+        cased(space, one)
+    return Seen(document, [((500, 216), openings)])
+
+
+def gable_with_corner_boards() -> Seen:
+    """Corner boards of 4 in up to the rakes, less than half as high as the ridge; a foundation and steps."""
+    document = drawing()
+    space = document.modelspace()
+    lines(space, sides([(0, 0), (360, 0), (360, 108), (180, 288), (0, 108)]), "0")
+    lines(space, [((4, 0), (4, 112)), ((356, 0), (356, 112))], "0")
+    lines(space, [((0, 0), (0, -24)), ((0, -24), (360, -24)), ((360, -24), (360, 0))], "0")
+    outline(space, box(140, -7, 56, 7), "0")
+    openings: list[Box] = [(40, 36, 36, 54), (165, 130, 30, 40), (150, 0, 36, 80)]
+    for one in openings:
+        cased(space, one)
+    return Seen(document, [((360, 288), openings)])
+
+
+def steps_under_a_door() -> Seen:
+    """A landing below the base, larger than the door that stands on it."""
+    document = drawing()
+    space = document.modelspace()
+    outline(space, box(0, 0, 480, 108), "0")
+    outline(space, box(220, -30, 100, 30), "0")
+    openings: list[Box] = [(250, 0, 36, 80), (140, 30, 36, 48)]
+    for one in openings:
+        outline(space, at((0, 0), one), "0")
+    return Seen(document, [((480, 108), openings)])
+
+
+def two_storeys_and_a_band() -> Seen:
+    """A band board of 9 in from end to end between two storeys: one wall, with one datum."""
+    document = drawing()
+    space = document.modelspace()
+    outline(space, box(0, 0, 400, 216), "0")
+    outline(space, box(0, 104, 400, 9), "0")
+    openings: list[Box] = [(x, 140, 36, 50) for x in (40, 180, 320)]
+    openings += [(40, 30, 36, 54), (320, 30, 36, 54), (180, 0, 36, 80)]
+    for one in openings:
+        lines(space, sides(at((0, 0), one)), "0")
+    return Seen(document, [((400, 216), openings)])
+
+
 #: The manners, by name.
 MANNERS: dict[str, Callable[[], Seen]] = {
     "polylines on layer 0": polylines_on_layer_0,
@@ -307,6 +470,25 @@ MANNERS: dict[str, Callable[[], Seen]] = {
     "T-junctions": jambs_that_end_on_the_base,
     "siding drawn": siding_drawn_up_to_the_openings,
     "mitred casings": mitred_casings,
+    "casings, nothing in them": lambda: casings(""),
+    "casings, a rail in them": lambda: casings("rail"),
+    "casings, muntins in them": lambda: casings("muntins"),
+    "cased door": lambda: a_cased_door([]),
+    "cased door, one panel": lambda: a_cased_door([(4, 10, 28, 60)]),
+    "cased door, two panels": lambda: a_cased_door([(4, 8, 28, 26), (4, 42, 28, 30)]),
+    "cased garage door": lambda: a_cased_door(SECTIONS, 192, 84, 6),
+    "butt-jointed casings": butt_jointed_casings,
+    "windows in one casing": windows_in_one_casing,
+    "ground across a door": lambda: ground_across(False),
+    "ground across a door with panels": lambda: ground_across(True),
+    "ground as the base": ground_as_the_base,
+    "lower wing": lambda: a_lower_wing(False),
+    "lower wing, two windows": lambda: a_lower_wing(False, 2),
+    "lower wing with a roof": lambda: a_lower_wing(True),
+    "garage wing": a_garage_wing,
+    "corner boards": gable_with_corner_boards,
+    "steps under a door": steps_under_a_door,
+    "band board": two_storeys_and_a_band,
     "nested blocks": nested_blocks,
     "mirrored block": mirrored_block,
     "wrong header units": inches_in_the_header_millimetres_drawn,

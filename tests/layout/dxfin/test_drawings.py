@@ -419,6 +419,27 @@ def test_a_job_it_is_like_gives_what_a_drawing_does_not_say() -> None:
     assert street.openings[0].left == 60  # what is drawn holds
 
 
+def test_a_job_in_other_units_than_the_drawing_names_the_cure() -> None:
+    like = read(house()).job
+    document = house()
+    document.header["$INSUNITS"] = 4
+    told = [fault for fault in faults(document, replace(SIDING, like=like)) if fault.place == "--like"]
+    assert [fault.found for fault in told] == [
+        "a job in inches, and a drawing in millimetres (by the header)"
+    ]
+    assert "--units in" in told[0].wanted
+
+
+def test_a_face_that_a_drafter_renamed_is_told() -> None:
+    first = read(house()).job
+    assert first is not None
+    like = replace(first, elevations=(replace(first.elevations[0], name="Street"),))
+    document = house()
+    document.modelspace().add_text("ROAD ELEVATION", height=9).set_placement((150, 30))
+    notes = read(document, replace(SIDING, cladding=None, like=like)).understood.notes
+    assert 'face "Street": named so, not "Road" as drawn, because its wall is alike' in notes
+
+
 def test_every_fault_at_once() -> None:
     document = drawing(0)
     space = document.modelspace()

@@ -133,6 +133,48 @@ def test_a_house_far_from_the_origin_is_the_same_house() -> None:
     assert (face.openings[0].left, face.openings[0].width) == (60, 36.25)
 
 
+def test_places_far_from_the_origin_are_told_in_full() -> None:
+    document = drawing()
+    outline(document.modelspace(), box(2.1e7, 1.8e8, 240, 96), "A-WALL")
+    outline(document.modelspace(), box(2.1e7 + 60.25, 1.8e8 + 31, 36, 48), "A-GLAZ")
+    understood = read(document).understood
+    (source,) = understood.things.values()
+    assert str(source).endswith("at 21000060.2, 180000031")
+    assert any("at 21000000, 180000000" in note for note in understood.notes)
+
+
+def test_a_damaged_line_on_a_layer_that_says_nothing_is_listed() -> None:
+    data = entities(*line("0", "nan", 0, 5, 0), *("0" if one == "A-WALL" else one for one in wall_lines()))
+    found = read(data, INCHES)
+    assert [one.why for one in found.unused] == ["the coordinate nan"]
+
+
+def test_open_ends_name_the_tolerance_that_lets_them_meet() -> None:
+    """Every side of a wall and of a window ends 1/8 in short of the next: twice the usual tolerance."""
+    document = drawing()
+    for ring in (box(0, 0, 240, 96), box(60, 31, 36, 48)):
+        for (x, y), (u, v) in sides(ring):
+            run, rise = (u > x) - (u < x), (v > y) - (v < y)
+            document.modelspace().add_line((x, y), (u - run / 8, v - rise / 8))
+    assert "ends lie apart; --tolerance 1/8 lets them meet" in only_fault(document)
+    face = read(document, replace(SIDING, tolerance=1 / 8)).job.elevations[0]  # type: ignore[union-attr]
+    assert len(face.openings) == 1
+
+
+def test_a_layer_that_is_not_read_and_speaks_of_walls_is_named() -> None:
+    document = drawing()
+    outline(document.modelspace(), box(0, 0, 240, 96), "WALL CONSTRUCTION")
+    outline(document.modelspace(), box(60, 31, 36, 48), "DOOR")
+    assert '--layer "wall=WALL CONSTRUCTION" takes it' in only_fault(document)
+
+
+def test_lines_on_paper_alone_are_counted() -> None:
+    document = drawing()
+    document.blocks.new("ARROW").add_line((0, 0), (1, 1))
+    outline(document.layout("Layout1"), box(0, 0, 30, 8), "0")
+    assert "found no line in model space; wanted elevations there: 1 line" in only_fault(document)
+
+
 def test_coordinates_beyond_any_site_are_told() -> None:
     document = drawing()
     outline(document.modelspace(), box(1e12, 0, 240, 96), "A-WALL")

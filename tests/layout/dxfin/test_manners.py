@@ -10,7 +10,7 @@ from evencourse.layout.drawings.drawing_import import Import
 from evencourse.layout.drawings.picks import read_picks
 from evencourse.layout.model.errors import Fault
 from tests.layout.dxfin.drawings import SIDING, box, drawing, faults, outline, read
-from tests.layout.dxfin.manners import HOUSE, MANNERS, SHED, plain
+from tests.layout.dxfin.manners import HOUSE, MANNERS, SHED, a_lower_wing, plain
 
 
 def found_in(result: Import) -> list[tuple[tuple[float, float], list[tuple[float, ...]]]]:
@@ -112,6 +112,91 @@ def test_regions_side_by_side_unite_to_one_face() -> None:
     assert len(face.outline) == 8
     assert max(y for _, y in face.outline) == 186
     assert len(face.openings) == 2
+
+
+def test_a_hole_and_its_casing_are_both_numbered_and_the_casing_is_told() -> None:
+    document = MANNERS["casings, a rail in them"]().document
+    shown = read(document, make_job=False)
+    (told,) = [note for note in shown.understood.notes if "casing" in note]
+    assert told.startswith("what lies round 4 openings is their casing")
+    (number,) = [one.number for one in shown.regions if one.shape.points[0] == (26.5, 28.5)]
+    picks = read_picks("--opening", [str(number)], [])
+    (face,) = read(document, replace(SIDING, openings=picks)).job.elevations  # type: ignore[union-attr]
+    assert [(one.width, one.height) for one in face.openings] == [(43, 55)]
+
+
+def test_a_second_outline_close_within_an_opening_is_told() -> None:
+    """2 in inside: a sash, or a hole within brick molding; nothing tells which."""
+    document = drawing()
+    space = document.modelspace()
+    for one in ((0, 0, 360, 108), (30, 32, 36, 48), (32, 34, 32, 44), (100, 32, 36, 48)):
+        outline(space, box(*one), "0")
+    shown = read(document, make_job=False)
+    assert [(one.left, one.width) for one in shown.understood.elevations[0].openings] == [(30, 36), (100, 36)]
+    (told,) = [note for note in shown.understood.notes if "sash" in note]
+    assert "in an opening (LWPOLYLINE" in told
+    (inner,) = [one for one in shown.regions if one.shape.points[0] == (32, 34)]
+    assert inner.shape.what == "region"
+
+
+def test_panes_side_by_side_unite_to_one_opening_of_a_kind() -> None:
+    document = MANNERS["butt-jointed casings"]().document
+    shown = read(document, make_job=False)
+    panes = [one.number for one in shown.regions if one.shape.points[0] in ((30, 32), (30, 56))]
+    panes = [number for number in panes if shown.regions[number - 1].shape.what == "region"]
+    far = next(one.number for one in shown.regions if one.shape.points[0] == (240, 56))
+    told: list[Fault] = []
+    picks = read_picks("--opening", [f"{panes[0]}+{panes[1]}=A,garage-door"], told)
+    assert told == []
+    (face,) = read(document, replace(SIDING, openings=picks)).job.elevations  # type: ignore[union-attr]
+    (opening,) = face.openings
+    assert (opening.mark, opening.kind, opening.width, opening.height) == ("A", "garage door", 36, 48)
+    apart = read_picks("--opening", [f"{panes[0]}+{far}"], told)
+    (fault,) = faults(document, replace(SIDING, openings=apart))
+    assert "lie apart" in fault.found
+
+
+def test_a_region_picked_twice_is_asked_back() -> None:
+    document = drawing()
+    plain(document.modelspace(), (0, 0), SHED)
+    for option, field in (("--face", "faces"), ("--opening", "openings")):
+        picks = read_picks(option, ["2=A" if field == "openings" else "1=A"] * 2, [])
+        (fault,) = faults(document, replace(SIDING, **{field: picks}))
+        assert (fault.place, "picked 2 times" in fault.found) == (option, True)
+
+
+@pytest.mark.parametrize(("given", "kind"), [("garage-door", "garage door"), ("Door", "door")])
+def test_a_picked_kind_is_read_as_the_layer_s_role_is_written(given: str, kind: str) -> None:
+    document = drawing()
+    plain(document.modelspace(), (0, 0), SHED)
+    picks = read_picks("--opening", [f"2={given}"], [])
+    (face,) = read(document, replace(SIDING, openings=picks)).job.elevations  # type: ignore[union-attr]
+    assert face.openings[0].kind == kind
+
+
+def test_a_wing_without_openings_is_listed_and_numbered() -> None:
+    shown = read(a_lower_wing(True, 0).document, make_job=False)
+    (wing,) = [one for one in shown.unused if "as large as a wall" in one.why]
+    assert wing.source.at == (300, 0)
+    assert any(one.shape.points[:2] == ((300, 0), (500, 0)) for one in shown.regions)
+
+
+@pytest.mark.parametrize("layer", ["0", "Misc"])
+def test_an_outline_in_a_wall_on_a_layer_without_a_role_is_listed(layer: str) -> None:
+    document = drawing()
+    space = document.modelspace()
+    outline(space, box(0, 0, *HOUSE[0]), "WALL")
+    outline(space, box(30, 32, 36, 48), "WINDOW")
+    outline(space, box(32, 34, 32, 44), layer)  # its sash says nothing more
+    outline(space, box(100, 32, 36, 48), layer)
+    (spare,) = read(document).unused
+    assert (spare.source.layer, spare.source.at) == (layer, (100, 32))
+    assert "--opening" in spare.why
+
+
+def test_sloping_ground_across_a_wall_is_listed() -> None:
+    (line,) = read(MANNERS["ground across a door"]().document).unused
+    assert "as the ground is drawn" in line.why
 
 
 def test_numbers_do_not_change_with_what_is_picked() -> None:

@@ -11,7 +11,7 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from evencourse.layout.drawings.noding import Ring, join
+from evencourse.layout.drawings.noding import Ring, join, subdivide
 
 Point = tuple[float, float]
 GABLE = [(0.0, 0.0), (240.0, 0.0), (240.0, 96.0), (120.0, 146.0), (0.0, 96.0)]
@@ -112,3 +112,15 @@ def test_an_arc_and_a_line_close() -> None:
     arc = [(10 * cos(pi * k / 40), 10 * sin(pi * k / 40)) for k in range(41)]
     rings, _ = join([arc, [(-10.0, 0.0), (10.0, 0.01)]], 0.0625)
     assert shapely.Polygon(rings[0].points).area == pytest.approx(pi * 50, rel=0.01)
+
+
+def test_lines_in_a_tangle_are_refused_before_their_ends_are_set(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Setting ends of long lines at random takes a minute; they cross too often, which is seen first."""
+
+    def never(*given: object) -> None:
+        raise AssertionError(given)
+
+    monkeypatch.setattr("evencourse.layout.drawings.noding._Pieces.set_ends", never)
+    rolled = random.Random(7)
+    strokes = [[(rolled.random(), rolled.random()) for _ in range(2)] for _ in range(3000)]
+    assert subdivide(strokes, 1e-4).overfull

@@ -92,6 +92,30 @@ def test_without_a_scale_a_known_length_is_asked_for() -> None:
     assert len(shown.understood.elevations) == 1
 
 
+def test_courses_in_lines_of_the_same_width_do_not_tell_the_scale() -> None:
+    """At one to 48, without a scale: courses of 8 in beside the openings are no windows of a larger house."""
+
+    def sided(canvas: Canvas) -> None:
+        house(canvas)
+        for y in range(8, 108, 8):
+            ends = [0.0]
+            for left, low, width, height in sorted(OPENINGS):
+                ends += [left, left + width] if low < y < low + height else []
+            ends.append(360.0)
+            for start, end in zip(ends[::2], ends[1::2], strict=True):
+                canvas.line(
+                    *(
+                        at + one * 72 / 50
+                        for at, one in zip((100, 200, 100, 200), (start, y, end, y), strict=True)
+                    )
+                )
+
+    shown = understand_page(read_page(page(sided), 1), SIDING, None, make_job=False)
+    assert shown.scale.factor == pytest.approx(48 / 72)
+    (face,) = shown.understood.elevations
+    assert [(round(one.left), round(one.width)) for one in face.openings] == [(30, 36), (170, 36), (240, 72)]
+
+
 def test_dimensions_and_siding_in_finer_lines_do_not_count() -> None:
     def fine(canvas: Canvas) -> None:
         canvas.setLineWidth(1.4)
