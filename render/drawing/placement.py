@@ -5,7 +5,7 @@ Boxes and positions are in the drawing's own units; what is occupied is occupied
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 from math import hypot
@@ -239,6 +239,14 @@ class Occupied:
                 self.take(box)
                 return box
         return None
+
+
+def grid(room: Box, width: float, height: float, step: float) -> Iterator[Box]:
+    """Places for a box in a room, a step apart, column by column."""
+    for across in range(int((room.width - width) / step) + 1 if room.width >= width else 0):
+        for up in range(int((room.height - height) / step) + 1 if room.height >= height else 0):
+            x, y = room.left + across * step, room.bottom + up * step
+            yield Box(x, y, x + width, y + height)
 
 
 def entry(start: Point, end: Point, box: Box) -> Point:

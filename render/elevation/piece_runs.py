@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from itertools import chain, compress, pairwise, product, takewhile
 from math import hypot
 from typing import Literal, NamedTuple
@@ -13,7 +13,7 @@ import numpy.typing as npt
 from evencourse.render.drawing.crowd import Crowd, Over
 from evencourse.render.drawing.drawing import Leader, Line, Mark, Point, Text
 from evencourse.render.drawing.pens import LEADER, PIECE_MARK, PIECE_RUN
-from evencourse.render.drawing.placement import Box, Pane, entry, segment_meets, segments_cross
+from evencourse.render.drawing.placement import Box, Pane, entry, grid, segment_meets, segments_cross
 from evencourse.render.elevation.shown_piece import (
     AIR,
     HEIGHT,
@@ -329,7 +329,7 @@ class Panes:
         for number, (pane, held, _) in enumerate(self._panes if self._left else ()):
             near = [at for at in ends if pane.rim.distance(at) <= _TO_PANE * mm]
             for width, height, angle in ((wide, tall, 0.0), (tall, wide, 90.0)) if near else ():
-                for box in _grid(pane.inside, width, height, mm):
+                for box in grid(pane.inside, width, height, _MESH * mm):
                     if not any(box.meets(other) for other in held):
                         at = min(near, key=box.distance)
                         worse = _PLUMB * mm if angle else 0.0
@@ -369,14 +369,6 @@ class Panes:
             rims = [entry(at, places[one][3], self._panes[places[one][5]][0].rim) for one in indices]
             reached += compress(indices, crowd.reaches(at, rims))
         return [places[one] for one in sorted(reached)]
-
-
-def _grid(room: Box, width: float, height: float, mm: float) -> Iterator[Box]:
-    """Places for a box in a room, a little apart."""
-    for across in range(int((room.width - width) / mm / _MESH) + 1 if room.width >= width else 0):
-        for up in range(int((room.height - height) / mm / _MESH) + 1 if room.height >= height else 0):
-            x, y = room.left + across * _MESH * mm, room.bottom + up * _MESH * mm
-            yield Box(x, y, x + width, y + height)
 
 
 def _shaded(start: Point, end: Point, crowd: Crowd) -> bool:

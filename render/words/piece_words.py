@@ -53,8 +53,9 @@ _PLURALS = {
 }
 #: What no order of this program holds.
 NOT_INCLUDED = (
-    "Counted from the job file alone. Not included: soffit, flashing at roofs, weather barrier, caulk, casing "
-    "round curves, and trim boards round openings in panels. The maker's instructions and the local code govern."
+    "Counted from the job file alone. Not included: soffit, flashing at roofs, weather barrier, caulk, "
+    "casing round curves, and trim boards round openings in panels. The maker's instructions and the local "
+    "code govern."
 )
 #: What an order for the rest of a wall leaves out.
 INSTALLED = "Not ordered: courses already installed, and the trim that they end against. Areas include them."
