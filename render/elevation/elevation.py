@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from math import hypot
+from math import hypot, inf
 
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan, Rake
 from evencourse.layout.model.job import Job
@@ -27,7 +27,7 @@ from evencourse.render.elevation.edge_column import (
     starter_entries,
 )
 from evencourse.render.elevation.face_part import COLUMN_MOST, FacePart, FaceToDraw
-from evencourse.render.elevation.height_ladder import BRACKET, brackets, ladder, ladder_width
+from evencourse.render.elevation.height_ladder import BESIDE, brackets, ladder, ladder_width
 from evencourse.render.elevation.level_marks import level_boxes, level_marks
 from evencourse.render.elevation.match_line import match_sides, reserved
 from evencourse.render.elevation.rake_callout import rake_callouts
@@ -81,7 +81,7 @@ def elevation_drawing(
         Butt lines, face lines, seams, marks and outlines of pieces, openings as blocks with attributes,
         outline, starter, chalk line, datum and ground; height ladder, edge column, strings, rake callouts.
     """
-    part = FaceToDraw(plan, face, said, hung, details).part(None, scale)
+    part = replace(FaceToDraw(plan, face, said, hung, details).part(None, scale), widest=inf)
     wall = wall_drawing(part)
     marks = (*wall.drawing.marks, *place(part, COLUMN_MOST, outside=wall.outside).around.marks)
     outlines = () if hung is None else piece_outlines(hung)
@@ -188,10 +188,9 @@ def _ladder_marks(part: FacePart) -> Iterator[Mark]:
     plan, mm, window = part.face.plan, part.mm, part.window
     rail = window.left - part.ladder_gap * mm
     yield from ladder(plan.job, part.rungs, part.face.courses, rail, mm)
-    if part.banded:
-        sets = [plan.course_sets[zone.course_set] for zone in part.face.face.zones]
-        at = rail - (ladder_width(part.rungs, mm, True) - BRACKET + 3.0) * mm
-        yield from brackets(plan.job, sets, part.rungs, window.bottom, window.top, at, mm)
+    if part.zones:
+        at = rail - (ladder_width(part.rungs, mm, 0.0) + BESIDE) * mm
+        yield from brackets(part.zones, at, mm)
 
 
 def _rakes(part: FacePart, taken: Occupied, room: Box, tight: Box) -> tuple[list[Mark], list[Entry], float]:

@@ -95,8 +95,13 @@ def band_words(job: Job, lines: Lines, band: Band) -> str:
     return f"{count} at {whole}" if band.courses == 1 else f"{count} in {whole}, about {each} each"
 
 
-def short_band_words(job: Job, band: Band) -> str:
-    """One band in the fewest words: ``14 at 8"``; ``6 about 10-3/16"`` off the tape's marks."""
+def short_band_words(job: Job, lines: Lines, band: Band) -> str:
+    """One band in the fewest words: ``14 at 8"``; ``6 about 10-3/16"`` off the tape's marks.
+
+    A single course shows what lies between its two lines, as in ``band_words``.
+    """
+    if band.courses == 1:
+        return band_words(job, lines, band).replace(" course", "")
     off = abs(band.exposure - on_tape(job, band.exposure)) > SAME * job.round
     return f"{band.courses} {'about' if off else 'at'} {show(job, band.exposure)}"
 

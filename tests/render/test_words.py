@@ -177,10 +177,11 @@ def test_bands_off_the_tape_tell_their_whole_height() -> None:
     wall = job(Elevation("Front", rectangle(240, 0, 90)))
     lines = Lines(0, (Band(1, 6, 61 / 6),), tuple(61 / 6 * k for k in range(7)), None)  # type: ignore[arg-type]
     assert band_words(wall, lines, lines.bands[0]) == '6 courses in 5\' 1", about 10-3/16" each'
-    assert short_band_words(wall, lines.bands[0]) == '6 about 10-3/16"'
+    assert short_band_words(wall, lines, lines.bands[0]) == '6 about 10-3/16"'
     assert band_words(wall, lines, Band(1, 1, 8.0)) == '1 course at 8"'
     # one course that is off the marks needs no share of itself
     assert band_words(wall, lines, Band(1, 1, lines.bands[0].exposure)) == '1 course at 10-3/16"'
+    assert short_band_words(wall, lines, Band(1, 1, lines.bands[0].exposure)) == '1 at 10-3/16"'
 
 
 def rake(pitch: float, *layouts: tuple[float, float]) -> Rake:
