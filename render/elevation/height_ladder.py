@@ -26,11 +26,11 @@ COLUMNS_MAX = 4
 #: Every how many courses the level is checked (every fifth or sixth course; rule of the trade).
 HEAVY_EVERY = 5
 _TICK, _TICK_HEAVY, _STAFF, _GAP, _BETWEEN = 1.2, 2.2, 1.4, 0.6, 1.0
-#: Between two columns: more than between a height and its number, which would run together with the next [mm].
+#: Between two columns: more than between a height and its number, or they run together [mm].
 _APART = 2.2
 #: Lettering: what is read from two metres, and what a band is [mm].
 _HEIGHT, _SMALL = 3.5, 2.5
-#: What a zone's bracket with words along it takes beyond the labels, and how much of that lies right of it [mm].
+#: What a zone's bracket with one line along it takes beyond the labels; how much of that lies right of it [mm].
 BRACKET, BESIDE = 5.6, 2.0
 #: From one line of words across a bracket to the next, and from the bracket to them [mm].
 _LEADING, _AIR = 2.9, 0.8
@@ -151,7 +151,7 @@ class ZoneBracket:
     Attributes:
         foot: lowest height of it that shows [job units].
         head: highest.
-        lines: what it says, the line farthest from the bracket or highest first; none where no words have room.
+        lines: what it says, from the top or the left; none where no words have room.
         across: its words stand across the bracket, not along it.
     """
 

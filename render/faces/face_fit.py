@@ -295,14 +295,11 @@ class _Tried:
         self, part: FacePart, window: Box | None, scale: Scale, column: float | None, room: Box, width: float
     ) -> FittedPart | None:
         """A part with what stands round it, where that has room; its wall is drawn only then."""
-        wide = part.window.width * part.factor
+        wide, high = part.window.width * part.factor, part.window.height * part.factor + part.below
         wide += part.after_alone if column is None else part.after + column
         if part.zones:  # their words may have what is left
             part = replace(part, widest=max(part.widest, room.width - wide - part.before + part.widest))
-        if (
-            part.before + wide > room.width + SAME
-            or part.window.height * part.factor + part.below > room.height + SAME
-        ):
+        if part.before + wide > room.width + SAME or high > room.height + SAME:
             return None  # told before it is laid out
         placed = self._around(part, scale, column, room.height)
         outside: tuple[Box, ...] = ()

@@ -151,7 +151,7 @@ def test_a_short_bracket_never_says_at_what_is_only_about() -> None:
     assert told[144] == [("6 about", '10-3/16"'), ('at 9"',)]
     assert told[1000] == [(), ()]
     narrow = zone_brackets(found.job, [course_set], steps, (0.0, 79.0), 72 / 25.4, 6.0)
-    assert [zone.lines for zone in narrow] == [('about 10-3/16"',), ()]
+    assert [zone.lines for zone in narrow] == [('about 10-3/16"',), ('at 9"',)]
 
 
 def test_what_stands_round_a_large_drawing_keeps_off_the_roof_edge() -> None:
