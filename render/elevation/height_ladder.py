@@ -30,7 +30,7 @@ _TICK, _TICK_HEAVY, _STAFF, _GAP, _BETWEEN = 1.2, 2.2, 1.4, 0.6, 1.0
 _APART = 2.2
 #: Lettering: what is read from two metres, and what a band is [mm].
 _HEIGHT, _SMALL = 3.5, 2.5
-#: What a zone's bracket with one line along it takes beyond the labels; how much of that lies right of it [mm].
+#: What a bracket with one line along it takes beyond the labels; how much of that lies right of it [mm].
 BRACKET, BESIDE = 5.6, 2.0
 #: From one line of words across a bracket to the next, and from the bracket to them [mm].
 _LEADING, _AIR = 2.9, 0.8
