@@ -236,13 +236,20 @@ def sign_key(plan: Plan, x: float, y: float, details: bool = True) -> Iterator[M
 
 def sign_key_width(plan: Plan) -> float:
     """What the key takes without the sign of a detail [mm]."""
-    return sum(_taken(SIGN_WIDTH, words) + _TO_NEXT for _, words in _signs(plan)) - _TO_NEXT
+    return max(0.0, sum(_taken(SIGN_WIDTH, words) + _TO_NEXT for _, words in _signs(plan)) - _TO_NEXT)
 
 
 def _signs(plan: Plan) -> Iterator[tuple[Result, str]]:
-    yield "flush", "flush"
-    yield "notch", "notch"
-    yield "sliver", f"sliver: a strip under {measured(plan.job, plan.job.limits.strip_min)}"
+    """The signs that the drawings of a plan have, and what each means."""
+    edges = [edge for face in plan.elevations for edge in face.edges]
+    results = {edge.result for edge in edges}
+    cut = {edge.rip for edge in edges if edge.result == "notch"}
+    if "flush" in results:
+        yield "flush", "flush"
+    if cut:
+        yield "notch", " or ".join(word for word, rip in (("notch", False), ("rip", True)) if rip in cut)
+    if "sliver" in results:
+        yield "sliver", f"sliver: a strip under {measured(plan.job, plan.job.limits.strip_min)}"
 
 
 def _taken(sign_width: float, words: str) -> float:

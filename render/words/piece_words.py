@@ -344,7 +344,7 @@ def figure_words(value: float) -> str:
 
 
 def bundle_words(item: Item) -> str:
-    """In how many bundles a line of shingles comes: ``23 bundles, 4 to a square``; ``6 bundles, 4 to 9.29 m²``.
+    """How many bundles a line of shingles is: ``23 bundles, 4 to a square``; ``6 bundles, 4 to 9.29 m²``.
 
     What a single bundle covers is no round figure of square metres: told rounded, so many would not add up.
     """
