@@ -362,3 +362,15 @@ def test_the_sheet_cautions_of_flashing_maker_and_code() -> None:
     said = " ".join(mark.text for mark in sheet.marks if isinstance(mark, Text))
     assert "Flashing and weather barrier come before the siding" in said
     assert "the maker's instructions and the local code govern" in said
+
+
+@each_sample
+def test_details_stand_in_the_order_of_their_numbers_whatever_is_said_at_the_foot(path: Path) -> None:
+    """The sheets of a set say less at their foot than those drawn alone: room for one more there, no other."""
+    for more in ("", "Wear eye protection at the saw. " * 20):
+        sheets = numbered(detail_drafts(planned(path), details(path), "letter", more=more))
+        names = [
+            mark.name for sheet in sheets for mark in sheet.views[0].drawing.marks if isinstance(mark, Block)
+        ]
+        numbers = [int(name.removeprefix("detail ")) for name in names]
+        assert numbers == sorted(numbers) == list(range(1, len(details(path).details) + 1))
