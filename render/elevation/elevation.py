@@ -30,11 +30,12 @@ from evencourse.render.elevation.face_part import COLUMN_MOST, FacePart, FaceToD
 from evencourse.render.elevation.height_ladder import BESIDE, brackets, ladder, ladder_width
 from evencourse.render.elevation.level_marks import level_boxes, level_marks
 from evencourse.render.elevation.match_line import match_sides, reserved
-from evencourse.render.elevation.rake_callout import rake_callouts
+from evencourse.render.elevation.rake_callout import SlopedEdge, rake_callouts
 from evencourse.render.elevation.running_dimensions import running_marks
 from evencourse.render.elevation.wall_drawing import wall_drawing
 from evencourse.render.words.instructions import FaceInstructions
 from evencourse.render.words.plan_words import rake_side, saw_words
+from evencourse.render.words.rake_words import rake_layouts
 
 #: Over the wall, and how far callouts may rise over it [mm].
 _TOP_AIR, _CALLOUT_RISE = 3.0, 15.0
@@ -195,14 +196,17 @@ def _ladder_marks(part: FacePart) -> Iterator[Mark]:
 
 def _rakes(part: FacePart, taken: Occupied, room: Box, tight: Box) -> tuple[list[Mark], list[Entry], float]:
     """Callouts at the rakes, entries for what had no room there, and how high the callouts reach."""
-    job, top = part.face.plan.job, float("-inf")
+    plan, face, top = part.face.plan, part.face.face, float("-inf")
     marks: list[Mark] = []
     told: dict[tuple[float, str, str], list[Rake]] = {}
-    words_of = dict(zip(part.face.face.rakes, part.face.said.rakes, strict=True))
+    words_of = dict(zip(face.rakes, part.face.said.rakes, strict=True))
     shown = {rake: words for whole, words in words_of.items() if (rake := clipped(whole, part.window))}
     sides = [[rake for rake in shown if rake.side == side] for side in ("top", "base")]
-    lifted = [[_over_fascia(rake, job) for rake in rakes] for rakes in sides]
-    callouts = [rake_callouts(rakes, job, part.mm, taken, room, tight) for rakes in lifted]
+    edges = [
+        [SlopedEdge(_over_fascia(rake, plan.job), rake_layouts(rake, plan, face)) for rake in rakes]
+        for rakes in sides
+    ]
+    callouts = [rake_callouts(each, part.mm, taken, room, tight) for each in edges]
     for rake, callout in zip((*sides[0], *sides[1]), (*callouts[0], *callouts[1]), strict=True):
         if callout is not None:
             marks += callout.marks

@@ -45,8 +45,8 @@ def result_counts(edges: Iterable[Edge], thin_ends: int = 0) -> Counter[str]:
         thin_ends: slivers at the ends of bases out of level, which count as such.
 
     Returns:
-        ``notch``, ``rip`` along an eave or a band board, and ``sliver``; ``base``, one that is begun at with a
-        rip or too little cover, no sliver; ``ignore``, one that need not be flush and is not.
+        ``notch``, ``rip`` along an eave or a band board, and ``sliver``; ``base``, one that is begun at with
+        a rip or too little cover, no sliver; ``ignore``, one that need not be flush and is not.
     """
     found = Counter(flush=0, sliver=thin_ends)
     for edge in edges:

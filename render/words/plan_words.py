@@ -307,12 +307,6 @@ def layouts_shown(rake: Rake, job: Job) -> tuple[tuple[float, float], ...]:
     return tuple(found.values())
 
 
-def rake_words(rake: Rake, job: Job) -> str:
-    """A rake's cut: ``63.4° off square, beyond the miter scale: mark 8" up, 16" over``."""
-    layouts = " or ".join(layout_words(job, *layout) for layout in layouts_shown(rake, job))
-    return f"{saw_words(rake)}: mark {layouts}" if rake.past_saw else f"{saw_words(rake)}, or mark {layouts}"
-
-
 def rake_side(rake: Rake) -> str:
     """Which slope it is: ``over P1`` or ``under P1`` at a roof, else ``gable`` or ``base``."""
     if rake.roof is not None:

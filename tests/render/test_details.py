@@ -366,7 +366,7 @@ def test_the_sheet_cautions_of_flashing_maker_and_code() -> None:
 
 @each_sample
 def test_details_stand_in_the_order_of_their_numbers_whatever_is_said_at_the_foot(path: Path) -> None:
-    """The sheets of a set say less at their foot than those drawn alone: room for one more there, no other."""
+    """The sheets of a set say less at their foot than those drawn alone, and have more room."""
     for more in ("", "Wear eye protection at the saw. " * 20):
         sheets = numbered(detail_drafts(planned(path), details(path), "letter", more=more))
         names = [
