@@ -141,7 +141,7 @@ def surroundings(part: FacePart, height: float | None, outside: Sequence[Box] = 
     taken.take(*level_boxes(window, part.beside, mm), *outside)
     around += running_marks(part.strings, wall.left, base, mm, part.lettering)
     around += _ladder_marks(part)
-    left, right = window.left - (part.ladder_gap - 2.0) * mm, window.right + 2.0 * mm
+    left, right = window.left - (part.ladder_gap - 2.0) * mm, window.right + (part.beside[1] - 2.0) * mm
     room = Box(left, window.bottom, right, top + _CALLOUT_RISE * mm)
     highest = room.top if height is None else min(room.top, bottom + height * mm)
     callouts, rake_entries, callout_top = _rakes(part, taken, room, replace(room, top=highest))
@@ -212,7 +212,7 @@ def _rakes(part: FacePart, taken: Occupied, room: Box, tight: Box) -> tuple[list
             marks += callout.marks
             top = max(top, callout.box.top)
         if callout is None or not callout.full:
-            words = saw_words(rake) if callout else shown[rake]
+            words = saw_words(rake) if callout and callout.named else shown[rake]
             where = f" {rake_side(rake)}" if rake.roof is not None else ""
             told.setdefault((round(rake.start[1] + rake.end[1], 6), where, words), []).append(rake)
     found = [

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import product
 from math import atan2, cos, degrees, hypot, sin
 
 from evencourse.layout.model.course_plan import Rake
@@ -28,6 +29,8 @@ from evencourse.render.drawing.placement import (
 )
 from evencourse.render.words.plan_words import saw_words
 
+#: Said where several layouts have no room for their courses.
+_ELSEWHERE = "; courses: rake sheet"
 _RUN = 9.0
 _OFF = 2.6
 _BIG, _SMALL = 3.5, 2.5
@@ -51,11 +54,13 @@ class Callout:
         marks: what is drawn.
         box: what it covers.
         full: it gives the saw's setting, too.
+        named: of several layouts it names the courses of each.
     """
 
     marks: tuple[Mark, ...]
     box: Box
     full: bool
+    named: bool
 
 
 @dataclass(frozen=True)
@@ -78,19 +83,22 @@ class SlopedEdge:
     layouts: tuple[tuple[str, str], ...]
 
 
-def rake_lines(edge: SlopedEdge, width: float, big: float = _BIG, full: bool = True) -> tuple[_Line, ...]:
+def _lines(edge: SlopedEdge, width: float, way: _Way) -> tuple[_Line, ...]:
     """The lines of a callout: the layouts heavy and in large lettering, the saw's setting below."""
-    height = big if len(edge.layouts) == 1 else _SMALL
+    height = way.big if len(edge.layouts) == 1 else _SMALL
     found = []
     for layout, courses in edge.layouts:
         words = layout.replace(" up", "\N{NO-BREAK SPACE}up").replace(" over", "\N{NO-BREAK SPACE}over")
-        if courses:  # by their numbers alone, as the ladder has them: every word more would cost scale
+        if (
+            courses and way.named
+        ):  # by their numbers alone, as the ladder has them: every word more would cost scale
             numbers = courses.removeprefix("course").removeprefix("s").strip()
             words = f"{numbers}: {words}".replace(" to ", "\N{NO-BREAK SPACE}to\N{NO-BREAK SPACE}")
         lines = wrap(words, width, height, "bold")
         found += [_Line(line, height, "bold") for line in lines]
-    if full:
-        found += [_Line(line, _SMALL, "regular") for line in wrap(saw_words(edge.rake), width, _SMALL)]
+    if way.full:
+        words = saw_words(edge.rake) + ("" if way.named or len(edge.layouts) == 1 else _ELSEWHERE)
+        found += [_Line(line, _SMALL, "regular") for line in wrap(words, width, _SMALL)]
     return tuple(found)
 
 
@@ -146,11 +154,11 @@ def rake_callouts(
 
 def _ways(alike: bool = False) -> Iterator[tuple[_Place, _Way]]:
     """How a callout can stand, the best first; several that are to be alike first with words of one width."""
-    for full in (True, False):
+    for full, named in product((True, False), (True, False)):
         for place, widths in ((_level, _WIDTHS), (_along, _WIDTHS_ALONG)):
             for big in (_BIG, _SMALL):
                 for width in (*widths, None) if alike else (None,):
-                    yield place, _Way(big, full, width)
+                    yield place, _Way(big, full, named, width)
 
 
 def _widths(every: Sequence[float], way: _Way) -> Sequence[float]:
@@ -164,11 +172,13 @@ class _Way:
     Attributes:
         big: height of its layout [mm].
         full: it gives the saw's setting, too.
+        named: of several layouts it names the courses of each.
         width: of its words [mm]; None for any.
     """
 
     big: float
     full: bool
+    named: bool
     width: float | None = None
 
 
@@ -188,7 +198,7 @@ def _level(
     rake = edge.rake
     outward = -1.0 if (rake.end[0] > rake.start[0]) == (rake.side == "top") else 1.0
     for width in _widths(_WIDTHS, way) if triangles else ():
-        lines = rake_lines(edge, width, way.big, way.full)
+        lines = _lines(edge, width, way)
         wide, tall = _size(lines, mm)
         for marks, box in triangles:
             for x, y in _places(box, wide, tall, outward, mm):
@@ -199,7 +209,7 @@ def _level(
                 if all(taken.passes(*leader.points) for leader in tie):
                     taken.take(box, wanted)
                     text = tuple(_set(lines, wanted, mm, outward))
-                    return Callout((*marks, *tie, *text), box.joined(wanted), way.full)
+                    return Callout((*marks, *tie, *text), box.joined(wanted), way.full, way.named)
     return None
 
 
@@ -218,7 +228,7 @@ def _along(
     along, over = (cos(angle), sin(angle)), (-sin(angle), cos(angle))
     up = rake.side == "top"
     for width in _widths(_WIDTHS_ALONG, way):
-        lines = rake_lines(edge, width, way.big, way.full)
+        lines = _lines(edge, width, way)
         wide, tall = _size(lines, mm)
         foot = _OFF_ALONG * mm if up else -_OFF_ALONG * mm - tall
 
@@ -255,7 +265,7 @@ def _along(
                     text.append(
                         Text(NOTE, at, line.text, line.height, "middle", angle=turn, weight=line.weight)
                     )
-                return Callout((*marks, *text), box.joined(box_of(corners)), way.full)
+                return Callout((*marks, *text), box.joined(box_of(corners)), way.full, way.named)
     return None
 
 

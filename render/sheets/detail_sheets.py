@@ -239,7 +239,7 @@ def _signs(plan: Plan) -> Iterator[tuple[Result, str]]:
         yield "flush", "flush"
     if cut:
         yield "notch", " or ".join(word for word, rip in (("notch", False), ("rip", True)) if rip in cut)
-    if "sliver" in results:
+    if "sliver" in results or any(face.thin_ends for face in plan.elevations):
         yield "sliver", f"sliver: a strip under {measured(plan.job, plan.job.limits.strip_min)}"
 
 

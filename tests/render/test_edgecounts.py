@@ -112,6 +112,8 @@ def test_slivers_at_the_ends_of_a_base_out_of_level_are_listed_too() -> None:
     assert [one.words for one in told.not_met][:1] == [
         'Base out of level: sliver 7/8", 0" from the left; courses are ripped along it'
     ]
+    (sheet,) = numbered([cover(Result(found), Contents((), (0,), ("siding",)), "letter")])
+    assert any(text.startswith("sliver: a strip under") for text in lettered(sheet))
     check(found)
 
 
