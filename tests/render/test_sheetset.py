@@ -103,6 +103,14 @@ def test_the_cover_of_a_stepped_building_says_where_each_face_begins() -> None:
     assert any(text.startswith("Street A, B1, B2 sill, River H sill, Nook K sill,") for text in cover)
 
 
+def test_a_band_board_is_named_on_the_face_that_shows_it() -> None:
+    """190 high over the lap boards of the sea gable, which end at 1850: on the sheet of the gable alone."""
+    named = [
+        number for number, page in enumerate(pages(sample("two-claddings")), 1) if "band board 190 mm" in page
+    ]
+    assert len(named) == 1
+
+
 def test_courses_that_hang_out_of_level_are_told_edge_by_edge() -> None:
     """Course 5 falls from 24-1/8 to 23-7/8 over 288 in; both sills are at 30-3/4 in. By hand: at the middle
     of A, 60 in, it hangs at 24-1/16, at the middle of B, 228 in, at 23-15/16: cuts of 6-11/16 and 6-13/16."""
