@@ -17,7 +17,7 @@ from evencourse.render.drawing.pens import PIECE_MARK
 from evencourse.render.drawing.placement import Box
 
 #: Height of a mark, air beside it, over and under it, from the piece's end to it, from try to try [mm].
-HEIGHT, AIR, OVER, IN, STEP = 2.5, 0.2, 0.12, 0.7, 1.5
+HEIGHT, AIR, OVER, IN, STEP = 2.5, 0.4, 0.12, 0.7, 1.5
 #: From one mark to another over it: nearer they run together [mm].
 _APART = 0.25
 #: A course lower than this cannot carry a mark that stands over its butt lines: which course is meant would
@@ -159,11 +159,12 @@ def over_butts(one: ShownPiece, mm: float, crowd: Crowd) -> Box | None:
     width, height = mark_size(one.text, mm)
     middle, window = one.middle - height / 2, one.window
     runs_there = one.half_way[:1]
-    for foot, (left, right) in product((middle, middle - OFF * mm, middle + OFF * mm), runs_there):
+    feet = (middle, middle - OFF * mm, middle + OFF * mm)
+    for apart, foot, (left, right) in product((_APART * mm, 0.0), feet, runs_there):
         if window is not None and (foot < window.bottom or foot + height > window.top):
             continue
         near = min(right, left + width + NEAR * mm)
-        spot = along(left, near, foot, (width, height), mm, crowd)
+        spot = along(left, near, foot, (width, height), mm, crowd, apart)
         if spot is not None:
             return spot
     return None
