@@ -213,6 +213,7 @@ def _ways(job: Job, course_set: CourseSet, band: Band) -> Iterator[tuple[tuple[s
     short = short_band_words(job, course_set.lines, band)
     count, each = short.split(" ", 1)  # the exposure never stands alone: it would be read as a course
     kind, size = each.split(" ", 1)
+    size += " mm" if job.units == "mm" else ""  # alone in its line it would be read as a height
     yield (band_words(job, course_set.lines, band),), False
     yield (short,), False
     for across in (False, True):
