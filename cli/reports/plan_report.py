@@ -27,6 +27,7 @@ from evencourse.render.words.as_built_words import (
     change_words,
     hangs_words,
 )
+from evencourse.render.words.edge_counts import result_counts, rips_in, score_words
 from evencourse.render.words.instructions import FaceInstructions, Instructions
 from evencourse.render.words.plan_words import (
     bands_words,
@@ -37,9 +38,7 @@ from evencourse.render.words.plan_words import (
     measured,
     pitch_words,
     rake_side,
-    result_counts,
     score_terms,
-    score_words,
     show,
 )
 from evencourse.render.words.result import Result
@@ -82,7 +81,7 @@ def _course_set(course_set: CourseSet, plan: Plan, on: Screen) -> Iterator[str]:
         ["chalk line", "none: every first course is ripped"],
         ["starter limits", f"{low} to {high}" if len(marks) > 1 else f"fixed at {high}"],
         ["courses", bands_words(job, lines)],
-        ["edges", score_words(lines.score)],
+        ["edges", score_words(lines.score, rips_in(course_set, plan))],
     ]
     if course_set.chalk_line is not None:
         facts[1][1] = Cell(_level(course_set.chalk_line, job), "good")
@@ -242,5 +241,6 @@ def _outcome(plan: Plan, said: Instructions, on: Screen) -> Iterator[str]:
     thin = sum(face.thin_ends for face in plan.elevations)
     counts = result_counts((edge for face in plan.elevations for edge in face.edges), thin)
     notches, slivers = counted(counts["notch"], "notch", "notches"), counted(counts["sliver"], "sliver")
-    words = f"All faces: {counts['flush']} flush, {notches}, {slivers}"
+    rips = f"{counted(counts['rip'], 'rip')}, " if counts["rip"] else ""
+    words = f"All faces: {counts['flush']} flush, {rips}{notches}, {slivers}"
     yield styled(words, "strong" if plan.clean else "bad", on)

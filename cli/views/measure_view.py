@@ -18,7 +18,8 @@ from evencourse.layout.model.errors import Fault
 from evencourse.layout.model.job import Job
 from evencourse.layout.trade.plausible import odd_values
 from evencourse.layout.wall.walk import goes_round, opened
-from evencourse.render.words.plan_words import score_words, show, starter_words
+from evencourse.render.words.edge_counts import rips_in, score_words
+from evencourse.render.words.plan_words import show, starter_words
 from evencourse.render.words.result import Result
 from evencourse.render.words.walk_words import walk_words
 
@@ -61,7 +62,11 @@ def planned_view(result: Result | None, whole: WholePart, face: int, room: tuple
         return view
     plan = result.plan
     view["summary"] = [
-        {"set": name, "starter": starter_words(one, plan.job), "score": score_words(one.lines.score)}
+        {
+            "set": name,
+            "starter": starter_words(one, plan.job),
+            "score": score_words(one.lines.score, rips_in(one, plan)),
+        }
         for name, one in plan.course_sets.items()
     ]
     view["clean"] = plan.clean

@@ -14,7 +14,7 @@ from evencourse.render.drawing.fonts import LEADING_RATIO
 from evencourse.render.drawing.pens import TEXT
 from evencourse.render.drawing.placement import Box, fitted
 from evencourse.render.elevation.face_picture import face_picture
-from evencourse.render.words.plan_words import result_words
+from evencourse.render.words.edge_counts import result_words
 
 _NAME, _SMALL = 3.5, 2.5
 #: Least width of a picture with its words, and least air between two [mm].

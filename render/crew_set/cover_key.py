@@ -26,7 +26,8 @@ def cover_key(plan: Plan, room: Box) -> tuple[Sequence[Mark], float]:
     Returns:
         Its marks, and where it ends [mm].
     """
-    left = room.left + sign_key_width(plan) + _GUTTER
+    signs = sign_key_width(plan)
+    left = room.left + (signs + _GUTTER if signs else 0.0)
     lines = wrap(drawings_read(plan), room.right - left, _SMALL)
     marks = (
         *sign_key(plan, room.left, room.top - _SIGNS / 2, details=False),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from math import hypot
+from math import hypot, inf
 
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan, Rake
 from evencourse.layout.model.job import Job
@@ -27,14 +27,15 @@ from evencourse.render.elevation.edge_column import (
     starter_entries,
 )
 from evencourse.render.elevation.face_part import COLUMN_MOST, FacePart, FaceToDraw
-from evencourse.render.elevation.height_ladder import BRACKET, brackets, ladder, ladder_width
+from evencourse.render.elevation.height_ladder import BESIDE, brackets, ladder, ladder_width
 from evencourse.render.elevation.level_marks import level_boxes, level_marks
 from evencourse.render.elevation.match_line import match_sides, reserved
-from evencourse.render.elevation.rake_callout import rake_callouts
+from evencourse.render.elevation.rake_callout import SlopedEdge, rake_callouts
 from evencourse.render.elevation.running_dimensions import running_marks
 from evencourse.render.elevation.wall_drawing import wall_drawing
 from evencourse.render.words.instructions import FaceInstructions
 from evencourse.render.words.plan_words import rake_side, saw_words
+from evencourse.render.words.rake_words import rake_layouts
 
 #: Over the wall, and how far callouts may rise over it [mm].
 _TOP_AIR, _CALLOUT_RISE = 3.0, 15.0
@@ -81,7 +82,7 @@ def elevation_drawing(
         Butt lines, face lines, seams, marks and outlines of pieces, openings as blocks with attributes,
         outline, starter, chalk line, datum and ground; height ladder, edge column, strings, rake callouts.
     """
-    part = FaceToDraw(plan, face, said, hung, details).part(None, scale)
+    part = replace(FaceToDraw(plan, face, said, hung, details).part(None, scale), widest=inf)
     wall = wall_drawing(part)
     marks = (*wall.drawing.marks, *place(part, COLUMN_MOST, outside=wall.outside).around.marks)
     outlines = () if hung is None else piece_outlines(hung)
@@ -140,7 +141,7 @@ def surroundings(part: FacePart, height: float | None, outside: Sequence[Box] = 
     taken.take(*level_boxes(window, part.beside, mm), *outside)
     around += running_marks(part.strings, wall.left, base, mm, part.lettering)
     around += _ladder_marks(part)
-    left, right = window.left - (part.ladder_gap - 2.0) * mm, window.right + 2.0 * mm
+    left, right = window.left - (part.ladder_gap - 2.0) * mm, window.right + (part.beside[1] - 2.0) * mm
     room = Box(left, window.bottom, right, top + _CALLOUT_RISE * mm)
     highest = room.top if height is None else min(room.top, bottom + height * mm)
     callouts, rake_entries, callout_top = _rakes(part, taken, room, replace(room, top=highest))
@@ -188,28 +189,30 @@ def _ladder_marks(part: FacePart) -> Iterator[Mark]:
     plan, mm, window = part.face.plan, part.mm, part.window
     rail = window.left - part.ladder_gap * mm
     yield from ladder(plan.job, part.rungs, part.face.courses, rail, mm)
-    if part.banded:
-        sets = [plan.course_sets[zone.course_set] for zone in part.face.face.zones]
-        at = rail - (ladder_width(part.rungs, mm, True) - BRACKET + 3.0) * mm
-        yield from brackets(plan.job, sets, part.rungs, window.bottom, window.top, at, mm)
+    if part.zones:
+        at = rail - (ladder_width(part.rungs, mm, 0.0) + BESIDE) * mm
+        yield from brackets(part.zones, at, mm)
 
 
 def _rakes(part: FacePart, taken: Occupied, room: Box, tight: Box) -> tuple[list[Mark], list[Entry], float]:
     """Callouts at the rakes, entries for what had no room there, and how high the callouts reach."""
-    job, top = part.face.plan.job, float("-inf")
+    plan, face, top = part.face.plan, part.face.face, float("-inf")
     marks: list[Mark] = []
     told: dict[tuple[float, str, str], list[Rake]] = {}
-    words_of = dict(zip(part.face.face.rakes, part.face.said.rakes, strict=True))
+    words_of = dict(zip(face.rakes, part.face.said.rakes, strict=True))
     shown = {rake: words for whole, words in words_of.items() if (rake := clipped(whole, part.window))}
     sides = [[rake for rake in shown if rake.side == side] for side in ("top", "base")]
-    lifted = [[_over_fascia(rake, job) for rake in rakes] for rakes in sides]
-    callouts = [rake_callouts(rakes, job, part.mm, taken, room, tight) for rakes in lifted]
+    edges = [
+        [SlopedEdge(_over_fascia(rake, plan.job), rake_layouts(rake, plan, face)) for rake in rakes]
+        for rakes in sides
+    ]
+    callouts = [rake_callouts(each, part.mm, taken, room, tight) for each in edges]
     for rake, callout in zip((*sides[0], *sides[1]), (*callouts[0], *callouts[1]), strict=True):
         if callout is not None:
             marks += callout.marks
             top = max(top, callout.box.top)
         if callout is None or not callout.full:
-            words = saw_words(rake) if callout else shown[rake]
+            words = saw_words(rake) if callout and callout.named else shown[rake]
             where = f" {rake_side(rake)}" if rake.roof is not None else ""
             told.setdefault((round(rake.start[1] + rake.end[1], 6), where, words), []).append(rake)
     found = [

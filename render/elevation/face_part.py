@@ -18,7 +18,16 @@ from evencourse.render.building.wall_part import meets, segment_in
 from evencourse.render.details.detail_set import FaceDetails
 from evencourse.render.drawing.placement import Box
 from evencourse.render.elevation.edge_column import INDENT, LEAD, sliver_numbers
-from evencourse.render.elevation.height_ladder import Rung, columns_needed, ladder_width, rungs
+from evencourse.render.elevation.height_ladder import (
+    BRACKET,
+    Rung,
+    ZoneBracket,
+    brackets_width,
+    columns_needed,
+    ladder_width,
+    rungs,
+    zone_brackets,
+)
 from evencourse.render.elevation.level_marks import level_reach
 from evencourse.render.elevation.match_line import WORDS_BELOW
 from evencourse.render.elevation.running_dimensions import RunningString, running_strings, strings_depth
@@ -84,12 +93,14 @@ class FacePart:
         window: what is shown of the wall [job units].
         factor: millimetres of paper for one job unit.
         cut: the wall goes on outside the window.
+        widest: what the brackets of the ladder may take [mm].
     """
 
     face: FaceToDraw
     window: Box
     factor: float
     cut: bool
+    widest: float = BRACKET
 
     @property
     def mm(self) -> float:
@@ -143,10 +154,14 @@ class FacePart:
         )
 
     @cached_property
-    def banded(self) -> bool:
-        """Whether brackets beside the ladder tell bands apart."""
-        sets = [self.face.plan.course_sets[zone.course_set] for zone in self.face.face.zones]
-        return len(sets) > 1 or any(len(course_set.lines.bands) > 1 for course_set in sets)
+    def zones(self) -> tuple[ZoneBracket, ...]:
+        """Brackets beside the ladder, where they tell exposure zones apart."""
+        plan, window = self.face.plan, self.window
+        sets = [plan.course_sets[zone.course_set] for zone in self.face.face.zones]
+        if len(sets) < 2 and all(len(course_set.lines.bands) < 2 for course_set in sets):
+            return ()
+        span = (window.bottom, window.top)
+        return zone_brackets(plan.job, sets, self.rungs, span, self.mm, self.widest)
 
     @cached_property
     def roof(self) -> Box:
@@ -183,7 +198,7 @@ class FacePart:
     @cached_property
     def before(self) -> float:
         """What stands left of the wall [mm]."""
-        return self.ladder_gap + ladder_width(self.rungs, self.mm, self.banded)
+        return self.ladder_gap + ladder_width(self.rungs, self.mm, brackets_width(self.zones))
 
     @property
     def after(self) -> float:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import ceil
+from math import ceil, inf
 
 from evencourse.layout.model.course_plan import Band, CourseSet
 from evencourse.layout.model.job import Job
@@ -25,9 +25,15 @@ PITCH = 4.2
 COLUMNS_MAX = 4
 #: Every how many courses the level is checked (every fifth or sixth course; rule of the trade).
 HEAVY_EVERY = 5
-_TICK, _TICK_HEAVY, _STAFF, _GAP, _BETWEEN = 1.2, 2.2, 1.4, 0.6, 1.4
+_TICK, _TICK_HEAVY, _STAFF, _GAP, _BETWEEN = 1.2, 2.2, 1.4, 0.6, 1.0
+#: Between two columns: more than between a height and its number, or they run together [mm].
+_APART = 2.2
 #: Lettering: what is read from two metres, and what a band is [mm].
 _HEIGHT, _SMALL = 3.5, 2.5
+#: What a bracket with one line along it takes beyond the labels; how much of that lies right of it [mm].
+BRACKET, BESIDE = 5.6, 2.0
+#: From one line of words across a bracket to the next, and from the bracket to them [mm].
+_LEADING, _AIR = 2.9, 0.8
 _STAFF_PEN = Pen("staff", LADDER.layer, 0.18, PALE, 9)
 
 
@@ -84,15 +90,11 @@ def _level_width(steps: Sequence[Rung]) -> float:
     return max((text_width(rung.level, _HEIGHT, "bold") for rung in steps), default=0.0)
 
 
-def ladder_width(steps: Sequence[Rung], mm: float, bands: bool) -> float:
-    """Width of the whole ladder, its band brackets included [mm]."""
+def ladder_width(steps: Sequence[Rung], mm: float, zoned: float) -> float:
+    """Width of the whole ladder [mm]; ``zoned`` is that of the brackets of its zones, 0 for none."""
     count = columns_needed(steps, mm)
-    labels = count * (label_width(steps) + _BETWEEN) - _BETWEEN if steps else 0.0
-    return _STAFF + _TICK_HEAVY + _GAP + labels + (BRACKET if bands else 0.0)
-
-
-#: What a band's bracket takes beyond the labels [mm].
-BRACKET = 7.0
+    labels = count * (label_width(steps) + _APART) - _APART if steps else 0.0
+    return _STAFF + _TICK_HEAVY + _GAP + labels + zoned
 
 
 def ladder(
@@ -123,7 +125,7 @@ def ladder(
     yield Line(LADDER, (rail, low), (rail, end))
     yield Line(LADDER, (left, low), (left, end))
     count = columns_needed(steps, mm)
-    wide, name = (label_width(steps) + _BETWEEN) * mm, _name_width(steps) * mm
+    wide, name = (label_width(steps) + _APART) * mm, _name_width(steps) * mm
     first = left - (_TICK_HEAVY + _GAP) * mm
     labels: list[Mark] = []  # over all lines: two rungs may lie nearer to each other than a label is high
     for index, rung in enumerate(steps):
@@ -142,40 +144,109 @@ def ladder(
     yield from labels
 
 
-def brackets(
-    job: Job, sets: Sequence[CourseSet], steps: Sequence[Rung], low: float, high: float, x: float, mm: float
-) -> Iterator[Mark]:
-    """What each band is, along a bracket left of the ladder, where the band is tall enough to say so.
+@dataclass(frozen=True)
+class ZoneBracket:
+    """An exposure zone as its bracket tells it.
+
+    Attributes:
+        foot: lowest height of it that shows [job units].
+        head: highest.
+        lines: what it says, from the top or the left; none where no words have room.
+        across: its words stand across the bracket, not along it.
+    """
+
+    foot: float
+    head: float
+    lines: tuple[str, ...]
+    across: bool = False
+
+    @property
+    def width(self) -> float:
+        """What it takes beyond the labels [mm]."""
+        if self.across:
+            return BESIDE + _AIR + max(text_width(line, _SMALL) for line in self.lines)
+        return BRACKET + max(len(self.lines) - 1, 0) * _LEADING
+
+    def fits(self, mm: float, widest: float) -> bool:
+        """Whether the words have room in its height, in a drawing with ``mm`` units to the millimetre."""
+        high = len(self.lines) * _LEADING
+        if not self.across:
+            high = max(text_width(line, _SMALL) for line in self.lines)
+        return high <= (self.head - self.foot) / mm and self.width <= widest
+
+
+def zone_brackets(
+    job: Job,
+    sets: Sequence[CourseSet],
+    steps: Sequence[Rung],
+    span: tuple[float, float],
+    mm: float,
+    widest: float = inf,
+) -> tuple[ZoneBracket, ...]:
+    """Every zone that shows, in the most words that have room.
 
     Args:
         job: for units.
         sets: the course sets on the face, from the bottom up.
-        steps: the ladder's rungs; bands without one are left out.
-        low: lowest height shown.
-        high: greatest height shown.
-        x: where the brackets stand.
+        steps: the ladder's rungs; zones without one are left out.
+        span: lowest and greatest height shown.
         mm: drawing units in one millimetre of paper.
+        widest: what the brackets may take beyond the labels [mm].
+
+    Rule: the number of courses may be left out; ``about`` stays ``about``: so many times the exposure that
+    is shown is not what the zone takes.
     """
-    heights = [rung.height for rung in steps]
+    heights, found = [rung.height for rung in steps], []
     for course_set in sets:
         for band in course_set.lines.bands:
             foot, head = _span(course_set, band)
-            foot, head = max(foot, low), min(head, high)
-            if not any(foot - SAME <= height < head - SAME for height in heights):
-                continue
-            room = (head - foot) / mm
-            texts = (
-                band_words(job, course_set.lines, band),
-                short_band_words(job, band),
-                f"at {show(job, band.exposure)}",  # a bare number would be read as a course
-            )
-            text = next((words for words in texts if text_width(words, _SMALL) <= room), "")
-            yield Line(LADDER, (x, foot), (x, head))
-            for level in (foot, head):
-                yield Line(LADDER, (x, level), (x + 1.4 * mm, level))
-            if text:
-                middle = (x - 1.2 * mm, (foot + head) / 2)
-                yield Text(TEXT, middle, text, _SMALL, "middle", "baseline", angle=90.0)
+            foot, head = max(foot, span[0]), min(head, span[1])
+            if any(foot - SAME <= height < head - SAME for height in heights):
+                ways = (ZoneBracket(foot, head, *way) for way in _ways(job, course_set, band))
+                fitting = (way for way in ways if way.fits(mm, widest))
+                found.append(next(fitting, ZoneBracket(foot, head, ())))
+    return tuple(found)
+
+
+def _ways(job: Job, course_set: CourseSet, band: Band) -> Iterator[tuple[tuple[str, ...], bool]]:
+    """Words of a zone, and whether they stand across its bracket: the best first."""
+    short = short_band_words(job, course_set.lines, band)
+    count, each = short.split(" ", 1)  # the exposure never stands alone: it would be read as a course
+    kind, size = each.split(" ", 1)
+    size += " mm" if job.units == "mm" else ""  # alone in its line it would be read as a height
+    yield (band_words(job, course_set.lines, band),), False
+    yield (short,), False
+    for across in (False, True):
+        yield (f"{count} {kind}", size), across
+    for across in (False, True):
+        yield (each,), across
+
+
+def brackets_width(zones: Sequence[ZoneBracket]) -> float:
+    """What the brackets take beyond the labels [mm]."""
+    return max((zone.width for zone in zones), default=0.0)
+
+
+def brackets(zones: Sequence[ZoneBracket], x: float, mm: float) -> Iterator[Mark]:
+    """Brackets left of the ladder, each with its words.
+
+    Args:
+        zones: what they tell.
+        x: where they stand.
+        mm: drawing units in one millimetre of paper.
+    """
+    for zone in zones:
+        yield Line(LADDER, (x, zone.foot), (x, zone.head))
+        for level in (zone.foot, zone.head):
+            yield Line(LADDER, (x, level), (x + 1.4 * mm, level))
+        middle = (zone.foot + zone.head) / 2
+        for number, line in enumerate(reversed(zone.lines)):
+            if zone.across:
+                level = middle + (number - (len(zone.lines) - 1) / 2) * _LEADING * mm
+                yield Text(TEXT, (x - _AIR * mm, level), line, _SMALL, "end", "middle")
+            else:
+                at = (x - (1.2 + number * _LEADING) * mm, middle)
+                yield Text(TEXT, at, line, _SMALL, "middle", "baseline", angle=90.0)
 
 
 def _span(course_set: CourseSet, band: Band) -> tuple[float, float]:

@@ -9,11 +9,12 @@ from evencourse.layout.model.job import Corner
 from evencourse.layout.model.tolerance import SAME
 from evencourse.render.building.roof_edge import post_width
 from evencourse.render.building.siding_lines import base_span, extent, first_lines, inner_bases
-from evencourse.render.building.wall_face import lowest_set
+from evencourse.render.building.wall_face import band_boards, lowest_set
 from evencourse.render.drawing.drawing import Dimension, Facts, Line, Mark, Path, Text
 from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.pens import DATUM, DIMENSION, INK_FILL, LEVEL_MARK, STARTER, STARTER_THIN, TEXT
 from evencourse.render.drawing.placement import Box, Occupied, text_box
+from evencourse.render.words.piece_words import trim_words
 from evencourse.render.words.plan_words import level_words, on_tape, show
 
 #: What they take beside the wall [mm], and how wide a post leaves them room there.
@@ -108,6 +109,36 @@ def inner_figures(
             if (window is None or box.inside(window)) and taken.free(box):
                 taken.take(box)
                 yield Text(STARTER, at, words, _FIGURE, ground=True)
+                break
+
+
+def board_names(
+    plan: Plan, face: ElevationPlan, mm: float, taken: Occupied, window: Box | None
+) -> Iterator[Text]:
+    """The name of every band board with its height, in the widest part of it that shows and has room.
+
+    Args:
+        plan: the plan.
+        face: one of its faces.
+        mm: drawing units in one millimetre of paper.
+        taken: occupied boxes; the names are added.
+        window: what is shown of the wall [job units]; None for all.
+    """
+    for zone, boards in band_boards(face):
+        words = trim_words("band board", zone.zone.trim, plan.job)
+        wide = text_width(words, _WORD) * mm
+        parts = [(max(board[0][0], board[3][0]), min(board[1][0], board[2][0])) for board in boards]
+        if window is not None:
+            parts = [(max(left, window.left), min(right, window.right)) for left, right in parts]
+        left, right = max(parts, key=lambda part: part[1] - part[0], default=(0.0, 0.0))
+        y = zone.top + (zone.zone.trim - _WORD * mm) / 2
+        for share in _SHARES:
+            at = (left + share * (right - left - wide), y)
+            box = Box(*at, at[0] + wide, y + _WORD * mm)
+            fits = right - left >= wide and zone.zone.trim >= _WORD * mm
+            if fits and (window is None or box.inside(window)) and taken.free(box):
+                taken.take(box)
+                yield Text(TEXT, at, words, _WORD)
                 break
 
 

@@ -14,7 +14,6 @@ from evencourse.render.drawing.placement import Box, Occupied
 from evencourse.render.elevation.piece_runs import (
     DOT,
     Panes,
-    dots,
     led,
     led_run,
     plumb_run,
@@ -22,6 +21,7 @@ from evencourse.render.elevation.piece_runs import (
 )
 from evencourse.render.elevation.shown_piece import (
     ShownPiece,
+    dots,
     in_line,
     in_turn,
     inside,

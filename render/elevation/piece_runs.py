@@ -22,12 +22,15 @@ from evencourse.render.elevation.shown_piece import (
     STEP,
     ShownPiece,
     common,
+    dots,
     mark_size,
     set_mark,
 )
 
 #: Fewest pieces told by their first and their last.
 _FEWEST = 3
+#: A shorter line from one to the other would be taken for a stray tick [mm].
+_SHORTEST = 2.4
 #: How many parts of a run are tried: a bound on work for walls of hundreds of courses.
 _TRIES = 2000
 #: Where marks on leaders are tried: how far from the dot, from one try to the next near it and beyond [mm].
@@ -108,7 +111,7 @@ def _first_and_last(
         start = (one.left + min(one.width / 2, 2.0 * mm), one.top)
         at = places[1].index(other)
         end = to[at]
-        if one.meets(other) or not _within(halves, start, end):
+        if one.meets(other) or end[1] - start[1] < _SHORTEST * mm or not _within(halves, start, end):
             continue
         if start not in passing:
             passing[start] = crowd.reaches(start, to, Over.BARS)
@@ -235,13 +238,6 @@ def _off_shades(
     return at, spot.nearest(at)
 
 
-def dots(one: ShownPiece, mm: float) -> tuple[float, ...]:
-    """Where a leader may end in a piece, its left end first."""
-    wide = one.right - one.left
-    offs = (min(1.2 * mm, wide / 2), min(6.0 * mm, wide / 2), max(wide / 2, wide - 1.2 * mm))
-    return tuple(one.left + off for off in dict.fromkeys(offs))
-
-
 def led_run(part: Sequence[ShownPiece], mm: float, crowd: Crowd, window: Box | None) -> list[Mark]:
     """A run too narrow for marks: a line through it, and on a leader which pieces they are.
 
@@ -347,10 +343,8 @@ class Panes:
             if head == "dot":
                 crowd.take(_round_dot(at, mm))
             self._left -= 1
-            leader, middle = (
-                Leader(LEADER, (at, end), head),
-                (box.left + box.width / 2, box.bottom + box.height / 2),
-            )
+            leader = Leader(LEADER, (at, end), head)
+            middle = (box.left + box.width / 2, box.bottom + box.height / 2)
             if not angle:
                 return [leader, *set_mark(text, box, mm, crowd)]
             return [leader, Text(PIECE_MARK, middle, text, HEIGHT, "middle", "middle", angle, ground=True)]

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import product
 from math import atan2, cos, degrees, hypot, sin
 
 from evencourse.layout.model.course_plan import Rake
-from evencourse.layout.model.job import Job
 from evencourse.render.drawing.drawing import Leader, Line, Mark, Point, Text
 from evencourse.render.drawing.fonts import (
     ASCENT_RATIO,
@@ -27,8 +27,10 @@ from evencourse.render.drawing.placement import (
     segment_meets,
     segment_meets_polygon,
 )
-from evencourse.render.words.plan_words import layout_words, layouts_shown, saw_words
+from evencourse.render.words.plan_words import saw_words
 
+#: Said where several layouts have no room for their courses.
+_ELSEWHERE = "; courses: rake sheet"
 _RUN = 9.0
 _OFF = 2.6
 _BIG, _SMALL = 3.5, 2.5
@@ -52,11 +54,13 @@ class Callout:
         marks: what is drawn.
         box: what it covers.
         full: it gives the saw's setting, too.
+        named: of several layouts it names the courses of each.
     """
 
     marks: tuple[Mark, ...]
     box: Box
     full: bool
+    named: bool
 
 
 @dataclass(frozen=True)
@@ -66,53 +70,65 @@ class _Line:
     weight: Weight
 
 
-def rake_lines(rake: Rake, job: Job, width: float, big: float = _BIG, full: bool = True) -> tuple[_Line, ...]:
+@dataclass(frozen=True)
+class SlopedEdge:
+    """A rake that gets a callout.
+
+    Attributes:
+        rake: as far as it shows.
+        layouts: each of its layouts, and its courses where there are several.
+    """
+
+    rake: Rake
+    layouts: tuple[tuple[str, str], ...]
+
+
+def _lines(edge: SlopedEdge, width: float, way: _Way) -> tuple[_Line, ...]:
     """The lines of a callout: the layouts heavy and in large lettering, the saw's setting below."""
-    layouts = layouts_shown(rake, job)
-    height = big if len(layouts) == 1 else _SMALL
+    height = way.big if len(edge.layouts) == 1 else _SMALL
     found = []
-    for layout in layouts:
-        words = (
-            layout_words(job, *layout)
-            .replace(" up", "\N{NO-BREAK SPACE}up")
-            .replace(" over", "\N{NO-BREAK SPACE}over")
-        )
+    for layout, courses in edge.layouts:
+        words = layout.replace(" up", "\N{NO-BREAK SPACE}up").replace(" over", "\N{NO-BREAK SPACE}over")
+        if (
+            courses and way.named
+        ):  # by their numbers alone, as the ladder has them: every word more would cost scale
+            numbers = courses.removeprefix("course").removeprefix("s").strip()
+            words = f"{numbers}: {words}".replace(" to ", "\N{NO-BREAK SPACE}to\N{NO-BREAK SPACE}")
         lines = wrap(words, width, height, "bold")
         found += [_Line(line, height, "bold") for line in lines]
-    if full:
-        found += [_Line(line, _SMALL, "regular") for line in wrap(saw_words(rake), width, _SMALL)]
+    if way.full:
+        words = saw_words(edge.rake) + ("" if way.named or len(edge.layouts) == 1 else _ELSEWHERE)
+        found += [_Line(line, _SMALL, "regular") for line in wrap(words, width, _SMALL)]
     return tuple(found)
 
 
-def rake_callout(rake: Rake, job: Job, mm: float, taken: Occupied, room: Box) -> Callout | None:
+def rake_callout(edge: SlopedEdge, mm: float, taken: Occupied, room: Box) -> Callout | None:
     """A rake's callout outside the wall; None when there is no place for it.
 
     The words stand level beside the slope triangle where they have room, else along the slope; where even
     that is too much, the layout alone stands there.
 
     Args:
-        rake: the sloping edge.
-        job: for units.
+        edge: the sloping edge.
         mm: drawing units in one millimetre of paper.
         taken: what is occupied; the wall must be among its shapes. The callout is added.
         room: it stays inside this.
     """
-    triangles = tuple(_triangles(rake, mm, taken, room))
+    triangles = tuple(_triangles(edge.rake, mm, taken, room))
     for place, way in _ways():
-        found = place(rake, job, mm, taken, room, way, triangles)
+        found = place(edge, mm, taken, room, way, triangles)
         if found is not None:
             return found
     return None
 
 
 def rake_callouts(
-    rakes: Sequence[Rake], job: Job, mm: float, taken: Occupied, room: Box, tight: Box
+    edges: Sequence[SlopedEdge], mm: float, taken: Occupied, room: Box, tight: Box
 ) -> tuple[Callout | None, ...]:
     """Callouts of rakes that are seen together: all of them lettered alike where there is a way to.
 
     Args:
-        rakes: sloping edges on the same side of one wall.
-        job: for units.
+        edges: on the same side of one wall.
         mm: drawing units in one millimetre of paper.
         taken: as for :func:`rake_callout`.
         room: they stay inside this.
@@ -121,44 +137,57 @@ def rake_callouts(
     Returns:
         For every rake its callout; None where there is no place for one.
     """
-    first = tuple(_triangles(rakes[0], mm, taken, tight)) if len(rakes) > 1 else ()
-    for place, way in _ways() if len(rakes) > 1 else ():
+    first = tuple(_triangles(edges[0].rake, mm, taken, tight)) if len(edges) > 1 else ()
+    for place, way in _ways(alike=True) if len(edges) > 1 else ():
         trial, found = taken.copy(), []
-        for rake in rakes:
-            near = first if rake is rakes[0] else tuple(_triangles(rake, mm, trial, tight))
-            callout = place(rake, job, mm, trial, tight, way, near)
+        for edge in edges:
+            near = first if edge is edges[0] else tuple(_triangles(edge.rake, mm, trial, tight))
+            callout = place(edge, mm, trial, tight, way, near)
             if callout is None:
                 break
             found.append(callout)
-        if len(found) == len(rakes):
+        if len(found) == len(edges):
             taken.replace(trial)
             return tuple(found)
-    return tuple(rake_callout(rake, job, mm, taken, room) for rake in rakes)
+    return tuple(rake_callout(edge, mm, taken, room) for edge in edges)
 
 
-def _ways() -> Iterator[tuple[_Place, _Way]]:
-    """How a callout can stand, the best first."""
-    for full in (True, False):
-        for place in (_level, _along):
+def _ways(alike: bool = False) -> Iterator[tuple[_Place, _Way]]:
+    """How a callout can stand, the best first; several that are to be alike first with words of one width."""
+    for full, named in product((True, False), (True, False)):
+        for place, widths in ((_level, _WIDTHS), (_along, _WIDTHS_ALONG)):
             for big in (_BIG, _SMALL):
-                yield place, _Way(big, full)
+                for width in (*widths, None) if alike else (None,):
+                    yield place, _Way(big, full, named, width)
+
+
+def _widths(every: Sequence[float], way: _Way) -> Sequence[float]:
+    return every if way.width is None else (way.width,)
 
 
 @dataclass(frozen=True)
 class _Way:
-    """How a callout is lettered: height of its layout, and whether it gives the saw's setting."""
+    """How a callout is lettered.
+
+    Attributes:
+        big: height of its layout [mm].
+        full: it gives the saw's setting, too.
+        named: of several layouts it names the courses of each.
+        width: of its words [mm]; None for any.
+    """
 
     big: float
     full: bool
+    named: bool
+    width: float | None = None
 
 
 _Triangle = tuple[tuple[Mark, ...], Box]
-_Place = Callable[[Rake, Job, float, Occupied, Box, _Way, Sequence[_Triangle]], Callout | None]
+_Place = Callable[[SlopedEdge, float, Occupied, Box, _Way, Sequence[_Triangle]], Callout | None]
 
 
 def _level(
-    rake: Rake,
-    job: Job,
+    edge: SlopedEdge,
     mm: float,
     taken: Occupied,
     room: Box,
@@ -166,9 +195,10 @@ def _level(
     triangles: Sequence[_Triangle],
 ) -> Callout | None:
     """Words to the outer side of the triangle: away from the wall."""
+    rake = edge.rake
     outward = -1.0 if (rake.end[0] > rake.start[0]) == (rake.side == "top") else 1.0
-    for width in _WIDTHS if triangles else ():
-        lines = rake_lines(rake, job, width, way.big, way.full)
+    for width in _widths(_WIDTHS, way) if triangles else ():
+        lines = _lines(edge, width, way)
         wide, tall = _size(lines, mm)
         for marks, box in triangles:
             for x, y in _places(box, wide, tall, outward, mm):
@@ -179,13 +209,12 @@ def _level(
                 if all(taken.passes(*leader.points) for leader in tie):
                     taken.take(box, wanted)
                     text = tuple(_set(lines, wanted, mm, outward))
-                    return Callout((*marks, *tie, *text), box.joined(wanted), way.full)
+                    return Callout((*marks, *tie, *text), box.joined(wanted), way.full, way.named)
     return None
 
 
 def _along(
-    rake: Rake,
-    job: Job,
+    edge: SlopedEdge,
     mm: float,
     taken: Occupied,
     room: Box,
@@ -193,12 +222,13 @@ def _along(
     near: Sequence[_Triangle],
 ) -> Callout | None:
     """Words along the slope, reading from left to right, the first line the farthest up."""
+    rake = edge.rake
     left, right = sorted((rake.start, rake.end))
     angle = atan2(right[1] - left[1], right[0] - left[0])
     along, over = (cos(angle), sin(angle)), (-sin(angle), cos(angle))
     up = rake.side == "top"
-    for width in _WIDTHS_ALONG:
-        lines = rake_lines(rake, job, width, way.big, way.full)
+    for width in _widths(_WIDTHS_ALONG, way):
+        lines = _lines(edge, width, way)
         wide, tall = _size(lines, mm)
         foot = _OFF_ALONG * mm if up else -_OFF_ALONG * mm - tall
 
@@ -235,7 +265,7 @@ def _along(
                     text.append(
                         Text(NOTE, at, line.text, line.height, "middle", angle=turn, weight=line.weight)
                     )
-                return Callout((*marks, *text), box.joined(box_of(corners)), way.full)
+                return Callout((*marks, *text), box.joined(box_of(corners)), way.full, way.named)
     return None
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import product
 
@@ -17,7 +17,9 @@ from evencourse.render.drawing.pens import PIECE_MARK
 from evencourse.render.drawing.placement import Box
 
 #: Height of a mark, air beside it, over and under it, from the piece's end to it, from try to try [mm].
-HEIGHT, AIR, OVER, IN, STEP = 2.5, 0.2, 0.12, 0.7, 1.5
+HEIGHT, AIR, OVER, IN, STEP = 2.5, 0.4, 0.12, 0.7, 1.5
+#: From one mark to another over it: nearer they run together [mm].
+_APART = 0.25
 #: A course lower than this cannot carry a mark that stands over its butt lines: which course is meant would
 #: not be seen [mm].
 _LOWEST = 1.15
@@ -107,30 +109,44 @@ def set_mark(text: str, spot: Box, mm: float, crowd: Crowd) -> Iterator[Mark]:
 
 
 def inside(one: ShownPiece, mm: float, crowd: Crowd) -> Box | None:
-    """The first place from the left of the piece where its mark stands inside it and on nothing else."""
+    """The first place from the left of the piece where its mark stands inside it and on nothing else.
+
+    Where courses are low it stands beside the mark below, right over it only where nothing else is free.
+    """
     width, height = mark_size(one.text, mm)
     if one.top - one.bottom < height or one.right - one.left < width:
         return None
     middle = one.middle - height / 2
-    for foot in dict.fromkeys((middle, one.bottom, one.top - height)):
+    feet = dict.fromkeys((middle, one.bottom, one.top - height))
+    for apart, foot in product((_APART * mm, 0.0), feet):
         levels = [one.spans(y) for y in _levels(one.piece, foot, foot + height)]
         for left, right in common(levels):
-            spot = along(left, right, foot, (width, height), mm, crowd)
+            near = min(right, left + width + NEAR * mm) if apart else right
+            spot = along(left, near, foot, (width, height), mm, crowd, apart)
             if spot is not None:
                 return spot
     return None
 
 
 def along(
-    left: float, right: float, foot: float, size: tuple[float, float], mm: float, crowd: Crowd
+    left: float,
+    right: float,
+    foot: float,
+    size: tuple[float, float],
+    mm: float,
+    crowd: Crowd,
+    apart: float = 0.0,
 ) -> Box | None:
-    """The first free place between two ends, from the left; in the middle where it has hardly more room."""
+    """The first free place between two ends, from the left; in the middle where it has hardly more room.
+
+    What is free over and under it, too, is ``apart`` [job units].
+    """
     x = left + min(IN * mm, (right - left - size[0]) / 2)
     if x < left:
         return None
     while x + size[0] <= right - min(AIR * mm, x - left) + SAME:
         box = Box(x, foot, x + size[0], foot + size[1])
-        if crowd.free(box):
+        if crowd.free(replace(box, bottom=foot - apart, top=box.top + apart)):
             return box
         x += STEP * mm
     return None
@@ -143,14 +159,22 @@ def over_butts(one: ShownPiece, mm: float, crowd: Crowd) -> Box | None:
     width, height = mark_size(one.text, mm)
     middle, window = one.middle - height / 2, one.window
     runs_there = one.half_way[:1]
-    for foot, (left, right) in product((middle, middle - OFF * mm, middle + OFF * mm), runs_there):
+    feet = (middle, middle - OFF * mm, middle + OFF * mm)
+    for apart, foot, (left, right) in product((_APART * mm, 0.0), feet, runs_there):
         if window is not None and (foot < window.bottom or foot + height > window.top):
             continue
         near = min(right, left + width + NEAR * mm)
-        spot = along(left, near, foot, (width, height), mm, crowd)
+        spot = along(left, near, foot, (width, height), mm, crowd, apart)
         if spot is not None:
             return spot
     return None
+
+
+def dots(one: ShownPiece, mm: float) -> tuple[float, ...]:
+    """Where a leader may end in a piece, its left end first."""
+    wide = one.right - one.left
+    offs = (min(1.2 * mm, wide / 2), min(6.0 * mm, wide / 2), max(wide / 2, wide - 1.2 * mm))
+    return tuple(one.left + off for off in dict.fromkeys(offs))
 
 
 def _levels(piece: Piece, foot: float, head: float) -> Iterator[float]:

@@ -20,7 +20,7 @@ from evencourse.render.drawing.drawing import Drawing, Line, Mark, Path, Text
 from evencourse.render.drawing.pens import BAND
 from evencourse.render.drawing.placement import Box, Occupied, contains, text_box
 from evencourse.render.elevation.face_part import FacePart
-from evencourse.render.elevation.level_marks import inner_figures, level_boxes
+from evencourse.render.elevation.level_marks import board_names, inner_figures, level_boxes
 from evencourse.render.elevation.match_line import match_boxes, reserved
 from evencourse.render.elevation.openings import opening_blocks
 from evencourse.render.elevation.piece_marks import HOPELESS, PieceMarking, PieceMarks
@@ -96,6 +96,7 @@ def wall_drawing(part: FacePart, patient: bool = False) -> WallDrawing:
     shades = [(mark.start, mark.end) for mark in edges if isinstance(mark, Line)]
     found += inner
     found += inner_figures(plan, face, mm, taken, window)
+    found += board_names(plan, face, mm, taken, window)
     first: set[str] = set()
     best: tuple[PieceMarks, list[Mark]] | None = None
     for number in range(1, _TRIES + 1):

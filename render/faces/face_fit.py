@@ -148,7 +148,7 @@ class _Tried:
         self._whole, self._room = whole, room
         self._parts: dict[tuple[Box | None, int], FacePart] = {}
         self._walls: dict[tuple[Box | None, int], WallDrawing] = {}
-        self._rounds: dict[tuple[Box, int, float, tuple[Box, ...]], Surroundings] = {}
+        self._rounds: dict[tuple[Box, int, float, tuple[Box, ...], float], Surroundings] = {}
         self._standard = scales(whole.plan.job.units)
         self._best: tuple[Fit, ...] = ()
         self._cut: tuple[tuple[int, int], Sequence[Box | None]] = ((1, 1), (None,))
@@ -295,9 +295,11 @@ class _Tried:
         self, part: FacePart, window: Box | None, scale: Scale, column: float | None, room: Box, width: float
     ) -> FittedPart | None:
         """A part with what stands round it, where that has room; its wall is drawn only then."""
-        wide = part.before + part.window.width * part.factor
+        wide, high = part.window.width * part.factor, part.window.height * part.factor + part.below
         wide += part.after_alone if column is None else part.after + column
-        if wide > room.width + SAME or part.window.height * part.factor + part.below > room.height + SAME:
+        if part.zones:  # their words may have what is left
+            part = replace(part, widest=max(part.widest, room.width - wide - part.before + part.widest))
+        if part.before + wide > room.width + SAME or high > room.height + SAME:
             return None  # told before it is laid out
         placed = self._around(part, scale, column, room.height)
         outside: tuple[Box, ...] = ()
@@ -321,7 +323,7 @@ class _Tried:
         height: float,
         outside: tuple[Box, ...] = (),
     ) -> PlacedFace:
-        key = (part.window, scale.ratio, height, outside)
+        key = (part.window, scale.ratio, height, outside, part.before)
         if key not in self._rounds:
             self._rounds[key] = surroundings(part, height, outside)
         return with_column(part, self._rounds[key], column)

@@ -22,6 +22,7 @@ from evencourse.render.building.siding_lines import next_chalk, next_line
 from evencourse.render.building.wall_face import clad_outline, courses
 from evencourse.render.page.page_words import against_words, edge_facts, of_datum
 from evencourse.render.words.caution_words import face_cautions
+from evencourse.render.words.edge_counts import score_words
 from evencourse.render.words.edges_not_met import fate_words, fates, worst_rank
 from evencourse.render.words.missed_words import missed_words
 from evencourse.render.words.plan_words import (
@@ -32,7 +33,6 @@ from evencourse.render.words.plan_words import (
     pitch_words,
     saw_words,
     score_terms,
-    score_words,
     show,
     square_words,
 )

@@ -17,6 +17,7 @@ import re
 from functools import cache
 from pathlib import Path
 
+from evencourse.render.border.stamp import Stamp
 from evencourse.render.crew_set.sheet_set import sheet_set
 from evencourse.render.formats.svg import svg_inside
 from evencourse.render.page.page_data import page_data
@@ -42,7 +43,7 @@ def phone_page(result: Result, paper_name: str) -> str:
     Returns:
         HTML; the same text for the same plan.
     """
-    sheets = sheet_set(result, paper_name, only=("faces",)).sheets
+    sheets = sheet_set(result, paper_name, Stamp(fingerprint=result.fingerprint), ("faces",)).sheets
     style, script = _style(*sheets[0].paper), _script()
     name = result.plan.job.name or "Job without a name"
     parts = {

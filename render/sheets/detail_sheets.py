@@ -53,7 +53,7 @@ def detail_drafts(
         more: what is said at their foot besides what holds of details.
 
     Returns:
-        As few sheets as the sections take in the order of their numbers, each where it first has room.
+        As few sheets as the sections take in the order of their numbers.
 
     Raises:
         evencourse.render.drawing.papers.PaperError: no such paper.
@@ -79,12 +79,11 @@ class _Placed:
 
 
 def _even_pages(details: Sequence[Detail], body: Box) -> list[list[_Placed]]:
-    """As few sheets as the details take, and then about as many details on each."""
+    """As few sheets as the details take in the order of their numbers, and then about as many on each."""
     fewest = _pages(details, body, len(details))
     shares = range(ceil(len(details) / max(1, len(fewest))), len(details))
     tries = (_pages(details, body, most) for most in shares)
-    pages = next((pages for pages in tries if len(pages) == len(fewest)), fewest)
-    return [_level_columns([one.detail for one in page], body) or page for page in pages]
+    return next((pages for pages in tries if len(pages) == len(fewest)), fewest)
 
 
 def _level_columns(details: Sequence[Detail], body: Box) -> list[_Placed]:
@@ -120,24 +119,16 @@ def _columns(body: Box) -> tuple[int, float]:
 
 
 def _pages(details: Sequence[Detail], body: Box, most: int) -> list[list[_Placed]]:
-    """Each detail in the first column that has room for it, from the left, so many a sheet at most."""
-    across, step = _columns(body)
+    """Details in their order on one sheet after the other, so many a sheet at most."""
     pages: list[list[_Placed]] = []
-    tops: list[list[float]] = []
-    for detail in details:
-        tall = detail.box.height
-        places = ((page, column) for page in range(len(tops)) for column in range(across))
-        free = (
-            (page, column)
-            for page, column in places
-            if len(pages[page]) < most and tops[page][column] - tall >= body.bottom - SAME
-        )
-        page, column = next(free, (len(tops), 0))
-        if page == len(tops):
-            pages.append([])
-            tops.append([body.top] * across)
-        pages[page].append(_Placed(detail, body.left + column * step, tops[page][column]))
-        tops[page][column] -= tall + _BETWEEN
+    left = list(details)
+    while left:
+        counts = range(min(most, len(left)), 0, -1)
+        page = next((page for count in counts if (page := _level_columns(left[:count], body))), None)
+        if page is None:  # taller than the sheet: it stands alone, from the top
+            page = [_Placed(left[0], body.left, body.top)]
+        pages.append(page)
+        left = left[len(page) :]
     return pages
 
 
@@ -236,13 +227,20 @@ def sign_key(plan: Plan, x: float, y: float, details: bool = True) -> Iterator[M
 
 def sign_key_width(plan: Plan) -> float:
     """What the key takes without the sign of a detail [mm]."""
-    return sum(_taken(SIGN_WIDTH, words) + _TO_NEXT for _, words in _signs(plan)) - _TO_NEXT
+    return max(0.0, sum(_taken(SIGN_WIDTH, words) + _TO_NEXT for _, words in _signs(plan)) - _TO_NEXT)
 
 
 def _signs(plan: Plan) -> Iterator[tuple[Result, str]]:
-    yield "flush", "flush"
-    yield "notch", "notch"
-    yield "sliver", f"sliver: a strip under {measured(plan.job, plan.job.limits.strip_min)}"
+    """The signs that the drawings of a plan have, and what each means."""
+    edges = [edge for face in plan.elevations for edge in face.edges]
+    results = {edge.result for edge in edges}
+    cut = {edge.rip for edge in edges if edge.result == "notch"}
+    if "flush" in results:
+        yield "flush", "flush"
+    if cut:
+        yield "notch", " or ".join(word for word, rip in (("notch", False), ("rip", True)) if rip in cut)
+    if "sliver" in results or any(face.thin_ends for face in plan.elevations):
+        yield "sliver", f"sliver: a strip under {measured(plan.job, plan.job.limits.strip_min)}"
 
 
 def _taken(sign_width: float, words: str) -> float:

@@ -12,6 +12,7 @@ from evencourse.render.drawing.pens import SLIVER, TEXT
 from evencourse.render.sheets.column_sheets import column_drafts
 from evencourse.render.sheets.flow import ColumnItem
 from evencourse.render.sheets.table_sheet import LARGE, Section, SheetCell, SheetColumn, Table, table_items
+from evencourse.render.words.edge_counts import result_words
 from evencourse.render.words.notch_words import HIDDEN_TOPS
 from evencourse.render.words.plan_words import (
     BELOW,
@@ -20,7 +21,6 @@ from evencourse.render.words.plan_words import (
     edge_subject,
     hangs,
     on_tape,
-    result_words,
     show,
     strip_left,
     where_words,
@@ -38,7 +38,9 @@ _COLUMNS = (
     SheetColumn("Fur out", "end", height=LARGE),
     SheetColumn("Notes", wraps=True),
 )
-_NOTE = "A filled bar is flush, an open step a notch, a filled diamond a sliver. Heights from the datum."
+_NOTE = (
+    "A filled bar is flush, an open step a notch or a rip, a filled diamond a sliver. Heights from the datum."
+)
 #: An opening's head stands over its sill; what belongs to no opening comes last, from the bottom up.
 _ORDER: dict[EdgeKind, int] = {"head": 0, "sill": 1}
 

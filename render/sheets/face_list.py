@@ -18,7 +18,7 @@ from evencourse.render.words.piece_list import FaceList, ListRow
 #: Lettering, the name of a face over its rows, and what a row takes [mm].
 SMALL, NAME, PITCH = 2.5, 3.5, 3.7
 #: From a row's top to its baseline; from line to line in a row [mm].
-_DROP, _LEADING = 2.8, 3.5
+_DROP, _LEADING = 3.05, 3.5
 #: From line to line of how a list is read, for lettering of height 1: as close as its rows.
 READING = 1.5
 #: Between columns of a row, and from one block of rows to the next [mm].

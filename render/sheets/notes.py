@@ -102,7 +102,7 @@ def face_notes(
     heading = "As built, then edges not met, worst first" if built else "Edges not met, worst first"
     most = _MOST_BUILT if built else _MOST
     own = [words for words in said.cautions if not covered or words not in MATERIAL_CAUTIONS]
-    general = (f"Cautions for every face: see the {covered}.",) if covered else GENERAL
+    general = (f"Key, and cautions for every face: {covered}.",) if covered else GENERAL
     cautions = " ".join([*own, *tight, *general])
     marks = _marks_read(hung) if hung is not None and not covered else ""
     if stacked:

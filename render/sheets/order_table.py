@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import groupby
 
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.order.job_order import TakeOff
@@ -82,16 +83,16 @@ def _courses(plan: Plan, one: Siding) -> Section:
 
 
 def _course_rows(plan: Plan, courses: Sequence[ShingleCourse]) -> Iterator[tuple[SheetCell, ...]]:
-    """Every course with its width; its exposure where another one begins."""
+    """Every course with its width, neighbors that are alike in one row; its exposure where another begins."""
+
+    def alike(course: ShingleCourse) -> tuple[str, str, str, str]:
+        exposure, width = show(plan.job, course.exposure), show(plan.job, course.width)
+        return course.course_set, exposure, width, doubled_words(course, plan.job)
+
     before = ""
-    for course in courses:
-        exposure = show(plan.job, course.exposure)
-        name = course_name(plan.course_sets[course.course_set], course.number)
-        words = [f"course {name}", f"exposure {exposure}" if exposure != before else ""]
-        doubled = doubled_words(course, plan.job)
-        words.append(f"laid {doubled}" if doubled else "")
+    for (name, exposure, width, doubled), group in groupby(courses, alike):
+        first, *more = (course_name(plan.course_sets[name], course.number) for course in group)
+        words = [f"courses {first} to {more[-1]}, each" if more else f"course {first}"]
+        words += [f"exposure {exposure}" if exposure != before else "", f"laid {doubled}" if doubled else ""]
         before = exposure
-        yield (
-            SheetCell(show(plan.job, course.width), weight="bold"),
-            SheetCell(", ".join(filter(None, words))),
-        )
+        yield (SheetCell(width, weight="bold"), SheetCell(", ".join(filter(None, words))))

@@ -45,7 +45,10 @@ def face_sketch(box: Box) -> Iterator[Mark]:
     yield Path(OUTLINE, tuple(at(*point) for point in wall), True)
     yield from _window(at, Box(64, 36, 86, 49), 2.0)
     yield from _rectangle(DOOR, at, Box(110, base, 123, 45))
-    yield from _rectangle(FIXTURE, at, Box(131, 21, 135, 26))
+    fixture = Box(133, 19.5, 137, 24.5)
+    yield from _rectangle(FIXTURE, at, fixture)
+    yield Line(DIMENSION, at(fixture.left, 22), at(fixture.left - 1.4, 22))
+    yield from _ring(at(fixture.left - 1.4 - _RING, 22), "20")
     for start, end in ((6, 108), (125, 182)):
         yield Line(DATUM, at(start, datum), at(end, datum))
     yield Text(TEXT, at(182, datum + 1.6), "datum", _LETTERING, "end")

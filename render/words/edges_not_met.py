@@ -6,11 +6,11 @@ from collections.abc import Iterator, Sequence
 
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, LostEdge, Plan, Score, Unmet
 from evencourse.layout.solver.score import strict_order
+from evencourse.render.words.edge_counts import cut_edges
 from evencourse.render.words.plan_words import (
     base_of,
     counted,
     cover_words,
-    cut_edges,
     datum_words,
     edge_cut,
     kind_words,

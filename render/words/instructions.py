@@ -19,7 +19,8 @@ from evencourse.render.words.edges_not_met import (
 )
 from evencourse.render.words.missed_words import missed_words
 from evencourse.render.words.piece_words import cut_words, item_words, material_words, trim_cut_words
-from evencourse.render.words.plan_words import edge_action, on_tape, rake_words, show
+from evencourse.render.words.plan_words import edge_action, on_tape, show
+from evencourse.render.words.rake_words import rake_words
 
 
 @dataclass(frozen=True)
@@ -139,7 +140,7 @@ def _face(face: ElevationPlan, plan: Plan) -> FaceInstructions:
     return FaceInstructions(
         edges=tuple(acts[edge] for edge in face.edges),
         acts=acts,
-        rakes=tuple(rake_words(rake, plan.job) for rake in face.rakes),
+        rakes=tuple(rake_words(rake, plan, face) for rake in face.rakes),
         hung=tuple(hung_words(face, plan)),
         levelled=tuple(levelled_words(face, plan)),
         built=tuple(sheet_words(face, plan)),

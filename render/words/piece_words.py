@@ -358,8 +358,13 @@ def figure_words(value: float) -> str:
 
 
 def bundle_words(item: Item) -> str:
-    """In how many bundles a line of shingles comes: ``23 bundles of 0.25``."""
-    return f"{counted(round(item.quantity / item.step), 'bundle')} of {figure_words(item.step)}"
+    """How many bundles a line of shingles is: ``23 bundles, 4 to a square``; ``6 bundles, 4 to 9.29 m²``.
+
+    What a single bundle covers is no round figure of square metres: told rounded, so many would not add up.
+    """
+    per = materials()["shingle"]["bundles"]
+    whole = "a square" if item.unit == "square" else f"{figure_words(per * item.step)} {item.unit}"
+    return f"{counted(round(item.quantity / item.step), 'bundle')}, {per} to {whole}"
 
 
 def rounding_words(item: Item, spare: float) -> str:

@@ -7,8 +7,7 @@ calculator says agree to the last mark of the tape.
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Sequence
 from math import floor
 
 from evencourse.layout.courses.rake_cut import RakeCut
@@ -96,8 +95,13 @@ def band_words(job: Job, lines: Lines, band: Band) -> str:
     return f"{count} at {whole}" if band.courses == 1 else f"{count} in {whole}, about {each} each"
 
 
-def short_band_words(job: Job, band: Band) -> str:
-    """One band in the fewest words: ``14 at 8"``; ``6 about 10-3/16"`` off the tape's marks."""
+def short_band_words(job: Job, lines: Lines, band: Band) -> str:
+    """One band in the fewest words: ``14 at 8"``; ``6 about 10-3/16"`` off the tape's marks.
+
+    A single course shows what lies between its two lines, as in ``band_words``.
+    """
+    if band.courses == 1:
+        return band_words(job, lines, band).replace(" course", "")
     off = abs(band.exposure - on_tape(job, band.exposure)) > SAME * job.round
     return f"{band.courses} {'about' if off else 'at'} {show(job, band.exposure)}"
 
@@ -320,12 +324,6 @@ def layouts_shown(rake: Rake, job: Job) -> tuple[tuple[float, float], ...]:
     return tuple(found.values())
 
 
-def rake_words(rake: Rake, job: Job) -> str:
-    """A rake's cut: ``63.4° off square, beyond the miter scale: mark 8" up, 16" over``."""
-    layouts = " or ".join(layout_words(job, *layout) for layout in layouts_shown(rake, job))
-    return f"{saw_words(rake)}: mark {layouts}" if rake.past_saw else f"{saw_words(rake)}, or mark {layouts}"
-
-
 def rake_side(rake: Rake) -> str:
     """Which slope it is: ``over P1`` or ``under P1`` at a roof, else ``gable`` or ``base``."""
     if rake.roof is not None:
@@ -358,52 +356,6 @@ def score_terms(score: Score, job: Job) -> tuple[tuple[str, str], ...]:
     )
 
 
-def score_words(score: Score) -> str:
-    """Edges of a course set in one line: ``7 flush, 3 notches, 1 sliver``."""
-    words = [f"{score.flush} flush", f"{score.notches} notch{'' if score.notches == 1 else 'es'}"]
-    words.append(f"{score.slivers} sliver{'' if score.slivers == 1 else 's'}")
-    return ", ".join(words)
-
-
 def counted(number: int, one: str, many: str = "") -> str:
     """How many of a thing: ``1 notch``, ``3 notches``."""
     return f"{number} {one if number == 1 else many or one + 's'}"
-
-
-def cut_edges(edges: Iterable[Edge]) -> Iterator[Edge]:
-    """The edges that are not met: what counts of notches and lists of edges not met hold."""
-    return (edge for edge in edges if edge.result != "flush")
-
-
-def result_counts(edges: Iterable[Edge], thin_ends: int = 0) -> Counter[str]:
-    """How many edges came out how: ``flush``; and of those not met (``cut_edges``) each once.
-
-    Args:
-        edges: any.
-        thin_ends: slivers at the ends of bases out of level, which count as such.
-
-    Returns:
-        ``notch`` and ``sliver``; ``base``, one that is begun at with a rip or too little cover, no sliver;
-        ``ignore``, one that need not be flush and is not.
-    """
-    found = Counter(flush=0, sliver=thin_ends)
-    for edge in edges:
-        based = edge.edge == "base" and edge.result != "sliver"
-        if edge.result == "flush":
-            found["flush"] += edge.importance != "ignore" and not based
-        else:
-            found["ignore" if edge.importance == "ignore" else "base" if based else edge.result] += 1
-    return found
-
-
-def result_words(edges: Sequence[Edge], thin_ends: int = 0) -> str:
-    """What became of some edges in one line: ``7 flush, 3 notches, 1 base not met``."""
-    count = result_counts(edges, thin_ends)
-    words = [
-        f"{count['flush']} flush" if count["flush"] else "",
-        counted(count["notch"], "notch", "notches") if count["notch"] else "",
-        counted(count["sliver"], "sliver") if count["sliver"] else "",
-        f"{counted(count['base'], 'base')} not met" if count["base"] else "",
-        f"{count['ignore']} need not be flush" if count["ignore"] else "",
-    ]
-    return ", ".join(filter(None, words)) or "no edges"

@@ -1,13 +1,44 @@
-"""Which courses a layout along a rake is for."""
+"""A rake's cut in words, and which courses each of its layouts is for."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
 from evencourse.layout.courses.rake_cut import RakeUse
-from evencourse.layout.model.course_plan import Plan
+from evencourse.layout.model.course_plan import ElevationPlan, Plan, Rake
 from evencourse.layout.model.tolerance import SAME
-from evencourse.render.words.plan_words import course_name, on_tape
+from evencourse.render.words.plan_words import course_name, layout_words, layouts_shown, on_tape, saw_words
+
+
+def rake_words(rake: Rake, plan: Plan, face: ElevationPlan) -> str:
+    """A rake's cut: ``63.4° off square, beyond the miter scale: mark 8" up, 16" over``.
+
+    Of several layouts each names its courses: ``4-1/2" up, 9" over (courses 27 to 28) or …``.
+    """
+    layouts = " or ".join(
+        f"{words} ({courses})" if courses else words for words, courses in rake_layouts(rake, plan, face)
+    )
+    return f"{saw_words(rake)}: mark {layouts}" if rake.past_saw else f"{saw_words(rake)}, or mark {layouts}"
+
+
+def rake_layouts(rake: Rake, plan: Plan, face: ElevationPlan) -> tuple[tuple[str, str], ...]:
+    """Layouts of a rake, or of a part of it, each with its courses; none are named for a single layout.
+
+    Args:
+        rake: the rake; where only a part of it shows, that part.
+        plan: the plan.
+        face: the face it is on.
+
+    Returns:
+        ``(5" up, 7-1/2" over, courses 29 to 38)`` and so on; a layout that no course needs there is left out.
+    """
+    use = RakeUse(face.elevation.name, rake, ())
+    found = [
+        (layout_words(plan.job, *layout), layout_courses(plan, [use], layout[0]))
+        for layout in layouts_shown(rake, plan.job)
+    ]
+    needed = [one for one in found if one[1]] or found
+    return ((needed[0][0], ""),) if len(needed) == 1 else tuple(needed)
 
 
 def layout_courses(plan: Plan, uses: Sequence[RakeUse], exposure: float) -> str:
@@ -19,8 +50,8 @@ def layout_courses(plan: Plan, uses: Sequence[RakeUse], exposure: float) -> str:
         exposure: of a layout [job units]; courses that read alike on the tape share one.
 
     Returns:
-        Courses of one course set are named once, whichever faces it runs round; with several the faces are
-        named, too.
+        Courses of one course set are named once, whichever faces it runs round; with several sets and faces
+        the faces are named, too.
     """
     found: dict[str, tuple[list[str], set[int]]] = {}
     for use in uses:
@@ -28,10 +59,10 @@ def layout_courses(plan: Plan, uses: Sequence[RakeUse], exposure: float) -> str:
             faces, numbers = found.setdefault(name, ([], set()))
             faces += [use.face] if use.face not in faces else []
             numbers.add(course)
-    said = []
+    said, apart = [], len(found) > 1 and len({use.face for use in uses}) > 1
     for name, (faces, numbers) in found.items():
         words = ", ".join(_runs(plan, name, sorted(numbers)))
-        said.append(f"{', '.join(faces)} {words}" if len(found) > 1 else words)
+        said.append(f"{', '.join(faces)} {words}" if apart else words)
     several = sum(len(numbers) for _, numbers in found.values()) > 1
     return f"course{'s' if several else ''} {'; '.join(said)}" if said else ""
 

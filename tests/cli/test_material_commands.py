@@ -250,7 +250,7 @@ def test_shingles_by_the_square_with_their_courses(
     assert cells(lines[start + 3]) == ["B2 to B8", '5"', "19' 11-3/4\""]
     assert row(lines, "0.75 squares") == [
         "0.75 squares", "16 in shingles",
-        "0.75 squares by the width of every course at the standard exposure; 3 bundles of 0.25, "
+        "0.75 squares by the width of every course at the standard exposure; 3 bundles, 4 to a square, "
         "rounded up to 0.75",
     ]  # fmt: skip
 

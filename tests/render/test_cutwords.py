@@ -240,9 +240,12 @@ def test_an_order_line_says_how_it_came_about() -> None:
     shingles = Item("shingles", (), "main", 0, 0, "square", 5.58, 1, 0.25, 5.75, None, None)
     assert quantity_words(shingles) == "5.75 squares"
     assert rounding_words(shingles, 0) == (
-        "5.58 squares by the width of every course at the standard exposure; 23 bundles of 0.25, "
+        "5.58 squares by the width of every course at the standard exposure; 23 bundles, 4 to a square, "
         "rounded up to 5.75"
     )
+    # 13.9 m² are 5.99 bundles of 9.2903 m² / 4 (100 sq ft): 6 x 9.29 / 4 = 13.94; 6 x 2.32 would be 13.92
+    metric = replace(shingles, unit="m²", count=13.9, step=9.290304 / 4, quantity=6 * 9.290304 / 4)
+    assert rounding_words(metric, 0).endswith("; 6 bundles, 4 to 9.29 m², rounded up to 13.94")
     nails = Item("nails", (), "panel", 2.5, 0, "lb", 4550, 110, 1, 42, None, None)
     assert (item_words(nails, JOB), quantity_words(nails)) == ('roofing nails 2-1/2"', "42 lb")
     assert rounding_words(nails, 0) == "4550 nails, 110 to a pound, rounded up to 42"

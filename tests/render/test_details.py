@@ -381,3 +381,15 @@ def test_the_detail_of_flush_sills_tells_the_lap_of_each() -> None:
     """Lap-cottage: 8-1/4 in boards; A, E and F end courses of 6-9/16 (1-11/16 of lap), G one of 6-7/16."""
     (sill,) = [one for one in details(COTTAGE).details if one.title == "Sill, flush"]
     assert sill.need.laps == (('1-11/16"', "Lane A, South gable E, F"), ('1-13/16"', "South gable G"))
+
+
+@each_sample
+def test_details_stand_in_the_order_of_their_numbers_whatever_is_said_at_the_foot(path: Path) -> None:
+    """The sheets of a set say less at their foot than those drawn alone, and have more room."""
+    for more in ("", "Wear eye protection at the saw. " * 20):
+        sheets = numbered(detail_drafts(planned(path), details(path), "letter", more=more))
+        names = [
+            mark.name for sheet in sheets for mark in sheet.views[0].drawing.marks if isinstance(mark, Block)
+        ]
+        numbers = [int(name.removeprefix("detail ")) for name in names]
+        assert numbers == sorted(numbers) == list(range(1, len(details(path).details) + 1))

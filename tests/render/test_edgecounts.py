@@ -16,8 +16,8 @@ from evencourse.render.drawing.drawing import Sheet, Text
 from evencourse.render.drawing.numbering import numbered
 from evencourse.render.drawing.placement import Box
 from evencourse.render.sheets.notes import face_notes
+from evencourse.render.words.edge_counts import result_words, rips_in, score_words
 from evencourse.render.words.instructions import FaceInstructions, NotMet
-from evencourse.render.words.plan_words import result_words
 from evencourse.render.words.result import Result
 from tests.layout.walls import PLAIN, job, rectangle, window
 from tests.samples import SAMPLES, planned
@@ -84,6 +84,26 @@ def test_a_notch_that_need_not_be_and_a_ripped_base_are_counted_and_listed() -> 
     check(found)
 
 
+def test_a_ripped_eave_is_no_notch_in_any_count() -> None:
+    """Courses of 8 in from -1: head at 79 and sill at 31 are lines; the eave at 92 cuts course 12, 5 in left.
+
+    Its sign is the only open step of the set: the key calls it a rip."""
+    holes = (window("A", 40, 31, 36, 48),)
+    found = plan(
+        job(Elevation("Front", rectangle(240, 0, 92), openings=holes), cladding=PLAIN, starter=(-1, -1))
+    )
+    (face,) = found.elevations
+    assert result_words(face.edges) == "2 flush, 1 rip"
+    assert score_words(found.course_sets["main"].lines.score, rips_in(found.course_sets["main"], found)) == (
+        "2 flush, 1 rip, 0 notches, 0 slivers"
+    )
+    (sheet,) = numbered([cover(Result(found), Contents((), (0,), ("siding",)), "letter")])
+    texts = lettered(sheet)
+    assert "2 flush, 1 rip" in texts and "rip" in texts and "flush" in texts
+    assert not any(text.startswith(("notch", "sliver")) for text in texts)
+    check(found)
+
+
 def test_slivers_at_the_ends_of_a_base_out_of_level_are_listed_too() -> None:
     """Panels of 8 from -1 on a base from 6.1 down to 0: line 2 is at 7, 0.9 of course 1 is left."""
     outline = ((0, 6.1), (240, 0), (240, 95), (0, 95))
@@ -92,6 +112,8 @@ def test_slivers_at_the_ends_of_a_base_out_of_level_are_listed_too() -> None:
     assert [one.words for one in told.not_met][:1] == [
         'Base out of level: sliver 7/8", 0" from the left; courses are ripped along it'
     ]
+    (sheet,) = numbered([cover(Result(found), Contents((), (0,), ("siding",)), "letter")])
+    assert any(text.startswith("sliver: a strip under") for text in lettered(sheet))
     check(found)
 
 

@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from evencourse.layout.courses.planner import plan
-from evencourse.layout.model.course_plan import Plan
+from evencourse.layout.model.course_plan import Band, Plan
 from evencourse.layout.model.job import Elevation, Fixture, Opening
 from evencourse.layout.model.lengths import parse_length
 from evencourse.layout.model.roof import Roof
@@ -23,7 +23,7 @@ from evencourse.render.drawing.placement import Box
 from evencourse.render.elevation.edge_column import entries, sliver_numbers
 from evencourse.render.elevation.elevation import elevation_drawing, place
 from evencourse.render.elevation.face_part import FaceToDraw
-from evencourse.render.elevation.height_ladder import Rung, columns_needed, ladder
+from evencourse.render.elevation.height_ladder import Rung, brackets, columns_needed, ladder, zone_brackets
 from evencourse.render.elevation.running_dimensions import running_strings
 from evencourse.render.words.plan_words import show
 from evencourse.render.words.result import Result
@@ -127,6 +127,31 @@ def test_no_line_of_the_ladder_lies_over_a_label() -> None:
     lines = [index for index, mark in enumerate(marks) if isinstance(mark, Line)]
     labels = [index for index, mark in enumerate(marks) if isinstance(mark, Text) and mark.ground]
     assert max(lines) < min(labels) and len(labels) == 2 * len(steps)
+
+
+def test_a_short_bracket_never_says_at_what_is_only_about() -> None:
+    """By hand, two zones: 6 courses in 61 in, about 10-3/16 each, and 6 x 10-3/16 is 61-1/8; 2 at 9 in.
+
+    At 1:96 they are 16.1 and 4.8 mm high: two lines of up to 10 mm along the first, one across the second."""
+    found = gable()
+    butts = (*(61 / 6 * k for k in range(7)), 70.0, 79.0)
+    bands = (Band(1, 6, 61 / 6), Band(7, 2, 9.0))
+    lines = replace(found.course_sets["main"].lines, starter=0.0, bands=bands, butt_lines=butts)
+    course_set = replace(found.course_sets["main"], lines=lines)
+    steps = [Rung(height, "", "", False) for height in butts[:-1]]
+    told: dict[int, list[tuple[str, ...]]] = {}
+    for ratio in (12, 64, 96, 144, 1000):
+        zones = zone_brackets(found.job, [course_set], steps, (0.0, 79.0), ratio / 25.4)
+        told[ratio] = [zone.lines for zone in zones]
+        marks = [mark for mark in brackets(zones, 0.0, ratio / 25.4) if isinstance(mark, Text)]
+        assert len(marks) == sum(map(len, told[ratio]))
+    assert told[12] == [('6 courses in 5\' 1", about 10-3/16" each',), ('2 courses at 9"',)]
+    assert told[64] == [('6 about 10-3/16"',), ("2 at", '9"')]
+    assert told[96] == [("6 about", '10-3/16"'), ('at 9"',)]
+    assert told[144] == [("6 about", '10-3/16"'), ('at 9"',)]
+    assert told[1000] == [(), ()]
+    narrow = zone_brackets(found.job, [course_set], steps, (0.0, 79.0), 72 / 25.4, 6.0)
+    assert [zone.lines for zone in narrow] == [('about 10-3/16"',), ('at 9"',)]
 
 
 def test_what_stands_round_a_large_drawing_keeps_off_the_roof_edge() -> None:

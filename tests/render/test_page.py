@@ -40,6 +40,13 @@ def page(found: Result) -> str:
     return phone_page(found, "letter")
 
 
+def test_the_sheets_in_the_page_say_which_plan_they_belong_to(found: Result, page: str) -> None:
+    """As those of the set do, on each of them: without scripts they are all there is."""
+    sheets = page.count("<svg height=")
+    assert sheets >= len(found.plan.elevations)
+    assert page.count(f">{found.fingerprint}<") == sheets
+
+
 class Parts(HTMLParser):
     """Elements with their attributes, and the texts of scripts and styles."""
 

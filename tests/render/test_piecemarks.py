@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from itertools import combinations
+from itertools import combinations, pairwise
 from types import SimpleNamespace
 
 import pytest
@@ -64,6 +64,21 @@ def marked(face, mm: float, taken: Occupied | None = None, window: Box | None = 
 def letters(mark: Text, mm: float) -> Polygon:
     x, y = mark.at
     return box(x, y, x + text_width(mark.text, mark.height) * mm, y + mark.height * mm)
+
+
+def test_marks_of_low_courses_stand_beside_each_other() -> None:
+    """Five courses of 8 in, 2.65 mm each on the paper: marks of 2.5 mm right over each other would touch."""
+    mm = 8 / 2.65
+    places = {mark.text: mark.at for mark in marked(hung(400), mm).marks if isinstance(mark, Text)}
+    lefts = [places[f"{course}.1"][0] for course in range(1, 6)]
+    assert all(abs(one - other) > 4 * mm for one, other in pairwise(lefts))
+
+
+def test_no_line_from_mark_to_mark_is_as_short_as_a_tick() -> None:
+    """Five courses of 8 in, 1.3 mm each: 6.5 mm less two marks of 2.6 mm would leave a line of 1.3 mm."""
+    mm = 8 / 1.3
+    lines = [mark for mark in marked(hung(140), mm).marks if isinstance(mark, Line)]
+    assert all(line.end[1] - line.start[1] >= 2.4 * mm for line in lines)
 
 
 @pytest.mark.long

@@ -22,13 +22,13 @@ from evencourse.render.words.plan_words import (
     level_words,
     on_tape,
     pitch_words,
-    rake_words,
     saw_words,
     score_terms,
     short_band_words,
     show,
     starter_words,
 )
+from evencourse.render.words.rake_words import rake_layouts, rake_words
 from tests.layout.walls import LAP, PLAIN, job, rectangle, window
 
 BOARD = replace(LAP, exposure=8, exposure_min=8, exposure_max=8)
@@ -182,10 +182,11 @@ def test_bands_off_the_tape_tell_their_whole_height() -> None:
     wall = job(Elevation("Front", rectangle(240, 0, 90)))
     lines = Lines(0, (Band(1, 6, 61 / 6),), tuple(61 / 6 * k for k in range(7)), None)  # type: ignore[arg-type]
     assert band_words(wall, lines, lines.bands[0]) == '6 courses in 5\' 1", about 10-3/16" each'
-    assert short_band_words(wall, lines.bands[0]) == '6 about 10-3/16"'
+    assert short_band_words(wall, lines, lines.bands[0]) == '6 about 10-3/16"'
     assert band_words(wall, lines, Band(1, 1, 8.0)) == '1 course at 8"'
     # one course that is off the marks needs no share of itself
     assert band_words(wall, lines, Band(1, 1, lines.bands[0].exposure)) == '1 course at 10-3/16"'
+    assert short_band_words(wall, lines, Band(1, 1, lines.bands[0].exposure)) == '1 at 10-3/16"'
 
 
 def rake(pitch: float, *layouts: tuple[float, float]) -> Rake:
@@ -200,8 +201,8 @@ def rake(pitch: float, *layouts: tuple[float, float]) -> Rake:
 
 def test_a_flat_rake_is_laid_out_and_not_sawn_to_an_angle() -> None:
     """Six in twelve: 8 up is 16 over, and 63.4 degrees from square is past any saw."""
-    wall = job(Elevation("Front", rectangle(240, 0, 90)))
-    assert rake_words(rake(6, (8, 16)), wall) == (
+    found = plan(job(Elevation("Front", rectangle(240, 0, 90))))
+    assert rake_words(rake(6, (8, 16)), found, found.elevations[0]) == (
         '63.4° off square, beyond the miter scale: mark 8" up, 16" over'
     )
     assert pitch_words(rake(6, (8, 16))) == "6 in 12"
@@ -212,10 +213,21 @@ def test_a_steep_rake_is_a_saw_setting() -> None:
     assert saw_words(rake(12, (8, 8))) == "45.0° off square"
 
 
-def test_bands_that_read_alike_share_one_layout() -> None:
-    wall = job(Elevation("Front", rectangle(240, 0, 90)))
-    text = rake_words(rake(6, (6.25, 12.5), (6.26, 12.52), (7, 14)), wall)
-    assert text.endswith(': mark 6-1/4" up, 12-1/2" over or 7" up, 14" over')
+def test_bands_that_read_alike_share_one_layout_and_each_layout_names_its_courses() -> None:
+    """By hand: four courses of 6-1/4 from -2 end at 23, the fifth of 6.26, 6-1/4 on the tape, at 29.26, three
+    of 7 at 50.26. A slope from 20 to 40 meets course 4, which ends at 23, to course 7."""
+    found = plan(job(Elevation("Front", rectangle(240, 0, 90))))
+    (face,) = found.elevations
+    bands = (Band(1, 4, 6.25), Band(5, 1, 6.26), Band(6, 3, 7.0))
+    butts = (-2.0, 4.25, 10.5, 16.75, 23.0, 29.26, 36.26, 43.26, 50.26)
+    course_set = replace(found.course_sets["main"], lines=Lines(-2, bands, butts, None))  # type: ignore[arg-type]
+    found = replace(found, course_sets={"main": course_set})
+    slope = replace(rake(6, (6.25, 12.5), (6.26, 12.52), (7, 14)), start=(0, 20), end=(40, 40))
+    assert rake_words(slope, found, face).endswith(
+        ': mark 6-1/4" up, 12-1/2" over (courses 4 to 5) or 7" up, 14" over (courses 6 to 7)'
+    )
+    part = replace(slope, start=(20, 30))
+    assert rake_layouts(part, found, face) == (('7" up, 14" over', ""),)
 
 
 def test_a_layout_is_read_off_a_square_in_inches() -> None:
