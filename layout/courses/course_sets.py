@@ -66,7 +66,7 @@ def _letters(job: Job) -> str:
     for elevation in job.elevations:
         for things in (elevation.openings, elevation.fixtures, elevation.roofs):
             marks.update(thing.mark for thing in things)
-    every = "BCDEFGHJKLMNPQRSTUVWXYZ"
+    every = "BCDEFGHKLMNPRSTUVWXYZ"  # the others reach below the line: figures stand close
     return "".join(letter for letter in every if letter not in marks) or every
 
 

@@ -17,7 +17,7 @@ from evencourse.render.drawing.pens import PIECE_MARK
 from evencourse.render.drawing.placement import Box
 
 #: Height of a mark, air beside it, over and under it, from the piece's end to it, from try to try [mm].
-HEIGHT, AIR, OVER, IN, STEP = 2.5, 0.4, 0.12, 0.7, 1.5
+HEIGHT, AIR, OVER, IN, STEP = 2.5, 0.3, 0.12, 0.7, 1.5
 #: From one mark to another over it: nearer they run together [mm].
 _APART = 0.25
 #: A course lower than this cannot carry a mark that stands over its butt lines: which course is meant would

@@ -297,8 +297,9 @@ class _Tried:
         """A part with what stands round it, where that has room; its wall is drawn only then."""
         wide, high = part.window.width * part.factor, part.window.height * part.factor + part.below
         wide += part.after_alone if column is None else part.after + column
-        if part.zones:  # their words may have what is left
-            part = replace(part, widest=max(part.widest, room.width - wide - part.before + part.widest))
+        if part.zones:  # their words may have what is left, but nothing of the panel beside the wall
+            left = room.width - wide - part.before - (width + PANEL_GAP if width < room.width else 0.0)
+            part = replace(part, widest=max(part.widest, left + part.widest))
         if part.before + wide > room.width + SAME or high > room.height + SAME:
             return None  # told before it is laid out
         placed = self._around(part, scale, column, room.height)

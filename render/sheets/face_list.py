@@ -19,6 +19,8 @@ from evencourse.render.words.piece_list import FaceList, ListRow
 SMALL, NAME, PITCH = 2.5, 3.5, 3.7
 #: From a row's top to its baseline; from line to line in a row [mm].
 _DROP, _LEADING = 3.05, 3.5
+#: The same of the heads, whose rule lies under letters that reach below the line.
+_HEAD_DROP = 2.8
 #: From line to line of how a list is read, for lettering of height 1: as close as its rows.
 READING = 1.5
 #: Between columns of a row, and from one block of rows to the next [mm].
@@ -176,7 +178,7 @@ def _name(
 
 
 def _head(letters: str, widths: _Widths, width: float, left: float, top: float) -> Iterator[Mark]:
-    y = top - _DROP
+    y = top - _HEAD_DROP
     source, length, cut, save = _HEADS
     yield Text(TEXT, (left, y), f"{letters}-", SMALL)
     if widths.source:
