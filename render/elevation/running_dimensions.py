@@ -25,6 +25,8 @@ _VALUES, _NAME = (3.5, 2.5), 2.5
 _AIR, _NAMES, _LONGEST = 1.6, 16.0, 26.0
 #: What is measured of a fixture, and what a place is called where the base steps.
 CENTER, _STEP = "ctr", "step"
+#: Letters that reach below their line, and how far [mm].
+_TAILED, _TAIL = frozenset("gjpqyQ,;"), 0.6
 #: From what stands above to the marks, from these to the line, from its ends to a value, and under that [mm].
 _OVER, _TO_LINE, _TO_VALUE, _UNDER = 0.2, 1.2, 0.8, 0.2
 #: Where extension lines begin under the wall, and what they keep off lettering that they pass [mm].
@@ -264,7 +266,8 @@ def _names(string: RunningString, at: float, mm: float, bounds: Bounds, passed: 
     for (_, text), middle in zip(names, spread([x for x, _ in names], sizes, *bounds), strict=True):
         foot = at + _TO_LINE * mm
         half = text_width(text, _NAME, "bold") / 2 * mm
-        passed.append(Box(middle - half, foot, middle + half, foot + _NAME * mm))
+        tail = _TAIL if any(letter in _TAILED for letter in text) else 0.0
+        passed.append(Box(middle - half, foot - tail * mm, middle + half, foot + _NAME * mm))
         yield Text(TEXT, (middle, foot), text, _NAME, "middle", weight="bold", ground=True)
 
 
