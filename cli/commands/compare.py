@@ -148,6 +148,7 @@ def compare_one(wanted: Tried, on: Screen, one: Parcel) -> Compared:
     return Compared(
         lines=tuple(compare_lines(job, ranked, on)),
         ways=tuple(way(each) for each in ranked),
+        units=job.units,
         clean=_own(ranked).plan.clean,
         svg=_chart(job, ranked) if wanted.charts else None,
     )
