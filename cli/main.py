@@ -124,8 +124,8 @@ def main(words: Sequence[str] | None = None) -> int:
         return _say([*faults, f"{count}; nothing written"], BAD_INPUT)
     except EvencourseError as error:
         return _say(str(error).splitlines(), BAD_INPUT)
-    except KeyboardInterrupt:
-        return _say(["interrupted"], INTERRUPTED)
+    except KeyboardInterrupt as error:
+        return _say([str(error) or "interrupted"], INTERRUPTED)
     except BrokenPipeError:
         _silence_output()
         return BROKEN_PIPE

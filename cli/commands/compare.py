@@ -27,9 +27,10 @@ from evencourse.cli.options.starters import read_starters
 from evencourse.cli.reports.compare_report import compare_lines
 from evencourse.cli.reports.progress import Progress
 from evencourse.cli.reports.table import Screen, screen, show
+from evencourse.cli.street.asked_engine import read_engine
 from evencourse.cli.street.engines import Engine
 from evencourse.cli.street.parcel import Parcel
-from evencourse.cli.street.several_jobs import check_street, exit_code, output_names, over_jobs, read_engine
+from evencourse.cli.street.several_jobs import check_street, exit_code, output_names, over_jobs
 from evencourse.cli.street.street_comparison import Compared, compared_lines, way
 from evencourse.layout.model.errors import Fault, JobError, OutputError
 from evencourse.layout.model.job import Job

@@ -34,10 +34,11 @@ from evencourse.cli.options.shared_options import (
 )
 from evencourse.cli.reports.progress import Progress
 from evencourse.cli.reports.table import clean
+from evencourse.cli.street.asked_engine import read_engine
 from evencourse.cli.street.drawn_jobs import DrawOptions, draw_one, drawn_files
 from evencourse.cli.street.finished import Finished, put, what_stands
 from evencourse.cli.street.parcel import Parcel, parcel
-from evencourse.cli.street.several_jobs import check_street, output_names, over_jobs, read_engine, summed_up
+from evencourse.cli.street.several_jobs import check_street, output_names, over_jobs, summed_up
 from evencourse.cli.street.street_summary import Summary
 from evencourse.layout.model.errors import Fault, JobError
 from evencourse.render.words.plan_words import counted

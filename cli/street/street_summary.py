@@ -13,6 +13,10 @@ if TYPE_CHECKING:
     from evencourse.render.words.result import Result
 
 
+#: What is said of a job that failed otherwise than by faults of its own.
+_FAILING = {"unread": "cannot be read", "ended": "ended from outside", "unwritten": "not written"}
+
+
 @dataclass(frozen=True)
 class Summary:
     """One job in a few figures.
@@ -103,8 +107,9 @@ def summary_lines(
     rows = [_row(name, one, sheets) for name, one in zip(names, found, strict=True)]
     whole = [one.value for one in found if one.value is not None]
     if whole:
-        broken = len(found) - len(whole)
-        words = f"without {broken} broken" if broken else ""
+        failed = [one.failing for one in found if one.value is None]
+        what = "broken" if set(failed) == {"broken"} else "not done"
+        words = f"without {len(failed)} {what}" if failed else ""
         rows.append([Cell("all jobs", "strong"), *_figures(_all(whole), sheets), words])
     yield from table(columns, rows, on)
 
@@ -112,7 +117,8 @@ def summary_lines(
 def _row(name: str, one: Done[Summary], sheets: bool) -> list[str | Cell]:
     if one.value is None:
         count = "1 fault" if len(one.faults) == 1 else f"{len(one.faults)} faults"
-        return [name, *[""] * (5 + sheets), Cell(f"broken: {count}", "bad")]
+        words = _FAILING.get(one.failing, f"broken: {count}")
+        return [name, *[""] * (5 + sheets), Cell(words, "bad")]
     calm = one.value.unchanged and one.value.clean
     return [name, *_figures(one.value, sheets), Cell(_trouble(one.value), "plain" if calm else "bad")]
 

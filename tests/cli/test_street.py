@@ -5,16 +5,22 @@ from __future__ import annotations
 import csv
 import io
 import os
+import re
 import signal
 import subprocess
 import sys
 import time
 from collections import Counter
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 import pytest
 
 from evencourse.cli.main import main
+from evencourse.cli.street.engines import ClusterError
+from evencourse.cli.street.parcel import Parcel
+from evencourse.cli.street.several_jobs import over_jobs
+from evencourse.cli.street.workers import Done
 from tests.cli.jobs import FLUSH, SMALL, TWO_FAULTS
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -120,12 +126,18 @@ def test_a_sliver_in_one_job_is_the_exit_code_of_all(street: list[str], tmp_path
 
 
 @pytest.mark.long
-def test_a_file_that_is_not_there_is_a_broken_job(
+def test_a_file_that_is_not_there_stops_no_other(
     street: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     missing = str(tmp_path / "none.toml")
     assert main(["draw", street[0], missing, "-o", str(tmp_path / "out"), "--only", "svg", "-j", "1"]) == 2
-    assert f"{missing}: cannot read {missing}: no such file or folder\n" in capsys.readouterr().err
+    said, err = capsys.readouterr()
+    assert err.splitlines() == [
+        f"{missing}: cannot read {missing}: no such file or folder",
+        "1 job file cannot be read; nothing of it written",
+    ]
+    assert rows(said)[2] == [missing, "cannot", "be", "read"]
+    assert rows(said)[3][-4:] == ["without", "1", "not", "done"]
     assert len(contents(tmp_path / "out")) == 2
 
 
@@ -295,7 +307,14 @@ def test_ctrl_c_stops_every_process_and_leaves_whole_jobs(tmp_path: Path) -> Non
             os.killpg(run.pid, signal.SIGINT)
             # Ends only when nobody holds the pipes any more: no process is left.
             said, err = run.communicate(timeout=60)
-            assert (run.returncode, said, err) == (130, b"", b"interrupted\n")
+            assert (run.returncode, said) == (130, b"")
+            told = re.fullmatch(
+                rb"interrupted: (\d+) of 60 jobs done, (\d+) not; "
+                rb"run the same command again with --changed to do the others\n",
+                err,
+            )
+            assert told, err
+            assert int(told[1]) + int(told[2]) == 60
         finally:
             run.kill()
     files = contents(out)
@@ -306,3 +325,26 @@ def test_ctrl_c_stops_every_process_and_leaves_whole_jobs(tmp_path: Path) -> Non
     ends = {".svg": b"</svg>", ".pdf": b"%%EOF", ".dxf": b"EOF"}
     for name, data in files.items():
         assert data.rstrip().endswith(ends[Path(name).suffix])
+
+
+class GoesAway:
+    """An engine that is lost when one job is done."""
+
+    def run(
+        self,
+        work: Callable[[Parcel], str],
+        items: Sequence[Parcel],
+        done: Callable[[int, Done[str]], object],
+        say: Callable[[str], None],
+    ) -> list[object]:
+        done(0, Done(work(items[0])))
+        raise ClusterError("a worker has another program", begun=True)
+
+
+def test_how_far_it_came_is_told_when_the_cluster_is_lost(tmp_path: Path) -> None:
+    jobs = written(tmp_path, a=SMALL, b=SMALL, c=SMALL)
+    with pytest.raises(ClusterError) as error:
+        over_jobs(lambda one: one.text, [*jobs, "none.toml"], GoesAway(), lambda index, text: text)
+    assert str(error.value) == (
+        "a worker has another program: 1 of 4 jobs done, 1 failed, 2 not; run the same command again"
+    )
