@@ -13,7 +13,7 @@ from typing import Annotated
 import typer
 
 from evencourse.cli.files.output import Output, write_folder, write_given
-from evencourse.cli.files.output_name import check_file, check_folder
+from evencourse.cli.files.output_name import check_file, check_folder, look_at_file, look_at_folder
 from evencourse.cli.options.job_reading import read
 from evencourse.cli.options.shared_options import (
     AuthorityOption,
@@ -106,6 +106,10 @@ def compare(
         check_file("--svg", svg, ".svg", jobs, faults)
     if faults:
         raise JobError(faults)
+    if svg is not None and len(jobs) > 1:
+        look_at_folder(svg)
+    else:
+        look_at_file(svg)
     wanted = Tried(tuple(cladding or ()), every, tuple(starter or ()), svg is not None)
     if len(jobs) > 1:
         return _street(jobs, names, wanted, svg, engine)

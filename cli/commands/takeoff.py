@@ -10,7 +10,7 @@ from typing import Annotated
 import typer
 
 from evencourse.cli.files.output import write_together
-from evencourse.cli.files.output_name import check_file
+from evencourse.cli.files.output_name import check_file, look_at_file
 from evencourse.cli.options.choices import read_share
 from evencourse.cli.options.planning import planned, with_spare
 from evencourse.cli.options.shared_options import (
@@ -75,6 +75,8 @@ def takeoff(
         faults.append(Fault("--xlsx", f'"{xlsx}"', "another file than --csv"))
     if faults:
         raise JobError(faults)
+    for name in (csv, xlsx):
+        look_at_file(name)
     if len(jobs) > 1:
         return _street(jobs, csv, xlsx, share, engine)
     found = planned(jobs[0], starter, share)

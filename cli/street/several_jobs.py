@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import sys
 from collections import Counter
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import TypeVar
 
@@ -179,7 +179,14 @@ def exit_code(broken: bool, all_clean: bool) -> int:
     return 2 if broken else 0 if all_clean else 1
 
 
-def summed_up(jobs: Sequence[str], found: Sequence[Done[Summary]], output: str) -> int:
+def removed_lines(removed: Sequence[Path]) -> Iterator[str]:
+    """What of an earlier run was taken away."""
+    return (clean(f"{path}: of an earlier run, taken away") for path in removed)
+
+
+def summed_up(
+    jobs: Sequence[str], found: Sequence[Done[Summary]], output: str, removed: Sequence[Path]
+) -> int:
     """Show the table of all jobs and what was written; the exit code."""
     whole = [one.value for one in found if one.value is not None]
     show(lambda on: summary_lines(jobs, found, on))
@@ -187,6 +194,8 @@ def summed_up(jobs: Sequence[str], found: Sequence[Done[Summary]], output: str) 
     same = sum(one.unchanged for one in whole)
     if files:
         print(clean(f"{files} file{'' if files == 1 else 's'} in {output}"))
+    for line in removed_lines(removed):
+        print(line)
     if same:
         print(f"{same} job{' is' if same == 1 else 's are'} unchanged, with the files that were there")
     return exit_code(len(whole) < len(found), all(one.clean for one in whole))

@@ -348,3 +348,24 @@ def test_how_far_it_came_is_told_when_the_cluster_is_lost(tmp_path: Path) -> Non
     assert str(error.value) == (
         "a worker has another program: 1 of 4 jobs done, 1 failed, 2 not; run the same command again"
     )
+
+
+@pytest.mark.parametrize(
+    ("words", "place", "why"),
+    [
+        (["draw", "-o", "{file}/out"], "{file}/out", "a file stands where a folder should be"),
+        (["sheets", "-o", "{file}"], "{file}", "a file stands where a folder should be"),
+        (["compare", "--svg", "{file}"], "{file}", "a file stands where a folder should be"),
+        (["takeoff", "--csv", "{none}/order.csv"], "{none}/order.csv", "no such file or folder"),
+        (["takeoff", "--xlsx", "{none}/order.xlsx"], "{none}/order.xlsx", "no such file or folder"),
+    ],
+)
+def test_a_place_that_cannot_be_written_is_told_before_any_work(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], words: list[str], place: str, why: str
+) -> None:
+    """Once, and of no job: not even what is wrong with them is found out."""
+    jobs = written(tmp_path, a=SMALL, b=TWO_FAULTS)
+    names = {"file": tmp_path / "notes", "none": tmp_path / "none"}
+    names["file"].write_text("a file", encoding="utf-8")
+    assert main([words[0], *jobs, *(word.format(**names) for word in words[1:])]) == 2
+    assert capsys.readouterr().err == f"cannot write {place.format(**names)}: {why}; nothing written\n"
