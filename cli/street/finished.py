@@ -9,7 +9,7 @@ from pathlib import Path
 
 from evencourse.cli.files.output import Output, write_folder
 from evencourse.cli.files.output_name import check_drawings
-from evencourse.cli.files.provenance import Provenance, as_written, marked, standing
+from evencourse.cli.files.provenance import Provenance, as_written, marked, provenance_of, standing
 from evencourse.cli.street.street_summary import Summary, unchanged
 
 
@@ -96,8 +96,8 @@ def _clear_earlier(folder: Path, origin: str, paths: Sequence[Path]) -> Iterator
             continue
         if path.name.casefold() in folded and any(path.samefile(other) for other in paths):
             continue  # one name where case does not count
-        provenance = as_written(path)
-        if provenance is not None and provenance.origin == origin:
+        provenance = provenance_of(path)
+        if provenance is not None and provenance.origin == origin and as_written(path):
             with contextlib.suppress(OSError):  # it is of no harm where it cannot be taken away
                 path.unlink()
                 yield path

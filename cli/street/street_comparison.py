@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from evencourse.cli.reports.compare_report import to_buy
 from evencourse.cli.reports.table import Cell, Column, Screen, clean, styled, table, wrapped
+from evencourse.cli.street.street_summary import without
 from evencourse.cli.street.workers import Done
 from evencourse.layout.model.course_plan import Score
 from evencourse.layout.model.job import Units
@@ -97,10 +98,8 @@ def compared_lines(jobs: Sequence[str], found: Sequence[Done[Compared]], on: Scr
             yield ""
     if not whole:
         return
-    broken = len(found) - len(whole)
-    yield styled(
-        f"All jobs together: {len(whole)}{f', without {broken} broken' if broken else ''}", "strong", on
-    )
+    left_out = without(found)
+    yield styled(f"All jobs together: {len(whole)}{f', {left_out}' if left_out else ''}", "strong", on)
     rows = [(words, ways, _sum(ways)) for words, ways in _sidings(whole)]
     rows.sort(key=lambda row: strict_order(row[2].score))
     area = Area.of(whole) if any(one.shingles for _, _, one in rows) else None

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from evencourse.cli.reports.table import Cell, Column, Screen, table
+
+Value = TypeVar("Value")
 
 if TYPE_CHECKING:
     from evencourse.cli.street.workers import Done
@@ -107,11 +109,15 @@ def summary_lines(
     rows = [_row(name, one, sheets) for name, one in zip(names, found, strict=True)]
     whole = [one.value for one in found if one.value is not None]
     if whole:
-        failed = [one.failing for one in found if one.value is None]
-        what = "broken" if set(failed) == {"broken"} else "not done"
-        words = f"without {len(failed)} {what}" if failed else ""
-        rows.append([Cell("all jobs", "strong"), *_figures(_all(whole), sheets), words])
+        rows.append([Cell("all jobs", "strong"), *_figures(_all(whole), sheets), without(found)])
     yield from table(columns, rows, on)
+
+
+def without(found: Sequence[Done[Value]]) -> str:
+    """How many jobs are in no sum: ``without 1 broken``; empty when none is."""
+    failed = [one.failing for one in found if one.value is None]
+    what = "broken" if set(failed) == {"broken"} else "not done"
+    return f"without {len(failed)} {what}" if failed else ""
 
 
 def _row(name: str, one: Done[Summary], sheets: bool) -> list[str | Cell]:

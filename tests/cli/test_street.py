@@ -369,3 +369,14 @@ def test_a_place_that_cannot_be_written_is_told_before_any_work(
     names["file"].write_text("a file", encoding="utf-8")
     assert main([words[0], *jobs, *(word.format(**names) for word in words[1:])]) == 2
     assert capsys.readouterr().err == f"cannot write {place.format(**names)}: {why}; nothing written\n"
+
+
+@pytest.mark.long
+def test_starter_furring_of_a_street_is_counted_in_strips(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """By hand: ten feet of wall take one strip of 1-1/4 in, a kerf of 1/8 apart; a 7-1/4 board gives five."""
+    boards = SMALL.partition("  [[elevation.opening]]")[0].replace('"double-4"', '"bevel-8"')
+    jobs = written(tmp_path, a=boards, b=boards)
+    assert main(["takeoff", *jobs, "-j", "1"]) == 0
+    assert "  2 strips in 2 jobs, 5 ripped from a board: 0.4  " in capsys.readouterr().out
