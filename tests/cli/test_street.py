@@ -20,7 +20,7 @@ from evencourse.cli.main import main
 from evencourse.cli.street.engines import ClusterError
 from evencourse.cli.street.parcel import Parcel
 from evencourse.cli.street.several_jobs import over_jobs
-from evencourse.cli.street.workers import Done
+from evencourse.cli.street.workers import Done, ended
 from tests.cli.jobs import FLUSH, SMALL, TWO_FAULTS
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -380,3 +380,29 @@ def test_starter_furring_of_a_street_is_counted_in_strips(
     jobs = written(tmp_path, a=boards, b=boards)
     assert main(["takeoff", *jobs, "-j", "1"]) == 0
     assert "  2 strips in 2 jobs, 5 ripped from a board: 0.4  " in capsys.readouterr().out
+
+
+class EndsThem:
+    """An engine whose processes are ended from outside."""
+
+    def run(
+        self,
+        work: Callable[[Parcel], str],
+        items: Sequence[Parcel],
+        done: Callable[[int, Done[str]], object],
+        say: Callable[[str], None],
+    ) -> list[object]:
+        return [done(at, ended(2)) for at in range(len(items))]
+
+
+def test_ended_processes_are_no_fault_of_the_program(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    jobs = written(tmp_path, a=SMALL, b=SMALL)
+    over_jobs(lambda one: one.text, jobs, EndsThem(), lambda index, text: text, lambda index, one: None)
+    lines = capsys.readouterr().err.splitlines()
+    assert lines[0].startswith(f"{jobs[0]}: its process was ended from outside 2 times; too little memory")
+    assert lines[2:] == [
+        "2 jobs' processes were ended; nothing of them written",
+        "run the same command again with --changed to try what was ended from outside once more",
+    ]
