@@ -67,7 +67,7 @@ def _program(words: Sequence[str]) -> typer.Typer:
         cls=CommandGroup,
         help="Course lines, rake cuts and drawings for horizontal siding, from tape measurements.",
         epilog="Exit codes: 0 fine; 1 a sliver, or a must-meet edge or limit missed (written all the same); "
-        "2 bad input.",
+        "2 bad input; 70 a fault in the program; 130 ended by Ctrl-C.",
         add_completion=False,
         no_args_is_help=True,
         rich_markup_mode=None,
@@ -124,8 +124,8 @@ def main(words: Sequence[str] | None = None) -> int:
         return _say([*faults, f"{count}; nothing written"], BAD_INPUT)
     except EvencourseError as error:
         return _say(str(error).splitlines(), BAD_INPUT)
-    except KeyboardInterrupt:
-        return _say(["interrupted"], INTERRUPTED)
+    except KeyboardInterrupt as error:
+        return _say([str(error) or "interrupted"], INTERRUPTED)
     except BrokenPipeError:
         _silence_output()
         return BROKEN_PIPE

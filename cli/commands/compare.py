@@ -13,7 +13,7 @@ from typing import Annotated
 import typer
 
 from evencourse.cli.files.output import Output, write_folder, write_given
-from evencourse.cli.files.output_name import check_file, check_folder
+from evencourse.cli.files.output_name import check_file, check_folder, look_at_file, look_at_folder
 from evencourse.cli.options.job_reading import read
 from evencourse.cli.options.shared_options import (
     AuthorityOption,
@@ -27,9 +27,10 @@ from evencourse.cli.options.starters import read_starters
 from evencourse.cli.reports.compare_report import compare_lines
 from evencourse.cli.reports.progress import Progress
 from evencourse.cli.reports.table import Screen, screen, show
+from evencourse.cli.street.asked_engine import read_engine
 from evencourse.cli.street.engines import Engine
 from evencourse.cli.street.parcel import Parcel
-from evencourse.cli.street.several_jobs import check_street, exit_code, output_names, over_jobs, read_engine
+from evencourse.cli.street.several_jobs import check_street, exit_code, output_names, over_jobs
 from evencourse.cli.street.street_comparison import Compared, compared_lines, way
 from evencourse.layout.model.errors import Fault, JobError, OutputError
 from evencourse.layout.model.job import Job
@@ -105,6 +106,10 @@ def compare(
         check_file("--svg", svg, ".svg", jobs, faults)
     if faults:
         raise JobError(faults)
+    if svg is not None and len(jobs) > 1:
+        look_at_folder(svg)
+    else:
+        look_at_file(svg)
     wanted = Tried(tuple(cladding or ()), every, tuple(starter or ()), svg is not None)
     if len(jobs) > 1:
         return _street(jobs, names, wanted, svg, engine)
@@ -148,6 +153,7 @@ def compare_one(wanted: Tried, on: Screen, one: Parcel) -> Compared:
     return Compared(
         lines=tuple(compare_lines(job, ranked, on)),
         ways=tuple(way(each) for each in ranked),
+        units=job.units,
         clean=_own(ranked).plan.clean,
         svg=_chart(job, ranked) if wanted.charts else None,
     )

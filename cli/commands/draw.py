@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from functools import partial
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from evencourse.cli.files.output_name import check_folder
+from evencourse.cli.files.output_name import check_folder, look_at_folder
 from evencourse.cli.options.choices import (
     read_date,
     read_dpi,
@@ -34,11 +33,12 @@ from evencourse.cli.options.shared_options import (
 )
 from evencourse.cli.reports.progress import Progress
 from evencourse.cli.reports.table import clean
-from evencourse.cli.street.drawn_jobs import DrawOptions, draw_one, drawn_files
-from evencourse.cli.street.finished import Finished, put, what_stands
-from evencourse.cli.street.parcel import Parcel, parcel
-from evencourse.cli.street.several_jobs import check_street, output_names, over_jobs, read_engine, summed_up
-from evencourse.cli.street.street_summary import Summary
+from evencourse.cli.street.asked_engine import read_engine
+from evencourse.cli.street.drawn_jobs import DrawOptions, drawn_files
+from evencourse.cli.street.finished import put, what_stands
+from evencourse.cli.street.parcel import parcel
+from evencourse.cli.street.several_jobs import check_street, output_names, removed_lines, summed_up
+from evencourse.cli.street.whole_street import draw_street
 from evencourse.layout.model.errors import Fault, JobError
 from evencourse.render.words.plan_words import counted
 
@@ -100,36 +100,30 @@ def draw(
     )
     engine = read_engine(workers, cluster, (tls_ca, tls_cert, tls_key), jobs, faults)
     check_street(jobs, starter, faults)
-    names = output_names(jobs, faults)
+    output_names(jobs, faults)
     check_folder(output, faults)
     if faults:
         raise JobError(faults)
 
-    def stands(folder: Path, one: Parcel) -> Summary | None:
-        suffixes = [f".{kind}" for kind in formats]
-        return what_stands(folder, suffixes, one.key((wanted, starter))) if changed else None
-
+    look_at_folder(output)
     if len(jobs) > 1:
-        folders = [Path(output) / name for name in names]
-
-        def settle(index: int, one: Finished) -> Summary:
-            put(folders[index], one)
-            return one.summary
-
-        work = partial(draw_one, wanted)
-        found = over_jobs(work, jobs, engine, settle, lambda index, one: stands(folders[index], one))
-        return summed_up(jobs, found, output)
+        street = draw_street(jobs, Path(output), wanted, engine, changed)
+        return summed_up(jobs, street.jobs, output, street.removed)
     one = parcel(jobs[0])
-    if (same := stands(Path(output), one)) is not None:
+    key = one.key((wanted, starter))
+    same = what_stands(Path(output), [f".{kind}" for kind in formats], key) if changed else None
+    if same is not None:
         print(clean(f"{output}: unchanged, {counted(same.files, 'file')} left as they were"))
         return 0 if same.clean else 1
     drawn = planned_job(one.job(), starter, jobs[0])
     faces = len(drawn.plan.elevations)
     steps = sum(_steps(kind, faces, dxf_per_face) for kind in formats)
     with Progress(1 + steps) as progress:
-        paths = put(Path(output), drawn_files(drawn, wanted, one.key((wanted, starter)), progress.step))
-    for path in paths:
+        done = put(Path(output), drawn_files(drawn, wanted, key, progress.step, one.origin))
+    for path in done.paths:
         print(clean(str(path)))
+    for line in removed_lines(done.removed):
+        print(line)
     return 0 if drawn.plan.clean else 1
 
 

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-from functools import partial
+import os
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from evencourse.cli.files.output import Output, write_given
-from evencourse.cli.files.output_name import check_file, check_folder
+from evencourse.cli.files.output import Output, write_folder, write_given
+from evencourse.cli.files.output_name import check_file, check_folder, look_at_file, look_at_folder
 from evencourse.cli.files.provenance import standing
 from evencourse.cli.options.choices import read_date, read_list, read_paper, read_revision
 from evencourse.cli.options.planning import planned_job
@@ -29,11 +29,12 @@ from evencourse.cli.options.shared_options import (
 )
 from evencourse.cli.reports.progress import Progress
 from evencourse.cli.reports.table import clean
-from evencourse.cli.street.crew_sets import SheetOptions, bind_one, bound
-from evencourse.cli.street.finished import Finished, put
-from evencourse.cli.street.parcel import Parcel, parcel
-from evencourse.cli.street.several_jobs import check_street, output_names, over_jobs, read_engine, summed_up
-from evencourse.cli.street.street_summary import Summary, unchanged
+from evencourse.cli.street.asked_engine import read_engine
+from evencourse.cli.street.crew_sets import SheetOptions, bound
+from evencourse.cli.street.parcel import parcel
+from evencourse.cli.street.several_jobs import check_street, output_names, summed_up
+from evencourse.cli.street.street_summary import unchanged
+from evencourse.cli.street.whole_street import bind_street
 from evencourse.layout.model.errors import Fault, JobError
 from evencourse.render.crew_set.sheet_set import PARTS
 
@@ -43,7 +44,8 @@ FileOption = Annotated[
         "--output",
         "-o",
         metavar="FILE",
-        help="The PDF; - is standard output. For several jobs the folder of their PDFs.",
+        help="The PDF, or a folder for one called as the job file; - is standard output. For several jobs "
+        "the folder of their PDFs.",
         show_default=False,
     ),
 ]
@@ -91,40 +93,51 @@ def sheets(
     engine = read_engine(workers, cluster, (tls_ca, tls_cert, tls_key), jobs, faults)
     check_street(jobs, starter, faults)
     names = output_names(jobs, faults)
+    folder = len(jobs) > 1 or output.endswith(("/", os.sep)) or Path(output).is_dir()
     if len(jobs) > 1 and output == "-":
         faults.append(Fault("--output", "- for several jobs", "a folder"))
-    elif len(jobs) > 1:
+    elif folder:
         check_folder(output, faults)
     else:
-        check_file("--output", output, ".pdf", jobs, faults)
+        _check_pdf(output, jobs, faults)
     if faults:
         raise JobError(faults)
-
-    def stands(name: str, one: Parcel) -> Summary | None:
-        provenance = standing([Path(name)], one.key((wanted, starter))) if changed else None
-        return None if provenance is None else unchanged(provenance.facts)
-
     if len(jobs) > 1:
-        places = [str(Path(output) / f"{name}.pdf") for name in names]
-
-        def settle(index: int, one: Finished) -> Summary:
-            (data,) = one.outputs
-            put(Path(output), replace(one, outputs=(Output(f"{names[index]}.pdf", data.data),)))
-            return one.summary
-
-        work = partial(bind_one, wanted)
-        found = over_jobs(work, jobs, engine, settle, lambda index, one: stands(places[index], one))
-        return summed_up(jobs, found, output)
+        look_at_folder(output)
+        street = bind_street(jobs, Path(output), wanted, engine, changed)
+        return summed_up(jobs, street.jobs, output, street.removed)
+    place = str(Path(output) / f"{names[0]}.pdf") if folder else output
+    if folder:
+        look_at_folder(output)
+    else:
+        look_at_file(output)
     one = parcel(jobs[0])
-    if output != "-" and (same := stands(output, one)) is not None:
-        print(clean(f"{output}: unchanged, left as it was"))
+    key = one.key((wanted, starter))
+    provenance = standing([Path(place)], key) if changed and place != "-" else None
+    if provenance is not None and (same := unchanged(provenance.facts)) is not None:
+        print(clean(f"{place}: unchanged, left as it was"))
         return 0 if same.clean else 1
     planned = planned_job(one.job(), starter, jobs[0])
     with Progress(3) as progress:
         progress.step("cutting the pieces")
         _ = planned.material.pieces  # cut here, while the step is shown
-        done = bound(planned, wanted, one.key((wanted, starter)), progress.step)
-    write_given(output, done.outputs[0].data)
-    if output != "-":
-        print(clean(output))
+        done = bound(planned, wanted, key, progress.step)
+    data = done.outputs[0].data
+    if folder:
+        write_folder(Path(output), [Output(Path(place).name, data)])
+    else:
+        write_given(place, data)
+    if place != "-":
+        print(clean(place))
     return 0 if planned.plan.clean else 1
+
+
+def _check_pdf(output: str, jobs: Sequence[str], faults: list[Fault]) -> None:
+    """Refuse a file that is not called a PDF, for one job; a pipe and a device may be called anything."""
+    before = len(faults)
+    check_file("--output", output, ".pdf", jobs, faults)
+    stream = Path(output).exists() and not Path(output).is_file()
+    named = output == "-" or Path(output).suffix.casefold() == ".pdf"
+    if len(faults) == before and not named and not stream:
+        wanted = f'a name that ends in .pdf, or "{output}/" for a folder'
+        faults.append(Fault("--output", f'"{output}" for 1 job', wanted))

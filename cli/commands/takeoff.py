@@ -10,7 +10,7 @@ from typing import Annotated
 import typer
 
 from evencourse.cli.files.output import write_together
-from evencourse.cli.files.output_name import check_file
+from evencourse.cli.files.output_name import check_file, look_at_file
 from evencourse.cli.options.choices import read_share
 from evencourse.cli.options.planning import planned, with_spare
 from evencourse.cli.options.shared_options import (
@@ -27,9 +27,10 @@ from evencourse.cli.reports.progress import Progress
 from evencourse.cli.reports.spreadsheet import SheetTable, csv_bytes, xlsx_bytes
 from evencourse.cli.reports.table import Screen, screen, show
 from evencourse.cli.reports.take_off_report import order_lines, order_notes, takeoff_lines
+from evencourse.cli.street.asked_engine import read_engine
 from evencourse.cli.street.engines import Engine
 from evencourse.cli.street.parcel import Parcel
-from evencourse.cli.street.several_jobs import check_street, exit_code, over_jobs, read_engine
+from evencourse.cli.street.several_jobs import check_street, exit_code, over_jobs
 from evencourse.cli.street.street_order_report import Taken, job_lines, street_lines, street_tables
 from evencourse.cli.street.street_summary import summary, summary_lines
 from evencourse.cli.street.workers import Done
@@ -74,6 +75,8 @@ def takeoff(
         faults.append(Fault("--xlsx", f'"{xlsx}"', "another file than --csv"))
     if faults:
         raise JobError(faults)
+    for name in (csv, xlsx):
+        look_at_file(name)
     if len(jobs) > 1:
         return _street(jobs, csv, xlsx, share, engine)
     found = planned(jobs[0], starter, share)
@@ -113,7 +116,7 @@ def _street(jobs: list[str], csv: str | None, xlsx: str | None, share: float | N
             show(lambda on: job_lines(jobs, found, on))
             show(lambda on: street_lines(order, len(whole), on))
             print()
-        figures = [Done(one.value.summary if one.value else None, one.faults) for one in found]
+        figures = [Done(one.value.summary if one.value else None, one.faults, one.failing) for one in found]
         show(lambda on: summary_lines(jobs, figures, on, sheets=False))
     return exit_code(len(whole) < len(found), all(one.summary.clean for one in whole))
 

@@ -121,9 +121,9 @@ class Desk:
 
         return await self.maker.ask(task, text, self.folder, on_step=step)
 
-    async def hand_out(self, text: str, kind: str, on_step: Callable[[str], None]) -> str:
+    async def hand_out(self, job: str, text: str, kind: str, on_step: Callable[[str], None]) -> str:
         """Make a file; returns a name under which it can be fetched."""
-        found = await self.maker.ask("hand_out", text, self.folder, kind, on_step=on_step)
+        found = await self.maker.ask("hand_out", job, text, self.folder, kind, on_step=on_step)
         name = secrets.token_urlsafe(12)
         self._made[name] = found
         while len(self._made) > _WAITING:

@@ -63,7 +63,8 @@ async def make(request: Request) -> Response:
 
     async def work() -> None:
         try:
-            name = await desk.hand_out(now.text, kind, lambda words: queue.put_nowait({"step": words}))
+            asked = desk.hand_out(job, now.text, kind, lambda words: queue.put_nowait({"step": words}))
+            name = await asked
             queue.put_nowait({"done": f"/made/{name}", "name": desk.made(name)[0]})  # type: ignore[index]
         except EvencourseError as error:
             queue.put_nowait({"error": str(error)})

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import re
+import tempfile
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
+from evencourse.cli.files.reasons import reason
 from evencourse.cli.questions.interview import AskedQuestion, Interview, yes_or_no
 from evencourse.layout.jobfile.job_file import LARGEST
 from evencourse.layout.jobfile.openings_sheet import named_sheets
@@ -61,6 +64,48 @@ def check_folder(name: str, faults: list[Fault], option: str = "--output") -> No
     if _ending(name) and not _is(name, Path.is_dir):
         wanted = "a folder: what is written into it is named after the job"
         faults.append(Fault(option, f'"{name}"', wanted))
+
+
+def look_at_folder(name: str) -> None:
+    """Find out that nothing can be written into a folder before any work is done for it.
+
+    Args:
+        name: the folder; made when it is written into, if it is not there.
+
+    Raises:
+        OutputError: it cannot be made, or not be written into.
+    """
+    place = Path(os.path.realpath(name))
+    while not os.path.lexists(place) and place != place.parent:
+        place = place.parent
+    _look_at(name, place)
+
+
+def look_at_file(name: str | None) -> None:
+    """The same for a file; ``-``, a pipe and a device are not looked at.
+
+    Raises:
+        OutputError: it is a folder, or its folder is not there or cannot be written into.
+    """
+    if name is None or name == "-":
+        return
+    place = Path(os.path.realpath(name))
+    if place.is_dir():
+        raise OutputError(f"{name} is a folder: name a file; nothing written")
+    if not os.path.lexists(place) or place.is_file():
+        _look_at(name, place.parent)
+
+
+def _look_at(name: str, folder: Path) -> None:
+    """Write a file without a name there: rights alone do not tell of disks that are read-only."""
+    try:
+        if not folder.is_dir():
+            kind = errno.ENOTDIR if os.path.lexists(folder) else errno.ENOENT
+            raise OSError(kind, os.strerror(kind))
+        with tempfile.TemporaryFile(dir=folder):
+            pass
+    except OSError as error:
+        raise OutputError(f"cannot write {name}: {reason(error)}; nothing written") from error
 
 
 def check_drawings(paths: Sequence[Path]) -> None:

@@ -19,7 +19,12 @@ from evencourse.cli.files.output import Output
 
 #: Hexadecimal digits of a key: 64 bits, a slip in a street of a million lots is out of the question.
 _DIGITS = 16
-_PROVENANCE = re.compile(rb"evencourse provenance ([0-9a-f]{16}) of (\d{1,6}) (\{[^{}]{0,2000}\})")
+_PROVENANCE = re.compile(
+    rb"evencourse provenance ([0-9a-f]{16}) of (\d{1,6}) from ([0-9a-f]{16}|-) holds ([0-9a-f]{16}) "
+    rb"(\{[^{}]{0,2000}\})"
+)
+#: Suffixes of the kinds that have a place for it.
+_KINDS = (".svg", ".dxf", ".ifc", ".pdf", ".png")
 _PNG = b"\x89PNG\r\n\x1a\n"
 #: Where its provenance stands: near one end of the file [bytes].
 _NEAR = 8192
@@ -33,17 +38,23 @@ class Provenance:
         key: of everything that the files follow from, as :func:`content_key` makes it.
         files: how many there are in the group.
         facts: plain values to know again without making the files anew.
+        origin: a key of the job file that they are drawn of, whatever stands in it; empty where none is kept.
     """
 
     key: str
     files: int
     facts: Mapping[str, float | bool | None]
+    origin: str = ""
 
-    @property
-    def words(self) -> bytes:
-        """As it stands in a file."""
+    def words(self, holds: str) -> bytes:
+        """As it stands in a file.
+
+        Args:
+            holds: key of the file's bytes without it.
+        """
         facts = json.dumps(self.facts, separators=(",", ":"), sort_keys=True)
-        return f"evencourse provenance {self.key} of {self.files} {facts}".encode("ascii")
+        words = f"{self.key} of {self.files} from {self.origin or '-'} holds {holds} {facts}"
+        return f"evencourse provenance {words}".encode("ascii")
 
 
 def content_key(*parts: bytes | str) -> str:
@@ -62,26 +73,37 @@ def content_key(*parts: bytes | str) -> str:
 
 def marked(output: Output, provenance: Provenance) -> Output:
     """The file with its provenance; one of a kind that has no place for it stays as it is."""
-    data = output.data
-    match Path(output.name).suffix:
+    data, suffix = output.data, Path(output.name).suffix
+    if suffix not in _KINDS:
+        return output
+    match suffix:
         case ".svg":
-            end = data.index(b"?>") + 2
-            data = data[:end] + b"\n<!-- " + provenance.words + b" -->" + data[end:]
+            at = data.index(b"?>") + 2
         case ".dxf":
-            start, word, rest = data.rpartition(b"  0\nEOF")
-            data = start + b"999\n" + provenance.words + b"\n" + word + rest
+            at = data.rindex(b"  0\nEOF")
         case ".ifc":
-            start, word, rest = data.partition(b"HEADER;\n")
-            data = start + b"/* " + provenance.words + b" */\n" + word + rest
+            at = data.index(b"HEADER;\n") + 8
         case ".pdf":
-            start, word, rest = data.rpartition(b"startxref")
-            data = start + b"% " + provenance.words + b"\n" + word + rest
-        case ".png":
-            chunk = b"tEXtComment\0" + provenance.words
-            length, check = struct.pack(">I", len(chunk) - 4), struct.pack(">I", zlib.crc32(chunk))
-            head = len(_PNG) + 25  # the header chunk comes first and is of one size
-            data = data[:head] + length + chunk + check + data[head:]
-    return Output(output.name, data)
+            at = data.rindex(b"startxref")
+        case _:
+            at = len(_PNG) + 25  # the header chunk comes first and is of one size
+    block = _block(suffix, provenance.words(content_key(data)))
+    return Output(output.name, data[:at] + block + data[at:])
+
+
+def _block(suffix: str, words: bytes) -> bytes:
+    """All that is put into a file of a kind for its provenance."""
+    match suffix:
+        case ".svg":
+            return b"\n<!-- " + words + b" -->"
+        case ".dxf":
+            return b"999\n" + words + b"\n"
+        case ".ifc":
+            return b"/* " + words + b" */\n"
+        case ".pdf":
+            return b"% " + words + b"\n"
+    chunk = b"tEXtComment\0" + words
+    return struct.pack(">I", len(chunk) - 4) + chunk + struct.pack(">I", zlib.crc32(chunk))
 
 
 def provenance_of(path: Path) -> Provenance | None:
@@ -95,17 +117,35 @@ def provenance_of(path: Path) -> Provenance | None:
     except OSError:
         return None
     found = _PROVENANCE.search(near)
-    if found is None:
-        return None
+    return None if found is None else _read(found)
+
+
+def as_written(path: Path) -> Provenance | None:
+    """The provenance in a file whose bytes nobody has changed since it was written; None in any other."""
     try:
-        facts = json.loads(found[3])
+        data = path.read_bytes()
+    except OSError:
+        return None
+    found = _PROVENANCE.search(data)
+    if found is None or path.suffix not in _KINDS:
+        return None
+    before, _, after = data.partition(_block(path.suffix, found[0]))
+    return _read(found) if content_key(before + after).encode() == found[4] else None
+
+
+def _read(found: re.Match[bytes]) -> Provenance | None:
+    try:
+        facts = json.loads(found[5])
     except ValueError:
         return None
-    return Provenance(found[1].decode(), int(found[2]), facts)
+    origin = found[3].decode().strip("-")
+    return Provenance(found[1].decode(), int(found[2]), facts, origin)
 
 
 def standing(paths: Iterable[Path], key: str) -> Provenance | None:
-    """The provenance of a whole group of files made of what has this key; None where one is missing.
+    """The provenance of a whole group of files made of what has this key.
+
+    None where one is missing, or was changed since it was written.
 
     Args:
         paths: files among which the group may be.
@@ -114,6 +154,6 @@ def standing(paths: Iterable[Path], key: str) -> Provenance | None:
     found = [
         provenance
         for path in paths
-        if (provenance := provenance_of(path)) is not None and provenance.key == key
+        if (provenance := provenance_of(path)) is not None and provenance.key == key and as_written(path)
     ]
     return found[0] if found and len(found) == found[0].files else None

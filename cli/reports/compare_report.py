@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from evencourse.cli.reports.job_head import job_head
 from evencourse.cli.reports.table import Cell, Column, Screen, clean, styled, table, wrapped
 from evencourse.layout.model.job import Job
-from evencourse.layout.order.siding_quantities import Siding, in_squares
+from evencourse.layout.order.order_items import Item, siding_item
+from evencourse.layout.order.siding_quantities import Siding
 from evencourse.layout.results.comparison import Candidate, StarterScores
 from evencourse.layout.solver.score import strict_order
 from evencourse.render.sheets.strip_chart import siding_words, spot_words
 from evencourse.render.words.edges_not_met import price_words
+from evencourse.render.words.piece_words import quantity_words
 from evencourse.render.words.plan_words import show
 
 #: Longest row of signs [cells].
@@ -51,8 +54,9 @@ def compare_lines(job: Job, ranked: Sequence[Candidate], on: Screen) -> Iterator
     yield from table(columns, [_row(one, ranked[0], musts, on) for one in ranked], on)
     yield ""
     yield from wrapped(
-        "Starter range: how far the starter can move with no edge lost. Material: what to buy, no extra "
-        "included. Waste: the share of it that does not show on the wall.",
+        "Starter range: how far the starter can move with no edge lost. Material: stock lengths to cut, or "
+        "shingles as the order counts them, in whole bundles; no extra included. Waste: the share of the "
+        "stock lengths that does not show on the wall.",
         on.width,
     )
     own = next((one for one in ranked if one.own and not one.starters), ranked[0])
@@ -86,7 +90,12 @@ def _row(one: Candidate, best: Candidate, musts: bool, on: Screen) -> list[str |
 def _material(use: Siding, job: Job) -> str:
     if use.bars:
         return str(use.bars)
-    return f"{in_squares(job, use.area):.1f} {'squares' if job.units == 'in' else 'm²'}"
+    return quantity_words(to_buy(job, use))
+
+
+def to_buy(job: Job, use: Siding) -> Item:
+    """A siding as the order has it, but with no extra."""
+    return siding_item(replace(job, order=replace(job.order, spare=0.0)), use)
 
 
 def _against(one: Candidate, best: Candidate) -> str:

@@ -37,6 +37,8 @@ class Progress:
         self._done = 0
         self._label = ""
         self._over = threading.Event()
+        self._shown = ""
+        self._writing = threading.Lock()
         self._thread: threading.Thread | None = None
 
     def __enter__(self) -> Progress:
@@ -59,19 +61,31 @@ class Progress:
         self._done += 1
         self._label = clean(label)
 
+    def say(self, text: str) -> None:
+        """Say something that stays, above the line; also where no line is shown."""
+        with self._writing:
+            self._wipe()
+            self._stream.write(f"{clean(text)}\n")
+            self._stream.flush()
+
     def _show(self) -> None:
-        shown = ""
         wait = self._patience
         while not self._over.wait(wait):
             wait = self._renewal
             line = wrapped(self._line(), (screen(self._stream).width or 80) - 1)[0]
-            if line != shown:
-                self._stream.write(f"\r{line}{' ' * (cells(shown) - cells(line))}")
-                self._stream.flush()
-                shown = line
-        if shown:
-            self._stream.write(f"\r{' ' * cells(shown)}\r")
+            with self._writing:
+                if line != self._shown:
+                    self._stream.write(f"\r{line}{' ' * (cells(self._shown) - cells(line))}")
+                    self._stream.flush()
+                    self._shown = line
+        with self._writing:
+            self._wipe()
+
+    def _wipe(self) -> None:
+        if self._shown:
+            self._stream.write(f"\r{' ' * cells(self._shown)}\r")
             self._stream.flush()
+            self._shown = ""
 
     def _line(self) -> str:
         if self._bar:

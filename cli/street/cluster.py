@@ -6,15 +6,21 @@ one who asks keeps a few hundred jobs in the air at most, and writes what comes 
 
 from __future__ import annotations
 
+import asyncio
+import contextlib
 import logging
+import threading
 from collections.abc import Callable, Iterator, Sequence
 from typing import Any, TypeVar
 
 from distributed import Client, KilledWorker, Security, as_completed
 from distributed.client import FutureCancelledError
+from distributed.comm.core import CommClosedError, FatalCommClosedError, connect
 
+from evencourse.cli.street import engines
+from evencourse.cli.street.engines import ClusterError
 from evencourse.cli.street.parcel import whole_program_words
-from evencourse.cli.street.workers import Done, answer, program_fault
+from evencourse.cli.street.workers import Done, answer, ended, program_fault
 from evencourse.layout.model.errors import EvencourseError
 
 Item = TypeVar("Item")
@@ -26,10 +32,10 @@ IN_THE_AIR = 256
 _SAME = "install the same on all of them"
 #: How long the scheduler may take to answer, and the first worker to be there [s].
 _ANSWERS, _WORKER = 10, 20
-
-
-class ClusterError(EvencourseError):
-    """The cluster cannot be used, or went away."""
+#: How often it is asked whether a worker is left [s]; twice none is told.
+_LOOK = 4.0
+#: What has loggers of its own: a scheduler that goes away is told here, not in a traceback.
+_TALKATIVE = ("distributed", "distributed.client", "tornado.application")
 
 
 class OtherProgramError(EvencourseError):
@@ -42,6 +48,7 @@ def on_cluster(
     address: str,
     tls: tuple[str | None, str | None, str | None],
     done: Callable[[int, Done[Value]], Kept],
+    say: Callable[[str], None] = engines.say,
 ) -> list[Kept]:
     """Do the same work on every item, on the workers of a scheduler.
 
@@ -52,28 +59,27 @@ def on_cluster(
         tls: files of the authority's certificate, of our own, and of its key; None where there is none.
         done: given the index of each item and what became of it, in the order in which they end; it returns
             what is to be kept.
+        say: told when no worker is left, once each time.
 
     Returns:
         What was kept of each, in the order of the items. A job whose workers died again and again is a fault
         of that job, when the scheduler gives it up (its setting ``allowed-failures``).
 
     Raises:
-        ClusterError: no scheduler or no worker there, another program on a worker, or it went away: what was
-            done until then is kept, and the message says how many were not.
+        ClusterError: no scheduler or no worker there, another program on a worker, or it went away.
     """
-    logging.getLogger("distributed").setLevel(logging.CRITICAL)
+    for name in _TALKATIVE:
+        logging.getLogger(name).setLevel(logging.CRITICAL + 1)
     own = whole_program_words()
     client = _client(address, tls)
     kept: dict[int, Kept] = {}
     try:
         _same_program(client, own)
-        for index, one in _answers(client, work, items, own):
-            kept[index] = done(index, one)
+        with _watched(client, say):
+            for index, one in _answers(client, work, items, own):
+                kept[index] = done(index, one)
     except (OSError, FutureCancelledError) as error:
-        raise ClusterError(
-            f"the scheduler at {address} went away: {len(kept)} of {len(items)} jobs done, "
-            f"{len(items) - len(kept)} not; run the same command with --changed to do the others"
-        ) from error
+        raise ClusterError(f"the scheduler at {address} went away", begun=True) from error
     finally:
         client.close(timeout=2)
     return [kept[index] for index in range(len(items))]
@@ -90,17 +96,86 @@ def _client(address: str, tls: tuple[str | None, str | None, str | None]) -> Cli
             "tls_client_key": key,
             "require_encryption": True,
         }
+    secured = Security(**security)
+    if reason := _no_scheduler(address, secured):
+        raise ClusterError(f"no Dask scheduler answers at {address}: {reason}")
     try:
-        client = Client(address, timeout=_ANSWERS, security=Security(**security), set_as_default=False)
-    except (OSError, ValueError, TypeError) as error:
+        client = Client(address, timeout=_ANSWERS, security=secured, set_as_default=False)
+    except (OSError, ValueError, TypeError, ImportError) as error:
         reason = str(error).splitlines()[0] if str(error) else type(error).__name__
-        raise ClusterError(f"no scheduler answers at {address}: {reason}") from error
+        raise ClusterError(f"the scheduler at {address} cannot be used: {reason}") from error
     try:
         client.wait_for_workers(1, timeout=_WORKER)
     except TimeoutError as error:
         client.close(timeout=2)
         raise ClusterError(f"the scheduler at {address} has no worker") from error
     return client
+
+
+def _no_scheduler(address: str, security: Security) -> str:
+    """Why no scheduler is at an address; empty when one is.
+
+    A client waits for ever for what listens there but does not speak as a scheduler, and keeps at it when it
+    is given up. So the question goes out first on a connection of its own, in a thread with a loop of its
+    own: whoever asks may have one running.
+    """
+    found: list[object] = []
+
+    def ask() -> None:
+        try:
+            with asyncio.Runner(loop_factory=asyncio.SelectorEventLoop) as runner:
+                found.append(runner.run(asyncio.wait_for(_identity(address, security), _ANSWERS)))
+        except Exception as error:  # whatever is made of bytes that mean something else
+            found.append(error)
+
+    thread = threading.Thread(target=ask, daemon=True)
+    thread.start()
+    thread.join(1.5 * _ANSWERS)
+    match found[0] if found else TimeoutError():
+        case {"workers": _}:
+            return ""
+        case {"type": "Worker" | "Nanny"}:
+            return "a worker has that address"
+        case FatalCommClosedError():
+            return "it has no certificate of that authority, or speaks no TLS"
+        case TimeoutError():
+            return "what listens there gives no answer"
+        case CommClosedError():
+            return "what listens there hangs up"
+        case OSError():
+            return "nothing listens there, or nothing gets through"
+    return "what listens there speaks otherwise"
+
+
+async def _identity(address: str, security: Security) -> object:
+    """What a server of Dask says that it is."""
+    arguments = security.get_connection_args("client")
+    comm = await connect(address, timeout=0.9 * _ANSWERS, **arguments)
+    try:
+        await comm.write({"op": "identity", "reply": True})
+        return await comm.read()
+    finally:
+        comm.abort()
+
+
+@contextlib.contextmanager
+def _watched(client: Client, say: Callable[[str], None]) -> Iterator[None]:
+    """Say when no worker is left: the scheduler keeps the jobs until one joins."""
+    over = threading.Event()
+
+    def look() -> None:
+        none = 0
+        with contextlib.suppress(Exception):  # the scheduler went away, or all is done
+            while not over.wait(_LOOK):
+                none = 0 if client.nthreads() else none + 1
+                if none == 2:
+                    say("no worker is left; the run goes on when one joins, Ctrl-C ends it")
+
+    threading.Thread(target=look, daemon=True).start()
+    try:
+        yield
+    finally:
+        over.set()
 
 
 def _same_program(client: Client, own: str) -> None:
@@ -131,29 +206,29 @@ def _answers(
     """Index of each item and what became of it, in the order in which they end."""
     waiting = iter(enumerate(items))
     out: dict[Any, int] = {}
-    ended = as_completed(loop=client.loop)
+    answered = as_completed(loop=client.loop)
 
     def send() -> None:
         for index, item in waiting:
             future = client.submit(checked_answer, own, work, item, pure=False)
             out[future] = index
-            ended.add(future)
+            answered.add(future)
             return
 
     for _ in range(min(IN_THE_AIR, len(items))):
         send()
-    for future in ended:
+    for future in answered:
         index = out.pop(future)
         try:
             one: Done[Value] = future.result()
-        except KilledWorker:
-            one = Done(None, ("a fault in the program itself: every worker that had it in hand died",))
+        except KilledWorker as error:
+            one = ended(error.allowed_failures + 1)
         except (FutureCancelledError, OSError):
             raise
         except OtherProgramError as error:
-            raise ClusterError(str(error)) from error
+            raise ClusterError(str(error), begun=True) from error
         except ModuleNotFoundError as error:
-            raise ClusterError(f"a worker has no evencourse ({error}): {_SAME}") from error
+            raise ClusterError(f"a worker has no evencourse ({error}): {_SAME}", begun=True) from error
         except Exception as error:  # what it gave could not be sent
             one = Done(None, program_fault(error))
         future.release()

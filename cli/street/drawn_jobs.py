@@ -60,10 +60,10 @@ def draw_one(wanted: DrawOptions, one: Parcel) -> Finished:
         wanted: what to draw.
         one: the job.
     """
-    return drawn_files(result(one.job()), wanted, one.key((wanted, None)), Progress(1).step)
+    return drawn_files(result(one.job()), wanted, one.key((wanted, None)), Progress(1).step, one.origin)
 
 
-def drawn_files(found: Result, wanted: DrawOptions, key: str, step: Step) -> Finished:
+def drawn_files(found: Result, wanted: DrawOptions, key: str, step: Step, origin: str) -> Finished:
     """The files of a job, with their provenance.
 
     Args:
@@ -71,6 +71,7 @@ def drawn_files(found: Result, wanted: DrawOptions, key: str, step: Step) -> Fin
         wanted: what to draw.
         key: of what the files follow from.
         step: told what is being done.
+        origin: key of the job file.
     """
     plan = found.plan
     step("cutting the pieces, laying out the sheets")
@@ -87,7 +88,7 @@ def drawn_files(found: Result, wanted: DrawOptions, key: str, step: Step) -> Fin
         # Not the name of the job alone: a model of the building itself is often called so.
         name = f"{safe_stem(plan.job.name)}-siding.ifc"
         outputs.append(Output(name, ifc(found, name, wanted.day)))
-    return finished(outputs, summary(found, count, len(outputs)), key, _stems(plan))
+    return finished(outputs, summary(found, count, len(outputs)), key, origin)
 
 
 def _names(plan: Plan) -> list[str]:

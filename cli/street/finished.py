@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import contextlib
-import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from evencourse.cli.files.output import Output, write_folder
 from evencourse.cli.files.output_name import check_drawings
-from evencourse.cli.files.provenance import Provenance, marked, standing
+from evencourse.cli.files.provenance import Provenance, as_written, marked, provenance_of, standing
 from evencourse.cli.street.street_summary import Summary, unchanged
 
 
@@ -21,38 +20,50 @@ class Finished:
     Attributes:
         outputs: its files.
         summary: its figures.
-        names: names of what is drawn, without number of part and suffix: files of an earlier run that bear
-            one of them, and are no part of it now, are taken away.
+        origin: key of its job file, where files of an earlier run that are no part of it now are to be taken
+            away; else empty.
     """
 
     outputs: tuple[Output, ...]
     summary: Summary
-    names: tuple[str, ...] = ()
+    origin: str = ""
 
 
-def finished(outputs: Sequence[Output], summary: Summary, key: str, names: Sequence[str] = ()) -> Finished:
+@dataclass(frozen=True)
+class Written:
+    """What was done to a folder.
+
+    Attributes:
+        paths: of the files written.
+        removed: files of an earlier run, taken away.
+    """
+
+    paths: tuple[Path, ...]
+    removed: tuple[Path, ...]
+
+
+def finished(outputs: Sequence[Output], summary: Summary, key: str, origin: str = "") -> Finished:
     """The files of a job with their provenance.
 
     Args:
         outputs: its files.
         summary: its figures; the provenance keeps them.
         key: of what the files follow from.
-        names: as in :class:`Finished`.
+        origin: as in :class:`Finished`.
     """
-    provenance = Provenance(key, len(outputs), summary.facts)
-    return Finished(tuple(marked(output, provenance) for output in outputs), summary, tuple(names))
+    provenance = Provenance(key, len(outputs), summary.facts, origin)
+    return Finished(tuple(marked(output, provenance) for output in outputs), summary, origin)
 
 
-def put(folder: Path, done: Finished) -> tuple[Path, ...]:
-    """Write the files of a job into a folder; the path of each.
+def put(folder: Path, done: Finished) -> Written:
+    """Write the files of a job into a folder.
 
     Raises:
         OutputError: nothing was written; a DXF or a model there is another's work, or no folder is.
     """
     check_drawings([folder / one.name for one in done.outputs if one.name.endswith((".dxf", ".ifc"))])
     paths = write_folder(folder, done.outputs)
-    _clear_parts(folder, done.names, {path.name for path in paths})
-    return paths
+    return Written(paths, tuple(_clear_earlier(folder, done.origin, paths)) if done.origin else ())
 
 
 def what_stands(folder: Path, suffixes: Sequence[str], key: str) -> Summary | None:
@@ -72,11 +83,21 @@ def _files(folder: Path, suffixes: Sequence[str]) -> Iterator[Path]:
         yield from (path for path in folder.iterdir() if path.suffix in suffixes)
 
 
-def _clear_parts(folder: Path, names: Sequence[str], written: set[str]) -> None:
-    """Take away what an earlier run drew of the same faces when they took another number of sheets."""
-    suffixes = {Path(name).suffix for name in written} & {".svg", ".png"}
-    for path in _files(folder, tuple(suffixes)) if names else ():
-        named = re.fullmatch(r"(.+?)(?:-part-[1-9]\d*)?", path.stem)
-        if named and named[1] in names and path.name not in written and path.is_file():
+def _clear_earlier(folder: Path, origin: str, paths: Sequence[Path]) -> Iterator[Path]:
+    """Take away what an earlier run drew of the same job file and this run did not, format by format.
+
+    A face that is gone, or is called otherwise, or takes fewer sheets, leaves no drawing that somebody could
+    build from. What somebody changed since stays: it is theirs.
+    """
+    written = {path.name for path in paths}
+    folded = {path.name.casefold() for path in paths}
+    for path in sorted(_files(folder, tuple({path.suffix for path in paths}))):
+        if path.name in written or path.is_symlink() or not path.is_file():
+            continue
+        if path.name.casefold() in folded and any(path.samefile(other) for other in paths):
+            continue  # one name where case does not count
+        provenance = provenance_of(path)
+        if provenance is not None and provenance.origin == origin and as_written(path):
             with contextlib.suppress(OSError):  # it is of no harm where it cannot be taken away
                 path.unlink()
+                yield path

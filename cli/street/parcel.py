@@ -48,6 +48,11 @@ class Parcel:
         """
         return parse_job(self.text, self.beside)
 
+    @property
+    def origin(self) -> str:
+        """A key of the job file by its name, whatever stands in it; empty for standard input."""
+        return "" if self.source == "-" else content_key("job file", Path(self.source).stem)
+
     def key(self, wanted: object) -> str:
         """A key of all that the outputs follow from: the job, the profiles that it names, the program.
 

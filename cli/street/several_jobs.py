@@ -3,44 +3,32 @@
 from __future__ import annotations
 
 import os
-import re
 import sys
-from collections.abc import Callable, Sequence
-from importlib.util import find_spec
+from collections import Counter
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import TypeVar
 
 from evencourse.cli.files.file_names import safe_stem
+from evencourse.cli.options.job_reading import ReadingError
 from evencourse.cli.reports.progress import Progress
 from evencourse.cli.reports.table import clean, show
-from evencourse.cli.street.engines import Cluster, Engine, ThisMachine
+from evencourse.cli.street.engines import ClusterError, Engine
 from evencourse.cli.street.parcel import Parcel, parcel
 from evencourse.cli.street.street_summary import Summary, summary_lines
-from evencourse.cli.street.workers import Done, told
+from evencourse.cli.street.workers import Done, Failing, told
 from evencourse.layout.model.errors import EvencourseError, Fault
 
 Kept = TypeVar("Kept")
 Value = TypeVar("Value")
 
-#: More processes than this are a slip of the finger.
-_MOST = 512
-
-
-def cores() -> int:
-    """How many processes can run at once here."""
-    if hasattr(os, "sched_getaffinity"):
-        return len(os.sched_getaffinity(0))
-    return os.cpu_count() or 1
-
-
-def read_workers(text: str | None, faults: list[Fault]) -> int:
-    """How many jobs are worked at at once: as many as there are cores when nothing is said."""
-    if text is None:
-        return cores()
-    number = int(text) if text.isascii() and text.isdigit() and len(text) < 6 else 0
-    if not 1 <= number <= _MOST:
-        faults.append(Fault("--jobs", f'"{text}"', f"a number of jobs at once, from 1 to {_MOST}"))
-    return number
+#: What is said of jobs that failed, by how: of one, and of several.
+_FAILED: Mapping[Failing, tuple[str, str]] = {
+    "broken": ("1 job is broken", "jobs are broken"),
+    "unread": ("1 job file cannot be read", "job files cannot be read"),
+    "ended": ("1 job's process was ended", "jobs' processes were ended"),
+    "unwritten": ("1 job could not be written", "jobs could not be written"),
+}
 
 
 def check_street(jobs: Sequence[str], starter: Sequence[str] | None, faults: list[Fault]) -> None:
@@ -90,53 +78,14 @@ def output_names(jobs: Sequence[str], faults: list[Fault]) -> tuple[str, ...]:
     return tuple(names)
 
 
-def read_engine(
-    workers: str | None,
-    cluster: str | None,
-    tls: tuple[str | None, str | None, str | None],
-    jobs: Sequence[str],
-    faults: list[Fault],
-) -> Engine:
-    """Who does the work: the processes of this machine, or a cluster.
-
-    Args:
-        workers: what ``--jobs`` was given.
-        cluster: what ``--cluster`` was given.
-        tls: what ``--tls-ca``, ``--tls-cert`` and ``--tls-key`` were given.
-        jobs: the job files as the user named them.
-        faults: what is wrong is added to them.
-    """
-    number = read_workers(workers, faults)
-    options = ("--tls-ca", "--tls-cert", "--tls-key")
-    given = [(option, file) for option, file in zip(options, tls, strict=True) if file is not None]
-    if cluster is None:
-        faults += [Fault(option, f'"{file}" without --cluster', "--cluster, too") for option, file in given]
-        return ThisMachine(number)
-    if workers is not None:
-        faults.append(Fault("--jobs", f'"{workers}" with --cluster', "one of them: the cluster has its own"))
-    if len(jobs) == 1:
-        faults.append(Fault("--cluster", "1 job", "several jobs"))
-    if find_spec("distributed") is None:
-        faults.append(Fault("--cluster", "no Dask installed here", "pip install 'evencourse[cluster]'"))
-    address = cluster if "://" in cluster else f"tcp://{cluster}"
-    if not re.fullmatch(r"(tcp|tls)://[^\s/]+:\d{1,5}/?", address):
-        faults.append(Fault("--cluster", f'"{cluster}"', "HOST:PORT of a scheduler, or tls://HOST:PORT"))
-    if address.startswith("tls:") and len(given) < len(options):
-        faults.append(Fault("--cluster", f'"{cluster}"', "--tls-ca, --tls-cert and --tls-key, too"))
-    for option, file in given:
-        if not Path(file).is_file():
-            faults.append(Fault(option, f'"{file}", which is no file', "a file of PEM text"))
-    return Cluster(address, *tls)
-
-
 def over_jobs(
     work: Callable[[Parcel], Value],
     jobs: Sequence[str],
     engine: Engine,
     settle: Callable[[int, Value], Kept],
-    stands: Callable[[int, Parcel], Kept | None] = lambda index, one: None,
+    stands: Callable[[int, Parcel], Kept | None] | None = None,
 ) -> list[Done[Kept]]:
-    """Do the work on every job, with a bar on the terminal; then tell the faults of the broken ones.
+    """Do the work on every job, with a bar on the terminal; then tell the faults of those that failed.
 
     Args:
         work: see ``evencourse.cli.street.workers.in_workers``.
@@ -144,49 +93,85 @@ def over_jobs(
         engine: who does it.
         settle: given the index of a job and what the work gave, here in this process: writes what is to be
             written, and returns what is to be kept.
-        stands: what is kept of a job whose work is done already; None for any other.
+        stands: what is kept of a job whose work is done already, None for any other; left out where what is
+            done does not stay done.
+
+    Raises:
+        ClusterError: as the engine does; when jobs were done by then it says how many, and how to go on.
+        KeyboardInterrupt: with the same said.
     """
     found: dict[int, Done[Kept]] = {}
     sent: list[tuple[int, Parcel]] = []
+    again = "run the same command again" + ("" if stands is None else " with --changed")
 
     def note(index: int, one: Done[Kept]) -> None:
         found[index] = one
-        broken = sum(each.broken for each in found.values())
-        progress.step(jobs[index] + (f" ({broken} broken)" if broken else ""))
+        failed = sum(each.broken for each in found.values())
+        progress.step(jobs[index] + (f" ({failed} failed)" if failed else ""))
 
     def settled(index: int, value: Value) -> Done[Kept]:
         try:
             return Done(settle(index, value))
         except EvencourseError as error:
-            return Done(None, told(error))
+            return Done(None, told(error), "unwritten")
 
     def done(number: int, one: Done[Value]) -> None:
         index = sent[number][0]
-        note(index, Done(None, one.faults) if one.value is None else settled(index, one.value))
+        kept = Done[Kept](None, one.faults, one.failing) if one.value is None else settled(index, one.value)
+        note(index, kept)
 
-    with Progress(len(jobs), bar=True) as progress:
-        for index, job in enumerate(jobs):
-            try:
-                one = parcel(job)
-            except EvencourseError as error:
-                note(index, Done(None, told(error)))
-                continue
-            if (kept := stands(index, one)) is not None:
-                note(index, Done(kept))
-            else:
-                sent.append((index, one))
-        engine.run(work, [one for _, one in sent], done)
+    def so_far() -> str:
+        whole = sum(not each.broken for each in found.values())
+        failed = len(found) - whole
+        words = f", {failed} failed" if failed else ""
+        others = "" if stands is None else " to do the others"
+        return f"{whole} of {len(jobs)} jobs done{words}, {len(jobs) - len(found)} not; {again}{others}"
+
+    try:
+        with Progress(len(jobs), bar=True) as progress:
+            for index, job in enumerate(jobs):
+                try:
+                    one = parcel(job)
+                except EvencourseError as error:
+                    note(
+                        index,
+                        Done(None, told(error), "unread" if isinstance(error, ReadingError) else "broken"),
+                    )
+                    continue
+                if stands is not None and (kept := stands(index, one)) is not None:
+                    note(index, Done(kept))
+                else:
+                    sent.append((index, one))
+            engine.run(work, [one for _, one in sent], done, progress.say)
+    except KeyboardInterrupt as stopped:
+        raise KeyboardInterrupt(f"interrupted: {so_far()}") from stopped
+    except ClusterError as error:
+        if error.begun:
+            raise ClusterError(f"{error}: {so_far()}", begun=True) from error
+        raise
     results = [found[index] for index in range(len(jobs))]
+    _tell_failed(jobs, results, again)
+    return results
+
+
+def _tell_failed(jobs: Sequence[str], results: Sequence[Done[Kept]], again: str) -> None:
+    """Every fault with its file, then how many failed, and what to do where it is no fault of the job."""
     sys.stdout.flush()
     for job, each in zip(jobs, results, strict=True):
         for line in each.faults:
             print(clean(f"{job}: {line}"), file=sys.stderr)
-    broken = sum(one.broken for one in results)
-    if broken:
-        count = "1 job is" if broken == 1 else f"{broken} jobs are"
-        print(f"{count} broken; nothing of {'it' if broken == 1 else 'them'} written", file=sys.stderr)
+    counts = Counter(one.failing for one in results if one.broken)
+    if counts:
+        words = [
+            one if counts[how] == 1 else f"{counts[how]} {many}"
+            for how, (one, many) in _FAILED.items()
+            if how in counts
+        ]
+        nothing = f"nothing of {'it' if counts.total() == 1 else 'them'} written"
+        print(f"{', '.join(words)}; {nothing}", file=sys.stderr)
+        if counts["ended"]:
+            print(f"{again} to try what was ended from outside once more", file=sys.stderr)
         sys.stderr.flush()
-    return results
 
 
 def exit_code(broken: bool, all_clean: bool) -> int:
@@ -194,7 +179,14 @@ def exit_code(broken: bool, all_clean: bool) -> int:
     return 2 if broken else 0 if all_clean else 1
 
 
-def summed_up(jobs: Sequence[str], found: Sequence[Done[Summary]], output: str) -> int:
+def removed_lines(removed: Sequence[Path]) -> Iterator[str]:
+    """What of an earlier run was taken away."""
+    return (clean(f"{path}: of an earlier run, taken away") for path in removed)
+
+
+def summed_up(
+    jobs: Sequence[str], found: Sequence[Done[Summary]], output: str, removed: Sequence[Path]
+) -> int:
     """Show the table of all jobs and what was written; the exit code."""
     whole = [one.value for one in found if one.value is not None]
     show(lambda on: summary_lines(jobs, found, on))
@@ -202,6 +194,8 @@ def summed_up(jobs: Sequence[str], found: Sequence[Done[Summary]], output: str) 
     same = sum(one.unchanged for one in whole)
     if files:
         print(clean(f"{files} file{'' if files == 1 else 's'} in {output}"))
+    for line in removed_lines(removed):
+        print(line)
     if same:
         print(f"{same} job{' is' if same == 1 else 's are'} unchanged, with the files that were there")
     return exit_code(len(whole) < len(found), all(one.clean for one in whole))

@@ -5,15 +5,22 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from evencourse.cli.reports.compare_report import to_buy
 from evencourse.cli.reports.table import Cell, Column, Screen, clean, styled, table, wrapped
+from evencourse.cli.street.street_summary import without
 from evencourse.cli.street.workers import Done
 from evencourse.layout.model.course_plan import Score
+from evencourse.layout.model.job import Units
+from evencourse.layout.order.siding_quantities import FOOT, METRE, SQUARE, unit_area
 from evencourse.layout.results.comparison import Candidate, total
 from evencourse.layout.solver.score import strict_order
 from evencourse.render.sheets.strip_chart import siding_words
+from evencourse.render.words.piece_words import figure_words
 
 #: What the job files' own siding is called, where it differs from job to job.
 OWN = "each job's own"
+#: Millimetres in an inch.
+_INCH = 25.4
 
 
 @dataclass(frozen=True)
@@ -25,6 +32,7 @@ class Way:
         own: it is the job's own.
         score: the scores of all course sets added up.
         bars: stock lengths.
+        shingles: to buy, in whole bundles [square inches].
         shown: what of them shows [square inches].
         bought: what they cover, laps left out [square inches].
     """
@@ -33,6 +41,7 @@ class Way:
     own: bool
     score: Score
     bars: int
+    shingles: float
     shown: float
     bought: float
 
@@ -44,12 +53,14 @@ class Compared:
     Attributes:
         lines: its report for the terminal.
         ways: the sidings tried, best first.
+        units: of the job.
         clean: its own siding leaves no sliver and misses no limit.
         svg: its strip charts; None when none are asked for or there are none.
     """
 
     lines: tuple[str, ...]
     ways: tuple[Way, ...]
+    units: Units
     clean: bool
     svg: bytes | None
 
@@ -57,12 +68,15 @@ class Compared:
 def way(one: Candidate) -> Way:
     """A candidate in figures."""
     hung = [use for use in one.uses if use.bars]
-    square = one.plan.job.inch**2
+    job = one.plan.job
+    square = job.inch**2
+    shingles = sum(to_buy(job, use).quantity for use in one.uses if use.courses)
     return Way(
         siding=siding_words(one),
         own=one.own,
         score=one.score,
         bars=sum(use.bars for use in hung),
+        shingles=shingles * unit_area(job) / square,
         shown=sum(use.area for use in hung) / square,
         bought=sum(use.bars * use.cover for use in hung) / square,
     )
@@ -84,28 +98,61 @@ def compared_lines(jobs: Sequence[str], found: Sequence[Done[Compared]], on: Scr
             yield ""
     if not whole:
         return
-    yield styled(f"All jobs together: {len(whole)}", "strong", on)
-    rows = [(words, _sum(ways)) for words, ways in _sidings(whole)]
-    rows.sort(key=lambda row: strict_order(row[1].score))
+    left_out = without(found)
+    yield styled(f"All jobs together: {len(whole)}{f', {left_out}' if left_out else ''}", "strong", on)
+    rows = [(words, ways, _sum(ways)) for words, ways in _sidings(whole)]
+    rows.sort(key=lambda row: strict_order(row[2].score))
+    area = Area.of(whole) if any(one.shingles for _, _, one in rows) else None
     columns = [
         Column("Siding", wraps=True),
         *(Column(title, right=True) for title in ("flush", "notch", "sliver", "stock lengths", "waste")),
+        *([Column(area.unit, right=True)] if area else []),
     ]
-    yield from table(columns, [_row(words, one, at == 0) for at, (words, one) in enumerate(rows)], on)
-    left = len(_every(whole)) - len(rows) + 1
+    yield from table(columns, [_row(*row, at == 0, area) for at, row in enumerate(rows)], on)
+    yield from wrapped(
+        "Material: what each job takes for itself, no extra included, added up; where some jobs take none of "
+        "a kind, how many do. Waste: of the stock lengths.",
+        on.width,
+    )
+    left = len(_tried(whole) - {words for words, _, _ in rows})
     if left:
         words = "1 siding was" if left == 1 else f"{left} sidings were"
         yield from wrapped(f"{words} not tried on every job, and not added up.", on.width)
 
 
-def _every(whole: Sequence[Compared]) -> list[str]:
-    return list(dict.fromkeys(each.siding for one in whole for each in one.ways))
+@dataclass(frozen=True)
+class Area:
+    """In what shingles of several jobs are counted: squares, unless all of them are metric.
+
+    Attributes:
+        unit: its name.
+        size: [square inches].
+    """
+
+    unit: str
+    size: float
+
+    @staticmethod
+    def of(whole: Sequence[Compared]) -> Area:
+        """The unit for these jobs."""
+        if any(one.units == "in" for one in whole):
+            return Area("squares", SQUARE * FOOT**2)
+        return Area("m²", (METRE / _INCH) ** 2)
+
+    def words(self, amount: float) -> str:
+        """An amount, given in square inches."""
+        return figure_words(amount / self.size)
+
+
+def _tried(whole: Sequence[Compared]) -> set[str]:
+    """Sidings that were tried on a job in place of its own."""
+    return {each.siding for one in whole for each in one.ways if not each.own}
 
 
 def _sidings(whole: Sequence[Compared]) -> Iterator[tuple[str, list[Way]]]:
     """The jobs' own siding, and each siding that was tried on every job."""
     yield OWN, [next(each for each in one.ways if each.own) for one in whole]
-    for siding in _every(whole):
+    for siding in dict.fromkeys(each.siding for one in whole for each in one.ways):
         ways = [next((each for each in one.ways if each.siding == siding), None) for one in whole]
         tried = [each for each in ways if each is not None]
         if len(tried) == len(whole):
@@ -118,13 +165,24 @@ def _sum(ways: Sequence[Way]) -> Way:
         own=all(one.own for one in ways),
         score=total(iter([one.score for one in ways])),
         bars=sum(one.bars for one in ways),
+        shingles=sum(one.shingles for one in ways),
         shown=sum(one.shown for one in ways),
         bought=sum(one.bought for one in ways),
     )
 
 
-def _row(words: str, one: Way, best: bool) -> list[str | Cell]:
+def _row(words: str, ways: Sequence[Way], one: Way, best: bool, area: Area | None) -> list[str | Cell]:
     counts = (one.score.flush, one.score.notches, one.score.slivers)
     waste = f"{100 * (1 - one.shown / one.bought):.1f} %" if one.bars else "-"
-    bars = str(one.bars) if one.bars else "-"
-    return [Cell(clean(words), "strong" if best else "plain"), *(str(count) for count in counts), bars, waste]
+    bars = f"{one.bars}{_in_jobs([each.bars for each in ways])}" if one.bars else "-"
+    cells = [*(str(count) for count in counts), bars, waste]
+    if area:
+        in_jobs = _in_jobs([each.shingles for each in ways])
+        cells.append(f"{area.words(one.shingles)}{in_jobs}" if one.shingles else "-")
+    return [Cell(clean(words), "strong" if best else "plain"), *cells]
+
+
+def _in_jobs(amounts: Sequence[float]) -> str:
+    """In how many jobs there is some, when it is not in all."""
+    some = sum(amount > 0 for amount in amounts)
+    return "" if some == len(amounts) else f" ({some} of {len(amounts)} jobs)"

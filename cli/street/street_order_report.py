@@ -111,7 +111,14 @@ def street_lines(order: StreetOrder, jobs: int, on: Screen) -> Iterator[str]:
 def _reckoned(one: StreetItem) -> str:
     """The basis of a quantity: ``54 in 3 jobs, 56.7 with extra, 24 to a carton: 2.36``."""
     item = one.item
-    unit = {"square": " squares", "m²": " m²", "lb": " nails", "kg": " nails"}.get(item.unit, "")
+    units = {
+        "square": " squares",
+        "m²": " m²",
+        "lb": " nails",
+        "kg": " nails",
+        "board": f" strip{'' if item.count == 1 else 's'}",
+    }
+    unit = units.get(item.unit, "")
     words = f"{figure_words(item.count)}{unit} in {one.jobs} job{'' if one.jobs == 1 else 's'}"
     if one.wanted - item.count > 1e-9:
         words += f", {figure_words(one.wanted)} with extra"

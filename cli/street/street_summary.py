@@ -4,13 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from evencourse.cli.reports.table import Cell, Column, Screen, table
+
+Value = TypeVar("Value")
 
 if TYPE_CHECKING:
     from evencourse.cli.street.workers import Done
     from evencourse.render.words.result import Result
+
+
+#: What is said of a job that failed otherwise than by faults of its own.
+_FAILING = {"unread": "cannot be read", "ended": "ended from outside", "unwritten": "not written"}
 
 
 @dataclass(frozen=True)
@@ -103,16 +109,22 @@ def summary_lines(
     rows = [_row(name, one, sheets) for name, one in zip(names, found, strict=True)]
     whole = [one.value for one in found if one.value is not None]
     if whole:
-        broken = len(found) - len(whole)
-        words = f"without {broken} broken" if broken else ""
-        rows.append([Cell("all jobs", "strong"), *_figures(_all(whole), sheets), words])
+        rows.append([Cell("all jobs", "strong"), *_figures(_all(whole), sheets), without(found)])
     yield from table(columns, rows, on)
+
+
+def without(found: Sequence[Done[Value]]) -> str:
+    """How many jobs are in no sum: ``without 1 broken``; empty when none is."""
+    failed = [one.failing for one in found if one.value is None]
+    what = "broken" if set(failed) == {"broken"} else "not done"
+    return f"without {len(failed)} {what}" if failed else ""
 
 
 def _row(name: str, one: Done[Summary], sheets: bool) -> list[str | Cell]:
     if one.value is None:
         count = "1 fault" if len(one.faults) == 1 else f"{len(one.faults)} faults"
-        return [name, *[""] * (5 + sheets), Cell(f"broken: {count}", "bad")]
+        words = _FAILING.get(one.failing, f"broken: {count}")
+        return [name, *[""] * (5 + sheets), Cell(words, "bad")]
     calm = one.value.unchanged and one.value.clean
     return [name, *_figures(one.value, sheets), Cell(_trouble(one.value), "plain" if calm else "bad")]
 

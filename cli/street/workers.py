@@ -21,7 +21,7 @@ from dataclasses import dataclass
 from multiprocessing.connection import wait as wait_for
 from multiprocessing.process import BaseProcess
 from types import FrameType
-from typing import Generic, TypeVar
+from typing import Generic, Literal, TypeVar
 
 from evencourse.cli.files.reasons import TRACE
 from evencourse.layout.model.errors import EvencourseError, JobError
@@ -36,6 +36,9 @@ GRACE = 2.0
 _STOPPED = 143
 
 
+Failing = Literal["broken", "unread", "ended", "unwritten"]
+
+
 @dataclass(frozen=True)
 class Done(Generic[Value]):
     """What became of one job.
@@ -43,10 +46,13 @@ class Done(Generic[Value]):
     Attributes:
         value: what the work gave; None when it failed.
         faults: why it failed, a line each; none when it did not.
+        failing: how it failed: the job is broken, its file cannot be read, its process was ended from
+            outside, its files cannot be written.
     """
 
     value: Value | None
     faults: tuple[str, ...] = ()
+    failing: Failing = "broken"
 
     @property
     def broken(self) -> bool:
@@ -71,12 +77,14 @@ def in_workers(
 
     Returns:
         What was kept of each, in the order of the items, however many processes there were. An error raised
-        on purpose, a fault in the program and a process that died are all told as faults of their item.
+        on purpose, a fault in the program and a process that died are all told as faults of their item. One
+        whose process died is tried once more: who ends processes seldom means this one.
 
     When it is interrupted, the processes are told to stop, and made to when they do not.
     """
     kept: dict[int, Kept] = {}
-    left = iter(enumerate(items))
+    left = iter(range(len(items)))
+    died: set[int] = set()
     running: dict[Future[Done[Value]], tuple[int, ProcessPoolExecutor]] = {}
     pools: list[ProcessPoolExecutor] = []
     others = set(multiprocessing.active_children())
@@ -87,33 +95,37 @@ def in_workers(
         pools.append(made)
         return made
 
-    def begin(free: ProcessPoolExecutor) -> None:
-        for index, item in left:
-            with _no_interruption():
-                try:
-                    future = free.submit(answer, work, item)
-                except BrokenProcessPool:  # it died while it had nothing to do
-                    free.shutdown(wait=False)
-                    free = pool()
-                    future = free.submit(answer, work, item)
-            running[future] = (index, free)
-            return
+    def begin(free: ProcessPoolExecutor, index: int) -> None:
+        item = items[index]
+        with _no_interruption():
+            try:
+                future = free.submit(answer, work, item)
+            except BrokenProcessPool:  # it died while it had nothing to do
+                free.shutdown(wait=False)
+                free = pool()
+                future = free.submit(answer, work, item)
+        running[future] = (index, free)
 
     try:
         for _ in range(min(workers, len(items))):
-            begin(pool())
+            begin(pool(), next(left))
         while running:
-            for ended in wait(running, return_when=FIRST_COMPLETED).done:
-                index, free = running.pop(ended)
+            for future in wait(running, return_when=FIRST_COMPLETED).done:
+                index, free = running.pop(future)
                 try:
-                    one = ended.result()
+                    one = future.result()
                 except BrokenProcessPool:
-                    one = Done(None, ("a fault in the program itself: its process died",))
                     free.shutdown(wait=False)
                     free = pool()
+                    if index not in died:
+                        died.add(index)
+                        begin(free, index)
+                        continue
+                    one = ended(2)
                 except Exception as error:  # what it gave could not be sent
                     one = Done(None, program_fault(error))
-                begin(free)
+                if (following := next(left, None)) is not None:
+                    begin(free, following)
                 kept[index] = done(index, one)
     except BaseException:
         _stop([child for child in multiprocessing.active_children() if child not in others])
@@ -196,6 +208,12 @@ def answer(work: Callable[[Item], Value], item: Item) -> Done[Value]:
         os._exit(_STOPPED)
     except Exception as error:
         return Done(None, program_fault(error))
+
+
+def ended(times: int) -> Done[Value]:
+    """What becomes of a job whose process was ended from outside, so many times."""
+    words = f"its process was ended from outside {times} times; too little memory is the usual reason"
+    return Done(None, (f"{words}: give it more, or work at fewer jobs at once",), "ended")
 
 
 def told(error: EvencourseError) -> tuple[str, ...]:

@@ -33,7 +33,7 @@ def _crew_set(found: Result, step: Step, one: Parcel) -> bytes:
 
 def _dxf(found: Result, step: Step, one: Parcel) -> bytes:
     wanted = DrawOptions(("dxf",))
-    return drawn_files(found, wanted, one.key((wanted, None)), step).outputs[0].data
+    return drawn_files(found, wanted, one.key((wanted, None)), step, one.origin).outputs[0].data
 
 
 def _workbook(found: Result, step: Step, one: Parcel) -> bytes:

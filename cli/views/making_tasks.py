@@ -49,9 +49,9 @@ def sidings(step: Step, text: str, folder: str) -> Json:
     return {"rows": sidings_in_order(rows)}
 
 
-def hand_out(step: Step, text: str, folder: str, kind: str) -> tuple[str, str, bytes]:
-    """A file to hand out."""
-    return made(kind, packed("", text, Path(folder)), whole_result(text, folder), step)
+def hand_out(step: Step, job: str, text: str, folder: str, kind: str) -> tuple[str, str, bytes]:
+    """A file to hand out; its provenance is that of a file made from the job file."""
+    return made(kind, packed(f"{job}.toml", text, Path(folder)), whole_result(text, folder), step)
 
 
 def profiles(step: Step) -> Json:

@@ -89,7 +89,7 @@ def order_items(
     the rest to whole pieces (common practice, no source).
     """
     job = plan.job
-    items = [*(_siding_item(job, one) for one in hung), *(_trim_item(job, one) for one in trims)]
+    items = [*(siding_item(job, one) for one in hung), *(_trim_item(job, one) for one in trims)]
     blocks = sum(
         fixture.block and fixture.bottom >= reached(plan, face)
         for face in plan.elevations
@@ -137,7 +137,13 @@ def shingles_needed(job: Job, one: Siding) -> float:
     return in_squares(job, width * standard)
 
 
-def _siding_item(job: Job, one: Siding) -> Item:
+def siding_item(job: Job, one: Siding) -> Item:
+    """The line of the order for a cladding.
+
+    Args:
+        job: for its units, its spare and its prices.
+        one: what is hung of it.
+    """
     cladding = one.cladding
     name = WORDS[cladding.family]
     if cladding.family == "shingle":

@@ -17,7 +17,7 @@ from evencourse.cli.main import main
 from tests.cli.jobs import FLUSH, TWO_FAULTS
 
 ROOT = Path(__file__).resolve().parents[2]
-PROVENANCE = Provenance(content_key("a house"), 2, {"sheets": 1, "clean": True})
+PROVENANCE = Provenance(content_key("a house"), 2, {"sheets": 1, "clean": True}, content_key("lot 1"))
 
 
 def street(folder: Path, **texts: str) -> list[str]:
@@ -53,6 +53,9 @@ def test_a_stamp_is_found_again_and_changes_nothing_else(tmp_path: Path, name: s
     other.write_bytes(path.read_bytes())
     assert standing([path, other], PROVENANCE.key) == PROVENANCE
     assert standing([path, other], content_key("another house")) is None
+    edited = path.read_bytes().replace(b"\0\0\0\0IEND" if path.suffix == ".png" else b"E", b"e", 1)
+    other.write_bytes(edited if edited != path.read_bytes() else path.read_bytes() + b" ")
+    assert standing([path, other], PROVENANCE.key) is None, "somebody changed one"
 
 
 @pytest.mark.long
@@ -189,3 +192,49 @@ def test_a_changed_profile_touches_the_jobs_that_name_it(tmp_path: Path) -> None
     file.write_text(changed, encoding="utf-8")
     run()
     assert drawn_anew(before, times(out)) == {"two.pdf"}
+
+
+@pytest.mark.long
+def test_a_file_that_somebody_changed_is_drawn_again(tmp_path: Path) -> None:
+    job = street(tmp_path, house=FLUSH)[0]
+    file = tmp_path / "set.pdf"
+    words = ["sheets", job, "-o", str(file), "--changed"]
+    assert main(words) == 0
+    whole = file.read_bytes()
+    file.write_bytes(whole.replace(b"stream", b"strEam", 1))
+    assert main(words) == 0
+    assert file.read_bytes() == whole
+
+
+@pytest.mark.long
+def test_what_an_earlier_run_drew_of_the_same_job_is_taken_away_and_named(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A face is called otherwise: its old drawings go; those of another job, and a changed one, stay."""
+    jobs = street(tmp_path, house=FLUSH, other=FLUSH.replace("lot 4", "lot 5"))
+    out = tmp_path / "out"
+    words = ["-o", str(out), "--only", "svg,pdf"]
+    assert [main(["draw", job, *words]) for job in jobs] == [0, 0]
+    old = out / "Linden-Row-lot-4-Front.svg"
+    changed = out / "Linden-Row-lot-4-Front.pdf"
+    changed.write_bytes(changed.read_bytes() + b"% mine\n")
+    Path(jobs[0]).write_text(FLUSH.replace('"Front"', '"Street"'), encoding="utf-8")
+    capsys.readouterr()
+    assert main(["draw", jobs[0], *words]) == 0
+    assert capsys.readouterr().out.splitlines()[-1] == f"{old}: of an earlier run, taken away"
+    assert sorted(path.name for path in out.iterdir()) == [
+        f"Linden-Row-lot-{name}"
+        for name in (
+            "4-Details.pdf", "4-Details.svg", "4-Front.pdf", "4-Street.pdf", "4-Street.svg",
+            "5-Details.pdf", "5-Details.svg", "5-Front.pdf", "5-Front.svg",
+        )
+    ]  # fmt: skip
+    folders = tmp_path / "folders"
+    words = ["draw", *jobs, "-o", str(folders), "--only", "svg", "-j", "1"]
+    assert main(words) == 0
+    Path(jobs[0]).write_text(FLUSH, encoding="utf-8")
+    capsys.readouterr()
+    assert main([*words, "--changed"]) == 0
+    gone = folders / "house" / "Linden-Row-lot-4-Street.svg"
+    assert f"{gone}: of an earlier run, taken away" in capsys.readouterr().out.splitlines()
+    assert not gone.exists()

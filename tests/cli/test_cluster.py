@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
+import socket
 import subprocess
 import sys
+import threading
 import time
 from collections.abc import Iterator
 from pathlib import Path
@@ -14,10 +17,11 @@ from distributed import Client, LocalCluster
 
 from evencourse.cli.main import main
 from evencourse.cli.street import cluster as cluster_module
-from evencourse.cli.street.cluster import ClusterError, on_cluster
+from evencourse.cli.street.cluster import on_cluster
+from evencourse.cli.street.engines import ClusterError
 from evencourse.cli.street.workers import Done
 from tests.cli.jobs import FLUSH, TWO_FAULTS
-from tests.cli.work import dies_once, kills, troubled
+from tests.cli.work import dies_once, double, kills, troubled
 
 ROOT = Path(__file__).resolve().parents[2]
 NO_TLS = (None, None, None)
@@ -81,7 +85,9 @@ def test_what_the_options_cannot_mean(tmp_path: Path, capsys: pytest.CaptureFixt
     words = ["sheets", *jobs, "-o", out]
     for more, answer in (
         (["--cluster", "host:1", "-j", "2"], '--jobs: found "2" with --cluster; wanted one of them'),
-        (["--cluster", "no host"], '--cluster: found "no host"; wanted HOST:PORT of a scheduler'),
+        (["--cluster", "no host"], '--cluster: found "no host"; wanted HOST:PORT of a scheduler, tcp://HOST'),
+        (["--cluster", "host:65536"], 'found port 65536 in "host:65536"; wanted a port from 1 to 65535'),
+        (["--cluster", "tcp://host:1", "--tls-ca", "a"], '"tcp://host:1" with --tls-ca; wanted tls://HOST'),
         (["--cluster", "tls://host:1"], "wanted --tls-ca, --tls-cert and --tls-key, too"),
         (["--tls-ca", "a.pem"], '--tls-ca: found "a.pem" without --cluster; wanted --cluster, too'),
         (["--cluster", "host:1", "--tls-key", "none.pem"], '"none.pem", which is no file'),
@@ -99,8 +105,104 @@ def test_no_scheduler_there(
     monkeypatch.setattr(cluster_module, "_ANSWERS", 1)
     jobs = street(tmp_path, one=FLUSH, two=FLUSH)
     assert main(["sheets", *jobs, "-o", str(tmp_path / "out"), "--cluster", "127.0.0.1:9"]) == 2
-    assert "no scheduler answers at tcp://127.0.0.1:9" in capsys.readouterr().err
+    assert "no Dask scheduler answers at tcp://127.0.0.1:9: nothing listens" in capsys.readouterr().err
     assert not (tmp_path / "out").exists()
+
+
+@pytest.mark.parametrize(
+    ("greeting", "answer"),
+    [
+        (None, "what listens there hangs up"),
+        (b"", "what listens there gives no answer"),
+        (b"SSH-2.0-None_1\r\n", "what listens there speaks otherwise"),
+        (b"\1\0\0\0\0\0\0\0" * 9, "what listens there speaks otherwise"),
+    ],
+)
+def test_something_else_listens_there(
+    tmp_path: Path,
+    capsys: pytest.CaptureFixture[str],
+    monkeypatch: pytest.MonkeyPatch,
+    greeting: bytes | None,
+    answer: str,
+) -> None:
+    """It hangs up, waits to be spoken to, or greets in its own words: told in time, with no client left."""
+    monkeypatch.setattr(cluster_module, "_ANSWERS", 1)
+    jobs = street(tmp_path, one=FLUSH, two=FLUSH)
+    kept_open = []
+
+    def answered(listener: socket.socket) -> None:
+        with contextlib.suppress(OSError):
+            while True:
+                connection, _ = listener.accept()
+                if greeting is None:
+                    connection.close()
+                else:
+                    connection.sendall(greeting)
+                    kept_open.append(connection)
+
+    with socket.create_server(("127.0.0.1", 0)) as listener:
+        threading.Thread(target=answered, args=(listener,), daemon=True).start()
+        address = f"127.0.0.1:{listener.getsockname()[1]}"
+        start = time.monotonic()
+        assert main(["sheets", *jobs, "-o", str(tmp_path / "out"), "--cluster", address]) == 2
+        assert time.monotonic() - start < 10
+        listener.shutdown(socket.SHUT_RDWR)
+    for connection in kept_open:
+        connection.close()
+    assert capsys.readouterr().err == f"no Dask scheduler answers at tcp://{address}: {answer}\n"
+
+
+def test_certificates_that_cannot_be_read_are_told_with_their_options(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    jobs = street(tmp_path, one=FLUSH, two=FLUSH)
+    pem = tmp_path / "mine.pem"
+    pem.write_text("no PEM", encoding="utf-8")
+    words = ["--cluster", "tls://host:1", *(f"--tls-{kind}={pem}" for kind in ("ca", "cert", "key"))]
+    assert main(["sheets", *jobs, "-o", str(tmp_path / "out"), *words]) == 2
+    assert capsys.readouterr().err.splitlines() == [
+        f'--tls-ca: found "{pem}", with no certificate to read; wanted PEM text of a certificate',
+        f'--tls-cert: found "{pem}", with no certificate to read; wanted PEM text of a certificate',
+        "2 faults; nothing written",
+    ]
+
+
+@pytest.mark.long
+def test_a_worker_has_that_address(scheduler: str) -> None:
+    with Client(scheduler, set_as_default=False) as client:
+        worker = next(iter(client.nthreads()))
+    with pytest.raises(ClusterError) as error:
+        on_cluster(troubled, ["a"], worker, NO_TLS, kept)
+    assert str(error.value) == f"no Dask scheduler answers at {worker}: a worker has that address"
+
+
+@pytest.mark.long
+def test_no_worker_is_left_and_one_joins(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Said once; the jobs wait for the one that joins."""
+    monkeypatch.setattr(cluster_module, "_LOOK", 0.1)
+    said: list[str] = []
+    with LocalCluster(
+        n_workers=1,
+        threads_per_worker=1,
+        dashboard_address=None,
+        processes=False,
+        protocol="tcp://",
+        silence_logs=50,
+    ) as cluster:
+
+        def settled(index: int, one: Done[int]) -> int | None:
+            if index == 0:
+                cluster.scale(0)
+            return one.value
+
+        def joined(words: str) -> None:
+            said.append(words)
+            cluster.scale(1)
+
+        numbers = list(range(10))
+        found = on_cluster(double, numbers, cluster.scheduler_address, NO_TLS, settled, joined)
+    assert found == [2 * number for number in numbers]
+    assert said == ["no worker is left; the run goes on when one joins, Ctrl-C ends it"]
 
 
 def other_words() -> str:
@@ -146,7 +248,8 @@ def test_a_job_that_kills_its_workers_is_given_up_with_its_name(scheduler: str) 
         client.run_on_scheduler(lambda dask_scheduler: setattr(dask_scheduler, "allowed_failures", 2))
     found = on_cluster(kills, ["a", "kills", "b"], scheduler, NO_TLS, kept)
     assert [one.value for one in found] == ["a", None, "b"]
-    assert found[1].faults == ("a fault in the program itself: every worker that had it in hand died",)
+    assert found[1].failing == "ended"
+    assert found[1].faults[0].startswith("its process was ended from outside 3 times; too little memory is")
 
 
 @pytest.mark.long
@@ -186,7 +289,11 @@ def test_a_scheduler_that_goes_away(tmp_path: Path, capsys: pytest.CaptureFixtur
     done = len(list(out.glob("*.pdf")))
     assert 2 <= done < len(jobs)
     assert asked.returncode == 2
-    assert f"{done} of {len(jobs)} jobs done" in err
+    assert err == (
+        f"the scheduler at tcp://{address} went away: "
+        f"{done} of {len(jobs)} jobs done, {len(jobs) - done} not; "
+        "run the same command again with --changed to do the others\n"
+    )
     assert all(data.rstrip().endswith(b"%%EOF") for data in contents(out).values())
     assert main([*words, "--changed"]) == 0
     assert f"{done} job" in capsys.readouterr().out

@@ -8,7 +8,7 @@ from xml.etree import ElementTree
 import pytest
 
 from evencourse.cli.main import main
-from tests.cli.jobs import SMALL
+from tests.cli.jobs import SMALL, TWO_FAULTS
 from tests.cli.test_commands import row, run
 
 
@@ -123,3 +123,45 @@ def test_siding_that_hangs_is_not_chosen_again(capsys: pytest.CaptureFixture[str
     code, lines = run(capsys, "compare", sample)
     assert code == 0
     assert not [line for line in lines if line.startswith("Every starter")]
+
+
+#: Shingles on 119-3/4 in between corners in 19 courses, the first laid double: 20 x 119.75 in at the standard
+#: exposure of 5 in are 0.83 of a square of 14400 sq in; in bundles of a quarter that is one. The wall itself
+#: has 0.80.
+SHINGLED = SMALL.partition("  [[elevation.opening]]")[0].replace('"double-4"', '"shingle-16"')
+
+
+def test_shingles_are_counted_as_the_order_counts_them(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "house.toml"
+    path.write_text(SHINGLED, encoding="utf-8")
+    _, lines = run(capsys, "compare", str(path))
+    assert row(lines, "16 in shingles")[-2:] == ["1 square", "-"]
+    _, order = run(capsys, "takeoff", str(path))
+    assert any(line.split()[:2] == ["1", "square"] for line in order)
+
+
+@pytest.mark.long
+def test_sums_of_several_jobs_keep_lengths_and_squares_apart(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """By hand: nine panels (tests/cli/test_street.py) and the square above; one broken job is in no sum."""
+    jobs = []
+    for name, text in (("panels", SMALL), ("shingles", SHINGLED), ("bad", TWO_FAULTS)):
+        jobs.append(str(tmp_path / f"{name}.toml"))
+        Path(jobs[-1]).write_text(text, encoding="utf-8")
+    code, lines = run(capsys, "compare", *jobs[:2], "-j", "1")
+    assert code == 0
+    at = lines.index("All jobs together: 2")
+    assert lines[at + 1].split("  ")[-1] == "squares"
+    found = row(lines[at:], "each job's own")
+    assert found[1:] == ["4", "0", "0", "9 (1 of 2 jobs)", "9.3 %", "1 (1 of 2 jobs)"]
+    assert not any("not tried" in line for line in lines)
+    assert main(["compare", *jobs, "--cladding", "double-5", "-j", "1"]) == 2
+    lines = capsys.readouterr().out.splitlines()
+    at = lines.index("All jobs together: 2, without 1 broken")
+    assert row(lines[at:], "double 5")[-2:] == ["12.9 %", "-"]
+    assert not any("not tried" in line for line in lines[at:])
+    main(["compare", *jobs[:2], "--all", "-j", "1"])
+    assert any("not tried on every job" in line for line in capsys.readouterr().out.splitlines())

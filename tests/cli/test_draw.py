@@ -8,7 +8,10 @@ from pathlib import Path
 
 import pytest
 
+from evencourse.cli.files.output import Output
+from evencourse.cli.files.provenance import Provenance, content_key, marked
 from evencourse.cli.main import main
+from evencourse.cli.street.parcel import parcel
 from tests.cli.jobs import SMALL
 
 PROGRAM = [sys.executable, "-c", "from evencourse.cli.main import run; run()"]
@@ -151,12 +154,18 @@ def test_a_plan_with_a_sliver_is_drawn_all_the_same(job: str, tmp_path: Path) ->
 def test_parts_of_an_earlier_run_are_taken_away_when_a_face_takes_fewer_sheets(
     job: str, tmp_path: Path
 ) -> None:
-    """Only SVG files of the faces drawn: others of that folder are left alone."""
+    """Known by their provenance, whatever they are called; those of other formats and other jobs stay."""
     out = tmp_path / "out"
     out.mkdir()
-    kept = [f"{FRONT}-part-2.pdf", f"{FRONT}-parts.svg", "Back-part-2.svg", f"{FRONT}-part-0.svg"]
-    for name in (*kept, f"{FRONT}-part-1.svg", f"{FRONT}-part-2.svg"):
-        (out / name).write_text("earlier", encoding="utf-8")
+    drawing = b'<?xml version="1.0"?>\n<svg xmlns="http://www.w3.org/2000/svg"></svg>\n'
+    own, other = (parcel(name).origin for name in (job, __file__))
+    earlier = {f"{FRONT}-part-1.svg": own, f"{FRONT}-part-2.svg": own, "Back.svg": other, "Side.svg": ""}
+    for name, origin in earlier.items():
+        stamp = Provenance(content_key("earlier"), 2, {}, origin)
+        (out / name).write_bytes(marked(Output(name, drawing), stamp).data)
+    kept = ["Back.svg", "Side.svg", f"{FRONT}-part-3.svg", f"{FRONT}-part-2.pdf"]
+    for name in kept[2:]:
+        (out / name).write_bytes(drawing)
     assert main(["draw", job, "-o", str(out), "--only", "svg"]) == 0
     assert sorted(path.name for path in out.iterdir()) == sorted([*kept, DETAILS[1], f"{FRONT}.svg"])
 

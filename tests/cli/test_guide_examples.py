@@ -22,6 +22,7 @@ from markdown_it import MarkdownIt
 from evencourse.cli.guide.guide_pages import TOPICS, page_text
 from evencourse.cli.main import main
 from evencourse.layout.jobfile.job_file import parse_job
+from tests.cli.jobs import FLUSH, TWO_FAULTS
 from tests.layout.ifcin.buildings import shed
 
 TOP = Path(__file__).resolve().parents[2]
@@ -92,7 +93,7 @@ def test_the_examples_of_a_page_run(
     assert {info[0] if info else "" for info, _ in found} <= KNOWN
     for content in (content for info, content in found if info == ["csv"]):
         Path("openings.csv").write_text(content, encoding="utf-8")
-    names: dict[str, Any] = {}
+    names: dict[str, Any] = {"__name__": "__main__"}
     printed = ""
     for info, content in found:
         match info:
@@ -138,3 +139,41 @@ def test_a_part_takes_the_place_of_the_jobs_own() -> None:
     assert put_in(job, "[cladding]\nprofile = 'b'\n") == (
         "[cladding]\nprofile = 'b'\n\n[job]\nname = 'x'\n[[elevation]]\nname = 'y'\n"
     )
+
+
+@pytest.mark.long
+def test_the_script_of_the_street_writes_what_the_command_writes(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """An inch job, a metric one on other paper, one with its openings in a CSV file, a broken one."""
+    monkeypatch.chdir(tmp_path)
+    Path("street").mkdir()
+    inches = FLUSH.partition("  [[elevation.opening]]")[0]
+    metric = """[job]
+name = "Alder Yard"
+units = "mm"
+[cladding]
+profile = "bevel-8"
+[[elevation]]
+name = "Front"
+width = "3000"
+base = "0"
+eave = "2400"
+"""
+    rows = "elevation,mark,left,sill,width,height\nFront,A,60,31,36,48\n"
+    for name, text in (
+        ("lot-1.toml", FLUSH),
+        ("lot-2.toml", metric),
+        ("lot-3.toml", f'openings = "openings.csv"\n{inches}'),
+        ("lot-4.toml", TWO_FAULTS),
+        ("openings.csv", rows),
+    ):
+        (Path("street") / name).write_text(text, encoding="utf-8")
+    (script,) = (content for info, content in examples(TEXTS["street"]) if info == ["python"])
+    exec(compile(script, "street", "exec"), {"__name__": "__main__"})
+    capsys.readouterr()
+    jobs = sorted(map(str, Path("street").glob("*.toml")))
+    assert main(["sheets", *jobs, "-o", "by-command", "-j", "1"]) == 2
+    written = {path.name: path.read_bytes() for path in Path("out").iterdir()}
+    assert sorted(written) == ["lot-1.pdf", "lot-2.pdf", "lot-3.pdf"]
+    assert written == {path.name: path.read_bytes() for path in Path("by-command").iterdir()}

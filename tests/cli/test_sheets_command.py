@@ -94,3 +94,29 @@ def test_a_part_that_is_none_and_one_that_the_job_has_not(
     assert main(["sheets", job, "-o", str(file), "--only", "rakes"]) == 2
     assert "the job has none" in capsys.readouterr().err
     assert not file.exists()
+
+
+@pytest.mark.long
+def test_one_job_goes_into_a_folder_as_several_do(
+    job: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    there, new = tmp_path / "there", f"{tmp_path / 'new'}/"
+    there.mkdir()
+    for folder in (str(there), new):
+        assert main(["sheets", job, "-o", folder]) == 0
+        place = Path(folder) / "house.pdf"
+        assert capsys.readouterr().out == f"{place}\n"
+        assert place.read_bytes().startswith(b"%PDF")
+    assert main(["sheets", job, "-o", new, "--changed"]) == 0
+    assert capsys.readouterr().out.endswith("house.pdf: unchanged, left as it was\n")
+
+
+def test_a_name_without_its_ending_is_refused(
+    job: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = tmp_path / "out"
+    assert main(["sheets", job, "-o", str(out)]) == 2
+    assert capsys.readouterr().err.splitlines()[0] == (
+        f'--output: found "{out}" for 1 job; wanted a name that ends in .pdf, or "{out}/" for a folder'
+    )
+    assert not out.exists()

@@ -5,16 +5,22 @@ from __future__ import annotations
 import csv
 import io
 import os
+import re
 import signal
 import subprocess
 import sys
 import time
 from collections import Counter
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 import pytest
 
 from evencourse.cli.main import main
+from evencourse.cli.street.engines import ClusterError
+from evencourse.cli.street.parcel import Parcel
+from evencourse.cli.street.several_jobs import over_jobs
+from evencourse.cli.street.workers import Done, ended
 from tests.cli.jobs import FLUSH, SMALL, TWO_FAULTS
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -120,12 +126,18 @@ def test_a_sliver_in_one_job_is_the_exit_code_of_all(street: list[str], tmp_path
 
 
 @pytest.mark.long
-def test_a_file_that_is_not_there_is_a_broken_job(
+def test_a_file_that_is_not_there_stops_no_other(
     street: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     missing = str(tmp_path / "none.toml")
     assert main(["draw", street[0], missing, "-o", str(tmp_path / "out"), "--only", "svg", "-j", "1"]) == 2
-    assert f"{missing}: cannot read {missing}: no such file or folder\n" in capsys.readouterr().err
+    said, err = capsys.readouterr()
+    assert err.splitlines() == [
+        f"{missing}: cannot read {missing}: no such file or folder",
+        "1 job file cannot be read; nothing of it written",
+    ]
+    assert rows(said)[2] == [missing, "cannot", "be", "read"]
+    assert rows(said)[3][-4:] == ["without", "1", "not", "done"]
     assert len(contents(tmp_path / "out")) == 2
 
 
@@ -295,7 +307,14 @@ def test_ctrl_c_stops_every_process_and_leaves_whole_jobs(tmp_path: Path) -> Non
             os.killpg(run.pid, signal.SIGINT)
             # Ends only when nobody holds the pipes any more: no process is left.
             said, err = run.communicate(timeout=60)
-            assert (run.returncode, said, err) == (130, b"", b"interrupted\n")
+            assert (run.returncode, said) == (130, b"")
+            told = re.fullmatch(
+                rb"interrupted: (\d+) of 60 jobs done, (\d+) not; "
+                rb"run the same command again with --changed to do the others\n",
+                err,
+            )
+            assert told, err
+            assert int(told[1]) + int(told[2]) == 60
         finally:
             run.kill()
     files = contents(out)
@@ -306,3 +325,84 @@ def test_ctrl_c_stops_every_process_and_leaves_whole_jobs(tmp_path: Path) -> Non
     ends = {".svg": b"</svg>", ".pdf": b"%%EOF", ".dxf": b"EOF"}
     for name, data in files.items():
         assert data.rstrip().endswith(ends[Path(name).suffix])
+
+
+class GoesAway:
+    """An engine that is lost when one job is done."""
+
+    def run(
+        self,
+        work: Callable[[Parcel], str],
+        items: Sequence[Parcel],
+        done: Callable[[int, Done[str]], object],
+        say: Callable[[str], None],
+    ) -> list[object]:
+        done(0, Done(work(items[0])))
+        raise ClusterError("a worker has another program", begun=True)
+
+
+def test_how_far_it_came_is_told_when_the_cluster_is_lost(tmp_path: Path) -> None:
+    jobs = written(tmp_path, a=SMALL, b=SMALL, c=SMALL)
+    with pytest.raises(ClusterError) as error:
+        over_jobs(lambda one: one.text, [*jobs, "none.toml"], GoesAway(), lambda index, text: text)
+    assert str(error.value) == (
+        "a worker has another program: 1 of 4 jobs done, 1 failed, 2 not; run the same command again"
+    )
+
+
+@pytest.mark.parametrize(
+    ("words", "place", "why"),
+    [
+        (["draw", "-o", "{file}/out"], "{file}/out", "a file stands where a folder should be"),
+        (["sheets", "-o", "{file}"], "{file}", "a file stands where a folder should be"),
+        (["compare", "--svg", "{file}"], "{file}", "a file stands where a folder should be"),
+        (["takeoff", "--csv", "{none}/order.csv"], "{none}/order.csv", "no such file or folder"),
+        (["takeoff", "--xlsx", "{none}/order.xlsx"], "{none}/order.xlsx", "no such file or folder"),
+    ],
+)
+def test_a_place_that_cannot_be_written_is_told_before_any_work(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], words: list[str], place: str, why: str
+) -> None:
+    """Once, and of no job: not even what is wrong with them is found out."""
+    jobs = written(tmp_path, a=SMALL, b=TWO_FAULTS)
+    names = {"file": tmp_path / "notes", "none": tmp_path / "none"}
+    names["file"].write_text("a file", encoding="utf-8")
+    assert main([words[0], *jobs, *(word.format(**names) for word in words[1:])]) == 2
+    assert capsys.readouterr().err == f"cannot write {place.format(**names)}: {why}; nothing written\n"
+
+
+@pytest.mark.long
+def test_starter_furring_of_a_street_is_counted_in_strips(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """By hand: ten feet of wall take one strip of 1-1/4 in, a kerf of 1/8 apart; a 7-1/4 board gives five."""
+    boards = SMALL.partition("  [[elevation.opening]]")[0].replace('"double-4"', '"bevel-8"')
+    jobs = written(tmp_path, a=boards, b=boards)
+    assert main(["takeoff", *jobs, "-j", "1"]) == 0
+    assert "  2 strips in 2 jobs, 5 ripped from a board: 0.4  " in capsys.readouterr().out
+
+
+class EndsThem:
+    """An engine whose processes are ended from outside."""
+
+    def run(
+        self,
+        work: Callable[[Parcel], str],
+        items: Sequence[Parcel],
+        done: Callable[[int, Done[str]], object],
+        say: Callable[[str], None],
+    ) -> list[object]:
+        return [done(at, ended(2)) for at in range(len(items))]
+
+
+def test_ended_processes_are_no_fault_of_the_program(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    jobs = written(tmp_path, a=SMALL, b=SMALL)
+    over_jobs(lambda one: one.text, jobs, EndsThem(), lambda index, text: text, lambda index, one: None)
+    lines = capsys.readouterr().err.splitlines()
+    assert lines[0].startswith(f"{jobs[0]}: its process was ended from outside 2 times; too little memory")
+    assert lines[2:] == [
+        "2 jobs' processes were ended; nothing of them written",
+        "run the same command again with --changed to try what was ended from outside once more",
+    ]

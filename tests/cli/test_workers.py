@@ -15,7 +15,7 @@ from typing import TypeVar
 import pytest
 
 from evencourse.cli.street.workers import Done, in_workers
-from tests.cli.work import double, stubborn, troubled, unsendable
+from tests.cli.work import dies_once, double, stubborn, troubled, unsendable
 
 Value = TypeVar("Value")
 ROOT = Path(__file__).resolve().parents[2]
@@ -70,9 +70,18 @@ def test_every_trouble_is_told_as_a_fault_of_its_item() -> None:
         "base: found 14-3; wanted a length",
         "line 7: eave: found up; wanted a length",
     )
-    assert found[2].faults == found[6].faults == ("a fault in the program itself: its process died",)
+    assert [one.failing for one in found if one.broken] == ["broken", "ended", "broken", "broken", "ended"]
+    assert found[2].faults == found[6].faults
+    assert found[2].faults[0].startswith("its process was ended from outside 2 times; too little memory is")
     assert found[4].faults == ("no such paper",)
     assert found[5].faults[0] == "a fault in the program itself: ZeroDivisionError: division by zero"
+
+
+def test_a_job_whose_process_was_ended_is_tried_once_more(tmp_path: Path) -> None:
+    items = [str(tmp_path / str(number)) for number in range(8)]
+    found = in_workers(dies_once, items, 2, quiet)
+    assert [one.value for one in found] == items
+    assert any(Path(f"{item}.died").exists() for item in items)
 
 
 def test_the_place_of_a_slip_is_shown_on_request(monkeypatch: pytest.MonkeyPatch) -> None:

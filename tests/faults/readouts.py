@@ -27,7 +27,10 @@ ACTIVE = (
 )
 
 #: The one comment of an SVG: its provenance, of figures alone.
-_PROVENANCE = re.compile(rb'<!-- evencourse provenance [0-9a-f]{16} of \d+ \{[a-z_":,.\d+-]*\} -->')
+_PROVENANCE = re.compile(
+    rb"<!-- evencourse provenance [0-9a-f]{16} of \d+ from [0-9a-f-]+ holds [0-9a-f]{16} "
+    rb'\{[a-z_":,.\d+-]*\} -->'
+)
 
 
 def is_safe(name: str) -> bool:
