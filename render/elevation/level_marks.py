@@ -23,6 +23,8 @@ _BESIDE, _POST = 15.0, 3.2
 _FROM, _TO, _DIMENSION = 0.8, 14.6, 4.6
 #: Lettering: of the dimension, of the word; from a line to a word, and half a level mark [mm].
 _HEIGHT, _WORD, _OVER, _HALF = 3.5, 2.5, 1.2, 0.8
+#: What the ground of a piece's number paints over beside it [mm].
+_OFF_GROUND = 0.5
 _DATUM = "Datum"
 #: Figures beside lines within the wall, what they keep off them [mm], and where along them they are tried.
 _FIGURE, _FIGURE_AIR, _SHARES = 2.5, 0.8, (0.5, 0.3, 0.7, 0.1, 0.9)
@@ -134,7 +136,7 @@ def board_names(
         y = zone.top + (zone.zone.trim - _WORD * mm) / 2
         for share in _SHARES:
             at = (left + share * (right - left - wide), y)
-            box = Box(*at, at[0] + wide, y + _WORD * mm)
+            box = Box(*at, at[0] + wide, y + _WORD * mm).grown(_OFF_GROUND * mm)
             fits = right - left >= wide and zone.zone.trim >= _WORD * mm
             if fits and (window is None or box.inside(window)) and taken.free(box):
                 taken.take(box)

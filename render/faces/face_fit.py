@@ -16,6 +16,8 @@ from evencourse.render.faces.match_cuts import grids, windows
 
 #: A wall drawn smaller than this takes a second sheet first, where that makes it larger: 3/16" = 1'-0", 1:50.
 SMALLEST = 64
+#: A wall that fits no number of sheets at larger scales is drawn at these: 1/16" = 1'-0", 1:200.
+_LAST = 200
 #: A wall of so much of its sheet is large enough [share].
 ENOUGH = 0.4
 #: A part that shows less of the wall than this is no help [mm].
@@ -121,6 +123,10 @@ def fits(whole: FaceToDraw, room: Room) -> tuple[Fit, ...]:
         found = tried.best(count, columns, smallest)
         if found:
             return found
+    for count in range(_MOST, _MOST_AT_LAST + 1) if tried.nothing else ():
+        found = tried.best(count, _COLUMNS_MOST, _LAST)
+        if found:
+            return found
     least = tried.least()
     for count in range(_MOST + 1, _MOST_AT_LAST + 1) if least[0].missing else ():
         found = tried.best(count, _COLUMNS, SMALLEST)
@@ -156,6 +162,11 @@ class _Tried:
         self._found: dict[tuple[tuple[int, int], int], list[Fit]] = {}
         #: Marks that had no room at this scale have no more on other parts, nor at a smaller scale.
         self._crowded = float("inf")
+
+    @property
+    def nothing(self) -> bool:
+        """Whether no way has fitted yet, marks lost or not."""
+        return not self._best
 
     def best(self, count: int, columns: int, smallest: int) -> tuple[Fit, ...]:
         """The ways of the largest scale at which so many parts are read; none when they are not."""

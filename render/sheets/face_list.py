@@ -120,17 +120,16 @@ def list_items(
         beside = text_width(given.face, NAME, "bold") + 2 * _GAP + text_width(where, SMALL) <= width
         lines = tuple(wrap(where, width, SMALL)) if not beside else ()
         tall = NAME + 2.6 + len(lines) * _LEADING
-        found += [
-            ColumnItem(tall, partial(_name, given.face, where, lines, width), heading=True),
-            ColumnItem(head.height, head.draw, heading=True),
-        ]
+        found.append(ColumnItem(tall, partial(_name, given.face, where, lines, width), heading=True))
+        if widths.mark:  # else these are sentences alone
+            found.append(ColumnItem(head.height, head.draw, heading=True))
         reopened = (_sentence(f"{given.face}, continued", width, "bold"),)
     for index, (row, after) in enumerate(zip_longest(rows, rows[1:])):
         item = _item(row, widths, width)
         over = _sentence(f"{row.under.removesuffix(':')}, continued:", width) if row.under else None
         if over is not None and not index:  # what it is under stands in another part
             item, over = _stacked(over, item), None
-        again = (head,) if over is None else (head, over)
+        again = (*([head] if widths.mark else []), *([over] if over is not None else []))
         span = (given.face, row.first, row.last)
         heading = row.over or (row.kept and after is not None and after.under == row.under)
         found.append(replace(item, heading=heading, again=again, reopened=reopened, span=span))
