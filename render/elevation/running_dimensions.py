@@ -264,9 +264,10 @@ def _names(string: RunningString, at: float, mm: float, bounds: Bounds, passed: 
     names = sorted(string.names)
     sizes = [(text_width(text, _NAME, "bold") + _AIR) * mm for _, text in names]
     for (_, text), middle in zip(names, spread([x for x, _ in names], sizes, *bounds), strict=True):
-        foot = at + _TO_LINE * mm
-        half = text_width(text, _NAME, "bold") / 2 * mm
+        # What reaches below the line of letters stands clear of the ticks, too.
         tail = _TAIL if any(letter in _TAILED for letter in text) else 0.0
+        foot = at + (_TO_LINE + tail) * mm
+        half = text_width(text, _NAME, "bold") / 2 * mm
         passed.append(Box(middle - half, foot - tail * mm, middle + half, foot + _NAME * mm))
         yield Text(TEXT, (middle, foot), text, _NAME, "middle", weight="bold", ground=True)
 
