@@ -12,8 +12,9 @@ from evencourse.render.drawing.text_lines import lines_down
 from evencourse.render.sheets.detail_sheets import sign_key, sign_key_width
 from evencourse.render.sheets.notes import drawings_read
 
-#: Lettering, what the signs take in height, from them to the words beside them, under all [mm].
-_SMALL, _SIGNS, _GUTTER, _AIR = 2.5, 3.5, 8.0, 1.2
+#: Lettering, what the signs take in height, from them to the words beside them, under all, where marks may
+#: stand over the peaks of the pictures [mm].
+_SMALL, _SIGNS, _GUTTER, _AIR = 2.5, 3.5, 8.0, 3.4
 
 
 def cover_key(plan: Plan, room: Box) -> tuple[Sequence[Mark], float]:

@@ -133,7 +133,7 @@ def surroundings(part: FacePart, height: float | None, outside: Sequence[Box] = 
     shapes: list[Sequence[Point]] = [shape(plan, face), face.elevation.outline, *fascia_bands(job, face)]
     taken = Occupied(shapes=shapes, lines=list(ground_line(face)))
     if part.cut:
-        boxes = list(reserved(job, window, wall, mm))
+        boxes = list(reserved(job, part.under_words, wall, mm))
         taken.take(*boxes)
         taken.lines += match_sides(window, wall, mm)
         top = max([top, *(box.top for box in boxes)])

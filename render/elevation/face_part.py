@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan
@@ -178,6 +178,11 @@ class FacePart:
             for start, end in zip(band, (*band[1:], band[0]), strict=True):
                 ends += segment_in(start, end, part) or ()
         return Box(*box_of(ends))
+
+    @property
+    def under_words(self) -> Box:
+        """What words at plumb match lines stand over: what is shown, up to the roof's edge [job units]."""
+        return replace(self.window, top=max(self.window.top, self.roof.top))
 
     @cached_property
     def beside(self) -> tuple[float, float]:

@@ -89,7 +89,7 @@ def wall_drawing(part: FacePart, patient: bool = False) -> WallDrawing:
     taken.take(*level_boxes(part.window, part.beside, mm))
     if window is not None:
         low = window.top + _UNDER_WORDS * mm
-        boxes = reserved(plan.job, window, whole, mm)
+        boxes = reserved(plan.job, part.under_words, whole, mm)
         taken.take(*(replace(box, bottom=max(box.bottom, low)) for box in boxes))
     air = _air(part.window, whole, mm)
     cuts = tuple(match_boxes(part.window, whole, mm))

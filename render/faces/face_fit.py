@@ -62,6 +62,7 @@ class FittedPart:
         placed: what stands round it.
         block: what is told of its edges under it, or in the panel.
         window: what it shows of the wall; None for all of it.
+        under_words: what the words of its match lines stand over.
         panel: width of the panel beside it; 0 for notes under it [mm].
         beside: how many sheets on the parts left and right of it are; 0 for none.
         over: the same for the parts below and above it.
@@ -72,6 +73,7 @@ class FittedPart:
     placed: PlacedFace
     block: EdgeBlock
     window: Box | None
+    under_words: Box
     panel: float = 0.0
     beside: tuple[int, int] = (0, 0)
     over: tuple[int, int] = (0, 0)
@@ -234,7 +236,7 @@ class _Tried:
         part = self._part(None, scale)
         wall = self._wall(part, None, scale)
         placed = place(part, COLUMN_LEAST, self._room.under.height, wall.outside)
-        return (Fit(scale, (FittedPart(wall, placed, edge_block((), 0.0), None),)),)
+        return (Fit(scale, (FittedPart(wall, placed, edge_block((), 0.0), None, part.under_words),)),)
 
     def _share(self, scale: Scale) -> float:
         """Which share of a sheet the whole wall takes."""
@@ -323,7 +325,7 @@ class _Tried:
                 break
             placed = self._around(part, scale, column, room.height, outside)
         block = edge_block(placed.told, width)
-        found = FittedPart(self._wall(part, window, scale), placed, block, window)
+        found = FittedPart(self._wall(part, window, scale), placed, block, window, part.under_words)
         beside = width < room.width
         return found if beside or found.height <= room.height + SAME else None
 

@@ -268,7 +268,7 @@ def _views(
             at[1] + part.window.top * factor if part.over[1] else frame.top,
         )
         beside, over = (_numbered(number, steps) for steps in (part.beside, part.over))
-        lines = match_lines(plan.job, part.window, factor, beside, over)
+        lines = match_lines(plan.job, part.under_words, factor, beside, over)
         around = replace(around, marks=(*around.marks, *lines))
     return View(part.wall.drawing, scale.factor, at, window), View(around, scale.factor, at, whole)
 
