@@ -5,6 +5,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import replace
 from itertools import pairwise
 
 from evencourse.layout.model.course_plan import Band, Base, BaseResult, CourseSet, Edge, Lines, Score
@@ -75,7 +76,7 @@ def edge(target: Target, lines: Lines, book: Rulebook, course_set: str) -> Edge 
     else:
         course = index + 1
         strip = cut if below else exposure - cut
-        furring = book.cladding.furring(cut - (_hang(cut, book) if target.kind == "base" else 0.0), exposure)
+        furring = book.cladding.furring(cut, exposure)
     return Edge(
         opening=target.opening.mark if target.opening else None,
         edge=target.kind,
@@ -134,6 +135,21 @@ def base_course(target: Target, found: Edge | None, course_set: CourseSet, book:
         return
     line, off = height - hang, found.cut - hang
     yield Base(height, *span, "rip", course_set.name, found.course, line, None, off, found.strip)
+
+
+def packed_there(found: Edge | None, bases: Sequence[Base], book: Rulebook) -> Edge | None:
+    """The edge of a base with what packs out its cut: that of boards lies as far down as they hang below it.
+
+    Args:
+        found: what happens at the base, as it is scored.
+        bases: the course that begins there, as ``base_course`` gives it.
+        book: for the cladding.
+    """
+    for base in bases if found is not None else ():
+        if found is not None and base.result == "rip" and base.cover > 0:
+            exposure = base.off + base.cover + base.strip
+            return replace(found, furring=book.cladding.furring(base.off, exposure))
+    return found
 
 
 def _hang(cut: float, book: Rulebook) -> float:

@@ -18,7 +18,7 @@ from evencourse.layout.courses.carrying_on import (
 from evencourse.layout.courses.cautions import cautions
 from evencourse.layout.courses.course_sets import Question, ZoneGroup, groups, question
 from evencourse.layout.courses.edge_reasons import unmet
-from evencourse.layout.courses.edges import base_course, begins, edge, score
+from evencourse.layout.courses.edges import base_course, begins, edge, packed_there, score
 from evencourse.layout.courses.low_slopes import low_slopes
 from evencourse.layout.courses.missed import carried_limits, missed_limits
 from evencourse.layout.courses.other_starter import other_starter
@@ -229,7 +229,9 @@ def met_face(
             for target in targets(job, member, zone, bottom, top):
                 found = edge_there(target, course_set.lines, own.lines, elevation, book, name)
                 if target.kind == "base":
-                    bases += base_course(target, found, course_set, book)
+                    begun_there = tuple(base_course(target, found, course_set, book))
+                    found = packed_there(found, begun_there, book)
+                    bases += begun_there
                 if found is not None and not begins(found):
                     edges.append(found)
     zones.sort(key=lambda zone: zone.bottom)

@@ -77,7 +77,9 @@ def wall_faults(
         things.append(_thing(path, fixture.mark, fixture.outline(), fixture.outline()))
     if outline is not None:
         _outside(reader, outline, things)
-    for one, other in _overlapping(things):
+    # One whose size is at fault, which is told, lies over others or not: nobody knows.
+    sized = [thing for thing in things if not {"width", "height"} & reader.faulty(thing.path)]
+    for one, other in _overlapping(sized):
         name = f"{one.path[-2]} {describe(one.mark)}"
         if _collide(one.hole, other.hole):
             reader.fault(other.path, f"it lies over {name}", "openings and fixtures clear of each other")

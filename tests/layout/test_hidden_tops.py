@@ -130,13 +130,13 @@ def test_under_a_flush_eave_a_band_and_a_roof_the_whole_top_comes_off() -> None:
 
 @pytest.mark.long
 def test_a_board_ripped_at_its_bottom_keeps_its_width_less_that() -> None:
-    """A 7-1/4 in board of which 3-1/4 comes off keeps 4 in, its lap with it."""
+    """A base 3-1/4 in up a course of 7-1/4 in boards, which hang 1 in below it: 2-1/4 come off, 5 stay."""
     board = replace(LAP, width=7.25, exposure=6, exposure_min=6, exposure_max=6)
     # A step at 8-1/4, inside course 2 from 5 to 11 in: what lies right of the seam over it is ripped.
     outline = ((0, 0), (72, 0), (72, 8.25), (400, 8.25), (400, 95), (0, 95))
     found = job(Elevation("Front", outline), cladding=board, starter=(-1, -1))
     ripped = [piece for piece in hung(found).values() if any(rip.edge == "bottom" for rip in piece.rips)]
-    assert {cut_words(piece, found) for piece in ripped} == {'rip 3-1/4" off the bottom, keep 4"'}
+    assert {cut_words(piece, found) for piece in ripped} == {'rip 2-1/4" off the bottom, keep 5"'}
 
 
 def test_the_sample_house_keeps_what_is_left_of_the_whole_board() -> None:

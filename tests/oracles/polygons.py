@@ -86,6 +86,26 @@ def hung(plan: Plan, face: ElevationPlan) -> list[tuple[tuple[float, float], tup
     return found
 
 
+def ripped(plan: Plan, face: ElevationPlan) -> list[tuple[tuple[float, float], tuple[float, float], float]]:
+    """Level bases that boards and shingles are ripped along, each with where the rips end.
+
+    They hang 1 in below the base, as a whole course should at most, or as far as their course reaches; what
+    the tape does not show is not ripped off (common practice, no source). Panels end on the base.
+    """
+    course_set = plan.course_sets[face.zones[0].course_set]
+    siding, lines, inch = course_set.cladding, course_set.lines.butt_lines, plan.job.inch
+    over = [one[:2] for one in hung(plan, face)]
+    found = []
+    for a, b in bases(face.elevation):
+        below = [line for line in lines if line <= a[1]]
+        if siding.family == "panel" or abs(a[1] - b[1]) >= 1e-9 or (a, b) in over or not below:
+            continue
+        cut = a[1] - max(below)
+        hang = min(inch, max(siding.cover, inch / 2), cut)
+        found.append((a, b, a[1] - (cut if cut - hang < plan.job.round else hang)))
+    return found
+
+
 def door(plan: Plan, face: ElevationPlan, opening: Opening) -> Polygon:
     """An opening; a door on the base stops the siding below it too, to the line of the highest base there."""
     found = hole(opening)
@@ -110,7 +130,7 @@ def covered(plan: Plan, face: ElevationPlan) -> shapely.Geometry:
     """What siding covers on a face, strips within the tolerance at flush edges included."""
     wall, foot = face.elevation, starter(plan, face)
     lowest = plan.course_sets[face.zones[0].course_set].cladding
-    over = hung(plan, face)
+    over = [*hung(plan, face), *ripped(plan, face)]
     parts = [
         Polygon(wall.outline),
         *(
