@@ -9,6 +9,7 @@ from __future__ import annotations
 import asyncio
 import contextlib
 import logging
+import socket
 import threading
 from collections.abc import Callable, Iterator, Sequence
 from typing import Any, TypeVar
@@ -140,11 +141,22 @@ def _no_scheduler(address: str, security: Security) -> str:
             return "it has no certificate of that authority, or speaks no TLS"
         case TimeoutError():
             return "what listens there gives no answer"
-        case CommClosedError():
+        case OSError() as error if _hung_up(error):
             return "what listens there hangs up"
         case OSError():
             return "nothing listens there, or nothing gets through"
     return "what listens there speaks otherwise"
+
+
+def _hung_up(error: BaseException | None) -> bool:
+    """Whether a connection that was there was closed, at once or while both sides began."""
+    causes: list[BaseException] = []
+    while error is not None:
+        causes.append(error)
+        error = error.__cause__ or error.__context__
+    closed = any(isinstance(one, CommClosedError | ConnectionResetError | BrokenPipeError) for one in causes)
+    never = (ConnectionRefusedError, socket.gaierror)
+    return closed and not any(isinstance(one, never) or "refused" in str(one) for one in causes)
 
 
 async def _identity(address: str, security: Security) -> object:
