@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
 from evencourse.layout.model.job import Corner
@@ -10,7 +10,7 @@ from evencourse.layout.model.tolerance import SAME
 from evencourse.render.building.roof_edge import post_width
 from evencourse.render.building.siding_lines import base_span, extent, first_lines, inner_bases
 from evencourse.render.building.wall_face import band_boards, lowest_set
-from evencourse.render.drawing.drawing import Dimension, Facts, Line, Mark, Path, Text
+from evencourse.render.drawing.drawing import Dimension, Facts, Line, Mark, Path, Point, Text
 from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.pens import DATUM, DIMENSION, INK_FILL, LEVEL_MARK, STARTER, STARTER_THIN, TEXT
 from evencourse.render.drawing.placement import Box, Occupied, text_box
@@ -106,12 +106,18 @@ def inner_figures(
             for y in (level + _FIGURE_AIR * mm, line - (_FIGURE + 2 * _FIGURE_AIR) * mm)
             for share in _SHARES
         ]
-        for at in places:
-            box = text_box(at, words, _FIGURE, mm)
-            if (window is None or box.inside(window)) and taken.free(box):
-                taken.take(box)
-                yield Text(STARTER, at, words, _FIGURE, ground=True)
-                break
+        at = _first_free(((at, text_box(at, words, _FIGURE, mm)) for at in places), taken, window)
+        if at is not None:
+            yield Text(STARTER, at, words, _FIGURE, ground=True)
+
+
+def _first_free(places: Iterable[tuple[Point, Box]], taken: Occupied, window: Box | None) -> Point | None:
+    """The first place whose box is free and shows; it is taken."""
+    for at, box in places:
+        if (window is None or box.inside(window)) and taken.free(box):
+            taken.take(box)
+            return at
+    return None
 
 
 def board_names(
@@ -133,15 +139,14 @@ def board_names(
         if window is not None:
             parts = [(max(left, window.left), min(right, window.right)) for left, right in parts]
         left, right = max(parts, key=lambda part: part[1] - part[0], default=(0.0, 0.0))
+        if right - left < wide or zone.zone.trim < _WORD * mm:
+            continue
         y = zone.top + (zone.zone.trim - _WORD * mm) / 2
-        for share in _SHARES:
-            at = (left + share * (right - left - wide), y)
-            box = Box(*at, at[0] + wide, y + _WORD * mm).grown(_OFF_GROUND * mm)
-            fits = right - left >= wide and zone.zone.trim >= _WORD * mm
-            if fits and (window is None or box.inside(window)) and taken.free(box):
-                taken.take(box)
-                yield Text(TEXT, at, words, _WORD)
-                break
+        starts = [left + share * (right - left - wide) for share in _SHARES]
+        boxes = [Box(x, y, x + wide, y + _WORD * mm).grown(_OFF_GROUND * mm) for x in starts]
+        at = _first_free((((x, y), box) for x, box in zip(starts, boxes, strict=True)), taken, window)
+        if at is not None:
+            yield Text(TEXT, at, words, _WORD)
 
 
 def _snapped(
