@@ -63,8 +63,8 @@ def on_cluster(
         say: told when no worker is left, once each time.
 
     Returns:
-        What was kept of each, in the order of the items. A job whose workers died again and again is a fault
-        of that job, when the scheduler gives it up (its setting ``allowed-failures``).
+        What was kept of each, in the order of the items. A job whose workers died again and again, at last
+        with no other job beside it, is a fault of that job (the scheduler's setting ``allowed-failures``).
 
     Raises:
         ClusterError: no scheduler or no worker there, another program on a worker, or it went away.
@@ -229,20 +229,39 @@ def _answers(
 
     for _ in range(min(IN_THE_AIR, len(items))):
         send()
+    suspects: list[int] = []
     for future in answered:
         index = out.pop(future)
-        try:
-            one: Done[Value] = future.result()
-        except KilledWorker as error:
-            one = ended(error.allowed_failures + 1)
-        except (FutureCancelledError, OSError):
-            raise
-        except OtherProgramError as error:
-            raise ClusterError(str(error), begun=True) from error
-        except ModuleNotFoundError as error:
-            raise ClusterError(f"a worker has no evencourse ({error}): {_SAME}", begun=True) from error
-        except Exception as error:  # what it gave could not be sent
-            one = Done(None, program_fault(error))
-        future.release()
         send()
-        yield index, one
+        try:
+            yield index, _result(future)
+        except KilledWorker:
+            suspects.append(index)
+    # What waited on a worker that died is blamed with what killed it: each alone shows which it was.
+    for index in suspects:
+        future = client.submit(checked_answer, own, work, items[index], pure=False)
+        try:
+            yield index, _result(future)
+        except KilledWorker as error:
+            yield index, ended(error.allowed_failures + 1)
+
+
+def _result(future: Any) -> Done[Any]:
+    """What became of a job.
+
+    Raises:
+        KilledWorker: the scheduler gave it up, as workers that had it died.
+    """
+    try:
+        found: Done[Any] = future.result()
+    except (KilledWorker, FutureCancelledError, OSError):
+        raise
+    except OtherProgramError as error:
+        raise ClusterError(str(error), begun=True) from error
+    except ModuleNotFoundError as error:
+        raise ClusterError(f"a worker has no evencourse ({error}): {_SAME}", begun=True) from error
+    except Exception as error:  # what it gave could not be sent
+        return Done(None, program_fault(error))
+    finally:
+        future.release()
+    return found

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from tests.faults.commands import run_here, well_behaved
-from tests.faults.spoiled_files import KINDS, models, spoiled_model
+from tests.faults.spoiled_files import KINDS, models, spoiled_model, worked
 
 
 @pytest.mark.long
@@ -32,4 +32,5 @@ def test_spoiled_drawings_are_told_or_read(kind: str, tmp_path: Path) -> None:
         luck = random.Random(seed)
         path = tmp_path / f"a.{kind}"
         path.write_bytes(one.spoil(luck.choice(sound), luck))
-        assert one.work(path) in (0, 2), seed
+        # In a process of its own: bounds of work that a page sets here would end the tests after it.
+        assert worked(one, path)[0] in ("a house", "told"), seed
