@@ -150,9 +150,9 @@ def growth(length: float, size: int) -> None:
         length: how long a house takes a worker [s].
         size: what comes back [bytes].
     """
-    count = 20 * WAITING
     work = partial(wait_for, length, bytes(size))
     for threads in (8, WAITING):
+        count = 20 * threads
         with _own_scheduler(1, threads) as engine:
             start, own = time.perf_counter(), time.process_time()
             engine.run(work, range(count), lambda index, one: None)
