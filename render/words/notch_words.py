@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
+from evencourse.layout.language.speech import gettext, noop
 from evencourse.layout.model.job import Job
 from evencourse.layout.order.cut_list import notch_heights, up_on_tape
 from evencourse.layout.pieces.piece import Notch, Piece
 from evencourse.render.words.plan_words import show
 
 #: What of a piece stands behind the course over it.
-HIDDEN_TOPS = {"panel": "nail hem", "lap": "lap", "shingle": "tops"}
+HIDDEN_TOPS = {"panel": noop("nail hem"), "lap": noop("lap"), "shingle": noop("tops")}
 
 
 class _Step(NamedTuple):
@@ -28,7 +29,7 @@ def _on_tape(piece: Piece, steps: Sequence[Notch], job: Job) -> Iterator[_Step]:
     for notch in steps:
         low, high = (up_on_tape(piece, height, job.round) for height in notch_heights(piece, notch))
         whole = low == up_on_tape(piece, piece.top, job.round)
-        hidden = HIDDEN_TOPS[job.claddings[piece.cladding].family] if whole else ""
+        hidden = gettext(HIDDEN_TOPS[job.claddings[piece.cladding].family]) if whole else ""
         ends = show(job, notch.left), show(job, notch.left + notch.width)
         yield _Step(notch, show(job, low), show(job, high), ends, hidden)
 
@@ -48,20 +49,34 @@ def notch_words(piece: Piece, steps: Sequence[Notch], job: Job) -> str:
     """
     words = ""
     for notch, low, high, ends, hidden in _on_tape(piece, steps, job):
-        across = f", to {ends[1]}" if words else f", from {ends[0]} to {ends[1]}"
+        left, right = ends
+        across = (
+            gettext("to {right}", right=right)
+            if words
+            else gettext("from {left} to {right}", left=left, right=right)
+        )
         if not words and any(rip.edge == "bottom" for rip in piece.rips):
-            across = f", measured after the rip{across}"
+            across = gettext("measured after the rip, {across}", across=across)
         if notch.curved:
-            across += ", to its outline"
+            across = gettext("{across}, to its outline", across=across)
         if notch.edge == "bottom":
-            cut = f"{high} up" if words else f"notch in the bottom {high} up"
+            first, next_ = (
+                gettext("notch in the bottom {high} up", high=high),
+                gettext("{high} up", high=high),
+            )
         elif notch.edge == "inside":
-            cut = f"hole from {low} to {high} up"
+            first = next_ = gettext("hole from {low} to {high} up", low=low, high=high)
         elif hidden:
-            cut = f"{hidden} off the top, down to {low}"
+            first = next_ = gettext("{hidden} off the top, down to {low}", hidden=hidden, low=low)
         else:
-            cut = f"down to {low}" if words else f"notch in the top down to {low}"
-        words += f", then {cut}{across}" if words else f"{cut}{across}"
+            first, next_ = (
+                gettext("notch in the top down to {low}", low=low),
+                gettext("down to {low}", low=low),
+            )
+        if words:
+            words = gettext("{before}, then {cut}, {across}", before=words, cut=next_, across=across)
+        else:
+            words = gettext("{cut}, {across}", cut=first, across=across)
     return words
 
 
@@ -72,17 +87,25 @@ def short_notch_words(piece: Piece, steps: Sequence[Notch], job: Job) -> str:
         ``top: keep 7-1/2", 2' 8" to 5' 0"; keep 1-1/2", to 8' 7-1/2"``.
     """
     words: list[str] = []
+    top = False
     for notch, low, high, ends, hidden in _on_tape(piece, steps, job):
-        across = f"to {ends[1]}" if words else f"{ends[0]} to {ends[1]}"
-        curved = ", to its outline" if notch.curved else ""
+        left, right = ends
+        across = (
+            gettext("to {right}", right=right)
+            if words
+            else gettext("{left} to {right}", left=left, right=right)
+        )
+        if notch.curved:
+            across = gettext("{across}, to its outline", across=across)
         if notch.edge == "bottom":
-            cut = f"{high} off" if words else f"bottom {high} off"
+            cut = gettext("{high} off", high=high) if words else gettext("bottom {high} off", high=high)
         elif notch.edge == "inside":
-            cut = f"hole {low} to {high} up"
+            cut = gettext("hole {low} to {high} up", low=low, high=high)
         elif hidden:
-            cut = f"{hidden} off: keep {low}"
+            cut = gettext("{hidden} off: keep {low}", hidden=hidden, low=low)
+        elif top:
+            cut = gettext("keep {low}", low=low)
         else:
-            top = "top: " if not any("top: " in before for before in words) else ""
-            cut = f"{top}keep {low}"
-        words.append(f"{cut}, {across}{curved}")
+            cut, top = gettext("top: keep {low}", low=low), True
+        words.append(gettext("{cut}, {across}", cut=cut, across=across))
     return "; ".join(words)

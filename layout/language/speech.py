@@ -1,0 +1,135 @@
+"""The language that is spoken: every sentence for people goes through here, machine outputs do not.
+
+English is what stands in the code; the other languages are catalogues of gettext in ``catalogues/``, and what a
+catalogue does not have is said in English. The names are those of the standard library's ``gettext``, so that
+any tool for catalogues finds the sentences; values are named, so that a translator may change their order.
+
+    >>> with speaking("en"):
+    ...     ngettext("{count} course", "{count} courses", 3)
+    '3 courses'
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
+from dataclasses import dataclass
+from functools import cache
+from gettext import GNUTranslations, NullTranslations
+from pathlib import Path
+
+_CATALOGUES = Path(__file__).with_name("catalogues")
+_DOMAIN = "evencourse"
+
+
+@dataclass(frozen=True)
+class Language:
+    """A language that crews read.
+
+    Attributes:
+        code: of the language, and of the country where that matters (BCP 47).
+        name: in the language itself.
+        decimal: its decimal mark, for millimetres and areas; feet and inches have fractions.
+    """
+
+    code: str
+    name: str
+    decimal: str
+
+
+#: Spanish is that of North American sites, where the decimal mark is a point (Mexico, NOM-008-SCFI).
+LANGUAGES = {
+    one.code: one
+    for one in (
+        Language("en", "English", "."),
+        Language("es", "Español", "."),
+        Language("fr-CA", "Français (Canada)", ","),
+        Language("de", "Deutsch", ","),
+        Language("sv", "Svenska", ","),
+    )
+}
+ENGLISH = LANGUAGES["en"]
+
+
+@dataclass(frozen=True)
+class Voice:
+    """A language with the catalogue that it is spoken from."""
+
+    language: Language
+    catalogue: NullTranslations
+
+
+_voice: ContextVar[Voice] = ContextVar("voice", default=Voice(ENGLISH, NullTranslations()))  # noqa: B039
+
+
+@cache
+def _spoken(code: str) -> Voice:
+    if code == ENGLISH.code:
+        return Voice(ENGLISH, NullTranslations())
+    path = _CATALOGUES / code.replace("-", "_") / "LC_MESSAGES" / f"{_DOMAIN}.mo"
+    with path.open("rb") as file:
+        return Voice(LANGUAGES[code], GNUTranslations(file))
+
+
+@contextmanager
+def speaking(tongue: str | Voice) -> Iterator[None]:
+    """Speak a language for the length of a ``with``: whatever is worded within is worded in it.
+
+    Args:
+        tongue: code of one of ``LANGUAGES``, or a voice with a catalogue of its own.
+
+    Raises:
+        KeyError: no such language.
+    """
+    token = _voice.set(_spoken(LANGUAGES[tongue].code) if isinstance(tongue, str) else tongue)
+    try:
+        yield
+    finally:
+        _voice.reset(token)
+
+
+def spoken() -> Language:
+    """The language that is spoken now."""
+    return _voice.get().language
+
+
+def gettext(message: str, /, **values: object) -> str:
+    """A sentence in the language that is spoken.
+
+    Args:
+        message: in English, a literal, with a name in braces for each value.
+        values: by name; data such as a face's name is never translated.
+    """
+    return _filled(_voice.get().catalogue.gettext(message), values)
+
+
+def pgettext(context: str, message: str, /, **values: object) -> str:
+    """The same for a word that means several things: the context, a literal, says which."""
+    return _filled(_voice.get().catalogue.pgettext(context, message), values)
+
+
+def ngettext(one: str, many: str, count: int, /, **values: object) -> str:
+    """A sentence that depends on a number, which it can hold as ``{count}``.
+
+    Args:
+        one: in English, for one.
+        many: for every other number.
+        count: the number.
+        values: as for ``gettext``.
+    """
+    return _filled(_voice.get().catalogue.ngettext(one, many, count), {"count": count} | values)
+
+
+def noop(message: str) -> str:
+    """A sentence that is kept in English and said later, by ``gettext(it)``: this marks it for the catalogues."""
+    return message
+
+
+def decimals(number: str) -> str:
+    """Figures of a number in the decimal mark of the language: ``12.5`` or ``12,5``."""
+    return number.replace(".", spoken().decimal)
+
+
+def _filled(message: str, values: dict[str, object]) -> str:
+    return message.format(**values) if values else message

@@ -1,0 +1,146 @@
+"""Every word that an output shows of a job, in any language: ``python -m tests.lettering [SAMPLE…]``.
+
+Run so, it words the samples in a language that nobody speaks, whose words are longer and accented, and lists
+what did not go through the catalogues: neither data nor pseudo.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+import sys
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from gettext import NullTranslations
+from itertools import chain
+from typing import Any
+
+from evencourse.cli.reports import take_off_report
+from evencourse.cli.reports.cuts_report import cuts_lines
+from evencourse.cli.reports.plan_report import plan_lines
+from evencourse.cli.reports.table import Screen
+from evencourse.layout.jobfile.job_file import read_job
+from evencourse.layout.language.speech import Language, Voice, speaking
+from evencourse.layout.model.job import Job
+from evencourse.render.crew_set.sheet_set import drawn_sheets, sheet_set
+from evencourse.render.drawing.drawing import Block, Dimension, Mark, Sheet, Text
+from evencourse.render.page.page_data import page_data
+from evencourse.render.templates.measuring_form import form_sheets
+from evencourse.render.templates.story_pole import pole_sheets
+from evencourse.render.words.result import Result, result
+from tests.samples import SAMPLES, sample
+
+_ACCENTED = str.maketrans("aeiouyAEIOUYcn", "áéíóúýÁÉÍÓÚÝçñ")
+_LITERAL = re.compile(r"(\{[^}]*\})")
+_VOWELS = re.compile(r"[áéíóúý]")
+#: A word of at least two letters; units, marks of pieces and figures are none.
+_WORD = re.compile(r"[^\W\d_]{2,}")
+_UNITS = {"mm", "ft", "sq", "in", "cm"}
+
+
+class Pseudo(NullTranslations):
+    """A catalogue that has every sentence: letters accented, words longer by 40 %, values as they are."""
+
+    def gettext(self, message: str) -> str:
+        """The sentence as nobody says it."""
+        return "".join(
+            part if part.startswith("{") else _VOWELS.sub(lambda one: 2 * one[0], part.translate(_ACCENTED))
+            for part in _LITERAL.split(message)
+        )
+
+    def ngettext(self, msgid1: str, msgid2: str, n: int) -> str:
+        """The sentence of a number."""
+        return self.gettext(msgid1 if n == 1 else msgid2)
+
+    def pgettext(self, context: str, message: str) -> str:
+        """The sentence of a context."""
+        return self.gettext(message)
+
+
+PSEUDO = Voice(Language("en-XA", "Pseudo", "."), Pseudo())
+
+
+def sheet_words(sheets: Iterable[Sheet]) -> Iterator[str]:
+    """Every lettering of sheets, dimensions and attributes too, with titles and chapters."""
+    for sheet in sheets:
+        yield from (sheet.title, sheet.chapter)
+        for view in sheet.views:
+            yield view.drawing.name
+            yield from _mark_words(view.drawing.marks)
+        yield from _mark_words(sheet.marks)
+
+
+def _mark_words(marks: Iterable[Mark]) -> Iterator[str]:
+    for mark in marks:
+        if isinstance(mark, Text | Dimension):
+            yield mark.text
+        elif isinstance(mark, Block):
+            yield from (value for _, value in mark.attributes)
+            yield from _mark_words(mark.items)
+
+
+def _leaves(value: Any) -> Iterator[str]:
+    if isinstance(value, str):
+        yield value
+    elif isinstance(value, Mapping):
+        yield from chain.from_iterable(map(_leaves, value.values()))
+    elif isinstance(value, list | tuple):
+        yield from chain.from_iterable(map(_leaves, value))
+
+
+def _drawn(found: Result, paper: str) -> Iterator[Sheet]:
+    drawn = drawn_sheets(found, paper)
+    yield from chain(drawn.details, *drawn.faces)
+
+
+def _all_poles(found: Result, paper: str) -> Iterator[Sheet]:
+    for name in (paper, "roll"):
+        yield from chain.from_iterable(pole_sheets(found, name, None, None))
+
+
+def outputs(found: Result, paper: str) -> Mapping[str, Callable[[], Iterable[str]]]:
+    """By output, what gives its words."""
+    wide = Screen()
+    return {
+        "sheets": lambda: sheet_words(sheet_set(found, paper, all_edges=True, templates=True).sheets),
+        "draw": lambda: sheet_words(_drawn(found, paper)),
+        "pole": lambda: sheet_words(_all_poles(found, paper)),
+        "form": lambda: sheet_words(form_sheets(found.job.units, paper)),
+        "page": lambda: _leaves(json.loads(json.dumps(page_data(found)))),
+        "plan": lambda: plan_lines(found, wide),
+        "cuts": lambda: chain(cuts_lines(found, wide), cuts_lines(found, wide, saw=True)),
+        "takeoff": lambda: chain(
+            *(lines(found, wide) for lines in (take_off_report.takeoff_lines, take_off_report.order_lines,
+                                               take_off_report.order_notes))
+        ),
+    }  # fmt: skip
+
+
+def data_words(job: Job) -> set[str]:
+    """Words that the job file holds, which no language changes."""
+    names = [job.name, job.author, job.datum, *job.claddings]
+    for face in job.elevations:
+        names += [face.name, *(one.mark for one in (*face.openings, *face.roofs))]
+    return {word for name in names for word in _WORD.findall(str(name))}
+
+
+def unspoken(words: Iterable[str], job: Job) -> Iterator[str]:
+    """Those that hold a word in plain letters that is neither of the job nor a unit."""
+    own = data_words(job) | _UNITS
+    for text in dict.fromkeys(words):
+        plain = [word for word in _WORD.findall(text) if word.isascii() and word not in own]
+        if any(re.search("[aeiouy]", word.lower()) for word in plain):
+            yield text
+
+
+def main(names: list[str]) -> None:
+    """List what is not spoken."""
+    for path in [sample(name) for name in names] or SAMPLES:
+        job = read_job(path)
+        with speaking(PSEUDO):
+            for name, words in outputs(result(job), "letter" if job.units == "in" else "a4").items():
+                for text in unspoken(words(), job):
+                    print(f"{path.stem} {name}: {text}")
+
+
+if __name__ == "__main__":
+    main(sys.argv[1:])
