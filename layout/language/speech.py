@@ -1,7 +1,7 @@
 """The language that is spoken: every sentence for people goes through here, machine outputs do not.
 
-English is what stands in the code; the other languages are catalogues of gettext in ``catalogues/``, and what a
-catalogue does not have is said in English. The names are those of the standard library's ``gettext``, so that
+English is what stands in the code; the other languages are catalogues of gettext in ``catalogues/``, and
+what a catalogue does not have is said in English. The names are those of the standard library's ``gettext``, so that
 any tool for catalogues finds the sentences; values are named, so that a translator may change their order.
 
     >>> with speaking("en"):
@@ -122,7 +122,7 @@ def ngettext(one: str, many: str, count: int, /, **values: object) -> str:
 
 
 def noop(message: str) -> str:
-    """A sentence that is kept in English and said later, by ``gettext(it)``: this marks it for the catalogues."""
+    """A sentence kept in English and said later, by ``gettext(it)``: this marks it for the catalogues."""
     return message
 
 
