@@ -1,8 +1,9 @@
 """The language that is spoken: every sentence for people goes through here, machine outputs do not.
 
 English is what stands in the code; the other languages are catalogues of gettext in ``catalogues/``, and
-what a catalogue does not have is said in English. The names are those of the standard library's ``gettext``, so that
-any tool for catalogues finds the sentences; values are named, so that a translator may change their order.
+what a catalogue does not have is said in English. The names are those of the standard library's ``gettext``,
+so that any tool for catalogues finds the sentences; values are named, so that a translator may change their
+order.
 
     >>> with speaking("en"):
     ...     ngettext("{count} course", "{count} courses", 3)
