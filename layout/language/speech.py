@@ -68,9 +68,10 @@ _voice: ContextVar[Voice] = ContextVar("voice", default=Voice(ENGLISH, NullTrans
 def _spoken(code: str) -> Voice:
     if code == ENGLISH.code:
         return Voice(ENGLISH, NullTranslations())
+    language = LANGUAGES[code]
     path = _CATALOGUES / code.replace("-", "_") / "LC_MESSAGES" / f"{_DOMAIN}.mo"
     with path.open("rb") as file:
-        return Voice(LANGUAGES[code], GNUTranslations(file))
+        return Voice(language, GNUTranslations(file))
 
 
 @contextmanager
@@ -78,12 +79,12 @@ def speaking(tongue: str | Voice) -> Iterator[None]:
     """Speak a language for the length of a ``with``: whatever is worded within is worded in it.
 
     Args:
-        tongue: code of one of ``LANGUAGES``, or a voice with a catalogue of its own.
+        tongue: code of one of ``LANGUAGES``, empty for English, or a voice with a catalogue of its own.
 
     Raises:
         KeyError: no such language.
     """
-    token = _voice.set(_spoken(LANGUAGES[tongue].code) if isinstance(tongue, str) else tongue)
+    token = _voice.set(_spoken(tongue or ENGLISH.code) if isinstance(tongue, str) else tongue)
     try:
         yield
     finally:
