@@ -32,22 +32,24 @@ class Language:
         code: of the language, and of the country where that matters (BCP 47).
         name: in the language itself.
         decimal: its decimal mark, for millimetres and areas; feet and inches have fractions.
+        tag: what a file says it is in (BCP 47): the language, and where it is spoken so.
     """
 
     code: str
     name: str
     decimal: str
+    tag: str
 
 
 #: Spanish is that of North American sites, where the decimal mark is a point (Mexico, NOM-008-SCFI).
 LANGUAGES = {
     one.code: one
     for one in (
-        Language("en", "English", "."),
-        Language("es", "Español", "."),
-        Language("fr-CA", "Français (Canada)", ","),
-        Language("de", "Deutsch", ","),
-        Language("sv", "Svenska", ","),
+        Language("en", "English", ".", "en-US"),
+        Language("es", "Español", ".", "es-MX"),
+        Language("fr-CA", "Français (Canada)", ",", "fr-CA"),
+        Language("de", "Deutsch", ",", "de-DE"),
+        Language("sv", "Svenska", ",", "sv-SE"),
     )
 }
 ENGLISH = LANGUAGES["en"]
