@@ -37,7 +37,7 @@ def _packed(section: CrossSection, need: Need, up: bool, starter: bool = False) 
         up: what is left of the course lies above the cut.
         starter: it is a starter strip that is ripped.
     """
-    thick, profile, tall = need.furring, need.profile, size("wall", pgettext("under a dimension", "strip"))
+    thick, profile, tall = need.furring, need.profile, size("wall", "strip")
     if not thick:
         return 0.0
     behind = profile.back(need.cut)

@@ -206,7 +206,7 @@ def _gripped_notes(need: Need) -> tuple[str, ...]:
 
 
 def _furred_head(section: CrossSection, need: Need) -> None:
-    packed, tall = need.furring, size("wall", pgettext("under a dimension", "strip"))
+    packed, tall = need.furring, size("wall", "strip")
     if packed:
         furring(section, packed, tall, tall)
         section.label(gettext("fur out {furring}", furring=need.tape(packed)), (packed / 2, 1.0), DETAIL_ACT)
