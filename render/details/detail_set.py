@@ -208,7 +208,7 @@ def _listed(places: Iterable[tuple[str, str]]) -> str:
     words: list[str] = []
     face = ""
     for name, rest in places:
-        words.append(rest if name == face else f"{name} {rest}")
+        words.append(rest if name == face else f"{name} {rest}".strip())
         face = name
     return ", ".join(words)
 

@@ -167,9 +167,11 @@ class Need:
     @property
     def spot(self) -> tuple[str, str]:
         """The same in two: what a list of places says once, and what tells them apart."""
+        if self.base is not None and self.edge is None:
+            return gettext("{face} course", face=self.face), self.course
         if self.edge is None:
-            begun = self.base is not None
-            return (gettext("{face} course", face=self.face), self.course) if begun else (self.face, "")
+            several, _, one = self.face.rpartition(" ")
+            return several, one
         mark = self.edge.opening or self.edge.roof
         if mark:
             return self.face, mark
