@@ -22,7 +22,7 @@ class Pen:
         colour: red, green, blue, 0 to 255.
         aci: DXF colour index of the layer, 7 = black or white.
         dash: dash and gap lengths [mm of paper]; empty for a continuous line.
-        note: what is on the layer, for the table in the documentation.
+        note: what is on the layer, in English: its description in a CAD file and in the documentation.
         off: the layer is off in a CAD file until someone turns it on.
     """
 
