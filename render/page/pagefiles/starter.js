@@ -37,7 +37,7 @@ function listsMoved(setNumber) {
   if (changes.length) {
     const told = changes.slice(0, 4).map(({ edge }) => say("edge action", { edge: edge.target.subject, action: edge.act }));
     words.push(say(changes.length > 4 ? "more edges differ" : "edges differ", { edges: told.join("; "), number: changes.length - 4 }));
-  } else words.push(say(moved(setNumber) ? "no edge differs" : "as planned"));
+  } else words.push(moved(setNumber) ? say("no edge differs") : say("as planned"));
   announce(`${words.join(". ")}.`);
 }
 
