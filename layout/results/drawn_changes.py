@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from evencourse.layout.language.speech import decimals, gettext, ngettext, noop
-from evencourse.layout.model.job import Elevation, Opening, OpeningKind, OpeningShape, Point, Units
+from evencourse.layout.model.job import Elevation, Opening, Point, Units
 from evencourse.layout.model.lengths import show_length
 from evencourse.layout.wall.sides import sides
 
@@ -17,7 +17,7 @@ _THINGS = {
     "fixture": noop('fixture "{mark}"'),
     "roof": noop('roof "{mark}"'),
 }
-_KINDS: dict[OpeningKind | OpeningShape, str] = {
+_KINDS = {
     "window": noop("a window"),
     "door": noop("a door"),
     "garage door": noop("a garage door"),

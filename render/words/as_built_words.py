@@ -88,7 +88,8 @@ def _band_words(
     assert carried is not None
     names = course_name(course_set, first), course_name(course_set, last)
     words = _shows_words(names, _near(job.round, exposure, measured(job, exposure)))
-    said, planned = [], carried.planned
+    said: list[str] = []
+    planned = carried.planned
     if last < len(planned):
         was = {round(planned[k] - planned[k - 1], 6) for k in range(first, last + 1)}
         if len(was) == 1:
