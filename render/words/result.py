@@ -51,12 +51,11 @@ class Result:
 
     @property
     def instructions(self) -> Instructions:
-        """What the crew reads, in the language that is spoken."""
+        """What the crew reads, in the language that is spoken when it is asked for."""
         return self._instructions.setdefault(spoken().code, Instructions(self.plan, self.material))
 
     @cached_property
     def _instructions(self) -> dict[str, Instructions]:
-        """By language, what was asked for so far."""
         return {}
 
 
