@@ -167,7 +167,7 @@ def _whose(plan: Plan, titled: Titled, cell: Box) -> Iterator[Mark]:
 
 
 def _rows(values: Sequence[tuple[str, str]], cell: Box) -> Iterator[Mark]:
-    """Rows of what a value is and the value, which may be left blank to be filled in."""
+    """Rows of what a value is and the value, smaller where it is long; it may be blank to be filled in."""
     pitch = cell.height / len(values)
     beside = cell.left + _AIR + max(text_width(label, _LABEL) for label, _ in values) + _APART
     for row, (label, value) in enumerate(values):
@@ -176,7 +176,9 @@ def _rows(values: Sequence[tuple[str, str]], cell: Box) -> Iterator[Mark]:
             yield Line(TITLE_THIN, (cell.left, cell.top - row * pitch), (cell.right, cell.top - row * pitch))
         yield Text(TEXT, (cell.left + _AIR, level), label, _LABEL)
         if value:
-            yield Text(TEXT, (beside, level), fitted(value, cell.right - _AIR - beside, _VALUE), _VALUE)
+            width = cell.right - _AIR - beside
+            height = _VALUE if text_width(value, _VALUE) <= width else _LABEL
+            yield Text(TEXT, (beside, level), fitted(value, width, height), height)
 
 
 def _signatures(cell: Box) -> Iterator[Mark]:
