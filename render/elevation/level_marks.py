@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from evencourse.layout.language.speech import pgettext
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
 from evencourse.layout.model.job import Corner
 from evencourse.layout.model.tolerance import SAME
@@ -13,7 +14,7 @@ from evencourse.render.building.wall_face import band_boards, lowest_set
 from evencourse.render.drawing.drawing import Dimension, Facts, Line, Mark, Path, Point, Text
 from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.pens import DATUM, DIMENSION, INK_FILL, LEVEL_MARK, STARTER, STARTER_THIN, TEXT
-from evencourse.render.drawing.placement import Box, Occupied, text_box
+from evencourse.render.drawing.placement import Box, Occupied, fitted, text_box
 from evencourse.render.words.piece_words import trim_words
 from evencourse.render.words.plan_words import level_words, on_tape, show
 
@@ -25,7 +26,6 @@ _FROM, _TO, _DIMENSION = 0.8, 14.6, 4.6
 _HEIGHT, _WORD, _OVER, _HALF = 3.5, 2.5, 1.2, 0.8
 #: What the ground of a piece's number paints over beside it [mm].
 _OFF_GROUND = 0.5
-_DATUM = "Datum"
 #: Figures beside lines within the wall, what they keep off them [mm], and where along them they are tried.
 _FIGURE, _FIGURE_AIR, _SHARES = 2.5, 0.8, (0.5, 0.3, 0.7, 0.1, 0.9)
 #: From the dimension line to the middle of its lettering; what its ends take of it [mm].
@@ -180,7 +180,10 @@ def _datum(near: float, beyond: float, away: float, below: bool, mm: float) -> I
     way = -1.0 if below else 1.0
     corners = ((tip, 0.0), (tip - _HALF * mm, way * 1.5 * mm), (tip + _HALF * mm, way * 1.5 * mm))
     foot = _OVER if not below else -_OVER - _WORD
-    yield Text(TEXT, (tip + (_HALF + 0.2) * mm, foot * mm), _DATUM, _WORD, ground=True)
+    begin = tip + (_HALF + 0.2) * mm
+    word = pgettext("level that heights are measured from", "Datum")
+    word = fitted(word, (max(near, far) - begin) / mm, _WORD)
+    yield Text(TEXT, (begin, foot * mm), word, _WORD, ground=True)
     yield Path(LEVEL_MARK, corners, closed=True, fill=INK_FILL)  # over the ground of the word
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.course_plan import CourseSet
 from evencourse.layout.model.job import Job
 from evencourse.layout.results.pole_marks import Pole, PoleLine
@@ -71,21 +72,32 @@ def staff_labels(job: Job, course_set: CourseSet, staff: Staff, width: float) ->
     last = len(staff.marks)
     for number, lines in enumerate((staff.held, *staff.marks)):
         height = number * staff.exposure
-        words = f"{'on ' if number == 0 else ''}butt line {names_of(course_set, lines)}"
+        names = names_of(course_set, lines)
+        words = (
+            gettext("on butt line {courses}", courses=names)
+            if number == 0
+            else gettext("butt line {courses}", courses=names)
+        )
         first = LabelLine(str(number), _NUMBER, "bold", beside=show(job, height), beside_height=_LEVEL)
         rows = (first, *(LabelLine(text, _LABEL) for text in wrap(words, width, _LABEL)))
         yield Label(height, rows, number in (0, last), True)
 
 
-def names_of(course_set: CourseSet, lines: Sequence[PoleLine], last: str = "or") -> str:
-    """Butt lines by their numbers: ``1, 6 or 11``."""
-    names = [course_name(course_set, line.course) for line in lines]
-    return f"{', '.join(names[:-1])} {last} {names[-1]}" if len(names) > 1 else names[0]
+def names_of(course_set: CourseSet, lines: Sequence[PoleLine], every: bool = False) -> str:
+    """Butt lines by their numbers: ``1, 6 or 11``; ``1, 6 and 11`` where every one of them is meant."""
+    *others, last = (course_name(course_set, line.course) for line in lines)
+    if not others:
+        return last
+    first = ", ".join(others)
+    if every:
+        return gettext("{courses} and {last}", courses=first, last=last)
+    return gettext("{courses} or {last}", courses=first, last=last)
 
 
 def held_table(job: Job, course_set: CourseSet, staff: Staff, box: Box) -> Iterator[Mark]:
     """Where mark 0 is held, each height told from the datum; as many rows as the box has room for."""
-    yield Text(TEXT, (box.left, box.top), "Mark 0 on line", _SIZE, vertical="cap", weight="bold")
+    heading = gettext("Mark 0 on line")
+    yield Text(TEXT, (box.left, box.top), heading, _SIZE, vertical="cap", weight="bold")
     y = box.top - 2 * _SIZE
     for line in staff.held:
         y -= _SIZE * 1.45
@@ -127,7 +139,7 @@ def line_list(found: Sequence[Label], frame: Box, across: int) -> Iterator[tuple
 
 
 def _headed(marks: Sequence[Mark], frame: Box) -> tuple[Mark, ...]:
-    heading = "Every butt line and edge, from the bottom up"
+    heading = gettext("Every butt line and edge, from the bottom up")
     return (
         Text(TEXT, (frame.left, frame.top - _RISE), heading, _TITLE, vertical="cap", weight="bold"),
         *marks,
