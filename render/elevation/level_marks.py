@@ -14,7 +14,7 @@ from evencourse.render.building.wall_face import band_boards, lowest_set
 from evencourse.render.drawing.drawing import Dimension, Facts, Line, Mark, Path, Point, Text
 from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.pens import DATUM, DIMENSION, INK_FILL, LEVEL_MARK, STARTER, STARTER_THIN, TEXT
-from evencourse.render.drawing.placement import Box, Occupied, fitted, text_box
+from evencourse.render.drawing.placement import Box, Occupied, text_box
 from evencourse.render.words.piece_words import trim_words
 from evencourse.render.words.plan_words import level_words, on_tape, show
 
@@ -24,6 +24,8 @@ _BESIDE, _POST = 15.0, 3.2
 _FROM, _TO, _DIMENSION = 0.8, 14.6, 4.6
 #: Lettering: of the dimension, of the word; from a line to a word, and half a level mark [mm].
 _HEIGHT, _WORD, _OVER, _HALF = 3.5, 2.5, 1.2, 0.8
+#: How far the word may reach into the post [mm].
+_INTO = 0.5
 #: What the ground of a piece's number paints over beside it [mm].
 _OFF_GROUND = 0.5
 #: Figures beside lines within the wall, what they keep off them [mm], and where along them they are tried.
@@ -33,8 +35,14 @@ _BESIDE_LINE, _ENDS = 2.5, 1.4
 
 
 def level_reach(plan: Plan, corner: Corner, mm: float) -> float:
-    """What they take beside the wall at a corner, past its post [mm]."""
-    return _BESIDE + max(0.0, post_width(plan.job, corner) / mm - _POST)
+    """What they take beside the wall at a corner, past its post, farther where the word is long [mm]."""
+    post = post_width(plan.job, corner) / mm
+    room = _TO - _FROM - 2 * (_HALF + 0.2) - min(post, _POST) + _INTO
+    return _BESIDE + max(0.0, text_width(_datum_word(), _WORD) - room) + max(0.0, post - _POST)
+
+
+def _datum_word() -> str:
+    return pgettext("level that heights are measured from", "Datum")
 
 
 def level_boxes(window: Box, beside: tuple[float, float], mm: float) -> tuple[Box, Box]:
@@ -180,10 +188,7 @@ def _datum(near: float, beyond: float, away: float, below: bool, mm: float) -> I
     way = -1.0 if below else 1.0
     corners = ((tip, 0.0), (tip - _HALF * mm, way * 1.5 * mm), (tip + _HALF * mm, way * 1.5 * mm))
     foot = _OVER if not below else -_OVER - _WORD
-    begin = tip + (_HALF + 0.2) * mm
-    word = pgettext("level that heights are measured from", "Datum")
-    word = fitted(word, (max(near, far) - begin) / mm, _WORD)
-    yield Text(TEXT, (begin, foot * mm), word, _WORD, ground=True)
+    yield Text(TEXT, (tip + (_HALF + 0.2) * mm, foot * mm), _datum_word(), _WORD, ground=True)
     yield Path(LEVEL_MARK, corners, closed=True, fill=INK_FILL)  # over the ground of the word
 
 

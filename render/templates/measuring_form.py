@@ -245,7 +245,8 @@ def _headed(marks: list[Mark], title: str, beside: str, frame: Box) -> float:
     top = frame.top - (ASCENT_RATIO - 1.0) * _TITLE
     marks.append(Text(TEXT, (frame.left, top), title, _TITLE, vertical="cap", weight="bold"))
     room = frame.width - text_width(title, _TITLE, "bold") - _GUTTER
-    marks.append(Text(TEXT, (frame.right, top - _TITLE), fitted(beside, room, _LABEL), _LABEL, "end"))
+    height = _LABEL if text_width(beside, _LABEL) <= room else _NOTE
+    marks.append(Text(TEXT, (frame.right, top - _TITLE), fitted(beside, room, height), height, "end"))
     rule = top - _TITLE - 3.5
     marks.append(Line(TITLE_THIN, (frame.left, rule), (frame.right, rule)))
     return rule - 3.0

@@ -22,6 +22,8 @@ _SHORT = 2
 _NUMBER, _LEVEL, _LABEL = 7.0, 5.0, 3.5
 #: The list of lines: its heading, what that takes, its lettering, between its columns, under a row [mm].
 _TITLE, _HEAD, _SIZE, _GAP, _AIR = 5.0, 10.0, 3.5, 6.0, 0.6
+#: From one row of a table to the next [mm].
+_LEADING = _SIZE * 1.45
 #: How far letters of the heading reach over its capitals [mm].
 _RISE = (ASCENT_RATIO - 1.0) * _TITLE
 
@@ -96,11 +98,12 @@ def names_of(course_set: CourseSet, lines: Sequence[PoleLine], every: bool = Fal
 
 def held_table(job: Job, course_set: CourseSet, staff: Staff, box: Box) -> Iterator[Mark]:
     """Where mark 0 is held, each height told from the datum; as many rows as the box has room for."""
-    heading = gettext("Mark 0 on line")
-    yield Text(TEXT, (box.left, box.top), heading, _SIZE, vertical="cap", weight="bold")
-    y = box.top - 2 * _SIZE
+    heading = wrap(gettext("Mark 0 on line"), box.width, _SIZE, "bold")
+    for row, text in enumerate(heading):
+        yield Text(TEXT, (box.left, box.top - row * _LEADING), text, _SIZE, vertical="cap", weight="bold")
+    y = box.top - 2 * _SIZE - (len(heading) - 1) * _LEADING
     for line in staff.held:
-        y -= _SIZE * 1.45
+        y -= _LEADING
         if y < box.bottom:
             return
         name = course_name(course_set, line.course)
