@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 
 from evencourse.layout.language.speech import gettext, pgettext
 from evencourse.render.drawing.drawing import Circle, Dimension, Line, Mark, Path, Point, Text
+from evencourse.render.drawing.fonts import wrap
 from evencourse.render.drawing.pens import (
     BUTT,
     DATUM,
@@ -91,8 +92,10 @@ def building_sketch(box: Box) -> Iterator[Mark]:
     yield from _ring(at(119.5, datum), "3")
     yield from _ring(at(119.5, base + 1.2), "21")
     yield from _ring(at(78, 33), "8")
-    yield from _window(at, Box(146, 14, 170, 42), 6.0)
-    for row, words in enumerate(gettext("the hole:\nmeasure this").split("\n")):
+    hole = Box(146, 14, 170, 42)
+    yield from _window(at, hole, 6.0)
+    said = wrap(gettext("the hole:\nmeasure this"), hole.width - 2.0, _LETTERING)
+    for row, words in enumerate(said):
         yield Text(TEXT, at(158, 31 - 5 * row), words, _LETTERING, "middle")
     head, sill = pgettext("edge of an opening", "head"), pgettext("edge of an opening", "sill")
     yield Text(TEXT, at(158, 45), head, _LETTERING, "middle", "middle")

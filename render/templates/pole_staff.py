@@ -10,7 +10,7 @@ from evencourse.layout.model.course_plan import CourseSet
 from evencourse.layout.model.job import Job
 from evencourse.layout.results.pole_marks import Pole, PoleLine
 from evencourse.render.drawing.drawing import Line, Mark, Text
-from evencourse.render.drawing.fonts import ASCENT_RATIO, wrap
+from evencourse.render.drawing.fonts import ASCENT_RATIO, text_width, wrap
 from evencourse.render.drawing.pens import TEXT, TITLE_THIN
 from evencourse.render.drawing.placement import Box
 from evencourse.render.elevation.height_ladder import HEAVY_EVERY
@@ -143,7 +143,8 @@ def line_list(found: Sequence[Label], frame: Box, across: int) -> Iterator[tuple
 
 def _headed(marks: Sequence[Mark], frame: Box) -> tuple[Mark, ...]:
     heading = gettext("Every butt line and edge, from the bottom up")
+    height = _TITLE if text_width(heading, _TITLE, "bold") <= frame.width else _SIZE
     return (
-        Text(TEXT, (frame.left, frame.top - _RISE), heading, _TITLE, vertical="cap", weight="bold"),
+        Text(TEXT, (frame.left, frame.top - _RISE), heading, height, vertical="cap", weight="bold"),
         *marks,
     )
