@@ -12,12 +12,11 @@ from evencourse.layout.model.course_plan import Band, Edge, Lines, Plan, Rake, S
 from evencourse.layout.model.job import Elevation, Opening, Trim
 from evencourse.layout.model.roof import Roof
 from evencourse.layout.order.trims import trims
+from evencourse.render.words.edge_words import edge_words, joined_words
 from evencourse.render.words.edges_not_met import fate_words, not_met, price_words, worst_first
 from evencourse.render.words.plan_words import (
     band_words,
     edge_cut,
-    edge_words,
-    joined_words,
     layout_words,
     level_words,
     on_tape,
