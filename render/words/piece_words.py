@@ -360,7 +360,7 @@ def rounding_words(item: Item, spare: float) -> str:
         item: a line of the order.
         spare: share that was added.
     """
-    words, per = figure_words(item.count), decimals(f"{item.per:g}")
+    words, per, weighed = figure_words(item.count), decimals(f"{item.per:g}"), f"{item.per:.0f}"
     if item.item == "nails":
         words = ngettext("{number} nail", "{number} nails", int(item.count), number=words)
     if spare:
@@ -373,9 +373,9 @@ def rounding_words(item: Item, spare: float) -> str:
             ceil(item.count * (1 + spare)), number=words, per=per,
         )  # fmt: skip
     elif item.unit == "lb":
-        words = gettext("{number}, {per} to a pound", number=words, per=f"{item.per:.0f}")
+        words = gettext("{number}, {per} to a pound", number=words, per=weighed)
     elif item.unit == "kg":
-        words = gettext("{number}, {per} to a kilogram", number=words, per=f"{item.per:.0f}")
+        words = gettext("{number}, {per} to a kilogram", number=words, per=weighed)
     elif item.unit == "square":
         words = gettext(
             "{number} squares by the width of every course at the standard exposure; {bundles}",
