@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from functools import partial
 from itertools import cycle, repeat
 
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.course_plan import Plan
 from evencourse.render.border.stamp import NO_STAMP, Stamp
 from evencourse.render.border.title_block import HEIGHT, Titled, title_block
@@ -81,7 +82,9 @@ class ColumnSheets:
         """One of the sheets, as one of so many."""
         frame, pages = Box(*self.paper.frame), len(self.columns)
         names = tuple(self.about(self.pages[index]))
-        part = "" if pages == 1 or names else f"{index + 1} of {pages}"  # names say from where to where
+        part = ""
+        if pages > 1 and not names:  # names say from where to where
+            part = gettext("{number} of {count}", number=index + 1, count=pages)
         titled = Titled(self.title, (number, count), part=part, names=names)
         top = frame.top - (ASCENT_RATIO - 1.0) * _TITLE
         shown = titled.fitted(frame.width, _TITLE)
@@ -113,10 +116,11 @@ class ColumnSheets:
 
 def goes_on(what: str, number: int, right: float, bottom: float, width: float) -> Text:
     """Under a column: on which sheet something goes on."""
-    where = f"continued on sheet {number}"
-    words = fitted(what, width - text_width(f" {where}", _SMALL, "bold"), _SMALL, "bold")
-    words = f"{words} {where}".strip()
-    return Text(NOTE, (right, bottom), words, _SMALL, "end", weight="bold")
+    where = gettext("continued on sheet {number}", number=number)
+    if what:
+        words = fitted(what, width - text_width(f" {where}", _SMALL, "bold"), _SMALL, "bold")
+        where = gettext("{what} continued on sheet {number}", what=words, number=number) if words else where
+    return Text(NOTE, (right, bottom), where, _SMALL, "end", weight="bold")
 
 
 def column_widths(width: float, gutter: float) -> Iterator[tuple[int, float]]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 from operator import itemgetter
 
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.course_plan import Plan
 from evencourse.render.border.stamp import NO_STAMP, Stamp
 from evencourse.render.drawing.drawing import Line, Mark
@@ -57,8 +58,10 @@ class ListPart:
     @property
     def where(self) -> str:
         """Which sheet shows the face, and what of its list."""
-        words = f"drawn on {sheet_words(self.drawn)}"
-        return f"{words}, with {self.before}" if self.before else words
+        sheets = sheet_words(self.drawn)
+        if self.before:
+            return gettext("drawn on {sheets}, with {pieces}", sheets=sheets, pieces=self.before)
+        return gettext("drawn on {sheets}", sheets=sheets)
 
 
 @dataclass(frozen=True)
@@ -179,8 +182,8 @@ def list_drafts(
         return found
 
     faces = [replace(part.given, rows=tuple(part.rows)) for part in left]
-    words = f"In order of installation. {list_words(faces)}" if faces else ""
-    drafts = column_drafts(plan, "Pieces", words, items, GUTTER, paper_name, stamp, _named)
+    words = f"{gettext('In order of installation.')} {list_words(faces)}" if faces else ""
+    drafts = column_drafts(plan, gettext("Pieces"), words, items, GUTTER, paper_name, stamp, _named)
     shown = [{item.span[0] for item in page if item.span is not None} for page in drafts.pages]
     found = (
         tuple(at for at, names in enumerate(shown) if part.rows and part.given.face in names)
@@ -192,7 +195,9 @@ def list_drafts(
 def sheet_words(numbers: Sequence[int]) -> str:
     """Sheets by their numbers: ``sheet 4``; ``sheets 4, 5 and 7``."""
     *more, last = (str(number) for number in numbers)
-    return f"sheets {', '.join(more)} and {last}" if more else f"sheet {last}"
+    if more:
+        return gettext("sheets {others} and {last}", others=", ".join(more), last=last)
+    return gettext("sheet {number}", number=last)
 
 
 def _named(items: Sequence[ColumnItem]) -> Sequence[str]:
@@ -206,9 +211,20 @@ def _named(items: Sequence[ColumnItem]) -> Sequence[str]:
 
 def _read(given: FaceList, span: str, before: int, after: int) -> str:
     """How a list on the sheet of its face is read, behind which part of it stands there."""
-    words = f"Pieces {span} in order of installation" if span else "Notes on pieces"
-    if before:
-        words += f", continued from sheet {before}"
-    if after:
-        words += f"{' and' if before else ', continued'} on sheet {after}"
-    return f"{words}. {list_words([given])}"
+    what = (
+        gettext("Pieces {span} in order of installation", span=span) if span else gettext("Notes on pieces")
+    )
+    if before and after:
+        how = gettext(
+            "{what}, continued from sheet {before} and on sheet {after}.",
+            what=what,
+            before=before,
+            after=after,
+        )
+    elif before:
+        how = gettext("{what}, continued from sheet {before}.", what=what, before=before)
+    elif after:
+        how = gettext("{what}, continued on sheet {after}.", what=what, after=after)
+    else:
+        how = gettext("{what}.", what=what)
+    return f"{how} {list_words([given])}"

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from functools import cached_property, partial
 from typing import Literal
 
+from evencourse.layout.language.speech import gettext, pgettext
 from evencourse.layout.model.course_plan import Result
 from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.render.drawing.drawing import Line, Mark, Text, Weight
@@ -186,12 +187,12 @@ class _Setting:
     def heading(self, section: int, goes_on: bool) -> _Row:
         """A section's heading."""
         found = self.table.sections[section]
-        words = f"{found.heading}, continued" if goes_on else found.heading
+        words = gettext("{heading}, continued", heading=found.heading) if goes_on else found.heading
         size = self.heading_height
         under: list[str] = []
         if text_width(words, size, "bold") > self.width:
             words = found.heading
-            under += ["continued"] if goes_on else []
+            under += [pgettext("under a heading", "continued")] if goes_on else []
         text, air = fitted(words, self.width, size, "bold"), self.table.air
         over = self.table.over if not goes_on else self.table.over / 2
         if found.note and not self.note_beside(found, text):
