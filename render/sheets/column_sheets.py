@@ -20,7 +20,7 @@ from evencourse.render.drawing.numbering import Draft
 from evencourse.render.drawing.papers import Paper, paper
 from evencourse.render.drawing.pens import NOTE, TEXT
 from evencourse.render.drawing.placement import Box, fitted
-from evencourse.render.drawing.text_lines import lines_down
+from evencourse.render.drawing.text_lines import clear_leading, lines_down
 from evencourse.render.sheets.flow import ColumnItem, column_marks, lowest, pour
 
 _TITLE, _SMALL = 5.0, 2.5
@@ -89,7 +89,8 @@ class ColumnSheets:
         top = frame.top - (ASCENT_RATIO - 1.0) * _TITLE
         shown = titled.fitted(frame.width, _TITLE)
         marks: list[Mark] = [Text(TEXT, (frame.left, top), shown, _TITLE, vertical="cap", weight="bold")]
-        marks += lines_down(self.words, frame.left, top - _TITLE - _UNDER, _SMALL, pen=NOTE, leading=_LEADING)
+        leading = clear_leading(self.words, _LEADING)
+        marks += lines_down(self.words, frame.left, top - _TITLE - _UNDER, _SMALL, pen=NOTE, leading=leading)
         for place, column in enumerate(self._columns(index)):
             marks += column_marks(column, frame.left + place * self.pitch, self.top)
         marks += self._goes_on(index, number, Box(*self.paper.frame))
@@ -157,7 +158,8 @@ def column_drafts(
     sheet = paper(paper_name)
     frame = Box(*sheet.frame)
     lines = tuple(wrap(words, frame.width, _SMALL)) if words else ()
-    top = frame.top - _TITLE * ASCENT_RATIO - _UNDER - len(lines) * _SMALL * _LEADING - _WORDS
+    tall = len(lines) * _SMALL * clear_leading(lines, _LEADING)
+    top = frame.top - _TITLE * ASCENT_RATIO - _UNDER - tall - _WORDS
     high = top - frame.bottom - HEIGHT - _AIR
     best: tuple[list[list[list[ColumnItem]]], Sequence[ColumnItem], int, float] = [], (), 1, 0.0
     least = (0, 0.0, False)

@@ -13,6 +13,7 @@ from evencourse.render.drawing.drawing import Line, Mark, Text, Weight
 from evencourse.render.drawing.fonts import text_width, wrap
 from evencourse.render.drawing.pens import NOTE, ROW_RULE, TEXT, TITLE_THIN
 from evencourse.render.drawing.placement import fitted
+from evencourse.render.drawing.text_lines import clear_leading
 from evencourse.render.sheets.flow import ColumnItem
 from evencourse.render.words.piece_list import FaceList, ListRow
 
@@ -167,7 +168,7 @@ def _item(row: ListRow, widths: _Widths, width: float) -> ColumnItem:
 def _sentence(words: str, width: float, weight: Weight = "regular") -> ColumnItem:
     """A sentence over the width of a block."""
     lines = tuple(wrap(words, width, SMALL, weight))
-    tall = PITCH + (len(lines) - 1) * _LEADING
+    tall = PITCH + (len(lines) - 1) * _clear(lines)
     return ColumnItem(tall, partial(_words, lines, width, weight, tall))
 
 
@@ -213,7 +214,7 @@ def _words(
     lines: Sequence[str], width: float, weight: Weight, tall: float, left: float, top: float
 ) -> Iterator[Mark]:
     for index, line in enumerate(lines):
-        yield Text(NOTE, (left, top - _DROP - index * _LEADING), line, SMALL, weight=weight)
+        yield Text(NOTE, (left, top - _DROP - index * _clear(lines)), line, SMALL, weight=weight)
     yield Line(ROW_RULE, (left, top - tall), (left + width, top - tall))
 
 
@@ -235,6 +236,11 @@ def _row(
     yield Line(ROW_RULE, (left, top - tall), (left + width, top - tall))
 
 
-def words_height(lines: int) -> float:
+def _clear(lines: Sequence[str]) -> float:
+    """From line to line of a sentence [mm]."""
+    return SMALL * clear_leading(lines, _LEADING / SMALL)
+
+
+def words_height(lines: Sequence[str]) -> float:
     """What lines of a list's reading take, with the air round them [mm]."""
-    return lines * SMALL * READING + 1.2
+    return len(lines) * SMALL * clear_leading(lines, READING) + 1.2

@@ -15,7 +15,7 @@ from evencourse.render.drawing.fonts import wrap
 from evencourse.render.drawing.numbering import Draft
 from evencourse.render.drawing.pens import NOTE, TITLE_THIN
 from evencourse.render.drawing.placement import Box
-from evencourse.render.drawing.text_lines import lines_down
+from evencourse.render.drawing.text_lines import clear_leading, lines_down
 from evencourse.render.sheets.column_sheets import GOES_ON, column_drafts, column_widths, goes_on
 from evencourse.render.sheets.face_list import (
     GUTTER,
@@ -113,7 +113,8 @@ class ListBlock:
         y = room.bottom + self.height
         yield Line(TITLE_THIN, (room.left, y), (room.left + self.width, y))
         words = wrap(_read(self.given, span_words(self.items), before, after), self.width, SMALL)
-        yield from lines_down(words, room.left, y - _AIR, SMALL, pen=NOTE, leading=READING)
+        leading = clear_leading(words, READING)
+        yield from lines_down(words, room.left, y - _AIR, SMALL, pen=NOTE, leading=leading)
         for left, top, items in self.columns:
             yield from column_marks(items, room.left + left, room.bottom + top)
         if after:
@@ -134,7 +135,7 @@ def list_under(given: FaceList, rows: Sequence[ListRow], width: float, most: flo
         None where there is room for too few rows.
     """
     longest = wrap(_read(given, longest_span(rows), _ANY, _ANY), width, SMALL)
-    over = _AIR + words_height(len(longest))
+    over = _AIR + words_height(longest)
     room = most - over - _AIR
     best: tuple[int, float, float, ListBlock] | None = None
     for count, column in column_widths(width, GUTTER):

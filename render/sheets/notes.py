@@ -14,6 +14,7 @@ from evencourse.render.drawing.drawing import Line, Mark, Text
 from evencourse.render.drawing.fonts import wrap
 from evencourse.render.drawing.pens import NOTE, SLIVER, TITLE_THIN, Pen
 from evencourse.render.drawing.placement import Box
+from evencourse.render.drawing.text_lines import clear_leading
 from evencourse.render.words.caution_words import MATERIAL_CAUTIONS, cautions_together
 from evencourse.render.words.instructions import FaceInstructions, NotMet
 from evencourse.render.words.safety import GENERAL
@@ -57,20 +58,28 @@ class Notes:
     @property
     def height(self) -> float:
         """What they take [mm]."""
+        leading = self.leading
         if self.stacked:
-            return (len(self.left) + len(self.right)) * LEADING - (LEADING - HEIGHT) + 3 * AIR
-        return max(len(self.left), len(self.right)) * LEADING - (LEADING - HEIGHT) + 2 * AIR
+            return (len(self.left) + len(self.right)) * leading - (leading - HEIGHT) + 3 * AIR
+        return max(len(self.left), len(self.right)) * leading - (leading - HEIGHT) + 2 * AIR
+
+    @property
+    def leading(self) -> float:
+        """From line to line [mm]."""
+        columns = ([line for line, _ in self.left], self.right)
+        return HEIGHT * max(clear_leading(lines, LEADING / HEIGHT) for lines in columns)
 
     def marks(self, frame: Box, bottom: float) -> Iterator[Mark]:
         """The notes, their foot at a level of the paper [mm]."""
         top = bottom + self.height
         yield Line(TITLE_THIN, (frame.left, top), (frame.right, top))
         rows = (self.left, tuple((line, NOTE) for line in self.right))
-        second = top - len(self.left) * LEADING - AIR if self.stacked else top
+        leading = self.leading
+        second = top - len(self.left) * leading - AIR if self.stacked else top
         columns = ((frame.left, top), (frame.left if self.stacked else self.split, second))
         for (x, head), lines in zip(columns, rows, strict=True):
             for number, (line, pen) in enumerate(lines):
-                y = head - AIR - number * LEADING
+                y = head - AIR - number * leading
                 weight = "regular" if number else "bold"
                 yield Text(
                     pen,

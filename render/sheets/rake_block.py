@@ -16,6 +16,7 @@ from evencourse.render.drawing.drawing import Line, Mark, Text, Weight
 from evencourse.render.drawing.fonts import text_width, wrap
 from evencourse.render.drawing.pens import DIMENSION, OUTLINE, STARTER, TEXT, TITLE_THIN
 from evencourse.render.drawing.placement import fitted
+from evencourse.render.drawing.text_lines import clear_leading
 from evencourse.render.sheets.flow import ColumnItem, column_marks
 from evencourse.render.words.plan_words import (
     layout_words,
@@ -199,12 +200,13 @@ def _indented(item: ColumnItem, by: float, left: float, top: float) -> Iterable[
 def _paragraphs(texts: Sequence[str], width: float) -> Iterator[ColumnItem]:
     for text in texts:
         lines = wrap(text, width, _SMALL)
-        yield ColumnItem(len(lines) * _SMALL * _LEADING + 0.6, partial(_lines, tuple(lines)))
+        tall = len(lines) * _SMALL * clear_leading(lines, _LEADING) + 0.6
+        yield ColumnItem(tall, partial(_lines, tuple(lines)))
 
 
 def _lines(lines: Sequence[str], left: float, top: float) -> Iterator[Mark]:
     for index, line in enumerate(lines):
-        at = (left, top - 0.6 - index * _SMALL * _LEADING)
+        at = (left, top - 0.6 - index * _SMALL * clear_leading(lines, _LEADING))
         yield Text(TEXT, at, line, _SMALL, vertical="cap")
 
 

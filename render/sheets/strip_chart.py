@@ -222,6 +222,9 @@ def _legend(y: float) -> Iterator[Mark]:
     x = MARGIN
     for kind, means in _MEANS.items():
         words = gettext(means)
+        wide = 5.5 + text_width(words, _SMALL)
+        if x + wide > WIDTH - MARGIN:
+            x, y = MARGIN, y - 4.2
         box = ((x, y), (x + 4, y), (x + 4, y + 3), (x, y + 3))
         if kind == "flush":
             yield Path(FLUSH, box, True, fill=FLUSH)
@@ -235,4 +238,4 @@ def _legend(y: float) -> Iterator[Mark]:
         else:
             yield Path(TITLE, ((x, y + 1), (x, y + 2.6), (x + 4, y + 2.6), (x + 4, y + 1)))
         yield Text(TEXT, (x + 5.5, y + 0.2), words, _SMALL)
-        x += 5.5 + text_width(words, _SMALL) + 7
+        x += wide + 7
