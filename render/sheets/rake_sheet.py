@@ -174,7 +174,10 @@ def _figures(plan: Plan, cut: RakeCut, parts: int, box: Box) -> Iterator[Mark]:
     several = ((gettext(_SEVERAL), _NOTE, "regular"),) if len(layouts) > 1 else ()
     tries = [(size, label, more) for label in (_LABEL, _NOTE) for size in fitting for more in (several, ())]
     for size, label, more in tries:
-        notes = (gettext(MARKED), _NOTE, "regular"), (_template_line(job, parts), _NOTE, "regular")
+        notes: tuple[Said, ...] = (
+            (gettext(MARKED), _NOTE, "regular"),
+            (_template_line(job, parts), _NOTE, "regular"),
+        )
         said: tuple[Said, ...] = (*more, *rake_said(job, cut, label), *notes)
         tall = len(layouts) * size * 1.5 + 2.0 + sum(_tall(*one, box) for one in said)
         if tall <= box.height:

@@ -488,7 +488,7 @@ def test_no_rule_of_a_list_touches_its_lettering() -> None:
 
 def test_many_course_sets_and_faces_are_told_as_far_as_there_is_room() -> None:
     walls = [Elevation(f"Face {k}", rectangle(120, -1, 100 + k), courses=f"set {k}") for k in range(90)]
-    contents = Contents((("Faces", 2, 91),), tuple(range(2, 92)), ("a material",))
+    contents = Contents((("faces {sheets}", 2, 91),), tuple(range(2, 92)), ("a material",))
     data = pdf(Document("Many", numbered([cover(Result(small(*walls)), contents, "letter")])))
     assert check_pdf(data, paper("letter").inset) == []
     said = [item.text for item in read_pdf(data)[0].letterings]
