@@ -32,6 +32,8 @@ _NAME, _LABEL, _SMALL = 7.0, 3.5, 2.5
 _GUTTER, _BETWEEN = 3.5, 5.0
 #: In the key of signs: from a sign to its words, from these to the next sign [mm], and a detail's words.
 _TO_WORDS, _TO_NEXT, _DETAIL = 1.6, 5.0, noop("made as detail 1")
+#: Most from the title to the key of signs [mm].
+_TO_KEY = 12.0
 #: Usual cautions, and what the sections are.
 _CAUTIONS = noop(
     "Flashing and weather barrier come before the siding, lapped so that water runs out over what is below. "
@@ -185,9 +187,13 @@ def _headed(plan: Plan, title: str, scale: str, frame: Box) -> Iterator[Mark]:
     top = frame.top - (ASCENT_RATIO - 1.0) * _NAME
     yield Text(TEXT, (frame.left, top), title, _NAME, vertical="cap", weight="bold")
     words = gettext("Sections at {scale}", scale=scale)
-    yield Text(TEXT, (frame.right, top - _NAME), words, _LABEL, "end")
-    beside = frame.left + text_width(title, _NAME, "bold") + 12.0
-    yield from sign_key(plan, beside, top - _NAME + _SMALL / 2)
+    beside = text_width(title, _NAME, "bold") + _TO_KEY
+    taken = beside + sign_key_width(plan) + _TO_NEXT + _taken(2 * AT_EDGE, gettext(_DETAIL)) + _TO_NEXT
+    size = _LABEL if taken + text_width(words, _LABEL) <= frame.width else _SMALL
+    over = taken + text_width(words, size) - frame.width
+    yield Text(TEXT, (frame.right, top - _NAME), words, size, "end")
+    beside -= min(max(0.0, over), _TO_KEY - _TO_NEXT)
+    yield from sign_key(plan, frame.left + beside, top - _NAME + _SMALL / 2)
     rule = top - _NAME - 3.5
     yield Line(TITLE_THIN, (frame.left, rule), (frame.right, rule))
 
