@@ -197,9 +197,9 @@ def next_line(
     if number > 1:
         return number, line, gettext("Butt line {line}, lowest here", line=name)
     if course_set.prefix and within:
-        return 1, line, gettext("starter line {courses}", courses=course_set.prefix)
+        return 1, line, gettext("starter line {letter}", letter=course_set.prefix)
     if course_set.prefix:
-        return 1, line, gettext("Starter line {courses}", courses=course_set.prefix)
+        return 1, line, gettext("Starter line {letter}", letter=course_set.prefix)
     return 1, line, gettext("starter line") if within else gettext("Starter line")
 
 

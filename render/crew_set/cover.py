@@ -106,7 +106,7 @@ def _head(plan: Plan, frame: Box, k: float) -> tuple[list[Mark], float]:
     name = fitted(job.name or gettext("Siding layout"), frame.width, big, "bold")
     marks: list[Mark] = [Text(TEXT, (frame.left, y), name, big, vertical="cap", weight="bold")]
     y -= big + label * 0.9
-    note = gettext("Heights from: {datum}", datum=job.datum)
+    note = gettext("Heights from: {datum}", datum=job.datum_words)
     if job.author:
         note = f"{note}. {gettext('Measured by {name}', name=job.author)}"
     for line in shortened(wrap(note, frame.width, label), 2, frame.width, label):

@@ -66,7 +66,7 @@ def _said(plan: Plan, name: str, course_set: CourseSet) -> _Starter:
         if first_lines:  # the others' lines are told below
             faces = here
         if course_set.prefix and number == 1:
-            label = gettext("Starter line {courses}", courses=course_set.prefix)
+            label = gettext("Starter line {letter}", letter=course_set.prefix)
         if len(faces) == len(plan.elevations) > 1:
             label = gettext("{line}: all faces", line=label)
         else:

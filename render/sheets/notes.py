@@ -15,7 +15,7 @@ from evencourse.render.drawing.fonts import wrap
 from evencourse.render.drawing.pens import NOTE, SLIVER, TITLE_THIN, Pen
 from evencourse.render.drawing.placement import Box
 from evencourse.render.drawing.text_lines import clear_leading
-from evencourse.render.words.caution_words import MATERIAL_CAUTIONS, cautions_together
+from evencourse.render.words.caution_words import cautions_together, material_cautions
 from evencourse.render.words.instructions import FaceInstructions, NotMet
 from evencourse.render.words.safety import GENERAL
 
@@ -115,7 +115,7 @@ def face_notes(
     if built:
         heading = gettext("As built, then edges not met, worst first")
     most = _MOST_BUILT if built else _MOST
-    every = _material_cautions()
+    every = material_cautions()
     own = [words for words in said.cautions if not covered or words not in every]
     general = [gettext(words) for words in ((_COVERED[covered],) if covered else GENERAL)]
     cautions, cautioned = gettext("Cautions"), " ".join([*own, *tight, *general])
@@ -140,15 +140,10 @@ def face_notes(
 
 def general_notes(plan: Plan, pieces: Pieces) -> str:
     """What holds on every face of a job: cautions, and how the marks of its pieces are read."""
-    every, general = _material_cautions(), [gettext(words) for words in GENERAL]
+    every, general = material_cautions(), [gettext(words) for words in GENERAL]
     texts = [words for _, told in cautions_together(plan) for words in told if words in every]
     marks = next((words for hung in pieces.faces if (words := _marks_read(hung))), "")
     return " ".join([*dict.fromkeys(texts), *general, *filter(None, [marks]), drawings_read(plan)])
-
-
-def _material_cautions() -> set[str]:
-    """Cautions that a material brings, as they are said."""
-    return {gettext(words) for words in MATERIAL_CAUTIONS}
 
 
 def drawings_read(plan: Plan) -> str:
