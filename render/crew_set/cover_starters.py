@@ -12,7 +12,7 @@ from evencourse.render.drawing.drawing import Line, Mark, Text
 from evencourse.render.drawing.fonts import LEADING_RATIO, text_width, wrap
 from evencourse.render.drawing.pens import STARTER, TEXT, TITLE_THIN
 from evencourse.render.drawing.placement import Box, fitted
-from evencourse.render.words.plan_words import bands_words, datum_words, level_words
+from evencourse.render.words.plan_words import bands_words, cladding_words, datum_words, level_words
 
 #: Height of small lettering on letter and A4 [mm].
 _SMALL = 2.5
@@ -79,7 +79,7 @@ def _said(plan: Plan, name: str, course_set: CourseSet) -> _Starter:
     ]
     others += [words for face in hung for words in _at_steps(plan, face)]
     exposures = bands_words(job, course_set.lines)
-    bands = gettext("{cladding}: {courses}", cladding=course_set.cladding.label, courses=exposures)
+    bands = gettext("{cladding}: {courses}", cladding=cladding_words(course_set.cladding), courses=exposures)
     return _Starter(label, figure, beside, ". ".join((*others, bands)))
 
 

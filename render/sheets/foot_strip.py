@@ -14,7 +14,14 @@ from evencourse.render.drawing.fonts import DESCENT_RATIO, text_width, wrap
 from evencourse.render.drawing.papers import Scale
 from evencourse.render.drawing.pens import INK_FILL, SCALE, STARTER, TEXT, TITLE, TITLE_THIN
 from evencourse.render.drawing.placement import Box, fitted
-from evencourse.render.words.plan_words import bands_words, datum_words, level_words, on_tape, show
+from evencourse.render.words.plan_words import (
+    bands_words,
+    cladding_words,
+    datum_words,
+    level_words,
+    on_tape,
+    show,
+)
 
 #: What strip and title block take off the foot of the frame, and the air inside the strip's cells [mm].
 HEIGHT, AIR = TITLE_BLOCK + 15.0, 2.0
@@ -136,7 +143,7 @@ def _courses(
 
 def _told(job: Job, course_set: CourseSet, bands: str) -> str:
     """A course set's siding and bands; above a change of cladding its letter and its starter first."""
-    words = f"{course_set.cladding.label}, {bands}"
+    words = f"{cladding_words(course_set.cladding)}, {bands}"
     if not course_set.prefix:
         return words
     level = level_words(job, course_set.lines.starter)

@@ -18,7 +18,7 @@ from evencourse.render.words.piece_words import (
     quantity_words,
     rounding_words,
 )
-from evencourse.render.words.plan_words import course_name, show
+from evencourse.render.words.plan_words import cladding_words, course_name, show
 from evencourse.render.words.result import Result
 
 
@@ -87,7 +87,7 @@ def _money(value: float | None) -> str:
 
 def _courses(plan: Plan, one: Siding) -> Section:
     rows = tuple(_course_rows(plan, one.courses))
-    heading = gettext("Courses of {cladding}", cladding=one.cladding.label)
+    heading = gettext("Courses of {cladding}", cladding=cladding_words(one.cladding))
     return Section(heading, rows, gettext("all runs; exposure where it changes"))
 
 

@@ -19,6 +19,7 @@ from evencourse.render.drawing.placement import fitted
 from evencourse.render.drawing.text_lines import clear_leading
 from evencourse.render.sheets.flow import ColumnItem, column_marks
 from evencourse.render.words.plan_words import (
+    cladding_words,
     layout_words,
     measured,
     pitch_words,
@@ -277,9 +278,9 @@ def gap_lines(plan: Plan, cut: RakeCut) -> Iterator[str]:
     clear: dict[str, set[str]] = {}
     for use in cut.uses:
         for cladding in use.claddings:
-            gaps.setdefault(measured(job, end_gap(job, cladding)), set()).add(cladding.label)
+            gaps.setdefault(measured(job, end_gap(job, cladding)), set()).add(cladding_words(cladding))
             if use.rake.side == "base":
-                clear.setdefault(measured(job, cladding.roof_clearance), set()).add(cladding.label)
+                clear.setdefault(measured(job, cladding.roof_clearance), set()).add(cladding_words(cladding))
 
     def said(found: dict[str, set[str]]) -> str:
         if len(found) == 1:

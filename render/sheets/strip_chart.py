@@ -17,7 +17,7 @@ from evencourse.render.drawing.drawing import Line, Mark, Path, Sheet, Text
 from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.pens import DIMENSION, FLUSH, NOTCH, SLIVER, STARTER, TEXT, TITLE, TITLE_THIN
 from evencourse.render.drawing.placement import fitted
-from evencourse.render.words.plan_words import show
+from evencourse.render.words.plan_words import cladding_words, show
 
 #: The sheet's width, its margin, and where columns begin and end [mm].
 WIDTH, MARGIN, LEFT, RIGHT = 280.0, 8.0, 14.0, 272.0
@@ -51,7 +51,7 @@ class StripRow:
 
 def siding_words(one: Candidate) -> str:
     """The siding of a candidate: the labels of its claddings, from the first in the job."""
-    return "; ".join(dict.fromkeys(cladding.label for cladding in one.claddings.values()))
+    return "; ".join(dict.fromkeys(cladding_words(cladding) for cladding in one.claddings.values()))
 
 
 def strip_rows(ranked: Sequence[Candidate]) -> list[StripRow]:
@@ -69,7 +69,7 @@ def strip_rows(ranked: Sequence[Candidate]) -> list[StripRow]:
             key = (strip.course_set, course_set.cladding.profile, strip)
             if key not in seen:
                 seen.add(key)
-                title = course_set.cladding.label
+                title = cladding_words(course_set.cladding)
                 if len(one.plan.course_sets) > 1:
                     title = gettext("{siding}, courses {set}", siding=title, set=strip.course_set)
                 rows.append(StripRow(title, strip))
