@@ -14,6 +14,7 @@ from evencourse.cli.options.choices import read_date, read_paper, usual_paper
 from evencourse.cli.options.planning import planned
 from evencourse.cli.options.shared_options import DateOption, JobArgument, StarterOption
 from evencourse.cli.reports.table import clean
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.errors import Fault, JobError, LengthError
 from evencourse.layout.model.job import Job
 from evencourse.layout.model.lengths import parse_length
@@ -78,7 +79,7 @@ def pole(
         raise JobError(
             [Fault("--from, --to", "no butt line between them", "heights with a butt line between")]
         )
-    title = f"{plan.job.name}: story pole" if plan.job.name else "Story pole"
+    title = gettext("{job}: story pole", job=plan.job.name) if plan.job.name else gettext("Story pole")
     every = tuple(sheet for pole in sheets for sheet in pole)
     write_given(output, pdf(Document(title, every, author=plan.job.author, date=day)))
     if output != "-":
