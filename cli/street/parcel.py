@@ -19,7 +19,6 @@ from evencourse.cli.files.provenance import content_key
 from evencourse.cli.options.job_reading import read_text
 from evencourse.layout.jobfile.job_file import parse_job
 from evencourse.layout.jobfile.openings_sheet import LARGEST, named_sheets
-from evencourse.layout.language.speech import spoken
 from evencourse.layout.model.job import Job
 from evencourse.layout.trade.profiles import build_cladding, profile_names
 
@@ -55,7 +54,7 @@ class Parcel:
         return "" if self.source == "-" else content_key("job file", Path(self.source).stem)
 
     def key(self, wanted: object) -> str:
-        """A key of all that the outputs follow from: the job, its profiles, the program, the language spoken.
+        """A key of all that the outputs follow from: the job, the profiles that it names, the program.
 
         Comments and the order of keys do not count.
 
@@ -71,9 +70,7 @@ class Parcel:
         named = {str(one.get("profile")) for one in claddings if isinstance(one, dict)}
         profiles = [repr(build_cladding("", name, {}, "in")) for name in profile_names() if name in named]
         beside = [part for name, data in sorted((self.beside or {}).items()) for part in (name, data)]
-        return content_key(
-            program_words(), spoken().code, repr(wanted), content, *profiles, "beside", *beside
-        )
+        return content_key(program_words(), repr(wanted), content, *profiles, "beside", *beside)
 
 
 def _tables(named: object) -> list[object]:

@@ -6,7 +6,6 @@ import os
 import sys
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
-from functools import partial
 from pathlib import Path
 from typing import TypeVar
 
@@ -18,7 +17,7 @@ from evencourse.cli.street.engines import ClusterError, Engine
 from evencourse.cli.street.parcel import Parcel, parcel
 from evencourse.cli.street.street_summary import Summary, summary_lines
 from evencourse.cli.street.workers import Done, Failing, told
-from evencourse.layout.language.speech import gettext, ngettext, speaking, spoken
+from evencourse.layout.language.speech import gettext, ngettext
 from evencourse.layout.model.errors import EvencourseError, Fault
 
 Kept = TypeVar("Kept")
@@ -139,8 +138,7 @@ def over_jobs(
                     note(index, Done(kept))
                 else:
                     sent.append((index, one))
-            asked = partial(_in_language, spoken().code, work)
-            engine.run(asked, [one for _, one in sent], done, progress.say)
+            engine.run(work, [one for _, one in sent], done, progress.say)
     except KeyboardInterrupt as stopped:
         raise KeyboardInterrupt(f"interrupted: {so_far()}") from stopped
     except ClusterError as error:
@@ -150,12 +148,6 @@ def over_jobs(
     results = [found[index] for index in range(len(jobs))]
     _tell_failed(jobs, results, stands is not None)
     return results
-
-
-def _in_language(code: str, work: Callable[[Parcel], Value], one: Parcel) -> Value:
-    """Do the work in the language of whoever asks for it: of itself, another process speaks English."""
-    with speaking(code):
-        return work(one)
 
 
 def _tell_failed(jobs: Sequence[str], results: Sequence[Done[Kept]], changed: bool) -> None:
