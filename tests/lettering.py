@@ -56,7 +56,7 @@ class Pseudo(NullTranslations):
         return self.gettext(message)
 
 
-PSEUDO = Voice(Language("en-XA", "Pseudo", "."), Pseudo())
+PSEUDO = Voice(Language("en-XA", "Pseudo", ".", "en-XA"), Pseudo())
 
 
 def sheet_words(sheets: Iterable[Sheet]) -> Iterator[str]:

@@ -43,6 +43,7 @@ class DrawOptions:
         per_face: a DXF for each face.
         version: of the DXF.
         dpi: dots per inch of a PNG's paper.
+        language: code of one; None for the job's own.
     """
 
     formats: tuple[str, ...]
@@ -52,6 +53,7 @@ class DrawOptions:
     per_face: bool = False
     version: Version = "R2010"
     dpi: int = 150
+    language: str | None = None
 
 
 def draw_one(wanted: DrawOptions, one: Parcel) -> Finished:
@@ -74,8 +76,13 @@ def drawn_files(found: Result, wanted: DrawOptions, key: str, step: Step, origin
         step: told what is being done.
         origin: key of the job file.
     """
-    plan = found.plan
     step(gettext("cutting the pieces, laying out the sheets"))
+    with speaking(wanted.language or found.job.language):
+        return _drawn_files(found, wanted, key, step, origin)
+
+
+def _drawn_files(found: Result, wanted: DrawOptions, key: str, step: Step, origin: str) -> Finished:
+    plan = found.plan
     outputs, count = [], 0
     if set(wanted.formats) != {"ifc"}:
         stamp = Stamp(wanted.day, wanted.revision, found.fingerprint)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from evencourse.layout.language.speech import LANGUAGES
 from evencourse.layout.model.cladding import FAMILIES
 from evencourse.layout.trade.profiles import LENGTHS
 
@@ -26,7 +27,7 @@ class Key:
             such a list alone, ``range`` [lowest, highest].
         doc: what it means, in one line.
         required: whether it must be there.
-        words: allowed words of a ``word``.
+        words: allowed words of a ``word``, or of each of ``names``.
         default: what holds when it is left out or cannot be read; None: nothing, or what the code says.
         rule: the same as ``table.key`` of the rules [inches there]; "" without.
         items: name of the schema of a table, or of each of several.
@@ -71,6 +72,8 @@ TABLES: dict[str, tuple[Key, ...]] = {
         Key("author", "text", "who measured", default=""),
         Key("temperature", "temperature", "temperature at installation"),
         Key("model_datum", "length", "height of the datum in a building model"),
+        Key("language", "word", "language of sheets, page and lists", words=tuple(LANGUAGES)),
+        Key("crew_languages", "names", "languages that the cautions are in as well", words=tuple(LANGUAGES)),
     ),
     "cladding": (
         Key("profile", "text", "a shipped profile", True),

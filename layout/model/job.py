@@ -345,6 +345,8 @@ class Job:
         as_built: what is on the wall already.
         corner_trim: what stands at the corners of walls that were measured bare.
         model_datum: height of the datum in a building model; None: not known [job units].
+        language: code of the language of its sheets; empty when not given.
+        crew_languages: codes of the languages that its cautions are in as well.
     """
 
     name: str
@@ -362,6 +364,8 @@ class Job:
     as_built: AsBuilt = field(default_factory=AsBuilt)
     corner_trim: CornerTrim = CornerTrim()
     model_datum: float | None = None
+    language: str = ""
+    crew_languages: tuple[str, ...] = ()
 
     def ends(self, face: Elevation) -> Point:
         """X where the siding of a face ends at its left and its right, behind the trim there [job units]."""
