@@ -40,5 +40,5 @@ def test_tables_for_files_are_in_english_whatever_is_spoken(path: Path) -> None:
 
 def test_money_is_grouped_by_spaces_where_the_comma_is_the_decimal_mark() -> None:
     assert money(1234567.5) == "1,234,567.50"
-    with speaking(Voice(Language("xx", "Pseudo", ","), Pseudo())):
+    with speaking(Voice(Language("xx", "Pseudo", ",", "xx"), Pseudo())):
         assert money(1234567.5) == "1 234 567,50"
