@@ -7,6 +7,7 @@ from typing import Literal
 
 from evencourse.layout.language.speech import LANGUAGES
 from evencourse.layout.model.cladding import FAMILIES
+from evencourse.layout.model.job import DATUM
 from evencourse.layout.trade.profiles import LENGTHS
 
 Kind = Literal[
@@ -68,7 +69,7 @@ TABLES: dict[str, tuple[Key, ...]] = {
         Key("name", "text", "the job's name", True),
         Key("units", "word", "units of bare numbers and of the plan", words=("in", "mm"), default="in"),
         Key("round", "size", "the finest mark used on the tape"),
-        Key("datum", "text", "the datum in words", default="level line round the building"),
+        Key("datum", "text", "the datum in words", default=DATUM),
         Key("author", "text", "who measured", default=""),
         Key("temperature", "temperature", "temperature at installation"),
         Key("model_datum", "length", "height of the datum in a building model"),
