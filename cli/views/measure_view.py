@@ -13,6 +13,7 @@ from evencourse.cli.views.whole_part import WholePart, in_hand
 from evencourse.layout.courses.carrying_on import as_found
 from evencourse.layout.courses.course_sets import groups
 from evencourse.layout.courses.planner import begun, met_face
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.course_plan import CourseSet, ElevationPlan, Plan
 from evencourse.layout.model.errors import Fault
 from evencourse.layout.model.job import Job
@@ -140,7 +141,7 @@ def _fault(fault: Fault) -> Json:
     return {
         "path": list(fault.path),
         "place": fault.place,
-        "words": f"found {fault.found}; wanted {fault.wanted}",
+        "words": gettext("found {found}; wanted {wanted}", found=fault.found, wanted=fault.wanted),
         "missing": fault.found.startswith(("nothing", "neither", '""')),
         "wanted": fault.wanted.removesuffix(_NO_FIELD),
         "line": fault.line,
@@ -153,7 +154,10 @@ def _watched(whole: WholePart) -> Iterator[str]:
     if job is None:
         return
     for one in odd_values(job):
-        yield f"{_called(one.place)}, {one.name}: found {show(job, one.length)}; {one.usual}"
+        yield gettext(
+            "{place}, {figure}: found {length}; {usual}",
+            place=_called(one.place), figure=one.name, length=show(job, one.length), usual=one.usual,
+        )  # fmt: skip
     if _all_there(whole):
         yield from map(_called, walk_words(job))
 

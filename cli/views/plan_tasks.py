@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import copy
 from collections import OrderedDict
 from collections.abc import Callable, Mapping
 from pathlib import Path
@@ -11,6 +12,7 @@ from evencourse.cli.views.measure_view import draft_view, lines_of, planned_view
 from evencourse.cli.views.plan_view import choice_view, choices_view
 from evencourse.cli.views.whole_part import WholePart, sound_part, whole_part
 from evencourse.layout.jobfile.job_file import parse_job
+from evencourse.layout.language.speech import spoken
 from evencourse.layout.model.errors import JobError
 from evencourse.render.words.result import Result, result
 
@@ -20,19 +22,30 @@ Room = tuple[float, float]
 
 #: Results that a process keeps: of the job as it is, as it was before undo, and of another job.
 _KEPT = 4
-_results: OrderedDict[tuple[str, str], tuple[WholePart, Result | None]] = OrderedDict()
+_results: OrderedDict[tuple[str, str, str], tuple[WholePart, Result | None]] = OrderedDict()
 
 
 def read_part(text: str, folder: str) -> tuple[WholePart, Result | None]:
-    """What can be read of a job, and its plan, worked out once."""
-    key = (text, folder)
+    """What can be read of a job, and its plan, worked out once and worded in the language that is spoken."""
+    key = (text, folder, spoken().code)
     if key not in _results:
         whole = whole_part(text, Path(folder))
-        _results[key] = (whole, result(whole.job) if whole.job is not None else None)
+        _results[key] = (whole, _result(whole, text, folder))
         while len(_results) > _KEPT:
             _results.popitem(last=False)
     _results.move_to_end(key)
     return _results[key]
+
+
+def _result(whole: WholePart, text: str, folder: str) -> Result | None:
+    if whole.job is None:
+        return None
+    others = (one for key, (_, one) in _results.items() if key[:2] == (text, folder) and one is not None)
+    if (other := next(others, None)) is None:
+        return result(whole.job)
+    again = copy.copy(other)  # with all that was worked out, but not what was said of it
+    vars(again).pop("instructions", None)
+    return again
 
 
 def whole_result(text: str, folder: str) -> Result:

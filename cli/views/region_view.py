@@ -9,8 +9,8 @@ from typing import Any
 
 from evencourse.cli.reports.face_table import fine_tape
 from evencourse.cli.views.face_drawing import for_page
+from evencourse.cli.views.field_words import choice_words
 from evencourse.layout.drawings.drawing_import import Gathered, Import
-from evencourse.layout.drawings.drawing_units import WORDS
 from evencourse.layout.drawings.drawn_by_shape import DrawnShape
 from evencourse.layout.drawings.drawn_outlines import within
 from evencourse.layout.drawings.first_look import Wishes
@@ -19,6 +19,7 @@ from evencourse.layout.drawings.picks import VIEWS, NumberedRegion
 from evencourse.layout.drawings.views import kind_of_opening
 from evencourse.layout.dxf.dxf_entities import Source
 from evencourse.layout.dxf.layers import KINDS
+from evencourse.layout.language.speech import decimals, gettext, noop
 from evencourse.layout.model.errors import Fault
 from evencourse.layout.model.geometry import Box, box_of
 from evencourse.layout.model.job import Elevation, Point, Units
@@ -28,7 +29,12 @@ from evencourse.render.regions.region_picture import RegionPlace, region_picture
 Json = dict[str, Any]
 #: Most notes and things of no use that are listed.
 MOST = 40
-_FOOT = "bold: found as a face or an opening; dashed: tap it to take it"
+_FOOT = noop("bold: found as a face or an opening; dashed: tap it to take it")
+#: What one unit of a drawing is, in the plural.
+_UNITS = {
+    "pt": noop("points of its page"), "in": noop("inches"), "ft": noop("feet"), "mm": noop("millimetres"),
+    "cm": noop("centimetres"), "m": noop("metres"),
+}  # fmt: skip
 #: Fields of the screen by the option that a fault speaks of.
 _FIELDS = {
     "--units": "units", "--known": "known", "--between": "between", "--page": "page", "--face": "face",
@@ -75,19 +81,19 @@ def told(faults: Sequence[Fault]) -> list[Json]:
             field = "units"
         elif "scale that is lettered" in fault.found:
             field = "known"
-        words = said(f"found {fault.found}; wanted {fault.wanted}")
-        place = "the job" if fault.place == "--like" else fault.place
+        words = gettext("found {found}; wanted {wanted}", found=said(fault.found), wanted=said(fault.wanted))
+        place = gettext("the job") if fault.place == "--like" else fault.place
         found.append({"field": field, "place": place, "words": words})
     return found
 
 
 def picture(drawn: Gathered, wishes: Wishes) -> Json:
     """The picture of ``--svg``, and every region on it as a path that can be tapped."""
-    return drawing(drawn.regions, drawn.lines(wishes), wishes.file)
+    return drawing(drawn.regions, drawn.lines(wishes), wishes.file, gettext(_FOOT))
 
 
 def drawing(
-    regions: Sequence[NumberedRegion], lines: Sequence[Sequence[Point]], title: str, foot: str = _FOOT
+    regions: Sequence[NumberedRegion], lines: Sequence[Sequence[Point]], title: str, foot: str
 ) -> Json:
     """A picture of numbered regions."""
     place = region_place(regions, lines)
@@ -166,17 +172,18 @@ def _faces(faces: Sequence[Elevation], units: Units, rings: Mapping[tuple[str, s
     tape = fine_tape(units)
     for face in faces:
         left, low, right, high = box_of(face.outline)
-        others = [*(f"{one.mark} (fixture)" for one in face.fixtures)]
-        others += [f"{one.mark} ({one.kind})" for one in face.roofs]
+        others = [gettext("{mark} (fixture)", mark=one.mark) for one in face.fixtures]
+        others += [f"{one.mark} ({choice_words(one.kind)})" for one in face.roofs]
         yield {
             "number": rings.get((face.name, ""), 0),
             "name": face.name,
-            "size": f"{tape(right - left)} by {tape(high - low)}",
+            "size": _by(tape(right - left), tape(high - low)),
             "others": others,
             "openings": [
                 {"number": rings.get((face.name, one.mark), 0), "mark": one.mark, "kind": one.kind,
-                 "shape": one.shape, "size": f"{tape(one.width)} by {tape(one.height)}",
-                 "place": f"{tape(one.left)} from the left, bottom at {tape(one.bottom)}"}
+                 "shape": one.shape, "size": _by(tape(one.width), tape(one.height)),
+                 "place": gettext("{left} from the left, bottom at {height}", left=tape(one.left),
+                                  height=tape(one.bottom))}
                 for one in face.openings
             ],
         }  # fmt: skip
@@ -186,17 +193,18 @@ def scale_words(drawn: Gathered) -> str:
     """What the drawing's units are taken for, and by what."""
     if drawn.scale is None:
         return ""
-    by = {"--units": "the units that were chosen", "--known": "the known length"}
+    chosen = {"--units": gettext("the units that were chosen"), "--known": gettext("the known length")}
+    by = chosen.get(drawn.scale.by, drawn.scale.by)
     if drawn.scale.name == "pt":
-        return f"Scaled by {by.get(drawn.scale.by, drawn.scale.by)}."
-    return f"Drawn in {WORDS[drawn.scale.name]}, by {by.get(drawn.scale.by, drawn.scale.by)}."
+        return gettext("Scaled by {source}.", source=by)
+    return gettext("Drawn in {units}, by {source}.", units=gettext(_UNITS[drawn.scale.name]), source=by)
 
 
 def likely_units(drawn: Gathered) -> Json | None:
     """The units that its openings speak for, where the drawing says none or others; None where it is sure."""
     if not drawn.doubts or drawn.scale is None or drawn.scale.name == "pt":
         return None
-    return {"units": drawn.scale.name, "words": WORDS[drawn.scale.name]}
+    return {"units": drawn.scale.name, "words": gettext(_UNITS[drawn.scale.name])}
 
 
 def _inch(drawn: Gathered) -> float:
@@ -206,9 +214,14 @@ def _inch(drawn: Gathered) -> float:
 
 def _size(box: Box, drawn: Gathered) -> str:
     if drawn.scale is None:
-        return f"{box[2] - box[0]:.6g} by {box[3] - box[1]:.6g} drawing units"
+        wide, high = (decimals(f"{box[end] - box[end - 2]:.6g}") for end in (2, 3))
+        return gettext("{width} by {height} drawing units", width=wide, height=high)
     tape, factor = fine_tape(drawn.scale.units), drawn.scale.factor
-    return f"{tape((box[2] - box[0]) * factor)} by {tape((box[3] - box[1]) * factor)}"
+    return _by(tape((box[2] - box[0]) * factor), tape((box[3] - box[1]) * factor))
+
+
+def _by(width: str, height: str) -> str:
+    return gettext("{width} by {height}", width=width, height=height)
 
 
 def _in(box: Box, around: Box) -> bool:
