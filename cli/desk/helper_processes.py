@@ -100,11 +100,9 @@ class Helper:
                 while not connection.poll():
                     left = end - loop.time()
                     if left <= 0:
+                        seconds = f"{self.patience:g}"
                         raise HelperError(
-                            gettext(
-                                "this takes longer than {seconds} s, and was stopped",
-                                seconds=f"{self.patience:g}",
-                            )
+                            gettext("this takes longer than {seconds} s, and was stopped", seconds=seconds)
                         )
                     ready.clear()
                     if connection.poll():
