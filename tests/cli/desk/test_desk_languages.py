@@ -12,6 +12,7 @@ from typing import Any
 import pytest
 from babel.messages.catalog import Catalog
 from babel.messages.mofile import write_mo
+from playwright.sync_api import expect
 from starlette.requests import HTTPConnection
 
 from evencourse.cli.desk import desk_state
@@ -33,6 +34,7 @@ from evencourse.layout.language.speech import LANGUAGES, offered, speaking
 from evencourse.render.words.result import result
 from tests.cli.desk import spoken_tasks
 from tests.cli.desk.client import SAMPLES, asking, put
+from tests.cli.desk.running import LAPTOP, browser, desk, measuring, tab
 
 JOB = """[job]
 name = "Shed"
@@ -49,6 +51,8 @@ SPANISH: Mapping[str | tuple[str, str], str | tuple[str, ...]] = {
     "eave at the left corner": "alero en la esquina izquierda",
     "cutting the pieces": "cortando las piezas",
     "Width": "Ancho",
+    "The job": "El trabajo",
+    "Measure {job}": "Medir {job}",
     "No connection.": "Sin conexión.",
     ("{count} face is taken.", "{count} faces are taken."): (
         "Se toma {count} fachada.", "Se toman {count} de fachadas.", "Se toman {count} fachadas.",
@@ -181,20 +185,20 @@ def test_a_job_is_planned_once_in_whatever_languages_it_is_told(
 
 
 def test_background_work_is_done_for_each_language_and_stopped_for_none(tmp_path: Path) -> None:
-    desk = desk_of(tmp_path, frozenset())
+    opened = desk_of(tmp_path, frozenset())
 
     async def ask(task: str, text: str, folder: str, on_step: Any) -> dict[str, str]:
         on_step("step")
         await asyncio.sleep(0.01)
         return {"text": text, "code": speech.spoken().code}
 
-    desk.maker.ask = ask  # type: ignore[method-assign]
+    opened.maker.ask = ask  # type: ignore[method-assign]
 
     async def both(text: str) -> list[dict[str, str]]:
         asked = []
         for code in ("es", "en", "es"):
             with speaking(code):
-                asked.append(asyncio.create_task(desk.in_background("material", "shed", text)))
+                asked.append(asyncio.create_task(opened.in_background("material", "shed", text)))
         return await asyncio.gather(*asked)
 
     async def changed() -> tuple[Any, ...]:
@@ -265,3 +269,28 @@ def test_every_sentence_of_the_scripts_is_in_their_table() -> None:
     # The others are what the desk sends by name: kinds, shapes, importance, who and what.
     assert all(f'"{one}"' in "".join(scripts) for one in _COUNTED)
     assert set(script_words()) == set(_COUNTED)
+
+
+def test_a_language_is_chosen_on_a_page_and_stays_chosen(tmp_path: Path) -> None:
+    folder = tmp_path / "jobs"
+    folder.mkdir()
+    (folder / "shed.toml").write_text(JOB)
+    helpers = f"from evencourse.cli.desk import desk_state; desk_state._PLANS = {spoken_tasks.__name__!r}"
+    before = f"from tests.cli.desk import spoken_tasks; {helpers}; desk_state._MAKES = desk_state._PLANS"
+    with (
+        desk(folder, before=before) as running,
+        browser() as found,
+        tab(found, running, LAPTOP, False) as (page, wrong),
+    ):
+        html = page.locator("html")
+        expect(html).to_have_attribute("lang", "en")
+        page.select_option("#language", "es")
+        expect(html).to_have_attribute("lang", "es")
+        expect(page.locator("header .home span")).to_have_text("Trabajos")
+        measuring(page, running, "shed", 0)
+        expect(page.locator("h1")).to_have_text("Medir Shed")
+        expect(page.locator("#walk a").first).to_have_text("El trabajo")
+        expect(page.locator("#handles title", has_text="alero en la esquina izquierda")).to_have_count(1)
+        page.select_option("#language", "en")
+        expect(page.locator("#walk a").first).to_have_text("The job")
+        assert wrong == []
