@@ -23,6 +23,7 @@ from evencourse.layout.language.speech import Language, Voice, speaking
 from evencourse.layout.model.job import Job
 from evencourse.render.crew_set.sheet_set import drawn_sheets, sheet_set
 from evencourse.render.drawing.drawing import Block, Dimension, Mark, Sheet, Text
+from evencourse.render.page.html_words import html_words
 from evencourse.render.page.page_data import page_data
 from evencourse.render.templates.measuring_form import form_sheets
 from evencourse.render.templates.story_pole import pole_sheets
@@ -56,7 +57,7 @@ class Pseudo(NullTranslations):
         return self.gettext(message)
 
 
-PSEUDO = Voice(Language("en-XA", "Pseudo", "."), Pseudo())
+PSEUDO = Voice(Language("en-XA", "Pseudo", ".", "en-XA"), Pseudo())
 
 
 def sheet_words(sheets: Iterable[Sheet]) -> Iterator[str]:
@@ -105,7 +106,7 @@ def outputs(found: Result, paper: str) -> Mapping[str, Callable[[], Iterable[str
         "draw": lambda: sheet_words(_drawn(found, paper)),
         "pole": lambda: sheet_words(_all_poles(found, paper)),
         "form": lambda: sheet_words(form_sheets(found.job.units, paper)),
-        "page": lambda: _leaves(json.loads(json.dumps(page_data(found)))),
+        "page": lambda: chain(_leaves(json.loads(json.dumps(page_data(found)))), html_words().values()),
         "plan": lambda: plan_lines(found, wide),
         "cuts": lambda: chain(cuts_lines(found, wide), cuts_lines(found, wide, saw=True)),
         "takeoff": lambda: chain(
@@ -127,7 +128,7 @@ def unspoken(words: Iterable[str], job: Job) -> Iterator[str]:
     """Those that hold a word in plain letters that is neither of the job nor a unit."""
     own = data_words(job) | _UNITS
     for text in dict.fromkeys(words):
-        plain = [word for word in _WORD.findall(text) if word.isascii() and word not in own]
+        plain = [word for word in _WORD.findall(_LITERAL.sub("", text)) if word.isascii() and word not in own]
         if any(re.search("[aeiouy]", word.lower()) for word in plain):
             yield text
 

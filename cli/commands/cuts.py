@@ -8,13 +8,15 @@ import typer
 
 from evencourse.cli.files.output import write_given
 from evencourse.cli.files.output_name import check_file
+from evencourse.cli.options.choices import read_language
 from evencourse.cli.options.planning import planned
-from evencourse.cli.options.shared_options import JobArgument, StarterOption
+from evencourse.cli.options.shared_options import JobArgument, LanguageOption, StarterOption
 from evencourse.cli.reports.cuts_report import cuts_lines
 from evencourse.cli.reports.cuts_table import cuts_table
 from evencourse.cli.reports.progress import Progress
 from evencourse.cli.reports.spreadsheet import csv_bytes
 from evencourse.cli.reports.table import show
+from evencourse.layout.language.speech import speaking
 from evencourse.layout.model.errors import Fault, JobError
 
 CsvOption = Annotated[
@@ -30,10 +32,15 @@ SawOption = Annotated[
 
 
 def cuts(
-    job: JobArgument, csv: CsvOption = None, saw: SawOption = False, starter: StarterOption = None
+    job: JobArgument,
+    csv: CsvOption = None,
+    saw: SawOption = False,
+    starter: StarterOption = None,
+    lang: LanguageOption = None,
 ) -> int:
     """List every piece in order of installation: from which length or cutoff, how long, what is left."""
     faults: list[Fault] = []
+    language = read_language(lang, faults)
     check_file("--csv", csv, ".csv", [job], faults)
     if faults:
         raise JobError(faults)
@@ -44,5 +51,6 @@ def cuts(
     if csv is not None:
         write_given(csv, csv_bytes(cuts_table(found)))
     if csv != "-":
-        show(lambda on: cuts_lines(found, on, saw))
+        with speaking(language or found.job.language):
+            show(lambda on: cuts_lines(found, on, saw))
     return 0 if found.plan.clean else 1

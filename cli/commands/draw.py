@@ -11,6 +11,7 @@ from evencourse.cli.files.output_name import check_folder, look_at_folder
 from evencourse.cli.options.choices import (
     read_date,
     read_dpi,
+    read_language,
     read_list,
     read_paper,
     read_revision,
@@ -26,6 +27,7 @@ from evencourse.cli.options.shared_options import (
     FolderOption,
     JobsArgument,
     KeyOption,
+    LanguageOption,
     PaperOption,
     RevisionOption,
     StarterOption,
@@ -80,6 +82,7 @@ def draw(
     tls_ca: AuthorityOption = None,
     tls_cert: CertificateOption = None,
     tls_key: KeyOption = None,
+    lang: LanguageOption = None,
 ) -> int:
     """Draw elevations and details as SVG and PDF, and the job as DXF; several jobs each in its folder.
 
@@ -97,6 +100,7 @@ def draw(
         dxf_per_face,
         version,
         read_dpi(dpi, faults),
+        read_language(lang, faults),
     )
     engine = read_engine(workers, cluster, (tls_ca, tls_cert, tls_key), jobs, faults)
     check_street(jobs, starter, faults)

@@ -19,14 +19,15 @@ import typer
 from evencourse.cli.files.file_names import safe_stem
 from evencourse.cli.files.output import write_file, write_given
 from evencourse.cli.files.output_name import check_file, check_place, write_over
-from evencourse.cli.options.choices import read_paper, usual_paper
+from evencourse.cli.options.choices import read_language, read_paper, usual_paper
 from evencourse.cli.options.job_reading import read
-from evencourse.cli.options.shared_options import PaperOption
+from evencourse.cli.options.shared_options import LanguageOption, PaperOption
 from evencourse.cli.questions.added_face import AddedFace
 from evencourse.cli.questions.interview import AskedQuestion, Interview, yes_or_no
 from evencourse.cli.questions.job_questions import JobQuestions
 from evencourse.cli.reports.table import clean
 from evencourse.layout.jobfile.job_draft import JobDraft, draft_text
+from evencourse.layout.language.speech import gettext, speaking
 from evencourse.layout.model.errors import Fault, JobError, OutputError
 from evencourse.layout.model.job import Units
 from evencourse.render.drawing.drawing import Document
@@ -63,10 +64,11 @@ def new(
     blank: BlankOption = None,
     units: UnitsOption = None,
     paper: PaperOption = None,
+    lang: LanguageOption = None,
 ) -> int:
     """Ask for a building's measures; write the job file."""
-    if blank is not None or units is not None or paper is not None:
-        return _form(output, blank, units, paper)
+    if any(one is not None for one in (blank, units, paper, lang)):
+        return _form(output, blank, units, paper, lang)
     if add is not None:
         return _add(add, output, resume)
     faults: list[Fault] = []
@@ -121,21 +123,27 @@ _ANSWER, _SUM = "# answered: ", "# as written: "
 _KEPT = "-unfinished"
 
 
-def _form(output: str | None, blank: str | None, units: str | None, paper: str | None) -> int:
+def _form(
+    output: str | None, blank: str | None, units: str | None, paper: str | None, lang: str | None
+) -> int:
     """Write the measuring form."""
     faults: list[Fault] = []
     if blank is None:
-        faults.append(Fault("--blank", "nothing", "the PDF to write; --units and --paper are the form's"))
+        faults.append(
+            Fault("--blank", "nothing", "the PDF to write; --units, --paper and --lang are the form's")
+        )
     if output is not None:
         faults.append(Fault("--output", f'"{output}" beside --blank', "one of the two"))
     if units not in (None, "in", "mm"):
         faults.append(Fault("--units", f'"{units}"', "in or mm"))
-    chosen = read_paper(paper, faults)
+    chosen, language = read_paper(paper, faults), read_language(lang, faults)
     check_file("--blank", blank, ".pdf", [], faults)
     if faults or blank is None:
         raise JobError(faults)
     tape: Units = "mm" if units == "mm" else "in"
-    write_given(blank, pdf(Document("Measuring form", form_sheets(tape, chosen or usual_paper(tape)))))
+    with speaking(language or ""):
+        data = pdf(Document(gettext("Measuring form"), form_sheets(tape, chosen or usual_paper(tape))))
+    write_given(blank, data)
     return 0
 
 

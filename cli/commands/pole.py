@@ -10,10 +10,11 @@ import typer
 
 from evencourse.cli.files.output import write_given
 from evencourse.cli.files.output_name import check_file
-from evencourse.cli.options.choices import read_date, read_paper, usual_paper
+from evencourse.cli.options.choices import read_date, read_language, read_paper, usual_paper
 from evencourse.cli.options.planning import planned
-from evencourse.cli.options.shared_options import DateOption, JobArgument, StarterOption
+from evencourse.cli.options.shared_options import DateOption, JobArgument, LanguageOption, StarterOption
 from evencourse.cli.reports.table import clean
+from evencourse.layout.language.speech import gettext, speaking
 from evencourse.layout.model.errors import Fault, JobError, LengthError
 from evencourse.layout.model.job import Job
 from evencourse.layout.model.lengths import parse_length
@@ -61,11 +62,12 @@ def pole(
     high: ToOption = None,
     date: DateOption = None,
     starter: StarterOption = None,
+    lang: LanguageOption = None,
 ) -> int:
     """Print the story pole at full size, on sheets or a roll."""
     faults: list[Fault] = []
     chosen = ROLL if paper is not None and is_roll(paper) else read_paper(paper, faults, more=(ROLL,))
-    day = read_date(date, faults)
+    day, language = read_date(date, faults), read_language(lang, faults)
     check_file("--output", output, ".pdf", [job], faults)
     if faults:
         raise JobError(faults)
@@ -73,14 +75,16 @@ def pole(
     plan = found.plan
     names = _read_faces(faces, plan.job)
     between = _read_heights(low, high, plan.job)
-    sheets = pole_sheets(found, chosen or usual_paper(plan.job.units), names, day, between)
+    with speaking(language or plan.job.language):
+        sheets = pole_sheets(found, chosen or usual_paper(plan.job.units), names, day, between)
+        title = gettext("{job}: story pole", job=plan.job.name) if plan.job.name else gettext("Story pole")
+        every = tuple(sheet for pole in sheets for sheet in pole)
+        data = pdf(Document(title, every, author=plan.job.author, date=day))
     if not sheets:
         raise JobError(
             [Fault("--from, --to", "no butt line between them", "heights with a butt line between")]
         )
-    title = f"{plan.job.name}: story pole" if plan.job.name else "Story pole"
-    every = tuple(sheet for pole in sheets for sheet in pole)
-    write_given(output, pdf(Document(title, every, author=plan.job.author, date=day)))
+    write_given(output, data)
     if output != "-":
         print(clean(output))
     return 0 if plan.clean else 1

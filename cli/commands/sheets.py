@@ -12,7 +12,7 @@ import typer
 from evencourse.cli.files.output import Output, write_folder, write_given
 from evencourse.cli.files.output_name import check_file, check_folder, look_at_file, look_at_folder
 from evencourse.cli.files.provenance import standing
-from evencourse.cli.options.choices import read_date, read_list, read_paper, read_revision
+from evencourse.cli.options.choices import read_date, read_language, read_list, read_paper, read_revision
 from evencourse.cli.options.planning import planned_job
 from evencourse.cli.options.shared_options import (
     AuthorityOption,
@@ -22,6 +22,7 @@ from evencourse.cli.options.shared_options import (
     DateOption,
     JobsArgument,
     KeyOption,
+    LanguageOption,
     PaperOption,
     RevisionOption,
     StarterOption,
@@ -79,6 +80,7 @@ def sheets(
     only: OnlyOption = None,
     all_edges: EdgesOption = False,
     templates: TemplatesOption = False,
+    lang: LanguageOption = None,
 ) -> int:
     """Bind cover, details, faces with their pieces, trims, rakes and order into one PDF a job."""
     faults: list[Fault] = []
@@ -89,6 +91,7 @@ def sheets(
         PARTS if only is None else read_list("--only", only, PARTS, faults),
         all_edges,
         templates,
+        read_language(lang, faults),
     )
     engine = read_engine(workers, cluster, (tls_ca, tls_cert, tls_key), jobs, faults)
     check_street(jobs, starter, faults)

@@ -11,7 +11,7 @@ import typer
 
 from evencourse.cli.files.output import write_together
 from evencourse.cli.files.output_name import check_file, look_at_file
-from evencourse.cli.options.choices import read_share
+from evencourse.cli.options.choices import read_language, read_share
 from evencourse.cli.options.planning import planned, with_spare
 from evencourse.cli.options.shared_options import (
     AuthorityOption,
@@ -19,6 +19,7 @@ from evencourse.cli.options.shared_options import (
     ClusterOption,
     JobsArgument,
     KeyOption,
+    LanguageOption,
     StarterOption,
     WorkersOption,
 )
@@ -34,6 +35,7 @@ from evencourse.cli.street.several_jobs import check_street, exit_code, over_job
 from evencourse.cli.street.street_order_report import Taken, job_lines, street_lines, street_tables
 from evencourse.cli.street.street_summary import summary, summary_lines
 from evencourse.cli.street.workers import Done
+from evencourse.layout.language.speech import speaking, spoken
 from evencourse.layout.model.errors import Fault, JobError
 from evencourse.layout.order.street_order import JobOrder, street_order
 from evencourse.render.words.result import result
@@ -63,10 +65,11 @@ def takeoff(
     tls_ca: AuthorityOption = None,
     tls_cert: CertificateOption = None,
     tls_key: KeyOption = None,
+    lang: LanguageOption = None,
 ) -> int:
     """List what to order: siding, trim, nails, furring; for several jobs each and all together."""
     faults: list[Fault] = []
-    share = read_share("--spare", spare, faults)
+    share, language = read_share("--spare", spare, faults), read_language(lang, faults)
     engine = read_engine(workers, cluster, (tls_ca, tls_cert, tls_key), jobs, faults)
     check_street(jobs, starter, faults)
     check_file("--csv", csv, ".csv", jobs, faults)
@@ -78,7 +81,8 @@ def takeoff(
     for name in (csv, xlsx):
         look_at_file(name)
     if len(jobs) > 1:
-        return _street(jobs, csv, xlsx, share, engine)
+        with speaking(language or ""):
+            return _street(jobs, csv, xlsx, share, engine)
     found = planned(jobs[0], starter, share)
     with Progress(3) as progress:  # each is worked out here, while its step is shown
         progress.step("pieces, stock and what to order")
@@ -90,7 +94,8 @@ def takeoff(
     if csv is not None or xlsx is not None:
         _write(csv, xlsx, order_tables(found))
     if "-" not in (csv, xlsx):
-        show(lambda on: takeoff_lines(found, on))
+        with speaking(language or found.job.language):
+            show(lambda on: takeoff_lines(found, on))
     return 0 if found.plan.clean else 1
 
 
@@ -106,7 +111,9 @@ def _write(csv: str | None, xlsx: str | None, tables: Sequence[SheetTable]) -> N
 
 def _street(jobs: list[str], csv: str | None, xlsx: str | None, share: float | None, engine: Engine) -> int:
     """The take-off of several jobs, each and all together."""
-    found = over_jobs(partial(take_one, share, screen(sys.stdout)), jobs, engine, lambda index, taken: taken)
+    found = over_jobs(
+        partial(take_one, share, spoken().code, screen(sys.stdout)), jobs, engine, lambda index, taken: taken
+    )
     whole = [one.value for one in found if one.value is not None]
     order = street_order([one.order for one in whole])
     if whole:
@@ -121,20 +128,23 @@ def _street(jobs: list[str], csv: str | None, xlsx: str | None, share: float | N
     return exit_code(len(whole) < len(found), all(one.summary.clean for one in whole))
 
 
-def take_one(share: float | None, on: Screen, one: Parcel) -> Taken:
+def take_one(share: float | None, language: str, on: Screen, one: Parcel) -> Taken:
     """The take-off of one of several jobs, in another process or on another machine.
 
     Args:
         share: spare added to every quantity; None for the job's own.
+        language: code of the one that its lines are in.
         on: what its lines are for.
         one: the job.
     """
     found = result(with_spare(one.job(), share))
     job, order = found.job, found.material.order
+    with speaking(language):
+        lines = (*order_lines(found, on), *order_notes(found, on))
     return Taken(
         name=job.name,
         summary=summary(found),
         order=JobOrder(job.units, order.items, found.instructions.items, order.spare, order.currency),
-        lines=(*order_lines(found, on), *order_notes(found, on)),
+        lines=lines,
         table=order_table(found),
     )

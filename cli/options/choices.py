@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from datetime import date
 from typing import TYPE_CHECKING
 
+from evencourse.layout.language.speech import LANGUAGES
 from evencourse.layout.model.errors import Fault
 from evencourse.render.drawing.papers import PaperError, paper, papers
 from evencourse.render.formats.cad_set import VERSIONS
@@ -98,6 +99,16 @@ def read_revision(text: str | None, faults: list[Fault]) -> str:
         faults.append(Fault("--revision", f'"{shown}"', f"1 to {LONGEST_REVISION} letters, as B or 2"))
         return ""
     return shown
+
+
+def read_language(text: str | None, faults: list[Fault]) -> str | None:
+    """The code of a language; None when none was given. Case does not count."""
+    if text is None:
+        return None
+    known = next((code for code in LANGUAGES if code.casefold() == text.casefold()), None)
+    if known is None:
+        faults.append(Fault("--lang", f'"{text}"', f"one of {', '.join(LANGUAGES)}"))
+    return known
 
 
 def read_share(option: str, text: str | None, faults: list[Fault]) -> float | None:

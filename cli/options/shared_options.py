@@ -56,6 +56,14 @@ DateOption = Annotated[
 RevisionOption = Annotated[
     str | None, typer.Option("--revision", metavar="REV", help="Revision to print; without it, none.")
 ]
+LanguageOption = Annotated[
+    str | None,
+    typer.Option(
+        "--lang",
+        metavar="CODE",
+        help="Language of what is made: en, es, fr-CA, de or sv; without it, the job's own.",
+    ),
+]
 PaperOption = Annotated[
     str | None,
     typer.Option("--paper", metavar="PAPER", help="letter, tabloid, a4, a3, arch-c or arch-d."),

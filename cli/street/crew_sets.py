@@ -11,6 +11,7 @@ from evencourse.cli.reports.progress import Progress
 from evencourse.cli.street.finished import Finished, finished
 from evencourse.cli.street.parcel import Parcel
 from evencourse.cli.street.street_summary import summary
+from evencourse.layout.language.speech import speaking
 from evencourse.layout.model.errors import Fault, JobError
 from evencourse.render.border.stamp import Stamp
 from evencourse.render.crew_set.sheet_set import PARTS, sheet_set
@@ -20,7 +21,10 @@ from evencourse.render.words.result import Result, result
 
 @dataclass(frozen=True)
 class SheetOptions:
-    """A paper (None for the usual one), date and revision to print, the parts wanted, and what is added."""
+    """A paper (None for the usual one), date and revision to print, the parts wanted, and what is added.
+
+    The language is a code; None for the job's own.
+    """
 
     paper: str | None = None
     day: str | None = None
@@ -28,6 +32,7 @@ class SheetOptions:
     only: tuple[str, ...] = PARTS
     all_edges: bool = False
     templates: bool = False
+    language: str | None = None
 
 
 def bind_one(wanted: SheetOptions, one: Parcel) -> Finished:
@@ -55,7 +60,8 @@ def bound(found: Result, wanted: SheetOptions, key: str, step: Callable[[str], N
     step("laying out the sheets")
     name = wanted.paper or usual_paper(found.job.units)
     stamp = Stamp(wanted.day, wanted.revision, found.fingerprint)
-    document = sheet_set(found, name, stamp, wanted.only, wanted.all_edges, wanted.templates)
+    with speaking(wanted.language or found.job.language):
+        document = sheet_set(found, name, stamp, wanted.only, wanted.all_edges, wanted.templates)
     if not document.sheets:
         raise JobError([Fault("--only", "only rakes, and the job has none", "a part with something on it")])
     step("PDF")

@@ -13,6 +13,7 @@ from evencourse.cli.reports.progress import Progress
 from evencourse.cli.street.finished import Finished, finished
 from evencourse.cli.street.parcel import Parcel
 from evencourse.cli.street.street_summary import summary
+from evencourse.layout.language.speech import speaking
 from evencourse.layout.model.course_plan import Plan
 from evencourse.render.border.stamp import Stamp
 from evencourse.render.crew_set.sheet_set import DrawnSheets, drawn_sheets
@@ -42,6 +43,7 @@ class DrawOptions:
         per_face: a DXF for each face.
         version: of the DXF.
         dpi: dots per inch of a PNG's paper.
+        language: code of one; None for the job's own.
     """
 
     formats: tuple[str, ...]
@@ -51,6 +53,7 @@ class DrawOptions:
     per_face: bool = False
     version: Version = "R2010"
     dpi: int = 150
+    language: str | None = None
 
 
 def draw_one(wanted: DrawOptions, one: Parcel) -> Finished:
@@ -73,6 +76,11 @@ def drawn_files(found: Result, wanted: DrawOptions, key: str, step: Step, origin
         step: told what is being done.
         origin: key of the job file.
     """
+    with speaking(wanted.language or found.job.language):
+        return _drawn_files(found, wanted, key, step, origin)
+
+
+def _drawn_files(found: Result, wanted: DrawOptions, key: str, step: Step, origin: str) -> Finished:
     plan = found.plan
     step("cutting the pieces, laying out the sheets")
     outputs, count = [], 0

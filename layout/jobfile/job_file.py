@@ -15,9 +15,10 @@ from evencourse.layout.jobfile.geometry_checks import limit_faults
 from evencourse.layout.jobfile.json_schema import job_schema
 from evencourse.layout.jobfile.key_lines import line_of, lines
 from evencourse.layout.jobfile.openings_sheet import Beside, add_openings
-from evencourse.layout.jobfile.order_keys import read_order
+from evencourse.layout.jobfile.order_keys import read_names, read_order
 from evencourse.layout.jobfile.syntax import parse
 from evencourse.layout.jobfile.table_reader import Reader, describe
+from evencourse.layout.language.speech import LANGUAGES
 from evencourse.layout.model.errors import Fault, JobError
 from evencourse.layout.model.job import CornerTrim, Framing, Job, Limits, Seams, Trim, Units
 from evencourse.layout.model.tolerance import ROUNDING
@@ -163,6 +164,7 @@ def _job(reader: Reader, raw: Mapping[str, Any]) -> Job | None:
     faces = read_faces(reader, top, claddings, Trim(**trims))
     order = read_order(reader, top, [face.name for face in faces])
     limit_faults(reader, limits, claddings, faces)
+    crew = read_names(reader, own.get("crew_languages", []), ("job", "crew_languages"), LANGUAGES, "language")
     job = Job(
         name=own.get("name", ""),
         units=reader.units,
@@ -178,6 +180,8 @@ def _job(reader: Reader, raw: Mapping[str, Any]) -> Job | None:
         elevations=faces,
         corner_trim=corner_trim,
         model_datum=own.get("model_datum"),
+        language=own.get("language", ""),
+        crew_languages=crew,
     )
     if framing.spacing < LEAST_STUDS * job.inch and "spacing" not in reader.faulty(("framing",)):
         wanted = f"studs {reader.show(LEAST_STUDS * job.inch)} apart at least, center to center"

@@ -133,6 +133,10 @@ class _Writer:
             yield f"temperature = {temperature(job.temperature, job.units)}"
         if job.model_datum is not None:
             yield f"model_datum = {self.length(job.model_datum)}"
+        if job.language:
+            yield f"language = {self.text(job.language)}"
+        if job.crew_languages:
+            yield f"crew_languages = [{', '.join(map(self.text, job.crew_languages))}]"
 
     def cladding_lines(self) -> Iterator[str]:
         for name, cladding in self.job.claddings.items():

@@ -132,7 +132,8 @@ def _value(table: str, key: Key) -> Mapping[str, Any]:
             price = {"type": "number", "minimum": 0, "exclusiveMaximum": DEAREST}
             return {"type": "object", "additionalProperties": price, "propertyNames": _ONE_LINE}
         case "names":
-            return {"type": "array", "items": _ONE_LINE, "uniqueItems": True, "maxItems": MOST}
+            one = {"enum": list(key.words)} if key.words else _ONE_LINE
+            return {"type": "array", "items": one, "uniqueItems": True, "maxItems": MOST}
         case "lengths":
             stock = {kind: length | {"minimum": SHORTEST} for kind in materials()["trim"]}
             return {"type": "object", "properties": stock, "additionalProperties": False}

@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from evencourse.layout.language.speech import LANGUAGES
 from evencourse.layout.model.cladding import FAMILIES
+from evencourse.layout.model.job import DATUM
 from evencourse.layout.trade.profiles import LENGTHS
 
 Kind = Literal[
@@ -26,7 +28,7 @@ class Key:
             such a list alone, ``range`` [lowest, highest].
         doc: what it means, in one line.
         required: whether it must be there.
-        words: allowed words of a ``word``.
+        words: allowed words of a ``word``, or of each of ``names``.
         default: what holds when it is left out or cannot be read; None: nothing, or what the code says.
         rule: the same as ``table.key`` of the rules [inches there]; "" without.
         items: name of the schema of a table, or of each of several.
@@ -67,10 +69,12 @@ TABLES: dict[str, tuple[Key, ...]] = {
         Key("name", "text", "the job's name", True),
         Key("units", "word", "units of bare numbers and of the plan", words=("in", "mm"), default="in"),
         Key("round", "size", "the finest mark used on the tape"),
-        Key("datum", "text", "the datum in words", default="level line round the building"),
+        Key("datum", "text", "the datum in words", default=DATUM),
         Key("author", "text", "who measured", default=""),
         Key("temperature", "temperature", "temperature at installation"),
         Key("model_datum", "length", "height of the datum in a building model"),
+        Key("language", "word", "language of sheets, page and lists", words=tuple(LANGUAGES)),
+        Key("crew_languages", "names", "languages that the cautions are in as well", words=tuple(LANGUAGES)),
     ),
     "cladding": (
         Key("profile", "text", "a shipped profile", True),

@@ -6,7 +6,7 @@ from collections.abc import Collection, Mapping
 from difflib import get_close_matches
 from typing import Any
 
-from evencourse.layout.jobfile.table_reader import DEAREST, Reader, describe
+from evencourse.layout.jobfile.table_reader import DEAREST, Path, Reader, describe
 from evencourse.layout.model.job import Order
 from evencourse.layout.trade.materials import materials
 
@@ -29,30 +29,37 @@ def read_order(reader: Reader, top: Mapping[str, Any], faces: Collection[str]) -
         found["currency"],
         _lengths(reader, found.get("lengths", {})),
         found["heap"],
-        _faces(reader, found.get("faces", []), faces),
+        read_names(reader, found.get("faces", []), ("order", "faces"), faces, "elevation"),
     )
 
 
-def _faces(reader: Reader, raw: object, faces: Collection[str]) -> tuple[str, ...]:
-    """Names of faces in the order of hanging, each a face of the job and each once."""
-    path = ("order", "faces")
+def read_names(reader: Reader, raw: object, path: Path, known: Collection[str], what: str) -> tuple[str, ...]:
+    """Some of the known names, in the order that is wanted, each once.
+
+    Args:
+        reader: of the job file.
+        raw: what stands there.
+        path: where it stands.
+        known: names that there are.
+        what: they are the names of.
+    """
     if not isinstance(raw, list):
         if raw != reader.gap:
-            reader.fault(path, describe(raw), "a list of names of elevations")
+            reader.fault(path, describe(raw), f"a list of names of {what}s")
         return ()
-    names: list[str] = []
+    found: list[str] = []
     for at, name in enumerate(raw):
         if name == reader.gap:
             continue
-        if not isinstance(name, str) or name not in faces:
-            near = get_close_matches(name, faces, 1, 0.4) if isinstance(name, str) else []
-            wanted = f'"{near[0]}"' if near else "the name of an elevation"
-            reader.fault((*path, at), describe(name), wanted)
-        elif name in names:
-            reader.fault((*path, at), describe(name), "each elevation once")
+        if not isinstance(name, str) or name not in known:
+            near = get_close_matches(name, known, 1, 0.4) if isinstance(name, str) else []
+            an = "an" if what[0] in "aeiou" else "a"
+            reader.fault((*path, at), describe(name), f'"{near[0]}"' if near else f"the name of {an} {what}")
+        elif name in found:
+            reader.fault((*path, at), describe(name), f"each {what} once")
         else:
-            names.append(name)
-    return tuple(names)
+            found.append(name)
+    return tuple(found)
 
 
 def _prices(reader: Reader, raw: object) -> dict[str, float]:

@@ -32,22 +32,24 @@ class Language:
         code: of the language, and of the country where that matters (BCP 47).
         name: in the language itself.
         decimal: its decimal mark, for millimetres and areas; feet and inches have fractions.
+        tag: what a file says it is in (BCP 47): the language, and where it is spoken so.
     """
 
     code: str
     name: str
     decimal: str
+    tag: str
 
 
 #: Spanish is that of North American sites, where the decimal mark is a point (Mexico, NOM-008-SCFI).
 LANGUAGES = {
     one.code: one
     for one in (
-        Language("en", "English", "."),
-        Language("es", "Español", "."),
-        Language("fr-CA", "Français (Canada)", ","),
-        Language("de", "Deutsch", ","),
-        Language("sv", "Svenska", ","),
+        Language("en", "English", ".", "en-US"),
+        Language("es", "Español", ".", "es-MX"),
+        Language("fr-CA", "Français (Canada)", ",", "fr-CA"),
+        Language("de", "Deutsch", ",", "de-DE"),
+        Language("sv", "Svenska", ",", "sv-SE"),
     )
 }
 ENGLISH = LANGUAGES["en"]
@@ -72,8 +74,9 @@ def _catalogue(code: str) -> Path:
 def _spoken(code: str) -> Voice:
     if code == ENGLISH.code:
         return Voice(ENGLISH, NullTranslations())
+    language = LANGUAGES[code]
     with _catalogue(code).open("rb") as file:
-        return Voice(LANGUAGES[code], GNUTranslations(file))
+        return Voice(language, GNUTranslations(file))
 
 
 def offered() -> list[Language]:
@@ -86,12 +89,12 @@ def speaking(tongue: str | Voice) -> Iterator[None]:
     """Speak a language for the length of a ``with``: whatever is worded within is worded in it.
 
     Args:
-        tongue: code of one of ``LANGUAGES``, or a voice with a catalogue of its own.
+        tongue: code of one of ``LANGUAGES``, empty for English, or a voice with a catalogue of its own.
 
     Raises:
         KeyError: no such language.
     """
-    token = _voice.set(_spoken(LANGUAGES[tongue].code) if isinstance(tongue, str) else tongue)
+    token = _voice.set(_spoken(tongue or ENGLISH.code) if isinstance(tongue, str) else tongue)
     try:
         yield
     finally:

@@ -12,6 +12,7 @@ from functools import cached_property
 from math import hypot
 from typing import Literal
 
+from evencourse.layout.language.speech import gettext, noop
 from evencourse.layout.model.as_built import AsBuilt
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.geometry import arc_points, corners
@@ -25,6 +26,8 @@ OpeningShape = Literal["rectangle", "round", "half-round", "arch", "triangle"]
 Corner = Literal["outside corner", "inside corner", "butts"]
 Turn = Literal["left", "right", "straight", "not in walk"]
 Point = tuple[float, float]
+#: The datum of a job that names none.
+DATUM = noop("level line round the building")
 
 
 @dataclass(frozen=True)
@@ -345,6 +348,8 @@ class Job:
         as_built: what is on the wall already.
         corner_trim: what stands at the corners of walls that were measured bare.
         model_datum: height of the datum in a building model; None: not known [job units].
+        language: code of the language of its sheets; empty when not given.
+        crew_languages: codes of the languages that its cautions are in as well.
     """
 
     name: str
@@ -362,6 +367,13 @@ class Job:
     as_built: AsBuilt = field(default_factory=AsBuilt)
     corner_trim: CornerTrim = CornerTrim()
     model_datum: float | None = None
+    language: str = ""
+    crew_languages: tuple[str, ...] = ()
+
+    @property
+    def datum_words(self) -> str:
+        """The datum as a crew reads it: in the language that is spoken, where the job names none."""
+        return gettext(DATUM) if self.datum == DATUM else self.datum
 
     def ends(self, face: Elevation) -> Point:
         """X where the siding of a face ends at its left and its right, behind the trim there [job units]."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
-from dataclasses import fields, is_dataclass
+from dataclasses import fields, is_dataclass, replace
 from hashlib import sha256
 from typing import Any
 
@@ -23,14 +23,15 @@ def fingerprint(plan: Plan, pieces: Pieces) -> str:
     They are the beginning of the SHA-256 (FIPS 180-4) of the job as it was read, its plan and its pieces;
     lengths are counted in the smallest difference that matters, so that the last bit of a sum changes
     nothing. Where the job file lies and how it is written, and when and with which date or revision a sheet
-    is printed, is no part of it. The order follows from what is.
+    is printed, and in which language, is no part of it. The order follows from what is.
 
     Args:
         plan: the plan.
         pieces: its pieces.
     """
     hung = [ENCODING.encode(piece) for face in pieces.faces for piece in face.pieces]
-    content = [_plain(plan.given or plan.job), _plain(ENCODING.encode(plan)), _plain(hung)]
+    job = replace(plan.given or plan.job, language="", crew_languages=())
+    content = [_plain(job), _plain(ENCODING.encode(plan)), _plain(hung)]
     digits = sha256(json.dumps(content, sort_keys=True).encode()).hexdigest()
     return f"{digits[:_GROUP]}-{digits[_GROUP : 2 * _GROUP]}"
 

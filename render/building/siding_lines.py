@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.course_plan import Base, CourseSet, ElevationPlan, Plan
 from evencourse.layout.model.geometry import height_of
 from evencourse.layout.model.job import Point
@@ -176,14 +177,18 @@ def next_line(plan: Plan, face: ElevationPlan, part: Part = None) -> tuple[int, 
     course_set = lowest_set(plan, face)
     hung, lines = last_hung(plan, face, course_set.name), course_set.lines.butt_lines
     if 0 < hung < len(lines) - 1:
-        return hung + 1, lines[hung], f"Next: course {course_name(course_set, hung + 1)}"
+        name = course_name(course_set, hung + 1)
+        return hung + 1, lines[hung], gettext("Next: course {course}", course=name)
     course_set, number, line = _first_hung(plan, face, part)
     first = _lowest_base(plan, face, part)
     if first is not None and first.result == "rip" and first.line < line:
-        return first.course, first.line, f"Course {course_name(course_set, first.course)}, ripped at the base"
+        name = course_name(course_set, first.course)
+        return first.course, first.line, gettext("Course {course}, ripped at the base", course=name)
     if number > 1:
-        return number, line, f"Butt line {course_name(course_set, number)}, lowest here"
-    return 1, line, f"Starter line {course_set.prefix}".strip()
+        return number, line, gettext("Butt line {line}, lowest here", line=course_name(course_set, number))
+    if course_set.prefix:
+        return 1, line, gettext("Starter line {letter}", letter=course_set.prefix)
+    return 1, line, gettext("Starter line")
 
 
 def next_chalk(plan: Plan, face: ElevationPlan, part: Part = None) -> float | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from evencourse.layout.language.speech import gettext
 from evencourse.render.details.board_parts import over, under
 from evencourse.render.details.cross_section import CrossSection
 from evencourse.render.details.need import Need
@@ -24,9 +25,9 @@ def band_board(need: Need, low: float) -> CrossSection:
     wall(section, need.profile, low, section.clip.top)
     if trim > 0:
         face = board(section, 0.0, trim - 0.1)
-        section.label("band board", (face, trim / 2))
+        section.label(gettext("band board"), (face, trim / 2))
         cap(section, trim, face)
-        section.label("drip cap", (0.07, trim + 2.0))
+        section.label(gettext("drip cap"), (0.07, trim + 2.0))
     if above is not None and above.family == "panel":
         panel(section, above, trim)
         starter(section, above, trim)
@@ -34,5 +35,5 @@ def band_board(need: Need, low: float) -> CrossSection:
         under(section, above, trim, trim, section.clip.top)
         over(section, above, trim)
     if above is not None:
-        section.label("the next siding begins here", (above.face(0.8), trim + 0.8))
+        section.label(gettext("the next siding begins here"), (above.face(0.8), trim + 0.8))
     return section

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from evencourse.layout.language.speech import gettext, pgettext
 from evencourse.render.details.band_board import band_board
 from evencourse.render.details.board_parts import course, ghost, over, under
 from evencourse.render.details.cross_section import CrossSection
@@ -25,7 +26,7 @@ _SHOWN, _MORE = 3.6, 1.4
 _BARE = 0.4
 
 
-def _packed(section: CrossSection, need: Need, up: bool, words: str = "fur out") -> float:
+def _packed(section: CrossSection, need: Need, up: bool, starter: bool = False) -> float:
     """The strip behind a cut edge at height 0, and how far it pushes that edge out.
 
     It lies on the wall where the wall is bare, else on what lies behind the course there.
@@ -34,7 +35,7 @@ def _packed(section: CrossSection, need: Need, up: bool, words: str = "fur out")
         section: where it is drawn.
         need: what the section is drawn for.
         up: what is left of the course lies above the cut.
-        words: what it is called.
+        starter: it is a starter strip that is ripped.
     """
     thick, profile, tall = need.furring, need.profile, size("wall", "strip")
     if not thick:
@@ -45,7 +46,11 @@ def _packed(section: CrossSection, need: Need, up: bool, words: str = "fur out")
     tall = min(tall, bare) if bare >= _BARE else min(tall, tall if up else need.cut)
     furring(section, thick, tall if up else 0.0, tall, on)
     middle = tall / 2 if up else -tall / 2
-    section.label(f"{words} {need.tape(thick)}", (on + thick / 2, middle), DETAIL_ACT)
+    if starter:
+        words = gettext("starter strip, ripped to {thickness}", thickness=need.tape(thick))
+    else:
+        words = gettext("fur out {furring}", furring=need.tape(thick))
+    section.label(words, (on + thick / 2, middle), DETAIL_ACT)
     return push
 
 
@@ -55,43 +60,56 @@ def base(need: Need) -> Drawn:
     cover = need.inches(at.cover) if at is not None else 1.0
     exposure = profile.exposure
     shingle = profile.family == "shingle"
-    first = f"course {need.course}"
     section = need.section(-1.2, exposure + (0.8 if shingle else profile.lap + 0.6))
     foundation(section, cover)
     wall(section, profile, cover, section.clip.top)
     under(section, profile, 0.0, 0.0, 99.0)
     over(section, profile, 0.0)
-    section.height(0.0, exposure, need.shown(exposure * need.plan.job.inch), "exposure")
+    section.height(0.0, exposure, need.tape(exposure), pgettext("under a dimension", "exposure"))
     if not shingle:
-        section.height(exposure, exposure + profile.lap, need.tape(profile.lap), "lap")
-    section.label(_behind(need, first), (profile.back(0.3), 0.3))
-    section.label(first, (profile.face(exposure / 2), exposure / 2))
-    section.label("top of the foundation", (0.0, cover))
+        section.height(
+            exposure, exposure + profile.lap, need.tape(profile.lap), pgettext("under a dimension", "lap")
+        )
+    section.label(_behind(need, need.course), (profile.back(0.3), 0.3))
+    words = gettext("course {course}", course=need.course)
+    section.label(words, (profile.face(exposure / 2), exposure / 2))
+    section.label(gettext("top of the foundation"), (0.0, cover))
     if shingle:
         return Drawn(
             section,
-            "Base: doubled",
-            (f"All butts level; they cover the foundation by {need.tape(cover)}.",),
+            gettext("Base: doubled"),
+            (gettext("All butts level; they cover the foundation by {cover}.", cover=need.tape(cover)),),
         )
-    section.label("the next course laps it", (profile.face(0.2), exposure + 0.2))
+    section.label(gettext("the next course laps it"), (profile.face(0.2), exposure + 0.2))
     return Drawn(
         section,
-        "Base: strip and lap",
+        gettext("Base: strip and lap"),
         (
-            f"The strip gives {first} the lean of the others. Course {need.course} covers "
-            f"the foundation by {need.tape(cover)}.",
+            gettext(
+                "The strip gives course {course} the lean of the others. "
+                "Course {course} covers the foundation by {cover}.",
+                course=need.course,
+                cover=need.tape(cover),
+            ),
             *_strips(need),
         ),
     )
 
 
-def _behind(need: Need, course: str) -> str:
-    """What takes the place of the course below, where there is none."""
+def _behind(need: Need, course: str = "") -> str:
+    """What takes the place of the course below, where there is none.
+
+    Args:
+        need: what the section is drawn for.
+        course: what shingles are doubled, by its name; empty where a leader shows it.
+    """
+    if need.profile.family == "shingle" and course:
+        return gettext("course {course} doubled: shingles under it", course=course)
     if need.profile.family == "shingle":
-        return f"{course} doubled: shingles under it".lstrip()
+        return gettext("doubled: shingles under it")
     if len(need.laps) > 1:
-        return "starter furring: the top of a board, ripped off"
-    return f"starter furring: the top {need.lap} of a board, ripped off"
+        return gettext("starter furring: the top of a board, ripped off")
+    return gettext("starter furring: the top {lap} of a board, ripped off", lap=need.lap)
 
 
 def base_cut(need: Need) -> Drawn:
@@ -102,16 +120,18 @@ def base_cut(need: Need) -> Drawn:
     section = need.section(-max(cut, 0.8) - 0.4, rest + _MORE)
     foundation(section, 0.0)
     wall(section, profile, 0.0, section.clip.top)
-    push = _packed(section, need, True, "starter strip, ripped to")
+    push = _packed(section, need, True, starter=True)
     course(section, profile, -cut, low, profile.width, (push, 0.0), "kept")
     over(section, profile, rest)
     ghost(section, profile, -cut, 0.0, low)
-    section.height(-cut, -hang, off, "off")
-    section.height(0.0, rest, strip, "strip")
-    words = f"{off} off the bottom; keep {need.tape(profile.width - low)}, lap included."
+    section.height(-cut, -hang, off, pgettext("under a dimension", "off"))
+    section.height(0.0, rest, strip, pgettext("under a dimension", "strip"))
+    kept = need.tape(profile.width - low)
+    words = gettext("{off} off the bottom; keep {kept}, lap included.", off=off, kept=kept)
     if need.measurable(hang):
-        words += f" It covers the foundation by {need.tape(hang)}."
-    return Drawn(section, "Base, ripped", (words,))
+        covers = gettext("It covers the foundation by {cover}.", cover=need.tape(hang))
+        words = f"{words} {covers}"
+    return Drawn(section, gettext("Base, ripped"), (words,))
 
 
 def head(need: Need) -> Drawn:
@@ -121,18 +141,20 @@ def head(need: Need) -> Drawn:
     over_opening(section, profile, trim, need.solid)
     under(section, profile, 0.0, 0.0, 99.0)
     over(section, profile, 0.0)
-    section.label("whole course, butt line on the head", (profile.face(1.2), 1.2))
-    section.label(_behind(need, ""), (profile.back(0.4), 0.4))
-    shingle = profile.family == "shingle"
-    behind = "The shingles under it run" if shingle else "The strip keeps its lean and runs"
-    note = f"No cut. {behind} over the whole head, casing included."
-    return Drawn(section, "Head, flush", (note, *_strips(need)))
+    section.label(gettext("whole course, butt line on the head"), (profile.face(1.2), 1.2))
+    section.label(_behind(need), (profile.back(0.4), 0.4))
+    note = (
+        gettext("No cut. The shingles under it run over the whole head, casing included.")
+        if profile.family == "shingle"
+        else gettext("No cut. The strip keeps its lean and runs over the whole head, casing included.")
+    )
+    return Drawn(section, gettext("Head, flush"), (note, *_strips(need)))
 
 
 def _strips(need: Need) -> Iterator[str]:
     """How wide the strip under a whole course is, where it is not the same everywhere."""
     if need.profile.family == "lap" and len(need.laps) > 1:
-        yield need.laps_told("The strip", "")
+        yield gettext("The strip: {widths}. Drawn for {place}.", widths=need.laps_told, place=need.place)
 
 
 def head_cut(need: Need) -> Drawn:
@@ -148,16 +170,17 @@ def head_cut(need: Need) -> Drawn:
     course(section, profile, -cut, cut, profile.width, (push, 0.0), "kept")
     over(section, profile, rest)
     ghost(section, profile, -cut, 0.0, cut)
-    section.height(-cut, 0.0, off, "off")
-    section.height(0.0, rest, strip, "strip")
-    section.label("cut edge on the drip cap" if trim > 0 else "cut edge", (profile.face(cut) + push, 0.1))
-    section.label("the next course covers its lap", (profile.face(0.2), rest + 0.2))
+    section.height(-cut, 0.0, off, pgettext("under a dimension", "off"))
+    section.height(0.0, rest, strip, pgettext("under a dimension", "strip"))
+    words = gettext("cut edge on the drip cap") if trim > 0 else gettext("cut edge")
+    section.label(words, (profile.face(cut) + push, 0.1))
+    section.label(gettext("the next course covers its lap"), (profile.face(0.2), rest + 0.2))
     return Drawn(
         section,
-        "Head, cut",
+        gettext("Head, cut"),
         (
-            cut_note(need, off, "the bottom"),
-            f"Keep {need.tape(profile.width - cut)}, lap included.",
+            cut_note(need, off, "bottom"),
+            gettext("Keep {kept}, lap included.", kept=need.tape(profile.width - cut)),
         ),
     )
 
@@ -168,11 +191,15 @@ def sill(need: Need) -> Drawn:
     section = need.section(-_SHOWN, trim + 1.9)
     under_opening(section, profile, trim, need.solid)
     _flush(section, need)
-    return Drawn(section, "Sill, flush", (_lap_off(need),))
+    return Drawn(section, gettext("Sill, flush"), (_lap_off(need),))
 
 
 def _lap_off(need: Need) -> str:
-    return need.laps_told("The lap comes off the top", "{} off the top: the lap.")
+    if len(need.laps) < 2:
+        return gettext("{lap} off the top: the lap.", lap=need.lap)
+    return gettext(
+        "The lap comes off the top: {widths}. Drawn for {place}.", widths=need.laps_told, place=need.place
+    )
 
 
 def _flush(section: CrossSection, need: Need) -> None:
@@ -180,8 +207,8 @@ def _flush(section: CrossSection, need: Need) -> None:
     under(section, profile, -profile.exposure, -99.0, 0.0)
     course(section, profile, -profile.exposure, 0.0, profile.exposure, part="kept")
     ghost(section, profile, -profile.exposure, profile.exposure, profile.width)
-    section.label("the lap comes off", (profile.face(profile.exposure), -0.05))
-    section.label("course ends on the line", (profile.face(profile.exposure - 2.2), -2.2))
+    section.label(gettext("the lap comes off"), (profile.face(profile.exposure), -0.05))
+    section.label(gettext("course ends on the line"), (profile.face(profile.exposure - 2.2), -2.2))
 
 
 def sill_cut(need: Need) -> Drawn:
@@ -190,12 +217,14 @@ def sill_cut(need: Need) -> Drawn:
     section = need.section(-cut - 1.4, trim + 1.9)
     under_opening(section, profile, trim, need.solid)
     _ripped(section, need)
-    notes = [cut_note(need, need.tape(profile.width - cut), "the top")]
+    notes = [cut_note(need, need.tape(profile.width - cut), "top")]
     if need.measurable(profile.lap - cut) and not need.begun:
         behind = need.tape(profile.lap - cut)
         ghost(section, profile, -cut - profile.exposure, cut + profile.exposure, profile.width)
-        notes.append(f"The course below stands up behind the sill by {behind}: notch it, too.")
-    return Drawn(section, "Sill, cut", tuple(notes))
+        notes.append(
+            gettext("The course below stands up behind the sill by {height}: notch it, too.", height=behind)
+        )
+    return Drawn(section, gettext("Sill, cut"), tuple(notes))
 
 
 def _ripped(section: CrossSection, need: Need) -> None:
@@ -205,8 +234,8 @@ def _ripped(section: CrossSection, need: Need) -> None:
     under(section, profile, -cut, -99.0, 0.0)
     push = _packed(section, need, False)
     course(section, profile, -cut, 0.0, cut, (0.0, push), "kept")
-    section.height(-cut, 0.0, keep, "keep")
-    section.label("cut edge", (profile.face(cut) + push, -0.2))
+    section.height(-cut, 0.0, keep, pgettext("under a dimension", "keep"))
+    section.label(gettext("cut edge"), (profile.face(cut) + push, -0.2))
 
 
 def eave(need: Need) -> Drawn:
@@ -216,7 +245,7 @@ def eave(need: Need) -> Drawn:
     soffit(section)
     _flush(section, need)
     section.label(need.over, (3.0, 0.2))
-    return Drawn(section, f"{need.topped}, flush", (_lap_off(need),))
+    return Drawn(section, need.topped(ripped=False), (_lap_off(need),))
 
 
 def eave_cut(need: Need) -> Drawn:
@@ -226,8 +255,8 @@ def eave_cut(need: Need) -> Drawn:
     soffit(section)
     _ripped(section, need)
     section.label(need.over, (3.0, 0.2))
-    note = cut_note(need, need.tape(need.profile.width - need.cut), "the top")
-    return Drawn(section, f"{need.topped}, ripped", (note,))
+    note = cut_note(need, need.tape(need.profile.width - need.cut), "top")
+    return Drawn(section, need.topped(ripped=True), (note,))
 
 
 def under_band(need: Need) -> Drawn:
@@ -237,7 +266,7 @@ def under_band(need: Need) -> Drawn:
     section = band_board(need, -(need.cut + 1.4 if cut else _SHOWN))
     if cut:
         _ripped(section, need)
-        note = cut_note(need, need.tape(profile.width - need.cut), "the top")
-        return Drawn(section, "Band board, cut", (note,))
+        note = cut_note(need, need.tape(profile.width - need.cut), "top")
+        return Drawn(section, gettext("Band board, cut"), (note,))
     _flush(section, need)
-    return Drawn(section, "Band board, flush", (_lap_off(need),))
+    return Drawn(section, gettext("Band board, flush"), (_lap_off(need),))

@@ -7,13 +7,14 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from evencourse.layout.language.speech import gettext, noop
 from evencourse.layout.model.course_plan import Base, Edge, ElevationPlan, Plan, Rake
 from evencourse.layout.model.job import Corner, Units
 from evencourse.layout.model.low_slope import LowSlope
 from evencourse.layout.model.roof import RoofKind
 from evencourse.layout.model.tolerance import SAME
 from evencourse.render.details import board_sections, end_sections, panel_sections
-from evencourse.render.details.need import KINDS, Drawn, Kind, Need
+from evencourse.render.details.need import KINDS, Drawn, Kind, Need, edge_name
 from evencourse.render.drawing.drawing import Mark
 from evencourse.render.drawing.placement import Box
 
@@ -79,7 +80,7 @@ _ENDS: dict[Kind, Callable[[Need], Drawn]] = {
     "inside corner": end_sections.inside_corner,
 }
 
-_FAMILIES = {"panel": "panels", "lap": "boards", "shingle": "shingles"}
+_FAMILIES = {"panel": noop("panels"), "lap": noop("boards"), "shingle": noop("shingles")}
 
 #: A kind of section and the name of its cladding.
 Key = tuple[Kind, str]
@@ -196,19 +197,18 @@ def _laps(shown: Need, alike: Sequence[Need]) -> tuple[tuple[str, str], ...]:
     """What goes under the next course at places made alike, where it is not the same at all of them."""
     if shown.cladding.family == "panel" or (shown.edge is None and shown.base is None):
         return ()
-    places: dict[str, dict[str, None]] = {shown.lap: {shown.place: None}}
+    places: dict[str, dict[tuple[str, str], None]] = {shown.lap: {shown.spot: None}}
     for need in alike:
-        places.setdefault(need.lap, {})[need.place] = None
+        places.setdefault(need.lap, {})[need.spot] = None
     return tuple((lap, _listed(where)) for lap, where in places.items())
 
 
-def _listed(places: Iterable[str]) -> str:
+def _listed(places: Iterable[tuple[str, str]]) -> str:
     """Places face by face, the name of each face once: ``Street A, B, Lane eave``."""
     words: list[str] = []
     face = ""
-    for place in places:
-        name, _, rest = place.rpartition(" ")
-        words.append(rest if name == face else place)
+    for name, rest in places:
+        words.append(rest if name == face else f"{name} {rest}".strip())
         face = name
     return ", ".join(words)
 
@@ -224,7 +224,8 @@ def _detail(need: Need, several: bool) -> Detail:
     drawn = ways[need.kind](need)
     title = drawn.title
     if several:
-        title = f"{title}: {_FAMILIES[need.cladding.family]}"
+        siding = gettext(_FAMILIES[need.cladding.family])
+        title = gettext("{title}: {siding}", title=title, siding=siding)
     notes = (*drawn.notes, *_where(need))
     marks, box = drawn.section.finished(title, notes, WIDTH)
     return Detail(need.number, need, title, marks, box)
@@ -236,9 +237,9 @@ def _where(need: Need) -> Iterator[str]:
         subject = (
             need.edge.opening
             if need.edge is not None and need.edge.opening
-            else need.kind.removesuffix(" cut")
+            else edge_name(need.kind.removesuffix(" cut"))
         )
-        yield f"For {need.face}, {subject}; others: see the faces."
+        yield gettext("For {face}, {edge}; others: see the faces.", face=need.face, edge=subject)
 
 
 def _needs(plan: Plan) -> Iterator[Need]:

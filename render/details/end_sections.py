@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import reduce
 
+from evencourse.layout.language.speech import decimals, gettext, pgettext
+from evencourse.layout.model.course_plan import Rake
 from evencourse.layout.trade.rules import rules
 from evencourse.render.details.board_parts import course, hatching, over, under
 from evencourse.render.details.cross_section import CrossSection
@@ -16,8 +19,8 @@ from evencourse.render.words.plan_words import layout_words, layouts_shown, pitc
 
 #: How much of a wall is shown, and of a wall at a corner [in].
 _SHOWN, _ALONG = 3.0, 5.2
-#: How a slope ends in words, and most slopes told one by one in a title.
-_IN_12, _MOST_TOLD = " in 12", 3
+#: Most slopes told one by one in a title.
+_MOST_TOLD = 3
 
 
 def _siding(section: CrossSection, profile: Profile, low: float, high: float) -> float:
@@ -45,24 +48,43 @@ def rake(need: Need) -> Drawn:
     gap = profile.gap
     if panel:
         channel(section, profile, -TRIM, False)
-        section.label("channel along the slope", (profile.pocket + OFF, -0.6))
+        section.label(gettext("channel along the slope"), (profile.pocket + OFF, -0.6))
     face = _siding(section, profile, -_SHOWN, -gap)
-    section.height(-gap, 0.0, need.tape(gap), "gap")
-    section.label("soffit or rake board", (3.0, 0.2))
-    section.label("end cut to the slope", (face, -1.6))
+    section.height(-gap, 0.0, need.tape(gap), pgettext("under a dimension", "gap"))
+    section.label(gettext("soffit or rake board"), (3.0, 0.2))
+    section.label(gettext("end cut to the slope"), (face, -1.6))
     if slope is None:
-        words = "Square to the slope. Cut each course to it as the list says; leave the gap along it."
-        return Drawn(section, "Under a roof out of level", (words,))
-    layouts = " or ".join(
-        layout_words(need.plan.job, *one) for one in layouts_shown(slope, need.plan.job)[:2]
+        note = gettext("Square to the slope. Cut each course to it as the list says; leave the gap along it.")
+        return Drawn(section, gettext("Under a roof out of level"), (note,))
+    rises = list(dict.fromkeys(map(_rise, sorted(need.rakes, key=lambda one: one.pitch))))
+    if len(rises) > 1:
+        title = gettext("Rakes, {rises} in 12", rises=reduce(_and, rises))
+        if len(rises) > _MOST_TOLD:
+            title = gettext("Rakes, {least} to {most} in 12", least=rises[0], most=rises[-1])
+        note = gettext(
+            "Square to the slope. Lay each cut out to its own pitch, as told at the rakes; "
+            "leave the gap along the wall."
+        )
+        return Drawn(section, title, (note,))
+    layouts = [layout_words(need.plan.job, *one) for one in layouts_shown(slope, need.plan.job)[:2]]
+    note = gettext(
+        "Square to the slope. Lay the cut out {layout}; leave the gap along the wall.",
+        layout=reduce(_or, layouts),
     )
-    title, laid_out = f"Rake, {pitch_words(slope)}", f"Lay the cut out {layouts}"
-    pitches = sorted({one.pitch: pitch_words(one).removesuffix(_IN_12) for one in need.rakes}.items())
-    if len(told := list(dict.fromkeys(words for _, words in pitches))) > 1:
-        listed = f"{told[0]} to {told[-1]}" if len(told) > _MOST_TOLD else " and ".join(told)
-        title = f"Rakes, {listed}{_IN_12}"
-        laid_out = "Lay each cut out to its own pitch, as told at the rakes"
-    return Drawn(section, title, (f"Square to the slope. {laid_out}; leave the gap along the wall.",))
+    return Drawn(section, gettext("Rake, {pitch}", pitch=pitch_words(slope)), (note,))
+
+
+def _rise(slope: Rake) -> str:
+    """How far a slope rises in 12."""
+    return decimals(f"{slope.pitch:.2f}".rstrip("0").rstrip("."))
+
+
+def _and(before: str, last: str) -> str:
+    return gettext("{before} and {last}", before=before, last=last)
+
+
+def _or(before: str, last: str) -> str:
+    return gettext("{before} or {last}", before=before, last=last)
 
 
 def roof(need: Need) -> Drawn:
@@ -83,17 +105,33 @@ def roof(need: Need) -> Drawn:
     if panel:
         channel(section, profile, edge + TRIM / 2, True)
         low = edge + TRIM + profile.gap
-        section.label("channel, clear of it", (profile.pocket + OFF, edge + 0.6))
+        section.label(gettext("channel, clear of it"), (profile.pocket + OFF, edge + 0.6))
     face = _siding(section, profile, low, section.clip.top)
-    section.height(top, edge, need.tape(clear), "clear")
-    section.label(f"{'' if deck else 'step '}flashing, its leg behind the barrier", (0.06, leg - 0.5))
-    section.label("deck or ledger" if deck else "roofing", (2.4, top))
-    section.label("end cut to the slope", (face, max(low + 1.2, leg + 0.3)))
-    notes = [f"Square to the {'deck' if deck else 'roof'}. Flashing first; leave the gap open, uncaulked."]
-    if not panel and _begins_whole(need):
-        behind = "A second layer of shingles" if profile.family == "shingle" else "Starter furring"
-        notes.append(f"{behind} goes under a whole course that begins on its line, as over a flush head.")
-    return Drawn(section, "Over a deck out of level" if deck else "Over a roof", tuple(notes))
+    section.height(top, edge, need.tape(clear), pgettext("under a dimension", "clear"))
+    if deck:
+        title = gettext("Over a deck out of level")
+        flashing, below = gettext("flashing, its leg behind the barrier"), gettext("deck or ledger")
+        note = gettext("Square to the deck. Flashing first; leave the gap open, uncaulked.")
+    else:
+        title = gettext("Over a roof")
+        flashing, below = gettext("step flashing, its leg behind the barrier"), gettext("roofing")
+        note = gettext("Square to the roof. Flashing first; leave the gap open, uncaulked.")
+    section.label(flashing, (0.06, leg - 0.5))
+    section.label(below, (2.4, top))
+    section.label(gettext("end cut to the slope"), (face, max(low + 1.2, leg + 0.3)))
+    if panel or not _begins_whole(need):
+        return Drawn(section, title, (note,))
+    behind = (
+        gettext(
+            "A second layer of shingles goes under a whole course that begins on its line, "
+            "as over a flush head."
+        )
+        if profile.family == "shingle"
+        else gettext(
+            "Starter furring goes under a whole course that begins on its line, as over a flush head."
+        )
+    )
+    return Drawn(section, title, (note, behind))
 
 
 def _ledge_clear() -> float:
@@ -111,28 +149,30 @@ def deck(need: Need) -> Drawn:
     section.body([(0.0, -1.5 - clear), (right, -1.5 - clear), (right, top), (0.0, top)], "wood", DETAIL_HEAVY)
     lip = right - 0.5
     section.solid([(0.06, leg), (0.06, top + METAL), (lip, top + METAL)], METAL)
-    section.label("flashing, its leg behind the barrier", (0.06, leg - 0.5))
-    section.label("deck or ledger", (2.4, top - 0.7))
-    notes = ["Flashing first; leave the gap open, uncaulked."]
+    section.label(gettext("flashing, its leg behind the barrier"), (0.06, leg - 0.5))
+    section.label(gettext("deck or ledger"), (2.4, top - 0.7))
+    notes = [gettext("Flashing first; leave the gap open, uncaulked.")]
     if panel:
         channel(section, profile, TRIM / 2, True)
-        section.label("channel, clear of it", (profile.pocket + OFF, 0.6))
+        section.label(gettext("channel, clear of it"), (profile.pocket + OFF, 0.6))
         face = _siding(section, profile, TRIM + profile.gap, section.clip.top)
-        section.label("course ends in the channel", (face, 1.8))
+        section.label(gettext("course ends in the channel"), (face, 1.8))
     elif cut:
         course(section, profile, -need.cut, need.cut, profile.width, part="kept")
         over(section, profile, profile.exposure - need.cut)
-        section.label("cut edge", (profile.face(need.cut), 0.1))
-        off, _ = need.below_and_above
-        notes.append(f"{off} off the bottom; keep {need.tape(profile.width - need.cut)}, lap included.")
+        section.label(gettext("cut edge"), (profile.face(need.cut), 0.1))
+        off, kept = need.below_and_above[0], need.tape(profile.width - need.cut)
+        notes.append(gettext("{off} off the bottom; keep {kept}, lap included.", off=off, kept=kept))
     else:
         under(section, profile, 0.0, 0.0, 99.0)
         over(section, profile, 0.0)
-        section.label("whole course, butt line over it", (profile.face(1.2), 1.2))
-        behind = "a second layer of shingles" if profile.family == "shingle" else "starter furring"
+        section.label(gettext("whole course, butt line over it"), (profile.face(1.2), 1.2))
+        shingle = profile.family == "shingle"
+        behind = gettext("a second layer of shingles") if shingle else gettext("starter furring")
         section.label(behind, (profile.back(0.4), 0.4))
-    section.height(top, 0.0, need.tape(clear), "clear")
-    return Drawn(section, f"Over a deck or ledger{', cut' * cut}", tuple(notes))
+    section.height(top, 0.0, need.tape(clear), pgettext("under a dimension", "clear"))
+    title = gettext("Over a deck or ledger, cut") if cut else gettext("Over a deck or ledger")
+    return Drawn(section, title, tuple(notes))
 
 
 def _begins_whole(need: Need) -> bool:
@@ -157,16 +197,15 @@ def sloping_base(need: Need) -> Drawn:
     if profile.family == "panel":
         channel(section, profile, TRIM / 2, True)
         low = TRIM + profile.gap
-        section.label("channel along the base", (profile.pocket + OFF, 0.6))
-        section.height(TRIM, low, need.tape(profile.gap), "gap")
+        section.label(gettext("channel along the base"), (profile.pocket + OFF, 0.6))
+        section.height(TRIM, low, need.tape(profile.gap), pgettext("under a dimension", "gap"))
     face = _siding(section, profile, low, _SHOWN)
-    section.label("courses cut along the base, packed out behind", (face, low + 1.2))
+    section.label(gettext("courses cut along the base, packed out behind"), (face, low + 1.2))
     if need.measurable(over):
-        section.label("top of the foundation", (0.0, 0.0))
-        section.height(low, 0.0, need.tape(over), "below it")
-    return Drawn(
-        section, "Base out of level", ("Square to the base. Cut each course to it as the list says.",)
-    )
+        section.label(gettext("top of the foundation"), (0.0, 0.0))
+        section.height(low, 0.0, need.tape(over), pgettext("under a dimension", "below it"))
+    note = gettext("Square to the base. Cut each course to it as the list says.")
+    return Drawn(section, gettext("Base out of level"), (note,))
 
 
 def outside_corner(need: Need) -> Drawn:
@@ -180,17 +219,18 @@ def outside_corner(need: Need) -> Drawn:
     gap = profile.gap
     if panel:
         end = _post(section, profile, True) + gap
-        words = f"corner post; panel ends {need.tape(gap)} short of its pocket"
+        words = gettext("corner post; panel ends {gap} short of its pocket", gap=need.tape(gap))
         section.label(words, (reach - TRIM / 2, -reach / 2))
     else:
         wide = 3.5
         section.body([(OFF, -OFF), (reach, -OFF), (reach, wide), (OFF, wide)], "wood", DETAIL_HEAVY)
         section.body([(-wide, -OFF), (-wide, -reach), (reach, -reach), (reach, -OFF)], "wood", DETAIL_HEAVY)
         end = wide + gap
-        section.label(f"corner boards; siding {need.tape(gap)} off them, caulked", (reach, 1.6))
+        words = gettext("corner boards; siding {gap} off them, caulked", gap=need.tape(gap))
+        section.label(words, (reach, 1.6))
     _both(section, profile, end)
-    section.label("barrier lapped round the corner", (0.05, 4.9))
-    return Drawn(section, "Outside corner, plan", tuple(_meeting(need)))
+    section.label(gettext("barrier lapped round the corner"), (0.05, 4.9))
+    return Drawn(section, gettext("Outside corner, plan"), tuple(_meeting(need)))
 
 
 def inside_corner(need: Need) -> Drawn:
@@ -203,24 +243,25 @@ def inside_corner(need: Need) -> Drawn:
     gap = profile.gap
     if panel:
         end = _post(section, profile, False) + gap
-        words = f"inside post; panel ends {need.tape(gap)} short of its pocket"
+        words = gettext("inside post; panel ends {gap} short of its pocket", gap=need.tape(gap))
         section.label(words, (1.4, reach))
     else:
         strip = size("wall", "board") + OFF
         section.body([(OFF, OFF), (strip, OFF), (strip, strip), (OFF, strip)], "wood", DETAIL_HEAVY)
         end = strip + gap
-        section.label(f"corner strip; siding {need.tape(gap)} off it, caulked", (strip, strip))
+        words = gettext("corner strip; siding {gap} off it, caulked", gap=need.tape(gap))
+        section.label(words, (strip, strip))
     _both(section, profile, end, inside=True)
-    return Drawn(section, "Inside corner, plan", tuple(_meeting(need)))
+    return Drawn(section, gettext("Inside corner, plan"), tuple(_meeting(need)))
 
 
 def _meeting(need: Need) -> Iterator[str]:
     """Whether course lines go on round the corner: faces that hang from one starter line have them level."""
     faces = [{zone.course_set for zone in face.zones} for face in need.plan.elevations]
     if len(faces) > 1 and all(sets == faces[0] for sets in faces) and len(faces[0]) == 1:
-        yield "Course lines of the two faces meet here: same height on both."
+        yield gettext("Course lines of the two faces meet here: same height on both.")
     elif len(faces) > 1 and sum(map(len, faces)) > len(set().union(*faces)):
-        yield "Where both faces hang from one starter line, their course lines meet here."
+        yield gettext("Where both faces hang from one starter line, their course lines meet here.")
 
 
 def _two_walls(section: CrossSection, outside: bool) -> None:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
 
+from evencourse.layout.language.speech import gettext, pgettext
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Base, Edge, Plan, Rake
 from evencourse.layout.model.job import Opening
@@ -85,20 +86,23 @@ class Need:
         """The opening that the edge belongs to."""
         return find_opening(self.edge, self.plan) if self.edge is not None else None
 
-    @property
-    def topped(self) -> str:
-        """What the last course lies under, for a title."""
-        return "Eave" if self.kind.startswith("eave") else "Under a roof"
+    def topped(self, ripped: bool) -> str:
+        """What the last course lies under and whether it is ripped there, for a title."""
+        if self.kind.startswith("eave"):
+            return gettext("Eave, ripped") if ripped else gettext("Eave, flush")
+        return gettext("Under a roof, ripped") if ripped else gettext("Under a roof, flush")
 
     @property
     def over(self) -> str:
         """What the last course lies under, for a label."""
-        return "soffit" if self.kind.startswith("eave") else "underside of roof, deck or ledger"
+        eave = self.kind.startswith("eave")
+        return gettext("soffit") if eave else gettext("underside of roof, deck or ledger")
 
     @property
     def gripping(self) -> str:
-        """The trim that grips the last course: finish trim under an eave, else utility trim."""
-        return "finish trim" if self.kind.startswith("eave") else "utility trim"
+        """What grips the last course, for a label: finish trim under an eave, else utility trim."""
+        eave = self.kind.startswith("eave")
+        return gettext("finish trim grips the lugs") if eave else gettext("utility trim grips the lugs")
 
     @property
     def head_trim(self) -> float:
@@ -158,21 +162,30 @@ class Need:
     @property
     def place(self) -> str:
         """Where it is, in words: ``Street A``, ``Street eave``, ``Street course 1`` at a base."""
+        return " ".join(self.spot).strip()
+
+    @property
+    def spot(self) -> tuple[str, str]:
+        """The same in two: what a list of places says once, and what tells them apart."""
+        if self.base is not None and self.edge is None:
+            return gettext("{face} course", face=self.face), self.course
         if self.edge is None:
-            return f"{self.face} course {self.course}" if self.base is not None else self.face
-        return f"{self.face} {self.edge.opening or self.edge.roof or self.edge.edge}"
+            several, _, one = self.face.rpartition(" ")
+            return several, one
+        mark = self.edge.opening or self.edge.roof
+        if mark:
+            return self.face, mark
+        if self.edge.edge == "eave left":
+            return gettext("{face} eave", face=self.face), pgettext("end of an eave", "left")
+        if self.edge.edge == "eave right":
+            return gettext("{face} eave", face=self.face), pgettext("end of an eave", "right")
+        return self.face, edge_name(self.edge.edge)
 
-    def laps_told(self, words: str, one: str) -> str:
-        """How wide the lap is: the one figure of all places, or each with its places.
-
-        Args:
-            words: what is said of several figures, before them.
-            one: what is said of one, ``{}`` for the figure.
-        """
-        if len(self.laps) < 2:
-            return one.format(self.lap)
-        told = "; ".join(f"{figure} at {places}" for figure, places in self.laps)
-        return f"{words}: {told}. Drawn for {self.place}."
+    @property
+    def laps_told(self) -> str:
+        """How wide the lap is, each figure with its places."""
+        told = (gettext("{lap} at {places}", lap=lap, places=places) for lap, places in self.laps)
+        return "; ".join(told)
 
     @property
     def course(self) -> str:
@@ -250,7 +263,22 @@ class Drawn:
     notes: tuple[str, ...]
 
 
-def cut_note(need: Need, off: str, end: str) -> str:
+def edge_name(edge: str) -> str:
+    """An edge by its kind, after the name of its face."""
+    names = {
+        "base": pgettext("edge of the siding", "base"),
+        "sill": pgettext("edge of the siding", "sill"),
+        "head": pgettext("edge of the siding", "head"),
+        "band": pgettext("edge of the siding", "band"),
+        "eave": pgettext("edge of the siding", "eave"),
+        "under roof": pgettext("edge of the siding", "under roof"),
+        "over roof": pgettext("edge of the siding", "over roof"),
+        "deck": pgettext("edge of the siding", "deck"),
+    }
+    return names[edge]
+
+
+def cut_note(need: Need, off: str, end: Literal["top", "bottom"]) -> str:
     """What comes off, and what goes behind the cut.
 
     Args:
@@ -258,5 +286,10 @@ def cut_note(need: Need, off: str, end: str) -> str:
         off: how much, in words.
         end: from which end.
     """
-    pack = f" Fur out {need.tape(need.furring)}." if need.furring else ""
-    return f"{off} off {end}.{pack}"
+    cut = gettext("{off} off the top.", off=off)
+    if end == "bottom":
+        cut = gettext("{off} off the bottom.", off=off)
+    if not need.furring:
+        return cut
+    pack = gettext("Fur out {furring}.", furring=need.tape(need.furring))
+    return f"{cut} {pack}"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from evencourse.layout.language.speech import gettext, noop, pgettext
 from evencourse.layout.trade.materials import materials
 from evencourse.render.details.band_board import band_board
 from evencourse.render.details.cross_section import CrossSection
@@ -35,7 +36,7 @@ _MORE = 1.4
 #: No section is higher than this where nothing is measured [in].
 _SHOWN = 3.3
 #: Said of a course that ends on a line.
-_HEM = "Lock and nail hem come off."
+_HEM = noop("Lock and nail hem come off.")
 
 
 def base(need: Need) -> Drawn:
@@ -47,18 +48,20 @@ def base(need: Need) -> Drawn:
     wall(section, profile, cover, section.clip.top)
     panel(section, profile, 0.0)
     starter(section, profile, 0.0)
-    section.height(0.0, profile.drop, need.tape(profile.drop), "to chalk line")
-    section.label("chalk line: top of the starter strip", (OFF, profile.drop), STARTER)
+    section.height(0.0, profile.drop, need.tape(profile.drop), pgettext("under a dimension", "to chalk line"))
+    section.label(gettext("chalk line: top of the starter strip"), (OFF, profile.drop), STARTER)
     apart = need.tape(materials()["trim"]["starter strip"]["apart"])
-    section.label(f"starter strip, nailed {apart} apart", (OFF, profile.drop * 0.55))
-    section.label("first course, hooked on the strip", (profile.projection, 0.05))
-    section.label("top of the foundation", (0.0, cover))
+    section.label(gettext("starter strip, nailed {apart} apart", apart=apart), (OFF, profile.drop * 0.55))
+    section.label(gettext("first course, hooked on the strip"), (profile.projection, 0.05))
+    section.label(gettext("top of the foundation"), (0.0, cover))
     return Drawn(
         section,
-        "Base: starter strip",
+        gettext("Base: starter strip"),
         (
-            "Upper edge of the strip on the chalk line. The course "
-            f"covers the foundation by {need.tape(cover)}.",
+            gettext(
+                "Upper edge of the strip on the chalk line. The course covers the foundation by {cover}.",
+                cover=need.tape(cover),
+            ),
         ),
     )
 
@@ -73,8 +76,8 @@ def _without_its_foot(section: CrossSection, need: Need) -> None:
     _furred_head(section, need)
     panel(section, profile, rest, "")
     off_bottom(section, profile, -cut, cut)
-    section.height(-cut, 0.0, off, "off")
-    section.height(0.0, rest, strip, "strip")
+    section.height(-cut, 0.0, off, pgettext("under a dimension", "off"))
+    section.height(0.0, rest, strip, pgettext("under a dimension", "strip"))
 
 
 def base_cut(need: Need) -> Drawn:
@@ -84,9 +87,10 @@ def base_cut(need: Need) -> Drawn:
     foundation(section, 0.0)
     wall(section, profile, 0.0, section.clip.top)
     _without_its_foot(section, need)
-    section.label("channel", (profile.pocket + OFF, 0.6))
-    section.label("ripped: no hook", (profile.face(cut) + need.furring, 0.15))
-    return Drawn(section, "Base without a lock", ("Rip the bottom off; the cut edge stands in the channel.",))
+    section.label(gettext("channel"), (profile.pocket + OFF, 0.6))
+    section.label(gettext("ripped: no hook"), (profile.face(cut) + need.furring, 0.15))
+    note = gettext("Rip the bottom off; the cut edge stands in the channel.")
+    return Drawn(section, gettext("Base without a lock"), (note,))
 
 
 def head(need: Need) -> Drawn:
@@ -96,9 +100,10 @@ def head(need: Need) -> Drawn:
     over_opening(section, profile, trim, need.solid)
     channel(section, profile, 0.0, True)
     panel(section, profile, 0.0)
-    section.label("whole course, butt line on the head", (profile.projection, 1.4))
-    section.label("channel", (profile.pocket + OFF, 0.6))
-    return Drawn(section, "Head, flush", ("No cut. The course hooks on its neighbors beside the opening.",))
+    section.label(gettext("whole course, butt line on the head"), (profile.projection, 1.4))
+    section.label(gettext("channel"), (profile.pocket + OFF, 0.6))
+    note = gettext("No cut. The course hooks on its neighbors beside the opening.")
+    return Drawn(section, gettext("Head, flush"), (note,))
 
 
 def head_cut(need: Need) -> Drawn:
@@ -108,9 +113,9 @@ def head_cut(need: Need) -> Drawn:
     section = need.section(min(-cut - 0.4, -trim - 1.9), rest + _MORE)
     over_opening(section, profile, trim, need.solid)
     _without_its_foot(section, need)
-    section.label("cut edge in the channel", (profile.face(cut) + need.furring, 0.3))
-    section.label("the course's own lock and hem hold it", (depth(profile, 0.0), rest + 0.1))
-    return Drawn(section, "Head, cut", (cut_note(need, need.below_and_above[0], "the bottom"),))
+    section.label(gettext("cut edge in the channel"), (profile.face(cut) + need.furring, 0.3))
+    section.label(gettext("the course's own lock and hem hold it"), (depth(profile, 0.0), rest + 0.1))
+    return Drawn(section, gettext("Head, cut"), (cut_note(need, need.below_and_above[0], "bottom"),))
 
 
 def sill(need: Need) -> Drawn:
@@ -122,10 +127,10 @@ def sill(need: Need) -> Drawn:
     face = lower_part(section, profile, -profile.exposure, profile.exposure, 0.0)
     utility(section, face, OFF, 0.0)
     off_top(section, profile, -profile.exposure, profile.exposure)
-    section.label("channel", (profile.pocket + OFF, -0.6))
-    section.label("utility trim grips the lugs", (face + 0.07, -0.35))
-    section.label("course ends on the sill", (profile.face(profile.exposure - 2), -2.0))
-    return Drawn(section, "Sill, flush", (_HEM, _lugs(need)))
+    section.label(gettext("channel"), (profile.pocket + OFF, -0.6))
+    section.label(gettext("utility trim grips the lugs"), (face + 0.07, -0.35))
+    section.label(gettext("course ends on the sill"), (profile.face(profile.exposure - 2), -2.0))
+    return Drawn(section, gettext("Sill, flush"), (gettext(_HEM), _lugs(need)))
 
 
 def sill_cut(need: Need) -> Drawn:
@@ -134,9 +139,9 @@ def sill_cut(need: Need) -> Drawn:
     section = need.section(-need.cut - 1.0, trim + 1.9)
     under_opening(section, need.profile, trim, need.solid)
     channel(section, need.profile, 0.0, False)
-    _gripped(section, need, "utility trim grips the lugs")
-    section.label("channel", (need.profile.pocket + OFF, -0.6))
-    return Drawn(section, "Sill, cut", _gripped_notes(need))
+    _gripped(section, need, gettext("utility trim grips the lugs"))
+    section.label(gettext("channel"), (need.profile.pocket + OFF, -0.6))
+    return Drawn(section, gettext("Sill, cut"), _gripped_notes(need))
 
 
 def eave(need: Need) -> Drawn:
@@ -148,9 +153,9 @@ def eave(need: Need) -> Drawn:
     face = lower_part(section, profile, -profile.exposure, profile.exposure, 0.0)
     utility(section, face, OFF, 0.0)
     section.label(need.over, (3.0, 0.2))
-    section.label(f"{need.gripping} grips the lugs", (face + 0.07, -0.35))
-    section.label("last course", (profile.face(profile.exposure - 2), -2.0))
-    return Drawn(section, f"{need.topped}, flush", (_HEM, _lugs(need)))
+    section.label(need.gripping, (face + 0.07, -0.35))
+    section.label(gettext("last course"), (profile.face(profile.exposure - 2), -2.0))
+    return Drawn(section, need.topped(ripped=False), (gettext(_HEM), _lugs(need)))
 
 
 def eave_cut(need: Need) -> Drawn:
@@ -158,9 +163,9 @@ def eave_cut(need: Need) -> Drawn:
     section = need.section(-need.cut - 1.0, 1.2, right=3.4)
     wall(section, need.profile, section.clip.bottom, 0.0)
     soffit(section)
-    _gripped(section, need, f"{need.gripping} grips the lugs", ghost=False)
+    _gripped(section, need, need.gripping, ghost=False)
     section.label(need.over, (3.0, 0.2))
-    return Drawn(section, f"{need.topped}, ripped", _gripped_notes(need))
+    return Drawn(section, need.topped(ripped=True), _gripped_notes(need))
 
 
 def under_band(need: Need) -> Drawn:
@@ -169,12 +174,12 @@ def under_band(need: Need) -> Drawn:
     profile = need.profile
     section = band_board(need, -(need.cut + 1.0 if cut else _SHOWN))
     if cut:
-        _gripped(section, need, "utility trim grips the lugs", ghost=False)
-        return Drawn(section, "Band board, cut", _gripped_notes(need))
+        _gripped(section, need, gettext("utility trim grips the lugs"), ghost=False)
+        return Drawn(section, gettext("Band board, cut"), _gripped_notes(need))
     face = lower_part(section, profile, -profile.exposure, profile.exposure, 0.0)
     utility(section, face, OFF, 0.0)
-    section.label("utility trim grips the lugs", (face + 0.07, -0.35))
-    return Drawn(section, "Band board, flush", (_HEM, _lugs(need)))
+    section.label(gettext("utility trim grips the lugs"), (face + 0.07, -0.35))
+    return Drawn(section, gettext("Band board, flush"), (gettext(_HEM), _lugs(need)))
 
 
 def _gripped(section: CrossSection, need: Need, words: str, ghost: bool = True) -> None:
@@ -185,30 +190,31 @@ def _gripped(section: CrossSection, need: Need, words: str, ghost: bool = True) 
     face = lower_part(section, profile, -cut, cut, packed)
     if packed:
         furring(section, packed, 0.0, min(size("wall", "strip"), cut))
-        section.label(f"fur out {need.tape(packed)}", (packed / 2, -0.9), DETAIL_ACT)
+        section.label(gettext("fur out {furring}", furring=need.tape(packed)), (packed / 2, -0.9), DETAIL_ACT)
     utility(section, face, max(packed, OFF), 0.0)
     if ghost:
         off_top(section, profile, -cut, cut)
-    section.height(-cut, 0.0, keep, "keep")
+    section.height(-cut, 0.0, keep, pgettext("under a dimension", "keep"))
     rest = profile.exposure - cut
     if ghost and rest <= section.clip.top:
-        section.height(0.0, rest, off, "off")
+        section.height(0.0, rest, off, pgettext("under a dimension", "off"))
     section.label(words, (face + 0.07, -0.3))
 
 
 def _gripped_notes(need: Need) -> tuple[str, ...]:
-    return (cut_note(need, need.below_and_above[1], "the top"), _lugs(need))
+    return (cut_note(need, need.below_and_above[1], "top"), _lugs(need))
 
 
 def _furred_head(section: CrossSection, need: Need) -> None:
     packed, tall = need.furring, size("wall", "strip")
     if packed:
         furring(section, packed, tall, tall)
-        section.label(f"fur out {need.tape(packed)}", (packed / 2, 1.0), DETAIL_ACT)
+        section.label(gettext("fur out {furring}", furring=need.tape(packed)), (packed / 2, 1.0), DETAIL_ACT)
 
 
 def _lugs(need: Need) -> str:
-    return (
-        f"Lugs raised every {need.tape(size('lugs', 'apart'))}, "
-        f"{need.tape(size('lugs', 'below'))} below the cut."
+    return gettext(
+        "Lugs raised every {apart}, {below} below the cut.",
+        apart=need.tape(size("lugs", "apart")),
+        below=need.tape(size("lugs", "below")),
     )

@@ -5,6 +5,7 @@ The face of the sheathing is x = 0, outside lies to the right; each part says ho
 
 from __future__ import annotations
 
+from evencourse.layout.language.speech import gettext
 from evencourse.render.details.cross_section import CrossSection
 from evencourse.render.details.sizes import Profile, size
 from evencourse.render.drawing.pens import DETAIL_ACT, DETAIL_BEYOND, DETAIL_HEAVY, DETAIL_OFF
@@ -69,13 +70,13 @@ def over_opening(
     frame(section, -trim - (0.05 if trim <= 0 else 0.0), -1.0, solid)
     if trim <= 0:
         section.solid([(0.03, -0.4), (0.03, 1.2)], METAL)
-        section.label("nailing fin, flashed", (0.05, 1.0))
+        section.label(gettext("nailing fin, flashed"), (0.05, 1.0))
         return OUT
     face = board(section, -trim, -0.1 if capped else 0.0)
-    section.label("head trim", (face, -trim / 2))
+    section.label(gettext("head trim"), (face, -trim / 2))
     if capped:
         cap(section, 0.0, face)
-        section.label("drip cap, its leg behind the weather barrier", (0.07, 2.1))
+        section.label(gettext("drip cap, its leg behind the weather barrier"), (0.07, 2.1))
     return face
 
 
@@ -94,7 +95,7 @@ def under_opening(section: CrossSection, profile: Profile, trim: float, solid: b
     if trim <= 0:
         return OUT
     face = board(section, 0.0, trim)
-    section.label("sill trim", (face, trim / 2))
+    section.label(gettext("sill trim"), (face, trim / 2))
     return face
 
 

@@ -11,6 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Literal
 
+from evencourse.layout.language.speech import spoken
 from evencourse.render.drawing.pens import Pen
 
 Point = tuple[float, float]
@@ -237,7 +238,7 @@ class Document:
     Attributes:
         title: document title.
         author: empty when not given.
-        language: BCP 47 tag.
+        language: that its words are in, a BCP 47 tag.
         subject: one line.
         date: ISO date that the user asked for; None: no date at all.
     """
@@ -245,7 +246,7 @@ class Document:
     title: str
     sheets: tuple[Sheet, ...]
     author: str = ""
-    language: str = "en-US"
+    language: str = field(default_factory=lambda: spoken().tag)
     subject: str = ""
     date: str | None = None
     keywords: tuple[str, ...] = field(default=())

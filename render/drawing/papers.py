@@ -8,6 +8,7 @@ from functools import cache
 from importlib.resources import files
 from typing import Any, Literal
 
+from evencourse.layout.language.speech import pgettext
 from evencourse.layout.model.errors import EvencourseError
 from evencourse.layout.model.tolerance import ROUNDING
 
@@ -29,7 +30,6 @@ class Paper:
 
     Attributes:
         name: what a user writes to get it.
-        label: what a sheet says.
         width: the longer side, unless it was turned upright [mm].
         height: the shorter side, unless it was turned upright [mm].
         margin: nothing but the border is drawn nearer to an edge than this [mm].
@@ -37,11 +37,23 @@ class Paper:
     """
 
     name: str
-    label: str
     width: float
     height: float
     margin: float
     inset: float = 0.0
+
+    @property
+    def label(self) -> str:
+        """What a sheet says."""
+        match self.name:
+            case "letter":
+                return pgettext("paper", "Letter")
+            case "tabloid":
+                return pgettext("paper", "Tabloid")
+            case "roll":
+                return pgettext("paper", "roll")
+            case size:
+                return size
 
     @property
     def size(self) -> tuple[float, float]:
@@ -61,7 +73,7 @@ class Paper:
     def upright(self) -> Paper:
         """The same paper, standing."""
         sides = sorted(self.size)
-        return Paper(self.name, self.label, sides[0], sides[1], self.margin, self.inset)
+        return Paper(self.name, sides[0], sides[1], self.margin, self.inset)
 
 
 @dataclass(frozen=True)
@@ -95,9 +107,7 @@ def papers() -> dict[str, Paper]:
         ASME Y14.1; ISO 216; US National CAD Standard (sheet sizes). The margins are common practice.
     """
     return {
-        row["name"]: Paper(
-            row["name"], row["label"], max(row["size"]), min(row["size"]), row["margin"], row["inset"]
-        )
+        row["name"]: Paper(row["name"], max(row["size"]), min(row["size"]), row["margin"], row["inset"])
         for row in _table()["paper"]
     }
 
@@ -127,7 +137,7 @@ def roll(length: float) -> Paper:
         length: what is drawn on it, its margins not counted [mm].
     """
     table = _table()["roll"]
-    return Paper(ROLL, table["label"], table["width"], length + 2 * table["margin"], table["margin"])
+    return Paper(ROLL, table["width"], length + 2 * table["margin"], table["margin"])
 
 
 def _plain(name: str) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from evencourse.layout.dxf.cad_library import load_cad
+from evencourse.layout.language.speech import decimals, gettext
 from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.render.drawing.flatten import ARROW, DOT, OVERSHOOT, TEXT_GAP, TICK
 from evencourse.render.drawing.fonts import FAMILY, Weight, font_path
@@ -126,9 +127,10 @@ class NewDxf:
                 words = [*_SUFFIXES[len(patterns)]]
             for suffix, dash in zip(words, patterns, strict=True):
                 strokes = [part if place % 2 == 0 else -part for place, part in enumerate(dash)]
-                text = " ".join(f"{part:g}" for part in dash)
+                lengths = decimals(" ".join(f"{part:g}" for part in dash))
+                text = gettext("{lengths} mm of paper", lengths=lengths)
                 word = family + suffix
-                self.doc.linetypes.add(word, [sum(dash), *strokes], description=f"{text} mm of paper")
+                self.doc.linetypes.add(word, [sum(dash), *strokes], description=text)
                 self._linetypes[dash] = word
 
     def carry(self, job: str) -> None:
@@ -147,7 +149,7 @@ class NewDxf:
         """A layer by the index of its colour: a plot style table leaves true colours as they are."""
         layer = self.doc.layers.new(pen.layer, dxfattribs={"color": pen.aci, "linetype": self.linetype(pen)})
         layer.dxf.lineweight = line_weight(pen.width)
-        layer.description = plain(pen.note)
+        layer.description = plain(gettext(pen.note))
         if pen.off:
             layer.off()
         self.layers[pen.layer] = pen

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from math import log2
 from typing import Literal
 
+from evencourse.layout.language.speech import spoken
 from evencourse.layout.model.errors import LengthError
 from evencourse.layout.model.lengths import parse_length
 from evencourse.layout.model.tolerance import SAME
@@ -14,7 +15,7 @@ from evencourse.layout.model.tolerance import SAME
 #: Lengths within a text: feet and inches, inches alone; millimetres.
 _LENGTHS = {
     "in": re.compile(r"""-?(?:\d+' )?\d+(?:-\d+/\d+|/\d+)?"|-?\d+'"""),
-    "mm": re.compile(r"-?\d+(?:\.\d+)?"),
+    "mm": re.compile(r"-?\d+(?:[.,]\d+)?"),
 }
 
 
@@ -34,11 +35,13 @@ class DimensionTape:
     def style(self) -> dict[str, float]:
         """The variables of a dimension style (DXF reference, DIMSTYLE): architectural, or decimal; rounding.
 
-        DIMDEC counts halvings of an inch, or decimal places.
+        DIMDEC counts halvings of an inch, or decimal places; DIMDSEP, where it is no point, is the sign of
+        the language's decimal mark.
         """
         if self.units == "in":
             return {"dimlunit": 4, "dimdec": max(0, min(8, round(log2(1 / self.mark)))), "dimrnd": self.mark}
-        return {"dimlunit": 2, "dimdec": 0 if self.mark >= 1 else 1, "dimrnd": self.mark}
+        style = {"dimlunit": 2, "dimdec": 0 if self.mark >= 1 else 1, "dimrnd": self.mark}
+        return style if spoken().decimal == "." else style | {"dimdsep": ord(spoken().decimal)}
 
     def measuring(self, text: str, measured: float) -> str:
         """A text with ``<>`` in place of the length that a program measures and rounds itself.
@@ -55,7 +58,8 @@ class DimensionTape:
         same = []
         for one in found:
             try:
-                if abs(parse_length(one[0], self.units) - rounded) <= SAME:
+                length = parse_length(one[0].replace(spoken().decimal, "."), self.units)
+                if abs(length - rounded) <= SAME:
                     same.append(one)
             except LengthError:
                 continue

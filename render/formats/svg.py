@@ -15,6 +15,7 @@ from xml.etree import ElementTree
 import svgwrite
 from fontTools.subset import Options, Subsetter, load_font, save_font
 
+from evencourse.layout.language.speech import decimals, gettext
 from evencourse.render.drawing.drawing import Facts, Point, Sheet, Weight
 from evencourse.render.drawing.flatten import Disc, Group, Layer, Lettering, Painted, Shape, flatten, letters
 from evencourse.render.drawing.fonts import FALLBACKS, FAMILY, FONT_SIZE_RATIO, font_file
@@ -109,8 +110,12 @@ def _drawn(sheet: Sheet, use: _Use) -> svgwrite.Drawing:
 
 def _description(sheet: Sheet) -> str:
     """What the sheet shows, for a reader that cannot see it."""
-    parts = [f"{view.drawing.name}, scale 1:{_n(1 / view.scale)}" for view in sheet.views]
-    paper = f"paper {_n(sheet.paper[0])} x {_n(sheet.paper[1])} mm"
+    parts = [
+        gettext("{drawing}, scale 1:{ratio}", drawing=view.drawing.name, ratio=decimals(_n(1 / view.scale)))
+        for view in sheet.views
+    ]
+    width, height = (decimals(_n(side)) for side in sheet.paper)
+    paper = gettext("paper {width} x {height} mm", width=width, height=height)
     return _safe("; ".join([*dict.fromkeys(parts), paper]))
 
 

@@ -12,7 +12,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 from typing import Any
 
-from evencourse.layout.model.course_plan import ElevationPlan, Plan
+from evencourse.layout.language.speech import gettext, pgettext
+from evencourse.layout.model.course_plan import ElevationPlan, Lines, Plan
 from evencourse.layout.model.job import Elevation, Fixture, Job, Opening, Point
 from evencourse.layout.results.starter_choices import StarterChoices, face_targets
 from evencourse.layout.wall.ground import ground_along
@@ -21,6 +22,7 @@ from evencourse.render.building.wall_face import band_boards
 from evencourse.render.page.page_pieces import face_pieces
 from evencourse.render.page.page_table import Shared, Tables, rows, slope_facts, slopes, target_facts
 from evencourse.render.page.page_words import of_datum
+from evencourse.render.page.script_words import script_words
 from evencourse.render.words.as_built_words import (
     carried_words,
     change_heading,
@@ -42,7 +44,8 @@ def page_data(result: Result) -> Json:
 
     Returns:
         ``job`` and its units; ``sets``, one for each course set with a row for every answer that can be
-        looked at; ``faces``; and the tables that rows and faces refer to by number.
+        looked at; ``faces``; the tables that rows and faces refer to by number; and ``words``, what the
+        scripts say themselves.
     """
     plan = result.plan
     job, tables = plan.job, Tables()
@@ -59,8 +62,9 @@ def page_data(result: Result) -> Json:
         "terms": [name for name, _ in score_terms(next(iter(plan.course_sets.values())).lines.score, job)],
         "sets": sets,
         "faces": faces,
-        "general": list(GENERAL),
+        "general": [gettext(caution) for caution in GENERAL],
         **tables.content(),
+        "words": script_words(),
     }
 
 
@@ -86,15 +90,22 @@ def _set(plan: Plan, name: str, choices: StarterChoices, tables: Tables) -> Json
         "fixed": cladding.fixed,
         "panelFaces": cladding.faces,
         "step": show(job, min(steps)) if steps else None,
-        "reach": f"{level_words(job, choices.low)} to {of_datum(job, choices.high)}",
+        "reach": gettext(
+            "{low} to {high}", low=level_words(job, choices.low), high=of_datum(job, choices.high)
+        ),
         "marks": choices.marks,
         "planned": choices.planned,
         "hung": course_set.carried.hung if course_set.carried else 0,
         "rows": rows(plan, name, choices.plans, tables),
         "others": list(choices.others),
-        "words": f"{level_words(job, planned.starter)}: {bands_words(job, planned)}",
-        "otherWords": [f"{level_words(job, lines.starter)}: {bands_words(job, lines)}" for lines in others],
+        "words": _layout(job, planned),
+        "otherWords": [_layout(job, lines) for lines in others],
     }
+
+
+def _layout(job: Job, lines: Lines) -> str:
+    starter, bands = level_words(job, lines.starter), bands_words(job, lines)
+    return gettext("{starter}: {bands}", starter=starter, bands=bands)
 
 
 def _face(result: Result, index: int, names: Sequence[str], texts: Shared) -> Json:
@@ -158,15 +169,15 @@ def _opening(job: Job, elevation: Elevation, opening: Opening) -> Json:
     hole, trimmed = opening.outline(), opening.trimmed
     right = max(x for x, _ in elevation.outline) - opening.right
     facts = [
-        ["Opening", f"{show(job, opening.width)} wide, {show(job, opening.height)} high"],
-        ["From the left corner", show(job, opening.left)],
-        ["From the right corner", show(job, right)],
+        [gettext("Opening"), _size(job, opening.width, opening.height)],
+        [gettext("From the left corner"), show(job, opening.left)],
+        [gettext("From the right corner"), show(job, right)],
     ]
     if trimmed != hole:
         across = max(x for x, _ in trimmed) - min(x for x, _ in trimmed)
-        facts.append(["Over the trim", f"{show(job, across)} wide"])
+        facts.append([gettext("Over the trim"), gettext("{width} wide", width=show(job, across))])
     if opening.on_base:
-        facts.append(["Sill", "none: it stands on the base"])
+        facts.append([gettext("Sill"), gettext("none: it stands on the base")])
     curved = opening.shape != "rectangle"
     return {
         "mark": opening.mark,
@@ -179,12 +190,16 @@ def _opening(job: Job, elevation: Elevation, opening: Opening) -> Json:
 
 
 def _fixture(job: Job, item: Fixture) -> list[list[str]]:
-    size = f"{show(job, item.width)} wide, {show(job, item.height)} high"
+    size = _size(job, item.width, item.height)
     return [
-        ["Size", size if item.block else f"{size}, no block"],
-        ["From the left corner", show(job, item.left)],
-        ["Bottom", of_datum(job, item.bottom)],
+        [gettext("Size"), size if item.block else gettext("{size}, no block", size=size)],
+        [gettext("From the left corner"), show(job, item.left)],
+        [pgettext("height of a thing on the wall", "Bottom"), of_datum(job, item.bottom)],
     ]
+
+
+def _size(job: Job, width: float, height: float) -> str:
+    return gettext("{width} wide, {height} high", width=show(job, width), height=show(job, height))
 
 
 def _points(outline: Iterable[Point]) -> list[list[float]]:

@@ -6,16 +6,18 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from evencourse.layout.language.speech import gettext, noop
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job
 from evencourse.layout.pieces.piece import End, FacePieces, Piece, Seam
 from evencourse.render.words.caution_words import piece_cautions
-from evencourse.render.words.piece_words import cut_words
+from evencourse.render.words.cut_words import cut_words
 from evencourse.render.words.plan_words import on_tape, show
 
 Json = dict[str, Any]
 
-_LOOSE = "Too little is left for the nails: face-nail it or glue it."
+_LOOSE = noop("Too little is left for the nails: face-nail it or glue it.")
+_MEETS = {"channel": noop("channel"), "trim": noop("trim"), "seam": noop("seam")}
 
 
 @dataclass(frozen=True)
@@ -52,6 +54,10 @@ def face_pieces(plan: Plan, face: FacePieces) -> PagePieces:
 def _piece(plan: Plan, piece: Piece, left: Mapping[str, Seam], right: Mapping[str, Seam]) -> Json:
     job = plan.job
     shingles = plan.course_sets[piece.course_set].cladding.family == "shingle"
+    ends = (
+        meets_words(job, piece.left_end, left.get(piece.id), piece.id),
+        meets_words(job, piece.right_end, right.get(piece.id), piece.id),
+    )
     return {
         "id": piece.id,
         "set": piece.course_set,
@@ -60,9 +66,9 @@ def _piece(plan: Plan, piece: Piece, left: Mapping[str, Seam], right: Mapping[st
         "words": [
             *length_words(job, piece, shingles),
             *(f"{part[0].upper()}{part[1:]}" for part in cut_words(piece, job).split("; ")),
-            f"Left end: {meets_words(job, piece.left_end, left.get(piece.id), piece.id)}",
-            f"Right end: {meets_words(job, piece.right_end, right.get(piece.id), piece.id)}",
-            *([] if piece.held else [_LOOSE]),
+            gettext("Left end: {meets}", meets=ends[0]),
+            gettext("Right end: {meets}", meets=ends[1]),
+            *([] if piece.held else [gettext(_LOOSE)]),
         ],
         "stock": piece.stock,
         "cut": piece.cut,
@@ -80,9 +86,12 @@ def _near(value: float) -> float:
 def length_words(job: Job, piece: Piece, shingles: bool) -> Iterator[str]:
     """What the length means, where it is more than one length."""
     if shingles:
-        yield "Shingles: the width that they cover; lay joints off those of the course below."
+        yield gettext("Shingles: the width that they cover; lay joints off those of the course below.")
     elif on_tape(job, piece.short) != on_tape(job, piece.length):
-        yield f"Long point to long point; {show(job, piece.short)} from short point to short point."
+        yield gettext(
+            "Long point to long point; {length} from short point to short point.",
+            length=show(job, piece.short),
+        )
 
 
 def meets_words(job: Job, end: End, seam: Seam | None, mark: str) -> str:
@@ -95,9 +104,15 @@ def meets_words(job: Job, end: End, seam: Seam | None, mark: str) -> str:
         mark: of the piece itself.
     """
     if seam is None:
-        return end.meets + (f", {show(job, end.gap)} gap" if on_tape(job, end.gap) > 0 else "")
+        meets = gettext(_MEETS[end.meets])
+        if on_tape(job, end.gap) <= 0:
+            return meets
+        return gettext("{meets}, {gap} gap", meets=meets, gap=show(job, end.gap))
     other = seam.right if seam.left == mark else seam.left
     if seam.front == "butt":
-        return f"butts {other}"
+        return gettext("butts {piece}", piece=other)
     front = seam.left if seam.front == "left" else seam.right
-    return f"laps {show(job, seam.lap)} {'over' if front == mark else 'under'} {other}"
+    lap = show(job, seam.lap)
+    if front == mark:
+        return gettext("laps {lap} over {piece}", lap=lap, piece=other)
+    return gettext("laps {lap} under {piece}", lap=lap, piece=other)

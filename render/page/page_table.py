@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from evencourse.layout.courses.rakes import met_exposures, rake
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.course_plan import CourseSet, Edge, ElevationPlan, Lines, Plan
 from evencourse.layout.model.job import Elevation, Job
 from evencourse.layout.results.starter_choices import face_targets
@@ -23,10 +24,10 @@ from evencourse.render.building.wall_face import clad_outline, courses
 from evencourse.render.page.page_words import against_words, edge_facts, of_datum
 from evencourse.render.words.caution_words import face_cautions
 from evencourse.render.words.edge_counts import score_words
+from evencourse.render.words.edge_words import edge_action
 from evencourse.render.words.edges_not_met import fate_words, fates, worst_rank
 from evencourse.render.words.missed_words import missed_words
 from evencourse.render.words.plan_words import (
-    edge_action,
     edge_cut,
     kind_words,
     level_words,
@@ -161,8 +162,8 @@ def _view(plan: Plan, face: ElevationPlan, name: str, tables: Tables) -> Json:
         "slopes": [_layouts(plan, face, side, name, texts) for side in slopes(job, face.elevation)],
         "own": [
             [line.course, float(line.left), float(line.right),
-             texts.number(f"{level_words(job, line.left)} at the left corner, "
-                          f"{level_words(job, line.right)} at the right")]
+             texts.number(gettext("{left} at the left corner, {right} at the right",
+                                  left=level_words(job, line.left), right=level_words(job, line.right)))]
             for line in face.built if line.course_set == name
         ],
     }  # fmt: skip
@@ -236,14 +237,23 @@ def slope_facts(job: Job, side: Side, exposure: float) -> Json:
         exposure: over which it is laid out where no course meets it [job units].
     """
     cut = rake(side, (exposure,))
-    name = "Over the roof below" if side.base else "Gable"
-    if side.roof is not None:
-        name = f"{'Over' if side.base else 'Under'} {side.roof.mark}"
+    if side.roof is None:
+        slope = gettext("Over the roof below") if side.base else gettext("Gable")
+    elif side.base:
+        slope = gettext("Over {roof}", roof=side.roof.mark)
+    else:
+        slope = gettext("Under {roof}", roof=side.roof.mark)
+    pitch = pitch_words(cut)
+    name = (
+        gettext("{slope}, left end cut, {pitch}:", slope=slope, pitch=pitch)
+        if cut.hand == "left"
+        else gettext("{slope}, right end cut, {pitch}:", slope=slope, pitch=pitch)
+    )
+    low, high, length = (show(job, size) for size in (side.low, side.high, cut.rake_length))
     return {
-        "name": f"{name}, {cut.hand} end cut, {pitch_words(cut)}: ",
+        "name": f"{name} ",
         "saw": saw_words(cut),
-        "span": f"From {show(job, side.low)} to {show(job, side.high)}, "
-        f"{show(job, cut.rake_length)} along the slope.",
+        "span": gettext("From {low} to {high}, {length} along the slope.", low=low, high=high, length=length),
         "layout": [square_words(job, exposure), square_words(job, cut.run_per_exposure)],
     }
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from evencourse.layout.language.speech import gettext, pgettext
 from evencourse.layout.model.course_plan import Edge, Plan, Score
 from evencourse.layout.model.job import Job
 from evencourse.layout.solver.score import strict_order
@@ -13,7 +14,6 @@ from evencourse.render.words.plan_words import (
     course_name,
     edge_cut,
     hangs,
-    level_words,
     on_tape,
     rip_hang,
     show,
@@ -24,8 +24,13 @@ from evencourse.render.words.plan_words import (
 
 def of_datum(job: Job, height: float) -> str:
     """A height told from the datum in full: ``2-3/8" below the datum``, ``on the datum``."""
-    words = level_words(job, height)
-    return words if words.startswith("on") else f"{words} the datum"
+    shown = on_tape(job, height)
+    if shown == 0:
+        return gettext("on the datum")
+    level = show(job, abs(shown))
+    if shown < 0:
+        return gettext("{height} below the datum", height=level)
+    return gettext("{height} above the datum", height=level)
 
 
 def against_words(other: Score, ours: Score) -> str:
@@ -40,10 +45,10 @@ def against_words(other: Score, ours: Score) -> str:
     """
     there, here = strict_order(other), strict_order(ours)
     if there == here:
-        return "As good as the plan."
+        return gettext("As good as the plan.")
     if there < here:
-        return "Better than the plan, whose starter was given."
-    return f"Worse than the plan: {price_words(other, ours)}."
+        return gettext("Better than the plan, whose starter was given.")
+    return gettext("Worse than the plan: {reason}.", reason=price_words(other, ours))
 
 
 def edge_facts(edge: Edge, plan: Plan) -> Iterator[tuple[str, str]]:
@@ -52,20 +57,31 @@ def edge_facts(edge: Edge, plan: Plan) -> Iterator[tuple[str, str]]:
     course = course_name(plan.course_sets[edge.course_set], edge.course)
     low = edge.edge in BELOW
     off = on_tape(job, edge.miss)
-    line = f"{show(job, abs(off))} {'above' if off > 0 else 'below'} it"
+    away = show(job, abs(off))
+    line = gettext("{height} above it", height=away) if off > 0 else gettext("{height} below it", height=away)
     if edge.result == "flush":
-        yield "Course", f"{course} {'ends' if low else 'starts'} here"
-        yield "Cut", "none"
+        here = (
+            gettext("{course} ends here", course=course)
+            if low
+            else gettext("{course} starts here", course=course)
+        )
+        yield gettext("Course"), here
+        yield pgettext("heading over what is cut off a course", "Cut"), pgettext("what is cut", "none")
         if off:
-            yield "Its line is", line
+            yield gettext("Its line is"), line
         return
     cut, rest = edge_cut(edge, plan)
     furring = 0.0 if hangs(edge, plan) else on_tape(job, edge.furring)
-    yield "Course", course
-    yield "Cut at", f"{show(job, cut)} up from the bottom{where_words(edge, plan)}"
-    yield ("Off the top", show(job, rest)) if low else ("Off the bottom", show(job, cut))
+    strip = show(job, strip_left(edge, plan))
+    yield gettext("Course"), course
+    up = gettext("{height} up from the bottom", height=show(job, cut))
+    yield gettext("Cut at"), f"{up}{where_words(edge, plan)}"
+    yield (gettext("Off the top"), show(job, rest)) if low else (gettext("Off the bottom"), show(job, cut))
     if below := on_tape(job, rip_hang(edge, plan)):
-        yield "Hangs", f"{show(job, below)} below the base"
-    yield "Strip", f"{show(job, strip_left(edge, plan))} {'below' if low else 'above'} it"
-    yield "Fur out", show(job, furring) if furring > 0 else "none"
-    yield "Nearest line", line if off else "on it"
+        yield gettext("Hangs"), gettext("{height} below the base", height=show(job, below))
+    yield (
+        pgettext("what is left of a course that is cut", "Strip"),
+        gettext("{height} below it", height=strip) if low else gettext("{height} above it", height=strip),
+    )
+    yield gettext("Fur out"), show(job, furring) if furring > 0 else pgettext("furring", "none")
+    yield gettext("Nearest line"), line if off else pgettext("a line, of an edge", "on it")

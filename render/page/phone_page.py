@@ -4,7 +4,8 @@ It prints as the sheets of the faces, which stand in it as they are; without scr
 
 One HTML file with everything in it. It asks for nothing: its policy forbids every request, and names
 the one script and the one style that may run by their digests. It is set in the phone's own font, which is
-made for its screen and follows the size that its owner has chosen.
+made for its screen and follows the size that its owner has chosen. It speaks one language, the one that is
+spoken when it is made.
 """
 
 from __future__ import annotations
@@ -17,9 +18,11 @@ import re
 from functools import cache
 from pathlib import Path
 
+from evencourse.layout.language.speech import gettext, spoken
 from evencourse.render.border.stamp import Stamp
 from evencourse.render.crew_set.sheet_set import sheet_set
 from evencourse.render.formats.svg import svg_inside
+from evencourse.render.page.html_words import html_words
 from evencourse.render.page.page_data import page_data
 from evencourse.render.words.result import Result
 
@@ -30,6 +33,7 @@ SCRIPTS = (
     "details.js", "place.js", "start.js",
 )  # fmt: skip
 _ESCAPED = {ord(letter): f"\\u{ord(letter):04x}" for letter in "<>&\u2028\u2029"}
+_FACE = '<span class="face-name"></span>'
 _PLACE = re.compile(r"\{\{(\w+)\}\}")
 
 
@@ -45,8 +49,9 @@ def phone_page(result: Result, paper_name: str) -> str:
     """
     sheets = sheet_set(result, paper_name, Stamp(fingerprint=result.fingerprint), ("faces",)).sheets
     style, script = _style(*sheets[0].paper), _script()
-    name = result.plan.job.name or "Job without a name"
+    name = result.plan.job.name or gettext("Job without a name")
     parts = {
+        "language": spoken().code,
         "policy": "; ".join(
             (
                 "default-src 'none'",
@@ -57,11 +62,12 @@ def phone_page(result: Result, paper_name: str) -> str:
                 "require-trusted-types-for 'script'",
             )
         ),
-        "title": html.escape(f"{name}: course lines"),
+        "title": html.escape(gettext("{job}: course lines", job=name)),
         "style": style,
         "script": script,
         "sheets": "\n".join(svg_inside(sheet, f"sheet-{number}") for number, sheet in enumerate(sheets, 1)),
         "plan": embedded(page_data(result)),
+        **{place: html.escape(words).replace("{face}", _FACE) for place, words in html_words().items()},
     }
     return _PLACE.sub(lambda place: parts[place[1]], _read("page.html"))
 

@@ -13,7 +13,7 @@ from evencourse.render.drawing.drawing import Line, Mark, Text
 from evencourse.render.drawing.fonts import wrap
 from evencourse.render.drawing.pens import NOTE, SLIVER, TITLE_THIN, Pen
 from evencourse.render.drawing.placement import Box
-from evencourse.render.words.caution_words import MATERIAL_CAUTIONS, cautions_together
+from evencourse.render.words.caution_words import cautions_together, material_cautions
 from evencourse.render.words.instructions import FaceInstructions, NotMet
 from evencourse.render.words.plan_words import counted
 from evencourse.render.words.safety import GENERAL
@@ -101,7 +101,7 @@ def face_notes(
     given = [*built, *(_given(said) or [("Every edge that counts is flush.", NOTE, 0)])]
     heading = "As built, then edges not met, worst first" if built else "Edges not met, worst first"
     most = _MOST_BUILT if built else _MOST
-    own = [words for words in said.cautions if not covered or words not in MATERIAL_CAUTIONS]
+    own = [words for words in said.cautions if not covered or words not in material_cautions()]
     general = (f"Key, and cautions for every face: {covered}.",) if covered else GENERAL
     cautions = " ".join([*own, *tight, *general])
     marks = _marks_read(hung) if hung is not None and not covered else ""
@@ -125,7 +125,7 @@ def face_notes(
 
 def general_notes(plan: Plan, pieces: Pieces) -> str:
     """What holds on every face of a job: cautions, and how the marks of its pieces are read."""
-    texts = [words for _, told in cautions_together(plan) for words in told if words in MATERIAL_CAUTIONS]
+    texts = [words for _, told in cautions_together(plan) for words in told if words in material_cautions()]
     marks = next((words for hung in pieces.faces if (words := _marks_read(hung))), "")
     return " ".join([*dict.fromkeys(texts), *GENERAL, *filter(None, [marks]), drawings_read(plan)])
 

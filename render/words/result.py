@@ -8,6 +8,7 @@ from functools import cached_property
 
 from evencourse.layout.courses.certainty import Certainty
 from evencourse.layout.courses.planner import plan
+from evencourse.layout.language.speech import spoken
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job
 from evencourse.layout.order.material import Material, material
@@ -48,10 +49,14 @@ class Result:
         """By course set, every starter line that can be chosen, with the plan that it makes."""
         return starter_choices(self.plan)
 
-    @cached_property
+    @property
     def instructions(self) -> Instructions:
-        """What the crew reads."""
-        return Instructions(self.plan, self.material)
+        """What the crew reads, in the language that is spoken when it is asked for."""
+        return self._instructions.setdefault(spoken().code, Instructions(self.plan, self.material))
+
+    @cached_property
+    def _instructions(self) -> dict[str, Instructions]:
+        return {}
 
 
 def result(job: Job, starters: Mapping[str, float] | None = None) -> Result:

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from gettext import NullTranslations
+
 import pytest
 
+from evencourse.layout.language.speech import Language, Voice, speaking
 from evencourse.render.formats.dxf_tape import DimensionTape
 
 INCHES, METRIC = DimensionTape("in", 1 / 16), DimensionTape("mm", 1.0)
@@ -33,3 +36,12 @@ def test_styles_are_architectural_to_the_tapes_mark_or_decimal() -> None:
     """DIMLUNIT 4 is architectural, 2 decimal; DIMDEC counts halvings: 1/8 is the third."""
     assert DimensionTape("in", 1 / 8).style == {"dimlunit": 4, "dimdec": 3, "dimrnd": 0.125}
     assert DimensionTape("mm", 0.5).style == {"dimlunit": 2, "dimdec": 1, "dimrnd": 0.5}
+
+
+def test_the_decimal_mark_is_that_of_the_language_that_is_spoken() -> None:
+    """DIMDSEP 44 is a comma (DXF reference, value from memory)."""
+    tape = DimensionTape("mm", 0.5)
+    assert "dimdsep" not in tape.style
+    with speaking(Voice(Language("de", "Deutsch", ",", "de-DE"), NullTranslations())):
+        assert tape.style["dimdsep"] == 44
+        assert tape.measuring("12,5 mm", 12.6) == "<> mm"

@@ -15,11 +15,16 @@ import pytest
 
 from evencourse.cli.options.job_reading import read
 from evencourse.layout.courses.planner import plan
+from evencourse.layout.jobfile.keys import KINDS
+from evencourse.layout.language.speech import gettext, ngettext, speaking
 from evencourse.layout.model.job import Job
 from evencourse.layout.pieces.piece import End, Seam
+from evencourse.render.page.html_words import html_words
 from evencourse.render.page.page_pieces import meets_words
 from evencourse.render.page.phone_page import SCRIPTS, embedded, phone_page
+from evencourse.render.page.script_words import script_words
 from evencourse.render.words.result import Result
+from tests.lettering import PSEUDO, unspoken
 
 SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 FILES = Path(__file__).resolve().parents[2] / "render" / "page" / "pagefiles"
@@ -141,6 +146,58 @@ def test_every_script_is_in_the_page_and_none_writes_markup(page: str) -> None:
             r"innerHTML|outerHTML|insertAdjacentHTML|document\.write|eval\(|Function\(", script
         )
         assert not re.search(r"\bfetch\(|XMLHttpRequest|WebSocket|sendBeacon|importScripts|import\(", script)
+
+
+def test_the_scripts_ask_for_every_word_that_they_have_and_for_no_other() -> None:
+    """A key stands in the script, or begins there and ends with a key of the plan: ``kind window``."""
+    words, asked, begun = script_words(), set(), set()
+    for name in SCRIPTS:
+        script = (FILES / name).read_text(encoding="utf-8")
+        for call in re.findall(r"\b(?:say|phrase)\(([^{)]*)", script):
+            asked |= set(re.findall(r'"([^"]+)"', call))
+            begun |= set(re.findall(r"`([^`$]+)\$", call))
+    assert {"kind ", "result ", "count "} == begun
+    assert asked | {key for key in words if key.startswith(tuple(begun))} == set(words)
+    assert {f"kind {kind}" for kind in KINDS} <= set(words)
+
+
+def test_the_scripts_have_no_words_of_their_own() -> None:
+    """Nothing that begins as a sentence or a label does stands in them."""
+    for name in SCRIPTS:
+        script = re.sub(
+            r"/\*.*?\*/|^ *//.*$", "", (FILES / name).read_text(encoding="utf-8"), flags=re.S | re.M
+        )
+        assert re.findall(r"""["`]\s?[A-Z][a-z]+ [^"`]*["`]""", script) == [], name
+
+
+def test_a_word_of_a_number_has_two_forms_and_keeps_its_places() -> None:
+    with speaking(PSEUDO):
+        words = script_words()
+        said = ngettext("{done} of {count} course up", "{done} of {count} courses up", 1, done=3, count=1)
+    assert words["progress"][0].format(done=3, count=1) == said
+    for key, forms in script_words().items():
+        places = [
+            sorted(re.findall(r"\{\w+\}", one)) for one in (forms if isinstance(forms, list) else [forms])
+        ]
+        assert isinstance(forms, str) or (len(forms) == 2 and places[0] == places[1]), key
+        spoken = words[key]
+        for one, other in zip(places, spoken if isinstance(spoken, list) else [spoken], strict=True):
+            assert sorted(re.findall(r"\{\w+\}", other)) == one
+
+
+def test_the_page_speaks_the_language_that_it_is_made_in(found: Result) -> None:
+    with speaking(PSEUDO):
+        page = phone_page(found, "letter")
+        title = gettext("{job}: course lines", job=found.job.name)
+        assert list(unspoken(html_words().values(), found.job)) == []
+    parts = Parts(re.sub(r'(?s)(<div id="sheets"[^>]*>).*(?=<script type)', r"\1</div>", page))
+    assert ("html", {"lang": "en-XA"}) in parts.elements
+    assert f"<title>{title}</title>" in page
+    labels = [text for _, held in parts.elements if (text := held.get("aria-label"))]
+    texts = [
+        text for text in re.findall(r">([^<>{}]+)<", page[: page.index('<div id="sheets"')]) if text.strip()
+    ]
+    assert list(unspoken(labels + texts[texts.index(title) + 1 :], found.job)) == []
 
 
 def test_every_piece_is_in_the_page(found: Result, page: str) -> None:

@@ -17,6 +17,7 @@ from playwright.sync_api import expect, sync_playwright
 
 from evencourse.cli.options.job_reading import read
 from evencourse.layout.courses.planner import plan
+from evencourse.layout.language.speech import LANGUAGES, Voice, gettext, ngettext, speaking
 from evencourse.layout.model.as_built import AsBuilt, BuiltCourse, FoundOpening
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job
@@ -26,10 +27,12 @@ from evencourse.render.drawing.drawing import Text
 from evencourse.render.words.as_built_words import change_words, hung_words, levelled_words
 from evencourse.render.words.caution_words import face_cautions
 from evencourse.render.words.edge_counts import score_words
-from evencourse.render.words.plan_words import edge_action, edge_subject, level_words, score_terms, show
+from evencourse.render.words.edge_words import edge_action
+from evencourse.render.words.plan_words import edge_subject, level_words, score_terms, show
 from evencourse.render.words.result import Result
 from tests.cli.jobs import SMALL
 from tests.houses import random_house
+from tests.lettering import Pseudo
 from tests.render.browser import DESKTOP, PHONE, opened, written
 from tests.tools import tool
 
@@ -819,6 +822,27 @@ def test_hostile_names_are_shown_as_they_stand(chromium: Any, tmp_path: Path, na
         tab.reload()
         tab.wait_for_selector("body.ready")
         assert tab.locator("#progress").inner_text() == "1 of 12 courses up"
+
+
+def test_the_page_speaks_the_language_that_it_is_made_in(chromium: Any, house: Plan, folder: Path) -> None:
+    """Whatever it says itself; in French none is as one: 0 course, 1 course, 2 courses."""
+    with speaking(Voice(LANGUAGES["fr-CA"], Pseudo())):
+        page = written(house, folder, "spoken.html")
+        none_thin = ngettext("{count} sliver", "{count} slivers", 1, count=0)
+        one_up = ngettext("{done} of {count} course up", "{done} of {count} courses up", 28, done=1, count=28)
+        course = gettext("Course {course}, {face}", course=1, face="Street")
+        more, undo = gettext("Zoom in"), gettext("Undo")
+    with opened(chromium, page, PHONE) as (tab, _):
+        assert tab.evaluate("document.documentElement.lang") == "fr-CA"
+        assert tab.locator("#score .count").last.inner_text().strip() == none_thin
+        tab.get_by_role("button", name=more).tap()
+        tab.locator("#next-pieces").tap()
+        assert tab.locator("#details-title").inner_text() == course
+        tab.keyboard.press("Escape")
+        tab.locator("#next").tap()
+        assert tab.locator("#progress").inner_text() == one_up
+        assert tab.locator("#undo").inner_text() == undo
+        assert tab.evaluate("document.documentElement.scrollWidth <= innerWidth")
 
 
 @pytest.mark.long

@@ -6,6 +6,7 @@ import io
 import re
 import subprocess
 from functools import cache
+from gettext import NullTranslations
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +15,7 @@ import pypdf
 import pypdfium2
 import pytest
 
+from evencourse.layout.language.speech import LANGUAGES, Voice, speaking
 from evencourse.render.drawing.drawing import Document, Drawing, Line, Sheet, Text, View
 from evencourse.render.drawing.papers import paper
 from evencourse.render.drawing.pens import BUTT, DATUM, OUTLINE, TEXT
@@ -89,6 +91,12 @@ def test_title_author_language_and_what_a_reader_shows() -> None:
     assert root["/Lang"] == "en-GB"
     assert bool(root["/ViewerPreferences"]["/DisplayDocTitle"]) is True
     assert reader.page_labels == ["A2", "A2"]
+
+
+def test_a_document_is_in_the_language_that_is_spoken() -> None:
+    assert Document("House", ()).language == "en-US"
+    with speaking(Voice(LANGUAGES["es"], NullTranslations())):
+        assert Document("Casa", ()).language == "es-MX"
 
 
 def test_sheets_of_a_chapter_hang_under_one_bookmark() -> None:

@@ -92,9 +92,21 @@ function signShape(result) {
 /** A sign to stand in a text; the words beside it say the same. */
 const sign = (result) => picture({ class: "inline", viewBox: "0 -1 20 12" }, signShape(result));
 
+const PLURALS = new Intl.PluralRules(document.documentElement.lang);
+
+/** A message of the page's language in parts: texts, and what is put in its places, elements too. One of a number has two forms. */
+function phrase(key, values = {}) {
+  const message = DATA.words[key];
+  const form = Array.isArray(message) ? message[PLURALS.select(values.count) === "one" ? 0 : 1] : message;
+  return form.split(/\{(\w+)\}/).map((part, at) => (at % 2 ? values[part] : part)).filter((part) => part !== "");
+}
+
+/** A message as a text. */
+const say = (key, values) => phrase(key, values).join("");
+
 let spoken = null;
-/** Say something to a screen reader, once it has settled. */
-function say(text) {
+/** Tell a screen reader something, once it has settled. */
+function announce(text) {
   clearTimeout(spoken);
   spoken = setTimeout(() => {
     byId("live").textContent = text;

@@ -6,20 +6,19 @@ let counters = null; // the counts of edges, each with the element that says it
 function showSummary() {
   const face = faceNow();
   const [label, level, chalk] = viewOf(face, face.zones[0].set).first;
-  setText(byId("chalk"), chalk === null ? "" : `Chalk line ${text(chalk)}`);
-  if (!byId("starter").firstChild) byId("starter").append(make("span"), ": ", make("strong"));
-  setText(byId("starter").firstChild, text(label));
-  setText(byId("starter").lastChild, text(level));
+  setText(byId("chalk"), chalk === null ? "" : say("chalk line", { height: text(chalk) }));
+  if (!byId("starter").firstChild) byId("starter").append(...phrase("first line", { line: make("span"), height: make("strong") }));
+  setText(byId("starter").querySelector("span"), text(label));
+  setText(byId("starter").querySelector("strong"), text(level));
   counters ??= RESULTS.map((result) => {
     const words = make("span");
     byId("score").append(make("span", { class: "count" }, sign(result), " ", words));
     return words;
   });
   const counted = edgesOf(face).filter(({ target }) => target.importance !== "ignore");
-  const names = [["flush", "flush"], ["notch", "notches"], ["sliver", "slivers"]];
   RESULTS.forEach((result, at) => {
     const count = counted.filter((edge) => edge.result === result).length;
-    setText(counters[at], many(count, ...names[at]));
+    setText(counters[at], say(`count ${result}`, { count }));
     counters[at].parentNode.classList.toggle("none", !count);
   });
   byId("all-back").hidden = !faceMoved(face);
@@ -36,7 +35,7 @@ function facesButtons() {
         showFace();
         keepPlace("pushState");
         byId("faces").children[index].focus();
-        say(`${face.name}: ${byId("score").textContent}`);
+        announce(say("face and counts", { face: face.name, counts: byId("score").textContent }));
       },
     }),
   );
@@ -49,15 +48,15 @@ function facesButtons() {
 function edgeRow(edge, was) {
   const { target } = edge;
   const picked = target.opening === null ? { set: target.set, course: edge.course } : { opening: target.opening };
-  const extra = { must: ", must", want: "", ignore: ", ignored" }[target.importance];
+  const edgeName = { must: say("edge must", { edge: target.subject }), want: target.subject, ignore: say("edge ignored", { edge: target.subject }) }[target.importance];
   return make(
     "li",
     { class: `edge ${was ? "was" : ""}` },
     button(sign(edge.result), { onclick: () => open(picked) },
-      make("span", { class: "what" }, make("strong", null, named(`${target.subject}${extra}`)), make("span", { class: "height" }, target.reading)),
-      edge.result === "notch" ? make("span", { class: "aside" }, "notch: ") : null,
+      make("span", { class: "what" }, make("strong", null, named(edgeName)), make("span", { class: "height" }, target.reading)),
+      edge.result === "notch" ? make("span", { class: "aside" }, `${say("notch first")} `) : null,
       make("span", { class: "do" }, edge.act),
-      was ? make("span", { class: "before" }, `changed; in the plan: ${was === "none" ? "no edge" : `${was.result}, course ${courseName(target.set, was.course)}`}`) : null,
+      was ? make("span", { class: "before" }, was === "none" ? say("changed from no edge") : say("changed", { result: say(`result ${was.result}`), course: courseName(target.set, was.course) })) : null,
     ),
   );
 }
@@ -68,14 +67,13 @@ function showEdges() {
   const edges = edgesOf(face).reverse();
   byId("edges").replaceChildren(...edges.map((edge) => edgeRow(edge, changes.get(edge.target))));
   const others = DATA.faces.filter((one) => one !== face).reduce((sum, one) => sum + changesOf(one).length, 0);
-  const elsewhere = others ? `, ${others} on other faces` : "";
-  byId("changes").textContent = changes.size + others ? `Changed against the plan: ${many(changes.size, "edge", "edges")} here${elsewhere}.` : "";
+  byId("changes").textContent = changes.size + others ? say(others ? "edges changed elsewhere" : "edges changed", { count: changes.size, others }) : "";
   const given = faceMoved(face) ? givenUp(face) : face.givenUp;
   const missed = setsOf(face).flatMap((set) => linesOf(set).missed.map(text));
   byId("given").replaceChildren(
-    ...missed.map((words) => make("li", { class: "missed" }, make("strong", null, "Missed: "), named(words, "span"))),
+    ...missed.map((words) => make("li", { class: "missed" }, make("strong", null, `${say("missed")} `), named(words, "span"))),
     ...given.map((words) => make("li", null, named(words, "span"))),
-    ...(missed.length + given.length ? [] : [make("li", null, "Every edge that counts is flush.")]),
+    ...(missed.length + given.length ? [] : [make("li", null, say("all flush"))]),
   );
 }
 
@@ -86,11 +84,11 @@ function showCourses() {
   const face = faceNow();
   rows = coursesOf(face).map((course) => {
     const { name, reading } = course;
-    const box = make("input", { type: "checkbox", "aria-label": `Course ${name} is up`, onchange: () => tick(course, box.checked) });
+    const box = make("input", { type: "checkbox", "aria-label": say("course is up", { course: name }), onchange: () => tick(course, box.checked) });
     const word = make("span", { class: "state" });
     const pieces = button(
       make("strong", null, name),
-      { "aria-label": `Course ${name}, ${reading}: its pieces`, onclick: () => open({ set: course.set, course: course.number }) },
+      { "aria-label": say("course row", { course: name, height: reading }), onclick: () => open({ set: course.set, course: course.number }) },
       make("span", { class: "height" }, reading),
       word,
     );
@@ -104,9 +102,9 @@ function showCourses() {
 
 function tick(course, up) {
   const face = faceNow();
-  changeTicks(`course ${course.name} of ${face.name}`, () => putTick(tickKey(face, course.set), course.number, up));
+  changeTicks(say("tick of course", { course: course.name, face: face.name }), () => putTick(tickKey(face, course.set), course.number, up));
   showTicks();
-  say(`Course ${course.name} ${up ? "is up" : "is no longer checked off"}. ${byId("progress").textContent}.`);
+  announce(`${say(up ? "course is up" : "course is down", { course: course.name })}. ${byId("progress").textContent}.`);
 }
 
 /** The next course that is not up; null when all are. */
@@ -120,13 +118,13 @@ function showBar() {
   const face = faceNow();
   const next = nextCourse();
   byId("next").disabled = byId("next-pieces").disabled = next === null;
-  setText(byId("next-course"), next ? `Course ${next.name} is up` : "Every course of this face is up");
+  setText(byId("next-course"), next ? say("course is up", { course: next.name }) : say("all up"));
   const cut = next ? edgesOf(face).filter(({ target, course, result }) => target.set === next.set && course === next.number && result !== "flush") : [];
-  setText(byId("next-what"), next ? `line ${next.reading}${cut.length ? `; cut at ${cut.map(({ target }) => target.subject).join(", ")}` : ""}` : "");
-  byId("next-pieces").setAttribute("aria-label", next ? `Pieces of course ${next.name}` : "Pieces");
+  setText(byId("next-what"), next ? say(cut.length ? "line and cuts" : "line", { height: next.reading, edges: cut.map(({ target }) => target.subject).join(", ") }) : "");
+  byId("next-pieces").setAttribute("aria-label", next ? say("pieces of course", { course: next.name }) : say("pieces"));
   const last = undos.at(-1);
   byId("undo").disabled = !last;
-  byId("undo").setAttribute("aria-label", last ? `Undo: ${last.words}` : "Undo");
+  byId("undo").setAttribute("aria-label", last ? say("undo last", { change: last.words }) : say("undo"));
 }
 
 /** Everything that ticks change in the list. */
@@ -135,14 +133,12 @@ function tickRows() {
   let up = 0;
   for (const { course, box, word } of rows) {
     box.checked = isUp(face, course.set, course.number);
-    word.textContent = box.checked ? "up" : "";
+    word.textContent = box.checked ? say("up") : "";
     up += box.checked ? 1 : 0;
   }
-  byId("progress").textContent = `${up} of ${many(rows.length, "course", "courses")} up`;
+  byId("progress").textContent = say("progress", { done: up, count: rows.length });
   showBar();
-  byId("keeps").textContent = keeps
-    ? "Check marks are kept in this browser, on this device."
-    : "This browser keeps nothing for this page: save the check marks to a file before you close it.";
+  byId("keeps").textContent = say(keeps ? "kept" : "not kept");
   byId("keeps").classList.toggle("warn", !keeps);
 }
 
@@ -190,7 +186,7 @@ function showFace() {
   rememberFace();
   facesButtons();
   document.querySelectorAll(".face-name").forEach((one) => one.replaceChildren(named(face.name)));
-  byId("drawing").setAttribute("aria-label", `Drawing of ${face.name}. Arrow keys move it, plus and minus zoom, 0 shows the whole wall. The lists beside it say the same in words.`);
+  byId("drawing").setAttribute("aria-label", say("drawing", { face: face.name }));
   byId("starters").replaceChildren(...setsOf(face).map(starterControls));
   showLines();
   showLists();

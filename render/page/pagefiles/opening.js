@@ -1,6 +1,6 @@
 // One opening drawn large: its courses at the left, at the right where the courses at its edges are cut.
 
-/** The drawing's width, its right margin for lettering, most of its height, and the least height between two lines of lettering. */
+/** The drawing's width, its least right margin for lettering, most of its height, and the least height between two lines of lettering. */
 const SHEET = { width: 360, right: 84, height: 330, pitch: 17, air: 20 };
 
 /** Heights pushed apart, in their order, until no two are nearer than a line of lettering. */
@@ -37,14 +37,15 @@ function openingPicture(face, opening, edges) {
   const high = Math.max(top, near.at(-1)?.head ?? top) + more * 0.8;
   const names = 12 + widest(near.map(({ name }) => name));
   const margin = names + widest(near.map(({ reading }) => reading)) + 10;
-  const room = SHEET.width - margin - SHEET.right - 2 * SHEET.air;
+  const lettering = Math.max(SHEET.right, 24 + widest([say("result flush")]));
+  const room = SHEET.width - margin - lettering - 2 * SHEET.air;
   const tall = SHEET.height / (high - low);
   const broken = opening.shape === "rectangle" && room / (right - left) < tall * 0.5;
   const k = broken ? tall : Math.min(tall, room / (right - left));
   const height = (high - low) * k;
   const wide = broken ? room : (right - left) * k;
   const from = margin + SHEET.air + (room - wide) / 2;
-  const [edge0, edge1] = [margin, SHEET.width - SHEET.right];
+  const [edge0, edge1] = [margin, SHEET.width - lettering];
   const toPictureY = (y) => (high - y) * k;
   const toPictureX = (x) => from + (broken && x > (left + right) / 2 ? wide - (right - x) * k : (x - left) * k);
   const placed = (points) => `M${points.map(([x, y]) => `${toPictureX(x)} ${toPictureY(y)}`).join("L")}Z`;
@@ -100,7 +101,7 @@ function openingPicture(face, opening, edges) {
   // The cuts: up from the butt line to the edge, and on to the next line; a flush edge has its sign.
   const column = edge1 + 12;
   const rows = parts.flatMap(({ edge, low: foot, at, high: rim }) => [{ y: (foot + at) / 2, words: edge.cut, of: [foot, at] }, { y: (at + rim) / 2, words: edge.rest, of: [at, rim] }]);
-  const flush = edges.filter(({ result }) => result === "flush").map(({ target }) => ({ y: toPictureY(target.height), words: "flush", of: null }));
+  const flush = edges.filter(({ result }) => result === "flush").map(({ target }) => ({ y: toPictureY(target.height), words: say("result flush"), of: null }));
   const all = [...rows, ...flush];
   const places = apart(all.map(({ y }) => y));
   all.forEach(({ y, words, of }, index) => {

@@ -7,7 +7,7 @@ function saveTicks() {
   link.click();
   setTimeout(() => URL.revokeObjectURL(link.href), 10000);
   byId("ticks-text").value = saved;
-  tell(`Saved as ${name}. If the browser saved nothing, copy the text below.`);
+  tell(say("saved", { file: name }));
 }
 
 /** Change many ticks at once, and tell of it. */
@@ -21,14 +21,14 @@ function changeMany(words, change) {
   showTicks();
 }
 
-const loadTicks = (content) => changeMany("check marks added", () => takeTicks(content));
+const loadTicks = (content) => changeMany(say("marks added"), () => takeTicks(content));
 
 function undo() {
   const words = undoTicks();
   if (words === null) return;
   showTicks();
   tell("");
-  say(`Undone: ${words}. ${byId("progress").textContent}.`);
+  announce(`${say("undone", { change: words })} ${byId("progress").textContent}.`);
   if (byId("undo").disabled) byId("next").focus();
 }
 
@@ -37,8 +37,8 @@ function tell(words) {
 }
 
 function start() {
-  byId("job").replaceChildren(named(DATA.job || "Job without a name"));
-  byId("datum").replaceChildren("Heights from the datum: ", named(DATA.datum), ...(DATA.author ? [". Measured by ", named(DATA.author)] : []));
+  byId("job").replaceChildren(named(DATA.job || say("nameless job")));
+  byId("datum").replaceChildren(...phrase(DATA.author ? "datum and author" : "datum", { datum: named(DATA.datum), author: named(DATA.author) }));
   recallTicks();
   tickHung();
   startDrawing();
@@ -66,10 +66,10 @@ function start() {
     event.target.value = "";
   };
   byId("ticks-none").onclick = () => {
-    if (!window.confirm("Clear all check marks of this job, on all faces?")) return;
-    changeMany("check marks cleared", () => {
+    if (!window.confirm(say("clear all?"))) return;
+    changeMany(say("marks cleared"), () => {
       ticks.clear();
-      return "All check marks are cleared.";
+      return say("all cleared");
     });
   };
   byId("undo").onclick = undo;

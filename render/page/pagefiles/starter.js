@@ -31,42 +31,42 @@ function linesMoved(setNumber, dragged = false) {
 
 function listsMoved(setNumber) {
   showLists();
-  const words = [`Starter ${text(linesOf(setNumber).at)}`, text(linesOf(setNumber).score)];
+  const words = [say("starter at", { height: text(linesOf(setNumber).at) }), text(linesOf(setNumber).score)];
   const face = faceNow();
   const changes = changesOf(face);
   if (changes.length) {
-    const told = changes.slice(0, 4).map(({ edge }) => `${edge.target.subject}: ${edge.act}`);
-    words.push(`changed on this face: ${told.join("; ")}${changes.length > 4 ? ` and ${changes.length - 4} more` : ""}`);
-  } else words.push(moved(setNumber) ? "no edge changed on this face" : "as in the plan");
-  say(`${words.join(". ")}.`);
+    const told = changes.slice(0, 4).map(({ edge }) => say("edge action", { edge: edge.target.subject, action: edge.act }));
+    words.push(say(changes.length > 4 ? "more edges differ" : "edges differ", { edges: told.join("; "), number: changes.length - 4 }));
+  } else words.push(moved(setNumber) ? say("no edge differs") : say("as planned"));
+  announce(`${words.join(". ")}.`);
 }
 
 /** Controls of one course set, made once for a face. */
 function starterControls(setNumber) {
   const set = DATA.sets[setNumber];
-  const title = DATA.sets.length > 1 ? `Starter line, ${set.label}` : "Starter line";
+  const title = say(DATA.sets.length > 1 ? "starter line of" : "starter line", { siding: set.label });
   const parts = [make("h2", null, title), make("p", { class: "starter-now", id: `now-${setNumber}` }), make("p", { id: `all-${setNumber}` })];
   if (set.marks > 1) {
     const last = set.marks - 1;
     const slider = make("input", {
-      type: "range", min: 0, max: last, step: 1, id: `slider-${setNumber}`, "aria-label": `${title}, in marks of the tape`,
+      type: "range", min: 0, max: last, step: 1, id: `slider-${setNumber}`, "aria-label": say("slider", { line: title }),
       oninput: () => moveStarter(setNumber, Number(slider.value), true),
       onchange: () => linesMoved(setNumber),
     });
     const step = (by) => moveStarter(setNumber, markNow(setNumber) + by);
     parts.push(
-      make("p", { class: "hint" }, `Drag the grip under the line on the drawing, or move it here. Its limits are ${set.reach}.`),
+      make("p", { class: "hint" }, say("drag the grip", { limits: set.reach })),
       make(
         "div",
         { class: "mover" },
-        button("−", { "aria-label": `Starter down ${set.step}`, id: `down-${setNumber}`, onclick: () => step(-1) }),
+        button("−", { "aria-label": say("starter down", { step: set.step }), id: `down-${setNumber}`, onclick: () => step(-1) }),
         make("div", { class: "track" }, make("div", { class: "chart", id: `chart-${setNumber}`, onclick: (event) => pickOnChart(event, setNumber) }), slider),
-        button("+", { "aria-label": `Starter up ${set.step}`, id: `up-${setNumber}`, onclick: () => step(1) }),
+        button("+", { "aria-label": say("starter up", { step: set.step }), id: `up-${setNumber}`, onclick: () => step(1) }),
       ),
     );
-  } else if (set.hung) parts.push(make("p", { class: "hint" }, `Courses 1 to ${set.hung} are installed; the rest is planned from there.`));
-  else parts.push(make("p", { class: "hint" }, "The starter is fixed here."));
-  const back = button("Back to the plan", {
+  } else if (set.hung) parts.push(make("p", { class: "hint" }, say("courses hang", { last: set.hung })));
+  else parts.push(make("p", { class: "hint" }, say("starter fixed")));
+  const back = button(say("back"), {
     id: `back-${setNumber}`,
     onclick: () => {
       takeRow(setNumber, set.planned);
@@ -82,19 +82,19 @@ function starterControls(setNumber) {
       make(
         "details",
         { open: !set.fixed },
-        make("summary", null, "Other workable layouts"),
+        make("summary", null, say("others")),
         make(
           "fieldset",
           { id: `others-${setNumber}` },
-          make("legend", null, "Layout shown"),
-          choice(line(set.planned, `The plan. ${set.words}`), true, () => takeRow(setNumber, set.planned)),
+          make("legend", null, say("layout shown")),
+          choice(line(set.planned, say("plan's layout", { layout: set.words })), true, () => takeRow(setNumber, set.planned)),
           set.others.map((row, other) => choice(line(row, set.otherWords[other]), false, () => takeRow(setNumber, row))),
         ),
       ),
     );
   }
   parts.push(
-    make("details", { class: "terms" }, make("summary", null, "Every term of the score"), make("div", { class: "scroll", tabindex: 0, role: "group", "aria-label": "Terms of the score" }, make("table", { id: `terms-${setNumber}` }))),
+    make("details", { class: "terms" }, make("summary", null, say("every term")), make("div", { class: "scroll", tabindex: 0, role: "group", "aria-label": say("terms") }, make("table", { id: `terms-${setNumber}` }))),
   );
   return make("section", { class: "card" }, parts);
 }
@@ -130,9 +130,9 @@ function showStarter(setNumber) {
   const now = rowNow(setNumber);
   const lines = set.rows[now];
   const [at, score] = [text(lines.at), text(lines.score)];
-  setText(byId(`now-${setNumber}`), lines.chalk === null ? at : `${at}; chalk line ${text(lines.chalk)}`);
+  setText(byId(`now-${setNumber}`), lines.chalk === null ? at : say("now", { starter: at, chalk: text(lines.chalk) }));
   const shared = DATA.faces.filter((face) => face.zones.some((zone) => zone.set === setNumber)).length;
-  setText(byId(`all-${setNumber}`), `${shared > 1 ? `On all ${shared} faces that share it` : "On this face"}: ${score}.`);
+  setText(byId(`all-${setNumber}`), say(shared > 1 ? "on all faces" : "on one face", { number: shared, score }));
   const slider = byId(`slider-${setNumber}`);
   if (slider) {
     const mark = markNow(setNumber);
@@ -145,7 +145,7 @@ function showStarter(setNumber) {
     bars.querySelector(".here")?.classList.remove("here");
     bars.querySelectorAll("rect")[mark]?.classList.add("here");
   }
-  setText(byId(`against-${setNumber}`), moved(setNumber) ? text(lines.against) : "This is the plan.");
+  setText(byId(`against-${setNumber}`), moved(setNumber) ? text(lines.against) : say("this is the plan"));
   byId(`back-${setNumber}`).hidden = !moved(setNumber);
   byId(`others-${setNumber}`)?.querySelectorAll("input").forEach((input, index) => {
     input.checked = now === [set.planned, ...set.others][index];
@@ -157,7 +157,7 @@ function showTerms(setNumber) {
   const { rows, planned } = DATA.sets[setNumber];
   const [lines, plan] = [linesOf(setNumber), rows[planned]];
   byId(`terms-${setNumber}`).replaceChildren(
-    make("thead", null, make("tr", null, ["Term; the first difference decides", "here", "plan"].map((title) => make("th", { scope: "col" }, title)))),
+    make("thead", null, make("tr", null, [say("term"), say("here"), say("plan")].map((title) => make("th", { scope: "col" }, title)))),
     make("tbody", null, DATA.terms.map((name, index) => make("tr", null, make("th", { scope: "row" }, name), make("td", null, text(lines.terms[index])), make("td", null, text(plan.terms[index]))))),
   );
 }

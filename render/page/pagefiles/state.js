@@ -4,7 +4,6 @@ const DATA = JSON.parse(document.getElementById("plan").textContent);
 const RESULTS = ["flush", "notch", "sliver"];
 const text = (number) => DATA.texts[number];
 const courseName = (setNumber, course) => `${DATA.sets[setNumber].prefix}${course}`;
-const many = (count, one, more) => `${count} ${count === 1 ? one : more}`;
 
 DATA.faces.forEach((face, number) => {
   face.number = number;
@@ -85,7 +84,8 @@ function slopesOf(face) {
     const shown = new Map();
     for (const [up, over] of layouts.flat()) if (!shown.has(up)) shown.set(up, [text(up), text(over)]);
     const laid = shown.size ? [...shown.values()] : [slope.layout];
-    return [{ slope, words: `${laid.map(([up, over]) => `${up} up, ${over} over`).join(" or ")}; ${slope.saw}` }];
+    const layout = laid.map(([up, over]) => say("up and over", { up, over })).reduce((one, other) => say("either layout", { layout: one, other }));
+    return [{ slope, words: `${layout}; ${slope.saw}` }];
   });
 }
 

@@ -70,13 +70,13 @@ function takeTicks(text) {
   try {
     content = JSON.parse(text);
   } catch {
-    throw new Error("This is not a file of check marks: it cannot be read as JSON. Nothing was changed.");
+    throw new Error(say("no JSON"));
   }
   if (content === null || content.format !== TICKS.format || typeof content.up !== "object" || content.up === null) {
-    throw new Error("This is not a file of check marks that such a page saved. Nothing was changed.");
+    throw new Error(say("no check marks"));
   }
-  if (content.version !== TICKS.version) throw new Error("This file is from another version of the page. Nothing was changed.");
-  if (content.job !== DATA.job) throw new Error(`These check marks are for another job: ${content.job}. Nothing was changed.`);
+  if (content.version !== TICKS.version) throw new Error(say("other version"));
+  if (content.job !== DATA.job) throw new Error(say("other job", { job: content.job }));
   let [taken, had, left] = [0, 0, 0];
   for (const [faceName, sets] of Object.entries(content.up)) {
     for (const [setName, courses] of Object.entries(sets ?? {})) {
@@ -91,8 +91,11 @@ function takeTicks(text) {
       }
     }
   }
-  const other = content.key === DATA.key ? "" : " The building was measured again since: look them through.";
-  return `${many(taken, "course", "courses")} newly checked off${had ? `, ${had} already checked off` : ""}${left ? `, ${left} not on this building left out` : ""}.${other}`;
+  const told = [say("added", { count: taken })];
+  if (had) told.push(say("had", { count: had }));
+  if (left) told.push(say("left out", { count: left }));
+  const other = content.key === DATA.key ? "" : ` ${say("measured again")}`;
+  return `${told.join(", ")}.${other}`;
 }
 
 /** Keep the ticks in the browser; where that cannot be done, the page says so. */
