@@ -38,7 +38,7 @@ class Field:
     Attributes:
         path: where its value stands in the job file.
         label: what it is called.
-        doc: what it means.
+        doc: what it means, in English.
         make: how it is typed in.
         value: what stands there, as text; empty when nothing does.
         words: what can be chosen.

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from evencourse.layout.language.speech import ENGLISH, gettext, noop, pgettext, spoken
+from evencourse.layout.language.speech import ENGLISH, LANGUAGES, gettext, noop, pgettext, spoken
 
 #: What fields are called where the key says it too shortly; with the table before it where keys share a name.
 _LABELS = {
@@ -40,7 +40,8 @@ _LABELS = {
     "roof_clearance": noop("Clear of a roof"), "label": noop("Label"), "material": noop("Material"),
     "source": noop("Source"), "family": noop("Family"), "lap": noop("Lap"), "faces": noop("Faces"),
     "carton": noop("Carton"), "carton_squares": noop("Carton_squares"), "cold": noop("Cold"),
-    "model_datum": noop("Model_datum"), "shape": noop("Shape"), "line": noop("Line"),
+    "model_datum": noop("Model_datum"), "language": noop("Language"), "shape": noop("Shape"),
+    "line": noop("Line"),
 }  # fmt: skip
 #: What tables and some fields are called within a sentence.
 _WITHIN = {
@@ -105,6 +106,7 @@ def choice_words(value: str) -> str:
         "shingle": pgettext("kind of siding", "shingle"),
         "roof": gettext("roof"), "deck": gettext("deck"), "ledger": gettext("ledger"),
         **opening_words(),
+        **{code: one.name for code, one in LANGUAGES.items()},
     }  # fmt: skip
     return words.get(value, value)
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import copy
 from collections import OrderedDict
 from collections.abc import Callable, Mapping
 from pathlib import Path
@@ -22,30 +21,22 @@ Room = tuple[float, float]
 
 #: Results that a process keeps: of the job as it is, as it was before undo, and of another job.
 _KEPT = 4
-_results: OrderedDict[tuple[str, str, str], tuple[WholePart, Result | None]] = OrderedDict()
+_results: OrderedDict[tuple[str, str], tuple[dict[str, WholePart], Result | None]] = OrderedDict()
 
 
 def read_part(text: str, folder: str) -> tuple[WholePart, Result | None]:
-    """What can be read of a job, and its plan, worked out once and worded in the language that is spoken."""
-    key = (text, folder, spoken().code)
+    """What can be read of a job, told in the language that is spoken; and its plan, worked out once."""
+    key, code = (text, folder), spoken().code
     if key not in _results:
         whole = whole_part(text, Path(folder))
-        _results[key] = (whole, _result(whole, text, folder))
+        _results[key] = ({code: whole}, result(whole.job) if whole.job is not None else None)
         while len(_results) > _KEPT:
             _results.popitem(last=False)
     _results.move_to_end(key)
-    return _results[key]
-
-
-def _result(whole: WholePart, text: str, folder: str) -> Result | None:
-    if whole.job is None:
-        return None
-    others = (one for key, (_, one) in _results.items() if key[:2] == (text, folder) and one is not None)
-    if (other := next(others, None)) is None:
-        return result(whole.job)
-    again = copy.copy(other)  # with all that was worked out, but not what was said of it
-    vars(again).pop("instructions", None)
-    return again
+    told, found = _results[key]
+    if code not in told:
+        told[code] = whole_part(text, Path(folder))
+    return told[code], found
 
 
 def whole_result(text: str, folder: str) -> Result:
