@@ -29,6 +29,7 @@ from evencourse.cli.jobs.text_changes import tables_of
 from evencourse.cli.views import plan_tasks
 from evencourse.cli.views.drags import drag_edits
 from evencourse.cli.views.field_words import label_of
+from evencourse.cli.views.region_view import said
 from evencourse.layout.language import speech
 from evencourse.layout.language.speech import LANGUAGES, offered, speaking
 from evencourse.render.words.result import result
@@ -58,14 +59,18 @@ SPANISH: Mapping[str | tuple[str, str], str | tuple[str, ...]] = {
         "Se toma {count} fachada.", "Se toman {count} de fachadas.", "Se toman {count} fachadas.",
     ),
     "cannot read {file}: {reason}": "no hay: {file}",
+    "--tolerance {inches} lets them meet": "--tolerance {inches} las une",
+    "a tolerance of {inches} lets them meet": "las une una tolerancia de {inches}",
+    "for a job file add --units {units}": "para un archivo añada --units {units}",
+    "choose the units below: {units}": "elija {units} abajo",
 }  # fmt: skip
 
 
-def catalogue(folder: Path, code: str, said: Mapping[str | tuple[str, str], str | tuple[str, ...]]) -> None:
+def catalogue(folder: Path, code: str, words: Mapping[str | tuple[str, str], str | tuple[str, ...]]) -> None:
     """Write a catalogue as it is shipped."""
     found = Catalog(locale=code.replace("-", "_"))
-    for english, words in said.items():
-        found.add(english, words)
+    for english, said_so in words.items():
+        found.add(english, said_so)
     place = folder / code.replace("-", "_") / "LC_MESSAGES"
     place.mkdir(parents=True)
     with (place / "evencourse.mo").open("wb") as file:
@@ -174,14 +179,14 @@ def test_a_job_is_planned_once_in_whatever_languages_it_is_told(
         return result(job)
 
     monkeypatch.setattr(plan_tasks, "result", counted)
-    said = []
+    told = []
     for code in ("en", "es", "en"):
         with speaking(code):
             found = plan_tasks.whole_result(JOB, str(tmp_path))
-            said.append((found, found.instructions))
+            told.append((found, found.instructions))
     assert len(planned) == 1
-    assert said[0][1] is said[2][1] and said[0][1] is not said[1][1]
-    assert said[0][0].material is said[1][0].material
+    assert told[0][1] is told[2][1] and told[0][1] is not told[1][1]
+    assert told[0][0].material is told[1][0].material
 
 
 def test_background_work_is_done_for_each_language_and_stopped_for_none(tmp_path: Path) -> None:
@@ -255,6 +260,14 @@ def test_nothing_is_written_in_a_language() -> None:
     assert texts[0] == texts[1] != text
 
 
+def test_advice_of_the_command_is_that_of_the_desk_in_every_language() -> None:
+    with speaking("es"):
+        assert said("separados; --tolerance 1/2 las une") == "separados; las une una tolerancia de 1/2"
+        assert said("así; para un archivo añada --units in") == "así; elija in abajo"
+    assert said("apart; --tolerance 1/2 lets them meet") == "apart; a tolerance of 1/2 lets them meet"
+    assert said("so; for a job file add --units in") == "so; choose the units below: in"
+
+
 def test_a_field_within_a_sentence_begins_small_in_english_alone() -> None:
     assert label_of("elevation", "width") == "width"
     with speaking("de"):
@@ -264,8 +277,8 @@ def test_a_field_within_a_sentence_begins_small_in_english_alone() -> None:
 def test_every_sentence_of_the_scripts_is_in_their_table() -> None:
     known = {english for english, _ in _said()} | set(_COUNTED)
     scripts = [path.read_text("utf-8") for path in sorted(STATIC.glob("*.js"))]
-    said = {one for text in scripts for one in re.findall(r'\bspoken\("([^"]+)"', text)}
-    assert said and said <= known
+    sentences = {one for text in scripts for one in re.findall(r'\bspoken\("([^"]+)"', text)}
+    assert sentences and sentences <= known
     # The others are what the desk sends by name: kinds, shapes, importance, who and what.
     assert all(f'"{one}"' in "".join(scripts) for one in _COUNTED)
     assert set(script_words()) == set(_COUNTED)
