@@ -10,8 +10,8 @@ from typing import Any
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, select_autoescape
 from starlette.responses import HTMLResponse
 
+from evencourse.cli.desk.desk_words import script_words
 from evencourse.cli.desk.guard import LARGEST_DRAWING
-from evencourse.cli.desk.script_words import script_words
 from evencourse.cli.views.field_words import choice_words
 from evencourse.layout.language.speech import gettext, ngettext, offered, pgettext, spoken
 

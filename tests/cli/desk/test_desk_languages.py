@@ -17,12 +17,12 @@ from starlette.requests import HTTPConnection
 
 from evencourse.cli.desk import desk_state
 from evencourse.cli.desk.desk_state import desk_of
+from evencourse.cli.desk.desk_words import _COUNTED, _said, script_words
 from evencourse.cli.desk.editing import _edits
 from evencourse.cli.desk.helper_processes import Helper
 from evencourse.cli.desk.live import Live
 from evencourse.cli.desk.request_language import language_of
 from evencourse.cli.desk.screens import STATIC
-from evencourse.cli.desk.script_words import _COUNTED, _said, script_words
 from evencourse.cli.jobs.job_edits import edited
 from evencourse.cli.jobs.new_jobs import new_job_text
 from evencourse.cli.jobs.text_changes import tables_of
