@@ -93,12 +93,12 @@ def _units(job: Job) -> str:
         return gettext(
             "lengths in inches, read to {mark}; heights from the datum: {datum}",
             mark=tape(job, job.round),
-            datum=job.datum,
+            datum=job.datum_words,
         )
     return gettext(
         "lengths in mm, read to {mark} mm; heights from the datum: {datum}",
         mark=decimals(f"{job.round:g}"),
-        datum=job.datum,
+        datum=job.datum_words,
     )
 
 

@@ -61,7 +61,9 @@ def plan_lines(result: Result, on: Screen) -> Iterator[str]:
     """
     plan, said = result.plan, result.instructions
     yield from job_head(plan.job, on)
-    yield from wrapped(clean(gettext("Heights from the datum: {datum}", datum=plan.job.datum)), on.width)
+    yield from wrapped(
+        clean(gettext("Heights from the datum: {datum}", datum=plan.job.datum_words)), on.width
+    )
     for course_set in plan.course_sets.values():
         yield ""
         yield from _course_set(course_set, plan, on)
