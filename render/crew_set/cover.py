@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 
-from evencourse.layout.language.speech import gettext, ngettext, pgettext
+from evencourse.layout.language.speech import gettext, ngettext, pgettext, speaking, spoken
 from evencourse.layout.model.course_plan import Plan
 from evencourse.render.border.stamp import NO_STAMP, Stamp
 from evencourse.render.border.title_block import HEIGHT, Titled, title_block
@@ -128,13 +128,15 @@ def _foot(
     left = _given(plan, said, width, small, most)
     right = [_Line(gettext("Cautions"), weight="bold")]
     right += [_Line(line) for line in _cautioned(tuple(cautions_together(plan)), width, small, most)]
+    wide = room.width - _INSET * small
     whole = [
-        _Line(line)
-        for text in (_sidings(contents), _chapters(contents))
-        for line in shortened(
-            wrap(text, room.width - _INSET * small, small), 2, room.width - _INSET * small, small
-        )
-        if text
+        *_crew_cautions(plan, wide, small, most),
+        *(
+            _Line(line)
+            for text in (_sidings(contents), _chapters(contents))
+            for line in shortened(wrap(text, wide, small), 2, wide, small)
+            if text
+        ),
     ]
     marks: list[Mark] = []
     y = room.bottom + 1.2 + (len(whole) - 1) * leading + small + 0.9
@@ -202,6 +204,16 @@ def _given(plan: Plan, words: Instructions, width: float, height: float, most: i
             break
         lines += [_Line(line, pen) for line in wrapped]
     return lines
+
+
+def _crew_cautions(plan: Plan, width: float, height: float, most: int) -> Iterator[_Line]:
+    """Cautions in the crew's languages, those that the set is not in."""
+    for code in plan.job.crew_languages:
+        if code != spoken().code:
+            with speaking(code):
+                lines = _cautioned(tuple(cautions_together(plan)), width, height, most)
+                yield _Line(gettext("Cautions"), weight="bold")
+            yield from map(_Line, lines)
 
 
 def _cautioned(faces: Sequence[_Cautioned], width: float, height: float, most: int) -> list[str]:
