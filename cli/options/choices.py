@@ -102,13 +102,17 @@ def read_revision(text: str | None, faults: list[Fault]) -> str:
 
 
 def read_language(text: str | None, faults: list[Fault]) -> str | None:
-    """The code of a language; None when none was given. Case does not count."""
+    """The code of a language, or of two with a comma; None when none was given. Case does not count."""
     if text is None:
         return None
-    known = next((code for code in LANGUAGES if code.casefold() == text.casefold()), None)
-    if known is None:
-        faults.append(Fault("--lang", f'"{text}"', f"one of {', '.join(LANGUAGES)}"))
-    return known
+    known = {code.casefold(): code for code in LANGUAGES}
+    given = [word.strip() for word in text.split(",")]
+    wrong = [word for word in dict.fromkeys(given) if word.casefold() not in known]
+    faults += [Fault("--lang", f'"{word}"', f"one of {', '.join(LANGUAGES)}") for word in wrong]
+    codes = [known[word.casefold()] for word in given if word.casefold() in known]
+    if len(given) > 2 or len(set(codes)) < len(codes):
+        faults.append(Fault("--lang", f'"{text}"', "one language, or two different ones, as en,es"))
+    return ",".join(codes) or None
 
 
 def read_share(option: str, text: str | None, faults: list[Fault]) -> float | None:

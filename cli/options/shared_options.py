@@ -60,8 +60,9 @@ LanguageOption = Annotated[
     str | None,
     typer.Option(
         "--lang",
-        metavar="CODE",
-        help="Language of what is made: en, es, fr-CA, de or sv; without it, the job's own.",
+        metavar="CODE[,CODE]",
+        help="Language of what is made: en, es, fr-CA, de or sv; without it, the job's own. "
+        "A second one, as en,es, stands beside the first on sheets, where they have room.",
     ),
 ]
 PaperOption = Annotated[

@@ -57,10 +57,10 @@ def drawn_sheets(result: Result, paper_name: str, stamp: Stamp = NO_STAMP) -> Dr
     """Details and faces of a job, numbered through, the details first; arguments as for :func:`sheet_set`."""
     plan = result.plan
     details = details_of(plan)
-    pieces, said = result.material.pieces, result.instructions.faces
+    pieces = result.material.pieces
     sections = detail_drafts(plan, details, paper_name, stamp, general_notes(plan, pieces))
     covered = "details" if sections else ""
-    found = face_drafts(plan, said, paper_name, stamp, pieces, details, covered=covered)
+    found = face_drafts(result, paper_name, stamp, pieces, details, covered=covered)
     faces = [face.drafts for face in found]
     sheets = iter(numbered([*sections, *(draft for face in faces for draft in face)]))
     shown = tuple(islice(sheets, len(sections)))
@@ -171,8 +171,7 @@ def _faces(result: Result, details: DetailSet, paper_name: str, stamp: Stamp, nu
     The first sheet has a number: where a list goes on, and what it is of, is told by numbers.
     """
     plan, lists = result.plan, face_lists(result)
-    pieces, said = result.material.pieces, result.instructions.faces
-    found = face_drafts(plan, said, paper_name, stamp, pieces, details, lists, "cover")
+    found = face_drafts(result, paper_name, stamp, result.material.pieces, details, lists, "cover")
     parts = [ListPart(one, face.rest, before=face.listed) for one, face in zip(lists, found, strict=True)]
     drafts: list[Draft] = []
     begins: list[int] = []

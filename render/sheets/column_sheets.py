@@ -6,11 +6,11 @@ A list in columns wider than it needs takes more of them, as long as no row brea
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from itertools import cycle, repeat
 
-from evencourse.layout.language.speech import gettext
+from evencourse.layout.language.speech import alone, beside, gettext, spoken
 from evencourse.layout.model.course_plan import Plan
 from evencourse.render.border.stamp import NO_STAMP, Stamp
 from evencourse.render.border.title_block import HEIGHT, Titled, title_block
@@ -20,7 +20,7 @@ from evencourse.render.drawing.numbering import Draft
 from evencourse.render.drawing.papers import Paper, paper
 from evencourse.render.drawing.pens import NOTE, TEXT
 from evencourse.render.drawing.placement import Box, fitted
-from evencourse.render.drawing.text_lines import clear_leading, lines_down
+from evencourse.render.drawing.text_lines import both, clear_leading, lines_down
 from evencourse.render.sheets.flow import ColumnItem, column_marks, lowest, pour
 
 _TITLE, _SMALL = 5.0, 2.5
@@ -44,7 +44,7 @@ class ColumnSheets:
 
     Attributes:
         plan: the job that they belong to.
-        title: of the sheets.
+        title: of the sheets, in English.
         about: what rows of a sheet are about.
         words: how they are read, under the title, in lines.
         columns: by sheet.
@@ -85,9 +85,12 @@ class ColumnSheets:
         part = ""
         if pages > 1 and not names:  # names say from where to where
             part = gettext("{number} of {count}", number=index + 1, count=pages)
-        titled = Titled(self.title, (number, count), part=part, names=names)
+        titled = Titled(gettext(self.title), (number, count), part=part, names=names)
         top = frame.top - (ASCENT_RATIO - 1.0) * _TITLE
-        shown = titled.fitted(frame.width, _TITLE)
+        shown = both(lambda: gettext(self.title), frame.width, _TITLE, "bold")
+        shown = replace(titled, title=shown).words()
+        if text_width(shown, _TITLE, "bold") > frame.width:
+            shown = titled.fitted(frame.width, _TITLE)
         marks: list[Mark] = [Text(TEXT, (frame.left, top), shown, _TITLE, vertical="cap", weight="bold")]
         leading = clear_leading(self.words, _LEADING)
         marks += lines_down(self.words, frame.left, top - _TITLE - _UNDER, _SMALL, pen=NOTE, leading=leading)
@@ -130,6 +133,16 @@ def column_widths(width: float, gutter: float) -> Iterator[tuple[int, float]]:
         yield count, (width - (count - 1) * gutter) / count
 
 
+def as_few(make: Callable[[], ColumnSheets]) -> ColumnSheets:
+    """Sheets with their heads in both languages where that takes no more of them than the first one alone."""
+    found = make()
+    if beside(spoken) is None:
+        return found
+    with alone():
+        single = make()
+    return found if len(found.columns) <= len(single.columns) else single
+
+
 def column_drafts(
     plan: Plan,
     title: str,
@@ -144,7 +157,7 @@ def column_drafts(
 
     Args:
         plan: the job that they belong to.
-        title: of the sheets.
+        title: of the sheets, in English.
         words: how they are read.
         items: the rows for columns of a width [mm]; None where that is too narrow.
         gutter: between columns [mm].

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import nullcontext
 from dataclasses import dataclass, replace
 from functools import cached_property, partial
 from itertools import islice
 
-from evencourse.layout.language.speech import gettext
+from evencourse.layout.language.speech import alone, beside, gettext
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
+from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.pieces.all_pieces import Pieces
+from evencourse.layout.pieces.piece import FacePieces
 from evencourse.render.border.stamp import NO_STAMP, Stamp
 from evencourse.render.border.title_block import Titled, title_block
 from evencourse.render.details.detail_set import DetailSet
@@ -23,7 +26,7 @@ from evencourse.render.faces.face_fit import PANEL_GAP, Fit, FittedPart, Room, f
 from evencourse.render.sheets.face_list import span_words
 from evencourse.render.sheets.foot_strip import HEIGHT, foot_strip
 from evencourse.render.sheets.list_sheets import ListBlock, list_under, sheet_words
-from evencourse.render.sheets.notes import Notes, face_notes, notes_elsewhere
+from evencourse.render.sheets.notes import FaceWords, Notes, face_notes, face_words, notes_elsewhere
 from evencourse.render.words.caution_words import tight_words
 from evencourse.render.words.instructions import FaceInstructions
 from evencourse.render.words.piece_list import FaceList, ListRow
@@ -53,14 +56,13 @@ def job_sheets(
     Raises:
         evencourse.render.drawing.papers.PaperError: no such paper.
     """
-    faces = face_drafts(result.plan, result.instructions.faces, paper_name, stamp, cut)
+    faces = face_drafts(result, paper_name, stamp, cut)
     sheets = iter(numbered(draft for face in faces for draft in face.drafts))
     return tuple(tuple(islice(sheets, len(face.drafts))) for face in faces)
 
 
 def face_drafts(
-    plan: Plan,
-    said: Sequence[FaceInstructions],
+    result: Result,
     paper_name: str,
     stamp: Stamp = NO_STAMP,
     cut: Pieces | None = None,
@@ -71,8 +73,7 @@ def face_drafts(
     """The sheets of every face, not yet numbered; else as :func:`job_sheets`.
 
     Args:
-        plan: the plan.
-        said: instructions of every face.
+        result: the finished result of a job.
         paper_name: a paper of ``evencourse.render.drawing.papers``.
         stamp: which issue the sheets belong to.
         cut: its pieces, for seams and marks; None draws none.
@@ -80,15 +81,38 @@ def face_drafts(
         lists: of every face, of which as much as has room stands under its drawing; may be none.
         covered: the sheet of the set that says what holds on every face; empty where each says it.
     """
-    found = []
-    for index, (face, words) in enumerate(zip(plan.elevations, said, strict=True)):
+    plan, found = result.plan, []
+    for index, face in enumerate(plan.elevations):
         hung = cut.faces[index] if cut is not None else None
-        whole = FaceToDraw(plan, face, words, hung, details.faces[index] if details else None)
-        noted = _Noted(plan, whole, paper(paper_name), covered)
-        given = lists[index] if lists else None
-        ways = (_laid_out(whole, fit, noted, given, stamp) for fit in fits(whole, noted.room))
-        found.append(min(ways, key=lambda one: len(one.rest)))
+
+        def words(index: int = index, hung: FacePieces | None = hung) -> FaceWords:
+            tight = tight_words(hung, plan) if hung is not None else ()
+            return face_words(result.instructions.faces[index], hung, tight, covered)
+
+        said = result.instructions.faces[index]
+        whole = FaceToDraw(plan, face, said, hung, details.faces[index] if details else None)
+        noted = _Noted(words(), paper(paper_name))
+        given, ways = lists[index] if lists else None, fits(whole, noted.room)
+        with alone():
+            tried = [_laid_out(whole, fit, noted, given, stamp) for fit in ways]
+        best, second = min(tried, key=lambda one: len(one.rest)), beside(words)
+        if second is not None:
+            more = _in_both(whole, ways, noted, replace(noted, second=second), given, stamp)
+            best = next((one for one in more if len(one.rest) <= len(best.rest)), best)
+        found.append(best)
     return tuple(found)
+
+
+def _in_both(
+    whole: FaceToDraw, ways: Sequence[Fit], noted: _Noted, both: _Noted, given: FaceList | None, stamp: Stamp
+) -> Iterator[FaceSheets]:
+    """A face with as much as has room in the second language: notes, and heads of its list."""
+    for notes, heads in ((both, True), (both, False), (noted, True)):
+        for fit in ways:
+            if notes.has_room(fit):
+                with nullcontext() if heads else alone():
+                    found = _laid_out(whole, fit, notes, given, stamp)
+                yield found
 
 
 @dataclass(frozen=True)
@@ -96,16 +120,14 @@ class _Noted:
     """Notes of a face, and what they leave of its sheets.
 
     Attributes:
-        plan: the plan.
-        whole: the face.
+        words: what they say.
         paper: what it is drawn on.
-        covered: the sheet that says what holds on every face; empty where there is none.
+        second: the same in the second language; None where that is left out.
     """
 
-    plan: Plan
-    whole: FaceToDraw
+    words: FaceWords
     paper: Paper
-    covered: str = ""
+    second: FaceWords | None = None
 
     @property
     def frame(self) -> Box:
@@ -114,11 +136,10 @@ class _Noted:
 
     def notes(self, width: float | None = None) -> Notes:
         """Notes under the drawing, or in a panel of a width beside it."""
-        hung, frame = self.whole.hung, self.frame
-        tight = tight_words(hung, self.plan) if hung is not None else ()
+        frame = self.frame
         if width is not None:
             frame = Box(frame.right - width, frame.bottom, frame.right, frame.top)
-        return face_notes(self.whole.said, frame, hung, tight, self.covered, width is not None)
+        return face_notes(self.words, frame, width is not None, self.second)
 
     @cached_property
     def room(self) -> Room:
@@ -132,6 +153,15 @@ class _Noted:
             return block + self.notes(width).height <= full.height
 
         return Room(under, other, full, panel_fits, self.paper.width * self.paper.height)
+
+    def has_room(self, fit: Fit) -> bool:
+        """Whether they have room at a face that was fitted with fewer of them."""
+        return all(
+            self.room.panel_fits(part.panel, part.block.height)
+            if part.panel
+            else not part.noted or part.height <= self.room.under.height + SAME
+            for part in fit.parts
+        )
 
 
 def _laid_out(whole: FaceToDraw, fit: Fit, noted: _Noted, given: FaceList | None, stamp: Stamp) -> FaceSheets:
@@ -256,7 +286,7 @@ def _listed_words(number: int, lists: Sequence[int]) -> str:
 def drawing_scale(plan: Plan, face: ElevationPlan, said: FaceInstructions, paper_name: str) -> Scale:
     """The scale that the sheets of a face are drawn to."""
     whole = FaceToDraw(plan, face, said)
-    return fits(whole, _Noted(plan, whole, paper(paper_name)).room)[0].scale
+    return fits(whole, _Noted(face_words(said), paper(paper_name)).room)[0].scale
 
 
 def _views(

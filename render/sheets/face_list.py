@@ -7,11 +7,11 @@ from dataclasses import dataclass, replace
 from functools import lru_cache, partial
 from itertools import zip_longest
 
-from evencourse.layout.language.speech import gettext, pgettext
+from evencourse.layout.language.speech import beside, gettext, pgettext
 from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.render.drawing.drawing import Line, Mark, Text, Weight
 from evencourse.render.drawing.fonts import text_width, wrap
-from evencourse.render.drawing.pens import NOTE, ROW_RULE, TEXT, TITLE_THIN
+from evencourse.render.drawing.pens import NOTE, ROW_RULE, SECOND, TEXT, TITLE_THIN
 from evencourse.render.drawing.placement import fitted
 from evencourse.render.drawing.text_lines import clear_leading
 from evencourse.render.sheets.flow import ColumnItem
@@ -65,11 +65,18 @@ class _Widths:
         return max(self.least + cut, _SENTENCES)
 
 
-_Heads = tuple[str, str, str, str]
+_Words = tuple[str, str, str, str]
+#: Lines of them.
+_Heads = tuple[_Words, ...]
 
 
 def _heads() -> _Heads:
-    """What stands over the columns behind the mark."""
+    """What stands over the columns behind the mark, in each language that is spoken."""
+    first, second = _words_over(), beside(_words_over)
+    return (first,) if second is None else (first, second)
+
+
+def _words_over() -> _Words:
     return (
         pgettext("over what a piece is cut from", "From"),
         pgettext("over lengths of pieces", "Length"),
@@ -82,17 +89,19 @@ def _heads() -> _Heads:
 def _widths(letters: str, rows: tuple[ListRow, ...], heads: _Heads) -> _Widths:
     """What its columns take."""
 
-    def widest(head: str, texts: Iterator[str], weight: Weight = "regular") -> float:
+    def widest(over: Iterable[str], texts: Iterator[str], weight: Weight = "regular") -> float:
         found = [text for text in texts if text]
         wide = max((text_width(text, SMALL, weight) for text in found), default=0.0)
-        return max(text_width(head, SMALL), wide) if found else 0.0
+        return max(*(text_width(head, SMALL) for head in over), wide) if found else 0.0
+
+    source, length, cut, save = zip(*heads, strict=True)
 
     return _Widths(
-        widest(f"{letters}-", (row.mark for row in rows), "bold"),
-        widest(heads[0], (row.source for row in rows)),
-        widest(heads[1], (row.length for row in rows), "bold"),
-        widest(heads[2], (row.cut for row in rows)),
-        widest(heads[3], (row.save for row in rows)),
+        widest([f"{letters}-"], (row.mark for row in rows), "bold"),
+        widest(source, (row.source for row in rows)),
+        widest(length, (row.length for row in rows), "bold"),
+        widest(cut, (row.cut for row in rows)),
+        widest(save, (row.save for row in rows)),
     )
 
 
@@ -123,11 +132,13 @@ def list_items(
         where: the name of the face stands over the first of them, with this under it; over the column that
             they go on in on another sheet it stands again. Empty for rows on the sheet of their face.
     """
-    widths = _widths(given.letters, tuple(rows), _heads())
+    heads = _heads()
+    widths = _widths(given.letters, tuple(rows), heads)
     if widths.least > width + ROUNDING:
         return None
     width = min(width, widths.most)
-    head = ColumnItem(PITCH, partial(_head, given.letters, widths, width))
+    tall = PITCH + (len(heads) - 1) * _between(heads)
+    head = ColumnItem(tall, partial(_head, given.letters, heads, widths, width))
     reopened: tuple[ColumnItem, ...] = ()
     found: list[ColumnItem] = []
     if where:
@@ -195,19 +206,28 @@ def _name(
         yield Text(NOTE, (left, y), line, SMALL)
 
 
-def _head(letters: str, widths: _Widths, width: float, left: float, top: float) -> Iterator[Mark]:
+def _head(
+    letters: str, heads: _Heads, widths: _Widths, width: float, left: float, top: float
+) -> Iterator[Mark]:
     y = top - _HEAD_DROP
-    source, length, cut, save = _heads()
     yield Text(TEXT, (left, y), f"{letters}-", SMALL)
-    if widths.source:
-        yield Text(TEXT, (left + widths.mark + _GAP, y), source, SMALL)
-    yield Text(TEXT, (left + widths.length_end, y), length, SMALL, "end")
-    if widths.save:
-        yield Text(TEXT, (left + width, y), save, SMALL, "end")
-    taken = text_width(save, SMALL) + _GAP if widths.save else 0.0
-    if widths.cut and widths.cut_start + text_width(cut, SMALL) + taken <= width:
-        yield Text(TEXT, (left + widths.cut_start, y), cut, SMALL)
-    yield Line(TITLE_THIN, (left, top - PITCH), (left + width, top - PITCH))
+    taken = max(text_width(save, SMALL) for *_, save in heads) + _GAP if widths.save else 0.0
+    for pen, (source, length, cut, save) in zip((TEXT, SECOND), heads, strict=False):
+        if widths.source:
+            yield Text(pen, (left + widths.mark + _GAP, y), source, SMALL)
+        yield Text(pen, (left + widths.length_end, y), length, SMALL, "end")
+        if widths.save:
+            yield Text(pen, (left + width, y), save, SMALL, "end")
+        if widths.cut and widths.cut_start + text_width(cut, SMALL) + taken <= width:
+            yield Text(pen, (left + widths.cut_start, y), cut, SMALL)
+        y -= _between(heads)
+    rule = top - PITCH - (len(heads) - 1) * _between(heads)
+    yield Line(TITLE_THIN, (left, rule), (left + width, rule))
+
+
+def _between(heads: _Heads) -> float:
+    """From one line of heads to the next [mm]."""
+    return _clear(["".join(words) for words in heads])
 
 
 def _words(

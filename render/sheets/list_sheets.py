@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 from operator import itemgetter
 
-from evencourse.layout.language.speech import gettext
+from evencourse.layout.language.speech import gettext, noop
 from evencourse.layout.model.course_plan import Plan
 from evencourse.render.border.stamp import NO_STAMP, Stamp
 from evencourse.render.drawing.drawing import Line, Mark
@@ -16,7 +16,14 @@ from evencourse.render.drawing.numbering import Draft
 from evencourse.render.drawing.pens import NOTE, TITLE_THIN
 from evencourse.render.drawing.placement import Box
 from evencourse.render.drawing.text_lines import clear_leading, lines_down
-from evencourse.render.sheets.column_sheets import GOES_ON, column_drafts, column_widths, goes_on
+from evencourse.render.sheets.column_sheets import (
+    GOES_ON,
+    ColumnSheets,
+    as_few,
+    column_drafts,
+    column_widths,
+    goes_on,
+)
 from evencourse.render.sheets.face_list import (
     GUTTER,
     PITCH,
@@ -30,6 +37,7 @@ from evencourse.render.sheets.face_list import (
 from evencourse.render.sheets.flow import ColumnItem, column_marks, lowest, pour
 from evencourse.render.words.piece_list import FaceList, ListRow, list_words
 
+_TITLE = noop("Pieces")
 #: Fewest rows in a column for which a list begins under a drawing.
 _FEWEST = 4
 #: Air between what has a rule and the rule [mm].
@@ -184,7 +192,11 @@ def list_drafts(
 
     faces = [replace(part.given, rows=tuple(part.rows)) for part in left]
     words = f"{gettext('In order of installation.')} {list_words(faces)}" if faces else ""
-    drafts = column_drafts(plan, gettext("Pieces"), words, items, GUTTER, paper_name, stamp, _named)
+
+    def made() -> ColumnSheets:
+        return column_drafts(plan, _TITLE, words, items, GUTTER, paper_name, stamp, _named)
+
+    drafts = as_few(made)
     shown = [{item.span[0] for item in page if item.span is not None} for page in drafts.pages]
     found = (
         tuple(at for at, names in enumerate(shown) if part.rows and part.given.face in names)
