@@ -20,7 +20,7 @@ from evencourse.render.drawing.drawing import Block, Drawing, Line, Mark, Sheet,
 from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, text_width, wrap
 from evencourse.render.drawing.numbering import Draft
 from evencourse.render.drawing.papers import Paper, paper
-from evencourse.render.drawing.pens import NOTE, TEXT, TITLE_THIN
+from evencourse.render.drawing.pens import NOTE, TEXT, TITLE_THIN, Pen
 from evencourse.render.drawing.placement import Box
 from evencourse.render.drawing.text_lines import lines_down
 from evencourse.render.elevation.edge_signs import SIGN_WIDTH, sign
@@ -216,7 +216,7 @@ def _footed(lines: Sequence[str], frame: Box) -> Iterator[Mark]:
     yield from lines_down(lines, frame.left, top - 1.8, _SMALL)
 
 
-def sign_key(plan: Plan, x: float, y: float, details: bool = True) -> Iterator[Mark]:
+def sign_key(plan: Plan, x: float, y: float, details: bool = True, pen: Pen = NOTE) -> Iterator[Mark]:
     """The key of signs round a level of the paper.
 
     Args:
@@ -224,14 +224,15 @@ def sign_key(plan: Plan, x: float, y: float, details: bool = True) -> Iterator[M
         x: where it begins [mm].
         y: the level [mm].
         details: with the sign of a detail.
+        pen: of the words.
     """
     for result, words in _signs(plan):
         yield from sign(result, (x + SIGN_WIDTH / 2, y), 1.0)
-        yield Text(NOTE, (x + SIGN_WIDTH + _TO_WORDS, y), words, _SMALL, vertical="middle")
+        yield Text(pen, (x + SIGN_WIDTH + _TO_WORDS, y), words, _SMALL, vertical="middle")
         x += _taken(SIGN_WIDTH, words) + _TO_NEXT
     if details:
         yield from circled("1", (x + AT_EDGE, y), 1.0, AT_EDGE, _SMALL)
-        yield Text(NOTE, (x + 2 * AT_EDGE + _TO_WORDS, y), gettext(_DETAIL), _SMALL, vertical="middle")
+        yield Text(pen, (x + 2 * AT_EDGE + _TO_WORDS, y), gettext(_DETAIL), _SMALL, vertical="middle")
 
 
 def sign_key_width(plan: Plan) -> float:

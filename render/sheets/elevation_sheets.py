@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from contextlib import nullcontext
 from dataclasses import dataclass, replace
 from functools import cached_property, partial
@@ -94,25 +94,41 @@ def face_drafts(
         noted = _Noted(words(), paper(paper_name))
         given, ways = lists[index] if lists else None, fits(whole, noted.room)
         with alone():
-            tried = [_laid_out(whole, fit, noted, given, stamp) for fit in ways]
-        best, second = min(tried, key=lambda one: len(one.rest)), beside(words)
+            best = _best(whole, ways, noted, given, stamp)
+        second = beside(words)
         if second is not None:
-            more = _in_both(whole, ways, noted, replace(noted, second=second), given, stamp)
-            best = next((one for one in more if len(one.rest) <= len(best.rest)), best)
+            best = _in_both(whole, ways, best, replace(noted, second=second), given, stamp)
         found.append(best)
     return tuple(found)
 
 
+def _best(
+    whole: FaceToDraw, ways: Sequence[Fit], noted: _Noted, given: FaceList | None, stamp: Stamp
+) -> FaceSheets:
+    """Of several ways to set a face out, the one that leaves the least of its list."""
+    tried = (_laid_out(whole, fit, noted, given, stamp) for fit in ways)
+    return min(tried, key=lambda one: len(one.rest))
+
+
 def _in_both(
-    whole: FaceToDraw, ways: Sequence[Fit], noted: _Noted, both: _Noted, given: FaceList | None, stamp: Stamp
-) -> Iterator[FaceSheets]:
-    """A face with as much as has room in the second language: notes, and heads of its list."""
-    for notes, heads in ((both, True), (both, False), (noted, True)):
-        for fit in ways:
-            if notes.has_room(fit):
-                with nullcontext() if heads else alone():
-                    found = _laid_out(whole, fit, notes, given, stamp)
-                yield found
+    whole: FaceToDraw,
+    ways: Sequence[Fit],
+    single: FaceSheets,
+    noted: _Noted,
+    given: FaceList | None,
+    stamp: Stamp,
+) -> FaceSheets:
+    """A face with as much in the second language as leaves no more of its list: notes, heads of the list."""
+    fuller: list[FaceSheets] = []
+    for notes, heads in ((noted, True), (noted, False), (single.noted, True)):
+        roomy = [fit for fit in ways if notes.has_room(fit)]
+        with nullcontext() if heads else alone():
+            found = _best(whole, roomy, notes, given, stamp) if roomy else single
+        if len(found.rest) <= len(single.rest):
+            single = found
+            break
+        fuller.append(found)
+    return replace(single, fuller=tuple(fuller if single.rest else ()))
 
 
 @dataclass(frozen=True)
@@ -193,6 +209,7 @@ class FaceSheets:
         rest: rows of the list that have no room there.
         stamp: which issue the sheets belong to.
         listed_on: numbers of the sheets that list the rest.
+        fuller: the same with more in the second language, and more rest; the fullest first.
     """
 
     plan: Plan
@@ -203,6 +220,7 @@ class FaceSheets:
     rest: tuple[ListRow, ...]
     stamp: Stamp
     listed_on: tuple[int, ...] = ()
+    fuller: tuple[FaceSheets, ...] = ()
 
     @property
     def drafts(self) -> tuple[Draft, ...]:
