@@ -6,7 +6,7 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from itertools import accumulate, islice, pairwise
 
-from evencourse.layout.language.speech import gettext, noop
+from evencourse.layout.language.speech import beside, gettext, noop
 from evencourse.layout.model.course_plan import Plan
 from evencourse.render.border.stamp import NO_STAMP, Stamp
 from evencourse.render.crew_set.cover import Contents, cover
@@ -172,7 +172,8 @@ def _faces(result: Result, details: DetailSet, paper_name: str, stamp: Stamp, nu
     The first sheet has a number: where a list goes on, and what it is of, is told by numbers.
     """
     plan, lists = result.plan, face_lists(result)
-    found = [*face_drafts(result, paper_name, stamp, result.material.pieces, details, lists, "cover")]
+    pieces, second = result.material.pieces, beside(lambda: face_lists(result)) or ()
+    found = [*face_drafts(result, paper_name, stamp, pieces, details, lists, "cover", second)]
     parts = [_part(one, face) for one, face in zip(lists, found, strict=True)]
     drafts: list[Draft] = []
     begins: list[int] = []
@@ -195,7 +196,7 @@ def _faces(result: Result, details: DetailSet, paper_name: str, stamp: Stamp, nu
 
 def _part(given: FaceList, face: FaceSheets) -> ListPart:
     """What of a list follows on sheets of its own."""
-    return ListPart(given, face.rest, before=face.listed)
+    return ListPart(face.given or given, face.rest, before=face.listed)
 
 
 def _filled(

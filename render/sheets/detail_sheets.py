@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 from itertools import combinations, pairwise
@@ -22,7 +22,7 @@ from evencourse.render.drawing.numbering import Draft
 from evencourse.render.drawing.papers import Paper, paper
 from evencourse.render.drawing.pens import NOTE, TEXT, TITLE_THIN, Pen
 from evencourse.render.drawing.placement import Box
-from evencourse.render.drawing.text_lines import lines_down
+from evencourse.render.drawing.text_lines import both, lines_down
 from evencourse.render.elevation.edge_signs import SIGN_WIDTH, sign
 from evencourse.render.words.plan_words import measured
 
@@ -148,12 +148,17 @@ def _sheet(
 ) -> Sheet:
     frame = Box(*on.frame)
     scale, words = scaled
-    chapter = title = gettext(TITLE)
-    if part[1] > 1:
-        title = gettext("{title}, {number} of {count}", title=chapter, number=part[0] + 1, count=part[1])
+    chapter = gettext(TITLE)
+
+    def titled(name: str) -> str:
+        if part[1] == 1:
+            return name
+        return gettext("{title}, {number} of {count}", title=name, number=part[0] + 1, count=part[1])
+
+    title = titled(chapter)
     view = _view(plan, page, scale, title, body)
     marks = (
-        *_headed(plan, title, words, frame),
+        *_headed(plan, titled, words, frame),
         *_footed(foot, frame),
         title_block(plan, Titled(title, (number, count), words), stamp, on),
     )
@@ -183,14 +188,18 @@ def _head() -> float:
     return _NAME * ASCENT_RATIO + 3.5 + 4.0
 
 
-def _headed(plan: Plan, title: str, scale: str, frame: Box) -> Iterator[Mark]:
+def _headed(plan: Plan, titled: Callable[[str], str], scale: str, frame: Box) -> Iterator[Mark]:
     top = frame.top - (ASCENT_RATIO - 1.0) * _NAME
-    yield Text(TEXT, (frame.left, top), title, _NAME, vertical="cap", weight="bold")
     words = gettext("Sections at {scale}", scale=scale)
-    beside = text_width(title, _NAME, "bold") + _TO_KEY
+    chapter, wide = gettext(TITLE), text_width(titled(gettext(TITLE)), _NAME, "bold")
+    beside = wide + _TO_KEY
     taken = beside + sign_key_width(plan) + _TO_NEXT + _taken(2 * AT_EDGE, gettext(_DETAIL)) + _TO_NEXT
     size = _LABEL if taken + text_width(words, _LABEL) <= frame.width else _SMALL
     over = taken + text_width(words, size) - frame.width
+    room = text_width(chapter, _NAME, "bold") - over
+    shown = titled(both(lambda: gettext(TITLE), room, _NAME, "bold"))
+    beside += text_width(shown, _NAME, "bold") - wide
+    yield Text(TEXT, (frame.left, top), shown, _NAME, vertical="cap", weight="bold")
     yield Text(TEXT, (frame.right, top - _NAME), words, size, "end")
     beside -= min(max(0.0, over), _TO_KEY - _TO_NEXT)
     yield from sign_key(plan, frame.left + beside, top - _NAME + _SMALL / 2)

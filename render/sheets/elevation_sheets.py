@@ -69,6 +69,7 @@ def face_drafts(
     details: DetailSet | None = None,
     lists: Sequence[FaceList] = (),
     covered: str = "",
+    second_lists: Sequence[FaceList] = (),
 ) -> tuple[FaceSheets, ...]:
     """The sheets of every face, not yet numbered; else as :func:`job_sheets`.
 
@@ -80,6 +81,7 @@ def face_drafts(
         details: its details, whose numbers stand at the edges; None draws none.
         lists: of every face, of which as much as has room stands under its drawing; may be none.
         covered: the sheet of the set that says what holds on every face; empty where each says it.
+        second_lists: the lists in the second language.
     """
     plan, found = result.plan, []
     for index, face in enumerate(plan.elevations):
@@ -97,7 +99,8 @@ def face_drafts(
             best = _best(whole, ways, noted, given, stamp)
         second = beside(words)
         if second is not None:
-            best = _in_both(whole, ways, best, replace(noted, second=second), given, stamp)
+            told = given.beside(second_lists[index]) if given is not None and second_lists else None
+            best = _in_both(whole, ways, best, replace(noted, second=second), told, stamp)
         found.append(best)
     return tuple(found)
 
@@ -115,16 +118,18 @@ def _in_both(
     ways: Sequence[Fit],
     single: FaceSheets,
     noted: _Noted,
-    given: FaceList | None,
+    told: FaceList | None,
     stamp: Stamp,
 ) -> FaceSheets:
-    """A face with as much in the second language as leaves no more of its list: notes, heads of the list."""
+    """A face with as much in the second language as leaves no more of its list: notes, its rows and heads."""
     fuller: list[FaceSheets] = []
-    for notes, heads in ((noted, True), (noted, False), (single.noted, True)):
+    tiers = [(noted, single.given, True), (noted, single.given, False), (single.noted, single.given, True)]
+    for notes, given, heads in [(noted, told, True), *tiers] if told is not None else tiers:
         roomy = [fit for fit in ways if notes.has_room(fit)]
         with nullcontext() if heads else alone():
             found = _best(whole, roomy, notes, given, stamp) if roomy else single
-        if len(found.rest) <= len(single.rest):
+        longer = found.rest and given is not single.given  # what is left takes more room, too
+        if len(found.rest) <= len(single.rest) and not longer:
             single = found
             break
         fuller.append(found)
@@ -193,7 +198,7 @@ def _laid_out(whole: FaceToDraw, fit: Fit, noted: _Noted, given: FaceList | None
         block = list_under(given, rest, width, spare) if given is not None and rest else None
         blocks.append(block)
         rest = rest[len(rest) - block.rest :] if block is not None else rest
-    return FaceSheets(whole.plan, whole.face, noted, fit, blocks, tuple(rest), stamp)
+    return FaceSheets(whole.plan, whole.face, noted, fit, blocks, tuple(rest), stamp, given)
 
 
 @dataclass(frozen=True)
@@ -208,6 +213,7 @@ class FaceSheets:
         lists: what stands of its list on the sheet of each part.
         rest: rows of the list that have no room there.
         stamp: which issue the sheets belong to.
+        given: its list.
         listed_on: numbers of the sheets that list the rest.
         fuller: the same with more in the second language, and more rest; the fullest first.
     """
@@ -219,6 +225,7 @@ class FaceSheets:
     lists: Sequence[ListBlock | None]
     rest: tuple[ListRow, ...]
     stamp: Stamp
+    given: FaceList | None = None
     listed_on: tuple[int, ...] = ()
     fuller: tuple[FaceSheets, ...] = ()
 

@@ -11,7 +11,7 @@ from evencourse.layout.language.speech import beside, gettext, pgettext
 from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.render.drawing.drawing import Line, Mark, Text, Weight
 from evencourse.render.drawing.fonts import text_width, wrap
-from evencourse.render.drawing.pens import NOTE, ROW_RULE, SECOND, TEXT, TITLE_THIN
+from evencourse.render.drawing.pens import NOTE, ROW_RULE, SECOND, TEXT, TITLE_THIN, Pen
 from evencourse.render.drawing.placement import fitted
 from evencourse.render.drawing.text_lines import clear_leading
 from evencourse.render.sheets.flow import ColumnItem
@@ -168,18 +168,20 @@ def _continued(courses: str) -> str:
 
 def _item(row: ListRow, widths: _Widths, width: float) -> ColumnItem:
     if row.words:
-        return _sentence(row.words, width)
+        return _sentence(row.words, width, second=row.second)
     save = text_width(row.save, SMALL) + _GAP if row.save else 0.0
     beside = text_width(row.cut, SMALL) <= width - widths.cut_start - save + ROUNDING
     lines = wrap(row.cut, width - _INDENT, SMALL) if row.cut and not beside else []
-    tall = PITCH + len(lines) * _LEADING
-    return ColumnItem(tall, partial(_row, row, tuple(lines), widths, width, tall))
+    second = wrap(row.second, width - _INDENT, SMALL) if row.second else []
+    tall = PITCH + (len(lines) + len(second)) * _LEADING
+    return ColumnItem(tall, partial(_row, row, tuple(lines), tuple(second), widths, width, tall))
 
 
-def _sentence(words: str, width: float, weight: Weight = "regular") -> ColumnItem:
-    """A sentence over the width of a block."""
-    lines = tuple(wrap(words, width, SMALL, weight))
-    tall = PITCH + (len(lines) - 1) * _clear(lines)
+def _sentence(words: str, width: float, weight: Weight = "regular", second: str = "") -> ColumnItem:
+    """A sentence over the width of a block, the same in the second language under it."""
+    lines = tuple((line, NOTE) for line in wrap(words, width, SMALL, weight))
+    lines += tuple((line, SECOND) for line in wrap(second, width, SMALL, weight) if line)
+    tall = PITCH + (len(lines) - 1) * _clear([line for line, _ in lines])
     return ColumnItem(tall, partial(_words, lines, width, weight, tall))
 
 
@@ -231,17 +233,25 @@ def _between(heads: _Heads) -> float:
 
 
 def _words(
-    lines: Sequence[str], width: float, weight: Weight, tall: float, left: float, top: float
+    lines: Sequence[tuple[str, Pen]], width: float, weight: Weight, tall: float, left: float, top: float
 ) -> Iterator[Mark]:
-    for index, line in enumerate(lines):
-        yield Text(NOTE, (left, top - _DROP - index * _clear(lines)), line, SMALL, weight=weight)
+    leading = _clear([line for line, _ in lines])
+    for index, (line, pen) in enumerate(lines):
+        yield Text(pen, (left, top - _DROP - index * leading), line, SMALL, weight=weight)
     yield Line(ROW_RULE, (left, top - tall), (left + width, top - tall))
 
 
 def _row(
-    row: ListRow, lines: Sequence[str], widths: _Widths, width: float, tall: float, left: float, top: float
+    row: ListRow,
+    lines: Sequence[str],
+    second: Sequence[str],
+    widths: _Widths,
+    width: float,
+    tall: float,
+    left: float,
+    top: float,
 ) -> Iterator[Mark]:
-    """A piece, its cut in the row or in lines under it."""
+    """A piece, its cut in the row or in lines under it, then the same in the second language."""
     y = top - _DROP
     yield Text(TEXT, (left, y), row.mark, SMALL, weight="bold")
     if row.source:
@@ -251,8 +261,9 @@ def _row(
         yield Text(TEXT, (left + width, y), row.save, SMALL, "end")
     if row.cut and not lines:
         yield Text(TEXT, (left + widths.cut_start, y), row.cut, SMALL)
-    for index, line in enumerate(lines):
-        yield Text(TEXT, (left + _INDENT, y - (index + 1) * _LEADING), line, SMALL)
+    pens = [TEXT] * len(lines) + [SECOND] * len(second)
+    for index, (line, pen) in enumerate(zip((*lines, *second), pens, strict=True)):
+        yield Text(pen, (left + _INDENT, y - (index + 1) * _LEADING), line, SMALL)
     yield Line(ROW_RULE, (left, top - tall), (left + width, top - tall))
 
 
