@@ -59,7 +59,7 @@ def drawn_sheets(result: Result, paper_name: str, stamp: Stamp = NO_STAMP) -> Dr
     plan = result.plan
     details = details_of(plan)
     pieces = result.material.pieces
-    sections = detail_drafts(plan, details, paper_name, stamp, general_notes(plan, pieces))
+    sections = detail_drafts(plan, details, paper_name, stamp, lambda: general_notes(plan, pieces))
     covered = "details" if sections else ""
     found = face_drafts(result, paper_name, stamp, pieces, details, covered=covered)
     faces = [face.drafts for face in found]
