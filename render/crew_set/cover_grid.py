@@ -66,6 +66,8 @@ def picture_grid(plan: Plan, numbers: Sequence[int], room: Box, k: float) -> Gri
         drop = max(1, len(pictures) // 8)
         pictures, left_out = pictures[:-drop], left_out + drop
         room = Box(whole.left, whole.bottom + _SMALL * k * LEADING_RATIO, whole.right, whole.top)
+    if factor <= 0:  # the room is not even high enough for the words under a picture
+        return Grid((), ())
     grid = _drawn(plan, rows, room, factor, k)
     if not left_out:
         return grid

@@ -132,7 +132,8 @@ def _in_both(
         if len(found.rest) <= len(single.rest) and not longer:
             single = found
             break
-        fuller.append(found)
+        if bool(found.listed) == bool(single.listed):
+            fuller.append(found)
     return replace(single, fuller=tuple(fuller if single.rest else ()))
 
 
