@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from evencourse.layout.model.job import Elevation, Opening, Point, Units
+from evencourse.layout.language.speech import decimals, gettext, ngettext, pgettext
+from evencourse.layout.model.job import Elevation, Opening, OpeningKind, OpeningShape, Point, Units
 from evencourse.layout.model.lengths import show_length
 from evencourse.layout.wall.sides import sides
 
@@ -19,7 +20,7 @@ class DrawnChange:
 
     Attributes:
         face: the face's name.
-        thing: what on it: ``opening "B"``; empty for the face itself.
+        thing: what on it, in words: ``opening "B"``; empty for the face itself.
         words: what became of it.
     """
 
@@ -41,10 +42,10 @@ def drawn_changes(
     """
     tape = _Tape(units, mark)
     old, new = ({face.name: face for face in faces} for faces in (before, after))
-    found = [DrawnChange(name, "", "is not there any more") for name in old if name not in new]
+    found = [DrawnChange(name, "", gettext("is not there any more")) for name in old if name not in new]
     for face in after:
         if face.name not in old:
-            found.append(DrawnChange(face.name, "", "is new"))
+            found.append(DrawnChange(face.name, "", gettext("is new")))
             continue
         found += [DrawnChange(face.name, "", words) for words in _shape(old[face.name], face, tape)]
         found += [
@@ -65,34 +66,45 @@ class _Tape:
         return self.differ(one[0], other[0]) or self.differ(one[1], other[1])
 
     def show(self, length: float) -> str:
-        return show_length(length, self.units, self.mark) + (" mm" if self.units == "mm" else "")
-
-    def moved(self, by: float, ways: tuple[str, str]) -> str:
-        """``5-1/2" to the right``: how far and which way; empty for not at all."""
-        return f"{self.show(abs(by))} {ways[by < 0]}" if abs(by) >= self.mark / 2 else ""
+        words = decimals(show_length(length, self.units, self.mark))
+        return f"{words} mm" if self.units == "mm" else words
 
 
 def _shape(old: Elevation, new: Elevation, tape: _Tape) -> Iterator[str]:
     """What became of a wall: its size, its pitches, or its corners."""
     sizes = [_size(face.outline) for face in (old, new)]
     told = False
-    for name, was, now in zip(("wide", "high"), sizes[0], sizes[1], strict=True):
+    for way, was, now in zip(("wide", "high"), sizes[0], sizes[1], strict=True):
         if tape.differ(was, now):
             told = True
-            yield f"{tape.show(now)} {name}, was {tape.show(was)}"
+            shown, before = tape.show(now), tape.show(was)
+            yield (
+                gettext("{length} wide, was {before}", length=shown, before=before)
+                if way == "wide"
+                else gettext("{length} high, was {before}", length=shown, before=before)
+            )
     pitches = [[side.pitch for side in sides(face.outline) if not side.level] for face in (old, new)]
     if len(pitches[0]) == len(pitches[1]):
         for was, now in dict.fromkeys(zip(*pitches, strict=True)):
             if abs(was - now) > _PITCH:
                 told = True
-                yield f"a slope of {now:.4g} in 12, was {was:.4g} in 12"
+                yield gettext(
+                    "a slope of {rise} in 12, was {before} in 12",
+                    rise=decimals(f"{now:.4g}"),
+                    before=decimals(f"{was:.4g}"),
+                )
     count = len(new.outline) - len(old.outline)
     if count:
-        yield f"{len(new.outline)} corners, were {len(old.outline)}"
+        yield ngettext(
+            "{count} corners, were {before}",
+            "{count} corners, were {before}",
+            len(new.outline),
+            before=len(old.outline),
+        )
     elif not told and any(tape.apart(a, b) for a, b in zip(old.outline, new.outline, strict=True)):
-        yield "corners elsewhere"
+        yield gettext("corners elsewhere")
     if not told and _ground(old, tape) != _ground(new, tape):
-        yield "another ground line"
+        yield gettext("another ground line")
 
 
 def _size(outline: Sequence[Point]) -> Point:
@@ -114,31 +126,85 @@ def _things(old: Elevation, new: Elevation, tape: _Tape) -> Iterator[tuple[str, 
         before = {one.mark: one for one in were}
         after = {one.mark: one for one in are}
         for mark in before.keys() - after.keys():
-            yield f'{kind} "{mark}"', "is not there any more"
+            yield _called(kind, mark), gettext("is not there any more")
         for mark, one in after.items():
             if mark not in before:
-                yield f'{kind} "{mark}"', "is new"
+                yield _called(kind, mark), gettext("is new")
             elif words := ", ".join(_thing(before[mark], one, tape)):
-                yield f'{kind} "{mark}"', words
+                yield _called(kind, mark), words
+
+
+def _called(kind: str, mark: str) -> str:
+    if kind == "opening":
+        return gettext('opening "{mark}"', mark=mark)
+    if kind == "fixture":
+        return gettext('fixture "{mark}"', mark=mark)
+    return gettext('roof "{mark}"', mark=mark)
 
 
 def _thing(old: object, new: object, tape: _Tape) -> Iterable[str]:
     """What became of one thing: where it went, and what size it has now."""
     boxes = [_box(one) for one in (old, new)]
     (left, low, wide, tall), (to_left, to_low, to_wide, to_tall) = boxes
-    ways = [
-        tape.moved(to_left - left, ("to the right", "to the left")),
-        tape.moved(to_low - low, ("up", "down")),
-    ]
-    if any(ways):
-        yield f"moved {' and '.join(way for way in ways if way)}"
+    across, up = _across(to_left - left, tape), _up(to_low - low, tape)
+    if across and up:
+        yield gettext("moved {across} and {up}", across=across, up=up)
+    elif across or up:
+        yield gettext("moved {way}", way=across or up)
     if tape.differ(wide, to_wide) or tape.differ(tall, to_tall):
-        size, was = f"{tape.show(to_wide)} by {tape.show(to_tall)}", f"{tape.show(wide)} by {tape.show(tall)}"
-        yield f"{size}, was {was}"
+        yield gettext(
+            "{width} by {height}, was {width_before} by {height_before}",
+            width=tape.show(to_wide),
+            height=tape.show(to_tall),
+            width_before=tape.show(wide),
+            height_before=tape.show(tall),
+        )
     if isinstance(old, Opening) and isinstance(new, Opening):
-        for name in ("kind", "shape"):
-            if getattr(old, name) != getattr(new, name):
-                yield f"a {getattr(new, name)}, was a {getattr(old, name)}"
+        if old.kind != new.kind:
+            kinds = _kinds()
+            yield gettext("a {kind}, was a {before}", kind=kinds[new.kind], before=kinds[old.kind])
+        if old.shape != new.shape:
+            shapes = _shapes()
+            yield gettext("a {shape}, was a {before}", shape=shapes[new.shape], before=shapes[old.shape])
+
+
+def _across(by: float, tape: _Tape) -> str:
+    """``5-1/2" to the right``: how far and which way; empty for not at all."""
+    if not tape.differ(by, 0.0):
+        return ""
+    length = tape.show(abs(by))
+    if by < 0:
+        return gettext("{length} to the left", length=length)
+    return gettext("{length} to the right", length=length)
+
+
+def _up(by: float, tape: _Tape) -> str:
+    if not tape.differ(by, 0.0):
+        return ""
+    length = tape.show(abs(by))
+    if by < 0:
+        return pgettext("how far a thing has moved", "{length} down", length=length)
+    return pgettext("how far a thing has moved", "{length} up", length=length)
+
+
+def _kinds() -> dict[OpeningKind, str]:
+    return {
+        "window": pgettext("kind of opening", "window"),
+        "door": pgettext("kind of opening", "door"),
+        "garage door": pgettext("kind of opening", "garage door"),
+        "vent": pgettext("kind of opening", "vent"),
+        "other": pgettext("kind of opening", "other"),
+    }
+
+
+def _shapes() -> dict[OpeningShape, str]:
+    return {
+        "rectangle": pgettext("shape of an opening", "rectangle"),
+        "round": pgettext("shape of an opening", "round"),
+        "half-round": pgettext("shape of an opening", "half-round"),
+        "arch": pgettext("shape of an opening", "arch"),
+        "triangle": pgettext("shape of an opening", "triangle"),
+    }
 
 
 def _box(thing: object) -> tuple[float, float, float, float]:
