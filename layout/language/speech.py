@@ -66,14 +66,22 @@ class Voice:
 _voice: ContextVar[Voice] = ContextVar("voice", default=Voice(ENGLISH, NullTranslations()))  # noqa: B039
 
 
+def _catalogue(code: str) -> Path:
+    return _CATALOGUES / code.replace("-", "_") / "LC_MESSAGES" / f"{_DOMAIN}.mo"
+
+
 @cache
 def _spoken(code: str) -> Voice:
     if code == ENGLISH.code:
         return Voice(ENGLISH, NullTranslations())
     language = LANGUAGES[code]
-    path = _CATALOGUES / code.replace("-", "_") / "LC_MESSAGES" / f"{_DOMAIN}.mo"
-    with path.open("rb") as file:
+    with _catalogue(code).open("rb") as file:
         return Voice(language, GNUTranslations(file))
+
+
+def offered() -> list[Language]:
+    """English, and the languages whose catalogues are here."""
+    return [one for one in LANGUAGES.values() if one is ENGLISH or _catalogue(one.code).exists()]
 
 
 @contextmanager

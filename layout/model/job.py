@@ -12,6 +12,7 @@ from functools import cached_property
 from math import hypot
 from typing import Literal
 
+from evencourse.layout.language.speech import gettext, noop
 from evencourse.layout.model.as_built import AsBuilt
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.geometry import arc_points, corners
@@ -25,6 +26,8 @@ OpeningShape = Literal["rectangle", "round", "half-round", "arch", "triangle"]
 Corner = Literal["outside corner", "inside corner", "butts"]
 Turn = Literal["left", "right", "straight", "not in walk"]
 Point = tuple[float, float]
+#: The datum of a job that names none.
+DATUM = noop("level line round the building")
 
 
 @dataclass(frozen=True)
@@ -366,6 +369,11 @@ class Job:
     model_datum: float | None = None
     language: str = ""
     crew_languages: tuple[str, ...] = ()
+
+    @property
+    def datum_words(self) -> str:
+        """The datum as a crew reads it: in the language that is spoken, where the job names none."""
+        return gettext(DATUM) if self.datum == DATUM else self.datum
 
     def ends(self, face: Elevation) -> Point:
         """X where the siding of a face ends at its left and its right, behind the trim there [job units]."""

@@ -5,13 +5,30 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from evencourse.layout.language.speech import decimals, gettext, ngettext, pgettext
-from evencourse.layout.model.job import Elevation, Opening, OpeningKind, OpeningShape, Point, Units
+from evencourse.layout.language.speech import decimals, gettext, ngettext, noop
+from evencourse.layout.model.job import Elevation, Opening, Point, Units
 from evencourse.layout.model.lengths import show_length
 from evencourse.layout.wall.sides import sides
 
 #: Pitches nearer than this are one [rise in 12].
 _PITCH = 0.05
+_THINGS = {
+    "opening": noop('opening "{mark}"'),
+    "fixture": noop('fixture "{mark}"'),
+    "roof": noop('roof "{mark}"'),
+}
+_KINDS = {
+    "window": noop("a window"),
+    "door": noop("a door"),
+    "garage door": noop("a garage door"),
+    "vent": noop("a vent"),
+    "other": noop("a other"),
+    "rectangle": noop("a rectangle"),
+    "round": noop("a round"),
+    "half-round": noop("a half-round"),
+    "arch": noop("a arch"),
+    "triangle": noop("a triangle"),
+}
 
 
 @dataclass(frozen=True)
@@ -20,7 +37,7 @@ class DrawnChange:
 
     Attributes:
         face: the face's name.
-        thing: what on it, in words: ``opening "B"``; empty for the face itself.
+        thing: what on it: ``opening "B"``; empty for the face itself.
         words: what became of it.
     """
 
@@ -66,31 +83,47 @@ class _Tape:
         return self.differ(one[0], other[0]) or self.differ(one[1], other[1])
 
     def show(self, length: float) -> str:
-        words = decimals(show_length(length, self.units, self.mark))
-        return f"{words} mm" if self.units == "mm" else words
+        shown = decimals(show_length(length, self.units, self.mark))
+        return shown + (" mm" if self.units == "mm" else "")
+
+    def across(self, by: float) -> str:
+        """``5-1/2" to the right``: how far and which way; empty for not at all."""
+        if abs(by) < self.mark / 2:
+            return ""
+        length = self.show(abs(by))
+        return (
+            gettext("{length} to the left", length=length)
+            if by < 0
+            else gettext("{length} to the right", length=length)
+        )
+
+    def up(self, by: float) -> str:
+        """``5-1/2" up`` likewise."""
+        if abs(by) < self.mark / 2:
+            return ""
+        length = self.show(abs(by))
+        return gettext("{length} down", length=length) if by < 0 else gettext("{length} up", length=length)
 
 
 def _shape(old: Elevation, new: Elevation, tape: _Tape) -> Iterator[str]:
     """What became of a wall: its size, its pitches, or its corners."""
     sizes = [_size(face.outline) for face in (old, new)]
     told = False
-    for way, was, now in zip(("wide", "high"), sizes[0], sizes[1], strict=True):
-        if tape.differ(was, now):
-            told = True
-            shown, before = tape.show(now), tape.show(was)
-            yield (
-                gettext("{length} wide, was {before}", length=shown, before=before)
-                if way == "wide"
-                else gettext("{length} high, was {before}", length=shown, before=before)
-            )
+    (was_wide, was_high), (wide, high) = sizes
+    if tape.differ(was_wide, wide):
+        told = True
+        yield gettext("{width} wide, was {before}", width=tape.show(wide), before=tape.show(was_wide))
+    if tape.differ(was_high, high):
+        told = True
+        yield gettext("{height} high, was {before}", height=tape.show(high), before=tape.show(was_high))
     pitches = [[side.pitch for side in sides(face.outline) if not side.level] for face in (old, new)]
     if len(pitches[0]) == len(pitches[1]):
         for was, now in dict.fromkeys(zip(*pitches, strict=True)):
             if abs(was - now) > _PITCH:
                 told = True
                 yield gettext(
-                    "a slope of {rise} in 12, was {before} in 12",
-                    rise=decimals(f"{now:.4g}"),
+                    "a slope of {pitch} in 12, was {before} in 12",
+                    pitch=decimals(f"{now:.4g}"),
                     before=decimals(f"{was:.4g}"),
                 )
     count = len(new.outline) - len(old.outline)
@@ -126,27 +159,19 @@ def _things(old: Elevation, new: Elevation, tape: _Tape) -> Iterator[tuple[str, 
         before = {one.mark: one for one in were}
         after = {one.mark: one for one in are}
         for mark in before.keys() - after.keys():
-            yield _called(kind, mark), gettext("is not there any more")
+            yield gettext(_THINGS[kind], mark=mark), gettext("is not there any more")
         for mark, one in after.items():
             if mark not in before:
-                yield _called(kind, mark), gettext("is new")
+                yield gettext(_THINGS[kind], mark=mark), gettext("is new")
             elif words := ", ".join(_thing(before[mark], one, tape)):
-                yield _called(kind, mark), words
-
-
-def _called(kind: str, mark: str) -> str:
-    if kind == "opening":
-        return gettext('opening "{mark}"', mark=mark)
-    if kind == "fixture":
-        return gettext('fixture "{mark}"', mark=mark)
-    return gettext('roof "{mark}"', mark=mark)
+                yield gettext(_THINGS[kind], mark=mark), words
 
 
 def _thing(old: object, new: object, tape: _Tape) -> Iterable[str]:
     """What became of one thing: where it went, and what size it has now."""
     boxes = [_box(one) for one in (old, new)]
     (left, low, wide, tall), (to_left, to_low, to_wide, to_tall) = boxes
-    across, up = _across(to_left - left, tape), _up(to_low - low, tape)
+    across, up = tape.across(to_left - left), tape.up(to_low - low)
     if across and up:
         yield gettext("moved {across} and {up}", across=across, up=up)
     elif across or up:
@@ -160,51 +185,11 @@ def _thing(old: object, new: object, tape: _Tape) -> Iterable[str]:
             height_before=tape.show(tall),
         )
     if isinstance(old, Opening) and isinstance(new, Opening):
-        if old.kind != new.kind:
-            kinds = _kinds()
-            yield gettext("a {kind}, was a {before}", kind=kinds[new.kind], before=kinds[old.kind])
-        if old.shape != new.shape:
-            shapes = _shapes()
-            yield gettext("a {shape}, was a {before}", shape=shapes[new.shape], before=shapes[old.shape])
-
-
-def _across(by: float, tape: _Tape) -> str:
-    """``5-1/2" to the right``: how far and which way; empty for not at all."""
-    if not tape.differ(by, 0.0):
-        return ""
-    length = tape.show(abs(by))
-    if by < 0:
-        return gettext("{length} to the left", length=length)
-    return gettext("{length} to the right", length=length)
-
-
-def _up(by: float, tape: _Tape) -> str:
-    if not tape.differ(by, 0.0):
-        return ""
-    length = tape.show(abs(by))
-    if by < 0:
-        return pgettext("how far a thing has moved", "{length} down", length=length)
-    return pgettext("how far a thing has moved", "{length} up", length=length)
-
-
-def _kinds() -> dict[OpeningKind, str]:
-    return {
-        "window": pgettext("kind of opening", "window"),
-        "door": pgettext("kind of opening", "door"),
-        "garage door": pgettext("kind of opening", "garage door"),
-        "vent": pgettext("kind of opening", "vent"),
-        "other": pgettext("kind of opening", "other"),
-    }
-
-
-def _shapes() -> dict[OpeningShape, str]:
-    return {
-        "rectangle": pgettext("shape of an opening", "rectangle"),
-        "round": pgettext("shape of an opening", "round"),
-        "half-round": pgettext("shape of an opening", "half-round"),
-        "arch": pgettext("shape of an opening", "arch"),
-        "triangle": pgettext("shape of an opening", "triangle"),
-    }
+        for was, now in ((old.kind, new.kind), (old.shape, new.shape)):
+            if was != now:
+                yield gettext(
+                    "{thing}, was {before}", thing=gettext(_KINDS[now]), before=gettext(_KINDS[was])
+                )
 
 
 def _box(thing: object) -> tuple[float, float, float, float]:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from evencourse.layout.language.speech import gettext
+
 
 @dataclass(frozen=True)
 class Stamp:
@@ -22,8 +24,8 @@ class Stamp:
     @property
     def words(self) -> str:
         """All of it in a line, for a sheet without a title block; empty where nothing is known."""
-        revision = f"revision {self.revision}" if self.revision else ""
-        plan = f"plan {self.fingerprint}" if self.fingerprint else ""
+        revision = gettext("revision {revision}", revision=self.revision) if self.revision else ""
+        plan = gettext("plan {fingerprint}", fingerprint=self.fingerprint) if self.fingerprint else ""
         return ", ".join(word for word in (self.date, revision, plan) if word)
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import shapely
 
 from evencourse.layout.drawings.picks import VIEWS, NumberedRegion
-from evencourse.layout.language.speech import gettext, noop, pgettext
+from evencourse.layout.language.speech import gettext, pgettext
 from evencourse.layout.model.geometry import Box, box_of
 from evencourse.render.drawing.drawing import Circle, Mark, Path, Point, Sheet, Text
 from evencourse.render.drawing.pens import (
@@ -28,9 +28,6 @@ from evencourse.render.drawing.pens import (
 _LONG, _MARGIN, _FOOT, _TOP = 400.0, 10.0, 12.0, 4.0
 #: Height of the capitals of figures at faces and at the rest, and the least for the latter [mm].
 _FACE, _REST, _LEAST = 7.0, 3.5, 1.8
-_COMMAND = noop(
-    "bold: taken as a face or an opening; dashed: can be picked with --face NUMBER or --opening NUMBER"
-)
 
 
 @dataclass(frozen=True)
@@ -65,7 +62,7 @@ def region_place(regions: Sequence[NumberedRegion], lines: Sequence[Sequence[Poi
 
 
 def region_picture(
-    regions: Sequence[NumberedRegion], lines: Sequence[Sequence[Point]], title: str, foot: str = ""
+    regions: Sequence[NumberedRegion], lines: Sequence[Sequence[Point]], title: str, foot: str | None = None
 ) -> Sheet:
     """One sheet that shows a drawing and what can be picked on it.
 
@@ -73,8 +70,13 @@ def region_picture(
         regions: with their numbers.
         lines: of the drawing, in its units.
         title: what the drawing is called.
-        foot: what the picture says of its lines; "" for what a user of the command is told.
+        foot: what the picture says of its lines; None for how the command picks from them.
     """
+    if foot is None:
+        foot = gettext(
+            "bold: taken as a face or an opening; dashed: can be picked with --face NUMBER or --opening "
+            "NUMBER"
+        )
     place = (where := region_place(regions, lines)).at
     marks: list[Mark] = []
     for one in regions:
@@ -84,7 +86,7 @@ def region_picture(
     taken: list[Box] = []
     for one in sorted(regions, key=lambda one: (one.shape.what not in VIEWS, one.number)):
         marks += _figure(one, tuple(map(place, one.shape.points)), taken)
-    marks.append(Text(TEXT, (_MARGIN, _MARGIN / 2), f"{title}   {foot or gettext(_COMMAND)}", 2.5))
+    marks.append(Text(TEXT, (_MARGIN, _MARGIN / 2), f"{title}   {foot}", 2.5))
     return Sheet(title, where.paper, marks=tuple(marks))
 
 
@@ -118,9 +120,9 @@ def _figure(one: NumberedRegion, ring: Sequence[Point], taken: list[Box]) -> lis
         marks.append(Circle(pen, at, height * 0.85, fill=PAPER))
         if one.shape.what != "face":
             view = (
-                pgettext("view of a drawing", "plan")
+                pgettext("kind of drawing", "plan")
                 if one.shape.what == "plan"
-                else pgettext("view of a drawing", "section")
+                else pgettext("kind of drawing", "section")
             )
             marks.append(
                 Text(TEXT, (at[0] + height, at[1]), view, height / 2, "start", "middle", ground=True)

@@ -7,35 +7,55 @@ from dataclasses import replace
 from itertools import groupby
 
 from evencourse.layout.courses.crept import Crept, crept_there
+from evencourse.layout.language.speech import decimals, gettext, noop, pgettext
 from evencourse.layout.model.as_built import Levelling
-from evencourse.layout.model.course_plan import Band, Change, CourseSet, ElevationPlan, Plan
+from evencourse.layout.model.course_plan import Band, Change, CourseSet, ElevationPlan, Plan, Result
 from evencourse.layout.model.job import Job
 from evencourse.layout.model.lengths import show_length
 from evencourse.layout.model.tolerance import ROUNDING, SAME
+from evencourse.render.words.edge_words import edge_action
+from evencourse.render.words.missed_words import both
 from evencourse.render.words.plan_words import (
     BELOW,
     course_name,
-    edge_action,
     edge_subject,
     measured,
     on_tape,
 )
+
+#: By side, and whether it lies high: an end of a face, or both, off the lines of its course set.
+_ENDS = {
+    ("left", True): noop("left end is {off} high at course {course}"),
+    ("left", False): noop("left end is {off} low at course {course}"),
+    ("right", True): noop("right end is {off} high at course {course}"),
+    ("right", False): noop("right end is {off} low at course {course}"),
+    ("both", True): noop("the whole face is {off} high at course {course}"),
+    ("both", False): noop("the whole face is {off} low at course {course}"),
+}
+_PLANNED: dict[Result, str] = {
+    "flush": noop("planned flush, course {course}"),
+    "notch": noop("planned notch, course {course}"),
+    "sliver": noop("planned sliver, course {course}"),
+}
 
 
 def hangs_words(course_set: CourseSet, plan: Plan) -> str:
     """Up to where a course set hangs: ``up to course 7, whose bottom is 3/4" above plan``."""
     carried, job = course_set.carried, plan.job
     if carried is None:
-        return "nothing"
-    last = f"up to course {course_name(course_set, carried.hung)}"
+        return pgettext("courses that are installed", "nothing")
+    course = course_name(course_set, carried.hung)
     if carried.hung > len(carried.planned):
-        return last
+        return gettext("up to course {course}", course=course)
     off = on_tape(job, course_set.lines.butt_lines[carried.hung - 1]) - on_tape(
         job, carried.planned[carried.hung - 1]
     )
     if abs(off) < job.round / 2:
-        return f"{last}, as planned"
-    return f"{last}, whose bottom is {measured(job, abs(off))} {'above' if off > 0 else 'below'} plan"
+        return gettext("up to course {course}, as planned", course=course)
+    length = measured(job, abs(off))
+    if off > 0:
+        return gettext("up to course {course}, whose bottom is {off} above plan", course=course, off=length)
+    return gettext("up to course {course}, whose bottom is {off} below plan", course=course, off=length)
 
 
 def carried_words(course_set: CourseSet, plan: Plan) -> Iterator[str]:
@@ -56,7 +76,9 @@ def carried_words(course_set: CourseSet, plan: Plan) -> Iterator[str]:
         below = band
     met = _as_planned_from(course_set, job.round)
     if met is not None:
-        yield f"from butt line {course_name(course_set, met)} up the lines are as first planned"
+        yield gettext(
+            "from butt line {line} up the lines are as first planned", line=course_name(course_set, met)
+        )
 
 
 def _band_words(
@@ -65,35 +87,53 @@ def _band_words(
     job, carried = plan.job, course_set.carried
     assert carried is not None
     names = course_name(course_set, first), course_name(course_set, last)
-    courses, shows = (
-        ("course " + names[0], "shows") if first == last else (f"courses {names[0]} to {names[1]}", "show")
-    )
-    words = [f"{courses} {shows} {_near(job.round, exposure)}{measured(job, exposure)}"]
+    words = _shows_words(names, _near(job.round, exposure, measured(job, exposure)))
+    said: list[str] = []
     planned = carried.planned
     if last < len(planned):
         was = {round(planned[k] - planned[k - 1], 6) for k in range(first, last + 1)}
         if len(was) == 1:
-            words.append(_than(exposure - was.pop(), plan, "planned"))
+            change = exposure - was.pop()
+            if amount := _change_amount(change, plan):
+                said.append(
+                    gettext("{amount} more than planned", amount=amount)
+                    if change > 0
+                    else gettext("{amount} less than planned", amount=amount)
+                )
     if below is not None and first > 1:
-        words.append(_than(exposure - below.exposure, plan, "the course below"))
-    said = [word for word in words[1:] if word]
-    return words[0] + (", " + " and ".join(said) if said else "")
+        change = exposure - below.exposure
+        if amount := _change_amount(change, plan):
+            said.append(
+                gettext("{amount} more than the course below", amount=amount)
+                if change > 0
+                else gettext("{amount} less than the course below", amount=amount)
+            )
+    return ", ".join([words, both(said)] if said else [words])
 
 
-def _near(mark: float, exposure: float) -> str:
-    return "" if abs(exposure / mark - round(exposure / mark)) < SAME else "about "
+def _shows_words(names: tuple[str, str], exposure: str) -> str:
+    """What courses show: from the first to the last of them."""
+    first, last = names
+    if first == last:
+        return gettext("course {course} shows {exposure}", course=first, exposure=exposure)
+    return gettext("courses {first} to {last} show {exposure}", first=first, last=last, exposure=exposure)
 
 
-def _than(change: float, plan: Plan, what: str) -> str:
-    """A change of exposure in words, to the tape's mark; empty when none shows on sixty-fourths or tenths."""
+def _near(mark: float, length: float, shown: str) -> str:
+    """A length as it is shown, and that it is only near that where it lies on no mark."""
+    on_mark = abs(length / mark - round(length / mark)) < SAME
+    return shown if on_mark else gettext("about {length}", length=shown)
+
+
+def _change_amount(change: float, plan: Plan) -> str:
+    """A change of exposure, to the tape's mark; empty when none shows on sixty-fourths or tenths."""
     job = plan.job
     finest = 1 / 64 if job.units == "in" else 0.1
     if abs(change) < min(finest, job.round) / 2:
         return ""
-    amount = "a hair"
-    if abs(change) >= job.round / 2:
-        amount = f"{_near(job.round, change)}{measured(job, abs(change))}"
-    return f"{amount} {'more' if change > 0 else 'less'} than {what}"
+    if abs(change) < job.round / 2:
+        return gettext("a hair")
+    return _near(job.round, change, measured(job, abs(change)))
 
 
 def _as_planned_from(course_set: CourseSet, mark: float) -> int | None:
@@ -128,13 +168,17 @@ def _end_words(end: Levelling, whole: bool, plan: Plan) -> str:
     finest = min(1 / 64 if job.units == "in" else 0.1, job.round)
 
     def length(amount: float) -> str:
-        return show_length(abs(amount), job.units, finest)
+        return decimals(show_length(abs(amount), job.units, finest))
 
-    what, there = ("the whole face", "") if whole else (f"{end.side} end", " there")
-    course = course_name(course_set, end.course)
-    where = f"{what} is {length(end.off)} {'high' if end.off > 0 else 'low'} at course {course}"
+    where = gettext(
+        _ENDS["both" if whole else end.side, end.off > 0],
+        off=length(end.off),
+        course=course_name(course_set, end.course),
+    )
     if not any(end.shares):
-        return f"{where}, and stays so" + (": panels interlock" if course_set.cladding.fixed else "")
+        if course_set.cladding.fixed:
+            return gettext("{end}, and stays so: panels interlock", end=where)
+        return gettext("{end}, and stays so", end=where)
     parts = []
     at = 0
     while at < len(end.shares):
@@ -142,13 +186,26 @@ def _end_words(end: Levelling, whole: bool, plan: Plan) -> str:
         while stop + 1 < len(end.shares) and abs(end.shares[stop + 1] - end.shares[at]) < ROUNDING:
             stop += 1
         if end.shares[at]:
-            first, last = (course_name(course_set, end.course + one) for one in (at, stop))
-            courses = f"course {first} shows" if at == stop else f"courses {first} to {last} show"
-            less = "less" if end.shares[at] > 0 else "more"
-            parts.append(f"{courses} {length(end.shares[at])} {less}{there}")
+            names = course_name(course_set, end.course + at), course_name(course_set, end.course + stop)
+            amount = length(end.shares[at])
+            if end.shares[at] > 0:
+                change = (
+                    pgettext("exposure", "{amount} less", amount=amount)
+                    if whole
+                    else pgettext("exposure", "{amount} less there", amount=amount)
+                )
+            else:
+                change = (
+                    pgettext("exposure", "{amount} more", amount=amount)
+                    if whole
+                    else pgettext("exposure", "{amount} more there", amount=amount)
+                )
+            parts.append(_shows_words(names, change))
         at = stop + 1
-    words = f"{where}: {', '.join(parts)}"
-    return f"{words}; {length(end.left_over)} remains" if end.left_over else words
+    words = gettext("{end}: {courses}", end=where, courses=", ".join(parts))
+    if not end.left_over:
+        return words
+    return gettext("{end}; {length} remains", end=words, length=length(end.left_over))
 
 
 def hung_words(face: ElevationPlan, plan: Plan) -> Iterator[str]:
@@ -161,8 +218,16 @@ def hung_words(face: ElevationPlan, plan: Plan) -> Iterator[str]:
         if line.measured:
             name = course_name(plan.course_sets[line.course_set], line.course)
             left, right = measured(plan.job, line.left), measured(plan.job, line.right)
-            at = left if left == right else f"{left} left, {right} right"
-            yield f"course {name} is installed at {at}"
+            yield (
+                gettext("course {course} is installed at {height}", course=name, height=left)
+                if left == right
+                else gettext(
+                    "course {course} is installed at {left} left, {right} right",
+                    course=name,
+                    left=left,
+                    right=right,
+                )
+            )
     for found in crept_there(plan.job, face, plan.course_sets):
         yield crept_words(found, plan.job)
 
@@ -175,31 +240,47 @@ def crept_words(found: Crept, job: Job) -> str:
         instructions)``; or ``… show 5-3/8", 1/8" less than the least, 5-1/2"``.
     """
     finest = min(1 / 64 if job.units == "in" else 0.1, job.round)
-    one = found.first == found.last
-    names = f"{found.prefix}{found.first}", f"{found.prefix}{found.last}"
-    courses = f"course {names[0]} shows" if one else f"courses {names[0]} to {names[1]} show"
 
     def length(amount: float) -> str:
         unit = " mm" if job.units == "mm" else ""
-        return f"{_near(finest, amount)}{show_length(amount, job.units, finest)}{unit}"
+        return _near(finest, amount, decimals(show_length(amount, job.units, finest)) + unit)
 
-    shown = f"{courses} {length(found.exposure)}"
-    amount = length(abs(found.beyond)) if abs(found.beyond) >= finest / 2 else "a hair"
-    if found.beyond > 0:
-        lap, most = "its lap is" if one else "each lap is", length(found.cladding.exposure_max)
-        return f"{shown}, at most {most} allowed: {lap} {amount} short (see the maker's instructions)"
-    return f"{shown}, {amount} less than the least, {length(found.cladding.exposure_min)}"
+    names = f"{found.prefix}{found.first}", f"{found.prefix}{found.last}"
+    shown = _shows_words(names, length(found.exposure))
+    amount = length(abs(found.beyond)) if abs(found.beyond) >= finest / 2 else gettext("a hair")
+    if found.beyond <= 0:
+        least = length(found.cladding.exposure_min)
+        return gettext(
+            "{courses}, {amount} less than the least, {least}", courses=shown, amount=amount, least=least
+        )
+    most = length(found.cladding.exposure_max)
+    if found.first == found.last:
+        return gettext(
+            "{courses}, at most {most} allowed: its lap is {amount} short (see the maker's instructions)",
+            courses=shown,
+            most=most,
+            amount=amount,
+        )
+    return gettext(
+        "{courses}, at most {most} allowed: each lap is {amount} short (see the maker's instructions)",
+        courses=shown,
+        most=most,
+        amount=amount,
+    )
 
 
 def change_words(change: Change, plan: Plan) -> str:
     """What became of an edge: ``A sill: planned flush, course 4 ends there; now cut course 4 …``."""
-    after = "below the first course" if change.after is None else edge_action(change.after, plan)
-    return f"{_edge_of(change)}: {_planned_words(change, plan)}; now {after}"
+    edge, planned = _edge_of(change), _planned_words(change, plan)
+    if change.after is None:
+        return gettext("{edge}: {planned}; now below the first course", edge=edge, planned=planned)
+    now = edge_action(change.after, plan)
+    return gettext("{edge}: {planned}; now {action}", edge=edge, planned=planned, action=now)
 
 
 def change_heading(change: Change) -> str:
     """What kind of change it is: another result, or the same one with other figures."""
-    return "Cut differently" if change.same_result else "Changed"
+    return gettext("Cut differently") if change.same_result else pgettext("edges", "Changed")
 
 
 def _edge_of(change: Change) -> str:
@@ -211,10 +292,11 @@ def _edge_of(change: Change) -> str:
 def _planned_words(change: Change, plan: Plan) -> str:
     old = change.before
     if old is None:
-        return "planned below the first course"
+        return gettext("planned below the first course")
     name = course_name(plan.course_sets[old.course_set], old.course)
-    ends = " ends there" if old.result == "flush" and old.edge in BELOW else ""
-    return f"planned {old.result}, course {name}{ends}"
+    if old.result == "flush" and old.edge in BELOW:
+        return gettext("planned flush, course {course} ends there", course=name)
+    return gettext(_PLANNED[old.result], course=name)
 
 
 def sheet_words(face: ElevationPlan, plan: Plan) -> Iterator[str]:
@@ -230,5 +312,8 @@ def sheet_words(face: ElevationPlan, plan: Plan) -> Iterator[str]:
         yield f"{words[:1].upper()}{words[1:]}"
     here = [change for change in plan.changes if change.face == face.elevation.name]
     for heading, changed in groupby(here, change_heading):
-        words = "; ".join(f"{_edge_of(change)} {_planned_words(change, plan)}" for change in changed)
-        yield f"{heading}, see the notes at the drawing: {words}"
+        words = "; ".join(
+            gettext("{edge} {planned}", edge=_edge_of(change), planned=_planned_words(change, plan))
+            for change in changed
+        )
+        yield gettext("{heading}, see the notes at the drawing: {changes}", heading=heading, changes=words)

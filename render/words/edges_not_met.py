@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from evencourse.layout.language.speech import gettext, ngettext, pgettext
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, LostEdge, Plan, Score, Unmet
 from evencourse.layout.solver.score import strict_order
 from evencourse.render.words.edge_counts import cut_edges
 from evencourse.render.words.plan_words import (
     base_of,
-    counted,
     cover_words,
     datum_words,
     edge_cut,
@@ -29,31 +29,46 @@ SLIVER_RANK = (_IMPORTANCE["want"], _RANKS["sliver"])
 def price_words(other: Score, ours: Score) -> str:
     """What another answer costs: the first term of the objective in which it is worse than ours."""
     if other.limits > ours.limits:
-        return "starter is outside its limits"
+        return gettext("starter is outside its limits")
     if other.missed_must > ours.missed_must:
-        return f"misses {counted(other.missed_must, 'must-meet edge')}; best misses {ours.missed_must}"
+        return ngettext(
+            "misses {count} must-meet edge; best misses {fewest}",
+            "misses {count} must-meet edges; best misses {fewest}",
+            other.missed_must,
+            fewest=ours.missed_must,
+        )
     if other.wide_jump > ours.wide_jump:
-        return "exposure changes too much from one zone to the next"
+        return gettext("exposure changes too much from one zone to the next")
     if other.slivers > ours.slivers:
-        return f"leaves {counted(other.slivers, 'sliver')}; best leaves {ours.slivers}"
+        return ngettext(
+            "leaves {count} sliver; best leaves {fewest}",
+            "leaves {count} slivers; best leaves {fewest}",
+            other.slivers,
+            fewest=ours.slivers,
+        )
     if other.flush_weight < ours.flush_weight:
         if other.flush < ours.flush:
-            return f"{counted(other.flush, 'edge')} flush; best has {ours.flush}"
-        return "loses more important edges"
+            return ngettext(
+                "{count} edge flush; best has {most}",
+                "{count} edges flush; best has {most}",
+                other.flush,
+                most=ours.flush,
+            )
+        return gettext("loses more important edges")
     if other.seen > ours.seen:
-        return "courses look less even"
+        return gettext("courses look less even")
     if other.bands > ours.bands:
-        return "takes more exposure zones"
+        return gettext("takes more exposure zones")
     if other.off_nominal > ours.off_nominal:
-        return "exposures are farther from the nominal one"
+        return gettext("exposures are farther from the nominal one")
     if other.thin_eave > ours.thin_eave:
-        return "leaves thinner last courses"
-    return "takes more furring behind cut edges"
+        return gettext("leaves thinner last courses")
+    return gettext("takes more furring behind cut edges")
 
 
 def fate_words(edges: Sequence[Edge], plan: Plan) -> str:
     """What became of edges that share a fate, in a few words: ``B, C sill: notch, strip 2-1/4"``."""
-    return f"{subject_words(edges)}: {outcome_words(edges[0], plan)}"
+    return gettext("{edges}: {outcome}", edges=subject_words(edges), outcome=outcome_words(edges[0], plan))
 
 
 def subject_words(edges: Sequence[Edge]) -> str:
@@ -62,17 +77,26 @@ def subject_words(edges: Sequence[Edge]) -> str:
     marks = ", ".join(dict.fromkeys(edge.opening or "" for edge in edges))
     roofs = ", ".join(dict.fromkeys(edge.roof or "" for edge in edges))
     named = len({(edge.opening, edge.roof) for edge in edges})
-    places = f" in {len(edges)} places" if len(edges) > named else ""
-    return kind_words(first.edge, None if first.opening is None else marks, roofs) + places
+    words = kind_words(first.edge, None if first.opening is None else marks, roofs)
+    if len(edges) == named:
+        return words
+    return ngettext("{edges} in {count} place", "{edges} in {count} places", len(edges), edges=words)
 
 
 def outcome_words(edge: Edge, plan: Plan) -> str:
     """What became of an edge: ``notch, strip 2-1/4"``; ``covered by only 1/4"``, a base."""
     if edge.edge == "base" and (base := base_of(edge, plan)).result == "hung over":
-        return f"covered by {cover_words(base, plan.job)}"
-    left = show(plan.job, strip_left(edge, plan))
-    cut = "sliver" if edge.result == "sliver" else "rip, strip" if edge.rip else "notch, strip"
-    return f"{cut} {left}{', must' if edge.importance == 'must' else ''}"
+        return gettext("covered by {cover}", cover=cover_words(base, plan.job))
+    strip = show(plan.job, strip_left(edge, plan))
+    if edge.result == "sliver":
+        words = gettext("sliver {strip}", strip=strip)
+    elif edge.rip:
+        words = gettext("rip, strip {strip}", strip=strip)
+    else:
+        words = gettext("notch, strip {strip}", strip=strip)
+    if edge.importance != "must":
+        return words
+    return pgettext("an edge that must be met", "{outcome}, must", outcome=words)
 
 
 def worst_first(face: ElevationPlan, plan: Plan) -> tuple[Edge, ...]:
@@ -121,39 +145,53 @@ def fates(face: ElevationPlan, plan: Plan) -> Iterator[tuple[Edge, ...]]:
 def why_not_flush(edge: Edge, plan: Plan) -> str:
     """Why the course lines miss an edge: what the best lines that meet it are worse in."""
     if edge.importance == "ignore":
-        return "need not be flush"
+        return gettext("need not be flush")
     job, course_set = plan.job, plan.course_sets[edge.course_set]
     carried = course_set.carried
     if carried is not None and edge.course <= carried.hung:
-        return f"course {edge.course} is installed there"
+        return gettext("course {course} is installed there", course=edge.course)
     reason = course_set.why(edge.height, edge.edge == "base")
     if reason is None or reason.instead is None:
         if carried is not None:
-            return f"nothing above course {carried.hung}, which is installed, meets it"
+            return gettext("nothing above course {course}, which is installed, meets it", course=carried.hung)
         low, high = show(job, course_set.limits[0]), measured(job, course_set.limits[1])
         if low == show(job, course_set.limits[1]):
-            return f"starter fixed at {high}, which does not meet it"
-        return f"no starter from {low} to {high} meets it"
+            return gettext("starter fixed at {height}, which does not meet it", height=high)
+        return gettext("no starter from {low} to {high} meets it", low=low, high=high)
     ours, other = course_set.lines.score, reason.instead.score
     if strict_order(other) < strict_order(ours):
-        return f"a starter {datum_words(job, reason.instead.starter)} meets it"
+        return gettext("a starter {height} meets it", height=datum_words(job, reason.instead.starter))
     if other.missed_must > ours.missed_must:
-        return f"can be met only by missing {_lost(reason, plan, 'must')}"
+        return gettext("can be met only by missing {edges}", edges=_lost(reason, plan, "must"))
     if other.wide_jump > ours.wide_jump:
-        return f"can be met only by a change of exposure of more than {measured(job, job.limits.jump)}"
+        return gettext(
+            "can be met only by a change of exposure of more than {most}", most=measured(job, job.limits.jump)
+        )
     if other.slivers > ours.slivers:
-        return (
-            f"can be met only by leaving {counted(other.slivers, 'sliver')}; this plan leaves {ours.slivers}"
+        return ngettext(
+            "can be met only by leaving {count} sliver; this plan leaves {fewest}",
+            "can be met only by leaving {count} slivers; this plan leaves {fewest}",
+            other.slivers,
+            fewest=ours.slivers,
         )
     if other.flush_weight < ours.flush_weight:
         for lost in reason.lost:
             if lost.apart:
                 span = measured(job, abs(on_tape(job, lost.height) - on_tape(job, edge.height)))
-                return f"{span} from {_lost_name(lost, plan)}: not a whole number of courses"
-        return f"can be met only by losing more important edges: {_lost(reason, plan, 'want')}"
+                return gettext(
+                    "{span} from {edge}: not a whole number of courses",
+                    span=span,
+                    edge=_lost_name(lost, plan),
+                )
+        return gettext(
+            "can be met only by losing more important edges: {edges}", edges=_lost(reason, plan, "want")
+        )
+    price = price_words(other, ours)
     if reason.lost:
-        return f"can be met instead of {_lost(reason, plan, 'want')}; {price_words(other, ours)}"
-    return f"can be met, but {price_words(other, ours)}"
+        return gettext(
+            "can be met instead of {edges}; {price}", edges=_lost(reason, plan, "want"), price=price
+        )
+    return gettext("can be met, but {price}", price=price)
 
 
 def _lost(reason: Unmet, plan: Plan, importance: str) -> str:
@@ -161,11 +199,23 @@ def _lost(reason: Unmet, plan: Plan, importance: str) -> str:
     lost = [one for one in reason.lost if importance == "want" or one.importance == "must"]
     names = list(dict.fromkeys(_lost_name(one, plan) for one in lost))
     if not names:
-        return "others"
-    more = f" and {len(names) - 2} more" if len(names) > 2 else ""
-    return (" and " if len(names) == 2 else ", ").join(names[:2]) + more
+        return pgettext("edges", "others")
+    if len(names) == 1:
+        return names[0]
+    first, second, *others = names
+    if not others:
+        return gettext("{first} and {second}", first=first, second=second)
+    return ngettext(
+        "{first}, {second} and {count} more",
+        "{first}, {second} and {count} more",
+        len(others),
+        first=first,
+        second=second,
+    )
 
 
 def _lost_name(lost: LostEdge, plan: Plan) -> str:
-    face = f"{lost.face} " if len(plan.elevations) > 1 else ""
-    return face + kind_words(lost.edge, lost.opening, lost.roof)
+    words = kind_words(lost.edge, lost.opening, lost.roof)
+    if len(plan.elevations) == 1:
+        return words
+    return pgettext("an edge of a face", "{face} {edge}", face=lost.face, edge=words)

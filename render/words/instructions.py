@@ -6,10 +6,13 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan
 from evencourse.layout.order.material import Material
 from evencourse.render.words.as_built_words import hung_words, levelled_words, sheet_words
 from evencourse.render.words.caution_words import face_cautions, piece_cautions
+from evencourse.render.words.cut_words import cut_words
+from evencourse.render.words.edge_words import edge_action
 from evencourse.render.words.edges_not_met import (
     SLIVER_RANK,
     not_met,
@@ -18,8 +21,8 @@ from evencourse.render.words.edges_not_met import (
     worst_rank,
 )
 from evencourse.render.words.missed_words import missed_words
-from evencourse.render.words.piece_words import cut_words, item_words, material_words, trim_cut_words
-from evencourse.render.words.plan_words import edge_action, on_tape, show
+from evencourse.render.words.piece_words import item_words, material_words, trim_cut_words
+from evencourse.render.words.plan_words import kind_words, on_tape, show
 from evencourse.render.words.rake_words import rake_words
 
 
@@ -51,7 +54,7 @@ class NotMet:
     @property
     def words(self) -> str:
         """Which they are, what became of them, and why."""
-        return f"{self.subject}: {self.fate}"
+        return gettext("{edges}: {outcome}", edges=self.subject, outcome=self.fate)
 
 
 @dataclass(frozen=True)
@@ -159,10 +162,14 @@ def _thin_ends(face: ElevationPlan, plan: Plan) -> Iterator[NotMet]:
     for slope in face.low_slopes:
         for end in slope.thin:
             strip, x = on_tape(plan.job, end.strip), show(plan.job, end.x)
-            outcome = f"sliver {show(plan.job, strip)}, {x} from the left"
+            outcome = gettext("sliver {strip}, {x} from the left", strip=show(plan.job, strip), x=x)
             rank = (*SLIVER_RANK, strip, min(slope.start[1], slope.end[1]))
-            subject = "Base out of level" if slope.roof is None else f"Over {slope.roof}"
-            yield NotMet(subject, outcome, "courses are ripped along it", 1, True, rank)
+            subject = (
+                gettext("Base out of level")
+                if slope.roof is None
+                else kind_words("over roof", None, slope.roof)
+            )
+            yield NotMet(subject, outcome, gettext("courses are ripped along it"), 1, True, rank)
 
 
 def _edges_not_met(face: ElevationPlan, plan: Plan) -> Iterator[NotMet]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from evencourse.layout.courses.course_sets import ZoneGroup
 from evencourse.layout.courses.starter_line import StarterRange, starter_range, tape_marks
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.job import Elevation, Job
 from evencourse.layout.solver.score import NEAR
 from evencourse.layout.trade.rules import rules
@@ -41,7 +42,7 @@ def range_words(job: Job, group: ZoneGroup) -> RangeWords:
     ends = [end for line in hung if line.course == 1 for end in (line.left, line.right)]
     if ends:
         level = (min(ends) + max(ends)) / 2
-        return RangeWords(level, level, "course 1 is installed there")
+        return RangeWords(level, level, gettext("course 1 is installed there"))
     cladding = job.claddings[group.zone.cladding]
     faces = [member[0] for member in group.members]
     allowed = starter_range(job, cladding, faces, group.bottom, group.zone.starter)
@@ -49,43 +50,76 @@ def range_words(job: Job, group: ZoneGroup) -> RangeWords:
     why = _why(job, group, faces, allowed)
     if hung:
         last = f"{group.prefix}{max(line.course for line in hung)}"
-        why += f"; installed up to course {last}; course 1 was not measured and is taken as planned"
+        why = gettext(
+            "{why}; installed up to course {course}; course 1 was not measured and is taken as planned",
+            why=why,
+            course=last,
+        )
     return RangeWords(marks[0], marks[-1], why)
 
 
 def _why(job: Job, group: ZoneGroup, faces: Sequence[Elevation], allowed: StarterRange) -> str:
     if group.zone.starter is not None:
-        return f"limits given for the zone: {_given(job, allowed)}"
+        return gettext("limits given for the zone: {limits}", limits=_given(job, allowed))
     if group.bottom is not None:
-        return f"it stands on the band board, whose top is at {measured(job, group.bottom)}"
+        return gettext(
+            "it stands on the band board, whose top is at {height}", height=measured(job, group.bottom)
+        )
     cladding, ground = job.claddings[group.zone.cladding], allowed.ground
-    clear, reaches = measured(job, cladding.ground_clearance), ""
-    if ground is not None:
-        reaches = f"the ground, which reaches {measured(job, ground - cladding.ground_clearance)}"
+    clear = measured(job, cladding.ground_clearance)
+    reaches = "" if ground is None else measured(job, ground - cladding.ground_clearance)
     if job.limits.starter is not None:
-        words = f"limits given for the job: {_given(job, allowed)}"
+        words = gettext("limits given for the job: {limits}", limits=_given(job, allowed))
         if ground is not None and allowed.low < ground - NEAR:
-            words += f"; below {measured(job, ground)} the siding is nearer than {clear} to {reaches}"
+            return gettext(
+                "{limits}; below {height} the siding is nearer than {clear} to the ground, which reaches "
+                "{ground}",
+                limits=words,
+                height=measured(job, ground),
+                clear=clear,
+                ground=reaches,
+            )
         return words
     base, cover = first_base(job, faces), rules().limits["cover_min"] * job.inch
-    lies = f"at {measured(job, base.height)}"
+    lies = gettext("at {height}", height=measured(job, base.height))
     if any(first_base(job, [face]).height > base.height + NEAR for face in faces):
-        lies += f" on {base.face}"
+        lies = gettext("at {height} on {face}", height=measured(job, base.height), face=base.face)
     if base.over_roof:
-        return f"its base is behind a roof, deck or ledger: course 1 begins on the clearance over it, {lies}"
-    top = f"no higher: the first course covers the lowest base, {lies}, by {measured(job, cover)}"
+        return gettext(
+            "its base is behind a roof, deck or ledger: course 1 begins on the clearance over it, {place}",
+            place=lies,
+        )
+    top = gettext(
+        "no higher: the first course covers the lowest base, {place}, by {cover}",
+        place=lies,
+        cover=measured(job, cover),
+    )
     if ground is not None and ground > allowed.high + NEAR:
-        return f"{top}; no lower: even so the siding is nearer than {clear} to {reaches}"
+        return gettext(
+            "{limit}; no lower: even so the siding is nearer than {clear} to the ground, which reaches "
+            "{ground}",
+            limit=top,
+            clear=clear,
+            ground=reaches,
+        )
     if ground is not None and ground >= allowed.low - NEAR:
-        return f"{top}; no lower: {clear} clear of {reaches}"
+        return gettext(
+            "{limit}; no lower: {clear} clear of the ground, which reaches {ground}",
+            limit=top,
+            clear=clear,
+            ground=reaches,
+        )
     most = cover_max(cladding, job.inch)
     if most <= cover:
-        return f"{top}; no lower: this siding hangs no farther below its base"
-    hangs = measured(job, most)
-    nailed = "so that the starter strip can be nailed to the wall"
-    return f"{top}; no lower: it hangs at most {hangs} below, {nailed}"
+        return gettext("{limit}; no lower: this siding hangs no farther below its base", limit=top)
+    return gettext(
+        "{limit}; no lower: it hangs at most {most} below, so that the starter strip can be nailed to the "
+        "wall",
+        limit=top,
+        most=measured(job, most),
+    )
 
 
 def _given(job: Job, allowed: StarterRange) -> str:
     low, high = measured(job, allowed.low), measured(job, allowed.high)
-    return low if low == high else f"{low} to {high}"
+    return low if low == high else gettext("{low} to {high}", low=low, high=high)
