@@ -146,7 +146,11 @@ class _Reader:
                     self.note(twin.name, why)
                     names[place] = twin.name
                     left.remove(twin)
-        numbers = (gettext("Face {number}", number=number) for number in count(1))
+        others = {face.name for face in self.like.elevations} if self.like is not None else set()
+        numbers = (  # a job that was made in English keeps its names in every language
+            english if (english := f"Face {number}") in others else gettext("Face {number}", number=number)
+            for number in count(1)
+        )
         return [name or next(one for one in numbers if one not in names) for name in names]
 
     def alike(self, face: DrawnFace, other: Elevation) -> bool:

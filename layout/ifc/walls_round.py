@@ -59,7 +59,7 @@ def walked(
         footprint: the area of the building, or of several: the larger goes first.
         north: direction of true north; None: along y.
         doors: how many doors each face has: the walk begins at the widest face with one.
-        known: names of faces that another job has in English already.
+        known: names of another job's faces: one that was made in English keeps them in every language.
     """
     rings = [part.exterior for part in polygons(shapely.orient_polygons(footprint))]
     rings.sort(key=lambda ring: -shapely.Polygon(ring).area)
