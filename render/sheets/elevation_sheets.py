@@ -100,7 +100,8 @@ def face_drafts(
         second = beside(words)
         if second is not None:
             told = given.beside(second_lists[index]) if given is not None and second_lists else None
-            best = _in_both(whole, ways, best, replace(noted, second=second), told, stamp)
+            notes = [replace(noted, second=some) for some in (second, replace(second, given=()))]
+            best = _in_both(whole, ways, best, notes, told, stamp)
         found.append(best)
     return tuple(found)
 
@@ -117,17 +118,19 @@ def _in_both(
     whole: FaceToDraw,
     ways: Sequence[Fit],
     single: FaceSheets,
-    noted: _Noted,
+    noted: Sequence[_Noted],
     told: FaceList | None,
     stamp: Stamp,
 ) -> FaceSheets:
     """A face with as much in the second language as leaves no more of its list: notes, its rows and heads."""
     fuller: list[FaceSheets] = []
-    tiers = [(noted, single.given, True), (noted, single.given, False), (single.noted, single.given, True)]
-    for notes, given, heads in [(noted, told, True), *tiers] if told is not None else tiers:
+    tiers = [(notes, single.given, heads) for notes in (*noted, single.noted) for heads in (True, False)]
+    for notes, given, heads in [(noted[0], told, True), *tiers] if told is not None else tiers:
         roomy = [fit for fit in ways if notes.has_room(fit)]
+        if not roomy:
+            continue
         with nullcontext() if heads else alone():
-            found = _best(whole, roomy, notes, given, stamp) if roomy else single
+            found = _best(whole, roomy, notes, given, stamp)
         longer = found.rest and given is not single.given  # what is left takes more room, too
         if len(found.rest) <= len(single.rest) and not longer:
             single = found

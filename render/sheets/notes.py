@@ -51,7 +51,7 @@ class FaceWords:
 
     Attributes:
         built: some of its courses hang.
-        given: of the edges not met.
+        given: of the edges not met; nothing where that is left out in the second language.
         cautions: what can go wrong.
         marks: how the marks of its pieces are read; empty where that is said elsewhere.
     """
@@ -73,7 +73,7 @@ class FaceWords:
         them."""
         heading, most = both(lambda: self.edges_heading, width, HEIGHT, "bold"), self._most
         lines, unsaid = _set(heading, self.given, width, most)
-        if second is None:
+        if second is None or not second.given:
             return lines, unsaid
         own = beside(lambda: _set(second.edges_heading, second.given, width, most)[0]) or ()
         return (*lines, *_second(own[heading != self.edges_heading :])), unsaid
