@@ -33,8 +33,9 @@ _STEPS = ((320.0, 1.0), (620.0, 2**0.5), (float("inf"), 2.0))
 _AIR, _GUTTER = 3.0, 8.0
 #: Most of the height that starters and notes may take.
 _STARTERS, _NOTES = 0.36, 0.34
-#: What stands in the second language, too: the first of these that has room.
-_SECOND = (("edges", "cautions", "key"), ("cautions", "key"), ("cautions",))
+#: What stands in the second language, too: the first of these that has room. Cautions that stand apart are
+#: lower: under both columns, over the whole width.
+_SECOND = (("key", "edges", "cautions"), ("key", "edges", "apart"), ("key", "apart"), ("apart",))
 #: What the pictures of the faces keep of their scale where the second language stands beside the first.
 _KEPT = 0.7
 #: How far a j reaches before its start, for capitals of height 1.
@@ -155,9 +156,10 @@ def _foot(
     )
     if "edges" in second:
         left += _second(beside(edges) or (), left[0].text)
+    if "cautions" in second:
         right += _second(beside(cautions) or (), right[0].text)
     wide = room.width - _INSET * small
-    apart = beside(lambda: cautions(wide)) if second and "edges" not in second else None
+    apart = beside(lambda: cautions(wide)) if "apart" in second else None
     whole = [
         *_second(apart or (), right[0].text),
         *_crew_cautions(plan, wide, small, most, beside(spoken) if second else None),
