@@ -30,9 +30,10 @@ from evencourse.render.sheets.notes import HEIGHT, FaceWords, face_notes, face_w
 from evencourse.render.words.piece_list import face_lists
 from evencourse.render.words.result import Result
 from evencourse.render.words.safety import GENERAL
+from tests.faults.commands import run_here
 from tests.layout.walls import job, rectangle, window
 from tests.lettering import PSEUDO, Pseudo, sheet_words
-from tests.render.sheetcheck import check_pdf
+from tests.render.sheetcheck import check_pdf, read_pdf
 from tests.samples import each_sample, result, sample
 
 SAID = Pseudo().gettext
@@ -199,3 +200,17 @@ def test_the_page_speaks_the_first_language_alone() -> None:
     single = phone_page(found, "letter")
     with two():
         assert phone_page(found, "letter") == single
+
+
+def test_the_command_line_asks_for_a_second_language(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    """On the sheets it stands beside the first; what has no second language speaks the first alone."""
+    monkeypatch.setattr(
+        "evencourse.layout.language.speech._spoken",
+        lambda code: PSEUDO if code == "es" else Voice(ENGLISH, NullTranslations()),
+    )
+    made, path = tmp_path / "set.pdf", str(sample("lap-cottage"))
+    run_here(["sheets", path, "-o", str(made), "--lang", "en,es"])
+    said = {item.text for item in read_pdf(made.read_bytes())[0].letterings}
+    assert f"Cautions / {SAID('Cautions')}" in said
+    cuts = [run_here(["cuts", path, "--lang", language]).out for language in ("en", "en,es")]
+    assert cuts[0] == cuts[1] and cuts[0]
