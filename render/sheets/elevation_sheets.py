@@ -95,8 +95,7 @@ def face_drafts(
         whole = FaceToDraw(plan, face, said, hung, details.faces[index] if details else None)
         noted = _Noted(words(), paper(paper_name))
         given, ways = lists[index] if lists else None, fits(whole, noted.room)
-        with alone():
-            best = _best(whole, ways, noted, given, stamp)
+        best = _best(whole, ways, noted, given, False, stamp)
         second = beside(words)
         if second is not None:
             told = given.beside(second_lists[index]) if given is not None and second_lists else None
@@ -107,10 +106,13 @@ def face_drafts(
 
 
 def _best(
-    whole: FaceToDraw, ways: Sequence[Fit], noted: _Noted, given: FaceList | None, stamp: Stamp
+    whole: FaceToDraw, ways: Sequence[Fit], noted: _Noted, given: FaceList | None, heads: bool, stamp: Stamp
 ) -> FaceSheets:
-    """Of several ways to set a face out, the one that leaves the least of its list."""
-    tried = (_laid_out(whole, fit, noted, given, stamp) for fit in ways)
+    """Of several ways to set a face out, the one that leaves the least of its list.
+
+    The heads of the list are in both languages, or in the first alone.
+    """
+    tried = (_laid_out(whole, fit, noted, given, heads, stamp) for fit in ways)
     return min(tried, key=lambda one: len(one.rest))
 
 
@@ -129,8 +131,7 @@ def _in_both(
         roomy = [fit for fit in ways if notes.has_room(fit)]
         if not roomy:
             continue
-        with nullcontext() if heads else alone():
-            found = _best(whole, roomy, notes, given, stamp)
+        found = _best(whole, roomy, notes, given, heads, stamp)
         longer = found.rest and given is not single.given  # what is left takes more room, too
         if len(found.rest) <= len(single.rest) and not longer:
             single = found
@@ -189,7 +190,9 @@ class _Noted:
         )
 
 
-def _laid_out(whole: FaceToDraw, fit: Fit, noted: _Noted, given: FaceList | None, stamp: Stamp) -> FaceSheets:
+def _laid_out(
+    whole: FaceToDraw, fit: Fit, noted: _Noted, given: FaceList | None, heads: bool, stamp: Stamp
+) -> FaceSheets:
     """A face with its notes and as much of its list as has room on its sheets."""
     rest: Sequence[ListRow] = given.rows if given is not None else ()
     blocks: list[ListBlock | None] = []
@@ -199,7 +202,8 @@ def _laid_out(whole: FaceToDraw, fit: Fit, noted: _Noted, given: FaceList | None
         if part.panel:
             width = part.panel
             spare = noted.room.full.height - part.block.height - noted.notes(width).height - _OVER_LIST
-        block = list_under(given, rest, width, spare) if given is not None and rest else None
+        with nullcontext() if heads else alone():
+            block = list_under(given, rest, width, spare) if given is not None and rest else None
         blocks.append(block)
         rest = rest[len(rest) - block.rest :] if block is not None else rest
     return FaceSheets(whole.plan, whole.face, noted, fit, blocks, tuple(rest), stamp, given)

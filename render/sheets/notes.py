@@ -72,20 +72,32 @@ class FaceWords:
         """Lines of the edges not met, and how many of them were left out; those in the second language under
         them."""
         heading, most = both(lambda: self.edges_heading, width, HEIGHT, "bold"), self._most
-        lines, unsaid = _set(heading, self.given, width, most)
+        lines, unsaid = _set(_headed(heading, width), self.given, width, most)
         if second is None or not second.given:
             return lines, unsaid
-        own = beside(lambda: _set(second.edges_heading, second.given, width, most)[0]) or ()
-        return (*lines, *_second(own[heading != self.edges_heading :])), unsaid
+
+        untold = heading == self.edges_heading
+
+        def own() -> _Lines:
+            over = _headed(second.edges_heading, width) if untold else []
+            return _set(over, second.given, width, most)[0]
+
+        return (*lines, *_second(beside(own) or ())), unsaid
 
     def warned(self, width: float, second: FaceWords | None) -> _Lines:
         """Lines of the cautions and of how marks are read, likewise."""
         heading = both(_cautions_heading, width, HEIGHT, "bold")
-        lines = tuple((line, NOTE) for line in (heading, *self._warned(width)))
+        lines = tuple((line, NOTE) for line in (*_headed(heading, width), *self._warned(width)))
         if second is None:
             return lines
-        own = (beside(_cautions_heading) or "", *second._warned(width))
-        return (*lines, *_second((line, NOTE) for line in own[heading != _cautions_heading() :]))
+        over = _headed(beside(_cautions_heading) or "", width) if heading == _cautions_heading() else []
+        return (*lines, *_second((line, NOTE) for line in (*over, *second._warned(width))))
+
+    def heads(self, left: float, right: float) -> tuple[int, int]:
+        """How many lines the headings of columns of these widths take [mm]."""
+        edges = both(lambda: self.edges_heading, left, HEIGHT, "bold")
+        cautions = both(_cautions_heading, right, HEIGHT, "bold")
+        return len(_headed(edges, left)), len(_headed(cautions, right))
 
     @property
     def _most(self) -> int:
@@ -93,6 +105,11 @@ class FaceWords:
 
     def _warned(self, width: float) -> list[str]:
         return [line for text in (self.cautions, self.marks) if text for line in wrap(text, width, HEIGHT)]
+
+
+def _headed(heading: str, width: float) -> list[str]:
+    """A heading in as many lines as it takes [mm]."""
+    return wrap(heading, width, HEIGHT, "bold")
 
 
 def _cautions_heading() -> str:
@@ -113,12 +130,14 @@ class Notes:
         right: lines of the cautions, likewise.
         split: x where the second column begins [mm].
         stacked: there is one column: the second stands under the first.
+        heads: how many lines of each are its heading.
     """
 
     left: _Lines
     right: _Lines
     split: float
     stacked: bool = False
+    heads: tuple[int, int] = (1, 1)
 
     @property
     def height(self) -> float:
@@ -142,10 +161,10 @@ class Notes:
         leading = self.leading
         second = top - len(self.left) * leading - AIR if self.stacked else top
         columns = ((frame.left, top), (frame.left if self.stacked else self.split, second))
-        for (x, head), lines in zip(columns, rows, strict=True):
+        for (x, head), lines, bold in zip(columns, rows, self.heads, strict=True):
             for number, (line, pen) in enumerate(lines):
                 y = head - AIR - number * leading
-                weight = "regular" if number else "bold"
+                weight = "bold" if number < bold else "regular"
                 yield Text(
                     pen,
                     (x, y),
@@ -187,13 +206,15 @@ def face_notes(words: FaceWords, frame: Box, stacked: bool = False, second: Face
     """
     if stacked:
         left, _ = words.edges(frame.width, second)
-        return Notes(left, words.warned(frame.width, second), frame.left, True)
+        right = words.warned(frame.width, second)
+        return Notes(left, right, frame.left, True, words.heads(frame.width, frame.width))
     best: tuple[int, float, Notes] | None = None
     for share in _SHARES:
         first = share * (frame.width - _GUTTER)
         left, unsaid = words.edges(first, second)
-        right = words.warned(frame.width - _GUTTER - first, second)
-        notes = Notes(left, right, frame.left + first + _GUTTER)
+        rest = frame.width - _GUTTER - first
+        right = words.warned(rest, second)
+        notes = Notes(left, right, frame.left + first + _GUTTER, heads=words.heads(first, rest))
         unsaid = unsaid if words.built else 0
         if best is None or (unsaid, notes.height) < (best[0], best[1] - ROUNDING):
             best = unsaid, notes.height, notes
@@ -275,17 +296,18 @@ def _given(said: FaceInstructions) -> list[_Given]:
     return found
 
 
-def _set(heading: str, given: Sequence[_Given], width: float, most: int) -> tuple[_Lines, int]:
+def _set(heading: Sequence[str], given: Sequence[_Given], width: float, most: int) -> tuple[_Lines, int]:
     """Lines of the edges not met, and how many edges were left out because there are too many.
 
     What is said of no edge is never left out: it stands nowhere else; and some lines are left for edges.
     """
     most = max(most, _LEAST + sum(len(wrap(text, width, HEIGHT)) for text, _, count in given if not count))
-    lines: list[tuple[str, Pen]] = [(heading, NOTE)]
+    lines: list[tuple[str, Pen]] = [(line, NOTE) for line in heading]
+    most += len(lines)
     for index, (text, pen, count) in enumerate(given):
         wrapped = wrap(text, width, HEIGHT)
         last = index == len(given) - 1
-        if count and len(lines) + len(wrapped) > most + 1 - (not last):
+        if count and len(lines) + len(wrapped) > most - (not last):
             left = sum(count for *_, count in given[index:])
             more = ngettext(
                 "and {count} more edge: see the drawing", "and {count} more edges: see the drawing", left
