@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import reduce
 
 from evencourse.cli.options.job_reading import read
 from evencourse.cli.options.shared_options import JobArgument
@@ -10,6 +11,7 @@ from evencourse.cli.reports.face_table import face_cells, face_columns
 from evencourse.cli.reports.table import Column, Screen, clean, show, styled, table, wrapped
 from evencourse.layout.courses.course_sets import groups
 from evencourse.layout.courses.crept import crept_courses
+from evencourse.layout.language.speech import decimals, gettext, ngettext, pgettext
 from evencourse.layout.model.job import Elevation, Job
 from evencourse.layout.trade.plausible import odd_values
 from evencourse.render.words.as_built_words import crept_words
@@ -29,14 +31,17 @@ def check(job: JobArgument) -> int:
 
 
 def _lines(job: Job, on: Screen) -> Iterator[str]:
-    faces = "1 face" if len(job.elevations) == 1 else f"{len(job.elevations)} faces"
-    units = (
-        f"inches, read to {tape(job, job.round)}" if job.units == "in" else f"mm, read to {job.round:g} mm"
+    title = ngettext(
+        "{job}: {count} face, no faults",
+        "{job}: {count} faces, no faults",
+        len(job.elevations),
+        job=job.name or gettext("Job without a name"),
     )
-    yield styled(clean(f"{job.name or 'Job without a name'}: {faces}, no faults"), "strong", on)
-    yield from wrapped(clean(f"lengths in {units}; heights from the datum: {job.datum}"), on.width)
+    yield styled(clean(title), "strong", on)
+    yield from wrapped(clean(_units(job)), on.width)
     yield ""
-    columns = face_columns(job.elevations, [Column("Cladding", wraps=True), Column("Courses")])
+    cladding = Column(pgettext("column of faces", "Cladding"), wraps=True)
+    columns = face_columns(job.elevations, [cladding, Column(pgettext("column of faces", "Courses"))])
     yield from table(columns, [_face(job, elevation) for elevation in job.elevations], on)
     yield ""
     claddings = [
@@ -44,29 +49,56 @@ def _lines(job: Job, on: Screen) -> Iterator[str]:
             name,
             cladding.label,
             f"{_exposure(job, name)}",
-            tape(job, cladding.length) if cladding.length else "random",
+            tape(job, cladding.length) if cladding.length else pgettext("stock length", "random"),
         ]
         for name, cladding in job.claddings.items()
     ]
-    yield from table(
-        [Column("Cladding"), Column("Profile", wraps=True), Column("Exposure"), Column("Length", right=True)],
-        claddings,
-        on,
-    )
+    columns = [
+        Column(pgettext("column of claddings", "Cladding")),
+        Column(pgettext("column of claddings", "Profile"), wraps=True),
+        Column(pgettext("column of claddings", "Exposure")),
+        Column(pgettext("column of claddings", "Length"), right=True),
+    ]
+    yield from table(columns, claddings, on)
     yield ""
     yield from _starters(job, on)
     if job.as_built:
         yield ""
         yield from _built(job, on)
-    odd = [f"{one.place}, {one.name}: found {tape(job, one.length)}; {one.usual}" for one in odd_values(job)]
+    odd = [
+        gettext(
+            "{place}, {key}: found {length}; {usual}",
+            place=one.place,
+            key=one.name,
+            length=tape(job, one.length),
+            usual=one.usual,
+        )
+        for one in odd_values(job)
+    ]
     odd += walk_words(job)
     if odd:
         yield ""
-        yield styled("No faults, but check these figures:", "strong", on)
+        yield styled(gettext("No faults, but check these figures:"), "strong", on)
     for one in odd[:_MOST_ODD]:
         yield from wrapped(clean(one), on.width)
     if len(odd) > _MOST_ODD:
-        yield f"and {len(odd) - _MOST_ODD} more"
+        more = len(odd) - _MOST_ODD
+        yield ngettext("and {count} more", "and {count} more", more)
+
+
+def _units(job: Job) -> str:
+    """In what lengths are told, and from where heights are."""
+    if job.units == "in":
+        return gettext(
+            "lengths in inches, read to {mark}; heights from the datum: {datum}",
+            mark=tape(job, job.round),
+            datum=job.datum,
+        )
+    return gettext(
+        "lengths in mm, read to {mark} mm; heights from the datum: {datum}",
+        mark=decimals(f"{job.round:g}"),
+        datum=job.datum,
+    )
 
 
 def _starters(job: Job, on: Screen) -> Iterator[str]:
@@ -75,29 +107,41 @@ def _starters(job: Job, on: Screen) -> Iterator[str]:
     for name, group in groups(job).items():
         found = range_words(job, group)
         low, high = tape(job, found.low), tape(job, found.high)
-        rows.append([name, low if low != high else "fixed", high, found.why])
-    columns = [Column("Starter limits"), Column("From", right=True), Column("To", right=True)]
-    yield from table([*columns, Column("Why", wraps=True)], rows, on)
+        rows.append([name, low if low != high else pgettext("starter line", "fixed"), high, found.why])
+    columns = [
+        Column(gettext("Starter limits")),
+        Column(pgettext("column of starter limits", "From"), right=True),
+        Column(pgettext("column of starter limits", "To"), right=True),
+        Column(pgettext("column of starter limits", "Why"), wraps=True),
+    ]
+    yield from table(columns, rows, on)
 
 
 def _built(job: Job, on: Screen) -> Iterator[str]:
     """What hangs already, which of it hangs beyond its exposures, and which openings were found elsewhere."""
-    columns = [Column("Installed"), Column("Courses"), Column("Course", right=True)]
-    columns += [Column("Left", right=True), Column("Right", right=True)]
+    columns = [
+        Column(pgettext("column of installed courses: face", "Installed")),
+        Column(pgettext("column of installed courses: course set", "Courses")),
+        Column(pgettext("column of installed courses: number", "Course"), right=True),
+        Column(pgettext("column of installed courses: height at the left", "Left"), right=True),
+        Column(pgettext("column of installed courses: height at the right", "Right"), right=True),
+    ]
     rows = [
         [line.face, line.courses, str(line.course), tape(job, line.left), tape(job, line.right)]
         for line in job.as_built.courses
     ]
     yield from table(columns, rows, on)
     for one in crept_courses(job):
-        yield from wrapped(clean(f"No fault, but {one.face}: {crept_words(one, job)}"), on.width)
+        words = gettext("No fault, but {face}: {courses}", face=one.face, courses=crept_words(one, job))
+        yield from wrapped(clean(words), on.width)
     again = ", ".join(f"{found.face} {found.opening.mark}" for found in job.as_built.openings)
     if again:
-        yield from wrapped(clean(f"Measured again: {again}"), on.width)
+        yield from wrapped(clean(gettext("Measured again: {openings}", openings=again)), on.width)
 
 
 def _face(job: Job, face: Elevation) -> list[str]:
-    clad = ", then ".join(zone.cladding for zone in face.zones)
+    names = [zone.cladding for zone in face.zones]
+    clad = reduce(lambda low, high: gettext("{lower}, then {upper}", lower=low, upper=high), names)
     return face_cells(face, job.elevations, lambda length: tape(job, length), [clad, face.courses])
 
 
@@ -105,4 +149,6 @@ def _exposure(job: Job, name: str) -> str:
     cladding = job.claddings[name]
     if cladding.fixed:
         return tape(job, cladding.exposure)
-    return f"{tape(job, cladding.exposure_min)} to {tape(job, cladding.exposure_max)}"
+    return gettext(
+        "{least} to {most}", least=tape(job, cladding.exposure_min), most=tape(job, cladding.exposure_max)
+    )

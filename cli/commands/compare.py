@@ -32,6 +32,7 @@ from evencourse.cli.street.engines import Engine
 from evencourse.cli.street.parcel import Parcel
 from evencourse.cli.street.several_jobs import check_street, exit_code, output_names, over_jobs
 from evencourse.cli.street.street_comparison import Compared, compared_lines, way
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.errors import Fault, JobError, OutputError
 from evencourse.layout.model.job import Job
 from evencourse.layout.results.comparison import INSTALLED, Candidate, candidate, in_order, stand_ins
@@ -179,7 +180,7 @@ def _ranked(job: Job, wanted: Tried) -> tuple[Candidate, ...]:
     with Progress(len(swaps) * len(starters)) as progress:
         for swap in swaps:
             for heights in starters:
-                progress.step(" ".join(swap.values()) or "the job's own siding")
+                progress.step(" ".join(swap.values()) or gettext("the job's own siding"))
                 ways.append(candidate(job, swap, heights))
     return in_order(ways)
 

@@ -16,7 +16,7 @@ from evencourse.cli.reports.cuts_table import cuts_table
 from evencourse.cli.reports.progress import Progress
 from evencourse.cli.reports.spreadsheet import csv_bytes
 from evencourse.cli.reports.table import show
-from evencourse.layout.language.speech import speaking
+from evencourse.layout.language.speech import gettext, speaking
 from evencourse.layout.model.errors import Fault, JobError
 
 CsvOption = Annotated[
@@ -46,7 +46,7 @@ def cuts(
         raise JobError(faults)
     found = planned(job, starter)
     with Progress(1) as progress:
-        progress.step("pieces and stock")
+        progress.step(gettext("pieces and stock"))
         _ = found.material.cuts  # worked out here, while the step is shown
     if csv is not None:
         write_given(csv, csv_bytes(cuts_table(found)))

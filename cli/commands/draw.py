@@ -41,8 +41,8 @@ from evencourse.cli.street.finished import put, what_stands
 from evencourse.cli.street.parcel import parcel
 from evencourse.cli.street.several_jobs import check_street, output_names, removed_lines, summed_up
 from evencourse.cli.street.whole_street import draw_street
+from evencourse.layout.language.speech import ngettext
 from evencourse.layout.model.errors import Fault, JobError
-from evencourse.render.words.plan_words import counted
 
 #: What is drawn when nothing is said, and what can be asked for: a picture needs a library of the system, a
 #: model is of use where the building has one.
@@ -117,7 +117,13 @@ def draw(
     key = one.key((wanted, starter))
     same = what_stands(Path(output), [f".{kind}" for kind in formats], key) if changed else None
     if same is not None:
-        print(clean(f"{output}: unchanged, {counted(same.files, 'file')} left as they were"))
+        words = ngettext(
+            "{folder}: unchanged, {count} file left as they were",
+            "{folder}: unchanged, {count} files left as they were",
+            same.files,
+            folder=output,
+        )
+        print(clean(words))
         return 0 if same.clean else 1
     drawn = planned_job(one.job(), starter, jobs[0])
     faces = len(drawn.plan.elevations)

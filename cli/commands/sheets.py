@@ -36,6 +36,7 @@ from evencourse.cli.street.parcel import parcel
 from evencourse.cli.street.several_jobs import check_street, output_names, summed_up
 from evencourse.cli.street.street_summary import unchanged
 from evencourse.cli.street.whole_street import bind_street
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.errors import Fault, JobError
 from evencourse.render.crew_set.sheet_set import PARTS
 
@@ -118,11 +119,11 @@ def sheets(
     key = one.key((wanted, starter))
     provenance = standing([Path(place)], key) if changed and place != "-" else None
     if provenance is not None and (same := unchanged(provenance.facts)) is not None:
-        print(clean(f"{place}: unchanged, left as it was"))
+        print(clean(gettext("{file}: unchanged, left as it was", file=place)))
         return 0 if same.clean else 1
     planned = planned_job(one.job(), starter, jobs[0])
     with Progress(3) as progress:
-        progress.step("cutting the pieces")
+        progress.step(gettext("cutting the pieces"))
         _ = planned.material.pieces  # cut here, while the step is shown
         done = bound(planned, wanted, key, progress.step)
     data = done.outputs[0].data

@@ -35,7 +35,7 @@ from evencourse.cli.street.several_jobs import check_street, exit_code, over_job
 from evencourse.cli.street.street_order_report import Taken, job_lines, street_lines, street_tables
 from evencourse.cli.street.street_summary import summary, summary_lines
 from evencourse.cli.street.workers import Done
-from evencourse.layout.language.speech import speaking, spoken
+from evencourse.layout.language.speech import gettext, speaking, spoken
 from evencourse.layout.model.errors import Fault, JobError
 from evencourse.layout.order.street_order import JobOrder, street_order
 from evencourse.render.words.result import result
@@ -85,11 +85,11 @@ def takeoff(
             return _street(jobs, csv, xlsx, share, engine)
     found = planned(jobs[0], starter, share)
     with Progress(3) as progress:  # each is worked out here, while its step is shown
-        progress.step("pieces, stock and what to order")
+        progress.step(gettext("pieces, stock and what to order"))
         _ = found.material.order
-        progress.step("the minimum for these cuts")
+        progress.step(gettext("the minimum for these cuts"))
         _ = found.material.bounds
-        progress.step("what it costs to keep few cutoffs")
+        progress.step(gettext("what it costs to keep few cutoffs"))
         _ = found.material.heap
     if csv is not None or xlsx is not None:
         _write(csv, xlsx, order_tables(found))
@@ -121,7 +121,7 @@ def _street(jobs: list[str], csv: str | None, xlsx: str | None, share: float | N
     if "-" not in (csv, xlsx):
         if whole:
             show(lambda on: job_lines(jobs, found, on))
-            show(lambda on: street_lines(order, len(whole), on))
+            show(lambda on: street_lines(order, whole, on))
             print()
         figures = [Done(one.value.summary if one.value else None, one.faults, one.failing) for one in found]
         show(lambda on: summary_lines(jobs, figures, on, sheets=False))
@@ -139,12 +139,16 @@ def take_one(share: float | None, language: str, on: Screen, one: Parcel) -> Tak
     """
     found = result(with_spare(one.job(), share))
     job, order = found.job, found.material.order
+    with speaking("en"):
+        english = found.instructions.items
     with speaking(language):
+        said = dict(zip(english, found.instructions.items, strict=True))
         lines = (*order_lines(found, on), *order_notes(found, on))
     return Taken(
         name=job.name,
         summary=summary(found),
-        order=JobOrder(job.units, order.items, found.instructions.items, order.spare, order.currency),
+        order=JobOrder(job.units, order.items, english, order.spare, order.currency),
+        said=said,
         lines=lines,
         table=order_table(found),
     )

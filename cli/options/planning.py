@@ -12,6 +12,7 @@ from evencourse.cli.options.tape_errors import read_error
 from evencourse.cli.reports.progress import Progress
 from evencourse.cli.reports.table import clean
 from evencourse.layout.courses.certainty import certainty, robust_starters
+from evencourse.layout.language.speech import gettext, ngettext
 from evencourse.layout.model.job import Job
 from evencourse.layout.trade.plausible import odd_values
 from evencourse.render.words.result import Result, result
@@ -46,7 +47,7 @@ def planned_job(job: Job, starters: Sequence[str] | None = None, source: str = "
     question(job, source)
     with Progress(2) as progress:
         wanted = read_starters(starters or (), job)
-        progress.step(f"course lines of {job.name}")
+        progress.step(gettext("course lines of {job}", job=job.name))
         return result(job, wanted)
 
 
@@ -58,8 +59,13 @@ def question(job: Job, source: str) -> None:
         source: path of the job file.
     """
     if count := len([*odd_values(job), *walk_words(job)]):
-        figures = "1 unlikely figure" if count == 1 else f"{count} unlikely figures"
-        print(clean(f"{figures}: evencourse check {source}"), file=sys.stderr)
+        words = ngettext(
+            "{count} unlikely figure: {command}",
+            "{count} unlikely figures: {command}",
+            count,
+            command=f"evencourse check {source}",
+        )
+        print(clean(words), file=sys.stderr)
 
 
 def with_spare(job: Job, spare: float | None) -> Job:
@@ -87,12 +93,12 @@ def planned_surely(
         wanted = read_starters(starters or (), job)
         off = read_error(error, robust, starters or (), job)
         if off is not None and robust:
-            progress.step(f"starters of {job.name} that hold up")
+            progress.step(gettext("starters of {job} that hold up", job=job.name))
             wanted = robust_starters(job, off)
-        progress.step(f"course lines of {job.name}")
+        progress.step(gettext("course lines of {job}", job=job.name))
         found = result(job, wanted)
         if off is None:
             return found
-        progress.step("how sure they are")
+        progress.step(gettext("how sure they are"))
         best = result(job).plan if robust else None
         return replace(found, certainty=certainty(found.plan, off, best))

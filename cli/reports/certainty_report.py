@@ -3,18 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import reduce
 
 from evencourse.cli.reports.table import Cell, Column, Screen, Style, clean, styled, table, wrapped
 from evencourse.layout.courses.certainty import Certainty, SureEdge, Worst
+from evencourse.layout.language.speech import decimals, gettext, ngettext, pgettext
 from evencourse.layout.model.course_plan import Plan, Result
 from evencourse.layout.model.lengths import show_length
-from evencourse.render.words.plan_words import counted, datum_words, kind_words, show
-
-_COUNTED: dict[Result, tuple[str, str]] = {
-    "flush": ("flush", "flush"),
-    "notch": ("notch", "notches"),
-    "sliver": ("sliver", "slivers"),
-}
+from evencourse.render.words.plan_words import datum_words, kind_words, show
 
 
 def certainty_lines(sure: Certainty, plan: Plan, on: Screen) -> Iterator[str]:
@@ -29,10 +25,15 @@ def certainty_lines(sure: Certainty, plan: Plan, on: Screen) -> Iterator[str]:
         Lines.
     """
     error = _fine(sure.error, plan)
-    heading = f"How sure: every height off by up to {error}, and the datum by up to {error} more"
+    heading = gettext(
+        "How sure: every height off by up to {error}, and the datum by up to {error} more", error=error
+    )
     yield from (styled(line, "strong", on) for line in wrapped(heading, on.width))
     for name, worst in sure.worst.items():
-        yield from wrapped(clean(f"Whatever the error, {name}: {_worst_words(worst)}"), on.width)
+        words = gettext(
+            "Whatever the error, {course_set}: {worst}", course_set=name, worst=_worst_words(worst)
+        )
+        yield from wrapped(clean(words), on.width)
     for name in sure.worst:
         if name in sure.robust:
             yield from wrapped(clean(_choice_words(sure, plan, name)), on.width)
@@ -41,46 +42,73 @@ def certainty_lines(sure: Certainty, plan: Plan, on: Screen) -> Iterator[str]:
     planned = [edge for edge in counting if edge.result == "flush" and edge.edge != "base"]
     if planned and not any(edge.sure for edge in planned) and 2 * sure.error > plan.job.limits.tolerance:
         together, flush = _fine(2 * sure.error, plan), _fine(plan.job.limits.tolerance, plan)
-        words = f"Flush is within {flush}, and both errors together may be {together}: "
-        words += "no edge is sure to stay flush."
+        words = gettext(
+            "Flush is within {flush}, and both errors together may be {together}: no edge is sure to stay "
+            "flush.",
+            flush=flush,
+            together=together,
+        )
         yield from wrapped(words, on.width)
     if open_:
         yield ""
         columns = [
-            Column("Can change", wraps=True),
-            Column("Height", right=True),
-            Column("Planned"),
-            Column("Can become", wraps=True),
+            Column(gettext("Can change"), wraps=True),
+            Column(pgettext("column of edges", "Height"), right=True),
+            Column(pgettext("column of edges", "Planned")),
+            Column(gettext("Can become"), wraps=True),
         ]
         yield from table(columns, [_row(edge, plan) for edge in sorted(open_, key=_worst_first)], on)
     yield ""
     stay = [edge.result for edge in counting if edge.sure]
-    words = ", ".join(counted(stay.count(result), *names) for result, names in _COUNTED.items())
-    yield from wrapped(f"Sure to stay: {words}; {len(open_)} of {len(counting)} can change", on.width)
+    kept = (
+        ngettext("{count} flush", "{count} flush", stay.count("flush")),
+        ngettext("{count} notch", "{count} notches", stay.count("notch")),
+        ngettext("{count} sliver", "{count} slivers", stay.count("sliver")),
+    )
+    words = gettext(
+        "Sure to stay: {edges}; {some} of {all} can change",
+        edges=", ".join(kept),
+        some=len(open_),
+        all=len(counting),
+    )
+    yield from wrapped(words, on.width)
 
 
 def _fine(length: float, plan: Plan) -> str:
     """An error as it was given, finer than the job's own tape may show."""
     finest = 1 / 64 if plan.job.units == "in" else 0.1
     unit = " mm" if plan.job.units == "mm" else ""
-    return show_length(length, plan.job.units, min(finest, plan.job.round)) + unit
+    return decimals(show_length(length, plan.job.units, min(finest, plan.job.round))) + unit
 
 
 def _worst_words(worst: Worst) -> str:
-    words = f"at least {worst.flush} flush, at most {counted(worst.slivers, 'sliver', 'slivers')}"
-    missed = f" and {counted(worst.missed_must, 'must-meet edge')} missed"
-    return words + (missed if worst.missed_must else "")
+    slivers = ngettext("{count} sliver", "{count} slivers", worst.slivers)
+    if not worst.missed_must:
+        return gettext("at least {flush} flush, at most {slivers}", flush=worst.flush, slivers=slivers)
+    return ngettext(
+        "at least {flush} flush, at most {slivers} and {count} must-meet edge missed",
+        "at least {flush} flush, at most {slivers} and {count} must-meet edges missed",
+        worst.missed_must,
+        flush=worst.flush,
+        slivers=slivers,
+    )
 
 
 def _choice_words(sure: Certainty, plan: Plan, name: str) -> str:
     """Which starter a robust one was chosen instead of, and the figure of the worst case that decided."""
     if name not in sure.passed_over:
-        return f"Holds up best, {name}: the starter that is best as planned"
+        return gettext("Holds up best, {course_set}: the starter that is best as planned", course_set=name)
     lines, other = sure.passed_over[name]
-    return (
-        f"Passed over, {name}: a starter {datum_words(plan.job, lines.starter)}, best as planned with "
-        f"{counted(lines.score.flush, 'flush edge')}; whatever the error {_worst_words(other)}. "
-        f"What decided: {decided_words(sure.worst[name], other)}"
+    return ngettext(
+        "Passed over, {course_set}: a starter {height}, best as planned with {count} flush edge; whatever "
+        "the error {worst}. What decided: {decided}",
+        "Passed over, {course_set}: a starter {height}, best as planned with {count} flush edges; whatever "
+        "the error {worst}. What decided: {decided}",
+        lines.score.flush,
+        course_set=name,
+        height=datum_words(plan.job, lines.starter),
+        worst=_worst_words(other),
+        decided=decided_words(sure.worst[name], other),
     )
 
 
@@ -95,11 +123,21 @@ def decided_words(worst: Worst, other: Worst) -> str:
         Such as ``at worst 2 slivers instead of 3``.
     """
     if worst.missed_must != other.missed_must:
-        missed = counted(worst.missed_must, "must-meet edge")
-        return f"at worst {missed} missed instead of {other.missed_must}"
+        return ngettext(
+            "at worst {count} must-meet edge missed instead of {other}",
+            "at worst {count} must-meet edges missed instead of {other}",
+            worst.missed_must,
+            other=other.missed_must,
+        )
     if worst.slivers != other.slivers:
-        return f"at worst {counted(worst.slivers, 'sliver')} instead of {other.slivers}"
-    return f"weight sure to stay flush, {worst.flush_weight:g} instead of {other.flush_weight:g}"
+        return ngettext(
+            "at worst {count} sliver instead of {other}",
+            "at worst {count} slivers instead of {other}",
+            worst.slivers,
+            other=other.slivers,
+        )
+    weight, instead = (decimals(f"{one.flush_weight:g}") for one in (worst, other))
+    return gettext("weight sure to stay flush, {weight} instead of {other}", weight=weight, other=instead)
 
 
 def _told(edge: SureEdge) -> bool:
@@ -110,16 +148,33 @@ def _told(edge: SureEdge) -> bool:
 def _row(edge: SureEdge, plan: Plan) -> list[str | Cell]:
     style: Style = "bad" if _bad(edge) else "plain"
     subject = kind_words(edge.edge, edge.opening, edge.roof)
-    must = ", must" if edge.importance == "must" else ""
-    words = {"flush": "whole", "notch": "rip"} if edge.edge == "base" else {}
-    passed = "hung over" if edge.edge == "base" else "below the first course"
-    fates = [*(words.get(result, result) for result in edge.results), *([passed] * edge.may_be_passed)]
+    if edge.importance == "must":
+        subject = gettext("{edge}, must", edge=subject)
+    results = [*edge.results, *([None] * edge.may_be_passed)]
+    fates = [_fate(result, edge.edge == "base") for result in results]
     return [
-        Cell(f"{edge.face}: {subject}{must}", style),
+        Cell(gettext("{face}: {edge}", face=edge.face, edge=subject), style),
         show(plan.job, edge.height),
-        words.get(edge.result, edge.result) if edge.result else passed,
-        Cell(" or ".join(fates), style),
+        _fate(edge.result, edge.edge == "base"),
+        Cell(reduce(lambda one, other: gettext("{one} or {other}", one=one, other=other), fates), style),
     ]
+
+
+def _fate(result: Result | None, base: bool) -> str:
+    """What becomes of an edge, or of a base; None where the courses pass it."""
+    if result is None:
+        return gettext("hung over") if base else gettext("below the first course")
+    if result == "sliver":
+        return pgettext("what becomes of an edge", "sliver")
+    if result == "notch":
+        return (
+            pgettext("what becomes of a base", "rip")
+            if base
+            else pgettext("what becomes of an edge", "notch")
+        )
+    return (
+        pgettext("what becomes of a base", "whole") if base else pgettext("what becomes of an edge", "flush")
+    )
 
 
 def _bad(edge: SureEdge) -> bool:

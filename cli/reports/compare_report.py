@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from evencourse.cli.reports.job_head import job_head
 from evencourse.cli.reports.table import Cell, Column, Screen, clean, styled, table, wrapped
+from evencourse.layout.language.speech import decimals, gettext, pgettext
 from evencourse.layout.model.job import Job
 from evencourse.layout.order.order_items import Item, siding_item
 from evencourse.layout.order.siding_quantities import Siding
@@ -35,28 +36,31 @@ def compare_lines(job: Job, ranked: Sequence[Candidate], on: Screen) -> Iterator
     yield from job_head(job, on)
     if len(ranked) > 1:
         yield from wrapped(
-            "Best first, in the order of importance of the plan; the last column says what decides.", on.width
+            gettext("Best first, in the order of importance of the plan; the last column says what decides."),
+            on.width,
         )
     yield ""
     musts = any(one.score.missed_must for one in ranked)
     columns = [
-        Column("Siding", wraps=True),
-        Column("Starter", right=True),
-        Column("Flush", right=True),
-        Column("Notch", right=True),
-        Column("Sliver", right=True),
-        *([Column("Must-meet missed", right=True)] if musts else []),
-        Column("Starter range", right=True),
-        Column("Material", right=True),
-        Column("Waste", right=True),
-        Column("Against the first", wraps=True),
+        Column(pgettext("column of sidings", "Siding"), wraps=True),
+        Column(pgettext("column of sidings", "Starter"), right=True),
+        Column(pgettext("column of sidings", "Flush"), right=True),
+        Column(pgettext("column of sidings", "Notch"), right=True),
+        Column(pgettext("column of sidings", "Sliver"), right=True),
+        *([Column(gettext("Must-meet missed"), right=True)] if musts else []),
+        Column(gettext("Starter range"), right=True),
+        Column(pgettext("column of sidings", "Material"), right=True),
+        Column(pgettext("column of sidings", "Waste"), right=True),
+        Column(gettext("Against the first"), wraps=True),
     ]
     yield from table(columns, [_row(one, ranked[0], musts, on) for one in ranked], on)
     yield ""
     yield from wrapped(
-        "Starter range: how far the starter can move with no edge lost. Material: stock lengths to cut, or "
-        "shingles as the order counts them, in whole bundles; no extra included. Waste: the share of the "
-        "stock lengths that does not show on the wall.",
+        gettext(
+            "Starter range: how far the starter can move with no edge lost. Material: stock lengths to cut, "
+            "or shingles as the order counts them, in whole bundles; no extra included. Waste: the share of "
+            "the stock lengths that does not show on the wall."
+        ),
         on.width,
     )
     own = next((one for one in ranked if one.own and not one.starters), ranked[0])
@@ -70,18 +74,21 @@ def _row(one: Candidate, best: Candidate, musts: bool, on: Screen) -> list[str |
     sets = [found for found in one.plan.course_sets.values() if not found.prefix]
     strips = () if one.starters else one.strips
     widths = [strip.width for strip in strips if strip.width is not None]
-    siding = siding_words(one) + (", the job's own" if one.own else "")
-    asked = ", as asked" if one.starters else ""
+    siding, starter = siding_words(one), "; ".join(show(job, found.lines.starter) for found in sets)
+    if one.own:
+        siding = gettext("{siding}, the job's own", siding=siding)
+    if one.starters:
+        starter = gettext("{starter}, as asked", starter=starter)
     cells: list[str | Cell] = [
         Cell(siding, "strong" if one is best else "plain"),
-        "; ".join(show(job, found.lines.starter) for found in sets) + asked,
+        starter,
         str(score.flush),
         str(score.notches),
         Cell(str(score.slivers), "bad" if score.slivers else "plain"),
         *([Cell(str(score.missed_must), "bad" if score.missed_must else "plain")] if musts else []),
-        "; ".join(show(job, width) if width else "1 mark" for width in widths) or "-",
+        "; ".join(show(job, width) if width else gettext("1 mark") for width in widths) or "-",
         "; ".join(_material(use, job) for use in one.uses),
-        "; ".join(f"{100 * use.waste:.1f} %" if use.bars else "-" for use in one.uses),
+        "; ".join(decimals(f"{100 * use.waste:.1f} %") if use.bars else "-" for use in one.uses),
         "" if one is best else _against(one, best),
     ]
     return cells
@@ -100,7 +107,7 @@ def to_buy(job: Job, use: Siding) -> Item:
 
 def _against(one: Candidate, best: Candidate) -> str:
     if strict_order(one.score) == strict_order(best.score):
-        return "just as good"
+        return gettext("just as good")
     return price_words(one.score, best.score)
 
 
@@ -112,9 +119,12 @@ def strip_lines(strip: StarterScores, job: Job, on: Screen) -> Iterator[str]:
         job: for its tape.
         on: what it is for.
     """
-    heading = f"Every starter of {strip.course_set}: {spot_words(strip, job)}"
+    heading = gettext(
+        "Every starter of {course_set}: {range}", course_set=strip.course_set, range=spot_words(strip, job)
+    )
     yield from (styled(line, "strong", on) for line in wrapped(clean(heading), on.width))
-    yield from wrapped("= flush  - notch  ! sliver   > the plan's starter  | just as good", on.width)
+    legend = gettext("= flush  - notch  ! sliver   > the plan's starter  | just as good")
+    yield from wrapped(legend, on.width)
     heights = [show(job, starter) for starter in strip.starters]
     wide = max(map(len, heights))
     most = max(score.flush + score.notches + score.slivers for score in strip.scores)

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from evencourse.cli.reports.job_head import job_head
 from evencourse.cli.reports.table import Cell, Column, Screen, clean, styled, table, wrapped
+from evencourse.layout.language.speech import gettext, ngettext, pgettext
 from evencourse.layout.model.job import Job
 from evencourse.layout.order.cut_list import (
     Bar,
@@ -28,7 +29,7 @@ from evencourse.render.words.piece_words import (
     stock_words,
     trim_words,
 )
-from evencourse.render.words.plan_words import counted, show
+from evencourse.render.words.plan_words import show
 from evencourse.render.words.result import Result
 from evencourse.render.words.short_cuts import curve_words
 
@@ -46,17 +47,23 @@ def cuts_lines(result: Result, on: Screen, saw: bool = False) -> Iterator[str]:
     """
     job, found, said = result.plan.job, result.material.cuts, result.instructions
     yield from job_head(job, on)
-    words = (
-        "A mark is face, course, number from the left. Lengths run from long point to long point, with gaps "
-        f"taken off and laps added. {ORDER_WORDS}, measured from the left end and, after any rip there, from "
-        "the bottom. "
+    sentences = (
+        gettext(
+            "A mark is face, course, number from the left. Lengths run from long point to long point, with "
+            "gaps taken off and laps added."
+        ),
+        gettext(
+            "{order_of_cutting}, measured from the left end and, after any rip there, from the bottom.",
+            order_of_cutting=gettext(ORDER_WORDS),
+        ),
+        gettext("Identical pieces share a line.") if saw else gettext(TURN_WORDS),
     )
-    words += "Identical pieces share a line." if saw else TURN_WORDS
-    yield from wrapped(words, on.width)
+    yield from wrapped(" ".join(sentences), on.width)
     hung = {line.piece.cladding for face in found.faces for line in face.lines}
     for name, cladding in job.claddings.items():
         if name in hung:
-            yield from wrapped(clean(f"{cladding.label}: {open_words(job, cladding)}."), on.width)
+            words = gettext("{siding}: {gaps}.", siding=cladding.label, gaps=open_words(job, cladding))
+            yield from wrapped(clean(words), on.width)
     for name, turn in faces_in_turn(result.plan, result.material.pieces):
         (face,) = (face for face in found.faces if face.face == name)
         yield ""
@@ -76,11 +83,23 @@ def cuts_lines(result: Result, on: Screen, saw: bool = False) -> Iterator[str]:
 def _turn(name: str, turn: Sequence[Piece], result: Result, on: Screen) -> Iterator[str]:
     """A face piece by piece: from what, how long, its cuts, what is kept of the rest."""
     job, said = result.plan.job, result.instructions.pieces
-    yield styled(clean(f"{name}: {counted(len(turn), 'piece')}, in order of installation"), "strong", on)
+    title = ngettext(
+        "{face}: {count} piece, in order of installation",
+        "{face}: {count} pieces, in order of installation",
+        len(turn),
+        face=name,
+    )
+    yield styled(clean(title), "strong", on)
     several = len(job.claddings) > 1
-    columns = [Column("piece"), Column("from"), Column("length", right=True)]
-    columns += [Column("other cuts", wraps=True), *[Column("siding")] * several]
-    columns += [Column("keep", right=True), Column("scrap", right=True)]
+    columns = [
+        Column(pgettext("column of pieces", "piece")),
+        Column(pgettext("column of pieces: what each is cut from", "from")),
+        Column(pgettext("column of pieces", "length"), right=True),
+        Column(gettext("other cuts"), wraps=True),
+        *[Column(pgettext("column of pieces", "siding"))] * several,
+        Column(pgettext("column of pieces: the cutoff to keep", "keep"), right=True),
+        Column(pgettext("column of pieces", "scrap"), right=True),
+    ]
     rows: list[list[str | Cell]] = [
         [
             piece.id,
@@ -99,11 +118,22 @@ def _turn(name: str, turn: Sequence[Piece], result: Result, on: Screen) -> Itera
 def _face(face: FaceCuts, result: Result, on: Screen) -> Iterator[str]:
     job, said = result.plan.job, result.instructions.pieces
     count = sum(line.count for line in face.lines)
-    title = f"{face.face}: {counted(count, 'piece')}, {len(face.lines)} different, in order of installation"
+    title = ngettext(
+        "{face}: {count} piece, {different} different, in order of installation",
+        "{face}: {count} pieces, {different} different, in order of installation",
+        count,
+        face=face.face,
+        different=len(face.lines),
+    )
     yield styled(clean(title), "strong", on)
     several = len(job.claddings) > 1
-    columns = [Column("", right=True), Column("length", right=True), Column("other cuts", wraps=True)]
-    columns += [Column("siding")] * several + [Column("marks", wraps=True)]
+    columns = [
+        Column("", right=True),
+        Column(pgettext("column of pieces", "length"), right=True),
+        Column(gettext("other cuts"), wraps=True),
+        *[Column(pgettext("column of pieces", "siding"))] * several,
+        Column(pgettext("column of pieces: their marks", "marks"), wraps=True),
+    ]
     yield from table(columns, [_line(line, said[line.piece.id], job, several) for line in face.lines], on)
 
 
@@ -127,13 +157,16 @@ def _stock(stock: StockCuts, result: Result, on: Screen) -> Iterator[str]:
     """Stock lengths that are installed uncut in one line; the others each with its cuts."""
     job = result.plan.job
     label = job.claddings[stock.cladding].label
-    title = f"Saw list: {label}, {stock_words(len(stock.bars), stock.stock, job)}"
-    title += f"; {kerf_words(stock.kerf, job)}" if stock.kerf > 0 else ""
+    lengths = stock_words(len(stock.bars), stock.stock, job)
+    title = gettext("Saw list: {siding}, {lengths}", siding=label, lengths=lengths)
+    if stock.kerf > 0:
+        title = gettext("{saw_list}; {kerf}", saw_list=title, kerf=kerf_words(stock.kerf, job))
     yield styled(clean(title), "strong", on)
-    whole = [bar for bar in stock.bars if _is_whole(bar, stock, result)]
+    whole = [bar for bar in stock.bars if _is_whole(bar, stock, job)]
     if whole:
         marks = marks_words([bar.cuts[0].id for bar in whole])
-        yield from wrapped(clean(f"Full lengths, uncut: {len(whole)} ({marks})"), on.width)
+        words = gettext("Full lengths, uncut: {count} ({marks})", count=len(whole), marks=marks)
+        yield from wrapped(clean(words), on.width)
     rows = [
         [
             str(bar.number),
@@ -143,19 +176,30 @@ def _stock(stock: StockCuts, result: Result, on: Screen) -> Iterator[str]:
         for bar in stock.bars
         if bar not in whole
     ]
-    columns = [Column("no.", right=True), Column("cut to", wraps=True), Column("left over", right=True)]
-    yield from table(columns, rows, on)
+    yield from table(_bar_columns(), rows, on)
 
 
-def _is_whole(bar: Bar, stock: StockCuts, result: Result) -> bool:
+def _bar_columns() -> list[Column]:
+    return [
+        Column(pgettext("column of stock lengths: number", "no."), right=True),
+        Column(gettext("cut to"), wraps=True),
+        Column(gettext("left over"), right=True),
+    ]
+
+
+def _is_whole(bar: Bar, stock: StockCuts, job: Job) -> bool:
     """Whether a stock length is installed uncut, to the tape's mark: one square piece of its length."""
     (first, *more) = bar.cuts
-    square = result.instructions.pieces[first.id] == "square"
-    return not more and square and abs(first.length - stock.stock) < result.plan.job.round / 2
+    cut = first.rips or first.notches or (first.left_end.shape, first.right_end.shape) != ("square", "square")
+    return not more and not cut and abs(first.length - stock.stock) < job.round / 2
 
 
 def _trim(trim: TrimCuts, cuts: Sequence[str], job: Job, on: Screen) -> Iterator[str]:
-    title = f"{trim_words(trim.kind, trim.size, job)}: {stock_words(len(trim.bars), trim.stock, job)}"
+    title = gettext(
+        "{trim}: {lengths}",
+        trim=trim_words(trim.kind, trim.size, job),
+        lengths=stock_words(len(trim.bars), trim.stock, job),
+    )
     yield styled(clean(title[0].upper() + title[1:]), "strong", on)
     if joint := setting_words(trim, job):
         yield joint
@@ -167,5 +211,4 @@ def _trim(trim: TrimCuts, cuts: Sequence[str], job: Job, on: Screen) -> Iterator
         ]
         for bar, cut in zip(trim.bars, cuts, strict=True)
     ]
-    columns = [Column("no.", right=True), Column("cut to", wraps=True), Column("left over", right=True)]
-    yield from table(columns, rows, on)
+    yield from table(_bar_columns(), rows, on)

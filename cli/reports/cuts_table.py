@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from evencourse.cli.reports.spreadsheet import SheetTable, Value
+from evencourse.layout.language.speech import speaking
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.order.cut_list import CutList
 from evencourse.layout.pieces.piece import Piece
@@ -26,11 +27,12 @@ def cuts_table(result: Result) -> SheetTable:
         result: the finished result of a job.
 
     Returns:
-        A table; ``same as`` is the mark of the first identical piece.
+        A table, in English whatever is spoken; ``same as`` is the mark of the first identical piece.
     """
     plan = result.plan
     columns = tuple(name.format(plan.job.units) for name in COLUMNS)
-    return SheetTable("Cuts", columns, (*_pieces(result), *_trims(result.material.cuts, plan)))
+    with speaking("en"):
+        return SheetTable("Cuts", columns, (*_pieces(result), *_trims(result.material.cuts, plan)))
 
 
 def _pieces(result: Result) -> Iterator[tuple[Value, ...]]:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from functools import reduce
 from typing import TYPE_CHECKING
 
 from evencourse.cli.reports.face_table import (
@@ -11,8 +12,10 @@ from evencourse.cli.reports.face_table import (
     fine_tape,
     opening_cells,
     opening_columns,
+    roof_kind,
 )
 from evencourse.cli.reports.table import Cell, Column, Screen, clean, styled, table, wrapped
+from evencourse.layout.language.speech import gettext, ngettext, pgettext
 
 if TYPE_CHECKING:
     from evencourse.layout.drawings.drawing_import import Import
@@ -33,32 +36,49 @@ def layer_lines(seen: Look) -> Lines:
         idle: list[LayerUse] = []
         ignored: list[LayerUse] = []
         for layer in seen.layers:
-            holds = " and ".join(layer.role.roles)
+            holds = _both(layer.role.roles)
             if not holds or (layer.role.roles == ("ignore",) and not layer.doubtful):
                 (ignored if holds else idle).append(layer)
                 continue
-            why = layer.role.why + (
-                ", but off or frozen: left out" if layer.hidden and not layer.given else ""
-            )
+            why = layer.role.why
+            if layer.hidden and not layer.given:
+                why = gettext("{why}, but off or frozen: left out", why=why)
+            if layer.doubtful:
+                why = gettext("{why}, so it is not taken for it: --layer or --yes does", why=why)
             role = Cell(f"{holds} ?" if layer.doubtful else holds, "bad" if layer.doubtful else "plain")
-            why += ", so it is not taken for it: --layer or --yes does" if layer.doubtful else ""
             rows.append([layer.name, role, why, str(layer.count)])
         columns = [
-            Column("Layer"),
-            Column("Holds"),
-            Column("Because of", wraps=True),
-            Column("Lines", right=True),
+            Column(pgettext("column of layers", "Layer")),
+            Column(pgettext("column of layers", "Holds")),
+            Column(gettext("Because of"), wraps=True),
+            Column(pgettext("column of layers", "Lines"), right=True),
         ]
         yield from table(columns, rows, on)
-        for words, some in (("no role", idle), ("not read", ignored)):
-            off = {True: ", off", False: ""}
-            names = [f"{layer.name} ({layer.count}{off[layer.hidden]})" for layer in some[:_LAYERS]]
-            more = f" and {len(some) - _LAYERS} more" if len(some) > _LAYERS else ""
-            if names:
-                yield from wrapped(clean(f"{words}: {', '.join(names)}{more}"), on.width)
+        if idle:
+            yield from wrapped(clean(gettext("no role: {layers}", layers=_some(idle))), on.width)
+        if ignored:
+            yield from wrapped(clean(gettext("not read: {layers}", layers=_some(ignored))), on.width)
         yield ""
 
     return lines
+
+
+def _both(roles: Sequence[str]) -> str:
+    """What a layer holds, in the words of ``--layer``."""
+    return reduce(lambda one, other: gettext("{one} and {other}", one=one, other=other), roles or [""])
+
+
+def _some(layers: Sequence[LayerUse]) -> str:
+    """Layers in one line, the first of them by name."""
+    names = ", ".join(
+        gettext("{layer} ({count}, off)", layer=layer.name, count=layer.count)
+        if layer.hidden
+        else f"{layer.name} ({layer.count})"
+        for layer in layers[:_LAYERS]
+    )
+    if (more := len(layers) - _LAYERS) > 0:
+        return ngettext("{layers} and {count} more", "{layers} and {count} more", more, layers=names)
+    return names
 
 
 def found_lines(found: Import, whole: bool) -> Lines:
@@ -71,13 +91,13 @@ def found_lines(found: Import, whole: bool) -> Lines:
 
     def lines(on: Screen) -> Iterator[str]:
         faces = found.understood.elevations
-        columns = face_columns(faces, [Column("Drawn as", wraps=True)])
+        columns = face_columns(faces, [Column(gettext("Drawn as"), wraps=True)])
         yield from table(columns, [_face(found, face) for face in faces], on)
         if whole:
             for face in faces:
                 if face.openings or face.roofs:
                     yield from ("", styled(clean(face.name), "strong", on))
-                    yield from table(opening_columns("Drawn as"), _things(found, face), on)
+                    yield from table(opening_columns(gettext("Drawn as")), _things(found, face), on)
         notes = found.understood.notes
         if notes:
             yield ""
@@ -103,15 +123,17 @@ def _things(found: Import, face: Elevation) -> Iterator[list[str]]:
         low = min(y for _, y in roof.outline())
         yield [
             roof.mark,
-            roof.kind,
-            "sloped" if len({y for _, y in roof.line}) > 1 else "level",
+            roof_kind(roof),
+            pgettext("shape of a roof", "sloped")
+            if len({y for _, y in roof.line}) > 1
+            else pgettext("shape of a roof", "level"),
             *map(tape, (roof.left, low, roof.right - roof.left, roof.top - low)),
             str(found.understood.things[face.name, roof.mark]),
         ]
 
 
 def _unused(unused: Iterable[Unused], whole: bool, on: Screen) -> Iterator[str]:
-    yield styled("Not used:", "strong", on)
+    yield styled(gettext("Not used:"), "strong", on)
     for words in unused_words(unused, whole):
         yield from wrapped(clean(words), on.width)
 
@@ -129,9 +151,16 @@ def unused_words(unused: Iterable[Unused], whole: bool) -> Iterator[str]:
     shown = 0
     for (_, _, why), alike in groups.items():
         for one in alike if whole else alike[:1]:
-            more = f", and {len(alike) - 1} alike" if len(alike) > 1 and not whole else ""
-            yield f"{one.source}: {why}{more}"
+            words = gettext("{thing}: {why}", thing=one.source, why=why)
+            if len(alike) > 1 and not whole:
+                words = ngettext(
+                    "{thing_and_why}, and {count} alike",
+                    "{thing_and_why}, and {count} alike",
+                    len(alike) - 1,
+                    thing_and_why=words,
+                )
+            yield words
             shown += 1
             if shown >= (1000 if whole else _PLACES):
-                yield "… and more; --show lists them" if not whole else "… and more"
+                yield gettext("… and more") if whole else gettext("… and more; --show lists them")
                 return

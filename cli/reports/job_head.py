@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from evencourse.cli.reports.table import Screen, clean, styled
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.job import Job
 
 
@@ -15,6 +16,6 @@ def job_head(job: Job, on: Screen) -> Iterator[str]:
         job: whose it is. Lengths in feet and inches bear their signs; millimetres are named once, here.
         on: what it is for.
     """
-    yield styled(clean(job.name or "Job without a name"), "strong", on)
+    yield styled(clean(job.name or gettext("Job without a name")), "strong", on)
     if job.units == "mm":
-        yield "lengths in mm"
+        yield gettext("lengths in mm")

@@ -1,10 +1,11 @@
-"""The take-off as tables for files: the order first, then areas, siding, courses and trim."""
+"""The take-off as tables for files, in English: the order first, then areas, siding, courses and trim."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
 from evencourse.cli.reports.spreadsheet import SheetTable, Value
+from evencourse.layout.language.speech import speaking
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job
 from evencourse.layout.order.job_order import TakeOff
@@ -40,6 +41,11 @@ def figure(value: float | None, digits: int = _FINE) -> Value:
 
 def order_table(result: Result) -> SheetTable:
     """The order line by line, its cost last where prices are given."""
+    with speaking("en"):
+        return _order(result)
+
+
+def _order(result: Result) -> SheetTable:
     found, job = result.material.order, result.plan.job
     columns = (
         "item", "what", "quantity", "unit", "count", "extra", "per unit", "basis", "stock length",
@@ -134,7 +140,8 @@ def _courses(found: TakeOff, plan: Plan) -> SheetTable:
 
 def _trim(found: TakeOff, job: Job) -> SheetTable:
     columns = ("trim", "where", "length", f"length {job.units}", "pieces", "stock no.")
-    return SheetTable("Trim", columns, tuple(_trim_rows(found, job)))
+    with speaking("en"):
+        return SheetTable("Trim", columns, tuple(_trim_rows(found, job)))
 
 
 def _trim_rows(found: TakeOff, job: Job) -> Iterator[tuple[Value, ...]]:

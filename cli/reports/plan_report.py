@@ -18,6 +18,7 @@ from evencourse.cli.reports.table import (
     wrapped,
 )
 from evencourse.layout.courses.starter_line import tape_marks
+from evencourse.layout.language.speech import decimals, gettext, ngettext, pgettext
 from evencourse.layout.model.course_plan import CourseSet, Edge, ElevationPlan, Plan
 from evencourse.layout.model.job import Job
 from evencourse.render.building.siding_lines import lowest_face, next_line
@@ -31,11 +32,10 @@ from evencourse.render.words.edge_counts import result_counts, rips_in, score_wo
 from evencourse.render.words.instructions import FaceInstructions, Instructions
 from evencourse.render.words.plan_words import (
     bands_words,
-    counted,
     course_name,
     edge_subject,
-    level_words,
     measured,
+    on_tape,
     pitch_words,
     rake_side,
     score_terms,
@@ -60,7 +60,7 @@ def plan_lines(result: Result, on: Screen) -> Iterator[str]:
     """
     plan, said = result.plan, result.instructions
     yield from job_head(plan.job, on)
-    yield from wrapped(f"Heights from the datum: {clean(plan.job.datum)}", on.width)
+    yield from wrapped(clean(gettext("Heights from the datum: {datum}", datum=plan.job.datum)), on.width)
     for course_set in plan.course_sets.values():
         yield ""
         yield from _course_set(course_set, plan, on)
@@ -73,37 +73,48 @@ def plan_lines(result: Result, on: Screen) -> Iterator[str]:
 
 def _course_set(course_set: CourseSet, plan: Plan, on: Screen) -> Iterator[str]:
     job, lines = plan.job, course_set.lines
-    yield styled(clean(f"Course set {course_set.name}: {course_set.cladding.label}"), "strong", on)
+    title = gettext(
+        "Course set {course_set}: {siding}", course_set=course_set.name, siding=course_set.cladding.label
+    )
+    yield styled(clean(title), "strong", on)
     marks = tape_marks(*course_set.limits, job.round)
     low, high = show(job, marks[0]), measured(job, marks[-1])
     facts: list[list[str | Cell]] = [
-        ["starter line", Cell(_level(lines.starter, job), "good")],
-        ["chalk line", "none: every first course is ripped"],
-        ["starter limits", f"{low} to {high}" if len(marks) > 1 else f"fixed at {high}"],
-        ["courses", bands_words(job, lines)],
-        ["edges", score_words(lines.score, rips_in(course_set, plan))],
+        [gettext("starter line"), Cell(_level(lines.starter, job), "good")],
+        [gettext("chalk line"), gettext("none: every first course is ripped")],
+        [
+            gettext("starter limits"),
+            gettext("{low} to {high}", low=low, high=high)
+            if len(marks) > 1
+            else gettext("fixed at {height}", height=high),
+        ],
+        [pgettext("of a course set", "courses"), bands_words(job, lines)],
+        [pgettext("of a course set", "edges"), score_words(lines.score, rips_in(course_set, plan))],
     ]
     if course_set.chalk_line is not None:
         facts[1][1] = Cell(_level(course_set.chalk_line, job), "good")
     first: list[list[str | Cell]] = []
     face = lowest_face(plan, course_set.name)
     if not course_set.begun and face is not None and course_set.carried is None:
-        _, line, label = next_line(plan, face)
-        facts[0][1] = f"{_level(lines.starter, job)}: no course stands on it"
-        first.append([f"{label[0].lower()}{label[1:]}", Cell(_level(line, job), "good")])
+        facts[0][1] = gettext("{height}: no course stands on it", height=_level(lines.starter, job))
+        first.append(_lowest_line(course_set, face, plan))
     if course_set.carried is not None:
         facts[2:3] = [
-            ["installed", hangs_words(course_set, plan)],
-            ["above that", "; ".join(carried_words(course_set, plan)) or "nothing"],
+            [pgettext("of a course set", "installed"), hangs_words(course_set, plan)],
+            [
+                gettext("above that"),
+                "; ".join(carried_words(course_set, plan)) or pgettext("above what is installed", "nothing"),
+            ],
         ]
     if not course_set.cladding.starter_drop:
         del facts[1]
     yield from table([Column(""), Column("", wraps=True)], [*first, *facts], on)
     yield ""
     top = course_name(course_set, len(lines.butt_lines) - 1)
-    yield from wrapped(
-        f"Butt lines: the bottom of each course; the last one is the top of course {top}", on.width
+    words = gettext(
+        "Butt lines: the bottom of each course; the last one is the top of course {course}", course=top
     )
+    yield from wrapped(words, on.width)
     heights = [
         (course_name(course_set, number), show(job, height))
         for number, height in enumerate(lines.butt_lines, start=1)
@@ -111,6 +122,22 @@ def _course_set(course_set: CourseSet, plan: Plan, on: Screen) -> Iterator[str]:
     yield from _ladder(heights, on)
     yield ""
     yield from _scores(course_set, plan, on)
+
+
+def _lowest_line(course_set: CourseSet, face: ElevationPlan, plan: Plan) -> list[str | Cell]:
+    """The line that a crew begins with where no course stands on the starter line."""
+    number, line, _ = next_line(plan, face)
+    course = course_name(course_set, number)
+    ripped = any(base.result == "rip" and (base.course, base.line) == (number, line) for base in face.bases)
+    if ripped:
+        name = gettext("course {course}, ripped at the base", course=course)
+    elif number > 1:
+        name = gettext("butt line {course}, lowest here", course=course)
+    elif course_set.prefix:
+        name = gettext("starter line {course_set}", course_set=course_set.prefix)
+    else:
+        name = gettext("starter line")
+    return [name, Cell(_level(line, plan.job), "good")]
 
 
 def _ladder(heights: Sequence[tuple[str, str]], on: Screen) -> list[str]:
@@ -130,8 +157,12 @@ def _ladder(heights: Sequence[tuple[str, str]], on: Screen) -> list[str]:
 
 
 def _level(height: float, job: Job) -> str:
-    words = level_words(job, height)
-    return words if words.endswith("datum") else f"{words} the datum"
+    shown = on_tape(job, height)
+    if shown == 0:
+        return gettext("on the datum")
+    if shown < 0:
+        return gettext("{height} below the datum", height=show(job, -shown))
+    return gettext("{height} above the datum", height=show(job, shown))
 
 
 def _scores(course_set: CourseSet, plan: Plan, on: Screen) -> list[str]:
@@ -141,8 +172,9 @@ def _scores(course_set: CourseSet, plan: Plan, on: Screen) -> list[str]:
     """
     job = plan.job
     answers = [course_set.lines, *course_set.alternatives]
-    titles = ["plan", *(f"alt {number}" for number in range(1, len(answers)))]
-    names = ["starter line", *(name for name, _ in score_terms(course_set.lines.score, job))]
+    others = [gettext("alt {number}", number=number) for number in range(1, len(answers))]
+    titles = [pgettext("column of scores", "plan"), *others]
+    names = [gettext("starter line"), *(name for name, _ in score_terms(course_set.lines.score, job))]
     figures = [
         [show(job, lines.starter), *(figure for _, figure in score_terms(lines.score, job))]
         for lines in answers
@@ -157,7 +189,10 @@ def _scores(course_set: CourseSet, plan: Plan, on: Screen) -> list[str]:
         first = last
     courses = [bands_words(job, answer) for answer in answers]
     if len(set(courses)) > 1:
-        columns = [Column("Alternative"), Column("Courses", wraps=True)]
+        columns = [
+            Column(pgettext("column of course lines", "Alternative")),
+            Column(pgettext("column of course lines", "Courses"), wraps=True),
+        ]
         lines += ["", *table(columns, list(zip(titles, courses, strict=True))[1:], on)]
     return lines[1:]
 
@@ -165,13 +200,15 @@ def _scores(course_set: CourseSet, plan: Plan, on: Screen) -> list[str]:
 def _score_table(
     titles: Sequence[str], names: Sequence[str], figures: Sequence[Sequence[str]], first: int, last: int
 ) -> tuple[list[Column], list[list[str]]]:
-    columns = [Column("Score", wraps=True), *(Column(title, right=True) for title in titles[first:last])]
+    score = Column(pgettext("column of scores", "Score"), wraps=True)
+    columns = [score, *(Column(title, right=True) for title in titles[first:last])]
     rows = [[name, *(column[index] for column in figures[first:last])] for index, name in enumerate(names)]
     return columns, rows
 
 
 def _face(face: ElevationPlan, said: FaceInstructions, job: Job, on: Screen) -> Iterator[str]:
-    yield styled(clean(f"{face.elevation.name}: {_area(face.area, job.units)} net"), "strong", on)
+    title = gettext("{face}: {area} net", face=face.elevation.name, area=_area(face.area, job.units))
+    yield styled(clean(title), "strong", on)
     for words in (*said.hung, *said.levelled):
         yield from wrapped(clean(f"{words[:1].upper()}{words[1:]}"), on.width)
     edges: list[list[str | Cell]] = [
@@ -182,14 +219,19 @@ def _face(face: ElevationPlan, said: FaceInstructions, job: Job, on: Screen) -> 
         ]
         for edge, action in zip(face.edges, said.edges, strict=True)
     ]
-    yield from table(
-        [Column("Edge"), Column("Height", right=True), Column("What to do", wraps=True)], edges, on
-    )
+    columns = [
+        Column(pgettext("column of edges", "Edge")),
+        Column(pgettext("column of edges", "Height"), right=True),
+        Column(gettext("What to do"), wraps=True),
+    ]
+    yield from table(columns, edges, on)
     if face.rakes:
         yield ""
         rakes = [
             [
-                f"{rake_side(rake)}, {rake.hand}",
+                gettext("{slope}, left", slope=rake_side(rake))
+                if rake.hand == "left"
+                else gettext("{slope}, right", slope=rake_side(rake)),
                 show(job, rake.start[1]),
                 show(job, rake.end[1]),
                 pitch_words(rake),
@@ -199,12 +241,12 @@ def _face(face: ElevationPlan, said: FaceInstructions, job: Job, on: Screen) -> 
             for rake, cut in zip(face.rakes, said.rakes, strict=True)
         ]
         columns = [
-            Column("Rake"),
-            Column("From", right=True),
-            Column("To", right=True),
-            Column("Pitch", right=True),
-            Column("Length", right=True),
-            Column("Cut", wraps=True),
+            Column(pgettext("column of rakes", "Rake")),
+            Column(pgettext("column of rakes", "From"), right=True),
+            Column(pgettext("column of rakes", "To"), right=True),
+            Column(pgettext("column of rakes", "Pitch"), right=True),
+            Column(pgettext("column of rakes", "Length"), right=True),
+            Column(pgettext("column of rakes", "Cut"), wraps=True),
         ]
         yield from table(columns, rakes, on)
     if said.cautions:
@@ -216,7 +258,11 @@ def _face(face: ElevationPlan, said: FaceInstructions, job: Job, on: Screen) -> 
 
 
 def _subject(edge: Edge) -> str:
-    return edge_subject(edge) + {"must": ", must", "want": "", "ignore": ", ignored"}[edge.importance]
+    if edge.importance == "must":
+        return gettext("{edge}, must", edge=edge_subject(edge))
+    if edge.importance == "ignore":
+        return gettext("{edge}, ignored", edge=edge_subject(edge))
+    return edge_subject(edge)
 
 
 def _style(edge: Edge) -> Style:
@@ -226,21 +272,32 @@ def _style(edge: Edge) -> Style:
 
 
 def _area(area: float, units: str) -> str:
-    return f"{area / 144:.1f} sq ft" if units == "in" else f"{area / 1e6:.2f} m²"
+    if units == "in":
+        return gettext("{area} sq ft", area=decimals(f"{area / 144:.1f}"))
+    return gettext("{area} m²", area=decimals(f"{area / 1e6:.2f}"))
 
 
 def _outcome(plan: Plan, said: Instructions, on: Screen) -> Iterator[str]:
     """What changed, what was missed, and the whole job's edges in one line."""
     for change in plan.changes:
-        words = f"{change_heading(change)}, {change.face} {change_words(change, plan)}"
+        words = gettext(
+            "{changed}, {face} {what}",
+            changed=change_heading(change),
+            face=change.face,
+            what=change_words(change, plan),
+        )
         yield from wrapped(clean(words), on.width)
     for name, missed in said.missed.items():
         for limit in missed:
-            words = f"Missed, {name}: {limit}"
+            words = gettext("Missed, {course_set}: {limit}", course_set=name, limit=limit)
             yield from (styled(line, "bad", on) for line in wrapped(clean(words), on.width))
     thin = sum(face.thin_ends for face in plan.elevations)
     counts = result_counts((edge for face in plan.elevations for edge in face.edges), thin)
-    notches, slivers = counted(counts["notch"], "notch", "notches"), counted(counts["sliver"], "sliver")
-    rips = f"{counted(counts['rip'], 'rip')}, " if counts["rip"] else ""
-    words = f"All faces: {counts['flush']} flush, {rips}{notches}, {slivers}"
+    edges = [
+        ngettext("{count} flush", "{count} flush", counts["flush"]),
+        *([ngettext("{count} rip", "{count} rips", counts["rip"])] if counts["rip"] else []),
+        ngettext("{count} notch", "{count} notches", counts["notch"]),
+        ngettext("{count} sliver", "{count} slivers", counts["sliver"]),
+    ]
+    words = gettext("All faces: {edges}", edges=", ".join(edges))
     yield styled(words, "strong" if plan.clean else "bad", on)

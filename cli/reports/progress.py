@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import sys
 import threading
+from contextvars import copy_context
 from types import TracebackType
 from typing import TextIO
 
 from evencourse.cli.reports.table import cells, clean, screen, wrapped
+from evencourse.layout.language.speech import gettext, pgettext
 
 #: Signs in a bar.
 _BAR = 20
@@ -44,7 +46,8 @@ class Progress:
     def __enter__(self) -> Progress:
         """Begin to wait."""
         if self._stream.isatty():
-            self._thread = threading.Thread(target=self._show, daemon=True)
+            # In the context of whoever waits: a thread's own would speak English.
+            self._thread = threading.Thread(target=copy_context().run, args=(self._show,), daemon=True)
             self._thread.start()
         return self
 
@@ -90,6 +93,10 @@ class Progress:
     def _line(self) -> str:
         if self._bar:
             full = _BAR * self._done // self._steps
-            bar = f"[{'#' * full}{'-' * (_BAR - full)}] {self._done} of {self._steps}"
-            return f"{bar}: {self._label}" if self._label else bar
-        return f"{self._done} of {self._steps}: {self._label}" if self._label else "working"
+            return f"[{'#' * full}{'-' * (_BAR - full)}] {self._steps_words()}"
+        return self._steps_words() if self._label else pgettext("progress", "working")
+
+    def _steps_words(self) -> str:
+        if self._label:
+            return gettext("{done} of {steps}: {what}", done=self._done, steps=self._steps, what=self._label)
+        return gettext("{done} of {steps}", done=self._done, steps=self._steps)

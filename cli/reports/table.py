@@ -10,6 +10,8 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import Literal, TextIO
 
+from evencourse.layout.language.speech import gettext
+
 Style = Literal["plain", "strong", "faint", "good", "bad"]
 
 _CODES: dict[Style, str] = {"plain": "", "strong": "1", "faint": "2", "good": "36", "bad": "1;31"}
@@ -192,8 +194,10 @@ def _listed(columns: Sequence[Column], body: Sequence[Sequence[Cell]], on: Scree
     for row in body:
         for index, (column, cell) in enumerate(zip(columns, row, strict=True)):
             lead = "- " if index == 0 else "  "
-            name = f"{column.title}: " if column.title else ""
-            parts = wrapped(f"{name}{cell.text}", None if on.width is None else on.width - 4)
+            text = cell.text
+            if column.title:
+                text = gettext("{heading}: {cell}", heading=column.title, cell=text)
+            parts = wrapped(text, None if on.width is None else on.width - 4)
             lines += [
                 (lead if level == 0 else "    ") + styled(part, cell.style, on)
                 for level, part in enumerate(parts)

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from evencourse.cli.reports.job_head import job_head
 from evencourse.cli.reports.table import Cell, Column, Screen, clean, styled, table, wrapped
+from evencourse.layout.language.speech import decimals, gettext, ngettext, pgettext, spoken
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job
 from evencourse.layout.order.job_order import TakeOff
@@ -15,12 +16,12 @@ from evencourse.render.words.piece_words import (
     NOT_INCLUDED,
     cutoffs_words,
     doubled_words,
-    extra_words,
+    figure_words,
     quantity_words,
     rounding_words,
     stock_words,
 )
-from evencourse.render.words.plan_words import counted, course_name, show
+from evencourse.render.words.plan_words import course_name, show
 from evencourse.render.words.result import Result
 
 
@@ -46,14 +47,18 @@ def takeoff_lines(result: Result, on: Screen) -> Iterator[str]:
     yield from order_lines(result, on)
     yield ""
     yield from order_notes(result, on)
-    yield from wrapped(NOT_INCLUDED, on.width)
+    yield from wrapped(gettext(NOT_INCLUDED), on.width)
 
 
 def _areas(areas: Sequence[FaceArea], job: Job, on: Screen) -> list[str]:
     bands = any(area.bands > 0 for area in areas)
-    unit = "squares" if job.units == "in" else "m²"
-    columns = [Column(f"Area, {unit}"), *(Column(title, right=True) for title in ("gross", "openings"))]
-    columns += [Column("band boards", right=True)] * bands + [Column("net", right=True)]
+    columns = [
+        Column(gettext("Area, squares") if job.units == "in" else gettext("Area, m²")),
+        Column(pgettext("column of areas", "gross"), right=True),
+        Column(pgettext("column of areas", "openings"), right=True),
+        *[Column(gettext("band boards"), right=True)] * bands,
+        Column(pgettext("column of areas", "net"), right=True),
+    ]
     rows: list[list[str | Cell]] = []
     sums = [0.0] * 4
     for area in areas:
@@ -61,12 +66,12 @@ def _areas(areas: Sequence[FaceArea], job: Job, on: Screen) -> list[str]:
         parts = [told.gross, told.openings, told.bands, told.net]
         sums = [total + part for total, part in zip(sums, parts, strict=True)]
         rows.append([area.face, *_figures(parts, bands)])
-    rows.append([Cell("all faces", "strong"), *_figures(sums, bands)])
+    rows.append([Cell(gettext("all faces"), "strong"), *_figures(sums, bands)])
     return table(columns, rows, on)
 
 
 def _figures(parts: Sequence[float], bands: bool) -> list[str]:
-    return [f"{part:.2f}" for index, part in enumerate(parts) if bands or index != 2]
+    return [decimals(f"{part:.2f}") for index, part in enumerate(parts) if bands or index != 2]
 
 
 def _siding(found: TakeOff, bounds: Mapping[str, int], job: Job, on: Screen) -> Iterator[str]:
@@ -83,24 +88,24 @@ def _siding(found: TakeOff, bounds: Mapping[str, int], job: Job, on: Screen) -> 
             str(one.bound),
             str(one.by_thumb),
             _saved(one),
-            f"{100 * one.waste:.1f} %",
-            f"{100 * one.waste_bound:.1f} %",
+            decimals(f"{100 * one.waste:.1f} %"),
+            decimals(f"{100 * one.waste_bound:.1f} %"),
         ]
         for one in cut
     ]
     columns = [
-        Column("Siding", wraps=True),
-        Column("pieces", right=True),
-        Column("stock lengths", right=True),
-        Column("minimum for these cuts", right=True),
-        Column("minimum for any layout", right=True),
-        Column("area + 10 %", right=True),
-        Column("saved", right=True),
-        Column("waste", right=True),
-        Column("minimum waste", right=True),
+        Column(pgettext("column of sidings", "Siding"), wraps=True),
+        Column(pgettext("column of sidings", "pieces"), right=True),
+        Column(gettext("stock lengths"), right=True),
+        Column(gettext("minimum for these cuts"), right=True),
+        Column(gettext("minimum for any layout"), right=True),
+        Column(gettext("area + 10 %"), right=True),
+        Column(pgettext("column of sidings: stock lengths", "saved"), right=True),
+        Column(pgettext("column of sidings", "waste"), right=True),
+        Column(gettext("minimum waste"), right=True),
     ]
     yield from table(columns, rows, on)
-    words = (
+    words = gettext(
         "Minimum for these cuts: these pieces cannot be cut from fewer stock lengths. Minimum for any "
         "layout: all courses end to end with the laps that cannot be avoided, divided by the stock length. "
         "Area + 10 %: net area plus 10 %, divided by what one length covers at the average exposure. Waste: "
@@ -112,7 +117,7 @@ def _siding(found: TakeOff, bounds: Mapping[str, int], job: Job, on: Screen) -> 
 
 def _saved(one: Siding) -> str:
     saved = one.by_thumb - one.bars
-    return f"{saved} ({100 * saved / one.by_thumb:.1f} %)"
+    return decimals(f"{saved} ({100 * saved / one.by_thumb:.1f} %)")
 
 
 def _courses(found: TakeOff, plan: Plan, on: Screen) -> Iterator[str]:
@@ -121,10 +126,16 @@ def _courses(found: TakeOff, plan: Plan, on: Screen) -> Iterator[str]:
         if not one.courses:
             continue
         yield ""
-        yield styled(clean(f"Courses of {one.cladding.label}: {len(one.courses)}"), "strong", on)
+        title = gettext("Courses of {siding}: {count}", siding=one.cladding.label, count=len(one.courses))
+        yield styled(clean(title), "strong", on)
         rows = [[name, *words] for name, words in _alike(one.courses, plan)]
-        columns = [Column("course", right=True), Column("exposure", right=True), Column("width", right=True)]
-        yield from table([*columns, Column("")], rows, on)
+        columns = [
+            Column(pgettext("column of courses", "course"), right=True),
+            Column(pgettext("column of courses", "exposure"), right=True),
+            Column(pgettext("column of courses", "width"), right=True),
+            Column(""),
+        ]
+        yield from table(columns, rows, on)
 
 
 def _alike(courses: Sequence[ShingleCourse], plan: Plan) -> Iterator[tuple[str, tuple[str, str, str]]]:
@@ -138,8 +149,8 @@ def _alike(courses: Sequence[ShingleCourse], plan: Plan) -> Iterator[tuple[str, 
         else:
             runs.append((course, course, words))
     for first, last, words in runs:
-        names = [course_name(plan.course_sets[one.course_set], one.number) for one in (first, last)]
-        yield " to ".join(dict.fromkeys(names)), words
+        low, high = (course_name(plan.course_sets[one.course_set], one.number) for one in (first, last))
+        yield low if low == high else gettext("{first} to {last}", first=low, last=high), words
 
 
 def order_lines(result: Result, on: Screen) -> Iterator[str]:
@@ -156,16 +167,24 @@ def order_lines(result: Result, on: Screen) -> Iterator[str]:
         if priced:
             row += [money(item.price), money(item.cost)]
         rows.append(row)
-    columns = [Column("Order", right=True), Column("what", wraps=True), Column("basis", wraps=True)]
+    columns = [
+        Column(pgettext("column of the order", "Order"), right=True),
+        Column(pgettext("column of the order", "what"), wraps=True),
+        Column(pgettext("column of the order", "basis"), wraps=True),
+    ]
     if priced:
-        columns += [Column("price", right=True), Column("cost", right=True)]
+        columns.append(Column(pgettext("column of the order", "price"), right=True))
+        columns.append(Column(pgettext("column of the order", "cost"), right=True))
         rows.append(["", "", "", "", Cell(f"{found.currency}{money(found.total)}", "strong")])
     yield from table(columns, rows, on)
 
 
 def money(value: float | None) -> str:
-    """A price with two decimals; nothing for none."""
-    return "" if value is None else f"{value:,.2f}"
+    """A price with two decimals; nothing for none. Where the comma is the decimal mark, spaces group."""
+    if value is None:
+        return ""
+    figures = f"{value:,.2f}"
+    return figures if spoken().decimal == "." else decimals(figures.replace(",", " "))
 
 
 def order_notes(result: Result, on: Screen) -> Iterator[str]:
@@ -175,13 +194,16 @@ def order_notes(result: Result, on: Screen) -> Iterator[str]:
 
 
 def _notes(found: TakeOff, job: Job) -> Iterator[str]:
-    extra = extra_words(found.spare)
-    yield f"{extra[0].upper()}{extra[1:]}; each quantity is rounded up once, at the end."
+    if found.spare:
+        share = figure_words(100 * found.spare)
+        yield gettext("{share} % extra included; each quantity is rounded up once, at the end.", share=share)
+    else:
+        yield gettext("No extra included; each quantity is rounded up once, at the end.")
     if found.total is not None:
         without = sum(item.price is None for item in found.items)
         if without:
-            yield f"{counted(without, 'line has', 'lines have')} no price."
+            yield ngettext("{count} line has no price.", "{count} lines have no price.", without)
     for name in found.prices_unused:
-        yield clean(f'A price for "{name}" is given, but no line has that name.')
+        yield clean(gettext('A price for "{name}" is given, but no line has that name.', name=name))
     if job.as_built.courses:
-        yield INSTALLED
+        yield gettext(INSTALLED)

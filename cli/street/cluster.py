@@ -22,6 +22,7 @@ from evencourse.cli.street import engines
 from evencourse.cli.street.engines import ClusterError
 from evencourse.cli.street.parcel import whole_program_words
 from evencourse.cli.street.workers import Done, answer, ended, program_fault
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.errors import EvencourseError
 
 Item = TypeVar("Item")
@@ -174,6 +175,7 @@ async def _identity(address: str, security: Security) -> object:
 def _watched(client: Client, say: Callable[[str], None]) -> Iterator[None]:
     """Say when no worker is left: the scheduler keeps the jobs until one joins."""
     over = threading.Event()
+    words = gettext("no worker is left; the run goes on when one joins, Ctrl-C ends it")
 
     def look() -> None:
         none = 0
@@ -181,7 +183,7 @@ def _watched(client: Client, say: Callable[[str], None]) -> Iterator[None]:
             while not over.wait(_LOOK):
                 none = 0 if client.nthreads() else none + 1
                 if none == 2:
-                    say("no worker is left; the run goes on when one joins, Ctrl-C ends it")
+                    say(words)
 
     threading.Thread(target=look, daemon=True).start()
     try:

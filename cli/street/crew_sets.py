@@ -11,7 +11,7 @@ from evencourse.cli.reports.progress import Progress
 from evencourse.cli.street.finished import Finished, finished
 from evencourse.cli.street.parcel import Parcel
 from evencourse.cli.street.street_summary import summary
-from evencourse.layout.language.speech import speaking
+from evencourse.layout.language.speech import gettext, speaking
 from evencourse.layout.model.errors import Fault, JobError
 from evencourse.render.border.stamp import Stamp
 from evencourse.render.crew_set.sheet_set import PARTS, sheet_set
@@ -57,7 +57,7 @@ def bound(found: Result, wanted: SheetOptions, key: str, step: Callable[[str], N
     Raises:
         JobError: nothing of what is wanted is on a sheet.
     """
-    step("laying out the sheets")
+    step(gettext("laying out the sheets"))
     name = wanted.paper or usual_paper(found.job.units)
     stamp = Stamp(wanted.day, wanted.revision, found.fingerprint)
     with speaking(wanted.language or found.job.language):

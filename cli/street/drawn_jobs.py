@@ -13,7 +13,7 @@ from evencourse.cli.reports.progress import Progress
 from evencourse.cli.street.finished import Finished, finished
 from evencourse.cli.street.parcel import Parcel
 from evencourse.cli.street.street_summary import summary
-from evencourse.layout.language.speech import speaking
+from evencourse.layout.language.speech import gettext, speaking
 from evencourse.layout.model.course_plan import Plan
 from evencourse.render.border.stamp import Stamp
 from evencourse.render.crew_set.sheet_set import DrawnSheets, drawn_sheets
@@ -76,13 +76,13 @@ def drawn_files(found: Result, wanted: DrawOptions, key: str, step: Step, origin
         step: told what is being done.
         origin: key of the job file.
     """
+    step(gettext("cutting the pieces, laying out the sheets"))
     with speaking(wanted.language or found.job.language):
         return _drawn_files(found, wanted, key, step, origin)
 
 
 def _drawn_files(found: Result, wanted: DrawOptions, key: str, step: Step, origin: str) -> Finished:
     plan = found.plan
-    step("cutting the pieces, laying out the sheets")
     outputs, count = [], 0
     if set(wanted.formats) != {"ifc"}:
         stamp = Stamp(wanted.day, wanted.revision, found.fingerprint)
@@ -101,11 +101,13 @@ def _drawn_files(found: Result, wanted: DrawOptions, key: str, step: Step, origi
 
 def _names(plan: Plan) -> list[str]:
     """What is drawn: the faces, then their details."""
-    return [*(face.elevation.name for face in plan.elevations), DETAILS]
+    return [*(face.elevation.name for face in plan.elevations), gettext(DETAILS)]
 
 
 def _stems(plan: Plan) -> tuple[str, ...]:
-    return file_names(plan.job.name, _names(plan))
+    """What the files are called: in English, so that what is drawn anew in another language replaces them."""
+    with speaking("en"):
+        return file_names(plan.job.name, _names(plan))
 
 
 def _sheet_files(plan: Plan, sheets: DrawnSheets, wanted: DrawOptions, step: Step) -> list[Output]:
@@ -124,7 +126,7 @@ def _sheet_files(plan: Plan, sheets: DrawnSheets, wanted: DrawOptions, step: Ste
                 ]
         if "pdf" in wanted.formats:
             step(f"{name}, PDF")
-            title = f"{plan.job.name}: {name}" if plan.job.name else name
+            title = gettext("{job}: {part}", job=plan.job.name, part=name) if plan.job.name else name
             document = Document(title, tuple(parts), author=plan.job.author, date=wanted.day)
             outputs.append(Output(f"{stem}.pdf", pdf(document)))
     return outputs

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import sys
 from collections import Counter
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from typing import TypeVar
 
@@ -17,18 +17,11 @@ from evencourse.cli.street.engines import ClusterError, Engine
 from evencourse.cli.street.parcel import Parcel, parcel
 from evencourse.cli.street.street_summary import Summary, summary_lines
 from evencourse.cli.street.workers import Done, Failing, told
+from evencourse.layout.language.speech import gettext, ngettext
 from evencourse.layout.model.errors import EvencourseError, Fault
 
 Kept = TypeVar("Kept")
 Value = TypeVar("Value")
-
-#: What is said of jobs that failed, by how: of one, and of several.
-_FAILED: Mapping[Failing, tuple[str, str]] = {
-    "broken": ("1 job is broken", "jobs are broken"),
-    "unread": ("1 job file cannot be read", "job files cannot be read"),
-    "ended": ("1 job's process was ended", "jobs' processes were ended"),
-    "unwritten": ("1 job could not be written", "jobs could not be written"),
-}
 
 
 def check_street(jobs: Sequence[str], starter: Sequence[str] | None, faults: list[Fault]) -> None:
@@ -107,7 +100,10 @@ def over_jobs(
     def note(index: int, one: Done[Kept]) -> None:
         found[index] = one
         failed = sum(each.broken for each in found.values())
-        progress.step(jobs[index] + (f" ({failed} failed)" if failed else ""))
+        label = jobs[index]
+        if failed:
+            label = ngettext("{job} ({count} failed)", "{job} ({count} failed)", failed, job=label)
+        progress.step(label)
 
     def settled(index: int, value: Value) -> Done[Kept]:
         try:
@@ -150,11 +146,11 @@ def over_jobs(
             raise ClusterError(f"{error}: {so_far()}", begun=True) from error
         raise
     results = [found[index] for index in range(len(jobs))]
-    _tell_failed(jobs, results, again)
+    _tell_failed(jobs, results, stands is not None)
     return results
 
 
-def _tell_failed(jobs: Sequence[str], results: Sequence[Done[Kept]], again: str) -> None:
+def _tell_failed(jobs: Sequence[str], results: Sequence[Done[Kept]], changed: bool) -> None:
     """Every fault with its file, then how many failed, and what to do where it is no fault of the job."""
     sys.stdout.flush()
     for job, each in zip(jobs, results, strict=True):
@@ -162,16 +158,31 @@ def _tell_failed(jobs: Sequence[str], results: Sequence[Done[Kept]], again: str)
             print(clean(f"{job}: {line}"), file=sys.stderr)
     counts = Counter(one.failing for one in results if one.broken)
     if counts:
-        words = [
-            one if counts[how] == 1 else f"{counts[how]} {many}"
-            for how, (one, many) in _FAILED.items()
-            if how in counts
-        ]
-        nothing = f"nothing of {'it' if counts.total() == 1 else 'them'} written"
-        print(f"{', '.join(words)}; {nothing}", file=sys.stderr)
+        failed = ", ".join(_failed_words(counts))
+        if counts.total() == 1:
+            print(gettext("{failed}; nothing of it written", failed=failed), file=sys.stderr)
+        else:
+            print(gettext("{failed}; nothing of them written", failed=failed), file=sys.stderr)
         if counts["ended"]:
-            print(f"{again} to try what was ended from outside once more", file=sys.stderr)
+            words = gettext("run the same command again to try what was ended from outside once more")
+            if changed:
+                words = gettext(
+                    "run the same command again with --changed to try what was ended from outside once more"
+                )
+            print(words, file=sys.stderr)
         sys.stderr.flush()
+
+
+def _failed_words(counts: Counter[Failing]) -> Iterator[str]:
+    """How many jobs failed, by how."""
+    if count := counts["broken"]:
+        yield ngettext("{count} job is broken", "{count} jobs are broken", count)
+    if count := counts["unread"]:
+        yield ngettext("{count} job file cannot be read", "{count} job files cannot be read", count)
+    if count := counts["ended"]:
+        yield ngettext("{count} job's process was ended", "{count} jobs' processes were ended", count)
+    if count := counts["unwritten"]:
+        yield ngettext("{count} job could not be written", "{count} jobs could not be written", count)
 
 
 def exit_code(broken: bool, all_clean: bool) -> int:
@@ -181,7 +192,7 @@ def exit_code(broken: bool, all_clean: bool) -> int:
 
 def removed_lines(removed: Sequence[Path]) -> Iterator[str]:
     """What of an earlier run was taken away."""
-    return (clean(f"{path}: of an earlier run, taken away") for path in removed)
+    return (clean(gettext("{file}: of an earlier run, taken away", file=path)) for path in removed)
 
 
 def summed_up(
@@ -193,9 +204,14 @@ def summed_up(
     files = sum(one.files for one in whole if not one.unchanged)
     same = sum(one.unchanged for one in whole)
     if files:
-        print(clean(f"{files} file{'' if files == 1 else 's'} in {output}"))
+        print(clean(ngettext("{count} file in {folder}", "{count} files in {folder}", files, folder=output)))
     for line in removed_lines(removed):
         print(line)
     if same:
-        print(f"{same} job{' is' if same == 1 else 's are'} unchanged, with the files that were there")
+        words = ngettext(
+            "{count} job is unchanged, with the files that were there",
+            "{count} jobs are unchanged, with the files that were there",
+            same,
+        )
+        print(words)
     return exit_code(len(whole) < len(found), all(one.clean for one in whole))

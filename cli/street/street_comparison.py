@@ -9,6 +9,7 @@ from evencourse.cli.reports.compare_report import to_buy
 from evencourse.cli.reports.table import Cell, Column, Screen, clean, styled, table, wrapped
 from evencourse.cli.street.street_summary import without
 from evencourse.cli.street.workers import Done
+from evencourse.layout.language.speech import decimals, gettext, ngettext, noop, pgettext
 from evencourse.layout.model.course_plan import Score
 from evencourse.layout.model.job import Units
 from evencourse.layout.order.siding_quantities import FOOT, METRE, SQUARE, unit_area
@@ -18,7 +19,7 @@ from evencourse.render.sheets.strip_chart import siding_words
 from evencourse.render.words.piece_words import figure_words
 
 #: What the job files' own siding is called, where it differs from job to job.
-OWN = "each job's own"
+OWN = noop("each job's own")
 #: Millimetres in an inch.
 _INCH = 25.4
 
@@ -98,26 +99,38 @@ def compared_lines(jobs: Sequence[str], found: Sequence[Done[Compared]], on: Scr
             yield ""
     if not whole:
         return
-    left_out = without(found)
-    yield styled(f"All jobs together: {len(whole)}{f', {left_out}' if left_out else ''}", "strong", on)
+    title = gettext("All jobs together: {count}", count=len(whole))
+    if left_out := without(found):
+        title = gettext("{jobs_together}, {left_out}", jobs_together=title, left_out=left_out)
+    yield styled(title, "strong", on)
     rows = [(words, ways, _sum(ways)) for words, ways in _sidings(whole)]
     rows.sort(key=lambda row: strict_order(row[2].score))
     area = Area.of(whole) if any(one.shingles for _, _, one in rows) else None
     columns = [
-        Column("Siding", wraps=True),
-        *(Column(title, right=True) for title in ("flush", "notch", "sliver", "stock lengths", "waste")),
+        Column(pgettext("column of sidings", "Siding"), wraps=True),
+        Column(pgettext("column of sidings", "flush"), right=True),
+        Column(pgettext("column of sidings", "notch"), right=True),
+        Column(pgettext("column of sidings", "sliver"), right=True),
+        Column(gettext("stock lengths"), right=True),
+        Column(pgettext("column of sidings", "waste"), right=True),
         *([Column(area.unit, right=True)] if area else []),
     ]
     yield from table(columns, [_row(*row, at == 0, area) for at, row in enumerate(rows)], on)
     yield from wrapped(
-        "Material: what each job takes for itself, no extra included, added up; where some jobs take none of "
-        "a kind, how many do. Waste: of the stock lengths.",
+        gettext(
+            "Material: what each job takes for itself, no extra included, added up; where some jobs take "
+            "none of a kind, how many do. Waste: of the stock lengths."
+        ),
         on.width,
     )
     left = len(_tried(whole) - {words for words, _, _ in rows})
     if left:
-        words = "1 siding was" if left == 1 else f"{left} sidings were"
-        yield from wrapped(f"{words} not tried on every job, and not added up.", on.width)
+        words = ngettext(
+            "{count} siding was not tried on every job, and not added up.",
+            "{count} sidings were not tried on every job, and not added up.",
+            left,
+        )
+        yield from wrapped(words, on.width)
 
 
 @dataclass(frozen=True)
@@ -136,7 +149,7 @@ class Area:
     def of(whole: Sequence[Compared]) -> Area:
         """The unit for these jobs."""
         if any(one.units == "in" for one in whole):
-            return Area("squares", SQUARE * FOOT**2)
+            return Area(pgettext("unit of shingles", "squares"), SQUARE * FOOT**2)
         return Area("m²", (METRE / _INCH) ** 2)
 
     def words(self, amount: float) -> str:
@@ -173,16 +186,19 @@ def _sum(ways: Sequence[Way]) -> Way:
 
 def _row(words: str, ways: Sequence[Way], one: Way, best: bool, area: Area | None) -> list[str | Cell]:
     counts = (one.score.flush, one.score.notches, one.score.slivers)
-    waste = f"{100 * (1 - one.shown / one.bought):.1f} %" if one.bars else "-"
-    bars = f"{one.bars}{_in_jobs([each.bars for each in ways])}" if one.bars else "-"
+    waste = decimals(f"{100 * (1 - one.shown / one.bought):.1f} %") if one.bars else "-"
+    bars = _in_jobs(str(one.bars), [each.bars for each in ways]) if one.bars else "-"
     cells = [*(str(count) for count in counts), bars, waste]
     if area:
-        in_jobs = _in_jobs([each.shingles for each in ways])
-        cells.append(f"{area.words(one.shingles)}{in_jobs}" if one.shingles else "-")
-    return [Cell(clean(words), "strong" if best else "plain"), *cells]
+        shingles = [each.shingles for each in ways]
+        cells.append(_in_jobs(area.words(one.shingles), shingles) if one.shingles else "-")
+    siding = gettext(OWN) if words == OWN else words
+    return [Cell(clean(siding), "strong" if best else "plain"), *cells]
 
 
-def _in_jobs(amounts: Sequence[float]) -> str:
-    """In how many jobs there is some, when it is not in all."""
+def _in_jobs(words: str, amounts: Sequence[float]) -> str:
+    """An amount in words; in how many jobs there is some, when it is not in all."""
     some = sum(amount > 0 for amount in amounts)
-    return "" if some == len(amounts) else f" ({some} of {len(amounts)} jobs)"
+    if some == len(amounts):
+        return words
+    return gettext("{amount} ({some} of {count} jobs)", amount=words, some=some, count=len(amounts))

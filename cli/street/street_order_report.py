@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -10,6 +10,8 @@ from evencourse.cli.reports.order_tables import figure
 from evencourse.cli.reports.spreadsheet import SheetTable, Value
 from evencourse.cli.reports.table import Cell, Column, Screen, clean, styled, table, wrapped
 from evencourse.cli.reports.take_off_report import money
+from evencourse.layout.language.speech import gettext, ngettext, pgettext
+from evencourse.layout.order.order_items import Item
 from evencourse.layout.order.street_order import JobOrder, StreetItem, StreetOrder
 from evencourse.render.words.piece_words import (
     NOT_INCLUDED,
@@ -17,7 +19,6 @@ from evencourse.render.words.piece_words import (
     figure_words,
     quantity_words,
 )
-from evencourse.render.words.plan_words import counted
 
 if TYPE_CHECKING:
     from evencourse.cli.street.street_summary import Summary
@@ -34,7 +35,8 @@ class Taken:
     Attributes:
         name: of the job.
         summary: the job in a few figures.
-        order: what it takes.
+        order: what it takes, in English.
+        said: what its lines are in the language that is spoken, by their English words.
         lines: its order for the terminal.
         table: its order for files.
     """
@@ -42,6 +44,7 @@ class Taken:
     name: str
     summary: Summary
     order: JobOrder
+    said: Mapping[str, str]
     lines: tuple[str, ...]
     table: SheetTable
 
@@ -56,27 +59,30 @@ def job_lines(jobs: Sequence[str], found: Sequence[Done[Taken]], on: Screen) -> 
     """
     for job, one in zip(jobs, found, strict=True):
         if one.value is not None:
-            name = f"{job}: {one.value.name}" if one.value.name else job
-            yield styled(clean(name), "strong", on)
+            title = job
+            if one.value.name:
+                title = gettext("{file}: {job}", file=job, job=one.value.name)
+            yield styled(clean(title), "strong", on)
             yield from one.value.lines
             yield ""
 
 
-def street_lines(order: StreetOrder, jobs: int, on: Screen) -> Iterator[str]:
+def street_lines(order: StreetOrder, jobs: Sequence[Taken], on: Screen) -> Iterator[str]:
     """The order for all jobs, line by line, and what to know about it.
 
     Args:
         order: the sum.
-        jobs: how many jobs are in it.
+        jobs: those that are in it.
         on: what it is for.
     """
-    yield styled(f"All jobs together: {jobs}", "strong", on)
+    yield styled(gettext("All jobs together: {count}", count=len(jobs)), "strong", on)
+    said = {english: words for job in jobs for english, words in job.said.items()}
     priced = order.total is not None
     rows: list[list[str | Cell]] = []
     for one in order.items:
         row: list[str | Cell] = [
             Cell(quantity_words(one.item), "good"),
-            one.words,
+            said[one.words],
             _reckoned(one),
             figure_words(one.apart),
         ]
@@ -84,53 +90,64 @@ def street_lines(order: StreetOrder, jobs: int, on: Screen) -> Iterator[str]:
             row += [money(one.item.price), money(one.item.cost)]
         rows.append(row)
     columns = [
-        Column("Order", right=True),
-        Column("what", wraps=True),
-        Column("basis", wraps=True),
-        Column("job by job", right=True),
+        Column(pgettext("column of the order", "Order"), right=True),
+        Column(pgettext("column of the order", "what"), wraps=True),
+        Column(pgettext("column of the order", "basis"), wraps=True),
+        Column(gettext("job by job"), right=True),
     ]
     if priced:
-        columns += [Column("price", right=True), Column("cost", right=True)]
+        columns.append(Column(pgettext("column of the order", "price"), right=True))
+        columns.append(Column(pgettext("column of the order", "cost"), right=True))
         rows.append([*[""] * 5, Cell(f"{order.currency}{money(order.total)}", "strong")])
     yield from table(columns, rows, on)
     yield ""
-    words = (
+    words = gettext(
         "Each job's extra is added to its counts, and the sum is rounded up once. Job by job is what they "
         "take when each orders on its own. Every job is cut from its own stock lengths."
     )
     yield from wrapped(words, on.width)
     for name in order.prices_differ:
-        yield from wrapped(clean(f"The jobs' prices for {name} differ; no cost is given."), on.width)
+        words = gettext("The jobs' prices for {item} differ; no cost is given.", item=said[name])
+        yield from wrapped(clean(words), on.width)
     if priced:
         without = sum(one.item.price is None for one in order.items)
         if without:
-            yield f"{counted(without, 'line has', 'lines have')} no price."
-    yield from wrapped(NOT_INCLUDED, on.width)
+            yield ngettext("{count} line has no price.", "{count} lines have no price.", without)
+    yield from wrapped(gettext(NOT_INCLUDED), on.width)
 
 
 def _reckoned(one: StreetItem) -> str:
     """The basis of a quantity: ``54 in 3 jobs, 56.7 with extra, 24 to a carton: 2.36``."""
     item = one.item
-    units = {
-        "square": " squares",
-        "m²": " m²",
-        "lb": " nails",
-        "kg": " nails",
-        "board": f" strip{'' if item.count == 1 else 's'}",
-    }
-    unit = units.get(item.unit, "")
-    words = f"{figure_words(item.count)}{unit} in {one.jobs} job{'' if one.jobs == 1 else 's'}"
+    words = ngettext("{amount} in {count} job", "{amount} in {count} jobs", one.jobs, amount=_amount(item))
     if one.wanted - item.count > 1e-9:
-        words += f", {figure_words(one.wanted)} with extra"
+        words = gettext("{basis}, {wanted} with extra", basis=words, wanted=figure_words(one.wanted))
+    units, per = figure_words(one.wanted / item.per), f"{item.per:g}"
     if item.unit == "carton":
-        words += f", {item.per:g} to a carton: {figure_words(one.wanted / item.per)}"
-    elif item.unit == "board":
-        words += f", {item.per:g} ripped from a board: {figure_words(one.wanted / item.per)}"
-    elif item.unit in ("lb", "kg"):
-        words += f", {item.per:.0f} to a {'pound' if item.unit == 'lb' else 'kilogram'}"
-    elif item.unit in ("square", "m²"):
-        words += f"; {bundle_words(item)}"
+        return gettext("{basis}, {per} to a carton: {cartons}", basis=words, per=per, cartons=units)
+    if item.unit == "board":
+        return gettext("{basis}, {per} ripped from a board: {boards}", basis=words, per=per, boards=units)
+    if item.unit == "lb":
+        return gettext("{basis}, {nails} to a pound", basis=words, nails=f"{item.per:.0f}")
+    if item.unit == "kg":
+        return gettext("{basis}, {nails} to a kilogram", basis=words, nails=f"{item.per:.0f}")
+    if item.unit in ("square", "m²"):
+        return gettext("{basis}; {bundles}", basis=words, bundles=bundle_words(item))
     return words
+
+
+def _amount(item: Item) -> str:
+    """What all jobs take of an item, in what it is counted in: ``54``, ``3 strips``, ``5.2 squares``."""
+    figures = figure_words(item.count)
+    if item.unit == "square":
+        return gettext("{amount} squares", amount=figures)
+    if item.unit == "m²":
+        return gettext("{area} m²", area=figures)
+    if item.unit in ("lb", "kg"):
+        return gettext("{amount} nails", amount=figures)
+    if item.unit == "board":
+        return ngettext("{amount} strip", "{amount} strips", round(item.count), amount=figures)
+    return figures
 
 
 def street_tables(

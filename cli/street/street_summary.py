@@ -7,6 +7,7 @@ from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING, TypeVar
 
 from evencourse.cli.reports.table import Cell, Column, Screen, table
+from evencourse.layout.language.speech import decimals, gettext, ngettext, noop, pgettext
 
 Value = TypeVar("Value")
 
@@ -16,7 +17,11 @@ if TYPE_CHECKING:
 
 
 #: What is said of a job that failed otherwise than by faults of its own.
-_FAILING = {"unread": "cannot be read", "ended": "ended from outside", "unwritten": "not written"}
+_FAILING = {
+    "unread": noop("cannot be read"),
+    "ended": noop("ended from outside"),
+    "unwritten": noop("not written"),
+}
 
 
 @dataclass(frozen=True)
@@ -101,29 +106,38 @@ def summary_lines(
         sheets: sheets are drawn.
     """
     columns = [
-        Column("Job", wraps=True),
-        *([Column("sheets", right=True)] if sheets else []),
-        *(Column(title, right=True) for title in ("flush", "notch", "sliver", "stock lengths", "waste")),
+        Column(pgettext("column of jobs", "Job"), wraps=True),
+        *([Column(pgettext("column of jobs", "sheets"), right=True)] if sheets else []),
+        Column(pgettext("column of jobs", "flush"), right=True),
+        Column(pgettext("column of jobs", "notch"), right=True),
+        Column(pgettext("column of jobs", "sliver"), right=True),
+        Column(gettext("stock lengths"), right=True),
+        Column(pgettext("column of jobs", "waste"), right=True),
         Column("", wraps=True),
     ]
     rows = [_row(name, one, sheets) for name, one in zip(names, found, strict=True)]
     whole = [one.value for one in found if one.value is not None]
     if whole:
-        rows.append([Cell("all jobs", "strong"), *_figures(_all(whole), sheets), without(found)])
+        rows.append([Cell(gettext("all jobs"), "strong"), *_figures(_all(whole), sheets), without(found)])
     yield from table(columns, rows, on)
 
 
 def without(found: Sequence[Done[Value]]) -> str:
     """How many jobs are in no sum: ``without 1 broken``; empty when none is."""
     failed = [one.failing for one in found if one.value is None]
-    what = "broken" if set(failed) == {"broken"} else "not done"
-    return f"without {len(failed)} {what}" if failed else ""
+    if not failed:
+        return ""
+    if set(failed) == {"broken"}:
+        return ngettext("without {count} broken", "without {count} broken", len(failed))
+    return ngettext("without {count} not done", "without {count} not done", len(failed))
 
 
 def _row(name: str, one: Done[Summary], sheets: bool) -> list[str | Cell]:
     if one.value is None:
-        count = "1 fault" if len(one.faults) == 1 else f"{len(one.faults)} faults"
-        words = _FAILING.get(one.failing, f"broken: {count}")
+        if one.failing in _FAILING:
+            words = gettext(_FAILING[one.failing])
+        else:
+            words = ngettext("broken: {count} fault", "broken: {count} faults", len(one.faults))
         return [name, *[""] * (5 + sheets), Cell(words, "bad")]
     calm = one.value.unchanged and one.value.clean
     return [name, *_figures(one.value, sheets), Cell(_trouble(one.value), "plain" if calm else "bad")]
@@ -131,16 +145,25 @@ def _row(name: str, one: Done[Summary], sheets: bool) -> list[str | Cell]:
 
 def _trouble(one: Summary) -> str:
     """What there is to look at before anything is installed."""
-    slivers = f"{one.slivers} sliver{'' if one.slivers == 1 else 's'}" if one.slivers else ""
-    names = "must-meet edge or limit" if one.missed == 1 else "must-meet edges or limits"
-    missed = f"{one.missed} {names} missed" if one.missed else ""
-    same = "unchanged" if one.unchanged else ""
-    return ", ".join(word for word in (slivers, missed, same) if word)
+    words = []
+    if one.slivers:
+        words.append(ngettext("{count} sliver", "{count} slivers", one.slivers))
+    if one.missed:
+        words.append(
+            ngettext(
+                "{count} must-meet edge or limit missed",
+                "{count} must-meet edges or limits missed",
+                one.missed,
+            )
+        )
+    if one.unchanged:
+        words.append(pgettext("files of a job", "unchanged"))
+    return ", ".join(words)
 
 
 def _figures(one: Summary, sheets: bool) -> list[str | Cell]:
     counts = [one.flush, one.notches, one.slivers]
-    waste = f"{100 * (1 - one.shown / one.bought):.1f} %" if one.bars else ""
+    waste = decimals(f"{100 * (1 - one.shown / one.bought):.1f} %") if one.bars else ""
     drawn = [str(one.sheets)] if sheets else []
     return [*drawn, *(str(count) for count in counts), str(one.bars) if one.bars else "", waste]
 

@@ -18,7 +18,7 @@ class JobOrder:
     Attributes:
         units: of every length in it.
         items: line by line.
-        words: what each line is, as the crew says it; as many as there are lines.
+        words: what each line is, in English whatever the crew reads; as many as there are lines.
         spare: share added to every quantity.
         currency: shown before prices.
     """
@@ -35,7 +35,7 @@ class StreetItem:
     """One line of the order for all jobs.
 
     Attributes:
-        words: what it is, as the crew says it.
+        words: what it is, in English.
         item: the line: ``count`` and ``bound`` are sums, ``quantity`` is rounded up once.
         units: of its lengths.
         jobs: how many jobs take it.

@@ -6,6 +6,8 @@ import io
 import time
 
 from evencourse.cli.reports.progress import Progress
+from evencourse.layout.language.speech import speaking
+from tests.lettering import PSEUDO
 
 
 class Terminal(io.StringIO):
@@ -60,3 +62,11 @@ def test_a_bar_says_how_many_are_done() -> None:
     assert f"[{'-' * 20}] 0 of 4" in stream.getvalue()
     assert f"[{'#' * 5}{'-' * 15}] 1 of 4: one.toml" in stream.getvalue()
     assert f"[{'#' * 20}] 4 of 4: four.toml" in stream.getvalue()
+
+
+def test_the_line_speaks_the_language_of_whoever_waits() -> None:
+    stream = Terminal()
+    with speaking(PSEUDO), Progress(2, stream, patience=0.0, renewal=0.005) as progress:
+        progress.step("Front")
+        wait_for(stream, "1 óóf 2: Front")
+    assert "1 óóf 2: Front" in stream.getvalue()
