@@ -16,7 +16,7 @@ from evencourse.layout.trade.profiles import LENGTHS, profiles
 
 ProfileArgument = Annotated[
     str | None,
-    typer.Argument(metavar="PROFILE", help="Show every property of one profile.", show_default=False),
+    typer.Argument(metavar="PROFILE", help=noop("Show every property of one profile."), show_default=False),
 ]
 
 

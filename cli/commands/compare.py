@@ -45,22 +45,22 @@ CladdingOption = Annotated[
     typer.Option(
         "--cladding",
         metavar="[NAME=]PROFILE",
-        help="A shipped profile to try in place of the job's; NAME= for one of several claddings.",
+        help=noop("A shipped profile to try in place of the job's; NAME= for one of several claddings."),
     ),
 ]
 AllOption = Annotated[
-    bool, typer.Option("--all", help="Try every shipped profile of the family that the job has.")
+    bool, typer.Option("--all", help=noop("Try every shipped profile of the family that the job has."))
 ]
 StarterOption = Annotated[
     list[str] | None,
-    typer.Option("--starter", metavar="[SET=]LENGTH", help="A starter to set beside the planner's own."),
+    typer.Option("--starter", metavar="[SET=]LENGTH", help=noop("A starter to set beside the planner's own.")),
 ]
 SvgOption = Annotated[
     str | None,
     typer.Option(
         "--svg",
         metavar="FILE",
-        help="Write the strip charts as SVG; - for standard output alone; of several jobs a folder.",
+        help=noop("Write the strip charts as SVG; - for standard output alone; of several jobs a folder."),
     ),
 ]
 

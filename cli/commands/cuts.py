@@ -21,13 +21,13 @@ from evencourse.layout.model.errors import Fault, JobError
 
 CsvOption = Annotated[
     str | None,
-    typer.Option("--csv", metavar="FILE", help="Write it as CSV, a piece a line; - writes it alone."),
+    typer.Option("--csv", metavar="FILE", help=noop("Write it as CSV, a piece a line; - writes it alone.")),
 ]
 
 
 SawOption = Annotated[
     bool,
-    typer.Option("--saw", help="Group alike pieces and whole lengths, for a shop that cuts ahead."),
+    typer.Option("--saw", help=noop("Group alike pieces and whole lengths, for a shop that cuts ahead.")),
 ]
 
 

@@ -50,18 +50,18 @@ USUAL = ("svg", "pdf", "dxf")
 FORMATS = (*USUAL, "png", "ifc")
 OnlyOption = Annotated[
     str | None,
-    typer.Option("--only", metavar="LIST", help="Some of svg,pdf,dxf,png,ifc; without it, the first three."),
+    typer.Option("--only", metavar="LIST", help=noop("Some of svg,pdf,dxf,png,ifc; without it, the first three.")),
 ]
 FacesOption = Annotated[
-    bool, typer.Option("--dxf-per-face", help="A DXF for each face instead of one for all.")
+    bool, typer.Option("--dxf-per-face", help=noop("A DXF for each face instead of one for all."))
 ]
 VersionOption = Annotated[
     str | None,
-    typer.Option("--dxf-version", metavar="VERSION", help="R2010 (default), or R2000 for older programs."),
+    typer.Option("--dxf-version", metavar="VERSION", help=noop("R2010 (default), or R2000 for older programs.")),
 ]
 DpiOption = Annotated[
     str | None,
-    typer.Option("--dpi", metavar="NUMBER", help="Of a PNG, 50 to 600; without it, 150: good on a phone."),
+    typer.Option("--dpi", metavar="NUMBER", help=noop("Of a PNG, 50 to 600; without it, 150: good on a phone.")),
 ]
 
 

@@ -14,7 +14,7 @@ from evencourse.layout.model.errors import Fault, JobError
 
 TopicArgument = Annotated[
     str | None,
-    typer.Argument(metavar="TOPIC", help="A page of the guide; without it, the list.", show_default=False),
+    typer.Argument(metavar="TOPIC", help=noop("A page of the guide; without it, the list."), show_default=False),
 ]
 
 

@@ -33,59 +33,59 @@ FileArgument = Annotated[
     str,
     typer.Argument(
         metavar="FILE",
-        help="Drawing (DXF, or .pdf), - reads a DXF from standard input; or model (.ifc).",
+        help=noop("Drawing (DXF, or .pdf), - reads a DXF from standard input; or model (.ifc)."),
         show_default=False,
     ),
 ]
 JobOption = Annotated[
     str | None,
-    typer.Option("--output", "-o", metavar="JOB", help="Job file to write; - is standard output."),
+    typer.Option("--output", "-o", metavar="JOB", help=noop("Job file to write; - is standard output.")),
 ]
 LayerOption = Annotated[
     list[str] | None,
     typer.Option(
         "--layer",
         metavar="ROLE=NAME",
-        help="What a layer holds: wall, window, door, garage-door, vent, opening, fixture, roof, datum, "
-        "grade, name or ignore. * stands for anything.",
+        help=noop("What a layer holds: wall, window, door, garage-door, vent, opening, fixture, roof, datum, "
+        "grade, name or ignore. * stands for anything."),
     ),
 ]
 UnitsOption = Annotated[
     str | None,
-    typer.Option("--units", metavar="UNIT", help="One drawing unit: in, ft, mm, cm or m; else the header's."),
+    typer.Option("--units", metavar="UNIT", help=noop("One drawing unit: in, ft, mm, cm or m; else the header's.")),
 ]
 DatumOption = Annotated[
     list[str] | None,
     typer.Option(
         "--datum",
         metavar="X,Y",
-        help="A point at the datum's height, in drawing units; faces take the nearest.",
+        help=noop("A point at the datum's height, in drawing units; faces take the nearest."),
     ),
 ]
 DatumLineOption = Annotated[
     list[str] | None,
-    typer.Option("--datum-line", metavar="LAYER", help="Layer of the line that is the datum."),
+    typer.Option("--datum-line", metavar="LAYER", help=noop("Layer of the line that is the datum.")),
 ]
 ToleranceOption = Annotated[
     str | None,
-    typer.Option("--tolerance", metavar="LENGTH", help="Ends nearer than this meet; usually 1/16."),
+    typer.Option("--tolerance", metavar="LENGTH", help=noop("Ends nearer than this meet; usually 1/16.")),
 ]
 CladdingOption = Annotated[
-    str | None, typer.Option("--cladding", metavar="PROFILE", help="The siding: a shipped profile.")
+    str | None, typer.Option("--cladding", metavar="PROFILE", help=noop("The siding: a shipped profile."))
 ]
 LikeOption = Annotated[
     str | None,
-    typer.Option("--like", metavar="JOB", help="Job file that gives all that a drawing does not say."),
+    typer.Option("--like", metavar="JOB", help=noop("Job file that gives all that a drawing does not say.")),
 ]
 YesOption = Annotated[
-    bool, typer.Option("--yes", help="Ask nothing: take what layer names may mean, and write over JOB.")
+    bool, typer.Option("--yes", help=noop("Ask nothing: take what layer names may mean, and write over JOB."))
 ]
 FaceOption = Annotated[
     list[str] | None,
     typer.Option(
         "--face",
         metavar="N[=NAME]",
-        help="A region that is a face, by its number in the picture; 2+5 unites two.",
+        help=noop("A region that is a face, by its number in the picture; 2+5 unites two."),
     ),
 ]
 OpeningOption = Annotated[
@@ -93,16 +93,16 @@ OpeningOption = Annotated[
     typer.Option(
         "--opening",
         metavar="N[=MARK]",
-        help="A region that is an opening; 7+8 unites two, 7=door says its kind, 7=B,door both; 7=ignore.",
+        help=noop("A region that is an opening; 7+8 unites two, 7=door says its kind, 7=B,door both; 7=ignore."),
     ),
 ]
-PageOption = Annotated[str | None, typer.Option("--page", metavar="N", help="Page of a PDF; usually 1.")]
+PageOption = Annotated[str | None, typer.Option("--page", metavar="N", help=noop("Page of a PDF; usually 1."))]
 KnownOption = Annotated[
     str | None,
     typer.Option(
         "--known",
         metavar="LENGTH",
-        help="A length that is known: 36, or 900 mm.",
+        help=noop("A length that is known: 36, or 900 mm."),
     ),
 ]
 BetweenOption = Annotated[
@@ -110,14 +110,14 @@ BetweenOption = Annotated[
     typer.Option(
         "--between",
         metavar="N",
-        help="The region of the picture that is so wide; or X,Y,X,Y: two points of the drawing.",
+        help=noop("The region of the picture that is so wide; or X,Y,X,Y: two points of the drawing."),
     ),
 ]
 SvgOption = Annotated[
     str | None,
-    typer.Option("--svg", metavar="PICTURE", help="Draw all regions with their numbers, to pick from."),
+    typer.Option("--svg", metavar="PICTURE", help=noop("Draw all regions with their numbers, to pick from.")),
 ]
-ShowOption = Annotated[bool, typer.Option("--show", help="Say what was understood; write nothing.")]
+ShowOption = Annotated[bool, typer.Option("--show", help=noop("Say what was understood; write nothing."))]
 
 
 def import_dxf(

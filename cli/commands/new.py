@@ -39,21 +39,21 @@ REFUSED, INTERRUPTED = 2, 130
 
 FileOption = Annotated[
     str | None,
-    typer.Option("--output", "-o", metavar="JOB.toml", help="The job file; without it, named after the job."),
+    typer.Option("--output", "-o", metavar="JOB.toml", help=noop("The job file; without it, named after the job.")),
 ]
 ResumeOption = Annotated[
     str | None,
-    typer.Option("--resume", metavar="FILE", help="Go on from the file that a stopped run kept."),
+    typer.Option("--resume", metavar="FILE", help=noop("Go on from the file that a stopped run kept.")),
 ]
 AddOption = Annotated[
-    str | None, typer.Option("--add", metavar="JOB", help="Ask for one more face of a job, or several.")
+    str | None, typer.Option("--add", metavar="JOB", help=noop("Ask for one more face of a job, or several."))
 ]
 BlankOption = Annotated[
     str | None,
-    typer.Option("--blank", metavar="FORM.pdf", help="Print a form with the same questions instead."),
+    typer.Option("--blank", metavar="FORM.pdf", help=noop("Print a form with the same questions instead.")),
 ]
 UnitsOption = Annotated[
-    str | None, typer.Option("--units", metavar="in|mm", help="What the form's tape reads; without it, in.")
+    str | None, typer.Option("--units", metavar="in|mm", help=noop("What the form's tape reads; without it, in."))
 ]
 
 

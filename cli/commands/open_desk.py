@@ -13,17 +13,17 @@ from evencourse.layout.model.errors import Fault, JobError
 PlaceArgument = Annotated[
     str,
     typer.Argument(
-        metavar="[JOB|FOLDER]", help="A job file, or a folder of job files; without it, this folder."
+        metavar="[JOB|FOLDER]", help=noop("A job file, or a folder of job files; without it, this folder.")
     ),
 ]
 PortOption = Annotated[
-    str | None, typer.Option("--port", metavar="NUMBER", help="Listen there; without it, on a free port.")
+    str | None, typer.Option("--port", metavar="NUMBER", help=noop("Listen there; without it, on a free port."))
 ]
-BrowserOption = Annotated[bool, typer.Option("--no-browser", help="Only say the address.")]
+BrowserOption = Annotated[bool, typer.Option("--no-browser", help=noop("Only say the address."))]
 LanOption = Annotated[
     bool,
     typer.Option(
-        "--lan", help="Answer on the site's network, too: a picture for phones, good for ten hours."
+        "--lan", help=noop("Answer on the site's network, too: a picture for phones, good for ten hours.")
     ),
 ]
 

@@ -19,7 +19,7 @@ from evencourse.render.page.phone_page import phone_page
 FileOption = Annotated[
     str,
     typer.Option(
-        "--output", "-o", metavar="FILE", help="The page; - writes it to standard output.", show_default=False
+        "--output", "-o", metavar="FILE", help=noop("The page; - writes it to standard output."), show_default=False
     ),
 ]
 

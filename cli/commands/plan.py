@@ -18,7 +18,7 @@ from evencourse.layout.results.plan_file import plan_json
 
 JsonOption = Annotated[
     str | None,
-    typer.Option("--json", metavar="FILE", help="Write the plan file; - writes it to standard output alone."),
+    typer.Option("--json", metavar="FILE", help=noop("Write the plan file; - writes it to standard output alone.")),
 ]
 
 

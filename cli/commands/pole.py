@@ -26,30 +26,30 @@ from evencourse.render.templates.story_pole import pole_sheets
 FileOption = Annotated[
     str,
     typer.Option(
-        "--output", "-o", metavar="FILE", help="PDF to write; - is standard output.", show_default=False
+        "--output", "-o", metavar="FILE", help=noop("PDF to write; - is standard output."), show_default=False
     ),
 ]
 PolePaperOption = Annotated[
     str | None,
     typer.Option(
-        "--paper", metavar="PAPER", help="letter, tabloid, a4, a3, arch-c, arch-d, or roll for a long page."
+        "--paper", metavar="PAPER", help=noop("letter, tabloid, a4, a3, arch-c, arch-d, or roll for a long page.")
     ),
 ]
 FacesOption = Annotated[
     list[str] | None,
     typer.Option(
-        "--faces", metavar="NAMES", help="Faces that it is for, with commas between; without it, all."
+        "--faces", metavar="NAMES", help=noop("Faces that it is for, with commas between; without it, all.")
     ),
 ]
 
 
 FromOption = Annotated[
     str | None,
-    typer.Option("--from", metavar="LENGTH", help="Print every line from this height up, from the datum."),
+    typer.Option("--from", metavar="LENGTH", help=noop("Print every line from this height up, from the datum.")),
 ]
 ToOption = Annotated[
     str | None,
-    typer.Option("--to", metavar="LENGTH", help="Print every line up to this height, from the datum."),
+    typer.Option("--to", metavar="LENGTH", help=noop("Print every line up to this height, from the datum.")),
 ]
 
 

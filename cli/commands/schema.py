@@ -13,7 +13,7 @@ from evencourse.layout.model.errors import Fault, JobError
 from evencourse.layout.results.plan_file import plan_schema
 
 WhichArgument = Annotated[
-    str, typer.Argument(metavar="[job|plan]", help="Which file's schema.", show_default=False)
+    str, typer.Argument(metavar="[job|plan]", help=noop("Which file's schema."), show_default=False)
 ]
 SCHEMAS = {"job": job_schema, "plan": plan_schema}
 

@@ -46,8 +46,8 @@ FileOption = Annotated[
         "--output",
         "-o",
         metavar="FILE",
-        help="The PDF, or a folder for one called as the job file; - is standard output. For several jobs "
-        "the folder of their PDFs.",
+        help=noop("The PDF, or a folder for one called as the job file; - is standard output. For several jobs "
+        "the folder of their PDFs."),
         show_default=False,
     ),
 ]
@@ -58,10 +58,10 @@ OnlyOption = Annotated[
     typer.Option("--only", metavar="PARTS", help=f"Print a part of the set: some of {','.join(PARTS)}."),
 ]
 EdgesOption = Annotated[
-    bool, typer.Option("--all-edges", help="Add the schedule of every edge with its cut.")
+    bool, typer.Option("--all-edges", help=noop("Add the schedule of every edge with its cut."))
 ]
 TemplatesOption = Annotated[
-    bool, typer.Option("--templates", help="Add the templates of the rakes at full size.")
+    bool, typer.Option("--templates", help=noop("Add the templates of the rakes at full size."))
 ]
 
 

@@ -42,15 +42,15 @@ from evencourse.render.words.result import result
 
 CsvOption = Annotated[
     str | None,
-    typer.Option("--csv", metavar="FILE", help="Write the order as CSV; - writes it to standard output."),
+    typer.Option("--csv", metavar="FILE", help=noop("Write the order as CSV; - writes it to standard output.")),
 ]
 XlsxOption = Annotated[
     str | None,
-    typer.Option("--xlsx", metavar="FILE", help="Write order, areas, siding and trim as a workbook."),
+    typer.Option("--xlsx", metavar="FILE", help=noop("Write order, areas, siding and trim as a workbook.")),
 ]
 SpareOption = Annotated[
     str | None,
-    typer.Option("--spare", metavar="SHARE", help='Extra added to every quantity: 0.05 or "5 %".'),
+    typer.Option("--spare", metavar="SHARE", help=noop('Extra added to every quantity: 0.05 or "5 %".')),
 ]
 
 

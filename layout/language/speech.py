@@ -12,7 +12,8 @@ order.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import re
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass
@@ -66,14 +67,37 @@ class Voice:
 _voice: ContextVar[Voice] = ContextVar("voice", default=Voice(ENGLISH, NullTranslations()))  # noqa: B039
 
 
+def _catalogue(code: str) -> Path:
+    return _CATALOGUES / code.replace("-", "_") / "LC_MESSAGES" / f"{_DOMAIN}.mo"
+
+
 @cache
 def _spoken(code: str) -> Voice:
     if code == ENGLISH.code:
         return Voice(ENGLISH, NullTranslations())
     language = LANGUAGES[code]
-    path = _CATALOGUES / code.replace("-", "_") / "LC_MESSAGES" / f"{_DOMAIN}.mo"
-    with path.open("rb") as file:
+    with _catalogue(code).open("rb") as file:
         return Voice(language, GNUTranslations(file))
+
+
+def offered() -> list[Language]:
+    """English, and the languages whose catalogues are here."""
+    return [one for one in LANGUAGES.values() if one is ENGLISH or _catalogue(one.code).exists()]
+
+
+def system_language(environ: Mapping[str, str]) -> str:
+    """The code of the language that the system speaks; English where that is none of those offered.
+
+    Args:
+        environ: of the process; of LC_ALL, LC_MESSAGES and LANG the first that says something holds (POSIX).
+
+    >>> system_language({"LC_ALL": "", "LANG": "C.UTF-8"})
+    'en'
+    """
+    told = next((one for name in ("LC_ALL", "LC_MESSAGES", "LANG") if (one := environ.get(name))), "")
+    family = re.split(r"[-_.@]", told)[0].casefold()
+    alike = (one.code for one in offered() if one.code.partition("-")[0] == family)
+    return next(alike, ENGLISH.code)
 
 
 @contextmanager
