@@ -35,7 +35,7 @@ from evencourse.cli.street.street_comparison import Compared, compared_lines, wa
 from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.errors import Fault, JobError, OutputError
 from evencourse.layout.model.job import Job
-from evencourse.layout.results.comparison import INSTALLED, Candidate, candidate, in_order, stand_ins
+from evencourse.layout.results.comparison import Candidate, candidate, in_order, installed, stand_ins
 from evencourse.layout.trade.profiles import profile_names
 from evencourse.render.formats.svg import svg as svg_bytes
 from evencourse.render.sheets.strip_chart import strip_rows, strip_sheet
@@ -171,7 +171,7 @@ def _ranked(job: Job, wanted: Tried) -> tuple[Candidate, ...]:
     swaps = [{}, *read_claddings(wanted.claddings, job, faults)]
     starters = [{}, *_starters(wanted.starters, job, faults)]
     if job.as_built.courses and len(swaps) + wanted.every > 1:
-        faults.append(INSTALLED)
+        faults.append(installed())
     if faults:
         raise JobError(faults)
     if wanted.every:

@@ -17,6 +17,7 @@ from evencourse.layout.order.cut_list import (
     faces_in_turn,
 )
 from evencourse.layout.pieces.piece import Piece
+from evencourse.render.words.cut_words import curve_words
 from evencourse.render.words.piece_words import (
     ORDER_WORDS,
     TURN_WORDS,
@@ -31,7 +32,6 @@ from evencourse.render.words.piece_words import (
 )
 from evencourse.render.words.plan_words import show
 from evencourse.render.words.result import Result
-from evencourse.render.words.short_cuts import curve_words
 
 
 def cuts_lines(result: Result, on: Screen, saw: bool = False) -> Iterator[str]:

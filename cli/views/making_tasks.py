@@ -13,7 +13,7 @@ from evencourse.cli.views.plan_tasks import Json, Step, whole_result
 from evencourse.cli.views.plan_view import material_view, siding_count, siding_view, sidings_in_order
 from evencourse.cli.views.profile_pictures import profile_pictures
 from evencourse.layout.model.errors import JobError
-from evencourse.layout.results.comparison import INSTALLED
+from evencourse.layout.results.comparison import installed
 
 
 def material(step: Step, text: str, folder: str) -> Json:
@@ -40,7 +40,7 @@ def sidings(step: Step, text: str, folder: str) -> Json:
     """
     job = whole_result(text, folder).job
     if job.as_built.courses:
-        raise JobError([INSTALLED])
+        raise JobError([installed()])
     count = siding_count(job)
     rows = []
     for number in range(count):

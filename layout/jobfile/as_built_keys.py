@@ -13,8 +13,10 @@ from evencourse.layout.courses.course_sets import ZoneGroup, groups
 from evencourse.layout.courses.starter_line import starter_range
 from evencourse.layout.jobfile.cladding_tables import LEAST_EXPOSURE
 from evencourse.layout.jobfile.geometry_checks import STARTER_REACH, wall_faults
+from evencourse.layout.jobfile.job_values import describe
 from evencourse.layout.jobfile.outline_keys import read_opening
-from evencourse.layout.jobfile.table_reader import Path, Reader, describe
+from evencourse.layout.jobfile.table_reader import Path, Reader
+from evencourse.layout.language.speech import gettext, ngettext
 from evencourse.layout.model.as_built import AsBuilt, BuiltCourse, FoundOpening
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.job import Elevation, Job, Opening
@@ -49,7 +51,8 @@ def _courses(reader: Reader, raw: object, path: Path, job: Job) -> tuple[BuiltCo
         values = reader.table(item, "built course", here)
         number = values.get("course")
         if number is not None and number < 1:
-            reader.fault((*here, "course"), describe(item["course"]), "the number of a course, from 1 up")
+            wanted = gettext("the number of a course, from 1 up")
+            reader.fault((*here, "course"), describe(item["course"]), wanted)
             number = None
         places = _places(reader, values, here, job, gathered) if isinstance(item, dict) else []
         if number is None or not {"left", "right"} <= set(values):
@@ -58,8 +61,10 @@ def _courses(reader: Reader, raw: object, path: Path, job: Job) -> tuple[BuiltCo
             key = (face.name, name, int(number))
             line = BuiltCourse(*key, values["left"], values["right"])
             if key in lines:
-                wanted = "one line for each course of a face"
-                reader.fault(here, f'a second line for course {key[2]} of "{face.name}"', wanted)
+                again = gettext(
+                    'a second line for course {course} of "{face}"', course=key[2], face=face.name
+                )
+                reader.fault(here, again, gettext("one line for each course of a face"))
             elif _on_wall(reader, here, line, face):
                 lines[key] = (here, line)
     for name, group in gathered.items():
@@ -80,7 +85,7 @@ def _places(
     if "face" not in values:
         if name is None:
             if not {"face", "courses"} & reader.faulty(path):
-                reader.fault((*path, "face"), "nothing", "the face it was measured on, or courses")
+                reader.lack((*path, "face"), gettext("the face it was measured on, or courses"))
             return []
         if name not in gathered:
             reader.fault((*path, "courses"), describe(name), _one_of(name, tuple(gathered)))
@@ -123,7 +128,7 @@ def _face(reader: Reader, name: str, path: Path, job: Job) -> Elevation | None:
 
 def _one_of(name: str, known: Sequence[str]) -> str:
     near = get_close_matches(name, known, 1, 0.4)
-    return describe(near[0]) if near else "one of " + ", ".join(map(describe, known))
+    return describe(near[0]) if near else gettext("one of {names}", names=", ".join(map(describe, known)))
 
 
 def _on_wall(reader: Reader, path: Path, line: BuiltCourse, face: Elevation) -> bool:
@@ -132,7 +137,12 @@ def _on_wall(reader: Reader, path: Path, line: BuiltCourse, face: Elevation) -> 
     good = True
     for side, height in (("left", line.left), ("right", line.right)):
         if not low <= height < high:
-            wanted = f'a height on "{face.name}", from {reader.show(low)} to {reader.show(high)}'
+            wanted = gettext(
+                'a height on "{face}", from {low} to {high}',
+                face=face.name,
+                low=reader.show(low),
+                high=reader.show(high),
+            )
             reader.fault((*path, side), reader.show(height), wanted)
             good = False
     return good
@@ -158,11 +168,11 @@ def _exposures(
     path, first, side = lines[0]
     if first.course > 1:
         span = (height(first, side) - allowed.high, height(first, side) - allowed.low)
-        below = "the starter line, or course 1 as installed"
+        below = gettext("the starter line, or course 1 as installed")
         fits(reader, job, cladding, (*path, side), span, first.course - 1, below)
     for (_, lower, _), (path, upper, side) in pairwise(lines):
         apart = height(upper, side) - height(lower, side)
-        courses, below = upper.course - lower.course, f"course {lower.course}"
+        courses, below = upper.course - lower.course, gettext("course {course}", course=lower.course)
         fits(reader, job, cladding, (*path, side), (apart, apart), courses, below)
 
 
@@ -178,13 +188,22 @@ def _lapped(
     """Whether boards or shingles can have been hung so: each above the one below, and reaching it."""
     show = reader.show
     if span[1] <= 0:
-        where = f"level with {below}" if span[1] == 0 else f"{show(-span[1])} below {below}"
-        reader.fault(path, where, f"a height above {below}")
+        where = (
+            gettext("level with {line}", line=below)
+            if span[1] == 0
+            else gettext("{height} below {line}", height=show(-span[1]), line=below)
+        )
+        reader.fault(path, where, gettext("a height above {line}", line=below))
     elif cladding.width and span[0] > cladding.width * courses:
-        wanted = f"no more than {show(cladding.width)}, its whole width, a course above {below}"
+        wanted = gettext(
+            "no more than {width}, its whole width, a course above {line}",
+            width=show(cladding.width),
+            line=below,
+        )
         reader.fault(path, _in(reader, courses, span[0]), wanted)
     elif span[1] < LEAST_EXPOSURE * job.inch * courses:
-        wanted = f"more than {show(LEAST_EXPOSURE * job.inch)} a course above {below}"
+        least = show(LEAST_EXPOSURE * job.inch)
+        wanted = gettext("more than {exposure} a course above {line}", exposure=least, line=below)
         reader.fault(path, _in(reader, courses, span[1]), wanted)
 
 
@@ -206,17 +225,22 @@ def _locked(
     if span[1] >= whole - slack and span[0] <= whole + slack:
         return
     nearest = span[1] if span[1] < whole - slack else span[0]
-    wanted = f"{_count(courses)} of {show(cladding.exposure)} above {below}: {show(whole)}"
+    wanted = ngettext(
+        "{count} course of {exposure} above {line}: {height}",
+        "{count} courses of {exposure} above {line}: {height}",
+        courses,
+        exposure=show(cladding.exposure),
+        line=below,
+        height=show(whole),
+    )
     reader.fault(path, _in(reader, courses, nearest), wanted)
 
 
-def _count(courses: int) -> str:
-    return "1 course" if courses == 1 else f"{courses} courses"
-
-
 def _in(reader: Reader, courses: int, height: float) -> str:
-    each = "" if courses == 1 else f", {reader.show(height / courses)} each"
-    return f"{_count(courses)} in {reader.show(height)}{each}"
+    whole, each = reader.show(height), reader.show(height / courses)
+    if courses == 1:
+        return gettext("1 course in {height}", height=whole)
+    return gettext("{count} courses in {height}, {each} each", count=courses, height=whole, each=each)
 
 
 def _rising(reader: Reader, lines: Sequence[tuple[Path, BuiltCourse]]) -> None:
@@ -229,8 +253,16 @@ def _rising(reader: Reader, lines: Sequence[tuple[Path, BuiltCourse]]) -> None:
     levels = {course: (min(found) + max(found)) / 2 for course, found in sorted(ends.items())}
     for below, above in pairwise(levels):
         if levels[above] <= levels[below]:
-            found = f"course {above} at {reader.show(levels[above])}, halfway between its corners"
-            wanted = f"a height above course {below}, which is installed at {reader.show(levels[below])}"
+            found = gettext(
+                "course {course} at {height}, halfway between its corners",
+                course=above,
+                height=reader.show(levels[above]),
+            )
+            wanted = gettext(
+                "a height above course {course}, which is installed at {height}",
+                course=below,
+                height=reader.show(levels[below]),
+            )
             reader.fault(where[above], found, wanted)
 
 
@@ -248,11 +280,13 @@ def _openings(reader: Reader, raw: object, path: Path, job: Job) -> tuple[FoundO
             continue
         if not any(key in values for key in MEASURED):
             if not reader.faulty(here) & set(MEASURED):
-                reader.fault(here, "nothing measured again", f"any of {', '.join(MEASURED)}")
+                wanted = gettext("any of {keys}", keys=", ".join(MEASURED))
+                reader.lack(here, wanted, gettext("nothing measured again"))
             continue
         key = (face.name, first.mark)
         if key in found:
-            reader.fault((*here, "mark"), f'a second "{first.mark}" of "{face.name}"', "one for each opening")
+            again = gettext('a second "{mark}" of "{face}"', mark=first.mark, face=face.name)
+            reader.fault((*here, "mark"), again, gettext("one for each opening"))
             continue
         opening = read_opening(reader, _measured_again(first, values), here, face.outline, first.trim)
         if opening is not None:
@@ -275,8 +309,8 @@ def _unknown_mark(reader: Reader, mark: str, path: Path, face: Elevation) -> Non
     ):
         return  # it has a fault of its own
     marks = tuple(hole.mark for hole in face.openings)
-    wanted = _one_of(mark, marks) if marks else f'an opening of "{face.name}": it has none'
-    reader.fault(path, describe(mark), wanted)
+    none = gettext('an opening of "{face}": it has none', face=face.name)
+    reader.fault(path, describe(mark), _one_of(mark, marks) if marks else none)
 
 
 def _measured_again(first: Opening, values: Mapping[str, Any]) -> dict[str, Any]:

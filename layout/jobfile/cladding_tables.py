@@ -6,7 +6,9 @@ from collections.abc import Mapping
 from difflib import get_close_matches
 from typing import Any
 
-from evencourse.layout.jobfile.table_reader import Path, Reader, clean, describe
+from evencourse.layout.jobfile.job_values import clean, describe
+from evencourse.layout.jobfile.table_reader import Path, Reader
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.trade.profiles import build_cladding, profile_names
 
@@ -28,14 +30,14 @@ def read_claddings(reader: Reader, top: Mapping[str, Any]) -> dict[str, Cladding
         tables.append(("main", top["cladding"], ("cladding",)))
     several = top.get("claddings", {})
     if not isinstance(several, dict) and several != reader.gap:
-        reader.fault(("claddings",), describe(several), "[claddings.NAME], one table for each")
+        reader.fault(("claddings",), describe(several), gettext("[claddings.NAME], one table for each"))
     several = several if isinstance(several, dict) else {}
     if "cladding" in top and several:
-        reader.fault(("claddings",), "both [cladding] and [claddings]", "one of them")
+        reader.fault(("claddings",), gettext("both [cladding] and [claddings]"), gettext("one of them"))
     if "cladding" not in top and not several and not {"cladding", "claddings"} & reader.faulty(()):
-        reader.fault(("cladding",), "nothing", "[cladding] with a profile, or [claddings.NAME]")
+        reader.lack(("cladding",), gettext("[cladding] with a profile, or [claddings.NAME]"))
     for name, raw in several.items():
-        known = reader.text(name, "the cladding's name", ("claddings", name))
+        known = reader.text(name, gettext("the cladding's name"), ("claddings", name))
         tables.append((known or clean(name), raw, ("claddings", name)))
     return {name: _cladding(reader, name, raw, path) for name, raw, path in tables}
 
@@ -45,8 +47,9 @@ def _cladding(reader: Reader, name: str, raw: object, path: Path) -> Cladding:
     profile = found.pop("profile", _STAND_IN)
     if profile not in profile_names():
         near = get_close_matches(profile, profile_names(), 1, 0.4)
-        hint = f'"{near[0]}"' if near else "a shipped profile"
-        reader.fault((*path, "profile"), describe(profile), f"{hint}; evencourse claddings lists them")
+        hint = f'"{near[0]}"' if near else gettext("a shipped profile")
+        wanted = gettext("{profile}; {command} lists them", profile=hint, command="evencourse claddings")
+        reader.fault((*path, "profile"), describe(profile), wanted)
         profile = _STAND_IN
     cladding = build_cladding(name, profile, found, reader.units)
     show = reader.show
@@ -62,40 +65,58 @@ def _cladding(reader: Reader, name: str, raw: object, path: Path) -> Cladding:
     least = LEAST_EXPOSURE * inch
     low, nominal, high = cladding.exposure_min, cladding.exposure, cladding.exposure_max
     if "lap" in found and not cladding.fixed and cladding.width - found["lap"] < least:
-        left = f"a lap that leaves {show(least)} of {show(cladding.width)} at least"
+        left = gettext(
+            "a lap that leaves {exposure} of {width} at least",
+            exposure=show(least),
+            width=show(cladding.width),
+        )
         wrong("lap", show(found["lap"]), left)
     elif low < least or nominal < least:
-        wanted = f"an exposure of {show(least)} at least"
+        wanted = gettext("an exposure of {length} at least", length=show(least))
         key = "exposure_min" if low < least and "exposure_min" in found else "exposure"
         wrong(key, show(low if key == "exposure_min" else min(low, nominal)), wanted)
     elif low > high:
-        found_ = f"least exposure {show(low)} above the greatest, {show(high)}"
-        wrong("exposure_min", found_, "limits that leave an exposure")
+        found_ = gettext(
+            "least exposure {least} above the greatest, {most}", least=show(low), most=show(high)
+        )
+        wrong("exposure_min", found_, gettext("limits that leave an exposure"))
     elif not low <= nominal <= high:
-        wrong("exposure", show(nominal), f"an exposure from {show(low)} to {show(high)}")
+        wanted = gettext("an exposure from {least} to {most}", least=show(low), most=show(high))
+        wrong("exposure", show(nominal), wanted)
     if cladding.faces < 1:
-        wrong("faces", str(cladding.faces), "one step or more")
+        wrong("faces", str(cladding.faces), gettext("one step or more"))
     elif nominal >= least > cladding.face:
-        wrong("faces", str(cladding.faces), f"steps of {show(least)} at least")
+        wrong("faces", str(cladding.faces), gettext("steps of {length} at least", length=show(least)))
     if cladding.fixed:
         for key in ("exposure_min", "exposure_max", "lap"):
             if key in found:
-                wrong(key, show(found[key]), "no such value on a panel: its exposure is molded in")
+                wanted = gettext("no such value on a panel: its exposure is molded in")
+                wrong(key, show(found[key]), wanted)
     elif cladding.exposure_max > cladding.width > 0:
-        wrong("exposure_max", f"an exposure up to {show(high)}", f"at most the width, {show(cladding.width)}")
+        found_ = gettext("an exposure up to {length}", length=show(high))
+        wrong("exposure_max", found_, gettext("at most the width, {width}", width=show(cladding.width)))
     if cladding.family == "shingle":
         if "length" in found:
-            wanted = "no length: shingles come in random widths; width is how long they are, butt to tip"
+            wanted = gettext(
+                "no length: shingles come in random widths; width is how long they are, butt to tip"
+            )
             wrong("length", show(found["length"]), wanted)
     elif cladding.length < LEAST_LENGTH * inch:
-        wrong("length", show(cladding.length), f"a stock length of {show(LEAST_LENGTH * inch)} at least")
+        wanted = gettext("a stock length of {length} at least", length=show(LEAST_LENGTH * inch))
+        wrong("length", show(cladding.length), wanted)
     elif cladding.end_lap + 2 * max(cladding.end_gap, cladding.end_gap_cold) >= cladding.length / 2:
         own = [key for key in ("end_gap", "end_gap_cold", "end_lap") if key in found]
         key = max(own, key=lambda one: float(getattr(cladding, one)), default="length")
-        wrong(key, show(getattr(cladding, key)), "end laps and gaps of less than half the stock length")
+        wanted = gettext("end laps and gaps of less than half the stock length")
+        wrong(key, show(getattr(cladding, key)), wanted)
     if cladding.nail_spacing < LEAST_NAILS * inch:
-        wrong("nail_spacing", show(cladding.nail_spacing), f"nails {show(LEAST_NAILS * inch)} apart at least")
+        wanted = gettext("nails {length} apart at least", length=show(LEAST_NAILS * inch))
+        wrong("nail_spacing", show(cladding.nail_spacing), wanted)
     if not 0 <= cladding.projection_top <= cladding.projection:
-        found_ = f"{show(cladding.projection)} at the butt, {show(cladding.projection_top)} at the top"
-        wrong("projection", found_, "siding that stands off no less at its butt than at its top")
+        found_ = gettext(
+            "{butt} at the butt, {top} at the top",
+            butt=show(cladding.projection),
+            top=show(cladding.projection_top),
+        )
+        wrong("projection", found_, gettext("siding that stands off no less at its butt than at its top"))
     return cladding

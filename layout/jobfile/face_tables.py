@@ -8,8 +8,10 @@ from itertools import pairwise
 from typing import Any
 
 from evencourse.layout.jobfile.geometry_checks import outline_faults, roof_faults, wall_faults, zone_faults
+from evencourse.layout.jobfile.job_values import describe, either
 from evencourse.layout.jobfile.outline_keys import read_gable, read_opening, shorthand
-from evencourse.layout.jobfile.table_reader import Path, Reader, describe
+from evencourse.layout.jobfile.table_reader import Path, Reader
+from evencourse.layout.language.speech import gettext, ngettext
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.job import Elevation, Fixture, Opening, Point, Trim, Zone
 from evencourse.layout.model.roof import Roof
@@ -38,15 +40,16 @@ def read_faces(
         found = reader.table(raw, "elevation", path)
         if not isinstance(raw, dict):
             continue
-        name = found.get("name", f"face {index + 1}")
+        name = found.get("name", gettext("face {number}", number=index + 1))
         if name in seen:
-            reader.fault((*path, "name"), f'a second face "{name}"', "a name of its own")
+            again = gettext('a second face "{face}"', face=name)
+            reader.fault((*path, "name"), again, gettext("a name of its own"))
         seen.add(name)
         face = _elevation(reader, found, name, path, claddings, trim)
         if face is not None:
             faces.append(face)
     if top.get("elevation") == []:
-        reader.fault(("elevation",), "no face", "[[elevation]], one for each face")
+        reader.fault(("elevation",), gettext("no face"), gettext("[[elevation]], one for each face"))
     return tuple(faces)
 
 
@@ -67,7 +70,8 @@ def _elevation(
     if "outline" in found or "outline" in reader.faulty(path):
         both = [key for key in ("width", "base", "eave", "gable") if key in found]
         if both:
-            reader.fault((*path, "outline"), f"an outline beside {', '.join(both)}", "one of the two")
+            beside = gettext("an outline beside {keys}", keys=", ".join(both))
+            reader.fault((*path, "outline"), beside, gettext("one of the two"))
         corners = found.get("outline")
         outline = None if corners is None else outline_faults(reader, corners, (*path, "outline"))
         if "gable" in found:
@@ -81,7 +85,9 @@ def _elevation(
     roofs = _roofs(reader, found, path)
     weight = found["weight"]
     if weight > HEAVIEST:
-        reader.fault((*path, "weight"), f"{weight:g}", f"a weight up to {HEAVIEST}")
+        reader.fault(
+            (*path, "weight"), f"{weight:g}", gettext("a weight up to {heaviest}", heaviest=HEAVIEST)
+        )
     if "outline" not in found and (
         _minus_missing(reader, found, path, openings) or _feet_missing(reader, found, path, openings)
     ):
@@ -114,7 +120,8 @@ def _on_plan(reader: Reader, points: list[Point] | None, path: Path) -> tuple[Po
     if points is None:
         return None
     if len(points) != 2 or points[0] == points[1]:
-        reader.fault(path, f"{len(points)} points", "two that differ: its left and its right end")
+        found = ngettext("{count} points", "{count} points", len(points))
+        reader.fault(path, found, gettext("two that differ: its left and its right end"))
         return None
     return points[0], points[1]
 
@@ -143,8 +150,8 @@ def _rightward(reader: Reader, points: Sequence[Point], path: Path, *, steps: bo
     for index, ((here, _), (after, _)) in enumerate(pairwise(points)):
         far = steps and (points[index - 1][0] < here if index else after < points[-1][0])
         if after < here or (after == here and not far):
-            found = f"x at {reader.show(after)} after {reader.show(here)}"
-            reader.fault((*path, index + 1), found, "points from left to right")
+            found = gettext("x at {x} after {before}", x=reader.show(after), before=reader.show(here))
+            reader.fault((*path, index + 1), found, gettext("points from left to right"))
             return False
     return True
 
@@ -164,8 +171,15 @@ def _minus_missing(
         return True  # that is told: nothing lies inside such a wall
     if low <= 0 or 2 * below <= len(bottoms) or min(bottoms) < -low:
         return False
-    found_ = f"{reader.show(low)}, above {below} of {len(bottoms)} openings"
-    reader.fault((*path, "base"), found_, f"-{reader.show(low)}: what lies below the datum has a minus")
+    found_ = ngettext(
+        "{base}, above {below} of {count} openings",
+        "{base}, above {below} of {count} openings",
+        len(bottoms),
+        base=reader.show(low),
+        below=below,
+    )
+    wanted = gettext("{base}: what lies below the datum has a minus", base=f"-{reader.show(low)}")
+    reader.fault((*path, "base"), found_, wanted)
     return True
 
 
@@ -176,7 +190,8 @@ def _feet_missing(
 
     So it looks when most openings reach past its width or its eave, and none would with the other unit.
     """
-    times, larger = (1000, "m") if reader.units == "mm" else (12, "feet")
+    metric = reader.units == "mm"
+    times = 1000 if metric else 12
     told = False
     for key, reached in (
         ("width", [opening.left + opening.width for _, opening in openings]),
@@ -188,9 +203,21 @@ def _feet_missing(
         if length is None or ("gable" in found and key == "eave") or 2 * past <= len(reached):
             continue
         if max(reached) <= times * length <= most_usual("elevation", key, reader.units):
-            many = f"{past} of {len(reached)} openings" if len(reached) > 1 else "its opening"
-            found_ = f"{reader.show(length)}, short of {many}"
-            wanted = f"{reader.show(times * length)}, if {length:g} {larger} were meant"
+            short = reader.show(length)
+            if len(reached) > 1:
+                found_ = gettext(
+                    "{length}, short of {past} of {count} openings",
+                    length=short,
+                    past=past,
+                    count=len(reached),
+                )
+            else:
+                found_ = gettext("{length}, short of its opening", length=short)
+            right, meant = reader.show(times * length), f"{length:g}"
+            if metric:
+                wanted = gettext("{length}, if {meant} m were meant", length=right, meant=meant)
+            else:
+                wanted = gettext("{length}, if {meant} feet were meant", length=right, meant=meant)
             reader.fault((*path, key), found_, wanted)
             told = True
     return told
@@ -205,18 +232,18 @@ def _zones(
         if name in claddings or not claddings:
             return name
         near = get_close_matches(name, claddings, 1, 0.4)
-        wanted = " or ".join(describe(one) for one in near or claddings)
-        reader.fault(where, describe(name), wanted)
+        reader.fault(where, describe(name), either(describe(one) for one in near or claddings))
         return first
 
     if "zone" not in found:
         name = found.get("cladding")
         told = {"cladding", "zone"} & reader.faulty(path) or "cladding" in reader.root
         if name is None and len(claddings) > 1 and not told:
-            reader.fault((*path, "cladding"), "nothing", f"{' or '.join(map(describe, claddings))}, or zones")
+            wanted = gettext("{claddings}, or zones", claddings=either(map(describe, claddings)))
+            reader.lack((*path, "cladding"), wanted)
         return [((*path, "zone"), Zone(first if name is None else known(name, (*path, "cladding"))))]
     if "cladding" in found:
-        reader.fault((*path, "cladding"), "a cladding beside zones", "one of the two")
+        reader.fault((*path, "cladding"), gettext("a cladding beside zones"), gettext("one of the two"))
     zones = []
     for index, raw in enumerate(reader.tables(found["zone"], (*path, "zone"))):
         here = (*path, "zone", index)
@@ -278,5 +305,6 @@ def _mark(reader: Reader, values: Mapping[str, Any], path: Path, marks: set[str]
     if mark is None:
         return
     if mark in marks:
-        reader.fault((*path, "mark"), f'a second "{mark}"', "a mark of its own on this face")
+        again = gettext('a second "{mark}"', mark=mark)
+        reader.fault((*path, "mark"), again, gettext("a mark of its own on this face"))
     marks.add(mark)

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from evencourse.layout.jobfile.table_reader import Path, Reader, describe
+from evencourse.layout.jobfile.job_values import clean
+from evencourse.layout.jobfile.table_reader import Path, Reader
+from evencourse.layout.language.speech import gettext, noop
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.geometry import area, box_of
 from evencourse.layout.model.geometry import corners as box_corners
@@ -17,6 +19,12 @@ from evencourse.layout.model.tolerance import PARALLEL, SAME
 STARTER_ROOM = 1.0
 #: How far below the lowest base a starter line may be asked for [inches]: a bound on work, no trade rule.
 STARTER_REACH = 48.0
+#: Things on a wall, for the catalogues, by the table that they are in.
+_THINGS = {
+    "opening": noop('opening "{mark}"'),
+    "fixture": noop('fixture "{mark}"'),
+    "roof": noop('roof "{mark}"'),
+}
 
 
 def outline_faults(reader: Reader, points: Sequence[Point], path: Path) -> tuple[Point, ...] | None:
@@ -26,24 +34,26 @@ def outline_faults(reader: Reader, points: Sequence[Point], path: Path) -> tuple
         corners.pop()
     for index, (here, after) in enumerate(_pairs(corners)):
         if _same(here, after):
-            reader.fault((*path, index), "two corners in one place", "corners that differ")
+            reader.fault((*path, index), gettext("two corners in one place"), gettext("corners that differ"))
             return None
     sides = list(_pairs(corners))
     for index, first in enumerate(sides):
         for other in range(index + 1, len(sides)):
             beside = other == index + 1 or (index == 0 and other == len(sides) - 1)
             if _meet(first, sides[other], beside):
-                found = f"side {index + 1} crossing or touching side {other + 1}"
-                reader.fault(path, found, "an outline that does not cross itself")
+                found = gettext(
+                    "side {one} crossing or touching side {other}", one=index + 1, other=other + 1
+                )
+                reader.fault(path, found, gettext("an outline that does not cross itself"))
                 return None
     turned = area(corners)
     if abs(turned) <= SAME:
-        reader.fault(path, "an outline without area", "corners round a wall")
+        reader.fault(path, gettext("an outline without area"), gettext("corners round a wall"))
         return None
     leftmost = min(x for x, _ in corners)
     if abs(leftmost) > SAME:
-        found = f"its leftmost corner at {reader.show(leftmost)}"
-        reader.fault(path, found, "x measured from the left corner, which lies at 0")
+        found = gettext("its leftmost corner at {x}", x=reader.show(leftmost))
+        reader.fault(path, found, gettext("x measured from the left corner, which lies at 0"))
         return None
     return tuple(corners if turned > 0 else reversed(corners))
 
@@ -80,11 +90,17 @@ def wall_faults(
     # One whose size is at fault, which is told, lies over others or not: nobody knows.
     sized = [thing for thing in things if not {"width", "height"} & reader.faulty(thing.path)]
     for one, other in _overlapping(sized):
-        name = f"{one.path[-2]} {describe(one.mark)}"
+        name = _called(str(one.path[-2]), one.mark)
         if _collide(one.hole, other.hole):
-            reader.fault(other.path, f"it lies over {name}", "openings and fixtures clear of each other")
+            wanted = gettext("openings and fixtures clear of each other")
+            reader.fault(other.path, gettext("it lies over {thing}", thing=name), wanted)
         elif "fixture" in (one.path[-2], other.path[-2]) and _collide(one.trimmed, other.trimmed):
-            reader.fault(other.path, f"it runs into the trim of {name}", "room for both")
+            found = gettext("it runs into the trim of {thing}", thing=name)
+            reader.fault(other.path, found, gettext("room for both"))
+
+
+def _called(kind: str, mark: str) -> str:
+    return gettext(_THINGS[kind], mark=clean(mark))
 
 
 def roof_faults(
@@ -99,17 +115,22 @@ def roof_faults(
     A roof may touch an opening, and lie over its trim.
     """
     things: list[tuple[str, tuple[tuple[Point, ...], ...]]] = []
-    things += [(f"opening {describe(opening.mark)}", (opening.outline(),)) for _, opening in openings]
-    things += [(f"fixture {describe(item.mark)}", (item.outline(),)) for _, item in fixtures]
+    things += [(_called("opening", opening.mark), (opening.outline(),)) for _, opening in openings]
+    things += [(_called("fixture", item.mark), (item.outline(),)) for _, item in fixtures]
     for path, roof in roofs:
         off = [point for point in roof.line if outline is not None and not _holds(outline, point)]
         for x, y in off[:1]:
-            found = f"a point off the wall, {reader.show(x)} across and {reader.show(y)} high"
-            reader.fault((*path, "line"), found, "points on its wall, from left to right")
+            found = gettext(
+                "a point off the wall, {across} across and {height} high",
+                across=reader.show(x),
+                height=reader.show(y),
+            )
+            reader.fault((*path, "line"), found, gettext("points on its wall, from left to right"))
         for name, parts in things:
             if any(_collide(mine, yours) for mine in roof.parts() for yours in parts):
-                reader.fault(path, f"it lies over {name}", "a band of wall with nothing else in it")
-        things.append((f"roof {describe(roof.mark)}", roof.parts()))
+                found = gettext("it lies over {thing}", thing=name)
+                reader.fault(path, found, gettext("a band of wall with nothing else in it"))
+        things.append((_called("roof", roof.mark), roof.parts()))
 
 
 def _outside(reader: Reader, outline: Sequence[Point], things: Sequence[_Thing]) -> None:
@@ -117,7 +138,14 @@ def _outside(reader: Reader, outline: Sequence[Point], things: Sequence[_Thing])
     convex = all(
         _turn(a, b, c) >= 0 for (a, b), c in zip(_pairs(outline), [*after[1:], *after[:1]], strict=True)
     )
-    wall = box_of(outline)
+    wall = [reader.show(side) for side in box_of(outline)]
+    wanted = gettext(
+        "inside its wall ({left} to {right} across, {low} to {high} high)",
+        left=wall[0],
+        low=wall[1],
+        right=wall[2],
+        high=wall[3],
+    )
     for thing in things:
         box = box_of(thing.hole)
         left, low, right, high = box
@@ -125,13 +153,12 @@ def _outside(reader: Reader, outline: Sequence[Point], things: Sequence[_Thing])
             thing.hole, outline
         ):
             continue
-        found = (
-            f"{reader.show(left)} to {reader.show(right)} across, "
-            f"{reader.show(low)} to {reader.show(high)} high"
-        )
-        wanted = (
-            f"inside its wall ({reader.show(wall[0])} to {reader.show(wall[2])} across, "
-            f"{reader.show(wall[1])} to {reader.show(wall[3])} high)"
+        found = gettext(
+            "{left} to {right} across, {low} to {high} high",
+            left=reader.show(left),
+            right=reader.show(right),
+            low=reader.show(low),
+            high=reader.show(high),
         )
         reader.fault(thing.path, found, wanted)
 
@@ -149,22 +176,22 @@ def zone_faults(reader: Reader, outline: Sequence[Point] | None, zones: Sequence
             _starter_faults(reader, (*path, "starter"), zone.starter, lowest, top)
         if last:
             if zone.top is not None:
-                reader.fault((*path, "top"), reader.show(zone.top), "no top: the last zone runs to the top")
+                wanted = gettext("no top: the last zone runs to the top")
+                reader.fault((*path, "top"), reader.show(zone.top), wanted)
             continue
         if zone.top is None:
             if "top" not in reader.faulty(path):
-                reader.fault((*path, "top"), "nothing", "the height where this cladding ends")
+                reader.lack((*path, "top"), gettext("the height where this cladding ends"))
             continue
         if zone.top >= high - SAME:
-            wanted = f"below the wall's highest point, {reader.show(high)}"
+            wanted = gettext("below the wall's highest point, {height}", height=reader.show(high))
             reader.fault((*path, "top"), reader.show(zone.top), wanted)
         elif zone.top <= bottom + SAME:
-            wanted = f"above {reader.show(bottom)}, where the zone begins"
+            wanted = gettext("above {height}, where the zone begins", height=reader.show(bottom))
             reader.fault((*path, "top"), reader.show(zone.top), wanted)
         elif zone.top + zone.trim >= high - SAME:
-            reader.fault(
-                (*path, "trim"), reader.show(zone.trim), "a band board that ends below the wall's top"
-            )
+            wanted = gettext("a band board that ends below the wall's top")
+            reader.fault((*path, "trim"), reader.show(zone.trim), wanted)
         else:
             bottom = zone.top + zone.trim
 
@@ -178,10 +205,10 @@ def limit_faults(
         least = min(cladding.exposure_min for cladding in claddings.values())
         most = min(cladding.exposure_max for cladding in claddings.values())
         if limits.tolerance >= least / 2:
-            wanted = f"less than {show(least / 2)}, half the least exposure"
+            wanted = gettext("less than {length}, half the least exposure", length=show(least / 2))
             reader.fault(("limits", "tolerance"), show(limits.tolerance), wanted)
         if limits.strip_min >= most:
-            wanted = f"less than the greatest exposure, {show(most)}"
+            wanted = gettext("less than the greatest exposure, {length}", length=show(most))
             reader.fault(("limits", "strip_min"), show(limits.strip_min), wanted)
     if faces:
         low = min(y for face in faces for _, y in face.outline)
@@ -203,10 +230,13 @@ def _starter_faults(
     low -= STARTER_REACH * (1.0 if reader.units == "in" else 25.4)
     high -= STARTER_ROOM * (1.0 if reader.units == "in" else 25.4)
     if starter is not None and not low <= starter[0] <= starter[1] < high:
-        found = f"{reader.show(starter[0])} to {reader.show(starter[1])}"
-        reader.fault(
-            path, found, f"a starter line near the base, from {reader.show(low)} to {reader.show(high)}"
+        found = gettext("{low} to {high}", low=reader.show(starter[0]), high=reader.show(starter[1]))
+        wanted = gettext(
+            "a starter line near the base, from {low} to {high}",
+            low=reader.show(low),
+            high=reader.show(high),
         )
+        reader.fault(path, found, wanted)
 
 
 def _thing(path: Path, mark: str, hole: tuple[Point, ...], trimmed: tuple[Point, ...]) -> _Thing:

@@ -9,10 +9,12 @@ from dataclasses import dataclass, field
 from difflib import get_close_matches
 
 from evencourse.layout.jobfile.job_file import mark_fault, parse_job
+from evencourse.layout.jobfile.job_values import either
 from evencourse.layout.jobfile.job_values import key as toml_key
 from evencourse.layout.jobfile.job_values import text as toml_text
 from evencourse.layout.jobfile.keys import CORNERS, KINDS, ROOFS, SHAPES, TABLES, Key
 from evencourse.layout.jobfile.table_reader import Reader
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.errors import Fault, JobError
 from evencourse.layout.model.job import Units
 from evencourse.layout.trade.profiles import profile_names
@@ -147,7 +149,7 @@ def _as_said(key: Key, value: str, units: Units) -> str:
 def profile_fault(value: str) -> Fault:
     """What is said to a profile that there is none of."""
     near = get_close_matches(value, profile_names(), 3, 0.4)
-    return Fault("profile", f'"{value}"', " or ".join(near) if near else "a profile of the list")
+    return Fault("profile", f'"{value}"', either(near) if near else gettext("a profile of the list"))
 
 
 def draft_faults(draft: JobDraft) -> tuple[Fault, ...]:
@@ -213,7 +215,7 @@ class _Writer:
 
     def optional(self, table: str, given: Mapping[str, Value]) -> Iterator[str]:
         """Keys of a table that hold their usual value, written as a comment to be taken up."""
-        said = "# all optional: these values hold when left out"
+        said = "# " + gettext("all optional: these values hold when left out")
         if given:
             yield said
         else:
@@ -223,7 +225,7 @@ class _Writer:
             if key.rule and key.name not in given:
                 group, _, name = key.rule.partition(".")
                 value = float(getattr(rules(), group)[name]) * factor
-                yield f"# {key.name} = {value:g}".ljust(COMMENTS) + f"# {key.doc}"
+                yield f"# {key.name} = {value:g}".ljust(COMMENTS) + f"# {gettext(key.doc)}"
 
     def face(self, face: FaceDraft) -> Iterator[str]:
         yield "[[elevation]]"
@@ -250,7 +252,10 @@ class _Writer:
 def key_words(table: str, name: str) -> str:
     """What a key of the job file means, and its words where it has few."""
     key = _key(table, name)
-    return key.doc + (f": {', '.join(key.words)}" if key.words and len(key.words) < 6 else "")
+    meaning = gettext(key.doc)
+    if not key.words or len(key.words) > 5:
+        return meaning
+    return gettext("{meaning}: {words}", meaning=meaning, words=", ".join(key.words))
 
 
 def _key(table: str, name: str) -> Key:
@@ -290,5 +295,6 @@ def check_end(whole: str, place: str) -> None:
     try:
         tomllib.loads(whole)
     except tomllib.TOMLDecodeError as error:
-        found, wanted = "its faces are one array", "faces in tables of their own, [[elevation]]"
+        found = gettext("its faces are one array")
+        wanted = gettext("faces in tables of their own, [[elevation]]")
         raise JobError([Fault(place, found, wanted)]) from error

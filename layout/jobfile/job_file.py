@@ -12,13 +12,14 @@ from evencourse.layout.jobfile.as_built_keys import read_built
 from evencourse.layout.jobfile.cladding_tables import read_claddings
 from evencourse.layout.jobfile.face_tables import read_faces
 from evencourse.layout.jobfile.geometry_checks import limit_faults
+from evencourse.layout.jobfile.job_values import describe
 from evencourse.layout.jobfile.json_schema import job_schema
 from evencourse.layout.jobfile.key_lines import line_of, lines
 from evencourse.layout.jobfile.openings_sheet import Beside, add_openings
 from evencourse.layout.jobfile.order_keys import read_names, read_order
 from evencourse.layout.jobfile.syntax import parse
-from evencourse.layout.jobfile.table_reader import Reader, describe
-from evencourse.layout.language.speech import LANGUAGES
+from evencourse.layout.jobfile.table_reader import Reader
+from evencourse.layout.language.speech import LANGUAGES, gettext, noop
 from evencourse.layout.model.errors import Fault, JobError
 from evencourse.layout.model.job import CornerTrim, Framing, Job, Limits, Seams, Trim, Units
 from evencourse.layout.model.tolerance import ROUNDING
@@ -30,9 +31,9 @@ LARGEST = 16_000_000
 MARKS = {
     "in": (
         (1, 1 / 2, 1 / 4, 1 / 8, 1 / 16, 1 / 32, 1 / 64, 0.1, 0.05, 0.02, 0.01),
-        "1, 1/2 to 1/64, or 0.1 to 0.01",
+        noop("1, 1/2 to 1/64, or 0.1 to 0.01"),
     ),
-    "mm": ((0.1, 0.2, 0.5, 1, 2, 5, 10), "0.1, 0.2, 0.5, 1, 2, 5 or 10"),
+    "mm": ((0.1, 0.2, 0.5, 1, 2, 5, 10), noop("0.1, 0.2, 0.5, 1, 2, 5 or 10")),
 }
 
 
@@ -62,7 +63,8 @@ def parse_job(text: str, base: Beside = None) -> Job:
         JobError: every fault in it, in the order of the file, each with its place and line.
     """
     if len(text) > LARGEST:
-        raise JobError([Fault("the file", f"{len(text)} characters", f"at most {LARGEST}")])
+        found = gettext("{count} characters", count=len(text))
+        raise JobError([Fault(gettext("the file"), found, gettext("at most {count}", count=LARGEST))])
     parsed = parse(text)
     if parsed.tables is None:
         raise JobError(sorted(parsed.faults, key=lambda fault: fault.line or 0))
@@ -110,7 +112,7 @@ def mark_fault(mark: float, written: object, units: Units) -> Fault | None:
     marks, known = MARKS[units]
     if any(abs(mark - one) <= ROUNDING for one in marks):
         return None
-    return Fault("round", describe(written), f"a mark of the tape: {known}")
+    return Fault("round", describe(written), gettext("a mark of the tape: {marks}", marks=gettext(known)))
 
 
 #: Studs stand no closer than they are thick at the very least [in]: common practice, no source.
@@ -130,12 +132,12 @@ def _in_order(reader: Reader, text: str, syntax: list[Fault]) -> list[Fault]:
     where = lines(text)
     placed = [((fault.line or 0, 0), fault) for fault in syntax]
     for path, found, wanted in reader.faults:
-        place = reader.place(path)
+        place, missing = reader.place(path), path in reader.missing
         if (row := reader.row_of(path)) is None:
             line = line_of(path, where)
-            placed.append(((line or 0, 0), Fault(place, found, wanted, line, path)))
+            placed.append(((line or 0, 0), Fault(place, found, wanted, line, path, missing)))
         else:
-            fault = Fault(f"{row.file}, {place}", found, wanted, row.line, path)
+            fault = Fault(f"{row.file}, {place}", found, wanted, row.line, path, missing)
             placed.append(((line_of(row.owner, where) or 0, row.line), fault))
     for owner, fault in reader.file_faults:
         placed.append(((line_of(owner, where) or 0, fault.line or 0), fault))
@@ -184,13 +186,15 @@ def _job(reader: Reader, raw: Mapping[str, Any]) -> Job | None:
         crew_languages=crew,
     )
     if framing.spacing < LEAST_STUDS * job.inch and "spacing" not in reader.faulty(("framing",)):
-        wanted = f"studs {reader.show(LEAST_STUDS * job.inch)} apart at least, center to center"
+        least = reader.show(LEAST_STUDS * job.inch)
+        wanted = gettext("studs {spacing} apart at least, center to center", spacing=least)
         reader.fault(("framing", "spacing"), reader.show(framing.spacing), wanted)
     for face in faces:
         left, right = job.ends(face)
         if left >= right:
-            found = f'corner trim as wide as all of "{face.name}"'
+            found = gettext('corner trim as wide as all of "{face}"', face=face.name)
             wide = corner_trim.outside_corner >= corner_trim.inside_corner
-            reader.fault(("trim", "outside_corner" if wide else "inside_corner"), found, "some wall between")
+            key = "outside_corner" if wide else "inside_corner"
+            reader.fault(("trim", key), found, gettext("some wall between"))
     as_built = read_built(reader, top, job)
     return replace(job, as_built=as_built) if faces and "job" in top else None

@@ -1,10 +1,13 @@
-"""Values as a job file writes them: texts, lengths as a tape reads them, temperatures."""
+"""Values as a job file writes them: texts, lengths as a tape reads them, temperatures; and as messages do."""
 
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable, Sequence
 from fractions import Fraction
+from functools import reduce
 
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.job import Units
 
 #: The finest part of an inch that is written as a fraction; anything else is a decimal in full.
@@ -79,3 +82,42 @@ def temperature(value: float, units: Units) -> str:
     if units == "mm" and celsius * 9 / 5 + 32 == value:
         return f'"{number(celsius)} C"'
     return f'"{number(value)} F"'
+
+
+def describe(raw: object) -> str:
+    """A value as it stands, short."""
+    if isinstance(raw, str):
+        return f'"{clean(raw)}"'
+    if isinstance(raw, bool):
+        return "true" if raw else "false"
+    if isinstance(raw, dict):
+        return gettext("a table")
+    if isinstance(raw, Sequence):
+        return gettext("a list of {count}", count=len(raw))
+    if isinstance(raw, int) and abs(raw) >= 10**40:
+        return gettext("a number of more than {count} digits", count=40)
+    return str(raw)[:40]
+
+
+def clean(text: object) -> str:
+    """A text for a message: control characters shown, never more than a line."""
+    shown = "".join(c if c.isprintable() else f"\\x{ord(c):02x}" for c in str(text)[:61])
+    return shown if len(shown) <= 60 else shown[:60] + "…"
+
+
+def called(item: object) -> str:
+    """What an item of a list goes by in a message; "" when nothing in it tells it from the others."""
+    if not isinstance(item, dict):
+        return ""
+    name = item.get("name") or item.get("mark")
+    if isinstance(name, str) and name:
+        return f'"{clean(name)}"'
+    number, where = item.get("course"), item.get("face") or item.get("courses")
+    if isinstance(number, int) and not isinstance(number, bool) and number > 0 and isinstance(where, str):
+        return gettext('{number} of "{face}"', number=describe(number), face=clean(where))
+    return ""
+
+
+def either(words: Iterable[str]) -> str:
+    """One of several: ``window or door``; of more than two, those before the last may be joined already."""
+    return reduce(lambda one, other: gettext("{one} or {other}", one=one, other=other), words)

@@ -10,8 +10,10 @@ from difflib import get_close_matches
 from pathlib import Path as FilePath
 from typing import Any
 
+from evencourse.layout.jobfile.job_values import clean, describe
 from evencourse.layout.jobfile.keys import COLUMNS
-from evencourse.layout.jobfile.table_reader import MOST, Path, Reader, SheetRow, clean, describe
+from evencourse.layout.jobfile.table_reader import MOST, Path, Reader, SheetRow
+from evencourse.layout.language.speech import gettext, ngettext, noop
 from evencourse.layout.model.errors import Fault
 
 #: Largest CSV file that is read [bytes].
@@ -20,8 +22,8 @@ LARGEST = 16_000_000
 FACE = "elevation"
 #: What stands between cells: the header decides, its own words hold none of these.
 _APART = (",", ";", "\t")
-#: What is wanted of quotes.
-_QUOTES = "a quoted cell that ends, with quotes inside it doubled"
+#: What is wanted of quotes, for the catalogues.
+_QUOTES = noop("a quoted cell that ends, with quotes inside it doubled")
 
 
 #: Where CSV files are looked for: a folder, files by their names, or nowhere.
@@ -83,9 +85,11 @@ def _add(
             target = by_name.get(wanted)
             if target is None:
                 near = get_close_matches(wanted, by_name, 1, 0.5)
-                hint = f'"{near[0]}"' if near else f"one of {', '.join(clean(one) for one in by_name)}"
-                found = describe(wanted) if wanted else "nothing"
-                reader.file_faults.append((owner, Fault(f"{shown}, {FACE}", found, hint, line)))
+                names = ", ".join(map(clean, by_name))
+                hint = f'"{near[0]}"' if near else gettext("one of {names}", names=names)
+                found = describe(wanted) if wanted else gettext("nothing")
+                fault = Fault(f"{shown}, {FACE}", found, hint, line, missing=not wanted)
+                reader.file_faults.append((owner, fault))
                 continue
         openings = faces[target].setdefault("opening", [])
         if isinstance(openings, list):
@@ -102,7 +106,8 @@ def _table(cells: Mapping[str, str]) -> dict[str, Any]:
 
 def _text(reader: Reader, name: str, owner: Path, base: Beside) -> str:
     """The file's text; empty after a fault."""
-    wanted = "the name of a CSV file in the job file's folder"
+    wanted = gettext("the name of a CSV file in the job file's folder")
+    no_file = gettext("{name}, which is no file there", name=describe(name))
 
     def refuse(found: str, line: int | None = None, wanted: str = wanted) -> str:
         place = reader.place(owner) if line is None else clean(name)
@@ -113,36 +118,36 @@ def _text(reader: Reader, name: str, owner: Path, base: Beside) -> str:
         return ""
 
     if base is None:
-        return refuse(
-            f"{describe(name)}, and a job that lies in no folder", wanted="a job read from its file"
-        )
+        found = gettext("{name}, and a job that lies in no folder", name=describe(name))
+        return refuse(found, wanted=gettext("a job read from its file"))
     try:
         if isinstance(base, Mapping):
             if name not in base:
-                return refuse(f"{describe(name)}, which is no file there")
+                return refuse(no_file)
             data = base[name]
         else:
             folder = base.resolve()
             path = (folder / name).resolve()
             if not path.is_relative_to(folder):
-                return refuse(f"{describe(name)}, outside that folder")
+                return refuse(gettext("{name}, outside that folder", name=describe(name)))
             if not path.is_file():
-                return refuse(f"{describe(name)}, which is no file there")
+                return refuse(no_file)
             if path.stat().st_size > LARGEST:
-                return refuse(f"a file of {path.stat().st_size} bytes", wanted=f"at most {LARGEST}")
+                found = gettext("a file of {count} bytes", count=path.stat().st_size)
+                return refuse(found, wanted=gettext("at most {count}", count=LARGEST))
             data = path.read_bytes()
     except (OSError, ValueError, RuntimeError) as error:
-        reason = (
-            error.strerror if isinstance(error, OSError) and error.strerror else "it cannot be looked for"
-        )
-        return refuse(f"{describe(name)}: {reason[:1].lower()}{reason[1:]}")
+        if isinstance(error, OSError) and error.strerror:
+            reason = error.strerror[:1].lower() + error.strerror[1:]
+        else:
+            reason = gettext("it cannot be looked for")
+        return refuse(f"{describe(name)}: {reason}")
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         line = data.count(b"\n", 0, error.start) + 1
-        return refuse(
-            f"byte 0x{data[error.start]:02x}", line, "a text file in UTF-8: CSV UTF-8 in a spreadsheet"
-        )
+        found = gettext("byte {byte}", byte=f"0x{data[error.start]:02x}")
+        return refuse(found, line, gettext("a text file in UTF-8: CSV UTF-8 in a spreadsheet"))
 
 
 def _rows(
@@ -166,7 +171,7 @@ def _rows(
         except StopIteration:
             break
         except csv.Error as error:
-            fault(start, name, f"{clean(error)}", _QUOTES)
+            fault(start, name, clean(error), gettext(_QUOTES))
             return
         end = rows.line_num
         if not any(cells):
@@ -178,19 +183,27 @@ def _rows(
             continue
         count += 1
         if count > MOST:
-            fault(start, name, f"more than {MOST} rows", f"at most {MOST}")
+            fault(
+                start,
+                name,
+                gettext("more than {count} rows", count=MOST),
+                gettext("at most {count}", count=MOST),
+            )
             return
         if len(cells) > len(header) and any(cells[len(header) :]):
-            fault(start, name, f"{len(cells)} cells", f"{len(header)}, as in the header")
+            found = ngettext("{count} cells", "{count} cells", len(cells))
+            fault(start, name, found, gettext("{count}, as in the header", count=len(header)))
             continue
         row = {key: cell for key, cell in zip(header, cells, strict=False) if cell}
         if over := next((key for key, cell in row.items() if key != "mark" and "\n" in cell), None):
             # An inch mark left alone in a quoted cell ends it, or hides its end: whole rows lie in one cell.
-            fault(start, f"{name}, {over}", "a cell that goes on in the next line", _QUOTES)
+            found = gettext("a cell that goes on in the next line")
+            fault(start, f"{name}, {over}", found, gettext(_QUOTES))
             continue
         yield start, row
     if text and not header:
-        fault(1, name, "no header", f"a header of {', '.join(known)}")
+        wanted = gettext("a header of {columns}", columns=", ".join(known))
+        fault(1, name, gettext("no header"), wanted)
 
 
 def _header(header: list[str], known: tuple[str, ...], name: str, line: int, fault: Any) -> bool:
@@ -199,13 +212,14 @@ def _header(header: list[str], known: tuple[str, ...], name: str, line: int, fau
     for index, column in enumerate(header):
         if column in header[:index]:
             good = False
-            fault(line, f"{name}, {clean(column)}", "a second column of that name", "each column once")
+            found = gettext("a second column of that name")
+            fault(line, f"{name}, {clean(column)}", found, gettext("each column once"))
         elif column not in known:
             good = False
             near = get_close_matches(column, known, 1, 0.6)
-            wanted = f'"{near[0]}"' if near else f"one of {', '.join(known)}"
-            fault(line, name, f'the unknown column "{clean(column)}"', wanted)
+            wanted = f'"{near[0]}"' if near else gettext("one of {names}", names=", ".join(known))
+            fault(line, name, gettext('the unknown column "{column}"', column=clean(column)), wanted)
     if FACE in known and FACE not in header:
         good = False
-        fault(line, name, f"no column {FACE}", "the face of each opening")
+        fault(line, name, gettext("no column {column}", column=FACE), gettext("the face of each opening"))
     return good

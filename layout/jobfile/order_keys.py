@@ -6,12 +6,27 @@ from collections.abc import Collection, Mapping
 from difflib import get_close_matches
 from typing import Any
 
-from evencourse.layout.jobfile.table_reader import DEAREST, Path, Reader, describe
+from evencourse.layout.jobfile.job_values import describe
+from evencourse.layout.jobfile.table_reader import DEAREST, Path, Reader
+from evencourse.layout.language.speech import gettext, noop
 from evencourse.layout.model.job import Order
 from evencourse.layout.trade.materials import materials
 
 #: Shortest stock length of trim that is believed [inches]: a bound on work, no trade rule.
 SHORTEST = 12.0
+#: What is wanted of a list of names, of one name and of each, for the catalogues, by what they name.
+_NAMES = {
+    "elevation": (
+        noop("a list of names of elevations"),
+        noop("the name of an elevation"),
+        noop("each elevation once"),
+    ),
+    "language": (
+        noop("a list of names of languages"),
+        noop("the name of a language"),
+        noop("each language once"),
+    ),
+}
 
 
 def read_order(reader: Reader, top: Mapping[str, Any], faces: Collection[str]) -> Order:
@@ -41,11 +56,12 @@ def read_names(reader: Reader, raw: object, path: Path, known: Collection[str], 
         raw: what stands there.
         path: where it stands.
         known: names that there are.
-        what: they are the names of.
+        what: they are the names of: ``elevation`` or ``language``.
     """
+    list_wanted, name_wanted, once = _NAMES[what]
     if not isinstance(raw, list):
         if raw != reader.gap:
-            reader.fault(path, describe(raw), f"a list of names of {what}s")
+            reader.fault(path, describe(raw), gettext(list_wanted))
         return ()
     found: list[str] = []
     for at, name in enumerate(raw):
@@ -53,10 +69,9 @@ def read_names(reader: Reader, raw: object, path: Path, known: Collection[str], 
             continue
         if not isinstance(name, str) or name not in known:
             near = get_close_matches(name, known, 1, 0.4) if isinstance(name, str) else []
-            an = "an" if what[0] in "aeiou" else "a"
-            reader.fault((*path, at), describe(name), f'"{near[0]}"' if near else f"the name of {an} {what}")
+            reader.fault((*path, at), describe(name), f'"{near[0]}"' if near else gettext(name_wanted))
         elif name in found:
-            reader.fault((*path, at), describe(name), f"each {what} once")
+            reader.fault((*path, at), describe(name), gettext(once))
         else:
             found.append(name)
     return tuple(found)
@@ -65,7 +80,7 @@ def read_names(reader: Reader, raw: object, path: Path, known: Collection[str], 
 def _prices(reader: Reader, raw: object) -> dict[str, float]:
     if not isinstance(raw, dict):
         if raw != reader.gap:
-            reader.fault(("order", "prices"), describe(raw), "a table of prices by item")
+            reader.fault(("order", "prices"), describe(raw), gettext("a table of prices by item"))
         return {}
     prices: dict[str, float] = {}
     for item, price in raw.items():
@@ -73,8 +88,9 @@ def _prices(reader: Reader, raw: object) -> dict[str, float]:
         if price == reader.gap:
             continue
         if isinstance(price, bool) or not isinstance(price, int | float) or not 0 <= price < DEAREST:
-            reader.fault(here, describe(price), f"a price such as 12.50, from 0 to less than {DEAREST:,}")
-        elif (name := reader.text(item, "the item's name", here)) is not None:
+            wanted = gettext("a price such as 12.50, from 0 to less than {dearest}", dearest=f"{DEAREST:,}")
+            reader.fault(here, describe(price), wanted)
+        elif (name := reader.text(item, gettext("the item's name"), here)) is not None:
             prices[name] = float(price)
     return prices
 
@@ -83,7 +99,9 @@ def _lengths(reader: Reader, raw: object) -> dict[str, float]:
     """Stock lengths by kind of trim."""
     if not isinstance(raw, dict):
         if raw != reader.gap:
-            reader.fault(("order", "lengths"), describe(raw), "a table of stock lengths by kind of trim")
+            reader.fault(
+                ("order", "lengths"), describe(raw), gettext("a table of stock lengths by kind of trim")
+            )
         return {}
     known = materials()["trim"]
     shortest = SHORTEST * (1.0 if reader.units == "in" else 25.4)
@@ -96,13 +114,15 @@ def _lengths(reader: Reader, raw: object) -> dict[str, float]:
             near = get_close_matches(kind, known, 1, 0.4)
             reader.fault(
                 path,
-                f"a kind of trim named {describe(kind)}",
-                f'"{near[0]}"' if near else f"one of {', '.join(known)}",
+                gettext("a kind of trim named {name}", name=describe(kind)),
+                f'"{near[0]}"' if near else gettext("one of {names}", names=", ".join(known)),
             )
             continue
         length = reader.length(value, path)
         if length is not None and length < shortest:
-            reader.fault(path, describe(value), f"a length of at least {SHORTEST:g} in")
+            reader.fault(
+                path, describe(value), gettext("a length of at least {length} in", length=f"{SHORTEST:g}")
+            )
         elif length is not None:
             lengths[kind] = length
     return lengths

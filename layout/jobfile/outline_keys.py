@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from evencourse.layout.jobfile.table_reader import Path, Reader
+from evencourse.layout.language.speech import gettext, noop
 from evencourse.layout.model.job import Opening, Point, Trim
 from evencourse.layout.model.tolerance import ROUNDING, SAME
 from evencourse.layout.wall.sides import sides
@@ -18,6 +19,11 @@ _HIGHEST = 2.0
 _SOME = 0.0625
 #: Kinds that stand on the wall's base when no sill is given, or one just there.
 DOORS = ("door", "garage door")
+#: What a wall without an outline must have, for the catalogues.
+_SIZES = {
+    "width": noop("the wall's width, or an outline"),
+    "eave": noop("the wall's eave, or an outline"),
+}
 
 
 def shorthand(reader: Reader, found: Mapping[str, Any], path: Path) -> list[Point] | None:
@@ -29,18 +35,20 @@ def shorthand(reader: Reader, found: Mapping[str, Any], path: Path) -> list[Poin
     """
     gable_path = (*path, "gable")
     gable = read_gable(reader, found["gable"], gable_path) if "gable" in found else None
-    missing = [key for key in ("width", "eave") if key not in found]
+    missing = [key for key in _SIZES if key not in found]
     faulty = reader.faulty(path)
     for key in missing:
         if key not in faulty:
-            reader.fault((*path, key), "nothing", f"the wall's {key}, or an outline")
+            reader.lack((*path, key), gettext(_SIZES[key]))
     if missing or "base" in faulty:
         return None
     width, base, eave = found["width"], found.get("base", (0.0, 0.0)), found["eave"]
     for low, high in zip(base, eave, strict=True):
         if high <= low:
-            found_ = f"an eave at {reader.show(high)} over a base at {reader.show(low)}"
-            reader.fault((*path, "eave"), found_, "an eave above the base")
+            found_ = gettext(
+                "an eave at {eave} over a base at {base}", eave=reader.show(high), base=reader.show(low)
+            )
+            reader.fault((*path, "eave"), found_, gettext("an eave above the base"))
             return None
     corners = [(0.0, base[0]), (width, base[1]), (width, eave[1])]
     if "gable" in found or "gable" in faulty:
@@ -58,8 +66,10 @@ def read_gable(reader: Reader, raw: object, path: Path) -> dict[str, float] | No
     if not isinstance(raw, dict):
         return None
     if ("pitch" in raw) == ("peak" in raw):
-        found = "both pitch and peak" if "pitch" in raw else "neither pitch nor peak"
-        reader.fault(path, found, "one of the two")
+        if "pitch" in raw:
+            reader.fault(path, gettext("both pitch and peak"), gettext("one of the two"))
+        else:
+            reader.lack(path, gettext("one of the two"), gettext("neither pitch nor peak"))
     return None if reader.faulty(path) & {"pitch", "peak", "at"} else gable
 
 
@@ -69,7 +79,8 @@ def _peak(
     """The gable's peak; where it stands is not given, both slopes have one pitch."""
     at = gable.get("at")
     if at is not None and not 0 < at < width:
-        reader.fault((*path, "at"), reader.show(at), f"between 0 and {reader.show(width)}")
+        wanted = gettext("between 0 and {width}", width=reader.show(width))
+        reader.fault((*path, "at"), reader.show(at), wanted)
         return None
     if ("pitch" in gable) == ("peak" in gable):
         return None
@@ -77,8 +88,8 @@ def _peak(
         slope = gable["pitch"] / 12
         even = (width * slope + eave[1] - eave[0]) / (2 * slope)
         if at is not None and abs(at - even) > PEAK_OFF * width:
-            found = f"{reader.show(at)}, where only one slope can have that pitch"
-            wanted = f"{reader.show(even)}, or the peak's height instead of a pitch"
+            found = gettext("{x}, where only one slope can have that pitch", x=reader.show(at))
+            wanted = gettext("{x}, or the peak's height instead of a pitch", x=reader.show(even))
             reader.fault((*path, "at"), found, wanted)
             return None
         at = even if at is None else at
@@ -88,8 +99,9 @@ def _peak(
         rises = (peak - eave[0], peak - eave[1])
         at = width * (rises[0] / sum(rises)) if at is None and min(rises) > 0 else at or width / 2
     if not 0 < at < width or peak <= max(eave):
-        found = f"a peak at {reader.show(peak)}, {reader.show(at)} from the left"
-        reader.fault(path, found, f"a peak over the wall, above its eave at {reader.show(max(eave))}")
+        found = gettext("a peak at {height}, {x} from the left", height=reader.show(peak), x=reader.show(at))
+        wanted = gettext("a peak over the wall, above its eave at {height}", height=reader.show(max(eave)))
+        reader.fault(path, found, wanted)
         return None
     return (at, peak)
 
@@ -109,7 +121,7 @@ def read_opening(
         if "kind" in faulty:
             return None
         if kind not in DOORS:
-            reader.fault((*path, "sill"), "nothing", "the height of its bottom")
+            reader.lack((*path, "sill"), gettext("the height of its bottom"))
         elif outline is not None and left is not None and width is not None:
             bottom = base_under(outline, left, left + width)
     width, height = (
@@ -146,7 +158,7 @@ def _left(
     faulty: frozenset[str | int],
 ) -> float | None:
     if "left" in found and "right" in found:
-        reader.fault((*path, "right"), "both left and right", "one of the two")
+        reader.fault((*path, "right"), gettext("both left and right"), gettext("one of the two"))
     if "left" in found:
         return float(found["left"])
     if "right" in found:
@@ -154,7 +166,8 @@ def _left(
             return None
         return float(max(x for x, _ in outline) - found["right"] - found["width"])
     if not {"left", "right"} & faulty:
-        reader.fault((*path, "left"), "neither left nor right", "how far it lies from one corner")
+        wanted = gettext("how far it lies from one corner")
+        reader.lack((*path, "left"), wanted, gettext("neither left nor right"))
     return None
 
 
@@ -167,10 +180,10 @@ def _height(
             return width
         if shape == "half-round":
             return None if width is None else width / 2
-        reader.fault((*path, "height"), "nothing", "its height")
+        reader.lack((*path, "height"), gettext("its height"))
     if shape == "round" and width is not None and height is not None and abs(width - height) > ROUNDING:
-        found_ = f"{reader.show(width)} wide, {reader.show(height)} high"
-        reader.fault((*path, "height"), found_, "a round opening as high as it is wide")
+        found_ = gettext("{width} wide, {height} high", width=reader.show(width), height=reader.show(height))
+        reader.fault((*path, "height"), found_, gettext("a round opening as high as it is wide"))
     return height
 
 
@@ -186,26 +199,31 @@ def _rise(
         return None
     width = found.get("width")
     if shape != "arch" and "rise" in found:
-        reader.fault((*path, "rise"), f"a rise on a {shape}", "a rise on an arch only")
+        found_ = gettext("a rise on a {shape}", shape=shape)
+        reader.fault((*path, "rise"), found_, gettext("a rise on an arch only"))
     if shape == "half-round":
         if width is None or height is None:
             return None
         if height < width / 2 - ROUNDING:
-            found_ = f"{reader.show(height)} high, {reader.show(width)} wide"
-            reader.fault((*path, "height"), found_, "at least half the width of a half-round")
+            found_ = gettext(
+                "{height} high, {width} wide", height=reader.show(height), width=reader.show(width)
+            )
+            reader.fault((*path, "height"), found_, gettext("at least half the width of a half-round"))
             return None
         return float(width / 2)
     if shape != "arch":
         return 0.0
     rise = found.get("rise")
     if rise is None:
-        reader.fault((*path, "rise"), "nothing", "the rise of the arch above its springing")
+        reader.lack((*path, "rise"), gettext("the rise of the arch above its springing"))
         return None
     if width is None or height is None:
         return float(rise)
     if rise > width / 2 + ROUNDING or rise > height + ROUNDING:
         most = min(width / 2, height)
-        reader.fault((*path, "rise"), reader.show(rise), f"at most {reader.show(most)}")
+        reader.fault(
+            (*path, "rise"), reader.show(rise), gettext("at most {length}", length=reader.show(most))
+        )
         return None
     return float(rise)
 

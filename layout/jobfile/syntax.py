@@ -7,6 +7,7 @@ import tomllib
 from dataclasses import dataclass, field
 from typing import Any
 
+from evencourse.layout.language.speech import gettext, noop
 from evencourse.layout.model.errors import Fault
 
 #: Most parts of a dotted key that is read.
@@ -17,25 +18,27 @@ MOST, LARGEST = 50, 300_000
 _SHOWN = 60
 #: Stands for a value that could not be read.
 _GAP = "\ue000gap\ue000"
-#: What is wanted instead, by the beginning of the parser's message.
+#: What is wanted instead, for the catalogues, by the beginning of the parser's message.
 _WANTED = {
-    "Invalid value": "a number, or a text in quotes",
-    "Illegal character '\\n'": "a quote at the end of the text",
-    "Unterminated string": "three quotes again at the end of the text that is begun here",
-    "Expected newline": "one value and nothing after it; a text stands in quotes, and a \" inside it as \\\"",
-    "Expected '='": "an = between the key and its value",
-    "Expected ']]'": "]] at the end of a [[table]]",
-    "Expected ']'": "] at the end of a [table]",
-    "Invalid statement": "a key = value, a [table] or a comment after #",
-    "Invalid initial character": "a key of letters, digits, _ and -, or in quotes; no comma before a }",
-    "Cannot overwrite": "each key once in its table",
-    "Cannot declare": "each table once; [[double brackets]] for one of several",
-    "Cannot mutate": "each table once; [[double brackets]] for one of several",
-    "Cannot redefine": "each table once; [[double brackets]] for one of several",
-    "Unclosed array": "a comma or a ] : the list that was begun here or above has no end",
-    "Unclosed inline table": "a comma or a } : the table that was begun here has no end",
-    "Duplicate inline table key": "each key once in its table",
-    "Unescaped '\\'": "\\\\ for a backslash",
+    "Invalid value": noop("a number, or a text in quotes"),
+    "Illegal character '\\n'": noop("a quote at the end of the text"),
+    "Unterminated string": noop("three quotes again at the end of the text that is begun here"),
+    "Expected newline": noop(
+        'one value and nothing after it; a text stands in quotes, and a " inside it as \\"'
+    ),
+    "Expected '='": noop("an = between the key and its value"),
+    "Expected ']]'": noop("]] at the end of a [[table]]"),
+    "Expected ']'": noop("] at the end of a [table]"),
+    "Invalid statement": noop("a key = value, a [table] or a comment after #"),
+    "Invalid initial character": noop("a key of letters, digits, _ and -, or in quotes; no comma before a }"),
+    "Cannot overwrite": noop("each key once in its table"),
+    "Cannot declare": noop("each table once; [[double brackets]] for one of several"),
+    "Cannot mutate": noop("each table once; [[double brackets]] for one of several"),
+    "Cannot redefine": noop("each table once; [[double brackets]] for one of several"),
+    "Unclosed array": noop("a comma or a ] : the list that was begun here or above has no end"),
+    "Unclosed inline table": noop("a comma or a } : the table that was begun here has no end"),
+    "Duplicate inline table key": noop("each key once in its table"),
+    "Unescaped '\\'": noop("\\\\ for a backslash"),
 }  # fmt: skip
 #: A value that begins with a quote for readers.
 _CURLED = re.compile(r"[^=#]*=\s*[\[{]?\s*[“”„‟«»]")
@@ -70,7 +73,8 @@ def parse(text: str) -> Parsed:
         Its tables and the lines that are wrong, each told once.
     """
     if deep := _deep_key(text):
-        return Parsed(None, [Fault("the file", f"a key of more than {DEEPEST} parts", "a job file", deep)])
+        found = gettext("a key of more than {count} parts", count=DEEPEST)
+        return Parsed(None, [Fault(gettext("the file"), found, gettext("a job file"), deep)])
     rows: list[str] | None = None
     faults: list[Fault] = []
     mended: dict[int, int] = {}
@@ -79,11 +83,13 @@ def parse(text: str) -> Parsed:
             mended_text = text if rows is None else "\n".join(rows)
             return Parsed(tomllib.loads(mended_text), faults, _GAP if faults else None, mended_text)
         except RecursionError:
-            return Parsed(None, [Fault("the file", "tables or lists nested too deeply", "a job file")])
+            found = gettext("tables or lists nested too deeply")
+            return Parsed(None, [Fault(gettext("the file"), found, gettext("a job file"))])
         except tomllib.TOMLDecodeError as error:
             message = str(error)
         except ValueError:
-            return Parsed(None, [*faults, Fault("the file", "a number that cannot be read", "a TOML file")])
+            found = gettext("a number that cannot be read")
+            return Parsed(None, [*faults, Fault(gettext("the file"), found, gettext("a TOML file"))])
         rows = text.split("\n") if rows is None else rows
         at = re.search(r" \(at line (\d+), column \d+\)$", message)
         line = int(at[1]) if at else _last_line(message, text)
@@ -108,16 +114,16 @@ def _fault(message: str, line: int, text: str) -> Fault:
     row = text.split("\n", line)[line - 1].strip()
     shown = "".join(c if c.isprintable() else f"\\x{ord(c):02x}" for c in row[: _SHOWN + 1])
     shown = shown if len(shown) <= _SHOWN else shown[:_SHOWN] + "…"
+    place, end = gettext("the file"), gettext("the end of the file")
     if _CURLED.match(row):
-        return Fault(
-            "the file", shown, 'straight quotes, " and not “ or ”: a word processor curls them', line
-        )
-    for beginning, wanted in _WANTED.items():
+        wanted = gettext('straight quotes, " and not “ or ”: a word processor curls them')
+        return Fault(place, shown, wanted, line)
+    for beginning, known in _WANTED.items():
         if message.startswith(beginning):
-            return Fault("the file", shown or "the end of the file", wanted, line)
+            return Fault(place, shown or end, gettext(known), line)
     if "character" in message:
-        return Fault("the file", shown, "no control characters", line)
-    return Fault("the file", shown or "the end of the file", "a line of TOML", line)
+        return Fault(place, shown, gettext("no control characters"), line)
+    return Fault(place, shown or end, gettext("a line of TOML"), line)
 
 
 def _mended(row: str, line: int, times: int, message: str) -> str:

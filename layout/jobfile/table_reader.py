@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from difflib import get_close_matches
 from typing import Any
 
+from evencourse.layout.jobfile.job_values import called, clean, describe, either
 from evencourse.layout.jobfile.keys import BUILT, TABLES, Key
+from evencourse.layout.language.speech import gettext, ngettext
 from evencourse.layout.model.errors import Fault, LengthError
 from evencourse.layout.model.job import Units
 from evencourse.layout.model.lengths import parse_length, show_length
@@ -57,6 +59,7 @@ class Reader:
     Attributes:
         units: the job's units.
         faults: (path, found, wanted), in the order of discovery.
+        missing: paths of them at which nothing stands.
         root: the whole file, for the names in places.
         gap: stands for a value that is no TOML and has been told already; None: there is none.
         file_faults: faults of a CSV file as a whole, with the path of the key that names it.
@@ -67,14 +70,22 @@ class Reader:
     units: Units = "in"
     gap: str | None = None
     faults: list[tuple[Path, str, str]] = field(default_factory=list)
+    missing: set[Path] = field(default_factory=set)
     file_faults: list[tuple[Path, Fault]] = field(default_factory=list)
     rows: dict[Path, SheetRow] = field(default_factory=dict)
     _faulty: dict[Path, set[str | int]] = field(default_factory=dict)
 
     def fault(self, path: Path, found: str, wanted: str) -> None:
-        """Note a fault."""
+        """Note a fault; that of an empty text is that nothing stands there."""
+        if found == '""':
+            self.missing.add(path)
         self.faults.append((path, found, wanted))
         self._told(path)
+
+    def lack(self, path: Path, wanted: str, found: str = "") -> None:
+        """Note that nothing stands where something must."""
+        self.missing.add(path)
+        self.fault(path, found or gettext("nothing"), wanted)
 
     def _told(self, path: Path) -> None:
         for depth, part in enumerate(path):
@@ -89,7 +100,7 @@ class Reader:
         return next((self.rows[path[:n]] for n in range(len(path), 0, -1) if path[:n] in self.rows), None)
 
     def show(self, length: float) -> str:
-        """A length for a message."""
+        """A length for a message, as a job file may have it: with a point for the decimal."""
         return show_length(length, self.units, 1 / 64 if self.units == "in" else 0.1)
 
     def place(self, path: Path) -> str:
@@ -105,11 +116,11 @@ class Reader:
             except (KeyError, IndexError, TypeError):
                 at = None
             if isinstance(part, int):
-                shown = _called(at) or str(part + 1)
-                words[-1] = f"{words[-1]} {shown}" if words else f"item {shown}"
+                shown = called(at) or str(part + 1)
+                words[-1:] = [f"{words[-1]} {shown}" if words else gettext("item {number}", number=shown)]
             else:
                 words.append(clean(part))
-        return ", ".join(words) or "the file"
+        return ", ".join(words) or gettext("the file")
 
     def table(self, raw: object, name: str, path: Path) -> dict[str, Any]:
         """Values of one table: those that can be read; a faulty or missing one is left out.
@@ -124,7 +135,7 @@ class Reader:
             self._unknown(raw, name, path)
         else:
             if raw != self.gap:
-                self.fault(path, describe(raw), "a table")
+                self.fault(path, describe(raw), gettext("a table"))
             raw = {}
         found = {}
         for key in TABLES[name]:
@@ -135,7 +146,7 @@ class Reader:
             elif key.name in raw:
                 value = self._value(raw[key.name], key, here)
             elif key.required and whole and key.name not in self.faulty(path):
-                self.fault(here, "nothing", key.doc)
+                self.lack(here, gettext(key.doc))
             if value is None:
                 value = self._default(key)
             if value is not None:
@@ -149,15 +160,17 @@ class Reader:
             if unknown in keys or (self.gap is not None and self.gap in unknown):
                 continue
             if not name and unknown in PARTS:
-                self.fault(
-                    (unknown,), f"[{unknown}] outside a face", f"[[elevation.{unknown}]] under its face"
-                )
+                found = gettext("{table} outside a face", table=f"[{unknown}]")
+                inside = gettext("{table} under its face", table=f"[[elevation.{unknown}]]")
+                self.fault((unknown,), found, inside)
                 continue
             near = get_close_matches(unknown[:LONGEST], keys, 1, 0.6)
             self.fault(
                 (*path, unknown),
-                f'the unknown key "{clean(unknown)}"',
-                f'"{near[0]}"' if near else _elsewhere(unknown) or f"one of {', '.join(keys)}",
+                gettext('the unknown key "{key}"', key=clean(unknown)),
+                f'"{near[0]}"'
+                if near
+                else _elsewhere(unknown) or gettext("one of {names}", names=", ".join(keys)),
             )
             if near and near[0] not in raw:
                 self._told((*path, near[0]))
@@ -174,11 +187,12 @@ class Reader:
             if raw == self.gap:
                 return []
             name = ".".join(str(part) for part in path if isinstance(part, str))
-            double = f"[[{name}]] in double brackets, one for each"
+            double = gettext("{table} in double brackets, one for each", table=f"[[{name}]]")
             self.fault(path, f"[{name}]" if isinstance(raw, dict) else describe(raw), double)
             return []
         if len(raw) > MOST:
-            self.fault(path, f"{len(raw)} items", f"at most {MOST}")
+            found = gettext("{count} items", count=len(raw))
+            self.fault(path, found, gettext("at most {count}", count=MOST))
             return []
         return raw
 
@@ -187,13 +201,13 @@ class Reader:
             case "table" | "tables" | "prices" | "lengths" | "names":
                 return raw
             case "text" | "file":
-                return self.text(raw, key.doc, path)
+                return self.text(raw, gettext(key.doc), path)
             case "word":
                 return self._word(raw, key, path)
             case "flag":
                 if isinstance(raw, bool):
                     return raw
-                self.fault(path, describe(raw), "true or false")
+                self.fault(path, describe(raw), gettext("true or false"))
                 return None
             case "number" | "count":
                 return self._number(raw, key, path)
@@ -222,13 +236,14 @@ class Reader:
         if length is None:
             return None
         if key.kind == "size" and 0 < length < LEAST_SIZE * (1.0 if self.units == "in" else 25.4):
-            self.fault(path, describe(raw), f"a length of {LEAST_SIZE:g} in at least")
+            self.fault(
+                path, describe(raw), gettext("a length of {length} in at least", length=f"{LEAST_SIZE:g}")
+            )
             return None
         if length > 0 if key.kind == "size" else length >= 0 or key.kind == "length":
             return length
-        self.fault(
-            path, describe(raw), "a length above zero" if key.kind == "size" else "a length not below zero"
-        )
+        above, from_zero = gettext("a length above zero"), gettext("a length not below zero")
+        self.fault(path, describe(raw), above if key.kind == "size" else from_zero)
         return None
 
     def length(self, raw: object, path: Path) -> float | None:
@@ -240,18 +255,25 @@ class Reader:
             return None
 
     def text(self, raw: object, doc: str, path: Path) -> str | None:
-        """A name, a mark or other text of one line; None after a fault."""
+        """A name, a mark or other text of one line; None after a fault.
+
+        Args:
+            raw: what stands there.
+            doc: what is wanted, in the language that is spoken.
+            path: where it stands.
+        """
         if not isinstance(raw, str):
-            self.fault(path, describe(raw), f"a text: {doc}")
+            self.fault(path, describe(raw), gettext("a text: {meaning}", meaning=doc))
             return None
         if not raw.strip():
-            self.fault(path, "an empty text", doc)
+            self.fault(path, gettext("an empty text"), doc)
             return None
         if len(raw) > LONGEST:
-            self.fault(path, f"{len(raw)} characters", f"at most {LONGEST}")
+            found = gettext("{count} characters", count=len(raw))
+            self.fault(path, found, gettext("at most {count}", count=LONGEST))
             return None
         if not raw.isprintable():
-            self.fault(path, describe(raw), "a text without control characters")
+            self.fault(path, describe(raw), gettext("a text without control characters"))
             return None
         return raw.strip()
 
@@ -259,24 +281,25 @@ class Reader:
         if raw in key.words:
             return str(raw)
         near = get_close_matches(raw[:LONGEST], key.words, 1, 0.5) if isinstance(raw, str) else []
-        hint = f"; nearest is {near[0]}" if near else ""
-        self.fault(path, describe(raw), ", ".join(key.words[:-1]) + f" or {key.words[-1]}{hint}")
+        wanted = either((", ".join(key.words[:-1]), key.words[-1]))
+        if near:
+            wanted = gettext("{words}; nearest is {nearest}", words=wanted, nearest=near[0])
+        self.fault(path, describe(raw), wanted)
         return None
 
     def _number(self, raw: object, key: Key, path: Path) -> float | None:
         if isinstance(raw, bool) or not isinstance(raw, int | float) or not abs(raw) <= GREATEST:
-            self.fault(path, describe(raw), f"a number: {key.doc}")
+            self.fault(path, describe(raw), gettext("a number: {meaning}", meaning=gettext(key.doc)))
             return None
         if raw < 0 and key.name != "cold":
-            self.fault(path, describe(raw), "a number that is not negative")
+            self.fault(path, describe(raw), gettext("a number that is not negative"))
             return None
         if key.kind == "count" and raw != int(raw):
-            self.fault(path, describe(raw), f"a whole number: {key.doc}")
+            self.fault(path, describe(raw), gettext("a whole number: {meaning}", meaning=gettext(key.doc)))
             return None
         return int(raw) if key.kind == "count" else float(raw)
 
     def _share(self, raw: object, path: Path) -> float | None:
-        wanted = 'a share such as 0.05 or "5 %", from 0 to 1'
         if isinstance(raw, str) and (match := re.fullmatch(SHARE, raw.strip(), re.ASCII)):
             value = float(match[1]) / 100
         elif isinstance(raw, int | float) and not isinstance(raw, bool) and 0 <= raw <= 1:
@@ -285,7 +308,7 @@ class Reader:
             value = -1.0
         if 0 <= value <= 1:
             return value
-        self.fault(path, describe(raw), wanted)
+        self.fault(path, describe(raw), gettext('a share such as 0.05 or "5 %", from 0 to 1'))
         return None
 
     def _pitch(self, raw: object, path: Path) -> float | None:
@@ -296,7 +319,7 @@ class Reader:
             match = re.fullmatch(PITCH, raw.strip(), re.ASCII)
             value = float(match[1]) if match else None
         if value is None or not 0 < value <= STEEPEST:
-            self.fault(path, describe(raw), "a rise over 12: 6/12")
+            self.fault(path, describe(raw), gettext("a rise over 12: 6/12"))
             return None
         return value
 
@@ -310,7 +333,11 @@ class Reader:
             or not isinstance(number, int | float)
             or not COLDEST <= number <= HOTTEST
         ):
-            wanted = f'a temperature such as "55 F" or "13 C", from {COLDEST} to {HOTTEST}'
+            wanted = gettext(
+                'a temperature such as "55 F" or "13 C", from {coldest} to {hottest}',
+                coldest=COLDEST,
+                hottest=HOTTEST,
+            )
             self.fault(path, describe(raw), wanted)
             return None
         return float(number) if unit == "F" else number * 9 / 5 + 32
@@ -320,52 +347,46 @@ class Reader:
             one = self.length(raw, path)
             return None if one is None else (one, one)
         if len(raw) != 2:
-            self.fault(path, f"{len(raw)} heights", "one height, or [left, right]")
+            found = ngettext("{count} heights", "{count} heights", len(raw))
+            self.fault(path, found, gettext("one height, or [left, right]"))
             return None
         pair = [self.length(item, (*path, index)) for index, item in enumerate(raw)]
         return None if pair[0] is None or pair[1] is None else (pair[0], pair[1])
 
     def _range(self, raw: object, path: Path) -> tuple[float, float] | None:
         if not isinstance(raw, list) or len(raw) != 2:
-            self.fault(path, describe(raw), "[lowest, highest]")
+            self.fault(path, describe(raw), gettext("[lowest, highest]"))
             return None
         pair = self._heights(raw, path)
         if pair is not None and pair[0] > pair[1]:
-            found = f"{self.show(pair[0])} above {self.show(pair[1])}"
-            self.fault(path, found, "the lowest first, then the highest")
+            found = gettext("{one} above {other}", one=self.show(pair[0]), other=self.show(pair[1]))
+            self.fault(path, found, gettext("the lowest first, then the highest"))
             return None
         return pair
 
     def _points(self, raw: object, path: Path, least: int) -> list[tuple[float, float]] | None:
-        what = "corners" if least == 3 else "points"
         if not isinstance(raw, list) or not least <= len(raw) <= MOST_CORNERS:
-            few = what.removesuffix("s") if isinstance(raw, list) and len(raw) == 1 else what
-            found = f"{len(raw)} {few}" if isinstance(raw, list) else describe(raw)
-            self.fault(path, found, f"{least} to {MOST_CORNERS} {what} as [x, height]")
+            found, (low, high) = describe(raw), (least, MOST_CORNERS)
+            if least == 3:
+                wanted = gettext("{least} to {most} corners as [x, height]", least=low, most=high)
+                if isinstance(raw, list):
+                    found = ngettext("{count} corner", "{count} corners", len(raw))
+            else:
+                wanted = gettext("{least} to {most} points as [x, height]", least=low, most=high)
+                if isinstance(raw, list):
+                    found = ngettext("{count} point", "{count} points", len(raw))
+            self.fault(path, found, wanted)
             return None
         points: list[tuple[float, float]] = []
         for index, item in enumerate(raw):
             here = (*path, index)
             if not isinstance(item, list) or len(item) != 2:
-                self.fault(here, describe(item), "[x, height]")
+                self.fault(here, describe(item), gettext("[x, height]"))
                 continue
             x, y = (self.length(value, here) for value in item)
             if x is not None and y is not None:
                 points.append((x, y))
         return points if len(points) == len(raw) else None
-
-
-def _called(item: object) -> str:
-    """What an item of a list goes by in a message; "" when nothing in it tells it from the others."""
-    if not isinstance(item, dict):
-        return ""
-    name = item.get("name") or item.get("mark")
-    if isinstance(name, str) and name:
-        return f'"{clean(name)}"'
-    number, where = item.get("course"), item.get("face") or item.get("courses")
-    if isinstance(number, int) and not isinstance(number, bool) and number > 0 and isinstance(where, str):
-        return f'{describe(number)} of "{clean(where)}"'
-    return ""
 
 
 def _elsewhere(key: str) -> str:
@@ -374,26 +395,5 @@ def _elsewhere(key: str) -> str:
     # What hangs repeats the keys of what was measured at first, which is what is meant.
     first = [name for name in owners if name not in BUILT]
     owners = first or ["as_built"] * bool(owners)
-    named = " or ".join(filter(None, (", ".join(owners[:-1]), *owners[-1:])))
-    return f"it in its own table, {named}" if owners else ""
-
-
-def describe(raw: object) -> str:
-    """A value as it stands, short."""
-    if isinstance(raw, str):
-        return f'"{clean(raw)}"'
-    if isinstance(raw, bool):
-        return "true" if raw else "false"
-    if isinstance(raw, dict):
-        return "a table"
-    if isinstance(raw, Sequence):
-        return f"a list of {len(raw)}"
-    if isinstance(raw, int) and abs(raw) >= 10**40:
-        return "a number of more than 40 digits"
-    return str(raw)[:40]
-
-
-def clean(text: object) -> str:
-    """A text for a message: control characters shown, never more than a line."""
-    shown = "".join(c if c.isprintable() else f"\\x{ord(c):02x}" for c in str(text)[:61])
-    return shown if len(shown) <= 60 else shown[:60] + "…"
+    named = filter(None, (", ".join(owners[:-1]), *owners[-1:]))
+    return gettext("it in its own table, {tables}", tables=either(named)) if owners else ""

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
+from evencourse.layout.language.speech import gettext
+
 
 @dataclass(frozen=True)
 class Fault:
@@ -16,6 +18,7 @@ class Fault:
         wanted: what would have been understood.
         line: line in the job file, counted from 1; None when it has none.
         path: the same place as keys and indices of the job file; empty where it has none.
+        missing: nothing stands there.
     """
 
     place: str
@@ -23,11 +26,17 @@ class Fault:
     wanted: str
     line: int | None = None
     path: tuple[str | int, ...] = field(default=(), compare=False)
+    missing: bool = field(default=False, compare=False)
 
     def __str__(self) -> str:
         """One line for a terminal."""
-        where = f"line {self.line}: " if self.line is not None else ""
-        return f"{where}{self.place}: found {self.found}; wanted {self.wanted}"
+        told = gettext(
+            "{place}: found {found}; wanted {wanted}",
+            place=self.place,
+            found=self.found,
+            wanted=self.wanted,
+        )
+        return told if self.line is None else gettext("line {line}: {fault}", line=self.line, fault=told)
 
 
 class EvencourseError(Exception):
@@ -43,7 +52,7 @@ class LengthError(EvencourseError, ValueError):
     """
 
     def __init__(self, found: str, wanted: str) -> None:
-        super().__init__(f"found {found}; wanted {wanted}")
+        super().__init__(gettext("found {found}; wanted {wanted}", found=found, wanted=wanted))
         self.found = found
         self.wanted = wanted
 

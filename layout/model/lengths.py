@@ -12,6 +12,7 @@ from fractions import Fraction
 from functools import lru_cache
 from math import floor, isfinite
 
+from evencourse.layout.language.speech import gettext, noop
 from evencourse.layout.model.errors import LengthError
 from evencourse.layout.model.job import Units
 
@@ -20,7 +21,7 @@ LONGEST = 64
 #: Greatest length that is believed [inches]: a thousand feet.
 GREATEST = 12_000
 #: What a refused text is told.
-WANTED = """a length such as 36-1/2, 14' 3-1/2" or 4356 mm"""
+WANTED = noop("""a length such as 36-1/2, 14' 3-1/2" or 4356 mm""")
 
 #: Unicode's fractions.
 FRACTIONS = {
@@ -58,15 +59,15 @@ def parse_length(value: object, units: Units) -> float:
             than a thousand feet.
     """
     if isinstance(value, bool) or not isinstance(value, int | float | str):
-        raise LengthError(_kind(value), WANTED)
+        raise LengthError(_kind(value), gettext(WANTED))
     if isinstance(value, str):
         length = _text(value, units)
     else:
         if isinstance(value, float) and not isfinite(value):
-            raise LengthError(str(value), WANTED)
+            raise LengthError(str(value), gettext(WANTED))
         length = float(value) if abs(value) < 1e12 else float("inf")
     if abs(length) > GREATEST * (1.0 if units == "in" else 25.4):
-        raise LengthError(_quoted(value), "a length of less than 1000 feet")
+        raise LengthError(_quoted(value), gettext("a length of less than 1000 feet"))
     return length
 
 
@@ -123,7 +124,8 @@ def _plain(size: Fraction) -> str:
 @lru_cache(maxsize=4096)
 def _text(value: str, units: Units) -> float:
     if len(value) > LONGEST:
-        raise LengthError(f"{value[:20]!r} … ({len(value)} characters)", WANTED)
+        found = gettext("{beginning} … ({count} characters)", beginning=repr(value[:20]), count=len(value))
+        raise LengthError(found, gettext(WANTED))
     # A fraction of one sign joins the whole number before it with nothing, a space or a hyphen between them.
     signed = _FRACTION.sub(lambda sign: (sign[1] or " ") + FRACTIONS[sign[2]], value.translate(_SIGNS))
     text = " ".join(signed.split())
@@ -140,7 +142,7 @@ def _text(value: str, units: Units) -> float:
 def _feet_inches(match: re.Match[str], value: str, units: Units) -> Fraction:
     over = _mixed(match, value)
     if over >= 12:
-        raise LengthError(_quoted(value), "inches below 12 after the feet")
+        raise LengthError(_quoted(value), gettext("inches below 12 after the feet"))
     inches = 12 * int(match["feet"]) + over
     return inches if units == "in" else inches * _INCH
 
@@ -159,7 +161,7 @@ def _mixed(match: re.Match[str], value: str) -> Fraction:
     if match["whole"] is not None:
         over = _fraction(match["over"], value)
         if over >= 1:
-            raise LengthError(_quoted(value), "a fraction below one after the whole number")
+            raise LengthError(_quoted(value), gettext("a fraction below one after the whole number"))
         return int(match["whole"]) + over
     if match["alone"] is not None:
         return _fraction(match["alone"], value)
@@ -169,7 +171,7 @@ def _mixed(match: re.Match[str], value: str) -> Fraction:
 def _fraction(text: str, value: str) -> Fraction:
     above, below = text.split("/")
     if int(below) == 0:
-        raise LengthError(_quoted(value), "a fraction with something below the line")
+        raise LengthError(_quoted(value), gettext("a fraction with something below the line"))
     return Fraction(int(above), int(below))
 
 
@@ -179,23 +181,32 @@ def _hint(body: str) -> str:
     if doubtful:
         first, second = (int(part) for part in doubtful.groups())
         if second >= 12:
-            return f"{first}-1/2 or the like for a whole number and a fraction"
-        return f"""{first}' {second}\" for feet and inches, {first}-{second}/16 or the like for a fraction"""
+            return gettext("{whole}-1/2 or the like for a whole number and a fraction", whole=first)
+        return gettext(
+            """{first}' {second}" for feet and inches, {first}-{second}/16 or the like for a fraction""",
+            first=first,
+            second=second,
+        )
     if re.fullmatch(rf"{_DECIMAL} ?{_FOOT}", body, re.ASCII):
-        return "feet and inches: 14' 6\" instead of 14.5'"
+        return gettext("feet and inches: 14' 6\" instead of 14.5'")
     if "," in body:
-        return "a point for the decimal and nothing between thousands"
-    return WANTED
+        return gettext("a point for the decimal and nothing between thousands")
+    return gettext(WANTED)
 
 
 def _kind(value: object) -> str:
     if isinstance(value, bool):
         return "true" if value else "false"
-    names = {list: "a list", dict: "a table", type(None): "nothing"}
-    return names.get(type(value), f"a {type(value).__name__}")
+    if isinstance(value, list):
+        return gettext("a list")
+    if isinstance(value, dict):
+        return gettext("a table")
+    if value is None:
+        return gettext("nothing")
+    return gettext("a {type}", type=type(value).__name__)
 
 
 def _quoted(value: object) -> str:
     if isinstance(value, int) and abs(value) >= 10**LONGEST:
-        return f"a number of more than {LONGEST} digits"
+        return gettext("a number of more than {count} digits", count=LONGEST)
     return f'"{value}"' if isinstance(value, str) else str(value)

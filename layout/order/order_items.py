@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from math import ceil, floor
 from typing import Literal
 
+from evencourse.layout.language.speech import noop
 from evencourse.layout.model.cladding import Family
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job
@@ -96,7 +97,7 @@ def order_items(
         for fixture in face.elevation.fixtures
     )
     if blocks:
-        items.append(_item(job, "mounting block", blocks))
+        items.append(_item(job, noop("mounting block"), blocks))
     return (*items, *_nail_items(plan, pieces, trims))
 
 

@@ -8,6 +8,7 @@ from math import isclose
 
 from evencourse.layout.courses.course_sets import groups, question
 from evencourse.layout.courses.planner import plan
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Plan, Score
 from evencourse.layout.model.errors import Fault
@@ -18,8 +19,11 @@ from evencourse.layout.pieces.all_pieces import pieces
 from evencourse.layout.solver.score import FLUSH_WEIGHT, strict_order
 from evencourse.layout.trade.profiles import build_cladding, profile_names
 
-#: Why no other siding is tried on a wall that has some: its courses are those of the siding that hangs.
-INSTALLED = Fault("as_built, course", "courses installed", "siding of which nothing is installed yet")
+
+def installed() -> Fault:
+    """Why no other siding is tried on a wall that has some: its courses are those of what hangs."""
+    found, wanted = gettext("courses installed"), gettext("siding of which nothing is installed yet")
+    return Fault("as_built, course", found, wanted)
 
 
 @dataclass(frozen=True)

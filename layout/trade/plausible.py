@@ -10,6 +10,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+from evencourse.layout.language.speech import decimals, gettext, noop
 from evencourse.layout.model.errors import LengthError
 from evencourse.layout.model.geometry import height_of
 from evencourse.layout.model.job import Elevation, Job, Opening, Point, Units
@@ -41,22 +42,27 @@ def doubt(table: str, name: str, answer: str, units: Units, over: str | None = N
     if (table, name) == ("gable", "pitch"):
         match = _PITCH.fullmatch(answer.strip())
         rise = 12 * float(match[1]) / float(match[2]) if match and float(match[2]) else least
-        return "" if least <= rise <= most else f"a pitch is usually {least} to {most} in 12"
+        if least <= rise <= most:
+            return ""
+        return gettext("a pitch is usually {least} to {most} in 12", least=least, most=most)
     try:
         value = parse_length(answer, units)
         start = 0.0 if over is None else parse_length(over, units)
     except LengthError:
         return ""
     if any(int(below) not in data["denominators"] for below in _OVER.findall(answer)):
-        return "a tape has no such fraction; a pitch is asked for with the gable"
+        return gettext("a tape has no such fraction; a pitch is asked for with the gable")
     inch = _INCH[units]
     if least is None or least * inch <= value - start <= most * inch:
         return ""
     if over is None:
-        return f"{_shown(least, units)} to {_shown(most, units)} is usual"
-    side, off = ("above", value - start) if value >= start else ("below", start - value)
-    found = f"{_shown(off / inch, units)} {side} {place}"
-    return f"that is {found}; {_span(least, most, units)} is usual"
+        return _usual_range(least, most, units)
+    off, usual = _shown(abs(value - start) / inch, units), _span(least, most, units)
+    if value >= start:
+        return gettext(
+            "that is {length} above {place}; {usual} is usual", length=off, place=place, usual=usual
+        )
+    return gettext("that is {length} below {place}; {usual} is usual", length=off, place=place, usual=usual)
 
 
 @dataclass(frozen=True)
@@ -140,8 +146,10 @@ def _steep_bases(face: Elevation, here: str, units: Units) -> Iterator[Odd]:
                 here,
                 "base",
                 abs(y1 - y0),
-                "a base that climbs more than 1 in 12 is taken for a lower roof, with flashing: measure a "
-                "foundation as steps, corner by corner",
+                gettext(
+                    "a base that climbs more than 1 in 12 is taken for a lower roof, with flashing: measure "
+                    "a foundation as steps, corner by corner"
+                ),
             )
 
 
@@ -172,8 +180,11 @@ def _falling_base(face: Elevation, hole: Opening, there: str, units: Units) -> I
             there,
             "sill",
             hole.bottom,
-            "a door on the base is taken to begin at the highest base under it, and the base falls there: "
-            "measure its bottom, its head is reckoned from it; what is open below it is closed by no siding",
+            gettext(
+                "a door on the base is taken to begin at the highest base under it, and the base falls "
+                "there: measure its bottom, its head is reckoned from it; what is open below it is closed "
+                "by no siding"
+            ),
         )
 
 
@@ -195,14 +206,14 @@ def _past_the_wall(face: Elevation, hole: Opening, there: str, units: Units) -> 
     across, up = zip(*face.outline, strict=True)
     xs, ys = zip(*hole.trimmed, strict=True)
     past = (
-        ("side", min(across) - min(xs), "left end of the wall"),
-        ("side", max(xs) - max(across), "right end of the wall"),
-        ("head", max(ys) - max(up), "top of the wall"),
-        ("sill", min(up) - min(ys), "foot of the wall"),
+        ("side", min(across) - min(xs), noop("that is {length} past the left end of the wall")),
+        ("side", max(xs) - max(across), noop("that is {length} past the right end of the wall")),
+        ("head", max(ys) - max(up), noop("that is {length} past the top of the wall")),
+        ("sill", min(up) - min(ys), noop("that is {length} past the foot of the wall")),
     )
-    for name, by, end in past:
+    for name, by, message in past:
         if by > ROUNDING * _INCH[units]:
-            words = f"that is {_shown(by / _INCH[units], units)} past the {end}"
+            words = gettext(message, length=_shown(by / _INCH[units], units))
             yield Odd(f"{there}, trim", name, getattr(hole.trim, name), words)
 
 
@@ -251,13 +262,14 @@ def _odd(
     if least * inch <= length - (over or 0.0) <= most * inch:
         return
     if over is None:
-        yield Odd(place, name, length, f"{_shown(least, units)} to {_shown(most, units)} is usual")
+        yield Odd(place, name, length, _usual_range(least, most, units))
+        return
+    off, usual = _shown(abs(length - over) / inch, units), _span(least, most, units)
+    if length >= over:
+        words = gettext("that is {length} above the base; {usual} is usual", length=off, usual=usual)
     else:
-        side, off = ("above", length - over) if length >= over else ("below", over - length)
-        usual = _span(least, most, units)
-        yield Odd(
-            place, name, length, f"that is {_shown(off / inch, units)} {side} the base; {usual} is usual"
-        )
+        words = gettext("that is {length} below the base; {usual} is usual", length=off, usual=usual)
+    yield Odd(place, name, length, words)
 
 
 def usual_pitch(pitch: float) -> bool:
@@ -282,17 +294,22 @@ def usual_walk(name: str) -> float:
     return float(_usual()["walk"][name])
 
 
+def _usual_range(least: float, most: float, units: Units) -> str:
+    return gettext("{least} to {most} is usual", least=_shown(least, units), most=_shown(most, units))
+
+
 def _span(least: float, most: float, units: Units) -> str:
     """A span of heights, told as a crew would: what lies below counts downwards."""
     if most <= 0:
-        return f"{_shown(-most, units)} to {_shown(-least, units)} below it"
+        return gettext("{least} to {most} below it", least=_shown(-most, units), most=_shown(-least, units))
+    low, high = _shown(abs(least), units), _shown(most, units)
     if least < 0:
-        return f"{_shown(-least, units)} below it to {_shown(most, units)} above it"
-    return f"{_shown(least, units)} to {_shown(most, units)} above it"
+        return gettext("{low} below it to {high} above it", low=low, high=high)
+    return gettext("{least} to {most} above it", least=low, most=high)
 
 
 def _shown(inches: float, units: Units) -> str:
-    return show_length(inches * _INCH[units], units, rules().round[units])
+    return decimals(show_length(inches * _INCH[units], units, rules().round[units]))
 
 
 @cache

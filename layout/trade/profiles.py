@@ -8,31 +8,32 @@ from functools import cache
 from pathlib import Path
 from typing import cast
 
+from evencourse.layout.language.speech import noop
 from evencourse.layout.model.cladding import Cladding, Family
 from evencourse.layout.model.job import Units
 
 Value = float | str
 
 #: Properties that are lengths, in inches in ``claddings.toml``, in the job's units in a cladding; and each in
-#: words.
+#: words, for the catalogues.
 LENGTHS = {
-    "exposure": "exposure",
-    "exposure_min": "least exposure",
-    "exposure_max": "greatest exposure",
-    "length": "length",
-    "width": "width",
-    "projection": "stands off the wall at its butt by",
-    "projection_top": "stands off the wall under the next butt by",
-    "starter_drop": "top of the starter strip above butt line 1",
-    "cover": "covers the base by at most",
-    "end_gap": "gap at an end",
-    "end_gap_cold": "gap at an end in the cold",
-    "end_lap": "lap at a seam",
-    "foam_recess": "foam held back from an end",
-    "nail_spacing": "nails apart, at most",
-    "nail_length": "shortest nail",
-    "ground_clearance": "clear of the ground",
-    "roof_clearance": "clear of a roof",
+    "exposure": noop("exposure"),
+    "exposure_min": noop("least exposure"),
+    "exposure_max": noop("greatest exposure"),
+    "length": noop("length"),
+    "width": noop("width"),
+    "projection": noop("stands off the wall at its butt by"),
+    "projection_top": noop("stands off the wall under the next butt by"),
+    "starter_drop": noop("top of the starter strip above butt line 1"),
+    "cover": noop("covers the base by at most"),
+    "end_gap": noop("gap at an end"),
+    "end_gap_cold": noop("gap at an end in the cold"),
+    "end_lap": noop("lap at a seam"),
+    "foam_recess": noop("foam held back from an end"),
+    "nail_spacing": noop("nails apart, at most"),
+    "nail_length": noop("shortest nail"),
+    "ground_clearance": noop("clear of the ground"),
+    "roof_clearance": noop("clear of a roof"),
 }
 #: Properties that are whole numbers, plain numbers, and words.
 COUNTS = ("faces", "carton")

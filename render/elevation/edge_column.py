@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from evencourse.layout.language.speech import gettext, ngettext, pgettext
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan, Result
 from evencourse.layout.model.job import Fixture, Job
 from evencourse.render.drawing.drawing import Leader, Line, Mark, Point, Text
@@ -12,7 +13,6 @@ from evencourse.render.drawing.fonts import LEADING_RATIO, text_width, wrap
 from evencourse.render.drawing.pens import LADDER, LEADER, NOTE, SLIVER, STARTER, Pen
 from evencourse.render.drawing.placement import fitted, spread
 from evencourse.render.elevation.edge_signs import SIGN_WIDTH, numbered, sign
-from evencourse.render.elevation.running_dimensions import CENTER
 from evencourse.render.words.plan_words import edge_subject, kind_words, level_words, on_tape, show
 
 HEIGHT = 2.5
@@ -124,9 +124,11 @@ def entries(acts: Mapping[Edge, str], plan: Plan, numbers: dict[Edge, int]) -> t
     for group in groups.values():
         first = group[0]
         height = show(plan.job, first.height)
-        words = height if first.result == "flush" and first.edge != "base" else f"{height}: {acts[first]}"
+        words = height
+        if first.result != "flush" or first.edge == "base":
+            words = gettext("{height}: {action}", height=height, action=acts[first])
         if first.importance == "must" and first.result != "flush":
-            words += " (must, missed)"
+            words = gettext("{words} (must, missed)", words=words)
         told = first.result != "flush" or (stepped and first.edge == "base")
         said = (first.height, _subject(group), words, first.result, numbers.get(first, 0))
         found.append(Entry(*said, told=told))
@@ -136,11 +138,13 @@ def entries(acts: Mapping[Edge, str], plan: Plan, numbers: dict[Edge, int]) -> t
 def _subject(edges: Sequence[Edge]) -> str:
     first = edges[0]
     if first.opening is None and first.roof is None:
-        return edge_subject(first) + (f", {len(edges)} places" if len(edges) > 1 else "")
+        count, edge = len(edges), edge_subject(first)
+        if count == 1:
+            return edge
+        return ngettext("{edge}, {count} place", "{edge}, {count} places", count, edge=edge)
     if first.roof is not None:
         return kind_words(first.edge, None, _marks(e.roof or "" for e in edges))
-    marks = _marks(e.opening or "" for e in edges)
-    return f"{marks} {first.edge}"
+    return kind_words(first.edge, _marks(e.opening or "" for e in edges))
 
 
 def _marks(marks: Iterable[str]) -> str:
@@ -246,15 +250,19 @@ def starter_entries(plan: Plan, face: ElevationPlan) -> tuple[Entry, ...]:
         words = level_words(job, starter)
         drop, chalk = course_set.cladding.starter_drop, course_set.chalk_line
         if on_tape(job, drop) > 0 and chalk is not None:
-            words += f"; chalk line {level_words(job, chalk)}"
-        found.append(Entry(starter, f"Starter {course_set.prefix}".strip(), words, pen=STARTER))
+            words = gettext("{starter}; chalk line {level}", starter=words, level=level_words(job, chalk))
+        subject = pgettext("line of the lowest course", "Starter")
+        if course_set.prefix:
+            subject = gettext("Starter {course_set}", course_set=course_set.prefix)
+        found.append(Entry(starter, subject, words, pen=STARTER))
     return tuple(found)
 
 
 def fixture_entry(job: Job, item: Fixture) -> Entry:
     """How high the middle of a fixture lies."""
     level = (item.bottom + item.top) / 2
-    return Entry(level, f"{fitted(item.mark, 24.0, HEIGHT, 'bold')} {CENTER}", show(job, level))
+    subject = gettext("{fixture} ctr", fixture=fitted(item.mark, 24.0, HEIGHT, "bold"))
+    return Entry(level, subject, show(job, level))
 
 
 @dataclass(frozen=True)

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from math import hypot, inf
 
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan, Rake
 from evencourse.layout.model.job import Job
 from evencourse.layout.model.tolerance import SAME
@@ -203,7 +204,10 @@ def _rakes(part: FacePart, taken: Occupied, room: Box, tight: Box) -> tuple[list
     shown = {rake: words for whole, words in words_of.items() if (rake := clipped(whole, part.window))}
     sides = [[rake for rake in shown if rake.side == side] for side in ("top", "base")]
     edges = [
-        [SlopedEdge(_over_fascia(rake, plan.job), rake_layouts(rake, plan, face)) for rake in rakes]
+        [
+            SlopedEdge(_over_fascia(rake, plan.job), rake_layouts(rake, plan, face, bare=True))
+            for rake in rakes
+        ]
         for rakes in sides
     ]
     callouts = [rake_callouts(each, part.mm, taken, room, tight) for each in edges]
@@ -213,13 +217,19 @@ def _rakes(part: FacePart, taken: Occupied, room: Box, tight: Box) -> tuple[list
             top = max(top, callout.box.top)
         if callout is None or not callout.full:
             words = saw_words(rake) if callout and callout.named else shown[rake]
-            where = f" {rake_side(rake)}" if rake.roof is not None else ""
+            where = rake_side(rake) if rake.roof is not None else ""
             told.setdefault((round(rake.start[1] + rake.end[1], 6), where, words), []).append(rake)
-    found = [
-        Entry(total / 2, f"Rake{where}, {group[0].hand}" if len(group) == 1 else f"Rakes{where}", words)
-        for (total, where, words), group in told.items()
-    ]
+    found = [Entry(total / 2, _named(group, where), words) for (total, where, words), group in told.items()]
     return marks, found, top
+
+
+def _named(rakes: Sequence[Rake], where: str) -> str:
+    """Rakes that get the same words; ``where`` is the roof that they run along, if any."""
+    if len(rakes) > 1:
+        return gettext("Rakes {where}", where=where) if where else gettext("Rakes")
+    if rakes[0].hand == "left":
+        return gettext("Rake {where}, left", where=where) if where else gettext("Rake, left")
+    return gettext("Rake {where}, right", where=where) if where else gettext("Rake, right")
 
 
 def _over_fascia(rake: Rake, job: Job) -> Rake:

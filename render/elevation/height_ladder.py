@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from math import ceil, inf
 
+from evencourse.layout.language.speech import pgettext
 from evencourse.layout.model.course_plan import Band, CourseSet
 from evencourse.layout.model.job import Job
 from evencourse.layout.model.tolerance import ROUNDING, SAME
@@ -17,7 +18,14 @@ from evencourse.render.building.wall_face import Course
 from evencourse.render.drawing.drawing import Line, Mark, Path, Text, Weight
 from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.pens import LADDER, LADDER_HEAVY, PALE, TEXT, Pen
-from evencourse.render.words.plan_words import band_words, course_name, short_band_words, show
+from evencourse.render.words.plan_words import (
+    band_words,
+    course_name,
+    measured,
+    on_tape,
+    short_band_words,
+    show,
+)
 
 #: Least distance between the levels of two labels that stand one over the other [mm].
 PITCH = 4.2
@@ -210,14 +218,21 @@ def zone_brackets(
 
 def _ways(job: Job, course_set: CourseSet, band: Band) -> Iterator[tuple[tuple[str, ...], bool]]:
     """Words of a zone, and whether they stand across its bracket: the best first."""
-    short = short_band_words(job, course_set.lines, band)
-    count, each = short.split(" ", 1)  # the exposure never stands alone: it would be read as a course
-    kind, size = each.split(" ", 1)
-    size += " mm" if job.units == "mm" else ""  # alone in its line it would be read as a height
     yield (band_words(job, course_set.lines, band),), False
-    yield (short,), False
+    yield (short_band_words(job, course_set.lines, band),), False
+    # The exposure never stands alone: it would be read as a course.
+    size, about = band.exposure, abs(band.exposure - on_tape(job, band.exposure)) > SAME * job.round
+    if about and band.courses == 1:  # what lies between its lines
+        foot, head = (on_tape(job, line) for line in _span(course_set, band))
+        size, about = head - foot, False
+    if about:
+        count = pgettext("courses, over their exposure", "{courses} about", courses=band.courses)
+        each = pgettext("courses", "about {exposure}", exposure=show(job, size))
+    else:
+        count = pgettext("courses, over their exposure", "{courses} at", courses=band.courses)
+        each = pgettext("courses", "at {exposure}", exposure=show(job, size))
     for across in (False, True):
-        yield (f"{count} {kind}", size), across
+        yield (count, measured(job, size)), across  # alone in its line it would be read as a height
     for across in (False, True):
         yield (each,), across
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from evencourse.layout.language.speech import pgettext
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
 from evencourse.layout.model.job import Corner
 from evencourse.layout.model.tolerance import SAME
@@ -23,9 +24,10 @@ _BESIDE, _POST = 15.0, 3.2
 _FROM, _TO, _DIMENSION = 0.8, 14.6, 4.6
 #: Lettering: of the dimension, of the word; from a line to a word, and half a level mark [mm].
 _HEIGHT, _WORD, _OVER, _HALF = 3.5, 2.5, 1.2, 0.8
+#: How far the word may reach into the post [mm].
+_INTO = 0.5
 #: What the ground of a piece's number paints over beside it [mm].
 _OFF_GROUND = 0.5
-_DATUM = "Datum"
 #: Figures beside lines within the wall, what they keep off them [mm], and where along them they are tried.
 _FIGURE, _FIGURE_AIR, _SHARES = 2.5, 0.8, (0.5, 0.3, 0.7, 0.1, 0.9)
 #: From the dimension line to the middle of its lettering; what its ends take of it [mm].
@@ -33,8 +35,14 @@ _BESIDE_LINE, _ENDS = 2.5, 1.4
 
 
 def level_reach(plan: Plan, corner: Corner, mm: float) -> float:
-    """What they take beside the wall at a corner, past its post [mm]."""
-    return _BESIDE + max(0.0, post_width(plan.job, corner) / mm - _POST)
+    """What they take beside the wall at a corner, past its post, farther where the word is long [mm]."""
+    post = post_width(plan.job, corner) / mm
+    room = _TO - _FROM - 2 * (_HALF + 0.2) - min(post, _POST) + _INTO
+    return _BESIDE + max(0.0, text_width(_datum_word(), _WORD) - room) + max(0.0, post - _POST)
+
+
+def _datum_word() -> str:
+    return pgettext("level that heights are measured from", "Datum")
 
 
 def level_boxes(window: Box, beside: tuple[float, float], mm: float) -> tuple[Box, Box]:
@@ -180,7 +188,7 @@ def _datum(near: float, beyond: float, away: float, below: bool, mm: float) -> I
     way = -1.0 if below else 1.0
     corners = ((tip, 0.0), (tip - _HALF * mm, way * 1.5 * mm), (tip + _HALF * mm, way * 1.5 * mm))
     foot = _OVER if not below else -_OVER - _WORD
-    yield Text(TEXT, (tip + (_HALF + 0.2) * mm, foot * mm), _DATUM, _WORD, ground=True)
+    yield Text(TEXT, (tip + (_HALF + 0.2) * mm, foot * mm), _datum_word(), _WORD, ground=True)
     yield Path(LEVEL_MARK, corners, closed=True, fill=INK_FILL)  # over the ground of the word
 
 

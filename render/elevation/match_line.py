@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from evencourse.layout.language.speech import gettext, pgettext
 from evencourse.layout.model.job import Job
 from evencourse.layout.model.tolerance import SAME
 from evencourse.render.drawing.drawing import Horizontal, Line, Mark, Point, Text
@@ -25,12 +26,12 @@ _OUT, _UP = 2.0, 5.0
 _CLEAR = 0.35
 #: Stand for the words before sheets have their numbers.
 _GREATEST = 88
-_LONGEST = "on to sheet 88, 100' 11-15/16\" from the left"
+_LONGEST = "100' 11-15/16\""
 
 
 def reserved(job: Job, part: Box, whole: Box, mm: float) -> Iterator[Box]:
     """Where the words of match lines will stand, for a part of a wall [job units]."""
-    wide = min(text_width(_LONGEST, HEIGHT) * mm, part.width)
+    wide = min(text_width(_said(_LONGEST, _GREATEST), HEIGHT) * mm, part.width)
     tall = (HEIGHT + 1.6) * mm
     cuts = (part.left > whole.left + SAME, part.right < whole.right - SAME)
     narrow = _narrow(job, part, cuts, mm)
@@ -115,12 +116,16 @@ def _levels(cuts: tuple[bool, bool], narrow: bool) -> tuple[float, float]:
 
 def _across(job: Job, x: float, sheet: int) -> str:
     """Words at a plumb match line."""
-    return f"on to sheet {sheet}, {show(job, on_tape(job, x))} from the left"
+    return _said(show(job, on_tape(job, x)), sheet)
+
+
+def _said(x: str, sheet: int) -> str:
+    return gettext("on to sheet {sheet}, {distance} from the left", sheet=sheet, distance=x)
 
 
 def _shorter(job: Job, x: float, sheet: int) -> str:
     """The same in fewer words."""
-    return f"on to sheet {sheet} at {show(job, on_tape(job, x))}"
+    return gettext("on to sheet {sheet} at {distance}", sheet=sheet, distance=show(job, on_tape(job, x)))
 
 
 def _narrow(job: Job, part: Box, cuts: tuple[bool, bool], mm: float) -> bool:
@@ -134,14 +139,18 @@ def _narrow(job: Job, part: Box, cuts: tuple[bool, bool], mm: float) -> bool:
 def _broken(job: Job, part: Box, x: float, sheet: int, mm: float) -> tuple[str, str]:
     """The same in two lines, for a narrow wall."""
     at = show(job, on_tape(job, x))
-    words = f"{at} from the left"
-    return f"on to sheet {sheet},", words if _wide_enough(part, words, mm) else f"at {at}"
+    first = pgettext("over the line with the distance", "on to sheet {sheet},", sheet=sheet)
+    words = pgettext("of a match line", "{distance} from the left", distance=at)
+    if _wide_enough(part, words, mm):
+        return first, words
+    return first, pgettext("of a match line", "at {distance}", distance=at)
 
 
 def _up(job: Job, part: Box, height: float, sheet: int, mm: float) -> str:
     """Words at a level match line, fewer where the wall is narrow."""
-    words = f"on to sheet {sheet}, height {show(job, on_tape(job, height))}"
-    return words if _wide_enough(part, words, mm) else f"on to sheet {sheet}"
+    level = show(job, on_tape(job, height))
+    words = gettext("on to sheet {sheet}, height {height}", sheet=sheet, height=level)
+    return words if _wide_enough(part, words, mm) else gettext("on to sheet {sheet}", sheet=sheet)
 
 
 def _wide_enough(part: Box, words: str, mm: float) -> bool:

@@ -10,6 +10,7 @@ from typing import Literal, NamedTuple
 import numpy as np
 import numpy.typing as npt
 
+from evencourse.layout.language.speech import gettext
 from evencourse.render.drawing.crowd import Crowd, Over
 from evencourse.render.drawing.drawing import Leader, Line, Mark, Point, Text
 from evencourse.render.drawing.pens import LEADER, PIECE_MARK, PIECE_RUN
@@ -243,7 +244,7 @@ def led_run(part: Sequence[ShownPiece], mm: float, crowd: Crowd, window: Box | N
 
     The line runs near their left ends; through their middles where the eave's shadow is in the way.
     """
-    text = f"{part[0].text} to {part[-1].text}"
+    text = gettext("{first} to {last}", first=part[0].text, last=part[-1].text)
     found: list[tuple[bool, tuple[Point, Point, Point], Box]] = []
     for off in (1.2 * mm, float("inf")):
         across = [(one.left + min(off, (one.right - one.left) / 2), one.middle) for one in part]
@@ -269,7 +270,7 @@ def led_run(part: Sequence[ShownPiece], mm: float, crowd: Crowd, window: Box | N
 
 def plumb_run(part: Sequence[ShownPiece], mm: float, crowd: Crowd) -> list[Mark]:
     """A run in a stretch too narrow for level marks: which pieces they are, plumb over all of them."""
-    text = f"{part[0].text} to {part[-1].text}"
+    text = gettext("{first} to {last}", first=part[0].text, last=part[-1].text)
     tall, wide = mark_size(text, mm)
     low, high = part[0].bottom, part[-1].top
     if high - low < tall:
@@ -300,7 +301,7 @@ class Panes:
 
     def run(self, part: Sequence[ShownPiece], crowd: Crowd) -> list[Mark]:
         """A line through a run, and on a leader into an opening which pieces they are."""
-        text = f"{part[0].text} to {part[-1].text}"
+        text = gettext("{first} to {last}", first=part[0].text, last=part[-1].text)
         across = [(one.left + min(1.2 * self._mm, (one.right - one.left) / 2), one.middle) for one in part]
         start, end = across[0], across[-1]
         if not _within(_halves(part), start, end) or not crowd.passes(start, end, Over.BARS):

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import product
 from math import atan2, cos, degrees, hypot, sin
 
+from evencourse.layout.language.speech import decimals, gettext
 from evencourse.layout.model.course_plan import Rake
 from evencourse.render.drawing.drawing import Leader, Line, Mark, Point, Text
 from evencourse.render.drawing.fonts import (
@@ -29,8 +31,8 @@ from evencourse.render.drawing.placement import (
 )
 from evencourse.render.words.plan_words import saw_words
 
-#: Said where several layouts have no room for their courses.
-_ELSEWHERE = "; courses: rake sheet"
+#: Blanks within a part of a sentence, where no line breaks.
+_INNER = re.compile(r"(?<![,;:]) ")
 _RUN = 9.0
 _OFF = 2.6
 _BIG, _SMALL = 3.5, 2.5
@@ -76,7 +78,7 @@ class SlopedEdge:
 
     Attributes:
         rake: as far as it shows.
-        layouts: each of its layouts, and its courses where there are several.
+        layouts: each of its layouts, and the numbers of its courses where there are several.
     """
 
     rake: Rake
@@ -88,16 +90,15 @@ def _lines(edge: SlopedEdge, width: float, way: _Way) -> tuple[_Line, ...]:
     height = way.big if len(edge.layouts) == 1 else _SMALL
     found = []
     for layout, courses in edge.layouts:
-        words = layout.replace(" up", "\N{NO-BREAK SPACE}up").replace(" over", "\N{NO-BREAK SPACE}over")
-        if (
-            courses and way.named
-        ):  # by their numbers alone, as the ladder has them: every word more would cost scale
-            numbers = courses.removeprefix("course").removeprefix("s").strip()
-            words = f"{numbers}: {words}".replace(" to ", "\N{NO-BREAK SPACE}to\N{NO-BREAK SPACE}")
-        lines = wrap(words, width, height, "bold")
+        words = layout
+        if courses and way.named:  # as the ladder has them: every word more would cost scale
+            words = gettext("{courses}: {layout}", courses=courses, layout=layout)
+        lines = wrap(_INNER.sub("\N{NO-BREAK SPACE}", words), width, height, "bold")
         found += [_Line(line, height, "bold") for line in lines]
     if way.full:
-        words = saw_words(edge.rake) + ("" if way.named or len(edge.layouts) == 1 else _ELSEWHERE)
+        words = saw_words(edge.rake)
+        if not way.named and len(edge.layouts) > 1:
+            words = gettext("{saw}; courses: rake sheet", saw=words)
         found += [_Line(line, _SMALL, "regular") for line in wrap(words, width, _SMALL)]
     return tuple(found)
 
@@ -300,7 +301,7 @@ def _triangles(rake: Rake, mm: float, taken: Occupied, room: Box, away: float = 
     tilt = hypot(run, rise)
     apart = (_OFF + away) * up * mm
     off = (-right * rise / tilt * apart, run / tilt * apart)
-    number = f"{rake.pitch:.2f}".rstrip("0").rstrip(".")
+    number = decimals(f"{rake.pitch:.2f}".rstrip("0").rstrip("."))
     for share in _SHARES:
         x = rake.start[0] + (rake.end[0] - rake.start[0]) * share + off[0]
         y = rake.start[1] + (rake.end[1] - rake.start[1]) * share + off[1]

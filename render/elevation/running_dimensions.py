@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from evencourse.layout.language.speech import gettext, pgettext
 from evencourse.layout.model.job import Fixture, Job, Opening
 from evencourse.layout.model.roof import Roof
 from evencourse.layout.model.tolerance import SAME
@@ -23,8 +24,6 @@ from evencourse.render.words.plan_words import on_tape, show
 _VALUES, _NAME = (3.5, 2.5), 2.5
 #: From lettering to lettering in a row; the width of a mark at most, with what is said of it [mm].
 _AIR, _NAMES, _LONGEST = 1.6, 16.0, 26.0
-#: What is measured of a fixture, and what a place is called where the base steps.
-CENTER, _STEP = "ctr", "step"
 #: Letters that reach below their line, and how far [mm].
 _TAILED, _TAIL = frozenset("gjpqyQ,;"), 0.6
 #: From what stands above to the marks, from these to the line, from its ends to a value, and under that [mm].
@@ -144,10 +143,12 @@ def _storeys(
         place = next((at for at, (head, _) in enumerate(rows) if level < head), len(rows) - 1)
         if not rows:
             rows.append((item.top, []))
-        rows[place][1].append((middle, middle, f"{fitted(item.mark, _NAMES, _NAME, 'bold')} {CENTER}"))
+        name = gettext("{fixture} ctr", fixture=fitted(item.mark, _NAMES, _NAME, "bold"))
+        rows[place][1].append((middle, middle, name))
     if steps:
         rows = rows or [(float("-inf"), [])]
-        rows[0][1].extend((x, x, _STEP) for x in steps)
+        step = pgettext("in the base of a wall", "step")
+        rows[0][1].extend((x, x, step) for x in steps)
     rows += [(float("inf"), [(roof.left, roof.right, roof.mark)]) for roof in roofs]
     shared: list[list[tuple[float, float, str]]] = []
     for _, row in rows:

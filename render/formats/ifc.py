@@ -15,7 +15,7 @@ from evencourse.layout.model.job import Job, Point
 from evencourse.layout.pieces.piece import FacePieces, Piece
 from evencourse.render.formats.face_places import FacePlace, face_places
 from evencourse.render.formats.step_file import DERIVED, NOTHING, StepFile, Value, Word, global_id, typed
-from evencourse.render.words.piece_words import cut_words
+from evencourse.render.words.cut_words import cut_words
 from evencourse.render.words.result import Result
 
 #: Metres in an inch and square metres in a square foot (by definition: the 1959 yard and pound agreement).

@@ -11,7 +11,7 @@ from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job
 from evencourse.layout.pieces.piece import End, FacePieces, Piece, Seam
 from evencourse.render.words.caution_words import piece_cautions
-from evencourse.render.words.piece_words import cut_words
+from evencourse.render.words.cut_words import cut_words
 from evencourse.render.words.plan_words import on_tape, show
 
 Json = dict[str, Any]

@@ -24,10 +24,10 @@ from evencourse.render.building.wall_face import clad_outline, courses
 from evencourse.render.page.page_words import against_words, edge_facts, of_datum
 from evencourse.render.words.caution_words import face_cautions
 from evencourse.render.words.edge_counts import score_words
+from evencourse.render.words.edge_words import edge_action
 from evencourse.render.words.edges_not_met import fate_words, fates, worst_rank
 from evencourse.render.words.missed_words import missed_words
 from evencourse.render.words.plan_words import (
-    edge_action,
     edge_cut,
     kind_words,
     level_words,

@@ -12,8 +12,8 @@ from evencourse.render.drawing.pens import SLIVER, TEXT
 from evencourse.render.sheets.column_sheets import column_drafts
 from evencourse.render.sheets.flow import ColumnItem
 from evencourse.render.sheets.table_sheet import LARGE, Section, SheetCell, SheetColumn, Table, table_items
+from evencourse.render.words.cut_words import HIDDEN_TOPS
 from evencourse.render.words.edge_counts import result_words
-from evencourse.render.words.notch_words import HIDDEN_TOPS
 from evencourse.render.words.plan_words import (
     BELOW,
     course_name,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.job import Units
 from evencourse.render.drawing.drawing import Line, Mark, Point, Text
 from evencourse.render.drawing.papers import MM_PER_INCH
@@ -31,10 +32,11 @@ def bar_name(units: Units) -> str:
 
 def check_words(units: Units) -> str:
     """What to do with the bars, and what follows when one is wrong."""
-    return (
-        f"Measure both bars with the tape that goes on the wall: each is {bar_name(units)} from end to end. "
+    return gettext(
+        "Measure both bars with the tape that goes on the wall: each is {length} from end to end. "
         'If one is not, this print is not full size: print again at 100 % ("actual size"), never '
-        '"fit to page".'
+        '"fit to page".',
+        length=bar_name(units),
     )
 
 
@@ -57,6 +59,7 @@ def check_bars(units: Units, corner: Point) -> Iterator[Mark]:
         yield Line(SCALE, (x + at, y), (x + at, y + tick))
         yield Line(SCALE, (x, y + at), (x + tick, y + at))
     middle = length / 2
-    across, up = f"{bar_name(units)} across", f"{bar_name(units)} up"
+    across = gettext("{length} across", length=bar_name(units))
+    up = gettext("{length} up", length=bar_name(units))
     yield Text(TEXT, (x + middle, y + _OFF), across, _HEIGHT, "middle", weight="bold")
     yield Text(TEXT, (x + _OFF + _HEIGHT, y + middle), up, _HEIGHT, "middle", angle=90.0, weight="bold")

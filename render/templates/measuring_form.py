@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from evencourse.layout.language.speech import gettext, pgettext
 from evencourse.layout.model.job import Units
 from evencourse.render.drawing.drawing import Line, Mark, Sheet, Text
 from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, text_width, wrap
@@ -31,28 +32,34 @@ _SQUARE = 5.0
 
 #: A column of a table: letter in the sketch, words, share of the width.
 Column = tuple[str, str, float]
-OPENINGS: tuple[Column, ...] = (
-    ("", "mark", 1.0),
-    ("", "kind, shape", 2.2),
-    ("a", "from left", 1.6),
-    ("b", "sill", 1.6),
-    ("c", "width", 1.6),
-    ("d", "height", 1.6),
-    ("", "rise", 1.1),
-    ("", "head flush", 1.5),
-    ("", "sill flush", 1.4),
-)
-FIXTURES: tuple[Column, ...] = (
-    ("", "mark", 1.0),
-    ("", "what", 2.4),
-    ("a", "from left", 1.8),
-    ("b", "bottom", 1.8),
-    ("", "width", 1.8),
-    ("", "height", 1.8),
-    ("", "on a block", 1.8),
-)
 #: A question: its number, its words, what each of its lines to write on is called.
 Question = tuple[str, str, tuple[str, ...]]
+
+
+def _openings() -> tuple[Column, ...]:
+    return (
+        ("", pgettext("letter or number of an opening", "mark"), 1.0),
+        ("", gettext("kind, shape"), 2.2),
+        ("a", pgettext("distance", "from left"), 1.6),
+        ("b", pgettext("edge of an opening", "sill"), 1.6),
+        ("c", pgettext("size", "width"), 1.6),
+        ("d", pgettext("size", "height"), 1.6),
+        ("", pgettext("of an arch", "rise"), 1.1),
+        ("", gettext("head flush"), 1.5),
+        ("", gettext("sill flush"), 1.4),
+    )
+
+
+def _fixtures() -> tuple[Column, ...]:
+    return (
+        ("", pgettext("letter or number of an opening", "mark"), 1.0),
+        ("", pgettext("kind of a fixture on the wall", "what"), 2.4),
+        ("a", pgettext("distance", "from left"), 1.8),
+        ("b", pgettext("height of the lower edge", "bottom"), 1.8),
+        ("", pgettext("size", "width"), 1.8),
+        ("", pgettext("size", "height"), 1.8),
+        ("", gettext("on a block"), 1.8),
+    )
 
 
 def form_sheets(units: Units, paper_name: str) -> tuple[Sheet, ...]:
@@ -74,7 +81,7 @@ def form_sheets(units: Units, paper_name: str) -> tuple[Sheet, ...]:
     sheets = (_building(units, frame), _face(frame), _more(frame))
     for number, (title, marks) in enumerate(sheets, start=1):
         foot = foot_line(
-            "Heights from the datum, up is plus. Lengths as the tape reads them.", str(number), frame
+            gettext("Heights from the datum, up is plus. Lengths as the tape reads them."), str(number), frame
         )
         found.append(Sheet(title, sheet.size, marks=(*marks, *foot), label=str(number)))
     return tuple(found)
@@ -82,68 +89,101 @@ def form_sheets(units: Units, paper_name: str) -> tuple[Sheet, ...]:
 
 def _building(units: Units, frame: Box) -> tuple[str, tuple[Mark, ...]]:
     marks: list[Mark] = []
-    y = _headed(marks, "Measuring form: the building", "once for the job", frame)
+    title = gettext("Measuring form: the building")
+    y = _headed(marks, title, gettext("once for the job"), frame)
     sketch = Box(frame.left, y - BUILDING[1], frame.right, y)
     marks += building_sketch(sketch)
     y = sketch.bottom - 4.0
     mark, cold = ('1/16"', "55 F") if units == "in" else ("1 mm", "13 C")
     level = (
-        "laser line, 40 in above the top of the foundation"
+        gettext("laser line, 40 in above the top of the foundation")
         if units == "in"
-        else "laser line, 1000 mm above the finished floor"
+        else gettext("laser line, 1000 mm above the finished floor")
     )
     questions: tuple[Question, ...] = (
-        ("1", "Job", ("",)),
-        ("2", f"Finest mark that is read on the tape, such as {mark}", ("",)),
-        ("3", f"Datum: a level line struck round the building, such as: {level}", ()),
+        ("1", pgettext("building that is sided", "Job"), ("",)),
+        ("2", gettext("Finest mark that is read on the tape, such as {mark}", mark=mark), ("",)),
+        (
+            "3",
+            gettext("Datum: a level line struck round the building, such as: {example}", example=level),
+            (),
+        ),
         ("", "", ("",)),
-        ("4", "Measured by", ("", "on")),
-        ("5", f"Temperature when the siding goes up, such as {cold}", ("",)),
-        ("6", "Siding: profile (evencourse claddings lists them), exposure, stock length", ()),
-        ("", "", ("profile", "exposure", "length")),
-        ("7", "Width of the trim outside the openings", ("head", "sill", "side")),
-        ("8", "Studs", ("center to center", "first one from the left corner")),
-        ("21", "Last: where the starter line may lie", ("lowest", "highest")),
+        ("4", gettext("Measured by"), ("", pgettext("before a date", "on"))),
+        ("5", gettext("Temperature when the siding goes up, such as {temperature}", temperature=cold), ("",)),
+        ("6", gettext("Siding: profile (evencourse claddings lists them), exposure, stock length"), ()),
+        (
+            "",
+            "",
+            (
+                pgettext("of the siding", "profile"),
+                pgettext("of the siding", "exposure"),
+                pgettext("of the siding", "length"),
+            ),
+        ),
+        (
+            "7",
+            gettext("Width of the trim outside the openings"),
+            (
+                pgettext("edge of an opening", "head"),
+                pgettext("edge of an opening", "sill"),
+                pgettext("edge of an opening", "side"),
+            ),
+        ),
+        (
+            "8",
+            pgettext("of the wall", "Studs"),
+            (gettext("center to center"), gettext("first one from the left corner")),
+        ),
+        (
+            "21",
+            gettext("Last: where the starter line may lie"),
+            (pgettext("height", "lowest"), pgettext("height", "highest")),
+        ),
     )
     room = Box(frame.left, frame.bottom + FOOT + 3.0, frame.right, y)
     y = _asked(marks, questions, room)
     for text in (
-        "Walk round the building once, to the right: one face at a time, as it is seen from outside. Every x "
-        "is measured from the left corner of its face, every height from the datum. Measure an opening as "
-        "the hole in the wall, its trim once for the job.",
-        " ".join(GENERAL),
+        gettext(
+            "Walk round the building once, to the right: one face at a time, as it is seen from outside. "
+            "Every x is measured from the left corner of its face, every height from the datum. Measure an "
+            "opening as the hole in the wall, its trim once for the job."
+        ),
+        " ".join(map(gettext, GENERAL)),
     ):
         y -= 2.0
         for line in wrap(text, room.width, _NOTE):
             marks.append(Text(NOTE, (room.left, y), line, _NOTE, vertical="cap"))
             y -= _NOTE * LEADING_RATIO
-    return "Measuring form: the building", tuple(marks)
+    return title, tuple(marks)
 
 
 def _face(frame: Box) -> tuple[str, tuple[Mark, ...]]:
     marks: list[Mark] = []
-    y = _headed(marks, "Measuring form: one face", "copy for every face", frame)
+    heading = gettext("Measuring form: one face")
+    y = _headed(marks, heading, gettext("copy for every face"), frame)
     sketch = Box(frame.left, y - SKETCH[1], frame.right, y)
     marks += face_sketch(sketch)
     half = (frame.width - _GUTTER) / 2
     top = sketch.bottom - 3.0
+    ends = (pgettext("end of a face", "left"), pgettext("end of a face", "right"))
     left: tuple[Question, ...] = (
-        ("9", "Face", ("",)),
-        ("10", "Width", ("",)),
-        ("11", "Base", ("left", "right")),
-        ("12", "Eave", ("left", "right")),
-        ("13", "Gable: pitch", ("", "in 12, or peak")),
+        ("9", pgettext("side of the building", "Face"), ("",)),
+        ("10", pgettext("size", "Width"), ("",)),
+        ("11", pgettext("edge of a wall", "Base"), ends),
+        ("12", pgettext("edge of a wall", "Eave"), ends),
+        ("13", gettext("Gable: pitch"), ("", gettext("in 12, or peak"))),
     )
     right: tuple[Question, ...] = (
-        ("13", "Gable: x of the peak", ("",)),
-        ("14", "Ground", ("left", "right")),
-        ("15", "How much it matters", ("",)),
-        ("16", "Ends", ("left", "right")),
-        ("17", "Siding changes at", ("", "board")),
+        ("13", gettext("Gable: x of the peak"), ("",)),
+        ("14", pgettext("at the foot of a wall", "Ground"), ends),
+        ("15", gettext("How much it matters"), ("",)),
+        ("16", pgettext("of a face", "Ends"), ends),
+        ("17", gettext("Siding changes at"), ("", pgettext("between two sidings", "board"))),
     )
     columns = (Box(frame.left, 0, frame.left + half, top), Box(frame.right - half, 0, frame.right, top))
     y = min(_asked(marks, asked, box) for asked, box in zip((left, right), columns, strict=True))
-    note = (
+    note = gettext(
         "10: what siding covers, from corner board to corner board. 15: 1, or more for a face that is seen "
         "most. 16: outside corner, inside corner, or butts another surface. 17: the other siding's name, "
         "too. 18: a door on the base has no sill; flush: must, want or ignore."
@@ -155,30 +195,37 @@ def _face(frame: Box) -> tuple[str, tuple[Mark, ...]]:
     room = y - 2.0 - (frame.bottom + FOOT + 2.0) - 2 * (_HEAD + 8.0) - _ROW
     rows = int(room / _CELL)
     fixtures = 2
-    title = "Openings: windows, doors, garage doors, vents"
-    y = _table(marks, OPENINGS, "18", title, rows - fixtures, frame, y - 0.5)
-    entrance: tuple[Question, ...] = (("19", "Entrance at x: seams will face away from it", ("",)),)
+    title = gettext("Openings: windows, doors, garage doors, vents")
+    y = _table(marks, _openings(), "18", title, rows - fixtures, frame, y - 0.5)
+    seams = gettext("Entrance at x: seams will face away from it")
+    entrance: tuple[Question, ...] = (("19", seams, ("",)),)
     y = _asked(marks, entrance, Box(frame.left, 0, frame.right, y))
-    _table(marks, FIXTURES, "20", "On the wall: spigots, lights, meters", fixtures, frame, y - 1.0)
-    return "Measuring form: one face", tuple(marks)
+    title = gettext("On the wall: spigots, lights, meters")
+    _table(marks, _fixtures(), "20", title, fixtures, frame, y - 1.0)
+    return heading, tuple(marks)
 
 
 def _more(frame: Box) -> tuple[str, tuple[Mark, ...]]:
     """Squared paper for a sketch of the face's own, and more openings."""
     marks: list[Mark] = []
-    y = _headed(marks, "Measuring form: more of a face", "a second sheet", frame)
-    marks.append(Text(TEXT, (frame.left, y - 6.0), "Face", _LABEL))
-    marks += _blanks(frame.left + 11.0, frame.right, y - 6.0, ("",))
+    title = gettext("Measuring form: more of a face")
+    y = _headed(marks, title, gettext("a second sheet"), frame)
+    face = pgettext("side of the building", "Face")
+    marks.append(Text(TEXT, (frame.left, y - 6.0), face, _LABEL))
+    after = max(11.0, text_width(face, _LABEL) + 2.5)
+    marks += _blanks(frame.left + after, frame.right, y - 6.0, ("",))
     y -= 11.0
-    words = "Steps in the wall, or a roof against it: sketch it, and write x and height at every corner."
+    words = gettext(
+        "Steps in the wall, or a roof against it: sketch it, and write x and height at every corner."
+    )
     marks.append(Text(NOTE, (frame.left, y), words, _NOTE, vertical="cap"))
     y -= 6.0
     rows = int((y - frame.bottom - FOOT - 2.0) * 0.55 / _CELL)
     foot = frame.bottom + FOOT + 4.0
     head = foot + rows * _CELL + _HEAD + 8.0
     marks += _squared(Box(frame.left, head + 4.0, frame.right, y))
-    _table(marks, OPENINGS, "18", "Openings", rows, frame, head)
-    return "Measuring form: more of a face", tuple(marks)
+    _table(marks, _openings(), "18", gettext("Openings"), rows, frame, head)
+    return title, tuple(marks)
 
 
 def _squared(box: Box) -> Iterator[Mark]:
@@ -198,7 +245,8 @@ def _headed(marks: list[Mark], title: str, beside: str, frame: Box) -> float:
     top = frame.top - (ASCENT_RATIO - 1.0) * _TITLE
     marks.append(Text(TEXT, (frame.left, top), title, _TITLE, vertical="cap", weight="bold"))
     room = frame.width - text_width(title, _TITLE, "bold") - _GUTTER
-    marks.append(Text(TEXT, (frame.right, top - _TITLE), fitted(beside, room, _LABEL), _LABEL, "end"))
+    height = _LABEL if text_width(beside, _LABEL) <= room else _NOTE
+    marks.append(Text(TEXT, (frame.right, top - _TITLE), fitted(beside, room, height), height, "end"))
     rule = top - _TITLE - 3.5
     marks.append(Line(TITLE_THIN, (frame.left, rule), (frame.right, rule)))
     return rule - 3.0

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
+from evencourse.layout.language.speech import gettext, pgettext
 from evencourse.render.drawing.drawing import Circle, Dimension, Line, Mark, Path, Point, Text
+from evencourse.render.drawing.fonts import wrap
 from evencourse.render.drawing.pens import (
     BUTT,
     DATUM,
@@ -51,7 +53,8 @@ def face_sketch(box: Box) -> Iterator[Mark]:
     yield from _ring(at(fixture.left - 1.4 - _RING, 22), "20")
     for start, end in ((6, 108), (125, 182)):
         yield Line(DATUM, at(start, datum), at(end, datum))
-    yield Text(TEXT, at(182, datum + 1.6), "datum", _LETTERING, "end")
+    name = pgettext("level that heights are measured from", "datum")
+    yield Text(TEXT, at(182, datum + 1.6), name, _LETTERING, "end")
     yield from _up(at, 36, (36, datum), (left, base), "11")
     yield from _up(at, 36, (36, datum), (left, eave), "12")
     yield from _up(at, 26, (26, datum), (26, 12 - 3 * 6 / 152), "14")
@@ -89,12 +92,16 @@ def building_sketch(box: Box) -> Iterator[Mark]:
     yield from _ring(at(119.5, datum), "3")
     yield from _ring(at(119.5, base + 1.2), "21")
     yield from _ring(at(78, 33), "8")
-    yield from _window(at, Box(146, 14, 170, 42), 6.0)
-    yield Text(TEXT, at(158, 31), "the hole:", _LETTERING, "middle")
-    yield Text(TEXT, at(158, 26), "measure this", _LETTERING, "middle")
-    yield Text(TEXT, at(158, 45), "head", _LETTERING, "middle", "middle")
-    yield Text(TEXT, at(158, 11), "sill", _LETTERING, "middle", "middle")
-    yield Text(TEXT, at(143, 28), "side", _LETTERING, "middle", "middle", 90.0)
+    hole = Box(146, 14, 170, 42)
+    yield from _window(at, hole, 6.0)
+    said = wrap(gettext("the hole:\nmeasure this"), hole.width - 2.0, _LETTERING)
+    for row, words in enumerate(said):
+        yield Text(TEXT, at(158, 31 - 5 * row), words, _LETTERING, "middle")
+    head, sill = pgettext("edge of an opening", "head"), pgettext("edge of an opening", "sill")
+    yield Text(TEXT, at(158, 45), head, _LETTERING, "middle", "middle")
+    yield Text(TEXT, at(158, 11), sill, _LETTERING, "middle", "middle")
+    beside = pgettext("edge of an opening", "side")
+    yield Text(TEXT, at(143, 28), beside, _LETTERING, "middle", "middle", 90.0)
     yield from _ring(at(136, 45), "7")
 
 

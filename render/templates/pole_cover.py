@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.results.pole_marks import Pole
 from evencourse.render.drawing.drawing import Line, Mark, Path, Text
@@ -91,23 +92,25 @@ def cover(
 def _facts(plan: Plan, pole: Pole, staff: Staff | None, box: Box) -> Iterator[Mark]:
     """Whose pole it is, and the heights it is set by."""
     job, course_set = plan.job, pole.course_set
-    title = "Story pole, full size" if staff is None else "Story pole: a staff, full size"
+    title = gettext("Story pole, full size") if staff is None else gettext("Story pole: a staff, full size")
     top = box.top - _RISE
     yield Text(TEXT, (box.left, top), title, _TITLE, vertical="cap", weight="bold")
     after = text_width(title, _TITLE, "bold") + 6.0
     name = fitted(job.name, box.width - after, _LABEL)
     yield Text(TEXT, (box.right, top - _TITLE), name, _LABEL, "end")
     y = top - _TITLE - 5.0
-    several = "" if len(plan.course_sets) == 1 else f"Course set {course_set.name}. "
-    faces = "all faces" if len(pole.faces) == len(plan.elevations) else ", ".join(pole.faces)
-    words = f"{several}{course_set.cladding.label}. For: {faces}."
+    faces = gettext("all faces") if len(pole.faces) == len(plan.elevations) else ", ".join(pole.faces)
+    label = course_set.cladding.label
+    words = gettext("{siding}. For: {faces}.", siding=label, faces=faces)
+    if len(plan.course_sets) > 1:
+        words = gettext("Course set {course_set}. {words}", course_set=course_set.name, words=words)
     y = yield from lines_down(_few(words, box.width, _LABEL, 2), box.left, y, _LABEL)
     yield Line(TITLE_THIN, (box.left, y), (box.right, y))
     y -= 4.0
     # The first line that a course stands on.
     lowest = pole.lines[not course_set.begun and pole.lines[0].course == 1 < len(pole.lines)]
     starter = datum_words(job, lowest.height)
-    what = f"Butt line {course_name(course_set, lowest.course)}"
+    what = gettext("Butt line {course}", course=course_name(course_set, lowest.course))
     yield Text(TEXT, (box.left, y), what, _LABEL, vertical="cap")
     height = _STARTER
     while text_width(starter, height, "bold") > box.width and height > _LABEL:
@@ -115,27 +118,29 @@ def _facts(plan: Plan, pole: Pole, staff: Staff | None, box: Box) -> Iterator[Ma
     yield Text(STARTER, (box.left, y - 6.0), starter, height, vertical="cap", weight="bold")
     y -= 6.0 + height + 4.5
     if pole.chalk_line is not None:
-        chalk = f"Chalk line {level_words(job, pole.chalk_line)}"
+        chalk = gettext("Chalk line {level}", level=level_words(job, pole.chalk_line))
         yield Text(TEXT, (box.left, y), fitted(chalk, box.width, 5.0), 5.0, vertical="cap", weight="bold")
         y -= 9.0
     room = max(2, int((y - box.bottom) // (_NOTE * LEADING_RATIO)))
-    says = [f"Heights from: {job.datum}", f"Courses: {bands_words(job, course_set.lines)}."]
-    lines = _few(says[0], box.width, _NOTE, max(1, room // 3))
-    lines += _few(says[1], box.width, _NOTE, room - len(lines))
+    heights = gettext("Heights from: {datum}", datum=job.datum)
+    lines = _few(heights, box.width, _NOTE, max(1, room // 3))
+    courses = gettext("Courses: {zones}.", zones=bands_words(job, course_set.lines))
+    lines += _few(courses, box.width, _NOTE, room - len(lines))
     yield from lines_down(lines, box.left, y, _NOTE)
 
 
 def _steps(steps: Sequence[str], box: Box) -> Iterator[Mark]:
     """What to do, in its order; lettering as large as finds room."""
     for height, note in ((_LABEL, _NOTE), (3.0, _NOTE), (_NOTE, _NOTE)):
-        cautions = wrap(" ".join(GENERAL), box.width, note)
+        cautions = wrap(" ".join(map(gettext, GENERAL)), box.width, note)
         tall = len(cautions) * note * LEADING_RATIO
         for step in steps:
             tall += len(wrap(step, box.width - 6.0, height)) * height * LEADING_RATIO + 1.2
         if tall + 12.0 <= box.height:
             break
     y = box.top
-    yield Text(TEXT, (box.left, y), "Check this print before you use it", 5.0, vertical="cap", weight="bold")
+    heading = gettext("Check this print before you use it")
+    yield Text(TEXT, (box.left, y), heading, 5.0, vertical="cap", weight="bold")
     y -= 10.0
     for number, step in enumerate(steps, start=1):
         yield Text(TEXT, (box.left, y), str(number), height, vertical="cap", weight="bold")
@@ -154,48 +159,52 @@ def _said(plan: Plan, pole: Pole, joined: Joined, datum: bool, staff: Staff | No
     yield check_words(job.units)
     whole = measured(job, joined.top - joined.foot)
     if joined.matches:
-        yield (
+        yield gettext(
             "Print on one side. Cut the strips out along their long edges. Cut strip 2 along its match "
             "line, lay the cut on match line 1 of strip 1, points on points, and tape it; then strip 3 on "
             "strip 2, and so on."
         )
     else:
-        yield "Cut the pole out along its long edges."
-    yield (
-        f"Tape it to a straight, dry board and measure it from end to end: from foot to top the tape reads "
-        f"{whole}. If it does not, set the heights beside the marks with the tape."
+        yield gettext("Cut the pole out along its long edges.")
+    yield gettext(
+        "Tape it to a straight, dry board and measure it from end to end: from foot to top the tape reads "
+        "{length}. If it does not, set the heights beside the marks with the tape.",
+        length=whole,
     )
     if staff is not None:
-        lines = names_of(course_set, staff.held, "and")
-        yield (
-            f"Set butt lines {lines} from the datum with the tape, at both ends of the wall, each by its own "
-            "height. Hold the staff plumb, mark 0 on that line; mark the lines over it. Never go on from a "
-            "line that was marked by the staff."
+        yield gettext(
+            "Set butt lines {courses} from the datum with the tape, at both ends of the wall, each by its "
+            "own height. Hold the staff plumb, mark 0 on that line; mark the lines over it. Never go on from "
+            "a line that was marked by the staff.",
+            courses=names_of(course_set, staff.held, every=True),
         )
-        yield "Check level at every line that is set with the tape."
-        yield "Which edges are on which line, and which are cut: see the list."
-        yield "Paper grows in damp and shrinks in sun: measure the staff from end to end before each use."
+        yield gettext("Check level at every line that is set with the tape.")
+        yield gettext("Which edges are on which line, and which are cut: see the list.")
+        yield gettext(
+            "Paper grows in damp and shrinks in sun: measure the staff from end to end before each use."
+        )
         return
     if datum:
-        yield (
+        yield gettext(
             "Hold the pole plumb, with its datum mark on the datum; mark every butt line at both ends of "
             "the wall."
         )
     else:
         first = pole.lines[0]
-        name = course_name(course_set, first.course)
-        yield (
-            f"The datum is not on this pole. Hold it plumb, with butt line {name} at "
-            f"{datum_words(job, first.height)}; mark every butt line at both ends of the wall."
+        yield gettext(
+            "The datum is not on this pole. Hold it plumb, with butt line {course} at "
+            "{level}; mark every butt line at both ends of the wall.",
+            course=course_name(course_set, first.course),
+            level=datum_words(job, first.height),
         )
-    yield "Check level at every heavy line. A filled bar is a flush edge; a broken line is a cut."
-    yield "Paper grows in damp and shrinks in sun: measure the pole from end to end before each use."
+    yield gettext("Check level at every heavy line. A filled bar is a flush edge; a broken line is a cut.")
+    yield gettext("Paper grows in damp and shrinks in sun: measure the pole from end to end before each use.")
 
 
 def _key(pole: Pole, joined: Joined, box: Box) -> Iterator[Mark]:
     """The whole pole, small: its butt lines, its match lines, and which strip is on which sheet."""
     span = joined.top - joined.foot
-    yield Text(TEXT, (box.left, box.top), "Strip: sheet", _NOTE, vertical="cap", weight="bold")
+    yield Text(TEXT, (box.left, box.top), gettext("Strip: sheet"), _NOTE, vertical="cap", weight="bold")
     low, high = box.bottom + 1.0, box.top - 6.0
     left, right = box.left, box.left + _STAFF
 
@@ -213,7 +222,8 @@ def _key(pole: Pole, joined: Joined, box: Box) -> Iterator[Mark]:
     for number, (foot, head) in enumerate(pairwise(ends), start=1):
         middle = level((foot + head) / 2)
         if middle - last >= _PITCH:
-            words = f"{number}: sheet {2 + (number - 1) // joined.across}"
+            page = 2 + (number - 1) // joined.across
+            words = gettext("{strip}: sheet {sheet}", strip=number, sheet=page)
             yield Text(TEXT, (right + 3.0, middle), words, _NOTE, vertical="middle")
             last = middle
 

@@ -6,8 +6,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from evencourse.layout.language.speech import gettext, pgettext
 from evencourse.layout.model.course_plan import Edge, Plan, Result
 from evencourse.layout.model.job import Job
+from evencourse.layout.model.missed_limit import EdgeKind
 from evencourse.layout.results.pole_marks import FaceEdge, Pole, PoleLine
 from evencourse.render.drawing.drawing import Leader, Mark, Text
 from evencourse.render.drawing.fonts import LEADING_RATIO, Weight, text_width, wrap
@@ -18,7 +20,7 @@ from evencourse.render.elevation.height_ladder import HEAVY_EVERY
 from evencourse.render.words.plan_words import (
     band_words,
     course_name,
-    edge_subject,
+    kind_words,
     on_tape,
     show,
 )
@@ -119,12 +121,13 @@ def labels(
     chalk = pole.chalk_line
     if chalk is not None:
         level = show(job, chalk)
-        rows = [LabelLine("Chalk line", _LABEL, "bold", STARTER, level, _LABEL)]
+        rows = [LabelLine(gettext("Chalk line"), _LABEL, "bold", STARTER, level, _LABEL)]
         if fullness == "full":
-            rows.append(LabelLine("top of the starter strip", _NOTE))
+            rows.append(LabelLine(gettext("top of the starter strip"), _NOTE))
         yield Label(chalk, tuple(rows))
     if datum:
-        yield Label(0.0, (LabelLine("Datum", _LABEL, "bold", beside=show(job, 0.0), beside_height=_LABEL),))
+        name = pgettext("level that heights are measured from", "Datum")
+        yield Label(0.0, (LabelLine(name, _LABEL, "bold", beside=show(job, 0.0), beside_height=_LABEL),))
     if fullness != "bare":
         yield from _cuts(plan.job, acts, pole, width, fullness)
 
@@ -132,7 +135,7 @@ def labels(
 def _first(plan: Plan, pole: Pole, line: PoleLine, width: float, fullness: Fullness) -> LabelLine:
     ends = not line.faces  # courses only end here: the number of the one below
     number = course_name(pole.course_set, line.course - 1 if ends else line.course)
-    name = f"top of {number}" if ends else number
+    name = gettext("top of {course}", course=number) if ends else number
     level = show(plan.job, line.height)
     weight: Weight = "bold"
     if fullness == "bare":
@@ -146,24 +149,36 @@ def _first(plan: Plan, pole: Pole, line: PoleLine, width: float, fullness: Fulln
 def _needed(job: Job, pole: Pole, line: PoleLine, width: float) -> Iterator[LabelLine]:
     """The edges that a line meets, and the starter line by its name."""
     if line.course == 1:
-        name = f"Starter line {pole.course_set.prefix}".strip()
-        name = name if pole.course_set.begun else "No course stands on it"
+        prefix = pole.course_set.prefix
+        if not pole.course_set.begun:
+            name = gettext("No course stands on it")
+        elif prefix:
+            name = gettext("Starter line {course_set}", course_set=prefix)
+        else:
+            name = gettext("Starter line")
         yield LabelLine(name, _LABEL, "bold", STARTER)
     for face, own in line.elsewhere:
         if line.hangs and not own.measured:
             continue  # between courses that were measured: nothing is left to do there
-        sides = (show(job, own.left), show(job, own.right))
-        where = sides[0] if sides[0] == sides[1] else f"{sides[0]} left, {sides[1]} right"
-        words = f"{face}: {'installed at' if own.measured else 'strike'} {where}"
+        left, right = show(job, own.left), show(job, own.right)
+        heights = left if left == right else gettext("{left} left, {right} right", left=left, right=right)
+        words = (
+            gettext("{face}: installed at {heights}", face=face, heights=heights)
+            if own.measured
+            else gettext("{face}: strike {heights}", face=face, heights=heights)
+        )
         for text in wrap(words, width, _NOTE, "bold"):
             yield LabelLine(text, _NOTE, "bold", SLIVER)
-    groups: dict[tuple[str, str, float], list[FaceEdge]] = {}
+    groups: dict[tuple[str, tuple[EdgeKind, str | None], float], list[FaceEdge]] = {}
     for found in line.flush:
         key = (found.face, _kind(found), on_tape(job, found.edge.miss))
         groups.setdefault(key, []).append(found)
     for (_, _, off), found_ in groups.items():
-        near = f" (line {show(job, abs(off))} {'above' if off > 0 else 'below'} it)" if off else ""
-        words = _whose(found_, pole) + near
+        words, miss = _whose(found_, pole), show(job, abs(off))
+        if off > 0:
+            words = gettext("{edges} (line {distance} above it)", edges=words, distance=miss)
+        elif off < 0:
+            words = gettext("{edges} (line {distance} below it)", edges=words, distance=miss)
         for number, text in enumerate(wrap(words, width - _INDENT, _LABEL)):
             yield LabelLine(text, _LABEL, sign=None if number else "flush", indent=True)
 
@@ -171,13 +186,14 @@ def _needed(job: Job, pole: Pole, line: PoleLine, width: float) -> Iterator[Labe
 def _notes(job: Job, pole: Pole, line: PoleLine, before: Sequence[str], width: float) -> Iterator[LabelLine]:
     """Where a band begins, and on which faces the courses go on, when that changes."""
     lines = pole.course_set.lines
-    words = ["already installed"] if line.hangs else []
+    words = [gettext("already installed")] if line.hangs else []
     band = next((band for band in lines.bands if band.first_course == line.course), None)
     if band is not None and line.faces:
-        words.append(f"From here up: {band_words(job, lines, band)}")
+        words.append(gettext("From here up: {zone}", zone=band_words(job, lines, band)))
     if line.faces and set(line.faces) != set(before):
-        names = line.faces if len(line.faces) < len(pole.faces) else ("all faces",)
-        words.append(f"Course {course_name(pole.course_set, line.course)} is on: {', '.join(names)}")
+        faces = ", ".join(line.faces) if len(line.faces) < len(pole.faces) else gettext("all faces")
+        course = course_name(pole.course_set, line.course)
+        words.append(gettext("Course {course} is on: {faces}", course=course, faces=faces))
     for text in words:
         for row in wrap(text, width, _NOTE):
             yield LabelLine(row, _NOTE, pen=NOTE)
@@ -187,14 +203,14 @@ def _cuts(
     job: Job, acts: Mapping[Edge, str], pole: Pole, width: float, fullness: Fullness
 ) -> Iterator[Label]:
     """Edges that no line meets: those at one height that get the same words share a label."""
-    groups: dict[tuple[float, str, str], list[FaceEdge]] = {}
+    groups: dict[tuple[float, tuple[EdgeKind, str | None], str], list[FaceEdge]] = {}
     for cut in pole.cuts:
         key = (round(cut.edge.height, 6), _kind(cut), acts[cut.edge])
         groups.setdefault(key, []).append(cut)
     for (height, _, action), cuts in groups.items():
-        words = f"{_whose(cuts, pole)}, {show(job, height)}"
+        words = gettext("{edges}, {height}", edges=_whose(cuts, pole), height=show(job, height))
         if fullness == "full":
-            words += f": {action}"
+            words = gettext("{edge}: {action}", edge=words, action=action)
         result = cuts[0].edge.result
         pen = SLIVER if result == "sliver" else TEXT
         rows = tuple(
@@ -204,15 +220,34 @@ def _cuts(
         yield Label(height, rows)
 
 
-def _kind(found: FaceEdge) -> str:
+def _kind(found: FaceEdge) -> tuple[EdgeKind, str | None]:
     """What the edge is, without its opening."""
-    edge = found.edge
-    subject = edge_subject(edge)
-    return edge.edge if edge.opening is not None else subject[:1].lower() + subject[1:]
+    return found.edge.edge, found.edge.roof
+
+
+def _kind_words(kind: EdgeKind, roof: str | None) -> str:
+    """What an edge without an opening is, behind the names of its faces."""
+    match kind:
+        case "eave":
+            return pgettext("edge of a wall", "eave")
+        case "eave left":
+            return gettext("eave, left end")
+        case "eave right":
+            return gettext("eave, right end")
+        case "base":
+            return pgettext("edge of a wall", "base")
+        case "band":
+            return pgettext("edge of a wall", "band board")
+        case "over roof":
+            return gettext("over {roof}", roof=roof)
+        case "under roof":
+            return gettext("under {roof}", roof=roof)
+    return kind_words(kind, None)
 
 
 def _whose(found: Sequence[FaceEdge], pole: Pole) -> str:
     """Edges of one kind by face: ``Road A, B; Yard C head``; the face goes unsaid where there is but one."""
+    first, roof = _kind(found[0])
     faces: dict[str, list[str]] = {}
     for item in found:
         marks = faces.setdefault(item.face, [])
@@ -223,7 +258,11 @@ def _whose(found: Sequence[FaceEdge], pole: Pole) -> str:
         whose = [] if len(pole.faces) == 1 else [name]
         marks.sort(key=lambda mark: (len(mark), mark))
         said.append(" ".join([*whose, ", ".join(marks)]).strip())
-    return f"{'; '.join(said)} {_kind(found[0])}".strip()
+    words = "; ".join(said)
+    if found[0].edge.opening is not None:
+        return kind_words(first, words)
+    edge = _kind_words(first, roof)
+    return pgettext("edges of faces", "{faces} {edge}", faces=words, edge=edge) if words else edge
 
 
 def place_labels(

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.course_plan import CourseSet
 from evencourse.layout.model.job import Job
 from evencourse.layout.results.pole_marks import Pole, PoleLine
 from evencourse.render.drawing.drawing import Line, Mark, Text
-from evencourse.render.drawing.fonts import ASCENT_RATIO, wrap
+from evencourse.render.drawing.fonts import ASCENT_RATIO, text_width, wrap
 from evencourse.render.drawing.pens import TEXT, TITLE_THIN
 from evencourse.render.drawing.placement import Box
 from evencourse.render.elevation.height_ladder import HEAVY_EVERY
@@ -21,6 +22,8 @@ _SHORT = 2
 _NUMBER, _LEVEL, _LABEL = 7.0, 5.0, 3.5
 #: The list of lines: its heading, what that takes, its lettering, between its columns, under a row [mm].
 _TITLE, _HEAD, _SIZE, _GAP, _AIR = 5.0, 10.0, 3.5, 6.0, 0.6
+#: From one row of a table to the next [mm].
+_LEADING = _SIZE * 1.45
 #: How far letters of the heading reach over its capitals [mm].
 _RISE = (ASCENT_RATIO - 1.0) * _TITLE
 
@@ -71,24 +74,36 @@ def staff_labels(job: Job, course_set: CourseSet, staff: Staff, width: float) ->
     last = len(staff.marks)
     for number, lines in enumerate((staff.held, *staff.marks)):
         height = number * staff.exposure
-        words = f"{'on ' if number == 0 else ''}butt line {names_of(course_set, lines)}"
+        names = names_of(course_set, lines)
+        words = (
+            gettext("on butt line {courses}", courses=names)
+            if number == 0
+            else gettext("butt line {courses}", courses=names)
+        )
         first = LabelLine(str(number), _NUMBER, "bold", beside=show(job, height), beside_height=_LEVEL)
         rows = (first, *(LabelLine(text, _LABEL) for text in wrap(words, width, _LABEL)))
         yield Label(height, rows, number in (0, last), True)
 
 
-def names_of(course_set: CourseSet, lines: Sequence[PoleLine], last: str = "or") -> str:
-    """Butt lines by their numbers: ``1, 6 or 11``."""
-    names = [course_name(course_set, line.course) for line in lines]
-    return f"{', '.join(names[:-1])} {last} {names[-1]}" if len(names) > 1 else names[0]
+def names_of(course_set: CourseSet, lines: Sequence[PoleLine], every: bool = False) -> str:
+    """Butt lines by their numbers: ``1, 6 or 11``; ``1, 6 and 11`` where every one of them is meant."""
+    *others, last = (course_name(course_set, line.course) for line in lines)
+    if not others:
+        return last
+    first = ", ".join(others)
+    if every:
+        return gettext("{courses} and {last}", courses=first, last=last)
+    return gettext("{courses} or {last}", courses=first, last=last)
 
 
 def held_table(job: Job, course_set: CourseSet, staff: Staff, box: Box) -> Iterator[Mark]:
     """Where mark 0 is held, each height told from the datum; as many rows as the box has room for."""
-    yield Text(TEXT, (box.left, box.top), "Mark 0 on line", _SIZE, vertical="cap", weight="bold")
-    y = box.top - 2 * _SIZE
+    heading = wrap(gettext("Mark 0 on line"), box.width, _SIZE, "bold")
+    for row, text in enumerate(heading):
+        yield Text(TEXT, (box.left, box.top - row * _LEADING), text, _SIZE, vertical="cap", weight="bold")
+    y = box.top - 2 * _SIZE - (len(heading) - 1) * _LEADING
     for line in staff.held:
-        y -= _SIZE * 1.45
+        y -= _LEADING
         if y < box.bottom:
             return
         name = course_name(course_set, line.course)
@@ -127,8 +142,9 @@ def line_list(found: Sequence[Label], frame: Box, across: int) -> Iterator[tuple
 
 
 def _headed(marks: Sequence[Mark], frame: Box) -> tuple[Mark, ...]:
-    heading = "Every butt line and edge, from the bottom up"
+    heading = gettext("Every butt line and edge, from the bottom up")
+    height = _TITLE if text_width(heading, _TITLE, "bold") <= frame.width else _SIZE
     return (
-        Text(TEXT, (frame.left, frame.top - _RISE), heading, _TITLE, vertical="cap", weight="bold"),
+        Text(TEXT, (frame.left, frame.top - _RISE), heading, height, vertical="cap", weight="bold"),
         *marks,
     )

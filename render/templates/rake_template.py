@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from math import ceil
 
 from evencourse.layout.courses.rake_cut import RakeCut
+from evencourse.layout.language.speech import gettext, pgettext
 from evencourse.layout.model.job import Job
 from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.render.drawing.drawing import Drawing, Line, Mark, Path, Point, Sheet, Text, View
@@ -123,7 +124,11 @@ class Template:
             issue: which issue of the job it belongs to; empty for none.
         """
         tile, frame = self.tiles[index], Box(*self.paper.frame)
-        part = f"{title}, template" + (f", part {tile.number} of {self.parts}" if self.parts > 1 else "")
+        part = gettext("{rake}, template", rake=title)
+        if self.parts > 1:
+            part = gettext(
+                "{rake}, template, part {number} of {count}", rake=title, number=tile.number, count=self.parts
+            )
         window = tile.window
         view = View(
             _drawing(self.job, self.cut),
@@ -131,7 +136,7 @@ class Template:
             tile.at,
             (window.left, window.bottom, window.right, window.top),
         )
-        first = f"measure both bars first, {bar_name(self.job.units)} each"
+        first = gettext("measure both bars first, {length} each", length=bar_name(self.job.units))
         left = " · ".join(word for word in (part, first, self.job.name, issue) if word)
         marks = (
             *_joints(tile),
@@ -229,7 +234,7 @@ def _drawing(job: Job, cut: RakeCut) -> Drawing:
         marks.append(Line(POLE_CUT, (0.0, exposure), (run - over, exposure)))
         marks.append(Line(POLE_CUT, (run - over, 0.0), (run - over, exposure)))
     marks.append(Line(TEMPLATE_CUT, (run, 0.0), (0.0, rise)))
-    return Drawing("Rake template", job.units, tuple(marks))
+    return Drawing(gettext("Rake template"), job.units, tuple(marks))
 
 
 def _joints(tile: _Tile) -> Iterator[Mark]:
@@ -266,16 +271,18 @@ def _words(job: Job, cut: RakeCut, tile: _Tile, title: str, room: Box) -> Iterat
     yield from _join_words(tile, taken)
     exposure, over = cut.layouts[0]
     unit = _unit(job)
+    level = gettext("{length} over", length=square_words(job, over))
+    plumb = gettext("{length} up", length=square_words(job, exposure))
     labels: list[tuple[Point, str, float, Weight, Pen]] = [
-        ((run / 2, 0.0), f"{square_words(job, over)} over", _LABEL, "bold", TEXT),
-        ((0.0, rise / 2), f"{square_words(job, exposure)} up", _LABEL, "bold", TEXT),
-        ((run, 0.0), "long point", _NOTE, "bold", TEXT),
-        ((0.0, rise), "short point", _NOTE, "bold", TEXT),
-        ((run / 2, rise / 2), "the cut", _LABEL, "bold", TEMPLATE_CUT),
-        ((0.0, 0.0), "square corner: this edge lies on the butt line", _NOTE, "regular", NOTE),
+        ((run / 2, 0.0), level, _LABEL, "bold", TEXT),
+        ((0.0, rise / 2), plumb, _LABEL, "bold", TEXT),
+        ((run, 0.0), gettext("long point"), _NOTE, "bold", TEXT),
+        ((0.0, rise), gettext("short point"), _NOTE, "bold", TEXT),
+        ((run / 2, rise / 2), gettext("the cut"), _LABEL, "bold", TEMPLATE_CUT),
+        ((0.0, 0.0), gettext("square corner: this edge lies on the butt line"), _NOTE, "regular", NOTE),
     ]
     for tall, wide in _others(job, cut):
-        said = f"course of {layout_words(job, tall, wide)}: short point"
+        said = gettext("course of {layout}: short point", layout=layout_words(job, tall, wide))
         labels.append(((run - wide * unit, tall * unit), said, _NOTE, "regular", NOTE))
     for (ax, ay), text, height, weight, pen in labels:
         anchor = (ax + x, ay + y)
@@ -326,9 +333,13 @@ def _join_words(tile: _Tile, taken: Occupied) -> Iterator[Mark]:
     ):
         if not other:
             continue
-        lies = other < tile.number
-        tries = (f"lay it on part {other}" if lies else f"lay part {other} on this line", f"part {other}")
-        for words in (f"cut along this line, {tries[0]}", *tries) if lies else tries:
+        tries: tuple[str, ...] = (gettext("lay part {part} on this line", part=other),)
+        if other < tile.number:
+            tries = (
+                gettext("cut along this line, lay it on part {part}", part=other),
+                gettext("lay it on part {part}", part=other),
+            )
+        for words in (*tries, pgettext("of a template", "part {part}", part=other)):
             place = _in_overlap(words, box, at, plumb, taken)
             if place is not None:
                 centre = ((place.left + place.right) / 2, (place.bottom + place.top) / 2)

@@ -10,6 +10,7 @@ from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import ceil, floor
 
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.course_plan import Edge, Plan
 from evencourse.layout.model.job import Job
 from evencourse.layout.model.tolerance import ROUNDING, SAME
@@ -81,11 +82,6 @@ class _Rod:
     high: float
     said: tuple[tuple[Label, ...], ...]
 
-    @property
-    def name(self) -> str:
-        """What it is called in a sentence."""
-        return "pole" if self.staff is None else "staff"
-
 
 @dataclass(frozen=True)
 class PoleStrip:
@@ -143,10 +139,9 @@ def pole_sheets(
 
 
 def _whole(plan: Plan, acts: Mapping[Edge, str], pole: Pole, count: int) -> _Rod:
-    datum, title = (
-        _on_pole(plan.job, pole),
-        f"Story pole {pole.course_set.name}" if count > 1 else "Story pole",
-    )
+    datum, title = _on_pole(plan.job, pole), gettext("Story pole")
+    if count > 1:
+        title = gettext("Story pole {course_set}", course_set=pole.course_set.name)
     low, high = (min(pole.low, 0.0), max(pole.high, 0.0)) if datum else (pole.low, pole.high)
     said = (tuple(labels(plan, acts, pole, datum, _TEXT_END - _TEXT, fullness)) for fullness in FULLNESS)
     return _Rod(title, pole, None, datum, low, high, tuple(_in_order(every) for every in said))
@@ -211,13 +206,15 @@ def _tiled(plan: Plan, rod: _Rod, sheet: Paper, date: str | None) -> Iterator[Sh
 
     def foot(number: int) -> tuple[Mark, ...]:
         left = _whose(plan, rod, date, apart if number > before else "")
-        return tuple(foot_line(left, f"Sheet {number} of {total}", frame))
+        right = gettext("Sheet {number} of {count}", number=number, count=total)
+        return tuple(foot_line(left, right, frame))
 
     box = Box(frame.left, frame.top - COVER[1], min(frame.right, frame.left + _WIDEST), frame.top)
     first = tuple(cover(plan, rod.pole, joined, rod.datum, box, rod.staff))
     yield Sheet(title, sheet.size, marks=(*first, *foot(1)), chapter=title)
     for number, listed in enumerate(lists, start=2):
-        yield Sheet(f"{title}, lines", sheet.size, marks=(*listed, *foot(number)), chapter=title)
+        name = gettext("{pole}, lines", pole=title)
+        yield Sheet(name, sheet.size, marks=(*listed, *foot(number)), chapter=title)
     gap = (frame.width - across * WIDTH) / max(1, across - 1) if across > 1 else 0.0
     for number, page in enumerate(pages, start=before + 1):
         views: list[View] = []
@@ -227,8 +224,10 @@ def _tiled(plan: Plan, rod: _Rod, sheet: Paper, date: str | None) -> Iterator[Sh
             view, words = _strip(plan, rod, piece, len(pieces), corner)
             views.append(view)
             marks += words
-        last = "" if len(page) == 1 else f" to {page[-1].number}"
-        name = f"{title}, strip {page[0].number}{last}"
+        low, high = page[0].number, page[-1].number
+        name = gettext("{pole}, strip {number}", pole=title, number=low)
+        if high > low:
+            name = gettext("{pole}, strip {first} to {last}", pole=title, first=low, last=high)
         yield Sheet(name, sheet.size, tuple(views), (*marks, *foot(number)), chapter=title)
 
 
@@ -251,16 +250,16 @@ def _on_roll(plan: Plan, rod: _Rod, date: str | None) -> Iterator[Sheet]:
             box = Box(frame.left, low, frame.right, low + COVER[1])
             joined = Joined(piece.low, pieces[-1].high, matches, 1)
             marks[:0] = cover(plan, rod.pole, joined, rod.datum, box)
-        foot = f"Sheet {piece.number} of {len(pieces)}"
+        foot = gettext("Sheet {number} of {count}", number=piece.number, count=len(pieces))
         marks += foot_line(_whose(plan, rod, date, apart), foot, frame)
-        name = f"{title}, strip {piece.number}" if matches else title
+        name = gettext("{pole}, strip {number}", pole=title, number=piece.number) if matches else title
         yield Sheet(name, sheet.size, (view,), tuple(marks), chapter=title if matches else "")
 
 
 def _whose(plan: Plan, rod: _Rod, date: str | None, apart: str = "") -> str:
-    full = "full size: print at 100 %"
+    full = gettext("full size: print at 100 %")
     if apart:
-        full += f"; match lines {apart} apart"
+        full = gettext("{words}; match lines {distance} apart", words=full, distance=apart)
     words = [rod.title, full, plan.job.name, date or ""]
     return " · ".join(word for word in words if word)
 
@@ -324,9 +323,10 @@ def _drawing(plan: Plan, rod: _Rod, piece: PoleStrip, below: float, above: float
         tip = ((_LEFT - 5.0) * mm, 0.0)
         back = ((_LEFT - 6.7) * mm, 2.6 * mm), ((_LEFT - 3.3) * mm, 2.6 * mm)
         marks.append(Path(None, (tip, *back), True, fill=INK_FILL))
-    return Drawing(
-        f"Story pole {rod.pole.course_set.name}, strip {piece.number}", plan.job.units, tuple(marks)
+    name = gettext(
+        "Story pole {course_set}, strip {number}", course_set=rod.pole.course_set.name, number=piece.number
     )
+    return Drawing(name, plan.job.units, tuple(marks))
 
 
 def _pole_marks(pole: Pole, shows: Callable[[float], bool], mm: float) -> Iterator[Mark]:
@@ -377,12 +377,19 @@ def _ends(job: Job, rod: _Rod, piece: PoleStrip, count: int, corner: tuple[float
     """What to do at the match lines; how high foot and top are."""
     middle = corner[0] + (_TEXT + _TEXT_END) / 2
     head = corner[1] + (piece.high - piece.low) * _unit(job)
-    below = f"strip {piece.number}: cut along match line {piece.number - 1}"
-    above = f"match line {piece.number}: lay strip {piece.number + 1} here"
-    if piece.number == 1:
-        below = f"strip 1: foot of the {rod.name}, {show(job, piece.low)}"
-    if piece.number == count:
-        above = f"top of the {rod.name}, {show(job, piece.high)}"
+    number, foot, top = piece.number, show(job, piece.low), show(job, piece.high)
+    if number > 1:
+        below = gettext("strip {number}: cut along match line {line}", number=number, line=number - 1)
+    elif rod.staff is None:
+        below = gettext("strip 1: foot of the pole, {height}", height=foot)
+    else:
+        below = gettext("strip 1: foot of the staff, {height}", height=foot)
+    if number < count:
+        above = gettext("match line {line}: lay strip {number} here", line=number, number=number + 1)
+    elif rod.staff is None:
+        above = gettext("top of the pole, {height}", height=top)
+    else:
+        above = gettext("top of the staff, {height}", height=top)
     for y, words in ((corner[1] - OVERLAP / 2, below), (head + OVERLAP / 2, above)):
         yield Text(NOTE, (middle, y), words, _LETTERING, "middle", "middle")
 

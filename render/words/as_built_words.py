@@ -13,11 +13,11 @@ from evencourse.layout.model.course_plan import Band, Change, CourseSet, Elevati
 from evencourse.layout.model.job import Job
 from evencourse.layout.model.lengths import show_length
 from evencourse.layout.model.tolerance import ROUNDING, SAME
+from evencourse.render.words.edge_words import edge_action
 from evencourse.render.words.missed_words import both
 from evencourse.render.words.plan_words import (
     BELOW,
     course_name,
-    edge_action,
     edge_subject,
     measured,
     on_tape,

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 
+from evencourse.layout.language.speech import gettext, ngettext
 from evencourse.layout.model.course_plan import CourseSet, Edge, Plan, Score
-from evencourse.render.words.plan_words import counted
 
 
 def score_words(score: Score, rips: int = 0) -> str:
@@ -16,9 +16,24 @@ def score_words(score: Score, rips: int = 0) -> str:
         score: what counts rips along eaves and band boards with the notches.
         rips: how many of these are rips, where that is known.
     """
-    ripped = (counted(rips, "rip"),) if rips else ()
-    notches, slivers = counted(score.notches - rips, "notch", "notches"), counted(score.slivers, "sliver")
-    return ", ".join((f"{score.flush} flush", *ripped, notches, slivers))
+    flush, notches, slivers = _flush(score.flush), _notches(score.notches - rips), _slivers(score.slivers)
+    return ", ".join((flush, *((_rips(rips),) if rips else ()), notches, slivers))
+
+
+def _flush(count: int) -> str:
+    return ngettext("{count} flush", "{count} flush", count)
+
+
+def _rips(count: int) -> str:
+    return ngettext("{count} rip", "{count} rips", count)
+
+
+def _notches(count: int) -> str:
+    return ngettext("{count} notch", "{count} notches", count)
+
+
+def _slivers(count: int) -> str:
+    return ngettext("{count} sliver", "{count} slivers", count)
 
 
 def rips_in(course_set: CourseSet, plan: Plan) -> int:
@@ -62,12 +77,13 @@ def result_counts(edges: Iterable[Edge], thin_ends: int = 0) -> Counter[str]:
 def result_words(edges: Sequence[Edge], thin_ends: int = 0) -> str:
     """What became of some edges in one line: ``7 flush, 1 rip, 3 notches, 1 base not met``."""
     count = result_counts(edges, thin_ends)
+    ignored = count["ignore"]
     words = [
-        f"{count['flush']} flush" if count["flush"] else "",
-        counted(count["rip"], "rip") if count["rip"] else "",
-        counted(count["notch"], "notch", "notches") if count["notch"] else "",
-        counted(count["sliver"], "sliver") if count["sliver"] else "",
-        f"{counted(count['base'], 'base')} not met" if count["base"] else "",
-        f"{count['ignore']} need not be flush" if count["ignore"] else "",
+        _flush(count["flush"]) if count["flush"] else "",
+        _rips(count["rip"]) if count["rip"] else "",
+        _notches(count["notch"]) if count["notch"] else "",
+        _slivers(count["sliver"]) if count["sliver"] else "",
+        ngettext("{count} base not met", "{count} bases not met", count["base"]) if count["base"] else "",
+        ngettext("{count} need not be flush", "{count} need not be flush", ignored) if ignored else "",
     ]
-    return ", ".join(filter(None, words)) or "no edges"
+    return ", ".join(filter(None, words)) or gettext("no edges")

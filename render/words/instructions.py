@@ -11,6 +11,8 @@ from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan
 from evencourse.layout.order.material import Material
 from evencourse.render.words.as_built_words import hung_words, levelled_words, sheet_words
 from evencourse.render.words.caution_words import face_cautions, piece_cautions
+from evencourse.render.words.cut_words import cut_words
+from evencourse.render.words.edge_words import edge_action
 from evencourse.render.words.edges_not_met import (
     SLIVER_RANK,
     not_met,
@@ -19,8 +21,8 @@ from evencourse.render.words.edges_not_met import (
     worst_rank,
 )
 from evencourse.render.words.missed_words import missed_words
-from evencourse.render.words.piece_words import cut_words, item_words, material_words, trim_cut_words
-from evencourse.render.words.plan_words import edge_action, kind_words, on_tape, show
+from evencourse.render.words.piece_words import item_words, material_words, trim_cut_words
+from evencourse.render.words.plan_words import kind_words, on_tape, show
 from evencourse.render.words.rake_words import rake_words
 
 

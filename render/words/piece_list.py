@@ -8,17 +8,23 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby, pairwise
 
+from evencourse.layout.language.speech import gettext, ngettext, pgettext
+from evencourse.layout.model.job import Job
 from evencourse.layout.pieces.piece import Piece
 from evencourse.render.words.caution_words import tight_words
+from evencourse.render.words.cut_words import (
+    Told,
+    curve_words,
+    reading_words,
+    short_cut_words,
+    short_layouts,
+    told,
+)
 from evencourse.render.words.piece_words import open_words, rest_words
-from evencourse.render.words.plan_words import counted, show
+from evencourse.render.words.plan_words import cladding_words, show
 from evencourse.render.words.result import Result
-from evencourse.render.words.short_cuts import curve_words, reading_words, short_cut_words
 
-#: What is cut from a new length.
-NEW = "new"
-#: The layout of a rake in short words; so many alike are told once.
-_LAYOUT = re.compile(r"rake (\S+ up \S+ over)(?=;|$)")
+#: So many rakes of one layout are told once.
 _USUAL = 2
 #: So many pieces of courses that are cut alike stand in one column.
 _TOGETHER = 12
@@ -40,6 +46,8 @@ class ListRow:
         kept: it is not parted from the others under that sentence.
         first: the whole mark of its first piece; empty for a sentence.
         last: the same of its last one.
+        piece: the first one itself; None for a sentence.
+        told: what occurs in its cuts.
     """
 
     mark: str = ""
@@ -53,6 +61,8 @@ class ListRow:
     kept: bool = False
     first: str = ""
     last: str = ""
+    piece: Piece | None = None
+    told: frozenset[Told] = frozenset()
 
 
 @dataclass(frozen=True)
@@ -90,39 +100,42 @@ def face_lists(result: Result) -> tuple[FaceList, ...]:
 def list_words(lists: Sequence[FaceList]) -> str:
     """How lists are read, once a sheet."""
     rows = [row for one in lists for row in one.rows]
-    words = ", ".join(f"{one.letters}- {one.face}" for one in lists)
-    words += "; 1.2: course 1, second from the left."
+    faces = ", ".join(f"{one.letters}- {one.face}" for one in lists)
+    words = [gettext("{faces}; 1.2: course 1, second from the left.", faces=faces)]
     if any(row.source for row in rows):
-        words += " From: new length or cutoff of that piece."
+        words.append(gettext("From: new length or cutoff of that piece."))
     if any(row.save for row in rows):
-        words += " Save this cutoff, marked with its piece; the rest is scrap."
-    words += " Lengths between long points, gaps off, laps added."
+        words.append(gettext("Save this cutoff, marked with its piece; the rest is scrap."))
+    words.append(gettext("Lengths between long points, gaps off, laps added."))
     words += _turn_words(lists)
-    rakes = dict.fromkeys(one.rake for one in lists if one.rake)
-    if len(rakes) == 1:
-        words += f" rake alone: {next(iter(rakes))}."
-    elif rakes:
-        words += " " + " ".join(f"rake alone on {one.face}: {one.rake}." for one in lists if one.rake)
-    return f"{words} {reading_words(row.cut for row in rows)}".strip()
+    raked = [one for one in lists if one.rake]
+    if len({one.rake for one in raked}) == 1:
+        words.append(gettext("rake alone: {layout}.", layout=raked[0].rake))
+    else:
+        words += (gettext("rake alone on {face}: {layout}.", face=one.face, layout=one.rake) for one in raked)
+    return " ".join((*words, reading_words(one for row in rows for one in row.told))).strip()
 
 
-def _turn_words(lists: Sequence[FaceList]) -> str:
+def _turn_words(lists: Sequence[FaceList]) -> Iterator[str]:
     """Which panel laps over which, and why some are not installed from the left.
 
     Rule: the panel that goes on later lies in front; towards an entrance from both sides, so that the edges
     that show face away from it; past an obstacle without a block first (common practice, no source).
     """
     if not any(one.laps for one in lists):
-        return ""
-    words = " Each panel laps over the one before it"
+        return
     turned = next((one.turned for one in lists if one.turned), ())
     if turned:
-        pair = " before ".join(turned)
-        words += f", from both sides towards the entrance ({pair}), so that no lap opens towards it"
-    past = [mark for one in lists for mark in one.past]
+        yield gettext(
+            "Each panel laps over the one before it, from both sides towards the entrance ({first} before "
+            "{second}), so that no lap opens towards it.",
+            first=turned[0], second=turned[1],
+        )  # fmt: skip
+    else:
+        yield gettext("Each panel laps over the one before it.")
+    past = ", ".join(mark for one in lists for mark in one.past)
     if past:
-        words += f". At {', '.join(past)} the first panel runs a lap past it"
-    return f"{words}."
+        yield gettext("At {fixtures} the first panel runs a lap past it.", fixtures=past)
 
 
 def _face_list(result: Result, index: int) -> FaceList:
@@ -133,10 +146,18 @@ def _face_list(result: Result, index: int) -> FaceList:
     for name, found in groupby(turn, key=lambda piece: piece.cladding):
         pieces = list(found)
         cladding = plan.job.claddings[name]
-        shingles = cladding.family == "shingle"
-        many = counted(len(pieces), "run") if shingles else counted(len(pieces), "piece")
-        covers = ", the width that each one covers" if shingles else ""
-        words = f"{many} of {cladding.label}{covers}; {open_words(plan.job, cladding)}."
+        of, gaps = cladding_words(cladding), open_words(plan.job, cladding)
+        if cladding.family == "shingle":
+            words = ngettext(
+                "{count} run of {cladding}, the width that each one covers; {gaps}.",
+                "{count} runs of {cladding}, the width that each one covers; {gaps}.",
+                len(pieces), cladding=of, gaps=gaps,
+            )  # fmt: skip
+        else:
+            words = ngettext(
+                "{count} piece of {cladding}; {gaps}.", "{count} pieces of {cladding}; {gaps}.",
+                len(pieces), cladding=of, gaps=gaps,
+            )  # fmt: skip
         rows.append(ListRow(words=words, over=True))
         curves = curve_words(plan.elevations[index].elevation, pieces, plan.job)
         rows += [ListRow(words=curves)] if curves else []
@@ -147,7 +168,7 @@ def _face_list(result: Result, index: int) -> FaceList:
     fixtures = tuple(dict.fromkeys(seam.fixture for seam in face.seams if seam.fixture is not None))
     laps = any(seam.front != "butt" for seam in face.seams)
     return _rakes_said(
-        FaceList(face.face, letters, tuple(rows), laps=laps, turned=_turned(turn), past=fixtures)
+        FaceList(face.face, letters, tuple(rows), laps=laps, turned=_turned(turn), past=fixtures), plan.job
     )
 
 
@@ -160,15 +181,14 @@ def _turned(turn: Sequence[Piece]) -> tuple[str, ...]:
     return ()
 
 
-def _rakes_said(given: FaceList) -> FaceList:
+def _rakes_said(given: FaceList, job: Job) -> FaceList:
     """A list whose usual layout of a rake is told once."""
-    layouts = Counter(words for row in given.rows for words in _LAYOUT.findall(row.cut))
+    layouts = Counter(words for row in given.rows if row.piece for words in short_layouts(row.piece, job))
     usual, count = max(layouts.items(), key=lambda item: item[1], default=("", 0))
     if count < _USUAL:
         return given
     rows = tuple(
-        replace(row, cut=_LAYOUT.sub(lambda found: "rake" if found[1] == usual else found[0], row.cut))
-        for row in given.rows
+        replace(row, cut=short_cut_words(row.piece, job, usual)) if row.piece else row for row in given.rows
     )
     return replace(given, rows=rows, rake=usual)
 
@@ -186,13 +206,15 @@ def _courses(result: Result, pieces: Sequence[Piece], letters: str) -> Iterator[
                 rest_words(job, piece.leaves),
                 first=_short(piece.id, letters),
                 last=_short(piece.id, letters),
+                piece=piece,
+                told=told(piece, job),
             )
             for piece in course
         ]
 
 
 def _source(source: str, letters: str) -> str:
-    return NEW if source == "new" else _short(source, letters)
+    return pgettext("length that a piece is cut from", "new") if source == "new" else _short(source, letters)
 
 
 def _short(mark: str, letters: str) -> str:
@@ -216,9 +238,10 @@ def _run(run: Sequence[Sequence[ListRow]]) -> Iterator[ListRow]:
     if len(run) == 1:
         yield from run[0]
     elif len(run[0]) == 1:
-        yield replace(run[0][0], mark=f"{first} to {last}", last=run[-1][0].mark)
+        mark = gettext("{first} to {last}", first=first, last=last)
+        yield replace(run[0][0], mark=mark, last=run[-1][0].mark)
     else:
-        words = f"Courses {first} to {last}, each:"
+        words = gettext("Courses {first} to {last}, each:", first=first, last=last)
         yield ListRow(words=words, over=True)
         kept = len(run[0]) <= _TOGETHER
         for row, end in zip(run[0], run[-1], strict=True):
@@ -236,7 +259,8 @@ def _follows(before: Sequence[ListRow], course: Sequence[ListRow]) -> bool:
     return all(
         _next(one.mark) == other.mark
         and one.source == other.source
-        and one.source in ("", NEW)
+        and one.piece is not None
+        and one.piece.source in (None, "new")
         and (one.length, one.cut, one.save) == (other.length, other.cut, other.save)
         for one, other in zip(before, course, strict=True)
     )

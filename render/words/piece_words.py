@@ -3,95 +3,88 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
-from typing import NamedTuple
+from collections.abc import Sequence
+from math import ceil
 
+from evencourse.layout.language.speech import decimals, gettext, ngettext, noop, pgettext
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.job import Job
-from evencourse.layout.model.lengths import show_length
 from evencourse.layout.model.tolerance import ROUNDING
-from evencourse.layout.order.cut_list import (
-    Hand,
-    TrimCut,
-    TrimCuts,
-    in_steps,
-    rip_on_tape,
-    square_on_tape,
-)
+from evencourse.layout.order.cut_list import TrimCut, TrimCuts
 from evencourse.layout.order.heap_cost import HeapCost
-from evencourse.layout.order.order_items import WORDS, Item, shingles_needed, sized
+from evencourse.layout.order.order_items import WORDS, Item, shingles_needed
 from evencourse.layout.order.siding_quantities import ShingleCourse, Siding
 from evencourse.layout.order.trim_runs import BandEnd, TrimRun
 from evencourse.layout.order.trims import SIZED
 from evencourse.layout.pieces.piece import Piece
 from evencourse.layout.pieces.seam_rules import end_gap, seam_rules
 from evencourse.layout.trade.materials import materials
-from evencourse.render.words.notch_words import HIDDEN_TOPS, notch_words
-from evencourse.render.words.plan_words import counted, measured, on_tape, show
+from evencourse.render.words.plan_words import (
+    cladding_words,
+    measured,
+    on_tape,
+    show,
+    square_words,
+)
 
+#: Where trim goes along the wall's own border, at the left and the right end of the siding, at openings.
 _PLACES = {
-    "starter": "starter line",
-    "base": "base",
-    "under band": "under the band board",
-    "band": "band board",
-    "side": "side",
-    "eave left": "eave, left end",
-    "eave right": "eave, right end",
+    "starter": noop("starter line"),
+    "base": noop("base"),
+    "eave": noop("eave"),
+    "eave left": noop("eave, left end"),
+    "eave right": noop("eave, right end"),
+    "under band": noop("under the band board"),
+    "band": noop("band board"),
+    "over roof": noop("over {roof}"),
+    "under roof": noop("under {roof}"),
+}
+_LEFT = {
+    "rake": noop("left rake"),
+    "outside corner": noop("left outside corner"),
+    "inside corner": noop("left inside corner"),
+    "butts": noop("left butts"),
+    "step": noop("left step"),
+    "beside roof": noop("left beside {roof}"),
+}
+_RIGHT = {
+    "rake": noop("right rake"),
+    "outside corner": noop("right outside corner"),
+    "inside corner": noop("right inside corner"),
+    "butts": noop("right butts"),
+    "step": noop("right step"),
+    "beside roof": noop("right beside {roof}"),
+}
+_AT_OPENINGS = {
+    "head": noop("{openings} head"),
+    "sill": noop("{openings} sill"),
+    "side": noop("{openings} side"),
+    "slope": noop("{openings} slope"),
+    "curve": noop("{openings} curve"),
 }
 #: Trim that runs level: no length of it is the upper one.
 _LEVEL = ("drip cap", "starter strip", "utility trim", "finish trim")
 #: Trim that reaches past the siding it serves.
 _POSTS = ("outside corner post", "inside corner post")
-_PLURALS = {
-    "each": "",
-    "carton": "cartons",
-    "board": "boards",
-    "square": "squares",
-    "m²": "m²",
-    "lb": "lb",
-    "kg": "kg",
-}
 #: What no order of this program holds.
-NOT_INCLUDED = (
+NOT_INCLUDED = noop(
     "Counted from the job file alone. Not included: soffit, flashing at roofs, weather barrier, caulk, "
     "casing round curves, and trim boards round openings in panels. The maker's instructions and the local "
     "code govern."
 )
 #: What an order for the rest of a wall leaves out.
-INSTALLED = "Not ordered: courses already installed, and the trim that they end against. Areas include them."
+INSTALLED = noop(
+    "Not ordered: courses already installed, and the trim that they end against. Areas include them."
+)
 #: How the list in order of installation is followed.
-TURN_WORDS = (
+TURN_WORDS = noop(
     "Work down the list: cut each piece from a new length or from the cutoff that is named. Keep the cutoff "
     "that is listed, marked with the piece it comes from; the rest is scrap."
 )
 #: In which order a piece is cut. Common practice, no source.
-ORDER_WORDS = "Cut to length first, so that the cutoff stays whole, then rip, then cut ends and notches"
+ORDER_WORDS = noop("Cut to length first, so that the cutoff stays whole, then rip, then cut ends and notches")
 #: What holds each family.
-NAILS = {"panel": "roofing nails", "lap": "box nails", "shingle": "shingle nails"}
-
-
-def cut_words(piece: Piece, job: Job) -> str:
-    """Everything that is cut on a piece besides its length, in the order of cutting; ``square`` for nothing.
-
-    Rule: first to length, so that the cutoff stays whole, then what is ripped, then ends and notches; heights
-    are told from the bottom, after what is ripped off it (common practice, no source).
-
-    Args:
-        piece: any piece.
-        job: for its tape.
-
-    Returns:
-        ``left rake 8" up, 1' 4" over, long point below; notch in the bottom 2-1/4" up, from 1' 2" to 4' 5"``.
-    """
-    notches = (notch_words(piece, steps, job) for steps in in_steps(piece, job.round))
-    return "; ".join((*_rips(piece, job), *_ends(piece, job), *notches)) or "square"
-
-
-def _ends(piece: Piece, job: Job) -> Iterator[str]:
-    hands: tuple[Hand, Hand] = ("left", "right")
-    for hand, end in zip(hands, (piece.left_end, piece.right_end), strict=True):
-        if end.shape != "square":
-            yield f"{hand} {end_words(piece, hand, job)}"
+NAILS = {"panel": noop("roofing nails"), "lap": noop("box nails"), "shingle": noop("shingle nails")}
 
 
 def marks_words(marks: Sequence[str]) -> str:
@@ -100,7 +93,7 @@ def marks_words(marks: Sequence[str]) -> str:
     run: list[str] = []
     for mark in (*marks, ""):
         if run and not _follows(run[-1], mark):
-            words += run if len(run) < 3 else [f"{run[0]} to {run[-1]}"]
+            words += run if len(run) < 3 else [gettext("{first} to {last}", first=run[0], last=run[-1])]
             run = []
         run.append(mark)
     return ", ".join(words)
@@ -124,88 +117,18 @@ def open_words(job: Job, cladding: Cladding) -> str:
     Returns:
         Likewise ``3 mm gap at ends and joints, 3 mm kerf``; ``3 mm gap at ends`` for shingles.
     """
-    ends = f"{measured(job, end_gap(job, cladding))} gap at ends"
+    gap = measured(job, end_gap(job, cladding))
     if cladding.family == "shingle":
-        return ends
+        return gettext("{gap} gap at ends", gap=gap)
     rules = seam_rules(job, cladding)
-    taken = kerf_words(rules.kerf, job) if rules.kerf else "cut with snips: no kerf"
+    kerf = kerf_words(rules.kerf, job) if rules.kerf else gettext("cut with snips: no kerf")
     if rules.lap:
-        return f"{ends}, laps of {measured(job, rules.lap)}, {taken}"
+        lap = measured(job, rules.lap)
+        return gettext("{gap} gap at ends, laps of {lap}, {kerf}", gap=gap, lap=lap, kerf=kerf)
     joint = measured(job, rules.joint)
-    gaps = f"{ends} and joints" if ends.startswith(f"{joint} ") else f"{ends}, {joint} at joints"
-    return f"{gaps}, {taken}"
-
-
-def end_words(piece: Piece, hand: Hand, job: Job) -> str:
-    """One end: ``square``, ``rake 8" up, 16" over, long point below``.
-
-    A slope that does not run from the butt to the top says so, or it would be laid out from the corner:
-    ``square for 4", then rake 4" up, 6" over, long point below``; ``rake 2" up, 5" over, then square,
-    long point above``. One that goes on across a board's lap: ``long point at the top of the lap``.
-    """
-    end = piece.left_end if hand == "left" else piece.right_end
-    if end.shape == "square":
-        return "square"
-    below, above = square_on_tape(piece, hand, job.round)
-    point = "below" if end.long == "bottom" else "above"
-    if end.long == "top" and end.up > piece.top - piece.bottom + job.round / 2:
-        point = "at the top of the lap"
-    slope = f"{end.shape} {_inches(job, end.up)} up, {_inches(job, end.over)} over"
-    first = f"square for {_inches(job, below)}, then " if below > 0 else ""
-    last = ", then square" if above > 0 else ""
-    return f"{first}{slope}{last}, long point {point}"
-
-
-def _inches(job: Job, length: float) -> str:
-    return show_length(length, job.units, job.round, feet=False)
-
-
-class RipOnTape(NamedTuple):
-    """One cut along a piece as the tape shows it, at its left and its right end [job units].
-
-    Attributes:
-        off_bottom: what comes off the bottom; empty for a cut along the top.
-        height: what is left under a cut along the top once the bottom is off; empty for the bottom.
-        keep: of a board, what is left over a cut along its bottom that is the only one; else empty.
-        hidden: a cut along the top takes off just what the course above hides.
-        again: the bottom is off already.
-    """
-
-    off_bottom: Sequence[float] = ()
-    height: Sequence[float] = ()
-    keep: Sequence[float] = ()
-    hidden: bool = False
-    again: bool = False
-
-
-def rips_on_tape(piece: Piece, job: Job) -> Iterator[RipOnTape]:
-    """What is cut along a piece: off its bottom first, then what is left is cut to its height."""
-    cladding, off = job.claddings[piece.cladding], [0.0, 0.0]
-    for rip in piece.rips:
-        ends = [rip_on_tape(piece, height, job.round) for height in (rip.left, rip.right)]
-        if rip.edge == "bottom":
-            off = ends
-            board = cladding.family == "lap" and rip is piece.rips[-1]
-            yield RipOnTape(ends, keep=[on_tape(job, cladding.width) - end for end in ends] if board else ())
-            continue
-        height = [end - cut for end, cut in zip(ends, off, strict=True)]
-        yield RipOnTape((), height, (), ends == [on_tape(job, piece.exposure)] * 2, any(off))
-
-
-def _rips(piece: Piece, job: Job) -> Iterator[str]:
-    """Cuts along the bottom, which come first, and along the top."""
-    for rip in rips_on_tape(piece, job):
-        if rip.off_bottom:
-            keep = f", keep {_both(job, rip.keep)}" if rip.keep else ""
-            yield f"rip {_both(job, rip.off_bottom)} off the bottom{keep}"
-            continue
-        hidden = f": {HIDDEN_TOPS[job.claddings[piece.cladding].family]} off" if rip.hidden else ""
-        yield f"rip {'what is left ' if rip.again else ''}to {_both(job, rip.height)}{hidden}"
-
-
-def _both(job: Job, ends: Sequence[float]) -> str:
-    left, right = (show(job, end) for end in ends)
-    return left if left == right else f"{left} at the left and {right} at the right"
+    if joint == gap:
+        return gettext("{gap} gap at ends and joints, {kerf}", gap=gap, kerf=kerf)
+    return gettext("{gap} gap at ends, {joint} at joints, {kerf}", gap=gap, joint=joint, kerf=kerf)
 
 
 def cutoffs_words(heap: HeapCost) -> str:
@@ -214,16 +137,22 @@ def cutoffs_words(heap: HeapCost) -> str:
     Args:
         heap: of a job with siding that is cut from lengths.
     """
-    every = f"; {heap.every_end} if all cutoffs were kept" if heap.every_end < heap.lengths else ""
-    waits = counted(heap.waits, "cutoff is", "cutoffs are")
-    return f"{counted(heap.lengths, 'stock length')}{every}. At most {waits} kept at once."
+    words = ngettext("{count} stock length", "{count} stock lengths", heap.lengths)
+    if heap.every_end < heap.lengths:
+        words = gettext("{lengths}; {fewer} if all cutoffs were kept", lengths=words, fewer=heap.every_end)
+    kept = ngettext(
+        "At most {count} cutoff is kept at once.", "At most {count} cutoffs are kept at once.", heap.waits
+    )
+    return f"{words}. {kept}"
 
 
 def source_words(piece: Piece) -> str:
     """What a piece is cut from: ``new length``; ``cutoff of S-3.2``."""
     if piece.source is None:
         return ""
-    return "new length" if piece.source == "new" else f"cutoff of {piece.source}"
+    return (
+        gettext("new length") if piece.source == "new" else gettext("cutoff of {piece}", piece=piece.source)
+    )
 
 
 def rest_words(job: Job, rest: float) -> str:
@@ -234,9 +163,15 @@ def rest_words(job: Job, rest: float) -> str:
 def trim_words(kind: str, size: float, job: Job) -> str:
     """One kind of trim: ``trim board 3-1/2"``, ``channel``, ``furring 1/4" thick``."""
     if kind not in SIZED:
-        return kind
-    unit = " mm" if job.units == "mm" else ""
-    return sized(job, kind, size) + unit + (" thick" if kind == "furring" else "")
+        return gettext(kind)
+    shown = _sized(size, job)
+    if kind == "furring":
+        return gettext("furring {thickness} thick", thickness=shown)
+    return gettext("{trim} {width}", trim=gettext(kind), width=shown)
+
+
+def _sized(size: float, job: Job) -> str:
+    return square_words(job, size) + (" mm" if job.units == "mm" else "")
 
 
 def setting_words(trim: TrimCuts, job: Job) -> str:
@@ -247,10 +182,18 @@ def setting_words(trim: TrimCuts, job: Job) -> str:
     words = []
     if trim.kind in _POSTS:
         below, above = (measured(job, materials()["corner"][end] * job.inch) for end in ("below", "above"))
-        words.append(f"A post reaches {below} below the siding and ends {above} short of its top.")
+        words.append(
+            gettext(
+                "A post reaches {below} below the siding and ends {above} short of its top.",
+                below=below, above=above,
+            )
+        )  # fmt: skip
     if trim.lap and any(cut.parts > 1 for bar in trim.bars for cut in bar.cuts):
-        how = "one laps over the next" if trim.kind in _LEVEL else "the upper laps over the lower"
-        words.append(f"At a joint {how} by {measured(job, trim.lap)}.")
+        lap = measured(job, trim.lap)
+        if trim.kind in _LEVEL:
+            words.append(gettext("At a joint one laps over the next by {lap}.", lap=lap))
+        else:
+            words.append(gettext("At a joint the upper laps over the lower by {lap}.", lap=lap))
     return " ".join(words)
 
 
@@ -258,7 +201,9 @@ def doubled_words(course: ShingleCourse, job: Job) -> str:
     """How much of a course of shingles is laid double: ``double``, ``double over 3' 11"``, nothing."""
     if on_tape(job, course.doubled) <= 0:
         return ""
-    return "double" if course.doubled >= course.width else f"double over {show(job, course.doubled)}"
+    if course.doubled >= course.width:
+        return pgettext("course of shingles", "double")
+    return gettext("double over {width}", width=show(job, course.doubled))
 
 
 def place_words(run: TrimRun, job: Job) -> str:
@@ -270,91 +215,126 @@ def place_words(run: TrimRun, job: Job) -> str:
         run: any run.
         job: for its tape.
     """
-    place = _PLACES.get(run.place, run.place).replace("roof", run.roof or "roof")
-    if run.place == "between":
-        place = f"between {' and '.join((run.opening or '', *run.beside))}"
-    elif run.opening is not None:
-        place = f"{', '.join((run.opening, *run.beside))} {place}"
-        if run.hand is not None:  # the siding's right end is the opening's left side
-            place += ", left" if run.hand == "right" else ", right"
-    elif run.hand is not None:
-        place = f"{run.hand} {place}"
+    place = _place_words(run)
     if run.at is not None:
-        place += f", from {'height ' if run.plumb else ''}{show(job, run.at)}"
+        at = show(job, run.at)
+        along = gettext("{place}, from {left}", place=place, left=at)
+        place = gettext("{place}, from height {height}", place=place, height=at) if run.plumb else along
     if run.shared is not None:
-        place += f", shared with {run.shared}"
+        place = gettext("{place}, shared with {face}", place=place, face=run.shared)
     return f"{run.face}, {place}"
+
+
+def _place_words(run: TrimRun) -> str:
+    if run.opening is None:
+        places = _PLACES if run.hand is None else _LEFT if run.hand == "left" else _RIGHT
+        return gettext(places[run.place], roof=run.roof or gettext("roof"))
+    marks = (run.opening, *run.beside)
+    if run.place == "between":
+        return gettext("between {first} and {second}", first=marks[0], second=marks[1])
+    place = gettext(_AT_OPENINGS[run.place], openings=", ".join(marks))
+    if run.hand is None:
+        return place
+    if run.hand == "right":  # the siding's right end is the opening's left side
+        return gettext("{place}, left", place=place)
+    return gettext("{place}, right", place=place)
 
 
 def trim_cut_words(cut: TrimCut, job: Job) -> str:
     """One piece of trim: ``6' 3" Street, A head``; a part of a longer run says which."""
-    part = f", {cut.part} of {cut.parts}" if cut.parts > 1 else ""
-    ends = "".join(
-        f", {hand} end {_band_end_words(end, job)}"
-        for hand, end, here in zip(
-            ("left", "right"), cut.run.ends, (cut.part == 1, cut.part == cut.parts), strict=True
-        )
-        if end is not None and here
-    )
-    return f"{show(job, cut.length)} {place_words(cut.run, job)}{part}{ends}"
+    words = f"{show(job, cut.length)} {place_words(cut.run, job)}"
+    if cut.parts > 1:
+        words = gettext("{trim}, {part} of {parts}", trim=words, part=cut.part, parts=cut.parts)
+    left, right = cut.run.ends
+    if left is not None and cut.part == 1:
+        words = gettext("{trim}, left end {cut}", trim=words, cut=_band_end_words(left, job))
+    if right is not None and cut.part == cut.parts:
+        words = gettext("{trim}, right end {cut}", trim=words, cut=_band_end_words(right, job))
+    return words
 
 
 def _band_end_words(end: BandEnd, job: Job) -> str:
     """How an end of a band board is cut: ``square for 2", then 5-1/4" up 10-1/2" over``."""
-    square = f"square for {show(job, end.square)}, then " if on_tape(job, end.square) > 0 else ""
-    return f"{square}{show(job, end.up)} up {show(job, end.over)} over"
+    words = gettext("{up} up {over} over", up=show(job, end.up), over=show(job, end.over))
+    if on_tape(job, end.square) <= 0:
+        return words
+    return gettext("square for {height}, then {cut}", height=show(job, end.square), cut=words)
 
 
 def material_words(siding: Siding, job: Job) -> str:
     """One cladding in one line: ``403 pieces of double 4 in panel from 198 pcs, 12' 6" …, 3.8 % waste``."""
-    name = siding.cladding.label
+    name = cladding_words(siding.cladding)
     if not siding.bars:
-        needed = figure_words(shingles_needed(job, siding))  # as the order counts them
-        unit = "squares" if job.units == "in" else "m²"
-        return f"{needed} {unit} of {name} in {len(siding.courses)} courses"
-    pieces = f"{counted(siding.pieces, 'piece')} of {name}"
-    stock = stock_words(siding.bars, siding.cladding.length, job)
-    return f"{pieces} from {stock} (minimum possible {siding.bound}), {100 * siding.waste:.1f} % waste"
+        count, area = len(siding.courses), figure_words(shingles_needed(job, siding))  # as the order counts
+        if job.units == "in":
+            return ngettext(
+                "{area} squares of {cladding} in {count} course",
+                "{area} squares of {cladding} in {count} courses",
+                count, area=area, cladding=name,
+            )  # fmt: skip
+        return ngettext(
+            "{area} m² of {cladding} in {count} course", "{area} m² of {cladding} in {count} courses",
+            count, area=area, cladding=name,
+        )  # fmt: skip
+    return ngettext(
+        "{count} piece of {cladding} from {stock} (minimum possible {bound}), {waste} % waste",
+        "{count} pieces of {cladding} from {stock} (minimum possible {bound}), {waste} % waste",
+        siding.pieces,
+        cladding=name,
+        stock=stock_words(siding.bars, siding.cladding.length, job),
+        bound=siding.bound,
+        waste=decimals(f"{100 * siding.waste:.1f}"),
+    )
 
 
 def stock_words(count: int, length: float, job: Job) -> str:
     """So many lengths as they are sold: ``199 pcs, 16' 8"``; ``1 pc, 3660 mm``."""
-    return f"{counted(count, 'pc')}, {measured(job, length)}"
+    return ngettext("{count} pc, {length}", "{count} pcs, {length}", count, length=measured(job, length))
 
 
 def kerf_words(kerf: float, job: Job) -> str:
     """What the saw takes at a cut: ``1/8" kerf``, ``3 mm kerf``."""
-    return f"{measured(job, kerf)} kerf"
+    return gettext("{width} kerf", width=measured(job, kerf))
 
 
 def extra_words(share: float) -> str:
     """What is added to every quantity: ``5 % extra included``, ``no extra included``."""
-    return f"{figure_words(100 * share)} % extra included" if share else "no extra included"
+    if not share:
+        return gettext("no extra included")
+    return gettext("{share} % extra included", share=figure_words(100 * share))
 
 
 def item_words(item: Item, job: Job) -> str:
     """What a line of the order is for: ``double 4 in panel, 12' 6"``."""
     if item.item in WORDS.values():
-        name = job.claddings[item.cladding].label
+        name = cladding_words(job.claddings[item.cladding])
     elif item.item == "nails":
-        return f"{NAILS[item.cladding]} {_inches(job, item.size)}{' mm' if job.units == 'mm' else ''}"
+        nails = gettext(NAILS[item.cladding])
+        return gettext("{nails} {length}", nails=nails, length=_sized(item.size, job))
     else:
-        name = trim_words(item.item, item.size, job) if item.size else item.item
+        name = trim_words(item.item, item.size, job)
         if item.cladding:
-            name += f", from {job.claddings[item.cladding].label}"
+            cladding = cladding_words(job.claddings[item.cladding])
+            name = gettext("{trim}, from {cladding}", trim=name, cladding=cladding)
     return f"{name}, {measured(job, item.length)}" if item.length else name
 
 
 def quantity_words(item: Item) -> str:
     """How much to order: ``9 cartons``, ``5.75 squares``, ``12``."""
     figure = figure_words(item.quantity)
-    unit = _PLURALS[item.unit] if item.quantity != 1 else item.unit.replace("each", "")
-    return f"{figure} {unit}".strip()
+    count = round(item.quantity) if item.quantity == round(item.quantity) else 2  # parts are several
+    if item.unit == "carton":
+        return ngettext("{quantity} carton", "{quantity} cartons", count, quantity=figure)
+    if item.unit == "board":
+        return ngettext("{quantity} board", "{quantity} boards", count, quantity=figure)
+    if item.unit == "square":
+        return ngettext("{quantity} square", "{quantity} squares", count, quantity=figure)
+    return figure if item.unit == "each" else f"{figure} {item.unit}"
 
 
 def figure_words(value: float) -> str:
     """A figure with no more than two decimals, none where it is whole."""
-    return f"{value:.2f}".rstrip("0").rstrip(".")
+    return decimals(f"{value:.2f}".rstrip("0").rstrip("."))
 
 
 def bundle_words(item: Item) -> str:
@@ -362,9 +342,15 @@ def bundle_words(item: Item) -> str:
 
     What a single bundle covers is no round figure of square metres: told rounded, so many would not add up.
     """
-    per = materials()["shingle"]["bundles"]
-    whole = "a square" if item.unit == "square" else f"{figure_words(per * item.step)} {item.unit}"
-    return f"{counted(round(item.quantity / item.step), 'bundle')}, {per} to {whole}"
+    per, count = materials()["shingle"]["bundles"], round(item.quantity / item.step)
+    if item.unit == "square":
+        return ngettext(
+            "{count} bundle, {per} to a square", "{count} bundles, {per} to a square", count, per=per
+        )
+    area = f"{figure_words(per * item.step)} {item.unit}"
+    return ngettext(
+        "{count} bundle, {per} to {area}", "{count} bundles, {per} to {area}", count, per=per, area=area
+    )
 
 
 def rounding_words(item: Item, spare: float) -> str:
@@ -374,21 +360,35 @@ def rounding_words(item: Item, spare: float) -> str:
         item: a line of the order.
         spare: share that was added.
     """
-    words = figure_words(item.count)
+    words, per, weighed = figure_words(item.count), decimals(f"{item.per:g}"), f"{item.per:.0f}"
     if item.item == "nails":
-        words += " nails"
+        words = ngettext("{number} nail", "{number} nails", int(item.count), number=words)
     if spare:
         words += f" + {figure_words(100 * spare)} % = {figure_words(item.count * (1 + spare))}"
     if item.unit == "carton":
-        words += f", {item.per:g} to a carton"
+        words = gettext("{number}, {per} to a carton", number=words, per=per)
     elif item.unit == "board":
-        words += f" strip{'s' * (words != '1')}, {item.per:g} ripped from a board"
-    elif item.unit in ("lb", "kg"):
-        words += f", {item.per:.0f} to a {'pound' if item.unit == 'lb' else 'kilogram'}"
-    elif item.unit in ("square", "m²"):
-        words += " m²" if item.unit == "m²" else " squares"
-        words += f" by the width of every course at the standard exposure; {bundle_words(item)}"
+        words = ngettext(
+            "{number} strip, {per} ripped from a board", "{number} strips, {per} ripped from a board",
+            ceil(item.count * (1 + spare)), number=words, per=per,
+        )  # fmt: skip
+    elif item.unit == "lb":
+        words = gettext("{number}, {per} to a pound", number=words, per=weighed)
+    elif item.unit == "kg":
+        words = gettext("{number}, {per} to a kilogram", number=words, per=weighed)
+    elif item.unit == "square":
+        words = gettext(
+            "{number} squares by the width of every course at the standard exposure; {bundles}",
+            number=words, bundles=bundle_words(item),
+        )  # fmt: skip
+    elif item.unit == "m²":
+        words = gettext(
+            "{number} m² by the width of every course at the standard exposure; {bundles}",
+            number=words, bundles=bundle_words(item),
+        )  # fmt: skip
     wanted = item.net * (1 + spare)
     if abs(wanted - item.quantity) > ROUNDING:
-        words += f", rounded up to {figure_words(item.quantity)}"
+        words = gettext(
+            "{number}, rounded up to {quantity}", number=words, quantity=figure_words(item.quantity)
+        )
     return words

@@ -20,7 +20,7 @@ from evencourse.layout.model.course_plan import Base, Plan
 from evencourse.layout.model.job import Elevation, Job, Opening, Trim
 from evencourse.layout.order.trims import trims
 from evencourse.layout.pieces.all_pieces import pieces
-from evencourse.render.words.plan_words import edge_words
+from evencourse.render.words.edge_words import edge_words
 from tests.layout.walls import LAP, PLAIN, cautions_said, job
 
 SAMPLES = Path(__file__).parents[2] / "samples"

@@ -15,7 +15,7 @@ from evencourse.layout.model.roof import Roof
 from evencourse.layout.pieces.all_pieces import pieces
 from evencourse.layout.pieces.piece import Piece, Rip
 from evencourse.render.words.caution_words import piece_cautions
-from evencourse.render.words.piece_words import cut_words
+from evencourse.render.words.cut_words import cut_words
 from evencourse.render.words.plan_words import starter_words
 from tests.layout.walls import LAP, PLAIN, Elevation, job, rectangle, window
 

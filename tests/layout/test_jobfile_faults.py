@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -12,8 +13,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from evencourse.layout.jobfile.job_file import LARGEST, parse_job, read_job
+from evencourse.layout.jobfile.keys import COLUMNS, TABLES
+from evencourse.layout.language.speech import speaking
 from evencourse.layout.model.errors import Fault, JobError
 from tests.layout.broken_jobs import JOBS, TOP, WALL, opening
+from tests.lettering import PSEUDO
 
 
 def _expected() -> dict[str, list[str]]:
@@ -51,7 +55,7 @@ def test_faults_stand_in_the_order_of_the_file_on_the_line_that_names_their_key(
     found = faults(text)
     assert [fault.line or 0 for fault in found] == sorted(fault.line or 0 for fault in found)
     for fault in found:
-        if fault.line is None or fault.found in ("nothing", "neither left nor right") or "\\" in fault.place:
+        if fault.line is None or fault.missing or "\\" in fault.place:
             continue
         last = fault.place.split(", ")[-1].split(" ")[0]
         if fault.place != "the file" and last not in ("outline", "opening", "zone", "fixture"):
@@ -63,6 +67,27 @@ def test_a_message_is_one_short_printable_line(kind: str) -> None:
     for fault in faults(JOBS[kind]):
         assert str(fault).isprintable()
         assert len(str(fault)) < 400
+
+
+#: What a message names as a job file or a command line must have it.
+DATA = [
+    *COLUMNS,
+    *TABLES,
+    "evencourse",
+    "double",
+    *(word for keys in TABLES.values() for key in keys for word in (key.name, *key.words)),
+]
+
+
+@pytest.mark.parametrize("kind", JOBS)
+def test_a_fault_is_worded_in_the_language_that_is_spoken(kind: str) -> None:
+    """What a message is not translated in stands in the file, or is typed into it as it is."""
+    given = f"{JOBS[kind]} {' '.join(DATA)}"
+    with speaking(PSEUDO):
+        found = faults(JOBS[kind])
+    for fault in found:
+        words = re.findall(r"[^\W\d_]{2,}", f"{fault.found} {fault.wanted}".replace("\\x0a", " "))
+        assert [word for word in words if word.isascii() and word not in given] == [], fault
 
 
 def test_quotes_that_a_word_processor_curls_are_told_as_such() -> None:

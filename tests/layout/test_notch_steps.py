@@ -16,8 +16,7 @@ from evencourse.layout.model.job import Elevation, Job, Opening, Trim
 from evencourse.layout.pieces.all_pieces import pieces
 from evencourse.layout.pieces.piece import Notch, Piece, Rip
 from evencourse.layout.pieces.piece_shape import placed, shapes
-from evencourse.render.words.piece_words import cut_words
-from evencourse.render.words.short_cuts import short_cut_words
+from evencourse.render.words.cut_words import cut_words, short_cut_words
 from tests.layout.piececheck import notched
 from tests.layout.walls import LAP, PLAIN, job, rectangle, window
 

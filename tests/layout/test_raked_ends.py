@@ -11,7 +11,7 @@ from evencourse.layout.courses.planner import plan
 from evencourse.layout.model.job import Elevation
 from evencourse.layout.pieces.all_pieces import pieces
 from evencourse.layout.pieces.piece import End, Piece, Rip
-from evencourse.render.words.piece_words import cut_words
+from evencourse.render.words.cut_words import cut_words
 from tests.layout.walls import LAP, PLAIN, job
 from tests.samples import planned
 

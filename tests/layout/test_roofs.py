@@ -22,7 +22,7 @@ from evencourse.layout.order.trims import trims
 from evencourse.layout.pieces.all_pieces import pieces
 from evencourse.layout.wall.border import ROOFS, stretches
 from evencourse.layout.wall.clad_area import clad_region
-from evencourse.render.words.plan_words import edge_words
+from evencourse.render.words.edge_words import edge_words
 from tests.houses import random_house, with_roofs
 from tests.layout.piececheck import faults
 from tests.layout.walls import LAP, PLAIN, Elevation, Zone, cautions_said, job, rectangle, window

@@ -15,8 +15,8 @@ from evencourse.layout.order.order_items import Item
 from evencourse.layout.order.trim_runs import TrimRun
 from evencourse.layout.pieces.all_pieces import pieces
 from evencourse.layout.pieces.piece import End, Notch, Piece, Rip
+from evencourse.render.words.cut_words import curve_words, cut_words, reading_words, told
 from evencourse.render.words.piece_words import (
-    cut_words,
     item_words,
     marks_words,
     open_words,
@@ -26,7 +26,6 @@ from evencourse.render.words.piece_words import (
     setting_words,
     trim_words,
 )
-from evencourse.render.words.short_cuts import curve_words, reading_words
 from tests.layout.test_cutlist import BLANK
 from tests.layout.walls import job, rectangle
 
@@ -124,10 +123,12 @@ def test_what_is_cut_on_a_piece(piece: Piece, words: str) -> None:
 
 def test_a_list_says_that_pieces_are_cut_to_length_before_they_are_ripped() -> None:
     """Or the cutoff, which the next piece is cut from, would be ripped with it."""
-    assert reading_words(['rip, keep 4"']) == (
+    ripped = replace(BLANK, rips=(Rip("top", 4, 4),), top=4)
+    assert reading_words(told(ripped, JOB)) == (
         "Cut to length, then rip, then notch. keep: so much stays, from the bottom edge, once ripped."
     )
-    assert reading_words(['top: keep 4", 1\' 0" to 2\' 0"']).startswith("keep: ")
+    notched = replace(BLANK, notches=(Notch("top", 12, 12, 4, 49, 4, False),))
+    assert reading_words(told(notched, JOB)).startswith("keep: ")
 
 
 def test_what_is_left_open_at_ends_and_seams() -> None:

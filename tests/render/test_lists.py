@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from evencourse.layout.courses.planner import plan
+from evencourse.layout.language.speech import speaking
 from evencourse.layout.model.job import Elevation, Fixture
 from evencourse.render.crew_set.sheet_set import drawn_sheets, sheet_set
 from evencourse.render.drawing.drawing import Document, Line, Mark, Sheet, Text
@@ -22,6 +23,7 @@ from evencourse.render.sheets.table_sheet import Section, SheetCell, SheetColumn
 from evencourse.render.words.piece_list import FaceList, face_lists, list_words
 from evencourse.render.words.result import Result
 from tests.layout.walls import LAP, job, rectangle, window
+from tests.lettering import PSEUDO
 from tests.render.photocopy import copied, lost_strokes
 from tests.render.sheetcheck import read_pdf
 from tests.render.test_sheetset import _listed as pieces_of
@@ -199,6 +201,20 @@ def test_text_of_a_rake_that_runs_on_has_its_heading_again() -> None:
     assert texts_of(paragraphs[:1])[0] == '8" up, 12" over'  # the figures, never parted from their triangle
     assert len(paragraphs) > 1
     assert all(texts_of(item.again) == ["Rake 8 in 12, continued"] for item in paragraphs[1:])
+
+
+def test_a_rakes_usual_layout_is_told_once_in_any_language() -> None:
+    """Of the same rows it is left out, and the same sentences tell how the list is read."""
+
+    def said() -> tuple[list[bool], int]:
+        lists = face_lists(result(sample("gabled-house")))
+        assert any(one.rake for one in lists)
+        bare = [one.rake != "" and one.rake not in row.cut for one in lists for row in one.rows]
+        return bare, list_words(lists).count(". ")
+
+    english = said()
+    with speaking(PSEUDO):
+        assert said() == english
 
 
 def test_a_copier_keeps_the_rules_between_rows() -> None:

@@ -27,7 +27,8 @@ from evencourse.render.drawing.drawing import Text
 from evencourse.render.words.as_built_words import change_words, hung_words, levelled_words
 from evencourse.render.words.caution_words import face_cautions
 from evencourse.render.words.edge_counts import score_words
-from evencourse.render.words.plan_words import edge_action, edge_subject, level_words, score_terms, show
+from evencourse.render.words.edge_words import edge_action
+from evencourse.render.words.plan_words import edge_subject, level_words, score_terms, show
 from evencourse.render.words.result import Result
 from tests.cli.jobs import SMALL
 from tests.houses import random_house

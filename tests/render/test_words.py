@@ -3,21 +3,22 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from gettext import NullTranslations
 
 import pytest
 
 from evencourse.layout.courses.planner import plan
+from evencourse.layout.language.speech import LANGUAGES, Voice, speaking
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Band, Edge, Lines, Plan, Rake, Score
 from evencourse.layout.model.job import Elevation, Opening, Trim
 from evencourse.layout.model.roof import Roof
 from evencourse.layout.order.trims import trims
+from evencourse.render.words.edge_words import edge_words, joined_words
 from evencourse.render.words.edges_not_met import fate_words, not_met, price_words, worst_first
 from evencourse.render.words.plan_words import (
     band_words,
     edge_cut,
-    edge_words,
-    joined_words,
     layout_words,
     level_words,
     on_tape,
@@ -176,6 +177,13 @@ def test_starter_and_chalk_line_are_told_from_the_datum() -> None:
     course_set = found.course_sets["main"]
     assert starter_words(course_set, found.job) == 'starter 2" below the datum; chalk line on the datum'
     assert level_words(found.job, 2.375) == '2-3/8" above'
+
+
+def test_millimetres_have_the_decimal_mark_of_the_language_that_is_spoken() -> None:
+    metric = replace(one_wall().job, units="mm", round=0.5)
+    assert (show(metric, 12.5), level_words(metric, -12.5)) == ("12.5", "12.5 below")
+    with speaking(Voice(LANGUAGES["de"], NullTranslations())):
+        assert (show(metric, 12.5), level_words(metric, -12.5)) == ("12,5", "12,5 below")
 
 
 def test_bands_off_the_tape_tell_their_whole_height() -> None:
