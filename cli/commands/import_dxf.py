@@ -16,7 +16,7 @@ from evencourse.cli.files.reasons import reason
 from evencourse.cli.models.asked_drawing import DrawingOptions, asked, gathered, read_drawing
 from evencourse.cli.models.guarded_reading import MODEL, PDF, kind_of, model_found, page_found
 from evencourse.cli.models.model_report import model_lines
-from evencourse.cli.options.job_reading import ReadingError, read
+from evencourse.cli.options.job_reading import read, unreadable
 from evencourse.cli.reports.change_report import change_lines
 from evencourse.cli.reports.import_report import found_lines, layer_lines
 from evencourse.cli.reports.table import clean, screen
@@ -24,6 +24,7 @@ from evencourse.layout.courses.planner import plan
 from evencourse.layout.drawings.drawing_import import finished
 from evencourse.layout.drawings.first_look import Look
 from evencourse.layout.ifc.model_wishes import ModelWishes, wish_faults
+from evencourse.layout.language.speech import gettext, noop, speaking
 from evencourse.layout.model.errors import Fault, JobError, OutputError
 from evencourse.layout.pdf.page_lines import PdfPage
 from evencourse.render.formats.svg import svg as region_svg
@@ -46,13 +47,17 @@ LayerOption = Annotated[
     typer.Option(
         "--layer",
         metavar="ROLE=NAME",
-        help=noop("What a layer holds: wall, window, door, garage-door, vent, opening, fixture, roof, datum, "
-        "grade, name or ignore. * stands for anything."),
+        help=noop(
+            "What a layer holds: wall, window, door, garage-door, vent, opening, fixture, roof, datum, "
+            "grade, name or ignore. * stands for anything."
+        ),
     ),
 ]
 UnitsOption = Annotated[
     str | None,
-    typer.Option("--units", metavar="UNIT", help=noop("One drawing unit: in, ft, mm, cm or m; else the header's.")),
+    typer.Option(
+        "--units", metavar="UNIT", help=noop("One drawing unit: in, ft, mm, cm or m; else the header's.")
+    ),
 ]
 DatumOption = Annotated[
     list[str] | None,
@@ -93,10 +98,14 @@ OpeningOption = Annotated[
     typer.Option(
         "--opening",
         metavar="N[=MARK]",
-        help=noop("A region that is an opening; 7+8 unites two, 7=door says its kind, 7=B,door both; 7=ignore."),
+        help=noop(
+            "A region that is an opening; 7+8 unites two, 7=door says its kind, 7=B,door both; 7=ignore."
+        ),
     ),
 ]
-PageOption = Annotated[str | None, typer.Option("--page", metavar="N", help=noop("Page of a PDF; usually 1."))]
+PageOption = Annotated[
+    str | None, typer.Option("--page", metavar="N", help=noop("Page of a PDF; usually 1."))
+]
 KnownOption = Annotated[
     str | None,
     typer.Option(
@@ -142,11 +151,12 @@ def import_dxf(
     """Make a job file of a drafter's DXF or PDF, or of a building model (IFC)."""
     faults: list[Fault] = []
     if not show and output is None:
-        faults.append(Fault("--output", "nothing", "a job file to write, or --show"))
+        faults.append(Fault("--output", gettext("nothing"), gettext("a job file to write, or --show")))
     check_file("--output", output, ".toml", [drawing, *([like] if like else [])], faults)
     check_file("--svg", svg, ".svg", [drawing], faults)
     if svg is not None and svg == output:
-        faults.append(Fault("--svg", f'"{svg}", which --output has, too', "another file"))
+        taken = gettext('"{file}", which --output has, too', file=svg)
+        faults.append(Fault("--svg", taken, gettext("another file")))
     given = DrawingOptions(
         layer or (), units, datum or (), datum_line or (), tolerance, cladding,
         None if like is None else read(like), face or (), opening or (), page, known, between, yes,
@@ -156,8 +166,8 @@ def import_dxf(
     aside = output == "-" and not show
     if kind_of(drawing) == MODEL:
         if svg:
-            wanted = "a drawing; a model says by itself what it is"
-            faults.append(Fault("--svg", "an option of drawings", wanted))
+            wanted = gettext("a drawing; a model says by itself what it is")
+            faults.append(Fault("--svg", gettext("an option of drawings"), wanted))
         model_wishes = ModelWishes(wishes.cladding, wishes.like, wishes.name, wishes.file)
         faults += [] if show else wish_faults(model_wishes)
         if faults:
@@ -179,7 +189,9 @@ def import_dxf(
         found = finished(gathered(seen, ask), wishes, make_job=not show)
         _tell(found_lines(found, whole=show), aside)
         if svg is not None:
-            write_given(svg, region_svg(region_picture(found.regions, found.lines, wishes.file)))
+            with speaking(wishes.like.language if wishes.like else ""):
+                picture = region_svg(region_picture(found.regions, found.lines, wishes.file))
+            write_given(svg, picture)
         text, job, faces, before = found.text, found.job, found.understood.elevations, found.like
     if before is not None and (job is None or job.units == before.units):
         plans = None if job is None else (plan(before), plan(job))
@@ -187,10 +199,12 @@ def import_dxf(
     if not show:
         assert output is not None
         if not (yes or output == "-" or write_over(output, drawing != "-" and sys.stdin.isatty())):
-            raise OutputError(f"{output} is there already: name another file, or --yes; nothing written")
+            raise OutputError(
+                gettext("{file} is there already: name another file, or --yes; nothing written", file=output)
+            )
         write_given(output, text.encode())
         if not aside:
-            _tell([f"written: {output}"], aside)
+            _tell([gettext("written: {file}", file=output)], aside)
     return 0
 
 
@@ -204,9 +218,9 @@ def _opened(source: str) -> Iterator[BinaryIO]:
         with Path(source).open("rb") as file:
             yield file
     except OSError as error:
-        raise ReadingError(f"cannot read {source}: {reason(error)}") from error
+        raise unreadable(source, reason(error)) from error
     except ValueError as error:  # a path with a NUL in it
-        raise ReadingError(f"cannot read {source}: {error}") from error
+        raise unreadable(source, str(error)) from error
 
 
 def _tell(lines: object, aside: bool) -> None:

@@ -154,7 +154,9 @@ class CommandGroup(_Plain, TyperGroup):
         if name not in self.commands and not name.startswith("-"):
             near = ", ".join(map(repr, get_close_matches(name, list(self.commands))))
             if near:
-                words = gettext("No such command {name}. Did you mean {commands}?", name=repr(name), commands=near)
+                words = gettext(
+                    "No such command {name}. Did you mean {commands}?", name=repr(name), commands=near
+                )
             else:
                 words = gettext("No such command {name}.", name=repr(name))
             ctx.fail(words)

@@ -6,6 +6,8 @@ from typing import Annotated
 
 import typer
 
+from evencourse.layout.language.speech import noop
+
 JobArgument = Annotated[
     str, typer.Argument(metavar="JOB", help=noop("Job file; - reads standard input."), show_default=False)
 ]
@@ -17,7 +19,9 @@ JobsArgument = Annotated[
 ]
 WorkersOption = Annotated[
     str | None,
-    typer.Option("--jobs", "-j", metavar="N", help=noop("Several jobs: how many at once; without it, one a core.")),
+    typer.Option(
+        "--jobs", "-j", metavar="N", help=noop("Several jobs: how many at once; without it, one a core.")
+    ),
 ]
 ClusterOption = Annotated[
     str | None,
@@ -37,14 +41,18 @@ KeyOption = Annotated[
 ]
 ChangedOption = Annotated[
     bool,
-    typer.Option("--changed", help=noop("Leave out jobs whose files there were made of the same job and options.")),
+    typer.Option(
+        "--changed", help=noop("Leave out jobs whose files there were made of the same job and options.")
+    ),
 ]
 StarterOption = Annotated[
     list[str] | None,
     typer.Option(
         "--starter",
         metavar="[SET=]LENGTH",
-        help=noop("Height of butt line 1 to plan with, scored like any other; SET= for one course set alone."),
+        help=noop(
+            "Height of butt line 1 to plan with, scored like any other; SET= for one course set alone."
+        ),
     ),
 ]
 FolderOption = Annotated[

@@ -35,19 +35,21 @@ def check_street(jobs: Sequence[str], starter: Sequence[str] | None, faults: lis
     if len(jobs) == 1:
         return
     if starter:
-        found = f"{len(jobs)} jobs"
-        faults.append(Fault("--starter", found, "one job: its heights are from that building's datum"))
+        found = ngettext("{count} job", "{count} jobs", len(jobs))
+        wanted = gettext("one job: its heights are from that building's datum")
+        faults.append(Fault("--starter", found, wanted))
     seen: dict[str, str] = {}
     for job in jobs:
         if job == "-":
-            faults.append(Fault("JOBS", "- among several jobs", "files, or - alone"))
+            faults.append(Fault("JOBS", gettext("- among several jobs"), gettext("files, or - alone")))
             continue
         try:
             place = os.path.normcase(os.path.realpath(job))
         except ValueError:  # a path with a NUL in it; told when it is read
             place = job
         if place in seen:
-            faults.append(Fault(f'job "{job}"', f'the same file as "{seen[place]}"', "each job once"))
+            found = gettext('the same file as "{file}"', file=seen[place])
+            faults.append(Fault(gettext('job "{file}"', file=job), found, gettext("each job once")))
         else:
             seen[place] = job
 
@@ -66,8 +68,9 @@ def output_names(jobs: Sequence[str], faults: list[Fault]) -> tuple[str, ...]:
     for job, name in zip(jobs, names, strict=True):
         other = taken.setdefault(name.casefold(), job)
         if other != job:
-            found = f'"{name}" as the name of what is written, as for "{other}"'
-            faults.append(Fault(f'job "{job}"', found, "files with different names"))
+            found = gettext('"{name}" as the name of what is written, as for "{file}"', name=name, file=other)
+            wanted = gettext("files with different names")
+            faults.append(Fault(gettext('job "{file}"', file=job), found, wanted))
     return tuple(names)
 
 
@@ -95,7 +98,6 @@ def over_jobs(
     """
     found: dict[int, Done[Kept]] = {}
     sent: list[tuple[int, Parcel]] = []
-    again = "run the same command again" + ("" if stands is None else " with --changed")
 
     def note(index: int, one: Done[Kept]) -> None:
         found[index] = one
@@ -119,9 +121,17 @@ def over_jobs(
     def so_far() -> str:
         whole = sum(not each.broken for each in found.values())
         failed = len(found) - whole
-        words = f", {failed} failed" if failed else ""
-        others = "" if stands is None else " to do the others"
-        return f"{whole} of {len(jobs)} jobs done{words}, {len(jobs) - len(found)} not; {again}{others}"
+        counts = {"done": whole, "jobs": len(jobs), "left": len(jobs) - len(found)}
+        words = gettext("{done} of {jobs} jobs done, {left} not", **counts)
+        if failed:
+            words = gettext(
+                "{done} of {jobs} jobs done, {failed} failed, {left} not", failed=failed, **counts
+            )
+        if stands is None:
+            return gettext("{jobs_done}; run the same command again", jobs_done=words)
+        return gettext(
+            "{jobs_done}; run the same command again with --changed to do the others", jobs_done=words
+        )
 
     try:
         with Progress(len(jobs), bar=True) as progress:
@@ -140,10 +150,11 @@ def over_jobs(
                     sent.append((index, one))
             engine.run(work, [one for _, one in sent], done, progress.say)
     except KeyboardInterrupt as stopped:
-        raise KeyboardInterrupt(f"interrupted: {so_far()}") from stopped
+        raise KeyboardInterrupt(gettext("interrupted: {jobs_done}", jobs_done=so_far())) from stopped
     except ClusterError as error:
         if error.begun:
-            raise ClusterError(f"{error}: {so_far()}", begun=True) from error
+            words = gettext("{reason}: {jobs_done}", reason=error, jobs_done=so_far())
+            raise ClusterError(words, begun=True) from error
         raise
     results = [found[index] for index in range(len(jobs))]
     _tell_failed(jobs, results, stands is not None)

@@ -85,21 +85,6 @@ def offered() -> list[Language]:
     return [one for one in LANGUAGES.values() if one is ENGLISH or _catalogue(one.code).exists()]
 
 
-def system_language(environ: Mapping[str, str]) -> str:
-    """The code of the language that the system speaks; English where that is none of those offered.
-
-    Args:
-        environ: of the process; of LC_ALL, LC_MESSAGES and LANG the first that says something holds (POSIX).
-
-    >>> system_language({"LC_ALL": "", "LANG": "C.UTF-8"})
-    'en'
-    """
-    told = next((one for name in ("LC_ALL", "LC_MESSAGES", "LANG") if (one := environ.get(name))), "")
-    family = re.split(r"[-_.@]", told)[0].casefold()
-    alike = (one.code for one in offered() if one.code.partition("-")[0] == family)
-    return next(alike, ENGLISH.code)
-
-
 @contextmanager
 def speaking(tongue: str | Voice) -> Iterator[None]:
     """Speak a language for the length of a ``with``: whatever is worded within is worded in it.
@@ -120,6 +105,21 @@ def speaking(tongue: str | Voice) -> Iterator[None]:
 def spoken() -> Language:
     """The language that is spoken now."""
     return _voice.get().language
+
+
+def system_language(environ: Mapping[str, str]) -> str:
+    """The code of the language that the system speaks; English where that is none of those offered.
+
+    Args:
+        environ: of the process; of LC_ALL, LC_MESSAGES and LANG the first that says something holds (POSIX).
+
+    >>> system_language({"LC_ALL": "", "LANG": "C.UTF-8"})
+    'en'
+    """
+    told = next((one for name in ("LC_ALL", "LC_MESSAGES", "LANG") if (one := environ.get(name))), "")
+    family = re.split(r"[-_.@]", told)[0].casefold()
+    alike = (one.code for one in offered() if one.code.partition("-")[0] == family)
+    return next(alike, ENGLISH.code)
 
 
 def gettext(message: str, /, **values: object) -> str:
