@@ -15,6 +15,7 @@ from evencourse.layout.language.speech import decimals, gettext, ngettext, pgett
 from evencourse.layout.model.job import Elevation, Job
 from evencourse.layout.trade.plausible import odd_values
 from evencourse.render.words.as_built_words import crept_words
+from evencourse.render.words.plan_words import cladding_words
 from evencourse.render.words.plan_words import show as tape
 from evencourse.render.words.starter_range import range_words
 from evencourse.render.words.walk_words import walk_words
@@ -47,7 +48,7 @@ def _lines(job: Job, on: Screen) -> Iterator[str]:
     claddings = [
         [
             name,
-            cladding.label,
+            cladding_words(cladding),
             f"{_exposure(job, name)}",
             tape(job, cladding.length) if cladding.length else pgettext("stock length", "random"),
         ]
@@ -92,12 +93,12 @@ def _units(job: Job) -> str:
         return gettext(
             "lengths in inches, read to {mark}; heights from the datum: {datum}",
             mark=tape(job, job.round),
-            datum=job.datum,
+            datum=job.datum_words,
         )
     return gettext(
         "lengths in mm, read to {mark} mm; heights from the datum: {datum}",
         mark=decimals(f"{job.round:g}"),
-        datum=job.datum,
+        datum=job.datum_words,
     )
 
 

@@ -18,9 +18,11 @@ from starlette.types import ASGIApp
 from evencourse.cli.desk import drawing_screens, editing, job_screens, work_requests
 from evencourse.cli.desk.desk_state import Desk
 from evencourse.cli.desk.guard import DRAWINGS, Guarded, TooLargeError, TooSlowError
+from evencourse.cli.desk.request_language import Speaking
 from evencourse.cli.desk.screens import STATIC
 from evencourse.cli.jobs.job_folder import NoSuchJobError
 from evencourse.cli.jobs.revisions import StoreError
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.errors import EvencourseError, JobError, OutputError
 from evencourse.render.drawing.drawing import Weight
 from evencourse.render.drawing.fonts import font_path
@@ -34,7 +36,7 @@ def desk_app(desk: Desk) -> ASGIApp:
     """
     app = Starlette(routes=_ROUTES, exception_handlers=HANDLERS, lifespan=_lifespan)
     app.state.desk = desk
-    return Guarded(app, desk.guard)
+    return Speaking(Guarded(app, desk.guard))
 
 
 @contextlib.asynccontextmanager
@@ -74,11 +76,11 @@ async def _told(request: Request, error: Exception) -> Response:
 
 
 async def _too_large(request: Request, error: Exception) -> Response:
-    return JSONResponse({"error": "more than the desk takes"}, 413)
+    return JSONResponse({"error": gettext("more than the desk takes")}, 413)
 
 
 async def _too_slow(request: Request, error: Exception) -> Response:
-    return JSONResponse({"error": "this took too long to come in"}, 408, {"Connection": "close"})
+    return JSONResponse({"error": gettext("this took too long to come in")}, 408, {"Connection": "close"})
 
 
 async def _plain(request: Request, error: Exception) -> Response:
@@ -87,7 +89,7 @@ async def _plain(request: Request, error: Exception) -> Response:
 
 
 async def _missing(request: Request, error: Exception) -> Response:
-    return JSONResponse({"error": "no such face or answer"}, 404)
+    return JSONResponse({"error": gettext("no such face or answer")}, 404)
 
 
 #: How errors are told.

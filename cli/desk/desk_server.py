@@ -21,6 +21,7 @@ from evencourse.cli.desk.desk_app import desk_app
 from evencourse.cli.desk.desk_state import desk_of
 from evencourse.cli.desk.guard import SLOWEST
 from evencourse.cli.desk.timed_connection import TimedConnection
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.errors import EvencourseError
 
 #: Where it looks for a free port when none is asked for.
@@ -65,16 +66,21 @@ def serve(options: DeskOptions) -> None:
     local = f"http://127.0.0.1:{port}/?key={desk.guard.key}" + (
         f"&job={quote(options.job)}" if options.job else ""
     )
-    print(f"The desk: {local}")
+    print(gettext("The desk: {address}", address=local))
     if options.lan:
         addresses = _own_addresses()
         desk.guard.open_lan(frozenset(f"{address}:{port}" for address in addresses))
         for address in addresses:
-            print(f"On the site's network, for ten hours: http://{address}:{port}/?key={desk.guard.lan_key}")
+            whole = f"http://{address}:{port}/?key={desk.guard.lan_key}"
+            print(gettext("On the site's network, for ten hours: {address}", address=whole))
         if addresses:
             print(_picture(f"http://{addresses[0]}:{port}/?key={desk.guard.lan_key}"))
-            print("Who is on this network can read what passes: use the crew's own, not a guest network.")
-    print("Ctrl-C ends it; every figure is saved as it is typed.", flush=True)
+            print(
+                gettext(
+                    "Who is on this network can read what passes: use the crew's own, not a guest network."
+                )
+            )
+    print(gettext("Ctrl-C ends it; every figure is saved as it is typed."), flush=True)
     if options.browser:
         threading.Timer(0.6, webbrowser.open, (local,)).start()
     with gate:

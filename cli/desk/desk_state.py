@@ -22,6 +22,7 @@ from evencourse.cli.jobs.job_folder import JobFolder, NoSuchJobError
 from evencourse.cli.jobs.job_shelf import JobShelf
 from evencourse.cli.jobs.revisions import Revision
 from evencourse.cli.models.guarded_reading import MODEL, beyond_bounds, kind_of
+from evencourse.layout.language.speech import gettext, spoken
 from evencourse.layout.model.errors import JobError
 
 Json = dict[str, Any]
@@ -68,7 +69,7 @@ class Desk:
     _drawings: OrderedDict[str, tuple[str, bytes]] = field(default_factory=OrderedDict)
     _seen: dict[str, int] = field(default_factory=dict)
     _ticked: dict[str, int] = field(default_factory=dict)
-    _background: dict[str, tuple[str, asyncio.Task[Any]]] = field(default_factory=dict)
+    _background: dict[tuple[str, str], tuple[str, asyncio.Task[Any]]] = field(default_factory=dict)
 
     @property
     def folder(self) -> str:
@@ -96,13 +97,14 @@ class Desk:
 
     async def in_background(self, task: str, job: str, text: str) -> Json:
         """Material and the like: what is no longer wanted because the job changed is stopped."""
-        before = self._background.get(task)
-        if before is not None and before[0] != text:
-            before[1].cancel()
-            before = None
-        if before is None or before[1].cancelled():
+        for (other, _), (worked_at, begun) in self._background.items():
+            if other == task and worked_at != text:
+                begun.cancel()
+        key = (task, spoken().code)
+        before = self._background.get(key)
+        if before is None or before[0] != text or before[1].cancelled():
             begun = asyncio.create_task(self._told(task, job, text))
-            self._background[task] = before = (text, begun)
+            self._background[key] = before = (text, begun)
         try:
             found: Json = await asyncio.shield(before[1])
         except asyncio.CancelledError:
@@ -110,14 +112,14 @@ class Desk:
                 return {"stopped": True}
             raise
         except Exception:
-            if self._background.get(task) == before:
-                del self._background[task]
+            if self._background.get(key) == before:
+                del self._background[key]
             raise
         return found
 
     async def _told(self, task: str, job: str, text: str) -> Any:
         def step(words: str) -> None:
-            self.live.tell(job, {"kind": "step", "task": task, "words": words})
+            self.live.tell(job, {"kind": "step", "task": task, "words": words}, spoken().code)
 
         return await self.maker.ask(task, text, self.folder, on_step=step)
 
@@ -149,7 +151,7 @@ class Desk:
             NoSuchDrawingError: it is not at hand.
         """
         if id not in self._drawings:
-            raise NoSuchDrawingError("this drawing is no longer at hand: choose its file again")
+            raise NoSuchDrawingError(gettext("this drawing is no longer at hand: choose its file again"))
         self._drawings.move_to_end(id)
         return self._drawings[id][0]
 

@@ -17,6 +17,7 @@ from evencourse.cli.jobs.job_edits import EditError, at
 from evencourse.cli.jobs.job_shelf import Saved, StaleError
 from evencourse.cli.jobs.text_changes import tables_of
 from evencourse.cli.models.guarded_reading import MODEL, PDF, kind_of
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.trade.profiles import profile_names
 
 Json = dict[str, Any]
@@ -58,7 +59,7 @@ async def ends(request: Request) -> Response:
     """The corners that two taps meant."""
     desk, id, body = desk_at(request), request.path_params["id"], await body_of(request)
     if kind_of(desk.drawing_name(id)) == MODEL:
-        raise EditError("a model says its lengths by itself")
+        raise EditError(gettext("a model says its lengths by itself"))
     points, near = body.get("points"), body.get("near")
     if not isinstance(points, list) or len(points) != 2 or not all(_is_point(one) for one in points):
         raise EditError("no place on the drawing")
@@ -101,7 +102,7 @@ def _options(body: Json) -> Json:
     """What is said of the drawing, as the command's options."""
     cladding = text_of(body.get("cladding"), 80) or None
     if cladding is not None and cladding not in profile_names():
-        raise EditError("choose the siding")
+        raise EditError(gettext("choose the siding"))
     said = ("units", "page", "known", "between")
     found: Json = {name: text_of(body.get(name), 200).strip() or None for name in said}
     for name in ("face", "opening"):

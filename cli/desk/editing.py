@@ -24,8 +24,10 @@ from evencourse.cli.jobs.job_edits import Edit, EditError, Path, as_written, at,
 from evencourse.cli.jobs.job_shelf import StaleError
 from evencourse.cli.jobs.text_changes import Changed, tables_of
 from evencourse.cli.views.drags import drag_edits, ends_edit
-from evencourse.cli.views.field_forms import label_of, next_mark
+from evencourse.cli.views.field_forms import next_mark
+from evencourse.cli.views.field_words import label_of
 from evencourse.cli.views.wall_corners import add_step, corner_edits, take_step
+from evencourse.layout.language.speech import gettext
 
 Json = dict[str, Any]
 #: Most changes in one request.
@@ -50,7 +52,7 @@ async def edit(request: Request) -> Response:
     now = await desk.now(job)
     tables = tables_of(now.text)
     if tables is None:
-        raise EditError("the job file is no TOML, and can only be mended in a text editor")
+        raise EditError(gettext("the job file is no TOML, and can only be mended in a text editor"))
     edits: list[Edit] = []
     latest = dict(tables)
     for raw in asked:
@@ -241,15 +243,16 @@ def _what(tables: Mapping[str, Any], edits: list[Edit]) -> str:
             item = at(tables, first.path[: depth + 1])
             if depth and isinstance(item, dict):
                 called = item.get("name", item.get("mark")) or part + 1
-                words[-1] = f"{'' if words[-1] == 'face' else words[-1]} {called}".strip()
+                face = table == "elevation"
+                words[-1] = str(called) if face else gettext("{kind} {name}", kind=words[-1], name=called)
         else:
             words.append(label_of(table, part))
             table = part
     place = ", ".join(words)
     names = {
         "set": place,
-        "add": f"{place}: new",
-        "remove": f"{place}: taken away",
-        "copy": f"{place}: copied",
+        "add": gettext("{place}: new", place=place),
+        "remove": gettext("{place}: taken away", place=place),
+        "copy": gettext("{place}: copied", place=place),
     }
     return names[first.kind][:200]

@@ -21,6 +21,8 @@ from starlette.requests import Request
 from starlette.responses import PlainTextResponse, RedirectResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
+from evencourse.layout.language.speech import gettext
+
 #: Largest body of a request [bytes], longest address, how long head and body may each take to come in [s].
 LARGEST_BODY, LONGEST_PATH, SLOWEST = 600_000, 2_000, 20.0
 #: Where drawings are brought to, the largest of them [bytes], and how long one may take to come in [s].
@@ -105,36 +107,39 @@ class Guarded:
     def _refused(self, scope: Scope) -> Response | None:
         headers = Headers(scope=scope)
         if len(scope.get("raw_path", b"")) + len(scope.get("query_string", b"")) > LONGEST_PATH:
-            return PlainTextResponse("the address is too long", 414)
+            return PlainTextResponse(gettext("the address is too long"), 414)
         hosts = [value for name, value in headers.items() if name == "host"]
         if len(hosts) != 1 or hosts[0].casefold() not in self.guard.hosts:
-            return PlainTextResponse("this address is not the desk's", 421)
+            return PlainTextResponse(gettext("this address is not the desk's"), 421)
         request = Request(scope)
         origin = headers.get("origin")
         if origin is not None and origin.casefold() not in {f"http://{host}" for host in self.guard.hosts}:
-            return PlainTextResponse("asked for by another site", 403)
+            return PlainTextResponse(gettext("asked for by another site"), 403)
         if headers.get("sec-fetch-site", "same-origin") not in ("same-origin", "none"):
             safe = request.method == "GET" and headers.get("sec-fetch-mode") == "navigate"
             if not safe:
-                return PlainTextResponse("asked for by another site", 403)
+                return PlainTextResponse(gettext("asked for by another site"), 403)
         local = _is_local(scope)
         if request.method == "GET" and scope["path"] == "/" and (key := request.query_params.get("key")):
             return self._entered(request, key, local)
         if not self.guard.lets_in(request.cookies.get(_cookie(request), ""), local):
-            words = "Open the desk by the address that the program printed, or by the picture that it shows."
+            words = gettext(
+                "Open the desk by the address that the program printed, or by the picture that it shows."
+            )
             return PlainTextResponse(words, 401)
         if request.method not in ("GET", "HEAD"):
             token = headers.get("x-desk-token", "")
             if not hmac.compare_digest(token.encode(), self.guard.write_token.encode()):
-                return PlainTextResponse("this page is of an earlier run of the desk: load it again", 403)
+                words = gettext("this page is of an earlier run of the desk: load it again")
+                return PlainTextResponse(words, 403)
             length = headers.get("content-length", "0")
             if not length.isascii() or not length.isdigit() or int(length) > _bounds(scope)[0]:
-                return PlainTextResponse("more than the desk takes", 413)
+                return PlainTextResponse(gettext("more than the desk takes"), 413)
         return None
 
     def _entered(self, request: Request, key: str, local: bool) -> Response:
         if not self.guard.lets_in(key, local):
-            return PlainTextResponse("this key is not the desk's, or it has ended", 401)
+            return PlainTextResponse(gettext("this key is not the desk's, or it has ended"), 401)
         job = request.query_params.get("job", "")
         answer = RedirectResponse(f"/job/{quote(job, safe='')}" if job else "/", 303)
         answer.set_cookie(_cookie(request), key, httponly=True, samesite="lax", path="/")

@@ -1,7 +1,8 @@
 """Work that is done beside the desk by processes that can be stopped: a slow job never stops the others.
 
 Each process is started afresh (``spawn``) on every system, does one task after the other, and is ended when a
-task takes too long or is no longer wanted; the next task starts another.
+task takes too long or is no longer wanted; the next task starts another. A task is done in
+the language of who asks for it.
 """
 
 from __future__ import annotations
@@ -16,11 +17,12 @@ from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
 from typing import Any
 
+from evencourse.layout.language.speech import gettext, noop, speaking, spoken
 from evencourse.layout.model.errors import EvencourseError, JobError
 
 #: How often a waiting task looks whether it is still wanted [s].
 _LOOK = 0.05
-_CLOSED = "the desk was closed meanwhile"
+_CLOSED = noop("the desk was closed meanwhile")
 
 
 class HelperError(EvencourseError):
@@ -68,7 +70,7 @@ class Helper:
         """
         async with self._turn:
             if self._ended:
-                raise HelperError(_CLOSED)
+                raise HelperError(gettext(_CLOSED))
             self.start()
             try:
                 return await self._asked(task, values, on_step)
@@ -77,14 +79,17 @@ class Helper:
                 raise
             except (EOFError, OSError) as error:
                 self.stop()
-                words = _CLOSED if self._ended else "this job ended the process that worked at it"
-                raise HelperError(words) from error
+                raise HelperError(
+                    gettext(_CLOSED)
+                    if self._ended
+                    else gettext("this job ended the process that worked at it")
+                ) from error
 
     async def _asked(self, task: str, values: tuple[Any, ...], on_step: Callable[[str], None]) -> Any:
         connection = self._connection
         assert connection is not None
         loop = asyncio.get_running_loop()
-        await loop.run_in_executor(None, connection.send, (task, values))
+        await loop.run_in_executor(None, connection.send, (spoken().code, task, values))
         end = loop.time() + self.patience
         ready = asyncio.Event()
         watched = hasattr(loop, "add_reader") and not _proactor(loop)
@@ -95,7 +100,10 @@ class Helper:
                 while not connection.poll():
                     left = end - loop.time()
                     if left <= 0:
-                        raise HelperError(f"this takes longer than {self.patience:g} s, and was stopped")
+                        seconds = f"{self.patience:g}"
+                        raise HelperError(
+                            gettext("this takes longer than {seconds} s, and was stopped", seconds=seconds)
+                        )
                     ready.clear()
                     if connection.poll():
                         break
@@ -143,9 +151,10 @@ def _work(connection: Connection, module: str) -> None:
     tasks = import_module(module).TASKS
     with contextlib.suppress(EOFError, OSError, KeyboardInterrupt):
         while True:
-            task, values = connection.recv()
+            code, task, values = connection.recv()
             try:
-                answer = ("done", tasks[task](lambda words: connection.send(("step", words)), *values))
+                with speaking(code):
+                    answer = ("done", tasks[task](lambda words: connection.send(("step", words)), *values))
             except JobError as error:
                 answer = ("faults", list(error.faults))
             except EvencourseError as error:

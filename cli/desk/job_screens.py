@@ -27,14 +27,17 @@ from evencourse.cli.jobs.new_jobs import SAMPLES, new_job_text, sample_text
 from evencourse.cli.jobs.text_changes import tables_of
 from evencourse.cli.views.field_forms import face_form, job_forms, part_forms
 from evencourse.cli.views.hand_out_kinds import KINDS
+from evencourse.layout.language.speech import gettext, noop
 from evencourse.layout.trade.profiles import profile_names
 
 Json = dict[str, Any]
-#: Parts of a face, in the order in which they are measured, with what one of them is called.
+#: Parts of a face, in the order in which they are measured, and how one more is asked for.
 PARTS = (
-    ("opening", "Openings", "opening"), ("fixture", "Fixtures", "fixture"),
-    ("roof", "Roofs, decks, ledgers", "roof"), ("zone", "Zones of siding", "zone"),
-)  # fmt: skip
+    ("opening", noop("Openings"), noop("Add an opening")),
+    ("fixture", noop("Fixtures"), noop("Add a fixture")),
+    ("roof", noop("Roofs, decks, ledgers"), noop("Add a roof")),
+    ("zone", noop("Zones of siding"), noop("Add a zone")),
+)
 
 
 async def jobs(request: Request) -> Response:
@@ -68,7 +71,7 @@ async def new_job(request: Request) -> Response:
         called = text_of(body.get("name"), 120).strip() or "New job"
         units, profile = body.get("units"), body.get("profile")
         if units not in ("in", "mm") or profile not in profile_names():
-            raise EditError("choose the units and the siding")
+            raise EditError(gettext("choose the units and the siding"))
         text = new_job_text(called, str(units), str(profile), who_of(body.get("who")))
     job = await asyncio.to_thread(desk.shelf.create, called, text, who_of(body.get("who")))
     return JSONResponse({"job": job})
@@ -113,7 +116,7 @@ async def plan(request: Request) -> Response:
 
 async def hand_out(request: Request) -> Response:
     """Files for the crew, the office, the yard."""
-    kinds = [{"kind": kind, "label": KINDS[kind].label} for kind in KINDS]
+    kinds = [{"kind": kind, "label": gettext(one.label)} for kind, one in KINDS.items()]
     return await _with_faces(request, "hand_out.html", "hand-out", kinds=kinds)
 
 
@@ -132,7 +135,7 @@ async def guide(request: Request) -> Response:
     """A page of the guide."""
     desk, topic = desk_at(request), request.path_params["topic"]
     if topic not in TOPICS:
-        raise EditError("no such page of the guide")
+        raise EditError(gettext("no such page of the guide"))
     text = re.sub(r"\]\((\w[\w-]*)\.md", r"](/guide/\1", page_text(topic))
     text = re.sub(r"\[([^\]]*)\]\((?!/guide/|#)[^)]*\)", r"\1", text)
     body = MarkdownIt("commonmark", {"html": False}).enable("table").render(text)
@@ -162,10 +165,10 @@ async def replace_siding(request: Request) -> Response:
         path = ("claddings", name) if several else ("cladding",)
         table = at(tables, path)
         if not isinstance(table, dict):
-            raise EditError("no siding of that name in the job")
+            raise EditError(gettext("no siding of that name in the job"))
         own = [Edit("set", (*path, key)) for key in table if key != "profile"]
         text = edited(text, [*own, Edit("set", (*path, "profile"), profile)])
-    what = f"siding: {', '.join(map(str, swap.values()))}"
+    what = gettext("siding: {profiles}", profiles=", ".join(map(str, swap.values())))
     saved = await asyncio.to_thread(desk.shelf.replace, job, base, text, who_of(body.get("who")), what)
     desk.changed(job, saved.now, device_of(body.get("device")))
     return JSONResponse({"number": saved.now.number})
@@ -177,7 +180,9 @@ def _fields(text: str, face: str | None) -> Json:
         return {"broken": True, "face": None, "faces": [], "forms": [], "parts": [], "csv": ""}
     listed = tables.get("elevation")
     faces = [item for item in (listed if isinstance(listed, list) else []) if isinstance(item, dict)]
-    names = [str(item.get("name", f"Face {index + 1}")) for index, item in enumerate(faces)]
+    names = [
+        str(item.get("name", gettext("Face {number}", number=number))) for number, item in enumerate(faces, 1)
+    ]
     if face == "job" or not faces:
         shown = None
     else:
@@ -185,10 +190,10 @@ def _fields(text: str, face: str | None) -> Json:
     parts = []
     if shown is not None:
         several = isinstance(tables.get("claddings"), dict)
-        for kind, title, one in PARTS:
+        for kind, title, add in PARTS:
             if kind != "zone" or several or "zone" in faces[shown]:
                 forms = part_forms(tables, shown, kind)
-                parts.append({"kind": kind, "title": title, "one": one, "forms": forms})
+                parts.append({"kind": kind, "title": gettext(title), "add": gettext(add), "forms": forms})
     return {
         "broken": False,
         "face": shown,

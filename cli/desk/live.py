@@ -8,6 +8,8 @@ from collections import defaultdict
 from collections.abc import AsyncIterator, Awaitable, Callable
 from typing import Any
 
+from evencourse.layout.language.speech import spoken
+
 Json = dict[str, Any]
 #: Most of a job's watchers, and most that waits for one that does not read.
 MOST_WATCHERS, MOST_WAITING = 300, 50
@@ -19,13 +21,13 @@ class Live:
     """Those who watch, by job."""
 
     def __init__(self) -> None:
-        self._watchers: dict[str, set[asyncio.Queue[Json | None]]] = defaultdict(set)
+        self._watchers: dict[str, dict[asyncio.Queue[Json | None], str]] = defaultdict(dict)
         self._ended = False
 
-    def tell(self, job: str, event: Json) -> None:
-        """Tell all who watch a job."""
-        for queue in self._watchers.get(job, ()):
-            if queue.qsize() < MOST_WAITING:
+    def tell(self, job: str, event: Json, language: str = "") -> None:
+        """Tell all who watch a job, or those alone who read a language."""
+        for queue, reads in self._watchers.get(job, {}).items():
+            if queue.qsize() < MOST_WAITING and language in ("", reads):
                 queue.put_nowait(event)
 
     def count(self, job: str) -> int:
@@ -53,7 +55,7 @@ class Live:
         if self._ended or self.count(job) >= MOST_WATCHERS:
             return
         queue: asyncio.Queue[Json | None] = asyncio.Queue()
-        self._watchers[job].add(queue)
+        self._watchers[job][queue] = spoken().code
         try:
             yield _event(await first())
             while not self._ended:
@@ -65,7 +67,7 @@ class Live:
                 if event is not None:
                     yield _event(event)
         finally:
-            self._watchers[job].discard(queue)
+            del self._watchers[job][queue]
             if not self._watchers[job]:
                 del self._watchers[job]
 

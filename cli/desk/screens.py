@@ -10,7 +10,10 @@ from typing import Any
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, select_autoescape
 from starlette.responses import HTMLResponse
 
+from evencourse.cli.desk.desk_words import script_words
 from evencourse.cli.desk.guard import LARGEST_DRAWING
+from evencourse.cli.views.field_words import choice_words
+from evencourse.layout.language.speech import gettext, ngettext, offered, pgettext, spoken
 
 TEMPLATES = Path(__file__).with_name("templates")
 STATIC = Path(__file__).with_name("static")
@@ -26,6 +29,8 @@ def _environment() -> Environment:
         lstrip_blocks=True,
     )
     found.globals["largest_drawing"] = LARGEST_DRAWING
+    for one in (choice_words, gettext, ngettext, offered, pgettext, script_words, spoken):
+        found.globals[one.__name__] = one
     found.filters["json"] = lambda value: json.dumps(value, separators=(",", ":"))
     return found
 

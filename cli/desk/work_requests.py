@@ -16,6 +16,7 @@ from evencourse.cli.jobs.installed import MOST, read_tick
 from evencourse.cli.jobs.job_edits import EditError
 from evencourse.cli.jobs.job_shelf import Wall
 from evencourse.cli.views.hand_out_kinds import KINDS
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.errors import EvencourseError
 
 Json = dict[str, Any]
@@ -86,7 +87,7 @@ async def made(request: Request) -> Response:
     """A finished file."""
     found = desk_at(request).made(request.path_params["name"])
     if found is None:
-        return JSONResponse({"error": "this file is no longer at hand: make it again"}, 404)
+        return JSONResponse({"error": gettext("this file is no longer at hand: make it again")}, 404)
     name, media, data = found
     # RFC 6266 with RFC 8187: a name in any script.
     headers = {"Content-Disposition": f"attachment; filename*=UTF-8''{quote(name)}"}

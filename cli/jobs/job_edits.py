@@ -15,6 +15,7 @@ from tomlkit.items import AoT, InlineTable, Table
 
 from evencourse.cli.jobs.text_changes import keep_tables
 from evencourse.layout.jobfile.keys import TABLES, Key
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.errors import EvencourseError
 
 Path = tuple[str | int, ...]
@@ -71,9 +72,10 @@ def edited(text: str, edits: Sequence[Edit]) -> str:
         known = _documents.pop(text, None)
         document, plain = known or (tomlkit.parse(text), tomllib.loads(text))
     except (TOMLKitError, tomllib.TOMLDecodeError, RecursionError, ValueError) as error:
-        raise EditError(
-            f"the job file is no TOML, and can only be mended in a text editor: {_short(error)}"
-        ) from error
+        words = gettext(
+            "the job file is no TOML, and can only be mended in a text editor: {error}", error=_short(error)
+        )
+        raise EditError(words) from error
     for edit in edits:
         check_edit(edit)
         _apply(document, edit, _toml)
@@ -82,9 +84,12 @@ def edited(text: str, edits: Sequence[Edit]) -> str:
     try:
         again = tomllib.loads(outcome)
     except (tomllib.TOMLDecodeError, ValueError) as error:
-        raise EditError(f"this cannot be written into the file as it stands: {_short(error)}") from error
+        words = gettext("this cannot be written into the file as it stands: {error}", error=_short(error))
+        raise EditError(words) from error
     if again != plain:
-        raise EditError("this cannot be written into the file as it stands; change it in a text editor")
+        raise EditError(
+            gettext("this cannot be written into the file as it stands; change it in a text editor")
+        )
     if len(_documents) >= _KEPT:
         _documents.clear()
     _documents[outcome] = document, plain
@@ -213,7 +218,7 @@ def _apply(root: Any, edit: Edit, made: Any) -> None:
             here = here[part]
         except (KeyError, IndexError, TypeError) as error:
             if isinstance(part, int) or isinstance(after, int) or edit.kind == "remove":
-                raise EditError("this is no longer in the job file") from error
+                raise EditError(gettext("this is no longer in the job file")) from error
             here[part] = made({}) if made is copy.deepcopy else _table(key_at(_upto(edit.path, part)))
             here = here[part]
     try:
@@ -228,7 +233,7 @@ def _apply(root: Any, edit: Edit, made: Any) -> None:
         else:
             _copy(here, last, edit.value, made)
     except (KeyError, IndexError, TypeError, TOMLKitError) as error:
-        raise EditError("this is no longer in the job file") from error
+        raise EditError(gettext("this is no longer in the job file")) from error
 
 
 def _upto(path: Path, part: str | int) -> Path:

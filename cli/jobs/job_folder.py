@@ -10,6 +10,7 @@ from pathlib import Path
 from evencourse.cli.files.file_names import safe_stem
 from evencourse.cli.files.output import write_file
 from evencourse.cli.files.reasons import reason
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.errors import EvencourseError
 
 #: Largest job file that is opened for editing [bytes]: a house of sixty edges takes some ten thousand.
@@ -48,7 +49,7 @@ class JobFolder:
         path = self.root / f"{name}.toml"
         plain = _PLAIN.fullmatch(name) is not None and len(name) <= LONGEST and not name.endswith((" ", "."))
         if not plain or path.resolve().parent != self.root:
-            raise NoSuchJobError("no such job in this folder")
+            raise NoSuchJobError(gettext("no such job in this folder"))
         return path
 
     def read(self, name: str) -> str:
@@ -62,14 +63,17 @@ class JobFolder:
             with path.open("rb") as file:
                 data = file.read(LARGEST + 1)
         except OSError as error:
-            raise NoSuchJobError(f"cannot read {path.name}: {reason(error)}") from error
+            words = gettext("cannot read {file}: {reason}", file=path.name, reason=reason(error))
+            raise NoSuchJobError(words) from error
         if len(data) > LARGEST:
-            raise NoSuchJobError(f"cannot read {path.name}: more than {LARGEST} bytes")
+            words = gettext("cannot read {file}: more than {count} bytes", file=path.name, count=LARGEST)
+            raise NoSuchJobError(words)
         try:
             # As text files are read: either line end of either system.
             return data.decode("utf-8-sig").replace("\r\n", "\n")
         except UnicodeDecodeError as error:
-            raise NoSuchJobError(f"cannot read {path.name}: no text in UTF-8") from error
+            words = gettext("cannot read {file}: no text in UTF-8", file=path.name)
+            raise NoSuchJobError(words) from error
 
     def write(self, name: str, text: str) -> None:
         """Write the text of a job, whole or not at all.

@@ -12,6 +12,10 @@ from evencourse.cli.jobs.installed import Course, Tick, count_of, keep, kept, st
 from evencourse.cli.jobs.job_edits import Edit, at, edited
 from evencourse.cli.jobs.job_folder import JobFolder
 from evencourse.cli.jobs.revisions import (
+    CHANGED,
+    NEW,
+    OPENED,
+    OUTSIDE,
     Revision,
     Store,
     StoreError,
@@ -22,10 +26,8 @@ from evencourse.cli.jobs.revisions import (
     step,
 )
 from evencourse.cli.jobs.text_changes import Changed, tables_of, text_changes
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.errors import EvencourseError
-
-#: Who is said to have changed a file that was not changed here.
-OUTSIDE = "another program"
 
 
 class StaleError(EvencourseError):
@@ -37,7 +39,7 @@ class StaleError(EvencourseError):
     """
 
     def __init__(self, changes: tuple[Changed, ...], now: Revision) -> None:
-        super().__init__("this was changed meanwhile")
+        super().__init__(gettext("this was changed meanwhile"))
         self.changes = changes
         self.now = now
 
@@ -110,7 +112,7 @@ class JobShelf:
         with self.store.changing() as connection:
             job = self.folder.free_name(name)
             self.folder.write(job, text)
-            append(connection, job, latest(connection, job), text, who, "new job")
+            append(connection, job, latest(connection, job), text, who, NEW)
             return job
 
     def change(
@@ -221,7 +223,7 @@ class JobShelf:
         last = latest(connection, job)
         if last is not None and last.text == text:
             return last
-        what = "changed outside" if last else "opened"
+        what = CHANGED if last else OPENED
         return append(connection, job, last, text, OUTSIDE if last else "", what)
 
 

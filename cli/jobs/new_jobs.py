@@ -6,11 +6,12 @@ from collections.abc import Mapping
 from importlib.resources import files
 
 from evencourse.layout.jobfile.job_draft import JobDraft, draft_text
+from evencourse.layout.language.speech import noop
 
-#: Samples by name, and what each is.
+#: Samples by name, and what each is, in English.
 SAMPLES: Mapping[str, str] = {
-    "gabled-house": "A two-storey house with two gables, in foam-backed panels.",
-    "lap-cottage": "A cottage in bevel siding whose exposures can be stretched.",
+    "gabled-house": noop("A two-storey house with two gables, in foam-backed panels."),
+    "lap-cottage": noop("A cottage in bevel siding whose exposures can be stretched."),
 }
 #: What a new job says of itself.
 _HEAD = (

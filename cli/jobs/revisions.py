@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from evencourse.layout.language.speech import gettext, noop
 from evencourse.layout.model.errors import EvencourseError
 
 #: The file beside the jobs.
@@ -23,6 +24,10 @@ NAME = ".evencourse-desk.sqlite3"
 PATIENCE = 10.0
 #: Revisions that are kept of a job.
 KEPT = 2_000
+#: Who is said to have changed a file that was not changed here, and what came of itself: kept in English.
+OUTSIDE, CHANGED, OPENED, NEW = (
+    noop("another program"), noop("changed outside"), noop("opened"), noop("new job"),
+)  # fmt: skip
 
 _TABLES = """
 CREATE TABLE IF NOT EXISTS revision (
@@ -53,7 +58,7 @@ class Revision:
         text: the whole job file.
         who: who made it, as they called themselves.
         at: when [s since 1970].
-        what: what was changed, in words.
+        what: what was changed, in words, in the language of who made it.
         typing: the field that was being typed in; neighbouring revisions of one are one.
         state: number of the revision that first had this text: an earlier one after undo.
         parent: state that it was made from; None for the first.
@@ -104,7 +109,8 @@ class Store:
             finally:
                 connection.close()
         except sqlite3.Error as error:
-            raise StoreError(f"cannot keep revisions in {self.path.name}: {error}") from error
+            words = gettext("cannot keep revisions in {file}: {error}", file=self.path.name, error=error)
+            raise StoreError(words) from error
 
     @contextlib.contextmanager
     def changing(self) -> Iterator[sqlite3.Connection]:
@@ -182,7 +188,8 @@ def step(connection: sqlite3.Connection, job: str, before: Revision, back: bool,
     if here is None or there is None:
         return None
     undone = here if back else there
-    what = f"{'undone' if back else 'redone'}: {undone.what}"
+    change = gettext(undone.what) if undone.what in (CHANGED, OPENED, NEW) else undone.what
+    what = gettext("undone: {change}", change=change) if back else gettext("redone: {change}", change=change)
     forward = (before.state, *before.forward) if back else before.forward[1:]
     made = Revision(
         before.number + 1, there.text, who, time.time(), what, "", there.number, before.state, forward

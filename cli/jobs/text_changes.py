@@ -7,6 +7,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from evencourse.layout.language.speech import gettext
+
 #: Most changes of one face that are listed.
 MOST = 12
 #: Tables of the texts that were read or written last, and of how many.
@@ -36,7 +38,8 @@ def text_changes(before: str, after: str) -> tuple[Changed, ...]:
     """
     old, new = tables_of(before), tables_of(after)
     if old is None or new is None:
-        return (Changed("", ("the job file was changed outside, and is no TOML now or was none before",)),)
+        words = gettext("the job file was changed outside, and is no TOML now or was none before")
+        return (Changed("", (words,)),)
     found = []
     rest = [{key: value for key, value in one.items() if key != "elevation"} for one in (old, new)]
     if job := tuple(_differences(rest[0], rest[1], "")):
@@ -44,9 +47,9 @@ def text_changes(before: str, after: str) -> tuple[Changed, ...]:
     faces = [_by_name(one.get("elevation"), "name") for one in (old, new)]
     for name in dict.fromkeys((*faces[0], *faces[1])):
         if name not in faces[1]:
-            found.append(Changed(name, ("the face was taken away",)))
+            found.append(Changed(name, (gettext("the face was taken away"),)))
         elif name not in faces[0]:
-            found.append(Changed(name, ("a new face",)))
+            found.append(Changed(name, (gettext("a new face"),)))
         elif lines := tuple(_differences(faces[0][name], faces[1][name], "")):
             found.append(Changed(name, lines[:MOST]))
     return tuple(found)
@@ -92,9 +95,9 @@ def _differences(old: object, new: object, where: str) -> Iterator[str]:
         for name in dict.fromkeys((*mine, *yours)):
             place = f"{where} {name}".strip()
             if name not in yours:
-                yield f"{place}: taken away"
+                yield gettext("{place}: taken away", place=place)
             elif name not in mine:
-                yield f"{place}: new"
+                yield gettext("{place}: new", place=place)
             else:
                 yield from _differences(mine[name], yours[name], place)
     else:
@@ -107,7 +110,7 @@ def _tables(value: object) -> bool:
 
 def _shown(value: object) -> str:
     if value is None:
-        return "nothing"
+        return gettext("nothing")
     if isinstance(value, list):
         return ", ".join(map(_shown, value))[:60]
     return str(value)[:60]

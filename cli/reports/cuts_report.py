@@ -30,7 +30,7 @@ from evencourse.render.words.piece_words import (
     stock_words,
     trim_words,
 )
-from evencourse.render.words.plan_words import show
+from evencourse.render.words.plan_words import cladding_words, show
 from evencourse.render.words.result import Result
 
 
@@ -62,7 +62,9 @@ def cuts_lines(result: Result, on: Screen, saw: bool = False) -> Iterator[str]:
     hung = {line.piece.cladding for face in found.faces for line in face.lines}
     for name, cladding in job.claddings.items():
         if name in hung:
-            words = gettext("{siding}: {gaps}.", siding=cladding.label, gaps=open_words(job, cladding))
+            words = gettext(
+                "{siding}: {gaps}.", siding=cladding_words(cladding), gaps=open_words(job, cladding)
+            )
             yield from wrapped(clean(words), on.width)
     for name, turn in faces_in_turn(result.plan, result.material.pieces):
         (face,) = (face for face in found.faces if face.face == name)
@@ -156,7 +158,7 @@ def _line(line: CutLine, cut: str, job: Job, several: bool) -> list[str | Cell]:
 def _stock(stock: StockCuts, result: Result, on: Screen) -> Iterator[str]:
     """Stock lengths that are installed uncut in one line; the others each with its cuts."""
     job = result.plan.job
-    label = job.claddings[stock.cladding].label
+    label = cladding_words(job.claddings[stock.cladding])
     lengths = stock_words(len(stock.bars), stock.stock, job)
     title = gettext("Saw list: {siding}, {lengths}", siding=label, lengths=lengths)
     if stock.kerf > 0:

@@ -32,6 +32,7 @@ from evencourse.render.words.edge_counts import result_counts, rips_in, score_wo
 from evencourse.render.words.instructions import FaceInstructions, Instructions
 from evencourse.render.words.plan_words import (
     bands_words,
+    cladding_words,
     course_name,
     edge_subject,
     measured,
@@ -60,7 +61,9 @@ def plan_lines(result: Result, on: Screen) -> Iterator[str]:
     """
     plan, said = result.plan, result.instructions
     yield from job_head(plan.job, on)
-    yield from wrapped(clean(gettext("Heights from the datum: {datum}", datum=plan.job.datum)), on.width)
+    yield from wrapped(
+        clean(gettext("Heights from the datum: {datum}", datum=plan.job.datum_words)), on.width
+    )
     for course_set in plan.course_sets.values():
         yield ""
         yield from _course_set(course_set, plan, on)
@@ -74,7 +77,9 @@ def plan_lines(result: Result, on: Screen) -> Iterator[str]:
 def _course_set(course_set: CourseSet, plan: Plan, on: Screen) -> Iterator[str]:
     job, lines = plan.job, course_set.lines
     title = gettext(
-        "Course set {course_set}: {siding}", course_set=course_set.name, siding=course_set.cladding.label
+        "Course set {course_set}: {siding}",
+        course_set=course_set.name,
+        siding=cladding_words(course_set.cladding),
     )
     yield styled(clean(title), "strong", on)
     marks = tape_marks(*course_set.limits, job.round)

@@ -21,7 +21,7 @@ from evencourse.render.words.piece_words import (
     rounding_words,
     stock_words,
 )
-from evencourse.render.words.plan_words import course_name, show
+from evencourse.render.words.plan_words import cladding_words, course_name, show
 from evencourse.render.words.result import Result
 
 
@@ -81,7 +81,7 @@ def _siding(found: TakeOff, bounds: Mapping[str, int], job: Job, on: Screen) -> 
     yield ""
     rows = [
         [
-            one.cladding.label,
+            cladding_words(one.cladding),
             str(one.pieces),
             stock_words(one.bars, one.cladding.length, job),
             str(bounds[one.cladding.name]),
@@ -126,7 +126,9 @@ def _courses(found: TakeOff, plan: Plan, on: Screen) -> Iterator[str]:
         if not one.courses:
             continue
         yield ""
-        title = gettext("Courses of {siding}: {count}", siding=one.cladding.label, count=len(one.courses))
+        title = gettext(
+            "Courses of {siding}: {count}", siding=cladding_words(one.cladding), count=len(one.courses)
+        )
         yield styled(clean(title), "strong", on)
         rows = [[name, *words] for name, words in _alike(one.courses, plan)]
         columns = [

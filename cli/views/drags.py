@@ -6,6 +6,7 @@ from typing import Any
 
 from evencourse.cli.jobs.job_edits import Edit, EditError, Path, at
 from evencourse.cli.views.wall_corners import corner_edits
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.errors import LengthError
 from evencourse.layout.model.job import Units
 from evencourse.layout.model.lengths import parse_length, round_length, show_length
@@ -48,7 +49,7 @@ def drag_edits(
         if at(tables, (*path, "right")) is not None and at(tables, (*path, "left")) is None:
             wide, whole = read((*path, "width")), read((*path[:2], "width"))
             if wide is None or whole is None:
-                raise EditError("type the figure: it is measured from the right corner")
+                raise EditError(gettext("type the figure: it is measured from the right corner"))
             edits = [Edit("set", (*path, "right"), shown(round_length(whole - to[0] - wide, mark)))]
         if at(tables, (*path, "sill")) is not None:
             edits.append(Edit("set", (*path, "sill"), shown(y)))

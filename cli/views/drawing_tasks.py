@@ -42,6 +42,7 @@ from evencourse.layout.courses.planner import plan
 from evencourse.layout.drawings.drawing_import import Gathered, finished
 from evencourse.layout.drawings.first_look import Look, Wishes
 from evencourse.layout.jobfile.job_file import parse_job
+from evencourse.layout.language.speech import gettext, ngettext, spoken
 from evencourse.layout.model.errors import Fault, JobError
 from evencourse.layout.model.job import Elevation, Job, Point
 from evencourse.layout.pdf.page_lines import PdfPage
@@ -157,12 +158,12 @@ def look_at_model(step: Step, path: str, options: Json, job: str | None, folder:
         job: text of the job that its faces are added to; None for a new one.
         folder: of the jobs.
     """
-    step("reading the model")
+    step(gettext("reading the model"))
     faults: list[Fault] = []
     found, ask = _model(path, options, job, folder, faults)
     regions = model_regions(found.elevations)
     lines = [(*one.shape.points, one.shape.points[0]) for one in regions]
-    view = drawing(regions, lines, Path(path).name, "the faces in the order of the walk")
+    view = drawing(regions, lines, Path(path).name, gettext("the faces in the order of the walk"))
     notes = [*found.head[1:], *found.notes]
     return view | {
         "faults": told(faults),
@@ -289,7 +290,8 @@ def _given(options: Json) -> Hashable:
     return tuple(options.get(name) for name in ("units", "page", "known", "between", "accept"))
 
 
-def _once(key: Hashable, make: Callable[[], Made]) -> Made:
+def _once(what: Hashable, make: Callable[[], Made]) -> Made:
+    key = (what, spoken().code)
     if key not in _kept:
         _kept[key] = make()
         while len(_kept) > _KEPT:
@@ -306,9 +308,11 @@ def _joined(
     if job is None:
         return made.name, text, tuple(face.name for face in made.elevations)
     if mode == "back":
-        return f"a drafter's changes from {ask.wishes.file}", brought_back(job, text, Path(folder)), ()
+        what = gettext("a drafter's changes from {file}", file=ask.wishes.file)
+        return what, brought_back(job, text, Path(folder)), ()
     whole, names = with_faces(job, text)
-    return f"{len(names)} {'face' if len(names) == 1 else 'faces'} from {ask.wishes.file}", whole, names
+    what = ngettext("{count} face from {file}", "{count} faces from {file}", len(names), file=ask.wishes.file)
+    return what, whole, names
 
 
 #: By name, every task.

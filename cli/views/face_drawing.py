@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from evencourse.cli.views.wall_corners import ties
+from evencourse.layout.language.speech import gettext, noop
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
 from evencourse.layout.model.job import Elevation, Units
 from evencourse.layout.wall.ground import ground_along
@@ -23,6 +24,15 @@ Json = dict[str, Any]
 PIXELS = 4.0
 #: Least and greatest sides of a drawing [mm], and its rim.
 SMALLEST, LARGEST, RIM = 60.0, 420.0, 6.0
+#: Heights that can be dragged, by key and side.
+_LEVELS = {
+    ("base", "left"): noop("base at the left corner"),
+    ("base", "right"): noop("base at the right corner"),
+    ("eave", "left"): noop("eave at the left corner"),
+    ("eave", "right"): noop("eave at the right corner"),
+    ("grade", "left"): noop("ground at the left corner"),
+    ("grade", "right"): noop("ground at the right corner"),
+}
 
 
 @dataclass(frozen=True)
@@ -139,22 +149,24 @@ def _handles(elevation: Elevation, table: Json, index: int, place: Place, units:
         yield {"kind": "opening", "path": here, "box": [round(one, 2) for one in box], "label": hole.mark,
                "at": [hole.left, hole.bottom]}  # fmt: skip
         yield {"kind": "size", "path": here, "point": [place.x(hole.right), place.y(hole.top)],
-               "label": f"width and height of {hole.mark}", "at": [hole.right, hole.top]}  # fmt: skip
+               "label": gettext("width and height of {mark}", mark=hole.mark),
+               "at": [hole.right, hole.top]}  # fmt: skip
     if isinstance(table.get("outline"), list):
         corners = zip(elevation.outline, ties(table["outline"], units), strict=False)
         for number, ((x, y), (aside, up)) in enumerate(corners):
             yield {"kind": "corner", "path": [*path, "outline", number], "side": f"{aside},{up}",
                    "point": [place.x(x), place.y(y)],
-                   "label": f"corner {number + 1} of the outline", "at": [x, y]}  # fmt: skip
+                   "label": gettext("corner {number} of the outline", number=number + 1),
+                   "at": [x, y]}  # fmt: skip
     else:
         for key, pick in (("base", min), ("eave", max)):
             for side, x in zip(("left", "right"), ends, strict=True):
                 level = pick(y for at, y in elevation.outline if abs(at - x) < place.mm / 10)
                 yield {"kind": "level", "path": [*path, key], "side": side,
                        "point": [place.x(x), place.y(level)],
-                       "label": f"{key} at the {side} corner", "at": [x, level]}  # fmt: skip
+                       "label": gettext(_LEVELS[key, side]), "at": [x, level]}  # fmt: skip
     grade = table.get("grade")
     if elevation.grade and not (isinstance(grade, list) and any(isinstance(one, list) for one in grade)):
         for side, (x, y) in zip(("left", "right"), (elevation.grade[0], elevation.grade[-1]), strict=True):
             yield {"kind": "level", "path": [*path, "grade"], "side": side, "point": [place.x(x), place.y(y)],
-                   "label": f"ground at the {side} corner", "at": [x, y]}  # fmt: skip
+                   "label": gettext(_LEVELS["grade", side]), "at": [x, y]}  # fmt: skip

@@ -7,41 +7,15 @@ from dataclasses import dataclass, replace
 from typing import Any, Literal
 
 from evencourse.cli.jobs.job_edits import Path, at
-from evencourse.cli.views.wall_corners import corner_fields
+from evencourse.cli.views.field_words import choice_words, field_label, label_of
+from evencourse.cli.views.wall_corners import corner_fields, point_labels
 from evencourse.layout.jobfile.keys import TABLES, Key
-from evencourse.layout.trade.profiles import LENGTHS
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.trade.rules import rules
 
 #: How a field is typed in: on the tape's keypad, as text, by a choice of few, by a switch, by a picture.
 Make = Literal["length", "text", "choice", "profile"]
 
-#: What fields are called where the key says it too shortly; with the table before it where keys share a name.
-LABELS = {
-    "elevation.name": "Name of this face", "width": "Width", "base": "Base", "eave": "Eave",
-    "pitch": "Gable, pitch",
-    "peak": "or peak at", "at": "peak from the left", "grade": "Ground", "elevation.left": "Left corner",
-    "elevation.right": "Right corner", "turn": "The walk turns", "weight": "How much this face counts",
-    "courses": "Course set", "entrance": "Entrance, from the left", "mark": "Mark", "kind": "What it is",
-    "opening.left": "From left corner", "opening.right": "or from right corner", "sill": "Sill height",
-    "height": "Height", "head_edge": "Head flush", "sill_edge": "Sill flush", "rise": "Rise of the arch",
-    "fixture.left": "From left corner", "bottom": "Bottom at", "block": "On a block",
-    "depth": "Depth, straight down",
-    "job.name": "Name of the job", "units": "Units", "round": "Finest mark of the tape",
-    "datum": "The datum is",
-    "author": "Measured by", "temperature": "Temperature at installation", "profile": "Profile",
-    "exposure_min": "Least exposure", "exposure_max": "Greatest exposure", "length": "Stock length",
-    "starter": "Starter", "tolerance": "Flush within", "strip_min": "Sliver below",
-    "jump": "Greatest change of exposure", "trim.head": "Over openings", "trim.sill": "Below openings",
-    "trim.side": "Beside openings", "outside_corner": "At outside corners",
-    "inside_corner": "At inside corners",
-    "spacing": "Studs apart", "offset": "First stud from the left", "shortest": "Shortest piece",
-    "apart": "Seams apart", "spare": "Spare share", "currency": "Currency", "heap": "Cutoffs kept",
-    "opening trim.head": "Trim over it", "opening trim.sill": "Trim below it",
-    "opening trim.side": "Trim beside it",
-    "zone.top": "Ends at", "zone.trim": "Band board", "cladding": "Siding",
-}  # fmt: skip
-#: What tables are called within a sentence, where it is not by their key.
-_TABLES = {"elevation": "face", "outline": "corner of the wall", "cladding": "siding"}
 #: Fields that are always shown, in the order of the walk; the others stand under "More".
 FIRST = {
     "elevation": ("name", "width", "base", "eave", "gable", "outline", "grade", "left", "right"),
@@ -64,7 +38,7 @@ class Field:
     Attributes:
         path: where its value stands in the job file.
         label: what it is called.
-        doc: what it means.
+        doc: what it means, in English.
         make: how it is typed in.
         value: what stands there, as text; empty when nothing does.
         words: what can be chosen.
@@ -108,16 +82,17 @@ class Form:
 
 def job_forms(tables: Mapping[str, Any]) -> list[Form]:
     """What holds for the whole job: names, siding, trim, limits."""
-    forms = [_form(tables, ("job",), "job", "The job")]
+    forms = [_form(tables, ("job",), "job", gettext("The job"))]
     if isinstance(at(tables, ("claddings",)), dict):
         forms += [
-            _form(tables, ("claddings", name), "cladding", f"Siding {name}") for name in tables["claddings"]
+            _form(tables, ("claddings", name), "cladding", gettext("Siding {name}", name=name))
+            for name in tables["claddings"]
         ]
     else:
-        forms.append(_form(tables, ("cladding",), "cladding", "Siding"))
+        forms.append(_form(tables, ("cladding",), "cladding", gettext("Siding")))
     for name, title in (
-        ("trim", "Trim"), ("limits", "Limits"), ("framing", "Framing"), ("seams", "Seams"),
-        ("order", "Order"),
+        ("trim", gettext("Trim")), ("limits", gettext("Limits")), ("framing", gettext("Framing")),
+        ("seams", gettext("Seams")), ("order", gettext("Order")),
     ):  # fmt: skip
         forms.append(_form(tables, (name,), name, title))
     return forms
@@ -126,11 +101,11 @@ def job_forms(tables: Mapping[str, Any]) -> list[Form]:
 def face_form(tables: Mapping[str, Any], face: int) -> Form:
     """The fields of a face itself."""
     path = ("elevation", face)
-    form = _form(tables, path, "elevation", "The wall")
+    form = _form(tables, path, "elevation", gettext("The wall"))
     steps = [field for field in form.first if field.side == "step"]
-    acts = [("Add a step in the base", {"kind": "step", "path": path})]
+    acts = [(gettext("Add a step in the base"), {"kind": "step", "path": path})]
     acts += [
-        (f"Take away step {number}", {"kind": "no step", "path": field.path[:-1]})
+        (gettext("Take away step {number}", number=number), {"kind": "no step", "path": field.path[:-1]})
         for number, field in enumerate(steps, 1)
     ]
     return replace(form, acts=tuple(acts))
@@ -142,15 +117,16 @@ def part_forms(tables: Mapping[str, Any], face: int, kind: str) -> list[Form]:
     forms = []
     for number, item in enumerate(listed if isinstance(listed, list) else ()):
         called = item.get("mark", item.get("cladding", "")) if isinstance(item, dict) else ""
-        title = f"{_kind(item, kind)} {called}".strip()
+        title = gettext("{kind} {name}", kind=_kind(item, kind), name=called).strip()
         forms.append(_form(tables, ("elevation", face, kind, number), kind, title, True))
     return forms
 
 
 def _kind(item: object, kind: str) -> str:
-    word = item.get("kind", "window") if isinstance(item, dict) and kind == "opening" else kind
-    word = item.get("kind", "roof") if isinstance(item, dict) and kind == "roof" else word
-    return str(word)[:1].upper() + str(word)[1:]
+    usual = {"opening": "window", "roof": "roof"}.get(kind)
+    word = str(item.get("kind", usual)) if isinstance(item, dict) and usual else ""
+    said = choice_words(word) if word else label_of("", kind)
+    return said[:1].upper() + said[1:]
 
 
 def _form(tables: Mapping[str, Any], path: Path, table: str, title: str, removable: bool = False) -> Form:
@@ -176,8 +152,7 @@ def _fields(tables: Mapping[str, Any], path: Path, table: str, key: Key) -> Iter
             for inner in TABLES[key.items]:
                 yield from _fields(tables, here, key.items, inner)
         return
-    label = LABELS.get(f"{table}.{key.name}") or LABELS.get(key.name) or LENGTHS.get(key.name, key.name)
-    label = label[:1].upper() + label[1:]
+    label = field_label(table, key.name)
     if key.kind == "points":
         for one in corner_fields(value, "mm" if at(tables, ("job", "units")) == "mm" else "in"):
             side = "step" if one.step else "pair" if one.pair else ""
@@ -188,12 +163,20 @@ def _fields(tables: Mapping[str, Any], path: Path, table: str, key: Key) -> Iter
     elif key.kind in ("heights", "ground"):
         pair = value if isinstance(value, list) and len(value) == 2 else [value, None]
         for side, one in zip(_ENDS, pair, strict=True):
-            name = f"{label}, {side} corner" if side == "left" else "right, where it differs"
+            name = (
+                gettext("{figure}, left corner", figure=label)
+                if side == "left"
+                else gettext("right, where it differs")
+            )
             yield Field(here, name, key.doc, "length", _text(one), side=side, kind=key.kind)
     elif key.kind == "range":
         pair = value if isinstance(value, list) and len(value) == 2 else [None, None]
         for side, one in zip(("low", "high"), pair, strict=True):
-            name = f"{label}, {'lowest' if side == 'low' else 'highest'}"
+            name = (
+                gettext("{figure}, lowest", figure=label)
+                if side == "low"
+                else gettext("{figure}, highest", figure=label)
+            )
             yield Field(here, name, key.doc, "length", _text(one), side=side, kind=key.kind)
     elif key.name == "profile":
         yield Field(here, label, key.doc, "profile", _text(value))
@@ -209,15 +192,17 @@ def _fields(tables: Mapping[str, Any], path: Path, table: str, key: Key) -> Iter
 def _points(here: Path, label: str, key: Key, value: object) -> Iterator[Field]:
     points = value if isinstance(value, list) else []
     names = [f"{label} {number + 1}" for number in range(len(points))]
-    ways = ("from the left", "height")
     if key.kind == "line" and len(points) == 2:
-        names = ["Left end", "Right end"]
+        names = [gettext("Left end"), gettext("Right end")]
     if key.name == "on_plan":
-        names, ways = [f"{name} on the plan" for name in names], ("x", "y")
+        names = [gettext("{point} on the plan", point=name) for name in names]
     for number, point in enumerate(points):
+        ways = point_labels(names[number])
+        if key.name == "on_plan":
+            ways = f"{names[number]}, x", f"{names[number]}, y"
         for axis, way in enumerate(ways):
             one = point[axis] if isinstance(point, list) and len(point) == 2 else None
-            yield Field((*here, number, axis), f"{names[number]}, {way}", key.doc, "length", _text(one))
+            yield Field((*here, number, axis), way, key.doc, "length", _text(one))
 
 
 def _is_points(value: object) -> bool:
@@ -249,19 +234,6 @@ def _text(value: object) -> str:
     if isinstance(value, bool):
         return "true" if value else "false"
     return f"{value:.10g}" if isinstance(value, float) else str(value)
-
-
-def label_of(table: str, key: str) -> str:
-    """What a table or a field is called within a sentence.
-
-    Args:
-        table: that it stands in; "" for a table of the job file itself.
-        key: its name in the job file.
-    """
-    if key in _TABLES:
-        return _TABLES[key]
-    label = LABELS.get(f"{table}.{key}") or (LABELS.get(key) if table else None) or LENGTHS.get(key, key)
-    return (label[:1].lower() + label[1:]).removeprefix("or ").replace("_", " ")
 
 
 def next_mark(tables: Mapping[str, Any], taken: Sequence[str] = ()) -> str:

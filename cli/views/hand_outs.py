@@ -1,4 +1,7 @@
-"""Files to hand out: made as the commands of the same names make them."""
+"""Files to hand out: made as the commands of the same names make them.
+
+What a crew reads is in the job's own language; where the job names none, in that of the desk.
+"""
 
 from __future__ import annotations
 
@@ -13,6 +16,7 @@ from evencourse.cli.street.crew_sets import SheetOptions, bound
 from evencourse.cli.street.drawn_jobs import DrawOptions, drawn_files
 from evencourse.cli.street.parcel import Parcel
 from evencourse.cli.views.hand_out_kinds import KINDS
+from evencourse.layout.language.speech import ENGLISH, gettext, speaking, spoken
 from evencourse.layout.results.plan_file import plan_json
 from evencourse.render.drawing.drawing import Document
 from evencourse.render.formats.pdf import pdf
@@ -24,50 +28,59 @@ from evencourse.render.words.result import Result
 Step = Callable[[str], None]
 
 
+def _language(found: Result) -> str | None:
+    """As the commands are told a language: None where that of the job holds, or English."""
+    code = spoken().code
+    return None if found.job.language or code == ENGLISH.code else code
+
+
 def _crew_set(found: Result, step: Step, one: Parcel) -> bytes:
-    step("cutting the pieces")
+    step(gettext("cutting the pieces"))
     _ = found.material.pieces
-    wanted = SheetOptions()
+    wanted = SheetOptions(language=_language(found))
     return bound(found, wanted, one.key((wanted, None)), step).outputs[0].data
 
 
 def _dxf(found: Result, step: Step, one: Parcel) -> bytes:
-    wanted = DrawOptions(("dxf",))
+    wanted = DrawOptions(("dxf",), language=_language(found))
     return drawn_files(found, wanted, one.key((wanted, None)), step, one.origin).outputs[0].data
 
 
 def _workbook(found: Result, step: Step, one: Parcel) -> bytes:
-    step("pieces, stock and what to order")
+    step(gettext("pieces, stock and what to order"))
     return xlsx_bytes(order_tables(found))
 
 
 def _order(found: Result, step: Step, one: Parcel) -> bytes:
-    step("pieces, stock and what to order")
+    step(gettext("pieces, stock and what to order"))
     return csv_bytes(order_tables(found)[0])
 
 
 def _cuts(found: Result, step: Step, one: Parcel) -> bytes:
-    step("pieces and stock")
+    step(gettext("pieces and stock"))
     return csv_bytes(cuts_table(found))
 
 
 def _page(found: Result, step: Step, one: Parcel) -> bytes:
-    step("every starter, and the pieces")
-    return phone_page(found, usual_paper(found.job.units)).encode()
+    step(gettext("every starter, and the pieces"))
+    with speaking(_language(found) or found.job.language):
+        return phone_page(found, usual_paper(found.job.units)).encode()
 
 
 def _pole(found: Result, step: Step, one: Parcel) -> bytes:
-    step("the pole")
+    step(gettext("the pole"))
     job = found.job
-    sheets = pole_sheets(found, usual_paper(job.units), None, None)
-    title = f"{job.name}: story pole" if job.name else "Story pole"
-    every = tuple(sheet for pole in sheets for sheet in pole)
-    return pdf(Document(title, every, author=job.author))
+    with speaking(_language(found) or job.language):
+        sheets = pole_sheets(found, usual_paper(job.units), None, None)
+        title = gettext("{job}: story pole", job=job.name) if job.name else gettext("Story pole")
+        every = tuple(sheet for pole in sheets for sheet in pole)
+        return pdf(Document(title, every, author=job.author))
 
 
 def _plan_file(found: Result, step: Step, one: Parcel) -> bytes:
-    step("the plan, its pieces and the order")
-    return plan_json(found.plan, found.material).encode()
+    step(gettext("the plan, its pieces and the order"))
+    with speaking(ENGLISH.code):
+        return plan_json(found.plan, found.material).encode()
 
 
 _MADE: Mapping[str, Callable[[Result, Step, Parcel], bytes]] = {

@@ -22,7 +22,7 @@ def hang_view(result: Result) -> Json:
     cut = result.material.pieces.faces
     return {
         "job": plan.job.name,
-        "datum": plan.job.datum,
+        "datum": plan.job.datum_words,
         "units": plan.job.units,
         "faces": [_face(plan, face, pieces, said) for face, pieces in zip(plan.elevations, cut, strict=True)],
     }

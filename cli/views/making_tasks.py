@@ -12,6 +12,7 @@ from evencourse.cli.views.hang_view import hang_view
 from evencourse.cli.views.plan_tasks import Json, Step, whole_result
 from evencourse.cli.views.plan_view import material_view, siding_count, siding_view, sidings_in_order
 from evencourse.cli.views.profile_pictures import profile_pictures
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.errors import JobError
 from evencourse.layout.results.comparison import installed
 
@@ -19,16 +20,16 @@ from evencourse.layout.results.comparison import installed
 def material(step: Step, text: str, folder: str) -> Json:
     """What to order."""
     found = whole_result(text, folder)
-    step("cutting the pieces")
+    step(gettext("cutting the pieces"))
     _ = found.material.pieces
-    step("what to order")
+    step(gettext("what to order"))
     return material_view(found)
 
 
 def hang(step: Step, text: str, folder: str) -> Json:
     """Courses with their pieces."""
     found = whole_result(text, folder)
-    step("cutting the pieces")
+    step(gettext("cutting the pieces"))
     return hang_view(found)
 
 
@@ -44,7 +45,7 @@ def sidings(step: Step, text: str, folder: str) -> Json:
     count = siding_count(job)
     rows = []
     for number in range(count):
-        step(f"{number + 1} of {count}")
+        step(gettext("{number} of {count}", number=number + 1, count=count))
         rows.append(siding_view(job, number))
     return {"rows": sidings_in_order(rows)}
 

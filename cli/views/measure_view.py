@@ -13,6 +13,7 @@ from evencourse.cli.views.whole_part import WholePart, in_hand
 from evencourse.layout.courses.carrying_on import as_found
 from evencourse.layout.courses.course_sets import groups
 from evencourse.layout.courses.planner import begun, met_face
+from evencourse.layout.language.speech import gettext, noop
 from evencourse.layout.model.course_plan import CourseSet, ElevationPlan, Plan
 from evencourse.layout.model.errors import Fault
 from evencourse.layout.model.job import Job
@@ -26,8 +27,11 @@ from evencourse.render.words.walk_words import walk_words
 Json = dict[str, Any]
 #: Most faults and questions that are listed: more have one cause.
 MOST = 40
-#: What may stand in a file in the place of a width; at the desk a step of the base makes one.
-_NO_FIELD = ", or an outline"
+#: What may stand in a file in the place of a width or an eave; at the desk a step of the base makes one.
+_WITHOUT_OUTLINE = {
+    noop("the wall's width, or an outline"): noop("the wall's width"),
+    noop("the wall's eave, or an outline"): noop("the wall's eave"),
+}
 
 
 def draft_view(whole: WholePart, face: int, room: tuple[float, float], lines: bytes | None) -> Json:
@@ -137,12 +141,16 @@ def _seen(whole: WholePart, face: int) -> Json:
 
 
 def _fault(fault: Fault) -> Json:
+    wanted = fault.wanted
+    for whole, alone in _WITHOUT_OUTLINE.items():
+        if wanted == gettext(whole):
+            wanted = gettext(alone)
     return {
         "path": list(fault.path),
         "place": fault.place,
-        "words": f"found {fault.found}; wanted {fault.wanted}",
-        "missing": fault.found.startswith(("nothing", "neither", '""')),
-        "wanted": fault.wanted.removesuffix(_NO_FIELD),
+        "words": gettext("found {found}; wanted {wanted}", found=fault.found, wanted=fault.wanted),
+        "missing": fault.missing,
+        "wanted": wanted,
         "line": fault.line,
     }
 
@@ -153,14 +161,18 @@ def _watched(whole: WholePart) -> Iterator[str]:
     if job is None:
         return
     for one in odd_values(job):
-        yield f"{_called(one.place)}, {one.name}: found {show(job, one.length)}; {one.usual}"
+        yield gettext(
+            "{place}, {figure}: found {length}; {usual}",
+            place=_called(one.place), figure=one.name, length=show(job, one.length), usual=one.usual,
+        )  # fmt: skip
     if _all_there(whole):
         yield from map(_called, walk_words(job))
 
 
 def _called(words: str) -> str:
     """Words of a job file in those of the desk: what is an elevation there is a face here."""
-    return re.sub(r'^elevation(s?) "', r'face\1 "', words)
+    words = re.sub(r'^elevations "', r'faces "', words)
+    return re.sub(r'^elevation "([^"]*)"', lambda match: gettext('face "{face}"', face=match[1]), words)
 
 
 def _closed(whole: WholePart) -> str:

@@ -11,6 +11,7 @@ from evencourse.cli.views.measure_view import draft_view, lines_of, planned_view
 from evencourse.cli.views.plan_view import choice_view, choices_view
 from evencourse.cli.views.whole_part import WholePart, sound_part, whole_part
 from evencourse.layout.jobfile.job_file import parse_job
+from evencourse.layout.language.speech import spoken
 from evencourse.layout.model.errors import JobError
 from evencourse.render.words.result import Result, result
 
@@ -20,19 +21,22 @@ Room = tuple[float, float]
 
 #: Results that a process keeps: of the job as it is, as it was before undo, and of another job.
 _KEPT = 4
-_results: OrderedDict[tuple[str, str], tuple[WholePart, Result | None]] = OrderedDict()
+_results: OrderedDict[tuple[str, str], tuple[dict[str, WholePart], Result | None]] = OrderedDict()
 
 
 def read_part(text: str, folder: str) -> tuple[WholePart, Result | None]:
-    """What can be read of a job, and its plan, worked out once."""
-    key = (text, folder)
+    """What can be read of a job, told in the language that is spoken; and its plan, worked out once."""
+    key, code = (text, folder), spoken().code
     if key not in _results:
         whole = whole_part(text, Path(folder))
-        _results[key] = (whole, result(whole.job) if whole.job is not None else None)
+        _results[key] = ({code: whole}, result(whole.job) if whole.job is not None else None)
         while len(_results) > _KEPT:
             _results.popitem(last=False)
     _results.move_to_end(key)
-    return _results[key]
+    told, found = _results[key]
+    if code not in told:
+        told[code] = whole_part(text, Path(folder))
+    return told[code], found
 
 
 def whole_result(text: str, folder: str) -> Result:

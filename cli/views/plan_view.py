@@ -6,6 +6,7 @@ from typing import Any
 
 from evencourse.cli.views.face_drawing import edges, face_svg, placed
 from evencourse.layout.courses.course_sets import groups
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job
 from evencourse.layout.results.comparison import Candidate, candidate, in_order, stand_ins
@@ -40,7 +41,12 @@ def _choices(result: Result, name: str) -> Json:
         "planned": found.planned,
         "marks": found.marks,
         "others": [found.planned, *found.others],
-        "limits": f"{show(job, spread.low)} to {show(job, spread.high)}: {spread.why}",
+        "limits": gettext(
+            "{lowest} to {highest}: {why}",
+            lowest=show(job, spread.low),
+            highest=show(job, spread.high),
+            why=spread.why,
+        ),
         "hung": course_set.carried.hung if course_set.carried else 0,
         "rows": [_row(moved, name, ours) for moved in found.plans],
         "missed": [missed_words(limit, course_set, job) for limit in course_set.missed],

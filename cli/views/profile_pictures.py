@@ -6,6 +6,7 @@ from functools import cache
 from typing import Any
 
 from evencourse.cli.views.face_drawing import for_page
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.lengths import show_length
 from evencourse.layout.trade.profiles import profiles
@@ -18,7 +19,6 @@ Json = dict[str, Any]
 _SCALE, _RIM = 1 / 3, 1.0
 
 
-@cache
 def profile_pictures() -> Json:
     """By family, every profile: its name, what it is, its exposures, and its section as SVG."""
     families: dict[str, list[Json]] = {}
@@ -36,9 +36,12 @@ def profile_pictures() -> Json:
 
 def _exposure(cladding: Cladding) -> str:
     low, high = (show_length(one, "in", 1 / 16) for one in (cladding.exposure_min, cladding.exposure_max))
-    return f"{low} molded in" if cladding.fixed else f"{low} to {high}"
+    if cladding.fixed:
+        return gettext("{exposure} molded in", exposure=low)
+    return gettext("{lowest} to {highest}", lowest=low, highest=high)
 
 
+@cache
 def _picture(cladding: Cladding) -> str:
     drawing, box = profile_section(cladding, "in", _SCALE)
     mm = _SCALE * 25.4

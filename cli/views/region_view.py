@@ -9,6 +9,7 @@ from typing import Any
 
 from evencourse.cli.reports.face_table import fine_tape
 from evencourse.cli.views.face_drawing import for_page
+from evencourse.cli.views.field_words import choice_words
 from evencourse.layout.drawings.drawing_import import Gathered, Import
 from evencourse.layout.drawings.drawing_units import WORDS
 from evencourse.layout.drawings.drawn_by_shape import DrawnShape
@@ -19,6 +20,7 @@ from evencourse.layout.drawings.picks import VIEWS, NumberedRegion
 from evencourse.layout.drawings.views import kind_of_opening
 from evencourse.layout.dxf.dxf_entities import Source
 from evencourse.layout.dxf.layers import KINDS
+from evencourse.layout.language.speech import decimals, gettext, noop
 from evencourse.layout.model.errors import Fault
 from evencourse.layout.model.geometry import Box, box_of
 from evencourse.layout.model.job import Elevation, Point, Units
@@ -28,42 +30,63 @@ from evencourse.render.regions.region_picture import RegionPlace, region_picture
 Json = dict[str, Any]
 #: Most notes and things of no use that are listed.
 MOST = 40
-_FOOT = "bold: found as a face or an opening; dashed: tap it to take it"
+_FOOT = noop("bold: found as a face or an opening; dashed: tap it to take it")
 #: Fields of the screen by the option that a fault speaks of.
 _FIELDS = {
     "--units": "units", "--known": "known", "--between": "between", "--page": "page", "--face": "face",
     "--opening": "opening", "--cladding": "cladding",
 }  # fmt: skip
-#: What the command's options are at the desk.
-_SAID = (
-    ("--known LENGTH --between N: how wide region N of --show --svg PICTURE is",
-     "a length that is known: tap its two ends and type it"),
-    (": --svg PICTURE numbers them for --face", ": tap those that are faces"),
-    ("; --svg PICTURE numbers both, for --opening", "; tap what is to be the opening"),
-    ("--opening takes the inner; --svg PICTURE numbers both", "tap the inner"),
-    ("--svg PICTURE numbers it for --opening, and --layer window=NAME takes its layer", "tap it to take it"),
-    ("--svg PICTURE numbers it for --face, and 1+N unites two", "tap it to take it"),
-    ("; on a layer of its own, --layer grade=NAME takes it for the ground", ""),
-    ("; --tolerance ", "; a tolerance of "),
-    ("; or --known with a length in ", "; or a known length in "),
-    ("; for a job file add --units ", "; choose the units below: "),
-    (", as --show --svg PICTURE draws them", " of the picture"),
-    ("--cladding PROFILE, or --like JOB.toml", "a siding"),
-    ("--known sets the scale", "a known length sets the scale"),
-    ("? --units says so", "? the units say so"),
-    ("--units says what one drawing unit is", "say what one drawing unit is"),
-    ("beside --units", "beside the units"),
-    ("; see [trim]", "; see Trim, under The job"),
-    ("--units ", ""),
-    ("… and more; --show lists them", "… and more"),
-)  # fmt: skip
+#: What the command advises by its options, and what is done at the desk instead.
+_ADVICE = {
+    noop("--known LENGTH --between N: how wide region N of --show --svg PICTURE is"): noop(
+        "a length that is known: tap its two ends and type it"
+    ),
+    noop("--svg PICTURE numbers them for --face"): noop("tap those that are faces"),
+    noop("--svg PICTURE numbers both, for --opening"): noop("tap what is to be the opening"),
+    noop("--opening takes the inner; --svg PICTURE numbers both"): noop("tap the inner"),
+    noop("--svg PICTURE numbers it for --opening, and --layer window=NAME takes its layer"): noop(
+        "tap it to take it"
+    ),
+    noop("--svg PICTURE numbers it for --face, and 1+N unites two"): noop("tap it to take it"),
+    noop("--tolerance {inches} lets them meet"): noop("a tolerance of {inches} lets them meet"),
+    noop("or --known with a length in {units}"): noop("or a known length in {units}"),
+    noop("for a job file add --units {units}"): noop("choose the units below: {units}"),
+    noop("a number from 1 to {count}, as --show --svg PICTURE draws them"): noop(
+        "a number from 1 to {count} of the picture"
+    ),
+    noop("a region from 1 to {count}, as --show --svg PICTURE draws them"): noop(
+        "a region from 1 to {count} of the picture"
+    ),
+    noop("--cladding PROFILE, or --like JOB.toml"): noop("a siding"),
+    noop("--known sets the scale"): noop("a known length sets the scale"),
+    noop("--units says so"): noop("the units say so"),
+    noop("--units says what one drawing unit is"): noop("say what one drawing unit is"),
+    noop("a length beside --units"): noop("a length beside the units"),
+    noop("see [trim]"): noop("see Trim, under The job"),
+    noop("… and more; --show lists them"): noop("… and more"),
+    noop('--layer "wall={layer}" takes it'): noop("its outlines belong on a layer called Wall"),
+}
+#: Advice that is left out at the desk.
+_NO_ADVICE = noop("on a layer of its own, --layer grade=NAME takes it for the ground")
+_PLACE = re.compile(r"\{(\w+)\}")
 
 
 def said(words: str) -> str:
-    """A sentence of the command, with what its options are called at the desk."""
-    for option, field in _SAID:
-        words = words.replace(option, field)
-    return re.sub(r': --layer "wall=[^"]*" takes it', ": its outlines belong on a layer called Wall", words)
+    """A sentence of the command, with what is done at the desk instead of its options."""
+    words = words.replace(f"; {gettext(_NO_ADVICE)}", "")
+    for option, advice in _ADVICE.items():
+        words = _instead(words, gettext(option), advice)
+    return words.replace("--units ", "")
+
+
+def _instead(words: str, option: str, advice: str) -> str:
+    """A sentence with one advice in the place of another, which may hold values."""
+    texts = [
+        re.escape(text) if place % 2 == 0 else f"(?P<{text}>.+?)"
+        for place, text in enumerate(_PLACE.split(option))
+    ]
+    end = "(?=;|$)" if option.endswith("}") else ""
+    return re.sub("".join(texts) + end, lambda match: gettext(advice, **match.groupdict()), words)
 
 
 def told(faults: Sequence[Fault]) -> list[Json]:
@@ -73,21 +96,21 @@ def told(faults: Sequence[Fault]) -> list[Json]:
         field = _FIELDS.get(fault.place, "")
         if "--units" in fault.wanted:
             field = "units"
-        elif "scale that is lettered" in fault.found:
+        elif fault.found == gettext("no scale that is lettered once"):
             field = "known"
-        words = said(f"found {fault.found}; wanted {fault.wanted}")
-        place = "the job" if fault.place == "--like" else fault.place
+        words = gettext("found {found}; wanted {wanted}", found=said(fault.found), wanted=said(fault.wanted))
+        place = gettext("the job") if fault.place == "--like" else fault.place
         found.append({"field": field, "place": place, "words": words})
     return found
 
 
 def picture(drawn: Gathered, wishes: Wishes) -> Json:
     """The picture of ``--svg``, and every region on it as a path that can be tapped."""
-    return drawing(drawn.regions, drawn.lines(wishes), wishes.file)
+    return drawing(drawn.regions, drawn.lines(wishes), wishes.file, gettext(_FOOT))
 
 
 def drawing(
-    regions: Sequence[NumberedRegion], lines: Sequence[Sequence[Point]], title: str, foot: str = _FOOT
+    regions: Sequence[NumberedRegion], lines: Sequence[Sequence[Point]], title: str, foot: str
 ) -> Json:
     """A picture of numbered regions."""
     place = region_place(regions, lines)
@@ -166,17 +189,18 @@ def _faces(faces: Sequence[Elevation], units: Units, rings: Mapping[tuple[str, s
     tape = fine_tape(units)
     for face in faces:
         left, low, right, high = box_of(face.outline)
-        others = [*(f"{one.mark} (fixture)" for one in face.fixtures)]
-        others += [f"{one.mark} ({one.kind})" for one in face.roofs]
+        others = [gettext("{mark} (fixture)", mark=one.mark) for one in face.fixtures]
+        others += [f"{one.mark} ({choice_words(one.kind)})" for one in face.roofs]
         yield {
             "number": rings.get((face.name, ""), 0),
             "name": face.name,
-            "size": f"{tape(right - left)} by {tape(high - low)}",
+            "size": _by(tape(right - left), tape(high - low)),
             "others": others,
             "openings": [
                 {"number": rings.get((face.name, one.mark), 0), "mark": one.mark, "kind": one.kind,
-                 "shape": one.shape, "size": f"{tape(one.width)} by {tape(one.height)}",
-                 "place": f"{tape(one.left)} from the left, bottom at {tape(one.bottom)}"}
+                 "shape": one.shape, "size": _by(tape(one.width), tape(one.height)),
+                 "place": gettext("{left} from the left, bottom at {height}", left=tape(one.left),
+                                  height=tape(one.bottom))}
                 for one in face.openings
             ],
         }  # fmt: skip
@@ -186,17 +210,18 @@ def scale_words(drawn: Gathered) -> str:
     """What the drawing's units are taken for, and by what."""
     if drawn.scale is None:
         return ""
-    by = {"--units": "the units that were chosen", "--known": "the known length"}
+    chosen = {"--units": gettext("the units that were chosen"), "--known": gettext("the known length")}
+    by = chosen.get(drawn.scale.by, drawn.scale.by)
     if drawn.scale.name == "pt":
-        return f"Scaled by {by.get(drawn.scale.by, drawn.scale.by)}."
-    return f"Drawn in {WORDS[drawn.scale.name]}, by {by.get(drawn.scale.by, drawn.scale.by)}."
+        return gettext("Scaled by {source}.", source=by)
+    return gettext("Drawn in {units}, by {source}.", units=gettext(WORDS[drawn.scale.name]), source=by)
 
 
 def likely_units(drawn: Gathered) -> Json | None:
     """The units that its openings speak for, where the drawing says none or others; None where it is sure."""
     if not drawn.doubts or drawn.scale is None or drawn.scale.name == "pt":
         return None
-    return {"units": drawn.scale.name, "words": WORDS[drawn.scale.name]}
+    return {"units": drawn.scale.name, "words": gettext(WORDS[drawn.scale.name])}
 
 
 def _inch(drawn: Gathered) -> float:
@@ -206,9 +231,14 @@ def _inch(drawn: Gathered) -> float:
 
 def _size(box: Box, drawn: Gathered) -> str:
     if drawn.scale is None:
-        return f"{box[2] - box[0]:.6g} by {box[3] - box[1]:.6g} drawing units"
+        wide, high = (decimals(f"{box[end] - box[end - 2]:.6g}") for end in (2, 3))
+        return gettext("{width} by {height} drawing units", width=wide, height=high)
     tape, factor = fine_tape(drawn.scale.units), drawn.scale.factor
-    return f"{tape((box[2] - box[0]) * factor)} by {tape((box[3] - box[1]) * factor)}"
+    return _by(tape((box[2] - box[0]) * factor), tape((box[3] - box[1]) * factor))
+
+
+def _by(width: str, height: str) -> str:
+    return gettext("{width} by {height}", width=width, height=height)
 
 
 def _in(box: Box, around: Box) -> bool:

@@ -10,6 +10,7 @@ from typing import Any
 
 from evencourse.cli.jobs.job_edits import Edit, EditError, Path, at
 from evencourse.layout.jobfile.job_file import job_of_tables
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.errors import JobError, LengthError
 from evencourse.layout.model.job import Units
 from evencourse.layout.model.lengths import parse_length, show_length
@@ -52,24 +53,39 @@ def corner_fields(outline: object, units: Units) -> list[CornerField]:
     base = _base(corners, units)
     if len(base) < 2:
         return [
-            CornerField(index, axis, f"Corner {index + 1}, {name}")
+            CornerField(index, axis, label)
             for index in range(len(corners))
-            for axis, name in enumerate(("from the left", "height"))
+            for axis, label in enumerate(point_labels(gettext("Corner {number}", number=index + 1)))
         ]
     last, count = base[-1], len(corners)
-    found = [CornerField(last, 0, "Width", True)]
+    found = [CornerField(last, 0, gettext("Width"), True)]
     steps, whole = 0, not any(_plumb(corners, base, units))
     for here, after, plumb in zip(base, base[1:], _plumb(corners, base, units), strict=False):
-        run = "Base" if whole else "Base, from the left corner" if not steps else f"Base after step {steps}"
+        if whole:
+            run = gettext("Base")
+        elif not steps:
+            run = gettext("Base, from the left corner")
+        else:
+            run = gettext("Base after step {number}", number=steps)
         if plumb:
             steps += 1
-            found.append(CornerField(here, 0, f"Step {steps}, from the left", True, True))
+            label = gettext("Step {number}, from the left", number=steps)
+            found.append(CornerField(here, 0, label, True, True))
         elif _same(corners[here][1], corners[after][1], units):
             found.append(CornerField(here, 1, run, True))
         else:
-            found.append(CornerField(here, 1, f"{run}, left end"))
-            found.append(CornerField(after, 1, f"{run}, right end"))
+            found.append(CornerField(here, 1, gettext("{base}, left end", base=run)))
+            found.append(CornerField(after, 1, gettext("{base}, right end", base=run)))
     return [*found, *_top(list(range(last + 1, count)))]
+
+
+def point_labels(point: str) -> tuple[str, str]:
+    """What the two figures of a point are called.
+
+    Args:
+        point: what it is called itself.
+    """
+    return gettext("{point}, from the left", point=point), gettext("{point}, height", point=point)
 
 
 def ties(outline: object, units: Units) -> list[tuple[int, int]]:
@@ -120,7 +136,7 @@ def add_step(tables: Mapping[str, Any], face: Path, units: Units) -> list[Edit]:
         if not plumb
     ]
     if not runs:
-        raise EditError("type the figures of the wall first")
+        raise EditError(gettext("type the figures of the wall first"))
     here, after = max(runs, key=lambda run: (_wide(corners, run, units), -run[0]))
     corners[after] = [corners[after][0], ""]
     corners[here + 1 : here + 1] = [["", corners[here][1]], ["", ""]]
@@ -148,12 +164,12 @@ def take_step(tables: Mapping[str, Any], path: Path) -> list[Edit]:
 
 def _top(top: list[int]) -> Iterator[CornerField]:
     """What is above the base: its first corner stands over the right end, its last one over the left end."""
-    yield CornerField(top[-1], 1, "Eave, left corner")
-    yield CornerField(top[0], 1, "Eave, right corner")
+    yield CornerField(top[-1], 1, gettext("Eave, left corner"))
+    yield CornerField(top[0], 1, gettext("Eave, right corner"))
     for number, index in enumerate(reversed(top[1:-1]), 1):
-        name = "Peak" if len(top) == 3 else f"Corner {number} of the top"
-        yield CornerField(index, 0, f"{name}, from the left")
-        yield CornerField(index, 1, f"{name}, height")
+        name = gettext("Peak") if len(top) == 3 else gettext("Corner {number} of the top", number=number)
+        for axis, label in enumerate(point_labels(name)):
+            yield CornerField(index, axis, label)
 
 
 def _corners(outline: object) -> list[list[Any]]:
@@ -186,7 +202,7 @@ def _by_corners(tables: Mapping[str, Any], face: Path, units: Units) -> list[lis
     """The corners of a wall that is given by width, base, eave and gable, in figures as they were typed."""
     wall = at(tables, face) or {}
     if wall.get("width") is None or wall.get("eave") is None:
-        raise EditError("type the wall's width, base and eave first")
+        raise EditError(gettext("type the wall's width, base and eave first"))
     width = wall["width"]
     base, eave = (_ends(wall.get(key, "0")) for key in ("base", "eave"))
     corners = [["0", base[0]], [width, base[1]], [width, eave[1]]]
@@ -196,7 +212,7 @@ def _by_corners(tables: Mapping[str, Any], face: Path, units: Units) -> list[lis
             alone = {key: copy.deepcopy(tables[key]) for key in _ALONE if key in tables}
             read = job_of_tables({**alone, "elevation": [bare]}, None)
         except JobError as error:
-            raise EditError("type the figures of the gable first") from error
+            raise EditError(gettext("type the figures of the gable first")) from error
         peak = read.elevations[0].outline[3]
         corners.append([show_length(one, units, _MARKS[units]) for one in peak])
     return [*corners, ["0", eave[0]]]

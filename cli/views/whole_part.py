@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from evencourse.layout.jobfile.job_file import job_of_tables, parse_job
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.errors import Fault, JobError
 from evencourse.layout.model.job import Job
 
@@ -129,4 +130,4 @@ def _mend(tables: dict[str, Any], key: str) -> None:
     if isinstance(own, dict):
         own.pop(key, None)
         if key == "name":
-            own["name"] = "Job without a name"
+            own["name"] = gettext("Job without a name")

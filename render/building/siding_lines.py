@@ -163,13 +163,16 @@ def _lowest_base(plan: Plan, face: ElevationPlan, part: Part) -> Base | None:
     return min(bases, key=lambda base: base.line, default=None)
 
 
-def next_line(plan: Plan, face: ElevationPlan, part: Part = None) -> tuple[int, float, str]:
+def next_line(
+    plan: Plan, face: ElevationPlan, part: Part = None, within: bool = False
+) -> tuple[int, float, str]:
     """The butt line that a crew begins with on a face: its number, its height [job units], what it is called.
 
     Args:
         plan: the plan.
         face: one of its faces.
         part: what is looked at of it; None for all of it.
+        within: as it is called within a sentence, not at its start.
 
     The starter line, the lowest line of a wall over a roof, of a part of it that stands over another one, or
     the line over the last course that hangs.
@@ -177,18 +180,27 @@ def next_line(plan: Plan, face: ElevationPlan, part: Part = None) -> tuple[int, 
     course_set = lowest_set(plan, face)
     hung, lines = last_hung(plan, face, course_set.name), course_set.lines.butt_lines
     if 0 < hung < len(lines) - 1:
-        name = course_name(course_set, hung + 1)
-        return hung + 1, lines[hung], gettext("Next: course {course}", course=name)
+        name, line = course_name(course_set, hung + 1), lines[hung]
+        if within:
+            return hung + 1, line, gettext("next: course {course}", course=name)
+        return hung + 1, line, gettext("Next: course {course}", course=name)
     course_set, number, line = _first_hung(plan, face, part)
     first = _lowest_base(plan, face, part)
     if first is not None and first.result == "rip" and first.line < line:
         name = course_name(course_set, first.course)
+        if within:
+            return first.course, first.line, gettext("course {course}, ripped at the base", course=name)
         return first.course, first.line, gettext("Course {course}, ripped at the base", course=name)
+    name = course_name(course_set, number)
+    if number > 1 and within:
+        return number, line, gettext("butt line {line}, lowest here", line=name)
     if number > 1:
-        return number, line, gettext("Butt line {line}, lowest here", line=course_name(course_set, number))
+        return number, line, gettext("Butt line {line}, lowest here", line=name)
+    if course_set.prefix and within:
+        return 1, line, gettext("starter line {letter}", letter=course_set.prefix)
     if course_set.prefix:
         return 1, line, gettext("Starter line {letter}", letter=course_set.prefix)
-    return 1, line, gettext("Starter line")
+    return 1, line, gettext("starter line") if within else gettext("Starter line")
 
 
 def next_chalk(plan: Plan, face: ElevationPlan, part: Part = None) -> float | None:

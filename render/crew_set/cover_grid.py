@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from evencourse.layout.language.speech import gettext, ngettext
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
 from evencourse.layout.model.geometry import box_of
 from evencourse.layout.model.tolerance import ROUNDING
@@ -68,7 +69,8 @@ def picture_grid(plan: Plan, numbers: Sequence[int], room: Box, k: float) -> Gri
     grid = _drawn(plan, rows, room, factor, k)
     if not left_out:
         return grid
-    more = Text(TEXT, (whole.right, whole.bottom), f"and {left_out} more faces", _SMALL * k, "end")
+    words = ngettext("and {count} more face", "and {count} more faces", left_out)
+    more = Text(TEXT, (whole.right, whole.bottom), words, _SMALL * k, "end")
     return Grid(grid.views, (*grid.marks, more))
 
 
@@ -166,7 +168,7 @@ def _words(picture: _Picture, at: tuple[float, float], width: float, k: float) -
         weight="bold",
     )
     y -= _NAME * k + _SMALL * k * 0.75
-    where = (f"sheet {picture.number}",) if picture.number else ()
+    where = (gettext("sheet {number}", number=picture.number),) if picture.number else ()
     for words in (result_words(picture.face.edges, picture.face.thin_ends), *where):
         yield Text(TEXT, (x, y), fitted(words, width, _SMALL * k), _SMALL * k, "middle", "cap")
         y -= _SMALL * k * LEADING_RATIO

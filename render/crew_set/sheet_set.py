@@ -6,6 +6,7 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from itertools import accumulate, islice, pairwise
 
+from evencourse.layout.language.speech import gettext, noop
 from evencourse.render.border.stamp import NO_STAMP, Stamp
 from evencourse.render.crew_set.cover import Contents, cover
 from evencourse.render.details.detail_set import DetailSet, details_of
@@ -24,7 +25,7 @@ from evencourse.render.sheets.saw_sheets import saw_sheets, saw_title
 from evencourse.render.words.piece_list import face_lists
 from evencourse.render.words.result import Result
 
-FACES, TEMPLATES = "Faces", "Rake templates"
+FACES, TEMPLATES = noop("Faces"), noop("Rake templates")
 #: Most faces that share list sheets: a sheet is looked for near its face.
 _TOGETHER = 6
 #: The parts of a set, in their order.
@@ -100,16 +101,21 @@ def sheet_set(
     whole = saw_sheets(result, SAW_PARTS, paper_name, stamp)
     sawn = whole if len(saw) == len(SAW_PARTS) else saw_sheets(result, saw, paper_name, stamp)
     rakes = rake_drafts(plan, paper_name, stamp) if templates else ()
+    told = noop("trims and order {sheets}")
+    if any(face.rakes for face in plan.elevations):
+        told = noop("trims, rakes and order {sheets}")
+    edges = edge_schedule(plan, paper_name, stamp) if all_edges else ()
+    full_size = [draft for rake in rakes for draft in rake]
     chapters = (
-        _Chapter(DETAILS, sections, len(sections) if "details" in only else 0),
-        _Chapter(FACES, faces.drafts, len(faces.drafts) if "faces" in only else 0),
-        _Chapter(saw_title(result, saw), sawn, len(sawn), len(whole), saw_title(result, SAW_PARTS)),
-        _Chapter(SCHEDULE, edge_schedule(plan, paper_name, stamp) if all_edges else ()),
-        _Chapter(TEMPLATES, [draft for rake in rakes for draft in rake]),
+        _Chapter(DETAILS, noop("details {sheets}"), sections, len(sections) if "details" in only else 0),
+        _Chapter(FACES, noop("faces {sheets}"), faces.drafts, len(faces.drafts) if "faces" in only else 0),
+        _Chapter(saw_title(result, saw), told, sawn, len(sawn), len(whole)),
+        _Chapter(SCHEDULE, noop("edge schedule {sheets}"), edges),
+        _Chapter(TEMPLATES, noop("rake templates {sheets}"), full_size),
     )
     ends = list(accumulate((chapter.all for chapter in chapters), initial=1))
     listed = tuple(
-        (chapter.named or chapter.title, before + 1, end)
+        (chapter.told, before + 1, end)
         for chapter, (before, end) in zip(chapters, pairwise(ends), strict=True)
         if end > before
     )
@@ -120,12 +126,12 @@ def sheet_set(
         sheets = numbered([cover(result, contents, paper_name, stamp)], 1, ends[-1])
     for chapter, before in zip(chapters, ends, strict=False):
         found = numbered(chapter.printed, before + 1, ends[-1])
-        sheets += tuple(replace(sheet, chapter=chapter.title) for sheet in found)
+        sheets += tuple(replace(sheet, chapter=gettext(chapter.title)) for sheet in found)
     return Document(
-        plan.job.name or "Siding layout",
+        plan.job.name or gettext("Siding layout"),
         sheets,
         author=plan.job.author,
-        subject="Course lines, edges, rakes and pieces of horizontal siding",
+        subject=gettext("Course lines, edges, rakes and pieces of horizontal siding"),
         date=stamp.date,
     )
 
@@ -135,18 +141,18 @@ class _Chapter:
     """A chapter of the set.
 
     Attributes:
-        title: of what is printed of it.
+        title: of what is printed of it, in English.
+        told: how it and its sheets in the whole set are told on the cover, in English.
         drafts: its sheets.
         wanted: how many of them are printed; None: all.
         whole: how many the whole set has; None: these.
-        named: its title in the whole set; empty: the same.
     """
 
     title: str
+    told: str
     drafts: Sequence[Draft]
     wanted: int | None = None
     whole: int | None = None
-    named: str = ""
 
     @property
     def printed(self) -> Sequence[Draft]:

@@ -2,11 +2,20 @@
 
 from __future__ import annotations
 
+import unicodedata
 from collections.abc import Generator, Sequence
 
 from evencourse.render.drawing.drawing import Mark, Text
 from evencourse.render.drawing.fonts import LEADING_RATIO, Weight
 from evencourse.render.drawing.pens import TEXT, Pen
+
+
+def clear_leading(lines: Sequence[str], leading: float) -> float:
+    """A leading, or more where accents on capitals would reach the line above; for capitals of height 1."""
+    accented = any(
+        letter.isupper() and unicodedata.decomposition(letter) for line in lines[1:] for letter in line
+    )
+    return max(leading, LEADING_RATIO) if accented else leading
 
 
 def lines_down(

@@ -29,7 +29,7 @@ from evencourse.render.words.as_built_words import (
     change_words,
 )
 from evencourse.render.words.instructions import FaceInstructions
-from evencourse.render.words.plan_words import bands_words, level_words, score_terms, show
+from evencourse.render.words.plan_words import bands_words, cladding_words, level_words, score_terms, show
 from evencourse.render.words.result import Result
 from evencourse.render.words.safety import GENERAL
 
@@ -54,7 +54,7 @@ def page_data(result: Result) -> Json:
     faces = [_face(result, index, names, tables.texts) for index in range(len(plan.elevations))]
     return {
         "job": job.name,
-        "datum": job.datum,
+        "datum": job.datum_words,
         "author": job.author,
         "key": _key(job),
         "inch": job.inch,
@@ -86,7 +86,7 @@ def _set(plan: Plan, name: str, choices: StarterChoices, tables: Tables) -> Json
     return {
         "prefix": course_set.prefix,
         "name": name,
-        "label": cladding.label,
+        "label": cladding_words(cladding),
         "fixed": cladding.fixed,
         "panelFaces": cladding.faces,
         "step": show(job, min(steps)) if steps else None,

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from functools import partial
 from itertools import cycle, repeat
 
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.course_plan import Plan
 from evencourse.render.border.stamp import NO_STAMP, Stamp
 from evencourse.render.border.title_block import HEIGHT, Titled, title_block
@@ -19,7 +20,7 @@ from evencourse.render.drawing.numbering import Draft
 from evencourse.render.drawing.papers import Paper, paper
 from evencourse.render.drawing.pens import NOTE, TEXT
 from evencourse.render.drawing.placement import Box, fitted
-from evencourse.render.drawing.text_lines import lines_down
+from evencourse.render.drawing.text_lines import clear_leading, lines_down
 from evencourse.render.sheets.flow import ColumnItem, column_marks, lowest, pour
 
 _TITLE, _SMALL = 5.0, 2.5
@@ -81,12 +82,15 @@ class ColumnSheets:
         """One of the sheets, as one of so many."""
         frame, pages = Box(*self.paper.frame), len(self.columns)
         names = tuple(self.about(self.pages[index]))
-        part = "" if pages == 1 or names else f"{index + 1} of {pages}"  # names say from where to where
+        part = ""
+        if pages > 1 and not names:  # names say from where to where
+            part = gettext("{number} of {count}", number=index + 1, count=pages)
         titled = Titled(self.title, (number, count), part=part, names=names)
         top = frame.top - (ASCENT_RATIO - 1.0) * _TITLE
         shown = titled.fitted(frame.width, _TITLE)
         marks: list[Mark] = [Text(TEXT, (frame.left, top), shown, _TITLE, vertical="cap", weight="bold")]
-        marks += lines_down(self.words, frame.left, top - _TITLE - _UNDER, _SMALL, pen=NOTE, leading=_LEADING)
+        leading = clear_leading(self.words, _LEADING)
+        marks += lines_down(self.words, frame.left, top - _TITLE - _UNDER, _SMALL, pen=NOTE, leading=leading)
         for place, column in enumerate(self._columns(index)):
             marks += column_marks(column, frame.left + place * self.pitch, self.top)
         marks += self._goes_on(index, number, Box(*self.paper.frame))
@@ -113,10 +117,11 @@ class ColumnSheets:
 
 def goes_on(what: str, number: int, right: float, bottom: float, width: float) -> Text:
     """Under a column: on which sheet something goes on."""
-    where = f"continued on sheet {number}"
-    words = fitted(what, width - text_width(f" {where}", _SMALL, "bold"), _SMALL, "bold")
-    words = f"{words} {where}".strip()
-    return Text(NOTE, (right, bottom), words, _SMALL, "end", weight="bold")
+    where = gettext("continued on sheet {number}", number=number)
+    if what:
+        words = fitted(what, width - text_width(f" {where}", _SMALL, "bold"), _SMALL, "bold")
+        where = gettext("{what} continued on sheet {number}", what=words, number=number) if words else where
+    return Text(NOTE, (right, bottom), where, _SMALL, "end", weight="bold")
 
 
 def column_widths(width: float, gutter: float) -> Iterator[tuple[int, float]]:
@@ -153,7 +158,8 @@ def column_drafts(
     sheet = paper(paper_name)
     frame = Box(*sheet.frame)
     lines = tuple(wrap(words, frame.width, _SMALL)) if words else ()
-    top = frame.top - _TITLE * ASCENT_RATIO - _UNDER - len(lines) * _SMALL * _LEADING - _WORDS
+    tall = len(lines) * _SMALL * clear_leading(lines, _LEADING)
+    top = frame.top - _TITLE * ASCENT_RATIO - _UNDER - tall - _WORDS
     high = top - frame.bottom - HEIGHT - _AIR
     best: tuple[list[list[list[ColumnItem]]], Sequence[ColumnItem], int, float] = [], (), 1, 0.0
     least = (0, 0.0, False)

@@ -8,6 +8,7 @@ from functools import partial
 from itertools import combinations, pairwise
 from math import ceil
 
+from evencourse.layout.language.speech import gettext, noop, pgettext
 from evencourse.layout.model.course_plan import Plan, Result
 from evencourse.layout.model.tolerance import SAME
 from evencourse.render.border.stamp import NO_STAMP, Stamp
@@ -25,19 +26,20 @@ from evencourse.render.drawing.text_lines import lines_down
 from evencourse.render.elevation.edge_signs import SIGN_WIDTH, sign
 from evencourse.render.words.plan_words import measured
 
-TITLE = "Details"
+TITLE = noop("Details")
 _NAME, _LABEL, _SMALL = 7.0, 3.5, 2.5
 #: Least air between columns, and between details of a column [mm].
 _GUTTER, _BETWEEN = 3.5, 5.0
 #: In the key of signs: from a sign to its words, from these to the next sign [mm], and a detail's words.
-_TO_WORDS, _TO_NEXT, _DETAIL = 1.6, 5.0, "made as detail 1"
+_TO_WORDS, _TO_NEXT, _DETAIL = 1.6, 5.0, noop("made as detail 1")
+#: Most from the title to the key of signs [mm].
+_TO_KEY = 12.0
 #: Usual cautions, and what the sections are.
-_CAUTIONS = (
+_CAUTIONS = noop(
     "Flashing and weather barrier come before the siding, lapped so that water runs out over what is below. "
-    "Shapes are generic, sizes nominal: the maker's instructions and the local code govern. "
-    "Nail panels loose, in the middle of their slots."
+    "Shapes are generic, sizes nominal: the maker's instructions and the local code govern."
 )
-_BOARD_CAUTIONS = _CAUTIONS.rpartition(" Nail panels")[0]
+_PANEL_CAUTION = noop("Nail panels loose, in the middle of their slots.")
 
 
 def detail_drafts(
@@ -146,14 +148,16 @@ def _sheet(
 ) -> Sheet:
     frame = Box(*on.frame)
     scale, words = scaled
-    title = TITLE if part[1] == 1 else f"{TITLE}, {part[0] + 1} of {part[1]}"
+    chapter = title = gettext(TITLE)
+    if part[1] > 1:
+        title = gettext("{title}, {number} of {count}", title=chapter, number=part[0] + 1, count=part[1])
     view = _view(plan, page, scale, title, body)
     marks = (
         *_headed(plan, title, words, frame),
         *_footed(foot, frame),
         title_block(plan, Titled(title, (number, count), words), stamp, on),
     )
-    return Sheet(title, on.size, (view,), marks, chapter=TITLE)
+    return Sheet(title, on.size, (view,), marks, chapter=chapter)
 
 
 def _view(plan: Plan, page: Sequence[_Placed], scale: float, title: str, body: Box) -> View:
@@ -182,17 +186,22 @@ def _head() -> float:
 def _headed(plan: Plan, title: str, scale: str, frame: Box) -> Iterator[Mark]:
     top = frame.top - (ASCENT_RATIO - 1.0) * _NAME
     yield Text(TEXT, (frame.left, top), title, _NAME, vertical="cap", weight="bold")
-    words = f"Sections at {scale}"
-    yield Text(TEXT, (frame.right, top - _NAME), words, _LABEL, "end")
-    beside = frame.left + text_width(title, _NAME, "bold") + 12.0
-    yield from sign_key(plan, beside, top - _NAME + _SMALL / 2)
+    words = gettext("Sections at {scale}", scale=scale)
+    beside = text_width(title, _NAME, "bold") + _TO_KEY
+    taken = beside + sign_key_width(plan) + _TO_NEXT + _taken(2 * AT_EDGE, gettext(_DETAIL)) + _TO_NEXT
+    size = _LABEL if taken + text_width(words, _LABEL) <= frame.width else _SMALL
+    over = taken + text_width(words, size) - frame.width
+    yield Text(TEXT, (frame.right, top - _NAME), words, size, "end")
+    beside -= min(max(0.0, over), _TO_KEY - _TO_NEXT)
+    yield from sign_key(plan, frame.left + beside, top - _NAME + _SMALL / 2)
     rule = top - _NAME - 3.5
     yield Line(TITLE_THIN, (frame.left, rule), (frame.right, rule))
 
 
 def _lines(plan: Plan, frame: Box, more: str) -> list[str]:
     panels = any(cladding.family == "panel" for cladding in plan.job.claddings.values())
-    return wrap(f"{_CAUTIONS if panels else _BOARD_CAUTIONS} {more}".rstrip(), frame.width, _SMALL)
+    told = (gettext(_CAUTIONS), gettext(_PANEL_CAUTION) if panels else "", more)
+    return wrap(" ".join(filter(None, told)), frame.width, _SMALL)
 
 
 def _foot(lines: Sequence[str]) -> float:
@@ -222,7 +231,7 @@ def sign_key(plan: Plan, x: float, y: float, details: bool = True) -> Iterator[M
         x += _taken(SIGN_WIDTH, words) + _TO_NEXT
     if details:
         yield from circled("1", (x + AT_EDGE, y), 1.0, AT_EDGE, _SMALL)
-        yield Text(NOTE, (x + 2 * AT_EDGE + _TO_WORDS, y), _DETAIL, _SMALL, vertical="middle")
+        yield Text(NOTE, (x + 2 * AT_EDGE + _TO_WORDS, y), gettext(_DETAIL), _SMALL, vertical="middle")
 
 
 def sign_key_width(plan: Plan) -> float:
@@ -236,11 +245,16 @@ def _signs(plan: Plan) -> Iterator[tuple[Result, str]]:
     results = {edge.result for edge in edges}
     cut = {edge.rip for edge in edges if edge.result == "notch"}
     if "flush" in results:
-        yield "flush", "flush"
-    if cut:
-        yield "notch", " or ".join(word for word, rip in (("notch", False), ("rip", True)) if rip in cut)
+        yield "flush", pgettext("what a sign at an edge means", "flush")
+    if cut == {False, True}:
+        yield "notch", gettext("notch or rip")
+    elif True in cut:
+        yield "notch", pgettext("what a sign at an edge means", "rip")
+    elif cut:
+        yield "notch", pgettext("what a sign at an edge means", "notch")
     if "sliver" in results or any(face.thin_ends for face in plan.elevations):
-        yield "sliver", f"sliver: a strip under {measured(plan.job, plan.job.limits.strip_min)}"
+        least = measured(plan.job, plan.job.limits.strip_min)
+        yield "sliver", gettext("sliver: a strip under {least}", least=least)
 
 
 def _taken(sign_width: float, words: str) -> float:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from evencourse.layout.language.speech import gettext, noop, pgettext
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan
 from evencourse.layout.model.missed_limit import EdgeKind
 from evencourse.render.border.stamp import NO_STAMP, Stamp
@@ -26,19 +27,10 @@ from evencourse.render.words.plan_words import (
     where_words,
 )
 
-TITLE = "Edge schedule"
+TITLE = noop("Edge schedule")
 #: Between columns; a column as wide as this is squeezed into, a narrower one is not tried [mm].
 _GUTTER, _NARROWEST = 9.0, 180.0
-_COLUMNS = (
-    SheetColumn("Edge", height=LARGE, most=62.0),
-    SheetColumn("Height", "end"),
-    SheetColumn("Course", "end", height=LARGE),
-    SheetColumn("Cut, up from the bottom", "end", height=LARGE),
-    SheetColumn("Strip", "end", height=LARGE),
-    SheetColumn("Fur out", "end", height=LARGE),
-    SheetColumn("Notes", wraps=True),
-)
-_NOTE = (
+_NOTE = noop(
     "A filled bar is flush, an open step a notch or a rip, a filled diamond a sliver. Heights from the datum."
 )
 #: An opening's head stands over its sill; what belongs to no opening comes last, from the bottom up.
@@ -57,12 +49,24 @@ def edge_schedule(plan: Plan, paper_name: str, stamp: Stamp = NO_STAMP) -> tuple
         Section(face.elevation.name, tuple(_rows(plan, face)), result_words(face.edges, face.thin_ends))
         for face in plan.elevations
     )
-    table = Table(_COLUMNS, sections)
+    table = Table(_columns(), sections)
 
     def items(width: float) -> list[ColumnItem] | None:
         return table_items(table, width, width >= _NARROWEST)
 
-    return column_drafts(plan, TITLE, _NOTE, items, _GUTTER, paper_name, stamp).drafts
+    return column_drafts(plan, gettext(TITLE), gettext(_NOTE), items, _GUTTER, paper_name, stamp).drafts
+
+
+def _columns() -> tuple[SheetColumn, ...]:
+    return (
+        SheetColumn(pgettext("over edges", "Edge"), height=LARGE, most=62.0),
+        SheetColumn(pgettext("over heights of edges", "Height"), "end"),
+        SheetColumn(pgettext("over numbers of courses", "Course"), "end", height=LARGE),
+        SheetColumn(gettext("Cut, up from the bottom"), "end", height=LARGE),
+        SheetColumn(pgettext("over what is left of a course", "Strip"), "end", height=LARGE),
+        SheetColumn(pgettext("over how far to fur out", "Fur out"), "end", height=LARGE),
+        SheetColumn(pgettext("over notes", "Notes"), wraps=True),
+    )
 
 
 def _rows(plan: Plan, face: ElevationPlan) -> Iterator[tuple[SheetCell, ...]]:
@@ -99,22 +103,28 @@ def _notes(plan: Plan, edge: Edge) -> Iterator[str]:
     """What the figures of a row do not say."""
     job = plan.job
     if edge.importance == "must" and edge.result != "flush":
-        yield "must-meet edge, missed"
+        yield gettext("must-meet edge, missed")
     elif edge.importance == "ignore":
-        yield "need not be flush"
+        yield gettext("need not be flush")
     if edge.result == "flush":
         off = on_tape(job, edge.miss)
         family = plan.course_sets[edge.course_set].cladding.family
-        ends = f"course ends here, its {HIDDEN_TOPS[family]} off"
-        yield ends if edge.edge in BELOW else "course begins here"
-        if off:
-            yield f"its line is {show(job, abs(off))} {'above' if off > 0 else 'below'} the edge"
+        if edge.edge in BELOW:
+            yield gettext("course ends here, its {hidden} off", hidden=gettext(HIDDEN_TOPS[family]))
+        else:
+            yield gettext("course begins here")
+        if off > 0:
+            yield gettext("its line is {length} above the edge", length=show(job, off))
+        elif off < 0:
+            yield gettext("its line is {length} below the edge", length=show(job, -off))
         return
     if edge.result == "sliver":
-        yield "sliver"
+        yield pgettext("what an edge leaves", "sliver")
     if hangs(edge, plan):
-        yield "already installed"
+        yield gettext("already installed")
+    elif edge.rip and edge.edge in BELOW:
+        yield gettext("rip, keep the lower part")
     elif edge.rip:
-        yield f"rip, keep the {'lower' if edge.edge in BELOW else 'upper'} part"
+        yield gettext("rip, keep the upper part")
     if edge.chord is not None:
         yield where_words(edge, plan).strip()

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property, partial
 from itertools import islice
 
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
 from evencourse.layout.pieces.all_pieces import Pieces
 from evencourse.render.border.stamp import NO_STAMP, Stamp
@@ -186,7 +187,9 @@ class FaceSheets:
     def sheet(self, index: int, number: int, count: int) -> Sheet:
         """The sheet of a part, as one of so many."""
         part, listed, frame = self.fit.parts[index], self.lists[index], self.noted.frame
-        name = f"part {index + 1} of {len(self.fit.parts)}" if len(self.fit.parts) > 1 else ""
+        name, parts = "", len(self.fit.parts)
+        if parts > 1:
+            name = gettext("part {number} of {count}", number=index + 1, count=parts)
         face, scale = self.face.elevation.name, self.fit.scale
         titled = Titled(face, (number, count), scale.label, face, name)
         sets = tuple(self.plan.course_sets[zone.course_set] for zone in self.face.zones)
@@ -243,9 +246,11 @@ class FaceSheets:
 def _listed_words(number: int, lists: Sequence[int]) -> str:
     """Which sheets list the pieces of a face, for one of its own: ``Pieces: here and sheet 6``."""
     others = [other for other in lists if other != number]
+    if not others:
+        return gettext("Pieces: this sheet") if lists else ""
     if len(others) == len(lists):
-        return f"Pieces: {sheet_words(others)}" if others else ""
-    return f"Pieces: here and {sheet_words(others)}" if others else "Pieces: this sheet"
+        return gettext("Pieces: {sheets}", sheets=sheet_words(others))
+    return gettext("Pieces: here and {sheets}", sheets=sheet_words(others))
 
 
 def drawing_scale(plan: Plan, face: ElevationPlan, said: FaceInstructions, paper_name: str) -> Scale:

@@ -7,11 +7,13 @@ from dataclasses import dataclass, replace
 from functools import lru_cache, partial
 from itertools import zip_longest
 
+from evencourse.layout.language.speech import gettext, pgettext
 from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.render.drawing.drawing import Line, Mark, Text, Weight
 from evencourse.render.drawing.fonts import text_width, wrap
 from evencourse.render.drawing.pens import NOTE, ROW_RULE, TEXT, TITLE_THIN
 from evencourse.render.drawing.placement import fitted
+from evencourse.render.drawing.text_lines import clear_leading
 from evencourse.render.sheets.flow import ColumnItem
 from evencourse.render.words.piece_list import FaceList, ListRow
 
@@ -29,7 +31,6 @@ _GAP, GUTTER = 1.6, 4.5
 _FOLLOWED, _SENTENCES = 28.0, 60.0
 #: A cut stands in its row where this is enough; else under it, from here [mm].
 _INDENT = 5.0
-_HEADS = ("From", "Length", "Cut", "Save")
 
 
 @dataclass(frozen=True)
@@ -64,8 +65,21 @@ class _Widths:
         return max(self.least + cut, _SENTENCES)
 
 
+_Heads = tuple[str, str, str, str]
+
+
+def _heads() -> _Heads:
+    """What stands over the columns behind the mark."""
+    return (
+        pgettext("over what a piece is cut from", "From"),
+        pgettext("over lengths of pieces", "Length"),
+        pgettext("over what is cut on a piece", "Cut"),
+        pgettext("over the cutoff to keep", "Save"),
+    )
+
+
 @lru_cache(64)  # asked for again for every number of columns
-def _widths(letters: str, rows: tuple[ListRow, ...]) -> _Widths:
+def _widths(letters: str, rows: tuple[ListRow, ...], heads: _Heads) -> _Widths:
     """What its columns take."""
 
     def widest(head: str, texts: Iterator[str], weight: Weight = "regular") -> float:
@@ -75,10 +89,10 @@ def _widths(letters: str, rows: tuple[ListRow, ...]) -> _Widths:
 
     return _Widths(
         widest(f"{letters}-", (row.mark for row in rows), "bold"),
-        widest(_HEADS[0], (row.source for row in rows)),
-        widest(_HEADS[1], (row.length for row in rows), "bold"),
-        widest(_HEADS[2], (row.cut for row in rows)),
-        widest(_HEADS[3], (row.save for row in rows)),
+        widest(heads[0], (row.source for row in rows)),
+        widest(heads[1], (row.length for row in rows), "bold"),
+        widest(heads[2], (row.cut for row in rows)),
+        widest(heads[3], (row.save for row in rows)),
     )
 
 
@@ -88,13 +102,13 @@ def span_words(items: Iterable[ColumnItem]) -> str:
     if not marks:
         return ""
     first, last = marks[0][0], marks[-1][1]
-    return first if first == last else f"{first} to {last}"
+    return first if first == last else gettext("{first} to {last}", first=first, last=last)
 
 
 def longest_span(rows: Sequence[ListRow]) -> str:
     """As much as :func:`span_words` may say of some of these rows."""
     longest = max((mark for row in rows for mark in (row.first, row.last)), key=len, default="")
-    return f"{longest} to {longest}"
+    return gettext("{first} to {last}", first=longest, last=longest)
 
 
 def list_items(
@@ -109,7 +123,7 @@ def list_items(
         where: the name of the face stands over the first of them, with this under it; over the column that
             they go on in on another sheet it stands again. Empty for rows on the sheet of their face.
     """
-    widths = _widths(given.letters, tuple(rows))
+    widths = _widths(given.letters, tuple(rows), _heads())
     if widths.least > width + ROUNDING:
         return None
     width = min(width, widths.most)
@@ -123,10 +137,10 @@ def list_items(
         found.append(ColumnItem(tall, partial(_name, given.face, where, lines, width), heading=True))
         if widths.mark:  # else these are sentences alone
             found.append(ColumnItem(head.height, head.draw, heading=True))
-        reopened = (_sentence(f"{given.face}, continued", width, "bold"),)
+        reopened = (_sentence(gettext("{heading}, continued", heading=given.face), width, "bold"),)
     for index, (row, after) in enumerate(zip_longest(rows, rows[1:])):
         item = _item(row, widths, width)
-        over = _sentence(f"{row.under.removesuffix(':')}, continued:", width) if row.under else None
+        over = _sentence(_continued(row.under), width) if row.under else None
         if over is not None and not index:  # what it is under stands in another part
             item, over = _stacked(over, item), None
         again = (*([head] if widths.mark else []), *([over] if over is not None else []))
@@ -134,6 +148,11 @@ def list_items(
         heading = row.over or (row.kept and after is not None and after.under == row.under)
         found.append(replace(item, heading=heading, again=again, reopened=reopened, span=span))
     return found
+
+
+def _continued(courses: str) -> str:
+    """The sentence over rows of several courses once more, its colon at the end."""
+    return gettext("{courses}, continued:", courses=courses.rstrip(": \u00a0\u202f"))
 
 
 def _item(row: ListRow, widths: _Widths, width: float) -> ColumnItem:
@@ -149,7 +168,7 @@ def _item(row: ListRow, widths: _Widths, width: float) -> ColumnItem:
 def _sentence(words: str, width: float, weight: Weight = "regular") -> ColumnItem:
     """A sentence over the width of a block."""
     lines = tuple(wrap(words, width, SMALL, weight))
-    tall = PITCH + (len(lines) - 1) * _LEADING
+    tall = PITCH + (len(lines) - 1) * _clear(lines)
     return ColumnItem(tall, partial(_words, lines, width, weight, tall))
 
 
@@ -178,7 +197,7 @@ def _name(
 
 def _head(letters: str, widths: _Widths, width: float, left: float, top: float) -> Iterator[Mark]:
     y = top - _HEAD_DROP
-    source, length, cut, save = _HEADS
+    source, length, cut, save = _heads()
     yield Text(TEXT, (left, y), f"{letters}-", SMALL)
     if widths.source:
         yield Text(TEXT, (left + widths.mark + _GAP, y), source, SMALL)
@@ -195,7 +214,7 @@ def _words(
     lines: Sequence[str], width: float, weight: Weight, tall: float, left: float, top: float
 ) -> Iterator[Mark]:
     for index, line in enumerate(lines):
-        yield Text(NOTE, (left, top - _DROP - index * _LEADING), line, SMALL, weight=weight)
+        yield Text(NOTE, (left, top - _DROP - index * _clear(lines)), line, SMALL, weight=weight)
     yield Line(ROW_RULE, (left, top - tall), (left + width, top - tall))
 
 
@@ -217,6 +236,11 @@ def _row(
     yield Line(ROW_RULE, (left, top - tall), (left + width, top - tall))
 
 
-def words_height(lines: int) -> float:
+def _clear(lines: Sequence[str]) -> float:
+    """From line to line of a sentence [mm]."""
+    return SMALL * clear_leading(lines, _LEADING / SMALL)
+
+
+def words_height(lines: Sequence[str]) -> float:
     """What lines of a list's reading take, with the air round them [mm]."""
-    return lines * SMALL * READING + 1.2
+    return len(lines) * SMALL * clear_leading(lines, READING) + 1.2

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from evencourse.layout.language.speech import decimals, gettext, ngettext
 from evencourse.layout.model.course_plan import CourseSet, ElevationPlan, Lines, Plan
 from evencourse.layout.model.job import Job
 from evencourse.render.border.title_block import HEIGHT as TITLE_BLOCK
@@ -13,12 +14,17 @@ from evencourse.render.drawing.fonts import DESCENT_RATIO, text_width, wrap
 from evencourse.render.drawing.papers import Scale
 from evencourse.render.drawing.pens import INK_FILL, SCALE, STARTER, TEXT, TITLE, TITLE_THIN
 from evencourse.render.drawing.placement import Box, fitted
-from evencourse.render.words.plan_words import bands_words, datum_words, level_words, on_tape, show
+from evencourse.render.words.plan_words import (
+    bands_words,
+    cladding_words,
+    datum_words,
+    level_words,
+    on_tape,
+    show,
+)
 
 #: What strip and title block take off the foot of the frame, and the air inside the strip's cells [mm].
 HEIGHT, AIR = TITLE_BLOCK + 15.0, 2.0
-#: What panels begin with: it is snapped, and the starter strip nailed to it.
-_CHALK = "Chalk line"
 #: Heights of the figure to snap, largest first, and of the other lettering [mm].
 _FIGURES = (10.0, 7.0, 5.0, 3.5)
 _LABEL, _SMALL, _LEADING = 3.5, 2.5, 4.0
@@ -86,8 +92,8 @@ def _figure(
     _, first, label = next_line(plan, face, part)
     figure = datum_words(plan.job, first)
     chalk = next_chalk(plan, face, part)
-    if chalk is not None:  # what is snapped comes first
-        label, figure = _CHALK, datum_words(plan.job, chalk)
+    if chalk is not None:  # what is snapped comes first, and the starter strip is nailed to it
+        label, figure = gettext("Chalk line"), datum_words(plan.job, chalk)
     beside = text_width(label, _LABEL, "bold") + AIR
     room = cell.width - beside - AIR
     sizes = (size for size in _FIGURES if size <= most and text_width(figure, size, "bold") <= room)
@@ -113,7 +119,7 @@ def _courses(
     marks: list[Mark] = []
     if next_chalk(plan, face, part) is not None:
         _, first, label = next_line(plan, face, part)
-        words = f"{label} {level_words(job, first)}"
+        words = gettext("{line} {level}", line=label, level=level_words(job, first))
         size = _LABEL if text_width(words, _LABEL, "bold") <= cell.width else _SMALL
         for line in wrap(words, cell.width, size, "bold"):
             marks.append(Text(TEXT, (cell.left, y), line, size, vertical="cap", weight="bold"))
@@ -123,11 +129,7 @@ def _courses(
         lines = [
             line
             for course_set in sets
-            for line in wrap(
-                f"{_above(job, course_set)}{course_set.cladding.label}, {bands(job, course_set.lines)}",
-                cell.width,
-                _SMALL,
-            )
+            for line in wrap(_told(job, course_set, bands(job, course_set.lines)), cell.width, _SMALL)
         ]
         if whole := len(lines) <= room:
             break
@@ -139,11 +141,13 @@ def _courses(
     return marks, whole
 
 
-def _above(job: Job, course_set: CourseSet) -> str:
-    """What a course set above a change of cladding begins with: its letter and its starter."""
+def _told(job: Job, course_set: CourseSet, bands: str) -> str:
+    """A course set's siding and bands; above a change of cladding its letter and its starter first."""
+    words = f"{cladding_words(course_set.cladding)}, {bands}"
     if not course_set.prefix:
-        return ""
-    return f"{course_set.prefix}, from {level_words(job, course_set.lines.starter)}: "
+        return words
+    level = level_words(job, course_set.lines.starter)
+    return gettext("{letter}, from {level}: {courses}", letter=course_set.prefix, level=level, courses=words)
 
 
 def _few_words(job: Job, lines: Lines) -> str:
@@ -151,8 +155,14 @@ def _few_words(job: Job, lines: Lines) -> str:
     sizes = [on_tape(job, band.exposure) for band in lines.bands]
     low, high = show(job, min(sizes)), show(job, max(sizes))
     if low == high:
-        return f"courses at {low}"
-    return f"{len(sizes)} exposure zones of {low} to {high}"
+        return gettext("courses at {exposure}", exposure=low)
+    return ngettext(
+        "{count} exposure zone of {low} to {high}",
+        "{count} exposure zones of {low} to {high}",
+        len(sizes),
+        low=low,
+        high=high,
+    )
 
 
 def _graphic_scale(plan: Plan, scale: Scale, left: float, y: float) -> Iterator[Mark]:
@@ -169,5 +179,5 @@ def _graphic_scale(plan: Plan, scale: Scale, left: float, y: float) -> Iterator[
         yield Path(SCALE, corners, True, fill=INK_FILL if number % 2 == 0 else None)
     for share in (0, 2, 4):
         value = size * share / 4
-        text = f"{value:g}" if metric else f"{value:g}'"
+        text = decimals(f"{value:g}") if metric else decimals(f"{value:g}'")
         yield Text(TEXT, (left + share * quarter, y + 2.4), text, _SMALL, "middle" if share else "start")

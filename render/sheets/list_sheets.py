@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 from operator import itemgetter
 
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.course_plan import Plan
 from evencourse.render.border.stamp import NO_STAMP, Stamp
 from evencourse.render.drawing.drawing import Line, Mark
@@ -14,7 +15,7 @@ from evencourse.render.drawing.fonts import wrap
 from evencourse.render.drawing.numbering import Draft
 from evencourse.render.drawing.pens import NOTE, TITLE_THIN
 from evencourse.render.drawing.placement import Box
-from evencourse.render.drawing.text_lines import lines_down
+from evencourse.render.drawing.text_lines import clear_leading, lines_down
 from evencourse.render.sheets.column_sheets import GOES_ON, column_drafts, column_widths, goes_on
 from evencourse.render.sheets.face_list import (
     GUTTER,
@@ -57,8 +58,10 @@ class ListPart:
     @property
     def where(self) -> str:
         """Which sheet shows the face, and what of its list."""
-        words = f"drawn on {sheet_words(self.drawn)}"
-        return f"{words}, with {self.before}" if self.before else words
+        sheets = sheet_words(self.drawn)
+        if self.before:
+            return gettext("drawn on {sheets}, with {pieces}", sheets=sheets, pieces=self.before)
+        return gettext("drawn on {sheets}", sheets=sheets)
 
 
 @dataclass(frozen=True)
@@ -110,7 +113,8 @@ class ListBlock:
         y = room.bottom + self.height
         yield Line(TITLE_THIN, (room.left, y), (room.left + self.width, y))
         words = wrap(_read(self.given, span_words(self.items), before, after), self.width, SMALL)
-        yield from lines_down(words, room.left, y - _AIR, SMALL, pen=NOTE, leading=READING)
+        leading = clear_leading(words, READING)
+        yield from lines_down(words, room.left, y - _AIR, SMALL, pen=NOTE, leading=leading)
         for left, top, items in self.columns:
             yield from column_marks(items, room.left + left, room.bottom + top)
         if after:
@@ -131,7 +135,7 @@ def list_under(given: FaceList, rows: Sequence[ListRow], width: float, most: flo
         None where there is room for too few rows.
     """
     longest = wrap(_read(given, longest_span(rows), _ANY, _ANY), width, SMALL)
-    over = _AIR + words_height(len(longest))
+    over = _AIR + words_height(longest)
     room = most - over - _AIR
     best: tuple[int, float, float, ListBlock] | None = None
     for count, column in column_widths(width, GUTTER):
@@ -179,8 +183,8 @@ def list_drafts(
         return found
 
     faces = [replace(part.given, rows=tuple(part.rows)) for part in left]
-    words = f"In order of installation. {list_words(faces)}" if faces else ""
-    drafts = column_drafts(plan, "Pieces", words, items, GUTTER, paper_name, stamp, _named)
+    words = f"{gettext('In order of installation.')} {list_words(faces)}" if faces else ""
+    drafts = column_drafts(plan, gettext("Pieces"), words, items, GUTTER, paper_name, stamp, _named)
     shown = [{item.span[0] for item in page if item.span is not None} for page in drafts.pages]
     found = (
         tuple(at for at, names in enumerate(shown) if part.rows and part.given.face in names)
@@ -192,7 +196,9 @@ def list_drafts(
 def sheet_words(numbers: Sequence[int]) -> str:
     """Sheets by their numbers: ``sheet 4``; ``sheets 4, 5 and 7``."""
     *more, last = (str(number) for number in numbers)
-    return f"sheets {', '.join(more)} and {last}" if more else f"sheet {last}"
+    if more:
+        return gettext("sheets {others} and {last}", others=", ".join(more), last=last)
+    return gettext("sheet {number}", number=last)
 
 
 def _named(items: Sequence[ColumnItem]) -> Sequence[str]:
@@ -206,9 +212,20 @@ def _named(items: Sequence[ColumnItem]) -> Sequence[str]:
 
 def _read(given: FaceList, span: str, before: int, after: int) -> str:
     """How a list on the sheet of its face is read, behind which part of it stands there."""
-    words = f"Pieces {span} in order of installation" if span else "Notes on pieces"
-    if before:
-        words += f", continued from sheet {before}"
-    if after:
-        words += f"{' and' if before else ', continued'} on sheet {after}"
-    return f"{words}. {list_words([given])}"
+    what = (
+        gettext("Pieces {span} in order of installation", span=span) if span else gettext("Notes on pieces")
+    )
+    if before and after:
+        how = gettext(
+            "{what}, continued from sheet {before} and on sheet {after}.",
+            what=what,
+            before=before,
+            after=after,
+        )
+    elif before:
+        how = gettext("{what}, continued from sheet {before}.", what=what, before=before)
+    elif after:
+        how = gettext("{what}, continued on sheet {after}.", what=what, after=after)
+    else:
+        how = gettext("{what}.", what=what)
+    return f"{how} {list_words([given])}"

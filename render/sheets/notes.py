@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from evencourse.layout.language.speech import gettext, ngettext, noop
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.layout.pieces.all_pieces import Pieces
@@ -13,9 +14,9 @@ from evencourse.render.drawing.drawing import Line, Mark, Text
 from evencourse.render.drawing.fonts import wrap
 from evencourse.render.drawing.pens import NOTE, SLIVER, TITLE_THIN, Pen
 from evencourse.render.drawing.placement import Box
+from evencourse.render.drawing.text_lines import clear_leading
 from evencourse.render.words.caution_words import cautions_together, material_cautions
 from evencourse.render.words.instructions import FaceInstructions, NotMet
-from evencourse.render.words.plan_words import counted
 from evencourse.render.words.safety import GENERAL
 
 #: Lettering, leading, and the air above and below [mm].
@@ -31,8 +32,11 @@ _TOGETHER = 5
 _MOST_BUILT = 10
 #: Lines for edges after what is never left out.
 _LEAST = 3
-#: Said on a sheet of a part whose face has its notes on another.
-_ELSEWHERE = "Edges not met and cautions: see sheet"
+#: Where cautions for every face, and how marks are read, may stand instead.
+_COVERED = {
+    "cover": noop("Key, and cautions for every face: cover."),
+    "details": noop("Key, and cautions for every face: details."),
+}
 
 
 @dataclass(frozen=True)
@@ -54,20 +58,28 @@ class Notes:
     @property
     def height(self) -> float:
         """What they take [mm]."""
+        leading = self.leading
         if self.stacked:
-            return (len(self.left) + len(self.right)) * LEADING - (LEADING - HEIGHT) + 3 * AIR
-        return max(len(self.left), len(self.right)) * LEADING - (LEADING - HEIGHT) + 2 * AIR
+            return (len(self.left) + len(self.right)) * leading - (leading - HEIGHT) + 3 * AIR
+        return max(len(self.left), len(self.right)) * leading - (leading - HEIGHT) + 2 * AIR
+
+    @property
+    def leading(self) -> float:
+        """From line to line [mm]."""
+        columns = ([line for line, _ in self.left], self.right)
+        return HEIGHT * max(clear_leading(lines, LEADING / HEIGHT) for lines in columns)
 
     def marks(self, frame: Box, bottom: float) -> Iterator[Mark]:
         """The notes, their foot at a level of the paper [mm]."""
         top = bottom + self.height
         yield Line(TITLE_THIN, (frame.left, top), (frame.right, top))
         rows = (self.left, tuple((line, NOTE) for line in self.right))
-        second = top - len(self.left) * LEADING - AIR if self.stacked else top
+        leading = self.leading
+        second = top - len(self.left) * leading - AIR if self.stacked else top
         columns = ((frame.left, top), (frame.left if self.stacked else self.split, second))
         for (x, head), lines in zip(columns, rows, strict=True):
             for number, (line, pen) in enumerate(lines):
-                y = head - AIR - number * LEADING
+                y = head - AIR - number * leading
                 weight = "regular" if number else "bold"
                 yield Text(
                     pen,
@@ -98,23 +110,26 @@ def face_notes(
         stacked: in one column.
     """
     built = [(words, NOTE, 0) for words in said.built]
-    given = [*built, *(_given(said) or [("Every edge that counts is flush.", NOTE, 0)])]
-    heading = "As built, then edges not met, worst first" if built else "Edges not met, worst first"
+    given = [*built, *(_given(said) or [(gettext("Every edge that counts is flush."), NOTE, 0)])]
+    heading = gettext("Edges not met, worst first")
+    if built:
+        heading = gettext("As built, then edges not met, worst first")
     most = _MOST_BUILT if built else _MOST
-    own = [words for words in said.cautions if not covered or words not in material_cautions()]
-    general = (f"Key, and cautions for every face: {covered}.",) if covered else GENERAL
-    cautions = " ".join([*own, *tight, *general])
+    every = material_cautions()
+    own = [words for words in said.cautions if not covered or words not in every]
+    general = [gettext(words) for words in ((_COVERED[covered],) if covered else GENERAL)]
+    cautions, cautioned = gettext("Cautions"), " ".join([*own, *tight, *general])
     marks = _marks_read(hung) if hung is not None and not covered else ""
     if stacked:
         left, _ = _set(heading, given, frame.width, most)
         read = wrap(marks, frame.width, HEIGHT) if marks else ()
-        return Notes(left, ("Cautions", *wrap(cautions, frame.width, HEIGHT), *read), frame.left, True)
+        return Notes(left, (cautions, *wrap(cautioned, frame.width, HEIGHT), *read), frame.left, True)
     best: tuple[int, float, Notes] | None = None
     for share in _SHARES:
         first = share * (frame.width - _GUTTER)
         left, unsaid = _set(heading, given, first, most)
         wide = frame.width - _GUTTER - first
-        right = ("Cautions", *wrap(cautions, wide, HEIGHT), *(wrap(marks, wide, HEIGHT) if marks else ()))
+        right = (cautions, *wrap(cautioned, wide, HEIGHT), *(wrap(marks, wide, HEIGHT) if marks else ()))
         notes = Notes(left, right, frame.left + first + _GUTTER)
         unsaid = unsaid if built else 0
         if best is None or (unsaid, notes.height) < (best[0], best[1] - ROUNDING):
@@ -125,22 +140,28 @@ def face_notes(
 
 def general_notes(plan: Plan, pieces: Pieces) -> str:
     """What holds on every face of a job: cautions, and how the marks of its pieces are read."""
-    texts = [words for _, told in cautions_together(plan) for words in told if words in material_cautions()]
+    every, general = material_cautions(), [gettext(words) for words in GENERAL]
+    texts = [words for _, told in cautions_together(plan) for words in told if words in every]
     marks = next((words for hung in pieces.faces if (words := _marks_read(hung))), "")
-    return " ".join([*dict.fromkeys(texts), *GENERAL, *filter(None, [marks]), drawings_read(plan)])
+    return " ".join([*dict.fromkeys(texts), *general, *filter(None, [marks]), drawings_read(plan)])
 
 
 def drawings_read(plan: Plan) -> str:
     """How the drawings of a job's walls are read, besides their signs."""
-    words = "A minus: below the datum. A line from one piece number to another: all numbers between, too."
+    words = [
+        gettext(
+            "A minus: below the datum. A line from one piece number to another: all numbers between, too."
+        )
+    ]
     if any(face.elevation.fixtures for face in plan.elevations):
-        words += " A crossed box: a fixture; ctr: its center."
-    return f"{words} Letters of openings, roofs and fixtures: the job's own."
+        words.append(gettext("A crossed box: a fixture; ctr: its center."))
+    return " ".join([*words, gettext("Letters of openings, roofs and fixtures: the job's own.")])
 
 
 def notes_elsewhere(sheet: int, frame: Box) -> Notes:
     """Where the notes of a face stand, for a part of it without."""
-    return Notes(((f"{_ELSEWHERE} {sheet}.", NOTE),), (), frame.left)
+    words = gettext("Edges not met and cautions: see sheet {number}.", number=sheet)
+    return Notes(((words, NOTE),), (), frame.left)
 
 
 def _marks_read(hung: FacePieces) -> str:
@@ -150,10 +171,16 @@ def _marks_read(hung: FacePieces) -> str:
     last = next(piece for piece in hung.pieces if piece.id == hung.seams[0].right)
     letters, _, short = last.id.rpartition("-")
     course, _, place = short.partition(".")
-    words = f"Pieces: {short} is number {place} from the left in course {course}"
-    words += f"; {letters}-{short} in the cut list"
-    lapped = any(seam.front != "butt" for seam in hung.seams)
-    return f"{words}; the shadow at a seam falls on the piece behind." if lapped else f"{words}."
+    if any(seam.front != "butt" for seam in hung.seams):
+        return gettext(
+            "Pieces: {mark} is number {place} from the left in course {course}; {whole} in the cut list; "
+            "the shadow at a seam falls on the piece behind.",
+            mark=short, place=place, course=course, whole=f"{letters}-{short}",
+        )  # fmt: skip
+    return gettext(
+        "Pieces: {mark} is number {place} from the left in course {course}; {whole} in the cut list.",
+        mark=short, place=place, course=course, whole=f"{letters}-{short}",
+    )  # fmt: skip
 
 
 #: What is said, its pen, and how many edges it is said of.
@@ -175,10 +202,14 @@ def _given(said: FaceInstructions) -> list[_Given]:
             together.append([one])
     found: list[_Given] = [(words, SLIVER, 0) for words in said.missed]
     for every in together:
-        edges = "; ".join(f"{one.subject}: {one.outcome}" for one in every)
-        why = f"{'each: ' if len(every) > 1 else ''}{every[0].why}"
+        edges = "; ".join(
+            gettext("{subject}: {outcome}", subject=one.subject, outcome=one.outcome) for one in every
+        )
+        words = gettext("{edges}; {why}", edges=edges, why=every[0].why)
+        if len(every) > 1:
+            words = gettext("{edges}; each: {why}", edges=edges, why=every[0].why)
         pen = SLIVER if every[0].sliver else NOTE
-        found.append((f"{edges}; {why}", pen, sum(one.count for one in every)))
+        found.append((words, pen, sum(one.count for one in every)))
     return found
 
 
@@ -196,6 +227,9 @@ def _set(
         last = index == len(given) - 1
         if count and len(lines) + len(wrapped) > most + 1 - (not last):
             left = sum(count for *_, count in given[index:])
-            return (*lines, (f"and {counted(left, 'more edge')}: see the drawing", NOTE)), left
+            more = ngettext(
+                "and {count} more edge: see the drawing", "and {count} more edges: see the drawing", left
+            )
+            return (*lines, (more, NOTE)), left
         lines += [(line, pen) for line in wrapped]
     return tuple(lines), 0

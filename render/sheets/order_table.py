@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
+from evencourse.layout.language.speech import decimals, gettext, pgettext, spoken
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.order.job_order import TakeOff
 from evencourse.layout.order.siding_quantities import ShingleCourse, Siding
@@ -17,14 +18,8 @@ from evencourse.render.words.piece_words import (
     quantity_words,
     rounding_words,
 )
-from evencourse.render.words.plan_words import course_name, show
+from evencourse.render.words.plan_words import cladding_words, course_name, show
 from evencourse.render.words.result import Result
-
-_COLUMNS = (
-    SheetColumn("Quantity", "end"),
-    SheetColumn("What, and how it was counted", wraps=True),
-)
-_MONEY = (SheetColumn("Price", "end"), SheetColumn("Cost", "end"))
 
 
 def order_table(result: Result) -> Table:
@@ -35,20 +30,28 @@ def order_table(result: Result) -> Table:
     """
     plan, found = result.plan, result.material.order
     priced = found.total is not None
-    columns = (*_COLUMNS, *_MONEY) if priced else _COLUMNS
+    columns = [
+        SheetColumn(gettext("Quantity"), "end"),
+        SheetColumn(gettext("What, and how it was counted"), wraps=True),
+    ]
+    if priced:
+        columns.append(SheetColumn(pgettext("of one unit", "Price"), "end"))
+        columns.append(SheetColumn(pgettext("of a whole quantity", "Cost"), "end"))
     sections = [_order(found, result.instructions.items)]
     sections += [_courses(plan, one) for one in found.siding if one.courses]
     filled = tuple(
         Section(section.heading, tuple(_filled(row, len(columns)) for row in section.rows), section.note)
         for section in sections
     )
-    return Table(columns, filled, dense=True)
+    return Table(tuple(columns), filled, dense=True)
 
 
 def order_note(result: Result) -> str:
     """What the order holds and does not."""
-    words = f"{NOT_INCLUDED} Each quantity is rounded up once, at the end."
-    return f"{INSTALLED} {words}" if result.plan.job.as_built.courses else words
+    words = [gettext(NOT_INCLUDED), gettext("Each quantity is rounded up once, at the end.")]
+    if result.plan.job.as_built.courses:
+        words.insert(0, gettext(INSTALLED))
+    return " ".join(words)
 
 
 def _filled(row: Sequence[SheetCell], count: int) -> tuple[SheetCell, ...]:
@@ -59,27 +62,33 @@ def _order(found: TakeOff, names: Sequence[str]) -> Section:
     rows: list[tuple[SheetCell, ...]] = []
     for item, name in zip(found.items, names, strict=True):
         quantity, reckoned = quantity_words(item), rounding_words(item, found.spare)
-        row = (
-            SheetCell(quantity, weight="bold"),
-            SheetCell(name if reckoned == quantity else f"{name}: {reckoned}"),
-        )
+        what = name
+        if reckoned != quantity:
+            what = gettext("{item}: {quantity}", item=name, quantity=reckoned)
+        row = (SheetCell(quantity, weight="bold"), SheetCell(what))
         money = (
             (SheetCell(_money(item.price)), SheetCell(_money(item.cost))) if found.total is not None else ()
         )
         rows.append((*row, *money))
     if found.total is not None:
         total = SheetCell(f"{found.currency}{_money(found.total)}", weight="bold")
-        rows.append((SheetCell(), SheetCell("all lines with a price", weight="bold"), SheetCell(), total))
-    return Section("Order", tuple(rows), extra_words(found.spare))
+        rows.append(
+            (SheetCell(), SheetCell(gettext("all lines with a price"), weight="bold"), SheetCell(), total)
+        )
+    return Section(gettext("Order"), tuple(rows), extra_words(found.spare))
 
 
 def _money(value: float | None) -> str:
-    return "" if value is None else f"{value:,.2f}"
+    if value is None:
+        return ""
+    shown = f"{value:,.2f}"
+    return shown if spoken().decimal == "." else decimals(shown.replace(",", "\u00a0"))
 
 
 def _courses(plan: Plan, one: Siding) -> Section:
     rows = tuple(_course_rows(plan, one.courses))
-    return Section(f"Courses of {one.cladding.label}", rows, "all runs; exposure where it changes")
+    heading = gettext("Courses of {cladding}", cladding=cladding_words(one.cladding))
+    return Section(heading, rows, gettext("all runs; exposure where it changes"))
 
 
 def _course_rows(plan: Plan, courses: Sequence[ShingleCourse]) -> Iterator[tuple[SheetCell, ...]]:
@@ -92,7 +101,13 @@ def _course_rows(plan: Plan, courses: Sequence[ShingleCourse]) -> Iterator[tuple
     before = ""
     for (name, exposure, width, doubled), group in groupby(courses, alike):
         first, *more = (course_name(plan.course_sets[name], course.number) for course in group)
-        words = [f"courses {first} to {more[-1]}, each" if more else f"course {first}"]
-        words += [f"exposure {exposure}" if exposure != before else "", f"laid {doubled}" if doubled else ""]
+        if more:
+            words = [gettext("courses {first} to {last}, each", first=first, last=more[-1])]
+        else:
+            words = [gettext("course {course}", course=first)]
+        if exposure != before:
+            words.append(gettext("exposure {exposure}", exposure=exposure))
+        if doubled:
+            words.append(gettext("laid {doubled}", doubled=doubled))
         before = exposure
-        yield (SheetCell(width, weight="bold"), SheetCell(", ".join(filter(None, words))))
+        yield (SheetCell(width, weight="bold"), SheetCell(", ".join(words)))

@@ -6,12 +6,11 @@ from collections.abc import Generator, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 from itertools import islice
-from typing import Literal
 
 from evencourse.layout.courses.rake_cut import RakeCut, RakeUse, rake_cuts
+from evencourse.layout.language.speech import decimals, gettext, ngettext, noop, pgettext
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job
-from evencourse.layout.pieces.seam_rules import end_gap
 from evencourse.render.border.stamp import NO_STAMP, Stamp
 from evencourse.render.border.title_block import HEIGHT, Titled, title_block
 from evencourse.render.drawing.drawing import Line, Mark, Path, Point, Sheet, Text
@@ -32,17 +31,10 @@ from evencourse.render.drawing.pens import (
 )
 from evencourse.render.drawing.placement import Box, fitted
 from evencourse.render.drawing.text_lines import lines_down
+from evencourse.render.sheets.rake_block import FEW, WAYS, Said, Way, gap_lines, rake_said, rise_words
 from evencourse.render.templates.check_bar import check_words
 from evencourse.render.templates.rake_template import Template, template
-from evencourse.render.words.plan_words import (
-    layout_words,
-    measured,
-    pitch_words,
-    rake_side,
-    saw_words,
-    show,
-    square_words,
-)
+from evencourse.render.words.plan_words import layout_words, pitch_words, show
 from evencourse.render.words.rake_words import layout_courses
 
 #: Lettering [mm].
@@ -51,6 +43,8 @@ _TITLE, _BIG, _MIDDLE, _LABEL, _NOTE = 7.0, 7.0, 5.0, 3.5, 2.5
 _LEFT, _GUTTER = 104.0, 8.0
 #: Greatest width of the right column: figures stay near the faces that they are for [mm].
 _WIDEST = 170.0
+#: Least between the heads of columns [mm].
+_APART = 2.5
 #: Run of the slope triangle, and the greatest rise that is drawn [mm].
 _RUN, _RISE = 62.0, 52.0
 #: Most of the column's height that the triangle takes.
@@ -58,32 +52,16 @@ _SHARE = 0.26
 #: Size of the picture of a piece's end, and the exposure in it [mm].
 _PICTURE = (34.0, 12.0)
 _HAND_PEN = Pen("piece body", BUTT.layer, 0.18, PALE, 9)
-#: More exposures than this are shown in small lettering.
-_FEW = 3
 #: A template of more sheets than this is not printed: a string is truer than so many joints.
 _MOST_PARTS = 8
 #: Said of layouts where there is room for it.
-_SEVERAL = "One slope, one line for each exposure; the cut list says which one a piece takes."
+_SEVERAL = noop("One slope, one line for each exposure; the cut list says which one a piece takes.")
 
 #: How every cut is marked.
-MARKED = (
+MARKED = noop(
     "Mark the cut on the exposed side from the butt up; carry the line on across the lap or the nail hem "
     "with a straightedge. Cut one piece and hold it to the wall before the rest are cut."
 )
-
-Way = tuple[Literal["top", "base"], Literal["left", "right"]]
-#: A paragraph: its text, the height of its lettering [mm], its weight.
-Said = tuple[str, float, Weight]
-#: Each kind of cut: which end is cut, where the long point is, how the template lies.
-WAYS: dict[Way, tuple[str, str]] = {
-    ("top", "left"): ("Left end cut, long point at the butt", "template face down"),
-    ("top", "right"): ("Right end cut, long point at the butt", "template as printed"),
-    ("base", "left"): ("Left end cut, long point at the top", "template turned half round"),
-    ("base", "right"): (
-        "Right end cut, long point at the top",
-        "template face down and turned half round",
-    ),
-}
 
 
 def rake_sheets(plan: Plan, paper_name: str, stamp: Stamp = NO_STAMP) -> tuple[tuple[Sheet, ...], ...]:
@@ -132,7 +110,7 @@ class _LaidOut:
     @property
     def title(self) -> str:
         """What the sheets are called."""
-        return f"Rake {pitch_words(self.cut)}"
+        return gettext("Rake {pitch}", pitch=pitch_words(self.cut))
 
     def layout(self, number: int, count: int) -> Sheet:
         """The sheet with the layout."""
@@ -141,11 +119,12 @@ class _LaidOut:
             *_layout(self.plan, self.cut, self.template.parts, self.title, frame),
             title_block(self.plan, Titled(self.title, (number, count)), self.stamp, self.paper),
         )
-        return Sheet(self.title, self.paper.size, marks=marks, chapter="Rakes")
+        return Sheet(self.title, self.paper.size, marks=marks, chapter=gettext("Rakes"))
 
     def part(self, index: int, number: int, count: int) -> Sheet:
         """A sheet with a part of the template."""
-        return self.template.sheet(index, self.title, f"Sheet {number} of {count}", "Rakes", self.stamp.words)
+        on = gettext("Sheet {number} of {count}", number=number, count=count)
+        return self.template.sheet(index, self.title, on, gettext("Rakes"), self.stamp.words)
 
 
 def _layout(plan: Plan, cut: RakeCut, parts: int, title: str, frame: Box) -> Iterator[Mark]:
@@ -168,7 +147,7 @@ def _triangle(cut: RakeCut, box: Box) -> Generator[Mark, None, float]:
     rise, most = run * cut.pitch / 12, min(_RISE, _SHARE * box.height)
     if rise > most:
         run, rise = run * most / rise, most
-    number = pitch_words(cut).partition(" ")[0]
+    number = rise_words(cut)
     foot = box.top - rise - 7.0
     left = box.left + text_width(number, _MIDDLE, "bold") + 3.0
     low, high, corner = (left, foot), (left + run, foot + rise), (left, foot + rise)
@@ -178,7 +157,8 @@ def _triangle(cut: RakeCut, box: Box) -> Generator[Mark, None, float]:
     yield Text(TEXT, (left + run / 2, corner[1] + 1.6), "12", _MIDDLE, "middle", weight="bold")
     yield Text(TEXT, (left - 2.0, foot + rise / 2), number, _MIDDLE, "end", "middle", weight="bold")
     beside = high[0] + 5.0
-    for index, words in enumerate((f"{cut.angle:.1f}°", "from level")):
+    angle = decimals(f"{cut.angle:.1f}°")
+    for index, words in enumerate((angle, pgettext("under the angle of a slope", "from level"))):
         height = (_MIDDLE, _NOTE)[index]
         yield Text(TEXT, (beside, high[1] - 6.5 * index), words, height, vertical="cap")
     return foot
@@ -188,13 +168,16 @@ def _figures(plan: Plan, cut: RakeCut, parts: int, box: Box) -> Iterator[Mark]:
     """The layout in large lettering, and what follows from it."""
     job = plan.job
     layouts = [layout_words(job, *layout) for layout in cut.layouts]
-    sizes = (_BIG, _MIDDLE, _LABEL, _NOTE)[min(3, (len(layouts) - 1) // _FEW + (len(layouts) > 1)) :]
+    sizes = (_BIG, _MIDDLE, _LABEL, _NOTE)[min(3, (len(layouts) - 1) // FEW + (len(layouts) > 1)) :]
     widths = (max(text_width(words, size, "bold") for words in layouts) for size in sizes)
     fitting = [size for size, wide in zip(sizes, widths, strict=True) if wide <= box.width] or [_NOTE]
-    several = ((_SEVERAL, _NOTE, "regular"),) if len(layouts) > 1 else ()
+    several = ((gettext(_SEVERAL), _NOTE, "regular"),) if len(layouts) > 1 else ()
     tries = [(size, label, more) for label in (_LABEL, _NOTE) for size in fitting for more in (several, ())]
     for size, label, more in tries:
-        notes: tuple[Said, ...] = ((MARKED, _NOTE, "regular"), (_template_line(job, parts), _NOTE, "regular"))
+        notes: tuple[Said, ...] = (
+            (gettext(MARKED), _NOTE, "regular"),
+            (_template_line(job, parts), _NOTE, "regular"),
+        )
         said: tuple[Said, ...] = (*more, *rake_said(job, cut, label), *notes)
         tall = len(layouts) * size * 1.5 + 2.0 + sum(_tall(*one, box) for one in said)
         if tall <= box.height:
@@ -214,52 +197,24 @@ def _figures(plan: Plan, cut: RakeCut, parts: int, box: Box) -> Iterator[Mark]:
         y -= 1.6
 
 
-def rake_said(job: Job, cut: RakeCut, label: float) -> tuple[Said, ...]:
-    """What follows from a layout; ``label``: height of its lettering [mm]."""
-    sides = {use.rake.side for use in cut.uses}
-    grows = dict.fromkeys(
-        rake_side(use.rake) if use.rake.roof else "at a base" for use in cut.uses if use.rake.side == "base"
-    )
-    change = f" (longer {' and '.join(grows)})" if len(sides) > 1 else ""
-    how = "longer" if sides == {"base"} else "shorter"
-    overs = list(dict.fromkeys(square_words(job, over) for _, over in cut.layouts))
-    each = " or ".join(overs[: _FEW + 1])
-    rest = " and so on, as far as it runs over," if len(overs) > _FEW + 1 else ""
-    return (
-        (
-            f"Each course is {each}{rest} {how} than the one below{change}, at each raked end.",
-            label,
-            "regular",
-        ),
-        (
-            f"Miter: {saw_words(cut)}{': mark the layout' if cut.past_saw else ''}.",
-            label,
-            "bold" if cut.past_saw else "regular",
-        ),
-        (_square_line(job, cut), label, "regular"),
-    )
-
-
 def _tall(text: str, height: float, weight: Weight, box: Box) -> float:
     """What a paragraph and the air below it take of a column [mm]."""
     return len(wrap(text, box.width, height, weight)) * height * LEADING_RATIO + 1.6
 
 
-def _square_line(job: Job, cut: RakeCut) -> str:
-    """The framing square's figure for the slope."""
-    if job.units == "mm":
-        return f"Length along the rake: {1000 * cut.per_run:.0f} mm for 1000 mm of run."
-    return f"Framing square, length of common rafter per foot of run: {12 * cut.per_run:.2f}."
-
-
 def _template_line(job: Job, parts: int) -> str:
     if parts > _MOST_PARTS:
-        return (
-            f"No template: at full size it takes {parts} sheets. Lay the cut out on the piece with the tape, "
-            "or stretch a string from long point to short point."
+        return gettext(
+            "No template: at full size it takes {count} sheets. Lay the cut out on the piece with the tape, "
+            "or stretch a string from long point to short point.",
+            count=parts,
         )
-    sheets = "on the next sheet" if parts == 1 else f"on the next {parts} sheets"
-    return f"Template at full size {sheets}. {check_words(job.units)}"
+    where = ngettext(
+        "Template at full size on the next sheet.",
+        "Template at full size on the next {count} sheets.",
+        parts,
+    )
+    return f"{where} {check_words(job.units)}"
 
 
 def _uses(plan: Plan, cut: RakeCut, box: Box, printed: bool) -> Iterator[Mark]:
@@ -283,13 +238,15 @@ def _uses(plan: Plan, cut: RakeCut, box: Box, printed: bool) -> Iterator[Mark]:
     y = box.top
     for way, uses in groups.items():
         yield from _picture(way, (box.left, y - _PICTURE[1]), cut)
-        words, lies = WAYS[way]
+        ends, lies = WAYS[way]
+        words = gettext(ends)
         x = box.left + _PICTURE[0] + 6.0
         yield Text(
             TEXT, (x, y), fitted(words, box.right - x, _LABEL, "bold"), _LABEL, vertical="cap", weight="bold"
         )
         if printed:
-            yield Text(TEXT, (x, y - 5.6), fitted(lies, box.right - x, _NOTE), _NOTE, vertical="cap")
+            lies = fitted(gettext(lies), box.right - x, _NOTE)
+            yield Text(TEXT, (x, y - 5.6), lies, _NOTE, vertical="cap")
         y -= _PICTURE[1] + 5.0
         y = yield from _table(job, uses, rows, size, box, y)
         y -= 5.0
@@ -304,17 +261,17 @@ def _table(
     for use in uses:
         key = (use.face, show(job, use.run), show(job, use.rise), show(job, use.rake.rake_length))
         said[key] = said.get(key, 0) + 1
-    wide = 12.0 * size
+    heads = pgettext("of a slope", "run"), pgettext("of a slope", "rise"), gettext("along the rake")
+    wide = max(12.0 * size, *(text_width(words, size) + _APART for words in heads))
     columns = (box.right - 2 * wide, box.right - wide, box.right)
     shown = list(said.items())
     if len(shown) > rows - 1:
         shown = shown[: max(1, rows - 2)]
-    heads = ("run", "rise", "along the rake")
     for x, words in zip(columns, heads, strict=True):
         yield Text(TEXT, (x, y), words, size, "end", "cap")
     y -= size * LEADING_RATIO
     for (face, *lengths), count in shown:
-        name = f"{face}, {count} of them" if count > 1 else face
+        name = gettext("{face}, {count} of them", face=face, count=count) if count > 1 else face
         width = columns[0] - box.left - max(text_width(lengths[0], size), 4.0 * size) - 3.0
         yield Text(TEXT, (box.left, y), fitted(name, width, size), size, vertical="cap")
         for x, words in zip(columns, lengths, strict=True):
@@ -323,33 +280,10 @@ def _table(
             )
         y -= size * LEADING_RATIO
     if len(shown) < len(said):
-        yield Text(TEXT, (box.left, y), f"and {len(said) - len(shown)} more", size, vertical="cap")
+        more = gettext("and {count} more", count=len(said) - len(shown))
+        yield Text(TEXT, (box.left, y), more, size, vertical="cap")
         y -= size * LEADING_RATIO
     return y
-
-
-def gap_lines(plan: Plan, cut: RakeCut) -> Iterator[str]:
-    """What is left open at the cut, and how it is measured."""
-    job = plan.job
-    gaps: dict[str, set[str]] = {}
-    clear: dict[str, set[str]] = {}
-    for use in cut.uses:
-        for cladding in use.claddings:
-            gaps.setdefault(measured(job, end_gap(job, cladding)), set()).add(cladding.label)
-            if use.rake.side == "base":
-                clear.setdefault(measured(job, cladding.roof_clearance), set()).add(cladding.label)
-
-    def said(found: dict[str, set[str]]) -> str:
-        if len(found) == 1:
-            return next(iter(found))
-        return ", ".join(f"{size} for {' and '.join(sorted(names))}" for size, names in found.items())
-
-    yield f"Gap at the cut: {said(gaps)}, measured level along the wall, not across the cut."
-    if clear:
-        yield f"Over a lower roof: {said(clear)} clear of it, measured plumb, over the step flashing."
-    boards = (one.family == "lap" for use in cut.uses if use.rake.side == "base" for one in use.claddings)
-    if any(boards):
-        yield "Boards over it: the cut list gives the same slope over the full board, lap included."
 
 
 def _picture(way: Way, at: Point, cut: RakeCut) -> Iterator[Mark]:

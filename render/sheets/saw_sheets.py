@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
+from evencourse.layout.language.speech import gettext, noop
 from evencourse.render.border.stamp import NO_STAMP, Stamp
 from evencourse.render.drawing.numbering import Draft
 from evencourse.render.sheets.column_sheets import column_drafts
 from evencourse.render.sheets.flow import ColumnItem
 from evencourse.render.sheets.order_table import order_note, order_table
 from evencourse.render.sheets.rake_block import rake_items
-from evencourse.render.sheets.rake_sheet import MARKED
 from evencourse.render.sheets.table_sheet import Table, table_items
 from evencourse.render.sheets.trim_table import letters_words, trim_table
 from evencourse.render.words.result import Result
@@ -21,14 +21,21 @@ _GUTTER, _BETWEEN = 5.0, 2.5
 _NARROWEST = 180.0
 #: The parts in their order.
 PARTS = ("trims", "rakes", "order")
+_TITLES = {
+    ("trims", "rakes", "order"): noop("Trims, rakes and order"),
+    ("trims", "rakes"): noop("Trims and rakes"),
+    ("trims", "order"): noop("Trims and order"),
+    ("rakes", "order"): noop("Rakes and order"),
+    ("trims",): noop("Trims"),
+    ("rakes",): noop("Rakes"),
+    ("order",): noop("Order"),
+}
 
 
 def saw_title(result: Result, wanted: Collection[str]) -> str:
-    """What the shared sheets are called: ``Trims, rakes and order``, or as many as are there."""
+    """What the shared sheets are called, in English: ``Trims, rakes and order``, or as many as are there."""
     rakes = any(face.rakes for face in result.plan.elevations)
-    names = [part for part in PARTS if part in wanted and (part != "rakes" or rakes)]
-    listed = ", ".join(names[:-1])
-    return f"{listed} and {names[-1]}".capitalize() if listed else "".join(names).capitalize()
+    return _TITLES.get(tuple(part for part in PARTS if part in wanted and (part != "rakes" or rakes)), "")
 
 
 def saw_sheets(
@@ -42,14 +49,25 @@ def saw_sheets(
         paper_name: a paper of ``evencourse.render.drawing.papers``.
         stamp: which issue the sheets belong to.
     """
+    title = saw_title(result, wanted)
+    if not title:
+        return ()
     said = []
     if "trims" in wanted:
         said.append(
-            f"Every length of trim, and where its pieces go: {letters_words(result)}; "
-            "runs are counted from the left."
+            gettext(
+                "Every length of trim, and where its pieces go: {letters}; runs are counted from the left.",
+                letters=letters_words(result),
+            )
         )
     if "rakes" in wanted and any(face.rakes for face in result.plan.elevations):
-        said.append(f"Rakes: {MARKED[0].lower()}{MARKED[1:]}")
+        said.append(
+            gettext(
+                "Rakes: mark the cut on the exposed side from the butt up; carry the line on across the lap "
+                "or the nail hem with a straightedge. Cut one piece and hold it to the wall before the rest "
+                "are cut."
+            )
+        )
     if "order" in wanted:
         said.append(order_note(result))
     tables: list[Table] = []
@@ -70,5 +88,5 @@ def saw_sheets(
             found += [air, *rows] if found and rows else rows
         return found
 
-    title = saw_title(result, wanted)
-    return column_drafts(result.plan, title, " ".join(said), items, _GUTTER, paper_name, stamp).drafts
+    words = " ".join(said)
+    return column_drafts(result.plan, gettext(title), words, items, _GUTTER, paper_name, stamp).drafts

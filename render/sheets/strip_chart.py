@@ -10,13 +10,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from evencourse.layout.language.speech import gettext, noop
 from evencourse.layout.model.job import Job
 from evencourse.layout.results.comparison import Candidate, StarterScores
 from evencourse.render.drawing.drawing import Line, Mark, Path, Sheet, Text
 from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.pens import DIMENSION, FLUSH, NOTCH, SLIVER, STARTER, TEXT, TITLE, TITLE_THIN
 from evencourse.render.drawing.placement import fitted
-from evencourse.render.words.plan_words import show
+from evencourse.render.words.plan_words import cladding_words, show
 
 #: The sheet's width, its margin, and where columns begin and end [mm].
 WIDTH, MARGIN, LEFT, RIGHT = 280.0, 8.0, 14.0, 272.0
@@ -25,6 +26,14 @@ HEAD, ROW, UP, DOWN, LEGEND = 18.0, 72.0, 26.0, 9.0, 10.0
 #: Widest column, and the share of its place that it fills [mm].
 _WIDEST, _FILLED = 9.0, 0.72
 _SMALL, _LABEL, _TITLE = 2.5, 3.5, 5.0
+#: What each sign of the legend means.
+_MEANS = {
+    "flush": noop("flush edges, with their number"),
+    "notch": noop("notches"),
+    "sliver": noop("slivers, with their number"),
+    "chosen": noop("the plan's starter"),
+    "good": noop("starters that meet the edges just as well"),
+}
 
 
 @dataclass(frozen=True)
@@ -42,7 +51,7 @@ class StripRow:
 
 def siding_words(one: Candidate) -> str:
     """The siding of a candidate: the labels of its claddings, from the first in the job."""
-    return "; ".join(dict.fromkeys(cladding.label for cladding in one.claddings.values()))
+    return "; ".join(dict.fromkeys(cladding_words(cladding) for cladding in one.claddings.values()))
 
 
 def strip_rows(ranked: Sequence[Candidate]) -> list[StripRow]:
@@ -60,9 +69,9 @@ def strip_rows(ranked: Sequence[Candidate]) -> list[StripRow]:
             key = (strip.course_set, course_set.cladding.profile, strip)
             if key not in seen:
                 seen.add(key)
-                title = course_set.cladding.label
+                title = cladding_words(course_set.cladding)
                 if len(one.plan.course_sets) > 1:
-                    title += f", courses {strip.course_set}"
+                    title = gettext("{siding}, courses {set}", siding=title, set=strip.course_set)
                 rows.append(StripRow(title, strip))
     return rows
 
@@ -80,7 +89,7 @@ def strip_sheet(job: Job, rows: Sequence[StripRow]) -> Sheet:
     most = max(_edges(row.strip, at) for row in rows for at in range(len(row.strip.starters)))
     slivers = max(score.slivers for row in rows for score in row.strip.scores)
     axis = _Axis(job, low, high, max(1, most), max(1, slivers))
-    title = f"{job.name or 'Job without a name'}: every starter"
+    title = gettext("{job}: every starter", job=job.name or gettext("Job without a name"))
     marks: list[Mark] = [
         Text(TEXT, (MARGIN, height - 6), fitted(title, WIDTH - 2 * MARGIN, _TITLE, "bold"), _TITLE,
              vertical="cap", weight="bold"),
@@ -95,13 +104,14 @@ def strip_sheet(job: Job, rows: Sequence[StripRow]) -> Sheet:
 def spot_words(strip: StarterScores, job: Job) -> str:
     """How wide the starter range is: ``starter -3' 5"; just as good from -3' 5-1/16" to -3' 4-15/16"``."""
     if strip.chosen is None or strip.good is None:
-        return f"starter from {show(job, strip.starters[0])} to {show(job, strip.starters[-1])}"
+        low, high = show(job, strip.starters[0]), show(job, strip.starters[-1])
+        return gettext("starter from {low} to {high}", low=low, high=high)
     own = show(job, strip.starters[strip.chosen])
     first, last = strip.good
     if first == last:
-        return f"starter {own}; no other mark is as good"
+        return gettext("starter {starter}; no other mark is as good", starter=own)
     low, high = show(job, strip.starters[first]), show(job, strip.starters[last])
-    return f"starter {own}; just as good from {low} to {high}"
+    return gettext("starter {starter}; just as good from {low} to {high}", starter=own, low=low, high=high)
 
 
 @dataclass(frozen=True)
@@ -210,13 +220,11 @@ def _chosen(axis: _Axis, strip: StarterScores, foot: float, top: float) -> Itera
 
 def _legend(y: float) -> Iterator[Mark]:
     x = MARGIN
-    for kind, words in (
-        ("flush", "flush edges, with their number"),
-        ("notch", "notches"),
-        ("sliver", "slivers, with their number"),
-        ("chosen", "the plan's starter"),
-        ("good", "starters that meet the edges just as well"),
-    ):
+    for kind, means in _MEANS.items():
+        words = gettext(means)
+        wide = 5.5 + text_width(words, _SMALL)
+        if x + wide > WIDTH - MARGIN:
+            x, y = MARGIN, y - 4.2
         box = ((x, y), (x + 4, y), (x + 4, y + 3), (x, y + 3))
         if kind == "flush":
             yield Path(FLUSH, box, True, fill=FLUSH)
@@ -230,4 +238,4 @@ def _legend(y: float) -> Iterator[Mark]:
         else:
             yield Path(TITLE, ((x, y + 1), (x, y + 2.6), (x + 4, y + 2.6), (x + 4, y + 1)))
         yield Text(TEXT, (x + 5.5, y + 0.2), words, _SMALL)
-        x += 5.5 + text_width(words, _SMALL) + 7
+        x += wide + 7

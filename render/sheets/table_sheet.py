@@ -10,12 +10,14 @@ from dataclasses import dataclass
 from functools import cached_property, partial
 from typing import Literal
 
+from evencourse.layout.language.speech import gettext, pgettext
 from evencourse.layout.model.course_plan import Result
 from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.render.drawing.drawing import Line, Mark, Text, Weight
 from evencourse.render.drawing.fonts import LEADING_RATIO, text_width, wrap
 from evencourse.render.drawing.pens import ROW_RULE, TEXT, TITLE, TITLE_THIN, Pen
 from evencourse.render.drawing.placement import ELLIPSIS, fitted
+from evencourse.render.drawing.text_lines import clear_leading
 from evencourse.render.elevation.edge_signs import SIGN_WIDTH, sign
 from evencourse.render.sheets.flow import ColumnItem
 
@@ -169,7 +171,7 @@ class _Setting:
             for column, width in zip(self.table.columns, self.widths, strict=True)
         )
         lines = max(len(cell) for cell in cells)
-        leading = SMALL * self.table.leading
+        leading = SMALL * max(clear_leading(cell, self.table.leading) for cell in cells)
         return _Row(cells, SMALL + (lines - 1) * leading + 2 * _AIR, _AIR + SMALL, (), -1)
 
     def row(self, cells: Sequence[SheetCell], section: int) -> _Row:
@@ -179,24 +181,24 @@ class _Setting:
             lines = _lines(cell, column, width)
             set_cells.append(lines)
             tallest = max(tallest, column.height if lines else 0.0)
-            below = max(below, (len(lines) - 1) * column.height * self.table.leading)
+            below = max(below, (len(lines) - 1) * column.height * clear_leading(lines, self.table.leading))
         air = self.table.air
         return _Row(tuple(set_cells), tallest + below + 2 * air, air + tallest, tuple(cells), section)
 
     def heading(self, section: int, goes_on: bool) -> _Row:
         """A section's heading."""
         found = self.table.sections[section]
-        words = f"{found.heading}, continued" if goes_on else found.heading
+        words = gettext("{heading}, continued", heading=found.heading) if goes_on else found.heading
         size = self.heading_height
         under: list[str] = []
         if text_width(words, size, "bold") > self.width:
             words = found.heading
-            under += ["continued"] if goes_on else []
+            under += [pgettext("under a heading", "continued")] if goes_on else []
         text, air = fitted(words, self.width, size, "bold"), self.table.air
         over = self.table.over if not goes_on else self.table.over / 2
         if found.note and not self.note_beside(found, text):
             under += wrap(found.note, self.width, SMALL)
-        below = len(under) * SMALL * self.table.leading
+        below = len(under) * SMALL * clear_leading(under, self.table.leading)
         return _Row(((text,), tuple(under)), over + size + below + 2 * air, over + air + size, (), section)
 
     def note_beside(self, section: Section, heading: str) -> bool:
@@ -329,8 +331,9 @@ def _heading(setting: _Setting, row: _Row, left: float, top: float) -> Iterator[
     section = setting.table.sections[row.section]
     if section.note and setting.note_beside(section, text):
         yield Text(TEXT, (left + text_width(text, size, "bold") + _TO_NOTE, y), section.note, SMALL)
+    leading = SMALL * clear_leading(under, setting.table.leading)
     for index, line in enumerate(under, start=1):
-        yield Text(TEXT, (left, y - index * SMALL * setting.table.leading), line, SMALL)
+        yield Text(TEXT, (left, y - index * leading), line, SMALL)
 
 
 def _cells(setting: _Setting, row: _Row, left: float, top: float) -> Iterator[Mark]:
@@ -345,6 +348,7 @@ def _cells(setting: _Setting, row: _Row, left: float, top: float) -> Iterator[Ma
             yield from sign(cell.sign, centre, 1.0)
             start += SIGN_WIDTH + 1.0
         x = left + at + width if column.side == "end" else start
+        leading = height * clear_leading(lines, setting.table.leading)
         for index, line in enumerate(lines):
-            y = top - row.drop - index * height * setting.table.leading
+            y = top - row.drop - index * leading
             yield Text(cell.pen, (x, y), line, height, column.side, weight=cell.weight)

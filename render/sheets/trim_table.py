@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from itertools import groupby
 
+from evencourse.layout.language.speech import gettext, pgettext
 from evencourse.layout.model.job import Job
 from evencourse.layout.order.cut_list import TrimCut, TrimCuts
 from evencourse.layout.pieces.face_letters import letters_of
@@ -13,12 +14,6 @@ from evencourse.render.sheets.table_sheet import Section, SheetCell, SheetColumn
 from evencourse.render.words.piece_words import place_words, setting_words, stock_words, trim_words
 from evencourse.render.words.plan_words import show
 from evencourse.render.words.result import Result
-
-_COLUMNS = (
-    SheetColumn("No.", "end"),
-    SheetColumn("Cut to", wraps=True),
-    SheetColumn("Left over", "end"),
-)
 
 
 def trim_table(result: Result) -> Table:
@@ -31,7 +26,12 @@ def trim_table(result: Result) -> Table:
     letters = dict(zip(names, letters_of(face.elevation for face in result.plan.elevations), strict=True))
     job = result.plan.job
     sections = tuple(_section(job, trim, letters) for trim in result.material.cuts.trims)
-    return Table(_COLUMNS, sections, dense=True)
+    columns = (
+        SheetColumn(pgettext("over numbers of lengths", "No."), "end"),
+        SheetColumn(gettext("Cut to"), wraps=True),
+        SheetColumn(pgettext("of a length of trim", "Left over"), "end"),
+    )
+    return Table(columns, sections, dense=True)
 
 
 def letters_words(result: Result) -> str:
@@ -49,18 +49,23 @@ def _cuts(cuts: Sequence[TrimCut], letters: Mapping[str, str], job: Job) -> str:
 
 
 def _place(cut: TrimCut, letters: Mapping[str, str], job: Job) -> str:
-    run = cut.run
-    shared = letters.get(run.shared, run.shared) if run.shared is not None else None
-    words = place_words(replace(run, face=letters[run.face], shared=shared), job)
-    words = words.replace(",", "")
-    if run.kind == "starter strip":  # as the heading says
-        words = words.replace(" starter line", "")
-    return f"{words} ({cut.part} of {cut.parts})" if cut.parts > 1 else words
+    run, face = cut.run, letters[cut.run.face]
+    if (run.kind, run.place) != ("starter strip", "starter"):
+        shared = letters.get(run.shared, run.shared) if run.shared is not None else None
+        words = place_words(replace(run, face=face, shared=shared), job).replace(", ", " ")
+    elif run.at is None:  # where it goes the heading says
+        words = face
+    else:
+        words = gettext("{face} from {place}", face=face, place=show(job, run.at))
+    if cut.parts == 1:
+        return words
+    return gettext("{place} ({part} of {parts})", place=words, part=cut.part, parts=cut.parts)
 
 
 def _section(job: Job, trim: TrimCuts, letters: Mapping[str, str]) -> Section:
     words = trim_words(trim.kind, trim.size, job)
-    heading = f"{words[0].upper()}{words[1:]}: {stock_words(len(trim.bars), trim.stock, job)}"
+    stock = stock_words(len(trim.bars), trim.stock, job)
+    heading = gettext("{trim}: {stock}", trim=f"{words[0].upper()}{words[1:]}", stock=stock)
     joint = setting_words(trim, job)
     first = ((SheetCell(), SheetCell(joint), SheetCell()),) if joint else ()
     rows = tuple(

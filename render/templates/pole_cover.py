@@ -19,6 +19,7 @@ from evencourse.render.templates.pole_labels import heavy
 from evencourse.render.templates.pole_staff import Staff, held_table, names_of
 from evencourse.render.words.plan_words import (
     bands_words,
+    cladding_words,
     course_name,
     datum_words,
     level_words,
@@ -100,7 +101,7 @@ def _facts(plan: Plan, pole: Pole, staff: Staff | None, box: Box) -> Iterator[Ma
     yield Text(TEXT, (box.right, top - _TITLE), name, _LABEL, "end")
     y = top - _TITLE - 5.0
     faces = gettext("all faces") if len(pole.faces) == len(plan.elevations) else ", ".join(pole.faces)
-    label = course_set.cladding.label
+    label = cladding_words(course_set.cladding)
     words = gettext("{siding}. For: {faces}.", siding=label, faces=faces)
     if len(plan.course_sets) > 1:
         words = gettext("Course set {course_set}. {words}", course_set=course_set.name, words=words)
@@ -122,7 +123,7 @@ def _facts(plan: Plan, pole: Pole, staff: Staff | None, box: Box) -> Iterator[Ma
         yield Text(TEXT, (box.left, y), fitted(chalk, box.width, 5.0), 5.0, vertical="cap", weight="bold")
         y -= 9.0
     room = max(2, int((y - box.bottom) // (_NOTE * LEADING_RATIO)))
-    heights = gettext("Heights from: {datum}", datum=job.datum)
+    heights = gettext("Heights from: {datum}", datum=job.datum_words)
     lines = _few(heights, box.width, _NOTE, max(1, room // 3))
     courses = gettext("Courses: {zones}.", zones=bands_words(job, course_set.lines))
     lines += _few(courses, box.width, _NOTE, room - len(lines))

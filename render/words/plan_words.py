@@ -308,8 +308,3 @@ def score_terms(score: Score, job: Job) -> tuple[tuple[str, str], ...]:
         (gettext("unevenness of exposure changes"), show(job, score.jump)),
         (gettext("unevenness of flush edges off their lines"), show(job, score.flush_miss)),
     )
-
-
-def counted(number: int, one: str, many: str = "") -> str:
-    """How many of a thing: ``1 notch``, ``3 notches``."""
-    return f"{number} {one if number == 1 else many or one + 's'}"

@@ -13,6 +13,7 @@ import pypdf
 import pytest
 
 from evencourse.layout.courses.planner import plan
+from evencourse.layout.language.speech import speaking
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Elevation, Fixture
 from evencourse.render.border.stamp import Stamp
@@ -24,6 +25,7 @@ from evencourse.render.drawing.numbering import numbered
 from evencourse.render.drawing.papers import paper
 from evencourse.render.drawing.pens import TEXT
 from evencourse.render.drawing.placement import ELLIPSIS, Box
+from evencourse.render.drawing.text_lines import clear_leading
 from evencourse.render.elevation.face_picture import face_picture
 from evencourse.render.formats.pdf import pdf
 from evencourse.render.sheets.edge_schedule import edge_schedule
@@ -34,6 +36,7 @@ from evencourse.render.words.result import Result
 from evencourse.render.words.safety import GENERAL
 from tests.again import PLANNED, printed_twice
 from tests.layout.walls import Trim, job, rectangle, window
+from tests.lettering import PSEUDO, Pseudo
 from tests.render.sheetcheck import Fault, Page, check_pdf, read_pdf
 from tests.samples import each_sample, planned, result, sample
 from tests.tools import tool
@@ -488,7 +491,7 @@ def test_no_rule_of_a_list_touches_its_lettering() -> None:
 
 def test_many_course_sets_and_faces_are_told_as_far_as_there_is_room() -> None:
     walls = [Elevation(f"Face {k}", rectangle(120, -1, 100 + k), courses=f"set {k}") for k in range(90)]
-    contents = Contents((("Faces", 2, 91),), tuple(range(2, 92)), ("a material",))
+    contents = Contents((("faces {sheets}", 2, 91),), tuple(range(2, 92)), ("a material",))
     data = pdf(Document("Many", numbered([cover(Result(small(*walls)), contents, "letter")])))
     assert check_pdf(data, paper("letter").inset) == []
     said = [item.text for item in read_pdf(data)[0].letterings]
@@ -546,3 +549,20 @@ def test_a_part_of_a_face_names_the_line_that_is_snapped_on_it() -> None:
     upper = Box(0, 24, 1200, 96)
     assert next_chalk(found, face, upper) is None
     assert next_line(found, face, upper) == (10, 31, "Butt line 10, lowest here")
+
+
+def test_a_set_in_another_language_is_in_order() -> None:
+    """Its words are longer by 40 %, with accents on capitals."""
+    with speaking(PSEUDO):
+        document = sheet_set(Result(planned(COTTAGE)), "letter", all_edges=True, templates=True)
+        data = pdf(document)
+    assert check_pdf(data, paper("letter").inset) == []
+    chapters = ("Details", "Faces", SAW, "Edge schedule", "Rake templates")
+    assert {sheet.chapter for sheet in document.sheets} == {"", *map(Pseudo().gettext, chapters)}
+    first = " ".join(item.text for item in read_pdf(data)[0].letterings)
+    assert Pseudo().gettext("trims, rakes and order") in first
+
+
+def test_accents_on_capitals_keep_clear_of_the_line_above() -> None:
+    assert clear_leading(("gyp", "E"), 1.5) == clear_leading(("Épi", "gyp"), 1.5) == 1.5
+    assert clear_leading(("gyp", "Épi"), 1.5) == clear_leading(("gyp", "Åt"), 1.6) == 1.75

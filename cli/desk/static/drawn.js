@@ -3,6 +3,7 @@ import { Keypad } from "./keypad.js";
 import { el, post, put, Refused, say, who } from "./net.js";
 import { renew } from "./press.js";
 import { sidingFrom } from "./siding.js";
+import { spoken } from "./words.js";
 
 const SVG = "http://www.w3.org/2000/svg";
 const body = document.body.dataset;
@@ -49,8 +50,8 @@ async function look() {
 
 function failed(error) {
   find("#take").disabled = true;
-  find("#line").textContent = "Nothing was taken of this file.";
-  const words = error instanceof Refused ? error.answer.faults ?? [error.message] : ["No connection to the desk."];
+  find("#line").textContent = spoken("Nothing was taken of this file.");
+  const words = error instanceof Refused ? error.answer.faults ?? [error.message] : [spoken("No connection to the desk.")];
   renew(find("#faults"), el("ul", { class: "lines" }, ...words.map((line) => el("li", { class: "look" }, line))));
 }
 
@@ -67,40 +68,40 @@ function show(fresh) {
   if (moved) {
     picked.faces = null;
     picked.openings.clear();
-    say("The drawing is read otherwise now, and its numbers are others: pick again.", true);
+    say(spoken("The drawing is read otherwise now, and its numbers are others: pick again."), true);
     look();
   }
   regions();
   faults();
-  find("#line").textContent = `${view.scale} ${view.faces.length} ${view.faces.length === 1 ? "face is" : "faces are"} taken.`.trim();
+  find("#line").textContent = `${view.scale} ${spoken("{count} faces are taken.", { count: view.faces.length })}`.trim();
   renew(find("#taken"), view.faces.map(faceForm), (input) => input === document.activeElement && input.value !== input.defaultValue);
   const list = (lines) => el("ul", { class: "lines" }, ...lines.map((line) => el("li", {}, line)));
-  renew(find("#watch"), [list(view.notes), view.unused.length ? el("details", {}, el("summary", {}, "Lines and texts that were not used"), list(view.unused)) : null]);
+  renew(find("#watch"), [list(view.notes), view.unused.length ? el("details", {}, el("summary", {}, spoken("Lines and texts that were not used")), list(view.unused)) : null]);
   const accept = find("#doubtful");
   if (accept && view.doubtful.length) {
     accept.hidden = false;
-    accept.querySelector("span").textContent = `Take layers whose name may mean something else, too: ${view.doubtful.join(", ")}`;
+    accept.querySelector("span").textContent = spoken("Take layers whose name may mean something else, too: {layers}", { layers: view.doubtful.join(", ") });
   }
-  if (body.kind === "pdf") find("label[for=d-page]").textContent = `Page, of ${view.pages}`;
+  if (body.kind === "pdf") find("label[for=d-page]").textContent = spoken("Page, of {pages}", { pages: view.pages });
   const mode = find(`[name=mode][value=${view.mode}]`);
   if (mode) {
     mode.checked = true;
-    find("#take").textContent = view.mode === "back" ? "Put the changes into the job" : "Add these faces to the job";
+    find("#take").textContent = view.mode === "back" ? spoken("Put the changes into the job") : spoken("Add these faces to the job");
   }
   changes(view.changes);
   const likely = find("#likely");
-  if (likely) renew(likely, view.likely ? el("button", { type: "button", onclick: () => { find("#d-units").value = view.likely.units; look(); } }, `It is drawn in ${view.likely.words}`) : []);
+  if (likely) renew(likely, view.likely ? el("button", { type: "button", onclick: () => { find("#d-units").value = view.likely.units; look(); } }, spoken("It is drawn in {units}", { units: view.likely.words })) : []);
   const siding = find("#d-cladding");
-  if (siding) siding.textContent = view.siding || "as the job says that the drawing carries";
+  if (siding) siding.textContent = view.siding || spoken("as the job says that the drawing carries");
   find("#take").disabled = !view.ready;
   body.looked = view.ready ? "ready" : "open";
 }
 
 function changes(found) {
   const row = (name, cells) => el("tr", {}, ...cells.map((cell) => el(name, {}, cell)));
-  const figures = (rows) => el("table", { class: "figures" }, el("thead", {}, row("th", ["Plan", "Before", "After"])), el("tbody", {}, ...rows.map((one) => row("td", one))));
+  const figures = (rows) => el("table", { class: "figures" }, el("thead", {}, row("th", [spoken("Plan"), spoken("Before"), spoken("After")])), el("tbody", {}, ...rows.map((one) => row("td", one))));
   renew(find("#changes"), found ? [
-    el("h2", {}, found.lines.length ? "Changed since the job was drawn" : "Nothing has changed since the job was drawn"),
+    el("h2", {}, found.lines.length ? spoken("Changed since the job was drawn") : spoken("Nothing has changed since the job was drawn")),
     el("ul", { class: "lines" }, ...found.lines.map((line) => el("li", {}, line))),
     found.rows.length ? figures(found.rows) : null,
   ] : []);
@@ -123,8 +124,12 @@ function faults() {
 }
 
 const words = (one) => {
-  const what = one.face ? one.mark ? `${one.kind === "thing" ? "on" : `${one.kind} ${one.mark} on`} ${one.face}` : `face ${one.face}` : one.view ? `${one.what}, not taken` : "not taken";
-  return `Region ${one.number}, ${one.size}: ${what}`;
+  const found = () => {
+    if (one.face && !one.mark) return spoken("face {face}", one);
+    if (one.face) return one.kind === "thing" ? spoken("on {face}", one) : spoken("{kind} {mark} on {face}", { ...one, kind: spoken(one.kind) });
+    return one.view ? spoken("{view}, not taken", { view: spoken(one.what) }) : spoken("not taken");
+  };
+  return spoken("Region {number}, {size}: {what}", { ...one, what: found() });
 };
 
 function regions() {
@@ -153,10 +158,10 @@ function faceForm(face) {
   const name = `n-${face.number}`;
   const head = face.number
     ? [el("div", { class: "grid" }, el("div", { class: "field", "data-field": face.number === view.faces[0].number ? "face" : null },
-      el("label", { for: name }, "Name of this face"),
+      el("label", { for: name }, spoken("Name of this face")),
       el("input", { id: name, value: face.name, maxlength: 80, autocomplete: "off", spellcheck: "false", onchange: (event) => rename(face.number, event.target.value) }),
       el("p", { class: "fault" }))),
-    el("button", { type: "button", class: "quiet", onclick: () => toggleFace(face.number) }, `Leave out ${face.name}`)] : [];
+    el("button", { type: "button", class: "quiet", onclick: () => toggleFace(face.number) }, spoken("Leave out {face}", { face: face.name }))] : [];
   return el("fieldset", { class: "form", id: `face-${face.number || face.name}` },
     el("legend", {}, face.number ? `${face.number}: ${face.name}` : face.name),
     el("p", { class: "hint" }, face.size, face.others.length ? `; ${face.others.join(", ")}` : ""),
@@ -165,14 +170,14 @@ function faceForm(face) {
 }
 
 function holeRow(face, one) {
-  const small = el("small", {}, `${one.size}${one.shape === "rectangle" ? "" : `, ${one.shape}`}; ${one.place}`);
-  if (!one.number) return el("li", {}, el("span", { class: "number" }), el("b", {}, one.mark), el("span", {}, one.kind), small);
+  const small = el("small", {}, `${one.size}${one.shape === "rectangle" ? "" : `, ${spoken(one.shape)}`}; ${one.place}`);
+  if (!one.number) return el("li", {}, el("span", { class: "number" }), el("b", {}, one.mark), el("span", {}, spoken(one.kind)), small);
   const choice = el("select", { id: `k-${one.number}`, onchange: (event) => pickHole(one.number, event.target.value, one.mark) },
-    ...[...KINDS, LEFT_OUT].map((kind) => el("option", { value: kind, selected: kind === one.kind }, kind === LEFT_OUT ? "left out" : kind)));
+    ...[...KINDS, LEFT_OUT].map((kind) => el("option", { value: kind, selected: kind === one.kind }, kind === LEFT_OUT ? spoken("left out") : spoken(kind))));
   return el("li", {},
     el("span", { class: "number" }, `${one.number}`),
-    el("div", { class: "field" }, el("label", { for: `m-${one.number}` }, "Mark"), el("input", { id: `m-${one.number}`, value: one.mark, maxlength: 40, autocomplete: "off", spellcheck: "false", onchange: (event) => pickHole(one.number, one.kind, event.target.value.trim()) })),
-    el("div", { class: "field" }, el("label", { for: `k-${one.number}` }, `Region ${one.number} is`), choice),
+    el("div", { class: "field" }, el("label", { for: `m-${one.number}` }, spoken("Mark")), el("input", { id: `m-${one.number}`, value: one.mark, maxlength: 40, autocomplete: "off", spellcheck: "false", onchange: (event) => pickHole(one.number, one.kind, event.target.value.trim()) })),
+    el("div", { class: "field" }, el("label", { for: `k-${one.number}` }, spoken("Region {number} is", one)), choice),
     small);
 }
 
@@ -190,13 +195,13 @@ function toggleFace(number) {
   const faces = allFaces();
   if (!faces.has(number)) {
     faces.set(number, "");
-    say(`Region ${number} is taken as a face.`);
+    say(spoken("Region {number} is taken as a face.", { number }));
   } else if (faces.size === 1) {
-    say("This is the only face: tap another one first.", true);
+    say(spoken("This is the only face: tap another one first."), true);
     return;
   } else {
     faces.delete(number);
-    say(`Region ${number} is left out. Tap it again to take it.`);
+    say(spoken("Region {number} is left out. Tap it again to take it.", { number }));
   }
   look();
 }
@@ -213,7 +218,7 @@ function pickHole(number, kind, mark) {
     for (const one of face?.openings ?? []) if (one.number && !picked.openings.has(one.number)) picked.openings.set(one.number, plain(one.mark));
   }
   picked.openings.set(number, kind === LEFT_OUT ? kind : [plain(mark), kind].filter(Boolean).join(","));
-  say(kind === LEFT_OUT ? `Region ${number} is left out.` : `Region ${number}: ${kind || "an opening"}.`);
+  say(kind === LEFT_OUT ? spoken("Region {number} is left out.", { number }) : spoken("Region {number}: {kind}.", { number, kind: spoken(kind || "an opening") }));
   look();
 }
 
@@ -258,7 +263,7 @@ function measuring(on) {
   points = on ? [] : points;
   find("#ends").setAttribute("aria-pressed", String(on));
   document.body.classList.toggle("measuring", on);
-  if (on) { find("#stage").scrollIntoView({ block: "nearest" }); say("Tap one end of the known length, then the other."); }
+  if (on) { find("#stage").scrollIntoView({ block: "nearest" }); say(spoken("Tap one end of the known length, then the other.")); }
   marks();
 }
 
@@ -278,7 +283,7 @@ async function measure(event) {
     find("#d-between").value = found.between;
     marks();
     find("#d-known").focus();
-    say("Type how long it is.");
+    say(spoken("Type how long it is."));
     if (known()) look();
   } catch (error) {
     say(error.message, true);
@@ -324,7 +329,7 @@ find("#d-cladding")?.addEventListener("click", async (event) => {
 });
 find("#take").addEventListener("click", async (event) => {
   event.target.disabled = true;
-  say("Writing the job …");
+  say(spoken("Writing the job …"));
   try {
     const { job, face } = await post(`${here}/take`, { ...said(), who: who() });
     location.assign(`/job/${encodeURIComponent(job)}/measure?face=${face}`);

@@ -1,13 +1,14 @@
 // Files: made by the desk, step by step, and fetched.
 import { here, posted, say } from "./net.js";
 import { landed } from "./press.js";
+import { spoken } from "./words.js";
 
 async function make(button) {
   const state = button.querySelector("[data-state]");
   const link = document.querySelector(`[data-made="${button.dataset.make}"]`);
   button.disabled = true;
   link.hidden = true;
-  state.textContent = "working…";
+  state.textContent = spoken("working…");
   try {
     const response = await posted(`${here}/make/${button.dataset.make}`);
     const reader = response.body.pipeThrough(new TextDecoderStream()).getReader();
@@ -23,8 +24,8 @@ async function make(button) {
         if (told.error) throw new Error(told.error);
         if (told.done) {
           await landed();
-          state.textContent = "made";
-          Object.assign(link, { href: told.done, hidden: false, textContent: `Take ${told.name}`, download: told.name });
+          state.textContent = spoken("made");
+          Object.assign(link, { href: told.done, hidden: false, textContent: spoken("Take {file}", { file: told.name }), download: told.name });
           link.click();
         }
       }
@@ -32,7 +33,7 @@ async function make(button) {
     if (!response.ok) throw new Error(JSON.parse(rest).error);
   } catch (error) {
     state.textContent = error.message;
-    say("It was not made: see below its name.", true);
+    say(spoken("It was not made: see below its name."), true);
   }
   button.disabled = false;
 }

@@ -2,6 +2,7 @@
 import { Keypad } from "./keypad.js";
 import { device, el, get, here, job, listen, post, Refused, say, who } from "./net.js";
 import { landed, renew } from "./press.js";
+import { spoken } from "./words.js";
 
 const find = (name) => document.querySelector(name);
 const store = `evencourse-ticks-${job}`;
@@ -27,13 +28,13 @@ const standing = () => {
 };
 
 function keep() {
-  try { localStorage.setItem(store, JSON.stringify(unsent)); } catch { say("This browser keeps nothing: do not close the page before the ticks are sent.", true); }
+  try { localStorage.setItem(store, JSON.stringify(unsent)); } catch { say(spoken("This browser keeps nothing: do not close the page before the ticks are sent."), true); }
   link();
 }
 
 function link(words = "") {
-  const waiting = unsent.length;
-  find("#link").textContent = words || (waiting ? `${waiting} ${waiting === 1 ? "tick waits" : "ticks wait"} for the connection.` : "");
+  const count = unsent.length;
+  find("#link").textContent = words || (count ? spoken("{count} ticks wait for the connection.", { count }) : "");
 }
 
 let sending = false;
@@ -53,7 +54,7 @@ async function sync() {
     draw();
   } catch (error) {
     if (error instanceof Refused && error.status === 400) { unsent = unsent.filter((tick) => !sent.includes(tick)); keep(); say(error.message, true); }
-    else link(`No connection. ${unsent.length ? `${unsent.length} ${unsent.length === 1 ? "tick is" : "ticks are"} kept here and sent later.` : "Ticks are kept here and sent later."}`);
+    else link(unsent.length ? spoken("No connection. {count} ticks are kept here and sent later.", { count: unsent.length }) : spoken("No connection. Ticks are kept here and sent later."));
   }
   sending = false;
   if (again) setTimeout(sync, 200);
@@ -87,17 +88,17 @@ function draw() {
   const before = wall.courses.filter((course) => isUp(course) && !course.built).at(-1);
   renew(find("#now"), [next
     ? el("article", { class: "next" },
-      el("p", { class: "kicker" }, "Next course"),
-      el("h2", {}, el("span", { class: "big" }, next.name), ` bottom ${next.at}`),
+      el("p", { class: "kicker" }, spoken("Next course")),
+      el("h2", {}, el("span", { class: "big" }, next.name), ` ${spoken("bottom {height}", { height: next.at })}`),
       next.edges.length ? el("ul", { class: "lines" }, ...next.edges.map((line) => el("li", {}, line))) : null,
       pieces(next),
-      el("button", { type: "button", class: "main tick", "data-tick": wall.courses.indexOf(next) }, `Course ${next.name} is up`))
-    : el("p", { class: "good" }, `${wall.name}: every course is up.`),
-    moved.length ? el("p", { class: "look" }, `Course ${moved.map((course) => course.name).join(", ")} went up by other lines than the plan has now. Tap it under Courses, measure its bottom and write it down: the rest is planned from there.`) : "",
-    before ? el("button", { type: "button", class: "quiet", "data-untick": wall.courses.indexOf(before) }, `Course ${before.name} is not up after all`) : "",
-    before ? el("button", { type: "button", class: "quiet", "data-open": wall.courses.indexOf(before), "data-measured": true }, `Course ${before.name} hangs elsewhere: write down where`) : ""]);
+      el("button", { type: "button", class: "main tick", "data-tick": wall.courses.indexOf(next) }, spoken("Course {course} is up", { course: next.name })))
+    : el("p", { class: "good" }, spoken("{face}: every course is up.", { face: wall.name })),
+    moved.length ? el("p", { class: "look" }, spoken("Course {courses} went up by other lines than the plan has now. Tap it under Courses, measure its bottom and write it down: the rest is planned from there.", { courses: moved.map((course) => course.name).join(", ") })) : "",
+    before ? el("button", { type: "button", class: "quiet", "data-untick": wall.courses.indexOf(before) }, spoken("Course {course} is not up after all", { course: before.name })) : "",
+    before ? el("button", { type: "button", class: "quiet", "data-open": wall.courses.indexOf(before), "data-measured": true }, spoken("Course {course} hangs elsewhere: write down where", { course: before.name })) : ""]);
   const rungs = wall.courses.map((course, index) => el("li", { class: [isUp(course) ? "up" : "", course === next ? "now" : "", course.number % 5 ? "" : "fifth"].join(" ") },
-    el("button", { type: "button", "data-open": index, "aria-label": `Course ${course.name}, bottom ${course.at}, ${isUp(course) ? "up" : "not up"}` }, el("span", { class: "number" }, course.name), el("span", { class: "rung" }), el("span", {}, course.reading), el("span", { class: "who" }, isUp(course) ? (course.built ? "as measured" : done.get(name(wall, course))?.who || "up") : ""))));
+    el("button", { type: "button", "data-open": index, "aria-label": isUp(course) ? spoken("Course {name}, bottom {at}, up", course) : spoken("Course {name}, bottom {at}, not up", course) }, el("span", { class: "number" }, course.name), el("span", { class: "rung" }), el("span", {}, course.reading), el("span", { class: "who" }, isUp(course) ? (course.built ? spoken("as measured") : done.get(name(wall, course))?.who || spoken("up")) : ""))));
   const tape = find("#tape");
   renew(tape, el("ol", { class: "rungs", reversed: true }, ...rungs.reverse()));
   const at = tape.querySelector(".now") ?? tape.querySelector("li");
@@ -111,13 +112,13 @@ function open(course, measured = false) {
   const wall = walls.faces[face];
   const ask = find("#ask");
   const isUp = standing().has(name(wall, course));
-  const figure = (side) => el("div", { class: "field length" }, el("label", { for: `built-${side}` }, `Measured bottom at the ${side} corner`), el("input", { id: `built-${side}`, name: side, autocomplete: "off", value: course.reading }));
+  const figure = (side) => el("div", { class: "field length" }, el("label", { for: `built-${side}` }, side === "left" ? spoken("Measured bottom at the left corner") : spoken("Measured bottom at the right corner")), el("input", { id: `built-${side}`, name: side, autocomplete: "off", value: course.reading }));
   const form = el("form", { method: "dialog" },
-    el("h2", {}, `Course ${course.name}, bottom ${course.at}`), pieces(course),
-    course.built ? null : el("button", { type: "button", onclick: () => { ask.close(); tick(wall, course, !isUp); } }, isUp ? "It is not up after all" : "It is up"),
-    el("details", { open: measured || isUp && !course.built }, el("summary", {}, "It hangs elsewhere: write down where"), el("p", {}, "Heights from the datum. What hangs stays; the courses above are planned again."), el("div", { class: "grid" }, figure("left"), figure("right")),
-      el("p", { class: "look", role: "alert" }), el("button", { type: "button", class: "main", onclick: () => built(wall, course, form) }, "Plan the rest from there")),
-    el("button", { class: "quiet" }, "Close"));
+    el("h2", {}, spoken("Course {name}, bottom {at}", course)), pieces(course),
+    course.built ? null : el("button", { type: "button", onclick: () => { ask.close(); tick(wall, course, !isUp); } }, isUp ? spoken("It is not up after all") : spoken("It is up")),
+    el("details", { open: measured || isUp && !course.built }, el("summary", {}, spoken("It hangs elsewhere: write down where")), el("p", {}, spoken("Heights from the datum. What hangs stays; the courses above are planned again.")), el("div", { class: "grid" }, figure("left"), figure("right")),
+      el("p", { class: "look", role: "alert" }), el("button", { type: "button", class: "main", onclick: () => built(wall, course, form) }, spoken("Plan the rest from there"))),
+    el("button", { class: "quiet" }, spoken("Close")));
   ask.replaceChildren(form, find("#pad")); // outside of a dialog nothing can be tapped
   pad.dress(form);
   form.addEventListener("keydown", (event) => {
@@ -141,7 +142,7 @@ async function built(wall, course, form) {
     return;
   }
   find("#ask").close();
-  say("Written down; the rest is planned again.");
+  say(spoken("Written down; the rest is planned again."));
   await load();
 }
 
@@ -157,9 +158,9 @@ async function load() {
     draw();
   } catch (error) {
     if (error instanceof Refused) {
-      renew(find("#now"), [el("p", { class: "look" }, "There is nothing to hang yet:"), el("ul", { class: "lines" }, ...(error.answer.faults ?? [error.message]).map((line) => el("li", {}, line)))]);
+      renew(find("#now"), [el("p", { class: "look" }, spoken("There is nothing to hang yet:")), el("ul", { class: "lines" }, ...(error.answer.faults ?? [error.message]).map((line) => el("li", {}, line)))]);
     } else {
-      link("No connection.");
+      link(spoken("No connection."));
     }
   }
 }
@@ -181,7 +182,7 @@ function soon() {
 }
 
 addEventListener("online", sync);
-addEventListener("offline", () => link("No connection. Ticks are kept here and sent later."));
+addEventListener("offline", () => link(spoken("No connection. Ticks are kept here and sent later.")));
 
 const pad = new Keypad(find("#pad"), find("#pad-switch"), () => walls?.units);
 load();

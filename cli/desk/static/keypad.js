@@ -1,5 +1,6 @@
 // A keypad for lengths as a tape reads them. It writes text into fields and knows nothing of walls.
 import { el } from "./net.js";
+import { spoken } from "./words.js";
 
 const EIGHTHS = ["1/8", "1/4", "3/8", "1/2", "5/8", "3/4", "7/8"];
 const SIXTEENTHS = ["1/16", "3/16", "5/16", "7/16", "9/16", "11/16", "13/16", "15/16"];
@@ -61,10 +62,10 @@ export class Keypad {
     const side = pitch ? ["/12", "."] : inch ? ["′", "″"] : [".", "−"];
     const names = { "′": "'", "″": '"', "−": "-" };
     rows.push(
-      row("digits", key("7"), key("8"), key("9"), key("⌫", "back", { "aria-label": "delete" })),
-      row("digits", key("4"), key("5"), key("6"), key(side[0], names[side[0]] ?? side[0], { "aria-label": { "′": "feet" }[side[0]] ?? null })),
-      row("digits", key("1"), key("2"), key("3"), key(side[1], names[side[1]] ?? side[1], { "aria-label": { "″": "inches", "−": "minus" }[side[1]] ?? null })),
-      row("digits", key(inch ? "−" : "C", inch ? "-" : "clear", { "aria-label": inch ? "minus" : "clear" }), key("0"), key("Done", "done"), key("Next", "next", { class: "main" })),
+      row("digits", key("7"), key("8"), key("9"), key("⌫", "back", { "aria-label": spoken("delete") })),
+      row("digits", key("4"), key("5"), key("6"), key(side[0], names[side[0]] ?? side[0], { "aria-label": side[0] === "′" ? spoken("feet") : null })),
+      row("digits", key("1"), key("2"), key("3"), key(side[1], names[side[1]] ?? side[1], { "aria-label": { "″": spoken("inches"), "−": spoken("minus") }[side[1]] ?? null })),
+      row("digits", key(inch ? "−" : "C", inch ? "-" : "clear", { "aria-label": inch ? spoken("minus") : spoken("clear") }), key("0"), key(spoken("Done"), "done"), key(spoken("Next"), "next", { class: "main" })),
     );
     this.place.replaceChildren(...rows);
     document.documentElement.style.setProperty("--pad", `${this.place.offsetHeight}px`);

@@ -6,6 +6,7 @@ import { device, el, get, here, listen, parsed, post, Refused, roomOf, say, sign
 import { landed, renew } from "./press.js";
 import { sidingFrom } from "./siding.js";
 import { undoing } from "./undo.js";
+import { spoken } from "./words.js";
 
 const body = document.body.dataset;
 const find = (name) => document.querySelector(name);
@@ -48,31 +49,31 @@ async function pump() {
     await landed();
     if (!waiting.size) show(view);
     document.body.dataset.latency = (performance.now() - started).toFixed(1);
-    if (view.meanwhile?.length) await reload(`meanwhile: ${words(view.meanwhile)}`);
+    if (view.meanwhile?.length) await reload(spoken("meanwhile: {changes}", { changes: words(view.meanwhile) }));
     else if (taken.some(([, change]) => ["add", "remove", "copy", "step", "no step"].includes(change.kind))) await reload();
     else if (taken.some(([, change]) => change.kind === "drag" || change.kind === "set" && change.whole)) await reload();
   } catch (error) {
     if (error instanceof Refused && error.status === 409) await stale(error.answer, taken);
     else if (error instanceof Refused && error.status < 500) { say(error.message, true); await reload(); }
-    else { say(error instanceof Refused ? `${error.message}. This figure is sent again until it is saved.` : "No connection to the desk: this figure is sent when it is back.", true); for (const [key, change] of taken) if (!waiting.has(key)) waiting.set(key, change); setTimeout(pump, 2000); busy = false; return; }
+    else { say(error instanceof Refused ? spoken("{error}. This figure is sent again until it is saved.", { error: error.message }) : spoken("No connection to the desk: this figure is sent when it is back."), true); for (const [key, change] of taken) if (!waiting.has(key)) waiting.set(key, change); setTimeout(pump, 2000); busy = false; return; }
   }
   busy = false;
   if (waiting.size) pump();
   else plan();
 }
 
-const words = (changes) => changes.map((one) => `${one.face || "the job"}: ${one.changes.join("; ")}`).join(" · ");
+const words = (changes) => changes.map((one) => `${one.face || spoken("the job")}: ${one.changes.join("; ")}`).join(" · ");
 
 async function stale(answer, taken) {
   await landed();
   const ask = find("#ask");
   ask.replaceChildren(
-    el("h2", {}, "Changed meanwhile"),
-    el("p", {}, `${answer.who || "Somebody"} changed this while you were at it:`),
-    el("ul", {}, ...answer.stale.flatMap((one) => one.changes.map((line) => el("li", {}, `${one.face || "the job"}: ${line}`)))),
+    el("h2", {}, spoken("Changed meanwhile")),
+    el("p", {}, answer.who ? spoken("{who} changed this while you were at it:", { who: spoken(answer.who) }) : spoken("Somebody changed this while you were at it:")),
+    el("ul", {}, ...answer.stale.flatMap((one) => one.changes.map((line) => el("li", {}, `${one.face || spoken("the job")}: ${line}`)))),
     el("div", { class: "buttons" },
-      el("button", { type: "button", onclick: () => ask.close("theirs") }, "Keep theirs"),
-      el("button", { type: "button", class: "main", onclick: () => ask.close("mine") }, "Put mine")),
+      el("button", { type: "button", onclick: () => ask.close("theirs") }, spoken("Keep theirs")),
+      el("button", { type: "button", class: "main", onclick: () => ask.close("mine") }, spoken("Put mine"))),
   );
   ask.returnValue = ""; // what an answer before has left
   ask.showModal();
@@ -92,7 +93,9 @@ function show(view) {
   walk(view);
   drawing.show(view);
   find("#empty").hidden = Boolean(view.svg) || shown === "job" && faces.length > 0;
-  find("#empty").textContent = faces.length ? `The face is drawn when its ${fields.querySelector("[data-path*=outline]") ? "figures" : "width, base and eave"} are there.` : "Walk round the building to the right, one face at a time: begin with + Face.";
+  find("#empty").textContent = !faces.length
+    ? spoken("Walk round the building to the right, one face at a time: begin with + Face.")
+    : fields.querySelector("[data-path*=outline]") ? spoken("The face is drawn when its figures are there.") : spoken("The face is drawn when its width, base and eave are there.");
   faults(view);
   if (view.summary) find("#line").textContent = view.summary.map((one) => `${view.summary.length > 1 ? `${one.set}: ` : ""}${one.starter} · ${one.score}`).join("\n");
   find("#line").classList.toggle("old", Boolean(view.draft));
@@ -110,10 +113,10 @@ function faults(view) {
     for (const field of found) {
       const place = field?.querySelector(".fault") ?? wholeAt(fault.path);
       if (!place) {
-        if (fault.path[0] !== "elevation" || shown === "job" || fault.path[1] === shown || fault.path.length < 2) loose.push(`${fault.line ? `line ${fault.line}: ` : ""}${fault.place}: ${fault.words}`);
+        if (fault.path[0] !== "elevation" || shown === "job" || fault.path[1] === shown || fault.path.length < 2) loose.push(fault.line ? spoken("line {line}: {place}: {words}", fault) : `${fault.place}: ${fault.words}`);
         continue;
       }
-      place.textContent = [place.textContent, fault.missing ? `wanted: ${fault.wanted}` : fault.words].filter(Boolean).join("; ");
+      place.textContent = [place.textContent, fault.missing ? spoken("wanted: {wanted}", fault) : fault.words].filter(Boolean).join("; ");
       field?.classList.add(fault.missing ? "missing" : "wrong");
       field?.querySelector("input, select, button")?.setAttribute("aria-invalid", String(!fault.missing));
       field?.closest("details")?.setAttribute("open", "");
@@ -122,9 +125,9 @@ function faults(view) {
   for (const field of fields.querySelectorAll(".field:not(.wrong) [aria-invalid]")) field.removeAttribute("aria-invalid");
   const watch = find("#watch");
   const lines = [...loose.map((line) => el("li", { class: "look" }, line)), ...view.watch.map((line) => el("li", {}, line))];
-  if (view.closed === "closed") lines.unshift(el("li", { class: "good" }, "The walk round the building closes."));
+  if (view.closed === "closed") lines.unshift(el("li", { class: "good" }, spoken("The walk round the building closes.")));
   const first = lines.splice(0, lines.length > 4 ? 3 : 4);
-  renew(watch, [el("ul", { class: "lines" }, ...first), lines.length ? el("details", {}, el("summary", {}, `${lines.length} more to look at`), el("ul", { class: "lines" }, ...lines)) : null]);
+  renew(watch, [el("ul", { class: "lines" }, ...first), lines.length ? el("details", {}, el("summary", {}, spoken("{count} more to look at", { count: lines.length })), el("ul", { class: "lines" }, ...lines)) : null]);
 }
 
 /** A point has two figures: those that are not typed yet have its fault, or the first. */
@@ -153,12 +156,12 @@ const wholeAt = (path) => {
 
 let walked = null;
 function walk(view) {
-  const mark = (face) => (face.faults ? ` (${face.faults} ${face.faults === 1 ? "figure" : "figures"} wanted)` : "");
+  const mark = (face) => (face.faults ? ` ${spoken("({count} figures wanted)", { count: face.faults })}` : "");
   const place = (index) => `?face=${index}`;
   const items = [
-    el("a", { href: place("job"), "aria-current": shown === "job" ? "page" : null, "data-go": "job" }, "The job"),
-    ...view.faces.map((face, index) => el("a", { href: place(index), "aria-current": shown === index ? "page" : null, "data-go": index, class: face.faults ? "open" : "" }, face.name || `Face ${index + 1}`, el("span", { class: "unseen" }, mark(face)))),
-    el("button", { type: "button", "data-add": '["elevation"]' }, "+ Face"),
+    el("a", { href: place("job"), "aria-current": shown === "job" ? "page" : null, "data-go": "job" }, spoken("The job")),
+    ...view.faces.map((face, index) => el("a", { href: place(index), "aria-current": shown === index ? "page" : null, "data-go": index, class: face.faults ? "open" : "" }, face.name || spoken("Face {number}", { number: index + 1 }), el("span", { class: "unseen" }, mark(face)))),
+    el("button", { type: "button", "data-add": '["elevation"]' }, spoken("+ Face")),
   ];
   renew(find("#walk"), items);
   if (walked === shown) return; // whoever moves the row along is not brought back
@@ -168,7 +171,7 @@ function walk(view) {
 
 function edges(list) {
   const rows = list.filter((edge) => edge.importance !== "ignore").map((edge) => el("li", { class: edge.result }, signOf(edge.result), el("span", { class: "subject" }, edge.subject), el("span", { class: "act" }, edge.act)));
-  renew(find("#edges"), [el("h2", {}, "What happens at its edges"), el("ul", { class: "edge-list" }, ...rows)]);
+  renew(find("#edges"), [el("h2", {}, spoken("What happens at its edges")), el("ul", { class: "edge-list" }, ...rows)]);
 }
 
 let planning = null;
@@ -284,7 +287,7 @@ document.addEventListener("click", async (event) => {
     const pitched = fields.querySelector('[data-path*=\'"pitch"\'] input')?.value;
     send(JSON.parse(button.dataset.act));
     await settled();
-    if (pitched && fields.querySelector("[data-side=step]")) say("The wall is given by its corners now, and its gable by the peak.");
+    if (pitched && fields.querySelector("[data-side=step]")) say(spoken("The wall is given by its corners now, and its gable by the peak."));
     // What is typed on the keypad of the desk brings up no keyboard over the drawing.
     const wanted = fields.querySelector(".field.missing.length") ?? fields.querySelector(".field.missing");
     wanted?.querySelector("input")?.focus();
@@ -297,7 +300,7 @@ document.addEventListener("click", async (event) => {
     const path = JSON.parse(button.dataset.remove);
     send({ kind: "remove", path });
     await settled();
-    say("Taken away. Undo brings it back.");
+    say(spoken("Taken away. Undo brings it back."));
     if (path.length === 2) await go(faces.length ? Math.min(shown, faces.length - 1) : "job");
   } else if (button.classList.contains("pick")) {
     await choose(button);
@@ -341,7 +344,7 @@ listen(async (event) => {
   if (event.kind === "hello" && event.number > number || event.kind === "revision" && event.device !== device && event.number > number) {
     await settled();
     if (event.number <= number) return;
-    await reload(event.who || event.what ? `${event.who || "Somebody"}: ${event.what ?? "changed the job"}` : "");
+    await reload(event.who || event.what ? `${spoken(event.who || "Somebody")}: ${spoken(event.what ?? "changed the job")}` : "");
     await plan();
   }
 });

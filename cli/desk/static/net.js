@@ -1,4 +1,5 @@
 // Asking the desk, and putting its answers on the page.
+import { spoken } from "./words.js";
 
 const page = document.body.dataset;
 export const job = page.job;
@@ -17,9 +18,9 @@ export const who = () => kept("evencourse-who", () => "");
 
 const name = document.querySelector("#who");
 if (name) {
-  const label = () => { name.querySelector("span").textContent = who() || "not given"; };
+  const label = () => { name.querySelector("span").textContent = who() || spoken("not given"); };
   name.addEventListener("click", () => {
-    const told = prompt("Your name, as the others see it", who());
+    const told = prompt(spoken("Your name, as the others see it"), who());
     if (told !== null) try { localStorage.setItem("evencourse-who", told.trim().slice(0, 40)); } catch { /* it is asked again */ }
     label();
   });
@@ -40,7 +41,7 @@ export function parsed(text) {
 
 export class Refused extends Error {
   constructor(status, answer) {
-    super(answer.error ?? "the desk did not take it");
+    super(answer.error ?? spoken("the desk did not take it"));
     Object.assign(this, { status, answer });
   }
 }

@@ -3,6 +3,7 @@ import { Drawing } from "./drawing.js";
 import { device, el, get, here, listen, post, Refused, roomOf, say, signOf } from "./net.js";
 import { landed, renew } from "./press.js";
 import { undoing } from "./undo.js";
+import { spoken } from "./words.js";
 
 const body = document.body.dataset;
 const find = (name) => document.querySelector(name);
@@ -16,7 +17,7 @@ let set = null;
 const marked = new Map(); // an edge -> how much it shall matter, as it was tapped, until the desk has drawn it so
 
 function walk() {
-  renew(find("#walk"), names.map((name, index) => el("a", { href: `?face=${index}`, "data-go": index, "aria-current": index === face ? "page" : null }, name || `Face ${index + 1}`)));
+  renew(find("#walk"), names.map((name, index) => el("a", { href: `?face=${index}`, "data-go": index, "aria-current": index === face ? "page" : null }, name || spoken("Face {number}", { number: index + 1 }))));
 }
 
 async function load() {
@@ -34,7 +35,7 @@ async function load() {
     if (!(error instanceof Refused)) throw error;
     const lines = error.answer.faults ?? [error.message];
     await landed();
-    renew(find("#sets"), [el("p", { class: "look" }, "There is no plan yet:"), el("ul", { class: "lines" }, ...lines.map((line) => el("li", {}, line))), el("a", { href: `${here}/measure` }, "Go on measuring")]);
+    renew(find("#sets"), [el("p", { class: "look" }, spoken("There is no plan yet:")), el("ul", { class: "lines" }, ...lines.map((line) => el("li", {}, line))), el("a", { href: `${here}/measure` }, spoken("Go on measuring"))]);
   }
 }
 
@@ -60,24 +61,24 @@ function draw() {
   const parts = sets.map((one) => {
     const at = one === set ? row : one.planned;
     const shown = one.rows[at];
-    const range = el("input", { type: "range", min: 0, max: one.marks - 1, step: 1, "aria-label": `Starter of ${one.name}`, "aria-valuetext": `${shown.words}: ${shown.score}`, disabled: one.marks < 2, oninput: (event) => { set = one; row = Number(event.target.value); moved(); } });
+    const range = el("input", { type: "range", min: 0, max: one.marks - 1, step: 1, "aria-label": spoken("Starter of {set}", { set: one.name }), "aria-valuetext": `${shown.words}: ${shown.score}`, disabled: one.marks < 2, oninput: (event) => { set = one; row = Number(event.target.value); moved(); } });
     range.value = Math.min(at, one.marks - 1);
     const others = one.others.map((index, place) => el("label", { class: "alternative" },
       Object.assign(el("input", { type: "radio", name: `other-${one.name}`, onchange: () => { set = one; row = index; moved(); } }), { checked: at === index }),
-      el("span", {}, el("b", {}, place ? `Alternative ${place}: ` : "The plan: "), `${one.rows[index].words}; ${one.rows[index].bands}`, el("br"), one.rows[index].score, one.rows[index].against ? el("span", { class: "hint" }, ` (${one.rows[index].against})`) : "")));
+      el("span", {}, el("b", {}, `${place ? spoken("Alternative {number}:", { number: place }) : spoken("The plan:")} `), `${one.rows[index].words}; ${one.rows[index].bands}`, el("br"), one.rows[index].score, one.rows[index].against ? el("span", { class: "hint" }, ` (${one.rows[index].against})`) : "")));
     return el("section", { class: "set", "data-set": one.name },
       el("h2", {}, sets.length > 1 ? `${one.name}: ${one.label}` : one.label),
       el("p", { class: "starter" }, el("b", {}, shown.words)),
       el("p", { class: "score" }, shown.score, shown.against ? el("span", { class: "hint" }, ` · ${shown.against}`) : ""),
       el("p", { class: "bands" }, shown.bands),
       one.marks > 1 ? el("div", { class: "track" }, el("div", { class: "chart" }, chart(one)), range,
-        el("div", { class: "buttons" }, el("button", { type: "button", "data-by": -1, "aria-label": "one mark lower" }, "−"), el("button", { type: "button", "data-by": 1, "aria-label": "one mark higher" }, "+"),
-          at !== one.planned ? el("button", { type: "button", "data-back": true }, "Back to the plan") : null,
-          at !== one.planned && at < one.marks && sets.length === 1 ? el("button", { type: "button", class: "main", "data-keep": true }, "Keep this starter") : null)) : el("p", {}, "The starter is fixed."),
-      el("p", { class: "hint" }, `Starter limits ${one.limits}`),
-      sets.length === 1 && one.marks === 1 && !one.hung ? el("button", { type: "button", "data-free": true }, "Let the planner choose") : null,
+        el("div", { class: "buttons" }, el("button", { type: "button", "data-by": -1, "aria-label": spoken("one mark lower") }, "−"), el("button", { type: "button", "data-by": 1, "aria-label": spoken("one mark higher") }, "+"),
+          at !== one.planned ? el("button", { type: "button", "data-back": true }, spoken("Back to the plan")) : null,
+          at !== one.planned && at < one.marks && sets.length === 1 ? el("button", { type: "button", class: "main", "data-keep": true }, spoken("Keep this starter")) : null)) : el("p", {}, spoken("The starter is fixed.")),
+      el("p", { class: "hint" }, spoken("Starter limits {limits}", { limits: one.limits })),
+      sets.length === 1 && one.marks === 1 && !one.hung ? el("button", { type: "button", "data-free": true }, spoken("Let the planner choose")) : null,
       one.missed.length ? el("ul", { class: "lines" }, ...one.missed.map((line) => el("li", { class: "look" }, line))) : null,
-      others.length > 1 ? el("fieldset", { class: "form" }, el("legend", {}, "Other workable layouts"), ...others) : null);
+      others.length > 1 ? el("fieldset", { class: "form" }, el("legend", {}, spoken("Other workable layouts")), ...others) : null);
   });
   renew(find("#sets"), parts);
 }
@@ -114,8 +115,8 @@ async function drawn() {
     document.body.dataset.latency = (performance.now() - started).toFixed(1);
     await landed();
     edges(view.edges, asked);
-    lines("#given", view.given_up, row === set.planned ? "Every edge is met." : "Known of the plan's own lines alone.");
-    lines("#cautions", view.cautions, "Nothing in particular.");
+    lines("#given", view.given_up, row === set.planned ? spoken("Every edge is met.") : spoken("Known of the plan's own lines alone."));
+    lines("#cautions", view.cautions, spoken("Nothing in particular."));
   } catch (error) {
     if (!(error instanceof Refused)) throw error;
     say(error.message, true);
@@ -134,7 +135,7 @@ function edges(list = listed.list, of = listed.of) {
   renew(find("#edges"), list.map((edge) => {
     const importance = marked.get(nameOf(edge)) ?? edge.importance;
     const mine = edge.opening && ["head", "sill"].includes(edge.edge);
-    const marks = mine ? el("div", { class: "marks", role: "group", "aria-label": `How much ${edge.subject} matters` }, ...["must", "want", "ignore"].map((word) => el("button", { type: "button", "aria-pressed": String(importance === word), onclick: () => mark(edge, word) }, word))) : null;
+    const marks = mine ? el("div", { class: "marks", role: "group", "aria-label": spoken("How much {edge} matters", { edge: edge.subject }) }, ...["must", "want", "ignore"].map((word) => el("button", { type: "button", "aria-pressed": String(importance === word), onclick: () => mark(edge, word) }, spoken(word)))) : null;
     return el("li", { class: `${edge.result} ${importance}` }, signOf(edge.result), el("span", { class: "subject" }, edge.subject), el("span", { class: "act" }, edge.act), marks);
   }));
 }
@@ -152,9 +153,9 @@ async function made(changes, words) {
   try {
     const answer = await post(`${here}/edit`, { base: number, changes, face, room: roomOf(find("#stage")) });
     number = answer.number;
-    say(`Saved: ${words ?? answer.what}`);
+    say(spoken("Saved: {what}", { what: words ?? answer.what }));
   } catch (error) {
-    say(error.answer ? error.answer.stale ? "Somebody changed the job meanwhile: look at it again." : error.message : "No connection to the desk: this was not saved.", true);
+    say(error.answer ? error.answer.stale ? spoken("Somebody changed the job meanwhile: look at it again.") : error.message : spoken("No connection to the desk: this was not saved."), true);
     marked.clear();
     edges();
   }
@@ -170,7 +171,7 @@ function mark(edge, importance) {
   const { of } = listed;
   marked.set(nameOf(edge), importance);
   edges();
-  change([{ kind: "mark", path: ["elevation", of], opening: edge.opening, edge: edge.edge, importance }], `${names[of] || `Face ${of + 1}`}, ${edge.subject}: ${importance}`);
+  change([{ kind: "mark", path: ["elevation", of], opening: edge.opening, edge: edge.edge, importance }], `${names[of] || spoken("Face {number}", { number: of + 1 })}, ${edge.subject}: ${spoken(importance)}`);
 }
 
 undoing(() => changing, async (answer) => {
@@ -204,15 +205,15 @@ document.addEventListener("click", (event) => {
 
 async function material() {
   const place = find("#material");
-  place.replaceChildren(el("p", { class: "hint", "data-step": "material" }, "Pieces and order are being worked out…"));
+  place.replaceChildren(el("p", { class: "hint", "data-step": "material" }, spoken("Pieces and order are being worked out…")));
   try {
     const found = await get(`${here}/work/material`);
     await landed();
     if (found.stopped) return;
     place.replaceChildren(
       ...found.sidings.map((line) => el("p", {}, line)),
-      el("div", { class: "scroll" }, el("table", { class: "figures" }, el("thead", {}, el("tr", {}, el("th", { scope: "col" }, "What"), el("th", { scope: "col" }, "Quantity"))), el("tbody", {}, ...found.items.map((item) => el("tr", {}, el("td", {}, item.what), el("td", {}, item.quantity)))))),
-      el("p", { class: "hint" }, `${found.pieces} pieces; spare ${found.spare} %.`));
+      el("div", { class: "scroll" }, el("table", { class: "figures" }, el("thead", {}, el("tr", {}, el("th", { scope: "col" }, spoken("What")), el("th", { scope: "col" }, spoken("Quantity")))), el("tbody", {}, ...found.items.map((item) => el("tr", {}, el("td", {}, item.what), el("td", {}, item.quantity)))))),
+      el("p", { class: "hint" }, spoken("{count} pieces; spare {share} %.", { count: found.pieces, share: found.spare })));
   } catch (error) {
     place.replaceChildren(el("p", { class: "look" }, error.message));
   }
@@ -221,11 +222,11 @@ async function material() {
 async function sidings() {
   const place = find("#sidings");
   find("#compare").disabled = true;
-  place.replaceChildren(el("p", { class: "hint", "data-step": "sidings" }, "Working…"));
+  place.replaceChildren(el("p", { class: "hint", "data-step": "sidings" }, spoken("Working…")));
   try {
     const { rows } = await get(`${here}/work/sidings`);
     await landed();
-    place.replaceChildren(el("ul", { class: "rows plain" }, ...(rows ?? []).map((one) => el("li", { class: "siding" }, el("b", {}, one.label, one.own ? " (the job's)" : ""), el("span", {}, `${one.score}; starter ${one.starters.join(", ")}`), ...one.material.map((line) => el("small", {}, line)), one.own ? null : el("button", { type: "button", "data-swap": JSON.stringify(one.swap) }, "Take this one")))));
+    place.replaceChildren(el("ul", { class: "rows plain" }, ...(rows ?? []).map((one) => el("li", { class: "siding" }, el("b", {}, one.label, one.own ? ` ${spoken("(the job's)")}` : ""), el("span", {}, spoken("{score}; starter {starters}", { score: one.score, starters: one.starters.join(", ") })), ...one.material.map((line) => el("small", {}, line)), one.own ? null : el("button", { type: "button", "data-swap": JSON.stringify(one.swap) }, spoken("Take this one"))))));
   } catch (error) {
     place.replaceChildren(el("p", { class: "look" }, error.message));
   }
@@ -235,7 +236,7 @@ async function sidings() {
 async function take(swap) {
   try {
     ({ number } = await post(`${here}/siding`, { base: number, swap }));
-    say("Taken. Undo brings the other back.");
+    say(spoken("Taken. Undo brings the other back."));
   } catch (error) {
     say(error.message, true);
   }
@@ -248,9 +249,9 @@ load();
 listen((event) => {
   if (event.kind === "step") {
     const place = find(`[data-step="${CSS.escape(event.task)}"]`);
-    if (place) place.textContent = `Working: ${event.words}…`;
+    if (place) place.textContent = spoken("Working: {step}…", { step: event.words });
   } else if ((event.kind === "revision" && event.device !== device || event.kind === "hello") && event.number > number) {
-    if (event.what) say(`${event.who || "Somebody"}: ${event.what}`);
+    if (event.what) say(`${spoken(event.who || "Somebody")}: ${spoken(event.what)}`);
     load();
   }
 });

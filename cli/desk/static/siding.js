@@ -1,15 +1,16 @@
 // A siding is chosen by a picture of its section.
 import { el, put } from "./net.js";
+import { spoken } from "./words.js";
 
 /** The profile that is taken; "" where it is left as it is. */
 export async function sidingFrom(ask, chosen) {
   const response = await fetch(`/profiles?chosen=${encodeURIComponent(chosen)}`);
   put(ask, await response.text());
-  ask.prepend(el("h2", {}, "Siding"));
+  ask.prepend(el("h2", {}, spoken("Siding")));
   const marked = () => ask.querySelector(":checked")?.value ?? "";
   ask.append(el("div", { class: "buttons" },
-    el("button", { type: "button", onclick: () => ask.close("") }, "Leave it as it is"),
-    el("button", { type: "button", class: "main", onclick: () => ask.close(marked()) }, "Take the one that is marked")));
+    el("button", { type: "button", onclick: () => ask.close("") }, spoken("Leave it as it is")),
+    el("button", { type: "button", class: "main", onclick: () => ask.close(marked()) }, spoken("Take the one that is marked"))));
   ask.returnValue = ""; // what an answer before has left
   ask.showModal();
   ask.querySelector(":checked")?.focus();

@@ -1,5 +1,6 @@
 // Undo and redo: by their buttons, and by the keys that every program has for them.
 import { here, post, say } from "./net.js";
+import { spoken } from "./words.js";
 
 const find = (name) => document.querySelector(name);
 
@@ -10,10 +11,10 @@ export function undoing(before, after) {
       await before();
       try {
         const answer = await post(`${here}/step`, { back });
-        if (answer.nothing) say(back ? "Nothing to undo." : "Nothing to redo.");
+        if (answer.nothing) say(back ? spoken("Nothing to undo.") : spoken("Nothing to redo."));
         else await after(answer);
       } catch (error) {
-        say(error.answer ? error.message : "No connection to the desk.", true);
+        say(error.answer ? error.message : spoken("No connection to the desk."), true);
       }
     });
   }

@@ -33,11 +33,18 @@ class Running:
 
 
 @contextlib.contextmanager
-def desk(folder: Path, *options: str) -> Iterator[Running]:
-    """Start the desk on a folder, as the command does; it is ended with Ctrl-C."""
+def desk(folder: Path, *options: str, before: str = "") -> Iterator[Running]:
+    """Start the desk on a folder, as the command does; it is ended with Ctrl-C.
+
+    Args:
+        folder: of the job files.
+        options: of the command.
+        before: a statement that is run first.
+    """
     words = ["open", str(folder), "--no-browser", *options]
     program = (
-        f"import sys; sys.argv = ['evencourse', *{words!r}]; from evencourse.cli.start import run; run()"
+        f"import sys; sys.argv = ['evencourse', *{words!r}]; {before or 'pass'}; "
+        "from evencourse.cli.start import run; run()"
     )
     with subprocess.Popen(
         [sys.executable, "-c", program], stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True
