@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Annotated, BinaryIO
 
@@ -24,8 +24,9 @@ from evencourse.layout.courses.planner import plan
 from evencourse.layout.drawings.drawing_import import finished
 from evencourse.layout.drawings.first_look import Look
 from evencourse.layout.ifc.model_wishes import ModelWishes, wish_faults
-from evencourse.layout.language.speech import gettext, noop, speaking
+from evencourse.layout.language.speech import ENGLISH, gettext, noop, speaking, spoken
 from evencourse.layout.model.errors import Fault, JobError, OutputError
+from evencourse.layout.model.job import Job
 from evencourse.layout.pdf.page_lines import PdfPage
 from evencourse.render.formats.svg import svg as region_svg
 from evencourse.render.regions.region_picture import region_picture
@@ -163,7 +164,7 @@ def import_dxf(
     )  # fmt: skip
     ask = asked(drawing, given, faults)
     wishes = ask.wishes
-    aside = output == "-" and not show
+    aside, text = output == "-" and not show, ""
     if kind_of(drawing) == MODEL:
         if svg:
             wanted = gettext("a drawing; a model says by itself what it is")
@@ -174,7 +175,11 @@ def import_dxf(
             raise JobError(faults)
         model = model_found(drawing, model_wishes, make_job=not show)
         _tell(model_lines(model, whole=show), aside)
-        text, job, faces, before = model.text, model.job, model.elevations, wishes.like
+        job, faces, before = model.job, model.elevations, wishes.like
+        if not show:
+            text = _as_filed(
+                model.text, lambda: model_found(drawing, model_wishes, make_job=True).text, before
+            )
     else:
         if faults:
             raise JobError(faults)
@@ -192,7 +197,11 @@ def import_dxf(
             with speaking(wishes.like.language if wishes.like else ""):
                 picture = region_svg(region_picture(found.regions, found.lines, wishes.file))
             write_given(svg, picture)
-        text, job, faces, before = found.text, found.job, found.understood.elevations, found.like
+        job, faces, before = found.job, found.understood.elevations, found.like
+        if not show:
+            text = _as_filed(
+                found.text, lambda: finished(gathered(seen, ask), wishes, make_job=True).text, wishes.like
+            )
     if before is not None and (job is None or job.units == before.units):
         plans = None if job is None else (plan(before), plan(job))
         _tell(change_lines(before, faces, plans), aside)
@@ -206,6 +215,21 @@ def import_dxf(
         if not aside:
             _tell([gettext("written: {file}", file=output)], aside)
     return 0
+
+
+def _as_filed(text: str, again: Callable[[], str], like: Job | None) -> str:
+    """A job file with its comments in the language of the job that it is like, not in that of the system.
+
+    Args:
+        text: the job file as it was made.
+        again: makes it once more.
+        like: None for no other job: its comments are in English.
+    """
+    language = (like.language if like else "") or ENGLISH.code
+    if spoken().code == language:
+        return text
+    with speaking(language):
+        return again()
 
 
 @contextlib.contextmanager

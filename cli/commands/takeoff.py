@@ -31,7 +31,7 @@ from evencourse.cli.reports.take_off_report import order_lines, order_notes, tak
 from evencourse.cli.street.asked_engine import read_engine
 from evencourse.cli.street.engines import Engine
 from evencourse.cli.street.parcel import Parcel
-from evencourse.cli.street.several_jobs import check_street, exit_code, over_jobs
+from evencourse.cli.street.several_jobs import check_street, exit_code, in_english, over_jobs
 from evencourse.cli.street.street_order_report import Taken, job_lines, street_lines, street_tables
 from evencourse.cli.street.street_summary import summary, summary_lines
 from evencourse.cli.street.workers import Done
@@ -119,7 +119,7 @@ def _street(jobs: list[str], csv: str | None, xlsx: str | None, share: float | N
     whole = [one.value for one in found if one.value is not None]
     order = street_order([one.order for one in whole])
     if whole:
-        _write(csv, xlsx, street_tables(order, jobs, found))
+        _write(csv, xlsx, street_tables(order, jobs, in_english(jobs, found)))
     if "-" not in (csv, xlsx):
         if whole:
             show(lambda on: job_lines(jobs, found, on))

@@ -6,6 +6,7 @@ import os
 import sys
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import TypeVar
 
@@ -17,7 +18,7 @@ from evencourse.cli.street.engines import ClusterError, Engine
 from evencourse.cli.street.parcel import Parcel, parcel
 from evencourse.cli.street.street_summary import Summary, summary_lines
 from evencourse.cli.street.workers import Done, Failing, told
-from evencourse.layout.language.speech import gettext, ngettext
+from evencourse.layout.language.speech import ENGLISH, gettext, ngettext, speaking, spoken
 from evencourse.layout.model.errors import EvencourseError, Fault
 
 Kept = TypeVar("Kept")
@@ -194,6 +195,31 @@ def _failed_words(counts: Counter[Failing]) -> Iterator[str]:
         yield ngettext("{count} job's process was ended", "{count} jobs' processes were ended", count)
     if count := counts["unwritten"]:
         yield ngettext("{count} job could not be written", "{count} jobs could not be written", count)
+
+
+def in_english(jobs: Sequence[str], found: Sequence[Done[Value]]) -> Sequence[Done[Value]]:
+    """What became of the jobs, for a file: the faults of those that failed in English, whatever is spoken.
+
+    Args:
+        jobs: the job files as the user named them.
+        found: what became of them.
+    """
+    if spoken() is ENGLISH:
+        return found
+    with speaking(ENGLISH.code):
+        return [
+            one if one.value is not None else replace(one, faults=_faults(job) or one.faults)
+            for job, one in zip(jobs, found, strict=True)
+        ]
+
+
+def _faults(job: str) -> tuple[str, ...]:
+    """What is wrong with a job file."""
+    try:
+        parcel(job).job()
+    except EvencourseError as error:
+        return told(error)
+    return ()
 
 
 def exit_code(broken: bool, all_clean: bool) -> int:
