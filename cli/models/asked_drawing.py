@@ -14,6 +14,7 @@ from evencourse.layout.drawings.drawing_units import KnownLength, known_units, u
 from evencourse.layout.drawings.first_look import Look, Wishes, look
 from evencourse.layout.drawings.picks import NumberedRegion, drawn_length, read_picks
 from evencourse.layout.dxf.layers import read_layers
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.errors import Fault, JobError, LengthError
 from evencourse.layout.model.job import Job, Point
 from evencourse.layout.model.lengths import parse_length
@@ -71,18 +72,22 @@ def asked(name: str, given: DrawingOptions, faults: list[Fault]) -> AskedDrawing
             "--opening": given.opening, "--page": given.page, "--known": given.known,
             "--between": given.between,
         }  # fmt: skip
-        wanted = "a drawing; a model says by itself what it is"
-        faults += [Fault(option, "an option of drawings", wanted) for option, value in own.items() if value]
+        found, wanted = (
+            gettext("an option of drawings"),
+            gettext("a drawing; a model says by itself what it is"),
+        )
+        faults += [Fault(option, found, wanted) for option, value in own.items() if value]
         return AskedDrawing(wishes)
     known = known_length(given.known, given.between, faults)
     if kind_of(name) == PDF:
         strange = {"--layer": given.layer, "--units": given.units, "--datum-line": given.datum_line}
-        faults += [Fault(option, "an option of a DXF", "a DXF") for option, one in strange.items() if one]
+        found, wanted = gettext("an option of a DXF"), gettext("a DXF")
+        faults += [Fault(option, found, wanted) for option, one in strange.items() if one]
         return AskedDrawing(wishes, page_number(given.page, faults), known)
     if given.page:
-        faults.append(Fault("--page", "an option of a PDF", "a PDF"))
+        faults.append(Fault("--page", gettext("an option of a PDF"), gettext("a PDF")))
     if known is not None and given.units:
-        faults.append(Fault("--known", "a length beside --units", "one of the two"))
+        faults.append(Fault("--known", gettext("a length beside --units"), gettext("one of the two")))
     return AskedDrawing(wishes, known=known)
 
 
@@ -131,12 +136,14 @@ def _wishes(name: str, given: DrawingOptions, faults: list[Fault]) -> Wishes:
     """The options, read; what cannot be read goes to ``faults``."""
     layers = read_layers([*given.layer, *(f"datum={one}" for one in given.datum_line)], faults)
     if given.datum and "datum" in layers:
-        faults.append(Fault("--datum", "a point beside a datum line", "one of the two"))
+        beside = gettext("a point beside a datum line")
+        faults.append(Fault("--datum", beside, gettext("one of the two")))
     units = given.units
     if units is not None and units not in known_units():
-        faults.append(Fault("--units", f'"{units[:40]}"', f"one of {', '.join(known_units())}"))
+        wanted = gettext("one of {names}", names=", ".join(known_units()))
+        faults.append(Fault("--units", f'"{units[:40]}"', wanted))
         units = None
-    stem = "standard input" if name == "-" else Path(name).name
+    stem = gettext("standard input") if name == "-" else Path(name).name
     words = "".join(sign if sign.isprintable() else " " for sign in stem)[:100].strip()
     return Wishes(
         layers=layers,
@@ -148,8 +155,8 @@ def _wishes(name: str, given: DrawingOptions, faults: list[Fault]) -> Wishes:
         like=given.like,
         faces=read_picks("--face", given.face, faults),
         openings=read_picks("--opening", given.opening, faults),
-        name=Path(words).stem.replace("_", " ") or "drawing",
-        file=words or "a drawing",
+        name=Path(words).stem.replace("_", " ") or gettext("drawing"),
+        file=words or gettext("a drawing"),
     )
 
 
@@ -160,7 +167,7 @@ def _point(text: str, faults: list[Fault]) -> Point | None:
         x = y = float("nan")
     if abs(x) < 1e10 and abs(y) < 1e10:
         return (x, y)
-    faults.append(Fault("--datum", f'"{text[:60]}"', "X,Y in drawing units: 120,36.5"))
+    faults.append(Fault("--datum", f'"{text[:60]}"', gettext("X,Y in drawing units: 120,36.5")))
     return None
 
 
@@ -175,5 +182,5 @@ def _tolerance(text: str | None, faults: list[Fault]) -> float | None:
         return None
     if 0 < length <= 12:
         return length
-    faults.append(Fault("--tolerance", f'"{text}"', "a length above zero, up to 12 in"))
+    faults.append(Fault("--tolerance", f'"{text}"', gettext("a length above zero, up to 12 in")))
     return None

@@ -19,6 +19,7 @@ from typing import TYPE_CHECKING, Any
 
 from evencourse.cli.files.reasons import TRACE, reason
 from evencourse.cli.options.job_reading import ReadingError
+from evencourse.layout.language.speech import decimals, gettext, speaking, spoken
 from evencourse.layout.model.errors import EvencourseError, Fault, JobError
 
 if TYPE_CHECKING:
@@ -78,12 +79,15 @@ def _answered(name: str, task: Callable[..., Any], values: tuple[object, ...], w
     try:
         path.open("rb").close()
     except OSError as error:
-        raise ReadingError(f"cannot read {name}: {reason(error)}") from error
+        raise ReadingError(
+            gettext("cannot read {file}: {reason}", file=name, reason=reason(error))
+        ) from error
     except ValueError as error:  # a path with a NUL in it
-        raise ReadingError(f"cannot read {name}: {error}") from error
+        raise ReadingError(gettext("cannot read {file}: {reason}", file=name, reason=error)) from error
     context = multiprocessing.get_context("spawn")
     ours, theirs = context.Pipe(duplex=False)
-    process = context.Process(target=_work, args=(theirs, path, task, values, work), daemon=True)
+    args = (theirs, spoken().code, path, task, values, work)
+    process = context.Process(target=_work, args=args, daemon=True)
     process.start()
     theirs.close()
     try:
@@ -97,7 +101,9 @@ def _answered(name: str, task: Callable[..., Any], values: tuple[object, ...], w
     if isinstance(answer, tuple):
         raise JobError(answer)
     if answer is None or answer == _NOTHING:
-        waited = f"more than {wait:g} seconds of waiting" if answer is None else ""
+        waited = ""
+        if answer is None:
+            waited = gettext("more than {count} seconds of waiting", count=decimals(f"{wait:g}"))
         raise JobError([beyond_bounds(path.name, waited)])
     return answer
 
@@ -109,17 +115,22 @@ def beyond_bounds(name: str, found: str = "") -> Fault:
         name: of its file.
         found: what came of it; empty where the process died.
     """
-    what, wanted = "drawing", "elevations and no more, sound"
     if kind_of(name) == MODEL:
-        what, wanted = "model", "a sound model of one building, without furnishings"
-    died = f"a {what} that cannot be worked at within the bounds of time and memory, or is damaged"
-    return Fault(name, found or died, wanted)
+        died = gettext("a model that cannot be worked at within the bounds of time and memory, or is damaged")
+        return Fault(name, found or died, gettext("a sound model of one building, without furnishings"))
+    died = gettext("a drawing that cannot be worked at within the bounds of time and memory, or is damaged")
+    return Fault(name, found or died, gettext("elevations and no more, sound"))
 
 
 def _work(
-    answers: Connection, path: Path, task: Callable[..., Any], values: tuple[object, ...], work: int
+    answers: Connection,
+    language: str,
+    path: Path,
+    task: Callable[..., Any],
+    values: tuple[object, ...],
+    work: int,
 ) -> None:
-    """What the process does: what was understood, or the faults, goes back."""
+    """What the process does: what was understood, or the faults, goes back, in the language of who asks."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     bound(work)
     quiet = os.open(os.devnull, os.O_WRONLY)
@@ -127,14 +138,21 @@ def _work(
         os.dup2(quiet, 1)
         os.dup2(quiet, 2)
     try:
-        answers.send(task(path, *values))
-    except JobError as error:
-        answers.send(tuple(error.faults))
-    except EvencourseError as error:
-        answers.send((Fault(path.name, str(error), "a model that can be read"),))
+        with speaking(language):
+            answers.send(_answer(task, path, values))
     except (Exception, MemoryError):  # of geometry that no building has
         traceback.print_exc()
         answers.send(_NOTHING)
+
+
+def _answer(task: Callable[..., Any], path: Path, values: tuple[object, ...]) -> Any:
+    """What a task makes of a file, or its faults."""
+    try:
+        return task(path, *values)
+    except JobError as error:
+        return tuple(error.faults)
+    except EvencourseError as error:
+        return (Fault(path.name, str(error), gettext("a model that can be read")),)
 
 
 def _understood(path: Path, wishes: ModelWishes, make_job: bool) -> ModelFound:

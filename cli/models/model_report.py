@@ -13,9 +13,11 @@ from evencourse.cli.reports.face_table import (
     opening_columns,
 )
 from evencourse.cli.reports.table import Column, Screen, clean, styled, table, wrapped
+from evencourse.layout.language.speech import gettext, pgettext
 
 if TYPE_CHECKING:
     from evencourse.layout.ifc.model_import import ModelFound
+    from evencourse.layout.model.job import Corner
 
 
 def model_lines(found: ModelFound, whole: bool) -> Callable[[Screen], Iterable[str]]:
@@ -31,9 +33,11 @@ def model_lines(found: ModelFound, whole: bool) -> Callable[[Screen], Iterable[s
         for line in found.head:
             yield from wrapped(clean(line), on.width)
         yield ""
-        columns = face_columns(faces, [Column("Left end"), Column("Right end")])
+        columns = face_columns(faces, [Column(gettext("Left end")), Column(gettext("Right end"))])
         yield from table(
-            columns, [face_cells(face, faces, tape, [face.left, face.right]) for face in faces], on
+            columns,
+            [face_cells(face, faces, tape, [_corner(face.left), _corner(face.right)]) for face in faces],
+            on,
         )
         if whole:
             for face in faces:
@@ -42,10 +46,16 @@ def model_lines(found: ModelFound, whole: bool) -> Callable[[Screen], Iterable[s
                     rows = [
                         opening_cells(one, tape, found.things[face.name, one.mark]) for one in face.openings
                     ]
-                    yield from table(opening_columns("In the model"), rows, on)
+                    yield from table(opening_columns(gettext("In the model")), rows, on)
         if found.notes:
             yield ""
             for note in found.notes:
                 yield from wrapped(clean(note), on.width)
 
     return lines
+
+
+def _corner(end: Corner) -> str:
+    if end == "outside corner":
+        return gettext("outside corner")
+    return gettext("inside corner") if end == "inside corner" else pgettext("end of a face", "butts")

@@ -6,34 +6,36 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
-from functools import cached_property
+from functools import cached_property, reduce
 
 from evencourse.layout.drawings.drawing_units import (
     WORDS,
     UnitScale,
-    known_units,
     likely_units,
+    no_units,
     of_header,
+    other_units,
     scale,
+    width_faults,
 )
 from evencourse.layout.drawings.drawn_by_shape import stroke
 from evencourse.layout.drawings.drawn_faces import Faces, find_faces
-from evencourse.layout.drawings.first_look import Look, Wishes, placed_blocks, why_no_face
+from evencourse.layout.drawings.first_look import Look, Wishes, cladding_faults, placed_blocks, why_no_face
 from evencourse.layout.drawings.job_faces import Understood, bare_job, elevations, placed_faults
 from evencourse.layout.drawings.picks import VIEWS, NumberedRegion, numbered, picked
 from evencourse.layout.dxf.block_placing import PlacedDrawing
 from evencourse.layout.dxf.dxf_content import MOST_OTHERS, DxfContent, Unused
-from evencourse.layout.dxf.dxf_entities import Source
 from evencourse.layout.dxf.layers import limits
 from evencourse.layout.jobfile.job_file import parse_job
 from evencourse.layout.jobfile.job_text import Remarks, job_text
+from evencourse.layout.language.speech import decimals, gettext, ngettext
 from evencourse.layout.model.as_built import AsBuilt
 from evencourse.layout.model.errors import Fault, JobError
 from evencourse.layout.model.geometry import Box
 from evencourse.layout.model.job import Elevation, Job, Point
 from evencourse.layout.model.lengths import show_length
 from evencourse.layout.trade.plausible import odd_measures
-from evencourse.layout.trade.profiles import build_cladding, profile_names
+from evencourse.layout.trade.profiles import build_cladding
 from evencourse.layout.trade.rules import rules
 
 
@@ -128,12 +130,14 @@ def gather(seen: Look, wishes: Wishes) -> Gathered:
     document = seen.document
     faults = list(document.faults)
     faults += _layer_faults(seen, wishes)
-    drawn = _scale(document, wishes, faults)
+    drawn = _scale(document, wishes)
     like, carried, notes = _like(document, wishes, drawn, faults)
     placed = placed_blocks(seen)
     found, drawn, doubts = _found(placed, seen, wishes, drawn, faults)
     if document.overfull and not found.faces:
-        found.notes.append(f"more than {MOST_OTHERS} lines on layers without a role: none was looked at")
+        found.notes.append(
+            gettext("more than {count} lines on layers without a role: none was looked at", count=MOST_OTHERS)
+        )
     faults += found.faults
     told = document.faults or found.faults or any("wall" in fault.wanted for fault in faults)
     told = told or not document.in_model
@@ -163,10 +167,8 @@ def finished(drawn: Gathered, wishes: Wishes, make_job: bool) -> Import:
     if scale is not None and not faults:
         picked(found, regions, wishes.faces, wishes.openings, scale.inch / scale.factor, faults)
     if not found.faces and found.none and (make_job or not regions):
-        views = Counter(one.shape.what for one in regions if one.shape.what in VIEWS)
-        some = " and ".join(f"{number} that may be a {what}" for what, number in views.items())
-        surely = f"no outline that is surely a face, but {some}: --svg PICTURE numbers them for --face"
-        faults.append(Fault("the drawing", surely if views else found.none, "a closed outline for each face"))
+        found_instead = _views(regions) or found.none
+        faults.append(Fault(gettext("the drawing"), found_instead, gettext("a closed outline for each face")))
     if faults or scale is None:
         raise JobError(dict.fromkeys(faults))
     tolerance = _tolerance(wishes, scale)
@@ -183,6 +185,23 @@ def finished(drawn: Gathered, wishes: Wishes, make_job: bool) -> Import:
         return replace(seen, job=parse_job(text), text=text)
     except JobError as error:
         raise JobError(placed_faults(error.faults, understood)) from error
+
+
+def _views(regions: Sequence[NumberedRegion]) -> str:
+    """What may be a face among the regions, in words; empty where nothing may."""
+    views = Counter(one.shape.what for one in regions if one.shape.what in VIEWS)
+    if not views:
+        return ""
+    said = {
+        "face": ngettext("{count} that may be a face", "{count} that may be a face", views["face"]),
+        "plan": ngettext("{count} that may be a plan", "{count} that may be a plan", views["plan"]),
+        "section": ngettext(
+            "{count} that may be a section", "{count} that may be a section", views["section"]
+        ),
+    }
+    some = reduce(lambda a, b: gettext("{one} and {other}", one=a, other=b), [said[what] for what in views])
+    hint = gettext("--svg PICTURE numbers them for --face")
+    return gettext("no outline that is surely a face, but {regions}: {hint}", regions=some, hint=hint)
 
 
 def _tolerance(wishes: Wishes, drawn: UnitScale) -> float:
@@ -205,27 +224,39 @@ def _found(
         if wishes.units is not None
         else likely_units(found.boxes, found.wall_boxes, drawn.name if drawn else None)
     )
-    widths = _width_faults(found, drawn, likely) if drawn is not None else []
+    walls = [(face.outline.box[2] - face.outline.box[0], face.outline.source) for face in found.faces]
+    widths = width_faults(walls, drawn, likely) if drawn is not None else []
+    code = seen.document.units
     if likely is None:
-        faults += widths
+        metric = seen.document.metric
+        faults += (
+            widths
+            if drawn is not None
+            else [no_units(code, None if metric is None else "mm" if metric else "in")]
+        )
         return found, drawn, []
-    by_openings = scale(likely, "the sizes of its openings")
+    by_openings = scale(likely, gettext("the sizes of its openings"))
+    doubts = [no_units(code, likely)]
     if drawn is not None:
-        doubts = widths or [_unit_fault(found.boxes or found.wall_boxes, drawn, likely)]
-    else:
-        doubts = [
-            replace(one, wanted=f"{one.wanted.partition(', perhaps')[0]}, perhaps {likely}")
-            for one in faults
-            if one.place == "the drawing" and "units" in one.found
-        ]
-    faults[:] = [one for one in faults if "units" not in one.found]
+        doubts = widths or [other_units(found.boxes or found.wall_boxes, drawn, likely)]
     found = find_faces(placed, seen.roles, by_openings, _tolerance(wishes, by_openings))
-    header = "says nothing" if drawn is None else f"says {WORDS[drawn.name]}"
-    found.notes.append(
-        f"the header {header}, the openings say {WORDS[likely]}: shown so; "
-        f"for a job file add --units {likely}"
-    )
+    found.notes.append(_openings_say(drawn, likely))
     return found, by_openings, doubts
+
+
+def _openings_say(drawn: UnitScale | None, likely: str) -> str:
+    """What is said where the openings speak for other units than the header."""
+    units, hint = gettext(WORDS[likely]), gettext("for a job file add --units {units}", units=likely)
+    if drawn is None:
+        return gettext(
+            "the header says nothing, the openings say {units}: shown so; {hint}", units=units, hint=hint
+        )
+    return gettext(
+        "the header says {other_units}, the openings say {units}: shown so; {hint}",
+        other_units=gettext(WORDS[drawn.name]),
+        units=units,
+        hint=hint,
+    )
 
 
 def _unit_fault(boxes: Sequence[Box], drawn: UnitScale, likely: str) -> Fault:
@@ -246,29 +277,30 @@ def _layer_faults(seen: Look, wishes: Wishes) -> list[Fault]:
         for name in names:
             if "*" not in name and name.casefold() not in {layer.name.casefold() for layer in seen.layers}:
                 near = get_close_matches(name, [layer.name for layer in seen.layers], 1, 0.5)
-                wanted = f'a layer with lines on it; nearest is "{near[0]}"' if near else "a layer with lines"
-                faults.append(Fault("--layer", f'"{role}={name}", which the drawing does not have', wanted))
+                wanted = (
+                    gettext('a layer with lines on it; nearest is "{layer}"', layer=near[0])
+                    if near
+                    else gettext("a layer with lines")
+                )
+                given = gettext('"{layer}", which the drawing does not have', layer=f"{role}={name}")
+                faults.append(Fault("--layer", given, wanted))
     if not seen.layers or not seen.document.in_model:
-        number = seen.document.on_paper
-        wanted = (
-            f"elevations there: {number} lines and texts are on paper alone, in a layout" if number else ""
-        )
-        wanted = wanted or '--layer "wall=NAME" for outlines'
-        faults.append(Fault("the layers", "no line in model space", wanted))
+        wanted = gettext('--layer "wall=NAME" for outlines')
+        if number := seen.document.on_paper:
+            wanted = ngettext(
+                "elevations there: {count} lines and texts are on paper alone, in a layout",
+                "elevations there: {count} lines and texts are on paper alone, in a layout",
+                number,
+            )
+        faults.append(Fault(gettext("the layers"), gettext("no line in model space"), wanted))
     return faults
 
 
-def _scale(document: DxfContent, wishes: Wishes, faults: list[Fault]) -> UnitScale | None:
+def _scale(document: DxfContent, wishes: Wishes) -> UnitScale | None:
     if wishes.units is not None:
         return scale(wishes.units, "--units")
     name = of_header(document.units)
-    if name is not None:
-        return scale(name, "the header")
-    code = document.units
-    found = "no units in the header" if not code else f"the units {code} ($INSUNITS) in the header"
-    hint = {True: ", perhaps mm", False: ", perhaps in", None: ""}[document.metric]
-    faults.append(Fault("the drawing", found, f"--units {', '.join(known_units())}{hint}"))
-    return None
+    return None if name is None else scale(name, gettext("the header"))
 
 
 def _like(
@@ -277,9 +309,14 @@ def _like(
     """The job that gives what a drawing does not say: the user's, else the one that the drawing carries."""
     if wishes.like is not None:
         if drawn is not None and wishes.like.units != drawn.units:
-            own = WORDS[wishes.like.units]
-            found = f"a job in {own}, and a drawing in {WORDS[drawn.name]} (by {drawn.by})"
-            wanted = f"a job in {WORDS[drawn.units]}; or --units {wishes.like.units}, if {own} are drawn"
+            own = gettext(WORDS[wishes.like.units])
+            found = gettext("a job in {units}, and a drawing in {other}", units=own, other=drawn.words)
+            wanted = gettext(
+                "a job in {units}; or --units {option}, if {others} are drawn",
+                units=gettext(WORDS[drawn.units]),
+                option=wishes.like.units,
+                others=own,
+            )
             faults.append(Fault("--like", found, wanted))
         return wishes.like, False, []
     if not document.record:
@@ -287,66 +324,28 @@ def _like(
     try:
         job = parse_job(document.record)
     except JobError:
-        return None, False, ["the job that the drawing carries cannot be read: not used"]
+        return None, False, [gettext("the job that the drawing carries cannot be read: not used")]
     if drawn is not None and job.units != drawn.units:
-        return None, False, [f"the job that the drawing carries is in {job.units}: not used"]
-    return job, True, ["siding, trim, limits and corners from the job that the drawing carries"]
-
-
-def cladding_faults(wishes: Wishes, like: Job | None, faults: list[Fault]) -> None:
-    """Add what is the matter with the siding that the user names, or does not."""
-    if wishes.cladding is None:
-        if like is None:
-            faults.append(
-                Fault(
-                    "the siding", "nothing: a drawing does not say", "--cladding PROFILE, or --like JOB.toml"
-                )
-            )
-        return
-    if wishes.cladding not in profile_names():
-        near = get_close_matches(wishes.cladding, profile_names(), 1, 0.4)
-        wanted = f'"{near[0]}"' if near else "a shipped profile"
-        faults.append(
-            Fault("--cladding", f'"{wishes.cladding}"', f"{wanted}; evencourse claddings lists them")
-        )
-    if like is not None and len(like.claddings) > 1:
-        found = f"one profile for the claddings {', '.join(like.claddings)}"
-        faults.append(Fault("--cladding", found, "a job with one cladding, or no --cladding"))
+        note = gettext("the job that the drawing carries is in {units}: not used", units=job.units)
+        return None, False, [note]
+    return job, True, [gettext("siding, trim, limits and corners from the job that the drawing carries")]
 
 
 def _unusual(understood: Understood, drawn: UnitScale) -> list[str]:
     """The first measure that buildings seldom have: a wall that may pass can be in wrong units."""
-    by = f"{WORDS[drawn.name]} (by {drawn.by})"
     mark = rules().round[drawn.units]
     return [
-        f"{odd.place}: a {odd.name} of {show_length(odd.length, drawn.units, mark)}, {odd.usual}; "
-        f"is it drawn in {by}? --units says so"
+        gettext(
+            "{place}: a {key} of {length}, {usual}; is it drawn in {units}? {hint}",
+            place=odd.place,
+            key=odd.name,
+            length=decimals(show_length(odd.length, drawn.units, mark)),
+            usual=odd.usual,
+            units=drawn.words,
+            hint=gettext("--units says so"),
+        )
         for odd in odd_measures(understood.elevations, drawn.units)[:1]
     ]
-
-
-def _width_faults(found: Faces, drawn: UnitScale, likely: str | None) -> list[Fault]:
-    """Walls that no building has: the units are wrong."""
-    least, most = limits()["narrowest"] * drawn.inch, limits()["widest"] * drawn.inch
-    widths = [(face.outline.box[2] - face.outline.box[0]) * drawn.factor for face in found.faces]
-    if not widths:
-        return []
-    mark = 1 / 16 if drawn.units == "in" else 1.0
-
-    def shown(length: float) -> str:
-        return show_length(length, drawn.units, mark) + (" mm" if drawn.units == "mm" else "")
-
-    wanted = f"walls from {shown(least)} to {shown(most)}: --units says what one drawing unit is"
-    wanted += f"; perhaps {likely}, by the openings" if likely else ""
-    by = f"in a drawing in {WORDS[drawn.name]} (by {drawn.by})"
-    if max(widths) < least:
-        source = found.faces[widths.index(max(widths))].outline.source
-        return [Fault(str(source), f"a widest wall of {shown(max(widths))} {by}", wanted)]
-    return [
-        Fault(str(face.outline.source), f"a wall {width / most:.3g} times as wide as the widest {by}", wanted)
-        for face, width in zip(found.faces, widths, strict=True)
-        if width > most
-    ][:20]
 
 
 def _job(understood: Understood, wishes: Wishes, like: Job | None, drawn: UnitScale) -> Job:
@@ -373,19 +372,18 @@ def _still_there(built: AsBuilt, faces: Sequence[Elevation]) -> AsBuilt:
 
 def _remarks(understood: Understood, wishes: Wishes, drawn: UnitScale, found: Faces) -> Remarks:
     head = [
-        f"From {wishes.file}, drawn in {WORDS[drawn.name]}.",
-        f"Heights from the datum: {understood.datum}; x from the left corner of each face.",
+        gettext("From {file}, drawn in {units}.", file=wishes.file, units=gettext(WORDS[drawn.name])),
+        gettext(
+            "Heights from the datum: {datum}; x from the left corner of each face.", datum=understood.datum
+        ),
     ]
     if found.unused:
-        head.append(f"{len(found.unused)} things on the layers of walls and openings were of no use.")
-    boxes = {
-        place: note.partition(": ")[2]
-        for note in understood.notes
-        for place in understood.things
-        if note.startswith(f'face "{place[0]}", opening "{place[1]}": ')
-    }
-    return Remarks(head, {name: _where(source) for name, source in understood.faces.items()}, boxes)
-
-
-def _where(source: Source) -> str:
-    return f'{source.kind}{" " + source.handle if source.handle else ""} on layer "{source.layer}"'
+        head.append(
+            ngettext(
+                "{count} things on the layers of walls and openings were of no use.",
+                "{count} things on the layers of walls and openings were of no use.",
+                len(found.unused),
+            )
+        )
+    places = {name: source.on_layer() for name, source in understood.faces.items()}
+    return Remarks(head, places, understood.boxes)

@@ -7,7 +7,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import log
 
-from evencourse.layout.dxf.layers import sizes
+from evencourse.layout.dxf.dxf_entities import Source
+from evencourse.layout.dxf.layers import limits, sizes
+from evencourse.layout.language.speech import decimals, gettext, noop
 from evencourse.layout.model.errors import Fault
 from evencourse.layout.model.geometry import Box
 from evencourse.layout.model.job import Point, Units
@@ -36,9 +38,10 @@ _BLANK = 0.5
 #: So many flat rectangles of one height are courses of siding that is drawn; heights that differ by less
 #: (as logarithms) are one. Common practice, no source.
 _STRIPS, _ALIKE = 5, 0.05
+#: What one unit is, in the plural.
 WORDS = {
-    "pt": "points of its page", "in": "inches", "ft": "feet", "mm": "millimetres", "cm": "centimetres",
-    "m": "metres",
+    "pt": noop("points of its page"), "in": noop("inches"), "ft": noop("feet"), "mm": noop("millimetres"),
+    "cm": noop("centimetres"), "m": noop("metres"),
 }  # fmt: skip
 
 
@@ -50,13 +53,18 @@ class UnitScale:
         name: what one drawing unit is: in, ft, mm, cm or m.
         units: units of the job made from it.
         factor: job units in one drawing unit.
-        by: what says so.
+        by: what says so, in words, or the option.
     """
 
     name: str
     units: Units
     factor: float
     by: str
+
+    @property
+    def words(self) -> str:
+        """``inches (by the header)``."""
+        return gettext("{units} (by {source})", units=gettext(WORDS[self.name]), source=self.by)
 
     @property
     def inch(self) -> float:
@@ -113,11 +121,101 @@ def units_by(known: KnownLength, drawn: float, faults: list[Fault]) -> str | Non
     best = min(ones, key=lambda name: abs(log(drawn * ones[name] / inches)))
     if abs(drawn * ones[best] / inches - 1) <= _NEARLY:
         return best
-    said = show_length(known.length, known.units, 1 / 16 if known.units == "in" else 1.0)
-    found = f"{said}{' mm' if known.units == 'mm' else ''}, drawn {drawn:.6g} units long"
-    wanted = f"a length that is so long in {', '.join(_KNOWN)}"
+    found = gettext(
+        "{length}, drawn {drawn} units long",
+        length=shown(known.length, known.units),
+        drawn=decimals(f"{drawn:.6g}"),
+    )
+    wanted = gettext("a length that is so long in {units}", units=", ".join(_KNOWN))
     faults.append(Fault("--known", found, wanted))
     return None
+
+
+def shown(length: float, units: Units) -> str:
+    """A length on the tape, millimetres with their unit."""
+    words = decimals(show_length(length, units, 1 / 16 if units == "in" else 1.0))
+    return f"{words} mm" if units == "mm" else words
+
+
+def no_units(code: int | None, likely: str | None) -> Fault:
+    """A drawing whose header says no units that an elevation can have.
+
+    Args:
+        code: what it says instead; None or 0 for nothing.
+        likely: the units that something else speaks for.
+    """
+    found = gettext("no units in the header")
+    if code:
+        found = gettext("the units {code} ($INSUNITS) in the header", code=code)
+    wanted = f"--units {', '.join(_KNOWN)}"
+    if likely:
+        wanted = gettext("{options}, perhaps {likely}", options=wanted, likely=likely)
+    return Fault(gettext("the drawing"), found, wanted)
+
+
+def other_units(boxes: Sequence[Box], drawn: UnitScale, likely: str) -> Fault:
+    """Openings that no building has in the header's units.
+
+    Args:
+        boxes: of openings, or of walls [drawing units].
+        drawn: the header's units.
+        likely: the units that they fit.
+    """
+    left, low, right, high = sorted(boxes, key=lambda box: box[2] - box[0])[len(boxes) // 2]
+    width = show_length((right - left) * drawn.factor, drawn.units, 1 / 16 if drawn.units == "in" else 1.0)
+    found = gettext(
+        "openings of {width} by {height} or so in {units}",
+        width=width,
+        height=shown((high - low) * drawn.factor, drawn.units),
+        units=drawn.words,
+    )
+    wanted = gettext(
+        "--units {likely}, which fits them; or --units {header}", likely=likely, header=drawn.name
+    )
+    return Fault(gettext("the drawing"), found, wanted)
+
+
+def width_faults(walls: Sequence[tuple[float, Source]], drawn: UnitScale, likely: str | None) -> list[Fault]:
+    """Walls that no building has: the units are wrong.
+
+    Args:
+        walls: width and place of each [drawing units].
+        drawn: the units that the drawing is said to be in.
+        likely: those that its openings speak for; None for the same or none.
+    """
+    least, most = limits()["narrowest"] * drawn.inch, limits()["widest"] * drawn.inch
+    widths = [(width * drawn.factor, source) for width, source in walls]
+    if not widths:
+        return []
+    wanted = gettext(
+        "walls from {least} to {most}: {hint}",
+        least=shown(least, drawn.units),
+        most=shown(most, drawn.units),
+        hint=gettext("--units says what one drawing unit is"),
+    )
+    if likely:
+        wanted = gettext("{walls}; perhaps {likely}, by the openings", walls=wanted, likely=likely)
+    widest, where = max(widths, key=lambda one: one[0])
+    if widest < least:
+        narrow = gettext(
+            "a widest wall of {length} in a drawing in {units}",
+            length=shown(widest, drawn.units),
+            units=drawn.words,
+        )
+        return [Fault(str(where), narrow, wanted)]
+    return [
+        Fault(
+            str(source),
+            gettext(
+                "a wall {times} times as wide as the widest in a drawing in {units}",
+                times=decimals(f"{width / most:.3g}"),
+                units=drawn.words,
+            ),
+            wanted,
+        )
+        for width, source in widths
+        if width > most
+    ][:20]
 
 
 def known_units() -> tuple[str, ...]:

@@ -18,19 +18,10 @@ from evencourse.layout.dxf.dxf_content import Unused
 from evencourse.layout.dxf.dxf_entities import Curve, DxfLabel, Source
 from evencourse.layout.dxf.dxf_geometry import points_of
 from evencourse.layout.dxf.layers import sizes
+from evencourse.layout.language.speech import gettext, ngettext
 from evencourse.layout.model.geometry import Box, box_of
 from evencourse.layout.model.job import Point
 from evencourse.layout.model.tolerance import SAME
-
-#: Why an outline that was seen is not taken.
-_SPARE = (
-    "an outline as large as an opening, on a layer that says nothing: not taken; "
-    "--svg PICTURE numbers it for --opening, and --layer window=NAME takes its layer"
-)
-_AS_WALL = (
-    "a region as large as a wall, beside a face and on its base, without openings: not taken; "
-    "--svg PICTURE numbers it for --face, and 1+N unites two"
-)
 
 
 @dataclass(frozen=True)
@@ -143,7 +134,9 @@ def faces_by_shape(
     inch = scale.inch / scale.factor
     out = ByShape()
     if lines.plane.overfull:
-        out.notes.append("too many lines to look for faces by their shape: name the layers with --layer")
+        out.notes.append(
+            gettext("too many lines to look for faces by their shape: name the layers with --layer")
+        )
         return out
     swings = swings_of(lines.curves, inch)
     kinds = []
@@ -210,7 +203,14 @@ def openings_by_shape(
             free = not _overlaps(region.box, given)
             _put(out, lines, region, wall.box, taken and free, inch)
             if free and not taken and region.what == "opening":
-                out.unused.append(Unused(lines.source(region.points), _SPARE))
+                hint = gettext(
+                    "--svg PICTURE numbers it for --opening, and --layer window=NAME takes its layer"
+                )
+                why = gettext(
+                    "an outline as large as an opening, on a layer that says nothing: not taken; {hint}",
+                    hint=hint,
+                )
+                out.unused.append(Unused(lines.source(region.points), why))
     out.notes += _casing_notes(out) + _sash_notes(out, inch)
     return out
 
@@ -254,10 +254,16 @@ def _casing_notes(out: ByShape) -> list[str]:
     ]  # fmt: skip
     if not cased:
         return []
-    which = f"round an opening is its casing ({cased[0]})"
-    if len(cased) > 1:
-        which = f"round {len(cased)} openings is their casing (the first: {cased[0]})"
-    return [f"what lies {which}: the hole is within it; --svg PICTURE numbers both, for --opening"]
+    return [
+        ngettext(
+            "what lies round an opening is its casing ({place}): the hole is within it; {hint}",
+            "what lies round {count} openings is their casing (the first: {place}): the hole is within it; "
+            "{hint}",
+            len(cased),
+            place=cased[0],
+            hint=gettext("--svg PICTURE numbers both, for --opening"),
+        )
+    ]
 
 
 def _sash_notes(out: ByShape, inch: float) -> list[str]:
@@ -271,17 +277,28 @@ def _sash_notes(out: ByShape, inch: float) -> list[str]:
     ]
     if not close:
         return []
-    first = f"in an opening ({close[0]})"
-    if len(close) > 1:
-        first = f"in {len(close)} openings (the first: {close[0]})"
-    said = "is taken for a sash; if the outer one is casing, --opening takes the inner"
-    return [f"a second outline close within the first {first} {said}; --svg PICTURE numbers both"]
+    return [
+        ngettext(
+            "a second outline close within the first in an opening ({place}) is taken for a sash; if the "
+            "outer one is casing, {hint}",
+            "a second outline close within the first in {count} openings (the first: {place}) is taken for "
+            "a sash; if the outer one is casing, {hint}",
+            len(close),
+            place=close[0],
+            hint=gettext("--opening takes the inner; --svg PICTURE numbers both"),
+        )
+    ]
 
 
 def _beside(out: ByShape, inch: float) -> list[Unused]:
     """Regions as large as a wall that stand beside one, on its base, and were not taken."""
     wide, high = (sizes()[name][0] * inch for name in ("wall_width", "wall_height"))
     near = sizes()["band"][1] * inch
+    hint = gettext("--svg PICTURE numbers it for --face, and 1+N unites two")
+    why = gettext(
+        "a region as large as a wall, beside a face and on its base, without openings: not taken; {hint}",
+        hint=hint,
+    )
     found = []
     for shape in out.shapes:
         left, low, right, top = box_of(shape.points)
@@ -291,7 +308,7 @@ def _beside(out: ByShape, inch: float) -> list[Unused]:
             abs(low - wall.box[1]) <= near and (left >= wall.box[2] - near or right <= wall.box[0] + near)
             for wall in out.walls
         ):
-            found.append(Unused(shape.source, _AS_WALL))
+            found.append(Unused(shape.source, why))
     return found
 
 

@@ -33,15 +33,12 @@ from evencourse.layout.dxf.dxf_content import Unused
 from evencourse.layout.dxf.dxf_entities import Curve, Source
 from evencourse.layout.dxf.dxf_geometry import holds, place_words
 from evencourse.layout.dxf.layers import DRAWN, KINDS, Roles, sizes
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.errors import Fault
 from evencourse.layout.model.geometry import Box, area, box_of
 
 #: Most faces, most corners of one wall and of all, and most openings: bounds on work.
 MOST_FACES, MOST_CORNERS, MOST_IN_ALL, MOST_THINGS = 500, 500, 10_000, 5_000
-_AS_GROUND = (
-    "a sloping line across a wall's base and past both its ends, as the ground is drawn: it bounds no wall; "
-    "on a layer of its own, --layer grade=NAME takes it for the ground"
-)
 
 
 @dataclass
@@ -118,8 +115,9 @@ def find_faces(placed: PlacedDrawing, roles: Roles, scale: UnitScale, tolerance:
     things = _things(placed, by_role, roles, tolerance, deviation, found.unused, found.faults)
     things += [with_few_corners(Thing(one.points, one.source, _mixed_kind(one, roles), {})) for one in inner]
     if len(things) > MOST_THINGS:
-        some = f"{len(things)} openings and fixtures"
-        found.faults.append(Fault("the drawing", some, f"an elevation with at most {MOST_THINGS}"))
+        some = gettext("{count} openings and fixtures", count=len(things))
+        fewer = gettext("an elevation with at most {count}", count=MOST_THINGS)
+        found.faults.append(Fault(gettext("the drawing"), some, fewer))
         return found
     found.boxes = [one.box for one in things if one.role in KINDS]
     found.wall_boxes = [one.box for one in walls]
@@ -133,7 +131,8 @@ def find_faces(placed: PlacedDrawing, roles: Roles, scale: UnitScale, tolerance:
         found.unused += by_shape.unused
     if walls or (by_shape is None and found.shapes):
         found.unused += [
-            Unused(source, f"{fault.found}; wanted {fault.wanted}") for source, fault in open_walls
+            Unused(source, gettext("{found}; wanted {wanted}", found=fault.found, wanted=fault.wanted))
+            for source, fault in open_walls
         ]
     else:
         found.faults += [fault for _, fault in open_walls]
@@ -165,7 +164,15 @@ def _by_shape(
         for wall, kind, why in kinds:
             if kind != "elevation":
                 found.shapes.append(DrawnShape(wall.points, kind, False, wall.source, why))
-                found.notes.append(f"{wall.source}: a {kind}, not an elevation, by {why}; left out")
+                found.notes.append(
+                    gettext(
+                        "{place}: a plan, not an elevation, by {why}; left out", place=wall.source, why=why
+                    )
+                    if kind == "plan"
+                    else gettext(
+                        "{place}: a section, not an elevation, by {why}; left out", place=wall.source, why=why
+                    )
+                )
         walls[:] = [wall for wall, kind, _ in kinds if kind == "elevation"]
         if not walls:
             return None
@@ -193,8 +200,14 @@ def _by_shape(
         by_shape = faces_by_shape(lines, placed.labels, scale, things)
     found.boxes += lines.boxes
     found.wall_boxes += lines.all_boxes
+    hint = gettext("on a layer of its own, --layer grade=NAME takes it for the ground")
+    as_ground = gettext(
+        "a sloping line across a wall's base and past both its ends, as the ground is drawn: it bounds no "
+        "wall; {hint}",
+        hint=hint,
+    )
     found.unused += [
-        Unused(one.source, _AS_GROUND) for one in grounds if "grade" not in roles.of(one.source.layer).roles
+        Unused(one.source, as_ground) for one in grounds if "grade" not in roles.of(one.source.layer).roles
     ]
     return by_shape
 
@@ -224,7 +237,8 @@ def _walls(
     """Outlines of walls, outlines of openings drawn on a wall's layer that holds both, and open strands."""
     found, strands = outlines(by_role["wall"], "wall", tolerance, deviation)
     walls, within_walls = apart(_bounded(found, "wall", faults), tolerance, unused)
-    unused += [Unused(one.source, "an outline inside a wall, on a layer of walls") for one in within_walls]
+    why = gettext("an outline inside a wall, on a layer of walls")
+    unused += [Unused(one.source, why) for one in within_walls]
     both, more = outlines(by_role["mixed"], "wall", tolerance, deviation)
     outer, inner = apart(_bounded(both, "wall", faults), tolerance, unused)
     again, _ = apart(inner, tolerance, unused)
@@ -234,22 +248,31 @@ def _walls(
 def _too_many(walls: Sequence[Outline]) -> list[Fault]:
     """Walls that no job can hold."""
     faults = [
-        Fault(str(wall.source), f"a wall with {len(wall.points)} corners", f"at most {MOST_CORNERS}")
+        Fault(
+            str(wall.source),
+            gettext("a wall with {count} corners", count=len(wall.points)),
+            gettext("at most {count}", count=MOST_CORNERS),
+        )
         for wall in walls
         if len(wall.points) > MOST_CORNERS
     ][:20]
     corners = sum(len(wall.points) for wall in walls)
     if len(walls) > MOST_FACES or (corners > MOST_IN_ALL and not faults):
-        found = f"{len(walls)} walls with {corners} corners"
-        wanted = f"an elevation with at most {MOST_FACES} walls and {MOST_IN_ALL} corners"
-        faults.append(Fault("the drawing", found, wanted))
+        found = gettext("{walls} walls with {corners} corners", walls=len(walls), corners=corners)
+        wanted = gettext(
+            "an elevation with at most {walls} walls and {corners} corners",
+            walls=MOST_FACES,
+            corners=MOST_IN_ALL,
+        )
+        faults.append(Fault(gettext("the drawing"), found, wanted))
     return faults
 
 
 def _bounded(found: list[Outline], role: str, faults: list[Fault]) -> list[Outline]:
     if len(found) > MOST:
-        wanted = f"an elevation with at most {MOST}"
-        faults.append(Fault("the drawing", f"{len(found)} outlines on layers of the role {role}", wanted))
+        many = gettext("{count} outlines on layers of the role {role}", count=len(found), role=role)
+        wanted = gettext("an elevation with at most {count}", count=MOST)
+        faults.append(Fault(gettext("the drawing"), many, wanted))
     return found[:MOST]
 
 
@@ -272,7 +295,7 @@ def _things(
         found_in = things_of(group, roles, tolerance, deviation)
         things += found_in
         if not found_in:
-            unused.append(Unused(group.source, "a block without lines"))
+            unused.append(Unused(group.source, gettext("a block without lines")))
     for role in (*KINDS, "fixture", "roof"):
         found, strands = outlines(by_role[role], role, tolerance, deviation)
         outer, _ = apart(_bounded(found, role, faults), tolerance, unused)
@@ -281,7 +304,7 @@ def _things(
         for strand, source in strands[: 2 * MOST]:
             box = box_of(strand.points)
             if len(boxes) > 500 or not any(within(box, around, tolerance) for around in boxes):
-                unused.append(Unused(source, "lines that do not close"))
+                unused.append(Unused(source, gettext("lines that do not close")))
     return things
 
 
@@ -299,11 +322,15 @@ def _open_walls(
         inside = any(within(box, around, tolerance) for around in boxes)
         flat = box[2] - box[0] <= tolerance or box[3] - box[1] <= tolerance
         if inside or flat or len(strand.points) < 3:
-            unused.append(Unused(source, "a line on a layer of walls that closes to no outline"))
+            unused.append(Unused(source, gettext("a line on a layer of walls that closes to no outline")))
             continue
-        ends = " to ".join(place_words(strand.points[place]) for place in (0, -1))
-        found = f"an outline that does not close: from {ends}"
-        wanted = f"ends that meet within {tolerance:.4g}, or a greater --tolerance than {strand.gap:.4g}"
+        start, end = (place_words(strand.points[place]) for place in (0, -1))
+        found = gettext("an outline that does not close: from {start} to {end}", start=start, end=end)
+        wanted = gettext(
+            "ends that meet within {distance}, or a greater --tolerance than {gap}",
+            distance=f"{tolerance:.4g}",
+            gap=f"{strand.gap:.4g}",
+        )
         faults.append((source, Fault(str(source), found, wanted)))
         if len(faults) == 50:
             break
@@ -330,7 +357,7 @@ def _hang(
     for thing in things:
         left, low, right, high = thing.box
         if right - left <= tolerance or high - low <= tolerance:
-            unused.append(Unused(thing.source, "an opening without width or height"))
+            unused.append(Unused(thing.source, gettext("an opening without width or height")))
             continue
         near = [face for face, box in zip(faces, boxes, strict=True) if _touch(thing.box, box)]
         face = next((face for face in near if holds(face.outline.points, thing.centre)), None)
@@ -339,11 +366,13 @@ def _hang(
                 (one for one in near if any(holds(one.outline.points, p) for p in thing.points)), None
             )
         if face is None:
-            unused.append(Unused(thing.source, "outside every wall"))
+            unused.append(Unused(thing.source, gettext("outside every wall")))
             continue
         twin = next((one for one in face.things if _twins(one, thing, tolerance)), None)
         if twin is not None:
-            unused.append(Unused(thing.source, f"drawn a second time over {twin.source}"))
+            unused.append(
+                Unused(thing.source, gettext("drawn a second time over {other}", other=twin.source))
+            )
             if thing.mark and not twin.mark:
                 face.things[face.things.index(twin)] = thing
             continue

@@ -16,6 +16,7 @@ from evencourse.layout.dxf.dxf_content import Unused
 from evencourse.layout.dxf.dxf_entities import Curve, DxfLabel, Source
 from evencourse.layout.dxf.dxf_geometry import holds, points_of
 from evencourse.layout.dxf.layers import KINDS, Roles, kind_of_block, words_of
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.geometry import Box, area, box_of, corners
 from evencourse.layout.model.job import Point
 from evencourse.layout.model.tolerance import BESIDE, ROUNDING
@@ -141,7 +142,8 @@ def apart(
         if around is None:
             outer.append(one)
         elif alike(one.box, around.box, tolerance) and _same_area(one, around, tolerance):
-            unused.append(Unused(one.source, f"drawn a second time over {around.source}"))
+            why = gettext("drawn a second time over {other}", other=around.source)
+            unused.append(Unused(one.source, why))
         else:
             inner.append(one)
     places = {id(one): place for place, one in enumerate(found)}
@@ -214,7 +216,7 @@ def things_of(group: PlacedBlock, roles: Roles, tolerance: float, deviation: flo
             return [with_few_corners(thing(ring.points, "")) for ring in outer]
         if outer:
             points = [point for ring in outer for point in ring.points]
-            note = f"the box round {len(outer)} outlines beside one another"
+            note = gettext("the box round {count} outlines beside one another", count=len(outer))
             return [thing(corners(box_of(points)), note)]
         every = every or [point for strand, _ in strands for point in strand.points]
     if len(every) < 2:
@@ -222,14 +224,15 @@ def things_of(group: PlacedBlock, roles: Roles, tolerance: float, deviation: flo
     left, low, right, high = box_of(every)
     if right - left <= tolerance or high - low <= tolerance:
         return []
-    return [thing(corners((left, low, right, high)), "the box round lines that close to no outline")]
+    note = gettext("the box round lines that close to no outline")
+    return [thing(corners((left, low, right, high)), note)]
 
 
 def with_few_corners(thing: Thing) -> Thing:
     """The thing, or its box when its outline has very many corners."""
     if len(thing.points) <= MOST_CORNERS:
         return thing
-    note = f"the box round an outline of {len(thing.points)} corners"
+    note = gettext("the box round an outline of {count} corners", count=len(thing.points))
     return replace(thing, points=corners(thing.box), note=note)
 
 

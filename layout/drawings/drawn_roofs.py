@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from itertools import pairwise
 from typing import get_args
 
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.geometry import area
 from evencourse.layout.model.job import Point
 from evencourse.layout.model.roof import Roof, RoofKind
@@ -43,3 +44,12 @@ def roof_of(
     )
     rightward = all(a[0] < b[0] for a, b in pairwise(line))
     return Roof(mark, kind, tuple(line), depth) if plumb and rightward and depth > near else None
+
+
+def roof_words(kind: RoofKind, mark: str) -> str:
+    """``deck "DK1"``, as a note names it."""
+    if kind == "roof":
+        return gettext('roof "{mark}"', mark=mark)
+    if kind == "deck":
+        return gettext('deck "{mark}"', mark=mark)
+    return gettext('ledger "{mark}"', mark=mark)

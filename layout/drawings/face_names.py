@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import count
 from typing import TYPE_CHECKING
 
 from evencourse.layout.drawings.drawn_outlines import Thing
@@ -11,6 +12,7 @@ from evencourse.layout.dxf.block_placing import Origin
 from evencourse.layout.dxf.dxf_entities import DxfLabel
 from evencourse.layout.dxf.dxf_geometry import holds
 from evencourse.layout.dxf.layers import Roles, face_name, titles, words_of
+from evencourse.layout.language.speech import gettext
 
 if TYPE_CHECKING:
     from evencourse.layout.drawings.drawn_faces import DrawnFace
@@ -18,6 +20,11 @@ if TYPE_CHECKING:
 #: Longest mark that is taken from lettering in an opening [letters]; longest title that only names a side
 #: [words].
 _LONGEST_MARK, _LONGEST_TITLE = 12, 3
+#: First letters of marks that are given to what has none.
+_LETTERS = {
+    "window": "W", "door": "D", "garage door": "GD", "vent": "V", "opening": "O", "fixture": "F",
+    "roof": "P", "deck": "DK", "ledger": "L",
+}  # fmt: skip
 
 
 def mark_origins(faces: Sequence[DrawnFace], origins: Sequence[Origin]) -> None:
@@ -54,7 +61,7 @@ def name_faces(faces: Sequence[DrawnFace], labels: Sequence[DxfLabel], roles: Ro
         candidates += [(name, source) for _, _, name, source in sorted(near)]
         if len(own_layers) > 1:
             layer = face.outline.source.layer
-            candidates.append((face_name(layer), f'its layer "{layer}"'))
+            candidates.append((face_name(layer), gettext('its layer "{layer}"', layer=layer)))
         for name, by in candidates:
             if name and name.casefold() not in taken:
                 face.name, face.named_by = name[:80], by
@@ -104,3 +111,12 @@ class NearbyTexts:
             if low <= label.source.at[1] <= high
         )
         return next((text for _, text, at in near[:100] if holds(thing.points, at)), "")
+
+
+def fresh_marks(used: set[str]) -> dict[str, Iterator[str]]:
+    """Marks that nothing on the drawing has, for what has none, by role."""
+
+    def fresh(letters: str) -> Iterator[str]:
+        return (mark for number in count(1) if (mark := f"{letters}{number}") not in used)
+
+    return {role: fresh(letters) for role, letters in _LETTERS.items()}

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from difflib import get_close_matches
 from fractions import Fraction
 from typing import BinaryIO
 
@@ -16,7 +17,10 @@ from evencourse.layout.dxf.block_placing import PlacedDrawing, place
 from evencourse.layout.dxf.dxf_content import DxfContent, read_document
 from evencourse.layout.dxf.dxf_entities import Curve, Insert, Item
 from evencourse.layout.dxf.layers import DRAWN, KINDS, Role, Roles, idle_block, says_wall
+from evencourse.layout.language.speech import gettext
+from evencourse.layout.model.errors import Fault
 from evencourse.layout.model.job import Job, Point
+from evencourse.layout.trade.profiles import profile_names
 
 #: How many times wider a tolerance is tried where no line meets another, and on how many lines at most.
 _WIDER, _MOST_TRIED = (2, 4, 8), 1_000
@@ -50,7 +54,7 @@ class Wishes:
     faces: tuple[Pick, ...] = ()
     openings: tuple[Pick, ...] = ()
     name: str = ""
-    file: str = "a drawing"
+    file: str = field(default_factory=lambda: gettext("a drawing"))
 
 
 @dataclass(frozen=True)
@@ -130,6 +134,24 @@ def look(file: BinaryIO, wishes: Wishes) -> Look:
     return Look(document, roles, tuple(layers))
 
 
+def cladding_faults(wishes: Wishes, like: Job | None, faults: list[Fault]) -> None:
+    """Add what is the matter with the siding that the user names, or does not."""
+    if wishes.cladding is None:
+        if like is None:
+            found = gettext("nothing: a drawing does not say")
+            wanted = gettext("--cladding PROFILE, or --like JOB.toml")
+            faults.append(Fault(gettext("the siding"), found, wanted))
+        return
+    if wishes.cladding not in profile_names():
+        near = get_close_matches(wishes.cladding, profile_names(), 1, 0.4)
+        wanted = f'"{near[0]}"' if near else gettext("a shipped profile")
+        wanted = gettext("{profile}; evencourse claddings lists them", profile=wanted)
+        faults.append(Fault("--cladding", f'"{wishes.cladding}"', wanted))
+    if like is not None and len(like.claddings) > 1:
+        found = gettext("one profile for the claddings {names}", names=", ".join(like.claddings))
+        faults.append(Fault("--cladding", found, gettext("a job with one cladding, or no --cladding")))
+
+
 def placed_blocks(seen: Look) -> PlacedDrawing:
     """A drawing with its blocks set in place: what stands for one thing as groups."""
     document, roles = seen.document, seen.roles
@@ -176,14 +198,18 @@ def why_no_face(seen: Look, placed: PlacedDrawing, scale: UnitScale, tolerance: 
             counts[kind] += number
     among = ", ".join(f"{number} {kind}" for kind, number in counts.most_common(5))
     if among:
-        return f"no closed outline on a layer of walls, which hold {among}"
+        return gettext("no closed outline on a layer of walls, which hold {entities}", entities=among)
     lines = len(placed.curves) + len(placed.others)
     for times in _WIDER if lines <= _MOST_TRIED else ():
         if find_faces(placed, roles, scale, times * tolerance).faces:
             inches = Fraction(times * tolerance * scale.factor / scale.inch).limit_denominator(64)
-            return f"no outline that may be a face: ends lie apart; --tolerance {inches} lets them meet"
+            hint = gettext("--tolerance {inches} lets them meet", inches=inches)
+            return gettext("no outline that may be a face: ends lie apart; {hint}", hint=hint)
     for use in seen.layers:
         if "ignore" in use.role.roles and not use.given and says_wall(use.name):
             name = use.name
-            return f'no outline that may be a face; "{name}" is not read: --layer "wall={name}" takes it'
-    return "no outline that may be a face, on any layer"
+            hint = gettext('--layer "wall={layer}" takes it', layer=name)
+            return gettext(
+                'no outline that may be a face; "{layer}" is not read: {hint}', layer=name, hint=hint
+            )
+    return gettext("no outline that may be a face, on any layer")

@@ -5,15 +5,20 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from evencourse.layout.drawings.drawn_outlines import MOST
 from evencourse.layout.dxf.dxf_content import Unused
 from evencourse.layout.dxf.dxf_entities import Curve, Source
-from evencourse.layout.dxf.dxf_geometry import points_of
+from evencourse.layout.dxf.dxf_geometry import place_words, points_of
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.geometry import Box, box_of
 from evencourse.layout.model.job import Point
+
+if TYPE_CHECKING:
+    from evencourse.layout.drawings.drawn_faces import DrawnFace
 
 #: Most sloping lines among which the ground is looked for: a bound on work.
 _MOST_SLOPING = 60
@@ -43,7 +48,8 @@ def levels(curves: Sequence[Curve], tolerance: float, level: bool, unused: list[
         rising = all(b[0] >= a[0] - tolerance for a, b in pairwise(points))
         plumb = points[0][0] == points[-1][0] and (level or len(points) > 2)
         if curve.closed or not rising or (level and high - low > tolerance) or plumb:
-            unused.append(Unused(curve.source, "not level" if level else "not a line along the ground"))
+            why = gettext("not level") if level else gettext("not a line along the ground")
+            unused.append(Unused(curve.source, why))
             continue
         found.append(Level(tuple(points), curve.source))
     return found if level else _joined(found, tolerance)
@@ -137,6 +143,81 @@ def level_of(box: Box, data: Sequence[Level]) -> Level | None:
         return (aside > 0, max(0.0, low - y, y - high), aside)
 
     return min(data, key=off, default=None)
+
+
+@dataclass(frozen=True)
+class Datum:
+    """Where the datum of a drawing lies.
+
+    Attributes:
+        heights: of it, one for each face [drawing units].
+        words: what it is.
+        notes: what a person should know of it.
+    """
+
+    heights: tuple[float, ...]
+    words: str
+    notes: tuple[str, ...] = ()
+
+
+def datum_of(
+    faces: Sequence[DrawnFace],
+    names: Sequence[str],
+    data: Sequence[Level],
+    points: Sequence[Point],
+    by_line: bool,
+) -> Datum:
+    """The datum: what the user says, the marks at the left corners, datum lines, else the lowest corners.
+
+    Args:
+        faces: of the drawing.
+        names: of them.
+        data: lines on datum layers.
+        points: that the user gives; each face takes the nearest.
+        by_line: lines go before the marks.
+    """
+    if points:
+        words = gettext("the point chosen on the drawing")
+        if len(points) > 1:
+            words = gettext("the points chosen on the drawing, the nearest for each face")
+        return Datum(tuple(min(points, key=lambda one: _off(face, one))[1] for face in faces), words)
+    origins = [face.origin for face in faces if face.origin is not None]
+    if len(origins) == len(faces) and not by_line:
+        words = gettext("the marks at the left corners on the drawing")
+        return Datum(tuple(origin.at[1] for origin in origins), words)
+    if data:
+        lines = [level_of(face.outline.box, data) for face in faces]
+        seen = dict.fromkeys(str(line.source) for line in lines if line is not None)
+        layers = dict.fromkeys(line.source.layer for line in lines if line is not None)
+        words = gettext("the line on layer {layers} of the drawing", layers=", ".join(layers))
+        note = gettext("datum: {lines}", lines="; ".join(seen))
+        return Datum(tuple(line.points[0][1] if line is not None else 0.0 for line in lines), words, (note,))
+    return _lowest_corners(faces, names)
+
+
+def _lowest_corners(faces: Sequence[DrawnFace], names: Sequence[str]) -> Datum:
+    """Of each row of faces its first one's lowest corner."""
+    heights, notes = [], []
+    row: DrawnFace | None = None
+    for face, name in zip(faces, names, strict=True):
+        _, low, _, high = face.outline.box
+        if row is None or low >= row.outline.box[3] or high <= row.outline.box[1]:
+            row = face
+            corner = min(face.outline.points, key=lambda point: (point[1], point[0]))
+            notes.append(
+                gettext(
+                    'datum: no line on a datum layer, so the lowest left corner of "{face}", at {place}',
+                    face=name,
+                    place=place_words(corner),
+                )
+            )
+        heights.append(min(y for _, y in row.outline.points))
+    return Datum(tuple(heights), gettext("lowest left corner of the first wall"), tuple(notes))
+
+
+def _off(face: DrawnFace, point: Point) -> tuple[float, float]:
+    left, low, right, high = face.outline.box
+    return (max(0.0, left - point[0], point[0] - right), max(0.0, low - point[1], point[1] - high))
 
 
 def ground_of(box: Box, grounds: Sequence[Level]) -> tuple[Point, ...] | None:

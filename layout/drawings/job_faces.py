@@ -3,21 +3,21 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import count
 
 from evencourse.layout.drawings.drawing_units import UnitScale
 from evencourse.layout.drawings.drawn_faces import DrawnFace, Faces
 from evencourse.layout.drawings.drawn_outlines import Thing
-from evencourse.layout.drawings.drawn_roofs import ROOF_KINDS, roof_of
-from evencourse.layout.drawings.face_names import NearbyTexts
-from evencourse.layout.drawings.height_lines import ground_of, level_of
+from evencourse.layout.drawings.drawn_roofs import ROOF_KINDS, roof_of, roof_words
+from evencourse.layout.drawings.face_names import NearbyTexts, fresh_marks
+from evencourse.layout.drawings.height_lines import datum_of, ground_of
 from evencourse.layout.drawings.opening_shapes import finished, recognised
 from evencourse.layout.dxf.dxf_entities import DxfLabel, Source
-from evencourse.layout.dxf.dxf_geometry import place_words
 from evencourse.layout.dxf.layers import KINDS
 from evencourse.layout.jobfile.outline_keys import base_under
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.errors import Fault
 from evencourse.layout.model.job import (
     Elevation,
@@ -37,12 +37,6 @@ from evencourse.layout.model.roof import Roof
 from evencourse.layout.trade.profiles import build_cladding
 from evencourse.layout.trade.rules import rules
 
-#: First letters of marks that are given to what has none.
-_LETTERS = {
-    "window": "W", "door": "D", "garage door": "GD", "vent": "V", "opening": "O", "fixture": "F",
-    "roof": "P", "deck": "DK", "ledger": "L",
-}  # fmt: skip
-
 
 @dataclass
 class Understood:
@@ -55,6 +49,7 @@ class Understood:
         faces: where each face stands, by name.
         things: where each opening and fixture stands, by face and mark.
         rings: their outlines on the drawing, likewise; that of a face with the mark "".
+        boxes: why the box of an opening stands for it, likewise.
     """
 
     elevations: list[Elevation] = field(default_factory=list)
@@ -63,6 +58,7 @@ class Understood:
     faces: dict[str, Source] = field(default_factory=dict)
     things: dict[tuple[str, str], Source] = field(default_factory=dict)
     rings: dict[tuple[str, str], tuple[Point, ...]] = field(default_factory=dict)
+    boxes: dict[tuple[str, str], str] = field(default_factory=dict)
 
 
 def elevations(
@@ -107,21 +103,30 @@ class _Reader:
         used = {
             mark for face in found.faces for thing in face.things if (mark := self.lettering.mark_of(thing))
         }
-        self.fresh = {role: _fresh(letters, used) for role, letters in _LETTERS.items()}
+        self.fresh = fresh_marks(used)
         self.usual = _usual_trim(like)
         built = () if like is None else like.as_built.openings
         self.built = {(one.face, one.opening.mark): one.opening for one in built}
 
     def understood(self) -> Understood:
         names = self.names()
-        data = self.datum_heights(names)
-        pairs = list(zip(self.found.faces, names, data, strict=True))
+        datum = datum_of(self.found.faces, names, self.found.data, self.points, self.by_line)
+        self.out.datum = datum.words
+        self.out.notes += datum.notes
+        pairs = list(zip(self.found.faces, names, datum.heights, strict=True))
         order = {face.name: place for place, face in enumerate(self.like.elevations)} if self.like else {}
         pairs.sort(key=lambda pair: order.get(pair[1], len(order)))
-        self.out.elevations = [self.face(face, name, datum) for face, name, datum in pairs]
+        self.out.elevations = [self.face(face, name, height) for face, name, height in pairs]
         if not any(opening.trim != Trim() for face in self.out.elevations for opening in face.openings):
-            self.out.notes.append("no trim round the openings: a drawing does not say; see [trim]")
+            hint = gettext("see [trim]")
+            self.out.notes.append(
+                gettext("no trim round the openings: a drawing does not say; {hint}", hint=hint)
+            )
         return self.out
+
+    def note(self, face: str, what: str) -> None:
+        """Say something of a face."""
+        self.out.notes.append(gettext('face "{face}": {what}', face=face, what=what))
 
     def names(self) -> list[str]:
         """A name for every face: its own; that of the face alike in the other job; else Face 1, Face 2 …"""
@@ -133,11 +138,19 @@ class _Reader:
             for place, face in enumerate(self.found.faces):
                 twin = next((one for one in left if self.alike(face, one)), None)
                 if names[place] not in known.values() and twin is not None:
-                    called = f', not "{names[place]}" as drawn,' if names[place] else ""
-                    self.out.notes.append(f'face "{twin.name}": named so{called} because its wall is alike')
+                    why = gettext("named so because its wall is alike")
+                    if drawn := names[place]:
+                        why = gettext(
+                            'named so, not "{drawn}" as drawn, because its wall is alike', drawn=drawn
+                        )
+                    self.note(twin.name, why)
                     names[place] = twin.name
                     left.remove(twin)
-        numbers = (f"Face {number}" for number in count(1))
+        others = {face.name for face in self.like.elevations} if self.like is not None else set()
+        numbers = (  # a job that was made in English keeps its names in every language
+            english if (english := f"Face {number}") in others else gettext("Face {number}", number=number)
+            for number in count(1)
+        )
         return [name or next(one for one in numbers if one not in names) for name in names]
 
     def alike(self, face: DrawnFace, other: Elevation) -> bool:
@@ -149,43 +162,6 @@ class _Reader:
             abs((right - left) * self.scale.factor - (max(xs) - min(xs))) <= near
             and abs((high - low) * self.scale.factor - (max(ys) - min(ys))) <= near
         )
-
-    def datum_heights(self, names: Sequence[str]) -> list[float]:
-        """The datum's height on the drawing, for each face [drawing units]."""
-        faces = self.found.faces
-        if self.points:
-            self.out.datum = "the point chosen on the drawing"
-            if len(self.points) > 1:
-                self.out.datum = "the points chosen on the drawing, the nearest for each face"
-            return [min(self.points, key=lambda point: _off(face, point))[1] for face in faces]
-        heights = []
-        origins = [face.origin for face in faces if face.origin is not None]
-        if len(origins) == len(faces) and not self.by_line:
-            self.out.datum = "the marks at the left corners on the drawing"
-            return [origin.at[1] for origin in origins]
-        if self.found.data:
-            lines = [level_of(face.outline.box, self.found.data) for face in faces]
-            seen = dict.fromkeys(str(line.source) for line in lines if line is not None)
-            layers = dict.fromkeys(line.source.layer for line in lines if line is not None)
-            self.out.datum = f"the line on layer {', '.join(layers)} of the drawing"
-            self.out.notes.append(f"datum: {'; '.join(seen)}")
-            return [line.points[0][1] if line is not None else 0.0 for line in lines]
-        row: DrawnFace | None = None
-        for face, name in zip(faces, names, strict=True):
-            if (
-                row is None
-                or face.outline.box[1] >= row.outline.box[3]
-                or face.outline.box[3] <= row.outline.box[1]
-            ):
-                row = face
-                corner = min(face.outline.points, key=lambda point: (point[1], point[0]))
-                where = place_words(corner)
-                self.out.notes.append(
-                    f'datum: no line on a datum layer, so the lowest left corner of "{name}", at {where}'
-                )
-            heights.append(min(y for _, y in row.outline.points))
-        self.out.datum = "lowest left corner of the first wall"
-        return heights
 
     def face(self, found: DrawnFace, name: str, datum: float) -> Elevation:
         settle, factor = self.scale.settle, self.scale.factor
@@ -201,11 +177,11 @@ class _Reader:
         self.out.faces[name] = where
         self.out.rings[name, ""] = found.outline.points
         if found.name == name and found.origin is None:
-            self.out.notes.append(f'face "{name}": named by {found.named_by}')
+            self.note(name, gettext("named by {source}", source=found.named_by))
         if found.outline.divided:
-            self.out.notes.append(f'face "{name}": lines that divide its outline were left out ({where})')
+            self.note(name, gettext("lines that divide its outline were left out ({place})", place=where))
         if found.outline.joined:
-            self.out.notes.append(f'face "{name}": its outline was joined from single lines ({where})')
+            self.note(name, gettext("its outline was joined from single lines ({place})", place=where))
         openings, fixtures, roofs = self.things(found, name, outline, to_job, like)
         ground = ground_of(found.outline.box, self.found.grounds)
         grade = None if like is None else like.grade
@@ -219,7 +195,8 @@ class _Reader:
         if like is None:
             first = next(iter(self.like.claddings)) if self.like is not None else "main"
             if self.like is not None:
-                self.out.notes.append(f'face "{name}": not in the other job, so its siding is "{first}"')
+                why = gettext('not in the other job, so its siding is "{cladding}"', cladding=first)
+                self.note(name, why)
             return replace(face, zones=(Zone(first),))
         return replace(
             face,
@@ -259,8 +236,8 @@ class _Reader:
                 near = self.tolerance * self.scale.factor
                 roof = roof_of(mark, kind, band, near, self.scale.settle)
                 if roof is None:
-                    why = f"is no band of one depth: left out ({thing.source})"
-                    self.out.notes.append(f'face "{face}": {kind} "{mark}" {why}')
+                    what = gettext("{thing} is no band of one depth: left out", thing=roof_words(kind, mark))
+                    self.note(face, f"{what} ({thing.source})")
                 else:
                     roofs.append(roof)
             elif thing.role == "fixture":
@@ -270,11 +247,10 @@ class _Reader:
             else:
                 openings.append(self.opening(thing, face, mark, outline, place, known.get(mark)))
         if like is not None:
-            self.out.notes += [
-                f'face "{face}": {roof.kind} "{roof.mark}" is not drawn: left out'
-                for roof in like.roofs
-                if roof.mark not in roofed
-            ]
+            for roof in like.roofs:
+                if roof.mark not in roofed:
+                    what = roof_words(roof.kind, roof.mark)
+                    self.note(face, gettext("{thing} is not drawn: left out", thing=what))
             order = [one.mark for one in like.openings] + [one.mark for one in like.fixtures]
             key = {mark: number for number, mark in enumerate(order)}
             openings.sort(key=lambda one: key.get(one.mark, len(key)))
@@ -288,10 +264,11 @@ class _Reader:
         own = self.lettering.mark_of(thing)[:40].strip()
         mark = own or next(self.fresh[thing.role])
         if not own:
-            self.out.notes.append(f'face "{face}": no mark on {thing.source}; "{mark}" was given')
+            self.note(face, gettext('no mark on {thing}; "{mark}" was given', thing=thing.source, mark=mark))
         if mark in given:
             mark = next(one for number in count(2) if (one := f"{own}-{number}") not in given)
-            self.out.notes.append(f'face "{face}": a second "{own}"; "{mark}" was given ({thing.source})')
+            again = gettext('a second "{same}"; "{mark}" was given', same=own, mark=mark)
+            self.note(face, f"{again} ({thing.source})")
         given.add(mark)
         return mark
 
@@ -308,8 +285,11 @@ class _Reader:
         near = self.tolerance * self.scale.factor
         shape = recognised([place(point) for point in thing.points], near)
         if thing.note or not shape.exact:
-            why = thing.note or "neither rectangle, round, half-round, arch nor triangle: its box"
-            self.out.notes.append(f'face "{face}", opening "{mark}": {why} ({thing.source})')
+            why = thing.note or gettext("neither rectangle, round, half-round, arch nor triangle: its box")
+            self.out.boxes[face, mark] = boxed = f"{why} ({thing.source})"
+            self.out.notes.append(
+                gettext('face "{face}", opening "{mark}": {what}', face=face, mark=mark, what=boxed)
+            )
         left, low, right, high = shape.box
         kind = KINDS[thing.role]
         if like is not None and "KIND" not in thing.attributes:
@@ -356,16 +336,6 @@ def bare_job(name: str, units: Units, datum: str, profile: str, faces: tuple[Ele
         order=Order(),
         elevations=faces,
     )
-
-
-def _off(face: DrawnFace, point: Point) -> tuple[float, float]:
-    left, low, right, high = face.outline.box
-    return (max(0.0, left - point[0], point[0] - right), max(0.0, low - point[1], point[1] - high))
-
-
-def _fresh(letters: str, used: set[str]) -> Iterator[str]:
-    """Marks that nothing on the drawing has."""
-    return (mark for number in count(1) if (mark := f"{letters}{number}") not in used)
 
 
 def _usual_trim(like: Job | None) -> Trim:

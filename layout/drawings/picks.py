@@ -18,6 +18,7 @@ from evencourse.layout.drawings.ring_points import from_lower_left
 from evencourse.layout.drawings.views import kind_of_opening
 from evencourse.layout.dxf.dxf_geometry import holds
 from evencourse.layout.dxf.layers import KINDS
+from evencourse.layout.language.speech import gettext, ngettext
 from evencourse.layout.model.errors import Fault
 from evencourse.layout.model.geometry import Box, box_of
 from evencourse.layout.model.job import OpeningKind, Point
@@ -75,9 +76,11 @@ def read_picks(option: str, given: Iterable[str], faults: list[Fault]) -> tuple[
             parts = ()
         if not parts or min(parts) < 1:
             wanted = (
-                "2, 2+5 or 2=Front" if option == "--face" else "7, 7+8, 7=B, 7=door, 7=B,door or 7=ignore"
+                gettext("a number of the picture of --svg: 2, 2+5 or 2=Front")
+                if option == "--face"
+                else gettext("a number of the picture of --svg: 7, 7+8, 7=B, 7=door, 7=B,door or 7=ignore")
             )
-            faults.append(Fault(option, f'"{text[:60]}"', f"a number of the picture of --svg: {wanted}"))
+            faults.append(Fault(option, f'"{text[:60]}"', wanted))
             continue
         said = [words] if option == "--face" else words.split(",")
         picks.append(Pick(parts, tuple(word for one in said if (word := one.strip()[:80]))))
@@ -136,11 +139,21 @@ def picked(
     by_number = {one.number: one for one in regions}
     for option, picks in (("--face", faces), ("--opening", openings)):
         for number in sorted({number for pick in picks for number in pick.numbers} - set(by_number)):
-            wanted = f"a number from 1 to {len(regions)}, as --show --svg PICTURE draws them"
-            faults.append(Fault(option, str(number), wanted if regions else "a drawing with regions"))
+            wanted = (
+                gettext("a number from 1 to {count}, as --show --svg PICTURE draws them", count=len(regions))
+                if regions
+                else gettext("a drawing with regions")
+            )
+            faults.append(Fault(option, str(number), wanted))
         often = Counter(number for pick in picks for number in set(pick.numbers))
         faults += [
-            Fault(option, f"{number}, picked {times} times", "each region once; 2+5 unites two")
+            Fault(
+                option,
+                ngettext(
+                    "{number}, picked {count} times", "{number}, picked {count} times", times, number=number
+                ),
+                gettext("each region once; 2+5 unites two"),
+            )
             for number, times in sorted(often.items())
             if times > 1
         ]
@@ -165,8 +178,8 @@ def picked(
     taken = [one for face in found.faces for one in face.things]
     for pick, shape in chosen:
         if not any(one.points == shape.points for one in taken):
-            where = "+".join(map(str, pick.numbers))
-            faults.append(Fault("--opening", f"{where}, which lies in no face", "one that lies in a face"))
+            where = gettext("{region}, which lies in no face", region="+".join(map(str, pick.numbers)))
+            faults.append(Fault("--opening", where, gettext("one that lies in a face")))
 
 
 def drawn_length(known: KnownLength, regions: Sequence[NumberedRegion], faults: list[Fault]) -> float | None:
@@ -180,7 +193,9 @@ def drawn_length(known: KnownLength, regions: Sequence[NumberedRegion], faults: 
     if known.region is not None:
         by_number = {one.number: one.shape.points for one in regions}
         if known.region not in by_number:
-            wanted = f"a region from 1 to {len(regions)}, as --show --svg PICTURE draws them"
+            wanted = gettext(
+                "a region from 1 to {count}, as --show --svg PICTURE draws them", count=len(regions)
+            )
             faults.append(Fault("--between", str(known.region), wanted))
             return None
         left, _, right, _ = box_of(by_number[known.region])
@@ -189,7 +204,8 @@ def drawn_length(known: KnownLength, regions: Sequence[NumberedRegion], faults: 
         (x0, y0), (x1, y1) = known.ends
         drawn = hypot(x1 - x0, y1 - y0)
     if not drawn > 1e-6:
-        faults.append(Fault("--between", "two points in one place", "points that lie apart"))
+        together, apart = gettext("two points in one place"), gettext("points that lie apart")
+        faults.append(Fault("--between", together, apart))
         return None
     return drawn
 
@@ -203,8 +219,8 @@ def _chosen(regions: dict[int, NumberedRegion], pick: Pick, inch: float, faults:
     left, low, right, high = box_of([point for one in shapes for point in one.points])
     x0, y0, x1, y1 = box_of(points)
     if max(abs(x0 - left), abs(y0 - low), abs(x1 - right), abs(y1 - high)) > inch / 8:
-        number = "+".join(map(str, pick.numbers))
-        faults.append(Fault("--opening", f"{number}, which lie apart", "regions side by side"))
+        apart = gettext("{regions}, which lie apart", regions="+".join(map(str, pick.numbers)))
+        faults.append(Fault("--opening", apart, gettext("regions side by side")))
     return DrawnShape(points, "opening", False, shapes[0].source)
 
 

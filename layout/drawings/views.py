@@ -14,6 +14,7 @@ import shapely
 from evencourse.layout.dxf.dxf_entities import Curve, DxfLabel
 from evencourse.layout.dxf.dxf_geometry import Conic
 from evencourse.layout.dxf.layers import sizes, titles, words_of
+from evencourse.layout.language.speech import gettext, ngettext
 from evencourse.layout.model.geometry import Box, box_of
 from evencourse.layout.model.job import Point
 
@@ -85,7 +86,7 @@ def kind_of_view(
         inside = low <= y and left <= x
         rooms += inside and bool(words & set(known["rooms"]))
         if inside and words & set(known["cuts"]):
-            return "section", f'the lettering "{label.text[:40]}"'
+            return "section", gettext('the lettering "{text}"', text=label.text[:40])
         if words & set(known["plans"]) and not words & set(known["views"]):
             said = "plan"
         elif words & set(known["views"]):
@@ -96,18 +97,18 @@ def kind_of_view(
         if title is None or off < title[0]:
             title = (off, said, label.text[:40])
     if title is not None:
-        return title[1], f'the lettering "{title[2]}"'
+        return title[1], gettext('the lettering "{text}"', text=title[2])
     for kind, said in (("section", "cuts"), ("plan", "plans")):
         if set(words_of(layer)) & set(known[said]) and not set(words_of(layer)) & set(known["views"]):
-            return kind, f'its layer "{layer}"'
+            return kind, gettext('its layer "{layer}"', layer=layer)
     if rooms >= _ROOMS:
-        return "plan", f"{rooms} rooms are named in it"
+        return "plan", gettext("{count} rooms are named in it", count=rooms)
     if blob.thick:
-        return "plan", "walls are drawn as thick as they are"
+        return "plan", gettext("walls are drawn as thick as they are")
     turns = sum(left <= x <= right and low <= y <= high for x, y in swings)
     if turns:
-        return "plan", f"swings of {turns} doors"
-    return "elevation", "its shape"
+        return "plan", ngettext("swings of {count} doors", "swings of {count} doors", turns)
+    return "elevation", gettext("its shape")
 
 
 def kind_of_opening(box: Box, base: float, inch: float) -> str:

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from functools import reduce
 
 from evencourse.layout.dxf.dxf_content import MOST, MOST_OTHERS, DxfContent, Unused
 from evencourse.layout.dxf.dxf_entities import FARTHEST, Curve, DxfLabel, Insert, Source
 from evencourse.layout.dxf.dxf_geometry import Affine
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.errors import Fault
 from evencourse.layout.model.job import Point
 
@@ -95,13 +97,19 @@ def place(
     for insert in inserts:
         size = sizes.of(insert.block.casefold(), ())
         if sizes.endless is not None:
-            placed.faults.append(Fault(str(insert.source), sizes.endless, "blocks that come to an end"))
+            ending = gettext("blocks that come to an end")
+            placed.faults.append(Fault(str(insert.source), sizes.endless, ending))
             sizes.endless = None
             continue
         total += size * len(insert.copies)
         if total > MOST:
-            found = f'the block "{insert.block[:60]}", with which blocks come to more than {MOST} lines'
-            placed.faults.append(Fault(str(insert.source), found, "an elevation without what it needs not"))
+            found = gettext(
+                'the block "{block}", with which blocks come to more than {count} lines',
+                block=insert.block[:60],
+                count=MOST,
+            )
+            fewer = gettext("an elevation without what it needs not")
+            placed.faults.append(Fault(str(insert.source), found, fewer))
             return placed
         fit.append(insert)
     setter = _Setter(document, placed, wanted, whole, spare)
@@ -129,9 +137,16 @@ class _Sizes:
             return 0
         if name in above or len(above) >= DEEPEST:
             shown = [self.document.blocks[one].name[:60] for one in (*above, name)]
-            chain = " in ".join(f'"{one}"' for one in reversed(shown[-4:]))
-            deep = f"more than {DEEPEST} blocks in one another"
-            self.endless = f"{'a block that holds itself' if name in above else deep}: {chain}"
+            chain = reduce(
+                lambda inner, outer: gettext("{inner} in {outer}", inner=inner, outer=outer),
+                [f'"{one}"' for one in reversed(shown[-4:])],
+            )
+            if name in above:
+                self.endless = gettext("a block that holds itself: {blocks}", blocks=chain)
+            else:
+                self.endless = gettext(
+                    "more than {count} blocks in one another: {blocks}", count=DEEPEST, blocks=chain
+                )
             return 0
         size = 1
         for item in block.items:
@@ -199,13 +214,13 @@ class _Setter:
         if block is None or block.external or block.too_large or not block.items:
             if group is None and (self.wanted(source.layer) or self.whole(insert, source.layer)):
                 what = (
-                    "a block that the file does not hold"
+                    gettext("a block that the file does not hold")
                     if block is None
-                    else "a block in another file: bind it first"
+                    else gettext("a block in another file: bind it first")
                     if block.external
-                    else "a block of very many lines"
+                    else gettext("a block of very many lines")
                     if block.too_large
-                    else "a block without lines"
+                    else gettext("a block without lines")
                 )
                 self.placed.unused.append(Unused(source, what))
             return

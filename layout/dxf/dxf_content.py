@@ -22,6 +22,7 @@ from evencourse.layout.dxf.dxf_entities import (
 from evencourse.layout.dxf.dxf_records import Record, records
 from evencourse.layout.dxf.dxf_texts import decoded, encoding, lettering
 from evencourse.layout.dxf.layers import kind_of_block
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.errors import Fault, JobError
 from evencourse.layout.model.job import Point
 
@@ -127,7 +128,8 @@ def read_document(
         walk.take(record)
     walk.finish()
     if not walk.seen:
-        raise JobError([Fault("the drawing", "no SECTION with entities", "a DXF file with an elevation")])
+        found, wanting = gettext("no SECTION with entities"), gettext("a DXF file with an elevation")
+        raise JobError([Fault(gettext("the drawing"), found, wanting)])
     return walk.document
 
 
@@ -224,8 +226,9 @@ class _Walk:
         known = self.layers.get((raw, in_block))
         if known is None:
             if len(self.layers) >= MOST_LAYERS:
-                found = f"more than {MOST_LAYERS} layers"
-                raise JobError([Fault("the drawing", found, "an elevation without what it needs not")])
+                found = gettext("more than {count} layers", count=MOST_LAYERS)
+                fewer = gettext("an elevation without what it needs not")
+                raise JobError([Fault(gettext("the drawing"), found, fewer)])
             name = decoded(raw, self.codec).strip() or "0"
             hidden = name.casefold() in self.document.hidden
             wanted = self.wanted(name, hidden, in_block) or (in_block and name == "0")
@@ -255,7 +258,8 @@ class _Walk:
         elif kind in READERS:
             self.read(tags, [])
         elif kind not in ("ATTDEF", "VIEWPORT") and not in_block:
-            self.document.unused.append(Unused(tags.source(self.somewhere(tags)), "of no use for an outline"))
+            why = gettext("of no use for an outline")
+            self.document.unused.append(Unused(tags.source(self.somewhere(tags)), why))
             self.counted(1, 0)
 
     def matters(self, name: str, depth: int) -> bool:
@@ -341,8 +345,9 @@ class _Walk:
                 return
         self.kept += things
         if self.kept > MOST:
-            found = f"more than {MOST} entities on the layers of walls and openings"
-            raise JobError([Fault("the drawing", found, "an elevation; name its layers with --layer")])
+            found = gettext("more than {count} entities on the layers of walls and openings", count=MOST)
+            fewer = gettext("an elevation; name its layers with --layer")
+            raise JobError([Fault(gettext("the drawing"), found, fewer)])
 
     def somewhere(self, tags: Tags) -> Point:
         try:
@@ -354,7 +359,7 @@ class _Walk:
         if len(self.document.faults) < 50:
             line = tags.record.line or None
             place = str(tags.source(self.somewhere(tags)))
-            self.document.faults.append(Fault(place, error.found, "an undamaged entity", line))
+            self.document.faults.append(Fault(place, error.found, gettext("an undamaged entity"), line))
 
 
 def _item(tags: Tags, belonging: list[Tags]) -> Item:

@@ -13,6 +13,7 @@ from evencourse.layout.dxf.cad_library import load_cad
 from evencourse.layout.dxf.dxf_geometry import BEHIND, Affine, Chain, Conic, Part, bulged, place_words, turned
 from evencourse.layout.dxf.dxf_records import Record
 from evencourse.layout.dxf.dxf_texts import decoded, lettering, paragraph
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.job import Point
 from evencourse.layout.model.tolerance import PARALLEL, ROUNDING, SAME
 
@@ -53,8 +54,12 @@ class Source:
 
     def __str__(self) -> str:
         """As the listing of what could not be used names it."""
-        handle = f" {self.handle}" if self.handle else ""
-        return f'{self.kind}{handle} on layer "{self.layer}" at {place_words(self.at)}'
+        return gettext("{thing} at {place}", thing=self.on_layer(), place=place_words(self.at))
+
+    def on_layer(self) -> str:
+        """Without its place."""
+        thing = f"{self.kind} {self.handle}" if self.handle else self.kind
+        return gettext('{thing} on layer "{layer}"', thing=thing, layer=self.layer)
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,15 +155,16 @@ def _number(value: object) -> float:
     try:
         number = float(value)  # type: ignore[arg-type]
     except (TypeError, ValueError):
-        raise EntityError(f'"{str(value)[:30]}" where a number belongs', broken=True) from None
+        found = gettext('"{text}" where a number belongs', text=str(value)[:30])
+        raise EntityError(found, broken=True) from None
     if not abs(number) <= 1e300:
-        raise EntityError(f"the coordinate {number}", broken=True)
+        raise EntityError(gettext("the coordinate {number}", number=number), broken=True)
     return number
 
 
 def _placed(number: float) -> float:
     if not abs(number) <= FARTHEST:
-        raise EntityError(f"the coordinate {number:.3g}", broken=True)
+        raise EntityError(gettext("the coordinate {number}", number=f"{number:.3g}"), broken=True)
     return number
 
 
@@ -179,13 +185,13 @@ def _plane(tags: Tags) -> Affine | None:
     """From the entity's own coordinates to the drawing's: as seen from the front, or from behind."""
     normal = (tags.number(210), tags.number(220), tags.number(230, 1.0))
     if abs(normal[0]) > _LEVEL or abs(normal[1]) > _LEVEL or not normal[2]:
-        raise EntityError("not in the drawing's plane")
+        raise EntityError(gettext("not in the drawing's plane"))
     return BEHIND if normal[2] < 0 else None
 
 
 def _level(*heights: float) -> None:
     if max(heights) - min(heights) > _LEVEL:
-        raise EntityError("not in the drawing's plane")
+        raise EntityError(gettext("not in the drawing's plane"))
 
 
 def _curve(tags: Tags, parts: list[Part], closed: bool, behind: Affine | None, at: Point) -> Curve:
@@ -200,7 +206,7 @@ def _line(tags: Tags) -> Curve:
     start, end = tags.point(10), tags.point(11)
     _placed(end[0]), _placed(end[1])
     if start == end:
-        raise EntityError("a line without length")
+        raise EntityError(gettext("a line without length"))
     return _curve(tags, [Chain((start, end))], False, None, start)
 
 
@@ -208,7 +214,7 @@ def _circle(tags: Tags) -> Curve:
     behind = _plane(tags)
     centre, radius = tags.point(10), _placed(tags.number(40))
     if radius <= 0:
-        raise EntityError("no radius")
+        raise EntityError(gettext("no radius"))
     start, end = 0.0, 2 * pi
     if tags.record.kind == "ARC":
         start, end = tags.number(50) * pi / 180, tags.number(51, 360.0) * pi / 180
@@ -226,7 +232,7 @@ def _ellipse(tags: Tags) -> Curve:
     hand = -1.0 if behind is not None else 1.0
     _placed(major[0]), _placed(major[1]), _placed(ratio)
     if not (major[0] or major[1]) or not ratio:
-        raise EntityError("no radius")
+        raise EntityError(gettext("no radius"))
     start, end = tags.number(41) % (2 * pi), tags.number(42, 2 * pi)
     sweep = (end - start) % (2 * pi)
     closed = sweep < ROUNDING or sweep > 2 * pi - ROUNDING
@@ -262,12 +268,12 @@ def polyline(
     while closed and len(points) > 1 and points[0] == points[-1]:
         points.pop()
     if len(points) < 2:
-        raise EntityError("a polyline without length")
+        raise EntityError(gettext("a polyline without length"))
     after = [*points[1:], points[0]] if closed else points[1:]
     sides = zip(points, after, corners, strict=False)
     parts = [bulged(start, end, corner[2]) for start, end, corner in sides if start != end]
     if not parts:
-        raise EntityError("a polyline without length")
+        raise EntityError(gettext("a polyline without length"))
     return _curve(tags, parts, closed, behind, points[0])
 
 
@@ -275,7 +281,7 @@ def polyline_of(tags: Tags, vertices: list[Tags]) -> Curve:
     """A POLYLINE with its VERTEX records."""
     flags = tags.count(70)
     if flags & (16 | 64):
-        raise EntityError("a mesh")
+        raise EntityError(gettext("a mesh"))
     behind = None if flags & 8 else _plane(tags)
     kept = [vertex for vertex in vertices if not vertex.count(70) & 16]
     if flags & 8 and kept:
@@ -300,7 +306,7 @@ def _spline(tags: Tags) -> Curve:
     control = list(zip(columns[10], columns[20], strict=False))
     fit = list(zip(columns[11], columns[21], strict=False))
     if max(len(control), len(fit)) > 2000:
-        raise EntityError("a spline of more than 2000 points")
+        raise EntityError(gettext("a spline of more than 2000 points"))
     try:
         if len(control) > degree >= 1:
             knots, weights = columns[40] or None, columns[41] or None
@@ -308,17 +314,17 @@ def _spline(tags: Tags) -> Curve:
         elif len(fit) > 1:
             spline = fit_points_to_cad_cv(fit)
         else:
-            raise EntityError("a spline without points")
+            raise EntityError(gettext("a spline without points"))
         span = np.ptp(np.array(control or fit), axis=0).max()
         if not span > 0:
-            raise EntityError("a spline without length")
+            raise EntityError(gettext("a spline without length"))
         points = [(float(p.x), float(p.y)) for p in spline.flattening(span * 1e-4, segments=4)]
     except EntityError:
         raise
     except (ArithmeticError, ValueError, IndexError, RuntimeError) as error:
-        raise EntityError("a spline that has no shape", broken=True) from error
+        raise EntityError(gettext("a spline that has no shape"), broken=True) from error
     if len(points) < 2 or not all(abs(x) < FARTHEST and abs(y) < FARTHEST for x, y in points):
-        raise EntityError("a spline that has no shape", broken=True)
+        raise EntityError(gettext("a spline that has no shape"), broken=True)
     return _curve(tags, [Chain(tuple(points))], closed, None, points[0])
 
 
@@ -343,14 +349,15 @@ def _insert(tags: Tags) -> Insert:
     at = tags.point(10)
     scale = (_placed(tags.number(41, 1.0)), _placed(tags.number(42, 1.0)))
     if not scale[0] or not scale[1]:
-        raise EntityError("a block at scale 0")
+        raise EntityError(gettext("a block at scale 0"))
     turn = turned(tags.number(50))
     placing = Affine(1, 0, 0, 1, _placed(at[0]), _placed(at[1])).after(
         turn.after(Affine(scale[0], 0.0, 0.0, scale[1]))
     )
     columns, rows = max(1, tags.count(70, 1)), max(1, tags.count(71, 1))
     if columns * rows > 10_000:
-        raise EntityError(f"a block in {columns} columns and {rows} rows")
+        found = gettext("a block in {columns} columns and {rows} rows", columns=columns, rows=rows)
+        raise EntityError(found)
     steps = (tags.number(44), tags.number(45))
     copies = tuple(
         turn.vector((_placed(column * steps[0]), _placed(row * steps[1])))

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import BinaryIO
 
+from evencourse.layout.language.speech import gettext, noop
 from evencourse.layout.model.errors import Fault, JobError
 
 Value = str | int | float
@@ -22,7 +23,7 @@ LONGEST = 400_000
 #: What is read at a time [characters], and the longest line that is believed.
 _BLOCK, _LONGEST_LINE = 2**20, 2**18
 
-_WANTED = "a DXF file, text or binary"
+_WANTED = noop("a DXF file, text or binary")
 #: How a binary file begins after the first six letters.
 _BINARY_AT, _BINARY = 6, b"D Binary DXF\r\n\x1a\x00"
 
@@ -53,28 +54,34 @@ def records(file: BinaryIO) -> Iterator[Record]:
     """
     head = file.read(64)
     if not head:
-        raise _fault("an empty file")
+        raise _fault(gettext("an empty file"))
     if head[:4] in (b"AC10", b"AC1.") or head[:3] == b"MC0":
-        raise _fault("a DWG file", "a DXF file: save the drawing as DXF")
+        raise _fault(gettext("a DWG file"), gettext("a DXF file: save the drawing as DXF"))
     if head[:2] in (b"\xff\xfe", b"\xfe\xff"):
-        raise _fault("text in UTF-16")
+        raise _fault(gettext("text in UTF-16"))
     if head[_BINARY_AT:].startswith(_BINARY):
         data = head + file.read(LARGEST_BINARY + 1)
         if len(data) > LARGEST_BINARY:
-            raise _fault(f"more than {LARGEST_BINARY // 2**20} MB", "an elevation, without what it needs not")
+            raise _too_large(LARGEST_BINARY)
         yield from _binary(data)
         return
     if b"\x00" in head:
-        raise _fault(f"bytes that are no text, {head[:8].hex(' ')} …")
+        raise _fault(gettext("bytes that are no text, {bytes} …", bytes=head[:8].hex(" ")))
     yield from _text(head.removeprefix(b"\xef\xbb\xbf"), file)
 
 
-def _fault(found: str, wanted: str = _WANTED, line: int | None = None) -> JobError:
-    return JobError([Fault("the drawing", found, wanted, line)])
+def _fault(found: str, wanted: str | None = None, line: int | None = None) -> JobError:
+    return JobError([Fault(gettext("the drawing"), found, wanted or gettext(_WANTED), line)])
 
 
-def _cut_off(line: int | None = None) -> JobError:
-    return _fault("a file that ends in the middle, without EOF", "the whole file: save it again", line)
+def _too_large(most: int) -> JobError:
+    found = gettext("more than {count} MB", count=most // 2**20)
+    return _fault(found, gettext("an elevation, without what it needs not"))
+
+
+def _cut_off() -> JobError:
+    found = gettext("a file that ends in the middle, without EOF")
+    return _fault(found, gettext("the whole file: save it again"))
 
 
 def _text(head: bytes, file: BinaryIO) -> Iterator[Record]:
@@ -86,8 +93,9 @@ def _text(head: bytes, file: BinaryIO) -> Iterator[Record]:
             record.codes += codes[:end]
             record.values += values[:end]
             if len(record.codes) > LONGEST:
-                wanted = f"an entity of at most {LONGEST} values"
-                raise _fault(f"more values than that in one {record.kind[:40]}", wanted, record.line)
+                wanted = gettext("an entity of at most {count} values", count=LONGEST)
+                found = gettext("more values than that in one {entity}", entity=record.kind[:40])
+                raise _fault(found, wanted, record.line)
         for place, start in enumerate(starts):
             if record is not None:
                 yield record
@@ -108,7 +116,7 @@ def _pairs(head: bytes, file: BinaryIO) -> Iterator[tuple[list[int], list[str], 
         first = b""
         size += len(block)
         if size > LARGEST:
-            raise _fault(f"more than {LARGEST // 2**20} MB", "an elevation, without what it needs not")
+            raise _too_large(LARGEST)
         text = decoder.decode(block.decode("latin-1"), final=not block)
         lines = (rest + text).split("\n")
         if block:
@@ -116,7 +124,8 @@ def _pairs(head: bytes, file: BinaryIO) -> Iterator[tuple[list[int], list[str], 
             if len(lines) % 2:
                 rest = f"{lines.pop()}\n{rest}"
             if len(rest) > _LONGEST_LINE:
-                raise _fault(f"a line of more than {_LONGEST_LINE} characters", _WANTED, line)
+                found = gettext("a line of more than {count} characters", count=_LONGEST_LINE)
+                raise _fault(found, line=line)
         elif len(lines) % 2:
             lines.append("")
         try:
@@ -128,8 +137,9 @@ def _pairs(head: bytes, file: BinaryIO) -> Iterator[tuple[list[int], list[str], 
             if whole:
                 return
             shown = lines[2 * len(codes)].strip()[:40]
-            found = f'"{shown}"' if shown.isprintable() and shown else "an empty or unreadable line"
-            wanted = "a group code, as DXF has in every other line"
+            legible = shown.isprintable() and shown
+            found = f'"{shown}"' if legible else gettext("an empty or unreadable line")
+            wanted = gettext("a group code, as DXF has in every other line")
             raise _fault(found, wanted, line + 2 * len(codes)) from None
         yield codes, lines[1::2], line
         line += len(lines)
@@ -183,7 +193,9 @@ def _binary(data: bytes) -> Iterator[Record]:
             record.codes.append(code)
             record.values.append(value)
             if len(record.codes) > LONGEST:
-                raise _fault(f"more than {LONGEST} values in one {record.kind[:40]}", "an elevation")
+                entity = record.kind[:40]
+                found = gettext("more than {count} values in one {entity}", count=LONGEST, entity=entity)
+                raise _fault(found, gettext("an elevation"))
 
 
 def _binary_pairs(data: bytes) -> Iterator[tuple[int, Value]]:
@@ -214,6 +226,7 @@ def _binary_pairs(data: bytes) -> Iterator[tuple[int, Value]]:
                 yield code, layout.unpack_from(data, place)[0]
                 place += layout.size
             else:
-                raise _fault(f"the group code {code} at byte {place}", "a code that DXF knows")
+                found = gettext("the group code {code} at byte {place}", code=code, place=place)
+                raise _fault(found, gettext("a code that DXF knows"))
     except (IndexError, ValueError, struct.error):
         raise _cut_off() from None

@@ -11,6 +11,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.errors import Fault
 from evencourse.layout.model.job import OpeningKind
 
@@ -84,7 +85,7 @@ def read_layers(given: Iterable[str], faults: list[Fault]) -> dict[str, list[str
         role = role.strip().casefold().replace("-", " ")
         role = {"walls": "wall", "windows": "window", "doors": "door"}.get(role, role)
         if role not in ROLES or not name.strip():
-            wanted = f"ROLE=LAYER with one of {', '.join(ROLES)}"
+            wanted = gettext("ROLE=LAYER with one of {roles}", roles=", ".join(ROLES))
             faults.append(Fault("--layer", f'"{words[:80]}"', wanted))
             continue
         found.setdefault(role, []).append(name.strip())
@@ -135,7 +136,7 @@ class Roles:
 
     def _role(self, layer: str) -> Role:
         if said := self._said(layer):
-            return Role(said, "as you say")
+            return Role(said, gettext("as you say"))
         guess = guessed(layer)
         free = tuple(role for role in guess.roles if role not in self.given)
         return Role(free, guess.why, guess.certain) if free else Role((), "")
@@ -163,12 +164,12 @@ def guessed(name: str) -> Role:
     upper = name.upper()
     for rule in _data()["standard"]:
         if any(fnmatchcase(upper, pattern) for pattern in rule["names"]):
-            return Role((rule["role"],), "standard name")
+            return Role((rule["role"],), gettext("standard name"))
     words = words_of(name)
     said = {role: [word for word in words if _in(word, known)] for role, known in _data()["words"].items()}
     said = {role: found for role, found in said.items() if found}
     if "ignore" in said:
-        return Role(("ignore",), f'the word "{said["ignore"][0]}"')
+        return Role(("ignore",), gettext('the word "{word}"', word=said["ignore"][0]))
     if "garage door" in said:
         said.pop("door", None)
     if len(said) > 1 and "opening" in said:
@@ -177,12 +178,13 @@ def guessed(name: str) -> Role:
         role, found = next(iter(said.items()))
         others = [word for words in list(said.values())[1:] for word in words]
         if others:
-            return Role((role,), f'the words "{found[0]}" and "{others[0]}"', certain=False)
-        return Role((role,), f'the word "{found[0]}"')
+            why = gettext('the words "{word}" and "{other}"', word=found[0], other=others[0])
+            return Role((role,), why, certain=False)
+        return Role((role,), gettext('the word "{word}"', word=found[0]))
     for role, known in _data()["doubtful"].items():
         for word in words:
             if _in(word, known):
-                return Role((role,), f'the word "{word}" may mean it', certain=False)
+                return Role((role,), gettext('the word "{word}" may mean it', word=word), certain=False)
     return Role((), "")
 
 

@@ -10,6 +10,7 @@ from typing import Any
 import numpy as np
 
 from evencourse.layout.ifc.model_solids import BuildingModel, Solid, SolidKind
+from evencourse.layout.language.speech import decimals, gettext, ngettext, noop, pgettext
 from evencourse.layout.model.errors import Fault, JobError
 from evencourse.layout.model.job import OpeningKind
 
@@ -21,7 +22,12 @@ MOST_TRIANGLES = 200_000
 SCHEMAS = ("IFC2X3", "IFC4", "IFC4X3")
 #: Points farther out than this are no building [m].
 _FAR = 1e8
-_MISSING = "evencourse[ifc], which brings ifcopenshell: pip install 'evencourse[ifc]'"
+_MISSING = noop("evencourse[ifc], which brings ifcopenshell: pip install 'evencourse[ifc]'")
+#: Units of length of models [m].
+_UNITS = {
+    1.0: noop("metres"), 0.001: noop("millimetres"), 0.01: noop("centimetres"), 0.3048: noop("feet"),
+    0.0254: noop("inches"),
+}  # fmt: skip
 
 
 def read_model(path: Path) -> BuildingModel:
@@ -39,20 +45,23 @@ def read_model(path: Path) -> BuildingModel:
         import ifcopenshell.geom
         import ifcopenshell.util.unit
     except ImportError as error:
-        raise JobError([Fault(path.name, "an IFC model, and no library to read it", _MISSING)]) from error
+        found = gettext("an IFC model, and no library to read it")
+        raise JobError([Fault(path.name, found, gettext(_MISSING))]) from error
     try:
         file = ifcopenshell.open(str(path))
     except Exception as error:
-        raise JobError([Fault(path.name, "a file that cannot be parsed", "an IFC file")]) from error
+        found = gettext("a file that cannot be parsed")
+        raise JobError([Fault(path.name, found, gettext("an IFC file"))]) from error
     if not isinstance(file, ifcopenshell.file):
-        raise JobError([Fault(path.name, "another kind of container", "an IFC file in STEP format, .ifc")])
+        found, wanted = gettext("another kind of container"), gettext("an IFC file in STEP format, .ifc")
+        raise JobError([Fault(path.name, found, wanted)])
     try:
         return _Reader(file, path.name).model()
     except JobError:
         raise
     except Exception as error:  # an attribute of another type than the schema says, anywhere
-        found = "a model that does not keep to its schema"
-        raise JobError([Fault(path.name, found, "a model as the IFC schema has it")]) from error
+        found = gettext("a model that does not keep to its schema")
+        raise JobError([Fault(path.name, found, gettext("a model as the IFC schema has it"))]) from error
 
 
 def _check_file(path: Path) -> None:
@@ -60,21 +69,25 @@ def _check_file(path: Path) -> None:
     size = path.stat().st_size
     if size > MOST_BYTES:
         found = f"{size / 1e6:.0f} MB"
-        wanted = f"at most {MOST_BYTES / 1e6:.0f} MB; export walls, doors, windows and roofs alone"
+        wanted = gettext(
+            "at most {count} MB; export walls, doors, windows and roofs alone",
+            count=f"{MOST_BYTES / 1e6:.0f}",
+        )
         raise JobError([Fault(path.name, found, wanted)])
     with path.open("rb") as file:
         head = file.read(20_000)
         file.seek(max(0, size - 2_000))
         tail = file.read()
     if not head.lstrip(b"\xef\xbb\xbf \t\r\n").startswith(b"ISO-10303-21"):
-        raise JobError([Fault(path.name, "no IFC file: its first line is another", "ISO-10303-21;")])
+        raise JobError([Fault(path.name, gettext("no IFC file: its first line is another"), "ISO-10303-21;")])
     if b"END-ISO-10303-21" not in tail:
-        raise JobError([Fault(path.name, "no last line: the file is cut off", "END-ISO-10303-21;")])
+        raise JobError([Fault(path.name, gettext("no last line: the file is cut off"), "END-ISO-10303-21;")])
     _, _, schema = head.partition(b"FILE_SCHEMA")
     named = schema[:80].split(b"'")[1:2]
-    name = named[0].decode("ascii", "replace").upper() if named else "none"
+    name = named[0].decode("ascii", "replace").upper() if named else pgettext("schema of a model", "none")
     if not name.startswith(SCHEMAS):
-        raise JobError([Fault(f"{path.name}, FILE_SCHEMA", f'"{name[:40]}"', f"one of {', '.join(SCHEMAS)}")])
+        wanted = gettext("one of {names}", names=", ".join(SCHEMAS))
+        raise JobError([Fault(f"{path.name}, FILE_SCHEMA", f'"{name[:40]}"', wanted)])
 
 
 class _Reader:
@@ -94,21 +107,32 @@ class _Reader:
 
     def model(self) -> BuildingModel:
         if not 1e-6 < self.metre < 1e4:
-            raise JobError([Fault(self.name, "a unit of length that is none", "IfcUnitAssignment")])
+            raise JobError([Fault(self.name, gettext("a unit of length that is none"), "IfcUnitAssignment")])
         solids = [*self.walls(), *self.openings(), *self.others()]
         if not any(solid.kind == "wall" for solid in solids):
             count = len(self.file.by_type("IfcWall"))
-            found = "no wall" if not count else f"{count} walls, none with a body that can be read"
-            raise JobError([Fault(self.name, found, "IfcWall with a body")])
+            found = gettext("no wall")
+            if count:
+                found = ngettext(
+                    "{count} walls, none with a body that can be read",
+                    "{count} walls, none with a body that can be read",
+                    count,
+                )
+            raise JobError([Fault(self.name, found, gettext("IfcWall with a body"))])
         walls = np.concatenate([solid.points for solid in solids if solid.kind == "wall"])
         origin = (float(np.floor(walls[:, 0].min())), float(np.floor(walls[:, 1].min())))
         for solid in solids:
             solid.points[:, :2] -= origin
         unit = self.metre
         feet = any(abs(unit / foot - round(unit / foot)) < 1e-4 for foot in (0.3048, 0.0254) if unit >= foot)
-        words = {1.0: "metres", 0.001: "millimetres", 0.01: "centimetres", 0.3048: "feet", 0.0254: "inches"}
-        word = next((word for size, word in words.items() if abs(unit / size - 1) < 1e-5), f"{unit:g} m")
-        notes = [f"{count} of {kind} could not be read" for kind, count in self.left_out.items()]
+        known = next((word for size, word in _UNITS.items() if abs(unit / size - 1) < 1e-5), "")
+        word = gettext(known) if known else f"{decimals(f'{unit:g}')} m"
+        notes = [
+            ngettext(
+                "{count} of {kind} could not be read", "{count} of {kind} could not be read", n, kind=kind
+            )
+            for kind, n in self.left_out.items()
+        ]
         return BuildingModel(
             schema=str(self.file.schema_identifier),
             unit=word,
@@ -197,8 +221,8 @@ class _Reader:
             return
         self.triangles += len(triangles)
         if self.triangles > MOST_TRIANGLES:
-            found = f"more than {MOST_TRIANGLES} triangles of walls, openings and roofs"
-            raise JobError([Fault(self.name, found, "a model of one building, without furnishings")])
+            found = gettext("more than {count} triangles of walls, openings and roofs", count=MOST_TRIANGLES)
+            raise JobError([Fault(self.name, found, gettext("a model of one building, without furnishings"))])
         thing = named if named is not None else element
         name = _clean(thing.Name)
         source = f"{thing.is_a()} #{thing.id()}{f' {name!r}' if name else ''}"
@@ -211,7 +235,7 @@ class _Reader:
         for storey in self.file.by_type("IfcBuildingStorey"):
             if storey.ObjectPlacement is not None:
                 matrix = ifcopenshell.util.placement.get_local_placement(storey.ObjectPlacement)
-                found.append((_clean(storey.Name) or "floor", float(matrix[2][3]) * self.metre))
+                found.append((_clean(storey.Name) or gettext("floor"), float(matrix[2][3]) * self.metre))
         yield from sorted(found, key=lambda one: one[1])
 
     def north(self) -> tuple[float, float] | None:

@@ -11,6 +11,7 @@ from shapely.geometry.base import BaseGeometry
 from evencourse.layout.ifc.model_solids import Solid
 from evencourse.layout.ifc.solid_slices import plumb_cut, polygons
 from evencourse.layout.ifc.wall_planes import ModelFace
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.job import Point
 
 #: The ground is looked at so far in front of a wall [m].
@@ -69,5 +70,5 @@ def above_ground(face: ModelFace, ground: Sequence[Point]) -> list[ModelFace]:
     if face.shape.intersection(earth).area < 0.001:
         return [face]
     rest: BaseGeometry = shapely.difference(face.shape, earth, grid_size=1e-5)
-    notes = [*face.notes, "its wall goes on below the ground: cut off there"]
+    notes = [*face.notes, gettext("its wall goes on below the ground: cut off there")]
     return [replace(face, shape=part, notes=notes) for part in polygons(rest)]

@@ -23,6 +23,7 @@ from evencourse.layout.ifc.walls_round import WalkedFace, walked
 from evencourse.layout.jobfile.job_file import parse_job
 from evencourse.layout.jobfile.job_text import Remarks, job_text
 from evencourse.layout.jobfile.outline_keys import base_under
+from evencourse.layout.language.speech import gettext, ngettext
 from evencourse.layout.model.errors import Fault, JobError
 from evencourse.layout.model.geometry import area, box_of
 from evencourse.layout.model.job import (
@@ -91,7 +92,9 @@ def understand_model(model: BuildingModel, wishes: ModelWishes, make_job: bool =
         JobError: no outside wall, or what a job must satisfy.
     """
     if wishes.like is not None and wishes.like.units != model.units:
-        raise JobError([Fault("--like", f"a job in {wishes.like.units}", f"one in {model.units}")])
+        own, other = wishes.like.units, model.units
+        found, wanted = gettext("a job in {units}", units=own), gettext("one in {units}", units=other)
+        raise JobError([Fault("--like", found, wanted)])
     walls = _standing(model)
     rings = outside(walls, model)
     straight = [wall for wall in walls if not curved(wall)]
@@ -105,10 +108,12 @@ def understand_model(model: BuildingModel, wishes: ModelWishes, make_job: bool =
             standing.append(part)
             grounds[id(part)] = ground
     if not standing:
-        raise JobError([Fault(wishes.file, "no wall with a side outdoors", "outside walls, IfcWall")])
+        found, wanted = gettext("no wall with a side outdoors"), gettext("outside walls, IfcWall")
+        raise JobError([Fault(wishes.file, found, wanted)])
     opened = {id(face): openings_of(face, model) for face in standing}
     doors = [sum("door" in one.kind for one in opened[id(face)][1]) for face in standing]
-    names = walked(standing, rings.footprint, model.north, doors)
+    known = {face.name for face in wishes.like.elevations} if wishes.like is not None else set()
+    names = walked(standing, rings.footprint, model.north, doors, known)
     return _Maker(model, wishes, names, opened, grounds).found(make_job)
 
 
@@ -140,16 +145,16 @@ class _Maker:
         self.fresh = {kind: _fresh(letters, self.marks) for kind, letters in _LETTERS.items()}
         self.numbers = count(1)
         bent = [wall.source for wall in model.of("wall") if curved(wall)]
-        left_out = [f"{wall}: on a curve, left out" for wall in dict.fromkeys(bent)]
+        left_out = [gettext("{wall}: on a curve, left out", wall=wall) for wall in dict.fromkeys(bent)]
         self.out = ModelFound(model.units, notes=[*model.notes, *left_out])
 
     def datum_height(self) -> tuple[float, str]:
         """The floor that lies nearest the lowest wall; the model's zero where it has no floor."""
         lowest = min(one.face.shape.bounds[1] for one in self.faces)
         if not self.model.storeys:
-            return 0.0, "zero height of the model"
+            return 0.0, gettext("zero height of the model")
         name, height = min(self.model.storeys, key=lambda one: (abs(one[1] - lowest), one[1]))
-        return height, f'floor "{name}" of the model'
+        return height, gettext('floor "{name}" of the model', name=name)
 
     def settle(self, length: float) -> float:
         """A length [m] in job units: to a sixty-fourth of an inch where near one, or hundredths of a mm."""
@@ -164,17 +169,28 @@ class _Maker:
         out.elevations = [self.elevation(one) for one in self.faces]
         if self.far:
             out.notes.append(
-                f"the model stands more than {_FAR:.0f} m from its zero: places of its faces are not kept"
+                gettext(
+                    "the model stands more than {distance} m from its zero: places of its faces are not kept",
+                    distance=f"{_FAR:.0f}",
+                )
             )
         if self.model.north is None:
-            out.notes.append("the model has no true north: faces are named as if it lay along y")
+            out.notes.append(gettext("the model has no true north: faces are named as if it lay along y"))
         if all(face.grade is None for face in out.elevations):
-            out.notes.append("the model has no terrain: the ground is not given; see grade")
+            out.notes.append(gettext("the model has no terrain: the ground is not given; see grade"))
         if not any(one.trim != Trim() for face in out.elevations for one in face.openings):
-            out.notes.append("no trim round the openings: a model does not say; see [trim]")
+            hint = gettext("see [trim]")
+            out.notes.append(gettext("no trim round the openings: a model does not say; {hint}", hint=hint))
         out.head = (
-            f"From {self.wishes.file}, {self.model.schema} in {self.model.unit}.",
-            f"Heights from the datum: {self.datum}; x from the left corner of each face.",
+            gettext(
+                "From {file}, {schema} in {units}.",
+                file=self.wishes.file,
+                schema=self.model.schema,
+                units=self.model.unit,
+            ),
+            gettext(
+                "Heights from the datum: {datum}; x from the left corner of each face.", datum=self.datum
+            ),
         )
         if make_job:
             job = self.job()
@@ -187,8 +203,9 @@ class _Maker:
         outline, found = self.opened[id(one.face)]
         left = one.face.ends[0]
         corners = self.ring(outline, left)
-        count_ = len(one.face.walls)
-        self.out.faces[one.name] = f"{count_} wall{'s' if count_ > 1 else ''} of the model"
+        self.out.faces[one.name] = ngettext(
+            "{count} wall of the model", "{count} walls of the model", len(one.face.walls)
+        )
         ground = tuple(
             (self.settle(x - left), round(self.settle(y - self.zero), 2))
             for x, y in self.grounds[id(one.face)]
@@ -203,7 +220,9 @@ class _Maker:
             zones=(Zone(self.first()),),
             on_plan=self.on_plan(one.face),
         )
-        self.out.notes += [f'face "{one.name}": {note}' for note in one.face.notes]
+        self.out.notes += [
+            gettext('face "{face}": {what}', face=one.name, what=note) for note in one.face.notes
+        ]
         usual = self.usual()
         openings = [made for hole in found if (made := self.opening(one.name, hole, left, corners, usual))]
         roofs = tuple(self.roofs(one, left, outline, found))
@@ -229,8 +248,16 @@ class _Maker:
             if roof is not None and clear:
                 yield roof
             else:
-                why = "no band of one depth" if clear else "a band with an opening in it"
-                self.out.notes.append(f'face "{one.name}": a roof against it is {why}: left out')
+                self.out.notes.append(
+                    gettext(
+                        'face "{face}": a roof against it is no band of one depth: left out', face=one.name
+                    )
+                    if clear
+                    else gettext(
+                        'face "{face}": a roof against it is a band with an opening in it: left out',
+                        face=one.name,
+                    )
+                )
 
     def on_plan(self, face: ModelFace) -> tuple[Point, Point] | None:
         """Where a face's ends stand on the model's plan, in job units; None in a model far from its zero."""
@@ -258,12 +285,17 @@ class _Maker:
         low, high_wall = self.settled(low), box_of(outline)
         mark = hole.name if hole.name in self.marks else next(self.fresh[hole.kind])
         if left < high_wall[0] or right > high_wall[2] or low < high_wall[1] or high > high_wall[3]:
-            self.out.notes.append(f'face "{face}": {hole.source} leaves its wall: left out')
+            self.out.notes.append(
+                gettext('face "{face}": {opening} leaves its wall: left out', face=face, opening=hole.source)
+            )
             return None
         said = hole.source
         if not shape.exact:
-            said = f"neither rectangle, round, half-round, arch nor triangle: its box ({hole.source})"
-            self.out.notes.append(f'face "{face}", opening "{mark}": {said}')
+            why = gettext("neither rectangle, round, half-round, arch nor triangle: its box")
+            said = f"{why} ({hole.source})"
+            self.out.notes.append(
+                gettext('face "{face}", opening "{mark}": {what}', face=face, mark=mark, what=said)
+            )
         self.out.things[face, mark] = said
         form, rise = shape.shape, self.settled(shape.rise)
         doors = hole.kind in ("door", "garage door")

@@ -11,6 +11,7 @@ from shapely.geometry.base import BaseGeometry
 from evencourse.layout.ifc.model_solids import BuildingModel, Solid
 from evencourse.layout.ifc.solid_slices import plumb_cut, polygons
 from evencourse.layout.ifc.wall_planes import ModelFace
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.job import OpeningKind
 
 #: A hole counts when it is there so far behind the surface: a niche from inside does not reach it [m].
@@ -94,7 +95,7 @@ def _named(hole: shapely.Polygon, free: Sequence[tuple[Solid, shapely.Polygon]])
     inside = [(box.intersection(hole).area / box.area, solid) for solid, box in free if box.area]
     share, solid = max(inside, key=lambda one: one[0], default=(0.0, None))
     if solid is None or share < _SAME:
-        return ModelOpening(hole, "other", "", "a hole in the wall's body")
+        return ModelOpening(hole, "other", "", gettext("a hole in the wall's body"))
     return ModelOpening(hole, solid.opens, solid.name, solid.source)
 
 
@@ -120,5 +121,7 @@ def _alone(openings: Sequence[ModelOpening], face: ModelFace) -> list[ModelOpeni
         if area < _LEAST / 10:
             kept.append(one)
         elif area < _SAME * one.shape.area:
-            face.notes.append(f"{one.source} lies over {other.source}: left out")
+            face.notes.append(
+                gettext("{thing} lies over {other}: left out", thing=one.source, other=other.source)
+            )
     return kept

@@ -13,6 +13,7 @@ from shapely.geometry.base import BaseGeometry
 from evencourse.layout.ifc.model_solids import Solid
 from evencourse.layout.ifc.solid_slices import plumb_cut, polygons
 from evencourse.layout.ifc.wall_planes import ModelFace, lines
+from evencourse.layout.language.speech import gettext
 
 #: A roof that lies over the wall and over the room behind it, so far in, is the wall's own [m].
 _AT_WALL, _BEHIND = -0.0001, -0.6
@@ -100,11 +101,11 @@ def _under(face: ModelFace, roofs: Sequence[Solid]) -> list[ModelFace]:
     above = shape.intersection(over).area
     if _ROUNDING < above < _STOREY * shape.area:
         shape = shape.difference(over)
-        notes.append("the wall runs past its roof in the model: cut off under it")
+        notes.append(gettext("the wall runs past its roof in the model: cut off under it"))
     gable = _gable(face, over, band.bounds[3])
     if gable is not None:
         shape = shapely.union_all([shape, gable], grid_size=1e-5)
-        notes.append("no wall between eave and roof in the model: filled up to the roof as a gable")
+        notes.append(gettext("no wall between eave and roof in the model: filled up to the roof as a gable"))
     return [replace(face, shape=part, notes=notes) for part in polygons(shape)]
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from math import atan2, pi
 
@@ -12,13 +12,17 @@ from shapely.geometry.base import BaseGeometry
 
 from evencourse.layout.ifc.solid_slices import polygons
 from evencourse.layout.ifc.wall_planes import ModelFace, distance
+from evencourse.layout.language.speech import gettext, noop
 from evencourse.layout.model.job import Corner, Point, Turn
 
 #: Faces whose ends come this near each other meet in a corner [m].
 _MEET = 0.03
 #: A face this far inside the building's outline is set back [m].
 _SET_BACK = 0.05
-_COMPASS = ("North", "North-east", "East", "South-east", "South", "South-west", "West", "North-west")
+_COMPASS = (
+    noop("North"), noop("North-east"), noop("East"), noop("South-east"), noop("South"), noop("South-west"),
+    noop("West"), noop("North-west"),
+)  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -46,6 +50,7 @@ def walked(
     footprint: BaseGeometry,
     north: Point | None,
     doors: Sequence[int],
+    known: Collection[str] = (),
 ) -> list[WalkedFace]:
     """Faces in the order of a walk to the right, seen from outside.
 
@@ -54,6 +59,7 @@ def walked(
         footprint: the area of the building, or of several: the larger goes first.
         north: direction of true north; None: along y.
         doors: how many doors each face has: the walk begins at the widest face with one.
+        known: names of another job's faces: one that was made in English keeps them in every language.
     """
     rings = [part.exterior for part in polygons(shapely.orient_polygons(footprint))]
     rings.sort(key=lambda ring: -shapely.Polygon(ring).area)
@@ -72,7 +78,7 @@ def walked(
         at = main.index(begin)
         main = [*main[at:], *main[:at]]
     ordered = [faces[number] for number in (*main, *rest)]
-    names = _names(ordered, north)
+    names = _names(ordered, north, known)
     walk = ordered[: len(main)]
     return [
         WalkedFace(face, name, *_corners(face, ordered), _turn(place, walk))
@@ -84,7 +90,7 @@ def _width(face: ModelFace) -> float:
     return face.ends[1] - face.ends[0]
 
 
-def _names(faces: Sequence[ModelFace], north: Point | None) -> list[str]:
+def _names(faces: Sequence[ModelFace], north: Point | None, known: Collection[str]) -> list[str]:
     """The side of the compass that a face looks to; faces that look the same way are numbered."""
     up = (0.0, 1.0) if north is None else north
     looks = []
@@ -95,7 +101,8 @@ def _names(faces: Sequence[ModelFace], north: Point | None) -> list[str]:
     counts, so_far, names = Counter(looks), Counter[str](), []
     for look in looks:
         so_far[look] += 1
-        names.append(look if counts[look] == 1 else f"{look} {so_far[look]}")
+        number = "" if counts[look] == 1 else f" {so_far[look]}"
+        names.append(f"{look}{number}" if f"{look}{number}" in known else f"{gettext(look)}{number}")
     return names
 
 

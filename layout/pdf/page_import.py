@@ -13,6 +13,7 @@ from evencourse.layout.drawings.first_look import Wishes
 from evencourse.layout.drawings.picks import drawn_length, numbered
 from evencourse.layout.dxf.block_placing import PlacedDrawing
 from evencourse.layout.dxf.layers import KINDS, Roles
+from evencourse.layout.language.speech import decimals, gettext
 from evencourse.layout.model.errors import Fault, JobError
 from evencourse.layout.model.job import Point, Units
 from evencourse.layout.pdf.page_lines import PdfPage
@@ -53,7 +54,7 @@ def gather_page(page: PdfPage, wishes: Wishes, known: KnownLength | None) -> Gat
     doubts: list[Fault] = []
     if not page.lines:
         raise JobError([_no_lines(page)])
-    guess = _scale(page, wishes)
+    guess, lettered = _scale(page, wishes)
     found, placed = _found(page, guess, wishes)
     scale: UnitScale | None = guess
     if known is not None:
@@ -61,48 +62,63 @@ def gather_page(page: PdfPage, wishes: Wishes, known: KnownLength | None) -> Gat
         scale = None if drawn is None else UnitScale("pt", known.units, known.length / drawn, "--known")
         if scale is not None:
             found, placed = _found(page, scale, wishes)
-    elif not guess.by.startswith("the scale"):
-        wanted = "--known LENGTH --between N: how wide region N of --show --svg PICTURE is"
-        doubts.append(Fault(f"page {page.number}", "no scale that is lettered once", wanted))
+    elif not lettered:
+        wanted = gettext("--known LENGTH --between N: how wide region N of --show --svg PICTURE is")
+        where = gettext("page {number}", number=page.number)
+        doubts.append(Fault(where, gettext("no scale that is lettered once"), wanted))
     if wishes.like is not None and scale is not None and wishes.like.units != scale.units:
-        own = WORDS[wishes.like.units]
-        wanted = f"one in {WORDS[scale.units]}; or --known with a length in {own}"
-        faults.append(Fault("--like", f"a job in {own}", wanted))
+        own = gettext(WORDS[wishes.like.units])
+        other_way = gettext("or --known with a length in {units}", units=own)
+        wanted = gettext("one in {units}; {hint}", units=gettext(WORDS[scale.units]), hint=other_way)
+        faults.append(Fault("--like", gettext("a job in {units}", units=own), wanted))
     if not found.faces:
-        found.none = f"no outline that may be a face, among {len(page.lines)} lines of page {page.number}"
-    notes = (
-        [] if scale is None else [f"one point of the page is {scale.factor:.6g} {scale.units}, by {scale.by}"]
-    )
+        found.none = gettext(
+            "no outline that may be a face, among {count} lines of page {number}",
+            count=len(page.lines),
+            number=page.number,
+        )
+    notes = [] if scale is None else [_scale_words(scale)]
     if known is None:
-        notes.append("check one length: a page may be printed smaller or larger; --known sets the scale")
+        hint = gettext("--known sets the scale")
+        notes.append(gettext("check one length: a page may be printed smaller or larger; {hint}", hint=hint))
     return Gathered(found, placed, scale, wishes.like, notes=notes, faults=faults, doubts=doubts)
 
 
-def _no_lines(page: PdfPage) -> Fault:
-    where, wanted = (
-        f"page {page.number} of {page.count}",
-        "a page that a CAD program has drawn: its lines count",
+def _scale_words(scale: UnitScale) -> str:
+    return gettext(
+        "one point of the page is {length} {units}, by {source}",
+        length=decimals(f"{scale.factor:.6g}"),
+        units=scale.units,
+        source=scale.by,
     )
+
+
+def _no_lines(page: PdfPage) -> Fault:
+    where = gettext("page {number} of {count}", number=page.number, count=page.count)
+    wanted = gettext("a page that a CAD program has drawn: its lines count")
     if page.overfull:
-        return Fault(where, "more lines than an elevation has", "a page with one or a few elevations")
+        few = gettext("a page with one or a few elevations")
+        return Fault(where, gettext("more lines than an elevation has"), few)
     if page.pictures:
-        return Fault(where, "a scanned picture, without lines", wanted)
-    return Fault(where, "no lines", wanted)
+        return Fault(where, gettext("a scanned picture, without lines"), wanted)
+    return Fault(where, gettext("no lines"), wanted)
 
 
-def _scale(page: PdfPage, wishes: Wishes) -> UnitScale:
-    """The scale that is lettered, else the one in which rectangles have the sizes of openings."""
+def _scale(page: PdfPage, wishes: Wishes) -> tuple[UnitScale, bool]:
+    """The scale, and whether it is lettered: else that in which rectangles have the sizes of openings."""
     lettered = {one for label in page.labels for one in _lettered(label.text)}
     if len(lettered) == 1:
         ((scale, units, words),) = lettered
-        return _of(scale, wishes.like.units if wishes.like else units, f'the scale "{words}" on the page')
+        by = gettext('the scale "{scale}" on the page', scale=words)
+        return _of(scale, wishes.like.units if wishes.like else units, by), True
     best: tuple[float, float] = (0.0, 48.0)
     for curves in _by_weight(page):
         lines = DrawnLines(curves, _NEAR, _NEAR / 4)
         seen = SeenSizes(lines.boxes, lines.all_boxes)
         fit, scale = max((seen.fit(one / _POINTS), -one) for one in _SCALES)
         best = max(best, (fit, -scale))
-    return _of(best[1], wishes.like.units if wishes.like else "in", "the sizes of its openings")
+    by = gettext("the sizes of its openings")
+    return _of(best[1], wishes.like.units if wishes.like else "in", by), False
 
 
 def _of(scale: float, units: Units, by: str) -> UnitScale:

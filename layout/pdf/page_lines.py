@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from evencourse.layout.dxf.cad_library import load_cad
 from evencourse.layout.dxf.dxf_entities import Curve, DxfLabel, Source
 from evencourse.layout.dxf.dxf_geometry import Affine, Chain
+from evencourse.layout.language.speech import gettext, pgettext
 from evencourse.layout.model.errors import Fault, JobError
 from evencourse.layout.model.job import Point
 
@@ -72,15 +73,19 @@ def read_page(data: bytes, number: int) -> PdfPage:
     from pypdfium2 import raw
 
     if len(data) > LARGEST:
-        raise JobError([Fault("the drawing", f"a PDF of {len(data)} bytes", f"one of at most {LARGEST}")])
+        given = gettext("a PDF of {count} bytes", count=len(data))
+        raise JobError(
+            [Fault(gettext("the drawing"), given, gettext("one of at most {count}", count=LARGEST))]
+        )
     try:
         document = pypdfium2.PdfDocument(data)
         count = len(document)
     except pypdfium2.PdfiumError as error:
-        wanted = "a PDF that opens without a password, and is whole"
-        raise JobError([Fault("the drawing", f"a PDF that cannot be read: {error}", wanted)]) from error
+        given = gettext("a PDF that cannot be read: {reason}", reason=error)
+        wanted = gettext("a PDF that opens without a password, and is whole")
+        raise JobError([Fault(gettext("the drawing"), given, wanted)]) from error
     if not 1 <= number <= count:
-        raise JobError([Fault("--page", str(number), f"a page from 1 to {count}")])
+        raise JobError([Fault("--page", str(number), gettext("a page from 1 to {count}", count=count))])
     try:
         page = document[number - 1]
         found = PdfPage(number, count)
@@ -89,7 +94,8 @@ def read_page(data: bytes, number: int) -> PdfPage:
         _Reader(found, raw).take(page, turn)
         _letter(found, page, turn)
     except pypdfium2.PdfiumError as error:
-        raise JobError([Fault(f"page {number}", f"damaged: {error}", "a whole PDF")]) from error
+        damage = gettext("damaged: {reason}", reason=error)
+        raise JobError([Fault(_page(number), damage, gettext("a whole PDF"))]) from error
     finally:
         document.close()
     return found
@@ -102,6 +108,11 @@ _TURNS = (
     lambda width, height: Affine(-1, 0, 0, -1, width, height),
     lambda width, height: Affine(0, 1, -1, 0, height, 0),
 )
+
+
+def _page(number: int) -> str:
+    """What is said of a page; where a DXF has layers, it stands for one."""
+    return gettext("page {number}", number=number)
 
 
 class _Reader:
@@ -139,7 +150,7 @@ class _Reader:
                 self.found.overfull = True
                 self.found.lines.clear()
                 return
-            source = Source("line", f"page {self.found.number}", "", moved[0])
+            source = Source(pgettext("on a page of a PDF", "line"), _page(self.found.number), "", moved[0])
             self.found.lines.append(PageLine(Curve((Chain(moved),), closed, source), seen))
 
     def outlines(self, path: Any) -> Iterator[tuple[list[Point], bool]]:
@@ -195,4 +206,5 @@ def _letter(found: PdfPage, page: pypdfium2.PdfPage, turn: Affine) -> None:
         words = " ".join(text.get_text_bounded(left, low, right, high).split())[:200]
         if words:
             at = turn.point(((left + right) / 2, (low + high) / 2))
-            found.labels.append(DxfLabel(words, high - low, Source("text", f"page {found.number}", "", at)))
+            source = Source(pgettext("on a page of a PDF", "text"), _page(found.number), "", at)
+            found.labels.append(DxfLabel(words, high - low, source))
