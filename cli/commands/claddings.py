@@ -89,7 +89,8 @@ def _all(known: Mapping[str, Cladding], on: Screen) -> Iterator[str]:
 
 
 def _one(cladding: Cladding, on: Screen) -> Iterator[str]:
-    yield styled(clean(f"{cladding.profile}: {cladding.label}"), "strong", on)
+    title = gettext("{profile}: {siding}", profile=cladding.profile, siding=gettext(cladding.label))
+    yield styled(clean(title), "strong", on)
     rows = [
         [pgettext("property of siding", "family"), cladding.family],
         [pgettext("property of siding", "material"), cladding.material],
