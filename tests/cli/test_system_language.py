@@ -135,7 +135,9 @@ def test_faults_of_a_job_are_in_english_in_files(tmp_path: Path) -> None:
     broken = tmp_path / "broken.toml"
     broken.write_text("[job]\n", encoding="utf-8")
     with speaking("de"):
-        found = in_english([str(broken), "gone.toml"], [Done(None, ("ñóó",)), Done(None, ("ñóó",), "unread")])
+        found = in_english(
+            [str(broken), "gone.toml"], [Done[str](None, ("ñóó",)), Done[str](None, ("ñóó",), "unread")]
+        )
     assert "job, name: found nothing; wanted the job's name" in found[0].faults[-1]
     assert found[1].faults == ("cannot read gone.toml: no such file or folder",)
 
