@@ -12,15 +12,18 @@ import sys
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from gettext import NullTranslations
 from itertools import chain
-from typing import Any
+from typing import Any, get_args
 
 from evencourse.cli.reports import take_off_report
 from evencourse.cli.reports.cuts_report import cuts_lines
 from evencourse.cli.reports.plan_report import plan_lines
 from evencourse.cli.reports.table import Screen
 from evencourse.layout.jobfile.job_file import read_job
+from evencourse.layout.jobfile.keys import IMPORTANCE, KINDS, SHAPES
 from evencourse.layout.language.speech import Language, Voice, speaking
-from evencourse.layout.model.job import Job
+from evencourse.layout.model.course_plan import Plan
+from evencourse.layout.model.missed_limit import EdgeKind
+from evencourse.layout.pieces.face_letters import letters_of
 from evencourse.render.crew_set.sheet_set import drawn_sheets, sheet_set
 from evencourse.render.drawing.drawing import Block, Dimension, Mark, Sheet, Text
 from evencourse.render.page.html_words import html_words
@@ -36,6 +39,9 @@ _VOWELS = re.compile(r"[áéíóúý]")
 #: A word of at least two letters; units, marks of pieces and figures are none.
 _WORD = re.compile(r"[^\W\d_]{2,}")
 _UNITS = {"mm", "ft", "sq", "in", "cm"}
+#: What the page's scripts know things by and never show, and the digests that tell its jobs apart.
+_KEYS = {*KINDS, *SHAPES, *IMPORTANCE, *get_args(EdgeKind)}
+_DIGEST = re.compile("[0-9a-f]{20}")
 
 
 class Pseudo(NullTranslations):
@@ -75,7 +81,8 @@ def _mark_words(marks: Iterable[Mark]) -> Iterator[str]:
         if isinstance(mark, Text | Dimension):
             yield mark.text
         elif isinstance(mark, Block):
-            yield from (value for _, value in mark.attributes)
+            # The kind of a window or a door is not lettered: it is for scripts, as its tag is.
+            yield from (value for tag, value in mark.attributes if tag != "KIND")
             yield from _mark_words(mark.items)
 
 
@@ -116,18 +123,22 @@ def outputs(found: Result, paper: str) -> Mapping[str, Callable[[], Iterable[str
     }  # fmt: skip
 
 
-def data_words(job: Job) -> set[str]:
+def data_words(plan: Plan) -> set[str]:
     """Words that the job file holds, which no language changes."""
-    names = [job.name, job.author, job.datum, *job.claddings]
+    job = plan.job
+    names = [*plan.course_sets, job.name, job.author, job.datum, *job.claddings]
     for face in job.elevations:
-        names += [face.name, *(one.mark for one in (*face.openings, *face.roofs))]
+        names += [face.name, *(one.mark for one in face.openings), *(one.mark for one in face.roofs)]
+    names += letters_of(job.elevations)
     return {word for name in names for word in _WORD.findall(str(name))}
 
 
-def unspoken(words: Iterable[str], job: Job) -> Iterator[str]:
-    """Those that hold a word in plain letters that is neither of the job nor a unit."""
-    own = data_words(job) | _UNITS
+def unspoken(words: Iterable[str], plan: Plan) -> Iterator[str]:
+    """Those that hold a word in plain letters that is neither of the job, a unit, nor a key of the page."""
+    own = data_words(plan) | _UNITS
     for text in dict.fromkeys(words):
+        if text in _KEYS or _DIGEST.fullmatch(text):
+            continue
         plain = [word for word in _WORD.findall(_LITERAL.sub("", text)) if word.isascii() and word not in own]
         if any(re.search("[aeiouy]", word.lower()) for word in plain):
             yield text
@@ -136,10 +147,10 @@ def unspoken(words: Iterable[str], job: Job) -> Iterator[str]:
 def main(names: list[str]) -> None:
     """List what is not spoken."""
     for path in [sample(name) for name in names] or SAMPLES:
-        job = read_job(path)
+        found = result(read_job(path))
         with speaking(PSEUDO):
-            for name, words in outputs(result(job), "letter" if job.units == "in" else "a4").items():
-                for text in unspoken(words(), job):
+            for name, words in outputs(found, "letter" if found.job.units == "in" else "a4").items():
+                for text in unspoken(words(), found.plan):
                     print(f"{path.stem} {name}: {text}")
 
 
