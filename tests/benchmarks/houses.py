@@ -1,7 +1,8 @@
 """Whole sets of samples and random houses, read back: ``python -m tests.benchmarks.houses [COUNT] [FIRST]``.
 
 Prints every fault that the readers find, how large walls are drawn, and at the end how many sheets were read.
-``samples`` instead of a count reads the samples.
+``samples`` instead of a count reads the samples. Codes of languages at the end (``es de``) read the sets in
+these, on letter and A3; what is cut there and not in English is a fault as well.
 """
 
 from __future__ import annotations
@@ -10,13 +11,16 @@ import sys
 import time
 from collections import Counter
 from collections.abc import Iterator
+from itertools import product
 from pathlib import Path
 
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.jobfile.job_file import read_job
+from evencourse.layout.language.speech import LANGUAGES, speaking
 from evencourse.layout.model.job import Job
 from evencourse.render.crew_set.sheet_set import sheet_set
 from evencourse.render.drawing.papers import paper
+from evencourse.render.drawing.placement import ELLIPSIS
 from evencourse.render.formats.pdf import pdf
 from evencourse.render.words.result import Result
 from tests.houses import random_house
@@ -33,25 +37,33 @@ def main() -> int:
     scales: Counter[str] = Counter()
     sheets = jobs = 0
     slowest = (0.0, "")
-    for title, job in _jobs(sys.argv[1:]):
+    codes = [word for word in sys.argv[1:] if word in LANGUAGES]
+    papers = ("letter", "A3") if codes else PAPERS
+    cut: dict[tuple[str, str], int] = {}
+    for title, job in _jobs([word for word in sys.argv[1:] if word not in LANGUAGES]):
         jobs += 1
         result = Result(plan(job))
-        for name in PAPERS:
+        for code, name in product(("en", *codes), papers):
             start = time.process_time()
-            document = sheet_set(result, name)
-            data = pdf(document)
+            with speaking(code):
+                document = sheet_set(result, name)
+                data = pdf(document)
             slowest = max(slowest, (time.process_time() - start, f"{title} on {name}"))
             sheets += len(document.sheets)
             walls = walls_of(result, document)
             for wall in walls:
                 scales[f"{name} 1:{wall.scale}"] += 1
             shares = ", ".join(f"{wall.face} 1:{wall.scale} {wall.share:.0%}" for wall in walls)
-            print(f"{title} on {name}: {len(document.sheets)} sheets; {shares}", flush=True)
+            print(f"{title} on {name}, {code}: {len(document.sheets)} sheets; {shares}", flush=True)
             pages = read_pdf(data)
+            short = [item.text for page in pages for item in page.letterings if ELLIPSIS in item.text]
+            if len(short) > cut.setdefault((title, name), len(short)):
+                kinds["cut"] += 1
+                print(f"  cut: {short}", flush=True)
             for fault in (*check_pdf(pages, paper(name).inset), *check_faces(pages, walls)):
                 kinds[fault.kind] += 1
                 print(f"  {document.sheets[fault.page - 1].title}: {fault}", flush=True)
-    print(f"{jobs} jobs on {', '.join(PAPERS)}: {sheets} sheets, {sum(kinds.values())} faults {dict(kinds)}")
+    print(f"{jobs} jobs on {', '.join(papers)}: {sheets} sheets, {sum(kinds.values())} faults {dict(kinds)}")
     print(f"walls: {dict(sorted(scales.items()))}; slowest set: {slowest[1]}, {slowest[0]:.1f} s of CPU")
     return int(bool(kinds))
 

@@ -189,7 +189,7 @@ def test_the_page_speaks_the_language_that_it_is_made_in(found: Result) -> None:
     with speaking(PSEUDO):
         page = phone_page(found, "letter")
         title = gettext("{job}: course lines", job=found.job.name)
-        assert list(unspoken(html_words().values(), found.job)) == []
+        assert list(unspoken(html_words().values(), found.plan)) == []
     parts = Parts(re.sub(r'(?s)(<div id="sheets"[^>]*>).*(?=<script type)', r"\1</div>", page))
     assert ("html", {"lang": "en-XA"}) in parts.elements
     assert f"<title>{title}</title>" in page
@@ -197,7 +197,7 @@ def test_the_page_speaks_the_language_that_it_is_made_in(found: Result) -> None:
     texts = [
         text for text in re.findall(r">([^<>{}]+)<", page[: page.index('<div id="sheets"')]) if text.strip()
     ]
-    assert list(unspoken(labels + texts[texts.index(title) + 1 :], found.job)) == []
+    assert list(unspoken(labels + texts[texts.index(title) + 1 :], found.plan)) == []
 
 
 def test_every_piece_is_in_the_page(found: Result, page: str) -> None:
