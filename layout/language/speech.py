@@ -12,7 +12,8 @@ order.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+import re
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass, replace
@@ -130,6 +131,21 @@ def alone() -> Iterator[None]:
 def spoken() -> Language:
     """The language that is spoken now."""
     return _voice.get().language
+
+
+def system_language(environ: Mapping[str, str]) -> str:
+    """The code of the language that the system speaks; English where that is none of those offered.
+
+    Args:
+        environ: of the process; of LC_ALL, LC_MESSAGES and LANG the first that says something holds (POSIX).
+
+    >>> system_language({"LC_ALL": "", "LANG": "C.UTF-8"})
+    'en'
+    """
+    told = next((one for name in ("LC_ALL", "LC_MESSAGES", "LANG") if (one := environ.get(name))), "")
+    family = re.split(r"[-_.@]", told)[0].casefold()
+    alike = (one.code for one in offered() if one.code.partition("-")[0] == family)
+    return next(alike, ENGLISH.code)
 
 
 def gettext(message: str, /, **values: object) -> str:
