@@ -38,7 +38,7 @@ def test_the_check_finds_a_word_that_was_forgotten() -> None:
 
 @pytest.mark.parametrize("code", LANGUAGES)
 def test_names_in_any_script_stay_what_they_are(code: str) -> None:
-    """A face in Hebrew, a window in Chinese, a job in Arabic, a mark that looks like a value of a sentence."""
+    """A face in Hebrew, a window in Chinese, a job in Arabic, a mark that looks like a placeholder."""
     windows = (window("窗1", 60, 30, 36, 48), window("{left}", 140, 30, 36, 48))
     wall = Elevation("חזית", rectangle(240, -1, 94), openings=windows)
     found = Result(plan(replace(job(wall, starter=(-2, -2)), name="بيت الشارع", author="Ana {n}")))
