@@ -10,7 +10,7 @@ from itertools import zip_longest
 from evencourse.layout.language.speech import gettext, pgettext
 from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.render.drawing.drawing import Line, Mark, Text, Weight
-from evencourse.render.drawing.fonts import text_width, wrap
+from evencourse.render.drawing.fonts import ASCENT_RATIO, ascent, descent, text_width, wrap
 from evencourse.render.drawing.pens import NOTE, ROW_RULE, TEXT, TITLE_THIN
 from evencourse.render.drawing.placement import fitted
 from evencourse.render.drawing.text_lines import clear_leading
@@ -133,7 +133,8 @@ def list_items(
     if where:
         beside = text_width(given.face, NAME, "bold") + 2 * _GAP + text_width(where, SMALL) <= width
         lines = tuple(wrap(where, width, SMALL)) if not beside else ()
-        tall = NAME + 2.6 + len(lines) * _LEADING
+        under = _under_name(given.face, lines) + (len(lines) - 1) * _clear(lines) if lines else 0.0
+        tall = NAME + 2.6 + under
         found.append(ColumnItem(tall, partial(_name, given.face, where, lines, width), heading=True))
         if widths.mark:  # else these are sentences alone
             found.append(ColumnItem(head.height, head.draw, heading=True))
@@ -161,7 +162,7 @@ def _item(row: ListRow, widths: _Widths, width: float) -> ColumnItem:
     save = text_width(row.save, SMALL) + _GAP if row.save else 0.0
     beside = text_width(row.cut, SMALL) <= width - widths.cut_start - save + ROUNDING
     lines = wrap(row.cut, width - _INDENT, SMALL) if row.cut and not beside else []
-    tall = PITCH + len(lines) * _LEADING
+    tall = PITCH + len(lines) * _clear([row.source, *lines])
     return ColumnItem(tall, partial(_row, row, tuple(lines), widths, width, tall))
 
 
@@ -190,9 +191,15 @@ def _name(
     if where and not lines:
         yield Text(NOTE, (left + width, y), where, SMALL, "end")
     yield Text(TEXT, (left, y), fitted(words, width, NAME, "bold"), NAME, weight="bold")
-    for line in lines:
-        y -= _LEADING
+    for index, line in enumerate(lines):
+        y -= _clear(lines) if index else _under_name(words, lines)
         yield Text(NOTE, (left, y), line, SMALL)
+
+
+def _under_name(words: str, lines: Sequence[str]) -> float:
+    """From the baseline of a name to that of the lines under it [mm]."""
+    above = ascent(lines[0])
+    return max(_LEADING, SMALL * above + NAME * descent(words)) if above > ASCENT_RATIO else _LEADING
 
 
 def _head(letters: str, widths: _Widths, width: float, left: float, top: float) -> Iterator[Mark]:
@@ -231,8 +238,9 @@ def _row(
         yield Text(TEXT, (left + width, y), row.save, SMALL, "end")
     if row.cut and not lines:
         yield Text(TEXT, (left + widths.cut_start, y), row.cut, SMALL)
-    for index, line in enumerate(lines):
-        yield Text(TEXT, (left + _INDENT, y - (index + 1) * _LEADING), line, SMALL)
+    for line in lines:
+        y -= _clear([row.source, *lines])
+        yield Text(TEXT, (left + _INDENT, y), line, SMALL)
     yield Line(ROW_RULE, (left, top - tall), (left + width, top - tall))
 
 

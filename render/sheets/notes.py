@@ -10,7 +10,7 @@ from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.layout.pieces.all_pieces import Pieces
 from evencourse.layout.pieces.piece import FacePieces
-from evencourse.render.drawing.drawing import Line, Mark, Text
+from evencourse.render.drawing.drawing import Line, Mark, Text, Weight
 from evencourse.render.drawing.fonts import wrap
 from evencourse.render.drawing.pens import NOTE, SLIVER, TITLE_THIN, Pen
 from evencourse.render.drawing.placement import Box
@@ -48,12 +48,14 @@ class Notes:
         right: lines of the cautions.
         split: x where the second column begins [mm].
         stacked: there is one column: the second stands under the first.
+        headed: how many lines the heading on the left takes.
     """
 
     left: tuple[tuple[str, Pen], ...]
     right: tuple[str, ...]
     split: float
     stacked: bool = False
+    headed: int = 1
 
     @property
     def height(self) -> float:
@@ -77,18 +79,11 @@ class Notes:
         leading = self.leading
         second = top - len(self.left) * leading - AIR if self.stacked else top
         columns = ((frame.left, top), (frame.left if self.stacked else self.split, second))
-        for (x, head), lines in zip(columns, rows, strict=True):
+        for (x, head), lines, headed in zip(columns, rows, (self.headed, 1), strict=True):
             for number, (line, pen) in enumerate(lines):
-                y = head - AIR - number * leading
-                weight = "regular" if number else "bold"
-                yield Text(
-                    pen,
-                    (x, y),
-                    line,
-                    HEIGHT,
-                    vertical="cap",
-                    weight="bold" if weight == "bold" else "regular",
-                )
+                weight: Weight = "bold" if number < headed else "regular"
+                at = (x, head - AIR - number * leading)
+                yield Text(pen, at, line, HEIGHT, vertical="cap", weight=weight)
 
 
 def face_notes(
@@ -123,14 +118,17 @@ def face_notes(
     if stacked:
         left, _ = _set(heading, given, frame.width, most)
         read = wrap(marks, frame.width, HEIGHT) if marks else ()
-        return Notes(left, (cautions, *wrap(cautioned, frame.width, HEIGHT), *read), frame.left, True)
+        right = (cautions, *wrap(cautioned, frame.width, HEIGHT), *read)
+        headed = len(wrap(heading, frame.width, HEIGHT, "bold"))
+        return Notes(left, right, frame.left, stacked=True, headed=headed)
     best: tuple[int, float, Notes] | None = None
     for share in _SHARES:
         first = share * (frame.width - _GUTTER)
         left, unsaid = _set(heading, given, first, most)
         wide = frame.width - _GUTTER - first
         right = (cautions, *wrap(cautioned, wide, HEIGHT), *(wrap(marks, wide, HEIGHT) if marks else ()))
-        notes = Notes(left, right, frame.left + first + _GUTTER)
+        headed = len(wrap(heading, first, HEIGHT, "bold"))
+        notes = Notes(left, right, frame.left + first + _GUTTER, headed=headed)
         unsaid = unsaid if built else 0
         if best is None or (unsaid, notes.height) < (best[0], best[1] - ROUNDING):
             best = unsaid, notes.height, notes
@@ -221,7 +219,8 @@ def _set(
     What is said of no edge is never left out: it stands nowhere else; and some lines are left for edges.
     """
     most = max(most, _LEAST + sum(len(wrap(text, width, HEIGHT)) for text, _, count in given if not count))
-    lines: list[tuple[str, Pen]] = [(heading, NOTE)]
+    lines: list[tuple[str, Pen]] = [(line, NOTE) for line in wrap(heading, width, HEIGHT, "bold")]
+    most += len(lines) - 1
     for index, (text, pen, count) in enumerate(given):
         wrapped = wrap(text, width, HEIGHT)
         last = index == len(given) - 1
