@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from evencourse.layout.language.speech import gettext, ngettext
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
@@ -12,7 +12,7 @@ from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.render.building.wall_face import clad_outline
 from evencourse.render.crew_set.cover_starters import shortened
 from evencourse.render.drawing.drawing import Mark, Text, View
-from evencourse.render.drawing.fonts import LEADING_RATIO, wrap
+from evencourse.render.drawing.fonts import LEADING_RATIO, text_width, wrap
 from evencourse.render.drawing.pens import TEXT
 from evencourse.render.drawing.placement import ELLIPSIS, Box, fitted
 from evencourse.render.elevation.face_picture import face_picture
@@ -23,16 +23,25 @@ _NAME, _SMALL = 3.5, 2.5
 _LEAST, _BETWEEN = 34.0, 7.0
 #: Least height of a picture [mm], and the largest scale that one is drawn to.
 _LOWEST, _LARGEST = 9.0, 1 / 24
+#: Most lines of what became of the edges of a face.
+_MOST_LINES = 3
 #: Air between the starter line and the words under it [mm].
 _AIR = 2.4
 
 
 @dataclass(frozen=True)
 class Grid:
-    """Placed pictures with their words."""
+    """Placed pictures with their words.
+
+    Attributes:
+        views: the pictures.
+        marks: the words.
+        tight: more faces are left out than shown, or words are cut, for want of room.
+    """
 
     views: tuple[View, ...]
     marks: tuple[Mark, ...]
+    tight: bool = False
 
 
 @dataclass(frozen=True)
@@ -58,12 +67,21 @@ def picture_grid(plan: Plan, numbers: Sequence[int], room: Box, k: float) -> Gri
         for face, number in zip(plan.elevations, numbers, strict=True)
     ]
     grid = _grid(plan, pictures, room, k, 1)
-    if any(
+    for lines in range(2, _MOST_LINES + 1):
+        if not _cut(grid, k):
+            break
+        taller = _grid(plan, pictures, room, k, lines)
+        if len(taller.views) < len(grid.views) or taller.tight:
+            break
+        grid = taller
+    return replace(grid, tight=grid.tight or _cut(grid, k))
+
+
+def _cut(grid: Grid, k: float) -> bool:
+    """Whether it is not told whole what became of the edges of a face."""
+    return any(
         isinstance(mark, Text) and mark.height == _SMALL * k and ELLIPSIS in mark.text for mark in grid.marks
-    ):
-        taller = _grid(plan, pictures, room, k, 2)
-        return taller if len(taller.views) == len(grid.views) else grid
-    return grid
+    )
 
 
 def _grid(plan: Plan, pictures: Sequence[_Picture], whole: Box, k: float, lines: int) -> Grid:
@@ -78,12 +96,14 @@ def _grid(plan: Plan, pictures: Sequence[_Picture], whole: Box, k: float, lines:
         drop = max(1, len(pictures) // 8)
         pictures, left_out = pictures[:-drop], left_out + drop
         room = Box(whole.left, whole.bottom + _SMALL * k * LEADING_RATIO, whole.right, whole.top)
-    grid = _drawn(plan, rows, room, factor, k, lines)
+    if factor <= 0:  # the room is not even high enough for the words under a picture
+        return Grid((), (), tight=True)
+    grid = replace(_drawn(plan, rows, room, factor, k, lines), tight=left_out > len(pictures))
     if not left_out:
         return grid
     words = ngettext("and {count} more face", "and {count} more faces", left_out)
     more = Text(TEXT, (whole.right, whole.bottom), words, _SMALL * k, "end")
-    return Grid(grid.views, (*grid.marks, more))
+    return replace(grid, marks=(*grid.marks, more))
 
 
 def _box(plan: Plan, face: ElevationPlan) -> Box:
@@ -183,8 +203,16 @@ def _words(picture: _Picture, at: tuple[float, float], width: float, k: float, l
         weight="bold",
     )
     y -= _NAME * k + _SMALL * k * 0.75
-    told = wrap(result_words(picture.face.edges, picture.face.thin_ends), width, _SMALL * k)
+    told = _counted(result_words(picture.face.edges, picture.face.thin_ends), width, _SMALL * k)
     where = (gettext("sheet {number}", number=picture.number),) if picture.number else ()
     for words in (*shortened(told, lines, width, _SMALL * k), *where):
         yield Text(TEXT, (x, y), fitted(words, width, _SMALL * k), _SMALL * k, "middle", "cap")
         y -= _SMALL * k * LEADING_RATIO
+
+
+def _counted(words: str, width: float, height: float) -> list[str]:
+    """Counts in lines; a number stays with what it counts where a line has room for both."""
+    kept = ", ".join(one.replace(" ", "\N{NO-BREAK SPACE}") for one in words.split(", "))
+    longest = max(text_width(one, height) for one in words.split(" "))
+    counts = max(text_width(f"{one},", height) for one in words.split(", "))
+    return wrap(kept if longest <= counts <= width else words, width, height)

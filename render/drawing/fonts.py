@@ -46,7 +46,7 @@ DESCENT_RATIO = 0.213 / CAP_RATIO
 #: as low as the small letters are high (held by a test).
 _ACCENT, _RING, _SMALL_RING = 1.33, 1.44, 1.18
 #: Letters that reach well below the baseline.
-_TAILED = frozenset("gjpqyQ@çÇ()[]{}|")
+_TAILED = frozenset("gjpqyQ@çÇ¿()[]{}|")
 #: From baseline to baseline, for capitals of height 1. Common practice, no source.
 LEADING_RATIO = 1.75
 #: Stands in for a character that the font does not have.

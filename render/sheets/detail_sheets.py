@@ -191,7 +191,8 @@ def _headed(plan: Plan, title: str, scale: str, frame: Box) -> Iterator[Mark]:
     taken = beside + sign_key_width(plan) + _TO_NEXT + _taken(2 * AT_EDGE, gettext(_DETAIL)) + _TO_NEXT
     size = _LABEL if taken + text_width(words, _LABEL) <= frame.width else _SMALL
     over = taken + text_width(words, size) - frame.width
-    yield Text(TEXT, (frame.right, top - _NAME), words, size, "end")
+    level = top - (_NAME if over <= _TO_KEY - _TO_NEXT else size)  # over the key where that is too long
+    yield Text(TEXT, (frame.right, level), words, size, "end")
     beside -= min(max(0.0, over), _TO_KEY - _TO_NEXT)
     yield from sign_key(plan, frame.left + beside, top - _NAME + _SMALL / 2)
     rule = top - _NAME - 3.5

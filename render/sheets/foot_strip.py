@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import product
 
 from evencourse.layout.language.speech import decimals, gettext, ngettext
 from evencourse.layout.model.course_plan import CourseSet, ElevationPlan, Lines, Plan
@@ -65,9 +66,11 @@ def foot_strip(
     last = strip.right - min(max(_SCALED, told), _MOST_SCALED)
     cell = Box(strip.left, strip.bottom, last - _COURSES, strip.top)
     ways = []
-    for most in _FIGURES:  # the figure gives way before a word is lost
+    # The figure gives way before a word is lost; at last all course sets run on in one sentence.
+    for joined, most in product((False, True), _FIGURES):
         first, figure = _figure(plan, face, part, cell, most)
-        lines, whole = _courses(plan, face, part, sets, Box(first + AIR, strip.bottom, last - AIR, strip.top))
+        beside = Box(first + AIR, strip.bottom, last - AIR, strip.top)
+        lines, whole = _courses(plan, face, part, sets, beside, joined)
         ways.append((first, figure, lines))
         if whole:
             break
@@ -109,7 +112,7 @@ def _figure(
 
 
 def _courses(
-    plan: Plan, face: ElevationPlan, part: Part, sets: tuple[CourseSet, ...], cell: Box
+    plan: Plan, face: ElevationPlan, part: Part, sets: tuple[CourseSet, ...], cell: Box, joined: bool
 ) -> tuple[list[Mark], bool]:
     """The starter where something else is snapped, and every course set's exposures; whether all is told.
 
@@ -127,11 +130,9 @@ def _courses(
             y -= size * (1 + DESCENT_RATIO) + 0.8
     room = max(1, 1 + int((y - cell.bottom - _SMALL * (1 + DESCENT_RATIO)) / _LEADING))
     for bands in (bands_words, _few_words):
-        lines = [
-            line
-            for course_set in sets
-            for line in wrap(_told(job, course_set, bands(job, course_set.lines)), cell.width, _SMALL)
-        ]
+        told = [_told(job, course_set, bands(job, course_set.lines)) for course_set in sets]
+        texts = ["; ".join(told)] if joined else told
+        lines = [line for text in texts for line in wrap(text, cell.width, _SMALL)]
         if whole := len(lines) <= room:
             break
     else:

@@ -183,7 +183,7 @@ def list_drafts(
         return found
 
     faces = [replace(part.given, rows=tuple(part.rows)) for part in left]
-    words = f"{gettext('In order of installation.')} {list_words(faces)}" if faces else ""
+    words = " ".join((gettext("In order of installation."), list_words(faces))) if faces else ""
     drafts = column_drafts(plan, gettext("Pieces"), words, items, GUTTER, paper_name, stamp, _named)
     shown = [{item.span[0] for item in page if item.span is not None} for page in drafts.pages]
     found = (
