@@ -15,8 +15,9 @@ from typing import Annotated
 import typer
 
 from evencourse.cli.files.reasons import TRACE, reason
-from evencourse.cli.options.plain_words import Command, CommandGroup
+from evencourse.cli.options.plain_words import Command, CommandGroup, usage_lines
 from evencourse.cli.reports.table import clean
+from evencourse.layout.language.speech import gettext, ngettext, noop, speaking, system_language
 from evencourse.layout.model.errors import EvencourseError, JobError
 
 #: Exit codes: fine; drawn, but with a sliver or a missed ``must`` or limit; bad input or no output;
@@ -27,36 +28,52 @@ INTERRUPTED, BROKEN_PIPE = 128 + signal.SIGINT, 141
 #: Every command stands here, in the order of the help: its name, the module of ``cli/commands`` that has it
 #: as a function of the module's name, and its line in the help. Only the one that is asked for is loaded.
 COMMANDS = {
-    "open": ("open_desk", "Measure, see and plan in the browser; hand out files, check off courses."),
-    "new": ("new", "Ask for a building's measures; write the job file."),
-    "check": ("check", "Find every fault in a job, or say what it holds."),
-    "plan": ("plan", "Plan the course lines; what happens at each edge."),
+    "open": ("open_desk", noop("Measure, see and plan in the browser; hand out files, check off courses.")),
+    "new": ("new", noop("Ask for a building's measures; write the job file.")),
+    "check": ("check", noop("Find every fault in a job, or say what it holds.")),
+    "plan": ("plan", noop("Plan the course lines; what happens at each edge.")),
     "takeoff": (
         "takeoff",
-        "List what to order: siding, trim, nails, furring; for several jobs each and all together.",
+        noop("List what to order: siding, trim, nails, furring; for several jobs each and all together."),
     ),
     "cuts": (
         "cuts",
-        "List every piece in order of installation: from which length or cutoff, how long, what is left.",
+        noop(
+            "List every piece in order of installation: from which length or cutoff, how long, what is left."
+        ),
     ),
     "draw": (
         "draw",
-        "Draw elevations and details as SVG and PDF, and the job as DXF; several jobs each in its folder.",
+        noop(
+            "Draw elevations and details as SVG and PDF, and the job as DXF; several jobs each in its folder."
+        ),
     ),
     "sheets": (
         "sheets",
-        "Bind cover, details, faces with their pieces, trims, rakes and order into one PDF a job.",
+        noop("Bind cover, details, faces with their pieces, trims, rakes and order into one PDF a job."),
     ),
-    "pole": ("pole", "Print the story pole at full size, on sheets or a roll."),
-    "page": ("page", "Make one page for the phone: cuts, pieces, a starter to move, check marks."),
+    "pole": ("pole", noop("Print the story pole at full size, on sheets or a roll.")),
+    "page": ("page", noop("Make one page for the phone: cuts, pieces, a starter to move, check marks.")),
     "compare": (
         "compare",
-        "Compare profiles and starters; show how wide the starter range is; of several jobs each and all.",
+        noop(
+            "Compare profiles and starters; show how wide the starter range is; of several jobs each and all."
+        ),
     ),
-    "claddings": ("claddings", "List the shipped profiles with limits and sources."),
-    "import": ("import_dxf", "Make a job file of a drafter's DXF or PDF, or of a building model (IFC)."),
-    "schema": ("schema", "Print the JSON Schema of the job file, for editors, or of the plan file."),
-    "guide": ("guide", "Print a page of the guide, or the list of its pages."),
+    "claddings": ("claddings", noop("List the shipped profiles with limits and sources.")),
+    "import": (
+        "import_dxf",
+        noop("Make a job file of a drafter's DXF or PDF, or of a building model (IFC)."),
+    ),
+    "schema": ("schema", noop("Print the JSON Schema of the job file, for editors, or of the plan file.")),
+    "guide": ("guide", noop("Print a page of the guide, or the list of its pages.")),
+}
+#: What more the help of a command says.
+MORE = {
+    "draw": noop(
+        "--only png makes pictures of the faces, for a phone or a mail; --only ifc a model of all pieces of "
+        "siding."
+    ),
 }
 
 
@@ -65,9 +82,11 @@ def _program(words: Sequence[str]) -> typer.Typer:
     app = typer.Typer(
         name="evencourse",
         cls=CommandGroup,
-        help="Course lines, rake cuts and drawings for horizontal siding, from tape measurements.",
-        epilog="Exit codes: 0 fine; 1 a sliver, or a must-meet edge or limit missed (written all the same); "
-        "2 bad input; 70 a fault in the program; 130 ended by Ctrl-C.",
+        help=gettext("Course lines, rake cuts and drawings for horizontal siding, from tape measurements."),
+        epilog=gettext(
+            "Exit codes: 0 fine; 1 a sliver, or a must-meet edge or limit missed (written all the same); 2 "
+            "bad input; 70 a fault in the program; 130 ended by Ctrl-C."
+        ),
         add_completion=False,
         no_args_is_help=True,
         rich_markup_mode=None,
@@ -77,11 +96,12 @@ def _program(words: Sequence[str]) -> typer.Typer:
     app.callback()(_options)
     asked = next((word for word in words if word in COMMANDS), None)
     for name, (module, summary) in COMMANDS.items():
+        command = _not_asked
+        told = gettext(summary)
         if name == asked:
             command = getattr(import_module(f"evencourse.cli.commands.{module}"), module)
-            app.command(name, cls=Command)(command)
-        else:
-            app.command(name, cls=Command, help=summary)(_not_asked)
+            told += f"\n\n{gettext(MORE[name])}" if name in MORE else ""
+        app.command(name, cls=Command, help=told)(command)
     return app
 
 
@@ -100,14 +120,16 @@ def _show_version(wanted: bool) -> None:
 def _options(
     version: Annotated[
         bool,
-        typer.Option("--version", callback=_show_version, is_eager=True, help="Show the version and exit."),
+        typer.Option(
+            "--version", callback=_show_version, is_eager=True, help=noop("Show the version and exit.")
+        ),
     ] = False,
 ) -> None:
     pass
 
 
 def main(words: Sequence[str] | None = None) -> int:
-    """Run one command line.
+    """Run one command line, in the language that the system speaks.
 
     Args:
         words: what follows the program's name; None for what the program was started with.
@@ -115,17 +137,23 @@ def main(words: Sequence[str] | None = None) -> int:
     Returns:
         The exit code. Every error on purpose has become a message on standard error, a fault a line.
     """
+    with speaking(system_language(os.environ)):
+        return _main(list(sys.argv[1:] if words is None else words))
+
+
+def _main(words: list[str]) -> int:
     try:
-        code = _run(list(sys.argv[1:] if words is None else words))
+        code = _run(words)
         sys.stdout.flush()
     except JobError as error:
-        faults = [str(fault) for fault in error.faults]
-        count = "1 fault" if len(faults) == 1 else f"{len(faults)} faults"
-        return _say([*faults, f"{count}; nothing written"], BAD_INPUT)
+        count = ngettext(
+            "{count} fault; nothing written", "{count} faults; nothing written", len(error.faults)
+        )
+        return _say([*map(str, error.faults), count], BAD_INPUT)
     except EvencourseError as error:
         return _say(str(error).splitlines(), BAD_INPUT)
     except KeyboardInterrupt as error:
-        return _say([str(error) or "interrupted"], INTERRUPTED)
+        return _say([str(error) or gettext("interrupted")], INTERRUPTED)
     except BrokenPipeError:
         _silence_output()
         return BROKEN_PIPE
@@ -147,16 +175,24 @@ def _run(words: list[str]) -> int:
 
 def _answer(error: Exception) -> int:
     if hasattr(error, "show") and hasattr(error, "exit_code"):  # a command line that cannot be read
-        error.show()
+        if type(error).__name__ != "NoArgsIsHelpError":
+            return _say(list(usage_lines(error)), int(error.exit_code))
+        error.show()  # all of the help
         return int(error.exit_code)
     if isinstance(error, OSError):
         _silence_output()
-        where = error.filename if isinstance(error.filename, str) else "standard output"
-        return _say([f"{where}: {reason(error)}"], BAD_INPUT)
+        where = error.filename if isinstance(error.filename, str) else gettext("standard output")
+        return _say([gettext("{file}: {reason}", file=where, reason=reason(error))], BAD_INPUT)
     if os.environ.get(TRACE):
         raise error
     kind = type(error).__name__
-    return _say([f"a fault in the program itself: {kind}: {error}", f"set {TRACE}=1 to see where"], FAULT)
+    return _say(
+        [
+            gettext("a fault in the program itself: {kind}: {error}", kind=kind, error=error),
+            gettext("set {variable} to see where", variable=f"{TRACE}=1"),
+        ],
+        FAULT,
+    )
 
 
 def _say(lines: Sequence[str], code: int) -> int:

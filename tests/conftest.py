@@ -6,7 +6,12 @@ spoiled files all cases but the first: one check of each kind is left, and ``--l
 
 from __future__ import annotations
 
+import os
+
 import pytest
+
+# Texts are compared in English, whatever the system of whoever runs the tests speaks.
+os.environ["LC_ALL"] = "C.UTF-8"
 
 #: Parameters that run over the samples and the random houses.
 MANY = {"house", "job", "path", "sample", "seed"}

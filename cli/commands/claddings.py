@@ -9,6 +9,8 @@ from typing import Annotated
 import typer
 
 from evencourse.cli.reports.table import Column, Screen, clean, show, styled, table, wrapped
+from evencourse.layout.jobfile.job_values import either
+from evencourse.layout.language.speech import decimals, gettext, noop, pgettext
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.errors import Fault, JobError
 from evencourse.layout.model.lengths import show_length
@@ -16,7 +18,7 @@ from evencourse.layout.trade.profiles import LENGTHS, profiles
 
 ProfileArgument = Annotated[
     str | None,
-    typer.Argument(metavar="PROFILE", help="Show every property of one profile.", show_default=False),
+    typer.Argument(metavar="PROFILE", help=noop("Show every property of one profile."), show_default=False),
 ]
 
 
@@ -29,7 +31,7 @@ def claddings(profile: ProfileArgument = None) -> int:
         show(lambda on: _one(known[profile], on))
     else:
         near = get_close_matches(profile, known, n=3, cutoff=0.5) or list(known)
-        raise JobError([Fault("PROFILE", f'"{profile}"', " or ".join(near))])
+        raise JobError([Fault("PROFILE", f'"{profile}"', either(near))])
     return 0
 
 
@@ -39,9 +41,13 @@ def _tape(inches: float, feet: bool = False) -> str:
 
 def _carton(cladding: Cladding) -> str:
     if cladding.carton:
-        squares = f" = {cladding.carton_squares:g} squares" if cladding.carton_squares else ""
-        return f"{cladding.carton}{squares}"
-    return "by the square" if cladding.family == "shingle" else "by the piece"
+        if not cladding.carton_squares:
+            return str(cladding.carton)
+        squares = decimals(f"{cladding.carton_squares:g}")
+        return gettext("{pieces} = {squares} squares", pieces=cladding.carton, squares=squares)
+    if cladding.family == "shingle":
+        return pgettext("how siding is sold", "by the square")
+    return pgettext("how siding is sold", "by the piece")
 
 
 def _all(known: Mapping[str, Cladding], on: Screen) -> Iterator[str]:
@@ -50,46 +56,52 @@ def _all(known: Mapping[str, Cladding], on: Screen) -> Iterator[str]:
             name,
             cladding.family,
             _tape(cladding.exposure),
-            "molded in"
+            pgettext("exposure", "molded in")
             if cladding.fixed
-            else f"{_tape(cladding.exposure_min)} to {_tape(cladding.exposure_max)}",
-            _tape(cladding.length, feet=True) if cladding.length else "random",
+            else gettext(
+                "{least} to {most}",
+                least=_tape(cladding.exposure_min),
+                most=_tape(cladding.exposure_max),
+            ),
+            _tape(cladding.length, feet=True) if cladding.length else pgettext("stock length", "random"),
             _carton(cladding),
             cladding.source,
         ]
         for name, cladding in known.items()
     ]
     columns = [
-        Column("Profile"),
-        Column("Family"),
-        Column("Exposure", right=True),
-        Column("Limits"),
-        Column("Length", right=True),
-        Column("Carton"),
-        Column("Source", wraps=True),
+        Column(pgettext("column of claddings", "Profile")),
+        Column(pgettext("column of claddings", "Family")),
+        Column(pgettext("column of claddings", "Exposure"), right=True),
+        Column(pgettext("column of claddings", "Limits")),
+        Column(pgettext("column of claddings", "Length"), right=True),
+        Column(pgettext("column of claddings", "Carton")),
+        Column(pgettext("column of claddings", "Source"), wraps=True),
     ]
     yield from table(columns, rows, on)
     yield ""
-    words = (
-        "Every value can be overridden in the job file. Sources in full: evencourse guide sources. The "
-        "maker's instructions and the local code govern."
+    words = gettext(
+        "Every value can be overridden in the job file. Sources in full: {command}. The maker's instructions "
+        "and the local code govern.",
+        command="evencourse guide sources",
     )
     yield from wrapped(words, on.width)
 
 
 def _one(cladding: Cladding, on: Screen) -> Iterator[str]:
-    yield styled(clean(f"{cladding.profile}: {cladding.label}"), "strong", on)
+    title = gettext("{profile}: {siding}", profile=cladding.profile, siding=gettext(cladding.label))
+    yield styled(clean(title), "strong", on)
     rows = [
-        ["family", cladding.family],
-        ["material", cladding.material],
-        ["steps", str(cladding.faces)],
-        ["carton", _carton(cladding)],
-        ["cold, at or below", f"{cladding.cold:g} F"],
+        [pgettext("property of siding", "family"), cladding.family],
+        [pgettext("property of siding", "material"), cladding.material],
+        [pgettext("property of siding", "steps"), str(cladding.faces)],
+        [pgettext("property of siding", "carton"), _carton(cladding)],
+        [pgettext("property of siding", "cold, at or below"), f"{cladding.cold:g} F"],
     ]
     rows += [
-        [words, _tape(getattr(cladding, key), feet=key == "length")]
+        [gettext(words), _tape(getattr(cladding, key), feet=key == "length")]
         for key, words in LENGTHS.items()
         if getattr(cladding, key)
     ]
-    rows.append(["source", cladding.source])
+    rows.append([pgettext("property of siding", "source"), cladding.source])
     yield from table([Column(""), Column("", wraps=True)], rows, on)

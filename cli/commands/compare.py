@@ -32,7 +32,8 @@ from evencourse.cli.street.engines import Engine
 from evencourse.cli.street.parcel import Parcel
 from evencourse.cli.street.several_jobs import check_street, exit_code, output_names, over_jobs
 from evencourse.cli.street.street_comparison import Compared, compared_lines, way
-from evencourse.layout.language.speech import gettext
+from evencourse.layout.jobfile.job_values import either
+from evencourse.layout.language.speech import gettext, ngettext, noop, speaking
 from evencourse.layout.model.errors import Fault, JobError, OutputError
 from evencourse.layout.model.job import Job
 from evencourse.layout.results.comparison import Candidate, candidate, in_order, installed, stand_ins
@@ -45,22 +46,24 @@ CladdingOption = Annotated[
     typer.Option(
         "--cladding",
         metavar="[NAME=]PROFILE",
-        help="A shipped profile to try in place of the job's; NAME= for one of several claddings.",
+        help=noop("A shipped profile to try in place of the job's; NAME= for one of several claddings."),
     ),
 ]
 AllOption = Annotated[
-    bool, typer.Option("--all", help="Try every shipped profile of the family that the job has.")
+    bool, typer.Option("--all", help=noop("Try every shipped profile of the family that the job has."))
 ]
 StarterOption = Annotated[
     list[str] | None,
-    typer.Option("--starter", metavar="[SET=]LENGTH", help="A starter to set beside the planner's own."),
+    typer.Option(
+        "--starter", metavar="[SET=]LENGTH", help=noop("A starter to set beside the planner's own.")
+    ),
 ]
 SvgOption = Annotated[
     str | None,
     typer.Option(
         "--svg",
         metavar="FILE",
-        help="Write the strip charts as SVG; - for standard output alone; of several jobs a folder.",
+        help=noop("Write the strip charts as SVG; - for standard output alone; of several jobs a folder."),
     ),
 ]
 
@@ -100,7 +103,7 @@ def compare(
     check_street(jobs, starter, faults)
     names = output_names(jobs, faults)
     if len(jobs) > 1 and svg == "-":
-        faults.append(Fault("--svg", "- for several jobs", "a folder"))
+        faults.append(Fault("--svg", gettext("- for several jobs"), gettext("a folder")))
     elif len(jobs) > 1 and svg is not None:
         check_folder(svg, faults, "--svg")
     else:
@@ -119,8 +122,9 @@ def compare(
     if svg is not None:
         chart = _chart(job, ranked)
         if chart is None:
-            message = "no course set may start on more than one mark: no strip to draw; nothing written"
-            raise OutputError(message)
+            raise OutputError(
+                gettext("no course set may start on more than one mark: no strip to draw; nothing written")
+            )
         write_given(svg, chart)
     if svg != "-":
         show(lambda on: compare_lines(job, ranked, on))
@@ -186,9 +190,10 @@ def _ranked(job: Job, wanted: Tried) -> tuple[Candidate, ...]:
 
 
 def _chart(job: Job, ranked: Sequence[Candidate]) -> bytes | None:
-    """The strip charts; None when no course set may start on more than one mark."""
-    rows = strip_rows(ranked)
-    return svg_bytes(strip_sheet(job, rows)) if rows else None
+    """The strip charts, in the job's language; None when no course set may start on more than one mark."""
+    with speaking(job.language):
+        rows = strip_rows(ranked)
+        return svg_bytes(strip_sheet(job, rows)) if rows else None
 
 
 def read_claddings(words: Sequence[str], job: Job, faults: list[Fault]) -> list[Mapping[str, str]]:
@@ -204,14 +209,16 @@ def read_claddings(words: Sequence[str], job: Job, faults: list[Fault]) -> list[
         name, _, profile = word.rpartition("=")
         place = f'--cladding "{word}"'
         if not name and len(job.claddings) > 1:
-            wanted = " or ".join(f"{one}={profile}" for one in job.claddings)
-            faults.append(Fault(place, f"{len(job.claddings)} claddings in the job", wanted))
+            found = ngettext(
+                "{count} cladding in the job", "{count} claddings in the job", len(job.claddings)
+            )
+            faults.append(Fault(place, found, either(f"{one}={profile}" for one in job.claddings)))
         elif name and name not in job.claddings:
-            wanted = " or ".join(f'"{one}"' for one in job.claddings)
-            faults.append(Fault(place, f'cladding "{name}"', wanted))
+            found = gettext('cladding "{name}"', name=name)
+            faults.append(Fault(place, found, either(f'"{one}"' for one in job.claddings)))
         elif profile not in profile_names():
             near = get_close_matches(profile, profile_names(), n=3, cutoff=0.5) or list(profile_names())
-            faults.append(Fault(place, f'profile "{profile}"', " or ".join(near)))
+            faults.append(Fault(place, gettext('profile "{name}"', name=profile), either(near)))
         else:
             swap = {name or next(iter(job.claddings)): profile}
             if swap not in swaps:

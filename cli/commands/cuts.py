@@ -16,18 +16,18 @@ from evencourse.cli.reports.cuts_table import cuts_table
 from evencourse.cli.reports.progress import Progress
 from evencourse.cli.reports.spreadsheet import csv_bytes
 from evencourse.cli.reports.table import show
-from evencourse.layout.language.speech import gettext, speaking
+from evencourse.layout.language.speech import gettext, noop, speaking, spoken
 from evencourse.layout.model.errors import Fault, JobError
 
 CsvOption = Annotated[
     str | None,
-    typer.Option("--csv", metavar="FILE", help="Write it as CSV, a piece a line; - writes it alone."),
+    typer.Option("--csv", metavar="FILE", help=noop("Write it as CSV, a piece a line; - writes it alone.")),
 ]
 
 
 SawOption = Annotated[
     bool,
-    typer.Option("--saw", help="Group alike pieces and whole lengths, for a shop that cuts ahead."),
+    typer.Option("--saw", help=noop("Group alike pieces and whole lengths, for a shop that cuts ahead.")),
 ]
 
 
@@ -51,6 +51,6 @@ def cuts(
     if csv is not None:
         write_given(csv, csv_bytes(cuts_table(found)))
     if csv != "-":
-        with speaking(language or found.job.language):
+        with speaking(language or found.job.language or spoken().code):
             show(lambda on: cuts_lines(found, on, saw))
     return 0 if found.plan.clean else 1

@@ -41,7 +41,7 @@ from evencourse.cli.street.finished import put, what_stands
 from evencourse.cli.street.parcel import parcel
 from evencourse.cli.street.several_jobs import check_street, output_names, removed_lines, summed_up
 from evencourse.cli.street.whole_street import draw_street
-from evencourse.layout.language.speech import ngettext
+from evencourse.layout.language.speech import ngettext, noop
 from evencourse.layout.model.errors import Fault, JobError
 
 #: What is drawn when nothing is said, and what can be asked for: a picture needs a library of the system, a
@@ -50,18 +50,24 @@ USUAL = ("svg", "pdf", "dxf")
 FORMATS = (*USUAL, "png", "ifc")
 OnlyOption = Annotated[
     str | None,
-    typer.Option("--only", metavar="LIST", help="Some of svg,pdf,dxf,png,ifc; without it, the first three."),
+    typer.Option(
+        "--only", metavar="LIST", help=noop("Some of svg,pdf,dxf,png,ifc; without it, the first three.")
+    ),
 ]
 FacesOption = Annotated[
-    bool, typer.Option("--dxf-per-face", help="A DXF for each face instead of one for all.")
+    bool, typer.Option("--dxf-per-face", help=noop("A DXF for each face instead of one for all."))
 ]
 VersionOption = Annotated[
     str | None,
-    typer.Option("--dxf-version", metavar="VERSION", help="R2010 (default), or R2000 for older programs."),
+    typer.Option(
+        "--dxf-version", metavar="VERSION", help=noop("R2010 (default), or R2000 for older programs.")
+    ),
 ]
 DpiOption = Annotated[
     str | None,
-    typer.Option("--dpi", metavar="NUMBER", help="Of a PNG, 50 to 600; without it, 150: good on a phone."),
+    typer.Option(
+        "--dpi", metavar="NUMBER", help=noop("Of a PNG, 50 to 600; without it, 150: good on a phone.")
+    ),
 ]
 
 

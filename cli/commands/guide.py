@@ -10,11 +10,15 @@ import typer
 from evencourse.cli.guide.guide_pages import TOPICS, page_text, summary
 from evencourse.cli.guide.terminal_text import PIPED, text_lines
 from evencourse.cli.reports.table import Column, Screen, show, table
+from evencourse.layout.jobfile.job_values import either
+from evencourse.layout.language.speech import gettext, noop, pgettext
 from evencourse.layout.model.errors import Fault, JobError
 
 TopicArgument = Annotated[
     str | None,
-    typer.Argument(metavar="TOPIC", help="A page of the guide; without it, the list.", show_default=False),
+    typer.Argument(
+        metavar="TOPIC", help=noop("A page of the guide; without it, the list."), show_default=False
+    ),
 ]
 
 
@@ -25,13 +29,16 @@ def guide(topic: TopicArgument = None) -> int:
     elif topic in TOPICS:
         show(lambda on: text_lines(page_text(topic), on))
     else:
-        raise JobError([Fault("TOPIC", f'"{topic}"', ", ".join(TOPICS[:-1]) + f" or {TOPICS[-1]}")])
+        raise JobError([Fault("TOPIC", f'"{topic}"', either([", ".join(TOPICS[:-1]), TOPICS[-1]]))])
     return 0
 
 
 def _list(on: Screen) -> Iterator[str]:
-    columns = [Column("Topic"), Column("What it tells", wraps=True)]
+    columns = [
+        Column(pgettext("column of the guide's pages", "Topic")),
+        Column(pgettext("column of the guide's pages", "What it tells"), wraps=True),
+    ]
     rows = [[topic, summary(topic)] for topic in TOPICS]
     yield from table(columns, rows, Screen(on.width or PIPED, on.colour))
     yield ""
-    yield "evencourse guide TOPIC prints a page."
+    yield gettext("{command} prints a page.", command="evencourse guide TOPIC")

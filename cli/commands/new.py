@@ -12,23 +12,24 @@ from collections.abc import Sequence
 from functools import partial
 from pathlib import Path
 from tempfile import gettempdir
-from typing import Annotated
+from typing import Annotated, NamedTuple
 
 import typer
 
 from evencourse.cli.files.file_names import safe_stem
-from evencourse.cli.files.output import write_file, write_given
+from evencourse.cli.files.output import UnwrittenError, write_file, write_given
 from evencourse.cli.files.output_name import check_file, check_place, write_over
 from evencourse.cli.options.choices import read_language, read_paper, usual_paper
 from evencourse.cli.options.job_reading import read
 from evencourse.cli.options.shared_options import LanguageOption, PaperOption
 from evencourse.cli.questions.added_face import AddedFace
-from evencourse.cli.questions.interview import AskedQuestion, Interview, yes_or_no
+from evencourse.cli.questions.interview import BACK, NO, YES, AskedQuestion, Interview, yes_or_no
 from evencourse.cli.questions.job_questions import JobQuestions
 from evencourse.cli.reports.table import clean
 from evencourse.layout.jobfile.job_draft import JobDraft, draft_text
-from evencourse.layout.language.speech import gettext, speaking
-from evencourse.layout.model.errors import Fault, JobError, OutputError
+from evencourse.layout.jobfile.job_values import either
+from evencourse.layout.language.speech import ENGLISH, gettext, ngettext, noop, offered, speaking, spoken
+from evencourse.layout.model.errors import Fault, JobError
 from evencourse.layout.model.job import Units
 from evencourse.render.drawing.drawing import Document
 from evencourse.render.formats.pdf import pdf
@@ -39,21 +40,24 @@ REFUSED, INTERRUPTED = 2, 130
 
 FileOption = Annotated[
     str | None,
-    typer.Option("--output", "-o", metavar="JOB.toml", help="The job file; without it, named after the job."),
+    typer.Option(
+        "--output", "-o", metavar="JOB.toml", help=noop("The job file; without it, named after the job.")
+    ),
 ]
 ResumeOption = Annotated[
     str | None,
-    typer.Option("--resume", metavar="FILE", help="Go on from the file that a stopped run kept."),
+    typer.Option("--resume", metavar="FILE", help=noop("Go on from the file that a stopped run kept.")),
 ]
 AddOption = Annotated[
-    str | None, typer.Option("--add", metavar="JOB", help="Ask for one more face of a job, or several.")
+    str | None, typer.Option("--add", metavar="JOB", help=noop("Ask for one more face of a job, or several."))
 ]
 BlankOption = Annotated[
     str | None,
-    typer.Option("--blank", metavar="FORM.pdf", help="Print a form with the same questions instead."),
+    typer.Option("--blank", metavar="FORM.pdf", help=noop("Print a form with the same questions instead.")),
 ]
 UnitsOption = Annotated[
-    str | None, typer.Option("--units", metavar="in|mm", help="What the form's tape reads; without it, in.")
+    str | None,
+    typer.Option("--units", metavar="in|mm", help=noop("What the form's tape reads; without it, in.")),
 ]
 
 
@@ -73,24 +77,37 @@ def new(
         return _add(add, output, resume)
     faults: list[Fault] = []
     check_place("--output", output, ".toml", faults)
-    answers = _kept(resume, faults) if resume is not None else ()
+    kept = _kept(resume, faults) if resume is not None else _Kept()
     if faults:
         raise JobError(faults)
     if hasattr(sys.stdin, "reconfigure"):
         sys.stdin.reconfigure(errors="backslashreplace")
     if resume is None and (found := _offered(Path(output).parent if output is not None else Path())):
-        resume, answers = str(found[0]), found[1]
+        resume, kept = found
+    with speaking(kept.language or spoken().code):
+        return _asked(output, resume, kept.answers)
+
+
+def _asked(output: str | None, resume: str | None, answers: Sequence[tuple[str, str]]) -> int:
+    """Ask, from those answers on, and write the job file."""
     ask = Interview(answers=answers)
     if output is not None and not write_over(output):
-        ask.say(f"{output} is left as it is; nothing written")
+        ask.say(gettext("{file} is left as it is; nothing written", file=output))
         return REFUSED
     questions = JobQuestions()
     if answers:
-        ask.say(f"{len(answers)} answers of {resume} are taken up; back goes back to the last of them.")
+        words = ngettext(
+            "{count} answers of {file} are taken up; {back} goes back to the last of them.",
+            "{count} answers of {file} are taken up; {back} goes back to the last of them.",
+            len(answers),
+            file=resume,
+            back=BACK,
+        )
+        ask.say(words)
     try:
         draft = ask.run(questions)
         wanted = Path(output) if output is not None else _place(draft)
-        path = _written(wanted, draft_text(draft, _HEAD))
+        path = _written(wanted, _text(draft, _HEAD))
     except (EOFError, KeyboardInterrupt, SystemExit) as stopped:
         told = _keep(questions.draft, ask.answers, output, resume)
         with contextlib.suppress(OSError):  # the terminal itself may be gone
@@ -103,7 +120,8 @@ def new(
         return REFUSED
     if resume is not None:
         _clear_away(resume)
-    ask.say(f"Written: {path}. Look it over, then: evencourse check {path}")
+    check = f"evencourse check {path}"
+    ask.say(gettext("Written: {file}. Look it over, then: {command}", file=path, command=check))
     return 0 if path == wanted else REFUSED
 
 
@@ -119,8 +137,23 @@ _UNFINISHED = (
 #: How a line begins that keeps a question and its answer, and the one before them that tells whether
 #: what stands above was changed by hand.
 _ANSWER, _SUM = "# answered: ", "# as written: "
+#: How the line begins that keeps the language of the questions: they are known again by their words.
+_ASKED = "# asked in: "
 #: What the name of such a file ends with, its number left out.
 _KEPT = "-unfinished"
+
+
+class _Kept(NamedTuple):
+    """What a stopped run kept: questions and answers, and the language of both; empty for English."""
+
+    answers: tuple[tuple[str, str], ...] = ()
+    language: str = ""
+
+
+def _text(draft: JobDraft, head: tuple[str, ...]) -> str:
+    """The job file, in English whoever answers: what stands in a file does not depend on the system."""
+    with speaking("en"):
+        return draft_text(draft, head)
 
 
 def _form(
@@ -129,13 +162,13 @@ def _form(
     """Write the measuring form."""
     faults: list[Fault] = []
     if blank is None:
-        faults.append(
-            Fault("--blank", "nothing", "the PDF to write; --units, --paper and --lang are the form's")
-        )
+        wanted = gettext("the PDF to write; --units, --paper and --lang are the form's")
+        faults.append(Fault("--blank", gettext("nothing"), wanted))
     if output is not None:
-        faults.append(Fault("--output", f'"{output}" beside --blank', "one of the two"))
+        found = gettext('"{file}" beside --blank', file=output)
+        faults.append(Fault("--output", found, gettext("one of the two")))
     if units not in (None, "in", "mm"):
-        faults.append(Fault("--units", f'"{units}"', "in or mm"))
+        faults.append(Fault("--units", f'"{units}"', either(("in", "mm"))))
     chosen, language = read_paper(paper, faults), read_language(lang, faults)
     check_file("--blank", blank, ".pdf", [], faults)
     if faults or blank is None:
@@ -168,51 +201,68 @@ def _free(stem: str) -> Path:
 def _add(job: str, output: str | None, resume: str | None) -> int:
     """Ask for more faces and write them at the end of a job file."""
     if output is not None or resume is not None:
-        wanted = "--add alone: the face goes into the job's own file"
-        raise JobError([Fault("--add", "--output or --resume beside it", wanted)])
+        wanted = gettext("--add alone: the face goes into the job's own file")
+        raise JobError([Fault("--add", gettext("--output or --resume beside it"), wanted)])
     found = read(job)
     if job == "-":
-        raise JobError([Fault("--add", "standard input", "a job file, to write the face into")])
+        wanted = gettext("a job file, to write the face into")
+        raise JobError([Fault("--add", gettext("standard input"), wanted)])
     questions, ask = AddedFace(found, Path(job).read_text(encoding="utf-8-sig")), Interview()
     try:
         ask.run(questions)
     except (EOFError, KeyboardInterrupt) as stopped:
         ask.say("")
-        ask.say(f"stopped; {job} is left as it is")
+        ask.say(gettext("stopped; {file} is left as it is", file=job))
         return INTERRUPTED if isinstance(stopped, KeyboardInterrupt) else REFUSED
     write_file(Path(job), questions.whole().encode())
     names = ", ".join(str(face.values["name"]) for face in questions.draft.faces)
-    ask.say(f"Added to {job}: {names}. Look it over, then: evencourse check {job}")
+    check = f"evencourse check {job}"
+    ask.say(
+        gettext(
+            "Added to {file}: {faces}. Look it over, then: {command}", file=job, faces=names, command=check
+        )
+    )
     return 0
 
 
-def _offered(folder: Path) -> tuple[Path, tuple[tuple[str, str], ...]] | None:
+def _offered(folder: Path) -> tuple[str, _Kept] | None:
     """What a stopped run kept here last, when the user wants to go on with it."""
     found = [path for path in folder.glob(f"*{_KEPT}*.toml") if path.is_file()]
     found.sort(key=lambda one: (-one.stat().st_mtime, one.name))
-    kept = ((path, answers) for path in found if (answers := _kept(str(path), [])))
-    path, answers = next(kept, (Path(), ()))
-    if answers:
-        text = f"{path} holds {len(answers)} answers of a run that was stopped. Go on with it"
-        more = "yes: what was answered there is not asked again; no: a new job, and the file stays"
-        ask = partial(Interview.ask, question=AskedQuestion(text, yes_or_no, "yes", more))
+    several = ((str(path), kept) for path in found if (kept := _kept(str(path), [])).answers)
+    path, kept = next(several, ("", _Kept()))
+    if kept.answers:
+        text = ngettext(
+            "{file} holds {count} answers of a run that was stopped. Go on with it",
+            "{file} holds {count} answers of a run that was stopped. Go on with it",
+            len(kept.answers),
+            file=path,
+        )
+        more = gettext(
+            "{yes}: what was answered there is not asked again; {no}: a new job, and the file stays",
+            yes=YES,
+            no=NO,
+        )
+        ask = partial(Interview.ask, question=AskedQuestion(text, yes_or_no, YES, more))
         with contextlib.suppress(EOFError):
-            return (path, answers) if Interview().run(ask) == "yes" else None
+            return (path, kept) if Interview().run(ask) == YES else None
     return None
 
 
-def _kept(name: str, faults: list[Fault]) -> tuple[tuple[str, str], ...]:
+def _kept(name: str, faults: list[Fault]) -> _Kept:
     """The questions and answers that a stopped run kept."""
     try:
         lines = Path(name).read_text(encoding="utf-8").splitlines()
         pairs = [json.loads(line.removeprefix(_ANSWER)) for line in lines if line.startswith(_ANSWER)]
         found = tuple((str(question), str(answer)) for question, answer in pairs)
+        told = next((line.removeprefix(_ASKED) for line in lines if line.startswith(_ASKED)), "")
     except (OSError, ValueError, TypeError) as error:
-        faults.append(Fault("--resume", str(error), "a file that a stopped run kept"))
-        return ()
+        faults.append(Fault("--resume", str(error), gettext("a file that a stopped run kept")))
+        return _Kept()
     if not found:
-        faults.append(Fault("--resume", f"no answers in {name}", "a file that a stopped run kept"))
-    return found
+        none = gettext("no answers in {file}", file=name)
+        faults.append(Fault("--resume", none, gettext("a file that a stopped run kept")))
+    return _Kept(found, told if told in (one.code for one in offered()) else ENGLISH.code)
 
 
 def _clear_away(name: str) -> None:
@@ -237,20 +287,25 @@ def _keep(draft: JobDraft, answers: Sequence[tuple[str, str]], output: str | Non
         What to say.
     """
     if not draft.job:
-        return "nothing was answered; nothing written"
+        return gettext("nothing was answered; nothing written")
     for name in ("SIGINT", "SIGTERM", "SIGHUP"):
         if hasattr(signal, name):
             signal.signal(getattr(signal, name), signal.SIG_IGN)
     stem = str(Path(output).with_suffix("")) if output is not None else _stem(draft)
-    text = draft_text(draft, (*_UNFINISHED, *_HEAD))
+    text = _text(draft, (*_UNFINISHED, *_HEAD))
     text += f"\n{_SUM}{zlib.crc32(text.encode())}\n"
+    if spoken() is not ENGLISH:
+        text += f"{_ASKED}{spoken().code}\n"
     text += "".join(f"{_ANSWER}{json.dumps(pair)}\n" for pair in answers)
     path = _written(_free(f"{stem}{_KEPT}"), text)
     if path is None:
-        return "stopped"
+        return gettext("stopped")
     if resume is not None:
         _clear_away(resume)
-    return f"stopped; what was answered is kept in {path}. Go on with: evencourse new --resume {path}"
+    again = f"evencourse new --resume {path}"
+    return gettext(
+        "stopped; what was answered is kept in {file}. Go on with: {command}", file=path, command=again
+    )
 
 
 def _written(wanted: Path, text: str) -> Path | None:
@@ -265,8 +320,8 @@ def _written(wanted: Path, text: str) -> Path | None:
         stem = str(folder / wanted.stem)
         try:
             return write_file(wanted if folder == wanted.parent else _free(stem), text.encode())
-        except OutputError as error:
-            print(clean(str(error).removesuffix("; nothing written")), file=sys.stderr)
-    print("This is the job file; copy it from here:", file=sys.stderr)
+        except UnwrittenError as error:
+            print(clean(error.reason), file=sys.stderr)
+    print(gettext("This is the job file; copy it from here:"), file=sys.stderr)
     print("\n".join(clean(line) for line in text.splitlines()))
     return None

@@ -12,14 +12,18 @@ from evencourse.cli.options.choices import read_language, read_paper, usual_pape
 from evencourse.cli.options.planning import planned
 from evencourse.cli.options.shared_options import JobArgument, LanguageOption, PaperOption, StarterOption
 from evencourse.cli.reports.table import clean
-from evencourse.layout.language.speech import speaking
+from evencourse.layout.language.speech import noop, speaking
 from evencourse.layout.model.errors import Fault, JobError
 from evencourse.render.page.phone_page import phone_page
 
 FileOption = Annotated[
     str,
     typer.Option(
-        "--output", "-o", metavar="FILE", help="The page; - writes it to standard output.", show_default=False
+        "--output",
+        "-o",
+        metavar="FILE",
+        help=noop("The page; - writes it to standard output."),
+        show_default=False,
     ),
 ]
 

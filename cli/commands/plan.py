@@ -13,12 +13,15 @@ from evencourse.cli.options.shared_options import ErrorOption, JobArgument, Robu
 from evencourse.cli.reports.certainty_report import certainty_lines
 from evencourse.cli.reports.plan_report import plan_lines
 from evencourse.cli.reports.table import show
+from evencourse.layout.language.speech import noop
 from evencourse.layout.model.errors import Fault, JobError
 from evencourse.layout.results.plan_file import plan_json
 
 JsonOption = Annotated[
     str | None,
-    typer.Option("--json", metavar="FILE", help="Write the plan file; - writes it to standard output alone."),
+    typer.Option(
+        "--json", metavar="FILE", help=noop("Write the plan file; - writes it to standard output alone.")
+    ),
 ]
 
 

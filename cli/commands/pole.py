@@ -14,7 +14,8 @@ from evencourse.cli.options.choices import read_date, read_language, read_paper,
 from evencourse.cli.options.planning import planned
 from evencourse.cli.options.shared_options import DateOption, JobArgument, LanguageOption, StarterOption
 from evencourse.cli.reports.table import clean
-from evencourse.layout.language.speech import gettext, speaking
+from evencourse.layout.jobfile.job_values import either
+from evencourse.layout.language.speech import gettext, noop, speaking
 from evencourse.layout.model.errors import Fault, JobError, LengthError
 from evencourse.layout.model.job import Job
 from evencourse.layout.model.lengths import parse_length
@@ -26,30 +27,34 @@ from evencourse.render.templates.story_pole import pole_sheets
 FileOption = Annotated[
     str,
     typer.Option(
-        "--output", "-o", metavar="FILE", help="PDF to write; - is standard output.", show_default=False
+        "--output", "-o", metavar="FILE", help=noop("PDF to write; - is standard output."), show_default=False
     ),
 ]
 PolePaperOption = Annotated[
     str | None,
     typer.Option(
-        "--paper", metavar="PAPER", help="letter, tabloid, a4, a3, arch-c, arch-d, or roll for a long page."
+        "--paper",
+        metavar="PAPER",
+        help=noop("letter, tabloid, a4, a3, arch-c, arch-d, or roll for a long page."),
     ),
 ]
 FacesOption = Annotated[
     list[str] | None,
     typer.Option(
-        "--faces", metavar="NAMES", help="Faces that it is for, with commas between; without it, all."
+        "--faces", metavar="NAMES", help=noop("Faces that it is for, with commas between; without it, all.")
     ),
 ]
 
 
 FromOption = Annotated[
     str | None,
-    typer.Option("--from", metavar="LENGTH", help="Print every line from this height up, from the datum."),
+    typer.Option(
+        "--from", metavar="LENGTH", help=noop("Print every line from this height up, from the datum.")
+    ),
 ]
 ToOption = Annotated[
     str | None,
-    typer.Option("--to", metavar="LENGTH", help="Print every line up to this height, from the datum."),
+    typer.Option("--to", metavar="LENGTH", help=noop("Print every line up to this height, from the datum.")),
 ]
 
 
@@ -81,9 +86,8 @@ def pole(
         every = tuple(sheet for pole in sheets for sheet in pole)
         data = pdf(Document(title, every, author=plan.job.author, date=day))
     if not sheets:
-        raise JobError(
-            [Fault("--from, --to", "no butt line between them", "heights with a butt line between")]
-        )
+        none, wanted = gettext("no butt line between them"), gettext("heights with a butt line between")
+        raise JobError([Fault("--from, --to", none, wanted)])
     write_given(output, data)
     if output != "-":
         print(clean(output))
@@ -106,7 +110,9 @@ def _read_heights(low: str | None, high: str | None, job: Job) -> tuple[float, f
         except LengthError as error:
             faults.append(Fault(option, error.found, error.wanted))
     if not faults and found[0] > found[1]:
-        faults.append(Fault("--from", f'"{low}"', f'a height under that of --to, "{high}"'))
+        faults.append(
+            Fault("--from", f'"{low}"', gettext('a height under that of --to, "{height}"', height=high))
+        )
     if faults:
         raise JobError(faults)
     return found[0], found[1]
@@ -131,7 +137,7 @@ def _read_faces(words: Sequence[str] | None, job: Job) -> tuple[str, ...] | None
             if name is not None:
                 found.append(name)
             elif part.strip() or len(parts) == 1:
-                wanted = " or ".join(f'"{face.name}"' for face in job.elevations)
+                wanted = either(f'"{face.name}"' for face in job.elevations)
                 faults.append(Fault("--faces", f'"{part.strip()}"', wanted))
     if faults:
         raise JobError(faults)

@@ -36,7 +36,7 @@ from evencourse.cli.street.parcel import parcel
 from evencourse.cli.street.several_jobs import check_street, output_names, summed_up
 from evencourse.cli.street.street_summary import unchanged
 from evencourse.cli.street.whole_street import bind_street
-from evencourse.layout.language.speech import gettext
+from evencourse.layout.language.speech import gettext, noop
 from evencourse.layout.model.errors import Fault, JobError
 from evencourse.render.crew_set.sheet_set import PARTS
 
@@ -46,8 +46,10 @@ FileOption = Annotated[
         "--output",
         "-o",
         metavar="FILE",
-        help="The PDF, or a folder for one called as the job file; - is standard output. For several jobs "
-        "the folder of their PDFs.",
+        help=noop(
+            "The PDF, or a folder for one called as the job file; - is standard output. For several jobs "
+            "the folder of their PDFs."
+        ),
         show_default=False,
     ),
 ]
@@ -55,13 +57,17 @@ FileOption = Annotated[
 
 OnlyOption = Annotated[
     str | None,
-    typer.Option("--only", metavar="PARTS", help=f"Print a part of the set: some of {','.join(PARTS)}."),
+    typer.Option(
+        "--only",
+        metavar="PARTS",
+        help=noop("Print a part of the set: some of cover,details,faces,trims,rakes,order."),
+    ),
 ]
 EdgesOption = Annotated[
-    bool, typer.Option("--all-edges", help="Add the schedule of every edge with its cut.")
+    bool, typer.Option("--all-edges", help=noop("Add the schedule of every edge with its cut."))
 ]
 TemplatesOption = Annotated[
-    bool, typer.Option("--templates", help="Add the templates of the rakes at full size.")
+    bool, typer.Option("--templates", help=noop("Add the templates of the rakes at full size."))
 ]
 
 
@@ -99,7 +105,7 @@ def sheets(
     names = output_names(jobs, faults)
     folder = len(jobs) > 1 or output.endswith(("/", os.sep)) or Path(output).is_dir()
     if len(jobs) > 1 and output == "-":
-        faults.append(Fault("--output", "- for several jobs", "a folder"))
+        faults.append(Fault("--output", gettext("- for several jobs"), gettext("a folder")))
     elif folder:
         check_folder(output, faults)
     else:
@@ -143,5 +149,6 @@ def _check_pdf(output: str, jobs: Sequence[str], faults: list[Fault]) -> None:
     stream = Path(output).exists() and not Path(output).is_file()
     named = output == "-" or Path(output).suffix.casefold() == ".pdf"
     if len(faults) == before and not named and not stream:
-        wanted = f'a name that ends in .pdf, or "{output}/" for a folder'
-        faults.append(Fault("--output", f'"{output}" for 1 job', wanted))
+        found = gettext('"{file}" for 1 job', file=output)
+        wanted = gettext('a name that ends in .pdf, or "{folder}/" for a folder', folder=output)
+        faults.append(Fault("--output", found, wanted))

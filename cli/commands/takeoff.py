@@ -31,26 +31,28 @@ from evencourse.cli.reports.take_off_report import order_lines, order_notes, tak
 from evencourse.cli.street.asked_engine import read_engine
 from evencourse.cli.street.engines import Engine
 from evencourse.cli.street.parcel import Parcel
-from evencourse.cli.street.several_jobs import check_street, exit_code, over_jobs
+from evencourse.cli.street.several_jobs import check_street, exit_code, in_english, over_jobs
 from evencourse.cli.street.street_order_report import Taken, job_lines, street_lines, street_tables
 from evencourse.cli.street.street_summary import summary, summary_lines
 from evencourse.cli.street.workers import Done
-from evencourse.layout.language.speech import gettext, speaking, spoken
+from evencourse.layout.language.speech import gettext, noop, speaking, spoken
 from evencourse.layout.model.errors import Fault, JobError
 from evencourse.layout.order.street_order import JobOrder, street_order
 from evencourse.render.words.result import result
 
 CsvOption = Annotated[
     str | None,
-    typer.Option("--csv", metavar="FILE", help="Write the order as CSV; - writes it to standard output."),
+    typer.Option(
+        "--csv", metavar="FILE", help=noop("Write the order as CSV; - writes it to standard output.")
+    ),
 ]
 XlsxOption = Annotated[
     str | None,
-    typer.Option("--xlsx", metavar="FILE", help="Write order, areas, siding and trim as a workbook."),
+    typer.Option("--xlsx", metavar="FILE", help=noop("Write order, areas, siding and trim as a workbook.")),
 ]
 SpareOption = Annotated[
     str | None,
-    typer.Option("--spare", metavar="SHARE", help='Extra added to every quantity: 0.05 or "5 %".'),
+    typer.Option("--spare", metavar="SHARE", help=noop('Extra added to every quantity: 0.05 or "5 %".')),
 ]
 
 
@@ -75,13 +77,13 @@ def takeoff(
     check_file("--csv", csv, ".csv", jobs, faults)
     check_file("--xlsx", xlsx, ".xlsx", jobs, faults)
     if csv is not None and csv == xlsx:
-        faults.append(Fault("--xlsx", f'"{xlsx}"', "another file than --csv"))
+        faults.append(Fault("--xlsx", f'"{xlsx}"', gettext("another file than --csv")))
     if faults:
         raise JobError(faults)
     for name in (csv, xlsx):
         look_at_file(name)
     if len(jobs) > 1:
-        with speaking(language or ""):
+        with speaking(language or spoken().code):
             return _street(jobs, csv, xlsx, share, engine)
     found = planned(jobs[0], starter, share)
     with Progress(3) as progress:  # each is worked out here, while its step is shown
@@ -94,7 +96,7 @@ def takeoff(
     if csv is not None or xlsx is not None:
         _write(csv, xlsx, order_tables(found))
     if "-" not in (csv, xlsx):
-        with speaking(language or found.job.language):
+        with speaking(language or found.job.language or spoken().code):
             show(lambda on: takeoff_lines(found, on))
     return 0 if found.plan.clean else 1
 
@@ -117,7 +119,7 @@ def _street(jobs: list[str], csv: str | None, xlsx: str | None, share: float | N
     whole = [one.value for one in found if one.value is not None]
     order = street_order([one.order for one in whole])
     if whole:
-        _write(csv, xlsx, street_tables(order, jobs, found))
+        _write(csv, xlsx, street_tables(order, jobs, in_english(jobs, found)))
     if "-" not in (csv, xlsx):
         if whole:
             show(lambda on: job_lines(jobs, found, on))

@@ -19,6 +19,7 @@ from pathlib import Path
 from typing import Literal
 
 from evencourse.cli.files.reasons import reason
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.errors import OutputError
 
 if sys.platform == "win32":
@@ -28,6 +29,18 @@ else:
 
 #: How the temporary files are named; what a killed run leaves behind bears such a name.
 PART_PREFIX, PART_SUFFIX = ".evencourse-", ".part"
+
+
+class UnwrittenError(OutputError):
+    """A file that could not be written.
+
+    Attributes:
+        reason: why, in a sentence that does not say what became of it.
+    """
+
+    def __init__(self, reason: str) -> None:
+        super().__init__(gettext("{reason}; nothing written", reason=reason))
+        self.reason = reason
 
 
 @dataclass(frozen=True)
@@ -62,15 +75,17 @@ def write_folder(folder: Path, outputs: Sequence[Output]) -> tuple[Path, ...]:
     names = [output.name for output in outputs]
     for name in names:
         if name in ("", ".", "..") or Path(name).name != name or "\\" in name or "\0" in name:
-            raise OutputError(f"{name!r} is no plain file name; nothing written")
+            raise UnwrittenError(gettext("{name} is no plain file name", name=repr(name)))
     if len({name.casefold() for name in names}) != len(names):
-        raise OutputError(f"two outputs share one name in {', '.join(names)}; nothing written")
+        words = gettext("two outputs share one name in {names}", names=", ".join(names))
+        raise UnwrittenError(words)
     with _reported(folder), _made(folder):
         _clear_left_behind(folder)
         paths = tuple(folder / name for name in names)
         for path in paths:
             if path.is_dir() and not path.is_symlink():
-                raise OutputError(f"{path} is a folder; move it away or choose another; nothing written")
+                words = gettext("{path} is a folder; move it away or choose another", path=path)
+                raise UnwrittenError(words)
         _put([_Target(folder, path, output.data) for path, output in zip(paths, outputs, strict=True)])
         return paths
 
@@ -128,9 +143,10 @@ def _write_named(files: Sequence[tuple[Path, bytes]], output: bytes | None) -> N
         place = Path(os.path.realpath(path))
         with _reported(path):
             if place.is_dir():
-                raise OutputError(f"{path} is a folder: name a file; nothing written")
+                words = gettext("{path} is a folder: name a file", path=path)
+                raise UnwrittenError(words)
             if any(place == other.place for other in whole):
-                raise OutputError(f"{path} is named for two outputs; nothing written")
+                raise UnwrittenError(gettext("{path} is named for two outputs", path=path))
             stream = place.exists() and not place.is_file()
             (streams if stream else whole).append(_Target(path, place, data))
 
@@ -154,7 +170,8 @@ def _to_standard_output(data: bytes) -> None:
     except BrokenPipeError:
         raise
     except OSError as error:
-        raise OutputError(f"cannot write standard output: {reason(error)}") from error
+        words = gettext("cannot write standard output: {reason}", reason=reason(error))
+        raise OutputError(words) from error
 
 
 @contextlib.contextmanager
@@ -167,7 +184,8 @@ def _reported(path: Path) -> Iterator[None]:
     except OSError as error:
         where = error.filename2 or error.filename
         shown = where if isinstance(where, str) and PART_PREFIX not in where else str(path)
-        raise OutputError(f"cannot write {shown}: {reason(error)}; nothing written") from error
+        words = gettext("cannot write {path}: {reason}", path=shown, reason=reason(error))
+        raise UnwrittenError(words) from error
 
 
 @contextlib.contextmanager

@@ -9,11 +9,13 @@ import tempfile
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
+from evencourse.cli.files.output import UnwrittenError
 from evencourse.cli.files.reasons import reason
-from evencourse.cli.questions.interview import AskedQuestion, Interview, yes_or_no
+from evencourse.cli.questions.interview import NO, YES, AskedQuestion, Interview, yes_or_no
 from evencourse.layout.jobfile.job_file import LARGEST
 from evencourse.layout.jobfile.openings_sheet import named_sheets
-from evencourse.layout.model.errors import Fault, OutputError
+from evencourse.layout.language.speech import gettext
+from evencourse.layout.model.errors import Fault
 
 #: How the names of all files end that are read or written here.
 ENDINGS = (".csv", ".dxf", ".html", ".ifc", ".json", ".pdf", ".svg", ".toml", ".xlsx")
@@ -40,9 +42,11 @@ def check_file(option: str, name: str | None, ending: str, read: Sequence[str], 
         return
     assert name is not None
     if _same(name, read):
-        faults.append(Fault(option, f'"{name}", which is read', "another file: this one would be lost"))
+        found = gettext('"{name}", which is read', name=name)
+        faults.append(Fault(option, found, gettext("another file: this one would be lost")))
     elif (found := _ending(name)) and found != ending:
-        faults.append(Fault(option, f'"{name}"', f"a name that ends in {ending}"))
+        wanted = gettext("a name that ends in {ending}", ending=ending)
+        faults.append(Fault(option, f'"{name}"', wanted))
 
 
 def check_place(option: str, name: str | None, ending: str, faults: list[Fault]) -> None:
@@ -50,11 +54,13 @@ def check_place(option: str, name: str | None, ending: str, faults: list[Fault])
     if name is None:
         return
     if name == "-":
-        faults.append(Fault(option, "-", "a file: standard output is where the questions stand"))
+        faults.append(Fault(option, "-", gettext("a file: standard output is where the questions stand")))
     elif _is(name, Path.is_dir):
-        faults.append(Fault(option, f'"{name}", which is a folder', "a file"))
+        found = gettext('"{name}", which is a folder', name=name)
+        faults.append(Fault(option, found, gettext("a file")))
     elif not _is(os.path.realpath(str(Path(name).parent)), Path.is_dir):
-        faults.append(Fault(option, f'"{name}" in a folder that is not there', "a folder that is"))
+        found = gettext('"{name}" in a folder that is not there', name=name)
+        faults.append(Fault(option, found, gettext("a folder that is")))
     else:
         check_file(option, name, ending, [], faults)
 
@@ -62,7 +68,7 @@ def check_place(option: str, name: str | None, ending: str, faults: list[Fault])
 def check_folder(name: str, faults: list[Fault], option: str = "--output") -> None:
     """Refuse a folder named like a file, unless there is one."""
     if _ending(name) and not _is(name, Path.is_dir):
-        wanted = "a folder: what is written into it is named after the job"
+        wanted = gettext("a folder: what is written into it is named after the job")
         faults.append(Fault(option, f'"{name}"', wanted))
 
 
@@ -91,7 +97,7 @@ def look_at_file(name: str | None) -> None:
         return
     place = Path(os.path.realpath(name))
     if place.is_dir():
-        raise OutputError(f"{name} is a folder: name a file; nothing written")
+        raise UnwrittenError(gettext("{path} is a folder: name a file", path=name))
     if not os.path.lexists(place) or place.is_file():
         _look_at(name, place.parent)
 
@@ -105,7 +111,8 @@ def _look_at(name: str, folder: Path) -> None:
         with tempfile.TemporaryFile(dir=folder):
             pass
     except OSError as error:
-        raise OutputError(f"cannot write {name}: {reason(error)}; nothing written") from error
+        words = gettext("cannot write {path}: {reason}", path=name, reason=reason(error))
+        raise UnwrittenError(words) from error
 
 
 def check_drawings(paths: Sequence[Path]) -> None:
@@ -119,8 +126,11 @@ def check_drawings(paths: Sequence[Path]) -> None:
     """
     for path in paths:
         if _is(str(path), Path.is_file) and not _ours(path):
-            found = f"{path} was made by somebody else, or saved since by another program"
-            raise OutputError(f"{found}: choose another folder; nothing written")
+            words = gettext(
+                "{path} was made by somebody else, or saved since by another program: choose another folder",
+                path=path,
+            )
+            raise UnwrittenError(words)
 
 
 def _ours(path: Path) -> bool:
@@ -151,10 +161,11 @@ def write_over(name: str, ask: bool = True) -> bool:
         return True
     if not ask:
         return False
-    text = f"{name} is there already. Write over it"
-    question = AskedQuestion(text, yes_or_no, "no", "yes: what is in it now is lost; no: nothing is written")
+    text = gettext("{file} is there already. Write over it", file=name)
+    more = gettext("{yes}: what is in it now is lost; {no}: nothing is written", yes=YES, no=NO)
+    question = AskedQuestion(text, yes_or_no, NO, more)
     try:
-        return Interview().run(lambda interview: interview.ask(question)) == "yes"
+        return Interview().run(lambda interview: interview.ask(question)) == YES
     except EOFError:
         return False
 

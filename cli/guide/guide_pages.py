@@ -7,7 +7,7 @@ from importlib.resources import files
 #: Every page by its name, in the order in which they are listed; ``pages/NAME.md`` is its text.
 TOPICS = (
     "example", "desk", "words", "job", "keys", "lines", "carry-on", "sure", "compare", "order", "sheets",
-    "cad", "import", "ifc", "page", "street", "plan-file", "scripts", "sources", "figures",
+    "languages", "cad", "import", "ifc", "page", "street", "plan-file", "scripts", "sources", "figures",
 )  # fmt: skip
 
 

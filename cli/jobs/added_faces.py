@@ -12,6 +12,7 @@ from evencourse.cli.jobs.job_edits import Edit, edited
 from evencourse.cli.jobs.text_changes import tables_of
 from evencourse.layout.jobfile.job_draft import check_end
 from evencourse.layout.jobfile.job_file import job_of_tables
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.as_built import AsBuilt
 from evencourse.layout.model.errors import Fault, JobError
 from evencourse.layout.model.job import Job
@@ -33,7 +34,8 @@ def without_faces(text: str, folder: Path | None) -> Job:
     """
     tables = copy.deepcopy(dict(tables_of(text) or {}))
     if not tables:
-        raise JobError([Fault("the job file", "no TOML", "a job file, mended in a text editor")])
+        wanted = gettext("a job file, mended in a text editor")
+        raise JobError([Fault(gettext("the job file"), gettext("no TOML"), wanted)])
     for name in ("openings", "as_built"):
         tables.pop(name, None)
     if isinstance(order := tables.get("order"), dict):
@@ -61,7 +63,7 @@ def with_faces(text: str, other: str) -> tuple[str, tuple[str, ...]]:
     """
     tables, added = tables_of(text) or {}, tables_of(other) or {}
     whole = f"{text.rstrip()}\n\n{other[other.index(_FACE) :]}"
-    check_end(whole, "the job file")
+    check_end(whole, gettext("the job file"))
     taken = [str(face.get("name")) for face in tables.get("elevation", ()) if isinstance(face, dict)]
     begun = len(taken)
     edits = []

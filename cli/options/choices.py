@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from datetime import date
 from typing import TYPE_CHECKING
 
-from evencourse.layout.language.speech import LANGUAGES
+from evencourse.layout.jobfile.job_values import either
+from evencourse.layout.language.speech import LANGUAGES, gettext
 from evencourse.layout.model.errors import Fault
 from evencourse.render.drawing.papers import PaperError, paper, papers
 from evencourse.render.formats.cad_set import VERSIONS
@@ -26,13 +27,10 @@ def read_list(option: str, text: str, known: Sequence[str], faults: list[Fault])
         The known words that were given, in the order of ``known``; case does not count.
     """
     given = [word.strip().casefold() for word in text.split(",") if word.strip()]
-    faults += [
-        Fault(option, f'"{word}"', f"some of {','.join(known)}")
-        for word in dict.fromkeys(given)
-        if word not in known
-    ]
+    wanted = gettext("some of {words}", words=",".join(known))
+    faults += [Fault(option, f'"{word}"', wanted) for word in dict.fromkeys(given) if word not in known]
     if not given:
-        faults.append(Fault(option, "nothing", f"some of {','.join(known)}"))
+        faults.append(Fault(option, gettext("nothing"), wanted))
     return tuple(word for word in known if word in given)
 
 
@@ -42,7 +40,7 @@ def read_dpi(text: str | None, faults: list[Fault]) -> int:
         return 150
     number = int(text) if text.isascii() and text.isdigit() and len(text) < 6 else 0
     if not 50 <= number <= 600:
-        faults.append(Fault("--dpi", f'"{text}"', "dots per inch, from 50 to 600"))
+        faults.append(Fault("--dpi", f'"{text}"', gettext("dots per inch, from 50 to 600")))
     return number
 
 
@@ -59,7 +57,7 @@ def read_paper(text: str | None, faults: list[Fault], more: Sequence[str] = ()) 
     try:
         return paper(text).name
     except PaperError:
-        names = " or ".join(name.casefold().replace(" ", "-") for name in (*papers(), *more))
+        names = either(name.casefold().replace(" ", "-") for name in (*papers(), *more))
         faults.append(Fault("--paper", f'"{text}"', names))
         return None
 
@@ -69,7 +67,7 @@ def read_version(text: str | None, faults: list[Fault]) -> Version:
     wanted = "R2010" if text is None else text
     known = next((version for version in VERSIONS if version.casefold() == wanted.casefold()), None)
     if known is None:
-        faults.append(Fault("--dxf-version", f'"{text}"', " or ".join(VERSIONS)))
+        faults.append(Fault("--dxf-version", f'"{text}"', either(VERSIONS)))
     return known or "R2010"
 
 
@@ -87,7 +85,7 @@ def read_date(text: str | None, faults: list[Fault]) -> str | None:
     except ValueError:
         day = None
     if day is None or day.isoformat() != text:
-        faults.append(Fault("--date", f'"{text}"', "a day as in 2025-03-14"))
+        faults.append(Fault("--date", f'"{text}"', gettext("a day as in 2025-03-14")))
         return None
     return text
 
@@ -96,19 +94,26 @@ def read_revision(text: str | None, faults: list[Fault]) -> str:
     """A revision as it is to be printed; empty when none was given."""
     shown = " ".join((text or "").split())
     if text is not None and not (shown.isprintable() and 0 < len(shown) <= LONGEST_REVISION):
-        faults.append(Fault("--revision", f'"{shown}"', f"1 to {LONGEST_REVISION} letters, as B or 2"))
+        wanted = gettext("1 to {count} letters, as B or 2", count=LONGEST_REVISION)
+        faults.append(Fault("--revision", f'"{shown}"', wanted))
         return ""
     return shown
 
 
 def read_language(text: str | None, faults: list[Fault]) -> str | None:
-    """The code of a language; None when none was given. Case does not count."""
+    """The code of a language, or of two with a comma; None when none was given. Case does not count."""
     if text is None:
         return None
-    known = next((code for code in LANGUAGES if code.casefold() == text.casefold()), None)
-    if known is None:
-        faults.append(Fault("--lang", f'"{text}"', f"one of {', '.join(LANGUAGES)}"))
-    return known
+    known = {code.casefold(): code for code in LANGUAGES}
+    given = [word.strip() for word in text.split(",")]
+    wrong = [word for word in dict.fromkeys(given) if word.casefold() not in known]
+    wanted = gettext("one of {words}", words=", ".join(LANGUAGES))
+    faults += [Fault("--lang", f'"{word}"', wanted) for word in wrong]
+    codes = [known[word.casefold()] for word in given if word.casefold() in known]
+    if len(given) > 2 or len(set(codes)) < len(codes):
+        wanted = gettext("one language, or two different ones, as en,es")
+        faults.append(Fault("--lang", f'"{text}"', wanted))
+    return ",".join(codes) or None
 
 
 def read_share(option: str, text: str | None, faults: list[Fault]) -> float | None:
@@ -123,6 +128,6 @@ def read_share(option: str, text: str | None, faults: list[Fault]) -> float | No
     else:
         share = -1.0
     if not 0 <= share <= 1:
-        faults.append(Fault(option, f'"{text}"', 'a share such as 0.05 or "5 %", from 0 to 1'))
+        faults.append(Fault(option, f'"{text}"', gettext('a share such as 0.05 or "5 %", from 0 to 1')))
         return None
     return share

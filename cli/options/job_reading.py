@@ -8,17 +8,21 @@ from pathlib import Path
 
 from evencourse.cli.files.reasons import reason
 from evencourse.layout.jobfile.job_file import LARGEST, parse_job
+from evencourse.layout.language.speech import gettext, noop
 from evencourse.layout.model.errors import EvencourseError
 from evencourse.layout.model.job import Job
 
 #: How files begin that are often at hand beside a job and are none. No job file begins so.
 _OTHERS = (
-    (rb"%PDF", "a PDF"),
-    (rb"PK\x03\x04", "a workbook or a packed folder"),
-    (rb"AutoCAD Binary DXF|\s*0\s+SECTION\s|\s*999\s*\n", "a DXF drawing, of which import makes a job file"),
-    (rb"AC10\d\d", "a DWG drawing"),
-    (rb"(?:\xef\xbb\xbf)?\s*<", "a page or a picture"),
-    (rb"(?:\xef\xbb\xbf)?\s*\{", "a JSON file, as --json writes one"),
+    (rb"%PDF", noop("a PDF")),
+    (rb"PK\x03\x04", noop("a workbook or a packed folder")),
+    (
+        rb"AutoCAD Binary DXF|\s*0\s+SECTION\s|\s*999\s*\n",
+        noop("a DXF drawing, of which import makes a job file"),
+    ),
+    (rb"AC10\d\d", noop("a DWG drawing")),
+    (rb"(?:\xef\xbb\xbf)?\s*<", noop("a page or a picture")),
+    (rb"(?:\xef\xbb\xbf)?\s*\{", noop("a JSON file, as --json writes one")),
 )
 
 
@@ -51,7 +55,7 @@ def read_text(source: str) -> str:
     Raises:
         ReadingError: no such file, a folder, no permission, no text.
     """
-    shown = "standard input" if source == "-" else source
+    shown = gettext("standard input") if source == "-" else source
     try:
         # No more than a job file can hold, and a byte: a device without end is answered, too.
         most = 4 * LARGEST + 1
@@ -61,20 +65,34 @@ def read_text(source: str) -> str:
             with Path(source).open("rb") as file:
                 data = file.read(most)
     except OSError as error:
-        raise ReadingError(f"cannot read {shown}: {reason(error)}") from error
+        raise unreadable(shown, reason(error)) from error
     except ValueError as error:  # a path with a NUL in it
-        raise ReadingError(f"cannot read {shown}: {error}") from error
+        raise unreadable(shown, str(error)) from error
     if len(data) == most:
-        raise ReadingError(f"cannot read {shown}: more than {LARGEST} characters are no job file")
+        raise unreadable(shown, gettext("more than {count} characters are no job file", count=LARGEST))
     if kind := _other(data):
-        raise ReadingError(f"cannot read {shown}: found {kind}; wanted a job file")
+        raise unreadable(shown, gettext("found {kind}; wanted a job file", kind=gettext(kind)))
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         line = data.count(b"\n", 0, error.start) + 1
-        raise ReadingError(
-            f"line {line}: {shown}: found byte 0x{data[error.start]:02x}; wanted a text file in UTF-8"
-        ) from error
+        words = gettext(
+            "line {line}: {file}: found byte {byte}; wanted a text file in UTF-8",
+            line=line,
+            file=shown,
+            byte=f"0x{data[error.start]:02x}",
+        )
+        raise ReadingError(words) from error
+
+
+def unreadable(shown: str, why: str) -> ReadingError:
+    """The error of a file that cannot be read.
+
+    Args:
+        shown: what the file is called.
+        why: the reason in a few words.
+    """
+    return ReadingError(gettext("cannot read {file}: {reason}", file=shown, reason=why))
 
 
 def _other(data: bytes) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from evencourse.layout.drawings.drawing_units import KnownLength
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.errors import Fault, LengthError
 from evencourse.layout.model.job import Units
 from evencourse.layout.model.lengths import parse_length
@@ -15,7 +16,7 @@ def page_number(text: str | None, faults: list[Fault]) -> int:
     """A page's number from 1; the first where none is given."""
     if text is None or re.fullmatch(r"[1-9]\d{0,5}", text.strip()):
         return int(text or 1)
-    faults.append(Fault("--page", f'"{text[:40]}"', "the number of a page, from 1"))
+    faults.append(Fault("--page", f'"{text[:40]}"', gettext("the number of a page, from 1")))
     return 1
 
 
@@ -27,13 +28,16 @@ def known_length(known: str | None, between: str | None, faults: list[Fault]) ->
     if known is None and between is None:
         return None
     if known is None or between is None:
-        option, wanted = ("--known", "a length") if known is None else ("--between", "where it is drawn")
-        faults.append(Fault(option, "nothing", f"{wanted}, beside the other option"))
+        if known is None:
+            option, wanted = "--known", gettext("a length, beside the other option")
+        else:
+            option, wanted = "--between", gettext("where it is drawn, beside the other option")
+        faults.append(Fault(option, gettext("nothing"), wanted))
         return None
     units: Units = "mm" if re.search(r"\d ?(?:mm|cm|m)\b", known) else "in"
     place = ends_of(between)
     if place is None:
-        wanted = "a region's number, or two points X,Y,X,Y [points of a page, units of a DXF]"
+        wanted = gettext("a region's number, or two points X,Y,X,Y [points of a page, units of a DXF]")
         faults.append(Fault("--between", f'"{between[:60]}"', wanted))
     try:
         length = parse_length(known, units)
@@ -41,7 +45,7 @@ def known_length(known: str | None, between: str | None, faults: list[Fault]) ->
         faults.append(Fault("--known", error.found, error.wanted))
         return None
     if length <= 0:
-        faults.append(Fault("--known", f'"{known[:40]}"', "a length above zero"))
+        faults.append(Fault("--known", f'"{known[:40]}"', gettext("a length above zero")))
     if place is None or length <= 0:
         return None
     if isinstance(place, int):

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from evencourse.layout.courses.course_sets import ZoneGroup, groups
+from evencourse.layout.jobfile.job_values import either
+from evencourse.layout.language.speech import decimals, gettext, pgettext
 from evencourse.layout.model.errors import Fault, JobError, LengthError
 from evencourse.layout.model.job import Job
 from evencourse.layout.model.lengths import parse_length
@@ -33,8 +35,8 @@ def read_starters(words: Sequence[str], job: Job) -> dict[str, float]:
         name, _, length = word.rpartition("=")
         place = f'--starter "{word}"'
         if name and name not in known:
-            wanted = " or ".join(f'"{one}"' for one in known)
-            faults.append(Fault(place, f'course set "{name}"', wanted))
+            found = gettext('course set "{name}"', name=name)
+            faults.append(Fault(place, found, either(f'"{one}"' for one in known)))
             continue
         try:
             height = parse_length(length, job.units)
@@ -42,7 +44,9 @@ def read_starters(words: Sequence[str], job: Job) -> dict[str, float]:
             faults.append(Fault(place, error.found, error.wanted))
             continue
         if name in starters:
-            faults.append(Fault(place, "a second starter for the same courses", "one"))
+            faults.append(
+                Fault(place, gettext("a second starter for the same courses"), pgettext("starter", "one"))
+            )
         meant = [known[name]] if name else [group for group in known.values() if group.bottom is None]
         faults += next(([fault] for group in meant if (fault := _off(place, height, group, job))), [])
         starters[name] = height
@@ -59,7 +63,7 @@ def _off(place: str, height: float, group: ZoneGroup, job: Job) -> Fault | None:
     from evencourse.layout.wall.sides import highest, lowest
 
     def show(length: float) -> str:
-        return show_length(length, job.units, job.round)
+        return decimals(show_length(length, job.units, job.round))
 
     bases = [lowest(member[0]) for member in group.members]
     base = min(bases) if group.bottom is None else group.bottom
@@ -67,8 +71,10 @@ def _off(place: str, height: float, group: ZoneGroup, job: Job) -> Fault | None:
     high = min(min(member[3], highest(member[0])) for member in group.members) - STARTER_ROOM * job.inch
     minus = height > 0 and near_base(-height - base, job.units) and not near_base(height - base, job.units)
     if minus:
-        found = f"{show(height)}, {show(height - base)} above the base"
-        return Fault(place, found, f"-{show(height)}: what lies below the datum has a minus")
+        found = gettext("{height}, {over} above the base", height=show(height), over=show(height - base))
+        wanted = gettext("-{height}: what lies below the datum has a minus", height=show(height))
+        return Fault(place, found, wanted)
     if not low <= height <= high:
-        return Fault(place, show(height), f"a starter line on the wall, from {show(low)} to {show(high)}")
+        wanted = gettext("a starter line on the wall, from {low} to {high}", low=show(low), high=show(high))
+        return Fault(place, show(height), wanted)
     return None

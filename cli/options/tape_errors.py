@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from evencourse.layout.language.speech import decimals, gettext
 from evencourse.layout.model.errors import Fault, JobError, LengthError
 from evencourse.layout.model.job import Job
 from evencourse.layout.model.lengths import parse_length, show_length
@@ -25,9 +26,11 @@ def read_error(text: str | None, robust: bool, starters: Sequence[str], job: Job
     faults = []
     error: float | None = None
     if robust and text is None:
-        faults.append(Fault("--robust", "no --error", "--error and a length, such as --error 1/8"))
+        faults.append(
+            Fault("--robust", gettext("no --error"), gettext("--error and a length, such as --error 1/8"))
+        )
     if robust and starters:
-        faults.append(Fault("--robust", "--starter beside it", "one of the two"))
+        faults.append(Fault("--robust", gettext("--starter beside it"), gettext("one of the two")))
     if text is not None:
         place = f'--error "{text}"'
         least = min(cladding.exposure_min for cladding in job.claddings.values())
@@ -36,10 +39,10 @@ def read_error(text: str | None, robust: bool, starters: Sequence[str], job: Job
         except LengthError as found:
             faults.append(Fault(place, found.found, found.wanted))
         else:
-            shown = show_length(error, job.units, job.round)
             if not 0 <= error < least:
-                most = show_length(least, job.units, job.round)
-                faults.append(Fault(place, shown, f"a length from 0 up to less than a course ({most})"))
+                shown, most = (decimals(show_length(one, job.units, job.round)) for one in (error, least))
+                wanted = gettext("a length from 0 up to less than a course ({course})", course=most)
+                faults.append(Fault(place, shown, wanted))
     if faults:
         raise JobError(faults)
     return error

@@ -6,6 +6,8 @@ from evencourse.cli.questions.interview import AskedQuestion, Interview
 from evencourse.cli.questions.job_questions import JobQuestions
 from evencourse.layout.jobfile.job_draft import FaceDraft, JobDraft, check_end, draft_text
 from evencourse.layout.jobfile.job_file import parse_job
+from evencourse.layout.jobfile.job_values import either
+from evencourse.layout.language.speech import gettext, speaking
 from evencourse.layout.model.errors import Fault, JobError
 from evencourse.layout.model.job import Job, Units
 
@@ -35,8 +37,9 @@ class AddedFace(JobQuestions):
         return self.draft
 
     def whole(self) -> str:
-        """The job file with what is known of the new faces at its end."""
-        return f"{self.text}\n\n{draft_text(self.draft).lstrip()}"
+        """The job file with what is known of the new faces at its end; its comments are in English."""
+        with speaking("en"):
+            return f"{self.text}\n\n{draft_text(self.draft).lstrip()}"
 
     @property
     def _units(self) -> Units:
@@ -50,11 +53,12 @@ class AddedFace(JobQuestions):
 
         def read(answer: str) -> str:
             if answer not in names:
-                raise JobError([Fault("cladding", f'"{answer}"', " or ".join(names))])
+                raise JobError([Fault("cladding", f'"{answer}"', either(names))])
             return answer
 
-        more = f"one of the job's own: {', '.join(names)}"
-        face.values["cladding"] = self._ask.ask(AskedQuestion("Siding on this face", read, names[0], more))
+        text = gettext("Siding on this face")
+        more = gettext("one of the job's own: {claddings}", claddings=", ".join(names))
+        face.values["cladding"] = self._ask.ask(AskedQuestion(text, read, names[0], more))
 
     def _faults(self) -> tuple[Fault, ...]:
         try:

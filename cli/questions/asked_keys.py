@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 from functools import partial
 
-from evencourse.cli.questions.interview import NOTHING, AskedQuestion, Interview, yes_or_no
+from evencourse.cli.questions.interview import NOTHING, YES, AskedQuestion, Interview, yes_or_no
 from evencourse.layout.jobfile.job_draft import JobDraft, Value, draft_faults, key_words, read_answer
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.errors import Fault, JobError
 from evencourse.layout.model.job import Units
 from evencourse.layout.trade.plausible import doubt
@@ -75,7 +77,7 @@ class AskedKeys:
         return value
 
     def _yes(self, text: str, default: str, help: str) -> bool:
-        return self._ask.ask(AskedQuestion(text, yes_or_no, default, help)) == "yes"
+        return self._ask.ask(AskedQuestion(text, yes_or_no, default, help)) == YES
 
     def _own(
         self,
@@ -84,17 +86,19 @@ class AskedKeys:
         text: str,
         beside: Sequence[Mapping[str, Value]],
         default: str = NOTHING,
-        more: str = "a letter or a number of its own on this face: sheets and lists call it so",
+        more: str = "",
     ) -> str:
         """Ask for a mark or a name; one that stands there already is told at once."""
 
         def read(answer: str) -> str:
             given = read_answer(table, name, answer, self._units)
             if any(thing[name] == given for thing in beside):
-                raise JobError([Fault(name, f'a second "{given}"', f"a {name} of its own")])
+                wanted = gettext("a mark of its own") if name == "mark" else gettext("a name of its own")
+                raise JobError([Fault(name, gettext('a second "{name}"', name=given), wanted)])
             return given
 
-        return self._ask.ask(AskedQuestion(text, read, default, more, free=True))
+        usual = gettext("a letter or a number of its own on this face: sheets and lists call it so")
+        return self._ask.ask(AskedQuestion(text, read, default, more or usual, free=True))
 
     def _faults(self) -> tuple[Fault, ...]:
         """What cannot be in what is known so far."""
@@ -106,7 +110,7 @@ class AskedKeys:
             return  # looked at when it was answered
         faults = self._faults()
         for fault in faults:
-            self._ask.say(f"{fault.place}: found {fault.found}; wanted {fault.wanted}")
+            self._ask.say(str(replace(fault, line=None)))
         if faults:
-            self._ask.say("Once more. Enter takes what was said before:")
+            self._ask.say(gettext("Once more. Enter takes what was said before:"))
             self._ask.redo(start)

@@ -10,10 +10,14 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 from evencourse.cli.reports.table import clean, screen, wrapped
+from evencourse.layout.jobfile.job_values import either
+from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.errors import Fault, JobError
 
 #: Words that are no answer: one question back; what can be answered; and nothing, where nothing will do.
 BACK, HELP, NOTHING = "back", "?", "none"
+#: The answers to a question that is answered so: typed in English whatever is spoken, as all such words.
+YES, NO = "yes", "no"
 #: Back to a question that is told by a word of it, or so many questions back.
 _FAR_BACK = re.compile(rf"{BACK} +(\S.*)", re.IGNORECASE)
 
@@ -116,18 +120,24 @@ class Interview:
                 continue
             if not answer:
                 if default is None:
-                    self.say("an answer is needed here; back goes back")
+                    self.say(gettext("an answer is needed here; {back} goes back", back=BACK))
                     continue
                 answer = default
             try:
                 value = self._value(question, answer)
             except JobError as error:
                 for fault in error.faults:
-                    self.say(f"found {fault.found}; wanted {fault.wanted}")
+                    words = gettext("found {found}; wanted {wanted}", found=fault.found, wanted=fault.wanted)
+                    self.say(words)
                 continue
             doubt = question.doubt(value) if question.doubt and value and answer != meant else ""
             if doubt:
-                self.say(f'is "{answer}" meant? {doubt}. Enter if it is, else the right one')
+                words = gettext(
+                    'is "{answer}" meant? {doubt}. Enter if it is, else the right one',
+                    answer=answer,
+                    doubt=doubt,
+                )
+                self.say(words)
                 default = meant = answer
                 continue
             self._answers.append((question.text, answer))
@@ -152,7 +162,7 @@ class Interview:
 
     def _back(self) -> None:
         if not self._answers:
-            self.say("this is the first question")
+            self.say(gettext("this is the first question"))
         self.redo(max(0, len(self._answers) - 1))
 
     def _far_back(self, words: str) -> None:
@@ -162,7 +172,7 @@ class Interview:
         for place in reversed(range(len(self._answers))):
             if words.casefold() in self._answers[place][0].casefold():
                 self.redo(place)
-        self.say(f'no question before this one has "{words}" in it')
+        self.say(gettext('no question before this one has "{words}" in it', words=words))
 
     @staticmethod
     def _value(question: AskedQuestion, answer: str) -> str:
@@ -186,7 +196,7 @@ def _typed(prompt: str) -> str:
 
 def yes_or_no(answer: str) -> str:
     """Reads yes or no, and their beginnings."""
-    for word in ("yes", "no"):
+    for word in (YES, NO):
         if word.startswith(answer.casefold()):
             return word
-    raise JobError([Fault("answer", f'"{answer}"', "yes or no")])
+    raise JobError([Fault("answer", f'"{answer}"', either((YES, NO)))])

@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 
-from evencourse.cli.questions.interview import NOTHING, Interview
-from evencourse.cli.questions.wall_questions import HEIGHT, WallQuestions, base_ends
+from evencourse.cli.questions.interview import BACK, NO, NOTHING, YES, Interview
+from evencourse.cli.questions.wall_questions import HEIGHT, WallQuestions, base_ends, one_of
 from evencourse.layout.jobfile.job_draft import (
     CORNERS,
     KINDS,
@@ -15,17 +15,19 @@ from evencourse.layout.jobfile.job_draft import (
     JobDraft,
     Value,
 )
+from evencourse.layout.jobfile.job_values import either
+from evencourse.layout.language.speech import gettext, noop, pgettext
 from evencourse.layout.model.lengths import show_length
 from evencourse.layout.trade.profiles import profile_names, profiles
 from evencourse.layout.trade.rules import rules
 
-INTRO = (
+INTRO = noop(
     "Lengths as on the tape: 36-1/2, 14' 3-1/2, 4356 mm. Heights from the datum: up is plus, down is minus. "
-    "Enter takes what stands in [ ], back goes back one question, back 3 three, back width to the one about "
-    "width; ? says more, Ctrl-C stops and keeps what was answered."
+    "Enter takes what stands in [ ], {back} goes back one question, {back} 3 three, {back} width to the one "
+    "about width; ? says more, Ctrl-C stops and keeps what was answered."
 )
 #: Names offered for the faces, as one meets them.
-NAMES = ("Front", "Right side", "Rear", "Left side")
+NAMES = (noop("Front"), noop("Right side"), noop("Rear"), noop("Left side"))
 DOORS = ("door", "garage door")
 _PITCH = re.compile(r".*(?:/|in|:) ?12", re.ASCII)
 
@@ -50,7 +52,7 @@ class JobQuestions(WallQuestions):
         """Ask everything; the finished draft is a job without a fault."""
         self.draft, self._alone = JobDraft(), {}
         self._ask = interview
-        interview.note(INTRO)
+        interview.note(gettext(INTRO, back=BACK))
         self._job()
         while self._face():
             pass
@@ -59,45 +61,54 @@ class JobQuestions(WallQuestions):
 
     def _job(self) -> None:
         job = self.draft.job
-        self._put(job, "job", "name", "Name of the job", free=True)
-        more = "in: inches and feet; mm: millimetres"
-        units = self._put(job, "job", "units", "Tape reads in or mm", "in", more)
-        mark = "1/16" if units == "in" else "1"
-        self._put(job, "job", "round", "Finest mark on the tape", mark, "every shown length is rounded to it")
-        more = "a level line struck round the building; every height is measured from it"
-        self._put(job, "job", "datum", "Datum, in words", "level line round the building", more, free=True)
-        self._put(job, "job", "author", "Who measures", NOTHING, free=True)
-        more = "as 55 F or 13 C: it sets the gap at panel ends"
-        self._put(job, "job", "temperature", "Temperature when it goes up", NOTHING, more)
-        self._ask.note(f"Profiles: {', '.join(profile_names())}.")
-        self._siding("Siding")
+        self._put(job, "job", "name", gettext("Name of the job"), free=True)
+        more = gettext("{inches}: inches and feet; {millimetres}: millimetres", inches="in", millimetres="mm")
+        text = gettext("Tape reads {units}", units=either(("in", "mm")))
+        units = self._put(job, "job", "units", text, "in", more)
+        mark, more = "1/16" if units == "in" else "1", gettext("every shown length is rounded to it")
+        self._put(job, "job", "round", gettext("Finest mark on the tape"), mark, more)
+        text, line = gettext("Datum, in words"), gettext("level line round the building")
+        more = gettext("a level line struck round the building; every height is measured from it")
+        self._put(job, "job", "datum", text, line, more, free=True)
+        self._put(job, "job", "author", gettext("Who measures"), NOTHING, free=True)
+        more = gettext("as 55 F or 13 C: it sets the gap at panel ends")
+        self._put(job, "job", "temperature", gettext("Temperature when it goes up"), NOTHING, more)
+        self._ask.note(gettext("Profiles: {profiles}.", profiles=", ".join(profile_names())))
+        self._siding(pgettext("question", "Siding"))
         self._ask.note(
-            "Trim round openings, outside the hole. Openings are measured as the hole in the wall."
+            gettext("Trim round openings, outside the hole. Openings are measured as the hole in the wall.")
         )
-        for name, text in (("head", "over them"), ("sill", "below them"), ("side", "beside them")):
-            self._put(self.draft.trim, "trim", name, f"Width of trim {text}", "0")
+        trim = self.draft.trim
+        self._put(trim, "trim", "head", gettext("Width of trim over them"), "0")
+        self._put(trim, "trim", "sill", gettext("Width of trim below them"), "0")
+        self._put(trim, "trim", "side", gettext("Width of trim beside them"), "0")
 
-        more = "joints of boards fall on studs; none: not known"
-        if self._put(self.draft.framing, "framing", "spacing", "Studs, center to center", NOTHING, more):
-            self._put(self.draft.framing, "framing", "offset", "First stud, from the left corner", "0")
+        framing, text = self.draft.framing, gettext("Studs, center to center")
+        more = gettext("joints of boards fall on studs; {none}: not known", none=NOTHING)
+        if self._put(framing, "framing", "spacing", text, NOTHING, more):
+            self._put(framing, "framing", "offset", gettext("First stud, from the left corner"), "0")
 
     def _starter(self) -> None:
         """Where the first course may begin, when something but base and ground decides that."""
         start = self._ask.place
-        more = "the bottom of the first course. none: found from the base and the ground"
+        more = gettext(
+            "the bottom of the first course. {none}: found from the base and the ground", none=NOTHING
+        )
         over = base_ends(self.draft.faces[0])["left"]
-        low = self._key("limits", "starter", "Starter line, the lowest it may lie", NOTHING, more, over=over)
+        text = gettext("Starter line, the lowest it may lie")
+        low = self._key("limits", "starter", text, NOTHING, more, over=over)
         if low:
-            text = "Starter line, the highest it may lie"
+            text = gettext("Starter line, the highest it may lie")
             high = self._key("limits", "starter", text, low, over=over)
             self.draft.limits["starter"] = (low, high)
         self._check(start)
 
     def _siding(self, text: str, default: str | None = None) -> str:
         """Ask for a shipped profile, and note it among the job's claddings."""
-        more = (
-            f"{', '.join(profile_names())}. evencourse claddings shows their sizes; another exposure "
-            "can be written into the job file"
+        more = gettext(
+            "{profiles}. {command} shows their sizes; another exposure can be written into the job file",
+            profiles=", ".join(profile_names()),
+            command="evencourse claddings",
         )
         profile = self._key("cladding", "profile", text, default, more)
         if profile not in self.draft.claddings:
@@ -111,7 +122,8 @@ class JobQuestions(WallQuestions):
         if usual <= 0:
             return
         shown = show_length(usual, self._units, rules().round[self._units])
-        length = self._key("cladding", "length", f"Stock length of {profile}", shown, "as it is bought")
+        text = gettext("Stock length of {profile}", profile=profile)
+        length = self._key("cladding", "length", text, shown, gettext("as it is bought"))
         if length != shown:
             self.draft.stock[profile] = length
 
@@ -119,59 +131,75 @@ class JobQuestions(WallQuestions):
         """One face; False after the last one."""
         number = len(self._named) + len(self.draft.faces) + 1
         start = self._ask.place
-        corner = "at the front" if number == 1 else "round its right corner"
         self._ask.note("")
-        self._ask.note(f"Face {number}, {corner}, seen from outside.")
+        if number == 1:
+            self._ask.note(gettext("Face {number}, at the front, seen from outside.", number=number))
+        else:
+            self._ask.note(
+                gettext("Face {number}, round its right corner, seen from outside.", number=number)
+            )
         face = FaceDraft()
         self.draft.faces.append(face)
-        name = NAMES[number - 1] if number <= len(NAMES) else f"Face {number}"
+        known = number <= len(NAMES)
+        name = gettext(NAMES[number - 1]) if known else gettext("Face {number}", number=number)
         beside = [*self._named, *(other.values for other in self.draft.faces[:-1])]
-        more = "what the crew calls this side of the building; sheets and lists call it so"
-        face.values["name"] = self._own("elevation", "name", "Name of the face", beside, name, more)
-        more = (
-            "no: one width, a level or sloping base and eave, and perhaps a gable; what stands against the "
-            "wall is asked for after its openings"
+        more = gettext("what the crew calls this side of the building; sheets and lists call it so")
+        text = gettext("Name of the face")
+        face.values["name"] = self._own("elevation", "name", text, beside, name, more)
+        more = gettext(
+            "{no}: one width, a level or sloping base and eave, and perhaps a gable; what stands against the "
+            "wall is asked for after its openings",
+            no=NO,
         )
-        steps = self._yes("Steps in its base or its top", "no", more)
+        steps = self._yes(gettext("Steps in its base or its top"), NO, more)
         if steps:
             self._corners(face)
         else:
             self._plain(face)
         self._grounds(face)
-        more = "1, or more for a face that shows"
-        self._put(face.values, "elevation", "weight", "How much this face matters", "1", more, usual="1")
+        text, more = gettext("How much this face matters"), gettext("1, or more for a face that shows")
+        self._put(face.values, "elevation", "weight", text, "1", more, usual="1")
         before = self.draft.faces[-2].values.get("right") if len(self.draft.faces) > 1 else None
         ends = {"left": CORNERS[1] if before == CORNERS[1] else CORNERS[0], "right": CORNERS[0]}
         for side, end in ends.items():  # the corner that the face before ends at is of its kind
-            text = f"{side.capitalize()} end: outside corner, inside corner or butts"
-            more = "butts: it ends against trim or another wall"
+            text = gettext("Right end: {words}", words=one_of(CORNERS))
+            if side == "left":
+                text = gettext("Left end: {words}", words=one_of(CORNERS))
+            more = gettext("{butts}: it ends against trim or another wall", butts=CORNERS[2])
             self._put(face.values, "elevation", side, text, end, more, usual=CORNERS[0])
         self._zones(face)
         self._check(start)
         while self._opening(face):
             pass
         if any(opening.get("kind") in DOORS for opening in face.openings):
-            text = "Entrance, its middle from the left corner"
-            self._put(face.values, "elevation", "entrance", text, NOTHING, "seams face away from it")
+            text, more = (
+                gettext("Entrance, its middle from the left corner"),
+                gettext("seams face away from it"),
+            )
+            self._put(face.values, "elevation", "entrance", text, NOTHING, more)
         self._check(start)
         while self._roof(face):
             pass
         while self._fixture(face):
             pass
-        more = "yes: the next side of the building, round the corner; no: that was the last one"
-        return self._yes("Another face", "yes" if number < 4 and not self._named else "no", more)
+        more = gettext(
+            "{yes}: the next side of the building, round the corner; {no}: that was the last one",
+            yes=YES,
+            no=NO,
+        )
+        return self._yes(gettext("Another face"), YES if number < 4 and not self._named else NO, more)
 
     def _zones(self, face: FaceDraft) -> None:
         """The siding of a face, or several, one above another."""
         first = self.draft.claddings[0]
-        profile = self._siding("Siding on this face, from the base up", first)
-        more = "yes: it ends at a height, and another siding goes on above it"
-        while self._yes(f"Another siding above the {profile}", "no", more):
+        profile = self._siding(gettext("Siding on this face, from the base up"), first)
+        more = gettext("{yes}: it ends at a height, and another siding goes on above it", yes=YES)
+        while self._yes(gettext("Another siding above the {profile}", profile=profile), NO, more):
             zone: dict[str, Value] = {"cladding": profile}
             face.zones.append(zone)
-            self._put(zone, "zone", "top", f"Height where the {profile} ends")
-            self._put(zone, "zone", "trim", "Band board on that line, its height", "0")
-            profile = self._siding(f"Siding above the {profile}")
+            self._put(zone, "zone", "top", gettext("Height where the {profile} ends", profile=profile))
+            self._put(zone, "zone", "trim", gettext("Band board on that line, its height"), "0")
+            profile = self._siding(gettext("Siding above the {profile}", profile=profile))
         if face.zones:
             face.zones.append({"cladding": profile})
         else:
@@ -184,31 +212,36 @@ class JobQuestions(WallQuestions):
         """One opening; False when there are no more."""
         start = self._ask.place
         if not face.openings:
-            self._ask.note("Openings, from left to right.")
-        text = "Opening: its mark, as A; none when there are no more"
+            self._ask.note(gettext("Openings, from left to right."))
+        text = gettext("Opening: its mark, as A; {none} when there are no more", none=NOTHING)
         mark = self._own("opening", "mark", text, face.openings)
         if not mark:
             return False
         opening: dict[str, Value] = {"mark": mark}
         face.openings.append(opening)
-        text = f"{mark}: window, door, garage door, vent or other"
+        text = gettext("{mark}: {words}", mark=mark, words=one_of(KINDS))
         kind = self._put(opening, "opening", "kind", text, KINDS[0], usual=KINDS[0])
-        more = ", ".join(SHAPES)
-        shape = self._put(opening, "opening", "shape", f"{mark}: shape", SHAPES[0], more, usual=SHAPES[0])
-        self._put(opening, "opening", "left", f"{mark}: left corner of the wall to its left side")
+        text, more = gettext("{mark}: shape", mark=mark), ", ".join(SHAPES)
+        shape = self._put(opening, "opening", "shape", text, SHAPES[0], more, usual=SHAPES[0])
+        text = gettext("{mark}: left corner of the wall to its left side", mark=mark)
+        self._put(opening, "opening", "left", text)
         door = kind in DOORS
-        standing = "none: it stands on the base of the wall"
-        text, more = f"{mark}: height of its bottom", standing if door else HEIGHT
+        more = gettext(HEIGHT)
+        if door:
+            more = gettext("{none}: it stands on the base of the wall", none=NOTHING)
+        text = gettext("{mark}: height of its bottom", mark=mark)
         self._put(opening, "opening", "sill", text, NOTHING if door else None, more)
-        self._put(opening, "opening", "width", f"{mark}: width of the hole")
+        self._put(opening, "opening", "width", gettext("{mark}: width of the hole", mark=mark))
         if shape != "round":
-            self._put(opening, "opening", "height", f"{mark}: height of the hole")
+            self._put(opening, "opening", "height", gettext("{mark}: height of the hole", mark=mark))
         if shape == "arch":
-            self._put(opening, "opening", "rise", f"{mark}: rise of the arch")
-        edges = ("head",) if door and "sill" not in opening else ("head", "sill")
-        for edge in edges:
-            text = f"{mark}: flush {edge}: must, want or ignore"
-            self._put(opening, "opening", f"{edge}_edge", text, "want", usual="want")
+            self._put(opening, "opening", "rise", gettext("{mark}: rise of the arch", mark=mark))
+        words = one_of(("must", "want", "ignore"))
+        text = gettext("{mark}: flush head: {words}", mark=mark, words=words)
+        self._put(opening, "opening", "head_edge", text, "want", usual="want")
+        if not door or "sill" in opening:
+            text = gettext("{mark}: flush sill: {words}", mark=mark, words=words)
+            self._put(opening, "opening", "sill_edge", text, "want", usual="want")
         self._check(start)
         return True
 
@@ -216,19 +249,25 @@ class JobQuestions(WallQuestions):
         """One thing on the wall; False when there are no more."""
         start = self._ask.place
         if not face.fixtures:
-            self._ask.note("Spigots, lights, meters, vents: what siding is cut round.")
-        text = "On the wall: its mark, as S1; none when there is no more"
+            self._ask.note(gettext("Spigots, lights, meters, vents: what siding is cut round."))
+        text = gettext("On the wall: its mark, as S1; {none} when there is no more", none=NOTHING)
         mark = self._own("fixture", "mark", text, face.fixtures)
         if not mark:
             return False
         fixture: dict[str, Value] = {"mark": mark}
         face.fixtures.append(fixture)
-        self._put(fixture, "fixture", "left", f"{mark}: left corner of the wall to its left side")
-        self._put(fixture, "fixture", "bottom", f"{mark}: height of its bottom", help=HEIGHT)
-        self._put(fixture, "fixture", "width", f"{mark}: width")
-        self._put(fixture, "fixture", "height", f"{mark}: height")
-        more = "yes: siding is cut round its block; no: a seam falls on it, or it is cut into a piece"
-        if not self._yes(f"{mark}: on a mounting block", "yes", more):
+        text = gettext("{mark}: left corner of the wall to its left side", mark=mark)
+        self._put(fixture, "fixture", "left", text)
+        text = gettext("{mark}: height of its bottom", mark=mark)
+        self._put(fixture, "fixture", "bottom", text, help=gettext(HEIGHT))
+        self._put(fixture, "fixture", "width", gettext("{mark}: width", mark=mark))
+        self._put(fixture, "fixture", "height", gettext("{mark}: height", mark=mark))
+        more = gettext(
+            "{yes}: siding is cut round its block; {no}: a seam falls on it, or it is cut into a piece",
+            yes=YES,
+            no=NO,
+        )
+        if not self._yes(gettext("{mark}: on a mounting block", mark=mark), YES, more):
             fixture["block"] = "false"
         self._check(start)
         return True

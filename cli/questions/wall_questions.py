@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import partial
 
 from evencourse.cli.questions.asked_keys import AskedKeys, Over
-from evencourse.cli.questions.interview import NOTHING, AskedQuestion
+from evencourse.cli.questions.interview import NO, NOTHING, YES, AskedQuestion
 from evencourse.layout.jobfile.job_draft import ROOFS, FaceDraft, Value, read_answer
+from evencourse.layout.jobfile.job_values import either
+from evencourse.layout.language.speech import decimals, gettext, noop
 from evencourse.layout.model.errors import Fault, JobError
 from evencourse.layout.model.lengths import parse_length, show_length
 from evencourse.layout.trade.plausible import doubt, usual_walk
@@ -17,7 +19,7 @@ from evencourse.layout.trade.rules import rules
 
 _PITCH = re.compile(r".*(?:/|in|:) ?12", re.ASCII)
 #: What is said of every height.
-HEIGHT = "from the datum: up is plus, down is minus"
+HEIGHT = noop("from the datum: up is plus, down is minus")
 
 
 class WallQuestions(AskedKeys):
@@ -25,31 +27,35 @@ class WallQuestions(AskedKeys):
 
     def _plain(self, face: FaceDraft) -> None:
         values, jumps = face.values, self._jumps(face)
-        more = "what siding covers; bare walls: say [trim] outside_corner in the job file"
-        self._put(values, "elevation", "width", "Width, corner board to corner board", help=more)
-        over: dict[str, Over | None] = {"left": None, "right": None}
-        for name, text in (("base", "Base of the wall"), ("eave", "Eave")):
-            left = self._key(
-                "elevation",
-                name,
-                f"{text}, height at the left",
-                help=HEIGHT,
-                over=over["left"],
-                doubted=jumps if name == "base" else None,
-            )
-            right = self._key("elevation", name, f"{text}, height at the right", left, over=over["right"])
-            values[name] = left if left == right else (left, right)
-            over = {"left": (left, "the base"), "right": (right, "the base")}
-        if not self._yes("A gable on it", "no", "yes: the wall goes up to a peak above its eaves"):
+        more = gettext(
+            "what siding covers; bare walls: say {key} in the job file", key="[trim] outside_corner"
+        )
+        self._put(values, "elevation", "width", gettext("Width, corner board to corner board"), help=more)
+        text, more = gettext("Base of the wall, height at the left"), gettext(HEIGHT)
+        left = self._key("elevation", "base", text, help=more, doubted=jumps)
+        text = gettext("Base of the wall, height at the right")
+        right = self._key("elevation", "base", text, left)
+        values["base"] = left if left == right else (left, right)
+        base = gettext("the base")
+        over = (left, base), (right, base)
+        text = gettext("Eave, height at the left")
+        left = self._key("elevation", "eave", text, help=more, over=over[0])
+        text = gettext("Eave, height at the right")
+        right = self._key("elevation", "eave", text, left, over=over[1])
+        values["eave"] = left if left == right else (left, right)
+        more = gettext("{yes}: the wall goes up to a peak above its eaves", yes=YES)
+        if not self._yes(gettext("A gable on it"), NO, more):
             return
-        text = "Its pitch as 6/12, or the height of its peak"
+        text = gettext("Its pitch as 6/12, or the height of its peak")
         odd = partial(self._odd_rise, eave=left)
-        more = "6/12 rises 6 in for every 12 in along; a height is measured from the datum"
+        more = gettext("6/12 rises 6 in for every 12 in along; a height is measured from the datum")
         rise = self._ask.ask(AskedQuestion(text, self._pitch_or_peak, None, more, doubt=odd))
         face.gable["pitch" if _PITCH.fullmatch(rise) else "peak"] = rise
         if "peak" in face.gable:
-            more = "none: where both slopes have one pitch, the middle over level eaves"
-            self._put(face.gable, "gable", "at", "Peak, from the left corner", NOTHING, more)
+            more = gettext(
+                "{none}: where both slopes have one pitch, the middle over level eaves", none=NOTHING
+            )
+            self._put(face.gable, "gable", "at", gettext("Peak, from the left corner"), NOTHING, more)
 
     def _pitch_or_peak(self, answer: str) -> str:
         if _PITCH.fullmatch(answer):
@@ -57,31 +63,37 @@ class WallQuestions(AskedKeys):
         try:
             return read_answer("gable", "peak", answer, self._units)
         except JobError as error:
-            faults = [replace(fault, wanted=f"a pitch as 6/12, or {fault.wanted}") for fault in error.faults]
-            raise JobError(faults) from error
+            raise JobError(
+                replace(fault, wanted=gettext("a pitch as 6/12, or {wanted}", wanted=fault.wanted))
+                for fault in error.faults
+            ) from error
 
     def _odd_rise(self, answer: str, eave: str) -> str:
         if _PITCH.fullmatch(answer):
             return doubt("gable", "pitch", answer, self._units)
-        return doubt("gable", "peak", answer, self._units, eave, "the eave")
+        return doubt("gable", "peak", answer, self._units, eave, gettext("the eave"))
 
     def _corners(self, face: FaceDraft) -> None:
         """Corners of a wall that no shorthand tells."""
         self._ask.note(
-            "Its corners: from the lower left along the base to the right, then back along the top to the "
-            "left. Each as x, height: x from the left corner, as 17' 6, -8."
+            gettext(
+                "Its corners: from the lower left along the base to the right, then back along the top to "
+                "the left. Each as x, height: x from the left corner, as 17' 6, -8."
+            )
         )
         corners, jumps = list[Value](), self._jumps(face)
         while True:
             number = len(corners) + 1
             default = NOTHING if number > 3 else None
-            text = f"Corner {number}" + (", none after the last" if default else "")
+            text = gettext("Corner {number}", number=number)
+            if default:
+                text = gettext("Corner {number}, {none} after the last", number=number, none=NOTHING)
             corner = self._ask.ask(
                 AskedQuestion(
                     text,
                     self._point,
                     default,
-                    "x, a comma, height: 17' 6, -8",
+                    gettext("x, a comma, height: {example}", example="17' 6, -8"),
                     doubt=None if corners else lambda answer: jumps(answer.partition(",")[2]),
                 )
             )
@@ -94,33 +106,42 @@ class WallQuestions(AskedKeys):
     def _point(self, answer: str) -> str:
         x, comma, height = answer.partition(",")
         if not comma:
-            raise JobError([Fault("point", f'"{answer}"', "x and height with a comma between: 17' 6, -8")])
+            wanted = gettext("x and height with a comma between: {example}", example="17' 6, -8")
+            raise JobError([Fault("point", f'"{answer}"', wanted)])
         read = [read_answer("elevation", "entrance", part, self._units) for part in (x, height)]
         return ",".join(read)
 
     def _grounds(self, face: FaceDraft) -> None:
-        more = "yes: under every stretch of the base; no: straight from one end to the other"
-        if "outline" in face.values and self._yes("Ground in points, as the base steps", "yes", more):
+        text = gettext("Ground in points, as the base steps")
+        more = gettext(
+            "{yes}: under every stretch of the base; {no}: straight from one end to the other", yes=YES, no=NO
+        )
+        if "outline" in face.values and self._yes(text, YES, more):
             self._ground_points(face)
             return
         over = base_ends(face)
-        left = self._key(
-            "elevation", "grade", "Ground, height at the left", NOTHING, HEIGHT, over=over["left"]
-        )
+        text, more = gettext("Ground, height at the left"), gettext(HEIGHT)
+        left = self._key("elevation", "grade", text, NOTHING, more, over=over["left"])
         if left:
-            right = self._key("elevation", "grade", "Ground, height at the right", left, over=over["right"])
+            text = gettext("Ground, height at the right")
+            right = self._key("elevation", "grade", text, left, over=over["right"])
             face.values["grade"] = left if left == right else (left, right)
 
     def _ground_points(self, face: FaceDraft) -> None:
         """The ground along a base in steps."""
         self._ask.note(
-            "The ground from left to right, two points at one x where it steps. Each as x, height."
+            gettext("The ground from left to right, two points at one x where it steps. Each as x, height.")
         )
         points: list[Value] = []
         while True:
-            nothing = "after the last" if points else "where it was not measured"
-            text = f"Ground, point {len(points) + 1}, none {nothing}"
-            asked = AskedQuestion(text, self._point, NOTHING, "x, a comma, height: 17' 6, -28")
+            number = len(points) + 1
+            text = gettext(
+                "Ground, point {number}, {none} where it was not measured", number=number, none=NOTHING
+            )
+            if points:
+                text = gettext("Ground, point {number}, {none} after the last", number=number, none=NOTHING)
+            more = gettext("x, a comma, height: {example}", example="17' 6, -28")
+            asked = AskedQuestion(text, self._point, NOTHING, more)
             point = self._ask.ask(asked)
             if not point:
                 return
@@ -132,26 +153,36 @@ class WallQuestions(AskedKeys):
         """One roof, deck or ledger against the wall; False when there are no more."""
         start = self._ask.place
         if not face.roofs:
-            self._ask.note("Against this wall, where no siding goes: a porch roof, a deck, a ledger.")
-        text = "Roof, deck or ledger: its mark, as P1; none when there is no more"
+            self._ask.note(
+                gettext("Against this wall, where no siding goes: a porch roof, a deck, a ledger.")
+            )
+        text = gettext("Roof, deck or ledger: its mark, as P1; {none} when there is no more", none=NOTHING)
         mark = self._own("roof", "mark", text, face.roofs)
         if not mark:
             return False
         roof: dict[str, Value] = {"mark": mark}
         face.roofs.append(roof)
-        self._put(roof, "roof", "kind", f"{mark}: roof, deck or ledger", ROOFS[0], usual=ROOFS[0])
+        text = gettext("{mark}: {words}", mark=mark, words=one_of(ROOFS))
+        self._put(roof, "roof", "kind", text, ROOFS[0], usual=ROOFS[0])
         ends: list[Value] = []
         height: str | None = None
         for side in ("left", "right"):
-            text = f"{mark}: left corner of the wall to its {side} end"
-            x = self._key("elevation", "entrance", text, help="along the wall, from its left corner")
-            text = f"{mark}: height of its top at its {side} end"
-            more = f"{HEIGHT}; it slopes where its ends differ"
+            text = gettext("{mark}: left corner of the wall to its right end", mark=mark)
+            if side == "left":
+                text = gettext("{mark}: left corner of the wall to its left end", mark=mark)
+            more = gettext("along the wall, from its left corner")
+            x = self._key("elevation", "entrance", text, help=more)
+            text = gettext("{mark}: height of its top at its right end", mark=mark)
+            if side == "left":
+                text = gettext("{mark}: height of its top at its left end", mark=mark)
+            more = gettext("from the datum: up is plus, down is minus; it slopes where its ends differ")
             height = self._key("elevation", "entrance", text, height, more)
             ends.append((x, height))
         roof["line"] = tuple(ends)
-        more = "plumb, from its top down to where siding goes on: rafters and ceiling, or joists and ledger"
-        self._put(roof, "roof", "depth", f"{mark}: its depth", help=more)
+        more = gettext(
+            "plumb, from its top down to where siding goes on: rafters and ceiling, or joists and ledger"
+        )
+        self._put(roof, "roof", "depth", gettext("{mark}: its depth", mark=mark), help=more)
         self._check(start)
         return True
 
@@ -168,8 +199,14 @@ class WallQuestions(AskedKeys):
             inch = 1.0 if self._units == "in" else 25.4
             if abs(off) <= usual_walk("corner") * inch:
                 return ""
-            shown = show_length(abs(off), self._units, rules().round[self._units])
-            return f"that is {shown} {'above' if off > 0 else 'below'} the base of {name} at their corner"
+            shown = decimals(show_length(abs(off), self._units, rules().round[self._units]))
+            if off > 0:
+                return gettext(
+                    "that is {length} above the base of {face} at their corner", length=shown, face=name
+                )
+            return gettext(
+                "that is {length} below the base of {face} at their corner", length=shown, face=name
+            )
 
         return jumps
 
@@ -193,4 +230,10 @@ def base_ends(face: FaceDraft) -> dict[str, Over | None]:
     if base is None:
         return {"left": None, "right": None}
     left, right = (base, base) if isinstance(base, str) else base
-    return {"left": (str(left), "the base"), "right": (str(right), "the base")}
+    words = gettext("the base")
+    return {"left": (str(left), words), "right": (str(right), words)}
+
+
+def one_of(words: Sequence[str]) -> str:
+    """Words that can be typed, the last of them after ``or``."""
+    return either((", ".join(words[:-1]), words[-1]))

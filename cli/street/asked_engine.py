@@ -10,6 +10,7 @@ from importlib.util import find_spec
 from pathlib import Path
 
 from evencourse.cli.street.engines import Cluster, Engine, ThisMachine
+from evencourse.layout.language.speech import gettext, ngettext
 from evencourse.layout.model.errors import Fault
 
 #: More processes than this are a slip of the finger; more ports there are not.
@@ -30,7 +31,8 @@ def read_workers(text: str | None, faults: list[Fault]) -> int:
         return cores()
     number = int(text) if text.isascii() and text.isdigit() and len(text) < 6 else 0
     if not 1 <= number <= _MOST:
-        faults.append(Fault("--jobs", f'"{text}"', f"a number of jobs at once, from 1 to {_MOST}"))
+        wanted = gettext("a number of jobs at once, from 1 to {most}", most=_MOST)
+        faults.append(Fault("--jobs", f'"{text}"', wanted))
     return number
 
 
@@ -53,27 +55,36 @@ def read_engine(
     number = read_workers(workers, faults)
     given = [(option, file) for option, file in zip(_TLS, tls, strict=True) if file is not None]
     if cluster is None:
-        faults += [Fault(option, f'"{file}" without --cluster', "--cluster, too") for option, file in given]
+        for option, file in given:
+            found = gettext('"{file}" without --cluster', file=file)
+            faults.append(Fault(option, found, gettext("--cluster, too")))
         return ThisMachine(number)
     if workers is not None:
-        faults.append(Fault("--jobs", f'"{workers}" with --cluster', "one of them: the cluster has its own"))
+        found = gettext('"{jobs}" with --cluster', jobs=workers)
+        faults.append(Fault("--jobs", found, gettext("one of them: the cluster has its own")))
     if len(jobs) == 1:
-        faults.append(Fault("--cluster", "1 job", "several jobs"))
+        faults.append(Fault("--cluster", ngettext("{count} job", "{count} jobs", 1), gettext("several jobs")))
     if find_spec("distributed") is None:
-        faults.append(Fault("--cluster", "no Dask installed here", "pip install 'evencourse[cluster]'"))
+        found = gettext("no Dask installed here")
+        faults.append(Fault("--cluster", found, "pip install 'evencourse[cluster]'"))
     address = cluster if "://" in cluster else f"{'tls' if given else 'tcp'}://{cluster}"
     named = re.fullmatch(r"(tcp|tls)://[^\s/]+:(\d{1,9})/?", address)
     if not named:
-        wanted = "HOST:PORT of a scheduler, tcp://HOST:PORT or tls://HOST:PORT"
+        wanted = gettext("HOST:PORT of a scheduler, tcp://HOST:PORT or tls://HOST:PORT")
         faults.append(Fault("--cluster", f'"{cluster}"', wanted))
     elif not 1 <= int(named[2]) <= _PORTS:
-        faults.append(Fault("--cluster", f'port {named[2]} in "{cluster}"', f"a port from 1 to {_PORTS}"))
+        found = gettext('port {port} in "{address}"', port=named[2], address=cluster)
+        faults.append(Fault("--cluster", found, gettext("a port from 1 to {most}", most=_PORTS)))
     if address.startswith("tls:") and len(given) < len(_TLS):
-        faults.append(Fault("--cluster", f'"{cluster}"', "--tls-ca, --tls-cert and --tls-key, too"))
+        wanted = gettext("--tls-ca, --tls-cert and --tls-key, too")
+        faults.append(Fault("--cluster", f'"{cluster}"', wanted))
     elif address.startswith("tcp:") and given:
-        faults.append(Fault("--cluster", f'"{cluster}" with {given[0][0]}', "tls://HOST:PORT"))
+        found = gettext('"{address}" with {option}', address=cluster, option=given[0][0])
+        faults.append(Fault("--cluster", found, "tls://HOST:PORT"))
     missing = [(option, file) for option, file in given if not Path(file).is_file()]
-    faults += [Fault(option, f'"{file}", which is no file', "a file of PEM text") for option, file in missing]
+    for option, file in missing:
+        found = gettext('"{file}", which is no file', file=file)
+        faults.append(Fault(option, found, gettext("a file of PEM text")))
     authority, certificate, key = tls
     if authority and certificate and key and not missing:
         _check_pem(authority, certificate, key, faults)
@@ -87,16 +98,17 @@ def _check_pem(authority: str, certificate: str, key: str, faults: list[Fault]) 
         try:
             ssl.create_default_context(cafile=file)
         except (OSError, ValueError):
-            faults.append(
-                Fault(option, f'"{file}", with no certificate to read', "PEM text of a certificate")
-            )
+            found = gettext('"{file}", with no certificate to read', file=file)
+            faults.append(Fault(option, found, gettext("PEM text of a certificate")))
     if len(faults) > before:
         return
     try:
         ssl.create_default_context().load_cert_chain(certificate, key, password=lambda: "")
     except (OSError, ValueError) as error:
         if getattr(error, "reason", "") == "KEY_VALUES_MISMATCH":
-            found = f'"{key}", which is not the key of "{certificate}"'
+            found = gettext(
+                '"{key}", which is not the key of "{certificate}"', key=key, certificate=certificate
+            )
         else:
-            found = f'"{key}", with no key to read, or one locked by a password'
-        faults.append(Fault(_TLS[2], found, "PEM text of the certificate's key, not locked"))
+            found = gettext('"{key}", with no key to read, or one locked by a password', key=key)
+        faults.append(Fault(_TLS[2], found, gettext("PEM text of the certificate's key, not locked")))

@@ -22,7 +22,7 @@ from evencourse.cli.street import engines
 from evencourse.cli.street.engines import ClusterError
 from evencourse.cli.street.parcel import whole_program_words
 from evencourse.cli.street.workers import Done, answer, ended, program_fault
-from evencourse.layout.language.speech import gettext
+from evencourse.layout.language.speech import gettext, spoken
 from evencourse.layout.model.errors import EvencourseError
 
 Item = TypeVar("Item")
@@ -31,7 +31,6 @@ Kept = TypeVar("Kept")
 
 #: Most jobs that are out at once: enough for every worker to have one in hand and one waiting.
 IN_THE_AIR = 256
-_SAME = "install the same on all of them"
 #: How long the scheduler may take to answer, and the first worker to be there [s].
 _ANSWERS, _WORKER = 10, 20
 #: How often it is asked whether a worker is left [s]; twice none is told.
@@ -41,7 +40,7 @@ _TALKATIVE = ("distributed", "distributed.client", "tornado.application")
 
 
 class OtherProgramError(EvencourseError):
-    """A worker has another evencourse than the one who asks."""
+    """A worker has another evencourse than the one who asks: the words of its own."""
 
 
 def on_cluster(
@@ -81,7 +80,8 @@ def on_cluster(
             for index, one in _answers(client, work, items, own):
                 kept[index] = done(index, one)
     except (OSError, FutureCancelledError) as error:
-        raise ClusterError(f"the scheduler at {address} went away", begun=True) from error
+        words = gettext("the scheduler at {address} went away", address=address)
+        raise ClusterError(words, begun=True) from error
     finally:
         client.close(timeout=2)
     return [kept[index] for index in range(len(items))]
@@ -100,17 +100,20 @@ def _client(address: str, tls: tuple[str | None, str | None, str | None]) -> Cli
         }
     secured = Security(**security)
     if reason := _no_scheduler(address, secured):
-        raise ClusterError(f"no Dask scheduler answers at {address}: {reason}")
+        raise ClusterError(
+            gettext("no Dask scheduler answers at {address}: {reason}", address=address, reason=reason)
+        )
     try:
         client = Client(address, timeout=_ANSWERS, security=secured, set_as_default=False)
     except (OSError, ValueError, TypeError, ImportError) as error:
         reason = str(error).splitlines()[0] if str(error) else type(error).__name__
-        raise ClusterError(f"the scheduler at {address} cannot be used: {reason}") from error
+        words = gettext("the scheduler at {address} cannot be used: {reason}", address=address, reason=reason)
+        raise ClusterError(words) from error
     try:
         client.wait_for_workers(1, timeout=_WORKER)
     except TimeoutError as error:
         client.close(timeout=2)
-        raise ClusterError(f"the scheduler at {address} has no worker") from error
+        raise ClusterError(gettext("the scheduler at {address} has no worker", address=address)) from error
     return client
 
 
@@ -137,16 +140,16 @@ def _no_scheduler(address: str, security: Security) -> str:
         case {"workers": _}:
             return ""
         case {"type": "Worker" | "Nanny"}:
-            return "a worker has that address"
+            return gettext("a worker has that address")
         case FatalCommClosedError():
-            return "it has no certificate of that authority, or speaks no TLS"
+            return gettext("it has no certificate of that authority, or speaks no TLS")
         case TimeoutError():
-            return "what listens there gives no answer"
+            return gettext("what listens there gives no answer")
         case OSError() as error if _hung_up(error):
-            return "what listens there hangs up"
+            return gettext("what listens there hangs up")
         case OSError():
-            return "nothing listens there, or nothing gets through"
-    return "what listens there speaks otherwise"
+            return gettext("nothing listens there, or nothing gets through")
+    return gettext("what listens there speaks otherwise")
 
 
 def _hung_up(error: BaseException | None) -> bool:
@@ -196,22 +199,45 @@ def _same_program(client: Client, own: str) -> None:
     """Refuse a cluster of which a worker has another program, or none."""
     for worker, words in sorted(client.run(whole_program_words, on_error="return").items()):
         if isinstance(words, ModuleNotFoundError):
-            raise ClusterError(f"the worker at {worker} has no evencourse, this is {own}: {_SAME}")
+            raise ClusterError(
+                gettext(
+                    "the worker at {address} has no evencourse, this is {program}: install the same on all "
+                    "of them",
+                    address=worker,
+                    program=own,
+                )
+            )
         if isinstance(words, BaseException):
-            raise ClusterError(f"the worker at {worker} cannot be used: {type(words).__name__}: {words}")
+            reason = f"{type(words).__name__}: {words}"
+            raise ClusterError(
+                gettext("the worker at {address} cannot be used: {reason}", address=worker, reason=reason)
+            )
         if words != own:
-            raise ClusterError(f"the worker at {worker} has {words}, this is {own}: {_SAME}")
+            raise ClusterError(
+                gettext(
+                    "the worker at {address} has {other}, this is {program}: install the same on all of them",
+                    address=worker,
+                    other=words,
+                    program=own,
+                )
+            )
 
 
-def checked_answer(own: str, work: Callable[[Item], Value], item: Item) -> Done[Value]:
+def checked_answer(own: str, work: Callable[[Item], Value], item: Item, language: str) -> Done[Value]:
     """Do the work, on a worker that has the same program; one that came later may have another.
+
+    Args:
+        own: the program of whoever asks.
+        work: a function of a module, or a ``functools.partial`` of one.
+        item: what to work at.
+        language: code of the one that whoever asks speaks.
 
     Raises:
         OtherProgramError: it has another.
     """
     if (found := whole_program_words()) != own:
-        raise OtherProgramError(f"a worker has {found}, this is {own}: {_SAME}")
-    return answer(work, item)
+        raise OtherProgramError(found)
+    return answer(work, item, language)
 
 
 def _answers(
@@ -224,7 +250,7 @@ def _answers(
 
     def send() -> None:
         for index, item in waiting:
-            future = client.submit(checked_answer, own, work, item, pure=False)
+            future = client.submit(checked_answer, own, work, item, spoken().code, pure=False)
             out[future] = index
             answered.add(future)
             return
@@ -241,7 +267,7 @@ def _answers(
             suspects.append(index)
     # What waited on a worker that died is blamed with what killed it: each alone shows which it was.
     for index in suspects:
-        future = client.submit(checked_answer, own, work, items[index], pure=False)
+        future = client.submit(checked_answer, own, work, items[index], spoken().code, pure=False)
         try:
             yield index, _result(future)
         except KilledWorker as error:
@@ -259,9 +285,15 @@ def _result(future: Any) -> Done[Any]:
     except (KilledWorker, FutureCancelledError, OSError):
         raise
     except OtherProgramError as error:
-        raise ClusterError(str(error), begun=True) from error
+        words = gettext(
+            "a worker has {other}, this is {program}: install the same on all of them",
+            other=error,
+            program=whole_program_words(),
+        )
+        raise ClusterError(words, begun=True) from error
     except ModuleNotFoundError as error:
-        raise ClusterError(f"a worker has no evencourse ({error}): {_SAME}", begun=True) from error
+        words = gettext("a worker has no evencourse ({error}): install the same on all of them", error=error)
+        raise ClusterError(words, begun=True) from error
     except Exception as error:  # what it gave could not be sent
         return Done(None, program_fault(error))
     finally:

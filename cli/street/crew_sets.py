@@ -63,6 +63,7 @@ def bound(found: Result, wanted: SheetOptions, key: str, step: Callable[[str], N
     with speaking(wanted.language or found.job.language):
         document = sheet_set(found, name, stamp, wanted.only, wanted.all_edges, wanted.templates)
     if not document.sheets:
-        raise JobError([Fault("--only", "only rakes, and the job has none", "a part with something on it")])
+        none = gettext("only rakes, and the job has none")
+        raise JobError([Fault("--only", none, gettext("a part with something on it"))])
     step("PDF")
     return finished([Output("set.pdf", pdf(document))], summary(found, len(document.sheets), 1), key)

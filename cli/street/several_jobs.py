@@ -6,6 +6,7 @@ import os
 import sys
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import TypeVar
 
@@ -17,7 +18,7 @@ from evencourse.cli.street.engines import ClusterError, Engine
 from evencourse.cli.street.parcel import Parcel, parcel
 from evencourse.cli.street.street_summary import Summary, summary_lines
 from evencourse.cli.street.workers import Done, Failing, told
-from evencourse.layout.language.speech import gettext, ngettext
+from evencourse.layout.language.speech import ENGLISH, gettext, ngettext, speaking, spoken
 from evencourse.layout.model.errors import EvencourseError, Fault
 
 Kept = TypeVar("Kept")
@@ -35,19 +36,21 @@ def check_street(jobs: Sequence[str], starter: Sequence[str] | None, faults: lis
     if len(jobs) == 1:
         return
     if starter:
-        found = f"{len(jobs)} jobs"
-        faults.append(Fault("--starter", found, "one job: its heights are from that building's datum"))
+        found = ngettext("{count} job", "{count} jobs", len(jobs))
+        wanted = gettext("one job: its heights are from that building's datum")
+        faults.append(Fault("--starter", found, wanted))
     seen: dict[str, str] = {}
     for job in jobs:
         if job == "-":
-            faults.append(Fault("JOBS", "- among several jobs", "files, or - alone"))
+            faults.append(Fault("JOBS", gettext("- among several jobs"), gettext("files, or - alone")))
             continue
         try:
             place = os.path.normcase(os.path.realpath(job))
         except ValueError:  # a path with a NUL in it; told when it is read
             place = job
         if place in seen:
-            faults.append(Fault(f'job "{job}"', f'the same file as "{seen[place]}"', "each job once"))
+            found = gettext('the same file as "{file}"', file=seen[place])
+            faults.append(Fault(gettext('job "{file}"', file=job), found, gettext("each job once")))
         else:
             seen[place] = job
 
@@ -66,8 +69,9 @@ def output_names(jobs: Sequence[str], faults: list[Fault]) -> tuple[str, ...]:
     for job, name in zip(jobs, names, strict=True):
         other = taken.setdefault(name.casefold(), job)
         if other != job:
-            found = f'"{name}" as the name of what is written, as for "{other}"'
-            faults.append(Fault(f'job "{job}"', found, "files with different names"))
+            found = gettext('"{name}" as the name of what is written, as for "{file}"', name=name, file=other)
+            wanted = gettext("files with different names")
+            faults.append(Fault(gettext('job "{file}"', file=job), found, wanted))
     return tuple(names)
 
 
@@ -95,7 +99,6 @@ def over_jobs(
     """
     found: dict[int, Done[Kept]] = {}
     sent: list[tuple[int, Parcel]] = []
-    again = "run the same command again" + ("" if stands is None else " with --changed")
 
     def note(index: int, one: Done[Kept]) -> None:
         found[index] = one
@@ -119,9 +122,17 @@ def over_jobs(
     def so_far() -> str:
         whole = sum(not each.broken for each in found.values())
         failed = len(found) - whole
-        words = f", {failed} failed" if failed else ""
-        others = "" if stands is None else " to do the others"
-        return f"{whole} of {len(jobs)} jobs done{words}, {len(jobs) - len(found)} not; {again}{others}"
+        counts = {"done": whole, "jobs": len(jobs), "left": len(jobs) - len(found)}
+        words = gettext("{done} of {jobs} jobs done, {left} not", **counts)
+        if failed:
+            words = gettext(
+                "{done} of {jobs} jobs done, {failed} failed, {left} not", failed=failed, **counts
+            )
+        if stands is None:
+            return gettext("{jobs_done}; run the same command again", jobs_done=words)
+        return gettext(
+            "{jobs_done}; run the same command again with --changed to do the others", jobs_done=words
+        )
 
     try:
         with Progress(len(jobs), bar=True) as progress:
@@ -140,10 +151,11 @@ def over_jobs(
                     sent.append((index, one))
             engine.run(work, [one for _, one in sent], done, progress.say)
     except KeyboardInterrupt as stopped:
-        raise KeyboardInterrupt(f"interrupted: {so_far()}") from stopped
+        raise KeyboardInterrupt(gettext("interrupted: {jobs_done}", jobs_done=so_far())) from stopped
     except ClusterError as error:
         if error.begun:
-            raise ClusterError(f"{error}: {so_far()}", begun=True) from error
+            words = gettext("{reason}: {jobs_done}", reason=error, jobs_done=so_far())
+            raise ClusterError(words, begun=True) from error
         raise
     results = [found[index] for index in range(len(jobs))]
     _tell_failed(jobs, results, stands is not None)
@@ -183,6 +195,31 @@ def _failed_words(counts: Counter[Failing]) -> Iterator[str]:
         yield ngettext("{count} job's process was ended", "{count} jobs' processes were ended", count)
     if count := counts["unwritten"]:
         yield ngettext("{count} job could not be written", "{count} jobs could not be written", count)
+
+
+def in_english(jobs: Sequence[str], found: Sequence[Done[Value]]) -> Sequence[Done[Value]]:
+    """What became of the jobs, for a file: the faults of those that failed in English, whatever is spoken.
+
+    Args:
+        jobs: the job files as the user named them.
+        found: what became of them.
+    """
+    if spoken() is ENGLISH:
+        return found
+    with speaking(ENGLISH.code):
+        return [
+            one if one.value is not None else replace(one, faults=_faults(job) or one.faults)
+            for job, one in zip(jobs, found, strict=True)
+        ]
+
+
+def _faults(job: str) -> tuple[str, ...]:
+    """What is wrong with a job file."""
+    try:
+        parcel(job).job()
+    except EvencourseError as error:
+        return told(error)
+    return ()
 
 
 def exit_code(broken: bool, all_clean: bool) -> int:

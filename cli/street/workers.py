@@ -24,6 +24,7 @@ from types import FrameType
 from typing import Generic, Literal, TypeVar
 
 from evencourse.cli.files.reasons import TRACE
+from evencourse.layout.language.speech import gettext, ngettext, speaking, spoken
 from evencourse.layout.model.errors import EvencourseError, JobError
 
 Item = TypeVar("Item")
@@ -82,6 +83,7 @@ def in_workers(
 
     When it is interrupted, the processes are told to stop, and made to when they do not.
     """
+    language = spoken().code
     kept: dict[int, Kept] = {}
     left = iter(range(len(items)))
     died: set[int] = set()
@@ -99,11 +101,11 @@ def in_workers(
         item = items[index]
         with _no_interruption():
             try:
-                future = free.submit(answer, work, item)
+                future = free.submit(answer, work, item, language)
             except BrokenProcessPool:  # it died while it had nothing to do
                 free.shutdown(wait=False)
                 free = pool()
-                future = free.submit(answer, work, item)
+                future = free.submit(answer, work, item, language)
         running[future] = (index, free)
 
     try:
@@ -193,13 +195,19 @@ def _stopped(number: int, frame: FrameType | None) -> None:
     raise SystemExit(_STOPPED)
 
 
-def answer(work: Callable[[Item], Value], item: Item) -> Done[Value]:
+def answer(work: Callable[[Item], Value], item: Item, language: str) -> Done[Value]:
     """Do the work, with every error turned into faults.
 
     Args:
         work: a function of a module, or a ``functools.partial`` of one.
         item: what to work at.
+        language: code of the one that whoever asks speaks.
     """
+    with speaking(language):
+        return _answer(work, item)
+
+
+def _answer(work: Callable[[Item], Value], item: Item) -> Done[Value]:
     try:
         return Done(work(item))
     except EvencourseError as error:
@@ -212,8 +220,14 @@ def answer(work: Callable[[Item], Value], item: Item) -> Done[Value]:
 
 def ended(times: int) -> Done[Value]:
     """What becomes of a job whose process was ended from outside, so many times."""
-    words = f"its process was ended from outside {times} times; too little memory is the usual reason"
-    return Done(None, (f"{words}: give it more, or work at fewer jobs at once",), "ended")
+    words = ngettext(
+        "its process was ended from outside {count} times; too little memory is the usual reason: give it "
+        "more, or work at fewer jobs at once",
+        "its process was ended from outside {count} times; too little memory is the usual reason: give it "
+        "more, or work at fewer jobs at once",
+        times,
+    )
+    return Done(None, (words,), "ended")
 
 
 def told(error: EvencourseError) -> tuple[str, ...]:
@@ -225,9 +239,10 @@ def told(error: EvencourseError) -> tuple[str, ...]:
 
 def program_fault(error: Exception) -> tuple[str, ...]:
     """A fault in the program, in lines for the user."""
-    lines = [f"a fault in the program itself: {type(error).__name__}: {error}"]
+    kind = type(error).__name__
+    lines = [gettext("a fault in the program itself: {kind}: {error}", kind=kind, error=error)]
     if os.environ.get(TRACE):
         lines += "".join(traceback.format_exception(error)).splitlines()
     else:
-        lines.append(f"set {TRACE}=1 to see where")
+        lines.append(gettext("set {variable} to see where", variable=f"{TRACE}=1"))
     return tuple(lines)

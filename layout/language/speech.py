@@ -12,14 +12,17 @@ order.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import re
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from contextvars import ContextVar
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from gettext import GNUTranslations, NullTranslations
 from pathlib import Path
+from typing import TypeVar
 
+_T = TypeVar("_T")
 _CATALOGUES = Path(__file__).with_name("catalogues")
 _DOMAIN = "evencourse"
 
@@ -57,10 +60,11 @@ ENGLISH = LANGUAGES["en"]
 
 @dataclass(frozen=True)
 class Voice:
-    """A language with the catalogue that it is spoken from."""
+    """A language with the catalogue that it is spoken from, and the one that stands beside it."""
 
     language: Language
     catalogue: NullTranslations
+    second: Voice | None = None
 
 
 _voice: ContextVar[Voice] = ContextVar("voice", default=Voice(ENGLISH, NullTranslations()))  # noqa: B039
@@ -89,21 +93,59 @@ def speaking(tongue: str | Voice) -> Iterator[None]:
     """Speak a language for the length of a ``with``: whatever is worded within is worded in it.
 
     Args:
-        tongue: code of one of ``LANGUAGES``, empty for English, or a voice with a catalogue of its own.
+        tongue: code of one of ``LANGUAGES``, empty for English; two of them with a comma between, the second
+            for what stands beside the first; or a voice with a catalogue of its own.
 
     Raises:
         KeyError: no such language.
     """
-    token = _voice.set(_spoken(tongue or ENGLISH.code) if isinstance(tongue, str) else tongue)
+    token = _voice.set(_voiced(tongue) if isinstance(tongue, str) else tongue)
     try:
         yield
     finally:
         _voice.reset(token)
 
 
+def _voiced(codes: str) -> Voice:
+    first, _, second = codes.partition(",")
+    voice = _spoken(first or ENGLISH.code)
+    return replace(voice, second=_spoken(second)) if second else voice
+
+
+def beside(make: Callable[[], _T]) -> _T | None:
+    """What something makes in the second language; None where one language is spoken alone."""
+    second = _voice.get().second
+    if second is None:
+        return None
+    with speaking(second):
+        return make()
+
+
+@contextmanager
+def alone() -> Iterator[None]:
+    """Speak the first language alone for the length of a ``with``."""
+    with speaking(replace(_voice.get(), second=None)):
+        yield
+
+
 def spoken() -> Language:
     """The language that is spoken now."""
     return _voice.get().language
+
+
+def system_language(environ: Mapping[str, str]) -> str:
+    """The code of the language that the system speaks; English where that is none of those offered.
+
+    Args:
+        environ: of the process; of LC_ALL, LC_MESSAGES and LANG the first that says something holds (POSIX).
+
+    >>> system_language({"LC_ALL": "", "LANG": "C.UTF-8"})
+    'en'
+    """
+    told = next((one for name in ("LC_ALL", "LC_MESSAGES", "LANG") if (one := environ.get(name))), "")
+    family = re.split(r"[-_.@]", told)[0].casefold()
+    alike = (one.code for one in offered() if one.code.partition("-")[0] == family)
+    return next(alike, ENGLISH.code)
 
 
 def gettext(message: str, /, **values: object) -> str:

@@ -2,24 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass, replace
 from functools import partial
 
-from evencourse.layout.language.speech import gettext, ngettext, pgettext, speaking, spoken
+from evencourse.layout.language.speech import Language, beside, gettext, ngettext, pgettext, speaking, spoken
 from evencourse.layout.model.course_plan import Plan
 from evencourse.render.border.stamp import NO_STAMP, Stamp
 from evencourse.render.border.title_block import HEIGHT, Titled, title_block
-from evencourse.render.crew_set.cover_grid import picture_grid
+from evencourse.render.crew_set.cover_grid import Grid, picture_grid
 from evencourse.render.crew_set.cover_key import cover_key
 from evencourse.render.crew_set.cover_starters import shortened, starters
 from evencourse.render.drawing.drawing import Line, Mark, Sheet, Text, Weight
 from evencourse.render.drawing.fonts import LEADING_RATIO, ascent, wrap
 from evencourse.render.drawing.numbering import Draft
 from evencourse.render.drawing.papers import paper
-from evencourse.render.drawing.pens import NOTE, SLIVER, STARTER, TEXT, TITLE_THIN, Pen
+from evencourse.render.drawing.pens import NOTE, SECOND, SLIVER, STARTER, TEXT, TITLE_THIN, Pen
 from evencourse.render.drawing.pens import TITLE as RULE
 from evencourse.render.drawing.placement import ELLIPSIS, Box, fitted
+from evencourse.render.drawing.text_lines import both
 from evencourse.render.words.caution_words import cautions_together
 from evencourse.render.words.instructions import Instructions
 from evencourse.render.words.result import Result
@@ -34,6 +35,11 @@ _AIR, _GUTTER = 3.0, 8.0
 _STARTERS, _NOTES = (0.36, 0.2), 0.34
 #: Lines that cautions may take more, where they are whole then.
 _LONGER = 3
+#: What stands in the second language, too: the first of these that has room. Cautions that stand apart are
+#: lower: under both columns, over the whole width.
+_SECOND = (("key", "edges", "cautions"), ("key", "edges", "apart"), ("key", "apart"), ("apart",))
+#: What the pictures of the faces keep of their scale where the second language stands beside the first.
+_KEPT = 0.7
 #: How far a j reaches before its start, for capitals of height 1.
 _INSET = 0.1
 
@@ -95,15 +101,27 @@ def _sheet(
             isinstance(mark, Text) and mark.pen is STARTER and ELLIPSIS in mark.text for mark in lower
         ):
             break  # what is snapped is never cut
-        told = lower
-        room = Box(frame.left, frame.bottom + HEIGHT, frame.right, y)
-        foot, low = _foot(plan, result.instructions, contents, room, k)
-        key, y = cover_key(plan, Box(frame.left, low, frame.right, y - _AIR))
-        grid = picture_grid(plan, contents.faces, Box(frame.left, low + _AIR, frame.right, y), k)
+        told, room = lower, Box(frame.left, frame.bottom + HEIGHT, frame.right, y)
+        grid, words = _under(result, contents, room, k, ())
         if not grid.tight:
             break
-    marks += [*head, *told, *foot, *key]
-    return Sheet(title, sheet.size, grid.views, (*grid.marks, *marks))
+    for second in _SECOND if beside(spoken) is not None else ():
+        smaller, more = _under(result, contents, room, k, second)
+        shown, kept = ([view.scale for view in one.views] for one in (grid, smaller))
+        if len(kept) == len(shown) and kept[:1] >= [_KEPT * scale for scale in shown[:1]]:
+            grid, words = smaller, more
+            break
+    return Sheet(title, sheet.size, grid.views, (*grid.marks, *marks, *head, *told, *words))
+
+
+def _under(
+    result: Result, contents: Contents, room: Box, k: float, second: Collection[str]
+) -> tuple[Grid, Sequence[Mark]]:
+    """The faces in small and the words round them, some of them in the second language too."""
+    foot, low = _foot(result, contents, room, k, second)
+    key, y = cover_key(result.plan, replace(room, bottom=low, top=room.top - _AIR), "key" in second)
+    grid = picture_grid(result.plan, contents.faces, replace(room, bottom=low + _AIR, top=y), k)
+    return grid, (*foot, *key)
 
 
 def _head(plan: Plan, frame: Box, k: float) -> tuple[list[Mark], float]:
@@ -126,19 +144,35 @@ def _head(plan: Plan, frame: Box, k: float) -> tuple[list[Mark], float]:
 
 
 def _foot(
-    plan: Plan, said: Instructions, contents: Contents, room: Box, k: float
+    result: Result, contents: Contents, room: Box, k: float, second: Collection[str]
 ) -> tuple[list[Mark], float]:
     """Material, edges not met, cautions and contents, over the strip; and where they begin [mm]."""
-    small = _SMALL * k
+    plan, small = result.plan, _SMALL * k
     leading = small * LEADING_RATIO
     width = (room.width - _GUTTER) / 2 - _INSET * small
     most = max(4, int(_NOTES * room.height / leading))
-    left = _given(plan, said, width, small, most)
-    right = [_Line(gettext("Cautions"), weight="bold")]
-    right += [_Line(line) for line in _cautioned(tuple(cautions_together(plan)), width, small, most)]
+
+    def edges() -> list[_Line]:
+        return [_Line(_edges(), weight="bold"), *_given(plan, result.instructions, width, small, most)]
+
+    def cautions(width: float = width) -> list[_Line]:
+        lines = _cautioned(tuple(cautions_together(plan)), width, small, most)
+        return [_Line(_warned(), weight="bold"), *map(_Line, lines)]
+
+    left, right = edges(), cautions()
+    left[0], right[0] = (
+        replace(column[0], text=both(heading, width, small, "bold"))
+        for column, heading in ((left, _edges), (right, _warned))
+    )
+    if "edges" in second:
+        left += _second(beside(edges) or (), left[0].text)
+    if "cautions" in second:
+        right += _second(beside(cautions) or (), right[0].text)
     wide = room.width - _INSET * small
+    apart = beside(lambda: cautions(wide)) if "apart" in second else None
     whole = [
-        *_crew_cautions(plan, wide, small, most),
+        *_second(apart or (), right[0].text),
+        *_crew_cautions(plan, wide, small, most, beside(spoken) if second else None),
         *(
             _Line(line)
             for text in (_sidings(contents), _chapters(contents))
@@ -199,11 +233,11 @@ def _given(plan: Plan, words: Instructions, width: float, height: float, most: i
         said.append((told, SLIVER if sliver else NOTE, sum(count for _, count in each)))
     if len(said) == bool(built):
         said.append((gettext("Every edge that counts is flush."), NOTE, 0))
-    lines = [_Line(gettext("Edges not met, worst first"), weight="bold")]
+    lines: list[_Line] = []
     for index, (text, pen, _) in enumerate(said):
         wrapped = wrap(text, width, height)
         last = index == len(said) - 1
-        if len(lines) + len(wrapped) > most - (not last):
+        if 1 + len(lines) + len(wrapped) > most - (not last):
             left = sum(count for *_, count in said[index:])
             more = ngettext(
                 "and {count} more edge: see the faces", "and {count} more edges: see the faces", left
@@ -214,13 +248,31 @@ def _given(plan: Plan, words: Instructions, width: float, height: float, most: i
     return lines
 
 
-def _crew_cautions(plan: Plan, width: float, height: float, most: int) -> Iterator[_Line]:
-    """Cautions in the crew's languages, those that the set is not in."""
+def _edges() -> str:
+    return gettext("Edges not met, worst first")
+
+
+def _warned() -> str:
+    return gettext("Cautions")
+
+
+def _second(lines: Sequence[_Line], heading: str) -> Iterator[_Line]:
+    """Lines in the second language, their heading first where that of the first does not say it too."""
+    for index, line in enumerate(lines):
+        if index or not heading.endswith(f" / {line.text}"):
+            yield _Line(line.text, SECOND if line.pen is NOTE else line.pen)
+
+
+def _crew_cautions(
+    plan: Plan, width: float, height: float, most: int, second: Language | None
+) -> Iterator[_Line]:
+    """Cautions in the crew's languages, those that the set is not in: neither first nor second."""
     for code in plan.job.crew_languages:
-        if code != spoken().code:
+        if code not in (spoken().code, second.code if second is not None else ""):
             with speaking(code):
                 lines = _cautioned(tuple(cautions_together(plan)), width, height, most)
-                yield _Line(gettext("Cautions"), weight="bold")
+                heading = _warned()
+            yield _Line(heading, weight="bold")
             yield from map(_Line, lines)
 
 

@@ -6,7 +6,8 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from itertools import accumulate, islice, pairwise
 
-from evencourse.layout.language.speech import gettext, noop
+from evencourse.layout.language.speech import beside, gettext, noop
+from evencourse.layout.model.course_plan import Plan
 from evencourse.render.border.stamp import NO_STAMP, Stamp
 from evencourse.render.crew_set.cover import Contents, cover
 from evencourse.render.details.detail_set import DetailSet, details_of
@@ -16,13 +17,13 @@ from evencourse.render.sheets.detail_sheets import TITLE as DETAILS
 from evencourse.render.sheets.detail_sheets import detail_drafts
 from evencourse.render.sheets.edge_schedule import TITLE as SCHEDULE
 from evencourse.render.sheets.edge_schedule import edge_schedule
-from evencourse.render.sheets.elevation_sheets import face_drafts
+from evencourse.render.sheets.elevation_sheets import FaceSheets, face_drafts
 from evencourse.render.sheets.list_sheets import ListPart, list_drafts
 from evencourse.render.sheets.notes import general_notes
 from evencourse.render.sheets.rake_sheet import rake_drafts
 from evencourse.render.sheets.saw_sheets import PARTS as SAW_PARTS
 from evencourse.render.sheets.saw_sheets import saw_sheets, saw_title
-from evencourse.render.words.piece_list import face_lists
+from evencourse.render.words.piece_list import FaceList, face_lists
 from evencourse.render.words.result import Result
 
 FACES, TEMPLATES = noop("Faces"), noop("Rake templates")
@@ -57,10 +58,10 @@ def drawn_sheets(result: Result, paper_name: str, stamp: Stamp = NO_STAMP) -> Dr
     """Details and faces of a job, numbered through, the details first; arguments as for :func:`sheet_set`."""
     plan = result.plan
     details = details_of(plan)
-    pieces, said = result.material.pieces, result.instructions.faces
-    sections = detail_drafts(plan, details, paper_name, stamp, general_notes(plan, pieces))
+    pieces = result.material.pieces
+    sections = detail_drafts(plan, details, paper_name, stamp, lambda: general_notes(plan, pieces))
     covered = "details" if sections else ""
-    found = face_drafts(plan, said, paper_name, stamp, pieces, details, covered=covered)
+    found = face_drafts(result, paper_name, stamp, pieces, details, covered=covered)
     faces = [face.drafts for face in found]
     sheets = iter(numbered([*sections, *(draft for face in faces for draft in face)]))
     shown = tuple(islice(sheets, len(sections)))
@@ -171,12 +172,14 @@ def _faces(result: Result, details: DetailSet, paper_name: str, stamp: Stamp, nu
     The first sheet has a number: where a list goes on, and what it is of, is told by numbers.
     """
     plan, lists = result.plan, face_lists(result)
-    pieces, said = result.material.pieces, result.instructions.faces
-    found = face_drafts(plan, said, paper_name, stamp, pieces, details, lists, "cover")
-    parts = [ListPart(one, face.rest, before=face.listed) for one, face in zip(lists, found, strict=True)]
+    pieces, second = result.material.pieces, beside(lambda: face_lists(result)) or ()
+    found = [*face_drafts(result, paper_name, stamp, pieces, details, lists, "cover", second)]
+    parts = [_part(one, face) for one, face in zip(lists, found, strict=True)]
     drafts: list[Draft] = []
     begins: list[int] = []
     for first, last in _shared(result, parts, paper_name):
+        found[first:last] = _filled(plan, lists[first:last], found[first:last], paper_name)
+        parts[first:last] = map(_part, lists[first:last], found[first:last])
         at = number + len(drafts)
         drawn = []
         for face in found[first:last]:
@@ -189,6 +192,30 @@ def _faces(result: Result, details: DetailSet, paper_name: str, stamp: Stamp, nu
             drafts += replace(face, listed_on=tuple(at + place for place in places)).drafts
         drafts += more.drafts
     return _Faces(tuple(drafts), tuple(begins))
+
+
+def _part(given: FaceList, face: FaceSheets) -> ListPart:
+    """What of a list follows on sheets of its own."""
+    return ListPart(face.given or given, face.rest, before=face.listed)
+
+
+def _filled(
+    plan: Plan, lists: Sequence[FaceList], faces: Sequence[FaceSheets], paper_name: str
+) -> list[FaceSheets]:
+    """Faces that share list sheets, with as much in the second language as takes no more of those."""
+    found = [*faces]
+
+    def count() -> int:
+        return len(list_drafts(plan, [*map(_part, lists, found)], paper_name).drafts)
+
+    most = count() if any(face.fuller for face in faces) else 0
+    for index, face in enumerate(faces):
+        for fuller in face.fuller:
+            found[index] = fuller
+            if count() <= most:
+                break
+            found[index] = face
+    return found
 
 
 def _shared(result: Result, parts: Sequence[ListPart], paper_name: str) -> list[tuple[int, int]]:

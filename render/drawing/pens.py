@@ -105,6 +105,7 @@ POLE_HEAVY = Pen(
 POLE_CUT = Pen(
     "pole cut", "A-ANNO-LADR", 0.25, INK, 7, (2.0, 1.0), note=noop("story pole: edges off the lines")
 )
+SECOND = Pen("second", "A-ANNO-LANG", 0.25, GREY, 8, note=noop("the second language"))
 TEMPLATE = Pen("template", "A-ANNO-NOTE", 0.35, note=noop("full-size template: its straight edges"))
 TEMPLATE_CUT = Pen("template cut", "A-ANNO-NOTE", 0.7, ACT, 5, note=noop("full-size template: the cut"))
 INK_FILL = Pen("ink fill", "A-ANNO-SCAL", 0.25, note=noop("filled parts of the graphic scale"))

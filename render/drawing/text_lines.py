@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Generator, Sequence
+from collections.abc import Callable, Generator, Sequence
 from itertools import pairwise
 
+from evencourse.layout.language.speech import beside
 from evencourse.render.drawing.drawing import Mark, Text
-from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, Weight, ascent, descent
+from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, Weight, ascent, descent, text_width
 from evencourse.render.drawing.pens import TEXT, Pen
 
 #: How far commas reach below the baseline, for capitals of height 1.
@@ -48,3 +49,17 @@ def lines_down(
         yield Text(pen, (x, y), line, height, vertical="cap", weight=weight)
         y -= height * leading
     return y
+
+
+def both(words: Callable[[], str], room: float, height: float, weight: Weight = "regular") -> str:
+    """Words, and behind them the same in the second language where a line has room for that.
+
+    Args:
+        words: says them in the language that is spoken.
+        room: of the line [mm].
+        height: of the capitals [mm].
+        weight: regular or bold.
+    """
+    first, second = words(), beside(words)
+    whole = f"{first} / {second}"
+    return whole if second not in (None, first) and text_width(whole, height, weight) <= room else first

@@ -18,7 +18,7 @@ import re
 from functools import cache
 from pathlib import Path
 
-from evencourse.layout.language.speech import gettext, spoken
+from evencourse.layout.language.speech import alone, gettext, spoken
 from evencourse.render.border.stamp import Stamp
 from evencourse.render.crew_set.sheet_set import sheet_set
 from evencourse.render.formats.svg import svg_inside
@@ -47,7 +47,8 @@ def phone_page(result: Result, paper_name: str) -> str:
     Returns:
         HTML; the same text for the same plan.
     """
-    sheets = sheet_set(result, paper_name, Stamp(fingerprint=result.fingerprint), ("faces",)).sheets
+    with alone():
+        sheets = sheet_set(result, paper_name, Stamp(fingerprint=result.fingerprint), ("faces",)).sheets
     style, script = _style(*sheets[0].paper), _script()
     name = result.plan.job.name or gettext("Job without a name")
     parts = {

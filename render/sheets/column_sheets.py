@@ -6,11 +6,11 @@ A list in columns wider than it needs takes more of them, as long as no row brea
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from itertools import cycle, repeat
 
-from evencourse.layout.language.speech import gettext
+from evencourse.layout.language.speech import alone, beside, gettext, spoken
 from evencourse.layout.model.course_plan import Plan
 from evencourse.render.border.stamp import NO_STAMP, Stamp
 from evencourse.render.border.title_block import HEIGHT, Titled, title_block
@@ -18,9 +18,9 @@ from evencourse.render.drawing.drawing import Mark, Sheet, Text
 from evencourse.render.drawing.fonts import ASCENT_RATIO, text_width, wrap
 from evencourse.render.drawing.numbering import Draft
 from evencourse.render.drawing.papers import Paper, paper
-from evencourse.render.drawing.pens import NOTE, TEXT
+from evencourse.render.drawing.pens import NOTE, SECOND, TEXT
 from evencourse.render.drawing.placement import Box, fitted
-from evencourse.render.drawing.text_lines import clear_leading, lines_down
+from evencourse.render.drawing.text_lines import both, clear_leading, lines_down
 from evencourse.render.sheets.flow import ColumnItem, column_marks, lowest, pour
 
 _TITLE, _SMALL = 5.0, 2.5
@@ -44,9 +44,10 @@ class ColumnSheets:
 
     Attributes:
         plan: the job that they belong to.
-        title: of the sheets.
+        title: of the sheets, in English.
         about: what rows of a sheet are about.
         words: how they are read, under the title, in lines.
+        second: the same in the second language, under them.
         columns: by sheet.
         rest: the rows of the last sheet.
         count: of columns that have room beside each other.
@@ -60,6 +61,7 @@ class ColumnSheets:
     title: str
     about: About
     words: tuple[str, ...]
+    second: tuple[str, ...]
     columns: Sequence[Sequence[Sequence[ColumnItem]]]
     rest: Sequence[ColumnItem]
     count: int
@@ -85,12 +87,17 @@ class ColumnSheets:
         part = ""
         if pages > 1 and not names:  # names say from where to where
             part = gettext("{number} of {count}", number=index + 1, count=pages)
-        titled = Titled(self.title, (number, count), part=part, names=names)
+        titled = Titled(gettext(self.title), (number, count), part=part, names=names)
         top = frame.top - (ASCENT_RATIO - 1.0) * _TITLE
-        shown = titled.fitted(frame.width, _TITLE)
+        shown = both(lambda: gettext(self.title), frame.width, _TITLE, "bold")
+        shown = replace(titled, title=shown).words()
+        if text_width(shown, _TITLE, "bold") > frame.width:
+            shown = titled.fitted(frame.width, _TITLE)
         marks: list[Mark] = [Text(TEXT, (frame.left, top), shown, _TITLE, vertical="cap", weight="bold")]
-        leading = clear_leading(self.words, _LEADING)
-        marks += lines_down(self.words, frame.left, top - _TITLE - _UNDER, _SMALL, pen=NOTE, leading=leading)
+        leading, y = clear_leading((*self.words, *self.second), _LEADING), top - _TITLE - _UNDER
+        for lines, pen in ((self.words, NOTE), (self.second, SECOND)):
+            marks += lines_down(lines, frame.left, y, _SMALL, pen=pen, leading=leading)
+            y -= len(lines) * _SMALL * leading
         for place, column in enumerate(self._columns(index)):
             marks += column_marks(column, frame.left + place * self.pitch, self.top)
         marks += self._goes_on(index, number, Box(*self.paper.frame))
@@ -130,6 +137,16 @@ def column_widths(width: float, gutter: float) -> Iterator[tuple[int, float]]:
         yield count, (width - (count - 1) * gutter) / count
 
 
+def as_few(make: Callable[[], ColumnSheets]) -> ColumnSheets:
+    """Sheets with their heads in both languages where that takes no more of them than the first one alone."""
+    found = make()
+    if beside(spoken) is None:
+        return found
+    with alone():
+        single = make()
+    return found if len(found.columns) <= len(single.columns) else single
+
+
 def column_drafts(
     plan: Plan,
     title: str,
@@ -139,18 +156,20 @@ def column_drafts(
     paper_name: str,
     stamp: Stamp = NO_STAMP,
     about: About = lambda _: (),
+    second: Sequence[str] = (),
 ) -> ColumnSheets:
     """Rows in columns on as few sheets as they take.
 
     Args:
         plan: the job that they belong to.
-        title: of the sheets.
+        title: of the sheets, in English.
         words: how they are read.
         items: the rows for columns of a width [mm]; None where that is too narrow.
         gutter: between columns [mm].
         paper_name: a paper of ``evencourse.render.drawing.papers``.
         stamp: which issue the sheets belong to.
         about: what rows of a sheet are about; for rows that say whose they are it is told where they go on.
+        second: how they are read in the second language, in lines.
 
     Returns:
         The sheets; none when there are no rows.
@@ -158,7 +177,8 @@ def column_drafts(
     sheet = paper(paper_name)
     frame = Box(*sheet.frame)
     lines = tuple(wrap(words, frame.width, _SMALL)) if words else ()
-    tall = len(lines) * _SMALL * clear_leading(lines, _LEADING)
+    every = (*lines, *second)
+    tall = len(every) * _SMALL * clear_leading(every, _LEADING)
     top = frame.top - _TITLE * ASCENT_RATIO - _UNDER - tall - _WORDS
     high = top - frame.bottom - HEIGHT - _AIR
     best: tuple[list[list[list[ColumnItem]]], Sequence[ColumnItem], int, float] = [], (), 1, 0.0
@@ -177,7 +197,7 @@ def column_drafts(
             least = (-len(pages), taken, False)
             _, rest = pour(rows, heights * (len(pages) - 1), abreast=count)
             best = pages, rest, count, width + gutter
-    return ColumnSheets(plan, title, about, lines, *best, top, sheet, stamp)
+    return ColumnSheets(plan, title, about, lines, tuple(second), *best, top, sheet, stamp)
 
 
 def _pages(rows: Sequence[ColumnItem], heights: Sequence[float]) -> list[list[list[ColumnItem]]]:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 from itertools import combinations, pairwise
 from math import ceil
 
-from evencourse.layout.language.speech import gettext, noop, pgettext
+from evencourse.layout.language.speech import beside, gettext, noop, pgettext
 from evencourse.layout.model.course_plan import Plan, Result
 from evencourse.layout.model.tolerance import SAME
 from evencourse.render.border.stamp import NO_STAMP, Stamp
@@ -20,9 +20,9 @@ from evencourse.render.drawing.drawing import Block, Drawing, Line, Mark, Sheet,
 from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, text_width, wrap
 from evencourse.render.drawing.numbering import Draft
 from evencourse.render.drawing.papers import Paper, paper
-from evencourse.render.drawing.pens import NOTE, TEXT, TITLE_THIN
+from evencourse.render.drawing.pens import NOTE, SECOND, TEXT, TITLE_THIN, Pen
 from evencourse.render.drawing.placement import Box
-from evencourse.render.drawing.text_lines import lines_down
+from evencourse.render.drawing.text_lines import both, lines_down
 from evencourse.render.elevation.edge_signs import SIGN_WIDTH, sign
 from evencourse.render.words.plan_words import measured
 
@@ -32,6 +32,8 @@ _NAME, _LABEL, _SMALL = 7.0, 3.5, 2.5
 _GUTTER, _BETWEEN = 3.5, 5.0
 #: In the key of signs: from a sign to its words, from these to the next sign [mm], and a detail's words.
 _TO_WORDS, _TO_NEXT, _DETAIL = 1.6, 5.0, noop("made as detail 1")
+#: Lines of what is said at the foot, with their pens.
+_Foot = Sequence[tuple[str, Pen]]
 #: Most from the title to the key of signs [mm].
 _TO_KEY = 12.0
 #: Usual cautions, and what the sections are.
@@ -43,7 +45,11 @@ _PANEL_CAUTION = noop("Nail panels loose, in the middle of their slots.")
 
 
 def detail_drafts(
-    plan: Plan, details: DetailSet, paper_name: str, stamp: Stamp = NO_STAMP, more: str = ""
+    plan: Plan,
+    details: DetailSet,
+    paper_name: str,
+    stamp: Stamp = NO_STAMP,
+    more: Callable[[], str] = str,
 ) -> tuple[Draft, ...]:
     """The details sheets of a job, not numbered yet.
 
@@ -52,7 +58,7 @@ def detail_drafts(
         details: its details.
         paper_name: a paper of ``evencourse.render.drawing.papers``.
         stamp: which issue the sheets belong to.
-        more: what is said at their foot besides what holds of details.
+        more: says at their foot what is said besides what holds of details.
 
     Returns:
         As few sheets as the sections take in the order of their numbers.
@@ -62,9 +68,20 @@ def detail_drafts(
     """
     sheet = paper(paper_name)
     frame = Box(*sheet.frame)
-    foot = _lines(plan, frame, more)
-    body = Box(frame.left, frame.bottom + HEIGHT + _foot(foot), frame.right, frame.top - _head())
+
+    def lines() -> list[str]:
+        return _lines(plan, frame, more())
+
+    def room(foot: _Foot) -> Box:
+        return Box(frame.left, frame.bottom + HEIGHT + _foot(foot), frame.right, frame.top - _head())
+
+    foot: _Foot = [(line, TEXT) for line in lines()]
+    body = room(foot)
     pages = _even_pages(details.details, body)
+    second = [*foot, *((line, SECOND) for line in beside(lines) or ())]
+    fuller = _even_pages(details.details, room(second)) if len(second) > len(foot) else []
+    if 0 < len(fuller) <= len(pages):
+        foot, body, pages = second, room(second), fuller
     return tuple(
         partial(_sheet, plan, details.scale, page, body, foot, sheet, stamp, (index, len(pages)))
         for index, page in enumerate(pages)
@@ -139,7 +156,7 @@ def _sheet(
     scaled: tuple[float, str],
     page: Sequence[_Placed],
     body: Box,
-    foot: Sequence[str],
+    foot: _Foot,
     on: Paper,
     stamp: Stamp,
     part: tuple[int, int],
@@ -148,12 +165,17 @@ def _sheet(
 ) -> Sheet:
     frame = Box(*on.frame)
     scale, words = scaled
-    chapter = title = gettext(TITLE)
-    if part[1] > 1:
-        title = gettext("{title}, {number} of {count}", title=chapter, number=part[0] + 1, count=part[1])
+    chapter = gettext(TITLE)
+
+    def titled(name: str) -> str:
+        if part[1] == 1:
+            return name
+        return gettext("{title}, {number} of {count}", title=name, number=part[0] + 1, count=part[1])
+
+    title = titled(chapter)
     view = _view(plan, page, scale, title, body)
     marks = (
-        *_headed(plan, title, words, frame),
+        *_headed(plan, titled, words, frame),
         *_footed(foot, frame),
         title_block(plan, Titled(title, (number, count), words), stamp, on),
     )
@@ -183,18 +205,22 @@ def _head() -> float:
     return _NAME * ASCENT_RATIO + 3.5 + 4.0
 
 
-def _headed(plan: Plan, title: str, scale: str, frame: Box) -> Iterator[Mark]:
+def _headed(plan: Plan, titled: Callable[[str], str], scale: str, frame: Box) -> Iterator[Mark]:
     top = frame.top - (ASCENT_RATIO - 1.0) * _NAME
-    yield Text(TEXT, (frame.left, top), title, _NAME, vertical="cap", weight="bold")
     words = gettext("Sections at {scale}", scale=scale)
-    beside = text_width(title, _NAME, "bold") + _TO_KEY
-    taken = beside + sign_key_width(plan) + _TO_NEXT + _taken(2 * AT_EDGE, gettext(_DETAIL)) + _TO_NEXT
+    chapter, wide = gettext(TITLE), text_width(titled(gettext(TITLE)), _NAME, "bold")
+    at = wide + _TO_KEY
+    taken = at + sign_key_width(plan) + _TO_NEXT + _taken(2 * AT_EDGE, gettext(_DETAIL)) + _TO_NEXT
     size = _LABEL if taken + text_width(words, _LABEL) <= frame.width else _SMALL
     over = taken + text_width(words, size) - frame.width
+    room = text_width(chapter, _NAME, "bold") - over
+    shown = titled(both(lambda: gettext(TITLE), room, _NAME, "bold"))
+    at += text_width(shown, _NAME, "bold") - wide
+    yield Text(TEXT, (frame.left, top), shown, _NAME, vertical="cap", weight="bold")
     level = top - (_NAME if over <= _TO_KEY - _TO_NEXT else size)  # over the key where that is too long
     yield Text(TEXT, (frame.right, level), words, size, "end")
-    beside -= min(max(0.0, over), _TO_KEY - _TO_NEXT)
-    yield from sign_key(plan, frame.left + beside, top - _NAME + _SMALL / 2)
+    at -= min(max(0.0, over), _TO_KEY - _TO_NEXT)
+    yield from sign_key(plan, frame.left + at, top - _NAME + _SMALL / 2)
     rule = top - _NAME - 3.5
     yield Line(TITLE_THIN, (frame.left, rule), (frame.right, rule))
 
@@ -205,19 +231,21 @@ def _lines(plan: Plan, frame: Box, more: str) -> list[str]:
     return wrap(" ".join(filter(None, told)), frame.width, _SMALL)
 
 
-def _foot(lines: Sequence[str]) -> float:
+def _foot(lines: _Foot) -> float:
     """What the cautions take over the strip [mm]."""
     return len(lines) * _SMALL * LEADING_RATIO + 2.4
 
 
-def _footed(lines: Sequence[str], frame: Box) -> Iterator[Mark]:
+def _footed(lines: _Foot, frame: Box) -> Iterator[Mark]:
     """The cautions."""
     top = frame.bottom + HEIGHT + _foot(lines)
     yield Line(TITLE_THIN, (frame.left, top), (frame.right, top))
-    yield from lines_down(lines, frame.left, top - 1.8, _SMALL)
+    y = top - 1.8
+    for line, pen in lines:
+        y = yield from lines_down([line], frame.left, y, _SMALL, pen=pen)
 
 
-def sign_key(plan: Plan, x: float, y: float, details: bool = True) -> Iterator[Mark]:
+def sign_key(plan: Plan, x: float, y: float, details: bool = True, pen: Pen = NOTE) -> Iterator[Mark]:
     """The key of signs round a level of the paper.
 
     Args:
@@ -225,14 +253,15 @@ def sign_key(plan: Plan, x: float, y: float, details: bool = True) -> Iterator[M
         x: where it begins [mm].
         y: the level [mm].
         details: with the sign of a detail.
+        pen: of the words.
     """
     for result, words in _signs(plan):
         yield from sign(result, (x + SIGN_WIDTH / 2, y), 1.0)
-        yield Text(NOTE, (x + SIGN_WIDTH + _TO_WORDS, y), words, _SMALL, vertical="middle")
+        yield Text(pen, (x + SIGN_WIDTH + _TO_WORDS, y), words, _SMALL, vertical="middle")
         x += _taken(SIGN_WIDTH, words) + _TO_NEXT
     if details:
         yield from circled("1", (x + AT_EDGE, y), 1.0, AT_EDGE, _SMALL)
-        yield Text(NOTE, (x + 2 * AT_EDGE + _TO_WORDS, y), gettext(_DETAIL), _SMALL, vertical="middle")
+        yield Text(pen, (x + 2 * AT_EDGE + _TO_WORDS, y), gettext(_DETAIL), _SMALL, vertical="middle")
 
 
 def sign_key_width(plan: Plan) -> float:

@@ -10,9 +10,17 @@ from evencourse.layout.model.missed_limit import EdgeKind
 from evencourse.render.border.stamp import NO_STAMP, Stamp
 from evencourse.render.drawing.numbering import Draft
 from evencourse.render.drawing.pens import SLIVER, TEXT
-from evencourse.render.sheets.column_sheets import column_drafts
+from evencourse.render.sheets.column_sheets import ColumnSheets, as_few, column_drafts
 from evencourse.render.sheets.flow import ColumnItem
-from evencourse.render.sheets.table_sheet import LARGE, Section, SheetCell, SheetColumn, Table, table_items
+from evencourse.render.sheets.table_sheet import (
+    LARGE,
+    Section,
+    SheetCell,
+    SheetColumn,
+    Table,
+    in_both,
+    table_items,
+)
 from evencourse.render.words.cut_words import HIDDEN_TOPS
 from evencourse.render.words.edge_counts import result_words
 from evencourse.render.words.plan_words import (
@@ -49,12 +57,16 @@ def edge_schedule(plan: Plan, paper_name: str, stamp: Stamp = NO_STAMP) -> tuple
         Section(face.elevation.name, tuple(_rows(plan, face)), result_words(face.edges, face.thin_ends))
         for face in plan.elevations
     )
-    table = Table(_columns(), sections)
 
-    def items(width: float) -> list[ColumnItem] | None:
-        return table_items(table, width, width >= _NARROWEST)
+    def made() -> ColumnSheets:
+        table = Table(in_both(_columns), sections)
 
-    return column_drafts(plan, gettext(TITLE), gettext(_NOTE), items, _GUTTER, paper_name, stamp).drafts
+        def items(width: float) -> list[ColumnItem] | None:
+            return table_items(table, width, width >= _NARROWEST)
+
+        return column_drafts(plan, TITLE, gettext(_NOTE), items, _GUTTER, paper_name, stamp)
+
+    return as_few(made).drafts
 
 
 def _columns() -> tuple[SheetColumn, ...]:

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from contextlib import nullcontext
 from dataclasses import dataclass, replace
 from functools import cached_property, partial
 from itertools import islice
 
-from evencourse.layout.language.speech import gettext
+from evencourse.layout.language.speech import alone, beside, gettext
 from evencourse.layout.model.course_plan import ElevationPlan, Plan
+from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.pieces.all_pieces import Pieces
+from evencourse.layout.pieces.piece import FacePieces
 from evencourse.render.border.stamp import NO_STAMP, Stamp
 from evencourse.render.border.title_block import Titled, title_block
 from evencourse.render.details.detail_set import DetailSet
@@ -23,7 +26,7 @@ from evencourse.render.faces.face_fit import PANEL_GAP, Fit, FittedPart, Room, f
 from evencourse.render.sheets.face_list import span_words
 from evencourse.render.sheets.foot_strip import HEIGHT, foot_strip
 from evencourse.render.sheets.list_sheets import ListBlock, list_under, sheet_words
-from evencourse.render.sheets.notes import Notes, face_notes, notes_elsewhere
+from evencourse.render.sheets.notes import FaceWords, Notes, face_notes, face_words, notes_elsewhere
 from evencourse.render.words.caution_words import tight_words
 from evencourse.render.words.instructions import FaceInstructions
 from evencourse.render.words.piece_list import FaceList, ListRow
@@ -53,42 +56,89 @@ def job_sheets(
     Raises:
         evencourse.render.drawing.papers.PaperError: no such paper.
     """
-    faces = face_drafts(result.plan, result.instructions.faces, paper_name, stamp, cut)
+    faces = face_drafts(result, paper_name, stamp, cut)
     sheets = iter(numbered(draft for face in faces for draft in face.drafts))
     return tuple(tuple(islice(sheets, len(face.drafts))) for face in faces)
 
 
 def face_drafts(
-    plan: Plan,
-    said: Sequence[FaceInstructions],
+    result: Result,
     paper_name: str,
     stamp: Stamp = NO_STAMP,
     cut: Pieces | None = None,
     details: DetailSet | None = None,
     lists: Sequence[FaceList] = (),
     covered: str = "",
+    second_lists: Sequence[FaceList] = (),
 ) -> tuple[FaceSheets, ...]:
     """The sheets of every face, not yet numbered; else as :func:`job_sheets`.
 
     Args:
-        plan: the plan.
-        said: instructions of every face.
+        result: the finished result of a job.
         paper_name: a paper of ``evencourse.render.drawing.papers``.
         stamp: which issue the sheets belong to.
         cut: its pieces, for seams and marks; None draws none.
         details: its details, whose numbers stand at the edges; None draws none.
         lists: of every face, of which as much as has room stands under its drawing; may be none.
         covered: the sheet of the set that says what holds on every face; empty where each says it.
+        second_lists: the lists in the second language.
     """
-    found = []
-    for index, (face, words) in enumerate(zip(plan.elevations, said, strict=True)):
+    plan, found = result.plan, []
+    for index, face in enumerate(plan.elevations):
         hung = cut.faces[index] if cut is not None else None
-        whole = FaceToDraw(plan, face, words, hung, details.faces[index] if details else None)
-        noted = _Noted(plan, whole, paper(paper_name), covered)
-        given = lists[index] if lists else None
-        ways = (_laid_out(whole, fit, noted, given, stamp) for fit in fits(whole, noted.room))
-        found.append(min(ways, key=lambda one: len(one.rest)))
+
+        def words(index: int = index, hung: FacePieces | None = hung) -> FaceWords:
+            tight = tight_words(hung, plan) if hung is not None else ()
+            return face_words(result.instructions.faces[index], hung, tight, covered)
+
+        said = result.instructions.faces[index]
+        whole = FaceToDraw(plan, face, said, hung, details.faces[index] if details else None)
+        noted = _Noted(words(), paper(paper_name))
+        given, ways = lists[index] if lists else None, fits(whole, noted.room)
+        best = _best(whole, ways, noted, given, False, stamp)
+        second = beside(words)
+        if second is not None:
+            told = given.beside(second_lists[index]) if given is not None and second_lists else None
+            notes = [replace(noted, second=some) for some in (second, replace(second, given=()))]
+            best = _in_both(whole, ways, best, notes, told, stamp)
+        found.append(best)
     return tuple(found)
+
+
+def _best(
+    whole: FaceToDraw, ways: Sequence[Fit], noted: _Noted, given: FaceList | None, heads: bool, stamp: Stamp
+) -> FaceSheets:
+    """Of several ways to set a face out, the one that leaves the least of its list.
+
+    The heads of the list are in both languages, or in the first alone.
+    """
+    tried = (_laid_out(whole, fit, noted, given, heads, stamp) for fit in ways)
+    return min(tried, key=lambda one: len(one.rest))
+
+
+def _in_both(
+    whole: FaceToDraw,
+    ways: Sequence[Fit],
+    single: FaceSheets,
+    noted: Sequence[_Noted],
+    told: FaceList | None,
+    stamp: Stamp,
+) -> FaceSheets:
+    """A face with as much in the second language as leaves no more of its list: notes, its rows and heads."""
+    fuller: list[FaceSheets] = []
+    tiers = [(notes, single.given, heads) for notes in (*noted, single.noted) for heads in (True, False)]
+    for notes, given, heads in [(noted[0], told, True), *tiers] if told is not None else tiers:
+        roomy = [fit for fit in ways if notes.has_room(fit)]
+        if not roomy:
+            continue
+        found = _best(whole, roomy, notes, given, heads, stamp)
+        longer = found.rest and given is not single.given  # what is left takes more room, too
+        if len(found.rest) <= len(single.rest) and not longer:
+            single = found
+            break
+        if bool(found.listed) == bool(single.listed):
+            fuller.append(found)
+    return replace(single, fuller=tuple(fuller if single.rest else ()))
 
 
 @dataclass(frozen=True)
@@ -96,16 +146,14 @@ class _Noted:
     """Notes of a face, and what they leave of its sheets.
 
     Attributes:
-        plan: the plan.
-        whole: the face.
+        words: what they say.
         paper: what it is drawn on.
-        covered: the sheet that says what holds on every face; empty where there is none.
+        second: the same in the second language; None where that is left out.
     """
 
-    plan: Plan
-    whole: FaceToDraw
+    words: FaceWords
     paper: Paper
-    covered: str = ""
+    second: FaceWords | None = None
 
     @property
     def frame(self) -> Box:
@@ -114,11 +162,10 @@ class _Noted:
 
     def notes(self, width: float | None = None) -> Notes:
         """Notes under the drawing, or in a panel of a width beside it."""
-        hung, frame = self.whole.hung, self.frame
-        tight = tight_words(hung, self.plan) if hung is not None else ()
+        frame = self.frame
         if width is not None:
             frame = Box(frame.right - width, frame.bottom, frame.right, frame.top)
-        return face_notes(self.whole.said, frame, hung, tight, self.covered, width is not None)
+        return face_notes(self.words, frame, width is not None, self.second)
 
     @cached_property
     def room(self) -> Room:
@@ -133,8 +180,19 @@ class _Noted:
 
         return Room(under, other, full, panel_fits, self.paper.width * self.paper.height)
 
+    def has_room(self, fit: Fit) -> bool:
+        """Whether they have room at a face that was fitted with fewer of them."""
+        return all(
+            self.room.panel_fits(part.panel, part.block.height)
+            if part.panel
+            else not part.noted or part.height <= self.room.under.height + SAME
+            for part in fit.parts
+        )
 
-def _laid_out(whole: FaceToDraw, fit: Fit, noted: _Noted, given: FaceList | None, stamp: Stamp) -> FaceSheets:
+
+def _laid_out(
+    whole: FaceToDraw, fit: Fit, noted: _Noted, given: FaceList | None, heads: bool, stamp: Stamp
+) -> FaceSheets:
     """A face with its notes and as much of its list as has room on its sheets."""
     rest: Sequence[ListRow] = given.rows if given is not None else ()
     blocks: list[ListBlock | None] = []
@@ -144,10 +202,11 @@ def _laid_out(whole: FaceToDraw, fit: Fit, noted: _Noted, given: FaceList | None
         if part.panel:
             width = part.panel
             spare = noted.room.full.height - part.block.height - noted.notes(width).height - _OVER_LIST
-        block = list_under(given, rest, width, spare) if given is not None and rest else None
+        with nullcontext() if heads else alone():
+            block = list_under(given, rest, width, spare) if given is not None and rest else None
         blocks.append(block)
         rest = rest[len(rest) - block.rest :] if block is not None else rest
-    return FaceSheets(whole.plan, whole.face, noted, fit, blocks, tuple(rest), stamp)
+    return FaceSheets(whole.plan, whole.face, noted, fit, blocks, tuple(rest), stamp, given)
 
 
 @dataclass(frozen=True)
@@ -162,7 +221,9 @@ class FaceSheets:
         lists: what stands of its list on the sheet of each part.
         rest: rows of the list that have no room there.
         stamp: which issue the sheets belong to.
+        given: its list.
         listed_on: numbers of the sheets that list the rest.
+        fuller: the same with more in the second language, and more rest; the fullest first.
     """
 
     plan: Plan
@@ -172,7 +233,9 @@ class FaceSheets:
     lists: Sequence[ListBlock | None]
     rest: tuple[ListRow, ...]
     stamp: Stamp
+    given: FaceList | None = None
     listed_on: tuple[int, ...] = ()
+    fuller: tuple[FaceSheets, ...] = ()
 
     @property
     def drafts(self) -> tuple[Draft, ...]:
@@ -256,7 +319,7 @@ def _listed_words(number: int, lists: Sequence[int]) -> str:
 def drawing_scale(plan: Plan, face: ElevationPlan, said: FaceInstructions, paper_name: str) -> Scale:
     """The scale that the sheets of a face are drawn to."""
     whole = FaceToDraw(plan, face, said)
-    return fits(whole, _Noted(plan, whole, paper(paper_name)).room)[0].scale
+    return fits(whole, _Noted(face_words(said), paper(paper_name)).room)[0].scale
 
 
 def _views(

@@ -7,11 +7,11 @@ from dataclasses import dataclass, replace
 from functools import lru_cache, partial
 from itertools import zip_longest
 
-from evencourse.layout.language.speech import gettext, pgettext
+from evencourse.layout.language.speech import beside, gettext, pgettext
 from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.render.drawing.drawing import Line, Mark, Text, Weight
 from evencourse.render.drawing.fonts import ASCENT_RATIO, ascent, descent, text_width, wrap
-from evencourse.render.drawing.pens import NOTE, ROW_RULE, TEXT, TITLE_THIN
+from evencourse.render.drawing.pens import NOTE, ROW_RULE, SECOND, TEXT, TITLE_THIN, Pen
 from evencourse.render.drawing.placement import fitted
 from evencourse.render.drawing.text_lines import clear_leading
 from evencourse.render.sheets.flow import ColumnItem
@@ -65,11 +65,18 @@ class _Widths:
         return max(self.least + cut, _SENTENCES)
 
 
-_Heads = tuple[str, str, str, str]
+_Words = tuple[str, str, str, str]
+#: Lines of them.
+_Heads = tuple[_Words, ...]
 
 
 def _heads() -> _Heads:
-    """What stands over the columns behind the mark."""
+    """What stands over the columns behind the mark, in each language that is spoken."""
+    first, second = _words_over(), beside(_words_over)
+    return (first,) if second is None else (first, second)
+
+
+def _words_over() -> _Words:
     return (
         pgettext("over what a piece is cut from", "From"),
         pgettext("over lengths of pieces", "Length"),
@@ -82,17 +89,19 @@ def _heads() -> _Heads:
 def _widths(letters: str, rows: tuple[ListRow, ...], heads: _Heads) -> _Widths:
     """What its columns take."""
 
-    def widest(head: str, texts: Iterator[str], weight: Weight = "regular") -> float:
+    def widest(over: Iterable[str], texts: Iterator[str], weight: Weight = "regular") -> float:
         found = [text for text in texts if text]
         wide = max((text_width(text, SMALL, weight) for text in found), default=0.0)
-        return max(text_width(head, SMALL), wide) if found else 0.0
+        return max(*(text_width(head, SMALL) for head in over), wide) if found else 0.0
+
+    source, length, cut, save = zip(*heads, strict=True)
 
     return _Widths(
-        widest(f"{letters}-", (row.mark for row in rows), "bold"),
-        widest(heads[0], (row.source for row in rows)),
-        widest(heads[1], (row.length for row in rows), "bold"),
-        widest(heads[2], (row.cut for row in rows)),
-        widest(heads[3], (row.save for row in rows)),
+        widest([f"{letters}-"], (row.mark for row in rows), "bold"),
+        widest(source, (row.source for row in rows)),
+        widest(length, (row.length for row in rows), "bold"),
+        widest(cut, (row.cut for row in rows)),
+        widest(save, (row.save for row in rows)),
     )
 
 
@@ -123,11 +132,13 @@ def list_items(
         where: the name of the face stands over the first of them, with this under it; over the column that
             they go on in on another sheet it stands again. Empty for rows on the sheet of their face.
     """
-    widths = _widths(given.letters, tuple(rows), _heads())
+    heads = _heads()
+    widths = _widths(given.letters, tuple(rows), heads)
     if widths.least > width + ROUNDING:
         return None
     width = min(width, widths.most)
-    head = ColumnItem(PITCH, partial(_head, given.letters, widths, width))
+    tall = PITCH + (len(heads) - 1) * _between(heads)
+    head = ColumnItem(tall, partial(_head, given.letters, heads, widths, width))
     reopened: tuple[ColumnItem, ...] = ()
     found: list[ColumnItem] = []
     if where:
@@ -158,18 +169,20 @@ def _continued(courses: str) -> str:
 
 def _item(row: ListRow, widths: _Widths, width: float) -> ColumnItem:
     if row.words:
-        return _sentence(row.words, width)
+        return _sentence(row.words, width, second=row.second)
     save = text_width(row.save, SMALL) + _GAP if row.save else 0.0
     beside = text_width(row.cut, SMALL) <= width - widths.cut_start - save + ROUNDING
     lines = wrap(row.cut, width - _INDENT, SMALL) if row.cut and not beside else []
-    tall = PITCH + len(lines) * _clear([row.source, *lines])
-    return ColumnItem(tall, partial(_row, row, tuple(lines), widths, width, tall))
+    second = wrap(row.second, width - _INDENT, SMALL) if row.second else []
+    tall = PITCH + (len(lines) + len(second)) * _clear([row.source, *lines, *second])
+    return ColumnItem(tall, partial(_row, row, tuple(lines), tuple(second), widths, width, tall))
 
 
-def _sentence(words: str, width: float, weight: Weight = "regular") -> ColumnItem:
-    """A sentence over the width of a block."""
-    lines = tuple(wrap(words, width, SMALL, weight))
-    tall = PITCH + (len(lines) - 1) * _clear(lines)
+def _sentence(words: str, width: float, weight: Weight = "regular", second: str = "") -> ColumnItem:
+    """A sentence over the width of a block, the same in the second language under it."""
+    lines = tuple((line, NOTE) for line in wrap(words, width, SMALL, weight))
+    lines += tuple((line, SECOND) for line in wrap(second, width, SMALL, weight) if line)
+    tall = PITCH + (len(lines) - 1) * _clear([line for line, _ in lines])
     return ColumnItem(tall, partial(_words, lines, width, weight, tall))
 
 
@@ -202,33 +215,50 @@ def _under_name(words: str, lines: Sequence[str]) -> float:
     return max(_LEADING, SMALL * above + NAME * descent(words)) if above > ASCENT_RATIO else _LEADING
 
 
-def _head(letters: str, widths: _Widths, width: float, left: float, top: float) -> Iterator[Mark]:
+def _head(
+    letters: str, heads: _Heads, widths: _Widths, width: float, left: float, top: float
+) -> Iterator[Mark]:
     y = top - _HEAD_DROP
-    source, length, cut, save = _heads()
     yield Text(TEXT, (left, y), f"{letters}-", SMALL)
-    if widths.source:
-        yield Text(TEXT, (left + widths.mark + _GAP, y), source, SMALL)
-    yield Text(TEXT, (left + widths.length_end, y), length, SMALL, "end")
-    if widths.save:
-        yield Text(TEXT, (left + width, y), save, SMALL, "end")
-    taken = text_width(save, SMALL) + _GAP if widths.save else 0.0
-    if widths.cut and widths.cut_start + text_width(cut, SMALL) + taken <= width:
-        yield Text(TEXT, (left + widths.cut_start, y), cut, SMALL)
-    yield Line(TITLE_THIN, (left, top - PITCH), (left + width, top - PITCH))
+    taken = max(text_width(save, SMALL) for *_, save in heads) + _GAP if widths.save else 0.0
+    for pen, (source, length, cut, save) in zip((TEXT, SECOND), heads, strict=False):
+        if widths.source:
+            yield Text(pen, (left + widths.mark + _GAP, y), source, SMALL)
+        yield Text(pen, (left + widths.length_end, y), length, SMALL, "end")
+        if widths.save:
+            yield Text(pen, (left + width, y), save, SMALL, "end")
+        if widths.cut and widths.cut_start + text_width(cut, SMALL) + taken <= width:
+            yield Text(pen, (left + widths.cut_start, y), cut, SMALL)
+        y -= _between(heads)
+    rule = top - PITCH - (len(heads) - 1) * _between(heads)
+    yield Line(TITLE_THIN, (left, rule), (left + width, rule))
+
+
+def _between(heads: _Heads) -> float:
+    """From one line of heads to the next [mm]."""
+    return _clear(["".join(words) for words in heads])
 
 
 def _words(
-    lines: Sequence[str], width: float, weight: Weight, tall: float, left: float, top: float
+    lines: Sequence[tuple[str, Pen]], width: float, weight: Weight, tall: float, left: float, top: float
 ) -> Iterator[Mark]:
-    for index, line in enumerate(lines):
-        yield Text(NOTE, (left, top - _DROP - index * _clear(lines)), line, SMALL, weight=weight)
+    leading = _clear([line for line, _ in lines])
+    for index, (line, pen) in enumerate(lines):
+        yield Text(pen, (left, top - _DROP - index * leading), line, SMALL, weight=weight)
     yield Line(ROW_RULE, (left, top - tall), (left + width, top - tall))
 
 
 def _row(
-    row: ListRow, lines: Sequence[str], widths: _Widths, width: float, tall: float, left: float, top: float
+    row: ListRow,
+    lines: Sequence[str],
+    second: Sequence[str],
+    widths: _Widths,
+    width: float,
+    tall: float,
+    left: float,
+    top: float,
 ) -> Iterator[Mark]:
-    """A piece, its cut in the row or in lines under it."""
+    """A piece, its cut in the row or in lines under it, then the same in the second language."""
     y = top - _DROP
     yield Text(TEXT, (left, y), row.mark, SMALL, weight="bold")
     if row.source:
@@ -238,9 +268,10 @@ def _row(
         yield Text(TEXT, (left + width, y), row.save, SMALL, "end")
     if row.cut and not lines:
         yield Text(TEXT, (left + widths.cut_start, y), row.cut, SMALL)
-    for line in lines:
-        y -= _clear([row.source, *lines])
-        yield Text(TEXT, (left + _INDENT, y), line, SMALL)
+    pens = [TEXT] * len(lines) + [SECOND] * len(second)
+    for line, pen in zip((*lines, *second), pens, strict=True):
+        y -= _clear([row.source, *lines, *second])
+        yield Text(pen, (left + _INDENT, y), line, SMALL)
     yield Line(ROW_RULE, (left, top - tall), (left + width, top - tall))
 
 

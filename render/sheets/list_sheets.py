@@ -3,20 +3,28 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import groupby
 from operator import itemgetter
 
-from evencourse.layout.language.speech import gettext
+from evencourse.layout.language.speech import beside, gettext, noop
 from evencourse.layout.model.course_plan import Plan
 from evencourse.render.border.stamp import NO_STAMP, Stamp
 from evencourse.render.drawing.drawing import Line, Mark
 from evencourse.render.drawing.fonts import wrap
 from evencourse.render.drawing.numbering import Draft
-from evencourse.render.drawing.pens import NOTE, TITLE_THIN
+from evencourse.render.drawing.papers import paper
+from evencourse.render.drawing.pens import NOTE, SECOND, TITLE_THIN
 from evencourse.render.drawing.placement import Box
 from evencourse.render.drawing.text_lines import clear_leading, lines_down
-from evencourse.render.sheets.column_sheets import GOES_ON, column_drafts, column_widths, goes_on
+from evencourse.render.sheets.column_sheets import (
+    GOES_ON,
+    ColumnSheets,
+    as_few,
+    column_drafts,
+    column_widths,
+    goes_on,
+)
 from evencourse.render.sheets.face_list import (
     GUTTER,
     PITCH,
@@ -30,6 +38,7 @@ from evencourse.render.sheets.face_list import (
 from evencourse.render.sheets.flow import ColumnItem, column_marks, lowest, pour
 from evencourse.render.words.piece_list import FaceList, ListRow, list_words
 
+_TITLE = noop("Pieces")
 #: Fewest rows in a column for which a list begins under a drawing.
 _FEWEST = 4
 #: Air between what has a rule and the rule [mm].
@@ -113,8 +122,11 @@ class ListBlock:
         y = room.bottom + self.height
         yield Line(TITLE_THIN, (room.left, y), (room.left + self.width, y))
         words = wrap(_read(self.given, span_words(self.items), before, after), self.width, SMALL)
-        leading = clear_leading(words, READING)
-        yield from lines_down(words, room.left, y - _AIR, SMALL, pen=NOTE, leading=leading)
+        more = _second_read([self.given], self.width)
+        leading = clear_leading([*words, *more], READING)
+        for lines, pen in ((words, NOTE), (more, SECOND)):
+            y = yield from lines_down(lines, room.left, y - _AIR, SMALL, pen=pen, leading=leading)
+            y += _AIR
         for left, top, items in self.columns:
             yield from column_marks(items, room.left + left, room.bottom + top)
         if after:
@@ -134,7 +146,7 @@ def list_under(given: FaceList, rows: Sequence[ListRow], width: float, most: flo
     Returns:
         None where there is room for too few rows.
     """
-    longest = wrap(_read(given, longest_span(rows), _ANY, _ANY), width, SMALL)
+    longest = wrap(_read(given, longest_span(rows), _ANY, _ANY), width, SMALL) + _second_read([given], width)
     over = _AIR + words_height(longest)
     room = most - over - _AIR
     best: tuple[int, float, float, ListBlock] | None = None
@@ -182,9 +194,15 @@ def list_drafts(
             found += more
         return found
 
-    faces = [replace(part.given, rows=tuple(part.rows)) for part in left]
+    faces = [part.given.part(part.rows) for part in left]
     words = " ".join((gettext("In order of installation."), list_words(faces))) if faces else ""
-    drafts = column_drafts(plan, gettext("Pieces"), words, items, GUTTER, paper_name, stamp, _named)
+
+    def made() -> ColumnSheets:
+        width = Box(*paper(paper_name).frame).width
+        more = _second_read(faces, width)
+        return column_drafts(plan, _TITLE, words, items, GUTTER, paper_name, stamp, _named, more)
+
+    drafts = as_few(made)
     shown = [{item.span[0] for item in page if item.span is not None} for page in drafts.pages]
     found = (
         tuple(at for at, names in enumerate(shown) if part.rows and part.given.face in names)
@@ -208,6 +226,12 @@ def _named(items: Sequence[ColumnItem]) -> Sequence[str]:
         " ".join(word for word in (face, span_words(item for _, item in found)) if word)
         for face, found in groupby(spans, key=itemgetter(0))
     ]
+
+
+def _second_read(lists: Sequence[FaceList], width: float) -> list[str]:
+    """How lists that are in both languages are read, in the second one, in lines of a width [mm]."""
+    found = [one.second for one in lists if one.second is not None]
+    return wrap(beside(lambda: list_words(found)) or "", width, SMALL) if found else []
 
 
 def _read(given: FaceList, span: str, before: int, after: int) -> str:

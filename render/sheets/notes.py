@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from evencourse.layout.language.speech import gettext, ngettext, noop
+from evencourse.layout.language.speech import beside, gettext, ngettext, noop
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.layout.pieces.all_pieces import Pieces
 from evencourse.layout.pieces.piece import FacePieces
-from evencourse.render.drawing.drawing import Line, Mark, Text, Weight
+from evencourse.render.drawing.drawing import Line, Mark, Text
 from evencourse.render.drawing.fonts import wrap
-from evencourse.render.drawing.pens import NOTE, SLIVER, TITLE_THIN, Pen
+from evencourse.render.drawing.pens import NOTE, SECOND, SLIVER, TITLE_THIN, Pen
 from evencourse.render.drawing.placement import Box
-from evencourse.render.drawing.text_lines import clear_leading
+from evencourse.render.drawing.text_lines import both, clear_leading
 from evencourse.render.words.caution_words import cautions_together, material_cautions
 from evencourse.render.words.instructions import FaceInstructions, NotMet
 from evencourse.render.words.safety import GENERAL
@@ -39,23 +39,105 @@ _COVERED = {
 }
 
 
+#: What is said, its pen, and how many edges it is said of.
+_Given = tuple[str, Pen, int]
+#: Lines with their pens.
+_Lines = tuple[tuple[str, Pen], ...]
+
+
+@dataclass(frozen=True)
+class FaceWords:
+    """What the notes of a face say, in one language.
+
+    Attributes:
+        built: some of its courses hang.
+        given: of the edges not met; nothing where that is left out in the second language.
+        cautions: what can go wrong.
+        marks: how the marks of its pieces are read; empty where that is said elsewhere.
+    """
+
+    built: bool
+    given: Sequence[_Given]
+    cautions: str
+    marks: str
+
+    @property
+    def edges_heading(self) -> str:
+        """Over the edges not met."""
+        if self.built:
+            return gettext("As built, then edges not met, worst first")
+        return gettext("Edges not met, worst first")
+
+    def edges(self, width: float, second: FaceWords | None) -> tuple[_Lines, int]:
+        """Lines of the edges not met, and how many of them were left out; those in the second language under
+        them."""
+        heading, most = both(lambda: self.edges_heading, width, HEIGHT, "bold"), self._most
+        lines, unsaid = _set(_headed(heading, width), self.given, width, most)
+        if second is None or not second.given:
+            return lines, unsaid
+
+        untold = heading == self.edges_heading
+
+        def own() -> _Lines:
+            over = _headed(second.edges_heading, width) if untold else []
+            return _set(over, second.given, width, most)[0]
+
+        return (*lines, *_second(beside(own) or ())), unsaid
+
+    def warned(self, width: float, second: FaceWords | None) -> _Lines:
+        """Lines of the cautions and of how marks are read, likewise."""
+        heading = both(_cautions_heading, width, HEIGHT, "bold")
+        lines = tuple((line, NOTE) for line in (*_headed(heading, width), *self._warned(width)))
+        if second is None:
+            return lines
+        over = _headed(beside(_cautions_heading) or "", width) if heading == _cautions_heading() else []
+        return (*lines, *_second((line, NOTE) for line in (*over, *second._warned(width))))
+
+    def heads(self, left: float, right: float) -> tuple[int, int]:
+        """How many lines the headings of columns of these widths take [mm]."""
+        edges = both(lambda: self.edges_heading, left, HEIGHT, "bold")
+        cautions = both(_cautions_heading, right, HEIGHT, "bold")
+        return len(_headed(edges, left)), len(_headed(cautions, right))
+
+    @property
+    def _most(self) -> int:
+        return _MOST_BUILT if self.built else _MOST
+
+    def _warned(self, width: float) -> list[str]:
+        return [line for text in (self.cautions, self.marks) if text for line in wrap(text, width, HEIGHT)]
+
+
+def _headed(heading: str, width: float) -> list[str]:
+    """A heading in as many lines as it takes [mm]."""
+    return wrap(heading, width, HEIGHT, "bold")
+
+
+def _cautions_heading() -> str:
+    return gettext("Cautions")
+
+
+def _second(lines: Iterable[tuple[str, Pen]]) -> Iterator[tuple[str, Pen]]:
+    """Lines in the second language, in its pen; slivers stay what they are."""
+    return ((line, SECOND if pen is NOTE else pen) for line, pen in lines)
+
+
 @dataclass(frozen=True)
 class Notes:
     """Two columns of notes.
 
     Attributes:
         left: lines of the edges not met; the first is the heading, slivers and missed limits are told apart.
-        right: lines of the cautions.
+        right: lines of the cautions, likewise.
         split: x where the second column begins [mm].
         stacked: there is one column: the second stands under the first.
-        headed: how many lines the heading on the left takes.
+        heads: how many lines of each are its heading.
     """
 
-    left: tuple[tuple[str, Pen], ...]
-    right: tuple[str, ...]
+    left: _Lines
+    right: _Lines
     split: float
     stacked: bool = False
-    headed: int = 1
+    heads: tuple[int, int] = (1, 1)
 
     @property
     def height(self) -> float:
@@ -68,68 +150,72 @@ class Notes:
     @property
     def leading(self) -> float:
         """From line to line [mm]."""
-        columns = ([line for line, _ in self.left], self.right)
+        columns = ([line for line, _ in lines] for lines in (self.left, self.right))
         return HEIGHT * max(clear_leading(lines, LEADING / HEIGHT) for lines in columns)
 
     def marks(self, frame: Box, bottom: float) -> Iterator[Mark]:
         """The notes, their foot at a level of the paper [mm]."""
         top = bottom + self.height
         yield Line(TITLE_THIN, (frame.left, top), (frame.right, top))
-        rows = (self.left, tuple((line, NOTE) for line in self.right))
+        rows = (self.left, self.right)
         leading = self.leading
         second = top - len(self.left) * leading - AIR if self.stacked else top
         columns = ((frame.left, top), (frame.left if self.stacked else self.split, second))
-        for (x, head), lines, headed in zip(columns, rows, (self.headed, 1), strict=True):
+        for (x, head), lines, bold in zip(columns, rows, self.heads, strict=True):
             for number, (line, pen) in enumerate(lines):
-                weight: Weight = "bold" if number < headed else "regular"
-                at = (x, head - AIR - number * leading)
-                yield Text(pen, at, line, HEIGHT, vertical="cap", weight=weight)
+                y = head - AIR - number * leading
+                weight = "bold" if number < bold else "regular"
+                yield Text(
+                    pen,
+                    (x, y),
+                    line,
+                    HEIGHT,
+                    vertical="cap",
+                    weight="bold" if weight == "bold" else "regular",
+                )
 
 
-def face_notes(
-    said: FaceInstructions,
-    frame: Box,
-    hung: FacePieces | None = None,
-    tight: Sequence[str] = (),
-    covered: str = "",
-    stacked: bool = False,
-) -> Notes:
-    """Notes for one face, their columns as wide as keeps them low.
+def face_words(
+    said: FaceInstructions, hung: FacePieces | None = None, tight: Sequence[str] = (), covered: str = ""
+) -> FaceWords:
+    """What the notes of a face say, in the language that is spoken.
 
     Args:
         said: the face's instructions.
-        frame: what may be drawn on [mm].
         hung: its pieces and seams, when they are drawn: how their marks are read.
         tight: where its panels cannot be bent in, and what to do.
         covered: the sheet that says what holds on every face and how marks are read; empty where none does.
-        stacked: in one column.
     """
     built = [(words, NOTE, 0) for words in said.built]
     given = [*built, *(_given(said) or [(gettext("Every edge that counts is flush."), NOTE, 0)])]
-    heading = gettext("Edges not met, worst first")
-    if built:
-        heading = gettext("As built, then edges not met, worst first")
-    most = _MOST_BUILT if built else _MOST
     every = material_cautions()
     own = [words for words in said.cautions if not covered or words not in every]
     general = [gettext(words) for words in ((_COVERED[covered],) if covered else GENERAL)]
-    cautions, cautioned = gettext("Cautions"), " ".join([*own, *tight, *general])
     marks = _marks_read(hung) if hung is not None and not covered else ""
+    return FaceWords(bool(built), given, " ".join([*own, *tight, *general]), marks)
+
+
+def face_notes(words: FaceWords, frame: Box, stacked: bool = False, second: FaceWords | None = None) -> Notes:
+    """Notes for one face, their columns as wide as keeps them low.
+
+    Args:
+        words: what they say.
+        frame: what may be drawn on [mm].
+        stacked: in one column.
+        second: the same in the second language, under the first; None leaves it out.
+    """
     if stacked:
-        left, _ = _set(heading, given, frame.width, most)
-        read = wrap(marks, frame.width, HEIGHT) if marks else ()
-        right = (cautions, *wrap(cautioned, frame.width, HEIGHT), *read)
-        headed = len(wrap(heading, frame.width, HEIGHT, "bold"))
-        return Notes(left, right, frame.left, stacked=True, headed=headed)
+        left, _ = words.edges(frame.width, second)
+        right = words.warned(frame.width, second)
+        return Notes(left, right, frame.left, True, words.heads(frame.width, frame.width))
     best: tuple[int, float, Notes] | None = None
     for share in _SHARES:
         first = share * (frame.width - _GUTTER)
-        left, unsaid = _set(heading, given, first, most)
-        wide = frame.width - _GUTTER - first
-        right = (cautions, *wrap(cautioned, wide, HEIGHT), *(wrap(marks, wide, HEIGHT) if marks else ()))
-        headed = len(wrap(heading, first, HEIGHT, "bold"))
-        notes = Notes(left, right, frame.left + first + _GUTTER, headed=headed)
-        unsaid = unsaid if built else 0
+        left, unsaid = words.edges(first, second)
+        rest = frame.width - _GUTTER - first
+        right = words.warned(rest, second)
+        notes = Notes(left, right, frame.left + first + _GUTTER, heads=words.heads(first, rest))
+        unsaid = unsaid if words.built else 0
         if best is None or (unsaid, notes.height) < (best[0], best[1] - ROUNDING):
             best = unsaid, notes.height, notes
     assert best is not None
@@ -158,8 +244,11 @@ def drawings_read(plan: Plan) -> str:
 
 def notes_elsewhere(sheet: int, frame: Box) -> Notes:
     """Where the notes of a face stand, for a part of it without."""
-    words = gettext("Edges not met and cautions: see sheet {number}.", number=sheet)
-    return Notes(((words, NOTE),), (), frame.left)
+
+    def words() -> str:
+        return gettext("Edges not met and cautions: see sheet {number}.", number=sheet)
+
+    return Notes(((both(words, frame.width, HEIGHT, "bold"), NOTE),), (), frame.left)
 
 
 def _marks_read(hung: FacePieces) -> str:
@@ -179,10 +268,6 @@ def _marks_read(hung: FacePieces) -> str:
         "Pieces: {mark} is number {place} from the left in course {course}; {whole} in the cut list.",
         mark=short, place=place, course=course, whole=f"{letters}-{short}",
     )  # fmt: skip
-
-
-#: What is said, its pen, and how many edges it is said of.
-_Given = tuple[str, Pen, int]
 
 
 def _given(said: FaceInstructions) -> list[_Given]:
@@ -211,20 +296,18 @@ def _given(said: FaceInstructions) -> list[_Given]:
     return found
 
 
-def _set(
-    heading: str, given: Sequence[_Given], width: float, most: int
-) -> tuple[tuple[tuple[str, Pen], ...], int]:
+def _set(heading: Sequence[str], given: Sequence[_Given], width: float, most: int) -> tuple[_Lines, int]:
     """Lines of the edges not met, and how many edges were left out because there are too many.
 
     What is said of no edge is never left out: it stands nowhere else; and some lines are left for edges.
     """
     most = max(most, _LEAST + sum(len(wrap(text, width, HEIGHT)) for text, _, count in given if not count))
-    lines: list[tuple[str, Pen]] = [(line, NOTE) for line in wrap(heading, width, HEIGHT, "bold")]
-    most += len(lines) - 1
+    lines: list[tuple[str, Pen]] = [(line, NOTE) for line in heading]
+    most += len(lines)
     for index, (text, pen, count) in enumerate(given):
         wrapped = wrap(text, width, HEIGHT)
         last = index == len(given) - 1
-        if count and len(lines) + len(wrapped) > most + 1 - (not last):
+        if count and len(lines) + len(wrapped) > most - (not last):
             left = sum(count for *_, count in given[index:])
             more = ngettext(
                 "and {count} more edge: see the drawing", "and {count} more edges: see the drawing", left

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from itertools import groupby
 
-from evencourse.layout.language.speech import decimals, gettext, pgettext, spoken
+from evencourse.layout.language.speech import beside, decimals, gettext, pgettext, spoken
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.order.job_order import TakeOff
 from evencourse.layout.order.siding_quantities import ShingleCourse, Siding
-from evencourse.render.sheets.table_sheet import Section, SheetCell, SheetColumn, Table
+from evencourse.render.sheets.table_sheet import Section, SheetCell, SheetColumn, Table, in_both
 from evencourse.render.words.piece_words import (
     INSTALLED,
     NOT_INCLUDED,
@@ -29,21 +30,33 @@ def order_table(result: Result) -> Table:
         result: the finished result of a job.
     """
     plan, found = result.plan, result.material.order
-    priced = found.total is not None
-    columns = [
-        SheetColumn(gettext("Quantity"), "end"),
-        SheetColumn(gettext("What, and how it was counted"), wraps=True),
-    ]
-    if priced:
-        columns.append(SheetColumn(pgettext("of one unit", "Price"), "end"))
-        columns.append(SheetColumn(pgettext("of a whole quantity", "Cost"), "end"))
+    columns = in_both(_priced if found.total is not None else _columns)
     sections = [_order(found, result.instructions.items)]
     sections += [_courses(plan, one) for one in found.siding if one.courses]
     filled = tuple(
-        Section(section.heading, tuple(_filled(row, len(columns)) for row in section.rows), section.note)
+        replace(section, rows=tuple(_filled(row, len(columns)) for row in section.rows))
         for section in sections
     )
-    return Table(tuple(columns), filled, dense=True)
+    return Table(columns, filled, dense=True)
+
+
+def _columns() -> tuple[SheetColumn, ...]:
+    return (
+        SheetColumn(gettext("Quantity"), "end"),
+        SheetColumn(gettext("What, and how it was counted"), wraps=True),
+    )
+
+
+def _priced() -> tuple[SheetColumn, ...]:
+    return (
+        *_columns(),
+        SheetColumn(pgettext("of one unit", "Price"), "end"),
+        SheetColumn(pgettext("of a whole quantity", "Cost"), "end"),
+    )
+
+
+def _heading() -> str:
+    return gettext("Order")
 
 
 def order_note(result: Result) -> str:
@@ -75,7 +88,7 @@ def _order(found: TakeOff, names: Sequence[str]) -> Section:
         rows.append(
             (SheetCell(), SheetCell(gettext("all lines with a price"), weight="bold"), SheetCell(), total)
         )
-    return Section(gettext("Order"), tuple(rows), extra_words(found.spare))
+    return Section(_heading(), tuple(rows), extra_words(found.spare), beside(_heading) or "")
 
 
 def _money(value: float | None) -> str:

@@ -7,7 +7,7 @@ from collections.abc import Collection
 from evencourse.layout.language.speech import gettext, noop
 from evencourse.render.border.stamp import NO_STAMP, Stamp
 from evencourse.render.drawing.numbering import Draft
-from evencourse.render.sheets.column_sheets import column_drafts
+from evencourse.render.sheets.column_sheets import ColumnSheets, as_few, column_drafts
 from evencourse.render.sheets.flow import ColumnItem
 from evencourse.render.sheets.order_table import order_note, order_table
 from evencourse.render.sheets.rake_block import rake_items
@@ -70,23 +70,27 @@ def saw_sheets(
         )
     if "order" in wanted:
         said.append(order_note(result))
-    tables: list[Table] = []
-    if "trims" in wanted:
-        tables.append(trim_table(result))
-    if "order" in wanted:
-        tables.append(order_table(result))
-
-    def items(width: float) -> list[ColumnItem] | None:
-        found = rake_items(result.plan, width) if "rakes" in wanted else []
-        if found is None:
-            return None
-        air = ColumnItem(_BETWEEN, lambda left, top: (), heading=True)
-        for table in tables:
-            rows = table_items(table, width, width >= _NARROWEST)
-            if rows is None:
-                return None
-            found += [air, *rows] if found and rows else rows
-        return found
-
     words = " ".join(said)
-    return column_drafts(result.plan, gettext(title), words, items, _GUTTER, paper_name, stamp).drafts
+
+    def made() -> ColumnSheets:
+        tables: list[Table] = []
+        if "trims" in wanted:
+            tables.append(trim_table(result))
+        if "order" in wanted:
+            tables.append(order_table(result))
+
+        def items(width: float) -> list[ColumnItem] | None:
+            found = rake_items(result.plan, width) if "rakes" in wanted else []
+            if found is None:
+                return None
+            air = ColumnItem(_BETWEEN, lambda left, top: (), heading=True)
+            for table in tables:
+                rows = table_items(table, width, width >= _NARROWEST)
+                if rows is None:
+                    return None
+                found += [air, *rows] if found and rows else rows
+            return found
+
+        return column_drafts(result.plan, title, words, items, _GUTTER, paper_name, stamp)
+
+    return as_few(made).drafts

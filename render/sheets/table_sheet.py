@@ -5,17 +5,17 @@ Nothing is ever wider than its cell: lettering wraps where its column may, else 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from functools import cached_property, partial
 from typing import Literal
 
-from evencourse.layout.language.speech import gettext, pgettext
+from evencourse.layout.language.speech import beside, gettext, pgettext
 from evencourse.layout.model.course_plan import Result
 from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.render.drawing.drawing import Line, Mark, Text, Weight
 from evencourse.render.drawing.fonts import LEADING_RATIO, text_width, wrap
-from evencourse.render.drawing.pens import ROW_RULE, TEXT, TITLE, TITLE_THIN, Pen
+from evencourse.render.drawing.pens import ROW_RULE, SECOND, TEXT, TITLE, TITLE_THIN, Pen
 from evencourse.render.drawing.placement import ELLIPSIS, fitted
 from evencourse.render.drawing.text_lines import clear_leading
 from evencourse.render.elevation.edge_signs import SIGN_WIDTH, sign
@@ -58,6 +58,7 @@ class SheetColumn:
 
     Attributes:
         title: its head.
+        second: the same in the second language, under it; empty for none.
         side: where its lettering starts or ends.
         height: of its lettering [mm].
         wraps: its lettering takes several lines where it must; it gets what room is left.
@@ -69,6 +70,14 @@ class SheetColumn:
     height: float = SMALL
     wraps: bool = False
     most: float = 60.0
+    second: str = ""
+
+
+def in_both(columns: Callable[[], Sequence[SheetColumn]]) -> tuple[SheetColumn, ...]:
+    """Columns with their heads in both languages, where two are spoken."""
+    first, second = columns(), beside(columns)
+    seconds = [one.title for one in second] if second is not None else [""] * len(first)
+    return tuple(replace(one, second=title) for one, title in zip(first, seconds, strict=True))
 
 
 @dataclass(frozen=True)
@@ -79,11 +88,13 @@ class Section:
         heading: repeated where the rows go on in another block; empty for none.
         rows: a cell for every column of the table.
         note: behind the heading, in small lettering.
+        second: the heading in the second language, behind it where that has room; empty for none.
     """
 
     heading: str
     rows: tuple[tuple[SheetCell, ...], ...]
     note: str = ""
+    second: str = ""
 
 
 @dataclass(frozen=True)
@@ -131,6 +142,7 @@ class _Row:
         drop: from its top to the first baseline [mm].
         source: the cells as they were given; empty for a heading.
         section: which section it belongs to.
+        first: how many of the table's head's lines are in the first language.
     """
 
     cells: tuple[tuple[str, ...], ...]
@@ -138,6 +150,7 @@ class _Row:
     drop: float
     source: tuple[SheetCell, ...]
     section: int
+    first: int = 0
 
 
 @dataclass(frozen=True)
@@ -166,13 +179,19 @@ class _Setting:
     @cached_property
     def head(self) -> _Row:
         """The table's head."""
-        cells = tuple(
-            tuple(wrap(column.title, width, SMALL))
-            for column, width in zip(self.table.columns, self.widths, strict=True)
-        )
+        columns = list(zip(self.table.columns, self.widths, strict=True))
+        cells = [wrap(column.title, width, SMALL) for column, width in columns]
+        first = max(len(cell) for cell in cells)
+        if any(column.second for column, _ in columns):
+            seconds = [wrap(column.second, width, SMALL) for column, width in columns]
+            cells = [
+                [*cell, *[""] * (first - len(cell)), *second]
+                for cell, second in zip(cells, seconds, strict=True)
+            ]
         lines = max(len(cell) for cell in cells)
         leading = SMALL * max(clear_leading(cell, self.table.leading) for cell in cells)
-        return _Row(cells, SMALL + (lines - 1) * leading + 2 * _AIR, _AIR + SMALL, (), -1)
+        height = SMALL + (lines - 1) * leading + 2 * _AIR
+        return _Row(tuple(map(tuple, cells)), height, _AIR + SMALL, (), -1, first)
 
     def row(self, cells: Sequence[SheetCell], section: int) -> _Row:
         """A row set in lines."""
@@ -198,6 +217,10 @@ class _Setting:
         over = self.table.over if not goes_on else self.table.over / 2
         if found.note and not self.note_beside(found, text):
             under += wrap(found.note, self.width, SMALL)
+        elif found.second:
+            whole = f"{text} / {found.second}"
+            room = self.width if not found.note else self.width - _TO_NOTE - text_width(found.note, SMALL)
+            text = whole if text_width(whole, size, "bold") <= room else text
         below = len(under) * SMALL * clear_leading(under, self.table.leading)
         return _Row(((text,), tuple(under)), over + size + below + 2 * air, over + air + size, (), section)
 
@@ -247,7 +270,8 @@ def _shared(wanted: Sequence[float], least: Sequence[float], room: float) -> lis
 def _natural(table: Table, index: int) -> float:
     """The width that a column would like to have [mm]."""
     column = table.columns[index]
-    widest = max((text_width(word, SMALL) for word in column.title.split()), default=0.0)
+    words = f"{column.title} {column.second}".split()
+    widest = max((text_width(word, SMALL) for word in words), default=0.0)
     for section in table.sections:
         for row in section.rows:
             cell = row[index]
@@ -351,4 +375,6 @@ def _cells(setting: _Setting, row: _Row, left: float, top: float) -> Iterator[Ma
         leading = height * clear_leading(lines, setting.table.leading)
         for index, line in enumerate(lines):
             y = top - row.drop - index * leading
-            yield Text(cell.pen, (x, y), line, height, column.side, weight=cell.weight)
+            pen = SECOND if 0 < row.first <= index else cell.pen
+            if line:
+                yield Text(pen, (x, y), line, height, column.side, weight=cell.weight)

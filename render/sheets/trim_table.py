@@ -10,7 +10,7 @@ from evencourse.layout.language.speech import gettext, pgettext
 from evencourse.layout.model.job import Job
 from evencourse.layout.order.cut_list import TrimCut, TrimCuts
 from evencourse.layout.pieces.face_letters import letters_of
-from evencourse.render.sheets.table_sheet import Section, SheetCell, SheetColumn, Table
+from evencourse.render.sheets.table_sheet import Section, SheetCell, SheetColumn, Table, in_both
 from evencourse.render.words.piece_words import place_words, setting_words, stock_words, trim_words
 from evencourse.render.words.plan_words import show
 from evencourse.render.words.result import Result
@@ -26,12 +26,15 @@ def trim_table(result: Result) -> Table:
     letters = dict(zip(names, letters_of(face.elevation for face in result.plan.elevations), strict=True))
     job = result.plan.job
     sections = tuple(_section(job, trim, letters) for trim in result.material.cuts.trims)
-    columns = (
+    return Table(in_both(_columns), sections, dense=True)
+
+
+def _columns() -> tuple[SheetColumn, ...]:
+    return (
         SheetColumn(pgettext("over numbers of lengths", "No."), "end"),
         SheetColumn(gettext("Cut to"), wraps=True),
         SheetColumn(pgettext("of a length of trim", "Left over"), "end"),
     )
-    return Table(columns, sections, dense=True)
 
 
 def letters_words(result: Result) -> str:

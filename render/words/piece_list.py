@@ -48,6 +48,7 @@ class ListRow:
         last: the same of its last one.
         piece: the first one itself; None for a sentence.
         told: what occurs in its cuts.
+        second: cut or sentence in the second language; empty for none.
     """
 
     mark: str = ""
@@ -63,6 +64,7 @@ class ListRow:
     last: str = ""
     piece: Piece | None = None
     told: frozenset[Told] = frozenset()
+    second: str = ""
 
 
 @dataclass(frozen=True)
@@ -77,6 +79,7 @@ class FaceList:
         laps: its panels lap at their ends.
         turned: two of a course that an entrance turns, the right one first; empty where all go from the left.
         past: marks of the fixtures that a panel is cut a lap past.
+        second: the list in the second language, where that stands in its rows.
     """
 
     face: str
@@ -86,6 +89,22 @@ class FaceList:
     laps: bool = False
     turned: tuple[str, ...] = ()
     past: tuple[str, ...] = ()
+    second: FaceList | None = None
+
+    def part(self, rows: Sequence[ListRow]) -> FaceList:
+        """Its last rows as a list."""
+        second = self.second.part(self.second.rows[-len(rows) :]) if self.second and rows else None
+        return replace(self, rows=tuple(rows), second=second)
+
+    def beside(self, other: FaceList) -> FaceList | None:
+        """The list with the other language's words in its rows; None where it has other rows there."""
+        if [(row.first, row.last) for row in self.rows] != [(row.first, row.last) for row in other.rows]:
+            return None
+        rows = tuple(
+            replace(row, second=said if said != (row.words or row.cut) else "")
+            for row, said in zip(self.rows, (row.words or row.cut for row in other.rows), strict=True)
+        )
+        return replace(self, rows=rows, second=other)
 
 
 def face_lists(result: Result) -> tuple[FaceList, ...]:

@@ -15,12 +15,12 @@ from pathlib import Path
 import pytest
 
 from evencourse.cli.commands.new import _written
+from evencourse.cli.files.output import UnwrittenError
 from evencourse.cli.main import main
 from evencourse.cli.questions.interview import Interview
 from evencourse.cli.questions.job_questions import JobQuestions
 from evencourse.layout.jobfile.job_draft import draft_text
 from evencourse.layout.jobfile.job_file import parse_job, read_job
-from evencourse.layout.model.errors import OutputError
 from evencourse.layout.model.job import Job, Trim, Zone
 from evencourse.layout.model.roof import Roof
 from tests.again import CHECKOUT
@@ -452,7 +452,7 @@ def test_answers_that_can_be_written_nowhere_stand_on_the_terminal(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     def full(path: Path, data: bytes) -> Path:
-        raise OutputError(f"cannot write {path}: the disk is full; nothing written")
+        raise UnwrittenError(f"cannot write {path}: the disk is full")
 
     monkeypatch.setattr("evencourse.cli.commands.new.write_file", full)
     assert _written(tmp_path / "job.toml", '[job]\nname = "Müller"\n') is None

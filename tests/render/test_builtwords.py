@@ -17,7 +17,7 @@ from evencourse.render.drawing.placement import Box
 from evencourse.render.elevation.elevation import FaceToDraw, elevation_drawing
 from evencourse.render.formats.pdf import pdf
 from evencourse.render.sheets.elevation_sheets import job_sheets
-from evencourse.render.sheets.notes import face_notes
+from evencourse.render.sheets.notes import face_notes, face_words
 from evencourse.render.words.as_built_words import (
     carried_words,
     change_heading,
@@ -147,12 +147,12 @@ def test_the_ladder_reads_the_left_end() -> None:
 
 def test_the_notes_of_a_sheet_say_what_hangs_first() -> None:
     planned = plan(laps(built((7, 42.1875, 41.8125))))
-    notes = face_notes(Result(planned).instructions.faces[0], Box(10, 10, 270, 200))
+    notes = face_notes(face_words(Result(planned).instructions.faces[0]), Box(10, 10, 270, 200))
     assert notes.left[0][0] == "As built, then edges not met, worst first"
     assert notes.left[1][0] == "Course 7 is installed at 3' 6-3/16\" left, 3' 5-13/16\" right"
     free = plan(laps(AsBuilt()))
     assert (
-        face_notes(Result(free).instructions.faces[0], Box(10, 10, 270, 200)).left[0][0]
+        face_notes(face_words(Result(free).instructions.faces[0]), Box(10, 10, 270, 200)).left[0][0]
         == "Edges not met, worst first"
     )
 

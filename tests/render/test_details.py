@@ -387,7 +387,7 @@ def test_the_detail_of_flush_sills_tells_the_lap_of_each() -> None:
 def test_details_stand_in_the_order_of_their_numbers_whatever_is_said_at_the_foot(path: Path) -> None:
     """The sheets of a set say less at their foot than those drawn alone, and have more room."""
     for more in ("", "Wear eye protection at the saw. " * 20):
-        sheets = numbered(detail_drafts(planned(path), details(path), "letter", more=more))
+        sheets = numbered(detail_drafts(planned(path), details(path), "letter", more=more.strip))
         names = [
             mark.name for sheet in sheets for mark in sheet.views[0].drawing.marks if isinstance(mark, Block)
         ]

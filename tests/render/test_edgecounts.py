@@ -15,7 +15,7 @@ from evencourse.render.crew_set.cover import Contents, cover
 from evencourse.render.drawing.drawing import Sheet, Text
 from evencourse.render.drawing.numbering import numbered
 from evencourse.render.drawing.placement import Box
-from evencourse.render.sheets.notes import face_notes
+from evencourse.render.sheets.notes import face_notes, face_words
 from evencourse.render.words.edge_counts import result_words, rips_in, score_words
 from evencourse.render.words.instructions import FaceInstructions, NotMet
 from evencourse.render.words.result import Result
@@ -63,7 +63,7 @@ def check(found: Plan) -> None:
         words = result_words(face.edges, face.thin_ends)
         whole += cut
         assert not_flush(words) == cut == sum(one.count for one in told.not_met), name
-        notes = " ".join(line for line, _ in face_notes(told, Box(0, 0, 260, 190)).left)
+        notes = " ".join(line for line, _ in face_notes(face_words(told), Box(0, 0, 260, 190)).left)
         assert listed(notes, [(name, told)], False) + left_out(notes) == cut, name
     heading = said.index("Edges not met, worst first")
     assert listed(said[heading:], faces, True) + left_out(said[heading:]) == whole
@@ -135,7 +135,7 @@ def test_worst_first_holds_on_a_face_where_reasons_alternate() -> None:
         )
     ]
     nothing = FaceInstructions((), {}, (), (), (), (), tuple(edges), (), ())
-    assert [line for line, _ in face_notes(nothing, Box(0, 0, 2600, 1900)).left] == [
+    assert [line for line, _ in face_notes(face_words(nothing), Box(0, 0, 2600, 1900)).left] == [
         "Edges not met, worst first",
         "A sill: notch, strip 2; why one",
         "B sill: notch, strip 3; why two",

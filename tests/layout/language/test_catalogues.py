@@ -27,7 +27,10 @@ def messages(code: str) -> Iterator[tuple[Message, tuple[str, ...], tuple[str, .
 
 
 def fields(text: str) -> set[str]:
-    return {name for _, name, _, _ in Formatter().parse(text) if name}
+    try:
+        return {name for _, name, _, _ in Formatter().parse(text) if name}
+    except ValueError:  # a sentence about braces has no values: it is said as it is
+        return set()
 
 
 @each_language
