@@ -61,7 +61,7 @@ class _Plain:
     def format_usage(self, ctx: Any, formatter: Any) -> None:
         """The line that says what may follow the command's name."""
         pieces = " ".join(self.collect_usage_pieces(ctx))
-        formatter.write_usage(ctx.command_path, pieces, f"{gettext('Usage:')} ")
+        formatter.write_usage(ctx.command_path, pieces, gettext("Usage:") + " ")
 
     def format_options(self, ctx: Any, formatter: Any) -> None:
         """Every argument and option, with what it is for."""
@@ -86,9 +86,11 @@ def _meaning(param: Any) -> str:
     """What an argument or an option is for, whether it is needed, and what stands for it else."""
     words = gettext(_HELP) if param.name == "help" else gettext(param.help)
     if param.required:
-        return f"{words}  [{gettext('required')}]"
+        needed = gettext("required")
+        return f"{words}  [{needed}]"
     if param.show_default and isinstance(param.default, str):
-        return f"{words}  [{gettext('default: {value}', value=param.default)}]"
+        default = gettext("default: {value}", value=param.default)
+        return f"{words}  [{default}]"
     return words
 
 

@@ -14,12 +14,12 @@ from evencourse.render.crew_set.cover_grid import Grid, picture_grid
 from evencourse.render.crew_set.cover_key import cover_key
 from evencourse.render.crew_set.cover_starters import shortened, starters
 from evencourse.render.drawing.drawing import Line, Mark, Sheet, Text, Weight
-from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, wrap
+from evencourse.render.drawing.fonts import LEADING_RATIO, ascent, wrap
 from evencourse.render.drawing.numbering import Draft
 from evencourse.render.drawing.papers import paper
-from evencourse.render.drawing.pens import NOTE, SECOND, SLIVER, TEXT, TITLE_THIN, Pen
+from evencourse.render.drawing.pens import NOTE, SECOND, SLIVER, STARTER, TEXT, TITLE_THIN, Pen
 from evencourse.render.drawing.pens import TITLE as RULE
-from evencourse.render.drawing.placement import Box, fitted
+from evencourse.render.drawing.placement import ELLIPSIS, Box, fitted
 from evencourse.render.drawing.text_lines import both
 from evencourse.render.words.caution_words import cautions_together
 from evencourse.render.words.instructions import Instructions
@@ -31,8 +31,10 @@ _SMALL, _LABEL, _NAME = 2.5, 3.5, 7.0
 _STEPS = ((320.0, 1.0), (620.0, 2**0.5), (float("inf"), 2.0))
 #: Air between parts, and between columns [mm].
 _AIR, _GUTTER = 3.0, 8.0
-#: Most of the height that starters and notes may take.
-_STARTERS, _NOTES = 0.36, 0.34
+#: Most of the height that starters may take, less where no room is left for the faces; and that notes may.
+_STARTERS, _NOTES = (0.36, 0.2), 0.34
+#: Lines that cautions may take more, where they are whole then.
+_LONGER = 3
 #: What stands in the second language, too: the first of these that has room. Cautions that stand apart are
 #: lower: under both columns, over the whole width.
 _SECOND = (("key", "edges", "cautions"), ("key", "edges", "apart"), ("key", "apart"), ("apart",))
@@ -91,10 +93,18 @@ def _sheet(
     title = pgettext("the first sheet of a set", "Cover")
     k = next(step for width, step in _STEPS if frame.width < width)
     marks: list[Mark] = [title_block(plan, Titled(title, (number, count)), stamp, sheet)]
-    head, y = _head(plan, frame, k)
-    told, y = starters(plan, Box(frame.left, y - _STARTERS * frame.height, frame.right, y), k)
-    room = Box(frame.left, frame.bottom + HEIGHT, frame.right, y)
-    grid, words = _under(result, contents, room, k, ())
+    head, top = _head(plan, frame, k)
+    told: list[Mark] = []
+    for most in _STARTERS:
+        lower, y = starters(plan, Box(frame.left, top - most * frame.height, frame.right, top), k)
+        if told and any(
+            isinstance(mark, Text) and mark.pen is STARTER and ELLIPSIS in mark.text for mark in lower
+        ):
+            break  # what is snapped is never cut
+        told, room = lower, Box(frame.left, frame.bottom + HEIGHT, frame.right, y)
+        grid, words = _under(result, contents, room, k, ())
+        if not grid.tight:
+            break
     for second in _SECOND if beside(spoken) is not None else ():
         smaller, more = _under(result, contents, room, k, second)
         shown, kept = ([view.scale for view in one.views] for one in (grid, smaller))
@@ -118,8 +128,8 @@ def _head(plan: Plan, frame: Box, k: float) -> tuple[list[Mark], float]:
     """Whose job it is and what heights are measured from; and where that ends [mm]."""
     job = plan.job
     big, label = _NAME * k, _LABEL * k
-    y = frame.top - big * (ASCENT_RATIO - 1)
     name = fitted(job.name or gettext("Siding layout"), frame.width, big, "bold")
+    y = frame.top - big * (ascent(name) - 1)
     marks: list[Mark] = [Text(TEXT, (frame.left, y), name, big, vertical="cap", weight="bold")]
     y -= big + label * 0.9
     note = gettext("Heights from: {datum}", datum=job.datum_words)
@@ -273,7 +283,8 @@ def _cautioned(faces: Sequence[_Cautioned], width: float, height: float, most: i
     if len(lines) > most:
         lines = wrap(" ".join([*_named(faces), *general]), width, height)
     if len(lines) > most:
-        lines = shortened(wrap(" ".join([*general, *_named(faces)]), width, height), most, width, height)
+        lines = wrap(" ".join([*general, *_named(faces)]), width, height)
+        lines = lines if len(lines) <= most + _LONGER else shortened(lines, most, width, height)
     return lines
 
 

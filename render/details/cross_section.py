@@ -205,8 +205,10 @@ class CrossSection:
         centre = (left + ROUND * mm, top + ROUND * mm)
         marks += circled(self.number, self._to(centre), self._unit * mm, ROUND, TITLE)
         beside = (centre[0] + (ROUND + 2.0) * mm, centre[1])
-        words = fitted(title, width - 2 * ROUND - 2.0, TITLE, "bold")
-        marks.append(Text(TEXT, self._to(beside), words, TITLE, vertical="middle", weight="bold"))
+        room = width - 2 * ROUND - 2.0
+        size = TITLE if text_width(title, TITLE, "bold") <= room else SMALL
+        words = fitted(title, room, size, "bold")
+        marks.append(Text(TEXT, self._to(beside), words, size, vertical="middle", weight="bold"))
         high = centre[1] + ROUND * mm
         box = Box(left / mm, low / mm, left / mm + width, high / mm)
         return tuple(marks), box

@@ -23,7 +23,7 @@ from evencourse.render.drawing.drawing import (
     View,
     Weight,
 )
-from evencourse.render.drawing.fonts import DESCENT_RATIO, shown, text_width
+from evencourse.render.drawing.fonts import descent, shown, text_width
 from evencourse.render.drawing.pens import PAPER, Pen
 
 Box = tuple[float, float, float, float]
@@ -34,8 +34,6 @@ TICK, OVERSHOOT, TEXT_GAP = 1.1, 1.1, 0.8
 DOT, ARROW, ARROW_HALF = 0.55, 2.2, 0.45
 #: How far a knocked-out ground reaches beyond its text [mm].
 GROUND = 0.5
-#: Letters that reach well below the baseline.
-_DEEP = frozenset("gjpqyQ@()[]{}|")
 #: Share of a text's width that lies before its anchor.
 _BEFORE: dict[Horizontal, float] = {"start": 0.0, "middle": 0.5, "end": 1.0}
 
@@ -274,8 +272,7 @@ def ground_corners(text: Text, at: Point) -> tuple[Point, ...]:
         return (x + right * along[0] + above * up[0], y + right * along[1] + above * up[1])
 
     left, right = -before - GROUND, width - before + GROUND
-    below = DESCENT_RATIO * text.height if _DEEP & set(text.text) else 0.0
-    low, high = -GROUND - below, text.height + GROUND
+    low, high = -GROUND - descent(text.text) * text.height, text.height + GROUND
     return (corner(left, low), corner(right, low), corner(right, high), corner(left, high))
 
 

@@ -9,6 +9,7 @@ kerning and without ligatures: the width of a text is the sum of its advance wid
 from __future__ import annotations
 
 import re
+import unicodedata
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from io import BytesIO
@@ -41,6 +42,11 @@ FONT_SIZE_RATIO = 1.0 / CAP_RATIO
 #: height 1 (held by a test). Accents on capitals reach higher: lines LEADING_RATIO apart still keep clear.
 ASCENT_RATIO = 0.800 / CAP_RATIO
 DESCENT_RATIO = 0.213 / CAP_RATIO
+#: The same of accents on capitals, of a ring on them, and of one on small letters, whose other accents stay
+#: as low as the small letters are high (held by a test).
+_ACCENT, _RING, _SMALL_RING = 1.33, 1.44, 1.18
+#: Letters that reach well below the baseline.
+_TAILED = frozenset("gjpqyQ@çÇ¿()[]{}|")
 #: From baseline to baseline, for capitals of height 1. Common practice, no source.
 LEADING_RATIO = 1.75
 #: Stands in for a character that the font does not have.
@@ -154,6 +160,27 @@ def text_width(text: str, height: float, weight: Weight = "regular") -> float:
         weight: regular or bold.
     """
     return _units(text, weight) * height * FONT_SIZE_RATIO / face(weight).units_per_em
+
+
+@lru_cache(maxsize=_KEPT)
+def ascent(text: str) -> float:
+    """How far a line reaches above its baseline, its accents included, for capitals of height 1.
+
+    Rule: ASCENT_RATIO where no accent reaches higher.
+    """
+    found = ASCENT_RATIO
+    for letter in () if text.isascii() else text:
+        accents = unicodedata.decomposition(letter)
+        if accents and letter.isupper():
+            found = max(found, _RING if accents.endswith("030A") else _ACCENT)
+        elif accents.endswith("030A"):
+            found = max(found, _SMALL_RING)
+    return found
+
+
+def descent(text: str) -> float:
+    """How far the tails of a line reach below its baseline, for capitals of height 1; 0 without any."""
+    return DESCENT_RATIO if _TAILED & set(text) else 0.0
 
 
 def wrap(text: str, width: float, height: float, weight: Weight = "regular") -> list[str]:

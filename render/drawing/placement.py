@@ -11,7 +11,7 @@ from itertools import pairwise
 from math import hypot
 
 from evencourse.render.drawing.drawing import Point
-from evencourse.render.drawing.fonts import ASCENT_RATIO, DESCENT_RATIO, Weight, text_width
+from evencourse.render.drawing.fonts import DESCENT_RATIO, Weight, ascent, text_width
 
 #: Put where the end of a text was cut off.
 ELLIPSIS = "…"
@@ -103,7 +103,7 @@ def text_box(
     """
     width = text_width(text, height, weight) * mm
     left = at[0] - width * {"start": 0.0, "middle": 0.5, "end": 1.0}[horizontal]
-    return Box(left, at[1] - DESCENT_RATIO * height * mm, left + width, at[1] + ASCENT_RATIO * height * mm)
+    return Box(left, at[1] - DESCENT_RATIO * height * mm, left + width, at[1] + ascent(text) * height * mm)
 
 
 def fitted(text: str, width: float, height: float, weight: Weight = "regular") -> str:

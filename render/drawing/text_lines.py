@@ -2,21 +2,24 @@
 
 from __future__ import annotations
 
-import unicodedata
 from collections.abc import Callable, Generator, Sequence
+from itertools import pairwise
 
 from evencourse.layout.language.speech import beside
 from evencourse.render.drawing.drawing import Mark, Text
-from evencourse.render.drawing.fonts import LEADING_RATIO, Weight, text_width
+from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, Weight, ascent, descent, text_width
 from evencourse.render.drawing.pens import TEXT, Pen
+
+#: How far commas reach below the baseline, for capitals of height 1.
+_COMMA = 0.15
 
 
 def clear_leading(lines: Sequence[str], leading: float) -> float:
-    """A leading, or more where accents on capitals would reach the line above; for capitals of height 1."""
-    accented = any(
-        letter.isupper() and unicodedata.decomposition(letter) for line in lines[1:] for letter in line
-    )
-    return max(leading, LEADING_RATIO) if accented else leading
+    """A leading, or more where accents would reach the line above; for capitals of height 1."""
+    for upper, lower in pairwise(lines):
+        if (above := ascent(lower)) > ASCENT_RATIO:
+            leading = max(leading, above + max(descent(upper), _COMMA))
+    return leading
 
 
 def lines_down(

@@ -54,19 +54,21 @@ class Setting:
     """An entry set in lines.
 
     Attributes:
-        subject: its first words, shortened when they would fill the line.
-        first: what follows them on the first line; empty when nothing does.
+        subject: its first words, or the last line of them.
+        first: what follows them on that line; empty when nothing does.
         rest: the lines below.
+        over: the lines above, of first words that are longer than a line.
     """
 
     subject: str
     first: str
     rest: tuple[str, ...]
+    over: tuple[str, ...] = ()
 
     @property
     def count(self) -> int:
         """How many lines there are."""
-        return 1 + len(self.rest)
+        return len(self.over) + 1 + len(self.rest)
 
 
 @dataclass(frozen=True)
@@ -185,9 +187,9 @@ def column(
 
 def setting(entry: Entry, width: float) -> Setting:
     """An entry in lines no wider than ``width`` [mm]; the subject leads the first one."""
-    subject = fitted(entry.subject, width, HEIGHT, "bold")
+    *over, subject = wrap(entry.subject, width, HEIGHT, "bold")
     if not entry.words:
-        return Setting(subject, "", ())
+        return Setting(subject, "", (), tuple(over))
     room = width - _lead(subject)
     first = wrap(entry.words, room, HEIGHT)[0] if room > 0 else ""
     broken = entry.words[len(first) : len(first) + 1] not in ("", " ")  # inside a word or a tape reading
@@ -197,9 +199,9 @@ def setting(entry: Entry, width: float) -> Setting:
         or text_width(first, HEIGHT) > room
         or len(first) < min(_SHORTEST, len(entry.words))
     ):
-        return Setting(subject, "", tuple(wrap(entry.words, width, HEIGHT)))
+        return Setting(subject, "", tuple(wrap(entry.words, width, HEIGHT)), tuple(over))
     rest = entry.words[len(first) :].strip()
-    return Setting(subject, first, tuple(wrap(rest, width, HEIGHT)) if rest else ())
+    return Setting(subject, first, tuple(wrap(rest, width, HEIGHT)) if rest else (), tuple(over))
 
 
 def _lead(subject: str) -> float:
@@ -232,6 +234,9 @@ def _entry(entry: Entry, lines: Setting, at: float, words: Point, mm: float) -> 
     elif entry.result is not None:
         yield from sign(entry.result, centre, mm)
     pen = SLIVER if entry.result == "sliver" else entry.pen
+    for line in lines.over:
+        yield Text(pen, (x, y), line, HEIGHT, "start", "middle", weight="bold")
+        y -= _LINE * mm
     yield Text(pen, (x, y), lines.subject, HEIGHT, "start", "middle", weight="bold")
     if lines.first:
         at = x + _lead(lines.subject) * mm

@@ -16,7 +16,7 @@ from evencourse.layout.model.job import Job
 from evencourse.layout.model.tolerance import ROUNDING, SAME
 from evencourse.render.building.wall_face import Course
 from evencourse.render.drawing.drawing import Line, Mark, Path, Text, Weight
-from evencourse.render.drawing.fonts import text_width
+from evencourse.render.drawing.fonts import descent, text_width
 from evencourse.render.drawing.pens import LADDER, LADDER_HEAVY, PALE, TEXT, Pen
 from evencourse.render.words.plan_words import (
     band_words,
@@ -173,11 +173,16 @@ class ZoneBracket:
         """What it takes beyond the labels [mm]."""
         if self.across:
             return BESIDE + _AIR + max(text_width(line, _SMALL) for line in self.lines)
-        return BRACKET + max(len(self.lines) - 1, 0) * _LEADING
+        return BRACKET + max(len(self.lines) - 1, 0) * self.leading
+
+    @property
+    def leading(self) -> float:
+        """From one line to the next, clear of tails [mm]."""
+        return _LEADING + _SMALL * max(map(descent, self.lines[:-1]), default=0.0)
 
     def fits(self, mm: float, widest: float) -> bool:
         """Whether the words have room in its height, in a drawing with ``mm`` units to the millimetre."""
-        high = len(self.lines) * _LEADING
+        high = len(self.lines) * self.leading
         if not self.across:
             high = max(text_width(line, _SMALL) for line in self.lines)
         return high <= (self.head - self.foot) / mm and self.width <= widest
@@ -257,10 +262,10 @@ def brackets(zones: Sequence[ZoneBracket], x: float, mm: float) -> Iterator[Mark
         middle = (zone.foot + zone.head) / 2
         for number, line in enumerate(reversed(zone.lines)):
             if zone.across:
-                level = middle + (number - (len(zone.lines) - 1) / 2) * _LEADING * mm
+                level = middle + (number - (len(zone.lines) - 1) / 2) * zone.leading * mm
                 yield Text(TEXT, (x - _AIR * mm, level), line, _SMALL, "end", "middle")
             else:
-                at = (x - (1.2 + number * _LEADING) * mm, middle)
+                at = (x - (1.2 + number * zone.leading) * mm, middle)
                 yield Text(TEXT, at, line, _SMALL, "middle", "baseline", angle=90.0)
 
 

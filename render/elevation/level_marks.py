@@ -12,7 +12,7 @@ from evencourse.render.building.roof_edge import post_width
 from evencourse.render.building.siding_lines import base_span, extent, first_lines, inner_bases
 from evencourse.render.building.wall_face import band_boards, lowest_set
 from evencourse.render.drawing.drawing import Dimension, Facts, Line, Mark, Path, Point, Text
-from evencourse.render.drawing.fonts import text_width
+from evencourse.render.drawing.fonts import descent, text_width
 from evencourse.render.drawing.pens import DATUM, DIMENSION, INK_FILL, LEVEL_MARK, STARTER, STARTER_THIN, TEXT
 from evencourse.render.drawing.placement import Box, Occupied, text_box
 from evencourse.render.words.piece_words import trim_words
@@ -142,16 +142,16 @@ def board_names(
     """
     for zone, boards in band_boards(face):
         words = trim_words("band board", zone.zone.trim, plan.job)
-        wide = text_width(words, _WORD) * mm
+        wide, tail = text_width(words, _WORD) * mm, descent(words) * _WORD * mm
         parts = [(max(board[0][0], board[3][0]), min(board[1][0], board[2][0])) for board in boards]
         if window is not None:
             parts = [(max(left, window.left), min(right, window.right)) for left, right in parts]
         left, right = max(parts, key=lambda part: part[1] - part[0], default=(0.0, 0.0))
-        if right - left < wide or zone.zone.trim < _WORD * mm:
+        if right - left < wide or zone.zone.trim < _WORD * mm + tail:
             continue
-        y = zone.top + (zone.zone.trim - _WORD * mm) / 2
+        y = zone.top + (zone.zone.trim - _WORD * mm + tail) / 2
         starts = [left + share * (right - left - wide) for share in _SHARES]
-        boxes = [Box(x, y, x + wide, y + _WORD * mm).grown(_OFF_GROUND * mm) for x in starts]
+        boxes = [Box(x, y - tail, x + wide, y + _WORD * mm).grown(_OFF_GROUND * mm) for x in starts]
         at = _first_free((((x, y), box) for x, box in zip(starts, boxes, strict=True)), taken, window)
         if at is not None:
             yield Text(TEXT, at, words, _WORD)

@@ -217,7 +217,8 @@ def _headed(plan: Plan, titled: Callable[[str], str], scale: str, frame: Box) ->
     shown = titled(both(lambda: gettext(TITLE), room, _NAME, "bold"))
     at += text_width(shown, _NAME, "bold") - wide
     yield Text(TEXT, (frame.left, top), shown, _NAME, vertical="cap", weight="bold")
-    yield Text(TEXT, (frame.right, top - _NAME), words, size, "end")
+    level = top - (_NAME if over <= _TO_KEY - _TO_NEXT else size)  # over the key where that is too long
+    yield Text(TEXT, (frame.right, level), words, size, "end")
     at -= min(max(0.0, over), _TO_KEY - _TO_NEXT)
     yield from sign_key(plan, frame.left + at, top - _NAME + _SMALL / 2)
     rule = top - _NAME - 3.5

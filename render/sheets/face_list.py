@@ -10,7 +10,7 @@ from itertools import zip_longest
 from evencourse.layout.language.speech import beside, gettext, pgettext
 from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.render.drawing.drawing import Line, Mark, Text, Weight
-from evencourse.render.drawing.fonts import text_width, wrap
+from evencourse.render.drawing.fonts import ASCENT_RATIO, ascent, descent, text_width, wrap
 from evencourse.render.drawing.pens import NOTE, ROW_RULE, SECOND, TEXT, TITLE_THIN, Pen
 from evencourse.render.drawing.placement import fitted
 from evencourse.render.drawing.text_lines import clear_leading
@@ -144,7 +144,8 @@ def list_items(
     if where:
         beside = text_width(given.face, NAME, "bold") + 2 * _GAP + text_width(where, SMALL) <= width
         lines = tuple(wrap(where, width, SMALL)) if not beside else ()
-        tall = NAME + 2.6 + len(lines) * _LEADING
+        under = _under_name(given.face, lines) + (len(lines) - 1) * _clear(lines) if lines else 0.0
+        tall = NAME + 2.6 + under
         found.append(ColumnItem(tall, partial(_name, given.face, where, lines, width), heading=True))
         if widths.mark:  # else these are sentences alone
             found.append(ColumnItem(head.height, head.draw, heading=True))
@@ -173,7 +174,7 @@ def _item(row: ListRow, widths: _Widths, width: float) -> ColumnItem:
     beside = text_width(row.cut, SMALL) <= width - widths.cut_start - save + ROUNDING
     lines = wrap(row.cut, width - _INDENT, SMALL) if row.cut and not beside else []
     second = wrap(row.second, width - _INDENT, SMALL) if row.second else []
-    tall = PITCH + (len(lines) + len(second)) * _LEADING
+    tall = PITCH + (len(lines) + len(second)) * _clear([row.source, *lines, *second])
     return ColumnItem(tall, partial(_row, row, tuple(lines), tuple(second), widths, width, tall))
 
 
@@ -203,9 +204,15 @@ def _name(
     if where and not lines:
         yield Text(NOTE, (left + width, y), where, SMALL, "end")
     yield Text(TEXT, (left, y), fitted(words, width, NAME, "bold"), NAME, weight="bold")
-    for line in lines:
-        y -= _LEADING
+    for index, line in enumerate(lines):
+        y -= _clear(lines) if index else _under_name(words, lines)
         yield Text(NOTE, (left, y), line, SMALL)
+
+
+def _under_name(words: str, lines: Sequence[str]) -> float:
+    """From the baseline of a name to that of the lines under it [mm]."""
+    above = ascent(lines[0])
+    return max(_LEADING, SMALL * above + NAME * descent(words)) if above > ASCENT_RATIO else _LEADING
 
 
 def _head(
@@ -262,8 +269,9 @@ def _row(
     if row.cut and not lines:
         yield Text(TEXT, (left + widths.cut_start, y), row.cut, SMALL)
     pens = [TEXT] * len(lines) + [SECOND] * len(second)
-    for index, (line, pen) in enumerate(zip((*lines, *second), pens, strict=True)):
-        yield Text(pen, (left + _INDENT, y - (index + 1) * _LEADING), line, SMALL)
+    for line, pen in zip((*lines, *second), pens, strict=True):
+        y -= _clear([row.source, *lines, *second])
+        yield Text(pen, (left + _INDENT, y), line, SMALL)
     yield Line(ROW_RULE, (left, top - tall), (left + width, top - tall))
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import product
 
 from evencourse.layout.language.speech import decimals, gettext, ngettext
 from evencourse.layout.model.course_plan import CourseSet, ElevationPlan, Lines, Plan
@@ -10,7 +11,7 @@ from evencourse.layout.model.job import Job
 from evencourse.render.border.title_block import HEIGHT as TITLE_BLOCK
 from evencourse.render.building.siding_lines import Part, next_chalk, next_line
 from evencourse.render.drawing.drawing import Line, Mark, Path, Text
-from evencourse.render.drawing.fonts import DESCENT_RATIO, text_width, wrap
+from evencourse.render.drawing.fonts import DESCENT_RATIO, descent, text_width, wrap
 from evencourse.render.drawing.papers import Scale
 from evencourse.render.drawing.pens import INK_FILL, SCALE, STARTER, TEXT, TITLE, TITLE_THIN
 from evencourse.render.drawing.placement import Box, fitted
@@ -30,8 +31,8 @@ _FIGURES = (10.0, 7.0, 5.0, 3.5)
 _LABEL, _SMALL, _LEADING = 3.5, 2.5, 4.0
 #: Least width of the cell that says the courses [mm].
 _COURSES = 50.0
-#: Width of the cell with the graphic scale [mm].
-_SCALED = 48.0
+#: Width of the cell with the graphic scale, and at most, where what is told over it is long [mm].
+_SCALED, _MOST_SCALED = 48.0, 70.0
 #: How high the graphic scale stands in its cell where something is told over it [mm].
 _LOW = 2.2
 #: Paper lengths of a graphic scale [mm], and real lengths in feet and in millimetres to choose from.
@@ -61,12 +62,15 @@ def foot_strip(
         listed: which sheets list its pieces, over the graphic scale; empty for none.
     """
     strip = Box(frame.left, frame.bottom + TITLE_BLOCK, frame.right, frame.bottom + HEIGHT)
-    last = strip.right - _SCALED
+    told = text_width(listed, _SMALL, "bold") + AIR
+    last = strip.right - min(max(_SCALED, told), _MOST_SCALED)
     cell = Box(strip.left, strip.bottom, last - _COURSES, strip.top)
     ways = []
-    for most in _FIGURES:  # the figure gives way before a word is lost
+    # The figure gives way before a word is lost; at last all course sets run on in one sentence.
+    for joined, most in product((False, True), _FIGURES):
         first, figure = _figure(plan, face, part, cell, most)
-        lines, whole = _courses(plan, face, part, sets, Box(first + AIR, strip.bottom, last - AIR, strip.top))
+        beside = Box(first + AIR, strip.bottom, last - AIR, strip.top)
+        lines, whole = _courses(plan, face, part, sets, beside, joined)
         ways.append((first, figure, lines))
         if whole:
             break
@@ -99,7 +103,7 @@ def _figure(
     sizes = (size for size in _FIGURES if size <= most and text_width(figure, size, "bold") <= room)
     height = next(sizes, _FIGURES[-1])
     shown = fitted(figure, room, height, "bold")
-    level = (cell.bottom + cell.top - height) / 2
+    level = (cell.bottom + cell.top - height * (1 - descent(shown))) / 2
     marks = (
         Text(TEXT, (cell.left, level), label, _LABEL, weight="bold"),
         Text(STARTER, (cell.left + beside, level), shown, height, weight="bold"),
@@ -108,7 +112,7 @@ def _figure(
 
 
 def _courses(
-    plan: Plan, face: ElevationPlan, part: Part, sets: tuple[CourseSet, ...], cell: Box
+    plan: Plan, face: ElevationPlan, part: Part, sets: tuple[CourseSet, ...], cell: Box, joined: bool
 ) -> tuple[list[Mark], bool]:
     """The starter where something else is snapped, and every course set's exposures; whether all is told.
 
@@ -126,11 +130,9 @@ def _courses(
             y -= size * (1 + DESCENT_RATIO) + 0.8
     room = max(1, 1 + int((y - cell.bottom - _SMALL * (1 + DESCENT_RATIO)) / _LEADING))
     for bands in (bands_words, _few_words):
-        lines = [
-            line
-            for course_set in sets
-            for line in wrap(_told(job, course_set, bands(job, course_set.lines)), cell.width, _SMALL)
-        ]
+        told = [_told(job, course_set, bands(job, course_set.lines)) for course_set in sets]
+        texts = ["; ".join(told)] if joined else told
+        lines = [line for text in texts for line in wrap(text, cell.width, _SMALL)]
         if whole := len(lines) <= room:
             break
     else:

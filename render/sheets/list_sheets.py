@@ -195,7 +195,7 @@ def list_drafts(
         return found
 
     faces = [part.given.part(part.rows) for part in left]
-    words = f"{gettext('In order of installation.')} {list_words(faces)}" if faces else ""
+    words = " ".join((gettext("In order of installation."), list_words(faces))) if faces else ""
 
     def made() -> ColumnSheets:
         width = Box(*paper(paper_name).frame).width

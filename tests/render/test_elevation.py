@@ -20,10 +20,17 @@ from evencourse.render.building.wall_face import clad_outline, courses, runs
 from evencourse.render.drawing.drawing import Block, Dimension, Drawing, Leader, Line, Mark, Path, Text
 from evencourse.render.drawing.pens import BAND, BUTT, BUTT_FINE, FACE, LADDER, LADDER_HEAVY, OUTLINE, STARTER
 from evencourse.render.drawing.placement import Box
-from evencourse.render.elevation.edge_column import entries, sliver_numbers
+from evencourse.render.elevation.edge_column import Entry, entries, setting, sliver_numbers
 from evencourse.render.elevation.elevation import elevation_drawing, place
 from evencourse.render.elevation.face_part import FaceToDraw
-from evencourse.render.elevation.height_ladder import Rung, brackets, columns_needed, ladder, zone_brackets
+from evencourse.render.elevation.height_ladder import (
+    Rung,
+    ZoneBracket,
+    brackets,
+    columns_needed,
+    ladder,
+    zone_brackets,
+)
 from evencourse.render.elevation.running_dimensions import running_strings
 from evencourse.render.words.plan_words import show
 from evencourse.render.words.result import Result
@@ -152,6 +159,22 @@ def test_a_short_bracket_never_says_at_what_is_only_about() -> None:
     assert told[1000] == [(), ()]
     narrow = zone_brackets(found.job, [course_set], steps, (0.0, 79.0), 72 / 25.4, 6.0)
     assert [zone.lines for zone in narrow] == [('about 10-3/16"',), ('at 9"',)]
+
+
+def test_the_lines_of_a_bracket_keep_clear_of_tails() -> None:
+    """By hand: capitals 2.5 mm high over a line with a p, which reaches 0.76 mm lower."""
+    plain, tailed = (ZoneBracket(0, 40, (words, '5"'), True) for words in ("5 about", "5 aprox"))
+    assert plain.leading == pytest.approx(2.9)
+    assert tailed.leading == pytest.approx(2.9 + 2.5 * 0.304, abs=0.005)
+    found = [mark for mark in brackets([tailed], 0.0, 1.0) if isinstance(mark, Text)]
+    assert abs(found[0].at[1] - found[1].at[1]) == pytest.approx(tailed.leading)
+
+
+def test_first_words_longer_than_a_line_of_the_column_go_on_below() -> None:
+    told = setting(Entry(10.0, "Cabezal W1, W2, W3", "6' 3\": corte la hilada 28", "notch"), 18.0)
+    assert (*told.over, told.subject) == ("Cabezal W1,", "W2, W3")
+    assert told.count == 2 + len(told.rest)
+    assert " ".join(filter(None, (told.first, *told.rest))) == "6' 3\": corte la hilada 28"
 
 
 def test_what_stands_round_a_large_drawing_keeps_off_the_roof_edge() -> None:

@@ -70,6 +70,14 @@ def test_no_ascii_character_reaches_past_ascent_and_descent(font):
     assert min(glyph.yMin for glyph in inked) / units >= -fonts.DESCENT_RATIO
 
 
+def test_accents_and_tails_reach_no_farther_than_is_reckoned(font):
+    names, units = font.getBestCmap(), font["head"].unitsPerEm * fonts.CAP_RATIO
+    for letter in "ÅÄÖÉÈÊËÀÂÇÍÎÏÓÔÚÙÛÜÑåäöéèêëàâçíîïóôúùûüñß¿¡«»œŒ–’" + string.ascii_letters:
+        glyph = font["glyf"][names[ord(letter)]]
+        assert glyph.yMax / units <= fonts.ascent(letter), letter
+        assert -glyph.yMin / units <= (fonts.descent(letter) or 0.17), letter
+
+
 def test_both_weights_hold_the_same_characters():
     assert fonts.face("regular").advances.keys() == fonts.face("bold").advances.keys()
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 import re
 import tomllib
 from collections.abc import Iterator
@@ -37,6 +38,19 @@ def test_a_catalogue_has_the_sentences_of_the_code_and_no_others(code: str) -> N
     """``python -m tests.catalogues`` brings it up to date."""
     assert place(code).read_bytes() == po_bytes(updated(code, extracted()))
     assert place(code, "mo").read_bytes() == mo_bytes(updated(code, extracted()))
+
+
+def test_no_sentence_of_the_code_is_passed_over() -> None:
+    """One within an f-string would be."""
+    known = {word for one in extracted() for word in (one.id if isinstance(one.id, tuple) else (one.id,))}
+    lost = []
+    for path in (path for package in ("layout", "render", "cli") for path in (ROOT / package).rglob("*.py")):
+        for call in (node for node in ast.walk(ast.parse(path.read_text())) if isinstance(node, ast.Call)):
+            name = call.func.id if isinstance(call.func, ast.Name) else ""
+            said = call.args[1 if name == "pgettext" else 0 :][:1]
+            if name in {"gettext", "ngettext", "pgettext", "noop"} and isinstance(said[0], ast.Constant):
+                lost += [said[0].value] if said[0].value not in known else []
+    assert lost == []
 
 
 @each_language
