@@ -149,10 +149,10 @@ def list_items(
         found.append(ColumnItem(tall, partial(_name, given.face, where, lines, width), heading=True))
         if widths.mark:  # else these are sentences alone
             found.append(ColumnItem(head.height, head.draw, heading=True))
-        reopened = (_sentence(gettext("{heading}, continued", heading=given.face), width, "bold"),)
+        reopened = (sentence(gettext("{heading}, continued", heading=given.face), width, "bold"),)
     for index, (row, after) in enumerate(zip_longest(rows, rows[1:])):
         item = _item(row, widths, width)
-        over = _sentence(_continued(row.under), width) if row.under else None
+        over = sentence(_continued(row.under), width) if row.under else None
         if over is not None and not index:  # what it is under stands in another part
             item, over = _stacked(over, item), None
         again = (*([head] if widths.mark else []), *([over] if over is not None else []))
@@ -169,7 +169,7 @@ def _continued(courses: str) -> str:
 
 def _item(row: ListRow, widths: _Widths, width: float) -> ColumnItem:
     if row.words:
-        return _sentence(row.words, width, second=row.second)
+        return sentence(row.words, width, second=row.second)
     save = text_width(row.save, SMALL) + _GAP if row.save else 0.0
     beside = text_width(row.cut, SMALL) <= width - widths.cut_start - save + ROUNDING
     lines = wrap(row.cut, width - _INDENT, SMALL) if row.cut and not beside else []
@@ -178,11 +178,11 @@ def _item(row: ListRow, widths: _Widths, width: float) -> ColumnItem:
     return ColumnItem(tall, partial(_row, row, tuple(lines), tuple(second), widths, width, tall))
 
 
-def _sentence(words: str, width: float, weight: Weight = "regular", second: str = "") -> ColumnItem:
+def sentence(words: str, width: float, weight: Weight = "regular", second: str = "") -> ColumnItem:
     """A sentence over the width of a block, the same in the second language under it."""
     lines = tuple((line, NOTE) for line in wrap(words, width, SMALL, weight))
     lines += tuple((line, SECOND) for line in wrap(second, width, SMALL, weight) if line)
-    tall = PITCH + (len(lines) - 1) * _clear([line for line, _ in lines])
+    tall = PITCH + _lower(lines[0][0]) + (len(lines) - 1) * _clear([line for line, _ in lines])
     return ColumnItem(tall, partial(_words, lines, width, weight, tall))
 
 
@@ -242,9 +242,9 @@ def _between(heads: _Heads) -> float:
 def _words(
     lines: Sequence[tuple[str, Pen]], width: float, weight: Weight, tall: float, left: float, top: float
 ) -> Iterator[Mark]:
-    leading = _clear([line for line, _ in lines])
+    leading, first = _clear([line for line, _ in lines]), top - _DROP - _lower(lines[0][0])
     for index, (line, pen) in enumerate(lines):
-        yield Text(pen, (left, top - _DROP - index * leading), line, SMALL, weight=weight)
+        yield Text(pen, (left, first - index * leading), line, SMALL, weight=weight)
     yield Line(ROW_RULE, (left, top - tall), (left + width, top - tall))
 
 
@@ -273,6 +273,11 @@ def _row(
         y -= _clear([row.source, *lines, *second])
         yield Text(pen, (left + _INDENT, y), line, SMALL)
     yield Line(ROW_RULE, (left, top - tall), (left + width, top - tall))
+
+
+def _lower(line: str) -> float:
+    """How much lower a sentence begins whose accents would reach what stands over it [mm]."""
+    return SMALL * max(0.0, ascent(line) - ASCENT_RATIO)
 
 
 def _clear(lines: Sequence[str]) -> float:

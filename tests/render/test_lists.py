@@ -14,9 +14,10 @@ from evencourse.layout.language.speech import speaking
 from evencourse.layout.model.job import Elevation, Fixture
 from evencourse.render.crew_set.sheet_set import drawn_sheets, sheet_set
 from evencourse.render.drawing.drawing import Document, Line, Mark, Sheet, Text
+from evencourse.render.drawing.fonts import ASCENT_RATIO, ascent
 from evencourse.render.drawing.pens import ROW_RULE
 from evencourse.render.formats.pdf import pdf
-from evencourse.render.sheets.face_list import list_items
+from evencourse.render.sheets.face_list import SMALL, list_items, sentence
 from evencourse.render.sheets.flow import ColumnItem, column_marks, pour
 from evencourse.render.sheets.rake_block import rake_items
 from evencourse.render.sheets.table_sheet import Section, SheetCell, SheetColumn, Table, table_items
@@ -225,3 +226,15 @@ def test_a_copier_keeps_the_rules_between_rows() -> None:
     )
     data = pdf(Document("Rules", (Sheet("Rules", (120.0, 80.0), marks=marks),)))
     assert lost_strokes(data, 0, copied(data, 0)) == []
+
+
+def test_a_sentence_that_begins_with_an_accent_keeps_clear_of_the_row_over_it() -> None:
+    """By hand: it begins as much lower as the accent rises over the capitals' reach, and is as much higher."""
+    plain, accented = sentence("Offnung R", 60.0), sentence("Öffnung R", 60.0)
+    rise = SMALL * (ascent("Ö") - ASCENT_RATIO)
+    assert rise > 0.1
+    assert accented.height - plain.height == pytest.approx(rise)
+    tops = [
+        next(mark.at[1] for mark in one.draw(0.0, 0.0) if isinstance(mark, Text)) for one in (plain, accented)
+    ]
+    assert tops[0] - tops[1] == pytest.approx(rise)
