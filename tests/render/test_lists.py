@@ -229,7 +229,7 @@ def test_a_copier_keeps_the_rules_between_rows() -> None:
 
 
 def test_a_sentence_that_begins_with_an_accent_keeps_clear_of_the_row_over_it() -> None:
-    """By hand: it begins as much lower as the accent rises over the capitals' reach, and is as much higher."""
+    """By hand: it begins as much lower as the accent rises over what is reckoned, and is as much higher."""
     plain, accented = sentence("Offnung R", 60.0), sentence("Öffnung R", 60.0)
     rise = SMALL * (ascent("Ö") - ASCENT_RATIO)
     assert rise > 0.1
