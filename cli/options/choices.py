@@ -101,10 +101,17 @@ def read_revision(text: str | None, faults: list[Fault]) -> str:
 
 
 def read_language(text: str | None, faults: list[Fault]) -> str | None:
-    """The code of a language, or of two with a comma; None when none was given. Case does not count."""
+    """The code of a language, or of two with a comma; None when none was given.
+
+    Case does not count; a language without its country, or with another one, is the one that there is: ``fr``
+    and ``es-MX`` are known as well.
+    """
     if text is None:
         return None
-    known = {code.casefold(): code for code in LANGUAGES}
+    families = {code.partition("-")[0]: code for code in LANGUAGES}
+    told = {word.strip().casefold() for word in text.split(",")}
+    alike = {word: families[family] for word in told if (family := re.split("[-_]", word)[0]) in families}
+    known = alike | {code.casefold(): code for code in LANGUAGES}
     given = [word.strip() for word in text.split(",")]
     wrong = [word for word in dict.fromkeys(given) if word.casefold() not in known]
     wanted = gettext("one of {words}", words=", ".join(LANGUAGES))

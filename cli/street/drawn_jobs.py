@@ -95,7 +95,8 @@ def _drawn_files(found: Result, wanted: DrawOptions, key: str, step: Step, origi
         step("IFC")
         # Not the name of the job alone: a model of the building itself is often called so.
         name = f"{safe_stem(plan.job.name)}-siding.ifc"
-        outputs.append(Output(name, ifc(found, name, wanted.day)))
+        with speaking("en"):  # its properties are for programs
+            outputs.append(Output(name, ifc(found, name, wanted.day)))
     return finished(outputs, summary(found, count, len(outputs)), key, origin)
 
 

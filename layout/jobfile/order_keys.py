@@ -69,7 +69,10 @@ def read_names(reader: Reader, raw: object, path: Path, known: Collection[str], 
             continue
         if not isinstance(name, str) or name not in known:
             near = get_close_matches(name, known, 1, 0.4) if isinstance(name, str) else []
-            reader.fault((*path, at), describe(name), f'"{near[0]}"' if near else gettext(name_wanted))
+            wanted = f'"{near[0]}"' if near else gettext(name_wanted)
+            if what == "language":  # codes are alike without being near
+                wanted = gettext("one of {words}", words=", ".join(known))
+            reader.fault((*path, at), describe(name), wanted)
         elif name in found:
             reader.fault((*path, at), describe(name), gettext(once))
         else:

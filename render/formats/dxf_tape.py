@@ -35,13 +35,12 @@ class DimensionTape:
     def style(self) -> dict[str, float]:
         """The variables of a dimension style (DXF reference, DIMSTYLE): architectural, or decimal; rounding.
 
-        DIMDEC counts halvings of an inch, or decimal places; DIMDSEP, where it is no point, is the sign of
-        the language's decimal mark.
+        DIMDEC counts halvings of an inch, or decimal places; DIMDSEP is the language's decimal mark.
         """
         if self.units == "in":
             return {"dimlunit": 4, "dimdec": max(0, min(8, round(log2(1 / self.mark)))), "dimrnd": self.mark}
-        style = {"dimlunit": 2, "dimdec": 0 if self.mark >= 1 else 1, "dimrnd": self.mark}
-        return style if spoken().decimal == "." else style | {"dimdsep": ord(spoken().decimal)}
+        places, separator = (0 if self.mark >= 1 else 1), ord(spoken().decimal)
+        return {"dimlunit": 2, "dimdec": places, "dimdsep": separator, "dimrnd": self.mark}
 
     def measuring(self, text: str, measured: float) -> str:
         """A text with ``<>`` in place of the length that a program measures and rounds itself.

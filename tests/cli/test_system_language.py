@@ -10,10 +10,12 @@ import pytest
 
 from evencourse.cli.commands import new as new_command
 from evencourse.cli.main import main
+from evencourse.cli.options.choices import read_language
 from evencourse.cli.street.several_jobs import in_english
 from evencourse.cli.street.workers import Done
 from evencourse.layout.language import speech
 from evencourse.layout.language.speech import LANGUAGES, Voice, offered, speaking, system_language
+from evencourse.layout.model.errors import Fault
 from tests.cli.jobs import SMALL
 from tests.layout.dxfin.drawings import house, written
 from tests.lettering import PSEUDO
@@ -184,3 +186,12 @@ def test_questions_go_on_in_the_language_in_which_they_were_begun(
     told = capsys.readouterr().out
     assert "holds 2 answers" in told
     assert "Fíínéést" in told.replace("ñ", "n") and "Finest" not in told and "Námé" not in told
+
+
+def test_a_language_goes_by_its_family_as_well() -> None:
+    faults: list[Fault] = []
+    asked = ("fr", "es-MX", "FR-ca", "EN, de_AT")
+    assert [read_language(one, faults) for one in asked] == ["fr-CA", "es", "fr-CA", "en,de"]
+    assert faults == []
+    assert read_language("no", faults) is None
+    assert [str(one) for one in faults] == ['--lang: found "no"; wanted one of en, es, fr-CA, de, sv']

@@ -35,13 +35,13 @@ def test_a_length_that_is_the_rounded_measure_is_left_to_the_program(
 def test_styles_are_architectural_to_the_tapes_mark_or_decimal() -> None:
     """DIMLUNIT 4 is architectural, 2 decimal; DIMDEC counts halvings: 1/8 is the third."""
     assert DimensionTape("in", 1 / 8).style == {"dimlunit": 4, "dimdec": 3, "dimrnd": 0.125}
-    assert DimensionTape("mm", 0.5).style == {"dimlunit": 2, "dimdec": 1, "dimrnd": 0.5}
+    assert DimensionTape("mm", 0.5).style == {"dimlunit": 2, "dimdec": 1, "dimdsep": 46, "dimrnd": 0.5}
 
 
 def test_the_decimal_mark_is_that_of_the_language_that_is_spoken() -> None:
-    """DIMDSEP 44 is a comma (DXF reference, value from memory)."""
+    """DIMDSEP 44 is a comma, 46 a point (DXF reference, value from memory)."""
     tape = DimensionTape("mm", 0.5)
-    assert "dimdsep" not in tape.style
+    assert tape.style["dimdsep"] == 46
     with speaking(Voice(Language("de", "Deutsch", ",", "de-DE"), NullTranslations())):
         assert tape.style["dimdsep"] == 44
         assert tape.measuring("12,5 mm", 12.6) == "<> mm"
