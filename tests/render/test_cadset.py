@@ -481,7 +481,8 @@ def test_every_layer_stands_in_the_table_of_the_guide() -> None:
             assert layers[name].dxf.lineweight == table[name] * 100
             assert layers[name].description
             seen.add(name)
-    assert seen == {*table}
+    # The second language's own is looked at where two are drawn (test_second_language).
+    assert seen == {*table} - {"A-ANNO-LANG"}
 
 
 @pytest.mark.long
