@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import unicodedata
 from collections.abc import Collection, Iterable, Sequence
 
 from evencourse.layout.model.job import Elevation
@@ -22,13 +23,15 @@ def face_letters(names: Sequence[str], marks: Collection[str] = ()) -> tuple[str
     Faces with the same initials show more of the word that tells them apart, ``Wa`` for Water and ``We`` for
     West: a number would read like the mark of a window. Where no word does, they are numbered all the same.
     A face whose letters are a mark shows more of its first word: ``St`` for Street beside a window ``S``.
+    Words that do not begin with a Latin letter or a digit lend none: drawings have no others, and a piece
+    must never be taken for another face's.
 
     Args:
         names: of the faces, in the order of the job.
         marks: what no letters may read like, upper or lower case.
     """
     taken = {mark.casefold() for mark in marks}
-    words = [[word for word in name.split() if word[0].isalnum()] for name in names]
+    words = [[word for word in name.split() if _drawn(word[0])] for name in names]
     initials = ["".join(word[0] for word in one).upper() for one in words]
     letters = [one or f"E{number}" for number, one in enumerate(initials, start=1)]
     for one in {one for one in initials if initials.count(one) > 1}:
@@ -44,6 +47,11 @@ def face_letters(names: Sequence[str], marks: Collection[str] = ()) -> tuple[str
             more += different == f"{one}{more}"
         found.append(different)
     return tuple(found)
+
+
+def _drawn(sign: str) -> bool:
+    """Whether drawings have a sign as the letter of a face."""
+    return sign.isalnum() and (sign.isascii() or unicodedata.name(sign, "").startswith("LATIN"))
 
 
 def _longer(name: Sequence[str]) -> Iterable[str]:

@@ -274,6 +274,7 @@ def test_plain_panel_is_the_one_that_the_hand_figures_speak_of() -> None:
         (("A", "a", "-", "+"), ("A", "A2", "E3", "E4")),
         (("Front", "Front 2", "F 2"), ("F", "Fr2", "F2")),
         (("\u00dfa", "S s"), ("Ssa", "SS")),
+        (("\u524d", "\u540e", "\u00c9glise"), ("E1", "E2", "\u00c9")),  # front and back, in Chinese
     ],
 )
 def test_faces_with_the_same_initials_are_told_apart_by_letters(
