@@ -82,9 +82,8 @@ def form_sheets(units: Units, paper_name: str) -> tuple[Sheet, ...]:
     found = []
     sheets = (_building(units, frame), _face(frame), _more(frame))
     for number, (title, marks) in enumerate(sheets, start=1):
-        foot = foot_line(
-            gettext("Heights from the datum, up is plus. Lengths as the tape reads them."), str(number), frame
-        )
+        words = gettext("Heights from the datum, up is plus. Lengths as the tape reads them.")
+        foot = foot_line(((words,),), str(number), frame)
         found.append(Sheet(title, sheet.size, marks=(*marks, *foot), label=str(number)))
     return tuple(found)
 

@@ -85,7 +85,7 @@ def test_heads_of_the_tables_are_whole_in_every_language(code: str, name: str) -
 
 
 def test_a_head_too_long_for_its_column_goes_into_two_lines() -> None:
-    """By hand, upright letter: "foderunderkant j\u00e4ms" is 28.9 mm, its column 18.6 mm, its longer word 21.6 mm."""
+    """By hand, upright letter: the words take 28.9 mm, the longer one of them 21.6 mm, its column 18.6 mm."""
     with speaking("sv"):
         marks = [mark for mark in form_sheets("in", "letter")[1].marks if isinstance(mark, Text)]
     over = [mark for mark in marks if mark.text == "foderunderkant"]
