@@ -185,8 +185,14 @@ class ZoneBracket:
         """Whether the words have room in its height, in a drawing with ``mm`` units to the millimetre."""
         high = len(self.lines) * self.leading
         if not self.across:
-            high = max(text_width(line, _SMALL) for line in self.lines) + _AIR
+            high = max(text_width(line, _SMALL) for line in self.lines)
         return high <= (self.head - self.foot) / mm and self.width <= widest
+
+    def free(self, mm: float) -> float:
+        """What its words leave free at each of its ends [mm]; without end where none stand along it."""
+        if self.across or not self.lines:
+            return inf
+        return ((self.head - self.foot) / mm - max(text_width(line, _SMALL) for line in self.lines)) / 2
 
 
 def zone_brackets(
@@ -218,7 +224,8 @@ def zone_brackets(
             foot, head = max(foot, span[0]), min(head, span[1], end)
             if any(foot - SAME <= height < head - SAME for height in heights):
                 ways = (ZoneBracket(foot, head, *way) for way in _ways(job, course_set, band))
-                fitting = (way for way in ways if way.fits(mm, widest))
+                below = found[-1].free(mm) if found else inf
+                fitting = (way for way in ways if way.fits(mm, widest) and below + way.free(mm) >= _AIR)
                 found.append(next(fitting, ZoneBracket(foot, head, ())))
     return tuple(found)
 
