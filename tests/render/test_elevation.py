@@ -157,7 +157,7 @@ def test_a_short_bracket_never_says_at_what_is_only_about() -> None:
     assert told[96] == [("6 about", '10-3/16"'), ('at 9"',)]
     assert told[144] == [("6 about", '10-3/16"'), ('at 9"',)]
     assert told[1000] == [(), ()]
-    narrow = zone_brackets(found.job, [course_set], steps, (0.0, 79.0), 66 / 25.4, 6.0)
+    narrow = zone_brackets(found.job, [course_set], steps, (0.0, 79.0), 70 / 25.4, 6.0)
     assert [zone.lines for zone in narrow] == [('about 10-3/16"',), ('at 9"',)]
 
 
