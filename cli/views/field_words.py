@@ -38,9 +38,10 @@ _LABELS = {
     "foam_recess": noop("Foam held back from an end"), "nail_spacing": noop("Nails apart, at most"),
     "nail_length": noop("Shortest nail"), "ground_clearance": noop("Clear of the ground"),
     "roof_clearance": noop("Clear of a roof"), "label": noop("Label"), "material": noop("Material"),
-    "source": noop("Source"), "family": noop("Family"), "lap": noop("Lap"), "faces": noop("Faces"),
-    "carton": noop("Carton"), "carton_squares": noop("Carton_squares"), "cold": noop("Cold"),
-    "model_datum": noop("Model_datum"), "language": noop("Language"), "shape": noop("Shape"),
+    "source": noop("Source"), "family": noop("Family"), "lap": noop("Lap"),
+    "cladding.faces": noop("Steps"), "faces": noop("Faces"), "carton": noop("Carton"),
+    "carton_squares": noop("Squares in a carton"), "cold": noop("Cold up to"),
+    "model_datum": noop("Datum in the model"), "language": noop("Language"), "shape": noop("Shape"),
     "line": noop("Line"),
 }  # fmt: skip
 #: What tables and some fields are called within a sentence.
@@ -79,7 +80,7 @@ def label_of(table: str, key: str) -> str:
     if word := _LABELS.get(place) or (_LABELS.get(key) if table else None):
         label = gettext(word)
         # In English it begins small; elsewhere it stays as it stands at its field: nouns may begin large.
-        return (label[:1].lower() + label[1:]).replace("_", " ") if spoken() is ENGLISH else label
+        return label[:1].lower() + label[1:] if spoken() is ENGLISH else label
     if word := _WITHIN.get(key):
         return gettext(word)
     return (key[:1].lower() + key[1:]).removeprefix("or ").replace("_", " ")

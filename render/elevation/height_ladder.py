@@ -40,7 +40,8 @@ _APART = 2.2
 _HEIGHT, _SMALL = 3.5, 2.5
 #: What a bracket with one line along it takes beyond the labels; how much of that lies right of it [mm].
 BRACKET, BESIDE = 5.6, 2.0
-#: From one line of words across a bracket to the next, and from the bracket to them [mm].
+#: From one line of words across a bracket to the next, and from the bracket, or from words along the next
+#: bracket, to them [mm].
 _LEADING, _AIR = 2.9, 0.8
 _STAFF_PEN = Pen("staff", LADDER.layer, 0.18, PALE, 9)
 
@@ -187,6 +188,12 @@ class ZoneBracket:
             high = max(text_width(line, _SMALL) for line in self.lines)
         return high <= (self.head - self.foot) / mm and self.width <= widest
 
+    def free(self, mm: float) -> float:
+        """What its words leave free at each of its ends [mm]; without end where none stand along it."""
+        if self.across or not self.lines:
+            return inf
+        return ((self.head - self.foot) / mm - max(text_width(line, _SMALL) for line in self.lines)) / 2
+
 
 def zone_brackets(
     job: Job,
@@ -210,13 +217,15 @@ def zone_brackets(
     is shown is not what the zone takes.
     """
     heights, found = [rung.height for rung in steps], []
-    for course_set in sets:
+    ends = [course_set.lines.butt_lines[0] for course_set in sets[1:]]
+    for course_set, end in zip(sets, (*ends, inf), strict=True):  # each gives way to the one over it
         for band in course_set.lines.bands:
             foot, head = _span(course_set, band)
-            foot, head = max(foot, span[0]), min(head, span[1])
+            foot, head = max(foot, span[0]), min(head, span[1], end)
             if any(foot - SAME <= height < head - SAME for height in heights):
                 ways = (ZoneBracket(foot, head, *way) for way in _ways(job, course_set, band))
-                fitting = (way for way in ways if way.fits(mm, widest))
+                below = found[-1].free(mm) if found else inf
+                fitting = (way for way in ways if way.fits(mm, widest) and below + way.free(mm) >= _AIR)
                 found.append(next(fitting, ZoneBracket(foot, head, ())))
     return tuple(found)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache, partial
-from itertools import zip_longest
+from itertools import accumulate, pairwise, zip_longest
 
 from evencourse.layout.language.speech import beside, gettext, pgettext
 from evencourse.layout.model.tolerance import ROUNDING
@@ -182,7 +182,7 @@ def sentence(words: str, width: float, weight: Weight = "regular", second: str =
     """A sentence over the width of a block, the same in the second language under it."""
     lines = tuple((line, NOTE) for line in wrap(words, width, SMALL, weight))
     lines += tuple((line, SECOND) for line in wrap(second, width, SMALL, weight) if line)
-    tall = PITCH + _lower(lines[0][0]) + (len(lines) - 1) * _clear([line for line, _ in lines])
+    tall = PITCH + _lower(lines[0][0]) + _down([line for line, _ in lines])[-1]
     return ColumnItem(tall, partial(_words, lines, width, weight, tall))
 
 
@@ -242,9 +242,9 @@ def _between(heads: _Heads) -> float:
 def _words(
     lines: Sequence[tuple[str, Pen]], width: float, weight: Weight, tall: float, left: float, top: float
 ) -> Iterator[Mark]:
-    leading, first = _clear([line for line, _ in lines]), top - _DROP - _lower(lines[0][0])
-    for index, (line, pen) in enumerate(lines):
-        yield Text(pen, (left, first - index * leading), line, SMALL, weight=weight)
+    first = top - _DROP - _lower(lines[0][0])
+    for (line, pen), down in zip(lines, _down([line for line, _ in lines]), strict=True):
+        yield Text(pen, (left, first - down), line, SMALL, weight=weight)
     yield Line(ROW_RULE, (left, top - tall), (left + width, top - tall))
 
 
@@ -280,8 +280,14 @@ def _lower(line: str) -> float:
     return SMALL * max(0.0, ascent(line) - ASCENT_RATIO)
 
 
+def _down(lines: Sequence[str]) -> list[float]:
+    """How far each line of a sentence lies below the first, only those lower whose own accents rise [mm]."""
+    more = accumulate((_clear(pair) - _clear(()) for pair in pairwise(lines)), initial=0.0)
+    return [index * _clear(()) + rise for index, rise in enumerate(more)]
+
+
 def _clear(lines: Sequence[str]) -> float:
-    """From line to line of a sentence [mm]."""
+    """From line to line, wherever accents rise in one of them [mm]."""
     return SMALL * clear_leading(lines, _LEADING / SMALL)
 
 

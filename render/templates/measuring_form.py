@@ -27,6 +27,8 @@ _ROW, _GUTTER = 8.6, 8.0
 _INDENT = 7.0
 #: Height of a table's head and of its rows [mm].
 _HEAD, _CELL = 9.0, 7.6
+#: What of a column's width its words leave free [mm]; from one line of a head to the next, for capitals of 1.
+_INSET, _HEAD_LEADING = 1.6, 1.65
 #: Side of the squares to sketch on: [mm].
 _SQUARE = 5.0
 
@@ -80,9 +82,8 @@ def form_sheets(units: Units, paper_name: str) -> tuple[Sheet, ...]:
     found = []
     sheets = (_building(units, frame), _face(frame), _more(frame))
     for number, (title, marks) in enumerate(sheets, start=1):
-        foot = foot_line(
-            gettext("Heights from the datum, up is plus. Lengths as the tape reads them."), str(number), frame
-        )
+        words = gettext("Heights from the datum, up is plus. Lengths as the tape reads them.")
+        foot = foot_line(((words,),), str(number), frame)
         found.append(Sheet(title, sheet.size, marks=(*marks, *foot), label=str(number)))
     return tuple(found)
 
@@ -296,14 +297,15 @@ def _table(
     marks.append(Text(TEXT, (frame.left + _INDENT, top), title, _LABEL, vertical="cap"))
     head = top - 6.0
     foot = head - _HEAD - rows * _CELL
-    whole = sum(share for _, _, share in columns)
     x = frame.left
-    for letter, words, share in columns:
-        wide = share / whole * frame.width
+    for (letter, words, _), wide in zip(columns, _widths(columns, frame.width), strict=True):
         marks.append(Line(DIMENSION, (x, head), (x, foot)))
         if letter:
             marks.append(Text(TEXT, (x + 1.2, head - 1.2), letter, _NOTE, vertical="cap", weight="bold"))
-        marks.append(Text(NOTE, (x + 1.2, head - _HEAD + 1.4), fitted(words, wide - 1.6, _NOTE), _NOTE))
+        base = head - _HEAD + 1.4
+        for line in reversed(_head_lines(words, wide - _INSET)):
+            marks.append(Text(NOTE, (x + 1.2, base), line, _NOTE))
+            base += _NOTE * _HEAD_LEADING
         x += wide
     marks.append(Line(DIMENSION, (frame.right, head), (frame.right, foot)))
     marks.append(Line(DIMENSION, (frame.left, head), (frame.right, head)))
@@ -311,3 +313,28 @@ def _table(
         y = head - _HEAD - row * _CELL
         marks.append(Line(DIMENSION, (frame.left, y), (frame.right, y)))
     return foot
+
+
+def _widths(columns: Sequence[Column], width: float) -> list[float]:
+    """Widths of a table's columns [mm]: their shares, but no narrower than their words, if that can be.
+
+    Words under a letter stand in one line; others may go into two.
+    """
+    whole = sum(share for *_, share in columns)
+    shares = [share / whole * width for *_, share in columns]
+    least = [
+        max(text_width(word, _NOTE) for word in ([words] if letter else words.split())) + _INSET
+        for letter, words, _ in columns
+    ]
+    short = sum(max(0.0, need - share) for need, share in zip(least, shares, strict=True))
+    spare = sum(max(0.0, share - need) for need, share in zip(least, shares, strict=True))
+    if not short or short > spare:
+        return shares
+    left = 1.0 - short / spare
+    return [need + max(0.0, share - need) * left for need, share in zip(least, shares, strict=True)]
+
+
+def _head_lines(words: str, width: float) -> list[str]:
+    """The head of a column in a line or two; shortened where that is not enough."""
+    first, *more = wrap(words, width, _NOTE)
+    return [first, fitted(" ".join(more), width, _NOTE)] if more else [first]

@@ -95,10 +95,12 @@ def _facts(plan: Plan, pole: Pole, staff: Staff | None, box: Box) -> Iterator[Ma
     job, course_set = plan.job, pole.course_set
     title = gettext("Story pole, full size") if staff is None else gettext("Story pole: a staff, full size")
     top = box.top - _RISE
-    yield Text(TEXT, (box.left, top), title, _TITLE, vertical="cap", weight="bold")
-    after = text_width(title, _TITLE, "bold") + 6.0
-    name = fitted(job.name, box.width - after, _LABEL)
-    yield Text(TEXT, (box.right, top - _TITLE), name, _LABEL, "end")
+    for tall, small in ((_TITLE, _LABEL), (5.0, _LABEL), (5.0, _NOTE)):
+        room = box.width - text_width(title, tall, "bold") - 6.0
+        if text_width(job.name, small) <= room:
+            break
+    yield Text(TEXT, (box.left, top - (_TITLE - tall)), title, tall, vertical="cap", weight="bold")
+    yield Text(TEXT, (box.right, top - _TITLE), fitted(job.name, room, small), small, "end")
     y = top - _TITLE - 5.0
     faces = gettext("all faces") if len(pole.faces) == len(plan.elevations) else ", ".join(pole.faces)
     label = cladding_words(course_set.cladding)
@@ -122,11 +124,11 @@ def _facts(plan: Plan, pole: Pole, staff: Staff | None, box: Box) -> Iterator[Ma
         chalk = gettext("Chalk line {level}", level=level_words(job, pole.chalk_line))
         yield Text(TEXT, (box.left, y), fitted(chalk, box.width, 5.0), 5.0, vertical="cap", weight="bold")
         y -= 9.0
-    room = max(2, int((y - box.bottom) // (_NOTE * LEADING_RATIO)))
+    most = max(2, int((y - box.bottom) // (_NOTE * LEADING_RATIO)))
     heights = gettext("Heights from: {datum}", datum=job.datum_words)
-    lines = _few(heights, box.width, _NOTE, max(1, room // 3))
+    lines = _few(heights, box.width, _NOTE, max(1, most // 3))
     courses = gettext("Courses: {zones}.", zones=bands_words(job, course_set.lines))
-    lines += _few(courses, box.width, _NOTE, room - len(lines))
+    lines += _few(courses, box.width, _NOTE, most - len(lines))
     yield from lines_down(lines, box.left, y, _NOTE)
 
 

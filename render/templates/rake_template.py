@@ -137,12 +137,16 @@ class Template:
             (window.left, window.bottom, window.right, window.top),
         )
         first = gettext("measure both bars first, {length} each", length=bar_name(self.job.units))
-        left = " · ".join(word for word in (part, first, self.job.name, issue) if word)
+        number = pgettext("of a template", "part {part}", part=tile.number) if self.parts > 1 else ""
+        ways = (
+            (part, "", first, self.job.name, issue),
+            (title, number, gettext("measure both bars first"), self.job.name, issue),
+        )
         marks = (
             *_joints(tile),
             *_words(self.job, self.cut, tile, part, _room(frame)),
             *check_bars(self.job.units, (frame.left + 0.5, frame.bottom + FOOT + 2.0)),
-            *foot_line(left, right, frame),
+            *foot_line(ways, right, frame, 3),
         )
         return Sheet(part, self.paper.size, (view,), marks, chapter=chapter)
 

@@ -205,9 +205,8 @@ def _tiled(plan: Plan, rod: _Rod, sheet: Paper, date: str | None) -> Iterator[Sh
     apart = show(plan.job, pieces[0].high - pieces[0].low) if len(pieces) > 1 else ""
 
     def foot(number: int) -> tuple[Mark, ...]:
-        left = _whose(plan, rod, date, apart if number > before else "")
         right = gettext("Sheet {number} of {count}", number=number, count=total)
-        return tuple(foot_line(left, right, frame))
+        return tuple(foot_line(_whose(plan, rod, date, apart if number > before else ""), right, frame, 2))
 
     box = Box(frame.left, frame.top - COVER[1], min(frame.right, frame.left + _WIDEST), frame.top)
     first = tuple(cover(plan, rod.pole, joined, rod.datum, box, rod.staff))
@@ -251,17 +250,18 @@ def _on_roll(plan: Plan, rod: _Rod, date: str | None) -> Iterator[Sheet]:
             joined = Joined(piece.low, pieces[-1].high, matches, 1)
             marks[:0] = cover(plan, rod.pole, joined, rod.datum, box)
         foot = gettext("Sheet {number} of {count}", number=piece.number, count=len(pieces))
-        marks += foot_line(_whose(plan, rod, date, apart), foot, frame)
+        marks += foot_line(_whose(plan, rod, date, apart), foot, frame, 2)
         name = gettext("{pole}, strip {number}", pole=title, number=piece.number) if matches else title
         yield Sheet(name, sheet.size, (view,), tuple(marks), chapter=title if matches else "")
 
 
-def _whose(plan: Plan, rod: _Rod, date: str | None, apart: str = "") -> str:
+def _whose(plan: Plan, rod: _Rod, date: str | None, apart: str = "") -> tuple[tuple[str, ...], ...]:
+    """Ways to say it at the foot; the third part, the name of the job, may be shortened."""
     full = gettext("full size: print at 100 %")
     if apart:
         full = gettext("{words}; match lines {distance} apart", words=full, distance=apart)
-    words = [rod.title, full, plan.job.name, date or ""]
-    return " · ".join(word for word in words if word)
+    own = rod.pole.course_set.name if len(plan.course_sets) > 1 else ""
+    return tuple((title, full, plan.job.name, date or "") for title in (rod.title, own))
 
 
 def _strip(

@@ -157,8 +157,32 @@ def test_a_short_bracket_never_says_at_what_is_only_about() -> None:
     assert told[96] == [("6 about", '10-3/16"'), ('at 9"',)]
     assert told[144] == [("6 about", '10-3/16"'), ('at 9"',)]
     assert told[1000] == [(), ()]
-    narrow = zone_brackets(found.job, [course_set], steps, (0.0, 79.0), 72 / 25.4, 6.0)
+    narrow = zone_brackets(found.job, [course_set], steps, (0.0, 79.0), 70 / 25.4, 6.0)
     assert [zone.lines for zone in narrow] == [('about 10-3/16"',), ('at 9"',)]
+
+
+def test_words_along_neighboring_brackets_never_run_together() -> None:
+    """By hand: "at 9\"" takes 6.1 mm; 18 in are 6.93 mm at 1:66 and 6.8 mm at 1:67, 0.83 and 0.7 mm more.
+
+    A set's bracket ends where that of the set over it begins, though its own lines go on there."""
+    found = gable()
+    lines = replace(
+        found.course_sets["main"].lines, starter=0.0, bands=(Band(1, 8, 9.0),),
+        butt_lines=tuple(9.0 * k for k in range(9)),
+    )  # fmt: skip
+    lower = replace(found.course_sets["main"], lines=replace(lines, bands=(Band(1, 2, 9.0), Band(3, 6, 9.0))))
+    steps = [Rung(height, "", "", False) for height in lines.butt_lines]
+    pair = replace(lower, lines=replace(lines, bands=(Band(1, 2, 9.0), Band(3, 2, 9.0))))
+    said = [
+        [one.lines for one in zone_brackets(found.job, [pair], steps, (0.0, 36.0), ratio / 25.4, 6.0)]
+        for ratio in (66, 67)
+    ]
+    assert said == [[('at 9"',), ('at 9"',)], [('at 9"',), ()]]
+    begins = [height + 30.0 for height in lines.butt_lines]
+    upper = replace(lower, lines=replace(lines, starter=30.0, butt_lines=tuple(begins)))
+    steps += [Rung(height, "", "", False) for height in begins]
+    spans = [(one.foot, one.head) for one in zone_brackets(found.job, [lower, upper], steps, (0, 99), 1.0)]
+    assert spans == [(0.0, 18.0), (18.0, 30.0), (30.0, 99.0)]
 
 
 def test_the_lines_of_a_bracket_keep_clear_of_tails() -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from functools import cache
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -14,7 +15,7 @@ from evencourse.layout.language.speech import speaking
 from evencourse.layout.model.job import Elevation, Fixture
 from evencourse.render.crew_set.sheet_set import drawn_sheets, sheet_set
 from evencourse.render.drawing.drawing import Document, Line, Mark, Sheet, Text
-from evencourse.render.drawing.fonts import ASCENT_RATIO, ascent
+from evencourse.render.drawing.fonts import ASCENT_RATIO, ascent, text_width
 from evencourse.render.drawing.pens import ROW_RULE
 from evencourse.render.formats.pdf import pdf
 from evencourse.render.sheets.face_list import SMALL, list_items, sentence
@@ -238,3 +239,15 @@ def test_a_sentence_that_begins_with_an_accent_keeps_clear_of_the_row_over_it() 
         next(mark.at[1] for mark in one.draw(0.0, 0.0) if isinstance(mark, Text)) for one in (plain, accented)
     ]
     assert tops[0] - tops[1] == pytest.approx(rise)
+
+
+def test_only_the_line_whose_accents_rise_stands_lower_than_usual() -> None:
+    """By hand: 3.5 mm from line to line, and 2.5 x (1.33 + 0.304) = 4.085 above the line with an accent."""
+    lines = ["Fuge an den Enden, jede", "\u00dcberlappung 25 mm, mit", "Blechschere, ohne Fuge"]
+    words = " ".join(line.replace(" ", "\u00a0") for line in lines)
+    width = max(text_width(line, SMALL) for line in lines)
+    drawn = [mark for mark in sentence(words, width).draw(0.0, 0.0) if isinstance(mark, Text)]
+    assert [mark.text for mark in drawn] == lines
+    downs = [upper.at[1] - lower.at[1] for upper, lower in pairwise(drawn)]
+    assert downs == pytest.approx([4.085, 3.5], abs=0.005)
+    assert sentence(words, width).height == pytest.approx(3.7 + sum(downs))

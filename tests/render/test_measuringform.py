@@ -7,8 +7,9 @@ from itertools import pairwise
 
 import pytest
 
+from evencourse.layout.language.speech import LANGUAGES, speaking
 from evencourse.layout.model.job import Units
-from evencourse.render.drawing.drawing import Document
+from evencourse.render.drawing.drawing import Document, Text
 from evencourse.render.drawing.papers import paper, papers
 from evencourse.render.formats.pdf import pdf
 from evencourse.render.templates.measuring_form import form_sheets
@@ -70,3 +71,25 @@ def test_there_is_room_for_openings_to_write_down() -> None:
 
 def test_the_same_form_gives_the_same_bytes() -> None:
     assert form("in", "A4") == form("in", "A4")
+
+
+@pytest.mark.parametrize("name", ["letter", "A4"])
+@pytest.mark.parametrize("code", LANGUAGES)
+def test_heads_of_the_tables_are_whole_in_every_language(code: str, name: str) -> None:
+    with speaking(code):
+        sheets = form_sheets("in", name)
+        printed = pdf(Document("Measuring form", sheets))
+    said = [mark.text for mark in sheets[1].marks if isinstance(mark, Text)]
+    assert not any("\u2026" in text for text in said)
+    assert [str(fault) for fault in check_pdf(printed, paper(name).margin)] == []
+
+
+def test_a_head_too_long_for_its_column_goes_into_two_lines() -> None:
+    """By hand, upright letter: the words take 28.9 mm, the longer one of them 21.6 mm, its column 18.6 mm."""
+    with speaking("sv"):
+        marks = [mark for mark in form_sheets("in", "letter")[1].marks if isinstance(mark, Text)]
+    over = [mark for mark in marks if mark.text == "foderunderkant"]
+    under = [mark for mark in marks if mark.text == "j\u00e4ms"]
+    assert len(over) == 2 and len(under) == 2  # the sill, too, stands in one line
+    assert over[1].at[0] == under[1].at[0]
+    assert over[1].at[1] - under[1].at[1] == pytest.approx(4.125)

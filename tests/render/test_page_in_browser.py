@@ -858,3 +858,28 @@ def test_the_drawing_has_its_equal_in_words(chromium: Any, house: Plan, house_pa
                 assert text.endswith(edge_action(edge, house))
             for caution in face_cautions(face, house):
                 assert caution in tab.locator("#cautions").inner_text()
+
+
+@pytest.mark.parametrize("code", LANGUAGES)
+def test_longer_words_keep_the_bar_in_one_row_and_lengths_whole(
+    code: str, cottage: Plan, folder: Path, chromium: Any
+) -> None:
+    """The buttons stand side by side, no word of theirs is cut; a fraction never breaks at its hyphen."""
+    with speaking(code):
+        path = written(cottage, folder, f"narrow-{code}.html")
+    with opened(chromium, path, PHONE) as (tab, _):
+        boxes = [tab.locator(one).bounding_box() for one in ("#next", "#undo", "#next-pieces")]
+        assert len({box["y"] for box in boxes}) == 1
+        assert boxes[-1]["x"] + boxes[-1]["width"] <= PHONE["viewport"]["width"]
+        assert tab.locator("#next").evaluate("(one) => one.scrollWidth <= one.clientWidth")
+        tab.locator("#next-pieces").click()
+        siding = tab.locator("#details-body dl dd").last
+        assert siding.bounding_box()["width"] > PHONE["viewport"]["width"] * 0.45
+        torn = """() => [...document.querySelectorAll("#words *, #details-body *")]
+          .filter((one) => !one.closest(".reading") && [...one.childNodes].some((node) => node.nodeType === 3
+            && /\\d-\\d+\\/\\d/.test(node.data))).map((one) => one.textContent)"""
+        assert tab.evaluate(torn) == []
+        spaces = tab.locator(".reading").evaluate_all(
+            "(all) => all.map((one) => getComputedStyle(one).whiteSpace)"
+        )
+        assert set(spaces) == {"nowrap"}

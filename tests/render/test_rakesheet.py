@@ -12,10 +12,12 @@ import pytest
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.courses.rake_cut import RakeCut, rake_cuts
 from evencourse.layout.jobfile.job_file import parse_job
+from evencourse.layout.language.speech import LANGUAGES, speaking
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Elevation
 from evencourse.layout.model.lengths import parse_length
-from evencourse.render.drawing.drawing import Document, Sheet
+from evencourse.render.border.stamp import Stamp
+from evencourse.render.drawing.drawing import Document, Sheet, Text
 from evencourse.render.drawing.papers import paper
 from evencourse.render.formats.pdf import pdf
 from evencourse.render.sheets.rake_sheet import rake_sheets
@@ -265,3 +267,20 @@ def test_a_saw_and_a_square_agree() -> None:
     for pitch in ROW:
         (cut,) = rake_cuts(gable(pitch))
         assert 12 * cut.per_run == pytest.approx(sqrt(144 + pitch * pitch))
+
+
+@pytest.mark.parametrize("code", LANGUAGES)
+@pytest.mark.parametrize("pitch", [7, 6.89])
+def test_the_foot_of_a_template_tells_its_issue_in_every_language(code: str, pitch: float) -> None:
+    """What is said of the sheet, then the name of the job, gives way; date, revision and plan do not."""
+    found = gable(pitch)
+    named = replace(found, job=replace(found.job, name="Casa Peralta, lote 14, vivienda trasera"))
+    with speaking(code):
+        stamp = Stamp("2026-11-30", "B", "a1b2c3d4")
+        (sheets,) = rake_sheets(named, "letter", stamp)
+        assert len(sheets) > 1
+        for sheet in sheets[1:]:
+            (foot,) = [mark.text for mark in sheet.marks if isinstance(mark, Text) and "2026" in mark.text]
+            assert foot.endswith(f" \u00b7 {stamp.words}")
+            assert " \u00b7 Casa Per" in foot
+    assert [str(fault) for fault in check_pdf(printed(sheets), paper("letter").inset)] == []

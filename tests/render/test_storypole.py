@@ -11,13 +11,14 @@ import pypdf
 import pytest
 
 from evencourse.layout.courses.planner import plan
+from evencourse.layout.language.speech import LANGUAGES, speaking
 from evencourse.layout.model.as_built import AsBuilt, BuiltCourse
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Elevation, Opening
 from evencourse.layout.model.lengths import parse_length
 from evencourse.layout.model.roof import Roof
 from evencourse.layout.results.pole_marks import poles
-from evencourse.render.drawing.drawing import Document, Sheet
+from evencourse.render.drawing.drawing import Document, Sheet, Text
 from evencourse.render.drawing.papers import paper, roll
 from evencourse.render.formats.pdf import pdf
 from evencourse.render.templates.story_pole import pole_sheets
@@ -301,3 +302,19 @@ def test_the_pole_writes_the_mark_of_a_roof_as_the_sheets_do() -> None:
     (sheets,) = whole(plan(job(wall, starter=(-1, -1))), "letter")
     said = " ".join(item.text for page in read_pdf(printed(sheets)) for item in page.letterings)
     assert "under R1" in said and "over R1" in said
+
+
+@pytest.mark.parametrize("code", LANGUAGES)
+@pytest.mark.parametrize("between", [None, (-inf, inf)])
+def test_the_name_of_the_job_stands_whole_at_head_and_foot(
+    code: str, between: tuple[float, float] | None
+) -> None:
+    found = planned(sample("two-claddings"))
+    named = replace(found, job=replace(found.job, name="Casa Peralta, lote 14"))
+    with speaking(code):
+        for sheets in pole_sheets(Result(named), "letter", date="2026-11-30", between=between):
+            said = [[mark.text for mark in sheet.marks if isinstance(mark, Text)] for sheet in sheets]
+            assert "Casa Peralta, lote 14" in said[0]
+            for words in said:
+                assert any(text.endswith(" \u00b7 Casa Peralta, lote 14 \u00b7 2026-11-30") for text in words)
+            assert [str(fault) for fault in check_pdf(printed(sheets), margin("letter"))] == []

@@ -74,6 +74,22 @@ export async function posted(address) {
   return fetch(address, { method: "POST", headers: { "x-desk-token": token } });
 }
 
+const READING = /-?(?:\d+' )?(?:\d+-\d+\/\d+"?|\d+(?:\/\d+)?")/g;
+
+// A text whose lengths never break in two at the end of a line.
+function worded(text) {
+  const found = [];
+  let last = 0;
+  for (const { 0: reading, index } of text.matchAll(READING)) {
+    const span = document.createElement("span");
+    span.className = "reading";
+    span.textContent = reading;
+    found.push(text.slice(last, index), span);
+    last = index + reading.length;
+  }
+  return [...found, text.slice(last)];
+}
+
 export function el(name, values = {}, ...children) {
   const made = document.createElement(name);
   for (const [key, value] of Object.entries(values)) {
@@ -81,7 +97,8 @@ export function el(name, values = {}, ...children) {
     if (key.startsWith("on")) made[key] = value;
     else made.setAttribute(key, value === true ? "" : value);
   }
-  made.append(...children.filter((child) => child !== null && child !== undefined));
+  const kept = children.filter((child) => child !== null && child !== undefined);
+  made.append(...(name === "option" ? kept : kept.flatMap((child) => (typeof child === "string" ? worded(child) : [child]))));
   return made;
 }
 

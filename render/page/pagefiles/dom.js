@@ -12,7 +12,7 @@ function put(parent, attributes, children) {
   return parent;
 }
 
-const READING = /-?(?:\d+' )?\d+(?:-\d+)?(?:\/\d+)?"/g;
+const READING = /-?(?:\d+' )?(?:\d+-\d+\/\d+"?|\d+(?:\/\d+)?")/g;
 
 /** A text whose lengths never break in two at the end of a line. */
 function worded(text) {

@@ -28,7 +28,7 @@ from evencourse.cli.jobs.new_jobs import new_job_text
 from evencourse.cli.jobs.text_changes import tables_of
 from evencourse.cli.views import plan_tasks
 from evencourse.cli.views.drags import drag_edits
-from evencourse.cli.views.field_words import label_of
+from evencourse.cli.views.field_words import field_label, label_of
 from evencourse.cli.views.region_view import said
 from evencourse.layout.language import speech
 from evencourse.layout.language.speech import LANGUAGES, offered, speaking
@@ -307,3 +307,10 @@ def test_a_language_is_chosen_on_a_page_and_stays_chosen(tmp_path: Path) -> None
         page.select_option("#language", "en")
         expect(page.locator("#walk a").first).to_have_text("The job")
         assert wrong == []
+
+
+def test_what_a_key_says_too_shortly_has_a_label_in_words() -> None:
+    assert [field_label("cladding", "faces"), field_label("order", "faces")] == ["Steps", "Faces"]
+    labels = [field_label("cladding", "carton_squares"), field_label("job", "model_datum")]
+    assert labels == ["Squares in a carton", "Datum in the model"]
+    assert label_of("job", "model_datum") == "datum in the model"

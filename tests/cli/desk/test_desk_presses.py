@@ -227,3 +227,19 @@ def test_a_height_measured_on_the_wall_is_kept_in_the_file_or_stays_to_be_put_ri
             ("Street", 3, "-2' 1-1/2\"")
         ]
     assert [line for line in wrong if "400" not in line] == []  # the refused figure
+
+
+def test_lengths_stay_whole_at_the_ends_of_lines(running: Running, chromium: Browser, job: Path) -> None:
+    torn = """() => [...document.querySelectorAll("main *")]
+      .filter((one) => one.localName !== "option" && !one.closest(".reading, svg")
+        && [...one.childNodes].some(({ data }) => /\\d-\\d+\\/\\d|' \\d/.test(data ?? "")))
+      .map((one) => one.outerHTML)"""
+    with tab(chromium, running, LAPTOP, False) as (page, wrong):
+        page.goto(f"{running.base}/job/{JOB}/plan?face=1")
+        page.wait_for_selector("#edges .marks")
+        page.wait_for_selector("#material table")
+        assert page.locator("#edges .reading, #given .reading").count()
+        assert page.evaluate(torn) == []
+        space = page.locator(".reading").first.evaluate("(one) => getComputedStyle(one).whiteSpace")
+        assert space == "nowrap"
+    assert wrong == []
