@@ -47,7 +47,7 @@ _KEPT, _WARNED = 0.7, 0.4
 #: Most lines for the courses of a starter where they are free.
 _COURSES = 6
 #: What the edges not met have of the width where faces have no room otherwise.
-_SHARES = (0.42, 0.34)
+_SHARES = (0.5, 0.42, 0.34)
 #: A chapter longer than any, so that the contents take as much as they ever do.
 _LONG = "0 " * 400
 #: How far a j reaches before its start, for capitals of height 1.
@@ -94,8 +94,8 @@ def cover_drafts(
 def caution_sheets(result: Result, paper_name: str) -> int:
     """How many sheets behind the cover the cautions in other languages take; 0 where they stand on it."""
     plan = result.plan
-    if beside(spoken) is None and not crew_languages(plan):
-        return 0
+    if not {*plan.job.crew_languages} - {spoken().code}:
+        return 0  # a second language that no crew asks for takes no sheet
     sheet = paper(paper_name)
     frame, k = Box(*sheet.frame), _step(sheet)
     contents = Contents(((_LONG, 0, 0),), (0,) * len(plan.elevations), result.instructions.sidings)
@@ -167,24 +167,21 @@ def _front(result: Result, contents: Contents, frame: Box, k: float, more: int) 
         under = _under(result, contents, room, k, _Other(more=more))
         if not under.grid.tight:
             break
-    if not under.grid.views:
+    share, places = 0.5, [(told, room)]
+    if under.grid.tight:
         lower, y = starters(plan, replace(below, bottom=below.top - _STARTERS[0] * frame.height), k, True)
-        lower_room = replace(room, top=y)
-        found = _under(result, contents, lower_room, k, _Other(more=more))
-        if found.grid.views or under.over:
-            told, room, under = lower, lower_room, found
-    if any(
-        isinstance(mark, Text) and ELLIPSIS in mark.text for mark in told
-    ):  # more lines, where they are free
+        places.append((lower, replace(room, top=y)))
+    for lower, lower_room in places if under.grid.tight else ():
+        for narrower in _SHARES:
+            found = _under(result, contents, lower_room, k, _Other(more=more, share=narrower))
+            if len(found.grid.views) > len(under.grid.views):
+                told, room, share, under = lower, lower_room, narrower, found
+    if any(isinstance(mark, Text) and ELLIPSIS in mark.text for mark in told):
+        # More lines, where they are free.
         lower, y = starters(plan, replace(below, bottom=below.top - most * frame.height), k, True, _COURSES)
-        found = _under(result, contents, replace(room, top=y), k, _Other(more=more))
+        found = _under(result, contents, replace(room, top=y), k, _Other(more=more, share=share))
         if _keeps(found, under, _KEPT):
             told, room, under = lower, replace(room, top=y), found
-    share = 0.5
-    for narrower in _SHARES if under.grid.tight else ():
-        found = _under(result, contents, room, k, _Other(more=more, share=narrower))
-        if len(found.grid.views) > len(under.grid.views):
-            share, under = narrower, found
     crew = () if more else crew_languages(plan)
     choices: list[tuple[Sequence[str], float]] = [((), _WARNED)] if crew else []
     if beside(spoken) is not None:

@@ -58,11 +58,8 @@ def caution_pages(plan: Plan, room: Box, k: float) -> list[list[Mark]]:
         with speaking(code):
             told.append(_paragraphs(plan))
     run_on = [(heading, (" ".join(cautions),)) for heading, cautions in told]
-    choices: list[tuple[Sequence[_Told], float]] = [
-        *((told, height * k) for height in _HEIGHTS),
-        (told, _SMALLEST),
-        (run_on, _SMALLEST),
-    ]
+    choices: list[tuple[Sequence[_Told], float]] = [(told, height * k) for height in _HEIGHTS]
+    choices += [(told, _SMALLEST), *((run_on, height * k) for height in _HEIGHTS), (run_on, _SMALLEST)]
     pages = (_pages(words, room, height) for words, height in choices)
     return next((found for found in pages if len(found) == 1), None) or _pages(told, room, _SMALLEST)
 

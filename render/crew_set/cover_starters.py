@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from evencourse.layout.language.speech import gettext, ngettext
 from evencourse.layout.model.course_plan import CourseSet, ElevationPlan, Plan
+from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.render.building.siding_lines import lowest_face, next_chalk, next_line, step_lines
 from evencourse.render.drawing.drawing import Line, Mark, Text
 from evencourse.render.drawing.fonts import LEADING_RATIO, text_width, wrap
@@ -143,16 +144,19 @@ def starters(plan: Plan, room: Box, k: float, low: bool = False, lines: int = 3)
     y = room.top - _AIR
     for first in range(0, len(shown), across):
         row = shown[first : first + across]
+        high = _starter_height(row, figure, width, k, lines) if low else tall
         for place, one in enumerate(row):
-            marks += _starter(one, room.left + place * (width + _GUTTER), y, width, figure, k, lines)
+            free = (high - _starter_height([one], figure, width, k, lines)) / (_SMALL * k * LEADING_RATIO)
+            left, most = room.left + place * (width + _GUTTER), lines + int(free + ROUNDING)
+            marks += _starter(one, left, y, width, figure, k, most)
         last, beneath = first + len(row), y
-        y -= _starter_height(row, figure, width, k, lines) if low else tall
+        y -= high
     if len(shown) < len(said):
-        free = last % across
-        left, top = room.left + free * (width + _GUTTER), beneath if free else y
+        filled = last % across
+        left, top = room.left + filled * (width + _GUTTER), beneath if filled else y
         more = gettext("and {count} more: see the faces", count=len(said) - len(shown))
         marks.append(Text(TEXT, (left, top), fitted(more, width, _SMALL * k), _SMALL * k, vertical="cap"))
-        y -= 0.0 if free else tall
+        y -= 0.0 if filled else tall
     marks.append(Line(TITLE_THIN, (room.left, y), (room.right, y)))
     return marks, y
 
