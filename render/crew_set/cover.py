@@ -178,7 +178,8 @@ def _front(result: Result, contents: Contents, frame: Box, k: float, more: int) 
                 told, room, share, under = lower, lower_room, narrower, found
     if any(isinstance(mark, Text) and ELLIPSIS in mark.text for mark in told):
         # More lines, where they are free.
-        lower, y = starters(plan, replace(below, bottom=below.top - most * frame.height), k, True, _COURSES)
+        highest = replace(below, bottom=below.top - _STARTERS[0] * frame.height)
+        lower, y = starters(plan, highest, k, True, _COURSES)
         found = _under(result, contents, replace(room, top=y), k, _Other(more=more, share=share))
         if _keeps(found, under, _KEPT):
             told, room, under = lower, replace(room, top=y), found
