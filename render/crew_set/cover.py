@@ -159,9 +159,7 @@ def _front(result: Result, contents: Contents, frame: Box, k: float, more: int) 
     told: list[Mark] = []
     for most in _STARTERS:
         lower, y = starters(plan, replace(below, bottom=below.top - most * frame.height), k)
-        if told and any(
-            isinstance(mark, Text) and mark.pen is STARTER and ELLIPSIS in mark.text for mark in lower
-        ):
+        if told and any(ELLIPSIS in figure for figure in _snapped(lower)):
             break  # what is snapped is never cut
         told, room = lower, Box(frame.left, frame.bottom + HEIGHT, frame.right, y)
         under = _under(result, contents, room, k, _Other(more=more))
@@ -181,7 +179,7 @@ def _front(result: Result, contents: Contents, frame: Box, k: float, more: int) 
         highest = replace(below, bottom=below.top - _STARTERS[0] * frame.height)
         lower, y = starters(plan, highest, k, True, _COURSES)
         found = _under(result, contents, replace(room, top=y), k, _Other(more=more, share=share))
-        if _keeps(found, under, _KEPT):
+        if len(_snapped(lower)) == len(_snapped(told)) and _keeps(found, under, _KEPT):
             told, room, under = lower, replace(room, top=y), found
     crew = () if more else crew_languages(plan)
     choices: list[tuple[Sequence[str], float]] = [((), _WARNED)] if crew else []
@@ -192,6 +190,11 @@ def _front(result: Result, contents: Contents, frame: Box, k: float, more: int) 
         if _keeps(fuller, under, least):
             return _Front(fuller.grid, (*head, *told, *fuller.words), True)
     return _Front(under.grid, (*head, *told, *under.words), not (choices or more))
+
+
+def _snapped(marks: Sequence[Mark]) -> list[str]:
+    """The figures of what is snapped."""
+    return [mark.text for mark in marks if isinstance(mark, Text) and mark.pen is STARTER]
 
 
 def _keeps(fuller: _Under, than: _Under, least: float) -> bool:

@@ -139,6 +139,9 @@ def starters(plan: Plan, room: Box, k: float, low: bool = False, lines: int = 3)
     width = (room.width - (across - 1) * _GUTTER) / across
     tall = _starter_height(said, figure, width, k, lines)
     rows = max(1, int((room.height - _AIR) / tall))
+    lows = [said[first : first + across] for first in range(0, len(said), across)]
+    if low and sum(_starter_height(row, figure, width, k, lines) for row in lows) + _AIR <= room.height:
+        rows = len(lows)
     shown = said if len(said) <= rows * across else said[: max(1, rows * across - 1)]
     marks: list[Mark] = []
     y = room.top - _AIR

@@ -15,6 +15,7 @@ from evencourse.render.crew_set.sheet_set import sheet_set
 from evencourse.render.drawing.drawing import Document, Mark, Sheet, Text
 from evencourse.render.drawing.numbering import numbered
 from evencourse.render.drawing.papers import paper
+from evencourse.render.drawing.pens import STARTER
 from evencourse.render.drawing.placement import ELLIPSIS, Box
 from evencourse.render.formats.pdf import pdf
 from evencourse.render.sheets.notes import face_words
@@ -23,6 +24,7 @@ from evencourse.render.words.result import Result
 from evencourse.render.words.safety import GENERAL
 from tests.layout.walls import job, rectangle, window
 from tests.render.sheetcheck import check_pdf
+from tests.samples import result, sample
 
 WALL = Elevation("Wall", rectangle(240, -1, 94), openings=(window("A", 60, 30, 36, 48),))
 #: So many faces that their cautions and edges not met fill a cover.
@@ -88,6 +90,16 @@ def test_sheets_behind_the_cover_are_numbered_and_told_on_it() -> None:
     assert "Precauciones: hoja 2" in cover and "Varningar: blad 2" in cover
     first = next(sheet for sheet in sheets if sheet.chapter == "Faces")
     assert f"sheet {first.label}" in cover
+
+
+@pytest.mark.parametrize("name", ["letter", "tabloid"])
+def test_every_starter_stands_whole_on_the_cover(name: str) -> None:
+    with speaking("es"):
+        found = result(sample("two-claddings"))
+        marks = covers(found, name)[0].marks
+        figures = [mark.text for mark in marks if isinstance(mark, Text) and mark.pen is STARTER]
+    assert len(figures) >= len(found.plan.course_sets) > 1
+    assert not any(ELLIPSIS in figure for figure in figures)
 
 
 def test_cautions_that_one_sheet_has_no_room_for_go_on_the_next() -> None:
