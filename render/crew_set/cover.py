@@ -358,4 +358,4 @@ def _second(lines: Sequence[Lettered], heading: str) -> Iterator[Lettered]:
     """Lines in the second language, their heading first where that of the first does not say it too."""
     for index, line in enumerate(lines):
         if index or not heading.endswith(f" / {line.text}"):
-            yield replace(line, pen=SECOND if line.pen is NOTE else line.pen)
+            yield Lettered(line.text, SECOND if line.pen is NOTE else line.pen)
