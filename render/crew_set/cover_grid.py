@@ -23,6 +23,8 @@ _NAME, _SMALL = 3.5, 2.5
 _LEAST, _BETWEEN = 34.0, 7.0
 #: Least height of a picture [mm], and the largest scale that one is drawn to.
 _LOWEST, _LARGEST = 9.0, 1 / 24
+#: A last picture that would be lower than this is none [mm].
+_LEAST_HEIGHT = 3.0
 #: Most lines of what became of the edges of a face.
 _MOST_LINES = 3
 #: Air between the starter line and the words under it [mm].
@@ -96,7 +98,8 @@ def _grid(plan: Plan, pictures: Sequence[_Picture], whole: Box, k: float, lines:
         drop = max(1, len(pictures) // 8)
         pictures, left_out = pictures[:-drop], left_out + drop
         room = Box(whole.left, whole.bottom + _SMALL * k * LEADING_RATIO, whole.right, whole.top)
-    if factor <= 0:  # the room is not even high enough for the words under a picture
+    # Nothing where the room is hardly higher than the words under a picture.
+    if factor <= 0 or max((one.box.height for one in pictures), default=1.0) * factor < _LEAST_HEIGHT:
         return Grid((), (), tight=True)
     grid = replace(_drawn(plan, rows, room, factor, k, lines), tight=left_out > len(pictures))
     if not left_out:

@@ -7,11 +7,13 @@ from dataclasses import dataclass
 
 from evencourse.layout.language.speech import gettext, ngettext
 from evencourse.layout.model.course_plan import CourseSet, ElevationPlan, Plan
+from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.render.building.siding_lines import lowest_face, next_chalk, next_line, step_lines
 from evencourse.render.drawing.drawing import Line, Mark, Text
 from evencourse.render.drawing.fonts import LEADING_RATIO, text_width, wrap
 from evencourse.render.drawing.pens import STARTER, TEXT, TITLE_THIN
 from evencourse.render.drawing.placement import Box, fitted
+from evencourse.render.drawing.text_lines import lines_down
 from evencourse.render.words.plan_words import bands_words, cladding_words, datum_words, level_words
 
 #: Height of small lettering on letter and A4 [mm].
@@ -116,8 +118,16 @@ def _first_lines(plan: Plan, faces: Sequence[ElevationPlan]) -> dict[str, list[s
     return found
 
 
-def starters(plan: Plan, room: Box, k: float) -> tuple[list[Mark], float]:
-    """The starter of every course set in figures as large as they go; and where that ends [mm]."""
+def starters(plan: Plan, room: Box, k: float, low: bool = False, lines: int = 3) -> tuple[list[Mark], float]:
+    """The starter of every course set in figures as large as they go; and where that ends [mm].
+
+    Args:
+        plan: the plan.
+        room: where they go [mm].
+        k: how much larger than on letter the lettering is.
+        low: every row is as low as its own words allow, not as high as the highest.
+        lines: most that is said of a course set in small lettering.
+    """
     said = [_said(plan, name, course_set) for name, course_set in plan.course_sets.items()]
     choices = sorted(
         (-(-len(said) // across) + price, figure * k, across)
@@ -127,22 +137,29 @@ def starters(plan: Plan, room: Box, k: float) -> tuple[list[Mark], float]:
     fitting = (choice[1:] for choice in choices if _starters_fit(said, room, choice[1:], k))
     figure, across = next(fitting, (_FIGURES[-1][0] * k, min(len(said), _MOST_ACROSS)))
     width = (room.width - (across - 1) * _GUTTER) / across
-    tall = _starter_height(said, figure, width, k)
+    tall = _starter_height(said, figure, width, k, lines)
     rows = max(1, int((room.height - _AIR) / tall))
+    lows = [said[first : first + across] for first in range(0, len(said), across)]
+    if low and sum(_starter_height(row, figure, width, k, lines) for row in lows) + _AIR <= room.height:
+        rows = len(lows)
     shown = said if len(said) <= rows * across else said[: max(1, rows * across - 1)]
     marks: list[Mark] = []
-    for index, one in enumerate(shown):
-        left = room.left + (index % across) * (width + _GUTTER)
-        top = room.top - _AIR - (index // across) * tall
-        marks += _starter(one, left, top, width, figure, k)
-    cells = len(shown)
+    y = room.top - _AIR
+    for first in range(0, len(shown), across):
+        row = shown[first : first + across]
+        high = _starter_height(row, figure, width, k, lines) if low else tall
+        for place, one in enumerate(row):
+            free = (high - _starter_height([one], figure, width, k, lines)) / (_SMALL * k * LEADING_RATIO)
+            left, most = room.left + place * (width + _GUTTER), lines + int(free + ROUNDING)
+            marks += _starter(one, left, y, width, figure, k, most)
+        last, beneath = first + len(row), y
+        y -= high
     if len(shown) < len(said):
-        left = room.left + (cells % across) * (width + _GUTTER)
-        top = room.top - _AIR - (cells // across) * tall
+        filled = last % across
+        left, top = room.left + filled * (width + _GUTTER), beneath if filled else y
         more = gettext("and {count} more: see the faces", count=len(said) - len(shown))
         marks.append(Text(TEXT, (left, top), fitted(more, width, _SMALL * k), _SMALL * k, vertical="cap"))
-        cells += 1
-    y = room.top - _AIR - -(-cells // across) * tall
+        y -= 0.0 if filled else tall
     marks.append(Line(TITLE_THIN, (room.left, y), (room.right, y)))
     return marks, y
 
@@ -165,7 +182,7 @@ def _beside_height(figure: float, k: float) -> float:
     return max(_SMALL * k, figure / 2)
 
 
-def _starter_height(said: Sequence[_Starter], figure: float, width: float, k: float) -> float:
+def _starter_height(said: Sequence[_Starter], figure: float, width: float, k: float, most: int = 3) -> float:
     small = _SMALL * k
     below = max(
         0.0
@@ -173,14 +190,23 @@ def _starter_height(said: Sequence[_Starter], figure: float, width: float, k: fl
         else _beside_height(figure, k) * (1 + _BELOW) + small
         for one in said
     )
-    lines = max(len(shortened(wrap(one.bands, width, small), 3, width, small)) for one in said)
+    lines = max(min(most, len(wrap(one.bands, width, small))) for one in said)
+    labels = max(len(_label(one, width, small)) for one in said) - 1
+    lines += labels
     return small * 1.9 + figure * (1 + _BELOW) + small + below + lines * small * LEADING_RATIO + 0.6 * small
 
 
-def _starter(one: _Starter, left: float, top: float, width: float, figure: float, k: float) -> Iterator[Mark]:
+def _label(one: _Starter, width: float, small: float) -> list[str]:
+    return shortened(wrap(one.label, width, small), 2, width, small)
+
+
+def _starter(
+    one: _Starter, left: float, top: float, width: float, figure: float, k: float, most: int
+) -> Iterator[Mark]:
     small = _SMALL * k
-    yield Text(TEXT, (left, top), fitted(one.label, width, small), small, vertical="cap")
-    y = top - small * 1.9
+    label = _label(one, width, small)
+    yield from lines_down(label, left, top, small)
+    y = top - (len(label) - 1) * small * LEADING_RATIO - small * 1.9
     words = fitted(one.figure, width, figure, "bold")
     yield Text(STARTER, (left, y), words, figure, vertical="cap", weight="bold")
     y -= figure
@@ -196,6 +222,6 @@ def _starter(one: _Starter, left: float, top: float, width: float, figure: float
             shown = fitted(one.beside, width, height, "bold")
             yield Text(STARTER, (left, y), shown, height, weight="bold")
     y -= below + small
-    for line in shortened(wrap(one.bands, width, small), 3, width, small):
+    for line in shortened(wrap(one.bands, width, small), most, width, small):
         yield Text(TEXT, (left, y), line, small, vertical="cap")
         y -= small * LEADING_RATIO

@@ -9,7 +9,7 @@ from itertools import accumulate, islice, pairwise
 from evencourse.layout.language.speech import beside, gettext, noop
 from evencourse.layout.model.course_plan import Plan
 from evencourse.render.border.stamp import NO_STAMP, Stamp
-from evencourse.render.crew_set.cover import Contents, cover
+from evencourse.render.crew_set.cover import Contents, caution_sheets, cover_drafts
 from evencourse.render.details.detail_set import DetailSet, details_of
 from evencourse.render.drawing.drawing import Document, Sheet
 from evencourse.render.drawing.numbering import Draft, numbered
@@ -97,7 +97,8 @@ def sheet_set(
     plan = result.plan
     details = details_of(plan)
     sections = detail_drafts(plan, details, paper_name, stamp)
-    faces = _faces(result, details, paper_name, stamp, len(sections) + 2)
+    front = 1 + caution_sheets(result, paper_name)
+    faces = _faces(result, details, paper_name, stamp, front + len(sections) + 1)
     saw = [part for part in SAW_PARTS if part in only]
     whole = saw_sheets(result, SAW_PARTS, paper_name, stamp)
     sawn = whole if len(saw) == len(SAW_PARTS) else saw_sheets(result, saw, paper_name, stamp)
@@ -114,7 +115,7 @@ def sheet_set(
         _Chapter(SCHEDULE, noop("edge schedule {sheets}"), edges),
         _Chapter(TEMPLATES, noop("rake templates {sheets}"), full_size),
     )
-    ends = list(accumulate((chapter.all for chapter in chapters), initial=1))
+    ends = list(accumulate((chapter.all for chapter in chapters), initial=front))
     listed = tuple(
         (chapter.told, before + 1, end)
         for chapter, (before, end) in zip(chapters, pairwise(ends), strict=True)
@@ -124,7 +125,7 @@ def sheet_set(
     contents = Contents(listed, numbers, result.instructions.sidings)
     sheets: tuple[Sheet, ...] = ()
     if "cover" in only:
-        sheets = numbered([cover(result, contents, paper_name, stamp)], 1, ends[-1])
+        sheets = numbered(cover_drafts(result, contents, paper_name, stamp), 1, ends[-1])
     for chapter, before in zip(chapters, ends, strict=False):
         found = numbered(chapter.printed, before + 1, ends[-1])
         sheets += tuple(replace(sheet, chapter=gettext(chapter.title)) for sheet in found)

@@ -71,7 +71,7 @@ class FaceWords:
     def edges(self, width: float, second: FaceWords | None) -> tuple[_Lines, int]:
         """Lines of the edges not met, and how many of them were left out; those in the second language under
         them."""
-        heading, most = both(lambda: self.edges_heading, width, HEIGHT, "bold"), self._most
+        heading, most = self._edges_over(width, second), self._most
         lines, unsaid = _set(_headed(heading, width), self.given, width, most)
         if second is None or not second.given:
             return lines, unsaid
@@ -86,18 +86,23 @@ class FaceWords:
 
     def warned(self, width: float, second: FaceWords | None) -> _Lines:
         """Lines of the cautions and of how marks are read, likewise."""
-        heading = both(_cautions_heading, width, HEIGHT, "bold")
+        heading = _cautions_over(width, second)
         lines = tuple((line, NOTE) for line in (*_headed(heading, width), *self._warned(width)))
         if second is None:
             return lines
         over = _headed(beside(_cautions_heading) or "", width) if heading == _cautions_heading() else []
         return (*lines, *_second((line, NOTE) for line in (*over, *second._warned(width))))
 
-    def heads(self, left: float, right: float) -> tuple[int, int]:
+    def heads(self, left: float, right: float, second: FaceWords | None) -> tuple[int, int]:
         """How many lines the headings of columns of these widths take [mm]."""
-        edges = both(lambda: self.edges_heading, left, HEIGHT, "bold")
-        cautions = both(_cautions_heading, right, HEIGHT, "bold")
+        edges, cautions = self._edges_over(left, second), _cautions_over(right, second)
         return len(_headed(edges, left)), len(_headed(cautions, right))
+
+    def _edges_over(self, width: float, second: FaceWords | None) -> str:
+        """The heading over the edges: in both languages where they are told in both, and it has room."""
+        if second is None or not second.given:
+            return self.edges_heading
+        return both(lambda: self.edges_heading, width, HEIGHT, "bold")
 
     @property
     def _most(self) -> int:
@@ -114,6 +119,11 @@ def _headed(heading: str, width: float) -> list[str]:
 
 def _cautions_heading() -> str:
     return gettext("Cautions")
+
+
+def _cautions_over(width: float, second: FaceWords | None) -> str:
+    """The heading over cautions, likewise."""
+    return both(_cautions_heading, width, HEIGHT, "bold") if second is not None else _cautions_heading()
 
 
 def _second(lines: Iterable[tuple[str, Pen]]) -> Iterator[tuple[str, Pen]]:
@@ -207,14 +217,14 @@ def face_notes(words: FaceWords, frame: Box, stacked: bool = False, second: Face
     if stacked:
         left, _ = words.edges(frame.width, second)
         right = words.warned(frame.width, second)
-        return Notes(left, right, frame.left, True, words.heads(frame.width, frame.width))
+        return Notes(left, right, frame.left, True, words.heads(frame.width, frame.width, second))
     best: tuple[int, float, Notes] | None = None
     for share in _SHARES:
         first = share * (frame.width - _GUTTER)
         left, unsaid = words.edges(first, second)
         rest = frame.width - _GUTTER - first
         right = words.warned(rest, second)
-        notes = Notes(left, right, frame.left + first + _GUTTER, heads=words.heads(first, rest))
+        notes = Notes(left, right, frame.left + first + _GUTTER, heads=words.heads(first, rest, second))
         unsaid = unsaid if words.built else 0
         if best is None or (unsaid, notes.height) < (best[0], best[1] - ROUNDING):
             best = unsaid, notes.height, notes

@@ -210,7 +210,7 @@ def test_the_command_line_asks_for_a_second_language(monkeypatch: pytest.MonkeyP
     )
     made, path = tmp_path / "set.pdf", str(sample("lap-cottage"))
     run_here(["sheets", path, "-o", str(made), "--lang", "en,es"])
-    said = {item.text for item in read_pdf(made.read_bytes())[0].letterings}
-    assert f"Cautions / {SAID('Cautions')}" in said
+    said = {item.text for page in read_pdf(made.read_bytes()) for item in page.letterings}
+    assert {f"{head} / {SAID(head)}" for head in ("Cautions", "Order", "Edges not met, worst first")} & said
     cuts = [run_here(["cuts", path, "--lang", language]).out for language in ("en", "en,es")]
     assert cuts[0] == cuts[1] and cuts[0]
