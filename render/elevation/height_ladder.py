@@ -216,7 +216,8 @@ def zone_brackets(
     Rule: the number of courses may be left out; ``about`` stays ``about``: so many times the exposure that
     is shown is not what the zone takes.
     """
-    heights, found = [rung.height for rung in steps], []
+    found: list[ZoneBracket] = []
+    heights = [rung.height for rung in steps]
     ends = [course_set.lines.butt_lines[0] for course_set in sets[1:]]
     for course_set, end in zip(sets, (*ends, inf), strict=True):  # each gives way to the one over it
         for band in course_set.lines.bands:
