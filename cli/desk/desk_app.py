@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import contextlib
 from collections.abc import AsyncIterator
+from importlib.resources import files
 from typing import Any
 
 from starlette.applications import Starlette
@@ -56,6 +57,12 @@ async def _font(request: Request) -> Response:
     weight: Weight = "bold" if request.path_params["weight"] == "bold" else "regular"
     headers = {"Cache-Control": "max-age=86400"}
     return FileResponse(font_path(weight), media_type="font/ttf", headers=headers)
+
+
+async def _readings(request: Request) -> Response:
+    """What the desk's screens have in common with the page for the phone."""
+    script = files("evencourse.render.page").joinpath("pagefiles", "readings.js")
+    return FileResponse(str(script), media_type="text/javascript")
 
 
 async def _told(request: Request, error: Exception) -> Response:
@@ -132,6 +139,7 @@ _ROUTES = [
     Route("/made/{name}", work_requests.made),
     Route("/guide/{topic}", job_screens.guide),
     Route("/font/{weight}", _font),
+    Route("/static/readings.js", _readings),
     # An editable installation links every file to the checkout.
     Mount("/static", StaticFiles(directory=STATIC, follow_symlink=True)),
 ]

@@ -29,8 +29,8 @@ from evencourse.render.words.result import Result
 FOLDER = Path(__file__).with_name("pagefiles")
 #: The page's scripts in the order in which they are read.
 SCRIPTS = (
-    "state.js", "dom.js", "ticks.js", "view.js", "drawing.js", "opening.js", "starter.js", "lists.js",
-    "details.js", "place.js", "start.js",
+    "readings.js", "state.js", "dom.js", "ticks.js", "view.js", "drawing.js", "opening.js", "starter.js",
+    "lists.js", "details.js", "place.js", "start.js",
 )  # fmt: skip
 _ESCAPED = {ord(letter): f"\\u{ord(letter):04x}" for letter in "<>&\u2028\u2029"}
 _FACE = '<span class="face-name"></span>'
@@ -91,7 +91,8 @@ def _style(width: float, height: float) -> str:
 
 def _script() -> str:
     """The scripts in one scope of their own."""
-    return '"use strict";\n(() => {\n' + "\n".join(_read(name) for name in SCRIPTS) + "})();\n"
+    scripts = "\n".join(_read(name).replace("\nexport function", "\nfunction") for name in SCRIPTS)
+    return f'"use strict";\n(() => {{\n{scripts}}})();\n'
 
 
 def _digest(text: str) -> str:

@@ -141,7 +141,8 @@ def test_every_script_is_in_the_page_and_none_writes_markup(page: str) -> None:
     assert {path.name for path in FILES.glob("*.js")} == set(SCRIPTS)
     for name in SCRIPTS:
         script = (FILES / name).read_text(encoding="utf-8")
-        assert script in page
+        # What the desk takes as a module stands in the page's one scope as it is.
+        assert script.replace("\nexport function", "\nfunction") in page
         assert not re.search(
             r"innerHTML|outerHTML|insertAdjacentHTML|document\.write|eval\(|Function\(", script
         )

@@ -1,4 +1,5 @@
 // Asking the desk, and putting its answers on the page.
+import { worded } from "./readings.js";
 import { spoken } from "./words.js";
 
 const page = document.body.dataset;
@@ -72,22 +73,6 @@ export async function get(address, signal) {
 
 export async function posted(address) {
   return fetch(address, { method: "POST", headers: { "x-desk-token": token } });
-}
-
-const READING = /-?(?:\d+' )?(?:\d+-\d+\/\d+"?|\d+(?:\/\d+)?")/g;
-
-// A text whose lengths never break in two at the end of a line.
-function worded(text) {
-  const found = [];
-  let last = 0;
-  for (const { 0: reading, index } of text.matchAll(READING)) {
-    const span = document.createElement("span");
-    span.className = "reading";
-    span.textContent = reading;
-    found.push(text.slice(last, index), span);
-    last = index + reading.length;
-  }
-  return [...found, text.slice(last)];
 }
 
 export function el(name, values = {}, ...children) {

@@ -12,22 +12,6 @@ function put(parent, attributes, children) {
   return parent;
 }
 
-const READING = /-?(?:\d+' )?(?:\d+-\d+\/\d+"?|\d+(?:\/\d+)?")/g;
-
-/** A text whose lengths never break in two at the end of a line. */
-function worded(text) {
-  const found = [];
-  let last = 0;
-  for (const { 0: reading, index } of text.matchAll(READING)) {
-    const span = document.createElement("span");
-    span.className = "reading";
-    span.textContent = reading;
-    found.push(text.slice(last, index), span);
-    last = index + reading.length;
-  }
-  return [...found, text.slice(last)];
-}
-
 /** A text as it is to stand; one that stands already is left as it is. */
 const setText = (element, text) => element.textContent === text || element.replaceChildren(...worded(text));
 
