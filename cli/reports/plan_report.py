@@ -36,7 +36,7 @@ from evencourse.render.words.plan_words import (
     course_name,
     edge_subject,
     measured,
-    on_tape,
+    of_datum,
     pitch_words,
     rake_side,
     score_terms,
@@ -85,7 +85,7 @@ def _course_set(course_set: CourseSet, plan: Plan, on: Screen) -> Iterator[str]:
     marks = tape_marks(*course_set.limits, job.round)
     low, high = show(job, marks[0]), measured(job, marks[-1])
     facts: list[list[str | Cell]] = [
-        [gettext("starter line"), Cell(_level(lines.starter, job), "good")],
+        [gettext("starter line"), Cell(of_datum(job, lines.starter), "good")],
         [gettext("chalk line"), gettext("none: every first course is ripped")],
         [
             gettext("starter limits"),
@@ -97,11 +97,11 @@ def _course_set(course_set: CourseSet, plan: Plan, on: Screen) -> Iterator[str]:
         [pgettext("of a course set", "edges"), score_words(lines.score, rips_in(course_set, plan))],
     ]
     if course_set.chalk_line is not None:
-        facts[1][1] = Cell(_level(course_set.chalk_line, job), "good")
+        facts[1][1] = Cell(of_datum(job, course_set.chalk_line), "good")
     first: list[list[str | Cell]] = []
     face = lowest_face(plan, course_set.name)
     if not course_set.begun and face is not None and course_set.carried is None:
-        facts[0][1] = gettext("{height}: no course stands on it", height=_level(lines.starter, job))
+        facts[0][1] = gettext("{height}: no course stands on it", height=of_datum(job, lines.starter))
         first.append(_lowest_line(course_set, face, plan))
     if course_set.carried is not None:
         facts[2:3] = [
@@ -142,7 +142,7 @@ def _lowest_line(course_set: CourseSet, face: ElevationPlan, plan: Plan) -> list
         name = gettext("starter line {course_set}", course_set=course_set.prefix)
     else:
         name = gettext("starter line")
-    return [name, Cell(_level(line, plan.job), "good")]
+    return [name, Cell(of_datum(plan.job, line), "good")]
 
 
 def _ladder(heights: Sequence[tuple[str, str]], on: Screen) -> list[str]:
@@ -159,15 +159,6 @@ def _ladder(heights: Sequence[tuple[str, str]], on: Screen) -> list[str]:
             "    ".join(f"{name:>{names}}  {height:>{figures}}" for name, height in entries).rstrip()
         )
     return lines
-
-
-def _level(height: float, job: Job) -> str:
-    shown = on_tape(job, height)
-    if shown == 0:
-        return gettext("on the datum")
-    if shown < 0:
-        return gettext("{height} below the datum", height=show(job, -shown))
-    return gettext("{height} above the datum", height=show(job, shown))
 
 
 def _scores(course_set: CourseSet, plan: Plan, on: Screen) -> list[str]:

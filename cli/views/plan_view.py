@@ -10,7 +10,7 @@ from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job
 from evencourse.layout.results.comparison import Candidate, candidate, in_order, stand_ins
-from evencourse.render.page.page_words import against_words, of_datum
+from evencourse.render.page.page_words import against_words
 from evencourse.render.words.edge_counts import score_words
 from evencourse.render.words.missed_words import missed_words
 from evencourse.render.words.piece_words import (
@@ -18,7 +18,7 @@ from evencourse.render.words.piece_words import (
     material_words,
     quantity_words,
 )
-from evencourse.render.words.plan_words import bands_words, level_words, show, starter_words
+from evencourse.render.words.plan_words import bands_words, level_words, of_datum, show, starter_words
 from evencourse.render.words.result import Result
 from evencourse.render.words.starter_range import range_words
 

@@ -21,7 +21,6 @@ from evencourse.layout.wall.on_wall import last_hung
 from evencourse.render.building.wall_face import band_boards
 from evencourse.render.page.page_pieces import face_pieces
 from evencourse.render.page.page_table import Shared, Tables, rows, slope_facts, slopes, target_facts
-from evencourse.render.page.page_words import of_datum
 from evencourse.render.page.script_words import script_words
 from evencourse.render.words.as_built_words import (
     carried_words,
@@ -29,7 +28,14 @@ from evencourse.render.words.as_built_words import (
     change_words,
 )
 from evencourse.render.words.instructions import FaceInstructions
-from evencourse.render.words.plan_words import bands_words, cladding_words, level_words, score_terms, show
+from evencourse.render.words.plan_words import (
+    bands_words,
+    cladding_words,
+    level_words,
+    of_datum,
+    score_terms,
+    show,
+)
 from evencourse.render.words.result import Result
 from evencourse.render.words.safety import GENERAL
 

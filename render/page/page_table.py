@@ -21,7 +21,7 @@ from evencourse.layout.wall.roofs import roof_sides
 from evencourse.layout.wall.sides import Side, hung_over, sides
 from evencourse.render.building.siding_lines import next_chalk, next_line
 from evencourse.render.building.wall_face import clad_outline, courses
-from evencourse.render.page.page_words import against_words, edge_facts, of_datum
+from evencourse.render.page.page_words import against_words, edge_facts
 from evencourse.render.words.caution_words import face_cautions
 from evencourse.render.words.edge_counts import score_words
 from evencourse.render.words.edge_words import edge_action
@@ -31,6 +31,7 @@ from evencourse.render.words.plan_words import (
     edge_cut,
     kind_words,
     level_words,
+    of_datum,
     pitch_words,
     saw_words,
     score_terms,

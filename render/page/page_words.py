@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from evencourse.layout.language.speech import gettext, pgettext
 from evencourse.layout.model.course_plan import Edge, Plan, Score
-from evencourse.layout.model.job import Job
 from evencourse.layout.solver.score import strict_order
 from evencourse.render.words.edges_not_met import price_words
 from evencourse.render.words.plan_words import (
@@ -20,17 +19,6 @@ from evencourse.render.words.plan_words import (
     strip_left,
     where_words,
 )
-
-
-def of_datum(job: Job, height: float) -> str:
-    """A height told from the datum in full: ``2-3/8" below the datum``, ``on the datum``."""
-    shown = on_tape(job, height)
-    if shown == 0:
-        return gettext("on the datum")
-    level = show(job, abs(shown))
-    if shown < 0:
-        return gettext("{height} below the datum", height=level)
-    return gettext("{height} above the datum", height=level)
 
 
 def against_words(other: Score, ours: Score) -> str:

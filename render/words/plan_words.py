@@ -68,6 +68,17 @@ def datum_words(job: Job, height: float) -> str:
     return gettext("{height} above datum", height=show(job, shown))
 
 
+def of_datum(job: Job, height: float) -> str:
+    """A height told from the datum in full: ``2-3/8" below the datum``, ``on the datum``."""
+    shown = on_tape(job, height)
+    if shown == 0:
+        return gettext("on the datum")
+    level = show(job, abs(shown))
+    if shown < 0:
+        return gettext("{height} below the datum", height=level)
+    return gettext("{height} above the datum", height=level)
+
+
 def starter_words(course_set: CourseSet, job: Job) -> str:
     """Starter and chalk line: ``starter 2-3/8" below the datum; chalk line 3/8" below``."""
     shown = on_tape(job, course_set.lines.starter)
