@@ -145,7 +145,7 @@ def _no_scheduler(address: str, security: Security) -> str:
             return gettext("it has no certificate of that authority, or speaks no TLS")
         case TimeoutError():
             return gettext("what listens there gives no answer")
-        case OSError() as error if _hung_up(error):
+        case OSError() as error if _hung_up(error) or _hangs_up(address):
             return gettext("what listens there hangs up")
         case OSError():
             return gettext("nothing listens there, or nothing gets through")
@@ -161,6 +161,21 @@ def _hung_up(error: BaseException | None) -> bool:
     closed = any(isinstance(one, CommClosedError | ConnectionResetError | BrokenPipeError) for one in causes)
     never = (ConnectionRefusedError, socket.gaierror)
     return closed and not any(isinstance(one, never) or "refused" in str(one) for one in causes)
+
+
+def _hangs_up(address: str) -> bool:
+    """Whether what listens at an address closes a connection at once.
+
+    A client tries again until its time is over, and tells of the last try alone, which that may have cut off.
+    """
+    host, _, port = address.rpartition("://")[2].rpartition(":")
+    try:
+        with socket.create_connection((host.strip("[]"), int(port)), timeout=1) as connection:
+            return not connection.recv(1)
+    except ConnectionResetError:
+        return True
+    except (OSError, ValueError):
+        return False
 
 
 async def _identity(address: str, security: Security) -> object:
