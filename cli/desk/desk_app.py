@@ -26,7 +26,7 @@ from evencourse.cli.jobs.revisions import StoreError
 from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.errors import EvencourseError, JobError, OutputError
 from evencourse.render.drawing.drawing import Weight
-from evencourse.render.drawing.fonts import font_path
+from evencourse.render.drawing.font_files import font_path
 
 
 def desk_app(desk: Desk) -> ASGIApp:

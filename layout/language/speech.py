@@ -21,10 +21,14 @@ from functools import cache
 from gettext import GNUTranslations, NullTranslations
 from pathlib import Path
 from typing import TypeVar
+from unicodedata import bidirectional
 
 _T = TypeVar("_T")
 _CATALOGUES = Path(__file__).with_name("catalogues")
 _DOMAIN = "evencourse"
+#: Classes of letters that are read from right to left, and the mark that ends such a stretch.
+_LEFTWARD = frozenset({"R", "AL"})
+_LEFT_TO_RIGHT = "\N{LEFT-TO-RIGHT MARK}"
 
 
 @dataclass(frozen=True)
@@ -186,4 +190,11 @@ def decimals(number: str) -> str:
 
 
 def _filled(message: str, values: dict[str, object]) -> str:
-    return message.format(**values) if values else message
+    return message.format(**{name: _closed(value) for name, value in values.items()}) if values else message
+
+
+def _closed(value: object) -> object:
+    """A value; a name that is read from right to left ends there and takes no figure along (UAX 9)."""
+    if isinstance(value, str) and _LEFTWARD & set(map(bidirectional, value)):
+        return value + _LEFT_TO_RIGHT
+    return value

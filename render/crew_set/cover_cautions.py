@@ -8,7 +8,8 @@ from evencourse.layout.language.speech import beside, gettext, speaking, spoken
 from evencourse.layout.model.course_plan import Plan
 from evencourse.render.crew_set.cover_starters import shortened
 from evencourse.render.drawing.drawing import Mark
-from evencourse.render.drawing.fonts import LEADING_RATIO, Weight, wrap
+from evencourse.render.drawing.font_files import Weight
+from evencourse.render.drawing.fonts import LEADING_RATIO, wrap
 from evencourse.render.drawing.placement import Box
 from evencourse.render.drawing.text_lines import clear_leading, lines_down
 from evencourse.render.words.caution_words import cautions_together

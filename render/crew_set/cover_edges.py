@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 from evencourse.layout.language.speech import gettext, ngettext
 from evencourse.layout.model.course_plan import Plan
-from evencourse.render.drawing.fonts import Weight, wrap
+from evencourse.render.drawing.font_files import Weight
+from evencourse.render.drawing.fonts import wrap
 from evencourse.render.drawing.pens import NOTE, SLIVER, Pen
 from evencourse.render.words.instructions import Instructions
 

@@ -23,7 +23,8 @@ from evencourse.render.drawing.drawing import (
     View,
     Weight,
 )
-from evencourse.render.drawing.fonts import descent, shown, text_width
+from evencourse.render.drawing.fonts import descent, mixed, shown, text_width
+from evencourse.render.drawing.other_scripts import Stroke
 from evencourse.render.drawing.pens import PAPER, Pen
 
 Box = tuple[float, float, float, float]
@@ -245,19 +246,45 @@ def baseline(text: Text, at: Point) -> Point:
 
 
 def letters(layers: Iterable[Layer]) -> dict[Weight, set[str]]:
-    """Characters that layers letter with, by weight."""
+    """Characters that layers letter with in the sheets' own font, by weight."""
     used: dict[Weight, set[str]] = {}
 
     def look(items: Iterable[Painted]) -> None:
         for item in items:
             if isinstance(item, Lettering):
-                used.setdefault(item.weight, set()).update(item.text)
+                mine = used.setdefault(item.weight, set())
+                for part, strokes in in_parts(item):
+                    mine.update(() if strokes else part.text)
             elif isinstance(item, Group):
                 look(item.items)
 
     for layer in layers:
         look(layer.items)
     return used
+
+
+def in_parts(item: Lettering) -> Iterator[tuple[Lettering, tuple[Stroke, ...]]]:
+    """The parts that a text is set in, from left to right, each with its outlines for capitals of height 1.
+
+    A text that the sheets' own font has all of is one, without outlines.
+    """
+    several = mixed(item.text, item.weight)
+    if not several:
+        yield item, ()
+    turn = radians(item.angle)
+    for part in several:
+        x, y = item.start
+        away = part.start * item.height
+        yield (
+            replace(
+                item,
+                text=part.text,
+                at=(x + away * cos(turn), y + away * sin(turn)),
+                horizontal="start",
+                width=part.width * item.height,
+            ),
+            part.strokes,
+        )
 
 
 def ground_corners(text: Text, at: Point) -> tuple[Point, ...]:

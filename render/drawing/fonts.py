@@ -1,43 +1,19 @@
-"""The font of every sheet: measured from its own tables, the same on every machine.
+"""How wide and how high lettering is: measured from the fonts' own tables, the same on every machine.
 
-The font is Barlow Semi Condensed (SIL Open Font License), which comes with the install as a package: upright,
-narrow, near the lettering of drawings, its stroke a tenth of its height as ISO 3098 has it (type B). Its
-tabular figures are used everywhere, so columns of lengths stand under each other. Lettering is set without
-kerning and without ligatures: the width of a text is the sum of its advance widths, in every back end.
+Lettering is set without kerning and without ligatures: the width of a text is the sum of its advance
+widths, in every back end. A text with a sign that the sheets' own font lacks is drawn as outlines, and
+measured by them.
 """
 
 from __future__ import annotations
 
 import re
 import unicodedata
-from dataclasses import dataclass
 from functools import cache, lru_cache
-from io import BytesIO
-from pathlib import Path
-from typing import Literal
 
-import fontpkg_barlow_semi_condensed
-from fontTools.ttLib import TTFont
+from evencourse.render.drawing.font_files import CAP_RATIO, FONT_SIZE_RATIO, Weight, face
+from evencourse.render.drawing.other_scripts import Part, has_sign, parts
 
-Weight = Literal["regular", "bold"]
-
-FAMILY = fontpkg_barlow_semi_condensed.FAMILY
-#: Where the font is absent and a program takes no embedded one: narrow fonts first, whose text is no wider
-#: than ours, since such a program often keeps to no given width either.
-FALLBACKS = (
-    "Barlow Condensed",
-    "Arial Narrow",
-    "Liberation Sans Narrow",
-    "Nimbus Sans Narrow",
-    "Roboto Condensed",
-    "DejaVu Sans Condensed",
-    "Arial",
-    "sans-serif",
-)
-#: Height of the capitals over the font size: the outline of the H, of both weights (held by a test).
-CAP_RATIO = 0.700
-#: Font size for capitals of height 1.
-FONT_SIZE_RATIO = 1.0 / CAP_RATIO
 #: How far any ASCII character but the grave accent reaches above and below the baseline, for capitals of
 #: height 1 (held by a test). Accents on capitals reach higher: lines LEADING_RATIO apart still keep clear.
 ASCENT_RATIO = 0.800 / CAP_RATIO
@@ -49,94 +25,39 @@ _ACCENT, _RING, _SMALL_RING = 1.33, 1.44, 1.18
 _TAILED = frozenset("gjpqyQ@çÇ¿()[]{}|")
 #: From baseline to baseline, for capitals of height 1. Common practice, no source.
 LEADING_RATIO = 1.75
-#: Stands in for a character that the font does not have.
+#: Stands round the number of a character that no font has.
 SUBSTITUTE = "\N{LOZENGE}"
 
 #: Texts whose measures are kept: more than the sheets of a large house hold, however many houses are drawn.
 _KEPT = 16384
-_FILES = {"regular": "BarlowSemiCondensed-Regular.ttf", "bold": "BarlowSemiCondensed-Bold.ttf"}
-#: What the names of the tabular figures end in (held by a test against the font's own table).
-_TABULAR = ".tf"
 # A tape reading in feet and inches is one word: it is never broken between the two.
 _TAPE_READING = re.compile(r"(?<=['′]) (?=[\d½⅓⅔¼¾⅛⅜⅝⅞])")
+# Embeddings, overrides and isolates (UAX 9, 2.1 to 2.4).
+_TURNING = re.compile("[\u202a-\u202e\u2066-\u2069]")
 _BLANK = re.compile(r"[ \n]+")
-
-
-@dataclass(frozen=True)
-class FontFace:
-    """What is measured of one weight.
-
-    Attributes:
-        units_per_em: font units in one font size.
-        advances: advance width of each character [font units], by code point.
-        ascent: how high a line of text reaches [font units].
-        descent: how far it reaches below the baseline [font units, below zero].
-    """
-
-    units_per_em: int
-    advances: dict[int, int]
-    ascent: int
-    descent: int
-
-
-def font_path(weight: Weight = "regular") -> Path:
-    """The file of one weight of the font, as it comes with the install."""
-    return Path(fontpkg_barlow_semi_condensed.ROOT) / "files" / _FILES[weight]
-
-
-@cache
-def font_file(weight: Weight = "regular") -> bytes:
-    """One weight as a TrueType file whose figures are the tabular ones: what every back end draws with.
-
-    The packaged file has them as a feature, which not every reader of fonts can ask for. Nothing else is
-    changed, but that the tables of features are left out. The same bytes from the same package.
-    """
-    with TTFont(font_path(weight), recalcTimestamp=False) as font:
-        for table in font["cmap"].tables:
-            table.cmap.update({code: _tabular(font, name) for code, name in table.cmap.items()})
-        for name in ("GSUB", "GPOS", "GDEF", "DSIG"):
-            if name in font:
-                del font[name]
-        out = BytesIO()
-        font.save(out)
-        return out.getvalue()
-
-
-def _tabular(font: TTFont, name: str) -> str:
-    """Name of the glyph that is drawn for one: of the tabular figure for a figure."""
-    tabular = f"{name}{_TABULAR}"
-    return tabular if tabular in font["hmtx"].metrics else name
-
-
-@cache
-def face(weight: Weight = "regular") -> FontFace:
-    """The measures of one weight, read once."""
-    with TTFont(font_path(weight), lazy=True) as font:
-        widths = font["hmtx"].metrics
-        return FontFace(
-            font["head"].unitsPerEm,
-            # What has a sign to draw; beyond four hexadecimal digits a PDF could not say what they are.
-            {
-                code: widths[_tabular(font, name)][0]
-                for code, name in font.getBestCmap().items()
-                if 0x20 <= code <= 0xFFFF
-            },
-            font["hhea"].ascent,
-            font["hhea"].descent,
-        )
 
 
 @lru_cache(maxsize=_KEPT)
 def shown(text: str) -> str:
-    """A text as the font can show it: on one line, every character either the font's or :data:`SUBSTITUTE`.
+    """A text as it can be drawn: on one line, with the number of what no font has, ``◊1F71E◊``.
 
-    Tabs and line ends become spaces. Both weights hold the same characters.
+    Tabs and line ends become spaces. What turns round the text after it is left out: a figure stays as it is.
     """
-    known = _widths("regular").keys()
-    if known >= set(text):
+    if _known() >= set(text):
         return text
-    plain = re.sub(r"\r\n|[\t\n\r\v\f\u2028\u2029]", " ", text)
-    return "".join(letter if letter in known else SUBSTITUTE for letter in plain)
+    plain = re.sub(r"\r\n|[\t\n\r\v\f\u2028\u2029]", " ", _TURNING.sub("", text))
+    return "".join(one if has_sign(one) else f"{SUBSTITUTE}{ord(one):X}{SUBSTITUTE}" for one in plain)
+
+
+def mixed(text: str, weight: Weight) -> tuple[Part, ...]:
+    """The parts of a text that :func:`shown` gave; none where the sheets' own font has all of it."""
+    return () if _known() >= set(text) else parts(text, weight)
+
+
+@cache
+def _known() -> frozenset[str]:
+    """What the sheets' own font has; both weights hold the same characters (held by a test)."""
+    return frozenset(_widths("regular"))
 
 
 @cache
@@ -146,9 +67,12 @@ def _widths(weight: Weight) -> dict[str, int]:
 
 
 @lru_cache(maxsize=_KEPT)
-def _units(text: str, weight: Weight) -> int:
-    """Width of one line of lettering [font units]."""
-    return sum(map(_widths(weight).__getitem__, shown(text)))
+def _width(text: str, weight: Weight) -> float:
+    """Width of one line of lettering, for capitals of height 1."""
+    said = shown(text)
+    if several := mixed(said, weight):
+        return several[-1].start + several[-1].width
+    return sum(map(_widths(weight).__getitem__, said)) * FONT_SIZE_RATIO / face(weight).units_per_em
 
 
 def text_width(text: str, height: float, weight: Weight = "regular") -> float:
@@ -159,7 +83,7 @@ def text_width(text: str, height: float, weight: Weight = "regular") -> float:
         height: height of the capitals [mm].
         weight: regular or bold.
     """
-    return _units(text, weight) * height * FONT_SIZE_RATIO / face(weight).units_per_em
+    return _width(text, weight) * height
 
 
 @lru_cache(maxsize=_KEPT)
@@ -169,7 +93,11 @@ def ascent(text: str) -> float:
     Rule: ASCENT_RATIO where no accent reaches higher.
     """
     found = ASCENT_RATIO
-    for letter in () if text.isascii() else text:
+    if text.isascii():
+        return found
+    for part in mixed(shown(text), "bold"):
+        found = max(found, *part.heights, 0.0)
+    for letter in text:
         accents = unicodedata.decomposition(letter)
         if accents and letter.isupper():
             found = max(found, _RING if accents.endswith("030A") else _ACCENT)
@@ -178,9 +106,13 @@ def ascent(text: str) -> float:
     return found
 
 
+@lru_cache(maxsize=_KEPT)
 def descent(text: str) -> float:
     """How far the tails of a line reach below its baseline, for capitals of height 1; 0 without any."""
-    return DESCENT_RATIO if _TAILED & set(text) else 0.0
+    found = DESCENT_RATIO if _TAILED & set(text) else 0.0
+    for part in () if text.isascii() else mixed(shown(text), "bold"):
+        found = max(found, *(-height for height in part.heights), 0.0)
+    return found
 
 
 def wrap(text: str, width: float, height: float, weight: Weight = "regular") -> list[str]:

@@ -11,7 +11,8 @@ from itertools import pairwise
 from math import hypot
 
 from evencourse.render.drawing.drawing import Point
-from evencourse.render.drawing.fonts import DESCENT_RATIO, Weight, ascent, text_width
+from evencourse.render.drawing.font_files import Weight
+from evencourse.render.drawing.fonts import DESCENT_RATIO, ascent, text_width
 
 #: Put where the end of a text was cut off.
 ELLIPSIS = "…"

@@ -7,7 +7,8 @@ from itertools import pairwise
 
 from evencourse.layout.language.speech import beside
 from evencourse.render.drawing.drawing import Mark, Text
-from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, Weight, ascent, descent, text_width
+from evencourse.render.drawing.font_files import Weight
+from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, ascent, descent, text_width
 from evencourse.render.drawing.pens import TEXT, Pen
 
 #: How far commas reach below the baseline, for capitals of height 1.

@@ -11,11 +11,11 @@ from math import atan2, cos, degrees, hypot, sin
 from evencourse.layout.language.speech import decimals, gettext
 from evencourse.layout.model.course_plan import Rake
 from evencourse.render.drawing.drawing import Leader, Line, Mark, Point, Text
+from evencourse.render.drawing.font_files import Weight
 from evencourse.render.drawing.fonts import (
     ASCENT_RATIO,
     DESCENT_RATIO,
     LEADING_RATIO,
-    Weight,
     text_width,
     wrap,
 )

@@ -10,7 +10,7 @@ from evencourse.layout.dxf.cad_library import load_cad
 from evencourse.layout.language.speech import decimals, gettext
 from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.render.drawing.flatten import ARROW, DOT, OVERSHOOT, TEXT_GAP, TICK
-from evencourse.render.drawing.fonts import FAMILY, Weight, font_path
+from evencourse.render.drawing.font_files import FAMILY, Weight, font_path
 from evencourse.render.drawing.pens import NO_PLOT, PENS, Pen
 from evencourse.render.formats.cad_set import CadSet, Version
 from evencourse.render.formats.dxf_tape import DimensionTape

@@ -18,8 +18,9 @@ from reportlab.pdfgen.pdfgeom import bezierArc
 
 from evencourse.layout.model.tolerance import SAME
 from evencourse.render.drawing.drawing import Document, Point, Sheet, Weight
-from evencourse.render.drawing.flatten import Disc, Group, Layer, Lettering, Painted, Shape, flatten
-from evencourse.render.drawing.fonts import FONT_SIZE_RATIO, face, font_file
+from evencourse.render.drawing.flatten import Disc, Group, Layer, Lettering, Painted, Shape, flatten, in_parts
+from evencourse.render.drawing.font_files import FONT_SIZE_RATIO, face, font_file
+from evencourse.render.drawing.other_scripts import Stroke
 from evencourse.render.drawing.papers import MM_PER_INCH, PDF_LONGEST
 from evencourse.render.drawing.pens import Pen
 
@@ -31,6 +32,8 @@ _POINTS = 72 / MM_PER_INCH
 _DECIMALS = 2
 #: Ends of a stroke, and what is inside a path (ISO 32000-1, tables 54 and 59).
 _BUTT, _ROUND, _NON_ZERO = 0, 1, 1
+#: Text that is filled, and text that is not painted (table 106).
+_SEEN, _UNSEEN = 0, 3
 
 
 def pdf(document: Document) -> bytes:
@@ -236,14 +239,41 @@ class _Painter:
     def _lettering(self, item: Lettering) -> None:
         self._end()
         self._dip(item.pen)
+        for part, strokes in in_parts(item):
+            if strokes:
+                self._outlined(part, strokes)
+            else:
+                self._text(part, part.text, 1.0)
+
+    def _text(self, item: Lettering, said: str, wider: float, mode: int = _SEEN) -> None:
+        """Set a text where an item stands, so many times as wide as it is."""
         # The size goes into the matrix: readers that look at the matrix alone see how high the text is.
         size, turn = item.height * FONT_SIZE_RATIO, radians(item.angle)
         along, up = size * cos(turn), size * sin(turn)
         text = self._canvas.beginText()
-        text.setTextTransform(*_points(along, up, -up, along, *item.start))
+        text.setTextTransform(*_points(along * wider, up * wider, -up, along, *item.start))
         text.setFont(_font(item.weight), 1)
-        text.textOut(item.text)
+        text.setTextRenderMode(mode)
+        text.textOut(said)
+        text.setTextRenderMode(_SEEN)
         self._canvas.drawText(text)
+
+    def _outlined(self, item: Lettering, strokes: tuple[Stroke, ...]) -> None:
+        """Paint outlines; what they say is said by an unseen space over them (ISO 32000-1, 14.9.4)."""
+        turn = radians(item.angle)
+        along, up = item.height * cos(turn), item.height * sin(turn)
+        (left, low), path = item.start, self._canvas.beginPath()
+        take = {"M": path.moveTo, "L": path.lineTo, "C": path.curveTo, "Z": path.close}
+        for step, points in strokes:
+            placed = ((left + x * along - y * up, low + x * up + y * along) for x, y in points)
+            take[step](*(value for point in placed for value in _points(*point)))
+        self._canvas.drawPath(path, stroke=False, fill=True, fillMode=_NON_ZERO)
+        measures = face(item.weight)
+        blank = item.height * FONT_SIZE_RATIO * measures.advances[ord(" ")] / measures.units_per_em
+        said = _said(item.text).encode("utf-16-be").hex()
+        self._canvas._code.append(f"/Span <</ActualText <FEFF{said}>>> BDC")
+        self._text(item, " ", item.width / blank, _UNSEEN)
+        self._canvas._code.append("EMC")
 
 
 def _outline(path: PDFPathObject, shape: Shape) -> None:

@@ -13,7 +13,7 @@ from types import ModuleType
 
 from evencourse.layout.model.errors import EvencourseError
 from evencourse.render.drawing.drawing import Sheet
-from evencourse.render.drawing.fonts import Weight, font_file
+from evencourse.render.drawing.font_files import Weight, font_file
 from evencourse.render.formats.svg import svg
 
 

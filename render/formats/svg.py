@@ -17,8 +17,19 @@ from fontTools.subset import Options, Subsetter, load_font, save_font
 
 from evencourse.layout.language.speech import decimals, gettext
 from evencourse.render.drawing.drawing import Facts, Point, Sheet, Weight
-from evencourse.render.drawing.flatten import Disc, Group, Layer, Lettering, Painted, Shape, flatten, letters
-from evencourse.render.drawing.fonts import FALLBACKS, FAMILY, FONT_SIZE_RATIO, font_file
+from evencourse.render.drawing.flatten import (
+    Disc,
+    Group,
+    Layer,
+    Lettering,
+    Painted,
+    Shape,
+    flatten,
+    in_parts,
+    letters,
+)
+from evencourse.render.drawing.font_files import FALLBACKS, FAMILY, FONT_SIZE_RATIO, font_file
+from evencourse.render.drawing.other_scripts import Stroke
 from evencourse.render.drawing.pens import Pen
 
 if TYPE_CHECKING:
@@ -146,7 +157,9 @@ def _elements(drawing: svgwrite.Drawing, items: Iterable[Painted], height: float
             _state(group, (("layer", first.pen.layer),), use)
             for item in (first, *others):
                 if isinstance(item, Lettering):
-                    group.add(_text(drawing, item, height, use))
+                    for part, strokes in in_parts(item):
+                        for element in _text(drawing, part, strokes, height, use):
+                            group.add(element)
         else:
             group = drawing.g(**_paint(first.pen, first.fill))
             pen = first.pen or first.fill
@@ -178,17 +191,27 @@ def _shapes(drawing: svgwrite.Drawing, items: Iterable[Painted], height: float, 
         yield drawing.path(d="".join(strokes))
 
 
-def _text(drawing: svgwrite.Drawing, item: Lettering, height: float, use: _Use) -> Any:
+def _text(
+    drawing: svgwrite.Drawing, item: Lettering, strokes: tuple[Stroke, ...], height: float, use: _Use
+) -> Iterator[Any]:
+    """A text, or one in another script: its outlines, with the text unseen over them."""
     x, y = _n(item.at[0]), _n(height - item.at[1])
     more: dict[str, Any] = {}
-    if item.horizontal != "start":
-        more["text_anchor"] = item.horizontal
     if item.angle:
         more["transform"] = f"rotate({_n(-item.angle)} {x} {y})"
+    if strokes:
+        data = "".join(
+            f"{step}{' '.join(_n(one) for point in points for one in point)}" for step, points in strokes
+        )
+        place = f"translate({x} {y}) rotate({_n(-item.angle)}) scale({_n(item.height)} {_n(-item.height)})"
+        yield drawing.path(d=data, transform=place)
+        more["fill_opacity"] = 0
+    if item.horizontal != "start":
+        more["text_anchor"] = item.horizontal
     if use.measured:
         more["textLength"] = _n(item.width)
         more["lengthAdjust"] = "spacingAndGlyphs"
-    return drawing.text(item.text, insert=(x, y), **more)
+    yield drawing.text(_safe(item.text), insert=(x, y), **more)
 
 
 def _state(element: Any, facts: Facts, use: _Use) -> None:

@@ -14,7 +14,8 @@ from evencourse.layout.model.job import Job
 from evencourse.render.border.stamp import NO_STAMP, Stamp
 from evencourse.render.border.title_block import HEIGHT, Titled, title_block
 from evencourse.render.drawing.drawing import Line, Mark, Path, Point, Sheet, Text
-from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, Weight, text_width, wrap
+from evencourse.render.drawing.font_files import Weight
+from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, text_width, wrap
 from evencourse.render.drawing.numbering import Draft, numbered
 from evencourse.render.drawing.papers import Paper, paper
 from evencourse.render.drawing.pens import (

@@ -10,7 +10,8 @@ from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.results.pole_marks import Pole
 from evencourse.render.drawing.drawing import Line, Mark, Path, Text
-from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, Weight, text_width, wrap
+from evencourse.render.drawing.font_files import Weight
+from evencourse.render.drawing.fonts import ASCENT_RATIO, LEADING_RATIO, text_width, wrap
 from evencourse.render.drawing.pens import GREY_RULE, NOTE, PALE, POLE, STARTER, TEXT, TITLE_THIN, Pen
 from evencourse.render.drawing.placement import Box, fitted
 from evencourse.render.drawing.text_lines import lines_down

@@ -12,7 +12,8 @@ from evencourse.layout.model.job import Job
 from evencourse.layout.model.missed_limit import EdgeKind
 from evencourse.layout.results.pole_marks import FaceEdge, Pole, PoleLine
 from evencourse.render.drawing.drawing import Leader, Mark, Text
-from evencourse.render.drawing.fonts import LEADING_RATIO, Weight, text_width, wrap
+from evencourse.render.drawing.font_files import Weight
+from evencourse.render.drawing.fonts import LEADING_RATIO, text_width, wrap
 from evencourse.render.drawing.pens import LEADER, NOTE, SLIVER, STARTER, TEXT, Pen
 from evencourse.render.drawing.placement import fitted, spread
 from evencourse.render.elevation.edge_signs import SIGN_WIDTH, sign

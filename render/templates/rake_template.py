@@ -15,7 +15,8 @@ from evencourse.layout.language.speech import gettext, pgettext
 from evencourse.layout.model.job import Job
 from evencourse.layout.model.tolerance import ROUNDING
 from evencourse.render.drawing.drawing import Drawing, Line, Mark, Path, Point, Sheet, Text, View
-from evencourse.render.drawing.fonts import ASCENT_RATIO, DESCENT_RATIO, Weight, text_width
+from evencourse.render.drawing.font_files import Weight
+from evencourse.render.drawing.fonts import ASCENT_RATIO, DESCENT_RATIO, text_width
 from evencourse.render.drawing.papers import MM_PER_INCH, Paper
 from evencourse.render.drawing.pens import (
     GREY_RULE,

@@ -21,7 +21,7 @@ import pytest
 from numpy.typing import NDArray
 
 from evencourse.render.drawing.drawing import Document, Sheet
-from evencourse.render.drawing.fonts import Weight, font_file
+from evencourse.render.drawing.font_files import Weight, font_file
 from evencourse.render.formats.pdf import pdf
 from evencourse.render.formats.svg import svg
 from tests.samples import SAMPLES, each_sample, faces_of

@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 from PIL import Image, ImageDraw, ImageFont
 from pypdfium2 import raw
 
-from evencourse.render.drawing.fonts import Weight, font_file
+from evencourse.render.drawing.font_files import Weight, font_file
 from tests.render.sheetcheck import MM, Stroke, read_pdf
 
 DPI, THRESHOLD = 150, 0.6

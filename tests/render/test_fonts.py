@@ -8,7 +8,7 @@ from fontTools.ttLib import TTFont
 from hypothesis import given
 from hypothesis import strategies as st
 
-from evencourse.render.drawing import fonts
+from evencourse.render.drawing import font_files, fonts
 
 
 @pytest.fixture(scope="module", params=["regular", "bold"])
@@ -18,20 +18,20 @@ def weight(request):
 
 @pytest.fixture(scope="module")
 def font(weight):
-    with TTFont(BytesIO(fonts.font_file(weight))) as found:
+    with TTFont(BytesIO(font_files.font_file(weight))) as found:
         yield found
 
 
 def test_a_capital_is_as_high_as_asked(font):
     # The flat letters; the ISO 3098 height is that of the capitals.
     units = font["head"].unitsPerEm
-    assert {font["glyf"][letter].yMax / units for letter in "EFHITXZ"} == {fonts.CAP_RATIO}
+    assert {font["glyf"][letter].yMax / units for letter in "EFHITXZ"} == {font_files.CAP_RATIO}
     assert all(font["glyf"][letter].yMin == 0 for letter in "EFHITXZ")
 
 
 def test_the_figures_are_the_fonts_own_tabular_ones(font, weight):
     # OpenType's feature tnum says which glyph stands for which.
-    with TTFont(fonts.font_path(weight)) as packaged:
+    with TTFont(font_files.font_path(weight)) as packaged:
         table, names = packaged["GSUB"].table, packaged.getBestCmap()
         tabular = next(f.Feature for f in table.FeatureList.FeatureRecord if f.FeatureTag == "tnum")
         (lookup,) = tabular.LookupListIndex
@@ -47,12 +47,12 @@ def test_text_is_as_wide_as_the_drawn_font_says(font, weight):
     widths, names = font["hmtx"].metrics, font.getBestCmap()
     for text in ("Keep 8' 4-3/4\"", "11111 WAVE", "½ of 1:50"):
         units = sum(widths[names[ord(letter)]][0] for letter in text) / font["head"].unitsPerEm
-        assert fonts.text_width(text, 3.5, weight) == pytest.approx(units * 3.5 / fonts.CAP_RATIO)
+        assert fonts.text_width(text, 3.5, weight) == pytest.approx(units * 3.5 / font_files.CAP_RATIO)
 
 
 def test_a_stroke_is_a_tenth_of_the_height():
     # ISO 3098-1, lettering type B: d = h/10. The stem of the regular I is its glyph's width.
-    with TTFont(fonts.font_path()) as font:
+    with TTFont(font_files.font_path()) as font:
         stem = font["glyf"]["I"]
         assert (stem.xMax - stem.xMin) / font["glyf"]["H"].yMax == pytest.approx(0.1, abs=0.015)
 
@@ -65,13 +65,13 @@ def test_no_ascii_character_reaches_past_ascent_and_descent(font):
     names = font.getBestCmap()
     outlines = [font["glyf"][names[ord(c)]] for c in string.printable if ord(c) in names and c != "`"]
     inked = [glyph for glyph in outlines if glyph.numberOfContours]
-    units = font["head"].unitsPerEm * fonts.CAP_RATIO
+    units = font["head"].unitsPerEm * font_files.CAP_RATIO
     assert max(glyph.yMax for glyph in inked) / units <= fonts.ASCENT_RATIO
     assert min(glyph.yMin for glyph in inked) / units >= -fonts.DESCENT_RATIO
 
 
 def test_accents_and_tails_reach_no_farther_than_is_reckoned(font):
-    names, units = font.getBestCmap(), font["head"].unitsPerEm * fonts.CAP_RATIO
+    names, units = font.getBestCmap(), font["head"].unitsPerEm * font_files.CAP_RATIO
     for letter in "ÅÄÖÉÈÊËÀÂÇÍÎÏÓÔÚÙÛÜÑåäöéèêëàâçíîïóôúùûüñß¿¡«»œŒ–’" + string.ascii_letters:
         glyph = font["glyf"][names[ord(letter)]]
         assert glyph.yMax / units <= fonts.ascent(letter), letter
@@ -79,7 +79,7 @@ def test_accents_and_tails_reach_no_farther_than_is_reckoned(font):
 
 
 def test_both_weights_hold_the_same_characters():
-    assert fonts.face("regular").advances.keys() == fonts.face("bold").advances.keys()
+    assert font_files.face("regular").advances.keys() == font_files.face("bold").advances.keys()
 
 
 def test_width_worked_by_hand():
@@ -94,7 +94,7 @@ def test_tape_marks_and_fractions_are_in_the_font():
 
 
 def test_what_the_font_lacks_is_shown_as_lacking():
-    assert fonts.shown("a\tb\nc\x07d漢") == f"a b c{fonts.SUBSTITUTE}d{fonts.SUBSTITUTE}"
+    assert fonts.shown("a\tb\nc\x07d漢\u202e1") == "a b c◊7◊d漢1"
 
 
 def test_wrap_keeps_a_tape_reading_on_one_line():

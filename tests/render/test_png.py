@@ -14,7 +14,7 @@ from PIL import Image
 
 import evencourse.render.formats.png
 from evencourse.render.drawing.drawing import Document, Sheet, Text
-from evencourse.render.drawing.fonts import font_file
+from evencourse.render.drawing.font_files import font_file
 from evencourse.render.drawing.pens import TEXT
 from evencourse.render.formats.pdf import pdf
 from evencourse.render.formats.png import CairoMissingError, png
