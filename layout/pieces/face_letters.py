@@ -24,7 +24,7 @@ def face_letters(names: Sequence[str], marks: Collection[str] = ()) -> tuple[str
     West: a number would read like the mark of a window. Where no word does, they are numbered all the same.
     A face whose letters are a mark shows more of its first word: ``St`` for Street beside a window ``S``.
     Words that do not begin with a Latin letter or a digit lend none: drawings have no others, and a piece
-    must never be taken for another face's.
+    must never be taken for another face's. Digits alone lend none either: ``2`` would read as a count.
 
     Args:
         names: of the faces, in the order of the job.
@@ -33,8 +33,9 @@ def face_letters(names: Sequence[str], marks: Collection[str] = ()) -> tuple[str
     taken = {mark.casefold() for mark in marks}
     words = [[word for word in name.split() if _drawn(word[0])] for name in names]
     initials = ["".join(word[0] for word in one).upper() for one in words]
+    initials = ["" if one.isdigit() else one for one in initials]
     letters = [one or f"E{number}" for number, one in enumerate(initials, start=1)]
-    for one in {one for one in initials if initials.count(one) > 1}:
+    for one in {one for one in initials if one and initials.count(one) > 1}:
         alike = [index for index, other in enumerate(initials) if other == one]
         for index, told in zip(alike, _apart([words[index] for index in alike]), strict=True):
             letters[index] = told or letters[index]
